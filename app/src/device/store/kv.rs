@@ -1,0 +1,105 @@
+//! The key-value database under the store: IndexedDB in the browser, memory in tests.
+//!
+//! The rules are IndexedDB's, and the memory version is as strict: a transaction covers the tables named when
+//! it begins, only its own requests may be awaited inside it (anything else lets the browser commit it), and
+//! nothing is seen by others until it commits, all or nothing.
+
+use std::future::Future;
+
+/// A table: its name, and the names of its indexes. An index may hold several values for one row (IndexedDB's
+/// `multiEntry`) or none; a row without a value is not in the index.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Table {
+    /// The object store's name.
+    pub name: &'static str,
+    /// The indexes' names.
+    pub indexes: &'static [&'static str],
+}
+
+/// One row.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Row {
+    /// The primary key.
+    pub key: String,
+    /// `(index, value)` pairs.
+    pub indexed: Vec<(&'static str, String)>,
+    /// What the row holds.
+    pub value: Value,
+}
+
+/// What a row holds: text for records, bytes for photographs (never a Blob, which WebKit cannot keep safely).
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Value {
+    /// JSON or plain text.
+    Text(String),
+    /// Raw bytes.
+    Bytes(Vec<u8>),
+}
+
+/// What a transaction may do.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Mode {
+    /// Read only.
+    Read,
+    /// Read and write, flushed by the operating system when it sees fit.
+    Write,
+    /// Read and write, on disk before `commit` returns: for photographs and the entries that name them.
+    WriteStrict,
+}
+
+/// What can go wrong in the database.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum KvError {
+    /// The disk or the browser's allowance is full. Nothing of the transaction was written.
+    #[error("the device has no room left")]
+    Full,
+    /// The connection was lost and reopening did not help. Nothing of the transaction was written.
+    #[error("the device's storage did not answer")]
+    Lost,
+    /// Another tab still holds the database at an older layout.
+    #[error("another tab of this app is in the way of an update")]
+    Blocked,
+    /// The database was written by an app too new for this one to read.
+    #[error("the records on this device were written by a newer app")]
+    TooNew,
+    /// Anything else, in the browser's words.
+    #[error("the device's storage failed: {0}")]
+    Other(String),
+}
+
+/// A database that can begin transactions. Futures are not `Send`: a browser has one thread.
+pub trait Kv: Clone + 'static {
+    /// The transaction type.
+    type Tx: KvTx;
+
+    /// Begins a transaction over these tables.
+    fn begin(&self, tables: &[Table], mode: Mode) -> impl Future<Output = Result<Self::Tx, KvError>>;
+}
+
+/// A transaction. Dropping it without [`KvTx::commit`] aborts it.
+pub trait KvTx {
+    /// The row with this key.
+    fn get(&self, table: Table, key: &str) -> impl Future<Output = Result<Option<Row>, KvError>>;
+
+    /// Every row whose `index` holds `value`, in key order.
+    fn by_index(&self, table: Table, index: &'static str, value: &str) -> impl Future<Output = Result<Vec<Row>, KvError>>;
+
+    /// At most `limit` rows whose keys are greater than `after`, in key order.
+    fn after(&self, table: Table, after: &str, limit: u32) -> impl Future<Output = Result<Vec<Row>, KvError>>;
+
+    /// At most `limit` rows that have any value in `index`, ordered by that value, then key.
+    fn in_index(&self, table: Table, index: &'static str, limit: u32) -> impl Future<Output = Result<Vec<Row>, KvError>>;
+
+    /// How many rows the table has.
+    fn count(&self, table: Table) -> impl Future<Output = Result<u64, KvError>>;
+
+    /// Writes a row, replacing one with the same key. Failures surface at [`KvTx::commit`].
+    fn put(&self, table: Table, row: Row);
+
+    /// Deletes a row if it is there. Failures surface at [`KvTx::commit`].
+    fn delete(&self, table: Table, key: &str);
+
+    /// Commits, and waits until the database says so.
+    fn commit(self) -> impl Future<Output = Result<(), KvError>>;
+}

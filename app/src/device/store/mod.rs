@@ -1,0 +1,3 @@
+//! The store on the phone.
+
+pub mod kv;

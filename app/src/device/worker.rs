@@ -1,0 +1,164 @@
+//! The service worker as the page sees it: registered, kept up to date, and replaced only when the person says so.
+//!
+//! A new build is fetched in the background and waits. Nothing under an open page changes until somebody taps
+//! "restart": a half-written drop-off must never be lost to an update.
+
+use std::time::Duration;
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use wasm_bindgen::closure::Closure;
+use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen_futures::JsFuture;
+use web_sys::{
+    EventTarget, RegistrationOptions, ServiceWorkerContainer, ServiceWorkerRegistration, ServiceWorkerUpdateViaCache,
+    VisibilityState,
+};
+
+/// What the page says to a waiting worker; `sw.js` knows the same word. Old pages talk to new workers, so it
+/// may never change.
+const TAKE_OVER: &str = "skip-waiting";
+
+/// How often a page that stays open asks for a new build. Installed iOS apps do not ask by themselves.
+const ASK_EVERY: Duration = Duration::from_secs(60 * 60);
+
+/// How long to wait for the new worker to take over before reloading anyway: iOS may never report it.
+const TAKE_OVER_PATIENCE: Duration = Duration::from_secs(3);
+
+/// The state of the service worker, as signals. Cheap to copy; meant to be provided as a context.
+#[derive(Clone, Copy)]
+pub struct Worker {
+    ready_offline: RwSignal<bool>,
+    update_waiting: RwSignal<bool>,
+    /// Whether this page asked for the take-over, and so expects to be reloaded by it.
+    applying: StoredValue<bool>,
+    registration: StoredValue<Option<ServiceWorkerRegistration>, LocalStorage>,
+}
+
+impl Worker {
+    /// Registers the worker and begins to watch it. A browser without service workers (or a page that is not
+    /// on a secure origin) leaves both signals false.
+    #[must_use]
+    pub fn start() -> Self {
+        let worker = Self {
+            ready_offline: RwSignal::new(false),
+            update_waiting: RwSignal::new(false),
+            applying: StoredValue::new(false),
+            registration: StoredValue::new_local(None),
+        };
+        if let Some(container) = container() {
+            worker.watch_take_over(&container);
+            spawn_local(async move {
+                if let Err(error) = worker.register(container).await {
+                    leptos::logging::warn!("no service worker, so no start without a network: {error:?}");
+                }
+            });
+        }
+        worker
+    }
+
+    /// True once this app, as it is now, starts without a network.
+    #[must_use]
+    pub fn ready_offline(self) -> Signal<bool> {
+        self.ready_offline.into()
+    }
+
+    /// True while a newer build is ready and waits for the person's word.
+    #[must_use]
+    pub fn update_waiting(self) -> Signal<bool> {
+        self.update_waiting.into()
+    }
+
+    /// Starts the newer build: it takes over and this page is reloaded. Call it only on a person's tap, and
+    /// never with unsaved input on the screen.
+    pub fn apply_update(self) {
+        let waiting = self.registration.with_value(|held| held.as_ref().and_then(ServiceWorkerRegistration::waiting));
+        // Nobody waits when another tab has already let the new build in: this page is simply behind.
+        let Some(waiting) = waiting else { return reload() };
+        self.applying.set_value(true);
+        set_timeout(reload, TAKE_OVER_PATIENCE);
+        if waiting.post_message(&JsValue::from_str(TAKE_OVER)).is_err() {
+            reload();
+        }
+    }
+
+    async fn register(self, container: ServiceWorkerContainer) -> Result<(), JsValue> {
+        let options = RegistrationOptions::new();
+        options.set_update_via_cache(ServiceWorkerUpdateViaCache::None);
+        let registration = JsFuture::from(container.register_with_options("/sw.js", &options)).await?;
+        let registration: ServiceWorkerRegistration = registration.unchecked_into();
+        self.registration.set_value(Some(registration.clone()));
+        self.watch_updates(&registration, &container);
+        keep_asking(&registration);
+        JsFuture::from(container.ready()?).await?;
+        self.ready_offline.set(true);
+        Ok(())
+    }
+
+    /// Tells when a newer build is complete on the device, now or later.
+    fn watch_updates(self, registration: &ServiceWorkerRegistration, container: &ServiceWorkerContainer) {
+        let look = {
+            let (registration, container) = (registration.clone(), container.clone());
+            // The very first worker waits for nobody: that is no update.
+            move || {
+                if registration.waiting().is_some() && container.controller().is_some() {
+                    self.update_waiting.set(true);
+                }
+            }
+        };
+        look();
+        let found = registration.clone();
+        on(registration, "updatefound", move || {
+            if let Some(installing) = found.installing() {
+                on(&installing, "statechange", look.clone());
+            }
+        });
+    }
+
+    /// Reloads the page that asked for the new build. Another open tab is only told, and keeps what it shows.
+    fn watch_take_over(self, container: &ServiceWorkerContainer) {
+        let had_controller = StoredValue::new(container.controller().is_some());
+        on(container, "controllerchange", move || {
+            if self.applying.get_value() {
+                reload();
+            } else if had_controller.get_value() {
+                self.update_waiting.set(true);
+            }
+            had_controller.set_value(true);
+        });
+    }
+}
+
+/// The browser's door to service workers, if it has one here.
+fn container() -> Option<ServiceWorkerContainer> {
+    let navigator = window().navigator();
+    let has = js_sys::Reflect::has(&navigator, &JsValue::from_str("serviceWorker")).unwrap_or(false);
+    has.then(|| navigator.service_worker())
+}
+
+/// Asks the server for a newer build now, whenever the app comes back to the front, and every hour.
+fn keep_asking(registration: &ServiceWorkerRegistration) {
+    let asked = registration.clone();
+    // Without a network this fails, and that is no news.
+    let ask = move || drop(asked.update());
+    ask();
+    let ask_when_seen = ask.clone();
+    on(&document(), "visibilitychange", move || {
+        if document().visibility_state() == VisibilityState::Visible {
+            ask_when_seen();
+        }
+    });
+    drop(set_interval_with_handle(ask, ASK_EVERY));
+}
+
+/// Listens for as long as the page lives.
+fn on(target: &EventTarget, event: &str, mut act: impl FnMut() + 'static) {
+    let listener = Closure::<dyn FnMut()>::new(move || act());
+    // It can only fail for a target that is no event target, which the types rule out.
+    drop(target.add_event_listener_with_callback(event, listener.as_ref().unchecked_ref()));
+    listener.forget();
+}
+
+fn reload() {
+    drop(window().location().reload());
+}

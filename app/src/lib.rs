@@ -1,0 +1,13 @@
+//! The bench app and the care card.
+//!
+//! Built three ways: with `csr` for the browser, with `ssr` for the server (the card alone), and with neither
+//! for tests of the rooms that need no browser, above all [`device::store`].
+
+#[cfg(all(feature = "csr", feature = "ssr", target_arch = "wasm32"))]
+compile_error!("`csr` and `ssr` in one build make Leptos drop every event handler: build the app with `-p app --features csr` only");
+
+pub mod device;
+#[cfg(feature = "csr")]
+pub mod screens;
+#[cfg(feature = "csr")]
+mod start;

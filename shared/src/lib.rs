@@ -1,0 +1,10 @@
+//! The domain of Waxend, shared by the phone and the server.
+//!
+//! Everything here is pure: no clock, no I/O and no randomness of its own, so that the same code folds a
+//! shop's records in a browser, on a server and in a simulation of ten phones with broken clocks.
+//!
+//! - [`log`]: what an entry is, how entries are ordered, merged, replaced, retracted, erased and folded.
+//! - [`sync`]: what a device and a server say to each other, and the machine that decides what to say next.
+
+pub mod log;
+pub mod sync;

@@ -1,0 +1,71 @@
+//! What has been erased, and what that blanks.
+
+use std::collections::BTreeSet;
+
+use serde::{Deserialize, Serialize};
+
+use super::body::Body;
+use super::entry::{Entry, SubjectId};
+use super::held::Held;
+
+/// The subjects and blobs whose content is gone for good.
+///
+/// An erasure names things, not entries, so it also blanks what arrives later: a stale push, a restored backup,
+/// an edit made elsewhere in the meantime. It cannot be taken back.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Erasures {
+    /// Subjects whose content is blanked.
+    #[serde(default)]
+    pub subjects: BTreeSet<SubjectId>,
+    /// SHA-256 of blobs that are destroyed and never taken back.
+    #[serde(default)]
+    pub blobs: BTreeSet<String>,
+}
+
+impl Erasures {
+    /// Remembers what an entry erases, if it is an erasure. Returns whether that was news.
+    pub fn note(&mut self, entry: &Entry) -> bool {
+        match Body::of(entry) {
+            Body::Erased(erased) => match erased.blob {
+                Some(hash) => self.blobs.insert(hash),
+                None => self.subjects.insert(entry.subject.id),
+            },
+            _ => false,
+        }
+    }
+
+    /// Whether this entry's body must be blank. Erasures and the entries that only tie the log together
+    /// (retractions, `same_as`) say nothing about a person and stay readable.
+    pub fn covers(&self, entry: &Entry) -> bool {
+        self.subjects.contains(&entry.subject.id)
+            && !matches!(
+                Body::of(entry),
+                Body::Erased(_) | Body::Retracted(_) | Body::SameAs(_)
+            )
+    }
+
+    /// Whether these bytes must not be kept.
+    pub fn covers_blob(&self, sha256: &str) -> bool {
+        self.blobs.contains(sha256)
+    }
+
+    /// Blanks a held entry if it is covered. Returns whether anything changed.
+    pub fn blank(&self, held: &mut Held) -> bool {
+        let blanks = !held.entry.is_blank() && self.covers(&held.entry);
+        if blanks {
+            held.entry.body.clear();
+        }
+        blanks
+    }
+
+    /// Whether nothing has been erased.
+    pub fn is_empty(&self) -> bool {
+        self.subjects.is_empty() && self.blobs.is_empty()
+    }
+
+    /// Takes in another device's or an older copy's erasures.
+    pub fn extend(&mut self, other: Erasures) {
+        self.subjects.extend(other.subjects);
+        self.blobs.extend(other.blobs);
+    }
+}

@@ -1,0 +1,70 @@
+//! What the customer sees: which published sections of a pair's card are shown.
+
+use std::collections::BTreeSet;
+
+use super::gather::Life;
+use crate::log::body::Section;
+use crate::log::entry::{EntryId, SubjectId};
+
+/// A shown section.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shown {
+    /// The job it tells of.
+    pub job: SubjectId,
+    /// The publication it comes from.
+    pub entry: EntryId,
+    /// What it says.
+    pub section: Section,
+}
+
+/// What a card link leads to.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Card {
+    /// Nothing has been published yet.
+    NotYet,
+    /// Everything published has been taken back.
+    Withdrawn,
+    /// One section per job, newest first.
+    Sections(Vec<Shown>),
+}
+
+impl Card {
+    /// The card of a pair's life.
+    ///
+    /// Per job the greatest publication is shown whose maker had seen every standing withdrawal of the job and
+    /// of the pair: a withdrawal nobody had seen when publishing wins, and one job never hides another's section.
+    pub fn of(life: &Life) -> Card {
+        let mut any = false;
+        let mut shown = Vec::new();
+        for (job, state) in &life.jobs {
+            let withdrawn: BTreeSet<_> = life.pair.withdrawn.union(&state.withdrawn).copied().collect();
+            any |= !state.published.is_empty();
+            let sections = state.published.iter().rev();
+            let seen = |seen: &[EntryId]| withdrawn.iter().all(|id| seen.contains(id));
+            if let Some(item) = sections.into_iter().find(|item| seen(&item.body.seen)) {
+                shown.push(Shown {
+                    job: *job,
+                    entry: item.entry,
+                    section: item.body.section.clone(),
+                });
+            }
+        }
+        shown.sort_by(|a, b| (&b.section.day, b.entry).cmp(&(&a.section.day, a.entry)));
+        match (shown.is_empty(), any) {
+            (false, _) => Card::Sections(shown),
+            (true, true) => Card::Withdrawn,
+            (true, false) => Card::NotYet,
+        }
+    }
+
+    /// Whether a shown section lists this blob; only then may the card serve it.
+    pub fn lists(&self, sha256: &str) -> bool {
+        match self {
+            Card::Sections(shown) => shown
+                .iter()
+                .flat_map(|one| &one.section.photos)
+                .any(|photo| photo.blob.sha256 == sha256),
+            Card::NotYet | Card::Withdrawn => false,
+        }
+    }
+}

@@ -1,0 +1,58 @@
+//! From entries to state.
+//!
+//! State is a pure function of a set of entries: it never depends on the order or the number of times they
+//! arrived. [`State`] is what one subject says; [`gather`] collects a pair's whole life from a store; [`summary`]
+//! is the line that lists and searches show of it; [`card`] decides what its customer sees.
+
+pub mod card;
+pub mod gather;
+pub mod state;
+pub mod summary;
+
+pub use card::{Card, Shown};
+pub use gather::{Gather, Life};
+pub use state::{Item, Line, Slot, State};
+pub use summary::{JobLine, Summary};
+
+use std::collections::BTreeMap;
+
+use super::entry::EntryId;
+use super::held::{Held, Merged};
+
+/// Changes when the same entries would fold to another [`Summary`]: stored summaries of an older version are
+/// folded afresh.
+pub const FOLD_VERSION: u32 = 1;
+
+/// A growing set of entries, merged as they arrive.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Entries {
+    held: BTreeMap<EntryId, Held>,
+}
+
+impl Entries {
+    /// Takes in one copy of an entry. `None`: it is new here.
+    pub fn take(&mut self, held: Held) -> Option<Merged> {
+        match self.held.get_mut(&held.entry.id) {
+            Some(known) => Some(known.merge(&held)),
+            None => {
+                self.held.insert(held.entry.id, held);
+                None
+            }
+        }
+    }
+
+    /// The entries, by id.
+    pub fn iter(&self) -> impl Iterator<Item = &Held> {
+        self.held.values()
+    }
+}
+
+impl FromIterator<Held> for Entries {
+    fn from_iter<I: IntoIterator<Item = Held>>(entries: I) -> Self {
+        let mut all = Self::default();
+        for held in entries {
+            all.take(held);
+        }
+        all
+    }
+}

@@ -1,0 +1,155 @@
+//! The line that lists, the bench and the search show of a pair.
+
+use serde::{Deserialize, Serialize};
+
+use super::gather::Life;
+use super::state::State;
+use crate::log::body::{Shows, field};
+use crate::log::entry::{SubjectId, UnixMs};
+
+/// One job of a summary.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct JobLine {
+    /// The job.
+    pub id: SubjectId,
+    /// Its ticket.
+    #[serde(default)]
+    pub ticket: Option<SubjectId>,
+    /// The number hung on the pair.
+    #[serde(default)]
+    pub tag: String,
+    /// The day promised, `YYYY-MM-DD`.
+    #[serde(default)]
+    pub day: String,
+    /// When it was opened, for people.
+    pub opened_at: UnixMs,
+    /// Whether the pair is still in the shop on it.
+    pub open: bool,
+    /// Operations agreed, one version of each line.
+    #[serde(default)]
+    pub agreed: Vec<String>,
+    /// Operations done.
+    #[serde(default)]
+    pub done: Vec<String>,
+    /// How many photographs it has.
+    #[serde(default)]
+    pub photos: u32,
+    /// Whether two devices agreed different things and somebody must ask.
+    #[serde(default)]
+    pub disputed: bool,
+    /// Whether its section of the card has been published.
+    #[serde(default)]
+    pub published: bool,
+}
+
+/// What lists show of a pair, small enough to keep one for every pair the shop ever had.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Summary {
+    /// The canonical pair.
+    pub id: SubjectId,
+    /// What it is, in words: maker, colour, look.
+    pub title: String,
+    /// Whose it is.
+    #[serde(default)]
+    pub customer: String,
+    /// The customer's telephone number, for search by its last digits.
+    #[serde(default)]
+    pub phone: String,
+    /// SHA-256 of the thumbnail that is the pair's face.
+    #[serde(default)]
+    pub face: Option<String>,
+    /// Its jobs, newest first.
+    pub jobs: Vec<JobLine>,
+}
+
+impl Summary {
+    /// Summarises a pair's life.
+    pub fn of(life: &Life) -> Summary {
+        let mut jobs: Vec<_> = life
+            .jobs
+            .iter()
+            .map(|(id, job)| job_line(*id, job, life))
+            .collect();
+        jobs.sort_by(|a, b| (b.opened_at, b.id).cmp(&(a.opened_at, a.id)));
+        let customer = owner(life);
+        let of_customer = |name| customer.map_or("", |state: &State| state.text(name)).to_owned();
+        Summary {
+            id: life.id,
+            title: title(&life.pair),
+            customer: of_customer(field::NAME),
+            phone: of_customer(field::PHONE),
+            face: face(life),
+            jobs,
+        }
+    }
+
+    /// Whether the pair is in the shop.
+    pub fn open(&self) -> bool {
+        self.jobs.iter().any(|job| job.open)
+    }
+
+    /// The text a search looks through: lower case, one line.
+    pub fn search_text(&self) -> String {
+        let mut words = vec![self.title.as_str(), self.customer.as_str()];
+        words.extend(self.jobs.iter().map(|job| job.tag.as_str()));
+        let digits: String = self.phone.chars().filter(char::is_ascii_digit).collect();
+        words.push(&digits);
+        words.join(" ").to_lowercase().replace('\n', " ")
+    }
+}
+
+/// Maker, colour and look, as far as they are known.
+pub fn title(pair: &State) -> String {
+    let words = [field::MAKER, field::COLOUR, field::LOOK].map(|name| pair.text(name));
+    words
+        .into_iter()
+        .filter(|word| !word.is_empty())
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+/// The customer of the latest ticket that names one, else the pair's own.
+fn owner(life: &Life) -> Option<&State> {
+    let of_tickets = life
+        .tickets
+        .values()
+        .rev()
+        .filter_map(|ticket| ticket.opened.as_ref()?.current.body.customer);
+    let of_pair = life
+        .pair
+        .opened
+        .as_ref()
+        .and_then(|slot| slot.current.body.customer);
+    of_tickets.chain(of_pair).find_map(|id| life.customers.get(&id))
+}
+
+/// The latest drop-off photograph's thumbnail, else the latest of any kind.
+fn face(life: &Life) -> Option<String> {
+    let photos = || life.jobs.values().rev().flat_map(|job| job.photos.iter().rev());
+    let brought = photos().find(|photo| photo.body.shows == Shows::DropOff);
+    brought
+        .or_else(|| photos().next())
+        .map(|photo| photo.body.thumb.sha256.clone())
+}
+
+fn job_line(id: SubjectId, job: &State, life: &Life) -> JobLine {
+    let opened = job.opened.as_ref();
+    let ticket = opened.and_then(|slot| slot.current.body.ticket);
+    let day = ticket
+        .and_then(|ticket| life.tickets.get(&ticket))
+        .map_or("", |ticket| ticket.text(field::DAY));
+    let versions = job.agreed.iter().filter_map(|line| line.versions.last());
+    JobLine {
+        id,
+        ticket,
+        tag: job.text(field::TAG).to_owned(),
+        day: day.to_owned(),
+        opened_at: opened.map_or(UnixMs(0), |slot| slot.current.at.utc),
+        open: job.handed_over.is_none(),
+        agreed: versions.map(|version| version.body.operation.clone()).collect(),
+        done: job.steps.iter().map(|step| step.body.operation.clone()).collect(),
+        photos: u32::try_from(job.photos.len()).unwrap_or(u32::MAX),
+        disputed: job.agreed.iter().any(|line| line.versions.len() > 1),
+        published: !job.published.is_empty(),
+    }
+}

@@ -1,0 +1,63 @@
+//! One entry as a device or server holds it, and how two copies become one.
+
+use serde::{Deserialize, Serialize};
+
+use super::entry::{Entry, UnixMs};
+
+/// An entry and what is known of its arrival.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Held {
+    /// The immutable part.
+    pub entry: Entry,
+    /// When a server first took it; absent until then. Only ever falls, by [`Held::merge`].
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub received: Option<UnixMs>,
+}
+
+/// What merging a second copy did.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Merged {
+    /// The second copy told nothing new.
+    Unchanged,
+    /// `received` fell, or the body was blanked: fold the subject afresh.
+    Changed,
+    /// Another entry with the same id. The first copy stands.
+    Conflict,
+}
+
+impl Held {
+    /// An entry no server has taken yet.
+    pub fn unsent(entry: Entry) -> Self {
+        Self {
+            entry,
+            received: None,
+        }
+    }
+
+    /// Takes in another copy of the same entry: blank beats full, the earlier `received` wins.
+    ///
+    /// Merging is commutative, associative and idempotent over copies that do not conflict.
+    pub fn merge(&mut self, other: &Held) -> Merged {
+        if !self.entry.same_envelope(&other.entry) {
+            return Merged::Conflict;
+        }
+        let either_blank = self.entry.is_blank() || other.entry.is_blank();
+        if !either_blank && self.entry.body != other.entry.body {
+            return Merged::Conflict;
+        }
+        let received = match (self.received, other.received) {
+            (Some(a), Some(b)) => Some(a.min(b)),
+            (a, b) => a.or(b),
+        };
+        let blanks = either_blank && !self.entry.is_blank();
+        if received == self.received && !blanks {
+            return Merged::Unchanged;
+        }
+        self.received = received;
+        if blanks {
+            self.entry.body.clear();
+        }
+        Merged::Changed
+    }
+}

@@ -1,0 +1,147 @@
+//! Which entries of one subject still stand: not retracted, not replaced.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::body::Body;
+use super::entry::EntryId;
+use super::held::Held;
+
+/// An entry with the typed view of its body.
+#[derive(Debug, Clone)]
+pub struct Read<'a> {
+    /// The entry as held.
+    pub held: &'a Held,
+    /// What it says.
+    pub body: Body,
+}
+
+impl Read<'_> {
+    /// The entry's id.
+    pub fn id(&self) -> EntryId {
+        self.held.entry.id
+    }
+}
+
+/// The entries of one subject (or of several that are the same thing), in order, each with its standing.
+///
+/// - An entry is *retracted* when a standing retraction names it. A retraction can itself be retracted, which
+///   brings back what it hid. Retractions that name each other in a circle hide nothing: no order of arrival
+///   could decide between them. An erasure cannot be retracted.
+/// - An entry is *replaced* when an unretracted entry names it in `over`, whatever their stamps say. Retracting
+///   the replacement therefore revives it.
+#[derive(Debug)]
+pub struct Standing<'a> {
+    ordered: Vec<Read<'a>>,
+    retracted: BTreeSet<EntryId>,
+    replaced: BTreeSet<EntryId>,
+}
+
+impl<'a> Standing<'a> {
+    /// Reads entries in any order. Two copies of one entry must have been merged before.
+    pub fn of(entries: impl IntoIterator<Item = &'a Held>) -> Self {
+        let mut ordered: Vec<_> = entries
+            .into_iter()
+            .map(|held| Read {
+                held,
+                body: Body::of(&held.entry),
+            })
+            .collect();
+        ordered.sort_by_key(|read| read.held.position());
+        let retracted = retracted(&ordered);
+        let replaced = ordered
+            .iter()
+            .filter(|read| !retracted.contains(&read.id()))
+            .flat_map(|read| read.held.entry.over.iter().copied().filter(|id| *id != read.id()))
+            .collect();
+        Self {
+            ordered,
+            retracted,
+            replaced,
+        }
+    }
+
+    /// Every entry, in order, whatever its standing: the subject's history.
+    pub fn history(&self) -> &[Read<'a>] {
+        &self.ordered
+    }
+
+    /// Whether an entry of this subject is hidden.
+    pub fn is_retracted(&self, id: EntryId) -> bool {
+        self.retracted.contains(&id)
+    }
+
+    /// Whether an unretracted entry replaces this one.
+    pub fn is_replaced(&self, id: EntryId) -> bool {
+        self.replaced.contains(&id)
+    }
+
+    /// The unretracted entries, in order.
+    pub fn unretracted(&self) -> impl DoubleEndedIterator<Item = &Read<'a>> {
+        self.ordered.iter().filter(|read| !self.is_retracted(read.id()))
+    }
+
+    /// Those of `slot` that still stand, in order: the last is the current value, any others are concurrent.
+    ///
+    /// `slot` picks the entries that speak of one thing. Entries that replace each other in a circle (no honest
+    /// device writes that) would all be gone; the greatest of them stands, so that nothing recorded is lost.
+    pub fn heads<'s>(&'s self, slot: impl Fn(&Read<'a>) -> bool) -> Vec<&'s Read<'a>> {
+        let candidates: Vec<_> = self.unretracted().filter(|read| slot(read)).collect();
+        let heads: Vec<_> = candidates
+            .iter()
+            .copied()
+            .filter(|read| !self.is_replaced(read.id()))
+            .collect();
+        let inside = |id: &EntryId| candidates.iter().any(|read| read.id() == *id);
+        let replaced_from_outside = || {
+            self.unretracted()
+                .any(|read| !slot(read) && read.held.entry.over.iter().any(inside))
+        };
+        if heads.is_empty() && !replaced_from_outside() {
+            return candidates.last().copied().into_iter().collect();
+        }
+        heads
+    }
+}
+
+/// The retracted entries: the least set closed under "named by a retraction that is not itself retracted".
+fn retracted(ordered: &[Read<'_>]) -> BTreeSet<EntryId> {
+    let mut namers: BTreeMap<EntryId, Vec<EntryId>> = BTreeMap::new();
+    let mut undecided = BTreeSet::new();
+    for read in ordered {
+        if let Body::Retracted(retraction) = &read.body {
+            undecided.insert(read.id());
+            if retraction.entry != read.id() {
+                namers.entry(retraction.entry).or_default().push(read.id());
+            }
+        }
+    }
+    let mut standing = BTreeSet::new();
+    let mut fallen = BTreeSet::new();
+    loop {
+        let before = undecided.len();
+        undecided.retain(|id| {
+            let by = namers.get(id).map_or(&[][..], Vec::as_slice);
+            if by.iter().any(|namer| standing.contains(namer)) {
+                fallen.insert(*id);
+            } else if by.iter().all(|namer| fallen.contains(namer)) {
+                standing.insert(*id);
+            } else {
+                return true;
+            }
+            false
+        });
+        if undecided.len() == before {
+            break;
+        }
+    }
+    let erasure = |id: &EntryId| {
+        ordered
+            .iter()
+            .any(|read| read.id() == *id && read.held.entry.kind == "erased")
+    };
+    namers
+        .into_iter()
+        .filter(|(target, by)| by.iter().any(|namer| standing.contains(namer)) && !erasure(target))
+        .map(|(target, _)| target)
+        .collect()
+}

@@ -1,0 +1,1 @@
+//! The device's side of sync as a state machine.

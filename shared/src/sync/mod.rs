@@ -1,0 +1,14 @@
+//! What a device and a server say to each other, and what the device should say next.
+//!
+//! - [`cursor`]: where a device stands in a server's numbering, and how a rolled-back server is noticed.
+//! - [`messages`]: the bodies of the HTTP requests and answers, with their limits.
+//! - [`code`]: the stable words for everything that can be refused.
+//! - [`machine`]: the device's side as a state machine without I/O.
+
+pub mod code;
+pub mod cursor;
+pub mod machine;
+pub mod messages;
+
+pub use code::{Code, Problem};
+pub use cursor::{Cursor, HistoryMark};
