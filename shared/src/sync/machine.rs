@@ -1,1 +1,507 @@
-//! The device's side of sync as a state machine.
+//! The device's side of sync as a state machine without I/O.
+//!
+//! A driver asks [`Machine::command`] what to do, does it (one request over the network, or one transaction in
+//! the local store, never one inside the other), and reports with [`Machine::handle`]. The browser drives it
+//! with `fetch` and IndexedDB, the simulation with lost answers and crashes. Everything the machine must
+//! remember across a restart is in [`Progress`], which the driver stores in the same local transaction as the
+//! entries it speaks of; the machine itself may be thrown away at any moment.
+//!
+//! One round: offer what the server has not acknowledged, take what it has numbered since, send blobs it lacks.
+//! A new device takes what is in the shop first, and history page by page at the end of its rounds. A device
+//! whose cursor no longer stands (the server was restored from an older copy) reads everything from zero, asks
+//! which of its own entries and blobs the server lacks, and offers those.
+
+use std::collections::VecDeque;
+
+use serde::{Deserialize, Serialize};
+
+use super::code::{Code, Problem};
+use super::cursor::{Cursor, HistoryMark};
+use super::messages::{
+    BATCH_BYTES, HistoryAnswer, Holding, InShopAnswer, MissingBlobsAnswer, MissingEntriesAnswer, PullAnswer,
+    PushAnswer, Taken,
+};
+use crate::log::{EntryId, Held, UnixMs};
+
+/// What a device remembers of its sync. Stored with the entries, changed only in their transaction.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub struct Progress {
+    /// Everything the server numbered up to here is stored. `None`: nothing yet.
+    #[serde(default)]
+    pub cursor: Option<Cursor>,
+    /// History still to read.
+    #[serde(default)]
+    pub history: Option<History>,
+    /// Whether what the device holds must be compared with what the server holds once the cursor has caught up.
+    #[serde(default)]
+    pub compare: bool,
+    /// Whether the device has ever been filled from this server; until then it starts with what is in the shop.
+    #[serde(default)]
+    pub filled: bool,
+}
+
+/// How far the history that stood at `start` has been read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct History {
+    /// Where the numbering stood when the device joined.
+    pub start: Cursor,
+    /// The last entry read; `None` before the first page.
+    #[serde(default)]
+    pub read: Option<HistoryMark>,
+}
+
+/// What became of an entry the device offered, to be stored.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Settled {
+    /// Acknowledged: durable on the server since `received`.
+    Accepted {
+        /// Which entry.
+        id: EntryId,
+        /// When the server first took it.
+        received: UnixMs,
+    },
+    /// Refused: kept on the device, shown with the reason, not offered again by itself.
+    Refused {
+        /// Which entry.
+        id: EntryId,
+        /// Why.
+        problem: Problem,
+    },
+}
+
+/// What became of a blob the device offered, to be stored.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum BlobSettled {
+    /// On the server's disk.
+    Stored,
+    /// Could not be sent this time: the others go first from now on.
+    Later,
+    /// Refused: kept, shown with the reason, not offered again by itself.
+    Parked(Problem),
+}
+
+/// What the driver should do next.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Command {
+    /// Read unacknowledged, unrefused entries in the order they were made: at most this many bytes of JSON, but
+    /// at least one entry if there is any. Answer: [`Event::Unsent`].
+    LoadUnsent {
+        /// Bytes of JSON.
+        most: usize,
+    },
+    /// `POST entries`. Answer: [`Event::Pushed`] or [`Event::Failed`].
+    Push(Vec<Held>),
+    /// Store what became of exactly these entries. Answer: [`Event::Stored`].
+    Settle(Vec<Settled>),
+    /// `GET in-shop`. Answer: [`Event::InShop`].
+    GetInShop,
+    /// `GET entries` after the cursor. Answer: [`Event::Pulled`].
+    Pull(Option<Cursor>),
+    /// `GET history`. Answer: [`Event::History`].
+    GetHistory(History),
+    /// Apply these entries and store the progress, in one transaction. Answer: [`Event::Stored`].
+    Absorb {
+        /// What came.
+        entries: Vec<Held>,
+        /// Where the device stands afterwards.
+        progress: Progress,
+    },
+    /// Read the next page of ids held, in key order, at most [`MAX_ASKED`](super::messages::MAX_ASKED).
+    /// Answer: [`Event::Holdings`].
+    LoadHoldings {
+        /// Greater than this id; `None` from the first.
+        after: Option<EntryId>,
+    },
+    /// `POST entries/missing`. Answer: [`Event::Missing`].
+    AskMissing(Vec<Holding>),
+    /// Mark these entries as unacknowledged again, keeping their `received`. Answer: [`Event::Stored`].
+    MarkUnsent(Vec<EntryId>),
+    /// Mark every blob held as not confirmed, and store the progress. Answer: [`Event::Stored`].
+    DoubtBlobs(Progress),
+    /// Read the hashes of unconfirmed, unparked blobs, at most [`MAX_ASKED`](super::messages::MAX_ASKED): those
+    /// that failed least often first, then newest job first. Answer: [`Event::UnsentBlobs`].
+    LoadUnsentBlobs,
+    /// `POST blobs/missing`. Answer: [`Event::MissingBlobs`].
+    AskBlobs(Vec<String>),
+    /// `PUT blobs/{sha256}`. Answer: [`Event::BlobTaken`] or [`Event::Failed`].
+    PutBlob(String),
+    /// Store what became of these blobs. Answer: [`Event::Stored`].
+    SettleBlobs(Vec<(String, BlobSettled)>),
+    /// Nothing more to do in this round.
+    Rest(Rest),
+}
+
+/// How a round ended.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Rest {
+    /// Everything is sent and everything has been read.
+    UpToDate,
+    /// The server could not be reached or could not do it just now; begin a new round after a while.
+    Again {
+        /// Seconds the server asked to wait, if it did.
+        after: Option<u64>,
+        /// What it said, if it answered.
+        problem: Option<Problem>,
+    },
+    /// The device is shut out or unknown: everything stays here, and a person must join it again.
+    JoinAgain(Problem),
+    /// The local store failed; the screen says so.
+    StoreFailed,
+}
+
+/// What happened.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Event {
+    /// Entries not yet acknowledged.
+    Unsent(Vec<Held>),
+    /// The answer to a push.
+    Pushed(PushAnswer),
+    /// What is in the shop.
+    InShop(InShopAnswer),
+    /// What follows the cursor.
+    Pulled(PullAnswer),
+    /// A page of history.
+    History(HistoryAnswer),
+    /// A page of what the device holds; empty at the end.
+    Holdings(Vec<Holding>),
+    /// What the server lacks of it.
+    Missing(MissingEntriesAnswer),
+    /// Blobs not yet confirmed.
+    UnsentBlobs(Vec<String>),
+    /// Blobs the server lacks.
+    MissingBlobs(MissingBlobsAnswer),
+    /// The server has the blob on disk.
+    BlobTaken,
+    /// The local transaction committed.
+    Stored,
+    /// The local transaction failed; nothing of it was written.
+    NotStored,
+    /// No answer came; the server may or may not have done it.
+    NoAnswer,
+    /// The server answered with a refusal.
+    Refused(Problem),
+}
+
+/// After this many blobs in a row that could not be sent, the round stops trying: the network is gone.
+const BLOBS_IN_VAIN: u32 = 2;
+
+/// The machine. Made anew for each round from the stored [`Progress`].
+#[derive(Debug)]
+pub struct Machine {
+    progress: Progress,
+    next: Command,
+    /// Refused as a whole by the server and split: entries still to be offered in smaller batches.
+    split: VecDeque<Vec<Held>>,
+    /// The last id compared with the server.
+    compared: Option<EntryId>,
+    /// Whether the round has come as far as history, which goes on after a look at what was saved meanwhile.
+    in_history: bool,
+    blobs: VecDeque<String>,
+    /// Blobs that could not be sent in this round.
+    in_vain: u32,
+}
+
+impl Machine {
+    /// Begins a round.
+    pub fn start(progress: Progress) -> Self {
+        let next = Command::LoadUnsent { most: BATCH_BYTES };
+        Self {
+            progress,
+            next,
+            split: VecDeque::new(),
+            compared: None,
+            in_history: false,
+            blobs: VecDeque::new(),
+            in_vain: 0,
+        }
+    }
+
+    /// What to do now. The same command until [`Machine::handle`] is called.
+    pub fn command(&self) -> &Command {
+        &self.next
+    }
+
+    /// Where the device stands, for the screen.
+    pub fn progress(&self) -> &Progress {
+        &self.progress
+    }
+
+    /// Takes in what happened and decides what to do next.
+    pub fn handle(&mut self, event: Event) {
+        let done = std::mem::replace(&mut self.next, Command::Rest(Rest::UpToDate));
+        self.next = match event {
+            Event::NoAnswer => self.failed(done, None),
+            Event::NotStored => Command::Rest(Rest::StoreFailed),
+            Event::Refused(problem) => self.refused(done, problem),
+            Event::Stored => self.stored(done),
+            answer => self.answered(done, answer),
+        };
+    }
+
+    /// The server or the store answered what was asked.
+    fn answered(&mut self, asked: Command, answer: Event) -> Command {
+        match (asked, answer) {
+            (Command::LoadUnsent { .. }, Event::Unsent(entries)) => self.offer(entries),
+            (Command::Push(entries), Event::Pushed(answer)) if entries.len() == answer.results.len() => {
+                settle(&entries, answer)
+            }
+            (Command::GetInShop, Event::InShop(answer)) => self.absorb_in_shop(answer),
+            (Command::Pull(_), Event::Pulled(answer)) => self.absorb_pulled(answer),
+            (Command::GetHistory(asked), Event::History(answer)) => self.absorb_history(asked, answer),
+            (Command::LoadHoldings { .. }, Event::Holdings(held)) => self.compare(held),
+            (Command::AskMissing(_), Event::Missing(answer)) => match answer.missing {
+                missing if missing.is_empty() => Command::LoadHoldings { after: self.compared },
+                missing => Command::MarkUnsent(missing),
+            },
+            (Command::LoadUnsentBlobs, Event::UnsentBlobs(hashes)) if hashes.is_empty() => {
+                self.read_history()
+            }
+            (Command::LoadUnsentBlobs, Event::UnsentBlobs(hashes)) => Command::AskBlobs(hashes),
+            (Command::AskBlobs(asked), Event::MissingBlobs(answer)) => self.send_blobs(asked, answer),
+            (Command::PutBlob(hash), Event::BlobTaken) => {
+                Command::SettleBlobs(vec![(hash, BlobSettled::Stored)])
+            }
+            // An answer to something that was not asked: start over rather than guess.
+            _ => Command::Rest(Rest::Again {
+                after: None,
+                problem: None,
+            }),
+        }
+    }
+
+    /// A local transaction committed.
+    fn stored(&mut self, done: Command) -> Command {
+        match done {
+            Command::Settle(_) => match self.split.pop_front() {
+                Some(entries) => Command::Push(entries),
+                None => Command::LoadUnsent { most: BATCH_BYTES },
+            },
+            Command::Absorb { progress, .. } => {
+                self.progress = progress;
+                if self.in_history {
+                    Command::LoadUnsent { most: BATCH_BYTES }
+                } else {
+                    self.read_on()
+                }
+            }
+            Command::MarkUnsent(_) => Command::LoadHoldings { after: self.compared },
+            Command::DoubtBlobs(progress) => {
+                self.progress = progress;
+                Command::LoadUnsent { most: BATCH_BYTES }
+            }
+            Command::SettleBlobs(_) => self.next_blob(),
+            other => other,
+        }
+    }
+
+    /// The server refused what was asked.
+    fn refused(&mut self, asked: Command, problem: Problem) -> Command {
+        match (&problem.code, asked) {
+            (Code::TokenMissing | Code::TokenUnknown | Code::TokenRevoked, _) => {
+                Command::Rest(Rest::JoinAgain(problem))
+            }
+            (Code::CursorLost, Command::Pull(Some(_)) | Command::GetHistory(_)) => self.begin_again(),
+            (Code::TooLarge | Code::Malformed, Command::Push(entries)) => self.halve(entries, problem),
+            (code, Command::PutBlob(hash)) if parks(code) => {
+                Command::SettleBlobs(vec![(hash, BlobSettled::Parked(problem))])
+            }
+            (_, asked) => self.failed(asked, Some(problem)),
+        }
+    }
+
+    /// It did not work this time. One blob that fails is set behind the others; anything else ends the round.
+    fn failed(&mut self, asked: Command, problem: Option<Problem>) -> Command {
+        match asked {
+            Command::PutBlob(hash) if self.in_vain < BLOBS_IN_VAIN => {
+                self.in_vain += 1;
+                Command::SettleBlobs(vec![(hash, BlobSettled::Later)])
+            }
+            _ => Command::Rest(Rest::Again {
+                after: problem.as_ref().and_then(|said| said.retry_after),
+                problem,
+            }),
+        }
+    }
+
+    /// Offers what is unacknowledged; when there is nothing, goes on where the round had come to.
+    fn offer(&mut self, entries: Vec<Held>) -> Command {
+        match (entries.is_empty(), self.in_history) {
+            (true, true) => self.read_history(),
+            (true, false) => self.read_on(),
+            (false, _) => {
+                self.in_history = false;
+                Command::Push(entries)
+            }
+        }
+    }
+
+    /// One entry the server cannot even read must not hold up the others: find it by halving.
+    fn halve(&mut self, mut entries: Vec<Held>, problem: Problem) -> Command {
+        match entries.as_slice() {
+            [] => Command::LoadUnsent { most: BATCH_BYTES },
+            [only] => Command::Settle(vec![Settled::Refused {
+                id: only.entry.id,
+                problem,
+            }]),
+            _ => {
+                self.split.push_front(entries.split_off(entries.len() / 2));
+                Command::Push(entries)
+            }
+        }
+    }
+
+    /// Everything is offered: read what the server has.
+    fn read_on(&self) -> Command {
+        if self.progress.filled {
+            Command::Pull(self.progress.cursor)
+        } else {
+            Command::GetInShop
+        }
+    }
+
+    fn absorb_in_shop(&self, answer: InShopAnswer) -> Command {
+        let history = Some(History {
+            start: answer.start,
+            read: None,
+        });
+        let progress = Progress {
+            cursor: Some(answer.start),
+            history,
+            filled: true,
+            compare: self.progress.compare,
+        };
+        Command::Absorb {
+            entries: answer.entries,
+            progress,
+        }
+    }
+
+    fn absorb_pulled(&mut self, answer: PullAnswer) -> Command {
+        let moved = self.progress.cursor != Some(answer.cursor);
+        let progress = Progress {
+            cursor: Some(answer.cursor),
+            ..self.progress.clone()
+        };
+        if answer.more || moved {
+            return Command::Absorb {
+                entries: answer.entries,
+                progress,
+            };
+        }
+        if self.progress.compare {
+            return Command::LoadHoldings { after: None };
+        }
+        Command::LoadUnsentBlobs
+    }
+
+    /// The cursor has lost its footing: read from zero, and afterwards compare.
+    fn begin_again(&mut self) -> Command {
+        self.in_history = false;
+        self.compared = None;
+        let progress = Progress {
+            cursor: None,
+            history: None,
+            compare: true,
+            filled: true,
+        };
+        Command::Absorb {
+            entries: Vec::new(),
+            progress,
+        }
+    }
+
+    fn compare(&mut self, held: Vec<Holding>) -> Command {
+        match held.last() {
+            Some(last) => {
+                self.compared = Some(last.id);
+                Command::AskMissing(held)
+            }
+            None => {
+                self.compared = None;
+                Command::DoubtBlobs(Progress {
+                    compare: false,
+                    ..self.progress.clone()
+                })
+            }
+        }
+    }
+
+    fn send_blobs(&mut self, asked: Vec<String>, answer: MissingBlobsAnswer) -> Command {
+        let there: Vec<_> = asked
+            .into_iter()
+            .filter(|hash| !answer.missing.contains(hash))
+            .collect();
+        self.blobs = answer.missing.into();
+        if there.is_empty() {
+            return self.next_blob();
+        }
+        Command::SettleBlobs(
+            there
+                .into_iter()
+                .map(|hash| (hash, BlobSettled::Stored))
+                .collect(),
+        )
+    }
+
+    fn next_blob(&mut self) -> Command {
+        match self.blobs.pop_front() {
+            Some(hash) => Command::PutBlob(hash),
+            None if self.in_vain > 0 => self.read_history(),
+            None => Command::LoadUnsentBlobs,
+        }
+    }
+
+    fn read_history(&mut self) -> Command {
+        match self.progress.history {
+            Some(history) => {
+                self.in_history = true;
+                Command::GetHistory(history)
+            }
+            None if self.in_vain > 0 => Command::Rest(Rest::Again {
+                after: None,
+                problem: None,
+            }),
+            None => Command::Rest(Rest::UpToDate),
+        }
+    }
+
+    fn absorb_history(&self, asked: History, answer: HistoryAnswer) -> Command {
+        let history = answer.next.map(|read| History {
+            read: Some(read),
+            ..asked
+        });
+        Command::Absorb {
+            entries: answer.entries,
+            progress: Progress {
+                history,
+                ..self.progress.clone()
+            },
+        }
+    }
+}
+
+fn settle(entries: &[Held], answer: PushAnswer) -> Command {
+    let settled = entries.iter().zip(answer.results).map(|(held, taken)| {
+        let id = held.entry.id;
+        match taken {
+            Taken::Accepted { received } => Settled::Accepted { id, received },
+            Taken::Refused(problem) => Settled::Refused { id, problem },
+        }
+    });
+    Command::Settle(settled.collect())
+}
+
+/// Refusals that sending the same bytes again cannot change.
+fn parks(code: &Code) -> bool {
+    matches!(
+        code,
+        Code::TooLarge
+            | Code::HashMismatch
+            | Code::BadHash
+            | Code::Empty
+            | Code::MediaType
+            | Code::Erased
+            | Code::Malformed
+            | Code::NotFound
+    )
+}

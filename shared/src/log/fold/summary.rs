@@ -1,5 +1,7 @@
 //! The line that lists, the bench and the search show of a pair.
 
+use std::cmp::Reverse;
+
 use serde::{Deserialize, Serialize};
 
 use super::gather::Life;
@@ -70,7 +72,7 @@ impl Summary {
             .iter()
             .map(|(id, job)| job_line(*id, job, life))
             .collect();
-        jobs.sort_by(|a, b| (b.opened_at, b.id).cmp(&(a.opened_at, a.id)));
+        jobs.sort_by_key(|job| Reverse((job.opened_at, job.id)));
         let customer = owner(life);
         let of_customer = |name| customer.map_or("", |state: &State| state.text(name)).to_owned();
         Summary {
