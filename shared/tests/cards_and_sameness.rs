@@ -1,0 +1,167 @@
+//! Withdrawals, sections of several jobs, and two records that are one thing.
+
+mod support;
+
+use proptest::prelude::*;
+use shared::log::body::{Opened, Published, Section};
+use shared::log::fold::{Card, Gather, Life};
+use shared::log::sameness::class_of;
+use shared::log::{Body, Held, Subject, SubjectId, SubjectKind, about};
+use support::*;
+
+fn job(n: u8) -> Subject {
+    Subject::new(SubjectKind::Job, subject_id(n))
+}
+
+fn opened(n: u16, job_n: u8, pair_n: u8) -> Held {
+    let body = Opened {
+        pair: Some(subject_id(pair_n)),
+        ..Opened::default()
+    };
+    Held::unsent(entry(n, job(job_n), i64::from(n), 0, &Body::Opened(body)))
+}
+
+fn published(n: u16, job_n: u8, pair_n: u8, done: &str, seen: &[u16]) -> Held {
+    let section = Section {
+        done: vec![done.to_owned()],
+        ..Section::default()
+    };
+    let seen = seen.iter().map(|id| entry_id(*id)).collect();
+    let body = Published {
+        pair: subject_id(pair_n),
+        section,
+        seen,
+    };
+    Held::unsent(entry(n, job(job_n), i64::from(n), 0, &Body::Published(body)))
+}
+
+/// Gathers a life from loose entries as a store would.
+fn life(start: SubjectId, entries: &[Held]) -> Life {
+    let mut gather = Gather::pair(start);
+    loop {
+        let wanted = gather.wanted();
+        if wanted.is_empty() {
+            return gather.finish();
+        }
+        for id in wanted {
+            gather.give(
+                id,
+                entries
+                    .iter()
+                    .filter(|held| about(&held.entry).contains(&id))
+                    .cloned(),
+            );
+        }
+    }
+}
+
+fn shown(entries: &[Held]) -> Vec<String> {
+    match Card::of(&life(subject_id(1), entries)) {
+        Card::Sections(sections) => {
+            let mut done: Vec<_> = sections.into_iter().flat_map(|one| one.section.done).collect();
+            done.sort();
+            done
+        }
+        Card::Withdrawn => vec!["withdrawn".to_owned()],
+        Card::NotYet => Vec::new(),
+    }
+}
+
+proptest! {
+    #[test]
+    fn an_unseen_withdrawal_wins_and_other_jobs_stay(order in Just((0usize..6).collect::<Vec<_>>()).prop_shuffle()) {
+        let entries = [
+            opened(0, 10, 1),
+            opened(1, 11, 1),
+            published(2, 10, 1, "new heels", &[]),
+            published(3, 11, 1, "new soles", &[]),
+            // Taken back on one phone while another, which had not heard, published again.
+            Held::unsent(entry(4, job(10), 4, 1, &withdrawn())),
+            published(5, 10, 1, "new heels, polished", &[]),
+        ];
+        let arrived: Vec<_> = order.iter().map(|n| entries[*n].clone()).collect();
+        prop_assert_eq!(shown(&arrived), ["new soles"]);
+
+        // Published again by somebody who knew: it shows, and the other job is still there.
+        let knowing = published(6, 10, 1, "new heels, checked", &[4]);
+        prop_assert_eq!(shown(&[arrived, vec![knowing]].concat()), ["new heels, checked", "new soles"]);
+    }
+
+    #[test]
+    fn a_withdrawn_pair_shows_nothing_until_published_again(order in Just((0usize..5).collect::<Vec<_>>()).prop_shuffle()) {
+        let entries = [
+            opened(0, 10, 1),
+            opened(1, 11, 1),
+            published(2, 10, 1, "new heels", &[]),
+            published(3, 11, 1, "new soles", &[]),
+            Held::unsent(entry(4, pair(1), 4, 1, &withdrawn())),
+        ];
+        let arrived: Vec<_> = order.iter().map(|n| entries[*n].clone()).collect();
+        prop_assert_eq!(shown(&arrived), ["withdrawn"]);
+        let again = published(6, 11, 1, "new soles", &[4]);
+        prop_assert_eq!(shown(&[arrived.clone(), vec![again]].concat()), ["new soles"]);
+        let undo = Held::unsent(entry(7, pair(1), 7, 1, &retracted(4)));
+        prop_assert_eq!(shown(&[arrived, vec![undo]].concat()), ["new heels", "new soles"]);
+    }
+
+    #[test]
+    fn joining_is_order_independent_and_reversible(
+        joins in prop::collection::vec((0u8..6, 0u8..6), 0..8),
+        shuffle in any::<u64>(),
+    ) {
+        let mut entries: Vec<_> = joins.iter().enumerate()
+            .map(|(n, (a, b))| Held::unsent(entry(u16::try_from(n).expect("small"), pair(*a), 5, 0, &same_as(*b))))
+            .collect();
+        let classes = |entries: &[Held]| (0..6).map(|n| class_of(subject_id(n), entries)).collect::<Vec<_>>();
+        let together = classes(&entries);
+        if !entries.is_empty() {
+            let by = usize::try_from(shuffle % entries.len() as u64).expect("small");
+            entries.rotate_left(by);
+        }
+        prop_assert_eq!(&classes(&entries), &together);
+        for (n, class) in (0u8..6).zip(&together) {
+            for member in class {
+                prop_assert_eq!(&class_of(*member, &entries), class, "everyone in a class names the same class");
+            }
+            prop_assert!(class.contains(&subject_id(n)));
+        }
+
+        let parted = joins.iter().enumerate().map(|(n, (a, _))| {
+            let n = u16::try_from(n).expect("small");
+            Held::unsent(entry(100 + n, pair(*a), 1, 1, &retracted(n)))
+        });
+        let all: Vec<_> = entries.into_iter().chain(parted).collect();
+        for (n, class) in (0u8..6).zip(classes(&all)) {
+            prop_assert_eq!(class.len(), 1, "subject {} is itself again", n);
+        }
+    }
+}
+
+#[test]
+fn a_pair_entered_twice_has_one_life() {
+    let entries = [
+        Held::unsent(entry(0, pair(1), 1, 0, &detail("colour", "oxblood"))),
+        Held::unsent(entry(1, pair(2), 2, 0, &detail("maker", "unreadable stamp"))),
+        opened(2, 10, 1),
+        opened(3, 11, 2),
+        Held::unsent(entry(4, pair(2), 3, 0, &same_as(1))),
+    ];
+    for start in [1, 2] {
+        let life = life(subject_id(start), &entries);
+        assert_eq!(life.id, subject_id(1), "the smallest id is canonical");
+        assert_eq!(life.jobs.len(), 2);
+        assert_eq!(
+            (life.pair.text("colour"), life.pair.text("maker")),
+            ("oxblood", "unreadable stamp")
+        );
+    }
+}
+
+#[test]
+fn a_job_moved_to_another_pair_leaves_the_first() {
+    let mut moved = opened(1, 10, 2);
+    moved.entry.over = vec![entry_id(0)];
+    let entries = [opened(0, 10, 1), moved];
+    assert!(life(subject_id(1), &entries).jobs.is_empty());
+    assert_eq!(life(subject_id(2), &entries).jobs.len(), 1);
+}

@@ -1,0 +1,181 @@
+//! Any order, duplication or split of entries and of their `received` gives the same state; what an entry
+//! replaces never wins; what is truly concurrent is kept.
+
+mod support;
+
+use proptest::prelude::*;
+use shared::log::fold::{Entries, State};
+use shared::log::standing::Standing;
+use shared::log::{Held, Merged, UnixMs};
+use support::*;
+
+/// One delivery of an entry: a copy that may know nothing of `received`, or know a later one.
+fn copies(history: Vec<Held>) -> impl Strategy<Value = (Vec<Held>, Vec<Held>)> {
+    let extra = prop::collection::vec((any::<prop::sample::Index>(), prop::option::of(0i64..20)), 0..20);
+    (Just(history), extra)
+        .prop_map(|(history, extra)| {
+            let mut all = history.clone();
+            for (index, later) in extra {
+                if history.is_empty() {
+                    continue;
+                }
+                let mut copy = index.get(&history).clone();
+                copy.received = copy.received.and_then(|at| later.map(|more| UnixMs(at.0 + more)));
+                all.push(copy);
+            }
+            (history, all)
+        })
+        .prop_flat_map(|(history, all)| (Just(history), Just(all).prop_shuffle()))
+}
+
+/// The current text of a field.
+fn shown<'a>(entries: impl IntoIterator<Item = &'a Held>, field: &str) -> String {
+    State::of(entries).text(field).to_owned()
+}
+
+fn fold(entries: &Entries) -> State {
+    State::of(entries.iter())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 2_000, ..ProptestConfig::default() })]
+
+    #[test]
+    fn any_order_duplication_and_split_gives_the_same_state(
+        (history, delivered) in history(0..24).prop_flat_map(copies),
+        cut in any::<prop::sample::Index>(),
+    ) {
+        let expected = history.into_iter().collect::<Entries>();
+        let straight = delivered.iter().cloned().collect::<Entries>();
+        prop_assert_eq!(&straight, &expected);
+
+        // Two phones that met half of it each, and then each other.
+        let (first, second) = delivered.split_at(cut.index(delivered.len() + 1));
+        let mut one = first.iter().cloned().collect::<Entries>();
+        let two = second.iter().cloned().collect::<Entries>();
+        for held in two.iter() {
+            one.take(held.clone());
+        }
+        prop_assert_eq!(fold(&one), fold(&expected));
+    }
+
+    #[test]
+    fn folding_as_entries_arrive_equals_folding_afresh(
+        (_, delivered) in history(1..20).prop_flat_map(copies),
+    ) {
+        let mut growing = Entries::default();
+        for (n, held) in delivered.iter().enumerate() {
+            growing.take(held.clone());
+            let fresh = delivered[..=n].iter().cloned().collect::<Entries>();
+            prop_assert_eq!(fold(&growing), fold(&fresh));
+        }
+    }
+
+    #[test]
+    fn nothing_shown_is_replaced_or_retracted(history in history(1..24)) {
+        let entries = history.into_iter().collect::<Entries>();
+        let standing = Standing::of(entries.iter());
+        let state = fold(&entries);
+        let honest_over = |shown| {
+            // A circle of replacements leaves its greatest member standing; these histories have no circles,
+            // because they only ever replace earlier entries.
+            !standing.is_replaced(shown) && !standing.is_retracted(shown)
+        };
+        for slot in state.details.values() {
+            for entry in slot.entries() {
+                prop_assert!(honest_over(entry));
+            }
+        }
+        for line in &state.agreed {
+            for version in &line.versions {
+                prop_assert!(honest_over(version.entry));
+            }
+        }
+    }
+
+    #[test]
+    fn a_replacement_wins_whatever_the_clocks_say(stamps in prop::array::uniform2(0i64..1_000),
+                                                  received in prop::array::uniform2(prop::option::of(0i64..1_000))) {
+        let mut former = Held::unsent(entry(0, pair(1), stamps[0], 0, &detail("colour", "black")));
+        let mut later = Held::unsent(over(entry(1, pair(1), stamps[1], 1, &detail("colour", "oxblood")), &[0]));
+        former.received = received[0].map(UnixMs);
+        later.received = received[1].map(UnixMs);
+        let both = [former.clone(), later.clone()];
+        prop_assert_eq!(shown(&both, "colour"), "oxblood");
+
+        let undo = Held::unsent(entry(2, pair(1), 0, 2, &retracted(1)));
+        let undone = [former.clone(), later.clone(), undo.clone()];
+        prop_assert_eq!(shown(&undone, "colour"), "black");
+
+        let redo = Held::unsent(entry(3, pair(1), 0, 2, &retracted(2)));
+        prop_assert_eq!(shown(&[former, later, undo, redo], "colour"), "oxblood");
+    }
+
+    #[test]
+    fn truly_concurrent_values_are_all_kept(stamps in prop::collection::vec(0i64..1_000, 2..6)) {
+        let mut held = vec![Held::unsent(entry(0, pair(1), 500, 0, &agreed("half_sole", 4_500)))];
+        for (n, ms) in stamps.iter().enumerate() {
+            let n = u16::try_from(n + 1).expect("small");
+            let version = entry(n, pair(1), *ms, u8::try_from(n).expect("small"), &agreed("half_sole", i64::from(n)));
+            held.push(Held::unsent(over(version, &[0])));
+        }
+        let state = State::of(&held);
+        prop_assert_eq!(state.agreed.len(), 1, "one line, several versions");
+        prop_assert_eq!(state.agreed[0].versions.len(), stamps.len());
+
+        // Somebody asked and settled it: one version that replaces them all.
+        let all: Vec<u16> = (1..=u16::try_from(stamps.len()).expect("small")).collect();
+        held.push(Held::unsent(over(entry(99, pair(1), 0, 9, &agreed("half_sole", 4_200)), &all)));
+        let settled = State::of(&held);
+        prop_assert_eq!(settled.agreed.len(), 1);
+        prop_assert_eq!(settled.agreed[0].versions.len(), 1);
+        prop_assert_eq!(settled.agreed[0].versions[0].body.price_minor, 4_200);
+    }
+
+    #[test]
+    fn merging_copies_is_commutative_associative_and_idempotent(
+        received in prop::array::uniform3(prop::option::of(0i64..100)), blank in prop::array::uniform3(any::<bool>()),
+    ) {
+        let copy = |n: usize| {
+            let mut held = Held::unsent(entry(0, pair(1), 7, 0, &detail("colour", "tan")));
+            held.received = received[n].map(UnixMs);
+            if blank[n] { held.entry.body.clear(); }
+            held
+        };
+        let merge = |a: &Held, b: &Held| { let mut a = a.clone(); a.merge(b); a };
+        let [a, b, c] = [copy(0), copy(1), copy(2)];
+        prop_assert_eq!(merge(&a, &b), merge(&b, &a));
+        prop_assert_eq!(merge(&merge(&a, &b), &c), merge(&a, &merge(&b, &c)));
+        prop_assert_eq!(merge(&a, &a), a);
+    }
+
+    #[test]
+    fn entries_that_replace_or_retract_each_other_in_a_circle_still_show_one_value(ms in prop::array::uniform2(0i64..9)) {
+        let a = Held::unsent(over(entry(0, pair(1), ms[0], 0, &detail("colour", "black")), &[1]));
+        let b = Held::unsent(over(entry(1, pair(1), ms[1], 1, &detail("colour", "white")), &[0]));
+        let greatest = if a.position() > b.position() { "black" } else { "white" };
+        prop_assert_eq!(shown(&[a, b], "colour"), greatest);
+
+        let value = Held::unsent(entry(2, pair(1), 0, 0, &detail("maker", "kept")));
+        let hide = Held::unsent(entry(3, pair(1), 0, 0, &retracted(2)));
+        let circle = [
+            Held::unsent(entry(4, pair(1), ms[0], 0, &retracted(5))),
+            Held::unsent(entry(5, pair(1), ms[1], 1, &retracted(4))),
+        ];
+        let all = [vec![value, hide], circle.to_vec()].concat();
+        prop_assert_eq!(shown(&all, "maker"), "", "a circle elsewhere disturbs nothing");
+    }
+}
+
+#[test]
+fn the_same_id_with_other_content_is_refused_and_the_first_stands() {
+    let first = Held::unsent(entry(0, pair(1), 7, 0, &detail("colour", "tan")));
+    let mut kept = first.clone();
+    let mut forged = first.clone();
+    forged.entry.body = r#"{"field":"colour","value":"pink"}"#.to_owned();
+    assert_eq!(kept.merge(&forged), Merged::Conflict);
+    forged.entry.body = first.entry.body.clone();
+    forged.entry.subject = pair(2);
+    assert_eq!(kept.merge(&forged), Merged::Conflict);
+    assert_eq!(kept, first);
+}

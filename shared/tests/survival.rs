@@ -1,0 +1,106 @@
+//! What this version does not know survives it byte for byte; what is erased does not survive anything.
+
+mod support;
+
+use proptest::prelude::*;
+use shared::log::body::{Erased, Side};
+use shared::log::fold::{Entries, State};
+use shared::log::{Body, Entry, Erasures, Held, Subject, SubjectKind, about};
+use support::*;
+
+fn body_text() -> impl Strategy<Value = String> {
+    prop_oneof![
+        // Valid JSON in an unusual dress, which a reader that reformats would change.
+        Just(" {\"hours\" : 1.0e1,\n\t\"bath\":\"\\u0074epid\" , \"a\":1, \"a\":2 }".to_owned()),
+        ".{0,80}",
+    ]
+}
+
+proptest! {
+    #[test]
+    fn unknown_kinds_and_fields_survive_the_wire_byte_for_byte(body in body_text(), kind in "[a-z_0-9]{1,20}", version in 0u32..9) {
+        let mut made = entry(0, pair(1), 7, 0, &detail("colour", "tan"));
+        (made.kind, made.version, made.body) = (kind, version, body);
+        let held = Held::unsent(made);
+        let text = serde_json::to_string(&held).expect("writes");
+        let back: Held = serde_json::from_str(&text).expect("reads");
+        prop_assert_eq!(back, held);
+    }
+
+    #[test]
+    fn a_word_of_a_newer_app_survives_reading_and_writing(word in "[a-z_]{1,20}") {
+        let side: Side = serde_json::from_value(word.clone().into()).expect("any word");
+        prop_assert_eq!(serde_json::to_value(&side).expect("writes"), serde_json::Value::from(word));
+    }
+
+    #[test]
+    fn reading_a_body_never_fails(body in ".{0,200}", kind in "opened|detail|agreed|photo|step|published|retracted|same_as|erased") {
+        let mut made = entry(0, pair(1), 7, 0, &detail("colour", "tan"));
+        (made.kind, made.body) = (kind, body);
+        let held = Held::unsent(made);
+        prop_assert_eq!(about(&held.entry)[0], held.entry.subject.id);
+        let _state = State::of([&held]);
+    }
+
+    #[test]
+    fn nothing_brings_erased_content_back(order in Just(vec![0usize, 1, 2, 3, 4]).prop_shuffle(), again in 0usize..5) {
+        let customer = Subject::new(SubjectKind::Customer, subject_id(3));
+        let named = |n, ms| Held::unsent(entry(n, customer.clone(), ms, 0, &detail("name", "Ottoline Brack")));
+        let erasure = Held::unsent(entry(2, customer.clone(), 50, 1, &Body::Erased(Erased::default())));
+        let other = Held::unsent(entry(4, pair(1), 5, 0, &detail("colour", "tan")));
+        let stream = [named(0, 1), named(1, 90), erasure, named(3, 10), other];
+
+        // Arrivals in any order, and one of them again at the end: a stale push or a restored backup.
+        let mut ledger = Erasures::default();
+        let mut kept = Entries::default();
+        for index in order.into_iter().chain([again]) {
+            let mut held = stream[index].clone();
+            ledger.note(&held.entry);
+            ledger.blank(&mut held);
+            kept.take(held);
+            kept = kept.iter().cloned().map(|mut held| { ledger.blank(&mut held); held }).collect();
+        }
+        let text = serde_json::to_string(&kept.iter().collect::<Vec<_>>()).expect("writes");
+        prop_assert!(!text.contains("Ottoline"));
+        let state = State::of(kept.iter().filter(|held| held.entry.subject == customer));
+        prop_assert!(state.erased);
+        prop_assert_eq!(state.text("name"), "");
+        prop_assert!(text.contains("tan"), "and nothing else is touched");
+    }
+}
+
+#[test]
+fn an_erasure_cannot_be_retracted() {
+    let customer = Subject::new(SubjectKind::Customer, subject_id(3));
+    let erasure = Held::unsent(entry(0, customer.clone(), 1, 0, &Body::Erased(Erased::default())));
+    let retraction = Held::unsent(entry(1, customer, 2, 0, &retracted(0)));
+    assert!(State::of(&[erasure, retraction]).erased);
+}
+
+#[test]
+fn an_envelope_with_a_field_we_do_not_know_is_refused_rather_than_stripped() {
+    let made = entry(0, pair(1), 7, 0, &detail("colour", "tan"));
+    let mut value = serde_json::to_value(&made).expect("writes");
+    value["urgency"] = 3.into();
+    assert!(serde_json::from_value::<Entry>(value).is_err());
+}
+
+#[test]
+fn envelopes_outside_the_rules_are_named() {
+    let good = entry(0, pair(1), 7, 0, &detail("colour", "tan"));
+    assert_eq!(good.check(), Ok(()));
+    let broken: [(&str, fn(&mut Entry)); 7] = [
+        ("negative time", |e| e.stamp.ms.0 = -1),
+        ("time beyond what JSON keeps", |e| e.made_at.utc.0 = 1 << 53),
+        ("offset of two days", |e| e.made_at.offset_min = 2_880),
+        ("kind in capitals", |e| e.kind = "Detail".to_owned()),
+        ("no kind", |e| e.kind.clear()),
+        ("body too long", |e| e.body = "x".repeat(Entry::MAX_BODY + 1)),
+        ("running number 0", |e| e.device_seq = 0),
+    ];
+    for (what, breaks) in broken {
+        let mut bad = good.clone();
+        breaks(&mut bad);
+        assert!(bad.check().is_err(), "{what}");
+    }
+}
