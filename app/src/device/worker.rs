@@ -11,8 +11,8 @@ use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{
-    EventTarget, RegistrationOptions, ServiceWorkerContainer, ServiceWorkerRegistration, ServiceWorkerUpdateViaCache,
-    VisibilityState,
+    EventTarget, RegistrationOptions, ServiceWorkerContainer, ServiceWorkerRegistration,
+    ServiceWorkerUpdateViaCache, VisibilityState,
 };
 
 /// What the page says to a waiting worker; `sw.js` knows the same word. Old pages talk to new workers, so it
@@ -72,7 +72,9 @@ impl Worker {
     /// Starts the newer build: it takes over and this page is reloaded. Call it only on a person's tap, and
     /// never with unsaved input on the screen.
     pub fn apply_update(self) {
-        let waiting = self.registration.with_value(|held| held.as_ref().and_then(ServiceWorkerRegistration::waiting));
+        let waiting = self
+            .registration
+            .with_value(|held| held.as_ref().and_then(ServiceWorkerRegistration::waiting));
         // Nobody waits when another tab has already let the new build in: this page is simply behind.
         let Some(waiting) = waiting else { return reload() };
         self.applying.set_value(true);

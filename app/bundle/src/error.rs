@@ -1,0 +1,68 @@
+//! What can go wrong while bundling, and what to do about it.
+
+use std::path::{Path, PathBuf};
+
+/// A bundle that could not be made.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum BundleError {
+    /// A file could not be read or written.
+    #[error("{path}: {source}")]
+    File {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        source: std::io::Error,
+    },
+    /// wasm-bindgen refused the module.
+    #[error("no bindings for the wasm: {0}")]
+    Bindings(String),
+    /// The app began to use a JavaScript module of its own, which nothing here would carry to the browser.
+    #[error("the wasm wants JavaScript snippets ({0}), which the bundler does not carry yet")]
+    Snippets(String),
+    /// `wasm-opt` is missing or failed.
+    #[error("{command}: {reason} (it comes with `npm install` in app/bundle)")]
+    Optimiser {
+        /// The command as it was run.
+        command: String,
+        /// What it said.
+        reason: String,
+    },
+    /// A page names an asset that does not exist.
+    #[error("{page} names {asset}, which is no asset of this build")]
+    UnknownAsset {
+        /// The file that names it.
+        page: String,
+        /// What it names.
+        asset: String,
+    },
+    /// An icon's drawing is not valid.
+    #[error("the icon cannot be drawn: {0}")]
+    Icon(String),
+    /// Compression failed, which needs a full memory to happen.
+    #[error("{name} could not be compressed: {source}")]
+    Compression {
+        /// The asset.
+        name: String,
+        /// What the compressor said.
+        source: std::io::Error,
+    },
+    /// The app has outgrown what a phone on a bad line should have to fetch.
+    #[error(
+        "wasm + JS are {actual} bytes in brotli, over the budget of {budget}: see what the last change brought in"
+    )]
+    OverBudget {
+        /// Bytes after brotli.
+        actual: usize,
+        /// Bytes allowed.
+        budget: usize,
+    },
+}
+
+impl BundleError {
+    /// For `map_err` on file operations: keeps the path that the system's own error leaves out.
+    pub fn at(path: &Path) -> impl FnOnce(std::io::Error) -> Self {
+        let path = path.to_owned();
+        move |source| Self::File { path, source }
+    }
+}

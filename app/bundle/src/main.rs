@@ -1,0 +1,95 @@
+//! `bundle`: makes `app/dist`. See the library for how.
+
+use std::fs;
+use std::io::{Write, stdout};
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use bundle::bind::Binder;
+use bundle::digest::digest;
+use bundle::error::BundleError;
+use bundle::pages::Sources;
+use bundle::site::Site;
+use bundle::{dist, sizes};
+
+/// Makes the app's files from the compiled wasm. Paths are relative to the workspace.
+#[derive(Debug, Parser)]
+struct Arguments {
+    /// The compiled module.
+    #[arg(long, default_value = "target/wasm32-unknown-unknown/wasm-release/app.wasm")]
+    wasm: PathBuf,
+    /// The folder to write; what it held is replaced.
+    #[arg(long, default_value = "app/dist")]
+    out: PathBuf,
+    /// What people call this build. Another label makes another build of the same code.
+    #[arg(long, default_value = env!("CARGO_PKG_VERSION"))]
+    label: String,
+    /// The wasm optimiser.
+    #[arg(long, default_value = "app/bundle/node_modules/.bin/wasm-opt")]
+    wasm_opt: PathBuf,
+    /// Where finished steps are kept from run to run.
+    #[arg(long, default_value = "target/bundle")]
+    cache: PathBuf,
+}
+
+fn main() -> ExitCode {
+    match run(&Arguments::parse()) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("bundle: {error}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run(arguments: &Arguments) -> Result<(), BundleError> {
+    let binder = Binder {
+        optimiser: arguments.wasm_opt.clone(),
+        cache: arguments.cache.join("code"),
+    };
+    let site = Site::new(
+        &binder.code(&arguments.wasm)?,
+        &Sources::read()?,
+        &arguments.label,
+    )?;
+    let stamp = Stamp::of(&site, arguments);
+    if stamp.holds() {
+        return Ok(());
+    }
+    let weights = dist::write(&site, &arguments.out)?;
+    stdout()
+        .write_all(sizes::table(&weights).as_bytes())
+        .map_err(BundleError::at(Path::new("the terminal")))?;
+    sizes::check(&weights)?;
+    stamp.set()
+}
+
+/// Says that the folder already holds this very site, so that compressing it again would change nothing.
+struct Stamp {
+    file: PathBuf,
+    folder: PathBuf,
+    value: String,
+}
+
+impl Stamp {
+    fn of(site: &Site, arguments: &Arguments) -> Self {
+        let folder = arguments.out.clone();
+        let name = digest([folder.as_os_str().as_encoded_bytes()]);
+        let value = digest(site.files().flat_map(|(path, bytes)| [path.as_bytes(), bytes]));
+        Self {
+            file: arguments.cache.join(format!("{name}.stamp")),
+            folder,
+            value,
+        }
+    }
+
+    fn holds(&self) -> bool {
+        Path::exists(&self.folder) && fs::read_to_string(&self.file).is_ok_and(|value| value == self.value)
+    }
+
+    fn set(&self) -> Result<(), BundleError> {
+        fs::write(&self.file, &self.value).map_err(BundleError::at(&self.file))
+    }
+}

@@ -1,0 +1,46 @@
+//! The hand-written files that a build starts from, beside the code.
+
+use std::fs;
+use std::path::Path;
+
+use crate::error::BundleError;
+
+/// The pages, styles and service worker as they are written, before any name is hashed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Sources {
+    /// `app/index.html`.
+    pub index: String,
+    /// `app/assets/manifest.webmanifest`.
+    pub manifest: String,
+    /// `app/assets/sw.js`, without its version and asset list.
+    pub worker: String,
+    /// The style sheets of `app/assets/css`, joined in the order of their names.
+    pub css: String,
+}
+
+impl Sources {
+    /// Reads them from the app's folder.
+    pub fn read() -> Result<Self, BundleError> {
+        let app = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
+        let text = |path: &Path| fs::read_to_string(path).map_err(BundleError::at(path));
+        Ok(Self {
+            index: text(&app.join("index.html"))?,
+            manifest: text(&app.join("assets/manifest.webmanifest"))?,
+            worker: text(&app.join("assets/sw.js"))?,
+            css: css(&app.join("assets/css"))?,
+        })
+    }
+}
+
+fn css(folder: &Path) -> Result<String, BundleError> {
+    let mut sheets = Vec::new();
+    for entry in fs::read_dir(folder).map_err(BundleError::at(folder))? {
+        sheets.push(entry.map_err(BundleError::at(folder))?.path());
+    }
+    sheets.retain(|path| path.extension().is_some_and(|extension| extension == "css"));
+    sheets.sort();
+    sheets
+        .iter()
+        .map(|path| fs::read_to_string(path).map_err(BundleError::at(path)))
+        .collect()
+}

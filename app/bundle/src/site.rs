@@ -1,0 +1,246 @@
+//! The site: every file that the server serves for the app, by its path, before anything touches the disk.
+
+use std::collections::BTreeMap;
+
+use crate::bind::Code;
+use crate::digest::digest;
+use crate::error::BundleError;
+use crate::icon::{self, Ground};
+use crate::pages::Sources;
+
+/// Where hashed files live. Their names say what they hold, so they may be kept for ever.
+const HASHED: &str = "/pkg/";
+
+/// Every file of the app by its absolute path (`/index.html`).
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Site {
+    files: BTreeMap<String, Vec<u8>>,
+}
+
+impl Site {
+    /// Lays out the site. `label` names the build for people; another label makes another build of the same
+    /// code, every file name included.
+    pub fn new(code: &Code, sources: &Sources, label: &str) -> Result<Self, BundleError> {
+        let mut hashed = Hashed {
+            label,
+            names: BTreeMap::new(),
+            files: BTreeMap::new(),
+        };
+        let wasm = hashed.add("app.wasm", code.wasm.clone());
+        hashed.add("app.js", starter(code, &wasm).into_bytes());
+        hashed.add("app.css", sources.css.clone().into_bytes());
+        hashed.add("icon.svg", icon::svg(Ground::Tile).into_bytes());
+        for (name, ground, side) in [
+            ("icon-192.png", Ground::Tile, 192),
+            ("icon-512.png", Ground::Tile, 512),
+            ("icon-maskable.png", Ground::Full, 512),
+            ("icon-touch.png", Ground::Full, 180),
+        ] {
+            hashed.add(name, icon::png(ground, side)?);
+        }
+        let build = format!("{label}-{}", digest(hashed.files.keys()));
+        let index = hashed
+            .rename("index.html", &sources.index)?
+            .replace("{{build}}", &build);
+        let manifest = hashed.rename("manifest.webmanifest", &sources.manifest)?;
+        let mut files = hashed.files;
+        files.insert("/index.html".into(), index.into_bytes());
+        files.insert("/manifest.webmanifest".into(), manifest.into_bytes());
+        let worker = worker(&files, &sources.worker);
+        files.insert("/sw.js".into(), worker.into_bytes());
+        Ok(Self { files })
+    }
+
+    /// Paths and contents.
+    pub fn files(&self) -> impl Iterator<Item = (&str, &[u8])> {
+        self.files
+            .iter()
+            .map(|(path, bytes)| (path.as_str(), bytes.as_slice()))
+    }
+}
+
+/// Files named after their content, and what the pages call them.
+struct Hashed<'a> {
+    label: &'a str,
+    /// From the name in the sources (`/pkg/app.js`) to the path in the site (`/pkg/app-0123456789abcdef.js`).
+    names: BTreeMap<String, String>,
+    files: BTreeMap<String, Vec<u8>>,
+}
+
+impl Hashed<'_> {
+    fn add(&mut self, name: &str, bytes: Vec<u8>) -> String {
+        let hash = digest([self.label.as_bytes(), &bytes]);
+        let path = match name.rsplit_once('.') {
+            Some((stem, extension)) => format!("{HASHED}{stem}-{hash}.{extension}"),
+            None => format!("{HASHED}{name}-{hash}"),
+        };
+        self.names.insert(format!("{HASHED}{name}"), path.clone());
+        self.files.insert(path.clone(), bytes);
+        path
+    }
+
+    /// Gives every asset that a page names its hashed path.
+    fn rename(&self, page: &str, text: &str) -> Result<String, BundleError> {
+        let mut done = String::with_capacity(text.len());
+        let mut rest = text;
+        while let Some(at) = rest.find(HASHED) {
+            let (before, from) = rest.split_at(at);
+            let end = from.find('"').unwrap_or(from.len());
+            let (name, after) = from.split_at(end);
+            let path = self.names.get(name).ok_or_else(|| BundleError::UnknownAsset {
+                page: page.into(),
+                asset: name.into(),
+            })?;
+            done.push_str(before);
+            done.push_str(path);
+            rest = after;
+        }
+        done.push_str(rest);
+        Ok(done)
+    }
+}
+
+/// The bindings with one line more, which starts the app: the page may hold no script of its own.
+fn starter(code: &Code, wasm: &str) -> String {
+    format!(
+        "{}\n__wbg_init({{ module_or_path: \"{wasm}\" }});\n",
+        code.js.trim_end()
+    )
+}
+
+/// The service worker, told what the build consists of.
+fn worker(files: &BTreeMap<String, Vec<u8>>, template: &str) -> String {
+    let parts = files.iter().flat_map(|(path, bytes)| [path.as_bytes(), bytes]);
+    let version = digest(parts.chain([template.as_bytes()]));
+    let assets: Vec<&String> = files.keys().collect();
+    let assets = serde_json::json!(assets);
+    format!("const VERSION = \"{version}\";\nconst ASSETS = {assets};\n\n{template}")
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::*;
+
+    fn code() -> Code {
+        Code {
+            js: "async function __wbg_init() {}\n".into(),
+            wasm: b"\0asm".to_vec(),
+        }
+    }
+
+    fn site(label: &str) -> Site {
+        Site::new(&code(), &Sources::read().unwrap(), label).unwrap()
+    }
+
+    fn text(site: &Site, path: &str) -> String {
+        let (_, bytes) = site.files().find(|(found, _)| *found == path).unwrap();
+        String::from_utf8(bytes.to_vec()).unwrap()
+    }
+
+    /// What the worker says it keeps.
+    fn listed(site: &Site) -> BTreeSet<String> {
+        let worker = text(site, "/sw.js");
+        let list = worker
+            .lines()
+            .find_map(|line| line.strip_prefix("const ASSETS = "))
+            .unwrap();
+        serde_json::from_str(list.trim_end_matches(';')).unwrap()
+    }
+
+    #[test]
+    fn the_worker_keeps_every_file_but_itself_and_nothing_else() {
+        let site = site("1");
+        let mut files: BTreeSet<String> = site.files().map(|(path, _)| path.to_owned()).collect();
+        assert!(files.remove("/sw.js"));
+        assert_eq!(listed(&site), files);
+    }
+
+    #[test]
+    fn the_worker_keeps_the_wasm_that_the_script_starts() {
+        let site = site("1");
+        let wasm: Vec<String> = listed(&site)
+            .into_iter()
+            .filter(|path| path.ends_with(".wasm"))
+            .collect();
+        let [wasm] = wasm.as_slice() else {
+            panic!("one wasm, not {wasm:?}")
+        };
+        let script = listed(&site)
+            .into_iter()
+            .find(|path| path.ends_with(".js"))
+            .unwrap();
+        assert!(text(&site, &script).contains(&format!("module_or_path: \"{wasm}\"")));
+        assert!(
+            text(&site, "/index.html").contains(wasm),
+            "the page does not fetch the wasm early"
+        );
+    }
+
+    #[test]
+    fn pages_name_only_files_that_exist() {
+        let site = site("1");
+        let files = listed(&site);
+        for page in ["/index.html", "/manifest.webmanifest"] {
+            for named in text(&site, page)
+                .split('"')
+                .filter(|part| part.starts_with(HASHED))
+            {
+                assert!(files.contains(named), "{page} names {named}");
+            }
+        }
+    }
+
+    #[test]
+    fn an_asset_that_does_not_exist_is_an_error() {
+        let mut sources = Sources::read().unwrap();
+        sources.index.push_str("<img src=\"/pkg/gone.png\">");
+        let made = Site::new(&code(), &sources, "1");
+        assert!(matches!(made, Err(BundleError::UnknownAsset { asset, .. }) if asset == "/pkg/gone.png"));
+    }
+
+    #[test]
+    fn the_page_holds_no_script_or_style_of_its_own() {
+        let index = text(&site("1"), "/index.html");
+        assert!(!index.contains("<style") && !index.contains(" style=") && !index.contains(" on"));
+        for script in index.split("<script").skip(1) {
+            assert!(
+                script.split_once('>').unwrap().1.starts_with("</script>"),
+                "inline script: {script}"
+            );
+        }
+    }
+
+    #[test]
+    fn the_same_input_makes_the_same_site() {
+        assert_eq!(site("1"), site("1"));
+    }
+
+    #[test]
+    fn another_label_makes_another_build() {
+        let (one, two) = (site("1"), site("2"));
+        let hashed = |site: &Site| -> BTreeSet<String> {
+            listed(site)
+                .into_iter()
+                .filter(|path| path.starts_with(HASHED))
+                .collect()
+        };
+        assert!(hashed(&one).is_disjoint(&hashed(&two)));
+        assert_ne!(
+            text(&one, "/sw.js").lines().next(),
+            text(&two, "/sw.js").lines().next()
+        );
+    }
+
+    #[test]
+    fn a_change_in_the_worker_alone_is_a_new_version() {
+        let mut sources = Sources::read().unwrap();
+        sources.worker.push_str("// changed\n");
+        let changed = Site::new(&code(), &sources, "1").unwrap();
+        assert_ne!(
+            text(&site("1"), "/sw.js").lines().next(),
+            text(&changed, "/sw.js").lines().next()
+        );
+    }
+}

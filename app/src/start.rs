@@ -1,0 +1,13 @@
+//! Where the browser enters: the wasm's start function.
+
+use leptos::mount::mount_to_body;
+use wasm_bindgen::prelude::wasm_bindgen;
+
+use crate::screens::App;
+
+/// Puts the app on the page. Called once by the wasm's loader.
+#[wasm_bindgen(start)]
+pub fn start() {
+    console_error_panic_hook::set_once();
+    mount_to_body(App);
+}
