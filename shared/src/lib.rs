@@ -5,6 +5,8 @@
 //!
 //! - [`log`]: what an entry is, how entries are ordered, merged, replaced, retracted, erased and folded.
 //! - [`sync`]: what a device and a server say to each other, and the machine that decides what to say next.
+//! - [`trade`]: the trade's words and norms.
 
 pub mod log;
 pub mod sync;
+pub mod trade;

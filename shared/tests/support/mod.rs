@@ -10,23 +10,23 @@ use shared::log::{
 use uuid::{Builder, Uuid};
 
 /// The n-th subject of a test.
-pub fn subject_id(n: u8) -> SubjectId {
+pub(crate) fn subject_id(n: u8) -> SubjectId {
     SubjectId(Builder::from_unix_timestamp_millis(1_000 + u64::from(n), &[n; 10]).into_uuid())
 }
 
 /// A pair.
-pub fn pair(n: u8) -> Subject {
+pub(crate) fn pair(n: u8) -> Subject {
     Subject::new(SubjectKind::Pair, subject_id(n))
 }
 
 /// The n-th entry id of a test.
-pub fn entry_id(n: u16) -> EntryId {
+pub(crate) fn entry_id(n: u16) -> EntryId {
     let [a, b] = n.to_be_bytes();
     EntryId(Builder::from_unix_timestamp_millis(2_000, &[a, b, 0, 0, 0, 0, 0, 0, a, b]).into_uuid())
 }
 
 /// An entry with this body, about this subject, stamped at `ms` by device `device`.
-pub fn entry(n: u16, subject: Subject, ms: i64, device: u8, body: &Body) -> Entry {
+pub(crate) fn entry(n: u16, subject: Subject, ms: i64, device: u8, body: &Body) -> Entry {
     Entry {
         id: entry_id(n),
         subject,
@@ -49,13 +49,13 @@ pub fn entry(n: u16, subject: Subject, ms: i64, device: u8, body: &Body) -> Entr
 }
 
 /// The same entry, replacing others.
-pub fn over(mut entry: Entry, replaced: &[u16]) -> Entry {
+pub(crate) fn over(mut entry: Entry, replaced: &[u16]) -> Entry {
     entry.over = replaced.iter().map(|n| entry_id(*n)).collect();
     entry
 }
 
 /// A plain field.
-pub fn detail(field: &str, value: &str) -> Body {
+pub(crate) fn detail(field: &str, value: &str) -> Body {
     Body::Detail(Detail {
         field: field.to_owned(),
         value: value.into(),
@@ -63,7 +63,7 @@ pub fn detail(field: &str, value: &str) -> Body {
 }
 
 /// A line of agreed work.
-pub fn agreed(operation: &str, price_minor: i64) -> Body {
+pub(crate) fn agreed(operation: &str, price_minor: i64) -> Body {
     Body::Agreed(Agreed {
         operation: operation.to_owned(),
         side: Side::Both,
@@ -72,23 +72,23 @@ pub fn agreed(operation: &str, price_minor: i64) -> Body {
 }
 
 /// A retraction.
-pub fn retracted(n: u16) -> Body {
+pub(crate) fn retracted(n: u16) -> Body {
     Body::Retracted(Retracted { entry: entry_id(n) })
 }
 
 /// A withdrawal.
-pub fn withdrawn() -> Body {
+pub(crate) fn withdrawn() -> Body {
     Body::Withdrawn(Plain {})
 }
 
 /// A join of two subjects.
-pub fn same_as(n: u8) -> Body {
+pub(crate) fn same_as(n: u8) -> Body {
     Body::SameAs(SameAs { other: subject_id(n) })
 }
 
 /// One thing somebody does in a generated history: which body, over which earlier entries.
 #[derive(Debug, Clone)]
-pub struct Act {
+pub(crate) struct Act {
     device: u8,
     ms: i64,
     what: u8,
@@ -98,7 +98,7 @@ pub struct Act {
 }
 
 /// Any act, by one of three devices, at a wild time.
-pub fn act() -> impl Strategy<Value = Act> {
+pub(crate) fn act() -> impl Strategy<Value = Act> {
     let replaces = prop::collection::vec(any::<prop::sample::Index>(), 0..3);
     (
         0u8..3,
@@ -120,7 +120,7 @@ pub fn act() -> impl Strategy<Value = Act> {
 
 /// A history of one pair: entries that set fields, agree on work, replace, retract, withdraw, or that only a
 /// newer app understands.
-pub fn history(length: std::ops::Range<usize>) -> impl Strategy<Value = Vec<Held>> {
+pub(crate) fn history(length: std::ops::Range<usize>) -> impl Strategy<Value = Vec<Held>> {
     prop::collection::vec(act(), length).prop_map(|acts| {
         let mut made = Vec::new();
         for (n, act) in acts.iter().enumerate() {
