@@ -89,7 +89,8 @@ fn an_envelope_with_a_field_we_do_not_know_is_refused_rather_than_stripped() {
 fn envelopes_outside_the_rules_are_named() {
     let good = entry(0, pair(1), 7, 0, &detail("colour", "tan"));
     assert_eq!(good.check(), Ok(()));
-    let broken: [(&str, fn(&mut Entry)); 7] = [
+    type Breaks = fn(&mut Entry);
+    let broken: [(&str, Breaks); 7] = [
         ("negative time", |e| e.stamp.ms.0 = -1),
         ("time beyond what JSON keeps", |e| e.made_at.utc.0 = 1 << 53),
         ("offset of two days", |e| e.made_at.offset_min = 2_880),

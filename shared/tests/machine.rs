@@ -1,0 +1,271 @@
+//! The sync machine, one decision at a time. Whole rounds with faults are in the simulation.
+
+mod support;
+
+use shared::log::{Held, UnixMs};
+use shared::sync::machine::{BlobSettled, Command, Event, History, Machine, Progress, Rest, Settled};
+use shared::sync::messages::{
+    HistoryAnswer, InShopAnswer, MissingBlobsAnswer, MissingEntriesAnswer, PullAnswer, PushAnswer, Taken,
+};
+use shared::sync::{Code, Cursor, HistoryMark, Problem};
+use support::*;
+use uuid::Uuid;
+
+fn cursor(seq: u64) -> Cursor {
+    Cursor {
+        epoch: Uuid::from_u128(1),
+        seq,
+        mark: Uuid::from_u128(u128::from(seq)),
+    }
+}
+
+fn problem(code: Code) -> Problem {
+    Problem {
+        code,
+        message: "A sentence.".to_owned(),
+        retry_after: None,
+    }
+}
+
+fn joined() -> Progress {
+    Progress {
+        cursor: Some(cursor(5)),
+        filled: true,
+        ..Progress::default()
+    }
+}
+
+fn own(n: u16) -> Held {
+    Held::unsent(entry(n, pair(1), i64::from(n), 0, &detail("colour", "tan")))
+}
+
+fn nothing_new(at: Cursor) -> Event {
+    Event::Pulled(PullAnswer {
+        entries: Vec::new(),
+        cursor: at,
+        more: false,
+    })
+}
+
+/// A machine in its first round whose device has nothing to offer, come as far as the blobs.
+fn at_the_blobs(progress: Progress) -> Machine {
+    let at = progress.cursor.expect("a joined device");
+    let mut machine = Machine::start(progress);
+    machine.handle(Event::Unsent(Vec::new()));
+    machine.handle(nothing_new(at));
+    assert_eq!(machine.command(), &Command::LoadUnsentBlobs);
+    machine
+}
+
+#[test]
+fn what_the_server_cannot_read_is_found_by_halving_and_blocks_nothing_else() {
+    let entries: Vec<_> = (0..8).map(own).collect();
+    let poison = entry_id(5);
+    let mut machine = Machine::start(joined());
+    machine.handle(Event::Unsent(entries));
+    let (mut accepted, mut refused) = (Vec::new(), Vec::new());
+    loop {
+        let event = match machine.command().clone() {
+            Command::Push(batch) if batch.iter().any(|held| held.entry.id == poison) => {
+                Event::Refused(problem(Code::Malformed))
+            }
+            Command::Push(batch) => Event::Pushed(PushAnswer {
+                results: batch
+                    .iter()
+                    .map(|_| Taken::Accepted { received: UnixMs(9) })
+                    .collect(),
+            }),
+            Command::Settle(settled) => {
+                for one in settled {
+                    match one {
+                        Settled::Accepted { id, .. } => accepted.push(id),
+                        Settled::Refused { id, .. } => refused.push(id),
+                    }
+                }
+                Event::Stored
+            }
+            Command::LoadUnsent { .. } => break,
+            other => panic!("not expected: {other:?}"),
+        };
+        machine.handle(event);
+    }
+    assert_eq!(refused, [poison]);
+    assert_eq!(accepted.len(), 7);
+}
+
+#[test]
+fn an_answer_that_does_not_speak_of_every_entry_acknowledges_none() {
+    let mut machine = Machine::start(joined());
+    machine.handle(Event::Unsent(vec![own(0), own(1)]));
+    machine.handle(Event::Pushed(PushAnswer {
+        results: vec![Taken::Accepted { received: UnixMs(1) }],
+    }));
+    assert!(matches!(machine.command(), Command::Rest(Rest::Again { .. })));
+}
+
+#[test]
+fn a_lost_cursor_reads_from_zero_then_compares_and_offers_what_is_missing() {
+    let mut machine = Machine::start(joined());
+    machine.handle(Event::Unsent(Vec::new()));
+    machine.handle(Event::Refused(problem(Code::CursorLost)));
+    let Command::Absorb { progress, .. } = machine.command().clone() else {
+        panic!("the loss is written down first")
+    };
+    assert!(progress.compare && progress.cursor.is_none());
+
+    machine.handle(Event::Stored);
+    assert_eq!(machine.command(), &Command::Pull(None));
+    machine.handle(Event::Pulled(PullAnswer {
+        entries: vec![own(1)],
+        cursor: cursor(1),
+        more: false,
+    }));
+    machine.handle(Event::Stored);
+    machine.handle(nothing_new(cursor(1)));
+    assert_eq!(machine.command(), &Command::LoadHoldings { after: None });
+    let holding = |n| shared::sync::messages::Holding {
+        id: entry_id(n),
+        received: Some(UnixMs(3)),
+    };
+    machine.handle(Event::Holdings(vec![holding(0), holding(1)]));
+    machine.handle(Event::Missing(MissingEntriesAnswer {
+        missing: vec![entry_id(0)],
+    }));
+    assert_eq!(machine.command(), &Command::MarkUnsent(vec![entry_id(0)]));
+    machine.handle(Event::Stored);
+    assert_eq!(
+        machine.command(),
+        &Command::LoadHoldings {
+            after: Some(entry_id(1))
+        }
+    );
+    machine.handle(Event::Holdings(Vec::new()));
+    let Command::DoubtBlobs(progress) = machine.command().clone() else {
+        panic!("blobs may be lost too")
+    };
+    assert!(!progress.compare);
+    machine.handle(Event::Stored);
+    assert!(
+        matches!(machine.command(), Command::LoadUnsent { .. }),
+        "and what was missing is offered"
+    );
+}
+
+#[test]
+fn a_new_device_takes_what_is_in_the_shop_first_and_history_last() {
+    let mut machine = Machine::start(Progress::default());
+    machine.handle(Event::Unsent(Vec::new()));
+    assert_eq!(machine.command(), &Command::GetInShop);
+    machine.handle(Event::InShop(InShopAnswer {
+        entries: vec![own(0)],
+        start: cursor(9),
+    }));
+    machine.handle(Event::Stored);
+    machine.handle(nothing_new(cursor(9)));
+    machine.handle(Event::UnsentBlobs(Vec::new()));
+    let first = History {
+        start: cursor(9),
+        read: None,
+    };
+    assert_eq!(machine.command(), &Command::GetHistory(first));
+    let next = HistoryMark {
+        subject_seq: 4,
+        seq: 6,
+    };
+    machine.handle(Event::History(HistoryAnswer {
+        entries: vec![own(1)],
+        next: Some(next),
+    }));
+    machine.handle(Event::Stored);
+
+    // Something was saved meanwhile: it goes first.
+    machine.handle(Event::Unsent(vec![own(7)]));
+    assert_eq!(machine.command(), &Command::Push(vec![own(7)]));
+    machine.handle(Event::Pushed(PushAnswer {
+        results: vec![Taken::Accepted { received: UnixMs(1) }],
+    }));
+    machine.handle(Event::Stored);
+    machine.handle(Event::Unsent(Vec::new()));
+    machine.handle(nothing_new(cursor(9)));
+    machine.handle(Event::UnsentBlobs(Vec::new()));
+    assert_eq!(
+        machine.command(),
+        &Command::GetHistory(History {
+            read: Some(next),
+            ..first
+        })
+    );
+    machine.handle(Event::History(HistoryAnswer {
+        entries: Vec::new(),
+        next: None,
+    }));
+    machine.handle(Event::Stored);
+    machine.handle(Event::Unsent(Vec::new()));
+    assert_eq!(machine.command(), &Command::Rest(Rest::UpToDate));
+}
+
+#[test]
+fn one_failing_photograph_does_not_stall_the_others() {
+    let mut machine = at_the_blobs(joined());
+    machine.handle(Event::UnsentBlobs(vec!["aa".into(), "bb".into(), "cc".into()]));
+    machine.handle(Event::MissingBlobs(MissingBlobsAnswer {
+        missing: vec!["aa".into(), "bb".into(), "cc".into()],
+    }));
+    let mut fate = Vec::new();
+    loop {
+        let event = match machine.command().clone() {
+            Command::PutBlob(hash) if hash == "aa" => Event::NoAnswer,
+            Command::PutBlob(hash) if hash == "bb" => Event::Refused(problem(Code::MediaType)),
+            Command::PutBlob(_) => Event::BlobTaken,
+            Command::SettleBlobs(settled) => {
+                fate.extend(settled);
+                Event::Stored
+            }
+            Command::Rest(rest) => {
+                assert!(
+                    matches!(rest, Rest::Again { .. }),
+                    "the one that failed is tried again later"
+                );
+                break;
+            }
+            other => panic!("not expected: {other:?}"),
+        };
+        machine.handle(event);
+    }
+    assert_eq!(fate[0], ("aa".into(), BlobSettled::Later));
+    assert_eq!(
+        fate[1],
+        ("bb".into(), BlobSettled::Parked(problem(Code::MediaType)))
+    );
+    assert_eq!(fate[2], ("cc".into(), BlobSettled::Stored));
+}
+
+#[test]
+fn without_a_network_a_round_gives_up_after_a_few_photographs() {
+    let mut machine = at_the_blobs(joined());
+    let hashes: Vec<String> = (0..100).map(|n| n.to_string()).collect();
+    machine.handle(Event::UnsentBlobs(hashes.clone()));
+    machine.handle(Event::MissingBlobs(MissingBlobsAnswer { missing: hashes }));
+    let mut tried = 0;
+    while !matches!(machine.command(), Command::Rest(_)) {
+        let event = match machine.command() {
+            Command::PutBlob(_) => {
+                tried += 1;
+                Event::NoAnswer
+            }
+            _ => Event::Stored,
+        };
+        machine.handle(event);
+    }
+    assert!(tried <= 3, "{tried}");
+}
+
+#[test]
+fn a_shut_out_device_asks_to_be_joined_again() {
+    for code in [Code::TokenRevoked, Code::TokenUnknown, Code::TokenMissing] {
+        let mut machine = Machine::start(joined());
+        machine.handle(Event::Unsent(vec![own(0)]));
+        machine.handle(Event::Refused(problem(code.clone())));
+        assert_eq!(machine.command(), &Command::Rest(Rest::JoinAgain(problem(code))));
+    }
+}
