@@ -6,7 +6,9 @@
 //! - [`log`]: what an entry is, how entries are ordered, merged, replaced, retracted, erased and folded.
 //! - [`sync`]: what a device and a server say to each other, and the machine that decides what to say next.
 //! - [`trade`]: the trade's words and norms.
+//! - [`price`]: money.
 
 pub mod log;
+pub mod price;
 pub mod sync;
 pub mod trade;
