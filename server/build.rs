@@ -1,0 +1,5 @@
+//! Rebuilds the server when a migration changes.
+
+fn main() {
+    println!("cargo:rerun-if-changed=../migrations");
+}

@@ -1,0 +1,31 @@
+//! Who is asking: the device whose token came as `Authorization: Bearer`.
+
+use std::sync::Arc;
+
+use axum::extract::FromRequestParts;
+use axum::http::header::AUTHORIZATION;
+use axum::http::request::Parts;
+use shared::log::DeviceId;
+
+use crate::error::Error;
+use crate::http::App;
+
+/// A joined device. Any handler that takes one is closed to everybody else.
+#[derive(Debug, Clone, Copy)]
+pub struct Joined(pub DeviceId);
+
+impl FromRequestParts<Arc<App>> for Joined {
+    type Rejection = Error;
+
+    async fn from_request_parts(parts: &mut Parts, app: &Arc<App>) -> Result<Self, Error> {
+        let header = parts.headers.get(AUTHORIZATION).ok_or(Error::TokenMissing)?;
+        let text = header.to_str().map_err(|_| Error::TokenUnknown)?;
+        let (scheme, token) = text.split_once(' ').ok_or(Error::TokenMissing)?;
+        if !scheme.eq_ignore_ascii_case("bearer") {
+            return Err(Error::TokenMissing);
+        }
+        let device = app.shop.device_of(token.trim()).await?;
+        app.limits.device(device)?;
+        Ok(Self(device))
+    }
+}

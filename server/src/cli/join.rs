@@ -1,0 +1,32 @@
+//! `waxend join`.
+
+use qrcode::QrCode;
+use qrcode::render::unicode::Dense1x2;
+
+use super::{CliError, doing, say};
+use crate::config::Cli;
+use crate::data::DataFolder;
+
+/// Where a server listens unless told otherwise.
+const HERE: &str = "http://127.0.0.1:8020";
+
+/// Makes a join code and shows it as text and as a QR code.
+pub(super) async fn join(cli: &Cli) -> Result<(), CliError> {
+    let data = DataFolder::at(&cli.data).map_err(doing("opening the data folder"))?;
+    let shop = data.open().await?;
+    let code = shop.join_code().await?.code;
+    let link = link(cli.url.as_deref().unwrap_or(HERE), &code);
+    if let Ok(qr) = QrCode::new(&link) {
+        say(&qr.render::<Dense1x2>().build());
+    }
+    say(&format!(
+        "Join code: {code}\nGood for ten minutes, for one device. Type it in the app, or open\n{link}"
+    ));
+    shop.store().close().await;
+    Ok(())
+}
+
+/// The link that opens the app with the code filled in. After `#`, so that it never reaches a server's log.
+pub(super) fn link(url: &str, code: &str) -> String {
+    format!("{}/join#code={code}", url.trim_end_matches('/'))
+}

@@ -1,0 +1,100 @@
+//! `waxend serve`.
+
+use std::net::SocketAddr;
+use std::sync::Arc;
+use std::time::Duration;
+
+use axum_server::Handle;
+use axum_server::tls_rustls::RustlsConfig;
+use tracing::{error, info};
+
+use super::{CliError, doing, say};
+use crate::config::{Cli, ServeArgs};
+use crate::data::DataFolder;
+use crate::http::{self, App};
+use crate::limits::Limits;
+
+/// How long open requests may take once the server is asked to stop.
+const GRACE: Duration = Duration::from_secs(10);
+/// How often the counters of the quiet are forgotten.
+const TIDY: Duration = Duration::from_secs(60);
+
+/// Runs the server until it is asked to stop.
+pub(super) async fn serve(cli: &Cli, args: &ServeArgs) -> Result<(), CliError> {
+    let data = DataFolder::at(&cli.data).map_err(doing("opening the data folder"))?;
+    let _lock = data.lock().map_err(|_| CliError::Running)?;
+    let shop = data.open().await?;
+    shop.photos()
+        .clear_drafts()
+        .await
+        .map_err(doing("clearing half-written photographs"))?;
+    let store = shop.store().clone();
+    let app = Arc::new(App {
+        shop,
+        limits: Limits::new(&args.limits),
+    });
+
+    let handle = Handle::new();
+    tokio::spawn(stop_when_asked(handle.clone()));
+    tokio::spawn(tidy(app.clone()));
+    tokio::spawn(announce(handle.clone(), cli.url.clone(), args.tls_cert.is_some()));
+    listen(args, handle, app).await?;
+    store.close().await;
+    info!("stopped");
+    Ok(())
+}
+
+async fn listen(args: &ServeArgs, handle: Handle<SocketAddr>, app: Arc<App>) -> Result<(), CliError> {
+    let service = http::router(app).into_make_service_with_connect_info::<SocketAddr>();
+    let served = match (&args.tls_cert, &args.tls_key) {
+        (Some(cert), Some(key)) => {
+            let tls = RustlsConfig::from_pem_file(cert, key)
+                .await
+                .map_err(doing("reading the TLS certificate"))?;
+            axum_server::bind_rustls(args.listen, tls)
+                .handle(handle)
+                .serve(service)
+                .await
+        }
+        _ => axum_server::bind(args.listen).handle(handle).serve(service).await,
+    };
+    served.map_err(doing(format!("listening on {}", args.listen)))
+}
+
+/// Says where the server can be reached, once it can.
+async fn announce(handle: Handle<SocketAddr>, url: Option<String>, tls: bool) {
+    let Some(address) = handle.listening().await else {
+        return;
+    };
+    let scheme = if tls { "https" } else { "http" };
+    say(&format!("Waxend listens on {scheme}://{address}"));
+    if let Some(url) = url {
+        say(&format!("People reach it at {url}"));
+    }
+    info!(%address, "listening");
+}
+
+/// Waits for Ctrl-C or a polite kill, then lets open requests finish.
+async fn stop_when_asked(handle: Handle<SocketAddr>) {
+    let interrupted = tokio::signal::ctrl_c();
+    match tokio::signal::unix::signal(tokio::signal::unix::SignalKind::terminate()) {
+        Ok(mut terminated) => tokio::select! {
+            _ = interrupted => {}
+            _ = terminated.recv() => {}
+        },
+        Err(error) => {
+            error!(%error, "cannot listen for the signal to stop");
+            let _ = interrupted.await;
+        }
+    }
+    info!("stopping");
+    handle.graceful_shutdown(Some(GRACE));
+}
+
+async fn tidy(app: Arc<App>) {
+    let mut ticks = tokio::time::interval(TIDY);
+    loop {
+        ticks.tick().await;
+        app.limits.tidy();
+    }
+}

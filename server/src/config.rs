@@ -1,0 +1,81 @@
+//! Flags and `WAXEND_*` variables. `waxend --help` lists them all.
+
+use std::net::SocketAddr;
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use crate::limits::LimitArgs;
+
+/// The server of a shoe repairer's bench log: brings the shop's devices together and publishes care cards.
+#[derive(Debug, Parser)]
+#[command(name = "waxend", version, about, max_term_width = 100)]
+pub struct Cli {
+    /// The folder that holds the database, the photographs and the erasure ledger.
+    #[arg(
+        long,
+        global = true,
+        env = "WAXEND_DATA",
+        default_value = "./waxend-data",
+        value_name = "FOLDER"
+    )]
+    pub data: PathBuf,
+    /// The address people reach the server at, for links and QR codes. Default: the address it listens on.
+    #[arg(long, global = true, env = "WAXEND_URL", value_name = "URL")]
+    pub url: Option<String>,
+    /// How log lines are written, to standard error.
+    #[arg(
+        long,
+        global = true,
+        env = "WAXEND_LOG_FORMAT",
+        default_value = "text",
+        value_name = "FORMAT"
+    )]
+    pub log_format: LogFormat,
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// How log lines are written. Which ones: `RUST_LOG`, default `info`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum LogFormat {
+    /// For people.
+    Text,
+    /// One JSON object a line.
+    Json,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Run the server.
+    Serve(ServeArgs),
+    /// Make a one-time code by which a device joins, good for ten minutes, as text and as a QR code.
+    Join,
+}
+
+/// How to serve.
+#[derive(Debug, Args)]
+pub struct ServeArgs {
+    /// The address to listen on; port 0 takes any free one.
+    #[arg(
+        long,
+        env = "WAXEND_LISTEN",
+        default_value = "127.0.0.1:8020",
+        value_name = "ADDRESS:PORT"
+    )]
+    pub listen: SocketAddr,
+    /// Certificate chain for TLS, PEM. A phone needs a secure origin, and a certificate it trusts.
+    #[arg(long, env = "WAXEND_TLS_CERT", requires = "tls_key", value_name = "FILE")]
+    pub tls_cert: Option<PathBuf>,
+    /// Private key for TLS, PEM.
+    #[arg(long, env = "WAXEND_TLS_KEY", requires = "tls_cert", value_name = "FILE")]
+    pub tls_key: Option<PathBuf>,
+    /// The folder with the built app. Ignored by a binary that carries the app inside.
+    #[arg(long, env = "WAXEND_APP", default_value = "app/dist", value_name = "FOLDER")]
+    pub app: PathBuf,
+    /// Limits against floods.
+    #[command(flatten)]
+    pub limits: LimitArgs,
+}

@@ -1,0 +1,97 @@
+//! The data folder: where everything of one shop lies.
+
+use std::fs::{self, File, TryLockError};
+use std::io;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use crate::error::Error;
+use crate::http::Home;
+use crate::ledger::FileLedger;
+use crate::photos::PhotoFolder;
+use crate::shop::Shop;
+use crate::store::sqlite::SqliteStore;
+use crate::world::{RealWorld, World};
+
+/// A data folder.
+#[derive(Debug, Clone)]
+pub struct DataFolder {
+    root: PathBuf,
+}
+
+/// Held while a server runs on the folder; two servers on one folder would each believe in their own erasures.
+#[derive(Debug)]
+pub struct Lock {
+    _file: File,
+}
+
+impl DataFolder {
+    /// The folder at this path, made if it is not there.
+    ///
+    /// # Errors
+    /// When it cannot be made.
+    pub fn at(root: &Path) -> io::Result<Self> {
+        fs::create_dir_all(root)?;
+        Ok(Self {
+            root: root.to_owned(),
+        })
+    }
+
+    /// The database file.
+    pub fn database(&self) -> PathBuf {
+        self.root.join("waxend.db")
+    }
+
+    /// The folder of photographs and voice notes.
+    pub fn photos(&self) -> PathBuf {
+        self.root.join("photos")
+    }
+
+    /// The erasure ledger, which backups leave out on purpose.
+    pub fn ledger(&self) -> PathBuf {
+        self.root.join("erased.jsonl")
+    }
+
+    /// Whether no shop lives here yet.
+    pub fn is_empty(&self) -> bool {
+        !self.database().exists()
+    }
+
+    /// Takes the folder for one server.
+    ///
+    /// # Errors
+    /// `ResourceBusy` when a server already runs on it.
+    pub fn lock(&self) -> io::Result<Lock> {
+        let file = File::create(self.root.join("lock"))?;
+        match file.try_lock() {
+            Ok(()) => Ok(Lock { _file: file }),
+            Err(TryLockError::WouldBlock) => Err(io::ErrorKind::ResourceBusy.into()),
+            Err(TryLockError::Error(error)) => Err(error),
+        }
+    }
+
+    /// Opens the database alone.
+    ///
+    /// # Errors
+    /// When it cannot be opened.
+    pub async fn open_store(&self) -> Result<SqliteStore, Error> {
+        let world: &dyn World = &RealWorld;
+        Ok(SqliteStore::open(&self.database(), world.uuid(), world.uuid()).await?)
+    }
+
+    /// Opens the shop, making it if the folder is empty.
+    ///
+    /// # Errors
+    /// When the database, the ledger or the photo folder cannot be opened.
+    pub async fn open(&self) -> Result<Home, Error> {
+        let store = self.open_store().await?;
+        let photos = PhotoFolder::open(&self.photos()).await?;
+        Shop::open(
+            store,
+            photos,
+            Arc::new(RealWorld),
+            Arc::new(FileLedger::new(&self.ledger())),
+        )
+        .await
+    }
+}

@@ -1,0 +1,89 @@
+//! `/api/v1/blobs`: photographs and voice notes by the SHA-256 of their bytes.
+
+use std::sync::Arc;
+
+use axum::body::Body;
+use axum::extract::{DefaultBodyLimit, Path, State};
+use axum::http::header::{CACHE_CONTROL, CONTENT_LENGTH, CONTENT_TYPE};
+use axum::http::{HeaderMap, HeaderValue, StatusCode};
+use axum::response::{IntoResponse, Response};
+use axum::routing::{get, post};
+use axum::{Json, Router};
+use futures_util::StreamExt;
+use shared::sync::messages::{MissingBlobs, MissingBlobsAnswer};
+use tokio::fs::File;
+use tokio_util::io::ReaderStream;
+
+use super::App;
+use super::body::Read;
+use crate::auth::Joined;
+use crate::error::Error;
+use crate::shop::Put;
+use crate::store::BlobRow;
+
+pub(super) fn router() -> Router<Arc<App>> {
+    Router::new()
+        // The shop counts what it reads.
+        .route(
+            "/blobs/{sha256}",
+            get(show).put(put).layer(DefaultBodyLimit::disable()),
+        )
+        .route("/blobs/missing", post(missing))
+}
+
+async fn put(
+    State(app): State<Arc<App>>,
+    _: Joined,
+    Path(sha256): Path<String>,
+    headers: HeaderMap,
+    body: Body,
+) -> Result<StatusCode, Error> {
+    let media_type = headers
+        .get(CONTENT_TYPE)
+        .and_then(|value| value.to_str().ok())
+        .unwrap_or_default();
+    // A browser adds codecs to what it records: `audio/webm;codecs=opus`.
+    let media_type = media_type
+        .split(';')
+        .next()
+        .unwrap_or_default()
+        .trim()
+        .to_ascii_lowercase();
+    // A body that breaks off was not taken; nobody is left to tell.
+    let body = body
+        .into_data_stream()
+        .map(|chunk| chunk.map_err(|_| Error::Malformed));
+    match app.shop.put_blob(&sha256, &media_type, body).await? {
+        Put::New => Ok(StatusCode::CREATED),
+        Put::Here => Ok(StatusCode::OK),
+    }
+}
+
+async fn show(State(app): State<Arc<App>>, _: Joined, Path(sha256): Path<String>) -> Result<Response, Error> {
+    let (row, file) = app.shop.blob(&sha256).await?;
+    let forever = HeaderValue::from_static("private, max-age=31536000, immutable");
+    Ok(([(CACHE_CONTROL, forever)], bytes_of(&row, file)).into_response())
+}
+
+/// A blob's bytes as they are, for whoever may see them.
+pub(super) fn bytes_of(row: &BlobRow, file: File) -> Response {
+    let media_type = HeaderValue::from_str(&row.media_type);
+    let headers = [
+        (
+            CONTENT_TYPE,
+            media_type.unwrap_or(HeaderValue::from_static("application/octet-stream")),
+        ),
+        (CONTENT_LENGTH, HeaderValue::from(row.bytes)),
+    ];
+    (headers, Body::from_stream(ReaderStream::new(file))).into_response()
+}
+
+async fn missing(
+    State(app): State<Arc<App>>,
+    _: Joined,
+    Read(asked): Read<MissingBlobs>,
+) -> Result<Json<MissingBlobsAnswer>, Error> {
+    Ok(Json(MissingBlobsAnswer {
+        missing: app.shop.missing_blobs(&asked.hashes).await?,
+    }))
+}

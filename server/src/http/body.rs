@@ -1,0 +1,61 @@
+//! Reading request bodies and queries, with our own answers when they cannot be read.
+
+use axum::body::Bytes;
+use axum::extract::rejection::BytesRejection;
+use axum::extract::{FromRequest, FromRequestParts, Query, Request};
+use axum::http::StatusCode;
+use axum::http::request::Parts;
+use serde::de::DeserializeOwned;
+
+use crate::error::Error;
+
+/// A body as bytes, within the limit of its route.
+pub(super) struct Whole(pub(super) Bytes);
+
+impl<S: Send + Sync> FromRequest<S> for Whole {
+    type Rejection = Error;
+
+    async fn from_request(request: Request, state: &S) -> Result<Self, Error> {
+        Bytes::from_request(request, state)
+            .await
+            .map(Self)
+            .map_err(unread)
+    }
+}
+
+fn unread(rejection: BytesRejection) -> Error {
+    use axum::response::IntoResponse;
+    if rejection.into_response().status() == StatusCode::PAYLOAD_TOO_LARGE {
+        Error::TooLarge
+    } else {
+        Error::Malformed
+    }
+}
+
+/// A body of JSON, whatever it calls itself.
+pub(super) struct Read<T>(pub(super) T);
+
+impl<S: Send + Sync, T: DeserializeOwned> FromRequest<S> for Read<T> {
+    type Rejection = Error;
+
+    async fn from_request(request: Request, state: &S) -> Result<Self, Error> {
+        let Whole(bytes) = Whole::from_request(request, state).await?;
+        serde_json::from_slice(&bytes)
+            .map(Self)
+            .map_err(|_| Error::Malformed)
+    }
+}
+
+/// A query string.
+pub(super) struct Asked<T>(pub(super) T);
+
+impl<S: Send + Sync, T: DeserializeOwned> FromRequestParts<S> for Asked<T> {
+    type Rejection = Error;
+
+    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Error> {
+        let Query(asked) = Query::from_request_parts(parts, state)
+            .await
+            .map_err(|_| Error::Malformed)?;
+        Ok(Self(asked))
+    }
+}

@@ -1,0 +1,89 @@
+//! `/api/v1/entries`: pushing and pulling the log, and asking what of it is missing.
+
+use std::sync::Arc;
+
+use axum::extract::State;
+use axum::routing::{get, post};
+use axum::{Json, Router};
+use serde::Deserialize;
+use shared::log::DeviceId;
+use shared::sync::Cursor;
+use shared::sync::messages::{MissingEntries, MissingEntriesAnswer, PullAnswer, PushAnswer, Taken};
+use tracing::{info, warn};
+use uuid::Uuid;
+
+use super::App;
+use super::body::{Asked, Read, Whole};
+use crate::auth::Joined;
+use crate::error::Error;
+use crate::shop::read_push;
+
+pub(super) fn router() -> Router<Arc<App>> {
+    Router::new()
+        .route("/entries", get(pull).post(push))
+        .route("/entries/missing", post(missing))
+}
+
+async fn push(
+    State(app): State<Arc<App>>,
+    joined: Joined,
+    Whole(body): Whole,
+) -> Result<Json<PushAnswer>, Error> {
+    let batch = read_push(&body)?;
+    let results = app.shop.push(batch).await?;
+    let refused = results
+        .iter()
+        .filter(|taken| matches!(taken, Taken::Refused(_)))
+        .count();
+    info!(device = %joined.0, entries = results.len(), refused, "entries pushed");
+    Ok(Json(PushAnswer { results }))
+}
+
+/// A cursor in a query string: all of it, or none.
+#[derive(Debug, Deserialize)]
+pub(super) struct CursorQuery {
+    epoch: Option<Uuid>,
+    seq: Option<u64>,
+    mark: Option<Uuid>,
+}
+
+impl CursorQuery {
+    /// The cursor, if there is one.
+    pub(super) fn cursor(&self) -> Result<Option<Cursor>, Error> {
+        match (self.epoch, self.seq, self.mark) {
+            (Some(epoch), Some(seq), Some(mark)) => Ok(Some(Cursor { epoch, seq, mark })),
+            (None, None, None) => Ok(None),
+            _ => Err(Error::Malformed),
+        }
+    }
+}
+
+async fn pull(
+    State(app): State<Arc<App>>,
+    joined: Joined,
+    Asked(query): Asked<CursorQuery>,
+) -> Result<Json<PullAnswer>, Error> {
+    let cursor = query.cursor()?;
+    let answer = app.shop.pull(cursor).await?;
+    if let (Some(cursor), false) = (cursor, answer.more) {
+        tokio::spawn(note_seen(app, joined.0, cursor.seq));
+    }
+    Ok(Json(answer))
+}
+
+/// Notes how far a device has read, beside the answer: nothing depends on it but a list of devices.
+async fn note_seen(app: Arc<App>, device: DeviceId, seq: u64) {
+    if let Err(error) = app.shop.note_seen(device, seq).await {
+        warn!(%device, ?error, "could not note how far a device has read");
+    }
+}
+
+async fn missing(
+    State(app): State<Arc<App>>,
+    _: Joined,
+    Read(asked): Read<MissingEntries>,
+) -> Result<Json<MissingEntriesAnswer>, Error> {
+    Ok(Json(MissingEntriesAnswer {
+        missing: app.shop.missing_entries(&asked.held).await?,
+    }))
+}

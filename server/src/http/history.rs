@@ -1,0 +1,46 @@
+//! `GET /api/v1/history`: what stood when a device joined, newest subject first.
+
+use std::sync::Arc;
+
+use axum::extract::State;
+use axum::routing::get;
+use axum::{Json, Router};
+use serde::Deserialize;
+use shared::sync::HistoryMark;
+use shared::sync::messages::HistoryAnswer;
+
+use super::App;
+use super::body::Asked;
+use super::entries::CursorQuery;
+use crate::auth::Joined;
+use crate::error::Error;
+
+pub(super) fn router() -> Router<Arc<App>> {
+    Router::new().route("/history", get(history))
+}
+
+#[derive(Debug, Deserialize)]
+struct From {
+    before_subject: Option<u64>,
+    before_seq: Option<u64>,
+}
+
+impl From {
+    fn mark(&self) -> Result<Option<HistoryMark>, Error> {
+        match (self.before_subject, self.before_seq) {
+            (Some(subject_seq), Some(seq)) => Ok(Some(HistoryMark { subject_seq, seq })),
+            (None, None) => Ok(None),
+            _ => Err(Error::Malformed),
+        }
+    }
+}
+
+async fn history(
+    State(app): State<Arc<App>>,
+    _: Joined,
+    Asked(query): Asked<CursorQuery>,
+    Asked(from): Asked<From>,
+) -> Result<Json<HistoryAnswer>, Error> {
+    let start = query.cursor()?.ok_or(Error::Malformed)?;
+    Ok(Json(app.shop.history(start, from.mark()?).await?))
+}

@@ -1,0 +1,20 @@
+//! `GET /api/v1/in-shop`: what is in the shop now.
+
+use std::sync::Arc;
+
+use axum::extract::State;
+use axum::routing::get;
+use axum::{Json, Router};
+use shared::sync::messages::InShopAnswer;
+
+use super::App;
+use crate::auth::Joined;
+use crate::error::Error;
+
+pub(super) fn router() -> Router<Arc<App>> {
+    Router::new().route("/in-shop", get(in_shop))
+}
+
+async fn in_shop(State(app): State<Arc<App>>, _: Joined) -> Result<Json<InShopAnswer>, Error> {
+    Ok(Json(app.shop.in_shop().await?))
+}

@@ -1,0 +1,88 @@
+//! The server over HTTP: one file a resource, one way to fail.
+
+mod blobs;
+mod body;
+mod drain;
+mod entries;
+mod error;
+mod guard;
+mod health;
+mod history;
+mod in_shop;
+mod join;
+mod status;
+
+use std::sync::Arc;
+
+use axum::Router;
+use axum::extract::DefaultBodyLimit;
+use axum::http::header::{AUTHORIZATION, CONTENT_TYPE, ETAG, RETRY_AFTER};
+use axum::http::{HeaderValue, Method, header};
+use axum::middleware::{from_fn, from_fn_with_state};
+use tower_http::catch_panic::CatchPanicLayer;
+use tower_http::cors::{Any, CorsLayer};
+use tower_http::set_header::SetResponseHeaderLayer;
+
+use crate::error::Error;
+use crate::limits::Limits;
+use crate::photos::PhotoFolder;
+use crate::shop::Shop;
+use crate::store::sqlite::SqliteStore;
+
+/// The most bytes of JSON in one request.
+const JSON: usize = 2_000_000;
+
+/// The shop as this server keeps it.
+pub type Home = Shop<SqliteStore, PhotoFolder>;
+
+/// What every handler can reach.
+pub struct App {
+    /// The shop.
+    pub shop: Home,
+    /// Who has asked how often.
+    pub limits: Limits,
+}
+
+/// Everything the server answers.
+pub fn router(app: Arc<App>) -> Router {
+    Router::new()
+        .nest("/api/v1", api())
+        .merge(health::router())
+        .fallback(|| async { Error::NotFound })
+        .method_not_allowed_fallback(|| async { Error::MethodNotAllowed })
+        .layer(from_fn_with_state(app.clone(), guard::address))
+        .layer(CatchPanicLayer::custom(guard::panicked))
+        .layer(from_fn(drain::drain))
+        .layer(cors())
+        .layer(SetResponseHeaderLayer::if_not_present(
+            header::X_CONTENT_TYPE_OPTIONS,
+            HeaderValue::from_static("nosniff"),
+        ))
+        .with_state(app)
+}
+
+/// The sync API. Answers are nobody's to keep but the device's own.
+fn api() -> Router<Arc<App>> {
+    Router::new()
+        .merge(join::router())
+        .merge(entries::router())
+        .merge(in_shop::router())
+        .merge(history::router())
+        .merge(blobs::router())
+        .merge(status::router())
+        .layer(DefaultBodyLimit::max(JSON))
+        .layer(SetResponseHeaderLayer::if_not_present(
+            header::CACHE_CONTROL,
+            HeaderValue::from_static("no-store"),
+        ))
+}
+
+/// The app may have been loaded from another address: any origin may ask, and nothing rides on cookies.
+fn cors() -> CorsLayer {
+    CorsLayer::new()
+        .allow_origin(Any)
+        .allow_methods([Method::GET, Method::POST, Method::PUT, Method::DELETE])
+        .allow_headers([AUTHORIZATION, CONTENT_TYPE])
+        .expose_headers([RETRY_AFTER, ETAG])
+        .max_age(std::time::Duration::from_secs(3600))
+}

@@ -1,0 +1,111 @@
+//! The erasure ledger: what was erased, written down outside the database and outside backups, so that an older
+//! copy put back cannot bring it to life.
+
+use std::fs::{File, OpenOptions};
+use std::io::{self, BufRead, BufReader, Write};
+use std::path::{Path, PathBuf};
+
+use serde::{Deserialize, Serialize};
+use shared::log::Held;
+
+/// One line of the ledger.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Line {
+    /// An `erased` entry, as it was taken.
+    Erased(Box<Held>),
+    /// A blob that only erased entries named, SHA-256 in hex.
+    Blob(String),
+}
+
+/// An append-only list that survives whatever happens to the database.
+pub trait Ledger: Send + Sync {
+    /// Appends lines; durable before it returns.
+    ///
+    /// # Errors
+    /// When they could not be made durable.
+    fn append(&self, lines: &[Line]) -> io::Result<()>;
+
+    /// Every line, oldest first.
+    ///
+    /// # Errors
+    /// When the ledger cannot be read.
+    fn lines(&self) -> io::Result<Vec<Line>>;
+}
+
+/// The ledger as a file of one JSON object per line.
+#[derive(Debug, Clone)]
+pub struct FileLedger {
+    path: PathBuf,
+}
+
+impl FileLedger {
+    /// The ledger in this file, which is made with the first line.
+    pub fn new(path: &Path) -> Self {
+        Self {
+            path: path.to_owned(),
+        }
+    }
+}
+
+impl Ledger for FileLedger {
+    fn append(&self, lines: &[Line]) -> io::Result<()> {
+        if lines.is_empty() {
+            return Ok(());
+        }
+        // A leading line break ends whatever line a crash may have cut short.
+        let mut text = vec![b'\n'];
+        for line in lines {
+            serde_json::to_writer(&mut text, line)?;
+            text.push(b'\n');
+        }
+        let mut file = OpenOptions::new().create(true).append(true).open(&self.path)?;
+        file.write_all(&text)?;
+        file.sync_all()?;
+        match self.path.parent() {
+            Some(folder) => File::open(folder)?.sync_all(),
+            None => Ok(()),
+        }
+    }
+
+    fn lines(&self) -> io::Result<Vec<Line>> {
+        let file = match File::open(&self.path) {
+            Ok(file) => file,
+            Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
+            Err(error) => return Err(error),
+        };
+        let mut lines = Vec::new();
+        for text in BufReader::new(file).lines() {
+            // A line cut short by a crash was never answered for, so nothing is owed to it.
+            if let Ok(line) = serde_json::from_str(&text?) {
+                lines.push(line);
+            }
+        }
+        Ok(lines)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_line_cut_short_hides_neither_the_lines_before_nor_after() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("erased.jsonl");
+        let ledger = FileLedger::new(&path);
+        assert_eq!(ledger.lines().unwrap(), []);
+        ledger.append(&[Line::Blob("aa".into())]).unwrap();
+        OpenOptions::new()
+            .append(true)
+            .open(&path)
+            .unwrap()
+            .write_all(b"{\"blob\":\"b")
+            .unwrap();
+        ledger.append(&[Line::Blob("cc".into())]).unwrap();
+        assert_eq!(
+            ledger.lines().unwrap(),
+            [Line::Blob("aa".into()), Line::Blob("cc".into())]
+        );
+    }
+}

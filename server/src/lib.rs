@@ -1,0 +1,21 @@
+//! The shop's server: brings the devices together, keeps what they record, and publishes a care card per pair.
+//!
+//! - [`store`]: the database, one trait, with [`store::sqlite`].
+//! - [`photos`]: the bytes of photographs and voice notes.
+//! - [`ledger`]: what was erased, kept outside both.
+//! - [`shop`]: the rules, written once above those three.
+//! - [`http`]: all of it over HTTP, with [`auth`] and [`limits`] before it.
+//! - [`cli`]: the commands, with their flags in [`config`] and the [`data`] folder they work on.
+
+pub mod auth;
+pub mod cli;
+pub mod config;
+pub mod data;
+pub mod error;
+pub mod http;
+pub mod ledger;
+pub mod limits;
+pub mod photos;
+pub mod shop;
+pub mod store;
+pub mod world;

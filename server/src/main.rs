@@ -1,0 +1,33 @@
+//! `waxend`: the shop's server and its commands.
+
+use std::io::{self, Write};
+use std::process::ExitCode;
+
+use clap::Parser;
+use server::cli;
+use server::config::{Cli, LogFormat};
+use tracing_subscriber::EnvFilter;
+
+#[tokio::main]
+async fn main() -> ExitCode {
+    let cli = Cli::parse();
+    log(cli.log_format);
+    match cli::run(cli).await {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            let _ = writeln!(io::stderr(), "waxend: {error}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn log(format: LogFormat) {
+    let filter = EnvFilter::try_from_default_env().unwrap_or_else(|_| EnvFilter::new("info"));
+    let lines = tracing_subscriber::fmt()
+        .with_env_filter(filter)
+        .with_writer(io::stderr);
+    match format {
+        LogFormat::Text => lines.init(),
+        LogFormat::Json => lines.json().init(),
+    }
+}

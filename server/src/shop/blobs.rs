@@ -1,0 +1,139 @@
+//! Taking in and handing out the bytes of photographs and voice notes.
+
+use bytes::Bytes;
+use futures_util::{Stream, StreamExt};
+use sha2::{Digest as _, Sha256};
+use shared::sync::messages::MAX_BLOB;
+
+use super::Shop;
+use crate::error::Error;
+use crate::photos::{self, Draft, Photos};
+use crate::store::{BlobHash, BlobRow, BlobTx, Mode, Store, StoreTx};
+
+/// How many first bytes tell a file's kind.
+const START: usize = 16;
+
+/// What became of bytes that were put.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Put {
+    /// They are new.
+    New,
+    /// They were here already.
+    Here,
+}
+
+/// What arrived.
+struct Arrived {
+    bytes: u64,
+    hash: BlobHash,
+    start: Vec<u8>,
+}
+
+impl<S: Store, P: Photos> Shop<S, P> {
+    /// Takes in the bytes of a blob; they are on disk when this returns. Bytes that are here already are written
+    /// again, which also mends a damaged file.
+    ///
+    /// # Errors
+    /// [`Error::BadHash`], [`Error::MediaType`], [`Error::Empty`], [`Error::TooLarge`], [`Error::HashMismatch`],
+    /// [`Error::Erased`], [`Error::DiskFull`], an error of the stream, or a failure of the disk.
+    pub async fn put_blob(
+        &self,
+        name: &str,
+        media_type: &str,
+        body: impl Stream<Item = Result<Bytes, Error>> + Send + Unpin,
+    ) -> Result<Put, Error> {
+        let hash: BlobHash = name.parse().map_err(|_| Error::BadHash)?;
+        if !photos::is_kept(media_type) {
+            return Err(Error::MediaType);
+        }
+        if self.erasures().covers_blob(name) {
+            return Err(Error::Erased);
+        }
+        let mut draft = self.photos.draft().await?;
+        let arrived = receive(&mut draft, body).await?;
+        if arrived.bytes == 0 {
+            return Err(Error::Empty);
+        }
+        if arrived.hash != hash {
+            return Err(Error::HashMismatch);
+        }
+        if !photos::agrees(media_type, &arrived.start) {
+            return Err(Error::MediaType);
+        }
+        draft.keep(&hash).await?;
+        let row = BlobRow {
+            hash,
+            media_type: media_type.to_owned(),
+            bytes: arrived.bytes,
+        };
+        self.note_blob(&row).await
+    }
+
+    async fn note_blob(&self, row: &BlobRow) -> Result<Put, Error> {
+        let mut tx = self.begin(Mode::Write).await?;
+        // Erasures are set inside a write transaction, so here they are settled.
+        if self.erasures().covers_blob(&row.hash.to_string()) {
+            drop(tx);
+            self.photos.remove(&row.hash).await?;
+            return Err(Error::Erased);
+        }
+        if tx.blob(&row.hash).await?.is_some() {
+            return Ok(Put::Here);
+        }
+        tx.add_blob(row).await?;
+        tx.commit().await?;
+        Ok(Put::New)
+    }
+
+    /// The bytes of a blob, and what they are.
+    ///
+    /// # Errors
+    /// [`Error::BadHash`], [`Error::Erased`], [`Error::NotFound`].
+    pub async fn blob(&self, name: &str) -> Result<(BlobRow, P::Reader), Error> {
+        let hash: BlobHash = name.parse().map_err(|_| Error::BadHash)?;
+        if self.erasures().covers_blob(name) {
+            return Err(Error::Erased);
+        }
+        let row = self
+            .begin(Mode::Read)
+            .await?
+            .blob(&hash)
+            .await?
+            .ok_or(Error::NotFound)?;
+        let reader = self.photos.open(&hash).await?.ok_or(Error::NotFound)?;
+        Ok((row, reader))
+    }
+
+    /// Destroys a blob's bytes and forgets it.
+    pub(super) async fn destroy(&self, hash: &BlobHash) -> Result<(), Error> {
+        let mut tx = self.begin(Mode::Write).await?;
+        tx.remove_blob(hash).await?;
+        tx.commit().await?;
+        Ok(self.photos.remove(hash).await?)
+    }
+}
+
+/// Writes a body into a draft, hashing on the way.
+async fn receive(
+    draft: &mut impl Draft,
+    mut body: impl Stream<Item = Result<Bytes, Error>> + Send + Unpin,
+) -> Result<Arrived, Error> {
+    let mut hasher = Sha256::new();
+    let mut start = Vec::with_capacity(START);
+    let mut bytes = 0;
+    while let Some(chunk) = body.next().await {
+        let chunk = chunk?;
+        bytes += chunk.len();
+        if bytes > MAX_BLOB {
+            return Err(Error::TooLarge);
+        }
+        start.extend(chunk.iter().take(START - start.len()));
+        hasher.update(&chunk);
+        draft.write(&chunk).await?;
+    }
+    Ok(Arrived {
+        bytes: bytes as u64,
+        hash: BlobHash(hasher.finalize().into()),
+        start,
+    })
+}

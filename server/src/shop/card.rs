@@ -1,0 +1,55 @@
+//! What a card link shows.
+
+use shared::log::fold::{Card, Gather};
+
+use super::Shop;
+use crate::error::Error;
+use crate::photos::Photos;
+use crate::store::{BlobRow, LogTx, Mode, Store};
+
+/// A photograph of a card.
+pub enum CardPhoto<R> {
+    /// Its bytes.
+    Here(BlobRow, R),
+    /// A shown section lists it, and its bytes have not arrived yet.
+    NotYet,
+}
+
+impl<S: Store, P: Photos> Shop<S, P> {
+    /// The card behind a link.
+    ///
+    /// # Errors
+    /// [`Error::NotFound`] for a link that no pair has.
+    pub async fn card(&self, secret: &str) -> Result<Card, Error> {
+        let mut tx = self.begin(Mode::Read).await?;
+        // The same work for a guess of any shape, so that its time tells nothing.
+        let links = tx.linked_pairs(&[secret.to_owned()]).await?;
+        let pair = links.get(secret).copied().ok_or(Error::NotFound)?;
+        let mut gather = Gather::pair(pair);
+        loop {
+            let wanted = gather.wanted();
+            if wanted.is_empty() {
+                return Ok(Card::of(&gather.finish()));
+            }
+            for id in wanted {
+                let about = tx.about(&[id]).await?;
+                gather.give(id, about.into_iter().map(|stored| stored.held));
+            }
+        }
+    }
+
+    /// A photograph of a card, if a shown section lists it.
+    ///
+    /// # Errors
+    /// [`Error::NotFound`] for a link no pair has and for a photograph the card does not show.
+    pub async fn card_photo(&self, secret: &str, sha256: &str) -> Result<CardPhoto<P::Reader>, Error> {
+        if !self.card(secret).await?.lists(sha256) {
+            return Err(Error::NotFound);
+        }
+        match self.blob(sha256).await {
+            Ok((row, reader)) => Ok(CardPhoto::Here(row, reader)),
+            Err(Error::NotFound | Error::Erased) => Ok(CardPhoto::NotYet),
+            Err(error) => Err(error),
+        }
+    }
+}

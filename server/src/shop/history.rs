@@ -1,0 +1,34 @@
+//! Handing out the history to a new device, newest subject first.
+
+use shared::sync::messages::HistoryAnswer;
+use shared::sync::{Cursor, HistoryMark};
+
+use super::{Shop, page, pull};
+use crate::error::Error;
+use crate::photos::Photos;
+use crate::store::{LogTx, Mode, Store};
+
+impl<S: Store, P: Photos> Shop<S, P> {
+    /// A page of what stood at `start`, after `from`.
+    ///
+    /// # Errors
+    /// [`Error::CursorLost`] when `start` does not stand where it says.
+    pub async fn history(&self, start: Cursor, from: Option<HistoryMark>) -> Result<HistoryAnswer, Error> {
+        let mut tx = self.begin(Mode::Read).await?;
+        let counter = tx.counter().await?;
+        pull::verified(&mut tx, &counter, start).await?;
+        let read = tx.history(start.seq, from, page::READ).await?;
+        let mut rows = read.rows;
+        let fit = page::fitting(rows.iter().map(|stored| &stored.held));
+        let more = read.more || fit < rows.len();
+        rows.truncate(fit);
+        let next = rows.last().filter(|_| more).map(|last| HistoryMark {
+            subject_seq: last.subject_seq,
+            seq: last.seq,
+        });
+        Ok(HistoryAnswer {
+            entries: rows.into_iter().map(|stored| stored.held).collect(),
+            next,
+        })
+    }
+}

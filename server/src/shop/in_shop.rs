@@ -1,0 +1,95 @@
+//! Handing out what is in the shop now, to a device that has nothing yet.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use shared::log::fold::State;
+use shared::log::{Body, EntryId, Held, SubjectId};
+use shared::sync::messages::InShopAnswer;
+
+use super::{Shop, pull};
+use crate::error::Error;
+use crate::photos::Photos;
+use crate::store::{LogTx, Mode, Store, Stored};
+
+impl<S: Store, P: Photos> Shop<S, P> {
+    /// The entries of every job not handed over, of its pair, ticket and customer with all that is the same as
+    /// they, and of the shop itself.
+    ///
+    /// # Errors
+    /// A failure of the database.
+    pub async fn in_shop(&self) -> Result<InShopAnswer, Error> {
+        let mut tx = self.begin(Mode::Read).await?;
+        let counter = tx.counter().await?;
+        let start = pull::here(&mut tx, &counter).await?;
+        let perhaps = tx.jobs_perhaps_here().await?;
+        let jobs = still_here(tx.on(&perhaps).await?);
+        let mut found = Found::default();
+        for held in jobs {
+            found.follow(&held);
+            found.take(held);
+        }
+        found.wanted.extend(tx.shop_subjects().await?);
+        while !found.wanted.is_empty() {
+            let wanted: Vec<_> = std::mem::take(&mut found.wanted).into_iter().collect();
+            found.known.extend(&wanted);
+            for stored in tx.about(&wanted).await? {
+                found.take_own(stored.held);
+            }
+        }
+        Ok(InShopAnswer {
+            entries: found.entries.into_values().collect(),
+            start,
+        })
+    }
+}
+
+/// The entries of those jobs that are not handed over.
+fn still_here(entries: Vec<Stored>) -> Vec<Held> {
+    let mut by_job: BTreeMap<SubjectId, Vec<Held>> = BTreeMap::new();
+    for stored in entries {
+        by_job.entry(stored.subject().id).or_default().push(stored.held);
+    }
+    by_job
+        .into_values()
+        .filter(|job| State::of(job).handed_over.is_none())
+        .flatten()
+        .collect()
+}
+
+/// What has been gathered, and which subjects are still to be read.
+#[derive(Default)]
+struct Found {
+    entries: BTreeMap<EntryId, Held>,
+    known: BTreeSet<SubjectId>,
+    wanted: BTreeSet<SubjectId>,
+}
+
+impl Found {
+    fn take(&mut self, held: Held) {
+        self.entries.insert(held.entry.id, held);
+    }
+
+    /// Takes an entry on a wanted subject, or one that joins another subject to it. What merely links to it
+    /// (a customer's earlier jobs) is history.
+    fn take_own(&mut self, held: Held) {
+        let joins = matches!(Body::of(&held.entry), Body::SameAs(_));
+        if joins || self.known.contains(&held.entry.subject.id) {
+            self.follow(&held);
+            self.take(held);
+        }
+    }
+
+    /// Wants the subjects an entry leads to.
+    fn follow(&mut self, held: &Held) {
+        let leads_to = match Body::of(&held.entry) {
+            Body::Opened(opened) => [opened.pair, opened.ticket, opened.customer],
+            Body::SameAs(same) => [Some(held.entry.subject.id), Some(same.other), None],
+            _ => [None; 3],
+        };
+        let new = leads_to
+            .into_iter()
+            .flatten()
+            .filter(|id| !self.known.contains(id));
+        self.wanted.extend(new);
+    }
+}

@@ -1,0 +1,245 @@
+//! The rules of taking entries in, as a pure function of the batch and of what is known.
+
+use std::collections::{BTreeSet, HashMap, HashSet};
+
+use shared::log::{Body, Entry, EntryId, Erasures, Held, Merged, SubjectId, SubjectKind, UnixMs};
+use shared::sync::messages::Taken;
+use shared::sync::{Code, Problem};
+
+use super::{is_news, named, reading::refusal};
+use crate::store::{BlobHash, Counter, NewEntry, Numbered, Stored};
+use crate::world::World;
+
+/// What the database knows about a batch before it is taken.
+pub(super) struct Known {
+    /// The server's clock.
+    pub(super) now: UnixMs,
+    /// The counter row.
+    pub(super) counter: Counter,
+    /// The entries of the batch that are stored already.
+    pub(super) stored: HashMap<EntryId, Stored>,
+    /// The first numbers of the batch's subjects.
+    pub(super) subjects: HashMap<SubjectId, u64>,
+    /// The pairs of the card links in the batch.
+    pub(super) links: HashMap<String, SubjectId>,
+}
+
+/// What is to be written and answered.
+pub(super) struct Decision {
+    /// One answer for each entry of the batch.
+    pub(super) results: Vec<Taken>,
+    /// Entries stored for the first time.
+    pub(super) inserts: Vec<NewEntry>,
+    /// Stored entries whose `received` fell or whose body is blanked.
+    pub(super) changed: Vec<Stored>,
+    /// New rows of the feed.
+    pub(super) feed: Vec<Numbered>,
+    /// Card links bound for the first time.
+    pub(super) links: Vec<(String, SubjectId)>,
+    /// The counter row afterwards.
+    pub(super) counter: Counter,
+    /// Erasures that are news.
+    pub(super) erased: Vec<Held>,
+    /// All erasures, those of this batch among them.
+    pub(super) erasures: Erasures,
+    /// Blobs named by entries that arrived to be blanked.
+    pub(super) orphans: BTreeSet<BlobHash>,
+}
+
+/// Decides about a batch. An erasure in it covers the whole batch, wherever it stands.
+pub(super) fn decide(
+    batch: Vec<Result<Held, Problem>>,
+    known: Known,
+    erasures: &Erasures,
+    world: &dyn World,
+) -> Decision {
+    let mut deciding = Deciding::new(known, erasures.clone());
+    deciding.note_erasures(&batch);
+    let results = batch
+        .into_iter()
+        .map(|read| match read.and_then(|held| deciding.take(held)) {
+            Ok(received) => Taken::Accepted { received },
+            Err(problem) => Taken::Refused(problem),
+        })
+        .collect();
+    deciding.finish(results, world)
+}
+
+/// The secret of a card link, if this entry binds one to its pair.
+pub(super) fn secret(entry: &Entry) -> Option<String> {
+    match Body::of(entry) {
+        Body::CardLink(link) if entry.subject.kind == SubjectKind::Pair && is_secret(&link.secret) => {
+            Some(link.secret)
+        }
+        _ => None,
+    }
+}
+
+fn is_secret(text: &str) -> bool {
+    text.len() == 32 && text.bytes().all(|b| matches!(b, b'0'..=b'9' | b'a'..=b'f'))
+}
+
+/// A decision in the making.
+struct Deciding {
+    known: Known,
+    received: UnixMs,
+    erasures: Erasures,
+    erased: Vec<Held>,
+    orphans: BTreeSet<BlobHash>,
+    /// Entries of this batch seen for the first time, in order.
+    fresh: Vec<EntryId>,
+    /// Stored entries that this batch changed, in order.
+    changed: Vec<EntryId>,
+    /// Both of these: entries that have a number of this batch already.
+    numbered: HashSet<EntryId>,
+    links: Vec<(String, SubjectId)>,
+    /// Entries to number, by their first numbers.
+    to_number: Vec<u64>,
+}
+
+impl Deciding {
+    fn new(known: Known, erasures: Erasures) -> Self {
+        Self {
+            // `received` never runs backwards, whatever the server's clock does.
+            received: known.now.max(known.counter.last_received),
+            known,
+            erasures,
+            erased: Vec::new(),
+            orphans: BTreeSet::new(),
+            fresh: Vec::new(),
+            changed: Vec::new(),
+            numbered: HashSet::new(),
+            links: Vec::new(),
+            to_number: Vec::new(),
+        }
+    }
+
+    fn note_erasures(&mut self, batch: &[Result<Held, Problem>]) {
+        for held in batch.iter().flatten().filter(|held| held.entry.kind == "erased") {
+            let mut merged = self
+                .known
+                .stored
+                .get(&held.entry.id)
+                .map_or_else(|| held.clone(), |s| s.held.clone());
+            if merged.merge(held) != Merged::Conflict && is_news(&mut self.erasures, held) {
+                merged.received = Some(merged.received.map_or(self.received, |r| r.min(self.received)));
+                self.erased.push(merged);
+            }
+        }
+    }
+
+    /// Takes one entry, and says since when the server has it.
+    fn take(&mut self, mut held: Held) -> Result<UnixMs, Problem> {
+        if self.erasures.covers(&held.entry) && !held.entry.is_blank() {
+            self.orphans.extend(named::blobs(&held.entry));
+            held.entry.body.clear();
+        }
+        if self.known.stored.contains_key(&held.entry.id) {
+            self.merge(&held)
+        } else {
+            self.add(held)
+        }
+    }
+
+    fn merge(&mut self, held: &Held) -> Result<UnixMs, Problem> {
+        let id = held.entry.id;
+        let Some(stored) = self.known.stored.get_mut(&id) else {
+            return Ok(self.received);
+        };
+        match stored.held.merge(held) {
+            Merged::Conflict => return Err(id_taken()),
+            // News for every device: it is numbered again, unless this batch has numbered it already.
+            Merged::Changed if self.numbered.insert(id) => {
+                self.changed.push(id);
+                self.to_number.push(stored.seq);
+            }
+            Merged::Changed | Merged::Unchanged => {}
+        }
+        Ok(stored.held.received.unwrap_or(self.received))
+    }
+
+    fn add(&mut self, mut held: Held) -> Result<UnixMs, Problem> {
+        self.bind_link(&held.entry)?;
+        let received = held
+            .received
+            .map_or(self.received, |carried| carried.min(self.received));
+        held.received = Some(received);
+        let seq = self.known.counter.seq + self.to_number.len() as u64 + 1;
+        let subject_seq = *self.known.subjects.entry(held.entry.subject.id).or_insert(seq);
+        self.to_number.push(seq);
+        self.fresh.push(held.entry.id);
+        self.numbered.insert(held.entry.id);
+        self.known.stored.insert(
+            held.entry.id,
+            Stored {
+                held,
+                seq,
+                subject_seq,
+            },
+        );
+        Ok(received)
+    }
+
+    fn bind_link(&mut self, entry: &Entry) -> Result<(), Problem> {
+        let Some(secret) = secret(entry) else {
+            return Ok(());
+        };
+        match self.known.links.get(&secret) {
+            Some(pair) if *pair == entry.subject.id => Ok(()),
+            Some(_) => Err(refusal(
+                Code::LinkTaken,
+                "This card link already belongs to another pair. The pair needs a new one.".to_owned(),
+            )),
+            None => {
+                self.known.links.insert(secret.clone(), entry.subject.id);
+                self.links.push((secret, entry.subject.id));
+                Ok(())
+            }
+        }
+    }
+
+    fn finish(mut self, results: Vec<Taken>, world: &dyn World) -> Decision {
+        let first = self.known.counter.seq;
+        let feed: Vec<_> = (first + 1..)
+            .zip(&self.to_number)
+            .map(|(seq, entry)| Numbered {
+                seq,
+                mark: world.uuid(),
+                entry: *entry,
+            })
+            .collect();
+        let mut take = |ids: Vec<EntryId>| -> Vec<Stored> {
+            ids.iter().filter_map(|id| self.known.stored.remove(id)).collect()
+        };
+        let (fresh, changed) = (take(self.fresh), take(self.changed));
+        let mut counter = self.known.counter;
+        if !fresh.is_empty() {
+            counter.last_received = self.received;
+        }
+        counter.seq = first + feed.len() as u64;
+        Decision {
+            results,
+            inserts: fresh.into_iter().map(new_entry).collect(),
+            changed,
+            feed,
+            links: self.links,
+            counter,
+            erased: self.erased,
+            erasures: self.erasures,
+            orphans: self.orphans,
+        }
+    }
+}
+
+fn new_entry(stored: Stored) -> NewEntry {
+    let about = shared::log::about(&stored.held.entry);
+    let named = named::blobs(&stored.held.entry);
+    NewEntry { stored, about, named }
+}
+
+fn id_taken() -> Problem {
+    refusal(
+        Code::IdTaken,
+        "The server already has another entry under this entry's number.".to_owned(),
+    )
+}

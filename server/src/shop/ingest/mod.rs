@@ -1,0 +1,142 @@
+//! Taking entries in: read ([`read_push`]), look up what is known of them, decide (pure, in `decide`), write,
+//! and only after the commit answer.
+
+mod decide;
+mod named;
+mod reading;
+
+use std::collections::{BTreeSet, HashMap};
+
+use shared::log::{Body, Erasures, Held};
+use shared::sync::Problem;
+use shared::sync::messages::Taken;
+
+pub use reading::read_push;
+
+use super::Shop;
+use crate::error::Error;
+use crate::ledger::Line;
+use crate::photos::Photos;
+use crate::store::{BlobHash, LogTx, Mode, Store, StoreTx};
+use decide::{Decision, Known};
+
+impl<S: Store, P: Photos> Shop<S, P> {
+    /// Takes in a batch of entries, in their order; what could not be read comes in as its refusal. Answers one
+    /// result each. Everything accepted is durable when this returns; on an error nothing of the batch was taken.
+    ///
+    /// # Errors
+    /// [`Error::DiskFull`], [`Error::Unavailable`], or a failure of the database or the ledger.
+    pub async fn push(&self, batch: Vec<Result<Held, Problem>>) -> Result<Vec<Taken>, Error> {
+        let mut tx = self.begin(Mode::Write).await?;
+        let known = self.look_up(&mut tx, &batch).await?;
+        let mut decision = decide::decide(batch, known, &self.erasures(), &*self.world);
+        let news = write(&mut tx, &mut decision).await?;
+        // Before the commit: an erasure may be written down and then not happen (it is asked for again), but it
+        // must never happen without being written down.
+        if !news.is_empty() {
+            self.ledger.append(&news)?;
+            self.set_erasures(decision.erasures);
+        }
+        tx.commit().await?;
+        for line in &news {
+            if let Some(hash) = destroys(line) {
+                self.photos.remove(&hash).await?;
+            }
+        }
+        Ok(decision.results)
+    }
+
+    /// What the database knows about a batch.
+    async fn look_up(&self, tx: &mut S::Tx, batch: &[Result<Held, Problem>]) -> Result<Known, Error> {
+        let entries = || batch.iter().flatten().map(|held| &held.entry);
+        let ids: Vec<_> = entries().map(|entry| entry.id).collect();
+        let subjects: BTreeSet<_> = entries().map(|entry| entry.subject.id).collect();
+        let secrets: Vec<_> = entries().filter_map(decide::secret).collect();
+        let stored = tx.stored(&ids).await?;
+        Ok(Known {
+            now: self.world.now(),
+            counter: tx.counter().await?,
+            stored: stored
+                .into_iter()
+                .map(|stored| (stored.held.entry.id, stored))
+                .collect(),
+            subjects: tx.first_seqs(&subjects.into_iter().collect::<Vec<_>>()).await?,
+            links: if secrets.is_empty() {
+                HashMap::new()
+            } else {
+                tx.linked_pairs(&secrets).await?
+            },
+        })
+    }
+}
+
+/// Writes a decision. Returns the lines the ledger must hear of before the commit.
+async fn write<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result<Vec<Line>, Error> {
+    tx.insert(&decision.inserts).await?;
+    for stored in &decision.changed {
+        if let Some(received) = stored.held.received {
+            tx.lower(stored.seq, received).await?;
+        }
+        if stored.held.entry.is_blank() {
+            tx.blank(stored).await?;
+        }
+    }
+    tx.number(&decision.feed).await?;
+    for (secret, pair) in &decision.links {
+        tx.link(secret, *pair).await?;
+    }
+    tx.set_counter(&decision.counter).await?;
+    blank_stored(tx, decision).await?;
+    Ok(news(tx, decision).await?)
+}
+
+/// Blanks what was stored before the erasures of this batch.
+async fn blank_stored<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result<(), Error> {
+    for erased in &decision.erased {
+        for stored in tx.on(&[erased.entry.subject.id]).await? {
+            if !stored.held.entry.is_blank() && decision.erasures.covers(&stored.held.entry) {
+                decision.orphans.extend(named::blobs(&stored.held.entry));
+                tx.blank(&stored).await?;
+            }
+        }
+    }
+    Ok(())
+}
+
+/// What the ledger must hear: the erasures, and the blobs that nothing but blanked entries named. Those blobs
+/// are forgotten here; their bytes go after the commit.
+async fn news<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result<Vec<Line>, Error> {
+    let mut lines = Vec::new();
+    for hash in std::mem::take(&mut decision.orphans) {
+        if tx.naming(&hash).await?.is_empty() && decision.erasures.blobs.insert(hash.to_string()) {
+            lines.push(Line::Blob(hash.to_string()));
+        }
+    }
+    lines.extend(
+        decision
+            .erased
+            .iter()
+            .cloned()
+            .map(|held| Line::Erased(Box::new(held))),
+    );
+    for hash in lines.iter().filter_map(destroys) {
+        tx.remove_blob(&hash).await?;
+    }
+    Ok(lines)
+}
+
+/// The blob a line of the ledger destroys.
+fn destroys(line: &Line) -> Option<BlobHash> {
+    match line {
+        Line::Blob(hash) => hash.parse().ok(),
+        Line::Erased(held) => match Body::of(&held.entry) {
+            Body::Erased(erased) => erased.blob?.parse().ok(),
+            _ => None,
+        },
+    }
+}
+
+/// Whether an erasure is one that these do not contain yet.
+fn is_news(erasures: &mut Erasures, held: &Held) -> bool {
+    erasures.note(&held.entry)
+}

@@ -1,0 +1,64 @@
+//! Telling a device what the server lacks of what it holds.
+
+use shared::log::EntryId;
+use shared::sync::messages::{Holding, MAX_ASKED};
+
+use super::Shop;
+use crate::error::Error;
+use crate::photos::Photos;
+use crate::store::{BlobHash, BlobTx, LogTx, Mode, Store};
+
+impl<S: Store, P: Photos> Shop<S, P> {
+    /// Which of these entries the server lacks, or knows with a later `received`.
+    ///
+    /// # Errors
+    /// [`Error::TooLarge`] for more than [`MAX_ASKED`].
+    pub async fn missing_entries(&self, held: &[Holding]) -> Result<Vec<EntryId>, Error> {
+        if held.len() > MAX_ASKED {
+            return Err(Error::TooLarge);
+        }
+        let ids: Vec<_> = held.iter().map(|holding| holding.id).collect();
+        let mut tx = self.begin(Mode::Read).await?;
+        let known = tx.received(&ids).await?;
+        let lacks = |holding: &&Holding| match known.get(&holding.id) {
+            None => true,
+            Some(ours) => holding.received.is_some_and(|theirs| theirs < *ours),
+        };
+        Ok(held.iter().filter(lacks).map(|holding| holding.id).collect())
+    }
+
+    /// Which of these blobs the server lacks. Erased ones are not missing; those whose file has gone or shrunk
+    /// are.
+    ///
+    /// # Errors
+    /// [`Error::TooLarge`] for more than [`MAX_ASKED`], [`Error::BadHash`] for a name that is no hash.
+    pub async fn missing_blobs(&self, hashes: &[String]) -> Result<Vec<String>, Error> {
+        if hashes.len() > MAX_ASKED {
+            return Err(Error::TooLarge);
+        }
+        let hashes = hashes
+            .iter()
+            .map(|hash| hash.parse())
+            .collect::<Result<Vec<BlobHash>, _>>();
+        let hashes = hashes.map_err(|_| Error::BadHash)?;
+        let mut tx = self.begin(Mode::Read).await?;
+        let here = tx.blobs(&hashes).await?;
+        drop(tx);
+        let erasures = self.erasures();
+        let mut missing = Vec::new();
+        for hash in hashes {
+            let name = hash.to_string();
+            if erasures.covers_blob(&name) {
+                continue;
+            }
+            let kept = match here.get(&hash) {
+                Some(bytes) => self.photos.length(&hash).await? == Some(*bytes),
+                None => false,
+            };
+            if !kept {
+                missing.push(name);
+            }
+        }
+        Ok(missing)
+    }
+}

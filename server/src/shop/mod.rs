@@ -1,0 +1,127 @@
+//! The rules of the shop's log and household, written once above any [`Store`] and any [`Photos`].
+//!
+//! - `ingest`: taking entries in.
+//! - `pull`, `in_shop`, `history`, `missing`: handing them out.
+//! - `blobs`: photographs and voice notes.
+//! - `members`: joining, tokens, devices.
+//! - `card`: what a card link shows.
+//!
+//! Every method is one or more whole transactions; none is left open across anything slower than the database.
+
+mod blobs;
+mod card;
+mod history;
+mod in_shop;
+mod ingest;
+mod join_code;
+mod members;
+mod missing;
+mod page;
+mod pull;
+mod status;
+
+use std::sync::{Arc, PoisonError, RwLock};
+
+use shared::log::Erasures;
+
+pub use blobs::Put;
+pub use card::CardPhoto;
+pub use ingest::read_push;
+pub use join_code::typed;
+pub use members::letters;
+
+use crate::error::Error;
+use crate::ledger::{Ledger, Line};
+use crate::photos::Photos;
+use crate::store::{Mode, Store, StoreTx};
+use crate::world::World;
+
+/// One shop: its database, its photographs, its erasure ledger.
+#[derive(Clone)]
+pub struct Shop<S, P> {
+    store: S,
+    photos: P,
+    world: Arc<dyn World>,
+    ledger: Arc<dyn Ledger>,
+    erasures: Arc<RwLock<Arc<Erasures>>>,
+}
+
+impl<S: Store, P: Photos> Shop<S, P> {
+    /// Opens the shop. Whatever the ledger says was erased is erased again first, so that an older database put
+    /// back, with or without anyone telling the server, brings nothing to life.
+    ///
+    /// # Errors
+    /// When the database, the ledger or the photo folder fails.
+    pub async fn open(
+        store: S,
+        photos: P,
+        world: Arc<dyn World>,
+        ledger: Arc<dyn Ledger>,
+    ) -> Result<Self, Error> {
+        let shop = Self {
+            store,
+            photos,
+            world,
+            ledger,
+            erasures: Arc::default(),
+        };
+        shop.erase_again().await?;
+        Ok(shop)
+    }
+
+    /// The database.
+    pub fn store(&self) -> &S {
+        &self.store
+    }
+
+    /// The photographs.
+    pub fn photos(&self) -> &P {
+        &self.photos
+    }
+
+    /// The time and randomness the shop goes by.
+    pub fn world(&self) -> &dyn World {
+        &*self.world
+    }
+
+    /// What has been erased so far.
+    fn erasures(&self) -> Arc<Erasures> {
+        self.erasures
+            .read()
+            .unwrap_or_else(PoisonError::into_inner)
+            .clone()
+    }
+
+    fn set_erasures(&self, erasures: Erasures) {
+        *self.erasures.write().unwrap_or_else(PoisonError::into_inner) = Arc::new(erasures);
+    }
+
+    async fn begin(&self, mode: Mode) -> Result<S::Tx, Error> {
+        Ok(self.store.begin(mode).await?)
+    }
+
+    /// Applies the ledger, and the erasures the database itself knows, to everything stored.
+    async fn erase_again(&self) -> Result<(), Error> {
+        let mut known = Vec::new();
+        let mut erasures = Erasures::default();
+        for line in self.ledger.lines()? {
+            match line {
+                Line::Erased(held) => known.push(*held),
+                Line::Blob(hash) => drop(erasures.blobs.insert(hash)),
+            }
+        }
+        let mut tx = self.begin(Mode::Read).await?;
+        known.extend(crate::store::LogTx::erasures(&mut tx).await?);
+        tx.commit().await?;
+        let hashes = erasures.blobs.clone();
+        self.set_erasures(erasures);
+        // An erased entry that came back is taken like any other; the ledger then hears nothing new of it.
+        for batch in known.chunks(1_000) {
+            self.push(batch.iter().cloned().map(Ok).collect()).await?;
+        }
+        for hash in hashes.iter().filter_map(|hash| hash.parse().ok()) {
+            self.destroy(&hash).await?;
+        }
+        Ok(())
+    }
+}

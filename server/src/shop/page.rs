@@ -1,0 +1,49 @@
+//! Cutting pages of at most [`BATCH_BYTES`] of JSON.
+
+use std::io::{self, Write};
+
+use shared::log::Held;
+use shared::sync::messages::BATCH_BYTES;
+
+use crate::store::Budget;
+
+/// What one page may bring into memory before it is cut to size exactly. An entry is at least 400 bytes of JSON,
+/// so this many rows fill any page.
+pub(super) const READ: Budget = Budget {
+    rows: BATCH_BYTES / 400,
+    bytes: BATCH_BYTES,
+};
+
+/// What the answer needs around its entries.
+const FRAME: usize = 1_000;
+
+/// Counts what it is given.
+struct Counting(usize);
+
+impl Write for Counting {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        self.0 += bytes.len();
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        Ok(())
+    }
+}
+
+/// How many of these entries fit into one page; at least one, if there is one.
+pub(super) fn fitting<'a>(entries: impl Iterator<Item = &'a Held>) -> usize {
+    let mut left = BATCH_BYTES - FRAME;
+    let mut fit = 0;
+    for held in entries {
+        let mut counting = Counting(1);
+        // Writing to a counter cannot fail, nor can a map of plain fields.
+        let _ = serde_json::to_writer(&mut counting, held);
+        if counting.0 > left && fit > 0 {
+            break;
+        }
+        left = left.saturating_sub(counting.0);
+        fit += 1;
+    }
+    fit
+}

@@ -1,0 +1,77 @@
+//! Handing out what follows a cursor.
+
+use std::collections::HashSet;
+
+use shared::sync::Cursor;
+use shared::sync::messages::PullAnswer;
+use uuid::Uuid;
+
+use super::{Shop, page};
+use crate::error::Error;
+use crate::photos::Photos;
+use crate::store::{Counter, LogTx, Mode, Store};
+
+impl<S: Store, P: Photos> Shop<S, P> {
+    /// What follows `cursor`, or everything from the start without one, a page at a time.
+    ///
+    /// # Errors
+    /// [`Error::CursorLost`] when the cursor does not stand where it says.
+    pub async fn pull(&self, cursor: Option<Cursor>) -> Result<PullAnswer, Error> {
+        let mut tx = self.begin(Mode::Read).await?;
+        let counter = tx.counter().await?;
+        let from = match cursor {
+            Some(cursor) => verified(&mut tx, &counter, cursor).await?,
+            None => Cursor {
+                epoch: counter.epoch,
+                seq: 0,
+                mark: Uuid::nil(),
+            },
+        };
+        let mut rows = tx.feed_after(from.seq, page::READ).await?.rows;
+        rows.truncate(page::fitting(rows.iter().map(|(_, held)| held)));
+        let cursor = match rows.last() {
+            Some((numbered, _)) => Cursor {
+                epoch: counter.epoch,
+                seq: numbered.seq,
+                mark: numbered.mark,
+            },
+            None => from,
+        };
+        // Numbered twice inside one page: once is enough.
+        let mut seen = HashSet::with_capacity(rows.len());
+        rows.retain(|(numbered, _)| seen.insert(numbered.entry));
+        let entries = rows.into_iter().map(|(_, held)| held).collect();
+        Ok(PullAnswer {
+            entries,
+            cursor,
+            more: cursor.seq < counter.seq,
+        })
+    }
+}
+
+/// The cursor, if it stands in this numbering.
+pub(super) async fn verified<T: LogTx>(
+    tx: &mut T,
+    counter: &Counter,
+    cursor: Cursor,
+) -> Result<Cursor, Error> {
+    let stands = match cursor.seq {
+        0 => cursor.mark.is_nil(),
+        seq => tx.mark_at(seq).await? == Some(cursor.mark),
+    };
+    if stands && cursor.epoch == counter.epoch {
+        Ok(cursor)
+    } else {
+        Err(Error::CursorLost)
+    }
+}
+
+/// Where the numbering stands now.
+pub(super) async fn here<T: LogTx>(tx: &mut T, counter: &Counter) -> Result<Cursor, Error> {
+    let mark = tx.mark_at(counter.seq).await?.unwrap_or_default();
+    Ok(Cursor {
+        epoch: counter.epoch,
+        seq: counter.seq,
+        mark,
+    })
+}

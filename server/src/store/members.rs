@@ -1,0 +1,99 @@
+//! The verbs on devices, their tokens, and the codes by which they join.
+
+use std::future::Future;
+
+use shared::log::{DeviceId, UnixMs};
+
+use super::StoreError;
+
+/// The SHA-256 of a secret; the secret itself is never stored.
+#[derive(Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Digest(pub [u8; 32]);
+
+impl std::fmt::Debug for Digest {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("Digest(…)")
+    }
+}
+
+/// A device that has joined.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DeviceRow {
+    /// Its own id.
+    pub id: DeviceId,
+    /// What people call it.
+    pub name: String,
+    /// The letters before its tag numbers.
+    pub letters: String,
+    /// When it joined, the last time it did.
+    pub joined: UnixMs,
+    /// When the shop shut it out, if it did.
+    pub revoked: Option<UnixMs>,
+    /// When it last pulled.
+    pub seen: UnixMs,
+    /// The number it had read up to then.
+    pub seq: u64,
+}
+
+/// What a token opens.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct TokenRow {
+    /// The device it was given to.
+    pub device: DeviceId,
+    /// Whether it has been revoked.
+    pub revoked: bool,
+}
+
+/// A join code.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct JoinCodeRow {
+    /// When it stops working.
+    pub expires: UnixMs,
+    /// Whether a device has joined with it.
+    pub used: bool,
+}
+
+/// Devices, tokens, join codes.
+pub trait MemberTx {
+    /// One device.
+    fn device(&mut self, id: DeviceId) -> impl Future<Output = Result<Option<DeviceRow>, StoreError>> + Send;
+
+    /// Every device, in the order of joining.
+    fn devices(&mut self) -> impl Future<Output = Result<Vec<DeviceRow>, StoreError>> + Send;
+
+    /// Adds or replaces a device.
+    fn put_device(&mut self, row: &DeviceRow) -> impl Future<Output = Result<(), StoreError>> + Send;
+
+    /// What a token opens, if it is one of ours.
+    fn token(&mut self, hash: &Digest) -> impl Future<Output = Result<Option<TokenRow>, StoreError>> + Send;
+
+    /// Gives a device a token.
+    fn add_token(
+        &mut self,
+        hash: &Digest,
+        device: DeviceId,
+    ) -> impl Future<Output = Result<(), StoreError>> + Send;
+
+    /// Revokes every token of a device.
+    fn revoke_tokens(
+        &mut self,
+        device: DeviceId,
+        now: UnixMs,
+    ) -> impl Future<Output = Result<(), StoreError>> + Send;
+
+    /// A join code.
+    fn join_code(
+        &mut self,
+        hash: &Digest,
+    ) -> impl Future<Output = Result<Option<JoinCodeRow>, StoreError>> + Send;
+
+    /// Adds or replaces a join code.
+    fn put_join_code(
+        &mut self,
+        hash: &Digest,
+        row: &JoinCodeRow,
+    ) -> impl Future<Output = Result<(), StoreError>> + Send;
+
+    /// Forgets the codes that stopped working before this time.
+    fn forget_join_codes(&mut self, before: UnixMs) -> impl Future<Output = Result<(), StoreError>> + Send;
+}

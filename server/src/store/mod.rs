@@ -1,0 +1,65 @@
+//! The database, as one trait.
+//!
+//! A [`Store`] begins transactions; a transaction offers small verbs, grouped as [`LogTx`] (entries and their
+//! numbering), [`BlobTx`] (which bytes are here) and [`MemberTx`] (devices, tokens, join codes). What the verbs
+//! are combined into, above all the rules of taking entries in, is written once in [`crate::shop`] and holds
+//! for every database. One suite of contract tests runs on every implementation.
+
+mod blobs;
+mod log;
+mod members;
+pub mod sqlite;
+
+use std::future::Future;
+
+pub use blobs::{BlobHash, BlobRow, BlobTx};
+pub use log::{Budget, Counter, LogTx, NewEntry, Numbered, Page, Stored};
+pub use members::{DeviceRow, Digest, JoinCodeRow, MemberTx, TokenRow};
+
+/// What a transaction may do.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Mode {
+    /// Reads one consistent state, beside any writer.
+    Read,
+    /// Reads and writes. Only one at a time; the others wait.
+    Write,
+}
+
+/// What can go wrong in the database, by what the caller can do about it.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum StoreError {
+    /// No room on the disk. Nothing of the transaction was written.
+    #[error("the disk is full")]
+    Full,
+    /// Another process holds the database for too long.
+    #[error("the database is busy")]
+    Busy,
+    /// A row that this version cannot have written.
+    #[error("the database holds a damaged row: {0}")]
+    Damaged(&'static str),
+    /// Anything else, in the database's words: for the log only.
+    #[error("the database failed")]
+    Other(#[source] Box<dyn std::error::Error + Send + Sync>),
+}
+
+/// A database of one shop.
+pub trait Store: Clone + Send + Sync + 'static {
+    /// Its transactions.
+    type Tx: StoreTx;
+
+    /// Begins a transaction.
+    ///
+    /// # Errors
+    /// [`StoreError::Busy`] if a writer does not give way in time.
+    fn begin(&self, mode: Mode) -> impl Future<Output = Result<Self::Tx, StoreError>> + Send;
+}
+
+/// A transaction. Dropping it without [`StoreTx::commit`] undoes everything it did.
+pub trait StoreTx: LogTx + BlobTx + MemberTx + Send {
+    /// Makes everything durable, or nothing.
+    ///
+    /// # Errors
+    /// Any [`StoreError`]; then nothing was written.
+    fn commit(self) -> impl Future<Output = Result<(), StoreError>> + Send;
+}

@@ -1,0 +1,73 @@
+//! Which bytes are here, in SQLite.
+
+use std::collections::HashMap;
+
+use sqlx::Row;
+use sqlx::sqlite::SqliteRow;
+
+use super::log::listing;
+use super::{SqliteTx, rows, to_i64, to_u64};
+use crate::store::{BlobHash, BlobRow, BlobTx, StoreError};
+
+impl BlobTx for SqliteTx {
+    async fn blob(&mut self, hash: &BlobHash) -> Result<Option<BlobRow>, StoreError> {
+        let row = sqlx::query("SELECT sha256, media_type, bytes FROM blobs WHERE sha256 = $1")
+            .bind(hash.0.to_vec())
+            .fetch_optional(&mut *self.tx)
+            .await?;
+        row.as_ref().map(blob).transpose()
+    }
+
+    async fn blobs(&mut self, hashes: &[BlobHash]) -> Result<HashMap<BlobHash, u64>, StoreError> {
+        let mut found = HashMap::with_capacity(hashes.len());
+        for some in hashes.chunks(1_000) {
+            let mut query = listing(
+                "SELECT sha256, bytes FROM blobs WHERE sha256 IN",
+                some.iter().map(|h| h.0.to_vec()),
+            );
+            for row in query.build().persistent(false).fetch_all(&mut *self.tx).await? {
+                found.insert(rows::hash(row.try_get(0)?)?, to_u64(row.try_get(1)?)?);
+            }
+        }
+        Ok(found)
+    }
+
+    async fn all_blobs(&mut self) -> Result<Vec<BlobRow>, StoreError> {
+        let found = sqlx::query("SELECT sha256, media_type, bytes FROM blobs ORDER BY sha256")
+            .fetch_all(&mut *self.tx)
+            .await?;
+        found.iter().map(blob).collect()
+    }
+
+    async fn add_blob(&mut self, row: &BlobRow) -> Result<(), StoreError> {
+        sqlx::query(
+            "INSERT INTO blobs (sha256, media_type, bytes) VALUES ($1, $2, $3) ON CONFLICT DO NOTHING",
+        )
+        .bind(row.hash.0.to_vec())
+        .bind(row.media_type.clone())
+        .bind(to_i64(row.bytes))
+        .execute(&mut *self.tx)
+        .await?;
+        Ok(())
+    }
+
+    async fn remove_blob(&mut self, hash: &BlobHash) -> Result<(), StoreError> {
+        sqlx::query("DELETE FROM blobs WHERE sha256 = $1")
+            .bind(hash.0.to_vec())
+            .execute(&mut *self.tx)
+            .await?;
+        Ok(())
+    }
+
+    async fn blob_count(&mut self) -> Result<u64, StoreError> {
+        self.count("SELECT count(*) FROM blobs").await
+    }
+}
+
+fn blob(row: &SqliteRow) -> Result<BlobRow, StoreError> {
+    Ok(BlobRow {
+        hash: rows::hash(row.try_get(0)?)?,
+        media_type: row.try_get(1)?,
+        bytes: to_u64(row.try_get(2)?)?,
+    })
+}

@@ -1,0 +1,27 @@
+//! SQLite's errors, by what can be done about them.
+
+use crate::store::StoreError;
+
+/// Primary result codes, <https://sqlite.org/rescode.html>.
+const SQLITE_BUSY: i32 = 5;
+const SQLITE_LOCKED: i32 = 6;
+const SQLITE_FULL: i32 = 13;
+
+impl From<sqlx::Error> for StoreError {
+    fn from(error: sqlx::Error) -> Self {
+        if matches!(error, sqlx::Error::PoolTimedOut) {
+            return Self::Busy;
+        }
+        // An extended code carries the primary one in its low byte.
+        let code = error
+            .as_database_error()
+            .and_then(|e| e.code())
+            .and_then(|code| code.parse::<i32>().ok())
+            .map(|code| code & 0xff);
+        match code {
+            Some(SQLITE_FULL) => Self::Full,
+            Some(SQLITE_BUSY | SQLITE_LOCKED) => Self::Busy,
+            _ => Self::Other(Box::new(error)),
+        }
+    }
+}

@@ -1,0 +1,421 @@
+//! Entries and their numbering in SQLite.
+
+use std::collections::HashMap;
+
+use futures_util::TryStreamExt;
+use shared::log::{EntryId, Held, SubjectId, UnixMs};
+use shared::sync::HistoryMark;
+use sqlx::sqlite::SqliteRow;
+use sqlx::{AssertSqlSafe, QueryBuilder, Row, Sqlite};
+use uuid::Uuid;
+
+use super::rows::{self, COLUMNS};
+use super::{SqliteTx, ms, to_i64, to_u64};
+use crate::store::{BlobHash, Budget, Counter, LogTx, NewEntry, Numbered, Page, StoreError, Stored};
+
+/// Rows in one insert: 17 columns each, well under SQLite's 32,766 values.
+const ROWS: usize = 500;
+/// Ids in one question.
+const IDS: usize = 1_000;
+
+impl LogTx for SqliteTx {
+    async fn counter(&mut self) -> Result<Counter, StoreError> {
+        let row = sqlx::query("SELECT shop, epoch, seq, last_received, letters_given FROM counter")
+            .fetch_one(&mut *self.tx)
+            .await?;
+        Ok(Counter {
+            shop: row.try_get(0)?,
+            epoch: row.try_get(1)?,
+            seq: to_u64(row.try_get(2)?)?,
+            last_received: ms(row.try_get(3)?),
+            letters_given: to_u64(row.try_get(4)?)?,
+        })
+    }
+
+    async fn set_counter(&mut self, counter: &Counter) -> Result<(), StoreError> {
+        sqlx::query(
+            "UPDATE counter SET shop = $1, epoch = $2, seq = $3, last_received = $4, letters_given = $5",
+        )
+        .bind(counter.shop)
+        .bind(counter.epoch)
+        .bind(to_i64(counter.seq))
+        .bind(counter.last_received.0)
+        .bind(to_i64(counter.letters_given))
+        .execute(&mut *self.tx)
+        .await?;
+        Ok(())
+    }
+
+    async fn stored(&mut self, ids: &[EntryId]) -> Result<Vec<Stored>, StoreError> {
+        let ids: Vec<Uuid> = ids.iter().map(|id| id.0).collect();
+        self.entries_where("FROM entries e WHERE e.id IN", &ids).await
+    }
+
+    async fn received(&mut self, ids: &[EntryId]) -> Result<HashMap<EntryId, UnixMs>, StoreError> {
+        let mut found = HashMap::with_capacity(ids.len());
+        for some in ids.chunks(IDS) {
+            let mut query = listing(
+                "SELECT id, received FROM entries WHERE id IN",
+                some.iter().map(|id| id.0),
+            );
+            for row in query.build().persistent(false).fetch_all(&mut *self.tx).await? {
+                found.insert(EntryId(row.try_get(0)?), ms(row.try_get(1)?));
+            }
+        }
+        Ok(found)
+    }
+
+    async fn first_seqs(&mut self, subjects: &[SubjectId]) -> Result<HashMap<SubjectId, u64>, StoreError> {
+        let mut found = HashMap::with_capacity(subjects.len());
+        for some in subjects.chunks(IDS) {
+            let ids = some.iter().map(|s| s.0);
+            let mut query = listing("SELECT id, first_seq FROM subjects WHERE id IN", ids);
+            for row in query.build().persistent(false).fetch_all(&mut *self.tx).await? {
+                found.insert(SubjectId(row.try_get(0)?), to_u64(row.try_get(1)?)?);
+            }
+        }
+        Ok(found)
+    }
+
+    async fn insert(&mut self, entries: &[NewEntry]) -> Result<(), StoreError> {
+        for some in entries.chunks(ROWS) {
+            let columns = COLUMNS.replace("e.", "");
+            let mut query = QueryBuilder::new(format!("INSERT INTO entries ({columns}) "));
+            query.push_values(some, |row, new| rows::push(row, &new.stored));
+            query.build().persistent(false).execute(&mut *self.tx).await?;
+        }
+        self.insert_subjects(entries).await?;
+        let about = entries
+            .iter()
+            .flat_map(|e| e.about.iter().map(|s| (s.0.as_bytes().to_vec(), e.stored.seq)));
+        self.insert_pairs("INSERT INTO about (subject_id, entry) ", about.collect())
+            .await?;
+        let named = entries
+            .iter()
+            .flat_map(|e| e.named.iter().map(|h| (h.0.to_vec(), e.stored.seq)));
+        self.insert_pairs("INSERT OR IGNORE INTO named (sha256, entry) ", named.collect())
+            .await
+    }
+
+    async fn lower(&mut self, seq: u64, received: UnixMs) -> Result<(), StoreError> {
+        sqlx::query("UPDATE entries SET received = $2 WHERE seq = $1")
+            .bind(to_i64(seq))
+            .bind(received.0)
+            .execute(&mut *self.tx)
+            .await?;
+        Ok(())
+    }
+
+    async fn blank(&mut self, stored: &Stored) -> Result<(), StoreError> {
+        let seq = to_i64(stored.seq);
+        sqlx::query("UPDATE entries SET body = '' WHERE seq = $1")
+            .bind(seq)
+            .execute(&mut *self.tx)
+            .await?;
+        sqlx::query("DELETE FROM named WHERE entry = $1")
+            .bind(seq)
+            .execute(&mut *self.tx)
+            .await?;
+        sqlx::query("DELETE FROM about WHERE entry = $1 AND subject_id <> $2")
+            .bind(seq)
+            .bind(stored.subject().id.0)
+            .execute(&mut *self.tx)
+            .await?;
+        Ok(())
+    }
+
+    async fn number(&mut self, rows: &[Numbered]) -> Result<(), StoreError> {
+        for some in rows.chunks(ROWS) {
+            let mut query = QueryBuilder::new("INSERT INTO feed (seq, mark, entry) ");
+            query.push_values(some, |mut row, numbered| {
+                row.push_bind(to_i64(numbered.seq))
+                    .push_bind(numbered.mark)
+                    .push_bind(to_i64(numbered.entry));
+            });
+            query.build().persistent(false).execute(&mut *self.tx).await?;
+        }
+        Ok(())
+    }
+
+    async fn mark_at(&mut self, seq: u64) -> Result<Option<Uuid>, StoreError> {
+        let row = sqlx::query("SELECT mark FROM feed WHERE seq = $1")
+            .bind(to_i64(seq))
+            .fetch_optional(&mut *self.tx)
+            .await?;
+        Ok(row.map(|row| row.try_get(0)).transpose()?)
+    }
+
+    async fn feed_after(&mut self, seq: u64, budget: Budget) -> Result<Page<(Numbered, Held)>, StoreError> {
+        let sql = format!(
+            "SELECT f.seq, f.mark, f.entry, {COLUMNS} FROM feed f JOIN entries e ON e.seq = f.entry \
+             WHERE f.seq > $1 ORDER BY f.seq LIMIT $2"
+        );
+        let query = sqlx::query(AssertSqlSafe(sql))
+            .bind(to_i64(seq))
+            .bind(limit(budget));
+        let mut rows = query.fetch(&mut *self.tx);
+        let mut page = Filling::new(budget);
+        while let Some(row) = rows.try_next().await? {
+            let numbered = Numbered {
+                seq: to_u64(row.try_get(0)?)?,
+                mark: row.try_get(1)?,
+                entry: to_u64(row.try_get(2)?)?,
+            };
+            let held = rows::stored(&row, 3)?.held;
+            let bytes = held.entry.body.len();
+            if !page.takes((numbered, held), bytes) {
+                break;
+            }
+        }
+        Ok(page.done())
+    }
+
+    async fn history(
+        &mut self,
+        start: u64,
+        from: Option<HistoryMark>,
+        budget: Budget,
+    ) -> Result<Page<Stored>, StoreError> {
+        // Two walks down one index. Asked as one condition with OR, SQLite would sort the whole history.
+        let mut page = Filling::new(budget);
+        let mut below = to_i64(u64::MAX);
+        if let Some(mark) = from {
+            below = to_i64(mark.subject_seq);
+            let rest = "e.subject_seq = $1 AND e.seq > $4 AND e.seq <= $2 ORDER BY e.seq LIMIT $3";
+            self.walk(
+                rest,
+                [below, to_i64(start), limit(budget), to_i64(mark.seq)],
+                &mut page,
+            )
+            .await?;
+        }
+        if !page.more {
+            let older = "e.subject_seq < $1 AND e.subject_seq > $4 AND e.seq <= $2 \
+                         ORDER BY e.subject_seq DESC, e.seq LIMIT $3";
+            self.walk(older, [below, to_i64(start), limit(budget), 0], &mut page)
+                .await?;
+        }
+        Ok(page.done())
+    }
+
+    async fn on(&mut self, subjects: &[SubjectId]) -> Result<Vec<Stored>, StoreError> {
+        let ids: Vec<Uuid> = subjects.iter().map(|s| s.0).collect();
+        let from = "FROM subjects s JOIN entries e ON e.subject_seq = s.first_seq WHERE s.id IN";
+        self.entries_where(from, &ids).await
+    }
+
+    async fn about(&mut self, subjects: &[SubjectId]) -> Result<Vec<Stored>, StoreError> {
+        let ids: Vec<Uuid> = subjects.iter().map(|s| s.0).collect();
+        let from = "FROM about a JOIN entries e ON e.seq = a.entry WHERE a.subject_id IN";
+        self.entries_where(from, &ids).await
+    }
+
+    async fn naming(&mut self, blob: &BlobHash) -> Result<Vec<Stored>, StoreError> {
+        let sql = format!(
+            "SELECT {COLUMNS} FROM named n JOIN entries e ON e.seq = n.entry WHERE n.sha256 = $1 ORDER BY e.seq"
+        );
+        let found = sqlx::query(AssertSqlSafe(sql))
+            .bind(blob.0.to_vec())
+            .fetch_all(&mut *self.tx)
+            .await?;
+        found.iter().map(|row| rows::stored(row, 0)).collect()
+    }
+
+    async fn all_named(&mut self) -> Result<Vec<BlobHash>, StoreError> {
+        let found = sqlx::query("SELECT DISTINCT sha256 FROM named")
+            .fetch_all(&mut *self.tx)
+            .await?;
+        found.iter().map(|row| rows::hash(row.try_get(0)?)).collect()
+    }
+
+    async fn jobs_perhaps_here(&mut self) -> Result<Vec<SubjectId>, StoreError> {
+        let found = sqlx::query(
+            "SELECT DISTINCT o.subject_id FROM entries o WHERE o.kind = 'opened' AND o.subject_kind = 'job' AND \
+             (NOT EXISTS (SELECT 1 FROM entries h WHERE h.kind = 'handed_over' AND h.subject_id = o.subject_id) \
+              OR EXISTS (SELECT 1 FROM entries r WHERE r.kind = 'retracted' AND r.subject_id = o.subject_id))",
+        )
+        .fetch_all(&mut *self.tx)
+        .await?;
+        subjects(&found)
+    }
+
+    async fn shop_subjects(&mut self) -> Result<Vec<SubjectId>, StoreError> {
+        let found = sqlx::query("SELECT id FROM subjects WHERE kind = 'shop'")
+            .fetch_all(&mut *self.tx)
+            .await?;
+        subjects(&found)
+    }
+
+    async fn erasures(&mut self) -> Result<Vec<Held>, StoreError> {
+        let sql = format!("SELECT {COLUMNS} FROM entries e WHERE e.kind = 'erased' ORDER BY e.seq");
+        let found = sqlx::query(AssertSqlSafe(sql)).fetch_all(&mut *self.tx).await?;
+        found.iter().map(|row| Ok(rows::stored(row, 0)?.held)).collect()
+    }
+
+    async fn linked_pairs(&mut self, secrets: &[String]) -> Result<HashMap<String, SubjectId>, StoreError> {
+        let mut found = HashMap::new();
+        for some in secrets.chunks(IDS) {
+            let mut query = listing(
+                "SELECT secret, pair FROM card_links WHERE secret IN",
+                some.iter().cloned(),
+            );
+            for row in query.build().persistent(false).fetch_all(&mut *self.tx).await? {
+                found.insert(row.try_get(0)?, SubjectId(row.try_get(1)?));
+            }
+        }
+        Ok(found)
+    }
+
+    async fn link(&mut self, secret: &str, pair: SubjectId) -> Result<(), StoreError> {
+        sqlx::query("INSERT INTO card_links (secret, pair) VALUES ($1, $2) ON CONFLICT DO NOTHING")
+            .bind(secret.to_owned())
+            .bind(pair.0)
+            .execute(&mut *self.tx)
+            .await?;
+        Ok(())
+    }
+
+    async fn entry_count(&mut self) -> Result<u64, StoreError> {
+        self.count("SELECT count(*) FROM entries").await
+    }
+
+    async fn feed_count(&mut self) -> Result<u64, StoreError> {
+        self.count("SELECT count(*) FROM feed").await
+    }
+}
+
+impl SqliteTx {
+    /// A count of rows.
+    pub(super) async fn count(&mut self, sql: &'static str) -> Result<u64, StoreError> {
+        to_u64(sqlx::query_scalar(sql).fetch_one(&mut *self.tx).await?)
+    }
+
+    /// The entries of a join whose condition ends in `IN`, each once, in the order of their first numbers.
+    async fn entries_where(&mut self, from: &str, ids: &[Uuid]) -> Result<Vec<Stored>, StoreError> {
+        let mut found: Vec<Stored> = Vec::new();
+        for some in ids.chunks(IDS) {
+            let mut query = listing(&format!("SELECT {COLUMNS} {from}"), some.iter().copied());
+            for row in query.build().persistent(false).fetch_all(&mut *self.tx).await? {
+                found.push(rows::stored(&row, 0)?);
+            }
+        }
+        found.sort_unstable_by_key(|stored| stored.seq);
+        found.dedup_by_key(|stored| stored.seq);
+        Ok(found)
+    }
+
+    async fn walk(
+        &mut self,
+        condition: &str,
+        values: [i64; 4],
+        page: &mut Filling<Stored>,
+    ) -> Result<(), StoreError> {
+        let sql = format!("SELECT {COLUMNS} FROM entries e INDEXED BY entries_history WHERE {condition}");
+        let query = values
+            .into_iter()
+            .fold(sqlx::query(AssertSqlSafe(sql)), |query, value| query.bind(value));
+        let mut rows = query.fetch(&mut *self.tx);
+        while let Some(row) = rows.try_next().await? {
+            let stored = rows::stored(&row, 0)?;
+            let bytes = stored.held.entry.body.len();
+            if !page.takes(stored, bytes) {
+                break;
+            }
+        }
+        Ok(())
+    }
+
+    async fn insert_subjects(&mut self, entries: &[NewEntry]) -> Result<(), StoreError> {
+        let first: Vec<&Stored> = entries
+            .iter()
+            .map(|e| &e.stored)
+            .filter(|stored| stored.seq == stored.subject_seq)
+            .collect();
+        for some in first.chunks(ROWS) {
+            let mut query = QueryBuilder::new("INSERT INTO subjects (id, kind, first_seq) ");
+            query.push_values(some, |mut row, stored| {
+                let subject = stored.subject();
+                row.push_bind(subject.id.0)
+                    .push_bind(subject.kind.as_str().to_owned())
+                    .push_bind(to_i64(stored.seq));
+            });
+            query.build().persistent(false).execute(&mut *self.tx).await?;
+        }
+        Ok(())
+    }
+
+    async fn insert_pairs(
+        &mut self,
+        insert: &'static str,
+        pairs: Vec<(Vec<u8>, u64)>,
+    ) -> Result<(), StoreError> {
+        for some in pairs.chunks(ROWS) {
+            let mut query = QueryBuilder::new(insert);
+            query.push_values(some, |mut row, (key, entry)| {
+                row.push_bind(key.clone()).push_bind(to_i64(*entry));
+            });
+            query.build().persistent(false).execute(&mut *self.tx).await?;
+        }
+        Ok(())
+    }
+}
+
+/// `… IN (…)` with a value for each item.
+pub(super) fn listing<T>(head: &str, items: impl Iterator<Item = T>) -> QueryBuilder<Sqlite>
+where
+    T: for<'q> sqlx::Encode<'q, Sqlite> + sqlx::Type<Sqlite> + 'static,
+{
+    let mut query = QueryBuilder::new(head);
+    query.push(" (");
+    let mut list = query.separated(", ");
+    for item in items {
+        list.push_bind(item);
+    }
+    query.push(")");
+    query
+}
+
+fn subjects(rows: &[SqliteRow]) -> Result<Vec<SubjectId>, StoreError> {
+    rows.iter().map(|row| Ok(SubjectId(row.try_get(0)?))).collect()
+}
+
+/// One row more than the budget allows, to know whether there is more.
+fn limit(budget: Budget) -> i64 {
+    i64::try_from(budget.rows.saturating_add(1)).unwrap_or(i64::MAX)
+}
+
+/// A page being read.
+struct Filling<T> {
+    rows: Vec<T>,
+    left: Budget,
+    more: bool,
+}
+
+impl<T> Filling<T> {
+    fn new(budget: Budget) -> Self {
+        Self {
+            rows: Vec::new(),
+            left: budget,
+            more: false,
+        }
+    }
+
+    /// Takes a row, or says that the page was full before it.
+    fn takes(&mut self, row: T, bytes: usize) -> bool {
+        if self.left.rows == 0 || self.left.bytes == 0 {
+            self.more = true;
+            return false;
+        }
+        self.left.rows -= 1;
+        self.left.bytes = self.left.bytes.saturating_sub(bytes);
+        self.rows.push(row);
+        true
+    }
+
+    fn done(self) -> Page<T> {
+        Page {
+            rows: self.rows,
+            more: self.more,
+        }
+    }
+}

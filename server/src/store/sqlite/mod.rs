@@ -1,0 +1,136 @@
+//! The store on SQLite: one file, WAL, every commit on disk before it is answered.
+
+mod blobs;
+mod error;
+mod log;
+mod members;
+mod rows;
+
+use std::path::Path;
+use std::time::Duration;
+
+use shared::log::UnixMs;
+use sqlx::migrate::Migrator;
+use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, SqliteSynchronous};
+use sqlx::{Sqlite, SqlitePool, Transaction};
+use uuid::Uuid;
+
+use super::{Mode, Store, StoreError, StoreTx};
+
+static MIGRATIONS: Migrator = sqlx::migrate!("../migrations/sqlite");
+
+/// How long a transaction waits for another process to let go of the file.
+const BUSY: Duration = Duration::from_secs(10);
+/// Readers beside the one writer.
+const READERS: u32 = 4;
+
+/// A database file.
+#[derive(Debug, Clone)]
+pub struct SqliteStore {
+    // One connection: writers queue here instead of meeting SQLITE_BUSY inside SQLite.
+    writer: SqlitePool,
+    readers: SqlitePool,
+}
+
+/// A transaction on the file.
+#[derive(Debug)]
+pub struct SqliteTx {
+    tx: Transaction<'static, Sqlite>,
+}
+
+impl SqliteStore {
+    /// Opens the file, making it if it is not there, and brings its tables up to date.
+    ///
+    /// `shop` and `epoch` name a new shop; an existing one keeps its own.
+    ///
+    /// # Errors
+    /// [`StoreError`] if the file cannot be opened or is not ours.
+    pub async fn open(file: &Path, shop: Uuid, epoch: Uuid) -> Result<Self, StoreError> {
+        let options = SqliteConnectOptions::new()
+            .filename(file)
+            .create_if_missing(true)
+            .foreign_keys(true)
+            .journal_mode(SqliteJournalMode::Wal)
+            .synchronous(SqliteSynchronous::Full)
+            .busy_timeout(BUSY);
+        let writer = SqlitePoolOptions::new()
+            .max_connections(1)
+            .acquire_timeout(BUSY * 3)
+            .connect_with(options.clone())
+            .await?;
+        MIGRATIONS
+            .run(&writer)
+            .await
+            .map_err(|e| StoreError::Other(Box::new(e)))?;
+        sqlx::query(
+            "INSERT INTO counter (one, shop, epoch, seq, last_received, letters_given) \
+             VALUES (1, $1, $2, 0, 0, 0) ON CONFLICT DO NOTHING",
+        )
+        .bind(shop)
+        .bind(epoch)
+        .execute(&writer)
+        .await?;
+        let readers = SqlitePoolOptions::new()
+            .max_connections(READERS)
+            .acquire_timeout(BUSY)
+            .connect_with(options.create_if_missing(false))
+            .await?;
+        Ok(Self { writer, readers })
+    }
+
+    /// Writes one consistent copy of the database to a new file, while others read and write.
+    ///
+    /// # Errors
+    /// [`StoreError::Full`], or [`StoreError::Other`] if the file exists.
+    pub async fn copy_to(&self, file: &Path) -> Result<(), StoreError> {
+        let name = file
+            .to_str()
+            .ok_or(StoreError::Damaged("the file name is not Unicode"))?;
+        sqlx::query("VACUUM INTO $1")
+            .bind(name)
+            .execute(&self.readers)
+            .await?;
+        Ok(())
+    }
+
+    /// Closes every connection, folding the write-ahead log into the file.
+    pub async fn close(&self) {
+        self.readers.close().await;
+        self.writer.close().await;
+    }
+}
+
+impl Store for SqliteStore {
+    type Tx = SqliteTx;
+
+    async fn begin(&self, mode: Mode) -> Result<SqliteTx, StoreError> {
+        let tx = match mode {
+            Mode::Read => self.readers.begin().await?,
+            // Taking the write lock at once: a reader turned writer would fail instead of waiting.
+            Mode::Write => self.writer.begin_with("BEGIN IMMEDIATE").await?,
+        };
+        Ok(SqliteTx { tx })
+    }
+}
+
+impl StoreTx for SqliteTx {
+    async fn commit(self) -> Result<(), StoreError> {
+        self.tx.commit().await?;
+        Ok(())
+    }
+}
+
+/// A time as SQLite keeps it.
+fn ms(value: i64) -> UnixMs {
+    UnixMs(value)
+}
+
+/// A number as SQLite keeps it. Numbers start at 1 and will not reach 2^63.
+fn to_i64(value: u64) -> i64 {
+    i64::try_from(value).unwrap_or(i64::MAX)
+}
+
+/// A number that SQLite kept.
+fn to_u64(value: i64) -> Result<u64, StoreError> {
+    u64::try_from(value).map_err(|_| StoreError::Damaged("a number below zero"))
+}

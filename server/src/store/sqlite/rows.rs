@@ -1,0 +1,99 @@
+//! Entries to rows and back.
+
+use shared::log::entry::Stamp;
+use shared::log::{DeviceId, Entry, EntryId, Held, MadeAt, PersonId, Subject, SubjectId, SubjectKind};
+use sqlx::query_builder::Separated;
+use sqlx::sqlite::SqliteRow;
+use sqlx::{Row, Sqlite};
+use uuid::Uuid;
+
+use super::{ms, to_i64, to_u64};
+use crate::store::{BlobHash, StoreError, Stored};
+
+/// The columns of `entries`, in the order [`push`] writes and [`stored`] reads them.
+pub(super) const COLUMNS: &str = "e.seq, e.id, e.subject_kind, e.subject_id, e.subject_seq, e.stamp_ms, \
+    e.counter, e.made_utc, e.made_offset, e.device, e.device_seq, e.person, e.over, e.kind, e.version, e.body, \
+    e.received";
+
+/// Adds an entry's values to a multi-row insert.
+pub(super) fn push<'a>(mut row: Separated<'_, Sqlite, &'static str>, stored: &'a Stored) {
+    let entry: &'a Entry = &stored.held.entry;
+    row.push_bind(to_i64(stored.seq));
+    row.push_bind(entry.id.0);
+    row.push_bind(entry.subject.kind.as_str().to_owned());
+    row.push_bind(entry.subject.id.0);
+    row.push_bind(to_i64(stored.subject_seq));
+    row.push_bind(entry.stamp.ms.0);
+    row.push_bind(i64::from(entry.stamp.counter));
+    row.push_bind(entry.made_at.utc.0);
+    row.push_bind(i64::from(entry.made_at.offset_min));
+    row.push_bind(entry.device.0);
+    row.push_bind(to_i64(entry.device_seq));
+    row.push_bind(entry.person.map(|p| p.0));
+    row.push_bind(over_bytes(&entry.over));
+    row.push_bind(entry.kind.clone());
+    row.push_bind(i64::from(entry.version));
+    row.push_bind(entry.body.clone());
+    row.push_bind(stored.held.received.map(|r| r.0));
+}
+
+/// Reads an entry from the columns that start at `at`.
+pub(super) fn stored(row: &SqliteRow, at: usize) -> Result<Stored, StoreError> {
+    let int = |i: usize| row.try_get::<i64, _>(at + i);
+    let id = |i: usize| row.try_get::<Uuid, _>(at + i);
+    let entry = Entry {
+        id: EntryId(id(1)?),
+        subject: Subject::new(
+            SubjectKind::from(row.try_get::<&str, _>(at + 2)?),
+            SubjectId(id(3)?),
+        ),
+        stamp: Stamp {
+            ms: ms(int(5)?),
+            counter: narrow(int(6)?)?,
+        },
+        made_at: MadeAt {
+            utc: ms(int(7)?),
+            offset_min: narrow(int(8)?)?,
+        },
+        device: DeviceId(id(9)?),
+        device_seq: to_u64(int(10)?)?,
+        person: row.try_get::<Option<Uuid>, _>(at + 11)?.map(PersonId),
+        over: over_ids(row.try_get::<Option<&[u8]>, _>(at + 12)?)?,
+        kind: row.try_get(at + 13)?,
+        version: narrow(int(14)?)?,
+        body: row.try_get(at + 15)?,
+    };
+    let held = Held {
+        entry,
+        received: Some(ms(int(16)?)),
+    };
+    Ok(Stored {
+        held,
+        seq: to_u64(int(0)?)?,
+        subject_seq: to_u64(int(4)?)?,
+    })
+}
+
+/// A hash that SQLite kept.
+pub(super) fn hash(bytes: &[u8]) -> Result<BlobHash, StoreError> {
+    bytes
+        .try_into()
+        .map(BlobHash)
+        .map_err(|_| StoreError::Damaged("a hash of the wrong length"))
+}
+
+fn narrow<T: TryFrom<i64>>(value: i64) -> Result<T, StoreError> {
+    T::try_from(value).map_err(|_| StoreError::Damaged("a number out of range"))
+}
+
+fn over_bytes(ids: &[EntryId]) -> Option<Vec<u8>> {
+    (!ids.is_empty()).then(|| ids.iter().flat_map(|id| *id.0.as_bytes()).collect())
+}
+
+fn over_ids(bytes: Option<&[u8]>) -> Result<Vec<EntryId>, StoreError> {
+    let (ids, rest) = bytes.unwrap_or_default().as_chunks::<16>();
+    if !rest.is_empty() {
+        return Err(StoreError::Damaged("a list of ids of the wrong length"));
+    }
+    Ok(ids.iter().map(|id| EntryId(Uuid::from_bytes(*id))).collect())
+}
