@@ -26,6 +26,7 @@ pub(super) async fn address(
 }
 
 /// The answer when a handler has panicked.
+#[expect(clippy::needless_pass_by_value, reason = "the shape the layer asks for")]
 pub(super) fn panicked(panic: Box<dyn Any + Send + 'static>) -> Response {
     let text = panic
         .downcast_ref::<String>()

@@ -9,9 +9,9 @@ pub fn is_kept(media_type: &str) -> bool {
 
 /// Whether a file that begins like this can be of this media type. `start` is its first 16 bytes, or all of it.
 ///
-/// Signatures: JPEG (ITU-T T.81 B.1.1.3, SOI then a marker), PNG (W3C PNG §5.2), WebP (RFC 9649 §2.3), Matroska
-/// and WebM (RFC 8794 §11.2, EBML header), Ogg (RFC 3533 §6), MP4 (ISO/IEC 14496-12 §4.3, `ftyp`), MPEG audio
-/// (ISO/IEC 11172-3 §2.4.1.3, eleven set bits) or an ID3v2 tag.
+/// Signatures: JPEG (ITU-T T.81 B.1.1.3, SOI then a marker), PNG (W3C PNG §5.2), `WebP` (RFC 9649 §2.3), Matroska
+/// and `WebM` (RFC 8794 §11.2, EBML header), Ogg (RFC 3533 §6), MP4 (ISO/IEC 14496-12 §4.3, `ftyp`), MPEG audio
+/// (ISO/IEC 11172-3 §2.4.1.3, eleven set bits) or an `ID3v2` tag.
 pub fn agrees(media_type: &str, start: &[u8]) -> bool {
     let at = |from: usize, text: &[u8]| start.get(from..from + text.len()) == Some(text);
     match media_type {

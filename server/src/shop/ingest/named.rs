@@ -12,10 +12,10 @@ use crate::store::BlobHash;
 pub(crate) fn blobs(entry: &Entry) -> Vec<BlobHash> {
     let mut found = BTreeSet::new();
     // Most entries name none: do not read those at all.
-    if entry.body.contains("\"sha256\"") {
-        if let Ok(body) = serde_json::from_str(&entry.body) {
-            walk(&body, &mut found);
-        }
+    if entry.body.contains("\"sha256\"")
+        && let Ok(body) = serde_json::from_str(&entry.body)
+    {
+        walk(&body, &mut found);
     }
     found.into_iter().collect()
 }

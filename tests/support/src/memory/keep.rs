@@ -1,0 +1,92 @@
+//! Photographs and the ledger in memory.
+
+use std::collections::BTreeMap;
+use std::io;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+
+use bytes::Bytes;
+use server::ledger::{Ledger, Line};
+use server::photos::{Draft, Photos};
+use server::store::BlobHash;
+
+/// Photographs in memory. Clones are the same folder.
+#[derive(Debug, Clone, Default)]
+pub struct MemoryPhotos(Arc<Mutex<BTreeMap<BlobHash, Bytes>>>);
+
+/// Bytes on their way.
+#[derive(Debug)]
+pub struct MemoryDraft {
+    photos: MemoryPhotos,
+    bytes: Vec<u8>,
+}
+
+impl MemoryPhotos {
+    /// The folder as it stands.
+    pub fn snapshot(&self) -> BTreeMap<BlobHash, Bytes> {
+        self.lock().clone()
+    }
+
+    /// Puts an older folder back.
+    pub fn roll_back(&self, snapshot: &BTreeMap<BlobHash, Bytes>) {
+        *self.lock() = snapshot.clone();
+    }
+
+    fn lock(&self) -> MutexGuard<'_, BTreeMap<BlobHash, Bytes>> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+impl Draft for MemoryDraft {
+    async fn write(&mut self, bytes: &[u8]) -> io::Result<()> {
+        self.bytes.extend_from_slice(bytes);
+        Ok(())
+    }
+
+    async fn keep(self, hash: &BlobHash) -> io::Result<()> {
+        self.photos.lock().insert(*hash, self.bytes.into());
+        Ok(())
+    }
+}
+
+impl Photos for MemoryPhotos {
+    type Draft = MemoryDraft;
+    type Reader = io::Cursor<Bytes>;
+
+    async fn draft(&self) -> io::Result<MemoryDraft> {
+        Ok(MemoryDraft {
+            photos: self.clone(),
+            bytes: Vec::new(),
+        })
+    }
+
+    async fn length(&self, hash: &BlobHash) -> io::Result<Option<u64>> {
+        Ok(self.lock().get(hash).map(|bytes| bytes.len() as u64))
+    }
+
+    async fn open(&self, hash: &BlobHash) -> io::Result<Option<io::Cursor<Bytes>>> {
+        Ok(self.lock().get(hash).cloned().map(io::Cursor::new))
+    }
+
+    async fn remove(&self, hash: &BlobHash) -> io::Result<()> {
+        self.lock().remove(hash);
+        Ok(())
+    }
+}
+
+/// An erasure ledger in memory. Clones are the same ledger; rolling a database back leaves it alone.
+#[derive(Debug, Clone, Default)]
+pub struct MemoryLedger(Arc<Mutex<Vec<Line>>>);
+
+impl Ledger for MemoryLedger {
+    fn append(&self, lines: &[Line]) -> io::Result<()> {
+        self.0
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner)
+            .extend_from_slice(lines);
+        Ok(())
+    }
+
+    fn lines(&self) -> io::Result<Vec<Line>> {
+        Ok(self.0.lock().unwrap_or_else(PoisonError::into_inner).clone())
+    }
+}

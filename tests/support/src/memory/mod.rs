@@ -1,0 +1,141 @@
+//! A shop in memory.
+
+mod keep;
+mod log;
+mod rest;
+mod state;
+
+use std::sync::{Arc, Mutex, PoisonError};
+
+use server::shop::Shop;
+use server::store::{Counter, Mode, Store, StoreError, StoreTx};
+use shared::log::UnixMs;
+use tokio::sync::OwnedMutexGuard;
+use uuid::Uuid;
+
+pub use keep::{MemoryLedger, MemoryPhotos};
+use state::State;
+
+use crate::world::Told;
+
+/// A shop in memory.
+pub type MemoryShop = Shop<MemoryStore, MemoryPhotos>;
+
+/// A database in memory. Clones are the same database.
+#[derive(Debug, Clone)]
+pub struct MemoryStore {
+    committed: Arc<Mutex<Arc<State>>>,
+    writer: Arc<tokio::sync::Mutex<()>>,
+}
+
+/// The whole database as it stood once.
+#[derive(Debug, Clone)]
+pub struct Snapshot(Arc<State>);
+
+/// A transaction: a private copy that replaces the database on commit.
+#[derive(Debug)]
+pub struct MemoryTx {
+    state: Arc<State>,
+    write: Option<(MemoryStore, OwnedMutexGuard<()>)>,
+}
+
+impl MemoryStore {
+    pub fn new(shop: Uuid, epoch: Uuid) -> Self {
+        let counter = Counter {
+            shop,
+            epoch,
+            seq: 0,
+            last_received: UnixMs(0),
+            letters_given: 0,
+        };
+        Self {
+            committed: Arc::new(Mutex::new(Arc::new(State::new(counter)))),
+            writer: Arc::default(),
+        }
+    }
+
+    /// The database as it stands.
+    pub fn snapshot(&self) -> Snapshot {
+        Snapshot(
+            self.committed
+                .lock()
+                .unwrap_or_else(PoisonError::into_inner)
+                .clone(),
+        )
+    }
+
+    /// Puts an older copy back, as a disk would: the server is not told. To make it a restore on purpose, also
+    /// give it a new epoch with [`MemoryStore::set_epoch`].
+    pub fn roll_back(&self, snapshot: &Snapshot) {
+        *self.committed.lock().unwrap_or_else(PoisonError::into_inner) = snapshot.0.clone();
+    }
+
+    pub fn set_epoch(&self, epoch: Uuid) {
+        let mut committed = self.committed.lock().unwrap_or_else(PoisonError::into_inner);
+        Arc::make_mut(&mut committed).counter.epoch = epoch;
+    }
+}
+
+impl Store for MemoryStore {
+    type Tx = MemoryTx;
+
+    async fn begin(&self, mode: Mode) -> Result<MemoryTx, StoreError> {
+        let write = match mode {
+            Mode::Read => None,
+            Mode::Write => Some((self.clone(), self.writer.clone().lock_owned().await)),
+        };
+        Ok(MemoryTx {
+            state: self.snapshot().0,
+            write,
+        })
+    }
+}
+
+impl StoreTx for MemoryTx {
+    async fn commit(self) -> Result<(), StoreError> {
+        if let Some((store, _guard)) = self.write {
+            *store.committed.lock().unwrap_or_else(PoisonError::into_inner) = self.state;
+        }
+        Ok(())
+    }
+}
+
+impl MemoryTx {
+    fn change(&mut self) -> &mut State {
+        assert!(self.write.is_some(), "a reading transaction writes");
+        Arc::make_mut(&mut self.state)
+    }
+}
+
+/// A fresh shop in memory with everything it stands on, for a test to meddle with.
+#[derive(Clone)]
+pub struct Household {
+    pub store: MemoryStore,
+    pub photos: MemoryPhotos,
+    pub ledger: MemoryLedger,
+    pub world: Told,
+}
+
+impl Household {
+    pub fn new(seed: u64) -> Self {
+        let world = Told::new(seed, UnixMs(1_700_000_000_000));
+        let id = || {
+            let told: &dyn server::world::World = &world;
+            told.uuid()
+        };
+        Self {
+            store: MemoryStore::new(id(), id()),
+            photos: MemoryPhotos::default(),
+            ledger: MemoryLedger::default(),
+            world,
+        }
+    }
+
+    /// Starts the server on it; again after [`MemoryStore::roll_back`] for one that was stopped meanwhile.
+    pub async fn open(&self) -> MemoryShop {
+        let (world, ledger) = (Arc::new(self.world.clone()), Arc::new(self.ledger.clone()));
+        Shop::open(self.store.clone(), self.photos.clone(), world, ledger)
+            .await
+            .unwrap()
+    }
+}

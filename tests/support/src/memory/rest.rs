@@ -1,0 +1,93 @@
+//! Blobs and members in memory.
+
+use std::collections::HashMap;
+
+use server::store::{
+    BlobHash, BlobRow, BlobTx, DeviceRow, Digest, JoinCodeRow, MemberTx, StoreError, TokenRow,
+};
+use shared::log::{DeviceId, UnixMs};
+
+use super::MemoryTx;
+
+impl BlobTx for MemoryTx {
+    async fn blob(&mut self, hash: &BlobHash) -> Result<Option<BlobRow>, StoreError> {
+        Ok(self.state.blobs.get(hash).cloned())
+    }
+
+    async fn blobs(&mut self, hashes: &[BlobHash]) -> Result<HashMap<BlobHash, u64>, StoreError> {
+        let here = |hash: &BlobHash| Some((*hash, self.state.blobs.get(hash)?.bytes));
+        Ok(hashes.iter().filter_map(here).collect())
+    }
+
+    async fn all_blobs(&mut self) -> Result<Vec<BlobRow>, StoreError> {
+        Ok(self.state.blobs.values().cloned().collect())
+    }
+
+    async fn add_blob(&mut self, row: &BlobRow) -> Result<(), StoreError> {
+        self.change().blobs.entry(row.hash).or_insert_with(|| row.clone());
+        Ok(())
+    }
+
+    async fn remove_blob(&mut self, hash: &BlobHash) -> Result<(), StoreError> {
+        self.change().blobs.remove(hash);
+        Ok(())
+    }
+
+    async fn blob_count(&mut self) -> Result<u64, StoreError> {
+        Ok(self.state.blobs.len() as u64)
+    }
+}
+
+impl MemberTx for MemoryTx {
+    async fn device(&mut self, id: DeviceId) -> Result<Option<DeviceRow>, StoreError> {
+        Ok(self.state.devices.get(&id).cloned())
+    }
+
+    async fn devices(&mut self) -> Result<Vec<DeviceRow>, StoreError> {
+        let mut devices: Vec<_> = self.state.devices.values().cloned().collect();
+        devices.sort_by(|a, b| (a.joined, &a.letters).cmp(&(b.joined, &b.letters)));
+        Ok(devices)
+    }
+
+    async fn put_device(&mut self, row: &DeviceRow) -> Result<(), StoreError> {
+        self.change().devices.insert(row.id, row.clone());
+        Ok(())
+    }
+
+    async fn token(&mut self, hash: &Digest) -> Result<Option<TokenRow>, StoreError> {
+        Ok(self.state.tokens.get(&hash.0).copied())
+    }
+
+    async fn add_token(&mut self, hash: &Digest, device: DeviceId) -> Result<(), StoreError> {
+        self.change().tokens.insert(
+            hash.0,
+            TokenRow {
+                device,
+                revoked: false,
+            },
+        );
+        Ok(())
+    }
+
+    async fn revoke_tokens(&mut self, device: DeviceId, _: UnixMs) -> Result<(), StoreError> {
+        let tokens = self.change().tokens.values_mut();
+        tokens
+            .filter(|token| token.device == device)
+            .for_each(|token| token.revoked = true);
+        Ok(())
+    }
+
+    async fn join_code(&mut self, hash: &Digest) -> Result<Option<JoinCodeRow>, StoreError> {
+        Ok(self.state.codes.get(&hash.0).copied())
+    }
+
+    async fn put_join_code(&mut self, hash: &Digest, row: &JoinCodeRow) -> Result<(), StoreError> {
+        self.change().codes.insert(hash.0, *row);
+        Ok(())
+    }
+
+    async fn forget_join_codes(&mut self, before: UnixMs) -> Result<(), StoreError> {
+        self.change().codes.retain(|_, code| code.expires >= before);
+        Ok(())
+    }
+}

@@ -1,0 +1,52 @@
+//! The rows.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use server::store::{BlobHash, BlobRow, Counter, DeviceRow, JoinCodeRow, Numbered, Stored, TokenRow};
+use shared::log::{DeviceId, EntryId, SubjectId, SubjectKind};
+
+/// Every table, by its key.
+#[derive(Debug, Clone)]
+pub(super) struct State {
+    pub(super) counter: Counter,
+    pub(super) entries: BTreeMap<u64, Arc<Stored>>,
+    pub(super) ids: BTreeMap<EntryId, u64>,
+    pub(super) subjects: BTreeMap<SubjectId, (SubjectKind, u64)>,
+    pub(super) about: BTreeSet<(SubjectId, u64)>,
+    pub(super) named: BTreeSet<(BlobHash, u64)>,
+    pub(super) feed: BTreeMap<u64, Numbered>,
+    pub(super) links: BTreeMap<String, SubjectId>,
+    pub(super) blobs: BTreeMap<BlobHash, BlobRow>,
+    pub(super) devices: BTreeMap<DeviceId, DeviceRow>,
+    pub(super) tokens: BTreeMap<[u8; 32], TokenRow>,
+    pub(super) codes: BTreeMap<[u8; 32], JoinCodeRow>,
+}
+
+impl State {
+    pub(super) fn new(counter: Counter) -> Self {
+        Self {
+            counter,
+            entries: BTreeMap::new(),
+            ids: BTreeMap::new(),
+            subjects: BTreeMap::new(),
+            about: BTreeSet::new(),
+            named: BTreeSet::new(),
+            feed: BTreeMap::new(),
+            links: BTreeMap::new(),
+            blobs: BTreeMap::new(),
+            devices: BTreeMap::new(),
+            tokens: BTreeMap::new(),
+            codes: BTreeMap::new(),
+        }
+    }
+
+    /// The entries of these numbers, each once, in order.
+    pub(super) fn at(&self, seqs: impl IntoIterator<Item = u64>) -> Vec<Stored> {
+        let seqs: BTreeSet<u64> = seqs.into_iter().collect();
+        seqs.iter()
+            .filter_map(|seq| self.entries.get(seq))
+            .map(|stored| (**stored).clone())
+            .collect()
+    }
+}

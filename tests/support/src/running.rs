@@ -1,0 +1,1 @@
+//! The real binary on a free port.
