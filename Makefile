@@ -1,0 +1,51 @@
+# Waxend. Each target is a line or two over cargo and npm, and installs what it finds missing.
+#
+#   make run     build everything and open the shop on this machine, with a demo when it is empty
+#   make test    everything: format, lints, Rust tests, the wasm build, both browsers
+#   make app     the app alone, into app/dist
+#   make e2e     the browser tests alone          (make e2e ONLY="stories/shell --project webkit")
+#   make bench   the figures in README.md         (make bench ONLY=cold-start)
+#   make fmt     formats the Rust code
+
+WASM := --package app --target wasm32-unknown-unknown --features csr
+CLIPPY := -- --deny warnings
+ONLY ?=
+
+.PHONY: run test app e2e bench fmt lint rust setup setup-tests
+
+run: app
+	cargo run --release --package server -- serve --demo-if-empty
+
+test: setup-tests lint rust app e2e
+
+app: setup
+	cargo build --lib $(WASM) --profile wasm-release
+	cargo run --quiet --package bundle
+
+e2e: setup-tests app
+	cargo build --package server
+	cd e2e && npm run --silent check && WAXEND_BIN=$(CURDIR)/target/debug/waxend npm run --silent test -- $(ONLY)
+
+bench: setup-tests app
+	cargo build --release --package server
+	cd e2e && WAXEND_BIN=$(CURDIR)/target/release/waxend WAXEND_BENCH="$(ONLY)" npm run --silent bench
+
+fmt:
+	cargo fmt --all
+
+# The wasm is linted by itself: with the server's features in one build the app would be another program.
+lint: setup
+	cargo fmt --all --check
+	cargo clippy --package shared --package app --package server --package bundle --all-targets $(CLIPPY)
+	cargo clippy --lib $(WASM) $(CLIPPY)
+
+# One call: what the tests share is compiled once. The app's own tests run without a browser's or a server's features.
+rust: setup-tests
+	cargo test --package shared --package server --package bundle
+	cargo test --package app
+
+setup:
+	@app/bundle/setup
+
+setup-tests: setup
+	@e2e/setup

@@ -1,0 +1,147 @@
+/** The service worker: what it keeps, what it leaves alone, and how a new build gets in. */
+import { readdir } from 'node:fs/promises';
+import { join } from 'node:path';
+
+import { assetsOf, buildLabelled, buildNameOf, versionOf } from '../helpers/build.ts';
+import type { ChromiumPhone } from '../helpers/chromium.ts';
+import { DIST } from '../helpers/paths.ts';
+import { eventually } from '../helpers/phone.ts';
+import { chromiumTest as test, expect } from '../helpers/test.ts';
+
+/** A phone on which the app at this address is complete. */
+async function settled(phone: ChromiumPhone, url: string): Promise<ChromiumPhone> {
+  await phone.open(url);
+  await phone.until('the worker holds the page', () => navigator.serviceWorker.controller !== null);
+  return phone;
+}
+
+const buildShown = (phone: ChromiumPhone): Promise<string> =>
+  phone.run(() => document.querySelector<HTMLMetaElement>('meta[name=build]')?.content ?? '');
+
+const shows = (build: string): boolean =>
+  document.querySelector<HTMLMetaElement>('meta[name=build]')?.content === build;
+
+const nameOf = (dist: string): string => `waxend-app-${versionOf(dist)}`;
+
+const cachesOf = (phone: ChromiumPhone): Promise<string[]> => phone.run(() => caches.keys());
+
+const statusOf = (phone: ChromiumPhone, path: string): Promise<number> =>
+  phone.run(async (asked: string) => (await fetch(asked)).status, path);
+
+test('the build on the device is every file of the build on disk', async ({ site, newPhone }) => {
+  const onDisk = (await readdir(DIST, { recursive: true, withFileTypes: true }))
+    .filter((entry) => entry.isFile() && !/\.(br|gz)$/.test(entry.name))
+    .map((entry) => `/${join(entry.parentPath, entry.name).slice(DIST.length)}`);
+  expect(assetsOf().sort()).toEqual(onDisk.filter((path) => path !== '/sw.js').sort());
+
+  const phone = await settled(await newPhone(), (await site()).url);
+  const kept = await phone.run(async (name: string) => {
+    const cache = await caches.open(name);
+    return (await cache.keys()).map((request) => new URL(request.url).pathname);
+  }, nameOf(DIST));
+  expect(kept.sort()).toEqual(assetsOf().sort());
+});
+
+test('a new tab starts cold with no network at all', async ({ site, newPhone }) => {
+  const server = await site();
+  const phone = await settled(await newPhone(), server.url);
+  await phone.network('off');
+  const asked = server.requests.length;
+  const tab = await phone.newTab();
+  await tab.open(`${server.url}/drop-off`);
+  await tab.finds('main');
+  expect(server.requests.slice(asked)).toEqual([]);
+  expect(tab.complaints.filter((line) => !line.includes('ERR_INTERNET_DISCONNECTED'))).toEqual([]);
+});
+
+test('a build that arrives broken is not taken in, and the one before it goes on', async ({ site, newPhone }) => {
+  const server = await site();
+  const phone = await settled(await newPhone(), server.url);
+  server.folder = buildLabelled('broken');
+  const lost = assetsOf(server.folder).find((path) => path.includes('/icon-512-'))!;
+  server.lost.add(lost);
+
+  await phone.reload();
+  await eventually('the worker asks for the lost file', async () => server.requests.includes(`GET ${lost}`));
+  await phone.until('the worker has given up', async () => {
+    const registration = await navigator.serviceWorker.ready;
+    return registration.installing === null && registration.waiting === null;
+  });
+  await server.stop();
+  await phone.reload();
+  await phone.until('the former build is shown', shows, buildNameOf());
+  await phone.finds('[data-ready=bench]');
+});
+
+test('what is missing stays missing, and the server keeps what is its own', async ({ site, newPhone }) => {
+  const server = await site();
+  const phone = await settled(await newPhone(), server.url);
+  expect(await statusOf(phone, '/pkg/app-0000000000000000.wasm')).toBe(404);
+  expect(await statusOf(phone, '/api/v1/anything')).toBe(200);
+  expect(server.requests).toContain('GET /api/v1/anything');
+
+  await phone.open(`${server.url}/card/0123456789abcdef`);
+  await phone.sees('The server itself: GET /card/0123456789abcdef');
+  await server.stop();
+  await expect(phone.open(`${server.url}/card/0123456789abcdef`)).rejects.toThrow(/ERR_CONNECTION_REFUSED/);
+});
+
+test('a POST is never answered from the device', async ({ site, newPhone }) => {
+  const server = await site();
+  const phone = await settled(await newPhone(), server.url);
+  await phone.run(async () => void (await fetch('/index.html', { method: 'POST' })));
+  expect(server.requests).toContain('POST /index.html');
+});
+
+test('a new build waits for the word, then takes over whole', async ({ site, newPhone }) => {
+  const server = await site();
+  const phone = await settled(await newPhone(), server.url);
+  const next = buildLabelled('next');
+  server.folder = next;
+
+  // Coming back to the app is when it looks; the new build is fetched and waits.
+  await phone.reload();
+  await phone.sees('Restart with the new version');
+  expect(await buildShown(phone)).toBe(buildNameOf());
+  await phone.reload();
+  await phone.sees('Restart with the new version');
+  expect(await buildShown(phone)).toBe(buildNameOf());
+  expect((await cachesOf(phone)).sort()).toEqual([nameOf(DIST), nameOf(next)].sort());
+
+  await phone.press('Restart with the new version');
+  await phone.until('the new build is shown', shows, buildNameOf(next));
+  await phone.finds('[data-ready=bench]');
+  await phone.until('the former build is gone', async (name: string) => !(await caches.has(name)), nameOf(DIST));
+
+  // Nothing of the new build was left on the server.
+  await server.stop();
+  await phone.reload();
+  await phone.until('the new build starts by itself', shows, buildNameOf(next));
+  await phone.finds('[data-ready=bench]');
+});
+
+test('letting a new build in leaves another open tab as it is', async ({ site, newPhone }) => {
+  const server = await site();
+  const phone = await settled(await newPhone(), server.url);
+  const other = await phone.newTab();
+  await other.open(server.url);
+  await other.finds('[data-ready=bench]');
+  await other.run(() => void document.body.append('half a word'));
+
+  const next = buildLabelled('next');
+  server.folder = next;
+  await phone.reload();
+  await phone.press('Restart with the new version');
+  await phone.until('the new build is shown', shows, buildNameOf(next));
+
+  await other.sees('half a word');
+  await other.press('Restart with the new version');
+  await other.until('the new build is shown', shows, buildNameOf(next));
+});
+
+test('a first visit is not reloaded by its own worker', async ({ site, newPhone }) => {
+  const server = await site();
+  const phone = await settled(await newPhone(), server.url);
+  await phone.sees('Works without a network.');
+  expect(server.requests.filter((line) => line === 'GET /')).toHaveLength(1);
+});

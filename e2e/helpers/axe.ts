@@ -1,0 +1,34 @@
+/** The accessibility rules, run inside the page. */
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+
+import type { Phone } from './phone.ts';
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+/** WCAG 2.2 level A and AA, and the stricter contrast that daylight at a bench asks for. */
+const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
+const STRICTER = ['color-contrast-enhanced'];
+
+interface Finding {
+  id: string;
+  help: string;
+  nodes: { target: unknown; failureSummary?: string }[];
+}
+
+/** What the page breaks, one line an element; empty when all is well. */
+export async function breaches(phone: Phone): Promise<string[]> {
+  await phone.run(new Function(`${AXE}`) as () => void);
+  const findings = (await phone.run(inspect, TAGS, STRICTER)) as Finding[];
+  return findings.flatMap(({ id, help, nodes }) =>
+    nodes.map((node) => `${id} (${help}) at ${JSON.stringify(node.target)}: ${node.failureSummary ?? ''}`),
+  );
+}
+
+async function inspect(tags: string[], stricter: string[]): Promise<unknown> {
+  type Axe = { run(options: object): Promise<{ violations: unknown[] }> };
+  const { axe } = window as unknown as { axe: Axe };
+  const rules = Object.fromEntries(stricter.map((rule) => [rule, { enabled: true }]));
+  const found = await axe.run({ runOnly: { type: 'tag', values: tags }, rules, resultTypes: ['violations'] });
+  return JSON.parse(JSON.stringify(found.violations));
+}

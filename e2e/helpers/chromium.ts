@@ -1,0 +1,190 @@
+/** A phone with Chromium inside, driven by Playwright. */
+import { chromium, type Browser, type BrowserContext, type CDPSession, type Page } from '@playwright/test';
+
+import { movingPicture, type Size } from './moving-picture.ts';
+import { CHROMIUM } from './paths.ts';
+import { PATIENCE, UPRIGHT, countOf, eventually, readable } from './phone.ts';
+import type { Habits, Name, Phone, Plain, Role, Screen } from './phone.ts';
+
+/** What the fake camera delivers unless told otherwise. */
+const CAMERA: Size = { width: 1280, height: 960 };
+
+/** How the browser is started: no calls of its own to the network, and a camera that shows a film. */
+export function flags(camera: Size = CAMERA): string[] {
+  return [
+    '--no-sandbox',
+    '--disable-gpu',
+    '--disable-quic',
+    '--no-first-run',
+    '--disable-background-networking',
+    '--disable-component-update',
+    '--disable-sync',
+    '--use-fake-device-for-media-stream',
+    '--use-fake-ui-for-media-stream',
+    `--use-file-for-fake-video-capture=${movingPicture(camera)}`,
+  ];
+}
+
+/** Starts Chromium; one serves many phones. */
+export async function startChromium(camera?: Size): Promise<Browser> {
+  return chromium.launch({ executablePath: CHROMIUM, args: flags(camera) });
+}
+
+export class ChromiumPhone implements Phone {
+  readonly engine = 'chromium';
+  /** Playwright's page, for what only Chromium's tests do. */
+  page: Page;
+  /** What the page has complained about: errors on its console and uncaught ones. */
+  readonly complaints: string[] = [];
+  readonly #context: BrowserContext;
+
+  private constructor(context: BrowserContext, page: Page) {
+    this.#context = context;
+    this.page = page;
+    this.#listen(page);
+  }
+
+  static async start(browser: Browser, habits: Habits = {}): Promise<ChromiumPhone> {
+    const screen = habits.screen ?? UPRIGHT;
+    const context = await browser.newContext({
+      viewport: screen,
+      hasTouch: screen.width < 800,
+      isMobile: screen.width < 800,
+      javaScriptEnabled: habits.script !== 'off',
+    });
+    context.setDefaultTimeout(PATIENCE);
+    const page = await context.newPage();
+    if (habits.camera === 'denied') await denyCamera(await context.newCDPSession(page));
+    return new ChromiumPhone(context, page);
+  }
+
+  /** A second tab of the same browser: same storage, same worker. */
+  async newTab(): Promise<ChromiumPhone> {
+    return new ChromiumPhone(this.#context, await this.#context.newPage());
+  }
+
+  /** Ends the tab as the system does when it wants the memory back, and opens an empty one in its place. */
+  async killTab(): Promise<void> {
+    const devtools = await this.devtools();
+    const crashed = new Promise((resolve) => this.page.once('crash', resolve));
+    // It never answers: the page that would is gone.
+    void devtools.send('Page.crash').catch(() => undefined);
+    await crashed;
+    await this.page.close();
+    this.page = await this.#context.newPage();
+    this.#listen(this.page);
+  }
+
+  /** Cuts this phone's network, or mends it. */
+  async network(state: 'on' | 'off'): Promise<void> {
+    await this.#context.setOffline(state === 'off');
+  }
+
+  /** Lets this origin store no more than so many bytes; `null` lifts the limit. */
+  async allowance(bytes: number | null): Promise<void> {
+    const origin = new URL(this.page.url()).origin;
+    const devtools = await this.devtools();
+    await devtools.send('Storage.overrideQuotaForOrigin', bytes === null ? { origin } : { origin, quotaSize: bytes });
+  }
+
+  /** Chromium's own protocol, for this page. */
+  async devtools(): Promise<CDPSession> {
+    return this.#context.newCDPSession(this.page);
+  }
+
+  async open(url: string): Promise<void> {
+    await this.page.goto(url);
+  }
+
+  async reload(): Promise<void> {
+    await this.page.reload();
+  }
+
+  async address(): Promise<string> {
+    return this.page.url();
+  }
+
+  async press(name: Name, role: Role = 'button'): Promise<void> {
+    await this.page.getByRole(role, { name, exact: true }).click();
+  }
+
+  async fill(label: Name, text: string): Promise<void> {
+    await this.page.getByLabel(label, { exact: true }).fill(text);
+  }
+
+  async choose(label: Name, option: string): Promise<void> {
+    await this.page.getByLabel(label, { exact: true }).selectOption({ label: option });
+  }
+
+  async attach(label: Name, path: string): Promise<void> {
+    await this.page.getByLabel(label, { exact: true }).setInputFiles(path);
+  }
+
+  async key(key: string): Promise<void> {
+    await this.page.keyboard.press(key);
+  }
+
+  async sees(text: string): Promise<void> {
+    await this.until(`"${text}" is on the page`, readable, text);
+  }
+
+  async seesNo(text: string): Promise<void> {
+    await eventually(`"${text}" is gone`, async () => !(await this.run(readable, text)));
+  }
+
+  async finds(selector: string): Promise<void> {
+    await this.until(`${selector} is on the page`, countOf, selector);
+  }
+
+  async count(selector: string): Promise<number> {
+    return this.run(countOf, selector);
+  }
+
+  async has(name: Name, role: Role): Promise<boolean> {
+    return (await this.page.getByRole(role, { name, exact: true }).count()) > 0;
+  }
+
+  async run<A extends Plain[], R>(work: (...args: A) => R | Promise<R>, ...args: A): Promise<R> {
+    // Playwright passes one argument; the page unpacks it.
+    return this.page.evaluate(`(${work.toString()})(...${JSON.stringify(args)})`) as Promise<R>;
+  }
+
+  async until<A extends Plain[], R>(what: string, work: (...args: A) => R | Promise<R>, ...args: A): Promise<NonNullable<R>> {
+    return eventually(what, () => this.run(work, ...args).catch(duringNavigation));
+  }
+
+  async picture(): Promise<Buffer> {
+    return this.page.screenshot({ animations: 'disabled' });
+  }
+
+  async theme(theme: 'light' | 'dark'): Promise<void> {
+    await this.page.emulateMedia({ colorScheme: theme });
+  }
+
+  async resize(screen: Screen): Promise<void> {
+    await this.page.setViewportSize(screen);
+  }
+
+  async close(): Promise<void> {
+    await this.#context.close();
+  }
+
+  #listen(page: Page): void {
+    page.on('pageerror', (error) => this.complaints.push(String(error)));
+    page.on('console', (message) => {
+      if (message.type() === 'error') this.complaints.push(message.text());
+    });
+  }
+}
+
+async function denyCamera(devtools: CDPSession): Promise<void> {
+  for (const name of ['camera', 'microphone']) {
+    await devtools.send('Browser.setPermission', { permission: { name }, setting: 'denied' });
+  }
+}
+
+/** A page that is being replaced has no answer yet. */
+function duringNavigation(error: unknown): undefined {
+  if (/context was destroyed|navigat|Target crashed/i.test(String(error))) return undefined;
+  throw error;
+}

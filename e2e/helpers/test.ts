@@ -1,0 +1,94 @@
+/**
+ * The browser tests' own words. Every test file begins with
+ *
+ *     import { test, expect } from '../helpers/test.ts';
+ *
+ * and asks for what it needs:
+ *
+ * - `newPhone(habits?)`: a new phone with nothing on it. In `stories/` it is Chromium in one project and WebKit in the
+ *   other, so a story says only what {@link Phone} offers. In `chromium/` it is a {@link ChromiumPhone}, which can
+ *   also lose its network, its tab or its allowance, open a second tab, and show itself to devtools.
+ * - `site(folder?)`: the app's files alone on a small server that can be stopped, started and given another build.
+ * - `waxend(options?)`: the real server on an empty data folder; see {@link Waxend}.
+ * - `breaches(phone)`, `picture(phone, name)`, `pictures(phone, name)`: accessibility and screenshots.
+ *
+ * Phones and servers are put away when the test ends. Nothing waits for a time to pass: `sees`, `finds` and `until`
+ * wait for what they name. Run one file with `npx playwright test stories/shell`, one browser with `--project webkit`.
+ */
+import { test as base, type Browser } from '@playwright/test';
+
+import { ChromiumPhone, startChromium } from './chromium.ts';
+import { DIST } from './paths.ts';
+import type { Engine, Habits, Phone } from './phone.ts';
+import { Site } from './site.ts';
+import { Waxend, type Wishes } from './waxend.ts';
+import { WebKitPhone } from './webkit.ts';
+
+export { expect } from '@playwright/test';
+export { breaches } from './axe.ts';
+export { DESK, UPRIGHT, type Phone } from './phone.ts';
+export { picture, pictures } from './pictures.ts';
+
+interface Servers {
+  site: (folder?: string) => Promise<Site>;
+  waxend: (wishes?: Wishes) => Promise<Waxend>;
+}
+
+interface Worker {
+  /** Which browser the phones have. Set by the project. */
+  engine: Engine;
+  chromiumBrowser: () => Promise<Browser>;
+}
+
+const common = base.extend<Servers, Worker>({
+  engine: ['chromium', { option: true, scope: 'worker' }],
+
+  chromiumBrowser: [
+    async ({}, use) => {
+      let browser: Promise<Browser> | undefined;
+      await use(() => (browser ??= startChromium()));
+      await (await browser)?.close();
+    },
+    { scope: 'worker' },
+  ],
+
+  site: async ({}, use) => {
+    await lend((folder: string = DIST) => Site.start(folder), (site) => site.stop(), use);
+  },
+
+  waxend: async ({}, use) => {
+    await lend((wishes?: Wishes) => Waxend.start(wishes), (server) => server.remove(), use);
+  },
+});
+
+/** Stories that both browsers tell. */
+export const test = common.extend<{ newPhone: (habits?: Habits) => Promise<Phone> }>({
+  newPhone: async ({ engine, chromiumBrowser }, use) => {
+    const start = async (habits?: Habits): Promise<Phone> =>
+      engine === 'webkit' ? WebKitPhone.start(habits) : ChromiumPhone.start(await chromiumBrowser(), habits);
+    await lend(start, (phone) => phone.close(), use);
+  },
+});
+
+/** Tests of what only Chromium can be made to do. */
+export const chromiumTest = common.extend<{ newPhone: (habits?: Habits) => Promise<ChromiumPhone> }>({
+  newPhone: async ({ chromiumBrowser }, use) => {
+    const start = async (habits?: Habits): Promise<ChromiumPhone> => ChromiumPhone.start(await chromiumBrowser(), habits);
+    await lend(start, (phone) => phone.close(), use);
+  },
+});
+
+/** Lends a way to start things for as long as a test runs, then ends all that were started, the last one first. */
+async function lend<T, A extends unknown[]>(
+  start: (...args: A) => Promise<T>,
+  end: (thing: T) => Promise<unknown>,
+  use: (start: (...args: A) => Promise<T>) => Promise<void>,
+): Promise<void> {
+  const started: T[] = [];
+  await use(async (...args: A) => {
+    const thing = await start(...args);
+    started.push(thing);
+    return thing;
+  });
+  for (const thing of started.reverse()) await end(thing);
+}

@@ -1,0 +1,103 @@
+/** The real server, as a shop runs it, on a data folder of its own. */
+import { execFile } from 'node:child_process';
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { promisify } from 'node:util';
+
+import { DIST, ROOT, firstOf } from './paths.ts';
+import { freePort } from './port.ts';
+import { Program } from './program.ts';
+
+/** How a test wants its server. */
+export interface Wishes {
+  /** Fill the empty shop with the demo. */
+  demo?: boolean;
+  /** The build of the app that it serves. */
+  app?: string;
+}
+
+/** The binary: `WAXEND_BIN`, else the release build, else the development build. */
+export function binary(): string {
+  const named = process.env['WAXEND_BIN'];
+  return named ?? firstOf('waxend binary', [join(ROOT, 'target/release/waxend'), join(ROOT, 'target/debug/waxend')]);
+}
+
+export class Waxend {
+  /** The data folder; it outlives a stop and is deleted by {@link remove}. */
+  readonly data: string;
+  /** Where the server is reached: the same address after a stop and a start. */
+  readonly url: string;
+  readonly #wishes: Wishes;
+  #program: Program | undefined;
+
+  private constructor(data: string, port: number, wishes: Wishes) {
+    this.data = data;
+    this.url = `http://127.0.0.1:${port}`;
+    this.#wishes = wishes;
+  }
+
+  static async start(wishes: Wishes = {}): Promise<Waxend> {
+    const data = await mkdtemp(join(tmpdir(), 'waxend-'));
+    const server = new Waxend(data, await freePort(), wishes);
+    await server.start();
+    return server;
+  }
+
+  /** Starts it on its data folder and waits until it listens. */
+  async start(): Promise<void> {
+    const flags = this.#wishes.demo ? ['--demo-if-empty'] : [];
+    const environment = { WAXEND_APP: this.#wishes.app ?? DIST };
+    const listen = new URL(this.url).host;
+    this.#program = new Program(binary(), ['--data', this.data, 'serve', '--listen', listen, ...flags], environment);
+    await this.#program.says(/Waxend listens on (\S+)/);
+  }
+
+  /** Asks it to stop, as an orderly shutdown does. */
+  async stop(): Promise<void> {
+    await this.#program?.stop();
+    this.#program = undefined;
+  }
+
+  /** Ends it as a power cut does. */
+  async kill(): Promise<void> {
+    await this.#program?.kill();
+    this.#program = undefined;
+  }
+
+  /** Its process, for whoever measures it. */
+  get pid(): number {
+    if (!this.#program) throw new Error('the server is not running');
+    return this.#program.pid;
+  }
+
+  /** What it has said since it started. */
+  get output(): string {
+    return this.#program?.output ?? '';
+  }
+
+  /** Runs another command of the binary on this shop and returns what it prints. */
+  async command(...args: string[]): Promise<string> {
+    const { stdout } = await promisify(execFile)(binary(), ['--data', this.data, '--url', this.url, ...args]);
+    return stdout;
+  }
+
+  /** A new code that lets one device join. */
+  async joinCode(): Promise<string> {
+    const said = await this.command('join');
+    const code = /Join code: (\S+)/.exec(said)?.[1];
+    if (code === undefined) throw new Error(`no join code in:\n${said}`);
+    return code;
+  }
+
+  /** A new link that opens the app with a code filled in. */
+  async joinLink(): Promise<string> {
+    return `${this.url}/join#code=${await this.joinCode()}`;
+  }
+
+  /** Stops it and deletes the shop. */
+  async remove(): Promise<void> {
+    await this.stop();
+    await rm(this.data, { recursive: true, force: true });
+  }
+}

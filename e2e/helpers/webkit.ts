@@ -1,0 +1,171 @@
+/** A phone with WebKit inside: Debian's MiniBrowser, driven over WebDriver, on a screen of its own that nobody sees. */
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+
+import { firstOf } from './paths.ts';
+import { PATIENCE, UPRIGHT, countOf, eventually, readable } from './phone.ts';
+import type { Habits, Name, Phone, Plain, Role, Screen } from './phone.ts';
+import { freePort } from './port.ts';
+import { Program } from './program.ts';
+import { WebDriver, WebDriverError, type Element } from './webdriver.ts';
+
+const MINIBROWSER = ['4.1', '4.0', '6.0'].map((version) => `/usr/lib/x86_64-linux-gnu/webkit2gtk-${version}/MiniBrowser`);
+
+/** Finds elements by role, name and label inside the page, as Playwright does from outside. */
+const FINDER = readFileSync(createRequire(import.meta.url).resolve('@testing-library/dom/dist/@testing-library/dom.umd.min.js'), 'utf8');
+
+const KEYS: Record<string, string> = { Enter: '\uE007', Tab: '\uE004', Escape: '\uE00C', Backspace: '\uE003' };
+
+export class WebKitPhone implements Phone {
+  readonly engine = 'webkit';
+  readonly #programs: Program[];
+  readonly #driver: WebDriver;
+
+  private constructor(programs: Program[], driver: WebDriver) {
+    this.#programs = programs;
+    this.#driver = driver;
+  }
+
+  static async start(habits: Habits = {}): Promise<WebKitPhone> {
+    if (habits.camera === 'denied' || habits.script === 'off') throw new Error('only the Chromium phone can do that');
+    const screen = new Program('Xvfb', ['-displayfd', '1', '-screen', '0', '1400x1000x24', '-nolisten', 'tcp']);
+    const display = `:${await screen.says(/^(\d+)$/)}`;
+    const port = await freePort();
+    const service = new Program('WebKitWebDriver', [`--port=${port}`], { DISPLAY: display });
+    const url = `http://127.0.0.1:${port}`;
+    await eventually('the WebKit driver answers', () => fetch(`${url}/status`).then((response) => response.ok, () => false));
+    const driver = await WebDriver.start(url, {
+      browserName: 'MiniBrowser',
+      'webkitgtk:browserOptions': {
+        binary: firstOf('MiniBrowser', MINIBROWSER),
+        args: ['--automation', '--enable-media-stream=true', '--enable-mock-capture-devices=true'],
+      },
+    });
+    await driver.timeouts(PATIENCE);
+    const phone = new WebKitPhone([service, screen], driver);
+    await phone.resize(habits.screen ?? UPRIGHT);
+    return phone;
+  }
+
+  async open(url: string): Promise<void> {
+    await this.#driver.go(url);
+  }
+
+  async reload(): Promise<void> {
+    await this.#driver.refresh();
+  }
+
+  async address(): Promise<string> {
+    return this.#driver.url();
+  }
+
+  async press(name: Name, role: Role = 'button'): Promise<void> {
+    await this.#act(`the ${role} ${name}`, () => this.#byRole(name, role), (element) => this.#driver.click(element));
+  }
+
+  async fill(label: Name, text: string): Promise<void> {
+    await this.#act(`the field ${label}`, () => this.#byLabel(label), async (element) => {
+      await this.#driver.clear(element);
+      await this.#driver.type(element, text);
+    });
+  }
+
+  async choose(label: Name, option: string): Promise<void> {
+    const find = (): Promise<Element | null> =>
+      this.#byLabel(label, 'return found && [...found.options].find((one) => one.label.trim() === option);', option);
+    await this.#act(`${option} in the list ${label}`, find, (element) => this.#driver.click(element));
+  }
+
+  async attach(label: Name, path: string): Promise<void> {
+    await this.#act(`the file field ${label}`, () => this.#byLabel(label), (element) => this.#driver.type(element, path));
+  }
+
+  async key(key: string): Promise<void> {
+    await this.#driver.key(KEYS[key] ?? key);
+  }
+
+  async sees(text: string): Promise<void> {
+    await this.until(`"${text}" is on the page`, readable, text);
+  }
+
+  async seesNo(text: string): Promise<void> {
+    await eventually(`"${text}" is gone`, async () => !(await this.run(readable, text)));
+  }
+
+  async finds(selector: string): Promise<void> {
+    await this.until(`${selector} is on the page`, countOf, selector);
+  }
+
+  async count(selector: string): Promise<number> {
+    return this.run(countOf, selector);
+  }
+
+  async has(name: Name, role: Role): Promise<boolean> {
+    return (await this.#byRole(name, role)) !== null;
+  }
+
+  async run<A extends Plain[], R>(work: (...args: A) => R | Promise<R>, ...args: A): Promise<R> {
+    const script = `const done = arguments[arguments.length - 1];
+      Promise.resolve().then(() => (${work.toString()})(...JSON.parse(arguments[0])))
+        .then((value) => done({ value: value === undefined ? null : value }), (error) => done({ error: String(error) }));`;
+    const answer = await this.#driver.executeAsync<{ value: R; error?: string }>(script, [JSON.stringify(args)]);
+    if (answer.error !== undefined) throw new Error(answer.error);
+    return answer.value;
+  }
+
+  async until<A extends Plain[], R>(what: string, work: (...args: A) => R | Promise<R>, ...args: A): Promise<NonNullable<R>> {
+    return eventually(what, () => this.run(work, ...args).catch(whenReplaced));
+  }
+
+  async picture(): Promise<Buffer> {
+    return this.#driver.screenshot();
+  }
+
+  async resize({ width, height }: Screen): Promise<void> {
+    // The size that can be set is the window's; the page's is that less what the browser draws around it.
+    await this.#driver.resize(width, height);
+    const inner = await this.#driver.execute<Screen>('return { width: innerWidth, height: innerHeight }');
+    await this.#driver.resize(2 * width - inner.width, 2 * height - inner.height);
+  }
+
+  async close(): Promise<void> {
+    await this.#driver.end().catch(() => undefined);
+    for (const program of this.#programs) await program.stop();
+  }
+
+  /** Waits for an element and acts on it, again if the page has meanwhile drawn another in its place. */
+  async #act(what: string, find: () => Promise<Element | null>, act: (element: Element) => Promise<void>): Promise<void> {
+    await eventually(what, async () => {
+      const element = await find().catch(whenReplaced);
+      if (!element) return false;
+      return act(element).then(() => true, whenReplaced);
+    });
+  }
+
+  async #byRole(name: Name, role: Role): Promise<Element | null> {
+    return this.#find('const found = TestingLibraryDom.queryByRole(document.body, role, { name });', { name, role });
+  }
+
+  async #byLabel(label: Name, then = 'return found;', option = ''): Promise<Element | null> {
+    return this.#find(`const found = TestingLibraryDom.queryByLabelText(document.body, name); ${then}`, { name: label, option });
+  }
+
+  async #find(body: string, given: { name: Name; role?: Role; option?: string }): Promise<Element | null> {
+    const pattern = given.name instanceof RegExp ? { source: given.name.source, flags: given.name.flags } : null;
+    const script = `
+      if (!window.TestingLibraryDom) { (function () { ${FINDER} }).call(window); }
+      const [text, pattern, role, option] = arguments;
+      const name = pattern ? new RegExp(pattern.source, pattern.flags) : text;
+      const look = () => { ${body} return found; };
+      return look() || null;`;
+    return this.#driver.execute(script, [String(given.name), pattern, given.role ?? null, given.option ?? null]);
+  }
+}
+
+/** What the driver says of an element or a page that was replaced under its hands: look again. */
+const REPLACED = new Set(['stale element reference', 'no such element', 'element not interactable', 'element click intercepted', 'unknown error']);
+
+function whenReplaced(error: unknown): undefined {
+  if (error instanceof WebDriverError && REPLACED.has(error.code)) return undefined;
+  throw error;
+}
