@@ -11,7 +11,7 @@ use tracing::{error, info};
 use super::{CliError, doing, say};
 use crate::config::{Cli, ServeArgs};
 use crate::data::DataFolder;
-use crate::http::{self, App};
+use crate::http::{self, App, Assets};
 use crate::limits::Limits;
 
 /// How long open requests may take once the server is asked to stop.

@@ -1,7 +1,9 @@
 //! The server over HTTP: one file a resource, one way to fail.
 
+mod app;
 mod blobs;
 mod body;
+mod cards;
 mod drain;
 mod entries;
 mod error;
@@ -14,6 +16,7 @@ mod status;
 
 use std::sync::Arc;
 
+pub use app::Assets;
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::http::header::{AUTHORIZATION, CONTENT_TYPE, ETAG, RETRY_AFTER};
@@ -41,6 +44,8 @@ pub struct App {
     pub shop: Home,
     /// Who has asked how often.
     pub limits: Limits,
+    /// The bench app's files.
+    pub assets: Assets,
 }
 
 /// Everything the server answers.
@@ -48,7 +53,8 @@ pub fn router(app: Arc<App>) -> Router {
     Router::new()
         .nest("/api/v1", api())
         .merge(health::router())
-        .fallback(|| async { Error::NotFound })
+        .merge(cards::router())
+        .merge(app::fallback())
         .method_not_allowed_fallback(|| async { Error::MethodNotAllowed })
         .layer(from_fn_with_state(app.clone(), guard::address))
         .layer(CatchPanicLayer::custom(guard::panicked))

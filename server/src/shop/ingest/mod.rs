@@ -87,7 +87,7 @@ async fn write<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result<Vec<Li
     }
     tx.set_counter(&decision.counter).await?;
     blank_stored(tx, decision).await?;
-    Ok(news(tx, decision).await?)
+    news(tx, decision).await
 }
 
 /// Blanks what was stored before the erasures of this batch.

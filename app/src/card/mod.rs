@@ -1,0 +1,56 @@
+//! The care card: what the customer keeps. Rendered by the server for a card link and previewed by the app, from
+//! one source that touches no browser.
+
+mod day;
+mod view;
+
+use shared::log::body::Section;
+
+pub use day::in_words;
+pub use view::{card_body, notice_body};
+
+/// The card's style sheet, for screen and paper, light and dark.
+pub const STYLE: &str = include_str!("card.css");
+
+/// What a card shows.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CardView {
+    /// One section per job, newest first.
+    pub sections: Vec<SectionView>,
+    /// Where the calendar file for the next check is, if there is one.
+    pub calendar: Option<String>,
+}
+
+/// One job of a card.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SectionView {
+    /// What was published.
+    pub section: Section,
+    /// Where each of its photographs is, in the order of [`Section::photos`].
+    pub sources: Vec<String>,
+}
+
+impl CardView {
+    /// A card of these sections, whose photographs are found at `source` of their SHA-256.
+    pub fn new<'a>(sections: impl IntoIterator<Item = &'a Section>, source: impl Fn(&str) -> String) -> Self {
+        let sections = sections
+            .into_iter()
+            .map(|section| SectionView {
+                section: section.clone(),
+                sources: section.photos.iter().map(|photo| source(&photo.blob.sha256)).collect(),
+            })
+            .collect();
+        Self { sections, calendar: None }
+    }
+
+    /// The same card with a calendar file at this address.
+    #[must_use]
+    pub fn with_calendar(self, address: Option<String>) -> Self {
+        Self { calendar: address, ..self }
+    }
+
+    /// What the pair is, by its newest section.
+    pub fn title(&self) -> &str {
+        self.sections.first().map(|shown| shown.section.title.trim()).filter(|t| !t.is_empty()).unwrap_or("Your pair")
+    }
+}

@@ -1,0 +1,117 @@
+//! The card's view.
+
+use leptos::prelude::*;
+use shared::log::body::CardPhoto;
+
+use super::{CardView, SectionView, in_words};
+
+/// The whole card: what a page shows between its head and its foot.
+pub fn card_body(card: CardView) -> impl IntoView {
+    let title = card.title().to_owned();
+    let shop = card.sections.first().map(|shown| shown.section.shop.clone()).unwrap_or_default();
+    let mut sections = card.sections.into_iter();
+    let newest = sections.next().map(|shown| section(shown, card.calendar));
+    let earlier: Vec<_> = sections.map(|shown| section(shown, None)).collect();
+    let earlier = (!earlier.is_empty()).then(|| {
+        view! {
+            <div class="earlier">
+                <h2>"Earlier work on this pair"</h2>
+                {earlier}
+            </div>
+        }
+    });
+    view! {
+        <main class="card">
+            <header>
+                <p class="kind">"Care card"</p>
+                <h1>{title}</h1>
+            </header>
+            {newest}
+            {earlier}
+            {line("shop", "", shop)}
+        </main>
+    }
+}
+
+/// A page that has something to say instead of a card: a few words, then a sentence or two.
+pub fn notice_body(title: &'static str, text: &'static str) -> impl IntoView {
+    view! {
+        <main class="card notice">
+            <h1>{title}</h1>
+            <p>{text}</p>
+        </main>
+    }
+}
+
+fn section(shown: SectionView, calendar: Option<String>) -> impl IntoView {
+    let SectionView { section, sources } = shown;
+    let day = in_words(&section.day);
+    let heading = if day.is_empty() { "Work done".to_owned() } else { format!("Work done, {day}") };
+    view! {
+        <section>
+            <h2>{heading}</h2>
+            {photos(section.photos.clone(), sources)}
+            {list("What was done", section.done.clone())}
+            {list("What was found inside", section.found.clone())}
+            {list("Extras, at no charge", section.gifts.clone())}
+            {section.wait_hours.map(wait)}
+            {list("How to make it last", section.advice.clone())}
+            {check(section.next_check.clone(), calendar)}
+            {line("price", "Price: ", section.price.clone().unwrap_or_default())}
+            {line("terms", "Guarantee: ", section.terms)}
+        </section>
+    }
+}
+
+fn photos(photos: Vec<CardPhoto>, sources: Vec<String>) -> impl IntoView {
+    let figures: Vec<_> = photos
+        .into_iter()
+        .zip(sources)
+        .map(|(photo, source)| {
+            let size = |pixels: u32| (pixels > 0).then(|| pixels.to_string());
+            view! {
+                <figure>
+                    <img src=source alt=alt(&photo.caption) width=size(photo.blob.width) height=size(photo.blob.height)/>
+                    <figcaption>{photo.caption}</figcaption>
+                </figure>
+            }
+        })
+        .collect();
+    (!figures.is_empty()).then(|| view! { <div class="photos">{figures}</div> })
+}
+
+/// What a photograph shows, for those who cannot see it; the caption beside it says the rest.
+fn alt(caption: &str) -> String {
+    if caption.trim().is_empty() { "Photograph of the pair".to_owned() } else { format!("Photograph: {caption}") }
+}
+
+fn list(heading: &'static str, lines: Vec<String>) -> impl IntoView {
+    (!lines.is_empty()).then(|| {
+        let items: Vec<_> = lines.into_iter().map(|line| view! { <li>{line}</li> }).collect();
+        view! {
+            <h3>{heading}</h3>
+            <ul>{items}</ul>
+        }
+    })
+}
+
+fn line(class: &'static str, label: &'static str, text: String) -> impl IntoView {
+    (!text.trim().is_empty()).then(|| view! { <p class=class>{label}{text}</p> })
+}
+
+fn wait(hours: u32) -> impl IntoView {
+    let hours = if hours == 1 { "1 hour".to_owned() } else { format!("{hours} hours") };
+    view! { <p class="wait">"Please wait "<strong>{hours}</strong>" before wearing them."</p> }
+}
+
+fn check(day: Option<String>, calendar: Option<String>) -> impl IntoView {
+    day.map(|day| {
+        let words = in_words(&day);
+        let link = calendar.map(|address| {
+            view! { <a class="calendar" href=address download="shoe-check.ics">"Add to calendar"</a> }
+        });
+        view! {
+            <p class="check">"Next check: "<time datetime=day>{words}</time>" "{link}</p>
+        }
+    })
+}

@@ -1,0 +1,129 @@
+//! The bench app's own files: read from `app/dist`, or carried inside the binary.
+
+mod assets;
+
+use std::sync::Arc;
+
+use axum::Router;
+use axum::extract::State;
+use axum::http::header::{
+    ACCEPT, ACCEPT_ENCODING, CACHE_CONTROL, CONTENT_ENCODING, CONTENT_SECURITY_POLICY, CONTENT_TYPE, ETAG,
+    IF_NONE_MATCH, REFERRER_POLICY, VARY,
+};
+use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, Uri};
+use axum::response::{IntoResponse, Response};
+use sha2::{Digest as _, Sha256};
+
+use assets::Asset;
+pub use assets::Assets;
+
+use super::App;
+use crate::error::Error;
+
+/// No inline script or style; the app may talk to a server at another address than its own.
+const POLICY: &str = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; connect-src * blob: data:; \
+    img-src 'self' blob: data:; media-src 'self' blob:; object-src 'none'; base-uri 'self'; frame-ancestors 'none'";
+const FOREVER: HeaderValue = HeaderValue::from_static("public, max-age=31536000, immutable");
+const ASK_AGAIN: HeaderValue = HeaderValue::from_static("no-cache");
+const NOT_BUILT: &str = "Waxend is running, and the bench app is not built yet.\nBuild it with: make app\n";
+
+/// Answers whatever no other route does.
+pub(super) fn fallback() -> Router<Arc<App>> {
+    Router::new().fallback(serve)
+}
+
+async fn serve(
+    State(app): State<Arc<App>>,
+    method: Method,
+    uri: Uri,
+    headers: HeaderMap,
+) -> Result<Response, Error> {
+    let path = uri.path().trim_start_matches('/');
+    let ours = ["api/", "card/", "card-style/"]
+        .iter()
+        .any(|room| path.starts_with(room));
+    if ours || !matches!(method, Method::GET | Method::HEAD) {
+        return Err(Error::NotFound);
+    }
+    let accepts = header(&headers, ACCEPT_ENCODING);
+    if !path.is_empty()
+        && let Some(asset) = app.assets.find(path, accepts).await
+    {
+        return Ok(answer(asset, &headers));
+    }
+    if !is_navigation(path, header(&headers, ACCEPT)) {
+        return Err(Error::NotFound);
+    }
+    match app.assets.find("index.html", accepts).await {
+        Some(page) => Ok(answer(page, &headers)),
+        None => Ok((StatusCode::NOT_FOUND, NOT_BUILT).into_response()),
+    }
+}
+
+/// Whether somebody is opening a page of the app. A missing file is never answered with the page: an old page
+/// would take it for its script.
+fn is_navigation(path: &str, accept: &str) -> bool {
+    let file = path.rsplit('/').next().is_some_and(|name| name.contains('.'));
+    path.is_empty() || (!file && accept.contains("text/html"))
+}
+
+fn answer(asset: Asset, headers: &HeaderMap) -> Response {
+    let tag = format!("\"{}\"", hex::encode(&Sha256::digest(&asset.bytes)[..16]));
+    let tag = HeaderValue::from_str(&tag).unwrap_or(HeaderValue::from_static(""));
+    let cache = if is_hashed(&asset.name) {
+        FOREVER
+    } else {
+        ASK_AGAIN
+    };
+    let mut response = if headers.get(IF_NONE_MATCH) == Some(&tag) {
+        StatusCode::NOT_MODIFIED.into_response()
+    } else {
+        let kind = mime_guess::from_path(&asset.name).first_or_octet_stream();
+        let kind = HeaderValue::from_str(kind.as_ref())
+            .unwrap_or(HeaderValue::from_static("application/octet-stream"));
+        ([(CONTENT_TYPE, kind)], asset.bytes).into_response()
+    };
+    let out = response.headers_mut();
+    if let Some(encoding) = asset.encoding {
+        out.insert(CONTENT_ENCODING, HeaderValue::from_static(encoding));
+    }
+    out.insert(CACHE_CONTROL, cache);
+    out.insert(ETAG, tag);
+    out.insert(VARY, HeaderValue::from_static("accept-encoding"));
+    out.insert(CONTENT_SECURITY_POLICY, HeaderValue::from_static(POLICY));
+    out.insert(REFERRER_POLICY, HeaderValue::from_static("no-referrer"));
+    response
+}
+
+/// Whether a name carries a hash of its content: eight or more hex digits between separators.
+fn is_hashed(name: &str) -> bool {
+    let name = name.rsplit('/').next().unwrap_or_default();
+    name.split(['.', '-', '_'])
+        .any(|part| part.len() >= 8 && part.bytes().all(|b| b.is_ascii_hexdigit()))
+}
+
+fn header(headers: &HeaderMap, name: axum::http::HeaderName) -> &str {
+    headers
+        .get(name)
+        .and_then(|value| value.to_str().ok())
+        .unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_pages_fall_back_to_the_app() {
+        assert!(is_navigation("", ""));
+        assert!(is_navigation("join", "text/html,application/xhtml+xml"));
+        assert!(!is_navigation("join", "*/*"));
+        assert!(!is_navigation("pkg/app-0123456789abcdef.wasm", "text/html"));
+    }
+
+    #[test]
+    fn names_with_a_hash_are_kept_for_ever() {
+        assert!(is_hashed("app-0123456789abcdef.wasm") && is_hashed("pkg/app.deadbeef.js"));
+        assert!(!is_hashed("index.html") && !is_hashed("sw.js") && !is_hashed("manifest.webmanifest"));
+    }
+}

@@ -1,0 +1,58 @@
+//! `GET /card/{secret}/check.ics`: the next check as a calendar file (RFC 5545).
+
+use std::net::SocketAddr;
+use std::sync::Arc;
+
+use app::card::in_words;
+use axum::extract::{ConnectInfo, Path, State};
+use axum::http::HeaderValue;
+use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
+use axum::response::IntoResponse;
+use chrono::NaiveDate;
+use icalendar::{Calendar, Component, Event, EventLike};
+use shared::log::fold::{Card, Shown};
+
+use super::{App, find};
+use crate::error::Error;
+
+pub(super) async fn show(
+    State(app): State<Arc<App>>,
+    ConnectInfo(peer): ConnectInfo<SocketAddr>,
+    Path(secret): Path<String>,
+) -> Result<impl IntoResponse, Error> {
+    let Card::Sections(shown) = find(&app, peer.ip(), &secret).await? else {
+        return Err(Error::NotFound);
+    };
+    let (one, day) = next_check(&shown).ok_or(Error::NotFound)?;
+    let headers = [
+        (
+            CONTENT_TYPE,
+            HeaderValue::from_static("text/calendar; charset=utf-8"),
+        ),
+        (
+            CONTENT_DISPOSITION,
+            HeaderValue::from_static("attachment; filename=\"shoe-check.ics\""),
+        ),
+    ];
+    Ok((headers, calendar(one, day).to_string()))
+}
+
+/// The next check of the newest section, if it is a day.
+pub(super) fn next_check(shown: &[Shown]) -> Option<(&Shown, NaiveDate)> {
+    let one = shown.first()?;
+    let day = one.section.next_check.as_deref()?.parse().ok()?;
+    Some((one, day))
+}
+
+fn calendar(one: &Shown, day: NaiveDate) -> Calendar {
+    let section = &one.section;
+    let done = in_words(&section.day);
+    let event = Event::new()
+        // The publication's own id: saving the file twice makes one event.
+        .uid(&format!("{}@waxend", one.entry))
+        .summary(&format!("Shoe check: {}", section.title))
+        .description(&format!("Last work done: {done}.\n{}", section.shop))
+        .all_day(day)
+        .done();
+    Calendar::new().name("Shoe care").push(event).done()
+}

@@ -1,0 +1,103 @@
+//! `/card/{secret}`: the page a customer opens. No token, no script, nothing from elsewhere, and nothing that
+//! tells a guessed link from one that never was.
+
+mod calendar;
+mod page;
+mod photo;
+
+use std::net::{IpAddr, SocketAddr};
+use std::sync::Arc;
+
+use app::card::CardView;
+use axum::Router;
+use axum::extract::{ConnectInfo, Path, State};
+use axum::http::header::{CACHE_CONTROL, CONTENT_SECURITY_POLICY, CONTENT_TYPE, REFERRER_POLICY};
+use axum::http::{HeaderName, HeaderValue, StatusCode};
+use axum::response::{IntoResponse, Response};
+use axum::routing::get;
+use shared::log::fold::Card;
+use tower_http::set_header::SetResponseHeaderLayer;
+
+use super::App;
+use crate::error::Error;
+
+pub(super) fn router() -> Router<Arc<App>> {
+    let header = |name: HeaderName, value| {
+        SetResponseHeaderLayer::if_not_present(name, HeaderValue::from_static(value))
+    };
+    Router::new()
+        .route("/card/{secret}", get(show))
+        .route("/card/{secret}/photo/{sha256}", get(photo::show))
+        .route("/card/{secret}/check.ics", get(calendar::show))
+        .route("/card-style/{name}", get(style))
+        .layer(header(CONTENT_SECURITY_POLICY, "default-src 'none'; img-src 'self'; style-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"))
+        .layer(header(HeaderName::from_static("x-robots-tag"), "noindex, nofollow"))
+        .layer(header(REFERRER_POLICY, "no-referrer"))
+        // A card can be taken back at any time: ask again.
+        .layer(header(CACHE_CONTROL, "private, no-cache"))
+}
+
+async fn show(
+    State(app): State<Arc<App>>,
+    ConnectInfo(peer): ConnectInfo<SocketAddr>,
+    Path(secret): Path<String>,
+) -> Response {
+    match find(&app, peer.ip(), &secret).await {
+        Ok(Card::Sections(shown)) => {
+            let sections = shown.iter().map(|one| &one.section);
+            let calendar = calendar::next_check(&shown).map(|_| format!("/card/{secret}/check.ics"));
+            let card = CardView::new(sections, |sha256| format!("/card/{secret}/photo/{sha256}"));
+            page::card(card.with_calendar(calendar)).into_response()
+        }
+        Ok(Card::NotYet) => (StatusCode::NOT_FOUND, page::NOT_YET.render()).into_response(),
+        Ok(Card::Withdrawn) => (StatusCode::GONE, page::WITHDRAWN.render()).into_response(),
+        Err(error) => refused(error),
+    }
+}
+
+/// The card behind a link. A link that leads nowhere counts as a guess.
+async fn find(app: &App, peer: IpAddr, secret: &str) -> Result<Card, Error> {
+    let found = app.shop.card(secret).await;
+    if matches!(found, Err(Error::NotFound)) {
+        app.limits.guess(peer)?;
+    }
+    found
+}
+
+/// A refusal as a page.
+fn refused(error: Error) -> Response {
+    let status = error.status_code();
+    let notice = match &error {
+        Error::NotFound => &page::UNKNOWN,
+        Error::TooMany { .. } => &page::TOO_MANY,
+        _ => &page::FAILED,
+    };
+    // Taken from the ordinary answer: it is written down, and keeps its headers.
+    let retry = error
+        .into_response()
+        .headers()
+        .get(axum::http::header::RETRY_AFTER)
+        .cloned();
+    let mut response = (status, notice.render()).into_response();
+    if let Some(retry) = retry {
+        response
+            .headers_mut()
+            .insert(axum::http::header::RETRY_AFTER, retry);
+    }
+    response
+}
+
+/// The style sheet, under a name that changes with its content.
+async fn style(Path(name): Path<String>) -> Result<impl IntoResponse, Error> {
+    if name != page::style_name() {
+        return Err(Error::NotFound);
+    }
+    let headers = [
+        (CONTENT_TYPE, HeaderValue::from_static("text/css; charset=utf-8")),
+        (
+            CACHE_CONTROL,
+            HeaderValue::from_static("public, max-age=31536000, immutable"),
+        ),
+    ];
+    Ok((headers, app::card::STYLE))
+}

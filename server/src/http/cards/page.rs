@@ -1,0 +1,82 @@
+//! The pages around the card's view.
+
+use std::sync::LazyLock;
+
+use app::card::{CardView, STYLE, card_body, notice_body};
+use axum::response::Html;
+use leptos::prelude::*;
+use sha2::{Digest as _, Sha256};
+
+/// The style sheet's file name, with the start of its hash in it.
+static STYLE_NAME: LazyLock<String> =
+    LazyLock::new(|| format!("card-{}.css", hex::encode(&Sha256::digest(STYLE.as_bytes())[..8])));
+
+/// The style sheet's file name.
+pub(super) fn style_name() -> &'static str {
+    &STYLE_NAME
+}
+
+/// A page that says something instead of showing a card.
+pub(super) struct Notice {
+    title: &'static str,
+    text: &'static str,
+}
+
+/// The pair's link is known, and nothing has been published under it.
+pub(super) const NOT_YET: Notice = Notice {
+    title: "This card is not ready yet",
+    text: "The shop has not finished it. Please open this link again when you have your shoes back.",
+};
+/// Everything published has been taken back.
+pub(super) const WITHDRAWN: Notice = Notice {
+    title: "This card has been taken back",
+    text: "The shop has withdrawn it. If you have a question about your shoes, please ask in the shop.",
+};
+/// No pair has this link.
+pub(super) const UNKNOWN: Notice = Notice {
+    title: "There is no card here",
+    text: "Please check the link, or scan the code on your stub again. If it still does not open, ask in the shop.",
+};
+/// Too many links that lead nowhere came from here.
+pub(super) const TOO_MANY: Notice = Notice {
+    title: "Please try again in a minute",
+    text: "Too many links that lead nowhere were opened from this network.",
+};
+/// The server failed.
+pub(super) const FAILED: Notice = Notice {
+    title: "The card cannot be shown just now",
+    text: "Something went wrong on the shop's side. Please try again in a moment.",
+};
+
+impl Notice {
+    /// The page.
+    pub(super) fn render(&self) -> Html<String> {
+        let Self { title, text } = *self;
+        page(title.to_owned(), move || notice_body(title, text))
+    }
+}
+
+/// The page of a card.
+pub(super) fn card(card: CardView) -> Html<String> {
+    page(format!("Care card: {}", card.title()), move || card_body(card))
+}
+
+fn page<V: IntoView>(title: String, body: impl FnOnce() -> V) -> Html<String> {
+    let style = format!("/card-style/{}", style_name());
+    let html = Owner::new().with(|| {
+        view! {
+            <html lang="en">
+                <head>
+                    <meta charset="utf-8"/>
+                    <meta name="viewport" content="width=device-width, initial-scale=1"/>
+                    <meta name="robots" content="noindex, nofollow"/>
+                    <title>{title}</title>
+                    <link rel="stylesheet" href=style/>
+                </head>
+                <body>{body()}</body>
+            </html>
+        }
+        .to_html()
+    });
+    Html(format!("<!DOCTYPE html>{html}"))
+}
