@@ -78,18 +78,45 @@ pub trait Kv: Clone + 'static {
 }
 
 /// A transaction. Dropping it without [`KvTx::commit`] aborts it.
+///
+/// The look-ups take many keys at once, because a browser answers a hundred requests made together in little
+/// more time than one. Answers stand in the order of the questions.
 pub trait KvTx {
-    /// The row with this key.
-    fn get(&self, table: Table, key: &str) -> impl Future<Output = Result<Option<Row>, KvError>>;
+    /// The rows with these keys.
+    fn get_many(
+        &self,
+        table: Table,
+        keys: &[String],
+    ) -> impl Future<Output = Result<Vec<Option<Row>>, KvError>>;
 
-    /// Every row whose `index` holds `value`, in key order.
-    fn by_index(&self, table: Table, index: &'static str, value: &str) -> impl Future<Output = Result<Vec<Row>, KvError>>;
+    /// For each value, every row whose `index` holds it, in key order.
+    fn by_index(
+        &self,
+        table: Table,
+        index: &'static str,
+        values: &[String],
+    ) -> impl Future<Output = Result<Vec<Vec<Row>>, KvError>>;
+
+    /// As [`KvTx::by_index`], but only the keys of the rows.
+    fn keys_by_index(
+        &self,
+        table: Table,
+        index: &'static str,
+        values: &[String],
+    ) -> impl Future<Output = Result<Vec<Vec<String>>, KvError>>;
 
     /// At most `limit` rows whose keys are greater than `after`, in key order.
-    fn after(&self, table: Table, after: &str, limit: u32) -> impl Future<Output = Result<Vec<Row>, KvError>>;
+    fn after(&self, table: Table, after: &str, limit: u32)
+    -> impl Future<Output = Result<Vec<Row>, KvError>>;
 
-    /// At most `limit` rows that have any value in `index`, ordered by that value, then key.
-    fn in_index(&self, table: Table, index: &'static str, limit: u32) -> impl Future<Output = Result<Vec<Row>, KvError>>;
+    /// At most `limit` rows that have a value greater than `after` in `index`, ordered by that value, then key.
+    fn in_index(
+        &self,
+        table: Table,
+        index: &'static str,
+        after: &str,
+        limit: u32,
+    ) -> impl Future<Output = Result<Vec<Row>, KvError>>;
 
     /// How many rows the table has.
     fn count(&self, table: Table) -> impl Future<Output = Result<u64, KvError>>;
@@ -102,4 +129,37 @@ pub trait KvTx {
 
     /// Commits, and waits until the database says so.
     fn commit(self) -> impl Future<Output = Result<(), KvError>>;
+
+    /// The row with this key.
+    fn get(&self, table: Table, key: &str) -> impl Future<Output = Result<Option<Row>, KvError>> {
+        let keys = [key.to_owned()];
+        async move { Ok(self.get_many(table, &keys).await?.pop().flatten()) }
+    }
+}
+
+impl Row {
+    /// A row of text without index values.
+    pub fn text(key: impl Into<String>, text: impl Into<String>) -> Row {
+        Row {
+            key: key.into(),
+            indexed: Vec::new(),
+            value: Value::Text(text.into()),
+        }
+    }
+
+    /// The text it holds; `None` for bytes.
+    pub fn as_text(&self) -> Option<&str> {
+        match &self.value {
+            Value::Text(text) => Some(text),
+            Value::Bytes(_) => None,
+        }
+    }
+
+    /// The row's first value in an index.
+    pub fn index_value(&self, index: &str) -> Option<&str> {
+        self.indexed
+            .iter()
+            .find(|(name, _)| *name == index)
+            .map(|(_, value)| value.as_str())
+    }
 }

@@ -1,0 +1,152 @@
+//! What an erasure destroys on the device: the bodies of entries, wherever they are filed, and bytes of blobs.
+
+use std::collections::BTreeSet;
+
+use shared::log::body::Body;
+use shared::log::{Held, SubjectId};
+
+use super::blobs;
+use super::block::{self, Packed};
+use super::error::StoreError;
+use super::ingest::{Change, Touched};
+use super::kv::{KvTx, Row};
+use super::meta::Meta;
+use super::record::Record;
+use super::tables::{BLOCKS, META, TAIL, index};
+use super::writing::Writing;
+
+/// Notes the erasures among `changes`, blanks the changes they cover, and blanks what is stored.
+pub(super) async fn apply<T: KvTx>(
+    writing: &mut Writing<T>,
+    changes: &mut [Change],
+    touched: &mut Touched,
+) -> Result<(), StoreError> {
+    let (subjects, mut hashes) = news(&mut writing.meta, changes);
+    let mut bodies = Vec::new();
+    for change in changes.iter_mut() {
+        let full = change.held().clone();
+        if writing.meta.erasures.blank(change.held_mut()) {
+            bodies.push(full);
+        }
+        bodies.extend(change.blanks().cloned());
+    }
+    if !subjects.is_empty() {
+        blank_tail(writing, &subjects, &mut bodies).await?;
+        blank_archive(writing, &subjects, &mut bodies).await?;
+        forget_drafts(writing, &subjects).await?;
+    }
+    for held in &bodies {
+        touched.note(held);
+        for (hash, _) in blobs::named(&Body::of(&held.entry)) {
+            // The same picture may have been filed under another subject before: then it is that subject's.
+            if blobs::filed_under(writing, &hash).await? == Some(held.entry.subject.id) {
+                hashes.insert(hash);
+            }
+        }
+    }
+    for hash in hashes {
+        blobs::destroy(writing, &hash).await?;
+    }
+    Ok(())
+}
+
+/// Notes every erasure among the changes; returns the subjects and blobs that were not yet erased.
+fn news(meta: &mut Meta, changes: &[Change]) -> (BTreeSet<SubjectId>, BTreeSet<String>) {
+    let mut subjects = BTreeSet::new();
+    let mut hashes = BTreeSet::new();
+    for change in changes {
+        let entry = &change.held().entry;
+        if !meta.erasures.note(entry) {
+            continue;
+        }
+        match Body::of(entry) {
+            Body::Erased(erased) => match erased.blob {
+                Some(hash) => drop(hashes.insert(hash)),
+                None => drop(subjects.insert(entry.subject.id)),
+            },
+            _ => {}
+        }
+    }
+    (subjects, hashes)
+}
+
+/// Blanks the rows of the tail on these subjects.
+async fn blank_tail<T: KvTx>(
+    writing: &mut Writing<T>,
+    subjects: &BTreeSet<SubjectId>,
+    bodies: &mut Vec<Held>,
+) -> Result<(), StoreError> {
+    let values: Vec<_> = subjects.iter().map(SubjectId::to_string).collect();
+    let rows = writing.tx().by_index(TAIL, index::ABOUT, &values).await?;
+    for mut record in rows.iter().flatten().filter_map(Record::read) {
+        let full = record.held.clone();
+        if writing.meta.erasures.blank(&mut record.held) {
+            writing.tx().put(TAIL, record.row());
+            bodies.push(full);
+        }
+    }
+    Ok(())
+}
+
+/// Rewrites the archive rows that hold anything on these subjects.
+async fn blank_archive<T: KvTx>(
+    writing: &mut Writing<T>,
+    subjects: &BTreeSet<SubjectId>,
+    bodies: &mut Vec<Held>,
+) -> Result<(), StoreError> {
+    let values: Vec<_> = subjects.iter().map(SubjectId::to_string).collect();
+    let keys = writing.tx().keys_by_index(BLOCKS, index::ABOUT, &values).await?;
+    let keys: BTreeSet<_> = keys.into_iter().flatten().collect();
+    let keys: Vec<_> = keys.into_iter().collect();
+    for row in writing.tx().get_many(BLOCKS, &keys).await?.into_iter().flatten() {
+        let (packed, mut blanked) = blank_row(&writing.meta, &row);
+        if !blanked.is_empty() {
+            writing.lookup.put_block(&row.key, &packed);
+            bodies.append(&mut blanked);
+        }
+    }
+    Ok(())
+}
+
+/// An archive row without what is erased, and the entries as they were before.
+fn blank_row(meta: &Meta, row: &Row) -> (Packed, Vec<Held>) {
+    let mut packed = Packed::default();
+    let mut blanked = Vec::new();
+    for line in row.as_text().into_iter().flat_map(str::lines) {
+        match block::parse(line) {
+            Some(mut held) => {
+                let full = held.clone();
+                if meta.erasures.blank(&mut held) {
+                    blanked.push(full);
+                }
+                packed.push(&held);
+            }
+            None => {
+                // A line only a newer app can read: it stays, and can be found as before.
+                packed.push_line(line);
+                packed.file_under(row.indexed.iter().filter_map(|(_, value)| value.parse().ok()));
+            }
+        }
+    }
+    (packed, blanked)
+}
+
+/// Drops half-written input that speaks of these subjects.
+async fn forget_drafts<T: KvTx>(
+    writing: &Writing<T>,
+    subjects: &BTreeSet<SubjectId>,
+) -> Result<(), StoreError> {
+    let ids: Vec<_> = subjects.iter().map(SubjectId::to_string).collect();
+    for row in writing.tx().after(META, super::DRAFT, u32::MAX).await? {
+        if !row.key.starts_with(super::DRAFT) {
+            break;
+        }
+        if row
+            .as_text()
+            .is_some_and(|text| ids.iter().any(|id| text.contains(id)))
+        {
+            writing.tx().delete(META, &row.key);
+        }
+    }
+    Ok(())
+}

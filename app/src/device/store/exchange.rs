@@ -1,0 +1,317 @@
+//! What the sync machine asks of the store, one method a command. Each is one transaction.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use shared::log::{EntryId, Held, SubjectId, UnixMs};
+use shared::sync::machine::{BlobSettled, Progress, Settled};
+use shared::sync::messages::{Holding, MAX_ASKED};
+
+use super::KvStore;
+use super::blobs::{self, Outgoing};
+use super::block;
+use super::error::StoreError;
+use super::ingest::{self, Change};
+use super::kv::{Kv, KvTx, Mode};
+use super::lookup::Lookup;
+use super::meta::encode;
+use super::record::Record;
+use super::summaries;
+use super::surroundings::Surroundings;
+use super::tables::{BLOB_INFO, BLOBS, BLOCKS, TAIL, THUMBS, index};
+
+/// The bytes of JSON around the entries of a push.
+const AROUND: usize = 32;
+
+/// Acknowledged entries held, by id: when received, and the archive row they stand in.
+pub(super) type Holdings = BTreeMap<EntryId, (Option<UnixMs>, Option<String>)>;
+
+impl<K: Kv, S: Surroundings> KvStore<K, S> {
+    /// Where the device's sync stands.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn progress(&self) -> Result<Progress, StoreError> {
+        Ok(self.meta().await?.progress)
+    }
+
+    /// Forgets how far the device has read: the next round reads everything again, and compares what the device
+    /// holds with what the server holds. Always safe.
+    ///
+    /// # Errors
+    /// As for every write: the database, or a newer app.
+    pub async fn read_everything_again(&self) -> Result<(), StoreError> {
+        let mut writing = self.write(Mode::Write).await?;
+        writing.meta.progress = Progress {
+            cursor: None,
+            history: None,
+            compare: true,
+            filled: true,
+        };
+        self.finish(writing).await
+    }
+
+    /// Unacknowledged, unrefused entries as they were made: at most this many bytes of JSON, at least one entry.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn load_unsent(&self, most: usize) -> Result<Vec<Held>, StoreError> {
+        let tx = self.kv.begin(&[TAIL], Mode::Read).await?;
+        let mut after = String::new();
+        let mut entries = Vec::new();
+        let mut bytes = AROUND;
+        loop {
+            let rows = tx.in_index(TAIL, index::UNSENT, &after, 256).await?;
+            let last = rows
+                .last()
+                .and_then(|row| row.index_value(index::UNSENT))
+                .map(str::to_owned);
+            for record in rows.iter().filter_map(Record::read) {
+                bytes += encode(&record.held).len() + 1;
+                if bytes > most && !entries.is_empty() {
+                    return Ok(entries);
+                }
+                entries.push(record.held);
+            }
+            match last {
+                Some(last) => after = last,
+                None => return Ok(entries),
+            }
+        }
+    }
+
+    /// Stores what became of entries that were offered.
+    ///
+    /// # Errors
+    /// As for every write: the database, or a newer app.
+    pub async fn settle(&self, settled: &[Settled]) -> Result<(), StoreError> {
+        let mut writing = self.write(Mode::Write).await?;
+        let keys: Vec<_> = settled.iter().map(|one| id_of(one).to_string()).collect();
+        let rows = writing.tx().get_many(TAIL, &keys).await?;
+        let mut changes = Vec::new();
+        for (row, settled) in rows.iter().zip(settled) {
+            let Some(before) = row.as_ref().and_then(Record::read) else {
+                continue;
+            };
+            let mut now = before.clone();
+            now.unsent = false;
+            match settled {
+                Settled::Accepted { received, .. } => {
+                    now.refused = None;
+                    now.held.received =
+                        Some(now.held.received.map_or(*received, |known| known.min(*received)));
+                }
+                Settled::Refused { problem, .. } => now.refused = Some(problem.clone()),
+            }
+            changes.push(Change::of_live(before, now));
+        }
+        let touched = ingest::apply(&mut writing, changes).await?;
+        summaries::refresh(&mut writing, touched).await?;
+        self.finish(writing).await
+    }
+
+    /// Applies entries from the server and stores the progress with them. Returns the ids of entries that were
+    /// left out because another entry of that id is held.
+    ///
+    /// # Errors
+    /// As for every write: the database, or a newer app.
+    pub async fn absorb(&self, entries: Vec<Held>, progress: Progress) -> Result<Vec<EntryId>, StoreError> {
+        let mut writing = self.write(Mode::Write).await?;
+        let records = entries.into_iter().map(Record::acknowledged).collect();
+        let mut touched = ingest::take(&mut writing, records).await?;
+        let conflicts = std::mem::take(&mut touched.conflicts);
+        summaries::refresh(&mut writing, touched).await?;
+        // A comparison asked for meanwhile (a backup was restored) is only called off by making it.
+        let compare = progress.compare || writing.meta.progress.compare;
+        writing.meta.progress = Progress { compare, ..progress };
+        self.finish(writing).await?;
+        Ok(conflicts)
+    }
+
+    /// The next acknowledged entries held after an id, in order of id, at most [`MAX_ASKED`].
+    ///
+    /// The first page reads every id once and the others are taken from memory: an entry saved or acknowledged
+    /// meanwhile needs no comparison.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn load_holdings(&self, after: Option<EntryId>) -> Result<Vec<Holding>, StoreError> {
+        let kept = self.cache.borrow_mut().holdings.take();
+        let holdings = match (after, kept) {
+            (Some(_), Some(kept)) => kept,
+            _ => self.read_holdings().await?,
+        };
+        let page: Vec<_> = holdings
+            .iter()
+            .filter(|(id, _)| after.is_none_or(|after| **id > after))
+            .take(MAX_ASKED)
+            .map(|(id, (received, _))| Holding {
+                id: *id,
+                received: *received,
+            })
+            .collect();
+        if !page.is_empty() {
+            self.cache.borrow_mut().holdings = Some(holdings);
+        }
+        Ok(page)
+    }
+
+    async fn read_holdings(&self) -> Result<Holdings, StoreError> {
+        let tx = self.kv.begin(&[TAIL, BLOCKS], Mode::Read).await?;
+        let mut holdings = Holdings::new();
+        let mut after = String::new();
+        loop {
+            let rows = tx.after(BLOCKS, &after, 32).await?;
+            let Some(last) = rows.last() else { break };
+            after.clone_from(&last.key);
+            for row in &rows {
+                for held in row
+                    .as_text()
+                    .into_iter()
+                    .flat_map(str::lines)
+                    .filter_map(block::parse)
+                {
+                    hold(&mut holdings, &held, Some(row.key.clone()));
+                }
+            }
+        }
+        after.clear();
+        loop {
+            let rows = tx.after(TAIL, &after, 2000).await?;
+            let Some(last) = rows.last() else {
+                return Ok(holdings);
+            };
+            after.clone_from(&last.key);
+            for record in rows.iter().filter_map(Record::read) {
+                if record.is_acknowledged() {
+                    hold(&mut holdings, &record.held, None);
+                } else {
+                    holdings.remove(&record.held.entry.id);
+                }
+            }
+        }
+    }
+
+    /// Marks acknowledged entries as unacknowledged again; what is known of their arrival stays.
+    ///
+    /// # Errors
+    /// As for every write: the database, or a newer app.
+    pub async fn mark_unsent(&self, ids: &[EntryId]) -> Result<(), StoreError> {
+        let blocks = self.blocks_of(ids).await?;
+        let mut writing = self.write(Mode::Write).await?;
+        let mut changes = Vec::new();
+        for before in find(&writing.lookup, ids, &blocks).await? {
+            if before.is_acknowledged() {
+                let now = Record {
+                    unsent: true,
+                    ..before.clone()
+                };
+                changes.push(Change::of_live(before, now));
+            }
+        }
+        ingest::apply(&mut writing, changes).await?;
+        self.finish(writing).await
+    }
+
+    /// The archive rows in which some of these entries may stand.
+    async fn blocks_of(&self, ids: &[EntryId]) -> Result<Vec<String>, StoreError> {
+        let kept = self.cache.borrow_mut().holdings.take();
+        let holdings = match kept {
+            Some(kept) => kept,
+            None => self.read_holdings().await?,
+        };
+        let mut keys: Vec<_> = ids.iter().filter_map(|id| holdings.get(id)?.1.clone()).collect();
+        keys.sort_unstable();
+        keys.dedup();
+        self.cache.borrow_mut().holdings = Some(holdings);
+        Ok(keys)
+    }
+
+    /// Marks every blob held as not confirmed, and stores the progress.
+    ///
+    /// # Errors
+    /// As for every write: the database, or a newer app.
+    pub async fn doubt_blobs(&self, progress: Progress) -> Result<(), StoreError> {
+        let mut writing = self.write(Mode::Write).await?;
+        blobs::change_all(&mut writing, |info| info.confirmed &= !info.present).await?;
+        writing.meta.progress = progress;
+        self.finish(writing).await
+    }
+
+    /// The hashes of blobs to offer, at most [`MAX_ASKED`]: failed least often first, then newest job first.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn load_unsent_blobs(&self) -> Result<Vec<String>, StoreError> {
+        let tx = self.kv.begin(&[BLOB_INFO], Mode::Read).await?;
+        let rows = tx
+            .in_index(BLOB_INFO, index::UNSENT, "", MAX_ASKED as u32)
+            .await?;
+        Ok(rows.into_iter().map(|row| row.key).collect())
+    }
+
+    /// A blob with its bytes, to be sent; `None` if they are not here.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn outgoing_blob(&self, sha256: &str) -> Result<Option<Outgoing>, StoreError> {
+        let tx = self.kv.begin(&[BLOB_INFO, BLOBS, THUMBS], Mode::Read).await?;
+        blobs::outgoing(&tx, sha256).await
+    }
+
+    /// Stores what became of blobs that were offered.
+    ///
+    /// # Errors
+    /// As for every write: the database, or a newer app.
+    pub async fn settle_blobs(&self, settled: &[(String, BlobSettled)]) -> Result<(), StoreError> {
+        let mut writing = self.write(Mode::Write).await?;
+        blobs::settle(&mut writing, settled).await?;
+        self.finish(writing).await
+    }
+}
+
+fn id_of(settled: &Settled) -> EntryId {
+    match settled {
+        Settled::Accepted { id, .. } | Settled::Refused { id, .. } => *id,
+    }
+}
+
+/// Notes one copy of an entry; the earlier `received` counts.
+fn hold(holdings: &mut Holdings, held: &Held, block: Option<String>) {
+    let known = holdings.entry(held.entry.id).or_default();
+    known.0 = match (known.0, held.received) {
+        (Some(a), Some(b)) => Some(a.min(b)),
+        (a, b) => a.or(b),
+    };
+    if block.is_some() {
+        known.1 = block;
+    }
+}
+
+/// The records of these entries, from the tail or from these rows of the archive.
+async fn find<T: KvTx>(
+    lookup: &Lookup<T>,
+    ids: &[EntryId],
+    blocks: &[String],
+) -> Result<Vec<Record>, StoreError> {
+    lookup.load(blocks).await?;
+    let asked: BTreeSet<_> = ids.iter().copied().collect();
+    let mut wanted: BTreeMap<EntryId, SubjectId> = BTreeMap::new();
+    for text in blocks.iter().filter_map(|key| lookup.block(key)) {
+        let inside = text
+            .lines()
+            .filter(|line| block::id_of(line).is_some_and(|id| asked.contains(&id)));
+        let held = inside.filter_map(block::parse);
+        wanted.extend(held.map(|held| (held.entry.id, held.entry.subject.id)));
+    }
+    let known = lookup.known(&wanted).await?;
+    let archived = known.into_values().map(ingest::as_record);
+    let keys: Vec<_> = ids
+        .iter()
+        .filter(|id| !wanted.contains_key(id))
+        .map(EntryId::to_string)
+        .collect();
+    let rows = lookup.tx.get_many(TAIL, &keys).await?;
+    Ok(archived
+        .chain(rows.iter().flatten().filter_map(Record::read))
+        .collect())
+}

@@ -1,0 +1,286 @@
+//! How entries enter the store: merged with what is held, blanked if erased, counted, and filed.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use shared::log::body::Body;
+use shared::log::{EntryId, Held, Merged, SubjectId, SubjectKind, UnixMs, about};
+
+use super::block;
+use super::erasing;
+use super::error::StoreError;
+use super::kv::KvTx;
+use super::lookup::Known;
+use super::record::Record;
+use super::tables::{TAIL, index};
+use super::writing::Writing;
+
+/// From this many new acknowledged entries on, a batch is archived at once: writing a few full rows takes a
+/// browser a small part of the time that as many single ones take.
+const BULK: usize = 64;
+
+/// What a batch has touched: whose summaries may be out of date.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub(super) struct Touched {
+    /// Subjects about which something changed.
+    pub(super) subjects: BTreeSet<SubjectId>,
+    /// Pairs that may not have a summary yet.
+    pub(super) pairs: BTreeSet<SubjectId>,
+    /// Entries that came with the id of another and were left out.
+    pub(super) conflicts: Vec<EntryId>,
+}
+
+impl Touched {
+    /// Everything that depends on an entry as it is now.
+    pub(super) fn note(&mut self, held: &Held) {
+        self.subjects.extend(about(&held.entry));
+        if held.entry.subject.kind == SubjectKind::Pair {
+            self.pairs.insert(held.entry.subject.id);
+        }
+        match Body::of(&held.entry) {
+            Body::Opened(opened) => self.pairs.extend(opened.pair),
+            Body::SameAs(same) if held.entry.subject.kind == SubjectKind::Pair => {
+                self.pairs.insert(same.other);
+            }
+            _ => {}
+        }
+    }
+}
+
+/// One record as it was and as it shall be.
+#[derive(Debug)]
+pub(super) struct Change {
+    before: Option<Known>,
+    now: Record,
+}
+
+impl Change {
+    /// A change of a record that stands in the tail.
+    pub(super) fn of_live(before: Record, now: Record) -> Self {
+        Self {
+            before: Some(Known::Live(before)),
+            now,
+        }
+    }
+
+    fn held_before(&self) -> Option<&Held> {
+        match &self.before {
+            Some(Known::Live(record)) => Some(&record.held),
+            Some(Known::Archived(held)) => Some(held),
+            None => None,
+        }
+    }
+
+    /// Whether it was unsent, and whether it was refused.
+    fn status_before(&self) -> (bool, bool) {
+        match &self.before {
+            Some(Known::Live(record)) => (record.unsent, record.refused.is_some()),
+            _ => (false, false),
+        }
+    }
+}
+
+/// Takes in entries that this device has just made: nobody can hold them yet.
+pub(super) async fn add<T: KvTx>(writing: &mut Writing<T>, made: Vec<Held>) -> Result<Touched, StoreError> {
+    let changes = made
+        .into_iter()
+        .map(|held| Change {
+            before: None,
+            now: Record::unsent(held),
+        })
+        .collect();
+    apply(writing, changes).await
+}
+
+/// Takes in records from elsewhere (a server, a backup), each merged with the copy held.
+pub(super) async fn take<T: KvTx>(
+    writing: &mut Writing<T>,
+    batch: Vec<Record>,
+) -> Result<Touched, StoreError> {
+    let mut arrived: BTreeMap<EntryId, Record> = BTreeMap::new();
+    let mut order = Vec::new();
+    let mut conflicts = Vec::new();
+    for mut record in batch {
+        writing.meta.erasures.blank(&mut record.held);
+        let id = record.held.entry.id;
+        match arrived.get_mut(&id) {
+            None => {
+                order.push(id);
+                arrived.insert(id, record);
+            }
+            Some(first) => {
+                if merge(first, &record) == Merged::Conflict {
+                    conflicts.push(id);
+                }
+            }
+        }
+    }
+    let wanted = arrived
+        .iter()
+        .map(|(id, record)| (*id, record.held.entry.subject.id))
+        .collect();
+    let mut known = writing.lookup.known(&wanted).await?;
+    let mut changes = Vec::new();
+    // In the order of arrival, which groups what belongs together.
+    for id in order {
+        let Some(record) = arrived.remove(&id) else {
+            continue;
+        };
+        match change(known.remove(&id), record) {
+            Ok(Some(change)) => changes.push(change),
+            Ok(None) => {}
+            Err(conflict) => conflicts.push(conflict),
+        }
+    }
+    let mut touched = apply(writing, changes).await?;
+    touched.conflicts = conflicts;
+    Ok(touched)
+}
+
+/// What an arriving record changes in the one held; `Err` with its id if they are different entries.
+fn change(before: Option<Known>, arrived: Record) -> Result<Option<Change>, EntryId> {
+    let mut now = match &before {
+        None => {
+            return Ok(Some(Change {
+                before: None,
+                now: arrived,
+            }));
+        }
+        Some(Known::Live(record)) => record.clone(),
+        Some(Known::Archived(held)) => Record::acknowledged(held.clone()),
+    };
+    let unchanged = match &before {
+        Some(Known::Live(record)) => record.clone(),
+        _ => now.clone(),
+    };
+    match merge(&mut now, &arrived) {
+        Merged::Conflict => Err(arrived.held.entry.id),
+        _ if now == unchanged => Ok(None),
+        _ => Ok(Some(Change { before, now })),
+    }
+}
+
+/// Merges two records of one entry. One that a server holds, no later than the other knows, settles it.
+fn merge(record: &mut Record, other: &Record) -> Merged {
+    let known = record.held.received;
+    let merged = record.held.merge(&other.held);
+    if merged == Merged::Conflict {
+        return merged;
+    }
+    let as_early = known.is_none() || other.held.received <= known;
+    if other.is_acknowledged() && other.held.received.is_some() && as_early {
+        record.unsent = false;
+        record.refused = None;
+    }
+    merged
+}
+
+/// Writes changes of records and everything that follows from them, except the summaries.
+pub(super) async fn apply<T: KvTx>(
+    writing: &mut Writing<T>,
+    mut changes: Vec<Change>,
+) -> Result<Touched, StoreError> {
+    let mut touched = Touched::default();
+    erasing::apply(writing, &mut changes, &mut touched).await?;
+    for change in &changes {
+        change
+            .held_before()
+            .into_iter()
+            .for_each(|held| touched.note(held));
+        touched.note(&change.now.held);
+    }
+    let greatest_may_fall = count(writing, &changes);
+    file(writing, &changes);
+    if greatest_may_fall {
+        writing.meta.state.unsent = greatest_unacknowledged(writing).await?;
+    }
+    Ok(touched)
+}
+
+/// Counts the changes and moves the clock on. Returns whether the greatest unacknowledged time may have fallen.
+fn count<T: KvTx>(writing: &mut Writing<T>, changes: &[Change]) -> bool {
+    let state = &mut writing.meta.state;
+    let mut may_fall = false;
+    for change in changes {
+        let (was_unsent, was_refused) = change.status_before();
+        let (unsent, refused) = (change.now.unsent, change.now.refused.is_some());
+        state.counts.entries += u64::from(change.before.is_none());
+        state.counts.unsent = (state.counts.unsent + u64::from(unsent)).saturating_sub(u64::from(was_unsent));
+        state.counts.refused =
+            (state.counts.refused + u64::from(refused)).saturating_sub(u64::from(was_refused));
+        let effective = Some(change.now.held.effective());
+        if unsent || refused {
+            state.unsent = state.unsent.max(effective);
+        } else {
+            state.acked = state.acked.max(effective);
+        }
+        let before = change.held_before().map(Held::effective);
+        may_fall |= (was_unsent || was_refused) && before >= state.unsent;
+    }
+    may_fall
+}
+
+/// The greatest effective time among the entries of the tail that no server has acknowledged.
+async fn greatest_unacknowledged<T: KvTx>(writing: &Writing<T>) -> Result<Option<UnixMs>, StoreError> {
+    let mut greatest = None;
+    for name in [index::UNSENT, index::REFUSED] {
+        let rows = writing.tx().in_index(TAIL, name, "", u32::MAX).await?;
+        let times = rows
+            .iter()
+            .filter_map(Record::read)
+            .map(|record| record.held.effective());
+        greatest = greatest.max(times.max());
+    }
+    Ok(greatest)
+}
+
+/// Writes the records: a large batch of new ones into the archive, everything else into the tail.
+fn file<T: KvTx>(writing: &mut Writing<T>, changes: &[Change]) {
+    let archives = |change: &&Change| {
+        change.before.is_none() && change.now.is_acknowledged() && block::archivable(&change.now.held)
+    };
+    let bulk = changes.iter().filter(archives).count() >= BULK;
+    let (archive, tail): (Vec<_>, Vec<_>) = changes.iter().partition(|change| bulk && archives(change));
+    archive_all(writing, archive.into_iter().map(|change| &change.now.held));
+    for change in tail {
+        writing.tx().put(TAIL, change.now.row());
+    }
+}
+
+/// Writes entries into new rows of the archive.
+pub(super) fn archive_all<'a, T: KvTx>(
+    writing: &mut Writing<T>,
+    entries: impl IntoIterator<Item = &'a Held>,
+) {
+    for packed in block::pack(entries) {
+        writing.meta.state.block += 1;
+        writing
+            .lookup
+            .put_block(&block::key(writing.meta.state.block), &packed);
+    }
+}
+
+impl Change {
+    /// The entry as it shall be, for erasures.
+    pub(super) fn held_mut(&mut self) -> &mut Held {
+        &mut self.now.held
+    }
+
+    /// The entry as it shall be.
+    pub(super) fn held(&self) -> &Held {
+        &self.now.held
+    }
+
+    /// The content that this change blanks, if it does.
+    pub(super) fn blanks(&self) -> Option<&Held> {
+        self.held_before()
+            .filter(|before| !before.entry.is_blank() && self.now.held.entry.is_blank())
+    }
+}
+
+/// What is held of an entry, as a record.
+pub(super) fn as_record(known: Known) -> Record {
+    match known {
+        Known::Live(record) => record,
+        Known::Archived(held) => Record::acknowledged(held),
+    }
+}

@@ -1,0 +1,103 @@
+//! Household: trying again what was refused, keeping and letting go of bytes, half-written input.
+
+use std::collections::BTreeMap;
+
+use shared::log::{SubjectId, UnixMs};
+
+use super::KvStore;
+use super::blobs::{self, Info, NewBlob, Origin, Place};
+use super::error::StoreError;
+use super::ingest::{self, Change};
+use super::kv::{Kv, KvTx, Mode, Row};
+use super::record::Record;
+use super::surroundings::Surroundings;
+use super::tables::{BLOB_INFO, META, TAIL, index};
+
+impl<K: Kv, S: Surroundings> KvStore<K, S> {
+    /// Offers refused entries and parked blobs again at the next sync.
+    ///
+    /// # Errors
+    /// As for every write: the database, or a newer app.
+    pub async fn retry_refused(&self) -> Result<(), StoreError> {
+        let mut writing = self.write(Mode::Write).await?;
+        let rows = writing.tx().in_index(TAIL, index::REFUSED, "", u32::MAX).await?;
+        let again = |before: Record| {
+            let now = Record {
+                unsent: true,
+                refused: None,
+                ..before.clone()
+            };
+            Change::of_live(before, now)
+        };
+        let changes = rows.iter().filter_map(Record::read).map(again).collect();
+        ingest::apply(&mut writing, changes).await?;
+        blobs::change_all(&mut writing, |info| info.parked = None).await?;
+        self.finish(writing).await
+    }
+
+    /// Keeps bytes that were fetched from the server.
+    ///
+    /// # Errors
+    /// As for every write: the database, or a newer app.
+    pub async fn keep_blob(&self, blob: NewBlob, place: Place) -> Result<(), StoreError> {
+        let mut writing = self.write(Mode::Write).await?;
+        blobs::keep(&mut writing, blob, place, Origin::Server, self.around.wall()).await?;
+        self.finish(writing).await
+    }
+
+    /// Lets full-size photographs leave the device that are confirmed on a server and whose job was handed over
+    /// before `before`. They come back on demand. Returns how many bytes became free.
+    ///
+    /// # Errors
+    /// As for every write: the database, or a newer app.
+    pub async fn evict_full_photos(&self, before: UnixMs) -> Result<u64, StoreError> {
+        let mut writing = self.write(Mode::Write).await?;
+        let rows = writing
+            .tx()
+            .in_index(BLOB_INFO, index::EVICTABLE, "", u32::MAX)
+            .await?;
+        let mut by_job: BTreeMap<SubjectId, Vec<(String, Info)>> = BTreeMap::new();
+        for row in rows {
+            let Some(info) = Info::read(&row) else { continue };
+            by_job.entry(info.subject).or_default().push((row.key, info));
+        }
+        let mut free = 0;
+        for (job, photos) in by_job {
+            if !handed_over_before(&writing.lookup, job, before).await? {
+                continue;
+            }
+            for (hash, info) in photos {
+                blobs::evict(&mut writing, &hash, &info);
+                free += info.bytes;
+            }
+        }
+        self.finish(writing).await?;
+        Ok(free)
+    }
+
+    /// Keeps half-written input under a name; `None` forgets it.
+    ///
+    /// # Errors
+    /// As for every write: the database, or a newer app.
+    pub async fn keep_draft(&self, name: &str, text: Option<String>) -> Result<(), StoreError> {
+        let writing = self.write(Mode::Write).await?;
+        let key = super::draft_key(name);
+        match text {
+            Some(text) => writing.tx().put(META, Row::text(key, text)),
+            None => writing.tx().delete(META, &key),
+        }
+        self.finish(writing).await
+    }
+}
+
+/// Whether a job's standing hand-over was made before a time.
+async fn handed_over_before<T: KvTx>(
+    lookup: &super::lookup::Lookup<T>,
+    job: SubjectId,
+    before: UnixMs,
+) -> Result<bool, StoreError> {
+    let about = lookup.about(&[job]).await?;
+    let own = about.iter().flatten().filter(|held| held.entry.subject.id == job);
+    let state = shared::log::fold::State::of(own);
+    Ok(state.handed_over.is_some_and(|slot| slot.current.at.utc < before))
+}

@@ -1,0 +1,205 @@
+//! Finding entries by what they are about, in the tail and in the archive, merged.
+
+use std::cell::RefCell;
+use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
+
+use shared::log::fold::{Entries, Gather, Life};
+use shared::log::{EntryId, Held, SubjectId};
+
+use super::block;
+use super::kv::{KvError, KvTx};
+use super::record::Record;
+use super::tables::{BLOCKS, TAIL, index};
+
+/// A transaction over [`TAIL`] and [`BLOCKS`] at least, with the archive rows it has read so far.
+///
+/// The rows are kept for the length of the transaction only: another tab may erase content at any other time.
+pub(super) struct Lookup<T> {
+    /// The transaction.
+    pub(super) tx: T,
+    blocks: RefCell<BTreeMap<String, Rc<str>>>,
+}
+
+/// What the device already holds of an entry.
+#[derive(Debug, Clone)]
+pub(super) enum Known {
+    /// A row of the tail.
+    Live(Record),
+    /// A line of the archive.
+    Archived(Held),
+}
+
+/// A pair's life as a look-up found it.
+#[derive(Debug)]
+pub(super) struct Found {
+    /// Its life.
+    pub(super) life: Life,
+    /// Whether any entry speaks of it.
+    pub(super) known: bool,
+}
+
+impl<T: KvTx> Lookup<T> {
+    pub(super) fn new(tx: T) -> Self {
+        Self {
+            tx,
+            blocks: RefCell::default(),
+        }
+    }
+
+    /// For each subject, every entry about it, by id.
+    pub(super) async fn about(&self, subjects: &[SubjectId]) -> Result<Vec<Vec<Held>>, KvError> {
+        let values: Vec<_> = subjects.iter().map(SubjectId::to_string).collect();
+        let tail = self.tx.by_index(TAIL, index::ABOUT, &values).await?;
+        let keys = self.tx.keys_by_index(BLOCKS, index::ABOUT, &values).await?;
+        self.load(keys.iter().flatten()).await?;
+        let found = subjects
+            .iter()
+            .zip(tail.iter().zip(&keys))
+            .map(|(subject, (rows, keys))| {
+                let mut entries = Entries::default();
+                for text in keys.iter().filter_map(|key| self.block(key)) {
+                    block::about_subject(&text, *subject).for_each(|held| {
+                        entries.take(held);
+                    });
+                }
+                for record in rows.iter().filter_map(Record::read) {
+                    entries.take(record.held);
+                }
+                entries.iter().cloned().collect()
+            });
+        Ok(found.collect())
+    }
+
+    /// What is held of these entries. Each is given with its subject, under which the archive is searched.
+    pub(super) async fn known(
+        &self,
+        wanted: &BTreeMap<EntryId, SubjectId>,
+    ) -> Result<BTreeMap<EntryId, Known>, KvError> {
+        let mut known = BTreeMap::new();
+        let subjects: BTreeSet<_> = wanted.values().map(SubjectId::to_string).collect();
+        let subjects: Vec<_> = subjects.into_iter().collect();
+        let keys = self.tx.keys_by_index(BLOCKS, index::ABOUT, &subjects).await?;
+        let keys: BTreeSet<_> = keys.into_iter().flatten().collect();
+        self.load(&keys).await?;
+        for text in keys.iter().filter_map(|key| self.block(key)) {
+            for line in text.lines() {
+                let Some(id) = block::id_of(line).filter(|id| wanted.contains_key(id)) else {
+                    continue;
+                };
+                let Some(held) = block::parse(line) else { continue };
+                merge_archived(&mut known, id, held);
+            }
+        }
+        for record in self.live(wanted).await? {
+            let id = record.held.entry.id;
+            let mut record = record;
+            if let Some(Known::Archived(held)) = known.get(&id) {
+                record.held.merge(held);
+            }
+            known.insert(id, Known::Live(record));
+        }
+        Ok(known)
+    }
+
+    /// The rows of the tail with these ids.
+    async fn live(&self, wanted: &BTreeMap<EntryId, SubjectId>) -> Result<Vec<Record>, KvError> {
+        let count = self.tx.count(TAIL).await?;
+        if count == 0 {
+            return Ok(Vec::new());
+        }
+        // A short tail is read faster as a whole than by asking for each of a page of ids.
+        let rows = if wanted.len() as u64 > SMALL && count <= wanted.len() as u64 {
+            self.tx.after(TAIL, "", u32::MAX).await?
+        } else {
+            let keys: Vec<_> = wanted.keys().map(EntryId::to_string).collect();
+            self.tx
+                .get_many(TAIL, &keys)
+                .await?
+                .into_iter()
+                .flatten()
+                .collect()
+        };
+        let records = rows.iter().filter_map(Record::read);
+        Ok(records
+            .filter(|record| wanted.contains_key(&record.held.entry.id))
+            .collect())
+    }
+
+    /// Folds the lives of these pairs. Asks for the same generation of subjects of all of them at once.
+    pub(super) async fn lives(&self, pairs: &[SubjectId]) -> Result<Vec<Found>, KvError> {
+        let mut found: BTreeMap<SubjectId, Vec<Held>> = BTreeMap::new();
+        let mut gathers: Vec<_> = pairs.iter().map(|pair| Gather::pair(*pair)).collect();
+        loop {
+            let wanted: Vec<_> = gathers.iter_mut().map(Gather::wanted).collect();
+            if wanted.iter().all(Vec::is_empty) {
+                let heard_of = |id: &SubjectId| found.get(id).is_some_and(|about| !about.is_empty());
+                let lives = gathers.into_iter().map(Gather::finish);
+                return Ok(lives
+                    .map(|life| Found {
+                        known: life.same.iter().any(heard_of),
+                        life,
+                    })
+                    .collect());
+            }
+            let new: BTreeSet<_> = wanted
+                .iter()
+                .flatten()
+                .filter(|id| !found.contains_key(id))
+                .copied()
+                .collect();
+            let new: Vec<_> = new.into_iter().collect();
+            found.extend(new.iter().copied().zip(self.about(&new).await?));
+            for (gather, ids) in gathers.iter_mut().zip(wanted) {
+                for id in ids {
+                    gather.give(id, found.get(&id).into_iter().flatten().cloned());
+                }
+            }
+        }
+    }
+
+    /// Reads archive rows that have not been read yet.
+    pub(super) async fn load(&self, keys: impl IntoIterator<Item = &String>) -> Result<(), KvError> {
+        let missing: BTreeSet<_> = {
+            let loaded = self.blocks.borrow();
+            keys.into_iter()
+                .filter(|key| !loaded.contains_key(*key))
+                .cloned()
+                .collect()
+        };
+        if missing.is_empty() {
+            return Ok(());
+        }
+        let missing: Vec<_> = missing.into_iter().collect();
+        let rows = self.tx.get_many(BLOCKS, &missing).await?;
+        for row in rows.into_iter().flatten() {
+            if let Some(text) = row.as_text() {
+                self.blocks.borrow_mut().insert(row.key.clone(), text.into());
+            }
+        }
+        Ok(())
+    }
+
+    /// The text of an archive row read before.
+    pub(super) fn block(&self, key: &str) -> Option<Rc<str>> {
+        self.blocks.borrow().get(key).cloned()
+    }
+
+    /// Writes an archive row.
+    pub(super) fn put_block(&self, key: &str, packed: &block::Packed) {
+        self.blocks
+            .borrow_mut()
+            .insert(key.to_owned(), packed.text.as_str().into());
+        self.tx.put(BLOCKS, packed.row(key));
+    }
+}
+
+/// Fewer ids than this are always asked for one by one.
+const SMALL: u64 = 64;
+
+fn merge_archived(known: &mut BTreeMap<EntryId, Known>, id: EntryId, held: Held) {
+    match known.get_mut(&id) {
+        Some(Known::Archived(first)) => drop(first.merge(&held)),
+        _ => drop(known.insert(id, Known::Archived(held))),
+    }
+}

@@ -1,0 +1,430 @@
+//! A database in memory, as strict as IndexedDB and able to fail on demand: for tests and simulations.
+
+use std::cell::{Cell, RefCell};
+use std::collections::{BTreeMap, BTreeSet};
+use std::future::{Future, poll_fn};
+use std::ops::Bound;
+use std::pin::pin;
+use std::rc::Rc;
+use std::task::{Context, Poll, Waker};
+
+use super::kv::{Kv, KvError, KvTx, Mode, Row, Table, Value};
+
+/// How the database should fail.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Fault {
+    /// The device dies just before the n-th commit from now (1 is the next): nothing of it is there afterwards.
+    CrashBefore(u32),
+    /// The device dies just after the n-th commit from now: all of it is there, but nobody was told.
+    CrashAfter(u32),
+    /// There is no room for the n-th commit from now, nor for any later one that adds bytes.
+    Full(u32),
+}
+
+#[derive(Debug, Clone, Default)]
+struct Contents {
+    rows: BTreeMap<&'static str, BTreeMap<String, Row>>,
+    /// Table and index, then value and key.
+    indexes: BTreeMap<(&'static str, &'static str), BTreeSet<(String, String)>>,
+}
+
+#[derive(Debug, Default)]
+struct Shared {
+    contents: RefCell<Contents>,
+    fault: Cell<Option<Fault>>,
+    /// The device has died; everything fails until [`Memory::restart`].
+    dead: Cell<bool>,
+    commits: Cell<u64>,
+    /// Transactions under way: tables and whether they write.
+    open: RefCell<BTreeMap<u64, (Vec<&'static str>, bool)>>,
+    next: Cell<u64>,
+    waiting: RefCell<Vec<Waker>>,
+}
+
+/// The database. Clones are the same database, as two tabs of one browser are; [`Memory::fork`] copies it.
+#[derive(Debug, Clone, Default)]
+pub struct Memory {
+    shared: Rc<Shared>,
+}
+
+impl Memory {
+    /// An independent copy of what is committed: a cloned phone.
+    #[must_use]
+    pub fn fork(&self) -> Memory {
+        assert_eq!(
+            self.open_transactions(),
+            0,
+            "a phone is copied between its transactions"
+        );
+        let shared = Shared {
+            contents: self.shared.contents.clone(),
+            ..Shared::default()
+        };
+        Memory {
+            shared: Rc::new(shared),
+        }
+    }
+
+    /// Goes back to what another copy holds.
+    pub fn restore(&self, copy: &Memory) {
+        let contents = copy.shared.contents.borrow().clone();
+        *self.shared.contents.borrow_mut() = contents;
+    }
+
+    /// Arranges a failure, replacing one arranged before.
+    pub fn fail(&self, fault: Fault) {
+        self.shared.fault.set(Some(fault));
+    }
+
+    /// The device starts again after a crash, or somebody has made room.
+    pub fn restart(&self) {
+        self.shared.fault.set(None);
+        self.shared.dead.set(false);
+    }
+
+    /// Whether a crash has happened since the last restart.
+    pub fn crashed(&self) -> bool {
+        self.shared.dead.get()
+    }
+
+    /// How many writing transactions have committed.
+    pub fn commits(&self) -> u64 {
+        self.shared.commits.get()
+    }
+
+    /// How many transactions are under way: zero whenever something else is awaited, above all the network.
+    pub fn open_transactions(&self) -> usize {
+        self.shared.open.borrow().len()
+    }
+
+    /// Every row of a table, in key order.
+    pub fn rows(&self, table: Table) -> Vec<Row> {
+        let contents = self.shared.contents.borrow();
+        contents
+            .rows
+            .get(table.name)
+            .into_iter()
+            .flat_map(|rows| rows.values().cloned())
+            .collect()
+    }
+
+    /// Writes a row behind the store's back: what another version of the app might have left.
+    pub fn plant(&self, table: Table, row: Row) {
+        self.shared.contents.borrow_mut().put(table, row);
+    }
+
+    fn must_wait(&self, tables: &[Table], mode: Mode) -> bool {
+        let writes = mode != Mode::Read;
+        self.shared.open.borrow().values().any(|(theirs, they_write)| {
+            (writes || *they_write) && tables.iter().any(|table| theirs.contains(&table.name))
+        })
+    }
+}
+
+impl Kv for Memory {
+    type Tx = MemoryTx;
+
+    async fn begin(&self, tables: &[Table], mode: Mode) -> Result<MemoryTx, KvError> {
+        poll_fn(|context| {
+            if self.shared.dead.get() {
+                return Poll::Ready(());
+            }
+            if self.must_wait(tables, mode) {
+                self.shared.waiting.borrow_mut().push(context.waker().clone());
+                return Poll::Pending;
+            }
+            Poll::Ready(())
+        })
+        .await;
+        if self.shared.dead.get() {
+            return Err(KvError::Lost);
+        }
+        let number = self.shared.next.get();
+        self.shared.next.set(number + 1);
+        let names = tables.iter().map(|table| table.name).collect();
+        self.shared
+            .open
+            .borrow_mut()
+            .insert(number, (names, mode != Mode::Read));
+        Ok(MemoryTx {
+            shared: Rc::clone(&self.shared),
+            number,
+            tables: tables.to_vec(),
+            mode,
+            undo: RefCell::default(),
+        })
+    }
+}
+
+/// A transaction on [`Memory`]. Writes are made in place and undone unless it commits; the rules of [`Kv`] keep
+/// every other transaction out meanwhile.
+#[derive(Debug)]
+pub struct MemoryTx {
+    shared: Rc<Shared>,
+    number: u64,
+    tables: Vec<Table>,
+    mode: Mode,
+    undo: RefCell<Vec<(Table, String, Option<Row>)>>,
+}
+
+impl MemoryTx {
+    fn check(&self, table: Table, index: Option<&str>) {
+        assert!(
+            self.tables.contains(&table),
+            "{} is not part of this transaction",
+            table.name
+        );
+        if let Some(index) = index {
+            assert!(
+                table.indexes.contains(&index),
+                "{} has no index {index}",
+                table.name
+            );
+        }
+    }
+
+    fn read<R>(
+        &self,
+        table: Table,
+        index: Option<&str>,
+        read: impl FnOnce(&Contents) -> R,
+    ) -> Result<R, KvError> {
+        self.check(table, index);
+        if self.shared.dead.get() {
+            return Err(KvError::Lost);
+        }
+        Ok(read(&self.shared.contents.borrow()))
+    }
+
+    fn write(&self, table: Table, key: &str, row: Option<Row>) {
+        self.check(table, None);
+        assert!(
+            self.mode != Mode::Read,
+            "a reading transaction cannot write to {}",
+            table.name
+        );
+        let mut contents = self.shared.contents.borrow_mut();
+        let before = match row {
+            Some(row) => contents.put(table, row),
+            None => contents.delete(table, key),
+        };
+        self.undo.borrow_mut().push((table, key.to_owned(), before));
+    }
+
+    fn roll_back(&self) {
+        let mut contents = self.shared.contents.borrow_mut();
+        for (table, key, before) in self.undo.borrow_mut().drain(..).rev() {
+            match before {
+                Some(row) => contents.put(table, row),
+                None => contents.delete(table, &key),
+            };
+        }
+    }
+
+    /// What the arranged fault makes of this commit; counts it down.
+    fn fault(&self) -> Option<Fault> {
+        let fault = self.shared.fault.get()?;
+        let (left, make): (u32, fn(u32) -> Fault) = match fault {
+            Fault::CrashBefore(n) => (n, Fault::CrashBefore),
+            Fault::CrashAfter(n) => (n, Fault::CrashAfter),
+            Fault::Full(n) => (n, Fault::Full),
+        };
+        if left > 1 {
+            self.shared.fault.set(Some(make(left - 1)));
+            return None;
+        }
+        Some(fault)
+    }
+
+    /// Whether this transaction makes the database bigger.
+    fn grows(&self) -> bool {
+        let contents = self.shared.contents.borrow();
+        let mut first: BTreeMap<(&str, &str), u64> = BTreeMap::new();
+        let undo = self.undo.borrow();
+        for (table, key, before) in undo.iter() {
+            first
+                .entry((table.name, key))
+                .or_insert_with(|| before.as_ref().map_or(0, size));
+        }
+        let after = |(table, key): &(&str, &str)| {
+            contents
+                .rows
+                .get(table)
+                .and_then(|rows| rows.get(*key))
+                .map_or(0, size)
+        };
+        first.keys().map(after).sum::<u64>() > first.values().sum()
+    }
+}
+
+impl KvTx for MemoryTx {
+    async fn get_many(&self, table: Table, keys: &[String]) -> Result<Vec<Option<Row>>, KvError> {
+        self.read(table, None, |contents| {
+            let rows = contents.rows.get(table.name);
+            keys.iter()
+                .map(|key| rows.and_then(|rows| rows.get(key)).cloned())
+                .collect()
+        })
+    }
+
+    async fn by_index(
+        &self,
+        table: Table,
+        index: &'static str,
+        values: &[String],
+    ) -> Result<Vec<Vec<Row>>, KvError> {
+        self.read(table, Some(index), |contents| {
+            let rows = |value: &String| {
+                let keys = contents.keys(table, index, value);
+                keys.filter_map(|key| contents.rows.get(table.name)?.get(key).cloned())
+                    .collect()
+            };
+            values.iter().map(rows).collect()
+        })
+    }
+
+    async fn keys_by_index(
+        &self,
+        table: Table,
+        index: &'static str,
+        values: &[String],
+    ) -> Result<Vec<Vec<String>>, KvError> {
+        self.read(table, Some(index), |contents| {
+            values
+                .iter()
+                .map(|value| contents.keys(table, index, value).cloned().collect())
+                .collect()
+        })
+    }
+
+    async fn after(&self, table: Table, after: &str, limit: u32) -> Result<Vec<Row>, KvError> {
+        self.read(table, None, |contents| {
+            let rows = contents.rows.get(table.name).into_iter();
+            let later =
+                rows.flat_map(|rows| rows.range::<str, _>((Bound::Excluded(after), Bound::Unbounded)));
+            later.take(limit as usize).map(|(_, row)| row.clone()).collect()
+        })
+    }
+
+    async fn in_index(
+        &self,
+        table: Table,
+        index: &'static str,
+        after: &str,
+        limit: u32,
+    ) -> Result<Vec<Row>, KvError> {
+        self.read(table, Some(index), |contents| {
+            let entries = contents.indexes.get(&(table.name, index)).into_iter().flatten();
+            let later = entries.filter(|(value, _)| value.as_str() > after);
+            let rows = later.filter_map(|(_, key)| contents.rows.get(table.name)?.get(key).cloned());
+            rows.take(limit as usize).collect()
+        })
+    }
+
+    async fn count(&self, table: Table) -> Result<u64, KvError> {
+        self.read(table, None, |contents| {
+            contents.rows.get(table.name).map_or(0, |rows| rows.len() as u64)
+        })
+    }
+
+    fn put(&self, table: Table, row: Row) {
+        let key = row.key.clone();
+        for (index, _) in &row.indexed {
+            self.check(table, Some(index));
+        }
+        self.write(table, &key, Some(row));
+    }
+
+    fn delete(&self, table: Table, key: &str) {
+        self.write(table, key, None);
+    }
+
+    async fn commit(self) -> Result<(), KvError> {
+        if self.shared.dead.get() {
+            return Err(KvError::Lost);
+        }
+        if self.mode == Mode::Read {
+            return Ok(());
+        }
+        match self.fault() {
+            Some(Fault::CrashBefore(_)) => {
+                self.shared.dead.set(true);
+                Err(KvError::Lost)
+            }
+            Some(Fault::Full(_)) if self.grows() => Err(KvError::Full),
+            crash => {
+                self.undo.borrow_mut().clear();
+                self.shared.commits.set(self.shared.commits.get() + 1);
+                if let Some(Fault::CrashAfter(_)) = crash {
+                    self.shared.dead.set(true);
+                    return Err(KvError::Lost);
+                }
+                Ok(())
+            }
+        }
+    }
+}
+
+impl Drop for MemoryTx {
+    fn drop(&mut self) {
+        self.roll_back();
+        self.shared.open.borrow_mut().remove(&self.number);
+        self.shared.waiting.borrow_mut().drain(..).for_each(Waker::wake);
+    }
+}
+
+impl Contents {
+    fn put(&mut self, table: Table, row: Row) -> Option<Row> {
+        let before = self.delete(table, &row.key);
+        for (index, value) in &row.indexed {
+            self.indexes
+                .entry((table.name, index))
+                .or_default()
+                .insert((value.clone(), row.key.clone()));
+        }
+        self.rows
+            .entry(table.name)
+            .or_default()
+            .insert(row.key.clone(), row);
+        before
+    }
+
+    fn delete(&mut self, table: Table, key: &str) -> Option<Row> {
+        let row = self.rows.get_mut(table.name)?.remove(key)?;
+        for (index, value) in &row.indexed {
+            if let Some(entries) = self.indexes.get_mut(&(table.name, *index)) {
+                entries.remove(&(value.clone(), row.key.clone()));
+            }
+        }
+        Some(row)
+    }
+
+    fn keys(&self, table: Table, index: &'static str, value: &str) -> impl Iterator<Item = &String> {
+        let entries = self.indexes.get(&(table.name, index)).into_iter();
+        let from = (value.to_owned(), String::new());
+        let wanted = value.to_owned();
+        entries
+            .flat_map(move |entries| entries.range(from.clone()..))
+            .take_while(move |(value, _)| *value == wanted)
+            .map(|(_, key)| key)
+    }
+}
+
+fn size(row: &Row) -> u64 {
+    let value = match &row.value {
+        Value::Text(text) => text.len(),
+        Value::Bytes(bytes) => bytes.len(),
+    };
+    (row.key.len() + value) as u64
+}
+
+/// Runs a future that never has to wait: everything on a [`Memory`] that is used by one task.
+///
+/// # Panics
+/// If it has to wait: a transaction was left open and something else needs its tables.
+pub fn now<R>(future: impl Future<Output = R>) -> R {
+    match pin!(future).poll(&mut Context::from_waker(Waker::noop())) {
+        Poll::Ready(result) => result,
+        Poll::Pending => panic!("waited for a transaction that is still open"),
+    }
+}

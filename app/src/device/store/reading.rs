@@ -1,0 +1,274 @@
+//! What screens ask of the store.
+
+use std::collections::BTreeSet;
+
+use shared::log::fold::{Life, State, Summary};
+use shared::log::sameness::class_of;
+use shared::log::{Held, Subject, SubjectId, SubjectKind};
+use shared::sync::Problem;
+
+use super::KvStore;
+use super::blobs::{self, Info};
+use super::error::StoreError;
+use super::kv::{Kv, KvTx, Mode, Row};
+use super::lookup::Lookup;
+use super::meta::{Counts, Membership};
+use super::record::Record;
+use super::search::SearchIndex;
+use super::summaries::PairRow;
+use super::surroundings::Surroundings;
+use super::tables::{BLOB_INFO, BLOBS, BLOCKS, META, PAIRS, SEARCH, TAIL, THUMBS, index};
+
+/// Rows read at a time.
+const PAGE: u32 = 1000;
+
+impl<K: Kv, S: Surroundings> KvStore<K, S> {
+    /// The pairs that are in the shop, in order of id.
+    ///
+    /// Reads nothing but their own rows: a cold start costs the same in the tenth year as in the first.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn in_shop(&self) -> Result<Vec<Summary>, StoreError> {
+        let tx = self.kv.begin(&[PAIRS], Mode::Read).await?;
+        let mut after = String::new();
+        let mut summaries = Vec::new();
+        loop {
+            let rows = tx.in_index(PAIRS, index::OPEN, &after, PAGE).await?;
+            let Some(last) = rows.last().and_then(|row| row.index_value(index::OPEN)) else {
+                return Ok(summaries);
+            };
+            last.clone_into(&mut after);
+            summaries.extend(rows.iter().filter_map(PairRow::read).map(|pair| pair.summary));
+        }
+    }
+
+    /// The summaries of these pairs, by whatever name of theirs, in the order asked; unknown ones are left out.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn summaries(&self, pairs: &[SubjectId]) -> Result<Vec<Summary>, StoreError> {
+        let tx = self.kv.begin(&[PAIRS], Mode::Read).await?;
+        let keys: Vec<_> = pairs.iter().map(SubjectId::to_string).collect();
+        let rows = tx.get_many(PAIRS, &keys).await?;
+        let mut found = Vec::new();
+        for (row, key) in rows.into_iter().zip(keys) {
+            let pair = match row.as_ref().and_then(PairRow::read) {
+                Some(pair) => Some(pair),
+                None => row_of_other_name(&tx, &key).await?,
+            };
+            found.extend(pair.map(|pair| pair.summary));
+        }
+        Ok(found)
+    }
+
+    /// Everything known of a pair, by any of its names.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn life(&self, pair: SubjectId) -> Result<Life, StoreError> {
+        let lookup = self.lookup().await?;
+        let found = lookup.lives(&[pair]).await?.pop();
+        Ok(found.map_or_else(
+            || shared::log::fold::Gather::pair(pair).finish(),
+            |found| found.life,
+        ))
+    }
+
+    /// Every entry that the pair's life was read from, oldest first: what is shown as its history.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn history(&self, pair: SubjectId) -> Result<Vec<Held>, StoreError> {
+        let lookup = self.lookup().await?;
+        let Some(found) = lookup.lives(&[pair]).await?.pop() else {
+            return Ok(Vec::new());
+        };
+        let life = found.life;
+        let own: BTreeSet<_> = life
+            .same
+            .iter()
+            .chain(life.jobs.keys())
+            .chain(life.tickets.keys())
+            .copied()
+            .collect();
+        let subjects: Vec<_> = own.iter().copied().collect();
+        let about = lookup.about(&subjects).await?;
+        let mut seen = BTreeSet::new();
+        let mut entries: Vec<_> = about
+            .into_iter()
+            .flatten()
+            .filter(|held| own.contains(&held.entry.subject.id) && seen.insert(held.entry.id))
+            .collect();
+        entries.sort_by_key(Held::position);
+        Ok(entries)
+    }
+
+    /// Every entry that concerns a subject, oldest first.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn entries_about(&self, subject: SubjectId) -> Result<Vec<Held>, StoreError> {
+        let lookup = self.lookup().await?;
+        let mut entries = lookup.about(&[subject]).await?.pop().unwrap_or_default();
+        entries.sort_by_key(Held::position);
+        Ok(entries)
+    }
+
+    /// At most `limit` pairs that answer to these words, newest job first. No words: every pair.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn search(&self, words: &str, limit: usize) -> Result<Vec<Summary>, StoreError> {
+        let mut pairs = self.find(words).await?;
+        pairs.truncate(limit);
+        self.summaries(&pairs).await
+    }
+
+    /// Every pair whose search line holds each of these words somewhere, newest job first.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn find(&self, words: &str) -> Result<Vec<SubjectId>, StoreError> {
+        let tx = self.kv.begin(&[META, SEARCH], Mode::Read).await?;
+        let edition = self.meta_in(&tx).await?.state.search_edition;
+        let stands = self
+            .cache
+            .borrow()
+            .search
+            .as_ref()
+            .is_some_and(|index| index.stands_at(edition));
+        if !stands {
+            let rows = tx.after(SEARCH, "", u32::MAX).await?;
+            self.cache.borrow_mut().search = Some(SearchIndex::load(&rows, edition));
+        }
+        Ok(self
+            .cache
+            .borrow()
+            .search
+            .as_ref()
+            .map_or_else(Vec::new, |index| index.find(words)))
+    }
+
+    /// The subject of the shop's own entries: the joined shop, else the device's own.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn shop_subject(&self) -> Result<Subject, StoreError> {
+        let meta = self.meta().await?;
+        Ok(Subject::new(
+            SubjectKind::Shop,
+            meta.membership.shop.map_or(meta.device.own_shop, SubjectId),
+        ))
+    }
+
+    /// What the shop's entries say: name, terms, settings. The device's own from before it joined count too.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn shop_state(&self) -> Result<State, StoreError> {
+        let lookup = self.lookup().await?;
+        let meta = self.meta_in(&lookup.tx).await?;
+        let shop = meta.membership.shop.map_or(meta.device.own_shop, SubjectId);
+        let mut entries = shared::log::fold::Entries::default();
+        let mut names = BTreeSet::new();
+        let mut wanted = vec![shop];
+        while let Some(next) = wanted.pop() {
+            if !names.insert(next) {
+                continue;
+            }
+            for held in lookup.about(&[next]).await?.into_iter().flatten() {
+                if held.entry.subject.kind == SubjectKind::Shop {
+                    wanted.extend(shared::log::about(&held.entry));
+                    entries.take(held);
+                }
+            }
+        }
+        let class = class_of(shop, entries.iter());
+        Ok(State::of(
+            entries
+                .iter()
+                .filter(|held| class.contains(&held.entry.subject.id)),
+        ))
+    }
+
+    /// What the device holds, for Shop → Sync.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn counts(&self) -> Result<Counts, StoreError> {
+        Ok(self.meta().await?.state.counts)
+    }
+
+    /// How the device belongs to a shop.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn membership(&self) -> Result<Membership, StoreError> {
+        Ok(self.meta().await?.membership)
+    }
+
+    /// The entries a server has refused, each with the reason.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn refused(&self) -> Result<Vec<Record>, StoreError> {
+        let tx = self.kv.begin(&[TAIL], Mode::Read).await?;
+        let rows = tx.in_index(TAIL, index::REFUSED, "", PAGE).await?;
+        Ok(rows.iter().filter_map(Record::read).collect())
+    }
+
+    /// The blobs a server has refused: hash and reason.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn parked(&self) -> Result<Vec<(String, Problem)>, StoreError> {
+        let tx = self.kv.begin(&[BLOB_INFO], Mode::Read).await?;
+        let rows = tx.in_index(BLOB_INFO, index::PARKED, "", PAGE).await?;
+        let parked = |row: &Row| Some((row.key.clone(), Info::read(row)?.parked?));
+        Ok(rows.iter().filter_map(parked).collect())
+    }
+
+    /// The bytes of a thumbnail; `None` if they are not on this device.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn thumb(&self, sha256: &str) -> Result<Option<Vec<u8>>, StoreError> {
+        let tx = self.kv.begin(&[THUMBS], Mode::Read).await?;
+        blobs::bytes_in(&tx, THUMBS, sha256).await
+    }
+
+    /// The bytes of a photograph, thumbnail or voice note; `None` if they are not on this device.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn blob(&self, sha256: &str) -> Result<Option<Vec<u8>>, StoreError> {
+        let tx = self.kv.begin(&[BLOBS, THUMBS], Mode::Read).await?;
+        blobs::bytes(&tx, sha256).await
+    }
+
+    /// Half-written input kept under this name, as it was left.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn draft(&self, name: &str) -> Result<Option<String>, StoreError> {
+        let tx = self.kv.begin(&[META], Mode::Read).await?;
+        let row = tx.get(META, &super::draft_key(name)).await?;
+        Ok(row.as_ref().and_then(Row::as_text).map(str::to_owned))
+    }
+
+    pub(super) async fn lookup(&self) -> Result<Lookup<K::Tx>, StoreError> {
+        Ok(Lookup::new(
+            self.kv.begin(&[META, TAIL, BLOCKS], Mode::Read).await?,
+        ))
+    }
+}
+
+/// The row of the pair that also goes by this id.
+async fn row_of_other_name<T: KvTx>(tx: &T, key: &str) -> Result<Option<PairRow>, StoreError> {
+    let rows = tx.by_index(PAIRS, index::REFS, &[key.to_owned()]).await?;
+    let pairs = rows.iter().flatten().filter_map(PairRow::read);
+    Ok(pairs
+        .into_iter()
+        .find(|pair| pair.same.iter().any(|id| id.to_string() == key)))
+}

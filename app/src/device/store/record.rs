@@ -1,0 +1,74 @@
+//! One live entry as a row of `tail`.
+
+use serde::{Deserialize, Serialize};
+use shared::log::{Held, about};
+use shared::sync::Problem;
+
+use super::kv::Row;
+use super::meta::{Rest, encode};
+use super::tables::index;
+
+/// An entry, and what a server has said to it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Record {
+    /// The entry.
+    pub held: Held,
+    /// Whether it waits to be offered to a server.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub unsent: bool,
+    /// Why a server refused it; such an entry is not offered again by itself.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub refused: Option<Problem>,
+    /// Fields of a newer app.
+    #[serde(flatten)]
+    pub rest: Rest,
+}
+
+impl Record {
+    /// An entry made here, which no server has seen.
+    pub(super) fn unsent(held: Held) -> Self {
+        Self {
+            unsent: true,
+            ..Self::acknowledged(held)
+        }
+    }
+
+    /// An entry that is durable on a server.
+    pub(super) fn acknowledged(held: Held) -> Self {
+        Self {
+            held,
+            unsent: false,
+            refused: None,
+            rest: Rest::new(),
+        }
+    }
+
+    /// Whether a server holds it, as far as the device knows.
+    pub(super) fn is_acknowledged(&self) -> bool {
+        !self.unsent && self.refused.is_none()
+    }
+
+    /// Reads a row. `None` for a shape only a newer app knows: such a row is left as it is.
+    pub(super) fn read(row: &Row) -> Option<Record> {
+        serde_json::from_str(row.as_text()?).ok()
+    }
+
+    /// The row that holds it.
+    pub(super) fn row(&self) -> Row {
+        let entry = &self.held.entry;
+        let mut indexed: Vec<_> = about(entry)
+            .into_iter()
+            .map(|subject| (index::ABOUT, subject.to_string()))
+            .collect();
+        if self.unsent {
+            // Entries are offered as they were made; the id tells apart those of two devices in a restored copy.
+            indexed.push((index::UNSENT, format!("{:016}{}", entry.device_seq, entry.id)));
+        }
+        if self.refused.is_some() {
+            indexed.push((index::REFUSED, entry.id.to_string()));
+        }
+        let mut row = Row::text(entry.id.to_string(), encode(self));
+        row.indexed = indexed;
+        row
+    }
+}

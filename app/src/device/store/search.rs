@@ -1,0 +1,167 @@
+//! Search over every pair the shop ever had: lines of text, packed many a row, scanned in memory.
+//!
+//! Rows of `search` hold up to 256 lines each, so that the text of 20,000 pairs loads in 80 rows. A pair keeps
+//! the place it was first given.
+
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
+
+use shared::log::fold::Summary;
+use shared::log::{SubjectId, UnixMs};
+
+use super::error::StoreError;
+use super::kv::{KvTx, Row};
+use super::tables::SEARCH;
+use super::writing::Writing;
+
+/// Lines in one row.
+const LINES: u64 = 256;
+
+/// What a search looks through for one pair.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Line {
+    pair: SubjectId,
+    /// When its newest job was opened.
+    newest: UnixMs,
+    text: String,
+}
+
+impl Line {
+    pub(super) fn of(summary: &Summary) -> Self {
+        Self {
+            pair: summary.id,
+            newest: summary.jobs.first().map_or(UnixMs(0), |job| job.opened_at),
+            text: summary.search_text().replace('\t', " "),
+        }
+    }
+
+    fn parse(line: &str) -> Option<Self> {
+        let mut parts = line.splitn(3, '\t');
+        let (pair, newest, text) = (parts.next()?, parts.next()?, parts.next()?);
+        Some(Self {
+            pair: pair.parse().ok()?,
+            newest: UnixMs(newest.parse().ok()?),
+            text: text.to_owned(),
+        })
+    }
+
+    fn write(&self) -> String {
+        format!("{}\t{}\t{}\n", self.pair, self.newest.0, self.text)
+    }
+}
+
+/// A change of one pair's line.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Change {
+    /// The pair's line is now this one, kept in the row of this place.
+    Set(u64, Line),
+    /// The pair is another one's other name: no line, in the row of this place.
+    Gone(u64, SubjectId),
+}
+
+impl Change {
+    fn slot(&self) -> u64 {
+        match self {
+            Change::Set(slot, _) | Change::Gone(slot, _) => *slot,
+        }
+    }
+
+    fn pair(&self) -> SubjectId {
+        match self {
+            Change::Set(_, line) => line.pair,
+            Change::Gone(_, pair) => *pair,
+        }
+    }
+}
+
+/// Writes changed lines into their rows.
+pub(super) async fn write<T: KvTx>(writing: &mut Writing<T>, changes: Vec<Change>) -> Result<(), StoreError> {
+    if changes.is_empty() {
+        return Ok(());
+    }
+    let mut by_row: BTreeMap<String, Vec<&Change>> = BTreeMap::new();
+    for change in &changes {
+        by_row
+            .entry(format!("{:08}", change.slot() / LINES))
+            .or_default()
+            .push(change);
+    }
+    let keys: Vec<_> = by_row.keys().cloned().collect();
+    let rows = writing.tx().get_many(SEARCH, &keys).await?;
+    for ((key, changes), row) in by_row.into_iter().zip(rows) {
+        let lines = row
+            .as_ref()
+            .and_then(Row::as_text)
+            .into_iter()
+            .flat_map(str::lines)
+            .filter_map(Line::parse);
+        let mut lines: BTreeMap<_, _> = lines.map(|line| (line.pair, line)).collect();
+        for change in changes {
+            match change {
+                Change::Set(_, line) => drop(lines.insert(line.pair, line.clone())),
+                Change::Gone(_, pair) => drop(lines.remove(pair)),
+            }
+        }
+        let text: String = lines.values().map(Line::write).collect();
+        writing.tx().put(SEARCH, Row::text(key, text));
+    }
+    writing.meta.state.search_edition += 1;
+    writing.search.extend(changes);
+    Ok(())
+}
+
+/// The lines of every pair, in memory.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SearchIndex {
+    lines: Vec<Line>,
+    edition: u64,
+}
+
+impl SearchIndex {
+    /// Reads the rows of `search`, which stood at this edition.
+    pub(super) fn load(rows: &[Row], edition: u64) -> Self {
+        let texts = rows.iter().filter_map(Row::as_text);
+        Self {
+            lines: texts.flat_map(str::lines).filter_map(Line::parse).collect(),
+            edition,
+        }
+    }
+
+    /// Follows a committed transaction of this tab. Returns `false` if another tab came between.
+    pub(super) fn follow(&mut self, changes: &[Change], before: u64, after: u64) -> bool {
+        if self.edition != before {
+            return false;
+        }
+        for change in changes {
+            let place = self.lines.iter().position(|line| line.pair == change.pair());
+            match (change, place) {
+                (Change::Set(_, line), Some(place)) => self.lines[place] = line.clone(),
+                (Change::Set(_, line), None) => self.lines.push(line.clone()),
+                (Change::Gone(..), Some(place)) => drop(self.lines.swap_remove(place)),
+                (Change::Gone(..), None) => {}
+            }
+        }
+        self.edition = after;
+        true
+    }
+
+    /// Whether the rows still stand at the edition that was loaded.
+    pub(super) fn stands_at(&self, edition: u64) -> bool {
+        self.edition == edition
+    }
+
+    /// The pairs whose line holds every word, in any place, newest job first. No words: every pair.
+    pub fn find(&self, words: &str) -> Vec<SubjectId> {
+        let words = words.to_lowercase();
+        let words: Vec<_> = words.split_whitespace().collect();
+        let hits = self
+            .lines
+            .iter()
+            .filter(|line| words.iter().all(|word| line.text.contains(word)));
+        let mut hits: Vec<_> = hits
+            .map(|line| (Reverse((line.newest, line.pair)), line.pair))
+            .collect();
+        hits.sort_unstable();
+        hits.into_iter().map(|(_, pair)| pair).collect()
+    }
+}

@@ -1,0 +1,233 @@
+//! One summary for every pair, kept equal to a fresh fold of everything held.
+//!
+//! A pair's row is filed under every subject its fold has read, so that an entry about any of them finds it. A
+//! small batch refreshes its pairs in its own transaction; a large one writes down what it touched, and the
+//! summaries follow in transactions of their own ([`freshen`]), whatever happens in between.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde::{Deserialize, Serialize};
+use shared::log::SubjectId;
+use shared::log::fold::{FOLD_VERSION, Life, Summary};
+
+use super::error::StoreError;
+use super::ingest::Touched;
+use super::kv::{KvTx, Row};
+use super::lookup::Found;
+use super::meta::{Rest, encode};
+use super::search::{self, Change, Line};
+use super::tables::{PAIRS, index};
+use super::writing::Writing;
+
+/// From this many touched subjects on, the summaries follow in later transactions.
+const MANY: usize = 64;
+
+/// How many touched subjects one later transaction works off.
+const CHUNK: usize = 512;
+
+/// A row of `pairs`.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub(super) struct PairRow {
+    pub(super) fold_version: u32,
+    pub(super) summary: Summary,
+    /// Every id the pair goes by.
+    pub(super) same: BTreeSet<SubjectId>,
+    /// The place of its search line.
+    slot: u64,
+    #[serde(flatten)]
+    rest: Rest,
+}
+
+impl PairRow {
+    pub(super) fn read(row: &Row) -> Option<PairRow> {
+        serde_json::from_str(row.as_text()?).ok()
+    }
+
+    fn row(&self, read: &BTreeSet<SubjectId>) -> Row {
+        let key = self.summary.id.to_string();
+        let mut row = Row::text(key.as_str(), encode(self));
+        row.indexed = read
+            .union(&self.same)
+            .map(|subject| (index::REFS, subject.to_string()))
+            .collect();
+        if self.summary.open() {
+            row.indexed.push((index::OPEN, key));
+        }
+        row
+    }
+}
+
+/// Brings summaries up to date after a batch, now or later as its size asks.
+pub(super) async fn refresh<T: KvTx>(writing: &mut Writing<T>, touched: Touched) -> Result<(), StoreError> {
+    if touched.subjects.len() + touched.pairs.len() < MANY {
+        return refold(writing, touched).await;
+    }
+    writing.meta.stale.subjects.extend(touched.subjects);
+    writing.meta.stale.pairs.extend(touched.pairs);
+    Ok(())
+}
+
+/// Works off some of what large batches have left. Call until nothing is stale.
+pub(super) async fn freshen<T: KvTx>(writing: &mut Writing<T>) -> Result<(), StoreError> {
+    let mut touched = Touched::default();
+    // New things come last in a set of UUIDv7: they are wanted first.
+    while touched.subjects.len() < CHUNK {
+        let Some(subject) = writing.meta.stale.subjects.pop_last() else {
+            break;
+        };
+        touched.subjects.insert(subject);
+    }
+    while touched.pairs.len() < CHUNK {
+        let Some(pair) = writing.meta.stale.pairs.pop_last() else {
+            break;
+        };
+        touched.pairs.insert(pair);
+    }
+    if let Some(after) = writing.meta.stale.walk.take() {
+        touched.pairs.extend(walk(writing, &after).await?);
+    }
+    refold(writing, touched).await
+}
+
+/// The pairs of an older fold version among the rows after this key.
+async fn walk<T: KvTx>(writing: &mut Writing<T>, after: &str) -> Result<Vec<SubjectId>, StoreError> {
+    let rows = writing.tx().after(PAIRS, after, CHUNK as u32).await?;
+    writing.meta.stale.walk = rows.last().map(|row| row.key.clone());
+    if rows.is_empty() {
+        writing.meta.state.fold_version = FOLD_VERSION;
+    }
+    let old = |row: &&Row| PairRow::read(row).is_none_or(|pair| pair.fold_version < FOLD_VERSION);
+    Ok(rows
+        .iter()
+        .filter(old)
+        .filter_map(|row| row.key.parse().ok())
+        .collect())
+}
+
+/// Folds everything touched afresh.
+async fn refold<T: KvTx>(writing: &mut Writing<T>, touched: Touched) -> Result<(), StoreError> {
+    let values: Vec<_> = touched.subjects.iter().map(SubjectId::to_string).collect();
+    let keys = writing.tx().keys_by_index(PAIRS, index::REFS, &values).await?;
+    let mut todo = touched.pairs;
+    todo.extend(
+        keys.iter()
+            .flatten()
+            .filter_map(|key| key.parse::<SubjectId>().ok()),
+    );
+    let mut done = BTreeSet::new();
+    let mut changes = Vec::new();
+    while !todo.is_empty() {
+        let batch: Vec<_> = std::mem::take(&mut todo).into_iter().collect();
+        let mut found = writing.lookup.lives(&batch).await?;
+        done.extend(batch);
+        let mut written = BTreeSet::new();
+        found.retain(|one| written.insert(one.life.id));
+        let mut rows = rows_of(writing, &found).await?;
+        for one in &found {
+            let before = one
+                .life
+                .same
+                .iter()
+                .filter_map(|id| rows.remove(&id.to_string()))
+                .collect();
+            done.extend(one.life.same.iter().copied());
+            todo.extend(store(writing, one, before, &mut changes));
+        }
+        todo.retain(|pair| !done.contains(pair));
+    }
+    search::write(writing, changes).await
+}
+
+/// The rows stored under any name of these pairs.
+async fn rows_of<T: KvTx>(
+    writing: &Writing<T>,
+    found: &[Found],
+) -> Result<BTreeMap<String, Stored>, StoreError> {
+    let keys: Vec<_> = found
+        .iter()
+        .flat_map(|one| &one.life.same)
+        .map(SubjectId::to_string)
+        .collect();
+    let rows = writing.tx().get_many(PAIRS, &keys).await?;
+    let stored = rows.into_iter().flatten().filter_map(|row| {
+        let pair = PairRow::read(&row)?;
+        Some((row.key.clone(), Stored { row, pair }))
+    });
+    Ok(stored.collect())
+}
+
+/// A row as it was found.
+struct Stored {
+    row: Row,
+    pair: PairRow,
+}
+
+/// Stores one pair's summary in place of those found. Returns the pairs that were thought the same and are not.
+fn store<T: KvTx>(
+    writing: &mut Writing<T>,
+    found: &Found,
+    before: Vec<Stored>,
+    changes: &mut Vec<Change>,
+) -> BTreeSet<SubjectId> {
+    let life = &found.life;
+    let parted = before
+        .iter()
+        .flat_map(|one| one.pair.same.difference(&life.same))
+        .copied()
+        .collect();
+    let (mut own, others): (Vec<_>, Vec<_>) = before
+        .into_iter()
+        .partition(|one| found.known && one.pair.summary.id == life.id);
+    for other in others {
+        writing.tx().delete(PAIRS, &other.row.key);
+        changes.push(Change::Gone(other.pair.slot, other.pair.summary.id));
+    }
+    if found.known {
+        put(writing, life, own.pop(), changes);
+    }
+    parted
+}
+
+/// Writes one pair's row and search line, as far as they changed.
+fn put<T: KvTx>(writing: &mut Writing<T>, life: &Life, before: Option<Stored>, changes: &mut Vec<Change>) {
+    let summary = Summary::of(life);
+    let line = Line::of(&summary);
+    let slot = match &before {
+        Some(one) => one.pair.slot,
+        None => {
+            writing.meta.state.slots += 1;
+            writing.meta.state.slots - 1
+        }
+    };
+    if before
+        .as_ref()
+        .is_none_or(|one| Line::of(&one.pair.summary) != line)
+    {
+        changes.push(Change::Set(slot, line));
+    }
+    let rest = before
+        .as_ref()
+        .map(|one| one.pair.rest.clone())
+        .unwrap_or_default();
+    let now = PairRow {
+        fold_version: FOLD_VERSION,
+        summary,
+        same: life.same.clone(),
+        slot,
+        rest,
+    };
+    let row = now.row(&life.read);
+    if before.is_none_or(|one| !same_row(&one.row, &row)) {
+        writing.tx().put(PAIRS, row);
+    }
+}
+
+/// Whether two rows say the same; index values may stand in any order.
+fn same_row(a: &Row, b: &Row) -> bool {
+    let sorted = |row: &Row| {
+        let mut indexed = row.indexed.clone();
+        indexed.sort();
+        indexed
+    };
+    a.value == b.value && sorted(a) == sorted(b)
+}

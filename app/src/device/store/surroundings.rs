@@ -1,0 +1,40 @@
+//! What the store takes from the world: a clock and chance. Injected, so that a simulation replays exactly.
+
+use shared::log::{SubjectId, UnixMs};
+use uuid::{Builder, Uuid};
+
+/// A clock and a source of random bits.
+pub trait Surroundings: Clone + 'static {
+    /// The device's wall clock, which may be wrong.
+    fn now(&self) -> UnixMs;
+
+    /// The device's offset from UTC, in minutes east of Greenwich (-1440..=1440).
+    fn offset_min(&self) -> i16;
+
+    /// 128 fresh random bits.
+    fn random(&self) -> [u8; 16];
+
+    /// The wall clock, held inside the range that an envelope may carry.
+    fn wall(&self) -> UnixMs {
+        self.now().clamp(UnixMs(0), UnixMs::MAX)
+    }
+
+    /// A new UUIDv7 (RFC 9562) for an entry or a subject.
+    fn uuid_v7(&self) -> Uuid {
+        let ms = u64::try_from(self.wall().0).unwrap_or(0);
+        let random = self.random();
+        let mut bits = [0; 10];
+        bits.copy_from_slice(&random[..10]);
+        Builder::from_unix_timestamp_millis(ms, &bits).into_uuid()
+    }
+
+    /// A new random UUIDv4, for a device or a person.
+    fn uuid_v4(&self) -> Uuid {
+        Builder::from_random_bytes(self.random()).into_uuid()
+    }
+
+    /// The id of a subject that comes into being now.
+    fn new_subject(&self) -> SubjectId {
+        SubjectId(self.uuid_v7())
+    }
+}

@@ -1,0 +1,72 @@
+//! The tables of the store. A schema change only ever adds: a table, an index, a field.
+
+use super::kv::Table;
+
+/// Singletons: who this device is, where its sync stands, its counters. See [`super::meta`].
+pub const META: Table = Table {
+    name: "meta",
+    indexes: &[],
+};
+
+/// Live entries, one a row, by id: everything unsent or refused, and what arrived lately. See [`super::record`].
+pub const TAIL: Table = Table {
+    name: "tail",
+    indexes: &[index::ABOUT, index::UNSENT, index::REFUSED],
+};
+
+/// The archive: acknowledged entries, many a row. See [`super::block`].
+pub const BLOCKS: Table = Table {
+    name: "blocks",
+    indexes: &[index::ABOUT],
+};
+
+/// One summary a pair, by the pair's canonical id. See [`super::summaries`].
+pub const PAIRS: Table = Table {
+    name: "pairs",
+    indexes: &[index::OPEN, index::REFS],
+};
+
+/// Search lines, many a row. See [`super::search`].
+pub const SEARCH: Table = Table {
+    name: "search",
+    indexes: &[],
+};
+
+/// What is known of each photograph and voice note, by hash. See [`super::blobs`].
+pub const BLOB_INFO: Table = Table {
+    name: "blob_info",
+    indexes: &[index::UNSENT, index::PARKED, index::EVICTABLE],
+};
+
+/// Bytes of full photographs and voice notes, by hash.
+pub const BLOBS: Table = Table {
+    name: "blobs",
+    indexes: &[],
+};
+
+/// Bytes of thumbnails, by hash: apart, so that a list never loads a full photograph.
+pub const THUMBS: Table = Table {
+    name: "thumbs",
+    indexes: &[],
+};
+
+/// Every table.
+pub const ALL: &[Table] = &[META, TAIL, BLOCKS, PAIRS, SEARCH, BLOB_INFO, BLOBS, THUMBS];
+
+/// The names of the indexes.
+pub mod index {
+    /// Entries and archive rows by the subjects they concern.
+    pub const ABOUT: &str = "about";
+    /// Entries and blobs no server has acknowledged, in the order in which they are offered.
+    pub const UNSENT: &str = "unsent";
+    /// Entries the server refused, by id.
+    pub const REFUSED: &str = "refused";
+    /// Pairs that are in the shop, by id.
+    pub const OPEN: &str = "open";
+    /// Pairs by every subject their summary was folded from.
+    pub const REFS: &str = "refs";
+    /// Blobs the server refused, by hash.
+    pub const PARKED: &str = "parked";
+    /// Full photographs that are on the server, by job.
+    pub const EVICTABLE: &str = "evictable";
+}

@@ -1,0 +1,1 @@
+//! Moving what is closed from the tail into the archive, in the background.

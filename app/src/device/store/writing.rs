@@ -1,0 +1,73 @@
+//! One writing transaction over the whole store, with the singletons it reads and changes.
+
+use super::error::StoreError;
+use super::kv::{Kv, KvTx, Mode};
+use super::lookup::Lookup;
+use super::meta::{FORMAT, Meta};
+use super::search::Change;
+use super::tables::{ALL, META};
+
+/// A transaction under way. Dropped without [`Writing::commit`], nothing of it happens.
+pub(super) struct Writing<T> {
+    /// Look-ups inside the transaction; its `tx` also writes.
+    pub(super) lookup: Lookup<T>,
+    /// The singletons; what has changed in them is written on commit.
+    pub(super) meta: Meta,
+    before: Meta,
+    /// What the transaction did to the search lines.
+    pub(super) search: Vec<Change>,
+}
+
+impl<T: KvTx> Writing<T> {
+    /// Begins a transaction over every table.
+    ///
+    /// All of them, always: two transactions that write never run at once, so running numbers and stamps are
+    /// allotted once, whichever tab asks.
+    pub(super) async fn begin<K: Kv<Tx = T>>(kv: &K, mode: Mode, app: u32) -> Result<Self, StoreError> {
+        let tx = kv.begin(ALL, mode).await?;
+        let rows = tx.get_many(META, &Meta::keys()).await?;
+        let missing = || StoreError::Unreadable {
+            key: "device".to_owned(),
+        };
+        let mut meta = Meta::read(&rows)?.ok_or_else(missing)?;
+        if meta.format.oldest_app > app {
+            return Err(StoreError::NewerApp);
+        }
+        let before = meta.clone();
+        meta.format.version = meta.format.version.max(FORMAT);
+        Ok(Self {
+            lookup: Lookup::new(tx),
+            meta,
+            before,
+            search: Vec::new(),
+        })
+    }
+
+    /// The transaction itself.
+    pub(super) fn tx(&self) -> &T {
+        &self.lookup.tx
+    }
+
+    /// Writes the changed singletons and commits. Returns what became of the search lines.
+    pub(super) async fn commit(self) -> Result<Committed, StoreError> {
+        for row in self.meta.changed_rows(Some(&self.before)) {
+            self.lookup.tx.put(META, row);
+        }
+        self.lookup.tx.commit().await?;
+        Ok(Committed {
+            search: self.search,
+            edition_before: self.before.state.search_edition,
+            meta: self.meta,
+        })
+    }
+}
+
+/// What a committed transaction leaves to know.
+pub(super) struct Committed {
+    /// The singletons as they are now.
+    pub(super) meta: Meta,
+    /// Changes of search lines.
+    pub(super) search: Vec<Change>,
+    /// The search edition before them.
+    pub(super) edition_before: u64,
+}

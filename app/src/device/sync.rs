@@ -1,0 +1,88 @@
+//! One round of sync: the machine's commands carried out against the store and the server, one after another.
+//!
+//! The same loop runs in the browser and in the simulation of many devices. Between two steps nothing is held
+//! open: other code may save, read and search meanwhile.
+
+use std::future::Future;
+
+use shared::sync::machine::{Command, Event, Machine, Rest};
+use shared::sync::{Code, Problem};
+
+use super::store::kv::Kv;
+use super::store::{KvStore, Outgoing, StoreError, Surroundings};
+
+/// The other side of the network.
+pub trait Server {
+    /// Asks one of the questions that go over the network: [`Command::Push`], [`Command::GetInShop`],
+    /// [`Command::Pull`], [`Command::GetHistory`], [`Command::AskMissing`] or [`Command::AskBlobs`].
+    /// [`Event::NoAnswer`] when none came.
+    fn ask(&self, question: &Command) -> impl Future<Output = Event>;
+
+    /// Sends a blob: [`Event::BlobTaken`], [`Event::Refused`] or [`Event::NoAnswer`].
+    fn put_blob(&self, blob: Outgoing) -> impl Future<Output = Event>;
+}
+
+/// Runs one round to its end. `watch` is told of every command before it is carried out.
+pub async fn run_round<K: Kv, S: Surroundings>(
+    store: &KvStore<K, S>,
+    server: &impl Server,
+    watch: &mut dyn FnMut(&Command),
+) -> Rest {
+    let Ok(progress) = store.progress().await else {
+        return Rest::StoreFailed;
+    };
+    let mut machine = Machine::start(progress);
+    loop {
+        let command = machine.command().clone();
+        watch(&command);
+        if let Command::Rest(rest) = command {
+            if let Rest::JoinAgain(problem) = &rest {
+                // If even this cannot be written down, the next round finds out again.
+                drop(store.shut_out(problem.clone()).await);
+            }
+            return rest;
+        }
+        machine.handle(carry_out(store, server, command).await);
+    }
+}
+
+/// Carries out one command.
+async fn carry_out<K: Kv, S: Surroundings>(
+    store: &KvStore<K, S>,
+    server: &impl Server,
+    command: Command,
+) -> Event {
+    match command {
+        Command::LoadUnsent { most } => told(store.load_unsent(most).await, Event::Unsent),
+        Command::Settle(settled) => stored(store.settle(&settled).await),
+        Command::Absorb { entries, progress } => stored(store.absorb(entries, progress).await.map(drop)),
+        Command::LoadHoldings { after } => told(store.load_holdings(after).await, Event::Holdings),
+        Command::MarkUnsent(ids) => stored(store.mark_unsent(&ids).await),
+        Command::DoubtBlobs(progress) => stored(store.doubt_blobs(progress).await),
+        Command::LoadUnsentBlobs => told(store.load_unsent_blobs().await, Event::UnsentBlobs),
+        Command::SettleBlobs(settled) => stored(store.settle_blobs(&settled).await),
+        Command::PutBlob(hash) => match store.outgoing_blob(&hash).await {
+            Ok(Some(blob)) => server.put_blob(blob).await,
+            Ok(None) => Event::Refused(bytes_gone()),
+            Err(_) => Event::NotStored,
+        },
+        question => server.ask(&question).await,
+    }
+}
+
+fn told<T>(read: Result<T, StoreError>, event: impl FnOnce(T) -> Event) -> Event {
+    read.map_or(Event::NotStored, event)
+}
+
+fn stored(written: Result<(), StoreError>) -> Event {
+    written.map_or(Event::NotStored, |()| Event::Stored)
+}
+
+/// Why a blob cannot be offered whose bytes are not here: erased meanwhile, or damaged by the browser.
+fn bytes_gone() -> Problem {
+    Problem {
+        code: Code::NotFound,
+        message: "This picture is not on the device any more.".to_owned(),
+        retry_after: None,
+    }
+}
