@@ -6,6 +6,7 @@
 #[cfg(all(feature = "csr", feature = "ssr", target_arch = "wasm32"))]
 compile_error!("`csr` and `ssr` in one build make Leptos drop every event handler: build the app with `-p app --features csr` only");
 
+pub mod acts;
 #[cfg(any(feature = "csr", feature = "ssr"))]
 pub mod card;
 pub mod device;

@@ -3,10 +3,10 @@
 //! Everything here is pure: no clock, no I/O and no randomness of its own, so that the same code folds a
 //! shop's records in a browser, on a server and in a simulation of ten phones with broken clocks.
 //!
-//! - [`log`]: what an entry is, how entries are ordered, merged, replaced, retracted, erased and folded.
-//! - [`sync`]: what a device and a server say to each other, and the machine that decides what to say next.
-//! - [`trade`]: the trade's words and norms.
-//! - [`price`]: money.
+//! - [`log`][]: what an entry is, how entries are ordered, merged, replaced, retracted, erased and folded.
+//! - [`sync`][]: what a device and a server say to each other, and the machine that decides what to say next.
+//! - [`trade`][]: the trade's words and norms.
+//! - [`price`][]: money.
 
 pub mod log;
 pub mod price;

@@ -178,3 +178,30 @@ pub struct Status {
     /// The server's version.
     pub version: String,
 }
+
+/// The answer to `GET /api/v1/devices`: every device that has joined, in the order of joining.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Devices {
+    /// The devices.
+    pub devices: Vec<Device>,
+}
+
+/// A device that has joined. `DELETE /api/v1/devices/{id}` shuts it out.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Device {
+    /// Its own id.
+    pub id: DeviceId,
+    /// What people call it.
+    pub name: String,
+    /// The letters before its tag numbers.
+    pub letters: String,
+    /// When it joined, the last time it did.
+    pub joined: UnixMs,
+    /// When it was last heard of.
+    pub seen: UnixMs,
+    /// The number up to which it had read everything then.
+    pub seq: u64,
+    /// When the shop shut it out, if it did.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub revoked: Option<UnixMs>,
+}

@@ -1,0 +1,11 @@
+//! What a repairer does, as the entries it writes.
+//!
+//! Pure: from what stands on the screen to drafts for one save. The store adds ids, stamps and person.
+
+mod card;
+mod counter;
+mod work;
+
+pub use card::{compose, publish, withdraw};
+pub use counter::{DropOff, TakenIn, take_in};
+pub use work::{hand_over, move_photo, photo, set, step, undo};
