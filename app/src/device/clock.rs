@@ -1,0 +1,25 @@
+//! The device's own clock, which may be wrong.
+
+use js_sys::Date;
+use shared::log::UnixMs;
+
+/// The wall clock.
+pub(crate) fn now() -> UnixMs {
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "whole milliseconds below 2^53; `as` saturates"
+    )]
+    let ms = Date::now() as i64;
+    UnixMs(ms)
+}
+
+/// The offset from UTC now, in minutes east of Greenwich.
+pub(crate) fn offset_min() -> i16 {
+    // JavaScript counts west of Greenwich.
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "a zone's offset lies within a day; `as` saturates"
+    )]
+    let east = -Date::new_0().get_timezone_offset() as i16;
+    east
+}
