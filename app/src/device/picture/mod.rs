@@ -1,0 +1,47 @@
+//! Photographs as the shop keeps them: small enough to carry, free of what a camera writes beside the picture.
+//!
+//! Whatever comes in, from the camera or from a file, is drawn anew at [`LONG_EDGE`] at most and encoded as JPEG.
+//! Drawing anew is what drops EXIF and with it the place where the picture was taken. The SHA-256 of the encoded
+//! bytes names the picture from then on. Bytes are kept as plain bytes, never as a browser's Blob, which WebKit
+//! cannot store safely.
+
+mod exposure;
+mod file;
+mod surface;
+mod url;
+
+pub use exposure::Exposure;
+pub use file::from_file;
+pub(crate) use surface::{Source, Surface};
+pub use url::{ObjectUrl, use_object_url};
+
+use crate::device::store::NewBlob;
+
+/// The longest side of a kept picture, in pixels.
+pub const LONG_EDGE: u32 = 2048;
+/// The longest side of the small copy for lists, in pixels.
+pub const THUMB_EDGE: u32 = 256;
+
+/// A picture ready to be stored: the picture, and a small copy for lists.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Picture {
+    /// [`LONG_EDGE`] at most.
+    pub full: NewBlob,
+    /// [`THUMB_EDGE`] at most.
+    pub thumb: NewBlob,
+}
+
+/// Why there is no picture.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum PictureError {
+    /// The file is no picture, or of a kind that this browser cannot read.
+    #[error("this file is not a picture that can be read here")]
+    Unreadable,
+    /// It came out as a single colour, as browsers do when they run out of memory.
+    #[error("the picture came out blank: take it again")]
+    Blank,
+    /// The browser failed at it, in its words.
+    #[error("the picture could not be made: {0}")]
+    Other(String),
+}

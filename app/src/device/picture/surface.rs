@@ -1,0 +1,152 @@
+//! A drawing surface: where every picture is made anew at its final size.
+
+use js_sys::{Function, Promise};
+use leptos::prelude::document;
+use wasm_bindgen::closure::Closure;
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement, HtmlImageElement, HtmlVideoElement};
+
+use super::PictureError;
+use crate::device::js::{error_words, set};
+
+/// A canvas that is not on the page. Its memory is given back when it is dropped, not at the browser's leisure:
+/// iOS allows a page only so much canvas memory and then draws nothing.
+pub(crate) struct Surface {
+    canvas: HtmlCanvasElement,
+    pen: CanvasRenderingContext2d,
+}
+
+/// What can be drawn.
+pub(crate) enum Source<'a> {
+    /// The frame a video shows now.
+    Video(&'a HtmlVideoElement),
+    /// A decoded image, turned as its EXIF says.
+    Image(&'a HtmlImageElement),
+    /// Another surface.
+    Surface(&'a Surface),
+}
+
+impl Source<'_> {
+    /// Width and height in pixels as it is seen; 0 while there is nothing to see.
+    fn size(&self) -> (u32, u32) {
+        match self {
+            Self::Video(video) => (video.video_width(), video.video_height()),
+            Self::Image(image) => (image.natural_width(), image.natural_height()),
+            Self::Surface(surface) => surface.size(),
+        }
+    }
+
+    fn draw(&self, pen: &CanvasRenderingContext2d, width: f64, height: f64) -> Result<(), JsValue> {
+        match self {
+            Self::Video(video) => {
+                pen.draw_image_with_html_video_element_and_dw_and_dh(video, 0.0, 0.0, width, height)
+            }
+            Self::Image(image) => {
+                pen.draw_image_with_html_image_element_and_dw_and_dh(image, 0.0, 0.0, width, height)
+            }
+            Self::Surface(surface) => pen.draw_image_with_html_canvas_element_and_dw_and_dh(
+                &surface.canvas,
+                0.0,
+                0.0,
+                width,
+                height,
+            ),
+        }
+    }
+}
+
+impl Surface {
+    /// Draws `source`, made smaller if its longer side exceeds `long_edge`, never larger.
+    ///
+    /// # Errors
+    /// [`PictureError::Blank`] if the source shows nothing; [`PictureError::Other`] if the browser refuses.
+    pub(crate) fn draw(source: &Source<'_>, long_edge: u32) -> Result<Self, PictureError> {
+        let (width, height) = fit(source.size(), long_edge).ok_or(PictureError::Blank)?;
+        let surface = Self::new(width, height).map_err(|thrown| PictureError::Other(error_words(&thrown)))?;
+        set(&surface.pen, "imageSmoothingQuality", &JsValue::from_str("high"));
+        source
+            .draw(&surface.pen, f64::from(width), f64::from(height))
+            .map_err(|thrown| PictureError::Other(error_words(&thrown)))?;
+        Ok(surface)
+    }
+
+    fn new(width: u32, height: u32) -> Result<Self, JsValue> {
+        let canvas: HtmlCanvasElement = document().create_element("canvas")?.unchecked_into();
+        canvas.set_width(width);
+        canvas.set_height(height);
+        let pen = canvas.get_context("2d")?.ok_or("no canvas")?.unchecked_into();
+        Ok(Self { canvas, pen })
+    }
+
+    /// Width and height in pixels.
+    pub(crate) fn size(&self) -> (u32, u32) {
+        (self.canvas.width(), self.canvas.height())
+    }
+
+    /// Whether every pixel is the same, as when a browser out of memory draws nothing. Reads the pixels back:
+    /// for small surfaces only.
+    pub(crate) fn is_blank(&self) -> Result<bool, JsValue> {
+        let (width, height) = self.size();
+        let pixels = self
+            .pen
+            .get_image_data(0.0, 0.0, f64::from(width), f64::from(height))?
+            .data();
+        let mut pixels = pixels.chunks_exact(4);
+        let first = pixels.next();
+        Ok(pixels.all(|pixel| Some(pixel) == first))
+    }
+
+    /// Begins to encode as JPEG, `quality` from 0 to 1. See-through parts of a picture become white.
+    /// The browser encodes while the caller goes on; the promise holds a Blob, or null if it could not.
+    pub(crate) fn jpeg(&self, quality: f64) -> Result<Promise, JsValue> {
+        self.whiten()?;
+        let canvas = self.canvas.clone();
+        let mut failed = None;
+        let promise = Promise::new(&mut |resolve: Function, reject: Function| {
+            let done =
+                Closure::once_into_js(move |blob: JsValue| drop(resolve.call1(&JsValue::UNDEFINED, &blob)));
+            let asked = canvas.to_blob_with_type_and_encoder_options(
+                done.unchecked_ref(),
+                "image/jpeg",
+                &quality.into(),
+            );
+            if let Err(thrown) = asked {
+                drop(reject);
+                failed = Some(thrown);
+            }
+        });
+        failed.map_or(Ok(promise), Err)
+    }
+
+    fn whiten(&self) -> Result<(), JsValue> {
+        let (width, height) = self.size();
+        self.pen.set_global_composite_operation("destination-over")?;
+        self.pen.set_fill_style_str("white");
+        self.pen.fill_rect(0.0, 0.0, f64::from(width), f64::from(height));
+        Ok(())
+    }
+}
+
+impl Drop for Surface {
+    fn drop(&mut self) {
+        self.canvas.set_width(0);
+        self.canvas.set_height(0);
+    }
+}
+
+/// The size within `long_edge` that keeps the proportions; `None` if there is nothing to fit.
+fn fit((width, height): (u32, u32), long_edge: u32) -> Option<(u32, u32)> {
+    let longer = width.max(height);
+    if width == 0 || height == 0 {
+        return None;
+    }
+    if longer <= long_edge {
+        return Some((width, height));
+    }
+    let scaled = |side: u32| {
+        let exact = u64::from(side) * u64::from(long_edge);
+        let rounded = (exact + u64::from(longer) / 2) / u64::from(longer);
+        u32::try_from(rounded).unwrap_or(long_edge).max(1)
+    };
+    Some((scaled(width), scaled(height)))
+}
