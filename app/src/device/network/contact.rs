@@ -1,0 +1,41 @@
+//! When the server last answered, remembered across starts: it matters most when there is no network.
+
+use leptos::prelude::*;
+use shared::log::UnixMs;
+use web_sys::Storage;
+
+use crate::device::clock;
+
+/// The name under which the browser keeps it.
+const KEY: &str = "waxend.last-contact";
+
+/// The last contact with the shop's server. Cheap to copy.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Contact(RwSignal<Option<UnixMs>>);
+
+impl Contact {
+    /// As it was when the app was last open.
+    pub(super) fn recall() -> Self {
+        let kept = kept().and_then(|kept| kept.get_item(KEY).ok().flatten());
+        Self(RwSignal::new(kept.and_then(|ms| ms.parse().ok()).map(UnixMs)))
+    }
+
+    /// When it was.
+    pub(super) fn last(self) -> Signal<Option<UnixMs>> {
+        self.0.into()
+    }
+
+    /// The server has just answered.
+    pub(super) fn note(self) {
+        let now = clock::now();
+        self.0.try_set(Some(now));
+        if let Some(kept) = kept() {
+            // Nice to have, and no more: a full disk must not stop a sync.
+            drop(kept.set_item(KEY, &now.0.to_string()));
+        }
+    }
+}
+
+fn kept() -> Option<Storage> {
+    window().local_storage().ok().flatten()
+}

@@ -1,0 +1,95 @@
+//! One request and its answer, as bytes.
+
+use std::time::Duration;
+
+use js_sys::{ArrayBuffer, Uint8Array};
+use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
+use leptos::prelude::window;
+use shared::sync::Problem;
+use wasm_bindgen::JsValue;
+use web_sys::{AbortController, Headers, RequestInit, RequestRedirect, Response};
+
+use super::Failure;
+use crate::device::js::settled;
+
+/// What a server is given before it must have begun and ended its answer.
+const PATIENCE_MS: u32 = 15_000;
+/// The slowest connection worth waiting for, in bytes a millisecond (20 kB/s). Slower, and the next round has to
+/// do with less; a browser on a dead connection would otherwise wait for ever.
+const SLOWEST: u32 = 20;
+
+/// A request.
+pub(super) struct Ask<'a> {
+    pub(super) method: &'static str,
+    pub(super) url: String,
+    pub(super) token: Option<&'a str>,
+    /// Media type and bytes.
+    pub(super) body: Option<(&'a str, &'a [u8])>,
+    /// The most bytes that can be expected back.
+    pub(super) expected: usize,
+}
+
+/// Sends a request and reads the whole answer. An answer that is neither a success nor a [`Problem`] comes from
+/// something between here and the server (a hotel's login page, a proxy) and counts as none.
+pub(super) async fn exchange(ask: Ask<'_>) -> Result<Vec<u8>, Failure> {
+    let (ok, bytes) = send(ask).await.map_err(|_| Failure::NoAnswer)?;
+    if ok {
+        return Ok(bytes);
+    }
+    let problem: Problem = serde_json::from_slice(&bytes).map_err(|_| Failure::NoAnswer)?;
+    Err(Failure::Refused(problem))
+}
+
+async fn send(ask: Ask<'_>) -> Result<(bool, Vec<u8>), JsValue> {
+    let sent = ask.body.map_or(0, |(_, bytes)| bytes.len());
+    let deadline = Deadline::in_ms(patience_ms(sent.saturating_add(ask.expected)))?;
+    let options = RequestInit::new();
+    options.set_method(ask.method);
+    options.set_signal(Some(&deadline.controller.signal()));
+    // The API never redirects; whoever does is not the shop's server.
+    options.set_redirect(RequestRedirect::Error);
+    options.set_headers_headers(&headers(&ask)?);
+    if let Some((_, bytes)) = ask.body {
+        options.set_body_opt_u8_array(Some(&Uint8Array::from(bytes)));
+    }
+    let response: Response = settled(window().fetch_with_str_and_init(&ask.url, &options)).await?;
+    let buffer: ArrayBuffer = settled(response.array_buffer()?).await?;
+    Ok((response.ok(), Uint8Array::new(&buffer).to_vec()))
+}
+
+fn headers(ask: &Ask<'_>) -> Result<Headers, JsValue> {
+    let headers = Headers::new()?;
+    if let Some(token) = ask.token {
+        headers.set("authorization", &format!("Bearer {token}"))?;
+    }
+    if let Some((media_type, _)) = ask.body {
+        headers.set("content-type", media_type)?;
+    }
+    Ok(headers)
+}
+
+/// How long an exchange of so many bytes may take.
+fn patience_ms(bytes: usize) -> u32 {
+    PATIENCE_MS.saturating_add(u32::try_from(bytes).unwrap_or(u32::MAX) / SLOWEST)
+}
+
+/// Aborts the request when its time is up; dropped before, it lets it be.
+struct Deadline {
+    controller: AbortController,
+    timer: TimeoutHandle,
+}
+
+impl Deadline {
+    fn in_ms(ms: u32) -> Result<Self, JsValue> {
+        let controller = AbortController::new()?;
+        let at_end = controller.clone();
+        let timer = set_timeout_with_handle(move || at_end.abort(), Duration::from_millis(ms.into()))?;
+        Ok(Self { controller, timer })
+    }
+}
+
+impl Drop for Deadline {
+    fn drop(&mut self) {
+        self.timer.clear();
+    }
+}

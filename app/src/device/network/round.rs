@@ -1,0 +1,101 @@
+//! The sync machine's questions as HTTP requests, and one round against the server that this device has joined.
+
+use shared::sync::Cursor;
+use shared::sync::machine::{Command, Event, History, Rest};
+use shared::sync::messages::{BATCH_BYTES, MAX_ASKED, MissingBlobs, MissingEntries, PushRequest};
+
+use super::{Failure, Remote};
+use crate::device::store::kv::Kv;
+use crate::device::store::{KvStore, Membership, Outgoing, Surroundings};
+use crate::device::sync::{Server, run_round};
+
+/// A UUID in JSON, with its quotes and comma: what the server says at most per entry asked about.
+const ID_BYTES: usize = 39;
+/// A SHA-256 in JSON, likewise.
+const HASH_BYTES: usize = 67;
+
+/// Runs one round of sync; `None` if the device has joined no shop. `remote` makes the way to the server.
+pub(super) async fn round<K: Kv, S: Surroundings>(
+    store: &KvStore<K, S>,
+    remote: impl FnOnce(&Membership) -> Remote,
+    watch: &mut dyn FnMut(&Command),
+) -> Option<Rest> {
+    match store.membership().await {
+        Err(_) => Some(Rest::StoreFailed),
+        Ok(membership) if !membership.joined() => None,
+        Ok(membership) => Some(run_round(store, &remote(&membership), watch).await),
+    }
+}
+
+impl Server for Remote {
+    async fn ask(&self, question: &Command) -> Event {
+        let answer = match question {
+            Command::Push(entries) => {
+                let request = PushRequest {
+                    entries: entries.clone(),
+                };
+                self.post("entries", &request, BATCH_BYTES)
+                    .await
+                    .map(Event::Pushed)
+            }
+            Command::GetInShop => self.get("in-shop").await.map(Event::InShop),
+            Command::Pull(cursor) => self.get(&pull(cursor.as_ref())).await.map(Event::Pulled),
+            Command::GetHistory(from) => self.get(&history(from)).await.map(Event::History),
+            Command::AskMissing(held) => {
+                let asked = MissingEntries { held: held.clone() };
+                self.post("entries/missing", &asked, MAX_ASKED * ID_BYTES)
+                    .await
+                    .map(Event::Missing)
+            }
+            Command::AskBlobs(hashes) => {
+                let asked = MissingBlobs {
+                    hashes: hashes.clone(),
+                };
+                self.post("blobs/missing", &asked, MAX_ASKED * HASH_BYTES)
+                    .await
+                    .map(Event::MissingBlobs)
+            }
+            // Everything else is the store's to answer; the driver does not send it here.
+            _ => Err(Failure::NoAnswer),
+        };
+        answer.unwrap_or_else(failed)
+    }
+
+    async fn put_blob(&self, blob: Outgoing) -> Event {
+        let Outgoing {
+            sha256,
+            media_type,
+            bytes,
+        } = blob;
+        let taken = Remote::put_blob(self, &sha256, &media_type, &bytes).await;
+        taken.map_or_else(failed, |()| Event::BlobTaken)
+    }
+}
+
+fn failed(failure: Failure) -> Event {
+    match failure {
+        Failure::NoAnswer => Event::NoAnswer,
+        Failure::Refused(problem) => Event::Refused(problem),
+    }
+}
+
+fn pull(cursor: Option<&Cursor>) -> String {
+    cursor.map_or_else(|| "entries".to_owned(), |at| format!("entries?{}", standing(at)))
+}
+
+fn history(from: &History) -> String {
+    let start = standing(&from.start);
+    match from.read {
+        None => format!("history?{start}"),
+        Some(read) => {
+            format!(
+                "history?{start}&before_subject={}&before_seq={}",
+                read.subject_seq, read.seq
+            )
+        }
+    }
+}
+
+fn standing(cursor: &Cursor) -> String {
+    format!("epoch={}&seq={}&mark={}", cursor.epoch, cursor.seq, cursor.mark)
+}

@@ -1,0 +1,88 @@
+//! The app's tabs among themselves: one syncs at a time, and the others hear what has changed.
+
+use std::cell::Cell;
+use std::rc::Rc;
+
+use js_sys::{Function, Object, Promise};
+use leptos::prelude::window;
+use wasm_bindgen::closure::Closure;
+use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen_futures::future_to_promise;
+use web_sys::BroadcastChannel;
+
+use crate::device::js::{method, property, set, settled};
+use crate::device::listen::Listener;
+
+/// The name of the channel and of the lock; every build of the app knows it.
+const NAME: &str = "waxend";
+
+/// The way to the other tabs. Without `BroadcastChannel` nobody is told and nobody hears; tabs then read anew when
+/// they come into view.
+pub(crate) struct Tabs {
+    channel: Option<BroadcastChannel>,
+    _listener: Option<Listener>,
+}
+
+impl Tabs {
+    /// Begins to listen: `heard` is called when another tab says that records have changed.
+    pub(crate) fn listen(mut heard: impl FnMut() + 'static) -> Self {
+        let channel = property(&window(), "BroadcastChannel").and_then(|_| BroadcastChannel::new(NAME).ok());
+        let listener = channel
+            .as_ref()
+            .map(|channel| Listener::on(channel, "message", move |_| heard()));
+        Self {
+            channel,
+            _listener: listener,
+        }
+    }
+
+    /// Tells the other tabs that records have changed.
+    pub(crate) fn tell(&self) {
+        if let Some(channel) = &self.channel {
+            // It can only fail on a closed channel, and this one is closed only below.
+            drop(channel.post_message(&JsValue::TRUE));
+        }
+    }
+}
+
+impl Drop for Tabs {
+    fn drop(&mut self) {
+        if let Some(channel) = &self.channel {
+            channel.close();
+        }
+    }
+}
+
+/// Runs `work` unless another tab is at it; `None` then, without waiting. A browser without Web Locks just runs it:
+/// the store's transactions and the server keep two rounds at once harmless, only wasteful.
+pub(crate) async fn unless_elsewhere<T: 'static>(work: impl Future<Output = T> + 'static) -> Option<T> {
+    let Some(request) = lock_request() else {
+        return Some(work.await);
+    };
+    let outcome = Rc::new(Cell::new(None));
+    let kept = Rc::clone(&outcome);
+    let held = Closure::once_into_js(move |lock: JsValue| -> Promise {
+        if lock.is_null() {
+            return Promise::resolve(&JsValue::UNDEFINED);
+        }
+        // The lock is held until this promise is settled.
+        future_to_promise(async move {
+            kept.set(Some(work.await));
+            Ok(JsValue::UNDEFINED)
+        })
+    });
+    let options = Object::new();
+    set(&options, "ifAvailable", &JsValue::TRUE);
+    let asked = request
+        .call3(&JsValue::UNDEFINED, &JsValue::from_str(NAME), &options, &held)
+        .ok()?;
+    // A lock that cannot be had for any other reason counts as taken too: the next round asks again.
+    drop(settled::<JsValue>(asked.unchecked_into()).await);
+    outcome.take()
+}
+
+/// `navigator.locks.request`, where there is one.
+fn lock_request() -> Option<Function> {
+    let locks = property(&window().navigator(), "locks")?;
+    Some(method(&locks, "request")?.bind0(&locks))
+}
