@@ -1,0 +1,50 @@
+//! The screen stays on while hands are busy.
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use wasm_bindgen::{JsCast, JsValue};
+
+use crate::device::js::{method, property, settled};
+use crate::device::listen::{Listener, View};
+
+/// A granted wake lock; dropping it lets the screen sleep again.
+struct Awake(JsValue);
+
+impl Awake {
+    /// Asks for it. `None` where there is none to be had: an older browser, or a battery nearly empty.
+    async fn ask() -> Option<Self> {
+        let lock = property(&window().navigator(), "wakeLock")?;
+        let asked = method(&lock, "request")?
+            .call1(&lock, &JsValue::from_str("screen"))
+            .ok()?;
+        settled(asked.unchecked_into()).await.ok().map(Self)
+    }
+}
+
+impl Drop for Awake {
+    fn drop(&mut self) {
+        if let Some(release) = method(&self.0, "release") {
+            drop(release.call0(&self.0));
+        }
+    }
+}
+
+/// Keeps the screen on for as long as the current reactive owner lives.
+pub fn use_awake() {
+    let held = StoredValue::<Option<Awake>, LocalStorage>::new_local(None);
+    let ask = move || {
+        spawn_local(async move {
+            let awake = Awake::ask().await;
+            // The screen may have been left meanwhile: then it is dropped here.
+            drop(held.try_set_value(awake));
+        });
+    };
+    ask();
+    // The browser takes it back whenever the page is hidden.
+    Listener::on_view(move |view| {
+        if view == View::Seen {
+            ask();
+        }
+    })
+    .keep();
+}
