@@ -53,6 +53,46 @@ pub enum Command {
     Serve(ServeArgs),
     /// Make a one-time code by which a device joins, good for ten minutes, as text and as a QR code.
     Join,
+    /// List the devices that have joined, or shut one out.
+    Devices {
+        /// What to do with them; without it they are listed.
+        #[command(subcommand)]
+        action: Option<DevicesAction>,
+    },
+    /// Write everything but the erasure ledger into one file, while the server runs or not.
+    Backup {
+        /// The file to make; it must not exist.
+        file: PathBuf,
+    },
+    /// Put a backup back. Devices then read everything again and offer what the backup lacks.
+    Restore(RestoreArgs),
+    /// Check that every photograph is present and intact and that the numbering has no holes.
+    Check,
+    /// Put an invented shop into an empty data folder.
+    Demo,
+}
+
+/// What to do with the devices.
+#[derive(Debug, Clone, Subcommand)]
+pub enum DevicesAction {
+    /// Shut a device out. What it has not sent yet stays on it.
+    Revoke {
+        /// The device's id, or its letters.
+        device: String,
+    },
+}
+
+/// What to restore.
+#[derive(Debug, Args)]
+pub struct RestoreArgs {
+    /// A file that `waxend backup` made.
+    pub file: PathBuf,
+    /// Put it in the place of the shop that is in the data folder now, whose database is kept beside it.
+    #[arg(long)]
+    pub replace: bool,
+    /// An erasure ledger to apply besides the one in the data folder, for a restore on another machine.
+    #[arg(long, value_name = "FILE")]
+    pub ledger: Option<PathBuf>,
 }
 
 /// How to serve.
@@ -75,6 +115,9 @@ pub struct ServeArgs {
     /// The folder with the built app. Ignored by a binary that carries the app inside.
     #[arg(long, env = "WAXEND_APP", default_value = "app/dist", value_name = "FOLDER")]
     pub app: PathBuf,
+    /// Put the invented shop into the data folder if it is empty, and print links to open it.
+    #[arg(long, env = "WAXEND_DEMO_IF_EMPTY")]
+    pub demo_if_empty: bool,
     /// Limits against floods.
     #[command(flatten)]
     pub limits: LimitArgs,

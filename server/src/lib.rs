@@ -8,9 +8,11 @@
 //! - [`cli`]: the commands, with their flags in [`config`] and the [`data`] folder they work on.
 
 pub mod auth;
+pub mod backup;
 pub mod cli;
 pub mod config;
 pub mod data;
+pub mod demo;
 pub mod error;
 pub mod http;
 pub mod ledger;

@@ -1,11 +1,17 @@
 //! The commands, one file each.
 
+mod backup;
+mod check;
+mod demo;
+mod devices;
 mod join;
+mod restore;
 mod serve;
 
 use std::io::{self, Write};
 
 use crate::config::{Cli, Command};
+use crate::data::DataFolder;
 use crate::error::Error;
 
 /// Why a command failed, as told to whoever typed it.
@@ -26,6 +32,31 @@ pub enum CliError {
     /// A server runs on this data folder.
     #[error("a server already runs on this data folder")]
     Running,
+    /// No shop is in the data folder.
+    #[error("there is no shop in {0}: start one with `waxend serve`, or restore a backup")]
+    NoShop(std::path::PathBuf),
+    /// A shop is in the data folder.
+    #[error("there is a shop in {0} already")]
+    ShopThere(std::path::PathBuf),
+    /// Nothing by that name.
+    #[error("no device has the id or the letters `{0}`: see `waxend devices`")]
+    NoDevice(String),
+    /// The file is not a whole backup of ours.
+    #[error("{0} is not a complete Waxend backup; nothing was changed")]
+    NotABackup(std::path::PathBuf),
+    /// `check` found something.
+    #[error("{0} found wrong")]
+    Wrong(String),
+}
+
+/// The data folder of a shop that exists.
+fn existing(cli: &Cli) -> Result<DataFolder, CliError> {
+    let data = DataFolder::at(&cli.data).map_err(doing("opening the data folder"))?;
+    if data.is_empty() {
+        Err(CliError::NoShop(cli.data.clone()))
+    } else {
+        Ok(data)
+    }
 }
 
 /// Runs a command.
@@ -36,6 +67,11 @@ pub async fn run(cli: Cli) -> Result<(), CliError> {
     match &cli.command {
         Command::Serve(args) => serve::serve(&cli, args).await,
         Command::Join => join::join(&cli).await,
+        Command::Devices { action } => devices::devices(&cli, action.as_ref()).await,
+        Command::Backup { file } => backup::backup(&cli, file).await,
+        Command::Restore(args) => restore::restore(&cli, args).await,
+        Command::Check => check::check(&cli).await,
+        Command::Demo => demo::demo(&cli).await,
     }
 }
 

@@ -8,10 +8,11 @@ use axum_server::Handle;
 use axum_server::tls_rustls::RustlsConfig;
 use tracing::{error, info};
 
-use super::{CliError, doing, say};
+use super::{CliError, doing, join, say};
 use crate::config::{Cli, ServeArgs};
 use crate::data::DataFolder;
-use crate::http::{self, App, Assets};
+use crate::demo;
+use crate::http::{self, App, Assets, Home};
 use crate::limits::Limits;
 
 /// How long open requests may take once the server is asked to stop.
@@ -23,6 +24,7 @@ const TIDY: Duration = Duration::from_secs(60);
 pub(super) async fn serve(cli: &Cli, args: &ServeArgs) -> Result<(), CliError> {
     let data = DataFolder::at(&cli.data).map_err(doing("opening the data folder"))?;
     let _lock = data.lock().map_err(|_| CliError::Running)?;
+    let empty = data.is_empty();
     let shop = data.open().await?;
     shop.photos()
         .clear_drafts()
@@ -32,12 +34,19 @@ pub(super) async fn serve(cli: &Cli, args: &ServeArgs) -> Result<(), CliError> {
     let app = Arc::new(App {
         shop,
         limits: Limits::new(&args.limits),
+        assets: Assets::new(&args.app),
     });
 
     let handle = Handle::new();
     tokio::spawn(stop_when_asked(handle.clone()));
     tokio::spawn(tidy(app.clone()));
-    tokio::spawn(announce(handle.clone(), cli.url.clone(), args.tls_cert.is_some()));
+    let links = if args.demo_if_empty {
+        Some(Links::of(&app.shop, empty).await?)
+    } else {
+        None
+    };
+    let scheme = if args.tls_cert.is_some() { "https" } else { "http" };
+    tokio::spawn(announce(handle.clone(), scheme, cli.url.clone(), links));
     listen(args, handle, app).await?;
     store.close().await;
     info!("stopped");
@@ -61,15 +70,45 @@ async fn listen(args: &ServeArgs, handle: Handle<SocketAddr>, app: Arc<App>) -> 
     served.map_err(doing(format!("listening on {}", args.listen)))
 }
 
+/// What to open first.
+struct Links {
+    code: String,
+    card: Option<String>,
+}
+
+impl Links {
+    /// A code for this browser and, if the shop is `empty` and so becomes the invented one, a pair's care card.
+    async fn of(shop: &Home, empty: bool) -> Result<Self, CliError> {
+        let card = if empty {
+            Some(demo::seed(shop).await?)
+        } else {
+            None
+        };
+        Ok(Self {
+            code: shop.join_code().await?.code,
+            card,
+        })
+    }
+}
+
 /// Says where the server can be reached, once it can.
-async fn announce(handle: Handle<SocketAddr>, url: Option<String>, tls: bool) {
+async fn announce(handle: Handle<SocketAddr>, scheme: &str, url: Option<String>, links: Option<Links>) {
     let Some(address) = handle.listening().await else {
         return;
     };
-    let scheme = if tls { "https" } else { "http" };
     say(&format!("Waxend listens on {scheme}://{address}"));
-    if let Some(url) = url {
-        say(&format!("People reach it at {url}"));
+    let url = url.unwrap_or_else(|| format!("{scheme}://{address}"));
+    if let Some(links) = links {
+        say(&format!(
+            "The bench app (this browser joins on opening): {}",
+            join::link(&url, &links.code)
+        ));
+        if let Some(card) = links.card {
+            say(&format!(
+                "A pair's care card: {}/card/{card}",
+                url.trim_end_matches('/')
+            ));
+        }
     }
     info!(%address, "listening");
 }

@@ -4,6 +4,7 @@ mod app;
 mod blobs;
 mod body;
 mod cards;
+mod devices;
 mod drain;
 mod entries;
 mod error;
@@ -76,6 +77,7 @@ fn api() -> Router<Arc<App>> {
         .merge(history::router())
         .merge(blobs::router())
         .merge(status::router())
+        .merge(devices::router())
         .layer(DefaultBodyLimit::max(JSON))
         .layer(SetResponseHeaderLayer::if_not_present(
             header::CACHE_CONTROL,

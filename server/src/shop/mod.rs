@@ -5,11 +5,13 @@
 //! - `blobs`: photographs and voice notes.
 //! - `members`: joining, tokens, devices.
 //! - `card`: what a card link shows.
+//! - `check`: whether everything is what it should be.
 //!
 //! Every method is one or more whole transactions; none is left open across anything slower than the database.
 
 mod blobs;
 mod card;
+mod check;
 mod history;
 mod in_shop;
 mod ingest;
@@ -26,6 +28,7 @@ use shared::log::Erasures;
 
 pub use blobs::Put;
 pub use card::CardPhoto;
+pub use check::Checked;
 pub use ingest::read_push;
 pub use join_code::typed;
 pub use members::letters;

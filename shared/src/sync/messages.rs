@@ -75,6 +75,8 @@ pub struct PushRequest {
 pub struct PushAnswer {
     /// One for each entry sent, in the same order.
     pub results: Vec<Taken>,
+    /// Where the numbering stood once they were taken: as long as this stands, so do they.
+    pub at: Cursor,
 }
 
 /// What became of one pushed entry.
@@ -90,8 +92,9 @@ pub enum Taken {
     Refused(Problem),
 }
 
-/// The answer to `GET /api/v1/entries?epoch=&seq=&mark=` (no parameters: from zero): what follows the cursor.
-/// 409 `cursor_lost` when the mark does not stand at that number.
+/// The answer to `GET /api/v1/entries?epoch=&seq=&mark=[&pushed_epoch=&pushed_seq=&pushed_mark=]` (no parameters:
+/// from zero): what follows the cursor. 409 `cursor_lost` when a mark does not stand at its number, be it the
+/// cursor's or that of the device's last push.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PullAnswer {
     /// In the server's numbering.
@@ -100,6 +103,10 @@ pub struct PullAnswer {
     pub cursor: Cursor,
     /// Whether there is more.
     pub more: bool,
+    /// Blobs that entries name and whose bytes the server lacks, at most [`MAX_ASKED`], when there is no more. A
+    /// device that holds one offers it, whatever it was told before.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub wanted: Vec<String>,
 }
 
 /// The answer to `GET /api/v1/in-shop`: what is in the shop now, for a device that has nothing yet.

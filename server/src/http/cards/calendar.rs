@@ -52,7 +52,9 @@ fn calendar(one: &Shown, day: NaiveDate) -> Calendar {
         .uid(&format!("{}@waxend", one.entry))
         .summary(&format!("Shoe check: {}", section.title))
         .description(&format!("Last work done: {done}.\n{}", section.shop))
-        .all_day(day)
+        // A whole day ends where the next begins (RFC 5545 §3.6.1).
+        .starts(day)
+        .ends(day.succ_opt().unwrap_or(day))
         .done();
     Calendar::new().name("Shoe care").push(event).done()
 }

@@ -1,0 +1,103 @@
+//! Backups: one tar file with a consistent copy of the database and every photograph it knows.
+//!
+//! The erasure ledger stays out, so that putting an old backup back cannot undo an erasure.
+
+use std::fs::{self, File};
+use std::io::{self, BufReader, BufWriter, Read, Write};
+use std::path::{Component, Path, PathBuf};
+
+use tar::{Archive, Builder, EntryType, Header};
+
+/// The first member: says what the file is, and in which form.
+const LABEL: &str = "waxend-backup";
+const FORM: &[u8] = b"waxend backup 1\n";
+/// The database.
+const DATABASE: &str = "waxend.db";
+/// The photographs, each at the path it has in the photo folder.
+const PHOTOS: &str = "photos";
+/// The last member: without it the file was cut short.
+const END: &str = "waxend-end";
+
+/// Writes a backup. `photos` are paths below `root`; one that was erased meanwhile is left out.
+///
+/// # Errors
+/// When something cannot be read or written; then there is no backup.
+pub fn write(file: &Path, database: &Path, root: &Path, photos: &[PathBuf]) -> io::Result<()> {
+    let draft = file.with_added_extension("part");
+    let mut tar = Builder::new(BufWriter::new(File::create(&draft)?));
+    member(&mut tar, LABEL, FORM)?;
+    tar.append_path_with_name(database, DATABASE)?;
+    for photo in photos {
+        match tar.append_path_with_name(root.join(photo), Path::new(PHOTOS).join(photo)) {
+            Err(error) if error.kind() == io::ErrorKind::NotFound => {}
+            done => done?,
+        }
+    }
+    member(&mut tar, END, b"")?;
+    let mut out = tar.into_inner()?;
+    out.flush()?;
+    out.get_ref().sync_all()?;
+    // Only a whole backup ever has the name that was asked for.
+    fs::hard_link(&draft, file)?;
+    fs::remove_file(&draft)
+}
+
+/// Unpacks a backup into an empty folder.
+///
+/// # Errors
+/// `InvalidData` when the file is not ours or not whole; the folder then holds rubbish.
+pub fn read(file: &Path, into: &Path) -> io::Result<()> {
+    let mut archive = Archive::new(BufReader::new(File::open(file)?));
+    let mut members = archive.entries()?;
+    let mut first = members.next().ok_or_else(not_ours)?.map_err(|_| not_ours())?;
+    let mut form = Vec::new();
+    first
+        .by_ref()
+        .take(FORM.len() as u64 + 1)
+        .read_to_end(&mut form)?;
+    if first.path()? != Path::new(LABEL) || form != FORM {
+        return Err(not_ours());
+    }
+    for entry in members {
+        let mut entry = entry.map_err(|_| not_ours())?;
+        let path = entry.path().map_err(|_| not_ours())?.into_owned();
+        if path == Path::new(END) {
+            return Ok(());
+        }
+        unpack(&mut entry, &path, into)?;
+    }
+    Err(not_ours())
+}
+
+/// Unpacks one member. Only plain files, and only where a backup puts them.
+fn unpack(entry: &mut impl Read, path: &Path, into: &Path) -> io::Result<()> {
+    let plain = path.components().all(|part| matches!(part, Component::Normal(_)));
+    let expected = path == Path::new(DATABASE) || path.starts_with(PHOTOS);
+    if !plain || !expected {
+        return Err(not_ours());
+    }
+    let place = into.join(path);
+    if let Some(folder) = place.parent() {
+        fs::create_dir_all(folder)?;
+    }
+    let mut out = File::create_new(place)?;
+    io::copy(entry, &mut out).map_err(|error| match error.kind() {
+        // The tar reader says so when the file ends in the middle of a member.
+        io::ErrorKind::Other | io::ErrorKind::UnexpectedEof => not_ours(),
+        _ => error,
+    })?;
+    out.sync_all()
+}
+
+fn member(tar: &mut Builder<impl Write>, name: &str, bytes: &[u8]) -> io::Result<()> {
+    let mut header = Header::new_gnu();
+    header.set_entry_type(EntryType::Regular);
+    header.set_size(bytes.len() as u64);
+    header.set_mode(0o600);
+    header.set_cksum();
+    tar.append_data(&mut header, name, bytes)
+}
+
+fn not_ours() -> io::Error {
+    io::Error::new(io::ErrorKind::InvalidData, "not a complete Waxend backup")
+}

@@ -1,0 +1,46 @@
+//! `waxend devices`.
+
+use super::{CliError, existing, say};
+use crate::config::{Cli, DevicesAction};
+use crate::store::DeviceRow;
+
+/// Lists the devices, or shuts one out.
+pub(super) async fn devices(cli: &Cli, action: Option<&DevicesAction>) -> Result<(), CliError> {
+    let shop = existing(cli)?.open().await?;
+    let devices = shop.devices().await?;
+    match action {
+        None => list(&devices),
+        Some(DevicesAction::Revoke { device }) => {
+            let named =
+                |row: &&DeviceRow| row.letters.eq_ignore_ascii_case(device) || row.id.to_string() == *device;
+            let row = devices
+                .iter()
+                .find(named)
+                .ok_or_else(|| CliError::NoDevice(device.clone()))?;
+            shop.revoke(row.id).await?;
+            say(&format!(
+                "{} ({}) is shut out. What it has not sent yet stays on it.",
+                row.letters, row.name
+            ));
+        }
+    }
+    shop.store().close().await;
+    Ok(())
+}
+
+fn list(devices: &[DeviceRow]) {
+    if devices.is_empty() {
+        say("No device has joined yet. Make a code with `waxend join`.");
+    }
+    for row in devices {
+        let state = if row.revoked.is_some() {
+            "shut out"
+        } else {
+            "joined"
+        };
+        say(&format!(
+            "{:<3} {}  {state:<8}  {}",
+            row.letters, row.id, row.name
+        ));
+    }
+}

@@ -1,0 +1,58 @@
+//! `/api/v1/devices`: who has joined, and shutting one out.
+
+use std::sync::Arc;
+
+use axum::extract::{Path, State};
+use axum::http::StatusCode;
+use axum::routing::{delete, get};
+use axum::{Json, Router};
+use shared::sync::messages::{Device, Devices};
+use tracing::info;
+
+use super::App;
+use crate::auth::Joined;
+use crate::error::Error;
+use crate::store::DeviceRow;
+
+pub(super) fn router() -> Router<Arc<App>> {
+    Router::new()
+        .route("/devices", get(list))
+        .route("/devices/{id}", delete(revoke))
+}
+
+async fn list(State(app): State<Arc<App>>, _: Joined) -> Result<Json<Devices>, Error> {
+    let devices = app.shop.devices().await?.into_iter().map(shown).collect();
+    Ok(Json(Devices { devices }))
+}
+
+async fn revoke(
+    State(app): State<Arc<App>>,
+    joined: Joined,
+    Path(id): Path<String>,
+) -> Result<StatusCode, Error> {
+    let id = id.parse().map_err(|_| Error::NotFound)?;
+    app.shop.revoke(id).await?;
+    info!(device = %id, by = %joined.0, "a device was shut out");
+    Ok(StatusCode::NO_CONTENT)
+}
+
+fn shown(row: DeviceRow) -> Device {
+    let DeviceRow {
+        id,
+        name,
+        letters,
+        joined,
+        revoked,
+        seen,
+        seq,
+    } = row;
+    Device {
+        id,
+        name,
+        letters,
+        joined,
+        seen,
+        seq,
+        revoked,
+    }
+}

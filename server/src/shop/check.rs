@@ -1,0 +1,82 @@
+//! Reading everything once, to see whether it is what it should be.
+
+use sha2::{Digest as _, Sha256};
+use tokio::io::AsyncReadExt;
+
+use super::Shop;
+use crate::error::Error;
+use crate::photos::Photos;
+use crate::store::{BlobHash, BlobRow, BlobTx, LogTx, Mode, Store};
+
+/// What a check has found.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Checked {
+    /// Entries read.
+    pub entries: u64,
+    /// Blobs read.
+    pub blobs: u64,
+    /// Blobs that entries name and whose bytes no device has brought yet. That is no fault.
+    pub awaited: Vec<BlobHash>,
+    /// What is wrong, a sentence each.
+    pub wrong: Vec<String>,
+}
+
+impl<S: Store, P: Photos> Shop<S, P> {
+    /// Checks that the numbering is dense, that counts agree, and that every photograph is present and intact.
+    ///
+    /// # Errors
+    /// When the database or the photo folder cannot be read at all.
+    pub async fn check(&self) -> Result<Checked, Error> {
+        let mut checked = Checked::default();
+        let mut tx = self.begin(Mode::Read).await?;
+        let counter = tx.counter().await?;
+        let numbers = tx.feed_count().await?;
+        if numbers != counter.seq {
+            checked.wrong.push(format!(
+                "the counter stands at {} and {numbers} numbers are there",
+                counter.seq
+            ));
+        }
+        checked.entries = tx.entry_count().await?;
+        let blobs = tx.all_blobs().await?;
+        let named = tx.all_named().await?;
+        drop(tx);
+        let erasures = self.erasures();
+        let here = |hash: &BlobHash| blobs.binary_search_by_key(hash, |row| row.hash).is_ok();
+        checked.awaited = named
+            .into_iter()
+            .filter(|hash| !here(hash) && !erasures.covers_blob(&hash.to_string()))
+            .collect();
+        for row in &blobs {
+            checked.blobs += 1;
+            checked.wrong.extend(self.check_blob(row).await?);
+        }
+        Ok(checked)
+    }
+
+    /// What is wrong with a blob, if anything.
+    async fn check_blob(&self, row: &BlobRow) -> Result<Option<String>, Error> {
+        let hash = row.hash;
+        if self.erasures().covers_blob(&hash.to_string()) {
+            return Ok(Some(format!(
+                "photograph {hash} is erased and still noted as here"
+            )));
+        }
+        let Some(mut reader) = self.photos.open(&hash).await? else {
+            return Ok(Some(format!(
+                "photograph {hash} is missing; a device that has it will bring it again"
+            )));
+        };
+        let mut hasher = Sha256::new();
+        let mut buffer = vec![0; 64 * 1024];
+        loop {
+            let read = reader.read(&mut buffer).await?;
+            if read == 0 {
+                break;
+            }
+            hasher.update(&buffer[..read]);
+        }
+        let intact = BlobHash(hasher.finalize().into()) == hash;
+        Ok((!intact).then(|| format!("photograph {hash} is damaged")))
+    }
+}
