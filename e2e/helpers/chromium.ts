@@ -20,7 +20,6 @@ export function flags(camera: Size = CAMERA): string[] {
     '--disable-component-update',
     '--disable-sync',
     '--use-fake-device-for-media-stream',
-    '--use-fake-ui-for-media-stream',
     `--use-file-for-fake-video-capture=${movingPicture(camera)}`,
   ];
 }
@@ -51,10 +50,11 @@ export class ChromiumPhone implements Phone {
       hasTouch: screen.width < 800,
       isMobile: screen.width < 800,
       javaScriptEnabled: habits.script !== 'off',
+      // Without a permission the browser answers as if the person had said no.
+      permissions: habits.camera === 'denied' ? [] : ['camera', 'microphone'],
     });
     context.setDefaultTimeout(PATIENCE);
     const page = await context.newPage();
-    if (habits.camera === 'denied') await denyCamera(await context.newCDPSession(page));
     return new ChromiumPhone(context, page);
   }
 
@@ -174,12 +174,6 @@ export class ChromiumPhone implements Phone {
     page.on('console', (message) => {
       if (message.type() === 'error') this.complaints.push(message.text());
     });
-  }
-}
-
-async function denyCamera(devtools: CDPSession): Promise<void> {
-  for (const name of ['camera', 'microphone']) {
-    await devtools.send('Browser.setPermission', { permission: { name }, setting: 'denied' });
   }
 }
 

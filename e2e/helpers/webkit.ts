@@ -1,6 +1,9 @@
 /** A phone with WebKit inside: Debian's MiniBrowser, driven over WebDriver, on a screen of its own that nobody sees. */
 import { readFileSync } from 'node:fs';
+import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 
 import { firstOf } from './paths.ts';
 import { PATIENCE, UPRIGHT, countOf, eventually, readable } from './phone.ts';
@@ -18,31 +21,29 @@ const KEYS: Record<string, string> = { Enter: '\uE007', Tab: '\uE004', Escape: '
 
 export class WebKitPhone implements Phone {
   readonly engine = 'webkit';
+  readonly #home: string;
   readonly #programs: Program[];
   readonly #driver: WebDriver;
 
-  private constructor(programs: Program[], driver: WebDriver) {
+  private constructor(home: string, programs: Program[], driver: WebDriver) {
+    this.#home = home;
     this.#programs = programs;
     this.#driver = driver;
   }
 
   static async start(habits: Habits = {}): Promise<WebKitPhone> {
     if (habits.camera === 'denied' || habits.script === 'off') throw new Error('only the Chromium phone can do that');
+    const home = await newHome();
     const screen = new Program('Xvfb', ['-displayfd', '1', '-screen', '0', '1400x1000x24', '-nolisten', 'tcp']);
-    const display = `:${await screen.says(/^(\d+)$/)}`;
     const port = await freePort();
-    const service = new Program('WebKitWebDriver', [`--port=${port}`], { DISPLAY: display });
-    const url = `http://127.0.0.1:${port}`;
-    await eventually('the WebKit driver answers', () => fetch(`${url}/status`).then((response) => response.ok, () => false));
-    const driver = await WebDriver.start(url, {
-      browserName: 'MiniBrowser',
-      'webkitgtk:browserOptions': {
-        binary: firstOf('MiniBrowser', MINIBROWSER),
-        args: ['--automation', '--enable-media-stream=true', '--enable-mock-capture-devices=true'],
-      },
+    const service = new Program('WebKitWebDriver', [`--port=${port}`], {
+      DISPLAY: `:${await screen.says(/^(\d+)$/)}`,
+      XDG_CONFIG_HOME: home,
+      XDG_DATA_HOME: home,
+      XDG_CACHE_HOME: home,
+      MESA_SHADER_CACHE_DISABLE: 'true',
     });
-    await driver.timeouts(PATIENCE);
-    const phone = new WebKitPhone([service, screen], driver);
+    const phone = new WebKitPhone(home, [service, screen], await connect(port));
     await phone.resize(habits.screen ?? UPRIGHT);
     return phone;
   }
@@ -118,6 +119,8 @@ export class WebKitPhone implements Phone {
   }
 
   async picture(): Promise<Buffer> {
+    // The driver takes what was last drawn, which after a change of size or page may be nothing yet.
+    await this.run(drawn);
     return this.#driver.screenshot();
   }
 
@@ -131,6 +134,8 @@ export class WebKitPhone implements Phone {
   async close(): Promise<void> {
     await this.#driver.end().catch(() => undefined);
     for (const program of this.#programs) await program.stop();
+    // The browser's helpers end a moment after it, and write until then.
+    await rm(this.#home, { recursive: true, force: true, maxRetries: 20, retryDelay: 50 });
   }
 
   /** Waits for an element and acts on it, again if the page has meanwhile drawn another in its place. */
@@ -162,8 +167,37 @@ export class WebKitPhone implements Phone {
   }
 }
 
+/** In the page: waits until what stands there has been drawn. */
+async function drawn(): Promise<void> {
+  for (let frame = 0; frame < 3; frame += 1) await new Promise((next) => requestAnimationFrame(next));
+}
+
+/** A home folder for one browser. The style makes its buttons vanish: they would keep the window wider than a phone. */
+async function newHome(): Promise<string> {
+  const home = await mkdtemp(join(tmpdir(), 'waxend-webkit-'));
+  const style = '* { min-width: 0; min-height: 0; padding: 0; margin: 0; border-width: 0; font-size: 1px; -gtk-icon-transform: scale(0.1); }';
+  await mkdir(join(home, 'gtk-3.0'));
+  await writeFile(join(home, 'gtk-3.0/gtk.css'), style);
+  return home;
+}
+
+/** Has the driver at this port start a browser. */
+async function connect(port: number): Promise<WebDriver> {
+  const url = `http://127.0.0.1:${port}`;
+  await eventually('the WebKit driver answers', () => fetch(`${url}/status`).then((response) => response.ok, () => false));
+  const driver = await WebDriver.start(url, {
+    browserName: 'MiniBrowser',
+    'webkitgtk:browserOptions': {
+      binary: firstOf('MiniBrowser', MINIBROWSER),
+      args: ['--automation', '--enable-media-stream=true', '--enable-mock-capture-devices=true'],
+    },
+  });
+  await driver.timeouts(PATIENCE);
+  return driver;
+}
+
 /** What the driver says of an element or a page that was replaced under its hands: look again. */
-const REPLACED = new Set(['stale element reference', 'no such element', 'element not interactable', 'element click intercepted', 'unknown error']);
+const REPLACED = new Set(['stale element reference', 'no such element', 'element not interactable', 'element click intercepted']);
 
 function whenReplaced(error: unknown): undefined {
   if (error instanceof WebDriverError && REPLACED.has(error.code)) return undefined;

@@ -1,0 +1,24 @@
+/** Runs the figures and prints the table. A missed target is said, not hidden: it is news, and not a broken build. */
+import { test } from '@playwright/test';
+
+import type { Figure, Measure } from './figure.ts';
+import { coldStart } from './figures/cold-start.ts';
+import { size } from './figures/size.ts';
+import { table } from './table.ts';
+
+const FIGURES: Figure[] = [size, coldStart];
+
+const only = process.env['WAXEND_BENCH'] ?? '';
+const measures: Measure[] = [];
+
+for (const figure of FIGURES.filter(({ name }) => name.includes(only))) {
+  test(figure.name, async () => {
+    const measured = await figure.measure();
+    measures.push(...measured);
+    console.log(`${table(measured)}\n`);
+  });
+}
+
+test.afterAll(() => {
+  console.log(`\n${table(measures)}\n`);
+});

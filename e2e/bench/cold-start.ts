@@ -1,0 +1,97 @@
+/** How long a person looks at nothing: from opening the app, with no network, to a screen that can be used. */
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+
+import { chromium, type BrowserContext, type Page } from '@playwright/test';
+
+import { flags } from '../helpers/chromium.ts';
+import { PATIENCE, UPRIGHT } from '../helpers/phone.ts';
+import { median } from './statistics.ts';
+import { NONE, type Throttle } from './throttle.ts';
+
+/** The element that says the first screen can be used. */
+const READY = '[data-ready=bench]';
+
+/** What is started cold. */
+export interface Start {
+  /** The address of its first screen. */
+  url: string;
+  /** Brings the app, open in this page, to the state it is to start from (joined, filled). */
+  prepare?: (page: Page) => Promise<void>;
+  /** Takes the server away. */
+  disconnect: () => Promise<void>;
+}
+
+/** A device that is kept from start to start, on disk, as a phone is. */
+export class Device {
+  readonly #profile: string;
+
+  private constructor(profile: string) {
+    this.#profile = profile;
+  }
+
+  /** A new device on which this app has been opened, prepared and made complete. The server is gone afterwards. */
+  static async with({ url, prepare, disconnect }: Start): Promise<Device> {
+    const device = new Device(await mkdtemp(join(tmpdir(), 'waxend-device-')));
+    const context = await device.#open(NONE);
+    const page = await context.newPage();
+    await page.goto(url);
+    await page.evaluate(() => navigator.serviceWorker.ready);
+    await prepare?.(page);
+    await context.close();
+    await disconnect();
+    return device;
+  }
+
+  /** The median of so many cold starts, in ms: each in a new browser process. */
+  async coldStart(url: string, throttle: Throttle, times: number): Promise<number> {
+    const samples: number[] = [];
+    for (let turn = 0; turn < times; turn += 1) samples.push(await this.#coldStart(url, throttle));
+    return median(samples);
+  }
+
+  async remove(): Promise<void> {
+    await rm(this.#profile, { recursive: true, force: true });
+  }
+
+  async #open(throttle: Throttle): Promise<BrowserContext> {
+    return chromium.launchPersistentContext(this.#profile, {
+      executablePath: throttle.executable(),
+      args: flags(),
+      viewport: UPRIGHT,
+      hasTouch: true,
+      isMobile: true,
+      timeout: 4 * PATIENCE,
+    });
+  }
+
+  async #coldStart(url: string, throttle: Throttle): Promise<number> {
+    const context = await this.#open(throttle);
+    try {
+      const page = await context.newPage();
+      await throttle.slow(await context.newCDPSession(page));
+      await page.addInitScript(watchFor, READY);
+      await page.goto(url, { timeout: 4 * PATIENCE });
+      const seen = await page.waitForFunction(() => (window as Watched).readyAt, undefined, { timeout: 4 * PATIENCE });
+      return (await seen.jsonValue()) as number;
+    } finally {
+      await context.close();
+    }
+  }
+}
+
+interface Watched extends Window {
+  readyAt?: number;
+}
+
+/** In the page, before anything else: notes when the element has been drawn, in ms since the navigation began. */
+function watchFor(selector: string): void {
+  const look = (): void => {
+    if (!document.querySelector(selector)) return;
+    observer.disconnect();
+    requestAnimationFrame(() => setTimeout(() => ((window as Watched).readyAt = performance.now())));
+  };
+  const observer = new MutationObserver(look);
+  observer.observe(document, { subtree: true, childList: true, attributes: true });
+}

@@ -1,0 +1,39 @@
+/** Offline cold start to a usable Bench, beside an empty page that starts the same way. */
+import { fileURLToPath } from 'node:url';
+
+import { DIST } from '../../helpers/paths.ts';
+import { Site } from '../../helpers/site.ts';
+import { Device } from '../cold-start.ts';
+import type { Figure, Measure } from '../figure.ts';
+import { throttles } from '../throttle.ts';
+
+const BARE = fileURLToPath(new URL('../bare/page/', import.meta.url));
+const STARTS = 9;
+
+/** Opens this folder's app on a new device and takes the server away. */
+async function deviceWith(folder: string): Promise<{ device: Device; url: string }> {
+  const site = await Site.start(folder);
+  const device = await Device.with({ url: site.url, disconnect: () => site.stop() });
+  return { device, url: site.url };
+}
+
+export const coldStart: Figure = {
+  name: 'cold-start',
+  async measure() {
+    const [app, bare] = [await deviceWith(DIST), await deviceWith(BARE)];
+    const measures: Measure[] = [];
+    for (const throttle of throttles()) {
+      measures.push({
+        what: 'offline cold start, empty shop',
+        throttle: throttle.name,
+        unit: 'ms',
+        ours: await app.device.coldStart(app.url, throttle, STARTS),
+        bare: await bare.device.coldStart(bare.url, throttle, STARTS),
+        target: { most: 1000 },
+      });
+    }
+    await app.device.remove();
+    await bare.device.remove();
+    return measures;
+  },
+};

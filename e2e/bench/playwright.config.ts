@@ -1,0 +1,11 @@
+import { defineConfig } from '@playwright/test';
+
+/** One thing at a time: whatever runs beside a measurement is in it. */
+export default defineConfig({
+  testDir: '.',
+  outputDir: '../test-results/bench',
+  workers: 1,
+  retries: 0,
+  timeout: 30 * 60_000,
+  reporter: [['list']],
+});

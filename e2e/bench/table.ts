@@ -1,0 +1,35 @@
+/** The figures as one Markdown table, as README.md quotes it. */
+import { kept, type Measure } from './figure.ts';
+
+const HEAD = ['figure', 'throttle', 'Waxend', 'bare', 'ratio', 'target', ''];
+
+export function table(measures: Measure[]): string {
+  const rows = [HEAD, ...measures.map(row)];
+  const widths = HEAD.map((_, column) => Math.max(...rows.map((cells) => cells[column]!.length)));
+  const line = (cells: string[]): string => `| ${cells.map((cell, column) => cell.padEnd(widths[column]!)).join(' | ')} |`;
+  const rule = `|${widths.map((width) => '-'.repeat(width + 2)).join('|')}|`;
+  return [line(HEAD), rule, ...rows.slice(1).map(line)].join('\n');
+}
+
+function row(measure: Measure): string[] {
+  const { what, throttle = 'none', unit, ours, bare } = measure;
+  const verdict = { true: 'kept', false: 'MISSED', undefined: '' }[String(kept(measure)) as 'true'];
+  return [
+    what,
+    throttle,
+    `${round(ours)} ${unit}`,
+    bare === undefined ? '-' : `${round(bare)} ${unit}`,
+    bare === undefined ? '-' : (ours / bare).toFixed(2),
+    goal(measure),
+    verdict,
+  ];
+}
+
+function goal({ target, unit }: Measure): string {
+  if (!target) return '-';
+  return 'most' in target ? `<= ${target.most} ${unit}` : `<= ${target.timesBare} x bare`;
+}
+
+function round(value: number): string {
+  return value >= 100 ? value.toFixed(0) : value.toFixed(value >= 10 ? 1 : 2);
+}

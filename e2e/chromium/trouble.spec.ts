@@ -1,0 +1,57 @@
+/** The trouble that Chromium can be made to give: the ground that the stories about trouble stand on. */
+import { expect, chromiumTest as test } from '../helpers/test.ts';
+
+test('a camera that was refused', async ({ site, newPhone }) => {
+  const phone = await newPhone({ camera: 'denied' });
+  await phone.open((await site()).url);
+  const refusal = await phone.run(() =>
+    navigator.mediaDevices.getUserMedia({ video: true }).then(() => 'given', (error: Error) => error.name),
+  );
+  expect(refusal).toBe('NotAllowedError');
+});
+
+test('a disk that is full', async ({ site, newPhone }) => {
+  const phone = await newPhone();
+  await phone.open((await site()).url);
+  await phone.allowance(200_000);
+  expect(await phone.run(store, 1_000_000)).toBe('QuotaExceededError');
+  await phone.allowance(null);
+  expect(await phone.run(store, 1_000_000)).toBe('stored');
+});
+
+test('a tab that the system ends', async ({ site, newPhone }) => {
+  const { url } = await site();
+  const phone = await newPhone();
+  await phone.open(url);
+  await phone.run(store, 10);
+  await phone.killTab();
+  await phone.open(url);
+  expect(await phone.run(async () => (await indexedDB.databases()).map(({ name }) => name ?? ''))).toContain('trouble-test');
+});
+
+test('a page without scripts', async ({ site, newPhone }) => {
+  const phone = await newPhone({ script: 'off' });
+  await phone.open((await site()).url);
+  await phone.sees('The bench app needs JavaScript.');
+});
+
+/** In the page: stores so many bytes and says how it went. */
+async function store(bytes: number): Promise<string> {
+  const opening = indexedDB.open('trouble-test', 1);
+  opening.onupgradeneeded = () => opening.result.createObjectStore('bytes');
+  const database = await new Promise<IDBDatabase>((resolve, reject) => {
+    opening.onsuccess = () => resolve(opening.result);
+    opening.onerror = () => reject(opening.error);
+  });
+  const change = database.transaction('bytes', 'readwrite', { durability: 'strict' });
+  change.objectStore('bytes').put(crypto.getRandomValues(new Uint8Array(65_536)), 'noise');
+  for (let at = 65_536; at < bytes; at += 65_536) {
+    change.objectStore('bytes').put(crypto.getRandomValues(new Uint8Array(65_536)), at);
+  }
+  const end = await new Promise<string>((resolve) => {
+    change.oncomplete = () => resolve('stored');
+    change.onabort = () => resolve(change.error?.name ?? 'aborted');
+  });
+  database.close();
+  return end;
+}
