@@ -89,3 +89,8 @@ CREATE TABLE blobs (
     media_type TEXT    NOT NULL,
     bytes      INTEGER NOT NULL
 ) STRICT, WITHOUT ROWID;
+
+-- Blobs that entries name and whose bytes are not here: devices that hold them are asked for them.
+CREATE TABLE awaited (
+    sha256 BLOB PRIMARY KEY
+) STRICT, WITHOUT ROWID;

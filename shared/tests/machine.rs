@@ -44,6 +44,7 @@ fn nothing_new(at: Cursor) -> Event {
         entries: Vec::new(),
         cursor: at,
         more: false,
+        wanted: Vec::new(),
     })
 }
 
@@ -70,12 +71,13 @@ fn what_the_server_cannot_read_is_found_by_halving_and_blocks_nothing_else() {
                 Event::Refused(problem(Code::Malformed))
             }
             Command::Push(batch) => Event::Pushed(PushAnswer {
+                at: cursor(9),
                 results: batch
                     .iter()
                     .map(|_| Taken::Accepted { received: UnixMs(9) })
                     .collect(),
             }),
-            Command::Settle(settled) => {
+            Command::Settle { settled, .. } => {
                 for one in settled {
                     match one {
                         Settled::Accepted { id, .. } => accepted.push(id),
@@ -98,6 +100,7 @@ fn an_answer_that_does_not_speak_of_every_entry_acknowledges_none() {
     let mut machine = Machine::start(joined());
     machine.handle(Event::Unsent(vec![own(0), own(1)]));
     machine.handle(Event::Pushed(PushAnswer {
+        at: cursor(9),
         results: vec![Taken::Accepted { received: UnixMs(1) }],
     }));
     assert!(matches!(machine.command(), Command::Rest(Rest::Again { .. })));
@@ -114,11 +117,18 @@ fn a_lost_cursor_reads_from_zero_then_compares_and_offers_what_is_missing() {
     assert!(progress.compare && progress.cursor.is_none());
 
     machine.handle(Event::Stored);
-    assert_eq!(machine.command(), &Command::Pull(None));
+    assert_eq!(
+        machine.command(),
+        &Command::Pull {
+            cursor: None,
+            pushed: None
+        }
+    );
     machine.handle(Event::Pulled(PullAnswer {
         entries: vec![own(1)],
         cursor: cursor(1),
         more: false,
+        wanted: Vec::new(),
     }));
     machine.handle(Event::Stored);
     machine.handle(nothing_new(cursor(1)));
@@ -162,6 +172,11 @@ fn a_new_device_takes_what_is_in_the_shop_first_and_history_last() {
     }));
     machine.handle(Event::Stored);
     machine.handle(nothing_new(cursor(9)));
+    assert_eq!(machine.command(), &Command::LoadHoldings { after: None }, "what it brought along is compared once");
+    machine.handle(Event::Holdings(Vec::new()));
+    machine.handle(Event::Stored);
+    machine.handle(Event::Unsent(Vec::new()));
+    machine.handle(nothing_new(cursor(9)));
     machine.handle(Event::UnsentBlobs(Vec::new()));
     let first = History {
         start: cursor(9),
@@ -182,6 +197,7 @@ fn a_new_device_takes_what_is_in_the_shop_first_and_history_last() {
     machine.handle(Event::Unsent(vec![own(7)]));
     assert_eq!(machine.command(), &Command::Push(vec![own(7)]));
     machine.handle(Event::Pushed(PushAnswer {
+        at: cursor(9),
         results: vec![Taken::Accepted { received: UnixMs(1) }],
     }));
     machine.handle(Event::Stored);
@@ -268,4 +284,33 @@ fn a_shut_out_device_asks_to_be_joined_again() {
         machine.handle(Event::Refused(problem(code.clone())));
         assert_eq!(machine.command(), &Command::Rest(Rest::JoinAgain(problem(code))));
     }
+}
+
+#[test]
+fn an_acknowledgement_the_server_has_forgotten_is_noticed_although_the_cursor_stands() {
+    let mut machine = Machine::start(joined());
+    machine.handle(Event::Unsent(vec![own(0)]));
+    let results = vec![Taken::Accepted { received: UnixMs(1) }];
+    machine.handle(Event::Pushed(PushAnswer { at: cursor(7), results }));
+    let Command::Settle { progress, .. } = machine.command().clone() else { panic!("it is settled first") };
+    assert_eq!(progress.pushed, Some(cursor(7)), "and what must stand is written down with it");
+    machine.handle(Event::Stored);
+    machine.handle(Event::Unsent(Vec::new()));
+    let pull = Command::Pull { cursor: Some(cursor(5)), pushed: Some(cursor(7)) };
+    assert_eq!(machine.command(), &pull);
+    machine.handle(Event::Pulled(PullAnswer { entries: vec![own(0)], cursor: cursor(8), more: false, wanted: vec![] }));
+    assert_eq!(machine.progress().pushed, Some(cursor(7)), "until the cursor that has passed it is stored");
+    machine.handle(Event::Stored);
+    assert_eq!(machine.command(), &Command::Pull { cursor: Some(cursor(8)), pushed: None });
+}
+
+#[test]
+fn a_photograph_the_server_has_lost_is_offered_again() {
+    let mut machine = Machine::start(joined());
+    machine.handle(Event::Unsent(Vec::new()));
+    let wanted = vec!["aa".to_owned()];
+    machine.handle(Event::Pulled(PullAnswer { entries: vec![], cursor: cursor(5), more: false, wanted: wanted.clone() }));
+    assert_eq!(machine.command(), &Command::WantBlobs(wanted));
+    machine.handle(Event::Stored);
+    assert_eq!(machine.command(), &Command::LoadUnsentBlobs);
 }

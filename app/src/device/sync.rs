@@ -54,7 +54,8 @@ async fn carry_out<K: Kv, S: Surroundings>(
 ) -> Event {
     match command {
         Command::LoadUnsent { most } => told(store.load_unsent(most).await, Event::Unsent),
-        Command::Settle(settled) => stored(store.settle(&settled).await),
+        Command::Settle { settled, progress } => stored(store.settle(&settled, progress).await),
+        Command::WantBlobs(hashes) => stored(store.want_blobs(&hashes).await),
         Command::Absorb { entries, progress } => stored(store.absorb(entries, progress).await.map(drop)),
         Command::LoadHoldings { after } => told(store.load_holdings(after).await, Event::Holdings),
         Command::MarkUnsent(ids) => stored(store.mark_unsent(&ids).await),

@@ -30,13 +30,14 @@ async fn push(
     Whole(body): Whole,
 ) -> Result<Json<PushAnswer>, Error> {
     let batch = read_push(&body)?;
-    let results = app.shop.push(batch).await?;
-    let refused = results
+    let answer = app.shop.push(batch).await?;
+    let refused = answer
+        .results
         .iter()
         .filter(|taken| matches!(taken, Taken::Refused(_)))
         .count();
-    info!(device = %joined.0, entries = results.len(), refused, "entries pushed");
-    Ok(Json(PushAnswer { results }))
+    info!(device = %joined.0, entries = answer.results.len(), refused, "entries pushed");
+    Ok(Json(answer))
 }
 
 /// A cursor in a query string: all of it, or none.
@@ -50,11 +51,29 @@ pub(super) struct CursorQuery {
 impl CursorQuery {
     /// The cursor, if there is one.
     pub(super) fn cursor(&self) -> Result<Option<Cursor>, Error> {
-        match (self.epoch, self.seq, self.mark) {
-            (Some(epoch), Some(seq), Some(mark)) => Ok(Some(Cursor { epoch, seq, mark })),
-            (None, None, None) => Ok(None),
-            _ => Err(Error::Malformed),
-        }
+        whole(self.epoch, self.seq, self.mark)
+    }
+}
+
+/// Where the server stood after the device's last push.
+#[derive(Debug, Deserialize)]
+struct PushedQuery {
+    pushed_epoch: Option<Uuid>,
+    pushed_seq: Option<u64>,
+    pushed_mark: Option<Uuid>,
+}
+
+impl PushedQuery {
+    fn cursor(&self) -> Result<Option<Cursor>, Error> {
+        whole(self.pushed_epoch, self.pushed_seq, self.pushed_mark)
+    }
+}
+
+fn whole(epoch: Option<Uuid>, seq: Option<u64>, mark: Option<Uuid>) -> Result<Option<Cursor>, Error> {
+    match (epoch, seq, mark) {
+        (Some(epoch), Some(seq), Some(mark)) => Ok(Some(Cursor { epoch, seq, mark })),
+        (None, None, None) => Ok(None),
+        _ => Err(Error::Malformed),
     }
 }
 
@@ -62,9 +81,10 @@ async fn pull(
     State(app): State<Arc<App>>,
     joined: Joined,
     Asked(query): Asked<CursorQuery>,
+    Asked(pushed): Asked<PushedQuery>,
 ) -> Result<Json<PullAnswer>, Error> {
     let cursor = query.cursor()?;
-    let answer = app.shop.pull(cursor).await?;
+    let answer = app.shop.pull(cursor, pushed.cursor()?).await?;
     if let (Some(cursor), false) = (cursor, answer.more) {
         tokio::spawn(note_seen(app, joined.0, cursor.seq));
     }

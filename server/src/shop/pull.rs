@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 
 use shared::sync::Cursor;
-use shared::sync::messages::PullAnswer;
+use shared::sync::messages::{MAX_ASKED, PullAnswer};
 use uuid::Uuid;
 
 use super::{Shop, page};
@@ -12,13 +12,17 @@ use crate::photos::Photos;
 use crate::store::{Counter, LogTx, Mode, Store};
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// What follows `cursor`, or everything from the start without one, a page at a time.
+    /// What follows `cursor`, or everything from the start without one, a page at a time. `pushed` is where the
+    /// server stood after the device's last push.
     ///
     /// # Errors
-    /// [`Error::CursorLost`] when the cursor does not stand where it says.
-    pub async fn pull(&self, cursor: Option<Cursor>) -> Result<PullAnswer, Error> {
+    /// [`Error::CursorLost`] when either does not stand where it says.
+    pub async fn pull(&self, cursor: Option<Cursor>, pushed: Option<Cursor>) -> Result<PullAnswer, Error> {
         let mut tx = self.begin(Mode::Read).await?;
         let counter = tx.counter().await?;
+        if let Some(pushed) = pushed {
+            verified(&mut tx, &counter, pushed).await?;
+        }
         let from = match cursor {
             Some(cursor) => verified(&mut tx, &counter, cursor).await?,
             None => Cursor {
@@ -41,11 +45,29 @@ impl<S: Store, P: Photos> Shop<S, P> {
         let mut seen = HashSet::with_capacity(rows.len());
         rows.retain(|(numbered, _)| seen.insert(numbered.entry));
         let entries = rows.into_iter().map(|(_, held)| held).collect();
+        let more = cursor.seq < counter.seq;
+        let wanted = if more {
+            Vec::new()
+        } else {
+            self.wanted(&mut tx).await?
+        };
         Ok(PullAnswer {
             entries,
             cursor,
-            more: cursor.seq < counter.seq,
+            more,
+            wanted,
         })
+    }
+
+    /// Blobs that entries name and whose bytes are not here, and not erased either.
+    async fn wanted(&self, tx: &mut S::Tx) -> Result<Vec<String>, Error> {
+        let erasures = self.erasures();
+        let names = tx
+            .awaited(MAX_ASKED)
+            .await?
+            .into_iter()
+            .map(|hash| hash.to_string());
+        Ok(names.filter(|name| !erasures.covers_blob(name)).collect())
     }
 }
 

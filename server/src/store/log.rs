@@ -141,6 +141,9 @@ pub trait LogTx {
     /// Every entry that names this blob.
     fn naming(&mut self, blob: &BlobHash) -> impl Future<Output = Result<Vec<Stored>, StoreError>> + Send;
 
+    /// Blobs that entries name and whose bytes are not here, at most so many.
+    fn awaited(&mut self, most: usize) -> impl Future<Output = Result<Vec<BlobHash>, StoreError>> + Send;
+
     /// Every blob that any entry names, each once.
     fn all_named(&mut self) -> impl Future<Output = Result<Vec<BlobHash>, StoreError>> + Send;
 

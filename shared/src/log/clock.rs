@@ -2,28 +2,28 @@
 
 use super::entry::{Stamp, UnixMs};
 
-/// The stamp for the first entry of a save: the wall clock, or one past everything stored if the clock is behind.
+/// The time that every entry of a save is stamped with: the wall clock, or one past everything stored if the clock
+/// is behind.
 ///
 /// `greatest` is the greatest effective time ([`super::held::Held::effective`]) among the entries the device
 /// holds. Entries taken from a server count no later than the server's own clock, so one device's wrong clock
-/// cannot push another device's stamps ahead. Must be called inside the transaction that writes the entries,
-/// or two tabs could take the same stamp.
-pub fn next_stamp(wall: UnixMs, greatest: Option<UnixMs>) -> Stamp {
+/// cannot push another device's stamps ahead. Must be called inside the transaction that writes the entries.
+///
+/// A corrected clock may come by the same millisecond twice, so the time alone does not tell two saves of a device
+/// apart; the stamp's counter, taken from the device's running number, does.
+pub fn next_ms(wall: UnixMs, greatest: Option<UnixMs>) -> UnixMs {
     let floor = greatest.map_or(UnixMs(0), |g| UnixMs(g.0.saturating_add(1)));
-    Stamp {
-        ms: wall.max(floor).min(UnixMs::MAX),
-        counter: 0,
-    }
+    wall.max(floor).min(UnixMs::MAX)
 }
 
 impl Stamp {
-    /// The stamp for the next entry of the same save.
+    /// The stamp of the entry that bears this running number of its device.
     #[must_use]
-    pub fn following(self) -> Stamp {
-        Stamp {
-            counter: self.counter + 1,
-            ..self
-        }
+    pub fn of(ms: UnixMs, device_seq: u64) -> Stamp {
+        // The low half is enough: nobody saves 2^32 entries in a millisecond.
+        #[expect(clippy::cast_possible_truncation, reason = "the low half is meant")]
+        let counter = device_seq as u32;
+        Stamp { ms, counter }
     }
 }
 
@@ -33,8 +33,8 @@ mod tests {
 
     #[test]
     fn a_clock_behind_stamps_just_past_what_is_stored() {
-        assert_eq!(next_stamp(UnixMs(5), Some(UnixMs(100))).ms, UnixMs(101));
-        assert_eq!(next_stamp(UnixMs(500), Some(UnixMs(100))).ms, UnixMs(500));
-        assert_eq!(next_stamp(UnixMs(-3), None).ms, UnixMs(0));
+        assert_eq!(next_ms(UnixMs(5), Some(UnixMs(100))), UnixMs(101));
+        assert_eq!(next_ms(UnixMs(500), Some(UnixMs(100))), UnixMs(500));
+        assert_eq!(next_ms(UnixMs(-3), None), UnixMs(0));
     }
 }

@@ -94,7 +94,8 @@ impl Subject {
 pub struct Stamp {
     /// Never less than any effective time the device had stored when it stamped; see [`super::clock`].
     pub ms: UnixMs,
-    /// Orders the entries of one save, which share `ms`.
+    /// The low 32 bits of the device's running number: orders the entries of one save, which share `ms`, and keeps
+    /// two stamps of one device apart for ever.
     pub counter: u32,
 }
 

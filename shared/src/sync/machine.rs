@@ -29,6 +29,10 @@ pub struct Progress {
     /// Everything the server numbered up to here is stored. `None`: nothing yet.
     #[serde(default)]
     pub cursor: Option<Cursor>,
+    /// Where the server stood after the last push, until the cursor has passed it. If it no longer stands, what
+    /// was acknowledged then may be lost there, although the cursor, which is older, still stands.
+    #[serde(default)]
+    pub pushed: Option<Cursor>,
     /// History still to read.
     #[serde(default)]
     pub history: Option<History>,
@@ -91,12 +95,22 @@ pub enum Command {
     },
     /// `POST entries`. Answer: [`Event::Pushed`] or [`Event::Failed`].
     Push(Vec<Held>),
-    /// Store what became of exactly these entries. Answer: [`Event::Stored`].
-    Settle(Vec<Settled>),
+    /// Store what became of exactly these entries, and the progress, in one transaction. Answer: [`Event::Stored`].
+    Settle {
+        /// One for each entry offered.
+        settled: Vec<Settled>,
+        /// Where the device stands afterwards.
+        progress: Progress,
+    },
     /// `GET in-shop`. Answer: [`Event::InShop`].
     GetInShop,
     /// `GET entries` after the cursor. Answer: [`Event::Pulled`].
-    Pull(Option<Cursor>),
+    Pull {
+        /// Where to go on; `None` from zero.
+        cursor: Option<Cursor>,
+        /// What else must stand: see [`Progress::pushed`].
+        pushed: Option<Cursor>,
+    },
     /// `GET history`. Answer: [`Event::History`].
     GetHistory(History),
     /// Apply these entries and store the progress, in one transaction. Answer: [`Event::Stored`].
@@ -118,6 +132,8 @@ pub enum Command {
     MarkUnsent(Vec<EntryId>),
     /// Mark every blob held as not confirmed, and store the progress. Answer: [`Event::Stored`].
     DoubtBlobs(Progress),
+    /// Mark those of these blobs that are held as not confirmed: the server lacks them. Answer: [`Event::Stored`].
+    WantBlobs(Vec<String>),
     /// Read the hashes of unconfirmed, unparked blobs, at most [`MAX_ASKED`](super::messages::MAX_ASKED): those
     /// that failed least often first, then newest job first. Answer: [`Event::UnsentBlobs`].
     LoadUnsentBlobs,
@@ -243,10 +259,10 @@ impl Machine {
         match (asked, answer) {
             (Command::LoadUnsent { .. }, Event::Unsent(entries)) => self.offer(entries),
             (Command::Push(entries), Event::Pushed(answer)) if entries.len() == answer.results.len() => {
-                settle(&entries, answer)
+                self.settle(&entries, answer)
             }
             (Command::GetInShop, Event::InShop(answer)) => self.absorb_in_shop(answer),
-            (Command::Pull(_), Event::Pulled(answer)) => self.absorb_pulled(answer),
+            (Command::Pull { .. }, Event::Pulled(answer)) => self.absorb_pulled(answer),
             (Command::GetHistory(asked), Event::History(answer)) => self.absorb_history(asked, answer),
             (Command::LoadHoldings { .. }, Event::Holdings(held)) => self.compare(held),
             (Command::AskMissing(_), Event::Missing(answer)) => match answer.missing {
@@ -272,10 +288,12 @@ impl Machine {
     /// A local transaction committed.
     fn stored(&mut self, done: Command) -> Command {
         match done {
-            Command::Settle(_) => match self.split.pop_front() {
-                Some(entries) => Command::Push(entries),
-                None => Command::LoadUnsent { most: BATCH_BYTES },
-            },
+            Command::Settle { progress, .. } => {
+                self.progress = progress;
+                self.split
+                    .pop_front()
+                    .map_or(Command::LoadUnsent { most: BATCH_BYTES }, Command::Push)
+            }
             Command::Absorb { progress, .. } => {
                 self.progress = progress;
                 if self.in_history {
@@ -289,6 +307,7 @@ impl Machine {
                 self.progress = progress;
                 Command::LoadUnsent { most: BATCH_BYTES }
             }
+            Command::WantBlobs(_) => Command::LoadUnsentBlobs,
             Command::SettleBlobs(_) => self.next_blob(),
             other => other,
         }
@@ -300,7 +319,9 @@ impl Machine {
             (Code::TokenMissing | Code::TokenUnknown | Code::TokenRevoked, _) => {
                 Command::Rest(Rest::JoinAgain(problem))
             }
-            (Code::CursorLost, Command::Pull(Some(_)) | Command::GetHistory(_)) => self.begin_again(),
+            (Code::CursorLost, Command::Pull { cursor: Some(_), .. } | Command::GetHistory(_)) => {
+                self.begin_again()
+            }
             (Code::TooLarge | Code::Malformed, Command::Push(entries)) => self.halve(entries, problem),
             (code, Command::PutBlob(hash)) if parks(code) => {
                 Command::SettleBlobs(vec![(hash, BlobSettled::Parked(problem))])
@@ -339,10 +360,13 @@ impl Machine {
     fn halve(&mut self, mut entries: Vec<Held>, problem: Problem) -> Command {
         match entries.as_slice() {
             [] => Command::LoadUnsent { most: BATCH_BYTES },
-            [only] => Command::Settle(vec![Settled::Refused {
-                id: only.entry.id,
-                problem,
-            }]),
+            [only] => Command::Settle {
+                settled: vec![Settled::Refused {
+                    id: only.entry.id,
+                    problem,
+                }],
+                progress: self.progress.clone(),
+            },
             _ => {
                 self.split.push_front(entries.split_off(entries.len() / 2));
                 Command::Push(entries)
@@ -350,15 +374,39 @@ impl Machine {
         }
     }
 
+    fn settle(&self, entries: &[Held], answer: PushAnswer) -> Command {
+        let settled = entries.iter().zip(answer.results).map(|(held, taken)| {
+            let id = held.entry.id;
+            match taken {
+                Taken::Accepted { received } => Settled::Accepted { id, received },
+                Taken::Refused(problem) => Settled::Refused { id, problem },
+            }
+        });
+        let settled = settled.collect();
+        let progress = Progress {
+            pushed: Some(answer.at),
+            ..self.progress.clone()
+        };
+        Command::Settle { settled, progress }
+    }
+
     /// Everything is offered: read what the server has.
     fn read_on(&self) -> Command {
-        if self.progress.filled {
-            Command::Pull(self.progress.cursor)
+        let Progress {
+            cursor,
+            pushed,
+            filled,
+            ..
+        } = self.progress;
+        if filled {
+            Command::Pull { cursor, pushed }
         } else {
             Command::GetInShop
         }
     }
 
+    /// What was acknowledged before the device was first filled may have been lost by a rollback that no cursor
+    /// can show: it is compared once, while there is little to compare.
     fn absorb_in_shop(&self, answer: InShopAnswer) -> Command {
         let history = Some(History {
             start: answer.start,
@@ -366,9 +414,10 @@ impl Machine {
         });
         let progress = Progress {
             cursor: Some(answer.start),
+            pushed: None,
             history,
             filled: true,
-            compare: self.progress.compare,
+            compare: true,
         };
         Command::Absorb {
             entries: answer.entries,
@@ -378,20 +427,26 @@ impl Machine {
 
     fn absorb_pulled(&mut self, answer: PullAnswer) -> Command {
         let moved = self.progress.cursor != Some(answer.cursor);
-        let progress = Progress {
-            cursor: Some(answer.cursor),
-            ..self.progress.clone()
-        };
         if answer.more || moved {
+            let pushed = self
+                .progress
+                .pushed
+                .filter(|pushed| pushed.seq > answer.cursor.seq);
+            let progress = Progress {
+                cursor: Some(answer.cursor),
+                pushed,
+                ..self.progress.clone()
+            };
             return Command::Absorb {
                 entries: answer.entries,
                 progress,
             };
         }
-        if self.progress.compare {
-            return Command::LoadHoldings { after: None };
+        match (self.progress.compare, answer.wanted) {
+            (true, _) => Command::LoadHoldings { after: None },
+            (false, wanted) if wanted.is_empty() => Command::LoadUnsentBlobs,
+            (false, wanted) => Command::WantBlobs(wanted),
         }
-        Command::LoadUnsentBlobs
     }
 
     /// The cursor has lost its footing: read from zero, and afterwards compare.
@@ -400,6 +455,7 @@ impl Machine {
         self.compared = None;
         let progress = Progress {
             cursor: None,
+            pushed: None,
             history: None,
             compare: true,
             filled: true,
@@ -478,17 +534,6 @@ impl Machine {
             },
         }
     }
-}
-
-fn settle(entries: &[Held], answer: PushAnswer) -> Command {
-    let settled = entries.iter().zip(answer.results).map(|(held, taken)| {
-        let id = held.entry.id;
-        match taken {
-            Taken::Accepted { received } => Settled::Accepted { id, received },
-            Taken::Refused(problem) => Settled::Refused { id, problem },
-        }
-    });
-    Command::Settle(settled.collect())
 }
 
 /// Refusals that sending the same bytes again cannot change.

@@ -39,7 +39,7 @@ impl Server for Remote {
                     .map(Event::Pushed)
             }
             Command::GetInShop => self.get("in-shop").await.map(Event::InShop),
-            Command::Pull(cursor) => self.get(&pull(cursor.as_ref())).await.map(Event::Pulled),
+            Command::Pull { cursor, pushed } => self.get(&pull(cursor.as_ref(), pushed.as_ref())).await.map(Event::Pulled),
             Command::GetHistory(from) => self.get(&history(from)).await.map(Event::History),
             Command::AskMissing(held) => {
                 let asked = MissingEntries { held: held.clone() };
@@ -79,8 +79,16 @@ fn failed(failure: Failure) -> Event {
     }
 }
 
-fn pull(cursor: Option<&Cursor>) -> String {
-    cursor.map_or_else(|| "entries".to_owned(), |at| format!("entries?{}", standing(at)))
+fn pull(cursor: Option<&Cursor>, pushed: Option<&Cursor>) -> String {
+    let Some(cursor) = cursor else { return "entries".to_owned() };
+    let from = standing(cursor);
+    match pushed {
+        None => format!("entries?{from}"),
+        Some(at) => format!(
+            "entries?{from}&pushed_epoch={}&pushed_seq={}&pushed_mark={}",
+            at.epoch, at.seq, at.mark
+        ),
+    }
 }
 
 fn history(from: &History) -> String {

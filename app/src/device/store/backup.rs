@@ -1,10 +1,229 @@
-//! One file.
+//! Backup to one file, without a server.
 
-/// Why a backup file cannot be used.
+use std::future::Future;
+
+use serde::{Deserialize, Serialize};
+use shared::log::{DeviceId, Erasures, SubjectId, UnixMs};
+use uuid::Uuid;
+
+use super::KvStore;
+use super::archive_file::Writer;
+use super::blobs::{self, Info, Size};
+use super::block;
+use super::error::StoreError;
+use super::kv::{Kv, KvTx, Mode, Row};
+use super::meta::encode;
+use super::record::Record;
+use super::surroundings::Surroundings;
+use super::tables::{BLOB_INFO, BLOBS, BLOCKS, TAIL, THUMBS};
+
+/// Section of a file: what the backup is of.
+pub(super) const ABOUT: &str = "about";
+/// Section of a file: entries, one record a line.
+pub(super) const ENTRIES: &str = "entries";
+/// Section of a file: the bytes of one blob.
+pub(super) const BLOB: &str = "blob";
+
+/// Why a backup file cannot be written or used. Nothing on the device was changed.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
 pub enum BackupError {
-    /// Not ours.
-    #[error("this file is not a backup of this app")]
+    /// Not a backup of this app.
+    #[error("this file is not a Waxend backup")]
     Foreign,
+    /// Written by an app with another kind of file.
+    #[error("this backup was written by a newer app; update this one to read it")]
+    Newer,
+    /// The end is missing.
+    #[error("this backup is not complete: part of the file is missing")]
+    Cut,
+    /// Some of it is not what was written.
+    #[error("this backup is damaged: part of the file is not what was written")]
+    Damaged,
+    /// SHA-256 could not be had, in the browser's words.
+    #[error("this browser cannot check the file: {0}")]
+    Digest(String),
+}
+
+/// SHA-256 from wherever it costs least: the browser's own, or a library in tests.
+pub trait Digest {
+    /// The SHA-256 (FIPS 180-4) of `bytes` as 64 lower-case hex digits, or why it cannot be had.
+    fn sha256(&self, bytes: &[u8]) -> impl Future<Output = Result<String, String>>;
+}
+
+/// What a backup holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Scope {
+    /// Entries and blobs that no server has confirmed.
+    Unsynced,
+    /// Everything on the device.
+    All,
+}
+
+/// What reading a backup in has brought.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Restored {
+    /// Entries in the file.
+    pub entries: usize,
+    /// Photographs, thumbnails and voice notes in the file.
+    pub blobs: usize,
+}
+
+/// What a backup is of. Never the token, nor the letters: a copy is another device.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub(super) struct About {
+    pub(super) made: UnixMs,
+    pub(super) device: DeviceId,
+    /// The shop that the records belong to, if the device ever joined.
+    #[serde(default)]
+    pub(super) shop: Option<Uuid>,
+    /// The device's own shop subject from before it joined.
+    pub(super) own_shop: SubjectId,
+    #[serde(default)]
+    pub(super) erasures: Erasures,
+}
+
+/// What the line of a blob's section says besides.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub(super) struct BlobLine {
+    pub(super) media_type: String,
+    #[serde(default)]
+    pub(super) width: u32,
+    #[serde(default)]
+    pub(super) height: u32,
+    pub(super) subject: SubjectId,
+    pub(super) size: Size,
+    #[serde(default)]
+    pub(super) confirmed: bool,
+}
+
+/// A section whose line says nothing more.
+#[derive(Serialize)]
+struct Nothing {}
+
+impl<K: Kv, S: Surroundings> KvStore<K, S> {
+    /// Writes a backup, piece by piece into `sink`, one archive page or one picture at a time.
+    ///
+    /// # Errors
+    /// When the database fails or SHA-256 cannot be had.
+    pub async fn write_backup(
+        &self,
+        scope: Scope,
+        digest: &impl Digest,
+        sink: &mut dyn FnMut(Vec<u8>),
+    ) -> Result<(), StoreError> {
+        let mut writer = Writer::new(digest, sink);
+        // The tail before the archive: what is archived meanwhile is then in one of them, or in both.
+        let mut page = Page::Tail(String::new());
+        while let Some(next) = self.backup_page(scope, page, &mut writer).await? {
+            page = next;
+        }
+        self.backup_blobs(scope, &mut writer).await?;
+        // Last, so that it knows of erasures made while the file was being written.
+        let meta = self.meta().await?;
+        let about = About {
+            made: self.around.wall(),
+            device: meta.device.id,
+            shop: meta.membership.shop,
+            own_shop: meta.device.own_shop,
+            erasures: meta.erasures,
+        };
+        writer.section(ABOUT, &Nothing {}, encode(&about).into_bytes()).await?;
+        Ok(writer.end().await?)
+    }
+
+    /// Writes one page of entries. Returns the next, or `None` at the end.
+    async fn backup_page<D: Digest>(
+        &self,
+        scope: Scope,
+        page: Page,
+        writer: &mut Writer<'_, D>,
+    ) -> Result<Option<Page>, StoreError> {
+        let (table, after, limit) = match &page {
+            Page::Tail(after) => (TAIL, after, 1000),
+            Page::Archive(after) => (BLOCKS, after, 16),
+        };
+        let tx = self.kv.begin(&[table], Mode::Read).await?;
+        let rows = tx.after(table, after, limit).await?;
+        drop(tx);
+        let Some(last) = rows.last().map(|row| row.key.clone()) else {
+            return Ok(match (page, scope) {
+                (Page::Tail(_), Scope::All) => Some(Page::Archive(String::new())),
+                _ => None,
+            });
+        };
+        let text: String = rows.iter().flat_map(records).filter(|record| within(scope, record)).map(line).collect();
+        if !text.is_empty() {
+            writer.section(ENTRIES, &Nothing {}, text.into_bytes()).await?;
+        }
+        Ok(Some(match page {
+            Page::Tail(_) => Page::Tail(last),
+            Page::Archive(_) => Page::Archive(last),
+        }))
+    }
+
+    async fn backup_blobs<D: Digest>(&self, scope: Scope, writer: &mut Writer<'_, D>) -> Result<(), StoreError> {
+        let mut after = String::new();
+        loop {
+            let tx = self.kv.begin(&[BLOB_INFO], Mode::Read).await?;
+            let rows = tx.after(BLOB_INFO, &after, 200).await?;
+            drop(tx);
+            let Some(last) = rows.last() else { return Ok(()) };
+            after.clone_from(&last.key);
+            for row in &rows {
+                let Some(info) = Info::read(row) else { continue };
+                if info.present && (scope == Scope::All || !info.confirmed) {
+                    self.backup_blob(&row.key, info, writer).await?;
+                }
+            }
+        }
+    }
+
+    async fn backup_blob<D: Digest>(
+        &self,
+        sha256: &str,
+        info: Info,
+        writer: &mut Writer<'_, D>,
+    ) -> Result<(), StoreError> {
+        let tx = self.kv.begin(&[BLOBS, THUMBS], Mode::Read).await?;
+        let bytes = blobs::bytes(&tx, sha256).await?;
+        drop(tx);
+        let Some(bytes) = bytes else { return Ok(()) };
+        let line = BlobLine {
+            media_type: info.media_type,
+            width: info.width,
+            height: info.height,
+            subject: info.subject,
+            size: info.size,
+            confirmed: info.confirmed,
+        };
+        Ok(writer.section(BLOB, &line, bytes).await?)
+    }
+}
+
+/// Which rows are read next: those after a key.
+enum Page {
+    Tail(String),
+    Archive(String),
+}
+
+/// The records of a row of the tail or of the archive.
+fn records(row: &Row) -> Vec<Record> {
+    match Record::read(row) {
+        Some(record) => vec![record],
+        None => {
+            let lines = row.as_text().into_iter().flat_map(str::lines);
+            lines.filter_map(block::parse).map(Record::acknowledged).collect()
+        }
+    }
+}
+
+fn within(scope: Scope, record: &Record) -> bool {
+    scope == Scope::All || !record.is_acknowledged()
+}
+
+fn line(record: Record) -> String {
+    let mut line = encode(&record);
+    line.push('\n');
+    line
 }

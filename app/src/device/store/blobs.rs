@@ -301,6 +301,18 @@ pub(super) async fn settle<T: KvTx>(
     Ok(())
 }
 
+/// Takes back that these blobs are on a server, where their bytes are here to be offered again.
+pub(super) async fn want<T: KvTx>(writing: &mut Writing<T>, hashes: &[String]) -> Result<(), StoreError> {
+    let infos = infos(writing.tx(), hashes).await?;
+    for (hash, info) in hashes.iter().zip(infos) {
+        if let Some(before) = info.filter(|info| info.confirmed && info.present) {
+            let now = Info { confirmed: false, ..before.clone() };
+            put(writing, hash, Some(&before), &now);
+        }
+    }
+    Ok(())
+}
+
 /// Changes what is known of every blob for which `change` says so.
 pub(super) async fn change_all<T: KvTx>(
     writing: &mut Writing<T>,

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use shared::log::body::Body;
-use shared::log::{Held, SubjectId};
+use shared::log::{Erasures, Held, SubjectId};
 
 use super::blobs;
 use super::block::{self, Packed};
@@ -21,7 +21,7 @@ pub(super) async fn apply<T: KvTx>(
     changes: &mut [Change],
     touched: &mut Touched,
 ) -> Result<(), StoreError> {
-    let (subjects, mut hashes) = news(&mut writing.meta, changes);
+    let news = news(&mut writing.meta, changes);
     let mut bodies = Vec::new();
     for change in changes.iter_mut() {
         let full = change.held().clone();
@@ -30,6 +30,30 @@ pub(super) async fn apply<T: KvTx>(
         }
         bodies.extend(change.blanks().cloned());
     }
+    destroy(writing, news, bodies, touched).await
+}
+
+/// Takes in erasures known from elsewhere, whose entries may not be here, and destroys what they name.
+pub(super) async fn extend<T: KvTx>(
+    writing: &mut Writing<T>,
+    mut more: Erasures,
+    touched: &mut Touched,
+) -> Result<(), StoreError> {
+    let known = &writing.meta.erasures;
+    more.subjects.retain(|subject| !known.subjects.contains(subject));
+    more.blobs.retain(|hash| !known.blobs.contains(hash));
+    writing.meta.erasures.extend(more.clone());
+    destroy(writing, more, Vec::new(), touched).await
+}
+
+/// Destroys what is stored on newly erased things, and the bytes that blanked entries named.
+async fn destroy<T: KvTx>(
+    writing: &mut Writing<T>,
+    news: Erasures,
+    mut bodies: Vec<Held>,
+    touched: &mut Touched,
+) -> Result<(), StoreError> {
+    let Erasures { subjects, blobs: mut hashes } = news;
     if !subjects.is_empty() {
         blank_tail(writing, &subjects, &mut bodies).await?;
         blank_archive(writing, &subjects, &mut bodies).await?;
@@ -50,24 +74,16 @@ pub(super) async fn apply<T: KvTx>(
     Ok(())
 }
 
-/// Notes every erasure among the changes; returns the subjects and blobs that were not yet erased.
-fn news(meta: &mut Meta, changes: &[Change]) -> (BTreeSet<SubjectId>, BTreeSet<String>) {
-    let mut subjects = BTreeSet::new();
-    let mut hashes = BTreeSet::new();
+/// Notes every erasure among the changes; returns those that were not yet known.
+fn news(meta: &mut Meta, changes: &[Change]) -> Erasures {
+    let mut news = Erasures::default();
     for change in changes {
         let entry = &change.held().entry;
-        if !meta.erasures.note(entry) {
-            continue;
-        }
-        match Body::of(entry) {
-            Body::Erased(erased) => match erased.blob {
-                Some(hash) => drop(hashes.insert(hash)),
-                None => drop(subjects.insert(entry.subject.id)),
-            },
-            _ => {}
+        if meta.erasures.note(entry) {
+            news.note(entry);
         }
     }
-    (subjects, hashes)
+    news
 }
 
 /// Blanks the rows of the tail on these subjects.

@@ -43,6 +43,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         let mut writing = self.write(Mode::Write).await?;
         writing.meta.progress = Progress {
             cursor: None,
+            pushed: None,
             history: None,
             compare: true,
             filled: true,
@@ -79,12 +80,13 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         }
     }
 
-    /// Stores what became of entries that were offered.
+    /// Stores what became of entries that were offered, and where the sync stands with that.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
-    pub async fn settle(&self, settled: &[Settled]) -> Result<(), StoreError> {
+    pub async fn settle(&self, settled: &[Settled], progress: Progress) -> Result<(), StoreError> {
         let mut writing = self.write(Mode::Write).await?;
+        writing.meta.progress = progress;
         let keys: Vec<_> = settled.iter().map(|one| id_of(one).to_string()).collect();
         let rows = writing.tx().get_many(TAIL, &keys).await?;
         let mut changes = Vec::new();
@@ -234,6 +236,16 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         let mut writing = self.write(Mode::Write).await?;
         blobs::change_all(&mut writing, |info| info.confirmed &= !info.present).await?;
         writing.meta.progress = progress;
+        self.finish(writing).await
+    }
+
+    /// Marks those of these blobs that are here as not confirmed: the server has said that it lacks them.
+    ///
+    /// # Errors
+    /// As for every write: the database, or a newer app.
+    pub async fn want_blobs(&self, hashes: &[String]) -> Result<(), StoreError> {
+        let mut writing = self.write(Mode::Write).await?;
+        blobs::want(&mut writing, hashes).await?;
         self.finish(writing).await
     }
 

@@ -8,10 +8,11 @@ use shared::sync::messages::JoinAnswer;
 use super::KvStore;
 use super::error::StoreError;
 use super::ingest;
-use super::kv::{Kv, Mode};
+use super::kv::{Kv, KvTx, Mode};
 use super::save::Draft;
 use super::summaries;
 use super::surroundings::Surroundings;
+use super::writing::Writing;
 
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
     /// The device has joined the shop at `url`, which knows it by this name. Joining again keeps the device's id and everything it holds.
@@ -32,16 +33,25 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         membership.letters = Some(answer.letters.clone());
         membership.shut_out = None;
         let (own, shop) = (writing.meta.device.own_shop, SubjectId(answer.shop));
-        let written_alone = !writing.lookup.about(&[own]).await?.concat().is_empty();
-        if first && written_alone {
+        if first && writes_of(&writing, own).await? {
             // What the repairer wrote about the shop while alone is about the shop that was joined.
-            let same = Body::SameAs(SameAs { other: own });
-            let drafts = vec![Draft::new(Subject::new(SubjectKind::Shop, shop), same)];
-            let saved = self.stamp(&mut writing.meta, drafts)?;
-            let touched = ingest::add(&mut writing, saved.entries).await?;
-            summaries::refresh(&mut writing, touched).await?;
+            self.say_same_shop(&mut writing, shop, own).await?;
         }
         self.finish(writing).await
+    }
+
+    /// Writes down that two ids are one shop.
+    pub(super) async fn say_same_shop(
+        &self,
+        writing: &mut Writing<K::Tx>,
+        shop: SubjectId,
+        other: SubjectId,
+    ) -> Result<(), StoreError> {
+        let same = Body::SameAs(SameAs { other });
+        let drafts = vec![Draft::new(Subject::new(SubjectKind::Shop, shop), same)];
+        let saved = self.stamp(&mut writing.meta, drafts)?;
+        let touched = ingest::add(writing, saved.entries).await?;
+        summaries::refresh(writing, touched).await
     }
 
     /// The same server has another address from now on.
@@ -75,4 +85,10 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         writing.meta.membership.shut_out = None;
         self.finish(writing).await
     }
+}
+
+/// Whether anything is written about a subject.
+pub(super) async fn writes_of<T: KvTx>(writing: &Writing<T>, subject: SubjectId) -> Result<bool, StoreError> {
+    let about = writing.lookup.about(&[subject]).await?;
+    Ok(about.iter().any(|entries| !entries.is_empty()))
 }

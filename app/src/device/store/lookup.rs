@@ -1,6 +1,7 @@
 //! Finding entries by what they are about, in the tail and in the archive, merged.
 
 use std::cell::RefCell;
+use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
@@ -76,30 +77,44 @@ impl<T: KvTx> Lookup<T> {
         &self,
         wanted: &BTreeMap<EntryId, SubjectId>,
     ) -> Result<BTreeMap<EntryId, Known>, KvError> {
-        let mut known = BTreeMap::new();
-        let subjects: BTreeSet<_> = wanted.values().map(SubjectId::to_string).collect();
-        let subjects: Vec<_> = subjects.into_iter().collect();
-        let keys = self.tx.keys_by_index(BLOCKS, index::ABOUT, &subjects).await?;
-        let keys: BTreeSet<_> = keys.into_iter().flatten().collect();
-        self.load(&keys).await?;
-        for text in keys.iter().filter_map(|key| self.block(key)) {
-            for line in text.lines() {
-                let Some(id) = block::id_of(line).filter(|id| wanted.contains_key(id)) else {
-                    continue;
-                };
-                let Some(held) = block::parse(line) else { continue };
-                merge_archived(&mut known, id, held);
-            }
-        }
-        for record in self.live(wanted).await? {
+        let archived = self.archived(wanted).await?;
+        let mut known: BTreeMap<_, _> =
+            archived.into_iter().map(|(id, held)| (id, Known::Archived(held))).collect();
+        for mut record in self.live(wanted).await? {
             let id = record.held.entry.id;
-            let mut record = record;
             if let Some(Known::Archived(held)) = known.get(&id) {
                 record.held.merge(held);
             }
             known.insert(id, Known::Live(record));
         }
         Ok(known)
+    }
+
+    /// Those of these entries that stand in the archive.
+    pub(super) async fn archived(
+        &self,
+        wanted: &BTreeMap<EntryId, SubjectId>,
+    ) -> Result<BTreeMap<EntryId, Held>, KvError> {
+        let subjects: BTreeSet<_> = wanted.values().map(SubjectId::to_string).collect();
+        let subjects: Vec<_> = subjects.into_iter().collect();
+        let keys = self.tx.keys_by_index(BLOCKS, index::ABOUT, &subjects).await?;
+        let keys: BTreeSet<_> = keys.into_iter().flatten().collect();
+        self.load(&keys).await?;
+        let mut archived: BTreeMap<EntryId, Held> = BTreeMap::new();
+        for text in keys.iter().filter_map(|key| self.block(key)) {
+            let lines = text.lines().filter(|line| block::id_of(line).is_some_and(|id| wanted.contains_key(&id)));
+            for held in lines.filter_map(block::parse) {
+                match archived.entry(held.entry.id) {
+                    Entry::Occupied(mut first) => {
+                        first.get_mut().merge(&held);
+                    }
+                    Entry::Vacant(free) => {
+                        free.insert(held);
+                    }
+                }
+            }
+        }
+        Ok(archived)
     }
 
     /// The rows of the tail with these ids.
@@ -196,10 +211,3 @@ impl<T: KvTx> Lookup<T> {
 
 /// Fewer ids than this are always asked for one by one.
 const SMALL: u64 = 64;
-
-fn merge_archived(known: &mut BTreeMap<EntryId, Known>, id: EntryId, held: Held) {
-    match known.get_mut(&id) {
-        Some(Known::Archived(first)) => drop(first.merge(&held)),
-        _ => drop(known.insert(id, Known::Archived(held))),
-    }
-}

@@ -8,12 +8,15 @@
 //! - Everything derived (summaries, search lines, counters) can be made again from the entries.
 //! - Rows and fields this version does not know are left as they are.
 
+mod archive_file;
 pub mod backup;
 pub mod blobs;
 mod block;
 mod erasing;
 pub mod error;
 pub mod exchange;
+#[cfg(feature = "csr")]
+pub mod idb;
 mod ingest;
 mod joining;
 mod keeping;
@@ -23,6 +26,7 @@ mod lookup;
 pub mod memory;
 pub mod meta;
 mod reading;
+mod restoring;
 pub mod record;
 pub mod save;
 #[cfg(not(target_arch = "wasm32"))]
@@ -40,12 +44,14 @@ use std::rc::Rc;
 use shared::log::DeviceId;
 use shared::log::fold::FOLD_VERSION;
 
+pub use backup::{BackupError, Digest, Restored, Scope};
 pub use blobs::{NewBlob, Outgoing, Place, Size};
 pub use error::StoreError;
 pub use meta::{Counts, Membership};
 pub use record::Record;
 pub use save::{Draft, Saved};
 pub use surroundings::Surroundings;
+pub use tidy::Tidied;
 
 use kv::{Kv, KvTx, Mode};
 use meta::{Device, FORMAT, Format, Meta, Stale, State};
@@ -76,6 +82,8 @@ pub struct KvStore<K, S> {
 struct Cache {
     search: Option<SearchIndex>,
     holdings: Option<exchange::Holdings>,
+    /// The key of the tail up to which tidying has come.
+    tidied: String,
 }
 
 impl<K: Kv, S: Surroundings> KvStore<K, S> {

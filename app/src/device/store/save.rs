@@ -2,8 +2,8 @@
 
 use serde_json::Value;
 use shared::log::body::{Body, Detail, Erased, Note, field};
-use shared::log::clock::next_stamp;
-use shared::log::{Entry, EntryId, Held, MadeAt, PersonId, Subject};
+use shared::log::clock::next_ms;
+use shared::log::{Entry, EntryId, Held, MadeAt, PersonId, Stamp, Subject};
 
 use super::KvStore;
 use super::blobs::{self, NewBlob, Origin};
@@ -130,7 +130,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             utc: wall,
             offset_min: self.around.offset_min().clamp(-1440, 1440),
         };
-        let mut stamp = next_stamp(wall, meta.state.greatest());
+        let ms = next_ms(wall, meta.state.greatest());
         let mut saved = Saved {
             entries: Vec::new(),
             tags: Vec::new(),
@@ -150,7 +150,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             let entry = Entry {
                 id: EntryId(self.around.uuid_v7()),
                 subject: draft.subject,
-                stamp,
+                stamp: Stamp::of(ms, meta.state.device_seq),
                 made_at,
                 device: meta.device.id,
                 device_seq: meta.state.device_seq,
@@ -162,7 +162,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             };
             entry.check()?;
             saved.entries.push(Held::unsent(entry));
-            stamp = stamp.following();
+            
         }
         Ok(saved)
     }

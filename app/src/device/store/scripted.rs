@@ -33,7 +33,7 @@ impl Scripted {
         self.now.set(UnixMs(self.now.get().0 + ms));
     }
 
-    /// SplitMix64 (Steele, Lea and Flood, 2014): every seed runs through all 2^64 values.
+    /// `SplitMix64` (Steele, Lea and Flood, 2014): every seed runs through all 2^64 values.
     fn next(&self) -> u64 {
         self.seed.set(self.seed.get().wrapping_add(0x9E37_79B9_7F4A_7C15));
         let mut z = self.seed.get();

@@ -28,7 +28,7 @@ pub trait Surroundings: Clone + 'static {
         Builder::from_unix_timestamp_millis(ms, &bits).into_uuid()
     }
 
-    /// A new random UUIDv4, for a device or a person.
+    /// A new random version 4 UUID, for a device or a person.
     fn uuid_v4(&self) -> Uuid {
         Builder::from_random_bytes(self.random()).into_uuid()
     }

@@ -9,11 +9,12 @@ use std::collections::{BTreeSet, HashMap};
 
 use shared::log::{Body, Erasures, Held};
 use shared::sync::Problem;
-use shared::sync::messages::Taken;
+use shared::sync::messages::PushAnswer;
 
 pub use reading::read_push;
 
 use super::Shop;
+use super::pull::here;
 use crate::error::Error;
 use crate::ledger::Line;
 use crate::photos::Photos;
@@ -26,7 +27,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
     ///
     /// # Errors
     /// [`Error::DiskFull`], [`Error::Unavailable`], or a failure of the database or the ledger.
-    pub async fn push(&self, batch: Vec<Result<Held, Problem>>) -> Result<Vec<Taken>, Error> {
+    pub async fn push(&self, batch: Vec<Result<Held, Problem>>) -> Result<PushAnswer, Error> {
         let mut tx = self.begin(Mode::Write).await?;
         let known = self.look_up(&mut tx, &batch).await?;
         let mut decision = decide::decide(batch, known, &self.erasures(), &*self.world);
@@ -37,13 +38,17 @@ impl<S: Store, P: Photos> Shop<S, P> {
             self.ledger.append(&news)?;
             self.set_erasures(decision.erasures);
         }
+        let at = here(&mut tx, &decision.counter).await?;
         tx.commit().await?;
         for line in &news {
             if let Some(hash) = destroys(line) {
                 self.photos.remove(&hash).await?;
             }
         }
-        Ok(decision.results)
+        Ok(PushAnswer {
+            results: decision.results,
+            at,
+        })
     }
 
     /// What the database knows about a batch.

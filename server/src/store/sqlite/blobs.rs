@@ -48,7 +48,7 @@ impl BlobTx for SqliteTx {
         .bind(to_i64(row.bytes))
         .execute(&mut *self.tx)
         .await?;
-        Ok(())
+        self.await_no_longer(&row.hash).await
     }
 
     async fn remove_blob(&mut self, hash: &BlobHash) -> Result<(), StoreError> {
@@ -56,11 +56,34 @@ impl BlobTx for SqliteTx {
             .bind(hash.0.to_vec())
             .execute(&mut *self.tx)
             .await?;
-        Ok(())
+        self.await_no_longer(hash).await
     }
 
     async fn blob_count(&mut self) -> Result<u64, StoreError> {
         self.count("SELECT count(*) FROM blobs").await
+    }
+}
+
+impl SqliteTx {
+    /// Notes which of the blobs that new entries name are not here.
+    pub(super) async fn await_blobs(&mut self, named: &[(Vec<u8>, u64)]) -> Result<(), StoreError> {
+        for (sha256, _) in named {
+            sqlx::query(
+                "INSERT OR IGNORE INTO awaited (sha256) SELECT $1 WHERE NOT EXISTS (SELECT 1 FROM blobs WHERE sha256 = $1)",
+            )
+            .bind(sha256.clone())
+            .execute(&mut *self.tx)
+            .await?;
+        }
+        Ok(())
+    }
+
+    async fn await_no_longer(&mut self, hash: &BlobHash) -> Result<(), StoreError> {
+        sqlx::query("DELETE FROM awaited WHERE sha256 = $1")
+            .bind(hash.0.to_vec())
+            .execute(&mut *self.tx)
+            .await?;
+        Ok(())
     }
 }
 

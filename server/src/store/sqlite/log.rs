@@ -93,7 +93,9 @@ impl LogTx for SqliteTx {
         let named = entries
             .iter()
             .flat_map(|e| e.named.iter().map(|h| (h.0.to_vec(), e.stored.seq)));
-        self.insert_pairs("INSERT OR IGNORE INTO named (sha256, entry) ", named.collect())
+        let named: Vec<_> = named.collect();
+        self.await_blobs(&named).await?;
+        self.insert_pairs("INSERT OR IGNORE INTO named (sha256, entry) ", named)
             .await
     }
 
@@ -219,6 +221,14 @@ impl LogTx for SqliteTx {
             .fetch_all(&mut *self.tx)
             .await?;
         found.iter().map(|row| rows::stored(row, 0)).collect()
+    }
+
+    async fn awaited(&mut self, most: usize) -> Result<Vec<BlobHash>, StoreError> {
+        let found = sqlx::query("SELECT sha256 FROM awaited LIMIT $1")
+            .bind(to_i64(most as u64))
+            .fetch_all(&mut *self.tx)
+            .await?;
+        found.iter().map(|row| rows::hash(row.try_get(0)?)).collect()
     }
 
     async fn all_named(&mut self) -> Result<Vec<BlobHash>, StoreError> {

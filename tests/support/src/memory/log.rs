@@ -139,6 +139,14 @@ impl LogTx for MemoryTx {
             .map(|(_, seq)| *seq)))
     }
 
+    async fn awaited(&mut self, most: usize) -> Result<Vec<BlobHash>, StoreError> {
+        let hashes: BTreeSet<_> = self.state.named.iter().map(|(hash, _)| *hash).collect();
+        let lacking = hashes
+            .into_iter()
+            .filter(|hash| !self.state.blobs.contains_key(hash));
+        Ok(lacking.take(most).collect())
+    }
+
     async fn all_named(&mut self) -> Result<Vec<BlobHash>, StoreError> {
         let hashes: BTreeSet<_> = self.state.named.iter().map(|(hash, _)| *hash).collect();
         Ok(hashes.into_iter().collect())

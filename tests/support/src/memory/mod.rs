@@ -32,6 +32,13 @@ pub struct MemoryStore {
 #[derive(Debug, Clone)]
 pub struct Snapshot(Arc<State>);
 
+impl Snapshot {
+    /// The last number given out.
+    pub fn seq(&self) -> u64 {
+        self.0.counter.seq
+    }
+}
+
 /// A transaction: a private copy that replaces the database on commit.
 #[derive(Debug)]
 pub struct MemoryTx {

@@ -1,0 +1,205 @@
+//! What a repairer does on a phone, at random: everything the log has a word for, and some it has not.
+
+use app::acts;
+use app::device::store::Surroundings;
+use app::device::store::{Draft, NewBlob, StoreError};
+use shared::log::body::{Agreed, Blob, Photo, SameAs, Shows, Side, field};
+use shared::log::fold::{JobLine, Life, Line, Summary};
+use shared::log::{Body, Subject, SubjectId, SubjectKind};
+
+use crate::dice::Dice;
+use crate::phone::Store;
+use crate::town::Seen;
+
+/// Does one thing, and remembers what was shown as saved.
+pub(crate) async fn work(store: &Store, dice: &Dice, seen: &Seen) {
+    let pairs = store.in_shop().await.unwrap_or_default();
+    let done = match dice.pick(&pairs) {
+        Some(pair) if !dice.once_in(4) => on_pair(store, dice, seen, pair, &pairs).await,
+        _ => take_in(store, dice, seen).await,
+    };
+    match done {
+        Ok(()) | Err(StoreError::Kv(_)) => {}
+        Err(other) => panic!("the store refuses honest work: {other}"),
+    }
+}
+
+async fn keep(store: &Store, seen: &Seen, drafts: Vec<Draft>, blobs: Vec<NewBlob>) -> Result<(), StoreError> {
+    let bytes = blobs.clone();
+    let saved = store.save(drafts, blobs).await?;
+    seen.saved(&saved, bytes);
+    Ok(())
+}
+
+async fn take_in(store: &Store, dice: &Dice, seen: &Seen) -> Result<(), StoreError> {
+    let around = store.surroundings();
+    let form = acts::DropOff {
+        // A name nobody else has, so that a scan can tell whether it is gone.
+        name: format!("Brack-{:016x}", dice.seed()),
+        phone: format!("555{:06}", dice.between(0, 999_999)),
+        look: "derby".to_owned(),
+        operation: "half_sole".to_owned(),
+        price_minor: 6_500,
+        day: "2027-01-15".to_owned(),
+        ..acts::DropOff::default()
+    };
+    let secret = around.random().iter().map(|byte| format!("{byte:02x}")).collect();
+    let (_, drafts) = acts::take_in(&form, || around.new_subject(), secret);
+    keep(store, seen, drafts, Vec::new()).await
+}
+
+async fn on_pair(
+    store: &Store,
+    dice: &Dice,
+    seen: &Seen,
+    pair: &Summary,
+    pairs: &[Summary],
+) -> Result<(), StoreError> {
+    let life = store.life(pair.id).await?;
+    let Some(job) = dice.pick(&pair.jobs).cloned() else {
+        return Ok(());
+    };
+    match dice.between(1, 14) {
+        1..=3 => photograph(store, dice, seen, &job).await,
+        4 => recolour(store, dice, seen, &life).await,
+        5 | 6 => agree_otherwise(store, dice, seen, &life, &job).await,
+        7 => {
+            keep(
+                store,
+                seen,
+                vec![acts::step(job.id, "half_sole", Side::Left, "soft heel seat")],
+                Vec::new(),
+            )
+            .await
+        }
+        8 => take_back(store, dice, seen, &life).await,
+        9 => publish(store, seen, &life, &job).await,
+        10 => keep(store, seen, vec![acts::withdraw(life.id)], Vec::new()).await,
+        11 => same_pair(store, dice, seen, &life, pairs).await,
+        12 => a_newer_app_writes(store, dice, seen, &life).await,
+        13 => erase(store, dice, seen, &life).await,
+        _ => keep(store, seen, vec![acts::hand_over(job.id)], Vec::new()).await,
+    }
+}
+
+async fn photograph(store: &Store, dice: &Dice, seen: &Seen, job: &JobLine) -> Result<(), StoreError> {
+    let (full, thumb) = (picture(dice), picture(dice));
+    let photo = Photo {
+        full: full.about.clone(),
+        thumb: thumb.about.clone(),
+        shows: Shows::Step,
+        operation: None,
+    };
+    keep(store, seen, vec![acts::photo(job.id, photo)], vec![full, thumb]).await
+}
+
+/// Bytes that begin like a JPEG.
+fn picture(dice: &Dice) -> NewBlob {
+    let bytes = support::sample::picture(dice.between(0, u32::MAX), 40);
+    let about: Blob = support::sample::blob_of(&bytes, "image/jpeg");
+    NewBlob { about, bytes }
+}
+
+async fn recolour(store: &Store, dice: &Dice, seen: &Seen, life: &Life) -> Result<(), StoreError> {
+    let colour = format!("brown {}", dice.between(0, 9));
+    let subject = Subject::new(SubjectKind::Pair, life.id);
+    let drafts = acts::set(subject, &life.pair, field::COLOUR, &colour)
+        .into_iter()
+        .collect();
+    keep(store, seen, drafts, Vec::new()).await
+}
+
+/// Another price for a line, replacing all versions of it this phone knows; or an extra line.
+async fn agree_otherwise(
+    store: &Store,
+    dice: &Dice,
+    seen: &Seen,
+    life: &Life,
+    job: &JobLine,
+) -> Result<(), StoreError> {
+    let lines: &[Line] = life.jobs.get(&job.id).map_or(&[], |state| &state.agreed);
+    let over = match dice.pick(lines) {
+        Some(line) if !dice.once_in(4) => line.versions.iter().map(|version| version.entry).collect(),
+        _ => Vec::new(),
+    };
+    let agreed = Agreed {
+        operation: "counter_rebuild".to_owned(),
+        side: Side::Both,
+        price_minor: i64::from(dice.between(0, 9_900)),
+    };
+    let subject = Subject::new(SubjectKind::Job, job.id);
+    keep(
+        store,
+        seen,
+        vec![Draft::new(subject, Body::Agreed(agreed)).over(over)],
+        Vec::new(),
+    )
+    .await
+}
+
+/// Undoes any entry of the pair's life, an earlier undoing among them.
+async fn take_back(store: &Store, dice: &Dice, seen: &Seen, life: &Life) -> Result<(), StoreError> {
+    let history = store.history(life.id).await?;
+    let undoable: Vec<_> = history
+        .iter()
+        .filter(|held| held.entry.kind != "erased")
+        .collect();
+    let Some(held) = dice.pick(&undoable) else {
+        return Ok(());
+    };
+    let draft = acts::undo(held.entry.subject.clone(), held.entry.id);
+    keep(store, seen, vec![draft], Vec::new()).await
+}
+
+async fn publish(store: &Store, seen: &Seen, life: &Life, job: &JobLine) -> Result<(), StoreError> {
+    let shop = store.shop_state().await?;
+    let section = acts::compose(life, job.id, &shop, "2027-01-16", |_| true);
+    keep(
+        store,
+        seen,
+        vec![acts::publish(life, job.id, section)],
+        Vec::new(),
+    )
+    .await
+}
+
+async fn same_pair(
+    store: &Store,
+    dice: &Dice,
+    seen: &Seen,
+    life: &Life,
+    pairs: &[Summary],
+) -> Result<(), StoreError> {
+    let Some(other) = dice.pick(pairs) else {
+        return Ok(());
+    };
+    let body = Body::SameAs(SameAs { other: other.id });
+    let draft = Draft::new(Subject::new(SubjectKind::Pair, life.id), body);
+    keep(store, seen, vec![draft], Vec::new()).await
+}
+
+async fn a_newer_app_writes(store: &Store, dice: &Dice, seen: &Seen, life: &Life) -> Result<(), StoreError> {
+    let subject = Subject::new(SubjectKind::Pair, life.id);
+    let body = format!(
+        "{{ \"hours\":{} , \"bath\" : \"\\u0074epid\", \"hours\":1.0e1 }}",
+        dice.between(0, 99)
+    );
+    let held = store.save_raw(subject, "soaked_overnight", 7, &body).await?;
+    seen.saved_entry(&held.entry);
+    Ok(())
+}
+
+/// The customer wishes to be forgotten: every record of them this phone knows of.
+async fn erase(store: &Store, dice: &Dice, seen: &Seen, life: &Life) -> Result<(), StoreError> {
+    let customers: Vec<SubjectId> = life.customers.keys().copied().collect();
+    let Some(customer) = dice.pick(&customers) else {
+        return Ok(());
+    };
+    let subject = Subject::new(SubjectKind::Customer, *customer);
+    // Known to all before it is certain: what was asked for may happen even if nobody was told.
+    seen.erasing(*customer);
+    let saved = store.erase(vec![subject], None).await?;
+    seen.erased(*customer);
+    seen.saved(&saved, Vec::new());
+    Ok(())
+}

@@ -1,0 +1,172 @@
+//! The network between one phone and the server, and all that can go wrong on it.
+
+use app::device::store::Outgoing;
+use app::device::sync::Server;
+use bytes::Bytes;
+use server::error::Error;
+use server::shop::read_push;
+use shared::log::Held;
+use shared::sync::machine::{Command, Event};
+use shared::sync::messages::{MissingBlobsAnswer, MissingEntriesAnswer, PushAnswer, PushRequest};
+use support::memory::MemoryShop;
+
+use crate::dice::Dice;
+use crate::doings;
+use crate::phone::{Phone, Store};
+use crate::town::Seen;
+
+/// Whether the network may fail.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Weather {
+    Stormy,
+    Calm,
+}
+
+/// A connection for one round.
+pub(crate) struct Line<'a> {
+    pub(crate) shop: &'a MemoryShop,
+    pub(crate) token: String,
+    pub(crate) weather: Weather,
+    pub(crate) dice: &'a Dice,
+    pub(crate) seen: &'a Seen,
+    /// The repairer goes on working while the network is slow.
+    pub(crate) meanwhile: Store,
+}
+
+impl Server for Line<'_> {
+    async fn ask(&self, question: &Command) -> Event {
+        self.work_meanwhile().await;
+        match self.fate() {
+            Fate::Lost => Event::NoAnswer,
+            Fate::AnswerLost => {
+                self.answer(question).await;
+                Event::NoAnswer
+            }
+            Fate::Twice => {
+                self.answer(question).await;
+                self.answer(question).await
+            }
+            Fate::OutOfOrder => {
+                self.overtake(question).await;
+                self.answer(question).await
+            }
+            Fate::Fine => self.answer(question).await,
+        }
+    }
+
+    async fn put_blob(&self, blob: Outgoing) -> Event {
+        match self.fate() {
+            Fate::Lost => Event::NoAnswer,
+            Fate::AnswerLost => {
+                self.keep(&blob).await;
+                Event::NoAnswer
+            }
+            _ => self.keep(&blob).await,
+        }
+    }
+}
+
+enum Fate {
+    Lost,
+    AnswerLost,
+    Twice,
+    OutOfOrder,
+    Fine,
+}
+
+impl Line<'_> {
+    fn fate(&self) -> Fate {
+        if self.weather == Weather::Calm {
+            return Fate::Fine;
+        }
+        match self.dice.between(1, 12) {
+            1 => Fate::Lost,
+            2 => Fate::AnswerLost,
+            3 => Fate::Twice,
+            4 => Fate::OutOfOrder,
+            _ => Fate::Fine,
+        }
+    }
+
+    async fn work_meanwhile(&self) {
+        if self.weather == Weather::Stormy && self.dice.once_in(8) {
+            doings::work(&self.meanwhile, self.dice, self.seen).await;
+        }
+    }
+
+    /// A later entry of a batch arrives before the others: another tab, or a batch sent again in pieces.
+    async fn overtake(&self, question: &Command) {
+        if let Command::Push(entries) = question {
+            let mut some = entries.clone();
+            self.dice.shuffle(&mut some);
+            some.truncate(some.len().div_ceil(2));
+            self.answer(&Command::Push(some)).await;
+        }
+    }
+
+    async fn answer(&self, question: &Command) -> Event {
+        let answered = match self.shop.device_of(&self.token).await {
+            Ok(_) => self.answer_joined(question).await,
+            Err(error) => Err(error),
+        };
+        answered.unwrap_or_else(|error| Event::Refused(error.problem()))
+    }
+
+    async fn answer_joined(&self, question: &Command) -> Result<Event, Error> {
+        let shop = self.shop;
+        Ok(match question {
+            Command::Push(entries) => Event::Pushed(self.push(entries).await?),
+            Command::GetInShop => Event::InShop(shop.in_shop().await?),
+            Command::Pull { cursor, pushed } => Event::Pulled(shop.pull(*cursor, *pushed).await?),
+            Command::GetHistory(from) => Event::History(shop.history(from.start, from.read).await?),
+            Command::AskMissing(held) => Event::Missing(MissingEntriesAnswer {
+                missing: shop.missing_entries(held).await?,
+            }),
+            Command::AskBlobs(hashes) => Event::MissingBlobs(MissingBlobsAnswer {
+                missing: shop.missing_blobs(hashes).await?,
+            }),
+            other => panic!("not a question for the server: {other:?}"),
+        })
+    }
+
+    /// Through JSON, as over the wire.
+    async fn push(&self, entries: &[Held]) -> Result<PushAnswer, Error> {
+        let body = serde_json::to_vec(&PushRequest {
+            entries: entries.to_vec(),
+        })
+        .expect("entries are JSON");
+        self.shop.push(read_push(&body)?).await
+    }
+
+    async fn keep(&self, blob: &Outgoing) -> Event {
+        if let Err(error) = self.shop.device_of(&self.token).await {
+            return Event::Refused(error.problem());
+        }
+        let body = futures_util::stream::iter([Ok(Bytes::from(blob.bytes.clone()))]);
+        match self.shop.put_blob(&blob.sha256, &blob.media_type, body).await {
+            Ok(_) => Event::BlobTaken,
+            Err(error) => Event::Refused(error.problem()),
+        }
+    }
+}
+
+impl Phone {
+    /// A connection for this phone, if it has joined.
+    pub(crate) fn line<'a>(
+        &self,
+        shop: &'a MemoryShop,
+        dice: &'a Dice,
+        seen: &'a Seen,
+        weather: Weather,
+    ) -> Option<Line<'a>> {
+        let token = self.membership().token?;
+        Some(Line {
+            shop,
+            token,
+            weather,
+            dice,
+            seen,
+            meanwhile: self.store.clone(),
+        })
+    }
+}

@@ -1,0 +1,245 @@
+//! The town: one server, a few phones, and what happens to them.
+
+use std::cell::RefCell;
+use std::collections::{BTreeMap, BTreeSet};
+
+use app::device::store::memory::{Fault, now};
+use app::device::store::{NewBlob, Saved};
+use app::device::sync::run_round;
+use bytes::Bytes;
+use server::store::BlobHash;
+use shared::log::{Entry, EntryId, SubjectId, UnixMs};
+use shared::sync::machine::Rest;
+use shared::sync::messages::JoinRequest;
+use support::memory::{Household, MemoryShop, Snapshot};
+
+use crate::dice::Dice;
+use crate::doings;
+use crate::line::Weather;
+use crate::phone::Phone;
+
+/// What people have been shown as done: the promises the checks hold the town to.
+#[derive(Debug, Default)]
+pub(crate) struct Seen {
+    pub(crate) entries: RefCell<BTreeMap<EntryId, Entry>>,
+    pub(crate) blobs: RefCell<BTreeMap<String, Vec<u8>>>,
+    pub(crate) tags: RefCell<Vec<String>>,
+    /// Customers whose erasure was shown as done.
+    pub(crate) erased: RefCell<BTreeSet<SubjectId>>,
+    /// Customers whose erasure was at least begun.
+    pub(crate) erasing: RefCell<BTreeSet<SubjectId>>,
+}
+
+impl Seen {
+    pub(crate) fn saved(&self, saved: &Saved, blobs: Vec<NewBlob>) {
+        for held in &saved.entries {
+            self.saved_entry(&held.entry);
+        }
+        self.tags.borrow_mut().extend(saved.tags.iter().cloned());
+        self.blobs
+            .borrow_mut()
+            .extend(blobs.into_iter().map(|blob| (blob.about.sha256, blob.bytes)));
+    }
+
+    pub(crate) fn saved_entry(&self, entry: &Entry) {
+        let before = self.entries.borrow_mut().insert(entry.id, entry.clone());
+        assert!(before.is_none(), "two entries under one id");
+    }
+
+    pub(crate) fn erasing(&self, customer: SubjectId) {
+        self.erasing.borrow_mut().insert(customer);
+    }
+
+    pub(crate) fn erased(&self, customer: SubjectId) {
+        self.erased.borrow_mut().insert(customer);
+    }
+}
+
+/// The server's disk as it stood once.
+struct OldCopy {
+    database: Snapshot,
+    photos: BTreeMap<BlobHash, Bytes>,
+}
+
+pub(crate) struct Town {
+    pub(crate) dice: Dice,
+    pub(crate) household: Household,
+    pub(crate) shop: MemoryShop,
+    pub(crate) phones: Vec<Phone>,
+    pub(crate) seen: Seen,
+    pub(crate) set_back: bool,
+    time: UnixMs,
+    copies: Vec<OldCopy>,
+    backups: Vec<Vec<u8>>,
+}
+
+impl Town {
+    pub(crate) fn new(seed: u64) -> Self {
+        let dice = Dice::new(seed);
+        let time = UnixMs(1_790_000_000_000);
+        let household = Household::new(dice.seed());
+        household.world.set(time);
+        let shop = now(household.open());
+        let phones = (0..dice.between(2, 3))
+            .map(|_| Phone::new(dice.seed(), time))
+            .collect();
+        let (seen, copies, backups) = (Seen::default(), Vec::new(), Vec::new());
+        Self {
+            dice,
+            household,
+            shop,
+            phones,
+            seen,
+            set_back: false,
+            time,
+            copies,
+            backups,
+        }
+    }
+
+    /// One event, and the clocks go on.
+    pub(crate) fn something_happens(&mut self) {
+        self.time.0 += i64::from(self.dice.between(0, 3_600_000));
+        self.household.world.set(self.time);
+        let which =
+            self.dice
+                .between(0, u32::try_from(self.phones.len()).expect("few phones") - 1) as usize;
+        self.phones[which].tick(self.time);
+        if self.dice.once_in(6) {
+            self.arrange_a_crash(which);
+        }
+        match self.dice.between(1, 40) {
+            1..=20 => now(doings::work(&self.phones[which].store, &self.dice, &self.seen)),
+            21..=31 => self.sync(which, Weather::Stormy),
+            32 => self.phones[which].skew = self.dice.years(),
+            33 => self.phones[which].skew = 0,
+            34 | 35 => self.copy_the_server(),
+            36 => self.set_the_server_back(),
+            37 => self.shut_out(which),
+            //            38 => self.back_up(which),
+            //            39 => self.restore_on_a_new_phone(),
+            // The server's own clock is put back for a while.
+            _ => self.household.world.set(UnixMs(self.time.0 - 3_600_000)),
+        }
+        self.revive(which);
+    }
+
+    /// Everything is put right, everybody joins, and all sync until nothing moves any more.
+    pub(crate) fn calm_down(&mut self) {
+        self.time.0 += 3_600_000;
+        self.household.world.set(self.time);
+        for phone in &mut self.phones {
+            phone.skew = 0;
+            phone.revive();
+            phone.tick(self.time);
+        }
+        let mut quiet = 0;
+        for _ in 0..40 {
+            let before = self.household.store.snapshot().seq();
+            for which in 0..self.phones.len() {
+                self.sync(which, Weather::Calm);
+            }
+            quiet = if self.household.store.snapshot().seq() == before {
+                quiet + 1
+            } else {
+                0
+            };
+            if quiet == 2 {
+                return;
+            }
+        }
+        panic!("the shop never comes to rest");
+    }
+
+    fn arrange_a_crash(&self, which: usize) {
+        let commit = self.dice.between(1, 6);
+        let fault = if self.dice.once_in(2) {
+            Fault::CrashBefore(commit)
+        } else {
+            Fault::CrashAfter(commit)
+        };
+        self.phones[which].memory.fail(fault);
+    }
+
+    fn revive(&mut self, which: usize) {
+        self.phones[which].revive();
+        self.phones[which].tick(self.time);
+    }
+
+    /// One round; a phone that is not joined asks for a code first.
+    fn sync(&mut self, which: usize, weather: Weather) {
+        self.join(which);
+        let phone = &self.phones[which];
+        if phone.memory.crashed() {
+            return;
+        }
+        let Some(line) = phone.line(&self.shop, &self.dice, &self.seen, weather) else {
+            return;
+        };
+        let memory = phone.memory.clone();
+        let rest = now(run_round(&phone.store, &line, &mut |command| {
+            let asks = !matches!(command, shared::sync::machine::Command::Rest(_));
+            assert!(
+                !asks || memory.open_transactions() == 0,
+                "a transaction is open between two commands"
+            );
+        }));
+        if weather == Weather::Calm {
+            assert!(
+                matches!(rest, Rest::UpToDate | Rest::JoinAgain(_)),
+                "in calm weather a round ends well: {rest:?}"
+            );
+        }
+    }
+
+    fn join(&mut self, which: usize) {
+        let phone = &self.phones[which];
+        if phone.memory.crashed() || phone.membership().token.is_some() {
+            return;
+        }
+        let code = now(self.shop.join_code()).expect("the server gives a code").code;
+        let shop = phone.membership().shop;
+        let request = JoinRequest {
+            code,
+            device: phone.store.device(),
+            name: "phone".to_owned(),
+            shop,
+        };
+        let answer = now(self.shop.join(&request)).expect("joining, and joining again, is never refused");
+        // It may crash right here; then it asks for another code.
+        drop(now(phone.store.set_join(
+            &answer,
+            "https://shop.example",
+            "phone",
+        )));
+    }
+
+    fn copy_the_server(&mut self) {
+        let (database, photos) = (self.household.store.snapshot(), self.household.photos.snapshot());
+        self.copies.push(OldCopy { database, photos });
+    }
+
+    /// An older copy comes back: the database, at times the photographs, at times with a new epoch, and at times
+    /// under a running server.
+    fn set_the_server_back(&mut self) {
+        let Some(copy) = self.dice.pick(&self.copies) else {
+            return;
+        };
+        self.set_back = true;
+        self.household.store.roll_back(&copy.database);
+        if self.dice.once_in(2) {
+            self.household.photos.roll_back(&copy.photos);
+        }
+        if self.dice.once_in(3) {
+            let world: &dyn server::world::World = &self.household.world;
+            self.household.store.set_epoch(world.uuid());
+        }
+        self.shop = now(self.household.open());
+    }
+
+    fn shut_out(&mut self, which: usize) {
+        let device = self.phones[which].store.device();
+        // A device that never joined, or joined after the copy that was put back, is not known.
+        drop(now(self.shop.revoke(device)));
+    }
+}
