@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use axum::body::Body;
-use axum::extract::{DefaultBodyLimit, Path, State};
+use axum::extract::{DefaultBodyLimit, State};
 use axum::http::header::{CACHE_CONTROL, CONTENT_LENGTH, CONTENT_TYPE};
 use axum::http::{HeaderMap, HeaderValue, StatusCode};
 use axum::response::{IntoResponse, Response};
@@ -15,7 +15,7 @@ use tokio::fs::File;
 use tokio_util::io::ReaderStream;
 
 use super::App;
-use super::body::Read;
+use super::body::{Named, Read};
 use crate::auth::Joined;
 use crate::error::Error;
 use crate::shop::Put;
@@ -34,7 +34,7 @@ pub(super) fn router() -> Router<Arc<App>> {
 async fn put(
     State(app): State<Arc<App>>,
     _: Joined,
-    Path(sha256): Path<String>,
+    Named(sha256): Named<String>,
     headers: HeaderMap,
     body: Body,
 ) -> Result<StatusCode, Error> {
@@ -59,7 +59,11 @@ async fn put(
     }
 }
 
-async fn show(State(app): State<Arc<App>>, _: Joined, Path(sha256): Path<String>) -> Result<Response, Error> {
+async fn show(
+    State(app): State<Arc<App>>,
+    _: Joined,
+    Named(sha256): Named<String>,
+) -> Result<Response, Error> {
     let (row, file) = app.shop.blob(&sha256).await?;
     let forever = HeaderValue::from_static("private, max-age=31536000, immutable");
     Ok(([(CACHE_CONTROL, forever)], bytes_of(&row, file)).into_response())

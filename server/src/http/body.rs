@@ -1,8 +1,8 @@
-//! Reading request bodies and queries, with our own answers when they cannot be read.
+//! Reading request bodies, paths and queries, with our own answers when they cannot be read.
 
 use axum::body::Bytes;
 use axum::extract::rejection::BytesRejection;
-use axum::extract::{FromRequest, FromRequestParts, Query, Request};
+use axum::extract::{FromRequest, FromRequestParts, Path, Query, Request};
 use axum::http::StatusCode;
 use axum::http::request::Parts;
 use serde::de::DeserializeOwned;
@@ -43,6 +43,21 @@ impl<S: Send + Sync, T: DeserializeOwned> FromRequest<S> for Read<T> {
         serde_json::from_slice(&bytes)
             .map(Self)
             .map_err(|_| Error::Malformed)
+    }
+}
+
+/// A part of the path.
+pub(super) struct Named<T>(pub(super) T);
+
+impl<S: Send + Sync, T: DeserializeOwned + Send> FromRequestParts<S> for Named<T> {
+    type Rejection = Error;
+
+    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Error> {
+        // What is not even text names nothing.
+        let Path(name) = Path::from_request_parts(parts, state)
+            .await
+            .map_err(|_| Error::Malformed)?;
+        Ok(Self(name))
     }
 }
 

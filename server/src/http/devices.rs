@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use axum::extract::{Path, State};
+use axum::extract::State;
 use axum::http::StatusCode;
 use axum::routing::{delete, get};
 use axum::{Json, Router};
@@ -10,6 +10,7 @@ use shared::sync::messages::{Device, Devices};
 use tracing::info;
 
 use super::App;
+use super::body::Named;
 use crate::auth::Joined;
 use crate::error::Error;
 use crate::store::DeviceRow;
@@ -28,7 +29,7 @@ async fn list(State(app): State<Arc<App>>, _: Joined) -> Result<Json<Devices>, E
 async fn revoke(
     State(app): State<Arc<App>>,
     joined: Joined,
-    Path(id): Path<String>,
+    Named(id): Named<String>,
 ) -> Result<StatusCode, Error> {
     let id = id.parse().map_err(|_| Error::NotFound)?;
     app.shop.revoke(id).await?;

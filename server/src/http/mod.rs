@@ -13,6 +13,7 @@ mod health;
 mod history;
 mod in_shop;
 mod join;
+mod openapi;
 mod status;
 
 use std::sync::Arc;
@@ -77,6 +78,7 @@ fn api() -> Router<Arc<App>> {
         .merge(history::router())
         .merge(blobs::router())
         .merge(status::router())
+        .merge(openapi::router())
         .merge(devices::router())
         .layer(DefaultBodyLimit::max(JSON))
         .layer(SetResponseHeaderLayer::if_not_present(

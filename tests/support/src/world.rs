@@ -30,7 +30,7 @@ impl Told {
         self.now.fetch_add(ms, Ordering::Relaxed);
     }
 
-    /// The next random number (SplitMix64, Steele, Lea and Flood 2014).
+    /// The next random number (`SplitMix64`, Steele, Lea and Flood 2014).
     pub fn next(&self) -> u64 {
         const STEP: u64 = 0x9e37_79b9_7f4a_7c15;
         let mut z = self.random.fetch_add(STEP, Ordering::Relaxed).wrapping_add(STEP);

@@ -4,7 +4,7 @@ use std::net::SocketAddr;
 use std::sync::Arc;
 
 use app::card::in_words;
-use axum::extract::{ConnectInfo, Path, State};
+use axum::extract::{ConnectInfo, State};
 use axum::http::HeaderValue;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::IntoResponse;
@@ -14,11 +14,12 @@ use shared::log::fold::{Card, Shown};
 
 use super::{App, find};
 use crate::error::Error;
+use crate::http::body::Named;
 
 pub(super) async fn show(
     State(app): State<Arc<App>>,
     ConnectInfo(peer): ConnectInfo<SocketAddr>,
-    Path(secret): Path<String>,
+    Named(secret): Named<String>,
 ) -> Result<impl IntoResponse, Error> {
     let Card::Sections(shown) = find(&app, peer.ip(), &secret).await? else {
         return Err(Error::NotFound);

@@ -10,7 +10,7 @@ use std::sync::Arc;
 
 use app::card::CardView;
 use axum::Router;
-use axum::extract::{ConnectInfo, Path, State};
+use axum::extract::{ConnectInfo, State};
 use axum::http::header::{CACHE_CONTROL, CONTENT_SECURITY_POLICY, CONTENT_TYPE, REFERRER_POLICY};
 use axum::http::{HeaderName, HeaderValue, StatusCode};
 use axum::response::{IntoResponse, Response};
@@ -19,6 +19,7 @@ use shared::log::fold::Card;
 use tower_http::set_header::SetResponseHeaderLayer;
 
 use super::App;
+use super::body::Named;
 use crate::error::Error;
 
 pub(super) fn router() -> Router<Arc<App>> {
@@ -40,8 +41,10 @@ pub(super) fn router() -> Router<Arc<App>> {
 async fn show(
     State(app): State<Arc<App>>,
     ConnectInfo(peer): ConnectInfo<SocketAddr>,
-    Path(secret): Path<String>,
+    secret: Result<Named<String>, Error>,
 ) -> Response {
+    // A link that is not even text is a guess like any other.
+    let secret = secret.map_or_else(|_| String::new(), |Named(secret)| secret);
     match find(&app, peer.ip(), &secret).await {
         Ok(Card::Sections(shown)) => {
             let sections = shown.iter().map(|one| &one.section);
@@ -88,7 +91,7 @@ fn refused(error: Error) -> Response {
 }
 
 /// The style sheet, under a name that changes with its content.
-async fn style(Path(name): Path<String>) -> Result<impl IntoResponse, Error> {
+async fn style(Named(name): Named<String>) -> Result<impl IntoResponse, Error> {
     if name != page::style_name() {
         return Err(Error::NotFound);
     }

@@ -3,7 +3,7 @@
 use std::net::SocketAddr;
 use std::sync::Arc;
 
-use axum::extract::{ConnectInfo, Path, State};
+use axum::extract::{ConnectInfo, State};
 use axum::http::HeaderValue;
 use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
@@ -11,6 +11,7 @@ use axum::response::{IntoResponse, Response};
 use super::App;
 use crate::error::Error;
 use crate::http::blobs::bytes_of;
+use crate::http::body::Named;
 use crate::shop::CardPhoto;
 
 /// The place a photograph will take.
@@ -19,7 +20,7 @@ const PLACEHOLDER: &str = r##"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0
 pub(super) async fn show(
     State(app): State<Arc<App>>,
     ConnectInfo(peer): ConnectInfo<SocketAddr>,
-    Path((secret, sha256)): Path<(String, String)>,
+    Named((secret, sha256)): Named<(String, String)>,
 ) -> Result<Response, Error> {
     let photo = app.shop.card_photo(&secret, &sha256).await;
     if matches!(photo, Err(Error::NotFound)) {

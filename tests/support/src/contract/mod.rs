@@ -1,1 +1,28 @@
-//! What every store must do.
+//! What every store must do, as functions that any store can be handed to.
+
+pub mod log;
+pub mod rest;
+
+/// Runs the contract on the stores that `$fresh` makes: an async function that returns something to keep alive
+/// and a store with shop 1, epoch 2 and nothing in it.
+#[macro_export]
+macro_rules! store_contract {
+    ($fresh:path) => {
+        $crate::store_contract!($fresh;
+            log: a_fresh_store_is_empty, what_is_dropped_never_happened, entries_come_back_as_they_went_in,
+            writers_wait_for_each_other, a_reader_sees_one_state, the_feed_runs_in_order_and_stops_at_its_budget,
+            history_runs_newest_subject_first, blanking_empties_and_unlinks, lowering_and_numbering_again,
+            everything_about_a_subject, jobs_here_are_opened_and_not_handed_over, links_stay_with_their_first_pair;
+            rest: blobs_come_and_go, devices_and_their_tokens, join_codes_are_replaced_and_forgotten
+        );
+    };
+    ($fresh:path; $($room:ident: $($test:ident),+);+) => {
+        $($(
+            #[tokio::test]
+            async fn $test() {
+                let (_kept, store) = $fresh().await;
+                $crate::contract::$room::$test(store).await;
+            }
+        )+)+
+    };
+}

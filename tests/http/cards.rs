@@ -1,0 +1,232 @@
+//! The care card as a customer's browser gets it.
+
+use ical::IcalParser;
+use ical::parser::Component as _;
+use shared::log::body::{CardLink, Plain, Published, SameAs, Section};
+use shared::log::{Body, SubjectKind};
+use shared::sync::messages::Taken;
+use support::sample::{Pen, picture, unsent};
+
+use crate::server;
+
+#[test]
+fn the_card_is_plain_html_that_asks_for_nothing_elsewhere() {
+    let (_folder, server) = server();
+    let mut pen = Pen::new(1);
+    let device = server.join(pen.device);
+    let bytes = picture(1, 3000);
+    let job = pen.whole_job(&bytes);
+    let card = format!("/card/{}", job.secret);
+    let stranger = server.stranger();
+    assert_eq!(stranger.get(&card).status, 404, "nothing under the link yet");
+    device.push_all(&job.entries[..7]);
+    let early = stranger.get(&card);
+    assert_eq!(early.status, 404);
+    assert!(early.text().contains("not ready yet"));
+    device.push_all(&job.entries);
+    let page = stranger.get(&card);
+    let html = page.text();
+    assert_eq!(page.status, 200);
+    assert!(html.starts_with("<!DOCTYPE html><html lang=\"en\">"), "{html}");
+    assert_eq!(html.matches("<h1>").count(), 1);
+    for never in [
+        "<script",
+        "javascript:",
+        " on",
+        "http://",
+        "https://",
+        "<style",
+        "style=",
+        "Ada Example",
+    ] {
+        assert!(never == " on" || !html.contains(never), "{never} in {html}");
+    }
+    let images = html.matches("<img ").count();
+    assert!(
+        images == 1
+            && html.matches("<figure>").count() == images
+            && html.matches("<figcaption>").count() == images
+    );
+    assert!(html.contains("alt=\"Photograph: Before\""));
+    let policy = page.header("content-security-policy");
+    assert!(
+        policy.starts_with("default-src 'none'; img-src 'self'; style-src 'self'"),
+        "{policy}"
+    );
+    assert!(page.header("x-robots-tag").contains("noindex"));
+    assert_eq!(page.header("referrer-policy"), "no-referrer");
+    let style = html.split("href=\"").nth(1).unwrap().split('"').next().unwrap();
+    let style = stranger.get(style);
+    assert_eq!(
+        (style.status, style.header("content-type")),
+        (200, "text/css; charset=utf-8")
+    );
+    assert!(style.header("cache-control").contains("immutable"));
+    assert_eq!(stranger.get("/card-style/card-0000.css").status, 404);
+}
+
+#[test]
+fn a_photograph_is_served_only_if_the_card_lists_it() {
+    let (_folder, server) = server();
+    let mut pen = Pen::new(1);
+    let device = server.join(pen.device);
+    let bytes = picture(1, 3000);
+    let job = pen.whole_job(&bytes);
+    device.push_all(&job.entries);
+    let photo = format!("/card/{}/photo/{}", job.secret, job.blob.sha256);
+    let stranger = server.stranger();
+    let place = stranger.get(&photo);
+    assert_eq!(
+        (place.status, place.header("content-type")),
+        (200, "image/svg+xml"),
+        "its place, until it arrives"
+    );
+    assert_eq!(place.header("cache-control"), "no-store");
+    device.put_picture(&bytes);
+    let other = device.put_picture(&picture(2, 3000));
+    let shown = stranger.get(&photo);
+    assert_eq!(
+        (shown.status, shown.header("content-type"), &shown.body),
+        (200, "image/jpeg", &bytes)
+    );
+    assert_eq!(
+        stranger
+            .get(&format!("/card/{}/photo/{other}", job.secret))
+            .status,
+        404
+    );
+    assert_eq!(
+        stranger
+            .get(&format!("/card/{}/photo/..%2f..%2fwaxend.db", job.secret))
+            .status,
+        404
+    );
+}
+
+#[test]
+fn a_withdrawn_card_says_so_kindly_and_shows_nothing() {
+    let (_folder, server) = server();
+    let mut pen = Pen::new(1);
+    let device = server.join(pen.device);
+    let bytes = picture(1, 3000);
+    let job = pen.whole_job(&bytes);
+    device.push_all(&job.entries);
+    device.put_picture(&bytes);
+    device.push_all(&[pen.entry(SubjectKind::Pair, job.pair, &Body::Withdrawn(Plain {}))]);
+    let page = server.stranger().get(&format!("/card/{}", job.secret));
+    assert_eq!(page.status, 410);
+    assert!(page.text().contains("taken back") && !page.text().contains("Brown derby"));
+    assert_eq!(page.header("x-robots-tag"), "noindex, nofollow");
+    let photo = format!("/card/{}/photo/{}", job.secret, job.blob.sha256);
+    assert_eq!(server.stranger().get(&photo).status, 404);
+    assert_eq!(
+        server
+            .stranger()
+            .get(&format!("/card/{}/check.ics", job.secret))
+            .status,
+        404
+    );
+}
+
+#[test]
+fn a_link_belongs_to_one_pair_and_leads_to_all_that_are_the_same() {
+    let (_folder, server) = server();
+    let mut pen = Pen::new(1);
+    let device = server.join(pen.device);
+    let (one, two) = (pen.whole_job(b"1"), pen.whole_job(b"2"));
+    device.push_all(&one.entries);
+    device.push_all(&two.entries);
+    let stolen = Body::CardLink(CardLink {
+        secret: one.secret.clone(),
+    });
+    let results = device.push(unsent(&[pen.entry(SubjectKind::Pair, two.pair, &stolen)]));
+    assert!(matches!(&results[0], Taken::Refused(problem) if problem.code.as_str() == "link_taken"));
+    // The pair's own device may say it again.
+    device.push_all(&[pen.entry(SubjectKind::Pair, one.pair, &stolen)]);
+
+    let section = Section {
+        title: "Black boot".into(),
+        day: "2026-04-01".into(),
+        ..Section::default()
+    };
+    let published = Published {
+        pair: two.pair,
+        section,
+        seen: Vec::new(),
+    };
+    device.push_all(&[pen.entry(SubjectKind::Job, two.job, &Body::Published(published))]);
+    let page = |secret: &str| server.stranger().get(&format!("/card/{secret}")).text();
+    assert!(!page(&one.secret).contains("Black boot"));
+    device.push_all(&[pen.entry(
+        SubjectKind::Pair,
+        two.pair,
+        &Body::SameAs(SameAs { other: one.pair }),
+    )]);
+    for secret in [&one.secret, &two.secret] {
+        let html = page(secret);
+        assert!(
+            html.contains("Black boot") && html.contains("2 March 2026"),
+            "{html}"
+        );
+    }
+}
+
+#[test]
+fn words_of_the_shop_are_text_never_markup() {
+    let (_folder, server) = server();
+    let mut pen = Pen::new(1);
+    let device = server.join(pen.device);
+    let job = pen.whole_job(b"");
+    let evil = "<script>alert(1)</script><img src=x onerror=alert(2)>\"'&";
+    let section = Section {
+        title: evil.into(),
+        day: evil.into(),
+        done: vec![evil.into()],
+        terms: evil.into(),
+        shop: evil.into(),
+        next_check: Some(evil.into()),
+        ..Section::default()
+    };
+    let published = Published {
+        pair: job.pair,
+        section,
+        seen: Vec::new(),
+    };
+    device.push_all(&job.entries);
+    device.push_all(&[pen.entry(SubjectKind::Job, job.job, &Body::Published(published))]);
+    let html = server.stranger().get(&format!("/card/{}", job.secret)).text();
+    assert!(
+        html.contains("&lt;script&gt;") && !html.contains("<script") && !html.contains("<img src=x"),
+        "{html}"
+    );
+}
+
+/// RFC 5545, read by the `ical` crate, which shares nothing with the one that writes.
+#[test]
+fn the_next_check_is_a_calendar_file() {
+    let (_folder, server) = server();
+    let mut pen = Pen::new(1);
+    let device = server.join(pen.device);
+    device.push_all(&pen.whole_job(b"").entries);
+    let secret = Pen::new(1).whole_job(b"").secret;
+    let answer = server.stranger().get(&format!("/card/{secret}/check.ics"));
+    assert_eq!(
+        (answer.status, answer.header("content-type")),
+        (200, "text/calendar; charset=utf-8")
+    );
+    let text = answer.text();
+    assert!(
+        text.split("\r\n")
+            .all(|line| line.len() <= 75 && !line.contains('\n')),
+        "{text}"
+    );
+    let calendar = IcalParser::new(text.as_bytes()).next().unwrap().unwrap();
+    let event = &calendar.events[0];
+    let value = |name: &str| event.get_property(name).unwrap().value.clone().unwrap();
+    assert_eq!(
+        (value("DTSTART"), value("DTEND")),
+        ("20260901".to_owned(), "20260902".to_owned())
+    );
+    assert_eq!(value("SUMMARY"), "Shoe check: Brown derby");
+    assert!(value("UID").ends_with("@waxend") && value("DTSTAMP").ends_with('Z'));
+}

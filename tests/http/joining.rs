@@ -1,0 +1,152 @@
+//! Joining: codes, letters, tokens.
+
+use std::collections::BTreeSet;
+
+use shared::log::DeviceId;
+use shared::sync::messages::{Devices, JoinAnswer, JoinCode, JoinRequest, PullAnswer};
+use support::running::{Server, eventually};
+use support::sample::Pen;
+use uuid::Uuid;
+
+use crate::{server, server_with};
+
+fn request(code: &str, device: DeviceId) -> JoinRequest {
+    JoinRequest {
+        code: code.to_owned(),
+        device,
+        name: "Counter tablet".to_owned(),
+        shop: None,
+    }
+}
+
+fn join(server: &Server, request: &JoinRequest) -> support::running::Answer {
+    server.stranger().post("/api/v1/join", request)
+}
+
+#[test]
+fn a_code_works_once_however_it_is_typed() {
+    let (_folder, server) = server();
+    let device = Pen::new(1).device;
+    assert_eq!(
+        join(&server, &request("WRNG-CODE", device)).refusal(403),
+        "code_unknown"
+    );
+    assert_eq!(join(&server, &request("", device)).refusal(403), "code_unknown");
+    let code = server.code();
+    let typed = format!(" {} ", code.to_lowercase().replace('-', " "));
+    let answer: JoinAnswer = join(&server, &request(&typed, device)).read(200);
+    assert_eq!((answer.letters.as_str(), answer.token.len()), ("A", 64));
+    assert_eq!(
+        join(&server, &request(&code, Pen::new(2).device)).refusal(403),
+        "code_unknown"
+    );
+}
+
+#[test]
+fn an_old_code_says_that_it_is_old() {
+    let (_folder, server) = server();
+    let code = server.code();
+    // The clock of the code, not of the test: ten minutes are not waited for.
+    let database = server.data.join("waxend.db");
+    let moved = tokio::runtime::Runtime::new().unwrap().block_on(async {
+        let pool = sqlx::SqlitePool::connect(&format!("sqlite://{}", database.display()))
+            .await
+            .unwrap();
+        sqlx::query("UPDATE join_codes SET expires = expires - 600001")
+            .execute(&pool)
+            .await
+            .unwrap()
+    });
+    assert_eq!(moved.rows_affected(), 1);
+    assert_eq!(
+        join(&server, &request(&code, Pen::new(1).device)).refusal(410),
+        "code_expired"
+    );
+}
+
+#[test]
+fn a_device_of_another_shop_is_sent_away_and_the_code_stays_good() {
+    let (_folder, server) = server();
+    let device = Pen::new(1).device;
+    let code = server.code();
+    let stray = JoinRequest {
+        shop: Some(Uuid::from_u128(9)),
+        ..request(&code, device)
+    };
+    assert_eq!(join(&server, &stray).refusal(409), "other_shop");
+    let answer: JoinAnswer = join(&server, &request(&code, device)).read(200);
+    let again = JoinRequest {
+        shop: Some(answer.shop),
+        ..request(&server.code(), device)
+    };
+    assert_eq!(join(&server, &again).read::<JoinAnswer>(200).shop, answer.shop);
+}
+
+#[test]
+fn letters_are_never_given_twice_and_a_device_keeps_its_own() {
+    let (_folder, server) = server_with(&["--limit-join", "1000"]);
+    let letters = |number| {
+        let answer: JoinAnswer = join(&server, &request(&server.code(), Pen::new(number).device)).read(200);
+        (answer.letters, answer.token)
+    };
+    let (first, old) = letters(1);
+    let given: BTreeSet<_> = (2..=28)
+        .map(|number| letters(number).0)
+        .chain([first.clone()])
+        .collect();
+    assert_eq!(given.len(), 28);
+    assert!(given.contains("Z") && given.contains("AB"));
+    let (again, new) = letters(1);
+    assert_eq!(again, first);
+    let client = |token| server.stranger().with_token(token);
+    assert_eq!(client(old).get("/api/v1/status").refusal(401), "token_revoked");
+    assert_eq!(client(new).get("/api/v1/status").status, 200);
+}
+
+#[test]
+fn a_joined_device_issues_codes_lists_devices_and_shuts_one_out() {
+    let (_folder, server) = server();
+    let (mut one, two) = (Pen::new(1), Pen::new(2));
+    let first = server.join(one.device);
+    let code: JoinCode = first.post("/api/v1/join-codes", &()).read(201);
+    let answer: JoinAnswer = join(&server, &request(&code.code, two.device)).read(200);
+    let second = server.stranger().with_token(answer.token);
+
+    let job = one.whole_job(b"");
+    first.push_all(&job.entries);
+    let page: PullAnswer = second.pull(None).read(200);
+    second.pull(Some(page.cursor));
+    let listed = || first.get("/api/v1/devices").read::<Devices>(200).devices;
+    eventually("the list shows how far the second device has read", || {
+        listed()[1].seq == page.cursor.seq
+    });
+    assert_eq!(listed()[0].letters, "A");
+
+    let out = server.run(&["devices", "revoke", "b"]);
+    assert!(out.status.success());
+    assert_eq!(second.pull(None).refusal(401), "token_revoked");
+    assert!(listed()[1].revoked.is_some());
+    // What it has not sent can be sent once it has joined again.
+    let back = server.join(two.device);
+    back.push_all(&Pen::new(2).whole_job(b"").entries);
+    assert!(listed()[1].revoked.is_none());
+}
+
+#[test]
+fn secrets_are_stored_as_hashes_only() {
+    let (_folder, server) = server();
+    let code = server.code();
+    let device = Pen::new(1).device;
+    let answer: JoinAnswer = join(&server, &request(&code, device)).read(200);
+    let (data, log) = (server.data.clone(), server.log());
+    server.stop();
+    let bytes = std::fs::read(data.join("waxend.db")).unwrap();
+    for secret in [answer.token.as_str(), code.as_str(), &code.replace('-', "")] {
+        assert!(
+            !bytes
+                .windows(secret.len())
+                .any(|window| window == secret.as_bytes())
+        );
+        assert!(!log.contains(secret));
+    }
+}

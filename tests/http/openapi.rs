@@ -1,0 +1,223 @@
+//! The API's description, held to the routes and to real answers.
+
+use std::collections::BTreeSet;
+use std::path::Path;
+
+use serde_json::{Value, json};
+use support::running::Answer;
+use support::sample::{Pen, picture, unsent};
+
+use crate::server;
+
+fn description() -> Value {
+    serde_json::from_str(include_str!("../../server/openapi.json")).unwrap()
+}
+
+/// Every path in a `.route(…)` of the server's sources.
+fn routes(folder: &Path, found: &mut BTreeSet<String>) {
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            routes(&path, found);
+            continue;
+        }
+        let text = std::fs::read_to_string(&path).unwrap();
+        let paths = text
+            .split(".route(")
+            .skip(1)
+            .filter_map(|rest| rest.trim_start().strip_prefix('"'));
+        found.extend(paths.filter_map(|rest| Some(rest.split_once('"')?.0.to_owned())));
+    }
+}
+
+#[test]
+fn every_route_is_described_and_nothing_else_is() {
+    let mut found = BTreeSet::new();
+    routes(
+        &Path::new(env!("CARGO_MANIFEST_DIR")).join("src/http"),
+        &mut found,
+    );
+    let api = |path: &String| !path.starts_with("/card") && path != "/health";
+    let found: BTreeSet<_> = found
+        .iter()
+        .map(|path| {
+            if api(path) {
+                format!("/api/v1{path}")
+            } else {
+                path.clone()
+            }
+        })
+        .collect();
+    let described: BTreeSet<_> = description()["paths"]
+        .as_object()
+        .unwrap()
+        .keys()
+        .cloned()
+        .collect();
+    assert_eq!(found, described);
+}
+
+/// Holds an answer to what the description says of this operation and status.
+fn holds(document: &Value, method: &str, path: &str, answer: &Answer) {
+    let status = answer.status.to_string();
+    let described = &document["paths"][path][method]["responses"][&status];
+    assert!(
+        described.is_object(),
+        "{method} {path} answers {status}, which is not described"
+    );
+    let Some(content) = described.get("content") else {
+        assert!(answer.body.is_empty());
+        return;
+    };
+    let kind = answer
+        .header("content-type")
+        .split(';')
+        .next()
+        .unwrap()
+        .to_owned();
+    assert!(
+        content.get(&kind).is_some(),
+        "{method} {path} {status} is {kind}: {content}"
+    );
+    let schema = content[&kind].get("schema");
+    if let Some(name) = schema.and_then(|schema| schema["$ref"].as_str()) {
+        // The schema's own references lead into the document, so the document goes along.
+        let whole = json!({ "$ref": name, "components": document["components"] });
+        let validator = jsonschema::options()
+            .should_validate_formats(true)
+            .build(&whole)
+            .unwrap();
+        let body: Value = serde_json::from_slice(&answer.body).unwrap();
+        let faults: Vec<_> = validator
+            .iter_errors(&body)
+            .map(|error| error.to_string())
+            .collect();
+        assert!(faults.is_empty(), "{method} {path} {status}: {faults:?}\n{body}");
+    }
+}
+
+#[test]
+fn real_answers_are_as_described() {
+    let (_folder, server) = server();
+    let mut pen = Pen::new(1);
+    let device = server.join(pen.device);
+    let stranger = server.stranger();
+    let document: Value = stranger.get("/api/v1/openapi.json").read(200);
+    assert_eq!(document, description());
+    let bytes = picture(1, 2000);
+    let job = pen.whole_job(&bytes);
+    let blob = format!("/api/v1/blobs/{}", job.blob.sha256);
+    let picture_type = [("content-type", "image/jpeg")];
+    let pushed = json!({ "entries": [unsent(&job.entries[..1])[0], { "not": "an entry" }] });
+    let join = |code: &str| json!({ "code": code, "device": Pen::new(2).device, "name": "Tablet" });
+    let check = |method: &str, path: &str, answer: Answer| {
+        holds(&document, method, path, &answer);
+        answer
+    };
+    check("post", "/api/v1/entries", device.post("/api/v1/entries", &pushed));
+    device.push_all(&job.entries);
+    check(
+        "put",
+        "/api/v1/blobs/{sha256}",
+        device.send("PUT", &blob, &picture_type, &bytes),
+    );
+    check(
+        "put",
+        "/api/v1/blobs/{sha256}",
+        device.send("PUT", &blob, &picture_type, &bytes),
+    );
+    check(
+        "put",
+        "/api/v1/blobs/{sha256}",
+        device.send("PUT", &blob, &picture_type, b""),
+    );
+    check(
+        "put",
+        "/api/v1/blobs/{sha256}",
+        device.send("PUT", &blob, &picture_type, &picture(9, 99)),
+    );
+    check("get", "/api/v1/blobs/{sha256}", device.get(&blob));
+    check(
+        "post",
+        "/api/v1/blobs/missing",
+        device.post("/api/v1/blobs/missing", &json!({ "hashes": [job.blob.sha256] })),
+    );
+    check(
+        "post",
+        "/api/v1/join",
+        stranger.post("/api/v1/join", &join(&server.code())),
+    );
+    check(
+        "post",
+        "/api/v1/join",
+        stranger.post("/api/v1/join", &join("no such code")),
+    );
+    check("post", "/api/v1/join", stranger.post("/api/v1/join", &json!({})));
+    check(
+        "post",
+        "/api/v1/join-codes",
+        device.post("/api/v1/join-codes", &()),
+    );
+    let pulled: Value = check("get", "/api/v1/entries", device.get("/api/v1/entries")).read(200);
+    let (epoch, seq) = (
+        pulled["cursor"]["epoch"].as_str().unwrap(),
+        &pulled["cursor"]["seq"],
+    );
+    let lost = format!("?epoch={epoch}&seq={seq}&mark={epoch}");
+    check(
+        "get",
+        "/api/v1/entries",
+        device.get(&format!("/api/v1/entries{lost}")),
+    );
+    check("get", "/api/v1/entries", device.get("/api/v1/entries?seq=x"));
+    check("get", "/api/v1/entries", stranger.get("/api/v1/entries"));
+    let held = json!({ "held": [{ "id": job.entries[0].id, "received": 1 }] });
+    check(
+        "post",
+        "/api/v1/entries/missing",
+        device.post("/api/v1/entries/missing", &held),
+    );
+    check("get", "/api/v1/in-shop", device.get("/api/v1/in-shop"));
+    let start = format!(
+        "?epoch={epoch}&seq={seq}&mark={}",
+        pulled["cursor"]["mark"].as_str().unwrap()
+    );
+    check(
+        "get",
+        "/api/v1/history",
+        device.get(&format!("/api/v1/history{start}")),
+    );
+    check(
+        "get",
+        "/api/v1/history",
+        device.get(&format!("/api/v1/history{lost}")),
+    );
+    check("get", "/api/v1/status", device.get("/api/v1/status"));
+    check(
+        "get",
+        "/api/v1/openapi.json",
+        stranger.get("/api/v1/openapi.json"),
+    );
+    check("get", "/health", stranger.get("/health"));
+    let card = format!("/card/{}", job.secret);
+    check("get", "/card/{secret}", stranger.get(&card));
+    check("get", "/card/{secret}", stranger.get("/card/nothing"));
+    check(
+        "get",
+        "/card/{secret}/check.ics",
+        stranger.get(&format!("{card}/check.ics")),
+    );
+    check("get", "/api/v1/devices", device.get("/api/v1/devices"));
+    let other = format!("/api/v1/devices/{}", Pen::new(2).device);
+    check(
+        "delete",
+        "/api/v1/devices/{id}",
+        device.send("DELETE", &other, &[], b""),
+    );
+    check(
+        "delete",
+        "/api/v1/devices/{id}",
+        device.send("DELETE", "/api/v1/devices/x", &[], b""),
+    );
+    check("get", "/api/v1/devices", device.get("/api/v1/devices"));
+}

@@ -1,0 +1,6 @@
+//! The rules without HTTP: what every store must do, and outside checks.
+
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
+
+mod outside;
+mod stores;

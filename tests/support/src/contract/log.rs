@@ -1,0 +1,351 @@
+//! Entries and their numbering.
+
+use server::store::{Budget, LogTx, Mode, NewEntry, Numbered, Store, StoreTx, Stored};
+use shared::log::{Entry, EntryId, Held, SubjectId, SubjectKind, UnixMs, about};
+use shared::sync::HistoryMark;
+use uuid::Uuid;
+
+use crate::sample::{Pen, blob_of};
+
+const PLENTY: Budget = Budget {
+    rows: 1_000,
+    bytes: 1_000_000,
+};
+
+/// Stores entries as ingest would: numbered from the counter, in one transaction.
+async fn put<S: Store>(store: &S, entries: &[Entry]) -> Vec<Stored> {
+    let mut tx = store.begin(Mode::Write).await.unwrap();
+    let mut counter = tx.counter().await.unwrap();
+    let ids: Vec<_> = entries.iter().map(|entry| entry.subject.id).collect();
+    let mut subjects = tx.first_seqs(&ids).await.unwrap();
+    let (mut new, mut feed) = (Vec::new(), Vec::new());
+    for entry in entries {
+        counter.seq += 1;
+        let subject_seq = *subjects.entry(entry.subject.id).or_insert(counter.seq);
+        let held = Held {
+            entry: entry.clone(),
+            received: Some(UnixMs(1_000 + counter.seq as i64)),
+        };
+        let named = named(entry);
+        new.push(NewEntry {
+            stored: Stored {
+                held,
+                seq: counter.seq,
+                subject_seq,
+            },
+            about: about(entry),
+            named,
+        });
+        feed.push(Numbered {
+            seq: counter.seq,
+            mark: mark(counter.seq),
+            entry: counter.seq,
+        });
+    }
+    tx.insert(&new).await.unwrap();
+    tx.number(&feed).await.unwrap();
+    tx.set_counter(&counter).await.unwrap();
+    tx.commit().await.unwrap();
+    new.into_iter().map(|new| new.stored).collect()
+}
+
+fn mark(seq: u64) -> Uuid {
+    Uuid::from_u128(0xfeed << 64 | u128::from(seq))
+}
+
+fn named(entry: &Entry) -> Vec<server::store::BlobHash> {
+    let at = entry.body.find("\"sha256\":\"").map(|at| at + 10);
+    at.and_then(|at| entry.body[at..at + 64].parse().ok())
+        .into_iter()
+        .collect()
+}
+
+async fn read<S: Store>(store: &S) -> S::Tx {
+    store.begin(Mode::Read).await.unwrap()
+}
+
+pub async fn a_fresh_store_is_empty<S: Store>(store: S) {
+    let mut tx = read(&store).await;
+    let counter = tx.counter().await.unwrap();
+    assert_eq!(
+        (counter.shop, counter.epoch),
+        (Uuid::from_u128(1), Uuid::from_u128(2))
+    );
+    assert_eq!(
+        (counter.seq, counter.last_received, counter.letters_given),
+        (0, UnixMs(0), 0)
+    );
+    assert_eq!(
+        (tx.entry_count().await.unwrap(), tx.feed_count().await.unwrap()),
+        (0, 0)
+    );
+    let page = tx.feed_after(0, PLENTY).await.unwrap();
+    assert!(page.rows.is_empty() && !page.more);
+    assert!(tx.history(10, None, PLENTY).await.unwrap().rows.is_empty());
+    assert!(tx.stored(&[]).await.unwrap().is_empty() && tx.about(&[]).await.unwrap().is_empty());
+    assert_eq!(tx.mark_at(0).await.unwrap(), None);
+}
+
+pub async fn what_is_dropped_never_happened<S: Store>(store: S) {
+    let mut tx = store.begin(Mode::Write).await.unwrap();
+    let mut counter = tx.counter().await.unwrap();
+    counter.seq = 7;
+    tx.set_counter(&counter).await.unwrap();
+    tx.link("aa", Pen::new(1).subject()).await.unwrap();
+    drop(tx);
+    let mut tx = store.begin(Mode::Write).await.unwrap();
+    assert_eq!(tx.counter().await.unwrap().seq, 0);
+    assert!(tx.linked_pairs(&["aa".to_owned()]).await.unwrap().is_empty());
+}
+
+pub async fn entries_come_back_as_they_went_in<S: Store>(store: S) {
+    let mut pen = Pen::new(1);
+    let subject = pen.subject();
+    let mut full = pen.raw(
+        SubjectKind::from("odd kind"),
+        subject,
+        "k",
+        "{\"é\": \"\u{0}\u{1F97F}\"} ",
+    );
+    full.over = vec![EntryId(Uuid::from_u128(5)), EntryId(Uuid::from_u128(6))];
+    full.person = Some(shared::log::PersonId(Uuid::from_u128(9)));
+    full.stamp.counter = u32::MAX;
+    full.stamp.ms = UnixMs::MAX;
+    full.device_seq = (1 << 53) - 1;
+    full.version = u32::MAX;
+    full.made_at.offset_min = -1440;
+    let plain = pen.raw(SubjectKind::Pair, subject, "k", "");
+    let put = put(&store, &[full.clone(), plain.clone()]).await;
+    let mut tx = read(&store).await;
+    let ids = [plain.id, full.id, EntryId(Uuid::from_u128(404))];
+    let mut found = tx.stored(&ids).await.unwrap();
+    found.sort_by_key(|stored| stored.seq);
+    assert_eq!(found, put);
+    let received = tx.received(&ids).await.unwrap();
+    assert_eq!((received.len(), received[&full.id]), (2, UnixMs(1_001)));
+    assert_eq!(tx.on(&[subject]).await.unwrap(), put);
+    assert_eq!(tx.first_seqs(&[subject]).await.unwrap()[&subject], 1);
+}
+
+pub async fn writers_wait_for_each_other<S: Store>(store: S) {
+    let add = async |store: S| {
+        let mut tx = store.begin(Mode::Write).await.unwrap();
+        let mut counter = tx.counter().await.unwrap();
+        tokio::task::yield_now().await;
+        counter.letters_given += 1;
+        tx.set_counter(&counter).await.unwrap();
+        tx.commit().await.unwrap();
+    };
+    let all = (0..20).map(|_| add(store.clone()));
+    futures_util::future::join_all(all).await;
+    assert_eq!(read(&store).await.counter().await.unwrap().letters_given, 20);
+}
+
+pub async fn a_reader_sees_one_state<S: Store>(store: S) {
+    let mut pen = Pen::new(1);
+    put(&store, &pen.whole_job(b"").entries).await;
+    let mut before = read(&store).await;
+    let count = before.entry_count().await.unwrap();
+    put(&store, &pen.whole_job(b"").entries).await;
+    assert_eq!(before.entry_count().await.unwrap(), count);
+    assert_eq!(before.counter().await.unwrap().seq, count);
+    assert_eq!(read(&store).await.entry_count().await.unwrap(), 2 * count);
+}
+
+pub async fn the_feed_runs_in_order_and_stops_at_its_budget<S: Store>(store: S) {
+    let mut pen = Pen::new(1);
+    let subject = pen.subject();
+    let entries: Vec<_> = (0..10)
+        .map(|_| pen.raw(SubjectKind::Pair, subject, "note", "0123456789"))
+        .collect();
+    let put = put(&store, &entries).await;
+    let mut tx = read(&store).await;
+    let all = tx.feed_after(0, PLENTY).await.unwrap();
+    assert!(!all.more);
+    assert!(
+        all.rows
+            .iter()
+            .map(|(_, held)| held)
+            .eq(put.iter().map(|stored| &stored.held))
+    );
+    assert!(
+        all.rows
+            .iter()
+            .all(|(numbered, _)| numbered.mark == mark(numbered.seq))
+    );
+    assert_eq!(tx.mark_at(4).await.unwrap(), Some(mark(4)));
+    for (budget, rows, more) in [
+        (Budget { rows: 3, ..PLENTY }, 3, true),
+        (Budget { bytes: 25, ..PLENTY }, 3, true),
+        (Budget { bytes: 1, ..PLENTY }, 1, true),
+        (Budget { rows: 8, ..PLENTY }, 8, false),
+    ] {
+        let page = tx.feed_after(2, budget).await.unwrap();
+        assert_eq!((page.rows.len(), page.more), (rows, more), "{budget:?}");
+        assert_eq!(page.rows[0].0.seq, 3);
+    }
+    assert!(tx.feed_after(10, PLENTY).await.unwrap().rows.is_empty());
+}
+
+pub async fn history_runs_newest_subject_first<S: Store>(store: S) {
+    let mut pen = Pen::new(1);
+    let [a, b] = [pen.subject(), pen.subject()];
+    let write = |pen: &mut Pen, subject| pen.raw(SubjectKind::Pair, subject, "note", "x");
+    // Numbers: a 1, b 2, a 3, b 4, b 5, and 6 after the start.
+    let subjects = [a, b, a, b, b, a];
+    let entries: Vec<_> = subjects.iter().map(|subject| write(&mut pen, *subject)).collect();
+    put(&store, &entries).await;
+    let mut tx = read(&store).await;
+    let mut order = Vec::new();
+    let mut from = None;
+    loop {
+        let page = tx.history(5, from, Budget { rows: 2, ..PLENTY }).await.unwrap();
+        order.extend(page.rows.iter().map(|stored| stored.seq));
+        from = page.rows.last().map(|last| HistoryMark {
+            subject_seq: last.subject_seq,
+            seq: last.seq,
+        });
+        if !page.more {
+            break;
+        }
+    }
+    assert_eq!(order, [2, 4, 5, 1, 3]);
+    let end = HistoryMark {
+        subject_seq: 1,
+        seq: 3,
+    };
+    let past = tx.history(5, Some(end), PLENTY).await.unwrap();
+    assert!(past.rows.is_empty() && !past.more);
+}
+
+pub async fn blanking_empties_and_unlinks<S: Store>(store: S) {
+    let mut pen = Pen::new(1);
+    let job = pen.whole_job(b"picture");
+    let stored = put(&store, &job.entries).await;
+    let hash = job.blob.sha256.parse().unwrap();
+    let mut tx = store.begin(Mode::Write).await.unwrap();
+    assert_eq!(tx.naming(&hash).await.unwrap().len(), 2);
+    assert_eq!(tx.all_named().await.unwrap(), [hash]);
+    for one in stored.iter().filter(|stored| stored.subject().id == job.job) {
+        tx.blank(one).await.unwrap();
+    }
+    tx.commit().await.unwrap();
+    let mut tx = read(&store).await;
+    assert!(tx.naming(&hash).await.unwrap().is_empty() && tx.all_named().await.unwrap().is_empty());
+    let own = tx.on(&[job.job]).await.unwrap();
+    assert!(own.len() == 4 && own.iter().all(|stored| stored.held.entry.is_blank()));
+    let about = tx.about(&[job.pair]).await.unwrap();
+    assert!(
+        about.iter().all(|stored| stored.subject().id == job.pair),
+        "the job no longer leads to the pair"
+    );
+}
+
+pub async fn lowering_and_numbering_again<S: Store>(store: S) {
+    let mut pen = Pen::new(1);
+    let stored = put(&store, &pen.whole_job(b"").entries).await;
+    let last = stored.last().unwrap().seq;
+    let mut tx = store.begin(Mode::Write).await.unwrap();
+    tx.lower(1, UnixMs(5)).await.unwrap();
+    tx.number(&[Numbered {
+        seq: last + 1,
+        mark: mark(last + 1),
+        entry: 1,
+    }])
+    .await
+    .unwrap();
+    tx.commit().await.unwrap();
+    let mut tx = read(&store).await;
+    let page = tx.feed_after(last, PLENTY).await.unwrap();
+    assert_eq!(page.rows.len(), 1);
+    let (numbered, held) = &page.rows[0];
+    assert_eq!(
+        (numbered.seq, numbered.entry, held.received),
+        (last + 1, 1, Some(UnixMs(5)))
+    );
+    assert_eq!(held.entry, stored[0].held.entry);
+    assert_eq!(
+        (tx.entry_count().await.unwrap(), tx.feed_count().await.unwrap()),
+        (last, last + 1)
+    );
+}
+
+pub async fn everything_about_a_subject<S: Store>(store: S) {
+    let mut pen = Pen::new(1);
+    let (job, other) = (pen.whole_job(b"1"), pen.whole_job(b"2"));
+    put(&store, &job.entries).await;
+    put(&store, &other.entries).await;
+    let mut tx = read(&store).await;
+    let kinds = async |tx: &mut S::Tx, id: SubjectId| {
+        let found = tx.about(&[id]).await.unwrap();
+        found
+            .iter()
+            .map(|stored| stored.held.entry.kind.clone())
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(
+        kinds(&mut tx, job.pair).await,
+        ["opened", "card_link", "opened", "published"]
+    );
+    assert_eq!(
+        kinds(&mut tx, job.customer).await,
+        ["opened", "detail", "opened", "opened"]
+    );
+    let both = tx.about(&[job.pair, job.job, job.pair]).await.unwrap();
+    let seqs: Vec<_> = both.iter().map(|stored| stored.seq).collect();
+    assert!(
+        seqs.is_sorted() && seqs.windows(2).all(|pair| pair[0] != pair[1]),
+        "each once, in order: {seqs:?}"
+    );
+    assert_eq!(tx.on(&[job.pair]).await.unwrap().len(), 2);
+    let shop = SubjectId(Uuid::from_u128(1));
+    assert!(tx.shop_subjects().await.unwrap().is_empty());
+    drop(tx);
+    put(
+        &store,
+        &[
+            pen.raw(SubjectKind::Shop, shop, "detail", "{}"),
+            pen.raw(SubjectKind::Shop, shop, "erased", "{}"),
+        ],
+    )
+    .await;
+    let mut tx = read(&store).await;
+    assert_eq!(tx.shop_subjects().await.unwrap(), [shop]);
+    assert_eq!(tx.erasures().await.unwrap().len(), 1);
+}
+
+pub async fn jobs_here_are_opened_and_not_handed_over<S: Store>(store: S) {
+    let mut pen = Pen::new(1);
+    let [here, gone, doubtful] = [1, 2, 3].map(|_| pen.whole_job(b""));
+    for job in [&here, &gone, &doubtful] {
+        put(&store, &job.entries).await;
+    }
+    let done = [pen.hand_over(gone.job), pen.hand_over(doubtful.job)];
+    put(&store, &done).await;
+    put(
+        &store,
+        &[pen.raw(SubjectKind::Job, doubtful.job, "retracted", "{}")],
+    )
+    .await;
+    let mut found = read(&store).await.jobs_perhaps_here().await.unwrap();
+    found.sort();
+    let mut expected = [here.job, doubtful.job];
+    expected.sort();
+    assert_eq!(found, expected);
+}
+
+pub async fn links_stay_with_their_first_pair<S: Store>(store: S) {
+    let mut pen = Pen::new(1);
+    let [one, two] = [pen.subject(), pen.subject()];
+    let mut tx = store.begin(Mode::Write).await.unwrap();
+    tx.link("aa", one).await.unwrap();
+    tx.link("aa", two).await.unwrap();
+    tx.link("bb", one).await.unwrap();
+    tx.commit().await.unwrap();
+    let secrets = ["aa", "bb", "cc"].map(str::to_owned);
+    let links = read(&store).await.linked_pairs(&secrets).await.unwrap();
+    assert_eq!((links.len(), links["aa"], links["bb"]), (2, one, one));
+    // What a link is bound to is not what a body says: this one names no blob.
+    assert!(named(&pen.raw(SubjectKind::Pair, one, "card_link", "{}")).is_empty());
+    assert_eq!(blob_of(b"x", "image/jpeg").sha256.len(), 64);
+}
