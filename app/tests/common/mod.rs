@@ -1,6 +1,7 @@
 //! A device in memory, and the drafts of a small shop.
 
 #![allow(dead_code, reason = "every test file uses its own part")]
+#![allow(clippy::unwrap_used, reason = "a helper that fails fails the test")]
 
 use app::device::store::kv::KvError;
 use app::device::store::memory::{Memory, now};
@@ -16,7 +17,7 @@ use shared::log::{Held, Subject, SubjectId, SubjectKind, UnixMs, about};
 pub(crate) type Store = KvStore<Memory, Scripted>;
 
 /// 2026-03-02T08:00:00Z.
-pub const MORNING: UnixMs = UnixMs(1_772_438_400_000);
+pub(crate) const MORNING: UnixMs = UnixMs(1_772_438_400_000);
 
 /// One phone.
 pub(crate) struct Device {

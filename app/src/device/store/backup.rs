@@ -128,7 +128,9 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             own_shop: meta.device.own_shop,
             erasures: meta.erasures,
         };
-        writer.section(ABOUT, &Nothing {}, encode(&about).into_bytes()).await?;
+        writer
+            .section(ABOUT, &Nothing {}, encode(&about).into_bytes())
+            .await?;
         Ok(writer.end().await?)
     }
 
@@ -152,7 +154,12 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
                 _ => None,
             });
         };
-        let text: String = rows.iter().flat_map(records).filter(|record| within(scope, record)).map(line).collect();
+        let text: String = rows
+            .iter()
+            .flat_map(records)
+            .filter(|record| within(scope, record))
+            .map(|record| line(&record))
+            .collect();
         if !text.is_empty() {
             writer.section(ENTRIES, &Nothing {}, text.into_bytes()).await?;
         }
@@ -162,7 +169,11 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         }))
     }
 
-    async fn backup_blobs<D: Digest>(&self, scope: Scope, writer: &mut Writer<'_, D>) -> Result<(), StoreError> {
+    async fn backup_blobs<D: Digest>(
+        &self,
+        scope: Scope,
+        writer: &mut Writer<'_, D>,
+    ) -> Result<(), StoreError> {
         let mut after = String::new();
         loop {
             let tx = self.kv.begin(&[BLOB_INFO], Mode::Read).await?;
@@ -222,8 +233,8 @@ fn within(scope: Scope, record: &Record) -> bool {
     scope == Scope::All || !record.is_acknowledged()
 }
 
-fn line(record: Record) -> String {
-    let mut line = encode(&record);
+fn line(record: &Record) -> String {
+    let mut line = encode(record);
     line.push('\n');
     line
 }

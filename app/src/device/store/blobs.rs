@@ -306,7 +306,10 @@ pub(super) async fn want<T: KvTx>(writing: &mut Writing<T>, hashes: &[String]) -
     let infos = infos(writing.tx(), hashes).await?;
     for (hash, info) in hashes.iter().zip(infos) {
         if let Some(before) = info.filter(|info| info.confirmed && info.present) {
-            let now = Info { confirmed: false, ..before.clone() };
+            let now = Info {
+                confirmed: false,
+                ..before.clone()
+            };
             put(writing, hash, Some(&before), &now);
         }
     }

@@ -53,7 +53,10 @@ async fn destroy<T: KvTx>(
     mut bodies: Vec<Held>,
     touched: &mut Touched,
 ) -> Result<(), StoreError> {
-    let Erasures { subjects, blobs: mut hashes } = news;
+    let Erasures {
+        subjects,
+        blobs: mut hashes,
+    } = news;
     if !subjects.is_empty() {
         blank_tail(writing, &subjects, &mut bodies).await?;
         blank_archive(writing, &subjects, &mut bodies).await?;

@@ -18,6 +18,7 @@ use super::record::Record;
 use super::summaries;
 use super::surroundings::Surroundings;
 use super::tables::{BLOB_INFO, BLOBS, BLOCKS, TAIL, THUMBS, index};
+use super::writing::Writing;
 
 /// The bytes of JSON around the entries of a push.
 const AROUND: usize = 32;
@@ -86,7 +87,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     /// As for every write: the database, or a newer app.
     pub async fn settle(&self, settled: &[Settled], progress: Progress) -> Result<(), StoreError> {
         let mut writing = self.write(Mode::Write).await?;
-        writing.meta.progress = progress;
+        move_on(&mut writing, progress);
         let keys: Vec<_> = settled.iter().map(|one| id_of(one).to_string()).collect();
         let rows = writing.tx().get_many(TAIL, &keys).await?;
         let mut changes = Vec::new();
@@ -122,9 +123,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         let mut touched = ingest::take(&mut writing, records).await?;
         let conflicts = std::mem::take(&mut touched.conflicts);
         summaries::refresh(&mut writing, touched).await?;
-        // A comparison asked for meanwhile (a backup was restored) is only called off by making it.
-        let compare = progress.compare || writing.meta.progress.compare;
-        writing.meta.progress = Progress { compare, ..progress };
+        move_on(&mut writing, progress);
         self.finish(writing).await?;
         Ok(conflicts)
     }
@@ -198,10 +197,19 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     /// # Errors
     /// As for every write: the database, or a newer app.
     pub async fn mark_unsent(&self, ids: &[EntryId]) -> Result<(), StoreError> {
-        let blocks = self.blocks_of(ids).await?;
+        let mut blocks = self.blocks_of(ids).await?;
         let mut writing = self.write(Mode::Write).await?;
+        let mut found = find(&writing.lookup, ids, &blocks).await?;
+        if found.len() < ids.len() {
+            // Some were archived since their places were read.
+            drop(writing);
+            self.cache.borrow_mut().holdings = None;
+            blocks = self.blocks_of(ids).await?;
+            writing = self.write(Mode::Write).await?;
+            found = find(&writing.lookup, ids, &blocks).await?;
+        }
         let mut changes = Vec::new();
-        for before in find(&writing.lookup, ids, &blocks).await? {
+        for before in found {
             if before.is_acknowledged() {
                 let now = Record {
                     unsent: true,
@@ -279,6 +287,13 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         blobs::settle(&mut writing, settled).await?;
         self.finish(writing).await
     }
+}
+
+/// Notes where the sync stands. A comparison asked for meanwhile (a backup was restored) is only called off by
+/// making it.
+fn move_on<T: KvTx>(writing: &mut Writing<T>, mut progress: Progress) {
+    progress.compare |= writing.meta.progress.compare;
+    writing.meta.progress = progress;
 }
 
 fn id_of(settled: &Settled) -> EntryId {

@@ -78,8 +78,10 @@ impl<T: KvTx> Lookup<T> {
         wanted: &BTreeMap<EntryId, SubjectId>,
     ) -> Result<BTreeMap<EntryId, Known>, KvError> {
         let archived = self.archived(wanted).await?;
-        let mut known: BTreeMap<_, _> =
-            archived.into_iter().map(|(id, held)| (id, Known::Archived(held))).collect();
+        let mut known: BTreeMap<_, _> = archived
+            .into_iter()
+            .map(|(id, held)| (id, Known::Archived(held)))
+            .collect();
         for mut record in self.live(wanted).await? {
             let id = record.held.entry.id;
             if let Some(Known::Archived(held)) = known.get(&id) {
@@ -102,7 +104,9 @@ impl<T: KvTx> Lookup<T> {
         self.load(&keys).await?;
         let mut archived: BTreeMap<EntryId, Held> = BTreeMap::new();
         for text in keys.iter().filter_map(|key| self.block(key)) {
-            let lines = text.lines().filter(|line| block::id_of(line).is_some_and(|id| wanted.contains_key(&id)));
+            let lines = text
+                .lines()
+                .filter(|line| block::id_of(line).is_some_and(|id| wanted.contains_key(&id)));
             for held in lines.filter_map(block::parse) {
                 match archived.entry(held.entry.id) {
                     Entry::Occupied(mut first) => {

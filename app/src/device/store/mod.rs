@@ -26,8 +26,8 @@ mod lookup;
 pub mod memory;
 pub mod meta;
 mod reading;
-mod restoring;
 pub mod record;
+mod restoring;
 pub mod save;
 #[cfg(not(target_arch = "wasm32"))]
 pub mod scripted;

@@ -162,7 +162,6 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             };
             entry.check()?;
             saved.entries.push(Held::unsent(entry));
-            
         }
         Ok(saved)
     }

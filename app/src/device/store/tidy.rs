@@ -40,9 +40,13 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         let after = std::mem::take(&mut self.cache.borrow_mut().tidied);
         let mut writing = self.write(Mode::Write).await?;
         let rows = writing.tx().after(TAIL, &after, PAGE).await?;
-        let Some(last) = rows.last().map(|row| row.key.clone()) else { return Ok(Tidied::Through) };
+        let Some(last) = rows.last().map(|row| row.key.clone()) else {
+            return Ok(Tidied::Through);
+        };
         let records = rows.iter().filter_map(Record::read);
-        let done: Vec<_> = records.filter(|record| record.is_acknowledged() && block::archivable(&record.held)).collect();
+        let done: Vec<_> = records
+            .filter(|record| record.is_acknowledged() && block::archivable(&record.held))
+            .collect();
         let closed = closed(&writing, &done).await?;
         let moves: Vec<_> = done
             .into_iter()
@@ -59,8 +63,14 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
 }
 
 /// The subjects of these records that only pairs refer to which have left the shop.
-async fn closed<T: KvTx>(writing: &Writing<T>, records: &[Record]) -> Result<BTreeSet<SubjectId>, StoreError> {
-    let subjects: BTreeSet<_> = records.iter().map(|record| record.held.entry.subject.id).collect();
+async fn closed<T: KvTx>(
+    writing: &Writing<T>,
+    records: &[Record],
+) -> Result<BTreeSet<SubjectId>, StoreError> {
+    let subjects: BTreeSet<_> = records
+        .iter()
+        .map(|record| record.held.entry.subject.id)
+        .collect();
     let values: Vec<_> = subjects.iter().map(SubjectId::to_string).collect();
     let pairs = writing.tx().keys_by_index(PAIRS, index::REFS, &values).await?;
     let keys: BTreeSet<_> = pairs.iter().flatten().cloned().collect();
@@ -70,7 +80,11 @@ async fn closed<T: KvTx>(writing: &Writing<T>, records: &[Record]) -> Result<BTr
     let open: BTreeSet<_> = keys
         .iter()
         .zip(&rows)
-        .filter(|(_, row)| row.as_ref().and_then(PairRow::read).is_none_or(|pair| pair.summary.open()))
+        .filter(|(_, row)| {
+            row.as_ref()
+                .and_then(PairRow::read)
+                .is_none_or(|pair| pair.summary.open())
+        })
         .map(|(key, _)| key)
         .collect();
     let closed = subjects.into_iter().zip(&pairs);
@@ -80,8 +94,10 @@ async fn closed<T: KvTx>(writing: &Writing<T>, records: &[Record]) -> Result<BTr
 
 /// Writes these entries of the tail into the archive, unless it already says the same.
 async fn archive<T: KvTx>(writing: &mut Writing<T>, entries: &[Held]) -> Result<(), StoreError> {
-    let wanted: BTreeMap<EntryId, SubjectId> =
-        entries.iter().map(|held| (held.entry.id, held.entry.subject.id)).collect();
+    let wanted: BTreeMap<EntryId, SubjectId> = entries
+        .iter()
+        .map(|held| (held.entry.id, held.entry.subject.id))
+        .collect();
     let archived = writing.lookup.archived(&wanted).await?;
     let news = entries.iter().filter(|held| {
         let copy = archived.get(&held.entry.id);

@@ -1,0 +1,168 @@
+//! Reading a backup in, on a new device or on one that has records of its own.
+
+use serde::de::DeserializeOwned;
+use shared::log::body::Blob;
+
+use super::KvStore;
+use super::archive_file::{Section, read};
+use super::backup::{ABOUT, About, BLOB, BackupError, BlobLine, Digest, ENTRIES, Restored};
+use super::blobs::{self, NewBlob, Origin, Place};
+use super::erasing;
+use super::error::StoreError;
+use super::ingest::{self, Touched};
+use super::joining::writes_of;
+use super::kv::{Kv, Mode};
+use super::record::Record;
+use super::summaries;
+use super::surroundings::Surroundings;
+
+/// Entries read in with one transaction.
+const CHUNK: usize = 2000;
+
+/// Letters that cannot be taken for others or for digits.
+const CLEAR: &[u8; 20] = b"ACDEFGHJKLMNPRTUVWXY";
+
+/// A backup that has been checked to the last byte.
+struct Checked<'a> {
+    about: About,
+    records: Vec<Record>,
+    blobs: Vec<(BlobLine, String, &'a [u8])>,
+}
+
+impl<K: Kv, S: Surroundings> KvStore<K, S> {
+    /// Reads a backup in and merges it with what the device holds. Reading one in twice changes nothing more.
+    ///
+    /// The device keeps its own id, so a copy never writes as its original; what was unsent in the file is
+    /// unsent here.
+    ///
+    /// # Errors
+    /// [`StoreError::Backup`] for a file that is cut, damaged or not ours, [`StoreError::OtherShop`] for one of
+    /// another shop: then nothing was written. Otherwise as for every write; reading in again then completes it.
+    pub async fn read_backup(&self, file: &[u8], digest: &impl Digest) -> Result<Restored, StoreError> {
+        let checked = check(file, digest).await?;
+        let restored = Restored {
+            entries: checked.records.len(),
+            blobs: checked.blobs.len(),
+        };
+        self.restore_about(checked.about).await?;
+        // Bytes before the entries that name them, so that no crash leaves an entry without its picture.
+        for (line, sha256, bytes) in checked.blobs {
+            self.restore_blob(line, sha256, bytes).await?;
+        }
+        let mut records = checked.records;
+        while !records.is_empty() {
+            let rest = records.split_off(records.len().min(CHUNK));
+            let mut writing = self.write(Mode::Write).await?;
+            let touched = ingest::take(&mut writing, records).await?;
+            summaries::refresh(&mut writing, touched).await?;
+            self.finish(writing).await?;
+            records = rest;
+        }
+        Ok(restored)
+    }
+
+    /// Takes in whose backup it is, and what was erased.
+    async fn restore_about(&self, about: About) -> Result<(), StoreError> {
+        let mut writing = self.write(Mode::Write).await?;
+        let meta = &mut writing.meta;
+        if meta
+            .membership
+            .shop
+            .zip(about.shop)
+            .is_some_and(|(here, there)| here != there)
+        {
+            return Err(StoreError::OtherShop);
+        }
+        let copy = about.device != meta.device.id;
+        meta.membership.shop = meta.membership.shop.or(about.shop);
+        // The server may have lost what the file holds as acknowledged.
+        meta.progress.compare = true;
+        if copy && meta.membership.letters.is_none() && meta.device.tag_mark.is_none() {
+            meta.device.tag_mark = Some(tag_mark(self.around.random()));
+        }
+        let own = meta.device.own_shop;
+        if copy && own != about.own_shop {
+            if writes_of(&writing, own).await? {
+                self.say_same_shop(&mut writing, own, about.own_shop).await?;
+            } else {
+                writing.meta.device.own_shop = about.own_shop;
+            }
+        }
+        let mut touched = Touched::default();
+        erasing::extend(&mut writing, about.erasures, &mut touched).await?;
+        summaries::refresh(&mut writing, touched).await?;
+        self.finish(writing).await
+    }
+
+    async fn restore_blob(&self, line: BlobLine, sha256: String, bytes: &[u8]) -> Result<(), StoreError> {
+        let mut writing = self.write(Mode::WriteStrict).await?;
+        let about = Blob {
+            sha256,
+            media_type: line.media_type,
+            bytes: bytes.len() as u64,
+            width: line.width,
+            height: line.height,
+        };
+        let place = Place {
+            subject: line.subject,
+            size: line.size,
+        };
+        let origin = if line.confirmed {
+            Origin::Server
+        } else {
+            Origin::Here
+        };
+        let blob = NewBlob {
+            about,
+            bytes: bytes.to_vec(),
+        };
+        blobs::keep(&mut writing, blob, place, origin, self.around.wall()).await?;
+        self.finish(writing).await
+    }
+}
+
+/// Four letters in front of the tag numbers of a copy.
+fn tag_mark(random: [u8; 16]) -> String {
+    random[..4]
+        .iter()
+        .map(|byte| char::from(CLEAR[usize::from(*byte) % CLEAR.len()]))
+        .collect()
+}
+
+/// Checks and reads a whole file.
+async fn check<'a>(file: &'a [u8], digest: &impl Digest) -> Result<Checked<'a>, BackupError> {
+    let mut about = None;
+    let mut records = Vec::new();
+    let mut blobs = Vec::new();
+    for section in read(file, digest).await? {
+        match section.kind()?.as_str() {
+            ABOUT => about = Some(json::<About>(section.bytes)?),
+            ENTRIES => read_records(&section, &mut records)?,
+            BLOB => blobs.push((section.says()?, section.sha256()?, section.bytes)),
+            _ => {}
+        }
+    }
+    Ok(Checked {
+        about: about.ok_or(BackupError::Damaged)?,
+        records,
+        blobs,
+    })
+}
+
+fn read_records(section: &Section<'_>, records: &mut Vec<Record>) -> Result<(), BackupError> {
+    for line in section
+        .bytes
+        .split(|byte| *byte == b'\n')
+        .filter(|line| !line.is_empty())
+    {
+        let mut record: Record = json(line)?;
+        // No server has it and none refused it: it is still to be offered, whatever the file forgot to say.
+        record.unsent |= record.held.received.is_none() && record.refused.is_none();
+        records.push(record);
+    }
+    Ok(())
+}
+
+fn json<T: DeserializeOwned>(bytes: &[u8]) -> Result<T, BackupError> {
+    serde_json::from_slice(bytes).map_err(|_| BackupError::Damaged)
+}
