@@ -29,12 +29,6 @@ test('a tab that the system ends', async ({ site, newPhone }) => {
   expect(await phone.run(async () => (await indexedDB.databases()).map(({ name }) => name ?? ''))).toContain('trouble-test');
 });
 
-test('a page without scripts', async ({ site, newPhone }) => {
-  const phone = await newPhone({ script: 'off' });
-  await phone.open((await site()).url);
-  await phone.sees('The bench app needs JavaScript.');
-});
-
 /** In the page: stores so many bytes and says how it went. */
 async function store(bytes: number): Promise<string> {
   const opening = indexedDB.open('trouble-test', 1);

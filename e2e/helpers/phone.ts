@@ -29,7 +29,7 @@ export interface Habits {
   screen?: Screen;
   /** `denied`: the person said no when the app asked for the camera. Chromium only. */
   camera?: 'moving' | 'denied';
-  /** `off`: as a care card is read. Chromium only. */
+  /** `off`: the page's own scripts do not run. A care card must do without. */
   script?: 'on' | 'off';
 }
 

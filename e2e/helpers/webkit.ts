@@ -14,6 +14,10 @@ import { WebDriver, WebDriverError, type Element } from './webdriver.ts';
 
 const MINIBROWSER = ['4.1', '4.0', '6.0'].map((version) => `/usr/lib/x86_64-linux-gnu/webkit2gtk-${version}/MiniBrowser`);
 
+const FLAGS = ['--automation', '--enable-media-stream=true', '--enable-mock-capture-devices=true'];
+/** The page's own scripts are taken out as it is read; the tests' still run. */
+const NO_SCRIPT = '--enable-javascript-markup=false';
+
 /** Finds elements by role, name and label inside the page, as Playwright does from outside. */
 const FINDER = readFileSync(createRequire(import.meta.url).resolve('@testing-library/dom/dist/@testing-library/dom.umd.min.js'), 'utf8');
 
@@ -32,7 +36,7 @@ export class WebKitPhone implements Phone {
   }
 
   static async start(habits: Habits = {}): Promise<WebKitPhone> {
-    if (habits.camera === 'denied' || habits.script === 'off') throw new Error('only the Chromium phone can do that');
+    if (habits.camera === 'denied') throw new Error('only the Chromium phone can do that');
     const home = await newHome();
     const screen = new Program('Xvfb', ['-displayfd', '1', '-screen', '0', '1400x1000x24', '-nolisten', 'tcp']);
     const port = await freePort();
@@ -43,7 +47,7 @@ export class WebKitPhone implements Phone {
       XDG_CACHE_HOME: home,
       MESA_SHADER_CACHE_DISABLE: 'true',
     });
-    const phone = new WebKitPhone(home, [service, screen], await connect(port));
+    const phone = new WebKitPhone(home, [service, screen], await connect(port, habits));
     await phone.resize(habits.screen ?? UPRIGHT);
     return phone;
   }
@@ -182,14 +186,14 @@ async function newHome(): Promise<string> {
 }
 
 /** Has the driver at this port start a browser. */
-async function connect(port: number): Promise<WebDriver> {
+async function connect(port: number, habits: Habits): Promise<WebDriver> {
   const url = `http://127.0.0.1:${port}`;
   await eventually('the WebKit driver answers', () => fetch(`${url}/status`).then((response) => response.ok, () => false));
   const driver = await WebDriver.start(url, {
     browserName: 'MiniBrowser',
     'webkitgtk:browserOptions': {
       binary: firstOf('MiniBrowser', MINIBROWSER),
-      args: ['--automation', '--enable-media-stream=true', '--enable-mock-capture-devices=true'],
+      args: [...FLAGS, ...(habits.script === 'off' ? [NO_SCRIPT] : [])],
     },
   });
   await driver.timeouts(PATIENCE);

@@ -58,3 +58,11 @@ test('shows what is on its screen', async ({ site, newPhone }) => {
   await phone.run(() => document.body.replaceChildren());
   expect(full.length).toBeGreaterThan((await phone.picture()).length);
 });
+
+test("the page's own scripts can be turned off", async ({ site, newPhone }) => {
+  const phone = await newPhone({ script: 'off' });
+  await phone.open((await site(here('../fixtures/form'))).url);
+  await phone.press('Boots', 'checkbox');
+  // With scripts the page answers before the press is over.
+  expect(await phone.run(() => document.querySelector('#said')!.textContent)).toBe('');
+});

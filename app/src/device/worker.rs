@@ -7,13 +7,14 @@ use std::time::Duration;
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{
     EventTarget, RegistrationOptions, ServiceWorkerContainer, ServiceWorkerRegistration,
-    ServiceWorkerUpdateViaCache, VisibilityState,
+    ServiceWorkerUpdateViaCache,
 };
+
+use super::listen::{Listener, View};
 
 /// What the page says to a waiting worker; `sw.js` knows the same word. Old pages talk to new workers, so it
 /// may never change.
@@ -145,20 +146,17 @@ fn keep_asking(registration: &ServiceWorkerRegistration) {
     let ask = move || drop(asked.update());
     ask();
     let ask_when_seen = ask.clone();
-    on(&document(), "visibilitychange", move || {
-        if document().visibility_state() == VisibilityState::Visible {
+    std::mem::forget(Listener::on_view(move |view| {
+        if view == View::Seen {
             ask_when_seen();
         }
-    });
+    }));
     drop(set_interval_with_handle(ask, ASK_EVERY));
 }
 
-/// Listens for as long as the page lives.
-fn on(target: &EventTarget, event: &str, mut act: impl FnMut() + 'static) {
-    let listener = Closure::<dyn FnMut()>::new(move || act());
-    // It can only fail for a target that is no event target, which the types rule out.
-    drop(target.add_event_listener_with_callback(event, listener.as_ref().unchecked_ref()));
-    listener.forget();
+/// Listens for as long as the page lives, which is as long as the worker does.
+fn on(target: &EventTarget, event: &'static str, mut act: impl FnMut() + 'static) {
+    std::mem::forget(Listener::on(target, event, move |_| act()));
 }
 
 fn reload() {
