@@ -5,7 +5,7 @@ mod support;
 use shared::log::{Held, UnixMs};
 use shared::sync::machine::{BlobSettled, Command, Event, History, Machine, Progress, Rest, Settled};
 use shared::sync::messages::{
-    HistoryAnswer, InShopAnswer, MissingBlobsAnswer, MissingEntriesAnswer, PullAnswer, PushAnswer, Taken,
+    HistoryAnswer, InShopAnswer, MissingBlobsAnswer, MissingEntriesAnswer, PullAnswer, PushAnswer, PushRequest, Taken,
 };
 use shared::sync::{Code, Cursor, HistoryMark, Problem};
 use support::*;
@@ -67,12 +67,12 @@ fn what_the_server_cannot_read_is_found_by_halving_and_blocks_nothing_else() {
     let (mut accepted, mut refused) = (Vec::new(), Vec::new());
     loop {
         let event = match machine.command().clone() {
-            Command::Push(batch) if batch.iter().any(|held| held.entry.id == poison) => {
+            Command::Push(sent) if sent.entries.iter().any(|held| held.entry.id == poison) => {
                 Event::Refused(problem(Code::Malformed))
             }
-            Command::Push(batch) => Event::Pushed(PushAnswer {
+            Command::Push(sent) => Event::Pushed(PushAnswer {
                 at: cursor(9),
-                results: batch
+                results: sent.entries
                     .iter()
                     .map(|_| Taken::Accepted { received: UnixMs(9) })
                     .collect(),
@@ -195,7 +195,7 @@ fn a_new_device_takes_what_is_in_the_shop_first_and_history_last() {
 
     // Something was saved meanwhile: it goes first.
     machine.handle(Event::Unsent(vec![own(7)]));
-    assert_eq!(machine.command(), &Command::Push(vec![own(7)]));
+    assert_eq!(machine.command(), &Command::Push(PushRequest { entries: vec![own(7)], pushed: None }));
     machine.handle(Event::Pushed(PushAnswer {
         at: cursor(9),
         results: vec![Taken::Accepted { received: UnixMs(1) }],

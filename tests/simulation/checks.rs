@@ -7,7 +7,7 @@ use app::device::store::memory::now;
 use app::device::store::tables;
 use sha2::{Digest as _, Sha256};
 use shared::log::fold::{Card, Gather, Life, Summary};
-use shared::log::{Body, EntryId, Held, SubjectId, SubjectKind, about};
+use shared::log::{Body, Entry, EntryId, Held, SubjectId, SubjectKind, about};
 
 use crate::phone::Phone;
 use crate::town::Town;
@@ -46,7 +46,7 @@ fn nothing_saved_is_missing(town: &Town, held: &BTreeMap<EntryId, Held>) {
     for (id, saved) in town.seen.entries.borrow().iter() {
         let found = held
             .get(id)
-            .unwrap_or_else(|| panic!("shown as saved and lost: {saved:?}"));
+            .unwrap_or_else(|| panic!("shown as saved and lost: {saved:?}; {}", whereabouts(town, saved)));
         assert!(found.entry.same_envelope(saved), "{saved:?} has become {found:?}");
         let forgotten = found.entry.is_blank() && erasing.contains(&saved.subject.id);
         assert!(
@@ -54,6 +54,21 @@ fn nothing_saved_is_missing(town: &Town, held: &BTreeMap<EntryId, Held>) {
             "{saved:?} has become {found:?}"
         );
     }
+}
+
+/// What the phones know of an entry that the server lacks.
+fn whereabouts(town: &Town, lost: &Entry) -> String {
+    let on = |phone: &Phone| {
+        let about = now(phone.store.entries_about(lost.subject.id)).unwrap_or_default();
+        let held = about.into_iter().find(|held| held.entry.id == lost.id);
+        let progress = now(phone.store.progress());
+        format!(
+            "\n{:?} has {:?}, {progress:?}",
+            phone.store.device(),
+            held.map(|held| held.received)
+        )
+    };
+    town.phones.iter().map(on).collect()
 }
 
 fn no_two_share_a_stamp_or_a_number(town: &Town, held: &BTreeMap<EntryId, Held>) {

@@ -5,7 +5,6 @@ use app::device::sync::Server;
 use bytes::Bytes;
 use server::error::Error;
 use server::shop::read_push;
-use shared::log::Held;
 use shared::sync::machine::{Command, Event};
 use shared::sync::messages::{MissingBlobsAnswer, MissingEntriesAnswer, PushAnswer, PushRequest};
 use support::memory::MemoryShop;
@@ -96,10 +95,10 @@ impl Line<'_> {
 
     /// A later entry of a batch arrives before the others: another tab, or a batch sent again in pieces.
     async fn overtake(&self, question: &Command) {
-        if let Command::Push(entries) = question {
-            let mut some = entries.clone();
-            self.dice.shuffle(&mut some);
-            some.truncate(some.len().div_ceil(2));
+        if let Command::Push(sent) = question {
+            let mut some = sent.clone();
+            self.dice.shuffle(&mut some.entries);
+            some.entries.truncate(sent.entries.len().div_ceil(2));
             self.answer(&Command::Push(some)).await;
         }
     }
@@ -115,7 +114,7 @@ impl Line<'_> {
     async fn answer_joined(&self, question: &Command) -> Result<Event, Error> {
         let shop = self.shop;
         Ok(match question {
-            Command::Push(entries) => Event::Pushed(self.push(entries).await?),
+            Command::Push(sent) => Event::Pushed(self.push(sent).await?),
             Command::GetInShop => Event::InShop(shop.in_shop().await?),
             Command::Pull { cursor, pushed } => Event::Pulled(shop.pull(*cursor, *pushed).await?),
             Command::GetHistory(from) => Event::History(shop.history(from.start, from.read).await?),
@@ -130,11 +129,8 @@ impl Line<'_> {
     }
 
     /// Through JSON, as over the wire.
-    async fn push(&self, entries: &[Held]) -> Result<PushAnswer, Error> {
-        let body = serde_json::to_vec(&PushRequest {
-            entries: entries.to_vec(),
-        })
-        .expect("entries are JSON");
+    async fn push(&self, sent: &PushRequest) -> Result<PushAnswer, Error> {
+        let body = serde_json::to_vec(sent).expect("entries are JSON");
         self.shop.push(read_push(&body)?).await
     }
 

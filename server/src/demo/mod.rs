@@ -39,7 +39,7 @@ pub async fn seed<S: Store, P: Photos>(shop: &Shop<S, P>) -> Result<String, Erro
         shop.put_blob(&sha256, media_type, body).await?;
     }
     for batch in demo.entries.chunks(1_000) {
-        let results = shop.push(batch.iter().cloned().map(Ok).collect()).await?.results;
+        let results = shop.push(batch.to_vec().into()).await?.results;
         if results.iter().any(|taken| matches!(taken, Taken::Refused(_))) {
             return Err(Error::Fault);
         }

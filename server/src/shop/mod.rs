@@ -29,7 +29,7 @@ use shared::log::Erasures;
 pub use blobs::Put;
 pub use card::CardPhoto;
 pub use check::Checked;
-pub use ingest::read_push;
+pub use ingest::{Batch, read_push};
 pub use join_code::typed;
 pub use members::letters;
 
@@ -120,7 +120,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         self.set_erasures(erasures);
         // An erased entry that came back is taken like any other; the ledger then hears nothing new of it.
         for batch in known.chunks(1_000) {
-            self.push(batch.iter().cloned().map(Ok).collect()).await?;
+            self.push(batch.to_vec().into()).await?;
         }
         for hash in hashes.iter().filter_map(|hash| hash.parse().ok()) {
             self.destroy(&hash).await?;

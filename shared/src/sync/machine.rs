@@ -19,7 +19,7 @@ use super::code::{Code, Problem};
 use super::cursor::{Cursor, HistoryMark};
 use super::messages::{
     BATCH_BYTES, HistoryAnswer, Holding, InShopAnswer, MissingBlobsAnswer, MissingEntriesAnswer, PullAnswer,
-    PushAnswer, Taken,
+    PushAnswer, PushRequest, Taken,
 };
 use crate::log::{EntryId, Held, UnixMs};
 
@@ -94,7 +94,7 @@ pub enum Command {
         most: usize,
     },
     /// `POST entries`. Answer: [`Event::Pushed`] or [`Event::Failed`].
-    Push(Vec<Held>),
+    Push(PushRequest),
     /// Store what became of exactly these entries, and the progress, in one transaction. Answer: [`Event::Stored`].
     Settle {
         /// One for each entry offered.
@@ -258,8 +258,8 @@ impl Machine {
     fn answered(&mut self, asked: Command, answer: Event) -> Command {
         match (asked, answer) {
             (Command::LoadUnsent { .. }, Event::Unsent(entries)) => self.offer(entries),
-            (Command::Push(entries), Event::Pushed(answer)) if entries.len() == answer.results.len() => {
-                self.settle(&entries, answer)
+            (Command::Push(sent), Event::Pushed(answer)) if sent.entries.len() == answer.results.len() => {
+                self.settle(&sent.entries, answer)
             }
             (Command::GetInShop, Event::InShop(answer)) => self.absorb_in_shop(answer),
             (Command::Pull { .. }, Event::Pulled(answer)) => self.absorb_pulled(answer),
@@ -290,9 +290,10 @@ impl Machine {
         match done {
             Command::Settle { progress, .. } => {
                 self.progress = progress;
-                self.split
-                    .pop_front()
-                    .map_or(Command::LoadUnsent { most: BATCH_BYTES }, Command::Push)
+                match self.split.pop_front() {
+                    Some(entries) => self.push(entries),
+                    None => Command::LoadUnsent { most: BATCH_BYTES },
+                }
             }
             Command::Absorb { progress, .. } => {
                 self.progress = progress;
@@ -319,10 +320,10 @@ impl Machine {
             (Code::TokenMissing | Code::TokenUnknown | Code::TokenRevoked, _) => {
                 Command::Rest(Rest::JoinAgain(problem))
             }
-            (Code::CursorLost, Command::Pull { cursor: Some(_), .. } | Command::GetHistory(_)) => {
+            (Code::CursorLost, Command::Push(_) | Command::Pull { cursor: Some(_), .. } | Command::GetHistory(_)) => {
                 self.begin_again()
             }
-            (Code::TooLarge | Code::Malformed, Command::Push(entries)) => self.halve(entries, problem),
+            (Code::TooLarge | Code::Malformed, Command::Push(sent)) => self.halve(sent.entries, problem),
             (code, Command::PutBlob(hash)) if parks(code) => {
                 Command::SettleBlobs(vec![(hash, BlobSettled::Parked(problem))])
             }
@@ -351,9 +352,13 @@ impl Machine {
             (true, false) => self.read_on(),
             (false, _) => {
                 self.in_history = false;
-                Command::Push(entries)
+                self.push(entries)
             }
         }
+    }
+
+    fn push(&self, entries: Vec<Held>) -> Command {
+        Command::Push(PushRequest { entries, pushed: self.progress.pushed })
     }
 
     /// One entry the server cannot even read must not hold up the others: find it by halving.
@@ -369,7 +374,7 @@ impl Machine {
             },
             _ => {
                 self.split.push_front(entries.split_off(entries.len() / 2));
-                Command::Push(entries)
+                self.push(entries)
             }
         }
     }
@@ -453,6 +458,7 @@ impl Machine {
     fn begin_again(&mut self) -> Command {
         self.in_history = false;
         self.compared = None;
+        self.split.clear();
         let progress = Progress {
             cursor: None,
             pushed: None,

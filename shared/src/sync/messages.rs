@@ -68,6 +68,10 @@ pub struct JoinCode {
 pub struct PushRequest {
     /// In the order they were made.
     pub entries: Vec<Held>,
+    /// [`PushAnswer::at`] of the device's last push, if its cursor has not passed it. When it no longer stands the
+    /// server takes nothing and answers 409 `cursor_lost`: what was acknowledged then may be lost.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pushed: Option<Cursor>,
 }
 
 /// The answer to [`PushRequest`].

@@ -276,7 +276,7 @@ impl Client {
     }
 
     pub fn push(&self, entries: Vec<Held>) -> Vec<Taken> {
-        self.post("/api/v1/entries", &PushRequest { entries })
+        self.post("/api/v1/entries", &PushRequest { entries, pushed: None })
             .read::<PushAnswer>(200)
             .results
     }

@@ -2,7 +2,7 @@
 
 use shared::sync::Cursor;
 use shared::sync::machine::{Command, Event, History, Rest};
-use shared::sync::messages::{BATCH_BYTES, MAX_ASKED, MissingBlobs, MissingEntries, PushRequest};
+use shared::sync::messages::{BATCH_BYTES, MAX_ASKED, MissingBlobs, MissingEntries};
 
 use super::{Failure, Remote};
 use crate::device::store::kv::Kv;
@@ -30,14 +30,7 @@ pub(super) async fn round<K: Kv, S: Surroundings>(
 impl Server for Remote {
     async fn ask(&self, question: &Command) -> Event {
         let answer = match question {
-            Command::Push(entries) => {
-                let request = PushRequest {
-                    entries: entries.clone(),
-                };
-                self.post("entries", &request, BATCH_BYTES)
-                    .await
-                    .map(Event::Pushed)
-            }
+            Command::Push(request) => self.post("entries", request, BATCH_BYTES).await.map(Event::Pushed),
             Command::GetInShop => self.get("in-shop").await.map(Event::InShop),
             Command::Pull { cursor, pushed } => self.get(&pull(cursor.as_ref(), pushed.as_ref())).await.map(Event::Pulled),
             Command::GetHistory(from) => self.get(&history(from)).await.map(Event::History),

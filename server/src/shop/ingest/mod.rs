@@ -11,10 +11,10 @@ use shared::log::{Body, Erasures, Held};
 use shared::sync::Problem;
 use shared::sync::messages::PushAnswer;
 
-pub use reading::read_push;
+pub use reading::{Batch, read_push};
 
 use super::Shop;
-use super::pull::here;
+use super::pull::{here, verified};
 use crate::error::Error;
 use crate::ledger::Line;
 use crate::photos::Photos;
@@ -26,9 +26,17 @@ impl<S: Store, P: Photos> Shop<S, P> {
     /// result each. Everything accepted is durable when this returns; on an error nothing of the batch was taken.
     ///
     /// # Errors
-    /// [`Error::DiskFull`], [`Error::Unavailable`], or a failure of the database or the ledger.
-    pub async fn push(&self, batch: Vec<Result<Held, Problem>>) -> Result<PushAnswer, Error> {
+    /// [`Error::CursorLost`] when what the device last pushed no longer stands; [`Error::DiskFull`], [`Error::Unavailable`], or a failure of the database or the ledger.
+    pub async fn push(&self, batch: Batch) -> Result<PushAnswer, Error> {
+        let Batch {
+            entries: batch,
+            pushed,
+        } = batch;
         let mut tx = self.begin(Mode::Write).await?;
+        if let Some(pushed) = pushed {
+            let counter = tx.counter().await?;
+            verified(&mut tx, &counter, pushed).await?;
+        }
         let known = self.look_up(&mut tx, &batch).await?;
         let mut decision = decide::decide(batch, known, &self.erasures(), &*self.world);
         let news = write(&mut tx, &mut decision).await?;
@@ -40,15 +48,22 @@ impl<S: Store, P: Photos> Shop<S, P> {
         }
         let at = here(&mut tx, &decision.counter).await?;
         tx.commit().await?;
-        for line in &news {
-            if let Some(hash) = destroys(line) {
-                self.photos.remove(&hash).await?;
-            }
-        }
+        self.destroy_traces(&news).await?;
         Ok(PushAnswer {
             results: decision.results,
             at,
         })
+    }
+
+    /// Destroys what is left of the erased at rest, once its erasure is committed.
+    async fn destroy_traces(&self, news: &[Line]) -> Result<(), Error> {
+        for hash in news.iter().filter_map(destroys) {
+            self.photos.remove(&hash).await?;
+        }
+        if !news.is_empty() {
+            self.store.scrub().await?;
+        }
+        Ok(())
     }
 
     /// What the database knows about a batch.

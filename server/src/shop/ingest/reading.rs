@@ -3,23 +3,51 @@
 use serde::Deserialize;
 use serde_json::value::RawValue;
 use shared::log::{Held, UnixMs};
-use shared::sync::{Code, Problem};
+use shared::sync::{Code, Cursor, Problem};
 
 use crate::error::Error;
 
 #[derive(Deserialize)]
-struct Batch<'a> {
+struct Raw<'a> {
     #[serde(borrow)]
     entries: Vec<&'a RawValue>,
+    #[serde(default)]
+    pushed: Option<Cursor>,
+}
+
+/// A pushed batch: for each entry the entry, or why it is refused.
+#[derive(Debug, Default)]
+pub struct Batch {
+    /// In the order sent.
+    pub entries: Vec<Result<Held, Problem>>,
+    /// What must still stand for the batch to be taken.
+    pub pushed: Option<Cursor>,
+}
+
+impl From<Vec<Held>> for Batch {
+    fn from(entries: Vec<Held>) -> Self {
+        Self {
+            entries: entries.into_iter().map(Ok).collect(),
+            pushed: None,
+        }
+    }
 }
 
 /// Reads the body of `POST /api/v1/entries`: for each entry the entry, or why it is refused.
 ///
 /// # Errors
 /// [`Error::Malformed`] when the body as a whole is not JSON of the right shape.
-pub fn read_push(body: &[u8]) -> Result<Vec<Result<Held, Problem>>, Error> {
-    let batch: Batch<'_> = serde_json::from_slice(body).map_err(|_| Error::Malformed)?;
-    Ok(batch.entries.into_iter().map(|raw| read_one(raw.get())).collect())
+pub fn read_push(body: &[u8]) -> Result<Batch, Error> {
+    let raw: Raw<'_> = serde_json::from_slice(body).map_err(|_| Error::Malformed)?;
+    let entries = raw
+        .entries
+        .into_iter()
+        .map(|entry| read_one(entry.get()))
+        .collect();
+    Ok(Batch {
+        entries,
+        pushed: raw.pushed,
+    })
 }
 
 fn read_one(text: &str) -> Result<Held, Problem> {
