@@ -1,6 +1,7 @@
 //! Small bridges to what the typed bindings leave out: features that some browsers lack, and errors as words.
 
 use js_sys::{Function, Promise, Reflect};
+use leptos::prelude::window;
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 
@@ -23,6 +24,20 @@ pub(crate) fn set(target: &JsValue, name: &str, value: &JsValue) {
 /// Waits for a promise whose value is known to be a `T`.
 pub(crate) async fn settled<T: JsCast>(promise: Promise) -> Result<T, JsValue> {
     JsFuture::from(promise).await.map(JsCast::unchecked_into)
+}
+
+/// Waits for so many milliseconds.
+pub(crate) async fn pause(ms: i32) {
+    let passed = Promise::new(&mut |resolve: Function, _| {
+        // Without a timer there is nothing to wait for.
+        if window()
+            .set_timeout_with_callback_and_timeout_and_arguments_0(&resolve, ms)
+            .is_err()
+        {
+            drop(resolve.call0(&JsValue::UNDEFINED));
+        }
+    });
+    drop(JsFuture::from(passed).await);
 }
 
 /// The kind of a thrown error, for example `NotAllowedError`; empty when something else was thrown.

@@ -9,10 +9,11 @@ use super::{CameraError, Lens};
 use crate::device::js::{error_name, method, settled};
 use crate::device::listen::Listener;
 use crate::device::media::{NoStream, Stream};
-use crate::device::picture::{Exposure, LONG_EDGE, Source, Surface};
+use crate::device::picture::Exposure;
 
-/// The camera at the back, at the size that is kept. `zoom` asks for the right to zoom, where that is a right.
-const WANTED: &str = r#"{"audio":false,"video":{"facingMode":{"ideal":"environment"},"width":{"ideal":2048},"height":{"ideal":1536},"zoom":true}}"#;
+/// The camera at the back, at the size that is kept. Zoom is not asked for here: a desktop browser would ask the
+/// person for the right to move the camera, and refuse the camera with it.
+const WANTED: &str = r#"{"audio":false,"video":{"facingMode":{"ideal":"environment"},"width":{"ideal":2048},"height":{"ideal":1536}}}"#;
 
 /// An open camera. Dropping it lets go of the camera.
 pub(super) struct Feed {
@@ -65,7 +66,7 @@ impl Feed {
         if self.track.muted() || video.ready_state() < HtmlMediaElement::HAVE_CURRENT_DATA {
             return Err(CameraError::NotReady);
         }
-        Ok(Exposure::of(Surface::draw(&Source::Video(video), LONG_EDGE)?))
+        Ok(Exposure::of_video(video.clone())?)
     }
 
     /// What this camera can do.

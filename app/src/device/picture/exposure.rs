@@ -4,16 +4,21 @@ use futures_util::lock::Mutex;
 use js_sys::{ArrayBuffer, Promise, Uint8Array};
 use shared::log::body::Blob;
 use wasm_bindgen::{JsCast, JsValue};
+use web_sys::HtmlVideoElement;
 
-use super::surface::Source;
-use super::{Picture, PictureError, Surface, THUMB_EDGE};
+use super::source::Source;
+use super::surface::Surface;
+use super::{LONG_EDGE, Picture, PictureError, THUMB_EDGE};
 use crate::device::digest::sha256;
-use crate::device::js::{error_words, settled};
+use crate::device::js::{error_words, pause, settled};
 use crate::device::store::NewBlob;
 
 const MEDIA_TYPE: &str = "image/jpeg";
 const FULL_QUALITY: f64 = 0.8;
 const THUMB_QUALITY: f64 = 0.7;
+/// How often a blank frame is drawn again, and after how many ms.
+const TRIES: u32 = 8;
+const NEXT_FRAME_MS: i32 = 40;
 
 /// One at a time: encoders and canvases of several large pictures at once are more than a phone's memory allows.
 static DARKROOM: Mutex<()> = Mutex::new(());
@@ -21,13 +26,28 @@ static DARKROOM: Mutex<()> = Mutex::new(());
 /// A frame that has been taken and not yet been made into a [`Picture`]. It holds about 12 MB.
 #[must_use = "an exposure that is not developed is a lost photograph"]
 pub struct Exposure {
+    source: Source,
+    drawn: Drawn,
+}
+
+/// The two sizes of a picture, drawn.
+struct Drawn {
     full: Surface,
+    thumb: Surface,
 }
 
 impl Exposure {
-    /// Wraps a surface that holds the frame at its final size.
-    pub(crate) fn of(full: Surface) -> Self {
-        Self { full }
+    /// Takes the frame that a video shows now.
+    ///
+    /// # Errors
+    /// [`PictureError::Blank`] if it shows none yet; [`PictureError::Other`] if the browser cannot draw it.
+    pub fn of_video(video: HtmlVideoElement) -> Result<Self, PictureError> {
+        Self::of(Source::Video(video))
+    }
+
+    pub(super) fn of(source: Source) -> Result<Self, PictureError> {
+        let drawn = Drawn::of(&source)?;
+        Ok(Self { source, drawn })
     }
 
     /// Encodes the picture and its small copy and names both. Several exposures wait for each other.
@@ -35,18 +55,36 @@ impl Exposure {
     /// # Errors
     /// [`PictureError::Blank`] if nothing is on it, [`PictureError::Other`] if the browser cannot encode or hash.
     pub async fn develop(self) -> Result<Picture, PictureError> {
+        let drawn = self.with_something_on_it().await?;
         let _turn = DARKROOM.lock().await;
-        let thumb = Surface::draw(&Source::Surface(&self.full), THUMB_EDGE)?;
-        if thumb.is_blank().map_err(|thrown| other(&thrown))? {
-            return Err(PictureError::Blank);
-        }
         // Both encoders start before either is awaited.
-        let full = Encoding::start(&self.full, FULL_QUALITY)?;
-        let thumb = Encoding::start(&thumb, THUMB_QUALITY)?;
+        let full = Encoding::start(&drawn.full, FULL_QUALITY)?;
+        let thumb = Encoding::start(&drawn.thumb, THUMB_QUALITY)?;
         Ok(Picture {
             full: full.finish().await?,
             thumb: thumb.finish().await?,
         })
+    }
+
+    /// What was drawn, or what can be drawn a moment later: now and then WebKit draws nothing of a running video.
+    async fn with_something_on_it(self) -> Result<Drawn, PictureError> {
+        let Self { source, mut drawn } = self;
+        for _ in 0..TRIES {
+            if !drawn.thumb.is_blank().map_err(|thrown| other(&thrown))? {
+                return Ok(drawn);
+            }
+            pause(NEXT_FRAME_MS).await;
+            drawn = Drawn::of(&source)?;
+        }
+        Err(PictureError::Blank)
+    }
+}
+
+impl Drawn {
+    fn of(source: &Source) -> Result<Self, PictureError> {
+        let full = Surface::draw(source, LONG_EDGE)?;
+        let thumb = full.smaller(THUMB_EDGE)?;
+        Ok(Self { full, thumb })
     }
 }
 

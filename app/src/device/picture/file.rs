@@ -4,8 +4,8 @@ use js_sys::{Function, Promise};
 use wasm_bindgen::JsValue;
 use web_sys::{File, HtmlImageElement};
 
-use super::surface::Source;
-use super::{Exposure, LONG_EDGE, ObjectUrl, Picture, PictureError, Surface};
+use super::source::Source;
+use super::{Exposure, ObjectUrl, Picture, PictureError};
 use crate::device::js::settled;
 
 /// Makes a picture of a chosen file: turned the right way up, made smaller, and cleared of EXIF and location.
@@ -18,9 +18,10 @@ use crate::device::js::settled;
 pub async fn from_file(file: &File) -> Result<Picture, PictureError> {
     let url = ObjectUrl::of_file(file).ok_or(PictureError::Unreadable)?;
     let image = loaded(&url).await.map_err(|_| PictureError::Unreadable)?;
-    let surface = Surface::draw(&Source::Image(&image), LONG_EDGE)?;
+    let picture = Exposure::of(Source::Image(image))?.develop().await;
+    // The image may be drawn from its file until here.
     drop(url);
-    Exposure::of(surface).develop().await
+    picture
 }
 
 /// Loads an image. `load` and `error` are awaited, not `decode()`, which refuses very large pictures on iOS.

@@ -7,12 +7,12 @@
 
 mod exposure;
 mod file;
+mod source;
 mod surface;
 mod url;
 
 pub use exposure::Exposure;
 pub use file::from_file;
-pub(crate) use surface::{Source, Surface};
 pub use url::{ObjectUrl, use_object_url};
 
 use crate::device::store::NewBlob;

@@ -4,70 +4,41 @@ use js_sys::{Function, Promise};
 use leptos::prelude::document;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
-use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement, HtmlImageElement, HtmlVideoElement};
+use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement};
 
 use super::PictureError;
+use super::source::Source;
 use crate::device::js::{error_words, set};
 
 /// A canvas that is not on the page. Its memory is given back when it is dropped, not at the browser's leisure:
 /// iOS allows a page only so much canvas memory and then draws nothing.
-pub(crate) struct Surface {
+pub(super) struct Surface {
     canvas: HtmlCanvasElement,
     pen: CanvasRenderingContext2d,
 }
 
-/// What can be drawn.
-pub(crate) enum Source<'a> {
-    /// The frame a video shows now.
-    Video(&'a HtmlVideoElement),
-    /// A decoded image, turned as its EXIF says.
-    Image(&'a HtmlImageElement),
-    /// Another surface.
-    Surface(&'a Surface),
-}
-
-impl Source<'_> {
-    /// Width and height in pixels as it is seen; 0 while there is nothing to see.
-    fn size(&self) -> (u32, u32) {
-        match self {
-            Self::Video(video) => (video.video_width(), video.video_height()),
-            Self::Image(image) => (image.natural_width(), image.natural_height()),
-            Self::Surface(surface) => surface.size(),
-        }
-    }
-
-    fn draw(&self, pen: &CanvasRenderingContext2d, width: f64, height: f64) -> Result<(), JsValue> {
-        match self {
-            Self::Video(video) => {
-                pen.draw_image_with_html_video_element_and_dw_and_dh(video, 0.0, 0.0, width, height)
-            }
-            Self::Image(image) => {
-                pen.draw_image_with_html_image_element_and_dw_and_dh(image, 0.0, 0.0, width, height)
-            }
-            Self::Surface(surface) => pen.draw_image_with_html_canvas_element_and_dw_and_dh(
-                &surface.canvas,
-                0.0,
-                0.0,
-                width,
-                height,
-            ),
-        }
-    }
-}
-
 impl Surface {
-    /// Draws `source`, made smaller if its longer side exceeds `long_edge`, never larger.
+    /// Draws `source`, made smaller if its longer side exceeds `long_edge`, never larger. A browser may draw
+    /// nothing and say nothing: see [`Surface::is_blank`].
     ///
     /// # Errors
-    /// [`PictureError::Blank`] if the source shows nothing; [`PictureError::Other`] if the browser refuses.
-    pub(crate) fn draw(source: &Source<'_>, long_edge: u32) -> Result<Self, PictureError> {
+    /// [`PictureError::Blank`] if the source has nothing to show yet; [`PictureError::Other`] if the browser refuses.
+    pub(super) fn draw(source: &Source, long_edge: u32) -> Result<Self, PictureError> {
         let (width, height) = fit(source.size(), long_edge).ok_or(PictureError::Blank)?;
         let surface = Self::new(width, height).map_err(|thrown| PictureError::Other(error_words(&thrown)))?;
         set(&surface.pen, "imageSmoothingQuality", &JsValue::from_str("high"));
         source
-            .draw(&surface.pen, f64::from(width), f64::from(height))
+            .draw(&surface.pen, surface.size())
             .map_err(|thrown| PictureError::Other(error_words(&thrown)))?;
         Ok(surface)
+    }
+
+    /// A copy, made smaller if its longer side exceeds `long_edge`.
+    ///
+    /// # Errors
+    /// As [`Surface::draw`].
+    pub(super) fn smaller(&self, long_edge: u32) -> Result<Self, PictureError> {
+        Self::draw(&Source::Canvas(self.canvas.clone()), long_edge)
     }
 
     fn new(width: u32, height: u32) -> Result<Self, JsValue> {
@@ -79,13 +50,13 @@ impl Surface {
     }
 
     /// Width and height in pixels.
-    pub(crate) fn size(&self) -> (u32, u32) {
+    pub(super) fn size(&self) -> (u32, u32) {
         (self.canvas.width(), self.canvas.height())
     }
 
     /// Whether every pixel is the same, as when a browser out of memory draws nothing. Reads the pixels back:
     /// for small surfaces only.
-    pub(crate) fn is_blank(&self) -> Result<bool, JsValue> {
+    pub(super) fn is_blank(&self) -> Result<bool, JsValue> {
         let (width, height) = self.size();
         let pixels = self
             .pen
@@ -98,7 +69,7 @@ impl Surface {
 
     /// Begins to encode as JPEG, `quality` from 0 to 1. See-through parts of a picture become white.
     /// The browser encodes while the caller goes on; the promise holds a Blob, or null if it could not.
-    pub(crate) fn jpeg(&self, quality: f64) -> Result<Promise, JsValue> {
+    pub(super) fn jpeg(&self, quality: f64) -> Result<Promise, JsValue> {
         self.whiten()?;
         let canvas = self.canvas.clone();
         let mut failed = None;
