@@ -33,15 +33,16 @@ bench: setup-tests app
 fmt:
 	cargo fmt --all
 
-# The wasm is linted by itself: with the server's features in one build the app would be another program.
+# Three times the app: as the server renders the card, bare, and for the browser. `--workspace` is never for the wasm.
 lint: setup
 	cargo fmt --all --check
-	cargo clippy --package shared --package app --package server --package bundle --all-targets $(CLIPPY)
+	cargo clippy --workspace --all-targets $(CLIPPY)
+	cargo clippy --package app --all-targets $(CLIPPY)
 	cargo clippy --lib $(WASM) $(CLIPPY)
 
-# One call: what the tests share is compiled once. The app's own tests run without a browser's or a server's features.
+# The app's own tests are of its rooms that need neither a browser nor a server.
 rust: setup-tests
-	cargo test --package shared --package server --package bundle
+	cargo test --workspace --exclude app
 	cargo test --package app
 
 setup:

@@ -11,7 +11,7 @@ const INDEX = "/index.html";
 const KEPT = new Set(ASSETS);
 
 // What belongs to the server alone. A care card is a page of the server's; falling back to the app would swallow it.
-const PASSED = ["/api/", "/card/"];
+const PASSED = ["/api/", "/card/", "/health"];
 
 self.addEventListener("install", (event) => {
   event.waitUntil(fill());
@@ -30,15 +30,19 @@ self.addEventListener("fetch", (event) => {
   const { request } = event;
   const url = new URL(request.url);
   if (request.method !== "GET" || url.origin !== self.location.origin) return;
-  if (url.pathname === "/sw.js" || PASSED.some((path) => url.pathname.startsWith(path))) return;
-  if (request.mode === "navigate") {
-    // A file opened in a tab of its own is that file; every other address is a screen of the app.
-    event.respondWith(kept(KEPT.has(url.pathname) ? url.pathname : INDEX, request));
-  } else if (KEPT.has(url.pathname)) {
+  if (PASSED.some((path) => url.pathname.startsWith(path))) return;
+  if (KEPT.has(url.pathname)) {
     event.respondWith(kept(url.pathname, request));
+  } else if (request.mode === "navigate" && !isFile(url.pathname)) {
+    event.respondWith(kept(INDEX, request));
   }
   // Anything else goes to the network as if there were no worker: what is missing stays missing.
 });
+
+// Screens of the app have no file's name; `/sw.js` and `/openapi.json` have.
+function isFile(path) {
+  return path.slice(path.lastIndexOf("/")).includes(".");
+}
 
 // `no-cache` asks the server past the browser's own cache, which might still hold the former index.html.
 async function fill() {

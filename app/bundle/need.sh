@@ -17,6 +17,15 @@ need_rust() {
     "with a network: rustup target add wasm32-unknown-unknown"
 }
 
+# need_rust_tool COMMAND=COMPONENT...: parts of the toolchain that a minimal install leaves out.
+need_rust_tool() {
+  local pair
+  for pair in "$@"; do
+    cargo "${pair%%=*}" --version >/dev/null 2>&1 && continue
+    rustup component add "${pair#*=}" || lacking "${pair#*=}" "with a network: rustup component add ${pair#*=}"
+  done
+}
+
 # need_node: Node.js 20 or newer, with npm.
 need_node() {
   command -v node >/dev/null && command -v npm >/dev/null || lacking "Node.js 20 with npm" "install Node.js 20 or newer"

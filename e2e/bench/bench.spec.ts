@@ -3,10 +3,12 @@ import { test } from '@playwright/test';
 
 import type { Figure, Measure } from './figure.ts';
 import { coldStart } from './figures/cold-start.ts';
+import { platform } from './figures/platform.ts';
+import { server } from './figures/server.ts';
 import { size } from './figures/size.ts';
 import { table } from './table.ts';
 
-const FIGURES: Figure[] = [size, coldStart];
+const FIGURES: Figure[] = [size, coldStart, platform, server];
 
 const only = process.env['WAXEND_BENCH'] ?? '';
 const measures: Measure[] = [];

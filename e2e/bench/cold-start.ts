@@ -7,11 +7,13 @@ import { chromium, type BrowserContext, type Page } from '@playwright/test';
 
 import { flags } from '../helpers/chromium.ts';
 import { PATIENCE, UPRIGHT } from '../helpers/phone.ts';
-import { median } from './statistics.ts';
 import { NONE, type Throttle } from './throttle.ts';
 
 /** The element that says the first screen can be used. */
 const READY = '[data-ready=bench]';
+
+/** How long a slowed browser may take, in ms. */
+const LONG = 4 * PATIENCE;
 
 /** What is started cold. */
 export interface Start {
@@ -44,11 +46,19 @@ export class Device {
     return device;
   }
 
-  /** The median of so many cold starts, in ms: each in a new browser process. */
-  async coldStart(url: string, throttle: Throttle, times: number): Promise<number> {
-    const samples: number[] = [];
-    for (let turn = 0; turn < times; turn += 1) samples.push(await this.#coldStart(url, throttle));
-    return median(samples);
+  /** One cold start, in ms: a new browser process, to the first screen drawn and ready. */
+  async coldStart(url: string, throttle: Throttle): Promise<number> {
+    const context = await this.#open(throttle);
+    try {
+      const page = await context.newPage();
+      await throttle.slow(await context.newCDPSession(page));
+      await page.addInitScript(watchFor, READY);
+      await page.goto(url, { timeout: LONG });
+      const seen = await page.waitForFunction(() => (window as Watched).readyAt, undefined, { timeout: LONG });
+      return (await seen.jsonValue()) as number;
+    } finally {
+      await context.close();
+    }
   }
 
   async remove(): Promise<void> {
@@ -62,22 +72,8 @@ export class Device {
       viewport: UPRIGHT,
       hasTouch: true,
       isMobile: true,
-      timeout: 4 * PATIENCE,
+      timeout: LONG,
     });
-  }
-
-  async #coldStart(url: string, throttle: Throttle): Promise<number> {
-    const context = await this.#open(throttle);
-    try {
-      const page = await context.newPage();
-      await throttle.slow(await context.newCDPSession(page));
-      await page.addInitScript(watchFor, READY);
-      await page.goto(url, { timeout: 4 * PATIENCE });
-      const seen = await page.waitForFunction(() => (window as Watched).readyAt, undefined, { timeout: 4 * PATIENCE });
-      return (await seen.jsonValue()) as number;
-    } finally {
-      await context.close();
-    }
   }
 }
 

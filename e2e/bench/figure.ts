@@ -14,8 +14,8 @@ export interface Measure {
   /** How the machine was slowed; see `throttle.ts`. */
   throttle?: string;
   unit: 'ms' | 's' | 'KB' | 'MB';
-  /** The app's figure. */
-  ours: number;
+  /** The app's figure; none where the platform alone is measured. */
+  ours?: number;
   /** The bare platform's. */
   bare?: number;
   /** At most so much, in the unit, or at most so many times the bare figure. */
@@ -29,7 +29,7 @@ export interface Figure {
 
 /** Whether a measure keeps to its target; `undefined` if it has none. */
 export function kept({ ours, bare, target }: Measure): boolean | undefined {
-  if (!target) return undefined;
+  if (!target || ours === undefined) return undefined;
   if ('most' in target) return ours <= target.most;
   return bare === undefined ? undefined : ours <= target.timesBare * bare;
 }

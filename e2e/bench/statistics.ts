@@ -8,3 +8,17 @@ export function percentile(samples: number[], share: number): number {
 }
 
 export const median = (samples: number[]): number => percentile(samples, 0.5);
+
+/** Takes turns with two measurements, so that whatever else the machine does falls on both; returns both medians. */
+export async function sideBySide(
+  times: number,
+  ours: () => Promise<number>,
+  bare: () => Promise<number>,
+): Promise<{ ours: number; bare: number }> {
+  const samples = { ours: [] as number[], bare: [] as number[] };
+  for (let turn = 0; turn < times; turn += 1) {
+    samples.ours.push(await ours());
+    samples.bare.push(await bare());
+  }
+  return { ours: median(samples.ours), bare: median(samples.bare) };
+}

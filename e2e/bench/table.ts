@@ -17,9 +17,9 @@ function row(measure: Measure): string[] {
   return [
     what,
     throttle,
-    `${round(ours)} ${unit}`,
-    bare === undefined ? '-' : `${round(bare)} ${unit}`,
-    bare === undefined ? '-' : (ours / bare).toFixed(2),
+    amount(ours, unit),
+    amount(bare, unit),
+    ours === undefined || bare === undefined ? '-' : (ours / bare).toFixed(2),
     goal(measure),
     verdict,
   ];
@@ -28,6 +28,10 @@ function row(measure: Measure): string[] {
 function goal({ target, unit }: Measure): string {
   if (!target) return '-';
   return 'most' in target ? `<= ${target.most} ${unit}` : `<= ${target.timesBare} x bare`;
+}
+
+function amount(value: number | undefined, unit: string): string {
+  return value === undefined ? '-' : `${round(value)} ${unit}`;
 }
 
 function round(value: number): string {

@@ -80,8 +80,10 @@ test('what is missing stays missing, and the server keeps what is its own', asyn
   expect(await statusOf(phone, '/api/v1/anything')).toBe(200);
   expect(server.requests).toContain('GET /api/v1/anything');
 
-  await phone.open(`${server.url}/card/0123456789abcdef`);
-  await phone.sees('The server itself: GET /card/0123456789abcdef');
+  for (const path of ['/card/0123456789abcdef', '/health']) {
+    await phone.open(`${server.url}${path}`);
+    await phone.sees(`The server itself: GET ${path}`);
+  }
   await server.stop();
   await expect(phone.open(`${server.url}/card/0123456789abcdef`)).rejects.toThrow(/ERR_CONNECTION_REFUSED/);
 });

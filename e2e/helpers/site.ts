@@ -22,6 +22,9 @@ const POLICY =
   "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob:; " +
   "media-src 'self' blob:; connect-src *; object-src 'none'; base-uri 'none'; frame-ancestors 'none'";
 
+/** Addresses that are no part of the app. */
+const SERVERS_OWN = /^\/(api|card)\/|^\/health$/;
+
 export class Site {
   /** The folder that is served; may be changed at any time. */
   folder: string;
@@ -70,7 +73,7 @@ export class Site {
   async #answer(request: IncomingMessage, response: ServerResponse): Promise<void> {
     const { pathname } = new URL(request.url ?? '/', this.url);
     this.requests.push(`${request.method} ${pathname}`);
-    if (pathname.startsWith('/api/') || pathname.startsWith('/card/')) {
+    if (SERVERS_OWN.test(pathname)) {
       response.writeHead(200, { 'content-type': 'text/html', 'cache-control': 'no-store' });
       response.end(`<!doctype html><title>server</title><p>The server itself: ${request.method} ${pathname}`);
       return;

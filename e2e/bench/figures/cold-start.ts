@@ -5,6 +5,7 @@ import { DIST } from '../../helpers/paths.ts';
 import { Site } from '../../helpers/site.ts';
 import { Device } from '../cold-start.ts';
 import type { Figure, Measure } from '../figure.ts';
+import { sideBySide } from '../statistics.ts';
 import { throttles } from '../throttle.ts';
 
 const BARE = fileURLToPath(new URL('../bare/page/', import.meta.url));
@@ -27,8 +28,11 @@ export const coldStart: Figure = {
         what: 'offline cold start, empty shop',
         throttle: throttle.name,
         unit: 'ms',
-        ours: await app.device.coldStart(app.url, throttle, STARTS),
-        bare: await bare.device.coldStart(bare.url, throttle, STARTS),
+        ...(await sideBySide(
+          STARTS,
+          () => app.device.coldStart(app.url, throttle),
+          () => bare.device.coldStart(bare.url, throttle),
+        )),
         target: { most: 1000 },
       });
     }
