@@ -4,13 +4,21 @@
 //! for tests of the rooms that need no browser, above all [`device::store`].
 
 #[cfg(all(feature = "csr", feature = "ssr", target_arch = "wasm32"))]
-compile_error!("`csr` and `ssr` in one build make Leptos drop every event handler: build the app with `-p app --features csr` only");
+compile_error!(
+    "`csr` and `ssr` in one build make Leptos drop every event handler: build the app with `-p app --features csr` only"
+);
 
 pub mod acts;
 #[cfg(any(feature = "csr", feature = "ssr"))]
 pub mod card;
 pub mod device;
 #[cfg(feature = "csr")]
+pub mod parts;
+#[cfg(any(feature = "csr", feature = "ssr"))]
+pub mod questions;
+#[cfg(feature = "csr")]
 pub mod screens;
 #[cfg(feature = "csr")]
 mod start;
+#[cfg(feature = "csr")]
+pub mod workshop;

@@ -27,6 +27,7 @@ fn push_until_gone(client: &Client, pen: &mut Pen, promised: &Promised) {
         let entries = pen.whole_job(b"").entries;
         let body = serde_json::to_vec(&PushRequest {
             entries: unsent(&entries),
+            pushed: None,
         })
         .unwrap();
         let Some(answer) = client.try_send("POST", "/api/v1/entries", &[], &body) else {

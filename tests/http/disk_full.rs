@@ -60,6 +60,7 @@ fn a_full_disk_is_said_plainly_and_harms_nothing() {
             "/api/v1/entries",
             &PushRequest {
                 entries: unsent(&[entry]),
+                pushed: None,
             },
         );
         if answer.status != 200 {

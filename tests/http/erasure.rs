@@ -83,11 +83,15 @@ fn an_erased_customer_stays_erased() {
     );
     clean(&server);
     let data = server.data.clone();
+    let gone = || {
+        assert!(
+            !at_rest(&data, b"Ada Example"),
+            "the name is still somewhere in the data folder"
+        )
+    };
+    gone();
     server.stop();
-    assert!(
-        !at_rest(&data, b"Ada Example"),
-        "the name is still somewhere in the data folder"
-    );
+    gone();
 
     let restored = run(WAXEND, &data, &["restore", "--replace", backup.to_str().unwrap()]);
     assert!(
@@ -97,6 +101,7 @@ fn an_erased_customer_stays_erased() {
     );
     let server = Server::start(WAXEND, &data, &[]);
     clean(&server);
+    gone();
     assert!(server.run(&["check"]).status.success());
 }
 

@@ -10,6 +10,7 @@ mod erasure;
 mod joining;
 mod limits;
 mod openapi;
+mod questions;
 mod restoring;
 mod sharing;
 

@@ -3,6 +3,8 @@
 use std::collections::BTreeSet;
 use std::path::Path;
 
+use app::questions::{AskDevices, AskStatus, ShutOut};
+use leptos::server_fn::ServerFn;
 use serde_json::{Value, json};
 use support::running::Answer;
 use support::sample::{Pen, picture, unsent};
@@ -37,8 +39,8 @@ fn every_route_is_described_and_nothing_else_is() {
         &Path::new(env!("CARGO_MANIFEST_DIR")).join("src/http"),
         &mut found,
     );
-    let api = |path: &String| !path.starts_with("/card") && path != "/health";
-    let found: BTreeSet<_> = found
+    let api = |path: &String| !path.starts_with("/card") && !path.starts_with("/api/fn") && path != "/health";
+    let mut found: BTreeSet<_> = found
         .iter()
         .map(|path| {
             if api(path) {
@@ -48,6 +50,10 @@ fn every_route_is_described_and_nothing_else_is() {
             }
         })
         .collect();
+    // Server functions share one route; each has a path of its own.
+    let questions = [AskDevices::PATH, AskStatus::PATH, ShutOut::PATH].map(str::to_owned);
+    assert!(found.remove("/api/fn/{*question}"));
+    found.extend(questions);
     let described: BTreeSet<_> = description()["paths"]
         .as_object()
         .unwrap()
@@ -208,6 +214,8 @@ fn real_answers_are_as_described() {
         stranger.get(&format!("{card}/check.ics")),
     );
     check("get", "/api/v1/devices", device.get("/api/v1/devices"));
+    check("get", "/api/fn/v1/devices", device.get("/api/fn/v1/devices"));
+    check("get", "/api/fn/v1/status", device.get("/api/fn/v1/status"));
     let other = format!("/api/v1/devices/{}", Pen::new(2).device);
     check(
         "delete",

@@ -37,7 +37,8 @@ async fn revoke(
     Ok(StatusCode::NO_CONTENT)
 }
 
-fn shown(row: DeviceRow) -> Device {
+/// A device as others see it.
+pub(super) fn shown(row: DeviceRow) -> Device {
     let DeviceRow {
         id,
         name,

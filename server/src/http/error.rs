@@ -30,7 +30,7 @@ impl Error {
     }
 
     /// Writes down what is not shown.
-    fn note(&self) {
+    pub(super) fn note(&self) {
         match self {
             Self::Store(source) => error!(error = ?source, "the database failed"),
             Self::Files(source) => error!(error = ?source, "the data folder failed"),

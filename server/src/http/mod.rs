@@ -14,6 +14,7 @@ mod history;
 mod in_shop;
 mod join;
 mod openapi;
+mod questions;
 mod status;
 
 use std::sync::Arc;
@@ -54,6 +55,7 @@ pub struct App {
 pub fn router(app: Arc<App>) -> Router {
     Router::new()
         .nest("/api/v1", api())
+        .merge(questions::router())
         .merge(health::router())
         .merge(cards::router())
         .merge(app::fallback())

@@ -53,6 +53,12 @@ pub trait Store: Clone + Send + Sync + 'static {
     /// # Errors
     /// [`StoreError::Busy`] if a writer does not give way in time.
     fn begin(&self, mode: Mode) -> impl Future<Output = Result<Self::Tx, StoreError>> + Send;
+
+    /// Makes what was blanked or deleted before unreadable at rest, as far as the database keeps traces of it.
+    ///
+    /// # Errors
+    /// Any [`StoreError`]; the traces then go when the database next tidies itself.
+    fn scrub(&self) -> impl Future<Output = Result<(), StoreError>> + Send;
 }
 
 /// A transaction. Dropping it without [`StoreTx::commit`] undoes everything it did.

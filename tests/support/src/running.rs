@@ -276,9 +276,15 @@ impl Client {
     }
 
     pub fn push(&self, entries: Vec<Held>) -> Vec<Taken> {
-        self.post("/api/v1/entries", &PushRequest { entries, pushed: None })
-            .read::<PushAnswer>(200)
-            .results
+        self.post(
+            "/api/v1/entries",
+            &PushRequest {
+                entries,
+                pushed: None,
+            },
+        )
+        .read::<PushAnswer>(200)
+        .results
     }
 
     /// Pushes entries that must all be accepted.

@@ -52,6 +52,8 @@ impl SqliteStore {
             .foreign_keys(true)
             .journal_mode(SqliteJournalMode::Wal)
             .synchronous(SqliteSynchronous::Full)
+            // Freed space is overwritten, so that what was erased is not left between the rows.
+            .pragma("secure_delete", "ON")
             .busy_timeout(BUSY);
         let writer = SqlitePoolOptions::new()
             .max_connections(1)
@@ -110,6 +112,14 @@ impl Store for SqliteStore {
             Mode::Write => self.writer.begin_with("BEGIN IMMEDIATE").await?,
         };
         Ok(SqliteTx { tx })
+    }
+
+    async fn scrub(&self) -> Result<(), StoreError> {
+        // The write-ahead log still holds the pages as they were.
+        sqlx::query("PRAGMA wal_checkpoint(TRUNCATE)")
+            .execute(&self.writer)
+            .await?;
+        Ok(())
     }
 }
 

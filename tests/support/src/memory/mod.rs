@@ -96,6 +96,10 @@ impl Store for MemoryStore {
             write,
         })
     }
+
+    async fn scrub(&self) -> Result<(), StoreError> {
+        Ok(())
+    }
 }
 
 impl StoreTx for MemoryTx {

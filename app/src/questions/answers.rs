@@ -1,0 +1,37 @@
+//! Who answers, on the server.
+
+use std::future::Future;
+use std::pin::Pin;
+use std::sync::Arc;
+
+use leptos::prelude::use_context;
+use shared::log::DeviceId;
+use shared::sync::messages::{Device, Status};
+use shared::sync::{Code, Problem};
+
+use super::Refused;
+
+/// An answer on its way.
+pub type Pending<T> = Pin<Box<dyn Future<Output = Result<T, Refused>> + Send>>;
+
+/// What the server provides as `Arc<dyn Answers>` in the context of each question it has authorised.
+pub trait Answers: Send + Sync {
+    /// Every device that has joined.
+    fn devices(&self) -> Pending<Vec<Device>>;
+    /// Shuts a device out.
+    fn shut_out(&self, device: DeviceId) -> Pending<()>;
+    /// What the server holds.
+    fn status(&self) -> Pending<Status>;
+}
+
+/// Whoever answers this question.
+pub(super) fn here() -> Result<Arc<dyn Answers>, Refused> {
+    use_context().ok_or_else(|| {
+        let message = "The server could not do this and has written down why.".to_owned();
+        Refused(Problem {
+            code: Code::Internal,
+            message,
+            retry_after: None,
+        })
+    })
+}

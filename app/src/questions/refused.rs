@@ -1,0 +1,36 @@
+//! Why a question was not answered.
+
+use leptos::prelude::{FromServerFnError, ServerFnErrorErr};
+use leptos::server_fn::codec::JsonEncoding;
+use serde::{Deserialize, Serialize};
+use shared::sync::{Code, Problem};
+
+/// A refusal, the same on the wire as every other refusal of the server.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, thiserror::Error)]
+#[serde(transparent)]
+#[error("{}", .0.message)]
+pub struct Refused(pub Problem);
+
+impl FromServerFnError for Refused {
+    type Encoder = JsonEncoding;
+
+    fn from_server_fn_error(error: ServerFnErrorErr) -> Self {
+        let (code, message) = match error {
+            ServerFnErrorErr::Args(_)
+            | ServerFnErrorErr::MissingArg(_)
+            | ServerFnErrorErr::Deserialization(_) => (
+                Code::Malformed,
+                "The server could not read this request. The app may be older or newer than it.",
+            ),
+            _ => (
+                Code::Unavailable,
+                "The shop's server did not answer. Try again in a moment.",
+            ),
+        };
+        Self(Problem {
+            code,
+            message: message.to_owned(),
+            retry_after: None,
+        })
+    }
+}

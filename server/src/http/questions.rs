@@ -1,0 +1,101 @@
+//! `/api/fn/…`: the app's server functions, open to joined devices only.
+
+use std::sync::{Arc, OnceLock};
+
+use app::questions::{Answers, AskDevices, AskStatus, Pending, Refused, ShutOut};
+use axum::Router;
+use axum::extract::{Request, State};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Response};
+use axum::routing::get;
+use leptos::prelude::provide_context;
+use leptos::server_fn::axum::{register_explicit, server_fn_paths};
+use leptos_axum::handle_server_fns_with_context;
+use shared::log::DeviceId;
+use shared::sync::messages::{Device, Status};
+use tracing::info;
+
+use super::App;
+use super::devices::shown;
+use crate::auth::Joined;
+use crate::error::Error;
+
+pub(super) fn router() -> Router<Arc<App>> {
+    register_explicit::<AskDevices>();
+    register_explicit::<AskStatus>();
+    register_explicit::<ShutOut>();
+    Router::new().route("/api/fn/{*question}", get(answer).post(answer))
+}
+
+async fn answer(State(app): State<Arc<App>>, joined: Joined, request: Request) -> Result<Response, Error> {
+    let known =
+        server_fn_paths().any(|(path, method)| path == request.uri().path() && method == request.method());
+    if !known {
+        return Err(Error::NotFound);
+    }
+    let failed = Arc::new(OnceLock::new());
+    let answers: Arc<dyn Answers> = Arc::new(Answering {
+        app,
+        by: joined.0,
+        failed: failed.clone(),
+    });
+    let context = move || provide_context(answers.clone());
+    let mut response = handle_server_fns_with_context(context, request)
+        .await
+        .into_response();
+    // Every refusal is a 500 to the framework. Ours know better; what it refuses itself it could not read.
+    if response.status().is_server_error() {
+        *response.status_mut() = failed.get().copied().unwrap_or(StatusCode::BAD_REQUEST);
+    }
+    Ok(response)
+}
+
+/// Answers one question of one device.
+#[derive(Clone)]
+struct Answering {
+    app: Arc<App>,
+    by: DeviceId,
+    failed: Arc<OnceLock<StatusCode>>,
+}
+
+impl Answering {
+    fn refused(&self, error: &Error) -> Refused {
+        error.note();
+        // One question, one refusal.
+        let _ = self.failed.set(error.status_code());
+        Refused(error.problem())
+    }
+}
+
+impl Answers for Answering {
+    fn devices(&self) -> Pending<Vec<Device>> {
+        let this = self.clone();
+        Box::pin(async move {
+            let devices = this
+                .app
+                .shop
+                .devices()
+                .await
+                .map_err(|error| this.refused(&error))?;
+            Ok(devices.into_iter().map(shown).collect())
+        })
+    }
+
+    fn shut_out(&self, device: DeviceId) -> Pending<()> {
+        let this = self.clone();
+        Box::pin(async move {
+            this.app
+                .shop
+                .revoke(device)
+                .await
+                .map_err(|error| this.refused(&error))?;
+            info!(%device, by = %this.by, "a device was shut out");
+            Ok(())
+        })
+    }
+
+    fn status(&self) -> Pending<Status> {
+        let this = self.clone();
+        Box::pin(async move { this.app.shop.status().await.map_err(|error| this.refused(&error)) })
+    }
+}
