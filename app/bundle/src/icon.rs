@@ -1,4 +1,4 @@
-//! The icon: two stitches of waxed thread through a seam, drawn in code and rendered for every place that
+//! The icon: stitches of waxed thread along a welt and the waxed end itself, drawn in code and rendered for every place that
 //! wants it as pixels.
 
 use resvg::{tiny_skia, usvg};
@@ -14,11 +14,11 @@ pub enum Ground {
     Full,
 }
 
-/// Colours of the icon: the shop's leather, its edge, and the waxed thread.
+/// Colours of the icon: the shop's leather, the welt that is sewn on, its holes, and the waxed thread.
 const LEATHER: &str = "#2b1d14";
-const SEAM: &str = "#120b07";
+const WELT: &str = "#6b4226";
+const HOLE: &str = "#120b07";
 const THREAD: &str = "#f2c14e";
-const THREAD_SHADE: &str = "#b9811d";
 
 /// The icon as SVG, 512 units square.
 pub fn svg(ground: Ground) -> String {
@@ -28,26 +28,27 @@ pub fn svg(ground: Ground) -> String {
     };
     // Scaled about the middle, so that a round cut leaves the thread whole.
     let shift = 256.0 * (1.0 - scale);
-    let stitches: String = [96, 208, 320].map(stitch).concat();
+    let stitches: String = [104, 200, 296].map(stitch).concat();
     format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 512 512\">\
          <rect width=\"512\" height=\"512\" rx=\"{corner}\" fill=\"{LEATHER}\"/>\
+         <path d=\"M0 300H512V412H0Z\" fill=\"{WELT}\"/>\
          <g transform=\"translate({shift} {shift}) scale({scale})\" fill=\"none\" stroke-linecap=\"round\">\
-         <path d=\"M40 300H472\" stroke=\"{SEAM}\" stroke-width=\"20\"/>\
          {stitches}\
-         <path d=\"M416 300C470 240 452 140 372 120C300 102 250 150 190 128C158 116 132 92 108 66\" \
-         stroke=\"{THREAD}\" stroke-width=\"24\"/>\
-         <path d=\"M108 66L84 40\" stroke=\"{THREAD}\" stroke-width=\"9\"/>\
+         <circle cx=\"408\" cy=\"356\" r=\"16\" fill=\"{HOLE}\"/>\
+         <path d=\"M408 356C466 268 440 150 356 132C284 116 240 168 180 146C150 134 128 114 108 88\" \
+         stroke=\"{THREAD}\" stroke-width=\"26\"/>\
+         <path d=\"M108 88L80 54\" stroke=\"{THREAD}\" stroke-width=\"10\"/>\
          </g></svg>"
     )
 }
 
-/// One lockstitch: down through the hole at the left, up through the one at the right.
+/// One stitch, out of its own hole and slanting into the next.
 fn stitch(x: u32) -> String {
-    let (right, low, high) = (x + 96, 356, 252);
+    let (from, to) = (x + 10, x + 86);
     format!(
-        "<path d=\"M{x} 300C{x} {low} {right} {low} {right} 300\" stroke=\"{THREAD_SHADE}\" stroke-width=\"24\"/>\
-         <path d=\"M{x} 300C{x} {high} {right} {high} {right} 300\" stroke=\"{THREAD}\" stroke-width=\"24\"/>"
+        "<circle cx=\"{x}\" cy=\"356\" r=\"16\" fill=\"{HOLE}\"/>\
+         <path d=\"M{from} 366L{to} 346\" stroke=\"{THREAD}\" stroke-width=\"26\"/>"
     )
 }
 
@@ -67,4 +68,32 @@ pub fn png(ground: Ground, side: u16) -> Result<Vec<u8>, BundleError> {
     canvas
         .encode_png()
         .map_err(|error| BundleError::Icon(error.to_string()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn pixels(ground: Ground) -> tiny_skia::Pixmap {
+        tiny_skia::Pixmap::decode_png(&png(ground, 192).unwrap()).unwrap()
+    }
+
+    #[test]
+    fn an_icon_has_the_size_asked_for() {
+        let icon = pixels(Ground::Tile);
+        assert_eq!((icon.width(), icon.height()), (192, 192));
+    }
+
+    #[test]
+    fn a_system_may_cut_the_full_icon_to_any_shape() {
+        let (tile, full) = (pixels(Ground::Tile), pixels(Ground::Full));
+        assert_eq!(tile.pixel(0, 0).unwrap().alpha(), 0);
+        assert_eq!(full.pixel(0, 0).unwrap().alpha(), 255);
+        // The manifest's safe zone: a circle of two fifths of the width. Outside it there is no thread.
+        let thread = |x: u32, y: u32| full.pixel(x, y).is_some_and(|pixel| pixel.red() > 200);
+        for (x, y) in (0..192).flat_map(|x| (0..192).map(move |y| (x, y))) {
+            let (dx, dy) = (f64::from(x) - 95.5, f64::from(y) - 95.5);
+            assert!(!thread(x, y) || dx.hypot(dy) <= 0.4 * 192.0, "thread at {x}, {y}");
+        }
+    }
 }
