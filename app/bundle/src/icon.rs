@@ -10,7 +10,7 @@ use crate::error::BundleError;
 pub enum Ground {
     /// A tile of its own shape: browsers and desktops show it as it is.
     Tile,
-    /// Filled to the edge, the drawing kept inside the middle four fifths: the system cuts the shape.
+    /// Filled to the edge, the drawing kept inside the circle that every shape leaves: the system cuts it.
     Full,
 }
 
@@ -24,7 +24,7 @@ const THREAD: &str = "#f2c14e";
 pub fn svg(ground: Ground) -> String {
     let (corner, scale) = match ground {
         Ground::Tile => (112, 1.0),
-        Ground::Full => (0, 0.8),
+        Ground::Full => (0, 0.72),
     };
     // Scaled about the middle, so that a round cut leaves the thread whole.
     let shift = 256.0 * (1.0 - scale);
