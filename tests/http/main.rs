@@ -9,6 +9,7 @@ mod disk_full;
 mod erasure;
 mod joining;
 mod limits;
+mod memory;
 mod openapi;
 mod questions;
 mod restoring;

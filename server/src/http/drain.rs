@@ -2,27 +2,41 @@
 //!
 //! A refusal can be ready while the phone is still sending. Closing the connection then loses the refusal on the
 //! way, and the phone sees a broken network instead of a reason. So what is left is read and thrown away, up to
-//! a bound.
+//! a bound. And whoever stops in the middle of a body is not waited for for ever.
 
 use std::pin::Pin;
 use std::sync::{Arc, Mutex, PoisonError};
 use std::task::{Context, Poll};
 use std::time::Duration;
 
-use axum::body::{Body, BodyDataStream, Bytes};
+use axum::body::{Body, Bytes};
 use axum::extract::Request;
 use axum::middleware::Next;
 use axum::response::Response;
-use futures_util::{Stream, StreamExt};
+use futures_util::Stream;
+use tokio_stream::StreamExt;
 
 /// The most bytes read only to be polite.
 const MOST: usize = 32 * 1024 * 1024;
 /// The longest time spent on it.
 const LONGEST: Duration = Duration::from_secs(20);
 
+/// The longest silence in the middle of a body.
+const SILENCE: Duration = Duration::from_secs(30);
+
+type Chunks = Pin<Box<dyn Stream<Item = Result<Bytes, axum::Error>> + Send>>;
+
 /// A request body that stays reachable after its handler has let go of it.
 #[derive(Clone)]
-struct Kept(Arc<Mutex<BodyDataStream>>);
+struct Kept(Arc<Mutex<Chunks>>);
+
+impl Kept {
+    fn new(body: Body) -> Self {
+        let chunks = body.into_data_stream().timeout(SILENCE);
+        let chunks = chunks.map(|chunk| chunk.unwrap_or_else(|silence| Err(axum::Error::new(silence))));
+        Self(Arc::new(Mutex::new(Box::pin(chunks))))
+    }
+}
 
 impl Stream for Kept {
     type Item = Result<Bytes, axum::Error>;
@@ -31,14 +45,15 @@ impl Stream for Kept {
         self.0
             .lock()
             .unwrap_or_else(PoisonError::into_inner)
-            .poll_next_unpin(context)
+            .as_mut()
+            .poll_next(context)
     }
 }
 
 /// Answers, then reads what is left of the request.
 pub(super) async fn drain(request: Request, next: Next) -> Response {
     let (parts, body) = request.into_parts();
-    let kept = Kept(Arc::new(Mutex::new(body.into_data_stream())));
+    let kept = Kept::new(body);
     let response = next
         .run(Request::from_parts(parts, Body::from_stream(kept.clone())))
         .await;

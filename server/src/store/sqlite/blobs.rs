@@ -2,8 +2,8 @@
 
 use std::collections::HashMap;
 
-use sqlx::Row;
 use sqlx::sqlite::SqliteRow;
+use sqlx::{QueryBuilder, Row};
 
 use super::log::listing;
 use super::{SqliteTx, rows, to_i64, to_u64};
@@ -67,13 +67,14 @@ impl BlobTx for SqliteTx {
 impl SqliteTx {
     /// Notes which of the blobs that new entries name are not here.
     pub(super) async fn await_blobs(&mut self, named: &[(Vec<u8>, u64)]) -> Result<(), StoreError> {
-        for (sha256, _) in named {
-            sqlx::query(
-                "INSERT OR IGNORE INTO awaited (sha256) SELECT $1 WHERE NOT EXISTS (SELECT 1 FROM blobs WHERE sha256 = $1)",
-            )
-            .bind(sha256.clone())
-            .execute(&mut *self.tx)
-            .await?;
+        for some in named.chunks(1_000) {
+            let mut query =
+                QueryBuilder::new("INSERT OR IGNORE INTO awaited (sha256) SELECT v.column1 FROM (");
+            query.push_values(some, |mut row, (sha256, _)| {
+                row.push_bind(sha256.clone());
+            });
+            query.push(") v WHERE NOT EXISTS (SELECT 1 FROM blobs b WHERE b.sha256 = v.column1)");
+            query.build().persistent(false).execute(&mut *self.tx).await?;
         }
         Ok(())
     }
