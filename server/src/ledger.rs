@@ -1,9 +1,11 @@
 //! The erasure ledger: what was erased, written down outside the database and outside backups, so that an older
 //! copy put back cannot bring it to life.
 
+use std::collections::HashSet;
 use std::fs::{File, OpenOptions};
 use std::io::{self, BufRead, BufReader, Write};
 use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex, PoisonError};
 
 use serde::{Deserialize, Serialize};
 use shared::log::Held;
@@ -16,6 +18,16 @@ pub enum Line {
     Erased(Box<Held>),
     /// A blob that only erased entries named, SHA-256 in hex.
     Blob(String),
+}
+
+impl Line {
+    /// What tells one line from another: the entry's id or the blob's hash.
+    fn what(&self) -> String {
+        match self {
+            Self::Erased(held) => held.entry.id.to_string(),
+            Self::Blob(hash) => hash.clone(),
+        }
+    }
 }
 
 /// An append-only list that survives whatever happens to the database.
@@ -31,6 +43,34 @@ pub trait Ledger: Send + Sync {
     /// # Errors
     /// When the ledger cannot be read.
     fn lines(&self) -> io::Result<Vec<Line>>;
+}
+
+/// A ledger and what it is known to hold, so that nothing is written down twice however often it is erased again.
+pub(crate) struct Book {
+    ledger: Arc<dyn Ledger>,
+    written: Mutex<HashSet<String>>,
+}
+
+impl Book {
+    /// Opens a ledger and reads it.
+    pub(crate) fn open(ledger: Arc<dyn Ledger>) -> io::Result<(Self, Vec<Line>)> {
+        let lines = ledger.lines()?;
+        let written = Mutex::new(lines.iter().map(Line::what).collect());
+        Ok((Self { ledger, written }, lines))
+    }
+
+    /// Writes down those of these lines that are not there yet; durable before it returns.
+    pub(crate) fn note(&self, lines: &[Line]) -> io::Result<()> {
+        let mut written = self.written.lock().unwrap_or_else(PoisonError::into_inner);
+        let new: Vec<_> = lines
+            .iter()
+            .filter(|line| !written.contains(&line.what()))
+            .cloned()
+            .collect();
+        self.ledger.append(&new)?;
+        written.extend(new.iter().map(Line::what));
+        Ok(())
+    }
 }
 
 /// The ledger as a file of one JSON object per line.

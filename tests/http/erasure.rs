@@ -102,6 +102,12 @@ fn an_erased_customer_stays_erased() {
     let server = Server::start(WAXEND, &data, &[]);
     clean(&server);
     gone();
+    let ledger = std::fs::read_to_string(data.join("erased.jsonl")).unwrap();
+    let lines = ledger.lines().filter(|line| !line.is_empty()).count();
+    assert_eq!(
+        lines, 2,
+        "the customer and the voice note, once each however often they are erased again"
+    );
     assert!(server.run(&["check"]).status.success());
 }
 

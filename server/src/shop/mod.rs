@@ -34,7 +34,7 @@ pub use join_code::typed;
 pub use members::letters;
 
 use crate::error::Error;
-use crate::ledger::{Ledger, Line};
+use crate::ledger::{Book, Ledger, Line};
 use crate::photos::Photos;
 use crate::store::{Mode, Store, StoreTx};
 use crate::world::World;
@@ -45,7 +45,7 @@ pub struct Shop<S, P> {
     store: S,
     photos: P,
     world: Arc<dyn World>,
-    ledger: Arc<dyn Ledger>,
+    book: Arc<Book>,
     erasures: Arc<RwLock<Arc<Erasures>>>,
 }
 
@@ -61,14 +61,15 @@ impl<S: Store, P: Photos> Shop<S, P> {
         world: Arc<dyn World>,
         ledger: Arc<dyn Ledger>,
     ) -> Result<Self, Error> {
+        let (book, lines) = Book::open(ledger)?;
         let shop = Self {
             store,
             photos,
             world,
-            ledger,
+            book: Arc::new(book),
             erasures: Arc::default(),
         };
-        shop.erase_again().await?;
+        shop.erase_again(lines).await?;
         Ok(shop)
     }
 
@@ -104,10 +105,10 @@ impl<S: Store, P: Photos> Shop<S, P> {
     }
 
     /// Applies the ledger, and the erasures the database itself knows, to everything stored.
-    async fn erase_again(&self) -> Result<(), Error> {
+    async fn erase_again(&self, ledger: Vec<Line>) -> Result<(), Error> {
         let mut known = Vec::new();
         let mut erasures = Erasures::default();
-        for line in self.ledger.lines()? {
+        for line in ledger {
             match line {
                 Line::Erased(held) => known.push(*held),
                 Line::Blob(hash) => drop(erasures.blobs.insert(hash)),
@@ -118,7 +119,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         tx.commit().await?;
         let hashes = erasures.blobs.clone();
         self.set_erasures(erasures);
-        // An erased entry that came back is taken like any other; the ledger then hears nothing new of it.
+        // Taken like any other entry, these find and blank whatever has come back.
         for batch in known.chunks(1_000) {
             self.push(batch.to_vec().into()).await?;
         }

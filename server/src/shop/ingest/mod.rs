@@ -43,7 +43,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         // Before the commit: an erasure may be written down and then not happen (it is asked for again), but it
         // must never happen without being written down.
         if !news.is_empty() {
-            self.ledger.append(&news)?;
+            self.book.note(&news)?;
             self.set_erasures(decision.erasures);
         }
         let at = here(&mut tx, &decision.counter).await?;
