@@ -21,6 +21,8 @@ mod phone;
 #[cfg(feature = "csr")]
 pub mod picture;
 #[cfg(feature = "csr")]
+pub mod pictures;
+#[cfg(feature = "csr")]
 pub mod screen;
 #[cfg(feature = "csr")]
 pub mod share;

@@ -1,37 +1,70 @@
 //! The screens, one folder or file each, and the routes between them.
 
+#![expect(
+    unreachable_pub,
+    reason = "components are `pub` in private files: `#[component]` makes their properties so"
+)]
+
+mod bench;
+mod camera;
+mod drop_off;
+mod job;
+mod join;
+mod pair;
+mod pickup;
+mod records;
+mod shop;
+
 use leptos::prelude::*;
 use leptos_router::components::{Route, Router, Routes};
 use leptos_router::path;
 
 use crate::device::worker::Worker;
+use crate::parts::{Nav, Say};
+use crate::workshop::{Opening, Workshop};
 
 /// The whole app: the routes, and what every screen shares.
 #[component]
 pub fn App() -> impl IntoView {
+    let workshop = Workshop::open();
+    provide_context(workshop);
     provide_context(Worker::start());
+
     view! {
         <Router>
+            <Say/>
             <main>
-                <Routes fallback=|| view! { <p>"There is no such page."</p> }>
-                    <Route path=path!("/") view=Bench/>
-                </Routes>
+                <Show when=move || workshop.opening().get() != Opening::Opening>
+                    <OpeningTrouble/>
+                    <Routes fallback=|| view! { <h1>"There is no such page."</h1> }>
+                        <Route path=path!("/") view=bench::Bench/>
+                        <Route path=path!("/join") view=join::Join/>
+                        <Route path=path!("/drop-off") view=drop_off::DropOff/>
+                        <Route path=path!("/pair/:id") view=pair::Pair/>
+                        <Route path=path!("/camera/:job") view=camera::Camera/>
+                        <Route path=path!("/pickup/:job") view=pickup::Pickup/>
+                        <Route path=path!("/records") view=records::Records/>
+                        <Route path=path!("/shop") view=shop::Shop/>
+                    </Routes>
+                </Show>
             </main>
+            <Nav/>
         </Router>
     }
 }
 
-/// What is in the shop, by station.
+/// Says why the records cannot be opened; nothing else works then, and nothing is lost.
 #[component]
-fn Bench() -> impl IntoView {
-    let worker = expect_context::<Worker>();
-    view! {
-        <h1 data-ready="bench">"Bench"</h1>
-        <Show when=move || worker.ready_offline().get()>
-            <p role="status">"Works without a network."</p>
-        </Show>
-        <Show when=move || worker.update_waiting().get()>
-            <button on:click=move |_| worker.apply_update()>"Restart with the new version"</button>
-        </Show>
+fn OpeningTrouble() -> impl IntoView {
+    let workshop = crate::workshop::use_workshop();
+    move || match workshop.opening().get() {
+        Opening::Failed(why) => Some(view! {
+            <section class="card bad" role="alert">
+                <h2>"The records on this device cannot be opened now"</h2>
+                <p>{why}</p>
+                <p>"They are still there. Close other tabs of this app and open it again."</p>
+            </section>
+        }),
+        _ => None,
     }
 }

@@ -1,0 +1,59 @@
+//! Pictures from wherever they are: the device, else the server, kept here from then on.
+
+use shared::log::SubjectId;
+use shared::log::body::Blob;
+
+use super::Phone;
+use super::digest::sha256;
+use super::network::Remote;
+use super::store::{NewBlob, Place, Size, StoreError};
+
+/// The bytes of a picture in this size; `None` when they are neither here nor to be had now.
+///
+/// `subject` is the job whose entry names it. Bytes from the server are kept only if they hash to their name.
+///
+/// # Errors
+/// When the device's storage fails; a server that does not answer is no error.
+pub async fn fetched(
+    phone: &Phone,
+    sha256_hex: &str,
+    subject: SubjectId,
+    size: Size,
+) -> Result<Option<Vec<u8>>, StoreError> {
+    let here = match size {
+        Size::Full => phone.blob(sha256_hex).await?,
+        Size::Thumb => phone.thumb(sha256_hex).await?,
+    };
+    if here.is_some() {
+        return Ok(here);
+    }
+    let membership = phone.membership().await?;
+    if !membership.joined() {
+        return Ok(None);
+    }
+    let remote = Remote::new(membership.url.as_deref().unwrap_or_default(), membership.token);
+    let Ok(bytes) = remote.get_blob(sha256_hex).await else {
+        return Ok(None);
+    };
+    let named = sha256(&js_sys::Uint8Array::from(bytes.as_slice())).await;
+    if named.ok().as_deref() != Some(sha256_hex) {
+        return Ok(None);
+    }
+    let about = Blob {
+        sha256: sha256_hex.to_owned(),
+        media_type: "image/jpeg".to_owned(),
+        bytes: bytes.len() as u64,
+        width: 0,
+        height: 0,
+    };
+    phone
+        .keep_blob(
+            NewBlob {
+                about,
+                bytes: bytes.clone(),
+            },
+            Place { subject, size },
+        )
+        .await?;
+    Ok(Some(bytes))
+}

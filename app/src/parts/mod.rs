@@ -1,0 +1,22 @@
+//! Pieces that several screens are made of.
+
+#![expect(
+    unreachable_pub,
+    reason = "components are `pub` in private files: `#[component]` makes their properties so"
+)]
+
+mod day;
+mod face;
+mod field;
+mod nav;
+mod operations;
+mod pair_row;
+mod say;
+
+pub use day::{on_day, today};
+pub use face::{Face, Photograph};
+pub use field::Field;
+pub use nav::Nav;
+pub use operations::OperationChoice;
+pub use pair_row::PairRow;
+pub use say::Say;

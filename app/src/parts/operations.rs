@@ -1,0 +1,23 @@
+//! Choosing an operation without typing.
+
+use leptos::prelude::*;
+use shared::trade::operations::OPERATIONS;
+
+/// The trade's operations, the likely one chosen by whoever owns `value`.
+#[component]
+pub fn OperationChoice(
+    /// What is asked.
+    label: &'static str,
+    /// The operation's word in the log.
+    value: RwSignal<String>,
+) -> impl IntoView {
+    let options = OPERATIONS.iter().map(|one| {
+        view! { <option value=one.code selected=move || value.get() == one.code>{one.name}</option> }
+    });
+    view! {
+        <label class="field">
+            <span>{label}</span>
+            <select on:change=move |event| value.set(event_target_value(&event))>{options.collect_view()}</select>
+        </label>
+    }
+}

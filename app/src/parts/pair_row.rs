@@ -1,0 +1,50 @@
+//! One pair in a list.
+
+use leptos::prelude::*;
+use leptos_router::components::A;
+use shared::log::fold::Summary;
+
+use super::Face;
+
+/// A pair's face, number, name and owner, leading to its life; with a camera for the job it is in the shop on.
+#[component]
+pub fn PairRow(summary: Summary) -> impl IntoView {
+    let job = summary
+        .jobs
+        .iter()
+        .find(|job| job.open)
+        .or(summary.jobs.first())
+        .cloned();
+    let job_id = job.as_ref().map(|job| job.id);
+    let tag = job.as_ref().map(|job| job.tag.clone()).unwrap_or_default();
+    let day = job
+        .as_ref()
+        .map(|job| job.day.clone())
+        .filter(|day| !day.is_empty());
+    let camera = job.filter(|job| job.open).map(|job| {
+        let label = format!(
+            "Photograph {}",
+            if tag.is_empty() { &summary.title } else { &tag }
+        );
+        view! { <a class="button shoot" href=format!("/camera/{}", job.id) aria-label=label>"Camera"</a> }
+    });
+    let title = if summary.title.is_empty() {
+        "A pair".to_owned()
+    } else {
+        summary.title.clone()
+    };
+    view! {
+        <li class="pair-row">
+            <A href=format!("/pair/{}", summary.id)>
+                <Face of=summary.face.clone() on=job_id alt=""/>
+                <span class="who">
+                    <strong class="tag">{tag.clone()}</strong>
+                    <span>{title}</span>
+                    <span class="quiet">{summary.customer.clone()}</span>
+                    {day.map(|day| view! { <span class="quiet">"for "{day}</span> })}
+                </span>
+            </A>
+            {camera}
+        </li>
+    }
+}

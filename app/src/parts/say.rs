@@ -1,0 +1,25 @@
+//! What there is to tell, above everything else.
+
+use leptos::prelude::*;
+
+use crate::workshop::{Notice, use_workshop};
+
+/// The latest notice, until it is put away or the next one comes.
+#[component]
+pub fn Say() -> impl IntoView {
+    let notice = use_workshop().notice();
+    let away = move |_| notice.set(None);
+    let text = move || match notice.get() {
+        Some(Notice::Good(text) | Notice::Bad(text)) => text,
+        None => String::new(),
+    };
+    let bad = move || matches!(notice.get(), Some(Notice::Bad(_)));
+    view! {
+        <div class="say" class:bad=bad class:silent=move || notice.get().is_none() role="status" aria-live="polite">
+            <span>{text}</span>
+            <Show when=move || notice.get().is_some()>
+                <button class="quiet" on:click=away>"Put away"</button>
+            </Show>
+        </div>
+    }
+}

@@ -1,0 +1,65 @@
+//! The job named in an address, with the life of its pair.
+
+use leptos::prelude::*;
+use leptos_router::hooks::use_params_map;
+use shared::log::body::Body;
+use shared::log::fold::{Life, State};
+use shared::log::{SubjectId, SubjectKind};
+
+use crate::device::Phone;
+use crate::device::store::StoreError;
+use crate::workshop::use_stored;
+
+/// A job and the life of the pair it is on.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct JobLife {
+    pub(super) job: SubjectId,
+    pub(super) life: Life,
+}
+
+impl JobLife {
+    /// What the job's own entries say.
+    pub(super) fn state(&self) -> Option<&State> {
+        self.life.jobs.get(&self.job)
+    }
+}
+
+/// The id in the address under `name`, if it is one.
+pub(super) fn use_subject(name: &'static str) -> Signal<Option<SubjectId>> {
+    let params = use_params_map();
+    Signal::derive(move || params.read().get(name).and_then(|text| text.parse().ok()))
+}
+
+/// The job in the address and its pair's life, followed as they change. `Some(None)`: there is no such job here.
+pub(super) fn use_job() -> ReadSignal<Option<Option<JobLife>>, LocalStorage> {
+    let id = use_subject("job");
+    use_stored(move |phone| {
+        let id = id.get();
+        async move {
+            match id {
+                Some(job) => of_job(&phone, job).await,
+                None => Ok(None),
+            }
+        }
+    })
+}
+
+/// Finds a job's pair through the entries that opened it, and reads the pair's life.
+async fn of_job(phone: &Phone, job: SubjectId) -> Result<Option<JobLife>, StoreError> {
+    let about = phone.entries_about(job).await?;
+    let own = about
+        .iter()
+        .filter(|held| held.entry.subject.kind == SubjectKind::Job && held.entry.subject.id == job);
+    let pairs = own.filter_map(|held| match Body::of(&held.entry) {
+        Body::Opened(opened) => opened.pair,
+        _ => None,
+    });
+    // A job moved to another pair names several: the one whose life still has it is the right one.
+    for pair in pairs.collect::<Vec<_>>() {
+        let life = phone.life(pair).await?;
+        if life.jobs.contains_key(&job) {
+            return Ok(Some(JobLife { job, life }));
+        }
+    }
+    Ok(None)
+}

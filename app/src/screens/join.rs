@@ -1,0 +1,101 @@
+//! Join: this device becomes one of the shop's.
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use leptos_router::hooks::use_navigate;
+use shared::sync::messages::JoinRequest;
+
+use crate::device::Phone;
+use crate::device::network::Remote;
+use crate::parts::Field;
+use crate::workshop::{Opening, Workshop, use_workshop};
+
+/// What a join link carries behind its `#`, which no server ever sees: `code=K7QM-2RTX`.
+fn code_in_address() -> Option<String> {
+    let hash = window().location().hash().ok()?;
+    hash.trim_start_matches('#')
+        .split('&')
+        .find_map(|part| part.strip_prefix("code="))
+        .map(str::to_owned)
+}
+
+/// By link or by typed code.
+#[component]
+pub fn Join() -> impl IntoView {
+    let workshop = use_workshop();
+    let sync = workshop.sync();
+    let navigate = use_navigate();
+    let code = RwSignal::new(code_in_address().unwrap_or_default());
+    let address = RwSignal::new(window().location().origin().unwrap_or_default());
+    let name = RwSignal::new("This device".to_owned());
+    let busy = RwSignal::new(false);
+    let join = move || {
+        if busy.get_untracked() {
+            return;
+        }
+        busy.set(true);
+        let (code, address, name) = (
+            code.get_untracked(),
+            address.get_untracked(),
+            name.get_untracked(),
+        );
+        let navigate = navigate.clone();
+        spawn_local(async move {
+            match ask(workshop, code, &address, name).await {
+                Ok(()) => {
+                    workshop.tell("This device has joined the shop.");
+                    workshop.changed();
+                    sync.now();
+                    navigate("/", Default::default());
+                }
+                Err(why) => workshop.complain(why),
+            }
+            busy.set(false);
+        });
+    };
+    let by_link = join.clone();
+    let tried = StoredValue::new(false);
+    Effect::new(move |_| {
+        if workshop.opening().get() == Opening::Open && !code.get_untracked().is_empty() && !tried.get_value()
+        {
+            tried.set_value(true);
+            by_link();
+        }
+    });
+    let submit = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        join();
+    };
+    view! {
+        <h1>"Join the shop"</h1>
+        <form class="stack" on:submit=submit>
+            <Field label="Code" value=code/>
+            <Field label="What this device is called" value=name/>
+            <Field label="The server's address" value=address kind="url"/>
+            <button class="bench" type="submit" disabled=move || busy.get()>"Join"</button>
+        </form>
+        <p class="quiet">"Records already on this device stay and are brought to the shop."</p>
+    }
+}
+
+/// Asks the server, and writes down what it answers. What was typed stays on the screen when it refuses.
+async fn ask(workshop: Workshop, code: String, address: &str, name: String) -> Result<(), String> {
+    let phone: Phone = workshop.phone().ok_or("The records are not open yet.")?;
+    let membership = phone.membership().await.map_err(|error| error.to_string())?;
+
+    let request = JoinRequest {
+        code,
+        device: phone.device(),
+        name: name.clone(),
+        shop: membership.shop,
+    };
+    let address = address.trim().trim_end_matches('/');
+    let answer = Remote::new(address, None)
+        .join(&request)
+        .await
+        .map_err(|failure| failure.to_string())?;
+    phone
+        .set_join(&answer, address, &name)
+        .await
+        .map_err(|error| error.to_string())
+}

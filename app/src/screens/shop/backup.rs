@@ -1,0 +1,71 @@
+//! Backup to a file and back, with no server.
+
+use leptos::html::Input;
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+
+use crate::device::share::download;
+use crate::device::store::Scope;
+use crate::parts::today;
+use crate::workshop::use_workshop;
+
+/// Saves everything (or what no server has yet) as one file; reads such a file in.
+#[component]
+pub fn Backup() -> impl IntoView {
+    let workshop = use_workshop();
+    let save = move |scope: Scope| {
+        spawn_local(async move {
+            let Some(phone) = workshop.phone() else { return };
+            match phone.backup(scope).await {
+                Ok(bytes) => {
+                    let name = format!("waxend-{}.backup", today());
+                    if let Err(error) = download(&name, "application/octet-stream", &bytes) {
+                        workshop.complain(error);
+                    }
+                }
+                Err(error) => workshop.complain(error),
+            }
+        });
+    };
+    view! {
+        <section class="card">
+            <h2>"Backup"</h2>
+            <div class="row">
+                <button on:click=move |_| save(Scope::All)>"Save everything to a file"</button>
+                <button class="quiet" on:click=move |_| save(Scope::Unsynced)>"Save only what no server has"</button>
+            </div>
+            <Restore/>
+        </section>
+    }
+}
+
+#[component]
+fn Restore() -> impl IntoView {
+    let workshop = use_workshop();
+    let input = NodeRef::<Input>::new();
+    let restore = move |_| {
+        let Some(file) = input.get().and_then(|element| element.files()?.get(0)) else {
+            return;
+        };
+        spawn_local(async move {
+            let Some(phone) = workshop.phone() else { return };
+            let restored = match crate::device::share::read_file(&file).await {
+                Ok(bytes) => phone.restore(&bytes).await.map_err(|error| error.to_string()),
+                Err(error) => Err(error.to_string()),
+            };
+            match restored {
+                Ok(_) => {
+                    workshop.changed();
+                    workshop.tell("The backup is on this device now.");
+                }
+                Err(why) => workshop.complain(why),
+            }
+        });
+    };
+    view! {
+        <label class="button">
+            "Read a backup file in"
+            <input node_ref=input type="file" on:change=restore/>
+        </label>
+    }
+}

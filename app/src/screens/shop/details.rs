@@ -1,0 +1,45 @@
+//! What the card says about the shop.
+
+use leptos::prelude::*;
+use shared::log::body::field;
+use shared::log::fold::State;
+
+use crate::acts;
+use crate::parts::Field;
+use crate::workshop::{use_stored, use_workshop};
+
+/// Name, telephone and guarantee terms.
+#[component]
+pub fn Details() -> impl IntoView {
+    let shop =
+        use_stored(|phone| async move { Ok((phone.shop_subject().await?, phone.shop_state().await?)) });
+    move || shop.get().map(|(subject, state)| form(subject, state))
+}
+
+fn form(subject: shared::log::Subject, state: State) -> impl IntoView {
+    let workshop = use_workshop();
+    let value = |name: &str| RwSignal::new(state.text(name).to_owned());
+    let (name, phone, terms) = (value(field::NAME), value(field::PHONE), value(field::TERMS));
+    let save = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        let fields = [(field::NAME, name), (field::PHONE, phone), (field::TERMS, terms)];
+        let drafts: Vec<_> = fields
+            .into_iter()
+            .filter_map(|(name, value)| acts::set(subject.clone(), &state, name, &value.get()))
+            .collect();
+        if !drafts.is_empty() {
+            workshop.save_and(drafts, move |_| workshop.tell("Saved."));
+        }
+    };
+    view! {
+        <section class="card">
+            <h2>"On the care card"</h2>
+            <form class="stack" on:submit=save>
+                <Field label="Shop's name" value=name/>
+                <Field label="Telephone" value=phone kind="tel"/>
+                <Field label="Guarantee terms" value=terms/>
+                <button type="submit">"Save"</button>
+            </form>
+        </section>
+    }
+}

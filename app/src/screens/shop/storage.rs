@@ -1,0 +1,55 @@
+//! How much room the records take, and whether the browser has promised to keep them.
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+
+use crate::device::storage::{Storage as Room, keep_records, storage};
+use crate::workshop::use_workshop;
+
+/// Usage, the browser's promise, and a way to ask for it.
+#[component]
+pub fn Storage() -> impl IntoView {
+    let workshop = use_workshop();
+    let shown = RwSignal::new(None::<Room>);
+    Effect::new(move |_| {
+        workshop.edition().track();
+        spawn_local(async move {
+            shown.try_set(Some(storage().await));
+        });
+    });
+    let ask = move |_| {
+        spawn_local(async move {
+            keep_records().await;
+            workshop.changed();
+        });
+    };
+    let lines = move || {
+        shown.get().map(|room| {
+            let left = room.used.zip(room.allowed).map(|(used, allowed)| (mb(used), mb(allowed - used)));
+            view! {
+                <p>{promise(room.persisted)}</p>
+                {left.map(|(used, left)| view! { <p data-usage="">{used}" MB used, about "{left}" MB left."</p> })}
+                {(room.persisted == Some(false)).then(|| view! { <button on:click=ask>"Ask it to keep them"</button> })}
+            }
+        })
+    };
+    view! {
+        <section class="card">
+            <h2>"Room on this device"</h2>
+            {lines}
+        </section>
+    }
+}
+
+fn promise(persisted: Option<bool>) -> &'static str {
+    match persisted {
+        Some(true) => "The browser has promised to keep these records.",
+        Some(false) => "The browser may clear these records when the device runs short of room.",
+        None => "This browser does not say how long it keeps records. Back up often.",
+    }
+}
+
+/// Whole megabytes.
+fn mb(bytes: f64) -> f64 {
+    (bytes / 1e6).round()
+}

@@ -1,0 +1,195 @@
+//! What every screen shares: the open store, the news that something changed, and what to tell the person.
+
+use std::future::Future;
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+
+use crate::device::network::SyncLoop;
+use crate::device::store::{Draft, NewBlob, Saved, StoreError};
+use crate::device::{Phone, open_phone};
+
+/// How far opening the store has come.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Opening {
+    /// Under way.
+    Opening,
+    /// Open.
+    Open,
+    /// It cannot be opened, and why, for the person.
+    Failed(String),
+}
+
+/// Something to tell the person at the top of whatever screen they are on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Notice {
+    /// It worked.
+    Good(String),
+    /// It did not, and nothing was lost.
+    Bad(String),
+}
+
+/// The shop as this device knows it. Cheap to copy; provided as a context.
+#[derive(Clone, Copy)]
+pub struct Workshop {
+    phone: StoredValue<Option<Phone>, LocalStorage>,
+    opening: RwSignal<Opening>,
+    edition: RwSignal<u32>,
+    sync: SyncLoop,
+    notice: RwSignal<Option<Notice>>,
+}
+
+impl Workshop {
+    /// Begins to open the store.
+    #[must_use]
+    pub fn open() -> Self {
+        let phone = StoredValue::<Option<Phone>, LocalStorage>::new_local(None);
+        let workshop = Self {
+            phone,
+            sync: SyncLoop::start(move || phone.get_value()),
+            opening: RwSignal::new(Opening::Opening),
+            edition: RwSignal::new(0),
+            notice: RwSignal::new(None),
+        };
+        spawn_local(async move {
+            match open_phone().await {
+                Ok(phone) => {
+                    workshop.phone.set_value(Some(phone));
+                    workshop.opening.set(Opening::Open);
+                    workshop.sync.now();
+                    workshop.freshen().await;
+                }
+                Err(error) => workshop.opening.set(Opening::Failed(error.to_string())),
+            }
+        });
+        let changes = workshop.sync.changes();
+        Effect::new(move |before: Option<u64>| {
+            let now = changes.get();
+            if before.is_some_and(|before| before != now) {
+                workshop.changed();
+            }
+            now
+        });
+        workshop
+    }
+
+    /// Works off what an update of the app or a large batch has left, in the background.
+    async fn freshen(self) {
+        if let Some(phone) = self.phone()
+            && let Err(error) = phone.freshen().await
+        {
+            leptos::logging::warn!("lists may be old until the next start: {error}");
+        }
+    }
+
+    /// How far opening has come.
+    #[must_use]
+    pub fn opening(self) -> Signal<Opening> {
+        self.opening.into()
+    }
+
+    /// The store, once it is open.
+    #[must_use]
+    pub fn phone(self) -> Option<Phone> {
+        self.phone.get_value()
+    }
+
+    /// Counts changes of anything stored, by whoever made them.
+    #[must_use]
+    pub fn edition(self) -> Signal<u32> {
+        self.edition.into()
+    }
+
+    /// What keeps this device in step with the others.
+    #[must_use]
+    pub fn sync(self) -> SyncLoop {
+        self.sync
+    }
+
+    /// Says that something stored has changed: by a sync, a restore, or another tab.
+    pub fn changed(self) {
+        self.edition.update(|edition| *edition += 1);
+    }
+
+    /// What there is to tell.
+    #[must_use]
+    pub fn notice(self) -> RwSignal<Option<Notice>> {
+        self.notice
+    }
+
+    /// Tells that something worked.
+    pub fn tell(self, text: impl Into<String>) {
+        self.notice.set(Some(Notice::Good(text.into())));
+    }
+
+    /// Tells that something did not work.
+    pub fn complain(self, error: impl std::fmt::Display) {
+        self.notice.set(Some(Notice::Bad(error.to_string())));
+    }
+
+    /// Saves in one transaction; when this returns without an error it is on the device.
+    ///
+    /// # Errors
+    /// What the store says; then nothing was written.
+    pub async fn save(self, drafts: Vec<Draft>, blobs: Vec<NewBlob>) -> Result<Saved, StoreError> {
+        let phone = self
+            .phone()
+            .ok_or(StoreError::Kv(crate::device::store::kv::KvError::Lost))?;
+        let saved = phone.save(drafts, blobs).await?;
+        self.changed();
+        self.sync.saved();
+        Ok(saved)
+    }
+
+    /// Saves, and tells the person if that failed. `then` runs when it worked.
+    pub fn save_and(self, drafts: Vec<Draft>, then: impl FnOnce(Saved) + 'static) {
+        spawn_local(async move {
+            match self.save(drafts, Vec::new()).await {
+                Ok(saved) => then(saved),
+                Err(error) => self.complain(error),
+            }
+        });
+    }
+}
+
+/// The workshop of this page.
+#[must_use]
+pub fn use_workshop() -> Workshop {
+    expect_context()
+}
+
+/// What `ask` reads from the store, read again whenever something changes; `None` until the first answer.
+///
+/// The former answer stays while the next is being read. Signals that `ask` reads are followed too.
+#[must_use]
+pub fn use_stored<T, F>(ask: impl Fn(Phone) -> F + 'static) -> ReadSignal<Option<T>, LocalStorage>
+where
+    T: 'static,
+    F: Future<Output = Result<T, StoreError>> + 'static,
+{
+    let workshop = use_workshop();
+    let (answer, set_answer) = signal_local(None);
+    let turn = StoredValue::new(0_u32);
+    Effect::new(move |_| {
+        workshop.edition.track();
+        if workshop.opening.get() != Opening::Open {
+            return;
+        }
+        let Some(phone) = workshop.phone() else { return };
+        turn.update_value(|turn| *turn += 1);
+        let this_turn = turn.get_value();
+        let asked = ask(phone);
+        spawn_local(async move {
+            let answered = asked.await;
+            // Overtaken by a later question, or the screen has gone.
+            if turn.try_get_value() != Some(this_turn) {
+                return;
+            }
+            match answered {
+                Ok(value) => set_answer.set(Some(value)),
+                Err(error) => workshop.complain(error),
+            }
+        });
+    });
+    answer
+}

@@ -1,0 +1,83 @@
+/** What a repairer does, in the words of the stories. */
+import type { Phone } from './phone.ts';
+import type { Waxend } from './waxend.ts';
+
+/** Joins the shop by link and waits until the app starts without a network. */
+export async function joined(phone: Phone, server: Waxend): Promise<void> {
+  await phone.open(await server.joinLink());
+  await phone.sees('This device has joined the shop.');
+  await phone.finds('[data-ready=bench]');
+  await phone.until('the worker holds the page', async () => {
+    await navigator.serviceWorker.ready;
+    return navigator.serviceWorker.controller !== null;
+  });
+}
+
+/** What is said at the counter. */
+export interface Said {
+  work: string;
+  price: string;
+  day?: string;
+  look?: string;
+  colour?: string;
+  maker?: string;
+  name?: string;
+  telephone?: string;
+  tag?: string;
+}
+
+/** Takes a pair in; the phone is then at the camera. */
+export async function takeIn(phone: Phone, said: Said): Promise<void> {
+  await phone.press('Drop-off', 'link');
+  await phone.choose('Work', said.work);
+  await phone.fill('Price', said.price);
+  await setDay(phone, said.day ?? '2027-01-15');
+  await phone.fill('What it is', said.look ?? '');
+  await phone.fill('Colour', said.colour ?? '');
+  await phone.fill('Maker', said.maker ?? '');
+  await phone.fill("Customer's name", said.name ?? '');
+  await phone.fill('Telephone', said.telephone ?? '');
+  await phone.fill('Own tag number, if it has one', said.tag ?? '');
+  await phone.press('Take in and photograph');
+  await phone.finds('.camera');
+}
+
+/** Picks the day in the one date field of the page; drivers type into date fields each in their own way. */
+async function setDay(phone: Phone, day: string): Promise<void> {
+  await phone.until('the day is set', (value) => {
+    const field = document.querySelector<HTMLInputElement>('input[type=date]');
+    if (!field) return false;
+    field.value = value;
+    field.dispatchEvent(new Event('input', { bubbles: true }));
+    return field.value === value;
+  }, day);
+}
+
+/** Takes photographs, each when the one before is on the device. */
+export async function shoot(phone: Phone, times: number): Promise<void> {
+  const saved = (): Promise<number> => phone.run(() => Number(document.querySelector('[data-count=saved]')?.textContent ?? NaN));
+  for (let taken = 0; taken < times; taken += 1) {
+    await phone.until('the shutter is ready', () => document.querySelector('.shutter:not([disabled])') !== null);
+    const before = await saved();
+    await phone.press(/^Photograph /);
+    await phone.until('the photograph is saved', (count) => Number(document.querySelector('[data-count=saved]')?.textContent) > count, before);
+  }
+}
+
+/** Notes the chosen operation as done and waits until that is on the device. */
+export async function noteStep(phone: Phone): Promise<void> {
+  await phone.press('Step done');
+  await phone.sees('Step noted.');
+  await phone.press('Put away');
+  await phone.seesNo('Step noted.');
+}
+
+/** Sends everything and waits until the server has it and the device has read everything. */
+export async function synced(phone: Phone): Promise<void> {
+  await phone.press('Shop', 'link');
+  await phone.press('Sync now');
+  await phone.until('nothing waits to be sent', () => {
+    const none = (what: string): boolean => document.querySelector(`[data-count=${what}]`)?.textContent === '0';
+    return document.querySelector('[data-phase=up-to-date]') !== null && none('unsent') && none('unsent-blobs');
+  });
+}
