@@ -62,7 +62,7 @@ pub trait BlobTx {
     /// Notes that a blob is here, if it is not noted yet.
     fn add_blob(&mut self, row: &BlobRow) -> impl Future<Output = Result<(), StoreError>> + Send;
 
-    /// Forgets a blob.
+    /// Forgets a blob, which is then not awaited either.
     fn remove_blob(&mut self, hash: &BlobHash) -> impl Future<Output = Result<(), StoreError>> + Send;
 
     /// How many blobs are here.

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use sqlx::sqlite::SqliteRow;
 use sqlx::{QueryBuilder, Row};
 
-use super::log::listing;
+use super::bulk::listing;
 use super::{SqliteTx, rows, to_i64, to_u64};
 use crate::store::{BlobHash, BlobRow, BlobTx, StoreError};
 

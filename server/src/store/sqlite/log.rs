@@ -6,15 +6,15 @@ use futures_util::TryStreamExt;
 use shared::log::{EntryId, Held, SubjectId, UnixMs};
 use shared::sync::HistoryMark;
 use sqlx::sqlite::SqliteRow;
-use sqlx::{AssertSqlSafe, QueryBuilder, Row, Sqlite};
+use sqlx::{AssertSqlSafe, QueryBuilder, Row};
 use uuid::Uuid;
 
+use super::bulk::{ROWS, listing};
+use super::page::{Filling, limit};
 use super::rows::{self, COLUMNS};
 use super::{SqliteTx, ms, to_i64, to_u64};
 use crate::store::{BlobHash, Budget, Counter, LogTx, NewEntry, Numbered, Page, StoreError, Stored};
 
-/// Rows in one insert: 17 columns each, well under SQLite's 32,766 values.
-const ROWS: usize = 500;
 /// Ids in one question.
 const IDS: usize = 1_000;
 
@@ -334,98 +334,8 @@ impl SqliteTx {
         }
         Ok(())
     }
-
-    async fn insert_subjects(&mut self, entries: &[NewEntry]) -> Result<(), StoreError> {
-        let first: Vec<&Stored> = entries
-            .iter()
-            .map(|e| &e.stored)
-            .filter(|stored| stored.seq == stored.subject_seq)
-            .collect();
-        for some in first.chunks(ROWS) {
-            let mut query = QueryBuilder::new("INSERT INTO subjects (id, kind, first_seq) ");
-            query.push_values(some, |mut row, stored| {
-                let subject = stored.subject();
-                row.push_bind(subject.id.0)
-                    .push_bind(subject.kind.as_str().to_owned())
-                    .push_bind(to_i64(stored.seq));
-            });
-            query.build().persistent(false).execute(&mut *self.tx).await?;
-        }
-        Ok(())
-    }
-
-    async fn insert_pairs(
-        &mut self,
-        insert: &'static str,
-        pairs: Vec<(Vec<u8>, u64)>,
-    ) -> Result<(), StoreError> {
-        for some in pairs.chunks(ROWS) {
-            let mut query = QueryBuilder::new(insert);
-            query.push_values(some, |mut row, (key, entry)| {
-                row.push_bind(key.clone()).push_bind(to_i64(*entry));
-            });
-            query.build().persistent(false).execute(&mut *self.tx).await?;
-        }
-        Ok(())
-    }
-}
-
-/// `… IN (…)` with a value for each item.
-pub(super) fn listing<T>(head: &str, items: impl Iterator<Item = T>) -> QueryBuilder<Sqlite>
-where
-    T: for<'q> sqlx::Encode<'q, Sqlite> + sqlx::Type<Sqlite> + 'static,
-{
-    let mut query = QueryBuilder::new(head);
-    query.push(" (");
-    let mut list = query.separated(", ");
-    for item in items {
-        list.push_bind(item);
-    }
-    query.push(")");
-    query
 }
 
 fn subjects(rows: &[SqliteRow]) -> Result<Vec<SubjectId>, StoreError> {
     rows.iter().map(|row| Ok(SubjectId(row.try_get(0)?))).collect()
-}
-
-/// One row more than the budget allows, to know whether there is more.
-fn limit(budget: Budget) -> i64 {
-    i64::try_from(budget.rows.saturating_add(1)).unwrap_or(i64::MAX)
-}
-
-/// A page being read.
-struct Filling<T> {
-    rows: Vec<T>,
-    left: Budget,
-    more: bool,
-}
-
-impl<T> Filling<T> {
-    fn new(budget: Budget) -> Self {
-        Self {
-            rows: Vec::new(),
-            left: budget,
-            more: false,
-        }
-    }
-
-    /// Takes a row, or says that the page was full before it.
-    fn takes(&mut self, row: T, bytes: usize) -> bool {
-        if self.left.rows == 0 || self.left.bytes == 0 {
-            self.more = true;
-            return false;
-        }
-        self.left.rows -= 1;
-        self.left.bytes = self.left.bytes.saturating_sub(bytes);
-        self.rows.push(row);
-        true
-    }
-
-    fn done(self) -> Page<T> {
-        Page {
-            rows: self.rows,
-            more: self.more,
-        }
-    }
 }

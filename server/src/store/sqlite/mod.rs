@@ -1,9 +1,11 @@
 //! The store on SQLite: one file, WAL, every commit on disk before it is answered.
 
 mod blobs;
+mod bulk;
 mod error;
 mod log;
 mod members;
+mod page;
 mod rows;
 
 use std::path::Path;

@@ -1,6 +1,8 @@
 //! Entries and their numbering.
 
-use server::store::{Budget, LogTx, Mode, NewEntry, Numbered, Store, StoreTx, Stored};
+use server::store::{
+    BlobHash, BlobRow, BlobTx, Budget, LogTx, Mode, NewEntry, Numbered, Store, StoreTx, Stored,
+};
 use shared::log::{Entry, EntryId, Held, SubjectId, SubjectKind, UnixMs, about};
 use shared::sync::HistoryMark;
 use uuid::Uuid;
@@ -53,7 +55,7 @@ fn mark(seq: u64) -> Uuid {
     Uuid::from_u128(0xfeed << 64 | u128::from(seq))
 }
 
-fn named(entry: &Entry) -> Vec<server::store::BlobHash> {
+fn named(entry: &Entry) -> Vec<BlobHash> {
     let at = entry.body.find("\"sha256\":\"").map(|at| at + 10);
     at.and_then(|at| entry.body[at..at + 64].parse().ok())
         .into_iter()
@@ -348,4 +350,38 @@ pub async fn links_stay_with_their_first_pair<S: Store>(store: S) {
     // What a link is bound to is not what a body says: this one names no blob.
     assert!(named(&pen.raw(SubjectKind::Pair, one, "card_link", "{}")).is_empty());
     assert_eq!(blob_of(b"x", "image/jpeg").sha256.len(), 64);
+}
+
+pub async fn blobs_are_awaited_until_they_come<S: Store>(store: S) {
+    let mut pen = Pen::new(1);
+    let jobs = [pen.whole_job(b"1"), pen.whole_job(b"2"), pen.whole_job(b"3")];
+    let hashes: Vec<BlobHash> = jobs.iter().map(|job| job.blob.sha256.parse().unwrap()).collect();
+    let row = |hash| BlobRow {
+        hash,
+        media_type: "image/jpeg".to_owned(),
+        bytes: 1,
+    };
+    let mut tx = store.begin(Mode::Write).await.unwrap();
+    tx.add_blob(&row(hashes[2])).await.unwrap();
+    tx.commit().await.unwrap();
+    for job in &jobs {
+        put(&store, &job.entries).await;
+    }
+    let awaited = async |most| {
+        let mut awaited = read(&store).await.awaited(most).await.unwrap();
+        awaited.sort();
+        awaited
+    };
+    let mut expected = vec![hashes[0], hashes[1]];
+    expected.sort();
+    assert_eq!(awaited(10).await, expected, "the third was here first");
+    assert_eq!(awaited(1).await.len(), 1);
+    let mut tx = store.begin(Mode::Write).await.unwrap();
+    tx.add_blob(&row(hashes[0])).await.unwrap();
+    tx.commit().await.unwrap();
+    assert_eq!(awaited(10).await, [hashes[1]]);
+    let mut tx = store.begin(Mode::Write).await.unwrap();
+    tx.remove_blob(&hashes[1]).await.unwrap();
+    tx.commit().await.unwrap();
+    assert!(awaited(10).await.is_empty(), "erased is not awaited");
 }

@@ -52,6 +52,8 @@ impl LogTx for MemoryTx {
                 state.subjects.insert(subject.id, (subject.kind.clone(), seq));
             }
             state.about.extend(about.iter().map(|id| (*id, seq)));
+            let lacking = named.iter().filter(|hash| !state.blobs.contains_key(hash));
+            state.awaited.extend(lacking.copied());
             state.named.extend(named.iter().map(|hash| (*hash, seq)));
             state.entries.insert(seq, Arc::new(stored.clone()));
         }
@@ -140,11 +142,7 @@ impl LogTx for MemoryTx {
     }
 
     async fn awaited(&mut self, most: usize) -> Result<Vec<BlobHash>, StoreError> {
-        let hashes: BTreeSet<_> = self.state.named.iter().map(|(hash, _)| *hash).collect();
-        let lacking = hashes
-            .into_iter()
-            .filter(|hash| !self.state.blobs.contains_key(hash));
-        Ok(lacking.take(most).collect())
+        Ok(self.state.awaited.iter().take(most).copied().collect())
     }
 
     async fn all_named(&mut self) -> Result<Vec<BlobHash>, StoreError> {

@@ -24,12 +24,16 @@ impl BlobTx for MemoryTx {
     }
 
     async fn add_blob(&mut self, row: &BlobRow) -> Result<(), StoreError> {
-        self.change().blobs.entry(row.hash).or_insert_with(|| row.clone());
+        let state = self.change();
+        state.blobs.entry(row.hash).or_insert_with(|| row.clone());
+        state.awaited.remove(&row.hash);
         Ok(())
     }
 
     async fn remove_blob(&mut self, hash: &BlobHash) -> Result<(), StoreError> {
-        self.change().blobs.remove(hash);
+        let state = self.change();
+        state.blobs.remove(hash);
+        state.awaited.remove(hash);
         Ok(())
     }
 

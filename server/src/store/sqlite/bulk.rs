@@ -1,0 +1,60 @@
+//! Many rows at once.
+
+use sqlx::{QueryBuilder, Sqlite};
+
+use super::{SqliteTx, to_i64};
+use crate::store::{NewEntry, StoreError, Stored};
+
+/// Rows in one insert: at most 17 columns each, well under SQLite's 32,766 values.
+pub(super) const ROWS: usize = 500;
+
+impl SqliteTx {
+    pub(super) async fn insert_subjects(&mut self, entries: &[NewEntry]) -> Result<(), StoreError> {
+        let first: Vec<&Stored> = entries
+            .iter()
+            .map(|e| &e.stored)
+            .filter(|stored| stored.seq == stored.subject_seq)
+            .collect();
+        for some in first.chunks(ROWS) {
+            let mut query = QueryBuilder::new("INSERT INTO subjects (id, kind, first_seq) ");
+            query.push_values(some, |mut row, stored| {
+                let subject = stored.subject();
+                row.push_bind(subject.id.0)
+                    .push_bind(subject.kind.as_str().to_owned())
+                    .push_bind(to_i64(stored.seq));
+            });
+            query.build().persistent(false).execute(&mut *self.tx).await?;
+        }
+        Ok(())
+    }
+
+    pub(super) async fn insert_pairs(
+        &mut self,
+        insert: &'static str,
+        pairs: Vec<(Vec<u8>, u64)>,
+    ) -> Result<(), StoreError> {
+        for some in pairs.chunks(ROWS) {
+            let mut query = QueryBuilder::new(insert);
+            query.push_values(some, |mut row, (key, entry)| {
+                row.push_bind(key.clone()).push_bind(to_i64(*entry));
+            });
+            query.build().persistent(false).execute(&mut *self.tx).await?;
+        }
+        Ok(())
+    }
+}
+
+/// `… IN (…)` with a value for each item.
+pub(super) fn listing<T>(head: &str, items: impl Iterator<Item = T>) -> QueryBuilder<Sqlite>
+where
+    T: for<'q> sqlx::Encode<'q, Sqlite> + sqlx::Type<Sqlite> + 'static,
+{
+    let mut query = QueryBuilder::new(head);
+    query.push(" (");
+    let mut list = query.separated(", ");
+    for item in items {
+        list.push_bind(item);
+    }
+    query.push(")");
+    query
+}

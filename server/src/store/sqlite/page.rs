@@ -1,0 +1,44 @@
+//! A page being read, within its budget.
+
+use crate::store::{Budget, Page};
+
+/// One row more than the budget allows, to know whether there is more.
+pub(super) fn limit(budget: Budget) -> i64 {
+    i64::try_from(budget.rows.saturating_add(1)).unwrap_or(i64::MAX)
+}
+
+/// A page being read.
+pub(super) struct Filling<T> {
+    rows: Vec<T>,
+    left: Budget,
+    pub(super) more: bool,
+}
+
+impl<T> Filling<T> {
+    pub(super) fn new(budget: Budget) -> Self {
+        Self {
+            rows: Vec::new(),
+            left: budget,
+            more: false,
+        }
+    }
+
+    /// Takes a row, or says that the page was full before it.
+    pub(super) fn takes(&mut self, row: T, bytes: usize) -> bool {
+        if self.left.rows == 0 || self.left.bytes == 0 {
+            self.more = true;
+            return false;
+        }
+        self.left.rows -= 1;
+        self.left.bytes = self.left.bytes.saturating_sub(bytes);
+        self.rows.push(row);
+        true
+    }
+
+    pub(super) fn done(self) -> Page<T> {
+        Page {
+            rows: self.rows,
+            more: self.more,
+        }
+    }
+}
