@@ -170,7 +170,7 @@ pub(crate) fn held(kv: &Memory) -> Vec<Held> {
     let mut entries = Entries::default();
     for block in kv.rows(tables::BLOCKS).into_iter().map(text) {
         for line in block.lines() {
-            entries.take(serde_json::from_str(line.split_once(' ').unwrap().1).unwrap());
+            entries.take(serde_json::from_str(line.split_once('\t').unwrap().1).unwrap());
         }
     }
     for row in kv.rows(tables::TAIL).into_iter().map(text) {

@@ -222,10 +222,7 @@ enum Page {
 fn records(row: &Row) -> Vec<Record> {
     match Record::read(row) {
         Some(record) => vec![record],
-        None => {
-            let lines = row.as_text().into_iter().flat_map(str::lines);
-            lines.filter_map(block::parse).map(Record::acknowledged).collect()
-        }
+        None => block::entries(row).map(Record::acknowledged).collect(),
     }
 }
 

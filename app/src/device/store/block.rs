@@ -1,11 +1,13 @@
 //! The archive: many acknowledged entries in one row of `blocks`.
 //!
-//! A row is text, one entry a line: the entry's id, a space, the held entry as JSON. Ids and subjects are found
-//! in a line as text, so that reading about one pair parses only that pair's lines. A row is written once and
-//! rewritten only by an erasure; whatever else changes in an archived entry is written as a row of `tail` and
-//! wins when the two are merged on reading.
+//! A row is text, one entry a line: its id, the subjects it is about, a tab, the held entry as JSON. So what a row
+//! holds is known without reading any JSON, and reading about one pair parses only that pair's lines. A row is
+//! written once and rewritten only by an erasure; whatever else changes in an archived entry is written as a row
+//! of `tail` and wins when the two are merged on reading.
 
-use std::collections::BTreeSet;
+use std::cell::OnceCell;
+use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Range;
 
 use shared::log::{EntryId, Held, SubjectId, about};
 
@@ -16,64 +18,88 @@ use super::tables::index;
 /// The size at which a row is full, in bytes of text.
 const FULL: usize = 64 * 1024;
 
-/// The length of an id as text.
-const ID: usize = 36;
-
-/// Whether an entry may be archived: every subject it is about must stand in its line as text.
-///
-/// Only an entry whose maker spelt an id unusually (in capitals, say) is turned away, and lives in the tail.
-pub(super) fn archivable(held: &Held) -> bool {
-    let subject = held.entry.subject.id;
-    about(&held.entry)
-        .into_iter()
-        .all(|id| id == subject || held.entry.body.contains(&id.to_string()))
+/// A row that has been read.
+#[derive(Debug)]
+pub(super) struct Block {
+    text: String,
+    lines: Vec<Line>,
+    by_subject: BTreeMap<SubjectId, Vec<usize>>,
 }
 
-/// One entry as a line, without the line's end.
-pub(super) fn line(held: &Held) -> String {
-    format!("{} {}", held.entry.id, encode(held))
+#[derive(Debug)]
+struct Line {
+    id: EntryId,
+    json: Range<usize>,
+    /// `None` inside: a shape only a newer app knows.
+    held: OnceCell<Option<Held>>,
 }
 
-/// The id a line begins with.
-pub(super) fn id_of(line: &str) -> Option<EntryId> {
-    line.get(..ID)?.parse().ok()
+impl Block {
+    /// Finds its way about a row's text.
+    pub(super) fn read(text: &str) -> Self {
+        let mut block = Self {
+            text: text.to_owned(),
+            lines: Vec::new(),
+            by_subject: BTreeMap::new(),
+        };
+        let mut start = 0;
+        for line in text.split_inclusive('\n') {
+            let end = start + line.trim_end_matches('\n').len();
+            if let Some((head, _)) = line.split_once('\t') {
+                block.note(head, start + head.len() + 1..end);
+            }
+            start += line.len();
+        }
+        block
+    }
+
+    fn note(&mut self, head: &str, json: Range<usize>) {
+        let mut ids = head.split(' ');
+        let Some(id) = ids.next().and_then(|id| id.parse().ok()) else {
+            return;
+        };
+        for subject in ids.filter_map(|subject| subject.parse().ok()) {
+            self.by_subject.entry(subject).or_default().push(self.lines.len());
+        }
+        self.lines.push(Line {
+            id,
+            json,
+            held: OnceCell::new(),
+        });
+    }
+
+    /// The entries about a subject.
+    pub(super) fn about(&self, subject: SubjectId) -> impl Iterator<Item = &Held> {
+        let lines = self.by_subject.get(&subject).into_iter().flatten();
+        lines.filter_map(|line| self.held(&self.lines[*line]))
+    }
+
+    /// Those of these entries that stand in the row.
+    pub(super) fn among<V>(&self, wanted: &BTreeMap<EntryId, V>) -> impl Iterator<Item = &Held> {
+        let lines = self.lines.iter().filter(|line| wanted.contains_key(&line.id));
+        lines.filter_map(|line| self.held(line))
+    }
+
+    fn held<'a>(&'a self, line: &'a Line) -> Option<&'a Held> {
+        line.held
+            .get_or_init(|| serde_json::from_str(&self.text[line.json.clone()]).ok())
+            .as_ref()
+    }
 }
 
-/// The entry of a line.
+/// The entries of a row, for reading all of them once.
+pub(super) fn entries(row: &Row) -> impl Iterator<Item = Held> {
+    lines(row).filter_map(|line| parse(line))
+}
+
+/// The lines of a row.
+pub(super) fn lines(row: &Row) -> impl Iterator<Item = &str> {
+    row.as_text().into_iter().flat_map(str::lines)
+}
+
+/// The entry of a line; `None` for a shape only a newer app knows.
 pub(super) fn parse(line: &str) -> Option<Held> {
-    serde_json::from_str(line.get(ID + 1..)?).ok()
-}
-
-/// The entries of a row's text that are about `subject`.
-pub(super) fn about_subject(text: &str, subject: SubjectId) -> impl Iterator<Item = Held> {
-    let needle = subject.to_string();
-    text.lines()
-        .filter(move |line| line.contains(&needle))
-        .filter_map(parse)
-        .filter(move |held| about(&held.entry).contains(&subject))
-}
-
-/// Packs entries into the texts of as few rows as may be, a subject's entries together.
-pub(super) fn pack<'a>(entries: impl IntoIterator<Item = &'a Held>) -> Vec<Packed> {
-    let mut entries: Vec<_> = entries.into_iter().collect();
-    // Stable: subjects stay in the order in which they came, which puts a pair beside its job and ticket.
-    let mut order = std::collections::BTreeMap::new();
-    for held in &entries {
-        let next = order.len();
-        order.entry(held.entry.subject.id).or_insert(next);
-    }
-    entries.sort_by_key(|held| order.get(&held.entry.subject.id).copied());
-    let mut packed = vec![Packed::default()];
-    for held in entries {
-        if packed.last().is_some_and(|last| last.text.len() >= FULL) {
-            packed.push(Packed::default());
-        }
-        if let Some(last) = packed.last_mut() {
-            last.push(held);
-        }
-    }
-    packed.retain(|one| !one.text.is_empty());
-    packed
+    serde_json::from_str(line.split_once('\t')?.1).ok()
 }
 
 /// The text of one row and the subjects inside.
@@ -86,20 +112,27 @@ pub(super) struct Packed {
 
 impl Packed {
     pub(super) fn push(&mut self, held: &Held) {
-        self.text.push_str(&line(held));
+        self.text.push_str(&held.entry.id.to_string());
+        for subject in about(&held.entry) {
+            self.text.push(' ');
+            self.text.push_str(&subject.to_string());
+            self.about.insert(subject);
+        }
+        self.text.push('\t');
+        self.text.push_str(&encode(held));
         self.text.push('\n');
-        self.about.extend(about(&held.entry));
     }
 
-    /// Keeps a line that cannot be read here, with the subjects its row was found under.
+    /// Keeps a line that cannot be read here, as it stands.
     pub(super) fn push_line(&mut self, line: &str) {
         self.text.push_str(line);
         self.text.push('\n');
-    }
-
-    /// Files the row under these subjects too.
-    pub(super) fn file_under(&mut self, subjects: impl IntoIterator<Item = SubjectId>) {
-        self.about.extend(subjects);
+        let head = line.split('\t').next().unwrap_or_default();
+        self.about.extend(
+            head.split(' ')
+                .skip(1)
+                .filter_map(|subject| subject.parse::<SubjectId>().ok()),
+        );
     }
 
     /// The row, under this key.
@@ -112,6 +145,30 @@ impl Packed {
             .collect();
         row
     }
+}
+
+/// Packs entries into as few rows as may be, a subject's entries together.
+pub(super) fn pack<'a>(entries: impl IntoIterator<Item = &'a Held>) -> Vec<Packed> {
+    let mut entries: Vec<_> = entries.into_iter().collect();
+    // Stable: subjects stay in the order in which they came, which puts a pair beside its job and ticket.
+    let mut order = BTreeMap::new();
+    for held in &entries {
+        let next = order.len();
+        order.entry(held.entry.subject.id).or_insert(next);
+    }
+    entries.sort_by_key(|held| order.get(&held.entry.subject.id).copied());
+    let mut packed: Vec<Packed> = Vec::new();
+    for held in entries {
+        match packed.last_mut() {
+            Some(last) if last.text.len() < FULL => last.push(held),
+            _ => {
+                let mut next = Packed::default();
+                next.push(held);
+                packed.push(next);
+            }
+        }
+    }
+    packed
 }
 
 /// The key of the n-th row.

@@ -131,21 +131,16 @@ async fn blank_archive<T: KvTx>(
 fn blank_row(meta: &Meta, row: &Row) -> (Packed, Vec<Held>) {
     let mut packed = Packed::default();
     let mut blanked = Vec::new();
-    for line in row.as_text().into_iter().flat_map(str::lines) {
-        match block::parse(line) {
-            Some(mut held) => {
-                let full = held.clone();
-                if meta.erasures.blank(&mut held) {
-                    blanked.push(full);
-                }
-                packed.push(&held);
-            }
-            None => {
-                // A line only a newer app can read: it stays, and can be found as before.
-                packed.push_line(line);
-                packed.file_under(row.indexed.iter().filter_map(|(_, value)| value.parse().ok()));
-            }
+    for line in block::lines(row) {
+        let Some(mut held) = block::parse(line) else {
+            packed.push_line(line);
+            continue;
+        };
+        let full = held.clone();
+        if meta.erasures.blank(&mut held) {
+            blanked.push(full);
         }
+        packed.push(&held);
     }
     (packed, blanked)
 }

@@ -1,6 +1,6 @@
 //! What the sync machine asks of the store, one method a command. Each is one transaction.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use shared::log::{EntryId, Held, SubjectId, UnixMs};
 use shared::sync::machine::{BlobSettled, Progress, Settled};
@@ -165,12 +165,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             let Some(last) = rows.last() else { break };
             after.clone_from(&last.key);
             for row in &rows {
-                for held in row
-                    .as_text()
-                    .into_iter()
-                    .flat_map(str::lines)
-                    .filter_map(block::parse)
-                {
+                for held in block::entries(row) {
                     hold(&mut holdings, &held, Some(row.key.clone()));
                 }
             }
@@ -321,14 +316,14 @@ async fn find<T: KvTx>(
     blocks: &[String],
 ) -> Result<Vec<Record>, StoreError> {
     lookup.load(blocks).await?;
-    let asked: BTreeSet<_> = ids.iter().copied().collect();
+    let asked: BTreeMap<_, _> = ids.iter().map(|id| (*id, ())).collect();
     let mut wanted: BTreeMap<EntryId, SubjectId> = BTreeMap::new();
-    for text in blocks.iter().filter_map(|key| lookup.block(key)) {
-        let inside = text
-            .lines()
-            .filter(|line| block::id_of(line).is_some_and(|id| asked.contains(&id)));
-        let held = inside.filter_map(block::parse);
-        wanted.extend(held.map(|held| (held.entry.id, held.entry.subject.id)));
+    for block in blocks.iter().filter_map(|key| lookup.block(key)) {
+        wanted.extend(
+            block
+                .among(&asked)
+                .map(|held| (held.entry.id, held.entry.subject.id)),
+        );
     }
     let known = lookup.known(&wanted).await?;
     let archived = known.into_values().map(ingest::as_record);

@@ -8,6 +8,8 @@
 
 mod connection;
 mod failure;
+#[cfg(feature = "contract")]
+mod proof;
 mod request;
 mod row;
 
@@ -152,7 +154,7 @@ impl KvTx for IdbTx {
             .iter()
             .map(|value| index.get_all_with_key(&JsValue::from_str(value)))
             .collect();
-        self.answers(&requests, |found| rows(table, found)).await
+        self.answers(&requests, |found| rows(table, &found)).await
     }
 
     async fn keys_by_index(
@@ -180,7 +182,7 @@ impl KvTx for IdbTx {
             .store(table)?
             .get_all_with_key_and_limit(&beyond(after)?, limit);
         Ok(self
-            .answers(&[request], |found| rows(table, found))
+            .answers(&[request], |found| rows(table, &found))
             .await?
             .pop()
             .unwrap_or_default())
@@ -197,7 +199,7 @@ impl KvTx for IdbTx {
             .index(table, index)?
             .get_all_with_key_and_limit(&beyond(after)?, limit);
         Ok(self
-            .answers(&[request], |found| rows(table, found))
+            .answers(&[request], |found| rows(table, &found))
             .await?
             .pop()
             .unwrap_or_default())
@@ -250,8 +252,8 @@ impl Drop for IdbTx {
     }
 }
 
-fn rows(table: Table, found: JsValue) -> Vec<Row> {
-    Array::from(&found)
+fn rows(table: Table, found: &JsValue) -> Vec<Row> {
+    Array::from(found)
         .iter()
         .filter_map(|found| row::read(table, &found))
         .collect()

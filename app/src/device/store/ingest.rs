@@ -235,9 +235,7 @@ async fn greatest_unacknowledged<T: KvTx>(writing: &Writing<T>) -> Result<Option
 
 /// Writes the records: a large batch of new ones into the archive, everything else into the tail.
 fn file<T: KvTx>(writing: &mut Writing<T>, changes: &[Change]) {
-    let archives = |change: &&Change| {
-        change.before.is_none() && change.now.is_acknowledged() && block::archivable(&change.now.held)
-    };
+    let archives = |change: &&Change| change.before.is_none() && change.now.is_acknowledged();
     let bulk = changes.iter().filter(archives).count() >= BULK;
     let (archive, tail): (Vec<_>, Vec<_>) = changes.iter().partition(|change| bulk && archives(change));
     archive_all(writing, archive.into_iter().map(|change| &change.now.held));

@@ -8,7 +8,7 @@ use std::rc::Rc;
 use shared::log::fold::{Entries, Gather, Life};
 use shared::log::{EntryId, Held, SubjectId};
 
-use super::block;
+use super::block::{Block, Packed};
 use super::kv::{KvError, KvTx};
 use super::record::Record;
 use super::tables::{BLOCKS, TAIL, index};
@@ -19,7 +19,7 @@ use super::tables::{BLOCKS, TAIL, index};
 pub(super) struct Lookup<T> {
     /// The transaction.
     pub(super) tx: T,
-    blocks: RefCell<BTreeMap<String, Rc<str>>>,
+    blocks: RefCell<BTreeMap<String, Rc<Block>>>,
 }
 
 /// What the device already holds of an entry.
@@ -59,10 +59,10 @@ impl<T: KvTx> Lookup<T> {
             .zip(tail.iter().zip(&keys))
             .map(|(subject, (rows, keys))| {
                 let mut entries = Entries::default();
-                for text in keys.iter().filter_map(|key| self.block(key)) {
-                    block::about_subject(&text, *subject).for_each(|held| {
-                        entries.take(held);
-                    });
+                for block in keys.iter().filter_map(|key| self.block(key)) {
+                    for held in block.about(*subject) {
+                        entries.take(held.clone());
+                    }
                 }
                 for record in rows.iter().filter_map(Record::read) {
                     entries.take(record.held);
@@ -103,17 +103,14 @@ impl<T: KvTx> Lookup<T> {
         let keys: BTreeSet<_> = keys.into_iter().flatten().collect();
         self.load(&keys).await?;
         let mut archived: BTreeMap<EntryId, Held> = BTreeMap::new();
-        for text in keys.iter().filter_map(|key| self.block(key)) {
-            let lines = text
-                .lines()
-                .filter(|line| block::id_of(line).is_some_and(|id| wanted.contains_key(&id)));
-            for held in lines.filter_map(block::parse) {
+        for block in keys.iter().filter_map(|key| self.block(key)) {
+            for held in block.among(wanted) {
                 match archived.entry(held.entry.id) {
                     Entry::Occupied(mut first) => {
-                        first.get_mut().merge(&held);
+                        first.get_mut().merge(held);
                     }
                     Entry::Vacant(free) => {
-                        free.insert(held);
+                        free.insert(held.clone());
                     }
                 }
             }
@@ -193,22 +190,21 @@ impl<T: KvTx> Lookup<T> {
         let rows = self.tx.get_many(BLOCKS, &missing).await?;
         for row in rows.into_iter().flatten() {
             if let Some(text) = row.as_text() {
-                self.blocks.borrow_mut().insert(row.key.clone(), text.into());
+                let block = Rc::new(Block::read(text));
+                self.blocks.borrow_mut().insert(row.key.clone(), block);
             }
         }
         Ok(())
     }
 
-    /// The text of an archive row read before.
-    pub(super) fn block(&self, key: &str) -> Option<Rc<str>> {
+    /// An archive row read before.
+    pub(super) fn block(&self, key: &str) -> Option<Rc<Block>> {
         self.blocks.borrow().get(key).cloned()
     }
 
     /// Writes an archive row.
-    pub(super) fn put_block(&self, key: &str, packed: &block::Packed) {
-        self.blocks
-            .borrow_mut()
-            .insert(key.to_owned(), packed.text.as_str().into());
+    pub(super) fn put_block(&self, key: &str, packed: &Packed) {
+        self.blocks.borrow_mut().remove(key);
         self.tx.put(BLOCKS, packed.row(key));
     }
 }

@@ -12,6 +12,8 @@ mod archive_file;
 pub mod backup;
 pub mod blobs;
 mod block;
+#[cfg(any(test, feature = "contract"))]
+pub mod contract;
 mod erasing;
 pub mod error;
 pub mod exchange;
@@ -28,6 +30,8 @@ pub mod meta;
 mod reading;
 pub mod record;
 mod restoring;
+#[cfg(any(test, feature = "contract"))]
+pub mod sample;
 pub mod save;
 #[cfg(not(target_arch = "wasm32"))]
 pub mod scripted;

@@ -5,7 +5,6 @@ use std::collections::{BTreeMap, BTreeSet};
 use shared::log::{EntryId, Held, Merged, SubjectId};
 
 use super::KvStore;
-use super::block;
 use super::error::StoreError;
 use super::ingest;
 use super::kv::{Kv, KvTx, Mode};
@@ -44,9 +43,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             return Ok(Tidied::Through);
         };
         let records = rows.iter().filter_map(Record::read);
-        let done: Vec<_> = records
-            .filter(|record| record.is_acknowledged() && block::archivable(&record.held))
-            .collect();
+        let done: Vec<_> = records.filter(Record::is_acknowledged).collect();
         let closed = closed(&writing, &done).await?;
         let moves: Vec<_> = done
             .into_iter()

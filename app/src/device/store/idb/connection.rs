@@ -33,6 +33,7 @@ pub struct Idb {
 #[derive(Debug)]
 struct Inner {
     name: String,
+    version: u32,
     connection: RefCell<Option<IdbDatabase>>,
     /// Whether a newer app in another tab has asked this one to make way.
     made_way: Cell<bool>,
@@ -42,8 +43,14 @@ struct Inner {
 impl Idb {
     /// The database of this name, opened when first needed.
     pub fn new(name: &str) -> Self {
+        Self::of_version(name, VERSION)
+    }
+
+    /// The same with tables of another version, as a later app would open it.
+    pub(super) fn of_version(name: &str, version: u32) -> Self {
         let inner = Inner {
             name: name.to_owned(),
+            version,
             connection: RefCell::new(None),
             made_way: Cell::new(false),
             last_used: Cell::new(Date::now()),
@@ -64,7 +71,7 @@ impl Idb {
         if let Some(database) = self.inner.connection.borrow().clone() {
             return Ok(database);
         }
-        let database = match self.open(Some(VERSION)).await {
+        let database = match self.open(Some(self.inner.version)).await {
             // A newer app has been here and only added: its database serves this one too.
             Err(KvError::TooNew) => self.open(None).await?,
             opened => opened?,

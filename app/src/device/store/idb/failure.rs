@@ -8,15 +8,15 @@ use crate::device::store::kv::KvError;
 
 /// What a thrown error, or the error of a request, means.
 pub(super) fn of_thrown(thrown: &JsValue) -> KvError {
-    judge(&error_name(thrown), error_words(thrown))
+    judge(&error_name(thrown), &error_words(thrown))
 }
 
 /// What the error of a transaction means.
 pub(super) fn named(error: &DomException) -> KvError {
-    judge(&error.name(), error.message())
+    judge(&error.name(), &error.message())
 }
 
-fn judge(name: &str, words: String) -> KvError {
+fn judge(name: &str, words: &str) -> KvError {
     match name {
         "QuotaExceededError" => KvError::Full,
         // "The database connection is closing": a background tab's, or one that made way for an update.
