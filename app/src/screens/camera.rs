@@ -33,7 +33,9 @@ impl Visit {
     /// Stores what comes out of the darkroom, and only then says so.
     fn keep(self, developing: impl Future<Output = Result<Picture, PictureError>> + 'static) {
         let Some(job) = self.job.get_untracked() else {
-            return;
+            return self
+                .workshop
+                .complain("This photograph was not saved: its pair is not on this device.");
         };
         let brought = self.brought.get_untracked();
         let operation = (!brought).then(|| self.operation.get_untracked());
@@ -267,7 +269,8 @@ fn SystemCamera(visit: Visit) -> impl IntoView {
     view! {
         <label class="button way-out">
             "The phone's own camera"
-            <input node_ref=input type="file" accept="image/*" capture="environment" multiple on:change=taken/>
+            <input node_ref=input type="file" accept="image/*" capture="environment" multiple
+                disabled=move || visit.job.get().is_none() on:change=taken/>
         </label>
     }
 }

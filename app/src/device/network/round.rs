@@ -30,9 +30,15 @@ pub(super) async fn round<K: Kv, S: Surroundings>(
 impl Server for Remote {
     async fn ask(&self, question: &Command) -> Event {
         let answer = match question {
-            Command::Push(request) => self.post("entries", request, BATCH_BYTES).await.map(Event::Pushed),
+            Command::Push(request) => self
+                .post("entries", request, BATCH_BYTES)
+                .await
+                .map(Event::Pushed),
             Command::GetInShop => self.get("in-shop").await.map(Event::InShop),
-            Command::Pull { cursor, pushed } => self.get(&pull(cursor.as_ref(), pushed.as_ref())).await.map(Event::Pulled),
+            Command::Pull { cursor, pushed } => self
+                .get(&pull(cursor.as_ref(), pushed.as_ref()))
+                .await
+                .map(Event::Pulled),
             Command::GetHistory(from) => self.get(&history(from)).await.map(Event::History),
             Command::AskMissing(held) => {
                 let asked = MissingEntries { held: held.clone() };
@@ -73,7 +79,9 @@ fn failed(failure: Failure) -> Event {
 }
 
 fn pull(cursor: Option<&Cursor>, pushed: Option<&Cursor>) -> String {
-    let Some(cursor) = cursor else { return "entries".to_owned() };
+    let Some(cursor) = cursor else {
+        return "entries".to_owned();
+    };
     let from = standing(cursor);
     match pushed {
         None => format!("entries?{from}"),

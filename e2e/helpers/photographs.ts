@@ -1,0 +1,102 @@
+/** Photographs as other cameras write them, and as the shop keeps them. */
+import { execFileSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
+import { mkdtempSync, readFileSync, readdirSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+
+import type { Phone } from './phone.ts';
+import type { Waxend } from './waxend.ts';
+
+/** Corner colours from top left, clockwise: red, blue, magenta, yellow. */
+const UPRIGHT = 'RBMY';
+
+/**
+ * What `UPRIGHT` looks like once turned as EXIF orientations 1 to 8 say (Exif 2.32, tag 0x0112; computed with Pillow's
+ * `ImageOps.exif_transpose`).
+ */
+export const TURNED = [UPRIGHT, 'BRYM', 'MYRB', 'YMBR', 'RYMB', 'YRBM', 'MBRY', 'BMYR'];
+
+/** A JPEG of 3000 by 2000 pixels, written by a camera that notes where it was, who held it, and how. */
+export async function locatedJpeg(phone: Phone, orientation: number): Promise<string> {
+  const path = join(mkdtempSync(join(tmpdir(), 'waxend-jpeg-')), 'located.jpg');
+  writeFileSync(path, Buffer.from(await phone.run(drawn), 'base64'));
+  const location = ['-GPSLatitude=59.9', '-GPSLatitudeRef=N', '-GPSLongitude=10.7', '-GPSLongitudeRef=E'];
+  const people = ['-Make=Camera', '-Artist=Nobody', '-XMP:Creator=Nobody', '-IPTC:By-line=Nobody', '-Comment=here'];
+  const turn = `-Orientation#=${orientation}`;
+  execFileSync('exiftool', ['-q', '-overwrite_original', turn, ...location, ...people, path]);
+  return path;
+}
+
+/** A photograph on the server's disk. */
+export interface Stored {
+  /** The file's name: the SHA-256 that entries know it by. */
+  name: string;
+  /** The SHA-256 of what is in it. */
+  sha256: string;
+  width: number;
+  height: number;
+  /** The kinds of data in it, as exiftool groups them. */
+  groups: string[];
+  bytes: Buffer;
+}
+
+/** Every photograph on the server's disk, the largest first. */
+export function storedOn(server: Waxend): Stored[] {
+  const files = readdirSync(server.data, { recursive: true, withFileTypes: true });
+  return files
+    .filter((file) => file.isFile() && /^[0-9a-f]{64}$/.test(file.name))
+    .map((file) => stored(file.name, join(file.parentPath, file.name)))
+    .sort((one, other) => other.width * other.height - one.width * one.height);
+}
+
+function stored(name: string, path: string): Stored {
+  const bytes = readFileSync(path);
+  const [tags] = JSON.parse(execFileSync('exiftool', ['-json', '-G', path], { encoding: 'utf8' })) as [Record<string, unknown>];
+  return {
+    name,
+    sha256: createHash('sha256').update(bytes).digest('hex'),
+    width: Number(tags['File:ImageWidth']),
+    height: Number(tags['File:ImageHeight']),
+    groups: [...new Set(Object.keys(tags).map((tag) => tag.split(':')[0] ?? ''))],
+    bytes,
+  };
+}
+
+/** The corner colours of a picture of four colours, from top left, clockwise. */
+export async function cornersOf(phone: Phone, { bytes }: Stored): Promise<string> {
+  return phone.run(corners, bytes.toString('base64'));
+}
+
+/** In the page: a JPEG of four colours, in base 64. */
+async function drawn(): Promise<string> {
+  const canvas = document.createElement('canvas');
+  canvas.width = 3000;
+  canvas.height = 2000;
+  const pen = canvas.getContext('2d')!;
+  const quarters: [string, number, number][] = [['#f00', 0, 0], ['#00f', 1500, 0], ['#f0f', 1500, 1000], ['#ff0', 0, 1000]];
+  for (const [colour, x, y] of quarters) {
+    pen.fillStyle = colour;
+    pen.fillRect(x, y, 1500, 1000);
+  }
+  const url = canvas.toDataURL('image/jpeg', 0.9);
+  return url.slice(url.indexOf(',') + 1);
+}
+
+/** In the page. */
+async function corners(base64: string): Promise<string> {
+  const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
+  const bitmap = await createImageBitmap(new Blob([bytes], { type: 'image/jpeg' }));
+  const canvas = document.createElement('canvas');
+  canvas.width = bitmap.width;
+  canvas.height = bitmap.height;
+  const pen = canvas.getContext('2d')!;
+  pen.drawImage(bitmap, 0, 0);
+  const names: Record<string, string> = { '100': 'R', '001': 'B', '101': 'M', '110': 'Y' };
+  const at = (x: number, y: number): string => {
+    const [red, green, blue] = pen.getImageData(x, y, 1, 1).data;
+    return names[[red, green, blue].map((value) => (Number(value) > 128 ? 1 : 0)).join('')] ?? '?';
+  };
+  const [right, bottom] = [bitmap.width - 20, bitmap.height - 20];
+  return at(20, 20) + at(right, 20) + at(right, bottom) + at(20, bottom);
+}
