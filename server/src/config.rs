@@ -37,7 +37,7 @@ pub struct Cli {
     pub command: Command,
 }
 
-/// How log lines are written. Which ones: `RUST_LOG`, default `info`.
+/// How log lines are written. Which ones: `RUST_LOG`, default `info,sqlx=error`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum LogFormat {
     /// For people.

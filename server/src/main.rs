@@ -22,7 +22,8 @@ async fn main() -> ExitCode {
 }
 
 fn log(format: LogFormat) {
-    let filter = EnvFilter::try_from_default_env().unwrap_or_else(|_| EnvFilter::new("info"));
+    // The database driver would write whole statements.
+    let filter = EnvFilter::try_from_default_env().unwrap_or_else(|_| EnvFilter::new("info,sqlx=error"));
     let lines = tracing_subscriber::fmt()
         .with_env_filter(filter)
         .with_writer(io::stderr);

@@ -133,12 +133,17 @@ fn a_joined_device_issues_codes_lists_devices_and_shuts_one_out() {
 }
 
 #[test]
-fn secrets_are_stored_as_hashes_only() {
+fn secrets_are_stored_as_hashes_only_and_logs_name_nobody() {
     let (_folder, server) = server();
     let code = server.code();
-    let device = Pen::new(1).device;
-    let answer: JoinAnswer = join(&server, &request(&code, device)).read(200);
-    let (data, log) = (server.data.clone(), server.log());
+    let mut pen = Pen::new(1);
+    let answer: JoinAnswer = join(&server, &request(&code, pen.device)).read(200);
+    let device = server.stranger().with_token(&answer.token);
+    let job = pen.whole_job(b"");
+    device.push_all(&job.entries);
+    assert_eq!(device.get(&format!("/card/{}", job.secret)).status, 200);
+    let data = server.data.clone();
+    let log = server.log();
     server.stop();
     let bytes = std::fs::read(data.join("waxend.db")).unwrap();
     for secret in [answer.token.as_str(), code.as_str(), &code.replace('-', "")] {
@@ -147,6 +152,15 @@ fn secrets_are_stored_as_hashes_only() {
                 .windows(secret.len())
                 .any(|window| window == secret.as_bytes())
         );
-        assert!(!log.contains(secret));
+    }
+    assert!(log.contains("entries pushed"));
+    for private in [
+        answer.token.as_str(),
+        &code,
+        &job.secret,
+        "Ada Example",
+        "Counter tablet",
+    ] {
+        assert!(!log.contains(private), "{private} in {log}");
     }
 }

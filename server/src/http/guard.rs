@@ -35,3 +35,22 @@ pub(super) fn panicked(panic: Box<dyn Any + Send + 'static>) -> Response {
     error!(panic = text.unwrap_or("no message"), "a handler panicked");
     Error::Fault.into_response()
 }
+
+#[cfg(test)]
+mod tests {
+    use axum::body::to_bytes;
+    use axum::http::StatusCode;
+    use shared::sync::{Code, Problem};
+
+    use super::*;
+
+    #[tokio::test]
+    async fn a_panic_is_answered_and_not_shown() {
+        let response = panicked(Box::new("index out of bounds at src/secret.rs"));
+        assert_eq!(response.status(), StatusCode::INTERNAL_SERVER_ERROR);
+        let body = to_bytes(response.into_body(), 10_000).await.unwrap();
+        let problem: Problem = serde_json::from_slice(&body).unwrap();
+        assert_eq!(problem.code, Code::Internal);
+        assert!(!problem.message.contains("secret"));
+    }
+}
