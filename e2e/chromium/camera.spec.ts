@@ -1,7 +1,7 @@
-/** A camera that the person did not allow: the phone's own is the way out. */
+/** The camera's screen beside the camera: the way out when it is refused, the screen that stays on, the sign. */
+import { expect, chromiumTest as test } from '../helpers/test.ts';
 import { locatedJpeg } from '../helpers/photographs.ts';
-import { chromiumTest as test } from '../helpers/test.ts';
-import { joined, takeIn } from '../helpers/work.ts';
+import { joined, shoot, takeIn } from '../helpers/work.ts';
 
 test("where the camera is refused, the phone's own camera serves", async ({ waxend, newPhone }) => {
   const server = await waxend();
@@ -13,3 +13,49 @@ test("where the camera is refused, the phone's own camera serves", async ({ waxe
   await phone.attach("The phone's own camera", await locatedJpeg(phone, 1));
   await phone.until('the photograph is saved', () => document.querySelector('[data-count=saved]')?.textContent === '1');
 });
+
+interface Noted {
+  locks: { released: boolean }[];
+  buzzes: unknown[];
+  flashes: number;
+}
+
+test('the screen stays on at the camera, and says by flash and buzz what is saved', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await phone.run(takeNote);
+  await takeIn(phone, { work: 'Half soles', price: '65' });
+  await phone.until('the screen is kept on', keptOn, true);
+  await shoot(phone, 2);
+  await phone.until('two flashes', () => (window as unknown as { noted: Noted }).noted.flashes === 2);
+  expect(await phone.run(() => (window as unknown as { noted: Noted }).noted.buzzes.length)).toBe(2);
+
+  await phone.press('Bench', 'link');
+  await phone.until('the screen may sleep again', keptOn, false);
+});
+
+/** In the page: whether any wake lock is held. */
+function keptOn(wanted: boolean): boolean {
+  const { noted } = window as unknown as { noted: Noted };
+  return noted.locks.some((lock) => !lock.released) === wanted;
+}
+
+/** In the page: notes wake locks, buzzes and flashes. */
+function takeNote(): void {
+  const noted: Noted = { locks: [], buzzes: [], flashes: 0 };
+  Object.assign(window, { noted });
+  // A browser without a screen grants none.
+  WakeLock.prototype.request = async () => {
+    const lock = { released: false, release: async () => void (lock.released = true) };
+    noted.locks.push(lock);
+    return lock as unknown as WakeLockSentinel;
+  };
+  navigator.vibrate = (pattern: unknown) => noted.buzzes.push(pattern) > 0;
+  const flashing = (): boolean => document.querySelector('.saved-flash') !== null;
+  let before = false;
+  new MutationObserver(() => {
+    if (flashing() && !before) noted.flashes += 1;
+    before = flashing();
+  }).observe(document, { subtree: true, attributes: true, childList: true });
+}

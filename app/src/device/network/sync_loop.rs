@@ -148,6 +148,8 @@ impl SyncLoop {
         Listener::on(&window(), "focus", move |_| nudge()).keep();
         Listener::on_view(move |view| {
             if view == View::Seen {
+                // News that came by another tab while this one was frozen may have been lost.
+                self.changes.update(|count| *count += 1);
                 nudge();
             }
         })

@@ -16,8 +16,7 @@ use crate::device::listen::Listener;
 /// The name of the channel and of the lock; every build of the app knows it.
 const NAME: &str = "waxend";
 
-/// The way to the other tabs. Without `BroadcastChannel` nobody is told and nobody hears; tabs then read anew when
-/// they come into view.
+/// The way to the other tabs. Without `BroadcastChannel` nobody is told; tabs read anew when they come into view.
 pub(crate) struct Tabs {
     channel: Option<BroadcastChannel>,
     _listener: Option<Listener>,

@@ -1,0 +1,80 @@
+/** When the app syncs by itself, and whom it believes. */
+import { expect, test, type Phone } from '../helpers/test.ts';
+import { storedOn } from '../helpers/photographs.ts';
+import { joined, shoot, synced, takeIn } from '../helpers/work.ts';
+
+/** In the page: whether nothing waits to be sent. */
+function nothingWaits(): boolean {
+  const none = (what: string): boolean => document.querySelector(`[data-count=${what}]`)?.textContent === '0';
+  return none('unsent') && none('unsent-blobs');
+}
+
+/** In the page: how many entries and photographs wait to be sent. */
+function waiting(): number {
+  const count = (what: string): number => Number(document.querySelector(`[data-count=${what}]`)?.textContent ?? NaN);
+  return count('unsent') + count('unsent-blobs');
+}
+
+function phaseIs(phase: string): boolean {
+  return document.querySelector(`[data-phase=${phase}]`) !== null;
+}
+
+/** Tells the app where its server is now. */
+async function moveTo(phone: Phone, url: string): Promise<void> {
+  await phone.press('Shop', 'link');
+  await phone.until('the form is open', () => {
+    const details = document.querySelector<HTMLDetailsElement>('details:has(input[type=url])');
+    if (details) details.open = true;
+    return details !== null;
+  });
+  await phone.fill('New address', url);
+  await phone.press('Use this address');
+}
+
+test('what is saved is sent without being asked', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await takeIn(phone, { work: 'Half soles', price: '65' });
+  await shoot(phone, 1);
+  await phone.press('Shop', 'link');
+  await phone.until('everything is sent', nothingWaits);
+  expect(storedOn(server)).toHaveLength(2);
+});
+
+test('what was saved without a server is sent when the person comes back to the app', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await server.stop();
+  await takeIn(phone, { work: 'Half soles', price: '65' });
+  await shoot(phone, 1);
+  await phone.press('Shop', 'link');
+  await phone.until('the server is missed', phaseIs, 'waiting');
+  expect(await phone.run(waiting)).toBeGreaterThan(2);
+
+  await server.start();
+  await phone.run(() => void window.dispatchEvent(new Event('focus')));
+  await phone.until('everything is sent', nothingWaits);
+  expect(storedOn(server)).toHaveLength(2);
+});
+
+test('a stranger at the address, as in a hotel, is not taken for the server', async ({ waxend, site, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await synced(phone);
+  // It answers everything with a page and "200 OK".
+  const stranger = await site();
+  await moveTo(phone, stranger.url);
+  await takeIn(phone, { work: 'Half soles', price: '65' });
+  await shoot(phone, 1);
+  await phone.press('Shop', 'link');
+  await phone.press('Sync now');
+  await phone.until('the server is missed', phaseIs, 'waiting');
+  expect(await phone.run(waiting)).toBeGreaterThan(2);
+
+  await moveTo(phone, server.url);
+  await phone.until('everything is sent', nothingWaits);
+  expect(storedOn(server)).toHaveLength(2);
+});
