@@ -3,6 +3,8 @@
 #![allow(dead_code, reason = "every test file uses its own part")]
 #![allow(clippy::unwrap_used, reason = "a helper that fails fails the test")]
 
+pub(crate) mod acts;
+
 use app::device::store::kv::KvError;
 use app::device::store::memory::{Memory, now};
 use app::device::store::scripted::Scripted;

@@ -1,9 +1,10 @@
 //! Backup to one file, without a server.
 
+use std::collections::BTreeSet;
 use std::future::Future;
 
 use serde::{Deserialize, Serialize};
-use shared::log::{DeviceId, Erasures, SubjectId, UnixMs};
+use shared::log::{DeviceId, EntryId, Erasures, SubjectId, UnixMs};
 use uuid::Uuid;
 
 use super::KvStore;
@@ -115,7 +116,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         let mut writer = Writer::new(digest, sink);
         // The tail before the archive: what is archived meanwhile is then in one of them, or in both.
         let mut page = Page::Tail(String::new());
-        while let Some(next) = self.backup_page(scope, page, &mut writer).await? {
+        let mut waiting = BTreeSet::new();
+        while let Some(next) = self.backup_page(scope, page, &mut waiting, &mut writer).await? {
             page = next;
         }
         self.backup_blobs(scope, &mut writer).await?;
@@ -134,11 +136,13 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(writer.end().await?)
     }
 
-    /// Writes one page of entries. Returns the next, or `None` at the end.
+    /// Writes one page of entries. Returns the next, or `None` at the end. `waiting` collects what no server has
+    /// acknowledged: the archive's older copy of such an entry says otherwise, and is left out.
     async fn backup_page<D: Digest>(
         &self,
         scope: Scope,
         page: Page,
+        waiting: &mut BTreeSet<EntryId>,
         writer: &mut Writer<'_, D>,
     ) -> Result<Option<Page>, StoreError> {
         let (table, after, limit) = match &page {
@@ -154,12 +158,22 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
                 _ => None,
             });
         };
-        let text: String = rows
+        let mut text = String::new();
+        for record in rows
             .iter()
             .flat_map(records)
             .filter(|record| within(scope, record))
-            .map(|record| line(&record))
-            .collect();
+        {
+            let id = record.held.entry.id;
+            if record.is_acknowledged() && waiting.contains(&id) {
+                continue;
+            }
+            if !record.is_acknowledged() {
+                waiting.insert(id);
+            }
+            text.push_str(&encode(&record));
+            text.push('\n');
+        }
         if !text.is_empty() {
             writer.section(ENTRIES, &Nothing {}, text.into_bytes()).await?;
         }
@@ -228,10 +242,4 @@ fn records(row: &Row) -> Vec<Record> {
 
 fn within(scope: Scope, record: &Record) -> bool {
     scope == Scope::All || !record.is_acknowledged()
-}
-
-fn line(record: &Record) -> String {
-    let mut line = encode(record);
-    line.push('\n');
-    line
 }

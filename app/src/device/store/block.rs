@@ -89,7 +89,7 @@ impl Block {
 
 /// The entries of a row, for reading all of them once.
 pub(super) fn entries(row: &Row) -> impl Iterator<Item = Held> {
-    lines(row).filter_map(|line| parse(line))
+    lines(row).filter_map(parse)
 }
 
 /// The lines of a row.

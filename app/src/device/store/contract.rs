@@ -44,6 +44,7 @@ pub async fn run<K: Kv>(mut fresh: impl FnMut(&str) -> K) -> Vec<(&'static str, 
     verdicts
 }
 
+#[expect(clippy::needless_pass_by_value, reason = "for `map_err`")]
 fn lost(error: KvError) -> String {
     error.to_string()
 }

@@ -131,7 +131,8 @@ impl Maker {
         Builder::from_unix_timestamp_millis(u64::try_from(self.ms()).unwrap_or(0), &random).into_uuid()
     }
 
-    fn say(&mut self, subject: &Subject, body: Body) {
+    fn say(&mut self, subject: &Subject, body: impl Into<Body>) {
+        let body = body.into();
         let nth = self.entries.len() as u64;
         let (Some(kind), Some(text)) = (body.kind(), body.to_text()) else {
             return;

@@ -1,0 +1,424 @@
+//! What the sync asks of the store, and what else changes hands: joining, versions, archiving, eviction.
+
+#![allow(clippy::unwrap_used, reason = "a helper that fails fails the test")]
+
+mod common;
+
+use app::device::store::kv::{KvTx, Mode, Row};
+use app::device::store::memory::{Memory, now};
+use app::device::store::scripted::Scripted;
+use app::device::store::{Draft, KvStore, Size, StoreError, Tidied, kv::Kv, tables};
+use common::*;
+use shared::log::body::{Body, field};
+use shared::log::{Held, UnixMs};
+use shared::sync::machine::{BlobSettled, Progress, Settled};
+use shared::sync::messages::JoinAnswer;
+use shared::sync::{Code, Problem};
+use uuid::Uuid;
+
+fn problem(code: Code) -> Problem {
+    Problem {
+        code,
+        message: "no".into(),
+        retry_after: None,
+    }
+}
+
+fn unsent(device: &Device) -> Vec<Held> {
+    now(device.store.load_unsent(usize::MAX)).unwrap()
+}
+
+/// The server takes everything.
+fn acknowledge(device: &Device, received: UnixMs) {
+    let accepted = |held: Held| Settled::Accepted {
+        id: held.entry.id,
+        received,
+    };
+    let settled: Vec<_> = unsent(device).into_iter().map(accepted).collect();
+    now(device.store.settle(&settled, Progress::default())).unwrap();
+}
+
+fn taken_in(device: &Device) -> Taken {
+    let taken = taken(device);
+    device.save(drop_off(&taken, "A. Example", "derby"));
+    taken
+}
+
+#[test]
+fn unsent_entries_come_as_made_and_within_the_size() {
+    let device = Device::new(1);
+    for _ in 0..100 {
+        taken_in(&device);
+    }
+    let all = unsent(&device);
+    assert!(
+        all.windows(2)
+            .all(|pair| pair[0].entry.device_seq + 1 == pair[1].entry.device_seq)
+    );
+    assert_eq!(all.len(), 800);
+    let some = now(device.store.load_unsent(20_000)).unwrap();
+    let json = serde_json::to_string(&some).unwrap().len();
+    assert!((15_000..20_000).contains(&json), "{json} bytes");
+    assert_eq!(some, all[..some.len()]);
+    assert_eq!(
+        now(device.store.load_unsent(1)).unwrap().len(),
+        1,
+        "one entry, however large"
+    );
+}
+
+#[test]
+fn what_the_server_hands_back_is_acknowledged() {
+    let device = Device::new(1);
+    taken_in(&device);
+    let mut back = unsent(&device);
+    back.iter_mut().for_each(|held| held.received = Some(MORNING));
+    now(device.store.absorb(back[..3].to_vec(), Progress::default())).unwrap();
+    assert_eq!(unsent(&device).len(), 5);
+    // One that the server knows only from later on is still to be told the earlier time.
+    now(device.store.mark_unsent(&[back[0].entry.id])).unwrap();
+    let later = Held {
+        received: Some(UnixMs(MORNING.0 + 5)),
+        ..back[0].clone()
+    };
+    now(device.store.absorb(vec![later], Progress::default())).unwrap();
+    assert_eq!(unsent(&device)[0].received, Some(MORNING));
+    now(device.store.absorb(vec![back[0].clone()], Progress::default())).unwrap();
+    assert_eq!(unsent(&device).len(), 5);
+}
+
+#[test]
+fn a_refused_entry_waits_for_a_person_and_blocks_nothing() {
+    let device = Device::new(1);
+    taken_in(&device);
+    let all = unsent(&device);
+    let refused = Settled::Refused {
+        id: all[0].entry.id,
+        problem: problem(Code::LinkTaken),
+    };
+    now(device.store.settle(&[refused], Progress::default())).unwrap();
+    assert_eq!(unsent(&device), all[1..]);
+    assert_eq!(
+        now(device.store.refused()).unwrap()[0].refused,
+        Some(problem(Code::LinkTaken))
+    );
+    now(device.store.retry_refused()).unwrap();
+    assert_eq!(unsent(&device), all);
+}
+
+#[test]
+fn blobs_go_newest_job_first_and_a_failing_one_last() {
+    let device = Device::new(1);
+    let mut hashes = Vec::new();
+    for content in ["old", "new"] {
+        device.around.advance(60_000);
+        let taken = taken_in(&device);
+        let (draft, blobs) = photo(&taken.job, content);
+        hashes.push(
+            blobs
+                .iter()
+                .map(|blob| blob.about.sha256.clone())
+                .collect::<Vec<_>>(),
+        );
+        now(device.store.save(vec![draft], blobs)).unwrap();
+    }
+    let [old, new] = [&hashes[0], &hashes[1]];
+    let queue = || now(device.store.load_unsent_blobs()).unwrap();
+    assert_eq!(
+        queue(),
+        [&new[1], &new[0], &old[1], &old[0]].map(Clone::clone),
+        "the small one before the large"
+    );
+    let settled = [
+        (new[1].clone(), BlobSettled::Later),
+        (new[0].clone(), BlobSettled::Parked(problem(Code::MediaType))),
+        (old[1].clone(), BlobSettled::Stored),
+    ];
+    now(device.store.settle_blobs(&settled)).unwrap();
+    assert_eq!(queue(), [&old[0], &new[1]].map(Clone::clone));
+    assert_eq!(
+        now(device.store.parked()).unwrap(),
+        [(new[0].clone(), problem(Code::MediaType))]
+    );
+    now(device.store.doubt_blobs(Progress::default())).unwrap();
+    assert_eq!(
+        queue().len(),
+        3,
+        "what was confirmed is in doubt; what is parked stays parked"
+    );
+    assert_eq!(
+        now(device.store.outgoing_blob(&old[0])).unwrap().unwrap().bytes,
+        b"old"
+    );
+}
+
+#[test]
+fn only_confirmed_pictures_of_pairs_long_gone_leave_the_phone() {
+    let device = Device::new(1);
+    let month = 30 * 24 * 3600 * 1000;
+    let photographed = |content: &str| {
+        let taken = taken_in(&device);
+        let (draft, blobs) = photo(&taken.job, content);
+        let hash = blobs[0].about.sha256.clone();
+        let all: Vec<_> = blobs.iter().map(|blob| blob.about.sha256.clone()).collect();
+        now(device.store.save(vec![draft], blobs)).unwrap();
+        (taken, hash, all)
+    };
+    let (gone, gone_hash, gone_all) = photographed("gone");
+    let (_, here_hash, here_all) = photographed("here");
+    let (unconfirmed, unconfirmed_hash, _) = photographed("unconfirmed");
+    device.save(vec![hand_over(&gone.job), hand_over(&unconfirmed.job)]);
+    let stored = gone_all
+        .iter()
+        .chain(&here_all)
+        .map(|hash| (hash.clone(), BlobSettled::Stored));
+    now(device.store.settle_blobs(&stored.collect::<Vec<_>>())).unwrap();
+
+    let wall = |device: &Device| app::device::store::Surroundings::now(&device.around);
+    let ago = |device: &Device| UnixMs(wall(device).0 - month);
+    assert_eq!(
+        now(device.store.evict_full_photos(ago(&device))).unwrap(),
+        0,
+        "not yet a month"
+    );
+    device.around.advance(month + 1);
+    assert_eq!(now(device.store.evict_full_photos(ago(&device))).unwrap(), 4);
+    let here = |hash: &str| now(device.store.blob(hash)).unwrap().is_some();
+    assert_eq!(
+        (here(&gone_hash), here(&here_hash), here(&unconfirmed_hash)),
+        (false, true, true)
+    );
+    assert!(here(&gone_all[1]), "thumbnails stay");
+    assert!(
+        !now(device.store.load_unsent_blobs())
+            .unwrap()
+            .contains(&gone_hash),
+        "nothing to send any more"
+    );
+
+    let place = app::device::store::Place {
+        subject: gone.job.id,
+        size: Size::Full,
+    };
+    now(device.store.keep_blob(blob("gone"), place)).unwrap();
+    assert!(here(&gone_hash), "it comes back on demand");
+}
+
+#[test]
+fn tidying_archives_what_has_left_the_shop_and_changes_nothing_else() {
+    let device = Device::new(1);
+    let pairs: Vec<_> = (0..12).map(|_| taken_in(&device)).collect();
+    let open = &pairs[0];
+    device.save(pairs[1..].iter().map(|taken| hand_over(&taken.job)).collect());
+    acknowledge(&device, MORNING);
+    device.save(vec![step(&pairs[5].job, "stretch")]);
+    let (before, summaries) = (held(&device.kv), stored_summaries(&device.kv));
+    while now(device.store.tidy()).unwrap() == Tidied::Partly {}
+    assert_eq!(
+        (held(&device.kv), stored_summaries(&device.kv)),
+        (before, summaries)
+    );
+    assert_eq!(device.kv.rows(tables::BLOCKS).len(), 1);
+    let live = device.kv.rows(tables::TAIL);
+    assert_eq!(live.len(), 8 + 1, "the open pair and what is unsent");
+    assert_eq!(now(device.store.life(open.pair.id)).unwrap().jobs.len(), 1);
+    let history = now(device.store.history(pairs[5].pair.id)).unwrap();
+    assert_eq!(history.last().map(|held| held.entry.kind.as_str()), Some("step"));
+
+    // A later acknowledgement of something archived stands in the tail until it is tidied again.
+    let archived = history[0].clone();
+    let earlier = Held {
+        received: Some(UnixMs(MORNING.0 - 1)),
+        ..archived.clone()
+    };
+    now(device.store.absorb(vec![earlier.clone()], Progress::default())).unwrap();
+    assert!(held(&device.kv).contains(&earlier));
+    now(device.store.mark_unsent(&[archived.entry.id])).unwrap();
+    assert!(unsent(&device).contains(&earlier));
+}
+
+#[test]
+fn a_corrected_clock_recovers_once_its_entries_are_taken() {
+    let device = Device::new(1);
+    let years = 10 * 365 * 24 * 3600 * 1000;
+    device.around.advance(years);
+    let ahead = device.save(vec![Draft::new(
+        taken(&device).pair,
+        detail(field::LOOK, "derby"),
+    )]);
+    device.around.advance(-years);
+    let still = device.save(vec![Draft::new(taken(&device).pair, detail(field::LOOK, "boot"))]);
+    assert!(
+        still[0].entry.stamp > ahead[0].entry.stamp,
+        "the device's own order is kept"
+    );
+    let received = app::device::store::Surroundings::now(&device.around);
+    acknowledge(&device, received);
+    let after = device.save(vec![Draft::new(taken(&device).pair, detail(field::LOOK, "belt"))]);
+    assert_eq!(after[0].entry.stamp.ms, UnixMs(received.0 + 1000));
+}
+
+#[test]
+fn alone_joined_shut_out_and_joined_again_loses_nothing() {
+    let device = Device::new(1);
+    let shop = now(device.store.shop_subject()).unwrap();
+    device.save(vec![Draft::new(shop, detail(field::NAME, "The Last Stand"))]);
+    taken_in(&device);
+    let id = device.store.device();
+    let answer = |token: &str, letters: &str| JoinAnswer {
+        token: token.into(),
+        shop: Uuid::from_u128(5),
+        letters: letters.into(),
+    };
+    now(device
+        .store
+        .set_join(&answer("one", "A"), "https://shop.example", "Bench"))
+    .unwrap();
+    let name = || {
+        now(device.store.shop_state())
+            .unwrap()
+            .text(field::NAME)
+            .to_owned()
+    };
+    assert_eq!(
+        name(),
+        "The Last Stand",
+        "what was written alone is the joined shop's"
+    );
+    assert_eq!(now(device.store.shop_subject()).unwrap().id.0, Uuid::from_u128(5));
+    let waiting = unsent(&device).len();
+    now(device.store.shut_out(problem(Code::TokenRevoked))).unwrap();
+    let membership = now(device.store.membership()).unwrap();
+    assert!(!membership.joined() && membership.shut_out.is_some());
+    taken_in(&device);
+    now(device
+        .store
+        .set_join(&answer("two", "B"), "https://new.example", "Bench"))
+    .unwrap();
+    assert_eq!((unsent(&device).len(), device.store.device()), (waiting + 8, id));
+    let tags = now(device
+        .store
+        .save(drop_off(&taken(&device), "C. Example", "boot"), Vec::new()))
+    .unwrap()
+    .tags;
+    assert_eq!(tags, ["B3"], "the running number goes on");
+}
+
+/// The store as an app of this layout version opens it.
+fn open_as(kv: &Memory, app: u32) -> KvStore<Memory, Scripted> {
+    now(KvStore::open_as(kv.clone(), Scripted::new(3, MORNING), app)).unwrap()
+}
+
+/// Adds fields of a later app to every JSON row.
+fn add_fields(kv: &Memory) {
+    for table in [tables::META, tables::TAIL, tables::PAIRS, tables::BLOB_INFO] {
+        for mut row in kv.rows(table) {
+            let mut value: serde_json::Value = serde_json::from_str(row.as_text().unwrap()).unwrap();
+            value["later"] = "kept".into();
+            row.value = app::device::store::kv::Value::Text(value.to_string());
+            kv.plant(table, row);
+        }
+    }
+}
+
+#[test]
+fn an_older_app_keeps_the_fields_and_rows_of_a_newer_one() {
+    let device = Device::new(1);
+    let taken = taken_in(&device);
+    let (draft, blobs) = photo(&taken.job, "picture");
+    let hash = blobs[0].about.sha256.clone();
+    now(device.store.save(vec![draft], blobs)).unwrap();
+    add_fields(&device.kv);
+    let strange = Row::text("zzz-later", "not even JSON");
+    device.kv.plant(tables::TAIL, strange.clone());
+    device
+        .kv
+        .plant(tables::META, Row::text("later", "of a newer app"));
+    // Everything that rewrites rows.
+    acknowledge(&device, MORNING);
+    device.save(vec![step(&taken.job, "half_sole")]);
+    now(device.store.settle_blobs(&[(hash.clone(), BlobSettled::Stored)])).unwrap();
+    now(device.store.set_join(
+        &JoinAnswer {
+            token: "t".into(),
+            shop: Uuid::from_u128(5),
+            letters: "A".into(),
+        },
+        "https://shop.example",
+        "Bench",
+    ))
+    .unwrap();
+    let later = |table, key: &str| {
+        let rows = device.kv.rows(table);
+        let row = rows.iter().find(|row| row.key == key).unwrap();
+        serde_json::from_str::<serde_json::Value>(row.as_text().unwrap()).unwrap()["later"] == "kept"
+    };
+    assert!(later(tables::BLOB_INFO, &hash) && later(tables::PAIRS, &taken.pair.id.to_string()));
+    assert!(later(tables::META, "state") && later(tables::META, "device") && later(tables::META, "format"));
+    let about = now(device.store.entries_about(taken.job.id)).unwrap();
+    let acknowledged = about.iter().find(|held| held.received.is_some()).unwrap();
+    assert!(later(tables::TAIL, &acknowledged.entry.id.to_string()));
+    assert!(device.kv.rows(tables::TAIL).contains(&strange));
+    assert!(device.kv.rows(tables::META).iter().any(|row| row.key == "later"));
+}
+
+#[test]
+fn an_app_that_is_too_old_reads_and_backs_up_but_does_not_write() {
+    let device = Device::new(1);
+    let taken = taken_in(&device);
+    let tx = now(device.kv.begin(&[tables::META], Mode::Write)).unwrap();
+    tx.put(
+        tables::META,
+        Row::text("format", r#"{"version":9,"oldest_app":8}"#),
+    );
+    now(tx.commit()).unwrap();
+    let older = open_as(&device.kv, 7);
+    let commits = device.kv.commits();
+    assert_eq!(now(older.in_shop()).unwrap().len(), 1);
+    let refused = now(older.save(vec![step(&taken.job, "stretch")], Vec::new()));
+    assert_eq!(refused, Err(StoreError::NewerApp));
+    assert_eq!(device.kv.commits(), commits);
+    let newer = open_as(&device.kv, 8);
+    now(newer.save(vec![step(&taken.job, "stretch")], Vec::new())).unwrap();
+    assert_eq!(newer.device(), device.store.device());
+}
+
+#[test]
+fn kinds_of_a_newer_app_survive_byte_for_byte() {
+    let device = Device::new(1);
+    let body = "{\"late\" : [1, 2.50, \"\\u00e9\"],  \"odd\":null}";
+    let held_here = now(device.store.save_raw(taken(&device).pair, "inspected", 3, body)).unwrap();
+    assert_eq!(held(&device.kv)[0].entry.body, body);
+    assert_eq!(unsent(&device), std::slice::from_ref(&held_here));
+    let other = Device::new(2);
+    let mut arrived = held_here;
+    arrived.received = Some(MORNING);
+    now(other.store.absorb(vec![arrived.clone()], Progress::default())).unwrap();
+    assert_eq!(held(&other.kv), [arrived.clone()]);
+
+    let mut forged = arrived.clone();
+    forged.entry.body = "{}".into();
+    let conflicts = now(other.store.absorb(vec![forged], Progress::default())).unwrap();
+    assert_eq!(conflicts, [arrived.entry.id]);
+    assert_eq!(held(&other.kv), [arrived], "the first copy stands");
+}
+
+#[test]
+fn two_tabs_never_allot_the_same_number() {
+    let device = Device::new(1);
+    let tab = now(Store::open(device.kv.clone(), device.around.clone())).unwrap();
+    let saves = (0..20).map(|number| {
+        let store = if number % 2 == 0 { &device.store } else { &tab };
+        store.save(drop_off(&taken(&device), "A. Example", "derby"), Vec::new())
+    });
+    let saved = app::device::store::memory::in_time(futures_util::future::join_all(saves));
+    let tags: std::collections::BTreeSet<_> = saved.into_iter().map(|saved| saved.unwrap().tags).collect();
+    assert_eq!(tags.len(), 20);
+    // What one tab saves the other one finds.
+    assert_eq!(now(tab.find("derby")).unwrap().len(), 20);
+    device.save(vec![Draft::new(
+        taken(&device).pair,
+        Body::Opened(shared::log::body::Opened::default()),
+    )]);
+    assert_eq!(now(tab.find("")).unwrap().len(), 21);
+}
