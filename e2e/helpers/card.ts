@@ -4,7 +4,7 @@ import type { Phone } from './phone.ts';
 /** Opens the pair's Pickup from wherever the phone is, and returns the card's address. */
 export async function publishedCard(phone: Phone): Promise<string> {
   await phone.press('Bench', 'link');
-  await phone.press(/A1/, 'link');
+  await phone.press(/^A1/, 'link');
   await phone.press('Pickup', 'link');
   return phone.until('the card has an address', () => document.querySelector<HTMLAnchorElement>('.address a[href]')?.href);
 }

@@ -25,7 +25,7 @@ test('a pair is taken in, worked on and published without a server, and nothing 
   await noteStep(phone);
 
   await phone.press('Bench', 'link');
-  await phone.press(/A1/, 'link');
+  await phone.press(/^A1/, 'link');
   await phone.press('Pickup', 'link');
   await phone.sees('New half soles where the forepart was worn.');
   await phone.press('Publish this section');
@@ -34,7 +34,7 @@ test('a pair is taken in, worked on and published without a server, and nothing 
   await phone.reload();
   await phone.sees('The card is published.');
   await phone.press('Bench', 'link');
-  await phone.press(/A1/, 'link');
+  await phone.press(/^A1/, 'link');
   await phone.sees('chestnut walking boot');
   await phone.until('five photographs are on the page', () => document.querySelectorAll('.photograph img').length === 5);
 
@@ -51,7 +51,7 @@ test('a pair is taken in, worked on and published without a server, and nothing 
   await joined(second, server);
   await synced(second);
   await second.press('Bench', 'link');
-  await second.press(/A1/, 'link');
+  await second.press(/^A1/, 'link');
   await second.sees('Ottoline Brack');
   await second.until('the second device shows the pictures', () => document.querySelectorAll('.photograph img').length === 5);
 });

@@ -97,12 +97,28 @@ fn no_two_share_a_stamp_or_a_number(town: &Town, held: &BTreeMap<EntryId, Held>)
     }
 }
 
+/// What the phones note of a photograph that the server lacks.
+fn notes_on(town: &Town, hash: &str) -> String {
+    let on = |phone: &Phone| {
+        let rows = phone.memory.rows(tables::BLOB_INFO);
+        format!(
+            "\n{:?} notes {:?}",
+            phone.store.device(),
+            rows.iter().find(|row| row.key == hash)
+        )
+    };
+    let wanted = now(town.shop.pull(None, None)).map(|answer| answer.wanted.contains(&hash.to_owned()));
+    let noted = now(town.shop.missing_blobs(&[hash.to_owned()])).map(|missing| missing.is_empty());
+    let phones: String = town.phones.iter().map(on).collect();
+    format!("the server wants it: {wanted:?}, believes to have it: {noted:?}{phones}")
+}
+
 fn every_photograph_is_there(town: &Town, held: &BTreeMap<EntryId, Held>) {
     let folder = town.household.photos.snapshot();
     for (hash, bytes) in town.seen.blobs.borrow().iter() {
         let stored = folder
             .get(&hash.parse().expect("a hash"))
-            .unwrap_or_else(|| panic!("a photograph is lost: {hash}"));
+            .unwrap_or_else(|| panic!("a photograph is lost: {hash}; {}", notes_on(town, hash)));
         assert_eq!(stored, bytes);
     }
     for (hash, bytes) in &folder {

@@ -4,7 +4,7 @@ use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 
 use app::device::store::memory::{Fault, now};
-use app::device::store::{NewBlob, Saved};
+use app::device::store::{Digest, NewBlob, Saved, Scope};
 use app::device::sync::run_round;
 use bytes::Bytes;
 use server::store::BlobHash;
@@ -116,8 +116,8 @@ impl Town {
             34 | 35 => self.copy_the_server(),
             36 => self.set_the_server_back(),
             37 => self.shut_out(which),
-            //            38 => self.back_up(which),
-            //            39 => self.restore_on_a_new_phone(),
+            38 => self.back_up(which),
+            39 => self.restore_on_a_new_phone(),
             // The server's own clock is put back for a while.
             _ => self.household.world.set(UnixMs(self.time.0 - 3_600_000)),
         }
@@ -235,11 +235,47 @@ impl Town {
             self.household.store.set_epoch(world.uuid());
         }
         self.shop = now(self.household.open());
+        now(self.shop.miss_lost_photos()).expect("the server looks at its photographs");
     }
 
     fn shut_out(&mut self, which: usize) {
         let device = self.phones[which].store.device();
         // A device that never joined, or joined after the copy that was put back, is not known.
         drop(now(self.shop.revoke(device)));
+    }
+
+    fn back_up(&mut self, which: usize) {
+        let scope = if self.dice.once_in(2) {
+            Scope::All
+        } else {
+            Scope::Unsynced
+        };
+        let mut file = Vec::new();
+        let mut sink = |piece: Vec<u8>| file.extend_from_slice(&piece);
+        if now(self.phones[which].store.write_backup(scope, &Native, &mut sink)).is_ok() {
+            self.backups.push(file);
+        }
+    }
+
+    /// The shop buys a phone and reads an old backup in; the one it was made on may still be there.
+    fn restore_on_a_new_phone(&mut self) {
+        let Some(file) = self.dice.pick(&self.backups) else {
+            return;
+        };
+        if self.phones.len() >= 5 {
+            return;
+        }
+        let phone = Phone::new(self.dice.seed(), self.time);
+        now(phone.store.read_backup(file, &Native)).expect("a whole backup can be read in");
+        self.phones.push(phone);
+    }
+}
+
+/// SHA-256 by a library, where the app takes the browser's.
+struct Native;
+
+impl Digest for Native {
+    async fn sha256(&self, bytes: &[u8]) -> Result<String, String> {
+        Ok(support::sample::sha256(bytes))
     }
 }

@@ -37,20 +37,34 @@ impl CardView {
             .into_iter()
             .map(|section| SectionView {
                 section: section.clone(),
-                sources: section.photos.iter().map(|photo| source(&photo.blob.sha256)).collect(),
+                sources: section
+                    .photos
+                    .iter()
+                    .map(|photo| source(&photo.blob.sha256))
+                    .collect(),
             })
             .collect();
-        Self { sections, calendar: None }
+        Self {
+            sections,
+            calendar: None,
+        }
     }
 
     /// The same card with a calendar file at this address.
     #[must_use]
     pub fn with_calendar(self, address: Option<String>) -> Self {
-        Self { calendar: address, ..self }
+        Self {
+            calendar: address,
+            ..self
+        }
     }
 
     /// What the pair is, by its newest section.
     pub fn title(&self) -> &str {
-        self.sections.first().map(|shown| shown.section.title.trim()).filter(|t| !t.is_empty()).unwrap_or("Your pair")
+        self.sections
+            .first()
+            .map(|shown| shown.section.title.trim())
+            .filter(|t| !t.is_empty())
+            .unwrap_or("Your pair")
     }
 }

@@ -5,10 +5,14 @@ use shared::log::body::CardPhoto;
 
 use super::{CardView, SectionView, in_words};
 
-/// The whole card: what a page shows between its head and its foot.
+/// The whole card: what a page shows inside its `<main>`, and the app inside its preview.
 pub fn card_body(card: CardView) -> impl IntoView {
     let title = card.title().to_owned();
-    let shop = card.sections.first().map(|shown| shown.section.shop.clone()).unwrap_or_default();
+    let shop = card
+        .sections
+        .first()
+        .map(|shown| shown.section.shop.clone())
+        .unwrap_or_default();
     let mut sections = card.sections.into_iter();
     let newest = sections.next().map(|shown| section(shown, card.calendar));
     let earlier: Vec<_> = sections.map(|shown| section(shown, None)).collect();
@@ -21,7 +25,7 @@ pub fn card_body(card: CardView) -> impl IntoView {
         }
     });
     view! {
-        <main class="card">
+        <div class="care-card">
             <header>
                 <p class="kind">"Care card"</p>
                 <h1>{title}</h1>
@@ -29,24 +33,28 @@ pub fn card_body(card: CardView) -> impl IntoView {
             {newest}
             {earlier}
             {line("shop", "", shop)}
-        </main>
+        </div>
     }
 }
 
 /// A page that has something to say instead of a card: a few words, then a sentence or two.
 pub fn notice_body(title: &'static str, text: &'static str) -> impl IntoView {
     view! {
-        <main class="card notice">
+        <div class="care-card notice">
             <h1>{title}</h1>
             <p>{text}</p>
-        </main>
+        </div>
     }
 }
 
 fn section(shown: SectionView, calendar: Option<String>) -> impl IntoView {
     let SectionView { section, sources } = shown;
     let day = in_words(&section.day);
-    let heading = if day.is_empty() { "Work done".to_owned() } else { format!("Work done, {day}") };
+    let heading = if day.is_empty() {
+        "Work done".to_owned()
+    } else {
+        format!("Work done, {day}")
+    };
     view! {
         <section>
             <h2>{heading}</h2>
@@ -82,7 +90,11 @@ fn photos(photos: Vec<CardPhoto>, sources: Vec<String>) -> impl IntoView {
 
 /// What a photograph shows, for those who cannot see it; the caption beside it says the rest.
 fn alt(caption: &str) -> String {
-    if caption.trim().is_empty() { "Photograph of the pair".to_owned() } else { format!("Photograph: {caption}") }
+    if caption.trim().is_empty() {
+        "Photograph of the pair".to_owned()
+    } else {
+        format!("Photograph: {caption}")
+    }
 }
 
 fn list(heading: &'static str, lines: Vec<String>) -> impl IntoView {
@@ -100,7 +112,11 @@ fn line(class: &'static str, label: &'static str, text: String) -> impl IntoView
 }
 
 fn wait(hours: u32) -> impl IntoView {
-    let hours = if hours == 1 { "1 hour".to_owned() } else { format!("{hours} hours") };
+    let hours = if hours == 1 {
+        "1 hour".to_owned()
+    } else {
+        format!("{hours} hours")
+    };
     view! { <p class="wait">"Please wait "<strong>{hours}</strong>" before wearing them."</p> }
 }
 

@@ -16,16 +16,32 @@ pub fn Field(
     #[prop(optional)]
     inputmode: Option<&'static str>,
 ) -> impl IntoView {
+    let id = id_for(label);
     view! {
-        <label class="field">
-            <span>{label}</span>
+        <div class="field">
+            <label for=id.clone()>{label}</label>
             <input
+                id=id
                 type=kind
                 inputmode=inputmode
                 autocomplete="off"
                 prop:value=move || value.get()
                 on:input=move |event| value.set(event_target_value(&event))
             />
-        </label>
+        </div>
     }
+}
+
+/// The id of the control with this label. No screen asks the same thing twice.
+pub(super) fn id_for(label: &str) -> String {
+    label
+        .chars()
+        .map(|c| {
+            if c.is_ascii_alphanumeric() {
+                c.to_ascii_lowercase()
+            } else {
+                '-'
+            }
+        })
+        .collect()
 }

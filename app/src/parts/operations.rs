@@ -3,6 +3,8 @@
 use leptos::prelude::*;
 use shared::trade::operations::OPERATIONS;
 
+use super::field::id_for;
+
 /// The trade's operations, the likely one chosen by whoever owns `value`.
 #[component]
 pub fn OperationChoice(
@@ -14,10 +16,11 @@ pub fn OperationChoice(
     let options = OPERATIONS.iter().map(|one| {
         view! { <option value=one.code selected=move || value.get() == one.code>{one.name}</option> }
     });
+    let id = id_for(label);
     view! {
-        <label class="field">
-            <span>{label}</span>
-            <select on:change=move |event| value.set(event_target_value(&event))>{options.collect_view()}</select>
-        </label>
+        <div class="field">
+            <label for=id.clone()>{label}</label>
+            <select id=id on:change=move |event| value.set(event_target_value(&event))>{options.collect_view()}</select>
+        </div>
     }
 }

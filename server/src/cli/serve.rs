@@ -40,6 +40,7 @@ pub(super) async fn serve(cli: &Cli, args: &ServeArgs) -> Result<(), CliError> {
     let handle = Handle::new();
     tokio::spawn(stop_when_asked(handle.clone()));
     tokio::spawn(tidy(app.clone()));
+    tokio::spawn(look_for_lost_photos(app.clone()));
     let links = if args.demo_if_empty {
         Some(Links::of(&app.shop, empty).await?)
     } else {
@@ -68,6 +69,18 @@ async fn listen(args: &ServeArgs, handle: Handle<SocketAddr>, app: Arc<App>) -> 
         _ => axum_server::bind(args.listen).handle(handle).serve(service).await,
     };
     served.map_err(doing(format!("listening on {}", args.listen)))
+}
+
+/// Beside everything else: on a large shop it takes a while.
+async fn look_for_lost_photos(app: Arc<App>) {
+    match app.shop.miss_lost_photos().await {
+        Ok(0) => {}
+        Ok(lost) => tracing::warn!(
+            lost,
+            "photographs are missing from the folder; devices will be asked for them"
+        ),
+        Err(error) => tracing::warn!(?error, "could not look whether all photographs are there"),
+    }
 }
 
 /// What to open first.

@@ -16,6 +16,7 @@ mod history;
 mod in_shop;
 mod ingest;
 mod join_code;
+mod lost;
 mod members;
 mod missing;
 mod page;

@@ -65,6 +65,9 @@ pub trait BlobTx {
     /// Forgets a blob, which is then not awaited either.
     fn remove_blob(&mut self, hash: &BlobHash) -> impl Future<Output = Result<(), StoreError>> + Send;
 
+    /// Notes that a blob's bytes are not here after all; it is awaited again if an entry names it.
+    fn miss_blob(&mut self, hash: &BlobHash) -> impl Future<Output = Result<(), StoreError>> + Send;
+
     /// How many blobs are here.
     fn blob_count(&mut self) -> impl Future<Output = Result<u64, StoreError>> + Send;
 }

@@ -73,7 +73,7 @@ fn page<V: IntoView>(title: String, body: impl FnOnce() -> V) -> Html<String> {
                     <title>{title}</title>
                     <link rel="stylesheet" href=style/>
                 </head>
-                <body>{body()}</body>
+                <body><main>{body()}</main></body>
             </html>
         }
         .to_html()

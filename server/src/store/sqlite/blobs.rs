@@ -59,6 +59,17 @@ impl BlobTx for SqliteTx {
         self.await_no_longer(hash).await
     }
 
+    async fn miss_blob(&mut self, hash: &BlobHash) -> Result<(), StoreError> {
+        self.remove_blob(hash).await?;
+        sqlx::query(
+            "INSERT OR IGNORE INTO awaited (sha256) SELECT sha256 FROM named WHERE sha256 = $1 LIMIT 1",
+        )
+        .bind(hash.0.to_vec())
+        .execute(&mut *self.tx)
+        .await?;
+        Ok(())
+    }
+
     async fn blob_count(&mut self) -> Result<u64, StoreError> {
         self.count("SELECT count(*) FROM blobs").await
     }

@@ -384,4 +384,11 @@ pub async fn blobs_are_awaited_until_they_come<S: Store>(store: S) {
     tx.remove_blob(&hashes[1]).await.unwrap();
     tx.commit().await.unwrap();
     assert!(awaited(10).await.is_empty(), "erased is not awaited");
+    let mut tx = store.begin(Mode::Write).await.unwrap();
+    tx.miss_blob(&hashes[2]).await.unwrap();
+    let nobody_names_it = BlobHash([7; 32]);
+    tx.miss_blob(&nobody_names_it).await.unwrap();
+    tx.commit().await.unwrap();
+    assert_eq!(awaited(10).await, [hashes[2]], "lost bytes are awaited again");
+    assert_eq!(read(&store).await.blob(&hashes[2]).await.unwrap(), None);
 }

@@ -37,6 +37,15 @@ impl BlobTx for MemoryTx {
         Ok(())
     }
 
+    async fn miss_blob(&mut self, hash: &BlobHash) -> Result<(), StoreError> {
+        self.remove_blob(hash).await?;
+        let state = self.change();
+        if state.named.range((*hash, 0)..=(*hash, u64::MAX)).next().is_some() {
+            state.awaited.insert(*hash);
+        }
+        Ok(())
+    }
+
     async fn blob_count(&mut self) -> Result<u64, StoreError> {
         Ok(self.state.blobs.len() as u64)
     }
