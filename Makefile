@@ -11,7 +11,7 @@ WASM := --package app --target wasm32-unknown-unknown --features csr
 CLIPPY := -- --deny warnings
 ONLY ?=
 
-.PHONY: run test app e2e bench fmt lint rust setup setup-tests
+.PHONY: run test app contract e2e bench fmt lint rust setup setup-tests
 
 run: app
 	cargo run --release --package server -- serve --demo-if-empty
@@ -22,7 +22,13 @@ app: setup
 	cargo build --lib $(WASM) --profile wasm-release
 	cargo run --quiet --package bundle
 
-e2e: setup-tests app
+# The suite of the phone's database as a page. A folder of its own: the module has the app's name.
+contract: setup
+	cargo build --lib $(WASM),contract --profile wasm-release --target-dir target/contract
+	cargo run --quiet --package bundle -- --out target/e2e/contract --cache target/contract/bundle \
+	  --wasm target/contract/wasm32-unknown-unknown/wasm-release/app.wasm
+
+e2e: setup-tests app contract
 	cargo build --package server
 	cd e2e && npm run --silent check && WAXEND_BIN=$(CURDIR)/target/debug/waxend npm run --silent test -- $(ONLY)
 

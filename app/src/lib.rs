@@ -18,7 +18,7 @@ pub mod parts;
 pub mod questions;
 #[cfg(feature = "csr")]
 pub mod screens;
-#[cfg(feature = "csr")]
+#[cfg(all(feature = "csr", not(feature = "contract")))]
 mod start;
 #[cfg(feature = "csr")]
 pub mod workshop;

@@ -1,28 +1,45 @@
 //! The store of this phone: the one on its browser's database, with its browser's SHA-256.
 
+use std::time::Duration;
+
 use js_sys::Uint8Array;
+use leptos::prelude::set_timeout;
+use leptos::task::spawn_local;
 
 use super::digest::sha256;
 use super::js::error_words;
 use super::store::idb::Idb;
-use super::store::{Digest, KvStore, Restored, Scope, StoreError};
+use super::store::{Digest, KvStore, Restored, Scope, StoreError, Tidied};
 use super::surroundings::Device;
 
 /// The name of the database; never changes.
 const NAME: &str = "waxend";
 
+/// After the start, the screens read first.
+const QUIET: Duration = Duration::from_secs(5);
+
 /// The store as the app uses it.
 pub type Phone = KvStore<Idb, Device>;
 
-/// Opens it. Only the first start writes anything.
+/// Opens it.
 ///
 /// # Errors
 /// [`StoreError::Kv`] with `Blocked` while another tab of an older app is in the way; other database failures.
 pub async fn open_phone() -> Result<Phone, StoreError> {
-    Phone::open(Idb::new(NAME), Device).await
+    let phone = Phone::open(Idb::new(NAME), Device).await?;
+    let at_leisure = phone.clone();
+    set_timeout(move || spawn_local(at_leisure.keep_house()), QUIET);
+    Ok(phone)
 }
 
 impl Phone {
+    /// Household for quiet moments: summaries that an update or a large batch has left behind, then the tail.
+    async fn keep_house(self) {
+        // Nothing depends on it today: a failure is met again by whatever is written next.
+        drop(self.freshen().await);
+        while let Ok(Tidied::Partly) = self.tidy().await {}
+    }
+
     /// A backup as one file.
     ///
     /// # Errors

@@ -10,7 +10,7 @@ use shared::sync::machine::BlobSettled;
 
 use super::error::StoreError;
 use super::kv::{KvTx, Row, Table, Value};
-use super::meta::{Counts, Rest, encode};
+use super::meta::{Counts, More, encode};
 use super::save::Draft;
 use super::tables::{BLOB_INFO, BLOBS, THUMBS, index};
 use super::writing::Writing;
@@ -116,8 +116,8 @@ pub(super) struct Info {
     pub(super) parked: Option<Problem>,
     /// Whether the bytes are here; they may leave once a server has them.
     pub(super) present: bool,
-    #[serde(flatten)]
-    rest: Rest,
+    #[serde(default, skip_serializing_if = "More::is_empty")]
+    more: More,
 }
 
 impl Info {
@@ -233,7 +233,7 @@ pub(super) async fn keep<T: KvTx>(
             confirmed: origin == Origin::Server,
             parked: None,
             present: true,
-            rest: Rest::new(),
+            more: More::new(),
         },
     };
     let row = Row {

@@ -175,3 +175,8 @@ pub(super) fn pack<'a>(entries: impl IntoIterator<Item = &'a Held>) -> Vec<Packe
 pub(super) fn key(number: u64) -> String {
     format!("{number:012}")
 }
+
+/// The number of the row with this key.
+pub(super) fn number(key: &str) -> Option<u64> {
+    key.parse().ok()
+}

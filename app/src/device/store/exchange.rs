@@ -1,6 +1,6 @@
 //! What the sync machine asks of the store, one method a command. Each is one transaction.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use shared::log::{EntryId, Held, SubjectId, UnixMs};
 use shared::sync::machine::{BlobSettled, Progress, Settled};
@@ -23,8 +23,8 @@ use super::writing::Writing;
 /// The bytes of JSON around the entries of a push.
 const AROUND: usize = 32;
 
-/// Acknowledged entries held, by id: when received, and the archive row they stand in.
-pub(super) type Holdings = BTreeMap<EntryId, (Option<UnixMs>, Option<String>)>;
+/// Acknowledged entries held, by id: when received, and the number of the archive row they stand in.
+pub(super) type Holdings = BTreeMap<EntryId, (Option<UnixMs>, Option<u64>)>;
 
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
     /// Where the device's sync stands.
@@ -166,7 +166,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             after.clone_from(&last.key);
             for row in &rows {
                 for held in block::entries(row) {
-                    hold(&mut holdings, &held, Some(row.key.clone()));
+                    hold(&mut holdings, &held, block::number(&row.key));
                 }
             }
         }
@@ -224,11 +224,9 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             Some(kept) => kept,
             None => self.read_holdings().await?,
         };
-        let mut keys: Vec<_> = ids.iter().filter_map(|id| holdings.get(id)?.1.clone()).collect();
-        keys.sort_unstable();
-        keys.dedup();
+        let numbers: BTreeSet<_> = ids.iter().filter_map(|id| holdings.get(id)?.1).collect();
         self.cache.borrow_mut().holdings = Some(holdings);
-        Ok(keys)
+        Ok(numbers.into_iter().map(block::key).collect())
     }
 
     /// Marks every blob held as not confirmed, and stores the progress.
@@ -298,7 +296,7 @@ fn id_of(settled: &Settled) -> EntryId {
 }
 
 /// Notes one copy of an entry; the earlier `received` counts.
-fn hold(holdings: &mut Holdings, held: &Held, block: Option<String>) {
+fn hold(holdings: &mut Holdings, held: &Held, block: Option<u64>) {
     let known = holdings.entry(held.entry.id).or_default();
     known.0 = match (known.0, held.received) {
         (Some(a), Some(b)) => Some(a.min(b)),

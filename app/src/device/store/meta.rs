@@ -17,8 +17,13 @@ use super::kv::Row;
 /// The version of the layout this app writes.
 pub const FORMAT: u32 = 1;
 
-/// Fields a newer app has added to a row: kept when this app rewrites it.
-pub(super) type Rest = BTreeMap<String, Value>;
+/// The oldest layout whose app may still write to a database this app has written to. Raised only by a change that
+/// an older app would destroy; that app then reads and backs up.
+pub(super) const OLDEST_APP: u32 = 1;
+
+/// Where a later app puts fields that this one does not know: each row has a field `more`, whose content is kept
+/// as it is whenever the row is rewritten. Only inside it may a row grow.
+pub type More = BTreeMap<String, Value>;
 
 /// Which app may read the database.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -27,8 +32,8 @@ pub(super) struct Format {
     pub(super) version: u32,
     /// The oldest layout whose app may still write here.
     pub(super) oldest_app: u32,
-    #[serde(flatten)]
-    pub(super) rest: Rest,
+    #[serde(default, skip_serializing_if = "More::is_empty")]
+    pub(super) more: More,
 }
 
 /// Who this device is. Never leaves it by backup.
@@ -43,8 +48,8 @@ pub(super) struct Device {
     /// that the copy and its original never hang the same number.
     #[serde(default)]
     pub(super) tag_mark: Option<String>,
-    #[serde(flatten)]
-    pub(super) rest: Rest,
+    #[serde(default, skip_serializing_if = "More::is_empty")]
+    pub(super) more: More,
 }
 
 /// How the device belongs to a shop. Survives being shut out: the records stay that shop's.
@@ -66,8 +71,8 @@ pub struct Membership {
     #[serde(default)]
     pub shut_out: Option<Problem>,
     /// Fields of a newer app.
-    #[serde(flatten)]
-    pub rest: BTreeMap<String, Value>,
+    #[serde(default, skip_serializing_if = "More::is_empty")]
+    pub more: More,
 }
 
 impl Membership {
@@ -117,8 +122,8 @@ pub(super) struct State {
     pub(super) search_edition: u64,
     /// Every summary is at least of this fold version.
     pub(super) fold_version: u32,
-    #[serde(flatten)]
-    pub(super) rest: Rest,
+    #[serde(default, skip_serializing_if = "More::is_empty")]
+    pub(super) more: More,
 }
 
 impl State {

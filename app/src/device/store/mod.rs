@@ -58,7 +58,7 @@ pub use surroundings::Surroundings;
 pub use tidy::Tidied;
 
 use kv::{Kv, KvTx, Mode};
-use meta::{Device, FORMAT, Format, Meta, Stale, State};
+use meta::{Device, FORMAT, Format, Meta, OLDEST_APP, Stale, State};
 use search::SearchIndex;
 use tables::META;
 use writing::Writing;
@@ -112,6 +112,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         let mut meta = before.clone().unwrap_or_else(|| first_start(&around));
         let may_write = meta.format.oldest_app <= app;
         if may_write {
+            meta.format.oldest_app = meta.format.oldest_app.max(OLDEST_APP);
             note_fold_version(&mut meta);
             for row in meta.changed_rows(before.as_ref()) {
                 tx.put(META, row);
@@ -196,8 +197,8 @@ fn first_start<S: Surroundings>(around: &S) -> Meta {
     Meta {
         format: Format {
             version: FORMAT,
-            oldest_app: FORMAT,
-            rest: meta::Rest::new(),
+            oldest_app: OLDEST_APP,
+            more: meta::More::new(),
         },
         device: Device {
             id: DeviceId(around.uuid_v4()),
@@ -205,7 +206,7 @@ fn first_start<S: Surroundings>(around: &S) -> Meta {
             made: around.wall(),
             own_shop: around.new_subject(),
             tag_mark: None,
-            rest: meta::Rest::new(),
+            more: meta::More::new(),
         },
         membership: Membership::default(),
         progress: shared::sync::machine::Progress::default(),

@@ -5,7 +5,7 @@ use shared::log::{Held, about};
 use shared::sync::Problem;
 
 use super::kv::Row;
-use super::meta::{Rest, encode};
+use super::meta::{More, encode};
 use super::tables::index;
 
 /// An entry, and what a server has said to it.
@@ -20,8 +20,8 @@ pub struct Record {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub refused: Option<Problem>,
     /// Fields of a newer app.
-    #[serde(flatten)]
-    pub rest: Rest,
+    #[serde(default, skip_serializing_if = "More::is_empty")]
+    pub more: More,
 }
 
 impl Record {
@@ -39,7 +39,7 @@ impl Record {
             held,
             unsent: false,
             refused: None,
-            rest: Rest::new(),
+            more: More::new(),
         }
     }
 

@@ -14,7 +14,7 @@ use super::error::StoreError;
 use super::ingest::Touched;
 use super::kv::{KvTx, Row};
 use super::lookup::Found;
-use super::meta::{Rest, encode};
+use super::meta::encode;
 use super::search::{self, Change, Line};
 use super::tables::{PAIRS, index};
 use super::writing::Writing;
@@ -34,8 +34,6 @@ pub(super) struct PairRow {
     pub(super) same: BTreeSet<SubjectId>,
     /// The place of its search line.
     slot: u64,
-    #[serde(flatten)]
-    rest: Rest,
 }
 
 impl PairRow {
@@ -205,16 +203,11 @@ fn put<T: KvTx>(writing: &mut Writing<T>, life: &Life, before: Option<Stored>, c
     {
         changes.push(Change::Set(slot, line));
     }
-    let rest = before
-        .as_ref()
-        .map(|one| one.pair.rest.clone())
-        .unwrap_or_default();
     let now = PairRow {
         fold_version: FOLD_VERSION,
         summary,
         same: life.same.clone(),
         slot,
-        rest,
     };
     let row = now.row(&life.read);
     if before.is_none_or(|one| !same_row(&one.row, &row)) {
