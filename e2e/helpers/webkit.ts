@@ -65,7 +65,11 @@ export class WebKitPhone implements Phone {
   }
 
   async press(name: Name, role: Role = 'button'): Promise<void> {
-    await this.#act(`the ${role} ${name}`, () => this.#byRole(name, role), (element) => this.#driver.click(element));
+    await this.#act(`the ${role} ${name}`, () => this.#byRole(name, role), async (element) => {
+      // The driver brings an element to the very edge of the page, where a bar may lie over it.
+      await this.#driver.execute("arguments[0].scrollIntoView({ block: 'center' })", [element]);
+      await this.#driver.click(element);
+    });
   }
 
   async fill(label: Name, text: string): Promise<void> {

@@ -32,12 +32,17 @@ export async function takeIn(phone: Phone, said: Said): Promise<void> {
   await phone.choose('Work', said.work);
   await phone.fill('Price', said.price);
   await setDay(phone, said.day ?? '2027-01-15');
-  await phone.fill('What it is', said.look ?? '');
-  await phone.fill('Colour', said.colour ?? '');
-  await phone.fill('Maker', said.maker ?? '');
-  await phone.fill("Customer's name", said.name ?? '');
-  await phone.fill('Telephone', said.telephone ?? '');
-  await phone.fill('Own tag number, if it has one', said.tag ?? '');
+  const asked: [string, string | undefined][] = [
+    ['What it is', said.look],
+    ['Colour', said.colour],
+    ['Maker', said.maker],
+    ["Customer's name", said.name],
+    ['Telephone', said.telephone],
+    ['Own tag number, if it has one', said.tag],
+  ];
+  for (const [label, answer] of asked) {
+    if (answer !== undefined) await phone.fill(label, answer);
+  }
   await phone.press('Take in and photograph');
   await phone.finds('.camera');
 }
