@@ -6,13 +6,15 @@
 
 mod contact;
 mod exchange;
+mod pace;
 mod remote;
 mod round;
 mod sync_loop;
 mod tabs;
 
+pub use pace::Phase;
 pub use remote::{Remote, public_url};
-pub use sync_loop::{Phase, SyncLoop};
+pub use sync_loop::SyncLoop;
 
 use shared::sync::Problem;
 

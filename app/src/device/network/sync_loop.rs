@@ -5,54 +5,24 @@ use std::rc::Rc;
 use std::time::Duration;
 
 use futures_util::future::LocalBoxFuture;
-use js_sys::{Date, Math};
+use js_sys::Date;
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::log::UnixMs;
 use shared::sync::machine::{Command, Rest};
-use shared::sync::{Code, Problem};
 
 use super::Remote;
 use super::contact::Contact;
+use super::pace::{AFTER_SAVE_MS, NEWS_MS, NUDGE_MS, Outcome, Phase};
 use super::round::round;
 use super::tabs::{Tabs, unless_elsewhere};
 use crate::device::listen::{Listener, View};
 use crate::device::store::kv::Kv;
 use crate::device::store::{KvStore, Membership, Surroundings};
 
-/// After a save, others are likely to follow: photographs come in runs.
-const AFTER_SAVE_MS: f64 = 2_000.0;
-/// Coming into view tells itself in several events; one round answers them all.
-const NUDGE_MS: f64 = 200.0;
-/// While in view and up to date: what other devices have done meanwhile.
-const REFRESH_MS: f64 = 60_000.0;
-/// Another tab is syncing.
-const ELSEWHERE_MS: f64 = 5_000.0;
-/// While much arrives, screens read anew no more often than this.
-const NEWS_MS: f64 = 2_000.0;
-/// Failures double the pause from here…
-const FIRST_RETRY_MS: f64 = 2_000.0;
-/// …up to here.
-const LAST_RETRY_MS: f64 = 60_000.0;
-
-/// Where syncing stands.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Phase {
-    /// The device has joined no shop, or has been shut out of it.
-    Alone,
-    /// A round is under way, in this tab or another.
-    Syncing,
-    /// As [`Phase::Syncing`], and older history is arriving: the app can be used meanwhile.
-    Filling,
-    /// Everything is sent and everything has been read.
-    UpToDate,
-    /// It did not work, and will be tried again by itself. With what was said, if anything answered.
-    Waiting(Option<Problem>),
-}
-
-/// One round: told of every command before it is carried out. `None` at the end: the device has joined no shop.
-type Round = Rc<dyn Fn(Box<dyn FnMut(&Command)>) -> LocalBoxFuture<'static, Option<Rest>>>;
+/// One round, which tells of every command before it is carried out.
+type Round = Rc<dyn Fn(Box<dyn FnMut(&Command)>) -> LocalBoxFuture<'static, Outcome>>;
 
 /// Keeps a joined device in step with its server. Cheap to copy; ends with the reactive owner that made it.
 #[derive(Clone, Copy)]
@@ -71,6 +41,8 @@ struct Inner {
     running: bool,
     /// Something was saved or asked for while a round was running.
     once_more: bool,
+    /// The round has stored something of which nobody has been told yet.
+    news: bool,
 }
 
 struct Timer {
@@ -87,7 +59,12 @@ impl SyncLoop {
         let tabs = Tabs::listen(move || changes.update(|count| *count += 1));
         let round: Round = Rc::new(move |mut watch| {
             let store = store();
-            Box::pin(async move { one_round(store?, contact, &mut *watch).await })
+            Box::pin(async move {
+                match store {
+                    Some(store) => one_round(store, contact, &mut *watch).await,
+                    None => Outcome::NotJoined,
+                }
+            })
         });
         let inner = Inner {
             round,
@@ -96,6 +73,7 @@ impl SyncLoop {
             failures: 0,
             running: false,
             once_more: false,
+            news: false,
         };
         let this = Self {
             phase: RwSignal::new(Phase::Alone),
@@ -191,12 +169,14 @@ impl SyncLoop {
         });
         let Some(Some(round)) = round else { return };
         let watch = Box::new(self.watch());
-        spawn_local(async move { self.ended(unless_elsewhere(async move { round(watch).await }).await) });
+        spawn_local(async move {
+            let outcome = unless_elsewhere(async move { round(watch).await }).await;
+            self.ended(outcome.unwrap_or(Outcome::Elsewhere));
+        });
     }
 
-    /// Shows how a round gets on: the phase from its first question on, and news as they are stored.
+    /// Shows how a round gets on: the phase from its first question on, and news once they are stored.
     fn watch(self) -> impl FnMut(&Command) + 'static {
-        let mut stored = false;
         let mut told = 0.0;
         move |command| {
             match command {
@@ -205,11 +185,12 @@ impl SyncLoop {
                 _ => {}
             }
             let now = Date::now();
-            if std::mem::take(&mut stored) && now - told > NEWS_MS {
+            if now - told > NEWS_MS && self.tell() {
                 told = now;
-                self.tell();
             }
-            stored = matches!(command, Command::Absorb { entries, .. } if !entries.is_empty());
+            if changes_something(command) {
+                self.inner.try_update_value(|inner| inner.news = true);
+            }
         }
     }
 
@@ -220,28 +201,38 @@ impl SyncLoop {
         }
     }
 
-    /// Has this tab and the others read anew.
-    fn tell(self) {
-        self.changes.try_update(|count| *count += 1);
-        self.inner.try_with_value(|inner| inner.tabs.tell());
+    /// Has this tab and the others read anew if there is news. Returns whether there was.
+    fn tell(self) -> bool {
+        let news = self.inner.try_update_value(|inner| {
+            let news = std::mem::take(&mut inner.news);
+            if news {
+                inner.tabs.tell();
+            }
+            news
+        });
+        let news = news.unwrap_or_default();
+        if news {
+            self.changes.try_update(|count| *count += 1);
+        }
+        news
     }
 
-    /// Takes note of how a round ended (`None`: another tab is at it) and decides when the next begins.
-    fn ended(self, outcome: Option<Option<Rest>>) {
-        let failed = matches!(outcome, Some(Some(Rest::Again { .. } | Rest::StoreFailed)));
+    /// Takes note of how a round ended and decides when the next begins.
+    fn ended(self, outcome: Outcome) {
+        let failed = outcome.failed();
         let noted = self.inner.try_update_value(|inner| {
             inner.running = false;
             inner.failures = if failed { inner.failures + 1 } else { 0 };
+            // That the device is shut out has been written down.
+            inner.news |= matches!(outcome, Outcome::Ended(Rest::JoinAgain(_)));
             (std::mem::take(&mut inner.once_more), inner.failures)
         });
         // The owner has gone meanwhile.
         let Some((once_more, failures)) = noted else {
             return;
         };
-        if matches!(outcome, Some(Some(_))) {
-            self.tell();
-        }
-        let (phase, pause) = judge(outcome, failures);
+        self.tell();
+        let (phase, pause) = outcome.judge(failures);
         self.show(phase);
         let pause = if once_more && !failed {
             Some(NUDGE_MS)
@@ -264,7 +255,7 @@ async fn one_round<K: Kv, S: Surroundings>(
     store: KvStore<K, S>,
     contact: Contact,
     watch: &mut dyn FnMut(&Command),
-) -> Option<Rest> {
+) -> Outcome {
     let remote = |membership: &Membership| {
         Remote::new(
             membership.url.as_deref().unwrap_or_default(),
@@ -272,40 +263,19 @@ async fn one_round<K: Kv, S: Surroundings>(
         )
         .noting(contact)
     };
-    round(&store, remote, watch).await
+    round(&store, remote, watch)
+        .await
+        .map_or(Outcome::NotJoined, Outcome::Ended)
 }
 
-/// What to show, and in how many milliseconds to go on by itself.
-fn judge(outcome: Option<Option<Rest>>, failures: u32) -> (Phase, Option<f64>) {
-    match outcome {
-        None => (Phase::Syncing, Some(ELSEWHERE_MS)),
-        // A person must join first; then somebody calls for a round.
-        Some(None | Some(Rest::JoinAgain(_))) => (Phase::Alone, None),
-        Some(Some(Rest::UpToDate)) => (Phase::UpToDate, Some(REFRESH_MS)),
-        Some(Some(Rest::Again { after, problem })) => {
-            let asked = after
-                .and_then(|seconds| u32::try_from(seconds).ok())
-                .map_or(0.0, f64::from)
-                * 1000.0;
-            (Phase::Waiting(problem), Some(retry_ms(failures).max(asked)))
-        }
-        Some(Some(Rest::StoreFailed)) => (Phase::Waiting(Some(store_failed())), Some(retry_ms(failures))),
+/// Whether a command, once carried out, may change what a screen shows.
+fn changes_something(command: &Command) -> bool {
+    match command {
+        Command::Absorb { entries, .. } => !entries.is_empty(),
+        Command::Settle { .. }
+        | Command::SettleBlobs(_)
+        | Command::MarkUnsent(_)
+        | Command::DoubtBlobs(_) => true,
+        _ => false,
     }
-}
-
-/// The device's own storage in the words of a refusal.
-fn store_failed() -> Problem {
-    Problem {
-        code: Code::Internal,
-        message: "The storage of this device did not answer. Nothing was lost; it will be tried again."
-            .to_owned(),
-        retry_after: None,
-    }
-}
-
-/// The pause after so many failures in a row, with a jitter of a quarter, so that a shop's devices do not all come
-/// back at once.
-fn retry_ms(failures: u32) -> f64 {
-    let doubled = FIRST_RETRY_MS * f64::from(2_u32.saturating_pow(failures.saturating_sub(1).min(8)));
-    doubled.min(LAST_RETRY_MS) * (0.75 + Math::random() / 2.0)
 }
