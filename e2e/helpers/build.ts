@@ -13,7 +13,7 @@ export function buildLabelled(label: string): string {
   const out = join(MADE, `dist-${label}`);
   // `make app` has just run the bundler, so it is there.
   const bundler = firstOf('bundler', [join(ROOT, 'target/debug/bundle')]);
-  execFileSync(bundler, ['--label', label, '--out', out], { cwd: ROOT, stdio: ['ignore', 'ignore', 'inherit'] });
+  execFileSync(bundler, ['--plain', '--label', label, '--out', out], { cwd: ROOT, stdio: ['ignore', 'ignore', 'inherit'] });
   return out;
 }
 

@@ -80,11 +80,29 @@ export class ChromiumPhone implements Phone {
     await this.#context.setOffline(state === 'off');
   }
 
-  /** Lets this origin store no more than so many bytes; `null` lifts the limit. */
-  async allowance(bytes: number | null): Promise<void> {
-    const origin = new URL(this.page.url()).origin;
+  /**
+   * Gives the app at this address (the one shown, unless told otherwise) no more than so many bytes of disk. Only before it is first opened: for half a
+   * minute the browser goes by what it last knew of the room left.
+   */
+  async allowance(bytes: number, url: string = this.page.url()): Promise<void> {
     const devtools = await this.devtools();
-    await devtools.send('Storage.overrideQuotaForOrigin', bytes === null ? { origin } : { origin, quotaSize: bytes });
+    await devtools.send('Storage.overrideQuotaForOrigin', { origin: new URL(url).origin, quotaSize: bytes });
+  }
+
+  /** Fills what {@link allowance} leaves, with ballast beside the app's own records. Returns the bytes it took. */
+  async fillDisk(): Promise<number> {
+    return this.run(fillWithBallast, BALLAST);
+  }
+
+  /** Throws the ballast out again. */
+  async freeDisk(): Promise<void> {
+    await this.run(async (name: string) => {
+      const deleting = indexedDB.deleteDatabase(name);
+      await new Promise((resolve, reject) => {
+        deleting.onsuccess = resolve;
+        deleting.onerror = () => reject(deleting.error);
+      });
+    }, BALLAST);
   }
 
   /** Chromium's own protocol, for this page. */
@@ -175,6 +193,34 @@ export class ChromiumPhone implements Phone {
       if (message.type() === 'error') this.complaints.push(message.text());
     });
   }
+}
+
+/** The database that takes up room, and nothing else. */
+const BALLAST = 'ballast';
+
+/** In the page: stores noise, in ever smaller pieces, until not even the smallest fits. Returns the bytes stored. */
+async function fillWithBallast(name: string): Promise<number> {
+  const opening = indexedDB.open(name, 1);
+  opening.onupgradeneeded = () => opening.result.createObjectStore('bytes', { autoIncrement: true });
+  const database = await new Promise<IDBDatabase>((resolve, reject) => {
+    opening.onsuccess = () => resolve(opening.result);
+    opening.onerror = () => reject(opening.error);
+  });
+  const fits = (bytes: number): Promise<boolean> =>
+    new Promise((resolve) => {
+      const noise = new Uint8Array(bytes);
+      for (let at = 0; at < bytes; at += 65_536) crypto.getRandomValues(noise.subarray(at, at + 65_536));
+      const change = database.transaction('bytes', 'readwrite', { durability: 'strict' });
+      change.objectStore('bytes').put(noise);
+      change.oncomplete = () => resolve(true);
+      change.onabort = () => resolve(false);
+    });
+  let stored = 0;
+  for (let piece = 1 << 20; piece >= 256; piece /= 2) {
+    while (await fits(piece)) stored += piece;
+  }
+  database.close();
+  return stored;
 }
 
 /** A page that is being replaced has no answer yet. */

@@ -30,14 +30,23 @@ impl Weight {
     }
 }
 
+/// What is written beside each file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Forms {
+    /// The compressed forms that the server sends.
+    Packed,
+    /// Nothing: for builds that only tests see.
+    Plain,
+}
+
 /// Replaces the folder's content by the site.
-pub fn write(site: &Site, folder: &Path) -> Result<Vec<Weight>, BundleError> {
+pub fn write(site: &Site, folder: &Path, forms: Forms) -> Result<Vec<Weight>, BundleError> {
     // Laid out beside it and moved, so that nobody is ever served half a build.
     let part = folder.with_extension("part");
     clear(&part)?;
     let weights = site
         .files()
-        .map(|(path, bytes)| write_one(&part, path, bytes))
+        .map(|(path, bytes)| write_one(&part, path, bytes, forms))
         .collect::<Result<_, _>>()?;
     clear(folder)?;
     fs::rename(&part, folder).map_err(BundleError::at(folder))?;
@@ -52,12 +61,20 @@ fn clear(folder: &Path) -> Result<(), BundleError> {
     }
 }
 
-fn write_one(folder: &Path, path: &str, bytes: &[u8]) -> Result<Weight, BundleError> {
+fn write_one(folder: &Path, path: &str, bytes: &[u8], forms: Forms) -> Result<Weight, BundleError> {
     let file = folder.join(path.trim_start_matches('/'));
     if let Some(parent) = file.parent() {
         fs::create_dir_all(parent).map_err(BundleError::at(parent))?;
     }
     fs::write(&file, bytes).map_err(BundleError::at(&file))?;
+    if forms == Forms::Plain {
+        return Ok(Weight {
+            path: path.into(),
+            raw: bytes.len(),
+            gzip: None,
+            brotli: None,
+        });
+    }
     let failed = |source| BundleError::Compression {
         name: path.into(),
         source,

@@ -9,6 +9,7 @@ use clap::Parser;
 
 use bundle::bind::Binder;
 use bundle::digest::digest;
+use bundle::dist::Forms;
 use bundle::error::BundleError;
 use bundle::pages::Sources;
 use bundle::site::Site;
@@ -26,6 +27,9 @@ struct Arguments {
     /// What people call this build. Another label makes another build of the same code.
     #[arg(long, default_value = env!("CARGO_PKG_VERSION"))]
     label: String,
+    /// Leave out the compressed forms and the budget: for builds that only tests see.
+    #[arg(long)]
+    plain: bool,
     /// The wasm optimiser.
     #[arg(long, default_value = "app/bundle/node_modules/.bin/wasm-opt")]
     wasm_opt: PathBuf,
@@ -58,7 +62,11 @@ fn run(arguments: &Arguments) -> Result<(), BundleError> {
     if stamp.holds() {
         return Ok(());
     }
-    let weights = dist::write(&site, &arguments.out)?;
+    if arguments.plain {
+        dist::write(&site, &arguments.out, Forms::Plain)?;
+        return stamp.set();
+    }
+    let weights = dist::write(&site, &arguments.out, Forms::Packed)?;
     stdout()
         .write_all(sizes::table(&weights).as_bytes())
         .map_err(BundleError::at(Path::new("the terminal")))?;
@@ -77,7 +85,12 @@ impl Stamp {
     fn of(site: &Site, arguments: &Arguments) -> Self {
         let folder = arguments.out.clone();
         let name = digest([folder.as_os_str().as_encoded_bytes()]);
-        let value = digest(site.files().flat_map(|(path, bytes)| [path.as_bytes(), bytes]));
+        let forms: &[u8] = if arguments.plain { b"plain" } else { b"packed" };
+        let value = digest(
+            site.files()
+                .flat_map(|(path, bytes)| [path.as_bytes(), bytes])
+                .chain([forms]),
+        );
         Self {
             file: arguments.cache.join(format!("{name}.stamp")),
             folder,
