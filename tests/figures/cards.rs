@@ -46,7 +46,7 @@ fn browse(address: &str, path: &str) -> Vec<Duration> {
 }
 
 /// Reads one answer with a known length to its end.
-fn read_answer(answers: &mut impl BufRead) {
+fn read_answer(answers: &mut BufReader<TcpStream>) {
     let mut line = String::new();
     answers.read_line(&mut line).unwrap();
     assert!(line.starts_with("HTTP/1.1 200"), "{line}");
@@ -60,5 +60,5 @@ fn read_answer(answers: &mut impl BufRead) {
             None => break,
         }
     }
-    std::io::copy(&mut answers.take(length), &mut std::io::sink()).unwrap();
+    std::io::copy(&mut Read::take(answers, length), &mut std::io::sink()).unwrap();
 }
