@@ -116,7 +116,7 @@ pub(super) struct Info {
     pub(super) parked: Option<Problem>,
     /// Whether the bytes are here; they may leave once a server has them.
     pub(super) present: bool,
-    #[serde(default, skip_serializing_if = "More::is_empty")]
+    #[serde(flatten)]
     more: More,
 }
 

@@ -21,8 +21,7 @@ pub const FORMAT: u32 = 1;
 /// an older app would destroy; that app then reads and backs up.
 pub(super) const OLDEST_APP: u32 = 1;
 
-/// Where a later app puts fields that this one does not know: each row has a field `more`, whose content is kept
-/// as it is whenever the row is rewritten. Only inside it may a row grow.
+/// The fields of a row that only a later app knows: kept when this app rewrites the row.
 pub type More = BTreeMap<String, Value>;
 
 /// Which app may read the database.
@@ -32,7 +31,7 @@ pub(super) struct Format {
     pub(super) version: u32,
     /// The oldest layout whose app may still write here.
     pub(super) oldest_app: u32,
-    #[serde(default, skip_serializing_if = "More::is_empty")]
+    #[serde(flatten)]
     pub(super) more: More,
 }
 
@@ -48,7 +47,7 @@ pub(super) struct Device {
     /// that the copy and its original never hang the same number.
     #[serde(default)]
     pub(super) tag_mark: Option<String>,
-    #[serde(default, skip_serializing_if = "More::is_empty")]
+    #[serde(flatten)]
     pub(super) more: More,
 }
 
@@ -71,7 +70,7 @@ pub struct Membership {
     #[serde(default)]
     pub shut_out: Option<Problem>,
     /// Fields of a newer app.
-    #[serde(default, skip_serializing_if = "More::is_empty")]
+    #[serde(flatten)]
     pub more: More,
 }
 
@@ -122,7 +121,7 @@ pub(super) struct State {
     pub(super) search_edition: u64,
     /// Every summary is at least of this fold version.
     pub(super) fold_version: u32,
-    #[serde(default, skip_serializing_if = "More::is_empty")]
+    #[serde(flatten)]
     pub(super) more: More,
 }
 

@@ -20,7 +20,7 @@ pub struct Record {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub refused: Option<Problem>,
     /// Fields of a newer app.
-    #[serde(default, skip_serializing_if = "More::is_empty")]
+    #[serde(flatten)]
     pub more: More,
 }
 
