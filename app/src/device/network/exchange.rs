@@ -5,6 +5,7 @@ use std::time::Duration;
 use js_sys::{ArrayBuffer, Uint8Array};
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
 use leptos::prelude::window;
+use serde::de::DeserializeOwned;
 use shared::sync::Problem;
 use wasm_bindgen::JsValue;
 use web_sys::{AbortController, Headers, RequestInit, RequestRedirect, Response};
@@ -36,8 +37,16 @@ pub(super) async fn exchange(ask: Ask<'_>) -> Result<Vec<u8>, Failure> {
     if ok {
         return Ok(bytes);
     }
-    let problem: Problem = serde_json::from_slice(&bytes).map_err(|_| Failure::NoAnswer)?;
+    let problem: Problem = parse(&bytes)?;
     Err(Failure::Refused(problem))
+}
+
+/// Reads JSON. Something that is not the JSON expected comes from a stranger on the way.
+///
+/// By way of text: a second kind of reader would put every message's reader into the wasm twice.
+pub(super) fn parse<T: DeserializeOwned>(bytes: &[u8]) -> Result<T, Failure> {
+    let text = std::str::from_utf8(bytes).map_err(|_| Failure::NoAnswer)?;
+    serde_json::from_str(text).map_err(|_| Failure::NoAnswer)
 }
 
 async fn send(ask: Ask<'_>) -> Result<(bool, Vec<u8>), JsValue> {

@@ -7,7 +7,7 @@ use shared::sync::messages::{BATCH_BYTES, JoinAnswer, JoinCode, JoinRequest, MAX
 
 use super::Failure;
 use super::contact::Contact;
-use super::exchange::{Ask, exchange};
+use super::exchange::{Ask, exchange, parse};
 
 /// What an answer of a few hundred bytes may grow to.
 const SMALL: usize = 10_000;
@@ -143,9 +143,4 @@ pub fn public_url(address: Option<&str>) -> String {
         .filter(|address| !address.is_empty())
         .map_or_else(own, str::to_owned);
     address.trim_end_matches('/').to_owned()
-}
-
-/// A success that is not the JSON expected comes from a stranger on the way.
-fn parse<T: DeserializeOwned>(bytes: &[u8]) -> Result<T, Failure> {
-    serde_json::from_slice(bytes).map_err(|_| Failure::NoAnswer)
 }

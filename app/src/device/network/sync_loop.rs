@@ -39,10 +39,21 @@ struct Inner {
     timer: Option<Timer>,
     failures: u32,
     running: bool,
-    /// Something was saved or asked for while a round was running.
-    once_more: bool,
+    /// What has been wished for while a round was running.
+    wish: Wish,
     /// The round has stored something of which nobody has been told yet.
     news: bool,
+}
+
+/// Why another round should follow at once.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
+enum Wish {
+    #[default]
+    None,
+    /// Something was saved. If the server is not there, that waits for the next try like everything else.
+    Saved,
+    /// Somebody asks, or the network may be back: worth a try even if the round that was running fails.
+    Asked,
 }
 
 struct Timer {
@@ -72,7 +83,7 @@ impl SyncLoop {
             timer: None,
             failures: 0,
             running: false,
-            once_more: false,
+            wish: Wish::None,
             news: false,
         };
         let this = Self {
@@ -108,7 +119,7 @@ impl SyncLoop {
     pub fn saved(self) {
         self.inner.with_value(|inner| inner.tabs.tell());
         match self.phase.get_untracked() {
-            Phase::Syncing | Phase::Filling => self.inner.update_value(|inner| inner.once_more = true),
+            Phase::Syncing | Phase::Filling => self.wish(Wish::Saved),
             // A retry is due anyway, and the server may have named its own time.
             Phase::Waiting(_) => {}
             Phase::Alone | Phase::UpToDate => self.arm(AFTER_SAVE_MS),
@@ -118,6 +129,10 @@ impl SyncLoop {
     /// Syncs now, because a person asks for it.
     pub fn now(self) {
         self.run();
+    }
+
+    fn wish(self, wish: Wish) {
+        self.inner.update_value(|inner| inner.wish = inner.wish.max(wish));
     }
 
     fn listen(self) {
@@ -159,10 +174,11 @@ impl SyncLoop {
 
     fn run(self) {
         let round = self.inner.try_update_value(|inner| {
-            inner.once_more = inner.running;
             if inner.running {
+                inner.wish = Wish::Asked;
                 return None;
             }
+            inner.wish = Wish::None;
             inner.running = true;
             inner.timer = None;
             Some(Rc::clone(&inner.round))
@@ -225,20 +241,17 @@ impl SyncLoop {
             inner.failures = if failed { inner.failures + 1 } else { 0 };
             // That the device is shut out has been written down.
             inner.news |= matches!(outcome, Outcome::Ended(Rest::JoinAgain(_)));
-            (std::mem::take(&mut inner.once_more), inner.failures)
+            (std::mem::take(&mut inner.wish), inner.failures)
         });
         // The owner has gone meanwhile.
-        let Some((once_more, failures)) = noted else {
+        let Some((wish, failures)) = noted else {
             return;
         };
         self.tell();
         let (phase, pause) = outcome.judge(failures);
         self.show(phase);
-        let pause = if once_more && !failed {
-            Some(NUDGE_MS)
-        } else {
-            pause
-        };
+        let at_once = wish == Wish::Asked || (wish == Wish::Saved && !failed);
+        let pause = if at_once { Some(NUDGE_MS) } else { pause };
         if let Some(pause) = pause {
             self.arm(pause);
         }
