@@ -142,8 +142,12 @@ fn container() -> Option<ServiceWorkerContainer> {
 /// Asks the server for a newer build now, whenever the app comes back to the front, and every hour.
 fn keep_asking(registration: &ServiceWorkerRegistration) {
     let asked = registration.clone();
-    // Without a network this fails, and that is no news.
-    let ask = move || drop(asked.update());
+    let ask = move || {
+        if let Ok(answer) = asked.update() {
+            // Awaited only to be heard: without a network it fails, and that is no news.
+            spawn_local(async move { drop(JsFuture::from(answer).await) });
+        }
+    };
     ask();
     let ask_when_seen = ask.clone();
     std::mem::forget(Listener::on_view(move |view| {
