@@ -1,6 +1,7 @@
 //! What every screen shares: the open store, the news that something changed, and what to tell the person.
 
 use std::future::Future;
+use std::time::Duration;
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -8,6 +9,9 @@ use leptos::task::spawn_local;
 use crate::device::network::SyncLoop;
 use crate::device::store::{Draft, NewBlob, Saved, StoreError};
 use crate::device::{Phone, open_phone};
+
+/// How long good news stays. Bad news stays until it is put away.
+const TOLD_FOR: Duration = Duration::from_secs(6);
 
 /// How far opening the store has come.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -117,9 +121,17 @@ impl Workshop {
         self.notice
     }
 
-    /// Tells that something worked.
+    /// Tells that something worked, for a while.
     pub fn tell(self, text: impl Into<String>) {
-        self.notice.set(Some(Notice::Good(text.into())));
+        let notice = Notice::Good(text.into());
+        self.notice.set(Some(notice.clone()));
+        let put_away = move || {
+            // Unless something else is told by now.
+            if self.notice.try_get_untracked().flatten().as_ref() == Some(&notice) {
+                self.notice.set(None);
+            }
+        };
+        set_timeout(put_away, TOLD_FOR);
     }
 
     /// Tells that something did not work.

@@ -69,12 +69,10 @@ export async function shoot(phone: Phone, times: number): Promise<void> {
   }
 }
 
-/** Notes the chosen operation as done and waits until that is on the device. */
-export async function noteStep(phone: Phone): Promise<void> {
+/** Notes an operation as done and waits until that is on the device. */
+export async function noteStep(phone: Phone, operation: string): Promise<void> {
   await phone.press('Step done');
-  await phone.sees('Step noted.');
-  await phone.press('Put away');
-  await phone.seesNo('Step noted.');
+  await phone.sees(`${operation} noted.`);
 }
 
 /** Sends everything and waits until the server has it and the device has read everything. */

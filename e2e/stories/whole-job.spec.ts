@@ -19,10 +19,10 @@ test('a pair is taken in, worked on and published without a server, and nothing 
   await phone.press('Photograph A1', 'link');
   await phone.choose('Operation', 'Half soles');
   await shoot(phone, 1);
-  await noteStep(phone);
+  await noteStep(phone, 'Half soles');
   await phone.choose('Operation', 'Edge trim and ink');
   await shoot(phone, 1);
-  await noteStep(phone);
+  await noteStep(phone, 'Edge trim and ink');
 
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');

@@ -5,7 +5,8 @@ mod support;
 use shared::log::{Held, UnixMs};
 use shared::sync::machine::{BlobSettled, Command, Event, History, Machine, Progress, Rest, Settled};
 use shared::sync::messages::{
-    HistoryAnswer, InShopAnswer, MissingBlobsAnswer, MissingEntriesAnswer, PullAnswer, PushAnswer, PushRequest, Taken,
+    HistoryAnswer, InShopAnswer, MissingBlobsAnswer, MissingEntriesAnswer, PullAnswer, PushAnswer,
+    PushRequest, Taken,
 };
 use shared::sync::{Code, Cursor, HistoryMark, Problem};
 use support::*;
@@ -72,7 +73,8 @@ fn what_the_server_cannot_read_is_found_by_halving_and_blocks_nothing_else() {
             }
             Command::Push(sent) => Event::Pushed(PushAnswer {
                 at: cursor(9),
-                results: sent.entries
+                results: sent
+                    .entries
                     .iter()
                     .map(|_| Taken::Accepted { received: UnixMs(9) })
                     .collect(),
@@ -172,7 +174,11 @@ fn a_new_device_takes_what_is_in_the_shop_first_and_history_last() {
     }));
     machine.handle(Event::Stored);
     machine.handle(nothing_new(cursor(9)));
-    assert_eq!(machine.command(), &Command::LoadHoldings { after: None }, "what it brought along is compared once");
+    assert_eq!(
+        machine.command(),
+        &Command::LoadHoldings { after: None },
+        "what it brought along is compared once"
+    );
     machine.handle(Event::Holdings(Vec::new()));
     machine.handle(Event::Stored);
     machine.handle(Event::Unsent(Vec::new()));
@@ -195,7 +201,13 @@ fn a_new_device_takes_what_is_in_the_shop_first_and_history_last() {
 
     // Something was saved meanwhile: it goes first.
     machine.handle(Event::Unsent(vec![own(7)]));
-    assert_eq!(machine.command(), &Command::Push(PushRequest { entries: vec![own(7)], pushed: None }));
+    assert_eq!(
+        machine.command(),
+        &Command::Push(PushRequest {
+            entries: vec![own(7)],
+            pushed: None
+        })
+    );
     machine.handle(Event::Pushed(PushAnswer {
         at: cursor(9),
         results: vec![Taken::Accepted { received: UnixMs(1) }],
@@ -291,17 +303,44 @@ fn an_acknowledgement_the_server_has_forgotten_is_noticed_although_the_cursor_st
     let mut machine = Machine::start(joined());
     machine.handle(Event::Unsent(vec![own(0)]));
     let results = vec![Taken::Accepted { received: UnixMs(1) }];
-    machine.handle(Event::Pushed(PushAnswer { at: cursor(7), results }));
-    let Command::Settle { progress, .. } = machine.command().clone() else { panic!("it is settled first") };
-    assert_eq!(progress.pushed, Some(cursor(7)), "and what must stand is written down with it");
+    machine.handle(Event::Pushed(PushAnswer {
+        at: cursor(7),
+        results,
+    }));
+    let Command::Settle { progress, .. } = machine.command().clone() else {
+        panic!("it is settled first")
+    };
+    assert_eq!(
+        progress.pushed,
+        Some(cursor(7)),
+        "and what must stand is written down with it"
+    );
     machine.handle(Event::Stored);
     machine.handle(Event::Unsent(Vec::new()));
-    let pull = Command::Pull { cursor: Some(cursor(5)), pushed: Some(cursor(7)) };
+    let pull = Command::Pull {
+        cursor: Some(cursor(5)),
+        pushed: Some(cursor(7)),
+    };
     assert_eq!(machine.command(), &pull);
-    machine.handle(Event::Pulled(PullAnswer { entries: vec![own(0)], cursor: cursor(8), more: false, wanted: vec![] }));
-    assert_eq!(machine.progress().pushed, Some(cursor(7)), "until the cursor that has passed it is stored");
+    machine.handle(Event::Pulled(PullAnswer {
+        entries: vec![own(0)],
+        cursor: cursor(8),
+        more: false,
+        wanted: vec![],
+    }));
+    assert_eq!(
+        machine.progress().pushed,
+        Some(cursor(7)),
+        "until the cursor that has passed it is stored"
+    );
     machine.handle(Event::Stored);
-    assert_eq!(machine.command(), &Command::Pull { cursor: Some(cursor(8)), pushed: None });
+    assert_eq!(
+        machine.command(),
+        &Command::Pull {
+            cursor: Some(cursor(8)),
+            pushed: None
+        }
+    );
 }
 
 #[test]
@@ -309,7 +348,12 @@ fn a_photograph_the_server_has_lost_is_offered_again() {
     let mut machine = Machine::start(joined());
     machine.handle(Event::Unsent(Vec::new()));
     let wanted = vec!["aa".to_owned()];
-    machine.handle(Event::Pulled(PullAnswer { entries: vec![], cursor: cursor(5), more: false, wanted: wanted.clone() }));
+    machine.handle(Event::Pulled(PullAnswer {
+        entries: vec![],
+        cursor: cursor(5),
+        more: false,
+        wanted: wanted.clone(),
+    }));
     assert_eq!(machine.command(), &Command::WantBlobs(wanted));
     machine.handle(Event::Stored);
     assert_eq!(machine.command(), &Command::LoadUnsentBlobs);

@@ -5,8 +5,10 @@ use std::fmt::Write;
 use crate::dist::Weight;
 use crate::error::BundleError;
 
-/// Bytes of wasm and JavaScript together, in brotli, that the app may not outgrow.
-pub const BUDGET: usize = 350 * 1024;
+/// Bytes of wasm and JavaScript together, in brotli, that the app should have. It has more; the table says how much.
+pub const GOAL: usize = 350 * 1024;
+/// What it may not outgrow meanwhile. Only ever lowered.
+pub const BUDGET: usize = 480 * 1024;
 
 /// The sizes as a table, one file a line, with the sum that the budget counts at the end.
 pub fn table(weights: &[Weight]) -> String {
@@ -24,6 +26,10 @@ pub fn table(weights: &[Weight]) -> String {
         Some(gzip),
         Some(sum(Weight::sent)),
     );
+    let over = sum(Weight::sent).saturating_sub(GOAL);
+    if over > 0 {
+        let _infallible = writeln!(table, "wasm + JS are {over} bytes over the goal of {GOAL}");
+    }
     table
 }
 

@@ -2,11 +2,15 @@
 //! one source that touches no browser.
 
 mod day;
+#[cfg(feature = "csr")]
+mod file;
 mod view;
 
 use shared::log::body::Section;
 
 pub use day::in_words;
+#[cfg(feature = "csr")]
+pub use file::{Inside, self_contained};
 pub use view::{card_body, notice_body};
 
 /// The card's style sheet, for screen and paper, light and dark.

@@ -8,6 +8,7 @@
 mod day;
 mod face;
 mod field;
+mod install_hint;
 mod nav;
 mod operations;
 mod pair_row;
@@ -16,6 +17,7 @@ mod say;
 pub use day::{on_day, today};
 pub use face::{Face, Photograph};
 pub use field::Field;
+pub use install_hint::InstallHint;
 pub use nav::Nav;
 pub use operations::OperationChoice;
 pub use pair_row::PairRow;

@@ -26,7 +26,7 @@ pub fn PairRow(summary: Summary) -> impl IntoView {
             "Photograph {}",
             if tag.is_empty() { &summary.title } else { &tag }
         );
-        view! { <a class="button shoot" href=format!("/camera/{}", job.id) aria-label=label>"Camera"</a> }
+        view! { <a class="button shoot" href=format!("/camera/{}", job.id)  aria-label=label>"Photograph"</a> }
     });
     let title = if summary.title.is_empty() {
         "A pair".to_owned()

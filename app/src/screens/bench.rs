@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use crate::device::worker::Worker;
-use crate::parts::PairRow;
+use crate::parts::{InstallHint, PairRow};
 use crate::workshop::use_stored;
 
 /// Every pair in the shop, the earliest promised first.
@@ -23,7 +23,7 @@ pub fn Bench() -> impl IntoView {
                 <ul class="pairs" data-ready="bench">
                     {pairs.into_iter().map(|summary| view! { <PairRow summary/> }).collect_view()}
                 </ul>
-                {none.then(|| view! { <p>"Nothing is in the shop. "<a href="/drop-off">"Take a pair in"</a>"."</p> })}
+                {none.then(|| view! { <InstallHint/> <p>"Nothing is in the shop. "<a href="/drop-off">"Take a pair in"</a>"."</p> })}
             }
         })
     };
@@ -32,6 +32,29 @@ pub fn Bench() -> impl IntoView {
         <Show when=move || worker.update_waiting().get()>
             <button on:click=move |_| worker.apply_update()>"Restart with the new version"</button>
         </Show>
+        <Unsafe/>
         {rows}
     }
+}
+
+/// What would be lost with this device: always in sight, until a server or a backup has it.
+#[component]
+fn Unsafe() -> impl IntoView {
+    let held =
+        use_stored(|phone| async move { Ok((phone.counts().await?, phone.membership().await?.joined())) });
+    let line = move || {
+        let (counts, joined) = held.get()?;
+        let waiting = counts.unsent + counts.unsent_blobs;
+        match (waiting, joined) {
+            (0, _) => None,
+            (_, true) => Some(format!(
+                "{} entries and {} pictures are only here so far.",
+                counts.unsent, counts.unsent_blobs
+            )),
+            (_, false) => {
+                Some("These records are only on this device. Back them up, or join a shop.".to_owned())
+            }
+        }
+    };
+    view! { <p class="quiet" data-unsafe="">{line}</p> }
 }

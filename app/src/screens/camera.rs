@@ -7,6 +7,7 @@ use leptos_router::hooks::use_query_map;
 use shared::log::SubjectId;
 use shared::log::body::{Photo, Shows, Side};
 use shared::log::fold::Summary;
+use shared::trade::operations;
 
 use super::job::{JobLife, use_job};
 use crate::acts;
@@ -89,7 +90,8 @@ impl Visit {
         };
         let step = acts::step(job, &self.operation.get_untracked(), Side::Both, "");
         let workshop = self.workshop;
-        workshop.save_and(vec![step], move |_| workshop.tell("Step noted."));
+        let noted = format!("{} noted.", operations::name(&self.operation.get_untracked()));
+        workshop.save_and(vec![step], move |_| workshop.tell(noted));
     }
 }
 
@@ -124,7 +126,10 @@ pub fn Camera() -> impl IntoView {
     view! {
         <div class="camera" class:saved-flash=move || visit.sign.flashing().get()>
             <Viewfinder lens/>
-            <Counts visit/>
+            <div class="row between">
+                <Counts visit/>
+                <SystemCamera visit/>
+            </div>
             <Show when=move || visit.brought.get() fallback=move || view! {
                 <div class="row">
                     <OperationChoice label="Operation" value=visit.operation/>
@@ -134,7 +139,6 @@ pub fn Camera() -> impl IntoView {
                 <p class="row"><a class="button bench" href="/">"Done, to the Bench"</a></p>
             </Show>
             <Trigger lens found shoot/>
-            <SystemCamera visit/>
         </div>
     }
 }
@@ -169,7 +173,7 @@ fn Viewfinder(lens: Lens) -> impl IntoView {
         CameraState::Failed(error) => Some(view! {
             <div class="trouble" role="alert">
                 <p>{error.to_string()}</p>
-                <p>"Use the phone's own camera below; photographs are filed just the same."</p>
+                <p>"Use the phone's own camera; photographs are filed just the same."</p>
                 <button on:click=move |_| lens.start()>"Try again"</button>
             </div>
         }),
@@ -267,7 +271,7 @@ fn SystemCamera(visit: Visit) -> impl IntoView {
         element.set_value("");
     };
     view! {
-        <label class="button way-out">
+        <label class="file">
             "The phone's own camera"
             <input node_ref=input type="file" accept="image/*" capture="environment" multiple
                 disabled=move || visit.job.get().is_none() on:change=taken/>

@@ -2,11 +2,15 @@
 
 use leptos::prelude::*;
 use leptos_router::hooks::use_navigate;
+use shared::log::SubjectId;
 use shared::price::parse_minor;
 
 use crate::acts::{self, DropOff as Form};
+use crate::device::storage::keep_records;
+use crate::device::store::kv::KvError;
+use crate::device::store::{StoreError, Surroundings};
 use crate::parts::{Field, OperationChoice};
-use crate::workshop::use_workshop;
+use crate::workshop::{Workshop, use_workshop};
 
 /// What has been typed so far.
 #[derive(Clone, Copy)]
@@ -106,15 +110,15 @@ pub fn DropOff() -> impl IntoView {
 }
 
 /// Writes the drop-off; the app's next tag number unless the shop hung its own.
-async fn save(
-    workshop: crate::workshop::Workshop,
-    form: &Form,
-) -> Result<shared::log::SubjectId, crate::device::store::StoreError> {
-    use crate::device::store::{Surroundings, kv::KvError};
+async fn save(workshop: Workshop, form: &Form) -> Result<SubjectId, StoreError> {
     let phone = workshop.phone().ok_or(KvError::Lost)?;
     let around = phone.surroundings();
     let secret = around.random().iter().map(|byte| format!("{byte:02x}")).collect();
     let (taken, drafts) = acts::take_in(form, || around.new_subject(), secret);
     workshop.save(drafts, Vec::new()).await?;
+    // There is something to keep now, and a tap to ask after.
+    leptos::task::spawn_local(async {
+        keep_records().await;
+    });
     Ok(taken.job)
 }

@@ -62,6 +62,15 @@ pub fn Join() -> impl IntoView {
             by_link();
         }
     });
+    // A link opened while this screen is already shown changes only what stands behind the `#`.
+    let by_next_link = join.clone();
+    let listener = window_event_listener_untyped("hashchange", move |_| {
+        if let Some(linked) = code_in_address() {
+            code.set(linked);
+            by_next_link();
+        }
+    });
+    on_cleanup(move || listener.remove());
     let submit = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         join();

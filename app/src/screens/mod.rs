@@ -19,6 +19,7 @@ use leptos::prelude::*;
 use leptos_router::components::{Route, Router, Routes};
 use leptos_router::path;
 
+use crate::device::install::Install;
 use crate::device::worker::Worker;
 use crate::parts::{Nav, Say};
 use crate::workshop::{Opening, Workshop};
@@ -29,6 +30,7 @@ pub fn App() -> impl IntoView {
     let workshop = Workshop::open();
     provide_context(workshop);
     provide_context(Worker::start());
+    provide_context(Install::watch());
 
     view! {
         <Router>

@@ -4,12 +4,14 @@ use std::rc::Rc;
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
+use shared::log::SubjectId;
 use shared::log::body::Section;
 use shared::log::fold::{Card, State};
 
 use super::job::{JobLife, use_job};
 use crate::acts;
-use crate::card::{CardView, card_body};
+use crate::card::{CardView, card_body, self_contained};
+use crate::device::Phone;
 use crate::device::network::public_url;
 use crate::device::picture::ObjectUrl;
 use crate::device::pictures::fetched;
@@ -66,6 +68,7 @@ fn OneJob(found: JobLife, shop: State, left_out: RwSignal<Vec<String>>) -> impl 
         </section>
         <div class="stack">
             <button class="bench" on:click=publish>"Publish this section"</button>
+            <button class="quiet" on:click=move |_| save_as_file(workshop, job, section())>"Save the card as a file"</button>
             <Show when=move || open>
                 <button class="bench" on:click=hand_over>"Hand over"</button>
             </Show>
@@ -100,6 +103,34 @@ fn use_previews(found: &JobLife) -> ReadSignal<Option<Previews>, LocalStorage> {
 fn address(shown: Option<&Vec<(String, ObjectUrl)>>, hash: &str) -> String {
     let found = shown.into_iter().flatten().find(|(known, _)| known == hash);
     found.map_or_else(String::new, |(_, url)| url.as_str().to_owned())
+}
+
+/// The card without any server: one file with its pictures, to share or print here and now.
+fn save_as_file(workshop: Workshop, job: SubjectId, section: Section) {
+    spawn_local(async move {
+        let made = match workshop.phone() {
+            Some(phone) => file_of(&phone, job, &section).await,
+            None => return,
+        };
+        let saved = made.and_then(|page| {
+            share::download("care-card.html", "text/html", page.as_bytes()).map_err(|error| error.to_string())
+        });
+        if let Err(why) = saved {
+            workshop.complain(why);
+        }
+    });
+}
+
+async fn file_of(phone: &Phone, job: SubjectId, section: &Section) -> Result<String, String> {
+    let mut inside = Vec::with_capacity(section.photos.len());
+    for photo in &section.photos {
+        let hash = &photo.blob.sha256;
+        let bytes = fetched(phone, hash, job, Size::Full)
+            .await
+            .map_err(|error| error.to_string())?;
+        inside.extend(bytes.map(|bytes| (hash.clone(), bytes)));
+    }
+    self_contained(section, &inside).map_err(|_| "This browser could not make the file.".to_owned())
 }
 
 /// Which photographs the customer may see.

@@ -320,9 +320,10 @@ impl Machine {
             (Code::TokenMissing | Code::TokenUnknown | Code::TokenRevoked, _) => {
                 Command::Rest(Rest::JoinAgain(problem))
             }
-            (Code::CursorLost, Command::Push(_) | Command::Pull { cursor: Some(_), .. } | Command::GetHistory(_)) => {
-                self.begin_again()
-            }
+            (
+                Code::CursorLost,
+                Command::Push(_) | Command::Pull { cursor: Some(_), .. } | Command::GetHistory(_),
+            ) => self.begin_again(),
             (Code::TooLarge | Code::Malformed, Command::Push(sent)) => self.halve(sent.entries, problem),
             (code, Command::PutBlob(hash)) if parks(code) => {
                 Command::SettleBlobs(vec![(hash, BlobSettled::Parked(problem))])
@@ -358,7 +359,10 @@ impl Machine {
     }
 
     fn push(&self, entries: Vec<Held>) -> Command {
-        Command::Push(PushRequest { entries, pushed: self.progress.pushed })
+        Command::Push(PushRequest {
+            entries,
+            pushed: self.progress.pushed,
+        })
     }
 
     /// One entry the server cannot even read must not hold up the others: find it by halving.

@@ -15,7 +15,8 @@ use super::surroundings::Surroundings;
 use super::writing::Writing;
 
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
-    /// The device has joined the shop at `url`, which knows it by this name. Joining again keeps the device's id and everything it holds.
+    /// The device has joined the shop at `url`, which knows it by this name. Joining again keeps the device's id
+    /// and everything it holds.
     ///
     /// # Errors
     /// [`StoreError::OtherShop`] if the records belong to another shop; otherwise as for every write.

@@ -6,10 +6,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 use shared::log::fold::{Entries, Gather, Life};
-use shared::log::{EntryId, Held, SubjectId};
+use shared::log::{EntryId, Held, SubjectId, about};
 
 use super::block::{Block, Packed};
-use super::kv::{KvError, KvTx};
+use super::kv::{KvError, KvTx, Row};
 use super::record::Record;
 use super::tables::{BLOCKS, TAIL, index};
 
@@ -20,6 +20,8 @@ pub(super) struct Lookup<T> {
     /// The transaction.
     pub(super) tx: T,
     blocks: RefCell<BTreeMap<String, Rc<Block>>>,
+    /// The whole tail by subject, while a transaction that does not write to it works through many subjects.
+    tail: RefCell<Option<BTreeMap<SubjectId, Vec<Held>>>>,
 }
 
 /// What the device already holds of an entry.
@@ -45,31 +47,61 @@ impl<T: KvTx> Lookup<T> {
         Self {
             tx,
             blocks: RefCell::default(),
+            tail: RefCell::default(),
         }
     }
 
     /// For each subject, every entry about it, by id.
     pub(super) async fn about(&self, subjects: &[SubjectId]) -> Result<Vec<Vec<Held>>, KvError> {
         let values: Vec<_> = subjects.iter().map(SubjectId::to_string).collect();
-        let tail = self.tx.by_index(TAIL, index::ABOUT, &values).await?;
+        let tail = self.live_about(subjects, &values).await?;
         let keys = self.tx.keys_by_index(BLOCKS, index::ABOUT, &values).await?;
         self.load(keys.iter().flatten()).await?;
-        let found = subjects
-            .iter()
-            .zip(tail.iter().zip(&keys))
-            .map(|(subject, (rows, keys))| {
-                let mut entries = Entries::default();
-                for block in keys.iter().filter_map(|key| self.block(key)) {
-                    for held in block.about(*subject) {
-                        entries.take(held.clone());
-                    }
+        let found = subjects.iter().zip(tail.into_iter().zip(&keys));
+        let found = found.map(|(subject, (live, keys))| {
+            let mut entries = Entries::default();
+            for block in keys.iter().filter_map(|key| self.block(key)) {
+                for held in block.about(*subject) {
+                    entries.take(held.clone());
                 }
-                for record in rows.iter().filter_map(Record::read) {
-                    entries.take(record.held);
-                }
-                entries.iter().cloned().collect()
-            });
+            }
+            for held in live {
+                entries.take(held);
+            }
+            entries.iter().cloned().collect()
+        });
         Ok(found.collect())
+    }
+
+    /// For each subject, the entries of the tail about it. `values` are the subjects as index values.
+    async fn live_about(&self, subjects: &[SubjectId], values: &[String]) -> Result<Vec<Vec<Held>>, KvError> {
+        if let Some(tail) = self.tail.borrow().as_ref() {
+            let of = |subject| tail.get(subject).cloned().unwrap_or_default();
+            return Ok(subjects.iter().map(of).collect());
+        }
+        let rows = self.tx.by_index(TAIL, index::ABOUT, values).await?;
+        let held = |rows: &Vec<Row>| {
+            rows.iter()
+                .filter_map(Record::read)
+                .map(|record| record.held)
+                .collect()
+        };
+        Ok(rows.iter().map(held).collect())
+    }
+
+    /// Reads a short tail once for all look-ups of this transaction, which must not write to it.
+    pub(super) async fn hold_tail(&self) -> Result<(), KvError> {
+        let rows = self.tx.after(TAIL, "", SHORT_TAIL).await?;
+        if rows.len() < SHORT_TAIL as usize {
+            let mut by_subject: BTreeMap<_, Vec<_>> = BTreeMap::new();
+            for record in rows.iter().filter_map(Record::read) {
+                for subject in about(&record.held.entry) {
+                    by_subject.entry(subject).or_default().push(record.held.clone());
+                }
+            }
+            *self.tail.borrow_mut() = Some(by_subject);
+        }
+        Ok(())
     }
 
     /// What is held of these entries. Each is given with its subject, under which the archive is searched.
@@ -211,3 +243,6 @@ impl<T: KvTx> Lookup<T> {
 
 /// Fewer ids than this are always asked for one by one.
 const SMALL: u64 = 64;
+
+/// A tail of fewer rows than this is read faster as a whole than by asking for hundreds of subjects.
+const SHORT_TAIL: u32 = 256;

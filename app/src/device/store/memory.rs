@@ -1,14 +1,17 @@
 //! A database in memory, as strict as IndexedDB and able to fail on demand: for tests and simulations.
 
+mod contents;
+
 use std::cell::{Cell, RefCell};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::future::{Future, poll_fn};
 use std::ops::Bound;
 use std::pin::pin;
 use std::rc::Rc;
 use std::task::{Context, Poll, Waker};
 
-use super::kv::{Kv, KvError, KvTx, Mode, Row, Table, Value};
+use super::kv::{Kv, KvError, KvTx, Mode, Row, Table};
+use contents::{Contents, size};
 
 /// How the database should fail.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -19,13 +22,6 @@ pub enum Fault {
     CrashAfter(u32),
     /// There is no room for the n-th commit from now, nor for any later one that adds bytes.
     Full(u32),
-}
-
-#[derive(Debug, Clone, Default)]
-struct Contents {
-    rows: BTreeMap<&'static str, BTreeMap<String, Row>>,
-    /// Table and index, then value and key.
-    indexes: BTreeMap<(&'static str, &'static str), BTreeSet<(String, String)>>,
 }
 
 #[derive(Debug, Default)]
@@ -371,51 +367,6 @@ impl Drop for MemoryTx {
         self.shared.open.borrow_mut().remove(&self.number);
         self.shared.waiting.borrow_mut().drain(..).for_each(Waker::wake);
     }
-}
-
-impl Contents {
-    fn put(&mut self, table: Table, row: Row) -> Option<Row> {
-        let before = self.delete(table, &row.key);
-        for (index, value) in &row.indexed {
-            self.indexes
-                .entry((table.name, index))
-                .or_default()
-                .insert((value.clone(), row.key.clone()));
-        }
-        self.rows
-            .entry(table.name)
-            .or_default()
-            .insert(row.key.clone(), row);
-        before
-    }
-
-    fn delete(&mut self, table: Table, key: &str) -> Option<Row> {
-        let row = self.rows.get_mut(table.name)?.remove(key)?;
-        for (index, value) in &row.indexed {
-            if let Some(entries) = self.indexes.get_mut(&(table.name, *index)) {
-                entries.remove(&(value.clone(), row.key.clone()));
-            }
-        }
-        Some(row)
-    }
-
-    fn keys(&self, table: Table, index: &'static str, value: &str) -> impl Iterator<Item = &String> {
-        let entries = self.indexes.get(&(table.name, index)).into_iter();
-        let from = (value.to_owned(), String::new());
-        let wanted = value.to_owned();
-        entries
-            .flat_map(move |entries| entries.range(from.clone()..))
-            .take_while(move |(value, _)| *value == wanted)
-            .map(|(_, key)| key)
-    }
-}
-
-fn size(row: &Row) -> u64 {
-    let value = match &row.value {
-        Value::Text(text) => text.len(),
-        Value::Bytes(bytes) => bytes.len(),
-    };
-    (row.key.len() + value) as u64
 }
 
 /// Runs a future that never has to wait: everything on a [`Memory`] that is used by one task.

@@ -1,6 +1,7 @@
 //! Reading a backup in, on a new device or on one that has records of its own.
 
 use serde::de::DeserializeOwned;
+use shared::log::SubjectId;
 use shared::log::body::Blob;
 
 use super::KvStore;
@@ -83,7 +84,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         let own = meta.device.own_shop;
         if copy && own != about.own_shop {
             if writes_of(&writing, own).await? {
-                self.say_same_shop(&mut writing, own, about.own_shop).await?;
+                let theirs = about.shop.map_or(about.own_shop, SubjectId);
+                self.say_same_shop(&mut writing, own, theirs).await?;
             } else {
                 writing.meta.device.own_shop = about.own_shop;
             }
@@ -164,5 +166,7 @@ fn read_records(section: &Section<'_>, records: &mut Vec<Record>) -> Result<(), 
 }
 
 fn json<T: DeserializeOwned>(bytes: &[u8]) -> Result<T, BackupError> {
-    serde_json::from_slice(bytes).map_err(|_| BackupError::Damaged)
+    // By way of text, as everywhere: a second kind of reader would weigh in the wasm.
+    let text = std::str::from_utf8(bytes).map_err(|_| BackupError::Damaged)?;
+    serde_json::from_str(text).map_err(|_| BackupError::Damaged)
 }

@@ -81,6 +81,7 @@ pub(super) async fn freshen<T: KvTx>(writing: &mut Writing<T>) -> Result<(), Sto
         };
         touched.pairs.insert(pair);
     }
+    writing.lookup.hold_tail().await?;
     if let Some(after) = writing.meta.stale.walk.take() {
         touched.pairs.extend(walk(writing, &after).await?);
     }

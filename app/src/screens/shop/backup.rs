@@ -63,7 +63,7 @@ fn Restore() -> impl IntoView {
         });
     };
     view! {
-        <label class="button">
+        <label class="file">
             "Read a backup file in"
             <input node_ref=input type="file" on:change=restore/>
         </label>

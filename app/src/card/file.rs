@@ -1,0 +1,49 @@
+//! The card as one file that needs no server: to share or print on the spot.
+
+use leptos::mount::mount_to;
+use leptos::prelude::*;
+use shared::log::body::Section;
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::HtmlElement;
+
+use super::{CardView, STYLE, card_body};
+
+/// A picture inside the file: its SHA-256, and its bytes.
+pub type Inside = (String, Vec<u8>);
+
+/// The card of one section as an HTML page that carries its pictures and its style. A picture that is not among
+/// `inside` keeps its place and its caption.
+///
+/// # Errors
+/// What the browser throws when it cannot make an element.
+pub fn self_contained(section: &Section, inside: &[Inside]) -> Result<String, JsValue> {
+    let source = |hash: &str| {
+        inside
+            .iter()
+            .find(|(known, _)| known == hash)
+            .map_or_else(String::new, |(_, bytes)| data_url(bytes))
+    };
+    let view = CardView::new([section], source);
+    let title = view.title().to_owned();
+    // Mounted off screen and read back: `to_html()` belongs to servers.
+    let holder: HtmlElement = document().create_element("div")?.unchecked_into();
+    let mounted = mount_to(holder.clone(), move || card_body(view));
+    let body = holder.inner_html();
+    drop(mounted);
+    let title = title.replace('&', "&amp;").replace('<', "&lt;");
+    Ok(format!(
+        "<!DOCTYPE html><html lang=\"en\"><head><meta charset=\"utf-8\">\
+         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\
+         <title>Care card: {title}</title><style>{STYLE}</style></head><body><main>{body}</main></body></html>"
+    ))
+}
+
+/// A JPEG as an address that holds it.
+fn data_url(bytes: &[u8]) -> String {
+    // `btoa` takes one character a byte, which is what these are.
+    let binary: String = bytes.iter().copied().map(char::from).collect();
+    window()
+        .btoa(&binary)
+        .map(|text| format!("data:image/jpeg;base64,{text}"))
+        .unwrap_or_default()
+}

@@ -1,0 +1,35 @@
+//! The app belongs on the home screen before the first record is made.
+
+use leptos::prelude::*;
+
+use crate::device::install::{Install, InstallWay};
+
+/// How to put the app on the home screen, where it can be and is not. On an iPhone the home-screen app has storage
+/// of its own: what was recorded in the browser before stays behind there, so this comes before the first record.
+#[component]
+pub fn InstallHint() -> impl IntoView {
+    let install = expect_context::<Install>();
+    move || {
+        match install.way().get() {
+        InstallWay::Ask => Some(
+            view! {
+                <section class="card">
+                    <p>"Put Waxend on the home screen first: it then starts without a network and keeps its records."</p>
+                    <button on:click=move |_| install.ask()>"Put it on the home screen"</button>
+                </section>
+            }
+            .into_any(),
+        ),
+        InstallWay::ByHand => Some(
+            view! {
+                <section class="card">
+                    <p>"Before the first record: tap Share, then Add to Home Screen, and open Waxend from there. It has
+                        records of its own there; what is noted here before would stay behind in the browser."</p>
+                </section>
+            }
+            .into_any(),
+        ),
+        InstallWay::None | InstallWay::Done => None,
+    }
+    }
+}

@@ -1,0 +1,52 @@
+/** Every screen as a person meets it, at both sizes, light and dark; looked at, not compared. axe finds nothing on them. */
+import { breaches, chromiumTest as test, expect, pictures } from '../helpers/test.ts';
+import { publishedCard } from '../helpers/card.ts';
+import { joined, noteStep, shoot, synced, takeIn } from '../helpers/work.ts';
+
+test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  const look = async (name: string): Promise<void> => {
+    await pictures(phone, name);
+    expect(await breaches(phone), name).toEqual([]);
+  };
+  await phone.open(`${server.url}/join`);
+  await phone.sees('Join the shop');
+  await look('join');
+  await phone.open('about:blank');
+  await joined(phone, server);
+  await look('bench-empty');
+  await takeIn(phone, { work: 'Half soles', price: '65', look: 'walking boot', colour: 'chestnut', name: 'Ottoline Brack', telephone: '555 0142' });
+  await shoot(phone, 2);
+  await look('camera-drop-off');
+  await phone.press('Done, to the Bench', 'link');
+  await takeIn(phone, { work: 'Top pieces', price: '18.50', look: 'court shoe', colour: 'black', name: 'Ines Vell' });
+  await shoot(phone, 1);
+  await phone.press('Bench', 'link');
+  await phone.sees('chestnut walking boot');
+  await look('bench');
+  await phone.press('Photograph A1', 'link');
+  await shoot(phone, 1);
+  await noteStep(phone, 'Half soles');
+  await look('camera');
+  await phone.press('Bench', 'link');
+  await phone.press(/^A1/, 'link');
+  await phone.sees('Ottoline Brack');
+  await look('pair');
+  await phone.press('Pickup', 'link');
+  await phone.sees('New half soles');
+  await phone.press('Publish this section');
+  await phone.sees('The card is published.');
+  await look('pickup');
+  await phone.press('Records', 'link');
+  await phone.sees('court shoe');
+  await look('records');
+  await phone.press('Drop-off', 'link');
+  await phone.sees('Work');
+  await look('drop-off');
+  await synced(phone);
+  await look('shop');
+  await phone.open(await publishedCard(phone));
+  await phone.sees('Care card');
+  await look('card');
+});
