@@ -6,7 +6,8 @@ import { join } from 'node:path';
 import { chromium, type BrowserContext, type Page } from '@playwright/test';
 
 import { flags } from '../helpers/chromium.ts';
-import { PATIENCE, UPRIGHT } from '../helpers/phone.ts';
+import { UPRIGHT } from '../helpers/phone.ts';
+import { PATIENCE } from '../helpers/watching.ts';
 import { NONE, type Throttle } from './throttle.ts';
 
 /** The element that says the first screen can be used. */

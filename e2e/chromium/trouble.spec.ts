@@ -1,5 +1,5 @@
 /** The trouble that Chromium can be made to give: the ground that the stories about trouble stand on. */
-import { eventually } from '../helpers/phone.ts';
+import { eventually } from '../helpers/watching.ts';
 import { expect, chromiumTest as test } from '../helpers/test.ts';
 
 test('a camera that was refused', async ({ site, newPhone }) => {

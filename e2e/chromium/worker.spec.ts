@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { assetsOf, buildLabelled, buildNameOf, versionOf } from '../helpers/build.ts';
 import type { ChromiumPhone } from '../helpers/chromium.ts';
 import { DIST } from '../helpers/paths.ts';
-import { eventually } from '../helpers/phone.ts';
+import { eventually } from '../helpers/watching.ts';
 import { chromiumTest as test, expect } from '../helpers/test.ts';
 
 /** A phone on which the app at this address is complete. */

@@ -3,8 +3,9 @@ import { chromium, type Browser, type BrowserContext, type CDPSession, type Page
 
 import { movingPicture, type Size } from './moving-picture.ts';
 import { CHROMIUM } from './paths.ts';
-import { PATIENCE, UPRIGHT, countOf, eventually, readable } from './phone.ts';
+import { UPRIGHT } from './phone.ts';
 import type { Habits, Name, Phone, Plain, Role, Screen } from './phone.ts';
+import { PATIENCE, Watching } from './watching.ts';
 
 /** What the fake camera delivers unless told otherwise. */
 const CAMERA: Size = { width: 1280, height: 960 };
@@ -29,7 +30,7 @@ export async function startChromium(camera?: Size): Promise<Browser> {
   return chromium.launch({ executablePath: CHROMIUM, args: flags(camera) });
 }
 
-export class ChromiumPhone implements Phone {
+export class ChromiumPhone extends Watching implements Phone {
   readonly engine = 'chromium';
   /** Playwright's page, for what only Chromium's tests do. */
   page: Page;
@@ -38,6 +39,7 @@ export class ChromiumPhone implements Phone {
   readonly #context: BrowserContext;
 
   private constructor(context: BrowserContext, page: Page) {
+    super();
     this.#context = context;
     this.page = page;
     this.#listen(page);
@@ -142,22 +144,6 @@ export class ChromiumPhone implements Phone {
     await this.page.keyboard.press(key);
   }
 
-  async sees(text: string): Promise<void> {
-    await this.until(`"${text}" is on the page`, readable, text);
-  }
-
-  async seesNo(text: string): Promise<void> {
-    await eventually(`"${text}" is gone`, async () => !(await this.run(readable, text)));
-  }
-
-  async finds(selector: string): Promise<void> {
-    await this.until(`${selector} is on the page`, countOf, selector);
-  }
-
-  async count(selector: string): Promise<number> {
-    return this.run(countOf, selector);
-  }
-
   async has(name: Name, role: Role): Promise<boolean> {
     return (await this.page.getByRole(role, { name, exact: true }).count()) > 0;
   }
@@ -167,8 +153,9 @@ export class ChromiumPhone implements Phone {
     return this.page.evaluate(`(${work.toString()})(...${JSON.stringify(args)})`) as Promise<R>;
   }
 
-  async until<A extends Plain[], R>(what: string, work: (...args: A) => R | Promise<R>, ...args: A): Promise<NonNullable<R>> {
-    return eventually(what, () => this.run(work, ...args).catch(duringNavigation));
+  protected override passOver(error: unknown): undefined {
+    if (/context was destroyed|navigat|Target crashed/i.test(String(error))) return undefined;
+    throw error;
   }
 
   async picture(): Promise<Buffer> {
@@ -221,10 +208,4 @@ async function fillWithBallast(name: string): Promise<number> {
   }
   database.close();
   return stored;
-}
-
-/** A page that is being replaced has no answer yet. */
-function duringNavigation(error: unknown): undefined {
-  if (/context was destroyed|navigat|Target crashed/i.test(String(error))) return undefined;
-  throw error;
 }

@@ -81,30 +81,3 @@ export interface Phone {
   /** Puts it away for good. */
   close(): Promise<void>;
 }
-
-/** How long a phone waits for anything, in ms. */
-export const PATIENCE = 15_000;
-/** How often it looks, in ms. */
-const GLANCE = 50;
-
-/** Looks again and again until `look` returns something true. */
-export async function eventually<R>(what: string, look: () => Promise<R>): Promise<NonNullable<R>> {
-  const deadline = Date.now() + PATIENCE;
-  for (;;) {
-    const seen = await look();
-    if (seen) return seen;
-    if (Date.now() > deadline) throw new Error(`waited ${PATIENCE} ms in vain: ${what}`);
-    await new Promise((resolve) => setTimeout(resolve, GLANCE));
-  }
-}
-
-/** In the page: whether it can be read there. */
-export function readable(text: string): boolean {
-  const plain = (string: string): string => string.replace(/\s+/g, ' ').trim();
-  return plain(document.body?.innerText ?? '').includes(plain(text));
-}
-
-/** In the page: how many elements match. */
-export function countOf(selector: string): number {
-  return document.querySelectorAll(selector).length;
-}

@@ -6,14 +6,21 @@
  * and asks for what it needs:
  *
  * - `newPhone(habits?)`: a new phone with nothing on it. In `stories/` it is Chromium in one project and WebKit in the
- *   other, so a story says only what {@link Phone} offers. In `chromium/` it is a {@link ChromiumPhone}, which can
- *   also lose its network, its tab or its allowance, open a second tab, and show itself to devtools.
+ *   other, so a story says only what {@link Phone} offers: press, fill, choose, attach, sees, finds, run, until.
+ *   `habits`: another screen, a page whose own scripts are off, a camera that was refused.
+ * - `waxend(wishes?)`: the real server on an empty data folder, at an address it keeps: stop, start, kill, joinCode,
+ *   joinLink, command; see {@link Waxend}. It wants `cargo build --package server` (or `WAXEND_BIN`) and `make app`.
  * - `site(folder?)`: the app's files alone on a small server that can be stopped, started and given another build.
- * - `waxend(options?)`: the real server on an empty data folder; see {@link Waxend}.
- * - `breaches(phone)`, `picture(phone, name)`, `pictures(phone, name)`: accessibility and screenshots.
+ * - `breaches(phone)`, `picture(phone, name)`, `pictures(phone, name)`: accessibility, and screenshots on a phone and a
+ *   desk by day and by night.
  *
- * Phones and servers are put away when the test ends. Nothing waits for a time to pass: `sees`, `finds` and `until`
- * wait for what they name. Run one file with `npx playwright test stories/shell`, one browser with `--project webkit`.
+ * In `chromium/`, import `chromiumTest` instead: its phone is a {@link ChromiumPhone}, which can also lose its network,
+ * its tab or its room on disk (`allowance` before the app is first opened, then `fillDisk` and `freeDisk`), open a second
+ * tab, say what its console complained about, and show itself to devtools.
+ *
+ * Phones and servers are put away when the test ends. Nothing waits for a time to pass: `sees`, `finds`, `until` and
+ * `eventually` wait for what they name. Run one file with `npx playwright test stories/shell`, one browser with
+ * `--project webkit`, one test with `-g 'words of its name'`.
  */
 import { test as base, type Browser } from '@playwright/test';
 
@@ -28,6 +35,7 @@ export { expect } from '@playwright/test';
 export { breaches } from './axe.ts';
 export { DESK, UPRIGHT, type Phone } from './phone.ts';
 export { picture, pictures } from './pictures.ts';
+export { eventually } from './watching.ts';
 
 interface Servers {
   site: (folder?: string) => Promise<Site>;

@@ -6,10 +6,11 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
 import { firstOf } from './paths.ts';
-import { PATIENCE, UPRIGHT, countOf, eventually, readable } from './phone.ts';
+import { UPRIGHT } from './phone.ts';
 import type { Habits, Name, Phone, Plain, Role, Screen } from './phone.ts';
 import { freePort } from './port.ts';
 import { Program } from './program.ts';
+import { PATIENCE, Watching, eventually } from './watching.ts';
 import { WebDriver, WebDriverError, type Element } from './webdriver.ts';
 
 const MINIBROWSER = ['4.1', '4.0', '6.0'].map((version) => `/usr/lib/x86_64-linux-gnu/webkit2gtk-${version}/MiniBrowser`);
@@ -23,13 +24,14 @@ const FINDER = readFileSync(createRequire(import.meta.url).resolve('@testing-lib
 
 const KEYS: Record<string, string> = { Enter: '\uE007', Tab: '\uE004', Escape: '\uE00C', Backspace: '\uE003' };
 
-export class WebKitPhone implements Phone {
+export class WebKitPhone extends Watching implements Phone {
   readonly engine = 'webkit';
   readonly #home: string;
   readonly #programs: Program[];
   readonly #driver: WebDriver;
 
   private constructor(home: string, programs: Program[], driver: WebDriver) {
+    super();
     this.#home = home;
     this.#programs = programs;
     this.#driver = driver;
@@ -93,22 +95,6 @@ export class WebKitPhone implements Phone {
     await this.#driver.key(KEYS[key] ?? key);
   }
 
-  async sees(text: string): Promise<void> {
-    await this.until(`"${text}" is on the page`, readable, text);
-  }
-
-  async seesNo(text: string): Promise<void> {
-    await eventually(`"${text}" is gone`, async () => !(await this.run(readable, text)));
-  }
-
-  async finds(selector: string): Promise<void> {
-    await this.until(`${selector} is on the page`, countOf, selector);
-  }
-
-  async count(selector: string): Promise<number> {
-    return this.run(countOf, selector);
-  }
-
   async has(name: Name, role: Role): Promise<boolean> {
     return (await this.#byRole(name, role)) !== null;
   }
@@ -122,8 +108,9 @@ export class WebKitPhone implements Phone {
     return answer.value;
   }
 
-  async until<A extends Plain[], R>(what: string, work: (...args: A) => R | Promise<R>, ...args: A): Promise<NonNullable<R>> {
-    return eventually(what, () => this.run(work, ...args).catch(whenReplaced));
+  protected override passOver(error: unknown): undefined {
+    if (error instanceof WebDriverError && REPLACED.has(error.code)) return undefined;
+    throw error;
   }
 
   async picture(): Promise<Buffer> {
@@ -148,10 +135,11 @@ export class WebKitPhone implements Phone {
 
   /** Waits for an element and acts on it, again if the page has meanwhile drawn another in its place. */
   async #act(what: string, find: () => Promise<Element | null>, act: (element: Element) => Promise<void>): Promise<void> {
+    const passOver = (error: unknown): undefined => this.passOver(error);
     await eventually(what, async () => {
-      const element = await find().catch(whenReplaced);
+      const element = await find().catch(passOver);
       if (!element) return false;
-      return act(element).then(() => true, whenReplaced);
+      return act(element).then(() => true, passOver);
     });
   }
 
@@ -206,8 +194,3 @@ async function connect(port: number, habits: Habits): Promise<WebDriver> {
 
 /** What the driver says of an element or a page that was replaced under its hands: look again. */
 const REPLACED = new Set(['stale element reference', 'no such element', 'element not interactable', 'element click intercepted']);
-
-function whenReplaced(error: unknown): undefined {
-  if (error instanceof WebDriverError && REPLACED.has(error.code)) return undefined;
-  throw error;
-}
