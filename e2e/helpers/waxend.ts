@@ -27,8 +27,8 @@ export class Waxend {
   /** The data folder; it outlives a stop and is deleted by {@link remove}. */
   readonly data: string;
   /** Where the server is reached: the same address after a stop and a start. */
-  readonly url: string;
-  readonly #wishes: Wishes;
+  url: string;
+  #wishes: Wishes;
   #program: Program | undefined;
 
   private constructor(data: string, port: number, wishes: Wishes) {
@@ -57,6 +57,18 @@ export class Waxend {
   async stop(): Promise<void> {
     await this.#program?.stop();
     this.#program = undefined;
+  }
+
+  /** From its next start on it serves another build of the app. */
+  serve(app: string): void {
+    this.#wishes = { ...this.#wishes, app };
+  }
+
+  /** Moves the shop to another address. Nobody answers at the old one. */
+  async move(): Promise<void> {
+    await this.stop();
+    this.url = `http://127.0.0.1:${await freePort()}`;
+    await this.start();
   }
 
   /** Ends it as a power cut does. */
