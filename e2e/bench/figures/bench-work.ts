@@ -1,0 +1,94 @@
+/** What a repairer waits for at the bench: a photograph to be safe, and 5,000 entries to come or go. */
+import { cp, rm } from 'node:fs/promises';
+
+import { ChromiumPhone, startChromium } from '../../helpers/chromium.ts';
+import { Waxend } from '../../helpers/waxend.ts';
+import { joined, takeIn } from '../../helpers/work.ts';
+import { keepPhotos } from '../bare/photo.ts';
+import { storeRecords } from '../bare/records.ts';
+import type { Figure, Measure } from '../figure.ts';
+import { ENTRIES_A_PAIR, fill } from '../shop.ts';
+import { median, percentile } from '../statistics.ts';
+import { CAMERA } from './platform.ts';
+
+const PHOTOS = 30;
+const ENTRIES = 5_000;
+
+export const benchWork: Figure = {
+  name: 'bench-work',
+  async measure() {
+    const browser = await startChromium(CAMERA);
+    const measures = [...(await shutter(await ChromiumPhone.start(browser))), ...(await exchange(await ChromiumPhone.start(browser)))];
+    await browser.close();
+    return measures;
+  },
+};
+
+/** From the tap to the count of what is saved, which moves only when the bytes are on the disk. */
+async function shutter(phone: ChromiumPhone): Promise<Measure[]> {
+  const server = await Waxend.start();
+  await joined(phone, server);
+  await takeIn(phone, { work: 'Half soles', price: '65', look: 'walking boot' });
+  await phone.until('the shutter is ready', () => document.querySelector('.shutter:not([disabled])') !== null);
+  const ours = await phone.run(async (times: number) => {
+    const took: number[] = [];
+    const saved = (): number => Number(document.querySelector('[data-count=saved]')?.textContent);
+    for (let taken = 0; taken < times; taken += 1) {
+      const before = saved();
+      const began = performance.now();
+      document.querySelector<HTMLButtonElement>('.shutter')?.click();
+      while (saved() === before) await new Promise((next) => setTimeout(next));
+      took.push(performance.now() - began);
+    }
+    return took;
+  }, PHOTOS);
+  const bare = await phone.run(keepPhotos, PHOTOS);
+  await server.remove();
+  const target = { timesBare: 1.5 };
+  return [
+    { what: 'shutter to saved, 2048 px, median of 30', unit: 'ms', ours: median(ours), bare: median(bare), target },
+    { what: 'shutter to saved, 2048 px, p95 of 30', unit: 'ms', ours: percentile(ours, 0.95), bare: percentile(bare, 0.95), target },
+  ];
+}
+
+/** 5,000 entries into a device that has none, and back to a server that was put back to an empty copy of itself. */
+async function exchange(phone: ChromiumPhone): Promise<Measure[]> {
+  const server = await Waxend.start();
+  await joined(phone, server);
+  await phone.press('Shop', 'link');
+  await phone.finds('[data-phase=up-to-date]');
+  await server.stop();
+  const empty = `${server.data}-empty`;
+  await cp(server.data, empty, { recursive: true });
+  await server.start();
+  await fill(server, ENTRIES / ENTRIES_A_PAIR);
+  const pulled = await syncing(phone, ENTRIES);
+
+  await server.stop();
+  await rm(server.data, { recursive: true });
+  await cp(empty, server.data, { recursive: true });
+  await server.start();
+  const pushed = await syncing(phone, ENTRIES);
+  const bare = await phone.run(storeRecords, ENTRIES);
+  await server.remove();
+  await rm(empty, { recursive: true });
+  const target = { most: 0.6 };
+  return [
+    { what: '5,000 entries pulled into an empty device', unit: 's', ours: pulled / 1000, bare: bare / 1000, target },
+    { what: '5,000 entries pushed to a server set back (read, compare, push)', unit: 's', ours: pushed / 1000, bare: bare / 1000, target },
+  ];
+}
+
+/** Presses the button and waits until so many entries are here and nothing waits, in ms. */
+async function syncing(phone: ChromiumPhone, entries: number): Promise<number> {
+  return phone.run(async (all: number) => {
+    const began = performance.now();
+    const button = [...document.querySelectorAll('button')].find((one) => one.textContent === 'Sync now');
+    button?.click();
+    const phase = (): string => document.querySelector('[data-phase]')?.getAttribute('data-phase') ?? '';
+    const count = (what: string): number => Number(document.querySelector(`[data-count=${what}]`)?.textContent);
+    while (phase() === 'up-to-date') await new Promise((next) => setTimeout(next));
+    while (!(phase() === 'up-to-date' && count('entries') >= all && count('unsent') === 0)) await new Promise((next) => setTimeout(next));
+    return performance.now() - began;
+  }, entries);
+}

@@ -1,0 +1,79 @@
+/** A shop of ten years: how soon a new device is of use, how soon it has everything, and how it starts afterwards. */
+import type { Page } from '@playwright/test';
+
+import { Waxend } from '../../helpers/waxend.ts';
+import { Device } from '../cold-start.ts';
+import type { Figure, Measure } from '../figure.ts';
+import { ENTRIES_A_PAIR, fill } from '../shop.ts';
+import { median } from '../statistics.ts';
+import { throttles } from '../throttle.ts';
+
+const STARTS = 5;
+/** A device that takes longer than this to have everything is not measured but broken, in ms. */
+const PATIENCE = 300_000;
+
+export const bigShop: Figure = {
+  name: 'big-shop',
+  async measure() {
+    const small = await shopOf(500);
+    const large = await shopOf(20_000);
+    // The small shop is what the large one is held against.
+    const starts = large.starts.map((measure, index): Measure => {
+      const bare = small.starts[index]?.ours;
+      return bare === undefined ? measure : { ...measure, bare, target: { timesBare: 1.2 } };
+    });
+    return [...small.starts, ...starts, ...large.joining];
+  },
+};
+
+interface Measured {
+  joining: Measure[];
+  starts: Measure[];
+}
+
+async function shopOf(pairs: number): Promise<Measured> {
+  const entries = pairs * ENTRIES_A_PAIR;
+  const size = `${pairs.toLocaleString('en')} pairs, ${entries.toLocaleString('en')} entries`;
+  const server = await Waxend.start();
+  await fill(server, pairs);
+  const joining: Measure[] = [];
+  const link = await server.joinLink();
+  const device = await Device.with({
+    url: link,
+    prepare: async (page) => void joining.push(...(await join(page, entries, size))),
+    disconnect: () => server.stop(),
+  });
+  const starts: Measure[] = [];
+  for (const throttle of throttles()) {
+    const took: number[] = [];
+    for (let start = 0; start < STARTS; start += 1) took.push(await device.coldStart(`${server.url}/`, throttle));
+    starts.push({
+      what: `offline cold start, ${size}`,
+      throttle: throttle.name,
+      unit: 'ms',
+      ours: median(took),
+      target: { most: 1000 },
+    });
+  }
+  await device.remove();
+  await server.remove();
+  return { joining, starts };
+}
+
+/** From the opened link to a Bench with pairs, and to everything that the server has. */
+async function join(page: Page, entries: number, size: string): Promise<Measure[]> {
+  const options = { timeout: PATIENCE };
+  await page.waitForSelector('[data-ready=bench] .pair-row', options);
+  const usable = (await page.evaluate(() => performance.now())) / 1000;
+  await page.getByRole('link', { name: 'Shop' }).click();
+  await page.waitForFunction(
+    (all) => Number(document.querySelector('[data-count=entries]')?.textContent) >= all && document.querySelector('[data-phase=up-to-date]'),
+    entries,
+    options,
+  );
+  const complete = (await page.evaluate(() => performance.now())) / 1000;
+  return [
+    { what: `new device, ${size}: usable`, unit: 's', ours: usable, target: { most: 5 } },
+    { what: `new device, ${size}: complete`, unit: 's', ours: complete, target: { most: 30 } },
+  ];
+}

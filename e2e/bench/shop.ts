@@ -1,0 +1,123 @@
+/** A shop with years of work in it, made through the server's own API as another device would have brought it. */
+import { randomBytes } from 'node:crypto';
+
+import type { Waxend } from '../helpers/waxend.ts';
+
+/** Entries a pair has on the average: opened, described, two jobs with tickets, agreed work, steps, handed over. */
+export const ENTRIES_A_PAIR = 20;
+/** Pairs that are in the shop at any time; the others have gone home. */
+const IN_SHOP = 40;
+/** Entries in one push: about 1 MB. */
+const BATCH = 1_800;
+/** The first day of the shop's log. */
+const BEGAN = Date.UTC(2016, 10, 1);
+
+interface Entry {
+  id: string;
+  subject: { kind: string; id: string };
+  stamp: { ms: number; counter: number };
+  made_at: { utc: number; offset_min: number };
+  device: string;
+  device_seq: number;
+  kind: string;
+  version: number;
+  body: string;
+}
+
+/** A device that only exists to write. */
+export class Writer {
+  readonly #device = uuid(4, Date.now());
+  #seq = 0;
+  #ms = BEGAN;
+
+  /** One pair's whole life so far. */
+  pair(number: number, stage: 'in the shop' | 'gone home'): Entry[] {
+    const [customer, pair] = [this.#subject(), this.#subject()];
+    const entries = [
+      this.#entry('customer', customer, 'opened', {}),
+      this.#entry('customer', customer, 'detail', { field: 'name', value: `Customer ${number}` }),
+      this.#entry('customer', customer, 'detail', { field: 'phone', value: `555 ${String(number).padStart(6, '0')}` }),
+      this.#entry('pair', pair, 'opened', { customer }),
+      this.#entry('pair', pair, 'detail', { field: 'look', value: ['derby', 'walking boot', 'court shoe', 'chelsea boot'][number % 4] }),
+      this.#entry('pair', pair, 'detail', { field: 'colour', value: ['chestnut', 'black', 'oxblood', 'tan'][number % 4] }),
+    ];
+    entries.push(...this.#job(customer, pair, `A${number}`, 'gone home'));
+    entries.push(...this.#job(customer, pair, `B${number}`, stage));
+    return entries;
+  }
+
+  #job(customer: string, pair: string, tag: string, stage: 'in the shop' | 'gone home'): Entry[] {
+    const [ticket, job] = [this.#subject(), this.#subject()];
+    const work = [
+      this.#entry('ticket', ticket, 'opened', { customer }),
+      this.#entry('ticket', ticket, 'detail', { field: 'day', value: '2026-12-04' }),
+      this.#entry('job', job, 'opened', { pair, ticket }),
+      this.#entry('job', job, 'detail', { field: 'tag', value: tag }),
+      this.#entry('job', job, 'agreed', { operation: 'half_sole', side: 'both', price_minor: 6500 }),
+      this.#entry('job', job, 'step', { operation: 'half_sole', side: 'both', note: 'old cement off, roughened' }),
+    ];
+    const last = stage === 'gone home' ? this.#entry('job', job, 'handed_over', {}) : this.#entry('job', job, 'note', { text: 'left heel soft' });
+    return [...work, last];
+  }
+
+  #subject(): string {
+    return uuid(7, this.#ms);
+  }
+
+  #entry(kind: string, id: string, word: string, body: object): Entry {
+    this.#seq += 1;
+    this.#ms += 60_000;
+    return {
+      id: uuid(7, this.#ms),
+      subject: { kind, id },
+      stamp: { ms: this.#ms, counter: this.#seq },
+      made_at: { utc: this.#ms, offset_min: 60 },
+      device: this.#device,
+      device_seq: this.#seq,
+      kind: word,
+      version: 1,
+      body: JSON.stringify(body),
+    };
+  }
+}
+
+/** Fills the server with so many pairs, {@link ENTRIES_A_PAIR} entries each; {@link IN_SHOP} of them are in the shop. */
+export async function fill(server: Waxend, pairs: number): Promise<void> {
+  const push = await pusher(server);
+  const writer = new Writer();
+  let waiting: Entry[] = [];
+  for (let number = 0; number < pairs; number += 1) {
+    waiting.push(...writer.pair(number, number >= pairs - IN_SHOP ? 'in the shop' : 'gone home'));
+    if (waiting.length >= BATCH || number === pairs - 1) {
+      await push(waiting);
+      waiting = [];
+    }
+  }
+}
+
+/** Joins the shop and returns a way to push. */
+async function pusher(server: Waxend): Promise<(entries: Entry[]) => Promise<void>> {
+  const ask = async (path: string, body: object, token?: string): Promise<unknown> => {
+    const headers: Record<string, string> = { 'content-type': 'application/json' };
+    if (token !== undefined) headers['authorization'] = `Bearer ${token}`;
+    const answer = await fetch(`${server.url}/api/v1/${path}`, { method: 'POST', headers, body: JSON.stringify(body) });
+    if (!answer.ok) throw new Error(`${path}: ${answer.status} ${await answer.text()}`);
+    return answer.json();
+  };
+  const request = { code: await server.joinCode(), device: uuid(4, Date.now()), name: 'writer' };
+  const { token } = (await ask('join', request)) as { token: string };
+  return async (entries) => {
+    const { results } = (await ask('entries', { entries: entries.map((entry) => ({ entry })) }, token)) as { results: object[] };
+    const refused = results.filter((result) => !('accepted' in result));
+    if (refused.length > 0) throw new Error(`refused: ${JSON.stringify(refused[0])}`);
+  };
+}
+
+/** A UUID of this version (RFC 9562); version 7 carries the time. */
+function uuid(version: 4 | 7, ms: number): string {
+  const bytes = randomBytes(16);
+  if (version === 7) bytes.writeUIntBE(ms, 0, 6);
+  bytes[6] = (bytes[6]! & 0x0f) | (version << 4);
+  bytes[8] = (bytes[8]! & 0x3f) | 0x80;
+  return bytes.toString('hex').replace(/(.{8})(.{4})(.{4})(.{4})(.{12})/, '$1-$2-$3-$4-$5');
+}
