@@ -90,12 +90,15 @@ fn envelopes_outside_the_rules_are_named() {
     let good = entry(0, pair(1), 7, 0, &detail("colour", "tan"));
     assert_eq!(good.check(), Ok(()));
     type Breaks = fn(&mut Entry);
-    let broken: [(&str, Breaks); 7] = [
+    let broken: [(&str, Breaks); 8] = [
         ("negative time", |e| e.stamp.ms.0 = -1),
         ("time beyond what JSON keeps", |e| e.made_at.utc.0 = 1 << 53),
         ("offset of two days", |e| e.made_at.offset_min = 2_880),
         ("kind in capitals", |e| e.kind = "Detail".to_owned()),
         ("no kind", |e| e.kind.clear()),
+        ("a kind of subject longer than any word", |e| {
+            e.subject.kind = SubjectKind::Other("x".repeat(65))
+        }),
         ("body too long", |e| e.body = "x".repeat(Entry::MAX_BODY + 1)),
         ("running number 0", |e| e.device_seq = 0),
     ];

@@ -48,7 +48,7 @@ fn Unsafe() -> impl IntoView {
         match (waiting, joined) {
             (0, _) => None,
             (_, true) => Some(format!(
-                "{} entries and {} pictures are only here so far.",
+                "Only on this device so far: entries {}, pictures {}.",
                 counts.unsent, counts.unsent_blobs
             )),
             (_, false) => {

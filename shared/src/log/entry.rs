@@ -149,7 +149,7 @@ pub enum EnvelopeError {
     /// A time lies outside 1970..=2^53 ms, or the offset outside a day.
     #[error("the entry carries a time outside the range that can be kept")]
     Time,
-    /// The kind is not 1 to 64 characters of `a-z`, `0-9` and `_`.
+    /// The kind, or that of the subject, is not 1 to 64 characters of `a-z`, `0-9` and `_`.
     #[error("the entry's kind is not a word this log can keep")]
     Kind,
     /// The body is longer than [`Entry::MAX_BODY`].
@@ -204,7 +204,8 @@ impl Entry {
         {
             return Err(EnvelopeError::Time);
         }
-        if self.kind.is_empty() || self.kind.len() > 64 || !self.kind.chars().all(word) {
+        let is_word = |text: &str| (1..=64).contains(&text.len()) && text.chars().all(word);
+        if !is_word(&self.kind) || !is_word(self.subject.kind.as_str()) {
             return Err(EnvelopeError::Kind);
         }
         if self.body.len() > Self::MAX_BODY {
