@@ -56,7 +56,7 @@ impl Gather {
         std::mem::take(&mut self.wanted)
     }
 
-    /// Takes in every entry [`about`](crate::log::about) `id`.
+    /// Takes in every entry [`about`](crate::log::about()) `id`.
     pub fn give(&mut self, id: SubjectId, about: impl IntoIterator<Item = Held>) {
         let Some(role) = self.roles.get(&id).cloned() else {
             return;
