@@ -5,6 +5,7 @@ use shared::log::body::{
     Agreed, CardLink, CardPhoto, Detail, Opened, Photo, Plain, Published, Section, Shows, Side, Step, field,
 };
 use shared::log::{Body, SubjectId, SubjectKind};
+use shared::trade::operation;
 use uuid::Uuid;
 
 use super::Demo;
@@ -32,12 +33,12 @@ const BENCH: [u8; 3] = [206, 190, 168];
 
 const STORIES: [Story; 3] = [
     Story {
-        customer: "Mara Invented",
+        customer: "Mara Tolle",
         colour: "chestnut",
         look: "derby",
         tag: "101",
         upper: [128, 74, 44],
-        agreed: &[("half sole rubber", 3800), ("top piece replacement", 1600)],
+        agreed: &[("half_sole", 3800), ("top_piece_replacement", 1600)],
         done: 2,
         found: &["The heel's lowest lift was worn through at the back: replaced."],
         advice: &[
@@ -47,24 +48,24 @@ const STORIES: [Story; 3] = [
         handed_over: true,
     },
     Story {
-        customer: "Otto Sample",
+        customer: "Otto Ferrand",
         colour: "black",
         look: "ankle boot",
         tag: "102",
         upper: [52, 50, 54],
-        agreed: &[("elastic replacement", 4200), ("clean and polish", 1200)],
+        agreed: &[("elastic_replacement", 4200), ("clean_condition_polish", 1200)],
         done: 1,
         found: &[],
         advice: &[],
         handed_over: false,
     },
     Story {
-        customer: "Ines Fiction",
+        customer: "Ines Vell",
         colour: "oxblood",
         look: "loafer",
         tag: "103",
         upper: [112, 32, 38],
-        agreed: &[("resole leather", 9500)],
+        agreed: &[("resole_welted", 9500)],
         done: 0,
         found: &[],
         advice: &[],
@@ -196,7 +197,8 @@ fn section(pen: &Pen<'_>, story: &Story, photos: Vec<CardPhoto>) -> Section {
         done: story
             .agreed
             .iter()
-            .map(|(operation, _)| (*operation).to_owned())
+            .filter_map(|(code, _)| operation(code))
+            .map(|known| known.plain.to_owned())
             .collect(),
         found: lines(story.found),
         gifts: lines(&["Edges trimmed and inked."]),
@@ -219,4 +221,16 @@ fn detail(pen: &mut Pen<'_>, kind: SubjectKind, subject: SubjectId, field: &str,
             value: json!(value),
         }),
     );
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_demo_speaks_the_words_of_the_trade_list() {
+        for (code, _) in STORIES.iter().flat_map(|story| story.agreed) {
+            assert!(operation(code).is_some(), "{code}");
+        }
+    }
 }
