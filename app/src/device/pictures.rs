@@ -31,7 +31,7 @@ pub async fn fetched(
     if !membership.joined() {
         return Ok(None);
     }
-    let remote = Remote::new(membership.url.as_deref().unwrap_or_default(), membership.token);
+    let remote = Remote::of(&membership);
     let Ok(bytes) = remote.get_blob(sha256_hex).await else {
         return Ok(None);
     };

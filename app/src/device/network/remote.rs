@@ -8,6 +8,7 @@ use shared::sync::messages::{BATCH_BYTES, JoinAnswer, JoinCode, JoinRequest, MAX
 use super::Failure;
 use super::contact::Contact;
 use super::exchange::{Ask, exchange, parse};
+use crate::device::store::Membership;
 
 /// What an answer of a few hundred bytes may grow to.
 const SMALL: usize = 10_000;
@@ -30,6 +31,13 @@ impl Remote {
             token,
             contact: None,
         }
+    }
+
+    /// The server that this device has joined, or was told to move to.
+    #[must_use]
+    pub fn of(membership: &Membership) -> Self {
+        let address = membership.url.as_deref().unwrap_or_default();
+        Self::new(address, membership.token.clone())
     }
 
     /// The same, noting each time that the server answers.

@@ -269,13 +269,7 @@ async fn one_round<K: Kv, S: Surroundings>(
     contact: Contact,
     watch: &mut dyn FnMut(&Command),
 ) -> Outcome {
-    let remote = |membership: &Membership| {
-        Remote::new(
-            membership.url.as_deref().unwrap_or_default(),
-            membership.token.clone(),
-        )
-        .noting(contact)
-    };
+    let remote = |membership: &Membership| Remote::of(membership).noting(contact);
     round(&store, remote, watch)
         .await
         .map_or(Outcome::NotJoined, Outcome::Ended)

@@ -19,7 +19,7 @@ pub fn Devices() -> impl IntoView {
             return;
         };
         spawn_local(async move {
-            let remote = Remote::new(membership.url.as_deref().unwrap_or_default(), membership.token);
+            let remote = Remote::of(&membership);
             match remote.join_code().await {
                 Ok(answer) => code.set(Some(answer)),
                 Err(failure) => workshop.complain(failure),

@@ -104,7 +104,7 @@ fn ServerCounts() -> impl IntoView {
             let Ok(membership) = phone.membership().await else {
                 return;
             };
-            let remote = Remote::new(membership.url.as_deref().unwrap_or_default(), membership.token);
+            let remote = Remote::of(&membership);
             match remote.status().await {
                 Ok(answer) => status.set(Some(answer)),
                 Err(failure) => workshop.complain(failure),
