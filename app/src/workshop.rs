@@ -1,6 +1,10 @@
 //! What every screen shares: the open store, the news that something changed, and what to tell the person.
 
+use std::any::Any;
 use std::future::Future;
+use std::marker::PhantomData;
+use std::pin::Pin;
+use std::rc::Rc;
 use std::time::Duration;
 
 use leptos::prelude::*;
@@ -170,15 +174,63 @@ pub fn use_workshop() -> Workshop {
     expect_context()
 }
 
-/// What `ask` reads from the store, read again whenever something changes; `None` until the first answer.
+/// An answer of the store that is kept up to date; `None` until the first one. Cheap to copy.
+///
+/// One type of signal carries every answer, so that the framework's code is in the wasm once and not once a screen.
+pub struct Stored<T> {
+    answer: ReadSignal<Option<Rc<dyn Any>>, LocalStorage>,
+    of: PhantomData<fn() -> T>,
+}
+
+impl<T> Clone for Stored<T> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<T> Copy for Stored<T> {}
+
+impl<T: Clone + 'static> Stored<T> {
+    /// The latest answer, followed.
+    #[must_use]
+    pub fn get(self) -> Option<T> {
+        read(self.answer.get())
+    }
+
+    /// The latest answer as it is now.
+    #[must_use]
+    pub fn get_untracked(self) -> Option<T> {
+        read(self.answer.get_untracked())
+    }
+}
+
+fn read<T: Clone + 'static>(answer: Option<Rc<dyn Any>>) -> Option<T> {
+    answer?.downcast_ref::<T>().cloned()
+}
+
+/// What `ask` reads from the store, read again whenever something changes.
 ///
 /// The former answer stays while the next is being read. Signals that `ask` reads are followed too.
 #[must_use]
-pub fn use_stored<T, F>(ask: impl Fn(Phone) -> F + 'static) -> ReadSignal<Option<T>, LocalStorage>
+pub fn use_stored<T, F>(ask: impl Fn(Phone) -> F + 'static) -> Stored<T>
 where
     T: 'static,
     F: Future<Output = Result<T, StoreError>> + 'static,
 {
+    let asked = move |phone| -> Asked {
+        let asked = ask(phone);
+        Box::pin(async move { Ok(Rc::new(asked.await?) as Rc<dyn Any>) })
+    };
+    Stored {
+        answer: follow(Box::new(asked)),
+        of: PhantomData,
+    }
+}
+
+/// A question under way.
+type Asked = Pin<Box<dyn Future<Output = Result<Rc<dyn Any>, StoreError>>>>;
+
+fn follow(ask: Box<dyn Fn(Phone) -> Asked>) -> ReadSignal<Option<Rc<dyn Any>>, LocalStorage> {
     let workshop = use_workshop();
     let (answer, set_answer) = signal_local(None);
     let turn = StoredValue::new(0_u32);

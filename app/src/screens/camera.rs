@@ -15,7 +15,7 @@ use crate::device::camera::{Camera as Lens, CameraState, use_camera};
 use crate::device::picture::{Picture, PictureError, from_file};
 use crate::device::screen::{SavedSign, use_awake};
 use crate::parts::{Face, OperationChoice};
-use crate::workshop::{Workshop, use_workshop};
+use crate::workshop::{Stored, Workshop, use_workshop};
 
 /// The state of one visit to the camera.
 #[derive(Clone, Copy)]
@@ -204,7 +204,7 @@ fn Counts(visit: Visit) -> impl IntoView {
 #[component]
 fn Trigger(
     lens: Lens,
-    found: ReadSignal<Option<Option<JobLife>>, LocalStorage>,
+    found: Stored<Option<JobLife>>,
     shoot: impl Fn() + Copy + 'static,
 ) -> impl IntoView {
     let summary = Memo::new(move |_| {

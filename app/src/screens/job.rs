@@ -8,7 +8,7 @@ use shared::log::{SubjectId, SubjectKind};
 
 use crate::device::Phone;
 use crate::device::store::StoreError;
-use crate::workshop::use_stored;
+use crate::workshop::{Stored, use_stored};
 
 /// A job and the life of the pair it is on.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,7 +31,7 @@ pub(super) fn use_subject(name: &'static str) -> Signal<Option<SubjectId>> {
 }
 
 /// The job in the address and its pair's life, followed as they change. `Some(None)`: there is no such job here.
-pub(super) fn use_job() -> ReadSignal<Option<Option<JobLife>>, LocalStorage> {
+pub(super) fn use_job() -> Stored<Option<JobLife>> {
     let id = use_subject("job");
     use_stored(move |phone| {
         let id = id.get();

@@ -18,7 +18,7 @@ use crate::device::pictures::fetched;
 use crate::device::share;
 use crate::device::store::Size;
 use crate::parts::{Face, today};
-use crate::workshop::{Workshop, use_stored, use_workshop};
+use crate::workshop::{Stored, Workshop, use_stored, use_workshop};
 
 /// Choosing photographs, seeing the card as the customer will, publishing it, handing over.
 #[component]
@@ -63,7 +63,7 @@ fn OneJob(found: JobLife, shop: State, left_out: RwSignal<Vec<String>>) -> impl 
         <section class="preview" aria-label="The card as the customer will see it">
             {move || {
                 let section = section();
-                card_body(CardView::new([&section], |hash| shown.with(|shown| address(shown.as_deref(), hash))))
+                card_body(CardView::new([&section], |hash| address(shown.get().as_deref(), hash)))
             }}
         </section>
         <div class="stack">
@@ -80,7 +80,7 @@ fn OneJob(found: JobLife, shop: State, left_out: RwSignal<Vec<String>>) -> impl 
 /// Addresses of the job's photographs for the preview, by the SHA-256 of the full picture.
 type Previews = Rc<Vec<(String, ObjectUrl)>>;
 
-fn use_previews(found: &JobLife) -> ReadSignal<Option<Previews>, LocalStorage> {
+fn use_previews(found: &JobLife) -> Stored<Previews> {
     let job = found.job;
     let photos: Vec<_> = found
         .state()
