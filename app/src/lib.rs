@@ -18,6 +18,8 @@ pub mod parts;
 pub mod questions;
 #[cfg(feature = "csr")]
 pub mod screens;
+#[cfg(feature = "csr")]
+pub mod shop;
 #[cfg(all(feature = "csr", not(feature = "contract")))]
 mod start;
 #[cfg(feature = "csr")]

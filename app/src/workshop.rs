@@ -9,6 +9,7 @@ use std::time::Duration;
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
+use shared::log::PersonId;
 
 use crate::device::network::SyncLoop;
 use crate::device::store::{Draft, NewBlob, Saved, StoreError};
@@ -16,6 +17,9 @@ use crate::device::{Phone, open_phone};
 
 /// How long good news stays. Bad news stays until it is put away.
 const TOLD_FOR: Duration = Duration::from_secs(6);
+
+/// Where this device keeps who is working on it.
+const WORKING: &str = "working";
 
 /// How far opening the store has come.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -45,6 +49,7 @@ pub struct Workshop {
     edition: RwSignal<u32>,
     sync: SyncLoop,
     notice: RwSignal<Option<Notice>>,
+    person: RwSignal<Option<PersonId>>,
 }
 
 impl Workshop {
@@ -58,10 +63,13 @@ impl Workshop {
             opening: RwSignal::new(Opening::Opening),
             edition: RwSignal::new(0),
             notice: RwSignal::new(None),
+            person: RwSignal::new(None),
         };
         spawn_local(async move {
             match open_phone().await {
                 Ok(phone) => {
+                    let working = phone.draft(WORKING).await.ok().flatten();
+                    workshop.person.set(working.and_then(|id| id.parse().ok()));
                     workshop.phone.set_value(Some(phone));
                     workshop.opening.set(Opening::Open);
                     workshop.sync.now();
@@ -119,6 +127,23 @@ impl Workshop {
         self.edition.update(|edition| *edition += 1);
     }
 
+    /// Who is working on this device now; `None` until somebody says so.
+    #[must_use]
+    pub fn person(self) -> Signal<Option<PersonId>> {
+        self.person.into()
+    }
+
+    /// Somebody takes over this device: what is recorded from now on bears their name.
+    pub fn works_now(self, person: Option<PersonId>) {
+        self.person.set(person);
+        let Some(phone) = self.phone() else { return };
+        spawn_local(async move {
+            if let Err(error) = phone.keep_draft(WORKING, person.map(|id| id.to_string())).await {
+                self.complain(error);
+            }
+        });
+    }
+
     /// What there is to tell.
     #[must_use]
     pub fn notice(self) -> RwSignal<Option<Notice>> {
@@ -151,7 +176,15 @@ impl Workshop {
         let phone = self
             .phone()
             .ok_or(StoreError::Kv(crate::device::store::kv::KvError::Lost))?;
-        let saved = phone.save(drafts, blobs).await?;
+        let person = self.person.get_untracked();
+        let named = |draft: Draft| {
+            if draft.person.is_none() {
+                draft.by(person)
+            } else {
+                draft
+            }
+        };
+        let saved = phone.save(drafts.into_iter().map(named).collect(), blobs).await?;
         self.changed();
         self.sync.saved();
         Ok(saved)

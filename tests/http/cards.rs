@@ -2,7 +2,7 @@
 
 use ical::IcalParser;
 use ical::parser::Component as _;
-use shared::log::body::{CardLink, Plain, Published, SameAs, Section};
+use shared::log::body::{CardLink, Published, SameAs, Section, Withdrawn};
 use shared::log::{Body, SubjectKind};
 use shared::sync::messages::Taken;
 use support::sample::{Pen, picture, unsent};
@@ -112,7 +112,7 @@ fn a_withdrawn_card_says_so_kindly_and_shows_nothing() {
     let job = pen.whole_job(&bytes);
     device.push_all(&job.entries);
     device.put_picture(&bytes);
-    device.push_all(&[pen.entry(SubjectKind::Pair, job.pair, &Body::Withdrawn(Plain {}))]);
+    device.push_all(&[pen.entry(SubjectKind::Pair, job.pair, &Body::Withdrawn(Withdrawn {}))]);
     let page = server.stranger().get(&format!("/card/{}", job.secret));
     assert_eq!(page.status, 410);
     assert!(page.text().contains("taken back") && !page.text().contains("Brown derby"));

@@ -84,12 +84,7 @@ async fn on_pair(
 
 async fn photograph(store: &Store, dice: &Dice, seen: &Seen, job: &JobLine) -> Result<(), StoreError> {
     let (full, thumb) = (picture(dice), picture(dice));
-    let photo = Photo {
-        full: full.about.clone(),
-        thumb: thumb.about.clone(),
-        shows: Shows::Step,
-        operation: None,
-    };
+    let photo = Photo::new(full.about.clone(), thumb.about.clone(), Shows::Step);
     keep(store, seen, vec![acts::photo(job.id, photo)], vec![full, thumb]).await
 }
 
@@ -122,11 +117,7 @@ async fn agree_otherwise(
         Some(line) if !dice.once_in(4) => line.versions.iter().map(|version| version.entry).collect(),
         _ => Vec::new(),
     };
-    let agreed = Agreed {
-        operation: "counter_rebuild".to_owned(),
-        side: Side::Both,
-        price_minor: i64::from(dice.between(0, 9_900)),
-    };
+    let agreed = Agreed::at("counter_rebuild".to_owned(), i64::from(dice.between(0, 9_900)));
     let subject = Subject::new(SubjectKind::Job, job.id);
     keep(
         store,

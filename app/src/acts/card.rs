@@ -1,6 +1,6 @@
 //! Giving the customer a care card.
 
-use shared::log::body::{CardPhoto, Plain, Published, Section, Shows, field};
+use shared::log::body::{CardPhoto, Published, Section, Shows, Withdrawn, field};
 use shared::log::fold::{Life, State, summary};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
 use shared::trade::operations;
@@ -128,5 +128,8 @@ pub fn publish(life: &Life, job: SubjectId, section: Section) -> Draft {
 
 /// Takes the pair's whole card back, on every link that leads to it.
 pub fn withdraw(pair: SubjectId) -> Draft {
-    Draft::new(Subject::new(SubjectKind::Pair, pair), Body::Withdrawn(Plain {}))
+    Draft::new(
+        Subject::new(SubjectKind::Pair, pair),
+        Body::Withdrawn(Withdrawn {}),
+    )
 }

@@ -1,6 +1,6 @@
 //! At the counter: taking a pair in.
 
-use shared::log::body::{Agreed, CardLink, Detail, Opened, Side, field};
+use shared::log::body::{Agreed, CardLink, Detail, Opened, field};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
 
 use crate::device::store::Draft;
@@ -77,11 +77,7 @@ pub fn take_in(
         customer: None,
     };
     drafts.push(draft(&job_subject, Body::Opened(opened)));
-    let agreed = Agreed {
-        operation: form.operation.clone(),
-        side: Side::Both,
-        price_minor: form.price_minor,
-    };
+    let agreed = Agreed::at(&form.operation, form.price_minor);
     drafts.push(draft(&job_subject, Body::Agreed(agreed)));
     if form.tag.trim().is_empty() {
         drafts.push(Draft::next_tag(job_subject));

@@ -4,8 +4,10 @@
 
 mod card;
 mod counter;
+mod shop;
 mod work;
 
 pub use card::{compose, publish, withdraw};
 pub use counter::{DropOff, TakenIn, take_in};
+pub use shop::{person, set_value};
 pub use work::{hand_over, move_photo, photo, set, step, undo};

@@ -1,9 +1,10 @@
 //! At the bench: photographs, steps, corrections, hand-over.
 
-use shared::log::body::{Detail, Photo, Plain, Retracted, Side, Step};
+use shared::log::body::{HandedOver, Photo, Retracted, Side, Step};
 use shared::log::fold::{Item, State};
 use shared::log::{Body, EntryId, Subject, SubjectId, SubjectKind};
 
+use super::shop::set_value;
 use crate::device::store::Draft;
 
 fn job_subject(job: SubjectId) -> Subject {
@@ -42,7 +43,7 @@ pub fn move_photo(from: SubjectId, item: &Item<Photo>, to: SubjectId) -> Vec<Dra
 
 /// The pair leaves the shop.
 pub fn hand_over(job: SubjectId) -> Draft {
-    on_job(job, Body::HandedOver(Plain {}))
+    on_job(job, Body::HandedOver(HandedOver::default()))
 }
 
 /// Sets a plain field, replacing the values this device knows of. `None` when nothing would change.
@@ -51,9 +52,5 @@ pub fn set(subject: Subject, state: &State, field: &str, text: &str) -> Option<D
     if state.text(field) == text {
         return None;
     }
-    let body = Body::Detail(Detail {
-        field: field.to_owned(),
-        value: text.into(),
-    });
-    Some(Draft::new(subject, body).over(state.over(field)))
+    set_value(subject, state, field, text.into())
 }

@@ -73,10 +73,8 @@ impl Visit {
     ) -> Result<(), crate::device::store::StoreError> {
         let Picture { full, thumb } = picture;
         let photo = Photo {
-            full: full.about.clone(),
-            thumb: thumb.about.clone(),
-            shows,
             operation,
+            ..Photo::new(full.about.clone(), thumb.about.clone(), shows)
         };
         self.workshop
             .save(vec![acts::photo(job, photo)], vec![full, thumb])
@@ -202,11 +200,7 @@ fn Counts(visit: Visit) -> impl IntoView {
 
 /// The shutter: the whole lower part of the screen, with the pair's face and number on it.
 #[component]
-fn Trigger(
-    lens: Lens,
-    found: Stored<Option<JobLife>>,
-    shoot: impl Fn() + Copy + 'static,
-) -> impl IntoView {
+fn Trigger(lens: Lens, found: Stored<Option<JobLife>>, shoot: impl Fn() + Copy + 'static) -> impl IntoView {
     let summary = Memo::new(move |_| {
         found
             .get()

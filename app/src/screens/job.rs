@@ -45,7 +45,7 @@ pub(super) fn use_job() -> Stored<Option<JobLife>> {
 }
 
 /// Finds a job's pair through the entries that opened it, and reads the pair's life.
-async fn of_job(phone: &Phone, job: SubjectId) -> Result<Option<JobLife>, StoreError> {
+pub(super) async fn of_job(phone: &Phone, job: SubjectId) -> Result<Option<JobLife>, StoreError> {
     let about = phone.entries_about(job).await?;
     let own = about
         .iter()

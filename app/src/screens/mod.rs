@@ -5,15 +5,20 @@
     reason = "components are `pub` in private files: `#[component]` makes their properties so"
 )]
 
+mod ask;
 mod bench;
 mod camera;
+mod collect;
+mod complaint;
 mod drop_off;
 mod job;
 mod join;
+mod open_up;
 mod pair;
 mod pickup;
 mod records;
 mod shop;
+mod ticket;
 
 use leptos::prelude::*;
 use leptos_router::components::{Route, Router, Routes};
@@ -29,6 +34,7 @@ use crate::workshop::{Opening, Workshop};
 pub fn App() -> impl IntoView {
     let workshop = Workshop::open();
     provide_context(workshop);
+    provide_context(crate::shop::Shop::follow());
     provide_context(Worker::start());
     provide_context(Install::watch());
 
@@ -45,6 +51,10 @@ pub fn App() -> impl IntoView {
                         <Route path=path!("/pair/:id") view=pair::Pair/>
                         <Route path=path!("/camera/:job") view=camera::Camera/>
                         <Route path=path!("/pickup/:job") view=pickup::Pickup/>
+                        <Route path=path!("/ticket/:ticket") view=collect::Collect/>
+                        <Route path=path!("/open/:job") view=open_up::OpenUp/>
+                        <Route path=path!("/ask/:job") view=ask::Ask/>
+                        <Route path=path!("/complaint/:job") view=complaint::Complaint/>
                         <Route path=path!("/records") view=records::Records/>
                         <Route path=path!("/shop") view=shop::Shop/>
                     </Routes>

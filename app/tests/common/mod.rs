@@ -11,7 +11,7 @@ use app::device::store::scripted::Scripted;
 use app::device::store::tables;
 use app::device::store::{Draft, KvStore, NewBlob, StoreError, Surroundings};
 use sha2::{Digest, Sha256};
-use shared::log::body::{Agreed, Blob, Body, Detail, Opened, Photo, Plain, Shows, Side, Step, field};
+use shared::log::body::{Agreed, Blob, Body, Detail, HandedOver, Opened, Photo, Shows, Side, Step, field};
 use shared::log::fold::{Entries, Gather, Summary};
 use shared::log::{Held, Subject, SubjectId, SubjectKind, UnixMs, about};
 
@@ -90,11 +90,7 @@ pub(crate) fn drop_off(taken: &Taken, name: &str, look: &str) -> Vec<Draft> {
         ticket: Some(taken.ticket.id),
         customer: None,
     };
-    let agreed = Agreed {
-        operation: "half_sole".into(),
-        side: Side::Both,
-        price_minor: 4200,
-    };
+    let agreed = Agreed::at("half_sole", 4200);
     vec![
         Draft::new(taken.customer.clone(), Body::Opened(Opened::default())),
         Draft::new(taken.customer.clone(), detail(field::NAME, name)),
@@ -131,7 +127,7 @@ pub(crate) fn step(job: &Subject, operation: &str) -> Draft {
 }
 
 pub(crate) fn hand_over(job: &Subject) -> Draft {
-    Draft::new(job.clone(), Body::HandedOver(Plain {}))
+    Draft::new(job.clone(), Body::HandedOver(HandedOver::default()))
 }
 
 /// Lower-case hex of the SHA-256.
@@ -157,12 +153,7 @@ pub(crate) fn blob(content: &str) -> NewBlob {
 /// A photograph of a job and its two blobs.
 pub(crate) fn photo(job: &Subject, content: &str) -> (Draft, Vec<NewBlob>) {
     let (full, thumb) = (blob(content), blob(&format!("small {content}")));
-    let photo = Photo {
-        full: full.about.clone(),
-        thumb: thumb.about.clone(),
-        shows: Shows::Step,
-        operation: None,
-    };
+    let photo = Photo::new(full.about.clone(), thumb.about.clone(), Shows::Step);
     (Draft::new(job.clone(), Body::Photo(photo)), vec![full, thumb])
 }
 

@@ -2,7 +2,8 @@
 
 use serde_json::json;
 use shared::log::body::{
-    Agreed, CardLink, CardPhoto, Detail, Opened, Photo, Plain, Published, Section, Shows, Side, Step, field,
+    Agreed, CardLink, CardPhoto, Detail, HandedOver, Opened, Photo, Published, Section, Shows, Side, Step,
+    field,
 };
 use shared::log::{Body, SubjectId, SubjectKind};
 use shared::trade::operation;
@@ -108,11 +109,7 @@ fn tell(pen: &mut Pen<'_>, story: &Story) {
     pen.write(SubjectKind::Job, job, &opened(Some(pair), Some(ticket), None));
     detail(pen, SubjectKind::Job, job, field::TAG, story.tag);
     for (operation, price_minor) in story.agreed {
-        let agreed = Agreed {
-            operation: (*operation).to_owned(),
-            side: Side::Both,
-            price_minor: *price_minor,
-        };
+        let agreed = Agreed::at(*operation, *price_minor);
         pen.write(SubjectKind::Job, job, &Body::Agreed(agreed));
     }
     work(pen, story, pair, job);
@@ -159,7 +156,7 @@ fn work(pen: &mut Pen<'_>, story: &Story, pair: SubjectId, job: SubjectId) {
             seen: Vec::new(),
         }),
     );
-    pen.write(SubjectKind::Job, job, &Body::HandedOver(Plain {}));
+    pen.write(SubjectKind::Job, job, &Body::HandedOver(HandedOver::default()));
 }
 
 fn photograph(
@@ -176,12 +173,7 @@ fn photograph(
         worn,
     };
     let (full, thumb) = (pen.picture(look, 960)?, pen.picture(look, 320)?);
-    let photo = Photo {
-        full: full.clone(),
-        thumb,
-        shows,
-        operation: None,
-    };
+    let photo = Photo::new(full.clone(), thumb, shows);
     pen.write(SubjectKind::Job, job, &Body::Photo(photo));
     Some(CardPhoto {
         blob: full,

@@ -17,6 +17,7 @@ pub fn about(entry: &Entry) -> Vec<SubjectId> {
         ),
         Body::Published(published) => ids.push(published.pair),
         Body::SameAs(same) => ids.push(same.other),
+        Body::Complaint(complaint) => ids.push(complaint.job),
         _ => {}
     }
     // A subject linked to itself is still one subject.

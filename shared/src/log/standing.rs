@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::body::Body;
 use super::entry::EntryId;
 use super::held::Held;
+use super::inserted::inserted;
 
 /// An entry with the typed view of its body.
 #[derive(Debug, Clone)]
@@ -48,11 +49,10 @@ impl<'a> Standing<'a> {
             .collect();
         ordered.sort_by_key(|read| read.held.position());
         let retracted = retracted(&ordered);
-        let replaced = ordered
-            .iter()
-            .filter(|read| !retracted.contains(&read.id()))
-            .flat_map(|read| read.held.entry.over.iter().copied().filter(|id| *id != read.id()))
-            .collect();
+        let standing = ordered.iter().filter(|read| !retracted.contains(&read.id()));
+        let replaced = inserted(
+            standing.flat_map(|read| read.held.entry.over.iter().copied().filter(|id| *id != read.id())),
+        );
         Self {
             ordered,
             retracted,
@@ -84,8 +84,11 @@ impl<'a> Standing<'a> {
     ///
     /// `slot` picks the entries that speak of one thing. Entries that replace each other in a circle (no honest
     /// device writes that) would all be gone; the greatest of them stands, so that nothing recorded is lost.
-    pub fn heads<'s>(&'s self, slot: impl Fn(&Read<'a>) -> bool) -> Vec<&'s Read<'a>> {
+    pub fn heads<'s>(&'s self, slot: &dyn Fn(&Read<'a>) -> bool) -> Vec<&'s Read<'a>> {
         let candidates: Vec<_> = self.unretracted().filter(|read| slot(read)).collect();
+        if candidates.is_empty() {
+            return candidates;
+        }
         let heads: Vec<_> = candidates
             .iter()
             .copied()
@@ -139,9 +142,8 @@ fn retracted(ordered: &[Read<'_>]) -> BTreeSet<EntryId> {
             .iter()
             .any(|read| read.id() == *id && read.held.entry.kind == "erased")
     };
-    namers
+    let named = namers
         .into_iter()
-        .filter(|(target, by)| by.iter().any(|namer| standing.contains(namer)) && !erasure(target))
-        .map(|(target, _)| target)
-        .collect()
+        .filter(|(target, by)| by.iter().any(|namer| standing.contains(namer)) && !erasure(target));
+    inserted(named.map(|(target, _)| target))
 }

@@ -3,7 +3,7 @@
 #![allow(dead_code, reason = "each test file uses the builders it needs")]
 
 use proptest::prelude::*;
-use shared::log::body::{Agreed, Detail, Plain, Retracted, SameAs, Side};
+use shared::log::body::{Agreed, Detail, Retracted, SameAs, Withdrawn};
 use shared::log::{
     Body, DeviceId, Entry, EntryId, Held, MadeAt, Stamp, Subject, SubjectId, SubjectKind, UnixMs,
 };
@@ -64,11 +64,7 @@ pub(crate) fn detail(field: &str, value: &str) -> Body {
 
 /// A line of agreed work.
 pub(crate) fn agreed(operation: &str, price_minor: i64) -> Body {
-    Body::Agreed(Agreed {
-        operation: operation.to_owned(),
-        side: Side::Both,
-        price_minor,
-    })
+    Body::Agreed(Agreed::at(operation, price_minor))
 }
 
 /// A retraction.
@@ -78,7 +74,7 @@ pub(crate) fn retracted(n: u16) -> Body {
 
 /// A withdrawal.
 pub(crate) fn withdrawn() -> Body {
-    Body::Withdrawn(Plain {})
+    Body::Withdrawn(Withdrawn {})
 }
 
 /// A join of two subjects.

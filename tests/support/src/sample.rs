@@ -1,7 +1,7 @@
 //! Entries and pictures to push.
 
 use sha2::{Digest as _, Sha256};
-use shared::log::body::{Blob, CardLink, CardPhoto, Opened, Photo, Plain, Published, Section, Shows};
+use shared::log::body::{Blob, CardLink, CardPhoto, HandedOver, Opened, Photo, Published, Section, Shows};
 use shared::log::entry::Stamp;
 use shared::log::{Body, DeviceId, Entry, EntryId, Held, MadeAt, Subject, SubjectId, SubjectKind, UnixMs};
 use uuid::Uuid;
@@ -70,12 +70,7 @@ impl Pen {
         let [customer, pair, ticket, job] = [(); 4].map(|()| self.subject());
         let secret = hex_of(&Sha256::digest(pair.0.as_bytes())[..16]);
         let blob = blob_of(picture, "image/jpeg");
-        let photo = Photo {
-            full: blob.clone(),
-            thumb: blob.clone(),
-            shows: Shows::DropOff,
-            operation: None,
-        };
+        let photo = Photo::new(blob.clone(), blob.clone(), Shows::DropOff);
         let section = Section {
             title: "Brown derby".to_owned(),
             day: "2026-03-02".to_owned(),
@@ -133,7 +128,7 @@ impl Pen {
     }
 
     pub fn hand_over(&mut self, job: SubjectId) -> Entry {
-        self.entry(SubjectKind::Job, job, &Body::HandedOver(Plain {}))
+        self.entry(SubjectKind::Job, job, &Body::HandedOver(HandedOver::default()))
     }
 }
 

@@ -1,6 +1,6 @@
 //! Invented records of a shop in its tenth year, as a server would hand them out: for measurements.
 
-use shared::log::body::{Agreed, Body, Detail, Note, Opened, Plain, Side, Step, field};
+use shared::log::body::{Agreed, Body, Detail, HandedOver, Note, Opened, Side, Step, field};
 use shared::log::{DeviceId, Entry, EntryId, Held, MadeAt, Stamp, Subject, SubjectId, SubjectKind, UnixMs};
 use uuid::{Builder, Uuid};
 
@@ -49,11 +49,7 @@ pub fn pair(number: u64, stay: Stay) -> Vec<Held> {
     maker.say(&job, Body::Opened(opened));
     maker.say(&job, detail(field::TAG, &number.to_string()));
     for operation in WORK {
-        let agreed = Agreed {
-            operation: operation.to_owned(),
-            side: Side::Both,
-            price_minor: 2400,
-        };
+        let agreed = Agreed::at(operation, 2400);
         maker.say(&job, Body::Agreed(agreed));
         let step = Step {
             operation: operation.to_owned(),
@@ -73,7 +69,7 @@ pub fn pair(number: u64, stay: Stay) -> Vec<Held> {
     );
     maker.say(&job, detail(field::SHELF, "B3"));
     let last = match stay {
-        Stay::Over => Body::HandedOver(Plain {}),
+        Stay::Over => Body::HandedOver(HandedOver::default()),
         Stay::InShop => Body::Note(Note {
             text: "Heels wait for cement.".to_owned(),
             voice: None,

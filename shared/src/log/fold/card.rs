@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use super::gather::Life;
 use crate::log::body::Section;
 use crate::log::entry::{EntryId, SubjectId};
+use crate::log::inserted;
 
 /// A shown section.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,7 +38,7 @@ impl Card {
         let mut any = false;
         let mut shown = Vec::new();
         for (job, state) in &life.jobs {
-            let withdrawn: BTreeSet<_> = life.pair.withdrawn.union(&state.withdrawn).copied().collect();
+            let withdrawn: BTreeSet<_> = inserted(life.pair.withdrawn.union(&state.withdrawn).copied());
             any |= !state.published.is_empty();
             let sections = state.published.iter().rev();
             let seen = |seen: &[EntryId]| withdrawn.iter().all(|id| seen.contains(id));

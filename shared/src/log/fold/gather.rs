@@ -7,6 +7,7 @@ use super::state::State;
 use crate::log::body::Body;
 use crate::log::entry::{SubjectId, SubjectKind};
 use crate::log::held::Held;
+use crate::log::inserted;
 use crate::log::sameness::class_of;
 
 /// A pair with its jobs, tickets and customers, folded.
@@ -115,19 +116,19 @@ impl Gather {
                 .iter()
                 .filter(move |(_, known)| **known == role)
                 .map(|(id, _)| *id);
-            ids.map(|id| (id, fold(&class(id)))).collect::<BTreeMap<_, _>>()
+            inserted::<BTreeMap<_, _>, _>(ids.map(|id| (id, fold(&class(id)))))
         };
 
         let same = class(self.start);
         let mut jobs = of_role(SubjectKind::Job);
         jobs.retain(|_, job| job_pair(job).is_some_and(|pair| same.contains(&pair)));
-        let hung_on: BTreeSet<_> = jobs
-            .values()
-            .filter_map(|job| job.opened.as_ref()?.current.body.ticket)
-            .collect();
+        let hung_on: BTreeSet<_> = inserted(
+            jobs.values()
+                .filter_map(|job| job.opened.as_ref()?.current.body.ticket),
+        );
         let mut tickets = of_role(SubjectKind::Ticket);
         tickets.retain(|id, _| hung_on.contains(id));
-        let read = self.roles.keys().copied().collect();
+        let read = inserted(self.roles.keys().copied());
         Life {
             id: same.first().copied().unwrap_or(self.start),
             pair: fold(&same),

@@ -4,6 +4,7 @@
 //! arrived. [`State`] is what one subject says; [`gather`] collects a pair's whole life from a store; [`summary`]
 //! is the line that lists and searches show of it; [`card`] decides what its customer sees.
 
+pub mod bench;
 pub mod card;
 pub mod gather;
 pub mod state;
@@ -21,7 +22,7 @@ use super::held::{Held, Merged};
 
 /// Changes when the same entries would fold to another [`Summary`]: stored summaries of an older version are
 /// folded afresh.
-pub const FOLD_VERSION: u32 = 1;
+pub const FOLD_VERSION: u32 = 2;
 
 /// A growing set of entries, merged as they arrive.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]

@@ -4,9 +4,13 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value;
 
-use crate::log::body::{Agreed, Body, CardLink, Note, Opened, Photo, Plain, Published, Step};
+use crate::log::body::{
+    Agreed, Answer, Body, CardLink, Checked, Complaint, Damage, HandedOver, Kind, Note, Opened, Order,
+    Payment, Person, Photo, Published, PutBack, Question, Redo, Skipped, Step, TakenOut, Wait, WaitOver,
+};
 use crate::log::entry::{EntryId, MadeAt, PersonId};
 use crate::log::held::Held;
+use crate::log::inserted;
 use crate::log::standing::{Read, Standing};
 
 /// One standing entry, with what people want to know of it.
@@ -58,14 +62,42 @@ pub struct State {
     pub details: BTreeMap<String, Slot<Value>>,
     /// Agreed work.
     pub agreed: Vec<Line>,
+    /// Agreed work that will not be done.
+    pub skipped: Vec<Item<Skipped>>,
+    /// The order chosen for the remaining work.
+    pub order: Option<Slot<Order>>,
     /// Photographs.
     pub photos: Vec<Item<Photo>>,
     /// Work done.
     pub steps: Vec<Item<Step>>,
+    /// Steps to be made again.
+    pub redone: Vec<Item<Redo>>,
+    /// Waits, running and over.
+    pub waits: Vec<Item<Wait>>,
+    /// The waits that somebody has ended.
+    pub waits_over: Vec<Item<WaitOver>>,
+    /// Damage.
+    pub damage: Vec<Item<Damage>>,
+    /// Parts taken out, whether they are back or not.
+    pub taken_out: Vec<Item<TakenOut>>,
+    /// Parts that are back.
+    pub put_back: Vec<Item<PutBack>>,
+    /// Questions to the customer.
+    pub questions: Vec<Item<Question>>,
+    /// What they said.
+    pub answers: Vec<Item<Answer>>,
     /// Remarks.
     pub notes: Vec<Item<Note>>,
+    /// Money on a ticket.
+    pub payments: Vec<Item<Payment>>,
+    /// The earlier work that this job makes good.
+    pub complaint: Option<Slot<Complaint>>,
+    /// Set once the final check is finished.
+    pub checked: Option<Slot<Checked>>,
     /// Set once the pair has left the shop.
-    pub handed_over: Option<Slot<Plain>>,
+    pub handed_over: Option<Slot<HandedOver>>,
+    /// Those who work here.
+    pub people: Vec<Item<Person>>,
     /// Secrets of card links.
     pub links: Vec<Item<CardLink>>,
     /// Standing publications, in order.
@@ -83,49 +115,35 @@ impl State {
     pub fn of<'a>(entries: impl IntoIterator<Item = &'a Held>) -> State {
         let standing = Standing::of(entries);
         State {
-            opened: slot(
-                &standing,
-                |_| true,
-                |body| match body {
-                    Body::Opened(opened) => Some(opened.clone()),
-                    _ => None,
-                },
-            ),
+            opened: slot(list(&standing)),
             details: details(&standing),
             agreed: agreed(&standing),
-            photos: list(&standing, |body| match body {
-                Body::Photo(photo) => Some(photo.clone()),
-                _ => None,
-            }),
-            steps: list(&standing, |body| match body {
-                Body::Step(step) => Some(step.clone()),
-                _ => None,
-            }),
-            notes: list(&standing, |body| match body {
-                Body::Note(note) => Some(note.clone()),
-                _ => None,
-            }),
-            handed_over: slot(
-                &standing,
-                |_| true,
-                |body| match body {
-                    Body::HandedOver(plain) => Some(plain.clone()),
-                    _ => None,
-                },
+            skipped: list(&standing),
+            order: slot(list(&standing)),
+            photos: list(&standing),
+            steps: list(&standing),
+            redone: list(&standing),
+            waits: list(&standing),
+            waits_over: list(&standing),
+            damage: list(&standing),
+            taken_out: list(&standing),
+            put_back: list(&standing),
+            questions: list(&standing),
+            answers: list(&standing),
+            notes: list(&standing),
+            payments: list(&standing),
+            complaint: slot(list(&standing)),
+            checked: slot(list(&standing)),
+            handed_over: slot(list(&standing)),
+            people: list(&standing),
+            links: list(&standing),
+            published: list(&standing),
+            withdrawn: inserted(
+                standing
+                    .unretracted()
+                    .filter(|read| matches!(read.body, Body::Withdrawn(_)))
+                    .map(Read::id),
             ),
-            links: list(&standing, |body| match body {
-                Body::CardLink(link) => Some(link.clone()),
-                _ => None,
-            }),
-            published: list(&standing, |body| match body {
-                Body::Published(published) => Some(published.clone()),
-                _ => None,
-            }),
-            withdrawn: standing
-                .unretracted()
-                .filter(|read| matches!(read.body, Body::Withdrawn(_)))
-                .map(Read::id)
-                .collect(),
             erased: standing
                 .history()
                 .iter()
@@ -136,6 +154,22 @@ impl State {
                 .map(Read::id)
                 .collect(),
         }
+    }
+
+    /// The current value of a plain field.
+    pub fn value(&self, field: &str) -> Option<&Value> {
+        self.details.get(field).map(|slot| &slot.current.body)
+    }
+
+    /// Whether a plain field is set to `true`.
+    pub fn is(&self, field: &str) -> bool {
+        self.value(field).and_then(Value::as_bool).unwrap_or(false)
+    }
+
+    /// The words of a plain field that holds a list of them; empty if unset.
+    pub fn words(&self, field: &str) -> impl Iterator<Item = &str> {
+        let all = self.value(field).and_then(Value::as_array);
+        all.into_iter().flatten().filter_map(Value::as_str)
     }
 
     /// The current text of a plain field; empty if unset or not text.
@@ -162,66 +196,52 @@ fn item<T>(read: &Read<'_>, body: T) -> Item<T> {
     }
 }
 
-/// The standing entries that `pick` reads, in order.
-fn list<T>(standing: &Standing<'_>, pick: impl Fn(&Body) -> Option<T>) -> Vec<Item<T>> {
-    let heads = standing.heads(|read| pick(&read.body).is_some());
+/// The standing entries of one kind, in order.
+fn list<T: Kind>(standing: &Standing<'_>) -> Vec<Item<T>> {
+    let heads = standing.heads(&|read| T::of(&read.body).is_some());
     heads
         .into_iter()
-        .filter_map(|read| pick(&read.body).map(|body| item(read, body)))
+        .filter_map(|read| Some(item(read, T::of(&read.body)?.clone())))
         .collect()
 }
 
-/// The current value among the entries that pass `of_slot` and that `pick` reads.
-fn slot<T>(
-    standing: &Standing<'_>,
-    of_slot: impl Fn(&Body) -> bool,
-    pick: impl Fn(&Body) -> Option<T>,
-) -> Option<Slot<T>> {
-    let mut items = list(standing, |body| if of_slot(body) { pick(body) } else { None });
-    let current = items.pop()?;
+/// The current value among standing ones, in order.
+fn slot<T>(mut standing: Vec<Item<T>>) -> Option<Slot<T>> {
+    let current = standing.pop()?;
     Some(Slot {
         current,
-        rivals: items,
+        rivals: standing,
     })
 }
 
 fn details(standing: &Standing<'_>) -> BTreeMap<String, Slot<Value>> {
-    let fields: BTreeSet<&str> = standing
-        .history()
-        .iter()
-        .filter_map(|read| match &read.body {
-            Body::Detail(detail) => Some(detail.field.as_str()),
-            _ => None,
-        })
-        .collect();
-    let of_field = |body: &Body, field: &str| matches!(body, Body::Detail(detail) if detail.field == field);
-    let value = |body: &Body| match body {
-        Body::Detail(detail) => Some(detail.value.clone()),
+    let detail = |read: &Read<'_>| match &read.body {
+        Body::Detail(detail) => Some(detail.clone()),
         _ => None,
     };
-    fields
-        .into_iter()
-        .filter_map(|field| {
-            Some((
-                field.to_owned(),
-                slot(standing, |body| of_field(body, field), value)?,
-            ))
-        })
-        .collect()
+    let fields: BTreeSet<String> =
+        inserted(standing.history().iter().filter_map(detail).map(|one| one.field));
+    let of_field = |field: &str| {
+        let heads = standing.heads(&|read| matches!(&read.body, Body::Detail(one) if one.field == field));
+        let values = heads
+            .into_iter()
+            .filter_map(|read| Some(item(read, detail(read)?.value)));
+        slot(values.collect())
+    };
+    inserted(fields.into_iter().filter_map(|field| {
+        let slot = of_field(&field)?;
+        Some((field, slot))
+    }))
 }
 
 /// Groups the standing versions of agreed work into lines: versions that descend from one entry are one line.
 fn agreed(standing: &Standing<'_>) -> Vec<Line> {
-    let versions = list(standing, |body| match body {
-        Body::Agreed(agreed) => Some(agreed.clone()),
-        _ => None,
-    });
-    let parents: BTreeMap<EntryId, &[EntryId]> = standing
-        .history()
-        .iter()
-        .filter(|read| matches!(read.body, Body::Agreed(_)))
-        .map(|read| (read.id(), read.held.entry.over.as_slice()))
-        .collect();
+    let versions = list(standing);
+    let all = standing.history().iter();
+    let parents: BTreeMap<EntryId, &[EntryId]> = inserted(
+        all.filter(|read| matches!(read.body, Body::Agreed(_)))
+            .map(|read| (read.id(), read.held.entry.over.as_slice())),
+    );
     let mut lines: Vec<(BTreeSet<EntryId>, Line)> = Vec::new();
     for version in versions {
         let mut family = ancestors(version.entry, &parents);

@@ -4,9 +4,10 @@ use std::cmp::Reverse;
 
 use serde::{Deserialize, Serialize};
 
+use super::bench;
 use super::gather::Life;
 use super::state::State;
-use crate::log::body::{Shows, field};
+use crate::log::body::{Shows, WaitFor, field};
 use crate::log::entry::{SubjectId, UnixMs};
 
 /// One job of a summary.
@@ -42,6 +43,36 @@ pub struct JobLine {
     /// Whether its section of the card has been published.
     #[serde(default)]
     pub published: bool,
+    /// Operations still to be done, next first.
+    #[serde(default)]
+    pub left: Vec<String>,
+    /// When the last running wait that has a time ends.
+    #[serde(default)]
+    pub dry_at: Option<UnixMs>,
+    /// What is ordered and has not come; empty if nothing.
+    #[serde(default)]
+    pub material: String,
+    /// Whether a question to the customer is open.
+    #[serde(default)]
+    pub asked: bool,
+    /// When the customer wants to be called again, in their words.
+    #[serde(default)]
+    pub call_at: String,
+    /// Whether the final check is finished.
+    #[serde(default)]
+    pub ready: bool,
+    /// Where it stands when ready.
+    #[serde(default)]
+    pub shelf: String,
+    /// Wanted sooner than usual.
+    #[serde(default)]
+    pub rush: bool,
+    /// Makes good earlier work.
+    #[serde(default)]
+    pub complaint: bool,
+    /// Goes back as it is.
+    #[serde(default)]
+    pub unrepaired: bool,
 }
 
 /// What lists show of a pair, small enough to keep one for every pair the shop ever had.
@@ -60,6 +91,9 @@ pub struct Summary {
     /// SHA-256 of the thumbnail that is the pair's face.
     #[serde(default)]
     pub face: Option<String>,
+    /// Which kind of shoe or other goods, a word of the price list; empty if not said.
+    #[serde(default)]
+    pub goods: String,
     /// Its jobs, newest first.
     pub jobs: Vec<JobLine>,
 }
@@ -81,6 +115,7 @@ impl Summary {
             customer: of_customer(field::NAME),
             phone: of_customer(field::PHONE),
             face: face(life),
+            goods: life.pair.text(field::GOODS).to_owned(),
             jobs,
         }
     }
@@ -140,7 +175,17 @@ fn job_line(id: SubjectId, job: &State, life: &Life) -> JobLine {
     let day = ticket
         .and_then(|ticket| life.tickets.get(&ticket))
         .map_or("", |ticket| ticket.text(field::DAY));
-    let versions = job.agreed.iter().filter_map(|line| line.versions.last());
+    let on_ticket = ticket.and_then(|ticket| life.tickets.get(&ticket));
+    let material = bench::open_waits(job).find(|wait| wait.body.what == WaitFor::Material);
+    let call_at = bench::open_questions(job)
+        .filter_map(|question| bench::answer_to(job, question.entry))
+        .map(|answer| answer.body.call_at.clone());
+    let unrepaired = bench::returns_unrepaired(job);
+    let left = if unrepaired {
+        Vec::new()
+    } else {
+        bench::remaining(job)
+    };
     JobLine {
         id,
         ticket,
@@ -148,10 +193,28 @@ fn job_line(id: SubjectId, job: &State, life: &Life) -> JobLine {
         day: day.to_owned(),
         opened_at: opened.map_or(UnixMs(0), |slot| slot.current.at.utc),
         open: job.handed_over.is_none(),
-        agreed: versions.map(|version| version.body.operation.clone()).collect(),
-        done: job.steps.iter().map(|step| step.body.operation.clone()).collect(),
+        agreed: bench::agreed(job)
+            .map(|line| line.body.operation.clone())
+            .collect(),
+        done: bench::done(job).map(|step| step.body.operation.clone()).collect(),
         photos: u32::try_from(job.photos.len()).unwrap_or(u32::MAX),
         disputed: job.agreed.iter().any(|line| line.versions.len() > 1),
         published: !job.published.is_empty(),
+        left: left.into_iter().map(str::to_owned).collect(),
+        dry_at: bench::open_waits(job).filter_map(bench::ends).max(),
+        material: material.map_or_else(String::new, |wait| {
+            if wait.body.note.is_empty() {
+                "material".to_owned()
+            } else {
+                wait.body.note.clone()
+            }
+        }),
+        asked: bench::open_questions(job).next().is_some(),
+        call_at: call_at.last().unwrap_or_default(),
+        ready: job.checked.is_some(),
+        shelf: job.text(field::SHELF).to_owned(),
+        rush: on_ticket.is_some_and(|ticket| ticket.is(field::RUSH)),
+        complaint: job.complaint.is_some(),
+        unrepaired,
     }
 }

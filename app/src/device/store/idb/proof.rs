@@ -182,17 +182,8 @@ async fn a_photograph_outlives_the_page() -> Verdict {
         pair: Some(Device.new_subject()),
         ..Opened::default()
     };
-    let agreed = Agreed {
-        operation: "half_sole".into(),
-        side: Side::Both,
-        price_minor: 1,
-    };
-    let photo = Photo {
-        full: full.clone(),
-        thumb: thumb.clone(),
-        shows: Shows::DropOff,
-        operation: None,
-    };
+    let agreed = Agreed::at("half_sole", 1);
+    let photo = Photo::new(full.clone(), thumb.clone(), Shows::DropOff);
     let bodies = [Body::Opened(opened), Body::Agreed(agreed), Body::Photo(photo)];
     let drafts = bodies.map(|body| Draft::new(job.clone(), body)).to_vec();
     let blobs = vec![

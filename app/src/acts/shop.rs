@@ -1,0 +1,30 @@
+//! What the shop says of itself: its prices, its people, its settings.
+
+use serde_json::Value;
+use shared::log::Subject;
+use shared::log::body::{Body, Detail, Person};
+use shared::log::fold::State;
+
+use crate::device::store::Draft;
+
+/// Sets a plain field to any value, replacing the values this device knows of. `None` when nothing would change.
+pub fn set_value(subject: Subject, state: &State, field: &str, value: Value) -> Option<Draft> {
+    if state.value(field) == Some(&value) {
+        return None;
+    }
+    let body = Body::Detail(Detail {
+        field: field.to_owned(),
+        value,
+    });
+    Some(Draft::new(subject, body).over(state.over(field)))
+}
+
+/// Writes somebody down, in place of what was known of them.
+pub fn person(shop: Subject, state: &State, person: Person) -> Draft {
+    let former = state
+        .people
+        .iter()
+        .filter(|item| item.body.person == person.person);
+    let over = former.map(|item| item.entry).collect();
+    Draft::new(shop, Body::Person(person)).over(over)
+}

@@ -1,0 +1,58 @@
+//! The ticket named in an address, with the lives of the pairs on it.
+
+use leptos::prelude::*;
+use shared::log::body::Body;
+use shared::log::fold::State;
+use shared::log::{SubjectId, SubjectKind};
+
+use super::job::{JobLife, of_job};
+use crate::device::Phone;
+use crate::device::store::StoreError;
+use crate::workshop::{Stored, use_stored};
+
+/// A ticket and the jobs on it, in the order they were taken in.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct TicketLife {
+    pub(super) ticket: SubjectId,
+    pub(super) jobs: Vec<JobLife>,
+}
+
+impl TicketLife {
+    /// What the ticket's own entries say.
+    pub(super) fn state(&self) -> Option<&State> {
+        self.jobs.first()?.life.tickets.get(&self.ticket)
+    }
+}
+
+/// A ticket and its jobs, followed as they change. `Some(None)`: there is no such ticket here.
+pub(super) fn use_ticket(id: Signal<Option<SubjectId>>) -> Stored<Option<TicketLife>> {
+    use_stored(move |phone| {
+        let id = id.get();
+        async move {
+            match id {
+                Some(ticket) => of_ticket(&phone, ticket).await,
+                None => Ok(None),
+            }
+        }
+    })
+}
+
+/// Finds the jobs that hang on a ticket, and reads the life of each one's pair.
+pub(super) async fn of_ticket(phone: &Phone, ticket: SubjectId) -> Result<Option<TicketLife>, StoreError> {
+    let about = phone.entries_about(ticket).await?;
+    let mut ids: Vec<SubjectId> = Vec::new();
+    for held in about
+        .iter()
+        .filter(|held| held.entry.subject.kind == SubjectKind::Job)
+    {
+        let here = matches!(Body::of(&held.entry), Body::Opened(opened) if opened.ticket == Some(ticket));
+        if here && !ids.contains(&held.entry.subject.id) {
+            ids.push(held.entry.subject.id);
+        }
+    }
+    let mut jobs = Vec::with_capacity(ids.len());
+    for id in ids {
+        jobs.extend(of_job(phone, id).await?);
+    }
+    Ok((!jobs.is_empty()).then_some(TicketLife { ticket, jobs }))
+}

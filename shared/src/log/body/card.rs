@@ -1,0 +1,81 @@
+//! The care card: its secret, what was published, what was taken back.
+
+use serde::{Deserialize, Serialize};
+
+use super::common::Blob;
+use crate::log::entry::{EntryId, SubjectId};
+
+/// The secret part of a pair's card link, made once with the pair.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct CardLink {
+    /// 128 random bits as 32 lower-case hex digits.
+    pub secret: String,
+}
+
+/// One section of the care card as it was shown to the customer: a snapshot, never recomputed.
+///
+/// Every version ever written stays readable: fields are only added, with defaults.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Section {
+    /// What the pair is, in words.
+    #[serde(default)]
+    pub title: String,
+    /// The day of hand-over, `YYYY-MM-DD`.
+    #[serde(default)]
+    pub day: String,
+    /// What was done, in plain words, one line each.
+    #[serde(default)]
+    pub done: Vec<String>,
+    /// What was found inside and what was decided.
+    #[serde(default)]
+    pub found: Vec<String>,
+    /// Extras at no charge.
+    #[serde(default)]
+    pub gifts: Vec<String>,
+    /// Advice, one line each.
+    #[serde(default)]
+    pub advice: Vec<String>,
+    /// Hours to wait before wearing.
+    #[serde(default)]
+    pub wait_hours: Option<u32>,
+    /// The day of the next check, `YYYY-MM-DD`.
+    #[serde(default)]
+    pub next_check: Option<String>,
+    /// The guarantee terms that apply to this work.
+    #[serde(default)]
+    pub terms: String,
+    /// The price in words, only if the repairer ticked it.
+    #[serde(default)]
+    pub price: Option<String>,
+    /// The shop's name and how to reach it.
+    #[serde(default)]
+    pub shop: String,
+    /// Photographs chosen for the card, before first.
+    #[serde(default)]
+    pub photos: Vec<CardPhoto>,
+}
+
+/// A photograph chosen for the card.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct CardPhoto {
+    /// The picture.
+    pub blob: Blob,
+    /// What it shows, for the caption and for those who cannot see it.
+    pub caption: String,
+}
+
+/// Publishes a section of the pair's card. About a job.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Published {
+    /// The pair whose card it joins.
+    pub pair: SubjectId,
+    /// What the customer sees.
+    pub section: Section,
+    /// The withdrawals its maker had seen. One not listed here wins over this section.
+    #[serde(default)]
+    pub seen: Vec<EntryId>,
+}
+
+/// The card (about a pair) or one section (about a job) is taken back.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Withdrawn {}

@@ -1,0 +1,48 @@
+//! What several kinds of entry are made of.
+
+use serde::{Deserialize, Serialize};
+
+use crate::log::open::open_enum;
+
+/// A stored photograph or voice note, by content.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Blob {
+    /// SHA-256 of the bytes (FIPS 180-4), 64 lower-case hex digits.
+    pub sha256: String,
+    /// For example `image/jpeg`.
+    pub media_type: String,
+    /// Length in bytes.
+    pub bytes: u64,
+    /// Pixels; 0 for sound.
+    #[serde(default)]
+    pub width: u32,
+    /// Pixels; 0 for sound.
+    #[serde(default)]
+    pub height: u32,
+}
+
+open_enum!(
+    /// Which shoe of the pair.
+    Side {
+        /// The left shoe.
+        Left = "left",
+        /// The right shoe.
+        Right = "right",
+        /// Both shoes.
+        Both = "both",
+    }
+);
+
+open_enum!(
+    /// What a photograph shows.
+    Shows {
+        /// The pair as it was brought: its face everywhere in the app.
+        DropOff = "drop_off",
+        /// Work being done.
+        Step = "step",
+        /// Damage, at the counter or inside.
+        Damage = "damage",
+        /// The finished pair.
+        Finished = "finished",
+    }
+);

@@ -1,0 +1,53 @@
+//! The plain fields this version shows: what a [`Detail`](super::Detail) may set.
+
+/// Customer or shop: the name.
+pub const NAME: &str = "name";
+/// Customer or shop: a telephone number.
+pub const PHONE: &str = "phone";
+/// Pair: maker's name on the sock or sole.
+pub const MAKER: &str = "maker";
+/// Pair: colour in the repairer's words.
+pub const COLOUR: &str = "colour";
+/// Pair: what it is (derby, walking boot, belt).
+pub const LOOK: &str = "look";
+/// Pair: which kind of shoe or other goods, a word of the price list.
+pub const GOODS: &str = "goods";
+/// Pair: materials, a list of words.
+pub const MATERIALS: &str = "materials";
+/// Job: the number hung on the pair.
+pub const TAG: &str = "tag";
+/// Job: where it stands when ready.
+pub const SHELF: &str = "shelf";
+/// Job: what came with the pair, a list of words.
+pub const CAME_WITH: &str = "came_with";
+/// Job: the construction as guessed at the counter.
+pub const CONSTRUCTION_GUESSED: &str = "construction_guessed";
+/// Job: the construction as it was when opened.
+pub const CONSTRUCTION_OPENED: &str = "construction_opened";
+/// Job: the construction as the pair left the shop.
+pub const CONSTRUCTION_LEFT: &str = "construction_left";
+/// Ticket: the day promised, `YYYY-MM-DD`.
+pub const DAY: &str = "day";
+/// Ticket: wanted sooner than the shop would promise; `true` or absent.
+pub const RUSH: &str = "rush";
+/// Ticket: the customer waits in the shop; `true` or absent.
+pub const WHILE_WAITING: &str = "while_waiting";
+/// Ticket: what may be done if something hidden turns up: `nothing`, `ask`, or the most it may cost in minor units.
+pub const IF_HIDDEN: &str = "if_hidden";
+/// Shop: terms of guarantee printed on the card.
+pub const TERMS: &str = "terms";
+/// Shop: the currency, ISO 4217.
+pub const CURRENCY: &str = "currency";
+/// Shop and ticket: tax in the prices, in thousandths (190 for 19 %), or negative for tax that is added to them.
+pub const TAX: &str = "tax";
+/// Shop: the final check, a list of lines.
+pub const FINAL_CHECK: &str = "final_check";
+
+/// Shop: the field that holds the price of an operation on a kind of goods, in minor units.
+pub fn price(operation: &str, goods: &str) -> String {
+    let mut name = String::from("price/");
+    name.push_str(operation);
+    name.push('/');
+    name.push_str(goods);
+    name
+}

@@ -1,0 +1,132 @@
+//! The kinds of entry this version understands. Every other kind is kept, forwarded and shown as made by a
+//! newer app.
+//!
+//! A body is JSON text. It is never rewritten: reading gives a typed view, the text stays as it came. Unknown
+//! fields are ignored in the view and so survive in the text. Fields are only ever added, with defaults.
+
+mod card;
+mod common;
+mod counter;
+pub mod field;
+mod inside;
+mod ties;
+mod work;
+
+pub use card::{CardLink, CardPhoto, Published, Section, Withdrawn};
+pub use common::{Blob, Shows, Side};
+pub use counter::{Cause, Checked, Complaint, Detail, HandedOver, Opened, Paid, Payment, Person, Role};
+pub use inside::{Answer, Choice, Damage, Decision, Outcome, Pays, PutBack, Question, Seen, TakenOut};
+pub use ties::{Erased, Retracted, SameAs};
+pub use work::{Agreed, Gift, GiftWhy, Note, Order, Photo, Redo, Skipped, Step, Wait, WaitFor, WaitOver};
+
+use super::entry::Entry;
+
+/// A kind of body that can be asked for.
+pub trait Kind: Clone {
+    /// The body as this kind, if it is of it.
+    fn of(body: &Body) -> Option<&Self>;
+}
+
+macro_rules! kinds {
+    ($($(#[$meta:meta])* $variant:ident($body:ty) = $kind:literal),+ $(,)?) => {
+        /// The typed view of an entry's body.
+        #[derive(Debug, Clone, PartialEq)]
+        pub enum Body {
+            $($(#[$meta])* $variant($body),)+
+            /// A kind or shape this version cannot read, or a blanked body. Shown as made by a newer app.
+            Unknown,
+        }
+
+        $(impl Kind for $body {
+            fn of(body: &Body) -> Option<&Self> {
+                match body {
+                    Body::$variant(body) => Some(body),
+                    _ => None,
+                }
+            }
+        })+
+
+        impl Body {
+            /// Reads an entry's body. Never fails: what cannot be read is [`Body::Unknown`].
+            pub fn of(entry: &Entry) -> Body {
+                match entry.kind.as_str() {
+                    $($kind => serde_json::from_str(&entry.body).map_or(Body::Unknown, Body::$variant),)+
+                    _ => Body::Unknown,
+                }
+            }
+
+            /// The kind as it is written in the envelope; `None` for [`Body::Unknown`].
+            pub fn kind(&self) -> Option<&'static str> {
+                match self {
+                    $(Body::$variant(_) => Some($kind),)+
+                    Body::Unknown => None,
+                }
+            }
+
+            /// The body as JSON text; `None` for [`Body::Unknown`], which is never written.
+            pub fn to_text(&self) -> Option<String> {
+                match self {
+                    $(Body::$variant(body) => serde_json::to_string(body).ok(),)+
+                    Body::Unknown => None,
+                }
+            }
+        }
+    };
+}
+
+kinds! {
+    /// Brings a subject to life.
+    Opened(Opened) = "opened",
+    /// Sets a plain field.
+    Detail(Detail) = "detail",
+    /// Agreed work.
+    Agreed(Agreed) = "agreed",
+    /// Agreed work that will not be done.
+    Skipped(Skipped) = "skipped",
+    /// The order of the remaining work.
+    Order(Order) = "order",
+    /// A photograph.
+    Photo(Photo) = "photo",
+    /// Work done.
+    Step(Step) = "step",
+    /// A step to be made again.
+    Redo(Redo) = "redo",
+    /// Time that must pass.
+    Wait(Wait) = "wait",
+    /// It has passed.
+    WaitOver(WaitOver) = "wait_over",
+    /// Damage, at the counter or inside.
+    Damage(Damage) = "damage",
+    /// A part that must go back in.
+    TakenOut(TakenOut) = "taken_out",
+    /// It is back.
+    PutBack(PutBack) = "put_back",
+    /// A question to the customer.
+    Question(Question) = "question",
+    /// What they said.
+    Answer(Answer) = "answer",
+    /// A remark.
+    Note(Note) = "note",
+    /// Money on a ticket.
+    Payment(Payment) = "payment",
+    /// A job that makes good an earlier one.
+    Complaint(Complaint) = "complaint",
+    /// The final check, finished.
+    Checked(Checked) = "checked",
+    /// The pair has left the shop.
+    HandedOver(HandedOver) = "handed_over",
+    /// Somebody who works here.
+    Person(Person) = "person",
+    /// The secret of a card link.
+    CardLink(CardLink) = "card_link",
+    /// A section of the card.
+    Published(Published) = "published",
+    /// The card (about a pair) or one section (about a job) is taken back.
+    Withdrawn(Withdrawn) = "withdrawn",
+    /// Hides an entry.
+    Retracted(Retracted) = "retracted",
+    /// Joins two subjects.
+    SameAs(SameAs) = "same_as",
+    /// Destroys content.
+    Erased(Erased) = "erased",
+}

@@ -1,0 +1,106 @@
+//! Where a job stands: what is left to do, in which order, and what holds it.
+
+use super::state::{Item, State};
+use crate::log::body::{Agreed, Answer, Outcome, Question, Side, TakenOut, Wait};
+use crate::log::entry::{EntryId, UnixMs};
+
+/// The version of an agreed line that is shown, one a line.
+pub fn agreed(job: &State) -> impl DoubleEndedIterator<Item = &Item<Agreed>> {
+    job.agreed.iter().filter_map(|line| line.versions.last())
+}
+
+/// The operations still to be done, next first: agreed, not skipped, and not covered by a step that stands.
+///
+/// The order is the repairer's own as far as they gave one, then the trade's.
+pub fn remaining(job: &State) -> Vec<&str> {
+    let open = agreed(job)
+        .filter(|line| !is_skipped(job, &line.body.operation) && !is_done(job, &line.body))
+        .map(|line| line.body.operation.as_str());
+    let mut left: Vec<&str> = Vec::new();
+    for operation in open {
+        if !left.contains(&operation) {
+            left.push(operation);
+        }
+    }
+    let usual = left;
+    let chosen = job.order.iter().flat_map(|slot| &slot.current.body.operations);
+    let mut ordered: Vec<&str> = Vec::with_capacity(usual.len());
+    let first = chosen.filter_map(|wanted| usual.iter().copied().find(|one| one == wanted));
+    for operation in first.chain(usual.iter().copied()) {
+        if !ordered.contains(&operation) {
+            ordered.push(operation);
+        }
+    }
+    ordered
+}
+
+fn is_skipped(job: &State, operation: &str) -> bool {
+    job.skipped.iter().any(|skip| skip.body.operation == operation)
+}
+
+/// Whether steps that stand cover an agreed line: on both shoes together, or on each.
+fn is_done(job: &State, line: &Agreed) -> bool {
+    let on = |side: &Side| {
+        done(job).any(|step| {
+            step.body.operation == line.operation && (step.body.side == *side || step.body.side == Side::Both)
+        })
+    };
+    match line.side {
+        Side::Both => on(&Side::Both) || (on(&Side::Left) && on(&Side::Right)),
+        ref side => on(side),
+    }
+}
+
+/// The steps that need not be made again.
+pub fn done(job: &State) -> impl Iterator<Item = &Item<crate::log::body::Step>> {
+    job.steps
+        .iter()
+        .filter(|step| !job.redone.iter().any(|redo| redo.body.step == step.entry))
+}
+
+/// The last thing said to a question.
+pub fn answer_to(job: &State, question: EntryId) -> Option<&Item<Answer>> {
+    job.answers
+        .iter()
+        .rev()
+        .find(|answer| answer.body.question == question)
+}
+
+/// The questions nobody has settled: they hold the job.
+pub fn open_questions(job: &State) -> impl Iterator<Item = &Item<Question>> {
+    job.questions.iter().filter(|question| {
+        answer_to(job, question.entry).is_none_or(|answer| {
+            !matches!(
+                answer.body.outcome,
+                Outcome::Yes | Outcome::No | Outcome::ReturnUnrepaired
+            )
+        })
+    })
+}
+
+/// Whether the customer wants the pair back as it is.
+pub fn returns_unrepaired(job: &State) -> bool {
+    job.questions.iter().any(|question| {
+        answer_to(job, question.entry).is_some_and(|answer| answer.body.outcome == Outcome::ReturnUnrepaired)
+    })
+}
+
+/// The waits nobody has ended. One with a time ends by itself.
+pub fn open_waits(job: &State) -> impl Iterator<Item = &Item<Wait>> {
+    job.waits
+        .iter()
+        .filter(|wait| !job.waits_over.iter().any(|over| over.body.wait == wait.entry))
+}
+
+/// When a wait ends by itself.
+pub fn ends(wait: &Item<Wait>) -> Option<UnixMs> {
+    let minutes = wait.body.minutes?;
+    Some(UnixMs(wait.at.utc.0 + i64::from(minutes) * 60_000))
+}
+
+/// The parts that are out and must go back in.
+pub fn parts_out(job: &State) -> impl Iterator<Item = &Item<TakenOut>> {
+    job.taken_out
+        .iter()
+        .filter(|out| !job.put_back.iter().any(|back| back.body.out == out.entry))
+}

@@ -1,0 +1,165 @@
+//! Where a job stands: what is left, what holds it.
+
+mod support;
+
+use proptest::prelude::*;
+use shared::log::body::{
+    Answer, Body, Order, Outcome, PutBack, Question, Redo, Side, Skipped, Step, TakenOut, Wait, WaitFor,
+    WaitOver,
+};
+use shared::log::fold::{State, bench};
+use shared::log::{Held, UnixMs};
+use support::{agreed, entry, entry_id, pair, retracted};
+
+/// The state of one subject on which these were written, one after the other, entry n being the n-th from 0.
+fn state(bodies: &[Body]) -> State {
+    let held: Vec<_> = (0..)
+        .zip(bodies)
+        .map(|(n, body)| Held::unsent(entry(n, pair(1), 10 + i64::from(n), 0, body)))
+        .collect();
+    State::of(&held)
+}
+
+fn step(operation: &str, side: Side) -> Body {
+    Body::Step(Step {
+        operation: operation.to_owned(),
+        side,
+        note: String::new(),
+        minutes: None,
+    })
+}
+
+#[test]
+fn what_is_done_on_each_shoe_is_done() {
+    let lines = [agreed("half_sole", 4200), agreed("clean_condition_polish", 900)];
+    let left = |more: &[Body]| -> Vec<String> {
+        let all: Vec<_> = lines.iter().chain(more).cloned().collect();
+        bench::remaining(&state(&all))
+            .into_iter()
+            .map(str::to_owned)
+            .collect()
+    };
+    assert_eq!(left(&[]), ["half_sole", "clean_condition_polish"]);
+    assert_eq!(
+        left(&[step("half_sole", Side::Left)]).len(),
+        2,
+        "the right one is still to do"
+    );
+    assert_eq!(
+        left(&[step("half_sole", Side::Left), step("half_sole", Side::Right)]),
+        ["clean_condition_polish"]
+    );
+    assert_eq!(left(&[step("half_sole", Side::Both)]), ["clean_condition_polish"]);
+}
+
+#[test]
+fn a_step_made_again_is_open_once_more_and_stays_in_the_history() {
+    let redo = Body::Redo(Redo {
+        step: entry_id(1),
+        scrap: "one half sole".into(),
+    });
+    let lines = [agreed("half_sole", 4200), step("half_sole", Side::Both), redo];
+    let now = state(&lines);
+    assert_eq!(bench::remaining(&now), ["half_sole"]);
+    assert_eq!(now.steps.len(), 1);
+    let again: Vec<_> = lines.into_iter().chain([step("half_sole", Side::Both)]).collect();
+    assert!(bench::remaining(&state(&again)).is_empty());
+}
+
+#[test]
+fn skipped_work_comes_back_when_the_skip_is_taken_back() {
+    let skip = Body::Skipped(Skipped {
+        operation: "stretch".into(),
+        note: String::new(),
+    });
+    let lines = [agreed("stretch", 900), skip];
+    assert!(bench::remaining(&state(&lines)).is_empty());
+    let back: Vec<_> = lines.into_iter().chain([retracted(1)]).collect();
+    assert_eq!(bench::remaining(&state(&back)), ["stretch"]);
+}
+
+#[test]
+fn a_question_holds_until_it_is_settled() {
+    let question = Body::Question(Question {
+        text: "The shank is broken.".into(),
+        choices: Vec::new(),
+        photo: None,
+        damage: None,
+    });
+    let answer = |outcome| {
+        Body::Answer(Answer {
+            question: entry_id(0),
+            outcome,
+            choice: None,
+            call_at: String::new(),
+        })
+    };
+    let open = |answers: &[Outcome]| {
+        let all: Vec<_> = [question.clone()]
+            .into_iter()
+            .chain(answers.iter().cloned().map(answer))
+            .collect();
+        bench::open_questions(&state(&all)).count()
+    };
+    assert_eq!(open(&[]), 1);
+    assert_eq!(open(&[Outcome::NoAnswer]), 1);
+    assert_eq!(open(&[Outcome::NoAnswer, Outcome::CallBack, Outcome::Yes]), 0);
+    assert_eq!(
+        open(&[Outcome::Other("asked_her_sister".into())]),
+        1,
+        "what a newer app says does not settle it here"
+    );
+    let all = [question.clone(), answer(Outcome::ReturnUnrepaired)];
+    assert!(bench::returns_unrepaired(&state(&all)));
+}
+
+#[test]
+fn waits_end_by_the_clock_or_by_hand_and_parts_go_back() {
+    let wait = |minutes| {
+        Body::Wait(Wait {
+            what: WaitFor::Drying,
+            minutes,
+            note: "half_sole".into(),
+        })
+    };
+    let now = state(&[
+        wait(Some(15)),
+        wait(None),
+        Body::WaitOver(WaitOver { wait: entry_id(1) }),
+    ]);
+    let open: Vec<_> = bench::open_waits(&now).collect();
+    assert_eq!(open.len(), 1);
+    assert_eq!(bench::ends(open[0]), Some(UnixMs(10 + 15 * 60_000)));
+
+    let out = Body::TakenOut(TakenOut {
+        part: "shank".into(),
+        side: Side::Left,
+    });
+    assert_eq!(bench::parts_out(&state(std::slice::from_ref(&out))).count(), 1);
+    assert_eq!(
+        bench::parts_out(&state(&[out, Body::PutBack(PutBack { out: entry_id(0) })])).count(),
+        0
+    );
+}
+
+proptest! {
+    /// Whatever order is chosen, the same work is left: nothing is lost or doubled, and the chosen work comes first.
+    #[test]
+    fn an_order_only_orders(
+        lines in prop::collection::vec(0usize..6, 0..8),
+        chosen in prop::collection::vec(0usize..8, 0..6),
+    ) {
+        let codes = ["half_sole", "stretch", "rewelt", "zip_replacement", "a shop's own", "edge_trim_ink", "unknown", "other"];
+        let mut bodies: Vec<_> = lines.iter().map(|n| agreed(codes[*n], 100)).collect();
+        let before: Vec<String> = bench::remaining(&state(&bodies)).into_iter().map(str::to_owned).collect();
+        bodies.push(Body::Order(Order { operations: chosen.iter().map(|n| codes[*n].to_owned()).collect() }));
+        let now = state(&bodies);
+        let after = bench::remaining(&now);
+        let sorted = |list: &[&str]| { let mut all: Vec<String> = list.iter().map(|one| (*one).to_owned()).collect(); all.sort(); all };
+        prop_assert_eq!(sorted(&after), sorted(&before.iter().map(String::as_str).collect::<Vec<_>>()));
+        let first = chosen.iter().map(|n| codes[*n]).find(|code| before.iter().any(|one| one == code));
+        if let Some(first) = first {
+            prop_assert_eq!(after[0], first);
+        }
+    }
+}
