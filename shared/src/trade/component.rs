@@ -1,0 +1,177 @@
+//! The parts of a shoe, as they are tapped on its drawing.
+//!
+//! Common practice, no source.
+
+use super::words::worded;
+
+worded!(
+    /// A part of a shoe, or of another item.
+    Component {
+        /// Everything above the sole.
+        Upper = "upper", "Upper";
+        /// The front, over toes and instep.
+        Vamp = "vamp", "Vamp";
+        /// Side and back.
+        Quarter = "quarter", "Quarter";
+        /// Stiffener cupping the heel.
+        Counter = "counter", "Counter";
+        /// Toe stiffener.
+        Puff = "puff", "Toe puff";
+        /// The flap under the laces.
+        Tongue = "tongue", "Tongue";
+        /// The part that carries the eyelets.
+        Facing = "facing", "Facing";
+        /// Holes and hooks of the laces.
+        Eyelet = "eyelet", "Eyelet";
+        /// The upper's top edge.
+        Topline = "topline", "Topline";
+        /// The seam at the heel.
+        Backseam = "backseam", "Backseam";
+        /// Any other seam of the upper or of an item.
+        Seam = "seam", "Seam";
+        /// Lining where the heel rubs.
+        HeelGrip = "heel_grip", "Heel grip";
+        /// The inside of the upper, or of an item.
+        Lining = "lining", "Lining";
+        /// The lining over the insole.
+        Sock = "sock", "Sock";
+        /// The gusset of a boot.
+        Elastic = "elastic", "Elastic";
+        /// A zip with its tape.
+        Zip = "zip", "Zip";
+        /// A strap or handle.
+        Strap = "strap", "Strap or handle";
+        /// A buckle.
+        Buckle = "buckle", "Buckle";
+        /// The upper turned under.
+        LastingMargin = "lasting_margin", "Lasting margin";
+        /// The inner foundation.
+        Insole = "insole", "Insole";
+        /// The ridge that takes the welt seam.
+        Rib = "rib", "Rib or holdfast";
+        /// What levels the hollow inside the seam.
+        Filler = "filler", "Filler";
+        /// The stiff strip that bridges the waist.
+        Shank = "shank", "Shank";
+        /// The strip joining upper and sole.
+        Welt = "welt", "Welt";
+        /// The thin strip at the seat or at the sole's edge.
+        Rand = "rand", "Rand";
+        /// The layer between.
+        Midsole = "midsole", "Midsole";
+        /// The layer on the ground.
+        Outsole = "outsole", "Outsole";
+        /// The cut flap or groove that hides stitches.
+        Channel = "channel", "Channel";
+        /// The narrow middle of the sole.
+        Waist = "waist", "Waist";
+        /// The trimmed side of the sole.
+        Edge = "edge", "Edge";
+        /// The back of the sole the heel sits on.
+        HeelSeat = "heel_seat", "Heel seat";
+        /// The body of the heel.
+        HeelBase = "heel_base", "Heel base or block";
+        /// Leather round the heel.
+        HeelCover = "heel_cover", "Heel cover";
+        /// The front face of the heel.
+        Breast = "breast", "Heel breast";
+        /// One layer of the heel.
+        Lift = "lift", "Lift";
+        /// The wearing layer of the heel.
+        TopPiece = "top_piece", "Top piece";
+        /// The hard corner insert.
+        QuarterTip = "quarter_tip", "Quarter tip";
+    }
+);
+
+/// Which drawing shows a part.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Drawing {
+    /// The shoe from the side.
+    Side,
+    /// Heel and sole, taken apart.
+    HeelAndSole,
+}
+
+impl Component {
+    /// The parts of what is not a shoe.
+    pub const OF_PLAIN_ITEMS: &'static [Component] = &[
+        Component::Strap,
+        Component::Buckle,
+        Component::Zip,
+        Component::Seam,
+        Component::Lining,
+    ];
+
+    /// The drawing that shows it; `None` for a word this version does not know.
+    pub fn drawing(&self) -> Option<Drawing> {
+        match self {
+            Component::Upper
+            | Component::Vamp
+            | Component::Quarter
+            | Component::Counter
+            | Component::Puff
+            | Component::Tongue
+            | Component::Facing
+            | Component::Eyelet
+            | Component::Topline
+            | Component::Backseam
+            | Component::Seam
+            | Component::HeelGrip
+            | Component::Lining
+            | Component::Sock
+            | Component::Elastic
+            | Component::Zip
+            | Component::Strap
+            | Component::Buckle => Some(Drawing::Side),
+            Component::Other(_) => None,
+            _ => Some(Drawing::HeelAndSole),
+        }
+    }
+
+    /// The parts of one drawing: the upper from its outside in, the rest from the foot to the ground.
+    pub fn on(drawing: Drawing) -> impl Iterator<Item = &'static Component> {
+        Component::KNOWN
+            .iter()
+            .filter(move |part| part.drawing() == Some(drawing))
+    }
+
+    /// Whether it must go back in once it was taken out: the pair may not leave without it.
+    pub fn goes_back(&self) -> bool {
+        matches!(
+            self,
+            Component::Counter
+                | Component::Puff
+                | Component::Sock
+                | Component::HeelGrip
+                | Component::Insole
+                | Component::Shank
+                | Component::Midsole
+                | Component::HeelBase
+                | Component::Tongue
+        )
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_part_is_on_exactly_one_drawing() {
+        let both = Component::on(Drawing::Side).count() + Component::on(Drawing::HeelAndSole).count();
+        assert_eq!(both, Component::KNOWN.len());
+        assert_eq!(Component::from("bell").drawing(), None);
+        assert_eq!(Component::Shank.drawing(), Some(Drawing::HeelAndSole));
+    }
+
+    #[test]
+    fn the_stiffening_pieces_and_a_reused_midsole_go_back() {
+        for part in ["counter", "puff", "shank", "midsole", "sock"] {
+            assert!(Component::from(part).goes_back(), "{part}");
+        }
+        for part in ["top_piece", "outsole", "filler", "bell"] {
+            assert!(!Component::from(part).goes_back(), "{part}");
+        }
+    }
+}
