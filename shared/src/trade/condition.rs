@@ -93,6 +93,14 @@ pub fn conditions(part: &Component) -> &'static [Condition] {
         P::Zip => &[Broken, Rotten, SeamOpen],
         P::Strap => &[Torn, Cracked, SeamOpen],
         P::Buckle => &[Broken, Loose, Gone],
+        _ => conditions_below(part),
+    }
+}
+
+fn conditions_below(part: &Component) -> &'static [Condition] {
+    use Component as P;
+    use Condition::*;
+    match part {
         P::LastingMargin => &[Torn, Rotten, CutByOldStitch],
         P::Insole => &[Cracked, CutByOldStitch, WetSoft, Rotten, WornThrough],
         P::Rib => &[Torn, Loose, CutByOldStitch],
@@ -136,7 +144,7 @@ pub fn conditions(part: &Component) -> &'static [Condition] {
         P::Lift => &[WornDown, Loose, WetSoft, BentNails, Cracked],
         P::TopPiece => &[WornThrough, WornDown, Loose, Gone],
         P::QuarterTip => &[Gone, WornDown, Loose],
-        P::Other(_) => &[WornThrough, Torn, Broken, Loose, Cracked, Gone],
+        _ => &[WornThrough, Torn, Broken, Loose, Cracked, Gone],
     }
 }
 
@@ -169,11 +177,11 @@ pub fn remedies(part: &Component, condition: &Condition) -> &'static [&'static s
         (P::Zip, _) => &["zip_replacement"],
         (P::Strap, _) => &["strap_replacement"],
         (P::Buckle, _) => &["buckle_replacement"],
-        _ => below_the_upper(part, condition),
+        _ => remedies_below(part, condition),
     }
 }
 
-fn below_the_upper(part: &Component, condition: &Condition) -> &'static [&'static str] {
+fn remedies_below(part: &Component, condition: &Condition) -> &'static [&'static str] {
     use Component as P;
     use Condition as C;
     match (part, condition) {

@@ -1,21 +1,36 @@
 //! The trade: its words and its norms.
 //!
 //! Everything here is a starting value that a shop's own history or settings replace.
+//!
+//! - Words: [`operations`], [`kinds`] of goods, [`construction`], [`component`], [`condition`], [`material`],
+//!   [`came_with`].
+//! - Norms: [`prices`], [`waits`], [`precedence`].
+//! - What people are told: [`cautions`] at the bench, [`final_check`] at the counter, [`advice`] on the card.
 
+pub mod advice;
 pub mod came_with;
+pub mod cautions;
 pub mod component;
 pub mod condition;
 pub mod construction;
+pub mod final_check;
 pub mod kinds;
+pub mod material;
 pub mod operations;
+pub mod precedence;
 pub mod prices;
 pub mod waits;
 mod words;
 
+pub use advice::{Advice, Facts};
 pub use came_with::CameWith;
+pub use cautions::Caution;
 pub use component::{Component, Drawing};
 pub use condition::{Condition, conditions, remedies};
 pub use construction::{Construction, SoleHeldBy};
 pub use kinds::{Class, Goods};
+pub use material::Material;
 pub use operations::{Operation, Station, operation};
+pub use precedence::{in_order, next_operation, station_of_next};
+pub use prices::norm;
 pub use waits::{Holds, Minutes, UsualWait, WaitKind};

@@ -1,0 +1,131 @@
+//! The card's advice: what to do, and why, in words the oldest customer understands.
+//!
+//! Common practice, no source.
+
+mod rules;
+
+use super::component::Component;
+use super::condition::Condition;
+use super::construction::{Construction, SoleHeldBy};
+use super::kinds::{Class, Goods};
+use super::material::Material;
+use super::operations::operation;
+use rules::RULES;
+
+/// At most so many lines: more is not read.
+pub const MOST_LINES: usize = 6;
+
+/// One piece of advice.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Advice {
+    /// What to do.
+    pub say: &'static str,
+    /// Why.
+    pub because: &'static str,
+}
+
+/// What is known of a job when its card is written. Leave out what is not known.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Facts<'a> {
+    /// The kind of goods; not known, it is taken for a shoe.
+    pub goods: Option<&'a Goods>,
+    /// How the shoe is put together, as it left.
+    pub construction: Option<&'a Construction>,
+    /// What it is made of.
+    pub materials: &'a [Material],
+    /// What was found, at the counter and inside.
+    pub damages: &'a [(Component, Condition)],
+    /// What was done.
+    pub operations: &'a [&'a str],
+}
+
+/// What a piece of advice is about: a card says one thing about each.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum About {
+    FirstWear,
+    ShoeHorn,
+    Salt,
+    Drying,
+    NewSole,
+    Heel,
+    Seam,
+    Care,
+    HiddenSpot,
+    Fastening,
+    Fit,
+    Water,
+    Age,
+    Trees,
+    Rest,
+    Keeping,
+}
+
+/// One condition of a rule.
+enum Is {
+    /// The first wear has to wait this many hours.
+    WornAfter(u32),
+    /// One of these parts was damaged, in one of these ways; an empty list means any.
+    Damaged(&'static [Component], &'static [Condition]),
+    /// One of these was done.
+    Done(&'static [&'static str]),
+    /// None of these was done.
+    NotDone(&'static [&'static str]),
+    /// One of these materials is there.
+    Of(&'static [Material]),
+    /// Built in one of these ways.
+    Built(&'static [Construction]),
+    /// The sole is held by this.
+    SoleBy(SoleHeldBy),
+    /// The goods are of one of these classes.
+    On(&'static [Class]),
+}
+
+/// Advice and all that must hold for it.
+struct Rule {
+    about: About,
+    when: &'static [Is],
+    advice: Advice,
+}
+
+impl Is {
+    fn holds(&self, facts: &Facts<'_>) -> bool {
+        let done = |codes: &[&str]| facts.operations.iter().any(|code| codes.contains(code));
+        match self {
+            Is::WornAfter(hours) => {
+                let known = facts.operations.iter().filter_map(|code| operation(code));
+                known.map(|known| known.wear_after_h).max() == Some(*hours)
+            }
+            Is::Damaged(parts, conditions) => facts.damages.iter().any(|(part, condition)| {
+                (parts.is_empty() || parts.contains(part))
+                    && (conditions.is_empty() || conditions.contains(condition))
+            }),
+            Is::Done(codes) => done(codes),
+            Is::NotDone(codes) => !done(codes),
+            Is::Of(materials) => facts
+                .materials
+                .iter()
+                .any(|material| materials.contains(material)),
+            Is::Built(known) => facts.construction.is_some_and(|one| known.contains(one)),
+            Is::SoleBy(held) => facts.construction.and_then(Construction::sole_held_by) == Some(*held),
+            Is::On(classes) => facts.goods.unwrap_or(&Goods::LowShoe).is_any_of(classes),
+        }
+    }
+}
+
+/// What to tell the customer: at most [`MOST_LINES`], what follows from this very job first, one line about
+/// each thing.
+pub fn advice<'a>(facts: &'a Facts<'a>) -> impl Iterator<Item = &'static Advice> + 'a {
+    let mut said = 0_u32;
+    let fitting = RULES.iter().filter(move |rule| {
+        let about = 1 << rule.about as u32;
+        let fits = said & about == 0 && rule.when.iter().all(|is| is.holds(facts));
+        if fits {
+            said |= about;
+        }
+        fits
+    });
+    fitting.map(|rule| &rule.advice).take(MOST_LINES)
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,196 @@
+use super::*;
+use crate::trade::operations::OPERATIONS;
+use proptest::prelude::*;
+
+fn said(facts: &Facts<'_>) -> Vec<&'static str> {
+    advice(facts).map(|advice| advice.say).collect()
+}
+
+fn first_with(facts: &Facts<'_>, words: &str) -> &'static Advice {
+    advice(facts)
+        .find(|advice| advice.say.contains(words))
+        .expect(words)
+}
+
+#[test]
+fn a_crushed_counter_asks_for_a_shoe_horn_and_says_why() {
+    let damages = [(Component::Counter, Condition::Crushed)];
+    let facts = Facts {
+        damages: &damages,
+        operations: &["counter_rebuild"],
+        ..Facts::default()
+    };
+    let horn = first_with(&facts, "shoe horn every time");
+    assert!(
+        horn.because.contains("was damaged"),
+        "what was found tells more than what was done"
+    );
+    assert!(said(&facts)[0].contains("24 hours before the first wear"));
+    let general = Facts::default();
+    assert!(first_with(&general, "shoe horn").because.contains("upright"));
+}
+
+#[test]
+fn new_leather_soles_are_protected_after_dry_wears_unless_they_already_are() {
+    let materials = [Material::SmoothLeather, Material::LeatherSole];
+    let facts = Facts {
+        materials: &materials,
+        operations: &["resole_welted"],
+        ..Facts::default()
+    };
+    let lines = said(&facts);
+    assert!(
+        lines
+            .iter()
+            .any(|line| line.contains("two or three times in the dry")),
+        "{lines:?}"
+    );
+    assert!(
+        lines.iter().any(|line| line.contains("dry them flat")),
+        "{lines:?}"
+    );
+    let operations = ["resole_welted", "sole_guard"];
+    let facts = Facts {
+        operations: &operations,
+        ..facts
+    };
+    assert!(
+        !said(&facts)
+            .iter()
+            .any(|line| line.contains("two or three times"))
+    );
+}
+
+#[test]
+fn top_pieces_come_back_before_the_heel_block_is_reached() {
+    let facts = Facts {
+        operations: &["top_piece_replacement"],
+        ..Facts::default()
+    };
+    assert!(said(&facts)[0].contains("before the wear reaches the heel block"));
+}
+
+#[test]
+fn suede_gets_a_brush_and_never_cream() {
+    let facts = Facts {
+        materials: &[Material::Suede],
+        ..Facts::default()
+    };
+    let lines = said(&facts);
+    assert!(lines.iter().any(|line| line.contains("suede brush")), "{lines:?}");
+    assert!(
+        !lines.iter().any(|line| line.contains("feed the leather")),
+        "{lines:?}"
+    );
+}
+
+#[test]
+fn what_opens_depends_on_what_holds_the_sole() {
+    let stitched = Facts {
+        construction: Some(&Construction::HandWelted),
+        ..Facts::default()
+    };
+    let cemented = Facts {
+        construction: Some(&Construction::Cemented),
+        ..Facts::default()
+    };
+    assert!(first_with(&stitched, "opens").say.contains("stitch"));
+    assert!(first_with(&cemented, "opens").say.contains("edge"));
+}
+
+#[test]
+fn the_hours_are_those_of_the_longest_operation() {
+    let facts = Facts {
+        operations: &["welt_piece", "half_sole", "top_piece_replacement"],
+        ..Facts::default()
+    };
+    assert!(said(&facts)[0].contains("24 hours"));
+    let facts = Facts {
+        operations: &["welt_piece"],
+        ..Facts::default()
+    };
+    assert!(said(&facts)[0].contains("12 hours"));
+    for known in OPERATIONS {
+        let spoken_of = RULES.iter().any(|rule| {
+            rule.when
+                .iter()
+                .any(|is| matches!(is, Is::WornAfter(hours) if *hours == known.wear_after_h))
+        });
+        assert!(known.wear_after_h == 0 || spoken_of, "{}", known.code);
+    }
+}
+
+#[test]
+fn a_belt_is_not_told_about_shoe_trees() {
+    let facts = Facts {
+        goods: Some(&Goods::Belt),
+        operations: &["new_hole", "colour_touch_up"],
+        ..Facts::default()
+    };
+    let lines = said(&facts);
+    assert!(lines.iter().any(|line| line.contains("buckle")), "{lines:?}");
+    let of_shoes = ["tree", "shoe", "wears", "stuffed"];
+    assert!(
+        lines
+            .iter()
+            .all(|line| of_shoes.iter().all(|word| !line.contains(word))),
+        "{lines:?}"
+    );
+}
+
+#[test]
+fn every_rule_can_be_met_and_is_written_for_reading() {
+    for rule in RULES {
+        let Advice { say, because } = rule.advice;
+        assert!(say.len() <= 100 && because.len() <= 100, "{say} {because}");
+        assert!(say.ends_with('.') && because.ends_with('.'), "{say} {because}");
+        for is in rule.when {
+            let codes = match is {
+                Is::Done(codes) | Is::NotDone(codes) => *codes,
+                _ => continue,
+            };
+            assert!(codes.iter().all(|code| operation(code).is_some()), "{codes:?}");
+        }
+    }
+}
+
+#[test]
+fn what_is_true_of_every_pair_comes_last() {
+    let general = |rule: &Rule| rule.when.iter().all(|is| matches!(is, Is::On(_)));
+    let first_general = RULES.iter().position(general).unwrap();
+    assert!(RULES[first_general..].iter().all(general));
+}
+
+fn any_facts() -> impl Strategy<Value = (Vec<&'static str>, Vec<(Component, Condition)>, Vec<Material>)> {
+    let codes: Vec<_> = OPERATIONS.iter().map(|known| known.code).collect();
+    let part = prop::sample::select(Component::KNOWN.to_vec());
+    let condition = prop::sample::select(Condition::KNOWN.to_vec());
+    let materials = prop::sample::subsequence(Material::KNOWN.to_vec(), 0..3);
+    (
+        prop::sample::subsequence(codes, 0..6),
+        prop::collection::vec((part, condition), 0..4),
+        materials,
+    )
+}
+
+proptest! {
+    #[test]
+    fn a_card_is_short_and_says_nothing_twice(
+        (operations, damages, materials) in any_facts(),
+        construction in prop::option::of(prop::sample::select(Construction::KNOWN.to_vec())),
+        goods in prop::option::of(prop::sample::select(Goods::KNOWN.to_vec())),
+    ) {
+        let facts = Facts {
+            goods: goods.as_ref(),
+            construction: construction.as_ref(),
+            materials: &materials,
+            damages: &damages,
+            operations: &operations,
+        };
+        let lines = said(&facts);
+        prop_assert!(!lines.is_empty() && lines.len() <= MOST_LINES);
+        for (at, line) in lines.iter().enumerate() {
+            prop_assert!(!lines[..at].contains(line), "{line}");
+        }
+    }
+}
