@@ -1,8 +1,9 @@
 //! Where work can hurt: one quiet line at the step, opened fully for a person or a material new to it.
 //!
-//! The usual terms of the trade, common practice; hazards from IARC Monographs, Supplement 7 (1987), p. 232
-//! (boot and shoe manufacture and repair, group 1), and volume 100C (2012, leather dust, group 1). Local rules and the
-//! product's own safety sheet come first, and every caution ends by saying so.
+//! The usual terms of the trade, common practice, no source; except the hazard of dust: IARC Monographs,
+//! Supplement 7 (1987), p. 232 (boot and shoe manufacture and repair, group 1), and volume 100C (2012, leather
+//! dust, group 1). Local rules and the product's own safety sheet come first, and every caution ends by saying
+//! so.
 
 /// A way in which work can hurt.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -44,8 +45,8 @@ impl Caution {
     pub const fn full(self) -> &'static str {
         match self {
             Caution::Solvent => deferring!(
-                "Cement, acetone, turpentine and dye thinner give off vapour that burns and harms. Ventilate; no flame, \
-                 no spark, no smoking. Wear gloves: some cements and hardeners make skin and lungs allergic. Keep \
+                "Cement, acetone, turpentine and dye thinner give off vapour that burns and harms. Ventilate; no \
+                 flame, no spark, no smoking. Wear gloves: some cements and hardeners make skin and lungs allergic. Keep \
                  lids on. Rags go wet into a closed metal waste tin. Try dye and acetone on a hidden spot; \
                  solvent dissolves crepe and rubber."
             ),
@@ -79,14 +80,15 @@ pub fn cautions(operation: &str) -> &'static [Caution] {
         "top_piece_replacement" | "heel_block_rebuild" | "cement_lifts" | "heel_refix" => {
             &[Nails, Solvent, Dust, Blades]
         }
+        // The heel comes off and is nailed on again.
+        "resole_blake" | "resole_welted" | "resole_hand_welted" => &[Blades, Nails, Solvent, Dust],
+        "resole_cemented" => &[Solvent, Nails, Dust, Blades],
         "half_sole"
         | "sole_guard"
-        | "resole_cemented"
         | "recement_sole"
         | "toe_piece"
         | "midsole_replacement"
         | "rand_repair" => &[Solvent, Dust, Blades],
-        "resole_blake" | "resole_welted" | "resole_hand_welted" => &[Blades, Solvent, Dust],
         "edge_trim_ink" => &[Dust, Blades, Solvent],
         "sole_off" => &[Blades, Nails, Dust],
         "open_up" => &[Blades, Nails],
@@ -102,7 +104,12 @@ pub fn cautions(operation: &str) -> &'static [Caution] {
         | "restitch_seam" => &[Blades, Solvent],
         "counter_rebuild" | "puff_rebuild" | "lining_patch" | "heel_grip" | "insole_repair"
         | "heel_cover" | "sock_replacement" => &[Solvent, Blades],
-        "strip_and_dye" | "colour_touch_up" | "water_repellent" => &[Solvent],
+        // Polish is wax in turpentine, and its rags burn.
+        "filler_replacement"
+        | "strip_and_dye"
+        | "colour_touch_up"
+        | "water_repellent"
+        | "clean_condition_polish" => &[Solvent],
         _ => &[],
     }
 }
@@ -183,5 +190,11 @@ mod tests {
         }
         assert!(Caution::Dust.full().contains("group 1") && Caution::Dust.full().contains("Extraction"));
         assert!(cautions("bell repair").is_empty());
+    }
+
+    #[test]
+    fn only_stretching_is_harmless() {
+        let harmless = OPERATIONS.iter().filter(|known| cautions(known.code).is_empty());
+        assert_eq!(harmless.map(|known| known.code).collect::<Vec<_>>(), ["stretch"]);
     }
 }

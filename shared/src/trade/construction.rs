@@ -59,10 +59,10 @@ impl Construction {
                 "A midsole is stitched through from inside, and the outsole is stitched to it."
             }
             Construction::MachineWelted => {
-                "A welt is sewn by machine to a rib on the insole, and the outsole is stitched to the welt."
+                "A welt is sewn by machine to a rib on the insole, and the outsole is stitched to it."
             }
             Construction::HandWelted => {
-                "A welt is sewn by hand to a holdfast carved in the insole, and the outsole is stitched to the welt."
+                "A welt is sewn by hand to a holdfast cut in the insole, and the outsole is stitched to it."
             }
             Construction::Cemented => "The outsole is glued to the upper where it is turned under.",
             Construction::Norwegian => {

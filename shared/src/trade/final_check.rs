@@ -5,7 +5,7 @@
 use super::came_with::CameWith;
 use super::cautions::{Caution, cautions};
 use super::kinds::{Class, Goods};
-use super::operations::{Station, operation};
+use super::operations::operation;
 use super::waits::WaitKind;
 
 /// What is going out.
@@ -23,7 +23,7 @@ pub struct Leaving<'a> {
 enum Applies {
     Always,
     ToShoes,
-    ToHeelsNailed,
+    ToNailed,
     ToCemented,
     ToWaiting,
     AfterAny(&'static [&'static str]),
@@ -34,7 +34,7 @@ enum Applies {
 const USUAL: &[(&str, Applies)] = &[
     ("Felt inside by hand, left: no points", Applies::ToShoes),
     ("Felt inside by hand, right: no points", Applies::ToShoes),
-    ("No point through the top pieces", Applies::ToHeelsNailed),
+    ("No point through the top pieces", Applies::ToNailed),
     ("Heels level", Applies::ToShoes),
     ("No cement smears", Applies::ToCemented),
     (
@@ -65,9 +65,12 @@ impl Applies {
                 .goods
                 .unwrap_or(&Goods::LowShoe)
                 .is_any_of(Class::FOOTWEAR),
-            Applies::ToHeelsNailed => known().any(|known| {
-                known.station == Station::BuildHeel && cautions(known.code).contains(&Caution::Nails)
-            }),
+            Applies::ToNailed => {
+                let codes = leaving.operations.iter();
+                codes
+                    .copied()
+                    .any(|code| cautions(code).contains(&Caution::Nails))
+            }
             Applies::ToCemented => known()
                 .flat_map(|known| known.waits)
                 .any(|wait| matches!(wait.kind, WaitKind::CementTouchDry | WaitKind::CementFullBond)),
@@ -119,8 +122,8 @@ pub fn hours_until_wear<'a>(steps: impl IntoIterator<Item = (&'a str, i64)>, now
     u32::try_from(left / HOUR_MS + i64::from(left % HOUR_MS > 0)).unwrap_or(u32::MAX)
 }
 
-/// Whole hours, rounded down, since the last step that has to set before wear; `None` if there is none. 0 when a
-/// wrong clock puts that step into the future. Times in UTC milliseconds.
+/// Whole hours, rounded down, since the last step that has to set before wear; `None` if there is none. 0 when
+/// a wrong clock puts that step into the future. Times in UTC milliseconds.
 pub fn hours_since_cementing<'a>(
     steps: impl IntoIterator<Item = (&'a str, i64)>,
     now_ms: i64,
@@ -216,7 +219,10 @@ mod tests {
 
     proptest! {
         #[test]
-        fn never_told_to_wear_too_early(done in prop::collection::vec(0i64..1_000_000_000, 1..5), now in 0i64..2_000_000_000) {
+        fn never_told_to_wear_too_early(
+            done in prop::collection::vec(0i64..1_000_000_000, 1..5),
+            now in 0i64..2_000_000_000,
+        ) {
             let steps = || done.iter().map(|at| ("sole_guard", *at));
             let from = wearable_from(steps()).expect("sole guards have to set");
             let then = now + i64::from(hours_until_wear(steps(), now)) * HOUR_MS;

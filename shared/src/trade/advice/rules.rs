@@ -9,12 +9,41 @@ use crate::trade::construction::{Construction as K, SoleHeldBy};
 use crate::trade::kinds::Class;
 use crate::trade::material::Material as M;
 
+/// New full soles. Half soles are usually rubber and need no guard.
 const RESOLED: &[&str] = &[
     "resole_cemented",
     "resole_blake",
     "resole_welted",
     "resole_hand_welted",
+];
+
+const SOLE_STITCHED: &[&str] = &[
+    "resole_blake",
+    "resole_welted",
+    "resole_hand_welted",
+    "restitch_sole",
+    "rewelt",
+    "welt_piece",
+];
+const SOLE_CEMENTED: &[&str] = &[
+    "resole_cemented",
     "half_sole",
+    "sole_guard",
+    "recement_sole",
+    "toe_piece",
+    "rand_repair",
+];
+
+/// What comes of walking on for too long.
+const SUFFERED: &[C] = &[
+    C::WornDown,
+    C::WornThrough,
+    C::WetSoft,
+    C::PinHoleBroken,
+    C::BentNails,
+    C::Loose,
+    C::Crushed,
+    C::Cracked,
 ];
 
 macro_rules! rules {
@@ -30,15 +59,19 @@ macro_rules! rules {
 
 rules! {
     // What was done last and can still be spoilt.
-    FirstWear if [WornAfter(24)]: "Wait 24 hours before the first wear."
+    FirstWear if [WornAfter(24), On(Class::FOOTWEAR)]: "Wait 24 hours before the first wear."
         because "Cement, stiffeners and dye need a day to reach their full strength.";
-    FirstWear if [WornAfter(12)]: "Wait 12 hours before the first wear."
-        because "What was cemented or sewn needs half a day to set.";
+    FirstWear if [WornAfter(12), On(Class::FOOTWEAR)]: "Wait 12 hours before the first wear."
+        because "The work needs half a day to set and dry.";
+    FirstWear if [WornAfter(24)]: "Wait 24 hours before using it."
+        because "The work needs a day to set and dry.";
+    FirstWear if [WornAfter(12)]: "Wait 12 hours before using it."
+        because "The work needs half a day to set and dry.";
 
     // What was found.
     ShoeHorn if [Damaged(&[P::Counter], &[])]: "Use a shoe horn every time."
         because "The stiffener round the heel was damaged. A foot pushed in without a horn crushes it.";
-    ShoeHorn if [Damaged(&[P::HeelGrip, P::Lining, P::Backseam, P::Topline], &[])]:
+    ShoeHorn if [Damaged(&[P::HeelGrip, P::Lining, P::Backseam, P::Topline], &[]), On(Class::FOOTWEAR)]:
         "Open the laces and use a shoe horn."
         because "The heel was worn inside, where the foot rubs on its way in.";
     Salt if [Damaged(&[], &[C::Salt])]: "Wipe salt off with a damp cloth, let the leather dry, then feed it."
@@ -46,16 +79,23 @@ rules! {
     Age if [Damaged(&[P::Midsole, P::Outsole], &[C::Crumbling])]: "Look at the soles before a long walk."
         because "This kind of sole crumbles with age, worn or not.";
     Drying if [
-        Damaged(&[P::Insole, P::Filler, P::Midsole, P::Outsole, P::HeelSeat, P::Lift], &[C::WetSoft, C::Rotten]),
+        Damaged(
+            &[P::Insole, P::Filler, P::Midsole, P::Outsole, P::HeelSeat, P::Lift],
+            &[C::WetSoft, C::Rotten]
+        ),
         On(Class::FOOTWEAR)
     ]: "When wet, dry them for 24 to 48 hours, stuffed with paper, away from heat and sun."
         because "They had been damp inside for long, and had gone soft.";
-    Heel if [Damaged(&[P::HeelBase, P::HeelSeat, P::Lift], &[])]: "Come back while the top pieces are still thick."
+    Heel if [Damaged(&[P::HeelBase], &[C::BoardUnderLeather]), NotDone(&["heel_block_rebuild"])]:
+        "Come back while the top pieces are still thick."
+        because "The heel is board under its leather. Worn into or wet, it falls apart.";
+    Heel if [Damaged(&[P::HeelBase, P::HeelSeat, P::Lift], SUFFERED)]:
+        "Come back while the top pieces are still thick."
         because "The heel above them had suffered. New top pieces in time cost far less than a new heel.";
     Care if [
         Damaged(&[P::Upper, P::Vamp, P::Quarter], &[C::Cracked, C::Dry, C::FinishCracked]),
         Of(&[M::SmoothLeather, M::Oiled])
-    ]: "Brush them, then feed the leather sparingly, a few times a year."
+    ]: "Brush, then feed the leather sparingly, a few times a year."
         because "The leather was dry. Dry leather cracks where the foot bends.";
 
     // What was done.
@@ -70,13 +110,14 @@ rules! {
     NewSole if [Done(RESOLED), Of(&[M::LeatherSole]), NotDone(&["sole_guard"])]:
         "Wear them two or three times in the dry, then have the soles protected."
         because "Thin rubber holds best on leather soles that were worn a little, and makes them last.";
-    Seam if [Done(&["resole_blake", "resole_welted", "resole_hand_welted", "restitch_sole", "rewelt", "welt_piece"])]:
+    Seam if [Done(SOLE_STITCHED)]:
         "Come back as soon as a stitch opens."
         because "One stitch is soon sewn. Left open, the seam runs on.";
-    Seam if [Done(&["resole_cemented", "half_sole", "sole_guard", "recement_sole", "toe_piece", "rand_repair"])]:
+    Seam if [Done(SOLE_CEMENTED)]:
         "Come back as soon as an edge opens."
         because "A small gap is soon closed. Left open, it lets in water and dirt.";
-    Fastening if [Done(&["zip_replacement"]), On(Class::FOOTWEAR)]: "Open the zip all the way before you step in."
+    Fastening if [Done(&["zip_replacement"]), On(Class::FOOTWEAR)]:
+        "Open the zip all the way before you step in."
         because "Half open, its tape is torn from the leather.";
     Fastening if [Done(&["zip_replacement"])]: "Pull the zip along its line, without force."
         because "Pulled sideways, its teeth spread and its tape tears.";
@@ -84,7 +125,7 @@ rules! {
         because "Elastic that is pulled on every day goes slack.";
     Fit if [Done(&["stretch"])]: "Wear them an hour or two at a time at first."
         because "Stretched leather settles to the foot while it is worn.";
-    Water if [Done(&["water_repellent"])]: "Have them treated again when water no longer rolls off."
+    Water if [Done(&["water_repellent"])]: "Have the treatment renewed when water no longer rolls off."
         because "The treatment wears off. It keeps water away, but does not make leather waterproof.";
     HiddenSpot if [Done(&["strip_and_dye", "colour_touch_up"])]: "Try any cream on a hidden spot first."
         because "The colour is new, and some creams lift it.";
@@ -93,13 +134,13 @@ rules! {
     Drying if [Of(&[M::LeatherSole]), On(Class::FOOTWEAR)]:
         "When wet, dry them flat for 24 to 48 hours, away from heat and sun."
         because "A leather sole that dries fast goes hard and cracks.";
-    Care if [Of(&[M::Suede])]: "Brush them with a suede brush. No cream."
+    Care if [Of(&[M::Suede])]: "Brush with a suede brush. No cream."
         because "Cream flattens the nap and leaves dark spots.";
-    Care if [Of(&[M::Patent])]: "Wipe them with a soft, damp cloth, and keep them from heat and frost."
+    Care if [Of(&[M::Patent])]: "Wipe with a soft, damp cloth, and keep from heat and frost."
         because "Patent has a film on it that cream cannot feed and cold makes brittle.";
     Care if [Of(&[M::Textile])]: "Let dirt dry, brush it off, then wipe with a damp cloth. No cream."
         because "Cream leaves stains on cloth.";
-    Care if [Of(&[M::Synthetic])]: "Wipe them with a damp cloth. No solvent, no heat."
+    Care if [Of(&[M::Synthetic])]: "Wipe with a damp cloth. No solvent, no heat."
         because "Both soften the surface.";
 
     // How it is built.
@@ -112,11 +153,11 @@ rules! {
         because "A small gap is soon closed. Left open, it lets in water and dirt.";
 
     // What is true of every pair, belt and bag.
-    Trees if [On(&[Class::Footwear])]: "Put shoe trees in after wear."
+    Trees if [On(Class::FOOTWEAR)]: "Put shoe trees in after wear."
         because "They keep the shape while the leather dries.";
-    Rest if [On(&[Class::Footwear])]: "Let them rest 24 to 48 hours between wears."
+    Rest if [On(Class::FOOTWEAR)]: "Let them rest 24 to 48 hours between wears."
         because "Leather needs that long to give back the damp of the foot.";
-    Drying if [On(&[Class::Footwear])]:
+    Drying if [On(Class::FOOTWEAR)]:
         "When wet, dry them for 24 to 48 hours, stuffed with paper, away from heat and sun."
         because "Leather that dries fast goes hard and cracks.";
     Keeping if [On(&[Class::Belt])]: "Hang it by the buckle."
@@ -125,7 +166,7 @@ rules! {
         because "Leather folded for long cracks in the fold.";
     Care if [On(Class::ANY)]: "Brush, then feed the leather sparingly once it is dry to the touch."
         because "Dirt rubbed in scratches, and too much cream closes the leather.";
-    ShoeHorn if [On(&[Class::Footwear])]: "Use a shoe horn."
+    ShoeHorn if [On(Class::FOOTWEAR)]: "Use a shoe horn."
         because "It keeps the stiffener round the heel upright.";
     HiddenSpot if [On(Class::ANY)]: "Try any cream on a hidden spot first."
         because "Some creams change the colour.";

@@ -71,6 +71,22 @@ fn top_pieces_come_back_before_the_heel_block_is_reached() {
 }
 
 #[test]
+fn a_board_heel_is_named_unless_it_was_rebuilt() {
+    let damages = [(Component::HeelBase, Condition::BoardUnderLeather)];
+    let facts = Facts {
+        damages: &damages,
+        operations: &["top_piece_replacement"],
+        ..Facts::default()
+    };
+    assert!(first_with(&facts, "top pieces").because.contains("board"));
+    let facts = Facts {
+        operations: &["heel_block_rebuild", "top_piece_replacement"],
+        ..facts
+    };
+    assert!(first_with(&facts, "top pieces").because.contains("is new"));
+}
+
+#[test]
 fn suede_gets_a_brush_and_never_cream() {
     let facts = Facts {
         materials: &[Material::Suede],
@@ -124,12 +140,12 @@ fn the_hours_are_those_of_the_longest_operation() {
 fn a_belt_is_not_told_about_shoe_trees() {
     let facts = Facts {
         goods: Some(&Goods::Belt),
-        operations: &["new_hole", "colour_touch_up"],
+        operations: &["new_hole", "strip_and_dye"],
         ..Facts::default()
     };
     let lines = said(&facts);
     assert!(lines.iter().any(|line| line.contains("buckle")), "{lines:?}");
-    let of_shoes = ["tree", "shoe", "wears", "stuffed"];
+    let of_shoes = ["tree", "shoe", "wear", "them"];
     assert!(
         lines
             .iter()
@@ -191,6 +207,30 @@ proptest! {
         prop_assert!(!lines.is_empty() && lines.len() <= MOST_LINES);
         for (at, line) in lines.iter().enumerate() {
             prop_assert!(!lines[..at].contains(line), "{line}");
+        }
+    }
+
+    #[test]
+    fn other_goods_are_never_spoken_of_as_shoes(
+        (operations, _, materials) in any_facts(),
+        goods in prop::sample::select(vec![Goods::Belt, Goods::Bag, Goods::OtherGoods]),
+        part in prop::sample::select(Component::OF_PLAIN_ITEMS),
+        condition in prop::sample::select(Condition::KNOWN),
+    ) {
+        let operations: Vec<_> =
+            operations.into_iter().filter(|code| operation(code).is_some_and(|known| known.fits(&goods))).collect();
+        let damages = [(part, condition)];
+        let facts = Facts {
+            goods: Some(&goods),
+            construction: None,
+            materials: &materials,
+            damages: &damages,
+            operations: &operations,
+        };
+        for line in said(&facts) {
+            for word in ["shoe", "tree", "wear", "laces", "them", "heel"] {
+                prop_assert!(!line.contains(word), "{line}");
+            }
         }
     }
 }

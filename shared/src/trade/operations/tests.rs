@@ -51,7 +51,8 @@ fn minutes_are_those_of_the_trade_table() {
 #[test]
 fn waits_are_those_of_the_trade_table() {
     use WaitKind::*;
-    let table: [(&str, &[(WaitKind, u32, u32, u32)]); 20] = [
+    type Row = (&'static str, &'static [(WaitKind, u32, u32, u32)]);
+    let table: [Row; 20] = [
         ("top_piece_replacement", &[(CementTouchDry, 10, 15, 1)]),
         (
             "half_sole",
