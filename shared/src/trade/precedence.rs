@@ -179,6 +179,14 @@ mod tests {
     #[test]
     fn what_a_repairer_would_be_angry_about() {
         let pairs = [
+            ("open_up", "sole_off"),
+            ("sole_off", "insole_repair"),
+            ("sole_off", "resole_cemented"),
+            ("sole_off", "lining_patch"),
+            ("insole_repair", "rib_repair"),
+            ("rib_repair", "rewelt"),
+            ("top_piece_replacement", "clean_condition_polish"),
+            ("clean_condition_polish", "water_repellent"),
             ("resole_welted", "sole_guard"), // the seam lies under the guard
             ("restitch_sole", "sole_guard"),
             ("counter_rebuild", "lining_patch"),
