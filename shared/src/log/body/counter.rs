@@ -20,7 +20,7 @@ pub struct Opened {
     pub customer: Option<SubjectId>,
 }
 
-/// Sets one plain field of its subject; the fields in use are named in [`field`].
+/// Sets one plain field of its subject; the fields in use are named in [`field`](super::field).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Detail {
     /// Which field.

@@ -3,6 +3,7 @@
 use super::state::{Item, State};
 use crate::log::body::{Agreed, Answer, Outcome, Question, Side, TakenOut, Wait};
 use crate::log::entry::{EntryId, UnixMs};
+use crate::trade::precedence::in_order;
 
 /// The version of an agreed line that is shown, one a line.
 pub fn agreed(job: &State) -> impl DoubleEndedIterator<Item = &Item<Agreed>> {
@@ -22,7 +23,8 @@ pub fn remaining(job: &State) -> Vec<&str> {
             left.push(operation);
         }
     }
-    let usual = left;
+    let order = in_order(&left);
+    let usual: Vec<&str> = order.into_iter().filter_map(|at| left.get(at).copied()).collect();
     let chosen = job.order.iter().flat_map(|slot| &slot.current.body.operations);
     let mut ordered: Vec<&str> = Vec::with_capacity(usual.len());
     let first = chosen.filter_map(|wanted| usual.iter().copied().find(|one| one == wanted));

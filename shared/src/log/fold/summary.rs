@@ -94,9 +94,15 @@ pub struct Summary {
     /// Which kind of shoe or other goods, a word of the price list; empty if not said.
     #[serde(default)]
     pub goods: String,
+    /// What was written about it, for search: the newest remarks, cut at [`NOTES`] characters.
+    #[serde(default)]
+    pub notes: String,
     /// Its jobs, newest first.
     pub jobs: Vec<JobLine>,
 }
+
+/// How many characters of remarks a search looks through for one pair.
+const NOTES: usize = 400;
 
 impl Summary {
     /// Summarises a pair's life.
@@ -116,6 +122,7 @@ impl Summary {
             phone: of_customer(field::PHONE),
             face: face(life),
             goods: life.pair.text(field::GOODS).to_owned(),
+            notes: notes(life),
             jobs,
         }
     }
@@ -127,7 +134,7 @@ impl Summary {
 
     /// The text a search looks through: lower case, one line.
     pub fn search_text(&self) -> String {
-        let mut words = vec![self.title.as_str(), self.customer.as_str()];
+        let mut words = vec![self.title.as_str(), self.customer.as_str(), self.notes.as_str()];
         words.extend(self.jobs.iter().map(|job| job.tag.as_str()));
         let digits: String = self.phone.chars().filter(char::is_ascii_digit).collect();
         words.push(&digits);
@@ -143,6 +150,26 @@ pub fn title(pair: &State) -> String {
         .filter(|word| !word.is_empty())
         .collect::<Vec<_>>()
         .join(" ")
+}
+
+/// What was written on the pair, its jobs and their steps, newest first.
+fn notes(life: &Life) -> String {
+    let of_jobs = life.jobs.values().rev().flat_map(|job| {
+        let notes = job.notes.iter().rev().map(|note| &note.body.text);
+        notes.chain(job.steps.iter().rev().map(|step| &step.body.note))
+    });
+    let of_pair = life.pair.notes.iter().rev().map(|note| &note.body.text);
+    let mut all = String::new();
+    for text in of_jobs.chain(of_pair).filter(|text| !text.is_empty()) {
+        if !all.is_empty() {
+            all.push(' ');
+        }
+        all.extend(text.chars().take(NOTES));
+        if all.len() >= NOTES {
+            break;
+        }
+    }
+    all.chars().take(NOTES).collect()
 }
 
 /// The customer of the latest ticket that names one, else the pair's own.
