@@ -243,11 +243,13 @@ fn read<T: Clone + 'static>(answer: Option<Rc<dyn Any>>) -> Option<T> {
 
 /// What `ask` reads from the store, read again whenever something changes.
 ///
-/// The former answer stays while the next is being read. Signals that `ask` reads are followed too.
+/// The former answer stays while the next is being read, and for good if the next one says the same: a sync that
+/// changes nothing here leaves the screen, and what is being typed on it, alone. Signals that `ask` reads are
+/// followed too.
 #[must_use]
 pub fn use_stored<T, F>(ask: impl Fn(Phone) -> F + 'static) -> Stored<T>
 where
-    T: 'static,
+    T: PartialEq + 'static,
     F: Future<Output = Result<T, StoreError>> + 'static,
 {
     let asked = move |phone| -> Asked {
@@ -255,15 +257,23 @@ where
         Box::pin(async move { Ok(Rc::new(asked.await?) as Rc<dyn Any>) })
     };
     Stored {
-        answer: follow(Box::new(asked)),
+        answer: follow(Box::new(asked), same::<T>),
         of: PhantomData,
     }
+}
+
+/// Whether two answers to one question say the same.
+fn same<T: PartialEq + 'static>(one: &dyn Any, other: &dyn Any) -> bool {
+    one.downcast_ref::<T>() == other.downcast_ref::<T>()
 }
 
 /// A question under way.
 type Asked = Pin<Box<dyn Future<Output = Result<Rc<dyn Any>, StoreError>>>>;
 
-fn follow(ask: Box<dyn Fn(Phone) -> Asked>) -> ReadSignal<Option<Rc<dyn Any>>, LocalStorage> {
+fn follow(
+    ask: Box<dyn Fn(Phone) -> Asked>,
+    same: fn(&dyn Any, &dyn Any) -> bool,
+) -> ReadSignal<Option<Rc<dyn Any>>, LocalStorage> {
     let workshop = use_workshop();
     let (answer, set_answer) = signal_local(None);
     let turn = StoredValue::new(0_u32);
@@ -283,7 +293,12 @@ fn follow(ask: Box<dyn Fn(Phone) -> Asked>) -> ReadSignal<Option<Rc<dyn Any>>, L
                 return;
             }
             match answered {
-                Ok(value) => set_answer.set(Some(value)),
+                Ok(value) => {
+                    let known = answer.get_untracked();
+                    if !known.is_some_and(|known: Rc<dyn Any>| same(known.as_ref(), value.as_ref())) {
+                        set_answer.set(Some(value));
+                    }
+                }
                 Err(error) => workshop.complain(error),
             }
         });

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use web_sys::{Blob, BlobPropertyBag, Url};
 
 /// A `blob:` address; dropping it gives the memory back.
-#[derive(Debug)]
+#[derive(Debug, PartialEq, Eq)]
 pub struct ObjectUrl(String);
 
 impl ObjectUrl {
