@@ -2,7 +2,9 @@
 
 use leptos::prelude::*;
 use shared::log::SubjectId;
+use shared::log::body::Photo;
 
+use super::{Looked, Viewer};
 use crate::device::picture::use_object_url;
 use crate::device::pictures::fetched;
 use crate::device::store::Size;
@@ -43,19 +45,28 @@ pub fn Face(
     }
 }
 
-/// A photograph of a job, from its thumbnail.
+/// A photograph of a job, from its thumbnail; a tap shows it in full.
 #[component]
 pub fn Photograph(
-    /// SHA-256 of the thumbnail.
-    thumb: String,
+    /// The photograph.
+    photo: Photo,
     /// The job it was taken on.
     job: SubjectId,
     /// What it shows.
     caption: String,
 ) -> impl IntoView {
+    let viewer: Viewer = expect_context();
+    let Photo { full, thumb, .. } = photo;
+    let looked = Looked {
+        full,
+        job,
+        caption: caption.clone(),
+    };
     view! {
         <figure class="photograph">
-            <Face of=Some(thumb) on=Some(job) alt=caption.clone()/>
+            <button class="plain" aria-label=format!("Look at: {caption}") on:click=move |_| viewer.show(looked.clone())>
+                <Face of=Some(thumb.sha256) on=Some(job) alt=""/>
+            </button>
             <figcaption>{caption}</figcaption>
         </figure>
     }

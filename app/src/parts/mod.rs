@@ -13,6 +13,8 @@ mod nav;
 mod operations;
 mod pair_row;
 mod say;
+mod viewer;
+mod voice_note;
 
 pub use day::{on_day, today};
 pub use face::{Face, Photograph};
@@ -22,3 +24,5 @@ pub use nav::Nav;
 pub use operations::OperationChoice;
 pub use pair_row::PairRow;
 pub use say::Say;
+pub use viewer::{Looked, PhotographViewer, Viewer};
+pub use voice_note::VoiceNote;

@@ -26,7 +26,7 @@ use leptos_router::path;
 
 use crate::device::install::Install;
 use crate::device::worker::Worker;
-use crate::parts::{Nav, Say};
+use crate::parts::{Nav, PhotographViewer, Say, Viewer};
 use crate::workshop::{Opening, Workshop};
 
 /// The whole app: the routes, and what every screen shares.
@@ -35,6 +35,7 @@ pub fn App() -> impl IntoView {
     let workshop = Workshop::open();
     provide_context(workshop);
     provide_context(crate::shop::Shop::follow());
+    provide_context(Viewer::new());
     provide_context(Worker::start());
     provide_context(Install::watch());
 
@@ -60,6 +61,7 @@ pub fn App() -> impl IntoView {
                     </Routes>
                 </Show>
             </main>
+            <PhotographViewer/>
             <Nav/>
         </Router>
     }

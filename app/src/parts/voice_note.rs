@@ -1,0 +1,33 @@
+//! What was said over the bench.
+
+use leptos::prelude::*;
+use shared::log::SubjectId;
+use shared::log::body::Blob;
+
+use crate::device::picture::use_object_url;
+use crate::device::pictures::fetched;
+use crate::device::store::Size;
+use crate::workshop::use_stored;
+
+/// A voice note, played when it is asked for.
+#[component]
+pub fn VoiceNote(
+    /// The sound.
+    sound: Blob,
+    /// What it was filed under.
+    on: SubjectId,
+) -> impl IntoView {
+    let (hash, media_type) = (sound.sha256, sound.media_type);
+    let bytes = use_stored(move |phone| {
+        let hash = hash.clone();
+        async move { fetched(&phone, &hash, on, Size::Full).await }
+    });
+    let url = use_object_url(move || bytes.get().flatten().map(|bytes| (bytes, media_type.clone())));
+    move || match (url.get(), bytes.get()) {
+        (Some(url), _) => Some(view! { <audio controls src=url aria-label="Voice note"></audio> }.into_any()),
+        (None, Some(None)) => {
+            Some(view! { <span class="quiet">"A voice note that is not on this device."</span> }.into_any())
+        }
+        _ => None,
+    }
+}

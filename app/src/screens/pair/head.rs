@@ -1,0 +1,181 @@
+//! What the pair is, whose it is, and the customer's right to be forgotten.
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use shared::log::body::field;
+use shared::log::fold::{Life, Summary};
+use shared::log::{Subject, SubjectKind};
+
+use crate::acts;
+use crate::parts::{Face, Field};
+use crate::questions;
+use crate::shop::use_shop;
+use crate::workshop::{Workshop, use_workshop};
+
+/// Face, name, owner, what can be done next, and what is known of the pair, to be corrected.
+#[component]
+pub fn Head(life: Life, summary: Summary) -> impl IntoView {
+    let (open, on) = (summary.open(), summary.jobs.first().map(|job| job.id));
+    let Summary {
+        title,
+        customer,
+        phone,
+        face,
+        ..
+    } = summary;
+    let title = if title.is_empty() {
+        "A pair".to_owned()
+    } else {
+        title
+    };
+    let call = (!phone.is_empty()).then(|| {
+        let address = ["tel:", &phone].concat();
+        view! { <a class="button quiet" href=address>"Call "{phone.clone()}</a> }
+    });
+    let again = (!open).then(|| {
+        view! { <a class="button bench" href=format!("/drop-off?pair={}", life.id)>"Bring it in again"</a> }
+    });
+    let others = (!customer.is_empty()).then(|| {
+        let words: String = js_sys::encode_uri_component(&customer).into();
+        view! { <a class="button quiet" href=format!("/records?words={words}")>"Everything of theirs"</a> }
+    });
+    view! {
+        <header class="pair-head">
+            <Face of=face on=on alt="The pair as it was brought"/>
+            <div>
+                <h1>{title}</h1>
+                <p class="quiet">{customer}" "{phone}</p>
+            </div>
+        </header>
+        <div class="row pair-ways">{again}{call}{others}</div>
+        <Correct life/>
+    }
+}
+
+/// The plain fields of the pair and its customer, as a form.
+#[component]
+fn Correct(life: Life) -> impl IntoView {
+    let workshop = use_workshop();
+    let pair = Subject::new(SubjectKind::Pair, life.id);
+    let mut asked: Vec<(&'static str, &'static str, Subject, RwSignal<String>)> = Vec::new();
+    for (label, name) in [
+        ("What it is", field::LOOK),
+        ("Colour", field::COLOUR),
+        ("Maker", field::MAKER),
+    ] {
+        asked.push((
+            label,
+            name,
+            pair.clone(),
+            RwSignal::new(life.pair.text(name).to_owned()),
+        ));
+    }
+    if let Some((id, state)) = life.customers.last_key_value() {
+        let customer = Subject::new(SubjectKind::Customer, *id);
+        for (label, name) in [("Customer's name", field::NAME), ("Telephone", field::PHONE)] {
+            asked.push((
+                label,
+                name,
+                customer.clone(),
+                RwSignal::new(state.text(name).to_owned()),
+            ));
+        }
+    }
+    let fields = asked
+        .iter()
+        .map(|(label, _, _, value)| view! { <Field label value=*value/> })
+        .collect_view();
+    let save = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        let changed = asked.iter().filter_map(|(_, name, subject, value)| {
+            let state = match subject.kind {
+                SubjectKind::Pair => &life.pair,
+                _ => life.customers.get(&subject.id)?,
+            };
+            acts::set(subject.clone(), state, name, &value.get_untracked())
+        });
+        let drafts: Vec<_> = changed.collect();
+        if !drafts.is_empty() {
+            workshop.save_and(drafts, move |_| workshop.tell("Corrected."));
+        }
+    };
+    view! {
+        <details class="card">
+            <summary>"Correct what is written"</summary>
+            <form class="stack" on:submit=save>
+                {fields}
+                <button type="submit">"Save"</button>
+            </form>
+        </details>
+    }
+}
+
+/// Erasing the customer: it says first what goes, and afterwards which devices have not heard of it.
+#[component]
+pub fn Forget(
+    /// Every name the customer goes by.
+    subjects: Vec<Subject>,
+) -> impl IntoView {
+    let workshop = use_workshop();
+    let shop = use_shop();
+    let known = !subjects.is_empty();
+    let subjects = StoredValue::new(subjects);
+    let erase = move |_| {
+        let Some(phone) = workshop.phone() else { return };
+        let person = workshop.person().get_untracked();
+        spawn_local(async move {
+            match phone.erase(subjects.get_value(), person).await {
+                Ok(_) => {
+                    workshop.changed();
+                    workshop.sync().now();
+                    workshop.tell(unheard(workshop).await);
+                }
+                Err(error) => workshop.complain(error),
+            }
+        });
+    };
+    view! {
+        <Show when=move || known && !shop.helper()>
+            <details class="card">
+                <summary>"Forget this customer"</summary>
+                <p>"Erases name, telephone and everything written on the customer: here, on the server, in search, on every
+                    device that syncs, and in backups that are restored. The pairs and the work on them stay. It cannot
+                    be undone."</p>
+                <button class="quiet bad" on:click=erase>"Erase for good"</button>
+            </details>
+        </Show>
+    }
+}
+
+/// Which devices have not heard of the erasure: every other one that may still sync, until it does.
+async fn unheard(workshop: Workshop) -> String {
+    let Some(phone) = workshop.phone() else {
+        return "Erased.".to_owned();
+    };
+    let Ok(membership) = phone.membership().await else {
+        return "Erased.".to_owned();
+    };
+    if !membership.joined() {
+        return "Erased on this device. It is in no other place, unless a backup has it.".to_owned();
+    }
+    questions::ask_at(
+        membership.url.as_deref().unwrap_or_default(),
+        membership.token.clone(),
+    );
+    let Ok(devices) = questions::devices().await else {
+        return "Erased here. The server and the other devices hear of it when they next sync.".to_owned();
+    };
+    let mut text = String::from("Erased here.");
+    let others = devices
+        .iter()
+        .filter(|device| device.revoked.is_none() && membership.letters.as_ref() != Some(&device.letters));
+    for (n, device) in others.enumerate() {
+        text.push_str(if n == 0 {
+            " To hear of it when they next sync: "
+        } else {
+            ", "
+        });
+        text.push_str(&device.name);
+    }
+    text
+}

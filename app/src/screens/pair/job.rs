@@ -1,0 +1,168 @@
+//! One stay of the pair in the shop, everything about it.
+
+use leptos::prelude::*;
+use shared::log::body::{Photo, Shows, field};
+use shared::log::fold::{Item, JobLine, Life, State, bench};
+use shared::log::{MadeAt, PersonId, SubjectId};
+use shared::trade::component::Component;
+use shared::trade::construction::Construction;
+use shared::trade::operations;
+
+use super::lines::{self, Said};
+use crate::parts::{Photograph, VoiceNote, on_day};
+use crate::shop::Shop;
+
+/// The section of one job.
+pub(super) fn one(line: &JobLine, job: &State, life: &Life, shop: Shop) -> impl IntoView + use<> {
+    let number = if line.tag.is_empty() {
+        "without a number".to_owned()
+    } else {
+        line.tag.clone()
+    };
+    view! {
+        <section class="card job" aria-label=format!("Job {number}")>
+            <h2>{number.clone()}" "<span class="quiet">{where_it_is(line)}</span></h2>
+            <p class="quiet">{on_day(line.opened_at)} {(!line.day.is_empty()).then(|| format!(", for {}", line.day))}
+                {(!line.shelf.is_empty()).then(|| format!(", shelf {}", line.shelf))}</p>
+            {makes_good(job, life)}
+            <Show when={let disputed = line.disputed; move || disputed}>
+                <p class="bad">"Agreed differently on two devices: ask which holds."</p>
+            </Show>
+            {list("Agreed work", lines::agreed(job, !shop.helper()))}
+            {list("What it is made like", construction(job))}
+            {list("What was seen", job.damage.iter().map(|item| lines::damage(&item.body)).collect())}
+            {list("Must go back in", bench::parts_out(job).map(|out| Component::from(out.body.part.as_str()).words().to_owned()).collect())}
+            {list("Questions", job.questions.iter().map(|item| lines::question(job, item)).collect())}
+            {dated("Work", steps(job, shop))}
+            {notes(line.id, job)}
+            <div class="photographs">{job.photos.iter().map(|item| photograph(line.id, item)).collect_view()}</div>
+            {list("Checked before it left", job.checked.iter().flat_map(|slot| slot.current.body.ticked.clone()).collect())}
+            {newer(job)}
+            {ways_on(line)}
+        </section>
+    }
+}
+
+fn where_it_is(line: &JobLine) -> &'static str {
+    match (line.open, line.ready, line.unrepaired) {
+        (true, true, _) => "ready to collect",
+        (true, false, _) => "in the shop",
+        (false, _, true) => "given back as it was",
+        (false, _, false) => "handed over",
+    }
+}
+
+/// The earlier work that this job makes good.
+fn makes_good(job: &State, life: &Life) -> impl IntoView + use<> {
+    let complaint = job.complaint.as_ref().map(|slot| slot.current.body.clone())?;
+    let earlier = life
+        .jobs
+        .get(&complaint.job)
+        .map_or("", |job| job.text(field::TAG))
+        .to_owned();
+    let work = operations::name(&complaint.operation).to_owned();
+    Some(view! { <p>"Makes good, at no charge: "{work}" of "{earlier}". "{complaint.note}</p> })
+}
+
+/// The construction as guessed, as opened, as left, as far as they were said, and what came with the pair.
+fn construction(job: &State) -> Vec<String> {
+    let said = [
+        ("As guessed: ", field::CONSTRUCTION_GUESSED),
+        ("As opened: ", field::CONSTRUCTION_OPENED),
+        ("As it left: ", field::CONSTRUCTION_LEFT),
+    ];
+    let mut all: Vec<String> = said
+        .into_iter()
+        .filter(|(_, name)| !job.text(name).is_empty())
+        .map(|(label, name)| [label, Construction::from(job.text(name)).words()].concat())
+        .collect();
+    let came: Vec<&str> = job.words(field::CAME_WITH).collect();
+    if !came.is_empty() {
+        all.push(["Came with: ", &came.join(", ")].concat());
+    }
+    all
+}
+
+fn steps(job: &State, shop: Shop) -> Vec<Said> {
+    let said = |item| Said {
+        text: lines::step(job, item),
+        quiet: when_and_who(item.at, item.person, shop),
+    };
+    job.steps.iter().map(said).collect()
+}
+
+fn when_and_who(at: MadeAt, person: Option<PersonId>, shop: Shop) -> String {
+    let mut text = on_day(at.utc);
+    if let Some(name) = person.and_then(|person| shop.name_of(person)) {
+        text.push_str(", ");
+        text.push_str(&name);
+    }
+    text
+}
+
+/// A list under its heading; nothing when it is empty.
+fn list(heading: &'static str, lines: Vec<String>) -> impl IntoView {
+    let plain = lines.into_iter().map(|text| Said {
+        text,
+        quiet: String::new(),
+    });
+    dated(heading, plain.collect())
+}
+
+fn dated(heading: &'static str, lines: Vec<Said>) -> impl IntoView {
+    (!lines.is_empty()).then(|| {
+        let items = lines
+            .into_iter()
+            .map(|one| view! { <li>{one.text}" "<span class="quiet">{one.quiet}</span></li> });
+        view! { <h3>{heading}</h3> <ul class="plain" aria-label=heading>{items.collect_view()}</ul> }
+    })
+}
+
+fn notes(on: SubjectId, job: &State) -> impl IntoView + use<> {
+    let all = job.notes.iter().map(|item| {
+        let sound = item
+            .body
+            .voice
+            .clone()
+            .map(|sound| view! { <VoiceNote sound on/> });
+        view! { <li>{item.body.text.clone()}{sound}</li> }
+    });
+    let all = all.collect_view();
+    (!job.notes.is_empty()).then(|| view! { <h3>"Notes"</h3> <ul class="plain">{all}</ul> })
+}
+
+fn photograph(job: SubjectId, item: &Item<Photo>) -> impl IntoView + use<> {
+    let caption = match (&item.body.shows, item.body.operation.as_deref()) {
+        (Shows::DropOff, _) => "As brought",
+        (Shows::Finished, _) => "Finished",
+        (Shows::Damage, _) => "Damage",
+        (_, Some(code)) => operations::name(code),
+        _ => "Photograph",
+    };
+    view! { <Photograph photo=item.body.clone() job caption=caption.to_owned()/> }
+}
+
+fn newer(job: &State) -> impl IntoView + use<> {
+    let count = job.newer.len();
+    (count > 0)
+        .then(|| view! { <p class="quiet">{count}" entries made by a newer app, kept as they are."</p> })
+}
+
+/// What can be done with it from here: while it is in the shop, and once it has left.
+fn ways_on(line: &JobLine) -> impl IntoView + use<> {
+    let id = line.id;
+    let ways: &[(&str, &str)] = if line.open {
+        &[
+            ("Camera", "/camera/"),
+            ("Opening up", "/open/"),
+            ("Ask", "/ask/"),
+            ("Pickup", "/pickup/"),
+        ]
+    } else {
+        &[("Care card", "/pickup/"), ("It came back", "/complaint/")]
+    };
+    let links = ways
+        .iter()
+        .map(|(label, path)| view! { <a class="button bench" href=format!("{path}{id}")>{*label}</a> });
+    view! { <p class="row ways">{links.collect_view()}</p> }
+}

@@ -1,0 +1,128 @@
+//! What the lists of a job say, line by line, in words.
+
+use shared::log::body::{Damage, Decision, GiftWhy, Outcome, Pays, Seen, Side};
+use shared::log::fold::{Item, State, bench};
+use shared::price::format_minor;
+use shared::trade::component::Component;
+use shared::trade::condition::Condition;
+use shared::trade::operations;
+
+/// A line of text in a list; quiet ones are said in passing.
+pub(super) struct Said {
+    pub(super) text: String,
+    /// When it was, and by whom.
+    pub(super) quiet: String,
+}
+
+/// "left", "right", or nothing for both.
+fn on(side: &Side) -> &str {
+    match side {
+        Side::Both => "",
+        Side::Left => ", left",
+        Side::Right => ", right",
+        Side::Other(word) => word,
+    }
+}
+
+/// Agreed work with its price, unless prices are not for the person's eyes.
+pub(super) fn agreed(job: &State, priced: bool) -> Vec<String> {
+    let versions = job.agreed.iter().flat_map(|line| &line.versions);
+    let say = |item: &Item<shared::log::body::Agreed>| {
+        let line = &item.body;
+        let price = match (&line.gift, priced) {
+            (Some(gift), true) => {
+                let why = if gift.why == GiftWhy::Needed {
+                    "needed"
+                } else {
+                    "my choice"
+                };
+                [" no charge, ", why, ", worth ", &format_minor(gift.worth_minor)].concat()
+            }
+            (Some(_), false) => " no charge".to_owned(),
+            (None, true) => [" ", &format_minor(line.price_minor)].concat(),
+            (None, false) => String::new(),
+        };
+        let skipped = job
+            .skipped
+            .iter()
+            .any(|skip| skip.body.operation == line.operation);
+        let skipped = if skipped { " (skipped)" } else { "" };
+        [operations::name(&line.operation), on(&line.side), &price, skipped].concat()
+    };
+    versions.map(say).collect()
+}
+
+/// What was seen on the pair, and what was decided.
+pub(super) fn damage(one: &Damage) -> String {
+    let (part, condition) = (
+        Component::from(one.part.as_str()),
+        Condition::from(one.condition.as_str()),
+    );
+    let decided = match &one.decision {
+        Some(Decision::Keep) => ": kept",
+        Some(Decision::Mend) => ": mended",
+        Some(Decision::Replace) => ": replaced",
+        Some(Decision::Leave) => ": left as it is",
+        Some(Decision::Other(word)) => word,
+        None if one.seen == Seen::Counter => ": there already, accepted as it is",
+        None => "",
+    };
+    let pays = match &one.pays {
+        Some(Pays::Customer) => ", customer pays",
+        Some(Pays::ShopNeeded) => ", no charge, needed",
+        Some(Pays::ShopChoice) => ", no charge, my choice",
+        _ => "",
+    };
+    let note = if one.note.is_empty() { "" } else { ". " };
+    [
+        part.words(),
+        " ",
+        condition.words(),
+        on(&one.side),
+        decided,
+        pays,
+        note,
+        &one.note,
+    ]
+    .concat()
+}
+
+/// A step: what, which shoe, and whether it had to be made again.
+pub(super) fn step(job: &State, item: &Item<shared::log::body::Step>) -> String {
+    let step = &item.body;
+    let redo = job.redone.iter().find(|redo| redo.body.step == item.entry);
+    let again = match redo {
+        Some(redo) if redo.body.scrap.is_empty() => " (made again)".to_owned(),
+        Some(redo) => [" (made again, scrap: ", &redo.body.scrap, ")"].concat(),
+        None => String::new(),
+    };
+    let note = if step.note.is_empty() { "" } else { ": " };
+    [
+        "Done: ",
+        operations::name(&step.operation),
+        on(&step.side),
+        &again,
+        note,
+        &step.note,
+    ]
+    .concat()
+}
+
+/// A question and what came of it.
+pub(super) fn question(job: &State, item: &Item<shared::log::body::Question>) -> String {
+    let answer = bench::answer_to(job, item.entry);
+    let came = match answer.map(|answer| &answer.body.outcome) {
+        None => "no answer yet",
+        Some(Outcome::Yes) => "yes",
+        Some(Outcome::No) => "no",
+        Some(Outcome::NoAnswer) => "nobody was reached",
+        Some(Outcome::CallBack) => "to be called again",
+        Some(Outcome::ReturnUnrepaired) => "goes back as it is",
+        Some(Outcome::Other(word)) => word,
+    };
+    let chosen = answer
+        .and_then(|answer| item.body.choices.get(answer.body.choice?))
+        .map_or("", |choice| choice.say.as_str());
+    let colon = if chosen.is_empty() { "" } else { ": " };
+    ["Asked: ", &item.body.text, " (", came, colon, chosen, ")"].concat()
+}

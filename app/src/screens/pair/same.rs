@@ -1,0 +1,129 @@
+//! Two records of one thing: offered when likely, joined with a tap, taken apart again with another.
+
+use leptos::prelude::*;
+use shared::log::fold::{Life, Summary};
+use shared::log::{EntryId, Subject, SubjectId, SubjectKind};
+
+use crate::acts::records::{join, joins, part, same_phone, same_words};
+use crate::device::Phone;
+use crate::device::store::StoreError;
+use crate::workshop::{use_stored, use_workshop};
+
+/// How many pairs are looked at for likeness.
+const LOOKED_AT: usize = 20;
+
+/// Another record that may be of the same thing.
+#[derive(Debug, Clone, PartialEq)]
+struct Likely {
+    kind: SubjectKind,
+    other: SubjectId,
+    /// What the person is asked.
+    say: String,
+}
+
+/// Offers to join what looks like one thing, and to take apart what was joined.
+#[component]
+pub fn Same(life: Life, summary: Summary) -> impl IntoView {
+    let workshop = use_workshop();
+    let ids = StoredValue::new((life.id, life.customers.keys().next_back().copied()));
+    let found = use_stored(move |phone| {
+        let (life, summary) = (life.clone(), summary.clone());
+        async move {
+            Ok((
+                likely(&phone, &life, &summary).await?,
+                joined(&phone, life.id).await?,
+            ))
+        }
+    });
+    let offer = move |one: Likely| {
+        let own = match one.kind {
+            SubjectKind::Pair => Some(ids.get_value().0),
+            _ => ids.get_value().1,
+        };
+        let draft = own.map(|own| join(one.kind.clone(), own, one.other));
+        let joined = move |_| {
+            let drafts = draft.clone().into_iter().collect();
+            workshop.save_and(drafts, move |_| {
+                workshop.tell("Joined. It can be taken apart again below.")
+            });
+        };
+        view! { <p class="row">{one.say}<button class="quiet" on:click=joined>"They are one"</button></p> }
+    };
+    let apart = move |(subject, entry): (Subject, EntryId)| {
+        let part = move |_| {
+            workshop.save_and(vec![part(subject.clone(), entry)], move |_| {
+                workshop.tell("Taken apart.")
+            });
+        };
+        view! { <p class="row">"Joined from two records. "<button class="quiet" on:click=part>"Take them apart"</button></p> }
+    };
+    move || {
+        let (likely, joined) = found.get()?;
+        (!likely.is_empty() || !joined.is_empty()).then(|| {
+            view! {
+                <section class="card" aria-label="Perhaps the same">
+                    {likely.into_iter().map(offer).collect_view()}
+                    {joined.into_iter().map(apart).collect_view()}
+                </section>
+            }
+        })
+    }
+}
+
+/// The joins of the pair that stand.
+async fn joined(phone: &Phone, pair: SubjectId) -> Result<Vec<(Subject, EntryId)>, StoreError> {
+    let about = phone.entries_about(pair).await?;
+    let standing = joins(&about, &SubjectKind::Pair);
+    Ok(standing
+        .map(|(subject, entry)| (subject.clone(), entry))
+        .collect())
+}
+
+/// Pairs of the same customer that are described alike, and customers with one telephone number or name.
+async fn likely(phone: &Phone, life: &Life, summary: &Summary) -> Result<Vec<Likely>, StoreError> {
+    let Some((own_customer, _)) = life.customers.last_key_value() else {
+        return Ok(Vec::new());
+    };
+    let digits: String = summary.phone.chars().filter(char::is_ascii_digit).collect();
+    let words = if digits.len() >= 6 {
+        &digits[digits.len() - 6..]
+    } else {
+        &summary.customer
+    };
+    if words.trim().is_empty() {
+        return Ok(Vec::new());
+    }
+    let mut offers: Vec<Likely> = Vec::new();
+    for other in phone.search(words, LOOKED_AT).await? {
+        let one_owner =
+            same_phone(&other.phone, &summary.phone) || same_words(&other.customer, &summary.customer);
+        if other.id == life.id || !one_owner {
+            continue;
+        }
+        // A pair cannot be in the shop twice at once.
+        if same_words(&other.title, &summary.title) && !(other.open() && summary.open()) {
+            let number = other.jobs.first().map_or("", |job| job.tag.as_str());
+            offers.push(Likely {
+                kind: SubjectKind::Pair,
+                other: other.id,
+                say: ["Perhaps the same pair: ", number, " ", &other.title].concat(),
+            });
+        }
+        let theirs = phone.life(other.id).await?;
+        let unlike = theirs
+            .customers
+            .keys()
+            .find(|id| !life.customers.contains_key(id));
+        if let Some(id) = unlike
+            && id != own_customer
+            && !offers.iter().any(|offer| offer.other == *id)
+        {
+            offers.push(Likely {
+                kind: SubjectKind::Customer,
+                other: *id,
+                say: ["Perhaps the same customer: ", &other.customer, " ", &other.phone].concat(),
+            });
+        }
+    }
+    Ok(offers)
+}
