@@ -5,11 +5,13 @@ use std::time::Duration;
 use js_sys::Uint8Array;
 use leptos::prelude::set_timeout;
 use leptos::task::spawn_local;
+use shared::log::UnixMs;
 
 use super::digest::sha256;
 use super::js::error_words;
+use super::storage::storage;
 use super::store::idb::Idb;
-use super::store::{Digest, KvStore, Restored, Scope, StoreError, Tidied};
+use super::store::{Digest, KvStore, Restored, Scope, StoreError, Surroundings, Tidied};
 use super::surroundings::Device;
 
 /// The name of the database; never changes.
@@ -17,6 +19,9 @@ const NAME: &str = "waxend";
 
 /// After the start, the screens read first.
 const QUIET: Duration = Duration::from_secs(5);
+
+/// How long after the hand-over full photographs stay, when room is short.
+const KEPT_DAYS: i64 = 30;
 
 /// The store as the app uses it.
 pub type Phone = KvStore<Idb, Device>;
@@ -33,11 +38,16 @@ pub async fn open_phone() -> Result<Phone, StoreError> {
 }
 
 impl Phone {
-    /// Household for quiet moments: summaries that an update or a large batch has left behind, then the tail.
+    /// Household for quiet moments: summaries that an update or a large batch has left behind, then the tail, then
+    /// full photographs that the server has and nobody has needed for a while.
     async fn keep_house(self) {
         // Nothing depends on it today: a failure is met again by whatever is written next.
         drop(self.freshen().await);
         while let Ok(Tidied::Partly) = self.tidy().await {}
+        if storage().await.is_short() {
+            let before = self.surroundings().wall().0 - KEPT_DAYS * 24 * 60 * 60 * 1000;
+            drop(self.evict_full_photos(UnixMs(before)).await);
+        }
     }
 
     /// A backup as one file.

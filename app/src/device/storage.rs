@@ -18,6 +18,16 @@ pub struct Storage {
     pub allowed: Option<f64>,
 }
 
+impl Storage {
+    /// Whether more than half of the room is taken, or the browser does not say.
+    pub fn is_short(&self) -> bool {
+        match (self.used, self.allowed) {
+            (Some(used), Some(allowed)) => used > allowed / 2.0,
+            _ => true,
+        }
+    }
+}
+
 /// Asks how things stand.
 pub async fn storage() -> Storage {
     let Some(manager) = manager() else {
