@@ -1,30 +1,46 @@
 //! The invented shop that `make run` shows: no real person, shop or pair.
 //!
-//! Its entries and pictures go the way every device's do: the same ingest, the same photo folder.
+//! Its entries and pictures go the way every device's do: the same ingest, the same photo folder. [`stories`] are
+//! data; [`teller`] makes entries of them; [`draw`] makes the pictures.
 
-mod content;
+mod album;
+mod cast;
 mod draw;
 mod pen;
+mod section;
+mod stories;
+mod story;
+mod teller;
+#[cfg(test)]
+mod tests;
 
 use bytes::Bytes;
 use futures_util::stream;
-use shared::log::Held;
+use shared::log::{Held, SubjectId};
 use shared::sync::messages::Taken;
 
 use crate::error::Error;
 use crate::photos::Photos;
 use crate::shop::Shop;
 use crate::store::Store;
+use crate::world::World;
 
 /// What an invented shop consists of.
 #[derive(Debug, Clone, Default)]
 pub struct Demo {
     /// Its entries, in order.
     pub entries: Vec<Held>,
-    /// Its pictures: SHA-256, media type, bytes.
-    pub blobs: Vec<(String, &'static str, Vec<u8>)>,
-    /// The secret of one pair's card link.
+    /// Its pictures, all JPEG: SHA-256 and bytes.
+    pub blobs: Vec<(String, Vec<u8>)>,
+    /// The secret of the card link of a pair with a full card.
     pub card: String,
+}
+
+impl Demo {
+    /// The invented shop as it looks now.
+    pub fn now(world: &dyn World, shop: SubjectId) -> Self {
+        teller::tell(world, shop)
+    }
 }
 
 /// Puts the invented shop into an empty one. Returns the secret of one pair's card link.
@@ -33,10 +49,10 @@ pub struct Demo {
 /// When the shop cannot take it, for example on a full disk.
 pub async fn seed<S: Store, P: Photos>(shop: &Shop<S, P>) -> Result<String, Error> {
     let status = shop.status().await?;
-    let demo = content::demo(shop.world(), status.shop);
-    for (sha256, media_type, bytes) in demo.blobs {
+    let demo = Demo::now(shop.world(), SubjectId(status.shop));
+    for (sha256, bytes) in demo.blobs {
         let body = stream::iter([Ok(Bytes::from(bytes))]);
-        shop.put_blob(&sha256, media_type, body).await?;
+        shop.put_blob(&sha256, "image/jpeg", body).await?;
     }
     for batch in demo.entries.chunks(1_000) {
         let results = shop.push(batch.to_vec().into()).await?.results;

@@ -1,106 +1,109 @@
-//! Writes the entries of the invented shop as a device would.
+//! Writes entries as one device would: each with its time, and numbered in the order of time.
 
-use sha2::{Digest as _, Sha256};
-use shared::log::body::Blob;
+use std::cell::Cell;
+
 use shared::log::entry::Stamp;
-use shared::log::{Body, DeviceId, Entry, EntryId, Held, MadeAt, Subject, SubjectId, SubjectKind, UnixMs};
+use shared::log::{
+    Body, DeviceId, Entry, EntryId, Held, MadeAt, PersonId, Subject, SubjectId, SubjectKind, UnixMs,
+};
 use uuid::Uuid;
 
-use super::{Demo, draw};
 use crate::world::World;
-
-/// Minutes between two entries of the invented shop.
-const MINUTES: i64 = 4;
 
 /// One device's pen.
 pub(super) struct Pen<'w> {
     world: &'w dyn World,
+    /// When the invented shop is made: every moment counts back from here.
+    pub(super) now: UnixMs,
     device: DeviceId,
-    now: UnixMs,
-    seq: u64,
-    demo: Demo,
+    written: Vec<Entry>,
+    ids: Cell<u16>,
 }
 
 impl<'w> Pen<'w> {
-    /// A pen that begins to write `days` ago.
-    pub(super) fn new(world: &'w dyn World, days: i64) -> Self {
-        let now = UnixMs(world.now().0 - days * 24 * 60 * 60 * 1000);
+    /// A pen of a new device.
+    pub(super) fn new(world: &'w dyn World) -> Self {
         Self {
             world,
+            now: world.now(),
             device: DeviceId(world.uuid()),
-            now,
-            seq: 0,
-            demo: Demo::default(),
+            written: Vec::new(),
+            ids: Cell::new(0),
         }
     }
 
-    /// A fresh subject.
-    pub(super) fn subject(&mut self) -> SubjectId {
-        SubjectId(self.id())
+    /// A fresh subject, made at a moment: a pair's jobs sort by it.
+    pub(super) fn subject(&self, at: UnixMs) -> SubjectId {
+        SubjectId(self.id(at))
     }
 
-    /// A fresh secret for a card link, which is also the one that is shown.
-    pub(super) fn secret(&mut self) -> String {
-        self.demo.card = hex::encode(self.world.bytes::<16>());
-        self.demo.card.clone()
+    /// A fresh secret for a card link.
+    pub(super) fn secret(&self) -> String {
+        hex::encode(self.world.bytes::<16>())
     }
 
-    /// Writes an entry.
-    pub(super) fn write(&mut self, kind: SubjectKind, subject: SubjectId, body: &Body) {
-        let (Some(word), Some(text)) = (body.kind(), body.to_text()) else {
-            return;
-        };
-        self.now = UnixMs((self.now.0 + MINUTES * 60 * 1000).min(self.world.now().0));
-        self.seq += 1;
-        let entry = Entry {
-            id: EntryId(self.id()),
-            subject: Subject::new(kind, subject),
-            stamp: Stamp {
-                ms: self.now,
-                counter: u32::try_from(self.seq).unwrap_or(u32::MAX),
-            },
-            made_at: MadeAt {
-                utc: self.now,
-                offset_min: 0,
-            },
-            device: self.device,
-            device_seq: self.seq,
-            person: None,
-            over: Vec::new(),
-            kind: word.to_owned(),
-            version: 1,
-            body: text,
-        };
-        self.demo.entries.push(Held::unsent(entry));
+    /// Somebody who works here.
+    pub(super) fn person(&self) -> PersonId {
+        PersonId(self.world.uuid())
     }
 
-    /// Draws a picture, wide or small.
-    pub(super) fn picture(&mut self, look: draw::Look, width: u32) -> Option<Blob> {
-        let drawn = draw::shoe(look, width)?;
-        let sha256 = hex::encode(Sha256::digest(&drawn.jpeg));
-        let bytes = drawn.jpeg.len() as u64;
-        self.demo.blobs.push((sha256.clone(), "image/jpeg", drawn.jpeg));
-        Some(Blob {
-            sha256,
-            media_type: "image/jpeg".to_owned(),
-            bytes,
-            width: drawn.width,
-            height: drawn.height,
-        })
+    /// Writes an entry, never later than now.
+    pub(super) fn write(
+        &mut self,
+        at: UnixMs,
+        by: PersonId,
+        (kind, subject): (SubjectKind, SubjectId),
+        body: &Body,
+    ) -> EntryId {
+        let utc = at.min(self.now);
+        let id = EntryId(self.id(utc));
+        if let (Some(word), Some(text)) = (body.kind(), body.to_text()) {
+            self.written.push(Entry {
+                id,
+                subject: Subject::new(kind, subject),
+                stamp: Stamp::of(utc, 0),
+                made_at: MadeAt { utc, offset_min: 0 },
+                device: self.device,
+                device_seq: 0,
+                person: Some(by),
+                over: Vec::new(),
+                kind: word.to_owned(),
+                version: 1,
+                body: text,
+            });
+        }
+        id
     }
 
-    /// The day it is for the pen, `days` later, `YYYY-MM-DD`.
+    /// The day that lies `days` from now, `YYYY-MM-DD`.
     pub(super) fn day(&self, days: i64) -> String {
-        let then = chrono::DateTime::from_timestamp_millis(self.now.0 + days * 24 * 60 * 60 * 1000);
+        self.day_after(self.now, days)
+    }
+
+    /// The day that lies `days` from another moment.
+    pub(super) fn day_after(&self, at: UnixMs, days: i64) -> String {
+        let then = chrono::DateTime::from_timestamp_millis(at.0 + days * 24 * 60 * 60 * 1000);
         then.unwrap_or_default().format("%Y-%m-%d").to_string()
     }
 
-    /// Everything written.
-    pub(super) fn done(self) -> Demo {
-        self.demo
+    /// Everything written, in the order of time, as the device would have numbered it.
+    pub(super) fn done(self) -> Vec<Held> {
+        let mut entries = self.written;
+        entries.sort_by_key(|entry| entry.stamp.ms);
+        let numbered = entries.into_iter().zip(1..).map(|(mut entry, seq)| {
+            entry.device_seq = seq;
+            entry.stamp = Stamp::of(entry.stamp.ms, seq);
+            Held::unsent(entry)
+        });
+        numbered.collect()
     }
 
-    fn id(&self) -> Uuid {
-        uuid::Builder::from_unix_timestamp_millis(self.now.0.unsigned_abs(), &self.world.bytes()).into_uuid()
+    /// A UUIDv7 of a moment. Those of one moment ascend as they are made, so that jobs keep their order.
+    fn id(&self, at: UnixMs) -> Uuid {
+        let mut random: [u8; 10] = self.world.bytes();
+        self.ids.set(self.ids.get().wrapping_add(1));
+        // The twelve bits after the version.
+        random[..2].copy_from_slice(&(self.ids.get() & 0x0fff).to_be_bytes());
+        uuid::Builder::from_unix_timestamp_millis(at.0.unsigned_abs(), &random).into_uuid()
     }
 }

@@ -1,0 +1,102 @@
+//! What the customer reads: a section of the care card, from what was done.
+
+use shared::log::UnixMs;
+use shared::log::body::{CardPhoto, Decision, Pays, Section, Seen, Shows};
+use shared::trade::{Component, Condition, Construction, Facts, Goods, Material, advice, operation};
+
+use super::story::{Find, Pair};
+
+/// What was done on a job so far.
+#[derive(Debug, Default)]
+pub(super) struct Done {
+    pub(super) steps: Vec<(&'static str, UnixMs)>,
+    pub(super) found: Vec<&'static Find>,
+    pub(super) gifts: Vec<&'static str>,
+    pub(super) construction: Option<&'static str>,
+}
+
+impl Done {
+    /// What a photograph taken now shows, in words.
+    pub(super) fn caption(&self, shows: &Shows) -> String {
+        match shows {
+            Shows::Damage => self.found.last().map_or("", |find| find.note).to_owned(),
+            Shows::Step => self
+                .steps
+                .last()
+                .and_then(|(code, _)| operation(code))
+                .map_or("", |known| known.plain)
+                .to_owned(),
+            _ => String::new(),
+        }
+    }
+
+    /// The operations done, each once.
+    fn operations(&self) -> Vec<&'static str> {
+        let mut once: Vec<&'static str> = Vec::new();
+        for (code, _) in &self.steps {
+            if !once.contains(code) {
+                once.push(code);
+            }
+        }
+        once
+    }
+}
+
+/// The section; day, next check, terms and shop are still to be filled in.
+pub(super) fn section(pair: &Pair, done: &Done, photos: Vec<CardPhoto>) -> Section {
+    let operations = done.operations();
+    let paid = operations.iter().filter(|code| !done.gifts.contains(code));
+    let inside = done.found.iter().filter(|find| find.seen == Seen::Inside);
+    let wait = operations
+        .iter()
+        .filter_map(|code| operation(code))
+        .map(|known| known.wear_after_h)
+        .max();
+    Section {
+        title: [pair.colour, pair.look].join(" "),
+        done: paid.filter_map(|code| plain(code)).collect(),
+        found: inside.map(|find| decided(find)).collect(),
+        gifts: done.gifts.iter().filter_map(|code| plain(code)).collect(),
+        advice: advised(pair, done, &operations),
+        wait_hours: wait.filter(|hours| *hours > 0),
+        photos,
+        ..Section::default()
+    }
+}
+
+fn plain(code: &str) -> Option<String> {
+    operation(code).map(|known| known.plain.to_owned())
+}
+
+/// What was found, and what was decided.
+fn decided(find: &Find) -> String {
+    let done = match &find.decided {
+        Some((Decision::Mend, _)) => "Mended",
+        Some((Decision::Replace, _)) => "Replaced",
+        Some((Decision::Keep, _)) => return format!("{} It was good enough to stay.", find.note),
+        _ => return format!("{} Left as it is.", find.note),
+    };
+    let free = matches!(find.decided, Some((_, Pays::ShopNeeded | Pays::ShopChoice)));
+    let cost = if free { ", at no charge" } else { "" };
+    format!("{} {done}{cost}.", find.note)
+}
+
+fn advised(pair: &Pair, done: &Done, operations: &[&str]) -> Vec<String> {
+    let goods = Goods::from(pair.goods);
+    let construction = done.construction.map(Construction::from);
+    let materials: Vec<Material> = pair.materials.iter().copied().map(Material::from).collect();
+    let damages: Vec<(Component, Condition)> = done
+        .found
+        .iter()
+        .map(|find| (Component::from(find.part), Condition::from(find.condition)))
+        .collect();
+    let facts = Facts {
+        goods: Some(&goods),
+        construction: construction.as_ref(),
+        materials: &materials,
+        damages: &damages,
+        operations,
+    };
+    let said = advice::advice(&facts);
+    said.map(|one| [one.say, one.because].join(" ")).collect()
+}
