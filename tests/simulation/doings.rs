@@ -33,18 +33,21 @@ async fn keep(store: &Store, seen: &Seen, drafts: Vec<Draft>, blobs: Vec<NewBlob
 
 async fn take_in(store: &Store, dice: &Dice, seen: &Seen) -> Result<(), StoreError> {
     let around = store.surroundings();
+    let mut derby = acts::PairIn {
+        look: "derby".to_owned(),
+        ..acts::PairIn::default()
+    };
+    derby.toggle("half_sole", Some(6_500));
     let form = acts::DropOff {
         // A name nobody else has, so that a scan can tell whether it is gone.
         name: format!("Brack-{:016x}", dice.seed()),
         phone: format!("555{:06}", dice.between(0, 999_999)),
-        look: "derby".to_owned(),
-        operation: "half_sole".to_owned(),
-        price_minor: 6_500,
+        pairs: vec![derby],
         day: "2027-01-15".to_owned(),
         ..acts::DropOff::default()
     };
-    let secret = around.random().iter().map(|byte| format!("{byte:02x}")).collect();
-    let (_, drafts) = acts::take_in(&form, || around.new_subject(), secret);
+    let secret = || around.random().iter().map(|byte| format!("{byte:02x}")).collect();
+    let (_, drafts) = acts::take_in(&form, None, || around.new_subject(), secret).expect("everything is said");
     keep(store, seen, drafts, Vec::new()).await
 }
 

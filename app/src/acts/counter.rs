@@ -1,98 +1,80 @@
-//! At the counter: taking a pair in.
+//! At the counter: taking in what a customer brings.
 
-use shared::log::body::{Agreed, CardLink, Detail, Opened, field};
+mod form;
+mod missing;
+#[cfg(test)]
+mod tests;
+
+use serde_json::Value;
+use shared::log::body::{self, Agreed, CardLink, Damage, Detail, Opened, Paid, Payment, Side, field};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
+use shared::price::parse_minor;
+
+pub use form::{DropOff, IfHidden, KnownPair, LineIn, PairIn, Paying, Seen};
+pub use missing::{Asked, DAY, DEPOSIT, Missing, UP_TO, price_id, work_id};
 
 use crate::device::store::Draft;
 
-/// What the drop-off screen has asked. Empty text means "not said" and writes nothing.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct DropOff {
-    /// Who brings it; a customer already known, if chosen.
-    pub known_customer: Option<SubjectId>,
-    /// Their name.
-    pub name: String,
-    /// Their telephone number.
-    pub phone: String,
-    /// The pair, if it has been here before.
-    pub known_pair: Option<SubjectId>,
-    /// What it is.
-    pub look: String,
-    /// Its colour.
-    pub colour: String,
-    /// Its maker.
-    pub maker: String,
-    /// The operation agreed, a word of the trade list or the shop's own.
-    pub operation: String,
-    /// Its price in minor units.
-    pub price_minor: i64,
-    /// The day promised, `YYYY-MM-DD`.
-    pub day: String,
-    /// The shop's own tag number; empty to take the app's next.
-    pub tag: String,
-}
-
 /// The subjects a drop-off concerns.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TakenIn {
     /// Who brought it, if anything is known of them.
     pub customer: Option<SubjectId>,
     /// The ticket.
     pub ticket: SubjectId,
-    /// The pair.
-    pub pair: SubjectId,
-    /// The job.
-    pub job: SubjectId,
+    /// The pairs, in the order of the form.
+    pub pairs: Vec<SubjectId>,
+    /// Their jobs, in the same order.
+    pub jobs: Vec<SubjectId>,
 }
 
-/// The entries of a drop-off. `new_id` gives fresh subject ids, `secret` a fresh card secret for a new pair.
+/// The entries of a drop-off, for one save. `tax` is the shop's rate as it stands in its settings.
+///
+/// `new_id` gives fresh subject ids, `secret` a fresh card secret for each new pair.
+///
+/// # Errors
+/// [`Missing`] for the first thing that is needed and has not been said.
 pub fn take_in(
     form: &DropOff,
+    tax: Option<i64>,
     mut new_id: impl FnMut() -> SubjectId,
-    secret: String,
-) -> (TakenIn, Vec<Draft>) {
+    mut secret: impl FnMut() -> String,
+) -> Result<(TakenIn, Vec<Draft>), Missing> {
     let mut drafts = Vec::new();
     let customer = customer(form, &mut new_id, &mut drafts);
     let ticket = new_id();
-    let ticket_subject = Subject::new(SubjectKind::Ticket, ticket);
-    drafts.push(draft(
-        &ticket_subject,
-        Body::Opened(Opened {
-            customer,
-            ..Opened::default()
-        }),
-    ));
-    say(&ticket_subject, field::DAY, &form.day, &mut drafts);
-
-    let pair = form.known_pair.unwrap_or_else(&mut new_id);
-    if form.known_pair.is_none() {
-        new_pair(form, pair, customer, secret, &mut drafts);
-    }
-
-    let job = new_id();
-    let job_subject = Subject::new(SubjectKind::Job, job);
-    let opened = Opened {
-        pair: Some(pair),
-        ticket: Some(ticket),
-        customer: None,
+    let mut taken = TakenIn {
+        customer,
+        ticket,
+        pairs: Vec::new(),
+        jobs: Vec::new(),
     };
-    drafts.push(draft(&job_subject, Body::Opened(opened)));
-    let agreed = Agreed::at(&form.operation, form.price_minor);
-    drafts.push(draft(&job_subject, Body::Agreed(agreed)));
-    if form.tag.trim().is_empty() {
-        drafts.push(Draft::next_tag(job_subject));
-    } else {
-        say(&job_subject, field::TAG, &form.tag, &mut drafts);
+    let mut work = Vec::new();
+    for (place, pair_in) in form.pairs.iter().enumerate() {
+        let pair = match &pair_in.known {
+            Some(known) => known.id,
+            None => new_id(),
+        };
+        let job = new_id();
+        match &pair_in.known {
+            Some(known) if known.goods.is_empty() => {
+                say(
+                    &subject(SubjectKind::Pair, pair),
+                    field::GOODS,
+                    &pair_in.goods,
+                    &mut work,
+                );
+            }
+            Some(_) => {}
+            None => new_pair(pair_in, pair, customer, secret(), &mut work),
+        }
+        self::job(pair_in, place, [job, pair, ticket], &mut work)?;
+        taken.pairs.push(pair);
+        taken.jobs.push(job);
     }
-    (
-        TakenIn {
-            customer,
-            ticket,
-            pair,
-            job,
-        },
-        drafts,
-    )
+    self::ticket(form, tax, &taken, &mut drafts)?;
+    drafts.extend(work);
+    Ok((taken, drafts))
 }
 
 fn customer(
@@ -100,36 +82,159 @@ fn customer(
     new_id: &mut impl FnMut() -> SubjectId,
     drafts: &mut Vec<Draft>,
 ) -> Option<SubjectId> {
-    if form.known_customer.is_some() || (form.name.is_empty() && form.phone.is_empty()) {
+    let unsaid = form.name.trim().is_empty() && form.phone.trim().is_empty();
+    if form.known_customer.is_some() || unsaid {
         return form.known_customer;
     }
     let id = new_id();
-    let subject = Subject::new(SubjectKind::Customer, id);
-    drafts.push(draft(&subject, Body::Opened(Opened::default())));
-    say(&subject, field::NAME, &form.name, drafts);
-    say(&subject, field::PHONE, &form.phone, drafts);
+    let customer = subject(SubjectKind::Customer, id);
+    drafts.push(draft(&customer, Body::Opened(Opened::default())));
+    say(&customer, field::NAME, &form.name, drafts);
+    say(&customer, field::PHONE, &form.phone, drafts);
     Some(id)
 }
 
+fn ticket(form: &DropOff, tax: Option<i64>, taken: &TakenIn, drafts: &mut Vec<Draft>) -> Result<(), Missing> {
+    let ticket = subject(SubjectKind::Ticket, taken.ticket);
+    let opened = Opened {
+        customer: taken.customer,
+        ..Opened::default()
+    };
+    drafts.push(draft(&ticket, Body::Opened(opened)));
+    if form.day.trim().is_empty() {
+        return Err(Missing::on_ticket(Asked::Day));
+    }
+    say(&ticket, field::DAY, &form.day, drafts);
+    for (name, set) in [
+        (field::RUSH, form.rush),
+        (field::WHILE_WAITING, form.while_waiting),
+    ] {
+        if set {
+            set_first(&ticket, name, Value::Bool(true), drafts);
+        }
+    }
+    if let Some(allowed) = form.if_hidden {
+        let value = match allowed {
+            IfHidden::Nothing => Value::from("nothing"),
+            IfHidden::Ask => Value::from("ask"),
+            IfHidden::UpTo => amount(&form.up_to, Asked::UpTo)?.into(),
+        };
+        set_first(&ticket, field::IF_HIDDEN, value, drafts);
+    }
+    if let Some(rate) = tax {
+        set_first(&ticket, field::TAX, rate.into(), drafts);
+    }
+    drafts.extend(payment(form, tax)?.map(|paid| draft(&ticket, Body::Payment(paid))));
+    Ok(())
+}
+
+/// What is paid now; `None` if nothing is.
+fn payment(form: &DropOff, tax: Option<i64>) -> Result<Option<Payment>, Missing> {
+    let (minor, what) = match form.paying {
+        Paying::Later => return Ok(None),
+        Paying::Deposit => (amount(&form.deposit, Asked::Deposit)?, Paid::Deposit),
+        Paying::All => (form.due(tax).minor, Paid::Balance),
+    };
+    Ok((minor > 0).then_some(Payment { minor, what }))
+}
+
+fn amount(text: &str, asked: Asked) -> Result<i64, Missing> {
+    parse_minor(text).ok_or_else(|| Missing::on_ticket(asked))
+}
+
 fn new_pair(
-    form: &DropOff,
+    said: &PairIn,
     pair: SubjectId,
     customer: Option<SubjectId>,
     secret: String,
     drafts: &mut Vec<Draft>,
 ) {
-    let subject = Subject::new(SubjectKind::Pair, pair);
-    drafts.push(draft(
-        &subject,
-        Body::Opened(Opened {
-            customer,
-            ..Opened::default()
-        }),
-    ));
-    drafts.push(draft(&subject, Body::CardLink(CardLink { secret })));
-    say(&subject, field::LOOK, &form.look, drafts);
-    say(&subject, field::COLOUR, &form.colour, drafts);
-    say(&subject, field::MAKER, &form.maker, drafts);
+    let pair = subject(SubjectKind::Pair, pair);
+    let opened = Opened {
+        customer,
+        ..Opened::default()
+    };
+    drafts.push(draft(&pair, Body::Opened(opened)));
+    drafts.push(draft(&pair, Body::CardLink(CardLink { secret })));
+    let fields = [
+        (field::GOODS, &said.goods),
+        (field::LOOK, &said.look),
+        (field::COLOUR, &said.colour),
+        (field::MAKER, &said.maker),
+    ];
+    for (name, text) in fields {
+        say(&pair, name, text, drafts);
+    }
+}
+
+fn job(
+    said: &PairIn,
+    place: usize,
+    [job, pair, ticket]: [SubjectId; 3],
+    drafts: &mut Vec<Draft>,
+) -> Result<(), Missing> {
+    let missing = |what| Missing {
+        pair: Some(place),
+        what,
+    };
+    let job = subject(SubjectKind::Job, job);
+    let opened = Opened {
+        pair: Some(pair),
+        ticket: Some(ticket),
+        customer: None,
+    };
+    drafts.push(draft(&job, Body::Opened(opened)));
+    if said.lines.is_empty() {
+        return Err(missing(Asked::Work));
+    }
+    for (at, line) in said.lines.iter().enumerate() {
+        let asked = || Asked::Price {
+            line: at,
+            operation: line.operation.clone(),
+        };
+        let price = parse_minor(&line.price).ok_or_else(|| missing(asked()))?;
+        let agreed = Agreed {
+            side: line.side.clone(),
+            ..Agreed::at(&line.operation, price)
+        };
+        drafts.push(draft(&job, Body::Agreed(agreed)));
+    }
+    if said.tag.trim().is_empty() {
+        drafts.push(Draft::next_tag(job.clone()));
+    } else {
+        say(&job, field::TAG, &said.tag, drafts);
+    }
+    as_brought(said, &job, drafts);
+    Ok(())
+}
+
+/// How the pair was when it came, and what came with it.
+fn as_brought(said: &PairIn, job: &Subject, drafts: &mut Vec<Draft>) {
+    if let Some(construction) = &said.construction {
+        say(job, field::CONSTRUCTION_GUESSED, construction.as_str(), drafts);
+    }
+    let also = said.came_with_else.trim();
+    let came_with = said.came_with.iter().map(String::as_str).chain([also]);
+    let came_with: Vec<Value> = came_with.filter(|one| !one.is_empty()).map(Value::from).collect();
+    if !came_with.is_empty() {
+        set_first(job, field::CAME_WITH, came_with.into(), drafts);
+    }
+    drafts.extend(said.damage.iter().map(|seen| {
+        let damage = Damage {
+            part: seen.part.as_str().to_owned(),
+            condition: seen.condition.as_str().to_owned(),
+            side: Side::Both,
+            seen: body::Seen::Counter,
+            decision: None,
+            pays: None,
+            note: String::new(),
+        };
+        draft(job, Body::Damage(damage))
+    }));
+}
+
+fn subject(kind: SubjectKind, id: SubjectId) -> Subject {
+    Subject::new(kind, id)
 }
 
 /// A first entry, replacing nothing.
@@ -137,68 +242,19 @@ fn draft(subject: &Subject, body: Body) -> Draft {
     Draft::new(subject.clone(), body)
 }
 
-/// Sets a field nobody has set before, unless there is nothing to say.
+/// Sets a field nobody has set before.
+fn set_first(subject: &Subject, field: &str, value: Value, drafts: &mut Vec<Draft>) {
+    let detail = Detail {
+        field: field.to_owned(),
+        value,
+    };
+    drafts.push(draft(subject, Body::Detail(detail)));
+}
+
+/// Sets a text nobody has set before, unless there is nothing to say.
 fn say(subject: &Subject, field: &str, text: &str, drafts: &mut Vec<Draft>) {
     let text = text.trim();
     if !text.is_empty() {
-        drafts.push(draft(
-            subject,
-            Body::Detail(Detail {
-                field: field.to_owned(),
-                value: text.into(),
-            }),
-        ));
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use uuid::Uuid;
-
-    fn ids() -> impl FnMut() -> SubjectId {
-        let mut n = 0;
-        move || {
-            n += 1;
-            SubjectId(Uuid::from_u128(n))
-        }
-    }
-
-    #[test]
-    fn a_new_pair_gets_a_card_link_once_and_a_known_one_none() {
-        let form = DropOff {
-            operation: "half_sole".into(),
-            look: "derby".into(),
-            ..DropOff::default()
-        };
-        let links = |drafts: &[Draft]| {
-            drafts
-                .iter()
-                .filter(|one| matches!(one.body, Body::CardLink(_)))
-                .count()
-        };
-        let (taken, drafts) = take_in(&form, ids(), "s".into());
-        assert_eq!((links(&drafts), taken.customer), (1, None));
-
-        let known = DropOff {
-            known_pair: Some(taken.pair),
-            ..form
-        };
-        let (again, drafts) = take_in(&known, ids(), "t".into());
-        assert_eq!((links(&drafts), again.pair), (0, taken.pair));
-    }
-
-    #[test]
-    fn nothing_said_writes_nothing() {
-        let form = DropOff {
-            operation: "stretch".into(),
-            phone: "  ".into(),
-            ..DropOff::default()
-        };
-        let (_, drafts) = take_in(&form, ids(), "s".into());
-        let said = drafts
-            .iter()
-            .filter(|one| matches!(&one.body, Body::Detail(detail) if detail.field != field::TAG));
-        assert_eq!(said.count(), 0);
+        set_first(subject, field, text.into(), drafts);
     }
 }

@@ -9,6 +9,9 @@ mod shop;
 mod work;
 
 pub use card::{compose, publish, withdraw};
-pub use counter::{DropOff, TakenIn, take_in};
+pub use counter::{
+    Asked, DAY, DEPOSIT, DropOff, IfHidden, KnownPair, LineIn, Missing, PairIn, Paying, Seen, TakenIn, UP_TO,
+    price_id, take_in, work_id,
+};
 pub use shop::{person, set_value};
 pub use work::{hand_over, move_photo, photo, set, step, undo};

@@ -173,18 +173,14 @@ fn notes(life: &Life) -> String {
 }
 
 /// The customer of the latest ticket that names one, else the pair's own.
+pub fn customer_of(life: &Life) -> Option<SubjectId> {
+    let opened = life.tickets.values().rev().chain([&life.pair]);
+    let mut named = opened.filter_map(|state| state.opened.as_ref()?.current.body.customer);
+    named.find(|id| life.customers.contains_key(id))
+}
+
 fn owner(life: &Life) -> Option<&State> {
-    let of_tickets = life
-        .tickets
-        .values()
-        .rev()
-        .filter_map(|ticket| ticket.opened.as_ref()?.current.body.customer);
-    let of_pair = life
-        .pair
-        .opened
-        .as_ref()
-        .and_then(|slot| slot.current.body.customer);
-    of_tickets.chain(of_pair).find_map(|id| life.customers.get(&id))
+    life.customers.get(&customer_of(life)?)
 }
 
 /// The latest drop-off photograph's thumbnail, else the latest of any kind.

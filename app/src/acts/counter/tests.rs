@@ -1,0 +1,278 @@
+use super::*;
+use shared::trade::{Component, Condition};
+use uuid::Uuid;
+
+fn line(operation: &str, price: &str) -> LineIn {
+    LineIn {
+        operation: operation.into(),
+        side: Side::Both,
+        price: price.into(),
+        by_hand: false,
+    }
+}
+
+fn pair(lines: &[(&str, &str)]) -> PairIn {
+    PairIn {
+        lines: lines
+            .iter()
+            .map(|(operation, price)| line(operation, price))
+            .collect(),
+        ..PairIn::default()
+    }
+}
+
+fn form(pairs: Vec<PairIn>) -> DropOff {
+    DropOff {
+        pairs,
+        day: "2027-01-15".into(),
+        ..DropOff::default()
+    }
+}
+
+fn taken(form: &DropOff, tax: Option<i64>) -> Result<(TakenIn, Vec<Draft>), Missing> {
+    let (mut ids, mut secrets) = (0, 0);
+    let new_id = || {
+        ids += 1;
+        SubjectId(Uuid::from_u128(ids))
+    };
+    let secret = || {
+        secrets += 1;
+        format!("secret {secrets}")
+    };
+    take_in(form, tax, new_id, secret)
+}
+
+fn bodies<T: body::Kind>(drafts: &[Draft]) -> Vec<T> {
+    drafts
+        .iter()
+        .filter_map(|draft| T::of(&draft.body).cloned())
+        .collect()
+}
+
+fn said<'a>(drafts: &'a [Draft], wanted: &str) -> Vec<&'a Value> {
+    let value = |draft: &'a Draft| match &draft.body {
+        Body::Detail(detail) if detail.field == wanted => Some(&detail.value),
+        _ => None,
+    };
+    drafts.iter().filter_map(value).collect()
+}
+
+#[test]
+fn several_pairs_stand_on_one_ticket_of_one_customer() {
+    let mut both = form(vec![
+        pair(&[("half_sole", "38"), ("edge_trim_ink", "14.50")]),
+        pair(&[("zip_replacement", "48")]),
+    ]);
+    both.name = " Ottoline Brack ".into();
+    let (taken, drafts) = taken(&both, None).unwrap();
+    assert_eq!((taken.pairs.len(), taken.jobs.len()), (2, 2));
+    assert_eq!(said(&drafts, field::NAME), ["Ottoline Brack"]);
+    assert_eq!(said(&drafts, field::DAY), ["2027-01-15"]);
+    let opened: Vec<Opened> = bodies(&drafts);
+    let of_jobs = opened.iter().filter(|one| one.ticket == Some(taken.ticket));
+    let pairs: Vec<_> = of_jobs.map(|one| one.pair.unwrap()).collect();
+    assert_eq!(pairs, taken.pairs);
+    let owned = opened
+        .iter()
+        .filter(|one| one.customer == taken.customer && one.ticket.is_none());
+    // The ticket and both pairs are theirs; the customer's own opening names nobody.
+    assert_eq!(owned.filter(|one| one.customer.is_some()).count(), 3);
+    let agreed: Vec<Agreed> = bodies(&drafts);
+    assert_eq!(
+        agreed.iter().map(|one| one.price_minor).collect::<Vec<_>>(),
+        [3800, 1450, 4800]
+    );
+    let asked = said(&drafts, field::TAG);
+    assert_eq!(
+        asked,
+        [&Value::Null, &Value::Null],
+        "each takes the app's next number"
+    );
+}
+
+#[test]
+fn a_new_pair_gets_a_card_link_of_its_own_and_a_known_one_none() {
+    let known = PairIn {
+        known: Some(KnownPair {
+            id: SubjectId(Uuid::from_u128(99)),
+            title: "brown derby".into(),
+            goods: "low_shoe".into(),
+        }),
+        goods: "boot".into(),
+        ..pair(&[("half_sole", "38")])
+    };
+    let (taken, drafts) = taken(
+        &form(vec![
+            pair(&[("stretch", "12")]),
+            known,
+            pair(&[("stretch", "12")]),
+        ]),
+        None,
+    )
+    .unwrap();
+    let links: Vec<CardLink> = bodies(&drafts);
+    let secrets: Vec<_> = links.iter().map(|link| link.secret.as_str()).collect();
+    assert_eq!(secrets, ["secret 1", "secret 2"]);
+    assert_eq!(taken.pairs[1], SubjectId(Uuid::from_u128(99)));
+    assert_eq!(taken.customer, None);
+    assert!(
+        said(&drafts, field::GOODS).is_empty(),
+        "what is recorded of a known pair stands"
+    );
+}
+
+#[test]
+fn nothing_said_writes_nothing() {
+    let mut form = form(vec![pair(&[("stretch", "12")])]);
+    form.phone = "  ".into();
+    let (taken, drafts) = taken(&form, None).unwrap();
+    assert_eq!(taken.customer, None);
+    let fields: Vec<_> = bodies::<Detail>(&drafts)
+        .into_iter()
+        .map(|one| one.field)
+        .collect();
+    assert_eq!(fields, [field::DAY, field::TAG]);
+    assert_eq!(bodies::<Payment>(&drafts), []);
+}
+
+#[test]
+fn everything_said_is_written_where_it_belongs() {
+    let belt = PairIn {
+        goods: "belt".into(),
+        came_with: vec!["bag".into()],
+        came_with_else: "a buckle in paper".into(),
+        construction: Some("cemented".into()),
+        damage: vec![Seen {
+            part: Component::Strap,
+            condition: Condition::Cracked,
+        }],
+        tag: " 417 ".into(),
+        ..pair(&[("shorten_belt", "14")])
+    };
+    let said_all = DropOff {
+        rush: true,
+        while_waiting: true,
+        if_hidden: Some(IfHidden::UpTo),
+        up_to: "20".into(),
+        ..form(vec![belt])
+    };
+    let (_, drafts) = taken(&said_all, Some(190)).unwrap();
+    assert_eq!(said(&drafts, field::TAG), ["417"]);
+    assert_eq!(said(&drafts, field::RUSH), [true]);
+    assert_eq!(said(&drafts, field::WHILE_WAITING), [true]);
+    assert_eq!(said(&drafts, field::IF_HIDDEN), [2000]);
+    assert_eq!(said(&drafts, field::TAX), [190]);
+    assert_eq!(said(&drafts, field::CONSTRUCTION_GUESSED), ["cemented"]);
+    assert_eq!(
+        said(&drafts, field::CAME_WITH),
+        [&serde_json::json!(["bag", "a buckle in paper"])]
+    );
+    let damage: Vec<Damage> = bodies(&drafts);
+    assert_eq!(damage.len(), 1);
+    assert_eq!(damage[0].seen, body::Seen::Counter);
+    assert_eq!(damage[0].decision, None, "accepted as it is");
+}
+
+/// By hand: 38.00 + 14.50 + 48.00 = 100.50. With 19 % in it, 100.50 · 19 / 119 = 16.046… With 8.1 % on top, 8.1405.
+#[test]
+fn the_total_is_what_is_paid() {
+    let both = form(vec![
+        pair(&[("half_sole", "38"), ("edge_trim_ink", "14,50")]),
+        pair(&[("zip_replacement", "48.00"), ("stretch", "twelve")]),
+    ]);
+    assert_eq!(both.sum_minor(), 10_050, "what cannot be read counts nothing yet");
+    let due = both.due(Some(190));
+    assert_eq!((due.minor, due.tax), (10_050, Some(1_605)));
+    let due = both.due(Some(-81));
+    assert_eq!((due.minor, due.tax), (10_864, Some(814)));
+
+    let paid = |paying, tax| {
+        let mut form = form(vec![pair(&[("half_sole", "100.50")])]);
+        form.paying = paying;
+        form.deposit = "20".into();
+        let (_, drafts) = taken(&form, tax).unwrap();
+        bodies::<Payment>(&drafts)
+    };
+    let payment = |minor, what| vec![Payment { minor, what }];
+    assert_eq!(paid(Paying::Deposit, Some(-81)), payment(2_000, Paid::Deposit));
+    assert_eq!(paid(Paying::All, Some(-81)), payment(10_864, Paid::Balance));
+    assert_eq!(paid(Paying::All, Some(190)), payment(10_050, Paid::Balance));
+    assert_eq!(paid(Paying::Later, None), []);
+}
+
+#[test]
+fn what_is_missing_names_the_pair_and_the_field() {
+    let lacks = |form: &DropOff| {
+        let missing = taken(form, None).unwrap_err();
+        (missing.to_string(), missing.element())
+    };
+    let (why, element) = lacks(&form(vec![pair(&[("half_sole", "38")]), PairIn::default()]));
+    assert!(why.starts_with("Pair 2: the work is missing."), "{why}");
+    assert_eq!(element, work_id(1));
+
+    let (why, element) = lacks(&form(vec![pair(&[("half_sole", "38"), ("stretch", "free")])]));
+    assert!(why.starts_with("Pair 1: Stretch: the price is missing"), "{why}");
+    assert_eq!(element, price_id(0, 1));
+
+    let mut no_day = form(vec![pair(&[("half_sole", "38")])]);
+    no_day.day.clear();
+    assert_eq!(lacks(&no_day), ("The day is missing.".to_owned(), DAY.to_owned()));
+
+    let mut vague = form(vec![pair(&[("half_sole", "38")])]);
+    vague.if_hidden = Some(IfHidden::UpTo);
+    assert_eq!(lacks(&vague).1, UP_TO);
+    vague.if_hidden = Some(IfHidden::Ask);
+    vague.paying = Paying::Deposit;
+    assert_eq!(lacks(&vague).1, DEPOSIT);
+}
+
+#[test]
+fn prices_follow_the_list_until_somebody_writes_one() {
+    let list = |goods: &'static str| {
+        move |operation: &str| match (operation, goods) {
+            ("half_sole", "boot") => Some(4_000),
+            ("half_sole", "low_shoe") => Some(3_850),
+            _ => None,
+        }
+    };
+    let mut pair = PairIn::default();
+    pair.toggle("half_sole", None);
+    pair.toggle("bell repair", None);
+    assert_eq!(pair.lines[0].price, "", "no kind, no price");
+    pair.is_a("boot", list("boot"));
+    assert_eq!(
+        (pair.lines[0].price.as_str(), pair.lines[1].price.as_str()),
+        ("40", "")
+    );
+    pair.is_a("low_shoe", list("low_shoe"));
+    assert_eq!(pair.lines[0].price, "38.50");
+    pair.lines[0].price = "35".into();
+    pair.lines[0].by_hand = true;
+    pair.is_a("boot", list("boot"));
+    assert_eq!(pair.lines[0].price, "35");
+    pair.toggle("half_sole", None);
+    assert!(!pair.has("half_sole"));
+    assert_eq!(pair.work(), "bell repair");
+}
+
+#[test]
+fn a_half_finished_one_comes_back_as_it_was_left() {
+    assert!(DropOff::blank().is_blank());
+    let mut half = form(vec![pair(&[("half_sole", "3")]), PairIn::default()]);
+    half.pairs[1].look = "walking boot".into();
+    assert_eq!(half.title(), "2 pairs, walking boot");
+    half.name = "Ottoline Brack".into();
+    half.paying = Paying::Deposit;
+    half.if_hidden = Some(IfHidden::UpTo);
+    assert!(!half.is_blank());
+    assert_eq!(half.title(), "2 pairs, Ottoline Brack");
+    let text = serde_json::to_string(&half).unwrap();
+    assert_eq!(serde_json::from_str::<DropOff>(&text).unwrap(), half);
+    assert_eq!(
+        serde_json::from_str::<DropOff>("{\"day\":\"2027-01-15\"}")
+            .unwrap()
+            .day,
+        "2027-01-15",
+        "an older app's is read"
+    );
+}

@@ -1,0 +1,110 @@
+//! The tax in a total, or on top of it.
+
+use serde_json::Value;
+
+/// What a total comes to.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Due {
+    /// What the customer pays, in minor units.
+    pub minor: i64,
+    /// The tax in it, in minor units; `None` where the shop shows none.
+    pub tax: Option<i64>,
+}
+
+/// What a sum of prices comes to under a rate of tax as [`TAX`](crate::log::body::field::TAX) writes it: thousandths
+/// that are in the prices, or negative ones that are added to them; `None` or 0 for no tax line.
+///
+/// Reckoned once, on the whole sum, and rounded to the nearest minor unit, halves up.
+pub fn due(sum_minor: i64, rate: Option<i64>) -> Due {
+    match rate.unwrap_or(0) {
+        0 => Due {
+            minor: sum_minor,
+            tax: None,
+        },
+        inside if inside > 0 => Due {
+            minor: sum_minor,
+            tax: Some(share(sum_minor, inside, 1000 + inside)),
+        },
+        on_top => {
+            let tax = share(sum_minor, on_top.saturating_neg(), 1000);
+            Due {
+                minor: sum_minor + tax,
+                tax: Some(tax),
+            }
+        }
+    }
+}
+
+/// `of · part / whole`, to the nearest whole number, halves up.
+fn share(of: i64, part: i64, whole: i64) -> i64 {
+    let (of, part, whole) = (i128::from(of), i128::from(part), i128::from(whole));
+    i64::try_from((2 * of * part + whole).div_euclid(2 * whole)).unwrap_or(i64::MAX)
+}
+
+/// The rate in a plain field's value, in thousandths.
+pub fn rate(value: Option<&Value>) -> Option<i64> {
+    value?.as_i64().filter(|rate| *rate != 0)
+}
+
+/// Reads a rate as people type it, in thousandths: `19`, `8.1`, `8,1`. `None` if it is not a rate below 100 % with at
+/// most one decimal.
+pub fn parse_rate(text: &str) -> Option<i64> {
+    let hundredths = super::parse_minor(text)?;
+    (hundredths % 10 == 0 && hundredths < 10_000).then_some(hundredths / 10)
+}
+
+/// Writes a rate in per cent, without a sign: `19`, `8.1`.
+pub fn format_rate(rate: i64) -> String {
+    let all = rate.unsigned_abs();
+    match all % 10 {
+        0 => (all / 10).to_string(),
+        tenth => format!("{}.{tenth}", all / 10),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    /// Reckoned by hand: 119.00 with 19 % in it is 100.00 and 19.00; of 65.00, 65 · 19 / 119 = 10.378…; 8.1 % on 65.00 is
+    /// 5.265, which is rounded up; 5 % on 0.10 is half a cent, which is rounded up; 10 % in 0.05 is 0.4545… cents.
+    #[test]
+    fn as_reckoned_by_hand() {
+        let cases = [
+            (11_900, Some(190), 11_900, Some(1_900)),
+            (6_500, Some(190), 6_500, Some(1_038)),
+            (6_500, Some(-81), 7_027, Some(527)),
+            (10, Some(-50), 11, Some(1)),
+            (5, Some(100), 5, Some(0)),
+            (0, Some(190), 0, Some(0)),
+            (6_500, None, 6_500, None),
+            (6_500, Some(0), 6_500, None),
+        ];
+        for (sum, rate, minor, tax) in cases {
+            assert_eq!(due(sum, rate), Due { minor, tax }, "{sum} at {rate:?}");
+        }
+    }
+
+    #[test]
+    fn rates_as_people_type_them() {
+        let cases = [("19", Some(190)), ("8.1", Some(81)), ("8,1 ", Some(81)), ("0", Some(0))];
+        for (text, rate) in cases {
+            assert_eq!(parse_rate(text), rate, "{text}");
+        }
+        for text in ["", "100", "8.15", "-3", "all"] {
+            assert_eq!(parse_rate(text), None, "{text}");
+        }
+        assert_eq!((format_rate(190), format_rate(-81)), ("19".to_owned(), "8.1".to_owned()));
+    }
+
+    proptest! {
+        /// The tax in a sum is what would have to be added to the rest, but for the rounding of each.
+        #[test]
+        fn inside_and_on_top_agree(sum in 0i64..1_000_000_000, rate in 1i64..500) {
+            let inside = due(sum, Some(rate));
+            let rest = sum - inside.tax.unwrap_or_default();
+            prop_assert!((due(rest, Some(-rate)).minor - sum).abs() <= 1);
+        }
+    }
+}
