@@ -6,6 +6,8 @@ use leptos::prelude::*;
 use shared::log::PersonId;
 use shared::log::body::{Person, Role, field};
 use shared::log::fold::State;
+use shared::price::{format_minor, tax};
+use shared::trade::{operations, prices};
 
 use crate::workshop::{Stored, use_stored, use_workshop};
 
@@ -36,10 +38,52 @@ impl Shop {
         self.state().value(&field::price(operation, goods))?.as_i64()
     }
 
+    /// What an operation on a kind of goods costs: the shop's own price, else the trade's norm, in minor units.
+    #[must_use]
+    pub fn listed(self, operation: &str, goods: &str) -> Option<i64> {
+        self.price(operation, goods)
+            .or_else(|| prices::norm(operation, &goods.into()))
+    }
+
+    /// The operations that the shop has added to the trade's list: those it has a price for, on some kind of goods.
+    #[must_use]
+    pub fn own_operations(self) -> Vec<String> {
+        let state = self.state();
+        let mut own: Vec<String> = Vec::new();
+        for (name, slot) in &state.details {
+            let Some(operation) = field::priced_operation(name) else {
+                continue;
+            };
+            let known = operations::operation(operation).is_some() || own.iter().any(|one| one == operation);
+            if slot.current.body.is_i64() && !known {
+                own.push(operation.to_owned());
+            }
+        }
+        own
+    }
+
     /// The currency, ISO 4217; empty if none was said.
     #[must_use]
     pub fn currency(self) -> String {
         self.state().text(field::CURRENCY).to_owned()
+    }
+
+    /// An amount of minor units with the shop's currency.
+    #[must_use]
+    pub fn money(self, minor: i64) -> String {
+        let mut text = format_minor(minor);
+        let currency = self.currency();
+        if !currency.is_empty() {
+            text.push('\u{a0}');
+            text.push_str(&currency);
+        }
+        text
+    }
+
+    /// The rate of tax, as [`tax::due`] takes it; `None` for no tax line.
+    #[must_use]
+    pub fn tax(self) -> Option<i64> {
+        tax::rate(self.state().value(field::TAX))
     }
 
     /// Those who work here now, in the order they came.

@@ -7,13 +7,38 @@ use wasm_bindgen::JsValue;
 /// Today on this device, `YYYY-MM-DD`.
 #[must_use]
 pub fn today() -> String {
-    let now = Date::new_0();
+    in_days(0)
+}
+
+/// The day so many days after today on this device, `YYYY-MM-DD`.
+#[must_use]
+pub fn in_days(days: u32) -> String {
+    let day = Date::new_0();
+    day.set_date(day.get_date() + days);
     format!(
         "{:04}-{:02}-{:02}",
-        now.get_full_year(),
-        now.get_month() + 1,
-        now.get_date()
+        day.get_full_year(),
+        day.get_month() + 1,
+        day.get_date()
     )
+}
+
+/// A day `YYYY-MM-DD` with its weekday, in the person's own language; as it stands if it is no day.
+#[must_use]
+pub fn day_words(day: &str) -> String {
+    // Noon on this device: a bare day would be read as midnight in Greenwich.
+    let mut noon = day.to_owned();
+    noon.push_str("T12:00");
+    let date = Date::new(&JsValue::from_str(&noon));
+    if date.get_time().is_nan() {
+        return day.to_owned();
+    }
+    let options = js_sys::Object::new();
+    for (name, form) in [("weekday", "long"), ("day", "numeric"), ("month", "long")] {
+        // Setting a property of a fresh plain object cannot fail.
+        let _ = js_sys::Reflect::set(&options, &name.into(), &form.into());
+    }
+    String::from(date.to_locale_date_string("default", &options))
 }
 
 /// A moment as a day and time in the person's own language.

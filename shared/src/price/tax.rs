@@ -88,14 +88,22 @@ mod tests {
 
     #[test]
     fn rates_as_people_type_them() {
-        let cases = [("19", Some(190)), ("8.1", Some(81)), ("8,1 ", Some(81)), ("0", Some(0))];
+        let cases = [
+            ("19", Some(190)),
+            ("8.1", Some(81)),
+            ("8,1 ", Some(81)),
+            ("0", Some(0)),
+        ];
         for (text, rate) in cases {
             assert_eq!(parse_rate(text), rate, "{text}");
         }
         for text in ["", "100", "8.15", "-3", "all"] {
             assert_eq!(parse_rate(text), None, "{text}");
         }
-        assert_eq!((format_rate(190), format_rate(-81)), ("19".to_owned(), "8.1".to_owned()));
+        assert_eq!(
+            (format_rate(190), format_rate(-81)),
+            ("19".to_owned(), "8.1".to_owned())
+        );
     }
 
     proptest! {

@@ -2,9 +2,11 @@
 
 mod awake;
 mod chime;
+mod focus;
 mod sign;
 
 pub use awake::use_awake;
+pub use focus::focus;
 pub use sign::SavedSign;
 
 use leptos::prelude::window;

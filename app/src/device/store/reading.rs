@@ -257,6 +257,22 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(row.as_ref().and_then(Row::as_text).map(str::to_owned))
     }
 
+    /// All half-written input whose name begins so: name and text, in order of name.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn drafts(&self, begins: &str) -> Result<Vec<(String, String)>, StoreError> {
+        let tx = self.kv.begin(&[META], Mode::Read).await?;
+        let begins = super::draft_key(begins);
+        let rows = tx.after(META, &begins, PAGE).await?;
+        let of = |row: &Row| {
+            let name = row.key.strip_prefix(super::DRAFT)?;
+            Some((name.to_owned(), row.as_text()?.to_owned()))
+        };
+        let those = rows.iter().take_while(|row| row.key.starts_with(&begins));
+        Ok(those.filter_map(of).collect())
+    }
+
     pub(super) async fn lookup(&self) -> Result<Lookup<K::Tx>, StoreError> {
         Ok(Lookup::new(
             self.kv.begin(&[META, TAIL, BLOCKS], Mode::Read).await?,

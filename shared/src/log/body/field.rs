@@ -51,3 +51,9 @@ pub fn price(operation: &str, goods: &str) -> String {
     name.push_str(goods);
     name
 }
+
+/// The operation in the name of a [`price`] field; `None` for any other field.
+pub fn priced_operation(field: &str) -> Option<&str> {
+    let (operation, _) = field.strip_prefix("price/")?.rsplit_once('/')?;
+    Some(operation)
+}

@@ -1,0 +1,16 @@
+//! Bringing the person to a place on the screen.
+
+use leptos::prelude::{document, request_animation_frame};
+use wasm_bindgen::JsCast;
+use web_sys::HtmlElement;
+
+/// Moves the focus to the element with this id once what has changed is drawn. Does nothing if there is none then.
+pub fn focus(id: String) {
+    request_animation_frame(move || {
+        let element = document().get_element_by_id(&id);
+        if let Some(element) = element.and_then(|element| element.dyn_into::<HtmlElement>().ok()) {
+            // An element that cannot take it leaves it where it is.
+            drop(element.focus());
+        }
+    });
+}

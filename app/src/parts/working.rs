@@ -1,0 +1,32 @@
+//! Who is working on this device now.
+
+use leptos::prelude::*;
+use shared::log::body::Person;
+
+use super::Toggle;
+use crate::shop::use_shop;
+use crate::workshop::use_workshop;
+
+/// Those who work here, each one tap away from being the one who works now. Nothing until the shop has named somebody.
+#[component]
+pub fn Working() -> impl IntoView {
+    let shop = use_shop();
+    let people = Memo::new(move |_| shop.people());
+    let somebody = move || people.with(|people| !people.is_empty());
+    view! {
+        <Show when=somebody>
+            <div class="chips working" role="group" aria-label="Working now">
+                <span class="quiet">"Working now:"</span>
+                {move || people.get().into_iter().map(one).collect_view()}
+            </div>
+        </Show>
+    }
+}
+
+fn one(person: Person) -> impl IntoView {
+    let workshop = use_workshop();
+    let who = person.person;
+    let on = Signal::derive(move || workshop.person().get() == Some(who));
+    let press = Callback::new(move |()| workshop.works_now(Some(who)));
+    view! { <Toggle label=person.name on press/> }
+}

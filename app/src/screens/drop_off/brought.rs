@@ -1,0 +1,175 @@
+//! How a pair was brought: what came with it, what is already damaged, how it is made as far as that can be seen.
+
+use leptos::prelude::*;
+use shared::trade::{CameWith as With, Component, Condition, Construction, Drawing, conditions};
+
+use super::counter::Counter;
+use super::pair::footwear;
+use crate::acts::{PairIn, Seen};
+use crate::parts::{Toggle, Typed};
+
+/// One line that unfolds, with what has been said so far.
+#[component]
+fn Fold(label: &'static str, said: Signal<String>, children: Children) -> impl IntoView {
+    view! {
+        <details>
+            <summary><strong>{label}</strong>" "<span class="quiet">{move || said.get()}</span></summary>
+            <div class="stack">{children()}</div>
+        </details>
+    }
+}
+
+/// Laces, trees, inserts, a bag: what must go back with it.
+#[component]
+pub(super) fn CameWith(counter: Counter, place: usize) -> impl IntoView {
+    let said = counter.of_pair(place, |pair| {
+        let words = pair
+            .came_with
+            .iter()
+            .map(|code| With::from(code.as_str()).words().to_owned());
+        let also = Some(pair.came_with_else.trim().to_owned()).filter(|also| !also.is_empty());
+        words.chain(also).collect::<Vec<_>>().join(", ")
+    });
+    let chips = With::KNOWN
+        .iter()
+        .filter(|one| **one != With::SomethingElse)
+        .map(|one| {
+            let code = one.as_str();
+            let on = counter.of_pair(place, move |pair| {
+                pair.came_with.iter().any(|known| known == code)
+            });
+            let press = Callback::new(move |()| {
+                counter.change_pair(place, |pair| {
+                    let before = pair.came_with.len();
+                    pair.came_with.retain(|known| known != code);
+                    if pair.came_with.len() == before {
+                        pair.came_with.push(code.to_owned());
+                    }
+                });
+            });
+            view! { <Toggle label=one.words() on press/> }
+        });
+    let chips = chips.collect_view();
+    let also = counter.of_pair(place, |pair: &PairIn| pair.came_with_else.clone());
+    let typed = Callback::new(move |text| counter.change_pair(place, |pair| pair.came_with_else = text));
+    view! {
+        <Fold label="Came with" said>
+            <div class="chips" role="group" aria-label="Came with">{chips}</div>
+            <Typed label="Something else that came with it".to_owned() value=also typed/>
+        </Fold>
+    }
+}
+
+/// How it is put together: not known yet, unless somebody taps.
+#[component]
+pub(super) fn HowMade(counter: Counter, place: usize) -> impl IntoView {
+    let said = counter.of_pair(place, |pair| {
+        pair.construction
+            .as_ref()
+            .map_or("not known yet", Construction::words)
+            .to_owned()
+    });
+    let chips = move || {
+        Construction::KNOWN
+            .iter()
+            .map(|one| {
+                let on = counter.of_pair(place, move |pair| pair.construction.as_ref() == Some(one));
+                let press = Callback::new(move |()| {
+                    let chosen = (!on.get_untracked()).then(|| one.clone());
+                    counter.change_pair(place, |pair| pair.construction = chosen);
+                });
+                view! { <Toggle label=one.words() on press/> }
+            })
+            .collect_view()
+    };
+    let shoe = footwear(counter, place);
+    view! {
+        <Show when=move || shoe.get()>
+            <Fold label="Construction" said>
+                <div class="chips" role="group" aria-label="Construction">{chips()}</div>
+            </Fold>
+        </Show>
+    }
+}
+
+/// Damage already there, accepted as it is: tap the part, then what is wrong with it.
+#[component]
+pub(super) fn DamageThere(counter: Counter, place: usize) -> impl IntoView {
+    let part = RwSignal::new(None::<Component>);
+    let said = counter.of_pair(place, |pair| {
+        pair.damage.iter().map(words).collect::<Vec<_>>().join(", ")
+    });
+    let shoe = footwear(counter, place);
+    let parts = move || {
+        let visible: Vec<&'static Component> = if shoe.get() {
+            Component::on(Drawing::Side).chain(&BELOW).collect()
+        } else {
+            Component::OF_PLAIN_ITEMS.iter().collect()
+        };
+        visible
+            .into_iter()
+            .map(|one| {
+                let on = Signal::derive(move || part.get().as_ref() == Some(one));
+                let press = Callback::new(move |()| part.set(Some(one.clone())));
+                view! { <Toggle label=one.words() on press/> }
+            })
+            .collect_view()
+    };
+    let wrong = move || {
+        let part = part.get()?;
+        let chips = conditions(&part)
+            .iter()
+            .map(|one| condition(counter, place, &part, one));
+        Some(
+            view! { <div class="chips" role="group" aria-label="What is wrong with it">{chips.collect_view()}</div> },
+        )
+    };
+    view! {
+        <Fold label="Damage already there" said>
+            <div class="chips" role="group" aria-label="Part">{parts}</div>
+            {wrong}
+        </Fold>
+    }
+}
+
+/// What of heel and sole can be seen without opening it.
+static BELOW: [Component; 7] = [
+    Component::Welt,
+    Component::Outsole,
+    Component::Edge,
+    Component::HeelBase,
+    Component::HeelCover,
+    Component::TopPiece,
+    Component::Insole,
+];
+
+fn condition(
+    counter: Counter,
+    place: usize,
+    part: &Component,
+    condition: &'static Condition,
+) -> impl IntoView {
+    let seen = Seen {
+        part: part.clone(),
+        condition: condition.clone(),
+    };
+    let this = seen.clone();
+    let on = counter.of_pair(place, move |pair| pair.damage.contains(&this));
+    let press = Callback::new(move |()| {
+        counter.change_pair(place, |pair| {
+            let before = pair.damage.len();
+            pair.damage.retain(|known| *known != seen);
+            if pair.damage.len() == before {
+                pair.damage.push(seen.clone());
+            }
+        });
+    });
+    view! { <Toggle label=condition.words() on press/> }
+}
+
+fn words(seen: &Seen) -> String {
+    let mut words = seen.part.words().to_owned();
+    words.push(' ');
+    words.push_str(&seen.condition.words().to_lowercase());
+    words
+}

@@ -1,0 +1,78 @@
+//! What the parts of the drop-off screen share: the form as it is typed.
+
+use leptos::prelude::*;
+use shared::trade::{Class, Goods};
+
+use crate::acts::{DropOff, Missing, PairIn};
+use crate::shop::{Shop, use_shop};
+
+/// The form, which pair is unfolded, and what keeps it from being taken. Cheap to copy.
+#[derive(Clone, Copy)]
+pub(super) struct Counter {
+    pub(super) form: RwSignal<DropOff>,
+    pub(super) open: RwSignal<usize>,
+    pub(super) wrong: RwSignal<Option<Missing>>,
+    pub(super) shop: Shop,
+}
+
+impl Counter {
+    pub(super) fn new() -> Self {
+        Self {
+            form: RwSignal::new(DropOff::blank()),
+            open: RwSignal::new(0),
+            wrong: RwSignal::new(None),
+            shop: use_shop(),
+        }
+    }
+
+    /// Something the form says, followed.
+    pub(super) fn said<T: Send + Sync + 'static>(
+        self,
+        read: impl Fn(&DropOff) -> T + Send + Sync + 'static,
+    ) -> Signal<T> {
+        Signal::derive(move || self.form.with(|form| read(form)))
+    }
+
+    /// Something a pair says, followed; the default once the pair has been taken off.
+    pub(super) fn of_pair<T: Default + Send + Sync + 'static>(
+        self,
+        pair: usize,
+        read: impl Fn(&PairIn) -> T + Send + Sync + 'static,
+    ) -> Signal<T> {
+        self.said(move |form| form.pairs.get(pair).map(&read).unwrap_or_default())
+    }
+
+    /// Changes the form.
+    pub(super) fn change(self, change: impl FnOnce(&mut DropOff)) {
+        self.wrong.set(None);
+        self.form.update(change);
+    }
+
+    /// Changes a pair.
+    pub(super) fn change_pair(self, pair: usize, change: impl FnOnce(&mut PairIn)) {
+        self.change(|form| {
+            if let Some(pair) = form.pairs.get_mut(pair) {
+                change(pair);
+            }
+        });
+    }
+
+    /// A pair's kind; it changes only when the person says so.
+    pub(super) fn goods(self, pair: usize) -> Memo<String> {
+        let goods = self.of_pair(pair, |pair| pair.goods.clone());
+        Memo::new(move |_| goods.get())
+    }
+
+    /// Whether the element with this id is where something is missing.
+    pub(super) fn is_wrong(self, element: String) -> Signal<bool> {
+        Signal::derive(move || {
+            self.wrong
+                .with(|wrong| wrong.as_ref().is_some_and(|missing| missing.element() == element))
+        })
+    }
+}
+
+/// Whether goods are worn on feet, as far as is known.
+pub(super) fn is_footwear(goods: &str) -> bool {
+    Goods::from(goods).is_any_of(Class::FOOTWEAR)
+}

@@ -1,0 +1,195 @@
+//! Who brings it: a customer known before, found while typing, or a new one.
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use shared::log::SubjectId;
+use shared::log::body::field;
+use shared::log::fold::{Summary, summary};
+
+use super::counter::Counter;
+use crate::acts::{KnownPair, PairIn};
+use crate::device::Phone;
+use crate::device::store::StoreError;
+use crate::parts::{Face, Typed};
+use crate::workshop::{use_stored, use_workshop};
+
+/// Pairs offered at a time.
+const OFFERED: usize = 5;
+
+/// Letters before anything is looked for.
+const ENOUGH: usize = 2;
+
+/// What is taken over of somebody who has been here before.
+#[derive(Clone, Copy)]
+enum Take {
+    /// The customer, with this pair.
+    Pair,
+    /// The customer alone: they bring something else.
+    Customer,
+}
+
+/// The search over everybody and everything that was here before, and the two fields of a new customer.
+#[component]
+pub(super) fn Customer(counter: Counter) -> impl IntoView {
+    let sought = RwSignal::new(String::new());
+    let known = Memo::new(move |_| counter.form.with(|form| form.known_customer.is_some()));
+    let else_ = move |_| {
+        counter.change(|form| {
+            form.known_customer = None;
+            form.name.clear();
+            form.phone.clear();
+        });
+    };
+    let who = counter.said(|form| format!("{}  {}", form.name, form.phone));
+    let typed = Callback::new(move |text| sought.set(text));
+    view! {
+        <section class="card" aria-label="Customer">
+            <Typed label="Been here before? Name, last digits, number or look".to_owned() kind="search"
+                value=sought.into() typed/>
+            <Offers counter sought/>
+            <Show when=move || known.get() fallback=move || view! { <Unknown counter sought/> }>
+                <p class="row between"><strong>{move || who.get()}</strong>
+                    <button type="button" class="quiet" on:click=else_>"Somebody else"</button></p>
+            </Show>
+        </section>
+    }
+}
+
+/// The name and telephone of somebody new; typing them looks for them too.
+#[component]
+fn Unknown(counter: Counter, sought: RwSignal<String>) -> impl IntoView {
+    let name = Callback::new(move |text: String| {
+        sought.set(text.clone());
+        counter.change(|form| form.name = text);
+    });
+    let phone = Callback::new(move |text: String| {
+        sought.set(text.clone());
+        counter.change(|form| form.phone = text);
+    });
+    view! {
+        <div class="pair-fields">
+            <Typed label="Customer's name".to_owned() value=counter.said(|form| form.name.clone()) typed=name/>
+            <Typed label="Telephone".to_owned() kind="tel" value=counter.said(|form| form.phone.clone()) typed=phone/>
+        </div>
+    }
+}
+
+/// The pairs that answer to what was typed.
+#[component]
+fn Offers(counter: Counter, sought: RwSignal<String>) -> impl IntoView {
+    let found = use_stored(move |phone| {
+        let words = sought.get();
+        async move {
+            if words.trim().chars().count() < ENOUGH {
+                return Ok(Vec::new());
+            }
+            phone.search(&words, OFFERED).await
+        }
+    });
+    let rows = move || {
+        let found = found.get().unwrap_or_default();
+        found
+            .into_iter()
+            .map(|pair| offer(counter, sought, pair))
+            .collect_view()
+    };
+    view! { <ul class="plain offers" aria-label="Known pairs" aria-live="polite">{rows}</ul> }
+}
+
+fn offer(counter: Counter, sought: RwSignal<String>, pair: Summary) -> impl IntoView {
+    let workshop = use_workshop();
+    let id = pair.id;
+    let take = move |what: Take| {
+        spawn_local(async move {
+            let Some(phone) = workshop.phone() else { return };
+            match known(&phone, id).await {
+                Ok(known) => {
+                    fill(counter, known, what);
+                    sought.set(String::new());
+                }
+                Err(error) => workshop.complain(error),
+            }
+        });
+    };
+    let job = pair.jobs.first();
+    let on = job.map(|job| job.id);
+    let tag = job.map(|job| job.tag.clone()).unwrap_or_default();
+    let somebody = (!pair.customer.is_empty()).then(|| {
+        let label = format!("Another pair of {}", pair.customer);
+        view! { <button type="button" class="quiet" on:click=move |_| take(Take::Customer)>{label}</button> }
+    });
+    view! {
+        <li class="row">
+            <button type="button" class="quiet offer" on:click=move |_| take(Take::Pair)>
+                <Face of=pair.face.clone() on alt=""/>
+                <span class="who"><strong>{named(&pair.title)}</strong>" "<span>{pair.customer}</span>" "
+                    <span class="quiet">{tag}</span></span>
+            </button>
+            {somebody}
+        </li>
+    }
+}
+
+fn named(title: &str) -> String {
+    if title.is_empty() {
+        "A pair".to_owned()
+    } else {
+        title.to_owned()
+    }
+}
+
+/// Somebody who has been here, with one of their pairs.
+struct Known {
+    customer: Option<(SubjectId, String, String)>,
+    pair: KnownPair,
+}
+
+async fn known(phone: &Phone, pair: SubjectId) -> Result<Known, StoreError> {
+    let life = phone.life(pair).await?;
+    let customer = summary::customer_of(&life).and_then(|id| {
+        let state = life.customers.get(&id)?;
+        Some((
+            id,
+            state.text(field::NAME).to_owned(),
+            state.text(field::PHONE).to_owned(),
+        ))
+    });
+    let pair = KnownPair {
+        id: life.id,
+        title: named(&summary::title(&life.pair)),
+        goods: life.pair.text(field::GOODS).to_owned(),
+    };
+    Ok(Known { customer, pair })
+}
+
+/// Fills in who it is, and puts the pair in the unfolded place if that is still empty, else in a new one.
+fn fill(counter: Counter, known: Known, what: Take) {
+    let mut open = counter.open.get_untracked();
+    counter.change(|form| {
+        if let Some((id, name, phone)) = known.customer {
+            form.known_customer = Some(id);
+            form.name = name;
+            form.phone = phone;
+        }
+        let twice = form
+            .pairs
+            .iter()
+            .any(|one| one.known.as_ref().is_some_and(|one| one.id == known.pair.id));
+        if matches!(what, Take::Customer) || twice {
+            return;
+        }
+        let pair = PairIn {
+            goods: known.pair.goods.clone(),
+            known: Some(known.pair),
+            ..PairIn::default()
+        };
+        match form.pairs.get_mut(open) {
+            Some(place) if *place == PairIn::default() => *place = pair,
+            _ => {
+                form.pairs.push(pair);
+                open = form.pairs.len() - 1;
+            }
+        }
+    });
+    counter.open.set(open);
+}

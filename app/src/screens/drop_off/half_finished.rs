@@ -1,0 +1,197 @@
+//! Drop-offs that were interrupted: each is kept as it is typed, and offered until it is taken in or thrown away.
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+
+use super::counter::Counter;
+use crate::acts::DropOff;
+use crate::device::Phone;
+use crate::device::store::{StoreError, Surroundings};
+use crate::workshop::{Workshop, use_stored, use_workshop};
+
+/// What the names of kept drop-offs begin with.
+const PREFIX: &str = "drop-off/";
+
+/// Keeps the drop-off on the screen under its name, as it is typed. Cheap to copy.
+#[derive(Clone, Copy)]
+pub(super) struct Keeper {
+    workshop: Workshop,
+    counter: Counter,
+    /// The name of the one on the screen; empty once it has been taken in.
+    name: RwSignal<String>,
+    /// What has yet to be written. One write at a time, and always the latest.
+    waiting: StoredValue<Option<Unwritten>>,
+    writing: StoredValue<bool>,
+}
+
+struct Unwritten {
+    name: String,
+    text: Option<String>,
+}
+
+impl Keeper {
+    /// Begins to keep what is typed.
+    pub(super) fn start(counter: Counter) -> Self {
+        let workshop = use_workshop();
+        let keeper = Self {
+            workshop,
+            counter,
+            name: RwSignal::new(fresh(workshop)),
+            waiting: StoredValue::new(None),
+            writing: StoredValue::new(false),
+        };
+        Effect::new(move |before: Option<String>| {
+            let text = counter.form.with(written);
+            // What was just read from the store need not go back there.
+            if let Some(before) = before
+                && before != text
+            {
+                keeper.keep();
+            }
+            text
+        });
+        keeper
+    }
+
+    fn keep(self) {
+        let name = self.name.get_untracked();
+        if name.is_empty() {
+            return;
+        }
+        let text = self
+            .counter
+            .form
+            .with_untracked(|form| (!form.is_blank()).then(|| written(form)));
+        self.waiting.set_value(Some(Unwritten { name, text }));
+        if self.writing.get_value() {
+            return;
+        }
+        self.writing.set_value(true);
+        spawn_local(async move {
+            while let Some(next) = self.waiting.try_update_value(Option::take).flatten() {
+                let Some(phone) = self.workshop.phone() else { break };
+                if let Err(error) = phone.keep_draft(&next.name, next.text).await {
+                    self.workshop.complain(error);
+                }
+            }
+            self.writing.try_update_value(|writing| *writing = false);
+        });
+    }
+
+    /// Puts this one aside and begins another: `form`, kept under `name`, or a blank one.
+    fn turn_to(self, name: String, form: DropOff) {
+        spawn_local(async move {
+            // The list must find the latest of the one put aside.
+            if let Err(error) = self.write_now().await {
+                return self.workshop.complain(error);
+            }
+            self.counter.wrong.set(None);
+            self.counter.open.set(form.pairs.len().saturating_sub(1));
+            self.name.set(name);
+            self.counter.form.set(form);
+        });
+    }
+
+    /// Puts this one aside for the next customer.
+    pub(super) fn put_aside(self) {
+        self.turn_to(fresh(self.workshop), DropOff::blank());
+    }
+
+    async fn write_now(self) -> Result<(), StoreError> {
+        let name = self.name.get_untracked();
+        let Some(phone) = self.workshop.phone().filter(|_| !name.is_empty()) else {
+            return Ok(());
+        };
+        self.waiting.set_value(None);
+        let text = self
+            .counter
+            .form
+            .with_untracked(|form| (!form.is_blank()).then(|| written(form)));
+        phone.keep_draft(&name, text).await
+    }
+
+    /// It has been taken in: there is nothing half-finished about it any more.
+    pub(super) async fn done(self, phone: &Phone) -> Result<(), StoreError> {
+        let name = self.name.get_untracked();
+        self.name.set(String::new());
+        self.waiting.set_value(None);
+        phone.keep_draft(&name, None).await
+    }
+}
+
+fn written(form: &DropOff) -> String {
+    // A form of strings, numbers and flags can always be written.
+    serde_json::to_string(form).unwrap_or_default()
+}
+
+fn fresh(workshop: Workshop) -> String {
+    let id = workshop
+        .phone()
+        .map(|phone| phone.surroundings().new_subject().to_string());
+    format!("{PREFIX}{}", id.unwrap_or_default())
+}
+
+/// The others that were left half-finished, each to go on with or to throw away.
+#[component]
+pub(super) fn HalfFinished(keeper: Keeper) -> impl IntoView {
+    let kept = use_stored(move |phone| {
+        // Read again whenever another one stands on the screen.
+        keeper.name.track();
+        async move { phone.drafts(PREFIX).await }
+    });
+    let rows = move || {
+        let here = keeper.name.get();
+        let others = kept
+            .get()
+            .unwrap_or_default()
+            .into_iter()
+            .filter(|(name, _)| *name != here);
+        let readable = others.filter_map(|(name, text)| Some((name, serde_json::from_str(&text).ok()?)));
+        readable
+            .map(|(name, form)| row(keeper, name, form))
+            .collect_view()
+    };
+    view! { <ul class="plain" aria-label="Half-finished">{rows}</ul> }
+}
+
+fn row(keeper: Keeper, name: String, form: DropOff) -> impl IntoView {
+    let thrown = RwSignal::new(false);
+    let title = form.title();
+    let half = StoredValue::new((name, form));
+    let go_on = move |_| {
+        let (name, form) = half.get_value();
+        keeper.turn_to(name, form);
+    };
+    let write = move |text: Option<String>| {
+        let workshop = keeper.workshop;
+        spawn_local(async move {
+            let Some(phone) = workshop.phone() else { return };
+            let (name, _) = half.get_value();
+            if let Err(error) = phone.keep_draft(&name, text).await {
+                workshop.complain(error);
+            }
+        });
+    };
+    let throw = move |_| {
+        thrown.set(true);
+        write(None);
+    };
+    let back = move |_| {
+        thrown.set(false);
+        write(Some(half.with_value(|(_, form)| written(form))));
+    };
+    let (going_on, throwing) = (format!("Go on with {title}"), format!("Throw {title} away"));
+    view! {
+        <li class="card row between">
+            <Show when=move || !thrown.get() fallback=move || view! {
+                <span>"Thrown away."</span><button type="button" class="quiet" on:click=back>"Bring it back"</button>
+            }>
+                <strong>"Half-finished: "{title.clone()}</strong>
+                <span class="row">
+                    <button type="button" aria-label=going_on.clone() on:click=go_on>"Go on"</button>
+                    <button type="button" class="quiet" aria-label=throwing.clone() on:click=throw>"Throw away"</button>
+                </span>
+            </Show>
+        </li>
+    }
+}

@@ -1,0 +1,143 @@
+//! Drop-off: taking in what a customer brings.
+
+mod brought;
+mod counter;
+mod customer;
+mod half_finished;
+mod pair;
+mod ticket;
+mod work;
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use leptos_router::NavigateOptions;
+use leptos_router::hooks::use_navigate;
+
+use self::counter::Counter;
+use self::half_finished::Keeper;
+use crate::acts::{self, Missing, PairIn, TakenIn};
+use crate::device::screen::focus;
+use crate::device::storage::keep_records;
+use crate::device::store::Surroundings;
+use crate::device::store::kv::KvError;
+use crate::workshop::{Workshop, use_workshop};
+
+/// One ticket: who, which pairs, what work, which day. Photographs follow in the camera; numbers come by themselves.
+#[component]
+pub fn DropOff() -> impl IntoView {
+    let counter = Counter::new();
+    let keeper = Keeper::start(counter);
+    let count = Memo::new(move |_| counter.form.with(|form| form.pairs.len()));
+    let begun = Memo::new(move |_| counter.form.with(|form| !form.is_blank()));
+    let another = move |_| {
+        counter.change(|form| form.pairs.push(PairIn::default()));
+        let place = count.get() - 1;
+        counter.open.set(place);
+        focus(format!("pair-{place}"));
+    };
+    view! {
+        <div class="row between">
+            <h1>"Drop-off"</h1>
+            <Show when=move || begun.get()>
+                <button type="button" class="quiet" on:click=move |_| keeper.put_aside()>"Put aside, next customer"</button>
+            </Show>
+        </div>
+        <half_finished::HalfFinished keeper/>
+        <div class="drop-off">
+            <customer::Customer counter/>
+            <For each=move || 0..count.get() key=|place| *place let:place><pair::Pair counter place/></For>
+            <button type="button" class="quiet another" on:click=another>"+ another pair"</button>
+            <ticket::Ticket counter/>
+            <Finish counter keeper/>
+        </div>
+    }
+}
+
+/// Where a taken ticket leads.
+#[derive(Clone, Copy)]
+enum Next {
+    /// To the camera, pair after pair.
+    Photograph,
+    /// To the stub and the tags.
+    Print,
+}
+
+/// The total and the way on, always under the thumb.
+#[component]
+fn Finish(counter: Counter, keeper: Keeper) -> impl IntoView {
+    let workshop = use_workshop();
+    let navigate = StoredValue::new_local(use_navigate());
+    let busy = RwSignal::new(false);
+    let take_in = move |next: Next| {
+        if busy.get() {
+            return;
+        }
+        busy.set(true);
+        spawn_local(async move {
+            match save(workshop, counter, keeper).await {
+                Ok(taken) => navigate.with_value(|go| go(&way(&taken, next), NavigateOptions::default())),
+                Err(Trouble::Missing(missing)) => {
+                    workshop.complain(&missing);
+                    show(counter, missing);
+                }
+                Err(Trouble::Store(why)) => workshop.complain(why),
+            }
+            busy.try_set(false);
+        });
+    };
+    view! {
+        <div class="finish">
+            <ticket::Total counter/>
+            <div class="row">
+                <button type="button" class="quiet bench" disabled=move || busy.get()
+                    on:click=move |_| take_in(Next::Print)>"Take in and print"</button>
+                <button type="button" class="bench go" disabled=move || busy.get()
+                    on:click=move |_| take_in(Next::Photograph)>"Take in and photograph"</button>
+            </div>
+        </div>
+    }
+}
+
+/// Unfolds the pair and brings the person to what is missing.
+fn show(counter: Counter, missing: Missing) {
+    if let Some(pair) = missing.pair {
+        counter.open.set(pair);
+    }
+    focus(missing.element());
+    counter.wrong.set(Some(missing));
+}
+
+fn way(taken: &TakenIn, next: Next) -> String {
+    let Some(first) = taken.jobs.first().filter(|_| matches!(next, Next::Photograph)) else {
+        return format!("/print/{}", taken.ticket);
+    };
+    let run: Vec<_> = taken.jobs.iter().map(ToString::to_string).collect();
+    format!("/camera/{first}?shows=drop_off&run={}", run.join(","))
+}
+
+/// Why a drop-off was not taken in; it stands on the screen as it was.
+enum Trouble {
+    Missing(Missing),
+    Store(String),
+}
+
+/// Writes the drop-off in one save; the app's next tag numbers unless the shop hung its own.
+async fn save(workshop: Workshop, counter: Counter, keeper: Keeper) -> Result<TakenIn, Trouble> {
+    let store = |error: crate::device::store::StoreError| Trouble::Store(error.to_string());
+    let phone = workshop
+        .phone()
+        .ok_or(KvError::Lost)
+        .map_err(|lost| store(lost.into()))?;
+    let around = phone.surroundings();
+    let form = counter.form.get_untracked();
+    let secret = || around.random().iter().map(|byte| format!("{byte:02x}")).collect();
+    let (taken, drafts) = acts::take_in(&form, counter.shop.tax(), || around.new_subject(), secret)
+        .map_err(Trouble::Missing)?;
+    workshop.save(drafts, Vec::new()).await.map_err(store)?;
+    keeper.done(&phone).await.map_err(store)?;
+    // There is something to keep now, and a tap to ask after.
+    spawn_local(async {
+        keep_records().await;
+    });
+    Ok(taken)
+}

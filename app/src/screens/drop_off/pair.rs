@@ -1,0 +1,117 @@
+//! One pair of the drop-off: folded to a line, or unfolded to what is asked of it.
+
+use leptos::prelude::*;
+use shared::trade::Goods;
+
+use super::brought::{CameWith, DamageThere, HowMade};
+use super::counter::{Counter, is_footwear};
+use super::work::Work;
+use crate::acts::PairIn;
+use crate::parts::{Toggle, Typed};
+
+/// A pair's heading, which folds and unfolds it, and what is asked.
+#[component]
+pub(super) fn Pair(counter: Counter, place: usize) -> impl IntoView {
+    let unfolded = Memo::new(move |_| counter.open.get() == place);
+    let about = counter.of_pair(place, PairIn::title);
+    let work = counter.of_pair(place, PairIn::work);
+    let cost = move || {
+        let sum = counter
+            .form
+            .with(|form| form.pairs.get(place).map(PairIn::sum_minor))?;
+        (sum > 0 && !counter.shop.helper()).then(|| counter.shop.money(sum))
+    };
+    let fold = move |_| counter.open.set(if unfolded.get() { usize::MAX } else { place });
+    let several = Memo::new(move |_| counter.form.with(|form| form.pairs.len() > 1));
+    view! {
+        <section class="card pair-in" aria-label=format!("Pair {}", place + 1)>
+            <h2>
+                <button type="button" class="quiet fold" id=format!("pair-{place}")
+                    aria-expanded=move || if unfolded.get() { "true" } else { "false" } on:click=fold>
+                    <strong>"Pair "{place + 1}</strong>" "<span>{move || about.get()}</span>" "
+                    <span class="quiet">{move || work.get()}</span>" "<span>{cost}</span>
+                </button>
+            </h2>
+            <Show when=move || unfolded.get()>
+                <div class="stack">
+                    <Kind counter place/>
+                    <Work counter place/>
+                    <Looks counter place/>
+                    <CameWith counter place/>
+                    <DamageThere counter place/>
+                    <HowMade counter place/>
+                    <Show when=move || several.get()>
+                        <button type="button" class="quiet" on:click=move |_| take_off(counter, place)>
+                            "Take pair "{place + 1}" off"
+                        </button>
+                    </Show>
+                </div>
+            </Show>
+        </section>
+    }
+}
+
+fn take_off(counter: Counter, place: usize) {
+    counter.change(|form| {
+        if place < form.pairs.len() {
+            form.pairs.remove(place);
+        }
+    });
+    counter.open.set(place.saturating_sub(1));
+}
+
+/// Which column of the price list it is.
+#[component]
+fn Kind(counter: Counter, place: usize) -> impl IntoView {
+    let chips = Goods::KNOWN.iter().map(|kind| {
+        let code = kind.as_str();
+        let on = counter.of_pair(place, move |pair| pair.goods == code);
+        let press = Callback::new(move |()| {
+            let chosen = if on.get_untracked() { "" } else { code };
+            let listed = |operation: &str| counter.shop.listed(operation, chosen);
+            counter.change_pair(place, |pair| pair.is_a(chosen, listed));
+        });
+        view! { <Toggle label=kind.words() on press/> }
+    });
+    view! { <div class="chips" role="group" aria-label="Kind">{chips.collect_view()}</div> }
+}
+
+/// What it looks like, and the shop's own number; all of it may be left out.
+#[component]
+fn Looks(counter: Counter, place: usize) -> impl IntoView {
+    type Read = fn(&PairIn) -> String;
+    type Write = fn(&mut PairIn, String);
+    let field = move |label: &'static str, read: Read, write: Write| {
+        let typed = Callback::new(move |text| counter.change_pair(place, |pair| write(pair, text)));
+        view! { <Typed label=label.to_owned() value=counter.of_pair(place, read) typed/> }
+    };
+    let new = Memo::new(move |_| counter.of_pair(place, |pair| pair.known.is_none()).get());
+    let unknown = move || {
+        let fields = [
+            field(
+                "What it is",
+                |pair| pair.look.clone(),
+                |pair, text| pair.look = text,
+            ),
+            field(
+                "Colour",
+                |pair| pair.colour.clone(),
+                |pair, text| pair.colour = text,
+            ),
+            field("Maker", |pair| pair.maker.clone(), |pair, text| pair.maker = text),
+        ];
+        new.get().then(|| fields.collect_view())
+    };
+    view! {
+        <div class="pair-fields">
+            {unknown}
+            {field("Own tag number", |pair| pair.tag.clone(), |pair, text| pair.tag = text)}
+        </div>
+    }
+}
+
+/// Whether a pair goes on feet, followed.
+pub(super) fn footwear(counter: Counter, place: usize) -> Memo<bool> {
+    let goods = counter.goods(place);
+    Memo::new(move |_| is_footwear(&goods.get()))
+}

@@ -1,0 +1,167 @@
+//! What is agreed for the ticket as a whole: the day, the hurry, hidden damage, money.
+
+use leptos::prelude::*;
+use shared::price::tax::format_rate;
+
+use super::counter::Counter;
+use crate::acts::{DAY, DEPOSIT, DropOff, IfHidden, Paying, UP_TO};
+use crate::parts::{Toggle, Typed, day_words, in_days};
+
+/// Days offered by a tap, after today.
+const DAYS: [(u32, &str); 4] = [(0, "Today"), (1, "Tomorrow"), (3, "In 3 days"), (7, "In 7 days")];
+
+/// Everything that is asked once a ticket.
+#[component]
+pub(super) fn Ticket(counter: Counter) -> impl IntoView {
+    view! {
+        <section class="card stack" aria-label="Ticket">
+            <Day counter/>
+            <Hurry counter/>
+            <Hidden counter/>
+            <Show when=move || !counter.shop.helper()><Paid counter/></Show>
+        </section>
+    }
+}
+
+#[component]
+fn Day(counter: Counter) -> impl IntoView {
+    let day = counter.said(|form| form.day.clone());
+    let chips = DAYS.map(|(days, words)| {
+        let that = in_days(days);
+        let this = that.clone();
+        let on = counter.said(move |form| form.day == this);
+        let press = Callback::new(move |()| counter.change(|form| form.day.clone_from(&that)));
+        view! { <Toggle label=words on press/> }
+    });
+    let typed = Callback::new(move |text| counter.change(|form| form.day = text));
+    let words = move || {
+        Some(day.get())
+            .filter(|day| !day.is_empty())
+            .map(|day| day_words(&day))
+    };
+    view! {
+        <div class="row">
+            <div class="chips" role="group" aria-label="Day">{chips.collect_view()}</div>
+            <Typed label="Day promised".to_owned() id=DAY kind="date" value=day typed wrong=counter.is_wrong(DAY.to_owned())/>
+            <strong>{words}</strong>
+        </div>
+    }
+}
+
+#[component]
+fn Hurry(counter: Counter) -> impl IntoView {
+    let rush = Callback::new(move |()| counter.change(|form| form.rush = !form.rush));
+    let waits = Callback::new(move |()| {
+        counter.change(|form| {
+            form.while_waiting = !form.while_waiting;
+            if form.while_waiting && form.day.is_empty() {
+                form.day = in_days(0);
+            }
+        });
+    });
+    view! {
+        <div class="chips" role="group" aria-label="Hurry">
+            <Toggle label="Rush" on=counter.said(|form| form.rush) press=rush/>
+            <Toggle label="Customer waits" on=counter.said(|form| form.while_waiting) press=waits/>
+        </div>
+    }
+}
+
+#[component]
+fn Hidden(counter: Counter) -> impl IntoView {
+    let ways = [
+        (IfHidden::Nothing, "Nothing extra"),
+        (IfHidden::UpTo, "Up to an amount"),
+        (IfHidden::Ask, "Ask first"),
+    ];
+    let chips = ways.map(|(way, words)| {
+        let on = counter.said(move |form| form.if_hidden == Some(way));
+        let press = Callback::new(move |()| {
+            let chosen = (!on.get_untracked()).then_some(way);
+            counter.change(|form| form.if_hidden = chosen);
+        });
+        view! { <Toggle label=words on press/> }
+    });
+    view! {
+        <div class="row">
+            <div class="chips" role="group" aria-labelledby="if-hidden">
+                <span id="if-hidden">"If something hidden turns up:"</span>
+                {chips.collect_view()}
+            </div>
+            {amount(counter, UP_TO, "Up to", |form| form.if_hidden == Some(IfHidden::UpTo), |form| &mut form.up_to)}
+        </div>
+    }
+}
+
+#[component]
+fn Paid(counter: Counter) -> impl IntoView {
+    let ways = [
+        (Paying::Later, "Not paid"),
+        (Paying::Deposit, "Deposit"),
+        (Paying::All, "Paid in full"),
+    ];
+    let chips = ways.map(|(way, words)| {
+        let on = counter.said(move |form| form.paying == way);
+        let press = Callback::new(move |()| counter.change(|form| form.paying = way));
+        view! { <Toggle label=words on press/> }
+    });
+    view! {
+        <div class="row">
+            <div class="chips" role="group" aria-label="Payment">{chips.collect_view()}</div>
+            {amount(counter, DEPOSIT, "Amount left", |form| form.paying == Paying::Deposit, |form| &mut form.deposit)}
+        </div>
+    }
+}
+
+/// The field for an amount, while `asked`.
+fn amount(
+    counter: Counter,
+    id: &'static str,
+    label: &'static str,
+    asked: fn(&DropOff) -> bool,
+    place: fn(&mut DropOff) -> &mut String,
+) -> impl IntoView {
+    let asked = Memo::new(move |_| counter.form.with(asked));
+    let value = counter.said(move |form| place(&mut form.clone()).clone());
+    let typed = Callback::new(move |text| counter.change(|form| *place(form) = text));
+    let field = move || {
+        let wrong = counter.is_wrong(id.to_owned());
+        view! { <Typed label=label.to_owned() id=id inputmode="decimal" value typed wrong/> }
+    };
+    view! { <Show when=move || asked.get()>{field()}</Show> }
+}
+
+/// What it all comes to, always in sight.
+#[component]
+pub(super) fn Total(counter: Counter) -> impl IntoView {
+    let shop = counter.shop;
+    let line = move || {
+        let (count, due) = counter.form.with(|form| (form.pairs.len(), form.due(shop.tax())));
+        let pairs = if count == 1 {
+            "1 pair".to_owned()
+        } else {
+            format!("{count} pairs")
+        };
+        if shop.helper() {
+            return (pairs, String::new(), String::new());
+        }
+        (
+            pairs,
+            shop.money(due.minor),
+            due.tax.map_or_else(String::new, |tax| tax_words(counter, tax)),
+        )
+    };
+    view! {
+        <p class="total" role="status">
+            {move || { let (pairs, total, tax) = line(); view! {
+                <span>{pairs}</span>" "<strong data-total="">{total}</strong>" "<span class="quiet">{tax}</span>
+            } }}
+        </p>
+    }
+}
+
+fn tax_words(counter: Counter, tax: i64) -> String {
+    let rate = counter.shop.tax().unwrap_or_default();
+    let how = if rate > 0 { "tax in it" } else { "tax added" };
+    format!("{} % {how}: {}", format_rate(rate), counter.shop.money(tax))
+}

@@ -1,0 +1,175 @@
+//! What is to be done to a pair, and what each of it costs.
+
+use leptos::prelude::*;
+use shared::log::body::Side;
+use shared::trade::{Goods, operations};
+
+use super::counter::Counter;
+use super::pair::footwear;
+use crate::acts::{LineIn, price_id, work_id};
+use crate::parts::{Toggle, Typed};
+
+/// Operations shown before anybody asks for more.
+const FIRST: usize = 10;
+
+/// The work of one pair: operations to tap, and the lines they become.
+#[component]
+pub(super) fn Work(counter: Counter, place: usize) -> impl IntoView {
+    let goods = counter.goods(place);
+    let more = RwSignal::new(false);
+    let chips = move || {
+        let goods = goods.get();
+        let (usual, rest) = offered(counter, &goods);
+        let shown = usual
+            .into_iter()
+            .chain(if more.get() { rest } else { Vec::new() });
+        let own = counter.shop.own_operations();
+        let own = own
+            .into_iter()
+            .filter(|one| counter.shop.price(one, &goods).is_some());
+        shown
+            .chain(own)
+            .map(|operation| chip(counter, place, operation))
+            .collect_view()
+    };
+    let count = Memo::new(move |_| counter.of_pair(place, |pair| pair.lines.len()).get());
+    view! {
+        <div class="chips" role="group" aria-label="Work" id=work_id(place) tabindex="-1">
+            {chips}
+            <button type="button" class="quiet" aria-expanded=move || if more.get() { "true" } else { "false" }
+                on:click=move |_| more.update(|more| *more = !*more)>
+                {move || if more.get() { "Less work" } else { "More work" }}
+            </button>
+        </div>
+        <Show when=move || more.get()><OtherWork counter place/></Show>
+        <ul class="plain lines">
+            <For each=move || 0..count.get() key=|at| *at let:at><Line counter place at/></For>
+        </ul>
+    }
+}
+
+/// The operations for a kind of goods: the first of those that have a price, then the others.
+fn offered(counter: Counter, goods: &str) -> (Vec<String>, Vec<String>) {
+    let kind = Goods::from(goods);
+    let mut usual = Vec::new();
+    let mut rest = Vec::new();
+    for one in operations::operations_on(&kind) {
+        let priced = goods.is_empty() || counter.shop.listed(one.code, goods).is_some();
+        let list = if priced && usual.len() < FIRST {
+            &mut usual
+        } else {
+            &mut rest
+        };
+        list.push(one.code.to_owned());
+    }
+    (usual, rest)
+}
+
+fn chip(counter: Counter, place: usize, operation: String) -> impl IntoView {
+    let label = operations::name(&operation).to_owned();
+    let code = operation.clone();
+    let on = counter.of_pair(place, move |pair| pair.has(&code));
+    let press = Callback::new(move |()| toggle(counter, place, &operation));
+    view! { <Toggle label on press/> }
+}
+
+fn toggle(counter: Counter, place: usize, operation: &str) {
+    let goods = counter.goods(place).get_untracked();
+    let listed = counter.shop.listed(operation, &goods);
+    counter.change_pair(place, |pair| pair.toggle(operation, listed));
+}
+
+/// Work that no list has, in the person's own words.
+#[component]
+fn OtherWork(counter: Counter, place: usize) -> impl IntoView {
+    let words = RwSignal::new(String::new());
+    let add = move |_| {
+        let operation = words.get().trim().to_owned();
+        if !operation.is_empty() {
+            toggle(counter, place, &operation);
+            words.set(String::new());
+        }
+    };
+    let typed = Callback::new(move |text| words.set(text));
+    view! {
+        <div class="row">
+            <Typed label="Other work".to_owned() value=words.into() typed/>
+            <button type="button" class="quiet" on:click=add>"Add it"</button>
+        </div>
+    }
+}
+
+/// One line: what, which shoe, how much.
+#[component]
+fn Line(counter: Counter, place: usize, at: usize) -> impl IntoView {
+    let operation = line(counter, place, at, |line| line.operation.clone());
+    let name = Signal::derive(move || operations::name(&operation.get()).to_owned());
+    let off = move |_| {
+        counter.change_pair(place, |pair| drop(pair.lines.remove(at)));
+    };
+    let id = price_id(place, at);
+    let price = move || {
+        asks_price(counter, place, &operation.get()).then(|| {
+            let label = Signal::derive(move || format!("Price of {}", name.get()));
+            let value = line(counter, place, at, |line| line.price.clone());
+            let typed = Callback::new(move |text| {
+                change_line(counter, place, at, |line| {
+                    line.price = text;
+                    line.by_hand = true;
+                });
+            });
+            let wrong = counter.is_wrong(id.clone());
+            view! { <Typed label id=id.clone() inputmode="decimal" value typed wrong/> }
+        })
+    };
+    let both_feet = footwear(counter, place);
+    view! {
+        <li class="row between line">
+            <Show when=move || both_feet.get()><Sides counter place at name/></Show>
+            {price}
+            <button type="button" class="quiet" on:click=off>"Without "{move || name.get()}</button>
+        </li>
+    }
+}
+
+/// A helper sees no price that stands in the list, and writes one only where there is none.
+fn asks_price(counter: Counter, place: usize, operation: &str) -> bool {
+    !counter.shop.helper()
+        || counter
+            .shop
+            .listed(operation, &counter.goods(place).get())
+            .is_none()
+}
+
+#[component]
+fn Sides(counter: Counter, place: usize, at: usize, name: Signal<String>) -> impl IntoView {
+    let sides = [(Side::Both, "Both"), (Side::Left, "Left"), (Side::Right, "Right")];
+    let chips = sides.map(|(side, words)| {
+        let this = side.clone();
+        let on = counter.of_pair(place, move |pair| {
+            pair.lines.get(at).is_some_and(|line| line.side == this)
+        });
+        let press = Callback::new(move |()| change_line(counter, place, at, |line| line.side = side.clone()));
+        view! { <Toggle label=words on press/> }
+    });
+    view! { <div class="chips" role="group" aria-label=move || format!("Which shoe, {}", name.get())>{chips.collect_view()}</div> }
+}
+
+fn line(
+    counter: Counter,
+    place: usize,
+    at: usize,
+    read: impl Fn(&LineIn) -> String + Send + Sync + 'static,
+) -> Signal<String> {
+    counter.of_pair(place, move |pair| {
+        pair.lines.get(at).map(&read).unwrap_or_default()
+    })
+}
+
+fn change_line(counter: Counter, place: usize, at: usize, change: impl FnOnce(&mut LineIn)) {
+    counter.change_pair(place, |pair| {
+        if let Some(line) = pair.lines.get_mut(at) {
+            change(line);
+        }
+    });
+}
