@@ -42,7 +42,10 @@ test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   await phone.sees('court shoe');
   await look('records');
   await phone.press('Drop-off', 'link');
-  await phone.sees('Work');
+  await phone.press('Boot');
+  await phone.press('Half soles');
+  await phone.press('+ another pair');
+  await phone.sees('Pair 2');
   await look('drop-off');
   await synced(phone);
   await look('shop');

@@ -29,20 +29,20 @@ export interface Said {
 /** Takes a pair in; the phone is then at the camera. */
 export async function takeIn(phone: Phone, said: Said): Promise<void> {
   await phone.press('Drop-off', 'link');
-  await phone.choose('Work', said.work);
-  await phone.fill('Price', said.price);
-  await setDay(phone, said.day ?? '2027-01-15');
   const asked: [string, string | undefined][] = [
+    ["Customer's name", said.name],
+    ['Telephone', said.telephone],
     ['What it is', said.look],
     ['Colour', said.colour],
     ['Maker', said.maker],
-    ["Customer's name", said.name],
-    ['Telephone', said.telephone],
-    ['Own tag number, if it has one', said.tag],
+    ['Own tag number', said.tag],
   ];
   for (const [label, answer] of asked) {
     if (answer !== undefined) await phone.fill(label, answer);
   }
+  await phone.press(said.work);
+  await phone.fill(`Price of ${said.work}`, said.price);
+  await setDay(phone, said.day ?? '2027-01-15');
   await phone.press('Take in and photograph');
   await phone.finds('.camera');
 }

@@ -4,13 +4,28 @@ use leptos::prelude::*;
 use shared::log::body::Side;
 use shared::trade::{Goods, operations};
 
-use super::counter::Counter;
+use super::counter::{Counter, is_footwear};
 use super::pair::footwear;
 use crate::acts::{LineIn, price_id, work_id};
 use crate::parts::{Toggle, Typed};
 
-/// Operations shown before anybody asks for more.
-const FIRST: usize = 10;
+/// What is asked for every day: shown before anybody asks for more.
+const USUAL: [&str; 14] = [
+    "top_piece_replacement",
+    "half_sole",
+    "sole_guard",
+    "resole_cemented",
+    "resole_welted",
+    "heel_block_rebuild",
+    "recement_sole",
+    "restitch_upper",
+    "lining_patch",
+    "zip_replacement",
+    "elastic_replacement",
+    "stretch",
+    "clean_condition_polish",
+    "small_repair",
+];
 
 /// The work of one pair: operations to tap, and the lines they become.
 #[component]
@@ -19,7 +34,7 @@ pub(super) fn Work(counter: Counter, place: usize) -> impl IntoView {
     let more = RwSignal::new(false);
     let chips = move || {
         let goods = goods.get();
-        let (usual, rest) = offered(counter, &goods);
+        let (usual, rest) = offered(&goods);
         let shown = usual
             .into_iter()
             .chain(if more.get() { rest } else { Vec::new() });
@@ -48,21 +63,14 @@ pub(super) fn Work(counter: Counter, place: usize) -> impl IntoView {
     }
 }
 
-/// The operations for a kind of goods: the first of those that have a price, then the others.
-fn offered(counter: Counter, goods: &str) -> (Vec<String>, Vec<String>) {
-    let kind = Goods::from(goods);
-    let mut usual = Vec::new();
-    let mut rest = Vec::new();
-    for one in operations::operations_on(&kind) {
-        let priced = goods.is_empty() || counter.shop.listed(one.code, goods).is_some();
-        let list = if priced && usual.len() < FIRST {
-            &mut usual
-        } else {
-            &mut rest
-        };
-        list.push(one.code.to_owned());
-    }
-    (usual, rest)
+/// The operations for a kind of goods: the everyday ones, then the others. Lists for belts and bags are short as
+/// they are.
+fn offered(goods: &str) -> (Vec<String>, Vec<String>) {
+    let all = operations::operations_on(&Goods::from(goods)).map(|one| one.code);
+    let usual = |code: &&str| USUAL.contains(code) || !is_footwear(goods);
+    let (usual, rest): (Vec<_>, Vec<_>) = all.partition(usual);
+    let owned = |codes: Vec<&str>| codes.into_iter().map(str::to_owned).collect();
+    (owned(usual), owned(rest))
 }
 
 fn chip(counter: Counter, place: usize, operation: String) -> impl IntoView {
