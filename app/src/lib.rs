@@ -14,6 +14,8 @@ pub mod card;
 pub mod device;
 #[cfg(feature = "csr")]
 pub mod parts;
+#[cfg(any(feature = "csr", test))]
+mod qr;
 #[cfg(any(feature = "csr", feature = "ssr"))]
 pub mod questions;
 #[cfg(feature = "csr")]

@@ -3,13 +3,18 @@
 use std::rc::Rc;
 
 use leptos::prelude::*;
+use leptos::task::spawn_local;
+use serde_json::Value;
 use shared::log::PersonId;
 use shared::log::body::{Person, Role, field};
 use shared::log::fold::State;
 use shared::price::{format_minor, tax};
 use shared::trade::{operations, prices};
 
-use crate::workshop::{Stored, use_stored, use_workshop};
+use crate::acts;
+use crate::device::store::kv::KvError;
+use crate::device::store::{Draft, StoreError};
+use crate::workshop::{Stored, Workshop, use_stored, use_workshop};
 
 /// What the shop's own entries say, kept up to date. Cheap to copy; provided as a context.
 #[derive(Clone, Copy)]
@@ -86,6 +91,18 @@ impl Shop {
         tax::rate(self.state().value(field::TAX))
     }
 
+    /// Sets plain fields of the shop in one save. `then` runs when they are on the device; nothing is written where
+    /// nothing changes.
+    pub fn set(self, workshop: Workshop, fields: Vec<(String, Value)>, then: impl FnOnce() + 'static) {
+        let then: Box<dyn FnOnce()> = Box::new(then);
+        spawn_local(async move {
+            match changes(workshop, fields).await {
+                Ok(drafts) => workshop.save_and(drafts, move |_| then()),
+                Err(error) => workshop.complain(error),
+            }
+        });
+    }
+
     /// Those who work here now, in the order they came.
     #[must_use]
     pub fn people(self) -> Vec<Person> {
@@ -114,6 +131,16 @@ impl Shop {
             .iter()
             .any(|one| Some(one.person) == working && one.role == Role::Helper)
     }
+}
+
+/// What has to be written so that the shop's fields say so.
+async fn changes(workshop: Workshop, fields: Vec<(String, Value)>) -> Result<Vec<Draft>, StoreError> {
+    let phone = workshop.phone().ok_or(KvError::Lost)?;
+    let (subject, state) = (phone.shop_subject().await?, phone.shop_state().await?);
+    let changed = fields
+        .into_iter()
+        .filter_map(|(name, value)| acts::set_value(subject.clone(), &state, &name, value));
+    Ok(changed.collect())
 }
 
 /// The shop of this page.

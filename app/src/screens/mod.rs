@@ -16,6 +16,7 @@ mod join;
 mod open_up;
 mod pair;
 mod pickup;
+mod print;
 mod records;
 mod shop;
 mod ticket;
@@ -57,7 +58,9 @@ pub fn App() -> impl IntoView {
                         <Route path=path!("/ask/:job") view=ask::Ask/>
                         <Route path=path!("/complaint/:job") view=complaint::Complaint/>
                         <Route path=path!("/records") view=records::Records/>
+                        <Route path=path!("/print/:ticket") view=print::Print/>
                         <Route path=path!("/shop") view=shop::Shop/>
+                        <Route path=path!("/shop/prices") view=shop::PriceList/>
                     </Routes>
                 </Show>
             </main>

@@ -66,7 +66,8 @@ pub(super) fn Work(counter: Counter, place: usize) -> impl IntoView {
 /// The operations for a kind of goods: the everyday ones, then the others. Lists for belts and bags are short as
 /// they are.
 fn offered(goods: &str) -> (Vec<String>, Vec<String>) {
-    let all = operations::operations_on(&Goods::from(goods)).map(|one| one.code);
+    let kind = Goods::from(goods);
+    let all = operations::operations_on(&kind).map(|one| one.code);
     let usual = |code: &&str| USUAL.contains(code) || !is_footwear(goods);
     let (usual, rest): (Vec<_>, Vec<_>) = all.partition(usual);
     let owned = |codes: Vec<&str>| codes.into_iter().map(str::to_owned).collect();

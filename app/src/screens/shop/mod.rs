@@ -1,18 +1,33 @@
-//! Shop: what the shop is called, its devices, and how safe its records are.
+//! Shop: its people, its prices, what it is called, its devices, and how safe its records are.
 
 mod backup;
+mod check;
 mod details;
 mod devices;
+mod money;
+mod people;
+mod prices;
 mod storage;
 mod sync;
 
 use leptos::prelude::*;
 
+use crate::shop::use_shop;
+
+pub use prices::PriceList;
+
 /// Everything about the shop that is not about one pair.
 #[component]
 pub fn Shop() -> impl IntoView {
+    let shop = use_shop();
     view! {
         <h1>"Shop"</h1>
+        <people::People/>
+        <Show when=move || !shop.helper()>
+            <p><a class="button" href="/shop/prices">"Price list"</a></p>
+            <money::Money/>
+            <check::FinalCheck/>
+        </Show>
         <sync::Sync/>
         <devices::Devices/>
         <details::Details/>

@@ -1,0 +1,84 @@
+//! Codes that a camera reads (ISO/IEC 18004), as a picture made of one path.
+
+use qrcode::{Color, EcLevel, QrCode};
+
+/// Modules of empty margin on every side, as the standard asks.
+const QUIET: usize = 4;
+
+/// A code as it is drawn: so many modules wide and high, its dark ones as the path of an SVG.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Drawn {
+    /// Modules on a side, with the margin.
+    pub(crate) side: usize,
+    /// The dark modules, one horizontal stroke a run, as an SVG path in modules.
+    pub(crate) path: String,
+}
+
+/// Draws a short text. `None` if it is too long for any code.
+pub(crate) fn draw(text: &str) -> Option<Drawn> {
+    let code = QrCode::with_error_correction_level(text, EcLevel::M).ok()?;
+    let width = code.width();
+    let colours = code.into_colors();
+    let mut path = String::new();
+    for (y, row) in colours.chunks(width).enumerate() {
+        let mut x = 0;
+        for run in row.chunk_by(|a, b| a == b) {
+            if run[0] == Color::Dark {
+                let command = format!("M{} {}h{}v1h-{}z", x + QUIET, y + QUIET, run.len(), run.len());
+                path.push_str(&command);
+            }
+            x += run.len();
+        }
+    }
+    Some(Drawn {
+        side: width + 2 * QUIET,
+        path,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Paints the path at eight pixels a module and has another library read it.
+    fn read(drawn: &Drawn) -> String {
+        const SCALE: usize = 8;
+        let mut dark = vec![false; drawn.side * drawn.side];
+        for command in drawn.path.split('M').skip(1) {
+            let (at, rest) = command.split_once('h').unwrap();
+            let (x, y) = at.split_once(' ').unwrap();
+            let (x, y): (usize, usize) = (x.parse().unwrap(), y.parse().unwrap());
+            let run: usize = rest.split_once('v').unwrap().0.parse().unwrap();
+            dark[y * drawn.side + x..][..run].fill(true);
+        }
+        let pixels = drawn.side * SCALE;
+        let grey = |x: usize, y: usize| {
+            if dark[y / SCALE * drawn.side + x / SCALE] {
+                0
+            } else {
+                255
+            }
+        };
+        let mut picture = rqrr::PreparedImage::prepare_from_greyscale(pixels, pixels, grey);
+        let found = picture.detect_grids();
+        assert_eq!(found.len(), 1);
+        found[0].decode().unwrap().1
+    }
+
+    #[test]
+    fn an_independent_decoder_reads_an_id_back() {
+        for id in [
+            "01936f2a-7b1c-7e44-9d0a-3c5b8e1f2a60",
+            "ffffffff-ffff-ffff-ffff-ffffffffffff",
+        ] {
+            let drawn = draw(id).unwrap();
+            assert_eq!(read(&drawn), id);
+            assert_eq!(drawn.side, 29 + 8, "an id fits a code of version 3");
+        }
+    }
+
+    #[test]
+    fn a_text_without_end_is_not_drawn() {
+        assert_eq!(draw(&"x".repeat(5_000)), None);
+    }
+}

@@ -1,0 +1,153 @@
+//! The stub for the customer and the tags for the pairs, on paper. Never required.
+
+use leptos::prelude::*;
+use shared::log::SubjectId;
+use shared::log::body::{Paid, field};
+use shared::log::fold::{State, bench, summary};
+use shared::price::tax;
+use shared::trade::operations;
+
+use super::job::{JobLife, use_subject};
+use super::ticket::{TicketLife, use_ticket};
+use crate::device::screen::print;
+use crate::parts::day_words;
+use crate::qr;
+use crate::shop::{Shop, use_shop};
+
+/// A ticket's stub and tags, ready to be printed and cut.
+#[component]
+pub fn Print() -> impl IntoView {
+    let found = use_ticket(use_subject("ticket"));
+    let shop = use_shop();
+    move || match found.get()? {
+        None => Some(view! { <h1>"This ticket is not on this device."</h1> }.into_any()),
+        Some(ticket) => Some(sheet(&ticket, shop).into_any()),
+    }
+}
+
+fn sheet(ticket: &TicketLife, shop: Shop) -> impl IntoView + use<> {
+    let jobs: Vec<_> = ticket.jobs.iter().map(|job| job.job.to_string()).collect();
+    let camera = jobs
+        .first()
+        .map(|first| format!("/camera/{first}?shows=drop_off&run={}", jobs.join(",")));
+    let tags = ticket.jobs.iter().map(|job| tag(job, ticket)).collect_view();
+    view! {
+        <div class="row between no-print">
+            <h1>"Stub and tags"</h1>
+            <span class="row">
+                <a class="button" href=camera>"Photograph"</a>
+                <button on:click=move |_| print()>"Print"</button>
+            </span>
+        </div>
+        <div class="sheet">{stub(ticket, shop)}{tags}</div>
+    }
+}
+
+/// What the customer takes home.
+fn stub(ticket: &TicketLife, shop: Shop) -> impl IntoView + use<> {
+    let says = shop.state();
+    let state = ticket.state().cloned().unwrap_or_default();
+    let pairs = ticket.jobs.iter().map(|job| pair(job, shop)).collect_view();
+    let money = (!shop.helper()).then(|| money(ticket, &state, shop));
+    let shop_words = [field::NAME, field::PHONE].map(|name| says.text(name).to_owned());
+    view! {
+        <article class="stub" aria-label="Stub">
+            <header class="row between">
+                <div>
+                    {shop_words.map(|line| view! { <p><strong>{line}</strong></p> }).collect_view()}
+                    <p>"Ready: "<strong>{day_words(state.text(field::DAY))}</strong></p>
+                </div>
+                {code(ticket.ticket, "Code of the ticket")}
+            </header>
+            <table>
+                <caption>"Left with us"</caption>
+                <tbody>{pairs}</tbody>
+            </table>
+            {money}
+            <p class="terms">{says.text(field::TERMS).to_owned()}</p>
+        </article>
+    }
+}
+
+fn pair(job: &JobLife, shop: Shop) -> impl IntoView + use<> {
+    let state = job.state().cloned().unwrap_or_default();
+    let title = summary::title(&job.life.pair);
+    let work = bench::agreed(&state).map(|line| operations::name(&line.body.operation).to_owned());
+    let work: Vec<_> = work.collect();
+    let price = (!shop.helper()).then(|| shop.money(sum(&state)));
+    view! {
+        <tr>
+            <th scope="row">{state.text(field::TAG).to_owned()}</th>
+            <td>{title}<br/>{work.join(", ")}</td>
+            <td class="amount">{price}</td>
+        </tr>
+    }
+}
+
+fn sum(job: &State) -> i64 {
+    bench::agreed(job).map(|line| line.body.price_minor).sum()
+}
+
+/// The total, the tax in it, what was left and what is due.
+fn money(ticket: &TicketLife, state: &State, shop: Shop) -> impl IntoView + use<> {
+    let prices = ticket.jobs.iter().filter_map(JobLife::state).map(sum).sum();
+    let rate = tax::rate(state.value(field::TAX));
+    let due = tax::due(prices, rate);
+    let paid: i64 = state
+        .payments
+        .iter()
+        .map(|item| match item.body.what {
+            Paid::Refund => -item.body.minor,
+            _ => item.body.minor,
+        })
+        .sum();
+    let tax_line = due.tax.map(|tax| {
+        (
+            format!("Tax {} %", tax::format_rate(rate.unwrap_or_default())),
+            tax,
+        )
+    });
+    let paid_line = (paid > 0).then(|| ("Paid".to_owned(), paid));
+    let lines = [
+        tax_line,
+        Some(("Total".to_owned(), due.minor)),
+        paid_line,
+        Some(("Due".to_owned(), due.minor - paid)),
+    ];
+    let lines = lines.into_iter().flatten().map(|(words, minor)| {
+        view! { <dt>{words}</dt><dd>{shop.money(minor)}</dd> }
+    });
+    view! { <dl class="figures">{lines.collect_view()}</dl> }
+}
+
+/// What hangs on a pair.
+fn tag(job: &JobLife, ticket: &TicketLife) -> impl IntoView + use<> {
+    let state = job.state().cloned().unwrap_or_default();
+    let number = state.text(field::TAG).to_owned();
+    let label = format!("Tag {number}");
+    let day = ticket.state().map(|ticket| day_words(ticket.text(field::DAY)));
+    let work: Vec<_> = bench::remaining(&state)
+        .into_iter()
+        .map(operations::name)
+        .collect();
+    view! {
+        <article class="hang-tag" aria-label=label>
+            {code(job.life.id, "Code of the pair")}
+            <p class="number">{number}</p>
+            <p>{day}</p>
+            <p>{work.join(", ")}</p>
+        </article>
+    }
+}
+
+/// The id as a code. It holds no number: numbers are for people and may be the same twice.
+fn code(id: SubjectId, label: &'static str) -> impl IntoView {
+    qr::draw(&id.to_string()).map(|drawn| {
+        let side = drawn.side;
+        view! {
+            <svg class="qr" role="img" aria-label=label viewBox=format!("0 0 {side} {side}") shape-rendering="crispEdges">
+                <path d=drawn.path/>
+            </svg>
+        }
+    })
+}

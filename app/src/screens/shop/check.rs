@@ -1,0 +1,49 @@
+//! The lines of the final check.
+
+use leptos::prelude::*;
+use shared::log::body::field;
+use shared::trade::final_check::usual_list;
+
+use crate::shop::use_shop;
+use crate::workshop::use_workshop;
+
+/// What must be ticked before a pair goes out, a line each. The usual list, until the shop writes its own.
+#[component]
+pub fn FinalCheck() -> impl IntoView {
+    let (shop, workshop) = (use_shop(), use_workshop());
+    let lines = RwSignal::new(String::new());
+    let stored = Memo::new(move |_| {
+        let state = shop.state();
+        let own: Vec<_> = state.words(field::FINAL_CHECK).collect();
+        if own.is_empty() {
+            usual_list().collect::<Vec<_>>().join("\n")
+        } else {
+            own.join("\n")
+        }
+    });
+    Effect::new(move |_| lines.set(stored.get()));
+    let save = move |_| {
+        let text = lines.get();
+        let own: Vec<&str> = text
+            .lines()
+            .map(str::trim)
+            .filter(|line| !line.is_empty())
+            .collect();
+        shop.set(
+            workshop,
+            vec![(field::FINAL_CHECK.to_owned(), own.into())],
+            move || workshop.tell("Saved."),
+        );
+    };
+    view! {
+        <section class="card" aria-label="Final check">
+            <h2>"Final check"</h2>
+            <label class="field">
+                <span>"A line for each thing to tick. Empty: the usual list"</span>
+                <textarea rows="8" prop:value=move || lines.get()
+                    on:input=move |event| lines.set(event_target_value(&event))></textarea>
+            </label>
+            <button on:click=save>"Save the list"</button>
+        </section>
+    }
+}

@@ -1,0 +1,60 @@
+//! Currency and tax.
+
+use leptos::prelude::*;
+use serde_json::Value;
+use shared::log::body::field;
+use shared::price::tax::{format_rate, parse_rate};
+
+use crate::parts::{Toggle, Typed};
+use crate::shop::use_shop;
+use crate::workshop::use_workshop;
+
+/// How a total is shown and taxed.
+#[component]
+pub fn Money() -> impl IntoView {
+    let (shop, workshop) = (use_shop(), use_workshop());
+    // A draft of each, filled once with what the shop has said.
+    let currency = RwSignal::new(String::new());
+    let rate = RwSignal::new(String::new());
+    let on_top = RwSignal::new(false);
+    Effect::new(move |_| {
+        currency.set(shop.currency());
+        let tax = shop.tax();
+        rate.set(tax.map(format_rate).unwrap_or_default());
+        on_top.set(tax.is_some_and(|rate| rate < 0));
+    });
+    let save = move |_| {
+        let typed = rate.get();
+        let tax = match parse_rate(&typed) {
+            Some(tax) => tax,
+            None if typed.trim().is_empty() => 0,
+            None => {
+                return workshop.complain(format!("“{typed}” is not a rate of tax. For example 19 or 8.1."));
+            }
+        };
+        let signed = if on_top.get() { -tax } else { tax };
+        let fields = [
+            (field::CURRENCY, Value::from(currency.get().trim().to_uppercase())),
+            (field::TAX, Value::from(signed)),
+        ];
+        let fields = fields.map(|(name, value)| (name.to_owned(), value));
+        shop.set(workshop, fields.into(), move || workshop.tell("Saved."));
+    };
+    let tops = [(false, "In the prices"), (true, "Added to them")].map(|(top, words)| {
+        let on = Signal::derive(move || on_top.get() == top);
+        view! { <Toggle label=words on press=Callback::new(move |()| on_top.set(top))/> }
+    });
+    view! {
+        <section class="card" aria-label="Money">
+            <h2>"Money"</h2>
+            <div class="row">
+                <Typed label="Currency, three letters".to_owned() value=currency.into()
+                    typed=Callback::new(move |text| currency.set(text))/>
+                <Typed label="Tax in per cent; empty for none".to_owned() inputmode="decimal" value=rate.into()
+                    typed=Callback::new(move |text| rate.set(text))/>
+                <div class="chips" role="group" aria-label="Where the tax is">{tops.collect_view()}</div>
+                <button on:click=save>"Save money"</button>
+            </div>
+        </section>
+    }
+}

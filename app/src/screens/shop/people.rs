@@ -1,0 +1,106 @@
+//! Those who work here.
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use shared::log::PersonId;
+use shared::log::body::{Person, Role};
+
+use crate::acts;
+use crate::device::store::Surroundings;
+use crate::parts::{Toggle, Typed, Working};
+use crate::shop::{Shop, use_shop};
+use crate::workshop::{Workshop, use_workshop};
+
+/// Who is working now, and, for repairers, who works here and what each may see.
+#[component]
+pub fn People() -> impl IntoView {
+    let shop = use_shop();
+    let people = Memo::new(move |_| shop.people());
+    view! {
+        <section class="card" aria-label="People">
+            <h2>"People"</h2>
+            <p class="quiet">"Entries name who made them. A helper sees neither prices nor earnings, and erases nothing."</p>
+            <Working/>
+            <Show when=move || !shop.helper()>
+                <ul class="plain">{move || people.get().into_iter().map(person).collect_view()}</ul>
+                <Add/>
+            </Show>
+        </section>
+    }
+}
+
+fn person(person: Person) -> impl IntoView {
+    let (shop, workshop) = (use_shop(), use_workshop());
+    let helper = person.role == Role::Helper;
+    let other = if helper { Role::Repairer } else { Role::Helper };
+    let (what, change) = if helper {
+        ("helper", format!("Make {} a repairer", person.name))
+    } else {
+        ("repairer", format!("Make {} a helper", person.name))
+    };
+    let changed = Person {
+        role: other,
+        ..person.clone()
+    };
+    let left = Person {
+        left: true,
+        ..person.clone()
+    };
+    let goes = format!("{} has left", person.name);
+    view! {
+        <li class="row between">
+            <span><strong>{person.name}</strong>", "{what}</span>
+            <span class="row">
+                <button class="quiet" on:click=move |_| write(shop, workshop, changed.clone())>{change}</button>
+                <button class="quiet" on:click=move |_| write(shop, workshop, left.clone())>{goes}</button>
+            </span>
+        </li>
+    }
+}
+
+#[component]
+fn Add() -> impl IntoView {
+    let (shop, workshop) = (use_shop(), use_workshop());
+    let name = RwSignal::new(String::new());
+    let helper = RwSignal::new(false);
+    let add = move |_| {
+        let called = name.get().trim().to_owned();
+        let Some(phone) = workshop.phone().filter(|_| !called.is_empty()) else {
+            return workshop.complain("What are they called?");
+        };
+        let person = Person {
+            person: PersonId(phone.surroundings().uuid_v4()),
+            name: called,
+            role: if helper.get() {
+                Role::Helper
+            } else {
+                Role::Repairer
+            },
+            left: false,
+        };
+        write(shop, workshop, person);
+        name.set(String::new());
+    };
+    view! {
+        <div class="row">
+            <Typed label="Somebody else".to_owned() value=name.into() typed=Callback::new(move |text| name.set(text))/>
+            <Toggle label="Helper" on=helper.into() press=Callback::new(move |()| helper.update(|helper| *helper = !*helper))/>
+            <button class="quiet" on:click=add>"Add"</button>
+        </div>
+    }
+}
+
+/// Writes somebody down. Whoever has left works on this device no more.
+fn write(shop: Shop, workshop: Workshop, person: Person) {
+    let state = shop.state();
+    if person.left && workshop.person().get_untracked() == Some(person.person) {
+        workshop.works_now(None);
+    }
+    spawn_local(async move {
+        let Some(phone) = workshop.phone() else { return };
+        match phone.shop_subject().await {
+            Ok(subject) => workshop.save_and(vec![acts::person(subject, &state, person)], |_| ()),
+            Err(error) => workshop.complain(error),
+        }
+    });
+}

@@ -1,0 +1,133 @@
+//! The shop's price list: operation by kind of goods, edited in place.
+
+use leptos::prelude::*;
+use shared::log::body::field;
+use shared::price::{format_minor, parse_minor};
+use shared::trade::operations::{self, OPERATIONS};
+use shared::trade::{Goods, prices};
+
+use crate::parts::{Toggle, Typed};
+use crate::shop::{Shop, use_shop};
+use crate::workshop::{Workshop, use_workshop};
+
+/// The table: a kind at a time on a phone, or all of them side by side.
+#[component]
+pub fn PriceList() -> impl IntoView {
+    let shop = use_shop();
+    let shown = RwSignal::new(Some(&Goods::KNOWN[0]));
+    let kinds = Goods::KNOWN
+        .iter()
+        .map(|kind| (Some(kind), kind.words()))
+        .chain([(None, "All kinds")]);
+    let chips = kinds.map(|(kind, words)| {
+        let on = Signal::derive(move || shown.get() == kind);
+        view! { <Toggle label=words on press=Callback::new(move |()| shown.set(kind))/> }
+    });
+    let chips = chips.collect_view();
+    view! {
+        <Show when=move || shop.helper()><p>"Prices are for repairers."</p></Show>
+        <section class="price-list" hidden=move || shop.helper()>
+            <h1>"Price list"</h1>
+            <p class="quiet">"Slanted figures are norms to start from. Write your own price over one; empty it, and the norm
+                stands again."</p>
+            <div class="chips" role="group" aria-label="Kind">{chips}</div>
+            <Table shown/>
+            <Add shown/>
+        </section>
+    }
+}
+
+#[component]
+fn Table(shown: RwSignal<Option<&'static Goods>>) -> impl IntoView {
+    let shop = use_shop();
+    let own = Memo::new(move |_| shop.own_operations());
+    let table = move || {
+        let columns: Vec<&'static Goods> = Goods::KNOWN
+            .iter()
+            .filter(|kind| shown.get().is_none_or(|one| one == *kind))
+            .collect();
+        let heads = columns
+            .iter()
+            .map(|kind| view! { <th scope="col">{kind.words()}</th> })
+            .collect_view();
+        let trade = OPERATIONS
+            .iter()
+            .filter(|one| columns.iter().any(|kind| one.fits(kind)));
+        let names = trade.map(|one| one.code.to_owned()).chain(own.get());
+        let rows = names.map(|operation| row(&operation, &columns)).collect_view();
+        view! { <table><thead><tr><th scope="col">"Work"</th>{heads}</tr></thead><tbody>{rows}</tbody></table> }
+    };
+    view! { <div class="wide" tabindex="0" role="group" aria-label="Prices">{table}</div> }
+}
+
+fn row(operation: &str, columns: &[&'static Goods]) -> impl IntoView + use<> {
+    let known = operations::operation(operation);
+    let cells = columns.iter().map(|kind| {
+        let fits = known.is_none_or(|one| one.fits(kind));
+        view! { <td>{fits.then(|| cell(operation, kind))}</td> }
+    });
+    let cells = cells.collect_view();
+    view! { <tr><th scope="row">{operations::name(operation).to_owned()}</th>{cells}</tr> }
+}
+
+/// One price: the shop's own, or the norm behind an empty field.
+fn cell(operation: &str, kind: &'static Goods) -> impl IntoView + use<> {
+    let (shop, workshop) = (use_shop(), use_workshop());
+    let norm = prices::norm(operation, kind).map(format_minor);
+    let label = format!("{}, {}", operations::name(operation), kind.words());
+    let (of, to) = (operation.to_owned(), operation.to_owned());
+    let own = Memo::new(move |_| shop.price(&of, kind.as_str()));
+    let write = move |event: leptos::ev::Event| {
+        set_price(
+            shop,
+            workshop,
+            &field::price(&to, kind.as_str()),
+            &event_target_value(&event),
+        )
+    };
+    view! {
+        <input inputmode="decimal" autocomplete="off" aria-label=label placeholder=norm
+            prop:value=move || own.get().map(format_minor).unwrap_or_default() on:change=write/>
+    }
+}
+
+/// Writes a price; an empty one gives the norm back.
+fn set_price(shop: Shop, workshop: Workshop, name: &str, text: &str) {
+    let text = text.trim();
+    let price = parse_minor(text);
+    if price.is_none() && !text.is_empty() {
+        return workshop.complain(format!("“{text}” is not a price. For example 45 or 45.50."));
+    }
+    // Nothing was said and nothing is: not worth an entry.
+    if price.is_some() || shop.state().value(name).is_some() {
+        shop.set(workshop, vec![(name.to_owned(), price.into())], || ());
+    }
+}
+
+/// Work of the shop's own: it joins the list with its first price.
+#[component]
+fn Add(shown: RwSignal<Option<&'static Goods>>) -> impl IntoView {
+    let (shop, workshop) = (use_shop(), use_workshop());
+    let (words, price) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
+    let add = move |_| {
+        // A stroke parts operation and kind in the name of a price.
+        let operation = words.get().trim().replace('/', " ");
+        let Some(minor) = parse_minor(&price.get()).filter(|_| !operation.is_empty()) else {
+            return workshop.complain("Own work needs a name and a price.");
+        };
+        let kind = shown.get().unwrap_or(&Goods::KNOWN[0]);
+        let name = field::price(&operation, kind.as_str());
+        shop.set(workshop, vec![(name, minor.into())], move || {
+            words.set(String::new());
+            price.set(String::new());
+        });
+    };
+    view! {
+        <div class="row">
+            <Typed label="Own work".to_owned() value=words.into() typed=Callback::new(move |text| words.set(text))/>
+            <Typed label="Its price".to_owned() inputmode="decimal" value=price.into()
+                typed=Callback::new(move |text| price.set(text))/>
+            <button class="quiet" on:click=add>"Add to the list"</button>
+        </div>
+    }
+}
