@@ -24,5 +24,8 @@ pub mod screens;
 pub mod shop;
 #[cfg(all(feature = "csr", not(feature = "contract")))]
 mod start;
+pub mod stations;
+#[cfg(feature = "csr")]
+pub mod workbench;
 #[cfg(feature = "csr")]
 pub mod workshop;

@@ -14,4 +14,7 @@ pub use counter::{
     price_id, take_in, work_id,
 };
 pub use shop::{person, set_value};
-pub use work::{hand_over, move_photo, photo, set, step, undo};
+pub use work::{
+    agree, hand_over, move_photo, move_step_photo, next_steps, note, photo, put_back, redo, set, side_of,
+    skip, sooner, step, undo, undo_all, wait, wait_over,
+};

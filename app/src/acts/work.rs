@@ -1,11 +1,14 @@
-//! At the bench: photographs, steps, corrections, hand-over.
+//! At the bench: photographs, steps, waits, corrections, hand-over.
 
-use shared::log::body::{HandedOver, Photo, Retracted, Side, Step};
-use shared::log::fold::{Item, State};
+use shared::log::body::{
+    Agreed, HandedOver, Note, Order, Photo, PutBack, Redo, Retracted, Side, Skipped, Step, Wait, WaitFor,
+    WaitOver,
+};
+use shared::log::fold::{Item, JobLine, State, bench};
 use shared::log::{Body, EntryId, Subject, SubjectId, SubjectKind};
 
 use super::shop::set_value;
-use crate::device::store::Draft;
+use crate::device::store::{Draft, Saved};
 
 fn job_subject(job: SubjectId) -> Subject {
     Subject::new(SubjectKind::Job, job)
@@ -31,14 +34,105 @@ pub fn step(job: SubjectId, operation: &str, side: Side, note: &str) -> Draft {
     on_job(job, Body::Step(step))
 }
 
+/// On which shoe an operation is agreed: on one, or on both.
+pub fn side_of(state: &State, operation: &str) -> Side {
+    let mut sides = bench::agreed(state)
+        .filter(|line| line.body.operation == operation)
+        .map(|line| &line.body.side);
+    match sides.next() {
+        Some(first) if sides.all(|side| side == first) => first.clone(),
+        _ => Side::Both,
+    }
+}
+
+/// The next operation of each of these jobs, done. A job with nothing left is passed over.
+pub fn next_steps<'a>(jobs: impl IntoIterator<Item = &'a JobLine>) -> Vec<Draft> {
+    jobs.into_iter()
+        .filter_map(|job| Some(step(job.id, job.left.first()?, Side::Both, "")))
+        .collect()
+}
+
+/// An agreed operation that will not be done after all.
+pub fn skip(job: SubjectId, operation: &str) -> Draft {
+    let skipped = Skipped {
+        operation: operation.to_owned(),
+        note: String::new(),
+    };
+    on_job(job, Body::Skipped(skipped))
+}
+
+/// Work agreed later, as a line of its own.
+pub fn agree(job: SubjectId, agreed: Agreed) -> Draft {
+    on_job(job, Body::Agreed(agreed))
+}
+
+/// A step to be made again, and what was cut or used twice; empty if nothing.
+pub fn redo(job: SubjectId, step: EntryId, scrap: &str) -> Draft {
+    let scrap = scrap.trim().to_owned();
+    on_job(job, Body::Redo(Redo { step, scrap }))
+}
+
+/// Takes the operation at `from` before the one that stands earlier by one. `None` when it is the next already.
+pub fn sooner(job: SubjectId, state: &State, from: usize) -> Option<Draft> {
+    let mut operations: Vec<String> = bench::remaining(state).into_iter().map(str::to_owned).collect();
+    let before = from.checked_sub(1).filter(|_| from < operations.len())?;
+    operations.swap(before, from);
+    let former = state
+        .order
+        .as_ref()
+        .map(|slot| slot.entries())
+        .unwrap_or_default();
+    Some(on_job(job, Body::Order(Order { operations })).over(former))
+}
+
+/// A wait that begins now. `minutes`: it ends by itself; `note`: the operation it follows, or what was ordered.
+pub fn wait(job: SubjectId, what: WaitFor, minutes: Option<u32>, note: &str) -> Draft {
+    let note = note.to_owned();
+    on_job(job, Body::Wait(Wait { what, minutes, note }))
+}
+
+/// A wait is over.
+pub fn wait_over(job: SubjectId, wait: EntryId) -> Draft {
+    on_job(job, Body::WaitOver(WaitOver { wait }))
+}
+
+/// A part is back where it belongs.
+pub fn put_back(job: SubjectId, out: EntryId) -> Draft {
+    on_job(job, Body::PutBack(PutBack { out }))
+}
+
+/// A remark, spoken or written.
+pub fn note(job: SubjectId, note: Note) -> Draft {
+    on_job(job, Body::Note(note))
+}
+
 /// Hides an entry of a subject; what it replaced shows again.
 pub fn undo(subject: Subject, entry: EntryId) -> Draft {
     Draft::new(subject, Body::Retracted(Retracted { entry }))
 }
 
+/// Hides everything one save has written.
+pub fn undo_all(saved: &Saved) -> Vec<Draft> {
+    let entries = saved.entries.iter().map(|held| &held.entry);
+    entries
+        .map(|entry| undo(entry.subject.clone(), entry.id))
+        .collect()
+}
+
 /// Files a photograph under another job: hidden there, shown here, in one save.
 pub fn move_photo(from: SubjectId, item: &Item<Photo>, to: SubjectId) -> Vec<Draft> {
     vec![undo(job_subject(from), item.entry), photo(to, item.body.clone())]
+}
+
+/// The same for a photograph of a step: under an operation of the job it goes to.
+pub fn move_step_photo(from: SubjectId, item: &Item<Photo>, to: &JobLine) -> Vec<Draft> {
+    let mut item = item.clone();
+    if let Some(operation) = &item.body.operation
+        && !to.agreed.contains(operation)
+    {
+        item.body.operation = to.left.first().or(to.agreed.last()).cloned();
+    }
+    move_photo(from, &item, to.id)
 }
 
 /// The pair leaves the shop.
@@ -53,4 +147,113 @@ pub fn set(subject: Subject, state: &State, field: &str, text: &str) -> Option<D
         return None;
     }
     set_value(subject, state, field, text.into())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use shared::log::body::{Blob, Shows};
+    use shared::log::fold::Slot;
+    use shared::log::{MadeAt, UnixMs};
+    use uuid::Uuid;
+
+    fn subject(n: u128) -> SubjectId {
+        SubjectId(Uuid::from_u128(n))
+    }
+
+    fn item<T>(n: u128, body: T) -> Item<T> {
+        Item {
+            entry: EntryId(Uuid::from_u128(n)),
+            at: MadeAt {
+                utc: UnixMs(0),
+                offset_min: 0,
+            },
+            person: None,
+            body,
+        }
+    }
+
+    fn agreed(operations: &[&str]) -> State {
+        let line = |(n, code): (usize, &&str)| shared::log::fold::Line {
+            versions: vec![item(n as u128, Agreed::at(*code, 0))],
+        };
+        State {
+            agreed: operations.iter().enumerate().map(line).collect(),
+            ..State::default()
+        }
+    }
+
+    fn line(n: u128, agreed: &[&str], left: &[&str]) -> JobLine {
+        let blank = serde_json::json!({ "id": Uuid::from_u128(n), "opened_at": 0, "open": true });
+        let mut job: JobLine = serde_json::from_value(blank).expect("a job line");
+        job.agreed = agreed.iter().map(ToString::to_string).collect();
+        job.left = left.iter().map(ToString::to_string).collect();
+        job
+    }
+
+    #[test]
+    fn done_for_these_is_the_next_operation_of_each_that_has_one() {
+        let jobs = [
+            line(1, &[], &["half_sole", "edge_trim_ink"]),
+            line(2, &[], &[]),
+            line(3, &[], &["stretch"]),
+        ];
+        let drafts = next_steps(&jobs);
+        let steps: Vec<_> = drafts
+            .iter()
+            .filter_map(|draft| match &draft.body {
+                Body::Step(step) => Some((draft.subject.id, step.operation.as_str())),
+                _ => None,
+            })
+            .collect();
+        assert_eq!(steps, [(subject(1), "half_sole"), (subject(3), "stretch")]);
+    }
+
+    #[test]
+    fn sooner_swaps_with_the_one_before_and_replaces_the_former_order() {
+        let mut state = agreed(&["half_sole", "stretch", "edge_trim_ink"]);
+        let former = Order {
+            operations: vec!["stretch".into()],
+        };
+        state.order = Some(Slot {
+            current: item(9, former),
+            rivals: Vec::new(),
+        });
+        // The order now: stretch, half soles, edges.
+        let draft = sooner(subject(1), &state, 2).expect("there is one before it");
+        assert_eq!(draft.over, [EntryId(Uuid::from_u128(9))]);
+        let Body::Order(order) = draft.body else {
+            panic!("not an order")
+        };
+        assert_eq!(order.operations, ["stretch", "edge_trim_ink", "half_sole"]);
+        assert!(sooner(subject(1), &state, 0).is_none());
+        assert!(sooner(subject(1), &state, 3).is_none());
+    }
+
+    #[test]
+    fn a_moved_photograph_goes_under_an_operation_of_the_pair_it_shows() {
+        let blob = Blob {
+            sha256: "0".into(),
+            media_type: "image/jpeg".into(),
+            bytes: 1,
+            width: 1,
+            height: 1,
+        };
+        let of = |operation: Option<&str>| {
+            let mut photo = Photo::new(blob.clone(), blob.clone(), Shows::Step);
+            photo.operation = operation.map(str::to_owned);
+            item(5, photo)
+        };
+        let operation = |from: Option<&str>, to: &JobLine| {
+            let drafts = move_step_photo(subject(1), &of(from), to);
+            match &drafts[1].body {
+                Body::Photo(photo) => photo.operation.clone(),
+                other => panic!("not a photograph: {other:?}"),
+            }
+        };
+        let both = line(2, &["half_sole", "stretch"], &["stretch"]);
+        assert_eq!(operation(Some("half_sole"), &both).as_deref(), Some("half_sole"));
+        assert_eq!(operation(Some("rewelt"), &both).as_deref(), Some("stretch"));
+        assert_eq!(operation(None, &both), None);
+    }
 }

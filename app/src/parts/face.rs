@@ -1,14 +1,42 @@
 //! Pictures out of the store.
 
+use std::cell::RefCell;
+use std::rc::Rc;
+
 use leptos::prelude::*;
 use shared::log::SubjectId;
 use shared::log::body::Photo;
 
 use super::{Looked, Viewer};
-use crate::device::picture::use_object_url;
+use crate::device::picture::ObjectUrl;
 use crate::device::pictures::fetched;
 use crate::device::store::Size;
 use crate::workshop::use_stored;
+
+/// How many small pictures stay ready to be shown again: a Bench full of them, some 10 KB each.
+const READY: usize = 128;
+
+thread_local! {
+    /// The pictures shown last, by hash. A list laid out anew shows them at once, without a blink.
+    static SHOWN: RefCell<Vec<(String, Rc<ObjectUrl>)>> = const { RefCell::new(Vec::new()) };
+}
+
+/// The address of a small picture that was shown before.
+fn shown(hash: &str) -> Option<Rc<ObjectUrl>> {
+    SHOWN.with_borrow(|all| all.iter().find(|one| one.0 == hash).map(|one| Rc::clone(&one.1)))
+}
+
+/// Makes an address for a small picture, and remembers it in place of the oldest.
+fn ready(hash: &str, bytes: &[u8]) -> Option<Rc<ObjectUrl>> {
+    let url = Rc::new(ObjectUrl::of(bytes, "image/jpeg")?);
+    SHOWN.with_borrow_mut(|all| {
+        if all.len() == READY {
+            all.remove(0);
+        }
+        all.push((hash.to_owned(), Rc::clone(&url)));
+    });
+    Some(url)
+}
 
 /// The small picture by which a pair is known; a plain tile until it has one.
 #[component]
@@ -23,26 +51,28 @@ pub fn Face(
     #[prop(into)]
     alt: String,
 ) -> impl IntoView {
-    let bytes = use_stored(move |phone| {
+    let picture = use_stored(move |phone| {
         let wanted = of.get().zip(on.get());
         async move {
-            match wanted {
-                Some((hash, job)) => fetched(&phone, &hash, job, Size::Thumb).await,
-                None => Ok(None),
+            let Some((hash, job)) = wanted else {
+                return Ok(None);
+            };
+            if let Some(url) = shown(&hash) {
+                return Ok(Some((hash, url)));
             }
+            let bytes = fetched(&phone, &hash, job, Size::Thumb).await?;
+            let url = bytes.and_then(|bytes| ready(&hash, &bytes));
+            Ok(url.map(|url| (hash, url)))
         }
     });
-    let url = use_object_url(move || {
-        bytes
-            .get()
-            .flatten()
-            .map(|bytes| (bytes, "image/jpeg".to_owned()))
-    });
-    view! {
-        <span class="face">
-            {move || url.get().map(|url| view! { <img src=url alt=alt.clone()/> })}
-        </span>
-    }
+    let image = move || {
+        let wanted = of.get()?;
+        // The former answer stays while the next is being read: another pair's face must not be shown meanwhile.
+        let read = || picture.get().flatten().filter(|(hash, _)| *hash == wanted);
+        let url = shown(&wanted).or_else(|| read().map(|(_, url)| url))?;
+        Some(view! { <img src=url.as_str().to_owned() alt=alt.clone()/> })
+    };
+    view! { <span class="face">{image}</span> }
 }
 
 /// A photograph of a job, from its thumbnail; a tap shows it in full.

@@ -5,6 +5,7 @@
     reason = "components are `pub` in private files: `#[component]` makes their properties so"
 )]
 
+mod caution;
 mod day;
 mod face;
 mod field;
@@ -15,10 +16,14 @@ mod pair_row;
 mod say;
 mod toggle;
 mod typed;
+mod undo;
 mod viewer;
 mod voice_note;
+mod voice_recorder;
+mod wait_choice;
 mod working;
 
+pub use caution::Cautions;
 pub use day::{day_words, in_days, on_day, today};
 pub use face::{Face, Photograph};
 pub use field::Field;
@@ -29,6 +34,9 @@ pub use pair_row::PairRow;
 pub use say::Say;
 pub use toggle::Toggle;
 pub use typed::Typed;
+pub use undo::UndoLast;
 pub use viewer::{Looked, PhotographViewer, Viewer};
 pub use voice_note::VoiceNote;
+pub use voice_recorder::VoiceRecorder;
+pub use wait_choice::{Chosen, WaitChoice};
 pub use working::Working;

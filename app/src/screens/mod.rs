@@ -20,6 +20,7 @@ mod print;
 mod records;
 mod shop;
 mod ticket;
+mod work;
 
 use leptos::prelude::*;
 use leptos_router::components::{Route, Router, Routes};
@@ -28,6 +29,7 @@ use leptos_router::path;
 use crate::device::install::Install;
 use crate::device::worker::Worker;
 use crate::parts::{Nav, PhotographViewer, Say, Viewer};
+use crate::workbench::Workbench;
 use crate::workshop::{Opening, Workshop};
 
 /// The whole app: the routes, and what every screen shares.
@@ -35,6 +37,7 @@ use crate::workshop::{Opening, Workshop};
 pub fn App() -> impl IntoView {
     let workshop = Workshop::open();
     provide_context(workshop);
+    provide_context(Workbench::new(workshop));
     provide_context(crate::shop::Shop::follow());
     provide_context(Viewer::new());
     provide_context(Worker::start());
@@ -51,6 +54,7 @@ pub fn App() -> impl IntoView {
                         <Route path=path!("/join") view=join::Join/>
                         <Route path=path!("/drop-off") view=drop_off::DropOff/>
                         <Route path=path!("/pair/:id") view=pair::Pair/>
+                        <Route path=path!("/job/:job") view=work::Work/>
                         <Route path=path!("/camera/:job") view=camera::Camera/>
                         <Route path=path!("/pickup/:job") view=pickup::Pickup/>
                         <Route path=path!("/ticket/:ticket") view=collect::Collect/>

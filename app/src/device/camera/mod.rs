@@ -7,9 +7,11 @@
 mod error;
 mod feed;
 mod lens;
+mod scan;
 
 pub use error::CameraError;
 pub use lens::{Lens, Torch, Zoom};
+pub use scan::can_scan;
 
 use feed::Feed;
 use leptos::prelude::*;

@@ -1,13 +1,18 @@
-//! The phone in the hand: it stays awake at the bench, and says with light, sound and a buzz that something is saved.
+//! The phone in the hand: it stays awake at the bench, says with light, sound and a buzz that something is saved, and
+//! knows which hand it lies in.
 
 mod awake;
 mod chime;
 mod focus;
+mod habit;
 mod sign;
+mod ticking;
 
 pub use awake::use_awake;
 pub use focus::focus;
+pub use habit::{Hand, has_read, note_read};
 pub use sign::SavedSign;
+pub use ticking::use_now;
 
 use leptos::prelude::window;
 

@@ -1,0 +1,81 @@
+//! What this device remembers of those who hold it: with which hand, and which cautions they have read.
+
+use leptos::prelude::{document, window};
+use web_sys::Storage;
+
+/// Where the hand is kept, and where the cautions: one a line.
+const HAND: &str = "waxend-hand";
+const READ: &str = "waxend-cautions-read";
+/// The class of the page's root for the left hand: the style sheets mirror by it.
+const MIRRORED: &str = "left-handed";
+
+/// The hand that holds the device.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Hand {
+    /// As most people do.
+    Right,
+    /// Mirrored.
+    Left,
+}
+
+impl Hand {
+    /// As it was last said on this device.
+    #[must_use]
+    pub fn kept() -> Self {
+        match item(HAND).as_str() {
+            "left" => Hand::Left,
+            _ => Hand::Right,
+        }
+    }
+
+    /// Keeps it on this device.
+    pub fn keep(self) {
+        keep(HAND, if self == Hand::Left { "left" } else { "right" });
+    }
+
+    /// Lays the page out for it.
+    pub fn lay_out(self) {
+        let Some(root) = document().document_element() else {
+            return;
+        };
+        let classes = root.class_list();
+        // A class list refuses only names with spaces.
+        drop(match self {
+            Hand::Left => classes.add_1(MIRRORED),
+            Hand::Right => classes.remove_1(MIRRORED),
+        });
+    }
+}
+
+/// Whether a caution has been read on this device; `caution` says by whom, about what.
+#[must_use]
+pub fn has_read(caution: &str) -> bool {
+    item(READ).lines().any(|line| line == caution)
+}
+
+/// Remembers that it was read.
+pub fn note_read(caution: &str) {
+    if !has_read(caution) {
+        let mut all = item(READ);
+        all.push_str(caution);
+        all.push('\n');
+        keep(READ, &all);
+    }
+}
+
+fn item(key: &str) -> String {
+    storage()
+        .and_then(|kept| kept.get_item(key).ok().flatten())
+        .unwrap_or_default()
+}
+
+fn keep(key: &str, text: &str) {
+    if let Some(kept) = storage() {
+        // A full disk must not stop the work: it is asked again next time.
+        drop(kept.set_item(key, text));
+    }
+}
+
+fn storage() -> Option<Storage> {
+    window().local_storage().ok().flatten()
+}

@@ -1,0 +1,38 @@
+//! What to mind at an operation: one quiet line, opened fully for whom it is new.
+
+use leptos::prelude::*;
+use shared::trade::cautions::{Caution, cautions};
+
+use crate::device::screen::{has_read, note_read};
+use crate::workshop::use_workshop;
+
+/// The cautions of an operation on these materials; nothing where there are none.
+#[component]
+pub fn Cautions<'a>(
+    /// The operation's word in the log.
+    operation: &'a str,
+    /// What the pair is made of, in one line; empty if not said.
+    materials: &'a str,
+) -> impl IntoView + use<> {
+    let shown = cautions(operation);
+    let first = shown.first()?;
+    let key = key(*first, materials);
+    let new = !has_read(&key);
+    let full = shown.iter().map(|one| view! { <p>{one.full()}</p> });
+    Some(view! {
+        <details class="caution" open=new on:toggle=move |_| note_read(&key)>
+            <summary>{first.line()}</summary>
+            {full.collect_view()}
+        </details>
+    })
+}
+
+/// Who reads what of which material: a caution is new to each of them once.
+fn key(caution: Caution, materials: &str) -> String {
+    let person = use_workshop().person().get_untracked();
+    let mut key = person.map_or_else(String::new, |one| one.to_string());
+    for part in ["/", caution.line(), "/", materials] {
+        key.push_str(part);
+    }
+    key
+}

@@ -1,0 +1,82 @@
+//! Choosing what to wait for, and how long: the trade's usual waits first, no typing.
+
+use leptos::prelude::*;
+use shared::log::body::WaitFor;
+use shared::trade::operation;
+
+use crate::stations::minutes_in_words;
+
+/// Offered beside the usual waits, in minutes.
+const LENGTHS: [u32; 6] = [5, 15, 30, 60, 720, 1440];
+/// What is ordered most.
+const ORDERED: [&str; 6] = [
+    "Soles",
+    "Top pieces",
+    "Leather",
+    "Zip",
+    "Elastic",
+    "Something else",
+];
+
+/// What somebody chose to wait for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Chosen {
+    /// What for.
+    pub what: WaitFor,
+    /// How long, in minutes, if it ends by itself.
+    pub minutes: Option<u32>,
+    /// The operation it follows, or what was ordered.
+    pub note: String,
+}
+
+/// Buttons for the usual waits of some operations, for other lengths, and for what is ordered.
+#[component]
+pub fn WaitChoice(
+    /// The operations at hand, the likeliest first.
+    operations: Signal<Vec<String>>,
+    /// Told what was chosen.
+    start: Callback<Chosen>,
+) -> impl IntoView {
+    let offer = move |label: String, what: WaitFor, minutes: Option<u32>, note: String| {
+        let chosen = Chosen { what, minutes, note };
+        view! { <button class="bench quiet" on:click=move |_| start.run(chosen.clone())>{label}</button> }
+    };
+    let drying = move |words: &str, minutes: u32, note: String| {
+        let mut label = minutes_in_words(minutes.into());
+        if !words.is_empty() {
+            label = format!("{words}: {label}");
+        }
+        offer(label, WaitFor::Drying, Some(minutes), note)
+    };
+    let usual = move || {
+        let of_each = usual_waits(&operations.get());
+        let buttons = of_each
+            .into_iter()
+            .map(|(words, minutes, code)| drying(words, minutes, code));
+        buttons.collect_view()
+    };
+    let lengths = LENGTHS.map(|minutes| drying("", minutes, String::new()));
+    let ordered = ORDERED.map(|what| offer(what.to_owned(), WaitFor::Material, None, what.to_owned()));
+    view! {
+        <div class="waits">
+            <h3>"Drying"</h3>
+            <div class="choices">{usual} {lengths.into_iter().collect_view()}</div>
+            <h3>"Waiting for material"</h3>
+            <div class="choices">{ordered.into_iter().collect_view()}</div>
+        </div>
+    }
+}
+
+/// The waits that some operations usually bring, each once: what for, minutes at most, and which operation.
+fn usual_waits(operations: &[String]) -> Vec<(&'static str, u32, String)> {
+    let mut usual: Vec<(&'static str, u32, String)> = Vec::new();
+    for code in operations {
+        for wait in operation(code).into_iter().flat_map(|known| known.bench_waits()) {
+            let (words, minutes) = (wait.kind.words(), wait.minutes.high);
+            if !usual.iter().any(|one| (one.0, one.1) == (words, minutes)) {
+                usual.push((words, minutes, code.clone()));
+            }
+        }
+    }
+    usual
+}

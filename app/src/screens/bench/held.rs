@@ -1,0 +1,34 @@
+//! What this device alone holds.
+
+use leptos::prelude::*;
+
+use crate::workbench::use_workbench;
+use crate::workshop::use_stored;
+
+/// What would be lost with this device: always in sight, until a server or a backup has it.
+#[component]
+pub fn Unsafe() -> impl IntoView {
+    let unsaved = use_workbench().unsaved();
+    let held =
+        use_stored(|phone| async move { Ok((phone.counts().await?, phone.membership().await?.joined())) });
+    let line = move || {
+        let (counts, joined) = held.get()?;
+        let waiting = counts.unsent + counts.unsent_blobs;
+        match (waiting, joined) {
+            (0, _) => None,
+            (_, true) => Some(format!(
+                "Only on this device so far: entries {}, pictures {}.",
+                counts.unsent, counts.unsent_blobs
+            )),
+            (_, false) => {
+                Some("These records are only on this device. Back them up, or join a shop.".to_owned())
+            }
+        }
+    };
+    view! {
+        <p class="quiet" data-unsafe="">{line}</p>
+        <Show when=move || { unsaved.get() > 0 }>
+            <p class="bad" role="status">"Photographs being saved: "<span data-count="unsaved">{move || unsaved.get()}</span>"."</p>
+        </Show>
+    }
+}

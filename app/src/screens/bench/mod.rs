@@ -1,0 +1,79 @@
+//! Bench: what is in the shop, by station.
+
+mod held;
+mod picked;
+mod row;
+
+use leptos::prelude::*;
+use shared::log::UnixMs;
+
+use held::Unsafe;
+use picked::PickedBar;
+use row::bench_row;
+
+use crate::device::screen::use_now;
+use crate::device::worker::Worker;
+use crate::parts::InstallHint;
+use crate::stations::{Section, sections};
+use crate::workbench::{Workbench, use_workbench};
+use crate::workshop::use_stored;
+
+/// Every pair in the shop, by where it stands.
+#[component]
+pub fn Bench() -> impl IntoView {
+    let bench = use_workbench();
+    let worker = expect_context::<Worker>();
+    let pairs = use_stored(|phone| async move { phone.in_shop().await });
+    let now = use_now();
+    // Laid out anew only when somebody has moved: a list that flickers is hard to hit with a thumb.
+    let shop = Memo::new(move |_| pairs.get().map(|pairs| sections(pairs, now.get())));
+    let stations = move || {
+        shop.get().map(|sections| {
+            let none = sections.is_empty();
+            view! {
+                <Jumps sections=&sections/>
+                <div data-ready="bench">{sections.iter().map(|one| station(bench, one, now)).collect_view()}</div>
+                {none.then(|| view! { <InstallHint/> <p>"Nothing is in the shop. "<a href="/drop-off">"Take a pair in"</a>"."</p> })}
+            }
+        })
+    };
+    view! {
+        <h1>"Bench"</h1>
+        <Show when=move || worker.update_waiting().get()>
+            <button on:click=move |_| worker.apply_update()>"Restart with the new version"</button>
+        </Show>
+        <Unsafe/>
+        {stations}
+        <PickedBar shop/>
+    }
+}
+
+/// A short way to each place, when there is more than one.
+#[component]
+fn Jumps<'a>(sections: &'a [Section]) -> impl IntoView + use<> {
+    let links = sections.iter().map(|section| {
+        let words = section.place.words().to_owned();
+        view! { <a class="chip" href=format!("#{}", anchor(&words))>{words.clone()}" "<b>{section.rows.len()}</b></a> }
+    });
+    let several = sections.len() > 1;
+    several.then(|| view! { <nav class="jumps" aria-label="Stations">{links.collect_view()}</nav> })
+}
+
+fn station(bench: Workbench, section: &Section, now: Signal<UnixMs>) -> impl IntoView + use<> {
+    let Section { place, rows } = section;
+    let words = place.words().to_owned();
+    let id = anchor(&words);
+    let count = rows.len();
+    let rows = rows.iter().map(|row| bench_row(bench, row, place, now));
+    view! {
+        <section class="station" aria-labelledby=id>
+            <h2 id=id.clone()>{words}" "<span class="count">{count}</span></h2>
+            <ul class="pairs">{rows.collect_view()}</ul>
+        </section>
+    }
+}
+
+/// Where a place begins on the page.
+fn anchor(words: &str) -> String {
+    words.to_lowercase().replace(' ', "-")
+}

@@ -1,0 +1,113 @@
+//! What can be done with several pairs at once, under the thumb.
+
+use leptos::prelude::*;
+use shared::trade::operations;
+
+use crate::acts;
+use crate::device::store::Draft;
+use crate::parts::{Chosen, UndoLast, WaitChoice};
+use crate::stations::{Row, Section};
+use crate::workbench::use_workbench;
+
+/// Appears when a pair is picked, and stays for what can be undone.
+#[component]
+pub fn PickedBar(
+    /// The shop as it is laid out; `None` until it is read.
+    shop: Memo<Option<Vec<Section>>>,
+) -> impl IntoView {
+    let bench = use_workbench();
+    let waiting = RwSignal::new(false);
+    // In the order they were picked. A pair that has left the shop meanwhile is no longer among them.
+    let rows = Signal::derive(move || {
+        let shop = shop.get().unwrap_or_default();
+        let all = || shop.iter().flat_map(|section| &section.rows);
+        let picked = bench.picked().get();
+        let found = picked
+            .iter()
+            .filter_map(|job| all().find(|row| row.job.id == *job));
+        found.cloned().collect::<Vec<Row>>()
+    });
+    let any = move || !rows.with(Vec::is_empty);
+    let start = Callback::new(move |chosen: Chosen| {
+        waiting.set(false);
+        let rows = rows.get_untracked();
+        bench.act(waits(&rows, &chosen), format!("Waiting: these {}.", rows.len()));
+    });
+    let at_hand = Signal::derive(move || rows.with(|rows| at_hand(rows)));
+    view! {
+        <div class="picked-bar" class:idle=move || !any()>
+            <UndoLast/>
+            <Show when=any>
+                <Show when=move || waiting.get()><WaitChoice operations=at_hand start/></Show>
+                <div class="actions">
+                    <a class="button bench" href=move || rows.with(|rows| run(rows))>
+                        {move || format!("Photograph these {}", rows.with(Vec::len))}
+                    </a>
+                    <DoneForThese rows/>
+                    <button class="bench" aria-expanded=move || waiting.get().to_string()
+                        on:click=move |_| waiting.update(|open| *open = !*open)>"Start a wait for all"</button>
+                    <button class="bench quiet" on:click=move |_| bench.picked().set(Vec::new())>"Pick none"</button>
+                </div>
+            </Show>
+        </div>
+    }
+}
+
+/// The next operation of each, done.
+#[component]
+fn DoneForThese(rows: Signal<Vec<Row>>) -> impl IntoView {
+    let bench = use_workbench();
+    let open = move || rows.with(|rows| rows.iter().filter(|row| !row.job.left.is_empty()).count());
+    let done = move |_| {
+        let rows = rows.get_untracked();
+        let drafts = acts::next_steps(rows.iter().map(|row| &row.job));
+        let said = format!("{} done for these {}.", what_next(&rows), drafts.len());
+        bench.act(drafts, said);
+    };
+    view! {
+        <button class="bench" disabled=move || open() == 0 on:click=done>
+            {move || format!("Done for these {}", open())}
+            <small>{move || rows.with(|rows| what_next(rows))}</small>
+        </button>
+    }
+}
+
+/// The operation that is next for all of them, or that they differ.
+fn what_next(rows: &[Row]) -> String {
+    let mut next = rows.iter().filter_map(|row| row.job.left.first());
+    let Some(first) = next.next() else {
+        return "Nothing left".to_owned();
+    };
+    if next.all(|other| other == first) {
+        operations::name(first).to_owned()
+    } else {
+        "Next of each".to_owned()
+    }
+}
+
+fn waits(rows: &[Row], Chosen { what, minutes, note }: &Chosen) -> Vec<Draft> {
+    let begin = |row: &Row| acts::wait(row.job.id, what.clone(), *minutes, note);
+    rows.iter().map(begin).collect()
+}
+
+/// What was done last on each, then what is next: a wait follows the one or belongs to the other.
+fn at_hand(rows: &[Row]) -> Vec<String> {
+    let done = rows.iter().filter_map(|row| row.job.done.last());
+    let next = rows.iter().filter_map(|row| row.job.left.first());
+    done.chain(next).cloned().collect()
+}
+
+/// The camera's address for a run through them.
+fn run(rows: &[Row]) -> String {
+    let Some(first) = rows.first() else {
+        return String::new();
+    };
+    let mut address = format!("/camera/{}?run=", first.job.id);
+    for (at, row) in rows.iter().enumerate() {
+        if at > 0 {
+            address.push(',');
+        }
+        address.push_str(&row.job.id.to_string());
+    }
+    address
+}

@@ -1,0 +1,99 @@
+//! One pair on the Bench: pick it, open its work, photograph it.
+
+use leptos::prelude::*;
+use leptos_router::components::A;
+use shared::log::UnixMs;
+use shared::log::fold::JobLine;
+use shared::trade::operations;
+
+use crate::card::in_words;
+use crate::parts::{Face, today};
+use crate::stations::{Place, Row, nearness, time_left};
+use crate::workbench::Workbench;
+
+/// A pair's face, number, name, owner and what is next, between a tick and a camera.
+pub(super) fn bench_row(
+    bench: Workbench,
+    row: &Row,
+    place: &Place,
+    now: Signal<UnixMs>,
+) -> impl IntoView + use<> {
+    // The link's children are made later.
+    let row = row.clone();
+    let job = row.job.id;
+    let picked = move || bench.picked().with(|picked| picked.contains(&job));
+    let name = row.name().to_owned();
+    let facts = facts(&row.job, place)
+        .into_iter()
+        .map(|fact| view! { <span>{fact}</span> })
+        .collect_view();
+    let marks = marks(&row.job, place)
+        .into_iter()
+        .map(|mark| view! { <strong class="mark">{mark}</strong> })
+        .collect_view();
+    let drying = (*place == Place::Drying).then_some(row.job.dry_at).flatten();
+    let left = drying.map(|end| view! { <strong class="left">{move || time_left(end, now.get())}</strong> });
+    view! {
+        <li class="bench-row" class:picked=picked>
+            <button class="pick bench quiet" aria-label=format!("Pick {name}") aria-pressed=move || picked().to_string()
+                on:click=move |_| bench.pick(job)>
+                {move || if picked() { "✓" } else { "" }}
+            </button>
+            <A href=format!("/job/{job}")>
+                <Face of=row.face.clone() on=Some(job) alt=""/>
+                <span class="who">
+                    <strong class="tag">{row.job.tag.clone()}</strong>
+                    <span>{row.title.clone()}</span>
+                    <span class="quiet">{row.customer.clone()}</span>
+                    {left}
+                    {facts}
+                    <span class="marks">{marks}</span>
+                </span>
+            </A>
+            <a class="button bench shoot" href=format!("/camera/{job}") aria-label=format!("Photograph {name}")>"Photo"</a>
+        </li>
+    }
+}
+
+/// What is next, what is waited for, and the day.
+fn facts(job: &JobLine, place: &Place) -> Vec<String> {
+    let mut facts = Vec::new();
+    match place {
+        Place::Customer if !job.call_at.is_empty() => facts.push(format!("call again {}", job.call_at)),
+        Place::Material => facts.push(job.material.clone()),
+        Place::Ready if !job.shelf.is_empty() => facts.push(format!("shelf {}", job.shelf)),
+        _ => {}
+    }
+    let mut left = job.left.iter().map(|code| operations::name(code));
+    if let Some(next) = left.next() {
+        let more = left.len();
+        facts.push(match more {
+            0 => next.to_owned(),
+            more => format!("{next}, then {more} more"),
+        });
+    }
+    if !job.day.is_empty() {
+        facts.push(format!("for {}", in_words(&job.day)));
+    }
+    facts
+}
+
+/// What must not be missed, in words.
+fn marks(job: &JobLine, place: &Place) -> Vec<String> {
+    let mut marks: Vec<String> = [
+        (job.rush, "Rush"),
+        (job.complaint, "Complaint"),
+        (job.unrepaired, "Goes back as it is"),
+        (job.disputed, "Agreed differently on two devices"),
+    ]
+    .into_iter()
+    .filter(|(set, _)| *set)
+    .map(|(_, words)| words.to_owned())
+    .collect();
+    marks.extend(nearness(&job.day, &today()).map(|near| match place {
+        // A pair that is ready is not late: its owner is.
+        Place::Ready => near.replace("late", "since its day"),
+        _ => near,
+    }));
+    marks
+}

@@ -1,0 +1,72 @@
+//! Camera: photographing with one thumb, one pair after another.
+
+mod ghost;
+mod run;
+mod scan;
+mod strip;
+mod tools;
+mod trigger;
+mod viewfinder;
+mod visit;
+
+use leptos::prelude::*;
+use leptos_router::hooks::use_query_map;
+
+use crate::device::camera::use_camera;
+use crate::device::screen::use_awake;
+use crate::parts::{OperationChoice, UndoLast};
+
+use run::{Run, Runs};
+use strip::Strip;
+use tools::Tools;
+use trigger::{Timer, Trigger};
+use viewfinder::Viewfinder;
+use visit::Visit;
+
+/// The camera for one job, or for several in a run.
+#[component]
+pub fn Camera() -> impl IntoView {
+    let query = use_query_map();
+    let brought = Signal::derive(move || query.read().get("shows").as_deref() == Some("drop_off"));
+    let visit = Visit::begin(brought);
+    let run = Run::follow();
+    let lens = use_camera();
+    let ghost = RwSignal::new(false);
+    let timer = Timer::new();
+    use_awake();
+    lens.start();
+    view! {
+        <div class="camera" class:saved-flash=move || visit.flashing().get()>
+            <Viewfinder lens visit ghost=ghost.read_only() timer><Strip visit run/></Viewfinder>
+            <div class="row between">
+                <Counts visit/>
+                <UndoLast/>
+            </div>
+            <Tools lens visit ghost timer run/>
+            <Show when=move || !brought.get()>
+                <div class="row">
+                    <OperationChoice label="Operation" value=visit.operation()/>
+                    <button class="bench" on:click=move |_| visit.step_done()>"Step done"</button>
+                </div>
+            </Show>
+            <div class="under-thumb">
+                <Trigger lens visit run timer/>
+                <Runs run timer brought/>
+            </div>
+        </div>
+    }
+}
+
+/// How many are saved and how many are not yet: never fewer than there are, whichever pair they are of.
+#[component]
+fn Counts(visit: Visit) -> impl IntoView {
+    let unsaved = visit.unsaved();
+    view! {
+        <p class="counts" role="status">
+            <span data-count="saved">{move || visit.saved().get()}</span>" saved"
+            <Show when=move || { unsaved.get() > 0 }>
+                ", "<span data-count="unsaved">{move || unsaved.get()}</span>" being saved"
+            </Show>
+        </p>
+    }
+}

@@ -1,0 +1,98 @@
+//! A run: several pairs photographed one after the other.
+
+use leptos::prelude::*;
+use leptos_router::NavigateOptions;
+use leptos_router::hooks::{use_navigate, use_query_map};
+use shared::log::SubjectId;
+
+use super::trigger::Timer;
+use crate::screens::job::use_subject;
+
+/// The jobs named in the address (`?run=a,b,c`), and where in them the camera stands.
+#[derive(Clone, Copy)]
+pub struct Run {
+    jobs: Memo<Vec<SubjectId>>,
+    at: Signal<Option<SubjectId>>,
+}
+
+impl Run {
+    /// Follows the address.
+    pub fn follow() -> Self {
+        let query = use_query_map();
+        let jobs = Memo::new(move |_| {
+            let run = query.read().get("run").unwrap_or_default();
+            run.split(',').filter_map(|id| id.parse().ok()).collect()
+        });
+        Self {
+            jobs,
+            at: use_subject("job"),
+        }
+    }
+
+    /// The jobs of the run; empty for a single pair.
+    pub fn jobs(self) -> Vec<SubjectId> {
+        self.jobs.get()
+    }
+
+    /// Which of how many, counted from 1; `None` for a single pair or one that is not of the run.
+    pub fn position(self) -> Option<(usize, usize)> {
+        let (jobs, at) = (self.jobs.get(), self.at.get()?);
+        let index = jobs.iter().position(|job| *job == at)?;
+        Some((index + 1, jobs.len()))
+    }
+
+    /// The pair after this one; from a pair outside the run, its first.
+    pub fn next(self) -> Option<SubjectId> {
+        let done = self.position().map_or(0, |(position, _)| position);
+        self.jobs.get().get(done).copied()
+    }
+}
+
+/// A way to put another pair before the camera. The screen stays, so that nothing being saved is out of sight.
+pub fn use_turn() -> impl Fn(SubjectId, Vec<SubjectId>) + Clone {
+    let (navigate, query) = (use_navigate(), use_query_map());
+    move |job, run| {
+        let mut address = format!("/camera/{job}?run=");
+        for (at, one) in run.iter().enumerate() {
+            address.push_str(if at > 0 { "," } else { "" });
+            address.push_str(&one.to_string());
+        }
+        if let Some(shows) = query.read_untracked().get("shows") {
+            address.push_str("&shows=");
+            address.push_str(&shows);
+        }
+        let options = NavigateOptions {
+            replace: true,
+            scroll: false,
+            ..NavigateOptions::default()
+        };
+        navigate(&address, options);
+    }
+}
+
+/// The way on: the next pair, else back to the Bench.
+#[component]
+pub fn Runs(
+    /// The run.
+    run: Run,
+    /// Stopped when the pair changes: it was set for the one before.
+    timer: Timer,
+    /// Whether the pairs are photographed as they were brought.
+    brought: Signal<bool>,
+) -> impl IntoView {
+    let turn = use_turn();
+    move || {
+        if let Some(next) = run.next() {
+            let turn = turn.clone();
+            let go = move |_| {
+                timer.stop();
+                turn(next, run.jobs());
+            };
+            return view! { <button class="bench next" on:click=go>"Next pair"</button> }.into_any();
+        }
+        let through = brought.get() || run.position().is_some();
+        through
+            .then(|| view! { <a class="button bench next" href="/">"Done, to the Bench"</a> })
+            .into_any()
+    }
+}

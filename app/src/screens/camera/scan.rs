@@ -1,0 +1,50 @@
+//! Changing the pair by showing its tag to the camera.
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+
+use super::run::{Run, use_turn};
+use crate::device::camera::Camera as Lens;
+use crate::stations::{answering, in_shop};
+use crate::workshop::use_workshop;
+
+/// Looks for a tag or stub until it finds one or is pressed again.
+#[component]
+pub fn Scan(lens: Lens, run: Run) -> impl IntoView {
+    let workshop = use_workshop();
+    let turn = use_turn();
+    let looking = RwSignal::new(false);
+    let press = move |_| {
+        looking.update(|on| *on = !*on);
+        if !looking.get_untracked() {
+            return;
+        }
+        let (turn, jobs) = (turn.clone(), run.jobs());
+        spawn_local(async move {
+            let Some(text) = lens.scan(looking.into()).await else {
+                return;
+            };
+            looking.try_set(false);
+            let Some(phone) = workshop.phone() else { return };
+            let pairs = match phone.in_shop().await {
+                Ok(pairs) => pairs,
+                Err(error) => return workshop.complain(error),
+            };
+            let meant: Vec<_> = answering(in_shop(pairs), &text)
+                .iter()
+                .map(|row| row.job.id)
+                .collect();
+            match meant[..] {
+                [] => workshop.complain(format!("No pair in the shop answers to \"{text}\".")),
+                [one] => turn(one, jobs),
+                // A stub names its ticket: all that was brought on it is a run.
+                [first, ..] => turn(first, meant),
+            }
+        });
+    };
+    view! {
+        <button class="bench quiet" on:click=press aria-pressed=move || looking.get().to_string()>
+            {move || if looking.get() { "Show the tag" } else { "Scan a tag" }}
+        </button>
+    }
+}

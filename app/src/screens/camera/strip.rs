@@ -1,0 +1,73 @@
+//! The last photographs, and moving one to another pair: tap it, tap the pair.
+
+use leptos::prelude::*;
+
+use super::run::Run;
+use super::visit::{Taken, Visit};
+use crate::parts::Face;
+use crate::stations::{Row, in_shop};
+use crate::workshop::use_stored;
+
+/// The last few of this visit, the latest first; a touch asks where one belongs.
+#[component]
+pub fn Strip(visit: Visit, run: Run) -> impl IntoView {
+    let chosen = RwSignal::new(None::<Taken>);
+    let photos = move || {
+        let taken = visit.taken().get();
+        let one = taken.into_iter().map(|one| {
+            let label = format!("Move number {}, of {}", one.number, one.name);
+            let (thumb, job, name) = (one.item.body.thumb.sha256.clone(), one.job, one.name.clone());
+            view! {
+                <button class="bench quiet" aria-label=label on:click=move |_| chosen.set(Some(one.clone()))>
+                    <Face of=Some(thumb) on=Some(job) alt=""/>
+                    <b>{name}</b>
+                </button>
+            }
+        });
+        one.collect_view()
+    };
+    view! {
+        <div class="strip" aria-label="Last photographs" role="group">{photos}</div>
+        {move || chosen.get().map(|one| view! { <MoveTo visit run one chosen/> })}
+    }
+}
+
+/// The pairs it may belong to: those of the run first, then all in the shop.
+#[component]
+fn MoveTo(visit: Visit, run: Run, one: Taken, chosen: RwSignal<Option<Taken>>) -> impl IntoView {
+    let pairs = use_stored(|phone| async move { phone.in_shop().await });
+    let from = one.job;
+    let title = format!("Number {} of {}: it shows", one.number, one.name);
+    let targets = move || {
+        let rows: Vec<Row> = in_shop(pairs.get()?).filter(|row| row.job.id != from).collect();
+        let jobs = run.jobs();
+        let of_run = |row: &Row| jobs.contains(&row.job.id);
+        let (first, rest): (Vec<Row>, Vec<Row>) = rows.into_iter().partition(of_run);
+        let all = first.into_iter().chain(rest);
+        Some(
+            all.map(|row| target(visit, one.clone(), row, chosen))
+                .collect_view(),
+        )
+    };
+    view! {
+        <div class="move-to" role="group" aria-label=title>
+            <p>{title.clone()}</p>
+            <div class="choices">{targets}</div>
+            <button class="bench" on:click=move |_| chosen.set(None)>"It is right where it is"</button>
+        </div>
+    }
+}
+
+fn target(visit: Visit, one: Taken, row: Row, chosen: RwSignal<Option<Taken>>) -> impl IntoView {
+    let (face, job, name) = (row.face.clone(), row.job.id, row.name().to_owned());
+    let go = move |_| {
+        chosen.set(None);
+        visit.move_to(one.clone(), &row);
+    };
+    view! {
+        <button class="bench quiet" aria-label=format!("Move to {name}") on:click=go>
+            <Face of=face on=Some(job) alt=""/>
+            <b>{name.clone()}</b>
+        </button>
+    }
+}

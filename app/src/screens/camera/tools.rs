@@ -1,0 +1,79 @@
+//! What is used now and then: timer, ghost, lamp, zoom, voice, scan, the other hand, the phone's own camera.
+
+use leptos::html::Input;
+use leptos::prelude::*;
+
+use super::run::Run;
+use super::scan::Scan;
+use super::trigger::Timer;
+use super::visit::Visit;
+use crate::device::camera::{Camera as Lens, Torch, Zoom, can_scan};
+use crate::device::picture::from_file;
+use crate::device::screen::Hand;
+use crate::parts::VoiceRecorder;
+use crate::workbench::use_workbench;
+
+/// One row to swipe through. What this camera or browser cannot do is not offered.
+#[component]
+pub fn Tools(lens: Lens, visit: Visit, ghost: RwSignal<bool>, timer: Timer, run: Run) -> impl IntoView {
+    let bench = use_workbench();
+    let able = lens.lens();
+    let torch = move || {
+        able.get().torch.map(|torch| {
+            let lit = torch == Torch::On;
+            let other = if lit { Torch::Off } else { Torch::On };
+            toggle("Light", lit, move || lens.set_torch(other))
+        })
+    };
+    let zoom = move || able.get().zoom.map(|zoom| closer(lens, zoom));
+    let left = move || bench.hand().get() == Hand::Left;
+    view! {
+        <div class="tools" role="group" aria-label="Camera">
+            {move || toggle("Timer 3 s", timer.set().get(), move || timer.set().update(|set| *set = !*set))}
+            {move || toggle("Ghost", ghost.get(), move || ghost.update(|on| *on = !*on))}
+            {torch}
+            {zoom}
+            <VoiceRecorder job=visit.job()/>
+            {can_scan().then(|| view! { <Scan lens run/> })}
+            {move || toggle("Left hand", left(), move || bench.change_hand())}
+            <SystemCamera visit/>
+        </div>
+    }
+}
+
+fn toggle(words: &'static str, on: bool, act: impl Fn() + 'static) -> impl IntoView {
+    view! { <button class="bench quiet" aria-pressed=on.to_string() on:click=move |_| act()>{words}</button> }
+}
+
+/// Twice as close, until it goes no closer; then wide again.
+fn closer(lens: Lens, zoom: Zoom) -> impl IntoView {
+    let next = if zoom.now >= zoom.max {
+        zoom.min
+    } else {
+        zoom.now * 2.0
+    };
+    let words = format!("Zoom {:.0}×", zoom.now);
+    view! { <button class="bench quiet" on:click=move |_| lens.set_zoom(next)>{words}</button> }
+}
+
+/// The way out when the page may not use the camera: the phone's own.
+#[component]
+fn SystemCamera(visit: Visit) -> impl IntoView {
+    let input = NodeRef::<Input>::new();
+    let taken = move |_| {
+        let Some(element) = input.get() else { return };
+        let Some(files) = element.files() else { return };
+        for file in (0..files.length()).filter_map(|index| files.get(index)) {
+            visit.keep(async move { from_file(&file).await });
+        }
+        // The same file can be chosen again.
+        element.set_value("");
+    };
+    view! {
+        <label class="file">
+            "The phone's own camera"
+            <input node_ref=input type="file" accept="image/*" capture="environment" multiple
+                disabled=move || visit.job().get().is_none() on:change=taken/>
+        </label>
+    }
+}

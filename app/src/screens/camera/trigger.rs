@@ -1,0 +1,154 @@
+//! The shutter: the lower part of the screen, a key, a remote or a pedal; at once or after three seconds.
+
+use std::time::Duration;
+
+use leptos::html::Button;
+use leptos::prelude::*;
+use leptos::web_sys;
+use shared::log::SubjectId;
+
+use super::run::Run;
+use super::visit::{Visit, named};
+use crate::device::camera::{Camera as Lens, CameraState};
+use crate::parts::Face;
+
+/// How long both hands have, in seconds.
+const SECONDS: u32 = 3;
+
+/// The timer for when both hands hold the shoe. Cheap to copy.
+#[derive(Clone, Copy)]
+pub struct Timer {
+    set: RwSignal<bool>,
+    left: RwSignal<u32>,
+    turn: StoredValue<u32>,
+}
+
+impl Timer {
+    /// Off.
+    pub fn new() -> Self {
+        Self {
+            set: RwSignal::new(false),
+            left: RwSignal::new(0),
+            turn: StoredValue::new(0),
+        }
+    }
+
+    /// Whether the shutter waits.
+    pub fn set(self) -> RwSignal<bool> {
+        self.set
+    }
+
+    /// Seconds until the photograph is taken; 0 when none is to come.
+    pub fn left(self) -> ReadSignal<u32> {
+        self.left.read_only()
+    }
+
+    /// Calls a photograph off that is to come.
+    pub fn stop(self) {
+        self.left.set(0);
+        self.turn.update_value(|turn| *turn += 1);
+    }
+
+    /// Fires at once, or counts down first; pressed again meanwhile, it calls that off.
+    fn fire(self, shoot: impl Fn() + Copy + 'static) {
+        if self.left.get_untracked() > 0 {
+            self.stop();
+        } else if self.set.get_untracked() {
+            self.left.set(SECONDS);
+            self.count(self.turn.get_value(), shoot);
+        } else {
+            shoot();
+        }
+    }
+
+    fn count(self, turn: u32, shoot: impl Fn() + Copy + 'static) {
+        let second = move || {
+            // Called off, or the screen has gone.
+            if self.turn.try_get_value() != Some(turn) {
+                return;
+            }
+            self.left.update(|left| *left -= 1);
+            if self.left.get_untracked() == 0 {
+                shoot();
+            } else {
+                self.count(turn, shoot);
+            }
+        };
+        set_timeout(second, Duration::from_secs(1));
+    }
+}
+
+/// The shutter, with the pair's face and number on it.
+#[component]
+pub fn Trigger(lens: Lens, visit: Visit, run: Run, timer: Timer) -> impl IntoView {
+    let button = NodeRef::<Button>::new();
+    let line = visit.line();
+    let face = Signal::derive(move || line.with(|line| line.as_ref()?.0.face.clone()));
+    let job: Signal<Option<SubjectId>> = visit.job();
+    let name = Memo::new(move |_| {
+        let named = |(summary, line): &_| named(summary, line);
+        line.with(|line| line.as_ref().map(named))
+            .unwrap_or_else(|| "this pair".to_owned())
+    });
+    let ready = Memo::new(move |_| lens.state().get() == CameraState::Live && job.get().is_some());
+    let shoot = move || {
+        // Asked again: a timer or a key does not look at the button.
+        if ready.get_untracked() {
+            match lens.shoot() {
+                Ok(exposure) => visit.keep(exposure.develop()),
+                Err(error) => visit.complain(error),
+            }
+        }
+    };
+    keys(move || timer.fire(shoot), button);
+    // A pedal that sends Enter must meet the shutter, not what was tapped last.
+    Effect::new(move |_| {
+        if ready.get()
+            && let Some(button) = button.get_untracked()
+        {
+            drop(button.focus());
+        }
+    });
+    let position = move || run.position().map(|(at, of)| format!("{at} of {of}"));
+    let counting = move || timer.left().get() > 0;
+    view! {
+        <button node_ref=button class="shutter" disabled=move || !ready.get() on:click=move |_| timer.fire(shoot)
+            aria-label=move || format!("Photograph {}", name.get())>
+            <Face of=face on=job alt=""/>
+            <span class="whose">
+                <strong>{name}</strong>
+                <span>{position}</span>
+            </span>
+            <Show when=counting><strong class="count-down" role="timer">{move || timer.left().get()}</strong></Show>
+        </button>
+    }
+}
+
+/// Space and Enter, and what Bluetooth remotes and pedals send.
+fn keys(fire: impl Fn() + 'static, shutter: NodeRef<Button>) {
+    let listening = window_event_listener(leptos::ev::keydown, move |event| {
+        let target = event.target();
+        let to = target
+            .as_ref()
+            .and_then(|target| wasm_bindgen::JsCast::dyn_ref::<web_sys::Element>(target));
+        let on = |tags: &[&str]| to.is_some_and(|to| tags.contains(&to.tag_name().as_str()));
+        let on_shutter = shutter
+            .get_untracked()
+            .is_some_and(|button| to == Some(button.as_ref()));
+        let meant = match event.key().as_str() {
+            // No button or list has a use for these.
+            "AudioVolumeUp" | "PageDown" => !on(&["INPUT", "TEXTAREA"]),
+            // The shutter's own, or nobody's.
+            " " | "Enter" => on_shutter || !on(&["INPUT", "TEXTAREA", "SELECT", "BUTTON", "A", "SUMMARY"]),
+            _ => false,
+        };
+        if meant {
+            event.prevent_default();
+            // A key held down is one photograph.
+            if !event.repeat() {
+                fire();
+            }
+        }
+    });
+    on_cleanup(move || listening.remove());
+}

@@ -1,0 +1,291 @@
+//! One visit to the camera: which pair, which operation, what was taken, and what of it is saved.
+
+use std::future::Future;
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use shared::log::SubjectId;
+use shared::log::body::{Photo, Shows};
+use shared::log::fold::{Item, JobLine, Summary};
+use shared::trade::operations;
+
+use crate::acts;
+use crate::device::picture::{Picture, PictureError};
+use crate::device::screen::SavedSign;
+use crate::device::store::{Saved, StoreError};
+use crate::screens::job::{JobLife, use_job, use_subject};
+use crate::stations::Row;
+use crate::workbench::{Workbench, use_workbench};
+use crate::workshop::{Stored, Workshop, use_workshop};
+
+/// How many of the last photographs stay at hand.
+const AT_HAND: usize = 6;
+/// What is offered when nothing is agreed.
+const ANY_WORK: &str = "clean_condition_polish";
+
+/// A photograph of this visit, as it is filed now.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Taken {
+    /// Its number in this visit, from 1.
+    pub number: u32,
+    /// The job it is filed under.
+    pub job: SubjectId,
+    /// What that pair answers to.
+    pub name: String,
+    /// The entry that files it.
+    pub item: Item<Photo>,
+}
+
+/// The state of one visit. Cheap to copy; ends with its screen, but for what is still being saved.
+#[derive(Clone, Copy)]
+pub struct Visit {
+    workshop: Workshop,
+    bench: Workbench,
+    found: Stored<Option<JobLife>>,
+    line: Memo<Option<(Summary, JobLine)>>,
+    operation: RwSignal<String>,
+    brought: Signal<bool>,
+    saved: RwSignal<u32>,
+    taken: RwSignal<Vec<Taken>>,
+    sign: SavedSign,
+}
+
+impl Visit {
+    /// Begins at the job in the address, and goes on to another when the address does.
+    pub fn begin(brought: Signal<bool>) -> Self {
+        let (found, wanted) = (use_job(), use_subject("job"));
+        // Between two pairs there is none: no photograph may go to the one before.
+        let line = Memo::new(move |_| {
+            let found = found.get()?.filter(|found| Some(found.job) == wanted.get())?;
+            let summary = Summary::of(&found.life);
+            let line = summary.jobs.iter().find(|line| line.id == found.job).cloned()?;
+            Some((summary, line))
+        });
+        let visit = Self {
+            workshop: use_workshop(),
+            bench: use_workbench(),
+            found,
+            line,
+            operation: RwSignal::new(String::new()),
+            brought,
+            saved: RwSignal::new(0),
+            taken: RwSignal::new(Vec::new()),
+            sign: SavedSign::new(),
+        };
+        visit.choose_operations();
+        visit
+    }
+
+    /// Each pair begins at its own next operation; what the repairer chooses stays until the pair changes or a step is
+    /// noted.
+    fn choose_operations(self) {
+        Effect::new(move |before: Option<Option<(SubjectId, usize)>>| {
+            let (_, line) = self.line.get()?;
+            let at = (line.id, line.done.len());
+            if before.flatten() != Some(at) {
+                let next = line.left.first().or(line.done.last()).cloned();
+                self.operation.set(next.unwrap_or_else(|| ANY_WORK.to_owned()));
+            }
+            Some(at)
+        });
+    }
+
+    /// The pair's summary and the job's line; `None` between two pairs.
+    pub fn line(self) -> Memo<Option<(Summary, JobLine)>> {
+        self.line
+    }
+
+    /// The job that is photographed now.
+    pub fn job(self) -> Signal<Option<SubjectId>> {
+        Signal::derive(move || self.line.with(|line| line.as_ref().map(|(_, line)| line.id)))
+    }
+
+    /// The life of its pair.
+    pub fn found(self) -> Stored<Option<JobLife>> {
+        self.found
+    }
+
+    /// The operation that is photographed.
+    pub fn operation(self) -> RwSignal<String> {
+        self.operation
+    }
+
+    /// What the next photograph shows.
+    pub fn shows(self) -> Shows {
+        if self.brought.get() {
+            Shows::DropOff
+        } else {
+            Shows::Step
+        }
+    }
+
+    /// Photographs that are on the disk.
+    pub fn saved(self) -> RwSignal<u32> {
+        self.saved
+    }
+
+    /// Photographs that are not yet.
+    pub fn unsaved(self) -> RwSignal<u32> {
+        self.bench.unsaved()
+    }
+
+    /// The last photographs, the latest first.
+    pub fn taken(self) -> RwSignal<Vec<Taken>> {
+        self.taken
+    }
+
+    /// True for a moment after each photograph that is saved.
+    pub fn flashing(self) -> Signal<bool> {
+        self.sign.flashing()
+    }
+
+    /// Stores what comes out of the darkroom under the pair shown now, and only then says so. The next can be taken
+    /// at once, of this pair or another.
+    pub fn keep(self, developing: impl Future<Output = Result<Picture, PictureError>> + 'static) {
+        let Some((summary, line)) = self.line.get_untracked() else {
+            return self
+                .workshop
+                .complain("This photograph was not saved: its pair is not on this device.");
+        };
+        let name = named(&summary, &line);
+        let brought = self.brought.get_untracked();
+        let operation = (!brought).then(|| self.operation.get_untracked());
+        let shows = if brought { Shows::DropOff } else { Shows::Step };
+        self.unsaved().update(|count| *count += 1);
+        spawn_local(async move {
+            let kept = match developing.await {
+                Ok(picture) => self
+                    .store(line.id, picture, shows, operation)
+                    .await
+                    .map_err(|error| error.to_string()),
+                Err(error) => Err(error.to_string()),
+            };
+            // Counted for the whole bench: this screen may have been left meanwhile.
+            self.unsaved().update(|count| *count -= 1);
+            match kept {
+                Ok((photo, saved)) => self.hold(line.id, name, photo, &saved),
+                Err(why) => self
+                    .workshop
+                    .complain(format!("A photograph of {name} was not saved: {why}.")),
+            }
+        });
+    }
+
+    async fn store(
+        self,
+        job: SubjectId,
+        picture: Picture,
+        shows: Shows,
+        operation: Option<String>,
+    ) -> Result<(Photo, Saved), StoreError> {
+        let Picture { full, thumb } = picture;
+        let photo = Photo {
+            operation,
+            ..Photo::new(full.about.clone(), thumb.about.clone(), shows)
+        };
+        let saved = self
+            .workshop
+            .save(vec![acts::photo(job, photo.clone())], vec![full, thumb])
+            .await?;
+        Ok((photo, saved))
+    }
+
+    /// Says that it is saved, and keeps it at hand to be moved or taken back.
+    fn hold(self, job: SubjectId, name: String, photo: Photo, saved: &Saved) {
+        let number = self.saved.try_update(|count| {
+            *count += 1;
+            *count
+        });
+        self.sign.show();
+        let (Some(number), Some(item)) = (number, filed(saved, photo)) else {
+            return;
+        };
+        let said = format!("Photograph of {name} saved.");
+        let entry = item.entry;
+        let taken = self.taken;
+        taken.try_update(|all| {
+            all.insert(
+                0,
+                Taken {
+                    number,
+                    job,
+                    name,
+                    item,
+                },
+            );
+            all.truncate(AT_HAND);
+        });
+        let away = move || {
+            taken.try_update(|all| all.retain(|one| one.item.entry != entry));
+        };
+        self.bench.remember_and(saved, said, away);
+    }
+
+    /// Files one of the last photographs under another pair.
+    pub fn move_to(self, one: Taken, to: &Row) {
+        let drafts = acts::move_step_photo(one.job, &one.item, &to.job);
+        let (name, job) = (to.name().to_owned(), to.job.id);
+        self.workshop.save_and(drafts, move |saved| {
+            let Some(item) = filed(&saved, one.item.body.clone()) else {
+                return;
+            };
+            let moved = Taken {
+                number: one.number,
+                job,
+                name: name.clone(),
+                item,
+            };
+            let taken = self.taken;
+            let put = move |now: &Taken| {
+                taken.try_update(|all| {
+                    let slot = all.iter_mut().find(|slot| slot.number == now.number);
+                    slot.into_iter().for_each(|slot| *slot = now.clone());
+                });
+            };
+            put(&moved);
+            self.bench
+                .remember_and(&saved, format!("Moved to {name}."), move || put(&one));
+        });
+    }
+
+    /// Tells why there is no photograph.
+    pub fn complain(self, error: impl std::fmt::Display) {
+        self.workshop.complain(error);
+    }
+
+    /// Notes the chosen operation as done on the pair shown.
+    pub fn step_done(self) {
+        let Some((_, line)) = self.line.get_untracked() else {
+            return;
+        };
+        let code = self.operation.get_untracked();
+        let found = self.found.get_untracked().flatten();
+        let Some(state) = found.as_ref().and_then(JobLife::state) else {
+            return;
+        };
+        let step = acts::step(line.id, &code, acts::side_of(state, &code), "");
+        self.bench
+            .act(vec![step], format!("{} noted.", operations::name(&code)));
+    }
+}
+
+/// What a pair answers to: its number, else what it is.
+pub fn named(summary: &Summary, line: &JobLine) -> String {
+    let name = if line.tag.is_empty() {
+        &summary.title
+    } else {
+        &line.tag
+    };
+    if name.is_empty() { "this pair" } else { name }.to_owned()
+}
+
+/// The photograph as the last of the saved entries files it.
+fn filed(saved: &Saved, body: Photo) -> Option<Item<Photo>> {
+    let entry = &saved.entries.last()?.entry;
+    Some(Item {
+        entry: entry.id,
+        at: entry.made_at,
+        person: entry.person,
+        body,
+    })
+}

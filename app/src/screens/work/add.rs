@@ -1,0 +1,79 @@
+//! Work that comes to an agreed job: at a price, or at no charge and why.
+
+use leptos::prelude::*;
+use shared::log::body::{Agreed, Gift, GiftWhy, field};
+use shared::price::{format_minor, parse_minor};
+use shared::trade::{Goods, norm, operations};
+
+use super::Known;
+use crate::acts;
+use crate::parts::{Field, OperationChoice};
+use crate::shop::use_shop;
+use crate::workbench::use_workbench;
+use crate::workshop::use_workshop;
+
+/// Who pays for it, as it is said here.
+const PAYS: [(&str, Option<GiftWhy>); 3] = [
+    ("At this price", None),
+    ("No charge: needed", Some(GiftWhy::Needed)),
+    ("No charge: my choice", Some(GiftWhy::MyChoice)),
+];
+
+/// Adds an operation: choose it, then who pays. The amount is its price, or what the gift is worth. A helper sees no
+/// amounts: the price list's stands.
+#[component]
+pub fn AddWork(known: Known) -> impl IntoView {
+    let (bench, workshop, shop) = (use_workbench(), use_workshop(), use_shop());
+    let operation = RwSignal::new("clean_condition_polish".to_owned());
+    let amount = RwSignal::new(String::new());
+    let listed = move |code: &str| {
+        let goods = known.with(|known| Some(known.as_ref()?.life.pair.text(field::GOODS).to_owned()));
+        let goods = goods.unwrap_or_default();
+        shop.price(code, &goods)
+            .or_else(|| norm(code, &Goods::from(goods.as_str())))
+    };
+    Effect::new(move |_| amount.set(listed(&operation.get()).map(format_minor).unwrap_or_default()));
+    let add = move |why: Option<GiftWhy>| {
+        let Some(job) = known.with_untracked(|known| known.as_ref().map(|known| known.job)) else {
+            return;
+        };
+        let code = operation.get_untracked();
+        let typed = amount.get_untracked();
+        // A gift whose worth nobody says is worth nothing in the figures.
+        let minor = match (parse_minor(&typed), &why) {
+            (Some(minor), _) => minor,
+            (None, Some(_)) if typed.trim().is_empty() => 0,
+            _ => return workshop.complain("This is not an amount: write it like 45 or 45.50."),
+        };
+        let said = format!("{} added.", operations::name(&code));
+        bench.act(vec![acts::agree(job, line(code, minor, why))], said);
+    };
+    let ways = PAYS.map(|(words, why)| {
+        view! { <button class="bench" on:click=move |_| add(why.clone())>{words}</button> }
+    });
+    view! {
+        <details class="card">
+            <summary>"Add work"</summary>
+            <div class="stack">
+                <OperationChoice label="Work to add" value=operation/>
+                <Show when=move || !shop.helper()>
+                    <Field label="Price, or what it is worth" value=amount inputmode="decimal"/>
+                </Show>
+                <div class="choices">{ways.into_iter().collect_view()}</div>
+            </div>
+        </details>
+    }
+}
+
+fn line(operation: String, minor: i64, why: Option<GiftWhy>) -> Agreed {
+    match why {
+        None => Agreed::at(operation, minor),
+        Some(why) => Agreed {
+            gift: Some(Gift {
+                why,
+                worth_minor: minor,
+            }),
+            ..Agreed::at(operation, 0)
+        },
+    }
+}

@@ -1,0 +1,74 @@
+//! What was done, and what has to be made again.
+
+use leptos::prelude::*;
+use shared::log::SubjectId;
+use shared::log::body::{Redo, Step};
+use shared::log::fold::Item;
+use shared::trade::operations;
+
+use super::{Known, on_side, state_of};
+use crate::acts;
+use crate::parts::on_day;
+use crate::shop::use_shop;
+use crate::workbench::{Workbench, use_workbench};
+
+/// What is cut twice most often.
+const SCRAP: [&str; 6] = ["Leather", "Rubber", "Top pieces", "Lining", "Thread", "A zip"];
+
+/// The steps, latest first.
+#[component]
+pub fn DoneSteps(known: Known) -> impl IntoView {
+    let (bench, shop) = (use_workbench(), use_shop());
+    move || {
+        let known = known.get()?;
+        let (job, state) = state_of(&known)?;
+        let rows = state.steps.iter().rev().map(|step| {
+            let redo = state.redone.iter().find(|redo| redo.body.step == step.entry);
+            let who = step.person.and_then(|person| shop.name_of(person));
+            view! {
+                <li class="left-row">
+                    <span><strong>{operations::name(&step.body.operation).to_owned()}{on_side(&step.body.side)}</strong>
+                        " "<span class="quiet">{on_day(step.at.utc)}" "{who}</span></span>
+                    {(!step.body.note.is_empty()).then(|| step.body.note.clone())}
+                    {match redo {
+                        Some(redo) => made_again(redo).into_any(),
+                        None => again(bench, job, step).into_any(),
+                    }}
+                </li>
+            }
+        });
+        let rows = rows.collect_view();
+        (!state.steps.is_empty()).then(|| {
+            view! {
+                <section class="card" aria-label="Done">
+                    <h2>"Done"</h2>
+                    <ul class="plain">{rows}</ul>
+                </section>
+            }
+        })
+    }
+}
+
+fn made_again(redo: &Item<Redo>) -> impl IntoView + use<> {
+    let scrap = (!redo.body.scrap.is_empty()).then(|| format!(" Scrap: {}.", redo.body.scrap));
+    view! { <span class="quiet">"To be made again."{scrap}</span> }
+}
+
+/// Asks in one tap what was cut twice; nothing is the likeliest.
+fn again(bench: Workbench, job: SubjectId, step: &Item<Step>) -> impl IntoView + use<> {
+    let name = operations::name(&step.body.operation).to_owned();
+    let entry = step.entry;
+    let choice = move |words: &'static str, scrap: &'static str, said: String| {
+        let go = move |_| bench.act(vec![acts::redo(job, entry, scrap)], said.clone());
+        view! { <button class="bench quiet" on:click=go>{words}</button> }
+    };
+    let said = format!("{name} is to be made again.");
+    let choices = SCRAP.map(|scrap| choice(scrap, scrap, said.clone()));
+    view! {
+        <details>
+            <summary aria-label=format!("{name}: make again")>"Make again"</summary>
+            <p>"What was cut or used twice, and so is scrap?"</p>
+            <div class="choices">{choice("Nothing", "", said)} {choices.into_iter().collect_view()}</div>
+        </details>
+    }
+}

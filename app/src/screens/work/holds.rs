@@ -1,0 +1,101 @@
+//! What holds the job: waits, an open question, parts that are out.
+
+use leptos::prelude::*;
+use shared::log::SubjectId;
+use shared::log::UnixMs;
+use shared::log::body::{Side, TakenOut, Wait, WaitFor};
+use shared::log::fold::{Item, bench};
+use shared::trade::{Component, operations};
+
+use super::{Known, on_side, state_of};
+use crate::acts;
+use crate::device::screen::use_now;
+use crate::parts::{Chosen, WaitChoice};
+use crate::stations::time_left;
+use crate::workbench::{Workbench, use_workbench};
+
+/// Everything that must be over, answered or back before the pair can leave; and a way to begin another wait.
+#[component]
+pub fn Holds(known: Known) -> impl IntoView {
+    let (top, now) = (use_workbench(), use_now());
+    let held = move || {
+        let known = known.get()?;
+        let (job, state) = state_of(&known)?;
+        let waits = bench::open_waits(state).map(|one| wait_row(top, job, one, now));
+        let waits = waits.collect_view();
+        let out = bench::parts_out(state)
+            .map(|one| out_row(top, job, one))
+            .collect_view();
+        let asked = bench::open_questions(state).map(|one| {
+            let text = one.body.text.clone();
+            view! { <li><strong>"Waiting for the customer: "</strong>{text}" "<a href=format!("/ask/{job}")>"What they said"</a></li> }
+        });
+        let disputed = state.agreed.iter().any(|line| line.versions.len() > 1);
+        Some(view! {
+            {disputed.then(|| view! { <p class="bad">"Agreed differently on two devices: ask which holds."</p> })}
+            <ul class="plain holds" aria-label="What holds it">{asked.collect_view()} {waits} {out}</ul>
+        })
+    };
+    let operations = Signal::derive(move || known.with(at_hand));
+    let start = Callback::new(move |Chosen { what, minutes, note }: Chosen| {
+        if let Some(job) = known.with_untracked(|known| known.as_ref().map(|known| known.job)) {
+            top.act(vec![acts::wait(job, what, minutes, &note)], "Waiting.");
+        }
+    });
+    view! {
+        {held}
+        <details class="card"><summary>"Start a wait"</summary><WaitChoice operations start/></details>
+    }
+}
+
+fn wait_row(top: Workbench, job: SubjectId, wait: &Item<Wait>, now: Signal<UnixMs>) -> impl IntoView + use<> {
+    let what = match wait.body.what {
+        WaitFor::Material => "Waiting for material",
+        _ => "Drying",
+    };
+    let note = operations::name(&wait.body.note).to_owned();
+    let end = bench::ends(wait);
+    let left = move || {
+        end.map(|end| match end > now.get() {
+            true => time_left(end, now.get()),
+            false => "its time is over".to_owned(),
+        })
+    };
+    let over = acts::wait_over(job, wait.entry);
+    let said = format!("{what}: over.");
+    view! {
+        <li class="row between">
+            <span><strong>{what}</strong>" "{note}" "<span class="left">{left}</span></span>
+            <button class="bench" aria-label=format!("{what}: over now") on:click=move |_| top.act(vec![over.clone()], said.clone())>"Over now"</button>
+        </li>
+    }
+}
+
+fn out_row(top: Workbench, job: SubjectId, out: &Item<TakenOut>) -> impl IntoView + use<> {
+    let TakenOut { part, side } = &out.body;
+    let name = part_of(part, side);
+    let back = acts::put_back(job, out.entry);
+    let said = format!("{name} is back.");
+    view! {
+        <li class="row between">
+            <span><strong>"Must go back in: "</strong>{name.clone()}</span>
+            <button class="bench" aria-label=format!("{name} is back") on:click=move |_| top.act(vec![back.clone()], said.clone())>"Is back"</button>
+        </li>
+    }
+}
+
+fn part_of(part: &str, side: &Side) -> String {
+    let mut name = Component::from(part).words().to_owned();
+    name.push_str(on_side(side));
+    name
+}
+
+/// What was done last, then what is next.
+fn at_hand(known: &Option<super::JobLife>) -> Vec<String> {
+    let Some((_, state)) = known.as_ref().and_then(state_of) else {
+        return Vec::new();
+    };
+    let done = bench::done(state).last().map(|step| step.body.operation.clone());
+    let next = bench::remaining(state).first().map(|code| (*code).to_owned());
+    done.into_iter().chain(next).collect()
+}

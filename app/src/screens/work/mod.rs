@@ -1,0 +1,118 @@
+//! One job's work: what is left, what holds it, what was done.
+
+mod add;
+mod done;
+mod holds;
+mod notes;
+mod remaining;
+
+use leptos::prelude::*;
+use shared::log::SubjectId;
+use shared::log::body::{Side, field};
+use shared::log::fold::{State, Summary};
+
+use super::job::{JobLife, use_job};
+use crate::card::in_words;
+use crate::parts::{Face, UndoLast};
+
+use add::AddWork;
+use done::DoneSteps;
+use holds::Holds;
+use notes::Notes;
+use remaining::Remaining;
+
+/// The job on the screen; changes only when something of it or its pair has.
+type Known = Memo<Option<JobLife>>;
+
+/// What is left of a job, and everything that can be done about it.
+#[component]
+pub fn Work() -> impl IntoView {
+    let found = use_job();
+    let missing = move || matches!(found.get(), Some(None));
+    let known: Known = Memo::new(move |_| found.get().flatten());
+    let there = Memo::new(move |_| known.with(Option::is_some));
+    view! {
+        <Show when=missing><h1>"Work"</h1> <p>"There is no such job on this device."</p></Show>
+        <Show when=move || there.get()>
+            <div class="work" data-ready="work">
+                <Head known/>
+                <Holds known/>
+                <Remaining known/>
+                <AddWork known/>
+                <DoneSteps known/>
+                <Notes known/>
+                <div class="work-bar"><UndoLast/> <Ways known/></div>
+            </div>
+        </Show>
+    }
+}
+
+/// Which pair: its face and name lead to its life.
+#[component]
+fn Head(known: Known) -> impl IntoView {
+    move || {
+        let JobLife { job, life } = known.get()?;
+        let summary = Summary::of(&life);
+        let line = summary.jobs.iter().find(|line| line.id == job)?;
+        let title = if summary.title.is_empty() {
+            "A pair"
+        } else {
+            &summary.title
+        }
+        .to_owned();
+        let day = (!line.day.is_empty()).then(|| format!("for {}", in_words(&line.day)));
+        Some(view! {
+            <header class="pair-head">
+                <h1 class="tag">{line.tag.clone()}</h1>
+                <a class="life" href=format!("/pair/{}", life.id)>
+                    <Face of=summary.face.clone() on=Some(job) alt=""/>
+                    <span class="who">
+                        <strong>{title}</strong>
+                        <span class="quiet">{summary.customer.clone()}</span>
+                        <span class="quiet">{day}</span>
+                        <span>"Its life"</span>
+                    </span>
+                </a>
+            </header>
+        })
+    }
+}
+
+/// The ways on from here, under the thumb.
+#[component]
+fn Ways(known: Known) -> impl IntoView {
+    let job = Memo::new(move |_| known.with(|known| known.as_ref().map(|known| known.job)));
+    let way = move |to: &'static str, words: &'static str| {
+        let href = move || job.get().map(|job| format!("/{to}/{job}"));
+        view! { <a class="button bench" href=href>{words}</a> }
+    };
+    view! {
+        <div class="ways">
+            {way("camera", "Camera")} {way("open", "Open up")} {way("ask", "Ask")} {way("pickup", "Pickup")}
+        </div>
+    }
+}
+
+/// A side as it is said after an operation; nothing for both shoes.
+fn on_side(side: &Side) -> &'static str {
+    match side {
+        Side::Left => ", left",
+        Side::Right => ", right",
+        _ => "",
+    }
+}
+
+/// What the pair is made of, in one line; empty if nobody has said.
+fn materials(known: &JobLife) -> String {
+    known
+        .life
+        .pair
+        .words(field::MATERIALS)
+        .collect::<Vec<_>>()
+        .join(", ")
+}
+
+/// The job's id and what its entries say.
+fn state_of(known: &JobLife) -> Option<(SubjectId, &State)> {
+    Some((known.job, known.state()?))
+}

@@ -1,0 +1,59 @@
+//! Words about a job, written or spoken.
+
+use leptos::prelude::*;
+use shared::log::SubjectId;
+use shared::log::body::Note;
+use shared::log::fold::Item;
+
+use super::{Known, state_of};
+use crate::acts;
+use crate::parts::{Field, VoiceNote, VoiceRecorder, on_day};
+use crate::workbench::use_workbench;
+use crate::workshop::use_workshop;
+
+/// The notes so far, and a place for the next one.
+#[component]
+pub fn Notes(known: Known) -> impl IntoView {
+    let (bench, workshop) = (use_workbench(), use_workshop());
+    let text = RwSignal::new(String::new());
+    let job = Signal::derive(move || known.with(|known| known.as_ref().map(|known| known.job)));
+    let keep = move |_| {
+        let written = text.get_untracked().trim().to_owned();
+        let Some(job) = job.get_untracked().filter(|_| !written.is_empty()) else {
+            return;
+        };
+        let note = Note {
+            text: written,
+            voice: None,
+        };
+        workshop.save_and(vec![acts::note(job, note)], move |saved| {
+            bench.remember(&saved, "Note kept.");
+            text.try_set(String::new());
+        });
+    };
+    let so_far = move || {
+        let known = known.get()?;
+        let (job, state) = state_of(&known)?;
+        Some(state.notes.iter().map(|note| one(job, note)).collect_view())
+    };
+    view! {
+        <section class="card" aria-label="Notes">
+            <h2>"Notes"</h2>
+            <ul class="plain">{so_far}</ul>
+            <Field label="A word about it" value=text/>
+            <div class="choices">
+                <button class="bench quiet" on:click=keep>"Keep the note"</button>
+                <VoiceRecorder job/>
+            </div>
+        </section>
+    }
+}
+
+fn one(job: SubjectId, note: &Item<Note>) -> impl IntoView + use<> {
+    let spoken = note
+        .body
+        .voice
+        .clone()
+        .map(|sound| view! { <VoiceNote sound on=job/> });
+    view! { <li>{note.body.text.clone()}" "{spoken}" "<span class="quiet">{on_day(note.at.utc)}</span></li> }
+}

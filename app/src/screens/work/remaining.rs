@@ -1,0 +1,90 @@
+//! What is left to do: the next operation large, the others to be moved, skipped or done out of turn.
+
+use leptos::prelude::*;
+use shared::log::SubjectId;
+use shared::log::body::Skipped;
+use shared::log::fold::{Item, State, bench};
+use shared::log::{Subject, SubjectKind};
+use shared::trade::operations;
+
+use super::{Known, materials, on_side, state_of};
+use crate::acts;
+use crate::parts::Cautions;
+use crate::workbench::{Workbench, use_workbench};
+
+/// The operations left, next first, and what was skipped.
+#[component]
+pub fn Remaining(known: Known) -> impl IntoView {
+    let bench_top = use_workbench();
+    move || {
+        let known = known.get()?;
+        let (job, state) = state_of(&known)?;
+        let left = bench::remaining(state);
+        let made_of = materials(&known);
+        let rows = left.iter().enumerate().map(|(at, code)| {
+            let caution = (at == 0).then(|| {
+                view! { <Cautions operation=code materials=&made_of/> }
+            });
+            view! { <li class="left-row">{left_row(bench_top, job, state, at, code)} {caution}</li> }
+        });
+        let rows = rows.collect_view();
+        let nothing = left
+            .is_empty()
+            .then(|| view! { <p>"Nothing is left but the final check."</p> });
+        let skipped = state.skipped.iter().map(|skip| skipped_row(bench_top, job, skip));
+        Some(view! {
+            <section class="card" aria-label="Still to do">
+                <h2>"Still to do"</h2>
+                {nothing}
+                <ol class="plain">{rows}</ol>
+                <ul class="plain">{skipped.collect_view()}</ul>
+            </section>
+        })
+    }
+}
+
+/// One operation: done, sooner, later, skipped.
+fn left_row(bench: Workbench, job: SubjectId, state: &State, at: usize, code: &str) -> impl IntoView + use<> {
+    let name = operations::name(code).to_owned();
+    let side = acts::side_of(state, code);
+    let step = acts::step(job, code, side.clone(), "");
+    let skip = acts::skip(job, code);
+    // Later is: the one after it, sooner.
+    let moves = [
+        ("Sooner", acts::sooner(job, state, at)),
+        ("Later", acts::sooner(job, state, at + 1)),
+    ];
+    let (noted, moved, skipped) = (
+        format!("{name} noted."),
+        format!("{name} moved."),
+        format!("{name} skipped."),
+    );
+    let label = |what: &str| format!("{name}: {what}");
+    let moves = moves.map(|(words, draft)| {
+        let (off, moved) = (draft.is_none(), moved.clone());
+        let go = move |_| bench.act(draft.clone().into_iter().collect(), moved.clone());
+        view! {
+            <button class="bench quiet" disabled=off aria-label=label(words) on:click=go>{words}</button>
+        }
+    });
+    view! {
+        <strong>{name.clone()}{on_side(&side)}</strong>
+        <div class="choices">
+            <button class="bench" aria-label=label("done") on:click=move |_| bench.act(vec![step.clone()], noted.clone())>"Done"</button>
+            {moves.into_iter().collect_view()}
+            <button class="bench quiet" aria-label=label("skip") on:click=move |_| bench.act(vec![skip.clone()], skipped.clone())>"Skip"</button>
+        </div>
+    }
+}
+
+fn skipped_row(bench: Workbench, job: SubjectId, skip: &Item<Skipped>) -> impl IntoView + use<> {
+    let name = operations::name(&skip.body.operation).to_owned();
+    let back = acts::undo(Subject::new(SubjectKind::Job, job), skip.entry);
+    let said = format!("{name} is to be done.");
+    view! {
+        <li class="row between">
+            <span class="quiet">"Skipped: "{name}</span>
+            <button class="bench quiet" on:click=move |_| bench.act(vec![back.clone()], said.clone())>"Do it after all"</button>
+        </li>
+    }
+}

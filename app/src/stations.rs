@@ -1,0 +1,397 @@
+//! Where each pair in the shop stands: at a station, drying, waiting for somebody, or ready.
+//!
+//! Pure: from the summaries of the pairs in the shop and the clock to what the Bench shows.
+
+use shared::log::fold::{JobLine, Summary};
+use shared::log::{SubjectId, UnixMs};
+use shared::trade::{Station, operation};
+
+const MINUTE_MS: i64 = 60_000;
+/// Characters of an id as it is written: a UUID with hyphens.
+const ID_LENGTH: usize = 36;
+
+/// Where a job stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Place {
+    /// Its next operation is done here.
+    At(Station),
+    /// Its next operation is the shop's own.
+    OwnWork,
+    /// Nothing is left but the final check.
+    FinalCheck,
+    /// Until its time is over.
+    Drying,
+    /// A question is open.
+    Customer,
+    /// Something is ordered.
+    Material,
+    /// On its shelf.
+    Ready,
+}
+
+impl Place {
+    /// Where a job stands at this moment. What holds it comes before what is next.
+    pub fn of(job: &JobLine, now: UnixMs) -> Place {
+        if job.ready {
+            return Place::Ready;
+        }
+        if job.asked {
+            return Place::Customer;
+        }
+        if !job.material.is_empty() {
+            return Place::Material;
+        }
+        if job.dry_at.is_some_and(|end| end > now) {
+            return Place::Drying;
+        }
+        match job.left.first().map(|code| operation(code)) {
+            Some(Some(known)) => Place::At(known.station.clone()),
+            Some(None) => Place::OwnWork,
+            None => Place::FinalCheck,
+        }
+    }
+
+    /// What the Bench calls it.
+    pub fn words(&self) -> &str {
+        match self {
+            Place::At(station) => station.words(),
+            Place::OwnWork => "Other work",
+            Place::FinalCheck => "Final check",
+            Place::Drying => "Drying",
+            Place::Customer => "Waiting for the customer",
+            Place::Material => "Waiting for material",
+            Place::Ready => "Ready to collect",
+        }
+    }
+
+    /// Where it comes on the Bench: work first, in the order a pair goes through the stations; waits after it.
+    fn rank(&self) -> usize {
+        let stations = Station::KNOWN.len();
+        match self {
+            Place::At(station) => Station::KNOWN
+                .iter()
+                .position(|known| known == station)
+                .unwrap_or(stations),
+            Place::OwnWork => stations + 1,
+            Place::FinalCheck => stations + 2,
+            Place::Drying => stations + 3,
+            Place::Customer => stations + 4,
+            Place::Material => stations + 5,
+            Place::Ready => stations + 6,
+        }
+    }
+}
+
+/// One job in the shop, with what a list shows of its pair.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Row {
+    /// The pair.
+    pub pair: SubjectId,
+    /// What it is, in words; never empty.
+    pub title: String,
+    /// Whose it is.
+    pub customer: String,
+    /// SHA-256 of the thumbnail by which it is known.
+    pub face: Option<String>,
+    /// The job.
+    pub job: JobLine,
+}
+
+impl Row {
+    /// What the pair answers to: its number, else what it is.
+    pub fn name(&self) -> &str {
+        if self.job.tag.is_empty() {
+            &self.title
+        } else {
+            &self.job.tag
+        }
+    }
+}
+
+/// The jobs that stand at one place, in the order to take them up.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Section {
+    /// Where.
+    pub place: Place,
+    /// Who, never nobody.
+    pub rows: Vec<Row>,
+}
+
+/// Every job that keeps a pair in the shop.
+pub fn in_shop(pairs: Vec<Summary>) -> impl Iterator<Item = Row> {
+    pairs.into_iter().flat_map(|pair| {
+        let title = if pair.title.is_empty() {
+            "A pair".to_owned()
+        } else {
+            pair.title
+        };
+        let open = pair.jobs.into_iter().filter(|job| job.open);
+        open.map(move |job| Row {
+            pair: pair.id,
+            title: title.clone(),
+            customer: pair.customer.clone(),
+            face: pair.face.clone(),
+            job,
+        })
+    })
+}
+
+/// The shop by station. Rush goes first, then the day; what dries, by when it is dry. Empty places are left out.
+pub fn sections(pairs: Vec<Summary>, now: UnixMs) -> Vec<Section> {
+    let mut rows: Vec<(Place, Row)> = in_shop(pairs)
+        .map(|row| (Place::of(&row.job, now), row))
+        .collect();
+    rows.sort_by_key(|(place, Row { job, .. })| {
+        let dry = job.dry_at.filter(|_| *place == Place::Drying);
+        // A pair without a day comes after those that have one.
+        let day = (job.day.is_empty(), job.day.clone());
+        (place.rank(), dry, !job.rush, day, job.opened_at, job.id)
+    });
+    let mut sections: Vec<Section> = Vec::new();
+    for (place, row) in rows {
+        match sections.last_mut() {
+            Some(last) if last.place == place => last.rows.push(row),
+            _ => sections.push(Section {
+                place,
+                rows: vec![row],
+            }),
+        }
+    }
+    sections
+}
+
+/// Those that a scanned or typed text means: by a pair's, job's or ticket's id at its end, as on a stub, else by tag number.
+pub fn answering(rows: impl IntoIterator<Item = Row>, text: &str) -> Vec<Row> {
+    let text = text.trim();
+    let from = text.len().saturating_sub(ID_LENGTH);
+    let id: Option<SubjectId> = text.get(from..).and_then(|end| end.parse().ok());
+    let means = |row: &Row| match id {
+        Some(id) => row.pair == id || row.job.id == id || row.job.ticket == Some(id),
+        None => !text.is_empty() && row.job.tag.eq_ignore_ascii_case(text),
+    };
+    rows.into_iter().filter(means).collect()
+}
+
+/// What is said of a day beside today, both `YYYY-MM-DD`: late, today, tomorrow. `None` for later days and for what
+/// is no day.
+pub fn nearness(day: &str, today: &str) -> Option<String> {
+    match day_number(today)? - day_number(day)? {
+        1 => Some("1 day late".to_owned()),
+        late @ 2.. => Some(format!("{late} days late")),
+        0 => Some("today".to_owned()),
+        -1 => Some("tomorrow".to_owned()),
+        _ => None,
+    }
+}
+
+/// Days since 1970-01-01 in the Gregorian calendar.
+fn day_number(day: &str) -> Option<i64> {
+    let mut parts = day.splitn(3, '-').map(|part| part.parse::<i64>().ok());
+    let (year, month, date) = (parts.next()??, parts.next()??, parts.next()??);
+    // Years begin in March, so that the leap day comes last.
+    let year = if month <= 2 { year - 1 } else { year };
+    let of_year = (153 * ((month + 9) % 12) + 2) / 5 + date - 1;
+    let leaps = year.div_euclid(4) - year.div_euclid(100) + year.div_euclid(400);
+    Some(365 * year + leaps + of_year - 719_468)
+}
+
+/// How long until `end`, in words, rounded up to the minute.
+pub fn time_left(end: UnixMs, now: UnixMs) -> String {
+    let minutes = (end.0 - now.0 + MINUTE_MS - 1).div_euclid(MINUTE_MS).max(0);
+    let mut words = minutes_in_words(minutes.unsigned_abs());
+    words.push_str(" left");
+    words
+}
+
+/// A length of time in words: `25 min`, `3 h 10 min`, `24 h`.
+pub fn minutes_in_words(minutes: u64) -> String {
+    match (minutes / 60, minutes % 60) {
+        (0, minutes) => format!("{minutes} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, minutes) => format!("{hours} h {minutes} min"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use uuid::Uuid;
+
+    const NOW: UnixMs = UnixMs(1_000_000_000);
+
+    fn job(n: u128, next: &str) -> JobLine {
+        let blank = serde_json::json!({ "id": Uuid::from_u128(n), "opened_at": 0, "open": true });
+        let mut job: JobLine = serde_json::from_value(blank).expect("a job line");
+        job.left = [next]
+            .iter()
+            .filter(|one| !one.is_empty())
+            .map(ToString::to_string)
+            .collect();
+        job
+    }
+
+    fn pair(job: JobLine) -> Summary {
+        Summary {
+            id: job.id,
+            title: String::new(),
+            customer: String::new(),
+            phone: String::new(),
+            face: None,
+            goods: String::new(),
+            notes: String::new(),
+            jobs: vec![job],
+        }
+    }
+
+    fn laid_out(jobs: Vec<JobLine>, now: UnixMs) -> Vec<(String, Vec<u128>)> {
+        let number = |row: &Row| row.job.id.0.as_u128();
+        sections(jobs.into_iter().map(pair).collect(), now)
+            .iter()
+            .map(|section| {
+                (
+                    section.place.words().to_owned(),
+                    section.rows.iter().map(number).collect(),
+                )
+            })
+            .collect()
+    }
+
+    #[test]
+    fn the_first_operation_left_decides_the_station_and_what_holds_a_job_comes_first() {
+        let asked = JobLine {
+            asked: true,
+            dry_at: Some(UnixMs(NOW.0 + 1)),
+            ..job(1, "half_sole")
+        };
+        let ordered = JobLine {
+            material: "zip".into(),
+            ..job(2, "zip_replacement")
+        };
+        let drying = JobLine {
+            dry_at: Some(UnixMs(NOW.0 + 1)),
+            ..job(3, "half_sole")
+        };
+        let dry = JobLine {
+            dry_at: Some(NOW),
+            ..job(4, "half_sole")
+        };
+        let ready = JobLine {
+            ready: true,
+            ..job(5, "")
+        };
+        let jobs = vec![
+            asked,
+            ordered,
+            drying,
+            dry,
+            ready,
+            job(6, ""),
+            job(7, "ring the bell"),
+            job(8, "sole_off"),
+        ];
+        let expected = [
+            ("Strip", 8),
+            ("Cement", 4),
+            ("Other work", 7),
+            ("Final check", 6),
+            ("Drying", 3),
+            ("Waiting for the customer", 1),
+            ("Waiting for material", 2),
+            ("Ready to collect", 5),
+        ];
+        let expected: Vec<_> = expected.map(|(name, id)| (name.to_owned(), vec![id])).into();
+        assert_eq!(laid_out(jobs, NOW), expected);
+    }
+
+    #[test]
+    fn rush_first_then_the_day_and_what_dries_by_its_end() {
+        let on = |n, day: &str| JobLine {
+            day: day.into(),
+            ..job(n, "half_sole")
+        };
+        let rush = JobLine {
+            rush: true,
+            ..on(3, "2027-03-01")
+        };
+        let jobs = vec![on(1, ""), on(2, "2027-02-01"), rush, on(4, "2027-01-31")];
+        assert_eq!(laid_out(jobs, NOW), [("Cement".to_owned(), vec![3, 4, 2, 1])]);
+
+        let dries = |n, at| JobLine {
+            dry_at: Some(UnixMs(NOW.0 + at)),
+            rush: n == 5,
+            ..job(n, "half_sole")
+        };
+        assert_eq!(
+            laid_out(vec![dries(5, 9), dries(6, 3)], NOW),
+            [("Drying".to_owned(), vec![6, 5])]
+        );
+    }
+
+    #[test]
+    fn a_pair_leaves_drying_by_itself_when_its_time_is_over() {
+        let dries = || {
+            vec![JobLine {
+                dry_at: Some(UnixMs(NOW.0 + 60_000)),
+                ..job(1, "half_sole")
+            }]
+        };
+        let place = |now| laid_out(dries(), now)[0].0.clone();
+        assert_eq!(
+            (place(NOW), place(UnixMs(NOW.0 + 60_000))),
+            ("Drying".into(), "Cement".into())
+        );
+    }
+
+    #[test]
+    fn a_scanned_text_means_a_pair_a_job_a_whole_ticket_or_a_number() {
+        let ticket = SubjectId(Uuid::from_u128(77));
+        let on = |n, tag: &str| JobLine {
+            tag: tag.into(),
+            ticket: Some(ticket),
+            ..job(n, "")
+        };
+        let shop = || in_shop(vec![pair(on(1, "A1")), pair(on(2, "A2")), pair(job(3, ""))]);
+        let meant = |text: &str| -> Vec<u128> {
+            answering(shop(), text)
+                .iter()
+                .map(|row| row.job.id.0.as_u128())
+                .collect()
+        };
+        assert_eq!(meant(" a2 "), [2]);
+        assert_eq!(meant(&format!("https://shop.example/ticket/{ticket}")), [1, 2]);
+        assert_eq!(meant(&Uuid::from_u128(3).to_string()), [3]);
+        assert_eq!(meant("A"), [0; 0]);
+        assert_eq!(meant(""), [0; 0]);
+    }
+
+    #[test]
+    fn days_are_late_near_or_nothing_to_speak_of() {
+        let cases = [
+            ("2027-02-28", Some("1 day late")),
+            ("2027-03-01", Some("today")),
+            ("2027-03-02", Some("tomorrow")),
+            ("2026-12-31", Some("60 days late")),
+            ("2027-03-03", None),
+            ("", None),
+            ("soon", None),
+        ];
+        for (day, words) in cases {
+            assert_eq!(nearness(day, "2027-03-01").as_deref(), words, "{day}");
+        }
+        // 2028 is a leap year.
+        assert_eq!(
+            nearness("2028-02-28", "2028-03-01").as_deref(),
+            Some("2 days late")
+        );
+    }
+
+    #[test]
+    fn time_left_is_never_less_than_it_is() {
+        let left = |ms| time_left(UnixMs(NOW.0 + ms), NOW);
+        assert_eq!(left(1), "1 min left");
+        assert_eq!(left(15 * 60_000), "15 min left");
+        assert_eq!(left(190 * 60_000), "3 h 10 min left");
+        assert_eq!(left(24 * 3_600_000), "24 h left");
+        assert_eq!(left(-5), "0 min left");
+    }
+}

@@ -1,0 +1,156 @@
+//! What stays on the bench from one screen to the next: the pairs picked, photographs still on their way to the disk,
+//! what can be undone, and the hand.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use shared::log::SubjectId;
+
+use crate::acts;
+use crate::device::screen::Hand;
+use crate::device::store::{Draft, Saved};
+use crate::workshop::Workshop;
+
+/// How many of the last doings can be undone one after the other.
+const UNDOABLE: usize = 20;
+
+/// What a screen puts right when something is taken back; the screen may have gone by then.
+type Follow = Arc<dyn Fn() + Send + Sync>;
+
+/// Something done, and how to take it back.
+#[derive(Clone)]
+struct Done {
+    said: String,
+    undo: Vec<Draft>,
+    follow: Option<Follow>,
+}
+
+/// The bench as this device has it. Cheap to copy; provided as a context.
+#[derive(Clone, Copy)]
+pub struct Workbench {
+    workshop: Workshop,
+    picked: RwSignal<Vec<SubjectId>>,
+    unsaved: RwSignal<u32>,
+    done: RwSignal<Vec<Done>>,
+    hand: RwSignal<Hand>,
+}
+
+impl Workbench {
+    /// An empty bench, laid out for the hand that this device knows.
+    #[must_use]
+    pub fn new(workshop: Workshop) -> Self {
+        let hand = Hand::kept();
+        hand.lay_out();
+        Self {
+            workshop,
+            picked: RwSignal::new(Vec::new()),
+            unsaved: RwSignal::new(0),
+            done: RwSignal::new(Vec::new()),
+            hand: RwSignal::new(hand),
+        }
+    }
+
+    /// The jobs picked, in the order they were picked.
+    #[must_use]
+    pub fn picked(self) -> RwSignal<Vec<SubjectId>> {
+        self.picked
+    }
+
+    /// Picks a job, or lays it back.
+    pub fn pick(self, job: SubjectId) {
+        self.picked.update(|picked| {
+            match picked.iter().position(|one| *one == job) {
+                Some(at) => drop(picked.remove(at)),
+                None => picked.push(job),
+            };
+        });
+    }
+
+    /// Photographs taken and not yet on the disk, whichever screen took them.
+    #[must_use]
+    pub fn unsaved(self) -> RwSignal<u32> {
+        self.unsaved
+    }
+
+    /// The hand that holds the device.
+    #[must_use]
+    pub fn hand(self) -> Signal<Hand> {
+        self.hand.into()
+    }
+
+    /// Takes the device into the other hand, from now on.
+    pub fn change_hand(self) {
+        let other = match self.hand.get_untracked() {
+            Hand::Right => Hand::Left,
+            Hand::Left => Hand::Right,
+        };
+        other.lay_out();
+        other.keep();
+        self.hand.set(other);
+    }
+
+    /// Saves, says so, and can take it back.
+    pub fn act(self, drafts: Vec<Draft>, said: impl Into<String>) {
+        let said = said.into();
+        self.workshop
+            .save_and(drafts, move |saved| self.remember(&saved, said));
+    }
+
+    /// Remembers something saved, to be taken back.
+    pub fn remember(self, saved: &Saved, said: impl Into<String>) {
+        self.push(Done {
+            said: said.into(),
+            undo: acts::undo_all(saved),
+            follow: None,
+        });
+    }
+
+    /// The same, with what its screen puts right when it is taken back.
+    pub fn remember_and(
+        self,
+        saved: &Saved,
+        said: impl Into<String>,
+        follow: impl Fn() + Send + Sync + 'static,
+    ) {
+        self.push(Done {
+            said: said.into(),
+            undo: acts::undo_all(saved),
+            follow: Some(Arc::new(follow)),
+        });
+    }
+
+    fn push(self, one: Done) {
+        self.done.update(|done| {
+            if done.len() == UNDOABLE {
+                done.remove(0);
+            }
+            done.push(one);
+        });
+    }
+
+    /// What was done last, in words; `None` when there is nothing to undo.
+    #[must_use]
+    pub fn last(self) -> Option<String> {
+        self.done.with(|done| done.last().map(|last| last.said.clone()))
+    }
+
+    /// Takes back what was done last.
+    pub fn undo(self) {
+        let last = self.done.try_update(Vec::pop).flatten();
+        if let Some(Done { undo, follow, .. }) = last {
+            let workshop = self.workshop;
+            workshop.save_and(undo, move |_| {
+                workshop.tell("Taken back.");
+                if let Some(follow) = follow {
+                    follow();
+                }
+            });
+        }
+    }
+}
+
+/// The bench of this page.
+#[must_use]
+pub fn use_workbench() -> Workbench {
+    expect_context()
+}
