@@ -1,7 +1,7 @@
 /** Every screen as a person meets it, at both sizes, light and dark; looked at, not compared. axe finds nothing on them. */
 import { breaches, chromiumTest as test, expect, pictures } from '../helpers/test.ts';
 import { publishedCard } from '../helpers/card.ts';
-import { joined, noteStep, shoot, synced, takeIn } from '../helpers/work.ts';
+import { joined, noteStep, openLife, shoot, synced, takeIn } from '../helpers/work.ts';
 
 test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   const server = await waxend();
@@ -32,6 +32,8 @@ test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
   await phone.sees('Ottoline Brack');
+  await look('work');
+  await openLife(phone, 'A1');
   await look('pair');
   await phone.press('Pickup', 'link');
   await phone.sees('New half soles');

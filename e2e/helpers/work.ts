@@ -75,6 +75,14 @@ export async function noteStep(phone: Phone, operation: string): Promise<void> {
   await phone.sees(`${operation} noted.`);
 }
 
+/** Opens the life of a pair that is in the shop, by its number on the Bench. */
+export async function openLife(phone: Phone, tag: string): Promise<void> {
+  await phone.press('Bench', 'link');
+  await phone.press(new RegExp(`^${tag}\\b`), 'link');
+  await phone.press(/Its life$/, 'link');
+  await phone.finds('.photographs');
+}
+
 /** Sends everything and waits until the server has it and the device has read everything. */
 export async function synced(phone: Phone): Promise<void> {
   await phone.press('Shop', 'link');

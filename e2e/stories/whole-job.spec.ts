@@ -5,7 +5,7 @@
  */
 import { expect, test } from '../helpers/test.ts';
 import { picturesOn, publishedCard } from '../helpers/card.ts';
-import { joined, noteStep, shoot, synced, takeIn } from '../helpers/work.ts';
+import { joined, noteStep, openLife, shoot, synced, takeIn } from '../helpers/work.ts';
 
 test('a pair is taken in, worked on and published without a server, and nothing is lost', async ({ waxend, newPhone }) => {
   const server = await waxend();
@@ -33,8 +33,7 @@ test('a pair is taken in, worked on and published without a server, and nothing 
 
   await phone.reload();
   await phone.sees('The card is published.');
-  await phone.press('Bench', 'link');
-  await phone.press(/^A1/, 'link');
+  await openLife(phone, 'A1');
   await phone.sees('chestnut walking boot');
   await phone.until('five photographs are on the page', () => document.querySelectorAll('.photograph img').length === 5);
 
@@ -50,8 +49,7 @@ test('a pair is taken in, worked on and published without a server, and nothing 
   const second = await newPhone();
   await joined(second, server);
   await synced(second);
-  await second.press('Bench', 'link');
-  await second.press(/^A1/, 'link');
+  await openLife(second, 'A1');
   await second.sees('Ottoline Brack');
   await second.until('the second device shows the pictures', () => document.querySelectorAll('.photograph img').length === 5);
 });

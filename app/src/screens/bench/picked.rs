@@ -66,7 +66,7 @@ fn DoneForThese(rows: Signal<Vec<Row>>) -> impl IntoView {
     };
     view! {
         <button class="bench" disabled=move || open() == 0 on:click=done>
-            {move || format!("Done for these {}", open())}
+            {move || format!("Done for these {}: ", open())}
             <small>{move || rows.with(|rows| what_next(rows))}</small>
         </button>
     }

@@ -25,7 +25,7 @@ pub(super) fn bench_row(
     let name = row.name().to_owned();
     let facts = facts(&row.job, place)
         .into_iter()
-        .map(|fact| view! { <span>{fact}</span> })
+        .map(|fact| view! { <span>{fact}" "</span> })
         .collect_view();
     let marks = marks(&row.job, place)
         .into_iter()
@@ -42,15 +42,15 @@ pub(super) fn bench_row(
             <A href=format!("/job/{job}")>
                 <Face of=row.face.clone() on=Some(job) alt=""/>
                 <span class="who">
-                    <strong class="tag">{row.job.tag.clone()}</strong>
-                    <span>{row.title.clone()}</span>
-                    <span class="quiet">{row.customer.clone()}</span>
+                    <strong class="tag">{row.job.tag.clone()}</strong>" "
+                    <span>{row.title.clone()}</span>" "
+                    <span class="quiet">{row.customer.clone()}</span>" "
                     {left}
                     {facts}
                     <span class="marks">{marks}</span>
                 </span>
             </A>
-            <a class="button bench shoot" href=format!("/camera/{job}") aria-label=format!("Photograph {name}")>"Photo"</a>
+            <a class="button bench shoot" href=format!("/camera/{job}") aria-label=format!("Photograph {name}")>"Photograph"</a>
         </li>
     }
 }

@@ -60,7 +60,7 @@ fn again(bench: Workbench, job: SubjectId, step: &Item<Step>) -> impl IntoView +
     let entry = step.entry;
     let choice = move |words: &'static str, scrap: &'static str, said: String| {
         let go = move |_| bench.act(vec![acts::redo(job, entry, scrap)], said.clone());
-        view! { <button class="bench quiet" on:click=go>{words}</button> }
+        view! { <button class="bench quiet" aria-label=format!("Scrap: {words}") on:click=go>{words}</button> }
     };
     let said = format!("{name} is to be made again.");
     let choices = SCRAP.map(|scrap| choice(scrap, scrap, said.clone()));

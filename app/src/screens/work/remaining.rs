@@ -51,8 +51,8 @@ fn left_row(bench: Workbench, job: SubjectId, state: &State, at: usize, code: &s
     let skip = acts::skip(job, code);
     // Later is: the one after it, sooner.
     let moves = [
-        ("Sooner", acts::sooner(job, state, at)),
-        ("Later", acts::sooner(job, state, at + 1)),
+        ("Sooner", "sooner", acts::sooner(job, state, at)),
+        ("Later", "later", acts::sooner(job, state, at + 1)),
     ];
     let (noted, moved, skipped) = (
         format!("{name} noted."),
@@ -60,11 +60,11 @@ fn left_row(bench: Workbench, job: SubjectId, state: &State, at: usize, code: &s
         format!("{name} skipped."),
     );
     let label = |what: &str| format!("{name}: {what}");
-    let moves = moves.map(|(words, draft)| {
+    let moves = moves.map(|(words, spoken, draft)| {
         let (off, moved) = (draft.is_none(), moved.clone());
         let go = move |_| bench.act(draft.clone().into_iter().collect(), moved.clone());
         view! {
-            <button class="bench quiet" disabled=off aria-label=label(words) on:click=go>{words}</button>
+            <button class="bench quiet" disabled=off aria-label=label(spoken) on:click=go>{words}</button>
         }
     });
     view! {

@@ -1,0 +1,124 @@
+/** The Bench: pairs by station, several at once, waits that end by themselves; and one job's work. */
+import { expect, test, type Phone } from '../helpers/test.ts';
+import { joined, noteStep, openLife, takeIn } from '../helpers/work.ts';
+
+/** In the page: whether the headings and tags say just this, in this order. */
+function standing(expected: string): boolean {
+  const sections = [...document.querySelectorAll('.station')].map((section) => [
+    section.querySelector('h2')?.childNodes[0]?.textContent?.trim() ?? '',
+    [...section.querySelectorAll('.bench-row .tag')].map((tag) => tag.textContent ?? ''),
+  ]);
+  return JSON.stringify(Object.fromEntries(sections)) === expected;
+}
+
+async function standsAt(phone: Phone, expected: Record<string, string[]>): Promise<void> {
+  const said = JSON.stringify(expected);
+  await phone.until(said, standing, said);
+}
+
+/** In the page: the visible controls that are smaller than this, by name and size. */
+function smallerThan(least: number, within: string): string[] {
+  const controls = [...document.querySelectorAll<HTMLElement>(`${within} :is(a, button, select, summary, label.file)`)];
+  return controls
+    .map((control) => ({ control, box: control.getBoundingClientRect() }))
+    .filter(({ box }) => box.width > 0 && (box.width < least || box.height < least))
+    .map(({ control, box }) => `${control.getAttribute('aria-label') ?? control.textContent}: ${box.width} by ${box.height}`);
+}
+
+/** Half a pixel for engines that lay out in fractions. */
+const BENCH_TARGET = 63.5;
+
+async function threePairs(phone: Phone): Promise<void> {
+  await takeIn(phone, { work: 'Half soles', price: '65', day: '2020-01-15', look: 'walking boot', name: 'Ottoline Brack' });
+  await takeIn(phone, { work: 'Half soles', price: '65', day: '2019-12-01', look: 'derby' });
+  await takeIn(phone, { work: 'Zip', price: '40', day: '2099-01-15', look: 'chelsea boot' });
+  await phone.press('Bench', 'link');
+}
+
+test('pairs stand by station, the earliest day first, and go on together', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await threePairs(phone);
+  await standsAt(phone, { Cement: ['A2', 'A1'], Stitch: ['A3'] });
+  await phone.sees('days late');
+  await phone.sees('for 15 January 2099');
+
+  for (const tag of ['A1', 'A2']) await phone.press(`Pick ${tag}`);
+  expect(await phone.run(smallerThan, BENCH_TARGET, 'main'), 'targets at the Bench').toEqual([]);
+  await phone.press(/^Done for these 2/);
+  await phone.sees('Half soles done for these 2.');
+  await standsAt(phone, { Stitch: ['A3'], 'Final check': ['A2', 'A1'] });
+  await phone.press('Undo');
+  await standsAt(phone, { Cement: ['A2', 'A1'], Stitch: ['A3'] });
+
+  // The wait that half soles usually bring is offered first.
+  await phone.press('Start a wait for all');
+  expect(await phone.run(smallerThan, BENCH_TARGET, 'main'), 'targets of the waits').toEqual([]);
+  await phone.press('Cement, until dry to the touch: 15 min');
+  await standsAt(phone, { Stitch: ['A3'], Drying: ['A2', 'A1'] });
+  await phone.sees('15 min left');
+
+  // Ten minutes later; then all of it.
+  await phone.run(() => {
+    const now = Date.now;
+    Object.assign(window, { later: 600_000 });
+    Date.now = () => now() + (window as unknown as { later: number }).later;
+  });
+  await phone.sees('5 min left');
+  await phone.run(() => void Object.assign(window, { later: 901_000 }));
+  await standsAt(phone, { Cement: ['A2', 'A1'], Stitch: ['A3'] });
+});
+
+test("one job's work: reordered, skipped, made again, added to, and held until a wait is over", async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await threePairs(phone);
+  await phone.press(/^A1\b/, 'link');
+  await phone.finds('[data-ready=work]');
+  await phone.sees('Solvent: air, no flame, gloves, lid on.');
+
+  const left = (expected: string): boolean =>
+    [...document.querySelectorAll('[aria-label="Still to do"] ol strong')].map((one) => one.textContent).join() === expected;
+  await phone.run(() => document.querySelectorAll('details').forEach((one) => { one.open = true; }));
+  await phone.choose('Work to add', 'Top pieces');
+  await phone.fill('Price, or what it is worth', '18.50');
+  await phone.press('No charge: my choice');
+  await phone.sees('Top pieces added.');
+  await phone.until('both are to be done', left, 'Half soles,Top pieces');
+  await phone.press('Top pieces: sooner');
+  await phone.until('the heels come first', left, 'Top pieces,Half soles');
+  await phone.press('Half soles: skip');
+  await phone.until('one is left', left, 'Top pieces');
+  await phone.press('Do it after all');
+  await phone.until('both again', left, 'Top pieces,Half soles');
+
+  await phone.press('Top pieces: done');
+  await phone.until('one is left', left, 'Half soles');
+  await phone.run(() => document.querySelectorAll('[aria-label=Done] details').forEach((one) => { (one as HTMLDetailsElement).open = true; }));
+  await phone.press('Scrap: Top pieces');
+  await phone.sees('To be made again. Scrap: Top pieces.');
+  await phone.until('both again', left, 'Top pieces,Half soles');
+
+  await phone.press('Zip');
+  await phone.sees('Waiting for material');
+  await phone.press('Bench', 'link');
+  await standsAt(phone, { Cement: ['A2'], Stitch: ['A3'], 'Waiting for material': ['A1'] });
+  await phone.press(/^A1\b/, 'link');
+  await phone.press('Waiting for material: over now');
+  await phone.fill('A word about it', 'soft at the seat');
+  await phone.press('Keep the note');
+  await phone.sees('soft at the seat');
+  await phone.press('Bench', 'link');
+  await standsAt(phone, { Cement: ['A2'], Stitch: ['A3'], 'Build heel': ['A1'] });
+
+  await phone.press('Photograph A1', 'link');
+  // Each pair begins at its own next operation.
+  await phone.until('the next operation is chosen', () => document.querySelector<HTMLSelectElement>('.camera select')?.selectedOptions[0]?.textContent === 'Top pieces');
+  expect(await phone.run(smallerThan, BENCH_TARGET, '.camera'), 'targets at the camera').toEqual([]);
+  await noteStep(phone, 'Top pieces');
+  await phone.until('then the one after it', () => document.querySelector<HTMLSelectElement>('.camera select')?.selectedOptions[0]?.textContent === 'Half soles');
+  await openLife(phone, 'A1');
+  await phone.sees('soft at the seat');
+});

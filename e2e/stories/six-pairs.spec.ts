@@ -1,0 +1,108 @@
+/** Six pairs photographed in a run, one photograph taken too early and moved, and no file under a wrong pair. */
+import { expect, test, type Phone } from '../helpers/test.ts';
+import { markFrames, numbersShown, stand } from '../helpers/marked-photographs.ts';
+import { joined, openLife, takeIn } from '../helpers/work.ts';
+
+const PAIRS = [1, 2, 3, 4, 5, 6];
+
+/** In the page: whether the shutter bears this pair's number and can be pressed. */
+function ready(tag: string): boolean {
+  return document.querySelector(`.shutter[aria-label="Photograph ${tag}"]:not([disabled])`) !== null;
+}
+
+/** In the page: whether so many are saved, and none is still to be. */
+function allSaved(count: number): boolean {
+  const saved = document.querySelector('[data-count=saved]')?.textContent;
+  return saved === String(count) && document.querySelector('[data-count=unsaved]') === null;
+}
+
+async function takeInSix(phone: Phone): Promise<void> {
+  for (const pair of PAIRS) await takeIn(phone, { work: 'Half soles', price: '65', look: `boot ${pair}` });
+  await phone.press('Bench', 'link');
+  await phone.until('six pairs are on the Bench', () => document.querySelectorAll('.bench-row').length === 6);
+}
+
+test('six pairs in a run: one thumb, no wait between them, and each photograph under its own pair', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await takeInSix(phone);
+  await markFrames(phone);
+
+  let taps = 0;
+  const tap: Phone['press'] = async (name, role) => {
+    taps += 1;
+    await phone.press(name, role);
+  };
+  for (const pair of PAIRS) await tap(`Pick A${pair}`);
+  await tap('Photograph these 6', 'link');
+  for (const pair of PAIRS) {
+    await phone.until(`A${pair} is before the lens`, ready, `A${pair}`);
+    await phone.sees(`${pair} of 6`);
+    // The fourth pair is put before the lens, and photographed, before the thumb has gone on to it.
+    const shown = pair === 3 ? [3, 4] : [pair];
+    for (const one of pair === 4 ? [] : shown) {
+      await stand(phone, one);
+      await tap(`Photograph A${pair}`);
+    }
+    if (pair === 3) {
+      // It is saved before it can be moved; nothing else waits for that.
+      await phone.finds('button[aria-label="Move number 4, of A3"]');
+      await tap('Move number 4, of A3');
+      await tap('Move to A4');
+      await phone.sees('Moved to A4.');
+    }
+    if (pair < 6) await tap('Next pair');
+  }
+  await phone.until('all six are on the device', allSaved, 6);
+  await tap('Done, to the Bench', 'link');
+  await tap(/^Done for these 6/);
+  await phone.sees('Half soles done for these 6.');
+  // 6 picks, the run, 6 photographs, 5 times on, 2 to move, back, done.
+  expect(taps).toBe(22);
+
+  for (const pair of PAIRS) {
+    await openLife(phone, `A${pair}`);
+    await phone.sees(`boot ${pair}`);
+    expect(await numbersShown(phone, 1), `under A${pair}`).toEqual([pair]);
+  }
+});
+
+test('what is still being saved is counted across pairs and after the camera is left', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await takeInSix(phone);
+  for (const pair of PAIRS) await phone.press(`Pick A${pair}`);
+  await phone.press('Photograph these 6', 'link');
+  await phone.until('the shutter is ready', ready, 'A1');
+  await phone.run(holdDarkroom);
+  await phone.press('Photograph A1');
+  await phone.press('Next pair');
+  await phone.until('the shutter is ready', ready, 'A2');
+  await phone.press('Photograph A2');
+  const unsaved = (count: number): boolean => document.querySelector('[data-count=unsaved]')?.textContent === String(count);
+  await phone.until('both are told', unsaved, 2);
+  expect(await phone.run(() => document.querySelector('[data-count=saved]')?.textContent)).toBe('0');
+  await phone.press('Bench', 'link');
+  await phone.until('both are still told', unsaved, 2);
+
+  await phone.run(() => (window as unknown as { openDarkroom: () => void }).openDarkroom());
+  await phone.until('none is left', () => document.querySelector('[data-count=unsaved]') === null);
+  for (const pair of [1, 2]) {
+    await openLife(phone, `A${pair}`);
+    await phone.until('its photograph is there', () => document.querySelectorAll('.photograph img').length === 1);
+  }
+});
+
+/** In the page: pictures are not encoded until the darkroom is opened. */
+function holdDarkroom(): void {
+  let open = (): void => undefined;
+  const opened = new Promise<void>((resolve) => (open = resolve));
+  Object.assign(window, { openDarkroom: open });
+  const digest = crypto.subtle.digest.bind(crypto.subtle);
+  crypto.subtle.digest = async (...args: Parameters<typeof digest>) => {
+    await opened;
+    return digest(...args);
+  };
+}
