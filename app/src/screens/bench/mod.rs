@@ -53,7 +53,7 @@ pub fn Bench() -> impl IntoView {
 fn Jumps<'a>(sections: &'a [Section]) -> impl IntoView + use<> {
     let links = sections.iter().map(|section| {
         let words = section.place.words().to_owned();
-        view! { <a class="chip" href=format!("#{}", anchor(&words))>{words.clone()}" "<b>{section.rows.len()}</b></a> }
+        view! { <a class="jump" href=format!("#{}", anchor(&words))>{words.clone()}" "<b>{section.rows.len()}</b></a> }
     });
     let several = sections.len() > 1;
     several.then(|| view! { <nav class="jumps" aria-label="Stations">{links.collect_view()}</nav> })
