@@ -39,7 +39,7 @@ pub fn Camera() -> impl IntoView {
         <div class="camera" class:saved-flash=move || visit.flashing().get()>
             <Viewfinder lens visit ghost=ghost.read_only() timer><Strip visit run/></Viewfinder>
             <div class="row between">
-                <Counts visit/>
+                <Counts visit run/>
                 <UndoLast/>
             </div>
             <Tools lens visit ghost timer run/>
@@ -50,19 +50,23 @@ pub fn Camera() -> impl IntoView {
                 </div>
             </Show>
             <div class="under-thumb">
-                <Trigger lens visit run timer/>
+                <Trigger lens visit timer/>
                 <Runs run timer brought/>
             </div>
         </div>
     }
 }
 
-/// How many are saved and how many are not yet: never fewer than there are, whichever pair they are of.
+/// Which pair of the run; how many photographs are saved and how many are not yet: never fewer than there are, whichever pair they are of.
 #[component]
-fn Counts(visit: Visit) -> impl IntoView {
+fn Counts(visit: Visit, run: Run) -> impl IntoView {
     let unsaved = visit.unsaved();
+    // A run of one is none.
+    let several = move || run.position().filter(|(_, of)| *of > 1);
+    let position = move || several().map(|(at, of)| format!("{at} of {of}: "));
     view! {
         <p class="counts" role="status">
+            {position}
             <span data-count="saved">{move || visit.saved().get()}</span>" saved"
             <Show when=move || { unsaved.get() > 0 }>
                 ", "<span data-count="unsaved">{move || unsaved.get()}</span>" being saved"

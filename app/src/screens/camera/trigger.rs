@@ -7,7 +7,6 @@ use leptos::prelude::*;
 use leptos::web_sys;
 use shared::log::SubjectId;
 
-use super::run::Run;
 use super::visit::{Visit, named};
 use crate::device::camera::{Camera as Lens, CameraState};
 use crate::parts::Face;
@@ -80,7 +79,7 @@ impl Timer {
 
 /// The shutter, with the pair's face and number on it.
 #[component]
-pub fn Trigger(lens: Lens, visit: Visit, run: Run, timer: Timer) -> impl IntoView {
+pub fn Trigger(lens: Lens, visit: Visit, timer: Timer) -> impl IntoView {
     let button = NodeRef::<Button>::new();
     let line = visit.line();
     let face = Signal::derive(move || line.with(|line| line.as_ref()?.0.face.clone()));
@@ -109,16 +108,12 @@ pub fn Trigger(lens: Lens, visit: Visit, run: Run, timer: Timer) -> impl IntoVie
             drop(button.focus());
         }
     });
-    let position = move || run.position().map(|(at, of)| format!("{at} of {of}"));
     let counting = move || timer.left().get() > 0;
     view! {
         <button node_ref=button class="shutter" disabled=move || !ready.get() on:click=move |_| timer.fire(shoot)
             aria-label=move || format!("Photograph {}", name.get())>
             <Face of=face on=job alt=""/>
-            <span class="whose">
-                <strong>{name}</strong>
-                <span>{position}</span>
-            </span>
+            <strong>{name}</strong>
             <Show when=counting><strong class="count-down" role="timer">{move || timer.left().get()}</strong></Show>
         </button>
     }
