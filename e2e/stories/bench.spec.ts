@@ -31,7 +31,7 @@ const BENCH_TARGET = 63.5;
 async function threePairs(phone: Phone): Promise<void> {
   await takeIn(phone, { work: 'Half soles', price: '65', day: '2020-01-15', look: 'walking boot', name: 'Ottoline Brack' });
   await takeIn(phone, { work: 'Half soles', price: '65', day: '2019-12-01', look: 'derby' });
-  await takeIn(phone, { work: 'Zip', price: '40', day: '2099-01-15', look: 'chelsea boot' });
+  await takeIn(phone, { work: 'Restitch upper seam', price: '40', day: '2099-01-15', look: 'chelsea boot' });
   await phone.press('Bench', 'link');
 }
 
