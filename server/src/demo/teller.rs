@@ -1,6 +1,7 @@
 //! Makes entries of the stories.
 
 mod job;
+mod stay;
 
 use std::collections::HashMap;
 
@@ -54,7 +55,7 @@ struct Known {
     id: SubjectId,
     secret: String,
     /// Its latest job and that job's last step: what a complaint is about.
-    last: Option<job::Past>,
+    last: Option<stay::Past>,
 }
 
 struct Teller<'w> {

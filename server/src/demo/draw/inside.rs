@@ -32,6 +32,9 @@ pub(super) fn add(canvas: &mut Canvas, form: &Form, shoe: &Shoe, stage: Stage) {
                 seat(canvas, stage);
             });
         });
+        if stage < Stage::Mended {
+            torn(canvas);
+        }
     });
 }
 
@@ -65,6 +68,30 @@ fn rim(canvas: &mut Canvas, shoe: &Shoe, path: &str) {
         let y = chance.between(-100.0, 100.0);
         let x = 4.0 + y.abs() * y.abs() / 130.0;
         canvas.stroke(&format!("M{x},{y} l30,{}", -y * 0.16), line(SHADOW, 1.6, 0.24));
+    }
+}
+
+/// Cracks across the rim at the toe, and a tear at the joint with its seam hanging out.
+fn torn(canvas: &mut Canvas) {
+    for crack in [
+        "M6,-34 q14,4 22,12 t18,2",
+        "M22,-58 q12,10 20,12 t14,8",
+        "M2,-8 q12,-4 18,4 t16,-2",
+        "M48,-80 q8,10 6,20",
+    ] {
+        canvas.stroke(crack, line(SHADOW, 5.0, 0.25));
+        canvas.stroke(crack, line(SHADOW, 2.2, 0.8));
+    }
+    let tear = "M196,101 C204,88 214,90 222,84 C232,88 246,82 262,84 C270,90 280,86 288,90 L284,96 C262,102 226,106 196,101 Z";
+    canvas.fill(tear, &INSOLE.darker(0.7).to_string());
+    canvas.stroke(tear, line(INSOLE.lighter(0.4), 2.0, 0.7));
+    for thread in [
+        "M204,96 q10,-16 22,-8 t16,-10",
+        "M244,92 q12,-18 20,-4 t22,-8",
+        "M280,92 q8,-12 18,-14",
+    ] {
+        canvas.stroke(thread, line(SHADOW, 3.0, 0.35));
+        canvas.stroke(thread, line(Colour::of(236, 222, 188), 1.8, 1.0));
     }
 }
 

@@ -147,7 +147,9 @@ fn window(close: Option<Close>) -> [f32; 4] {
     };
     let times = f32::from(times.max(1));
     let (near, tall) = (width / times, height / times);
-    [f32::from(x) - near / 2.0, f32::from(y) - tall / 2.0, near, tall]
+    // A camera held near the picture's edge still sees only the picture.
+    let from = |middle: u16, wide: f32, all: f32| (f32::from(middle) - wide / 2.0).clamp(0.0, all - wide);
+    [from(x, near, width), from(y, tall, height), near, tall]
 }
 
 fn bench_under(picture: &Picture) -> bench::Seen {

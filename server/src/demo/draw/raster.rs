@@ -49,17 +49,21 @@ pub(super) fn encode(pixels: &Pixmap) -> Option<(Jpeg, Jpeg)> {
 
 /// Every pixel of the result is the average of a square.
 fn shrunk(full: &[u8]) -> Vec<u8> {
-    let (width, height) = (WIDTH / SHRINK, HEIGHT / SHRINK);
-    let mut small = Vec::with_capacity((width * height * 3) as usize);
-    for (y, x) in (0..height).flat_map(|y| (0..width).map(move |x| (y, x))) {
-        for channel in 0..3 {
-            let square = (0..SHRINK).flat_map(|dy| (0..SHRINK).map(move |dx| (dy, dx)));
-            let at = |(dy, dx)| (((y * SHRINK + dy) * WIDTH + x * SHRINK + dx) * 3 + channel) as usize;
-            let sum: u32 = square.map(|one| u32::from(full[at(one)])).sum();
-            small.push((sum / (SHRINK * SHRINK)) as u8);
+    let (wide, side) = (WIDTH as usize, SHRINK as usize);
+    let (width, height) = (wide / side, HEIGHT as usize / side);
+    let mut sums = vec![0_u32; width * height * 3];
+    for (y, row) in full.chunks_exact(wide * 3).enumerate() {
+        let into = &mut sums[y / side * width * 3..][..width * 3];
+        for (square, sum) in row.chunks_exact(side * 3).zip(into.chunks_exact_mut(3)) {
+            for pixel in square.chunks_exact(3) {
+                sum[0] += u32::from(pixel[0]);
+                sum[1] += u32::from(pixel[1]);
+                sum[2] += u32::from(pixel[2]);
+            }
         }
     }
-    small
+    let average = |sum| (sum / (SHRINK * SHRINK)) as u8;
+    sums.into_iter().map(average).collect()
 }
 
 fn jpeg(rgb: &[u8], width: u32, height: u32) -> Option<Jpeg> {

@@ -13,7 +13,7 @@ const STEEL: Colour = Colour::of(168, 172, 174);
 /// Adds the upper.
 pub(super) fn add(canvas: &mut Canvas, form: &Form, shoe: &Shoe, stage: Stage) {
     let leather = dulled(shoe.upper, stage);
-    opening(canvas, form, leather);
+    opening(canvas, form, leather, stage);
     let paint = shaded(canvas, form, leather);
     canvas.fill(form.upper, &paint);
     canvas.inside(form.upper, |canvas| {
@@ -36,7 +36,7 @@ pub(super) fn add(canvas: &mut Canvas, form: &Form, shoe: &Shoe, stage: Stage) {
     fastening(canvas, &form.fastening, shoe, stage);
 }
 
-fn opening(canvas: &mut Canvas, form: &Form, leather: Colour) {
+fn opening(canvas: &mut Canvas, form: &Form, leather: Colour, stage: Stage) {
     if !form.behind.is_empty() {
         let paint = canvas.linear(
             (0.0, -form.height),
@@ -52,6 +52,9 @@ fn opening(canvas: &mut Canvas, form: &Form, leather: Colour) {
         &[(0.0, LINING.darker(0.15), 1.0), (1.0, LINING.darker(0.85), 1.0)],
     );
     canvas.fill(form.mouth, &depth);
+    if stage == Stage::Worn {
+        canvas.inside(form.mouth, |canvas| wear::lining(canvas, form));
+    }
     canvas.stroke(form.mouth, line(leather.darker(0.3), 3.0, 0.9));
 }
 

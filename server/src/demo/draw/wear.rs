@@ -4,7 +4,7 @@ use super::Stage;
 use super::canvas::{Canvas, line};
 use super::chance::Chance;
 use super::colour::{Colour, SHADOW, WHITE};
-use super::forms::{Form, Heel};
+use super::forms::{Edge, Form, Heel};
 
 /// The heel from its side; worn, its back corner is gone.
 pub(super) fn heel_outline(heel: &Heel, stage: Stage) -> String {
@@ -79,6 +79,9 @@ pub(super) fn torn_open(canvas: &mut Canvas, form: &Form) {
         canvas.veil(form.upper, Colour::of(150, 118, 84), 1.0);
         canvas.stroke(form.upper, line(SHADOW, 2.0, 0.4));
     });
+    if form.sole.edge == Edge::Lugs {
+        return crumbs(canvas);
+    }
     let mut chance = Chance::of(41);
     for _ in 0..26 {
         let x = chance.between(30.0, 640.0);
@@ -95,6 +98,47 @@ pub(super) fn torn_open(canvas: &mut Canvas, form: &Form) {
                 chance.between(-5.0, 5.0)
             ),
             line(Colour::of(220, 200, 160), 1.6, 0.8),
+        );
+    }
+}
+
+/// What is left of a foam midsole, between a boot and its sole.
+fn crumbs(canvas: &mut Canvas) {
+    let mut chance = Chance::of(59);
+    for _ in 0..130 {
+        let centre = (chance.between(10.0, 620.0), chance.between(-30.0, 12.0));
+        let radii = (chance.between(2.0, 8.0), chance.between(1.6, 5.0));
+        let foam = Colour::of(206, 190, 140).darker(chance.between(0.0, 0.4));
+        canvas.ellipse(
+            (centre.0 + 1.5, centre.1 + 2.0),
+            radii,
+            &foam.darker(0.6).to_string(),
+        );
+        canvas.ellipse(centre, radii, &foam.to_string());
+    }
+}
+
+/// Lining rubbed through at the heel: a hole with a frayed, pale rim.
+pub(super) fn lining(canvas: &mut Canvas, form: &Form) {
+    let (x, y) = (566.0, 48.0 - form.height);
+    canvas.glow((x, y), (56.0, 44.0), Colour::of(222, 196, 156), 0.9);
+    canvas.ellipse(
+        (x + 4.0, y + 2.0),
+        (24.0, 14.0),
+        &Colour::of(92, 66, 44).to_string(),
+    );
+    let mut chance = Chance::of(97);
+    for _ in 0..26 {
+        let (dx, dy) = (chance.between(-30.0, 34.0), chance.between(-16.0, 18.0));
+        canvas.stroke(
+            &format!(
+                "M{},{} l{},{}",
+                x + dx,
+                y + dy,
+                chance.between(-7.0, 7.0),
+                chance.between(-7.0, 7.0)
+            ),
+            line(Colour::of(240, 222, 190), 1.1, 0.8),
         );
     }
 }

@@ -1,20 +1,22 @@
-//! The stories: what was brought, found and done, oldest ticket first within each file.
+//! The stories: what was brought, found and done.
 
 mod lasting;
+mod midway;
 mod quayside;
 mod ready;
 mod today;
 
 use super::story::Ticket;
 
-/// Every ticket.
+/// Every ticket; those of one pair oldest first.
 pub(super) fn all() -> impl Iterator<Item = &'static Ticket> {
-    [
+    let files = [
+        lasting::earlier::TICKETS,
         lasting::TICKETS,
         quayside::TICKETS,
+        midway::TICKETS,
         ready::TICKETS,
         today::TICKETS,
-    ]
-    .into_iter()
-    .flatten()
+    ];
+    files.into_iter().flatten()
 }

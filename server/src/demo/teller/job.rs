@@ -1,123 +1,70 @@
 //! One pair's stay, entry by entry.
 
 use serde_json::{Value, json};
-use shared::log::body::{
-    Agreed, Answer, CardPhoto, Checked, Choice, Complaint, Damage, Gift, HandedOver, Note, Photo, Published,
-    PutBack, Question, Redo, Shows, Side, Step, TakenOut, Wait, WaitOver, field,
-};
+use shared::log::body::{Agreed, CardPhoto, Gift, Photo, Published, Shows, field};
 use shared::log::{Body, EntryId, SubjectId, SubjectKind, UnixMs};
-use shared::trade::final_check::{Leaving, applies, usual_list};
-use shared::trade::{CameWith, Goods};
 
+use super::stay::{Past, Stay};
 use super::{AT_THE_COUNTER_MS, Teller};
 use crate::demo::cast;
-use crate::demo::section::{Done, section};
-use crate::demo::story::{Does, Find, Job, Shot, Who};
-
-/// What a complaint refers to.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Past {
-    job: SubjectId,
-    step: Option<EntryId>,
-}
-
-/// What later entries of a job refer to.
-struct Stay {
-    told: &'static Job,
-    job: SubjectId,
-    pair: SubjectId,
-    step: Option<(EntryId, &'static str)>,
-    damage: Option<EntryId>,
-    question: Option<EntryId>,
-    wait: Option<EntryId>,
-    out: Option<EntryId>,
-    /// SHA-256 of the last picture.
-    shown: Option<String>,
-    photos: Vec<(Shows, CardPhoto)>,
-    done: Done,
-}
+use crate::demo::section::section;
+use crate::demo::story::{Does, Job, Shot, Who};
 
 impl Teller<'_> {
+    /// Tells a stay from the counter to where it has come.
     pub(super) fn job(&mut self, at: UnixMs, ticket: SubjectId, customer: SubjectId, told: &'static Job) {
         let pair = self.pair(at, customer, told.pair);
-        let mut stay = Stay::new(told, self.pen.subject(at), pair);
-        let about = (SubjectKind::Job, stay.job);
-        self.opened(at, about.clone(), (Some(pair), Some(ticket), None));
-        self.field(at, &stay, field::TAG, json!(told.tag));
-        if !told.guessed.is_empty() {
-            self.field(at, &stay, field::CONSTRUCTION_GUESSED, json!(told.guessed));
-        }
-        if !told.came_with.is_empty() {
-            self.field(at, &stay, field::CAME_WITH, json!(told.came_with));
-        }
-        for (operation, price) in told.agreed {
-            self.note_down(
-                at,
-                Who::Repairer,
-                &stay,
-                &Body::Agreed(Agreed::at(*operation, *price)),
-            );
-        }
-        for (number, shot) in (1..).zip(told.brought) {
-            let at = UnixMs(at.0 + number * AT_THE_COUNTER_MS / 4);
-            self.photograph(at, Who::Repairer, &mut stay, &Shows::DropOff, *shot);
-        }
+        let key = (told.pair.colour, told.pair.look);
+        let before = self.pairs.get(&key).and_then(|known| known.last);
+        let mut stay = Stay::new(told, self.pen.subject(at), pair, before);
+        self.drop_off(at, ticket, &mut stay);
         for (when, who, does) in told.then {
             self.does(when.at(self.pen.now), *who, &mut stay, does);
         }
-        let past = Past {
-            job: stay.job,
-            step: stay.step.map(|(step, _)| step),
-        };
-        if let Some(known) = self.pairs.get_mut(&(told.pair.colour, told.pair.look)) {
-            known.last = Some(past);
+        if let Some(known) = self.pairs.get_mut(&key) {
+            known.last = Some(Past {
+                job: stay.job,
+                step: stay.step.map(|(step, _)| step),
+            });
         }
     }
 
-    /// Writes one thing; what happens only once a job ends is in [`Teller::ends`].
+    fn drop_off(&mut self, at: UnixMs, ticket: SubjectId, stay: &mut Stay) {
+        let told = stay.told;
+        let about = (SubjectKind::Job, stay.job);
+        self.opened(at, about, (Some(stay.pair), Some(ticket), None));
+        self.field(at, stay, field::TAG, json!(told.tag));
+        if !told.guessed.is_empty() {
+            self.field(at, stay, field::CONSTRUCTION_GUESSED, json!(told.guessed));
+        }
+        if !told.came_with.is_empty() {
+            self.field(at, stay, field::CAME_WITH, json!(told.came_with));
+        }
+        for (operation, price) in told.agreed {
+            let line = Body::Agreed(Agreed::at(*operation, *price));
+            self.note_down(at, Who::Repairer, stay, &line);
+        }
+        for (number, shot) in (1..).zip(told.brought) {
+            let at = UnixMs(at.0 + number * AT_THE_COUNTER_MS / 4);
+            self.photograph(at, Who::Repairer, stay, &Shows::DropOff, *shot);
+        }
+    }
+
     fn does(&mut self, at: UnixMs, by: Who, stay: &mut Stay, does: &'static Does) {
         match does {
-            Does::Step(operation, minutes, note) => {
-                let step = self.note_down(at, by, stay, &step(operation, *minutes, note));
-                stay.step = Some((step, operation));
-                stay.done.steps.push((operation, at));
-            }
             Does::Photo(shows, shot) => self.photograph(at, by, stay, shows, *shot),
-            Does::Found(find) => {
-                stay.damage = Some(self.note_down(at, by, stay, &found(find)));
-                stay.done.found.push(find);
-            }
-            Does::Extra(operation, price) => {
-                self.extra(at, by, stay, Agreed::at(*operation, *price));
-            }
+            Does::Extra(operation, price) => self.extra(at, by, stay, Agreed::at(*operation, *price)),
             Does::Gift(operation, why, worth_minor) => {
                 let gift = Gift {
                     why: why.clone(),
                     worth_minor: *worth_minor,
                 };
-                let mut line = Agreed::at(*operation, 0);
-                line.gift = Some(gift);
+                let line = Agreed {
+                    gift: Some(gift),
+                    ..Agreed::at(*operation, 0)
+                };
                 self.extra(at, by, stay, line);
                 stay.done.gifts.push(operation);
-            }
-            Does::Asks(text, choices) => {
-                let question = question(stay, text, choices);
-                stay.question = Some(self.note_down(at, by, stay, &question));
-            }
-            Does::Waits(what, minutes, note) => {
-                let wait = Body::Wait(Wait {
-                    what: what.clone(),
-                    minutes: *minutes,
-                    note: (*note).to_owned(),
-                });
-                stay.wait = Some(self.note_down(at, by, stay, &wait));
-            }
-            Does::Out(part) => {
-                let out = Body::TakenOut(TakenOut {
-                    part: (*part).to_owned(),
-                    side: Side::Both,
-                });
-                stay.out = Some(self.note_down(at, by, stay, &out));
             }
             Does::IsBuilt(how) => self.field(at, stay, field::CONSTRUCTION_OPENED, json!(how)),
             Does::Left(how) => {
@@ -125,7 +72,7 @@ impl Teller<'_> {
                 self.field(at, stay, field::CONSTRUCTION_LEFT, json!(how));
             }
             Does::Checked(shelf) => {
-                let checked = Body::Checked(checked(stay));
+                let checked = Body::Checked(stay.checked());
                 self.note_down(at, by, stay, &checked);
                 self.field(at, stay, field::SHELF, json!(shelf));
             }
@@ -133,49 +80,13 @@ impl Teller<'_> {
                 let published = self.published(at, stay, [before, after], *next_check);
                 self.note_down(at, by, stay, &Body::Published(published));
             }
-            other => {
-                if let Some(body) = self.answering(stay, other) {
-                    self.note_down(at, by, stay, &body);
+            single => {
+                if let Some(body) = stay.body(single) {
+                    let entry = self.note_down(at, by, stay, &body);
+                    stay.remember(single, entry, at);
                 }
             }
         }
-    }
-
-    /// What refers to something earlier. `None` if the story has nothing to refer to.
-    fn answering(&self, stay: &Stay, does: &Does) -> Option<Body> {
-        Some(match does {
-            Does::Hears(outcome, choice) => Body::Answer(Answer {
-                question: stay.question?,
-                outcome: outcome.clone(),
-                choice: *choice,
-                call_at: String::new(),
-            }),
-            Does::WaitOver => Body::WaitOver(WaitOver { wait: stay.wait? }),
-            Does::Back => Body::PutBack(PutBack { out: stay.out? }),
-            Does::Redo(scrap) => Body::Redo(Redo {
-                step: stay.step?.0,
-                scrap: (*scrap).to_owned(),
-            }),
-            Does::Complains(operation, cause, note) => {
-                let past = self
-                    .pairs
-                    .get(&(stay.told.pair.colour, stay.told.pair.look))?
-                    .last?;
-                Body::Complaint(Complaint {
-                    job: past.job,
-                    step: past.step,
-                    operation: (*operation).to_owned(),
-                    cause: Some(cause.clone()),
-                    note: (*note).to_owned(),
-                })
-            }
-            Does::Note(text) => Body::Note(Note {
-                text: (*text).to_owned(),
-                voice: None,
-            }),
-            Does::HandedOver => Body::HandedOver(HandedOver::default()),
-            _ => return None,
-        })
     }
 
     fn extra(&mut self, at: UnixMs, by: Who, stay: &Stay, line: Agreed) {
@@ -202,17 +113,17 @@ impl Teller<'_> {
         self.note_down(at, by, stay, &Body::Photo(photo));
     }
 
-    fn published(&self, at: UnixMs, stay: &Stay, captions: [&str; 2], next_check: i64) -> Published {
+    fn published(&self, at: UnixMs, stay: &Stay, captions: [&'static str; 2], next_check: i64) -> Published {
         let chosen = |shows: Shows| stay.photos.iter().filter(move |(of, _)| *of == shows);
-        let [before, after] = captions.map(str::to_owned);
-        let named = |caption: String| {
+        let [before, after] = captions;
+        let named = |caption: &'static str| {
             move |(_, photo): &(Shows, CardPhoto)| CardPhoto {
-                caption: caption.clone(),
+                caption: caption.to_owned(),
                 ..photo.clone()
             }
         };
         let mut photos: Vec<CardPhoto> = chosen(Shows::DropOff).take(1).map(named(before)).collect();
-        photos.extend(chosen(Shows::Finished).last().map(named(after)));
+        photos.extend(chosen(Shows::Finished).next_back().map(named(after)));
         photos.extend(chosen(Shows::Damage).take(1).map(|(_, photo)| photo.clone()));
         let mut section = section(stay.told.pair, &stay.done, photos);
         section.day = self.pen.day_after(at, 0);
@@ -233,76 +144,5 @@ impl Teller<'_> {
     fn note_down(&mut self, at: UnixMs, by: Who, stay: &Stay, body: &Body) -> EntryId {
         let by = self.who(by);
         self.pen.write(at, by, (SubjectKind::Job, stay.job), body)
-    }
-}
-
-impl Stay {
-    fn new(told: &'static Job, job: SubjectId, pair: SubjectId) -> Self {
-        Self {
-            told,
-            job,
-            pair,
-            step: None,
-            damage: None,
-            question: None,
-            wait: None,
-            out: None,
-            shown: None,
-            photos: Vec::new(),
-            done: Done::default(),
-        }
-    }
-}
-
-fn step(operation: &str, minutes: u32, note: &str) -> Body {
-    Body::Step(Step {
-        operation: operation.to_owned(),
-        side: Side::Both,
-        note: note.to_owned(),
-        minutes: Some(minutes),
-    })
-}
-
-fn found(find: &Find) -> Body {
-    let (decision, pays) = find.decided.clone().unzip();
-    Body::Damage(Damage {
-        part: find.part.to_owned(),
-        condition: find.condition.to_owned(),
-        side: find.side.clone(),
-        seen: find.seen.clone(),
-        decision,
-        pays,
-        note: find.note.to_owned(),
-    })
-}
-
-fn question(stay: &Stay, text: &str, choices: &[(&str, &str, i64)]) -> Body {
-    let choice = |(say, operation, price_minor): &(&str, &str, i64)| Choice {
-        say: (*say).to_owned(),
-        operation: (*operation).to_owned(),
-        price_minor: *price_minor,
-    };
-    Body::Question(Question {
-        text: text.to_owned(),
-        choices: choices.iter().map(choice).collect(),
-        photo: stay.shown.clone(),
-        damage: stay.damage,
-    })
-}
-
-/// Every line of the shop's list that applies is ticked.
-fn checked(stay: &Stay) -> Checked {
-    let goods = Goods::from(stay.told.pair.goods);
-    let came_with: Vec<CameWith> = stay.told.came_with.iter().copied().map(CameWith::from).collect();
-    let operations: Vec<&str> = stay.done.steps.iter().map(|(operation, _)| *operation).collect();
-    let leaving = Leaving {
-        goods: Some(&goods),
-        operations: &operations,
-        came_with: &came_with,
-    };
-    let list = usual_list().chain([cast::OWN_CHECK]);
-    let ticked = list.filter(|line| applies(line, &leaving)).map(str::to_owned);
-    Checked {
-        ticked: ticked.collect(),
     }
 }

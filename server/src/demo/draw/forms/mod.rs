@@ -5,6 +5,7 @@
 mod boots;
 mod laced;
 mod light;
+mod low;
 
 use super::Kind;
 
@@ -112,8 +113,8 @@ pub(super) struct Form {
 /// The silhouette of a kind; `None` for what is not a shoe.
 pub(super) fn form(kind: Kind) -> Option<&'static Form> {
     match kind {
-        Kind::Derby => Some(&laced::DERBY),
-        Kind::Oxford => Some(&laced::OXFORD),
+        Kind::Derby => Some(&low::DERBY),
+        Kind::Oxford => Some(&low::OXFORD),
         Kind::Moccasin => Some(&light::MOCCASIN),
         Kind::Court => Some(&light::COURT),
         Kind::Dance => Some(&light::DANCE),

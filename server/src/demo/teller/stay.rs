@@ -1,0 +1,176 @@
+//! What a story has come to on one job, and the entries that refer to it.
+
+use shared::log::body::{
+    Answer, CardPhoto, Checked, Choice, Complaint, Damage, HandedOver, Note, PutBack, Question, Redo, Shows,
+    Side, Step, TakenOut, Wait, WaitOver,
+};
+use shared::log::{Body, EntryId, SubjectId, UnixMs};
+use shared::trade::final_check::{Leaving, applies, usual_list};
+use shared::trade::{CameWith, Goods};
+
+use crate::demo::cast;
+use crate::demo::section::Done;
+use crate::demo::story::{Does, Find, Job};
+
+/// What a complaint refers to: a job, and its last step.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Past {
+    pub(super) job: SubjectId,
+    pub(super) step: Option<EntryId>,
+}
+
+/// A pair's stay, as far as it is told.
+pub(super) struct Stay {
+    pub(super) told: &'static Job,
+    pub(super) job: SubjectId,
+    pub(super) pair: SubjectId,
+    /// The pair's job before this one.
+    pub(super) before: Option<Past>,
+    pub(super) step: Option<(EntryId, &'static str)>,
+    pub(super) damage: Option<EntryId>,
+    /// SHA-256 of the last picture.
+    pub(super) shown: Option<String>,
+    pub(super) photos: Vec<(Shows, CardPhoto)>,
+    pub(super) done: Done,
+    question: Option<EntryId>,
+    wait: Option<EntryId>,
+    out: Option<EntryId>,
+}
+
+impl Stay {
+    /// The beginning of a stay.
+    pub(super) fn new(told: &'static Job, job: SubjectId, pair: SubjectId, before: Option<Past>) -> Self {
+        Self {
+            told,
+            job,
+            pair,
+            before,
+            step: None,
+            damage: None,
+            shown: None,
+            photos: Vec::new(),
+            done: Done::default(),
+            question: None,
+            wait: None,
+            out: None,
+        }
+    }
+
+    /// What something done says in the log. `None` if that is more than one entry, or if the story has nothing
+    /// that it could refer to.
+    pub(super) fn body(&self, does: &Does) -> Option<Body> {
+        Some(match does {
+            Does::Step(operation, minutes, note) => Body::Step(Step {
+                operation: (*operation).to_owned(),
+                side: Side::Both,
+                note: (*note).to_owned(),
+                minutes: Some(*minutes),
+            }),
+            Does::Found(find) => found(find),
+            Does::Asks(text, choices) => self.question(text, choices),
+            Does::Waits(what, minutes, note) => Body::Wait(Wait {
+                what: what.clone(),
+                minutes: *minutes,
+                note: (*note).to_owned(),
+            }),
+            Does::Out(part) => Body::TakenOut(TakenOut {
+                part: (*part).to_owned(),
+                side: Side::Both,
+            }),
+            Does::Note(text) => Body::Note(Note {
+                text: (*text).to_owned(),
+                voice: None,
+            }),
+            Does::HandedOver => Body::HandedOver(HandedOver::default()),
+            referring => return self.reference(referring),
+        })
+    }
+
+    /// What refers to something earlier.
+    fn reference(&self, does: &Does) -> Option<Body> {
+        Some(match does {
+            Does::Hears(outcome, choice) => Body::Answer(Answer {
+                question: self.question?,
+                outcome: outcome.clone(),
+                choice: *choice,
+                call_at: String::new(),
+            }),
+            Does::WaitOver => Body::WaitOver(WaitOver { wait: self.wait? }),
+            Does::Back => Body::PutBack(PutBack { out: self.out? }),
+            Does::Redo(scrap) => Body::Redo(Redo {
+                step: self.step?.0,
+                scrap: (*scrap).to_owned(),
+            }),
+            Does::Complains(operation, cause, note) => Body::Complaint(Complaint {
+                job: self.before?.job,
+                step: self.before?.step,
+                operation: (*operation).to_owned(),
+                cause: Some(cause.clone()),
+                note: (*note).to_owned(),
+            }),
+            _ => return None,
+        })
+    }
+
+    /// Keeps in mind what later entries refer to.
+    pub(super) fn remember(&mut self, does: &'static Does, entry: EntryId, at: UnixMs) {
+        match does {
+            Does::Step(operation, ..) => {
+                self.step = Some((entry, operation));
+                self.done.steps.push((operation, at));
+            }
+            Does::Found(find) => {
+                self.damage = Some(entry);
+                self.done.found.push(find);
+            }
+            Does::Asks(..) => self.question = Some(entry),
+            Does::Waits(..) => self.wait = Some(entry),
+            Does::Out(_) => self.out = Some(entry),
+            _ => {}
+        }
+    }
+
+    /// The final check: every line of the shop's list that applies is ticked.
+    pub(super) fn checked(&self) -> Checked {
+        let goods = Goods::from(self.told.pair.goods);
+        let came_with: Vec<CameWith> = self.told.came_with.iter().copied().map(CameWith::from).collect();
+        let operations: Vec<&str> = self.done.steps.iter().map(|(operation, _)| *operation).collect();
+        let leaving = Leaving {
+            goods: Some(&goods),
+            operations: &operations,
+            came_with: &came_with,
+        };
+        let list = usual_list().chain([cast::OWN_CHECK]);
+        let ticked = list.filter(|line| applies(line, &leaving)).map(str::to_owned);
+        Checked {
+            ticked: ticked.collect(),
+        }
+    }
+
+    fn question(&self, text: &str, choices: &[(&str, &str, i64)]) -> Body {
+        let choice = |(say, operation, price_minor): &(&str, &str, i64)| Choice {
+            say: (*say).to_owned(),
+            operation: (*operation).to_owned(),
+            price_minor: *price_minor,
+        };
+        Body::Question(Question {
+            text: text.to_owned(),
+            choices: choices.iter().map(choice).collect(),
+            photo: self.shown.clone(),
+            damage: self.damage,
+        })
+    }
+}
+
+fn found(find: &Find) -> Body {
+    let (decision, pays) = find.decided.clone().unzip();
+    Body::Damage(Damage {
+        part: find.part.to_owned(),
+        condition: find.condition.to_owned(),
+        side: find.side.clone(),
+        seen: find.seen.clone(),
+        decision,
+        pays,
+        note: find.note.to_owned(),
+    })
+}
