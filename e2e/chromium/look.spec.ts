@@ -49,8 +49,17 @@ test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   await phone.press('+ another pair');
   await phone.sees('Pair 2');
   await look('drop-off');
+  await phone.press('Belt');
+  await phone.press('New hole');
+  await phone.press('Today');
+  await phone.press('Take in and print');
+  await phone.sees('Left with us');
+  await look('print');
   await synced(phone);
   await look('shop');
+  await phone.press('Price list', 'link');
+  await phone.sees('Half soles');
+  await look('prices');
   await phone.open(await publishedCard(phone));
   await phone.sees('Care card');
   await look('card');

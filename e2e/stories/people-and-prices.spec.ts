@@ -1,0 +1,98 @@
+/** The shop's own prices, who is working, what a helper sees, and what is printed. */
+import { expect, test, type Phone } from '../helpers/test.ts';
+
+async function atTheShop(phone: Phone, url: string): Promise<void> {
+  await phone.open(url);
+  await phone.finds('[data-ready=bench]');
+  await phone.press('Shop', 'link');
+}
+
+test('a price written into the list is the price at the counter, and an emptied one is the norm again', async ({ site, newPhone }) => {
+  const phone = await newPhone();
+  await atTheShop(phone, (await site()).url);
+  const write = async (label: string, price: string): Promise<void> => {
+    await phone.fill(label, price);
+    await phone.key('Tab');
+  };
+  const quoted = async (work: string, kind: string, price: string): Promise<void> => {
+    await phone.press('Drop-off', 'link');
+    await phone.press(kind);
+    await phone.press(work);
+    await phone.until('the price stands in the line', (wanted) => document.querySelector<HTMLInputElement>('#price-0-0')?.value === wanted, price);
+    await phone.press(work);
+    await phone.press(kind);
+  };
+  await phone.press('Price list', 'link');
+  await write('Half soles, Low shoe', '41.50');
+  await phone.fill('Own work', 'Bell repair');
+  await phone.fill('Its price', '7');
+  await phone.press('Add to the list');
+  await phone.finds('[aria-label="Bell repair, Low shoe"]');
+  await quoted('Half soles', 'Low shoe', '41.50');
+  await quoted('Bell repair', 'Low shoe', '7');
+  await phone.press('Shop', 'link');
+  await phone.press('Price list', 'link');
+  await phone.until('the own price stands', () => document.querySelector<HTMLInputElement>('[aria-label="Half soles, Low shoe"]')?.value === '41.50');
+  await write('Half soles, Low shoe', '');
+  await quoted('Half soles', 'Low shoe', '38');
+});
+
+test('a helper takes pairs in without seeing a price, and entries name who works', async ({ site, newPhone }) => {
+  const phone = await newPhone();
+  await atTheShop(phone, (await site()).url);
+  await phone.fill('Somebody else', 'Maud');
+  await phone.press('Add');
+  await phone.press('Maud');
+  await phone.fill('Somebody else', 'Piet');
+  await phone.press('Helper');
+  await phone.press('Add');
+  await phone.press('Piet');
+  await phone.seesNo('Price list');
+  await phone.press('Drop-off', 'link');
+  await phone.press('Boot');
+  await phone.press('Half soles');
+  await phone.press('Today');
+  await phone.sees('1 pair');
+  expect(await phone.run(() => /\d\.\d\d/.test(document.querySelector('main')!.innerText))).toBe(false);
+  expect(await phone.count('#price-0-0')).toBe(0);
+  expect(await phone.has('Deposit', 'button')).toBe(false);
+  await phone.press('Take in and print');
+  await phone.sees('Left with us');
+  expect(await phone.run(() => document.querySelector('.sheet')!.textContent!.includes('40.00'))).toBe(false);
+
+  // One tap, and a repairer sees what was agreed: the list's price.
+  await phone.press('Shop', 'link');
+  await phone.press('Maud');
+  await phone.press('Drop-off', 'link');
+  await phone.press('Boot');
+  await phone.press('Half soles');
+  await phone.until('the price is there', () => document.querySelector<HTMLInputElement>('#price-0-0')?.value === '40');
+});
+
+test('stub and tags carry the numbers, the money and a code each', async ({ site, newPhone }) => {
+  const phone = await newPhone();
+  await atTheShop(phone, (await site()).url);
+  await phone.fill('Currency, three letters', 'eur');
+  await phone.fill('Tax in per cent; empty for none', '19');
+  await phone.press('Save money');
+  await phone.sees('Saved.');
+  await phone.press('Drop-off', 'link');
+  await phone.press('Low shoe');
+  await phone.press('Half soles');
+  await phone.press('+ another pair');
+  await phone.press('Belt');
+  await phone.press('New hole');
+  await phone.press('In 7 days');
+  await phone.press('Deposit');
+  await phone.fill('Amount left', '20');
+  // 38 and 3; of 41.00, 41 · 19 / 119 = 6.546… is tax.
+  await phone.sees('41.00 EUR');
+  await phone.sees('19 % tax in it: 6.55 EUR');
+  await phone.press('Take in and print');
+  await phone.sees('Left with us');
+  await phone.sees('Due 21.00 EUR');
+  expect(await phone.count('.sheet .qr path')).toBe(3);
+  expect(await phone.count('.hang-tag')).toBe(2);
+  await phone.press('Photograph', 'link');
+  await phone.finds('.camera');
+});
