@@ -5,7 +5,7 @@ use shared::log::SubjectId;
 use shared::log::body::{Paid, field};
 use shared::log::fold::{State, bench, summary};
 use shared::price::tax;
-use shared::trade::operations;
+use shared::trade::{Goods, operations};
 
 use super::job::{JobLife, use_subject};
 use super::ticket::{TicketLife, use_ticket};
@@ -71,7 +71,12 @@ fn stub(ticket: &TicketLife, shop: Shop) -> impl IntoView + use<> {
 
 fn pair(job: &JobLife, shop: Shop) -> impl IntoView + use<> {
     let state = job.state().cloned().unwrap_or_default();
-    let title = summary::title(&job.life.pair);
+    let mut title = summary::title(&job.life.pair);
+    if title.is_empty() {
+        Goods::from(job.life.pair.text(field::GOODS))
+            .words()
+            .clone_into(&mut title);
+    }
     let work = bench::agreed(&state).map(|line| operations::name(&line.body.operation).to_owned());
     let work: Vec<_> = work.collect();
     let price = (!shop.helper()).then(|| shop.money(sum(&state)));

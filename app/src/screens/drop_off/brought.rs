@@ -8,14 +8,18 @@ use super::pair::footwear;
 use crate::acts::{PairIn, Seen};
 use crate::parts::{Toggle, Typed};
 
-/// One line that unfolds, with what has been said so far.
+/// One line that unfolds, with what has been said so far. What is folded away is not there: most pairs need none of it.
 #[component]
-fn Fold(label: &'static str, said: Signal<String>, children: Children) -> impl IntoView {
+fn Fold(label: &'static str, said: Signal<String>, children: ChildrenFn) -> impl IntoView {
+    let unfolded = RwSignal::new(false);
     view! {
-        <details>
-            <summary><strong>{label}</strong>" "<span class="quiet">{move || said.get()}</span></summary>
-            <div class="stack">{children()}</div>
-        </details>
+        <div>
+            <button type="button" class="quiet fold" aria-expanded=move || if unfolded.get() { "true" } else { "false" }
+                on:click=move |_| unfolded.update(|unfolded| *unfolded = !*unfolded)>
+                <strong>{label}</strong>" "<span class="quiet">{move || said.get()}</span>
+            </button>
+            <Show when=move || unfolded.get()><div class="stack">{children()}</div></Show>
+        </div>
     }
 }
 
@@ -30,26 +34,10 @@ pub(super) fn CameWith(counter: Counter, place: usize) -> impl IntoView {
         let also = Some(pair.came_with_else.trim().to_owned()).filter(|also| !also.is_empty());
         words.chain(also).collect::<Vec<_>>().join(", ")
     });
-    let chips = With::KNOWN
-        .iter()
-        .filter(|one| **one != With::SomethingElse)
-        .map(|one| {
-            let code = one.as_str();
-            let on = counter.of_pair(place, move |pair| {
-                pair.came_with.iter().any(|known| known == code)
-            });
-            let press = Callback::new(move |()| {
-                counter.change_pair(place, |pair| {
-                    let before = pair.came_with.len();
-                    pair.came_with.retain(|known| known != code);
-                    if pair.came_with.len() == before {
-                        pair.came_with.push(code.to_owned());
-                    }
-                });
-            });
-            view! { <Toggle label=one.words() on press/> }
-        });
-    let chips = chips.collect_view();
+    let chips = move || {
+        let named = With::KNOWN.iter().filter(|one| **one != With::SomethingElse);
+        named.map(|one| came_with(counter, place, one)).collect_view()
+    };
     let also = counter.of_pair(place, |pair: &PairIn| pair.came_with_else.clone());
     let typed = Callback::new(move |text| counter.change_pair(place, |pair| pair.came_with_else = text));
     view! {
@@ -58,6 +46,23 @@ pub(super) fn CameWith(counter: Counter, place: usize) -> impl IntoView {
             <Typed label="Something else that came with it".to_owned() value=also typed/>
         </Fold>
     }
+}
+
+fn came_with(counter: Counter, place: usize, one: &'static With) -> impl IntoView {
+    let code = one.as_str();
+    let on = counter.of_pair(place, move |pair| {
+        pair.came_with.iter().any(|known| known == code)
+    });
+    let press = Callback::new(move |()| {
+        counter.change_pair(place, |pair| {
+            let before = pair.came_with.len();
+            pair.came_with.retain(|known| known != code);
+            if pair.came_with.len() == before {
+                pair.came_with.push(code.to_owned());
+            }
+        });
+    });
+    view! { <Toggle label=one.words() on press/> }
 }
 
 /// How it is put together: not known yet, unless somebody taps.

@@ -43,7 +43,7 @@ pub(super) fn Customer(counter: Counter) -> impl IntoView {
     let who = counter.said(|form| format!("{}  {}", form.name, form.phone));
     let typed = Callback::new(move |text| sought.set(text));
     view! {
-        <section class="card" aria-label="Customer">
+        <section class="card stack" aria-label="Customer">
             <Typed label="Been here before? Name, last digits, number or look".to_owned() kind="search"
                 value=sought.into() typed/>
             <Offers counter sought/>

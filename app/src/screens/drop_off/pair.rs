@@ -13,7 +13,10 @@ use crate::parts::{Toggle, Typed};
 #[component]
 pub(super) fn Pair(counter: Counter, place: usize) -> impl IntoView {
     let unfolded = Memo::new(move |_| counter.open.get() == place);
-    let about = counter.of_pair(place, PairIn::title);
+    let about = counter.of_pair(place, |pair| match pair.title() {
+        unsaid if unsaid.is_empty() => Goods::from(pair.goods.as_str()).words().to_owned(),
+        title => title,
+    });
     let work = counter.of_pair(place, PairIn::work);
     let cost = move || {
         let sum = counter

@@ -32,18 +32,17 @@ const USUAL: [&str; 14] = [
 pub(super) fn Work(counter: Counter, place: usize) -> impl IntoView {
     let goods = counter.goods(place);
     let more = RwSignal::new(false);
-    let chips = move || {
+    let own = Memo::new(move |_| {
         let goods = goods.get();
-        let (usual, rest) = offered(&goods);
-        let shown = usual
-            .into_iter()
-            .chain(if more.get() { rest } else { Vec::new() });
-        let own = counter.shop.own_operations();
-        let own = own
-            .into_iter()
-            .filter(|one| counter.shop.price(one, &goods).is_some());
+        let mut own = counter.shop.own_operations();
+        own.retain(|one| counter.shop.price(one, &goods).is_some());
+        own
+    });
+    let chips = move || {
+        let (usual, rest) = offered(&goods.get());
+        let rest = if more.get() { rest } else { Vec::new() };
+        let shown = usual.into_iter().chain(rest).chain(own.get());
         shown
-            .chain(own)
             .map(|operation| chip(counter, place, operation))
             .collect_view()
     };
