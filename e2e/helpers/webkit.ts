@@ -68,14 +68,14 @@ export class WebKitPhone extends Watching implements Phone {
 
   async press(name: Name, role: Role = 'button'): Promise<void> {
     await this.#act(`the ${role} ${name}`, () => this.#byRole(name, role), async (element) => {
-      // The driver brings an element to the very edge of the page, where a bar may lie over it.
-      await this.#driver.execute("arguments[0].scrollIntoView({ block: 'center' })", [element]);
+      await this.#bringUp(element);
       await this.#driver.click(element);
     });
   }
 
   async fill(label: Name, text: string): Promise<void> {
     await this.#act(`the field ${label}`, () => this.#byLabel(label), async (element) => {
+      await this.#bringUp(element);
       await this.#driver.clear(element);
       // The driver types no empty text.
       if (text !== '') await this.#driver.type(element, text);
@@ -132,6 +132,11 @@ export class WebKitPhone extends Watching implements Phone {
     for (const program of this.#programs) await program.stop();
     // The browser's helpers end a moment after it, and write until then.
     await rm(this.#home, { recursive: true, force: true, maxRetries: 20, retryDelay: 50 });
+  }
+
+  /** The driver brings an element to the very edge of the page, where a bar may lie over it. */
+  async #bringUp(element: Element): Promise<void> {
+    await this.#driver.execute("arguments[0].scrollIntoView({ block: 'center' })", [element]);
   }
 
   /** Waits for an element and acts on it, again if the page has meanwhile drawn another in its place. */
