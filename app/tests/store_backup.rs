@@ -11,8 +11,8 @@ use app::device::store::{BackupError, Digest, Draft, Restored, Scope, StoreError
 use common::acts::{Story, acts};
 use common::*;
 use proptest::prelude::*;
-use shared::log::Body;
 use shared::log::body::{Detail, field};
+use shared::log::{Body, UnixMs};
 use shared::sync::machine::{Progress, Settled};
 use shared::sync::messages::JoinAnswer;
 use uuid::Uuid;
@@ -204,6 +204,23 @@ fn a_copy_that_joins_takes_letters_and_the_shop_of_the_original() {
     let membership = now(copy.store.membership()).unwrap();
     assert_eq!((membership.joined(), membership.letters), (false, None));
     now(copy.store.set_join(&answer(5), "https://shop.example", "Copy")).unwrap();
+    assert!(
+        !now(copy.store.progress()).unwrap().compare,
+        "what no server has seen is offered, not compared"
+    );
+}
+
+#[test]
+fn what_a_backup_says_to_be_on_a_server_is_compared_with_it() {
+    let (device, _) = photographed(1);
+    let unsent = now(device.store.load_unsent(1_000_000)).unwrap();
+    let settled = Settled::Accepted {
+        id: unsent[0].entry.id,
+        received: UnixMs(1),
+    };
+    now(device.store.settle(&[settled], Progress::default())).unwrap();
+    let copy = Device::new(2);
+    restore(&copy, &backup(&device, Scope::All)).unwrap();
     assert!(
         now(copy.store.progress()).unwrap().compare,
         "the server may lack what the file holds"

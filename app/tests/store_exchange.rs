@@ -9,8 +9,8 @@ use app::device::store::memory::{Memory, now};
 use app::device::store::scripted::Scripted;
 use app::device::store::{Draft, KvStore, Size, StoreError, Tidied, kv::Kv, tables};
 use common::*;
-use shared::log::body::{Body, field};
-use shared::log::{Held, UnixMs};
+use shared::log::body::{Body, Note, field};
+use shared::log::{Held, Subject, UnixMs};
 use shared::sync::machine::{BlobSettled, Progress, Settled};
 use shared::sync::messages::JoinAnswer;
 use shared::sync::{Code, Problem};
@@ -30,12 +30,19 @@ fn unsent(device: &Device) -> Vec<Held> {
 
 /// The server takes everything.
 fn acknowledge(device: &Device, received: UnixMs) {
-    let accepted = |held: Held| Settled::Accepted {
+    acknowledge_by(usize::MAX, device, received);
+}
+
+/// The server takes everything, so many entries at a time.
+fn acknowledge_by(heap: usize, device: &Device, received: UnixMs) {
+    let accepted = |held: &Held| Settled::Accepted {
         id: held.entry.id,
         received,
     };
-    let settled: Vec<_> = unsent(device).into_iter().map(accepted).collect();
-    now(device.store.settle(&settled, Progress::default())).unwrap();
+    for heap in unsent(device).chunks(heap) {
+        let settled: Vec<_> = heap.iter().map(accepted).collect();
+        now(device.store.settle(&settled, Progress::default())).unwrap();
+    }
 }
 
 fn taken_in(device: &Device) -> Taken {
@@ -85,6 +92,42 @@ fn what_the_server_hands_back_is_acknowledged() {
     assert_eq!(unsent(&device)[0].received, Some(MORNING));
     now(device.store.absorb(vec![back[0].clone()], Progress::default())).unwrap();
     assert_eq!(unsent(&device).len(), 5);
+}
+
+fn note(job: Subject) -> Draft {
+    let text = "left heel soft".to_owned();
+    Draft::new(job, Body::Note(Note { text, voice: None }))
+}
+
+#[test]
+fn a_large_heap_is_archived_when_it_is_acknowledged_and_again_after_a_doubt() {
+    let device = Device::new(1);
+    let taken = taken_in(&device);
+    let notes = (0..100).map(|_| note(taken.job.clone())).collect();
+    now(device.store.save(notes, Vec::new())).unwrap();
+    let before = held(&device.kv);
+    acknowledge(&device, UnixMs(i64::MAX));
+    assert!(device.kv.rows(tables::TAIL).is_empty());
+    let blocks = device.kv.rows(tables::BLOCKS);
+    assert_eq!(held(&device.kv).len(), before.len());
+
+    // The server asks for most of it again: nothing is held twice, and an earlier arrival counts.
+    let ids: Vec<_> = before.iter().map(|held| held.entry.id).take(90).collect();
+    now(device.store.mark_unsent(&ids)).unwrap();
+    assert_eq!(device.kv.rows(tables::TAIL).len(), 90);
+    acknowledge(&device, UnixMs(i64::MAX));
+    assert!(device.kv.rows(tables::TAIL).is_empty());
+    assert_eq!(device.kv.rows(tables::BLOCKS), blocks);
+    now(device.store.mark_unsent(&ids)).unwrap();
+    acknowledge(&device, UnixMs(7));
+    let held = held(&device.kv);
+    assert_eq!(
+        held.iter()
+            .filter(|held| held.received == Some(UnixMs(7)))
+            .count(),
+        90
+    );
+    assert_eq!(stored_summaries(&device.kv), fresh_summaries(&device.kv));
 }
 
 #[test]
@@ -210,7 +253,7 @@ fn tidying_archives_what_has_left_the_shop_and_changes_nothing_else() {
     let pairs: Vec<_> = (0..12).map(|_| taken_in(&device)).collect();
     let open = &pairs[0];
     device.save(pairs[1..].iter().map(|taken| hand_over(&taken.job)).collect());
-    acknowledge(&device, MORNING);
+    acknowledge_by(20, &device, MORNING);
     device.save(vec![step(&pairs[5].job, "stretch")]);
     let (before, summaries) = (held(&device.kv), stored_summaries(&device.kv));
     while now(device.store.tidy()).unwrap() == Tidied::Partly {}

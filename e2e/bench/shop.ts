@@ -1,5 +1,5 @@
 /** A shop with years of work in it, made through the server's own API as another device would have brought it. */
-import { randomBytes } from 'node:crypto';
+import { createHash, randomBytes } from 'node:crypto';
 
 import type { Waxend } from '../helpers/waxend.ts';
 
@@ -94,6 +94,28 @@ export async function fill(server: Waxend, pairs: number): Promise<void> {
     }
   }
 }
+
+/** The backup file of a phone that worked alone on so many pairs, {@link ENTRIES_A_PAIR} entries each. */
+export function backupOf(pairs: number): Buffer {
+  const writer = new Writer();
+  const lives = Array.from({ length: pairs }, (_, number) => writer.pair(number, number >= pairs - IN_SHOP ? 'in the shop' : 'gone home'));
+  const records = lives.flat().map((entry) => JSON.stringify({ held: { entry }, unsent: true }));
+  const about = { made: Date.now(), device: uuid(4, 0), own_shop: uuid(7, BEGAN), erasures: {} };
+  const sections = { entries: `${records.join('\n')}\n`, about: JSON.stringify(about) };
+  let [file, lines] = ['', ''];
+  const line = (text: string): void => {
+    file += `${text}\n`;
+    lines += `${text}\n`;
+  };
+  line('waxend-backup 1');
+  for (const [section, text] of Object.entries(sections)) {
+    line(JSON.stringify({ section, bytes: Buffer.byteLength(text), sha256: sha256(text) }));
+    file += `${text}\n`;
+  }
+  return Buffer.from(`${file}end ${Object.keys(sections).length} ${sha256(lines)}\n`);
+}
+
+const sha256 = (text: string): string => createHash('sha256').update(text).digest('hex');
 
 /** Joins the shop and returns a way to push. */
 async function pusher(server: Waxend): Promise<(entries: Entry[]) => Promise<void>> {

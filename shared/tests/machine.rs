@@ -72,6 +72,7 @@ fn what_the_server_cannot_read_is_found_by_halving_and_blocks_nothing_else() {
                 Event::Refused(problem(Code::Malformed))
             }
             Command::Push(sent) => Event::Pushed(PushAnswer {
+                before: None,
                 at: cursor(9),
                 results: sent
                     .entries
@@ -102,6 +103,7 @@ fn an_answer_that_does_not_speak_of_every_entry_acknowledges_none() {
     let mut machine = Machine::start(joined());
     machine.handle(Event::Unsent(vec![own(0), own(1)]));
     machine.handle(Event::Pushed(PushAnswer {
+        before: None,
         at: cursor(9),
         results: vec![Taken::Accepted { received: UnixMs(1) }],
     }));
@@ -209,6 +211,7 @@ fn a_new_device_takes_what_is_in_the_shop_first_and_history_last() {
         })
     );
     machine.handle(Event::Pushed(PushAnswer {
+        before: None,
         at: cursor(9),
         results: vec![Taken::Accepted { received: UnixMs(1) }],
     }));
@@ -299,11 +302,30 @@ fn a_shut_out_device_asks_to_be_joined_again() {
 }
 
 #[test]
+fn what_was_just_pushed_is_not_read_back_when_nobody_wrote_in_between() {
+    let mut machine = Machine::start(joined());
+    machine.handle(Event::Unsent(vec![own(0)]));
+    machine.handle(Event::Pushed(PushAnswer {
+        before: Some(cursor(5)),
+        at: cursor(6),
+        results: vec![Taken::Accepted { received: UnixMs(1) }],
+    }));
+    machine.handle(Event::Stored);
+    machine.handle(Event::Unsent(Vec::new()));
+    let pull = Command::Pull {
+        cursor: Some(cursor(6)),
+        pushed: None,
+    };
+    assert_eq!(machine.command(), &pull);
+}
+
+#[test]
 fn an_acknowledgement_the_server_has_forgotten_is_noticed_although_the_cursor_stands() {
     let mut machine = Machine::start(joined());
     machine.handle(Event::Unsent(vec![own(0)]));
     let results = vec![Taken::Accepted { received: UnixMs(1) }];
     machine.handle(Event::Pushed(PushAnswer {
+        before: Some(cursor(6)),
         at: cursor(7),
         results,
     }));

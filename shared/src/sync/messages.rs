@@ -79,6 +79,10 @@ pub struct PushRequest {
 pub struct PushAnswer {
     /// One for each entry sent, in the same order.
     pub results: Vec<Taken>,
+    /// Where the numbering stood before. A device that stands there has read everything but what it has just
+    /// pushed, and goes on from `at`. Absent from servers of before this field.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub before: Option<Cursor>,
     /// Where the numbering stood once they were taken: as long as this stands, so do they.
     pub at: Cursor,
 }

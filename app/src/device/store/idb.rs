@@ -21,7 +21,7 @@ use web_sys::{IdbIndex, IdbKeyRange, IdbObjectStore, IdbRequest, IdbTransaction}
 
 pub use connection::Idb;
 
-use super::kv::{Kv, KvError, KvTx, Mode, Row, Table};
+use super::kv::{Kv, KvError, KvTx, Mode, Row, Span, Table};
 use super::tables::META;
 use crate::device::js::{method, set};
 use failure::{named, of_thrown};
@@ -126,6 +126,16 @@ impl IdbTx {
         }
     }
 
+    async fn counted(&self, request: Result<IdbRequest, JsValue>) -> Result<u64, KvError> {
+        let counts = self.answers(&[request], |count| count.as_f64()).await?;
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "a count of rows"
+        )]
+        Ok(counts.into_iter().flatten().next().unwrap_or(0.0) as u64)
+    }
+
     fn attempt(&self, write: impl FnOnce() -> Result<(), KvError>) {
         if let Err(error) = write() {
             self.failed.borrow_mut().get_or_insert(error);
@@ -140,7 +150,8 @@ impl KvTx for IdbTx {
             .iter()
             .map(|key| store.get(&JsValue::from_str(key)))
             .collect();
-        self.answers(&requests, |found| row::read(table, &found)).await
+        self.answers(&requests, |found| row::read(table.indexes, &found))
+            .await
     }
 
     async fn by_index(
@@ -154,7 +165,7 @@ impl KvTx for IdbTx {
             .iter()
             .map(|value| index.get_all_with_key(&JsValue::from_str(value)))
             .collect();
-        self.answers(&requests, |found| rows(table, &found)).await
+        self.answers(&requests, |found| rows(&[], &found)).await
     }
 
     async fn keys_by_index(
@@ -182,10 +193,16 @@ impl KvTx for IdbTx {
             .store(table)?
             .get_all_with_key_and_limit(&beyond(after)?, limit);
         Ok(self
-            .answers(&[request], |found| rows(table, &found))
+            .answers(&[request], |found| rows(table.indexes, &found))
             .await?
             .pop()
             .unwrap_or_default())
+    }
+
+    async fn within(&self, table: Table, span: Span<'_>) -> Result<Vec<Row>, KvError> {
+        let request = self.store(table)?.get_all_with_key(&stretch(span)?);
+        let found = self.answers(&[request], |found| rows(&[], &found)).await?;
+        Ok(found.into_iter().flatten().collect())
     }
 
     async fn in_index(
@@ -199,22 +216,19 @@ impl KvTx for IdbTx {
             .index(table, index)?
             .get_all_with_key_and_limit(&beyond(after)?, limit);
         Ok(self
-            .answers(&[request], |found| rows(table, &found))
+            .answers(&[request], |found| rows(&[index], &found))
             .await?
             .pop()
             .unwrap_or_default())
     }
 
     async fn count(&self, table: Table) -> Result<u64, KvError> {
-        let counts = self
-            .answers(&[self.store(table)?.count()], |count| count.as_f64())
-            .await?;
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "a count of rows"
-        )]
-        Ok(counts.into_iter().flatten().next().unwrap_or(0.0) as u64)
+        self.counted(self.store(table)?.count()).await
+    }
+
+    async fn count_within(&self, table: Table, span: Span<'_>) -> Result<u64, KvError> {
+        self.counted(self.store(table)?.count_with_key(&stretch(span)?))
+            .await
     }
 
     fn put(&self, table: Table, row: Row) {
@@ -227,6 +241,13 @@ impl KvTx for IdbTx {
     fn delete(&self, table: Table, key: &str) {
         self.attempt(|| {
             let delete = self.store(table)?.delete(&JsValue::from_str(key));
+            delete.map(drop).map_err(|thrown| of_thrown(&thrown))
+        });
+    }
+
+    fn delete_within(&self, table: Table, span: Span<'_>) {
+        self.attempt(|| {
+            let delete = self.store(table)?.delete(&stretch(span)?);
             delete.map(drop).map_err(|thrown| of_thrown(&thrown))
         });
     }
@@ -252,15 +273,21 @@ impl Drop for IdbTx {
     }
 }
 
-fn rows(table: Table, found: &JsValue) -> Vec<Row> {
+fn rows(indexes: &[&'static str], found: &JsValue) -> Vec<Row> {
     Array::from(found)
         .iter()
-        .filter_map(|found| row::read(table, &found))
+        .filter_map(|found| row::read(indexes, &found))
         .collect()
 }
 
 /// Every key greater than this one.
 fn beyond(after: &str) -> Result<JsValue, KvError> {
     let range = IdbKeyRange::lower_bound_with_open(&JsValue::from_str(after), true);
+    range.map(Into::into).map_err(|thrown| of_thrown(&thrown))
+}
+
+/// The keys of a stretch.
+fn stretch(span: Span<'_>) -> Result<JsValue, KvError> {
+    let range = IdbKeyRange::bound(&JsValue::from_str(span.first), &JsValue::from_str(span.last));
     range.map(Into::into).map_err(|thrown| of_thrown(&thrown))
 }

@@ -14,7 +14,7 @@ use super::record::Record;
 use super::tables::{TAIL, index};
 use super::writing::Writing;
 
-/// From this many new acknowledged entries on, a batch is archived at once: writing a few full rows takes a
+/// From this many newly acknowledged entries on, a batch is archived at once: writing a few full rows takes a
 /// browser a small part of the time that as many single ones take.
 const BULK: usize = 64;
 
@@ -60,6 +60,25 @@ impl Change {
             before: Some(Known::Live(before)),
             now,
         }
+    }
+
+    /// Whether it is acknowledged now and was not before. What changes later stands in the tail, and so does what a
+    /// newer app has noted beside an entry: the archive has no place for that.
+    fn is_settled(&self) -> bool {
+        let was_settled = match &self.before {
+            None => false,
+            Some(Known::Live(record)) => record.is_acknowledged(),
+            Some(Known::Archived(_)) => true,
+        };
+        self.now.is_acknowledged() && self.now.more.is_empty() && !was_settled
+    }
+
+    /// Whether anything can read differently after it. That an entry was received changes nothing as long as it
+    /// keeps its place in the order, as it does under every clock that is not ahead of the server's.
+    fn tells(&self) -> bool {
+        let now = &self.now.held;
+        self.held_before()
+            .is_none_or(|before| before.position() != now.position() || before.entry != now.entry)
     }
 
     fn held_before(&self) -> Option<&Held> {
@@ -181,7 +200,7 @@ pub(super) async fn apply<T: KvTx>(
 ) -> Result<Touched, StoreError> {
     let mut touched = Touched::default();
     erasing::apply(writing, &mut changes, &mut touched).await?;
-    for change in &changes {
+    for change in changes.iter().filter(|change| change.tells()) {
         change
             .held_before()
             .into_iter()
@@ -189,7 +208,7 @@ pub(super) async fn apply<T: KvTx>(
         touched.note(&change.now.held);
     }
     let greatest_may_fall = count(writing, &changes);
-    file(writing, &changes);
+    file(writing, &changes).await?;
     if greatest_may_fall {
         writing.meta.state.unsent = greatest_unacknowledged(writing).await?;
     }
@@ -233,22 +252,51 @@ async fn greatest_unacknowledged<T: KvTx>(writing: &Writing<T>) -> Result<Option
     Ok(greatest)
 }
 
-/// Writes the records: a large batch of new ones into the archive, everything else into the tail.
-fn file<T: KvTx>(writing: &mut Writing<T>, changes: &[Change]) {
-    let archives = |change: &&Change| change.before.is_none() && change.now.is_acknowledged();
-    let bulk = changes.iter().filter(archives).count() >= BULK;
-    let (archive, tail): (Vec<_>, Vec<_>) = changes.iter().partition(|change| bulk && archives(change));
-    archive_all(writing, archive.into_iter().map(|change| &change.now.held));
+/// Writes the records: a large batch of newly acknowledged ones into the archive, everything else into the tail.
+async fn file<T: KvTx>(writing: &mut Writing<T>, changes: &[Change]) -> Result<(), StoreError> {
+    let bulk = changes.iter().filter(|change| change.is_settled()).count() >= BULK;
+    let (archive, tail): (Vec<_>, Vec<_>) = changes.iter().partition(|change| bulk && change.is_settled());
     for change in tail {
         writing.tx().put(TAIL, change.now.row());
     }
+    let (new, live): (Vec<_>, Vec<_>) = archive.into_iter().partition(|change| change.before.is_none());
+    archive_all(writing, new.into_iter().map(Change::held));
+    if live.is_empty() {
+        return Ok(());
+    }
+    // Only what a server has had before can stand in the archive already.
+    let had = |change: &&&Change| change.held_before().is_some_and(|held| held.received.is_some());
+    let wanted = wanted(live.iter().filter(had).map(|change| change.held()));
+    let copies = writing.lookup.archived(&wanted).await?;
+    let live: Vec<_> = live.into_iter().map(Change::held).collect();
+    move_to_archive(writing, &live, &copies).await
+}
+
+/// Entries and their subjects, to be looked up.
+pub(super) fn wanted<'a>(entries: impl Iterator<Item = &'a Held>) -> BTreeMap<EntryId, SubjectId> {
+    entries
+        .map(|held| (held.entry.id, held.entry.subject.id))
+        .collect()
+}
+
+/// Moves entries of the tail into the archive. `copies` is what the archive already holds of them.
+pub(super) async fn move_to_archive<T: KvTx>(
+    writing: &mut Writing<T>,
+    entries: &[&Held],
+    copies: &BTreeMap<EntryId, Held>,
+) -> Result<(), StoreError> {
+    let news = entries.iter().filter(|held| {
+        let copy = copies.get(&held.entry.id);
+        copy.is_none_or(|copy| copy.clone().merge(held) != Merged::Unchanged)
+    });
+    archive_all(writing, news.copied());
+    let ids: BTreeSet<_> = entries.iter().map(|held| held.entry.id).collect();
+    let keys: Vec<_> = ids.iter().map(EntryId::to_string).collect();
+    Ok(writing.lookup.drop_from_tail(&keys).await?)
 }
 
 /// Writes entries into new rows of the archive.
-pub(super) fn archive_all<'a, T: KvTx>(
-    writing: &mut Writing<T>,
-    entries: impl IntoIterator<Item = &'a Held>,
-) {
+fn archive_all<'a, T: KvTx>(writing: &mut Writing<T>, entries: impl IntoIterator<Item = &'a Held>) {
     for packed in block::pack(entries) {
         writing.meta.state.block += 1;
         writing

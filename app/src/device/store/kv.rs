@@ -36,6 +36,15 @@ pub enum Value {
     Bytes(Vec<u8>),
 }
 
+/// A stretch of keys, both ends within.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Span<'a> {
+    /// The first key.
+    pub first: &'a str,
+    /// The last key; not before the first.
+    pub last: &'a str,
+}
+
 /// What a transaction may do.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Mode {
@@ -89,7 +98,8 @@ pub trait KvTx {
         keys: &[String],
     ) -> impl Future<Output = Result<Vec<Option<Row>>, KvError>>;
 
-    /// For each value, every row whose `index` holds it, in key order.
+    /// For each value, every row whose `index` holds it, in key order. What comes in heaps comes without its index
+    /// values, which cost a browser as much to read as the rest of a row.
     fn by_index(
         &self,
         table: Table,
@@ -109,7 +119,11 @@ pub trait KvTx {
     fn after(&self, table: Table, after: &str, limit: u32)
     -> impl Future<Output = Result<Vec<Row>, KvError>>;
 
+    /// Every row of a stretch, in key order, without index values.
+    fn within(&self, table: Table, span: Span<'_>) -> impl Future<Output = Result<Vec<Row>, KvError>>;
+
     /// At most `limit` rows that have a value greater than `after` in `index`, ordered by that value, then key.
+    /// Of their index values they bring those in `index`.
     fn in_index(
         &self,
         table: Table,
@@ -121,11 +135,17 @@ pub trait KvTx {
     /// How many rows the table has.
     fn count(&self, table: Table) -> impl Future<Output = Result<u64, KvError>>;
 
+    /// How many rows stand in a stretch.
+    fn count_within(&self, table: Table, span: Span<'_>) -> impl Future<Output = Result<u64, KvError>>;
+
     /// Writes a row, replacing one with the same key. Failures surface at [`KvTx::commit`].
     fn put(&self, table: Table, row: Row);
 
     /// Deletes a row if it is there. Failures surface at [`KvTx::commit`].
     fn delete(&self, table: Table, key: &str);
+
+    /// Deletes every row of a stretch. Failures surface at [`KvTx::commit`].
+    fn delete_within(&self, table: Table, span: Span<'_>);
 
     /// Commits, and waits until the database says so.
     fn commit(self) -> impl Future<Output = Result<(), KvError>>;

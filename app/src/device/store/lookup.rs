@@ -9,7 +9,7 @@ use shared::log::fold::{Entries, Gather, Life};
 use shared::log::{EntryId, Held, SubjectId, about};
 
 use super::block::{Block, Packed};
-use super::kv::{KvError, KvTx, Row};
+use super::kv::{KvError, KvTx, Row, Span};
 use super::record::Record;
 use super::tables::{BLOCKS, TAIL, index};
 
@@ -152,26 +152,36 @@ impl<T: KvTx> Lookup<T> {
 
     /// The rows of the tail with these ids.
     async fn live(&self, wanted: &BTreeMap<EntryId, SubjectId>) -> Result<Vec<Record>, KvError> {
-        let count = self.tx.count(TAIL).await?;
-        if count == 0 {
-            return Ok(Vec::new());
-        }
-        // A short tail is read faster as a whole than by asking for each of a page of ids.
-        let rows = if wanted.len() as u64 > SMALL && count <= wanted.len() as u64 {
-            self.tx.after(TAIL, "", u32::MAX).await?
-        } else {
-            let keys: Vec<_> = wanted.keys().map(EntryId::to_string).collect();
-            self.tx
-                .get_many(TAIL, &keys)
-                .await?
-                .into_iter()
-                .flatten()
-                .collect()
-        };
+        let keys: Vec<_> = wanted.keys().map(EntryId::to_string).collect();
+        let rows = self.tail_rows(&keys).await?;
         let records = rows.iter().filter_map(Record::read);
         Ok(records
             .filter(|record| wanted.contains_key(&record.held.entry.id))
             .collect())
+    }
+
+    /// The rows of the tail with these keys, which stand in order; there may be others among them.
+    pub(super) async fn tail_rows(&self, keys: &[String]) -> Result<Vec<Row>, KvError> {
+        if keys.len() > SMALL
+            && let Some(span) = span(keys)
+            && self.tx.count_within(TAIL, span).await? <= 2 * keys.len() as u64
+        {
+            // What was made in one go stands together, and is read faster as a whole than one by one.
+            return self.tx.within(TAIL, span).await;
+        }
+        let rows = self.tx.get_many(TAIL, keys).await?;
+        Ok(rows.into_iter().flatten().collect())
+    }
+
+    /// Deletes the rows of the tail with these keys, which stand in order and are all there.
+    pub(super) async fn drop_from_tail(&self, keys: &[String]) -> Result<(), KvError> {
+        match span(keys) {
+            Some(span) if self.tx.count_within(TAIL, span).await? == keys.len() as u64 => {
+                self.tx.delete_within(TAIL, span);
+            }
+            _ => keys.iter().for_each(|key| self.tx.delete(TAIL, key)),
+        }
+        Ok(())
     }
 
     /// Folds the lives of these pairs. Asks for the same generation of subjects of all of them at once.
@@ -242,7 +252,15 @@ impl<T: KvTx> Lookup<T> {
 }
 
 /// Fewer ids than this are always asked for one by one.
-const SMALL: u64 = 64;
+const SMALL: usize = 64;
 
 /// A tail of fewer rows than this is read faster as a whole than by asking for hundreds of subjects.
 const SHORT_TAIL: u32 = 256;
+
+/// From the first to the last of these keys, which stand in order.
+fn span(keys: &[String]) -> Option<Span<'_>> {
+    Some(Span {
+        first: keys.first()?,
+        last: keys.last()?,
+    })
+}

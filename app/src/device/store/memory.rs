@@ -10,7 +10,7 @@ use std::pin::pin;
 use std::rc::Rc;
 use std::task::{Context, Poll, Waker};
 
-use super::kv::{Kv, KvError, KvTx, Mode, Row, Table};
+use super::kv::{Kv, KvError, KvTx, Mode, Row, Span, Table};
 use contents::{Contents, size};
 
 /// How the database should fail.
@@ -272,7 +272,8 @@ impl KvTx for MemoryTx {
         self.read(table, Some(index), |contents| {
             let rows = |value: &String| {
                 let keys = contents.keys(table, index, value);
-                keys.filter_map(|key| contents.rows.get(table.name)?.get(key).cloned())
+                keys.filter_map(|key| contents.rows.get(table.name)?.get(key))
+                    .map(|row| with_values(row, None))
                     .collect()
             };
             values.iter().map(rows).collect()
@@ -302,6 +303,15 @@ impl KvTx for MemoryTx {
         })
     }
 
+    async fn within(&self, table: Table, span: Span<'_>) -> Result<Vec<Row>, KvError> {
+        self.read(table, None, |contents| {
+            contents
+                .within(table, span)
+                .map(|row| with_values(row, None))
+                .collect()
+        })
+    }
+
     async fn in_index(
         &self,
         table: Table,
@@ -312,14 +322,22 @@ impl KvTx for MemoryTx {
         self.read(table, Some(index), |contents| {
             let entries = contents.indexes.get(&(table.name, index)).into_iter().flatten();
             let later = entries.filter(|(value, _)| value.as_str() > after);
-            let rows = later.filter_map(|(_, key)| contents.rows.get(table.name)?.get(key).cloned());
-            rows.take(limit as usize).collect()
+            let rows = later.filter_map(|(_, key)| contents.rows.get(table.name)?.get(key));
+            rows.take(limit as usize)
+                .map(|row| with_values(row, Some(index)))
+                .collect()
         })
     }
 
     async fn count(&self, table: Table) -> Result<u64, KvError> {
         self.read(table, None, |contents| {
             contents.rows.get(table.name).map_or(0, |rows| rows.len() as u64)
+        })
+    }
+
+    async fn count_within(&self, table: Table, span: Span<'_>) -> Result<u64, KvError> {
+        self.read(table, None, |contents| {
+            contents.within(table, span).count() as u64
         })
     }
 
@@ -333,6 +351,15 @@ impl KvTx for MemoryTx {
 
     fn delete(&self, table: Table, key: &str) {
         self.write(table, key, None);
+    }
+
+    fn delete_within(&self, table: Table, span: Span<'_>) {
+        let contents = self.shared.contents.borrow();
+        let keys: Vec<_> = contents.within(table, span).map(|row| row.key.clone()).collect();
+        drop(contents);
+        for key in keys {
+            self.write(table, &key, None);
+        }
     }
 
     async fn commit(self) -> Result<(), KvError> {
@@ -359,6 +386,13 @@ impl KvTx for MemoryTx {
             }
         }
     }
+}
+
+/// A row with no more index values than the trait promises.
+fn with_values(row: &Row, index: Option<&str>) -> Row {
+    let mut row = row.clone();
+    row.indexed.retain(|(name, _)| Some(*name) == index);
+    row
 }
 
 impl Drop for MemoryTx {

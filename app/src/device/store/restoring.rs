@@ -30,6 +30,14 @@ struct Checked<'a> {
     blobs: Vec<(BlobLine, String, &'a [u8])>,
 }
 
+impl Checked<'_> {
+    /// Whether the file says of anything that a server has it.
+    fn vouches(&self) -> bool {
+        self.records.iter().any(|record| record.held.received.is_some())
+            || self.blobs.iter().any(|(line, ..)| line.confirmed)
+    }
+}
+
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
     /// Reads a backup in and merges it with what the device holds. Reading one in twice changes nothing more.
     ///
@@ -45,7 +53,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             entries: checked.records.len(),
             blobs: checked.blobs.len(),
         };
-        self.restore_about(checked.about).await?;
+        self.restore_about(&checked).await?;
         // Bytes before the entries that name them, so that no crash leaves an entry without its picture.
         for (line, sha256, bytes) in checked.blobs {
             self.restore_blob(line, sha256, bytes).await?;
@@ -63,7 +71,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     }
 
     /// Takes in whose backup it is, and what was erased.
-    async fn restore_about(&self, about: About) -> Result<(), StoreError> {
+    async fn restore_about(&self, checked: &Checked<'_>) -> Result<(), StoreError> {
+        let about = checked.about.clone();
         let mut writing = self.write(Mode::Write).await?;
         let meta = &mut writing.meta;
         if meta
@@ -77,7 +86,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         let copy = about.device != meta.device.id;
         meta.membership.shop = meta.membership.shop.or(about.shop);
         // The server may have lost what the file holds as acknowledged.
-        meta.progress.compare = true;
+        meta.progress.compare |= checked.vouches();
         if copy && meta.membership.letters.is_none() && meta.device.tag_mark.is_none() {
             meta.device.tag_mark = Some(tag_mark(self.around.random()));
         }

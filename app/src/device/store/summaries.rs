@@ -22,8 +22,9 @@ use super::writing::Writing;
 /// From this many touched subjects on, the summaries follow in later transactions.
 const MANY: usize = 64;
 
-/// How many touched subjects one later transaction works off.
-const CHUNK: usize = 512;
+/// How many touched subjects one later transaction works off: as many as a full page of history touches, so that a
+/// pair of which several subjects came is folded once.
+const CHUNK: usize = 1024;
 
 /// A row of `pairs`.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

@@ -1,8 +1,8 @@
 //! Moving what is closed from the tail into the archive, in the background.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
-use shared::log::{EntryId, Held, Merged, SubjectId};
+use shared::log::SubjectId;
 
 use super::KvStore;
 use super::error::StoreError;
@@ -51,7 +51,9 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             .filter(|held| closed.contains(&held.entry.subject.id))
             .collect();
         if moves.len() >= WORTH {
-            archive(&mut writing, &moves).await?;
+            let copies = writing.lookup.archived(&ingest::wanted(moves.iter())).await?;
+            let moves: Vec<_> = moves.iter().collect();
+            ingest::move_to_archive(&mut writing, &moves, &copies).await?;
             self.finish(writing).await?;
         }
         self.cache.borrow_mut().tidied = last;
@@ -87,22 +89,4 @@ async fn closed<T: KvTx>(
     let closed = subjects.into_iter().zip(&pairs);
     let closed = closed.filter(|(_, pairs)| !pairs.is_empty() && pairs.iter().all(|key| !open.contains(key)));
     Ok(closed.map(|(subject, _)| subject).collect())
-}
-
-/// Writes these entries of the tail into the archive, unless it already says the same.
-async fn archive<T: KvTx>(writing: &mut Writing<T>, entries: &[Held]) -> Result<(), StoreError> {
-    let wanted: BTreeMap<EntryId, SubjectId> = entries
-        .iter()
-        .map(|held| (held.entry.id, held.entry.subject.id))
-        .collect();
-    let archived = writing.lookup.archived(&wanted).await?;
-    let news = entries.iter().filter(|held| {
-        let copy = archived.get(&held.entry.id);
-        copy.is_none_or(|copy| copy.clone().merge(held) != Merged::Unchanged)
-    });
-    ingest::archive_all(writing, news);
-    for held in entries {
-        writing.tx().delete(TAIL, &held.entry.id.to_string());
-    }
-    Ok(())
 }

@@ -33,10 +33,11 @@ impl<S: Store, P: Photos> Shop<S, P> {
             pushed,
         } = batch;
         let mut tx = self.begin(Mode::Write).await?;
+        let counter = tx.counter().await?;
         if let Some(pushed) = pushed {
-            let counter = tx.counter().await?;
             verified(&mut tx, &counter, pushed).await?;
         }
+        let before = here(&mut tx, &counter).await?;
         let known = self.look_up(&mut tx, &batch).await?;
         let mut decision = decide::decide(batch, known, &self.erasures(), &*self.world);
         let news = write(&mut tx, &mut decision).await?;
@@ -51,6 +52,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         self.destroy_traces(&news).await?;
         Ok(PushAnswer {
             results: decision.results,
+            before: Some(before),
             at,
         })
     }

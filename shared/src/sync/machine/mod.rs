@@ -220,8 +220,15 @@ impl Machine {
             }
         });
         let settled = settled.collect();
+        // When nobody has written in between, what the server has numbered since is what was pushed: it need not
+        // be read back.
+        let (cursor, pushed) = match self.progress.cursor {
+            Some(cursor) if answer.before == Some(cursor) => (Some(answer.at), None),
+            cursor => (cursor, Some(answer.at)),
+        };
         let progress = Progress {
-            pushed: Some(answer.at),
+            cursor,
+            pushed,
             ..self.progress.clone()
         };
         Command::Settle { settled, progress }

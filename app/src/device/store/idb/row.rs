@@ -34,14 +34,15 @@ pub(super) fn write(table: Table, row: &Row) -> JsValue {
     object.into()
 }
 
-/// The row an object holds; `None` for `undefined` and for objects of another shape.
-pub(super) fn read(table: Table, object: &JsValue) -> Option<Row> {
+/// The row an object holds, with its values in these indexes; `None` for `undefined` and for objects of another
+/// shape.
+pub(super) fn read(indexes: &[&'static str], object: &JsValue) -> Option<Row> {
     if !object.is_object() {
         return None;
     }
     let key = property(object, KEY)?.as_string()?;
     let mut indexed = Vec::new();
-    for index in table.indexes {
+    for index in indexes {
         let Some(values) = property(object, index) else {
             continue;
         };

@@ -1,8 +1,9 @@
 //! Rows and indexes in memory.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Bound;
 
-use crate::device::store::kv::{Row, Table, Value};
+use crate::device::store::kv::{Row, Span, Table, Value};
 
 #[derive(Debug, Clone, Default)]
 pub(super) struct Contents {
@@ -12,6 +13,14 @@ pub(super) struct Contents {
 }
 
 impl Contents {
+    /// The rows of a stretch, in key order.
+    pub(super) fn within(&self, table: Table, span: Span<'_>) -> impl Iterator<Item = &Row> {
+        let rows = self.rows.get(table.name).into_iter();
+        let ends = (Bound::Included(span.first), Bound::Included(span.last));
+        rows.flat_map(move |rows| rows.range::<str, _>(ends))
+            .map(|(_, row)| row)
+    }
+
     pub(super) fn put(&mut self, table: Table, row: Row) -> Option<Row> {
         let before = self.delete(table, &row.key);
         for (index, value) in &row.indexed {
