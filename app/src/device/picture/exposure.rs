@@ -1,5 +1,6 @@
 //! From a drawn frame to bytes with a name.
 
+use futures_util::future::try_join;
 use futures_util::lock::Mutex;
 use js_sys::{ArrayBuffer, Promise, Uint8Array};
 use shared::log::body::Blob;
@@ -57,13 +58,11 @@ impl Exposure {
     pub async fn develop(self) -> Result<Picture, PictureError> {
         let drawn = self.with_something_on_it().await?;
         let _turn = DARKROOM.lock().await;
-        // Both encoders start before either is awaited.
-        let full = Encoding::start(&drawn.full, FULL_QUALITY)?;
+        // The small copy goes first: it is done and named while the picture is still being encoded.
         let thumb = Encoding::start(&drawn.thumb, THUMB_QUALITY)?;
-        Ok(Picture {
-            full: full.finish().await?,
-            thumb: thumb.finish().await?,
-        })
+        let full = Encoding::start(&drawn.full, FULL_QUALITY)?;
+        let (thumb, full) = try_join(thumb.finish(), full.finish()).await?;
+        Ok(Picture { full, thumb })
     }
 
     /// What was drawn, or what can be drawn a moment later: now and then WebKit draws nothing of a running video.

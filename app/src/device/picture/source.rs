@@ -23,6 +23,11 @@ impl Source {
         }
     }
 
+    /// Whether something behind it would show. A camera's frames and what was drawn here before hide everything.
+    pub(super) fn may_be_see_through(&self) -> bool {
+        matches!(self, Self::Image(_))
+    }
+
     /// Draws all of it at this size.
     pub(super) fn draw(
         &self,

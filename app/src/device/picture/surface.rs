@@ -27,6 +27,9 @@ impl Surface {
         let (width, height) = fit(source.size(), long_edge).ok_or(PictureError::Blank)?;
         let surface = Self::new(width, height).map_err(|thrown| PictureError::Other(error_words(&thrown)))?;
         set(&surface.pen, "imageSmoothingQuality", &JsValue::from_str("high"));
+        if source.may_be_see_through() {
+            surface.whiten();
+        }
         source
             .draw(&surface.pen, surface.size())
             .map_err(|thrown| PictureError::Other(error_words(&thrown)))?;
@@ -67,10 +70,9 @@ impl Surface {
         Ok(pixels.all(|pixel| Some(pixel) == first))
     }
 
-    /// Begins to encode as JPEG, `quality` from 0 to 1. See-through parts of a picture become white.
+    /// Begins to encode as JPEG, `quality` from 0 to 1.
     /// The browser encodes while the caller goes on; the promise holds a Blob, or null if it could not.
     pub(super) fn jpeg(&self, quality: f64) -> Result<Promise, JsValue> {
-        self.whiten()?;
         let canvas = self.canvas.clone();
         let mut failed = None;
         let promise = Promise::new(&mut |resolve: Function, reject: Function| {
@@ -89,12 +91,11 @@ impl Surface {
         failed.map_or(Ok(promise), Err)
     }
 
-    fn whiten(&self) -> Result<(), JsValue> {
+    /// A white ground: a JPEG would show black where a picture is see-through.
+    fn whiten(&self) {
         let (width, height) = self.size();
-        self.pen.set_global_composite_operation("destination-over")?;
         self.pen.set_fill_style_str("white");
         self.pen.fill_rect(0.0, 0.0, f64::from(width), f64::from(height));
-        Ok(())
     }
 }
 
