@@ -88,13 +88,13 @@ impl Drawn {
 }
 
 /// A JPEG that the browser is making.
-struct Encoding {
+pub(super) struct Encoding {
     blob: Promise,
     size: (u32, u32),
 }
 
 impl Encoding {
-    fn start(surface: &Surface, quality: f64) -> Result<Self, PictureError> {
+    pub(super) fn start(surface: &Surface, quality: f64) -> Result<Self, PictureError> {
         let blob = surface.jpeg(quality).map_err(|thrown| other(&thrown))?;
         Ok(Self {
             blob,
@@ -102,7 +102,7 @@ impl Encoding {
         })
     }
 
-    async fn finish(self) -> Result<NewBlob, PictureError> {
+    pub(super) async fn finish(self) -> Result<NewBlob, PictureError> {
         let blob: JsValue = settled(self.blob).await.map_err(|thrown| other(&thrown))?;
         // A browser that could not encode hands out null, or another kind of file than was asked for.
         let blob: web_sys::Blob = blob.dyn_into().map_err(|_| PictureError::Blank)?;
@@ -133,6 +133,6 @@ async fn name(bytes: Uint8Array, (width, height): (u32, u32)) -> Result<NewBlob,
     })
 }
 
-fn other(thrown: &JsValue) -> PictureError {
+pub(super) fn other(thrown: &JsValue) -> PictureError {
     PictureError::Other(error_words(thrown))
 }

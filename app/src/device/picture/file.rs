@@ -25,7 +25,7 @@ pub async fn from_file(file: &File) -> Result<Picture, PictureError> {
 }
 
 /// Loads an image. `load` and `error` are awaited, not `decode()`, which refuses very large pictures on iOS.
-async fn loaded(url: &ObjectUrl) -> Result<HtmlImageElement, JsValue> {
+pub(super) async fn loaded(url: &ObjectUrl) -> Result<HtmlImageElement, JsValue> {
     let image = HtmlImageElement::new()?;
     let outcome = Promise::new(&mut |resolve: Function, reject: Function| {
         image.set_onload(Some(&resolve));

@@ -7,12 +7,14 @@
 
 mod exposure;
 mod file;
+mod letter;
 mod source;
 mod surface;
 mod url;
 
 pub use exposure::Exposure;
 pub use file::from_file;
+pub use letter::letter;
 pub use url::{ObjectUrl, use_object_url};
 
 use crate::device::store::NewBlob;

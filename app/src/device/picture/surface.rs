@@ -44,12 +44,18 @@ impl Surface {
         Self::draw(&Source::Canvas(self.canvas.clone()), long_edge)
     }
 
-    fn new(width: u32, height: u32) -> Result<Self, JsValue> {
+    /// An empty one.
+    pub(super) fn new(width: u32, height: u32) -> Result<Self, JsValue> {
         let canvas: HtmlCanvasElement = document().create_element("canvas")?.unchecked_into();
         canvas.set_width(width);
         canvas.set_height(height);
         let pen = canvas.get_context("2d")?.ok_or("no canvas")?.unchecked_into();
         Ok(Self { canvas, pen })
+    }
+
+    /// What draws on it.
+    pub(super) fn pen(&self) -> &CanvasRenderingContext2d {
+        &self.pen
     }
 
     /// Width and height in pixels.
@@ -107,7 +113,7 @@ impl Drop for Surface {
 }
 
 /// The size within `long_edge` that keeps the proportions; `None` if there is nothing to fit.
-fn fit((width, height): (u32, u32), long_edge: u32) -> Option<(u32, u32)> {
+pub(super) fn fit((width, height): (u32, u32), long_edge: u32) -> Option<(u32, u32)> {
     let longer = width.max(height);
     if width == 0 || height == 0 {
         return None;
