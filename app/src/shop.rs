@@ -9,7 +9,7 @@ use shared::log::PersonId;
 use shared::log::body::{Person, Role, field};
 use shared::log::fold::State;
 use shared::price::{format_minor, tax};
-use shared::trade::{operations, prices};
+use shared::trade::{Goods, operations, prices};
 
 use crate::acts;
 use crate::device::store::kv::KvError;
@@ -44,8 +44,15 @@ impl Shop {
     }
 
     /// What an operation on a kind of goods costs: the shop's own price, else the trade's norm, in minor units.
+    ///
+    /// Goods that nobody named are taken for a low shoe.
     #[must_use]
     pub fn listed(self, operation: &str, goods: &str) -> Option<i64> {
+        let goods = if goods.is_empty() {
+            Goods::LowShoe.as_str()
+        } else {
+            goods
+        };
         self.price(operation, goods)
             .or_else(|| prices::norm(operation, &goods.into()))
     }

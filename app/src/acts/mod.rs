@@ -4,6 +4,7 @@
 
 mod card;
 mod counter;
+pub mod inside;
 pub mod records;
 mod shop;
 mod work;

@@ -8,10 +8,10 @@ use shared::trade::condition::Condition;
 use shared::trade::operations;
 
 /// A line of text in a list; quiet ones are said in passing.
-pub(super) struct Said {
-    pub(super) text: String,
+pub(in crate::screens) struct Said {
+    pub(in crate::screens) text: String,
     /// When it was, and by whom.
-    pub(super) quiet: String,
+    pub(in crate::screens) quiet: String,
 }
 
 /// "left", "right", or nothing for both.
@@ -25,7 +25,7 @@ fn on(side: &Side) -> &str {
 }
 
 /// Agreed work with its price, unless prices are not for the person's eyes.
-pub(super) fn agreed(job: &State, priced: bool) -> Vec<String> {
+pub(in crate::screens) fn agreed(job: &State, priced: bool) -> Vec<String> {
     let versions = job.agreed.iter().flat_map(|line| &line.versions);
     let say = |item: &Item<shared::log::body::Agreed>| {
         let line = &item.body;
@@ -53,7 +53,7 @@ pub(super) fn agreed(job: &State, priced: bool) -> Vec<String> {
 }
 
 /// What was seen on the pair, and what was decided.
-pub(super) fn damage(one: &Damage) -> String {
+pub(in crate::screens) fn damage(one: &Damage) -> String {
     let (part, condition) = (
         Component::from(one.part.as_str()),
         Condition::from(one.condition.as_str()),
@@ -88,7 +88,7 @@ pub(super) fn damage(one: &Damage) -> String {
 }
 
 /// A step: what, which shoe, and whether it had to be made again.
-pub(super) fn step(job: &State, item: &Item<shared::log::body::Step>) -> String {
+pub(in crate::screens) fn step(job: &State, item: &Item<shared::log::body::Step>) -> String {
     let step = &item.body;
     let redo = job.redone.iter().find(|redo| redo.body.step == item.entry);
     let again = match redo {
@@ -109,7 +109,7 @@ pub(super) fn step(job: &State, item: &Item<shared::log::body::Step>) -> String 
 }
 
 /// A question and what came of it.
-pub(super) fn question(job: &State, item: &Item<shared::log::body::Question>) -> String {
+pub(in crate::screens) fn question(job: &State, item: &Item<shared::log::body::Question>) -> String {
     let answer = bench::answer_to(job, item.entry);
     let came = match answer.map(|answer| &answer.body.outcome) {
         None => "no answer yet",

@@ -2,7 +2,7 @@
 
 mod head;
 mod job;
-mod lines;
+pub(super) mod lines;
 mod same;
 
 use leptos::prelude::*;

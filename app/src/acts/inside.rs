@@ -1,0 +1,356 @@
+//! Opening a pair up: what was found, what is done about it, and what the customer says to it.
+
+use serde_json::Value;
+use shared::log::body::{
+    Agreed, Answer, Body, Damage, Decision, Gift, GiftWhy, Outcome, Pays, Question, Seen, Side, TakenOut,
+    field,
+};
+use shared::log::fold::{Item, State, bench};
+use shared::log::{EntryId, Subject, SubjectId, SubjectKind};
+use shared::trade::component::Component;
+use shared::trade::condition::{Condition, remedies};
+use shared::trade::operations;
+
+use super::work::agree;
+use crate::device::store::Draft;
+
+/// What was found on one part, as it is tapped.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Found {
+    /// The part.
+    pub part: Component,
+    /// What is wrong with it.
+    pub condition: Condition,
+    /// On which shoe.
+    pub side: Side,
+    /// What is done about it.
+    pub decision: Decision,
+    /// Who pays, where something is done.
+    pub pays: Option<Pays>,
+}
+
+/// What follows from something found.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Follow {
+    /// Nothing more: the part stays, or nothing is known that would make it good.
+    Nothing,
+    /// An extra is agreed already: at no charge, or within what the customer allowed.
+    Agreed(Agreed),
+    /// The customer has to be asked first.
+    Ask,
+}
+
+fn on_job(job: SubjectId, body: Body) -> Draft {
+    Draft::new(Subject::new(SubjectKind::Job, job), body)
+}
+
+/// Writes down what was found. A part that was taken out to be used again is listed until it is back.
+pub fn found(job: SubjectId, found: &Found) -> Vec<Draft> {
+    let damage = Damage {
+        part: found.part.as_str().to_owned(),
+        condition: found.condition.as_str().to_owned(),
+        side: found.side.clone(),
+        seen: Seen::Inside,
+        decision: Some(found.decision.clone()),
+        pays: found.pays.clone(),
+        note: String::new(),
+    };
+    let mut drafts = vec![on_job(job, Body::Damage(damage))];
+    if found.part.goes_back() && matches!(found.decision, Decision::Keep | Decision::Mend) {
+        let out = TakenOut {
+            part: found.part.as_str().to_owned(),
+            side: found.side.clone(),
+        };
+        drafts.push(on_job(job, Body::TakenOut(out)));
+    }
+    drafts
+}
+
+/// The operation that usually makes it good; `None` if the trade knows none.
+pub fn remedy(found: &Found) -> Option<&'static str> {
+    remedies(&found.part, &found.condition).first().copied()
+}
+
+/// What follows from something found: `damage` is its entry, `price` what its remedy costs in this shop.
+///
+/// An extra the customer pays for is agreed without asking only if the ticket allows that much, together with the
+/// extras before it.
+pub fn follow(
+    found: &Found,
+    damage: EntryId,
+    price: Option<i64>,
+    job: &State,
+    ticket: Option<&State>,
+) -> Follow {
+    let made_good = matches!(found.decision, Decision::Mend | Decision::Replace);
+    let (true, Some(pays)) = (made_good, &found.pays) else {
+        return Follow::Nothing;
+    };
+    let why = match pays {
+        Pays::ShopNeeded => Some(GiftWhy::Needed),
+        Pays::ShopChoice => Some(GiftWhy::MyChoice),
+        _ => None,
+    };
+    let Some(operation) = remedy(found) else {
+        return if why.is_some() {
+            Follow::Nothing
+        } else {
+            Follow::Ask
+        };
+    };
+    let line = Agreed {
+        side: found.side.clone(),
+        damage: Some(damage),
+        ..Agreed::at(operation, price.unwrap_or(0))
+    };
+    match (why, price) {
+        (Some(why), _) => Follow::Agreed(Agreed {
+            price_minor: 0,
+            gift: Some(Gift {
+                why,
+                worth_minor: price.unwrap_or(0),
+            }),
+            ..line
+        }),
+        (None, Some(price)) if allowed(ticket) >= price + extras(job) => Follow::Agreed(line),
+        (None, _) => Follow::Ask,
+    }
+}
+
+/// What may be spent on hidden damage without asking, in minor units.
+fn allowed(ticket: Option<&State>) -> i64 {
+    let said = ticket.and_then(|ticket| ticket.value(field::IF_HIDDEN));
+    said.and_then(Value::as_i64).unwrap_or(0)
+}
+
+/// What the customer already pays for hidden damage on this job, in minor units.
+fn extras(job: &State) -> i64 {
+    let lines = bench::agreed(job).filter(|line| line.body.damage.is_some());
+    lines.map(|line| line.body.price_minor).sum()
+}
+
+/// A question to the customer.
+pub fn ask(job: SubjectId, question: Question) -> Draft {
+    on_job(job, Body::Question(question))
+}
+
+/// What came of a question; a choice that the customer agreed to becomes agreed work in the same save.
+pub fn answer(
+    job: SubjectId,
+    question: &Item<Question>,
+    outcome: Outcome,
+    choice: Option<usize>,
+    call_at: &str,
+) -> Vec<Draft> {
+    let chosen = choice.and_then(|n| question.body.choices.get(n));
+    let work = chosen.filter(|chosen| outcome == Outcome::Yes && !chosen.operation.is_empty());
+    let line = work.map(|chosen| Agreed {
+        damage: question.body.damage,
+        ..Agreed::at(&chosen.operation, chosen.price_minor)
+    });
+    let said = Answer {
+        question: question.entry,
+        outcome,
+        choice,
+        call_at: call_at.trim().to_owned(),
+    };
+    let mut drafts = vec![on_job(job, Body::Answer(said))];
+    drafts.extend(line.map(|line| agree(job, line)));
+    drafts
+}
+
+/// Damage the customer should be asked about: they would pay, and nothing has been agreed or asked about it.
+pub fn unasked(job: &State) -> impl Iterator<Item = &Item<Damage>> {
+    job.damage.iter().filter(|item| {
+        let agreed = bench::agreed(job).any(|line| line.body.damage == Some(item.entry));
+        let asked = job
+            .questions
+            .iter()
+            .any(|question| question.body.damage == Some(item.entry));
+        item.body.pays == Some(Pays::Customer) && !agreed && !asked
+    })
+}
+
+/// A damage in a sentence for the customer.
+pub fn sentence(damage: &Damage) -> String {
+    let part = Component::from(damage.part.as_str()).words().to_lowercase();
+    let condition = Condition::from(damage.condition.as_str()).words().to_lowercase();
+    let side = match damage.side {
+        Side::Left => " of the left shoe",
+        Side::Right => " of the right shoe",
+        _ => "",
+    };
+    ["The ", &part, side, " turned out to be: ", &condition, "."].concat()
+}
+
+/// The ways a customer can choose from for a damage: its remedies at the shop's prices, at most two.
+pub fn ways(damage: &Damage, price: impl Fn(&str) -> i64) -> Vec<shared::log::body::Choice> {
+    let (part, condition) = (
+        Component::from(damage.part.as_str()),
+        Condition::from(damage.condition.as_str()),
+    );
+    let known = remedies(&part, &condition).iter().take(2);
+    known
+        .map(|code| shared::log::body::Choice {
+            say: operations::name(code).to_owned(),
+            operation: (*code).to_owned(),
+            price_minor: price(code),
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+    use shared::log::fold::{Line, Slot};
+    use shared::log::{MadeAt, UnixMs};
+    use uuid::Uuid;
+
+    fn id(n: u128) -> EntryId {
+        EntryId(Uuid::from_u128(n))
+    }
+
+    fn item<T>(n: u128, body: T) -> Item<T> {
+        let at = MadeAt {
+            utc: UnixMs(0),
+            offset_min: 0,
+        };
+        Item {
+            entry: id(n),
+            at,
+            person: None,
+            body,
+        }
+    }
+
+    fn crushed(pays: Pays) -> Found {
+        Found {
+            part: Component::Counter,
+            condition: Condition::Crushed,
+            side: Side::Both,
+            decision: Decision::Replace,
+            pays: Some(pays),
+        }
+    }
+
+    fn allowing(value: Value) -> State {
+        let mut ticket = State::default();
+        let slot = Slot {
+            current: item(9, value),
+            rivals: Vec::new(),
+        };
+        ticket.details.insert(field::IF_HIDDEN.to_owned(), slot);
+        ticket
+    }
+
+    #[test]
+    fn what_the_customer_allowed_is_spent_once() {
+        let ticket = allowing(json!(5000));
+        let job = State::default();
+        let first = follow(&crushed(Pays::Customer), id(1), Some(4500), &job, Some(&ticket));
+        let Follow::Agreed(line) = first else {
+            panic!("within the amount: {first:?}");
+        };
+        assert_eq!((line.price_minor, line.damage), (4500, Some(id(1))));
+
+        let spent = State {
+            agreed: vec![Line {
+                versions: vec![item(2, line)],
+            }],
+            ..State::default()
+        };
+        let second = follow(&crushed(Pays::Customer), id(3), Some(600), &spent, Some(&ticket));
+        assert_eq!(second, Follow::Ask, "4500 + 600 is more than 5000");
+        let fits = follow(&crushed(Pays::Customer), id(3), Some(500), &spent, Some(&ticket));
+        assert!(matches!(fits, Follow::Agreed(_)), "4500 + 500 is 5000");
+    }
+
+    #[test]
+    fn without_leave_or_without_a_price_the_customer_is_asked() {
+        let job = State::default();
+        let asks =
+            |ticket: Option<&State>, price| follow(&crushed(Pays::Customer), id(1), price, &job, ticket);
+        assert_eq!(asks(None, Some(1)), Follow::Ask);
+        assert_eq!(asks(Some(&allowing(json!("ask"))), Some(1)), Follow::Ask);
+        assert_eq!(asks(Some(&allowing(json!("nothing"))), Some(1)), Follow::Ask);
+        assert_eq!(
+            asks(Some(&allowing(json!(100_000))), None),
+            Follow::Ask,
+            "nobody knows what it costs"
+        );
+    }
+
+    #[test]
+    fn work_at_no_charge_carries_why_and_its_worth() {
+        let followed = follow(
+            &crushed(Pays::ShopNeeded),
+            id(1),
+            Some(4500),
+            &State::default(),
+            None,
+        );
+        let Follow::Agreed(line) = followed else {
+            panic!("{followed:?}");
+        };
+        let gift = line.gift.expect("why");
+        assert_eq!(
+            (line.price_minor, gift.worth_minor, gift.why),
+            (0, 4500, GiftWhy::Needed)
+        );
+    }
+
+    #[test]
+    fn a_part_kept_for_use_is_listed_until_it_is_back() {
+        let job = SubjectId(Uuid::from_u128(7));
+        let kept = Found {
+            decision: Decision::Keep,
+            pays: None,
+            ..crushed(Pays::Customer)
+        };
+        let bodies: Vec<_> = found(job, &kept).into_iter().map(|draft| draft.body).collect();
+        assert!(
+            matches!(bodies[..], [Body::Damage(_), Body::TakenOut(_)]),
+            "{bodies:?}"
+        );
+        assert_eq!(found(job, &crushed(Pays::Customer)).len(), 1, "a new one goes in");
+    }
+
+    #[test]
+    fn yes_adds_the_work_and_no_does_not() {
+        let job = SubjectId(Uuid::from_u128(7));
+        let question = item(
+            5,
+            Question {
+                text: "The counter is crushed.".to_owned(),
+                choices: ways(
+                    &Damage {
+                        part: "counter".to_owned(),
+                        condition: "crushed".to_owned(),
+                        side: Side::Both,
+                        seen: Seen::Inside,
+                        decision: None,
+                        pays: None,
+                        note: String::new(),
+                    },
+                    |_| 4500,
+                ),
+                photo: None,
+                damage: Some(id(1)),
+            },
+        );
+        assert!(!question.body.choices.is_empty());
+        let yes = answer(job, &question, Outcome::Yes, Some(0), "");
+        let line = yes.iter().find_map(|draft| match &draft.body {
+            Body::Agreed(line) => Some(line),
+            _ => None,
+        });
+        let line = line.expect("agreed work");
+        assert_eq!((line.price_minor, line.damage), (4500, Some(id(1))));
+        assert_eq!(answer(job, &question, Outcome::No, None, "").len(), 1);
+        assert_eq!(
+            answer(job, &question, Outcome::CallBack, None, " at six ").len(),
+            1
+        );
+    }
+}

@@ -1,0 +1,56 @@
+//! Asking the customer about something that turned up: one picture, one text, a few priced choices.
+
+mod compose;
+mod open;
+
+use leptos::prelude::*;
+use leptos_router::hooks::use_query_map;
+use shared::log::fold::{Summary, bench};
+
+use super::job::{JobLife, use_job};
+use crate::parts::{Face, UndoLast};
+
+use compose::compose;
+use open::open;
+
+/// The questions of a job: those that are open, with what came of them, and the next one.
+#[component]
+pub fn Ask() -> impl IntoView {
+    let found = use_job();
+    let query = use_query_map();
+    let about = move || query.read().get("damage").and_then(|text| text.parse().ok());
+    move || {
+        Some(match found.get()? {
+            Some(life) => asked(&life, about()).into_any(),
+            None => {
+                view! { <h1>"Ask the customer"</h1> <p>"There is no such job on this device."</p> }.into_any()
+            }
+        })
+    }
+}
+
+fn asked(life: &JobLife, about: Option<shared::log::EntryId>) -> impl IntoView + use<> {
+    let summary = Summary::of(&life.life);
+    let line = summary.jobs.iter().find(|line| line.id == life.job);
+    let tag = line.map_or("", |line| line.tag.as_str()).to_owned();
+    let job = life.job;
+    let state = life.state().cloned().unwrap_or_default();
+    let questions = bench::open_questions(&state).map(|question| open(job, question, &state));
+    let questions = questions.collect_view();
+    view! {
+        <header class="pair-head">
+            <Face of=summary.face.clone() on=Some(job) alt=""/>
+            <div>
+                <h1>"Ask about "<strong class="tag">{tag}</strong></h1>
+                <p class="quiet">{summary.customer.clone()}" "{summary.phone.clone()}</p>
+            </div>
+        </header>
+        {questions}
+        <UndoLast/>
+        {compose(life, &summary, about)}
+        <p class="row ways">
+            <a class="button bench" href=format!("/open/{job}")>"Opening up"</a>
+            <a class="button bench" href=format!("/job/{job}")>"Work"</a>
+        </p>
+    }
+}

@@ -1,0 +1,71 @@
+//! A question that is open: what came of it is one tap.
+
+use leptos::prelude::*;
+use shared::log::SubjectId;
+use shared::log::body::{Outcome, Question};
+use shared::log::fold::{Item, State, bench};
+
+use crate::acts::inside::answer;
+use crate::parts::{Field, on_day};
+use crate::shop::use_shop;
+use crate::workbench::use_workbench;
+
+/// The question, what was said to it so far, and what can come of it.
+pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &State) -> impl IntoView + use<> {
+    let bench = use_workbench();
+    let shop = use_shop();
+    let call_at = RwSignal::new(String::new());
+    let so_far = bench::answer_to(state, question.entry).map(|last| match last.body.outcome {
+        Outcome::CallBack => ["To be called again: ", &last.body.call_at].concat(),
+        _ => ["Nobody was reached, ", &on_day(last.at.utc)].concat(),
+    });
+    let (text, at, choices) = (
+        question.body.text.clone(),
+        question.at.utc,
+        question.body.choices.clone(),
+    );
+    let question = StoredValue::new(question.clone());
+    let settle = move |outcome: Outcome, choice: Option<usize>, said: String| {
+        let drafts =
+            question.with_value(|question| answer(job, question, outcome, choice, &call_at.get_untracked()));
+        bench.act(drafts, said);
+    };
+    let yes = choices.into_iter().enumerate().map(|(n, choice)| {
+        let label = if shop.helper() {
+            ["Yes: ", &choice.say].concat()
+        } else {
+            ["Yes: ", &choice.say, ", ", &shop.money(choice.price_minor)].concat()
+        };
+        let said = ["Agreed: ", &choice.say, "."].concat();
+        view! { <button class="bench" on:click=move |_| settle(Outcome::Yes, Some(n), said.clone())>{label}</button> }
+    });
+    let others: [(&str, Outcome, &str); 3] = [
+        ("No, only the agreed work", Outcome::No, "Answered: no."),
+        (
+            "Nobody answered",
+            Outcome::NoAnswer,
+            "Nobody answered; the pair is held.",
+        ),
+        (
+            "Give it back as it is",
+            Outcome::ReturnUnrepaired,
+            "It goes back as it is.",
+        ),
+    ];
+    let others = others.into_iter().map(|(label, outcome, said)| {
+        view! { <button class="bench quiet" on:click=move |_| settle(outcome.clone(), None, said.to_owned())>{label}</button> }
+    });
+    view! {
+        <section class="card" aria-label="Open question">
+            <h2>{text}</h2>
+            <p class="quiet">"Asked "{on_day(at)}</p>
+            <p>{so_far}</p>
+            <div class="stack">{yes.collect_view()}{others.collect_view()}</div>
+            <div class="row">
+                <Field label="Call again at" value=call_at/>
+                <button class="bench quiet" on:click=move |_| settle(Outcome::CallBack, None, "To be called again.".to_owned())>
+                    "Call again then"</button>
+            </div>
+        </section>
+    }
+}

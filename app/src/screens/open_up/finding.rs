@@ -1,0 +1,228 @@
+//! Four taps: the part, what is wrong, what is done, who pays.
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use leptos_router::hooks::use_navigate;
+use shared::log::EntryId;
+use shared::log::body::{Decision, Pays, Side, field};
+use shared::trade::component::Component;
+use shared::trade::condition::{Condition, conditions};
+
+use crate::acts::agree;
+use crate::acts::inside::{self, Follow, Found, remedy};
+use crate::device::store::StoreError;
+use crate::parts::Toggle;
+use crate::screens::job::JobLife;
+use crate::shop::{Shop, use_shop};
+use crate::workbench::{Workbench, use_workbench};
+use crate::workshop::{Workshop, use_workshop};
+
+/// What has been tapped so far.
+#[derive(Clone, Copy)]
+pub(super) struct Tapped {
+    pub(super) part: RwSignal<Option<Component>>,
+    condition: RwSignal<Option<Condition>>,
+    decision: RwSignal<Option<Decision>>,
+    side: RwSignal<Side>,
+}
+
+impl Tapped {
+    pub(super) fn new() -> Self {
+        let tapped = Self {
+            part: RwSignal::new(None),
+            condition: RwSignal::new(None),
+            decision: RwSignal::new(None),
+            side: RwSignal::new(Side::Both),
+        };
+        // Another part: what was tapped for the one before is not meant for it.
+        Effect::new(move |_| {
+            tapped.part.track();
+            tapped.condition.set(None);
+            tapped.decision.set(None);
+        });
+        tapped
+    }
+
+    fn found(self, decision: Decision, pays: Option<Pays>) -> Option<Found> {
+        Some(Found {
+            part: self.part.get_untracked()?,
+            condition: self.condition.get_untracked()?,
+            side: self.side.get_untracked(),
+            decision,
+            pays,
+        })
+    }
+
+    fn clear(self) {
+        self.part.set(None);
+        self.side.set(Side::Both);
+    }
+}
+
+/// What a tap leads to: written down here and now.
+#[derive(Clone, Copy)]
+struct Desk {
+    workshop: Workshop,
+    bench: Workbench,
+    shop: Shop,
+    life: StoredValue<JobLife>,
+    /// The damage written down last: a photograph can be taken of it.
+    last: RwSignal<Option<EntryId>>,
+}
+
+impl Desk {
+    /// Writes the finding down, then what follows from it. Returns whether the customer has to be asked.
+    async fn write(self, found: &Found) -> Result<(EntryId, bool), StoreError> {
+        let life = self.life.get_value();
+        let said = [
+            found.part.words(),
+            ": ",
+            &found.condition.words().to_lowercase(),
+            ", noted.",
+        ]
+        .concat();
+        let mut saved = self
+            .workshop
+            .save(inside::found(life.job, found), Vec::new())
+            .await?;
+        let damage = saved
+            .entries
+            .first()
+            .map(|held| held.entry.id)
+            .ok_or(StoreError::Empty)?;
+        let goods = life.life.pair.text(field::GOODS).to_owned();
+        let price = remedy(found).and_then(|operation| self.shop.listed(operation, &goods));
+        let ticket = life
+            .state()
+            .and_then(|job| life.life.tickets.get(&job.opened.as_ref()?.current.body.ticket?));
+        let job = life.state().cloned().unwrap_or_default();
+        let follow = inside::follow(found, damage, price, &job, ticket);
+        if let Follow::Agreed(line) = &follow {
+            let more = self
+                .workshop
+                .save(vec![agree(life.job, line.clone())], Vec::new())
+                .await?;
+            saved.entries.extend(more.entries);
+        }
+        self.bench.remember(&saved, said);
+        Ok((damage, follow == Follow::Ask))
+    }
+}
+
+/// The questions about the chosen part, one after the other, under the thumb.
+#[component]
+pub(super) fn Finding(tapped: Tapped, life: JobLife) -> impl IntoView {
+    let navigate = StoredValue::new_local(use_navigate());
+    let job = life.job;
+    let desk = Desk {
+        workshop: use_workshop(),
+        bench: use_workbench(),
+        shop: use_shop(),
+        life: StoredValue::new(life),
+        last: RwSignal::new(None),
+    };
+    let finish = move |decision: Decision, pays: Option<Pays>| {
+        let Some(found) = tapped.found(decision, pays) else {
+            return;
+        };
+        tapped.clear();
+        spawn_local(async move {
+            match desk.write(&found).await {
+                Ok((damage, true)) => navigate.with_value(|go| {
+                    go(
+                        &format!("/ask/{job}?damage={damage}"),
+                        leptos_router::NavigateOptions::default(),
+                    );
+                }),
+                Ok((damage, false)) => {
+                    desk.last.try_set(Some(damage));
+                }
+                Err(error) => desk.workshop.complain(error),
+            }
+        });
+    };
+    let decide = move |decision: Decision| match decision {
+        Decision::Mend | Decision::Replace => tapped.decision.set(Some(decision)),
+        settled => finish(settled, None),
+    };
+    let questions = move || {
+        let part = tapped.part.get()?;
+        let asked = match (tapped.condition.get(), tapped.decision.get()) {
+            (None, _) => wrong(&part, tapped).into_any(),
+            (Some(_), None) => choices("What is done?", DECISIONS, decide).into_any(),
+            (Some(_), Some(decision)) => choices("Who pays?", PAYS, move |pays| {
+                finish(decision.clone(), Some(pays))
+            })
+            .into_any(),
+        };
+        let title = match tapped.condition.get() {
+            Some(condition) => [part.words(), ": ", &condition.words().to_lowercase()].concat(),
+            None => part.words().to_owned(),
+        };
+        Some(view! {
+            <div class="row between">
+                <h2>{title}</h2>
+                <button class="quiet" on:click=move |_| tapped.clear()>"Not this part"</button>
+            </div>
+            {asked}
+        })
+    };
+    let photograph = move || {
+        let damage = desk.last.get()?;
+        let idle = tapped.part.get().is_none();
+        idle.then(|| {
+            view! { <a class="button bench" href=format!("/camera/{job}?shows=damage&of={damage}")>"Photograph it"</a> }
+        })
+    };
+    view! {
+        <section class="asked" aria-live="polite" class:open=move || tapped.part.get().is_some()>
+            {questions}
+            {photograph}
+        </section>
+    }
+}
+
+const DECISIONS: &[(&str, Decision)] = &[
+    ("Keep", Decision::Keep),
+    ("Mend", Decision::Mend),
+    ("Replace", Decision::Replace),
+    ("Leave as it is", Decision::Leave),
+];
+
+const PAYS: &[(&str, Pays)] = &[
+    ("Customer", Pays::Customer),
+    ("No charge: needed", Pays::ShopNeeded),
+    ("No charge: my choice", Pays::ShopChoice),
+];
+
+const SIDES: &[(&str, Side)] = &[("Both", Side::Both), ("Left", Side::Left), ("Right", Side::Right)];
+
+/// What is wrong with the part: likely first, and on which shoe.
+fn wrong(part: &Component, tapped: Tapped) -> impl IntoView + use<> {
+    let sides = SIDES.iter().map(|(label, side)| {
+        let on = Signal::derive(move || tapped.side.get() == *side);
+        view! { <Toggle label=*label on press=Callback::new(move |()| tapped.side.set(side.clone()))/> }
+    });
+    let known = conditions(part).iter().map(|condition| {
+        let choose = move |_| tapped.condition.set(Some(condition.clone()));
+        view! { <button class="bench" on:click=choose>{condition.words()}</button> }
+    });
+    view! {
+        <div class="chips" role="group" aria-label="On which shoe">{sides.collect_view()}</div>
+        <h3>"What is wrong?"</h3>
+        <div class="answers">{known.collect_view()}</div>
+    }
+}
+
+/// One question with a few answers, each a button.
+fn choices<T: Clone + 'static>(
+    question: &'static str,
+    answers: &'static [(&'static str, T)],
+    choose: impl Fn(T) + Clone + 'static,
+) -> impl IntoView {
+    let buttons = answers.iter().map(|(label, answer)| {
+        let choose = choose.clone();
+        view! { <button class="bench" on:click=move |_| choose(answer.clone())>{*label}</button> }
+    });
+    view! { <h3>{question}</h3> <div class="answers">{buttons.collect_view()}</div> }
+}

@@ -1,0 +1,80 @@
+//! Opening up: what nobody could see before, part by part.
+
+mod drawing;
+mod finding;
+mod noted;
+
+use leptos::prelude::*;
+use shared::log::fold::Summary;
+use shared::trade::component::Component;
+
+use super::job::{JobLife, use_job};
+use crate::parts::{Face, UndoLast};
+
+use drawing::{BELOW, Drawn, SIDE};
+use finding::{Finding, Tapped};
+use noted::{BuiltLike, noted};
+
+/// The drawing of a shoe, and what is written down about this one.
+#[component]
+pub fn OpenUp() -> impl IntoView {
+    let found = use_job();
+    let tapped = Tapped::new();
+    move || {
+        Some(match found.get()? {
+            Some(life) => opened(life, tapped).into_any(),
+            None => view! { <h1>"Opening up"</h1> <p>"There is no such job on this device."</p> }.into_any(),
+        })
+    }
+}
+
+fn opened(life: JobLife, tapped: Tapped) -> impl IntoView {
+    let summary = Summary::of(&life.life);
+    let line = summary.jobs.iter().find(|line| line.id == life.job);
+    let tag = line.map_or("", |line| line.tag.as_str()).to_owned();
+    let job = life.job;
+    let state = life.state().cloned().unwrap_or_default();
+    let parts: Vec<Component> = state
+        .damage
+        .iter()
+        .map(|item| Component::from(item.body.part.as_str()))
+        .collect();
+    let marked = Signal::derive(move || parts.clone());
+    view! {
+        <header class="pair-head">
+            <Face of=summary.face.clone() on=Some(job) alt=""/>
+            <div>
+                <h1>"Opening up "<strong class="tag">{tag}</strong></h1>
+                <p class="quiet">{summary.title.clone()}</p>
+            </div>
+        </header>
+        <p>"Tap the part."</p>
+        <div class="drawings">
+            <Drawn drawing=&SIDE chosen=tapped.part noted=marked/>
+            <Drawn drawing=&BELOW chosen=tapped.part noted=marked/>
+        </div>
+        <OtherParts tapped/>
+        <UndoLast/>
+        {noted(job, &state)}
+        <BuiltLike job state/>
+        <p class="row ways">
+            <a class="button bench" href=format!("/ask/{job}")>"Ask the customer"</a>
+            <a class="button bench" href=format!("/job/{job}")>"Work"</a>
+        </p>
+        <Finding tapped life/>
+    }
+}
+
+/// Every part by name, for what is not on the drawings and for those who would rather read.
+#[component]
+fn OtherParts(tapped: Tapped) -> impl IntoView {
+    let names = Component::KNOWN.iter().map(|part| {
+        view! { <button class="chip" on:click=move |_| tapped.part.set(Some(part.clone()))>{part.words()}</button> }
+    });
+    view! {
+        <details>
+            <summary>"Every part by name"</summary>
+            <div class="chips">{names.collect_view()}</div>
+        </details>
+    }
+}

@@ -1,0 +1,93 @@
+//! What is written down about this job's insides: findings, parts that are out, and how the shoe is put together.
+
+use leptos::prelude::*;
+use shared::log::body::field;
+use shared::log::fold::{State, bench};
+use shared::log::{Subject, SubjectId, SubjectKind};
+use shared::trade::component::Component;
+use shared::trade::construction::Construction;
+
+use crate::acts;
+use crate::screens::pair::lines;
+use crate::workbench::use_workbench;
+
+/// Findings, each to be taken back, and parts to be put back.
+pub(super) fn noted(job: SubjectId, state: &State) -> impl IntoView + use<> {
+    let bench = use_workbench();
+    let subject = Subject::new(SubjectKind::Job, job);
+    let found = state.damage.iter().map(|item| {
+        let draft = acts::undo(subject.clone(), item.entry);
+        let back = move |_| bench.act(vec![draft.clone()], "Finding taken back.");
+        view! { <li class="row between">{lines::damage(&item.body)}<button class="quiet" on:click=back>"Take back"</button></li> }
+    });
+    let found = found.collect_view();
+    let out = bench::parts_out(state).map(|item| {
+        let (part, entry) = (Component::from(item.body.part.as_str()), item.entry);
+        let name = part.words().to_owned();
+        let said = [&name, " is back."].concat();
+        let back = move |_| bench.act(vec![acts::put_back(job, entry)], said.clone());
+        view! { <li class="row between">{name}<button class="bench" on:click=back>"Is back in"</button></li> }
+    });
+    let out = out.collect_view();
+    view! {
+        {(!state.damage.is_empty()).then(|| view! {
+            <section class="card"><h2>"Noted"</h2><ul class="plain">{found}</ul></section>
+        })}
+        {(!out.is_empty()).then(|| view! {
+            <section class="card"><h2>"Must go back in"</h2><ul class="plain">{out}</ul></section>
+        })}
+    }
+}
+
+/// How the shoe is put together: as guessed, as opened, as it leaves.
+#[component]
+pub(super) fn BuiltLike(job: SubjectId, state: State) -> impl IntoView {
+    let said = [
+        ("As guessed", field::CONSTRUCTION_GUESSED),
+        ("As opened", field::CONSTRUCTION_OPENED),
+        ("As it leaves", field::CONSTRUCTION_LEFT),
+    ];
+    let state = StoredValue::new(state);
+    let choices = said.map(|(label, name)| view! { <BuiltChoice job state label name/> });
+    view! {
+        <section class="card">
+            <h2>"How it is made"</h2>
+            <div class="row">{choices.into_iter().collect_view()}</div>
+        </section>
+    }
+}
+
+#[component]
+fn BuiltChoice(
+    job: SubjectId,
+    state: StoredValue<State>,
+    label: &'static str,
+    name: &'static str,
+) -> impl IntoView {
+    let bench = use_workbench();
+    let now = state.with_value(|state| state.text(name).to_owned());
+    let options = Construction::KNOWN.iter().map(|one| {
+        view! { <option value=one.as_str().to_owned() selected=one.as_str() == now>{one.words()}</option> }
+    });
+    let options = options.collect_view();
+    let choose = move |event| {
+        let chosen = event_target_value(&event);
+        let subject = Subject::new(SubjectKind::Job, job);
+        let draft = state.with_value(|state| acts::set(subject, state, name, &chosen));
+        if let Some(draft) = draft {
+            bench.act(
+                vec![draft],
+                [label, ": ", Construction::from(chosen.as_str()).words(), "."].concat(),
+            );
+        }
+    };
+    view! {
+        <div class="field">
+            <label for=name>{label}</label>
+            <select id=name on:change=choose>
+                <option value="" selected=now.is_empty()>"Not known yet"</option>
+                {options}
+            </select>
+        </div>
+    }
+}
