@@ -11,24 +11,31 @@ mod visit;
 
 use leptos::prelude::*;
 use leptos_router::hooks::use_query_map;
+use shared::log::body::Shows;
 
 use crate::device::camera::use_camera;
 use crate::device::screen::use_awake;
-use crate::parts::{OperationChoice, UndoLast};
+use crate::parts::{OperationChoice, Toggle, UndoLast};
 
 use run::{Run, Runs};
 use strip::Strip;
 use tools::Tools;
 use trigger::{Timer, Trigger};
 use viewfinder::Viewfinder;
-use visit::Visit;
+use visit::{Asked, Visit};
 
 /// The camera for one job, or for several in a run.
 #[component]
 pub fn Camera() -> impl IntoView {
     let query = use_query_map();
-    let brought = Signal::derive(move || query.read().get("shows").as_deref() == Some("drop_off"));
-    let visit = Visit::begin(brought);
+    let asked = Signal::derive(move || Asked {
+        shows: query.read().get("shows").map(|word| Shows::from(word.as_str())),
+        of: query.read().get("of").and_then(|text| text.parse().ok()),
+    });
+    let visit = Visit::begin(asked);
+    let brought = Signal::derive(move || visit.shows() == Shows::DropOff);
+    let free = Signal::derive(move || asked.get().shows.is_none());
+    let finished = visit.finished();
     let run = Run::follow();
     let lens = use_camera();
     let ghost = RwSignal::new(false);
@@ -43,10 +50,11 @@ pub fn Camera() -> impl IntoView {
                 <UndoLast/>
             </div>
             <Tools lens visit ghost timer run/>
-            <Show when=move || !brought.get()>
-                <div class="row">
+            <Show when=move || free.get()>
+                <div class="row" on:change=move |_| finished.set(false)>
                     <OperationChoice label="Operation" value=visit.operation()/>
                     <button class="bench" on:click=move |_| visit.step_done()>"Step done"</button>
+                    <Toggle label="Finished pair" on=finished.into() press=Callback::new(move |()| finished.update(|on| *on = !*on))/>
                 </div>
             </Show>
             <div class="under-thumb">

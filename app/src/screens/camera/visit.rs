@@ -4,9 +4,9 @@ use std::future::Future;
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use shared::log::SubjectId;
 use shared::log::body::{Photo, Shows};
 use shared::log::fold::{Item, JobLine, Summary};
+use shared::log::{EntryId, SubjectId};
 use shared::trade::operations;
 
 use crate::acts;
@@ -36,6 +36,22 @@ pub struct Taken {
     pub item: Item<Photo>,
 }
 
+/// What the address asks photographs of.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Asked {
+    /// What they show; absent: a step, or the finished pair.
+    pub shows: Option<Shows>,
+    /// The entry they belong to: the damage.
+    pub of: Option<EntryId>,
+}
+
+/// What a photograph is filed as.
+struct PhotoOf {
+    shows: Shows,
+    operation: Option<String>,
+    of: Option<EntryId>,
+}
+
 /// The state of one visit. Cheap to copy; ends with its screen, but for what is still being saved.
 #[derive(Clone, Copy)]
 pub struct Visit {
@@ -44,7 +60,8 @@ pub struct Visit {
     found: Stored<Option<JobLife>>,
     line: Memo<Option<(Summary, JobLine)>>,
     operation: RwSignal<String>,
-    brought: Signal<bool>,
+    finished: RwSignal<bool>,
+    asked: Signal<Asked>,
     saved: RwSignal<u32>,
     taken: RwSignal<Vec<Taken>>,
     sign: SavedSign,
@@ -52,7 +69,7 @@ pub struct Visit {
 
 impl Visit {
     /// Begins at the job in the address, and goes on to another when the address does.
-    pub fn begin(brought: Signal<bool>) -> Self {
+    pub fn begin(asked: Signal<Asked>) -> Self {
         let (found, wanted) = (use_job(), use_subject("job"));
         // Between two pairs there is none: no photograph may go to the one before.
         let line = Memo::new(move |_| {
@@ -67,7 +84,8 @@ impl Visit {
             found,
             line,
             operation: RwSignal::new(String::new()),
-            brought,
+            finished: RwSignal::new(false),
+            asked,
             saved: RwSignal::new(0),
             taken: RwSignal::new(Vec::new()),
             sign: SavedSign::new(),
@@ -85,6 +103,8 @@ impl Visit {
             if before.flatten() != Some(at) {
                 let next = line.left.first().or(line.done.last()).cloned();
                 self.operation.set(next.unwrap_or_else(|| ANY_WORK.to_owned()));
+                // Nothing left to do: the next photograph is the one the customer will compare.
+                self.finished.set(line.left.is_empty());
             }
             Some(at)
         });
@@ -110,12 +130,17 @@ impl Visit {
         self.operation
     }
 
-    /// What the next photograph shows.
+    /// Whether the finished pair is photographed rather than a step.
+    pub fn finished(self) -> RwSignal<bool> {
+        self.finished
+    }
+
+    /// What the next photograph shows: as the address asks, else a step, else the finished pair.
     pub fn shows(self) -> Shows {
-        if self.brought.get() {
-            Shows::DropOff
-        } else {
-            Shows::Step
+        match self.asked.get().shows {
+            Some(asked) => asked,
+            None if self.finished.get() => Shows::Finished,
+            None => Shows::Step,
         }
     }
 
@@ -148,14 +173,17 @@ impl Visit {
                 .complain("This photograph was not saved: its pair is not on this device.");
         };
         let name = named(&summary, &line);
-        let brought = self.brought.get_untracked();
-        let operation = (!brought).then(|| self.operation.get_untracked());
-        let shows = if brought { Shows::DropOff } else { Shows::Step };
+        let shows = untrack(|| self.shows());
+        let photo = PhotoOf {
+            operation: (shows == Shows::Step).then(|| self.operation.get_untracked()),
+            of: self.asked.get_untracked().of,
+            shows,
+        };
         self.unsaved().update(|count| *count += 1);
         spawn_local(async move {
             let kept = match developing.await {
                 Ok(picture) => self
-                    .store(line.id, picture, shows, operation)
+                    .store(line.id, picture, photo)
                     .await
                     .map_err(|error| error.to_string()),
                 Err(error) => Err(error.to_string()),
@@ -175,13 +203,13 @@ impl Visit {
         self,
         job: SubjectId,
         picture: Picture,
-        shows: Shows,
-        operation: Option<String>,
+        taken: PhotoOf,
     ) -> Result<(Photo, Saved), StoreError> {
         let Picture { full, thumb } = picture;
         let photo = Photo {
-            operation,
-            ..Photo::new(full.about.clone(), thumb.about.clone(), shows)
+            operation: taken.operation,
+            of: taken.of,
+            ..Photo::new(full.about.clone(), thumb.about.clone(), taken.shows)
         };
         let saved = self
             .workshop

@@ -88,7 +88,7 @@ fn Ways(known: Known) -> impl IntoView {
     };
     view! {
         <div class="ways">
-            {way("camera", "Camera")} {way("open", "Open up")} {way("ask", "Ask")} {way("pickup", "Pickup")}
+            {way("camera", "Camera")} {way("open", "Opening up")} {way("ask", "Ask")} {way("pickup", "Pickup")}
         </div>
     }
 }
