@@ -1,0 +1,77 @@
+/** Something nobody could see: found in four taps, asked about, held until the customer answers, then added to the work. */
+import { expect, test, type Phone } from '../helpers/test.ts';
+import { joined, shoot, takeIn } from '../helpers/work.ts';
+
+/** A phone that counts what is pressed. */
+function counting(phone: Phone): { press: Phone['press']; presses: () => number } {
+  let count = 0;
+  return {
+    press: async (name, role) => {
+      count += 1;
+      await phone.press(name, role);
+    },
+    presses: () => count,
+  };
+}
+
+test('hidden damage, a question, no answer, then yes: the work is added', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await takeIn(phone, { work: 'Half soles', price: '65', look: 'welted derby', colour: 'oxblood', name: 'Ines Vell', telephone: '555 0177' });
+  await shoot(phone, 1);
+  await phone.press('Done, to the Bench', 'link');
+  await phone.press(/^A1/, 'link');
+  await phone.press('Opening up', 'link');
+  await phone.sees('Tap the part.');
+
+  const taps = counting(phone);
+  await taps.press('Counter');
+  await taps.press('Crushed');
+  await taps.press('Replace');
+  await taps.press('Customer');
+  expect(taps.presses()).toBeLessThanOrEqual(4);
+  // Nothing was said at the counter about hidden damage: the customer is asked.
+  await phone.sees('Ask about A1');
+  const asked = await phone.until('the question is written', () => document.querySelector('textarea')?.value);
+  expect(asked).toContain('The counter turned out to be: crushed.');
+  await phone.press('I have asked');
+  await phone.sees('Asked. The pair is held until there is an answer.');
+  await phone.press('Nobody answered');
+  await phone.sees('Nobody answered; the pair is held.');
+  await phone.press('Bench', 'link');
+  await phone.sees('Waiting for the customer');
+
+  await phone.press(/^A1/, 'link');
+  await phone.press('Ask', 'link');
+  await phone.press(/^Yes: Counter rebuild/);
+  await phone.sees('Agreed: Counter rebuild.');
+  await phone.press('Bench', 'link');
+  await phone.seesNo('Waiting for the customer');
+  await phone.press(/^A1/, 'link');
+  await phone.sees('Counter rebuild');
+});
+
+test('a part that was taken out is listed until it is back, and a finding can be taken back', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await takeIn(phone, { work: 'Half soles', price: '65', look: 'welted derby' });
+  await shoot(phone, 1);
+  await phone.press('Done, to the Bench', 'link');
+  await phone.press(/^A1/, 'link');
+  await phone.press('Opening up', 'link');
+  await phone.press('Shank');
+  await phone.press('Loose');
+  await phone.press('Keep');
+  await phone.sees('Must go back in');
+  await phone.press('Is back in');
+  await phone.seesNo('Must go back in');
+  await phone.press('Counter');
+  await phone.press('Crushed');
+  await phone.press('Mend');
+  await phone.press('No charge: needed');
+  await phone.sees('Counter Crushed: mended, no charge, needed');
+  await phone.press('Undo');
+  await phone.seesNo('Counter Crushed');
+});
