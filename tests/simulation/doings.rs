@@ -47,7 +47,8 @@ async fn take_in(store: &Store, dice: &Dice, seen: &Seen) -> Result<(), StoreErr
         ..acts::DropOff::default()
     };
     let secret = || around.random().iter().map(|byte| format!("{byte:02x}")).collect();
-    let (_, drafts) = acts::take_in(&form, None, || around.new_subject(), secret).expect("everything is said");
+    let (_, drafts) =
+        acts::take_in(&form, None, || around.new_subject(), secret).expect("everything is said");
     keep(store, seen, drafts, Vec::new()).await
 }
 
