@@ -28,7 +28,8 @@ pub fn class_of<'a>(id: SubjectId, entries: impl IntoIterator<Item = &'a Held>) 
             }
         }
     }
-    let mut class = BTreeSet::from([id]);
+    let mut class = BTreeSet::new();
+    class.insert(id);
     let mut frontier = vec![id];
     while let Some(next) = frontier.pop() {
         frontier.extend(

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use shared::log::{EntryId, Held, SubjectId, UnixMs};
+use shared::log::{EntryId, Held, SubjectId, UnixMs, inserted};
 use shared::sync::machine::{BlobSettled, Progress, Settled};
 use shared::sync::messages::{Holding, MAX_ASKED};
 
@@ -88,7 +88,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     pub async fn settle(&self, settled: &[Settled], progress: Progress) -> Result<(), StoreError> {
         let mut writing = self.write(Mode::Write).await?;
         move_on(&mut writing, progress);
-        let settled: BTreeMap<_, _> = settled.iter().map(|one| (id_of(one), one)).collect();
+        let settled: BTreeMap<_, _> = inserted(settled.iter().map(|one| (id_of(one), one)));
         let keys: Vec<_> = settled.keys().map(EntryId::to_string).collect();
         let rows = writing.lookup.tail_rows(&keys).await?;
         let mut changes = Vec::new();
@@ -225,7 +225,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             Some(kept) => kept,
             None => self.read_holdings().await?,
         };
-        let numbers: BTreeSet<_> = ids.iter().filter_map(|id| holdings.get(id)?.1).collect();
+        let numbers: BTreeSet<_> = inserted(ids.iter().filter_map(|id| holdings.get(id)?.1));
         self.cache.borrow_mut().holdings = Some(holdings);
         Ok(numbers.into_iter().map(block::key).collect())
     }
@@ -315,7 +315,7 @@ async fn find<T: KvTx>(
     blocks: &[String],
 ) -> Result<Vec<Record>, StoreError> {
     lookup.load(blocks).await?;
-    let asked: BTreeMap<_, _> = ids.iter().map(|id| (*id, ())).collect();
+    let asked: BTreeMap<_, _> = inserted(ids.iter().map(|id| (*id, ())));
     let mut wanted: BTreeMap<EntryId, SubjectId> = BTreeMap::new();
     for block in blocks.iter().filter_map(|key| lookup.block(key)) {
         wanted.extend(

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use shared::log::body::Body;
-use shared::log::{EntryId, Held, Merged, SubjectId, SubjectKind, UnixMs, about};
+use shared::log::{EntryId, Held, Merged, SubjectId, SubjectKind, UnixMs, about, inserted};
 
 use super::block;
 use super::erasing;
@@ -290,7 +290,7 @@ pub(super) async fn move_to_archive<T: KvTx>(
         copy.is_none_or(|copy| copy.clone().merge(held) != Merged::Unchanged)
     });
     archive_all(writing, news.copied());
-    let ids: BTreeSet<_> = entries.iter().map(|held| held.entry.id).collect();
+    let ids: BTreeSet<_> = inserted(entries.iter().map(|held| held.entry.id));
     let keys: Vec<_> = ids.iter().map(EntryId::to_string).collect();
     Ok(writing.lookup.drop_from_tail(&keys).await?)
 }

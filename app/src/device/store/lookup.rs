@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 use shared::log::fold::{Entries, Gather, Life};
-use shared::log::{EntryId, Held, SubjectId, about};
+use shared::log::{EntryId, Held, SubjectId, about, inserted};
 
 use super::block::{Block, Packed};
 use super::kv::{KvError, KvTx, Row, Span};
@@ -110,10 +110,8 @@ impl<T: KvTx> Lookup<T> {
         wanted: &BTreeMap<EntryId, SubjectId>,
     ) -> Result<BTreeMap<EntryId, Known>, KvError> {
         let archived = self.archived(wanted).await?;
-        let mut known: BTreeMap<_, _> = archived
-            .into_iter()
-            .map(|(id, held)| (id, Known::Archived(held)))
-            .collect();
+        let mut known: BTreeMap<_, _> =
+            inserted(archived.into_iter().map(|(id, held)| (id, Known::Archived(held))));
         for mut record in self.live(wanted).await? {
             let id = record.held.entry.id;
             if let Some(Known::Archived(held)) = known.get(&id) {
@@ -129,10 +127,10 @@ impl<T: KvTx> Lookup<T> {
         &self,
         wanted: &BTreeMap<EntryId, SubjectId>,
     ) -> Result<BTreeMap<EntryId, Held>, KvError> {
-        let subjects: BTreeSet<_> = wanted.values().map(SubjectId::to_string).collect();
+        let subjects: BTreeSet<_> = inserted(wanted.values().map(SubjectId::to_string));
         let subjects: Vec<_> = subjects.into_iter().collect();
         let keys = self.tx.keys_by_index(BLOCKS, index::ABOUT, &subjects).await?;
-        let keys: BTreeSet<_> = keys.into_iter().flatten().collect();
+        let keys: BTreeSet<_> = inserted(keys.into_iter().flatten());
         self.load(&keys).await?;
         let mut archived: BTreeMap<EntryId, Held> = BTreeMap::new();
         for block in keys.iter().filter_map(|key| self.block(key)) {
@@ -200,12 +198,13 @@ impl<T: KvTx> Lookup<T> {
                     })
                     .collect());
             }
-            let new: BTreeSet<_> = wanted
-                .iter()
-                .flatten()
-                .filter(|id| !found.contains_key(id))
-                .copied()
-                .collect();
+            let new: BTreeSet<_> = inserted(
+                wanted
+                    .iter()
+                    .flatten()
+                    .filter(|id| !found.contains_key(id))
+                    .copied(),
+            );
             let new: Vec<_> = new.into_iter().collect();
             found.extend(new.iter().copied().zip(self.about(&new).await?));
             for (gather, ids) in gathers.iter_mut().zip(wanted) {

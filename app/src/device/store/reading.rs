@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use shared::log::fold::{Life, State, Summary};
 use shared::log::sameness::class_of;
-use shared::log::{Held, Subject, SubjectId, SubjectKind};
+use shared::log::{Held, Subject, SubjectId, SubjectKind, inserted};
 use shared::sync::Problem;
 
 use super::KvStore;
@@ -85,13 +85,13 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             return Ok(Vec::new());
         };
         let life = found.life;
-        let own: BTreeSet<_> = life
-            .same
-            .iter()
-            .chain(life.jobs.keys())
-            .chain(life.tickets.keys())
-            .copied()
-            .collect();
+        let own: BTreeSet<_> = inserted(
+            life.same
+                .iter()
+                .chain(life.jobs.keys())
+                .chain(life.tickets.keys())
+                .copied(),
+        );
         let subjects: Vec<_> = own.iter().copied().collect();
         let about = lookup.about(&subjects).await?;
         let mut seen = BTreeSet::new();

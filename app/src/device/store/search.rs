@@ -7,7 +7,7 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use shared::log::fold::Summary;
-use shared::log::{SubjectId, UnixMs};
+use shared::log::{SubjectId, UnixMs, inserted};
 
 use super::error::StoreError;
 use super::kv::{KvTx, Row};
@@ -95,7 +95,7 @@ pub(super) async fn write<T: KvTx>(writing: &mut Writing<T>, changes: Vec<Change
             .into_iter()
             .flat_map(str::lines)
             .filter_map(Line::parse);
-        let mut lines: BTreeMap<_, _> = lines.map(|line| (line.pair, line)).collect();
+        let mut lines: BTreeMap<_, _> = inserted(lines.map(|line| (line.pair, line)));
         for change in changes {
             match change {
                 Change::Set(_, line) => drop(lines.insert(line.pair, line.clone())),

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use shared::log::SubjectId;
+use shared::log::{SubjectId, inserted};
 
 use super::KvStore;
 use super::error::StoreError;
@@ -66,26 +66,23 @@ async fn closed<T: KvTx>(
     writing: &Writing<T>,
     records: &[Record],
 ) -> Result<BTreeSet<SubjectId>, StoreError> {
-    let subjects: BTreeSet<_> = records
-        .iter()
-        .map(|record| record.held.entry.subject.id)
-        .collect();
+    let subjects: BTreeSet<_> = inserted(records.iter().map(|record| record.held.entry.subject.id));
     let values: Vec<_> = subjects.iter().map(SubjectId::to_string).collect();
     let pairs = writing.tx().keys_by_index(PAIRS, index::REFS, &values).await?;
-    let keys: BTreeSet<_> = pairs.iter().flatten().cloned().collect();
+    let keys: BTreeSet<_> = inserted(pairs.iter().flatten().cloned());
     let keys: Vec<_> = keys.into_iter().collect();
     let rows = writing.tx().get_many(PAIRS, &keys).await?;
     // A row only a newer app can read counts as open: what it stands for stays where it is.
-    let open: BTreeSet<_> = keys
-        .iter()
-        .zip(&rows)
-        .filter(|(_, row)| {
-            row.as_ref()
-                .and_then(PairRow::read)
-                .is_none_or(|pair| pair.summary.open())
-        })
-        .map(|(key, _)| key)
-        .collect();
+    let open: BTreeSet<_> = inserted(
+        keys.iter()
+            .zip(&rows)
+            .filter(|(_, row)| {
+                row.as_ref()
+                    .and_then(PairRow::read)
+                    .is_none_or(|pair| pair.summary.open())
+            })
+            .map(|(key, _)| key),
+    );
     let closed = subjects.into_iter().zip(&pairs);
     let closed = closed.filter(|(_, pairs)| !pairs.is_empty() && pairs.iter().all(|key| !open.contains(key)));
     Ok(closed.map(|(subject, _)| subject).collect())

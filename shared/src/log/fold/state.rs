@@ -263,7 +263,8 @@ fn agreed(standing: &Standing<'_>) -> Vec<Line> {
 
 /// An entry and everything it replaces, however indirectly. Entries not held count too: a gap does not part rivals.
 fn ancestors(id: EntryId, parents: &BTreeMap<EntryId, &[EntryId]>) -> BTreeSet<EntryId> {
-    let mut all = BTreeSet::from([id]);
+    let mut all = BTreeSet::new();
+    all.insert(id);
     let mut frontier = vec![id];
     while let Some(next) = frontier.pop() {
         frontier.extend(
