@@ -1,37 +1,40 @@
 //! Codes that a camera reads (ISO/IEC 18004), as a picture made of one path.
 
-use qrcode::{Color, EcLevel, QrCode};
+use qrcodegen::{QrCode, QrCodeEcc};
 
 /// Modules of empty margin on every side, as the standard asks.
-const QUIET: usize = 4;
+const QUIET: i32 = 4;
 
 /// A code as it is drawn: so many modules wide and high, its dark ones as the path of an SVG.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Drawn {
     /// Modules on a side, with the margin.
-    pub(crate) side: usize,
+    pub(crate) side: i32,
     /// The dark modules, one horizontal stroke a run, as an SVG path in modules.
     pub(crate) path: String,
 }
 
 /// Draws a short text. `None` if it is too long for any code.
 pub(crate) fn draw(text: &str) -> Option<Drawn> {
-    let code = QrCode::with_error_correction_level(text, EcLevel::M).ok()?;
-    let width = code.width();
-    let colours = code.into_colors();
+    let code = QrCode::encode_text(text, QrCodeEcc::Medium).ok()?;
     let mut path = String::new();
-    for (y, row) in colours.chunks(width).enumerate() {
+    for y in 0..code.size() {
         let mut x = 0;
-        for run in row.chunk_by(|a, b| a == b) {
-            if run[0] == Color::Dark {
-                let command = format!("M{} {}h{}v1h-{}z", x + QUIET, y + QUIET, run.len(), run.len());
+        while x < code.size() {
+            let begins = x;
+            while code.get_module(x, y) {
+                x += 1;
+            }
+            if x > begins {
+                let run = x - begins;
+                let command = format!("M{} {}h{run}v1h-{run}z", begins + QUIET, y + QUIET);
                 path.push_str(&command);
             }
-            x += run.len();
+            x += 1;
         }
     }
     Some(Drawn {
-        side: width + 2 * QUIET,
+        side: code.size() + 2 * QUIET,
         path,
     })
 }
@@ -43,17 +46,18 @@ mod tests {
     /// Paints the path at eight pixels a module and has another library read it.
     fn read(drawn: &Drawn) -> String {
         const SCALE: usize = 8;
-        let mut dark = vec![false; drawn.side * drawn.side];
+        let side = usize::try_from(drawn.side).unwrap();
+        let mut dark = vec![false; side * side];
         for command in drawn.path.split('M').skip(1) {
             let (at, rest) = command.split_once('h').unwrap();
             let (x, y) = at.split_once(' ').unwrap();
             let (x, y): (usize, usize) = (x.parse().unwrap(), y.parse().unwrap());
             let run: usize = rest.split_once('v').unwrap().0.parse().unwrap();
-            dark[y * drawn.side + x..][..run].fill(true);
+            dark[y * side + x..][..run].fill(true);
         }
-        let pixels = drawn.side * SCALE;
+        let pixels = side * SCALE;
         let grey = |x: usize, y: usize| {
-            if dark[y / SCALE * drawn.side + x / SCALE] {
+            if dark[y / SCALE * side + x / SCALE] {
                 0
             } else {
                 255

@@ -11,15 +11,12 @@ use crate::workshop::use_workshop;
 #[component]
 pub fn Working() -> impl IntoView {
     let shop = use_shop();
-    let people = Memo::new(move |_| shop.people());
-    let somebody = move || people.with(|people| !people.is_empty());
+    let nobody = move || shop.people().is_empty();
     view! {
-        <Show when=somebody>
-            <div class="chips working" role="group" aria-label="Working now">
-                <span class="quiet">"Working now:"</span>
-                {move || people.get().into_iter().map(one).collect_view()}
-            </div>
-        </Show>
+        <div class="chips working" role="group" aria-label="Working now" hidden=nobody>
+            <span class="quiet">"Working now:"</span>
+            {move || shop.people().into_iter().map(one).collect_view()}
+        </div>
     }
 }
 

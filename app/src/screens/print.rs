@@ -21,11 +21,11 @@ pub fn Print() -> impl IntoView {
     let shop = use_shop();
     move || match found.get()? {
         None => Some(view! { <h1>"This ticket is not on this device."</h1> }.into_any()),
-        Some(ticket) => Some(sheet(&ticket, shop).into_any()),
+        Some(ticket) => Some(sheet(&ticket, shop)),
     }
 }
 
-fn sheet(ticket: &TicketLife, shop: Shop) -> impl IntoView + use<> {
+fn sheet(ticket: &TicketLife, shop: Shop) -> AnyView {
     let jobs: Vec<_> = ticket.jobs.iter().map(|job| job.job.to_string()).collect();
     let camera = jobs
         .first()
@@ -41,10 +41,11 @@ fn sheet(ticket: &TicketLife, shop: Shop) -> impl IntoView + use<> {
         </div>
         <div class="sheet">{stub(ticket, shop)}{tags}</div>
     }
+    .into_any()
 }
 
 /// What the customer takes home.
-fn stub(ticket: &TicketLife, shop: Shop) -> impl IntoView + use<> {
+fn stub(ticket: &TicketLife, shop: Shop) -> AnyView {
     let says = shop.state();
     let state = ticket.state().cloned().unwrap_or_default();
     let pairs = ticket.jobs.iter().map(|job| pair(job, shop)).collect_view();
@@ -67,9 +68,10 @@ fn stub(ticket: &TicketLife, shop: Shop) -> impl IntoView + use<> {
             <p class="terms">{says.text(field::TERMS).to_owned()}</p>
         </article>
     }
+    .into_any()
 }
 
-fn pair(job: &JobLife, shop: Shop) -> impl IntoView + use<> {
+fn pair(job: &JobLife, shop: Shop) -> AnyView {
     let state = job.state().cloned().unwrap_or_default();
     let mut title = summary::title(&job.life.pair);
     if title.is_empty() {
@@ -87,6 +89,7 @@ fn pair(job: &JobLife, shop: Shop) -> impl IntoView + use<> {
             <td class="amount">{price}</td>
         </tr>
     }
+    .into_any()
 }
 
 fn sum(job: &State) -> i64 {
@@ -94,7 +97,7 @@ fn sum(job: &State) -> i64 {
 }
 
 /// The total, the tax in it, what was left and what is due.
-fn money(ticket: &TicketLife, state: &State, shop: Shop) -> impl IntoView + use<> {
+fn money(ticket: &TicketLife, state: &State, shop: Shop) -> AnyView {
     let prices = ticket.jobs.iter().filter_map(JobLife::state).map(sum).sum();
     let rate = tax::rate(state.value(field::TAX));
     let due = tax::due(prices, rate);
@@ -122,11 +125,11 @@ fn money(ticket: &TicketLife, state: &State, shop: Shop) -> impl IntoView + use<
     let lines = lines.into_iter().flatten().map(|(words, minor)| {
         view! { <dt>{words}</dt><dd>{shop.money(minor)}</dd> }
     });
-    view! { <dl class="figures">{lines.collect_view()}</dl> }
+    view! { <dl class="figures">{lines.collect_view()}</dl> }.into_any()
 }
 
 /// What hangs on a pair.
-fn tag(job: &JobLife, ticket: &TicketLife) -> impl IntoView + use<> {
+fn tag(job: &JobLife, ticket: &TicketLife) -> AnyView {
     let state = job.state().cloned().unwrap_or_default();
     let number = state.text(field::TAG).to_owned();
     let label = format!("Tag {number}");
@@ -143,10 +146,11 @@ fn tag(job: &JobLife, ticket: &TicketLife) -> impl IntoView + use<> {
             <p>{work.join(", ")}</p>
         </article>
     }
+    .into_any()
 }
 
 /// The id as a code. It holds no number: numbers are for people and may be the same twice.
-fn code(id: SubjectId, label: &'static str) -> impl IntoView {
+fn code(id: SubjectId, label: &'static str) -> Option<AnyView> {
     qr::draw(&id.to_string()).map(|drawn| {
         let side = drawn.side;
         view! {
@@ -154,5 +158,6 @@ fn code(id: SubjectId, label: &'static str) -> impl IntoView {
                 <path d=drawn.path/>
             </svg>
         }
+        .into_any()
     })
 }

@@ -100,7 +100,7 @@ pub(super) fn HowMade(counter: Counter, place: usize) -> impl IntoView {
 /// Damage already there, accepted as it is: tap the part, then what is wrong with it.
 #[component]
 pub(super) fn DamageThere(counter: Counter, place: usize) -> impl IntoView {
-    let part = RwSignal::new(None::<Component>);
+    let part = RwSignal::new(String::new());
     let said = counter.of_pair(place, |pair| {
         pair.damage.iter().map(words).collect::<Vec<_>>().join(", ")
     });
@@ -114,14 +114,15 @@ pub(super) fn DamageThere(counter: Counter, place: usize) -> impl IntoView {
         visible
             .into_iter()
             .map(|one| {
-                let on = Signal::derive(move || part.get().as_ref() == Some(one));
-                let press = Callback::new(move |()| part.set(Some(one.clone())));
+                let on = Signal::derive(move || part.get() == one.as_str());
+                let press = Callback::new(move |()| part.set(one.as_str().to_owned()));
                 view! { <Toggle label=one.words() on press/> }
             })
             .collect_view()
     };
     let wrong = move || {
-        let part = part.get()?;
+        let part = Some(part.get()).filter(|part| !part.is_empty())?;
+        let part = Component::from(part.as_str());
         let chips = conditions(&part)
             .iter()
             .map(|one| condition(counter, place, &part, one));

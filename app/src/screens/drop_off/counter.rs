@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use shared::trade::{Class, Goods};
 
-use crate::acts::{DropOff, Missing, PairIn};
+use crate::acts::{DropOff, PairIn};
 use crate::shop::{Shop, use_shop};
 
 /// The form, which pair is unfolded, and what keeps it from being taken. Cheap to copy.
@@ -11,7 +11,8 @@ use crate::shop::{Shop, use_shop};
 pub(super) struct Counter {
     pub(super) form: RwSignal<DropOff>,
     pub(super) open: RwSignal<usize>,
-    pub(super) wrong: RwSignal<Option<Missing>>,
+    /// The id of the element where something is missing; empty if nothing is.
+    pub(super) wrong: RwSignal<String>,
     pub(super) shop: Shop,
 }
 
@@ -20,7 +21,7 @@ impl Counter {
         Self {
             form: RwSignal::new(DropOff::blank()),
             open: RwSignal::new(0),
-            wrong: RwSignal::new(None),
+            wrong: RwSignal::new(String::new()),
             shop: use_shop(),
         }
     }
@@ -44,7 +45,7 @@ impl Counter {
 
     /// Changes the form.
     pub(super) fn change(self, change: impl FnOnce(&mut DropOff)) {
-        self.wrong.set(None);
+        self.wrong.update(String::clear);
         self.form.update(change);
     }
 
@@ -65,10 +66,7 @@ impl Counter {
 
     /// Whether the element with this id is where something is missing.
     pub(super) fn is_wrong(self, element: String) -> Signal<bool> {
-        Signal::derive(move || {
-            self.wrong
-                .with(|wrong| wrong.as_ref().is_some_and(|missing| missing.element() == element))
-        })
+        Signal::derive(move || self.wrong.with(|wrong| *wrong == element))
     }
 }
 

@@ -96,7 +96,7 @@ fn Offers(counter: Counter, sought: RwSignal<String>) -> impl IntoView {
     view! { <ul class="plain offers" aria-label="Known pairs" aria-live="polite">{rows}</ul> }
 }
 
-fn offer(counter: Counter, sought: RwSignal<String>, pair: Summary) -> impl IntoView {
+fn offer(counter: Counter, sought: RwSignal<String>, pair: Summary) -> AnyView {
     let workshop = use_workshop();
     let id = pair.id;
     let take = move |what: Take| {
@@ -128,6 +128,7 @@ fn offer(counter: Counter, sought: RwSignal<String>, pair: Summary) -> impl Into
             {somebody}
         </li>
     }
+    .into_any()
 }
 
 fn named(title: &str) -> String {

@@ -85,7 +85,7 @@ impl Keeper {
             if let Err(error) = self.write_now().await {
                 return self.workshop.complain(error);
             }
-            self.counter.wrong.set(None);
+            self.counter.wrong.set(String::new());
             self.counter.open.set(form.pairs.len().saturating_sub(1));
             self.name.set(name);
             self.counter.form.set(form);
@@ -154,7 +154,7 @@ pub(super) fn HalfFinished(keeper: Keeper) -> impl IntoView {
     view! { <ul class="plain" aria-label="Half-finished">{rows}</ul> }
 }
 
-fn row(keeper: Keeper, name: String, form: DropOff) -> impl IntoView {
+fn row(keeper: Keeper, name: String, form: DropOff) -> AnyView {
     let thrown = RwSignal::new(false);
     let title = form.title();
     let half = StoredValue::new((name, form));
@@ -193,5 +193,5 @@ fn row(keeper: Keeper, name: String, form: DropOff) -> impl IntoView {
                 </span>
             </Show>
         </li>
-    }
+    }    .into_any()
 }

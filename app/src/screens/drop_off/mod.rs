@@ -78,7 +78,7 @@ fn Finish(counter: Counter, keeper: Keeper) -> impl IntoView {
                 Ok(taken) => navigate.with_value(|go| go(&way(&taken, next), NavigateOptions::default())),
                 Err(Trouble::Missing(missing)) => {
                     workshop.complain(&missing);
-                    show(counter, missing);
+                    show(counter, &missing);
                 }
                 Err(Trouble::Store(why)) => workshop.complain(why),
             }
@@ -99,12 +99,12 @@ fn Finish(counter: Counter, keeper: Keeper) -> impl IntoView {
 }
 
 /// Unfolds the pair and brings the person to what is missing.
-fn show(counter: Counter, missing: Missing) {
+fn show(counter: Counter, missing: &Missing) {
     if let Some(pair) = missing.pair {
         counter.open.set(pair);
     }
     focus(missing.element());
-    counter.wrong.set(Some(missing));
+    counter.wrong.set(missing.element());
 }
 
 fn way(taken: &TakenIn, next: Next) -> String {

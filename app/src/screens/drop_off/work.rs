@@ -32,16 +32,21 @@ const USUAL: [&str; 14] = [
 pub(super) fn Work(counter: Counter, place: usize) -> impl IntoView {
     let goods = counter.goods(place);
     let more = RwSignal::new(false);
+    // In one text: the choice is drawn anew only when the list of them is another one.
     let own = Memo::new(move |_| {
         let goods = goods.get();
         let mut own = counter.shop.own_operations();
         own.retain(|one| counter.shop.price(one, &goods).is_some());
-        own
+        own.join("\n")
     });
     let chips = move || {
         let (usual, rest) = offered(&goods.get());
         let rest = if more.get() { rest } else { Vec::new() };
-        let shown = usual.into_iter().chain(rest).chain(own.get());
+        let own = own.get();
+        let shown = usual
+            .into_iter()
+            .chain(rest)
+            .chain(own.lines().map(str::to_owned));
         shown
             .map(|operation| chip(counter, place, operation))
             .collect_view()

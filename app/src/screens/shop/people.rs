@@ -15,21 +15,20 @@ use crate::workshop::{Workshop, use_workshop};
 #[component]
 pub fn People() -> impl IntoView {
     let shop = use_shop();
-    let people = Memo::new(move |_| shop.people());
     view! {
         <section class="card" aria-label="People">
             <h2>"People"</h2>
             <p class="quiet">"Entries name who made them. A helper sees neither prices nor earnings, and erases nothing."</p>
             <Working/>
             <Show when=move || !shop.helper()>
-                <ul class="plain">{move || people.get().into_iter().map(person).collect_view()}</ul>
+                <ul class="plain">{move || shop.people().into_iter().map(person).collect_view()}</ul>
                 <Add/>
             </Show>
         </section>
     }
 }
 
-fn person(person: Person) -> impl IntoView {
+fn person(person: Person) -> AnyView {
     let (shop, workshop) = (use_shop(), use_workshop());
     let helper = person.role == Role::Helper;
     let other = if helper { Role::Repairer } else { Role::Helper };
@@ -56,6 +55,7 @@ fn person(person: Person) -> impl IntoView {
             </span>
         </li>
     }
+    .into_any()
 }
 
 #[component]

@@ -10,18 +10,19 @@ use crate::parts::{Toggle, Typed};
 use crate::shop::{Shop, use_shop};
 use crate::workshop::{Workshop, use_workshop};
 
+/// Every kind at once.
+const ALL: &str = "";
+
 /// The table: a kind at a time on a phone, or all of them side by side.
 #[component]
 pub fn PriceList() -> impl IntoView {
     let shop = use_shop();
-    let shown = RwSignal::new(Some(&Goods::KNOWN[0]));
-    let kinds = Goods::KNOWN
-        .iter()
-        .map(|kind| (Some(kind), kind.words()))
-        .chain([(None, "All kinds")]);
+    let shown = RwSignal::new(Goods::KNOWN[0].as_str().to_owned());
+    let kinds = Goods::KNOWN.iter().map(|kind| (kind.as_str(), kind.words()));
+    let kinds = kinds.chain([(ALL, "All kinds")]);
     let chips = kinds.map(|(kind, words)| {
         let on = Signal::derive(move || shown.get() == kind);
-        view! { <Toggle label=words on press=Callback::new(move |()| shown.set(kind))/> }
+        view! { <Toggle label=words on press=Callback::new(move |()| shown.set(kind.to_owned()))/> }
     });
     let chips = chips.collect_view();
     view! {
@@ -38,14 +39,14 @@ pub fn PriceList() -> impl IntoView {
 }
 
 #[component]
-fn Table(shown: RwSignal<Option<&'static Goods>>) -> impl IntoView {
+fn Table(shown: RwSignal<String>) -> impl IntoView {
     let shop = use_shop();
-    let own = Memo::new(move |_| shop.own_operations());
+    // In one text: the table is drawn anew only when the list of them is another one.
+    let own = Memo::new(move |_| shop.own_operations().join("\n"));
     let table = move || {
-        let columns: Vec<&'static Goods> = Goods::KNOWN
-            .iter()
-            .filter(|kind| shown.get().is_none_or(|one| one == *kind))
-            .collect();
+        let shown = shown.get();
+        let asked = |kind: &&Goods| shown == ALL || shown == kind.as_str();
+        let columns: Vec<&'static Goods> = Goods::KNOWN.iter().filter(asked).collect();
         let heads = columns
             .iter()
             .map(|kind| view! { <th scope="col">{kind.words()}</th> })
@@ -53,21 +54,22 @@ fn Table(shown: RwSignal<Option<&'static Goods>>) -> impl IntoView {
         let trade = OPERATIONS
             .iter()
             .filter(|one| columns.iter().any(|kind| one.fits(kind)));
-        let names = trade.map(|one| one.code.to_owned()).chain(own.get());
-        let rows = names.map(|operation| row(&operation, &columns)).collect_view();
+        let own = own.get();
+        let names = trade.map(|one| one.code).chain(own.lines());
+        let rows = names.map(|operation| row(operation, &columns)).collect_view();
         view! { <table><thead><tr><th scope="col">"Work"</th>{heads}</tr></thead><tbody>{rows}</tbody></table> }
     };
     view! { <div class="wide" tabindex="0" role="group" aria-label="Prices">{table}</div> }
 }
 
-fn row(operation: &str, columns: &[&'static Goods]) -> impl IntoView + use<> {
+fn row(operation: &str, columns: &[&'static Goods]) -> AnyView {
     let known = operations::operation(operation);
     let cells = columns.iter().map(|kind| {
         let fits = known.is_none_or(|one| one.fits(kind));
-        view! { <td>{fits.then(|| cell(operation, kind))}</td> }
+        view! { <td>{fits.then(|| cell(operation, kind))}</td> }.into_any()
     });
     let cells = cells.collect_view();
-    view! { <tr><th scope="row">{operations::name(operation).to_owned()}</th>{cells}</tr> }
+    view! { <tr><th scope="row">{operations::name(operation).to_owned()}</th>{cells}</tr> }.into_any()
 }
 
 /// One price: the shop's own, or the norm behind an empty field.
@@ -76,7 +78,6 @@ fn cell(operation: &str, kind: &'static Goods) -> impl IntoView + use<> {
     let norm = prices::norm(operation, kind).map(format_minor);
     let label = format!("{}, {}", operations::name(operation), kind.words());
     let (of, to) = (operation.to_owned(), operation.to_owned());
-    let own = Memo::new(move |_| shop.price(&of, kind.as_str()));
     let write = move |event: leptos::ev::Event| {
         set_price(
             shop,
@@ -87,7 +88,7 @@ fn cell(operation: &str, kind: &'static Goods) -> impl IntoView + use<> {
     };
     view! {
         <input inputmode="decimal" autocomplete="off" aria-label=label placeholder=norm
-            prop:value=move || own.get().map(format_minor).unwrap_or_default() on:change=write/>
+            prop:value=move || shop.price(&of, kind.as_str()).map(format_minor).unwrap_or_default() on:change=write/>
     }
 }
 
@@ -106,7 +107,7 @@ fn set_price(shop: Shop, workshop: Workshop, name: &str, text: &str) {
 
 /// Work of the shop's own: it joins the list with its first price.
 #[component]
-fn Add(shown: RwSignal<Option<&'static Goods>>) -> impl IntoView {
+fn Add(shown: RwSignal<String>) -> impl IntoView {
     let (shop, workshop) = (use_shop(), use_workshop());
     let (words, price) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
     let add = move |_| {
@@ -115,8 +116,13 @@ fn Add(shown: RwSignal<Option<&'static Goods>>) -> impl IntoView {
         let Some(minor) = parse_minor(&price.get()).filter(|_| !operation.is_empty()) else {
             return workshop.complain("Own work needs a name and a price.");
         };
-        let kind = shown.get().unwrap_or(&Goods::KNOWN[0]);
-        let name = field::price(&operation, kind.as_str());
+        let shown = shown.get();
+        let kind = if shown == ALL {
+            Goods::KNOWN[0].as_str()
+        } else {
+            shown.as_str()
+        };
+        let name = field::price(&operation, kind);
         shop.set(workshop, vec![(name, minor.into())], move || {
             words.set(String::new());
             price.set(String::new());
