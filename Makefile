@@ -5,13 +5,14 @@
 #   make app     the app alone, into app/dist
 #   make e2e     the browser tests alone          (make e2e ONLY="stories/shell --project webkit")
 #   make bench   the figures in README.md         (make bench ONLY=cold-start)
+#   make pictures  the screenshots in README.md, taken anew by the browser
 #   make fmt     formats the Rust code
 
 WASM := --package app --target wasm32-unknown-unknown --features csr
 CLIPPY := -- --deny warnings
 ONLY ?=
 
-.PHONY: run test app contract e2e bench fmt lint rust setup setup-tests
+.PHONY: run test app contract e2e pictures bench fmt lint rust setup setup-tests
 
 run: app
 	cargo run --release --package server -- serve --demo-if-empty
@@ -31,6 +32,13 @@ contract: setup
 e2e: setup-tests app contract
 	cargo build --package server
 	cd e2e && npm run --silent check && WAXEND_BIN=$(CURDIR)/target/debug/waxend npm run --silent test -- $(ONLY)
+
+pictures: setup-tests app
+	cargo build --package server
+	cd e2e && WAXEND_BIN=$(CURDIR)/target/debug/waxend npm run --silent test -- chromium/readme
+	mkdir -p e2e/pictures/readme
+	for name in bench camera open-up pair card; do \
+	  cp e2e/pictures/made/readme-$$name-chromium.png e2e/pictures/readme/$$name.png; done
 
 bench: setup-tests app
 	cargo build --release --package server

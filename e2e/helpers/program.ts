@@ -44,9 +44,9 @@ export class Program {
     return this.#lines.join('\n');
   }
 
-  /** The first group of the first line that matches, said already or soon. */
-  async says(pattern: RegExp): Promise<string> {
-    const deadline = AbortSignal.timeout(PATIENCE);
+  /** The first group of the first line that matches, said already or soon: within `patience` milliseconds. */
+  async says(pattern: RegExp, patience = PATIENCE): Promise<string> {
+    const deadline = AbortSignal.timeout(patience);
     for (;;) {
       for (const line of this.#lines) {
         const match = pattern.exec(line);

@@ -23,6 +23,9 @@ export function binary(): string {
   return named ?? firstOf('waxend binary', [join(ROOT, 'target/release/waxend'), join(ROOT, 'target/debug/waxend')]);
 }
 
+/** A development build draws the demo's pictures for a while, in milliseconds. */
+const DRAWING = 120_000;
+
 export class Waxend {
   /** The data folder; it outlives a stop and is deleted by {@link remove}. */
   readonly data: string;
@@ -50,7 +53,7 @@ export class Waxend {
     const environment = { WAXEND_APP: this.#wishes.app ?? DIST };
     const listen = new URL(this.url).host;
     this.#program = new Program(binary(), ['--data', this.data, 'serve', '--listen', listen, ...flags], environment);
-    await this.#program.says(/Waxend listens on (\S+)/);
+    await this.#program.says(/Waxend listens on (\S+)/, this.#wishes.demo ? DRAWING : undefined);
   }
 
   /** Asks it to stop, as an orderly shutdown does. */
