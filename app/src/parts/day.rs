@@ -4,6 +4,8 @@ use js_sys::Date;
 use shared::log::UnixMs;
 use wasm_bindgen::JsValue;
 
+use crate::card::in_words;
+
 /// Today on this device, `YYYY-MM-DD`.
 #[must_use]
 pub fn today() -> String {
@@ -15,12 +17,7 @@ pub fn today() -> String {
 pub fn in_days(days: u32) -> String {
     let day = Date::new_0();
     day.set_date(day.get_date() + days);
-    format!(
-        "{:04}-{:02}-{:02}",
-        day.get_full_year(),
-        day.get_month() + 1,
-        day.get_date()
-    )
+    day_of(&day)
 }
 
 /// A day `YYYY-MM-DD` with its weekday, in the person's own language; as it stands if it is no day.
@@ -41,10 +38,24 @@ pub fn day_words(day: &str) -> String {
     String::from(date.to_locale_date_string("default", &options))
 }
 
-/// A moment as a day and time in the person's own language.
+/// A moment as a day and time on this device: `16 November 2026, 10:15`.
 #[must_use]
 pub fn on_day(at: UnixMs) -> String {
     // Envelopes keep times below 2^53, so nothing is lost.
     let date = Date::new(&JsValue::from_f64(at.0 as f64));
-    String::from(date.to_locale_string("default", &JsValue::UNDEFINED))
+    format!(
+        "{}, {:02}:{:02}",
+        in_words(&day_of(&date)),
+        date.get_hours(),
+        date.get_minutes()
+    )
+}
+
+fn day_of(date: &Date) -> String {
+    format!(
+        "{:04}-{:02}-{:02}",
+        date.get_full_year(),
+        date.get_month() + 1,
+        date.get_date()
+    )
 }

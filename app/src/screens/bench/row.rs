@@ -7,7 +7,7 @@ use shared::log::fold::JobLine;
 use shared::trade::operations;
 
 use crate::card::in_words;
-use crate::parts::{Face, today};
+use crate::parts::{Face, camera_icon, today};
 use crate::stations::{Place, Row, nearness, time_left};
 use crate::workbench::Workbench;
 
@@ -36,21 +36,18 @@ pub(super) fn bench_row(
     view! {
         <li class="bench-row" class:picked=picked>
             <button class="pick bench quiet" aria-label=format!("Pick {name}") aria-pressed=move || picked().to_string()
-                on:click=move |_| bench.pick(job)>
-                {move || if picked() { "✓" } else { "" }}
-            </button>
+                on:click=move |_| bench.pick(job)></button>
             <A href=format!("/job/{job}")>
                 <Face of=row.face.clone() on=Some(job) alt=""/>
                 <span class="who">
-                    <strong class="tag">{row.job.tag.clone()}</strong>" "
-                    <span>{row.title.clone()}</span>" "
-                    <span class="quiet">{row.customer.clone()}</span>" "
+                    <span class="what"><strong class="tag">{row.job.tag.clone()}</strong>" "{row.title.clone()}</span>" "
                     {left}
                     {facts}
+                    <span class="quiet">{whose(&row)}</span>" "
                     <span class="marks">{marks}</span>
                 </span>
             </A>
-            <a class="button bench shoot" href=format!("/camera/{job}") aria-label=format!("Photograph {name}")>"Photograph"</a>
+            <a class="button bench shoot" href=format!("/camera/{job}") aria-label=format!("Photograph {name}")>{camera_icon()}</a>
         </li>
     }
 }
@@ -72,10 +69,22 @@ fn facts(job: &JobLine, place: &Place) -> Vec<String> {
             more => format!("{next}, then {more} more"),
         });
     }
-    if !job.day.is_empty() {
-        facts.push(format!("for {}", in_words(&job.day)));
-    }
     facts
+}
+
+/// Whose it is, and for which day.
+fn whose(row: &Row) -> String {
+    let day = in_words(&row.job.day);
+    // This year goes without saying.
+    let day = match day.rsplit_once(' ') {
+        Some((short, year)) if today().starts_with(year) => short,
+        _ => day.as_str(),
+    };
+    match (row.customer.is_empty(), day.is_empty()) {
+        (false, false) => [&row.customer, ", for ", day].concat(),
+        (true, false) => ["for ", day].concat(),
+        _ => row.customer.clone(),
+    }
 }
 
 /// What must not be missed, in words.

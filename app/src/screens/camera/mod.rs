@@ -15,7 +15,7 @@ use shared::log::body::Shows;
 
 use crate::device::camera::use_camera;
 use crate::device::screen::use_awake;
-use crate::parts::{OperationChoice, Toggle, UndoLast};
+use crate::parts::{OperationChoice, UndoLast};
 
 use run::{Run, Runs};
 use strip::Strip;
@@ -34,7 +34,6 @@ pub fn Camera() -> impl IntoView {
     });
     let visit = Visit::begin(asked);
     let brought = Signal::derive(move || visit.shows() == Shows::DropOff);
-    let free = Signal::derive(move || asked.get().shows.is_none());
     let finished = visit.finished();
     let run = Run::follow();
     let lens = use_camera();
@@ -50,11 +49,10 @@ pub fn Camera() -> impl IntoView {
                 <UndoLast/>
             </div>
             <Tools lens visit ghost timer run/>
-            <Show when=move || free.get()>
+            <Show when=move || visit.free().get()>
                 <div class="row" on:change=move |_| finished.set(false)>
                     <OperationChoice label="Operation" value=visit.operation()/>
                     <button class="bench" on:click=move |_| visit.step_done()>"Step done"</button>
-                    <Toggle label="Finished pair" on=finished.into() press=Callback::new(move |()| finished.update(|on| *on = !*on))/>
                 </div>
             </Show>
             <div class="under-thumb">

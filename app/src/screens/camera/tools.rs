@@ -17,6 +17,7 @@ use crate::workbench::use_workbench;
 #[component]
 pub fn Tools(lens: Lens, visit: Visit, ghost: RwSignal<bool>, timer: Timer, run: Run) -> impl IntoView {
     let bench = use_workbench();
+    let (free, finished) = (visit.free(), visit.finished());
     let able = lens.lens();
     let torch = move || {
         able.get().torch.map(|torch| {
@@ -29,6 +30,7 @@ pub fn Tools(lens: Lens, visit: Visit, ghost: RwSignal<bool>, timer: Timer, run:
     let left = move || bench.hand().get() == Hand::Left;
     view! {
         <div class="tools" role="group" aria-label="Camera">
+            {move || free.get().then(|| toggle("Finished pair", finished.get(), move || finished.update(|on| *on = !*on)))}
             {move || toggle("Timer 3 s", timer.set().get(), move || timer.set().update(|set| *set = !*set))}
             {move || toggle("Ghost", ghost.get(), move || ghost.update(|on| *on = !*on))}
             {torch}

@@ -130,6 +130,12 @@ impl Visit {
         self.operation
     }
 
+    /// Whether the address leaves it open what photographs show: steps, or the finished pair.
+    pub fn free(self) -> Signal<bool> {
+        let asked = self.asked;
+        Signal::derive(move || asked.get().shows.is_none())
+    }
+
     /// Whether the finished pair is photographed rather than a step.
     pub fn finished(self) -> RwSignal<bool> {
         self.finished

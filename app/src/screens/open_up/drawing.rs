@@ -64,7 +64,7 @@ pub(super) static SIDE: Drawing = Drawing {
         shape(Component::Topline, "M278 56L328 58V108H278Z", (303, 86)),
         two_lines(Component::HeelGrip, "M332 58L384 62V108H332Z", (358, 80), "grip"),
         shape(Component::Quarter, "M278 112H326V284H226V216H278Z", (280, 252)),
-        shape(Component::Backseam, "M330 112H384L386 192H330Z", (357, 156)),
+        shape(Component::Backseam, "M330 112H390L392 192H330Z", (360, 156)),
         shape(
             Component::Counter,
             "M330 196H386C394 230 392 262 390 284H330Z",

@@ -9,6 +9,7 @@ use shared::trade::construction::Construction;
 use shared::trade::operations;
 
 use super::lines::{self, Said};
+use crate::card::in_words;
 use crate::parts::{Photograph, VoiceNote, on_day};
 use crate::shop::Shop;
 
@@ -22,7 +23,7 @@ pub(super) fn one(line: &JobLine, job: &State, life: &Life, shop: Shop) -> impl 
     view! {
         <section class="card job" aria-label=format!("Job {number}")>
             <h2>{number.clone()}" "<span class="quiet">{where_it_is(line)}</span></h2>
-            <p class="quiet">{on_day(line.opened_at)} {(!line.day.is_empty()).then(|| format!(", for {}", line.day))}
+            <p class="quiet">{on_day(line.opened_at)} {(!line.day.is_empty()).then(|| format!(", for {}", in_words(&line.day)))}
                 {(!line.shelf.is_empty()).then(|| format!(", shelf {}", line.shelf))}</p>
             {makes_good(job, life)}
             <Show when={let disputed = line.disputed; move || disputed}>

@@ -39,8 +39,8 @@ pub(in crate::screens) fn agreed(job: &State, priced: bool) -> Vec<String> {
                 [" no charge, ", why, ", worth ", &format_minor(gift.worth_minor)].concat()
             }
             (Some(_), false) => " no charge".to_owned(),
-            (None, true) => [" ", &format_minor(line.price_minor)].concat(),
-            (None, false) => String::new(),
+            (None, true) if line.price_minor > 0 => [" ", &format_minor(line.price_minor)].concat(),
+            (None, _) => String::new(),
         };
         let skipped = job
             .skipped

@@ -183,10 +183,11 @@ fn owner(life: &Life) -> Option<&State> {
     life.customers.get(&customer_of(life)?)
 }
 
-/// The latest drop-off photograph's thumbnail, else the latest of any kind.
+/// The first photograph of the latest drop-off, as a thumbnail; else the latest of any kind.
 fn face(life: &Life) -> Option<String> {
     let photos = || life.jobs.values().rev().flat_map(|job| job.photos.iter().rev());
-    let brought = photos().find(|photo| photo.body.shows == Shows::DropOff);
+    let mut jobs = life.jobs.values().rev();
+    let brought = jobs.find_map(|job| job.photos.iter().find(|photo| photo.body.shows == Shows::DropOff));
     brought
         .or_else(|| photos().next())
         .map(|photo| photo.body.thumb.sha256.clone())
