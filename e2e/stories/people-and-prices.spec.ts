@@ -60,8 +60,8 @@ test('a helper takes pairs in without seeing a price, and entries name who works
   await phone.sees('Left with us');
   expect(await phone.run(() => document.querySelector('.sheet')!.textContent!.includes('40.00'))).toBe(false);
 
-  // One tap, and a repairer sees what was agreed: the list's price.
-  await phone.press('Shop', 'link');
+  // One tap on the Bench, and a repairer sees what was agreed: the list's price.
+  await phone.press('Bench', 'link');
   await phone.press('Maud');
   await phone.press('Drop-off', 'link');
   await phone.press('Boot');

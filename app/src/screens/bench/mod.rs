@@ -13,7 +13,7 @@ use row::bench_row;
 
 use crate::device::screen::use_now;
 use crate::device::worker::Worker;
-use crate::parts::InstallHint;
+use crate::parts::{InstallHint, Working};
 use crate::stations::{Section, sections};
 use crate::workbench::{Workbench, use_workbench};
 use crate::workshop::use_stored;
@@ -39,6 +39,7 @@ pub fn Bench() -> impl IntoView {
     };
     view! {
         <h1>"Bench"</h1>
+        <Working/>
         <Show when=move || worker.update_waiting().get()>
             <button on:click=move |_| worker.apply_update()>"Restart with the new version"</button>
         </Show>
