@@ -4,6 +4,7 @@ import { publishedCard } from '../helpers/card.ts';
 import { joined, noteStep, openLife, shoot, synced, takeIn } from '../helpers/work.ts';
 
 test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
+  test.slow();
   const server = await waxend();
   const phone = await newPhone();
   const look = async (name: string): Promise<void> => {
@@ -33,6 +34,18 @@ test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   await phone.press(/^A1/, 'link');
   await phone.sees('Ottoline Brack');
   await look('work');
+  await phone.press('Opening up', 'link');
+  await phone.sees('Tap the part.');
+  await look('open-up');
+  await phone.press('Counter');
+  await phone.press('Crushed');
+  await phone.press('Replace');
+  await look('open-up-asked');
+  await phone.press('Customer');
+  await phone.sees('Ask about A1');
+  await look('ask');
+  await phone.press('I have asked');
+  await phone.sees('Asked. The pair is held');
   await openLife(phone, 'A1');
   await look('pair');
   await phone.press('Pickup', 'link');

@@ -204,7 +204,7 @@ fn Part(
         <g class="part" class:noted=known role="button" tabindex="0" aria-label=label aria-pressed=pressed
             on:click=move |_| choose() on:keydown=key>
             <path d=shape.outline></path>
-            <text x=x y=y aria-hidden="true">{first}{second}</text>
+            <text x=x y=y aria-hidden="true">{first}" "{second}</text>
             <Show when=known><circle class="mark" cx=x cy=y.saturating_sub(22) r="5"></circle></Show>
         </g>
     }
