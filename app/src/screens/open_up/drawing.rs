@@ -94,7 +94,7 @@ pub(super) static BELOW: Drawing = Drawing {
             Component::Rib,
             "M44 64H130V114H44Q12 114 12 89Q12 64 44 64Z",
             (76, 84),
-            "holdfast",
+            "or holdfast",
         ),
         shape(Component::Filler, "M136 64H222V114H136Z", (179, 94)),
         shape(
@@ -193,12 +193,11 @@ fn Part(
         }
     };
     let (x, y) = shape.at;
-    // The first word alone where the name takes two lines.
-    let first = if shape.second.is_empty() {
-        part.words()
-    } else {
-        part.words().split(' ').next().unwrap_or_default()
-    };
+    let first = part
+        .words()
+        .strip_suffix(shape.second)
+        .unwrap_or(part.words())
+        .trim_end();
     let second = (!shape.second.is_empty()).then(|| view! { <tspan x=x dy="16">{shape.second}</tspan> });
     view! {
         <g class="part" class:noted=known role="button" tabindex="0" aria-label=label aria-pressed=pressed
