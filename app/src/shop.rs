@@ -8,7 +8,7 @@ use serde_json::Value;
 use shared::log::PersonId;
 use shared::log::body::{Person, Role, field};
 use shared::log::fold::State;
-use shared::price::{format_minor, tax};
+use shared::price::tax;
 use shared::trade::{Goods, operations, prices};
 
 use crate::acts;
@@ -83,13 +83,7 @@ impl Shop {
     /// An amount of minor units with the shop's currency.
     #[must_use]
     pub fn money(self, minor: i64) -> String {
-        let mut text = format_minor(minor);
-        let currency = self.currency();
-        if !currency.is_empty() {
-            text.push('\u{a0}');
-            text.push_str(&currency);
-        }
-        text
+        acts::money(&self.state(), minor)
     }
 
     /// The rate of tax, as [`tax::due`] takes it; `None` for no tax line.

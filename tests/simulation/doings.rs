@@ -3,7 +3,7 @@
 use app::acts;
 use app::device::store::Surroundings;
 use app::device::store::{Draft, NewBlob, StoreError};
-use shared::log::body::{Agreed, Blob, Photo, SameAs, Shows, Side, field};
+use shared::log::body::{Agreed, Blob, HandedOver, Photo, SameAs, Shows, Side, field};
 use shared::log::fold::{JobLine, Life, Line, Summary};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
 
@@ -82,7 +82,7 @@ async fn on_pair(
         11 => same_pair(store, dice, seen, &life, pairs).await,
         12 => a_newer_app_writes(store, dice, seen, &life).await,
         13 => erase(store, dice, seen, &life).await,
-        _ => keep(store, seen, vec![acts::hand_over(job.id)], Vec::new()).await,
+        _ => hand_over(store, seen, &job).await,
     }
 }
 
@@ -133,6 +133,13 @@ async fn agree_otherwise(
 }
 
 /// Undoes any entry of the pair's life, an earlier undoing among them.
+/// Even without a check: what other apps may have written must not upset this one.
+async fn hand_over(store: &Store, seen: &Seen, job: &JobLine) -> Result<(), StoreError> {
+    let body = Body::HandedOver(HandedOver::default());
+    let draft = Draft::new(Subject::new(SubjectKind::Job, job.id), body);
+    keep(store, seen, vec![draft], Vec::new()).await
+}
+
 async fn take_back(store: &Store, dice: &Dice, seen: &Seen, life: &Life) -> Result<(), StoreError> {
     let history = store.history(life.id).await?;
     let undoable: Vec<_> = history
@@ -148,7 +155,8 @@ async fn take_back(store: &Store, dice: &Dice, seen: &Seen, life: &Life) -> Resu
 
 async fn publish(store: &Store, seen: &Seen, life: &Life, job: &JobLine) -> Result<(), StoreError> {
     let shop = store.shop_state().await?;
-    let section = acts::compose(life, job.id, &shop, "2027-01-16", |_| true);
+    let now = store.surroundings().now();
+    let section = acts::compose(life, job.id, &shop, "2027-01-16", now, &acts::AtPickup::default());
     keep(
         store,
         seen,

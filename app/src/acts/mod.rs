@@ -3,19 +3,27 @@
 //! Pure: from what stands on the screen to drafts for one save. The store adds ids, stamps and person.
 
 mod card;
+mod complaint;
 mod counter;
+mod day;
+mod handover;
 pub mod inside;
 pub mod records;
 mod shop;
 mod work;
 
-pub use card::{compose, publish, withdraw};
+pub use card::{advised, compose, given, publish, sentence, withdraw};
+pub use complaint::{CameBack, TakenBackIn, complained_of, take_back_in};
 pub use counter::{
     Asked, DAY, DEPOSIT, DropOff, IfHidden, KnownPair, LineIn, Missing, PairIn, Paying, Seen, TakenIn, UP_TO,
     price_id, take_in, work_id,
 };
-pub use shop::{person, set_value};
+pub use handover::{
+    Account, AtPickup, Leaves, NotReady, check, check_list, goes_back_unrepaired, hand_over, not_noted,
+    parts_out, pay, price, ready_notice, step_times,
+};
+pub use shop::{money, person, set_value};
 pub use work::{
-    agree, hand_over, move_photo, move_step_photo, next_steps, note, photo, put_back, redo, set, side_of,
-    skip, sooner, step, undo, undo_all, wait, wait_over,
+    agree, move_photo, move_step_photo, next_steps, note, photo, put_back, redo, set, side_of, skip, sooner,
+    step, undo, undo_all, wait, wait_over,
 };

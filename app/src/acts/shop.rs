@@ -2,8 +2,9 @@
 
 use serde_json::Value;
 use shared::log::Subject;
-use shared::log::body::{Body, Detail, Person};
+use shared::log::body::{Body, Detail, Person, field};
 use shared::log::fold::State;
+use shared::price::format_minor;
 
 use crate::device::store::Draft;
 
@@ -27,4 +28,15 @@ pub fn person(shop: Subject, state: &State, person: Person) -> Draft {
         .filter(|item| item.body.person == person.person);
     let over = former.map(|item| item.entry).collect();
     Draft::new(shop, Body::Person(person)).over(over)
+}
+
+/// An amount of minor units with the shop's currency.
+pub fn money(shop: &State, minor: i64) -> String {
+    let mut text = format_minor(minor);
+    let currency = shop.text(field::CURRENCY);
+    if !currency.is_empty() {
+        text.push('\u{a0}');
+        text.push_str(currency);
+    }
+    text
 }

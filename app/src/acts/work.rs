@@ -1,8 +1,7 @@
-//! At the bench: photographs, steps, waits, corrections, hand-over.
+//! At the bench: photographs, steps, waits, corrections.
 
 use shared::log::body::{
-    Agreed, HandedOver, Note, Order, Photo, PutBack, Redo, Retracted, Side, Skipped, Step, Wait, WaitFor,
-    WaitOver,
+    Agreed, Note, Order, Photo, PutBack, Redo, Retracted, Side, Skipped, Step, Wait, WaitFor, WaitOver,
 };
 use shared::log::fold::{Item, JobLine, State, bench};
 use shared::log::{Body, EntryId, Subject, SubjectId, SubjectKind};
@@ -133,11 +132,6 @@ pub fn move_step_photo(from: SubjectId, item: &Item<Photo>, to: &JobLine) -> Vec
         item.body.operation = to.left.first().or(to.agreed.last()).cloned();
     }
     move_photo(from, &item, to.id)
-}
-
-/// The pair leaves the shop.
-pub fn hand_over(job: SubjectId) -> Draft {
-    on_job(job, Body::HandedOver(HandedOver::default()))
 }
 
 /// Sets a plain field, replacing the values this device knows of. `None` when nothing would change.

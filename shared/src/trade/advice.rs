@@ -24,6 +24,14 @@ pub struct Advice {
     pub because: &'static str,
 }
 
+impl Advice {
+    /// Whether it only says how long to wait before the first wear: a card says that in hours of its own.
+    pub fn is_first_wait(&self) -> bool {
+        let mut waits = RULES.iter().filter(|rule| rule.about == About::FirstWear);
+        waits.any(|rule| rule.advice == *self)
+    }
+}
+
 /// What is known of a job when its card is written. Leave out what is not known.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Facts<'a> {

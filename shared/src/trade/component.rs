@@ -103,6 +103,40 @@ impl Component {
         Component::Lining,
     ];
 
+    /// What it is, for somebody who has never seen a shoe from inside.
+    pub fn plain(&self) -> &str {
+        match self {
+            Component::Vamp => "Front over the toes",
+            Component::Quarter => "Side of the shoe",
+            Component::Counter => "Stiffener round the heel",
+            Component::Puff => "Toe stiffener",
+            Component::Facing => "Leather under the laces",
+            Component::Topline => "Top edge",
+            Component::Backseam => "Seam at the back",
+            Component::HeelGrip => "Lining at the heel",
+            Component::Sock => "Lining under the foot",
+            Component::LastingMargin => "Edge of the upper under the sole",
+            Component::Insole => "Inner sole",
+            Component::Rib => "Ridge that holds the seam of the sole",
+            Component::Filler => "Filling under the foot",
+            Component::Shank => "Stiff strip under the arch",
+            Component::Welt => "Strip that joins upper and sole",
+            Component::Rand => "Strip round the sole",
+            Component::Midsole => "Middle layer of the sole",
+            Component::Outsole => "Sole",
+            Component::Channel => "Groove of the stitching",
+            Component::Waist => "Narrow middle of the sole",
+            Component::Edge => "Edge of the sole",
+            Component::HeelSeat => "Seat of the heel",
+            Component::HeelBase => "Heel",
+            Component::HeelCover => "Cover of the heel",
+            Component::Breast => "Front of the heel",
+            Component::Lift => "Layer of the heel",
+            Component::QuarterTip => "Hard corner of the heel",
+            known => known.words(),
+        }
+    }
+
     /// The drawing that shows it; `None` for a word this version does not know.
     pub fn drawing(&self) -> Option<Drawing> {
         match self {

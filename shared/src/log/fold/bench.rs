@@ -36,7 +36,8 @@ pub fn remaining(job: &State) -> Vec<&str> {
     ordered
 }
 
-fn is_skipped(job: &State, operation: &str) -> bool {
+/// Whether agreed work of this kind will not be done after all.
+pub fn is_skipped(job: &State, operation: &str) -> bool {
     job.skipped.iter().any(|skip| skip.body.operation == operation)
 }
 
