@@ -23,6 +23,8 @@ pub struct AtPickup {
     pub advice_left_out: Vec<String>,
     /// Whether the card says what the work cost.
     pub price_on_card: bool,
+    /// Where it was put, as typed; `None` while nobody has typed.
+    pub shelf: Option<String>,
     /// Months until the pair should be looked at again; `None` for no next check.
     pub next_check: Option<u32>,
 }

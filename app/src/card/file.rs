@@ -11,19 +11,19 @@ use super::{CardView, STYLE, card_body};
 /// A picture inside the file: its SHA-256, and its bytes.
 pub type Inside = (String, Vec<u8>);
 
-/// The card of one section as an HTML page that carries its pictures and its style. A picture that is not among
+/// The card of these sections, newest first, as an HTML page that carries its pictures and its style. A picture that is not among
 /// `inside` keeps its place and its caption.
 ///
 /// # Errors
 /// What the browser throws when it cannot make an element.
-pub fn self_contained(section: &Section, inside: &[Inside]) -> Result<String, JsValue> {
+pub fn self_contained(sections: &[Section], inside: &[Inside]) -> Result<String, JsValue> {
     let source = |hash: &str| {
         inside
             .iter()
             .find(|(known, _)| known == hash)
             .map_or_else(String::new, |(_, bytes)| data_url(bytes))
     };
-    let view = CardView::new([section], source);
+    let view = CardView::new(sections, source);
     let title = view.title().to_owned();
     // Mounted off screen and read back: `to_html()` belongs to servers.
     let holder: HtmlElement = document().create_element("div")?.unchecked_into();

@@ -1,18 +1,178 @@
-//! A job that makes good earlier work.
+//! A pair comes back: the earlier work on one screen, and taking it in again at no charge.
 
 use leptos::prelude::*;
+use leptos_router::NavigateOptions;
+use leptos_router::hooks::use_navigate;
+use shared::log::body::{Cause, Step, field};
+use shared::log::fold::{Item, State, Summary, bench};
+use shared::trade::operations;
 
-use super::job::use_job;
+use super::job::{JobLife, use_job};
+use crate::acts::{self, CameBack, TakenBackIn};
+use crate::device::store::Surroundings;
+use crate::parts::{Face, Photograph, Toggle, Typed, in_days, on_day};
+use crate::shop::{Shop, use_shop};
+use crate::workshop::use_workshop;
 
-/// A job that makes good earlier work.
+/// In how many days such a job is promised unless another day is picked.
+const SOON: u32 = 3;
+
+/// That work, its photographs, its terms, who did it and when; then what it is about.
 #[component]
 pub fn Complaint() -> impl IntoView {
     let found = use_job();
-    move || {
-        let known = found.get()?.is_some();
-        Some(view! {
-            <h1>"It came back"</h1>
-            {(!known).then(|| view! { <p>"There is no such job on this device."</p> })}
-        })
+    let said = RwSignal::new(CameBack {
+        day: in_days(SOON),
+        ..CameBack::default()
+    });
+    move || match found.get()? {
+        None => {
+            Some(view! { <h1>"It came back"</h1> <p>"There is no such job on this device."</p> }.into_any())
+        }
+        Some(found) => Some(view! { <Earlier found=found.clone()/> <Form found said/> }.into_any()),
     }
+}
+
+/// Everything that the earlier job says which a complaint turns on.
+#[component]
+fn Earlier(found: JobLife) -> impl IntoView {
+    let shop = use_shop();
+    let state = found.state().cloned().unwrap_or_default();
+    let Summary {
+        title,
+        customer,
+        phone,
+        face,
+        ..
+    } = Summary::of(&found.life);
+    let job = found.job;
+    let photos = state.photos.iter().enumerate().map(|(n, item)| {
+        let caption = item.body.operation.as_deref().map(operations::name);
+        let caption = caption.map_or_else(|| format!("Photograph {}", n + 1), str::to_owned);
+        view! { <Photograph photo=item.body.clone() job caption/> }
+    });
+    let left = state.handed_over.as_ref().map(|slot| on_day(slot.current.at.utc));
+    let terms = terms(&state, shop);
+    view! {
+        <header class="pair-head">
+            <Face of=face on=Some(job) alt="The pair as it was brought"/>
+            <div>
+                <h1>"It came back"</h1>
+                <p><strong class="tag">{state.text(field::TAG).to_owned()}</strong>" "{title}</p>
+                <p class="quiet">{customer}" "{phone}</p>
+            </div>
+        </header>
+        <section class="card stack" aria-label="Earlier work">
+            <h2>"What was done"</h2>
+            <ul class="plain">{work(&state, shop)}</ul>
+            {left.map(|when| view! { <p>"It left the shop: "{when}"."</p> })}
+            {(!terms.is_empty()).then(|| view! { <p class="terms">"Guarantee: "{terms}</p> })}
+            <div class="photographs">{photos.collect_view()}</div>
+        </section>
+    }
+}
+
+/// The terms that the customer was given with the work, else those of today.
+fn terms(job: &State, shop: Shop) -> String {
+    let given = job.published.last().map(|item| item.body.section.terms.clone());
+    given.unwrap_or_else(|| shop.state().text(field::TERMS).to_owned())
+}
+
+fn work(job: &State, shop: Shop) -> impl IntoView + use<> {
+    let steps: Vec<_> = bench::done(job).map(|step| one_step(step, shop)).collect();
+    let agreed = bench::agreed(job).filter(|_| steps.is_empty());
+    let agreed = agreed.map(|line| {
+        let name = operations::name(&line.body.operation).to_owned();
+        view! { <li>{name}" "<span class="quiet">"agreed, not noted as done"</span></li> }
+    });
+    let agreed = agreed.collect_view();
+    view! { {steps}{agreed} }
+}
+
+fn one_step(step: &Item<Step>, shop: Shop) -> impl IntoView + use<> {
+    let name = operations::name(&step.body.operation).to_owned();
+    let who = step.person.and_then(|person| shop.name_of(person));
+    let side = step.body.side.as_str().to_owned();
+    let note = step.body.note.clone();
+    view! {
+        <li>{name}", "{side}" "<span class="quiet">{on_day(step.at.utc)}" "{who}</span>
+            {(!note.is_empty()).then(|| view! { <br/>{note} })}</li>
+    }
+}
+
+/// What it is about, and taking it in.
+#[component]
+fn Form(found: JobLife, said: RwSignal<CameBack>) -> impl IntoView {
+    let (workshop, go) = (use_workshop(), use_navigate());
+    let job = found.job;
+    let codes: Vec<String> = found
+        .state()
+        .map(acts::complained_of)
+        .unwrap_or_default()
+        .into_iter()
+        .map(str::to_owned)
+        .collect();
+    // The only thing it can be about is chosen already.
+    if let [only] = codes.as_slice() {
+        said.update(|said| said.operation.clone_from(only));
+    }
+    let about = codes.into_iter().map(|code| {
+        let (shown, name) = (code.clone(), operations::name(&code).to_owned());
+        let on = Signal::derive(move || said.with(|said| said.operation == shown));
+        let press = Callback::new(move |()| said.update(|said| said.operation.clone_from(&code)));
+        view! { <Toggle label=name on press/> }
+    });
+    let about = about.collect_view();
+    let note = Signal::derive(move || said.with(|said| said.note.clone()));
+    let day = Signal::derive(move || said.with(|said| said.day.clone()));
+    let take = move |_| {
+        let Some(phone) = workshop.phone() else { return };
+        let around = phone.surroundings();
+        let made =
+            said.with_untracked(|said| acts::take_back_in(&found.life, job, said, || around.new_subject()));
+        let Some((TakenBackIn { job, .. }, drafts)) = made else {
+            workshop.complain("Say first what it is about.");
+            return;
+        };
+        let go = go.clone();
+        workshop.save_and(drafts, move |_| {
+            go(
+                &format!("/camera/{job}?shows=drop_off"),
+                NavigateOptions::default(),
+            );
+        });
+    };
+    view! {
+        <section class="card stack" aria-label="What it is about">
+            <h2>"What it is about"</h2>
+            <div class="chips" role="group" aria-label="Work">{about}</div>
+            {causes(said)}
+            <Typed label="What the customer says".to_owned() value=note
+                typed=Callback::new(move |text| said.update(|said| said.note = text))/>
+            <Typed label="Day promised".to_owned() kind="date" value=day
+                typed=Callback::new(move |text| said.update(|said| said.day = text))/>
+            <button class="bench" on:click=take>"Take it back in"</button>
+        </section>
+    }
+}
+
+/// Why it did not hold, as far as anybody knows at the counter.
+fn causes(said: RwSignal<CameBack>) -> impl IntoView {
+    let chips = [
+        (Cause::OurWork, "Our work"),
+        (Cause::Material, "Material"),
+        (Cause::Wear, "Wear"),
+        (Cause::Elsewhere, "Something else"),
+    ];
+    let chips = chips.map(|(cause, label)| {
+        let cause = StoredValue::new(cause);
+        let on = Signal::derive(move || said.with(|said| said.cause == Some(cause.get_value())));
+        let press = Callback::new(move |()| {
+            said.update(|said| {
+                said.cause = Some(cause.get_value()).filter(|cause| said.cause.as_ref() != Some(cause));
+            });
+        });
+        view! { <Toggle label on press/> }
+    });
+    view! { <div class="chips" role="group" aria-label="Cause, if known">{chips.collect_view()}</div> }
 }

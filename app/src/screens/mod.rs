@@ -58,6 +58,7 @@ pub fn App() -> impl IntoView {
                         <Route path=path!("/camera/:job") view=camera::Camera/>
                         <Route path=path!("/pickup/:job") view=pickup::Pickup/>
                         <Route path=path!("/ticket/:ticket") view=collect::Collect/>
+                        <Route path=path!("/collect") view=collect::Waiting/>
                         <Route path=path!("/open/:job") view=open_up::OpenUp/>
                         <Route path=path!("/ask/:job") view=ask::Ask/>
                         <Route path=path!("/complaint/:job") view=complaint::Complaint/>

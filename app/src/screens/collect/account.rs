@@ -1,0 +1,128 @@
+//! What a ticket comes to, what was given away on it, and paying.
+
+use leptos::prelude::*;
+use shared::log::body::{Agreed, GiftWhy, Paid, Payment};
+use shared::log::fold::Item;
+use shared::log::{Subject, SubjectId, SubjectKind};
+use shared::price::{parse_minor, tax};
+use shared::trade::operations;
+
+use crate::acts::{self, Account as Reckoned};
+use crate::parts::{Field, on_day};
+use crate::screens::job::JobLife;
+use crate::screens::ticket::TicketLife;
+use crate::shop::{Shop, use_shop};
+use crate::workshop::use_workshop;
+
+/// The figures of a ticket, its extras, its payments, and one tap for what is due.
+#[component]
+pub fn Account(ticket: TicketLife) -> impl IntoView {
+    let shop = use_shop();
+    let account = ticket.account();
+    let gifts = ticket.jobs.iter().filter_map(JobLife::state);
+    let gifts: Vec<_> = gifts.flat_map(acts::given).map(|line| gift(line, shop)).collect();
+    let gifts = (!gifts.is_empty()).then(|| {
+        view! { <h3>"Extras, at no charge"</h3> <ul class="plain" aria-label="Extras">{gifts}</ul> }
+    });
+    let payments = ticket
+        .state()
+        .map(|state| state.payments.clone())
+        .unwrap_or_default();
+    let payments = payments.iter().map(|item| payment(ticket.ticket, item, shop));
+    view! {
+        <section class="card stack" aria-label="Money">
+            <h2>"Due"</h2>
+            {figures(&account, shop)}
+            {gifts}
+            <ul class="plain" aria-label="Payments">{payments.collect_view()}</ul>
+            {pay(ticket.ticket, account)}
+        </section>
+    }
+}
+
+/// Tax, total, what was paid and what is due, as far as there is anything to say.
+pub(super) fn figures(account: &Reckoned, shop: Shop) -> impl IntoView + use<> {
+    let tax = account.total.tax.map(|minor| {
+        let rate = tax::format_rate(account.rate.unwrap_or_default());
+        (["Tax ", &rate, " %"].concat(), minor)
+    });
+    let left = account.left();
+    let last = if left < 0 { "To give back" } else { "Due" };
+    let lines = [
+        tax,
+        Some(("Total".to_owned(), account.total.minor)),
+        (account.paid != 0).then(|| ("Paid".to_owned(), account.paid)),
+        Some((last.to_owned(), left.saturating_abs())),
+    ];
+    let lines = lines.into_iter().flatten();
+    let lines = lines.map(|(words, minor)| view! { <dt>{words}</dt><dd>{shop.money(minor)}</dd> });
+    view! { <dl class="figures">{lines.collect_view()}</dl> }
+}
+
+fn gift(line: &Agreed, shop: Shop) -> impl IntoView + use<> {
+    let name = operations::name(&line.operation).to_owned();
+    let gift = line.gift.as_ref();
+    let worth = gift.map(|gift| shop.money(gift.worth_minor));
+    let why = gift.map(|gift| match gift.why {
+        GiftWhy::Needed => "needed",
+        _ => "my choice",
+    });
+    view! { <li>{name}", worth "{worth}" "<span class="quiet">{why}</span></li> }
+}
+
+fn payment(ticket: SubjectId, item: &Item<Payment>, shop: Shop) -> impl IntoView + use<> {
+    let workshop = use_workshop();
+    let entry = item.entry;
+    let what = match item.body.what {
+        Paid::Deposit => "Deposit",
+        Paid::Refund => "Given back",
+        _ => "Paid",
+    };
+    let amount = shop.money(item.body.minor);
+    let label = ["Take back: ", what, " ", &amount].concat();
+    let back = move |_| {
+        let undo = acts::undo(Subject::new(SubjectKind::Ticket, ticket), entry);
+        workshop.save_and(vec![undo], |_| {});
+    };
+    view! {
+        <li class="row between">
+            <span>{what}" "{amount}" "<span class="quiet">{on_day(item.at.utc)}</span></span>
+            <button class="quiet" aria-label=label on:click=back>"Take back"</button>
+        </li>
+    }
+}
+
+fn pay(ticket: SubjectId, account: Reckoned) -> impl IntoView {
+    let workshop = use_workshop();
+    let all = account.settle(ticket).map(|draft| {
+        let label = if account.left() > 0 {
+            "Paid now"
+        } else {
+            "Given back"
+        };
+        let settle = move |_| workshop.save_and(vec![draft.clone()], move |_| workshop.tell("Noted."));
+        view! { <button class="bench" on:click=settle>{label}</button> }
+    });
+    let amount = RwSignal::new(String::new());
+    let part = move |_| match parse_minor(&amount.get_untracked()).filter(|minor| *minor > 0) {
+        Some(minor) => {
+            let draft = acts::pay(ticket, minor, Paid::Balance);
+            workshop.save_and(vec![draft], move |_| workshop.tell("Noted."));
+        }
+        None => workshop.complain("That is not an amount."),
+    };
+    let settled = account.left() == 0;
+    view! {
+        {all}
+        {settled.then(|| view! { <p>"Nothing is due."</p> })}
+        {(!settled).then(|| view! {
+            <details>
+                <summary>"Another amount"</summary>
+                <div class="row">
+                    <Field label="Amount paid" value=amount inputmode="decimal"/>
+                    <button class="quiet" on:click=part>"This was paid"</button>
+                </div>
+            </details>
+        })}
+    }
+}

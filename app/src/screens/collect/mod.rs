@@ -1,0 +1,108 @@
+//! Collecting: a ticket as a whole, and what nobody has come for.
+
+mod account;
+mod notice;
+mod waiting;
+
+use leptos::prelude::*;
+use shared::log::body::field;
+use shared::log::fold::Summary;
+
+use super::job::{JobLife, use_subject};
+use super::ticket::{TicketLife, use_ticket};
+use crate::acts::{self, Leaves};
+use crate::device::store::Draft;
+use crate::parts::{Face, day_words};
+use crate::shop::use_shop;
+use crate::workshop::use_workshop;
+
+pub use account::Account;
+pub use notice::ReadyNotice;
+pub use waiting::Waiting;
+
+impl TicketLife {
+    /// What everything on it comes to, and what has been paid.
+    pub(super) fn account(&self) -> acts::Account {
+        let ticket = self.state().cloned().unwrap_or_default();
+        acts::Account::of(&ticket, self.jobs.iter().filter_map(JobLife::state))
+    }
+}
+
+/// The pairs of one ticket, what is due, and handing over those that are ready.
+#[component]
+pub fn Collect() -> impl IntoView {
+    let found = use_ticket(use_subject("ticket"));
+    move || match found.get()? {
+        None => Some(view! { <h1>"Ticket"</h1> <p>"There is no such ticket on this device."</p> }.into_any()),
+        Some(ticket) => Some(one(ticket).into_any()),
+    }
+}
+
+fn one(ticket: TicketLife) -> impl IntoView {
+    let shop = use_shop();
+    let day = ticket.state().map(|state| day_words(state.text(field::DAY)));
+    let customer = ticket.jobs.first().map(|job| Summary::of(&job.life));
+    let customer = customer.map(|one| [one.customer, one.phone].join(" "));
+    let rows = ticket.jobs.iter().map(row).collect_view();
+    let money = (!shop.helper()).then(|| view! { <Account ticket=ticket.clone()/> });
+    view! {
+        <h1>"Ticket"</h1>
+        <p>{customer}<br/><span class="quiet">"for "{day}</span></p>
+        <ul class="pairs">{rows}</ul>
+        <ReadyNotice ticket=ticket.clone()/>
+        {money}
+        {all_ready(&ticket)}
+        <p class="row"><a class="button quiet" href=format!("/print/{}", ticket.ticket)>"Stub and tags"</a></p>
+    }
+}
+
+/// A pair on the ticket, leading to its own pickup.
+fn row(job: &JobLife) -> impl IntoView + use<> {
+    let Summary { title, face, .. } = Summary::of(&job.life);
+    let state = job.state().cloned().unwrap_or_default();
+    let stands = match (&state.handed_over, &state.checked) {
+        (Some(_), _) => "has left the shop".to_owned(),
+        (None, Some(_)) => ["ready", shelf(state.text(field::SHELF)).as_str()].concat(),
+        (None, None) => "not checked yet".to_owned(),
+    };
+    view! {
+        <li class="pair-row">
+            <a href=format!("/pickup/{}", job.job)>
+                <Face of=face on=Some(job.job) alt=""/>
+                <span class="who">
+                    <strong class="tag">{state.text(field::TAG).to_owned()}</strong>
+                    <span>{title}</span>
+                    <span class="quiet">{stands}</span>
+                </span>
+            </a>
+        </li>
+    }
+}
+
+/// Where it stands, to be said after something else; empty if nobody has said.
+fn shelf(place: &str) -> String {
+    match place {
+        "" => String::new(),
+        place => [", shelf ", place].concat(),
+    }
+}
+
+/// One tap hands over everything that is checked and still here.
+fn all_ready(ticket: &TicketLife) -> impl IntoView + use<> {
+    let workshop = use_workshop();
+    let ready: Vec<Draft> = ticket
+        .jobs
+        .iter()
+        .filter_map(|job| {
+            let state = job.state().filter(|state| state.handed_over.is_none())?;
+            acts::hand_over(job.job, state, Leaves::Finished).ok()
+        })
+        .collect();
+    let label = match ready.len() {
+        0 => return None,
+        1 => "Hand over the one that is ready".to_owned(),
+        many => format!("Hand over the {many} that are ready"),
+    };
+    let go = move |_| workshop.save_and(ready.clone(), move |_| workshop.tell("Handed over."));
+    Some(view! { <button class="bench" on:click=go>{label}</button> })
+}

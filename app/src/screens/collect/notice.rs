@@ -1,0 +1,76 @@
+//! Telling the customer that what they left is ready.
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use shared::log::body::field;
+use shared::log::fold::{Summary, bench, summary};
+
+use crate::acts;
+use crate::device::share::{self, Passed};
+use crate::screens::job::JobLife;
+use crate::screens::ticket::TicketLife;
+use crate::shop::use_shop;
+use crate::workshop::use_workshop;
+
+/// A text about everything on the ticket that is ready, for the phone's own share sheet. Nothing while nothing is.
+#[component]
+pub fn ReadyNotice(ticket: TicketLife) -> impl IntoView {
+    let (workshop, shop) = (use_workshop(), use_shop());
+    let here = |job: &&JobLife| job.state().is_some_and(|state| state.handed_over.is_none());
+    let (ready, rest): (Vec<_>, Vec<_>) = ticket
+        .jobs
+        .iter()
+        .filter(here)
+        .partition(|job| job.state().is_some_and(|state| state.checked.is_some()));
+    if ready.is_empty() {
+        return None;
+    }
+    let pairs: Vec<String> = ready.iter().map(|job| known_as(job)).collect();
+    let due = Some(ticket.account().left()).filter(|left| *left > 0 && !shop.helper());
+    let due = due.map(|left| shop.money(left));
+    let text = acts::ready_notice(&pairs, due.as_deref(), &shop.state());
+    let phone = ready.first().map(|job| Summary::of(&job.life).phone);
+    let call = phone.filter(|phone| !phone.is_empty()).map(|phone| {
+        view! { <a class="button quiet" href=["tel:", &phone].concat()>"Call "{phone.clone()}</a> }
+    });
+    let rest = match rest.len() {
+        0 => None,
+        1 => Some("1 pair of the ticket is not ready yet.".to_owned()),
+        many => Some(format!("{many} pairs of the ticket are not ready yet.")),
+    };
+    let said = text.clone();
+    let pass_on = move |_| {
+        let text = text.clone();
+        spawn_local(async move {
+            match share::share_text(&text).await {
+                Ok(Passed::Copied) => workshop.tell("Copied: paste it into a message."),
+                Ok(_) => {}
+                Err(error) => workshop.complain(error),
+            }
+        });
+    };
+    Some(view! {
+        <section class="card stack" aria-label="Tell the customer">
+            <p>{said}</p>
+            {rest.map(|rest| view! { <p class="quiet">{rest}</p> })}
+            <div class="row"><button on:click=pass_on>"Ready notice"</button>{call}</div>
+        </section>
+    })
+}
+
+/// A pair as its owner knows it: what it is, with the number on their stub.
+fn known_as(job: &JobLife) -> String {
+    let title = summary::title(&job.life.pair);
+    let state = job.state();
+    let tag = state.map_or("", |state| state.text(field::TAG));
+    // With neither, what was to be done tells it from the others.
+    let work = || state.and_then(|state| bench::agreed(state).next());
+    match (title.is_empty(), tag.is_empty()) {
+        (false, false) => [&title, " (", tag, ")"].concat(),
+        (false, true) => title,
+        (true, false) => tag.to_owned(),
+        (true, true) => work().map_or_else(String::new, |line| {
+            shared::trade::operations::name(&line.body.operation).to_owned()
+        }),
+    }
+}

@@ -1,0 +1,85 @@
+//! What is ready and nobody has come for.
+
+use leptos::prelude::*;
+use shared::log::body::field;
+use shared::log::fold::Summary;
+use shared::log::{SubjectId, UnixMs};
+
+use super::notice::ReadyNotice;
+use super::row;
+use crate::device::Phone;
+use crate::device::clock::now;
+use crate::device::store::StoreError;
+use crate::screens::ticket::{TicketLife, of_ticket};
+use crate::workshop::use_stored;
+
+const DAY_MS: i64 = 86_400_000;
+
+/// Every ticket with something on it that is ready, the longest waiting first.
+#[component]
+pub fn Waiting() -> impl IntoView {
+    let tickets = use_stored(|phone| async move { ready(&phone).await });
+    move || {
+        let tickets = tickets.get()?;
+        let none = tickets.is_empty();
+        let all = tickets
+            .into_iter()
+            .map(|(since, ticket)| one(since, ticket))
+            .collect_view();
+        Some(view! {
+            <h1>"Ready and not collected"</h1>
+            {all}
+            {none.then(|| view! { <p>"Nothing is waiting to be collected."</p> })}
+        })
+    }
+}
+
+fn one(since: UnixMs, ticket: TicketLife) -> impl IntoView {
+    let days = (now().0 - since.0).max(0) / DAY_MS;
+    let waits = match days {
+        0 => "Ready since today".to_owned(),
+        1 => "Ready for 1 day".to_owned(),
+        days => format!("Ready for {days} days"),
+    };
+    let customer = ticket.jobs.first().map(|job| Summary::of(&job.life).customer);
+    let here = ticket.jobs.iter().filter(|job| checked(job.state()).is_some());
+    let rows = here.map(row).collect_view();
+    let promised = ticket.state().map(|state| state.text(field::DAY).to_owned());
+    view! {
+        <section class="card stack" aria-label="Waiting">
+            <h2><a href=format!("/ticket/{}", ticket.ticket)>{waits}</a>" "{customer}</h2>
+            <p class="quiet">"Promised for "{promised}</p>
+            <ul class="plain">{rows}</ul>
+            <ReadyNotice ticket/>
+        </section>
+    }
+}
+
+/// When a job was checked, if it is still here.
+fn checked(job: Option<&shared::log::fold::State>) -> Option<UnixMs> {
+    let job = job.filter(|job| job.handed_over.is_none())?;
+    Some(job.checked.as_ref()?.current.at.utc)
+}
+
+/// The tickets with something ready on them, each with the time since when.
+async fn ready(phone: &Phone) -> Result<Vec<(UnixMs, TicketLife)>, StoreError> {
+    let here = phone.in_shop().await?;
+    let mut ids: Vec<SubjectId> = Vec::new();
+    for job in here
+        .iter()
+        .flat_map(|pair| &pair.jobs)
+        .filter(|job| job.open && job.ready)
+    {
+        ids.extend(job.ticket.filter(|ticket| !ids.contains(ticket)));
+    }
+    let mut found = Vec::with_capacity(ids.len());
+    for id in ids {
+        let Some(ticket) = of_ticket(phone, id).await? else {
+            continue;
+        };
+        let since = ticket.jobs.iter().filter_map(|job| checked(job.state())).min();
+        found.extend(since.map(|since| (since, ticket)));
+    }
+    found.sort_by_key(|(since, _)| *since);
+    Ok(found)
+}

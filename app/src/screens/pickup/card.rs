@@ -1,0 +1,224 @@
+//! The care card before anybody sees it: what stands on it, and the ways it reaches the customer.
+
+use std::rc::Rc;
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use shared::log::SubjectId;
+use shared::log::body::{Photo, Section, Shows};
+use shared::log::fold::Card;
+
+use super::choices::{Tick, flip};
+use crate::acts::{self, AtPickup};
+use crate::card::{CardView, card_body, self_contained};
+use crate::device::Phone;
+use crate::device::clock::now;
+use crate::device::picture::ObjectUrl;
+use crate::device::pictures::fetched;
+use crate::device::screen::print;
+use crate::device::share;
+use crate::device::store::{Size, StoreError};
+use crate::parts::{Face, Toggle, today};
+use crate::screens::job::JobLife;
+use crate::shop::{Shop, use_shop};
+use crate::workshop::{Stored, Workshop, use_stored, use_workshop};
+
+/// Choosing what the customer may see, the card as they will see it, and publishing, printing or saving it.
+#[component]
+pub fn CareCard(found: JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView {
+    let (workshop, shop) = (use_workshop(), use_shop());
+    let job = found.job;
+    let shown = use_previews(&found);
+    let kept = StoredValue::new(found.clone());
+    let section = move || compose(kept, shop, chosen);
+    let publish = move |_| {
+        let draft = kept.with_value(|found| acts::publish(&found.life, job, section()));
+        workshop.save_and(vec![draft], move |_| {
+            workshop.tell("Published. The page appears when the server has it.")
+        });
+    };
+    let preview = move || {
+        let sections = with_earlier(kept, section());
+        card_body(CardView::new(&sections, |hash| {
+            address(shown.get().as_deref(), hash)
+        }))
+    };
+    let save = move |_| save_as_file(workshop, job, with_earlier(kept, section()));
+    view! {
+        <section class="card stack on-card" aria-label="What stands on the card">
+            <h2>"On the card"</h2>
+            {photographs(&found, chosen)}
+            {advice(&found, chosen)}
+            {(!shop.helper()).then(|| price(chosen))}
+            {next_check(chosen)}
+        </section>
+        <section class="preview" aria-label="The card as the customer will see it">{preview}</section>
+        <div class="stack">
+            <button class="bench" on:click=publish>"Publish this section"</button>
+            <div class="row">
+                <button class="quiet" on:click=move |_| print()>"Print the card"</button>
+                <button class="quiet" on:click=save>"Save the card as a file"</button>
+            </div>
+        </div>
+    }
+}
+
+fn compose(found: StoredValue<JobLife>, shop: Shop, chosen: RwSignal<AtPickup>) -> Section {
+    let shop = shop.state();
+    found.with_value(|found| {
+        chosen.with(|chosen| acts::compose(&found.life, found.job, &shop, &today(), now(), chosen))
+    })
+}
+
+/// The section and those of earlier jobs, whose photographs stay with the page on the server.
+fn with_earlier(found: StoredValue<JobLife>, section: Section) -> Vec<Section> {
+    let mut all = vec![section];
+    found.with_value(|found| {
+        if let Card::Sections(shown) = Card::of(&found.life) {
+            let earlier = shown.into_iter().filter(|one| one.job != found.job);
+            all.extend(earlier.map(|one| Section {
+                photos: Vec::new(),
+                ..one.section
+            }));
+        }
+    });
+    all
+}
+
+/// Addresses of the job's photographs for the preview, by the SHA-256 of the full picture.
+type Previews = Rc<Vec<(String, ObjectUrl)>>;
+
+fn use_previews(found: &JobLife) -> Stored<Previews> {
+    let job = found.job;
+    let photos: Vec<_> = found
+        .state()
+        .map(|job| job.photos.iter().map(|item| item.body.clone()).collect())
+        .unwrap_or_default();
+    use_stored(move |phone| {
+        let photos = photos.clone();
+        async move {
+            let mut shown = Vec::with_capacity(photos.len());
+            for photo in photos {
+                let bytes = preview_of(&phone, job, &photo).await?;
+                let url = bytes.and_then(|bytes| ObjectUrl::of(&bytes, "image/jpeg"));
+                shown.extend(url.map(|url| (photo.full.sha256, url)));
+            }
+            Ok(Rc::new(shown))
+        }
+    })
+}
+
+/// Before and after stand large on the card and are printed from here: they come in full where that is at hand.
+async fn preview_of(phone: &Phone, job: SubjectId, photo: &Photo) -> Result<Option<Vec<u8>>, StoreError> {
+    if matches!(photo.shows, Shows::DropOff | Shows::Finished)
+        && let Some(full) = phone.blob(&photo.full.sha256).await?
+    {
+        return Ok(Some(full));
+    }
+    fetched(phone, &photo.thumb.sha256, job, Size::Thumb).await
+}
+
+fn address(shown: Option<&Vec<(String, ObjectUrl)>>, hash: &str) -> String {
+    let found = shown.into_iter().flatten().find(|(known, _)| known == hash);
+    found.map_or_else(String::new, |(_, url)| url.as_str().to_owned())
+}
+
+/// The card without any server: one file with its pictures, to share or print here and now.
+fn save_as_file(workshop: Workshop, job: SubjectId, sections: Vec<Section>) {
+    spawn_local(async move {
+        let made = match workshop.phone() {
+            Some(phone) => file_of(&phone, job, &sections).await,
+            None => return,
+        };
+        let saved = made.and_then(|page| {
+            share::download("care-card.html", "text/html", page.as_bytes()).map_err(|error| error.to_string())
+        });
+        if let Err(why) = saved {
+            workshop.complain(why);
+        }
+    });
+}
+
+async fn file_of(phone: &Phone, job: SubjectId, sections: &[Section]) -> Result<String, String> {
+    let mut inside = Vec::new();
+    for photo in sections.iter().flat_map(|section| &section.photos) {
+        let hash = &photo.blob.sha256;
+        let bytes = fetched(phone, hash, job, Size::Full)
+            .await
+            .map_err(|error| error.to_string())?;
+        inside.extend(bytes.map(|bytes| (hash.clone(), bytes)));
+    }
+    self_contained(sections, &inside).map_err(|_| "This browser could not make the file.".to_owned())
+}
+
+/// Which photographs the customer may see.
+fn photographs(found: &JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView + use<> {
+    let job = found.job;
+    let photos = found.state().map(|job| job.photos.clone()).unwrap_or_default();
+    let choices = photos.into_iter().enumerate().map(|(n, item)| {
+        let hash = StoredValue::new(item.body.full.sha256);
+        let on = move || {
+            let out = |hash: &String| chosen.with(|made| made.photos_left_out.contains(hash));
+            !hash.with_value(out)
+        };
+        let press =
+            move |_| hash.with_value(|hash| chosen.update(|made| flip(&mut made.photos_left_out, hash)));
+        view! {
+            <label class="tick">
+                <Face of=Some(item.body.thumb.sha256) on=Some(job) alt=format!("Photograph {}", n + 1)/>
+                <input type="checkbox" prop:checked=on on:change=press/>
+                <span>"Show photograph "{n + 1}</span>
+            </label>
+        }
+    });
+    let choices = choices.collect_view();
+    view! {
+        <div class="photographs">{choices}</div>
+        <a class="button quiet" href=format!("/camera/{job}?shows=finished")>"Photograph it finished"</a>
+    }
+}
+
+/// What the customer is told to do, all of it unless a line is taken off.
+fn advice(found: &JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView + use<> {
+    let all = found
+        .state()
+        .map(|job| acts::advised(&found.life, job))
+        .unwrap_or_default();
+    let lines = all.into_iter().map(|one| {
+        let on = Signal::derive(move || {
+            !chosen.with(|made| made.advice_left_out.iter().any(|out| out == one.say))
+        });
+        let press = Callback::new(move |()| chosen.update(|made| flip(&mut made.advice_left_out, one.say)));
+        view! { <li><Tick label=one.say.to_owned() on press/></li> }
+    });
+    view! {
+        <h3>"Advice"</h3>
+        <ul class="plain ticks">{lines.collect_view()}</ul>
+    }
+}
+
+fn price(chosen: RwSignal<AtPickup>) -> impl IntoView {
+    let on = Signal::derive(move || chosen.with(|made| made.price_on_card));
+    let press = Callback::new(move |()| chosen.update(|made| made.price_on_card = !made.price_on_card));
+    view! { <Tick label="The price".to_owned() on press/> }
+}
+
+/// When the pair should be looked at again.
+fn next_check(chosen: RwSignal<AtPickup>) -> impl IntoView {
+    let chips = [
+        (Some(3), "3 months"),
+        (Some(6), "6 months"),
+        (Some(12), "12 months"),
+        (None, "None"),
+    ];
+    let chips = chips.map(|(months, label)| {
+        let on = Signal::derive(move || chosen.with(|made| made.next_check == months));
+        let press = Callback::new(move |()| chosen.update(|made| made.next_check = months));
+        view! { <Toggle label on press/> }
+    });
+    view! {
+        <div class="chips" role="group" aria-label="Next check">
+            <span>"Next check:"</span>{chips.collect_view()}
+        </div>
+    }
+}

@@ -1,0 +1,154 @@
+//! The final check: by hand, inside and out, before anything is called ready.
+
+use leptos::prelude::*;
+use shared::log::body::{Checked, field};
+use shared::log::fold::{Slot, State};
+use shared::log::{Subject, SubjectId, SubjectKind};
+use shared::trade::CameWith;
+use shared::trade::final_check::{hours_since_cementing, hours_until_wear};
+
+use super::choices::{Tick, flip};
+use crate::acts::{self, AtPickup};
+use crate::device::clock::now;
+use crate::parts::{Typed, on_day};
+use crate::screens::job::JobLife;
+use crate::shop::use_shop;
+use crate::workshop::{Workshop, use_workshop};
+
+/// What has to be ticked, what stands against it, and where the pair is put.
+#[component]
+pub fn FinalCheck(found: JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView {
+    let job = found.job;
+    let state = found.state().cloned().unwrap_or_default();
+    let done = state.checked.clone();
+    let leaving = state.handed_over.is_none();
+    let open = (leaving && done.is_none()).then(|| to_tick(&found, &state, chosen));
+    view! {
+        <section class="card stack" aria-label="Final check">
+            <h2>"Final check"</h2>
+            {done.map(|slot| finished(job, &slot, leaving))}
+            {open}
+            {leaving.then(|| shelf(job, state, chosen))}
+        </section>
+    }
+}
+
+fn finished(job: SubjectId, slot: &Slot<Checked>, leaving: bool) -> impl IntoView + use<> {
+    let (workshop, shop) = (use_workshop(), use_shop());
+    let entry = slot.current.entry;
+    let who = slot.current.person.and_then(|person| shop.name_of(person));
+    let when = on_day(slot.current.at.utc);
+    let back = move |_| {
+        let undo = acts::undo(Subject::new(SubjectKind::Job, job), entry);
+        workshop.save_and(vec![undo], |_| {});
+    };
+    let lines = slot.current.body.ticked.iter();
+    let lines = lines.map(|line| view! { <li>{line.clone()}</li> }).collect_view();
+    view! {
+        <p class="good"><strong>"Checked: ready to collect. "</strong><span class="quiet">{when}" "{who}</span></p>
+        <details><summary>"What was checked"</summary><ul>{lines}</ul></details>
+        {leaving.then(|| view! { <button class="quiet" on:click=back>"Take the check back"</button> })}
+    }
+}
+
+fn to_tick(found: &JobLife, state: &State, chosen: RwSignal<AtPickup>) -> impl IntoView + use<> {
+    let (workshop, shop) = (use_workshop(), use_shop());
+    let job = found.job;
+    let list = acts::check_list(&found.life, state, &shop.state());
+    let lines = list.iter().map(|line| {
+        let (shown, pressed) = (line.clone(), line.clone());
+        let on = Signal::derive(move || chosen.with(|made| made.ticked.contains(&shown)));
+        let press = Callback::new(move |()| chosen.update(|made| flip(&mut made.ticked, &pressed)));
+        view! { <li><Tick label=line.clone() on press/></li> }
+    });
+    let lines = lines.collect_view();
+    let why = RwSignal::new(String::new());
+    let kept = StoredValue::new((state.clone(), list));
+    let press = move |_| {
+        let ticked = chosen.with_untracked(|made| made.ticked.clone());
+        match kept.with_value(|(state, list)| acts::check(job, state, list, &ticked)) {
+            Ok(draft) => {
+                let put = kept.with_value(|(state, _)| put_away(job, state, chosen));
+                let drafts = put.into_iter().chain([draft]).collect();
+                workshop.save_and(drafts, move |_| workshop.tell("Checked: ready to collect."));
+            }
+            Err(missing) => why.set(missing.to_string()),
+        }
+    };
+    view! {
+        {against(job, state)}
+        <p>{hours(state)}</p>
+        <ul class="plain ticks">{lines}</ul>
+        <p class="bad" role="alert">{move || why.get()}</p>
+        <button class="bench" on:click=press>"Checked"</button>
+    }
+}
+
+/// What is known to stand against calling it ready, and what to look for.
+fn against(job: SubjectId, state: &State) -> impl IntoView + use<> {
+    let said = |label: &'static str, words: String, class: &'static str| {
+        (!words.is_empty()).then(|| view! { <p class=class>{label}{words}"."</p> })
+    };
+    let came = state.words(field::CAME_WITH).map(CameWith::from);
+    let came: Vec<String> = came.map(|one| one.words().to_owned()).collect();
+    let out = acts::parts_out(state);
+    let way = (!out.is_empty())
+        .then(|| view! { <a class="button quiet" href=format!("/open/{job}")>"Put them back"</a> });
+    view! {
+        {said("Not back in: ", out, "bad")}{way}
+        {said("Not noted as done: ", acts::not_noted(state), "quiet")}
+        {said("Came with: ", came.join(", "), "")}
+    }
+}
+
+/// How long ago cement or dye was last at work, and how long until the pair may be worn.
+fn hours(state: &State) -> String {
+    let at = now().0;
+    let Some(since) = hours_since_cementing(acts::step_times(state), at) else {
+        return String::new();
+    };
+    let left = hours_until_wear(acts::step_times(state), at);
+    let mut text = format!("Hours since cementing: {since}. ");
+    if left > 0 {
+        text.push_str(&format!("Not to be worn for another {left}."));
+    } else {
+        text.push_str("It may be worn.");
+    }
+    text
+}
+
+/// Where it stands until somebody comes for it.
+fn shelf(job: SubjectId, state: State, chosen: RwSignal<AtPickup>) -> impl IntoView {
+    let workshop = use_workshop();
+    let known = StoredValue::new(state);
+    let recorded = known.with_value(|state| state.text(field::SHELF).to_owned());
+    let value = Signal::derive(move || {
+        chosen
+            .with(|made| made.shelf.clone())
+            .unwrap_or_else(|| recorded.clone())
+    });
+    let typed = Callback::new(move |text| chosen.update(|made| made.shelf = Some(text)));
+    let put = move |_| save_shelf(workshop, known.with_value(|state| put_away(job, state, chosen)));
+    view! {
+        <div class="row">
+            <Typed label="Shelf".to_owned() value typed/>
+            <button class="quiet" on:click=put>"Put there"</button>
+        </div>
+    }
+}
+
+fn save_shelf(workshop: Workshop, put: Option<crate::device::store::Draft>) {
+    if let Some(put) = put {
+        workshop.save_and(vec![put], move |_| workshop.tell("Put there."));
+    }
+}
+
+/// The shelf as it was typed, if that is news.
+fn put_away(
+    job: SubjectId,
+    state: &State,
+    chosen: RwSignal<AtPickup>,
+) -> Option<crate::device::store::Draft> {
+    let place = chosen.with_untracked(|made| made.shelf.clone())?;
+    acts::set(Subject::new(SubjectKind::Job, job), state, field::SHELF, &place)
+}

@@ -1,0 +1,76 @@
+//! The pair leaves the shop.
+
+use leptos::prelude::*;
+use shared::log::{Subject, SubjectId, SubjectKind};
+
+use crate::acts::{self, Account, Leaves};
+use crate::parts::on_day;
+use crate::screens::job::JobLife;
+use crate::screens::ticket::TicketLife;
+use crate::shop::use_shop;
+use crate::workshop::use_workshop;
+
+/// Handing over: finished, or as it came. What is in the way is said.
+#[component]
+pub fn Leave(found: JobLife, ticket: Option<TicketLife>) -> impl IntoView {
+    let state = found.state().cloned().unwrap_or_default();
+    if let Some(over) = state.handed_over.as_ref().map(|slot| &slot.current) {
+        return left(found.job, over.entry, on_day(over.at.utc)).into_any();
+    }
+    let shop = use_shop();
+    let due = ticket
+        .map(|ticket| ticket.account().left())
+        .filter(|due| *due > 0 && !shop.helper());
+    let due = due.map(|due| view! { <p><strong>"Still due on the ticket: "{shop.money(due)}</strong></p> });
+    let ways = if acts::goes_back_unrepaired(&state) {
+        [Leaves::Unrepaired, Leaves::Finished]
+    } else {
+        [Leaves::Finished, Leaves::Unrepaired]
+    };
+    view! {
+        <section class="card stack" aria-label="Hand over">
+            {due}
+            {hand_over(found.job, state, ways)}
+        </section>
+    }
+    .into_any()
+}
+
+/// The likely way out first and large, the other one beside it.
+fn hand_over(job: SubjectId, state: shared::log::fold::State, ways: [Leaves; 2]) -> impl IntoView {
+    let workshop = use_workshop();
+    let why = RwSignal::new(String::new());
+    let state = StoredValue::new(state);
+    let go = move |way| match state.with_value(|state| acts::hand_over(job, state, way)) {
+        Ok(draft) => workshop.save_and(vec![draft], move |_| workshop.tell("Handed over.")),
+        Err(missing) => why.set(missing.to_string()),
+    };
+    let [first, second] = ways;
+    view! {
+        <p class="bad" role="alert">{move || why.get()}</p>
+        <button class="bench" on:click=move |_| go(first)>{words(first)}</button>
+        <button class="quiet" on:click=move |_| go(second)>{words(second)}</button>
+    }
+}
+
+fn words(way: Leaves) -> &'static str {
+    match way {
+        Leaves::Finished => "Hand over",
+        Leaves::Unrepaired => "Give back unrepaired",
+    }
+}
+
+fn left(job: SubjectId, entry: shared::log::EntryId, when: String) -> impl IntoView {
+    let workshop = use_workshop();
+    let back = move |_| {
+        let undo = acts::undo(Subject::new(SubjectKind::Job, job), entry);
+        workshop.save_and(vec![undo], move |_| workshop.tell("It is in the shop again."));
+    };
+    view! {
+        <section class="card stack" aria-label="Hand over">
+            <p>"It has left the shop: "{when}"."</p>
+            <button class="quiet" on:click=back>"Take the hand-over back"</button>
+            <a class="button quiet" href=format!("/complaint/{job}")>"It came back"</a>
+        </section>
+    }
+}

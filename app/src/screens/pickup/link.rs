@@ -1,0 +1,62 @@
+//! The card's address: to pass on, to open, to take back.
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use shared::log::fold::Card;
+
+use crate::acts;
+use crate::device::network::public_url;
+use crate::device::share;
+use crate::screens::job::JobLife;
+use crate::workshop::{use_stored, use_workshop};
+
+/// The card's address: to share, to open, to take back.
+#[component]
+pub fn CardLink(found: JobLife) -> impl IntoView {
+    let workshop = use_workshop();
+    let card = Card::of(&found.life);
+    let secret = found.life.pair.links.first().map(|link| link.body.secret.clone());
+    let base = use_stored(|phone| async move { phone.membership().await });
+    let pair = found.life.id;
+    let withdraw = move |_| {
+        workshop.save_and(vec![acts::withdraw(pair)], move |_| workshop.tell("Taken back."));
+    };
+    let state = match card {
+        Card::NotYet => "Nothing has been published yet.",
+        Card::Withdrawn => "The card has been taken back.",
+        Card::Sections(_) => "The card is published.",
+    };
+    let shown = matches!(card, Card::Sections(_));
+    let address = move || {
+        Some(format!(
+            "{}/card/{}",
+            public_url(base.get()?.url.as_deref()),
+            secret.clone()?
+        ))
+    };
+    let address = Signal::derive_local(address);
+    let pass_on = move |_| {
+        let Some(url) = address.get_untracked() else {
+            return;
+        };
+        spawn_local(async move {
+            match share::share_link("The care card of your pair", &url).await {
+                Ok(_) => {}
+                Err(error) => workshop.complain(error),
+            }
+        });
+    };
+    view! {
+        <section class="card">
+            <h2>"Care card"</h2>
+            <p>{state}</p>
+            <Show when=move || shown>
+                <p class="address"><a href=move || address.get() target="_blank" rel="noopener">{move || address.get()}</a></p>
+                <div class="row">
+                    <button on:click=pass_on>"Pass the link on"</button>
+                    <button class="quiet" on:click=withdraw>"Take the card back"</button>
+                </div>
+            </Show>
+        </section>
+    }
+}

@@ -1,0 +1,135 @@
+//! Pickup: the last look at a pair, its care card, and the customer gets it back.
+
+mod card;
+mod check;
+mod choices;
+mod leave;
+mod link;
+
+use leptos::prelude::*;
+use shared::log::SubjectId;
+use shared::log::body::field;
+use shared::log::fold::Summary;
+
+use super::collect::{Account, ReadyNotice};
+use super::job::{JobLife, of_job, use_subject};
+use super::ticket::{TicketLife, of_ticket};
+use crate::device::Phone;
+use crate::device::store::StoreError;
+use crate::parts::Face;
+use crate::shop::use_shop;
+use crate::workshop::use_stored;
+use card::CareCard;
+use check::FinalCheck;
+use choices::use_choices;
+use leave::Leave;
+use link::CardLink;
+
+/// One pair: checking it, giving it a card, handing it over.
+#[component]
+pub fn Pickup() -> impl IntoView {
+    // Another job in the address begins afresh: ticks belong to one pair.
+    let asked = use_subject("job");
+    let job = Memo::new(move |_| asked.get());
+    move || match job.get() {
+        Some(job) => view! { <OneJob job/> }.into_any(),
+        None => nowhere().into_any(),
+    }
+}
+
+fn nowhere() -> impl IntoView {
+    view! { <h1>"Pickup"</h1> <p>"There is no such job on this device."</p> }
+}
+
+/// A job at pickup, with its ticket if it hangs on one.
+#[derive(Debug, Clone, PartialEq)]
+struct AtCounter {
+    found: JobLife,
+    ticket: Option<TicketLife>,
+}
+
+async fn at_counter(phone: &Phone, job: SubjectId) -> Result<Option<AtCounter>, StoreError> {
+    let Some(found) = of_job(phone, job).await? else {
+        return Ok(None);
+    };
+    let opened = found.state().and_then(|job| job.opened.as_ref());
+    let ticket = match opened.and_then(|slot| slot.current.body.ticket) {
+        Some(ticket) => of_ticket(phone, ticket).await?,
+        None => None,
+    };
+    Ok(Some(AtCounter { found, ticket }))
+}
+
+#[component]
+fn OneJob(job: SubjectId) -> impl IntoView {
+    let shop = use_shop();
+    let chosen = use_choices(job);
+    let here = use_stored(move |phone| async move { at_counter(&phone, job).await });
+    move || {
+        let Some(AtCounter { found, ticket }) = here.get()? else {
+            return Some(nowhere().into_any());
+        };
+        let money = ticket
+            .clone()
+            .filter(|_| !shop.helper())
+            .map(|ticket| view! { <Account ticket/> });
+        let ready = found.state().is_some_and(|job| job.checked.is_some());
+        let notice = ticket
+            .clone()
+            .filter(|_| ready)
+            .map(|ticket| view! { <ReadyNotice ticket/> });
+        let page = view! {
+            <div class="pickup">
+                <Head found=found.clone() ticket=ticket.clone()/>
+                <FinalCheck found=found.clone() chosen/>
+                {notice}
+                <CareCard found=found.clone() chosen/>
+                <CardLink found=found.clone()/>
+                {money}
+                <Leave found ticket/>
+            </div>
+        };
+        Some(page.into_any())
+    }
+}
+
+/// Which pair, whose, and the ways to the rest of the ticket and of its life.
+#[component]
+fn Head(found: JobLife, ticket: Option<TicketLife>) -> impl IntoView {
+    let Summary {
+        id,
+        title,
+        customer,
+        phone,
+        face,
+        ..
+    } = Summary::of(&found.life);
+    let tag = found
+        .state()
+        .map(|job| job.text(field::TAG).to_owned())
+        .unwrap_or_default();
+    let whole = ticket.map(|ticket| {
+        let pairs = match ticket.jobs.len() {
+            1 => "Its ticket".to_owned(),
+            many => format!("Its ticket: {many} pairs"),
+        };
+        view! { <a class="button quiet" href=format!("/ticket/{}", ticket.ticket)>{pairs}</a> }
+    });
+    let call = (!phone.is_empty()).then(|| {
+        view! { <a class="button quiet" href=["tel:", &phone].concat()>"Call "{phone.clone()}</a> }
+    });
+    view! {
+        <header class="pair-head">
+            <Face of=face on=Some(found.job) alt="The pair as it was brought"/>
+            <div>
+                <h1>"Pickup"</h1>
+                <p><strong class="tag">{tag}</strong>" "{title}</p>
+                <p class="quiet">{customer}</p>
+            </div>
+        </header>
+        <p class="row">
+            <a class="button quiet" href=format!("/pair/{id}")>"Its life"</a>
+            {whole}{call}
+        </p>
+    }
+}
