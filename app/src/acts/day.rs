@@ -2,7 +2,7 @@
 
 /// The day so many months after a day `YYYY-MM-DD`, or the last of that month where it has no such day. `None` for
 /// anything that is no day.
-pub fn months_later(day: &str, months: u32) -> Option<String> {
+pub(super) fn months_later(day: &str, months: u32) -> Option<String> {
     let mut parts = day.splitn(3, '-').map(|part| part.parse::<u32>().ok());
     let (year, month, date) = (parts.next()??, parts.next()??, parts.next()??);
     if !(1..=12).contains(&month) || !(1..=31).contains(&date) {

@@ -14,7 +14,10 @@ pub use file::{Inside, self_contained};
 pub use view::{card_body, notice_body};
 
 /// The card's style sheet, for screen and paper, light and dark.
-pub const STYLE: &str = include_str!("card.css");
+pub const STYLE: &str = concat!(
+    include_str!("page.css"),
+    include_str!("../../assets/css/45-card.css")
+);
 
 /// What a card shows.
 #[derive(Debug, Clone, PartialEq, Eq)]

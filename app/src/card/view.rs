@@ -1,7 +1,7 @@
 //! The card's view.
 
 use leptos::prelude::*;
-use shared::log::body::CardPhoto;
+use shared::log::body::{CardPhoto, Section};
 
 use super::{CardView, SectionView, in_words};
 
@@ -13,6 +13,10 @@ pub fn card_body(card: CardView) -> impl IntoView {
         .first()
         .map(|shown| shown.section.shop.clone())
         .unwrap_or_default();
+    let class = card
+        .sections
+        .first()
+        .map_or("care-card", |shown| on_paper(&shown.section));
     let mut sections = card.sections.into_iter();
     let newest = sections.next().map(|shown| section(shown, card.calendar));
     let earlier: Vec<_> = sections.map(|shown| section(shown, None)).collect();
@@ -25,7 +29,7 @@ pub fn card_body(card: CardView) -> impl IntoView {
         }
     });
     view! {
-        <div class="care-card">
+        <div class=class>
             <header>
                 <p class="kind">"Care card"</p>
                 <h1>{title}</h1>
@@ -34,6 +38,21 @@ pub fn card_body(card: CardView) -> impl IntoView {
             {earlier}
             {line("shop", "", shop)}
         </div>
+    }
+}
+
+/// How large the type can be for a section to stand on one sheet: by its lines, a line being about so many
+/// characters on paper, and a heading another.
+fn on_paper(section: &Section) -> &'static str {
+    const LINE: usize = 56;
+    let lists = [&section.done, &section.found, &section.gifts, &section.advice];
+    let texts = lists.iter().flat_map(|list| list.iter()).chain([&section.terms]);
+    let lines: usize = texts.map(|text| 1 + text.chars().count() / LINE).sum();
+    let headings = lists.iter().filter(|list| !list.is_empty()).count();
+    match lines + headings {
+        0..=13 => "care-card short",
+        14..=24 => "care-card",
+        _ => "care-card full",
     }
 }
 
@@ -55,26 +74,40 @@ fn section(shown: SectionView, calendar: Option<String>) -> impl IntoView {
     } else {
         format!("Work done, {day}")
     };
+    let (lead, photos) = first_and_last(section.photos, sources);
     view! {
         <section>
             <h2>{heading}</h2>
-            {photos(section.photos.clone(), sources)}
-            {list("What was done", section.done.clone())}
-            {list("What was found inside", section.found.clone())}
-            {list("Extras, at no charge", section.gifts.clone())}
-            {section.wait_hours.map(wait)}
-            {list("How to make it last", section.advice.clone())}
-            {check(section.next_check.clone(), calendar)}
-            {line("price", "Price: ", section.price.clone().unwrap_or_default())}
-            {line("terms", "Guarantee: ", section.terms)}
+            {figures("lead", lead)}
+            {list("What was done", section.done)}
+            <div class="more">
+                {list("What was found inside", section.found)}
+                {list("Extras, at no charge", section.gifts)}
+                {section.wait_hours.map(wait)}
+                {list("How to make it last", section.advice)}
+                {check(section.next_check, calendar)}
+                {line("price", "Price: ", section.price.unwrap_or_default())}
+                {line("terms", "Guarantee: ", section.terms)}
+            </div>
+            {figures("photos", photos)}
         </section>
     }
 }
 
-fn photos(photos: Vec<CardPhoto>, sources: Vec<String>) -> impl IntoView {
+/// A photograph and where it is.
+type Placed = (CardPhoto, String);
+
+/// The pair as it came and as it left, which stand first and last in a section, and the photographs between.
+fn first_and_last(photos: Vec<CardPhoto>, sources: Vec<String>) -> (Vec<Placed>, Vec<Placed>) {
+    let mut all = photos.into_iter().zip(sources);
+    let before = all.next();
+    let after = all.next_back();
+    (before.into_iter().chain(after).collect(), all.collect())
+}
+
+fn figures(class: &'static str, photos: Vec<Placed>) -> impl IntoView {
     let figures: Vec<_> = photos
         .into_iter()
-        .zip(sources)
         .map(|(photo, source)| {
             let size = |pixels: u32| (pixels > 0).then(|| pixels.to_string());
             view! {
@@ -85,7 +118,7 @@ fn photos(photos: Vec<CardPhoto>, sources: Vec<String>) -> impl IntoView {
             }
         })
         .collect();
-    (!figures.is_empty()).then(|| view! { <div class="photos">{figures}</div> })
+    (!figures.is_empty()).then(|| view! { <div class=class>{figures}</div> })
 }
 
 /// What a photograph shows, for those who cannot see it; the caption beside it says the rest.
@@ -117,7 +150,7 @@ fn wait(hours: u32) -> impl IntoView {
     } else {
         format!("{hours} hours")
     };
-    view! { <p class="wait">"Please wait "<strong>{hours}</strong>" before wearing them."</p> }
+    view! { <p class="wait">"Please wait "<strong>{hours}</strong>" before the first wear."</p> }
 }
 
 fn check(day: Option<String>, calendar: Option<String>) -> impl IntoView {

@@ -3,7 +3,7 @@
 #[cfg(feature = "csr")]
 pub mod camera;
 #[cfg(feature = "csr")]
-mod clock;
+pub(crate) mod clock;
 #[cfg(feature = "csr")]
 mod digest;
 #[cfg(feature = "csr")]

@@ -2,13 +2,14 @@
 
 use leptos::prelude::*;
 use shared::log::SubjectId;
-use shared::log::body::{Paid, field};
-use shared::log::fold::{State, bench, summary};
-use shared::price::tax;
+use shared::log::body::field;
+use shared::log::fold::{bench, summary};
 use shared::trade::{Goods, operations};
 
+use super::collect::figures;
 use super::job::{JobLife, use_subject};
 use super::ticket::{TicketLife, use_ticket};
+use crate::acts;
 use crate::device::screen::print;
 use crate::parts::day_words;
 use crate::qr;
@@ -49,7 +50,7 @@ fn stub(ticket: &TicketLife, shop: Shop) -> AnyView {
     let says = shop.state();
     let state = ticket.state().cloned().unwrap_or_default();
     let pairs = ticket.jobs.iter().map(|job| pair(job, shop)).collect_view();
-    let money = (!shop.helper()).then(|| money(ticket, &state, shop));
+    let money = (!shop.helper()).then(|| figures(&ticket.account(), shop));
     let shop_words = [field::NAME, field::PHONE].map(|name| says.text(name).to_owned());
     view! {
         <article class="stub" aria-label="Stub">
@@ -81,7 +82,7 @@ fn pair(job: &JobLife, shop: Shop) -> AnyView {
     }
     let work = bench::agreed(&state).map(|line| operations::name(&line.body.operation).to_owned());
     let work: Vec<_> = work.collect();
-    let price = (!shop.helper()).then(|| shop.money(sum(&state)));
+    let price = (!shop.helper()).then(|| shop.money(acts::price(&state)));
     view! {
         <tr>
             <th scope="row">{state.text(field::TAG).to_owned()}</th>
@@ -90,42 +91,6 @@ fn pair(job: &JobLife, shop: Shop) -> AnyView {
         </tr>
     }
     .into_any()
-}
-
-fn sum(job: &State) -> i64 {
-    bench::agreed(job).map(|line| line.body.price_minor).sum()
-}
-
-/// The total, the tax in it, what was left and what is due.
-fn money(ticket: &TicketLife, state: &State, shop: Shop) -> AnyView {
-    let prices = ticket.jobs.iter().filter_map(JobLife::state).map(sum).sum();
-    let rate = tax::rate(state.value(field::TAX));
-    let due = tax::due(prices, rate);
-    let paid: i64 = state
-        .payments
-        .iter()
-        .map(|item| match item.body.what {
-            Paid::Refund => -item.body.minor,
-            _ => item.body.minor,
-        })
-        .sum();
-    let tax_line = due.tax.map(|tax| {
-        (
-            format!("Tax {} %", tax::format_rate(rate.unwrap_or_default())),
-            tax,
-        )
-    });
-    let paid_line = (paid > 0).then(|| ("Paid".to_owned(), paid));
-    let lines = [
-        tax_line,
-        Some(("Total".to_owned(), due.minor)),
-        paid_line,
-        Some(("Due".to_owned(), due.minor - paid)),
-    ];
-    let lines = lines.into_iter().flatten().map(|(words, minor)| {
-        view! { <dt>{words}</dt><dd>{shop.money(minor)}</dd> }
-    });
-    view! { <dl class="figures">{lines.collect_view()}</dl> }.into_any()
 }
 
 /// What hangs on a pair.

@@ -7,7 +7,7 @@ use shared::log::{Subject, SubjectId, SubjectKind};
 use shared::price::{parse_minor, tax};
 use shared::trade::operations;
 
-use crate::acts::{self, Account as Reckoned};
+use crate::acts::{self, Account};
 use crate::parts::{Field, on_day};
 use crate::screens::job::JobLife;
 use crate::screens::ticket::TicketLife;
@@ -15,8 +15,7 @@ use crate::shop::{Shop, use_shop};
 use crate::workshop::use_workshop;
 
 /// The figures of a ticket, its extras, its payments, and one tap for what is due.
-#[component]
-pub fn Account(ticket: TicketLife) -> impl IntoView {
+pub fn account(ticket: &TicketLife) -> impl IntoView + use<> {
     let shop = use_shop();
     let account = ticket.account();
     let gifts = ticket.jobs.iter().filter_map(JobLife::state);
@@ -41,7 +40,7 @@ pub fn Account(ticket: TicketLife) -> impl IntoView {
 }
 
 /// Tax, total, what was paid and what is due, as far as there is anything to say.
-pub(super) fn figures(account: &Reckoned, shop: Shop) -> impl IntoView + use<> {
+pub fn figures(account: &Account, shop: Shop) -> impl IntoView + use<> {
     let tax = account.total.tax.map(|minor| {
         let rate = tax::format_rate(account.rate.unwrap_or_default());
         (["Tax ", &rate, " %"].concat(), minor)
@@ -92,7 +91,7 @@ fn payment(ticket: SubjectId, item: &Item<Payment>, shop: Shop) -> impl IntoView
     }
 }
 
-fn pay(ticket: SubjectId, account: Reckoned) -> impl IntoView {
+fn pay(ticket: SubjectId, account: Account) -> impl IntoView {
     let workshop = use_workshop();
     let all = account.settle(ticket).map(|draft| {
         let label = if account.left() > 0 {

@@ -16,8 +16,8 @@ use crate::parts::{Face, day_words};
 use crate::shop::use_shop;
 use crate::workshop::use_workshop;
 
-pub use account::Account;
-pub use notice::ReadyNotice;
+pub(super) use account::{account, figures};
+pub(super) use notice::ready_notice;
 pub use waiting::Waiting;
 
 impl TicketLife {
@@ -34,24 +34,24 @@ pub fn Collect() -> impl IntoView {
     let found = use_ticket(use_subject("ticket"));
     move || match found.get()? {
         None => Some(view! { <h1>"Ticket"</h1> <p>"There is no such ticket on this device."</p> }.into_any()),
-        Some(ticket) => Some(one(ticket).into_any()),
+        Some(ticket) => Some(one(&ticket).into_any()),
     }
 }
 
-fn one(ticket: TicketLife) -> impl IntoView {
+fn one(ticket: &TicketLife) -> impl IntoView + use<> {
     let shop = use_shop();
     let day = ticket.state().map(|state| day_words(state.text(field::DAY)));
     let customer = ticket.jobs.first().map(|job| Summary::of(&job.life));
     let customer = customer.map(|one| [one.customer, one.phone].join(" "));
     let rows = ticket.jobs.iter().map(row).collect_view();
-    let money = (!shop.helper()).then(|| view! { <Account ticket=ticket.clone()/> });
+    let money = (!shop.helper()).then(|| account(ticket));
     view! {
         <h1>"Ticket"</h1>
         <p>{customer}<br/><span class="quiet">"for "{day}</span></p>
         <ul class="pairs">{rows}</ul>
-        <ReadyNotice ticket=ticket.clone()/>
+        {ready_notice(ticket)}
         {money}
-        {all_ready(&ticket)}
+        {all_ready(ticket)}
         <p class="row"><a class="button quiet" href=format!("/print/{}", ticket.ticket)>"Stub and tags"</a></p>
     }
 }

@@ -13,8 +13,7 @@ use crate::shop::use_shop;
 use crate::workshop::use_workshop;
 
 /// A text about everything on the ticket that is ready, for the phone's own share sheet. Nothing while nothing is.
-#[component]
-pub fn ReadyNotice(ticket: TicketLife) -> impl IntoView {
+pub fn ready_notice(ticket: &TicketLife) -> impl IntoView + use<> {
     let (workshop, shop) = (use_workshop(), use_shop());
     let here = |job: &&JobLife| job.state().is_some_and(|state| state.handed_over.is_none());
     let (ready, rest): (Vec<_>, Vec<_>) = ticket

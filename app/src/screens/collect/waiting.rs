@@ -5,7 +5,7 @@ use shared::log::body::field;
 use shared::log::fold::Summary;
 use shared::log::{SubjectId, UnixMs};
 
-use super::notice::ReadyNotice;
+use super::notice::ready_notice;
 use super::row;
 use crate::device::Phone;
 use crate::device::clock::now;
@@ -23,8 +23,8 @@ pub fn Waiting() -> impl IntoView {
         let tickets = tickets.get()?;
         let none = tickets.is_empty();
         let all = tickets
-            .into_iter()
-            .map(|(since, ticket)| one(since, ticket))
+            .iter()
+            .map(|(since, ticket)| one(*since, ticket))
             .collect_view();
         Some(view! {
             <h1>"Ready and not collected"</h1>
@@ -34,7 +34,7 @@ pub fn Waiting() -> impl IntoView {
     }
 }
 
-fn one(since: UnixMs, ticket: TicketLife) -> impl IntoView {
+fn one(since: UnixMs, ticket: &TicketLife) -> impl IntoView + use<> {
     let days = (now().0 - since.0).max(0) / DAY_MS;
     let waits = match days {
         0 => "Ready since today".to_owned(),
@@ -50,7 +50,7 @@ fn one(since: UnixMs, ticket: TicketLife) -> impl IntoView {
             <h2><a href=format!("/ticket/{}", ticket.ticket)>{waits}</a>" "{customer}</h2>
             <p class="quiet">"Promised for "{promised}</p>
             <ul class="plain">{rows}</ul>
-            <ReadyNotice ticket/>
+            {ready_notice(ticket)}
         </section>
     }
 }

@@ -24,11 +24,10 @@ use crate::shop::{Shop, use_shop};
 use crate::workshop::{Stored, Workshop, use_stored, use_workshop};
 
 /// Choosing what the customer may see, the card as they will see it, and publishing, printing or saving it.
-#[component]
-pub fn CareCard(found: JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView {
+pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView + use<> {
     let (workshop, shop) = (use_workshop(), use_shop());
     let job = found.job;
-    let shown = use_previews(&found);
+    let shown = use_previews(found);
     let kept = StoredValue::new(found.clone());
     let section = move || compose(kept, shop, chosen);
     let publish = move |_| {
@@ -47,8 +46,8 @@ pub fn CareCard(found: JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView {
     view! {
         <section class="card stack on-card" aria-label="What stands on the card">
             <h2>"On the card"</h2>
-            {photographs(&found, chosen)}
-            {advice(&found, chosen)}
+            {photographs(found, chosen)}
+            {advice(found, chosen)}
             {(!shop.helper()).then(|| price(chosen))}
             {next_check(chosen)}
         </section>

@@ -16,13 +16,12 @@ use crate::shop::use_shop;
 use crate::workshop::{Workshop, use_workshop};
 
 /// What has to be ticked, what stands against it, and where the pair is put.
-#[component]
-pub fn FinalCheck(found: JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView {
+pub(super) fn final_check(found: &JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView + use<> {
     let job = found.job;
     let state = found.state().cloned().unwrap_or_default();
     let done = state.checked.clone();
     let leaving = state.handed_over.is_none();
-    let open = (leaving && done.is_none()).then(|| to_tick(&found, &state, chosen));
+    let open = (leaving && done.is_none()).then(|| to_tick(found, &state, chosen));
     view! {
         <section class="card stack" aria-label="Final check">
             <h2>"Final check"</h2>

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use shared::log::{Subject, SubjectId, SubjectKind};
 
-use crate::acts::{self, Account, Leaves};
+use crate::acts::{self, Leaves};
 use crate::parts::on_day;
 use crate::screens::job::JobLife;
 use crate::screens::ticket::TicketLife;
@@ -11,8 +11,7 @@ use crate::shop::use_shop;
 use crate::workshop::use_workshop;
 
 /// Handing over: finished, or as it came. What is in the way is said.
-#[component]
-pub fn Leave(found: JobLife, ticket: Option<TicketLife>) -> impl IntoView {
+pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> impl IntoView + use<> {
     let state = found.state().cloned().unwrap_or_default();
     if let Some(over) = state.handed_over.as_ref().map(|slot| &slot.current) {
         return left(found.job, over.entry, on_day(over.at.utc)).into_any();

@@ -11,8 +11,7 @@ use crate::screens::job::JobLife;
 use crate::workshop::{use_stored, use_workshop};
 
 /// The card's address: to share, to open, to take back.
-#[component]
-pub fn CardLink(found: JobLife) -> impl IntoView {
+pub(super) fn card_link(found: &JobLife) -> impl IntoView + use<> {
     let workshop = use_workshop();
     let card = Card::of(&found.life);
     let secret = found.life.pair.links.first().map(|link| link.body.secret.clone());

@@ -11,7 +11,7 @@ use shared::log::SubjectId;
 use shared::log::body::field;
 use shared::log::fold::Summary;
 
-use super::collect::{Account, ReadyNotice};
+use super::collect::{account, ready_notice};
 use super::job::{JobLife, of_job, use_subject};
 use super::ticket::{TicketLife, of_ticket};
 use crate::device::Phone;
@@ -19,11 +19,11 @@ use crate::device::store::StoreError;
 use crate::parts::Face;
 use crate::shop::use_shop;
 use crate::workshop::use_stored;
-use card::CareCard;
-use check::FinalCheck;
+use card::care_card;
+use check::final_check;
 use choices::use_choices;
-use leave::Leave;
-use link::CardLink;
+use leave::leave;
+use link::card_link;
 
 /// One pair: checking it, giving it a card, handing it over.
 #[component]
@@ -69,24 +69,19 @@ fn OneJob(job: SubjectId) -> impl IntoView {
         let Some(AtCounter { found, ticket }) = here.get()? else {
             return Some(nowhere().into_any());
         };
-        let money = ticket
-            .clone()
-            .filter(|_| !shop.helper())
-            .map(|ticket| view! { <Account ticket/> });
+        let ticket = ticket.as_ref();
+        let money = ticket.filter(|_| !shop.helper()).map(account);
         let ready = found.state().is_some_and(|job| job.checked.is_some());
-        let notice = ticket
-            .clone()
-            .filter(|_| ready)
-            .map(|ticket| view! { <ReadyNotice ticket/> });
+        let notice = ticket.filter(|_| ready).map(ready_notice);
         let page = view! {
             <div class="pickup">
-                <Head found=found.clone() ticket=ticket.clone()/>
-                <FinalCheck found=found.clone() chosen/>
+                {head(&found, ticket)}
+                {final_check(&found, chosen)}
                 {notice}
-                <CareCard found=found.clone() chosen/>
-                <CardLink found=found.clone()/>
+                {care_card(&found, chosen)}
+                {card_link(&found)}
                 {money}
-                <Leave found ticket/>
+                {leave(&found, ticket)}
             </div>
         };
         Some(page.into_any())
@@ -94,8 +89,7 @@ fn OneJob(job: SubjectId) -> impl IntoView {
 }
 
 /// Which pair, whose, and the ways to the rest of the ticket and of its life.
-#[component]
-fn Head(found: JobLife, ticket: Option<TicketLife>) -> impl IntoView {
+fn head(found: &JobLife, ticket: Option<&TicketLife>) -> impl IntoView + use<> {
     let Summary {
         id,
         title,
