@@ -258,3 +258,6 @@ pub fn withdraw(pair: SubjectId) -> Draft {
         Body::Withdrawn(Withdrawn {}),
     )
 }
+
+#[cfg(test)]
+mod tests;

@@ -9,6 +9,8 @@ mod day;
 mod handover;
 pub mod inside;
 pub mod records;
+#[cfg(test)]
+mod scene;
 mod shop;
 mod work;
 

@@ -1,0 +1,97 @@
+//! Jobs, tickets and lives as tests need them, without a log.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde_json::Value;
+use shared::log::body::{Agreed, Opened, Side, Step};
+use shared::log::fold::{Item, Life, Line, Slot, State};
+use shared::log::{EntryId, MadeAt, SubjectId, UnixMs};
+use uuid::Uuid;
+
+pub(super) const PAIR: u128 = 1;
+pub(super) const JOB: u128 = 2;
+pub(super) const TICKET: u128 = 3;
+pub(super) const CUSTOMER: u128 = 4;
+
+pub(super) fn subject(n: u128) -> SubjectId {
+    SubjectId(Uuid::from_u128(n))
+}
+
+pub(super) fn entry(n: u128) -> EntryId {
+    EntryId(Uuid::from_u128(n))
+}
+
+/// Something that entry `n` said at a time.
+pub(super) fn said<T>(n: u128, at_ms: i64, body: T) -> Item<T> {
+    Item {
+        entry: entry(n),
+        at: MadeAt {
+            utc: UnixMs(at_ms),
+            offset_min: 0,
+        },
+        person: None,
+        body,
+    }
+}
+
+pub(super) fn slot<T>(n: u128, body: T) -> Option<Slot<T>> {
+    Some(Slot {
+        current: said(n, 0, body),
+        rivals: Vec::new(),
+    })
+}
+
+/// A subject with these plain fields.
+pub(super) fn fields(all: &[(&str, Value)]) -> State {
+    let details = all.iter().enumerate().filter_map(|(n, (name, value))| {
+        let slot = slot(900 + n as u128, value.clone())?;
+        Some(((*name).to_owned(), slot))
+    });
+    State {
+        details: details.collect(),
+        ..State::default()
+    }
+}
+
+/// A job with this agreed work.
+pub(super) fn job(lines: &[Agreed]) -> State {
+    let line = |(n, line): (usize, &Agreed)| Line {
+        versions: vec![said(100 + n as u128, 0, line.clone())],
+    };
+    State {
+        opened: slot(
+            99,
+            Opened {
+                pair: Some(subject(PAIR)),
+                ticket: Some(subject(TICKET)),
+                customer: None,
+            },
+        ),
+        agreed: lines.iter().enumerate().map(line).collect(),
+        ..State::default()
+    }
+}
+
+/// A step on both shoes, done at a time.
+pub(super) fn step(n: u128, operation: &str, at_ms: i64) -> Item<Step> {
+    let body = Step {
+        operation: operation.to_owned(),
+        side: Side::Both,
+        note: String::new(),
+        minutes: None,
+    };
+    said(n, at_ms, body)
+}
+
+/// The life of a pair with one job on one ticket.
+pub(super) fn life(pair: State, job: State, ticket: State) -> Life {
+    Life {
+        id: subject(PAIR),
+        same: BTreeSet::from([subject(PAIR)]),
+        pair,
+        jobs: BTreeMap::from([(subject(JOB), job)]),
+        tickets: BTreeMap::from([(subject(TICKET), ticket)]),
+        customers: BTreeMap::new(),
+        read: BTreeSet::new(),
+    }
+}
