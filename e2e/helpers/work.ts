@@ -83,6 +83,16 @@ export async function openLife(phone: Phone, tag: string): Promise<void> {
   await phone.finds('.photographs');
 }
 
+/** Finishes the final check of the pair on the screen: every line ticked. */
+export async function checked(phone: Phone): Promise<void> {
+  await phone.until('there is a list to tick', () => document.querySelector('[aria-label="Final check"] .ticks input'));
+  await phone.run(() => {
+    document.querySelectorAll<HTMLInputElement>('[aria-label="Final check"] .ticks input:not(:checked)').forEach((box) => box.click());
+  });
+  await phone.press('Checked');
+  await phone.sees('Checked: ready to collect.');
+}
+
 /** Sends everything and waits until the server has it and the device has read everything. */
 export async function synced(phone: Phone): Promise<void> {
   await phone.press('Shop', 'link');

@@ -1,18 +1,7 @@
 /** Something nobody could see: found in four taps, asked about, held until the customer answers, then added to the work. */
-import { expect, test, type Phone } from '../helpers/test.ts';
+import { counting } from '../helpers/counting.ts';
+import { expect, test } from '../helpers/test.ts';
 import { joined, shoot, takeIn } from '../helpers/work.ts';
-
-/** A phone that counts what is pressed. */
-function counting(phone: Phone): { press: Phone['press']; presses: () => number } {
-  let count = 0;
-  return {
-    press: async (name, role) => {
-      count += 1;
-      await phone.press(name, role);
-    },
-    presses: () => count,
-  };
-}
 
 test('hidden damage, a question, no answer, then yes: the work is added', async ({ waxend, newPhone }) => {
   const server = await waxend();

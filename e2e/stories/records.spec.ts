@@ -1,6 +1,6 @@
 /** Keeping the records straight: two records of one thing become one, and a customer is forgotten. */
 import { expect, test } from '../helpers/test.ts';
-import { joined, shoot, synced, takeIn } from '../helpers/work.ts';
+import { checked, joined, shoot, synced, takeIn } from '../helpers/work.ts';
 
 const SAID = { work: 'Half soles', price: '65', look: 'walking boot', colour: 'chestnut', name: 'Ottoline Brack', telephone: '+00 30 555 0142' };
 
@@ -13,6 +13,7 @@ test('a pair entered twice is joined and can be taken apart; its customer can be
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
   await phone.press('Pickup', 'link');
+  await checked(phone);
   await phone.press('Hand over');
   await phone.sees('Handed over.');
   // Two years later, at the other end of the counter, written as somebody new.

@@ -3,8 +3,8 @@
 use leptos::prelude::*;
 use shared::log::SubjectId;
 use shared::log::body::field;
-use shared::log::fold::{bench, summary};
-use shared::trade::{Goods, operations};
+use shared::log::fold::bench;
+use shared::trade::operations;
 
 use super::collect::figures;
 use super::job::{JobLife, use_subject};
@@ -74,12 +74,7 @@ fn stub(ticket: &TicketLife, shop: Shop) -> AnyView {
 
 fn pair(job: &JobLife, shop: Shop) -> AnyView {
     let state = job.state().cloned().unwrap_or_default();
-    let mut title = summary::title(&job.life.pair);
-    if title.is_empty() {
-        Goods::from(job.life.pair.text(field::GOODS))
-            .words()
-            .clone_into(&mut title);
-    }
+    let title = acts::title(&job.life.pair);
     let work = bench::agreed(&state).map(|line| operations::name(&line.body.operation).to_owned());
     let work: Vec<_> = work.collect();
     let price = (!shop.helper()).then(|| shop.money(acts::price(&state)));

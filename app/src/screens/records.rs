@@ -32,7 +32,10 @@ pub fn Records() -> impl IntoView {
         })
     };
     view! {
-        <h1>"Records"</h1>
+        <div class="row between">
+            <h1>"Records"</h1>
+            <a class="button quiet" href="/collect">"Not collected"</a>
+        </div>
         <Field label="Number, name, last digits, maker, colour, note" value=words kind="search"/>
         {rows}
     }

@@ -1,0 +1,124 @@
+/** Pickup: what is due, a final check that cannot be hurried, a card, and the pair is handed over. */
+import { counting } from '../helpers/counting.ts';
+import { expect, test, type Phone } from '../helpers/test.ts';
+import { checked, joined, noteStep, shoot, synced, takeIn } from '../helpers/work.ts';
+
+const SAID = { work: 'Half soles', price: '65', look: 'walking boot', colour: 'chestnut', name: 'Ottoline Brack', telephone: '555 0142' };
+
+/** The lines of the final check for half soles on a pair that came with nothing. */
+const LINES = [
+  'Felt inside by hand, left: no points',
+  'Felt inside by hand, right: no points',
+  'Heels level',
+  'No cement smears',
+  'Laces, inserts and socks back',
+  'Tags off',
+  'Hours since cementing counted, first wear told',
+];
+
+async function toPickup(phone: Phone): Promise<void> {
+  await phone.press('Bench', 'link');
+  await phone.press(/^A1/, 'link');
+  await phone.press('Pickup', 'link');
+  await phone.sees('Final check');
+}
+
+test('the final check refuses what is unticked and what is out; then one press each pays and hands over', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await takeIn(phone, SAID);
+  await shoot(phone, 1);
+  await phone.press('Done, to the Bench', 'link');
+  await phone.press(/^A1/, 'link');
+  await phone.press('Opening up', 'link');
+  await phone.press('Shank');
+  await phone.press('Loose');
+  await phone.press('Keep');
+  await phone.sees('Must go back in');
+
+  await toPickup(phone);
+  await phone.press('Hand over');
+  await phone.sees('Not back in: Shank');
+  const [left, ...others] = LINES as [string, ...string[]];
+  const hand = counting(phone);
+  for (const line of others) await hand.press(line, 'checkbox');
+  await hand.press('Checked');
+  await phone.sees(`Not ticked: ${left}.`);
+  // What was ticked is still ticked after the interruption.
+  await phone.reload();
+  await phone.until('the ticks are there', (wanted) => document.querySelectorAll('[aria-label="Final check"] :checked').length === wanted, others.length);
+  await hand.press(left, 'checkbox');
+  await hand.press('Checked');
+  await phone.sees('Not back in: Shank');
+  expect(await phone.count('[aria-label="Final check"] .good'), 'not ready').toBe(0);
+
+  await phone.press('Put them back', 'link');
+  await phone.press('Is back in');
+  await phone.seesNo('Must go back in');
+  await toPickup(phone);
+  await hand.press('Checked');
+  await phone.sees('Checked: ready to collect.');
+  await phone.sees('Ready to collect: chestnut walking boot (A1). Due: 65.00.');
+  await hand.press('Paid now');
+  await phone.sees('Nothing is due.');
+  await hand.press('Hand over');
+  await phone.sees('Handed over.');
+  // A press for each line, two that were refused, and three to be ready, paid and gone.
+  expect(hand.presses()).toBe(LINES.length + 2 + 3);
+  await phone.press('Take the hand-over back');
+  await phone.sees('It is in the shop again.');
+});
+
+test('pairs of one ticket are collected together, and wait in the list of what nobody came for', async ({ site, newPhone }) => {
+  const phone = await newPhone();
+  await phone.open((await site()).url);
+  await phone.finds('[data-ready=bench]');
+  await takeIn(phone, SAID);
+  await shoot(phone, 1);
+  await toPickup(phone);
+  await phone.fill('Shelf', 'window, left');
+  await checked(phone);
+  await phone.press('Records', 'link');
+  await phone.press('Not collected', 'link');
+  await phone.sees('Ready since today');
+  await phone.sees('ready, shelf window, left');
+  await phone.has('Ready notice', 'button');
+  await phone.press(/^Ready since today/, 'link');
+  await phone.sees('Due 65.00');
+  await phone.press('Another amount', 'button').catch(() => phone.run(() => document.querySelector('summary')?.click()));
+  await phone.fill('Amount paid', '20,50');
+  await phone.press('This was paid');
+  await phone.sees('Due 44.50');
+  await phone.press(/^Take back: Paid/);
+  await phone.sees('Due 65.00');
+  await phone.press('Hand over the one that is ready');
+  await phone.sees('has left the shop');
+});
+
+test('the card says what is ticked, and is kept by the customer', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await takeIn(phone, SAID);
+  await shoot(phone, 1);
+  await phone.press('Done, to the Bench', 'link');
+  await phone.press('Photograph A1', 'link');
+  await noteStep(phone, 'Half soles');
+  await toPickup(phone);
+  await phone.sees('Please wait 24 hours before the first wear.');
+  await phone.press('The price', 'checkbox');
+  await phone.press('6 months');
+  await phone.press('Put shoe trees in after wear.', 'checkbox');
+  await phone.press('Publish this section');
+  await phone.sees('The card is published.');
+  await synced(phone);
+  await toPickup(phone);
+  const card = await phone.until('the card has an address', () => document.querySelector<HTMLAnchorElement>('.address a[href]')?.href);
+  const reader = await newPhone({ script: 'off' });
+  await reader.open(card);
+  await reader.sees('Price: 65.00');
+  await reader.sees('Next check:');
+  await reader.sees('Come back as soon as an edge opens. A small gap is soon closed.');
+  await reader.seesNo('Put shoe trees in');
+});
