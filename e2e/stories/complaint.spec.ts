@@ -1,12 +1,11 @@
 /** A pair comes back without a stub: found by the last four digits, and in again at no charge. */
 import { counting } from '../helpers/counting.ts';
 import { expect, test } from '../helpers/test.ts';
-import { checked, noteStep, shoot, takeIn } from '../helpers/work.ts';
+import { checked, joined, noteStep, shoot, takeIn } from '../helpers/work.ts';
 
-test('a complaint is found by four digits in three presses, and is a job at no charge', async ({ site, newPhone }) => {
+test('a complaint is found by four digits in three presses, and is a job at no charge', async ({ waxend, newPhone }) => {
   const phone = await newPhone();
-  await phone.open((await site()).url);
-  await phone.finds('[data-ready=bench]');
+  await joined(phone, await waxend());
   await takeIn(phone, { work: 'Half soles', price: '65', look: 'walking boot', colour: 'chestnut', name: 'Ottoline Brack', telephone: '+00 30 555 0142' });
   await shoot(phone, 2);
   await phone.press('Done, to the Bench', 'link');
@@ -42,6 +41,7 @@ test('a complaint is found by four digits in three presses, and is a job at no c
   await shoot(phone, 1);
   await phone.press('Done, to the Bench', 'link');
   await phone.press(/^A2/, 'link');
+  await phone.press(/Its life$/, 'link');
   await phone.sees('Makes good, at no charge: Half soles of A1. came off at the toe');
   await phone.press('Pickup', 'link');
   await phone.sees('Nothing is due.');

@@ -1,0 +1,78 @@
+/** The card on paper: one sheet, whatever there is to say, from the page and from the app; axe finds nothing on it. */
+import { breaches, chromiumTest as test, expect } from '../helpers/test.ts';
+import { publishedCard } from '../helpers/card.ts';
+import { printed } from '../helpers/paper.ts';
+import { joined, noteStep, shoot, synced, takeIn } from '../helpers/work.ts';
+
+/** ISO 216. */
+const A5 = { width: 148, height: 210 };
+const A6 = { width: 105, height: 148 };
+
+const TERMS = 'One year on our work: what comes loose is made good at no charge. Not for wear, nor for soles walked through.';
+
+test('a card with much to say is one sheet of A5', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await phone.press('Shop', 'link');
+  await phone.fill("Shop's name", 'Tern Street Repairs');
+  await phone.fill('Guarantee terms', TERMS);
+  await phone.press('Save');
+  await takeIn(phone, { work: 'Half soles', price: '65', look: 'walking boot', colour: 'chestnut', name: 'Ottoline Brack' });
+  await shoot(phone, 3);
+  await phone.press('Done, to the Bench', 'link');
+  await phone.press(/^A1/, 'link');
+  await phone.press('Opening up', 'link');
+  for (const [part, condition] of [['Counter', 'Crushed'], ['Puff', 'Crushed'], ['Welt', 'Cracked'], ['Insole', 'Cracked'], ['Heel seat', 'Wet or soft']] as const) {
+    await phone.press(part === 'Puff' ? 'Toe puff' : part);
+    await phone.press(condition);
+    await phone.press('Mend');
+    await phone.press('No charge: needed');
+    await phone.sees(`${part === 'Puff' ? 'Toe puff' : part} ${condition}: mended, no charge, needed`);
+  }
+  await phone.press('Bench', 'link');
+  await phone.press('Photograph A1', 'link');
+  await shoot(phone, 4);
+  await noteStep(phone, 'Half soles');
+  await phone.press('Bench', 'link');
+  await phone.press(/^A1/, 'link');
+  await phone.press('Pickup', 'link');
+  await phone.press('The price', 'checkbox');
+  await phone.press('6 months');
+  await phone.press('Publish this section');
+  await phone.sees('The card is published.');
+
+  const here = await printed(phone);
+  expect(here, 'from the app').toMatchObject({ pages: 1, ...A5 });
+  expect(here.text).toContain('Stiffener round the heel: crushed. Mended at no charge.');
+  expect(here.text, 'the card and nothing else').not.toContain('Final check');
+
+  await synced(phone);
+  await phone.open(await publishedCard(phone));
+  await phone.sees('Care card');
+  const page = await printed(phone);
+  expect(page, 'from the server').toMatchObject({ pages: 1, ...A5 });
+  expect(page.text).toContain('How to make it last');
+  expect(page.text).toContain('what comes loose is made good at no charge');
+  expect(page.text).toContain('Tern Street Repairs');
+  await phone.page.emulateMedia({ media: 'print' });
+  expect(await breaches(phone), 'in print').toEqual([]);
+});
+
+test('a short card is one sheet of A6 as well', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await takeIn(phone, { work: 'Top pieces', price: '18.50', look: 'court shoe', colour: 'black', name: 'Ines Vell' });
+  await shoot(phone, 2);
+  await phone.press('Bench', 'link');
+  await phone.press(/^A1/, 'link');
+  await phone.press('Pickup', 'link');
+  await phone.press('Publish this section');
+  await phone.sees('The card is published.');
+  await synced(phone);
+  await phone.open(await publishedCard(phone));
+  await phone.sees('Care card');
+  expect(await printed(phone)).toMatchObject({ pages: 1, ...A5 });
+  expect(await printed(phone, A6)).toMatchObject({ pages: 1, ...A6 });
+});
