@@ -78,7 +78,7 @@ fn terms(job: &State, shop: Shop) -> String {
     given.unwrap_or_else(|| shop.state().text(field::TERMS).to_owned())
 }
 
-fn work(job: &State, shop: Shop) -> impl IntoView + use<> {
+fn work(job: &State, shop: Shop) -> AnyView {
     let steps: Vec<_> = bench::done(job).map(|step| one_step(step, shop)).collect();
     let agreed = bench::agreed(job).filter(|_| steps.is_empty());
     let agreed = agreed.map(|line| {
@@ -86,10 +86,10 @@ fn work(job: &State, shop: Shop) -> impl IntoView + use<> {
         view! { <li>{name}" "<span class="quiet">"agreed, not noted as done"</span></li> }
     });
     let agreed = agreed.collect_view();
-    view! { {steps}{agreed} }
+    view! { {steps}{agreed} }.into_any()
 }
 
-fn one_step(step: &Item<Step>, shop: Shop) -> impl IntoView + use<> {
+fn one_step(step: &Item<Step>, shop: Shop) -> AnyView {
     let name = operations::name(&step.body.operation).to_owned();
     let who = step.person.and_then(|person| shop.name_of(person));
     let side = step.body.side.as_str().to_owned();
@@ -98,6 +98,7 @@ fn one_step(step: &Item<Step>, shop: Shop) -> impl IntoView + use<> {
         <li>{name}", "{side}" "<span class="quiet">{on_day(step.at.utc)}" "{who}</span>
             {(!note.is_empty()).then(|| view! { <br/>{note} })}</li>
     }
+    .into_any()
 }
 
 /// What it is about, and taking it in.
@@ -157,7 +158,7 @@ fn Form(found: JobLife, said: RwSignal<CameBack>) -> impl IntoView {
 }
 
 /// Why it did not hold, as far as anybody knows at the counter.
-fn causes(said: RwSignal<CameBack>) -> impl IntoView {
+fn causes(said: RwSignal<CameBack>) -> AnyView {
     let chips = [
         (Cause::OurWork, "Our work"),
         (Cause::Material, "Material"),
@@ -175,4 +176,5 @@ fn causes(said: RwSignal<CameBack>) -> impl IntoView {
         view! { <Toggle label on press/> }
     });
     view! { <div class="chips" role="group" aria-label="Cause, if known">{chips.collect_view()}</div> }
+        .into_any()
 }

@@ -15,7 +15,7 @@ use crate::shop::{Shop, use_shop};
 use crate::workshop::use_workshop;
 
 /// The figures of a ticket, its extras, its payments, and one tap for what is due.
-pub fn account(ticket: &TicketLife) -> impl IntoView + use<> {
+pub fn account(ticket: &TicketLife) -> AnyView {
     let shop = use_shop();
     let account = ticket.account();
     let gifts = ticket.jobs.iter().filter_map(JobLife::state);
@@ -37,10 +37,11 @@ pub fn account(ticket: &TicketLife) -> impl IntoView + use<> {
             {pay(ticket.ticket, account)}
         </section>
     }
+    .into_any()
 }
 
 /// Tax, total, what was paid and what is due, as far as there is anything to say.
-pub fn figures(account: &Account, shop: Shop) -> impl IntoView + use<> {
+pub fn figures(account: &Account, shop: Shop) -> AnyView {
     let tax = account.total.tax.map(|minor| {
         let rate = tax::format_rate(account.rate.unwrap_or_default());
         (["Tax ", &rate, " %"].concat(), minor)
@@ -55,10 +56,10 @@ pub fn figures(account: &Account, shop: Shop) -> impl IntoView + use<> {
     ];
     let lines = lines.into_iter().flatten();
     let lines = lines.map(|(words, minor)| view! { <dt>{words}</dt><dd>{shop.money(minor)}</dd> });
-    view! { <dl class="figures">{lines.collect_view()}</dl> }
+    view! { <dl class="figures">{lines.collect_view()}</dl> }.into_any()
 }
 
-fn gift(line: &Agreed, shop: Shop) -> impl IntoView + use<> {
+fn gift(line: &Agreed, shop: Shop) -> AnyView {
     let name = operations::name(&line.operation).to_owned();
     let gift = line.gift.as_ref();
     let worth = gift.map(|gift| shop.money(gift.worth_minor));
@@ -66,10 +67,10 @@ fn gift(line: &Agreed, shop: Shop) -> impl IntoView + use<> {
         GiftWhy::Needed => "needed",
         _ => "my choice",
     });
-    view! { <li>{name}", worth "{worth}" "<span class="quiet">{why}</span></li> }
+    view! { <li>{name}", worth "{worth}" "<span class="quiet">{why}</span></li> }.into_any()
 }
 
-fn payment(ticket: SubjectId, item: &Item<Payment>, shop: Shop) -> impl IntoView + use<> {
+fn payment(ticket: SubjectId, item: &Item<Payment>, shop: Shop) -> AnyView {
     let workshop = use_workshop();
     let entry = item.entry;
     let what = match item.body.what {
@@ -89,9 +90,10 @@ fn payment(ticket: SubjectId, item: &Item<Payment>, shop: Shop) -> impl IntoView
             <button class="quiet" aria-label=label on:click=back>"Take back"</button>
         </li>
     }
+    .into_any()
 }
 
-fn pay(ticket: SubjectId, account: Account) -> impl IntoView {
+fn pay(ticket: SubjectId, account: Account) -> AnyView {
     let workshop = use_workshop();
     let all = account.settle(ticket).map(|draft| {
         let label = if account.left() > 0 {
@@ -124,4 +126,5 @@ fn pay(ticket: SubjectId, account: Account) -> impl IntoView {
             </details>
         })}
     }
+    .into_any()
 }

@@ -38,7 +38,7 @@ pub fn Collect() -> impl IntoView {
     }
 }
 
-fn one(ticket: &TicketLife) -> impl IntoView + use<> {
+fn one(ticket: &TicketLife) -> AnyView {
     let shop = use_shop();
     let day = ticket.state().map(|state| day_words(state.text(field::DAY)));
     let customer = ticket.jobs.first().map(|job| Summary::of(&job.life));
@@ -53,11 +53,11 @@ fn one(ticket: &TicketLife) -> impl IntoView + use<> {
         {money}
         {all_ready(ticket)}
         <p class="row"><a class="button quiet" href=format!("/print/{}", ticket.ticket)>"Stub and tags"</a></p>
-    }
+    }.into_any()
 }
 
 /// A pair on the ticket, leading to its own pickup.
-fn row(job: &JobLife) -> impl IntoView + use<> {
+fn row(job: &JobLife) -> AnyView {
     let Summary { title, face, .. } = Summary::of(&job.life);
     let state = job.state().cloned().unwrap_or_default();
     let stands = match (&state.handed_over, &state.checked) {
@@ -77,6 +77,7 @@ fn row(job: &JobLife) -> impl IntoView + use<> {
             </a>
         </li>
     }
+    .into_any()
 }
 
 /// Where it stands, to be said after something else; empty if nobody has said.
@@ -88,7 +89,7 @@ fn shelf(place: &str) -> String {
 }
 
 /// One tap hands over everything that is checked and still here.
-fn all_ready(ticket: &TicketLife) -> impl IntoView + use<> {
+fn all_ready(ticket: &TicketLife) -> AnyView {
     let workshop = use_workshop();
     let ready: Vec<Draft> = ticket
         .jobs
@@ -104,5 +105,5 @@ fn all_ready(ticket: &TicketLife) -> impl IntoView + use<> {
         many => format!("Hand over the {many} that are ready"),
     };
     let go = move |_| workshop.save_and(ready.clone(), move |_| workshop.tell("Handed over."));
-    Some(view! { <button class="bench" on:click=go>{label}</button> })
+    Some(view! { <button class="bench" on:click=go>{label}</button> }).into_any()
 }

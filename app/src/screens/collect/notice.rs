@@ -13,7 +13,7 @@ use crate::shop::use_shop;
 use crate::workshop::use_workshop;
 
 /// A text about everything on the ticket that is ready, for the phone's own share sheet. Nothing while nothing is.
-pub fn ready_notice(ticket: &TicketLife) -> impl IntoView + use<> {
+pub fn ready_notice(ticket: &TicketLife) -> AnyView {
     let (workshop, shop) = (use_workshop(), use_shop());
     let here = |job: &&JobLife| job.state().is_some_and(|state| state.handed_over.is_none());
     let (ready, rest): (Vec<_>, Vec<_>) = ticket
@@ -55,6 +55,7 @@ pub fn ready_notice(ticket: &TicketLife) -> impl IntoView + use<> {
             <div class="row"><button on:click=pass_on>"Ready notice"</button>{call}</div>
         </section>
     })
+    .into_any()
 }
 
 /// A pair as its owner knows it: what it is, with the number on their stub.

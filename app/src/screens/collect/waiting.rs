@@ -34,7 +34,7 @@ pub fn Waiting() -> impl IntoView {
     }
 }
 
-fn one(since: UnixMs, ticket: &TicketLife) -> impl IntoView + use<> {
+fn one(since: UnixMs, ticket: &TicketLife) -> AnyView {
     let days = (now().0 - since.0).max(0) / DAY_MS;
     let waits = match days {
         0 => "Ready since today".to_owned(),
@@ -53,6 +53,7 @@ fn one(since: UnixMs, ticket: &TicketLife) -> impl IntoView + use<> {
             {ready_notice(ticket)}
         </section>
     }
+    .into_any()
 }
 
 /// When a job was checked, if it is still here.

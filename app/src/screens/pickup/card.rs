@@ -24,7 +24,7 @@ use crate::shop::{Shop, use_shop};
 use crate::workshop::{Stored, Workshop, use_stored, use_workshop};
 
 /// Choosing what the customer may see, the card as they will see it, and publishing, printing or saving it.
-pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView + use<> {
+pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
     let (workshop, shop) = (use_workshop(), use_shop());
     let job = found.job;
     let shown = use_previews(found);
@@ -60,6 +60,7 @@ pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> impl Int
             </div>
         </div>
     }
+    .into_any()
 }
 
 fn compose(found: StoredValue<JobLife>, shop: Shop, chosen: RwSignal<AtPickup>) -> Section {
@@ -151,7 +152,7 @@ async fn file_of(phone: &Phone, job: SubjectId, sections: &[Section]) -> Result<
 }
 
 /// Which photographs the customer may see.
-fn photographs(found: &JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView + use<> {
+fn photographs(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
     let job = found.job;
     let photos = found.state().map(|job| job.photos.clone()).unwrap_or_default();
     let choices = photos.into_iter().enumerate().map(|(n, item)| {
@@ -175,10 +176,11 @@ fn photographs(found: &JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView + u
         <div class="photographs">{choices}</div>
         <a class="button quiet" href=format!("/camera/{job}?shows=finished")>"Photograph it finished"</a>
     }
+    .into_any()
 }
 
 /// What the customer is told to do, all of it unless a line is taken off.
-fn advice(found: &JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView + use<> {
+fn advice(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
     let all = found
         .state()
         .map(|job| acts::advised(&found.life, job))
@@ -194,16 +196,17 @@ fn advice(found: &JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView + use<> 
         <h3>"Advice"</h3>
         <ul class="plain ticks">{lines.collect_view()}</ul>
     }
+    .into_any()
 }
 
-fn price(chosen: RwSignal<AtPickup>) -> impl IntoView {
+fn price(chosen: RwSignal<AtPickup>) -> AnyView {
     let on = Signal::derive(move || chosen.with(|made| made.price_on_card));
     let press = Callback::new(move |()| chosen.update(|made| made.price_on_card = !made.price_on_card));
-    view! { <Tick label="The price".to_owned() on press/> }
+    view! { <Tick label="The price".to_owned() on press/> }.into_any()
 }
 
 /// When the pair should be looked at again.
-fn next_check(chosen: RwSignal<AtPickup>) -> impl IntoView {
+fn next_check(chosen: RwSignal<AtPickup>) -> AnyView {
     let chips = [
         (Some(3), "3 months"),
         (Some(6), "6 months"),
@@ -220,4 +223,5 @@ fn next_check(chosen: RwSignal<AtPickup>) -> impl IntoView {
             <span>"Next check:"</span>{chips.collect_view()}
         </div>
     }
+    .into_any()
 }

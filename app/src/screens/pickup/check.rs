@@ -16,7 +16,7 @@ use crate::shop::use_shop;
 use crate::workshop::{Workshop, use_workshop};
 
 /// What has to be ticked, what stands against it, and where the pair is put.
-pub(super) fn final_check(found: &JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView + use<> {
+pub(super) fn final_check(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
     let job = found.job;
     let state = found.state().cloned().unwrap_or_default();
     let done = state.checked.clone();
@@ -30,9 +30,10 @@ pub(super) fn final_check(found: &JobLife, chosen: RwSignal<AtPickup>) -> impl I
             {leaving.then(|| shelf(job, state, chosen))}
         </section>
     }
+    .into_any()
 }
 
-fn finished(job: SubjectId, slot: &Slot<Checked>, leaving: bool) -> impl IntoView + use<> {
+fn finished(job: SubjectId, slot: &Slot<Checked>, leaving: bool) -> AnyView {
     let (workshop, shop) = (use_workshop(), use_shop());
     let entry = slot.current.entry;
     let who = slot.current.person.and_then(|person| shop.name_of(person));
@@ -47,10 +48,10 @@ fn finished(job: SubjectId, slot: &Slot<Checked>, leaving: bool) -> impl IntoVie
         <p class="good"><strong>"Checked: ready to collect. "</strong><span class="quiet">{when}" "{who}</span></p>
         <details><summary>"What was checked"</summary><ul>{lines}</ul></details>
         {leaving.then(|| view! { <button class="quiet" on:click=back>"Take the check back"</button> })}
-    }
+    }.into_any()
 }
 
-fn to_tick(found: &JobLife, state: &State, chosen: RwSignal<AtPickup>) -> impl IntoView + use<> {
+fn to_tick(found: &JobLife, state: &State, chosen: RwSignal<AtPickup>) -> AnyView {
     let (workshop, shop) = (use_workshop(), use_shop());
     let job = found.job;
     let list = acts::check_list(&found.life, state, &shop.state());
@@ -81,10 +82,11 @@ fn to_tick(found: &JobLife, state: &State, chosen: RwSignal<AtPickup>) -> impl I
         <p class="bad" role="alert">{move || why.get()}</p>
         <button class="bench" on:click=press>"Checked"</button>
     }
+    .into_any()
 }
 
 /// What is known to stand against calling it ready, and what to look for.
-fn against(job: SubjectId, state: &State) -> impl IntoView + use<> {
+fn against(job: SubjectId, state: &State) -> AnyView {
     let said = |label: &'static str, words: String, class: &'static str| {
         (!words.is_empty()).then(|| view! { <p class=class>{label}{words}"."</p> })
     };
@@ -98,6 +100,7 @@ fn against(job: SubjectId, state: &State) -> impl IntoView + use<> {
         {said("Not noted as done: ", acts::not_noted(state), "quiet")}
         {said("Came with: ", came.join(", "), "")}
     }
+    .into_any()
 }
 
 /// How long ago cement or dye was last at work, and how long until the pair may be worn.
@@ -117,7 +120,7 @@ fn hours(state: &State) -> String {
 }
 
 /// Where it stands until somebody comes for it.
-fn shelf(job: SubjectId, state: State, chosen: RwSignal<AtPickup>) -> impl IntoView {
+fn shelf(job: SubjectId, state: State, chosen: RwSignal<AtPickup>) -> AnyView {
     let workshop = use_workshop();
     let known = StoredValue::new(state);
     let recorded = known.with_value(|state| state.text(field::SHELF).to_owned());
@@ -134,6 +137,7 @@ fn shelf(job: SubjectId, state: State, chosen: RwSignal<AtPickup>) -> impl IntoV
             <button class="quiet" on:click=put>"Put there"</button>
         </div>
     }
+    .into_any()
 }
 
 fn save_shelf(workshop: Workshop, put: Option<crate::device::store::Draft>) {

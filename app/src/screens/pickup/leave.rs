@@ -11,7 +11,7 @@ use crate::shop::use_shop;
 use crate::workshop::use_workshop;
 
 /// Handing over: finished, or as it came. What is in the way is said.
-pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> impl IntoView + use<> {
+pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
     let state = found.state().cloned().unwrap_or_default();
     if let Some(over) = state.handed_over.as_ref().map(|slot| &slot.current) {
         return left(found.job, over.entry, on_day(over.at.utc)).into_any();
@@ -36,7 +36,7 @@ pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> impl IntoVi
 }
 
 /// The likely way out first and large, the other one beside it.
-fn hand_over(job: SubjectId, state: shared::log::fold::State, ways: [Leaves; 2]) -> impl IntoView {
+fn hand_over(job: SubjectId, state: shared::log::fold::State, ways: [Leaves; 2]) -> AnyView {
     let workshop = use_workshop();
     let why = RwSignal::new(String::new());
     let state = StoredValue::new(state);
@@ -50,6 +50,7 @@ fn hand_over(job: SubjectId, state: shared::log::fold::State, ways: [Leaves; 2])
         <button class="bench" on:click=move |_| go(first)>{words(first)}</button>
         <button class="quiet" on:click=move |_| go(second)>{words(second)}</button>
     }
+    .into_any()
 }
 
 fn words(way: Leaves) -> &'static str {
@@ -59,7 +60,7 @@ fn words(way: Leaves) -> &'static str {
     }
 }
 
-fn left(job: SubjectId, entry: shared::log::EntryId, when: String) -> impl IntoView {
+fn left(job: SubjectId, entry: shared::log::EntryId, when: String) -> AnyView {
     let workshop = use_workshop();
     let back = move |_| {
         let undo = acts::undo(Subject::new(SubjectKind::Job, job), entry);
@@ -72,4 +73,5 @@ fn left(job: SubjectId, entry: shared::log::EntryId, when: String) -> impl IntoV
             <a class="button quiet" href=format!("/complaint/{job}")>"It came back"</a>
         </section>
     }
+    .into_any()
 }

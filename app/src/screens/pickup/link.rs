@@ -11,7 +11,7 @@ use crate::screens::job::JobLife;
 use crate::workshop::{use_stored, use_workshop};
 
 /// The card's address: to share, to open, to take back.
-pub(super) fn card_link(found: &JobLife) -> impl IntoView + use<> {
+pub(super) fn card_link(found: &JobLife) -> AnyView {
     let workshop = use_workshop();
     let card = Card::of(&found.life);
     let secret = found.life.pair.links.first().map(|link| link.body.secret.clone());
@@ -57,5 +57,5 @@ pub(super) fn card_link(found: &JobLife) -> impl IntoView + use<> {
                 </div>
             </Show>
         </section>
-    }
+    }.into_any()
 }

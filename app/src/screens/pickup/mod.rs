@@ -37,8 +37,8 @@ pub fn Pickup() -> impl IntoView {
     }
 }
 
-fn nowhere() -> impl IntoView {
-    view! { <h1>"Pickup"</h1> <p>"There is no such job on this device."</p> }
+fn nowhere() -> AnyView {
+    view! { <h1>"Pickup"</h1> <p>"There is no such job on this device."</p> }.into_any()
 }
 
 /// A job at pickup, with its ticket if it hangs on one.
@@ -89,7 +89,7 @@ fn OneJob(job: SubjectId) -> impl IntoView {
 }
 
 /// Which pair, whose, and the ways to the rest of the ticket and of its life.
-fn head(found: &JobLife, ticket: Option<&TicketLife>) -> impl IntoView + use<> {
+fn head(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
     let Summary {
         id,
         title,
@@ -126,4 +126,5 @@ fn head(found: &JobLife, ticket: Option<&TicketLife>) -> impl IntoView + use<> {
             {whole}{call}
         </p>
     }
+    .into_any()
 }
