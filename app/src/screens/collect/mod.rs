@@ -100,7 +100,7 @@ fn all_ready(ticket: &TicketLife) -> AnyView {
         })
         .collect();
     let label = match ready.len() {
-        0 => return None,
+        0 => return ().into_any(),
         1 => "Hand over the one that is ready".to_owned(),
         many => format!("Hand over the {many} that are ready"),
     };

@@ -22,7 +22,7 @@ pub fn ready_notice(ticket: &TicketLife) -> AnyView {
         .filter(here)
         .partition(|job| job.state().is_some_and(|state| state.checked.is_some()));
     if ready.is_empty() {
-        return None;
+        return ().into_any();
     }
     let pairs: Vec<String> = ready.iter().map(|job| known_as(job)).collect();
     let due = Some(ticket.account().left()).filter(|left| *left > 0 && !shop.helper());
