@@ -1,7 +1,7 @@
 /** Every screen as a person meets it, at both sizes, light and dark; looked at, not compared. axe finds nothing on them. */
 import { breaches, chromiumTest as test, expect, pictures } from '../helpers/test.ts';
 import { publishedCard } from '../helpers/card.ts';
-import { joined, noteStep, openLife, shoot, synced, takeIn } from '../helpers/work.ts';
+import { checked, joined, noteStep, openLife, shoot, synced, takeIn } from '../helpers/work.ts';
 
 test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   test.slow();
@@ -53,6 +53,23 @@ test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   await phone.press('Publish this section');
   await phone.sees('The card is published.');
   await look('pickup');
+  await phone.press(/^Its ticket/, 'link');
+  await phone.sees('Total');
+  await look('ticket');
+  await openLife(phone, 'A2');
+  await phone.press('Pickup', 'link');
+  await checked(phone);
+  await look('pickup-checked');
+  await phone.press('Records', 'link');
+  await phone.press('Not collected', 'link');
+  await phone.sees('Ready since today');
+  await look('not-collected');
+  await openLife(phone, 'A2');
+  await phone.press('Pickup', 'link');
+  await phone.press('Hand over');
+  await phone.press('It came back', 'link');
+  await phone.sees('What was done');
+  await look('complaint');
   await phone.press('Records', 'link');
   await phone.sees('court shoe');
   await look('records');

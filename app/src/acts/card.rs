@@ -106,8 +106,8 @@ fn given_words(job: &State, shop: &State, chosen: &AtPickup) -> Vec<String> {
         let mut text = plain(&line.operation);
         let gift = line.gift.as_ref()?;
         text.push_str(match gift.why {
-            GiftWhy::Needed => " Without it the rest would not have held.",
-            _ => " It seemed worth doing.",
+            GiftWhy::Needed => " It was needed.",
+            _ => " Our choice.",
         });
         if chosen.price_on_card {
             text.push_str(" Worth ");

@@ -52,7 +52,8 @@ fn on_paper(section: &Section) -> &'static str {
     match lines + headings {
         0..=13 => "care-card short",
         14..=24 => "care-card",
-        _ => "care-card full",
+        25..=30 => "care-card full",
+        _ => "care-card full fullest",
     }
 }
 

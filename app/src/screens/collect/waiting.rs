@@ -10,6 +10,7 @@ use super::row;
 use crate::device::Phone;
 use crate::device::clock::now;
 use crate::device::store::StoreError;
+use crate::parts::day_words;
 use crate::screens::ticket::{TicketLife, of_ticket};
 use crate::workshop::use_stored;
 
@@ -44,7 +45,7 @@ fn one(since: UnixMs, ticket: &TicketLife) -> AnyView {
     let customer = ticket.jobs.first().map(|job| Summary::of(&job.life).customer);
     let here = ticket.jobs.iter().filter(|job| checked(job.state()).is_some());
     let rows = here.map(row).collect_view();
-    let promised = ticket.state().map(|state| state.text(field::DAY).to_owned());
+    let promised = ticket.state().map(|state| day_words(state.text(field::DAY)));
     view! {
         <section class="card stack" aria-label="Waiting">
             <h2><a href=format!("/ticket/{}", ticket.ticket)>{waits}</a>" "{customer}</h2>
