@@ -52,7 +52,7 @@ pub fn Camera() -> impl IntoView {
             <Show when=move || visit.free().get()>
                 <div class="row" on:change=move |_| finished.set(false)>
                     <OperationChoice label="Operation" value=visit.operation()/>
-                    <button class="bench" on:click=move |_| visit.step_done()>"Step done"</button>
+                    <button class="bench" disabled=move || visit.job().get().is_none() on:click=move |_| visit.step_done()>"Step done"</button>
                 </div>
             </Show>
             <div class="under-thumb">
