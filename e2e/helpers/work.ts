@@ -90,7 +90,8 @@ export async function checked(phone: Phone): Promise<void> {
     document.querySelectorAll<HTMLInputElement>('[aria-label="Final check"] .ticks input:not(:checked)').forEach((box) => box.click());
   });
   await phone.press('Checked');
-  await phone.sees('Checked: ready to collect.');
+  // Not the notice alone: what is pressed next is drawn with it.
+  await phone.finds('[aria-label="Final check"] .good');
 }
 
 /** Sends everything and waits until the server has it and the device has read everything. */

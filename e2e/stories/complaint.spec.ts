@@ -10,6 +10,7 @@ test('a complaint is found by four digits in three presses, and is a job at no c
   await shoot(phone, 2);
   await phone.press('Done, to the Bench', 'link');
   await phone.press('Photograph A1', 'link');
+  await shoot(phone, 1);
   await noteStep(phone, 'Half soles');
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
@@ -29,7 +30,7 @@ test('a complaint is found by four digits in three presses, and is a job at no c
   expect(Date.now() - began).toBeLessThan(15_000);
   await phone.sees('Half soles, both');
   await phone.sees('It left the shop:');
-  await phone.until('its photographs are there', () => document.querySelectorAll('.photograph img').length === 2);
+  await phone.until('its photographs are there', () => document.querySelectorAll('.photograph img').length === 3);
 
   // The only work it can be about is chosen already.
   await hand.press('Our work');

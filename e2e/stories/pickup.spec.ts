@@ -32,7 +32,9 @@ test('the final check refuses what is unticked and what is out; then one press e
   await phone.press('Done, to the Bench', 'link');
   await phone.press(/^A1/, 'link');
   await phone.press('Opening up', 'link');
-  await phone.press('Shank');
+  // On the drawing: the list beneath has a button of the same name.
+  await phone.until('the part is on the drawing', () =>
+    document.querySelector('.drawing [aria-label=Shank]')?.dispatchEvent(new MouseEvent('click', { bubbles: true })));
   await phone.press('Loose');
   await phone.press('Keep');
   await phone.sees('Must go back in');
@@ -58,7 +60,7 @@ test('the final check refuses what is unticked and what is out; then one press e
   await phone.seesNo('Must go back in');
   await toPickup(phone);
   await hand.press('Checked');
-  await phone.sees('Checked: ready to collect.');
+  await phone.finds('[aria-label="Final check"] .good');
   await phone.sees('Ready to collect: chestnut walking boot (A1). Due: 65.00.');
   await hand.press('Paid now');
   await phone.sees('Nothing is due.');
@@ -103,6 +105,7 @@ test('the card says what is ticked, and is kept by the customer', async ({ waxen
   await shoot(phone, 1);
   await phone.press('Done, to the Bench', 'link');
   await phone.press('Photograph A1', 'link');
+  await shoot(phone, 1);
   await noteStep(phone, 'Half soles');
   await toPickup(phone);
   await phone.sees('Please wait 24 hours before the first wear.');
