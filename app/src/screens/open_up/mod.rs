@@ -68,13 +68,17 @@ fn opened(life: JobLife, tapped: Tapped) -> impl IntoView {
 /// Every part by name, for what is not on the drawings and for those who would rather read.
 #[component]
 fn OtherParts(tapped: Tapped) -> impl IntoView {
-    let names = Component::KNOWN.iter().map(|part| {
-        view! { <button class="chip" on:click=move |_| tapped.part.set(Some(part.clone()))>{part.words()}</button> }
-    });
+    let open = RwSignal::new(false);
+    let names = move || {
+        let chips = Component::KNOWN.iter().map(|part| {
+            view! { <button class="chip" on:click=move |_| tapped.part.set(Some(part.clone()))>{part.words()}</button> }
+        });
+        open.get()
+            .then(|| view! { <div class="chips">{chips.collect_view()}</div> })
+    };
     view! {
-        <details>
-            <summary>"Every part by name"</summary>
-            <div class="chips">{names.collect_view()}</div>
-        </details>
+        <button class="quiet" aria-expanded=move || if open.get() { "true" } else { "false" }
+            on:click=move |_| open.update(|open| *open = !*open)>"Every part by name"</button>
+        {names}
     }
 }
