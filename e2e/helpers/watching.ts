@@ -2,7 +2,7 @@
 import type { Plain } from './phone.ts';
 
 /** How long a phone waits for anything, in ms. */
-export const PATIENCE = 15_000;
+export const PATIENCE = 30_000;
 /** How often it looks, in ms. */
 const GLANCE = 50;
 

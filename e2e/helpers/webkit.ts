@@ -69,7 +69,14 @@ export class WebKitPhone extends Watching implements Phone {
   async press(name: Name, role: Role = 'button'): Promise<void> {
     await this.#act(`the ${role} ${name}`, () => this.#byRole(name, role), async (element) => {
       await this.#bringUp(element);
-      await this.#driver.click(element);
+      // The driver finds no middle of a drawn shape to click on.
+      const drawn = await this.#driver.execute<boolean>(
+        `const drawn = arguments[0] instanceof SVGElement;
+        if (drawn) arguments[0].dispatchEvent(new MouseEvent('click', { bubbles: true }));
+        return drawn;`,
+        [element],
+      );
+      if (!drawn) await this.#driver.click(element);
     });
   }
 
@@ -85,7 +92,10 @@ export class WebKitPhone extends Watching implements Phone {
   async choose(label: Name, option: string): Promise<void> {
     const find = (): Promise<Element | null> =>
       this.#byLabel(label, 'return found && [...found.options].find((one) => one.label.trim() === option);', option);
-    await this.#act(`${option} in the list ${label}`, find, (element) => this.#driver.click(element));
+    await this.#act(`${option} in the list ${label}`, find, async (element) => {
+      await this.#driver.execute("arguments[0].closest('select').scrollIntoView({ block: 'center' })", [element]);
+      await this.#driver.click(element);
+    });
   }
 
   async attach(label: Name, path: string): Promise<void> {

@@ -71,6 +71,9 @@ export async function shoot(phone: Phone, times: number): Promise<void> {
 
 /** Notes an operation as done and waits until that is on the device. */
 export async function noteStep(phone: Phone, operation: string): Promise<void> {
+  await phone.until('the pair is before the lens', () =>
+    [...document.querySelectorAll('button')].some((one) => one.textContent === 'Step done' && !one.disabled),
+  );
   await phone.press('Step done');
   await phone.sees(`${operation} noted.`);
 }
