@@ -71,17 +71,9 @@ pub fn remedy(found: &Found) -> Option<&'static str> {
     remedies(&found.part, &found.condition).first().copied()
 }
 
-/// What follows from something found: `damage` is its entry, `price` what its remedy costs in this shop.
-///
-/// An extra the customer pays for is agreed without asking only if the ticket allows that much, together with the
-/// extras before it.
-pub fn follow(
-    found: &Found,
-    damage: EntryId,
-    price: Option<i64>,
-    job: &State,
-    ticket: Option<&State>,
-) -> Follow {
+/// What follows from something found: `damage` is its entry, `price` what its remedy costs in this shop, `allowance` what
+/// the customer pays without being asked (see [`allowance`]), all in minor units.
+pub fn follow(found: &Found, damage: EntryId, price: Option<i64>, allowance: i64) -> Follow {
     let made_good = matches!(found.decision, Decision::Mend | Decision::Replace);
     let (true, Some(pays)) = (made_good, &found.pays) else {
         return Follow::Nothing;
@@ -112,21 +104,24 @@ pub fn follow(
             }),
             ..line
         }),
-        (None, Some(price)) if allowed(ticket) >= price + extras(job) => Follow::Agreed(line),
+        (None, Some(price)) if price <= allowance => Follow::Agreed(line),
         (None, _) => Follow::Ask,
     }
 }
 
-/// What may be spent on hidden damage without asking, in minor units.
-fn allowed(ticket: Option<&State>) -> i64 {
-    let said = ticket.and_then(|ticket| ticket.value(field::IF_HIDDEN));
-    said.and_then(Value::as_i64).unwrap_or(0)
+/// What is left, in minor units, of the amount that a customer allowed for hidden damage. It was said for the ticket, so
+/// the extras of all its `jobs` come off it; those that they were asked about do not: they agreed to each.
+pub fn allowance<'a>(ticket: &State, jobs: impl IntoIterator<Item = &'a State>) -> i64 {
+    let said = ticket.value(field::IF_HIDDEN).and_then(Value::as_i64);
+    said.unwrap_or(0) - jobs.into_iter().map(unasked_extras).sum::<i64>()
 }
 
-/// What the customer already pays for hidden damage on this job, in minor units.
-fn extras(job: &State) -> i64 {
-    let lines = bench::agreed(job).filter(|line| line.body.damage.is_some());
-    lines.map(|line| line.body.price_minor).sum()
+/// What the customer pays for hidden damage on a job without having been asked, in minor units.
+fn unasked_extras(job: &State) -> i64 {
+    let asked = |damage: EntryId| job.questions.iter().any(|item| item.body.damage == Some(damage));
+    let lines = bench::agreed(job).map(|line| &line.body);
+    let extras = lines.filter(|line| line.damage.is_some_and(|damage| !asked(damage)));
+    extras.map(|line| line.price_minor).sum()
 }
 
 /// A question to the customer.
@@ -244,52 +239,67 @@ mod tests {
         ticket
     }
 
-    #[test]
-    fn what_the_customer_allowed_is_spent_once() {
-        let ticket = allowing(json!(5000));
-        let job = State::default();
-        let first = follow(&crushed(Pays::Customer), id(1), Some(4500), &job, Some(&ticket));
-        let Follow::Agreed(line) = first else {
-            panic!("within the amount: {first:?}");
+    fn paying(damage: u128, price: i64) -> State {
+        let line = Agreed {
+            damage: Some(id(damage)),
+            ..Agreed::at("counter_rebuild", price)
         };
-        assert_eq!((line.price_minor, line.damage), (4500, Some(id(1))));
-
-        let spent = State {
+        State {
             agreed: vec![Line {
-                versions: vec![item(2, line)],
+                versions: vec![item(damage + 100, line)],
             }],
             ..State::default()
-        };
-        let second = follow(&crushed(Pays::Customer), id(3), Some(600), &spent, Some(&ticket));
-        assert_eq!(second, Follow::Ask, "4500 + 600 is more than 5000");
-        let fits = follow(&crushed(Pays::Customer), id(3), Some(500), &spent, Some(&ticket));
-        assert!(matches!(fits, Follow::Agreed(_)), "4500 + 500 is 5000");
+        }
     }
 
     #[test]
-    fn without_leave_or_without_a_price_the_customer_is_asked() {
-        let job = State::default();
-        let asks =
-            |ticket: Option<&State>, price| follow(&crushed(Pays::Customer), id(1), price, &job, ticket);
-        assert_eq!(asks(None, Some(1)), Follow::Ask);
-        assert_eq!(asks(Some(&allowing(json!("ask"))), Some(1)), Follow::Ask);
-        assert_eq!(asks(Some(&allowing(json!("nothing"))), Some(1)), Follow::Ask);
-        assert_eq!(
-            asks(Some(&allowing(json!(100_000))), None),
-            Follow::Ask,
-            "nobody knows what it costs"
-        );
+    fn an_extra_within_the_allowance_is_agreed_and_any_other_is_asked_about() {
+        let follows = |price, allowance| follow(&crushed(Pays::Customer), id(1), price, allowance);
+        let Follow::Agreed(line) = follows(Some(4500), 4500) else {
+            panic!("the amount itself is allowed");
+        };
+        assert_eq!((line.price_minor, line.damage), (4500, Some(id(1))));
+        assert_eq!(follows(Some(4501), 4500), Follow::Ask);
+        assert_eq!(follows(Some(1), 0), Follow::Ask);
+        assert_eq!(follows(None, 100_000), Follow::Ask, "nobody knows what it costs");
+    }
+
+    /// By hand: of 50.00 allowed, 45.00 were spent on one pair of the ticket and 3.00 on another; 2.00 are left.
+    #[test]
+    fn what_the_customer_allowed_is_spent_once_on_the_whole_ticket() {
+        let ticket = allowing(json!(5000));
+        let (one, other) = (paying(1, 4500), paying(2, 300));
+        assert_eq!(allowance(&ticket, []), 5000);
+        assert_eq!(allowance(&ticket, [&one]), 500);
+        assert_eq!(allowance(&ticket, [&one, &other]), 200);
+    }
+
+    #[test]
+    fn what_the_customer_was_asked_about_does_not_come_off_the_allowance() {
+        let asked = Question {
+            text: String::new(),
+            choices: Vec::new(),
+            photo: None,
+            damage: Some(id(1)),
+        };
+        let job = State {
+            questions: vec![item(3, asked)],
+            ..paying(1, 4500)
+        };
+        assert_eq!(allowance(&allowing(json!(5000)), [&job]), 5000);
+    }
+
+    #[test]
+    fn without_leave_nothing_is_allowed() {
+        for said in [json!("ask"), json!("nothing"), Value::Null] {
+            assert_eq!(allowance(&allowing(said), []), 0);
+        }
+        assert_eq!(allowance(&State::default(), []), 0);
     }
 
     #[test]
     fn work_at_no_charge_carries_why_and_its_worth() {
-        let followed = follow(
-            &crushed(Pays::ShopNeeded),
-            id(1),
-            Some(4500),
-            &State::default(),
-            None,
-        );
+        let followed = follow(&crushed(Pays::ShopNeeded), id(1), Some(4500), 0);
         let Follow::Agreed(line) = followed else {
             panic!("{followed:?}");
         };

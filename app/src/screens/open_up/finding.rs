@@ -13,6 +13,7 @@ use crate::acts::inside::{self, Follow, Found, remedy};
 use crate::device::store::StoreError;
 use crate::parts::Toggle;
 use crate::screens::job::JobLife;
+use crate::screens::ticket::of_ticket;
 use crate::shop::{Shop, use_shop};
 use crate::workbench::{Workbench, use_workbench};
 use crate::workshop::{Workshop, use_workshop};
@@ -92,11 +93,7 @@ impl Desk {
             .ok_or(StoreError::Empty)?;
         let goods = life.life.pair.text(field::GOODS).to_owned();
         let price = remedy(found).and_then(|operation| self.shop.listed(operation, &goods));
-        let ticket = life
-            .state()
-            .and_then(|job| life.life.tickets.get(&job.opened.as_ref()?.current.body.ticket?));
-        let job = life.state().cloned().unwrap_or_default();
-        let follow = inside::follow(found, damage, price, &job, ticket);
+        let follow = inside::follow(found, damage, price, self.allowance(&life).await?);
         if let Follow::Agreed(line) = &follow {
             let more = self
                 .workshop
@@ -106,6 +103,21 @@ impl Desk {
         }
         self.bench.remember(&saved, said);
         Ok((damage, follow == Follow::Ask))
+    }
+
+    /// What the customer still pays without being asked, in minor units: read afresh, for other pairs of the ticket may
+    /// be open on other devices.
+    async fn allowance(self, life: &JobLife) -> Result<i64, StoreError> {
+        let opened = life.state().and_then(|job| job.opened.as_ref());
+        let ticket = opened.and_then(|slot| slot.current.body.ticket);
+        let (Some(phone), Some(ticket)) = (self.workshop.phone(), ticket) else {
+            return Ok(0);
+        };
+        let found = of_ticket(&phone, ticket).await?;
+        Ok(found.map_or(0, |ticket| {
+            let jobs = ticket.jobs.iter().filter_map(JobLife::state);
+            ticket.state().map_or(0, |state| inside::allowance(state, jobs))
+        }))
     }
 }
 
