@@ -54,10 +54,10 @@ lint: setup
 	cargo clippy --package app --all-targets $(CLIPPY)
 	cargo clippy --lib $(WASM) $(CLIPPY)
 
-# The app's own tests are of its rooms that need neither a browser nor a server.
+# The app's own tests are of its rooms that need no browser: `ssr` is there for the card.
 rust: setup-tests
 	cargo test --workspace --exclude app
-	cargo test --package app
+	cargo test --package app --features ssr
 
 setup:
 	@app/bundle/setup

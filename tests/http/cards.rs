@@ -171,6 +171,68 @@ fn a_link_belongs_to_one_pair_and_leads_to_all_that_are_the_same() {
     }
 }
 
+/// Of an earlier job the card says what was done; when to wear it again, the next check and the advice of then no longer
+/// hold. Its guarantee is said where it is another one.
+#[test]
+fn earlier_work_is_told_in_short() {
+    let (_folder, server) = server();
+    let mut pen = Pen::new(1);
+    let device = server.join(pen.device);
+    let (one, two) = (pen.whole_job(b"1"), pen.whole_job(b"2"));
+    device.push_all(&one.entries);
+    device.push_all(&two.entries);
+    let section = |title: &str, day: &str, terms: &str| Section {
+        title: title.into(),
+        day: day.into(),
+        done: vec![format!("{title} done.")],
+        found: vec![format!("{title} found.")],
+        gifts: vec![format!("{title} given.")],
+        advice: vec![format!("{title} advice. And why.")],
+        wait_hours: Some(24),
+        next_check: Some(day.into()),
+        terms: terms.into(),
+        ..Section::default()
+    };
+    let mut publish = |job, section| {
+        let published = Published {
+            pair: one.pair,
+            section,
+            seen: Vec::new(),
+        };
+        device.push_all(&[pen.entry(SubjectKind::Job, job, &Body::Published(published))]);
+    };
+    publish(one.job, section("First", "2026-04-01", "Three months."));
+    publish(two.job, section("Second", "2026-05-01", "Six months."));
+    device.push_all(&[pen.entry(
+        SubjectKind::Pair,
+        two.pair,
+        &Body::SameAs(SameAs { other: one.pair }),
+    )]);
+    let html = server.stranger().get(&format!("/card/{}", one.secret)).text();
+    let (newest, earlier) = html.split_once("Earlier work on this pair").unwrap();
+    for told in [
+        "Second done.",
+        "Second advice.",
+        "And why.",
+        "24 hours",
+        "Six months.",
+    ] {
+        assert!(newest.contains(told), "{told} in {newest}");
+    }
+    for told in [
+        "First done.",
+        "First found.",
+        "First given.",
+        "1 April 2026",
+        "Three months.",
+    ] {
+        assert!(earlier.contains(told), "{told} in {earlier}");
+    }
+    for past in ["advice", "24 hours", "Next check"] {
+        assert!(!earlier.contains(past), "{past} in {earlier}");
+    }
+}
+
 #[test]
 fn words_of_the_shop_are_text_never_markup() {
     let (_folder, server) = server();

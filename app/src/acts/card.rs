@@ -230,8 +230,8 @@ fn photos(job: &State, left_out: &[String]) -> Vec<CardPhoto> {
 
 fn caption(photo: &Photo) -> String {
     let words = match (&photo.shows, photo.operation.as_deref()) {
-        (Shows::DropOff, _) => "Before",
-        (Shows::Finished, _) => "After",
+        (Shows::DropOff, _) => CardPhoto::BEFORE,
+        (Shows::Finished, _) => CardPhoto::AFTER,
         (Shows::Damage, _) => "What was found",
         (_, Some(code)) => operations::name(code),
         _ => "At work",

@@ -1,6 +1,10 @@
 //! The care card: what the customer keeps. Rendered by the server for a card link and previewed by the app, from
 //! one source that touches no browser.
+//!
+//! The newest job is told in full, before and after first and large. Of earlier jobs it says what was done and how
+//! the pair looked; what was advised then no longer holds.
 
+mod amount;
 mod day;
 #[cfg(feature = "csr")]
 mod file;
@@ -8,6 +12,7 @@ mod view;
 
 use shared::log::body::Section;
 
+use amount::Amount;
 pub use day::in_words;
 #[cfg(feature = "csr")]
 pub use file::{Inside, self_contained};
@@ -64,6 +69,11 @@ impl CardView {
             calendar: address,
             ..self
         }
+    }
+
+    /// How much it says, for the size of its type on paper.
+    fn amount(&self) -> Amount {
+        Amount::of(self.sections.iter().map(|shown| &shown.section))
     }
 
     /// What the pair is, by its newest section.

@@ -8,18 +8,17 @@ use super::{CardView, SectionView, in_words};
 /// The whole card: what a page shows inside its `<main>`, and the app inside its preview.
 pub fn card_body(card: CardView) -> impl IntoView {
     let title = card.title().to_owned();
-    let shop = card
-        .sections
-        .first()
-        .map(|shown| shown.section.shop.clone())
-        .unwrap_or_default();
-    let class = card
-        .sections
-        .first()
-        .map_or("care-card", |shown| on_paper(&shown.section));
+    let said = |read: fn(&Section) -> &String| {
+        let newest = card.sections.first();
+        newest
+            .map(|shown| read(&shown.section).clone())
+            .unwrap_or_default()
+    };
+    let (shop, terms) = (said(|section| &section.shop), said(|section| &section.terms));
+    let class = ["care-card ", card.amount().class()].concat();
     let mut sections = card.sections.into_iter();
-    let newest = sections.next().map(|shown| section(shown, card.calendar));
-    let earlier: Vec<_> = sections.map(|shown| section(shown, None)).collect();
+    let newest = sections.next().map(|shown| newest(shown, card.calendar));
+    let earlier: Vec<_> = sections.map(|shown| earlier(shown, &terms)).collect();
     let earlier = (!earlier.is_empty()).then(|| {
         view! {
             <div class="earlier">
@@ -36,24 +35,8 @@ pub fn card_body(card: CardView) -> impl IntoView {
             </header>
             {newest}
             {earlier}
-            {line("shop", "", shop)}
+            {line("shop", "Questions? Ask us: ", shop)}
         </div>
-    }
-}
-
-/// How large the type can be for a section to stand on one sheet: by its lines, a line being about so many
-/// characters on paper, and a heading another.
-fn on_paper(section: &Section) -> &'static str {
-    const LINE: usize = 56;
-    let lists = [&section.done, &section.found, &section.gifts, &section.advice];
-    let texts = lists.iter().flat_map(|list| list.iter()).chain([&section.terms]);
-    let lines: usize = texts.map(|text| 1 + text.chars().count() / LINE).sum();
-    let headings = lists.iter().filter(|list| !list.is_empty()).count();
-    match lines + headings {
-        0..=13 => "care-card short",
-        14..=24 => "care-card",
-        25..=30 => "care-card full",
-        _ => "care-card full fullest",
     }
 }
 
@@ -67,43 +50,70 @@ pub fn notice_body(title: &'static str, text: &'static str) -> impl IntoView {
     }
 }
 
-fn section(shown: SectionView, calendar: Option<String>) -> impl IntoView {
+/// The latest job, in full.
+fn newest(shown: SectionView, calendar: Option<String>) -> impl IntoView {
     let SectionView { section, sources } = shown;
-    let day = in_words(&section.day);
-    let heading = if day.is_empty() {
-        "Work done".to_owned()
-    } else {
-        format!("Work done, {day}")
-    };
-    let (lead, photos) = first_and_last(section.photos, sources);
+    let (lead, photos) = before_and_after(section.photos, sources);
     view! {
         <section>
-            <h2>{heading}</h2>
+            <h2>{heading(&section.day)}</h2>
             {figures("lead", lead)}
-            {list("What was done", section.done)}
-            <div class="more">
+            <div class="told">
+                {list("What was done", section.done)}
                 {list("What was found inside", section.found)}
                 {list("Extras, at no charge", section.gifts)}
-                {section.wait_hours.map(wait)}
-                {list("How to make it last", section.advice)}
-                {check(section.next_check, calendar)}
-                {line("price", "Price: ", section.price.unwrap_or_default())}
-                {line("terms", "Guarantee: ", section.terms)}
             </div>
+            {section.wait_hours.map(wait)}
+            {advice(&section.advice)}
+            {check(section.next_check, calendar)}
+            {line("price", "Price: ", section.price.unwrap_or_default())}
+            {line("terms", "Guarantee: ", section.terms)}
             {figures("photos", photos)}
         </section>
+    }
+}
+
+/// An earlier job, in short: what was advised then no longer holds. Its guarantee is said where it is not the one of the
+/// latest job.
+fn earlier(shown: SectionView, terms: &str) -> impl IntoView + use<> {
+    let SectionView { section, sources } = shown;
+    let (lead, _) = before_and_after(section.photos, sources);
+    let own_terms = Some(section.terms).filter(|own| own != terms);
+    let mut told = section.done;
+    told.extend(section.found);
+    told.extend(section.gifts);
+    view! {
+        <section>
+            <h3>{heading(&section.day)}</h3>
+            {figures("photos", lead)}
+            {items(told)}
+            {line("terms", "Guarantee: ", own_terms.unwrap_or_default())}
+        </section>
+    }
+}
+
+fn heading(day: &str) -> String {
+    let day = in_words(day);
+    if day.is_empty() {
+        "Work done".to_owned()
+    } else {
+        ["Work done, ", &day].concat()
     }
 }
 
 /// A photograph and where it is.
 type Placed = (CardPhoto, String);
 
-/// The pair as it came and as it left, which stand first and last in a section, and the photographs between.
-fn first_and_last(photos: Vec<CardPhoto>, sources: Vec<String>) -> (Vec<Placed>, Vec<Placed>) {
-    let mut all = photos.into_iter().zip(sources);
-    let before = all.next();
-    let after = all.next_back();
-    (before.into_iter().chain(after).collect(), all.collect())
+/// The pair as it was first brought and as it last left, which are shown large, and the other photographs.
+fn before_and_after(photos: Vec<CardPhoto>, sources: Vec<String>) -> (Vec<Placed>, Vec<Placed>) {
+    let before = photos.iter().position(CardPhoto::is_before);
+    let after = photos.iter().rposition(CardPhoto::is_after);
+    let (mut lead, mut rest) = (Vec::new(), Vec::new());
+    for (at, placed) in photos.into_iter().zip(sources).enumerate() {
+        let leads = [before, after].contains(&Some(at));
+        if leads { &mut lead } else { &mut rest }.push(placed);
+    }
+    (lead, rest)
 }
 
 fn figures(class: &'static str, photos: Vec<Placed>) -> impl IntoView {
@@ -132,10 +142,29 @@ fn alt(caption: &str) -> String {
 }
 
 fn list(heading: &'static str, lines: Vec<String>) -> impl IntoView {
+    (!lines.is_empty()).then(|| view! { <div class="part"><h3>{heading}</h3> {items(lines)}</div> })
+}
+
+fn items(lines: Vec<String>) -> impl IntoView {
     (!lines.is_empty()).then(|| {
         let items: Vec<_> = lines.into_iter().map(|line| view! { <li>{line}</li> }).collect();
+        view! { <ul>{items}</ul> }
+    })
+}
+
+/// What to do, to be found at a glance; why, in the same line.
+fn advice(lines: &[String]) -> impl IntoView + use<> {
+    (!lines.is_empty()).then(|| {
+        let items: Vec<_> = lines
+            .iter()
+            .map(|line| {
+                // The first sentence, with its full stop.
+                let (say, because) = line.split_at(line.find(". ").map_or(line.len(), |stop| stop + 1));
+                view! { <li><strong>{say.to_owned()}</strong>{because.to_owned()}</li> }
+            })
+            .collect();
         view! {
-            <h3>{heading}</h3>
+            <h3>"How to make it last"</h3>
             <ul>{items}</ul>
         }
     })

@@ -64,6 +64,23 @@ pub struct CardPhoto {
     pub caption: String,
 }
 
+impl CardPhoto {
+    /// The word with which the caption of the pair as it was brought begins.
+    pub const BEFORE: &str = "Before";
+    /// The word with which the caption of the finished pair begins.
+    pub const AFTER: &str = "After";
+
+    /// Whether it shows the pair as it was brought.
+    pub fn is_before(&self) -> bool {
+        self.caption.starts_with(Self::BEFORE)
+    }
+
+    /// Whether it shows the finished pair.
+    pub fn is_after(&self) -> bool {
+        self.caption.starts_with(Self::AFTER)
+    }
+}
+
 /// Publishes a section of the pair's card. About a job.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Published {
