@@ -1,6 +1,7 @@
 /** The card on paper: one sheet, whatever there is to say, from the page and from the app; axe finds nothing on it. */
-import { breaches, chromiumTest as test, expect } from '../helpers/test.ts';
+import { breaches, chromiumTest as test, eventually, expect } from '../helpers/test.ts';
 import { publishedCard } from '../helpers/card.ts';
+import type { ChromiumPhone } from '../helpers/chromium.ts';
 import { printed } from '../helpers/paper.ts';
 import { joined, noteStep, shoot, synced, takeIn } from '../helpers/work.ts';
 
@@ -86,3 +87,38 @@ test('a short card is one sheet of A6 as well', async ({ waxend, newPhone }) => 
   expect(await printed(phone)).toMatchObject({ pages: 1, ...A5 });
   expect(await printed(phone, A6)).toMatchObject({ pages: 1, ...A6 });
 });
+
+test('a pair on its fourth job is one sheet of A5 as well, before and after first, in type that can be read', async ({ waxend, newPhone }) => {
+  const server = await waxend({ demo: true });
+  const address = await eventually('the server names the card', async () => /care card: (\S+)/.exec(server.output)?.[1]);
+  const phone = await newPhone();
+  await phone.open(address);
+  await phone.sees('Earlier work on this pair');
+  const leading = await phone.run(() =>
+    [...document.querySelectorAll('.lead figcaption')].map((caption) => caption.textContent?.split(':')[0] ?? ''),
+  );
+  expect(leading).toEqual(['Before', 'After']);
+
+  const page = await printed(phone);
+  expect(page).toMatchObject({ pages: 1, ...A5 });
+  expect(page.text).toContain('Wear is not covered.');
+  expect(page.text, 'earlier work, in short').toMatch(/Work done, \d+ \w+ \d{4}: The worn lining at the heel patched\./);
+  await phone.page.emulateMedia({ media: 'print' });
+  // In points; the browser rounds.
+  expect(await smallestType(phone)).toBeGreaterThan(8.99);
+  expect(await breaches(phone), 'in print').toEqual([]);
+});
+
+/** The smallest type that shows, in points. */
+async function smallestType(phone: ChromiumPhone): Promise<number> {
+  return phone.run(() => {
+    const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    let least = Infinity;
+    for (let text = texts.nextNode(); text !== null; text = texts.nextNode()) {
+      const parent = text.parentElement;
+      if (parent === null || text.textContent?.trim() === '' || parent.getClientRects().length === 0) continue;
+      least = Math.min(least, parseFloat(getComputedStyle(parent).fontSize) * 0.75);
+    }
+    return least;
+  });
+}

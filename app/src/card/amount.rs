@@ -20,7 +20,9 @@ const SHORT: usize = 900;
 /// From so many on, small type.
 const FULL: usize = 1500;
 /// From so many on, small pictures as well.
-const FULLEST: usize = 2300;
+const FULLEST: usize = 2500;
+/// The sections that a sheet has room for.
+const ON_PAPER: usize = 4;
 /// What a line costs besides its own characters: its rest stays empty.
 const LINE: usize = 40;
 
@@ -28,7 +30,7 @@ impl Amount {
     /// Reckons what stands on paper: the newest section in full, of earlier ones what was done.
     pub(super) fn of<'a>(sections: impl Iterator<Item = &'a Section>) -> Self {
         let mut said = 0;
-        for (at, section) in sections.enumerate() {
+        for (at, section) in sections.take(ON_PAPER).enumerate() {
             let lists: &[&[String]] = if at == 0 {
                 said += length(&section.terms) + length(&section.shop);
                 &[&section.done, &section.found, &section.gifts, &section.advice]
@@ -83,7 +85,9 @@ mod tests {
         };
         assert_eq!(of(2, 0), Amount::Short);
         assert_eq!(of(12, 0), Amount::Usual);
-        assert_eq!(of(2, 6), Amount::Usual, "earlier advice is not on the sheet");
+        assert_eq!(of(8, 0), Amount::Short);
+        assert_eq!(of(8, 3), Amount::Usual, "earlier work is on the sheet");
+        assert_eq!(of(8, 30), Amount::Usual, "work long past is not");
         assert_eq!(of(20, 0), Amount::Full);
         assert_eq!(of(40, 0), Amount::Fullest);
     }

@@ -75,6 +75,8 @@ impl Desk {
     /// Writes the finding down, then what follows from it. Returns whether the customer has to be asked.
     async fn write(self, found: &Found) -> Result<(EntryId, bool), StoreError> {
         let life = self.life.get_value();
+        // Before anything is saved: a save draws this screen anew, and what is still awaited then finds it gone.
+        let allowance = self.allowance(&life).await?;
         let said = [
             found.part.words(),
             ": ",
@@ -93,7 +95,7 @@ impl Desk {
             .ok_or(StoreError::Empty)?;
         let goods = life.life.pair.text(field::GOODS).to_owned();
         let price = remedy(found).and_then(|operation| self.shop.listed(operation, &goods));
-        let follow = inside::follow(found, damage, price, self.allowance(&life).await?);
+        let follow = inside::follow(found, damage, price, allowance);
         if let Follow::Agreed(line) = &follow {
             let more = self
                 .workshop
