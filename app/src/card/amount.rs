@@ -20,7 +20,7 @@ const SHORT: usize = 900;
 /// From so many on, small type.
 const FULL: usize = 1500;
 /// From so many on, small pictures as well.
-const FULLEST: usize = 2500;
+const FULLEST: usize = 2450;
 /// The sections that a sheet has room for.
 const ON_PAPER: usize = 4;
 /// What a line costs besides its own characters: its rest stays empty.
