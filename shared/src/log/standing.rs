@@ -85,24 +85,33 @@ impl<'a> Standing<'a> {
     /// `slot` picks the entries that speak of one thing. Entries that replace each other in a circle (no honest
     /// device writes that) would all be gone; the greatest of them stands, so that nothing recorded is lost.
     pub fn heads<'s>(&'s self, slot: &dyn Fn(&Read<'a>) -> bool) -> Vec<&'s Read<'a>> {
-        let candidates: Vec<_> = self.unretracted().filter(|read| slot(read)).collect();
-        if candidates.is_empty() {
-            return candidates;
-        }
+        self.heads_of(self.ordered.iter().filter(|read| slot(read)))
+    }
+
+    /// Those of `slot` that still stand, as [`Standing::heads`] has them: for whoever has sorted the entries into slots
+    /// already. `slot` is in order.
+    pub fn heads_of<'s>(&'s self, slot: impl IntoIterator<Item = &'s Read<'a>>) -> Vec<&'s Read<'a>> {
+        // Few entries are of any one kind: which of them are hidden is looked up for those alone.
+        let candidates: Vec<_> = slot
+            .into_iter()
+            .filter(|read| !self.is_retracted(read.id()))
+            .collect();
         let heads: Vec<_> = candidates
             .iter()
             .copied()
             .filter(|read| !self.is_replaced(read.id()))
             .collect();
-        let inside = |id: &EntryId| candidates.iter().any(|read| read.id() == *id);
-        let replaced_from_outside = || {
-            self.unretracted()
-                .any(|read| !slot(read) && read.held.entry.over.iter().any(inside))
-        };
-        if heads.is_empty() && !replaced_from_outside() {
-            return candidates.last().copied().into_iter().collect();
+        if !heads.is_empty() || candidates.is_empty() {
+            return heads;
         }
-        heads
+        let inside = |id: &EntryId| candidates.iter().any(|read| read.id() == *id);
+        let replaced_from_outside = self
+            .unretracted()
+            .any(|read| !inside(&read.id()) && read.held.entry.over.iter().any(inside));
+        if replaced_from_outside {
+            return heads;
+        }
+        candidates.last().copied().into_iter().collect()
     }
 }
 

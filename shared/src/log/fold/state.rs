@@ -214,23 +214,22 @@ fn slot<T>(mut standing: Vec<Item<T>>) -> Option<Slot<T>> {
     })
 }
 
+/// The plain fields by name. Entries are sorted by field once: a shop has hundreds of prices.
 fn details(standing: &Standing<'_>) -> BTreeMap<String, Slot<Value>> {
     let detail = |read: &Read<'_>| match &read.body {
         Body::Detail(detail) => Some(detail.clone()),
         _ => None,
     };
-    let fields: BTreeSet<String> =
-        inserted(standing.history().iter().filter_map(detail).map(|one| one.field));
-    let of_field = |field: &str| {
-        let heads = standing.heads(&|read| matches!(&read.body, Body::Detail(one) if one.field == field));
-        let values = heads
-            .into_iter()
-            .filter_map(|read| Some(item(read, detail(read)?.value)));
-        slot(values.collect())
-    };
-    inserted(fields.into_iter().filter_map(|field| {
-        let slot = of_field(&field)?;
-        Some((field, slot))
+    let mut by_field: BTreeMap<String, Vec<&Read<'_>>> = BTreeMap::new();
+    for read in standing.history() {
+        if let Body::Detail(detail) = &read.body {
+            by_field.entry(detail.field.clone()).or_default().push(read);
+        }
+    }
+    inserted(by_field.into_iter().filter_map(|(field, entries)| {
+        let heads = standing.heads_of(entries).into_iter();
+        let values = heads.filter_map(|read| Some(item(read, detail(read)?.value)));
+        Some((field, slot(values.collect())?))
     }))
 }
 
