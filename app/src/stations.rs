@@ -120,11 +120,7 @@ pub struct Section {
 /// Every job that keeps a pair in the shop.
 pub fn in_shop(pairs: Vec<Summary>) -> impl Iterator<Item = Row> {
     pairs.into_iter().flat_map(|pair| {
-        let title = if pair.title.is_empty() {
-            "A pair".to_owned()
-        } else {
-            pair.title
-        };
+        let title = pair.name().to_owned();
         let open = pair.jobs.into_iter().filter(|job| job.open);
         open.map(move |job| Row {
             pair: pair.id,

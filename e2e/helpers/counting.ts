@@ -1,19 +1,27 @@
 /** Counting what a hand does. */
 import type { Phone } from './phone.ts';
 
-/** A phone that counts what is pressed. */
+/** A phone that counts what is pressed, and the fields that are written in. */
 export interface Counting {
   press: Phone['press'];
+  fill: Phone['fill'];
   presses: () => number;
+  fields: () => number;
 }
 
 export function counting(phone: Phone): Counting {
-  let count = 0;
+  let presses = 0;
+  let fields = 0;
   return {
     press: async (name, role) => {
-      count += 1;
+      presses += 1;
       await phone.press(name, role);
     },
-    presses: () => count,
+    fill: async (label, text) => {
+      fields += 1;
+      await phone.fill(label, text);
+    },
+    presses: () => presses,
+    fields: () => fields,
   };
 }

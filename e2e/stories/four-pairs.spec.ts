@@ -1,27 +1,7 @@
 /** At the counter: four pairs of one customer, an interruption, somebody who comes back, and what is missing. */
+import { counting } from '../helpers/counting.ts';
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { takeIn } from '../helpers/work.ts';
-
-/** Counts the taps a story makes; typing is counted by the field. */
-class Hand {
-  taps = 0;
-  fields = 0;
-  readonly #phone: Phone;
-
-  constructor(phone: Phone) {
-    this.#phone = phone;
-  }
-
-  async press(name: string, role?: 'link'): Promise<void> {
-    this.taps += 1;
-    await this.#phone.press(name, role);
-  }
-
-  async fill(label: string, text: string): Promise<void> {
-    this.fields += 1;
-    await this.#phone.fill(label, text);
-  }
-}
 
 async function atTheCounter(phone: Phone, url: string): Promise<void> {
   await phone.open(url);
@@ -39,7 +19,7 @@ test('four pairs of one customer stand on one ticket within three minutes', asyn
   const phone = await newPhone();
   await atTheCounter(phone, (await site()).url);
   const began = Date.now();
-  const hand = new Hand(phone);
+  const hand = counting(phone);
   await hand.press('Drop-off', 'link');
   await hand.fill("Customer's name", 'Ottoline Brack');
   await hand.press('Walking boot');
@@ -65,8 +45,8 @@ test('four pairs of one customer stand on one ticket within three minutes', asyn
   expect(new Set(jobs).size).toBe(4);
   expect(await phone.address()).toContain(`/camera/${jobs[0]}?shows=drop_off`);
   // Kind and work, and what begins the next pair: four a pair, and one each for the screen, the day and the end.
-  expect(hand.taps).toBeLessThanOrEqual(4 * 4);
-  expect(hand.fields).toBe(2);
+  expect(hand.presses()).toBeLessThanOrEqual(4 * 4);
+  expect(hand.fields()).toBe(2);
   expect(Date.now() - began).toBeLessThan(180_000);
 
   await phone.press('Bench', 'link');
@@ -140,7 +120,7 @@ test('somebody who comes back is found by the last digits, and so is the pair', 
   const phone = await newPhone();
   await atTheCounter(phone, (await site()).url);
   await takeIn(phone, { work: 'Half soles', price: '65', look: 'walking boot', colour: 'chestnut', name: 'Ottoline Brack', telephone: '555 0142' });
-  const hand = new Hand(phone);
+  const hand = counting(phone);
   await hand.press('Drop-off', 'link');
   await hand.fill('Been here before? Name, last digits, number or look', '0142');
   await phone.press(/^chestnut walking boot/);

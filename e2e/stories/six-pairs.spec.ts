@@ -1,4 +1,5 @@
 /** Six pairs photographed in a run, one photograph taken too early and moved, and no file under a wrong pair. */
+import { counting } from '../helpers/counting.ts';
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { markFrames, numbersShown, stand } from '../helpers/marked-photographs.ts';
 import { joined, openLife, takeIn } from '../helpers/work.ts';
@@ -29,13 +30,9 @@ test('six pairs in a run: one thumb, no wait between them, and each photograph u
   await takeInSix(phone);
   await markFrames(phone);
 
-  let taps = 0;
-  const tap: Phone['press'] = async (name, role) => {
-    taps += 1;
-    await phone.press(name, role);
-  };
-  for (const pair of PAIRS) await tap(`Pick A${pair}`);
-  await tap('Photograph these 6', 'link');
+  const hand = counting(phone);
+  for (const pair of PAIRS) await hand.press(`Pick A${pair}`);
+  await hand.press('Photograph these 6', 'link');
   for (const pair of PAIRS) {
     await phone.until(`A${pair} is before the lens`, ready, `A${pair}`);
     await phone.sees(`${pair} of 6`);
@@ -43,23 +40,23 @@ test('six pairs in a run: one thumb, no wait between them, and each photograph u
     const shown = pair === 3 ? [3, 4] : [pair];
     for (const one of pair === 4 ? [] : shown) {
       await stand(phone, one);
-      await tap(`Photograph A${pair}`);
+      await hand.press(`Photograph A${pair}`);
     }
     if (pair === 3) {
       // It is saved before it can be moved; nothing else waits for that.
       await phone.finds('button[aria-label="Move number 4, of A3"]');
-      await tap('Move number 4, of A3');
-      await tap('Move to A4');
+      await hand.press('Move number 4, of A3');
+      await hand.press('Move to A4');
       await phone.sees('Moved to A4.');
     }
-    if (pair < 6) await tap('Next pair');
+    if (pair < 6) await hand.press('Next pair');
   }
   await phone.until('all six are on the device', allSaved, 6);
-  await tap('Done, to the Bench', 'link');
-  await tap(/^Done for these 6/);
+  await hand.press('Done, to the Bench', 'link');
+  await hand.press(/^Done for these 6/);
   await phone.sees('Half soles done for these 6.');
   // 6 picks, the run, 6 photographs, 5 times on, 2 to move, back, done.
-  expect(taps).toBe(22);
+  expect(hand.presses()).toBe(22);
 
   for (const pair of PAIRS) {
     await openLife(phone, `A${pair}`);

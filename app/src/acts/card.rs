@@ -1,8 +1,8 @@
 //! Giving the customer a care card.
 
 use shared::log::body::{
-    Agreed, CardPhoto, Damage, Decision, GiftWhy, Pays, Photo, Published, Section, Seen, Shows, Side,
-    Withdrawn, field,
+    Agreed, CardPhoto, Damage, Decision, GiftWhy, Pays, Photo, Published, Section, Seen, Shows, Withdrawn,
+    field,
 };
 use shared::log::fold::{Item, Life, State, bench, summary};
 use shared::log::{Body, Subject, SubjectId, SubjectKind, UnixMs};
@@ -13,6 +13,7 @@ use shared::trade::{Advice, Component, Condition, Construction, Facts, Goods, Ma
 use super::day::months_later;
 use super::handover::{AtPickup, price, step_times};
 use super::shop::money;
+use super::work::on_job;
 use crate::device::store::Draft;
 
 /// The section a job would publish today, from what is recorded: the screen shows it before anybody sees it.
@@ -124,11 +125,8 @@ fn decided(damage: &Damage) -> String {
     let part = Component::from(damage.part.as_str());
     let condition = Condition::from(damage.condition.as_str());
     let mut text = part.plain().to_owned();
-    text.push_str(match damage.side {
-        Side::Left => ", left: ",
-        Side::Right => ", right: ",
-        _ => ": ",
-    });
+    text.push_str(damage.side.after());
+    text.push_str(": ");
     text.push_str(&condition.words().to_lowercase());
     let mended = match &damage.decision {
         Some(Decision::Mend) => ". Mended",
@@ -257,7 +255,7 @@ pub fn publish(life: &Life, job: SubjectId, section: Section) -> Draft {
         section,
         seen,
     });
-    Draft::new(Subject::new(SubjectKind::Job, job), body).over(over)
+    on_job(job, body).over(over)
 }
 
 /// Takes the pair's whole card back, on every link that leads to it.

@@ -9,6 +9,7 @@ use shared::trade::final_check::{self, Leaving};
 use shared::trade::{CameWith, Component, Goods, operations};
 
 use super::card::done;
+use super::work::on_job;
 use crate::device::store::Draft;
 
 /// What the person has chosen on the pickup of one job and has not saved yet. Kept as it is made.
@@ -170,7 +171,7 @@ pub fn check(job: SubjectId, state: &State, list: &[String], ticked: &[String]) 
         .as_ref()
         .map(shared::log::fold::Slot::entries)
         .unwrap_or_default();
-    Ok(Draft::new(Subject::new(SubjectKind::Job, job), body).over(over))
+    Ok(on_job(job, body).over(over))
 }
 
 /// How a pair leaves.
@@ -195,7 +196,7 @@ pub fn hand_over(job: SubjectId, state: &State, leaves: Leaves) -> Result<Draft,
     let body = Body::HandedOver(HandedOver {
         unrepaired: leaves == Leaves::Unrepaired,
     });
-    Ok(Draft::new(Subject::new(SubjectKind::Job, job), body))
+    Ok(on_job(job, body))
 }
 
 fn nothing_open(job: &State) -> Result<(), NotReady> {

@@ -2,16 +2,15 @@
 
 use serde_json::Value;
 use shared::log::body::{
-    Agreed, Answer, Body, Damage, Decision, Gift, GiftWhy, Outcome, Pays, Question, Seen, Side, TakenOut,
-    field,
+    Agreed, Answer, Body, Damage, Decision, GiftWhy, Outcome, Pays, Question, Seen, Side, TakenOut, field,
 };
 use shared::log::fold::{Item, State, bench};
-use shared::log::{EntryId, Subject, SubjectId, SubjectKind};
+use shared::log::{EntryId, SubjectId};
 use shared::trade::component::Component;
 use shared::trade::condition::{Condition, remedies};
 use shared::trade::operations;
 
-use super::work::agree;
+use super::work::{agree, on_job};
 use crate::device::store::Draft;
 
 /// What was found on one part, as it is tapped.
@@ -38,10 +37,6 @@ pub enum Follow {
     Agreed(Agreed),
     /// The customer has to be asked first.
     Ask,
-}
-
-fn on_job(job: SubjectId, body: Body) -> Draft {
-    Draft::new(Subject::new(SubjectKind::Job, job), body)
 }
 
 /// Writes down what was found. A part that was taken out to be used again is listed until it is back.
@@ -90,23 +85,16 @@ pub fn follow(found: &Found, damage: EntryId, price: Option<i64>, allowance: i64
             Follow::Ask
         };
     };
-    let line = Agreed {
+    let line = match (why, price) {
+        (Some(why), price) => Agreed::given(operation, why, price.unwrap_or(0)),
+        (None, Some(price)) if price <= allowance => Agreed::at(operation, price),
+        (None, _) => return Follow::Ask,
+    };
+    Follow::Agreed(Agreed {
         side: found.side.clone(),
         damage: Some(damage),
-        ..Agreed::at(operation, price.unwrap_or(0))
-    };
-    match (why, price) {
-        (Some(why), _) => Follow::Agreed(Agreed {
-            price_minor: 0,
-            gift: Some(Gift {
-                why,
-                worth_minor: price.unwrap_or(0),
-            }),
-            ..line
-        }),
-        (None, Some(price)) if price <= allowance => Follow::Agreed(line),
-        (None, _) => Follow::Ask,
-    }
+        ..line
+    })
 }
 
 /// What is left, in minor units, of the amount that a customer allowed for hidden damage. It was said for the ticket, so

@@ -13,7 +13,8 @@ fn job_subject(job: SubjectId) -> Subject {
     Subject::new(SubjectKind::Job, job)
 }
 
-fn on_job(job: SubjectId, body: Body) -> Draft {
+/// A draft about a job that replaces nothing.
+pub(super) fn on_job(job: SubjectId, body: Body) -> Draft {
     Draft::new(job_subject(job), body)
 }
 

@@ -28,11 +28,7 @@ pub fn PairRow(summary: Summary) -> impl IntoView {
         );
         view! { <a class="button shoot" href=format!("/camera/{}", job.id)  aria-label=label>"Photograph"</a> }
     });
-    let title = if summary.title.is_empty() {
-        "A pair".to_owned()
-    } else {
-        summary.title.clone()
-    };
+    let title = summary.name().to_owned();
     view! {
         <li class="pair-row">
             <A href=format!("/pair/{}", summary.id)>

@@ -3,6 +3,7 @@ use shared::log::body::{Blob, Gift};
 
 use super::*;
 use crate::acts::scene::{JOB, fields, job, life, said, step, subject};
+use shared::log::body::Side;
 
 const HOUR_MS: i64 = 3_600_000;
 

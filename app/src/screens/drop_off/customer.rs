@@ -122,21 +122,13 @@ fn offer(counter: Counter, sought: RwSignal<String>, pair: Summary) -> AnyView {
         <li class="row">
             <button type="button" class="quiet offer" on:click=move |_| take(Take::Pair)>
                 <Face of=pair.face.clone() on alt=""/>
-                <span class="who"><strong>{named(&pair.title)}</strong>" "<span>{pair.customer}</span>" "
+                <span class="who"><strong>{pair.name().to_owned()}</strong>" "<span>{pair.customer}</span>" "
                     <span class="quiet">{tag}</span></span>
             </button>
             {somebody}
         </li>
     }
     .into_any()
-}
-
-fn named(title: &str) -> String {
-    if title.is_empty() {
-        "A pair".to_owned()
-    } else {
-        title.to_owned()
-    }
 }
 
 /// Somebody who has been here, with one of their pairs.
@@ -157,7 +149,7 @@ async fn known(phone: &Phone, pair: SubjectId) -> Result<Known, StoreError> {
     });
     let pair = KnownPair {
         id: life.id,
-        title: named(&summary::title(&life.pair)),
+        title: summary::named(&summary::title(&life.pair)).to_owned(),
         goods: life.pair.text(field::GOODS).to_owned(),
     };
     Ok(Known { customer, pair })

@@ -16,18 +16,13 @@ use crate::workshop::{Workshop, use_workshop};
 #[component]
 pub fn Head(life: Life, summary: Summary) -> impl IntoView {
     let (open, on) = (summary.open(), summary.jobs.first().map(|job| job.id));
+    let title = summary.name().to_owned();
     let Summary {
-        title,
         customer,
         phone,
         face,
         ..
     } = summary;
-    let title = if title.is_empty() {
-        "A pair".to_owned()
-    } else {
-        title
-    };
     let call = (!phone.is_empty()).then(|| {
         let address = ["tel:", &phone].concat();
         view! { <a class="button quiet" href=address>"Call "{phone.clone()}</a> }

@@ -1,6 +1,6 @@
 //! What the lists of a job say, line by line, in words.
 
-use shared::log::body::{Damage, Decision, GiftWhy, Outcome, Pays, Seen, Side};
+use shared::log::body::{Damage, Decision, GiftWhy, Outcome, Pays, Seen};
 use shared::log::fold::{Item, State, bench};
 use shared::price::format_minor;
 use shared::trade::component::Component;
@@ -12,16 +12,6 @@ pub(in crate::screens) struct Said {
     pub(in crate::screens) text: String,
     /// When it was, and by whom.
     pub(in crate::screens) quiet: String,
-}
-
-/// "left", "right", or nothing for both.
-fn on(side: &Side) -> &str {
-    match side {
-        Side::Both => "",
-        Side::Left => ", left",
-        Side::Right => ", right",
-        Side::Other(word) => word,
-    }
 }
 
 /// Agreed work with its price, unless prices are not for the person's eyes.
@@ -47,7 +37,13 @@ pub(in crate::screens) fn agreed(job: &State, priced: bool) -> Vec<String> {
             .iter()
             .any(|skip| skip.body.operation == line.operation);
         let skipped = if skipped { " (skipped)" } else { "" };
-        [operations::name(&line.operation), on(&line.side), &price, skipped].concat()
+        [
+            operations::name(&line.operation),
+            line.side.after(),
+            &price,
+            skipped,
+        ]
+        .concat()
     };
     versions.map(say).collect()
 }
@@ -78,7 +74,7 @@ pub(in crate::screens) fn damage(one: &Damage) -> String {
         part.words(),
         " ",
         condition.words(),
-        on(&one.side),
+        one.side.after(),
         decided,
         pays,
         note,
@@ -100,7 +96,7 @@ pub(in crate::screens) fn step(job: &State, item: &Item<shared::log::body::Step>
     [
         "Done: ",
         operations::name(&step.operation),
-        on(&step.side),
+        step.side.after(),
         &again,
         note,
         &step.note,

@@ -1,9 +1,9 @@
 //! Work that comes to an agreed job: at a price, or at no charge and why.
 
 use leptos::prelude::*;
-use shared::log::body::{Agreed, Gift, GiftWhy, field};
+use shared::log::body::{Agreed, GiftWhy, field};
 use shared::price::{format_minor, parse_minor};
-use shared::trade::{Goods, norm, operations};
+use shared::trade::operations;
 
 use super::Known;
 use crate::acts;
@@ -29,8 +29,7 @@ pub fn AddWork(known: Known) -> impl IntoView {
     let listed = move |code: &str| {
         let goods = known.with(|known| Some(known.as_ref()?.life.pair.text(field::GOODS).to_owned()));
         let goods = goods.unwrap_or_default();
-        shop.price(code, &goods)
-            .or_else(|| norm(code, &Goods::from(goods.as_str())))
+        shop.listed(code, &goods)
     };
     Effect::new(move |_| amount.set(listed(&operation.get()).map(format_minor).unwrap_or_default()));
     let add = move |why: Option<GiftWhy>| {
@@ -46,7 +45,11 @@ pub fn AddWork(known: Known) -> impl IntoView {
             _ => return workshop.complain("This is not an amount: write it like 45 or 45.50."),
         };
         let said = format!("{} added.", operations::name(&code));
-        bench.act(vec![acts::agree(job, line(code, minor, why))], said);
+        let line = match why {
+            None => Agreed::at(code, minor),
+            Some(why) => Agreed::given(code, why, minor),
+        };
+        bench.act(vec![acts::agree(job, line)], said);
     };
     let ways = PAYS.map(|(words, why)| {
         view! { <button class="bench" on:click=move |_| add(why.clone())>{words}</button> }
@@ -62,18 +65,5 @@ pub fn AddWork(known: Known) -> impl IntoView {
                 <div class="choices">{ways.into_iter().collect_view()}</div>
             </div>
         </details>
-    }
-}
-
-fn line(operation: String, minor: i64, why: Option<GiftWhy>) -> Agreed {
-    match why {
-        None => Agreed::at(operation, minor),
-        Some(why) => Agreed {
-            gift: Some(Gift {
-                why,
-                worth_minor: minor,
-            }),
-            ..Agreed::at(operation, 0)
-        },
     }
 }

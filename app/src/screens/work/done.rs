@@ -6,7 +6,7 @@ use shared::log::body::{Redo, Step};
 use shared::log::fold::Item;
 use shared::trade::operations;
 
-use super::{Known, on_side, state_of};
+use super::{Known, state_of};
 use crate::acts;
 use crate::parts::on_day;
 use crate::shop::use_shop;
@@ -27,7 +27,7 @@ pub fn DoneSteps(known: Known) -> impl IntoView {
             let who = step.person.and_then(|person| shop.name_of(person));
             view! {
                 <li class="left-row">
-                    <span><strong>{operations::name(&step.body.operation).to_owned()}{on_side(&step.body.side)}</strong>
+                    <span><strong>{operations::name(&step.body.operation).to_owned()}{step.body.side.after()}</strong>
                         " "<span class="quiet">{on_day(step.at.utc)}" "{who}</span></span>
                     {(!step.body.note.is_empty()).then(|| step.body.note.clone())}
                     {match redo {

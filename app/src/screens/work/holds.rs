@@ -7,7 +7,7 @@ use shared::log::body::{Side, TakenOut, Wait, WaitFor};
 use shared::log::fold::{Item, bench};
 use shared::trade::{Component, operations};
 
-use super::{Known, on_side, state_of};
+use super::{Known, state_of};
 use crate::acts;
 use crate::device::screen::use_now;
 use crate::parts::{Chosen, WaitChoice};
@@ -86,7 +86,7 @@ fn out_row(top: Workbench, job: SubjectId, out: &Item<TakenOut>) -> impl IntoVie
 
 fn part_of(part: &str, side: &Side) -> String {
     let mut name = Component::from(part).words().to_owned();
-    name.push_str(on_side(side));
+    name.push_str(side.after());
     name
 }
 

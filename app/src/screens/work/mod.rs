@@ -8,7 +8,7 @@ mod remaining;
 
 use leptos::prelude::*;
 use shared::log::SubjectId;
-use shared::log::body::{Side, field};
+use shared::log::body::field;
 use shared::log::fold::{State, Summary};
 
 use super::job::{JobLife, use_job};
@@ -54,12 +54,7 @@ fn Head(known: Known) -> impl IntoView {
         let JobLife { job, life } = known.get()?;
         let summary = Summary::of(&life);
         let line = summary.jobs.iter().find(|line| line.id == job)?;
-        let title = if summary.title.is_empty() {
-            "A pair"
-        } else {
-            &summary.title
-        }
-        .to_owned();
+        let title = summary.name().to_owned();
         let day = (!line.day.is_empty()).then(|| format!("for {}", in_words(&line.day)));
         Some(view! {
             <header class="pair-head">
@@ -90,15 +85,6 @@ fn Ways(known: Known) -> impl IntoView {
         <div class="ways">
             {way("camera", "Camera")} {way("open", "Opening up")} {way("ask", "Ask")} {way("pickup", "Pickup")}
         </div>
-    }
-}
-
-/// A side as it is said after an operation; nothing for both shoes.
-fn on_side(side: &Side) -> &'static str {
-    match side {
-        Side::Left => ", left",
-        Side::Right => ", right",
-        _ => "",
     }
 }
 

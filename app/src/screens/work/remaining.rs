@@ -7,7 +7,7 @@ use shared::log::fold::{Item, State, bench};
 use shared::log::{Subject, SubjectKind};
 use shared::trade::operations;
 
-use super::{Known, materials, on_side, state_of};
+use super::{Known, materials, state_of};
 use crate::acts;
 use crate::parts::Cautions;
 use crate::workbench::{Workbench, use_workbench};
@@ -68,7 +68,7 @@ fn left_row(bench: Workbench, job: SubjectId, state: &State, at: usize, code: &s
         }
     });
     view! {
-        <strong>{name.clone()}{on_side(&side)}</strong>
+        <strong>{name.clone()}{side.after()}</strong>
         <div class="choices">
             <button class="bench" aria-label=label("done") on:click=move |_| bench.act(vec![step.clone()], noted.clone())>"Done"</button>
             {moves.into_iter().collect_view()}

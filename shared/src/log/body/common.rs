@@ -33,6 +33,18 @@ open_enum!(
     }
 );
 
+impl Side {
+    /// As it is said after a part or an operation: `, left`; nothing for both shoes, or for a word this version does
+    /// not know.
+    pub fn after(&self) -> &'static str {
+        match self {
+            Side::Left => ", left",
+            Side::Right => ", right",
+            Side::Both | Side::Other(_) => "",
+        }
+    }
+}
+
 open_enum!(
     /// What a photograph shows.
     Shows {

@@ -34,6 +34,14 @@ impl Agreed {
             damage: None,
         }
     }
+
+    /// Work on both shoes at no charge, for this reason, worth so much in minor units.
+    pub fn given(operation: impl Into<String>, why: GiftWhy, worth_minor: i64) -> Self {
+        Self {
+            gift: Some(Gift { why, worth_minor }),
+            ..Self::at(operation, 0)
+        }
+    }
 }
 
 open_enum!(

@@ -127,6 +127,11 @@ impl Summary {
         }
     }
 
+    /// What the pair is called: its title, or that it is one.
+    pub fn name(&self) -> &str {
+        named(&self.title)
+    }
+
     /// Whether the pair is in the shop.
     pub fn open(&self) -> bool {
         self.jobs.iter().any(|job| job.open)
@@ -140,6 +145,11 @@ impl Summary {
         words.push(&digits);
         words.join(" ").to_lowercase().replace('\n', " ")
     }
+}
+
+/// A title as a pair is called by it; without one, that it is a pair.
+pub fn named(title: &str) -> &str {
+    if title.is_empty() { "A pair" } else { title }
 }
 
 /// Maker, colour and look, as far as they are known.
