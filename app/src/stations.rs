@@ -7,6 +7,7 @@ use shared::log::{SubjectId, UnixMs};
 use shared::trade::{Station, operation};
 
 const MINUTE_MS: i64 = 60_000;
+const DAY_MS: i64 = 24 * 60 * MINUTE_MS;
 /// Characters of an id as it is written: a UUID with hyphens.
 const ID_LENGTH: usize = 36;
 
@@ -32,7 +33,7 @@ pub enum Place {
 impl Place {
     /// Where a job stands at this moment. What holds it comes before what is next.
     pub fn of(job: &JobLine, now: UnixMs) -> Place {
-        if job.ready {
+        if job.ready_at.is_some() {
             return Place::Ready;
         }
         if job.asked {
@@ -180,6 +181,15 @@ pub fn nearness(day: &str, today: &str) -> Option<String> {
     }
 }
 
+/// For how many whole days a pair has been ready.
+pub fn ready_for(since: UnixMs, now: UnixMs) -> String {
+    match (now.0 - since.0).max(0) / DAY_MS {
+        0 => "Ready since today".to_owned(),
+        1 => "Ready for 1 day".to_owned(),
+        days => format!("Ready for {days} days"),
+    }
+}
+
 /// Days since 1970-01-01 in the Gregorian calendar.
 fn day_number(day: &str) -> Option<i64> {
     let mut parts = day.splitn(3, '-').map(|part| part.parse::<i64>().ok());
@@ -272,7 +282,7 @@ mod tests {
             ..job(4, "half_sole")
         };
         let ready = JobLine {
-            ready: true,
+            ready_at: Some(UnixMs(1)),
             ..job(5, "")
         };
         let jobs = vec![

@@ -46,6 +46,22 @@ export class Writer {
     return entries;
   }
 
+  /** A pair with a care card that shows these photographs, by the secret of its link. */
+  carded(secret: string, photos: Picture[]): Entry[] {
+    const [pair, job] = [this.#subject(), this.#subject()];
+    const shown = photos.map(({ sha256, bytes }, at) => ({
+      blob: { sha256, media_type: 'image/jpeg', bytes: bytes.length, width: 2048, height: 1536 },
+      caption: at === 0 ? 'Before' : `Step ${at}`,
+    }));
+    const section = { title: 'chestnut derby', day: '2026-12-04', done: ['New half soles where the forepart was worn.'], photos: shown };
+    return [
+      this.#entry('pair', pair, 'opened', {}),
+      this.#entry('pair', pair, 'card_link', { secret }),
+      this.#entry('job', job, 'opened', { pair }),
+      this.#entry('job', job, 'published', { pair, section }),
+    ];
+  }
+
   #job(customer: string, pair: string, tag: string, stage: 'in the shop' | 'gone home'): Entry[] {
     const [ticket, job] = [this.#subject(), this.#subject()];
     const work = [
@@ -81,9 +97,29 @@ export class Writer {
   }
 }
 
+/** A photograph as a device sends it. */
+export interface Picture {
+  sha256: string;
+  bytes: Buffer;
+}
+
+/** So many photographs of so many bytes: JPEG by their first bytes, noise after them, as compressed pictures are. */
+export function pictures(count: number, size: number): Picture[] {
+  return Array.from({ length: count }, () => {
+    const bytes = Buffer.concat([Buffer.from('ffd8ffe000104a46494600010100000100010000', 'hex'), randomBytes(size)]);
+    return { sha256: createHash('sha256').update(bytes).digest('hex'), bytes };
+  });
+}
+
+/** A device that has joined, and can send. */
+export interface Sender {
+  push(entries: Entry[]): Promise<void>;
+  put(picture: Picture): Promise<void>;
+}
+
 /** Fills the server with so many pairs, {@link ENTRIES_A_PAIR} entries each; {@link IN_SHOP} of them are in the shop. */
 export async function fill(server: Waxend, pairs: number): Promise<void> {
-  const push = await pusher(server);
+  const { push } = await sender(server);
   const writer = new Writer();
   let waiting: Entry[] = [];
   for (let number = 0; number < pairs; number += 1) {
@@ -117,8 +153,8 @@ export function backupOf(pairs: number): Buffer {
 
 const sha256 = (text: string): string => createHash('sha256').update(text).digest('hex');
 
-/** Joins the shop and returns a way to push. */
-async function pusher(server: Waxend): Promise<(entries: Entry[]) => Promise<void>> {
+/** Joins the shop and returns the ways to send. */
+export async function sender(server: Waxend): Promise<Sender> {
   const ask = async (path: string, body: object, token?: string): Promise<unknown> => {
     const headers: Record<string, string> = { 'content-type': 'application/json' };
     if (token !== undefined) headers['authorization'] = `Bearer ${token}`;
@@ -128,11 +164,17 @@ async function pusher(server: Waxend): Promise<(entries: Entry[]) => Promise<voi
   };
   const request = { code: await server.joinCode(), device: uuid(4, Date.now()), name: 'writer' };
   const { token } = (await ask('join', request)) as { token: string };
-  return async (entries) => {
+  const push = async (entries: Entry[]): Promise<void> => {
     const { results } = (await ask('entries', { entries: entries.map((entry) => ({ entry })) }, token)) as { results: object[] };
     const refused = results.filter((result) => !('accepted' in result));
     if (refused.length > 0) throw new Error(`refused: ${JSON.stringify(refused[0])}`);
   };
+  const put = async ({ sha256, bytes }: Picture): Promise<void> => {
+    const headers = { 'content-type': 'image/jpeg', authorization: `Bearer ${token}` };
+    const answer = await fetch(`${server.url}/api/v1/blobs/${sha256}`, { method: 'PUT', headers, body: new Uint8Array(bytes) });
+    if (!answer.ok) throw new Error(`blob: ${answer.status} ${await answer.text()}`);
+  };
+  return { push, put };
 }
 
 /** A UUID of this version (RFC 9562); version 7 carries the time. */

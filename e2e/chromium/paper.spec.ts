@@ -1,4 +1,4 @@
-/** The card on paper: one sheet, whatever there is to say, from the page and from the app; axe finds nothing on it. */
+/** On paper: the card is one sheet, whatever there is to say, from the page and from the app; stub and tags are one too. */
 import { breaches, chromiumTest as test, eventually, expect } from '../helpers/test.ts';
 import { publishedCard } from '../helpers/card.ts';
 import type { ChromiumPhone } from '../helpers/chromium.ts';
@@ -6,6 +6,7 @@ import { printed } from '../helpers/paper.ts';
 import { joined, noteStep, shoot, synced, takeIn } from '../helpers/work.ts';
 
 /** ISO 216. */
+const A4 = { width: 210, height: 297 };
 const A5 = { width: 148, height: 210 };
 const A6 = { width: 105, height: 148 };
 
@@ -107,6 +108,31 @@ test('a pair on its fourth job is one sheet of A5 as well, before and after firs
   // In points; the browser rounds.
   expect(await smallestType(phone)).toBeGreaterThan(8.99);
   expect(await breaches(phone), 'in print').toEqual([]);
+});
+
+test('the stub and the tags of four pairs are one sheet of A4', async ({ site, newPhone }) => {
+  const phone = await newPhone();
+  await phone.open((await site()).url);
+  await phone.press('Drop-off', 'link');
+  await phone.fill("Customer's name", 'Ottoline Brack');
+  for (const [kind, work] of [['Walking boot', 'Half soles'], ['Court shoe', 'Top pieces'], ['Low shoe', 'Half soles'], ['Belt', 'New hole']] as const) {
+    await phone.press(kind);
+    await phone.press(work);
+    if (kind !== 'Belt') await phone.press('+ another pair');
+  }
+  await phone.press('In 3 days');
+  await phone.press('Take in and photograph');
+  await phone.finds('.camera');
+  await phone.press('Bench', 'link');
+  await phone.press(/^A1/, 'link');
+  await phone.press('Pickup', 'link');
+  await phone.press('Its ticket: 4 pairs', 'link');
+  await phone.press('Stub and tags', 'link');
+  await phone.finds('.stub .qr');
+  const sheet = await printed(phone, A4);
+  expect(sheet).toMatchObject({ pages: 1, ...A4 });
+  for (const tag of ['A1', 'A2', 'A3', 'A4']) expect(sheet.text).toContain(tag);
+  expect(sheet.text, 'the stub and the tags, and nothing else').not.toContain('Drop-off');
 });
 
 /** The smallest type that shows, in points. */

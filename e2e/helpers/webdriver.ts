@@ -1,5 +1,4 @@
 /** The few commands of W3C WebDriver that the WebKit phone needs. https://www.w3.org/TR/webdriver2/ */
-import type { Plain } from './phone.ts';
 
 /** The key under which WebDriver names an element. */
 const ELEMENT = 'element-6066-11e4-a52e-4f735466cecf';
@@ -63,7 +62,7 @@ export class WebDriver {
   }
 
   /** Runs the body of a function whose last argument is to be called with the result. */
-  async executeAsync<R>(script: string, args: Plain[]): Promise<R> {
+  async executeAsync<R>(script: string, args: unknown[]): Promise<R> {
     return this.#post<R>('execute/async', { script, args });
   }
 

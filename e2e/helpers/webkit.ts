@@ -144,9 +144,25 @@ export class WebKitPhone extends Watching implements Phone {
     await rm(this.#home, { recursive: true, force: true, maxRetries: 20, retryDelay: 50 });
   }
 
-  /** The driver brings an element to the very edge of the page, where a bar may lie over it. */
+  /**
+   * Brings an element to the middle of the page, for the driver leaves it at the very edge where a bar may lie over it,
+   * and waits until it keeps still, as a thumb does: the driver clicks on a place, and not on what has moved away from it.
+   */
   async #bringUp(element: Element): Promise<void> {
-    await this.#driver.execute("arguments[0].scrollIntoView({ block: 'center' })", [element]);
+    await this.#driver.executeAsync<null>(
+      `const [element, done] = arguments;
+      element.scrollIntoView({ block: 'center' });
+      let before = null;
+      const look = () => {
+        const { x, y, width, height } = element.getBoundingClientRect();
+        const now = [x, y, width, height, element.isConnected].join();
+        if (now === before || !element.isConnected) return done(null);
+        before = now;
+        requestAnimationFrame(look);
+      };
+      requestAnimationFrame(look);`,
+      [element],
+    );
   }
 
   /** Waits for an element and acts on it, again if the page has meanwhile drawn another in its place. */

@@ -6,7 +6,7 @@ mod missing;
 mod tests;
 
 use serde_json::Value;
-use shared::log::body::{self, Agreed, CardLink, Damage, Detail, Opened, Paid, Payment, Side, field};
+use shared::log::body::{self, Agreed, CardLink, Damage, Detail, Opened, Paid, Payment, field};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
 use shared::price::parse_minor;
 
@@ -223,7 +223,7 @@ fn as_brought(said: &PairIn, job: &Subject, drafts: &mut Vec<Draft>) {
         let damage = Damage {
             part: seen.part.as_str().to_owned(),
             condition: seen.condition.as_str().to_owned(),
-            side: Side::Both,
+            side: seen.side.clone(),
             seen: body::Seen::Counter,
             decision: None,
             pays: None,

@@ -5,6 +5,7 @@ use leptos_router::components::A;
 use shared::log::fold::Summary;
 
 use super::Face;
+use crate::card::in_words;
 
 /// A pair's face, number, name and owner, leading to its life; with a camera for the job it is in the shop on.
 #[component]
@@ -19,7 +20,7 @@ pub fn PairRow(summary: Summary) -> impl IntoView {
     let tag = job.as_ref().map(|job| job.tag.clone()).unwrap_or_default();
     let day = job
         .as_ref()
-        .map(|job| job.day.clone())
+        .map(|job| in_words(&job.day))
         .filter(|day| !day.is_empty());
     let camera = job.filter(|job| job.open).map(|job| {
         let label = format!(

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use crate::workshop::{Notice, use_workshop};
 
-/// The latest notice, until it is put away or the next one comes.
+/// The latest notice: good news for a while, bad news until it is put away or the next comes.
 #[component]
 pub fn Say() -> impl IntoView {
     let notice = use_workshop().notice();
@@ -17,7 +17,7 @@ pub fn Say() -> impl IntoView {
     view! {
         <div class="say" class:bad=bad class:silent=move || notice.get().is_none() role="status" aria-live="polite">
             <span>{text}</span>
-            <Show when=move || notice.get().is_some()>
+            <Show when=bad>
                 <button class="quiet" on:click=away>"Put away"</button>
             </Show>
         </div>

@@ -4,13 +4,13 @@ use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
 use shared::log::body::{Cause, Step, field};
-use shared::log::fold::{Item, State, Summary, bench};
+use shared::log::fold::{Item, State, bench};
 use shared::trade::operations;
 
-use super::job::{JobLife, use_job};
+use super::job::{JobLife, pair_head, use_job};
 use crate::acts::{self, CameBack, TakenBackIn};
 use crate::device::store::Surroundings;
-use crate::parts::{Face, Photograph, Toggle, Typed, in_days, on_day};
+use crate::parts::{Photograph, Toggle, Typed, in_days, on_day};
 use crate::shop::{Shop, use_shop};
 use crate::workshop::use_workshop;
 
@@ -38,13 +38,6 @@ pub fn Complaint() -> impl IntoView {
 fn Earlier(found: JobLife) -> impl IntoView {
     let shop = use_shop();
     let state = found.state().cloned().unwrap_or_default();
-    let Summary {
-        title,
-        customer,
-        phone,
-        face,
-        ..
-    } = Summary::of(&found.life);
     let job = found.job;
     let photos = state.photos.iter().enumerate().map(|(n, item)| {
         let caption = item.body.operation.as_deref().map(operations::name);
@@ -54,14 +47,7 @@ fn Earlier(found: JobLife) -> impl IntoView {
     let left = state.handed_over.as_ref().map(|slot| on_day(slot.current.at.utc));
     let terms = terms(&state, shop);
     view! {
-        <header class="pair-head">
-            <Face of=face on=Some(job) alt="The pair as it was brought"/>
-            <div>
-                <h1>"It came back"</h1>
-                <p><strong class="tag">{state.text(field::TAG).to_owned()}</strong>" "{title}</p>
-                <p class="quiet">{customer}" "{phone}</p>
-            </div>
-        </header>
+        {pair_head("It came back", &found)}
         <section class="card stack" aria-label="Earlier work">
             <h2>"What was done"</h2>
             <ul class="plain">{work(&state, shop)}</ul>

@@ -3,11 +3,13 @@
 use leptos::prelude::*;
 use leptos_router::hooks::use_params_map;
 use shared::log::body::Body;
-use shared::log::fold::{Life, State};
+use shared::log::fold::{Life, State, Summary};
 use shared::log::{SubjectId, SubjectKind};
 
+use crate::card::in_words;
 use crate::device::Phone;
 use crate::device::store::StoreError;
+use crate::parts::Face;
 use crate::workshop::{Stored, use_stored};
 
 /// A job and the life of the pair it is on.
@@ -42,6 +44,32 @@ pub(super) fn use_job() -> Stored<Option<JobLife>> {
             }
         }
     })
+}
+
+/// The top of a screen about one job: what the screen is for, then the pair, leading to its life.
+pub(super) fn pair_head(screen: &'static str, found: &JobLife) -> AnyView {
+    let summary = Summary::of(&found.life);
+    let line = summary.jobs.iter().find(|line| line.id == found.job);
+    let (tag, day) = line.map_or(("", ""), |line| (&line.tag, &line.day));
+    let day = (!day.is_empty()).then(|| ["for ", &in_words(day)].concat());
+    let tag = tag.to_owned();
+    let title = summary.name().to_owned();
+    let whose = [summary.customer.as_str(), &summary.phone].join(" ");
+    view! {
+        <header class="pair-head">
+            <h1>{screen}" "<strong class="tag">{tag}</strong></h1>
+            <a class="life" href=format!("/pair/{}", summary.id)>
+                <Face of=summary.face on=Some(found.job) alt=""/>
+                <span class="who">
+                    <strong>{title}</strong>
+                    <span class="quiet">{whose}</span>
+                    <span class="quiet">{day}</span>
+                    <span>"Its life"</span>
+                </span>
+            </a>
+        </header>
+    }
+    .into_any()
 }
 
 /// Finds a job's pair through the entries that opened it, and reads the pair's life.

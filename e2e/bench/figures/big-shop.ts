@@ -63,7 +63,7 @@ async function shopOf(pairs: number): Promise<Measured> {
 /** From the opened link to a Bench with pairs, and to everything that the server has. */
 async function join(page: Page, entries: number, size: string): Promise<Measure[]> {
   const options = { timeout: PATIENCE };
-  await page.waitForSelector('[data-ready=bench] .pair-row', options);
+  await page.waitForSelector('[data-ready=bench] .bench-row', options);
   const usable = (await page.evaluate(() => performance.now())) / 1000;
   await page.getByRole('link', { name: 'Shop' }).click();
   await page.waitForFunction(

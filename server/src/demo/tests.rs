@@ -128,7 +128,10 @@ fn place(summary: &Summary, now: i64) -> String {
         (job.asked, "asked"),
         (!job.material.is_empty(), "material"),
         (job.dry_at.is_some_and(|at| at.0 > now + 6 * HOUR_MS), "drying"),
-        (job.ready && !job.shelf.is_empty() && job.left.is_empty(), "ready"),
+        (
+            job.ready_at.is_some() && !job.shelf.is_empty() && job.left.is_empty(),
+            "ready",
+        ),
     ];
     if let Some((_, word)) = held.iter().find(|(holds, _)| *holds) {
         return (*word).to_owned();

@@ -95,6 +95,13 @@ pub struct Seen {
     pub part: Component,
     /// What is wrong with it.
     pub condition: Condition,
+    /// Which shoe.
+    #[serde(default = "both")]
+    pub side: Side,
+}
+
+fn both() -> Side {
+    Side::Both
 }
 
 /// What may be done if something hidden turns up.

@@ -1,4 +1,5 @@
 use super::*;
+use shared::log::body::Side;
 use shared::trade::{Component, Condition};
 use uuid::Uuid;
 
@@ -145,6 +146,7 @@ fn everything_said_is_written_where_it_belongs() {
         damage: vec![Seen {
             part: Component::Strap,
             condition: Condition::Cracked,
+            side: Side::Left,
         }],
         tag: " 417 ".into(),
         ..pair(&[("shorten_belt", "14")])
@@ -170,6 +172,7 @@ fn everything_said_is_written_where_it_belongs() {
     let damage: Vec<Damage> = bodies(&drafts);
     assert_eq!(damage.len(), 1);
     assert_eq!(damage[0].seen, body::Seen::Counter);
+    assert_eq!(damage[0].side, Side::Left);
     assert_eq!(damage[0].decision, None, "accepted as it is");
 }
 

@@ -7,8 +7,8 @@ use leptos::prelude::*;
 use leptos_router::hooks::use_query_map;
 use shared::log::fold::{Summary, bench};
 
-use super::job::{JobLife, use_job};
-use crate::parts::{Face, UndoLast};
+use super::job::{JobLife, pair_head, use_job};
+use crate::parts::UndoLast;
 
 use compose::compose;
 use open::open;
@@ -31,20 +31,12 @@ pub fn Ask() -> impl IntoView {
 
 fn asked(life: &JobLife, about: Option<shared::log::EntryId>) -> impl IntoView + use<> {
     let summary = Summary::of(&life.life);
-    let line = summary.jobs.iter().find(|line| line.id == life.job);
-    let tag = line.map_or("", |line| line.tag.as_str()).to_owned();
     let job = life.job;
     let state = life.state().cloned().unwrap_or_default();
     let questions = bench::open_questions(&state).map(|question| open(job, question, &state));
     let questions = questions.collect_view();
     view! {
-        <header class="pair-head">
-            <Face of=summary.face.clone() on=Some(job) alt=""/>
-            <div>
-                <h1>"Ask about "<strong class="tag">{tag}</strong></h1>
-                <p class="quiet">{summary.customer.clone()}" "{summary.phone.clone()}</p>
-            </div>
-        </header>
+        {pair_head("Ask about", life)}
         {questions}
         <UndoLast/>
         {compose(life, &summary, about)}

@@ -7,8 +7,9 @@ use shared::log::fold::JobLine;
 use shared::trade::operations;
 
 use crate::card::in_words;
+use crate::device::clock;
 use crate::parts::{Face, camera_icon, today};
-use crate::stations::{Place, Row, nearness, time_left};
+use crate::stations::{Place, Row, nearness, ready_for, time_left};
 use crate::workbench::Workbench;
 
 /// A pair's face, number, name, owner and what is next, between a tick and a camera.
@@ -99,10 +100,10 @@ fn marks(job: &JobLine, place: &Place) -> Vec<String> {
     .filter(|(set, _)| *set)
     .map(|(_, words)| words.to_owned())
     .collect();
-    marks.extend(nearness(&job.day, &today()).map(|near| match place {
-        // A pair that is ready is not late: its owner is.
-        Place::Ready => near.replace("late", "since its day"),
-        _ => near,
-    }));
+    // A pair that is ready is not late: its owner is.
+    marks.extend(match (place, job.ready_at) {
+        (Place::Ready, Some(since)) => Some(ready_for(since, clock::now())),
+        _ => nearness(&job.day, &today()),
+    });
     marks
 }

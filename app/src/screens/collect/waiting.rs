@@ -12,9 +12,8 @@ use crate::device::clock::now;
 use crate::device::store::StoreError;
 use crate::parts::day_words;
 use crate::screens::ticket::{TicketLife, of_ticket};
+use crate::stations::ready_for;
 use crate::workshop::use_stored;
-
-const DAY_MS: i64 = 86_400_000;
 
 /// Every ticket with something on it that is ready, the longest waiting first.
 #[component]
@@ -36,12 +35,7 @@ pub fn Waiting() -> impl IntoView {
 }
 
 fn one(since: UnixMs, ticket: &TicketLife) -> AnyView {
-    let days = (now().0 - since.0).max(0) / DAY_MS;
-    let waits = match days {
-        0 => "Ready since today".to_owned(),
-        1 => "Ready for 1 day".to_owned(),
-        days => format!("Ready for {days} days"),
-    };
+    let waits = ready_for(since, now());
     let customer = ticket.jobs.first().map(|job| Summary::of(&job.life).customer);
     let here = ticket.jobs.iter().filter(|job| checked(job.state()).is_some());
     let rows = here.map(row).collect_view();
@@ -70,7 +64,7 @@ async fn ready(phone: &Phone) -> Result<Vec<(UnixMs, TicketLife)>, StoreError> {
     for job in here
         .iter()
         .flat_map(|pair| &pair.jobs)
-        .filter(|job| job.open && job.ready)
+        .filter(|job| job.open && job.ready_at.is_some())
     {
         ids.extend(job.ticket.filter(|ticket| !ids.contains(ticket)));
     }

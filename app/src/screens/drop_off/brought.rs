@@ -1,12 +1,13 @@
 //! How a pair was brought: what came with it, what is already damaged, how it is made as far as that can be seen.
 
 use leptos::prelude::*;
+use shared::log::body::Side;
 use shared::trade::{CameWith as With, Component, Condition, Construction, Drawing, conditions};
 
 use super::counter::Counter;
 use super::pair::footwear;
 use crate::acts::{PairIn, Seen};
-use crate::parts::{Toggle, Typed};
+use crate::parts::{Sides, Toggle, Typed};
 
 /// One line that unfolds, with what has been said so far. What is folded away is not there: most pairs need none of it.
 #[component]
@@ -101,6 +102,7 @@ pub(super) fn HowMade(counter: Counter, place: usize) -> impl IntoView {
 #[component]
 pub(super) fn DamageThere(counter: Counter, place: usize) -> impl IntoView {
     let part = RwSignal::new(String::new());
+    let side = RwSignal::new(Side::Both);
     let said = counter.of_pair(place, |pair| {
         pair.damage.iter().map(words).collect::<Vec<_>>().join(", ")
     });
@@ -125,7 +127,7 @@ pub(super) fn DamageThere(counter: Counter, place: usize) -> impl IntoView {
         let part = Component::from(part.as_str());
         let chips = conditions(&part)
             .iter()
-            .map(|one| condition(counter, place, &part, one));
+            .map(|one| condition(counter, place, side, &part, one));
         Some(
             view! { <div class="chips" role="group" aria-label="What is wrong with it">{chips.collect_view()}</div> },
         )
@@ -133,6 +135,9 @@ pub(super) fn DamageThere(counter: Counter, place: usize) -> impl IntoView {
     view! {
         <Fold label="Damage already there" said>
             <div class="chips" role="group" aria-label="Part">{parts}</div>
+            <Show when=move || shoe.get()>
+                <Sides label="On which shoe".to_owned() side=side.into() choose=Callback::new(move |chosen| side.set(chosen))/>
+            </Show>
             {wrong}
         </Fold>
     }
@@ -152,30 +157,43 @@ static BELOW: [Component; 7] = [
 fn condition(
     counter: Counter,
     place: usize,
+    side: RwSignal<Side>,
     part: &Component,
     condition: &'static Condition,
 ) -> impl IntoView {
     let seen = Seen {
         part: part.clone(),
         condition: condition.clone(),
+        side: Side::Both,
     };
     let this = seen.clone();
-    let on = counter.of_pair(place, move |pair| pair.damage.contains(&this));
+    let on = counter.said(move |form| {
+        let this = on_side(&this, side.get());
+        form.pairs
+            .get(place)
+            .is_some_and(|pair| pair.damage.contains(&this))
+    });
     let press = Callback::new(move |()| {
+        let seen = on_side(&seen, side.get_untracked());
         counter.change_pair(place, |pair| {
             let before = pair.damage.len();
             pair.damage.retain(|known| *known != seen);
             if pair.damage.len() == before {
-                pair.damage.push(seen.clone());
+                pair.damage.push(seen);
             }
         });
     });
     view! { <Toggle label=condition.words() on press/> }
 }
 
+fn on_side(seen: &Seen, side: Side) -> Seen {
+    Seen { side, ..seen.clone() }
+}
+
 fn words(seen: &Seen) -> String {
     let mut words = seen.part.words().to_owned();
     words.push(' ');
     words.push_str(&seen.condition.words().to_lowercase());
+    words.push_str(seen.side.after());
     words
 }

@@ -7,7 +7,7 @@ use shared::trade::{Goods, operations};
 use super::counter::{Counter, is_footwear};
 use super::pair::footwear;
 use crate::acts::{LineIn, price_id, work_id};
-use crate::parts::{Toggle, Typed};
+use crate::parts::{Sides, Toggle, Typed};
 
 /// What is asked for every day: shown before anybody asks for more.
 const USUAL: [&str; 14] = [
@@ -138,7 +138,7 @@ fn Line(counter: Counter, place: usize, at: usize) -> impl IntoView {
     let both_feet = footwear(counter, place);
     view! {
         <li class="row between line">
-            <Show when=move || both_feet.get()><Sides counter place at name/></Show>
+            <Show when=move || both_feet.get()><OfWhich counter place at name/></Show>
             {price}
             <button type="button" class="quiet" on:click=off>"Without "{move || name.get()}</button>
         </li>
@@ -155,17 +155,14 @@ fn asks_price(counter: Counter, place: usize, operation: &str) -> bool {
 }
 
 #[component]
-fn Sides(counter: Counter, place: usize, at: usize, name: Signal<String>) -> impl IntoView {
-    let sides = [(Side::Both, "Both"), (Side::Left, "Left"), (Side::Right, "Right")];
-    let chips = sides.map(|(side, words)| {
-        let this = side.clone();
-        let on = counter.of_pair(place, move |pair| {
-            pair.lines.get(at).is_some_and(|line| line.side == this)
-        });
-        let press = Callback::new(move |()| change_line(counter, place, at, |line| line.side = side.clone()));
-        view! { <Toggle label=words on press/> }
+fn OfWhich(counter: Counter, place: usize, at: usize, name: Signal<String>) -> impl IntoView {
+    let side = counter.said(move |form| {
+        let line = form.pairs.get(place).and_then(|pair| pair.lines.get(at));
+        line.map_or(Side::Both, |line| line.side.clone())
     });
-    view! { <div class="chips" role="group" aria-label=move || format!("Which shoe, {}", name.get())>{chips.collect_view()}</div> }
+    let choose = Callback::new(move |side| change_line(counter, place, at, |line| line.side = side));
+    let label = Signal::derive(move || ["Which shoe, ", &name.get()].concat());
+    view! { <Sides label side choose/> }
 }
 
 fn line(

@@ -11,7 +11,7 @@ use shared::trade::condition::{Condition, conditions};
 use crate::acts::agree;
 use crate::acts::inside::{self, Follow, Found, remedy};
 use crate::device::store::StoreError;
-use crate::parts::Toggle;
+use crate::parts::Sides;
 use crate::screens::job::JobLife;
 use crate::screens::ticket::of_ticket;
 use crate::shop::{Shop, use_shop};
@@ -209,20 +209,14 @@ const PAYS: &[(&str, Pays)] = &[
     ("No charge: my choice", Pays::ShopChoice),
 ];
 
-const SIDES: &[(&str, Side)] = &[("Both", Side::Both), ("Left", Side::Left), ("Right", Side::Right)];
-
 /// What is wrong with the part: likely first, and on which shoe.
 fn wrong(part: &Component, tapped: Tapped) -> impl IntoView + use<> {
-    let sides = SIDES.iter().map(|(label, side)| {
-        let on = Signal::derive(move || tapped.side.get() == *side);
-        view! { <Toggle label=*label on press=Callback::new(move |()| tapped.side.set(side.clone()))/> }
-    });
     let known = conditions(part).iter().map(|condition| {
         let choose = move |_| tapped.condition.set(Some(condition.clone()));
         view! { <button class="bench" on:click=choose>{condition.words()}</button> }
     });
     view! {
-        <div class="chips" role="group" aria-label="On which shoe">{sides.collect_view()}</div>
+        <Sides label="On which shoe".to_owned() side=tapped.side.into() choose=Callback::new(move |side| tapped.side.set(side))/>
         <h3>"What is wrong?"</h3>
         <div class="answers">{known.collect_view()}</div>
     }

@@ -5,11 +5,10 @@ mod finding;
 mod noted;
 
 use leptos::prelude::*;
-use shared::log::fold::Summary;
 use shared::trade::component::Component;
 
-use super::job::{JobLife, use_job};
-use crate::parts::{Face, UndoLast};
+use super::job::{JobLife, pair_head, use_job};
+use crate::parts::UndoLast;
 
 use drawing::{BELOW, Drawn, SIDE};
 use finding::{Finding, Tapped};
@@ -29,9 +28,6 @@ pub fn OpenUp() -> impl IntoView {
 }
 
 fn opened(life: JobLife, tapped: Tapped) -> impl IntoView {
-    let summary = Summary::of(&life.life);
-    let line = summary.jobs.iter().find(|line| line.id == life.job);
-    let tag = line.map_or("", |line| line.tag.as_str()).to_owned();
     let job = life.job;
     let state = life.state().cloned().unwrap_or_default();
     let parts: Vec<Component> = state
@@ -41,13 +37,7 @@ fn opened(life: JobLife, tapped: Tapped) -> impl IntoView {
         .collect();
     let marked = Signal::derive(move || parts.clone());
     view! {
-        <header class="pair-head">
-            <Face of=summary.face.clone() on=Some(job) alt=""/>
-            <div>
-                <h1>"Opening up "<strong class="tag">{tag}</strong></h1>
-                <p class="quiet">{summary.title.clone()}</p>
-            </div>
-        </header>
+        {pair_head("Opening up", &life)}
         <p>"Tap the part."</p>
         <div class="drawings">
             <Drawn drawing=&SIDE chosen=tapped.part noted=marked/>

@@ -45,7 +45,7 @@ pub(super) fn one(line: &JobLine, job: &State, life: &Life, shop: Shop) -> impl 
 }
 
 fn where_it_is(line: &JobLine) -> &'static str {
-    match (line.open, line.ready, line.unrepaired) {
+    match (line.open, line.ready_at.is_some(), line.unrepaired) {
         (true, true, _) => "ready to collect",
         (true, false, _) => "in the shop",
         (false, _, true) => "given back as it was",

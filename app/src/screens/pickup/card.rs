@@ -1,33 +1,29 @@
-//! The care card before anybody sees it: what stands on it, and the ways it reaches the customer.
-
-use std::rc::Rc;
+//! The care card before anybody sees it: what stands on it, and publishing, printing or saving it.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::log::SubjectId;
-use shared::log::body::{Photo, Section, Shows};
+use shared::log::body::Section;
 use shared::log::fold::Card;
 
 use super::choices::{Tick, flip};
 use crate::acts::{self, AtPickup};
-use crate::card::{CardView, card_body, self_contained};
+use crate::card::self_contained;
 use crate::device::Phone;
 use crate::device::clock::now;
-use crate::device::picture::ObjectUrl;
 use crate::device::pictures::fetched;
 use crate::device::screen::print;
 use crate::device::share;
-use crate::device::store::{Size, StoreError};
+use crate::device::store::Size;
 use crate::parts::{Face, Toggle, today};
 use crate::screens::job::JobLife;
 use crate::shop::{Shop, use_shop};
-use crate::workshop::{Stored, Workshop, use_stored, use_workshop};
+use crate::workshop::{Workshop, use_workshop};
 
-/// Choosing what the customer may see, the card as they will see it, and publishing, printing or saving it.
+/// Choosing what the customer may see, and publishing, printing or saving it.
 pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
     let (workshop, shop) = (use_workshop(), use_shop());
     let job = found.job;
-    let shown = use_previews(found);
     let kept = StoredValue::new(found.clone());
     let section = move || compose(kept, shop, chosen);
     let publish = move |_| {
@@ -35,12 +31,6 @@ pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView 
         workshop.save_and(vec![draft], move |_| {
             workshop.tell("Published. The page appears when the server has it.")
         });
-    };
-    let preview = move || {
-        let sections = with_earlier(kept, section());
-        card_body(CardView::new(&sections, |hash| {
-            address(shown.get().as_deref(), hash)
-        }))
     };
     let save = move |_| save_as_file(workshop, job, with_earlier(kept, section()));
     view! {
@@ -51,7 +41,6 @@ pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView 
             {(!shop.helper()).then(|| price(chosen))}
             {next_check(chosen)}
         </section>
-        <section class="preview" aria-label="The card as the customer will see it">{preview}</section>
         <div class="stack">
             <button class="bench" on:click=publish>"Publish this section"</button>
             <div class="row">
@@ -63,7 +52,8 @@ pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView 
     .into_any()
 }
 
-fn compose(found: StoredValue<JobLife>, shop: Shop, chosen: RwSignal<AtPickup>) -> Section {
+/// The section of this job as it would be published now.
+pub(super) fn compose(found: StoredValue<JobLife>, shop: Shop, chosen: RwSignal<AtPickup>) -> Section {
     let shop = shop.state();
     found.with_value(|found| {
         chosen.with(|chosen| acts::compose(&found.life, found.job, &shop, &today(), now(), chosen))
@@ -71,7 +61,7 @@ fn compose(found: StoredValue<JobLife>, shop: Shop, chosen: RwSignal<AtPickup>) 
 }
 
 /// The section and those of earlier jobs, whose photographs stay with the page on the server.
-fn with_earlier(found: StoredValue<JobLife>, section: Section) -> Vec<Section> {
+pub(super) fn with_earlier(found: StoredValue<JobLife>, section: Section) -> Vec<Section> {
     let mut all = vec![section];
     found.with_value(|found| {
         if let Card::Sections(shown) = Card::of(&found.life) {
@@ -83,44 +73,6 @@ fn with_earlier(found: StoredValue<JobLife>, section: Section) -> Vec<Section> {
         }
     });
     all
-}
-
-/// Addresses of the job's photographs for the preview, by the SHA-256 of the full picture.
-type Previews = Rc<Vec<(String, ObjectUrl)>>;
-
-fn use_previews(found: &JobLife) -> Stored<Previews> {
-    let job = found.job;
-    let photos: Vec<_> = found
-        .state()
-        .map(|job| job.photos.iter().map(|item| item.body.clone()).collect())
-        .unwrap_or_default();
-    use_stored(move |phone| {
-        let photos = photos.clone();
-        async move {
-            let mut shown = Vec::with_capacity(photos.len());
-            for photo in photos {
-                let bytes = preview_of(&phone, job, &photo).await?;
-                let url = bytes.and_then(|bytes| ObjectUrl::of(&bytes, "image/jpeg"));
-                shown.extend(url.map(|url| (photo.full.sha256, url)));
-            }
-            Ok(Rc::new(shown))
-        }
-    })
-}
-
-/// Before and after stand large on the card and are printed from here: they come in full where that is at hand.
-async fn preview_of(phone: &Phone, job: SubjectId, photo: &Photo) -> Result<Option<Vec<u8>>, StoreError> {
-    if matches!(photo.shows, Shows::DropOff | Shows::Finished)
-        && let Some(full) = phone.blob(&photo.full.sha256).await?
-    {
-        return Ok(Some(full));
-    }
-    fetched(phone, &photo.thumb.sha256, job, Size::Thumb).await
-}
-
-fn address(shown: Option<&Vec<(String, ObjectUrl)>>, hash: &str) -> String {
-    let found = shown.into_iter().flatten().find(|(known, _)| known == hash);
-    found.map_or_else(String::new, |(_, url)| url.as_str().to_owned())
 }
 
 /// The card without any server: one file with its pictures, to share or print here and now.

@@ -7,15 +7,15 @@ use shared::log::fold::Card;
 use crate::acts;
 use crate::device::network::public_url;
 use crate::device::share;
+use crate::device::store::Membership;
 use crate::screens::job::JobLife;
-use crate::workshop::{use_stored, use_workshop};
+use crate::workshop::{Stored, use_workshop};
 
 /// The card's address: to share, to open, to take back.
-pub(super) fn card_link(found: &JobLife) -> AnyView {
+pub(super) fn card_link(found: &JobLife, base: Stored<Membership>) -> AnyView {
     let workshop = use_workshop();
     let card = Card::of(&found.life);
     let secret = found.life.pair.links.first().map(|link| link.body.secret.clone());
-    let base = use_stored(|phone| async move { phone.membership().await });
     let pair = found.life.id;
     let withdraw = move |_| {
         workshop.save_and(vec![acts::withdraw(pair)], move |_| workshop.tell("Taken back."));

@@ -5,18 +5,17 @@ mod check;
 mod choices;
 mod leave;
 mod link;
+mod preview;
 
 use leptos::prelude::*;
 use shared::log::SubjectId;
-use shared::log::body::field;
 use shared::log::fold::Summary;
 
 use super::collect::{account, ready_notice};
-use super::job::{JobLife, of_job, use_subject};
+use super::job::{JobLife, of_job, pair_head, use_subject};
 use super::ticket::{TicketLife, of_ticket};
 use crate::device::Phone;
 use crate::device::store::StoreError;
-use crate::parts::Face;
 use crate::shop::use_shop;
 use crate::workshop::use_stored;
 use card::care_card;
@@ -24,6 +23,7 @@ use check::final_check;
 use choices::use_choices;
 use leave::leave;
 use link::card_link;
+use preview::{preview, use_previews};
 
 /// One pair: checking it, giving it a card, handing it over.
 #[component]
@@ -64,6 +64,10 @@ async fn at_counter(phone: &Phone, job: SubjectId) -> Result<Option<AtCounter>, 
 fn OneJob(job: SubjectId) -> impl IntoView {
     let shop = use_shop();
     let chosen = use_choices(job);
+    let (shown, base) = (
+        use_previews(job),
+        use_stored(|phone| async move { phone.membership().await }),
+    );
     let here = use_stored(move |phone| async move { at_counter(&phone, job).await });
     move || {
         let Some(AtCounter { found, ticket }) = here.get()? else {
@@ -75,33 +79,25 @@ fn OneJob(job: SubjectId) -> impl IntoView {
         let notice = ticket.filter(|_| ready).map(ready_notice);
         let page = view! {
             <div class="pickup">
-                {head(&found, ticket)}
+                {pair_head("Pickup", &found)}
+                {ways(&found, ticket)}
                 {final_check(&found, chosen)}
                 {notice}
                 {care_card(&found, chosen)}
-                {card_link(&found)}
+                {card_link(&found, base)}
                 {money}
                 {leave(&found, ticket)}
+                // Last: its pictures come when they come, and nothing under the thumb may move then.
+                {preview(&found, chosen, shown)}
             </div>
         };
         Some(page.into_any())
     }
 }
 
-/// Which pair, whose, and the ways to the rest of the ticket and of its life.
-fn head(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
-    let Summary {
-        id,
-        title,
-        customer,
-        phone,
-        face,
-        ..
-    } = Summary::of(&found.life);
-    let tag = found
-        .state()
-        .map(|job| job.text(field::TAG).to_owned())
-        .unwrap_or_default();
+/// The ways to the rest of the ticket, and to whom it belongs.
+fn ways(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
+    let phone = Summary::of(&found.life).phone;
     let whole = ticket.map(|ticket| {
         let pairs = match ticket.jobs.len() {
             1 => "Its ticket".to_owned(),
@@ -112,19 +108,5 @@ fn head(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
     let call = (!phone.is_empty()).then(|| {
         view! { <a class="button quiet" href=["tel:", &phone].concat()>"Call "{phone.clone()}</a> }
     });
-    view! {
-        <header class="pair-head">
-            <Face of=face on=Some(found.job) alt="The pair as it was brought"/>
-            <div>
-                <h1>"Pickup"</h1>
-                <p><strong class="tag">{tag}</strong>" "{title}</p>
-                <p class="quiet">{customer}</p>
-            </div>
-        </header>
-        <p class="row">
-            <a class="button quiet" href=format!("/pair/{id}")>"Its life"</a>
-            {whole}{call}
-        </p>
-    }
-    .into_any()
+    view! { <p class="row">{whole}{call}</p> }.into_any()
 }

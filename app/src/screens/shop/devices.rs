@@ -1,41 +1,125 @@
-//! Bringing in another device.
+//! The shop's devices: who has joined, letting another one in, shutting one out.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use shared::sync::messages::JoinCode;
+use shared::log::DeviceId;
+use shared::sync::messages::{Device, JoinCode};
 
 use crate::device::network::Remote;
+use crate::device::store::Membership;
+use crate::parts::on_day;
+use crate::questions;
 use crate::workshop::{use_stored, use_workshop};
 
-/// A joined device can let another one in.
+/// What a joined device can do about the others.
 #[component]
 pub fn Devices() -> impl IntoView {
-    let workshop = use_workshop();
     let membership = use_stored(|phone| async move { phone.membership().await });
-    let joined = move || membership.get().is_some_and(|membership| membership.joined());
+    let joined = move || membership.get().filter(Membership::joined);
+    move || {
+        joined().map(|membership| {
+            let membership = StoredValue::new(membership);
+            view! {
+                <section class="card stack" aria-label="Devices">
+                    <h2>"Devices"</h2>
+                    <LetIn membership/>
+                    <Joined membership/>
+                </section>
+            }
+        })
+    }
+}
+
+/// A code with which another device joins.
+#[component]
+fn LetIn(membership: StoredValue<Membership>) -> impl IntoView {
+    let workshop = use_workshop();
     let code = RwSignal::new(None::<JoinCode>);
     let ask = move |_| {
-        let Some(membership) = membership.get_untracked() else {
-            return;
-        };
+        let remote = membership.with_value(Remote::of);
         spawn_local(async move {
-            let remote = Remote::of(&membership);
             match remote.join_code().await {
-                Ok(answer) => code.set(Some(answer)),
+                Ok(answer) => {
+                    code.try_set(Some(answer));
+                }
                 Err(failure) => workshop.complain(failure),
             }
         });
     };
     view! {
-        <Show when=joined>
-            <section class="card">
-                <h2>"Devices"</h2>
-                <button on:click=ask>"Let another device in"</button>
-                {move || code.get().map(|code| view! {
-                    <p>"On the other device open this app, choose Join and type "<strong class="code">{code.code}</strong>
-                        ". It works once, for ten minutes."</p>
-                })}
-            </section>
-        </Show>
+        <button on:click=ask>"Let another device in"</button>
+        {move || code.get().map(|code| view! {
+            <p>"On the other device open this app, choose Join and type "<strong class="code">{code.code}</strong>
+                ". It works once, for ten minutes."</p>
+        })}
     }
+}
+
+/// Every device that has joined, asked of the server by hand.
+#[component]
+fn Joined(membership: StoredValue<Membership>) -> impl IntoView {
+    let workshop = use_workshop();
+    let known = RwSignal::new(Vec::<Device>::new());
+    let ask = move || {
+        let (url, token) = membership.with_value(|own| (own.url.clone(), own.token.clone()));
+        spawn_local(async move {
+            questions::ask_at(url.as_deref().unwrap_or_default(), token);
+            match questions::devices().await {
+                Ok(devices) => {
+                    known.try_set(devices);
+                }
+                Err(refused) => workshop.complain(refused),
+            }
+        });
+    };
+    let shut_out = Callback::new(move |device: DeviceId| {
+        spawn_local(async move {
+            match questions::shut_out(device).await {
+                Ok(()) => ask(),
+                Err(refused) => workshop.complain(refused),
+            }
+        });
+    });
+    let lines = move || {
+        let own = membership.with_value(|own| own.letters.clone());
+        let lines = known.get().into_iter().map(|device| {
+            let own = own.as_ref() == Some(&device.letters);
+            line(device, (!own).then_some(shut_out))
+        });
+        lines.collect_view()
+    };
+    view! {
+        <button class="quiet" on:click=move |_| ask()>"Which devices have joined"</button>
+        <ul class="plain" aria-label="Joined">{lines}</ul>
+    }
+}
+
+/// One device; `shut_out` is there for any but this one.
+fn line(device: Device, shut_out: Option<Callback<DeviceId>>) -> AnyView {
+    let Device {
+        id,
+        name,
+        letters,
+        seen,
+        revoked,
+        ..
+    } = device;
+    let stands = match (revoked, shut_out) {
+        (Some(at), _) => ["shut out ", &on_day(at)].concat(),
+        (None, None) => "this device".to_owned(),
+        (None, Some(_)) => ["last heard of ", &on_day(seen)].concat(),
+    };
+    let way = shut_out.filter(|_| revoked.is_none()).map(|shut_out| {
+        let label = ["Shut ", &name, " out"].concat();
+        view! {
+            <details>
+                <summary>{label.clone()}</summary>
+                <p>"For a device that is lost or given away. What it has sent stays; what it has not sent yet stays on it,
+                    and it can be let in again with a new code."</p>
+                <button class="quiet bad" aria-label=label on:click=move |_| shut_out.run(id)>"Shut it out"</button>
+            </details>
+        }
+    });
+    view! { <li><strong>{letters}</strong>" "{name}" "<span class="quiet">{stands}</span>{way}</li> }
+        .into_any()
 }

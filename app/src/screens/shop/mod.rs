@@ -4,6 +4,7 @@ mod backup;
 mod check;
 mod details;
 mod devices;
+mod hand;
 mod money;
 mod people;
 mod prices;
@@ -29,9 +30,13 @@ pub fn Shop() -> impl IntoView {
             <check::FinalCheck/>
         </Show>
         <sync::Sync/>
-        <devices::Devices/>
-        <details::Details/>
-        <backup::Backup/>
+        // Who may not see prices is not given a file that holds them, nor the way in for another device.
+        <Show when=move || !shop.helper()>
+            <devices::Devices/>
+            <details::Details/>
+            <backup::Backup/>
+        </Show>
+        <hand::Hand/>
         <storage::Storage/>
     }
 }

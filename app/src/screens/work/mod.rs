@@ -9,11 +9,10 @@ mod remaining;
 use leptos::prelude::*;
 use shared::log::SubjectId;
 use shared::log::body::field;
-use shared::log::fold::{State, Summary};
+use shared::log::fold::State;
 
-use super::job::{JobLife, use_job};
-use crate::card::in_words;
-use crate::parts::{Face, UndoLast};
+use super::job::{JobLife, pair_head, use_job};
+use crate::parts::UndoLast;
 
 use add::AddWork;
 use done::DoneSteps;
@@ -35,7 +34,7 @@ pub fn Work() -> impl IntoView {
         <Show when=missing><h1>"Work"</h1> <p>"There is no such job on this device."</p></Show>
         <Show when=move || there.get()>
             <div class="work" data-ready="work">
-                <Head known/>
+                {move || known.get().map(|found| pair_head("Work", &found))}
                 <Holds known/>
                 <Remaining known/>
                 <AddWork known/>
@@ -44,32 +43,6 @@ pub fn Work() -> impl IntoView {
                 <div class="work-bar"><UndoLast/> <Ways known/></div>
             </div>
         </Show>
-    }
-}
-
-/// Which pair: its face and name lead to its life.
-#[component]
-fn Head(known: Known) -> impl IntoView {
-    move || {
-        let JobLife { job, life } = known.get()?;
-        let summary = Summary::of(&life);
-        let line = summary.jobs.iter().find(|line| line.id == job)?;
-        let title = summary.name().to_owned();
-        let day = (!line.day.is_empty()).then(|| format!("for {}", in_words(&line.day)));
-        Some(view! {
-            <header class="pair-head">
-                <h1 class="tag">{line.tag.clone()}</h1>
-                <a class="life" href=format!("/pair/{}", life.id)>
-                    <Face of=summary.face.clone() on=Some(job) alt=""/>
-                    <span class="who">
-                        <strong>{title}</strong>
-                        <span class="quiet">{summary.customer.clone()}</span>
-                        <span class="quiet">{day}</span>
-                        <span>"Its life"</span>
-                    </span>
-                </a>
-            </header>
-        })
     }
 }
 

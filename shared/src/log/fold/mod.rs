@@ -22,7 +22,7 @@ use super::held::{Held, Merged};
 
 /// Changes when the same entries would fold to another [`Summary`]: stored summaries of an older version are
 /// folded afresh.
-pub const FOLD_VERSION: u32 = 2;
+pub const FOLD_VERSION: u32 = 3;
 
 /// A growing set of entries, merged as they arrive.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]

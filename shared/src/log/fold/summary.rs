@@ -58,9 +58,9 @@ pub struct JobLine {
     /// When the customer wants to be called again, in their words.
     #[serde(default)]
     pub call_at: String,
-    /// Whether the final check is finished.
+    /// When the final check was finished: the pair is ready since then.
     #[serde(default)]
-    pub ready: bool,
+    pub ready_at: Option<UnixMs>,
     /// Where it stands when ready.
     #[serde(default)]
     pub shelf: String,
@@ -245,7 +245,7 @@ fn job_line(id: SubjectId, job: &State, life: &Life) -> JobLine {
         }),
         asked: bench::open_questions(job).next().is_some(),
         call_at: call_at.last().unwrap_or_default(),
-        ready: job.checked.is_some(),
+        ready_at: job.checked.as_ref().map(|slot| slot.current.at.utc),
         shelf: job.text(field::SHELF).to_owned(),
         rush: on_ticket.is_some_and(|ticket| ticket.is(field::RUSH)),
         complaint: job.complaint.is_some(),

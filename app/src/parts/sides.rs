@@ -1,0 +1,26 @@
+//! Which shoe of a pair something is about.
+
+use leptos::prelude::*;
+use shared::log::body::Side;
+
+use super::Toggle;
+
+/// Both, left or right.
+#[component]
+pub fn Sides(
+    /// What is asked, for those who cannot see it.
+    #[prop(into)]
+    label: Signal<String>,
+    /// What is chosen.
+    side: Signal<Side>,
+    /// What a tap does.
+    choose: Callback<Side>,
+) -> impl IntoView {
+    let sides = [(Side::Both, "Both"), (Side::Left, "Left"), (Side::Right, "Right")];
+    let chips = sides.map(|(this, words)| {
+        let shown = this.clone();
+        let on = Signal::derive(move || side.get() == shown);
+        view! { <Toggle label=words on press=Callback::new(move |()| choose.run(this.clone()))/> }
+    });
+    view! { <div class="chips" role="group" aria-label=move || label.get()>{chips.collect_view()}</div> }
+}

@@ -1,0 +1,21 @@
+//! Which hand holds this device.
+
+use leptos::prelude::*;
+
+use crate::device::screen::Hand as Held;
+use crate::parts::Toggle;
+use crate::workbench::use_workbench;
+
+/// What the thumb reaches for is laid out on its side.
+#[component]
+pub fn Hand() -> impl IntoView {
+    let bench = use_workbench();
+    let on = Signal::derive(move || bench.hand().get() == Held::Left);
+    let press = Callback::new(move |()| bench.change_hand());
+    view! {
+        <section class="card">
+            <h2>"The hand that holds it"</h2>
+            <Toggle label="Left hand" on press/>
+        </section>
+    }
+}
