@@ -13,7 +13,7 @@ test('the demo shop is worth a picture', async ({ waxend, newPhone }) => {
       return all.length > 0 && all.every((one) => one.complete && one.naturalWidth > 0);
     }, selector);
   };
-  await phone.press('Put away');
+  await phone.seesNo('This device has joined the shop.');
   await pictured('.face img');
   expect(await phone.count('.bench-row'), 'twelve pairs, one of them collected').toBeGreaterThanOrEqual(10);
   await picture(phone, 'readme-bench');

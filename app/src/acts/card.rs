@@ -36,7 +36,7 @@ pub fn compose(
     let wanted = |one: &&Advice| !chosen.advice_left_out.iter().any(|out| out == one.say);
     let next = chosen.next_check.and_then(|months| months_later(day, months));
     Section {
-        title: title(&life.pair),
+        title: summary::title(&life.pair),
         day: day.to_owned(),
         done: codes
             .iter()
@@ -58,15 +58,6 @@ pub fn compose(
             .then(|| money(shop, price_with_tax(life, state))),
         shop: contact(shop),
         photos: photos(state, &chosen.photos_left_out),
-    }
-}
-
-/// What a pair is, in words: as it was described, else by its kind.
-pub fn title(pair: &State) -> String {
-    let described = summary::title(pair);
-    match pair.text(field::GOODS) {
-        goods if described.is_empty() => Goods::from(goods).words().to_owned(),
-        _ => described,
     }
 }
 

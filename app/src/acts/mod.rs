@@ -14,7 +14,7 @@ mod scene;
 mod shop;
 mod work;
 
-pub use card::{advised, compose, given, publish, sentence, title, withdraw};
+pub use card::{advised, compose, given, publish, sentence, withdraw};
 pub use complaint::{CameBack, TakenBackIn, complained_of, take_back_in};
 pub use counter::{
     Asked, DAY, DEPOSIT, DropOff, IfHidden, KnownPair, LineIn, Missing, PairIn, Paying, Seen, TakenIn, UP_TO,

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use shared::log::SubjectId;
 use shared::log::body::field;
-use shared::log::fold::bench;
+use shared::log::fold::{bench, summary};
 use shared::trade::operations;
 
 use super::collect::figures;
@@ -74,7 +74,7 @@ fn stub(ticket: &TicketLife, shop: Shop) -> AnyView {
 
 fn pair(job: &JobLife, shop: Shop) -> AnyView {
     let state = job.state().cloned().unwrap_or_default();
-    let title = acts::title(&job.life.pair);
+    let title = summary::title(&job.life.pair);
     let work = bench::agreed(&state).map(|line| operations::name(&line.body.operation).to_owned());
     let work: Vec<_> = work.collect();
     let price = (!shop.helper()).then(|| shop.money(acts::price(&state)));

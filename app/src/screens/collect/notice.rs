@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::log::body::field;
-use shared::log::fold::{Summary, bench};
+use shared::log::fold::{Summary, bench, summary};
 
 use crate::acts;
 use crate::device::share::{self, Passed};
@@ -60,7 +60,7 @@ pub fn ready_notice(ticket: &TicketLife) -> AnyView {
 
 /// A pair as its owner knows it: what it is, with the number on their stub.
 fn known_as(job: &JobLife) -> String {
-    let title = acts::title(&job.life.pair);
+    let title = summary::title(&job.life.pair);
     let state = job.state();
     let tag = state.map_or("", |state| state.text(field::TAG));
     // With neither, what was to be done tells it from the others.

@@ -9,6 +9,7 @@ use super::gather::Life;
 use super::state::State;
 use crate::log::body::{Shows, WaitFor, field};
 use crate::log::entry::{SubjectId, UnixMs};
+use crate::trade::Goods;
 
 /// One job of a summary.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -80,7 +81,7 @@ pub struct JobLine {
 pub struct Summary {
     /// The canonical pair.
     pub id: SubjectId,
-    /// What it is, in words: maker, colour, look.
+    /// What it is, in words: maker, colour, look, or its kind.
     pub title: String,
     /// Whose it is.
     #[serde(default)]
@@ -152,14 +153,15 @@ pub fn named(title: &str) -> &str {
     if title.is_empty() { "A pair" } else { title }
 }
 
-/// Maker, colour and look, as far as they are known.
+/// Maker, colour and look, as far as they are known; else its kind.
 pub fn title(pair: &State) -> String {
     let words = [field::MAKER, field::COLOUR, field::LOOK].map(|name| pair.text(name));
-    words
-        .into_iter()
-        .filter(|word| !word.is_empty())
-        .collect::<Vec<_>>()
-        .join(" ")
+    let said: Vec<_> = words.into_iter().filter(|word| !word.is_empty()).collect();
+    if said.is_empty() {
+        Goods::from(pair.text(field::GOODS)).words().to_owned()
+    } else {
+        said.join(" ")
+    }
 }
 
 /// What was written on the pair, its jobs and their steps, newest first.
