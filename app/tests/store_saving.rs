@@ -6,7 +6,7 @@ use app::device::store::kv::KvError;
 use app::device::store::memory::{Fault, now};
 use app::device::store::{Draft, StoreError};
 use common::*;
-use shared::log::body::{Body, Retracted, field};
+use shared::log::body::{Body, Photo, Retracted, Shows, field};
 use shared::log::fold::Gather;
 
 #[test]
@@ -68,4 +68,17 @@ fn the_life_is_the_fold_of_what_was_saved() {
     assert_eq!(life().pair.text(field::LOOK), "derby");
     assert_eq!(now(device.store.history(taken.pair.id)).unwrap().len(), 8);
     assert_eq!(life().id, Gather::pair(taken.pair.id).finish().id);
+}
+
+#[test]
+fn a_tiny_picture_that_is_its_own_small_copy_is_counted_once() {
+    let device = Device::new(1);
+    let taken = taken(&device);
+    let bytes = blob("four pixels");
+    let photo = Photo::new(bytes.about.clone(), bytes.about.clone(), Shows::Step);
+    let draft = Draft::new(taken.job, Body::Photo(photo));
+    now(device.store.save(vec![draft], vec![bytes.clone(), bytes.clone()])).unwrap();
+    let counts = now(device.store.counts()).unwrap();
+    assert_eq!((counts.blobs, counts.unsent_blobs), (1, 1));
+    assert_eq!(counts.bytes, bytes.about.bytes);
 }

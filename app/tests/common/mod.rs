@@ -14,6 +14,8 @@ use sha2::{Digest, Sha256};
 use shared::log::body::{Agreed, Blob, Body, Detail, HandedOver, Opened, Photo, Shows, Side, Step, field};
 use shared::log::fold::{Entries, Gather, Summary};
 use shared::log::{Held, Subject, SubjectId, SubjectKind, UnixMs, about};
+use shared::sync::machine::{Progress, Settled};
+use shared::sync::{Code, Problem};
 
 /// A store on a memory database.
 pub(crate) type Store = KvStore<Memory, Scripted>;
@@ -223,4 +225,39 @@ pub(crate) fn stored_summaries(kv: &Memory) -> Vec<Summary> {
 /// Whether an error is a failure of the database.
 pub(crate) fn is_lost(error: &StoreError) -> bool {
     *error == StoreError::Kv(KvError::Lost)
+}
+
+pub(crate) fn problem(code: Code) -> Problem {
+    Problem {
+        code,
+        message: "no".into(),
+        retry_after: None,
+    }
+}
+
+pub(crate) fn unsent(device: &Device) -> Vec<Held> {
+    now(device.store.load_unsent(usize::MAX)).unwrap()
+}
+
+/// The server takes everything.
+pub(crate) fn acknowledge(device: &Device, received: UnixMs) {
+    acknowledge_by(usize::MAX, device, received);
+}
+
+/// The server takes everything, so many entries at a time.
+pub(crate) fn acknowledge_by(heap: usize, device: &Device, received: UnixMs) {
+    let accepted = |held: &Held| Settled::Accepted {
+        id: held.entry.id,
+        received,
+    };
+    for heap in unsent(device).chunks(heap) {
+        let settled: Vec<_> = heap.iter().map(accepted).collect();
+        now(device.store.settle(&settled, Progress::default())).unwrap();
+    }
+}
+
+pub(crate) fn taken_in(device: &Device) -> Taken {
+    let taken = taken(device);
+    device.save(drop_off(&taken, "A. Example", "derby"));
+    taken
 }

@@ -199,24 +199,44 @@ pub(super) enum Origin {
     Server,
 }
 
-/// Keeps bytes, unless they were erased. Bytes already here are left as they are.
+/// Keeps bytes, unless they were erased. Bytes already here are left as they are. What is known of all of them is asked
+/// at once: a photograph and its small copy come together, and somebody waits.
 pub(super) async fn keep<T: KvTx>(
     writing: &mut Writing<T>,
-    blob: NewBlob,
-    place: Place,
+    mut blobs: Vec<(NewBlob, Place)>,
     origin: Origin,
     now: UnixMs,
 ) -> Result<(), StoreError> {
     let erasures = &writing.meta.erasures;
-    let NewBlob { about, bytes } = blob;
-    if erasures.covers_blob(&about.sha256) || erasures.subjects.contains(&place.subject) {
-        return Ok(());
+    let mut hashes: Vec<String> = Vec::with_capacity(blobs.len());
+    blobs.retain(|(NewBlob { about, .. }, place)| {
+        let erased = erasures.covers_blob(&about.sha256) || erasures.subjects.contains(&place.subject);
+        // A tiny picture may be its own small copy.
+        let wanted = !erased && !hashes.contains(&about.sha256);
+        if wanted {
+            hashes.push(about.sha256.clone());
+        }
+        wanted
+    });
+    let known = infos(writing.tx(), &hashes).await?;
+    for ((blob, place), before) in blobs.into_iter().zip(known) {
+        keep_one(writing, blob, place, before.as_ref(), origin, now);
     }
-    let before = info(writing.tx(), &about.sha256).await?;
-    if before.as_ref().is_some_and(|info| info.present) {
-        return Ok(());
+    Ok(())
+}
+
+fn keep_one<T: KvTx>(
+    writing: &mut Writing<T>,
+    NewBlob { about, bytes }: NewBlob,
+    place: Place,
+    before: Option<&Info>,
+    origin: Origin,
+    now: UnixMs,
+) {
+    if before.is_some_and(|info| info.present) {
+        return;
     }
-    let after = match &before {
+    let after = match before {
         Some(known) => Info {
             present: true,
             ..known.clone()
@@ -242,8 +262,7 @@ pub(super) async fn keep<T: KvTx>(
         value: Value::Bytes(bytes),
     };
     writing.tx().put(after.size.table(), row);
-    put(writing, &about.sha256, before.as_ref(), &after);
-    Ok(())
+    put(writing, &about.sha256, before, &after);
 }
 
 /// The subject whose entry named a blob first.

@@ -41,7 +41,13 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     /// As for every write: the database, or a newer app.
     pub async fn keep_blob(&self, blob: NewBlob, place: Place) -> Result<(), StoreError> {
         let mut writing = self.write(Mode::Write).await?;
-        blobs::keep(&mut writing, blob, place, Origin::Server, self.around.wall()).await?;
+        blobs::keep(
+            &mut writing,
+            vec![(blob, place)],
+            Origin::Server,
+            self.around.wall(),
+        )
+        .await?;
         self.finish(writing).await
     }
 

@@ -127,7 +127,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             about,
             bytes: bytes.to_vec(),
         };
-        blobs::keep(&mut writing, blob, place, origin, self.around.wall()).await?;
+        blobs::keep(&mut writing, vec![(blob, place)], origin, self.around.wall()).await?;
         self.finish(writing).await
     }
 }

@@ -89,10 +89,12 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         let mut writing = self.write(mode).await?;
         let places = blobs::places(&drafts);
         let saved = self.stamp(&mut writing.meta, drafts)?;
-        for blob in blobs {
+        let placed = blobs.into_iter().map(|blob| {
             let place = places.get(&blob.about.sha256).ok_or(StoreError::Unnamed)?;
-            blobs::keep(&mut writing, blob, *place, Origin::Here, self.around.wall()).await?;
-        }
+            Ok((blob, *place))
+        });
+        let placed = placed.collect::<Result<_, StoreError>>()?;
+        blobs::keep(&mut writing, placed, Origin::Here, self.around.wall()).await?;
         let touched = ingest::add(&mut writing, saved.entries.clone()).await?;
         summaries::refresh(&mut writing, touched).await?;
         self.finish(writing).await?;
