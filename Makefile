@@ -29,9 +29,13 @@ contract: setup
 	cargo run --quiet --package bundle -- --out target/e2e/contract --cache target/contract/bundle \
 	  --wasm target/contract/wasm32-unknown-unknown/wasm-release/app.wasm
 
+# The binary that carries the app inside is tried as well: it is what a shop runs.
 e2e: setup-tests app contract
+	cargo build --package server --features embed
+	cp target/debug/waxend target/debug/waxend-whole
 	cargo build --package server
-	cd e2e && npm run --silent check && WAXEND_BIN=$(CURDIR)/target/debug/waxend npm run --silent test -- $(ONLY)
+	cd e2e && npm run --silent check && WAXEND_BIN=$(CURDIR)/target/debug/waxend WAXEND_WHOLE=$(CURDIR)/target/debug/waxend-whole \
+	  npm run --silent test -- $(ONLY)
 
 pictures: setup-tests app
 	cargo build --package server

@@ -15,12 +15,19 @@ export interface Wishes {
   demo?: boolean;
   /** The build of the app that it serves. */
   app?: string;
+  /** The binary that carries the app inside, in a place where there is no other. */
+  whole?: boolean;
 }
 
 /** The binary: `WAXEND_BIN`, else the release build, else the development build. */
 export function binary(): string {
   const named = process.env['WAXEND_BIN'];
   return named ?? firstOf('waxend binary', [join(ROOT, 'target/release/waxend'), join(ROOT, 'target/debug/waxend')]);
+}
+
+/** The binary that carries the app inside: `WAXEND_WHOLE`, else where `make e2e` puts it. */
+function whole(): string {
+  return process.env['WAXEND_WHOLE'] ?? firstOf('waxend with the app inside', [join(ROOT, 'target/debug/waxend-whole')]);
 }
 
 /** A development build draws the demo's pictures for a while, in milliseconds. */
@@ -50,9 +57,9 @@ export class Waxend {
   /** Starts it on its data folder and waits until it listens. */
   async start(): Promise<void> {
     const flags = this.#wishes.demo ? ['--demo-if-empty'] : [];
-    const environment = { WAXEND_APP: this.#wishes.app ?? DIST };
+    const environment = { WAXEND_APP: this.#wishes.whole ? this.data : (this.#wishes.app ?? DIST) };
     const listen = new URL(this.url).host;
-    this.#program = new Program(binary(), ['--data', this.data, 'serve', '--listen', listen, ...flags], environment);
+    this.#program = new Program(this.#wishes.whole ? whole() : binary(), ['--data', this.data, 'serve', '--listen', listen, ...flags], environment);
     await this.#program.says(/Waxend listens on (\S+)/, this.#wishes.demo ? DRAWING : undefined);
   }
 
