@@ -75,18 +75,14 @@ pub struct Saved {
 }
 
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
-    /// Writes drafts and blobs, all or nothing. With blobs, they are on disk before this returns.
+    /// Writes drafts and blobs, all or nothing. They are on the disk before this returns, and outlast a power cut: what a
+    /// person has been told is saved stays saved.
     ///
     /// # Errors
     /// [`StoreError::Kv`] with [`super::kv::KvError::Full`] when there is no room; [`StoreError::Envelope`] or
     /// [`StoreError::Empty`] for a draft that cannot become an entry; [`StoreError::NewerApp`].
     pub async fn save(&self, drafts: Vec<Draft>, blobs: Vec<NewBlob>) -> Result<Saved, StoreError> {
-        let mode = if blobs.is_empty() {
-            Mode::Write
-        } else {
-            Mode::WriteStrict
-        };
-        let mut writing = self.write(mode).await?;
+        let mut writing = self.write(Mode::WriteStrict).await?;
         let places = blobs::places(&drafts);
         let saved = self.stamp(&mut writing.meta, drafts)?;
         let placed = blobs.into_iter().map(|blob| {
