@@ -70,6 +70,18 @@ pub enum Command {
     Check,
     /// Put an invented shop into an empty data folder.
     Demo,
+    /// The trade's arithmetic: one JSON object on standard input, one on standard output.
+    Calc(CalcArgs),
+}
+
+/// What to reckon.
+#[derive(Debug, Args)]
+pub struct CalcArgs {
+    /// The calculation; `--list` names them.
+    pub name: Option<String>,
+    /// Name all calculations with their fields and units.
+    #[arg(long)]
+    pub list: bool,
 }
 
 /// What to do with the devices.

@@ -16,7 +16,7 @@ async fn main() -> ExitCode {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {
             let _ = writeln!(io::stderr(), "waxend: {error}");
-            ExitCode::FAILURE
+            error.exit_code()
         }
     }
 }

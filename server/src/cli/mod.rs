@@ -1,6 +1,7 @@
 //! The commands, one file each.
 
 mod backup;
+mod calc;
 mod check;
 mod demo;
 mod devices;
@@ -9,6 +10,9 @@ mod restore;
 mod serve;
 
 use std::io::{self, Write};
+use std::process::ExitCode;
+
+use shared::trade::calc::Refused;
 
 use crate::config::{Cli, Command};
 use crate::data::DataFolder;
@@ -47,6 +51,19 @@ pub enum CliError {
     /// `check` found something.
     #[error("{0} found wrong")]
     Wrong(String),
+    /// What `calc` was given cannot be reckoned with.
+    #[error(transparent)]
+    Refused(#[from] Refused),
+}
+
+impl CliError {
+    /// What the shell is told: 2 where what was typed is wrong, as for a wrong flag; 1 for everything else.
+    pub fn exit_code(&self) -> ExitCode {
+        match self {
+            CliError::Refused(_) => ExitCode::from(2),
+            _ => ExitCode::FAILURE,
+        }
+    }
 }
 
 /// The data folder of a shop that exists.
@@ -72,6 +89,7 @@ pub async fn run(cli: Cli) -> Result<(), CliError> {
         Command::Restore(args) => restore::restore(&cli, args).await,
         Command::Check => check::check(&cli).await,
         Command::Demo => demo::demo(&cli).await,
+        Command::Calc(args) => calc::calc(args),
     }
 }
 

@@ -5,9 +5,12 @@
 //! - Words: [`operations`], [`kinds`] of goods, [`construction`], [`component`], [`condition`], [`material`],
 //!   [`came_with`].
 //! - Norms: [`prices`], [`waits`], [`precedence`].
+//! - Arithmetic: [`reckon`].
 //! - What people are told: [`cautions`] at the bench, [`final_check`] at the counter, [`advice`] on the card.
 
 pub mod advice;
+#[cfg(feature = "calc")]
+pub mod calc;
 pub mod came_with;
 pub mod cautions;
 pub mod component;
@@ -19,6 +22,7 @@ pub mod material;
 pub mod operations;
 pub mod precedence;
 pub mod prices;
+pub mod reckon;
 pub mod waits;
 mod words;
 

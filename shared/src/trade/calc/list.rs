@@ -1,0 +1,32 @@
+//! The calculations in words, for a terminal.
+
+use std::fmt::Write;
+
+use super::CALCULATIONS;
+use crate::trade::reckon::{Allowed, Field};
+
+/// Every calculation with what it takes and gives, a field a line.
+pub fn list() -> String {
+    let mut text = String::new();
+    for entry in CALCULATIONS {
+        // Writing to a string cannot fail.
+        let _ = writeln!(text, "{}", entry.name);
+        takes(&mut text, "", entry.takes);
+        for given in entry.gives {
+            let _ = writeln!(text, "  out  {:<22} {}", given.name, given.unit);
+        }
+        text.push('\n');
+    }
+    text
+}
+
+fn takes(text: &mut String, group: &str, fields: &[Field]) {
+    for field in fields {
+        let name = format!("{group}{}", field.name);
+        let optional = if field.optional { ", optional" } else { "" };
+        let _ = writeln!(text, "  in   {name:<22} {field}{optional}");
+        if let Allowed::Group(inner) = field.allowed {
+            takes(text, &format!("{name}."), inner);
+        }
+    }
+}

@@ -1,0 +1,42 @@
+//! What every calculation is: fields in, fields out.
+
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+
+use super::field::{Field, Refused};
+
+/// A field of an answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Given {
+    /// Its name.
+    pub name: &'static str,
+    /// Its unit, or what it is where it has none.
+    pub unit: &'static str,
+}
+
+/// A calculation: its fields are what it takes.
+pub trait Calculation: DeserializeOwned {
+    /// What it is called.
+    const NAME: &'static str;
+    /// What it takes.
+    const TAKES: &'static [Field];
+    /// What it answers.
+    const GIVES: &'static [Given];
+    /// The answer.
+    type Answer: Serialize;
+
+    /// Reckons.
+    ///
+    /// # Errors
+    /// The first field that is out of range, and what is allowed there.
+    fn reckon(&self) -> Result<Self::Answer, Refused>;
+}
+
+/// A table of [`Given`]: `"name" "unit"` a line.
+macro_rules! gives {
+    ($($name:literal $unit:literal),+ $(,)?) => {
+        &[$($crate::trade::reckon::Given { name: $name, unit: $unit }),+]
+    };
+}
+
+pub(crate) use gives;

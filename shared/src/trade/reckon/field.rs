@@ -1,0 +1,228 @@
+//! One field of a calculation: its unit and what is allowed in it, written once for the check, for what is said when
+//! it fails, and for the list of all calculations.
+
+use std::fmt;
+use std::ops::RangeInclusive;
+
+/// A field that a calculation takes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Field {
+    /// Its name.
+    pub name: &'static str,
+    /// Its unit, or what it is where it has none.
+    pub unit: &'static str,
+    /// What may stand in it.
+    pub allowed: Allowed,
+    /// Whether it can be left out.
+    pub optional: bool,
+}
+
+/// What may stand in a field.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Allowed {
+    /// A number from the first to the second.
+    Number(f64, f64),
+    /// A whole number from the first to the second.
+    Whole(u32, u32),
+    /// One of these words.
+    Word(&'static [&'static str]),
+    /// So many numbers, at least and at most, each from the third to the fourth.
+    Numbers(usize, usize, f64, f64),
+    /// So many points, at least and at most, of so many coordinates, none beyond the fourth either way.
+    Points(usize, usize, usize, f64),
+    /// Fields of its own.
+    Group(&'static [Field]),
+    /// As the words say.
+    Said(&'static str),
+}
+
+/// A field that cannot be reckoned with, and what is allowed in it.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{field}: {allowed}")]
+pub struct Refused {
+    /// The field, with the group it is in before a point.
+    pub field: String,
+    /// What is allowed in it.
+    pub allowed: String,
+}
+
+impl Refused {
+    /// This field, for this reason.
+    pub fn new(field: impl Into<String>, allowed: impl Into<String>) -> Self {
+        Self {
+            field: field.into(),
+            allowed: allowed.into(),
+        }
+    }
+
+    /// The same, of a field inside a group.
+    #[must_use]
+    pub fn within(self, group: &str) -> Self {
+        Self {
+            field: format!("{group}.{}", self.field),
+            ..self
+        }
+    }
+}
+
+impl Field {
+    /// A field that must be there.
+    pub const fn new(name: &'static str, unit: &'static str, allowed: Allowed) -> Self {
+        Self {
+            name,
+            unit,
+            allowed,
+            optional: false,
+        }
+    }
+
+    /// A number from `least` to `most`.
+    pub const fn number(name: &'static str, unit: &'static str, least: f64, most: f64) -> Self {
+        Self::new(name, unit, Allowed::Number(least, most))
+    }
+
+    /// The same field, which can be left out.
+    #[must_use]
+    pub const fn or_none(self) -> Self {
+        Self {
+            optional: true,
+            ..self
+        }
+    }
+
+    /// That this field is not what is allowed.
+    pub fn refused(&self) -> Refused {
+        Refused::new(self.name, self.to_string())
+    }
+
+    /// That this field is not what is allowed, in words of its own.
+    pub fn refused_as(&self, allowed: impl Into<String>) -> Refused {
+        Refused::new(self.name, allowed)
+    }
+
+    /// The number, if it is allowed. No number, and one too great to be one, never is.
+    ///
+    /// # Errors
+    /// This field, unless the number is allowed.
+    pub fn check(&self, value: f64) -> Result<f64, Refused> {
+        let Allowed::Number(least, most) = self.allowed else {
+            return Ok(value);
+        };
+        self.keep(least..=most, value)
+    }
+
+    /// The numbers of a list, if there are enough and all are allowed.
+    ///
+    /// # Errors
+    /// This field, unless they are.
+    pub fn check_list<'a>(&self, values: &'a [f64]) -> Result<&'a [f64], Refused> {
+        let Allowed::Numbers(fewest, most, low, high) = self.allowed else {
+            return Ok(values);
+        };
+        if !(fewest..=most).contains(&values.len()) {
+            return Err(self.refused());
+        }
+        for value in values {
+            self.keep(low..=high, *value)?;
+        }
+        Ok(values)
+    }
+
+    /// The points of a list, if there are enough and none is too far away.
+    ///
+    /// # Errors
+    /// This field, unless they are.
+    pub fn check_points<'a, const N: usize>(
+        &self,
+        points: &'a [[f64; N]],
+    ) -> Result<&'a [[f64; N]], Refused> {
+        let Allowed::Points(fewest, most, _, limit) = self.allowed else {
+            return Ok(points);
+        };
+        if !(fewest..=most).contains(&points.len()) {
+            return Err(self.refused());
+        }
+        for value in points.iter().flatten() {
+            self.keep(-limit..=limit, *value)?;
+        }
+        Ok(points)
+    }
+
+    fn keep(&self, range: RangeInclusive<f64>, value: f64) -> Result<f64, Refused> {
+        if range.contains(&value) {
+            Ok(value)
+        } else {
+            Err(self.refused())
+        }
+    }
+}
+
+/// What is allowed, with the unit: `a number from 1 to 300 (mm)`.
+impl fmt::Display for Field {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.allowed)?;
+        if self.unit.is_empty() {
+            Ok(())
+        } else {
+            write!(f, " ({})", self.unit)
+        }
+    }
+}
+
+impl fmt::Display for Allowed {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Allowed::Number(least, most) => write!(f, "a number from {least} to {most}"),
+            Allowed::Whole(least, most) => write!(f, "a whole number from {least} to {most}"),
+            Allowed::Word(words) => write!(f, "one of {}", words.join(", ")),
+            Allowed::Numbers(fewest, most, low, high) => {
+                write!(f, "a list of {fewest} to {most} numbers from {low} to {high}")
+            }
+            Allowed::Points(fewest, most, each, limit) => {
+                let name = if *each == 2 { "[x, y]" } else { "[x, y, height]" };
+                match fewest == most {
+                    true => write!(f, "{fewest} points {name}")?,
+                    false => write!(f, "a list of {fewest} to {most} points {name}")?,
+                }
+                write!(f, ", each number from -{limit} to {limit}")
+            }
+            Allowed::Group(fields) => {
+                let names: Vec<_> = fields.iter().map(|field| field.name).collect();
+                write!(f, "an object of {}", names.join(", "))
+            }
+            Allowed::Said(words) => f.write_str(words),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const BACK: Field = Field::number("back_mm", "mm", 1.0, 300.0);
+
+    #[test]
+    fn what_is_no_number_is_never_allowed() {
+        for value in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, 0.9, 300.1] {
+            assert_eq!(BACK.check(value), Err(BACK.refused()), "{value}");
+        }
+        assert_eq!(BACK.check(300.0), Ok(300.0));
+    }
+
+    #[test]
+    fn what_is_said_names_the_field_and_what_is_allowed() {
+        let said = BACK.refused().within("left").to_string();
+        assert_eq!(said, "left.back_mm: a number from 1 to 300 (mm)");
+    }
+
+    #[test]
+    fn lists_are_counted_and_looked_through() {
+        let list = Field::new("times", "any unit", Allowed::Numbers(1, 3, 0.0, 9.0));
+        assert!(list.check_list(&[]).is_err() && list.check_list(&[1.0; 4]).is_err());
+        assert!(list.check_list(&[1.0, f64::NAN]).is_err() && list.check_list(&[9.0]).is_ok());
+        let points = Field::new("points_mm", "mm", Allowed::Points(3, 3, 2, 10.0));
+        assert!(
+            points.check_points(&[[0.0, 11.0]; 3]).is_err() && points.check_points(&[[0.0; 2]; 3]).is_ok()
+        );
+    }
+}

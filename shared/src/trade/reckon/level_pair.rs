@@ -1,0 +1,206 @@
+//! Whether the two heels of a pair stand alike, and what to take off or add.
+//!
+//! Within tolerance: heights ±1 mm, wedge ±1° (common practice, no source). No standard gives a pass figure for a
+//! repaired stacked heel, so none is claimed.
+
+use serde::{Deserialize, Serialize};
+
+use super::calculation::gives;
+use super::heel::Heel;
+use super::{Allowed, Calculation, Field, Given, Refused};
+
+/// How far two heights may differ, mm.
+pub const HEIGHT_TOLERANCE_MM: f64 = 1.0;
+/// How far two wedges may differ, degrees.
+pub const WEDGE_TOLERANCE_DEG: f64 = 1.0;
+/// A difference at the limit is within it, whatever the machine rounds.
+const LIMIT: f64 = 1e-9;
+
+const LEFT: Field = Field::new("left", "", Allowed::Group(Heel::FIELDS));
+const RIGHT: Field = Field::new("right", "", Allowed::Group(Heel::FIELDS));
+
+/// The heels of a pair.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Pair {
+    /// The left one.
+    pub left: Heel,
+    /// The right one.
+    pub right: Heel,
+}
+
+/// A shoe of the pair.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Side {
+    /// The left one.
+    Left,
+    /// The right one.
+    Right,
+}
+
+/// Where on a heel.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Place {
+    /// At the back.
+    Back,
+    /// At the breast.
+    Breast,
+}
+
+/// So much, there.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Change {
+    /// Of which shoe.
+    pub side: Side,
+    /// Where on its heel.
+    pub place: Place,
+    /// How much, mm.
+    pub mm: f64,
+}
+
+/// How two heels differ. Differences are left less right.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Levelled {
+    /// mm.
+    pub back_difference_mm: f64,
+    /// mm.
+    pub breast_difference_mm: f64,
+    /// mm; no work follows from it.
+    pub length_difference_mm: f64,
+    /// Degrees.
+    pub wedge_difference_deg: f64,
+    /// Whether the heights at the back agree well enough.
+    pub back_within: bool,
+    /// Whether the heights at the breast do.
+    pub breast_within: bool,
+    /// Whether the wedges do.
+    pub wedge_within: bool,
+    /// Either this is taken off the higher heel…
+    pub take_off: Vec<Change>,
+    /// …or this is added to the lower one.
+    pub add: Vec<Change>,
+}
+
+impl Calculation for Pair {
+    const NAME: &'static str = "level_pair";
+    const TAKES: &'static [Field] = &[LEFT, RIGHT];
+    const GIVES: &'static [Given] = gives![
+        "back_difference_mm" "mm, left less right", "breast_difference_mm" "mm, left less right",
+        "length_difference_mm" "mm, left less right", "wedge_difference_deg" "degrees, left less right",
+        "back_within" "within 1 mm, common practice", "breast_within" "within 1 mm, common practice",
+        "wedge_within" "within 1 degree, common practice",
+        "take_off" "list of side, place, mm: either this off the higher", "add" "list of side, place, mm: or this on the lower",
+    ];
+    type Answer = Levelled;
+
+    fn reckon(&self) -> Result<Levelled, Refused> {
+        let left = self.left.reckon().map_err(|refused| refused.within(LEFT.name))?;
+        let right = self
+            .right
+            .reckon()
+            .map_err(|refused| refused.within(RIGHT.name))?;
+        let back = self.left.back_mm - self.right.back_mm;
+        let breast = self.left.breast_mm - self.right.breast_mm;
+        let wedge = left.wedge_deg - right.wedge_deg;
+        let differences = [(Place::Back, back), (Place::Breast, breast)];
+        Ok(Levelled {
+            back_difference_mm: back,
+            breast_difference_mm: breast,
+            length_difference_mm: self.left.length_mm - self.right.length_mm,
+            wedge_difference_deg: wedge,
+            back_within: back.abs() <= HEIGHT_TOLERANCE_MM + LIMIT,
+            breast_within: breast.abs() <= HEIGHT_TOLERANCE_MM + LIMIT,
+            wedge_within: wedge.abs() <= WEDGE_TOLERANCE_DEG + LIMIT,
+            take_off: changes(differences, |difference| difference > 0.0),
+            add: changes(differences, |difference| difference < 0.0),
+        })
+    }
+}
+
+/// One change a place that differs, on the left shoe where `on_left` says so.
+fn changes(differences: [(Place, f64); 2], on_left: impl Fn(f64) -> bool) -> Vec<Change> {
+    let differing = differences
+        .into_iter()
+        .filter(|(_, difference)| *difference != 0.0);
+    differing
+        .map(|(place, difference)| Change {
+            side: if on_left(difference) {
+                Side::Left
+            } else {
+                Side::Right
+            },
+            place,
+            mm: difference.abs(),
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn pair(left: [f64; 3], right: [f64; 3]) -> Pair {
+        let heel = |[back_mm, breast_mm, length_mm]: [f64; 3]| Heel {
+            back_mm,
+            breast_mm,
+            length_mm,
+        };
+        Pair {
+            left: heel(left),
+            right: heel(right),
+        }
+    }
+
+    #[test]
+    fn two_millimetres_off_the_left() {
+        let levelled = pair([32.0, 26.0, 60.0], [30.0, 26.0, 60.0]).reckon().unwrap();
+        let two = |side| Change {
+            side,
+            place: Place::Back,
+            mm: 2.0,
+        };
+        assert_eq!(levelled.take_off, [two(Side::Left)]);
+        assert_eq!(levelled.add, [two(Side::Right)]);
+        assert!(!levelled.back_within && levelled.breast_within && !levelled.wedge_within);
+    }
+
+    #[test]
+    fn a_field_is_named_with_its_side() {
+        let refused = pair([30.0, 26.0, 60.0], [30.0, 26.0, 0.0]).reckon().unwrap_err();
+        assert_eq!(refused.field, "right.length_mm");
+    }
+
+    proptest! {
+        #[test]
+        fn left_and_right_changed_over_is_the_same_work_on_the_other_side(
+            left in [20.0..60.0f64, 10.0..60.0, 50.0..70.0], right in [20.0..60.0f64, 10.0..60.0, 50.0..70.0],
+        ) {
+            let (one, other) = (pair(left, right).reckon().unwrap(), pair(right, left).reckon().unwrap());
+            prop_assert_eq!(one.back_difference_mm, -other.back_difference_mm);
+            prop_assert_eq!(one.wedge_within, other.wedge_within);
+            for (here, there) in one.take_off.iter().zip(&other.take_off) {
+                prop_assert!(here.side != there.side && here.mm == there.mm);
+            }
+        }
+
+        #[test]
+        fn what_is_taken_off_levels_the_pair(
+            left in [20.0..60.0f64, 15.0..60.0, 60.0..60.001], right in [20.0..60.0f64, 15.0..60.0, 60.0..60.001],
+        ) {
+            let mut both = pair(left, right);
+            for change in both.reckon().unwrap().take_off {
+                let heel = if change.side == Side::Left { &mut both.left } else { &mut both.right };
+                match change.place {
+                    Place::Back => heel.back_mm -= change.mm,
+                    Place::Breast => heel.breast_mm -= change.mm,
+                }
+            }
+            let after = both.reckon().unwrap();
+            prop_assert!(after.back_difference_mm.abs() < 1e-9 && after.breast_difference_mm.abs() < 1e-9);
+            prop_assert!(after.back_within && after.breast_within && after.wedge_within);
+        }
+    }
+}

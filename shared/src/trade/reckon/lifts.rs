@@ -1,0 +1,104 @@
+//! How many lifts build a heel.
+
+use serde::{Deserialize, Serialize};
+
+use super::calculation::gives;
+use super::{Calculation, Field, Given, Refused};
+
+const HEIGHT: Field = Field::number("height_mm", "mm, of the whole heel", 1.0, 300.0);
+const TOP_PIECE: Field = Field::number("top_piece_mm", "mm, no more than height_mm", 0.0, 50.0);
+const LIFT: Field = Field::number("lift_mm", "mm, one layer", 0.5, 50.0);
+/// A stack that is whole but for the machine's rounding is whole.
+const WHOLE: f64 = 1e-9;
+
+/// A heel to be built.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Stack {
+    /// Height of the whole heel, mm.
+    pub height_mm: f64,
+    /// Thickness of its top piece, mm.
+    pub top_piece_mm: f64,
+    /// Thickness of one lift, mm.
+    pub lift_mm: f64,
+}
+
+/// The lifts of a heel.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Lifts {
+    /// (height − top piece) / lift.
+    pub exact: f64,
+    /// Lifts to cut: `exact`, up to the next whole number.
+    pub lifts: u32,
+    /// What is left of the last lift when it is skived, mm; 0 without lifts.
+    pub last_mm: f64,
+}
+
+impl Calculation for Stack {
+    const NAME: &'static str = "lifts";
+    const TAKES: &'static [Field] = &[HEIGHT, TOP_PIECE, LIFT];
+    const GIVES: &'static [Given] =
+        gives!["exact" "lifts, not rounded", "lifts" "lifts to cut", "last_mm" "mm, the last one skived"];
+    type Answer = Lifts;
+
+    fn reckon(&self) -> Result<Lifts, Refused> {
+        let stack = HEIGHT.check(self.height_mm)? - TOP_PIECE.check(self.top_piece_mm)?;
+        if stack < 0.0 {
+            return Err(TOP_PIECE.refused());
+        }
+        let lift = LIFT.check(self.lift_mm)?;
+        let exact = stack / lift;
+        let whole = (exact - WHOLE).ceil().max(0.0);
+        Ok(Lifts {
+            exact,
+            // At most 300 mm of lifts of half a millimetre.
+            lifts: whole as u32,
+            last_mm: if whole == 0.0 {
+                0.0
+            } else {
+                stack - (whole - 1.0) * lift
+            },
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    /// Closed form: (30 − 6) / 5 = 4.8, so five lifts, the last of 4 mm.
+    #[test]
+    fn the_last_lift_is_skived() {
+        let stack = Stack {
+            height_mm: 30.0,
+            top_piece_mm: 6.0,
+            lift_mm: 5.0,
+        };
+        let lifts = stack.reckon().unwrap();
+        assert_eq!((lifts.exact, lifts.lifts, lifts.last_mm), (4.8, 5, 4.0));
+        let bare = Stack {
+            height_mm: 6.0,
+            ..stack
+        };
+        assert_eq!(bare.reckon().unwrap().lifts, 0);
+        let thick = Stack {
+            height_mm: 5.0,
+            ..stack
+        };
+        assert_eq!(thick.reckon().unwrap_err().field, "top_piece_mm");
+    }
+
+    proptest! {
+        #[test]
+        fn the_stack_is_as_high_as_it_should_be(
+            height in 10.0..100.0f64, top in 0.0..9.0f64, lift in 0.5..10.0f64,
+        ) {
+            let stack = Stack { height_mm: height, top_piece_mm: top, lift_mm: lift };
+            let lifts = stack.reckon().unwrap();
+            let built = f64::from(lifts.lifts - 1) * lift + lifts.last_mm + top;
+            prop_assert!((built - height).abs() < 1e-9);
+            prop_assert!(lifts.last_mm > 0.0 && lifts.last_mm <= lift + 1e-6);
+        }
+    }
+}

@@ -1,0 +1,266 @@
+//! How long a heel nail may be, which one to pull from the shelf, and where the nails stand.
+//!
+//! The rule: shorter than the layers it may pass through, less the clearance (common practice, no source). From inside,
+//! and from below into a bare block, those are insole, midsole, heel seat and block: the top piece is never counted. Through
+//! the top piece they are top piece and block: the point stops inside the block. The next shorter length on the shelf
+//! is chosen. Edge nails stand about 1/4 in from the edge and 1/2 in apart (one heel-building page); about seven hold a
+//! heel base (common practice).
+//!
+//! No point may come through: whatever is reckoned, the final check is by hand, inside, left and right.
+
+use serde::{Deserialize, Serialize};
+
+use super::calculation::gives;
+use super::outline::Outline;
+use super::{Allowed, Calculation, Field, Given, Point, Refused};
+
+/// Nails that hold a heel base, where nothing else is said.
+pub const USUAL_COUNT: u32 = 7;
+/// From the edge, where nothing else is said, mm.
+pub const USUAL_INSET_MM: f64 = 6.35;
+/// More positions than this is no heel.
+const MOST_NAILS: u32 = 200;
+
+const DIRECTION: Field = Field::new("direction", "", Allowed::Word(&["inside", "below", "top_piece"]));
+const LAYERS: Field = Field::new("layers_mm", "mm", Allowed::Group(Layers::FIELDS));
+const CLEARANCE: Field = Field::number("clearance_mm", "mm", 0.0, 50.0);
+const STOCK: Field = Field::new(
+    "stock_mm",
+    "mm, lengths on the shelf",
+    Allowed::Numbers(1, 200, 1.0, 300.0),
+);
+const OUTLINE: Field =
+    Field::new("outline_mm", "mm, convex", Allowed::Points(3, 2_000, 2, 1_000.0)).or_none();
+const INSET: Field = Field::number("inset_mm", "mm from the edge, with outline_mm", 0.5, 60.0).or_none();
+const SPACING: Field = Field::number(
+    "spacing_mm",
+    "mm apart at least, with outline_mm and without count",
+    2.0,
+    200.0,
+)
+.or_none();
+const COUNT: Field = Field::new(
+    "count",
+    "nails, without spacing_mm; 7 where neither is given",
+    Allowed::Whole(1, MOST_NAILS),
+)
+.or_none();
+const SHANK: Field = Field::new("shank", "", Allowed::Word(&["plain", "threaded"])).or_none();
+
+/// Where a nail is driven from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Direction {
+    /// From inside the shoe, through the insole into the block.
+    Inside,
+    /// From below, into a block without its top piece.
+    Below,
+    /// From below, through the top piece.
+    TopPiece,
+}
+
+/// The shank of a nail.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Shank {
+    /// Smooth.
+    #[default]
+    Plain,
+    /// Holds better under flexing, and needs its hole punched first.
+    Threaded,
+}
+
+/// The layers of a heel from the foot to the ground, mm. One that is left out counts as 0: the nail can only come out
+/// shorter for it.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Layers {
+    /// Insole.
+    #[serde(default)]
+    pub insole: f64,
+    /// Midsole.
+    #[serde(default)]
+    pub midsole: f64,
+    /// Sole at the heel seat.
+    #[serde(default)]
+    pub seat: f64,
+    /// Heel base or block.
+    pub block: f64,
+    /// Top piece.
+    #[serde(default)]
+    pub top_piece: f64,
+}
+
+impl Layers {
+    const INSOLE: Field = Field::number("insole", "mm", 0.0, 50.0).or_none();
+    const MIDSOLE: Field = Field::number("midsole", "mm", 0.0, 50.0).or_none();
+    const SEAT: Field = Field::number("seat", "mm", 0.0, 50.0).or_none();
+    const BLOCK: Field = Field::number("block", "mm", 0.0, 200.0);
+    const TOP_PIECE: Field = Field::number("top_piece", "mm", 0.0, 50.0).or_none();
+    const FIELDS: &'static [Field] = &[
+        Self::INSOLE,
+        Self::MIDSOLE,
+        Self::SEAT,
+        Self::BLOCK,
+        Self::TOP_PIECE,
+    ];
+
+    fn check(&self) -> Result<(), Refused> {
+        let values = [self.insole, self.midsole, self.seat, self.block, self.top_piece];
+        Self::FIELDS
+            .iter()
+            .zip(values)
+            .try_for_each(|(field, value)| field.check(value).map(drop))
+    }
+
+    /// All that a nail may pass through, mm.
+    fn passable(&self, from: Direction) -> f64 {
+        match from {
+            Direction::Inside | Direction::Below => self.insole + self.midsole + self.seat + self.block,
+            Direction::TopPiece => self.top_piece + self.block,
+        }
+    }
+
+    /// What lies between the head and the layer that has to hold the nail, mm.
+    fn before_hold(&self, from: Direction) -> f64 {
+        match from {
+            Direction::Inside => self.insole + self.midsole + self.seat,
+            Direction::Below => self.block,
+            Direction::TopPiece => self.top_piece,
+        }
+    }
+}
+
+/// A heel to be nailed.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Nailing {
+    /// Where from.
+    pub direction: Direction,
+    /// Its layers, mm.
+    pub layers_mm: Layers,
+    /// What must stay between point and face, mm.
+    pub clearance_mm: f64,
+    /// Lengths on the shelf, mm.
+    pub stock_mm: Vec<f64>,
+    /// Outline of the heel, convex, mm.
+    pub outline_mm: Option<Vec<Point>>,
+    /// From the edge, mm.
+    pub inset_mm: Option<f64>,
+    /// At least so far apart, mm.
+    pub spacing_mm: Option<f64>,
+    /// How many nails.
+    pub count: Option<u32>,
+    /// Plain, unless it is said.
+    pub shank: Option<Shank>,
+}
+
+/// The nails of a heel.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Nails {
+    /// The layers less the clearance, mm: a nail must be shorter than this; 0 when nothing is left.
+    pub longest_mm: f64,
+    /// The longest on the shelf that is shorter, mm; `None` if there is none.
+    pub choose_mm: Option<f64>,
+    /// Why none fits, or what is to be minded about the one that does.
+    pub reason: Option<String>,
+    /// How many.
+    pub count: u32,
+    /// Where they stand, mm, in the order of the outline; empty without one.
+    pub positions_mm: Vec<Point>,
+    /// Whether the holes are punched first.
+    pub prepunch: bool,
+}
+
+impl Nailing {
+    fn choose(&self, longest: f64) -> Result<(Option<f64>, Option<String>), Refused> {
+        let stock = STOCK.check_list(&self.stock_mm)?.iter().copied();
+        let fitting = stock.filter(|nail| *nail < longest).reduce(f64::max);
+        let before_hold = self.layers_mm.before_hold(self.direction);
+        let reason = match (fitting, longest > 0.0) {
+            (None, true) => Some(format!("nothing on the shelf is shorter than {longest} mm")),
+            (None, false) => Some("the clearance leaves no room for a nail".to_owned()),
+            (Some(nail), _) if nail <= before_hold => Some(format!(
+                "it ends before the layer that has to hold it, {before_hold} mm down"
+            )),
+            (Some(_), _) => None,
+        };
+        Ok((fitting, reason))
+    }
+
+    fn count(&self) -> Result<u32, Refused> {
+        let count = self.count.unwrap_or(USUAL_COUNT);
+        if (1..=MOST_NAILS).contains(&count) {
+            Ok(count)
+        } else {
+            Err(COUNT.refused())
+        }
+    }
+
+    /// How many nails, and where.
+    fn places(&self) -> Result<(u32, Vec<Point>), Refused> {
+        if self.spacing_mm.is_some() && self.count.is_some() {
+            return Err(SPACING.refused());
+        }
+        let Some(points) = &self.outline_mm else {
+            return match (self.inset_mm, self.spacing_mm) {
+                (Some(_), _) => Err(INSET.refused()),
+                (None, Some(_)) => Err(SPACING.refused()),
+                (None, None) => Ok((self.count()?, Vec::new())),
+            };
+        };
+        let outline = Outline::convex(&OUTLINE, points)?;
+        let line = outline.drawn_in(INSET.check(self.inset_mm.unwrap_or(USUAL_INSET_MM))?);
+        if line.points().len() < 3 || line.perimeter() <= 0.0 {
+            return Err(INSET.refused_as("less than half of the heel's width"));
+        }
+        let count = match self.spacing_mm {
+            Some(spacing) => fitting(line.perimeter() / SPACING.check(spacing)?)?,
+            None => self.count()?,
+        };
+        Ok((count, line.evenly(count as usize, outline.points()[0])))
+    }
+}
+
+/// The whole nails of a number of nails, and at least one.
+fn fitting(nails: f64) -> Result<u32, Refused> {
+    if nails > f64::from(MOST_NAILS) {
+        return Err(SPACING.refused_as(format!("wide enough that no more than {MOST_NAILS} nails fit")));
+    }
+    Ok((nails.floor() as u32).max(1))
+}
+
+impl Calculation for Nailing {
+    const NAME: &'static str = "nails";
+    const TAKES: &'static [Field] = &[
+        DIRECTION, LAYERS, CLEARANCE, STOCK, OUTLINE, INSET, SPACING, COUNT, SHANK,
+    ];
+    const GIVES: &'static [Given] = gives![
+        "longest_mm" "mm: a nail must be shorter", "choose_mm" "mm, or null if none fits",
+        "reason" "why none fits or what to mind, or null", "count" "nails",
+        "positions_mm" "points [x, y] in mm; empty without outline_mm",
+        "prepunch" "true if the holes are punched first",
+    ];
+    type Answer = Nails;
+
+    fn reckon(&self) -> Result<Nails, Refused> {
+        self.layers_mm
+            .check()
+            .map_err(|refused| refused.within(LAYERS.name))?;
+        let room = self.layers_mm.passable(self.direction) - CLEARANCE.check(self.clearance_mm)?;
+        let longest_mm = room.max(0.0);
+        let (choose_mm, reason) = self.choose(longest_mm)?;
+        let (count, positions_mm) = self.places()?;
+        Ok(Nails {
+            longest_mm,
+            choose_mm,
+            reason,
+            count,
+            positions_mm,
+            prepunch: self.shank.unwrap_or_default() == Shank::Threaded,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests;

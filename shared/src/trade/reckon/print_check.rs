@@ -1,0 +1,65 @@
+//! Whether a pattern came out of the printer at its true size.
+//!
+//! The bar of a 1:1 print is measured with a rule: at 97 mm for 100 the print is at 97 %, and has to be made larger by
+//! 100 / 97.
+
+use serde::{Deserialize, Serialize};
+
+use super::calculation::gives;
+use super::{Calculation, Field, Given, Refused};
+
+const EXPECTED: Field = Field::number("expected_mm", "mm, as drawn", 1.0, 2_000.0);
+const MEASURED: Field = Field::number("measured_mm", "mm, on the paper", 1.0, 2_000.0);
+
+/// The check bar of a print.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CheckBar {
+    /// As drawn, mm.
+    pub expected_mm: f64,
+    /// On the paper, mm.
+    pub measured_mm: f64,
+}
+
+/// How a print came out.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Printed {
+    /// Measured to expected: 0.97 is 3 % too small.
+    pub scale: f64,
+    /// What to print it at, in place of 1.
+    pub correction: f64,
+}
+
+impl Calculation for CheckBar {
+    const NAME: &'static str = "print_check";
+    const TAKES: &'static [Field] = &[EXPECTED, MEASURED];
+    const GIVES: &'static [Given] = gives!["scale" "measured to expected", "correction" "factor to print at"];
+    type Answer = Printed;
+
+    fn reckon(&self) -> Result<Printed, Refused> {
+        let (expected, measured) = (
+            EXPECTED.check(self.expected_mm)?,
+            MEASURED.check(self.measured_mm)?,
+        );
+        Ok(Printed {
+            scale: measured / expected,
+            correction: expected / measured,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Closed form: 100 / 97 = 1.030927…
+    #[test]
+    fn a_bar_of_97_in_place_of_100() {
+        let bar = CheckBar {
+            expected_mm: 100.0,
+            measured_mm: 97.0,
+        };
+        let printed = bar.reckon().unwrap();
+        assert!((printed.scale - 0.97).abs() < 1e-15 && (printed.correction - 1.030_928).abs() < 5e-7);
+    }
+}

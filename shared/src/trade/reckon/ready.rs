@@ -1,0 +1,320 @@
+//! When what was started is ready, until when it can be joined, and when it has its full strength.
+//!
+//! The times are common practice, most of them those of [`waits`](crate::trade::waits), a few from vendors' pages
+//! (contact cement 5 to 10 minutes to the touch, open for 10 to 30 after it; 24 hours to full strength; soaking about five hours by one
+//! maker's course note). The product's own sheet comes first. A missed open time is no failure: heat it, or coat it again.
+
+use serde::{Deserialize, Serialize};
+
+use super::calculation::gives;
+use super::instant::Instant;
+use super::{Allowed, Calculation, Field, Given, Refused};
+use crate::trade::waits::{
+    BOND_24, CEMENT, CREAM, DYE, DYE_NIGHT, INK, Minutes, SOAK, STIFFENERS, STRETCHER,
+};
+
+/// How long contact cement can still be joined once it is dry to the touch.
+const OPEN_MINUTES: u32 = 30;
+/// The longest wait that is reckoned: a year.
+const MOST: u32 = 525_600;
+
+const KIND: Field = Field::new(
+    "kind",
+    "",
+    Allowed::Word(&[
+        "contact_cement",
+        "water_cement",
+        "counter_paste",
+        "counter_solvent",
+        "counter_heat",
+        "spirit_dye",
+        "acrylic_colour",
+        "edge_ink",
+        "cream",
+        "conditioner",
+        "soak",
+        "stretch",
+    ]),
+);
+const STARTED: Field = Field::new(
+    "started",
+    "RFC 3339",
+    Allowed::Said("a moment such as 2025-03-01T18:00:00+01:00"),
+);
+const MIN: Field = Field::new(
+    "min",
+    "minutes until it is ready, in place of the usual; no more than max",
+    Allowed::Whole(0, MOST),
+)
+.or_none();
+const MAX: Field = Field::new(
+    "max",
+    "minutes until cement must be joined, or anything else is through, in place of the usual",
+    Allowed::Whole(0, MOST),
+)
+.or_none();
+
+/// What has to dry, set or give way.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Kind {
+    /// Cement in solvent.
+    ContactCement,
+    /// Cement in water.
+    WaterCement,
+    /// A stiffener of leather or paste board.
+    CounterPaste,
+    /// A stiffener softened with solvent.
+    CounterSolvent,
+    /// A stiffener formed by heat.
+    CounterHeat,
+    /// Penetrating dye.
+    SpiritDye,
+    /// Finish colour.
+    AcrylicColour,
+    /// Edge ink.
+    EdgeInk,
+    /// Pigmented cream.
+    Cream,
+    /// Fat for dry leather.
+    Conditioner,
+    /// Sole leather in water.
+    Soak,
+    /// A shoe on the stretcher.
+    Stretch,
+}
+
+/// By what it is known to be ready.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum JudgedBy {
+    /// By touch: the time only says about when to feel.
+    Touch,
+    /// By the clock.
+    Clock,
+}
+
+/// The usual times of a kind.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Usual {
+    /// From the earliest it is ready, to the last it can be joined or the time it is surely through.
+    pub minutes: Minutes,
+    /// Whether `minutes.high` is the end of its open time, as of cement.
+    pub closes: Closes,
+    /// Until its full strength, minutes; `None` where that is `minutes.high`.
+    pub full: Option<u32>,
+    /// By what it is known.
+    pub judged_by: JudgedBy,
+}
+
+/// Whether what is ready has to be joined in time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Closes {
+    /// It has an open time.
+    InTime,
+    /// It waits.
+    Never,
+}
+
+impl Kind {
+    /// Its usual times.
+    pub fn usual(self) -> Usual {
+        use JudgedBy::{Clock, Touch};
+        let waits = |minutes, full, judged_by| Usual {
+            minutes,
+            closes: Closes::Never,
+            full,
+            judged_by,
+        };
+        let joins = |from, to| Usual {
+            minutes: Minutes::of(from, to),
+            closes: Closes::InTime,
+            full: Some(BOND_24.minutes.high),
+            judged_by: Touch,
+        };
+        let day = Some(BOND_24.minutes.high);
+        match self {
+            Kind::ContactCement => joins(CEMENT.minutes.low, CEMENT.minutes.low + OPEN_MINUTES),
+            Kind::WaterCement => joins(20, 60),
+            Kind::CounterPaste => waits(STIFFENERS[0].minutes, None, Clock),
+            Kind::CounterSolvent => waits(STIFFENERS[1].minutes, None, Clock),
+            Kind::CounterHeat => waits(STIFFENERS[2].minutes, None, Touch),
+            Kind::SpiritDye => waits(DYE.minutes, Some(DYE_NIGHT.minutes.high), Clock),
+            Kind::AcrylicColour => waits(DYE.minutes, day, Touch),
+            Kind::EdgeInk => waits(INK.minutes, None, Touch),
+            Kind::Cream => waits(CREAM.minutes, None, Touch),
+            Kind::Conditioner => waits(Minutes::of(15, DYE_NIGHT.minutes.high), None, Touch),
+            Kind::Soak => waits(SOAK.minutes, None, Touch),
+            Kind::Stretch => waits(STRETCHER.minutes, None, Clock),
+        }
+    }
+}
+
+/// Something that was started.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Started {
+    /// What.
+    pub kind: Kind,
+    /// When.
+    pub started: Instant,
+    /// Minutes until it is ready, in place of the usual.
+    pub min: Option<u32>,
+    /// Minutes until cement must be joined or anything else is through, in place of the usual.
+    pub max: Option<u32>,
+}
+
+/// When something is ready.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Ready {
+    /// The earliest moment for the next step.
+    pub ready_at: Instant,
+    /// The last moment to join it; `None` where that can wait.
+    pub join_by: Option<Instant>,
+    /// When it has its full strength, or is surely through.
+    pub full_strength_at: Instant,
+    /// By what to know that it is ready.
+    pub judged_by: JudgedBy,
+    /// What comes first.
+    pub note: &'static str,
+}
+
+const TOUCH_NOTE: &str = "About: judge it by touch. The product's own sheet comes first.";
+const CEMENT_NOTE: &str =
+    "About: judge it by touch; missed, heat it or coat it again. The product's own sheet comes first.";
+const CLOCK_NOTE: &str = "Common practice. The product's own sheet comes first.";
+
+impl Started {
+    /// The times, with its own in place of the usual.
+    fn minutes(&self, usual: &Usual) -> Result<Minutes, Refused> {
+        for (field, own) in [(MIN, self.min), (MAX, self.max)] {
+            if own.is_some_and(|minutes| minutes > MOST) {
+                return Err(field.refused());
+            }
+        }
+        let span = usual.minutes.high - usual.minutes.low;
+        let low = self
+            .min
+            .unwrap_or_else(|| usual.minutes.low.min(self.max.unwrap_or(u32::MAX)));
+        // With a later start of its own, cement stays open as long as usual.
+        let high = self.max.unwrap_or_else(|| usual.minutes.high.max(low + span));
+        if low > high {
+            return Err(MIN.refused());
+        }
+        Ok(Minutes::of(low, high))
+    }
+}
+
+impl Calculation for Started {
+    const NAME: &'static str = "wait";
+    const TAKES: &'static [Field] = &[KIND, STARTED, MIN, MAX];
+    const GIVES: &'static [Given] = gives![
+        "ready_at" "RFC 3339, the earliest", "join_by" "RFC 3339, or null where it can wait",
+        "full_strength_at" "RFC 3339", "judged_by" "touch or clock", "note" "what comes first",
+    ];
+    type Answer = Ready;
+
+    fn reckon(&self) -> Result<Ready, Refused> {
+        let usual = self.kind.usual();
+        let Minutes { low, high } = self.minutes(&usual)?;
+        let after = |minutes: u32| {
+            let beyond = || STARTED.refused_as("early enough that all ends before the year 10000");
+            self.started.after(i64::from(minutes)).ok_or_else(beyond)
+        };
+        let join_by = match usual.closes {
+            Closes::InTime => Some(after(high)?),
+            Closes::Never => None,
+        };
+        let note = match (usual.closes, usual.judged_by) {
+            (Closes::InTime, _) => CEMENT_NOTE,
+            (Closes::Never, JudgedBy::Touch) => TOUCH_NOTE,
+            (Closes::Never, JudgedBy::Clock) => CLOCK_NOTE,
+        };
+        let full = match (usual.full, self.max, usual.closes) {
+            (Some(full), _, Closes::InTime) | (Some(full), None, Closes::Never) => full.max(high),
+            (_, _, _) => high,
+        };
+        Ok(Ready {
+            ready_at: after(low)?,
+            join_by,
+            full_strength_at: after(full)?,
+            judged_by: usual.judged_by,
+            note,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    const ALL: [Kind; 12] = [
+        Kind::ContactCement,
+        Kind::WaterCement,
+        Kind::CounterPaste,
+        Kind::CounterSolvent,
+        Kind::CounterHeat,
+        Kind::SpiritDye,
+        Kind::AcrylicColour,
+        Kind::EdgeInk,
+        Kind::Cream,
+        Kind::Conditioner,
+        Kind::Soak,
+        Kind::Stretch,
+    ];
+
+    fn started(kind: Kind) -> Started {
+        Started {
+            kind,
+            started: Instant::parse("2025-03-01T18:00:00+01:00").unwrap(),
+            min: None,
+            max: None,
+        }
+    }
+
+    /// Common practice; vendors' pages for the touch and the open time of contact cement.
+    #[test]
+    fn contact_cement_in_the_evening() {
+        let ready = started(Kind::ContactCement).reckon().unwrap();
+        assert_eq!(ready.ready_at.to_string(), "2025-03-01T18:10:00+01:00");
+        assert_eq!(ready.join_by.unwrap().to_string(), "2025-03-01T18:40:00+01:00");
+        assert_eq!(ready.full_strength_at.to_string(), "2025-03-02T18:00:00+01:00");
+        assert_eq!(ready.judged_by, JudgedBy::Touch);
+    }
+
+    #[test]
+    fn a_counter_of_paste_waits_for_the_next_day() {
+        let ready = started(Kind::CounterPaste).reckon().unwrap();
+        assert_eq!(ready.ready_at.to_string(), "2025-03-02T06:00:00+01:00");
+        assert_eq!((ready.join_by, ready.judged_by), (None, JudgedBy::Clock));
+    }
+
+    #[test]
+    fn a_sheets_own_minutes_rule() {
+        let own = Started {
+            min: Some(5),
+            max: Some(20),
+            ..started(Kind::ContactCement)
+        };
+        let ready = own.reckon().unwrap();
+        assert_eq!(ready.ready_at.to_string(), "2025-03-01T18:05:00+01:00");
+        assert_eq!(ready.join_by.unwrap().to_string(), "2025-03-01T18:20:00+01:00");
+        let turned = Started { min: Some(21), ..own };
+        assert_eq!(turned.reckon().unwrap_err().field, "min");
+    }
+
+    proptest! {
+        #[test]
+        fn ready_comes_before_joined_before_strong(
+            kind in prop::sample::select(ALL.to_vec()), min in prop::option::of(0u32..3_000), more in prop::option::of(0u32..3_000),
+        ) {
+            let max = more.map(|more| min.unwrap_or(0) + more);
+            let ready = Started { min, max, ..started(kind) }.reckon().unwrap();
+            let join = ready.join_by.map_or(ready.ready_at, |join| join);
+            prop_assert!(ready.ready_at.unix_s() <= join.unix_s());
+            prop_assert!(join.unix_s() <= ready.full_strength_at.unix_s());
+            prop_assert!(ready.note.contains("sheet"));
+        }
+    }
+}

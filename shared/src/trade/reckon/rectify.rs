@@ -1,0 +1,344 @@
+//! Lengths from a photograph: four corners of something known, such as a card of 85.60 × 53.98 mm (ISO/IEC 7810, ID-1) or
+//! a sheet of 210 × 297 mm (ISO 216, A4), give the plane they lie in.
+//!
+//! The projective map with eight unknowns that takes the four image corners to the four plane corners, in coordinates
+//! scaled to about one so that the system is well conditioned. A corner that is rounded is where its edges would meet.
+//! Only what lies in that plane is measured: what is `height` nearer to the lens than the plane at `distance` comes
+//! out larger by height / (distance − height).
+
+use serde::{Deserialize, Serialize};
+
+use super::calculation::gives;
+use super::linear::solve;
+use super::outline::{Outline, cross, length, minus};
+use super::{Allowed, Calculation, Field, Given, Point, Refused};
+
+/// Corners closer to one line than this share of their distance give no plane.
+const IN_LINE: f64 = 1e-3;
+/// A point whose depth is less than this share of that of the corners' middle lies at the horizon.
+const HORIZON: f64 = 1e-6;
+
+const IMAGE: Field = Field::new(
+    "image_px",
+    "pixels, in order round it, no three in a line",
+    Allowed::Points(4, 4, 2, 1e6),
+);
+const PLANE: Field = Field::new(
+    "plane_mm",
+    "mm, the same corners in the same order, no three in a line",
+    Allowed::Points(4, 4, 2, 1e5),
+);
+const POINTS: Field = Field::new(
+    "points_px",
+    "pixels, on the near side of the horizon",
+    Allowed::Points(1, 10_000, 2, 1e6),
+);
+const HEIGHT: Field = Field::number(
+    "height_mm",
+    "mm nearer to the lens than the plane, with distance_mm",
+    -5_000.0,
+    5_000.0,
+)
+.or_none();
+const DISTANCE: Field = Field::number(
+    "distance_mm",
+    "mm from lens to plane, more than height_mm, with it",
+    1.0,
+    100_000.0,
+)
+.or_none();
+
+/// A projective map of a plane, row by row.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(transparent)]
+pub struct Homography(pub [[f64; 3]; 3]);
+
+impl Homography {
+    /// The map that takes four points to four others; `None` if three of either lie in a line. The last number is made
+    /// 1, unless the origin lies on the horizon.
+    pub fn between(from: &[Point; 4], to: &[Point; 4]) -> Option<Self> {
+        let (near, far) = (Scaling::of(from), Scaling::of(to));
+        let (mut rows, mut right) = ([[0.0; 8]; 8], [0.0; 8]);
+        for at in 0..4 {
+            let ([x, y], [u, v]) = (near.there(from[at]), far.there(to[at]));
+            rows[2 * at] = [x, y, 1.0, 0.0, 0.0, 0.0, -u * x, -u * y];
+            rows[2 * at + 1] = [0.0, 0.0, 0.0, x, y, 1.0, -v * x, -v * y];
+            (right[2 * at], right[2 * at + 1]) = (u, v);
+        }
+        let [a, b, c, d, e, f, g, h] = solve(rows, right)?;
+        let scaled = [[a, b, c], [d, e, f], [g, h, 1.0]];
+        Some(Self(product(far.back(), product(scaled, near.matrix()))).with_last_one())
+    }
+
+    fn with_last_one(self) -> Self {
+        let last = self.0[2][2];
+        let largest = self.0[2].iter().fold(0.0, |most: f64, one| most.max(one.abs()));
+        // Pixels are counted in thousands, so the third row's others are small where the last is not nothing.
+        if last.abs() <= f64::EPSILON * largest {
+            return self;
+        }
+        Self(self.0.map(|row| row.map(|one| one / last)))
+    }
+
+    /// How deep a point lies before the lens, up to one factor for all points.
+    fn depth(&self, [x, y]: Point) -> f64 {
+        let [g, h, i] = self.0[2];
+        g * x + h * y + i
+    }
+
+    /// Where a point comes to lie.
+    pub fn map(&self, point: Point) -> Point {
+        let [x, y] = point;
+        let depth = self.depth(point);
+        [0, 1].map(|row| {
+            let [a, b, c] = self.0[row];
+            (a * x + b * y + c) / depth
+        })
+    }
+}
+
+/// Points moved to their middle and scaled to a distance of about one.
+struct Scaling {
+    middle: Point,
+    scale: f64,
+}
+
+impl Scaling {
+    fn of(points: &[Point; 4]) -> Self {
+        let middle = points
+            .iter()
+            .fold([0.0; 2], |sum, p| [sum[0] + p[0] / 4.0, sum[1] + p[1] / 4.0]);
+        let away: f64 = points.iter().map(|p| length(minus(*p, middle)) / 4.0).sum();
+        // Four points in one place are found out by the system, which is then singular.
+        let scale = if away > 0.0 { 1.0 / away } else { 1.0 };
+        Self { middle, scale }
+    }
+
+    fn there(&self, point: Point) -> Point {
+        minus(point, self.middle).map(|one| one * self.scale)
+    }
+
+    fn matrix(&self) -> [[f64; 3]; 3] {
+        let (s, [x, y]) = (self.scale, self.middle);
+        [[s, 0.0, -s * x], [0.0, s, -s * y], [0.0, 0.0, 1.0]]
+    }
+
+    fn back(&self) -> [[f64; 3]; 3] {
+        let (s, [x, y]) = (self.scale.recip(), self.middle);
+        [[s, 0.0, x], [0.0, s, y], [0.0, 0.0, 1.0]]
+    }
+}
+
+fn product(a: [[f64; 3]; 3], b: [[f64; 3]; 3]) -> [[f64; 3]; 3] {
+    a.map(|row| [0, 1, 2].map(|column| (0..3).map(|at| row[at] * b[at][column]).sum()))
+}
+
+/// Four corners in order round a figure that is nowhere hollow, no three in a line.
+fn corners(field: &Field, points: &[Point]) -> Result<[Point; 4], Refused> {
+    let four = <[Point; 4]>::try_from(field.check_points(points)?).map_err(|_| field.refused())?;
+    let in_line = (0..4).any(|at| {
+        let [a, b, c] = [0, 1, 2].map(|next| four[(at + next) % 4]);
+        let (along, on) = (minus(b, a), minus(c, b));
+        cross(along, on).abs() <= IN_LINE * length(along) * length(on)
+    });
+    if in_line {
+        return Err(field.refused());
+    }
+    Outline::convex(field, &four)?;
+    Ok(four)
+}
+
+/// Corners of something known in a photograph, and points to be measured.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Photograph {
+    /// Its four corners in the picture, in order round it, pixels.
+    pub image_px: Vec<Point>,
+    /// The same corners as they truly lie, mm.
+    pub plane_mm: Vec<Point>,
+    /// What is to be measured, pixels.
+    pub points_px: Vec<Point>,
+    /// What is measured lies so much nearer to the lens, mm.
+    pub height_mm: Option<f64>,
+    /// From the lens to the plane, mm.
+    pub distance_mm: Option<f64>,
+}
+
+/// What was measured.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Measured {
+    /// The points in the plane, mm.
+    pub points_mm: Vec<Point>,
+    /// From each point to the next, mm.
+    pub distances_mm: Vec<f64>,
+    /// From pixels to mm, row by row, the last number 1.
+    pub matrix: Homography,
+    /// How much too long what lies nearer comes out, per cent; `None` unless height and distance are given.
+    pub error_percent: Option<f64>,
+}
+
+impl Photograph {
+    fn error_percent(&self) -> Result<Option<f64>, Refused> {
+        match (self.height_mm, self.distance_mm) {
+            (None, None) => Ok(None),
+            (None, Some(_)) => Err(HEIGHT.refused()),
+            (Some(_), None) => Err(DISTANCE.refused()),
+            (Some(height), Some(distance)) => {
+                let (height, distance) = (HEIGHT.check(height)?, DISTANCE.check(distance)?);
+                if distance <= height {
+                    return Err(DISTANCE.refused());
+                }
+                Ok(Some(100.0 * height / (distance - height)))
+            }
+        }
+    }
+}
+
+impl Calculation for Photograph {
+    const NAME: &'static str = "rectify";
+    const TAKES: &'static [Field] = &[IMAGE, PLANE, POINTS, HEIGHT, DISTANCE];
+    const GIVES: &'static [Given] = gives![
+        "points_mm" "[x, y] in mm", "distances_mm" "mm, from each point to the next",
+        "matrix" "three rows of three, pixels to mm, the last number 1",
+        "error_percent" "per cent too long for what lies nearer, or null",
+    ];
+    type Answer = Measured;
+
+    fn reckon(&self) -> Result<Measured, Refused> {
+        let (image, plane) = (corners(&IMAGE, &self.image_px)?, corners(&PLANE, &self.plane_mm)?);
+        let matrix = Homography::between(&image, &plane).ok_or_else(|| IMAGE.refused())?;
+        let middle = matrix.depth(Outline::convex(&IMAGE, &image)?.centroid());
+        let points = POINTS.check_points(&self.points_px)?;
+        if points
+            .iter()
+            .any(|point| matrix.depth(*point) / middle <= HORIZON)
+        {
+            return Err(POINTS.refused());
+        }
+        let points_mm: Vec<_> = points.iter().map(|point| matrix.map(*point)).collect();
+        Ok(Measured {
+            distances_mm: points_mm
+                .windows(2)
+                .map(|two| length(minus(two[1], two[0])))
+                .collect(),
+            points_mm,
+            matrix,
+            error_percent: self.error_percent()?,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    const CARD: [Point; 4] = [[0.0, 0.0], [85.6, 0.0], [85.6, 53.98], [0.0, 53.98]];
+    const SEEN: [Point; 4] = [[220.0, 180.0], [1010.0, 205.0], [1035.0, 712.0], [190.0, 690.0]];
+
+    fn photograph(image: &[Point], plane: &[Point], points: &[Point]) -> Photograph {
+        Photograph {
+            image_px: image.to_vec(),
+            plane_mm: plane.to_vec(),
+            points_px: points.to_vec(),
+            height_mm: None,
+            distance_mm: None,
+        }
+    }
+
+    /// `getPerspectiveTransform` of `OpenCV` 5.0 and a float64 direct linear transform agree on both.
+    #[test]
+    fn as_opencv_maps_it() {
+        let square = [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]];
+        let spread = [[0.0, 0.0], [2.0, 0.0], [3.0, 3.0], [0.0, 2.0]];
+        let exact = [[1.5, 0.0, 0.0], [0.0, 1.5, 0.0], [-0.25, -0.25, 1.0]];
+        let card = [
+            [0.109_531_267_250, 0.006_443_015_721, -25.256_621_624_754],
+            [-0.003_654_279_189, 0.115_475_222_387, -19.981_598_608_007],
+            [-0.000_015_623_616, 0.000_139_134_482, 1.0],
+        ];
+        for (from, to, expected) in [(square, spread, exact), (SEEN, CARD, card)] {
+            let Homography(got) = Homography::between(&from, &to).unwrap();
+            for (got, expected) in got.as_flattened().iter().zip(expected.as_flattened()) {
+                assert!((got - expected).abs() < 1e-10, "{got} {expected}");
+            }
+        }
+    }
+
+    /// As above: one length inside the card's neighbourhood, one beyond it.
+    #[test]
+    fn lengths_by_a_card() {
+        let points = [[1400.0, 300.0], [1500.0, 900.0], [300.0, 300.0], [900.0, 600.0]];
+        let measured = photograph(&SEEN, &CARD, &points).reckon().unwrap();
+        assert!((measured.distances_mm[0] - 61.984_231).abs() < 1e-5);
+        assert!((measured.distances_mm[2] - 69.739_395).abs() < 1e-5);
+        assert_eq!((measured.distances_mm.len(), measured.error_percent), (3, None));
+    }
+
+    /// Closed form: 25 of 400 − 25, 25 of 1000 − 25, 5 of 400 − 5.
+    #[test]
+    fn what_lies_nearer_comes_out_longer() {
+        for (height, distance, percent) in [(25.0, 400.0, 6.67), (25.0, 1000.0, 2.56), (5.0, 400.0, 1.27)] {
+            let asked = Photograph {
+                height_mm: Some(height),
+                distance_mm: Some(distance),
+                ..photograph(&SEEN, &CARD, &SEEN)
+            };
+            assert!((asked.reckon().unwrap().error_percent.unwrap() - percent).abs() < 5e-3);
+        }
+        let behind = Photograph {
+            height_mm: Some(400.0),
+            distance_mm: Some(400.0),
+            ..photograph(&SEEN, &CARD, &SEEN)
+        };
+        assert_eq!(behind.reckon().unwrap_err().field, "distance_mm");
+    }
+
+    #[test]
+    fn corners_that_give_no_plane_are_refused() {
+        let in_line = [[0.0, 0.0], [10.0, 0.0], [20.0, 0.0], [0.0, 10.0]];
+        let all_in_line = [[0.0, 0.0], [10.0, 10.0], [20.0, 20.0], [30.0, 30.0]];
+        let crossed = [[0.0, 0.0], [10.0, 10.0], [10.0, 0.0], [0.0, 10.0]];
+        let hollow = [[0.0, 0.0], [10.0, 0.0], [3.0, 3.0], [0.0, 10.0]];
+        let twice = [[0.0, 0.0], [10.0, 0.0], [10.0, 0.0], [0.0, 10.0]];
+        for four in [in_line, all_in_line, crossed, hollow, twice] {
+            assert_eq!(
+                photograph(&four, &CARD, &SEEN).reckon().unwrap_err().field,
+                "image_px"
+            );
+            assert_eq!(
+                photograph(&SEEN, &four, &SEEN).reckon().unwrap_err().field,
+                "plane_mm"
+            );
+        }
+    }
+
+    /// The spread square's horizon is where x + y = 4.
+    #[test]
+    fn nothing_is_measured_beyond_the_horizon() {
+        let square = [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]];
+        let spread = [[0.0, 0.0], [2.0, 0.0], [3.0, 3.0], [0.0, 2.0]];
+        for point in [[2.0, 2.0], [5.0, 5.0]] {
+            let beyond = photograph(&square, &spread, &[point]).reckon();
+            assert_eq!(beyond.unwrap_err().field, "points_px", "{point:?}");
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn corners_come_to_lie_on_corners_and_back(
+            moved in prop::array::uniform4([-60.0..60.0f64, -60.0..60.0]),
+        ) {
+            let mut seen = SEEN;
+            for (corner, by) in seen.iter_mut().zip(moved) {
+                *corner = [corner[0] + by[0], corner[1] + by[1]];
+            }
+            let there = Homography::between(&seen, &CARD).unwrap();
+            let back = Homography::between(&CARD, &seen).unwrap();
+            for (corner, expected) in seen.into_iter().zip(CARD) {
+                prop_assert!(length(minus(there.map(corner), expected)) < 1e-8);
+                prop_assert!(length(minus(back.map(there.map(corner)), corner)) < 1e-7);
+            }
+        }
+    }
+}

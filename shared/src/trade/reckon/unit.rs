@@ -1,0 +1,197 @@
+//! The units of the trade.
+//!
+//! An iron is 1/48 in (Federal Test Method Standard 311, 1969, 3.2.114) and an ounce of upper leather 1/64 in (GNU
+//! units `shoeounce`), as a thickness only. A line is 1/12 in: there are three lines, and this one is neither
+//! the button line (1/40 in) nor the Paris ligne (2.2558 mm). An eighth of heel height is 1/8 in (common practice, no
+//! source). Paris point and barleycorn as in [`size`](super::size). A square foot is exactly 9.290304 dm² (NIST SP 811).
+
+use serde::{Deserialize, Serialize};
+
+use super::calculation::gives;
+use super::size::{BARLEYCORN_MM, PARIS_POINT_MM};
+use super::{Allowed, Calculation, Field, Given, MM_PER_INCH, Refused};
+
+/// A square foot, in mm².
+pub const MM2_PER_FT2: f64 = 92_903.04;
+/// A square decimetre, in mm².
+pub const MM2_PER_DM2: f64 = 10_000.0;
+
+const UNITS: Allowed = Allowed::Word(&[
+    "mm",
+    "cm",
+    "in",
+    "iron",
+    "ounce",
+    "line",
+    "eighth",
+    "point",
+    "barleycorn",
+    "mm2",
+    "dm2",
+    "ft2",
+]);
+const VALUE: Field = Field::number("value", "in the unit `from`", -1e12, 1e12);
+const FROM: Field = Field::new("from", "", UNITS);
+const TO: Field = Field::new("to", "a length for a length, an area for an area", UNITS);
+
+/// A unit of length or of area.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Unit {
+    /// Millimetre.
+    Mm,
+    /// Centimetre.
+    Cm,
+    /// Inch.
+    In,
+    /// Thickness of sole leather, 1/48 in.
+    Iron,
+    /// Thickness of upper leather, 1/64 in.
+    Ounce,
+    /// 1/12 in.
+    Line,
+    /// Heel height, 1/8 in.
+    Eighth,
+    /// Paris point, 2/3 cm.
+    Point,
+    /// 1/3 in.
+    Barleycorn,
+    /// Square millimetre.
+    Mm2,
+    /// Square decimetre.
+    Dm2,
+    /// Square foot.
+    Ft2,
+}
+
+/// What a unit measures.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Measures {
+    /// A length or a thickness.
+    Length,
+    /// An area.
+    Area,
+}
+
+impl Unit {
+    /// What it measures.
+    pub fn measures(self) -> Measures {
+        match self {
+            Unit::Mm2 | Unit::Dm2 | Unit::Ft2 => Measures::Area,
+            _ => Measures::Length,
+        }
+    }
+
+    /// One of it in mm, or in mm².
+    pub fn in_mm(self) -> f64 {
+        match self {
+            Unit::Mm | Unit::Mm2 => 1.0,
+            Unit::Cm => 10.0,
+            Unit::In => MM_PER_INCH,
+            Unit::Iron => MM_PER_INCH / 48.0,
+            Unit::Ounce => MM_PER_INCH / 64.0,
+            Unit::Line => MM_PER_INCH / 12.0,
+            Unit::Eighth => MM_PER_INCH / 8.0,
+            Unit::Point => PARIS_POINT_MM,
+            Unit::Barleycorn => BARLEYCORN_MM,
+            Unit::Dm2 => MM2_PER_DM2,
+            Unit::Ft2 => MM2_PER_FT2,
+        }
+    }
+}
+
+/// A value in one unit, wanted in another.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Convert {
+    /// The value; a difference may be negative.
+    pub value: f64,
+    /// Its unit.
+    pub from: Unit,
+    /// The unit wanted, of the same kind.
+    pub to: Unit,
+}
+
+/// The value in the unit wanted.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Converted {
+    /// In the unit `to`.
+    pub value: f64,
+}
+
+impl Calculation for Convert {
+    const NAME: &'static str = "unit";
+    const TAKES: &'static [Field] = &[VALUE, FROM, TO];
+    const GIVES: &'static [Given] = gives!["value" "in the unit `to`"];
+    type Answer = Converted;
+
+    fn reckon(&self) -> Result<Converted, Refused> {
+        let value = VALUE.check(self.value)?;
+        if self.from.measures() != self.to.measures() {
+            return Err(TO.refused());
+        }
+        Ok(Converted {
+            value: value * self.from.in_mm() / self.to.in_mm(),
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Unit::*;
+    use super::*;
+    use proptest::prelude::*;
+
+    fn convert(value: f64, from: Unit, to: Unit) -> f64 {
+        Convert { value, from, to }.reckon().unwrap().value
+    }
+
+    /// GNU units 2.22 (`shoeiron`, `shoeounce`, `line`, `europeshoesize`), which has the barleycorn in the old UK inch:
+    /// hence 1e-5. The rest is closed form from the definitions above.
+    #[test]
+    fn as_gnu_units_converts() {
+        let table = [
+            (6.0, Iron, Mm, 3.1750),
+            (9.0, Iron, Mm, 4.7625),
+            (12.0, Iron, Mm, 6.35),
+            (8.0, Ounce, Mm, 3.175),
+            (2.0, Ounce, Mm, 0.79375),
+            (6.0, Mm, Iron, 11.338_583),
+            (6.0, Mm, Ounce, 15.118_110),
+            (1.0, Line, Mm, 2.116_667),
+            (8.0, Eighth, In, 1.0),
+            (1.0, Point, Mm, 6.666_667),
+            (1.0, Barleycorn, Mm, 8.466_667),
+            (1.0, Ft2, Dm2, 9.290_304),
+            (1.0, Dm2, Ft2, 0.107_639_10),
+            (19_531.0, Mm2, Dm2, 1.953_1),
+            (2.5, Cm, Mm, 25.0),
+        ];
+        for (value, from, to, expected) in table {
+            let got = convert(value, from, to);
+            assert!((got - expected).abs() < 1e-5, "{value} {from:?}: {got}");
+        }
+    }
+
+    #[test]
+    fn a_length_is_no_area() {
+        let wrong = Convert {
+            value: 1.0,
+            from: Iron,
+            to: Ft2,
+        };
+        assert_eq!(wrong.reckon().unwrap_err().field, "to");
+    }
+
+    proptest! {
+        #[test]
+        fn there_and_back_and_four_ounces_are_three_irons(value in -1e6..1e6f64) {
+            let lengths = [Mm, Cm, In, Iron, Ounce, Line, Eighth, Point, Barleycorn];
+            for (from, to) in lengths.into_iter().flat_map(|from| lengths.map(|to| (from, to))) {
+                prop_assert!((convert(convert(value, from, to), to, from) - value).abs() <= 1e-9 * value.abs());
+            }
+            let ounces = convert(value, Iron, Ounce);
+            prop_assert!((ounces - value * 4.0 / 3.0).abs() <= 1e-9 * value.abs());
+        }
+    }
+}

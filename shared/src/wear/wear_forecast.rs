@@ -1,0 +1,278 @@
+//! How fast one part wears, and the day it reaches its limit.
+//!
+//! A straight line through dated thicknesses by least squares. The interval of the rate is that of Student's t with
+//! n − 2 degrees of freedom, 95 %; that of the day is Fieller's: all days on which the line could be at the limit. A
+//! month is 365.2425 / 12 days.
+
+use serde::{Deserialize, Serialize};
+use statrs::distribution::{ContinuousCDF, StudentsT};
+
+use crate::trade::reckon::calculation::gives;
+use crate::trade::reckon::day::Day;
+use crate::trade::reckon::{Allowed, Calculation, Field, Given, Refused};
+
+/// Days in a month, on average.
+pub const DAYS_PER_MONTH: f64 = 365.2425 / 12.0;
+/// Both tails of 95 % leave this below the upper end.
+const UPPER: f64 = 0.975;
+/// As often as one part is ever measured.
+const MOST: usize = 10_000;
+
+const THICKNESS: Field = Field::number("thickness_mm", "mm", 0.0, 300.0);
+const MEASUREMENTS: Field = Field::new(
+    "measurements",
+    "objects of date (YYYY-MM-DD) and thickness_mm (0 to 300), on at least two days",
+    Allowed::Said("a list of 2 to 10000 measurements"),
+);
+const LIMIT: Field = Field::number("limit_mm", "mm", 0.0, 300.0);
+
+/// One part, measured on one day.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Measurement {
+    /// The day.
+    pub date: Day,
+    /// Its thickness then, mm.
+    pub thickness_mm: f64,
+}
+
+/// One part, measured now and then, and how thin it may get.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Measurements {
+    /// On at least two days.
+    pub measurements: Vec<Measurement>,
+    /// The thickness at which it should be replaced, mm.
+    pub limit_mm: f64,
+}
+
+/// What is to be expected.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Forecast {
+    /// Wear, mm a month; negative if it got thicker.
+    pub rate_mm_per_month: f64,
+    /// 95 % interval of the rate; `None` with two measurements.
+    pub rate_interval: Option<[f64; 2]>,
+    /// The day it reaches the limit; `None` if it does not wear, or not before the year 10000.
+    pub reaches_on: Option<Day>,
+    /// 95 % interval of the day; `None` where there is no end to it.
+    pub reaches_interval: Option<[Day; 2]>,
+    /// Why something is missing.
+    pub reason: Option<&'static str>,
+}
+
+/// A line by least squares, days from the middle of the measurements.
+struct Line {
+    middle: f64,
+    height: f64,
+    slope: f64,
+    spread: f64,
+    count: f64,
+    /// The residuals' variance; `None` with two measurements.
+    variance: Option<f64>,
+}
+
+impl Measurements {
+    fn line(&self) -> Result<Line, Refused> {
+        if !(2..=MOST).contains(&self.measurements.len()) {
+            return Err(MEASUREMENTS.refused());
+        }
+        for one in &self.measurements {
+            THICKNESS
+                .check(one.thickness_mm)
+                .map_err(|refused| refused.within(MEASUREMENTS.name))?;
+        }
+        let count = self.measurements.len() as f64;
+        let points = || {
+            self.measurements
+                .iter()
+                .map(|one| (one.date.count() as f64, one.thickness_mm))
+        };
+        let middle = points().map(|(day, _)| day).sum::<f64>() / count;
+        let height = points().map(|(_, thickness)| thickness).sum::<f64>() / count;
+        let spread: f64 = points().map(|(day, _)| (day - middle).powi(2)).sum();
+        if spread <= 0.0 {
+            return Err(MEASUREMENTS.refused());
+        }
+        let slope = points()
+            .map(|(day, thickness)| (day - middle) * (thickness - height))
+            .sum::<f64>()
+            / spread;
+        let off = |(day, thickness): (f64, f64)| (thickness - height - slope * (day - middle)).powi(2);
+        let variance = (count > 2.0).then(|| points().map(off).sum::<f64>() / (count - 2.0));
+        Ok(Line {
+            middle,
+            height,
+            slope,
+            spread,
+            count,
+            variance,
+        })
+    }
+}
+
+impl Line {
+    /// How far, in standard errors squared, a 95 % interval reaches, times the variance; `None` without one.
+    fn reach(&self) -> Option<f64> {
+        let student = StudentsT::new(0.0, 1.0, self.count - 2.0).ok()?;
+        Some(student.inverse_cdf(UPPER).powi(2) * self.variance?)
+    }
+
+    fn rate_interval(&self) -> Option<[f64; 2]> {
+        let half = (self.reach()? / self.spread).sqrt();
+        Some([-self.slope - half, -self.slope + half].map(|rate| rate * DAYS_PER_MONTH))
+    }
+
+    fn day(&self, from_middle: f64) -> Option<Day> {
+        let days = (self.middle + from_middle).floor();
+        (days.abs() < 1e9).then(|| Day::counted(days as i64)).flatten()
+    }
+
+    /// Fieller: the days at which the limit is no further from the line than the interval reaches.
+    fn reaches_interval(&self, limit: f64) -> Option<[Day; 2]> {
+        let (reach, above) = (self.reach()?, self.height - limit);
+        let square = self.slope * self.slope - reach / self.spread;
+        if square <= 0.0 {
+            return None;
+        }
+        let half = self.slope * above;
+        let rest = above * above - reach / self.count;
+        let root = (half * half - square * rest).max(0.0).sqrt();
+        Some([
+            self.day((-half - root) / square)?,
+            self.day((-half + root) / square)?,
+        ])
+    }
+}
+
+impl Calculation for Measurements {
+    const NAME: &'static str = "wear_forecast";
+    const TAKES: &'static [Field] = &[MEASUREMENTS, LIMIT];
+    const GIVES: &'static [Given] = gives![
+        "rate_mm_per_month" "mm a month of 30.436875 days", "rate_interval" "95 %, mm a month, or null",
+        "reaches_on" "YYYY-MM-DD, or null", "reaches_interval" "95 %, two days, or null",
+        "reason" "why something is null, or null",
+    ];
+    type Answer = Forecast;
+
+    fn reckon(&self) -> Result<Forecast, Refused> {
+        let limit = LIMIT.check(self.limit_mm)?;
+        let line = self.line()?;
+        let wears = line.slope < 0.0;
+        let reaches_on = wears
+            .then(|| line.day((limit - line.height) / line.slope))
+            .flatten();
+        let reaches_interval = reaches_on.and_then(|_| line.reaches_interval(limit));
+        let reason = match (wears, reaches_on, line.variance, reaches_interval) {
+            (false, ..) => Some("it has not worn"),
+            (true, None, ..) => Some("it wears too slowly to name a day"),
+            (true, Some(_), None, _) => Some("two measurements give no interval"),
+            (true, Some(_), Some(_), None) => Some("the measurements scatter too much to bound the day"),
+            (true, Some(_), Some(_), Some(_)) => None,
+        };
+        Ok(Forecast {
+            rate_mm_per_month: -line.slope * DAYS_PER_MONTH,
+            rate_interval: line.rate_interval(),
+            reaches_on,
+            reaches_interval,
+            reason,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn forecast(measured: &[(&str, f64)], limit_mm: f64) -> Forecast {
+        let measurements = measured
+            .iter()
+            .map(|(date, thickness_mm)| Measurement {
+                date: Day::parse(date).unwrap(),
+                thickness_mm: *thickness_mm,
+            })
+            .collect();
+        Measurements {
+            measurements,
+            limit_mm,
+        }
+        .reckon()
+        .unwrap()
+    }
+
+    /// Closed form: 1 mm in 50 days, and 3 mm more to go.
+    #[test]
+    fn a_straight_line() {
+        let got = forecast(&[("2025-01-01", 6.0), ("2025-02-20", 5.0)], 2.0);
+        assert!((got.rate_mm_per_month - DAYS_PER_MONTH / 50.0).abs() < 1e-12);
+        assert_eq!(got.reaches_on.unwrap().to_string(), "2025-07-20");
+        assert_eq!((got.rate_interval, got.reaches_interval), (None, None));
+        assert!(got.reason.unwrap().contains("two measurements"));
+    }
+
+    /// Worked by hand: days 0, 10, 20, 30 and 6.0, 5.7, 5.5, 5.0 mm. Slope −16/500 = −0.032; residuals −0.03, −0.01, 0.11,
+    /// −0.07, so their variance is 0.018 / 2 and the slope's standard error √(0.009 / 500); t is 4.302653 (any table).
+    #[test]
+    fn with_scatter_there_is_an_interval() {
+        let measured = [
+            ("2025-01-01", 6.0),
+            ("2025-01-11", 5.7),
+            ("2025-01-21", 5.5),
+            ("2025-01-31", 5.0),
+        ];
+        let got = forecast(&measured, 2.0);
+        let half = 4.302_653 * f64::sqrt(0.009 / 500.0);
+        let [low, high] = got.rate_interval.unwrap().map(|rate| rate / DAYS_PER_MONTH);
+        assert!(
+            (low - (0.032 - half)).abs() < 1e-8 && (high - (0.032 + half)).abs() < 1e-8,
+            "{low} {high}"
+        );
+        let (on, [first, last]) = (got.reaches_on.unwrap(), got.reaches_interval.unwrap());
+        assert!(first < on && on < last);
+        assert_eq!(got.reason, None);
+    }
+
+    #[test]
+    fn what_cannot_be_foretold_says_why() {
+        let thicker = forecast(&[("2025-01-01", 5.0), ("2025-02-20", 6.0)], 2.0);
+        assert_eq!(
+            (thicker.reaches_on, thicker.reason),
+            (None, Some("it has not worn"))
+        );
+        let wild = forecast(
+            &[("2025-01-01", 6.0), ("2025-01-02", 3.0), ("2025-01-03", 5.9)],
+            2.0,
+        );
+        assert!(wild.reaches_on.is_some() && wild.reaches_interval.is_none() && wild.reason.is_some());
+        let slow = forecast(&[("2025-01-01", 6.0), ("2025-01-02", 6.0 - 1e-9)], 2.0);
+        assert_eq!(slow.reason, Some("it wears too slowly to name a day"));
+        let one_day = Measurement {
+            date: Day::parse("2025-01-01").unwrap(),
+            thickness_mm: 5.0,
+        };
+        let asked = Measurements {
+            measurements: vec![one_day; 3],
+            limit_mm: 2.0,
+        };
+        assert_eq!(asked.reckon().unwrap_err().field, "measurements");
+    }
+
+    proptest! {
+        #[test]
+        fn a_thinner_limit_is_reached_later(
+            off in prop::collection::vec(-0.05..0.05f64, 4..12), limit in 1.0..4.0f64, less in 0.1..1.0f64,
+        ) {
+            let start = Day::parse("2025-01-01").unwrap().count();
+            let measurements: Vec<_> = off.iter().zip(0i64..).map(|(off, at)| Measurement {
+                date: Day::counted(start + 30 * at).unwrap(),
+                thickness_mm: 8.0 - 0.5 * at as f64 + off,
+            }).collect();
+            let at = |limit_mm| Measurements { measurements: measurements.clone(), limit_mm }.reckon().unwrap();
+            let (sooner, later) = (at(limit), at(limit - less));
+            prop_assert!(sooner.reaches_on.unwrap() < later.reaches_on.unwrap());
+            let ([first, last], on) = (sooner.reaches_interval.unwrap(), sooner.reaches_on.unwrap());
+            prop_assert!(first <= on && on <= last);
+        }
+    }
+}
