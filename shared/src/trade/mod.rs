@@ -3,10 +3,10 @@
 //! Everything here is a starting value that a shop's own history or settings replace.
 //!
 //! - Words: [`operations`], [`kinds`] of goods, [`construction`], [`component`], [`condition`], [`material`],
-//!   [`came_with`].
+//!   [`came_with`]; [`construction_key`] guesses a construction by what can be seen.
 //! - Norms: [`prices`], [`waits`], [`precedence`].
 //! - Arithmetic: [`reckon`].
-//! - What people are told: [`cautions`] at the bench, [`final_check`] at the counter, [`advice`] on the card.
+//! - What people are told: [`cautions`] and [`hazards`] at the bench, [`final_check`] at the counter, [`advice`] on the card.
 
 pub mod advice;
 #[cfg(feature = "calc")]
@@ -16,7 +16,9 @@ pub mod cautions;
 pub mod component;
 pub mod condition;
 pub mod construction;
+pub mod construction_key;
 pub mod final_check;
+pub mod hazards;
 pub mod kinds;
 pub mod material;
 pub mod operations;

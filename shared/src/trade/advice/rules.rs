@@ -92,6 +92,35 @@ rules! {
     Heel if [Damaged(&[P::HeelBase, P::HeelSeat, P::Lift], SUFFERED)]:
         "Come back while the top pieces are still thick."
         because "The heel above them had suffered. New top pieces in time cost far less than a new heel.";
+    Sole if [Damaged(&[P::Outsole], &[C::WornThrough]), On(Class::FOOTWEAR)]:
+        "Come back while the soles are still whole."
+        because "They were worn through. What lies above them then wears, and costs more.";
+    Waist if [Damaged(&[P::Shank], &[]), On(Class::FOOTWEAR)]:
+        "Come back at once if they bend under the arch."
+        because "The stiff strip under the arch was damaged. Without it the sole and the foot give way.";
+    Seam if [
+        Damaged(&[P::Welt, P::Rib, P::LastingMargin], &[C::Rotten, C::Torn, C::Cracked, C::Loose]),
+        On(Class::FOOTWEAR)
+    ]: "Brush dirt out of the seam, and come back as soon as it opens."
+        because "What the sole is sewn to had suffered. Dirt and wet left in the seam rot it.";
+    Trees if [Damaged(&[P::Puff], &[]), On(Class::FOOTWEAR)]: "Put shoe trees in, and put nothing on top of them."
+        because "The stiffener at the toe was damaged. It goes soft when it is pressed.";
+    Inside if [Damaged(&[P::Insole, P::Sock], &[C::Cracked, C::WornThrough, C::Loose]), On(Class::FOOTWEAR)]:
+        "Let them dry open, and keep the insides clean."
+        because "They were worn inside. Sweat and grit wear what the foot stands on.";
+    Fastening if [Damaged(&[P::Zip], &[]), On(Class::FOOTWEAR)]: "Open the zip all the way before you step in."
+        because "The zip was damaged. Half open, its tape is torn from the leather.";
+    Fastening if [Damaged(&[P::Elastic], &[]), On(Class::FOOTWEAR)]: "Pull them on by the loops, not by the elastic."
+        because "The elastic was worn. Pulled on every day, it goes slack.";
+    Fastening if [Damaged(&[P::Facing, P::Eyelet, P::Tongue], &[]), On(Class::FOOTWEAR)]:
+        "Open the laces all the way before you step in."
+        because "The leather at the laces was torn. Pulling on a laced shoe tears it again.";
+    Fastening if [Damaged(&[P::Buckle, P::Strap], &[])]: "Close it without pulling at the seam."
+        because "Strap or buckle was damaged. The seam there carries all the pull.";
+    HiddenSpot if [Damaged(&[], &[C::Silicone])]: "Use no spray with silicone."
+        because "There was silicone in the finish. Cream and dye do not hold on it.";
+    HiddenSpot if [Damaged(&[], &[C::Stained])]: "Dab spots dry at once, and do not rub."
+        because "There were stains. Rubbed wet, they go deeper and wider.";
     Care if [
         Damaged(&[P::Upper, P::Vamp, P::Quarter], &[C::Cracked, C::Dry, C::FinishCracked]),
         Of(&[M::SmoothLeather, M::Oiled])
@@ -136,6 +165,8 @@ rules! {
         because "A leather sole that dries fast goes hard and cracks.";
     Care if [Of(&[M::Suede])]: "Brush with a suede brush. No cream."
         because "Cream flattens the nap and leaves dark spots.";
+    Care if [Of(&[M::Oiled])]: "Brush, then oil or wax it sparingly."
+        because "Oiled leather lives on oil and wax. Shiny polish closes and cracks it.";
     Care if [Of(&[M::Patent])]: "Wipe with a soft, damp cloth, and keep from heat and frost."
         because "Patent has a film on it that cream cannot feed and cold makes brittle.";
     Care if [Of(&[M::Textile])]: "Let dirt dry, brush it off, then wipe with a damp cloth. No cream."
@@ -143,10 +174,26 @@ rules! {
     Care if [Of(&[M::Synthetic])]: "Wipe with a damp cloth. No solvent, no heat."
         because "Both soften the surface.";
 
+    Age if [Of(&[M::FoamSole]), On(Class::FOOTWEAR)]: "Look at the soles before a long walk after a long rest."
+        because "Foam soles can crumble with age, worn or not.";
+    Sole if [Of(&[M::CrepeSole]), On(Class::FOOTWEAR)]: "Keep the soles from heat, oil and solvent."
+        because "All three soften crepe and make it run.";
+    Sole if [Of(&[M::RubberSole]), On(Class::FOOTWEAR)]: "Come back while the tread still shows."
+        because "Worn through, the soles let the layers above them wear.";
+
     // How it is built.
     Water if [Built(&[K::Blake, K::Bologna, K::Moccasin, K::Turned]), On(Class::FOOTWEAR)]:
         "Keep them for dry days where you can."
         because "Their seam goes through to the inside, and water follows it.";
+    Water if [Built(&[K::Norwegian, K::Stitchdown]), On(Class::FOOTWEAR)]:
+        "Brush dirt out of the outer seams before it is wet."
+        because "Their seams lie outside. Dirt in them draws water and wears the thread.";
+    Seam if [Built(&[K::Nailed]), On(Class::FOOTWEAR)]: "Come back as soon as a point can be felt or the sole opens."
+        because "Nails and pegs work loose as the sole wears, and a point may come through.";
+    Seam if [Built(&[K::Moulded]), On(Class::FOOTWEAR)]: "Come back as soon as an edge lifts."
+        because "A moulded sole can only be cemented or patched, and only while it is clean and sound.";
+    Seam if [Built(&[K::Moccasin]), On(Class::FOOTWEAR)]: "Come back as soon as the seam on top opens."
+        because "It holds the plug and gives the shoe its shape.";
     Seam if [SoleBy(SoleHeldBy::Stitch), On(Class::FOOTWEAR)]: "Come back as soon as a stitch opens."
         because "One stitch is soon sewn. Left open, the seam runs on.";
     Seam if [SoleBy(SoleHeldBy::Cement), On(Class::FOOTWEAR)]: "Come back as soon as an edge opens."

@@ -281,3 +281,72 @@ proptest! {
         }
     }
 }
+
+/// What a card says in particular, beyond what is true of every pair.
+fn in_particular(facts: &Facts<'_>) -> bool {
+    let general: Vec<_> = advice(&Facts::default()).map(|advice| advice.because).collect();
+    advice(facts).any(|advice| !general.contains(&advice.because))
+}
+
+#[test]
+fn every_construction_and_every_material_has_advice_of_its_own() {
+    for construction in Construction::KNOWN {
+        let facts = Facts {
+            construction: Some(construction),
+            ..Facts::default()
+        };
+        assert!(in_particular(&facts), "{construction}");
+    }
+    // Smooth leather is what the general advice is about.
+    for material in Material::KNOWN
+        .iter()
+        .filter(|one| **one != Material::SmoothLeather)
+    {
+        let facts = Facts {
+            materials: std::slice::from_ref(material),
+            ..Facts::default()
+        };
+        assert!(in_particular(&facts), "{material}");
+    }
+}
+
+/// The usual damage of the trade, at the counter and at teardown: common practice, no source.
+#[test]
+fn the_usual_damage_has_advice_of_its_own() {
+    use Component as P;
+    use Condition as C;
+    for damage in [
+        (P::HeelBase, C::WornDown),
+        (P::HeelBase, C::PinHoleBroken),
+        (P::HeelBase, C::BoardUnderLeather),
+        (P::HeelSeat, C::WetSoft),
+        (P::HeelSeat, C::BentNails),
+        (P::Counter, C::Crushed),
+        (P::Puff, C::Crushed),
+        (P::Welt, C::Loose),
+        (P::Welt, C::Cracked),
+        (P::Welt, C::Rotten),
+        (P::Rib, C::Torn),
+        (P::LastingMargin, C::Torn),
+        (P::Outsole, C::WornThrough),
+        (P::Outsole, C::Crumbling),
+        (P::Shank, C::Broken),
+        (P::Filler, C::WetSoft),
+        (P::Insole, C::Cracked),
+        (P::Zip, C::Rotten),
+        (P::Elastic, C::Slack),
+        (P::Facing, C::Torn),
+        (P::Buckle, C::Broken),
+        (P::Upper, C::Silicone),
+        (P::Upper, C::Stained),
+        (P::Upper, C::Salt),
+        (P::Lining, C::WornThrough),
+    ] {
+        let damages = [damage];
+        let facts = Facts {
+            damages: &damages,
+            ..Facts::default()
+        };
+        assert!(in_particular(&facts), "{damages:?}");
+    }
+}

@@ -1,0 +1,284 @@
+//! What work can do to whoever does it: by operation and material, the hazards by their H-codes and in words, what
+//! protects, and whose word comes first. [`cautions`](super::cautions) are the quiet lines; this is what stands behind them.
+//!
+//! Codes: Regulation (EC) 1272/2008 (CLP), their words from memory. Acetone: as on its safety data sheets. Turpentine:
+//! translated from the older risk phrases of its entry 650-002-00-6. Solvent cements (n-hexane, toluene) and spirit dye: from memory,
+//! unverified; what is in the tin is on its own sheet. Hardeners: H334 and H317, and the training duty of REACH Annex XVII,
+//! entry 74. Dust has no code: IARC Supplement 7 (1987), p. 232, and Monograph 100C (2012), both group 1.
+
+use super::cautions::{Caution, cautions};
+use super::material::Material;
+use super::operations::operation;
+use super::waits::WaitKind;
+
+/// An H-code and what it says.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Code {
+    /// Such as `H225`.
+    pub code: &'static str,
+    /// Its words.
+    pub words: &'static str,
+}
+
+/// Whose word comes before this table's.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Defer {
+    /// The product's own safety data sheet, and local rules.
+    ProductSheet,
+    /// Local rules for workplaces.
+    LocalRules,
+    /// Whoever prescribed the work.
+    Prescriber,
+}
+
+/// One thing that can hurt.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Hazard {
+    /// What it comes from.
+    pub from: &'static str,
+    /// Its codes; none where a code does not apply.
+    pub codes: &'static [Code],
+    /// What it does, in words.
+    pub does: &'static str,
+    /// What protects.
+    pub protection: &'static str,
+    /// Whose word comes first.
+    pub defer: Defer,
+}
+
+macro_rules! codes {
+    ($($name:ident $code:literal $words:literal;)+) => {
+        $(const $name: Code = Code { code: $code, words: $words };)+
+    };
+}
+
+codes! {
+    H225 "H225" "Highly flammable liquid and vapour";
+    H226 "H226" "Flammable liquid and vapour";
+    H302 "H302" "Harmful if swallowed";
+    H304 "H304" "May be fatal if swallowed and enters airways";
+    H312 "H312" "Harmful in contact with skin";
+    H315 "H315" "Causes skin irritation";
+    H317 "H317" "May cause an allergic skin reaction";
+    H319 "H319" "Causes serious eye irritation";
+    H332 "H332" "Harmful if inhaled";
+    H334 "H334" "May cause allergy or asthma symptoms or breathing difficulties if inhaled";
+    H336 "H336" "May cause drowsiness or dizziness";
+    H361 "H361" "Suspected of damaging fertility or the unborn child";
+    H373 "H373" "May cause damage to organs through prolonged or repeated exposure";
+    H411 "H411" "Toxic to aquatic life with long lasting effects";
+    EUH066 "EUH066" "Repeated exposure may cause skin dryness or cracking";
+}
+
+/// Cement in solvent.
+pub const SOLVENT_CEMENT: Hazard = Hazard {
+    from: "Solvent cement",
+    codes: &[H225, H304, H315, H336, H361, H373, H411],
+    does: "Its vapour burns, makes dizzy and harms with the years.",
+    protection: "Ventilate, no flame or spark, gloves, lid on, waste wet into a closed metal bin.",
+    defer: Defer::ProductSheet,
+};
+/// The second part of two-part cement.
+pub const HARDENER: Hazard = Hazard {
+    from: "Isocyanate hardener, where the cement has one",
+    codes: &[H334, H317],
+    does: "It makes lungs and skin allergic, for good.",
+    protection: "Gloves, extraction, and the training that the law asks for before use.",
+    defer: Defer::ProductSheet,
+};
+/// Thinner and finish remover.
+pub const ACETONE: Hazard = Hazard {
+    from: "Acetone",
+    codes: &[H225, H319, H336, EUH066],
+    does: "It takes fire far below room temperature and dries the skin.",
+    protection: "Ventilate, no flame or spark, gloves and glasses, try it on a hidden spot.",
+    defer: Defer::ProductSheet,
+};
+/// In wax polish and some thinners.
+pub const TURPENTINE: Hazard = Hazard {
+    from: "Turpentine, in polish and wax",
+    codes: &[H226, H302, H312, H332, H304, H315, H317, H319, H411],
+    does: "It burns, irritates and makes skin allergic; rags full of it can take fire by themselves.",
+    protection: "Ventilate, gloves, lid on, rags wet into a closed metal bin.",
+    defer: Defer::ProductSheet,
+};
+/// Dye in alcohol.
+pub const SPIRIT_DYE: Hazard = Hazard {
+    from: "Spirit dye",
+    codes: &[H225, H319],
+    does: "It burns, and colours and irritates skin and eyes.",
+    protection: "Ventilate, no flame or spark, gloves and glasses, try it on a hidden spot.",
+    defer: Defer::ProductSheet,
+};
+/// From sanding and trimming.
+pub const DUST: Hazard = Hazard {
+    from: "Dust of leather, rubber and unknown old finishes",
+    codes: &[],
+    does: "Boot and shoe repair, and leather dust, are known to cause cancer in people (IARC group 1).",
+    protection: "Extraction on and mask on before the first touch of the wheel.",
+    defer: Defer::LocalRules,
+};
+/// Points.
+pub const POINTS: Hazard = Hazard {
+    from: "Nails",
+    codes: &[],
+    does: "A point that comes through hurts the wearer's foot, or whoever feels for it.",
+    protection: "The right length for the direction; feel inside by hand before hand-back, left and right.",
+    defer: Defer::LocalRules,
+};
+/// Edges and machines.
+pub const BLADES: Hazard = Hazard {
+    from: "Knife, awl, needle and machine",
+    codes: &[],
+    does: "They slip, and pull in what hangs loose.",
+    protection: "Cut away from the hand, glasses at the machine, sleeves and hair tied back.",
+    defer: Defer::LocalRules,
+};
+/// Work on the wearer's body.
+pub const PRESCRIBED: Hazard = Hazard {
+    from: "A change that a body was measured for",
+    codes: &[],
+    does: "A wrong height harms back, hip and foot.",
+    protection: "Only to a prescription; ask before anything is changed.",
+    defer: Defer::Prescriber,
+};
+/// Crepe and rubber under solvent.
+pub const DISSOLVES: Hazard = Hazard {
+    from: "Solvent on crepe or rubber",
+    codes: &[],
+    does: "It dissolves them.",
+    protection: "Keep solvent off them, or try it where it does not show.",
+    defer: Defer::ProductSheet,
+};
+/// Natural rubber.
+pub const LATEX: Hazard = Hazard {
+    from: "Natural rubber: crepe and latex cement",
+    codes: &[],
+    does: "Some people are allergic to latex.",
+    protection: "Gloves that are not of latex; tell the customer.",
+    defer: Defer::ProductSheet,
+};
+/// Man-made uppers.
+pub const HEAT: Hazard = Hazard {
+    from: "Heat on synthetics",
+    codes: &[],
+    does: "They shrink, melt or give off fumes.",
+    protection: "Stay under 70 °C, and ventilate.",
+    defer: Defer::ProductSheet,
+};
+/// Old foam.
+pub const CRUMBLES: Hazard = Hazard {
+    from: "An old foam sole",
+    codes: &[],
+    does: "It can crumble at any step, worn or not.",
+    protection: "Press it with a thumb before it is cemented; tell the customer.",
+    defer: Defer::LocalRules,
+};
+
+const POLISHED: &[&str] = &["clean_condition_polish", "edge_trim_ink"];
+const STRIPPED: &[&str] = &["strip_and_dye", "colour_touch_up"];
+const CEMENTED: &[WaitKind] = &[
+    WaitKind::CementTouchDry,
+    WaitKind::CementFullBond,
+    WaitKind::StiffenerSolvent,
+];
+
+fn has_cement(code: &str) -> bool {
+    operation(code).is_some_and(|known| known.waits.iter().any(|wait| CEMENTED.contains(&wait.kind)))
+}
+
+/// What can hurt at an operation on these materials, the most important first. Of the shop's own operations nothing is
+/// known, of its own materials neither.
+pub fn hazards(operation: &str, materials: &[Material]) -> Vec<&'static Hazard> {
+    let mut found: Vec<&'static Hazard> = Vec::new();
+    for caution in cautions(operation) {
+        match caution {
+            Caution::Prescription => found.push(&PRESCRIBED),
+            Caution::Nails => found.push(&POINTS),
+            Caution::Blades => found.push(&BLADES),
+            Caution::Dust => found.push(&DUST),
+            Caution::Solvent => found.extend(vapours(operation)),
+        }
+    }
+    let solvent = cautions(operation).contains(&Caution::Solvent);
+    let of = |material: Material| materials.contains(&material);
+    let by_material = [
+        (
+            solvent && (of(Material::CrepeSole) || of(Material::RubberSole)),
+            &DISSOLVES,
+        ),
+        (solvent && of(Material::CrepeSole), &LATEX),
+        (solvent && of(Material::Synthetic), &HEAT),
+        (solvent && of(Material::FoamSole), &CRUMBLES),
+    ];
+    found.extend(
+        by_material
+            .into_iter()
+            .filter(|(applies, _)| *applies)
+            .map(|(_, hazard)| hazard),
+    );
+    found
+}
+
+/// What gives off vapour at an operation that does.
+fn vapours(operation: &str) -> &'static [&'static Hazard] {
+    if STRIPPED.contains(&operation) {
+        &[&ACETONE, &SPIRIT_DYE]
+    } else if POLISHED.contains(&operation) {
+        &[&TURPENTINE]
+    } else if has_cement(operation) {
+        &[&SOLVENT_CEMENT, &HARDENER]
+    } else {
+        &[&SOLVENT_CEMENT]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trade::operations::OPERATIONS;
+
+    #[test]
+    fn every_caution_has_a_hazard_behind_it_and_none_is_told_twice() {
+        for known in OPERATIONS {
+            let found = hazards(known.code, Material::KNOWN);
+            assert!(found.len() >= cautions(known.code).len(), "{}", known.code);
+            for (at, one) in found.iter().enumerate() {
+                assert!(!found[..at].contains(one), "{} {}", known.code, one.from);
+                assert!(
+                    one.does.ends_with('.') && one.protection.ends_with('.'),
+                    "{}",
+                    one.from
+                );
+            }
+        }
+        assert!(hazards("bell repair", Material::KNOWN).is_empty());
+    }
+
+    /// Safety data sheets of acetone, and the entry of turpentine in the list of dangerous substances.
+    #[test]
+    fn codes_of_what_has_a_sheet() {
+        let codes = |hazard: &Hazard| hazard.codes.iter().map(|one| one.code).collect::<Vec<_>>();
+        assert_eq!(codes(&ACETONE), ["H225", "H319", "H336", "EUH066"]);
+        assert_eq!(
+            codes(&TURPENTINE),
+            [
+                "H226", "H302", "H312", "H332", "H304", "H315", "H317", "H319", "H411"
+            ]
+        );
+        for hazard in [ACETONE, TURPENTINE, SOLVENT_CEMENT, HARDENER, SPIRIT_DYE] {
+            assert_eq!(hazard.defer, Defer::ProductSheet, "{}", hazard.from);
+        }
+    }
+
+    #[test]
+    fn what_a_repairer_must_be_told() {
+        assert_eq!(hazards("raise_to_prescription", &[])[0].defer, Defer::Prescriber);
+        assert_eq!(hazards("top_piece_replacement", &[])[0], &POINTS);
+        assert!(hazards("strip_and_dye", &[]).contains(&&ACETONE));
+        assert!(hazards("clean_condition_polish", &[]).contains(&&TURPENTINE));
+        assert!(hazards("half_sole", &[Material::CrepeSole]).contains(&&DISSOLVES));
+        assert!(!hazards("half_sole", &[Material::LeatherSole]).contains(&&DISSOLVES));
+        assert!(hazards("half_sole", &[]).contains(&&DUST));
+    }
+}
