@@ -6,13 +6,14 @@
 #   make e2e     the browser tests alone          (make e2e ONLY="stories/shell --project webkit")
 #   make bench   the figures in README.md         (make bench ONLY=cold-start)
 #   make pictures  the screenshots in README.md, taken anew by the browser
+#   make oracle  the trade's arithmetic against independent libraries, which it installs
 #   make fmt     formats the Rust code
 
 WASM := --package app --target wasm32-unknown-unknown --features csr
 CLIPPY := -- --deny warnings
 ONLY ?=
 
-.PHONY: run test app contract e2e pictures bench fmt lint rust setup setup-tests
+.PHONY: run test app contract e2e pictures bench oracle fmt lint rust setup setup-tests
 
 run: app
 	cargo run --release --package server -- serve --demo-if-empty
@@ -47,6 +48,11 @@ pictures: setup-tests app
 bench: setup-tests app
 	cargo build --release --package server
 	cd e2e && WAXEND_BIN=$(CURDIR)/target/release/waxend WAXEND_BENCH="$(ONLY)" npm run --silent bench
+
+oracle:
+	tests/oracle/setup
+	cargo build --package server
+	tests/oracle/.venv/bin/python tests/oracle/compare.py $${CARGO_TARGET_DIR:-target}/debug/waxend
 
 fmt:
 	cargo fmt --all
