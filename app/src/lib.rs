@@ -18,6 +18,7 @@ pub mod parts;
 mod qr;
 #[cfg(any(feature = "csr", feature = "ssr"))]
 pub mod questions;
+pub mod reckoning;
 #[cfg(feature = "csr")]
 pub mod screens;
 #[cfg(feature = "csr")]

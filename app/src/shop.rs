@@ -14,6 +14,7 @@ use shared::trade::{Goods, operations, prices};
 use crate::acts;
 use crate::device::store::kv::KvError;
 use crate::device::store::{Draft, StoreError};
+use crate::reckoning::{Lengths, USUAL_NAILS};
 use crate::workshop::{Stored, Workshop, use_stored, use_workshop};
 
 /// What the shop's own entries say, kept up to date. Cheap to copy; provided as a context.
@@ -72,6 +73,21 @@ impl Shop {
             }
         }
         own
+    }
+
+    /// What the shop gives lengths in.
+    #[must_use]
+    pub fn lengths(self) -> Lengths {
+        Lengths::of(self.state().text(field::LENGTHS))
+    }
+
+    /// The lengths of nails on its shelf, in mm: its own, else the usual ones.
+    #[must_use]
+    pub fn nail_lengths(self) -> Vec<f64> {
+        let state = self.state();
+        let own = state.value(field::NAIL_LENGTHS).and_then(Value::as_array);
+        let own: Vec<f64> = own.into_iter().flatten().filter_map(Value::as_f64).collect();
+        if own.is_empty() { USUAL_NAILS.to_vec() } else { own }
     }
 
     /// The currency, ISO 4217; empty if none was said.

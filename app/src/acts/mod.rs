@@ -26,6 +26,6 @@ pub use handover::{
 };
 pub use shop::{money, person, set_value};
 pub use work::{
-    agree, move_photo, move_step_photo, next_steps, note, photo, put_back, redo, set, side_of, skip, sooner,
-    step, undo, undo_all, wait, wait_over,
+    agree, measured, move_photo, move_step_photo, next_steps, note, photo, put_back, redo, set, side_of,
+    skip, sooner, step, undo, undo_all, wait, wait_over,
 };

@@ -1,7 +1,8 @@
 //! At the bench: photographs, steps, waits, corrections.
 
 use shared::log::body::{
-    Agreed, Note, Order, Photo, PutBack, Redo, Retracted, Side, Skipped, Step, Wait, WaitFor, WaitOver,
+    Agreed, Measured, Note, Order, Photo, PutBack, Redo, Retracted, Side, Skipped, Step, Wait, WaitFor,
+    WaitOver,
 };
 use shared::log::fold::{Item, JobLine, State, bench};
 use shared::log::{Body, EntryId, Subject, SubjectId, SubjectKind};
@@ -104,6 +105,20 @@ pub fn put_back(job: SubjectId, out: EntryId) -> Draft {
 /// A remark, spoken or written.
 pub fn note(job: SubjectId, note: Note) -> Draft {
     on_job(job, Body::Note(note))
+}
+
+/// What a helper of the bench was given and said to do, in place of what it said before for the same operation.
+pub fn measured(job: SubjectId, state: &State, measured: Measured) -> Draft {
+    let same = |item: &&Item<Measured>| {
+        (&item.body.what, &item.body.operation) == (&measured.what, &measured.operation)
+    };
+    let over = state
+        .measured
+        .iter()
+        .filter(same)
+        .map(|item| item.entry)
+        .collect();
+    on_job(job, Body::Measured(measured)).over(over)
 }
 
 /// Hides an entry of a subject; what it replaced shows again.

@@ -17,6 +17,7 @@ mod open_up;
 mod pair;
 mod pickup;
 mod print;
+mod reckon;
 mod records;
 mod shop;
 mod ticket;
@@ -55,6 +56,7 @@ pub fn App() -> impl IntoView {
                         <Route path=path!("/drop-off") view=drop_off::DropOff/>
                         <Route path=path!("/pair/:id") view=pair::Pair/>
                         <Route path=path!("/job/:job") view=work::Work/>
+                        <Route path=path!("/reckon/:job/:what") view=reckon::Reckon/>
                         <Route path=path!("/camera/:job") view=camera::Camera/>
                         <Route path=path!("/pickup/:job") view=pickup::Pickup/>
                         <Route path=path!("/ticket/:ticket") view=collect::Collect/>

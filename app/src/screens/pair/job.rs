@@ -8,6 +8,7 @@ use shared::trade::component::Component;
 use shared::trade::construction::Construction;
 use shared::trade::operations;
 
+use super::super::reckon::measured;
 use super::lines::{self, Said};
 use crate::card::in_words;
 use crate::parts::{Photograph, VoiceNote, on_day};
@@ -35,6 +36,7 @@ pub(super) fn one(line: &JobLine, job: &State, life: &Life, shop: Shop) -> impl 
             {list("Must go back in", bench::parts_out(job).map(|out| Component::from(out.body.part.as_str()).words().to_owned()).collect())}
             {list("Questions", job.questions.iter().map(|item| lines::question(job, item)).collect())}
             {dated("Work", steps(job, shop))}
+            {(!job.measured.is_empty()).then(|| view! { <h3>"Measured"</h3> {measured(line.id, &job.measured)} })}
             {notes(line.id, job)}
             <div class="photographs">{job.photos.iter().map(|item| photograph(line.id, item)).collect_view()}</div>
             {list("Checked before it left", job.checked.iter().flat_map(|slot| slot.current.body.ticked.clone()).collect())}
@@ -137,6 +139,7 @@ fn photograph(job: SubjectId, item: &Item<Photo>) -> impl IntoView + use<> {
         (Shows::DropOff, _) => "As brought",
         (Shows::Finished, _) => "Finished",
         (Shows::Damage, _) => "Damage",
+        (Shows::Swatch, _) => "Swatch",
         (_, Some(code)) => operations::name(code),
         _ => "Photograph",
     };

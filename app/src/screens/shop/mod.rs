@@ -5,6 +5,7 @@ mod check;
 mod details;
 mod devices;
 mod hand;
+mod measures;
 mod money;
 mod people;
 mod prices;
@@ -36,6 +37,7 @@ pub fn Shop() -> impl IntoView {
             <details::Details/>
             <backup::Backup/>
         </Show>
+        <measures::Measures/>
         <hand::Hand/>
         <storage::Storage/>
     }

@@ -12,6 +12,7 @@ use shared::log::body::field;
 use shared::log::fold::State;
 
 use super::job::{JobLife, pair_head, use_job};
+use super::reckon::measured;
 use crate::parts::UndoLast;
 
 use add::AddWork;
@@ -39,10 +40,23 @@ pub fn Work() -> impl IntoView {
                 <Remaining known/>
                 <AddWork known/>
                 <DoneSteps known/>
+                <MeasuredSoFar known/>
                 <Notes known/>
                 <div class="work-bar"><UndoLast/> <Ways known/></div>
             </div>
         </Show>
+    }
+}
+
+/// What was measured and reckoned on this job.
+#[component]
+fn MeasuredSoFar(known: Known) -> impl IntoView {
+    move || {
+        let known = known.get()?;
+        let (job, state) = state_of(&known)?;
+        (!state.measured.is_empty()).then(|| {
+            view! { <section class="card" aria-label="Measured"><h2>"Measured"</h2>{measured(job, &state.measured)}</section> }
+        })
     }
 }
 

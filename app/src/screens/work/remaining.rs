@@ -10,6 +10,7 @@ use shared::trade::operations;
 use super::{Known, materials, state_of};
 use crate::acts;
 use crate::parts::Cautions;
+use crate::reckoning::helpers_for;
 use crate::workbench::{Workbench, use_workbench};
 
 /// The operations left, next first, and what was skipped.
@@ -25,7 +26,7 @@ pub fn Remaining(known: Known) -> impl IntoView {
             let caution = (at == 0).then(|| {
                 view! { <Cautions operation=code materials=&made_of/> }
             });
-            view! { <li class="left-row">{left_row(bench_top, job, state, at, code)} {caution}</li> }
+            view! { <li class="left-row">{left_row(bench_top, job, state, at, code)} {helpers(job, code)} {caution}</li> }
         });
         let rows = rows.collect_view();
         let nothing = left
@@ -75,6 +76,18 @@ fn left_row(bench: Workbench, job: SubjectId, state: &State, at: usize, code: &s
             <button class="bench quiet" aria-label=label("skip") on:click=move |_| bench.act(vec![skip.clone()], skipped.clone())>"Skip"</button>
         </div>
     }
+}
+
+/// The ways to what helps with an operation, folded away until wanted.
+fn helpers(job: SubjectId, code: &str) -> impl IntoView + use<> {
+    let links = helpers_for(code).into_iter().map(|(what, called)| {
+        view! { <a class="button quiet" href=format!("/reckon/{job}/{what}?operation={code}")>{called}</a> }
+    });
+    let links: Vec<_> = links.collect();
+    let label = ["Reckon, ", operations::name(code)].concat();
+    (!links.is_empty()).then(|| {
+        view! { <details class="helpers"><summary aria-label=label>"Reckon"</summary><div class="choices">{links}</div></details> }
+    })
 }
 
 fn skipped_row(bench: Workbench, job: SubjectId, skip: &Item<Skipped>) -> impl IntoView + use<> {

@@ -54,6 +54,8 @@ open_enum!(
         Step = "step",
         /// Damage, at the counter or inside.
         Damage = "damage",
+        /// A patch of colour, tried out.
+        Swatch = "swatch",
         /// The finished pair.
         Finished = "finished",
     }

@@ -40,6 +40,10 @@ pub const TERMS: &str = "terms";
 pub const CURRENCY: &str = "currency";
 /// Shop and ticket: tax in the prices, in thousandths (190 for 19 %), or negative for tax that is added to them.
 pub const TAX: &str = "tax";
+/// Shop: what lengths are given in: `mm` or `in`; absent for millimetres.
+pub const LENGTHS: &str = "lengths";
+/// Shop: the lengths of nails on its shelf, a list of numbers in mm.
+pub const NAIL_LENGTHS: &str = "nail_lengths";
 /// Shop: the final check, a list of lines.
 pub const FINAL_CHECK: &str = "final_check";
 

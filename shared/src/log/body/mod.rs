@@ -17,7 +17,9 @@ pub use common::{Blob, Shows, Side};
 pub use counter::{Cause, Checked, Complaint, Detail, HandedOver, Opened, Paid, Payment, Person, Role};
 pub use inside::{Answer, Choice, Damage, Decision, Outcome, Pays, PutBack, Question, Seen, TakenOut};
 pub use ties::{Erased, Retracted, SameAs};
-pub use work::{Agreed, Gift, GiftWhy, Note, Order, Photo, Redo, Skipped, Step, Wait, WaitFor, WaitOver};
+pub use work::{
+    Agreed, Gift, GiftWhy, Measured, Note, Order, Photo, Redo, Skipped, Step, Wait, WaitFor, WaitOver,
+};
 
 use super::entry::Entry;
 
@@ -105,6 +107,8 @@ kinds! {
     Question(Question) = "question",
     /// What they said.
     Answer(Answer) = "answer",
+    /// Something measured or reckoned.
+    Measured(Measured) = "measured",
     /// A remark.
     Note(Note) = "note",
     /// Money on a ticket.

@@ -1,6 +1,7 @@
 //! At the bench: agreed work, what was done, and what has to wait.
 
 use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value};
 
 use super::common::{Blob, Shows, Side};
 use crate::log::entry::EntryId;
@@ -163,6 +164,22 @@ pub struct Step {
     /// Minutes of attended work, if noted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub minutes: Option<u32>,
+}
+
+/// What was measured on the pair, what was reckoned from it, and what it says to do. About a job; a later entry replaces
+/// this one.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Measured {
+    /// Which helper of the bench asked: `nails`, `thread`, `dye`, …
+    pub what: String,
+    /// The operation it served; empty for none.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub operation: String,
+    /// What it said to do, in words.
+    pub say: String,
+    /// What was asked and answered, by the name of the field, which carries its unit (`block_mm`): numbers and words.
+    #[serde(default, skip_serializing_if = "Map::is_empty")]
+    pub given: Map<String, Value>,
 }
 
 /// A remark on any subject, spoken or written.

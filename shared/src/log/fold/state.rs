@@ -5,8 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde_json::Value;
 
 use crate::log::body::{
-    Agreed, Answer, Body, CardLink, Checked, Complaint, Damage, HandedOver, Kind, Note, Opened, Order,
-    Payment, Person, Photo, Published, PutBack, Question, Redo, Skipped, Step, TakenOut, Wait, WaitOver,
+    Agreed, Answer, Body, CardLink, Checked, Complaint, Damage, HandedOver, Kind, Measured, Note, Opened,
+    Order, Payment, Person, Photo, Published, PutBack, Question, Redo, Skipped, Step, TakenOut, Wait,
+    WaitOver,
 };
 use crate::log::entry::{EntryId, MadeAt, PersonId};
 use crate::log::held::Held;
@@ -86,6 +87,8 @@ pub struct State {
     pub questions: Vec<Item<Question>>,
     /// What they said.
     pub answers: Vec<Item<Answer>>,
+    /// What was measured and reckoned.
+    pub measured: Vec<Item<Measured>>,
     /// Remarks.
     pub notes: Vec<Item<Note>>,
     /// Money on a ticket.
@@ -130,6 +133,7 @@ impl State {
             put_back: list(&standing),
             questions: list(&standing),
             answers: list(&standing),
+            measured: list(&standing),
             notes: list(&standing),
             payments: list(&standing),
             complaint: slot(list(&standing)),

@@ -36,6 +36,18 @@ impl Instant {
         })
     }
 
+    /// So many seconds of UTC since 1970, written by a clock that is so many minutes ahead of UTC; `None` beyond the years
+    /// 0 to 9999, and for an offset of more than a day.
+    pub fn at(unix_s: i64, offset_minutes: i64) -> Option<Self> {
+        let local_s = unix_s.checked_add(offset_minutes.checked_mul(60)?)?;
+        Day::counted(local_s.div_euclid(DAY_S)).filter(|_| offset_minutes.abs() < DAY_S / 60)?;
+        Some(Self {
+            local_s,
+            nanos: 0,
+            offset_minutes,
+        })
+    }
+
     /// So many minutes later, by the same offset; `None` beyond the year 9999.
     pub fn after(self, minutes: i64) -> Option<Self> {
         let local_s = self.local_s.checked_add(minutes.checked_mul(60)?)?;
@@ -137,6 +149,15 @@ mod tests {
                 .to_string(),
             "1937-01-01T12:00:27.87+00:20"
         );
+    }
+
+    #[test]
+    fn a_clock_ahead_of_greenwich_writes_its_own_time() {
+        let moment = Instant::at(482_196_050, 60).unwrap();
+        assert_eq!(moment.to_string(), "1985-04-13T00:20:50+01:00");
+        assert_eq!(moment.unix_s(), 482_196_050);
+        assert_eq!(Instant::at(0, 1_440), None);
+        assert_eq!(Instant::at(i64::MAX, 0), None);
     }
 
     #[test]

@@ -1,0 +1,119 @@
+//! When what was started now is ready.
+
+use shared::trade::reckon::instant::Instant;
+use shared::trade::reckon::ready::{JudgedBy, Kind, Started};
+use shared::trade::reckon::{Calculation, Refused};
+
+use super::{Answer, Asked, Choice, Given, Helper};
+
+/// Now, by the clock on the wall.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Clock {
+    now: Instant,
+}
+
+impl Clock {
+    /// A moment in milliseconds of UTC, and what local time is ahead of it in minutes.
+    pub fn at(utc_ms: i64, offset_min: i64) -> Option<Self> {
+        let now = Instant::at(utc_ms.div_euclid(1000), offset_min)?;
+        Some(Self { now })
+    }
+
+    /// A moment in words: the time, and the day where that is another one.
+    fn say(self, moment: Instant) -> String {
+        let (moment, now) = (moment.to_string(), self.now.to_string());
+        let (day, time) = (&moment[..10], &moment[11..16]);
+        let tomorrow = self.now.after(24 * 60).map(|next| next.to_string());
+        if day == &now[..10] {
+            time.to_owned()
+        } else if tomorrow.is_some_and(|next| day == &next[..10]) {
+            ["tomorrow, ", time].concat()
+        } else {
+            [day, ", ", time].concat()
+        }
+    }
+}
+
+pub(super) const READY: Helper = Helper {
+    what: "ready",
+    title: "Ready when",
+    choices: &[Choice {
+        name: "kind",
+        label: "What was started now",
+        options: &[
+            ("contact_cement", "Contact cement"),
+            ("water_cement", "Cement in water"),
+            ("counter_paste", "Stiffener, paste"),
+            ("counter_solvent", "Stiffener, solvent"),
+            ("counter_heat", "Stiffener, heat"),
+            ("spirit_dye", "Spirit dye"),
+            ("acrylic_colour", "Finish colour"),
+            ("edge_ink", "Edge ink"),
+            ("cream", "Cream"),
+            ("conditioner", "Conditioner"),
+            ("soak", "Soaking"),
+            ("stretch", "Stretching"),
+        ],
+    }],
+    numbers: &[
+        Asked::plain(
+            "sheet_min",
+            "Minutes the product's sheet asks, at least (0: usual)",
+            0.0,
+            5.0,
+        ),
+        Asked::plain("sheet_max", "Minutes, at most (0: usual)", 0.0, 5.0),
+    ],
+    mind: "The product's own sheet rules. Air the room; no flame near solvent.",
+    reckon,
+};
+
+fn kind(word: &str) -> Kind {
+    match word {
+        "water_cement" => Kind::WaterCement,
+        "counter_paste" => Kind::CounterPaste,
+        "counter_solvent" => Kind::CounterSolvent,
+        "counter_heat" => Kind::CounterHeat,
+        "spirit_dye" => Kind::SpiritDye,
+        "acrylic_colour" => Kind::AcrylicColour,
+        "edge_ink" => Kind::EdgeInk,
+        "cream" => Kind::Cream,
+        "conditioner" => Kind::Conditioner,
+        "soak" => Kind::Soak,
+        "stretch" => Kind::Stretch,
+        _ => Kind::ContactCement,
+    }
+}
+
+/// Minutes of the sheet; nothing typed is the usual.
+fn minutes(number: f64, field: &str) -> Result<Option<u32>, Refused> {
+    match number {
+        0.0 => Ok(None),
+        some if (0.0..=525_600.0).contains(&some) => Ok(Some(some.round() as u32)),
+        _ => Err(Refused::new(field, "from 0 to 525600 minutes")),
+    }
+}
+
+fn reckon(given: &Given<'_>) -> Result<Answer, Refused> {
+    let clock = given.clock;
+    let ready = Started {
+        kind: kind(given.word("kind")),
+        started: clock.now,
+        min: minutes(given.of("sheet_min"), "sheet_min")?,
+        max: minutes(given.of("sheet_max"), "sheet_max")?,
+    }
+    .reckon()
+    .map_err(|refused| Refused::new(["sheet_", &refused.field].concat(), refused.allowed))?;
+    let (at, strong) = (clock.say(ready.ready_at), clock.say(ready.full_strength_at));
+    let say = match (ready.judged_by, ready.join_by) {
+        (JudgedBy::Touch, Some(join)) => ["Feel it from ", &at, "; join by ", &clock.say(join), "."].concat(),
+        (JudgedBy::Touch, None) => ["Feel it from ", &at, "."].concat(),
+        (JudgedBy::Clock, _) => ["Ready: ", &at, "."].concat(),
+    };
+    let mut answer = Answer::new(say);
+    answer
+        .more
+        .push(["Through, or at full strength: ", &strong, "."].concat());
+    answer.more.push(ready.note.to_owned());
+    Ok(answer)
+}

@@ -1,0 +1,63 @@
+//! A colour that was mixed: parts of what.
+
+use serde_json::{Map, Value, json};
+
+use super::lengths::rounded;
+
+/// The word of the colour recipe in addresses and in the log.
+pub const DYE: &str = "dye";
+/// More parts than this are two recipes.
+const MOST: usize = 8;
+
+/// One part of a mixture.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// Of what, in the repairer's words.
+    pub of: String,
+    /// How many.
+    pub parts: f64,
+}
+
+/// A recipe in words, and as the log keeps it. `None` while it says nothing: parts without a name or a number are left out.
+pub fn recipe(parts: &[Part]) -> Option<(String, Map<String, Value>)> {
+    let named = |part: &&Part| !part.of.trim().is_empty() && part.parts > 0.0 && part.parts.is_finite();
+    let parts: Vec<&Part> = parts.iter().filter(named).take(MOST).collect();
+    if parts.is_empty() {
+        return None;
+    }
+    let one = |part: &&Part| {
+        let what = if part.parts == 1.0 { " part " } else { " parts " };
+        [&rounded(part.parts, 2), what, part.of.trim()].concat()
+    };
+    let words: Vec<_> = parts.iter().map(one).collect();
+    let kept: Vec<Value> = parts
+        .iter()
+        .map(|part| json!([part.of.trim(), part.parts]))
+        .collect();
+    let mut given = Map::new();
+    given.insert("parts".to_owned(), kept.into());
+    Some(([&words.join(", "), "."].concat(), given))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_recipe_says_parts_of_what_and_leaves_out_what_says_nothing() {
+        let part = |of: &str, parts| Part {
+            of: of.to_owned(),
+            parts,
+        };
+        let (words, given) = recipe(&[
+            part("dark brown", 3.0),
+            part(" black ", 1.0),
+            part("", 2.0),
+            part("tan", 0.0),
+        ])
+        .unwrap();
+        assert_eq!(words, "3 parts dark brown, 1 part black.");
+        assert_eq!(given["parts"], json!([["dark brown", 3.0], ["black", 1.0]]));
+        assert_eq!(recipe(&[part("", 1.0), part("tan", f64::NAN)]), None);
+    }
+}

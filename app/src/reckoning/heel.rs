@@ -1,0 +1,247 @@
+//! The heel: its lifts, how high it was, whether both stand alike, and the line of a combination top piece.
+
+use std::f64::consts::PI;
+
+use shared::trade::reckon::corner_line::CornerLine;
+use shared::trade::reckon::heel::Heel;
+use shared::trade::reckon::level_pair::{Change, Pair, Place, Side};
+use shared::trade::reckon::lifts::Stack;
+use shared::trade::reckon::{Calculation, Point, Refused};
+
+use super::lengths::rounded;
+use super::{Answer, Asked, Choice, Given, Helper, Sketch};
+
+pub(super) const WIDTH: Asked = Asked::length("width_mm", "Heel, side to side", 60.0, 1.0);
+pub(super) const LENGTH: Asked = Asked::length("length_mm", "Heel, back to breast", 60.0, 1.0);
+
+pub(super) const LIFTS: Helper = Helper {
+    what: "lifts",
+    title: "Lifts",
+    choices: &[],
+    numbers: &[
+        Asked::length("height_mm", "Height of the whole heel", 30.0, 1.0),
+        Asked::length("top_piece_mm", "Top piece", 6.0, 0.5),
+        Asked::length("lift_mm", "One lift", 5.0, 0.5),
+    ],
+    mind: "",
+    reckon: lifts,
+};
+
+fn lifts(given: &Given<'_>) -> Result<Answer, Refused> {
+    let lift_mm = given.of("lift_mm");
+    let lifts = Stack {
+        height_mm: given.of("height_mm"),
+        top_piece_mm: given.of("top_piece_mm"),
+        lift_mm,
+    }
+    .reckon()?;
+    let cut = match lifts.lifts {
+        0 => "No lift: the top piece alone.".to_owned(),
+        1 => "Cut 1 lift".to_owned(),
+        many => format!("Cut {many} lifts"),
+    };
+    let skived = lifts.lifts > 0 && lift_mm - lifts.last_mm > 0.05;
+    let say = match (lifts.lifts, skived) {
+        (0, _) => cut,
+        (_, true) => [&cut, ", skive the last to ", &given.say(lifts.last_mm), "."].concat(),
+        (_, false) => [&cut, "."].concat(),
+    };
+    Ok(Answer::new(say))
+}
+
+pub(super) const AS_IT_WAS: Helper = Helper {
+    what: "heel",
+    title: "Height it had",
+    choices: &[Choice {
+        name: "known_from",
+        label: "What is not worn",
+        options: &[
+            ("other", "The other shoe"),
+            ("edge", "The inner edge at the back"),
+            ("breast", "The breast"),
+        ],
+    }],
+    numbers: &[
+        Asked::length("known_mm", "Height there", 30.0, 0.5),
+        Asked::length("now_mm", "Height at the worn back", 27.0, 0.5),
+        LENGTH,
+        Asked::plain(
+            "wedge_deg",
+            "Wedge of this heel, degrees (for the breast)",
+            3.0,
+            0.5,
+        ),
+    ],
+    mind: "",
+    reckon: as_it_was,
+};
+
+/// The height a worn heel had at its back: that of the unworn place, and from the breast what the wedge adds on the way
+/// back (wedge = atan((back − breast) / length), the definition of [`Heel`]).
+fn as_it_was(given: &Given<'_>) -> Result<Answer, Refused> {
+    let (known, now, length) = (given.of("known_mm"), given.of("now_mm"), given.of("length_mm"));
+    let was = match given.word("known_from") {
+        "breast" => known + length * given.of("wedge_deg").to_radians().tan(),
+        _ => known,
+    };
+    // Both heights have to be heights of a heel.
+    Heel {
+        back_mm: was,
+        breast_mm: known.min(was),
+        length_mm: length,
+    }
+    .reckon()?;
+    Heel {
+        back_mm: now,
+        breast_mm: 0.0,
+        length_mm: length,
+    }
+    .reckon()?;
+    let worn = was - now;
+    let say = if worn > 0.05 {
+        [
+            "It was ",
+            &given.say(was),
+            " at the back: ",
+            &given.say(worn),
+            " are worn away.",
+        ]
+        .concat()
+    } else {
+        ["It was ", &given.say(was), " at the back: nothing is worn away."].concat()
+    };
+    Ok(Answer::new(say))
+}
+
+pub(super) const LEVEL: Helper = Helper {
+    what: "level",
+    title: "Level the pair",
+    choices: &[],
+    numbers: &[
+        Asked::length("left_back_mm", "Left, at the back", 30.0, 0.5),
+        Asked::length("left_breast_mm", "Left, at the breast", 26.0, 0.5),
+        Asked::length("right_back_mm", "Right, at the back", 30.0, 0.5),
+        Asked::length("right_breast_mm", "Right, at the breast", 26.0, 0.5),
+        LENGTH,
+    ],
+    mind: "",
+    reckon: level,
+};
+
+fn level(given: &Given<'_>) -> Result<Answer, Refused> {
+    let length_mm = given.of("length_mm");
+    let heel = |back: &str, breast: &str| Heel {
+        back_mm: given.of(back),
+        breast_mm: given.of(breast),
+        length_mm,
+    };
+    let levelled = Pair {
+        left: heel("left_back_mm", "left_breast_mm"),
+        right: heel("right_back_mm", "right_breast_mm"),
+    }
+    .reckon()?;
+    let alike = levelled.back_within && levelled.breast_within && levelled.wedge_within;
+    let mut answer = if alike {
+        Answer::new("They stand alike: within 1 mm and 1 degree.".to_owned())
+    } else {
+        let mut answer = Answer::new(changes(given, "Take ", " off the ", &levelled.take_off));
+        answer
+            .more
+            .push(changes(given, "Or put ", " on the ", &levelled.add));
+        answer
+    };
+    let wedge = rounded(levelled.wedge_difference_deg, 1);
+    answer
+        .more
+        .push(["The wedges differ by ", &wedge, " degrees, left less right."].concat());
+    Ok(answer)
+}
+
+fn changes(given: &Given<'_>, verb: &str, of: &str, all: &[Change]) -> String {
+    let one = |change: &Change| {
+        let side = match change.side {
+            Side::Left => "left",
+            Side::Right => "right",
+        };
+        let place = match change.place {
+            Place::Back => ", at the back",
+            Place::Breast => ", at the breast",
+        };
+        [&given.say(change.mm), of, side, place].concat()
+    };
+    let all: Vec<_> = all.iter().map(one).collect();
+    [verb, &all.join("; "), "."].concat()
+}
+
+pub(super) const CORNER: Helper = Helper {
+    what: "corner",
+    title: "Corner line",
+    choices: &[],
+    numbers: &[
+        Asked::length("outer_back_mm", "Worn at the outer back corner", 6.0, 0.5),
+        Asked::length("inner_back_mm", "Worn at the inner back corner", 1.0, 0.5),
+        Asked::length("outer_breast_mm", "Worn at the outer breast corner", 0.0, 0.5),
+        Asked::length("keep_mm", "Wear that leather may keep", 1.0, 0.5),
+        WIDTH,
+        LENGTH,
+    ],
+    mind: "",
+    reckon: corner,
+};
+
+fn corner(given: &Given<'_>) -> Result<Answer, Refused> {
+    let (width, length) = (given.of("width_mm"), given.of("length_mm"));
+    let outline = heel_outline(width, length);
+    let half = width / 2.0;
+    let parted = CornerLine {
+        outline_mm: outline.clone(),
+        facet_mm: vec![
+            [half, 0.0, -given.of("outer_back_mm")],
+            [-half, 0.0, -given.of("inner_back_mm")],
+            [half, length, -given.of("outer_breast_mm")],
+        ],
+        keep_mm: given.of("keep_mm"),
+    }
+    .reckon()?;
+    let square_cm = |mm2: f64| rounded(mm2 / 100.0, 1);
+    let say = match parted.angle_deg {
+        Some(angle) => [
+            "Cut along the line, ",
+            &rounded(angle, 0),
+            " degrees to the breast.",
+        ]
+        .concat(),
+        None if parted.rubber_mm2 > 0.0 => "All rubber: it is worn deeper than that everywhere.".to_owned(),
+        None => "All leather: nowhere is it worn deeper than that.".to_owned(),
+    };
+    let mut answer = Answer::new(say);
+    answer.more.push(format!(
+        "Rubber {} cm², leather {} cm², each heel.",
+        square_cm(parted.rubber_mm2),
+        square_cm(parted.leather_mm2)
+    ));
+    answer.sketch = Some(Sketch::Heel {
+        outline,
+        nails: Vec::new(),
+        line: parted.ends_mm,
+    });
+    Ok(answer)
+}
+
+/// How many points the round of a heel has.
+const ROUND: u32 = 24;
+
+/// The outline of a usual heel, convex, in mm: straight at the breast and the sides, round at the back.
+pub(super) fn heel_outline(width: f64, length: f64) -> Vec<Point> {
+    let half = width / 2.0;
+    let deep = half.min(length);
+    let round = (0..=ROUND).map(|at| {
+        let turn = PI * f64::from(at) / f64::from(ROUND);
+        [-half * turn.cos(), deep - deep * turn.sin()]
+    });
+    let mut outline: Vec<Point> = round.collect();
+    if length > deep {
+        outline.extend([[half, length], [-half, length]]);
+    }
+    outline
+}

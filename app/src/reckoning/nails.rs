@@ -1,0 +1,101 @@
+//! Which nail to pull from the shelf, and where the nails stand.
+
+use shared::trade::reckon::nails::{Direction, Layers, Nailing, Shank, USUAL_INSET_MM};
+use shared::trade::reckon::{Calculation, Refused};
+
+use super::heel::{LENGTH, WIDTH, heel_outline};
+use super::{Answer, Asked, Choice, Given, Helper, Sketch};
+
+/// Lengths of nails on a usual shelf, mm; a shop writes down its own. From memory.
+pub const USUAL_NAILS: [f64; 9] = [10.0, 11.0, 13.0, 14.0, 16.0, 17.0, 19.0, 22.0, 25.0];
+
+pub(super) const NAILS: Helper = Helper {
+    what: "nails",
+    title: "Nails",
+    choices: &[
+        Choice {
+            name: "direction",
+            label: "Driven from",
+            options: &[
+                ("inside", "Inside the shoe"),
+                ("below", "Below, no top piece yet"),
+                ("top_piece", "Below, through the top piece"),
+            ],
+        },
+        Choice {
+            name: "shank",
+            label: "Shank",
+            options: &[("plain", "Plain"), ("threaded", "Threaded")],
+        },
+    ],
+    numbers: &[
+        Asked::length("block_mm", "Heel block", 25.0, 1.0),
+        Asked::length("top_piece_mm", "Top piece", 6.0, 0.5),
+        Asked::length("seat_mm", "Sole at the heel seat", 5.0, 0.5),
+        Asked::length("midsole_mm", "Midsole", 0.0, 0.5),
+        Asked::length("insole_mm", "Insole", 3.0, 0.5),
+        Asked::length("clearance_mm", "Kept clear of the point", 3.0, 0.5),
+        Asked::plain("count", "Nails", 7.0, 1.0),
+        WIDTH,
+        LENGTH,
+    ],
+    mind: "Feel for points by hand, inside, left and right, before anything else is done.",
+    reckon,
+};
+
+fn reckon(given: &Given<'_>) -> Result<Answer, Refused> {
+    let outline = heel_outline(given.of(WIDTH.name), given.of(LENGTH.name));
+    let nails = Nailing {
+        direction: match given.word("direction") {
+            "below" => Direction::Below,
+            "top_piece" => Direction::TopPiece,
+            _ => Direction::Inside,
+        },
+        layers_mm: Layers {
+            insole: given.of("insole_mm"),
+            midsole: given.of("midsole_mm"),
+            seat: given.of("seat_mm"),
+            block: given.of("block_mm"),
+            top_piece: given.of("top_piece_mm"),
+        },
+        clearance_mm: given.of("clearance_mm"),
+        stock_mm: given.nail_lengths.clone(),
+        outline_mm: Some(outline.clone()),
+        inset_mm: Some(USUAL_INSET_MM),
+        spacing_mm: None,
+        // Out of range is refused by the sum itself.
+        count: Some(given.of("count").round() as u32),
+        shank: Some(match given.word("shank") {
+            "threaded" => Shank::Threaded,
+            _ => Shank::Plain,
+        }),
+    }
+    .reckon()?;
+    let say = match nails.choose_mm {
+        Some(pull) => ["Pull the ", &given.say(pull), "."].concat(),
+        None => [
+            "None on the shelf is short enough: at most ",
+            &given.say(nails.longest_mm),
+            ".",
+        ]
+        .concat(),
+    };
+    let mut answer = Answer::new(say);
+    answer
+        .more
+        .push(["It must be shorter than ", &given.say(nails.longest_mm), "."].concat());
+    answer.more.push(format!(
+        "{} nails, {} from the edge.",
+        nails.count,
+        given.say(USUAL_INSET_MM)
+    ));
+    if nails.prepunch {
+        answer.more.push("Punch the holes first.".to_owned());
+    }
+    answer.sketch = Some(Sketch::Heel {
+        outline,
+        nails: nails.positions_mm,
+        line: None,
+    });
+    Ok(answer)
+}

@@ -1,0 +1,65 @@
+//! Thread for a seam.
+
+use shared::trade::reckon::thread::{Seam, Stitch};
+use shared::trade::reckon::{Calculation, Refused};
+
+use super::lengths::rounded;
+use super::{Answer, Asked, Choice, Given, Helper};
+
+pub(super) const THREAD: Helper = Helper {
+    what: "thread",
+    title: "Thread",
+    choices: &[Choice {
+        name: "stitch",
+        label: "Stitch",
+        options: &[
+            ("301", "Two threads, locked"),
+            ("101", "One thread, chained"),
+            ("401", "Two threads, chained"),
+            ("saddle", "By hand, two ends"),
+        ],
+    }],
+    numbers: &[
+        Asked::length("seam_mm", "Seam", 560.0, 10.0),
+        Asked::length("thickness_mm", "All that is sewn through", 10.0, 0.5),
+        Asked::plain("spi", "Stitches to the inch", 8.0, 1.0),
+        Asked::plain("waste_percent", "Wasted, %", 15.0, 5.0),
+    ],
+    mind: "",
+    reckon,
+};
+
+fn reckon(given: &Given<'_>) -> Result<Answer, Refused> {
+    let stitch = match given.word("stitch") {
+        "101" => Stitch::Chain,
+        "401" => Stitch::DoubleChain,
+        "saddle" => Stitch::Saddle,
+        _ => Stitch::Lock,
+    };
+    let thread = Seam {
+        stitch,
+        seam_mm: given.of("seam_mm"),
+        thickness_mm: given.of("thickness_mm"),
+        spi: given.of("spi"),
+        waste: given.of("waste_percent") / 100.0,
+    }
+    .reckon()
+    .map_err(|refused| match refused.field.as_str() {
+        "waste" => Refused::new("waste_percent", "from 0 to 100"),
+        _ => refused,
+    })?;
+    let metres = [&rounded(thread.with_waste_mm / 1000.0, 1), " m"].concat();
+    let mut answer = Answer::new(["Measure off ", &metres, " of thread, all threads together."].concat());
+    answer.more.push(format!(
+        "About {} stitches of {}; the shoe takes {} times its seam.",
+        rounded(thread.stitches, 0),
+        given.say(thread.pitch_mm),
+        rounded(thread.ratio, 1)
+    ));
+    if stitch == Stitch::Saddle {
+        answer
+            .more
+            .push("An arm's length for each end comes on top.".to_owned());
+    }
+    Ok(answer)
+}

@@ -1,0 +1,158 @@
+//! The sole: which size to pull, how thick, and what a layer more does to the pitch.
+
+use shared::trade::reckon::heel::Pitch;
+use shared::trade::reckon::size::{Foot, Group, InAll, System};
+use shared::trade::reckon::unit::{Convert, Unit};
+use shared::trade::reckon::{Calculation, Refused};
+
+use super::lengths::rounded;
+use super::{Answer, Asked, Choice, Given, Helper, Sketch};
+
+pub(super) const SOLE: Helper = Helper {
+    what: "sole",
+    title: "Sole size",
+    choices: &[
+        Choice {
+            name: "system",
+            label: "Size in",
+            options: &[
+                ("eu", "EU"),
+                ("uk", "UK"),
+                ("us_men", "US men"),
+                ("us_women", "US women"),
+                ("foot", "mm of foot"),
+            ],
+        },
+        Choice {
+            name: "group",
+            label: "Whose",
+            options: &[("adult", "Grown"), ("child", "Child")],
+        },
+    ],
+    numbers: &[
+        Asked::plain("size", "Size", 42.0, 0.5),
+        Asked::length("thickness_mm", "Thickness at an unworn edge", 5.0, 0.5),
+    ],
+    mind: "",
+    reckon: sole,
+};
+
+fn sole(given: &Given<'_>) -> Result<Answer, Refused> {
+    let (size, thick) = (given.of("size"), given.of("thickness_mm"));
+    let system = match given.word("system") {
+        "eu" => Some(System::Eu),
+        "uk" => Some(System::Uk),
+        "us_men" => Some(System::UsMen),
+        "us_women" => Some(System::UsWomen),
+        _ => None,
+    };
+    let group = match given.word("group") {
+        "child" => Group::Child,
+        _ => Group::Adult,
+    };
+    let sizes = Foot {
+        group,
+        foot_mm: system.is_none().then_some(size),
+        system,
+        size: system.map(|_| size),
+    }
+    .reckon()
+    .map_err(|refused| Refused::new("size", refused.allowed))?;
+    let irons = Convert {
+        value: thick,
+        from: Unit::Mm,
+        to: Unit::Iron,
+    }
+    .reckon()?
+    .value;
+    let say = [
+        "Pull size ",
+        &rounded(sizes.nearest_half.eu, 1),
+        " (EU) at ",
+        &given.say(thick),
+        ".",
+    ]
+    .concat();
+    let mut answer = Answer::new(say);
+    answer.more.push([&rounded(irons, 1), " irons."].concat());
+    answer.more.push(about(sizes.nearest_half));
+    answer.more.push(format!(
+        "Foot {}, last {}.",
+        given.say(sizes.foot_mm),
+        given.say(sizes.last_mm)
+    ));
+    answer.more.push(sizes.reading.to_owned());
+    Ok(answer)
+}
+
+fn about(half: InAll) -> String {
+    format!(
+        "About EU {}, UK {}, US men {}, US women {}: the nearest half.",
+        rounded(half.eu, 1),
+        rounded(half.uk, 1),
+        rounded(half.us_men, 1),
+        rounded(half.us_women, 1)
+    )
+}
+
+pub(super) const PITCH: Helper = Helper {
+    what: "pitch",
+    title: "Pitch",
+    choices: &[],
+    numbers: &[
+        Asked::length("seat_mm", "Height of the heel seat", 30.0, 0.5),
+        Asked::length("tread_mm", "Thickness of the sole at the tread", 6.0, 0.5),
+        Asked::length("run_mm", "Level, from seat to tread", 165.0, 5.0),
+        Asked::length("tread_change_mm", "More under the tread: a guard", 2.0, 0.5),
+        Asked::length("seat_change_mm", "More under the heel", 0.0, 0.5),
+    ],
+    mind: "",
+    reckon: pitch,
+};
+
+/// A change smaller than this is not felt, degrees (common practice, no source).
+const FELT: f64 = 0.05;
+
+fn pitch(given: &Given<'_>) -> Result<Answer, Refused> {
+    let (seat, tread, run) = (given.of("seat_mm"), given.of("tread_mm"), given.of("run_mm"));
+    let (under_seat, under_tread) = (given.of("seat_change_mm"), given.of("tread_change_mm"));
+    let pitched = Pitch {
+        seat_mm: seat,
+        tread_mm: tread,
+        run_mm: run,
+        seat_change_mm: Some(under_seat),
+        tread_change_mm: Some(under_tread),
+    }
+    .reckon()?;
+    let change = pitched.change_deg;
+    let missing = under_tread - under_seat;
+    let say = if change.abs() < FELT {
+        "The pitch stays.".to_owned()
+    } else if missing > 0.0 {
+        [
+            "Put ",
+            &given.say(missing),
+            " under the heel, or the toe comes up.",
+        ]
+        .concat()
+    } else {
+        [
+            "Put ",
+            &given.say(-missing),
+            " under the tread, or the heel comes up.",
+        ]
+        .concat()
+    };
+    let mut answer = Answer::new(say);
+    answer.more.push(format!(
+        "Pitch {} degrees, changed by {}.",
+        rounded(pitched.pitch_deg, 1),
+        rounded(change, 1)
+    ));
+    answer.sketch = Some(Sketch::Side {
+        before: [seat, tread],
+        after: [seat + under_seat, tread + under_tread],
+        run,
+    });
+    Ok(answer)
+}

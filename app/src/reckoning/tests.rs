@@ -1,0 +1,216 @@
+use super::*;
+
+/// 2026-03-02T18:00:00+01:00.
+fn evening() -> Clock {
+    Clock::at(1_772_470_800_000, 60).unwrap()
+}
+
+fn given(what: &str, numbers: &[(&str, f64)], words: &[(&str, &str)]) -> Given<'static> {
+    let helper = helper(what).unwrap();
+    let mut kept = Map::new();
+    kept.extend(
+        numbers
+            .iter()
+            .map(|(name, number)| ((*name).to_owned(), Value::from(*number))),
+    );
+    kept.extend(
+        words
+            .iter()
+            .map(|(name, word)| ((*name).to_owned(), Value::from(*word))),
+    );
+    for name in kept.keys() {
+        let asked = helper.numbers.iter().any(|asked| asked.name == name)
+            || helper.choices.iter().any(|choice| choice.name == name);
+        assert!(asked, "{what} asks no {name}");
+    }
+    let (numbers, chosen) = helper.begin(&kept);
+    Given {
+        helper,
+        numbers,
+        chosen,
+        lengths: Lengths::Mm,
+        nail_lengths: USUAL_NAILS.to_vec(),
+        clock: evening(),
+    }
+}
+
+fn say(what: &str, numbers: &[(&str, f64)], words: &[(&str, &str)]) -> String {
+    let given = given(what, numbers, words);
+    given.helper.answer(&given).unwrap().say
+}
+
+#[test]
+fn every_helper_answers_with_what_is_usual() {
+    for helper in &HELPERS {
+        let given = given(helper.what, &[], &[]);
+        let answer = helper.answer(&given).unwrap();
+        assert!(answer.say.ends_with('.'), "{}: {}", helper.what, answer.say);
+        // And with every other choice.
+        for (at, choice) in helper.choices.iter().enumerate() {
+            for option in 0..choice.options.len() {
+                let mut other = given.clone();
+                other.chosen[at] = option;
+                if (choice.name, choice.options[option].0) == ("system", "foot") {
+                    other.numbers[0] = 265.0;
+                }
+                if choice.name == "system" && option > 0 && option < 4 {
+                    other.numbers[0] = 8.0;
+                }
+                helper.answer(&other).unwrap();
+            }
+        }
+    }
+}
+
+/// 6 + 18 − 2 = 22: a nail of 22 is not shorter, so the next on the shelf (the rule of the nails of a heel, common
+/// practice).
+#[test]
+fn the_nail_is_pulled_from_the_shelf_or_it_is_said_that_none_fits() {
+    let through = [("direction", "top_piece")];
+    let numbers = [("top_piece_mm", 6.0), ("block_mm", 18.0), ("clearance_mm", 2.0)];
+    assert_eq!(say("nails", &numbers, &through), "Pull the 19 mm.");
+    let thin = [("top_piece_mm", 6.0), ("block_mm", 4.0), ("clearance_mm", 2.0)];
+    assert_eq!(
+        say("nails", &thin, &through),
+        "None on the shelf is short enough: at most 8 mm."
+    );
+    let given = given("nails", &numbers, &through);
+    let Some(Sketch::Heel { nails, outline, .. }) = given.helper.answer(&given).unwrap().sketch else {
+        panic!("no sketch")
+    };
+    assert_eq!(nails.len(), 7);
+    assert!(outline.len() > 10);
+}
+
+/// (30 − 6) / 5 = 4.8: five, the last one 4 mm.
+#[test]
+fn lifts_are_cut_and_the_last_one_skived() {
+    assert_eq!(say("lifts", &[], &[]), "Cut 5 lifts, skive the last to 4 mm.");
+    assert_eq!(say("lifts", &[("height_mm", 31.0)], &[]), "Cut 5 lifts.");
+    assert_eq!(
+        say("lifts", &[("height_mm", 6.0)], &[]),
+        "No lift: the top piece alone."
+    );
+}
+
+#[test]
+fn a_heel_that_is_higher_is_taken_down() {
+    let higher = [("left_back_mm", 32.0), ("left_breast_mm", 26.0)];
+    assert_eq!(say("level", &higher, &[]), "Take 2 mm off the left, at the back.");
+    assert_eq!(
+        say("level", &[("left_back_mm", 30.5)], &[]),
+        "They stand alike: within 1 mm and 1 degree."
+    );
+}
+
+/// From the breast: 26 + 60 · tan 3.8141° = 30 (the wedge of a heel of 30, 26 and 60).
+#[test]
+fn the_height_it_had_is_found_from_what_is_not_worn() {
+    assert_eq!(
+        say("heel", &[], &[]),
+        "It was 30 mm at the back: 3 mm are worn away."
+    );
+    let breast = [("known_mm", 26.0), ("wedge_deg", 3.8141), ("now_mm", 28.0)];
+    assert_eq!(
+        say("heel", &breast, &[("known_from", "breast")]),
+        "It was 30 mm at the back: 2 mm are worn away."
+    );
+    assert_eq!(
+        say("heel", &[("now_mm", 30.0)], &[]),
+        "It was 30 mm at the back: nothing is worn away."
+    );
+}
+
+/// ISO 4915 301: ratio 2 + 2 T S = 8.299213, with 15 % waste 5344.69 mm.
+#[test]
+fn thread_is_measured_off() {
+    assert_eq!(
+        say("thread", &[], &[]),
+        "Measure off 5.3 m of thread, all threads together."
+    );
+    assert_eq!(
+        say("thread", &[("waste_percent", 0.0)], &[]),
+        "Measure off 4.6 m of thread, all threads together."
+    );
+}
+
+#[test]
+fn the_sole_is_pulled_by_size_and_thickness() {
+    assert_eq!(say("sole", &[("size", 43.0)], &[]), "Pull size 43 (EU) at 5 mm.");
+    let uk = say("sole", &[("size", 8.0)], &[("system", "uk")]);
+    assert!(uk.starts_with("Pull size 41.5 (EU)"), "{uk}");
+}
+
+#[test]
+fn a_guard_asks_for_as_much_under_the_heel() {
+    assert_eq!(
+        say("pitch", &[], &[]),
+        "Put 2 mm under the heel, or the toe comes up."
+    );
+    assert_eq!(say("pitch", &[("seat_change_mm", 2.0)], &[]), "The pitch stays.");
+}
+
+/// Contact cement: 10 minutes to the touch, open for 30 (vendors' pages); a stiffener of paste overnight (common practice).
+#[test]
+fn the_clock_says_when_to_feel_and_when_it_is_ready() {
+    assert_eq!(say("ready", &[], &[]), "Feel it from 18:10; join by 18:40.");
+    assert_eq!(
+        say("ready", &[], &[("kind", "counter_paste")]),
+        "Ready: tomorrow, 06:00."
+    );
+    assert_eq!(
+        say("ready", &[("sheet_min", 5.0), ("sheet_max", 20.0)], &[]),
+        "Feel it from 18:05; join by 18:20."
+    );
+}
+
+#[test]
+fn a_field_that_cannot_be_so_is_named_by_its_label() {
+    let error = |what: &str, numbers: &[(&str, f64)]| {
+        let given = given(what, numbers, &[]);
+        given.helper.answer(&given).unwrap_err()
+    };
+    assert!(error("nails", &[("block_mm", -1.0)]).starts_with("Heel block: "));
+    assert!(error("nails", &[("count", 0.0)]).starts_with("Nails: "));
+    assert!(error("level", &[("left_back_mm", 0.0)]).starts_with("Left, at the back: "));
+    assert!(error("thread", &[("waste_percent", 300.0)]).starts_with("Wasted, %: "));
+    assert!(error("ready", &[("sheet_min", -1.0)]).starts_with("Minutes the product's sheet asks"));
+    let mut nothing = given("lifts", &[], &[]);
+    nothing.numbers[0] = f64::NAN;
+    assert_eq!(
+        nothing.helper.answer(&nothing).unwrap_err(),
+        "Height of the whole heel: a number."
+    );
+}
+
+#[test]
+fn what_is_kept_is_where_the_next_one_begins() {
+    let given = given("nails", &[("block_mm", 18.5)], &[("direction", "below")]);
+    let (numbers, chosen) = given.helper.begin(&given.kept());
+    assert_eq!((numbers, chosen), (given.numbers.clone(), given.chosen.clone()));
+}
+
+#[test]
+fn steps_have_the_helpers_that_serve_them() {
+    let whats = |code: &str| {
+        helpers_for(code)
+            .into_iter()
+            .map(|(what, _)| what)
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(
+        whats("top_piece_replacement"),
+        ["nails", "lifts", "heel", "level", "corner", "ready"]
+    );
+    assert_eq!(whats("resole_welted"), ["thread", "sole", "pitch", "ready"]);
+    assert!(whats("half_sole").starts_with(&["sole", "pitch"]));
+    assert_eq!(whats("their own thing"), Vec::<&str>::new());
+    // Every word leads somewhere.
+    for known in shared::trade::operations::OPERATIONS {
+        assert!(
+            helpers_for(known.code)
+                .iter()
+                .all(|(what, _)| *what == DYE || helper(what).is_some())
+        );
+    }
+}

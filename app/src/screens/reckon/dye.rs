@@ -1,0 +1,93 @@
+//! The recipe of a colour that was mixed.
+
+use leptos::prelude::*;
+use shared::log::SubjectId;
+
+use super::keep::{Keep, Kept};
+use super::kept::{last, measured};
+use super::{Known, state_of};
+use crate::parts::Typed;
+use crate::reckoning::{DYE, Part, number, recipe};
+use crate::screens::job::pair_head;
+
+/// How many parts are offered at first.
+const ROWS: usize = 3;
+
+/// Parts of what, kept with a photograph of the swatch.
+#[component]
+pub(super) fn Dye(known: Known, job: SubjectId, operation: Memo<String>) -> impl IntoView {
+    let rows = RwSignal::new(begin(known, &operation.get_untracked()));
+    let said = Memo::new(move |_| rows.with(|rows| recipe(&read(rows))));
+    let keep = Callback::new(move |()| {
+        let (say, given) = said.get_untracked()?;
+        Some(Kept {
+            what: DYE,
+            say,
+            given,
+        })
+    });
+    let words = move || match said.get() {
+        Some((words, _)) => words,
+        None => "Say how many parts of what.".to_owned(),
+    };
+    let fields = move || (0..rows.with(Vec::len)).map(|at| row(rows, at)).collect_view();
+    let before = move || known.get().map(|known| measured(job, &state_of(&known).measured));
+    view! {
+        {move || known.get().map(|found| pair_head("Colour recipe", &found))}
+        <section class="card answer" aria-label="What to do" aria-live="polite"><p><strong>{words}</strong></p></section>
+        <p class="caution">"Try it on a hidden place or a scrap first. Gloves, fresh air, no flame near spirit dye."</p>
+        <Keep known job operation keep/>
+        <section class="card stack" aria-label="What is known">
+            {fields}
+            <button class="quiet" on:click=move |_| rows.update(|rows| rows.push(Default::default()))>"Another part"</button>
+        </section>
+        {before}
+    }
+}
+
+/// What is typed of one part: of what, how many.
+type Row = (String, String);
+
+fn begin(known: Known, operation: &str) -> Vec<Row> {
+    let kept = known.with_untracked(|known| known.as_ref().and_then(|known| last(known, DYE, operation)));
+    let parts = kept.as_ref().and_then(|given| given.get("parts")?.as_array());
+    let one = |part: &serde_json::Value| {
+        Some((
+            part.get(0)?.as_str()?.to_owned(),
+            part.get(1)?.as_f64()?.to_string(),
+        ))
+    };
+    let mut rows: Vec<Row> = parts.into_iter().flatten().filter_map(one).collect();
+    rows.resize(rows.len().max(ROWS), Row::default());
+    rows
+}
+
+fn read(rows: &[Row]) -> Vec<Part> {
+    let one = |(of, parts): &Row| Part {
+        of: of.clone(),
+        parts: number(parts).unwrap_or(0.0),
+    };
+    rows.iter().map(one).collect()
+}
+
+fn row(rows: RwSignal<Vec<Row>>, at: usize) -> AnyView {
+    let of =
+        Signal::derive(move || rows.with(|rows| rows.get(at).map(|row| row.0.clone()).unwrap_or_default()));
+    let parts =
+        Signal::derive(move || rows.with(|rows| rows.get(at).map(|row| row.1.clone()).unwrap_or_default()));
+    let change = move |write: fn(&mut Row) -> &mut String, text: String| {
+        rows.update(|rows| {
+            if let Some(row) = rows.get_mut(at) {
+                *write(row) = text;
+            }
+        });
+    };
+    let label = |word: &str| [word, " ", &(at + 1).to_string()].concat();
+    view! {
+        <div class="row">
+            <Typed label=label("Parts") value=parts inputmode="decimal" typed=Callback::new(move |text| change(|row| &mut row.1, text))/>
+            <Typed label=label("Of what") value=of typed=Callback::new(move |text| change(|row| &mut row.0, text))/>
+        </div>
+    }
+    .into_any()
+}

@@ -1,0 +1,77 @@
+//! What a helper asks: a tap for a choice, a thumb or the keyboard for a number.
+
+use leptos::prelude::*;
+
+use super::{Desk, lengths_of};
+use crate::parts::{Toggle, Typed};
+use crate::reckoning::{Asked, Choice, Of};
+
+/// Its choices, then its numbers.
+#[component]
+pub(super) fn Form(desk: Desk) -> impl IntoView {
+    let choices = desk.helper.choices.iter().enumerate();
+    let choices = choices
+        .map(|(at, choice)| one_choice(desk, at, choice))
+        .collect_view();
+    let numbers = desk.helper.numbers.iter().enumerate();
+    let numbers = numbers
+        .map(|(at, asked)| one_number(desk, at, asked))
+        .collect_view();
+    view! {
+        <section class="card stack" aria-label="What is known">
+            {choices}
+            <div class="numbers">{numbers}</div>
+        </section>
+    }
+}
+
+fn one_choice(desk: Desk, at: usize, choice: &'static Choice) -> AnyView {
+    let chips = choice.options.iter().enumerate().map(|(option, (_, words))| {
+        let on = Signal::derive(move || desk.chosen.with(|chosen| chosen.get(at) == Some(&option)));
+        let press = Callback::new(move |()| {
+            desk.chosen.update(|chosen| {
+                if let Some(place) = chosen.get_mut(at) {
+                    *place = option;
+                }
+            });
+        });
+        view! { <Toggle label=*words on press/> }
+    });
+    view! { <div class="chips" role="group" aria-label=choice.label><span>{choice.label}":"</span>{chips.collect_view()}</div> }
+        .into_any()
+}
+
+fn one_number(desk: Desk, at: usize, asked: &'static Asked) -> AnyView {
+    let unit = move || match asked.of {
+        Of::Length => [", ", desk.shop.lengths().word()].concat(),
+        Of::Plain => String::new(),
+    };
+    let label = Signal::derive(move || [asked.label, &unit()].concat());
+    let value = Signal::derive(move || {
+        desk.texts
+            .with(|texts| texts.get(at).cloned().unwrap_or_default())
+    });
+    let write = move |text: String| {
+        desk.texts.update(|texts| {
+            if let Some(place) = texts.get_mut(at) {
+                *place = text;
+            }
+        });
+    };
+    let change = move |by: f64| {
+        let lengths = lengths_of(desk.shop);
+        let now = lengths
+            .read_as(asked.of, &value.get_untracked())
+            .unwrap_or(asked.usual);
+        write(lengths.field(asked.of, (now + by * asked.step).max(0.0)));
+    };
+    let spoken = |word: &str| [asked.label, ": ", word].concat();
+    view! {
+        <div class="number">
+            <Typed label value typed=Callback::new(write) inputmode="decimal"/>
+            <button type="button" class="quiet" aria-label=spoken("less") on:click=move |_| change(-1.0)>"−"</button>
+            <button type="button" class="quiet" aria-label=spoken("more") on:click=move |_| change(1.0)>"+"</button>
+        </div>
+    }
+    .into_any()
+}

@@ -1,0 +1,58 @@
+//! Keeping what was reckoned: one tap, on the pair.
+
+use leptos::prelude::*;
+use serde_json::{Map, Value};
+use shared::log::SubjectId;
+use shared::log::body::Measured;
+
+use super::{Known, state_of};
+use crate::acts;
+use crate::parts::UndoLast;
+use crate::workbench::use_workbench;
+
+/// What is to be kept.
+pub(super) struct Kept {
+    /// Which helper says so.
+    pub(super) what: &'static str,
+    /// What it says to do.
+    pub(super) say: String,
+    /// From what.
+    pub(super) given: Map<String, Value>,
+}
+
+/// The button, and the way back to the work.
+#[component]
+pub(super) fn Keep(
+    known: Known,
+    job: SubjectId,
+    operation: Memo<String>,
+    /// What there is to keep now; `None` if nothing.
+    keep: Callback<(), Option<Kept>>,
+) -> impl IntoView {
+    let bench = use_workbench();
+    let press = move |_| {
+        let Some(Kept { what, say, given }) = keep.run(()) else {
+            return;
+        };
+        let measured = Measured {
+            what: what.to_owned(),
+            operation: operation.get_untracked(),
+            say,
+            given,
+        };
+        let state = known
+            .with_untracked(|known| known.as_ref().map(state_of))
+            .unwrap_or_default();
+        bench.act(
+            vec![acts::measured(job, &state, measured)],
+            "Kept on the pair.".to_owned(),
+        );
+    };
+    view! {
+        <p class="row ways">
+            <button class="bench" on:click=press>"Keep it on the pair"</button>
+            <a class="button bench quiet" href=format!("/job/{job}")>"Work"</a>
+        </p>
+        <UndoLast/>
+    }
+}

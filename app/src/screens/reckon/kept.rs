@@ -1,0 +1,46 @@
+//! What was kept of a pair before.
+
+use leptos::prelude::*;
+use serde_json::{Map, Value};
+use shared::log::SubjectId;
+use shared::log::body::Measured;
+use shared::log::fold::Item;
+
+use super::super::job::JobLife;
+use crate::parts::on_day;
+use crate::reckoning::{DYE, helper};
+
+/// What a helper was given last: for this operation, else on this job, else on any job of the pair.
+pub(super) fn last(known: &JobLife, what: &str, operation: &str) -> Option<Map<String, Value>> {
+    let of_job = known
+        .state()
+        .into_iter()
+        .flat_map(|job| job.measured.iter().rev());
+    let of_pair = known
+        .life
+        .jobs
+        .values()
+        .rev()
+        .flat_map(|job| job.measured.iter().rev());
+    let same = |item: &&Item<Measured>| item.body.what == what;
+    let here: Vec<_> = of_job.filter(same).collect();
+    let served = here
+        .iter()
+        .find(|item| item.body.operation == operation)
+        .or(here.first());
+    let found = served.copied().or_else(|| of_pair.into_iter().find(same));
+    found.map(|item| item.body.given.clone())
+}
+
+/// What was measured on a job, a line each; a colour recipe leads to a photograph of its swatch.
+pub(in crate::screens) fn measured(job: SubjectId, all: &[Item<Measured>]) -> AnyView {
+    let lines = all.iter().map(|item| {
+        let Measured { what, say, .. } = &item.body;
+        let called = helper(what).map_or("Colour recipe", |helper| helper.title);
+        let swatch = (what == DYE).then(|| {
+            view! { <a class="button quiet" href=format!("/camera/{job}?shows=swatch&of={}", item.entry)>"Photograph the swatch"</a> }
+        });
+        view! { <li>{called}": "{say.clone()}" "<span class="quiet">{on_day(item.at.utc)}</span>{swatch}</li> }
+    });
+    view! { <ul class="plain" aria-label="Measured">{lines.collect_view()}</ul> }.into_any()
+}

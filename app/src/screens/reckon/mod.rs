@@ -1,0 +1,168 @@
+//! The trade's arithmetic at the bench: one helper at a time, its answer first.
+
+mod dye;
+mod form;
+mod keep;
+mod kept;
+mod sketch;
+
+use leptos::prelude::*;
+use leptos_router::hooks::{use_params_map, use_query_map};
+use shared::log::SubjectId;
+use shared::log::fold::State;
+
+use super::job::{JobLife, pair_head, use_job};
+use crate::device::clock;
+use crate::device::screen::print;
+use crate::reckoning::{Answer, Clock, DYE, Given, Helper, Lengths, helper};
+use crate::shop::{Shop, use_shop};
+
+use dye::Dye;
+use form::Form;
+use keep::{Keep, Kept};
+use sketch::sketch;
+
+pub(super) use kept::measured;
+
+/// The job on the screen; changes only when something of it or its pair has.
+type Known = Memo<Option<JobLife>>;
+
+/// The helper in the address, for the operation it serves.
+#[component]
+pub fn Reckon() -> impl IntoView {
+    let (found, params) = (use_job(), use_params_map());
+    let query = use_query_map();
+    let what = Memo::new(move |_| params.read().get("what").unwrap_or_default());
+    let operation = Memo::new(move |_| query.read().get("operation").unwrap_or_default());
+    let known: Known = Memo::new(move |_| found.get().flatten());
+    let job = Memo::new(move |_| known.with(|known| known.as_ref().map(|known| known.job)));
+    let missing = move || matches!(found.get(), Some(None));
+    let body = move || {
+        let job = job.get()?;
+        let what = what.get();
+        Some(match helper(&what) {
+            Some(helper) => view! { <Helping known job operation helper/> }.into_any(),
+            None if what == DYE => view! { <Dye known job operation/> }.into_any(),
+            None => view! { <h1>"There is no such helper."</h1> }.into_any(),
+        })
+    };
+    view! {
+        <Show when=missing><h1>"Reckon"</h1> <p>"There is no such job on this device."</p></Show>
+        <div class="reckon">{body}</div>
+    }
+}
+
+/// What is typed and chosen for a helper. Cheap to copy.
+#[derive(Clone, Copy)]
+struct Desk {
+    helper: &'static Helper,
+    shop: Shop,
+    /// One text a number, as it stands in its field.
+    texts: RwSignal<Vec<String>>,
+    chosen: RwSignal<Vec<usize>>,
+}
+
+impl Desk {
+    /// Begins with what was kept of the pair last, else with what is usual.
+    fn new(helper: &'static Helper, known: Known, operation: &str) -> Self {
+        let shop = use_shop();
+        let last = known.with_untracked(|known| {
+            known
+                .as_ref()
+                .and_then(|known| kept::last(known, helper.what, operation))
+        });
+        let (numbers, chosen) = helper.begin(&last.unwrap_or_default());
+        let lengths = untrack(|| shop.lengths());
+        let texts = helper
+            .numbers
+            .iter()
+            .zip(numbers)
+            .map(|(asked, number)| lengths.field(asked.of, number));
+        Self {
+            helper,
+            shop,
+            texts: RwSignal::new(texts.collect()),
+            chosen: RwSignal::new(chosen),
+        }
+    }
+
+    /// What is given, as far as it can be read.
+    fn given(self) -> Option<Given<'static>> {
+        let lengths = self.shop.lengths();
+        let now = clock::now();
+        let numbers = self.texts.with(|texts| {
+            let read = texts.iter().zip(self.helper.numbers);
+            let read = read.map(|(text, asked)| lengths.read_as(asked.of, text).unwrap_or(f64::NAN));
+            read.collect()
+        });
+        Some(Given {
+            helper: self.helper,
+            numbers,
+            chosen: self.chosen.get(),
+            lengths,
+            nail_lengths: self.shop.nail_lengths(),
+            clock: Clock::at(now.0, clock::offset_min().into())?,
+        })
+    }
+
+    /// What to do, or what stands against saying it.
+    fn answer(self) -> Result<Answer, String> {
+        match self.given() {
+            Some(given) => self.helper.answer(&given),
+            None => Err("The clock of this device cannot be read.".to_owned()),
+        }
+    }
+}
+
+/// One helper: which pair, what to do, what is asked, what it looks like, and keeping it.
+#[component]
+fn Helping(known: Known, job: SubjectId, operation: Memo<String>, helper: &'static Helper) -> impl IntoView {
+    let desk = Desk::new(helper, known, &operation.get_untracked());
+    let answer = Memo::new(move |_| desk.answer());
+    let drawn = move || {
+        let drawing = answer.get().ok()?.sketch?;
+        Some(view! {
+            {sketch(&drawing, desk.shop.lengths())}
+            <button class="quiet" on:click=move |_| print()>"Print it, true to scale"</button>
+        })
+    };
+    let keep = Callback::new(move |()| {
+        let given = untrack(|| desk.given())?;
+        let answer = helper.answer(&given).ok()?;
+        Some(Kept {
+            what: helper.what,
+            say: answer.say,
+            given: given.kept(),
+        })
+    });
+    view! {
+        {move || known.get().map(|found| pair_head(helper.title, &found))}
+        {move || said(answer.get())}
+        {(!helper.mind.is_empty()).then(|| view! { <p class="caution">{helper.mind}</p> })}
+        <Keep known job operation keep/>
+        <Form desk/>
+        <div class="sketches">{drawn}</div>
+    }
+}
+
+/// The answer first and large; or what cannot be so.
+fn said(answer: Result<Answer, String>) -> AnyView {
+    match answer {
+        Ok(answer) => {
+            let more = answer.more.into_iter().map(|line| view! { <p class="quiet">{line}</p> });
+            view! { <section class="card answer" aria-label="What to do" aria-live="polite"><p><strong>{answer.say}</strong></p>{more.collect_view()}</section> }
+                .into_any()
+        }
+        Err(why) => view! { <section class="card answer" aria-label="What to do" aria-live="polite"><p class="bad">{why}</p></section> }.into_any(),
+    }
+}
+
+/// The job's own entries.
+fn state_of(known: &JobLife) -> State {
+    known.state().cloned().unwrap_or_default()
+}
+
+/// How the shop says lengths.
+fn lengths_of(shop: Shop) -> Lengths {
+    untrack(|| shop.lengths())
+}

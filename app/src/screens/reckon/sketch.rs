@@ -1,0 +1,132 @@
+//! Drawings to scale: in mm, on the screen as large as there is room, on paper one to one beside a bar to check.
+
+use std::fmt::Write;
+
+use leptos::prelude::*;
+use shared::trade::reckon::Calculation;
+use shared::trade::reckon::Point;
+use shared::trade::reckon::print_check::CheckBar;
+
+use crate::parts::Field;
+use crate::reckoning::{Lengths, Sketch};
+
+/// Room around a drawing, mm.
+const MARGIN: f64 = 4.0;
+/// The bar on paper, mm.
+const BAR: f64 = 100.0;
+
+/// A sketch with its check bar.
+pub(super) fn sketch(sketch: &Sketch, lengths: Lengths) -> AnyView {
+    match sketch {
+        Sketch::Heel { outline, nails, line } => {
+            let heels = [("Left, from below", 1.0), ("Right, from below", -1.0)];
+            let heels = heels.map(|(words, mirror)| heel(words, mirror, outline, nails, *line));
+            view! { <div class="row heels">{heels.into_iter().collect_view()}</div> <Bar lengths/> }
+                .into_any()
+        }
+        Sketch::Side { before, after, run } => {
+            view! { {side(*before, *after, *run)} <Bar lengths/> }.into_any()
+        }
+    }
+}
+
+/// One heel; the left one has its outside on the right when it is looked at from below.
+fn heel(
+    words: &'static str,
+    mirror: f64,
+    outline: &[Point],
+    nails: &[Point],
+    line: Option<[Point; 2]>,
+) -> AnyView {
+    let length = outline.iter().fold(0.0_f64, |most, point| most.max(point[1]));
+    let half = outline
+        .iter()
+        .fold(0.0_f64, |most, point| most.max(point[0].abs()));
+    // The toe is up: the breast is above the back.
+    let placed = |point: &Point| [half + MARGIN + mirror * point[0], length - point[1] + MARGIN];
+    let (width, height) = (2.0 * (half + MARGIN), length + 2.0 * MARGIN);
+    let nails = nails.iter().map(|nail| {
+        let [x, y] = placed(nail);
+        view! { <circle class="nail" cx=x.to_string() cy=y.to_string() r="1.2"/> }
+    });
+    let line = line.map(|ends| view! { <path class="cut" d=path(ends.iter().map(placed), "")/> });
+    view! {
+        <figure>
+            <svg class="to-scale" role="img" aria-label=words viewBox=format!("0 0 {width} {height}")
+                style=("--wide", format!("{width}mm"))>
+                <path class="edge" d=path(outline.iter().map(placed), "Z")/>
+                {nails.collect_view()}{line}
+            </svg>
+            <figcaption>{words}</figcaption>
+        </figure>
+    }
+    .into_any()
+}
+
+/// A shoe from the side: seat and tread now, and dashed as they will be. Heights are drawn on level ground.
+fn side(before: [f64; 2], after: [f64; 2], run: f64) -> AnyView {
+    let most = before
+        .iter()
+        .chain(&after)
+        .fold(1.0_f64, |most, height| most.max(*height));
+    let (width, height) = (run + 2.0 * MARGIN, most + 2.0 * MARGIN);
+    let ground = height - MARGIN;
+    let top = |[seat, tread]: [f64; 2]| {
+        path(
+            [[MARGIN, ground - seat], [MARGIN + run, ground - tread]].into_iter(),
+            "",
+        )
+    };
+    let level = path([[MARGIN, ground], [MARGIN + run, ground]].into_iter(), "");
+    view! {
+        <figure>
+            <svg class="to-scale" role="img" aria-label="From the side, now and dashed as it will be"
+                viewBox=format!("0 0 {width} {height}") style=("--wide", format!("{width}mm"))>
+                <path class="edge" d=level/>
+                <path class="edge" d=top(before)/>
+                <path class="cut" d=top(after)/>
+            </svg>
+            <figcaption>"From the side: heel seat left, tread right; dashed, as it will be"</figcaption>
+        </figure>
+    }
+    .into_any()
+}
+
+fn path(points: impl Iterator<Item = Point>, end: &str) -> String {
+    let mut path = String::new();
+    for (at, [x, y]) in points.enumerate() {
+        let letter = if at == 0 { 'M' } else { 'L' };
+        // Writing to a String cannot fail.
+        let _ = write!(path, "{letter}{x:.2} {y:.2}");
+    }
+    path.push_str(end);
+    path
+}
+
+/// The bar that shows whether paper is true to scale, and what to do when it is not.
+#[component]
+fn Bar(lengths: Lengths) -> impl IntoView {
+    let measured = RwSignal::new(String::new());
+    let verdict = move || {
+        let measured_mm = lengths.read(&measured.get())?;
+        let printed = CheckBar {
+            expected_mm: BAR,
+            measured_mm,
+        }
+        .reckon()
+        .ok()?;
+        let percent = (printed.correction * 100.0).round();
+        Some(if (printed.scale - 1.0).abs() < 0.005 {
+            "True to scale.".to_owned()
+        } else {
+            format!("Not true: print at {percent} % of this.")
+        })
+    };
+    view! {
+        <svg class="to-scale bar" role="img" aria-label="A bar of 100 mm" viewBox="0 0 100 4" style=("--wide", "100mm")>
+            <path class="edge" d="M0 0V4M100 0V4M0 2H100"/>
+        </svg>
+        <p class="quiet">"The bar is "{lengths.say(BAR)}" on paper."</p>
+        <div class="no-print"><Field label="On my paper the bar measures" value=measured inputmode="decimal"/> <p role="status">{verdict}</p></div>
+    }
+}

@@ -1,0 +1,62 @@
+//! How lengths are given, and which nails are on the shelf.
+
+use leptos::prelude::*;
+use serde_json::Value;
+use shared::log::body::field;
+
+use crate::parts::{Toggle, Typed};
+use crate::reckoning::Lengths;
+use crate::shop::use_shop;
+use crate::workshop::use_workshop;
+
+/// Millimetres or inches, and the lengths of nails that a helper may say to pull.
+#[component]
+pub fn Measures() -> impl IntoView {
+    let (shop, workshop) = (use_shop(), use_workshop());
+    let units = [(Lengths::Mm, "Millimetres"), (Lengths::Inch, "Inches")].map(|(unit, words)| {
+        let on = Signal::derive(move || shop.lengths() == unit);
+        let press = Callback::new(move |()| {
+            let field = (field::LENGTHS.to_owned(), Value::from(unit.word()));
+            shop.set(workshop, vec![field], || {});
+        });
+        view! { <Toggle label=words on press/> }
+    });
+    let typed = RwSignal::new(String::new());
+    Effect::new(move |_| {
+        let lengths = shop.lengths();
+        let all: Vec<_> = shop
+            .nail_lengths()
+            .into_iter()
+            .map(|nail| lengths.typed(nail))
+            .collect();
+        typed.set(all.join(" "));
+    });
+    let save = move |_| match nails(&typed.get_untracked(), shop.lengths()) {
+        Some(nails) => {
+            let field = (field::NAIL_LENGTHS.to_owned(), Value::from(nails));
+            shop.set(workshop, vec![field], move || workshop.tell("Saved."));
+        }
+        None => workshop.complain("Write each length with a space between: 13 16 19."),
+    };
+    view! {
+        <section class="card" aria-label="Measures">
+            <h2>"Measures"</h2>
+            <div class="chips" role="group" aria-label="Lengths in">{units.collect_view()}</div>
+            <div class="row">
+                <Typed label="Nails on the shelf".to_owned() value=typed.into()
+                    typed=Callback::new(move |text| typed.set(text))/>
+                <button on:click=save>"Save the nails"</button>
+            </div>
+        </section>
+    }
+}
+
+/// The lengths in a text, in mm and in order; `None` if one of them is none.
+fn nails(text: &str, lengths: Lengths) -> Option<Vec<f64>> {
+    let each = text
+        .split_whitespace()
+        .map(|word| lengths.read(word).filter(|mm| *mm > 0.0));
+    let mut nails: Vec<f64> = each.collect::<Option<_>>()?;
+    nails.sort_by(f64::total_cmp);
+    Some(nails)
+}

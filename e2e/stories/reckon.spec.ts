@@ -1,0 +1,99 @@
+/** The trade's arithmetic where the work needs it: from the step, with what is known, the answer first, kept on the pair. */
+import { expect, test, type Phone } from '../helpers/test.ts';
+import { openLife, takeIn } from '../helpers/work.ts';
+
+/** A pair is in the shop for this work; its remaining work is on the screen. */
+async function atWork(phone: Phone, url: string, work: string): Promise<void> {
+  await phone.open(url);
+  await phone.finds('[data-ready=bench]');
+  await takeIn(phone, { work, price: '22', look: 'derby', colour: 'black' });
+  await phone.press('Bench', 'link');
+  await phone.press(/^1 /, 'link');
+  await phone.finds('[data-ready=work]');
+}
+
+/** Unfolds what helps with an operation, and opens one. */
+async function helper(phone: Phone, title: string): Promise<void> {
+  await phone.finds('details.helpers');
+  await phone.run(() => document.querySelectorAll('details.helpers').forEach((one) => one.setAttribute('open', '')));
+  await phone.press(title, 'link');
+  await phone.finds('.answer');
+}
+
+test('heel: the nail is pulled by direction, kept on the pair, and known the next time', async ({ site, newPhone }) => {
+  const phone = await newPhone();
+  await atWork(phone, (await site()).url, 'Top pieces');
+  await helper(phone, 'Nails');
+  await phone.press('Below, through the top piece');
+  await phone.fill('Heel block, mm', '18');
+  await phone.fill('Kept clear of the point, mm', '2');
+  // 6 + 18 − 2 = 22 (common practice): not shorter, so the next on the shelf.
+  await phone.sees('Pull the 19 mm.');
+  await phone.press('Heel block: more');
+  await phone.sees('Pull the 22 mm.');
+  await phone.fill('Heel block, mm', '18,5');
+  await phone.sees('It must be shorter than 22.5 mm.');
+  expect(await phone.count('svg .nail')).toBe(14);
+  await phone.fill('Heel block, mm', 'thick');
+  await phone.sees('Heel block: a number.');
+  await phone.fill('Heel block, mm', '18');
+  await phone.press('Keep it on the pair');
+  await phone.sees('Kept on the pair.');
+  await phone.press('Work', 'link');
+  await phone.sees('Nails: Pull the 19 mm.');
+  await helper(phone, 'Nails');
+  await phone.sees('Pull the 19 mm.');
+
+  await phone.press('Work', 'link');
+  await helper(phone, 'Corner line');
+  await phone.finds('svg .cut');
+  await phone.press('Work', 'link');
+  await helper(phone, 'Level the pair');
+  await phone.fill('Left, at the back, mm', '32');
+  await phone.sees('Take 2 mm off the left, at the back.');
+  await openLife(phone, '1');
+  await phone.sees('Nails: Pull the 19 mm.');
+});
+
+test('sole and cement: size and thickness, a guard and the pitch, when to feel the cement', async ({ site, newPhone }) => {
+  const phone = await newPhone();
+  await atWork(phone, (await site()).url, 'Sole guards');
+  await helper(phone, 'Sole size');
+  await phone.fill('Size', '43');
+  await phone.sees('Pull size 43 (EU) at 5 mm.');
+  await phone.press('Work', 'link');
+  await helper(phone, 'Pitch');
+  await phone.sees('Put 2 mm under the heel, or the toe comes up.');
+  await phone.press('Work', 'link');
+  await helper(phone, 'Ready when');
+  await phone.until('it says when to feel it', () => /Feel it from (tomorrow, )?\d\d:\d\d; join by/.test(document.querySelector('.answer')?.textContent ?? ''));
+  await phone.sees("The product's own sheet rules.");
+});
+
+test('lengths in inches, the nails on the shelf, and a colour recipe with its swatch', async ({ site, newPhone }) => {
+  const phone = await newPhone();
+  await atWork(phone, (await site()).url, 'Top pieces');
+  await phone.press('Shop', 'link');
+  await phone.fill('Nails on the shelf', '12 18');
+  await phone.press('Save the nails');
+  await phone.sees('Saved.');
+  await phone.press('Inches');
+  await phone.press('Bench', 'link');
+  await phone.press(/^1 /, 'link');
+  await helper(phone, 'Nails');
+  // Inside: 3 + 5 + 25 − 3 = 30 mm; the longest on this shelf is 18 mm.
+  await phone.sees('Pull the 0.71 in.');
+  await phone.fill('Heel block, in', '0,5');
+  await phone.sees('It must be shorter than 0.7 in.');
+
+  const job = /reckon\/([-0-9a-f]+)\//.exec(await phone.address())?.[1] ?? '';
+  await phone.open((await phone.address()).replace(/\/reckon\/.*/, `/reckon/${job}/dye`));
+  await phone.fill('Parts 1', '3');
+  await phone.fill('Of what 1', 'dark brown');
+  await phone.fill('Parts 2', '1');
+  await phone.fill('Of what 2', 'black');
+  await phone.sees('3 parts dark brown, 1 part black.');
+  await phone.press('Keep it on the pair');
+  await phone.press('Photograph the swatch', 'link');
+  await phone.finds('.camera');
+});
