@@ -134,9 +134,10 @@ fn climb(seen: &[Seen]) -> Option<([f64; 2], f64)> {
         }
         let climbs = |place: &[f64; 2]| place[0] > 0.0 && hill(seen, *place).height > here.height;
         let shares = std::iter::successors(Some(1.0), |share| (*share > ENOUGH).then_some(share / 2.0));
-        at = match promise < NEAR {
-            true => there(1.0),
-            false => shares.map(there).find(climbs)?,
+        at = if promise < NEAR {
+            there(1.0)
+        } else {
+            shares.map(there).find(climbs)?
         };
         if !(SHAPES.0..=SHAPES.1).contains(&at[0]) {
             return None;

@@ -1,72 +1,14 @@
 use super::*;
 use serde_json::json;
 
-/// Every calculation once, as it is asked at a bench.
-fn good() -> Vec<(&'static str, Value)> {
-    let heel = json!({"back_mm": 30, "breast_mm": 26, "length_mm": 60});
-    let square = json!([[0, 0], [60, 0], [60, 60], [0, 60]]);
-    let facet = json!([[0, 0, -6], [60, 0, 0], [0, 60, 0]]);
-    vec![
-        ("size", json!({"group": "adult", "foot_mm": 265})),
-        ("unit", json!({"value": 9, "from": "iron", "to": "mm"})),
-        ("heel", heel.clone()),
-        (
-            "pitch",
-            json!({"seat_mm": 30, "tread_mm": 6, "run_mm": 165, "seat_change_mm": 4}),
-        ),
-        ("wear_plane", json!({"points_mm": facet})),
-        ("level_pair", json!({"left": heel, "right": heel})),
-        (
-            "nails",
-            json!({
-                "direction": "inside", "clearance_mm": 3, "stock_mm": [16, 19, 22], "outline_mm": square, "inset_mm": 6.35,
-                "spacing_mm": 12.7, "shank": "threaded",
-                "layers_mm": {"insole": 3, "midsole": 0, "seat": 5, "block": 15, "top_piece": 6},
-            }),
-        ),
-        ("lifts", json!({"height_mm": 30, "top_piece_mm": 6, "lift_mm": 5})),
-        (
-            "corner_line",
-            json!({"outline_mm": square, "facet_mm": facet, "keep_mm": 3}),
-        ),
-        (
-            "thread",
-            json!({"stitch": "301", "seam_mm": 560, "thickness_mm": 10, "spi": 8, "waste": 0.15}),
-        ),
-        ("area", json!({"outline_mm": square, "yield": 0.75, "count": 2})),
-        (
-            "rectify",
-            json!({
-                "image_px": [[220, 180], [1010, 205], [1035, 712], [190, 690]],
-                "plane_mm": [[0, 0], [85.6, 0], [85.6, 53.98], [0, 53.98]], "points_px": [[300, 300], [900, 600]],
-            }),
-        ),
-        (
-            "colour",
-            json!({"a": {"srgb": [120, 72, 40]}, "b": {"lab": [43, 16, 26]}, "white": {"srgb": "d4c6b0", "reflectance": 0.9}}),
-        ),
-        ("print_check", json!({"expected_mm": 100, "measured_mm": 97})),
-        (
-            "wait",
-            json!({"kind": "contact_cement", "started": "2025-03-01T18:00:00+01:00"}),
-        ),
-        (
-            "kaplan_meier",
-            json!({"times": [6, 6, 7], "observed": [true, false, true]}),
-        ),
-        ("weibull", json!({"failures": [54, 187, 216], "censored": [500]})),
-        (
-            "weibull_interval",
-            json!({"intervals": [[0, 6], [6, 12], [12, 18], [18, null]]}),
-        ),
-        (
-            "wear_forecast",
-            json!({"limit_mm": 2, "measurements": [
-                {"date": "2025-01-01", "thickness_mm": 6}, {"date": "2025-03-01", "thickness_mm": 5.1},
-                {"date": "2025-05-01", "thickness_mm": 3.9},
-            ]}),
-        ),
-    ]
+/// Every calculation once, as it is asked at a bench: what the binary is asked too.
+fn good() -> Vec<(String, Value)> {
+    let questions = include_str!("../../../../tests/http/questions.json");
+    let questions: Vec<Value> = serde_json::from_str(questions).unwrap();
+    questions
+        .into_iter()
+        .map(|one| (one["name"].as_str().unwrap().to_owned(), one["ask"].clone()))
+        .collect()
 }
 
 #[test]
@@ -74,11 +16,11 @@ fn every_calculation_answers_with_the_fields_it_lists() {
     let good = good();
     assert!(
         good.iter()
-            .map(|(name, _)| *name)
+            .map(|(name, _)| name.as_str())
             .eq(CALCULATIONS.iter().map(|entry| entry.name))
     );
     for (entry, (name, input)) in CALCULATIONS.iter().zip(good) {
-        let answer = calc(name, &input.to_string()).unwrap_or_else(|refused| panic!("{name}: {refused}"));
+        let answer = calc(&name, &input.to_string()).unwrap_or_else(|refused| panic!("{name}: {refused}"));
         let mut listed: Vec<_> = entry.gives.iter().map(|given| given.name).collect();
         let mut given: Vec<_> = answer.as_object().unwrap().keys().map(String::as_str).collect();
         listed.sort_unstable();
@@ -101,7 +43,7 @@ fn every_field_is_named_when_it_is_wrong() {
             let with = |value: Value| {
                 let mut wrong = input.clone();
                 wrong[field.name] = value;
-                refused(name, &wrong.to_string())
+                refused(&name, &wrong.to_string())
             };
             for value in [json!({"no": 1}), json!(true), json!("no such"), json!([[[]]])] {
                 let said = with(value);
@@ -111,14 +53,14 @@ fn every_field_is_named_when_it_is_wrong() {
                 let mut without = input.clone();
                 without.as_object_mut().unwrap().remove(field.name);
                 assert!(
-                    refused(name, &without.to_string()).starts_with(field.name),
+                    refused(&name, &without.to_string()).starts_with(field.name),
                     "{name}"
                 );
                 assert!(with(Value::Null).starts_with(field.name), "{name}");
             }
             let mut unknown = input.clone();
             unknown["colour_of_the\nlaces"] = json!(1);
-            assert!(refused(name, &unknown.to_string()).contains("laces"), "{name}");
+            assert!(refused(&name, &unknown.to_string()).contains("laces"), "{name}");
         }
     }
 }

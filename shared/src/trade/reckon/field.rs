@@ -180,9 +180,10 @@ impl fmt::Display for Allowed {
             }
             Allowed::Points(fewest, most, each, limit) => {
                 let name = if *each == 2 { "[x, y]" } else { "[x, y, height]" };
-                match fewest == most {
-                    true => write!(f, "{fewest} points {name}")?,
-                    false => write!(f, "a list of {fewest} to {most} points {name}")?,
+                if fewest == most {
+                    write!(f, "{fewest} points {name}")?;
+                } else {
+                    write!(f, "a list of {fewest} to {most} points {name}")?;
                 }
                 write!(f, ", each number from -{limit} to {limit}")
             }
