@@ -201,9 +201,11 @@ fn day_number(day: &str) -> Option<i64> {
     Some(365 * year + leaps + of_year - 719_468)
 }
 
-/// How long until `end`, in words, rounded up to the minute.
+/// How long until `end`, in words: to the nearest minute, for the clock on a screen is a little behind, and at least one
+/// until it is over.
 pub fn time_left(end: UnixMs, now: UnixMs) -> String {
-    let minutes = (end.0 - now.0 + MINUTE_MS - 1).div_euclid(MINUTE_MS).max(0);
+    let left = (end.0 - now.0).max(0);
+    let minutes = ((left + MINUTE_MS / 2) / MINUTE_MS).max(left.min(1));
     let mut words = minutes_in_words(minutes.unsigned_abs());
     words.push_str(" left");
     words
@@ -392,10 +394,15 @@ mod tests {
     }
 
     #[test]
-    fn time_left_is_never_less_than_it_is() {
+    fn time_left_is_said_to_the_nearest_minute() {
         let left = |ms| time_left(UnixMs(NOW.0 + ms), NOW);
         assert_eq!(left(1), "1 min left");
         assert_eq!(left(15 * 60_000), "15 min left");
+        assert_eq!(
+            left(15 * 60_000 + 20_000),
+            "15 min left",
+            "begun since the clock was read"
+        );
         assert_eq!(left(190 * 60_000), "3 h 10 min left");
         assert_eq!(left(24 * 3_600_000), "24 h left");
         assert_eq!(left(-5), "0 min left");

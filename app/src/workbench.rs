@@ -25,6 +25,13 @@ struct Done {
     follow: Option<Follow>,
 }
 
+impl Done {
+    /// Whether it was done on this job; everything was done on none in particular.
+    fn is_on(&self, job: Option<SubjectId>) -> bool {
+        job.is_none_or(|job| self.undo.iter().any(|draft| draft.subject.id == job))
+    }
+}
+
 /// The bench as this device has it. Cheap to copy; provided as a context.
 #[derive(Clone, Copy)]
 pub struct Workbench {
@@ -128,15 +135,22 @@ impl Workbench {
         });
     }
 
-    /// What was done last, in words; `None` when there is nothing to undo.
+    /// What was done last (on this job, if one is named), in words; `None` when there is nothing to undo.
     #[must_use]
-    pub fn last(self) -> Option<String> {
-        self.done.with(|done| done.last().map(|last| last.said.clone()))
+    pub fn last(self, on: Option<SubjectId>) -> Option<String> {
+        self.done.with(|done| {
+            let last = done.iter().rev().find(|one| one.is_on(on));
+            last.map(|last| last.said.clone())
+        })
     }
 
-    /// Takes back what was done last.
-    pub fn undo(self) {
-        let last = self.done.try_update(Vec::pop).flatten();
+    /// Takes back what was done last, on this job if one is named.
+    pub fn undo(self, on: Option<SubjectId>) {
+        let taken = self.done.try_update(|done| {
+            let at = done.iter().rposition(|one| one.is_on(on))?;
+            Some(done.remove(at))
+        });
+        let last = taken.flatten();
         if let Some(Done { undo, follow, .. }) = last {
             let workshop = self.workshop;
             workshop.save_and(undo, move |_| {

@@ -5,7 +5,7 @@ import { buildLabelled, buildNameOf } from '../helpers/build.ts';
 import { publishedCard } from '../helpers/card.ts';
 import type { ChromiumPhone } from '../helpers/chromium.ts';
 import { chromiumTest as test, expect } from '../helpers/test.ts';
-import { joined, openLife, shoot, synced, takeIn } from '../helpers/work.ts';
+import { checked, joined, openLife, shoot, synced, takeIn } from '../helpers/work.ts';
 
 const BOOT = { work: 'Half soles', price: '65', look: 'walking boot', colour: 'chestnut', name: 'Ottoline Brack' };
 
@@ -134,6 +134,9 @@ test('a card is taken back, and published again', async ({ waxend, newPhone }) =
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
   await phone.press('Pickup', 'link');
+  await phone.press('Publish this section');
+  await phone.sees('Nothing is noted as done yet');
+  await checked(phone);
   await phone.press('Publish this section');
   const card = await publishedCard(phone);
   await synced(phone);

@@ -34,6 +34,14 @@ test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   await phone.press(/^A1/, 'link');
   await phone.sees('Ottoline Brack');
   await look('work');
+  const job = (await phone.address()).split('/').pop() ?? '';
+  for (const helper of ['nails', 'pitch', 'corner', 'dye']) {
+    await phone.open(`${server.url}/reckon/${job}/${helper}`);
+    await phone.finds('.answer');
+    await look(`reckon-${helper}`);
+  }
+  await phone.open(`${server.url}/job/${job}`);
+  await phone.sees('Ottoline Brack');
   await phone.press('Opening up', 'link');
   await phone.sees('Tap the part.');
   await look('open-up');

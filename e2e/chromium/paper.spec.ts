@@ -3,7 +3,7 @@ import { breaches, chromiumTest as test, eventually, expect } from '../helpers/t
 import { publishedCard } from '../helpers/card.ts';
 import type { ChromiumPhone } from '../helpers/chromium.ts';
 import { printed } from '../helpers/paper.ts';
-import { joined, noteStep, shoot, synced, takeIn } from '../helpers/work.ts';
+import { checked, joined, noteStep, shoot, synced, takeIn } from '../helpers/work.ts';
 
 /** ISO 216. */
 const A4 = { width: 210, height: 297 };
@@ -80,6 +80,7 @@ test('a short card is one sheet of A6 as well', async ({ waxend, newPhone }) => 
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
   await phone.press('Pickup', 'link');
+  await checked(phone);
   await phone.press('Publish this section');
   await phone.sees('The card is published.');
   await synced(phone);

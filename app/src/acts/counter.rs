@@ -130,11 +130,15 @@ fn ticket(form: &DropOff, tax: Option<i64>, taken: &TakenIn, drafts: &mut Vec<Dr
 
 /// What is paid now; `None` if nothing is.
 fn payment(form: &DropOff, tax: Option<i64>) -> Result<Option<Payment>, Missing> {
+    let due = form.due(tax).minor;
     let (minor, what) = match form.paying {
         Paying::Later => return Ok(None),
         Paying::Deposit => (amount(&form.deposit, Asked::Deposit)?, Paid::Deposit),
-        Paying::All => (form.due(tax).minor, Paid::Balance),
+        Paying::All => (due, Paid::Balance),
     };
+    if minor > due {
+        return Err(Missing::on_ticket(Asked::LessDeposit));
+    }
     Ok((minor > 0).then_some(Payment { minor, what }))
 }
 

@@ -144,6 +144,11 @@ pub enum NotReady {
     /// The customer has been asked something and has not answered.
     #[error("A question to the customer is still open.")]
     Asked,
+    /// Nothing has been done on it, as far as anybody has noted.
+    #[error(
+        "Nothing is noted as done yet: note a step, or finish the final check, before the customer reads of it."
+    )]
+    NothingDone,
     /// It has not been checked.
     #[error("The final check is not finished.")]
     Unchecked,
@@ -197,6 +202,15 @@ pub fn hand_over(job: SubjectId, state: &State, leaves: Leaves) -> Result<Draft,
         unrepaired: leaves == Leaves::Unrepaired,
     });
     Ok(on_job(job, body))
+}
+
+/// Whether there is work that a card can tell of.
+///
+/// # Errors
+/// [`NotReady::NothingDone`] while no step stands and nobody has checked the pair.
+pub fn can_tell(job: &State) -> Result<(), NotReady> {
+    let told = bench::done(job).next().is_some() || job.checked.is_some() || job.handed_over.is_some();
+    told.then_some(()).ok_or(NotReady::NothingDone)
 }
 
 fn nothing_open(job: &State) -> Result<(), NotReady> {

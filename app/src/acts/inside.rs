@@ -117,18 +117,24 @@ pub fn ask(job: SubjectId, question: Question) -> Draft {
     on_job(job, Body::Question(question))
 }
 
-/// What came of a question; a choice that the customer agreed to becomes agreed work in the same save.
+/// What came of a question; a choice that the customer agreed to becomes agreed work in the same save, on the shoe where
+/// the damage is.
 pub fn answer(
-    job: SubjectId,
+    (job, state): (SubjectId, &State),
     question: &Item<Question>,
     outcome: Outcome,
     choice: Option<usize>,
     call_at: &str,
 ) -> Vec<Draft> {
     let chosen = choice.and_then(|n| question.body.choices.get(n));
+    let damage = state
+        .damage
+        .iter()
+        .find(|item| Some(item.entry) == question.body.damage);
     let work = chosen.filter(|chosen| outcome == Outcome::Yes && !chosen.operation.is_empty());
     let line = work.map(|chosen| Agreed {
         damage: question.body.damage,
+        side: damage.map_or(Side::Both, |item| item.body.side.clone()),
         ..Agreed::at(&chosen.operation, chosen.price_minor)
     });
     let said = Answer {
@@ -317,27 +323,30 @@ mod tests {
     #[test]
     fn yes_adds_the_work_and_no_does_not() {
         let job = SubjectId(Uuid::from_u128(7));
+        let damage = Damage {
+            part: "counter".to_owned(),
+            condition: "crushed".to_owned(),
+            side: Side::Right,
+            seen: Seen::Inside,
+            decision: None,
+            pays: None,
+            note: String::new(),
+        };
         let question = item(
             5,
             Question {
                 text: "The counter is crushed.".to_owned(),
-                choices: ways(
-                    &Damage {
-                        part: "counter".to_owned(),
-                        condition: "crushed".to_owned(),
-                        side: Side::Both,
-                        seen: Seen::Inside,
-                        decision: None,
-                        pays: None,
-                        note: String::new(),
-                    },
-                    |_| 4500,
-                ),
+                choices: ways(&damage, |_| 4500),
                 photo: None,
                 damage: Some(id(1)),
             },
         );
         assert!(!question.body.choices.is_empty());
+        let state = State {
+            damage: vec![item(1, damage)],
+            ..State::default()
+        };
+        let job = (job, &state);
         let yes = answer(job, &question, Outcome::Yes, Some(0), "");
         let line = yes.iter().find_map(|draft| match &draft.body {
             Body::Agreed(line) => Some(line),
@@ -345,6 +354,7 @@ mod tests {
         });
         let line = line.expect("agreed work");
         assert_eq!((line.price_minor, line.damage), (4500, Some(id(1))));
+        assert_eq!(line.side, Side::Right, "on the shoe where the damage is");
         assert_eq!(answer(job, &question, Outcome::No, None, "").len(), 1);
         assert_eq!(
             answer(job, &question, Outcome::CallBack, None, " at six ").len(),

@@ -20,22 +20,30 @@ pub fn in_days(days: u32) -> String {
     day_of(&day)
 }
 
-/// A day `YYYY-MM-DD` with its weekday, in the person's own language; as it stands if it is no day.
+const WEEKDAYS: [&str; 7] = [
+    "Sunday",
+    "Monday",
+    "Tuesday",
+    "Wednesday",
+    "Thursday",
+    "Friday",
+    "Saturday",
+];
+
+/// A day `YYYY-MM-DD` with its weekday; as it stands if it is no day.
 #[must_use]
 pub fn day_words(day: &str) -> String {
     // Noon on this device: a bare day would be read as midnight in Greenwich.
-    let mut noon = day.to_owned();
-    noon.push_str("T12:00");
-    let date = Date::new(&JsValue::from_str(&noon));
-    if date.get_time().is_nan() {
-        return day.to_owned();
+    let date = Date::new(&JsValue::from_str(&[day, "T12:00"].concat()));
+    let weekday = if date.get_time().is_nan() {
+        None
+    } else {
+        WEEKDAYS.get(date.get_day() as usize)
+    };
+    match weekday {
+        Some(weekday) => [weekday, " ", &in_words(day)].concat(),
+        None => day.to_owned(),
     }
-    let options = js_sys::Object::new();
-    for (name, form) in [("weekday", "long"), ("day", "numeric"), ("month", "long")] {
-        // Setting a property of a fresh plain object cannot fail.
-        let _ = js_sys::Reflect::set(&options, &name.into(), &form.into());
-    }
-    String::from(date.to_locale_date_string("default", &options))
 }
 
 /// A moment as a day and time on this device: `16 November 2026, 10:15`.

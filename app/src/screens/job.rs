@@ -2,9 +2,10 @@
 
 use leptos::prelude::*;
 use leptos_router::hooks::use_params_map;
-use shared::log::body::Body;
+use shared::log::body::{Body, field};
 use shared::log::fold::{Life, State, Summary};
 use shared::log::{SubjectId, SubjectKind};
+use shared::trade::operations;
 
 use crate::card::in_words;
 use crate::device::Phone;
@@ -70,6 +71,18 @@ pub(super) fn pair_head(screen: &'static str, found: &JobLife) -> AnyView {
         </header>
     }
     .into_any()
+}
+
+/// The earlier work that this job makes good.
+pub(super) fn makes_good(job: &State, life: &Life) -> impl IntoView + use<> {
+    let complaint = job.complaint.as_ref().map(|slot| slot.current.body.clone())?;
+    let earlier = life
+        .jobs
+        .get(&complaint.job)
+        .map_or("", |job| job.text(field::TAG))
+        .to_owned();
+    let work = operations::name(&complaint.operation).to_owned();
+    Some(view! { <p>"Makes good, at no charge: "{work}" of "{earlier}". "{complaint.note}</p> })
 }
 
 /// Finds a job's pair through the entries that opened it, and reads the pair's life.

@@ -19,6 +19,21 @@ fn code_in_address() -> Option<String> {
         .map(str::to_owned)
 }
 
+/// What a device is called until somebody says better: what it is.
+fn kind_of_device() -> &'static str {
+    let agent = window().navigator().user_agent().unwrap_or_default();
+    let known = [
+        ("iPhone", "iPhone"),
+        ("iPad", "Tablet"),
+        ("Android", "Android phone"),
+        ("Mobile", "Phone"),
+    ];
+    known
+        .into_iter()
+        .find(|(word, _)| agent.contains(word))
+        .map_or("Computer", |(_, name)| name)
+}
+
 /// By link or by typed code.
 #[component]
 pub fn Join() -> impl IntoView {
@@ -27,7 +42,7 @@ pub fn Join() -> impl IntoView {
     let navigate = use_navigate();
     let code = RwSignal::new(code_in_address().unwrap_or_default());
     let address = RwSignal::new(window().location().origin().unwrap_or_default());
-    let name = RwSignal::new("This device".to_owned());
+    let name = RwSignal::new(kind_of_device().to_owned());
     let busy = RwSignal::new(false);
     let join = move || {
         if busy.get_untracked() {

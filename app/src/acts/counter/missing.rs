@@ -38,6 +38,9 @@ pub enum Asked {
     /// The amount left as a deposit.
     #[error("How much is the deposit? For example 20.")]
     Deposit,
+    /// A deposit that is no more than everything comes to.
+    #[error("The deposit is more than the total.")]
+    LessDeposit,
 }
 
 impl Missing {
@@ -51,7 +54,7 @@ impl Missing {
             (Asked::Price { line, .. }, Some(pair)) => price_id(pair, *line),
             (Asked::Work, Some(pair)) => work_id(pair),
             (Asked::UpTo, _) => UP_TO.to_owned(),
-            (Asked::Deposit, _) => DEPOSIT.to_owned(),
+            (Asked::Deposit | Asked::LessDeposit, _) => DEPOSIT.to_owned(),
             _ => DAY.to_owned(),
         }
     }

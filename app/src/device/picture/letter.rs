@@ -49,6 +49,8 @@ fn written(image: Option<&Source>, lines: &[String]) -> Result<Surface, JsValue>
     }
     let below = 2.0 * MARGIN + LINE * wrapped.len() as f64;
     let sheet = Surface::new(WIDTH, size.1 + below as u32)?;
+    // A canvas begins see-through, which a JPEG shows as black.
+    sheet.whiten();
     let pen = sheet.pen();
     if let Some(image) = image {
         image.draw(pen, size)?;

@@ -98,7 +98,7 @@ impl Surface {
     }
 
     /// A white ground: a JPEG would show black where a picture is see-through.
-    fn whiten(&self) {
+    pub(super) fn whiten(&self) {
         let (width, height) = self.size();
         self.pen.set_fill_style_str("white");
         self.pen.fill_rect(0.0, 0.0, f64::from(width), f64::from(height));

@@ -35,12 +35,21 @@ fn asked(life: &JobLife, about: Option<shared::log::EntryId>) -> impl IntoView +
     let state = life.state().cloned().unwrap_or_default();
     let questions = bench::open_questions(&state).map(|question| open(job, question, &state));
     let questions = questions.collect_view();
+    // One thing at a time: what was asked comes first, the next question is folded away.
+    let next = compose(life, &summary, about);
+    let next = match bench::open_questions(&state).next() {
+        Some(_) => view! { <details><summary>"Ask something else"</summary>{next}</details> }.into_any(),
+        None => next.into_any(),
+    };
+    let camera = about.map(|damage| format!("/camera/{job}?shows=damage&of={damage}"));
+    let camera = camera.unwrap_or_else(|| format!("/camera/{job}"));
     view! {
         {pair_head("Ask about", life)}
         {questions}
-        <UndoLast/>
-        {compose(life, &summary, about)}
+        <UndoLast on=Some(job)/>
+        {next}
         <p class="row ways">
+            <a class="button bench" href=camera>"Camera"</a>
             <a class="button bench" href=format!("/open/{job}")>"Opening up"</a>
             <a class="button bench" href=format!("/job/{job}")>"Work"</a>
         </p>

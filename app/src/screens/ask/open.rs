@@ -24,10 +24,11 @@ pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &State) -> 
         question.at.utc,
         question.body.choices.clone(),
     );
-    let question = StoredValue::new(question.clone());
+    let question = StoredValue::new((question.clone(), state.clone()));
     let settle = move |outcome: Outcome, choice: Option<usize>, said: String| {
-        let drafts =
-            question.with_value(|question| answer(job, question, outcome, choice, &call_at.get_untracked()));
+        let drafts = question.with_value(|(question, state)| {
+            answer((job, state), question, outcome, choice, &call_at.get_untracked())
+        });
         bench.act(drafts, said);
     };
     let yes = choices.into_iter().enumerate().map(|(n, choice)| {

@@ -13,8 +13,8 @@ use row::bench_row;
 
 use crate::device::screen::use_now;
 use crate::device::worker::Worker;
-use crate::parts::{InstallHint, Working};
-use crate::stations::{Section, sections};
+use crate::parts::{InstallHint, Working, today};
+use crate::stations::{Place, Row, Section, sections};
 use crate::workbench::{Workbench, use_workbench};
 use crate::workshop::use_stored;
 
@@ -32,8 +32,9 @@ pub fn Bench() -> impl IntoView {
             let none = sections.is_empty();
             view! {
                 <Jumps sections=&sections/>
+                {urgent(&sections)}
                 <div data-ready="bench">{sections.iter().map(|one| station(bench, one, now)).collect_view()}</div>
-                {none.then(|| view! { <InstallHint/> <p>"Nothing is in the shop. "<a href="/drop-off">"Take a pair in"</a>"."</p> })}
+                {none.then(|| view! { <InstallHint/> <p>"Nothing is in the shop. "<a href="/drop-off">"Take a pair in"</a>", or "<a href="/join">"join a shop"</a>" that has begun already."</p> })}
             }
         })
     };
@@ -47,6 +48,24 @@ pub fn Bench() -> impl IntoView {
         {stations}
         <PickedBar shop/>
     }
+}
+
+/// What is late or due today and not ready, wherever it stands.
+fn urgent(sections: &[Section]) -> AnyView {
+    let today = today();
+    let working = sections.iter().filter(|section| section.place != Place::Ready);
+    let due = working.flat_map(|section| &section.rows);
+    let mut due: Vec<&Row> = due
+        .filter(|row| !row.job.day.is_empty() && row.job.day <= today)
+        .collect();
+    due.sort_by(|one, other| one.job.day.cmp(&other.job.day));
+    let links = due.into_iter().map(|row| {
+        view! { <li><a href=format!("/job/{}", row.job.id)><strong class="tag">{row.name().to_owned()}</strong></a></li> }
+    });
+    let links: Vec<_> = links.collect();
+    (!links.is_empty())
+        .then(|| view! { <section class="urgent" aria-label="Due today or late"><h2>"Due today or late"</h2><ul class="plain row">{links}</ul></section> })
+        .into_any()
 }
 
 /// A short way to each place, when there is more than one.

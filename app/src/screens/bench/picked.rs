@@ -31,7 +31,10 @@ pub fn PickedBar(
     let start = Callback::new(move |chosen: Chosen| {
         waiting.set(false);
         let rows = rows.get_untracked();
-        bench.act(waits(&rows, &chosen), format!("Waiting: these {}.", rows.len()));
+        bench.act(
+            waits(&rows, &chosen),
+            ["Waiting: ", &these(rows.len()), "."].concat(),
+        );
     });
     let at_hand = Signal::derive(move || rows.with(|rows| at_hand(rows)));
     view! {
@@ -41,7 +44,7 @@ pub fn PickedBar(
                 <Show when=move || waiting.get()><WaitChoice operations=at_hand start/></Show>
                 <div class="actions">
                     <a class="button bench" href=move || rows.with(|rows| run(rows))>
-                        {move || format!("Photograph these {}", rows.with(Vec::len))}
+                        {move || ["Photograph ", &these(rows.with(Vec::len))].concat()}
                     </a>
                     <DoneForThese rows/>
                     <button class="bench" aria-expanded=move || waiting.get().to_string()
@@ -61,14 +64,22 @@ fn DoneForThese(rows: Signal<Vec<Row>>) -> impl IntoView {
     let done = move |_| {
         let rows = rows.get_untracked();
         let drafts = acts::next_steps(rows.iter().map(|row| &row.job));
-        let said = format!("{} done for these {}.", what_next(&rows), drafts.len());
+        let said = [&what_next(&rows), " done for ", &these(drafts.len()), "."].concat();
         bench.act(drafts, said);
     };
     view! {
         <button class="bench" disabled=move || open() == 0 on:click=done>
-            {move || format!("Done for these {}: ", open())}
+            {move || ["Done for ", &these(open()), ": "].concat()}
             <small>{move || rows.with(|rows| what_next(rows))}</small>
         </button>
+    }
+}
+
+/// So many of them, in words.
+fn these(count: usize) -> String {
+    match count {
+        1 => "this one".to_owned(),
+        many => format!("these {many}"),
     }
 }
 

@@ -100,6 +100,11 @@ fn marks(job: &JobLine, place: &Place) -> Vec<String> {
     .filter(|(set, _)| *set)
     .map(|(_, words)| words.to_owned())
     .collect();
+    // A wait that is over says so until somebody goes on.
+    let dry = job
+        .dry_at
+        .filter(|end| *end <= clock::now() && job.ready_at.is_none());
+    marks.extend(dry.map(|_| "Dry".to_owned()));
     // A pair that is ready is not late: its owner is.
     marks.extend(match (place, job.ready_at) {
         (Place::Ready, Some(since)) => Some(ready_for(since, clock::now())),

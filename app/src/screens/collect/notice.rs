@@ -26,7 +26,11 @@ pub fn ready_notice(ticket: &TicketLife) -> AnyView {
     }
     let pairs: Vec<String> = ready.iter().map(|job| known_as(job)).collect();
     let due = Some(ticket.account().left()).filter(|left| *left > 0 && !shop.helper());
-    let due = due.map(|left| shop.money(left));
+    // What is due is due for the ticket: said so, while some of it is not ready.
+    let due = due.map(|left| match rest.is_empty() {
+        true => shop.money(left),
+        false => [&shop.money(left), " for all that was left"].concat(),
+    });
     let text = acts::ready_notice(&pairs, due.as_deref(), &shop.state());
     let phone = ready.first().map(|job| Summary::of(&job.life).phone);
     let call = phone.filter(|phone| !phone.is_empty()).map(|phone| {

@@ -119,7 +119,7 @@ fn offer(counter: Counter, sought: RwSignal<String>, pair: Summary) -> AnyView {
         view! { <button type="button" class="quiet" on:click=move |_| take(Take::Customer)>{label}</button> }
     });
     view! {
-        <li class="row">
+        <li>
             <button type="button" class="quiet offer" on:click=move |_| take(Take::Pair)>
                 <Face of=pair.face.clone() on alt=""/>
                 <span class="who"><strong>{pair.name().to_owned()}</strong>" "<span>{pair.customer}</span>" "

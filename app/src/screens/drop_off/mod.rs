@@ -75,7 +75,11 @@ fn Finish(counter: Counter, keeper: Keeper) -> impl IntoView {
         busy.set(true);
         spawn_local(async move {
             match save(workshop, counter, keeper).await {
-                Ok(taken) => navigate.with_value(|go| go(&way(&taken, next), NavigateOptions::default())),
+                Ok(taken) => {
+                    // What was missing is no longer.
+                    workshop.notice().set(None);
+                    navigate.with_value(|go| go(&way(&taken, next), NavigateOptions::default()));
+                }
                 Err(Trouble::Missing(missing)) => {
                     workshop.complain(&missing);
                     show(counter, &missing);

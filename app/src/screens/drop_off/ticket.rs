@@ -108,7 +108,7 @@ fn Paid(counter: Counter) -> impl IntoView {
     view! {
         <div class="row">
             <div class="chips" role="group" aria-label="Payment">{chips.collect_view()}</div>
-            {amount(counter, DEPOSIT, "Amount left", |form| form.paying == Paying::Deposit, |form| &mut form.deposit)}
+            {amount(counter, DEPOSIT, "Deposit paid now", |form| form.paying == Paying::Deposit, |form| &mut form.deposit)}
         </div>
     }
 }

@@ -44,10 +44,11 @@ fn opened(life: JobLife, tapped: Tapped) -> impl IntoView {
             <Drawn drawing=&BELOW chosen=tapped.part noted=marked/>
         </div>
         <OtherParts tapped/>
-        <UndoLast/>
+        <UndoLast on=Some(job)/>
         {noted(job, &state)}
         <BuiltLike job state/>
         <p class="row ways">
+            <a class="button bench" href=format!("/camera/{job}")>"Camera"</a>
             <a class="button bench" href=format!("/ask/{job}")>"Ask the customer"</a>
             <a class="button bench" href=format!("/job/{job}")>"Work"</a>
         </p>

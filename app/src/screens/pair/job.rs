@@ -8,6 +8,7 @@ use shared::trade::component::Component;
 use shared::trade::construction::Construction;
 use shared::trade::operations;
 
+use super::super::job::makes_good;
 use super::super::reckon::measured;
 use super::lines::{self, Said};
 use crate::card::in_words;
@@ -53,18 +54,6 @@ fn where_it_is(line: &JobLine) -> &'static str {
         (false, _, true) => "given back as it was",
         (false, _, false) => "handed over",
     }
-}
-
-/// The earlier work that this job makes good.
-fn makes_good(job: &State, life: &Life) -> impl IntoView + use<> {
-    let complaint = job.complaint.as_ref().map(|slot| slot.current.body.clone())?;
-    let earlier = life
-        .jobs
-        .get(&complaint.job)
-        .map_or("", |job| job.text(field::TAG))
-        .to_owned();
-    let work = operations::name(&complaint.operation).to_owned();
-    Some(view! { <p>"Makes good, at no charge: "{work}" of "{earlier}". "{complaint.note}</p> })
 }
 
 /// The construction as guessed, as opened, as left, as far as they were said, and what came with the pair.

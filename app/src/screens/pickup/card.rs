@@ -27,6 +27,10 @@ pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView 
     let kept = StoredValue::new(found.clone());
     let section = move || compose(kept, shop, chosen);
     let publish = move |_| {
+        let can = kept.with_value(|found| found.state().map_or(Ok(()), acts::can_tell));
+        if let Err(why) = can {
+            return workshop.complain(why);
+        }
         let draft = kept.with_value(|found| acts::publish(&found.life, job, section()));
         workshop.save_and(vec![draft], move |_| {
             workshop.tell("Published. The page appears when the server has it.")

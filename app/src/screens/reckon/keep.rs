@@ -53,6 +53,6 @@ pub(super) fn Keep(
             <button class="bench" on:click=press>"Keep it on the pair"</button>
             <a class="button bench quiet" href=format!("/job/{job}")>"Work"</a>
         </p>
-        <UndoLast/>
+        <UndoLast on=Some(job)/>
     }
 }

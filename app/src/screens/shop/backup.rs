@@ -7,7 +7,7 @@ use leptos::task::spawn_local;
 use crate::device::share::download;
 use crate::device::store::Scope;
 use crate::parts::today;
-use crate::workshop::use_workshop;
+use crate::workshop::{use_stored, use_workshop};
 
 /// Saves everything (or what no server has yet) as one file; reads such a file in.
 #[component]
@@ -19,21 +19,26 @@ pub fn Backup() -> impl IntoView {
             match phone.backup(scope).await {
                 Ok(bytes) => {
                     let name = format!("waxend-{}.backup", today());
-                    if let Err(error) = download(&name, "application/octet-stream", &bytes) {
-                        workshop.complain(error);
+                    match download(&name, "application/octet-stream", &bytes) {
+                        Ok(()) => workshop.tell(["Saved: ", &name, ", among the downloads."].concat()),
+                        Err(error) => workshop.complain(error),
                     }
                 }
                 Err(error) => workshop.complain(error),
             }
         });
     };
+    let counts = use_stored(|phone| async move { phone.counts().await });
+    let pictures = move || counts.get().map(|counts| counts.blobs);
     view! {
-        <section class="card">
+        <section class="card stack">
             <h2>"Backup"</h2>
             <div class="row">
                 <button on:click=move |_| save(Scope::All)>"Save everything to a file"</button>
                 <button class="quiet" on:click=move |_| save(Scope::Unsynced)>"Save only what no server has"</button>
             </div>
+            <p class="quiet">"It holds every entry, and the "{pictures}" pictures that are on this device. Pictures that are only
+                on the server stay there: back the server up as well."</p>
             <Restore/>
         </section>
     }

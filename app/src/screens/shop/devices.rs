@@ -5,7 +5,7 @@ use leptos::task::spawn_local;
 use shared::log::DeviceId;
 use shared::sync::messages::{Device, JoinCode};
 
-use crate::device::network::Remote;
+use crate::device::network::{Remote, public_url};
 use crate::device::store::Membership;
 use crate::parts::on_day;
 use crate::questions;
@@ -35,6 +35,7 @@ pub fn Devices() -> impl IntoView {
 fn LetIn(membership: StoredValue<Membership>) -> impl IntoView {
     let workshop = use_workshop();
     let code = RwSignal::new(None::<JoinCode>);
+    let address = move || membership.with_value(|own| [&public_url(own.url.as_deref()), "/join"].concat());
     let ask = move |_| {
         let remote = membership.with_value(Remote::of);
         spawn_local(async move {
@@ -49,8 +50,8 @@ fn LetIn(membership: StoredValue<Membership>) -> impl IntoView {
     view! {
         <button on:click=ask>"Let another device in"</button>
         {move || code.get().map(|code| view! {
-            <p>"On the other device open this app, choose Join and type "<strong class="code">{code.code}</strong>
-                ". It works once, for ten minutes."</p>
+            <p>"On the other device open "<span class="address">{address()}</span>" and type "
+                <strong class="code">{code.code}</strong>". It works once, for ten minutes."</p>
         })}
     }
 }

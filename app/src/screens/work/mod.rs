@@ -11,7 +11,7 @@ use shared::log::SubjectId;
 use shared::log::body::field;
 use shared::log::fold::State;
 
-use super::job::{JobLife, pair_head, use_job};
+use super::job::{JobLife, makes_good, pair_head, use_job};
 use super::reckon::measured;
 use crate::parts::UndoLast;
 
@@ -31,18 +31,20 @@ pub fn Work() -> impl IntoView {
     let missing = move || matches!(found.get(), Some(None));
     let known: Known = Memo::new(move |_| found.get().flatten());
     let there = Memo::new(move |_| known.with(Option::is_some));
+    let on = Signal::derive(move || known.with(|known| known.as_ref().map(|known| known.job)));
     view! {
         <Show when=missing><h1>"Work"</h1> <p>"There is no such job on this device."</p></Show>
         <Show when=move || there.get()>
             <div class="work" data-ready="work">
                 {move || known.get().map(|found| pair_head("Work", &found))}
+                {move || known.get().and_then(|found| Some(makes_good(found.state()?, &found.life)))}
                 <Holds known/>
                 <Remaining known/>
                 <AddWork known/>
                 <DoneSteps known/>
                 <MeasuredSoFar known/>
                 <Notes known/>
-                <div class="work-bar"><UndoLast/> <Ways known/></div>
+                <div class="work-bar"><UndoLast on/> <Ways known/></div>
             </div>
         </Show>
     }

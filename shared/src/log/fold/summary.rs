@@ -153,15 +153,18 @@ pub fn named(title: &str) -> &str {
     if title.is_empty() { "A pair" } else { title }
 }
 
-/// Maker, colour and look, as far as they are known; else its kind.
+/// Maker, colour and look, as far as they are known; its kind where nobody said what it looks like.
 pub fn title(pair: &State) -> String {
-    let words = [field::MAKER, field::COLOUR, field::LOOK].map(|name| pair.text(name));
-    let said: Vec<_> = words.into_iter().filter(|word| !word.is_empty()).collect();
-    if said.is_empty() {
-        Goods::from(pair.text(field::GOODS)).words().to_owned()
-    } else {
-        said.join(" ")
-    }
+    let goods = Goods::from(pair.text(field::GOODS));
+    let [maker, colour, look] = [field::MAKER, field::COLOUR, field::LOOK].map(|name| pair.text(name));
+    let alone = maker.is_empty() && colour.is_empty();
+    let kind = match look.is_empty() {
+        true if alone => goods.words().to_owned(),
+        true => goods.words().to_lowercase(),
+        false => look.to_owned(),
+    };
+    let said = [maker, colour, &kind].into_iter().filter(|word| !word.is_empty());
+    said.collect::<Vec<_>>().join(" ")
 }
 
 /// What was written on the pair, its jobs and their steps, newest first.
