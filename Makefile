@@ -9,23 +9,29 @@
 #   make oracle  the trade's arithmetic against independent libraries, which it installs
 #   make fmt     formats the Rust code
 
-WASM := --package app --target wasm32-unknown-unknown --features csr
+TARGET := --target wasm32-unknown-unknown
+WASM := --package app $(TARGET) --features csr
+READER := --package reader $(TARGET)
 CLIPPY := -- --deny warnings
 ONLY ?=
 
-.PHONY: run test app contract e2e pictures bench oracle fmt lint rust setup setup-tests
+.PHONY: run test app reader contract e2e pictures bench oracle fmt lint rust setup setup-tests
 
 run: app
 	cargo run --release --package server -- serve --demo-if-empty
 
 test: setup-tests lint rust app e2e
 
-app: setup
+app: reader
 	cargo build --lib $(WASM) --profile wasm-release
 	cargo run --quiet --package bundle
 
+# A module beside the app, and built apart from it: together, one's features would weigh on the other.
+reader: setup
+	cargo build --lib $(READER) --profile wasm-release
+
 # The suite of the phone's database as a page. A folder of its own: the module has the app's name.
-contract: setup
+contract: reader
 	cargo build --lib $(WASM),contract --profile wasm-release --target-dir target/contract
 	cargo run --quiet --package bundle -- --out target/e2e/contract --cache target/contract/bundle \
 	  --wasm target/contract/wasm32-unknown-unknown/wasm-release/app.wasm

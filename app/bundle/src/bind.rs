@@ -9,7 +9,7 @@ use wasm_bindgen_cli_support::Bindgen;
 use crate::digest::digest;
 use crate::error::BundleError;
 
-/// The app's code as the browser loads it.
+/// A module as the browser loads it: the app, or the reader.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Code {
     /// The bindings: a JavaScript module whose default export starts the wasm.

@@ -47,11 +47,13 @@ pub enum BundleError {
         /// What the compressor said.
         source: std::io::Error,
     },
-    /// The app has outgrown what a phone on a bad line should have to fetch.
+    /// A module has outgrown what a phone on a bad line should have to fetch.
     #[error(
-        "wasm + JS are {actual} bytes in brotli, over the budget of {budget}: see what the last change brought in"
+        "{what}: {actual} bytes in brotli, over the budget of {budget}: see what the last change brought in"
     )]
     OverBudget {
+        /// The module.
+        what: &'static str,
         /// Bytes after brotli.
         actual: usize,
         /// Bytes allowed.

@@ -12,7 +12,7 @@ use bundle::digest::digest;
 use bundle::dist::Forms;
 use bundle::error::BundleError;
 use bundle::pages::Sources;
-use bundle::site::Site;
+use bundle::site::{Modules, Site};
 use bundle::{dist, sizes};
 
 /// Makes the app's files from the compiled wasm. Paths are relative to the workspace.
@@ -21,6 +21,12 @@ struct Arguments {
     /// The compiled module.
     #[arg(long, default_value = "target/wasm32-unknown-unknown/wasm-release/app.wasm")]
     wasm: PathBuf,
+    /// The compiled reader of tags.
+    #[arg(
+        long,
+        default_value = "target/wasm32-unknown-unknown/wasm-release/reader.wasm"
+    )]
+    reader: PathBuf,
     /// The folder to write; what it held is replaced.
     #[arg(long, default_value = "app/dist")]
     out: PathBuf,
@@ -49,15 +55,16 @@ fn main() -> ExitCode {
 }
 
 fn run(arguments: &Arguments) -> Result<(), BundleError> {
-    let binder = Binder {
+    // A cache keeps the last input alone, so each module has its own.
+    let binder = |cache: &str| Binder {
         optimiser: arguments.wasm_opt.clone(),
-        cache: arguments.cache.join("code"),
+        cache: arguments.cache.join(cache),
     };
-    let site = Site::new(
-        &binder.code(&arguments.wasm)?,
-        &Sources::read()?,
-        &arguments.label,
-    )?;
+    let modules = Modules {
+        app: binder("code").code(&arguments.wasm)?,
+        reader: binder("reader").code(&arguments.reader)?,
+    };
+    let site = Site::new(&modules, &Sources::read()?, &arguments.label)?;
     let stamp = Stamp::of(&site, arguments);
     if stamp.holds() {
         return Ok(());

@@ -11,6 +11,15 @@ use crate::pages::Sources;
 /// Where hashed files live. Their names say what they hold, so they may be kept for ever.
 const HASHED: &str = "/pkg/";
 
+/// What is compiled.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Modules {
+    /// The app, which the page starts.
+    pub app: Code,
+    /// The reader of tags, which the app fetches at the first scan.
+    pub reader: Code,
+}
+
 /// Every file of the app by its absolute path (`/index.html`).
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Site {
@@ -20,14 +29,16 @@ pub struct Site {
 impl Site {
     /// Lays out the site. `label` names the build for people; another label makes another build of the same
     /// code, every file name included.
-    pub fn new(code: &Code, sources: &Sources, label: &str) -> Result<Self, BundleError> {
+    pub fn new(modules: &Modules, sources: &Sources, label: &str) -> Result<Self, BundleError> {
         let mut hashed = Hashed {
             label,
             names: BTreeMap::new(),
             files: BTreeMap::new(),
         };
-        let wasm = hashed.add("app.wasm", code.wasm.clone());
-        hashed.add("app.js", starter(code, &wasm).into_bytes());
+        let wasm = hashed.add("app.wasm", modules.app.wasm.clone());
+        hashed.add("app.js", starter(&modules.app, &wasm).into_bytes());
+        let wasm = hashed.add("reader.wasm", modules.reader.wasm.clone());
+        hashed.add("reader.js", lender(&modules.reader, &wasm).into_bytes());
         hashed.add("app.css", sources.css.clone().into_bytes());
         hashed.add("icon.svg", icon::svg(Ground::Tile).into_bytes());
         for (name, ground, side) in [
@@ -108,6 +119,15 @@ fn starter(code: &Code, wasm: &str) -> String {
     )
 }
 
+/// The bindings with one line more, which lends the reader to whoever has added the script: `tagReader` promises the
+/// function that reads. A script of the page's own would need the right to run text.
+fn lender(code: &Code, wasm: &str) -> String {
+    format!(
+        "{}\nglobalThis.tagReader = __wbg_init({{ module_or_path: \"{wasm}\" }}).then(() => read);\n",
+        code.js.trim_end()
+    )
+}
+
 /// The service worker, told what the build consists of.
 fn worker(files: &BTreeMap<String, Vec<u8>>, template: &str) -> String {
     let parts = files.iter().flat_map(|(path, bytes)| [path.as_bytes(), bytes]);
@@ -123,15 +143,22 @@ mod tests {
 
     use super::*;
 
-    fn code() -> Code {
+    fn code(name: &str) -> Code {
         Code {
-            js: "async function __wbg_init() {}\n".into(),
-            wasm: b"\0asm".to_vec(),
+            js: format!("async function __wbg_init() {{}} // {name}\n"),
+            wasm: name.into(),
+        }
+    }
+
+    fn modules() -> Modules {
+        Modules {
+            app: code("app"),
+            reader: code("reader"),
         }
     }
 
     fn site(label: &str) -> Site {
-        Site::new(&code(), &Sources::read().unwrap(), label).unwrap()
+        Site::new(&modules(), &Sources::read().unwrap(), label).unwrap()
     }
 
     fn text(site: &Site, path: &str) -> String {
@@ -157,25 +184,36 @@ mod tests {
         assert_eq!(listed(&site), files);
     }
 
-    #[test]
-    fn the_worker_keeps_the_wasm_that_the_script_starts() {
-        let site = site("1");
-        let wasm: Vec<String> = listed(&site)
+    /// The one kept file of a module with this ending.
+    fn kept(site: &Site, module: &str, ending: &str) -> String {
+        let begins = format!("{HASHED}{module}-");
+        let found: Vec<String> = listed(site)
             .into_iter()
-            .filter(|path| path.ends_with(".wasm"))
+            .filter(|path| path.starts_with(&begins) && path.ends_with(ending))
             .collect();
-        let [wasm] = wasm.as_slice() else {
-            panic!("one wasm, not {wasm:?}")
+        let [one] = found.as_slice() else {
+            panic!("one {module}{ending}, not {found:?}")
         };
-        let script = listed(&site)
-            .into_iter()
-            .find(|path| path.ends_with(".js"))
-            .unwrap();
-        assert!(text(&site, &script).contains(&format!("module_or_path: \"{wasm}\"")));
-        assert!(
-            text(&site, "/index.html").contains(wasm),
-            "the page does not fetch the wasm early"
-        );
+        one.clone()
+    }
+
+    #[test]
+    fn the_worker_keeps_each_wasm_that_its_script_starts() {
+        let site = site("1");
+        for module in ["app", "reader"] {
+            let (script, wasm) = (kept(&site, module, ".js"), kept(&site, module, ".wasm"));
+            assert!(text(&site, &script).contains(&format!("module_or_path: \"{wasm}\"")));
+        }
+    }
+
+    #[test]
+    fn the_page_fetches_the_app_early_and_only_knows_where_the_reader_is() {
+        let site = site("1");
+        let index = text(&site, "/index.html");
+        assert!(index.contains(&format!("preload\" href=\"{}\"", kept(&site, "app", ".wasm"))));
+        let reader = kept(&site, "reader", ".js");
+        assert!(index.contains(&format!("<meta name=\"reader\" content=\"{reader}\">")));
+        assert_eq!(index.matches("/pkg/reader").count(), 1);
     }
 
     #[test]
@@ -196,7 +234,7 @@ mod tests {
     fn an_asset_that_does_not_exist_is_an_error() {
         let mut sources = Sources::read().unwrap();
         sources.index.push_str("<img src=\"/pkg/gone.png\">");
-        let made = Site::new(&code(), &sources, "1");
+        let made = Site::new(&modules(), &sources, "1");
         assert!(matches!(made, Err(BundleError::UnknownAsset { asset, .. }) if asset == "/pkg/gone.png"));
     }
 
@@ -237,7 +275,7 @@ mod tests {
     fn a_change_in_the_worker_alone_is_a_new_version() {
         let mut sources = Sources::read().unwrap();
         sources.worker.push_str("// changed\n");
-        let changed = Site::new(&code(), &sources, "1").unwrap();
+        let changed = Site::new(&modules(), &sources, "1").unwrap();
         assert_ne!(
             text(&site("1"), "/sw.js").lines().next(),
             text(&changed, "/sw.js").lines().next()

@@ -1,0 +1,22 @@
+//! QR codes.
+//!
+//! The library's steps are called one by one rather than through its `QrReader`: that one turns the bytes into text
+//! with the tables of every old character set, which weigh more than all the rest. Stubs and number rolls are plain.
+
+use rxing::common::cpp_essentials::DecoderResult;
+use rxing::common::{BitMatrix, DetectorRXingResult};
+use rxing::qrcode::cpp_port::decoder::Decode;
+use rxing::qrcode::cpp_port::detector::{FindFinderPatterns, GenerateFinderPatternSets, SampleQR};
+
+/// The text of the first code that can be read whole.
+pub(crate) fn read(picture: &BitMatrix) -> Option<String> {
+    // `true`: look at every row, `0`: for modules of any size.
+    let mut corners = FindFinderPatterns(picture, true, 0);
+    GenerateFinderPatternSets(&mut corners)
+        .iter()
+        .filter_map(|three| SampleQR(picture, three).ok())
+        .filter_map(|sampled| Decode(sampled.getBits()).ok())
+        .filter(DecoderResult::isValid)
+        .find_map(|code| String::from_utf8(code.content().bytes().to_vec()).ok())
+        .filter(|text| !text.is_empty())
+}
