@@ -160,13 +160,27 @@ pub fn sections(pairs: Vec<Summary>, now: UnixMs) -> Vec<Section> {
 /// Those that a scanned or typed text means: by a pair's, job's or ticket's id at its end, as on a stub, else by tag number.
 pub fn answering(rows: impl IntoIterator<Item = Row>, text: &str) -> Vec<Row> {
     let text = text.trim();
-    let from = text.len().saturating_sub(ID_LENGTH);
-    let id: Option<SubjectId> = text.get(from..).and_then(|end| end.parse().ok());
+    let id = id_at_end(text);
     let means = |row: &Row| match id {
         Some(id) => row.pair == id || row.job.id == id || row.job.ticket == Some(id),
         None => !text.is_empty() && row.job.tag.eq_ignore_ascii_case(text),
     };
     rows.into_iter().filter(means).collect()
+}
+
+/// The number that a scanned text is: what it says, but on the app's own stubs and tags, which name a pair by its id, the
+/// number which that pair bears. `None` if nothing in the shop has that id.
+pub fn number_meant(rows: impl IntoIterator<Item = Row>, text: &str) -> Option<String> {
+    let text = text.trim();
+    if id_at_end(text).is_none() {
+        return Some(text.to_owned());
+    }
+    answering(rows, text).into_iter().next().map(|row| row.job.tag)
+}
+
+fn id_at_end(text: &str) -> Option<SubjectId> {
+    let from = text.len().saturating_sub(ID_LENGTH);
+    text.get(from..).and_then(|end| end.parse().ok())
 }
 
 /// What is said of a day beside today, both `YYYY-MM-DD`: late, today, tomorrow. `None` for later days and for what
@@ -370,6 +384,18 @@ mod tests {
         assert_eq!(meant(&Uuid::from_u128(3).to_string()), [3]);
         assert_eq!(meant("A"), [0; 0]);
         assert_eq!(meant(""), [0; 0]);
+    }
+
+    #[test]
+    fn a_scanned_text_is_a_number_and_an_id_the_number_its_pair_bears() {
+        let on = JobLine {
+            tag: "A1".into(),
+            ..job(1, "")
+        };
+        let number = |text: &str| number_meant(in_shop(vec![pair(on.clone())]), text);
+        assert_eq!(number(" 0417 ").as_deref(), Some("0417"));
+        assert_eq!(number(&Uuid::from_u128(1).to_string()).as_deref(), Some("A1"));
+        assert_eq!(number(&Uuid::from_u128(2).to_string()), None);
     }
 
     #[test]

@@ -1,7 +1,8 @@
 /** A phone with Chromium inside, driven by Playwright. */
 import { chromium, type Browser, type BrowserContext, type CDPSession, type Page } from '@playwright/test';
 
-import { movingPicture, type Size } from './moving-picture.ts';
+import { movingPicture, pictureOf, type Size } from './moving-picture.ts';
+import type { DrawnCode } from './code.ts';
 import { CHROMIUM } from './paths.ts';
 import { UPRIGHT } from './phone.ts';
 import type { Habits, Name, Phone, Plain, Role, Screen } from './phone.ts';
@@ -11,7 +12,7 @@ import { PATIENCE, Watching } from './watching.ts';
 const CAMERA: Size = { width: 1280, height: 960 };
 
 /** How the browser is started: no calls of its own to the network, and a camera that shows a film. */
-export function flags(camera: Size = CAMERA): string[] {
+export function flags(film: string = movingPicture(CAMERA)): string[] {
   return [
     '--no-sandbox',
     '--disable-gpu',
@@ -21,13 +22,18 @@ export function flags(camera: Size = CAMERA): string[] {
     '--disable-component-update',
     '--disable-sync',
     '--use-fake-device-for-media-stream',
-    `--use-file-for-fake-video-capture=${movingPicture(camera)}`,
+    `--use-file-for-fake-video-capture=${film}`,
   ];
 }
 
 /** Starts Chromium; one serves many phones. */
-export async function startChromium(camera?: Size): Promise<Browser> {
-  return chromium.launch({ executablePath: CHROMIUM, args: flags(camera) });
+export async function startChromium(camera: Size = CAMERA): Promise<Browser> {
+  return chromium.launch({ executablePath: CHROMIUM, args: flags(movingPicture(camera)) });
+}
+
+/** Starts a Chromium whose camera shows a code. */
+export async function startBefore(code: DrawnCode): Promise<Browser> {
+  return chromium.launch({ executablePath: CHROMIUM, args: flags(pictureOf(code, CAMERA)) });
 }
 
 export class ChromiumPhone extends Watching implements Phone {

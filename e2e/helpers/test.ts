@@ -24,7 +24,8 @@
  */
 import { test as base, type Browser } from '@playwright/test';
 
-import { ChromiumPhone, startChromium } from './chromium.ts';
+import { ChromiumPhone, startBefore, startChromium } from './chromium.ts';
+import type { DrawnCode } from './code.ts';
 import { DIST } from './paths.ts';
 import type { Engine, Habits, Phone } from './phone.ts';
 import { Site } from './site.ts';
@@ -79,7 +80,22 @@ export const test = common.extend<{ newPhone: (habits?: Habits) => Promise<Phone
 });
 
 /** Tests of what only Chromium can be made to do. */
-export const chromiumTest = common.extend<{ newPhone: (habits?: Habits) => Promise<ChromiumPhone> }>({
+export const chromiumTest = common.extend<{
+  newPhone: (habits?: Habits) => Promise<ChromiumPhone>;
+  /** A phone whose camera sees nothing but this code. */
+  phoneBefore: (code: DrawnCode) => Promise<ChromiumPhone>;
+}>({
+  phoneBefore: async ({}, use) => {
+    const browsers: Browser[] = [];
+    const start = async (code: DrawnCode): Promise<ChromiumPhone> => {
+      const browser = await startBefore(code);
+      browsers.push(browser);
+      return ChromiumPhone.start(browser);
+    };
+    await lend(start, (phone) => phone.close(), use);
+    for (const browser of browsers) await browser.close();
+  },
+
   newPhone: async ({ chromiumBrowser }, use) => {
     const start = async (habits?: Habits): Promise<ChromiumPhone> => ChromiumPhone.start(await chromiumBrowser(), habits);
     await lend(start, (phone) => phone.close(), use);

@@ -3,6 +3,7 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 
 import { expect, test, type Phone } from '../helpers/test.ts';
+import { lensIs, watchLens } from '../helpers/lens.ts';
 import { TURNED, cornersOf, locatedJpeg, storedOn } from '../helpers/photographs.ts';
 import { joined, shoot, synced, takeIn } from '../helpers/work.ts';
 
@@ -91,25 +92,6 @@ test('the lens is open only while its screen is seen', async ({ waxend, newPhone
   await phone.press('Bench', 'link');
   await phone.until('the camera is let go of', lensIs, 'ended');
 });
-
-/** In the page: remembers every camera that is handed out. */
-function watchLens(): void {
-  const open = MediaDevices.prototype.getUserMedia;
-  const handedOut: MediaStream[] = [];
-  Object.assign(window, { handedOut });
-  MediaDevices.prototype.getUserMedia = async function (wanted) {
-    const stream = await open.call(this, wanted);
-    handedOut.push(stream);
-    return stream;
-  };
-}
-
-/** In the page: whether the last camera is in this state, and all before it are let go of. */
-function lensIs(state: MediaStreamTrackState): boolean {
-  const { handedOut } = window as unknown as { handedOut: MediaStream[] };
-  const states = handedOut.flatMap((stream) => stream.getTracks()).map((track) => track.readyState);
-  return states.at(-1) === state && states.slice(0, -1).every((earlier) => earlier === 'ended');
-}
 
 /** In the page: as when the person turns to another app, or comes back. */
 function turnPage(state: DocumentVisibilityState): void {

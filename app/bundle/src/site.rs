@@ -119,11 +119,11 @@ fn starter(code: &Code, wasm: &str) -> String {
     )
 }
 
-/// The bindings with one line more, which lends the reader to whoever has added the script: `tagReader` promises the
-/// function that reads. A script of the page's own would need the right to run text.
+/// The bindings with one line more, which lends the reader to whoever has added the script: `tagReader()` promises the
+/// function that reads. The page cannot import it by itself, for it may hold no script of its own.
 fn lender(code: &Code, wasm: &str) -> String {
     format!(
-        "{}\nglobalThis.tagReader = __wbg_init({{ module_or_path: \"{wasm}\" }}).then(() => read);\n",
+        "{}\nglobalThis.tagReader = () => __wbg_init({{ module_or_path: \"{wasm}\" }}).then(() => read);\n",
         code.js.trim_end()
     )
 }

@@ -7,10 +7,12 @@
 mod error;
 mod feed;
 mod lens;
+mod reader;
 mod scan;
 
 pub use error::CameraError;
 pub use lens::{Lens, Torch, Zoom};
+pub use reader::NoReader;
 pub use scan::can_scan;
 
 use feed::Feed;

@@ -8,6 +8,7 @@
 mod exposure;
 mod file;
 mod letter;
+mod luma;
 mod source;
 mod surface;
 mod url;
@@ -15,6 +16,7 @@ mod url;
 pub use exposure::Exposure;
 pub use file::from_file;
 pub use letter::letter;
+pub use luma::{Luma, luma};
 pub use url::{ObjectUrl, use_object_url};
 
 use crate::device::store::NewBlob;

@@ -66,14 +66,19 @@ impl Surface {
     /// Whether every pixel is the same, as when a browser out of memory draws nothing. Reads the pixels back:
     /// for small surfaces only.
     pub(super) fn is_blank(&self) -> Result<bool, JsValue> {
-        let (width, height) = self.size();
-        let pixels = self
-            .pen
-            .get_image_data(0.0, 0.0, f64::from(width), f64::from(height))?
-            .data();
+        let pixels = self.pixels()?;
         let mut pixels = pixels.chunks_exact(4);
         let first = pixels.next();
         Ok(pixels.all(|pixel| Some(pixel) == first))
+    }
+
+    /// Every pixel as red, green, blue and opacity, row by row from the top left.
+    pub(super) fn pixels(&self) -> Result<Vec<u8>, JsValue> {
+        let (width, height) = self.size();
+        let read = self
+            .pen
+            .get_image_data(0.0, 0.0, f64::from(width), f64::from(height))?;
+        Ok(read.data().0)
     }
 
     /// Begins to encode as JPEG, `quality` from 0 to 1.

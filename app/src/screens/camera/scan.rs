@@ -21,8 +21,13 @@ pub fn Scan(lens: Lens, run: Run) -> impl IntoView {
         }
         let (turn, jobs) = (turn.clone(), run.jobs());
         spawn_local(async move {
-            let Some(text) = lens.scan(looking.into()).await else {
-                return;
+            let text = match lens.scan(looking.into()).await {
+                Ok(Some(text)) => text,
+                Ok(None) => return,
+                Err(error) => {
+                    looking.try_set(false);
+                    return workshop.complain(error);
+                }
             };
             looking.try_set(false);
             let Some(phone) = workshop.phone() else { return };

@@ -4,6 +4,7 @@ mod brought;
 mod counter;
 mod customer;
 mod half_finished;
+mod number;
 mod pair;
 mod ticket;
 mod work;

@@ -5,6 +5,7 @@ use shared::trade::Goods;
 
 use super::brought::{CameWith, DamageThere, HowMade};
 use super::counter::{Counter, is_footwear};
+use super::number::OwnNumber;
 use super::work::Work;
 use crate::acts::PairIn;
 use crate::parts::{Toggle, Typed};
@@ -108,7 +109,7 @@ fn Looks(counter: Counter, place: usize) -> impl IntoView {
     view! {
         <div class="pair-fields">
             {unknown}
-            {field("Own tag number", |pair| pair.tag.clone(), |pair, text| pair.tag = text)}
+            <OwnNumber counter place/>
         </div>
     }
 }

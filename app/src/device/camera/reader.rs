@@ -1,0 +1,107 @@
+//! What reads codes: the browser's own reader where it brings one, else the app's, which is fetched when it is needed.
+
+use js_sys::{Array, Function, Promise, Reflect, Uint8Array};
+use leptos::prelude::{document, window};
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{Element, HtmlVideoElement};
+
+use crate::device::js::{error_words, method, property, settled};
+use crate::device::picture::luma;
+
+/// The browser's reader (WICG Shape Detection API).
+const READER: &str = "BarcodeDetector";
+/// What the script of the app's reader leaves on the page: a function that promises the one that reads.
+const LENT: &str = "tagReader";
+/// Where the page says that this script is.
+const ADDRESS: &str = "meta[name=reader]";
+/// The longest side of a frame as the app's reader is given it, in pixels: a tag at a hand's distance is then still
+/// five pixels a module, and a slow phone looks twice a second.
+const LONG_EDGE: u32 = 800;
+
+/// Nothing here reads codes, and why.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("the reader of tags did not start ({0}): type the number")]
+pub struct NoReader(String);
+
+impl From<JsValue> for NoReader {
+    fn from(thrown: JsValue) -> Self {
+        Self(error_words(&thrown))
+    }
+}
+
+/// Something that finds a code in a frame.
+pub(super) enum Reader {
+    /// The browser's detector.
+    Browsers(JsValue),
+    /// The app's: brightness, width and height to text or nothing.
+    Ours(Function),
+}
+
+impl Reader {
+    /// The browser's own, else the app's.
+    pub(super) async fn find() -> Result<Self, NoReader> {
+        let own = property(&window(), READER)
+            .and_then(|class| Reflect::construct(class.unchecked_ref::<Function>(), &Array::new()).ok());
+        match own {
+            Some(own) => Ok(Self::Browsers(own)),
+            None => Self::ours().await,
+        }
+    }
+
+    /// The app's, fetched at the first time.
+    pub(super) async fn ours() -> Result<Self, NoReader> {
+        if method(&window(), LENT).is_none() {
+            settled::<JsValue>(fetched()?).await?;
+        }
+        let lend = method(&window(), LENT).ok_or_else(|| NoReader("it is not on this device".to_owned()))?;
+        let read = settled(lend.call0(&JsValue::UNDEFINED)?.unchecked_into()).await?;
+        Ok(Self::Ours(read))
+    }
+
+    /// The text of a code in the frame shown now.
+    pub(super) async fn look(&self, video: &HtmlVideoElement) -> Result<Option<String>, JsValue> {
+        match self {
+            Self::Browsers(detector) => {
+                let detect = method(detector, "detect").ok_or(JsValue::UNDEFINED)?;
+                let codes: Array = settled(detect.call1(detector, video)?.unchecked_into()).await?;
+                Ok(property(&codes.get(0), "rawValue").and_then(|text| text.as_string()))
+            }
+            Self::Ours(read) => {
+                // A frame that cannot be drawn is one without a code.
+                let Ok(frame) = luma(video.clone(), LONG_EDGE) else {
+                    return Ok(None);
+                };
+                let pixels = Uint8Array::from(frame.pixels.as_slice());
+                let read = read.call3(
+                    &JsValue::UNDEFINED,
+                    &pixels,
+                    &frame.width.into(),
+                    &frame.height.into(),
+                );
+                Ok(read?.as_string())
+            }
+        }
+    }
+}
+
+/// Adds the reader's script to the page; the promise is kept when it has run.
+fn fetched() -> Result<Promise, JsValue> {
+    let address = document().query_selector(ADDRESS)?;
+    let address = address.and_then(|meta| meta.get_attribute("content"));
+    let address = address.ok_or("this page names none")?;
+    let script = document().create_element("script")?;
+    script.set_attribute("type", "module")?;
+    script.set_attribute("src", &address)?;
+    let ran = Promise::new(&mut |resolve, _| {
+        // One that failed has left nothing, which is seen when it is looked for.
+        for event in ["load", "error"] {
+            drop(script.add_event_listener_with_callback(event, &resolve));
+        }
+    });
+    document()
+        .head()
+        .map(Element::from)
+        .ok_or("this page has no head")?
+        .append_child(&script)?;
+    Ok(ran)
+}

@@ -1,0 +1,81 @@
+//! The shop's own number for a pair: typed, or read from the tag.
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+
+use super::counter::Counter;
+use crate::device::camera::can_scan;
+use crate::parts::{Scanner, Typed};
+use crate::stations::{Row, answering, in_shop, number_meant};
+use crate::workshop::{use_stored, use_workshop};
+
+/// The field, the way to scan into it, and which pair in the shop has the number already.
+#[component]
+pub(super) fn OwnNumber(counter: Counter, place: usize) -> impl IntoView {
+    let workshop = use_workshop();
+    let scanning = RwSignal::new(false);
+    let number = counter.of_pair(place, |pair| pair.tag.clone());
+    let write = move |text| counter.change_pair(place, |pair| pair.tag = text);
+    let close = Callback::new(move |()| scanning.set(false));
+    let read = Callback::new(move |text: String| {
+        scanning.set(false);
+        let Some(phone) = workshop.phone() else { return };
+        spawn_local(async move {
+            match phone.in_shop().await {
+                Ok(pairs) => match number_meant(in_shop(pairs), &text) {
+                    Some(number) => write(number),
+                    None => workshop.complain("This is the stub or tag of a pair that is not in the shop."),
+                },
+                Err(error) => workshop.complain(error),
+            }
+        });
+    });
+    let scan = can_scan().then(|| {
+        view! {
+            <button type="button" class="quiet" aria-label="Scan own tag number" aria-pressed=move || scanning.get().to_string()
+                on:click=move |_| scanning.update(|on| *on = !*on)>"Scan"</button>
+        }
+    });
+    view! {
+        <div class="own-number stack">
+            <div class="row">
+                <Typed label="Own tag number".to_owned() value=number typed=Callback::new(write)/>
+                {scan}
+            </div>
+            <Show when=move || scanning.get()><Scanner read close/></Show>
+            <Hanging number/>
+        </div>
+    }
+}
+
+/// The pairs in the shop that bear the number. It is no mistake to be kept from: rolls begin anew.
+#[component]
+fn Hanging(number: Signal<String>) -> impl IntoView {
+    let bearing = use_stored(move |phone| {
+        let number = number.get();
+        async move {
+            if number.trim().is_empty() {
+                return Ok(Vec::new());
+            }
+            Ok(answering(in_shop(phone.in_shop().await?), &number))
+        }
+    });
+    let told = move || {
+        let bearing = bearing.get().unwrap_or_default();
+        bearing
+            .iter()
+            .map(|row| view! { <strong>{hangs_on(row)}</strong> })
+            .collect_view()
+    };
+    view! { <p class="hanging" role="status">{told}</p> }
+}
+
+fn hangs_on(row: &Row) -> String {
+    let mut words = [&row.job.tag, " hangs on a pair in the shop: ", &row.title].concat();
+    if !row.customer.is_empty() {
+        words.push_str(", ");
+        words.push_str(&row.customer);
+    }
+    words.push_str(". ");
+    words
+}
