@@ -41,7 +41,7 @@ for (const name of ['Code of the ticket', 'Code of the pair']) {
     await phone.until('the camera is let go of', lensIs, 'ended');
 
     await phone.press('Bench', 'link');
-    await phone.press('Photograph A1', 'link');
+    await phone.press('Photograph B1', 'link');
     await phone.press('Scan a tag');
     await phone.finds('.shutter[aria-label="Photograph 0417"]');
     // Without a network the browser itself complains of what the sync cannot reach, and of nothing else.
