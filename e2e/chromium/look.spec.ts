@@ -87,6 +87,10 @@ test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   await phone.press('+ another pair');
   await phone.sees('Pair 2');
   await look('drop-off');
+  await phone.press('Scan own tag number');
+  await phone.sees('Hold the tag before the camera');
+  await look('drop-off-scan');
+  await phone.press('Close the camera');
   await phone.press('Belt');
   await phone.press('New hole');
   await phone.press('Today');
