@@ -49,7 +49,7 @@ pub(super) fn Keep(
         );
     };
     view! {
-        <p class="row ways">
+        <p class="keep">
             <button class="bench" on:click=press>"Keep it on the pair"</button>
             <a class="button bench quiet" href=format!("/job/{job}")>"Work"</a>
         </p>
