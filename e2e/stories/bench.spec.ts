@@ -65,8 +65,9 @@ test('pairs stand by station, the earliest day first, and go on together', async
     Object.assign(window, { later: 600_000 });
     Date.now = () => now() + (window as unknown as { later: number }).later;
   });
-  await phone.sees('5 min left');
+  await phone.until('five minutes are left', () => document.querySelector('.bench-row .left')?.textContent === '5 min left');
   await phone.run(() => void Object.assign(window, { later: 901_000 }));
+  await phone.sees('Dry: ');
   await standsAt(phone, { Cement: ['A2', 'A1'], Stitch: ['A3'] });
 });
 
@@ -80,7 +81,7 @@ test("one job's work: reordered, skipped, made again, added to, and held until a
   await phone.sees('Solvent: air, no flame, gloves, lid on.');
 
   const left = (expected: string): boolean =>
-    [...document.querySelectorAll('[aria-label="Still to do"] ol strong')].map((one) => one.textContent).join() === expected;
+    [...document.querySelectorAll('[aria-label="Still to do"] .left-row > strong')].map((one) => one.textContent).join() === expected;
   await phone.run(() => document.querySelectorAll('details').forEach((one) => { one.open = true; }));
   await phone.choose('Work to add', 'Top pieces');
   await phone.fill('Price, or what it is worth', '18.50');

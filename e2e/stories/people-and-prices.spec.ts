@@ -84,7 +84,7 @@ test('stub and tags carry the numbers, the money and a code each', async ({ site
   await phone.press('New hole');
   await phone.press('In 7 days');
   await phone.press('Deposit');
-  await phone.fill('Amount left', '20');
+  await phone.fill('Deposit paid now', '20');
   // 38 and 3; of 41.00, 41 · 19 / 119 = 6.546… is tax.
   await phone.sees('41.00 EUR');
   await phone.sees('19 % tax in it: 6.55 EUR');

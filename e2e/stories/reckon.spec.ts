@@ -68,6 +68,9 @@ test('sole and cement: size and thickness, a guard and the pitch, when to feel t
   await helper(phone, 'Ready when');
   await phone.until('it says when to feel it', () => /Feel it from (tomorrow, )?\d\d:\d\d; join by/.test(document.querySelector('.answer')?.textContent ?? ''));
   await phone.sees("The product's own sheet rules.");
+  await phone.press('Start the wait: 10 min');
+  await phone.press('Bench', 'link');
+  await phone.sees('10 min left');
 });
 
 test('lengths in inches, the nails on the shelf, and a colour recipe with its swatch', async ({ site, newPhone }) => {
@@ -96,4 +99,23 @@ test('lengths in inches, the nails on the shelf, and a colour recipe with its sw
   await phone.press('Keep it on the pair');
   await phone.press('Photograph the swatch', 'link');
   await phone.finds('.camera');
+});
+
+test('how it is made is found by what can be seen, and taken as the guess', async ({ site, newPhone }) => {
+  const phone = await newPhone();
+  await atWork(phone, (await site()).url, 'Half soles');
+  await phone.press('Opening up', 'link');
+  await phone.finds('details.which');
+  await phone.run(() => document.querySelector('details.which')?.setAttribute('open', ''));
+  await phone.press('A strip with a seam');
+  await phone.press('No');
+  await phone.press('Cannot tell');
+  await phone.sees('It cannot be told before opening.');
+  await phone.press('From the beginning');
+  await phone.press('A strip with a seam');
+  await phone.press('Yes');
+  await phone.sees('Most likely: Blake-rapid');
+  await phone.sees('Against it, if seen:');
+  await phone.press('Take it as the guess');
+  await phone.sees('As guessed: Blake-rapid.');
 });

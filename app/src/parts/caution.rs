@@ -1,7 +1,9 @@
 //! What to mind at an operation: one quiet line, opened fully for whom it is new.
 
 use leptos::prelude::*;
+use shared::trade::Material;
 use shared::trade::cautions::{Caution, cautions};
+use shared::trade::hazards::{Hazard, hazards};
 
 use crate::device::screen::{has_read, note_read};
 use crate::workshop::use_workshop;
@@ -19,12 +21,25 @@ pub fn Cautions<'a>(
     let key = key(*first, materials);
     let new = !has_read(&key);
     let full = shown.iter().map(|one| view! { <p>{one.full()}</p> });
+    let made_of: Vec<Material> = materials.split(", ").map(Material::from).collect();
+    let hurts = hazards(operation, &made_of).into_iter().map(hazard);
     Some(view! {
         <details class="caution" open=new on:toggle=move |_| note_read(&key)>
             <summary>{first.line()}</summary>
             {full.collect_view()}
+            <ul class="plain quiet">{hurts.collect_view()}</ul>
         </details>
     })
+}
+
+/// What can hurt, by the codes of the standard, and what protects.
+fn hazard(hazard: &'static Hazard) -> AnyView {
+    let codes: Vec<_> = hazard
+        .codes
+        .iter()
+        .map(|code| [code.code, ": ", code.words].concat())
+        .collect();
+    view! { <li><strong>{hazard.from}</strong>". "{hazard.does}" "{hazard.protection}" "{codes.join("; ")}</li> }.into_any()
 }
 
 /// Who reads what of which material: a caution is new to each of them once.

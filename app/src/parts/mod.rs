@@ -7,6 +7,7 @@
 
 mod caution;
 mod day;
+mod dry;
 mod face;
 mod field;
 mod icon;
@@ -28,6 +29,7 @@ mod working;
 
 pub use caution::Cautions;
 pub use day::{day_words, in_days, on_day, today};
+pub use dry::DryNotice;
 pub use face::{Face, Photograph};
 pub use field::Field;
 pub use icon::camera_icon;

@@ -115,5 +115,7 @@ fn reckon(given: &Given<'_>) -> Result<Answer, Refused> {
         .more
         .push(["Through, or at full strength: ", &strong, "."].concat());
     answer.more.push(ready.note.to_owned());
+    let minutes = (ready.ready_at.unix_s() - clock.now.unix_s()) / 60;
+    answer.wait = u32::try_from(minutes).ok().filter(|minutes| *minutes > 0);
     Ok(answer)
 }

@@ -152,6 +152,8 @@ pub struct Answer {
     pub more: Vec<String>,
     /// What it looks like, if that helps.
     pub sketch: Option<Sketch>,
+    /// How long to wait, in minutes, if it is a wait.
+    pub wait: Option<u32>,
 }
 
 impl Answer {

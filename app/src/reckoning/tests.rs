@@ -154,6 +154,8 @@ fn a_guard_asks_for_as_much_under_the_heel() {
 #[test]
 fn the_clock_says_when_to_feel_and_when_it_is_ready() {
     assert_eq!(say("ready", &[], &[]), "Feel it from 18:10; join by 18:40.");
+    let cement = given("ready", &[], &[]);
+    assert_eq!(cement.helper.answer(&cement).unwrap().wait, Some(10));
     assert_eq!(
         say("ready", &[], &[("kind", "counter_paste")]),
         "Ready: tomorrow, 06:00."

@@ -29,7 +29,7 @@ use leptos_router::path;
 
 use crate::device::install::Install;
 use crate::device::worker::Worker;
-use crate::parts::{Nav, PhotographViewer, Say, Viewer};
+use crate::parts::{DryNotice, Nav, PhotographViewer, Say, Viewer};
 use crate::workbench::Workbench;
 use crate::workshop::{Opening, Workshop};
 
@@ -47,6 +47,7 @@ pub fn App() -> impl IntoView {
     view! {
         <Router>
             <Say/>
+            <DryNotice/>
             <main>
                 <Show when=move || workshop.opening().get() != Opening::Opening>
                     <OpeningTrouble/>

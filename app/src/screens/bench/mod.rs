@@ -60,7 +60,8 @@ fn urgent(sections: &[Section]) -> AnyView {
         .collect();
     due.sort_by(|one, other| one.job.day.cmp(&other.job.day));
     let links = due.into_iter().map(|row| {
-        view! { <li><a href=format!("/job/{}", row.job.id)><strong class="tag">{row.name().to_owned()}</strong></a></li> }
+        let label = ["Due: ", row.name()].concat();
+        view! { <li><a href=format!("/job/{}", row.job.id) aria-label=label><strong class="tag">{row.name().to_owned()}</strong></a></li> }
     });
     let links: Vec<_> = links.collect();
     (!links.is_empty())

@@ -70,14 +70,19 @@ fn gift(line: &Agreed, shop: Shop) -> AnyView {
     view! { <li>{name}", worth "{worth}" "<span class="quiet">{why}</span></li> }.into_any()
 }
 
-fn payment(ticket: SubjectId, item: &Item<Payment>, shop: Shop) -> AnyView {
-    let workshop = use_workshop();
-    let entry = item.entry;
-    let what = match item.body.what {
+/// What a payment was, in words.
+pub fn paid_words(what: &Paid) -> &'static str {
+    match what {
         Paid::Deposit => "Deposit",
         Paid::Refund => "Given back",
         _ => "Paid",
-    };
+    }
+}
+
+fn payment(ticket: SubjectId, item: &Item<Payment>, shop: Shop) -> AnyView {
+    let workshop = use_workshop();
+    let entry = item.entry;
+    let what = paid_words(&item.body.what);
     let amount = shop.money(item.body.minor);
     let label = ["Take back: ", what, " ", &amount].concat();
     let back = move |_| {

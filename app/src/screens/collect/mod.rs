@@ -16,7 +16,7 @@ use crate::parts::{Face, day_words};
 use crate::shop::use_shop;
 use crate::workshop::use_workshop;
 
-pub(super) use account::{account, figures};
+pub(super) use account::{account, figures, paid_words};
 pub(super) use notice::ready_notice;
 pub use waiting::Waiting;
 

@@ -2,6 +2,7 @@
 
 mod drawing;
 mod finding;
+mod key;
 mod noted;
 
 use leptos::prelude::*;

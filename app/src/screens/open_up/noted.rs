@@ -7,6 +7,7 @@ use shared::log::{Subject, SubjectId, SubjectKind};
 use shared::trade::component::Component;
 use shared::trade::construction::Construction;
 
+use super::key::WhichIsIt;
 use crate::acts;
 use crate::screens::pair::lines;
 use crate::workbench::use_workbench;
@@ -53,6 +54,7 @@ pub(super) fn BuiltLike(job: SubjectId, state: State) -> impl IntoView {
         <section class="card">
             <h2>"How it is made"</h2>
             <div class="row">{choices.into_iter().collect_view()}</div>
+            <WhichIsIt job state/>
         </section>
     }
 }

@@ -8,6 +8,7 @@ use shared::trade::component::Component;
 use shared::trade::construction::Construction;
 use shared::trade::operations;
 
+use super::super::collect::paid_words;
 use super::super::job::makes_good;
 use super::super::reckon::measured;
 use super::lines::{self, Said};
@@ -35,7 +36,8 @@ pub(super) fn one(line: &JobLine, job: &State, life: &Life, shop: Shop) -> impl 
             {list("What it is made like", construction(job))}
             {list("What was seen", job.damage.iter().map(|item| lines::damage(&item.body)).collect())}
             {list("Must go back in", bench::parts_out(job).map(|out| Component::from(out.body.part.as_str()).words().to_owned()).collect())}
-            {list("Questions", job.questions.iter().map(|item| lines::question(job, item)).collect())}
+            {dated("Questions", questions(job))}
+            {(!shop.helper()).then(|| dated("Money", money(job, life, shop)))}
             {dated("Work", steps(job, shop))}
             {(!job.measured.is_empty()).then(|| view! { <h3>"Measured"</h3> {measured(line.id, &job.measured)} })}
             {notes(line.id, job)}
@@ -73,6 +75,44 @@ fn construction(job: &State) -> Vec<String> {
         all.push(["Came with: ", &came.join(", ")].concat());
     }
     all
+}
+
+/// Each question, then every try to have it answered.
+fn questions(job: &State) -> Vec<Said> {
+    let of_each = job.questions.iter().flat_map(|question| {
+        let tries = job
+            .answers
+            .iter()
+            .filter(|answer| answer.body.question == question.entry);
+        let tries = tries.map(|answer| Said {
+            text: lines::came_of(&answer.body.outcome).to_owned(),
+            quiet: on_day(answer.at.utc),
+        });
+        let asked = Said {
+            text: lines::question(job, question),
+            quiet: on_day(question.at.utc),
+        };
+        std::iter::once(asked).chain(tries)
+    });
+    of_each.collect()
+}
+
+/// What changed hands on the ticket of a job.
+fn money(job: &State, life: &Life, shop: Shop) -> Vec<Said> {
+    let opened = job.opened.as_ref().map(|slot| &slot.current.body);
+    let ticket = opened.and_then(|opened| life.tickets.get(&opened.ticket?));
+    let payments = ticket.into_iter().flat_map(|ticket| &ticket.payments);
+    let said = payments.map(|item| Said {
+        text: [
+            paid_words(&item.body.what),
+            " ",
+            &shop.money(item.body.minor),
+            ", for its ticket",
+        ]
+        .concat(),
+        quiet: when_and_who(item.at, item.person, shop),
+    });
+    said.collect()
 }
 
 fn steps(job: &State, shop: Shop) -> Vec<Said> {

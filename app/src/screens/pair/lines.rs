@@ -104,18 +104,22 @@ pub(in crate::screens) fn step(job: &State, item: &Item<shared::log::body::Step>
     .concat()
 }
 
+/// What came of asking.
+pub(in crate::screens) fn came_of(outcome: &Outcome) -> &str {
+    match outcome {
+        Outcome::Yes => "yes",
+        Outcome::No => "no",
+        Outcome::NoAnswer => "nobody was reached",
+        Outcome::CallBack => "to be called again",
+        Outcome::ReturnUnrepaired => "goes back as it is",
+        Outcome::Other(word) => word,
+    }
+}
+
 /// A question and what came of it.
 pub(in crate::screens) fn question(job: &State, item: &Item<shared::log::body::Question>) -> String {
     let answer = bench::answer_to(job, item.entry);
-    let came = match answer.map(|answer| &answer.body.outcome) {
-        None => "no answer yet",
-        Some(Outcome::Yes) => "yes",
-        Some(Outcome::No) => "no",
-        Some(Outcome::NoAnswer) => "nobody was reached",
-        Some(Outcome::CallBack) => "to be called again",
-        Some(Outcome::ReturnUnrepaired) => "goes back as it is",
-        Some(Outcome::Other(word)) => word,
-    };
+    let came = answer.map_or("no answer yet", |answer| came_of(&answer.body.outcome));
     let chosen = answer
         .and_then(|answer| item.body.choices.get(answer.body.choice?))
         .map_or("", |choice| choice.say.as_str());

@@ -9,13 +9,17 @@ mod sketch;
 use leptos::prelude::*;
 use leptos_router::hooks::{use_params_map, use_query_map};
 use shared::log::SubjectId;
+use shared::log::body::WaitFor;
 use shared::log::fold::State;
 
 use super::job::{JobLife, pair_head, use_job};
+use crate::acts;
 use crate::device::clock;
 use crate::device::screen::print;
 use crate::reckoning::{Answer, Clock, DYE, Given, Helper, Lengths, helper};
 use crate::shop::{Shop, use_shop};
+use crate::stations::minutes_in_words;
+use crate::workbench::use_workbench;
 
 use dye::Dye;
 use form::Form;
@@ -139,10 +143,22 @@ fn Helping(known: Known, job: SubjectId, operation: Memo<String>, helper: &'stat
         {move || known.get().map(|found| pair_head(helper.title, &found))}
         {move || said(answer.get())}
         {(!helper.mind.is_empty()).then(|| view! { <p class="caution">{helper.mind}</p> })}
+        {move || answer.get().ok().and_then(|answer| begin_wait(job, operation, answer.wait?))}
         <Keep known job operation keep/>
         <Form desk/>
         <div class="sketches">{drawn}</div>
     }
+}
+
+/// Begins the wait that was reckoned; the Bench counts it down.
+fn begin_wait(job: SubjectId, operation: Memo<String>, minutes: u32) -> Option<AnyView> {
+    let bench = use_workbench();
+    let length = minutes_in_words(minutes.into());
+    let begin = move |_| {
+        let wait = acts::wait(job, WaitFor::Drying, Some(minutes), &operation.get_untracked());
+        bench.act(vec![wait], "Waiting.");
+    };
+    Some(view! { <p><button class="bench" on:click=begin>"Start the wait: "{length}</button></p> }.into_any())
 }
 
 /// The answer first and large; or what cannot be so.

@@ -1,0 +1,57 @@
+//! Saying that a wait is over, on whatever screen somebody is.
+
+use std::collections::BTreeSet;
+use std::time::Duration;
+
+use leptos::prelude::*;
+use shared::log::UnixMs;
+
+use crate::device::screen::use_now;
+use crate::stations::in_shop;
+use crate::workshop::{use_stored, use_workshop};
+
+/// Tells of each pair whose time has run out while the app is open; what was over before shows on the Bench.
+#[component]
+pub fn DryNotice() -> impl IntoView {
+    // Not before the first screen stands: nobody waits for this.
+    let begun = RwSignal::new(false);
+    let begin = move || {
+        begun.try_set(true);
+    };
+    set_timeout(begin, LATER);
+    view! { <Show when=move || begun.get()><Watch/></Show> }
+}
+
+#[component]
+fn Watch() -> impl IntoView {
+    let (workshop, now) = (use_workshop(), use_now());
+    let shop = use_stored(|phone| async move { phone.in_shop().await });
+    Effect::new(move |before: Option<Option<BTreeSet<(UnixMs, String)>>>| {
+        let pairs = shop.get()?;
+        let now = now.get();
+        let over = in_shop(pairs).filter_map(|row| {
+            let end = row
+                .job
+                .dry_at
+                .filter(|end| *end <= now && row.job.ready_at.is_none())?;
+            Some((end, row.name().to_owned()))
+        });
+        let over: BTreeSet<_> = over.collect();
+        // Only what ran out since the clock was read last: not what a sync or a first look brings.
+        if let Some(Some(before)) = before {
+            let fresh = over
+                .difference(&before)
+                .filter(|(end, _)| now.0 - end.0 < JUST_MS);
+            let names: Vec<_> = fresh.map(|(_, name)| name.as_str()).collect();
+            if !names.is_empty() {
+                workshop.tell(["Dry: ", &names.join(", "), "."].concat());
+            }
+        }
+        Some(over)
+    });
+}
+
+/// How long the first screen has for itself.
+const LATER: Duration = Duration::from_secs(3);
+/// What ran out longer ago than this is no news, ms.
+const JUST_MS: i64 = 120_000;
