@@ -189,7 +189,7 @@ fn a_field_that_cannot_be_so_is_named_by_its_label() {
 fn what_is_kept_is_where_the_next_one_begins() {
     let given = given("nails", &[("block_mm", 18.5)], &[("direction", "below")]);
     let (numbers, chosen) = given.helper.begin(&given.kept());
-    assert_eq!((numbers, chosen), (given.numbers.clone(), given.chosen.clone()));
+    assert_eq!((numbers, chosen), (given.numbers, given.chosen));
 }
 
 #[test]
