@@ -35,7 +35,7 @@ test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   await phone.sees('Ottoline Brack');
   await look('work');
   const job = (await phone.address()).split('/').pop() ?? '';
-  for (const helper of ['nails', 'pitch', 'corner', 'dye']) {
+  for (const helper of ['nails', 'pitch', 'corner', 'photo', 'dye']) {
     await phone.open(`${server.url}/reckon/${job}/${helper}`);
     await phone.finds('.answer');
     await look(`reckon-${helper}`);

@@ -136,6 +136,25 @@ test('the stub and the tags of four pairs are one sheet of A4', async ({ site, n
   expect(sheet.text, 'the stub and the tags, and nothing else').not.toContain('Drop-off');
 });
 
+test('a sketch is true to scale on paper, beside a bar to check', async ({ site, newPhone }) => {
+  const phone = await newPhone();
+  const { url } = await site();
+  await phone.open(url);
+  await takeIn(phone, { work: 'Top pieces', price: '22' });
+  const job = /camera\/([-0-9a-f]+)/.exec(await phone.address())?.[1] ?? '';
+  await phone.open(`${url}/reckon/${job}/nails`);
+  await phone.finds('svg.bar');
+  await phone.page.emulateMedia({ media: 'print' });
+  const widths = await phone.run(() => [...document.querySelectorAll('svg.to-scale')].map((one) => one.getBoundingClientRect().width));
+  // A CSS inch is 96 px and 25.4 mm (CSS Values 4, 6.2): the heels of 60 mm with 4 mm of margin either side, and the bar of 100.
+  const inPixels = (mm: number): number => (mm * 96) / 25.4;
+  for (const [at, mm] of [68, 68, 100].entries()) expect(widths[at]).toBeCloseTo(inPixels(mm), 0);
+  const sheet = await printed(phone, A4);
+  expect(sheet.pages).toBe(1);
+  expect(sheet.text).toContain('Left, from below');
+  expect(sheet.text, 'the drawings alone').not.toContain('Keep it on the pair');
+});
+
 /** The smallest type that shows, in points. */
 async function smallestType(phone: ChromiumPhone): Promise<number> {
   return phone.run(() => {

@@ -13,7 +13,7 @@ pub enum InstallWay {
     None,
     /// With [`Install::ask`].
     Ask,
-    /// By hand, as on an iPhone: Share, then "Add to Home Screen". Records made before that stay behind in the
+    /// By hand, on phones that offer nothing themselves: Share, then "Add to Home Screen". Records made before that stay behind in the
     /// browser: say so before the first one.
     ByHand,
     /// It was started from there.

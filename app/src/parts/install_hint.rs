@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use crate::device::install::{Install, InstallWay};
 
-/// How to put the app on the home screen, where it can be and is not. On an iPhone the home-screen app has storage
+/// How to put the app on the home screen, where it can be and is not. On some phones the home-screen app has storage
 /// of its own: what was recorded in the browser before stays behind there, so this comes before the first record.
 #[component]
 pub fn InstallHint() -> impl IntoView {

@@ -3,6 +3,7 @@
 use std::f64::consts::PI;
 
 use shared::trade::reckon::corner_line::CornerLine;
+use shared::trade::reckon::facet::WearPlane;
 use shared::trade::reckon::heel::Heel;
 use shared::trade::reckon::level_pair::{Change, Pair, Place, Side};
 use shared::trade::reckon::lifts::Stack;
@@ -193,13 +194,18 @@ fn corner(given: &Given<'_>) -> Result<Answer, Refused> {
     let (width, length) = (given.of("width_mm"), given.of("length_mm"));
     let outline = heel_outline(width, length);
     let half = width / 2.0;
+    let facet_mm = vec![
+        [half, 0.0, -given.of("outer_back_mm")],
+        [-half, 0.0, -given.of("inner_back_mm")],
+        [half, length, -given.of("outer_breast_mm")],
+    ];
+    let plane = WearPlane {
+        points_mm: facet_mm.clone(),
+    }
+    .reckon()?;
     let parted = CornerLine {
         outline_mm: outline.clone(),
-        facet_mm: vec![
-            [half, 0.0, -given.of("outer_back_mm")],
-            [-half, 0.0, -given.of("inner_back_mm")],
-            [half, length, -given.of("outer_breast_mm")],
-        ],
+        facet_mm,
         keep_mm: given.of("keep_mm"),
     }
     .reckon()?;
@@ -220,6 +226,9 @@ fn corner(given: &Given<'_>) -> Result<Answer, Refused> {
         square_cm(parted.rubber_mm2),
         square_cm(parted.leather_mm2)
     ));
+    answer
+        .more
+        .push(["The worn facet tilts ", &rounded(plane.tilt_deg, 1), " degrees."].concat());
     answer.sketch = Some(Sketch::Heel {
         outline,
         nails: Vec::new(),

@@ -6,8 +6,10 @@
 mod clock;
 mod colour;
 mod heel;
+mod leather;
 mod lengths;
 mod nails;
+mod photo;
 mod seam;
 mod sole;
 
@@ -19,6 +21,7 @@ pub use clock::Clock;
 pub use colour::{DYE, Part, recipe};
 pub use lengths::{Lengths, number};
 pub use nails::USUAL_NAILS;
+pub use photo::{BESIDE, Beside, CORNERS, PHOTO, measure};
 
 /// What a number is a number of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -189,9 +192,10 @@ pub enum Sketch {
 }
 
 /// Every helper, in the order of the work.
-pub static HELPERS: [Helper; 9] = [
+pub static HELPERS: [Helper; 10] = [
     sole::SOLE,
     sole::PITCH,
+    leather::LEATHER,
     seam::THREAD,
     nails::NAILS,
     heel::LIFTS,
@@ -206,7 +210,7 @@ pub fn helper(what: &str) -> Option<&'static Helper> {
     HELPERS.iter().find(|helper| helper.what == what)
 }
 
-/// What helps with an operation: the words of helpers and [`DYE`], with what they are called.
+/// What helps with an operation: the words of helpers, [`DYE`] and [`PHOTO`], with what they are called.
 pub fn helpers_for(code: &str) -> Vec<(&'static str, &'static str)> {
     let Some(known) = operation(code) else {
         return Vec::new();
@@ -220,11 +224,23 @@ pub fn helpers_for(code: &str) -> Vec<(&'static str, &'static str)> {
     if is_sole(known) {
         words.extend(["sole", "pitch"]);
     }
+    if is_sole(known) || matches!(known.code, "sock_replacement" | "heel_grip" | "strap_replacement") {
+        words.push("leather");
+    }
     if known.waits.iter().any(|wait| wait.minutes.low > 0) {
         words.push("ready");
     }
-    let called = |what| helper(what).map_or("Colour recipe", |helper| helper.title);
+    words.push(PHOTO);
     words.into_iter().map(|what| (what, called(what))).collect()
+}
+
+/// What a helper is called, by its word.
+pub fn called(what: &str) -> &'static str {
+    match (helper(what), what) {
+        (Some(helper), _) => helper.title,
+        (None, PHOTO) => "On a photograph",
+        (None, _) => "Colour recipe",
+    }
 }
 
 /// Whether a sole is cut for it.

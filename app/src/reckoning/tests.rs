@@ -141,6 +141,20 @@ fn the_sole_is_pulled_by_size_and_thickness() {
     assert!(uk.starts_with("Pull size 41.5 (EU)"), "{uk}");
 }
 
+/// 280 · 100 mm twice at 75 %: 5.6 / 0.75 dm² (closed form), 0.804 square feet (NIST SP 811: 9.290304 dm² each).
+#[test]
+fn leather_is_bought_by_area() {
+    assert_eq!(say("leather", &[], &[]), "Buy 7.5 dm², or find it on the shelf.");
+    let inches = Given {
+        lengths: Lengths::Inch,
+        ..given("leather", &[], &[])
+    };
+    assert_eq!(
+        inches.helper.answer(&inches).unwrap().say,
+        "Buy 0.8 square feet, or find it on the shelf."
+    );
+}
+
 #[test]
 fn a_guard_asks_for_as_much_under_the_heel() {
     assert_eq!(
@@ -202,9 +216,12 @@ fn steps_have_the_helpers_that_serve_them() {
     };
     assert_eq!(
         whats("top_piece_replacement"),
-        ["nails", "lifts", "heel", "level", "corner", "ready"]
+        ["nails", "lifts", "heel", "level", "corner", "ready", "photo"]
     );
-    assert_eq!(whats("resole_welted"), ["thread", "sole", "pitch", "ready"]);
+    assert_eq!(
+        whats("resole_welted"),
+        ["thread", "sole", "pitch", "leather", "ready", "photo"]
+    );
     assert!(whats("half_sole").starts_with(&["sole", "pitch"]));
     assert_eq!(whats("their own thing"), Vec::<&str>::new());
     // Every word leads somewhere.
@@ -212,7 +229,7 @@ fn steps_have_the_helpers_that_serve_them() {
         assert!(
             helpers_for(known.code)
                 .iter()
-                .all(|(what, _)| *what == DYE || helper(what).is_some())
+                .all(|(what, _)| [DYE, PHOTO].contains(what) || helper(what).is_some())
         );
     }
 }

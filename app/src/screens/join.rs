@@ -19,19 +19,24 @@ fn code_in_address() -> Option<String> {
         .map(str::to_owned)
 }
 
+/// Narrower than this, in CSS pixels, a device for fingers is a phone.
+const PHONE_BELOW: f64 = 600.0;
+
 /// What a device is called until somebody says better: what it is.
 fn kind_of_device() -> &'static str {
-    let agent = window().navigator().user_agent().unwrap_or_default();
-    let known = [
-        ("iPhone", "iPhone"),
-        ("iPad", "Tablet"),
-        ("Android", "Android phone"),
-        ("Mobile", "Phone"),
-    ];
-    known
-        .into_iter()
-        .find(|(word, _)| agent.contains(word))
-        .map_or("Computer", |(_, name)| name)
+    let asks = |query: &str| {
+        window()
+            .match_media(query)
+            .ok()
+            .flatten()
+            .is_some_and(|query| query.matches())
+    };
+    let width = window().inner_width().ok().and_then(|width| width.as_f64());
+    match (asks("(pointer: coarse)"), width) {
+        (true, Some(width)) if width < PHONE_BELOW => "Phone",
+        (true, _) => "Tablet",
+        (false, _) => "Computer",
+    }
 }
 
 /// By link or by typed code.

@@ -8,7 +8,7 @@ use shared::log::fold::Item;
 
 use super::super::job::JobLife;
 use crate::parts::on_day;
-use crate::reckoning::{DYE, helper};
+use crate::reckoning::{DYE, called};
 
 /// What a helper was given last: for this operation, else on this job, else on any job of the pair.
 pub(super) fn last(known: &JobLife, what: &str, operation: &str) -> Option<Map<String, Value>> {
@@ -36,7 +36,7 @@ pub(super) fn last(known: &JobLife, what: &str, operation: &str) -> Option<Map<S
 pub(in crate::screens) fn measured(job: SubjectId, all: &[Item<Measured>]) -> AnyView {
     let lines = all.iter().map(|item| {
         let Measured { what, say, .. } = &item.body;
-        let called = helper(what).map_or("Colour recipe", |helper| helper.title);
+        let called = called(what);
         let swatch = (what == DYE).then(|| {
             view! { <a class="button quiet" href=format!("/camera/{job}?shows=swatch&of={}", item.entry)>"Photograph the swatch"</a> }
         });

@@ -4,6 +4,7 @@ mod dye;
 mod form;
 mod keep;
 mod kept;
+mod photo;
 mod sketch;
 
 use leptos::prelude::*;
@@ -16,7 +17,7 @@ use super::job::{JobLife, pair_head, use_job};
 use crate::acts;
 use crate::device::clock;
 use crate::device::screen::print;
-use crate::reckoning::{Answer, Clock, DYE, Given, Helper, Lengths, helper};
+use crate::reckoning::{Answer, Clock, DYE, Given, Helper, Lengths, PHOTO, helper};
 use crate::shop::{Shop, use_shop};
 use crate::stations::minutes_in_words;
 use crate::workbench::use_workbench;
@@ -24,6 +25,7 @@ use crate::workbench::use_workbench;
 use dye::Dye;
 use form::Form;
 use keep::{Keep, Kept};
+use photo::OnPhoto;
 use sketch::sketch;
 
 pub(super) use kept::measured;
@@ -46,6 +48,7 @@ pub fn Reckon() -> impl IntoView {
         let what = what.get();
         Some(match helper(&what) {
             Some(helper) => view! { <Helping known job operation helper/> }.into_any(),
+            None if what == PHOTO => view! { <OnPhoto known job operation/> }.into_any(),
             None if what == DYE => view! { <Dye known job operation/> }.into_any(),
             None => view! { <h1>"There is no such helper."</h1> }.into_any(),
         })
