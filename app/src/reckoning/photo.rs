@@ -79,7 +79,7 @@ pub fn measure(beside: &Beside, taps: &[Point], lengths: Lengths) -> Result<Answ
 mod tests {
     use super::*;
 
-    /// The ID-1 card of a worked example (OpenCV and a direct linear transform agree): (300, 300) to (900, 600) is
+    /// The ID-1 card of a worked example (`OpenCV` and a direct linear transform agree): (300, 300) to (900, 600) is
     /// 69.739395 mm.
     #[test]
     fn a_length_is_measured_beside_a_card() {
