@@ -92,6 +92,10 @@ impl Worker {
         let registration: ServiceWorkerRegistration = registration.unchecked_into();
         self.registration.set_value(Some(registration.clone()));
         self.watch_updates(&registration, &container);
+        // What has just been fetched for the first time need not be asked for again.
+        if container.controller().is_some() {
+            ask(&registration);
+        }
         keep_asking(&registration);
         JsFuture::from(container.ready()?).await?;
         self.ready_offline.set(true);
@@ -120,14 +124,18 @@ impl Worker {
 
     /// Reloads the page that asked for the new build. Another open tab is only told, and keeps what it shows.
     fn watch_take_over(self, container: &ServiceWorkerContainer) {
-        let had_controller = StoredValue::new(container.controller().is_some());
+        let before = StoredValue::new_local(container.controller());
+        let changed = container.clone();
         on(container, "controllerchange", move || {
+            let now = changed.controller();
+            let had = before.get_value();
             if self.applying.get_value() {
                 reload();
-            } else if had_controller.get_value() {
+            } else if had.is_some() && had != now {
+                // A browser may tell of one and the same worker twice: that is no update.
                 self.update_waiting.set(true);
             }
-            had_controller.set_value(true);
+            before.set_value(now);
         });
     }
 }
@@ -139,23 +147,24 @@ fn container() -> Option<ServiceWorkerContainer> {
     has.then(|| navigator.service_worker())
 }
 
-/// Asks the server for a newer build now, whenever the app comes back to the front, and every hour.
+/// Asks the server for a newer build.
+fn ask(registration: &ServiceWorkerRegistration) {
+    if let Ok(answer) = registration.update() {
+        // Awaited only to be heard: without a network it fails, and that is no news.
+        spawn_local(async move { drop(JsFuture::from(answer).await) });
+    }
+}
+
+/// Asks again whenever the app comes back to the front, and every hour.
 fn keep_asking(registration: &ServiceWorkerRegistration) {
     let asked = registration.clone();
-    let ask = move || {
-        if let Ok(answer) = asked.update() {
-            // Awaited only to be heard: without a network it fails, and that is no news.
-            spawn_local(async move { drop(JsFuture::from(answer).await) });
-        }
-    };
-    ask();
-    let ask_when_seen = ask.clone();
     std::mem::forget(Listener::on_view(move |view| {
         if view == View::Seen {
-            ask_when_seen();
+            ask(&asked);
         }
     }));
-    drop(set_interval_with_handle(ask, ASK_EVERY));
+    let asked = registration.clone();
+    drop(set_interval_with_handle(move || ask(&asked), ASK_EVERY));
 }
 
 /// Listens for as long as the page lives, which is as long as the worker does.

@@ -42,7 +42,7 @@ pub fn Bench() -> impl IntoView {
         <h1>"Bench"</h1>
         <Working/>
         <Show when=move || worker.update_waiting().get()>
-            <button on:click=move |_| worker.apply_update()>"Restart with the new version"</button>
+            <button class="bench" on:click=move |_| worker.apply_update()>"Restart with the new version"</button>
         </Show>
         <Unsafe/>
         {stations}
