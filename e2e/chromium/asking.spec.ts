@@ -6,8 +6,7 @@ import { joined, shoot, takeIn } from '../helpers/work.ts';
 /** The words under the photograph: how light their ground is, and how dark the darkest of it, 0 to 255. */
 async function wordsOf(phone: ChromiumPhone, jpeg: Buffer): Promise<{ ground: number; ink: number }> {
   return phone.run(async (base64: string) => {
-    const answer = await fetch(`data:image/jpeg;base64,${base64}`).catch(() => undefined);
-    const bytes = answer ? new Uint8Array(await answer.arrayBuffer()) : Uint8Array.from(atob(base64), (char) => char.charCodeAt(0));
+    const bytes = Uint8Array.from(atob(base64), (char) => char.charCodeAt(0));
     const image = await createImageBitmap(new Blob([bytes], { type: 'image/jpeg' }));
     const canvas = document.createElement('canvas');
     [canvas.width, canvas.height] = [image.width, image.height];

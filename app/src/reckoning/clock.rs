@@ -1,7 +1,7 @@
 //! When what was started now is ready.
 
 use shared::trade::reckon::instant::Instant;
-use shared::trade::reckon::ready::{JudgedBy, Kind, Started};
+use shared::trade::reckon::ready::{JudgedBy, Started};
 use shared::trade::reckon::{Calculation, Refused};
 
 use super::{Answer, Asked, Choice, Given, Helper};
@@ -68,23 +68,6 @@ pub(super) const READY: Helper = Helper {
     reckon,
 };
 
-fn kind(word: &str) -> Kind {
-    match word {
-        "water_cement" => Kind::WaterCement,
-        "counter_paste" => Kind::CounterPaste,
-        "counter_solvent" => Kind::CounterSolvent,
-        "counter_heat" => Kind::CounterHeat,
-        "spirit_dye" => Kind::SpiritDye,
-        "acrylic_colour" => Kind::AcrylicColour,
-        "edge_ink" => Kind::EdgeInk,
-        "cream" => Kind::Cream,
-        "conditioner" => Kind::Conditioner,
-        "soak" => Kind::Soak,
-        "stretch" => Kind::Stretch,
-        _ => Kind::ContactCement,
-    }
-}
-
 /// Minutes of the sheet; nothing typed is the usual.
 fn minutes(number: f64, field: &str) -> Result<Option<u32>, Refused> {
     match number {
@@ -97,7 +80,7 @@ fn minutes(number: f64, field: &str) -> Result<Option<u32>, Refused> {
 fn reckon(given: &Given<'_>) -> Result<Answer, Refused> {
     let clock = given.clock;
     let ready = Started {
-        kind: kind(given.word("kind")),
+        kind: given.choice("kind")?,
         started: clock.now,
         min: minutes(given.of("sheet_min"), "sheet_min")?,
         max: minutes(given.of("sheet_max"), "sheet_max")?,

@@ -13,6 +13,8 @@ mod photo;
 mod seam;
 mod sole;
 
+use serde::de::value::{Error as Unknown, StrDeserializer};
+use serde::de::{DeserializeOwned, IntoDeserializer};
 use serde_json::{Map, Value};
 use shared::trade::operations::{Operation, Station, operation};
 use shared::trade::reckon::{Point, Refused};
@@ -129,6 +131,12 @@ impl Given<'_> {
         option
             .and_then(|(choice, at)| choice.options.get(at))
             .map_or("", |(word, _)| *word)
+    }
+
+    /// The choice of a field, as the sums take it: the words on the chips are those of their fields.
+    fn choice<T: DeserializeOwned>(&self, name: &'static str) -> Result<T, Refused> {
+        let word: StrDeserializer<'_, Unknown> = self.word(name).into_deserializer();
+        T::deserialize(word).map_err(|_| Refused::new(name, "one of those offered"))
     }
 
     /// A length in words.

@@ -1,6 +1,6 @@
 //! Which nail to pull from the shelf, and where the nails stand.
 
-use shared::trade::reckon::nails::{Direction, Layers, Nailing, Shank, USUAL_INSET_MM};
+use shared::trade::reckon::nails::{Layers, Nailing, USUAL_INSET_MM};
 use shared::trade::reckon::{Calculation, Refused};
 
 use super::heel::{LENGTH, WIDTH, heel_outline};
@@ -46,11 +46,7 @@ pub(super) const NAILS: Helper = Helper {
 fn reckon(given: &Given<'_>) -> Result<Answer, Refused> {
     let outline = heel_outline(given.of(WIDTH.name), given.of(LENGTH.name));
     let nails = Nailing {
-        direction: match given.word("direction") {
-            "below" => Direction::Below,
-            "top_piece" => Direction::TopPiece,
-            _ => Direction::Inside,
-        },
+        direction: given.choice("direction")?,
         layers_mm: Layers {
             insole: given.of("insole_mm"),
             midsole: given.of("midsole_mm"),
@@ -65,10 +61,7 @@ fn reckon(given: &Given<'_>) -> Result<Answer, Refused> {
         spacing_mm: None,
         // Out of range is refused by the sum itself.
         count: Some(given.of("count").round() as u32),
-        shank: Some(match given.word("shank") {
-            "threaded" => Shank::Threaded,
-            _ => Shank::Plain,
-        }),
+        shank: Some(given.choice("shank")?),
     }
     .reckon()?;
     let say = match nails.choose_mm {

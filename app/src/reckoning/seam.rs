@@ -30,12 +30,7 @@ pub(super) const THREAD: Helper = Helper {
 };
 
 fn reckon(given: &Given<'_>) -> Result<Answer, Refused> {
-    let stitch = match given.word("stitch") {
-        "101" => Stitch::Chain,
-        "401" => Stitch::DoubleChain,
-        "saddle" => Stitch::Saddle,
-        _ => Stitch::Lock,
-    };
+    let stitch = given.choice("stitch")?;
     let thread = Seam {
         stitch,
         seam_mm: given.of("seam_mm"),

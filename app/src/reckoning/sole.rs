@@ -1,7 +1,7 @@
 //! The sole: which size to pull, how thick, and what a layer more does to the pitch.
 
 use shared::trade::reckon::heel::Pitch;
-use shared::trade::reckon::size::{Foot, Group, InAll, System};
+use shared::trade::reckon::size::{Foot, InAll, System};
 use shared::trade::reckon::unit::{Convert, Unit};
 use shared::trade::reckon::{Calculation, Refused};
 
@@ -39,19 +39,12 @@ pub(super) const SOLE: Helper = Helper {
 
 fn sole(given: &Given<'_>) -> Result<Answer, Refused> {
     let (size, thick) = (given.of("size"), given.of("thickness_mm"));
-    let system = match given.word("system") {
-        "eu" => Some(System::Eu),
-        "uk" => Some(System::Uk),
-        "us_men" => Some(System::UsMen),
-        "us_women" => Some(System::UsWomen),
-        _ => None,
-    };
-    let group = match given.word("group") {
-        "child" => Group::Child,
-        _ => Group::Adult,
+    let system: Option<System> = match given.word("system") {
+        "foot" => None,
+        _ => Some(given.choice("system")?),
     };
     let sizes = Foot {
-        group,
+        group: given.choice("group")?,
         foot_mm: system.is_none().then_some(size),
         system,
         size: system.map(|_| size),

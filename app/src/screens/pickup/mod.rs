@@ -23,7 +23,7 @@ use check::final_check;
 use choices::use_choices;
 use leave::leave;
 use link::card_link;
-use preview::{preview, use_previews};
+use preview::{photos_of, preview, use_previews};
 
 /// One pair: checking it, giving it a card, handing it over.
 #[component]
@@ -64,11 +64,15 @@ async fn at_counter(phone: &Phone, job: SubjectId) -> Result<Option<AtCounter>, 
 fn OneJob(job: SubjectId) -> impl IntoView {
     let shop = use_shop();
     let chosen = use_choices(job);
-    let (shown, base) = (
-        use_previews(job),
-        use_stored(|phone| async move { phone.membership().await }),
-    );
+    let base = use_stored(|phone| async move { phone.membership().await });
     let here = use_stored(move |phone| async move { at_counter(&phone, job).await });
+    let photos = Memo::new(move |_| {
+        here.get()
+            .flatten()
+            .map(|here| photos_of(&here.found))
+            .unwrap_or_default()
+    });
+    let shown = use_previews(job, photos);
     move || {
         let Some(AtCounter { found, ticket }) = here.get()? else {
             return Some(nowhere().into_any());

@@ -13,7 +13,7 @@ use crate::device::Phone;
 use crate::device::picture::ObjectUrl;
 use crate::device::pictures::fetched;
 use crate::device::store::{Size, StoreError};
-use crate::screens::job::{JobLife, of_job};
+use crate::screens::job::JobLife;
 use crate::shop::use_shop;
 use crate::workshop::{Stored, use_stored};
 
@@ -56,18 +56,25 @@ impl PartialEq for Previews {
     }
 }
 
-/// The photographs of a job for its preview.
-pub(super) fn use_previews(job: SubjectId) -> Stored<Previews> {
-    use_stored(move |phone| async move {
-        let found = of_job(&phone, job).await?;
-        let photos = found.as_ref().and_then(JobLife::state).map(|job| &job.photos);
-        let mut shown = Vec::new();
-        for item in photos.into_iter().flatten() {
-            let bytes = preview_of(&phone, job, &item.body).await?.unwrap_or_default();
-            let url = ObjectUrl::of(&bytes, "image/jpeg").filter(|_| !bytes.is_empty());
-            shown.extend(url.map(|url| (item.body.full.sha256.clone(), bytes.len(), url)));
+/// The photographs of a job, as the card may show them.
+pub(super) fn photos_of(found: &JobLife) -> Vec<Photo> {
+    let photos = found.state().into_iter().flat_map(|job| &job.photos);
+    photos.map(|item| item.body.clone()).collect()
+}
+
+/// Where to find these photographs of a job, for its preview.
+pub(super) fn use_previews(job: SubjectId, photos: Memo<Vec<Photo>>) -> Stored<Previews> {
+    use_stored(move |phone| {
+        let photos = photos.get();
+        async move {
+            let mut shown = Vec::new();
+            for photo in photos {
+                let bytes = preview_of(&phone, job, &photo).await?.unwrap_or_default();
+                let url = ObjectUrl::of(&bytes, "image/jpeg").filter(|_| !bytes.is_empty());
+                shown.extend(url.map(|url| (photo.full.sha256, bytes.len(), url)));
+            }
+            Ok(Previews(Rc::new(shown)))
         }
-        Ok(Previews(Rc::new(shown)))
     })
 }
 

@@ -79,7 +79,7 @@ impl Desk {
                 .and_then(|known| kept::last(known, helper.what, operation))
         });
         let (numbers, chosen) = helper.begin(&last.unwrap_or_default());
-        let lengths = untrack(|| shop.lengths());
+        let lengths = lengths_of(shop);
         let texts = helper
             .numbers
             .iter()
@@ -134,12 +134,12 @@ fn Helping(known: Known, job: SubjectId, operation: Memo<String>, helper: &'stat
         })
     };
     let keep = Callback::new(move |()| {
-        let given = untrack(|| desk.given())?;
-        let answer = helper.answer(&given).ok()?;
+        let say = answer.get_untracked().ok()?.say;
+        let given = untrack(|| desk.given())?.kept();
         Some(Kept {
             what: helper.what,
-            say: answer.say,
-            given: given.kept(),
+            say,
+            given,
         })
     });
     view! {

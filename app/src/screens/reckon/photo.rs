@@ -31,13 +31,14 @@ pub(super) fn OnPhoto(known: Known, job: SubjectId, operation: Memo<String>) -> 
     // Counted from the latest.
     let (which, beside) = (RwSignal::new(0_usize), RwSignal::new(0_usize));
     let taps = RwSignal::new(Vec::<Tap>::new());
+    let points = move || taps.with(|taps| taps.iter().map(|tap| tap.pixel).collect::<Vec<_>>());
     let answer = Memo::new(move |_| {
-        let points = taps.with(|taps| taps.iter().map(|tap| tap.pixel).collect::<Vec<_>>());
+        let points = points();
         measure(&BESIDE[beside.get()], &points, shop.lengths()).map_err(|refused| refused.to_string())
     });
     let keep = Callback::new(move |()| {
         let answer = answer.get_untracked().ok()?;
-        let points = taps.with_untracked(|taps| taps.iter().map(|tap| tap.pixel).collect::<Vec<_>>());
+        let points = untrack(points);
         (points.len() > CORNERS + 1).then(|| Kept {
             what: PHOTO,
             say: answer.say,

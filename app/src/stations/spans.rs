@@ -1,0 +1,100 @@
+//! How near a day is, how long something has stood and has still to stand, in the words of a list.
+
+use shared::log::UnixMs;
+
+const MINUTE_MS: i64 = 60_000;
+const DAY_MS: i64 = 24 * 60 * MINUTE_MS;
+
+/// What is said of a day beside today, both `YYYY-MM-DD`: late, today, tomorrow. `None` for later days and for what
+/// is no day.
+pub fn nearness(day: &str, today: &str) -> Option<String> {
+    match day_number(today)? - day_number(day)? {
+        1 => Some("1 day late".to_owned()),
+        late @ 2.. => Some(format!("{late} days late")),
+        0 => Some("today".to_owned()),
+        -1 => Some("tomorrow".to_owned()),
+        _ => None,
+    }
+}
+
+/// For how many whole days a pair has been ready.
+pub fn ready_for(since: UnixMs, now: UnixMs) -> String {
+    match (now.0 - since.0).max(0) / DAY_MS {
+        0 => "Ready since today".to_owned(),
+        1 => "Ready for 1 day".to_owned(),
+        days => format!("Ready for {days} days"),
+    }
+}
+
+/// Days since 1970-01-01 in the Gregorian calendar.
+fn day_number(day: &str) -> Option<i64> {
+    let mut parts = day.splitn(3, '-').map(|part| part.parse::<i64>().ok());
+    let (year, month, date) = (parts.next()??, parts.next()??, parts.next()??);
+    // Years begin in March, so that the leap day comes last.
+    let year = if month <= 2 { year - 1 } else { year };
+    let of_year = (153 * ((month + 9) % 12) + 2) / 5 + date - 1;
+    let leaps = year.div_euclid(4) - year.div_euclid(100) + year.div_euclid(400);
+    Some(365 * year + leaps + of_year - 719_468)
+}
+
+/// How long until `end`, in words: to the nearest minute, for the clock on a screen is a little behind, and at least one
+/// until it is over.
+pub fn time_left(end: UnixMs, now: UnixMs) -> String {
+    let left = (end.0 - now.0).max(0);
+    let minutes = ((left + MINUTE_MS / 2) / MINUTE_MS).max(left.min(1));
+    let mut words = minutes_in_words(minutes.unsigned_abs());
+    words.push_str(" left");
+    words
+}
+
+/// A length of time in words: `25 min`, `3 h 10 min`, `24 h`.
+pub fn minutes_in_words(minutes: u64) -> String {
+    match (minutes / 60, minutes % 60) {
+        (0, minutes) => format!("{minutes} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, minutes) => format!("{hours} h {minutes} min"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const NOW: UnixMs = UnixMs(1_000_000_000);
+
+    #[test]
+    fn days_are_late_near_or_nothing_to_speak_of() {
+        let cases = [
+            ("2027-02-28", Some("1 day late")),
+            ("2027-03-01", Some("today")),
+            ("2027-03-02", Some("tomorrow")),
+            ("2026-12-31", Some("60 days late")),
+            ("2027-03-03", None),
+            ("", None),
+            ("soon", None),
+        ];
+        for (day, words) in cases {
+            assert_eq!(nearness(day, "2027-03-01").as_deref(), words, "{day}");
+        }
+        // 2028 is a leap year.
+        assert_eq!(
+            nearness("2028-02-28", "2028-03-01").as_deref(),
+            Some("2 days late")
+        );
+    }
+
+    #[test]
+    fn time_left_is_said_to_the_nearest_minute() {
+        let left = |ms| time_left(UnixMs(NOW.0 + ms), NOW);
+        assert_eq!(left(1), "1 min left");
+        assert_eq!(left(15 * 60_000), "15 min left");
+        assert_eq!(
+            left(15 * 60_000 + 20_000),
+            "15 min left",
+            "begun since the clock was read"
+        );
+        assert_eq!(left(190 * 60_000), "3 h 10 min left");
+        assert_eq!(left(24 * 3_600_000), "24 h left");
+        assert_eq!(left(-5), "0 min left");
+    }
+}
