@@ -6,13 +6,13 @@ export const PATIENCE = 30_000;
 /** How often it looks, in ms. */
 const GLANCE = 50;
 
-/** Looks again and again until `look` returns something true. */
-export async function eventually<R>(what: string, look: () => Promise<R>): Promise<NonNullable<R>> {
+/** Looks again and again until `look` returns something true. `why` is asked for more when that was in vain. */
+export async function eventually<R>(what: string, look: () => Promise<R>, why = (): string => ''): Promise<NonNullable<R>> {
   const deadline = Date.now() + PATIENCE;
   for (;;) {
     const seen = await look();
     if (seen) return seen;
-    if (Date.now() > deadline) throw new Error(`waited ${PATIENCE} ms in vain: ${what}`);
+    if (Date.now() > deadline) throw new Error(`waited ${PATIENCE} ms in vain: ${what}${why()}`);
     await new Promise((resolve) => setTimeout(resolve, GLANCE));
   }
 }

@@ -29,6 +29,8 @@ export class WebKitPhone extends Watching implements Phone {
   readonly #home: string;
   readonly #programs: Program[];
   readonly #driver: WebDriver;
+  /** What the driver last refused, to be named when waiting was in vain. */
+  #refused = '';
 
   private constructor(home: string, programs: Program[], driver: WebDriver) {
     super();
@@ -93,7 +95,8 @@ export class WebKitPhone extends Watching implements Phone {
     const find = (): Promise<Element | null> =>
       this.#byLabel(label, 'return found && [...found.options].find((one) => one.label.trim() === option);', option);
     await this.#act(`${option} in the list ${label}`, find, async (element) => {
-      await this.#driver.execute("arguments[0].closest('select').scrollIntoView({ block: 'center' })", [element]);
+      // An option of a list that was drawn anew meanwhile stands in none: the driver says so itself when it is clicked.
+      await this.#driver.execute("arguments[0].closest('select')?.scrollIntoView({ block: 'center' })", [element]);
       await this.#driver.click(element);
     });
   }
@@ -120,8 +123,10 @@ export class WebKitPhone extends Watching implements Phone {
   }
 
   protected override passOver(error: unknown): undefined {
-    if (error instanceof WebDriverError && REPLACED.has(error.code)) return undefined;
-    throw error;
+    // Between two states of a page anything may be missing, also for the finder's own script; a driver that is gone is final.
+    if (!(error instanceof WebDriverError) || error.code === 'invalid session id') throw error;
+    this.#refused = `; the driver last said: ${error.message}`;
+    return undefined;
   }
 
   async picture(): Promise<Buffer> {
@@ -168,11 +173,16 @@ export class WebKitPhone extends Watching implements Phone {
   /** Waits for an element and acts on it, again if the page has meanwhile drawn another in its place. */
   async #act(what: string, find: () => Promise<Element | null>, act: (element: Element) => Promise<void>): Promise<void> {
     const passOver = (error: unknown): undefined => this.passOver(error);
-    await eventually(what, async () => {
-      const element = await find().catch(passOver);
-      if (!element) return false;
-      return act(element).then(() => true, passOver);
-    });
+    this.#refused = '';
+    await eventually(
+      what,
+      async () => {
+        const element = await find().catch(passOver);
+        if (!element) return false;
+        return act(element).then(() => true, passOver);
+      },
+      () => this.#refused,
+    );
   }
 
   async #byRole(name: Name, role: Role): Promise<Element | null> {
@@ -223,6 +233,3 @@ async function connect(port: number, habits: Habits): Promise<WebDriver> {
   await driver.timeouts(PATIENCE);
   return driver;
 }
-
-/** What the driver says of an element or a page that was replaced under its hands: look again. */
-const REPLACED = new Set(['stale element reference', 'no such element', 'element not interactable', 'element click intercepted']);
