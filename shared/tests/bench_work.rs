@@ -26,6 +26,7 @@ fn step(operation: &str, side: Side) -> Body {
         side,
         note: String::new(),
         minutes: None,
+        used: Vec::new(),
     })
 }
 

@@ -79,6 +79,7 @@ pub(super) fn step(n: u128, operation: &str, at_ms: i64) -> Item<Step> {
         side: Side::Both,
         note: String::new(),
         minutes: None,
+        used: Vec::new(),
     };
     said(n, at_ms, body)
 }

@@ -31,6 +31,7 @@ pub fn step(job: SubjectId, operation: &str, side: Side, note: &str) -> Draft {
         side,
         note: note.trim().to_owned(),
         minutes: None,
+        used: Vec::new(),
     };
     on_job(job, Body::Step(step))
 }

@@ -124,6 +124,7 @@ pub(crate) fn step(job: &Subject, operation: &str) -> Draft {
         side: Side::Both,
         note: String::new(),
         minutes: None,
+        used: Vec::new(),
     };
     Draft::new(job.clone(), Body::Step(step))
 }

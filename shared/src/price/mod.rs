@@ -1,5 +1,7 @@
 //! Money.
 
+pub mod facts;
+pub mod materials;
 pub mod tax;
 
 /// Reads an amount as people type it, in minor units: `45`, `45.5`, `45,50`. `None` if it is not an amount of at

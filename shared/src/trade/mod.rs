@@ -3,7 +3,8 @@
 //! Everything here is a starting value that a shop's own history or settings replace.
 //!
 //! - Words: [`operations`], [`kinds`] of goods, [`construction`], [`component`], [`condition`], [`material`],
-//!   [`came_with`]; [`construction_key`] guesses a construction by what can be seen.
+//!   [`came_with`]; [`construction_key`] guesses a construction by what can be seen,
+//!   [`opens`] says what an operation lays open.
 //! - Norms: [`prices`], [`waits`], [`precedence`].
 //! - Arithmetic: [`reckon`].
 //! - What people are told: [`cautions`] and [`hazards`] at the bench, [`final_check`] at the counter, [`advice`] on the card.
@@ -21,6 +22,7 @@ pub mod final_check;
 pub mod hazards;
 pub mod kinds;
 pub mod material;
+pub mod opens;
 pub mod operations;
 pub mod precedence;
 pub mod prices;
@@ -36,6 +38,7 @@ pub use condition::{Condition, conditions, remedies};
 pub use construction::{Construction, SoleHeldBy};
 pub use kinds::{Class, Goods};
 pub use material::Material;
+pub use opens::opens;
 pub use operations::{Operation, Station, operation};
 pub use precedence::{in_order, next_operation, station_of_next};
 pub use prices::norm;

@@ -56,6 +56,7 @@ pub fn pair(number: u64, stay: Stay) -> Vec<Held> {
             side: Side::Both,
             note: String::new(),
             minutes: Some(12),
+            used: Vec::new(),
         };
         maker.say(&job, Body::Step(step));
     }

@@ -65,6 +65,7 @@ impl Stay {
                 side: Side::Both,
                 note: (*note).to_owned(),
                 minutes: Some(*minutes),
+                used: Vec::new(),
             }),
             Does::Found(find) => found(find),
             Does::Asks(text, choices) => self.question(text, choices),

@@ -47,6 +47,23 @@ pub const NAIL_LENGTHS: &str = "nail_lengths";
 /// Shop: the final check, a list of lines.
 pub const FINAL_CHECK: &str = "final_check";
 
+/// Shop: what an hour of attended work should earn, without tax, in minor units.
+pub const HOURLY_TARGET: &str = "hourly_target";
+
+/// Shop: the field that holds what an operation uses: a list of what
+/// [`Stock`](crate::price::materials::Stock) says, last used first.
+pub fn stock(operation: &str) -> String {
+    let mut name = String::from("stock/");
+    name.push_str(operation);
+    name
+}
+
+/// Shop: the field that holds the repairer's own answer to how often work on a construction, as guessed, meets a damaged
+/// part: of ten such pairs, how many?
+pub fn of_ten(operation: &str, guessed: &str, part: &str) -> String {
+    ["of_ten", operation, guessed, part].join("/")
+}
+
 /// Shop: the field that holds the price of an operation on a kind of goods, in minor units.
 pub fn price(operation: &str, goods: &str) -> String {
     let mut name = String::from("price/");

@@ -18,7 +18,7 @@ pub use counter::{Cause, Checked, Complaint, Detail, HandedOver, Opened, Paid, P
 pub use inside::{Answer, Choice, Damage, Decision, Outcome, Pays, PutBack, Question, Seen, TakenOut};
 pub use ties::{Erased, Retracted, SameAs};
 pub use work::{
-    Agreed, Gift, GiftWhy, Measured, Note, Order, Photo, Redo, Skipped, Step, Wait, WaitFor, WaitOver,
+    Agreed, Gift, GiftWhy, Measured, Note, Order, Photo, Redo, Skipped, Step, Used, Wait, WaitFor, WaitOver,
 };
 
 use super::entry::Entry;

@@ -164,6 +164,18 @@ pub struct Step {
     /// Minutes of attended work, if noted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub minutes: Option<u32>,
+    /// What was used, where it was said; else the shop's list counts.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub used: Vec<Used>,
+}
+
+/// Material that a step took from the shop's list.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Used {
+    /// What it is called on the list.
+    pub material: String,
+    /// How much of it, in thousandths of its unit, without what is wasted.
+    pub thousandths: u32,
 }
 
 /// What was measured on the pair, what was reckoned from it, and what it says to do. About a job; a later entry replaces

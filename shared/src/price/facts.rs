@@ -1,0 +1,18 @@
+//! What the books know of one job: derived from folded state alone, and small, for a phone keeps thousands.
+//!
+//! [`JobFacts`] is what was agreed, found, done and used; [`TicketFacts`] the money; [`Stamp`] when who was at which
+//! pair, from which [`minutes`](super::minutes) are inferred. The names of their fields on the wire are single letters, and
+//! what is empty is left out.
+
+mod job;
+mod money;
+mod stamps;
+mod when;
+
+pub use job::{ComplaintFact, Found, JobFacts, LineFact, StepFact, Thickness};
+pub use money::{Money, TicketFacts};
+pub use stamps::{PairWait, Stamp, stamps, waits};
+pub use when::At;
+
+#[cfg(test)]
+mod tests;

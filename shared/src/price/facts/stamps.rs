@@ -1,0 +1,155 @@
+//! When who was at which pair.
+
+use serde::{Deserialize, Serialize};
+
+use super::At;
+use crate::log::body::{Seen, Shows, WaitFor, field};
+use crate::log::entry::{MadeAt, PersonId, SubjectId, UnixMs};
+use crate::log::fold::{Item, State, bench};
+
+/// An act of one person on one job.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Stamp {
+    /// Who; `None` where the device did not know.
+    #[serde(rename = "p", default, skip_serializing_if = "Option::is_none")]
+    pub person: Option<PersonId>,
+    /// On which job.
+    #[serde(rename = "j")]
+    pub job: SubjectId,
+    /// The operation; empty where the act belongs to none.
+    #[serde(rename = "o", default, skip_serializing_if = "String::is_empty")]
+    pub operation: String,
+    /// When.
+    #[serde(rename = "a")]
+    pub at: At,
+    /// It was an act of the counter, not of the bench: the time before it was the customer's.
+    #[serde(rename = "c", default, skip_serializing_if = "std::ops::Not::not")]
+    pub counter: bool,
+    /// The minutes of a step, where somebody noted them.
+    #[serde(rename = "m", default, skip_serializing_if = "Option::is_none")]
+    pub noted: Option<u32>,
+}
+
+/// Time in which a job dried or set, and nobody worked on it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct PairWait {
+    /// Which job.
+    #[serde(rename = "j")]
+    pub job: SubjectId,
+    /// From when.
+    #[serde(rename = "f")]
+    pub from: UnixMs,
+    /// Until when.
+    #[serde(rename = "u")]
+    pub until: UnixMs,
+}
+
+/// Every act on a job, bench and counter, in order of time.
+///
+/// Acts of the bench are steps, photographs of work, damage found inside, measurements, parts taken out and put back, steps
+/// made again, the final check, and the construction as it was seen. Acts of the counter are all others that change
+/// something; remarks are neither.
+pub fn stamps(job_id: SubjectId, job: &State) -> Vec<Stamp> {
+    let mut acts = Acts {
+        job: job_id,
+        all: Vec::new(),
+    };
+    bench_acts(&mut acts, job);
+    counter_acts(&mut acts, job);
+    acts.all
+        .sort_by(|a, b| (a.at, a.counter, &a.operation).cmp(&(b.at, b.counter, &b.operation)));
+    acts.all
+}
+
+/// The times in which a job dried, as far as they have an end. What waits for material can be worked on.
+pub fn waits(job_id: SubjectId, job: &State) -> Vec<PairWait> {
+    let drying = job.waits.iter().filter(|wait| wait.body.what == WaitFor::Drying);
+    let span = |wait: &Item<_>| {
+        let over = job.waits_over.iter().find(|over| over.body.wait == wait.entry);
+        let until = match (bench::ends(wait), over.map(|over| over.at.utc)) {
+            (Some(ends), Some(over)) => ends.min(over),
+            (ends, over) => ends.or(over)?,
+        };
+        (until > wait.at.utc).then_some(PairWait {
+            job: job_id,
+            from: wait.at.utc,
+            until,
+        })
+    };
+    drying.filter_map(span).collect()
+}
+
+struct Acts {
+    job: SubjectId,
+    all: Vec<Stamp>,
+}
+
+impl Acts {
+    fn act(&mut self, at: MadeAt, person: Option<PersonId>, operation: &str, counter: bool) -> &mut Stamp {
+        self.all.push(Stamp {
+            person,
+            job: self.job,
+            operation: operation.to_owned(),
+            at: at.into(),
+            counter,
+            noted: None,
+        });
+        let last = self.all.len() - 1;
+        &mut self.all[last]
+    }
+
+    fn each<T>(&mut self, items: &[Item<T>], counter: bool) {
+        for item in items {
+            self.act(item.at, item.person, "", counter);
+        }
+    }
+}
+
+fn bench_acts(acts: &mut Acts, job: &State) {
+    for item in &job.steps {
+        acts.act(item.at, item.person, &item.body.operation, false).noted = item.body.minutes;
+    }
+    for item in &job.measured {
+        acts.act(item.at, item.person, &item.body.operation, false);
+    }
+    for item in &job.redone {
+        let step = job.steps.iter().find(|step| step.entry == item.body.step);
+        let operation = step.map_or("", |step| step.body.operation.as_str());
+        acts.act(item.at, item.person, operation, false);
+    }
+    for item in &job.photos {
+        let operation = item.body.operation.as_deref().unwrap_or_default();
+        acts.act(item.at, item.person, operation, item.body.shows == Shows::DropOff);
+    }
+    for item in &job.damage {
+        acts.act(item.at, item.person, "", item.body.seen == Seen::Counter);
+    }
+    acts.each(&job.taken_out, false);
+    acts.each(&job.put_back, false);
+    if let Some(slot) = &job.checked {
+        acts.act(slot.current.at, slot.current.person, "", false);
+    }
+}
+
+fn counter_acts(acts: &mut Acts, job: &State) {
+    if let Some(slot) = &job.opened {
+        acts.act(slot.current.at, slot.current.person, "", true);
+    }
+    for (name, slot) in &job.details {
+        let seen_open = matches!(
+            name.as_str(),
+            field::CONSTRUCTION_OPENED | field::CONSTRUCTION_LEFT
+        );
+        acts.act(slot.current.at, slot.current.person, "", !seen_open);
+    }
+    if let Some(slot) = &job.handed_over {
+        acts.act(slot.current.at, slot.current.person, "", true);
+    }
+    for item in job.agreed.iter().flat_map(|line| &line.versions) {
+        // What is added because of something found inside is noted at the bench, with the finding.
+        acts.act(item.at, item.person, "", item.body.damage.is_none());
+    }
+    acts.each(&job.questions, true);
+    acts.each(&job.answers, true);
+    acts.each(&job.payments, true);
+}

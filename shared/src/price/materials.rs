@@ -1,0 +1,200 @@
+//! What an operation uses, from the shop's own list.
+
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+
+use super::facts::{JobFacts, StepFact};
+use crate::log::body::field;
+use crate::log::fold::State;
+use crate::trade::reckon::{Field, Refused};
+
+const COST: Field = Field::number("cost_minor", "minor units for one unit", 0.0, 100_000_000.0);
+const QUANTITY: Field = Field::number("quantity", "units on a pair", 0.0, 10_000.0);
+const WASTE: Field = Field::number("waste", "fraction that goes to waste on top", 0.0, 10.0);
+/// The longest name of a material or a unit, in characters.
+const LONGEST: usize = 80;
+
+/// One material of an operation: what a pair needs of it, and what it costs.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Stock {
+    /// What it is called.
+    pub material: String,
+    /// What it is counted in: pair, sheet, m, g.
+    pub unit: String,
+    /// What one unit costs, without tax, in minor units.
+    pub cost_minor: i64,
+    /// How many units a pair takes.
+    pub quantity: f64,
+    /// What is wasted on top, as a fraction of what is used.
+    #[serde(default)]
+    pub waste: f64,
+}
+
+impl Stock {
+    /// Whether it can be reckoned with.
+    ///
+    /// # Errors
+    /// The first field that is out of range.
+    pub fn check(&self) -> Result<(), Refused> {
+        for (name, text) in [("material", &self.material), ("unit", &self.unit)] {
+            if text.trim().is_empty() || text.chars().count() > LONGEST {
+                return Err(Refused::new(name, format!("1 to {LONGEST} characters")));
+            }
+        }
+        COST.check(self.cost_minor as f64)?;
+        QUANTITY.check(self.quantity)?;
+        WASTE.check(self.waste)?;
+        Ok(())
+    }
+
+    /// What so many units cost with what is wasted, in minor units, not rounded.
+    fn cost_of(&self, quantity: f64) -> f64 {
+        self.cost_minor as f64 * quantity * (1.0 + self.waste)
+    }
+
+    /// What a pair needs of it, in minor units, not rounded.
+    pub fn cost(&self) -> f64 {
+        self.cost_of(self.quantity)
+    }
+}
+
+/// What the shop's list says an operation uses, last used first; nothing that cannot be reckoned with.
+pub fn stock(shop: &State, operation: &str) -> Vec<Stock> {
+    let list = shop.value(&field::stock(operation)).and_then(Value::as_array);
+    let read = |one: &Value| serde_json::from_value::<Stock>(one.clone()).ok();
+    list.into_iter()
+        .flatten()
+        .filter_map(read)
+        .filter(|one| one.check().is_ok())
+        .collect()
+}
+
+/// The same list after one of it was used: that one first.
+pub fn used(mut list: Vec<Stock>, material: &str) -> Vec<Stock> {
+    if let Some(at) = list.iter().position(|one| one.material == material) {
+        list[..=at].rotate_right(1);
+    }
+    list
+}
+
+/// What an operation's material usually costs on a pair, in minor units: that of the material used last. 0 for an empty
+/// list.
+pub fn usual_cost(list: &[Stock]) -> f64 {
+    list.first().map_or(0.0, Stock::cost)
+}
+
+/// What the material of a step cost, in minor units: what was said to be used, else what is usual.
+pub fn step_cost(step: &StepFact, list: &[Stock]) -> f64 {
+    let cost = |name: &str, thousandths: u32| {
+        let stock = list.iter().find(|one| one.material == name);
+        stock.map_or(0.0, |one| one.cost_of(f64::from(thousandths) / 1_000.0))
+    };
+    if step.used.is_empty() {
+        return usual_cost(list);
+    }
+    step.used
+        .iter()
+        .map(|used| cost(&used.material, used.thousandths))
+        .sum()
+}
+
+/// What the material of one operation cost on a job, in minor units: every step of it counts, also one that was made
+/// again, whose material is scrap. A material is used for both shoes by one step for both, and half of it by a step for
+/// one.
+pub fn job_cost(job: &JobFacts, operation: &str, list: &[Stock]) -> f64 {
+    let steps = job.steps.iter().filter(|step| step.operation == operation);
+    let cost = |step: &StepFact| {
+        let one_shoe = step.used.is_empty() && step.side != crate::log::body::Side::Both;
+        step_cost(step, list) * if one_shoe { 0.5 } else { 1.0 }
+    };
+    steps.map(cost).sum()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::log::body::{Side, Used};
+    use crate::price::facts::At;
+
+    fn rubber(quantity: f64, waste: f64) -> Stock {
+        Stock {
+            material: "rubber sheet".to_owned(),
+            unit: "sheet".to_owned(),
+            cost_minor: 2_400,
+            quantity,
+            waste,
+        }
+    }
+
+    fn step(side: Side, used: Vec<Used>) -> StepFact {
+        StepFact {
+            operation: "half_sole".to_owned(),
+            side,
+            minutes: None,
+            person: None,
+            at: At(0, 0),
+            used,
+            redone: false,
+            scrap: String::new(),
+        }
+    }
+
+    /// By hand: an eighth of a sheet at 24.00, a quarter of that wasted, is 3.75.
+    #[test]
+    fn what_a_pair_takes_and_what_was_said_to_be_used() {
+        let list = [rubber(0.125, 0.25)];
+        assert!((usual_cost(&list) - 375.0).abs() < 1e-9);
+        let said = Used {
+            material: "rubber sheet".to_owned(),
+            thousandths: 250,
+        };
+        assert!((step_cost(&step(Side::Both, vec![said]), &list) - 750.0).abs() < 1e-9);
+        let other = Used {
+            material: "felt".to_owned(),
+            thousandths: 250,
+        };
+        assert_eq!(
+            step_cost(&step(Side::Both, vec![other]), &list),
+            0.0,
+            "not on the list"
+        );
+        assert_eq!(usual_cost(&[]), 0.0);
+    }
+
+    #[test]
+    fn what_was_used_last_stands_first() {
+        let named = |name: &str| Stock {
+            material: name.to_owned(),
+            ..rubber(1.0, 0.0)
+        };
+        let list = used(vec![named("a"), named("b"), named("c")], "c");
+        let names: Vec<_> = list.iter().map(|one| one.material.as_str()).collect();
+        assert_eq!(names, ["c", "a", "b"]);
+    }
+
+    #[test]
+    fn amounts_that_cannot_be_are_named() {
+        assert_eq!(rubber(1.0, 0.1).check(), Ok(()));
+        for (wrong, field) in [
+            (rubber(f64::NAN, 0.0), "quantity"),
+            (rubber(-1.0, 0.0), "quantity"),
+            (rubber(1.0, -0.1), "waste"),
+            (
+                Stock {
+                    cost_minor: -5,
+                    ..rubber(1.0, 0.0)
+                },
+                "cost_minor",
+            ),
+            (
+                Stock {
+                    unit: " ".to_owned(),
+                    ..rubber(1.0, 0.0)
+                },
+                "unit",
+            ),
+        ] {
+            assert_eq!(wrong.check().unwrap_err().field, field);
+        }
+    }
+}
