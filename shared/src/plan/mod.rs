@@ -1,0 +1,24 @@
+//! The bench plan: in which order the work of all pairs is done, so that they are done by the day promised.
+//!
+//! [`Instance`] is what is to be planned, [`solve`] plans it, [`Plan`] is the answer. All in whole minutes; the same
+//! instance with the same limits gives the same plan on every machine.
+//!
+//! - `instance`, `answer`: what comes in and goes out.
+//! - `calendar`, `problem`: the same as numbers, and where one operation can be put.
+//! - `timing`: an order of operations as a schedule, and a changed order against the one that stands.
+//! - `dispatch`: the first order.
+
+mod answer;
+mod calendar;
+mod dispatch;
+mod instance;
+mod problem;
+mod solve;
+mod timing;
+
+pub use answer::{Block, Done, LeftOut, Plan, Reason};
+pub use instance::{Instance, Operation, Pair};
+pub use solve::{Limits, solve};
+
+#[cfg(test)]
+mod tests;

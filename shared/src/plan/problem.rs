@@ -1,0 +1,338 @@
+//! The instance in the form that is reckoned with: numbers only, operations of all pairs in one list, time from `now`.
+
+use super::answer::{LeftOut, Reason};
+use super::calendar::{Calendar, FOREVER, Fit};
+use super::instance::{Instance, Pair};
+
+/// The set-up of an operation that names none.
+const NO_SETUP: u32 = 0;
+/// Of a worker who has done nothing yet.
+pub(super) const NOTHING_YET: u32 = u32::MAX;
+
+/// An operation. Those of a pair lie one after another.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Op {
+    pub(super) pair: u32,
+    pub(super) minutes: i64,
+    pub(super) wait: i64,
+    pub(super) setup: u32,
+    pub(super) setup_minutes: i64,
+    /// The next one's start may lie so far behind this one's end; [`FOREVER`] without a join window.
+    pub(super) join: i64,
+    /// It must, whatever it costs.
+    pub(super) hard: bool,
+    /// What this one costs more if the join window before it was missed.
+    pub(super) rejoin: i64,
+    pub(super) is_first: bool,
+    pub(super) is_last: bool,
+}
+
+/// A pair.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct PairData {
+    /// Its place in the instance.
+    pub(super) index: usize,
+    pub(super) first_op: u32,
+    pub(super) last_op: u32,
+    pub(super) ready: i64,
+    /// [`FOREVER`] without one.
+    pub(super) due: i64,
+    pub(super) weight: u64,
+    pub(super) pinned: bool,
+}
+
+/// What is planned: the pairs that can be.
+#[derive(Debug, Clone)]
+pub(super) struct Problem {
+    pub(super) ops: Vec<Op>,
+    pub(super) pairs: Vec<PairData>,
+    pub(super) calendar: Calendar,
+    pub(super) workers: usize,
+}
+
+/// What a plan costs: less is better, the first that differs decides.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Value {
+    /// Weight of the pairs left out, each at least 1.
+    pub(super) out: u64,
+    /// Sum of the ends of the operations of the pairs to do first.
+    pub(super) first: u64,
+    /// Weighted minutes late.
+    pub(super) late: u64,
+    /// Sum of the times at which the pairs are done.
+    pub(super) sum: u64,
+}
+
+/// A worker between two operations.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Worker {
+    pub(super) free: i64,
+    pub(super) window: u32,
+    pub(super) setup: u32,
+}
+
+impl Worker {
+    pub(super) const IDLE: Self = Self {
+        free: 0,
+        window: 0,
+        setup: NOTHING_YET,
+    };
+}
+
+/// Where an operation lies.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(super) struct Spot {
+    pub(super) start: i64,
+    pub(super) end: i64,
+    pub(super) window: u32,
+    pub(super) worker: u32,
+}
+
+impl Op {
+    /// Minutes of setting up after an operation with `previous`.
+    #[inline]
+    pub(super) fn setting_up(&self, previous: u32) -> i64 {
+        if self.setup == NO_SETUP || previous == NOTHING_YET || previous == self.setup {
+            0
+        } else {
+            self.setup_minutes
+        }
+    }
+}
+
+impl Value {
+    /// With what an operation adds that ends at `end`.
+    #[inline]
+    pub(super) fn with(mut self, problem: &Problem, op: &Op, end: i64) -> Self {
+        let pair = &problem.pairs[op.pair as usize];
+        if pair.pinned {
+            self.first += end as u64;
+        }
+        if op.is_last {
+            if end >= problem.calendar.overflow {
+                self.out += pair.weight.max(1);
+            } else {
+                let done = end + op.wait;
+                self.late += pair.weight * (done - pair.due).max(0) as u64;
+                self.sum += done as u64;
+            }
+        }
+        self
+    }
+}
+
+impl Problem {
+    /// The pairs that can be planned at all, and those that cannot.
+    pub(super) fn new(instance: &Instance) -> (Self, Vec<LeftOut>) {
+        let now = instance.now;
+        let windows = instance
+            .windows
+            .as_ref()
+            .map(|windows| windows.iter().map(|[start, end]| (start - now, end - now)));
+        let mut problem = Self {
+            ops: Vec::new(),
+            pairs: Vec::new(),
+            calendar: Calendar::new(windows),
+            workers: instance.workers as usize,
+        };
+        let mut left_out = Vec::new();
+        let mut setups: Vec<&str> = Vec::new();
+        for (index, pair) in instance.pairs.iter().enumerate() {
+            problem.add(index, pair, now, &mut setups);
+            if let Err((operation, reason)) = problem.alone(problem.pairs.len() - 1) {
+                problem.drop_last();
+                left_out.push(LeftOut {
+                    tag: pair.tag.clone(),
+                    operation,
+                    reason,
+                    pair: index,
+                });
+            }
+        }
+        (problem, left_out)
+    }
+
+    fn add<'a>(&mut self, index: usize, pair: &'a Pair, now: i64, setups: &mut Vec<&'a str>) {
+        let first_op = self.ops.len() as u32;
+        let mut rejoin = 0;
+        let last = pair.operations.len().saturating_sub(1);
+        for (place, operation) in pair.operations.iter().enumerate() {
+            let setup = operation
+                .setup
+                .as_deref()
+                .map_or(NO_SETUP, |name| number(setups, name));
+            let is_last = place == last;
+            let join = operation.join_within.filter(|_| !is_last);
+            self.ops.push(Op {
+                pair: self.pairs.len() as u32,
+                minutes: i64::from(operation.minutes),
+                wait: i64::from(operation.wait_min),
+                setup,
+                setup_minutes: i64::from(operation.setup_minutes),
+                join: join.map_or(FOREVER, i64::from),
+                hard: join.is_some() && operation.rejoin_minutes.is_none(),
+                rejoin,
+                is_first: place == 0,
+                is_last,
+            });
+            rejoin = i64::from(operation.rejoin_minutes.unwrap_or(0));
+        }
+        self.pairs.push(PairData {
+            index,
+            first_op,
+            last_op: first_op + last as u32,
+            ready: pair.ready.map_or(0, |ready| (ready - now).max(0)),
+            due: pair.due.map_or(FOREVER, |due| due - now),
+            weight: u64::from(pair.weight),
+            pinned: pair.first,
+        });
+    }
+
+    fn drop_last(&mut self) {
+        if let Some(pair) = self.pairs.pop() {
+            self.ops.truncate(pair.first_op as usize);
+        }
+    }
+
+    /// The earliest the pair could be done if nothing else were, without any set-up.
+    ///
+    /// # Errors
+    /// The operation of the pair that fits nowhere, and why.
+    pub(super) fn alone(&self, pair: usize) -> Result<i64, (usize, Reason)> {
+        let data = &self.pairs[pair];
+        let longest = self.calendar.longest();
+        let mut after = data.ready;
+        let ids = || (data.first_op..=data.last_op).zip(0..);
+        for (id, place) in ids() {
+            let op = &self.ops[id as usize];
+            if op.minutes > longest {
+                return Err((place, Reason::TooLong));
+            }
+            if op.hard && op.wait > op.join {
+                return Err((place + 1, Reason::JoinWindow));
+            }
+        }
+        for (id, place) in ids() {
+            let op = &self.ops[id as usize];
+            let fit = self.settle(id, after, op.minutes, 0, &[]);
+            if fit.start >= self.calendar.overflow {
+                return Err(self.why_not(id, after, place));
+            }
+            after = fit.start + op.minutes + op.wait;
+        }
+        Ok(after)
+    }
+
+    /// Without its join windows the operation may well fit.
+    fn why_not(&self, id: u32, after: i64, place: usize) -> (usize, Reason) {
+        let op = &self.ops[id as usize];
+        let free = self.calendar.fit(after, op.minutes, 0);
+        if free.start >= self.calendar.overflow {
+            return (place, Reason::Horizon);
+        }
+        // The link that fails is the first of the run of hard ones that the calendar alone breaks everywhere.
+        (place + 1, Reason::JoinWindow)
+    }
+
+    /// Whether the join window behind an operation is to be kept: a hard one always, another if `holds` says so.
+    #[inline]
+    pub(super) fn is_kept(&self, id: u32, holds: &[bool]) -> bool {
+        self.ops[id as usize].hard || holds.get(id as usize).is_some_and(|hold| *hold)
+    }
+
+    /// The earliest start for an operation of so many minutes from which the calendar lets the next ones follow
+    /// within the join windows that are to be kept.
+    #[inline]
+    pub(super) fn settle(&self, id: u32, from: i64, minutes: i64, hint: u32, holds: &[bool]) -> Fit {
+        if self.is_kept(id, holds) {
+            self.settle_joined(id, from, minutes, hint, holds)
+        } else {
+            self.calendar.fit(from, minutes, hint)
+        }
+    }
+
+    fn settle_joined(&self, id: u32, mut from: i64, minutes: i64, hint: u32, holds: &[bool]) -> Fit {
+        let op = &self.ops[id as usize];
+        loop {
+            let fit = self.calendar.fit(from, minutes, hint);
+            let end = fit.start + minutes;
+            let next = self.ops[id as usize + 1].minutes;
+            let following = self.settle(id + 1, end + op.wait, next, fit.window, holds);
+            // In the overflow everything follows at once.
+            if following.start <= end + op.join || fit.start >= self.calendar.overflow {
+                return fit;
+            }
+            from = (following.start - op.join - minutes).max(fit.start + 1);
+        }
+    }
+
+    /// The earliest an operation can end, over all workers; among equals on the one it suits best. `after` is the
+    /// earliest it may start for its pair, `limit` the latest if the join window before it is not to be missed. That
+    /// is for the caller to see to where it is to be kept; where it is not, missing it is paid for.
+    #[inline]
+    pub(super) fn place(
+        &self,
+        id: u32,
+        workers: &[Worker],
+        (after, limit): (i64, i64),
+        kept: bool,
+        holds: &[bool],
+    ) -> Spot {
+        let mut best = Spot {
+            end: i64::MAX,
+            ..Spot::default()
+        };
+        let mut suits = (i64::MAX, 0);
+        for (index, worker) in workers.iter().enumerate() {
+            let (spot, setting_up) = self.place_on(id, worker, (after, limit), kept, holds);
+            // Less setting up, then the shorter idle time before it.
+            let suit = (setting_up, -worker.free);
+            if (spot.end, suit) < (best.end, suits) {
+                best = Spot {
+                    worker: index as u32,
+                    ..spot
+                };
+                suits = suit;
+            }
+        }
+        best
+    }
+
+    /// The same on one worker, with the minutes of setting up.
+    #[inline]
+    pub(super) fn place_on(
+        &self,
+        id: u32,
+        worker: &Worker,
+        (after, limit): (i64, i64),
+        kept: bool,
+        holds: &[bool],
+    ) -> (Spot, i64) {
+        let op = &self.ops[id as usize];
+        let from = after.max(worker.free);
+        let setting_up = op.setting_up(worker.setup);
+        let mut minutes = op.minutes + setting_up;
+        let mut fit = self.settle(id, from, minutes, worker.window, holds);
+        if fit.start > limit && !kept {
+            minutes += op.rejoin;
+            fit = self.settle(id, from, minutes, worker.window, holds);
+        }
+        let spot = Spot {
+            start: fit.start,
+            end: fit.start + minutes,
+            window: fit.window,
+            worker: 0,
+        };
+        (spot, setting_up)
+    }
+}
+
+/// The number of a set-up, from 1.
+fn number<'a>(setups: &mut Vec<&'a str>, name: &'a str) -> u32 {
+    let place = setups.iter().position(|known| *known == name);
+    let place = place.unwrap_or_else(|| {
+        setups.push(name);
+        setups.len() - 1
+    });
+    place as u32 + 1
+}
