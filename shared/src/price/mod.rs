@@ -1,7 +1,18 @@
-//! Money.
+//! Money, and what it was for.
+//!
+//! - [`tax`], [`materials`]: what a sum and a pair's material come to.
+//! - [`facts`]: what the books know of one job, derived from its folded state.
+//! - [`minutes`]: attended work inferred from everybody's stamps.
+//! - [`allowance`], [`lognormal`], [`estimate`], [`choices`]: what turns up, how long it takes, what a job will come to.
 
+pub mod allowance;
+pub mod choices;
+mod dice;
+pub mod estimate;
 pub mod facts;
+pub mod lognormal;
 pub mod materials;
+pub mod minutes;
 pub mod tax;
 
 /// Reads an amount as people type it, in minor units: `45`, `45.5`, `45,50`. `None` if it is not an amount of at

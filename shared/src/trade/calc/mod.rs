@@ -8,7 +8,7 @@ mod shape;
 use serde_json::Value;
 
 use super::reckon::{self, Calculation, Field, Given};
-use crate::wear;
+use crate::{price, wear};
 
 pub use super::reckon::Refused;
 pub use list::list;
@@ -46,6 +46,10 @@ pub const CALCULATIONS: &[Entry] = &[
     of::<wear::weibull::Censored>(),
     of::<wear::weibull_interval::Intervals>(),
     of::<wear::wear_forecast::Measurements>(),
+    of::<price::allowance::Asked>(),
+    of::<price::estimate::Job>(),
+    of::<price::minutes::Asked>(),
+    of::<price::choices::Ways>(),
 ];
 
 const fn of<C: Calculation>() -> Entry {

@@ -1,0 +1,118 @@
+//! The same as a calculation.
+
+use serde::{Deserialize, Serialize};
+
+use super::{Beta, Count, Posterior, fit, pooled};
+use crate::trade::reckon::calculation::gives;
+use crate::trade::reckon::{Allowed, Calculation, Field, Given, Refused};
+
+/// As many groups as are fitted.
+const MOST: usize = 10_000;
+/// As many pairs as a group may have.
+const MOST_PAIRS: u32 = 10_000;
+
+const ALPHA: Field = Field::number("alpha", "like pairs with the damage", 1e-3, 1e6);
+const BETA: Field = Field::number("beta", "like pairs without", 1e-3, 1e6);
+const GROUPS: Field = Field::new(
+    "groups",
+    "[found, opened] each, found no more than opened, opened at most 10000; [] for none",
+    Allowed::Said("a list of at most 10000 groups"),
+);
+const PRIOR: Field = Field::new(
+    "prior",
+    "in place of one from the groups",
+    Allowed::Group(&[ALPHA, BETA]),
+)
+.or_none();
+const OWN: Field = Field::new(
+    "own",
+    "[found, opened], found no more than opened, opened at most 10000; [0, 0] if left out",
+    Allowed::Said("two whole numbers"),
+)
+.or_none();
+
+/// Groups, and the group in question.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Asked {
+    /// `[found, opened]` of each group.
+    pub groups: Vec<[u32; 2]>,
+    /// In place of a prior from the groups.
+    #[serde(default)]
+    pub prior: Option<Beta>,
+    /// `[found, opened]` of the group in question.
+    #[serde(default)]
+    pub own: Option<[u32; 2]>,
+}
+
+/// Where a prior comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Source {
+    /// It was given.
+    Given,
+    /// The groups differ, and it says how far.
+    Fitted,
+    /// The groups cannot tell how far they differ.
+    Pooled,
+}
+
+/// A prior, and what becomes of it.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Reckoned {
+    /// The prior.
+    pub prior: Beta,
+    /// Where it comes from.
+    pub prior_from: Source,
+    /// After the group's own pairs.
+    pub posterior: Posterior,
+}
+
+fn count(field: &Field, [found, opened]: [u32; 2]) -> Result<Count, Refused> {
+    if found <= opened && opened <= MOST_PAIRS {
+        Ok(Count { found, opened })
+    } else {
+        Err(field.refused())
+    }
+}
+
+impl Calculation for Asked {
+    const NAME: &'static str = "allowance";
+    const TAKES: &'static [Field] = &[GROUPS, PRIOR, OWN];
+    const GIVES: &'static [Given] = gives![
+        "prior" "alpha, beta", "prior_from" "given, fitted, or pooled where groups cannot tell how far they differ",
+        "posterior" "alpha, beta, mean, sd, q025, q50, q90, q975",
+    ];
+    type Answer = Reckoned;
+
+    fn reckon(&self) -> Result<Reckoned, Refused> {
+        if self.groups.len() > MOST {
+            return Err(GROUPS.refused());
+        }
+        let groups = self
+            .groups
+            .iter()
+            .map(|group| count(&GROUPS, *group))
+            .collect::<Result<Vec<_>, _>>()?;
+        let own = count(&OWN, self.own.unwrap_or_default())?;
+        let (prior, prior_from) = match self.prior {
+            Some(given) => {
+                ALPHA
+                    .check(given.alpha)
+                    .map_err(|refused| refused.within(PRIOR.name))?;
+                BETA.check(given.beta)
+                    .map_err(|refused| refused.within(PRIOR.name))?;
+                (given, Source::Given)
+            }
+            None => fit(&groups).map_or_else(
+                || (pooled(&groups), Source::Pooled),
+                |prior| (prior, Source::Fitted),
+            ),
+        };
+        Ok(Reckoned {
+            prior,
+            prior_from,
+            posterior: prior.after(own).told(),
+        })
+    }
+}

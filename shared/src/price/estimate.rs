@@ -1,0 +1,252 @@
+//! What a job will come to: a seeded simulation.
+//!
+//! Each draw is one job: the minutes of every line, and of every hidden damage that turns up in it, are lognormal and
+//! independent; a damage turns up with the mean of its beta law, which is the chance for the next pair. The mean is the
+//! closed form; the draws give what has none: how dear it can get, and how often a price does not cover it.
+
+use serde::{Deserialize, Serialize};
+
+use super::allowance::Beta;
+use super::dice::Dice;
+use super::lognormal::Spread;
+use crate::trade::reckon::calculation::gives;
+use crate::trade::reckon::{Allowed, Calculation, Field, Given, Refused};
+
+const MINUTES_IN_HOUR: f64 = 60.0;
+/// As many lines, and as many kinds of damage, as one job has.
+const MOST: usize = 200;
+const DRAWS: u32 = 10_000;
+/// The seed, where none is given: the same question has the same answer.
+const SEED: u64 = 1;
+
+const RATE: Field = Field::number("rate_per_hour", "amount an hour", 0.0, 1e9);
+const LINES: Field = Field::new(
+    "lines",
+    "objects of minutes {p50, p90} (both 0, or 0.01 <= p50 <= p90 <= 100000) and materials (0 to 1e9, as rate_per_hour)",
+    Allowed::Said("a list of at most 200 lines"),
+);
+const HIDDEN: Field = Field::new(
+    "hidden",
+    "objects of alpha, beta (0.001 to 1e6), minutes {p50, p90} and materials, as of lines; [] for none",
+    Allowed::Said("a list of at most 200 kinds of damage"),
+);
+const PRICE: Field = Field::number("price", "amount", 0.0, 1e12).or_none();
+const SEED_FIELD: Field = Field::new(
+    "seed",
+    "1 if left out",
+    Allowed::Said("a whole number from 0 to 2^53"),
+)
+.or_none();
+const DRAWS_FIELD: Field = Field::new("draws", "10000 if left out", Allowed::Whole(1, 1_000_000)).or_none();
+const MATERIALS: Field = Field::number("materials", "amount", 0.0, 1e9);
+const WEIGHT: (f64, f64) = (1e-3, 1e6);
+
+/// One line of agreed work.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Line {
+    /// Attended work.
+    pub minutes: Spread,
+    /// Material, in the unit of the hourly rate.
+    pub materials: f64,
+}
+
+/// One kind of hidden damage.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Hidden {
+    /// Like pairs that had it.
+    pub alpha: f64,
+    /// Like pairs that had not.
+    pub beta: f64,
+    /// The work that makes it good.
+    pub minutes: Spread,
+    /// Its material, in the unit of the hourly rate.
+    pub materials: f64,
+}
+
+/// A job to be priced. Amounts are in whatever unit the hourly rate is.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Job {
+    /// What an hour of attended work must earn.
+    pub rate_per_hour: f64,
+    /// Agreed work.
+    pub lines: Vec<Line>,
+    /// What may turn up.
+    pub hidden: Vec<Hidden>,
+    /// What is asked for it.
+    #[serde(default)]
+    pub price: Option<f64>,
+    /// Decides the draws.
+    #[serde(default)]
+    pub seed: Option<u64>,
+    /// How many.
+    #[serde(default)]
+    pub draws: Option<u32>,
+}
+
+/// What it will come to.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Estimate {
+    /// The mean, by its closed form.
+    pub mean: f64,
+    /// Half come to no more.
+    pub p50: f64,
+    /// Four in five come to no more.
+    pub p80: f64,
+    /// All but one in twenty come to no more.
+    pub p95: f64,
+    /// What of the mean is hidden damage, by its closed form.
+    pub allowance_mean: f64,
+    /// How many jobs come to more than the price; `None` without one.
+    pub loss_chance: Option<f64>,
+    /// The mean of the draws.
+    pub drawn_mean: f64,
+    /// Its standard error.
+    pub standard_error: f64,
+}
+
+impl Line {
+    fn check(&self) -> Result<(), Refused> {
+        self.minutes
+            .check()
+            .map_err(|refused| refused.within("minutes"))?;
+        MATERIALS.check(self.materials)?;
+        Ok(())
+    }
+}
+
+impl Hidden {
+    fn check(&self) -> Result<(), Refused> {
+        for (name, value) in [("alpha", self.alpha), ("beta", self.beta)] {
+            if !(WEIGHT.0..=WEIGHT.1).contains(&value) {
+                return Err(Refused::new(name, "a number from 0.001 to 1000000"));
+            }
+        }
+        Line {
+            minutes: self.minutes,
+            materials: self.materials,
+        }
+        .check()
+    }
+
+    /// The chance that the next pair has it.
+    fn chance(&self) -> f64 {
+        Beta {
+            alpha: self.alpha,
+            beta: self.beta,
+        }
+        .mean()
+    }
+}
+
+impl Job {
+    fn check(&self) -> Result<(), Refused> {
+        RATE.check(self.rate_per_hour)?;
+        if self.lines.len() > MOST {
+            return Err(LINES.refused());
+        }
+        if self.hidden.len() > MOST {
+            return Err(HIDDEN.refused());
+        }
+        self.lines
+            .iter()
+            .try_for_each(Line::check)
+            .map_err(|refused| refused.within(LINES.name))?;
+        self.hidden
+            .iter()
+            .try_for_each(Hidden::check)
+            .map_err(|refused| refused.within(HIDDEN.name))?;
+        if let Some(price) = self.price {
+            PRICE.check(price)?;
+        }
+        if self.seed.is_some_and(|seed| seed > 1 << 53) {
+            return Err(SEED_FIELD.refused());
+        }
+        if !(1..=1_000_000).contains(&self.draws.unwrap_or(DRAWS)) {
+            return Err(DRAWS_FIELD.refused());
+        }
+        Ok(())
+    }
+
+    fn work(&self, minutes: f64) -> f64 {
+        minutes / MINUTES_IN_HOUR * self.rate_per_hour
+    }
+
+    /// The mean of the hidden damage.
+    fn allowance(&self) -> f64 {
+        let cost = |one: &Hidden| one.chance() * (self.work(one.minutes.mean()) + one.materials);
+        self.hidden.iter().map(cost).sum()
+    }
+
+    /// What each draw comes to, in order of size.
+    fn draw(&self, draws: u32) -> Vec<f64> {
+        let mut dice = Dice::new(self.seed.unwrap_or(SEED));
+        let mut one = || {
+            let mut cost = 0.0;
+            for line in &self.lines {
+                cost += self.work(line.minutes.at(dice.normal())) + line.materials;
+            }
+            for hidden in &self.hidden {
+                // Both numbers are drawn whether it turns up or not: a rate that moves a little moves few draws.
+                let (roll, z) = (dice.unit(), dice.normal());
+                if roll < hidden.chance() {
+                    cost += self.work(hidden.minutes.at(z)) + hidden.materials;
+                }
+            }
+            cost
+        };
+        let mut costs: Vec<f64> = (0..draws).map(|_| one()).collect();
+        costs.sort_by(f64::total_cmp);
+        costs
+    }
+}
+
+/// What so large a share of sorted values is no more than, between the nearest two; 0 for none.
+pub(crate) fn quantile(sorted: &[f64], share: f64) -> f64 {
+    let Some(last) = sorted.len().checked_sub(1) else {
+        return 0.0;
+    };
+    let place = share * last as f64;
+    let below = (place.floor() as usize).min(last);
+    let above = (below + 1).min(last);
+    sorted[below] + (sorted[above] - sorted[below]) * (place - below as f64)
+}
+
+impl Calculation for Job {
+    const NAME: &'static str = "estimate";
+    const TAKES: &'static [Field] = &[RATE, LINES, HIDDEN, PRICE, SEED_FIELD, DRAWS_FIELD];
+    const GIVES: &'static [Given] = gives![
+        "mean" "amount, closed form", "p50" "amount", "p80" "amount", "p95" "amount",
+        "allowance_mean" "amount, what of the mean is hidden damage, closed form",
+        "loss_chance" "share of jobs that come to more than price, or null",
+        "drawn_mean" "amount, mean of the draws", "standard_error" "amount, of drawn_mean",
+    ];
+    type Answer = Estimate;
+
+    fn reckon(&self) -> Result<Estimate, Refused> {
+        self.check()?;
+        let draws = self.draws.unwrap_or(DRAWS);
+        let costs = self.draw(draws);
+        let count = f64::from(draws);
+        let drawn_mean = costs.iter().sum::<f64>() / count;
+        let spread: f64 = costs.iter().map(|cost| (cost - drawn_mean).powi(2)).sum();
+        let allowance_mean = self.allowance();
+        let agreed = |line: &Line| self.work(line.minutes.mean()) + line.materials;
+        let above = |price: f64| costs.len() - costs.partition_point(|cost| *cost <= price);
+        Ok(Estimate {
+            mean: self.lines.iter().map(agreed).sum::<f64>() + allowance_mean,
+            p50: quantile(&costs, 0.5),
+            p80: quantile(&costs, 0.8),
+            p95: quantile(&costs, 0.95),
+            allowance_mean,
+            loss_chance: self.price.map(|price| above(price) as f64 / count),
+            drawn_mean,
+            standard_error: (spread / (count - 1.0).max(1.0) / count).sqrt(),
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,130 @@
+//! Minutes without a stopwatch: what a person's day of stamps, on all pairs, says of attended work.
+//!
+//! A stamp ends the work since the same person's stamp before it: photographs and steps are noted when the work is
+//! done, or in its course. From that rule all others follow:
+//!
+//! - **One pair of hands.** Every minute of a person's day is given out once, so interleaved work is never counted twice,
+//!   and the total is never more than the time from the first stamp to the last (but see the day's first step, and noted
+//!   minutes).
+//! - **Several at once.** Stamps of the bench within [`TOGETHER_MS`] of each other are one moment: six pairs are done, then
+//!   "done" is tapped six times. The time before is shared evenly by the pairs in it, then by each pair's operations.
+//! - **Waits.** While a pair dries nobody works on it: that time goes to the other pairs of the moment, or to none. A wait
+//!   that was still running when the next step was noted was not waited for, and counts as nothing.
+//! - **The counter.** What lies between two acts of the counter no more than [`VISIT_MS`] apart is the customer's, and so are
+//!   the [`GREETING_MS`] before the first. The rest of the time before them was work that was interrupted, and goes to the
+//!   next stamp of the bench.
+//! - **Gaps.** If a pair's share is longer than a limit, somebody went away, or forgot to note. It then counts as what is
+//!   usual for the operation, never more than the share, and as nothing where nothing is usual. In a simulated shop that
+//!   is nearer to the truth than nothing at all, which loses every long seam, and than the whole gap, which counts every
+//!   meal.
+//! - **The day's first step** has no stamp before it and counts as what is usual too.
+//! - **Acts that belong to no operation**, such as damage found, count for the pair's next operation of the day; if there
+//!   is none, for the pair itself, under an empty name.
+//! - **Noted minutes win.** They are taken from the time before their stamp first; what is left of it goes to the others of
+//!   the same moment, if there are any.
+
+mod asked;
+mod infer;
+
+use std::collections::BTreeMap;
+
+pub use asked::{Asked, Inferred};
+pub use infer::Rules;
+
+use crate::log::entry::{PersonId, SubjectId};
+use crate::trade::operation;
+use crate::trade::reckon::day::Day;
+
+use super::facts::{PairWait, Stamp};
+use infer::{Act, Span, infer};
+
+/// Stamps of the bench this close are one moment, ms.
+const TOGETHER_MS: i64 = 120_000;
+/// Acts of the counter this close are one visit, ms.
+const VISIT_MS: i64 = 600_000;
+/// A customer was in the shop this long before the first act of a visit, ms.
+const GREETING_MS: i64 = 120_000;
+/// The longest share that is taken for work, minutes.
+pub const GAP_LIMIT_MIN: f64 = 90.0;
+
+/// The attended minutes of an operation on a job.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Attended {
+    /// The job.
+    pub job: SubjectId,
+    /// The operation; empty for what belongs to the pair as a whole.
+    pub operation: String,
+    /// Minutes.
+    pub minutes: f64,
+    /// Somebody noted them.
+    pub noted: bool,
+}
+
+/// What is usual for an operation, minutes: the middle of the trade's norm, by the geometric mean.
+pub fn usual(code: &str) -> Option<f64> {
+    let minutes = operation(code)?.minutes;
+    Some((f64::from(minutes.low) * f64::from(minutes.high)).sqrt())
+}
+
+/// The attended minutes that the stamps of any number of people and days say, by job and operation.
+///
+/// Give all stamps of the people and days in question, on whatever pair: a day of which some pairs are missing is given to
+/// the others. Days are those of the shop's clock; stamps whose clock cannot be right are left out.
+pub fn attended(stamps: &[Stamp], waits: &[PairWait], rules: &Rules<'_>) -> Vec<Attended> {
+    let mut days: BTreeMap<(Option<PersonId>, Day), Vec<&Stamp>> = BTreeMap::new();
+    for stamp in stamps {
+        if let Some(day) = stamp.at.day() {
+            days.entry((stamp.person, day)).or_default().push(stamp);
+        }
+    }
+    let mut by_job: BTreeMap<SubjectId, Vec<Span<SubjectId>>> = BTreeMap::new();
+    for wait in waits {
+        by_job.entry(wait.job).or_default().push(Span {
+            job: wait.job,
+            from: wait.from.0,
+            until: wait.until.0,
+        });
+    }
+    let mut all: BTreeMap<(SubjectId, &str), infer::Share> = BTreeMap::new();
+    for day in days.values() {
+        for (key, share) in day_of(day, &by_job, rules) {
+            all.entry(key).or_default().add(share);
+        }
+    }
+    all.into_iter()
+        .map(|((job, operation), share)| Attended {
+            job,
+            operation: operation.to_owned(),
+            minutes: share.minutes,
+            noted: share.noted,
+        })
+        .collect()
+}
+
+/// One person's day.
+fn day_of<'a>(
+    stamps: &[&'a Stamp],
+    waits: &BTreeMap<SubjectId, Vec<Span<SubjectId>>>,
+    rules: &Rules<'_>,
+) -> BTreeMap<(SubjectId, &'a str), infer::Share> {
+    let act = |stamp: &&'a Stamp| Act {
+        job: stamp.job,
+        operation: stamp.operation.as_str(),
+        at: stamp.at.0,
+        counter: stamp.counter,
+        noted: stamp.noted,
+    };
+    let mut jobs: Vec<SubjectId> = stamps.iter().map(|stamp| stamp.job).collect();
+    jobs.sort_unstable();
+    jobs.dedup();
+    let spans: Vec<_> = jobs
+        .iter()
+        .filter_map(|job| waits.get(job))
+        .flatten()
+        .copied()
+        .collect();
+    infer(stamps.iter().map(act).collect(), &spans, rules)
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,240 @@
+//! The same as a calculation: stamps in, minutes out.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use super::GAP_LIMIT_MIN;
+use super::infer::{Act, Rules, Span, infer};
+use crate::price::facts::At;
+use crate::trade::reckon::calculation::gives;
+use crate::trade::reckon::instant::Instant;
+use crate::trade::reckon::{Allowed, Calculation, Field, Given, Refused};
+
+const MOST: usize = 10_000;
+const DAY_MS: i64 = 86_400_000;
+const MINUTE_MS: f64 = 60_000.0;
+/// The word for an act of the counter in place of a step.
+const COUNTER: &str = "counter";
+
+const STAMPS: Field = Field::new(
+    "stamps",
+    "objects of person, pair, step (\"counter\" for an act at the counter, \"\" for none) and at (RFC 3339, or minutes of the day); one day, 1990 to 2099",
+    Allowed::Said("a list of at most 10000 stamps"),
+);
+const WAITS: Field = Field::new(
+    "waits",
+    "objects of pair, from and to, as at of a stamp; to not before from",
+    Allowed::Said("a list of at most 10000 waits"),
+)
+.or_none();
+const LIMIT: Field = Field::number(
+    "gap_limit_min",
+    "minutes; a longer gap is no work; 90 if left out",
+    0.0,
+    1_440.0,
+)
+.or_none();
+
+/// A moment of the day.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[serde(untagged)]
+pub enum Moment {
+    /// By the calendar.
+    Said(Instant),
+    /// Minutes since midnight.
+    Minutes(f64),
+}
+
+/// Somebody was at a pair.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StampAsked {
+    /// Who.
+    pub person: String,
+    /// At which.
+    pub pair: String,
+    /// What they did there.
+    pub step: String,
+    /// When.
+    pub at: Moment,
+}
+
+/// A pair dried.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WaitAsked {
+    /// Which.
+    pub pair: String,
+    /// From when.
+    pub from: Moment,
+    /// Until when.
+    pub to: Moment,
+}
+
+/// A day of stamps. No trade norm is put in the place of a gap: what is not known counts as nothing.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Asked {
+    /// Everybody's.
+    pub stamps: Vec<StampAsked>,
+    /// When pairs dried.
+    #[serde(default)]
+    pub waits: Option<Vec<WaitAsked>>,
+    /// The longest share of a gap that counts as work, minutes.
+    #[serde(default)]
+    pub gap_limit_min: Option<f64>,
+}
+
+/// The minutes of one person's step on a pair.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct StepMinutes {
+    /// Who.
+    pub person: String,
+    /// On which pair.
+    pub pair: String,
+    /// The step; empty for the pair as a whole.
+    pub step: String,
+    /// Attended minutes.
+    pub minutes: f64,
+}
+
+/// The minutes of one person.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PersonMinutes {
+    /// Who.
+    pub person: String,
+    /// Attended minutes; never more than the day.
+    pub minutes: f64,
+    /// From the first stamp to the last, minutes.
+    pub day_min: f64,
+}
+
+/// What a day comes to.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Inferred {
+    /// By person, pair and step.
+    pub steps: Vec<StepMinutes>,
+    /// By person.
+    pub people: Vec<PersonMinutes>,
+    /// Everybody's, minutes.
+    pub total_min: f64,
+}
+
+impl Moment {
+    /// Milliseconds: since 1970, or since midnight. `None` for what no clock shows.
+    fn ms(self) -> Option<i64> {
+        match self {
+            Moment::Said(instant) => {
+                let ms = instant.unix_s().checked_mul(1_000)?;
+                At(ms, 0).day().map(|_| ms)
+            }
+            Moment::Minutes(minutes) if (0.0..=1_440.0).contains(&minutes) => {
+                Some((minutes * MINUTE_MS).round() as i64)
+            }
+            Moment::Minutes(_) => None,
+        }
+    }
+}
+
+impl Asked {
+    fn acts(&self) -> Result<BTreeMap<&str, Vec<Act<'_, &str>>>, Refused> {
+        if self.stamps.len() > MOST {
+            return Err(STAMPS.refused());
+        }
+        let mut by_person: BTreeMap<&str, Vec<_>> = BTreeMap::new();
+        for stamp in &self.stamps {
+            let at = stamp.at.ms().ok_or_else(|| STAMPS.refused())?;
+            let counter = stamp.step == COUNTER;
+            by_person.entry(&stamp.person).or_default().push(Act {
+                job: stamp.pair.as_str(),
+                operation: if counter { "" } else { &stamp.step },
+                at,
+                counter,
+                noted: None,
+            });
+        }
+        if by_person.values().any(|acts| span(acts) > DAY_MS) {
+            return Err(STAMPS.refused());
+        }
+        Ok(by_person)
+    }
+
+    fn spans(&self) -> Result<Vec<Span<&str>>, Refused> {
+        let waits = self.waits.as_deref().unwrap_or_default();
+        if waits.len() > MOST {
+            return Err(WAITS.refused());
+        }
+        let span = |wait: &'_ WaitAsked| {
+            let (from, until) = (wait.from.ms()?, wait.to.ms()?);
+            (from <= until).then_some((from, until))
+        };
+        waits
+            .iter()
+            .map(|wait| {
+                let (from, until) = span(wait).ok_or_else(|| WAITS.refused())?;
+                Ok(Span {
+                    job: wait.pair.as_str(),
+                    from,
+                    until,
+                })
+            })
+            .collect()
+    }
+}
+
+/// From the first act to the last, ms.
+fn span(acts: &[Act<'_, &str>]) -> i64 {
+    let first = acts.iter().map(|act| act.at).min().unwrap_or(0);
+    let last = acts.iter().map(|act| act.at).max().unwrap_or(0);
+    last - first
+}
+
+impl Calculation for Asked {
+    const NAME: &'static str = "minutes";
+    const TAKES: &'static [Field] = &[STAMPS, WAITS, LIMIT];
+    const GIVES: &'static [Given] = gives![
+        "steps" "list of person, pair, step, minutes", "people" "list of person, minutes, day_min (first stamp to last)",
+        "total_min" "minutes, everybody's",
+    ];
+    type Answer = Inferred;
+
+    fn reckon(&self) -> Result<Inferred, Refused> {
+        let limit_min = LIMIT.check(self.gap_limit_min.unwrap_or(GAP_LIMIT_MIN))?;
+        let rules = Rules {
+            limit_min,
+            usual: &|_| None,
+        };
+        let waits = self.spans()?;
+        let mut answer = Inferred {
+            steps: Vec::new(),
+            people: Vec::new(),
+            total_min: 0.0,
+        };
+        for (person, acts) in self.acts()? {
+            let day_min = span(&acts) as f64 / MINUTE_MS;
+            let shares = infer(acts, &waits, &rules);
+            // The sum of many shares can be a hair above the day it was cut from.
+            let minutes = shares
+                .values()
+                .map(|share| share.minutes)
+                .sum::<f64>()
+                .min(day_min);
+            answer.total_min += minutes;
+            answer.people.push(PersonMinutes {
+                person: person.to_owned(),
+                minutes,
+                day_min,
+            });
+            answer
+                .steps
+                .extend(shares.into_iter().map(|((pair, step), share)| StepMinutes {
+                    person: person.to_owned(),
+                    pair: pair.to_owned(),
+                    step: step.to_owned(),
+                    minutes: share.minutes,
+                }));
+        }
+        Ok(answer)
+    }
+}

@@ -1,0 +1,264 @@
+//! The rule itself, for one person's day.
+
+use std::collections::BTreeMap;
+
+use super::{GAP_LIMIT_MIN, GREETING_MS, TOGETHER_MS, VISIT_MS};
+
+const MINUTE_MS: f64 = 60_000.0;
+
+/// What decides where there is no time to measure.
+#[derive(Clone, Copy)]
+pub struct Rules<'a> {
+    /// A pair's share of a gap is taken for work up to here, minutes.
+    pub limit_min: f64,
+    /// What is usual for an operation, minutes; `None` where nothing is.
+    pub usual: &'a dyn Fn(&str) -> Option<f64>,
+}
+
+impl Default for Rules<'_> {
+    fn default() -> Self {
+        Self {
+            limit_min: GAP_LIMIT_MIN,
+            usual: &super::usual,
+        }
+    }
+}
+
+impl std::fmt::Debug for Rules<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Rules")
+            .field("limit_min", &self.limit_min)
+            .finish()
+    }
+}
+
+/// One act; times in ms.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Act<'a, J> {
+    pub(super) job: J,
+    pub(super) operation: &'a str,
+    pub(super) at: i64,
+    pub(super) counter: bool,
+    pub(super) noted: Option<u32>,
+}
+
+/// A time in which a job dried, ms.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Span<J> {
+    pub(super) job: J,
+    pub(super) from: i64,
+    pub(super) until: i64,
+}
+
+/// What came of it for one operation on one job.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Share {
+    pub(super) minutes: f64,
+    pub(super) noted: bool,
+}
+
+impl Share {
+    /// Adds what another moment, day or person gave. What was noted is the whole of it, whatever was inferred.
+    pub(super) fn add(&mut self, other: Share) {
+        if other.noted && !self.noted {
+            *self = other;
+        } else if other.noted == self.noted {
+            self.minutes += other.minutes;
+        }
+    }
+}
+
+type Shares<'a, J> = BTreeMap<(J, &'a str), Share>;
+
+/// The attended minutes of one person's day, by job and operation.
+pub(super) fn infer<'a, J: Copy + Ord>(
+    mut acts: Vec<Act<'a, J>>,
+    waits: &[Span<J>],
+    rules: &Rules<'_>,
+) -> Shares<'a, J> {
+    acts.sort_by(|a, b| (a.at, a.counter, a.job, a.operation).cmp(&(b.at, b.counter, b.job, b.operation)));
+    let mut day = Running {
+        waits,
+        rules,
+        shares: BTreeMap::new(),
+        unnamed: BTreeMap::new(),
+        before: Vec::new(),
+        until: None,
+        visit: false,
+    };
+    let together =
+        |a: &Act<'_, J>, b: &Act<'_, J>| a.counter == b.counter && b.at.saturating_sub(a.at) <= TOGETHER_MS;
+    for moment in acts.chunk_by(together) {
+        if moment[0].counter {
+            day.at_counter(moment);
+        } else {
+            day.at_bench(moment);
+        }
+    }
+    day.finish()
+}
+
+struct Running<'a, 'r, J> {
+    waits: &'r [Span<J>],
+    rules: &'r Rules<'r>,
+    shares: Shares<'a, J>,
+    /// Minutes on a job that wait for the operation they belong to.
+    unnamed: BTreeMap<J, f64>,
+    /// Work that was interrupted and belongs to the next stamp of the bench.
+    before: Vec<(i64, i64)>,
+    /// What has been given out reaches to here; `None` before the day's first stamp.
+    until: Option<i64>,
+    /// The last stamp was one of the counter.
+    visit: bool,
+}
+
+impl<'a, J: Copy + Ord> Running<'a, '_, J> {
+    fn at_counter(&mut self, moment: &[Act<'a, J>]) {
+        let (first, last) = ends(moment);
+        if let Some(until) = self.until {
+            let same_visit = self.visit && first.saturating_sub(until) <= VISIT_MS;
+            let work_ends = first.saturating_sub(GREETING_MS);
+            if !same_visit && work_ends > until {
+                self.before.push((until, work_ends));
+            }
+        }
+        self.until = Some(last);
+        self.visit = true;
+    }
+
+    fn at_bench(&mut self, moment: &[Act<'a, J>]) {
+        let (_, last) = ends(moment);
+        let mut gaps = std::mem::take(&mut self.before);
+        // Nothing stood before the day's first step: what came of the counter before it does not say when it began.
+        let known = self.until.is_some();
+        gaps.extend(self.until.map(|until| (until, last)));
+        self.until = Some(last);
+        self.visit = false;
+
+        let mut jobs: Vec<J> = moment.iter().map(|act| act.job).collect();
+        jobs.sort_unstable();
+        jobs.dedup();
+        let shares = share_out(&gaps, &jobs, self.waits, last);
+        let noted: f64 = moment.iter().filter_map(|act| act.noted).map(f64::from).sum();
+        let rest = self.rest(moment, &jobs, &shares, noted);
+        for (job, share) in jobs.into_iter().zip(shares) {
+            self.give(moment, job, known.then_some(share * rest));
+        }
+    }
+
+    /// What of each share is left to those whose minutes nobody noted.
+    fn rest(&self, moment: &[Act<'a, J>], jobs: &[J], shares: &[f64], noted: f64) -> f64 {
+        if noted <= 0.0 {
+            return 1.0;
+        }
+        let all: f64 = shares.iter().sum();
+        let open: f64 = jobs
+            .iter()
+            .zip(shares)
+            .filter(|(job, _)| !is_noted(moment, **job))
+            .map(|(_, share)| share)
+            .sum();
+        if open > 0.0 {
+            ((all - noted).max(0.0) / open).min(all / open)
+        } else {
+            0.0
+        }
+    }
+
+    /// Gives a job its share of a moment; `None` where nothing says how long it was.
+    fn give(&mut self, moment: &[Act<'a, J>], job: J, share: Option<f64>) {
+        let mut names: Vec<&'a str> = Vec::new();
+        for act in moment.iter().filter(|act| act.job == job) {
+            if let Some(minutes) = act.noted {
+                let minutes = f64::from(minutes);
+                self.add(job, act.operation, Share { minutes, noted: true });
+            }
+            if !act.operation.is_empty() && !names.contains(&act.operation) {
+                names.push(act.operation);
+            }
+        }
+        if is_noted(moment, job) {
+            self.unnamed.remove(&job);
+            return;
+        }
+        let each = names.len().max(1) as f64;
+        let limit = self.rules.limit_min;
+        let counted = |name: &str| match share {
+            Some(share) if share <= limit => share / each,
+            Some(share) => (self.rules.usual)(name).map_or(0.0, |usual| usual.min(share / each)),
+            None => (self.rules.usual)(name).unwrap_or(0.0),
+        };
+        if names.is_empty() {
+            *self.unnamed.entry(job).or_default() += counted("");
+            return;
+        }
+        let unnamed = self.unnamed.remove(&job).unwrap_or(0.0);
+        for name in names {
+            let minutes = counted(name) + unnamed / each;
+            self.add(
+                job,
+                name,
+                Share {
+                    minutes,
+                    noted: false,
+                },
+            );
+        }
+    }
+
+    fn finish(mut self) -> Shares<'a, J> {
+        for (job, minutes) in self.unnamed {
+            self.shares.entry((job, "")).or_default().minutes += minutes;
+        }
+        self.shares
+    }
+
+    fn add(&mut self, job: J, operation: &'a str, share: Share) {
+        self.shares.entry((job, operation)).or_default().add(share);
+    }
+}
+
+/// Whether somebody noted the minutes of a job in this moment.
+fn is_noted<J: Copy + Ord>(moment: &[Act<'_, J>], job: J) -> bool {
+    moment.iter().any(|act| act.job == job && act.noted.is_some())
+}
+
+/// When a moment began and ended. A moment is never empty.
+fn ends<J>(moment: &[Act<'_, J>]) -> (i64, i64) {
+    let at = |act: Option<&Act<'_, J>>| act.map_or(0, |act| act.at);
+    (at(moment.first()), at(moment.last()))
+}
+
+/// Shares the gaps among the jobs, minutes each: evenly among those that do not dry just then. A wait counts that was over
+/// when the moment came.
+fn share_out<J: Copy + Ord>(gaps: &[(i64, i64)], jobs: &[J], waits: &[Span<J>], moment: i64) -> Vec<f64> {
+    let over: Vec<_> = waits
+        .iter()
+        .filter(|wait| wait.until <= moment && wait.from < wait.until)
+        .collect();
+    let mut shares = vec![0.0; jobs.len()];
+    for (from, until) in gaps {
+        let mut cuts: Vec<i64> = over
+            .iter()
+            .flat_map(|wait| [wait.from, wait.until])
+            .filter(|cut| (*from + 1..*until).contains(cut))
+            .chain([*from, *until])
+            .collect();
+        cuts.sort_unstable();
+        for piece in cuts.windows(2) {
+            let dries = |job: &J| {
+                over.iter()
+                    .any(|wait| wait.job == *job && wait.from <= piece[0] && piece[1] <= wait.until)
+            };
+            let free: Vec<bool> = jobs.iter().map(|job| !dries(job)).collect();
+            let many = free.iter().filter(|free| **free).count();
+            let minutes = (piece[1] - piece[0]) as f64 / MINUTE_MS;
+            for (share, free) in shares.iter_mut().zip(free) {
+                if free {
+                    *share += minutes / many as f64;
+                }
+            }
+        }
+    }
+    shares
+}
