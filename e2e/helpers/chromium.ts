@@ -1,7 +1,7 @@
 /** A phone with Chromium inside, driven by Playwright. */
 import { chromium, type Browser, type BrowserContext, type CDPSession, type Page } from '@playwright/test';
 
-import { movingPicture, pictureOf, type Size } from './moving-picture.ts';
+import { coloursSideBySide, movingPicture, pictureOf, type Rgb, type Size } from './moving-picture.ts';
 import type { DrawnCode } from './code.ts';
 import { CHROMIUM } from './paths.ts';
 import { UPRIGHT } from './phone.ts';
@@ -31,9 +31,10 @@ export async function startChromium(camera: Size = CAMERA): Promise<Browser> {
   return chromium.launch({ executablePath: CHROMIUM, args: flags(movingPicture(camera)) });
 }
 
-/** Starts a Chromium whose camera shows a code. */
-export async function startBefore(code: DrawnCode): Promise<Browser> {
-  return chromium.launch({ executablePath: CHROMIUM, args: flags(pictureOf(code, CAMERA)) });
+/** Starts a Chromium whose camera shows a code, or fields of these colours. */
+export async function startBefore(seen: DrawnCode | Rgb[]): Promise<Browser> {
+  const film = Array.isArray(seen) ? coloursSideBySide(seen, CAMERA) : pictureOf(seen, CAMERA);
+  return chromium.launch({ executablePath: CHROMIUM, args: flags(film) });
 }
 
 export class ChromiumPhone extends Watching implements Phone {

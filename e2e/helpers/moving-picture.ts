@@ -1,4 +1,7 @@
-/** What the fake camera shows: a picture that moves, so that no two frames are alike and a frozen camera is noticed, or a code. */
+/**
+ * What the fake camera shows: a picture that moves, so that no two frames are alike and a frozen camera is noticed; a code; or
+ * fields of colour.
+ */
 import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, renameSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -15,6 +18,13 @@ const FRAMES = 12;
 
 /** Brightness of a place in a frame, 16 (black) to 235 (white). */
 type Shade = (x: number, y: number, frame: number) => number;
+/** Blueness and redness of a place, 128 for neither. */
+type Tint = (x: number, y: number) => readonly [number, number];
+/** Red, green and blue, 0 to 255. */
+export type Rgb = readonly [number, number, number];
+
+/** A brown, as most of what lies on a bench. */
+const BROWN = [118, 150] as const;
 
 /** The path of a Y4M film of this size, made at the first call: a bright bar that crosses a grey gradient. */
 export function movingPicture({ width, height }: Size): string {
@@ -42,17 +52,35 @@ export function pictureOf(code: DrawnCode, { width, height }: Size): string {
   });
 }
 
+/** The path of a film of fields of colour, side by side from left to right. */
+export function coloursSideBySide(colours: Rgb[], { width, height }: Size): string {
+  const fields = colours.map(encoded);
+  const at = (x: number): readonly [number, number, number] => fields[Math.min(fields.length - 1, Math.floor((x / width) * fields.length))]!;
+  const name = colours.map((colour) => colour.join('.')).join('-');
+  return film(`colours-${name}`, { width, height }, (x) => at(x)[0], (x) => [at(x)[1], at(x)[2]]);
+}
+
+/** Brightness, blueness and redness of a colour in a film: ITU-R BT.601, 8 bits. */
+function encoded([r, g, b]: Rgb): readonly [number, number, number] {
+  const [red, green, blue] = [r / 255, g / 255, b / 255];
+  return [
+    Math.round(16 + 65.481 * red + 128.553 * green + 24.966 * blue),
+    Math.round(128 - 37.797 * red - 74.203 * green + 112 * blue),
+    Math.round(128 + 112 * red - 93.786 * green - 18.214 * blue),
+  ];
+}
+
 /** The dark modules of a code, from the runs of its path (`M4 4h7v1h-7z`). */
 function modulesOf({ side, path }: DrawnCode): Set<number> {
   const runs = [...path.matchAll(/M(\d+) (\d+)h(\d+)/g)].map((run) => run.slice(1).map(Number) as [number, number, number]);
   return new Set(runs.flatMap(([x, y, length]) => Array.from({ length }, (_, step) => y * side + x + step)));
 }
 
-function film(name: string, { width, height }: Size, shade: Shade): string {
+function film(name: string, { width, height }: Size, shade: Shade, tint: Tint = () => BROWN): string {
   const path = join(MADE, `${name}.y4m`);
   if (existsSync(path)) return path;
   mkdirSync(MADE, { recursive: true });
-  const frames = Array.from({ length: FRAMES }, (_, index) => frame(width, height, (x, y) => shade(x, y, index)));
+  const frames = Array.from({ length: FRAMES }, (_, index) => frame(width, height, (x, y) => shade(x, y, index), tint));
   const header = Buffer.from(`YUV4MPEG2 W${width} H${height} F15:1 Ip A1:1 C420jpeg\n`);
   const part = `${path}.${process.pid}`;
   writeFileSync(part, Buffer.concat([header, ...frames]));
@@ -60,7 +88,7 @@ function film(name: string, { width, height }: Size, shade: Shade): string {
   return path;
 }
 
-function frame(width: number, height: number, shade: (x: number, y: number) => number): Buffer {
+function frame(width: number, height: number, shade: (x: number, y: number) => number, tint: Tint): Buffer {
   const marker = Buffer.from('FRAME\n');
   const [luma, chroma] = [width * height, (width / 2) * (height / 2)];
   const bytes = Buffer.alloc(marker.length + luma + 2 * chroma);
@@ -69,7 +97,9 @@ function frame(width: number, height: number, shade: (x: number, y: number) => n
     const row = marker.length + y * width;
     for (let x = 0; x < width; x += 1) bytes[row + x] = shade(x, y);
   }
-  bytes.fill(118, marker.length + luma, marker.length + luma + chroma);
-  bytes.fill(150, marker.length + luma + chroma);
+  for (let y = 0; y < height; y += 2) {
+    const row = marker.length + luma + (y / 2) * (width / 2);
+    for (let x = 0; x < width; x += 2) [bytes[row + x / 2], bytes[row + chroma + x / 2]] = tint(x, y);
+  }
   return bytes;
 }

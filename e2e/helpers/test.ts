@@ -26,6 +26,7 @@ import { test as base, type Browser } from '@playwright/test';
 
 import { ChromiumPhone, startBefore, startChromium } from './chromium.ts';
 import type { DrawnCode } from './code.ts';
+import type { Rgb } from './moving-picture.ts';
 import { DIST } from './paths.ts';
 import type { Engine, Habits, Phone } from './phone.ts';
 import { Site } from './site.ts';
@@ -82,13 +83,13 @@ export const test = common.extend<{ newPhone: (habits?: Habits) => Promise<Phone
 /** Tests of what only Chromium can be made to do. */
 export const chromiumTest = common.extend<{
   newPhone: (habits?: Habits) => Promise<ChromiumPhone>;
-  /** A phone whose camera sees nothing but this code. */
-  phoneBefore: (code: DrawnCode) => Promise<ChromiumPhone>;
+  /** A phone whose camera sees nothing but this code, or fields of these colours from left to right. */
+  phoneBefore: (seen: DrawnCode | Rgb[]) => Promise<ChromiumPhone>;
 }>({
   phoneBefore: async ({}, use) => {
     const browsers: Browser[] = [];
-    const start = async (code: DrawnCode): Promise<ChromiumPhone> => {
-      const browser = await startBefore(code);
+    const start = async (seen: DrawnCode | Rgb[]): Promise<ChromiumPhone> => {
+      const browser = await startBefore(seen);
       browsers.push(browser);
       return ChromiumPhone.start(browser);
     };

@@ -106,3 +106,22 @@ export async function synced(phone: Phone): Promise<void> {
     return document.querySelector('[data-phase=up-to-date]') !== null && none('unsent') && none('unsent-blobs');
   });
 }
+
+/** Unfolds what helps with an operation, and opens one. */
+export async function helper(phone: Phone, title: string): Promise<void> {
+  await phone.finds('details.helpers');
+  await phone.run(() => document.querySelectorAll('details.helpers').forEach((one) => one.setAttribute('open', '')));
+  await phone.press(title, 'link');
+  await phone.finds('.answer');
+}
+
+/** Taps the photograph that is measured on, at a share of its width and height, once it is there. */
+export async function tapPhotograph(phone: Phone, x: number, y: number): Promise<void> {
+  await phone.until('the photograph is tapped', (x, y) => {
+    const image = document.querySelector<HTMLImageElement>('.measured-photo img');
+    if (!image?.complete || image.naturalWidth === 0) return false;
+    const { left, top, width, height } = image.getBoundingClientRect();
+    image.dispatchEvent(new MouseEvent('click', { bubbles: true, clientX: left + x * width, clientY: top + y * height }));
+    return true;
+  }, x, y);
+}

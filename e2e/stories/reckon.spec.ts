@@ -1,6 +1,6 @@
 /** The trade's arithmetic where the work needs it: from the step, with what is known, the answer first, kept on the pair. */
 import { expect, test, type Phone } from '../helpers/test.ts';
-import { openLife, shoot, takeIn } from '../helpers/work.ts';
+import { helper, openLife, shoot, takeIn, tapPhotograph } from '../helpers/work.ts';
 
 /** A pair is in the shop for this work; its remaining work is on the screen. */
 async function atWork(phone: Phone, url: string, work: string): Promise<void> {
@@ -10,14 +10,6 @@ async function atWork(phone: Phone, url: string, work: string): Promise<void> {
   await phone.press('Bench', 'link');
   await phone.press(/^1 /, 'link');
   await phone.finds('[data-ready=work]');
-}
-
-/** Unfolds what helps with an operation, and opens one. */
-async function helper(phone: Phone, title: string): Promise<void> {
-  await phone.finds('details.helpers');
-  await phone.run(() => document.querySelectorAll('details.helpers').forEach((one) => one.setAttribute('open', '')));
-  await phone.press(title, 'link');
-  await phone.finds('.answer');
 }
 
 test('heel: the nail is pulled by direction, kept on the pair, and known the next time', async ({ site, newPhone }) => {
@@ -120,13 +112,6 @@ test('how it is made is found by what can be seen, and taken as the guess', asyn
   await phone.sees('As guessed: Blake-rapid.');
 });
 
-/** In the page: taps the photograph at a share of its width and height. */
-function tap(x: number, y: number): void {
-  const image = document.querySelector('.measured-photo img')!;
-  const { left, top, width, height } = image.getBoundingClientRect();
-  image.dispatchEvent(new MouseEvent('click', { bubbles: true, clientX: left + x * width, clientY: top + y * height }));
-}
-
 test('a length is measured on a photograph, beside a card, and kept', async ({ site, newPhone }) => {
   const phone = await newPhone();
   await phone.open((await site()).url);
@@ -142,15 +127,15 @@ test('a length is measured on a photograph, beside a card, and kept', async ({ s
   });
   // A card seen straight on, two fifths of the picture wide: its sides are 85.60 and 53.98 mm (ISO/IEC 7810, ID-1).
   const high = (0.4 * 53.98) / 85.6 / shape;
-  for (const [x, y] of [[0.1, 0.1], [0.5, 0.1], [0.5, 0.1 + high], [0.1, 0.1 + high]] as const) await phone.run(tap, x, y);
+  for (const [x, y] of [[0.1, 0.1], [0.5, 0.1], [0.5, 0.1 + high], [0.1, 0.1 + high]] as const) await tapPhotograph(phone, x, y);
   await phone.sees('Now tap where what you measure begins.');
-  await phone.run(tap, 0.6, 0.6);
-  await phone.run(tap, 0.8, 0.6);
+  await tapPhotograph(phone, 0.6, 0.6);
+  await tapPhotograph(phone, 0.8, 0.6);
   // Half the long side of the card: 42.8 mm, but for whole pixels of a small screen.
   await phone.until('it is measured', () => /It measures 4[23](\.\d)? mm\./.test(document.querySelector('.answer')?.textContent ?? ''));
   await phone.press('Take the last point back');
   await phone.sees('And where it ends.');
-  await phone.run(tap, 0.8, 0.6);
+  await tapPhotograph(phone, 0.8, 0.6);
   await phone.press('Keep it on the pair');
   await phone.press('Work', 'link');
   await phone.sees('On a photograph: It measures');

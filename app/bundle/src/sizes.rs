@@ -8,9 +8,9 @@ use crate::error::BundleError;
 /// Bytes of wasm and JavaScript together, in brotli, that the app should have. It has more; the table says how much.
 pub const GOAL: usize = 350 * 1024;
 /// What it may not outgrow meanwhile. It was 480 KiB for the thinnest whole job, 720 with the screens of a whole working
-/// day, and was set anew with the trade's arithmetic at the bench, of which the sums are the least part and the screens
-/// the most.
-pub const BUDGET: usize = 800 * 1024;
+/// day, 800 with the trade's arithmetic at the bench, and was set anew with what a pair and a price have been through; the
+/// sums are the least part and the screens the most.
+pub const BUDGET: usize = 960 * 1024;
 
 /// What the reader of tags may weigh, in brotli. The first screen does not wait for it, but a phone keeps it.
 pub const READER_BUDGET: usize = 80 * 1024;

@@ -5,6 +5,7 @@
 
 mod clock;
 mod colour;
+mod compare;
 mod heel;
 mod leather;
 mod lengths;
@@ -21,6 +22,7 @@ use shared::trade::reckon::{Point, Refused};
 
 pub use clock::Clock;
 pub use colour::{DYE, Part, recipe};
+pub use compare::{COMPARE, USUAL_WHITE, compare, compared};
 pub use lengths::{Lengths, number};
 pub use nails::USUAL_NAILS;
 pub use photo::{BESIDE, Beside, CORNERS, PHOTO, measure};
@@ -218,7 +220,7 @@ pub fn helper(what: &str) -> Option<&'static Helper> {
     HELPERS.iter().find(|helper| helper.what == what)
 }
 
-/// What helps with an operation: the words of helpers, [`DYE`] and [`PHOTO`], with what they are called.
+/// What helps with an operation: the words of helpers, [`DYE`], [`COMPARE`] and [`PHOTO`], with what they are called.
 pub fn helpers_for(code: &str) -> Vec<(&'static str, &'static str)> {
     let Some(known) = operation(code) else {
         return Vec::new();
@@ -226,7 +228,7 @@ pub fn helpers_for(code: &str) -> Vec<(&'static str, &'static str)> {
     let mut words: Vec<&str> = match known.station {
         Station::BuildHeel => vec!["nails", "lifts", "heel", "level", "corner"],
         Station::Stitch => vec!["thread"],
-        Station::Finish | Station::Ink => vec![DYE],
+        Station::Finish | Station::Ink => vec![DYE, COMPARE],
         _ => Vec::new(),
     };
     if is_sole(known) {
@@ -247,6 +249,7 @@ pub fn called(what: &str) -> &'static str {
     match (helper(what), what) {
         (Some(helper), _) => helper.title,
         (None, PHOTO) => "On a photograph",
+        (None, COMPARE) => "Two colours",
         (None, _) => "Colour recipe",
     }
 }

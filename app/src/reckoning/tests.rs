@@ -229,7 +229,7 @@ fn steps_have_the_helpers_that_serve_them() {
         assert!(
             helpers_for(known.code)
                 .iter()
-                .all(|(what, _)| [DYE, PHOTO].contains(what) || helper(what).is_some())
+                .all(|(what, _)| [DYE, COMPARE, PHOTO].contains(what) || helper(what).is_some())
         );
     }
 }

@@ -10,6 +10,7 @@ mod file;
 mod letter;
 mod luma;
 mod source;
+mod spot;
 mod surface;
 mod url;
 
@@ -17,6 +18,7 @@ pub use exposure::Exposure;
 pub use file::from_file;
 pub use letter::letter;
 pub use luma::{Luma, luma};
+pub use spot::spot;
 pub use url::{ObjectUrl, use_object_url};
 
 use crate::device::store::NewBlob;

@@ -1,10 +1,12 @@
 //! The trade's arithmetic at the bench: one helper at a time, its answer first.
 
+mod compare;
 mod dye;
 mod form;
 mod keep;
 mod kept;
 mod photo;
+mod picture;
 mod sketch;
 
 use leptos::prelude::*;
@@ -17,11 +19,12 @@ use super::job::{JobLife, pair_head, use_job};
 use crate::acts;
 use crate::device::clock;
 use crate::device::screen::print;
-use crate::reckoning::{Answer, Clock, DYE, Given, Helper, Lengths, PHOTO, helper};
+use crate::reckoning::{Answer, COMPARE, Clock, DYE, Given, Helper, Lengths, PHOTO, helper};
 use crate::shop::{Shop, use_shop};
 use crate::stations::minutes_in_words;
 use crate::workbench::use_workbench;
 
+use compare::Compare;
 use dye::Dye;
 use form::Form;
 use keep::{Keep, Kept};
@@ -49,6 +52,7 @@ pub fn Reckon() -> impl IntoView {
         Some(match helper(&what) {
             Some(helper) => view! { <Helping known job operation helper/> }.into_any(),
             None if what == PHOTO => view! { <OnPhoto known job operation/> }.into_any(),
+            None if what == COMPARE => view! { <Compare known job operation/> }.into_any(),
             None if what == DYE => view! { <Dye known job operation/> }.into_any(),
             None => view! { <h1>"There is no such helper."</h1> }.into_any(),
         })

@@ -5,19 +5,14 @@ use serde_json::{Map, Value, json};
 use shared::log::SubjectId;
 use shared::log::body::Blob;
 use shared::trade::reckon::Point;
-use wasm_bindgen::JsCast;
-use web_sys::HtmlImageElement;
 
 use super::keep::{Keep, Kept};
+use super::picture::{Back, Picture, Tap, photos_of};
 use super::{Known, said};
-use crate::device::picture::use_object_url;
-use crate::device::pictures::fetched;
-use crate::device::store::Size;
 use crate::parts::Toggle;
 use crate::reckoning::{BESIDE, CORNERS, PHOTO, measure};
 use crate::screens::job::pair_head;
 use crate::shop::use_shop;
-use crate::workshop::use_stored;
 
 /// The latest photograph first; taps on it, and what they come to.
 #[component]
@@ -49,16 +44,6 @@ pub(super) fn OnPhoto(known: Known, job: SubjectId, operation: Memo<String>) -> 
             ),
         })
     });
-    let earlier = move |_| {
-        let count = photos.with_untracked(Vec::len).max(1);
-        which.update(|which| *which = (*which + 1) % count);
-        taps.set(Vec::new());
-    };
-    let take_back = move |_| {
-        taps.update(|taps| {
-            taps.pop();
-        });
-    };
     let beside_chips = BESIDE.iter().enumerate().map(|(at, one)| {
         let on = Signal::derive(move || beside.get() == at);
         view! { <Toggle label=one.words on press=Callback::new(move |()| beside.set(at))/> }
@@ -67,83 +52,11 @@ pub(super) fn OnPhoto(known: Known, job: SubjectId, operation: Memo<String>) -> 
         {move || known.get().map(|found| pair_head("On a photograph", &found))}
         {move || said(answer.get())}
         <div class="chips" role="group" aria-label="What lies beside it"><span>"Beside it lies:"</span>{beside_chips.collect_view()}</div>
-        <Picture job photos which taps/>
-        <p class="row">
-            <button class="bench quiet" on:click=take_back>"Take the last point back"</button>
-            <button class="bench quiet" on:click=earlier>"Another photograph"</button>
-        </p>
+        <Picture job photos which taps on_tap=move |tap, _| taps.update(|taps| taps.push(tap))
+            alt="Tap on it to measure" none="Take a photograph first, with a card lying flat beside what is measured."/>
+        <Back photos which taps/>
         <Keep known job operation keep/>
     }
-}
-
-/// A tap: where in the picture, in its own pixels, and where on the screen, in per cent of its size.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct Tap {
-    pixel: Point,
-    percent: Point,
-}
-
-/// The photograph with a mark at every tap.
-#[component]
-fn Picture(
-    job: SubjectId,
-    photos: Memo<Vec<Blob>>,
-    which: RwSignal<usize>,
-    taps: RwSignal<Vec<Tap>>,
-) -> impl IntoView {
-    let bytes = use_stored(move |phone| {
-        let wanted = photos.with(|all| all.get(which.get()).cloned());
-        async move {
-            match wanted {
-                Some(blob) => fetched(&phone, &blob.sha256, job, Size::Full).await,
-                None => Ok(None),
-            }
-        }
-    });
-    let address = use_object_url(move || Some((bytes.get().flatten()?, "image/jpeg".to_owned())));
-    let tap = move |event: web_sys::MouseEvent| {
-        let target = event
-            .target()
-            .and_then(|target| target.dyn_into::<HtmlImageElement>().ok());
-        let Some(image) = target else { return };
-        let share = |at: i32, of: i32| f64::from(at) / f64::from(of.max(1));
-        let at = [
-            share(event.offset_x(), image.client_width()),
-            share(event.offset_y(), image.client_height()),
-        ];
-        let size = [
-            f64::from(image.natural_width()),
-            f64::from(image.natural_height()),
-        ];
-        taps.update(|taps| {
-            taps.push(Tap {
-                pixel: [at[0] * size[0], at[1] * size[1]],
-                percent: [at[0] * 100.0, at[1] * 100.0],
-            });
-        });
-    };
-    let marks = move || {
-        let marks = taps.get().into_iter().enumerate().map(|(n, tap)| {
-            let [x, y] = tap.percent.map(|part| format!("{part}%"));
-            view! { <span class="tapped" style=("left", x) style=("top", y)>{n + 1}</span> }
-        });
-        marks.collect_view()
-    };
-    view! {
-        <div class="measured-photo">
-            {move || match address.get() {
-                Some(address) => view! { <img src=address alt="Tap on it to measure" on:click=tap/> }.into_any(),
-                None => view! { <p>"Take a photograph first, with a card lying flat beside what is measured."</p> }.into_any(),
-            }}
-            {marks}
-        </div>
-    }
-}
-
-/// The full pictures of the job, the latest first.
-fn photos_of(known: &crate::screens::job::JobLife) -> Vec<Blob> {
-    let photos = known.state().into_iter().flat_map(|job| job.photos.iter().rev());
-    photos.map(|item| item.body.full.clone()).collect()
 }
 
 fn given(beside: &str, points: &[Point], photo: Option<Blob>) -> Map<String, Value> {

@@ -1,0 +1,90 @@
+//! Two colours of one photograph: the one it should be, the one that was mixed, and a white card between them.
+
+use leptos::prelude::*;
+use serde_json::Value;
+use shared::log::SubjectId;
+use web_sys::HtmlImageElement;
+
+use super::keep::{Keep, Kept};
+use super::kept::last;
+use super::picture::{Back, Picture, Tap, photos_of};
+use super::{Known, said};
+use crate::device::picture::spot;
+use crate::parts::Typed;
+use crate::reckoning::{COMPARE, USUAL_WHITE, compare, compared, number};
+use crate::screens::job::pair_head;
+use crate::workshop::use_workshop;
+
+/// The colour it should be, the one that was mixed, the card.
+const SPOTS: usize = 3;
+
+/// Three taps on a photograph, and what they come to.
+#[component]
+pub(super) fn Compare(known: Known, job: SubjectId, operation: Memo<String>) -> impl IntoView {
+    let workshop = use_workshop();
+    let photos = Memo::new(move |_| {
+        known
+            .with(|known| known.as_ref().map(photos_of))
+            .unwrap_or_default()
+    });
+    let which = RwSignal::new(0_usize);
+    let taps = RwSignal::new(Vec::<Tap>::new());
+    let colours = RwSignal::new(Vec::<[f64; 3]>::new());
+    let white = RwSignal::new(card(known, &operation.get_untracked()).to_string());
+    let percent = move || number(&white.get()).unwrap_or(f64::NAN);
+    // A tap that was taken back takes its colour along.
+    let spots = Memo::new(move |_| {
+        let count = taps.with(Vec::len);
+        colours.with(|all| all.iter().take(count).copied().collect::<Vec<_>>())
+    });
+    let answer = Memo::new(move |_| compare(&spots.get(), percent()).map_err(|refused| refused.to_string()));
+    let on_tap = move |tap: Tap, image: &HtmlImageElement| match spot(image, tap.pixel) {
+        Ok(colour) => {
+            let at = taps.with_untracked(Vec::len).min(SPOTS - 1);
+            colours.update(|all| {
+                all.truncate(at);
+                all.push(colour);
+            });
+            taps.update(|taps| {
+                taps.truncate(at);
+                taps.push(tap);
+            });
+        }
+        Err(error) => workshop.complain(error),
+    };
+    let keep = Callback::new(move |()| {
+        let say = answer.get_untracked().ok()?.say;
+        let spots = spots.get_untracked();
+        let photo =
+            photos.with_untracked(|all| all.get(which.get_untracked()).map(|blob| blob.sha256.clone()));
+        (spots.len() > 1).then(|| Kept {
+            what: COMPARE,
+            say,
+            given: compared(&spots, untrack(percent), photo.as_deref()),
+        })
+    });
+    view! {
+        {move || known.get().map(|found| pair_head("Two colours", &found))}
+        {move || said(answer.get())}
+        <div class="swatches" aria-hidden="true">{move || spots.get().into_iter().map(swatch).collect_view()}</div>
+        <Picture job photos which taps on_tap alt="Tap on it to compare"
+            none="Take a photograph first, with both colours and a white card in the same light."/>
+        <Back photos which taps/>
+        <Typed label="Light the white card gives back, %" value=white.into() inputmode="decimal" typed=Callback::new(move |text| white.set(text))/>
+        <p class="quiet">"Its maker says how much. Both colours and the card belong in one picture, in daylight, without shine; a wet dye dries lighter."</p>
+        <Keep known job operation keep/>
+    }
+}
+
+/// The card that was used last on this pair, else a usual one: per cent of light.
+fn card(known: Known, operation: &str) -> f64 {
+    let kept = known.with_untracked(|known| known.as_ref().and_then(|known| last(known, COMPARE, operation)));
+    kept.and_then(|given| given.get("white_percent").and_then(Value::as_f64))
+        .unwrap_or(USUAL_WHITE)
+}
+
+/// A tapped colour as the picture shows it.
+fn swatch([r, g, b]: [f64; 3]) -> impl IntoView {
+    let colour = format!("rgb({r:.0} {g:.0} {b:.0})");
+    view! { <span style=("background", colour)></span> }
+}
