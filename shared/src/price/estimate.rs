@@ -189,10 +189,8 @@ impl Job {
                 cost += self.work(line.minutes.at(dice.normal())) + line.materials;
             }
             for hidden in &self.hidden {
-                // Both numbers are drawn whether it turns up or not: a rate that moves a little moves few draws.
-                let (roll, z) = (dice.unit(), dice.normal());
-                if roll < hidden.chance() {
-                    cost += self.work(hidden.minutes.at(z)) + hidden.materials;
+                if dice.unit() < hidden.chance() {
+                    cost += self.work(hidden.minutes.at(dice.normal())) + hidden.materials;
                 }
             }
             cost

@@ -26,10 +26,12 @@
 mod asked;
 mod infer;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 pub use asked::{Asked, Inferred};
 pub use infer::Rules;
+
+use serde::{Deserialize, Serialize};
 
 use crate::log::entry::{PersonId, SubjectId};
 use crate::trade::operation;
@@ -48,15 +50,22 @@ const GREETING_MS: i64 = 120_000;
 pub const GAP_LIMIT_MIN: f64 = 90.0;
 
 /// The attended minutes of an operation on a job.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Attended {
     /// The job.
+    #[serde(rename = "j")]
     pub job: SubjectId,
     /// The operation; empty for what belongs to the pair as a whole.
+    #[serde(rename = "o", default)]
     pub operation: String,
+    /// Who did it.
+    #[serde(rename = "p", default, skip_serializing_if = "Option::is_none")]
+    pub person: Option<PersonId>,
     /// Minutes.
+    #[serde(rename = "m")]
     pub minutes: f64,
     /// Somebody noted them.
+    #[serde(rename = "n", default, skip_serializing_if = "std::ops::Not::not")]
     pub noted: bool,
 }
 
@@ -66,7 +75,7 @@ pub fn usual(code: &str) -> Option<f64> {
     Some((f64::from(minutes.low) * f64::from(minutes.high)).sqrt())
 }
 
-/// The attended minutes that the stamps of any number of people and days say, by job and operation.
+/// The attended minutes that the stamps of any number of people and days say, by job, operation and person.
 ///
 /// Give all stamps of the people and days in question, on whatever pair: a day of which some pairs are missing is given to
 /// the others. Days are those of the shop's clock; stamps whose clock cannot be right are left out.
@@ -85,16 +94,26 @@ pub fn attended(stamps: &[Stamp], waits: &[PairWait], rules: &Rules<'_>) -> Vec<
             until: wait.until.0,
         });
     }
-    let mut all: BTreeMap<(SubjectId, &str), infer::Share> = BTreeMap::new();
-    for day in days.values() {
-        for (key, share) in day_of(day, &by_job, rules) {
-            all.entry(key).or_default().add(share);
+    let mut all: BTreeMap<(SubjectId, &str, Option<PersonId>), infer::Share> = BTreeMap::new();
+    let mut noted: BTreeSet<(SubjectId, &str)> = BTreeSet::new();
+    for ((person, _), day) in &days {
+        for ((job, operation), share) in day_of(day, &by_job, rules) {
+            all.entry((job, operation, *person)).or_default().add(share);
+            if share.noted {
+                noted.insert((job, operation));
+            }
         }
     }
+    // What one person noted is the whole of it, whatever was inferred of the others.
+    let stands = |(job, operation, _): &(SubjectId, &str, _), share: &infer::Share| {
+        share.noted || !noted.contains(&(*job, *operation))
+    };
     all.into_iter()
-        .map(|((job, operation), share)| Attended {
+        .filter(|(key, share)| stands(key, share))
+        .map(|((job, operation, person), share)| Attended {
             job,
             operation: operation.to_owned(),
+            person,
             minutes: share.minutes,
             noted: share.noted,
         })

@@ -1,19 +1,26 @@
 //! Money, and what it was for.
 //!
-//! - [`tax`], [`materials`]: what a sum and a pair's material come to.
+//! - [`currency`], [`tax`], [`materials`]: what an amount is, and what a sum and a pair's material come to.
 //! - [`facts`]: what the books know of one job, derived from its folded state.
-//! - [`minutes`]: attended work inferred from everybody's stamps.
+//! - [`minutes`]: attended work inferred from everybody's stamps; [`work`] says which line it was done for.
 //! - [`allowance`], [`lognormal`], [`estimate`], [`choices`]: what turns up, how long it takes, what a job will come to.
+//! - [`experience`], [`truth`]: what finished jobs teach, and what a line of the price list really takes and earns.
+//! - [`books`]: what was earned, given away and made good.
 
 pub mod allowance;
+pub mod books;
 pub mod choices;
+pub mod currency;
 mod dice;
 pub mod estimate;
+pub mod experience;
 pub mod facts;
 pub mod lognormal;
 pub mod materials;
 pub mod minutes;
 pub mod tax;
+pub mod truth;
+pub mod work;
 
 /// Reads an amount as people type it, in minor units: `45`, `45.5`, `45,50`. `None` if it is not an amount of at
 /// most 10 million with at most two decimals.

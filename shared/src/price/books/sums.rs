@@ -1,0 +1,217 @@
+//! One row of the books.
+
+use std::collections::BTreeMap;
+
+use super::share::Net;
+use crate::log::body::{Cause, GiftWhy};
+use crate::price::facts::JobFacts;
+use crate::price::truth::whole;
+use crate::price::work::{Effort, JobWork};
+
+const MINUTES_IN_HOUR: f64 = 60.0;
+/// An hourly earning of less than this is a slip of the clock.
+const LEAST_MINUTES: f64 = 1.0;
+
+/// Work at no charge.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct NoCharge {
+    /// What it was worth, minor units.
+    pub worth_minor: i64,
+    /// Attended minutes.
+    pub minutes: f64,
+}
+
+/// Work that made good earlier work.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Redone {
+    /// Jobs.
+    pub jobs: u32,
+    /// Attended minutes.
+    pub minutes: f64,
+    /// Material, minor units.
+    pub materials_minor: i64,
+}
+
+/// A row. Sums of jobs and minutes can be parts of them where a job is shared.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Sums {
+    /// Jobs that left the shop; in a row of a person, those they had a hand in.
+    pub jobs: u32,
+    /// Charged, without tax, minor units.
+    pub revenue_minor: i64,
+    /// Tax in or on it, minor units.
+    pub tax_minor: i64,
+    /// Material, scrap too, minor units.
+    pub materials_minor: i64,
+    /// Attended minutes, all of them.
+    pub minutes: f64,
+    /// No charge, because the agreed work needed it.
+    pub needed: NoCharge,
+    /// No charge, by choice.
+    pub choice: NoCharge,
+    /// Made good, by cause; `None` where it is not known.
+    pub redone: BTreeMap<Option<Cause>, Redone>,
+    /// Steps that were made twice before the pair left.
+    pub steps_again: u32,
+    /// Left at drop-off, minor units. Rows of months only, as are the next three.
+    pub deposits_minor: i64,
+    /// Paid at pickup, minor units.
+    pub balances_minor: i64,
+    /// Given back, minor units, negative.
+    pub refunds_minor: i64,
+    /// Still owed for pairs that are gone, minor units.
+    pub unpaid_minor: i64,
+}
+
+impl Sums {
+    /// What an hour earned, without tax and material, minor units; `None` where no minute is known.
+    pub fn earned_per_hour_minor(&self) -> Option<i64> {
+        let left = self.revenue_minor.saturating_sub(self.materials_minor);
+        (self.minutes >= LEAST_MINUTES).then(|| whole(left as f64 / (self.minutes / MINUTES_IN_HOUR)))
+    }
+
+    /// Adds another row.
+    pub fn add(&mut self, other: &Sums) {
+        self.jobs = self.jobs.saturating_add(other.jobs);
+        self.steps_again = self.steps_again.saturating_add(other.steps_again);
+        self.minutes += other.minutes;
+        for (sum, more) in self.amounts().into_iter().zip(other.clone().amounts()) {
+            *sum = sum.saturating_add(*more);
+        }
+        self.needed.minutes += other.needed.minutes;
+        self.choice.minutes += other.choice.minutes;
+        for (cause, more) in &other.redone {
+            let sum = self.redone.entry(cause.clone()).or_default();
+            sum.jobs = sum.jobs.saturating_add(more.jobs);
+            sum.minutes += more.minutes;
+            sum.materials_minor = sum.materials_minor.saturating_add(more.materials_minor);
+        }
+    }
+
+    fn amounts(&mut self) -> [&mut i64; 9] {
+        [
+            &mut self.revenue_minor,
+            &mut self.tax_minor,
+            &mut self.materials_minor,
+            &mut self.needed.worth_minor,
+            &mut self.choice.worth_minor,
+            &mut self.deposits_minor,
+            &mut self.balances_minor,
+            &mut self.refunds_minor,
+            &mut self.unpaid_minor,
+        ]
+    }
+
+    /// Splits a row by weights; whole numbers (jobs, steps) go to everybody.
+    pub(super) fn split(&self, weights: &[f64], amounts: &dyn Fn(i64) -> Vec<i64>) -> Vec<Sums> {
+        let all: f64 = weights.iter().sum();
+        let mut parts: Vec<Sums> = weights
+            .iter()
+            .map(|weight| {
+                let mut part = self.clone();
+                let share = if all > 0.0 { weight / all } else { 0.0 };
+                let minutes = [
+                    &mut part.minutes,
+                    &mut part.needed.minutes,
+                    &mut part.choice.minutes,
+                ];
+                let redone = part.redone.values_mut().map(|redone| &mut redone.minutes);
+                for minutes in minutes.into_iter().chain(redone) {
+                    *minutes *= share;
+                }
+                part
+            })
+            .collect();
+        let mut whole = self.clone();
+        for (at, amount) in whole.amounts().into_iter().enumerate() {
+            for (part, share) in parts.iter_mut().zip(amounts(*amount)) {
+                *part.amounts()[at] = share;
+            }
+        }
+        for (cause, redone) in &self.redone {
+            for (part, share) in parts.iter_mut().zip(amounts(redone.materials_minor)) {
+                if let Some(redone) = part.redone.get_mut(cause) {
+                    redone.materials_minor = share;
+                }
+            }
+        }
+        parts
+    }
+}
+
+/// What a whole job comes to.
+pub(super) fn of_job(job: &JobFacts, nets: &[Net], work: &JobWork) -> Sums {
+    let mut sums = Sums {
+        jobs: 1,
+        minutes: work.minutes(),
+        materials_minor: whole(work.materials),
+        ..Sums::default()
+    };
+    for net in nets {
+        sums.revenue_minor = sums.revenue_minor.saturating_add(net.minor);
+        sums.tax_minor = sums.tax_minor.saturating_add(net.tax);
+    }
+    let again = job.steps.iter().filter(|step| step.redone).count();
+    sums.steps_again = u32::try_from(again).unwrap_or(u32::MAX);
+    if let Some(complaint) = &job.complaint {
+        let redone = Redone {
+            jobs: 1,
+            minutes: sums.minutes,
+            materials_minor: sums.materials_minor,
+        };
+        sums.redone.insert(complaint.cause.clone(), redone);
+        return sums;
+    }
+    for line in &work.lines {
+        no_charge(&mut sums.needed, line.carried);
+        no_charge(&mut sums.choice, line.given);
+    }
+    if work.lines.is_empty() {
+        for gift in job.lines.iter().filter_map(|line| line.gift.as_ref()) {
+            let sum = if gift.why == GiftWhy::Needed {
+                &mut sums.needed
+            } else {
+                &mut sums.choice
+            };
+            sum.worth_minor = sum.worth_minor.saturating_add(gift.worth_minor);
+        }
+    }
+    sums
+}
+
+fn no_charge(sum: &mut NoCharge, effort: Effort) {
+    sum.worth_minor = sum.worth_minor.saturating_add(effort.worth_minor);
+    sum.minutes += effort.minutes;
+}
+
+/// The same by operation: work at no charge stands in the row of the line that carried it, a complaint in that of what it
+/// makes good.
+pub(super) fn by_operation(job: &JobFacts, nets: &[Net], work: &JobWork) -> Vec<(String, Sums)> {
+    if let Some(complaint) = &job.complaint {
+        return vec![(complaint.operation.clone(), of_job(job, nets, work))];
+    }
+    let mut rows: Vec<(String, Sums)> = Vec::new();
+    for line in &work.lines {
+        let mut sums = Sums {
+            jobs: 1,
+            minutes: line.minutes + line.carried.minutes + line.given.minutes,
+            materials_minor: whole(line.materials + line.carried.materials + line.given.materials),
+            ..Sums::default()
+        };
+        no_charge(&mut sums.needed, line.carried);
+        no_charge(&mut sums.choice, line.given);
+        let again = job
+            .steps
+            .iter()
+            .filter(|step| step.redone && step.operation == line.operation);
+        sums.steps_again = u32::try_from(again.count()).unwrap_or(u32::MAX);
+        for (net, fact) in nets.iter().zip(&job.lines) {
+            if fact.operation == line.operation {
+                sums.revenue_minor = sums.revenue_minor.saturating_add(net.minor);
+                sums.tax_minor = sums.tax_minor.saturating_add(net.tax);
+            }
+        }
+        rows.push((line.operation.clone(), sums));
+    }
+    rows
+}

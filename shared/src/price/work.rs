@@ -1,0 +1,216 @@
+//! Whose work the minutes and the material of a job were: which agreed line they belong to, and what of them nobody paid for.
+//!
+//! - Work that is a line of its own belongs to that line.
+//! - Work at no charge belongs to the paid line that laid its damage open: of those that open the part the dearest, else
+//!   the dearest of all. *Needed* work is carried by that line; what was *my choice* is given away, and kept apart.
+//! - Everything else on the job (taking the sole off, the final check, acts without a name) belongs to the paid lines, in
+//!   proportion to their own minutes.
+
+mod sorting;
+
+use std::collections::BTreeMap;
+
+use super::facts::{JobFacts, LineFact};
+use super::materials::{Stock, job_cost};
+use super::minutes::Attended;
+use crate::log::body::Side;
+use crate::log::entry::{PersonId, SubjectId};
+use crate::trade::{Component, Goods, conditions, opens, remedies};
+use sorting::Sorting;
+
+/// Minutes and material of work that nobody paid for.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Effort {
+    /// Attended minutes.
+    pub minutes: f64,
+    /// Material, minor units.
+    pub materials: f64,
+    /// What it would have been charged at, minor units.
+    pub worth_minor: i64,
+}
+
+impl Effort {
+    fn add(&mut self, other: Effort) {
+        self.minutes += other.minutes;
+        self.materials += other.materials;
+        self.worth_minor = self.worth_minor.saturating_add(other.worth_minor);
+    }
+}
+
+/// One operation that was paid for, with all that was done for it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LineWork {
+    /// The operation.
+    pub operation: String,
+    /// On both shoes.
+    pub both: bool,
+    /// Price, as charged, minor units.
+    pub price_minor: i64,
+    /// Attended minutes of its own; 0 where nobody knows.
+    pub minutes: f64,
+    /// Its own material, minor units.
+    pub materials: f64,
+    /// Needed, and not paid for.
+    pub carried: Effort,
+    /// Done by choice, and not paid for.
+    pub given: Effort,
+    /// Minutes by who did them, all of the above.
+    pub people: Vec<(Option<PersonId>, f64)>,
+}
+
+/// Needed work that answers damage found inside.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Answered {
+    /// The part.
+    pub part: Component,
+    /// The operation of the line that carries it: its place in [`JobWork::lines`].
+    pub line: usize,
+    /// The minutes that making it good took; 0 where nobody knows.
+    pub minutes: f64,
+}
+
+/// A job's work, by the line it was done for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct JobWork {
+    /// Paid operations, each once; empty where nothing was to be paid.
+    pub lines: Vec<LineWork>,
+    /// Needed damage, each part once.
+    pub needed: Vec<Answered>,
+    /// All attended minutes, by who.
+    pub people: BTreeMap<Option<PersonId>, f64>,
+    /// All material, minor units.
+    pub materials: f64,
+}
+
+impl JobWork {
+    /// All attended minutes.
+    pub fn minutes(&self) -> f64 {
+        self.people.values().sum()
+    }
+
+    /// The line that would carry work on a part that nobody pays for: its place.
+    pub fn carrier(&self, part: &Component, goods: &Goods) -> usize {
+        carrier(&self.lines, Some(part), goods)
+    }
+}
+
+/// Attended minutes by job, ready to be asked.
+#[derive(Debug, Default)]
+pub struct Timesheet<'a> {
+    by_job: BTreeMap<SubjectId, Vec<&'a Attended>>,
+}
+
+impl<'a> Timesheet<'a> {
+    /// Sorts by job.
+    pub fn of(attended: &'a [Attended]) -> Self {
+        let mut by_job: BTreeMap<SubjectId, Vec<&Attended>> = BTreeMap::new();
+        for one in attended {
+            by_job.entry(one.job).or_default().push(one);
+        }
+        Self { by_job }
+    }
+
+    /// What was attended on a job.
+    pub fn job(&self, job: SubjectId) -> &[&'a Attended] {
+        self.by_job.get(&job).map_or(&[], Vec::as_slice)
+    }
+}
+
+/// What the shop's list of materials says of an operation.
+pub type StockOf<'a> = &'a dyn Fn(&str) -> Vec<Stock>;
+
+/// Tells a job's work apart.
+pub fn job_work(job: &JobFacts, times: &Timesheet<'_>, stock: StockOf<'_>) -> JobWork {
+    let attended = times.job(job.job);
+    let mut sorting = Sorting {
+        job,
+        attended,
+        stock,
+        lines: paid(job),
+    };
+    let mut people: BTreeMap<Option<PersonId>, f64> = BTreeMap::new();
+    for one in attended {
+        *people.entry(one.person).or_default() += one.minutes;
+    }
+    let operations = operations(job, attended);
+    let materials = operations.iter().map(|one| job_cost(job, one, &stock(one))).sum();
+    let needed = sorting.sort(&operations);
+    JobWork {
+        lines: sorting.lines,
+        needed,
+        people,
+        materials,
+    }
+}
+
+/// The paid lines, an operation once. What is free without a reason was agreed at that price.
+fn paid(job: &JobFacts) -> Vec<LineWork> {
+    let mut lines: Vec<LineWork> = Vec::new();
+    if job.complaint.is_some() || job.unrepaired {
+        return lines;
+    }
+    for line in job.lines.iter().filter(|line| line.gift.is_none()) {
+        match lines.iter_mut().find(|known| known.operation == line.operation) {
+            Some(known) => {
+                known.price_minor = known.price_minor.saturating_add(line.price_minor);
+                known.both = true;
+            }
+            None => lines.push(LineWork {
+                operation: line.operation.clone(),
+                both: line.side == Side::Both,
+                price_minor: line.price_minor,
+                minutes: 0.0,
+                materials: 0.0,
+                carried: Effort::default(),
+                given: Effort::default(),
+                people: Vec::new(),
+            }),
+        }
+    }
+    lines
+}
+
+/// Every operation that was done or took time, once.
+fn operations<'a>(job: &'a JobFacts, attended: &[&'a Attended]) -> Vec<&'a str> {
+    let mut all: Vec<&str> = Vec::new();
+    let done = job.steps.iter().map(|step| step.operation.as_str());
+    let timed = attended.iter().map(|one| one.operation.as_str());
+    for operation in done.chain(timed) {
+        if !all.contains(&operation) {
+            all.push(operation);
+        }
+    }
+    all
+}
+
+/// The part that a line at no charge made good: that of its damage, else the first whose usual remedy it is.
+fn part_of(job: &JobFacts, line: &LineFact) -> Option<Component> {
+    let found = line
+        .damage
+        .and_then(|at| job.found.get(usize::try_from(at).ok()?));
+    let usual = |part: &&Component| {
+        let first = conditions(part).first();
+        first.is_some_and(|condition| remedies(part, condition).first() == Some(&line.operation.as_str()))
+    };
+    match found {
+        Some(found) => Some(found.part.clone()),
+        None => Component::KNOWN.iter().find(usual).cloned(),
+    }
+}
+
+/// Of the lines that open a part the dearest, else the dearest of all; the first of two alike.
+fn carrier(lines: &[LineWork], part: Option<&Component>, goods: &Goods) -> usize {
+    let opens_it = |line: &LineWork| part.is_some_and(|part| opens(&line.operation, goods).contains(part));
+    let any = lines.iter().any(opens_it);
+    let candidates = lines
+        .iter()
+        .enumerate()
+        .filter(|(_, line)| !any || opens_it(line));
+    let mut best: Option<(usize, i64)> = None;
+    for (at, line) in candidates {
+        if best.is_none_or(|(_, price)| line.price_minor > price) {
+            best = Some((at, line.price_minor));
+        }
+    }
+    best.map_or(0, |(at, _)| at)
+}

@@ -1,0 +1,167 @@
+//! Telling a job's work apart.
+
+use super::{Answered, Effort, LineWork, StockOf, carrier, part_of};
+use crate::log::body::GiftWhy;
+use crate::price::facts::{JobFacts, LineFact};
+use crate::price::materials::job_cost;
+use crate::price::minutes::Attended;
+use crate::trade::Component;
+
+/// Minutes below this are none: somebody tapped twice.
+const NO_TIME: f64 = 0.25;
+
+/// What becomes of the work of one operation.
+enum Belongs {
+    To(usize),
+    Carried(usize),
+    Given(usize),
+    ToAll,
+}
+
+/// A job's work while it is told apart.
+pub(super) struct Sorting<'a> {
+    pub(super) job: &'a JobFacts,
+    pub(super) attended: &'a [&'a Attended],
+    pub(super) stock: StockOf<'a>,
+    pub(super) lines: Vec<LineWork>,
+}
+
+impl Sorting<'_> {
+    /// Puts the work of each operation where it belongs; the needed damage it answered.
+    pub(super) fn sort(&mut self, operations: &[&str]) -> Vec<Answered> {
+        if self.lines.is_empty() {
+            return Vec::new();
+        }
+        let mut common: Vec<&str> = Vec::new();
+        for operation in operations {
+            match self.belongs(operation) {
+                Belongs::To(at) => {
+                    let effort = self.effort(operation);
+                    self.lines[at].minutes += effort.minutes;
+                    self.lines[at].materials += effort.materials;
+                    self.hands(at, operation, 1.0);
+                }
+                Belongs::Carried(at) => {
+                    let effort = self.effort(operation);
+                    self.lines[at].carried.add(effort);
+                    self.hands(at, operation, 1.0);
+                }
+                Belongs::Given(at) => {
+                    let effort = self.effort(operation);
+                    self.lines[at].given.add(effort);
+                    self.hands(at, operation, 1.0);
+                }
+                Belongs::ToAll => common.push(operation),
+            }
+        }
+        self.share(&common);
+        self.worths();
+        self.needed()
+    }
+
+    /// Shares what belongs to no line.
+    fn share(&mut self, common: &[&str]) {
+        let own: f64 = self.lines.iter().map(|line| line.minutes).sum();
+        let even = 1.0 / self.lines.len() as f64;
+        let shares: Vec<f64> = self
+            .lines
+            .iter()
+            .map(|line| if own > 0.0 { line.minutes / own } else { even })
+            .collect();
+        for operation in common {
+            let effort = self.effort(operation);
+            for (at, share) in shares.iter().enumerate() {
+                self.lines[at].minutes += effort.minutes * share;
+                self.lines[at].materials += effort.materials * share;
+                self.hands(at, operation, *share);
+            }
+        }
+        for line in &mut self.lines {
+            if line.minutes < NO_TIME {
+                line.minutes = 0.0;
+            }
+        }
+    }
+
+    /// What the lines at no charge were worth.
+    fn worths(&mut self) {
+        for line in &self.job.lines {
+            let Some(gift) = &line.gift else { continue };
+            let at = self.carrier(line);
+            let effort = match gift.why {
+                GiftWhy::Needed => &mut self.lines[at].carried,
+                _ => &mut self.lines[at].given,
+            };
+            effort.worth_minor = effort.worth_minor.saturating_add(gift.worth_minor);
+        }
+    }
+
+    fn belongs(&self, operation: &str) -> Belongs {
+        if let Some(at) = self.lines.iter().position(|line| line.operation == operation) {
+            return Belongs::To(at);
+        }
+        let gift = self
+            .job
+            .lines
+            .iter()
+            .find(|line| line.gift.is_some() && line.operation == operation);
+        match gift {
+            Some(line) if line.given() == Some(&GiftWhy::Needed) => Belongs::Carried(self.carrier(line)),
+            Some(line) => Belongs::Given(self.carrier(line)),
+            None => Belongs::ToAll,
+        }
+    }
+
+    fn effort(&self, operation: &str) -> Effort {
+        let timed = self.attended.iter().filter(|one| one.operation == operation);
+        Effort {
+            minutes: timed.map(|one| one.minutes).sum(),
+            materials: job_cost(self.job, operation, &(self.stock)(operation)),
+            worth_minor: 0,
+        }
+    }
+
+    /// Puts a share of the minutes of an operation to those who did it.
+    fn hands(&mut self, at: usize, operation: &str, share: f64) {
+        for one in self.attended.iter().filter(|one| one.operation == operation) {
+            let people = &mut self.lines[at].people;
+            match people.iter_mut().find(|(person, _)| *person == one.person) {
+                Some((_, minutes)) => *minutes += one.minutes * share,
+                None => people.push((one.person, one.minutes * share)),
+            }
+        }
+    }
+
+    /// The line that carries work at no charge.
+    fn carrier(&self, line: &LineFact) -> usize {
+        carrier(&self.lines, part_of(self.job, line).as_ref(), &self.job.goods)
+    }
+
+    /// The needed damage, each part once.
+    fn needed(&self) -> Vec<Answered> {
+        let mut all: Vec<Answered> = Vec::new();
+        let mut add = |part: Component, minutes: f64| {
+            if all.iter().all(|known| known.part != part) {
+                let line = carrier(&self.lines, Some(&part), &self.job.goods);
+                all.push(Answered { part, line, minutes });
+            }
+        };
+        for (at, found) in self.job.found.iter().enumerate() {
+            if self.job.is_needed(at) {
+                let index = u32::try_from(at).ok();
+                let answers = self.job.lines.iter().filter(|line| line.damage == index);
+                add(
+                    found.part.clone(),
+                    answers.map(|line| self.effort(&line.operation).minutes).sum(),
+                );
+            }
+        }
+        for line in self.job.lines.iter().filter(|line| line.damage.is_none()) {
+            let needed = line.given() == Some(&GiftWhy::Needed);
+            if let Some(part) = part_of(self.job, line).filter(|_| needed) {
+                add(part, self.effort(&line.operation).minutes);
+            }
+        }
+        all
+    }
+}
