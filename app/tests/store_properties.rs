@@ -14,6 +14,7 @@ use common::*;
 use proptest::prelude::*;
 use shared::log::Body;
 use shared::log::body::Note;
+use shared::price::facts::PairFacts;
 use shared::sync::machine::Progress;
 
 /// The counters as they must be.
@@ -56,6 +57,25 @@ fn derived_is_true(kv: &Memory) {
         .map(|summary| (summary.id.to_string(), summary.search_text()))
         .collect();
     assert_eq!(searchable(kv), lines, "search lines");
+}
+
+/// The books of every month say what a fresh fold of the pairs says, and a pair is in the months in which something happened.
+fn books_are_true(kv: &Memory, story: &Story) {
+    let fresh = fresh_pairs(kv).into_iter().map(|(_, facts)| facts);
+    let dated: Vec<_> = fresh.filter(|facts| !facts.months().is_empty()).collect();
+    let months: BTreeSet<_> = dated.iter().flat_map(PairFacts::months).collect();
+    let months: Vec<_> = months.into_iter().collect();
+    let books = now(story.device.store.books(&months)).unwrap();
+    assert_eq!(books.len(), dated.len(), "each pair once");
+    assert!(dated.iter().all(|facts| books.contains(facts)), "the books");
+    for month in &months {
+        let of_month = now(story.device.store.books(std::slice::from_ref(month))).unwrap();
+        let wanted = dated
+            .iter()
+            .filter(|facts| facts.months().contains(month))
+            .count();
+        assert_eq!(of_month.len(), wanted, "{month}");
+    }
 }
 
 /// No entry without its bytes, unless they were erased.
@@ -113,6 +133,7 @@ fn erased_is_gone(kv: &Memory, story: &Story) {
 fn everything_holds(story: &Story) {
     let kv = &story.device.kv;
     derived_is_true(kv);
+    books_are_true(kv, story);
     photographs_are_here(kv);
     nothing_twice(kv, story);
     erased_is_gone(kv, story);

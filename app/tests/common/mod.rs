@@ -14,6 +14,7 @@ use sha2::{Digest, Sha256};
 use shared::log::body::{Agreed, Blob, Body, Detail, HandedOver, Opened, Photo, Shows, Side, Step, field};
 use shared::log::fold::{Entries, Gather, Summary};
 use shared::log::{Held, Subject, SubjectId, SubjectKind, UnixMs, about};
+use shared::price::facts::PairFacts;
 use shared::sync::machine::{Progress, Settled};
 use shared::sync::{Code, Problem};
 
@@ -177,7 +178,8 @@ pub(crate) fn held(kv: &Memory) -> Vec<Held> {
 }
 
 /// What the summaries must be: a fold of everything held, with nothing stored in between.
-pub(crate) fn fresh_summaries(kv: &Memory) -> Vec<Summary> {
+/// Every pair's line and what the books know of it, folded afresh from what is held.
+pub(crate) fn fresh_pairs(kv: &Memory) -> Vec<(Summary, PairFacts)> {
     let entries = held(kv);
     let mut index: std::collections::BTreeMap<SubjectId, Vec<&Held>> = std::collections::BTreeMap::new();
     let mut pairs = std::collections::BTreeSet::new();
@@ -193,7 +195,7 @@ pub(crate) fn fresh_summaries(kv: &Memory) -> Vec<Summary> {
             _ => {}
         }
     }
-    let mut summaries = std::collections::BTreeMap::new();
+    let mut fresh = std::collections::BTreeMap::new();
     for pair in pairs {
         let mut gather = Gather::pair(pair);
         loop {
@@ -209,9 +211,14 @@ pub(crate) fn fresh_summaries(kv: &Memory) -> Vec<Summary> {
             }
         }
         let life = gather.finish();
-        summaries.insert(life.id, Summary::of(&life));
+        fresh.insert(life.id, (Summary::of(&life), PairFacts::of(&life)));
     }
-    summaries.into_values().collect()
+    fresh.into_values().collect()
+}
+
+/// The summaries, folded afresh.
+pub(crate) fn fresh_summaries(kv: &Memory) -> Vec<Summary> {
+    fresh_pairs(kv).into_iter().map(|(summary, _)| summary).collect()
 }
 
 /// The summaries as they are stored.

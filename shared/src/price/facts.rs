@@ -6,11 +6,13 @@
 
 mod job;
 mod money;
+mod pair;
 mod stamps;
 mod when;
 
 pub use job::{ComplaintFact, Found, JobFacts, LineFact, StepFact, Thickness};
 pub use money::{Money, TicketFacts};
+pub use pair::{PairFacts, month_word};
 pub use stamps::{PairWait, Stamp, stamps, waits};
 pub use when::At;
 

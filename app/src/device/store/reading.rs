@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use shared::log::fold::{Life, State, Summary};
 use shared::log::sameness::class_of;
 use shared::log::{Held, Subject, SubjectId, SubjectKind, inserted};
+use shared::price::facts::PairFacts;
 use shared::sync::Problem;
 
 use super::KvStore;
@@ -15,7 +16,7 @@ use super::lookup::Lookup;
 use super::meta::{Counts, Membership};
 use super::record::Record;
 use super::search::SearchIndex;
-use super::summaries::PairRow;
+use super::summaries::{PairRow, facts_in};
 use super::surroundings::Surroundings;
 use super::tables::{BLOB_INFO, BLOBS, BLOCKS, META, PAIRS, SEARCH, TAIL, THUMBS, index};
 
@@ -60,6 +61,46 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             found.extend(pair.map(|pair| pair.summary));
         }
         Ok(found)
+    }
+
+    /// What the books know of every pair on which something was done, left the shop or was paid in these months, each pair
+    /// once. Months are `YYYY-MM`.
+    ///
+    /// Reads the pairs of those months and nothing else, a month at a time.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn books(&self, months: &[String]) -> Result<Vec<PairFacts>, StoreError> {
+        let tx = self.kv.begin(&[PAIRS], Mode::Read).await?;
+        let (mut seen, mut all) = (BTreeSet::new(), Vec::new());
+        for month in months {
+            let rows = tx
+                .by_index(PAIRS, index::MONTH, std::slice::from_ref(month))
+                .await?;
+            for row in rows.iter().flatten() {
+                if seen.insert(row.key.clone()) {
+                    all.extend(facts_in(row));
+                }
+            }
+        }
+        Ok(all)
+    }
+
+    /// The pairs that are not in the shop and whose next check comes after a day, `YYYY-MM-DD`: that day and the pair, the
+    /// earliest first, at most `limit`.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn due(&self, after: &str, limit: u32) -> Result<Vec<(String, Summary)>, StoreError> {
+        let tx = self.kv.begin(&[PAIRS], Mode::Read).await?;
+        let rows = tx.in_index(PAIRS, index::DUE, after, limit).await?;
+        let of = |row: &Row| {
+            Some((
+                row.index_value(index::DUE)?.to_owned(),
+                PairRow::read(row)?.summary,
+            ))
+        };
+        Ok(rows.iter().filter_map(of).collect())
     }
 
     /// Everything known of a pair, by any of its names.

@@ -9,6 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::{Deserialize, Serialize};
 use shared::log::SubjectId;
 use shared::log::fold::{FOLD_VERSION, Life, Summary};
+use shared::price::facts::PairFacts;
 
 use super::error::StoreError;
 use super::ingest::Touched;
@@ -26,7 +27,7 @@ const MANY: usize = 64;
 /// pair of which several subjects came is folded once.
 const CHUNK: usize = 1024;
 
-/// A row of `pairs`.
+/// A row of `pairs`, without what the books know: lists pass over that.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub(super) struct PairRow {
     pub(super) fold_version: u32,
@@ -37,23 +38,60 @@ pub(super) struct PairRow {
     slot: u64,
 }
 
+/// A whole row of `pairs`, as it is written.
+#[derive(Serialize)]
+struct Whole<'a> {
+    #[serde(flatten)]
+    row: &'a PairRow,
+    facts: &'a PairFacts,
+}
+
+/// The rest of a row of `pairs`.
+#[derive(Deserialize)]
+struct Facts {
+    facts: PairFacts,
+}
+
+/// What the books know of the pair in a row; `None` for a row that an older app wrote.
+pub(super) fn facts_in(row: &Row) -> Option<PairFacts> {
+    let Facts { facts } = serde_json::from_str(row.as_text()?).ok()?;
+    Some(facts)
+}
+
 impl PairRow {
     pub(super) fn read(row: &Row) -> Option<PairRow> {
         serde_json::from_str(row.as_text()?).ok()
     }
 
-    fn row(&self, read: &BTreeSet<SubjectId>) -> Row {
+    fn row(&self, life: &Life) -> Row {
         let key = self.summary.id.to_string();
-        let mut row = Row::text(key.as_str(), encode(self));
-        row.indexed = read
+        let facts = PairFacts::of(life);
+        let whole = Whole {
+            row: self,
+            facts: &facts,
+        };
+        let mut row = Row::text(key.as_str(), encode(&whole));
+        row.indexed = life
+            .read
             .union(&self.same)
             .map(|subject| (index::REFS, subject.to_string()))
             .collect();
+        let months = facts.months();
+        row.indexed
+            .extend(months.into_iter().map(|month| (index::MONTH, month)));
         if self.summary.open() {
             row.indexed.push((index::OPEN, key));
+        } else if let Some(day) = next_check(life) {
+            row.indexed.push((index::DUE, day.to_owned()));
         }
         row
     }
+}
+
+/// The day of the next check that the customer was last told; `None` if no card says one.
+fn next_check(life: &Life) -> Option<&str> {
+    let told = life.jobs.values().rev().filter_map(|job| job.published.last());
+    told.map(|item| item.body.section.next_check.as_deref()).next()?
 }
 
 /// Brings summaries up to date after a batch, now or later as its size asks.
@@ -211,7 +249,7 @@ fn put<T: KvTx>(writing: &mut Writing<T>, life: &Life, before: Option<Stored>, c
         same: life.same.clone(),
         slot,
     };
-    let row = now.row(&life.read);
+    let row = now.row(life);
     if before.is_none_or(|one| !same_row(&one.row, &row)) {
         writing.tx().put(PAIRS, row);
     }

@@ -23,7 +23,7 @@ pub const BLOCKS: Table = Table {
 /// One summary a pair, by the pair's canonical id. See [`super::summaries`].
 pub const PAIRS: Table = Table {
     name: "pairs",
-    indexes: &[index::OPEN, index::REFS],
+    indexes: &[index::OPEN, index::REFS, index::MONTH, index::DUE],
 };
 
 /// Search lines, many a row. See [`super::search`].
@@ -65,6 +65,10 @@ pub mod index {
     pub const OPEN: &str = "open";
     /// Pairs by every subject their summary was folded from.
     pub const REFS: &str = "refs";
+    /// Pairs by every month in which something was done on them, as `YYYY-MM`.
+    pub const MONTH: &str = "month";
+    /// Pairs that are not in the shop, by the day of their next check, `YYYY-MM-DD`.
+    pub const DUE: &str = "due";
     /// Blobs the server refused, by hash.
     pub const PARKED: &str = "parked";
     /// Full photographs that are on the server, by job.

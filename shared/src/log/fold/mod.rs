@@ -20,9 +20,9 @@ use std::collections::BTreeMap;
 use super::entry::EntryId;
 use super::held::{Held, Merged};
 
-/// Changes when the same entries would fold to another [`Summary`]: stored summaries of an older version are
-/// folded afresh.
-pub const FOLD_VERSION: u32 = 3;
+/// Changes when the same entries would fold to another [`Summary`] or to other [`PairFacts`](crate::price::facts::PairFacts):
+/// what is stored of an older version is folded afresh.
+pub const FOLD_VERSION: u32 = 4;
 
 /// A growing set of entries, merged as they arrive.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]

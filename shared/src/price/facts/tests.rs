@@ -3,7 +3,7 @@ use uuid::{Builder, Uuid};
 
 use super::*;
 use crate::log::body::*;
-use crate::log::fold::State;
+use crate::log::fold::{Life, State};
 use crate::log::{
     DeviceId, Entry, EntryId, Held, MadeAt, PersonId, Stamp as Mark, Subject, SubjectId, SubjectKind, UnixMs,
 };
@@ -229,6 +229,41 @@ fn nothing_is_lost_on_the_way_to_the_table_and_back() {
     assert_eq!(serde_json::from_str::<JobFacts>(&text).unwrap(), facts);
     let text = serde_json::to_string(&stamps).unwrap();
     assert_eq!(serde_json::from_str::<Vec<Stamp>>(&text).unwrap(), stamps);
+}
+
+#[test]
+fn a_pair_is_kept_small_and_says_the_same_afterwards() {
+    let job = resole();
+    let (id, ticket) = (SubjectId(uuid(0)), SubjectId(uuid(90)));
+    let paid = said(
+        20,
+        600,
+        &read("payment", &json!({"minor": 9500, "what": "balance"})),
+    );
+    let life = Life {
+        id: SubjectId(uuid(91)),
+        same: [SubjectId(uuid(91))].into(),
+        pair: State::of(&[said(1, 0, &detail(field::GOODS, json!("boot")))]),
+        jobs: [(id, job.clone())].into(),
+        tickets: [(
+            ticket,
+            State::of(&[paid, said(21, 1, &detail(field::TAX, json!(190)))]),
+        )]
+        .into(),
+        customers: [].into(),
+        read: [].into(),
+    };
+    let kept = PairFacts::of(&life);
+    assert_eq!(
+        (kept.jobs[0].tax, kept.tickets[0].money[0].minor),
+        (Some(190), 9500)
+    );
+    assert_eq!(kept.stamps().collect::<Vec<_>>(), stamps(id, &job));
+    assert_eq!(kept.waits().collect::<Vec<_>>(), waits(id, &job));
+    assert_eq!(kept.months().into_iter().collect::<Vec<_>>(), ["2025-03"]);
+    let text = serde_json::to_string(&kept).unwrap();
+    assert!(text.len() < 2_200, "{} bytes", text.len());
+    assert_eq!(serde_json::from_str::<PairFacts>(&text).unwrap(), kept);
 }
 
 #[test]

@@ -1,0 +1,175 @@
+//! What the books know of one pair: small enough to lie beside the line that lists show, for every pair there ever was.
+
+use std::collections::BTreeSet;
+
+use serde::{Deserialize, Serialize};
+
+use super::stamps::{PairWait, Stamp, stamps, waits};
+use super::{At, JobFacts, TicketFacts};
+use crate::log::entry::{PersonId, SubjectId, UnixMs};
+use crate::log::fold::{Life, State};
+
+/// Acts are kept to the second.
+const SECOND_MS: i64 = 1_000;
+/// An act of the counter.
+const COUNTER: i64 = 1;
+
+/// Everything the books know of one pair.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+pub struct PairFacts {
+    /// Its jobs.
+    #[serde(rename = "j", default, skip_serializing_if = "Vec::is_empty")]
+    pub jobs: Vec<JobFacts>,
+    /// The tickets of those jobs. Other pairs may hang on the same ones.
+    #[serde(rename = "t", default, skip_serializing_if = "Vec::is_empty")]
+    pub tickets: Vec<TicketFacts>,
+    /// Who was at them when; as many as jobs.
+    #[serde(rename = "a", default, skip_serializing_if = "Vec::is_empty")]
+    acts: Vec<Acts>,
+}
+
+/// The acts and waits of one job. Who and what are named once.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+struct Acts {
+    #[serde(rename = "p", default, skip_serializing_if = "Vec::is_empty")]
+    people: Vec<Option<PersonId>>,
+    #[serde(rename = "o", default, skip_serializing_if = "Vec::is_empty")]
+    operations: Vec<String>,
+    /// Seconds since the act before (the first: since 1970), minutes ahead of UTC, who, which operation, [`COUNTER`] or 0,
+    /// and, where they were noted, the minutes and one.
+    #[serde(rename = "a", default, skip_serializing_if = "Vec::is_empty")]
+    acts: Vec<[i64; 6]>,
+    /// From when until when it dried, in ms since 1970.
+    #[serde(rename = "w", default, skip_serializing_if = "Vec::is_empty")]
+    waits: Vec<[i64; 2]>,
+}
+
+impl PairFacts {
+    /// What a pair's life says.
+    pub fn of(life: &Life) -> Self {
+        let ticket_of = |state: &State| life.tickets.get(&state.opened.as_ref()?.current.body.ticket?);
+        let jobs = life
+            .jobs
+            .iter()
+            .map(|(id, state)| JobFacts::of(*id, state, ticket_of(state), &life.pair));
+        Self {
+            jobs: jobs.collect(),
+            tickets: life
+                .tickets
+                .iter()
+                .map(|(id, state)| TicketFacts::of(*id, state))
+                .collect(),
+            acts: life
+                .jobs
+                .iter()
+                .map(|(id, state)| Acts::of(&stamps(*id, state), &waits(*id, state)))
+                .collect(),
+        }
+    }
+
+    /// When who was at its jobs.
+    pub fn stamps(&self) -> impl Iterator<Item = Stamp> {
+        self.jobs
+            .iter()
+            .zip(&self.acts)
+            .flat_map(|(job, acts)| acts.stamps(job.job))
+    }
+
+    /// When its jobs dried.
+    pub fn waits(&self) -> impl Iterator<Item = PairWait> {
+        let of = |(job, acts): (&JobFacts, &'_ Acts)| {
+            let job = job.job;
+            let wait = move |[from, until]: [i64; 2]| PairWait {
+                job,
+                from: UnixMs(from),
+                until: UnixMs(until),
+            };
+            acts.waits.clone().into_iter().map(wait)
+        };
+        self.jobs.iter().zip(&self.acts).flat_map(of)
+    }
+
+    /// Every month in which something was done on it, left the shop or was paid, as `YYYY-MM`. Moments of a clock that
+    /// cannot be right are in none.
+    pub fn months(&self) -> BTreeSet<String> {
+        let acts = self
+            .jobs
+            .iter()
+            .zip(&self.acts)
+            .flat_map(|(job, acts)| acts.stamps(job.job).map(|stamp| stamp.at));
+        let left = self.jobs.iter().filter_map(|job| job.handed_over_at);
+        let paid = self
+            .tickets
+            .iter()
+            .flat_map(|ticket| ticket.money.iter().map(|money| money.at));
+        let mut all = BTreeSet::new();
+        let mut last = None;
+        for month in acts.chain(left).chain(paid).filter_map(At::month) {
+            if last.replace(month) != Some(month) {
+                all.insert(month_word(month));
+            }
+        }
+        all
+    }
+}
+
+/// A year and a month as `YYYY-MM`.
+pub fn month_word((year, month): (i64, i64)) -> String {
+    format!("{year:04}-{month:02}")
+}
+
+impl Acts {
+    fn of(stamps: &[Stamp], waits: &[PairWait]) -> Self {
+        let mut acts = Self {
+            waits: waits.iter().map(|wait| [wait.from.0, wait.until.0]).collect(),
+            ..Self::default()
+        };
+        let mut before = 0;
+        for stamp in stamps {
+            let second = stamp.at.0.div_euclid(SECOND_MS);
+            let person = place(&mut acts.people, &stamp.person);
+            let operation = place(&mut acts.operations, &stamp.operation);
+            let noted = stamp.noted.map_or(0, |minutes| i64::from(minutes) + 1);
+            acts.acts.push([
+                second - before,
+                i64::from(stamp.at.1),
+                person,
+                operation,
+                if stamp.counter { COUNTER } else { 0 },
+                noted,
+            ]);
+            before = second;
+        }
+        acts
+    }
+
+    fn stamps(&self, job: SubjectId) -> impl Iterator<Item = Stamp> + '_ {
+        let mut at = 0_i64;
+        self.acts
+            .iter()
+            .map(move |[since, offset, person, operation, counter, noted]| {
+                at = at.saturating_add(*since);
+                Stamp {
+                    person: named(&self.people, *person).copied().flatten(),
+                    job,
+                    operation: named(&self.operations, *operation).cloned().unwrap_or_default(),
+                    at: At(at.saturating_mul(SECOND_MS), i16::try_from(*offset).unwrap_or(0)),
+                    counter: *counter == COUNTER,
+                    noted: u32::try_from(*noted - 1).ok(),
+                }
+            })
+    }
+}
+
+/// The place of something in a list that has each once.
+fn place<T: PartialEq + Clone>(all: &mut Vec<T>, one: &T) -> i64 {
+    let at = all.iter().position(|known| known == one).unwrap_or_else(|| {
+        all.push(one.clone());
+        all.len() - 1
+    });
+    i64::try_from(at).unwrap_or(0)
+}
+
+fn named<T>(all: &[T], at: i64) -> Option<&T> {
+    all.get(usize::try_from(at).ok()?)
+}
