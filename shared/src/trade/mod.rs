@@ -4,7 +4,7 @@
 //!
 //! - Words: [`operations`], [`kinds`] of goods, [`construction`], [`component`], [`condition`], [`material`],
 //!   [`came_with`]; [`construction_key`] guesses a construction by what can be seen,
-//!   [`opens`] says what an operation lays open.
+//!   [`opens`] says what an operation lays open, [`fits`] what it renews.
 //! - Norms: [`prices`], [`waits`], [`precedence`].
 //! - Arithmetic: [`reckon`].
 //! - What people are told: [`cautions`] and [`hazards`] at the bench, [`final_check`] at the counter, [`advice`] on the card.
@@ -19,6 +19,7 @@ pub mod condition;
 pub mod construction;
 pub mod construction_key;
 pub mod final_check;
+pub mod fits;
 pub mod hazards;
 pub mod kinds;
 pub mod material;
@@ -36,6 +37,7 @@ pub use cautions::Caution;
 pub use component::{Component, Drawing};
 pub use condition::{Condition, conditions, remedies};
 pub use construction::{Construction, SoleHeldBy};
+pub use fits::fits;
 pub use kinds::{Class, Goods};
 pub use material::Material;
 pub use opens::opens;

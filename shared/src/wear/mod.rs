@@ -3,10 +3,14 @@
 //! - [`kaplan_meier`][]: the share that still holds, without any law assumed.
 //! - [`weibull`][] and [`weibull_interval`][]: wearing out as a law, from exact times or from visits.
 //! - [`wear_forecast`][]: one part that was measured now and then, and the day it reaches its limit.
+//! - [`part_life`][]: how long a shop's parts last by what visits saw of them, and when a pair should be looked at next;
+//!   [`season`] puts a day into words.
 //!
 //! Times are in one unit, whichever the caller counts in; the answers are in the same.
 
 pub mod kaplan_meier;
+pub mod part_life;
+pub mod season;
 pub mod wear_forecast;
 pub mod weibull;
 pub mod weibull_interval;

@@ -59,15 +59,31 @@ pub(super) const LAW: &[Given] = gives![
 impl Law {
     /// The law with this scale and shape, whose likelihood is known.
     pub(super) fn new(scale: f64, shape: f64, log_likelihood: f64) -> Self {
-        let failed = |share: f64| scale * (-(-share).ln_1p()).powf(shape.recip());
-        Self {
+        let law = Self {
             scale,
             shape,
             log_likelihood,
             mean: scale * gamma(1.0 + shape.recip()),
-            median: failed(0.5),
-            b10: failed(0.1),
+            median: 0.0,
+            b10: 0.0,
+        };
+        Self {
+            median: law.failed(0.5),
+            b10: law.failed(0.1),
+            ..law
         }
+    }
+
+    /// The time by which so large a share has failed; from 0, below 1.
+    pub fn failed(&self, share: f64) -> f64 {
+        self.failed_after(0.0, share)
+    }
+
+    /// The time by which so large a share has failed of those that held at another time.
+    pub fn failed_after(&self, held: f64, share: f64) -> f64 {
+        let gone = (held.max(0.0) / self.scale).powf(self.shape);
+        let more = -(-share.clamp(0.0, 1.0 - 1e-12)).ln_1p();
+        self.scale * (gone + more).powf(self.shape.recip())
     }
 }
 

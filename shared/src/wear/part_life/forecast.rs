@@ -1,0 +1,109 @@
+//! When a pair should be looked at next.
+
+use super::{Fitted, Life};
+use crate::log::body::Side;
+use crate::price::facts::{At, JobFacts, Thickness};
+use crate::trade::fits::limit_mm;
+use crate::trade::reckon::Calculation;
+use crate::trade::reckon::day::Day;
+use crate::wear::wear_forecast::{Measurement, Measurements};
+
+/// A check is due when one part in four has worn out: before most have, and not long before.
+const CHECK: f64 = 0.25;
+/// From one in ten to half.
+const FROM: f64 = 0.1;
+const UNTIL: f64 = 0.5;
+/// How far before the day that a measured part reaches its limit somebody should look, as a share of the time to it.
+const BEFORE: f64 = 0.1;
+
+/// On what a check rests.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Source {
+    /// On so many measurements of this part.
+    Measured(usize),
+    /// On the lives of so many such parts.
+    Lives(usize),
+}
+
+/// The day on which a part should be looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Check {
+    /// The day.
+    pub on: Day,
+    /// Not likely before; no later than `on`.
+    pub from: Day,
+    /// Likely by then; no earlier than `on`.
+    pub until: Day,
+    /// On what it rests.
+    pub source: Source,
+}
+
+/// When a part that is on should be looked at: by its own dated thicknesses, if there are two since it was fitted and they
+/// show wear; else by how long such parts last, given that it was good when last seen. `None` where neither says anything.
+///
+/// It may lie in the past: the check is then due.
+pub fn next_check(part: &Fitted, jobs: &[JobFacts], life: Option<&Life>) -> Option<Check> {
+    if !part.still_on() {
+        return None;
+    }
+    by_thickness(part, jobs).or_else(|| by_life(part, life?))
+}
+
+fn by_thickness(part: &Fitted, jobs: &[JobFacts]) -> Option<Check> {
+    let limit_mm = limit_mm(&part.part)?;
+    let since = |one: &&Thickness| one.part == part.part && one.at.day().is_some_and(|day| day >= part.on);
+    let all = || jobs.iter().flat_map(|job| &job.thickness).filter(since);
+    // The shoe that is measured most; a measurement of both counts for each.
+    let of = |side: Side| -> Vec<Measurement> {
+        all()
+            .filter(|one| one.side == side || one.side == Side::Both)
+            .filter_map(|one| {
+                Some(Measurement {
+                    date: At::day(one.at)?,
+                    thickness_mm: one.thickness_mm,
+                })
+            })
+            .collect()
+    };
+    let checks = [Side::Left, Side::Right].into_iter().filter_map(|side| {
+        let measurements = of(side);
+        let (count, last) = (measurements.len(), measurements.iter().map(|one| one.date).max()?);
+        let forecast = Measurements {
+            measurements,
+            limit_mm,
+        }
+        .reckon()
+        .ok()?;
+        let reaches = forecast.reaches_on?;
+        let days = reaches.count() - last.count();
+        let on = Day::counted(reaches.count() - (days.max(0) as f64 * BEFORE).round() as i64)?;
+        let [from, until] = forecast.reaches_interval.unwrap_or([on, reaches]);
+        Some(Check {
+            on,
+            from: from.min(on),
+            until: until.max(on),
+            source: Source::Measured(count),
+        })
+    });
+    // The shoe that is worn first.
+    checks.min_by_key(|check| check.on)
+}
+
+fn by_life(part: &Fitted, life: &Life) -> Option<Check> {
+    let good = part.good_days.max(0) as f64;
+    // Worn already: it was due when that was seen.
+    let day = |share: f64| {
+        let days = match &part.worn {
+            Some(worn) => worn.days as f64,
+            None => life.law.failed_after(good, share),
+        };
+        let days = days.clamp(0.0, 36_500.0).floor() as i64;
+        Day::counted(part.on.count() + days)
+    };
+    Some(Check {
+        on: day(CHECK)?,
+        from: day(FROM)?,
+        until: day(UNTIL)?,
+        source: Source::Lives(life.parts),
+    })
+}
