@@ -161,12 +161,12 @@ mod tests {
     /// Taking a card of 90 % for one of 100 % moves the example's brown by 2.02 (colour-science), which is told as seen.
     #[test]
     fn the_card_corrects_both_and_its_light_matters() {
-        let difference = |percent| super::difference(&[SEEN_SO, SEEN_SO, CARD], percent).unwrap();
-        let lab = difference(100.0).lab_a;
+        let corrected = |percent| difference(&[SEEN_SO, SEEN_SO, CARD], percent).unwrap();
+        let lab = corrected(100.0).lab_a;
         for (got, want) in lab.iter().zip([45.1165, 16.8976, 26.9577]) {
             assert!((got - want).abs() < 0.02, "{lab:?}");
         }
-        let darker = difference(90.0).lab_a;
+        let darker = corrected(90.0).lab_a;
         for (got, want) in darker.iter().zip([43.0073, 16.3145, 26.0274]) {
             assert!((got - want).abs() < 0.02, "{darker:?}");
         }

@@ -18,7 +18,8 @@ pub use counter::{Cause, Checked, Complaint, Detail, HandedOver, Opened, Paid, P
 pub use inside::{Answer, Choice, Damage, Decision, Outcome, Pays, PutBack, Question, Seen, TakenOut};
 pub use ties::{Erased, Retracted, SameAs};
 pub use work::{
-    Agreed, Gift, GiftWhy, Measured, Note, Order, Photo, Redo, Skipped, Step, Used, Wait, WaitFor, WaitOver,
+    Agreed, Gift, GiftWhy, Measured, Note, Order, Photo, Redo, Skipped, Spent, Step, Used, Wait, WaitFor,
+    WaitOver,
 };
 
 use super::entry::Entry;
@@ -93,6 +94,8 @@ kinds! {
     Step(Step) = "step",
     /// A step to be made again.
     Redo(Redo) = "redo",
+    /// What a step took, said afterwards.
+    Spent(Spent) = "spent",
     /// Time that must pass.
     Wait(Wait) = "wait",
     /// It has passed.

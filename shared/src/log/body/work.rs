@@ -178,6 +178,20 @@ pub struct Used {
     pub thousandths: u32,
 }
 
+/// What a step took, said afterwards: the step itself, and when it was made, stay as they are. About a job; a later entry on
+/// the same step replaces this one.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Spent {
+    /// The step.
+    pub step: EntryId,
+    /// Minutes of attended work; absent where nobody said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub minutes: Option<u32>,
+    /// What was used; empty where the shop's list counts.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub used: Vec<Used>,
+}
+
 /// What was measured on the pair, what was reckoned from it, and what it says to do. About a job; a later entry replaces
 /// this one.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

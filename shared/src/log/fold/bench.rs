@@ -1,7 +1,7 @@
 //! Where a job stands: what is left to do, in which order, and what holds it.
 
 use super::state::{Item, State};
-use crate::log::body::{Agreed, Answer, Outcome, Question, Side, TakenOut, Wait};
+use crate::log::body::{Agreed, Answer, Outcome, Question, Side, Spent, Step, TakenOut, Wait};
 use crate::log::entry::{EntryId, UnixMs};
 use crate::trade::precedence::in_order;
 
@@ -55,10 +55,22 @@ fn is_done(job: &State, line: &Agreed) -> bool {
 }
 
 /// The steps that need not be made again.
-pub fn done(job: &State) -> impl Iterator<Item = &Item<crate::log::body::Step>> {
+pub fn done(job: &State) -> impl Iterator<Item = &Item<Step>> {
     job.steps
         .iter()
         .filter(|step| !job.redone.iter().any(|redo| redo.body.step == step.entry))
+}
+
+/// What was last said of what a step took.
+pub fn spent_on(job: &State, step: EntryId) -> Option<&Spent> {
+    let said = job.spent.iter().rev().find(|item| item.body.step == step)?;
+    Some(&said.body)
+}
+
+/// Minutes of attended work that somebody noted for a step, with it or afterwards.
+pub fn noted_minutes(job: &State, step: &Item<Step>) -> Option<u32> {
+    let afterwards = spent_on(job, step.entry).and_then(|spent| spent.minutes);
+    afterwards.or(step.body.minutes)
 }
 
 /// The last thing said to a question.

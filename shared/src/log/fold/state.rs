@@ -6,7 +6,7 @@ use serde_json::Value;
 
 use crate::log::body::{
     Agreed, Answer, Body, CardLink, Checked, Complaint, Damage, HandedOver, Kind, Measured, Note, Opened,
-    Order, Payment, Person, Photo, Published, PutBack, Question, Redo, Skipped, Step, TakenOut, Wait,
+    Order, Payment, Person, Photo, Published, PutBack, Question, Redo, Skipped, Spent, Step, TakenOut, Wait,
     WaitOver,
 };
 use crate::log::entry::{EntryId, MadeAt, PersonId};
@@ -73,6 +73,8 @@ pub struct State {
     pub steps: Vec<Item<Step>>,
     /// Steps to be made again.
     pub redone: Vec<Item<Redo>>,
+    /// What steps took, said afterwards.
+    pub spent: Vec<Item<Spent>>,
     /// Waits, running and over.
     pub waits: Vec<Item<Wait>>,
     /// The waits that somebody has ended.
@@ -126,6 +128,7 @@ impl State {
             photos: list(&standing),
             steps: list(&standing),
             redone: list(&standing),
+            spent: list(&standing),
             waits: list(&standing),
             waits_over: list(&standing),
             damage: list(&standing),

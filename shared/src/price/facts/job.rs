@@ -363,10 +363,14 @@ fn step(item: &Item<Step>, job: &State, people: &[PersonId]) -> StepFact {
     StepFact {
         operation: item.body.operation.clone(),
         side: item.body.side.clone(),
-        minutes: item.body.minutes,
+        minutes: bench::noted_minutes(job, item),
         person: person.and_then(|at| u32::try_from(at).ok()),
         at: item.at.into(),
-        used: item.body.used.clone(),
+        used: bench::spent_on(job, item.entry)
+            .map(|spent| &spent.used)
+            .filter(|used| !used.is_empty())
+            .unwrap_or(&item.body.used)
+            .clone(),
         redone: redo.is_some(),
         scrap: redo.map_or_else(String::new, |redo| redo.body.scrap.clone()),
     }

@@ -107,7 +107,7 @@ impl Acts {
 
 fn bench_acts(acts: &mut Acts, job: &State) {
     for item in &job.steps {
-        acts.act(item.at, item.person, &item.body.operation, false).noted = item.body.minutes;
+        acts.act(item.at, item.person, &item.body.operation, false).noted = bench::noted_minutes(job, item);
     }
     for item in &job.measured {
         acts.act(item.at, item.person, &item.body.operation, false);

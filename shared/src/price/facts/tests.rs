@@ -158,6 +158,33 @@ fn a_job_is_told_by_what_was_agreed_found_and_done() {
 }
 
 #[test]
+fn what_a_step_took_can_be_said_afterwards_and_it_stays_when_it_was() {
+    let step = read("step", &json!({"operation": "half_sole", "side": "both"}));
+    let spent = |minutes: u32| {
+        read(
+            "spent",
+            &json!({"step": entry_id(1), "minutes": minutes, "used": [{"material": "rubber", "thousandths": 500}]}),
+        )
+    };
+    let job = State::of(&[
+        said(1, 30, &step),
+        said(2, 400, &spent(35)),
+        said(3, 401, &spent(45)),
+    ]);
+    let got = facts(&job);
+    assert_eq!(
+        (got.steps[0].minutes, got.steps[0].used[0].thousandths),
+        (Some(45), 500)
+    );
+    let all = stamps(SubjectId(uuid(0)), &job);
+    assert_eq!(all.len(), 1, "saying so is no work");
+    assert_eq!(
+        (all[0].at, all[0].noted),
+        (At(MORNING + 30 * MINUTE, 60), Some(45))
+    );
+}
+
+#[test]
 fn a_part_counts_as_opened_when_somebody_has_seen_it() {
     let got = facts(&resole());
     for part in [
