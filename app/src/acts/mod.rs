@@ -27,5 +27,5 @@ pub use handover::{
 pub use shop::{money, person, set_value};
 pub use work::{
     agree, measured, move_photo, move_step_photo, next_steps, note, photo, put_back, redo, set, side_of,
-    skip, sooner, step, undo, undo_all, wait, wait_over,
+    skip, sooner, spent, spent_before, step, undo, undo_all, wait, wait_over,
 };

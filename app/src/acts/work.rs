@@ -1,8 +1,8 @@
 //! At the bench: photographs, steps, waits, corrections.
 
 use shared::log::body::{
-    Agreed, Measured, Note, Order, Photo, PutBack, Redo, Retracted, Side, Skipped, Step, Wait, WaitFor,
-    WaitOver,
+    Agreed, Measured, Note, Order, Photo, PutBack, Redo, Retracted, Side, Skipped, Spent, Step, Wait,
+    WaitFor, WaitOver,
 };
 use shared::log::fold::{Item, JobLine, State, bench};
 use shared::log::{Body, EntryId, Subject, SubjectId, SubjectKind};
@@ -85,6 +85,17 @@ pub fn sooner(job: SubjectId, state: &State, from: usize) -> Option<Draft> {
         .map(|slot| slot.entries())
         .unwrap_or_default();
     Some(on_job(job, Body::Order(Order { operations })).over(former))
+}
+
+/// What a step took, said afterwards.
+pub fn spent(job: SubjectId, spent: Spent) -> Draft {
+    on_job(job, Body::Spent(spent))
+}
+
+/// What was said before of what a step took: a new saying names it in `over`.
+pub fn spent_before(state: &State, step: EntryId) -> Vec<EntryId> {
+    let before = state.spent.iter().filter(|item| item.body.step == step);
+    before.map(|item| item.entry).collect()
 }
 
 /// A wait that begins now. `minutes`: it ends by itself; `note`: the operation it follows, or what was ordered.

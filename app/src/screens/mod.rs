@@ -69,6 +69,10 @@ pub fn App() -> impl IntoView {
                         <Route path=path!("/print/:ticket") view=print::Print/>
                         <Route path=path!("/shop") view=shop::Shop/>
                         <Route path=path!("/shop/prices") view=shop::PriceList/>
+                        <Route path=path!("/shop/truth") view=shop::PriceTruth/>
+                        <Route path=path!("/shop/books") view=shop::TheBooks/>
+                        <Route path=path!("/shop/materials") view=shop::Materials/>
+                        <Route path=path!("/shop/hidden/:goods/:operation") view=shop::Hidden/>
                     </Routes>
                 </Show>
             </main>

@@ -64,16 +64,19 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     }
 
     /// What the books know of every pair on which something was done, left the shop or was paid in these months, each pair
-    /// once. Months are `YYYY-MM`.
+    /// once. Months are `YYYY-MM`; after one by which there are `enough` pairs, the rest are left out.
     ///
     /// Reads the pairs of those months and nothing else, a month at a time.
     ///
     /// # Errors
     /// When the database fails.
-    pub async fn books(&self, months: &[String]) -> Result<Vec<PairFacts>, StoreError> {
+    pub async fn books(&self, months: &[String], enough: usize) -> Result<Vec<PairFacts>, StoreError> {
         let tx = self.kv.begin(&[PAIRS], Mode::Read).await?;
         let (mut seen, mut all) = (BTreeSet::new(), Vec::new());
         for month in months {
+            if all.len() >= enough {
+                break;
+            }
             let rows = tx
                 .by_index(PAIRS, index::MONTH, std::slice::from_ref(month))
                 .await?;

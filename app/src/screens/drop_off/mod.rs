@@ -5,6 +5,7 @@ mod counter;
 mod customer;
 mod half_finished;
 mod number;
+mod outlook;
 mod pair;
 mod ticket;
 mod work;
@@ -92,6 +93,7 @@ fn Finish(counter: Counter, keeper: Keeper) -> impl IntoView {
     };
     view! {
         <div class="finish">
+            <outlook::Outlook counter/>
             <ticket::Total counter/>
             <div class="row">
                 <button type="button" class="quiet bench" disabled=move || busy.get()

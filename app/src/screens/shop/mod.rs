@@ -1,22 +1,31 @@
 //! Shop: its people, its prices, what it is called, its devices, and how safe its records are.
 
 mod backup;
+mod books;
 mod check;
 mod details;
 mod devices;
 mod hand;
+mod hidden;
+mod materials;
 mod measures;
 mod money;
 mod people;
 mod prices;
 mod storage;
 mod sync;
+mod truth;
 
 use leptos::prelude::*;
 
 use crate::shop::use_shop;
 
+pub use books::TheBooks;
+pub use hidden::Hidden;
+pub use materials::Materials;
 pub use prices::PriceList;
+pub use truth::PriceTruth;
+pub(super) use truth::recent;
 
 /// Everything about the shop that is not about one pair.
 #[component]
@@ -26,7 +35,12 @@ pub fn Shop() -> impl IntoView {
         <h1>"Shop"</h1>
         <people::People/>
         <Show when=move || !shop.helper()>
-            <p><a class="button" href="/shop/prices">"Price list"</a></p>
+            <p class="row">
+                <a class="button" href="/shop/prices">"Price list"</a>
+                <a class="button" href="/shop/truth">"What prices carry"</a>
+                <a class="button" href="/shop/books">"Books"</a>
+                <a class="button" href="/shop/materials">"Materials"</a>
+            </p>
             <money::Money/>
             <check::FinalCheck/>
         </Show>

@@ -1,10 +1,13 @@
-//! Currency and tax.
+//! Currency, tax, and what an hour should earn.
 
 use leptos::prelude::*;
 use serde_json::Value;
 use shared::log::body::field;
+use shared::price::currency::Currency;
 use shared::price::tax::{format_rate, parse_rate};
+use shared::price::{format_minor, parse_minor};
 
+use crate::earnings::hourly_target;
 use crate::parts::{Toggle, Typed};
 use crate::shop::use_shop;
 use crate::workshop::use_workshop;
@@ -17,11 +20,13 @@ pub fn Money() -> impl IntoView {
     let currency = RwSignal::new(String::new());
     let rate = RwSignal::new(String::new());
     let on_top = RwSignal::new(false);
+    let target = RwSignal::new(String::new());
     Effect::new(move |_| {
         currency.set(shop.currency());
         let tax = shop.tax();
         rate.set(tax.map(format_rate).unwrap_or_default());
         on_top.set(tax.is_some_and(|rate| rate < 0));
+        target.set(hourly_target(&shop.state()).map(format_minor).unwrap_or_default());
     });
     let save = move |_| {
         let typed = rate.get();
@@ -32,10 +37,23 @@ pub fn Money() -> impl IntoView {
                 return workshop.complain(format!("“{typed}” is not a rate of tax. For example 19 or 8.1."));
             }
         };
+        let named = currency.get().trim().to_uppercase();
+        if !named.is_empty() && Currency::of(&named).is_none() {
+            return workshop.complain(format!(
+                "“{named}” is not a currency of ISO 4217. For example EUR."
+            ));
+        }
+        let hour = target.get();
+        let hour = match parse_minor(&hour) {
+            Some(minor) => Value::from(minor),
+            None if hour.trim().is_empty() => Value::Null,
+            None => return workshop.complain(format!("“{hour}” is not an amount. For example 45 or 45.50.")),
+        };
         let signed = if on_top.get() { -tax } else { tax };
         let fields = [
-            (field::CURRENCY, Value::from(currency.get().trim().to_uppercase())),
+            (field::CURRENCY, Value::from(named)),
             (field::TAX, Value::from(signed)),
+            (field::HOURLY_TARGET, hour),
         ];
         let fields = fields.map(|(name, value)| (name.to_owned(), value));
         shop.set(workshop, fields.into(), move || workshop.tell("Saved."));
@@ -52,6 +70,8 @@ pub fn Money() -> impl IntoView {
                     typed=Callback::new(move |text| currency.set(text))/>
                 <Typed label="Tax in per cent; empty for none".to_owned() inputmode="decimal" value=rate.into()
                     typed=Callback::new(move |text| rate.set(text))/>
+                <Typed label="An hour should earn, without tax".to_owned() inputmode="decimal" value=target.into()
+                    typed=Callback::new(move |text| target.set(text))/>
                 <div class="chips" role="group" aria-label="Where the tax is">{tops.collect_view()}</div>
                 <button on:click=save>"Save money"</button>
             </div>

@@ -3,10 +3,10 @@
 use leptos::prelude::*;
 use shared::log::SubjectId;
 use shared::log::body::{Redo, Step};
-use shared::log::fold::Item;
+use shared::log::fold::{Item, bench};
 use shared::trade::operations;
 
-use super::{Known, state_of};
+use super::{Known, state_of, took};
 use crate::acts;
 use crate::parts::on_day;
 use crate::shop::use_shop;
@@ -18,21 +18,27 @@ const SCRAP: [&str; 6] = ["Leather", "Rubber", "Top pieces", "Lining", "Thread",
 /// The steps, latest first.
 #[component]
 pub fn DoneSteps(known: Known) -> impl IntoView {
-    let (bench, shop) = (use_workbench(), use_shop());
+    let (workbench, shop) = (use_workbench(), use_shop());
+    let reckoned = took::minutes(known);
     move || {
         let known = known.get()?;
         let (job, state) = state_of(&known)?;
+        let reckoned = reckoned.get().unwrap_or_default();
         let rows = state.steps.iter().rev().map(|step| {
+            // What the clock tells is told once an operation, at its latest step.
+            let latest = state.steps.iter().rev().find(|one| one.body.operation == step.body.operation);
+            let told = latest.is_some_and(|one| one.entry == step.entry) || bench::noted_minutes(state, step).is_some();
             let redo = state.redone.iter().find(|redo| redo.body.step == step.entry);
             let who = step.person.and_then(|person| shop.name_of(person));
             view! {
                 <li class="left-row">
                     <span><strong>{operations::name(&step.body.operation).to_owned()}{step.body.side.after()}</strong>
                         " "<span class="quiet">{on_day(step.at.utc)}" "{who}</span></span>
+                    {(told && !shop.helper()).then(|| took::took(job, state, step, &reckoned))}
                     {(!step.body.note.is_empty()).then(|| step.body.note.clone())}
                     {match redo {
                         Some(redo) => made_again(redo).into_any(),
-                        None => again(bench, job, step).into_any(),
+                        None => again(workbench, job, step).into_any(),
                     }}
                 </li>
             }

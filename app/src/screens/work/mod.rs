@@ -5,6 +5,7 @@ mod done;
 mod holds;
 mod notes;
 mod remaining;
+mod took;
 
 use leptos::prelude::*;
 use shared::log::SubjectId;

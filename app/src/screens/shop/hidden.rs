@@ -1,0 +1,114 @@
+//! What work on one kind of shoe hides: how often each part is found damaged, and what the repairer says of it beforehand.
+
+use leptos::prelude::*;
+use leptos_router::hooks::use_params_map;
+use shared::log::body::field;
+use shared::trade::{Component, Construction, Goods, operations};
+
+use super::truth::recent;
+use crate::earnings::{of_ten, with_setting};
+use crate::parts::{Toggle, Typed};
+use crate::reckoning::number;
+use crate::shop::{Shop, use_shop};
+use crate::workshop::{use_stored, use_workshop};
+
+/// One part, and of ten such pairs how many have it damaged: the mean, and where it lies with 95 %.
+#[derive(Debug, Clone, PartialEq)]
+struct Part {
+    part: Component,
+    of_ten: f64,
+    between: [f64; 2],
+    /// What the repairer said.
+    said: Option<f64>,
+}
+
+/// The parts of an operation, by how the shoe is made as far as it was guessed at the counter.
+#[component]
+pub fn Hidden() -> impl IntoView {
+    let shop = use_shop();
+    let params = use_params_map();
+    let asked = move |name: &str| params.read().get(name).unwrap_or_default();
+    let code = Memo::new(move |_| asked("operation"));
+    let goods = Memo::new(move |_| Goods::from(asked("goods").as_str()));
+    let guess = RwSignal::new(None::<Construction>);
+    let guesses = std::iter::once(None)
+        .chain(Construction::KNOWN.iter().cloned().map(Some))
+        .map(|one| {
+            let words = one.as_ref().map_or("Not known", Construction::words).to_owned();
+            let this = one.clone();
+            let on = Signal::derive(move || guess.get() == this);
+            view! { <Toggle label=words on press=Callback::new(move |()| guess.set(one.clone()))/> }
+        });
+    let guesses = guesses.collect_view();
+    let parts = use_stored(move |phone| {
+        let (code, goods, guess, state) = (code.get(), goods.get(), guess.get(), shop.state());
+        async move {
+            let experience = recent(&phone).await?.experience(&state);
+            let rates = with_setting(&state, |setting| {
+                experience.hidden(&code, guess.as_ref(), &goods, setting.said)
+            });
+            let part = |(part, rate): (Component, shared::price::allowance::Beta)| Part {
+                of_ten: rate.mean() * 10.0,
+                between: [rate.quantile(0.025) * 10.0, rate.quantile(0.975) * 10.0],
+                said: of_ten(&state, &code, guess.as_ref(), &part),
+                part,
+            };
+            Ok(rates.into_iter().map(part).collect::<Vec<_>>())
+        }
+    });
+    let list = move || {
+        let (code, guess) = (code.get_untracked(), guess.get_untracked());
+        parts.get().map(|parts| {
+            let none = parts.is_empty();
+            let rows = parts
+                .into_iter()
+                .map(|part| row(&part, &code, guess.as_ref(), shop))
+                .collect_view();
+            view! {
+                {none.then(|| view! { <p>"This work opens nothing that could hide damage."</p> })}
+                <ul class="plain" aria-label="Parts" data-ready="hidden">{rows}</ul>
+            }
+        })
+    };
+    view! {
+        <section hidden=move || shop.helper()>
+            <h1>"What it hides"</h1>
+            <p>{move || operations::name(&code.get()).to_owned()}", "{move || goods.get().words().to_lowercase()}</p>
+            <p class="quiet">"Counted are pairs in which the part was really opened; what was made good by choice is not. Your own answer
+                weighs as much as five pairs, until your own jobs say more."</p>
+            <div class="chips" role="group" aria-label="As guessed at the counter">{guesses}</div>
+            {list}
+            <p><a class="button quiet" href="/shop/truth">"What prices carry"</a></p>
+        </section>
+    }
+}
+
+fn row(part: &Part, code: &str, guess: Option<&Construction>, shop: Shop) -> AnyView {
+    let workshop = use_workshop();
+    let words = part.part.words().to_owned();
+    let text = RwSignal::new(part.said.map(|said| said.to_string()).unwrap_or_default());
+    let name = field::of_ten(code, guess.map_or("", Construction::as_str), part.part.as_str());
+    let save = move |_| {
+        let typed = text.get();
+        let said = match number(&typed) {
+            Some(said) if (0.0..=10.0).contains(&said) => said.into(),
+            None if typed.trim().is_empty() => serde_json::Value::Null,
+            _ => return workshop.complain(format!("“{typed}” is not a number from 0 to 10.")),
+        };
+        shop.set(workshop, vec![(name.clone(), said)], move || {
+            workshop.tell("Saved.")
+        });
+    };
+    let [least, most] = part.between;
+    let told = format!("{:.1} of ten; between {least:.1} and {most:.1}", part.of_ten);
+    view! {
+        <li class="card">
+            <h2>{words.clone()}" "<span class="quiet">{told}</span></h2>
+            <div class="row">
+                <Typed label=format!("{words}: of ten such pairs, how many?") value=text.into() inputmode="decimal" typed=Callback::new(move |typed| text.set(typed))/>
+                <button class="quiet" aria-label=format!("Save {words}") on:click=save>"Save"</button>
+            </div>
+        </li>
+    }
+    .into_any()
+}

@@ -1,0 +1,146 @@
+//! What a step took: its minutes, reckoned or said, and the material that was used; each corrected with a tap.
+
+use leptos::prelude::*;
+use shared::log::SubjectId;
+use shared::log::body::{Spent, Step, Used};
+use shared::log::fold::{Item, State, bench};
+use shared::price::facts::PairFacts;
+use shared::price::materials::{Stock, stock, used};
+use shared::trade::operations;
+
+use super::Known;
+use crate::acts;
+use crate::earnings::Ledger;
+use crate::shop::{Shop, use_shop};
+use crate::workbench::{Workbench, use_workbench};
+use crate::workshop::{Stored, use_stored, use_workshop};
+
+/// One tap changes the minutes by this.
+const TAP_MIN: u32 = 5;
+
+/// The attended minutes of every operation of the job, reckoned from the whole days on which somebody was at it.
+pub(super) fn minutes(known: Known) -> Stored<Vec<(String, f64)>> {
+    use_stored(move |phone| {
+        let asked = known.with(|known| {
+            let known = known.as_ref()?;
+            Some((known.job, PairFacts::of(&known.life).months()))
+        });
+        async move {
+            let Some((job, months)) = asked else {
+                return Ok(Vec::new());
+            };
+            let months: Vec<_> = months.into_iter().collect();
+            let ledger = Ledger::of(phone.books(&months, usize::MAX).await?);
+            let own = ledger.attended.into_iter().filter(|one| one.job == job);
+            Ok(own.map(|one| (one.operation, one.minutes)).collect())
+        }
+    })
+}
+
+/// What the latest step of an operation took. `reckoned` are the minutes of all its steps together, which is what the clock
+/// can tell.
+pub(super) fn took(job: SubjectId, state: &State, step: &Item<Step>, reckoned: &[(String, f64)]) -> AnyView {
+    let (bench, shop) = (use_workbench(), use_shop());
+    let noted = bench::noted_minutes(state, step);
+    let code = step.body.operation.clone();
+    let inferred: f64 = reckoned
+        .iter()
+        .filter(|(operation, _)| *operation == code)
+        .map(|(_, minutes)| minutes)
+        .sum();
+    #[expect(
+        clippy::cast_sign_loss,
+        reason = "attended minutes are not negative; `as` keeps to the range"
+    )]
+    let now = noted.unwrap_or(inferred.round() as u32);
+    let words = match noted {
+        Some(minutes) => format!("{minutes} min"),
+        None if inferred >= 0.5 => format!("about {now} min"),
+        None => "minutes not known".to_owned(),
+    };
+    let name = operations::name(&code).to_owned();
+    let said = bench::spent_on(state, step.entry).cloned();
+    let used_now = said.map_or_else(|| step.body.used.clone(), |spent| spent.used);
+    let entry = step.entry;
+    let over = acts::spent_before(state, entry);
+    let tap = move |sign: &'static str, minutes: u32| {
+        let spent = Spent {
+            step: entry,
+            minutes: Some(minutes),
+            used: used_now.clone(),
+        };
+        let (over, said) = (over.clone(), format!("{name}: {minutes} min."));
+        let go = move |_| {
+            bench.act(
+                vec![acts::spent(job, spent.clone()).over(over.clone())],
+                said.clone(),
+            )
+        };
+        let label = format!("{name}: {minutes} minutes");
+        view! { <button class="quiet" aria-label=label on:click=go>{sign}</button> }
+    };
+    // To the next five, so that a tap always changes something to a round number.
+    let less = now.saturating_sub(1) / TAP_MIN * TAP_MIN;
+    let more = now / TAP_MIN * TAP_MIN + TAP_MIN;
+    let materials = materials(job, state, step, bench, shop);
+    view! {
+        <div class="took"><span>{words}</span> {(less > 0).then(|| tap.clone()("−", less))} {tap("+", more)} {materials}</div>
+    }
+    .into_any()
+}
+
+/// What the shop's list offers for the step: the one that counts is pressed.
+fn materials(
+    job: SubjectId,
+    state: &State,
+    step: &Item<Step>,
+    bench: Workbench,
+    shop: Shop,
+) -> Option<AnyView> {
+    let list = stock(&shop.state(), &step.body.operation);
+    if list.len() < 2 {
+        return None;
+    }
+    let spent = bench::spent_on(state, step.entry).cloned();
+    let used_now = spent.as_ref().map_or(&step.body.used, |spent| &spent.used);
+    let counted = used_now
+        .first()
+        .map_or_else(|| list[0].material.clone(), |one| one.material.clone());
+    let workshop = use_workshop();
+    let chips = list.iter().map(|one: &Stock| {
+        #[expect(
+            clippy::cast_sign_loss,
+            reason = "quantities are checked to be positive; `as` keeps to the range"
+        )]
+        let thousandths = (one.quantity * 1_000.0).round() as u32;
+        let spent = Spent {
+            step: step.entry,
+            minutes: bench::noted_minutes(state, step),
+            used: vec![Used {
+                material: one.material.clone(),
+                thousandths,
+            }],
+        };
+        let over = acts::spent_before(state, step.entry);
+        let (code, list, name) = (step.body.operation.clone(), list.clone(), one.material.clone());
+        let go = move |_| {
+            bench.act(
+                vec![acts::spent(job, spent.clone()).over(over.clone())],
+                format!("{name} was used."),
+            );
+            // Last used first.
+            let value = serde_json::to_value(used(list.clone(), &name)).unwrap_or_default();
+            shop.set(
+                workshop,
+                vec![(shared::log::body::field::stock(&code), value)],
+                || (),
+            );
+        };
+        let pressed = if one.material == counted { "true" } else { "false" };
+        view! { <button class="chip" aria-pressed=pressed on:click=go>{one.material.clone()}</button> }
+    });
+    Some(
+        view! { <span class="chips" role="group" aria-label="What was used">{chips.collect_view()}</span> }
+            .into_any(),
+    )
+}
