@@ -133,9 +133,10 @@ mod tests {
             money: Vec::new(),
             tax: None,
         };
-        let pair = || PairFacts {
-            tickets: vec![ticket(1), ticket(2)],
-            ..PairFacts::default()
+        let pair = || {
+            let mut pair = PairFacts::default();
+            pair.tickets.extend([ticket(1), ticket(2)]);
+            pair
         };
         assert_eq!(Ledger::of(vec![pair(), pair()]).tickets.len(), 2);
     }

@@ -13,6 +13,8 @@ pub mod acts;
 pub mod card;
 pub mod device;
 pub mod earnings;
+#[cfg(any(feature = "csr", feature = "ssr"))]
+pub mod forecast;
 #[cfg(feature = "csr")]
 pub mod parts;
 #[cfg(any(feature = "csr", test))]

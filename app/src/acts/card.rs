@@ -34,7 +34,11 @@ pub fn compose(
     let given = |code: &str| given(state).any(|line| line.operation == code);
     let inside = state.damage.iter().filter(|item| item.body.seen == Seen::Inside);
     let wanted = |one: &&Advice| !chosen.advice_left_out.iter().any(|out| out == one.say);
-    let next = chosen.next_check.and_then(|months| months_later(day, months));
+    let in_months = || chosen.next_check.and_then(|months| months_later(day, months));
+    let (next, next_words) = match &chosen.check_as_worn {
+        Some((day, words)) => (Some(day.clone()), words.clone()),
+        None => (in_months(), String::new()),
+    };
     Section {
         title: summary::title(&life.pair),
         day: day.to_owned(),
@@ -52,6 +56,7 @@ pub fn compose(
             .collect(),
         wait_hours: Some(wait(state, now)).filter(|hours| *hours > 0),
         next_check: next,
+        next_check_words: next_words,
         terms: shop.text(field::TERMS).to_owned(),
         price: chosen
             .price_on_card

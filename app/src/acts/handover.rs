@@ -28,6 +28,8 @@ pub struct AtPickup {
     pub shelf: Option<String>,
     /// Months until the pair should be looked at again; `None` for no next check.
     pub next_check: Option<u32>,
+    /// The day on which it should be, as it wears, and that in words; instead of months.
+    pub check_as_worn: Option<(String, String)>,
 }
 
 /// What a ticket comes to and what has been paid on it, in minor units.

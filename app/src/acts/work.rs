@@ -119,10 +119,13 @@ pub fn note(job: SubjectId, note: Note) -> Draft {
     on_job(job, Body::Note(note))
 }
 
-/// What a helper of the bench was given and said to do, in place of what it said before for the same operation.
+/// What a helper of the bench was given and said to do, in place of what it said before for the same operation, and of the
+/// same part and shoe where it names them.
 pub fn measured(job: SubjectId, state: &State, measured: Measured) -> Draft {
+    let of = |one: &Measured| ["part", "side"].map(|name| one.given.get(name).cloned());
     let same = |item: &&Item<Measured>| {
-        (&item.body.what, &item.body.operation) == (&measured.what, &measured.operation)
+        let told = &item.body;
+        (&told.what, &told.operation, of(told)) == (&measured.what, &measured.operation, of(&measured))
     };
     let over = state
         .measured

@@ -65,7 +65,7 @@ fn newest(shown: SectionView, calendar: Option<String>) -> impl IntoView {
             </div>
             {section.wait_hours.map(wait)}
             {advice(&section.advice)}
-            {check(section.next_check, calendar)}
+            {check(section.next_check, &section.next_check_words, calendar)}
             {line("price", "Price: ", section.price.unwrap_or_default())}
             {line("terms", "Guarantee: ", section.terms)}
             {figures("photos", photos)}
@@ -183,14 +183,16 @@ fn wait(hours: u32) -> impl IntoView {
     view! { <p class="wait">"Please wait "<strong>{hours}</strong>" before the first wear."</p> }
 }
 
-fn check(day: Option<String>, calendar: Option<String>) -> impl IntoView {
+/// When to bring the pair back: a day, and what wear foretold in words.
+fn check(day: Option<String>, foretold: &str, calendar: Option<String>) -> impl IntoView + use<> {
+    let foretold = (!foretold.is_empty()).then(|| [" (", foretold, ")"].concat());
     day.map(|day| {
         let words = in_words(&day);
         let link = calendar.map(|address| {
             view! { <a class="calendar" href=address download="shoe-check.ics">"Add to calendar"</a> }
         });
         view! {
-            <p class="check">"Next check: "<time datetime=day>{words}</time>" "{link}</p>
+            <p class="check">"Next check: "<time datetime=day>{words}</time>{foretold}" "{link}</p>
         }
     })
 }

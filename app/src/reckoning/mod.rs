@@ -13,6 +13,7 @@ mod nails;
 mod photo;
 mod seam;
 mod sole;
+mod wear;
 
 use serde::de::value::{Error as Unknown, StrDeserializer};
 use serde::de::{DeserializeOwned, IntoDeserializer};
@@ -202,7 +203,7 @@ pub enum Sketch {
 }
 
 /// Every helper, in the order of the work.
-pub static HELPERS: [Helper; 10] = [
+pub static HELPERS: [Helper; 11] = [
     sole::SOLE,
     sole::PITCH,
     leather::LEATHER,
@@ -212,6 +213,7 @@ pub static HELPERS: [Helper; 10] = [
     heel::AS_IT_WAS,
     heel::LEVEL,
     heel::CORNER,
+    wear::WEAR,
     clock::READY,
 ];
 
@@ -226,13 +228,13 @@ pub fn helpers_for(code: &str) -> Vec<(&'static str, &'static str)> {
         return Vec::new();
     };
     let mut words: Vec<&str> = match known.station {
-        Station::BuildHeel => vec!["nails", "lifts", "heel", "level", "corner"],
+        Station::BuildHeel => vec!["nails", "lifts", "heel", "level", "corner", "wear"],
         Station::Stitch => vec!["thread"],
         Station::Finish | Station::Ink => vec![DYE, COMPARE],
         _ => Vec::new(),
     };
     if is_sole(known) {
-        words.extend(["sole", "pitch"]);
+        words.extend(["sole", "pitch", "wear"]);
     }
     if is_sole(known) || matches!(known.code, "sock_replacement" | "heel_grip" | "strap_replacement") {
         words.push("leather");

@@ -180,6 +180,19 @@ fn the_clock_says_when_to_feel_and_when_it_is_ready() {
     );
 }
 
+/// A sole may wear to 2.5 mm, a top piece to 2 (common practice, no source).
+#[test]
+fn wear_says_how_much_is_left_before_what_is_above_wears_too() {
+    assert_eq!(
+        say("wear", &[("thickness_mm", 5.0)], &[]),
+        "Outsole: 2.5 mm may still wear away."
+    );
+    assert_eq!(
+        say("wear", &[("thickness_mm", 2.0)], &[("part", "top_piece")]),
+        "Top piece: worn out. Renew it before what is above it wears too."
+    );
+}
+
 #[test]
 fn a_field_that_cannot_be_so_is_named_by_its_label() {
     let error = |what: &str, numbers: &[(&str, f64)]| {
@@ -190,6 +203,7 @@ fn a_field_that_cannot_be_so_is_named_by_its_label() {
     assert!(error("nails", &[("count", 0.0)]).starts_with("Nails: "));
     assert!(error("level", &[("left_back_mm", 0.0)]).starts_with("Left, at the back: "));
     assert!(error("thread", &[("waste_percent", 300.0)]).starts_with("Wasted, %: "));
+    assert!(error("wear", &[("thickness_mm", -1.0)]).starts_with("It is thick: "));
     assert!(error("ready", &[("sheet_min", -1.0)]).starts_with("Minutes the product's sheet asks"));
     let mut nothing = given("lifts", &[], &[]);
     nothing.numbers[0] = f64::NAN;
@@ -216,11 +230,13 @@ fn steps_have_the_helpers_that_serve_them() {
     };
     assert_eq!(
         whats("top_piece_replacement"),
-        ["nails", "lifts", "heel", "level", "corner", "ready", "photo"]
+        [
+            "nails", "lifts", "heel", "level", "corner", "wear", "ready", "photo"
+        ]
     );
     assert_eq!(
         whats("resole_welted"),
-        ["thread", "sole", "pitch", "leather", "ready", "photo"]
+        ["thread", "sole", "pitch", "wear", "leather", "ready", "photo"]
     );
     assert!(whats("half_sole").starts_with(&["sole", "pitch"]));
     assert_eq!(whats("their own thing"), Vec::<&str>::new());

@@ -3,11 +3,26 @@
 use leptos::prelude::*;
 use leptos_router::hooks::use_query_map;
 
-use crate::parts::{Field, PairRow};
+use shared::trade::reckon::day::Day;
+
+use crate::card::in_words;
+use crate::parts::{Field, PairRow, today};
 use crate::workshop::use_stored;
 
 /// The most pairs shown for one search.
 const SHOWN: usize = 50;
+/// The most pairs listed as due.
+const DUE_SHOWN: u32 = 50;
+/// A check that was due longer ago is not listed any more, in days.
+const LATE_DAYS: i64 = 90;
+/// A check is listed this long before, in days.
+const SOON_DAYS: i64 = 30;
+
+/// The day so many days from today, `YYYY-MM-DD`; empty if the device has no day.
+fn days_from_today(days: i64) -> String {
+    let day = Day::parse(&today()).and_then(|day| Day::counted(day.count() + days));
+    day.map(|day| day.to_string()).unwrap_or_default()
+}
 
 /// Search over number, customer, last digits of the telephone, maker, colour, look and notes.
 #[component]
@@ -18,6 +33,22 @@ pub fn Records() -> impl IntoView {
         let words = words.get();
         async move { phone.search(&words, SHOWN).await }
     });
+    let due = use_stored(|phone| async move { phone.due(&days_from_today(-LATE_DAYS), DUE_SHOWN).await });
+    let due = move || {
+        let soon = days_from_today(SOON_DAYS);
+        let due: Vec<_> = due.get()?.into_iter().filter(|(day, _)| *day <= soon).collect();
+        let rows = due.iter().map(|(day, summary)| {
+            view! { <PairRow summary=summary.clone()/> <li class="quiet">"Check: "{in_words(day)}</li> }
+        });
+        (!due.is_empty() && words.with(String::is_empty)).then(|| {
+            view! {
+                <details class="card" data-ready="due">
+                    <summary>"Due for a check: "{due.len()}</summary>
+                    <ul class="pairs" aria-label="Due for a check">{rows.collect_view()}</ul>
+                </details>
+            }
+        })
+    };
     let rows = move || {
         found.get().map(|found| {
             let none = found.is_empty();
@@ -37,6 +68,7 @@ pub fn Records() -> impl IntoView {
             <a class="button quiet" href="/collect">"Not collected"</a>
         </div>
         <Field label="Number, name, last digits, maker, colour, note" value=words kind="search"/>
+        {due}
         {rows}
     }
 }

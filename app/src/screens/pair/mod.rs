@@ -1,5 +1,6 @@
 //! Pair: its life, newest first.
 
+mod forecast;
 mod head;
 mod job;
 pub(super) mod lines;
@@ -7,6 +8,7 @@ mod same;
 
 use leptos::prelude::*;
 use shared::log::fold::{Life, Summary};
+use shared::price::facts::PairFacts;
 
 use super::job::use_subject;
 use crate::acts::records::customers;
@@ -45,6 +47,7 @@ fn whole(life: &Life, shop: Shop) -> impl IntoView + use<> {
     view! {
         <head::Head life=life.clone() summary=summary.clone()/>
         <same::Same life=life.clone() summary=summary.clone()/>
+        {(!summary.open()).then(|| view! { <forecast::Forecast facts=PairFacts::of(life)/> })}
         {jobs.collect_view()}
         <head::Forget subjects=customers(life)/>
     }

@@ -5,20 +5,24 @@ use leptos::task::spawn_local;
 use shared::log::SubjectId;
 use shared::log::body::Section;
 use shared::log::fold::Card;
+use shared::price::facts::{At, PairFacts};
+use shared::trade::reckon::day::Day;
 
 use super::choices::{Tick, flip};
 use crate::acts::{self, AtPickup};
 use crate::card::self_contained;
 use crate::device::Phone;
-use crate::device::clock::now;
+use crate::device::clock::{now, offset_min};
 use crate::device::pictures::fetched;
 use crate::device::screen::print;
 use crate::device::share;
 use crate::device::store::Size;
+use crate::earnings::{ENOUGH, MONTHS_BACK, months_back};
+use crate::forecast::{lives, looks_on_leaving, rests_on, words};
 use crate::parts::{Face, Toggle, today};
 use crate::screens::job::JobLife;
 use crate::shop::{Shop, use_shop};
-use crate::workshop::{Workshop, use_workshop};
+use crate::workshop::{Workshop, use_stored, use_workshop};
 
 /// Choosing what the customer may see, and publishing, printing or saving it.
 pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
@@ -43,7 +47,7 @@ pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView 
             {photographs(found, chosen)}
             {advice(found, chosen)}
             {(!shop.helper()).then(|| price(chosen))}
-            {next_check(chosen)}
+            {next_check(found, chosen)}
         </section>
         <div class="stack">
             <button class="bench" on:click=publish>"Publish this section"</button>
@@ -162,7 +166,7 @@ fn price(chosen: RwSignal<AtPickup>) -> AnyView {
 }
 
 /// When the pair should be looked at again.
-fn next_check(chosen: RwSignal<AtPickup>) -> AnyView {
+fn next_check(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
     let chips = [
         (Some(3), "3 months"),
         (Some(6), "6 months"),
@@ -170,14 +174,47 @@ fn next_check(chosen: RwSignal<AtPickup>) -> AnyView {
         (None, "None"),
     ];
     let chips = chips.map(|(months, label)| {
-        let on = Signal::derive(move || chosen.with(|made| made.next_check == months));
-        let press = Callback::new(move |()| chosen.update(|made| made.next_check = months));
+        let on = Signal::derive(move || {
+            chosen.with(|made| made.next_check == months && made.check_as_worn.is_none())
+        });
+        let press = Callback::new(move |()| {
+            chosen.update(|made| {
+                made.next_check = months;
+                made.check_as_worn = None;
+            });
+        });
         view! { <Toggle label on press/> }
     });
+    let as_worn = as_worn(found, chosen);
     view! {
         <div class="chips" role="group" aria-label="Next check">
-            <span>"Next check:"</span>{chips.collect_view()}
+            <span>"Next check:"</span>{chips.collect_view()}{as_worn}
         </div>
     }
     .into_any()
+}
+
+/// The check that wear foretells, to be taken in one tap; nothing while nothing is foretold.
+fn as_worn(found: &JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView + use<> {
+    let (facts, job) = (PairFacts::of(&found.life), found.job);
+    let looks = use_stored(move |phone| {
+        let jobs = facts.jobs.clone();
+        async move {
+            let months = months_back(&today(), MONTHS_BACK);
+            let shop = lives(&phone.books(&months, ENOUGH).await?);
+            Ok(looks_on_leaving(jobs, job, At(now().0, offset_min()), &shop))
+        }
+    });
+    move || {
+        let day = Day::parse(&today())?;
+        let look = looks.get()?.into_iter().find(|look| look.check.on > day)?;
+        let told = (look.check.on.to_string(), words(&look.check, day));
+        let this = told.clone();
+        let on = Signal::derive(move || chosen.with(|made| made.check_as_worn.as_ref() == Some(&this)));
+        let label = ["As it wears: ", &told.1].concat();
+        let press = Callback::new(move |()| chosen.update(|made| made.check_as_worn = Some(told.clone())));
+        Some(
+            view! { <Toggle label on press/> <span class="quiet">{look.part.words().to_owned()}", "{rests_on(&look.check)}</span> },
+        )
+    }
 }

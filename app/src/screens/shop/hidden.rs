@@ -7,7 +7,7 @@ use shared::trade::{Component, Construction, Goods, operations};
 
 use super::truth::recent;
 use crate::earnings::{of_ten, with_setting};
-use crate::parts::{Toggle, Typed};
+use crate::parts::Toggle;
 use crate::reckoning::number;
 use crate::shop::{Shop, use_shop};
 use crate::workshop::{use_stored, use_workshop};
@@ -86,10 +86,10 @@ pub fn Hidden() -> impl IntoView {
 fn row(part: &Part, code: &str, guess: Option<&Construction>, shop: Shop) -> AnyView {
     let workshop = use_workshop();
     let words = part.part.words().to_owned();
-    let text = RwSignal::new(part.said.map(|said| said.to_string()).unwrap_or_default());
+    let text = part.said.map(|said| said.to_string()).unwrap_or_default();
     let name = field::of_ten(code, guess.map_or("", Construction::as_str), part.part.as_str());
-    let save = move |_| {
-        let typed = text.get();
+    let save = move |event: leptos::ev::Event| {
+        let typed = event_target_value(&event);
         let said = match number(&typed) {
             Some(said) if (0.0..=10.0).contains(&said) => said.into(),
             None if typed.trim().is_empty() => serde_json::Value::Null,
@@ -104,10 +104,10 @@ fn row(part: &Part, code: &str, guess: Option<&Construction>, shop: Shop) -> Any
     view! {
         <li class="card">
             <h2>{words.clone()}" "<span class="quiet">{told}</span></h2>
-            <div class="row">
-                <Typed label=format!("{words}: of ten such pairs, how many?") value=text.into() inputmode="decimal" typed=Callback::new(move |typed| text.set(typed))/>
-                <button class="quiet" aria-label=format!("Save {words}") on:click=save>"Save"</button>
-            </div>
+            <label class="field">
+                <span>{words}": of ten such pairs, how many?"</span>
+                <input inputmode="decimal" autocomplete="off" prop:value=text on:change=save/>
+            </label>
         </li>
     }
     .into_any()

@@ -122,8 +122,15 @@ fn codes(experience: &Experience, shop: Shop, goods: &Goods, norms: bool) -> Vec
         .map(|one| one.code.to_owned());
     let mut all: Vec<(usize, String)> = trade
         .chain(shop.own_operations())
+        // What is part of other work has no price: nobody sets one.
+        .filter(|code| {
+            let sold = experience
+                .samples(code, goods)
+                .any(|one| one.work.price_minor > 0);
+            sold || shop.listed(code, goods.as_str()).is_some()
+        })
         .map(|code| (experience.samples(&code, goods).count(), code))
-        .filter(|(jobs, code)| *jobs > 0 || (norms && shop.listed(code, goods.as_str()).is_some()))
+        .filter(|(jobs, _)| *jobs > 0 || norms)
         .collect();
     all.sort_by_key(|(jobs, _)| std::cmp::Reverse(*jobs));
     all.into_iter().map(|(_, code)| code).collect()

@@ -10,6 +10,7 @@ use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::IntoResponse;
 use chrono::NaiveDate;
 use icalendar::{Calendar, Component, Event, EventLike};
+use shared::log::body::Section;
 use shared::log::fold::{Card, Shown};
 
 use super::{App, find};
@@ -52,10 +53,20 @@ fn calendar(one: &Shown, day: NaiveDate) -> Calendar {
         // The publication's own id: saving the file twice makes one event.
         .uid(&format!("{}@waxend", one.entry))
         .summary(&format!("Shoe check: {}", section.title))
-        .description(&format!("Last work done: {done}.\n{}", section.shop))
+        .description(&described(section, &done))
         // A whole day ends where the next begins (RFC 5545 §3.6.1).
         .starts(day)
         .ends(day.succ_opt().unwrap_or(day))
         .done();
     Calendar::new().name("Shoe care").push(event).done()
+}
+
+/// What the event says: what was done when, what wear foretold, and how to reach the shop.
+fn described(section: &Section, done: &str) -> String {
+    let mut lines = vec![format!("Last work done: {done}.")];
+    if !section.next_check_words.is_empty() {
+        lines.push(format!("To be looked at: {}.", section.next_check_words));
+    }
+    lines.push(section.shop.clone());
+    lines.join("\n")
 }

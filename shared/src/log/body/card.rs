@@ -41,6 +41,9 @@ pub struct Section {
     /// The day of the next check, `YYYY-MM-DD`.
     #[serde(default)]
     pub next_check: Option<String>,
+    /// When that is in words, where it was foretold: a season, and between which days.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub next_check_words: String,
     /// The guarantee terms that apply to this work.
     #[serde(default)]
     pub terms: String,

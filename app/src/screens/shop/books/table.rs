@@ -4,6 +4,7 @@ use leptos::prelude::*;
 use shared::log::body::Cause;
 use shared::price::books::Sums;
 
+use crate::card::in_words;
 use crate::shop::Shop;
 
 /// One row: what it is of, and its sums.
@@ -86,7 +87,7 @@ pub(super) fn rows_table(rows: &[Row], of_months: bool, shop: Shop) -> AnyView {
             .iter()
             .map(|(_, of)| view! { <td>{cell(of(&row.sums))}</td> })
             .collect_view();
-        view! { <tr><th scope="row">{row.name.clone()}</th>{cells}</tr> }
+        view! { <tr><th scope="row">{called(row, of_months)}</th>{cells}</tr> }
     });
     let lines = lines.collect_view();
     view! {
@@ -103,5 +104,15 @@ fn amount(minor: i64, shop: Shop) -> String {
         String::new()
     } else {
         shop.money(minor)
+    }
+}
+
+/// What a row is of, in words.
+fn called(row: &Row, of_months: bool) -> String {
+    let first_day = [&row.name, "-01"].concat();
+    let words = in_words(&first_day);
+    match words.split_once(' ') {
+        Some((_, month)) if of_months => month.to_owned(),
+        _ => row.name.clone(),
     }
 }

@@ -1,0 +1,56 @@
+//! How thick a part still is: dated, it says how fast it wears and when to look again.
+
+use shared::trade::fits::limit_mm;
+use shared::trade::{Component, reckon::Refused};
+
+use super::{Answer, Asked, Choice, Given, Helper};
+
+/// More than this no sole or heel is thick, mm.
+const MOST_MM: f64 = 300.0;
+
+pub(super) const WEAR: Helper = Helper {
+    what: "wear",
+    title: "Wear",
+    choices: &[
+        Choice {
+            name: "part",
+            label: "Of what",
+            options: &[
+                ("outsole", "Sole, at its thinnest"),
+                ("top_piece", "Top piece, at its thinnest"),
+                ("midsole", "Midsole"),
+            ],
+        },
+        Choice {
+            name: "side",
+            label: "Which shoe",
+            options: &[("left", "Left"), ("right", "Right"), ("both", "Both alike")],
+        },
+    ],
+    numbers: &[Asked::length("thickness_mm", "It is thick", 5.0, 0.5)],
+    mind: "",
+    reckon,
+};
+
+fn reckon(given: &Given<'_>) -> Result<Answer, Refused> {
+    let thickness = given.of("thickness_mm");
+    if !(0.0..=MOST_MM).contains(&thickness) {
+        return Err(Refused::new("thickness_mm", "0 to 300 mm"));
+    }
+    let part = Component::from(given.word("part"));
+    let name = part.words();
+    let mut answer = match limit_mm(&part) {
+        Some(limit) if thickness <= limit => {
+            Answer::new([name, ": worn out. Renew it before what is above it wears too."].concat())
+        }
+        Some(limit) => {
+            let left = given.say(thickness - limit);
+            Answer::new([name, ": ", &left, " may still wear away."].concat())
+        }
+        None => Answer::new([name, " is ", &given.say(thickness), " thick."].concat()),
+    };
+    answer
+        .more
+        .push("Kept at every visit, it says on the pair's page when to look again.".to_owned());
+    Ok(answer)
+}
