@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::estimate::quantile;
 use crate::trade::reckon::{Field, Refused};
 
 /// The standard normal number that nine in ten stay below (from scipy 1.17, `norm.ppf(0.9)`).
@@ -14,6 +15,10 @@ const P90: Field = Field::number(
     0.0,
     100_000.0,
 );
+/// From here on quarters say more than sums.
+const MANY: usize = 12;
+/// How many deviations lie between the quarters of a normal law (from scipy 1.17, `2 * norm.ppf(0.75)`).
+const QUARTERS: f64 = 1.348_979_500_392_163_5;
 /// Minutes that are some time at all.
 const SHORTEST: f64 = 0.01;
 
@@ -91,7 +96,7 @@ impl Learnt {
     /// After these minutes were seen; those that are no time at all are passed over.
     #[must_use]
     pub fn after(self, minutes: &[f64]) -> Self {
-        let logs: Vec<f64> = minutes
+        let mut logs: Vec<f64> = minutes
             .iter()
             .filter(|minutes| (SHORTEST..=1e5).contains(*minutes))
             .map(|minutes| minutes.ln())
@@ -99,9 +104,10 @@ impl Learnt {
         if logs.is_empty() {
             return self;
         }
+        logs.sort_by(f64::total_cmp);
         let n = logs.len() as f64;
-        let mean = logs.iter().sum::<f64>() / n;
-        let spread: f64 = logs.iter().map(|log| (log - mean).powi(2)).sum();
+        let (mean, deviation) = middle(&logs);
+        let spread = n * deviation.powi(2);
         let weight = self.weight + n;
         let between = self.weight * n / weight * (mean - self.mu).powi(2);
         Self {
@@ -129,6 +135,19 @@ impl Learnt {
             p90: (p50 * (Z90 * sigma).exp()).clamp(p50, 1e5_f64.max(p50)),
         }
     }
+}
+
+/// Middle and deviation of sorted logarithms: of few by their sums, of many by their quarters, which a few jobs that were
+/// noted late or in the wrong moment do not move.
+fn middle(logs: &[f64]) -> (f64, f64) {
+    if logs.len() >= MANY {
+        let quarter = |share| quantile(logs, share);
+        return (quarter(0.5), (quarter(0.75) - quarter(0.25)) / QUARTERS);
+    }
+    let n = logs.len() as f64;
+    let mean = logs.iter().sum::<f64>() / n;
+    let squares: f64 = logs.iter().map(|log| (log - mean).powi(2)).sum();
+    (mean, (squares / n).sqrt())
 }
 
 #[cfg(test)]
@@ -183,12 +202,26 @@ mod tests {
         );
         let few = before.after(&costs).next();
         assert!(few.p50 > 24.5 && few.p50 < 100.0, "{few:?}");
-        let many = before.after(&costs.repeat(500)).next();
-        assert!((many.p50 / 24.464_144 - 1.0).abs() < 5e-3, "{many:?}");
-        assert!(
-            (many.mean() / 27.6 - 1.0).abs() < 2e-2,
-            "deviation by n, not n − 1: {many:?}"
-        );
+    }
+
+    /// 4,000 draws from a known law, one in twenty noted late and so three times as long: the law is found again, a little wide.
+    #[test]
+    fn a_few_that_were_noted_late_move_little() {
+        let law = Spread { p50: 24.0, p90: 40.0 };
+        let mut dice = crate::price::dice::Dice::new(3);
+        let mut draw = || law.at(dice.normal()) * if dice.unit() < 0.05 { 3.0 } else { 1.0 };
+        let seen: Vec<f64> = (0..4_000).map(|_| draw()).collect();
+        let next = Learnt::prior(
+            Spread {
+                p50: 100.0,
+                p90: 120.0,
+            },
+            5.0,
+        )
+        .after(&seen)
+        .next();
+        assert!((next.p50 / 24.0 - 1.0).abs() < 0.06, "{next:?}");
+        assert!(next.p90 > 39.0 && next.p90 < 45.0, "{next:?}");
     }
 
     proptest! {

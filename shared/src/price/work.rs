@@ -2,7 +2,7 @@
 //!
 //! - Work that is a line of its own belongs to that line.
 //! - Work at no charge belongs to the paid line that laid its damage open: of those that open the part the dearest, else
-//!   the dearest of all. *Needed* work is carried by that line; what was *my choice* is given away, and kept apart.
+//!   the dearest of all; never an extra that answers damage itself. *Needed* work is carried by that line; what was *my choice* is given away, and kept apart.
 //! - Everything else on the job (taking the sole off, the final check, acts without a name) belongs to the paid lines, in
 //!   proportion to their own minutes.
 
@@ -44,6 +44,8 @@ pub struct LineWork {
     pub operation: String,
     /// On both shoes.
     pub both: bool,
+    /// An extra: it answers damage that the other work laid open.
+    pub extra: bool,
     /// Price, as charged, minor units.
     pub price_minor: i64,
     /// Attended minutes of its own; 0 where nobody knows.
@@ -154,10 +156,12 @@ fn paid(job: &JobFacts) -> Vec<LineWork> {
             Some(known) => {
                 known.price_minor = known.price_minor.saturating_add(line.price_minor);
                 known.both = true;
+                known.extra &= is_extra(job, line);
             }
             None => lines.push(LineWork {
                 operation: line.operation.clone(),
                 both: line.side == Side::Both,
+                extra: is_extra(job, line),
                 price_minor: line.price_minor,
                 minutes: 0.0,
                 materials: 0.0,
@@ -168,6 +172,14 @@ fn paid(job: &JobFacts) -> Vec<LineWork> {
         }
     }
     lines
+}
+
+/// Whether a line answers damage that was found inside.
+fn is_extra(job: &JobFacts, line: &LineFact) -> bool {
+    let found = line
+        .damage
+        .and_then(|at| job.found.get(usize::try_from(at).ok()?));
+    found.is_some_and(|found| found.inside)
 }
 
 /// Every operation that was done or took time, once.
@@ -198,19 +210,16 @@ fn part_of(job: &JobFacts, line: &LineFact) -> Option<Component> {
     }
 }
 
-/// Of the lines that open a part the dearest, else the dearest of all; the first of two alike.
+/// Of the lines that open a part the dearest, else the dearest of all; the first of two alike. An extra never opened what it
+/// answers.
 fn carrier(lines: &[LineWork], part: Option<&Component>, goods: &Goods) -> usize {
     let opens_it = |line: &LineWork| part.is_some_and(|part| opens(&line.operation, goods).contains(part));
-    let any = lines.iter().any(opens_it);
-    let candidates = lines
-        .iter()
-        .enumerate()
-        .filter(|(_, line)| !any || opens_it(line));
-    let mut best: Option<(usize, i64)> = None;
-    for (at, line) in candidates {
-        if best.is_none_or(|(_, price)| line.price_minor > price) {
-            best = Some((at, line.price_minor));
+    let rank = |line: &LineWork| (!line.extra, opens_it(line), line.price_minor);
+    let mut best = 0;
+    for at in 1..lines.len() {
+        if rank(&lines[at]) > rank(&lines[best]) {
+            best = at;
         }
     }
-    best.map_or(0, |(at, _)| at)
+    best
 }

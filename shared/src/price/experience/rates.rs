@@ -1,8 +1,11 @@
 //! How often a part is found damaged: counts by operation, construction as guessed, and part.
 //!
-//! What is known before a group's own pairs is, in this order: the prior that the shop's own groups of that part fit, if
-//! they are four or more and differ; what the repairer said; else the part's other groups, before them all parts,
-//! before them one in twenty (a first guess, no source), each weighing five pairs.
+//! What is known before a group's own pairs is, in this order: the prior that all of the shop's groups fit together, if they
+//! are twelve or more and differ; what the repairer said; else the part's other groups, before them all parts, before
+//! them one in twenty (a first guess, no source), each weighing five pairs.
+//!
+//! One prior for all parts: the groups of one part are few, and what they fit is surer of itself than it may be. In the
+//! simulated shop its 95 % intervals held the truth in nine of ten groups only.
 
 use std::collections::BTreeMap;
 
@@ -19,7 +22,7 @@ const FIRST: Beta = Beta {
 /// A group says how far groups differ if so many pairs were opened.
 const TELLING: u32 = 3;
 /// So many groups must.
-const GROUPS: usize = 4;
+const GROUPS: usize = 12;
 
 type Group = (String, Option<Construction>);
 
@@ -30,13 +33,13 @@ pub(super) struct Rates {
     jobs: BTreeMap<Group, u32>,
     all: Count,
     by_part: BTreeMap<Component, Count>,
-    fitted: BTreeMap<Component, Beta>,
+    fitted: Option<Beta>,
 }
 
 impl Rates {
     /// Counts a finished job in.
     pub(super) fn count(&mut self, job: &JobFacts, work: &JobWork) {
-        for (at, line) in work.lines.iter().enumerate() {
+        for (at, line) in work.lines.iter().enumerate().filter(|(_, line)| !line.extra) {
             let group = (line.operation.clone(), job.guessed.clone());
             *self.jobs.entry(group.clone()).or_default() += 1;
             let opened = opens(&line.operation, &job.goods);
@@ -69,18 +72,11 @@ impl Rates {
                 sum.opened += count.opened;
             }
         }
-        for part in self.by_part.keys() {
-            let groups: Vec<Count> = self
-                .cells
-                .iter()
-                .filter(|((one, _), count)| one == part && count.opened >= TELLING)
-                .map(|(_, count)| *count)
-                .collect();
-            if groups.len() >= GROUPS {
-                self.fitted
-                    .extend(allowance::fit(&groups).map(|prior| (part.clone(), prior)));
-            }
-        }
+        let telling = self.cells.values().filter(|count| count.opened >= TELLING);
+        let groups: Vec<Count> = telling.copied().collect();
+        self.fitted = (groups.len() >= GROUPS)
+            .then(|| allowance::fit(&groups))
+            .flatten();
     }
 
     /// The parts in question: what the operation opens, and what else it ever showed.
@@ -104,8 +100,8 @@ impl Rates {
     ) -> Beta {
         let key = (part.clone(), (code.to_owned(), guessed.cloned()));
         let own = self.cells.get(&key).copied().unwrap_or_default();
-        let prior = match (self.fitted.get(part), said) {
-            (Some(fitted), _) => *fitted,
+        let prior = match (self.fitted, said) {
+            (Some(fitted), _) => fitted,
             (None, Some(of_ten)) => allowance::said(of_ten),
             (None, None) => self.wider(part, own),
         };

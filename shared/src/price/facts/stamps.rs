@@ -6,6 +6,7 @@ use super::At;
 use crate::log::body::{Seen, Shows, WaitFor, field};
 use crate::log::entry::{MadeAt, PersonId, SubjectId, UnixMs};
 use crate::log::fold::{Item, State, bench};
+use crate::trade::operation;
 
 /// An act of one person on one job.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -47,7 +48,7 @@ pub struct PairWait {
 /// Every act on a job, bench and counter, in order of time.
 ///
 /// Acts of the bench are steps, photographs of work, damage found inside, measurements, parts taken out and put back, steps
-/// made again, the final check, and the construction as it was seen. Acts of the counter are all others that change
+/// made again, the beginning of a time to dry, the final check, and the construction as it was seen. Acts of the counter are all others that change
 /// something; remarks are neither.
 pub fn stamps(job_id: SubjectId, job: &State) -> Vec<Stamp> {
     let mut acts = Acts {
@@ -123,6 +124,11 @@ fn bench_acts(acts: &mut Acts, job: &State) {
     }
     for item in &job.damage {
         acts.act(item.at, item.person, "", item.body.seen == Seen::Counter);
+    }
+    for item in job.waits.iter().filter(|wait| wait.body.what == WaitFor::Drying) {
+        // What is left to dry has just been worked on; the note names the operation, or is the person's own.
+        let named = operation(&item.body.note).map_or("", |known| known.code);
+        acts.act(item.at, item.person, named, false);
     }
     acts.each(&job.taken_out, false);
     acts.each(&job.put_back, false);

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use super::GAP_LIMIT_MIN;
-use super::infer::{Act, Rules, Span, infer};
+use super::Rules;
+use super::infer::{Act, Span, infer};
 use crate::price::facts::At;
 use crate::trade::reckon::calculation::gives;
 use crate::trade::reckon::instant::Instant;
@@ -213,7 +214,7 @@ impl Calculation for Asked {
         };
         for (person, acts) in self.acts()? {
             let day_min = span(&acts) as f64 / MINUTE_MS;
-            let shares = infer(acts, &waits, &rules);
+            let shares = infer(acts, &waits, &rules).shares;
             // The sum of many shares can be a hair above the day it was cut from.
             let minutes = shares
                 .values()

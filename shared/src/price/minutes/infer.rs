@@ -2,35 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use super::{GAP_LIMIT_MIN, GREETING_MS, TOGETHER_MS, VISIT_MS};
-
-const MINUTE_MS: f64 = 60_000.0;
-
-/// What decides where there is no time to measure.
-#[derive(Clone, Copy)]
-pub struct Rules<'a> {
-    /// A pair's share of a gap is taken for work up to here, minutes.
-    pub limit_min: f64,
-    /// What is usual for an operation, minutes; `None` where nothing is.
-    pub usual: &'a dyn Fn(&str) -> Option<f64>,
-}
-
-impl Default for Rules<'_> {
-    fn default() -> Self {
-        Self {
-            limit_min: GAP_LIMIT_MIN,
-            usual: &super::usual,
-        }
-    }
-}
-
-impl std::fmt::Debug for Rules<'_> {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Rules")
-            .field("limit_min", &self.limit_min)
-            .finish()
-    }
-}
+use super::rules::Rules;
+use super::share::share_out;
+use super::{GREETING_MS, TOGETHER_MS, VISIT_MS};
 
 /// One act; times in ms.
 #[derive(Debug, Clone, Copy)]
@@ -70,17 +44,27 @@ impl Share {
 
 type Shares<'a, J> = BTreeMap<(J, &'a str), Share>;
 
+/// One person's day.
+#[derive(Debug)]
+pub(super) struct Inference<'a, J> {
+    /// By job and operation.
+    pub(super) shares: Shares<'a, J>,
+    /// Every stretch of work as it was measured, whole or in part, minutes by operation.
+    pub(super) stretches: Vec<(&'a str, f64)>,
+}
+
 /// The attended minutes of one person's day, by job and operation.
 pub(super) fn infer<'a, J: Copy + Ord>(
     mut acts: Vec<Act<'a, J>>,
     waits: &[Span<J>],
     rules: &Rules<'_>,
-) -> Shares<'a, J> {
+) -> Inference<'a, J> {
     acts.sort_by(|a, b| (a.at, a.counter, a.job, a.operation).cmp(&(b.at, b.counter, b.job, b.operation)));
     let mut day = Running {
         waits,
         rules,
         shares: BTreeMap::new(),
+        stretches: Vec::new(),
         unnamed: BTreeMap::new(),
         before: Vec::new(),
         until: None,
@@ -102,6 +86,7 @@ struct Running<'a, 'r, J> {
     waits: &'r [Span<J>],
     rules: &'r Rules<'r>,
     shares: Shares<'a, J>,
+    stretches: Vec<(&'a str, f64)>,
     /// Minutes on a job that wait for the operation they belong to.
     unnamed: BTreeMap<J, f64>,
     /// Work that was interrupted and belongs to the next stamp of the bench.
@@ -182,11 +167,11 @@ impl<'a, J: Copy + Ord> Running<'a, '_, J> {
             return;
         }
         let each = names.len().max(1) as f64;
-        let limit = self.rules.limit_min;
+        let limit = self.rules.limit(&names);
         let counted = |name: &str| match share {
             Some(share) if share <= limit => share / each,
-            Some(share) => (self.rules.usual)(name).map_or(0.0, |usual| usual.min(share / each)),
-            None => (self.rules.usual)(name).unwrap_or(0.0),
+            Some(share) => (self.rules.usual)(name).map_or(0.0, |usual| usual.over.min(share / each)),
+            None => (self.rules.usual)(name).map_or(0.0, |usual| usual.minutes),
         };
         if names.is_empty() {
             *self.unnamed.entry(job).or_default() += counted("");
@@ -194,6 +179,9 @@ impl<'a, J: Copy + Ord> Running<'a, '_, J> {
         }
         let unnamed = self.unnamed.remove(&job).unwrap_or(0.0);
         for name in names {
+            if let Some(share) = share.filter(|share| *share <= limit) {
+                self.stretches.push((name, share / each));
+            }
             let minutes = counted(name) + unnamed / each;
             self.add(
                 job,
@@ -206,11 +194,14 @@ impl<'a, J: Copy + Ord> Running<'a, '_, J> {
         }
     }
 
-    fn finish(mut self) -> Shares<'a, J> {
+    fn finish(mut self) -> Inference<'a, J> {
         for (job, minutes) in self.unnamed {
             self.shares.entry((job, "")).or_default().minutes += minutes;
         }
-        self.shares
+        Inference {
+            shares: self.shares,
+            stretches: self.stretches,
+        }
     }
 
     fn add(&mut self, job: J, operation: &'a str, share: Share) {
@@ -227,38 +218,4 @@ fn is_noted<J: Copy + Ord>(moment: &[Act<'_, J>], job: J) -> bool {
 fn ends<J>(moment: &[Act<'_, J>]) -> (i64, i64) {
     let at = |act: Option<&Act<'_, J>>| act.map_or(0, |act| act.at);
     (at(moment.first()), at(moment.last()))
-}
-
-/// Shares the gaps among the jobs, minutes each: evenly among those that do not dry just then. A wait counts that was over
-/// when the moment came.
-fn share_out<J: Copy + Ord>(gaps: &[(i64, i64)], jobs: &[J], waits: &[Span<J>], moment: i64) -> Vec<f64> {
-    let over: Vec<_> = waits
-        .iter()
-        .filter(|wait| wait.until <= moment && wait.from < wait.until)
-        .collect();
-    let mut shares = vec![0.0; jobs.len()];
-    for (from, until) in gaps {
-        let mut cuts: Vec<i64> = over
-            .iter()
-            .flat_map(|wait| [wait.from, wait.until])
-            .filter(|cut| (*from + 1..*until).contains(cut))
-            .chain([*from, *until])
-            .collect();
-        cuts.sort_unstable();
-        for piece in cuts.windows(2) {
-            let dries = |job: &J| {
-                over.iter()
-                    .any(|wait| wait.job == *job && wait.from <= piece[0] && piece[1] <= wait.until)
-            };
-            let free: Vec<bool> = jobs.iter().map(|job| !dries(job)).collect();
-            let many = free.iter().filter(|free| **free).count();
-            let minutes = (piece[1] - piece[0]) as f64 / MINUTE_MS;
-            for (share, free) in shares.iter_mut().zip(free) {
-                if free {
-                    *share += minutes / many as f64;
-                }
-            }
-        }
-    }
-    shares
 }

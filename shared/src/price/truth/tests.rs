@@ -251,3 +251,31 @@ fn what_was_never_opened_is_not_counted_as_sound() {
     );
     assert!(all.iter().all(|(_, rate)| (rate.weight() - 5.0).abs() < 1e-12));
 }
+
+/// An extra that the customer pays for did not open what it answers: the resole did, and found it.
+#[test]
+fn an_extra_is_no_opener() {
+    let mut attended = Vec::new();
+    let mut jobs = Vec::new();
+    for n in 0..10 {
+        let mut job = resole(n, Some(GiftWhy::Needed), &mut attended);
+        if n < 6 {
+            job.lines[1] = line("shank_replacement", 9_900, None, Some(0));
+            job.found[0].pays = Some(Pays::Customer);
+        }
+        jobs.push(job);
+    }
+    let said = |_: &str, _: Option<&Construction>, _: &Component| Some(2.0);
+    let all = Experience::of(&jobs, &attended, &stock);
+    let rates = all.hidden(
+        "resole_cemented",
+        Some(&Construction::Cemented),
+        &Goods::LowShoe,
+        &said,
+    );
+    let (_, shank) = rates.iter().find(|(part, _)| *part == Component::Shank).unwrap();
+    assert!(
+        (shank.alpha - 5.0).abs() < 1e-12 && (shank.beta - 10.0).abs() < 1e-12,
+        "four of ten: {shank:?}"
+    );
+}

@@ -1,0 +1,44 @@
+//! Sharing the time before a moment among its jobs.
+
+use super::infer::Span;
+
+const MINUTE_MS: f64 = 60_000.0;
+
+/// Shares the gaps among the jobs, minutes each: evenly among those that do not dry just then. A wait counts that was over
+/// when the moment came.
+pub(super) fn share_out<J: Copy + Ord>(
+    gaps: &[(i64, i64)],
+    jobs: &[J],
+    waits: &[Span<J>],
+    moment: i64,
+) -> Vec<f64> {
+    let over: Vec<_> = waits
+        .iter()
+        .filter(|wait| wait.until <= moment && wait.from < wait.until)
+        .collect();
+    let mut shares = vec![0.0; jobs.len()];
+    for (from, until) in gaps {
+        let mut cuts: Vec<i64> = over
+            .iter()
+            .flat_map(|wait| [wait.from, wait.until])
+            .filter(|cut| (*from + 1..*until).contains(cut))
+            .chain([*from, *until])
+            .collect();
+        cuts.sort_unstable();
+        for piece in cuts.windows(2) {
+            let dries = |job: &J| {
+                over.iter()
+                    .any(|wait| wait.job == *job && wait.from <= piece[0] && piece[1] <= wait.until)
+            };
+            let free: Vec<bool> = jobs.iter().map(|job| !dries(job)).collect();
+            let many = free.iter().filter(|free| **free).count();
+            let minutes = (piece[1] - piece[0]) as f64 / MINUTE_MS;
+            for (share, free) in shares.iter_mut().zip(free) {
+                if free {
+                    *share += minutes / many as f64;
+                }
+            }
+        }
+    }
+    shares
+}

@@ -1,0 +1,246 @@
+//! What the records say, beside what is so: in eight shops, each with its own truth.
+
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
+use shared::price::allowance::Beta;
+use shared::price::experience::Experience;
+use shared::price::minutes::{Rules, attended};
+use shared::price::truth::Setting;
+use shared::trade::Goods;
+use shared::wear::part_life::{Lives, fitted};
+
+use crate::shop::DAY;
+use crate::stays::Stay;
+use crate::truth::{CHECK, CONSTRUCTIONS, REPAIRS, TARGET_MINOR, hiding, repair};
+use crate::years::{KEPT, Records, Years, stock};
+
+struct Lived {
+    years: Years,
+    records: Records,
+    experience: Experience,
+}
+
+static SHOPS: LazyLock<Vec<Lived>> = LazyLock::new(|| {
+    let lived = |seed| {
+        let years = Years::lived(seed);
+        let records = years.records();
+        let experience = records.experience();
+        Lived {
+            years,
+            records,
+            experience,
+        }
+    };
+    (1..=8).map(lived).collect()
+});
+
+#[test]
+fn minutes_are_within_a_tenth_in_all() {
+    for shop in SHOPS.iter() {
+        let real: f64 = shop.years.real_kept.values().sum();
+        let inferred: f64 = shop.records.attended.iter().map(|one| one.minutes).sum();
+        eprintln!(
+            "minutes: {} pairs, {} jobs, {} stamps; worked {:.0} h, inferred {:.0} h, {:+.1} %",
+            shop.records.by_pair.len(),
+            shop.records.facts.len(),
+            shop.records.stamps.len(),
+            real / 60.0,
+            inferred / 60.0,
+            (inferred / real - 1.0) * 100.0
+        );
+        assert!((inferred / real - 1.0).abs() < 0.1, "{}", inferred / real);
+    }
+}
+
+/// What a gap counts as is chosen for this: as nothing, or as a whole, it is further from the truth.
+#[test]
+fn a_gap_is_neither_nothing_nor_all_work() {
+    let off = |minutes: f64, real: f64| (minutes / real - 1.0).abs();
+    let all = Rules {
+        limit_min: 1e6,
+        usual: &|_| None,
+    };
+    let mut sums = [0.0; 3];
+    for Lived { years, records, .. } in SHOPS.iter() {
+        let real: f64 = years.real_kept.values().sum();
+        let by = |rules: &Rules<'_>| {
+            let attended = attended(&records.stamps, &records.waits, rules);
+            attended.iter().map(|one| one.minutes).sum::<f64>()
+        };
+        let own: f64 = records.attended.iter().map(|one| one.minutes).sum();
+        for (sum, minutes) in sums.iter_mut().zip([own, by(&Rules::unknowing()), by(&all)]) {
+            *sum += off(minutes, real) / SHOPS.len() as f64;
+        }
+    }
+    eprintln!(
+        "minutes: off by {:.1} %; with gaps as nothing {:.1} %, as work {:.1} %",
+        sums[0] * 100.0,
+        sums[1] * 100.0,
+        sums[2] * 100.0
+    );
+    assert!(sums[0] < sums[1] && sums[0] < sums[2], "{sums:?}");
+}
+
+/// How far each operation is off, for the reader: what is short is mostly over, what is long mostly under.
+#[test]
+fn no_common_operation_is_off_by_a_third() {
+    for kind in REPAIRS {
+        let (mut real, mut inferred) = (0.0, 0.0);
+        for shop in SHOPS.iter() {
+            real += shop.years.real_kept.get(kind.code).unwrap_or(&0.0);
+            let of_kind = shop
+                .records
+                .attended
+                .iter()
+                .filter(|one| one.operation == kind.code);
+            inferred += of_kind.map(|one| one.minutes).sum::<f64>();
+        }
+        eprintln!(
+            "minutes: {:24} {:+.1} %",
+            kind.code,
+            (inferred / real - 1.0) * 100.0
+        );
+        assert!((inferred / real - 1.0).abs() < 1.0 / 3.0, "{}", kind.code);
+    }
+}
+
+/// Every rate the shop reckons with: its truth, and the beta law it has of it.
+fn rates(shop: &Lived) -> Vec<(f64, Beta)> {
+    let mut all = Vec::new();
+    for kind in REPAIRS {
+        for (guessed, _) in CONSTRUCTIONS {
+            let known = shop
+                .experience
+                .hidden(kind.code, Some(&guessed), &Goods::LowShoe, &|_, _, _| None);
+            for (part, ..) in hiding(kind.code, &Goods::LowShoe) {
+                let truth = shop.years.rates.needed(kind.code, &guessed, part);
+                let law = known.iter().find(|(one, _)| one == part).expect("it is opened").1;
+                all.push((truth, law));
+            }
+        }
+    }
+    all
+}
+
+/// Within three binomial errors of the nominal share; each truth is in several groups, so half of them count.
+#[test]
+fn intervals_hold_the_truth_as_often_as_they_say() {
+    let all: Vec<_> = SHOPS.iter().flat_map(rates).collect();
+    for (low, high) in [(0.025, 0.975), (0.1, 0.9)] {
+        let nominal: f64 = high - low;
+        let holds = |(truth, law): &&(f64, Beta)| law.quantile(low) <= *truth && *truth <= law.quantile(high);
+        let share = all.iter().filter(holds).count() as f64 / all.len() as f64;
+        eprintln!(
+            "hidden damage: {:.0} % intervals hold the truth in {:.1} % of {}",
+            nominal * 100.0,
+            share * 100.0,
+            all.len()
+        );
+        let error = (nominal * (1.0 - nominal) / (all.len() as f64 / 2.0)).sqrt();
+        assert!((share - nominal).abs() < 3.0 * error, "{share} {nominal} {error}");
+    }
+}
+
+/// Prices for the fourth year from the records of three.
+fn prices(shop: &Lived) -> BTreeMap<(&'static str, Goods), i64> {
+    let setting = Setting {
+        target_minor: Some(TARGET_MINOR),
+        tax: None,
+        stock: &stock,
+        said: &|_, _, _| None,
+    };
+    let mut all = BTreeMap::new();
+    for kind in REPAIRS {
+        for goods in [Goods::LowShoe, Goods::Boot] {
+            let truth = shop
+                .experience
+                .truth(kind.code, &goods, &setting)
+                .expect("sound amounts");
+            all.insert((kind.code, goods), truth.needed_minor.expect("a target"));
+        }
+    }
+    all
+}
+
+/// What a stay of one repair really cost, at the target.
+fn cost(shop: &Lived, at: usize, stay: &Stay) -> f64 {
+    let minutes =
+        stay.takes[0] + shop.years.real.tidying.get(&at).unwrap_or(&0.0) + f64::midpoint(CHECK.0, CHECK.1);
+    minutes / 60.0 * TARGET_MINOR as f64 + repair(stay.asked[0]).material as f64
+}
+
+#[test]
+fn the_truths_prices_meet_the_target_more_often_than_the_old_list() {
+    let mut met: BTreeMap<&str, [usize; 3]> = BTreeMap::new();
+    for shop in SHOPS.iter() {
+        let prices = prices(shop);
+        for (at, stay) in shop.years.stays.iter().enumerate() {
+            let fourth = stay.brought >= KEPT as f64 * DAY && shop.years.real.ready.contains_key(&at);
+            if !fourth || stay.asked.len() != 1 {
+                continue;
+            }
+            let (code, pair) = (stay.asked[0], &shop.years.pairs[stay.pair]);
+            let cost = cost(shop, at, stay);
+            let [old, new] = [crate::price(code, pair), prices[&(code, pair.goods.clone())]]
+                .map(|price| price as f64 >= cost);
+            for row in [code, "all"] {
+                let row = met.entry(row).or_default();
+                row[0] += 1;
+                row[1] += usize::from(old);
+                row[2] += usize::from(new);
+            }
+        }
+    }
+    let share = |part: usize, all: usize| part as f64 / all as f64;
+    for (code, [all, old, new]) in &met {
+        eprintln!(
+            "target met: {code:24} {all:6} jobs, old list {:.0} %, new {:.0} %",
+            share(*old, *all) * 100.0,
+            share(*new, *all) * 100.0
+        );
+        assert!(share(*new, *all) > 0.7, "{code}");
+    }
+    let [all, old, new] = met["all"];
+    assert!(share(new, all) > share(old, all) + 0.1 && share(new, all) > 0.8);
+}
+
+/// The median life of what is fitted often, in all shops together within a tenth, in each within a quarter.
+#[test]
+fn lives_are_recovered_although_returns_are_late_and_lost() {
+    for kind in REPAIRS {
+        let Some((scale, shape)) = kind.life else { continue };
+        let truth = scale * 2.0f64.ln().powf(shape.recip());
+        let mut found = Vec::new();
+        for shop in SHOPS.iter() {
+            let mut lives = Lives::default();
+            for (pair, jobs) in &shop.records.by_pair {
+                let seen = jobs.iter().filter_map(|job| job.opened_at?.day()).max();
+                lives.add(&shop.years.pairs[*pair].goods, &fitted(jobs), seen);
+            }
+            // On any kind of goods: none of these is a sandal.
+            if let Some(life) = lives.life(kind.code, &Goods::Sandal) {
+                found.push((life.law.median / truth, life.parts));
+            }
+        }
+        let mean = found.iter().map(|(ratio, _)| ratio).sum::<f64>() / found.len() as f64;
+        let parts = found.iter().map(|(_, parts)| parts).sum::<usize>() / found.len();
+        eprintln!(
+            "lives: {:24} truth {truth:.0} days, {:+.1} % from {parts} parts a shop",
+            kind.code,
+            (mean - 1.0) * 100.0
+        );
+        assert!(
+            (mean - 1.0).abs() < if parts > 50 { 0.1 } else { 0.15 },
+            "{}",
+            kind.code
+        );
+        if parts > 50 {
+            assert!(
+                found.iter().all(|(ratio, _)| (ratio - 1.0).abs() < 0.25),
+                "{} {found:?}",
+                kind.code
+            );
+        }
+    }
+}

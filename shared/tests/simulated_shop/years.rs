@@ -1,0 +1,191 @@
+//! The years of the shop: who comes when, and what the records of three of them say.
+
+use std::collections::BTreeMap;
+
+use shared::log::SubjectId;
+use shared::log::fold::State;
+use shared::price::experience::Experience;
+use shared::price::facts::{JobFacts, PairWait, Stamp, stamps, waits};
+use shared::price::materials::Stock;
+use shared::price::minutes::{Attended, attended_by_own};
+
+use crate::dice::Dice;
+use crate::scribe::{Scribe, pair as told};
+use crate::shop::{DAY, Real, Shop};
+use crate::stays::{Pair, Stay, new_pair, plan, wish};
+use crate::truth::{REPAIRS, Rates, repair};
+
+/// Days of which records are kept, and of which there are any.
+pub(crate) const KEPT: usize = 3 * 365;
+const ALL: usize = 4 * 365;
+/// Pairs that come in all, so that 2,000 of them come in the days of which records are kept.
+const NEW: usize = 2_495;
+/// How new pairs thin out over the years: their share so far is the time so far to one over this.
+const RUSH: f64 = 1.3;
+/// Somebody comes for something small once in so many days.
+const SMALL: f64 = 420.0;
+/// Who sees that a part is worn comes after so many days: median and deviation of the logarithm.
+const LATE: (f64, f64) = (35.0, 0.8);
+/// The share of customers who never come again.
+const LOST: f64 = 0.2;
+
+/// Four years, as they really were, and as they were written down.
+pub(crate) struct Years {
+    pub(crate) rates: Rates,
+    pub(crate) pairs: Vec<Pair>,
+    pub(crate) stays: Vec<Stay>,
+    pub(crate) scribe: Scribe,
+    pub(crate) real: Real,
+    /// Really worked in the days of which records are kept, by operation.
+    pub(crate) real_kept: BTreeMap<&'static str, f64>,
+}
+
+/// What the records of three years say.
+pub(crate) struct Records {
+    pub(crate) facts: Vec<JobFacts>,
+    pub(crate) attended: Vec<Attended>,
+    pub(crate) stamps: Vec<Stamp>,
+    pub(crate) waits: Vec<PairWait>,
+    /// The jobs of each pair.
+    pub(crate) by_pair: BTreeMap<usize, Vec<JobFacts>>,
+}
+
+impl Years {
+    pub(crate) fn lived(seed: u64) -> Self {
+        let mut dice = Dice::new(seed);
+        let rates = Rates::drawn(&mut dice);
+        let mut pairs: Vec<Pair> = (0..NEW).map(|_| new_pair(&mut dice)).collect();
+        let mut coming: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+        for at in 0..NEW {
+            // More at first: later, those who come again make up for it.
+            let day = (at as f64 / NEW as f64).powf(RUSH) * ALL as f64;
+            coming.entry(working_day(day as usize)).or_default().push(at);
+        }
+        let (mut stays, mut scribe, mut shop_dice) =
+            (Vec::new(), Scribe::default(), Dice::new(seed ^ 0x5109));
+        let mut real_kept = BTreeMap::new();
+        let mut shop = Shop::new(&mut shop_dice, &mut scribe);
+        let mut first = vec![true; NEW];
+        for day in 0..ALL {
+            if day == KEPT {
+                real_kept.clone_from(&shop.real.minutes);
+            }
+            let mut brought = Vec::new();
+            for at in coming.remove(&day).unwrap_or_default() {
+                let asked = asks(&pairs[at], std::mem::take(&mut first[at]), day as f64, &mut dice);
+                brought.push(stays.len());
+                stays.push(plan(at, &pairs[at], day as f64 * DAY, asked, &rates, &mut dice));
+            }
+            for stay in shop.day(day, &brought, &stays, &pairs) {
+                let stay = &stays[stay];
+                let pair = &mut pairs[stay.pair];
+                wear(pair, &stay.asked, day as f64, &mut dice);
+                if let Some(next) = comes_again(pair, day as f64, &mut dice) {
+                    coming.entry(next).or_default().push(stay.pair);
+                }
+            }
+        }
+        let real = std::mem::take(&mut shop.real);
+        Self {
+            rates,
+            pairs,
+            stays,
+            scribe,
+            real,
+            real_kept,
+        }
+    }
+
+    /// The records of the first three years, reckoned as the app reckons them.
+    pub(crate) fn records(&self) -> Records {
+        let folded: BTreeMap<SubjectId, State> = self.scribe.folded(KEPT as f64 * DAY);
+        let mut records = Records {
+            facts: Vec::new(),
+            attended: Vec::new(),
+            stamps: Vec::new(),
+            waits: Vec::new(),
+            by_pair: BTreeMap::new(),
+        };
+        for (at, stay) in self.stays.iter().enumerate() {
+            let id = Scribe::id(at);
+            let Some(state) = folded.get(&id) else { continue };
+            let facts = JobFacts::of(id, state, None, &told(&self.pairs[stay.pair].goods));
+            records.stamps.extend(stamps(id, state));
+            records.waits.extend(waits(id, state));
+            records.by_pair.entry(stay.pair).or_default().push(facts.clone());
+            records.facts.push(facts);
+        }
+        records.attended = attended_by_own(&records.stamps, &records.waits);
+        records
+    }
+}
+
+impl Records {
+    pub(crate) fn experience(&self) -> Experience {
+        Experience::of(&self.facts, &self.attended, &stock)
+    }
+}
+
+/// The shop's list of materials.
+pub(crate) fn stock(code: &str) -> Vec<Stock> {
+    let known = REPAIRS.iter().find(|one| one.code == code);
+    let one = |cost_minor| Stock {
+        material: code.to_owned(),
+        unit: "pair".to_owned(),
+        cost_minor,
+        quantity: 1.0,
+        waste: 0.0,
+    };
+    known.map(|known| one(known.material)).into_iter().collect()
+}
+
+/// Sunday's customers come on Monday.
+fn working_day(day: usize) -> usize {
+    if day % 7 == 6 { day + 1 } else { day }
+}
+
+fn asks(pair: &Pair, first: bool, day: f64, dice: &mut Dice) -> Vec<&'static str> {
+    let mut asked: Vec<&'static str> = pair
+        .wearing
+        .iter()
+        .filter(|(_, worn)| *worn <= day)
+        .map(|(code, _)| *code)
+        .collect();
+    if asked.is_empty() {
+        asked.push(wish(pair, first, dice));
+    }
+    // A second thing, now and then, that puts nothing on.
+    if dice.chance(0.2) {
+        let more = wish(pair, false, dice);
+        if !asked.contains(&more) {
+            asked.push(more);
+        }
+    }
+    asked
+}
+
+/// Puts on what was asked for.
+fn wear(pair: &mut Pair, asked: &[&'static str], day: f64, dice: &mut Dice) {
+    for code in asked {
+        if let Some(life) = repair(code).life {
+            pair.wearing.retain(|(one, _)| one != code);
+            pair.wearing.push((code, day + dice.weibull(life)));
+        }
+    }
+}
+
+/// The day on which a pair comes again: for something small, or when the customer has seen that something is worn.
+fn comes_again(pair: &Pair, day: f64, dice: &mut Dice) -> Option<usize> {
+    if dice.chance(LOST) {
+        return None;
+    }
+    let small = day + 7.0 + dice.exponential(SMALL);
+    let worn = pair
+        .wearing
+        .iter()
+        .map(|(_, worn)| *worn)
+        .fold(f64::INFINITY, f64::min);
+    let seen = worn.max(day) + dice.lognormal(LATE.0, LATE.1);
+    let next = small.min(seen);
+    (next < ALL as f64 - 7.0).then(|| working_day(next.ceil() as usize))
+}
