@@ -11,27 +11,27 @@
 
 TARGET := --target wasm32-unknown-unknown
 WASM := --package app $(TARGET) --features csr
-READER := --package reader $(TARGET)
+APART := --package reader --package reckoner $(TARGET)
 CLIPPY := -- --deny warnings
 ONLY ?=
 
-.PHONY: run test app reader contract e2e pictures bench oracle fmt lint rust setup setup-tests
+.PHONY: run test app apart contract e2e pictures bench oracle fmt lint rust setup setup-tests
 
 run: app
 	cargo run --release --package server -- serve --demo-if-empty
 
 test: setup-tests lint rust app e2e
 
-app: reader
+app: apart
 	cargo build --lib $(WASM) --profile wasm-release
 	cargo run --quiet --package bundle
 
-# A module beside the app, and built apart from it: together, one's features would weigh on the other.
-reader: setup
-	cargo build --lib $(READER) --profile wasm-release
+# Modules beside the app, and built apart from it: together, one's features would weigh on the other.
+apart: setup
+	cargo build --lib $(APART) --profile wasm-release
 
 # The suite of the phone's database as a page. A folder of its own: the module has the app's name.
-contract: reader
+contract: apart
 	cargo build --lib $(WASM),contract --profile wasm-release --target-dir target/contract
 	cargo run --quiet --package bundle -- --out target/e2e/contract --cache target/contract/bundle \
 	  --wasm target/contract/wasm32-unknown-unknown/wasm-release/app.wasm

@@ -12,9 +12,6 @@ pub mod acts;
 #[cfg(any(feature = "csr", feature = "ssr"))]
 pub mod card;
 pub mod device;
-pub mod earnings;
-#[cfg(any(feature = "csr", feature = "ssr"))]
-pub mod forecast;
 #[cfg(feature = "csr")]
 pub mod parts;
 #[cfg(any(feature = "csr", test))]

@@ -5,6 +5,7 @@ use std::rc::Rc;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use serde_json::Value;
+use shared::figures::Known;
 use shared::log::PersonId;
 use shared::log::body::{Person, Role, field};
 use shared::log::fold::State;
@@ -100,6 +101,12 @@ impl Shop {
     #[must_use]
     pub fn money(self, minor: i64) -> String {
         acts::money(&self.state(), minor)
+    }
+
+    /// What figures need to know of it.
+    #[must_use]
+    pub fn known(self) -> Known {
+        Known::of(&self.state())
     }
 
     /// The rate of tax, as [`tax::due`] takes it; `None` for no tax line.

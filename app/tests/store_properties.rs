@@ -65,7 +65,12 @@ fn books_are_true(kv: &Memory, story: &Story) {
     let dated: Vec<_> = fresh.filter(|facts| !facts.months().is_empty()).collect();
     let months: BTreeSet<_> = dated.iter().flat_map(PairFacts::months).collect();
     let months: Vec<_> = months.into_iter().collect();
+    let read = |row: &String| -> PairFacts {
+        let row: serde_json::Value = serde_json::from_str(row).unwrap();
+        serde_json::from_value(row["facts"].clone()).unwrap()
+    };
     let books = now(story.device.store.books(&months, usize::MAX)).unwrap();
+    let books: Vec<PairFacts> = books.iter().map(read).collect();
     assert_eq!(books.len(), dated.len(), "each pair once");
     assert!(dated.iter().all(|facts| books.contains(facts)), "the books");
     for month in &months {

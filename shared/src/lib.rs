@@ -9,7 +9,9 @@
 //! - [`price`][]: money.
 //! - [`plan`][]: the bench plan.
 //! - [`wear`][]: how long parts last.
+//! - [`figures`][]: what a phone asks of all its records at once.
 
+pub mod figures;
 pub mod log;
 pub mod plan;
 pub mod price;

@@ -27,6 +27,12 @@ struct Arguments {
         default_value = "target/wasm32-unknown-unknown/wasm-release/reader.wasm"
     )]
     reader: PathBuf,
+    /// The compiled reckoner of figures.
+    #[arg(
+        long,
+        default_value = "target/wasm32-unknown-unknown/wasm-release/reckoner.wasm"
+    )]
+    reckoner: PathBuf,
     /// The folder to write; what it held is replaced.
     #[arg(long, default_value = "app/dist")]
     out: PathBuf,
@@ -63,6 +69,7 @@ fn run(arguments: &Arguments) -> Result<(), BundleError> {
     let modules = Modules {
         app: binder("code").code(&arguments.wasm)?,
         reader: binder("reader").code(&arguments.reader)?,
+        reckoner: binder("reckoner").code(&arguments.reckoner)?,
     };
     let site = Site::new(&modules, &Sources::read()?, &arguments.label)?;
     let stamp = Stamp::of(&site, arguments);

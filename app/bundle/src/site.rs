@@ -18,6 +18,8 @@ pub struct Modules {
     pub app: Code,
     /// The reader of tags, which the app fetches at the first scan.
     pub reader: Code,
+    /// The reckoner of figures, which the app starts in a worker at the first question.
+    pub reckoner: Code,
 }
 
 /// Every file of the app by its absolute path (`/index.html`).
@@ -39,6 +41,8 @@ impl Site {
         hashed.add("app.js", starter(&modules.app, &wasm).into_bytes());
         let wasm = hashed.add("reader.wasm", modules.reader.wasm.clone());
         hashed.add("reader.js", lender(&modules.reader, &wasm).into_bytes());
+        let wasm = hashed.add("reckoner.wasm", modules.reckoner.wasm.clone());
+        hashed.add("reckoner.js", answerer(&modules.reckoner, &wasm).into_bytes());
         hashed.add("app.css", sources.css.clone().into_bytes());
         hashed.add("icon.svg", icon::svg(Ground::Tile).into_bytes());
         for (name, ground, side) in [
@@ -128,6 +132,17 @@ fn lender(code: &Code, wasm: &str) -> String {
     )
 }
 
+/// The bindings with a few lines more, which make them a worker: it is sent a question's name, its text and a port, and
+/// sends the answer or what went wrong through that port.
+fn answerer(code: &Code, wasm: &str) -> String {
+    format!(
+        "{}\nconst ready = __wbg_init({{ module_or_path: \"{wasm}\" }});\n\
+         onmessage = ({{ data: [name, text], ports: [port] }}) =>\n  \
+         ready.then(() => answer(name, text)).then((told) => port.postMessage([told]), (error) => port.postMessage([null, String(error)]));\n",
+        code.js.trim_end()
+    )
+}
+
 /// The service worker, told what the build consists of.
 fn worker(files: &BTreeMap<String, Vec<u8>>, template: &str) -> String {
     let parts = files.iter().flat_map(|(path, bytes)| [path.as_bytes(), bytes]);
@@ -154,6 +169,7 @@ mod tests {
         Modules {
             app: code("app"),
             reader: code("reader"),
+            reckoner: code("reckoner"),
         }
     }
 
@@ -200,20 +216,22 @@ mod tests {
     #[test]
     fn the_worker_keeps_each_wasm_that_its_script_starts() {
         let site = site("1");
-        for module in ["app", "reader"] {
+        for module in ["app", "reader", "reckoner"] {
             let (script, wasm) = (kept(&site, module, ".js"), kept(&site, module, ".wasm"));
             assert!(text(&site, &script).contains(&format!("module_or_path: \"{wasm}\"")));
         }
     }
 
     #[test]
-    fn the_page_fetches_the_app_early_and_only_knows_where_the_reader_is() {
+    fn the_page_fetches_the_app_early_and_only_knows_where_the_others_are() {
         let site = site("1");
         let index = text(&site, "/index.html");
         assert!(index.contains(&format!("preload\" href=\"{}\"", kept(&site, "app", ".wasm"))));
-        let reader = kept(&site, "reader", ".js");
-        assert!(index.contains(&format!("<meta name=\"reader\" content=\"{reader}\">")));
-        assert_eq!(index.matches("/pkg/reader").count(), 1);
+        for module in ["reader", "reckoner"] {
+            let script = kept(&site, module, ".js");
+            assert!(index.contains(&format!("<meta name=\"{module}\" content=\"{script}\">")));
+            assert_eq!(index.matches(&format!("/pkg/{module}")).count(), 1);
+        }
     }
 
     #[test]

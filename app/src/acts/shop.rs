@@ -4,6 +4,7 @@ use serde_json::Value;
 use shared::log::Subject;
 use shared::log::body::{Body, Detail, Person, field};
 use shared::log::fold::State;
+use shared::price::currency::Currency;
 use shared::price::format_minor;
 
 use crate::device::store::Draft;
@@ -32,11 +33,11 @@ pub fn person(shop: Subject, state: &State, person: Person) -> Draft {
 
 /// An amount of minor units with the shop's currency.
 pub fn money(shop: &State, minor: i64) -> String {
-    let mut text = format_minor(minor);
     let currency = shop.text(field::CURRENCY);
-    if !currency.is_empty() {
-        text.push('\u{a0}');
-        text.push_str(currency);
+    match Currency::of(currency) {
+        Some(known) => known.words(minor),
+        None if currency.is_empty() => Currency::default().words(minor),
+        // A word from before codes were asked for.
+        None => [&format_minor(minor), "\u{a0}", currency].concat(),
     }
-    text
 }

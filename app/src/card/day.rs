@@ -1,35 +1,10 @@
 //! Days as people read them.
 
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
+use shared::trade::reckon::day::Day;
 
 /// `2026-03-02` as `2 March 2026`. Anything else stays as it was written.
 pub fn in_words(day: &str) -> String {
-    let mut parts = day.split('-');
-    let words = (|| {
-        let year = parts.next().filter(|year| year.len() == 4)?;
-        let month: usize = parts.next()?.parse().ok()?;
-        let date: u8 = parts
-            .next()?
-            .parse()
-            .ok()
-            .filter(|date| (1..=31).contains(date))?;
-        let month = MONTHS.get(month.checked_sub(1)?)?;
-        parts.next().is_none().then(|| format!("{date} {month} {year}"))
-    })();
-    words.unwrap_or_else(|| day.to_owned())
+    Day::parse(day).map_or_else(|| day.to_owned(), Day::words)
 }
 
 #[cfg(test)]

@@ -23,6 +23,8 @@ pub mod picture;
 #[cfg(feature = "csr")]
 pub mod pictures;
 #[cfg(feature = "csr")]
+pub mod reckoner;
+#[cfg(feature = "csr")]
 pub mod screen;
 #[cfg(feature = "csr")]
 pub mod share;

@@ -112,6 +112,16 @@ impl Currency {
         Some(whole * self.minor_units() + part)
     }
 
+    /// An amount of minor units with its code: `45.50 EUR`; without one where the shop has not said.
+    pub fn words(self, minor: i64) -> String {
+        let mut text = self.format(minor);
+        if !self.code.is_empty() {
+            text.push('\u{a0}');
+            text.push_str(self.code);
+        }
+        text
+    }
+
     /// Writes an amount of minor units with its decimals: `45.50`, `4550`, `45.500`.
     pub fn format(self, minor: i64) -> String {
         let sign = if minor < 0 { "-" } else { "" };

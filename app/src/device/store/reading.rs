@@ -5,18 +5,17 @@ use std::collections::BTreeSet;
 use shared::log::fold::{Life, State, Summary};
 use shared::log::sameness::class_of;
 use shared::log::{Held, Subject, SubjectId, SubjectKind, inserted};
-use shared::price::facts::PairFacts;
 use shared::sync::Problem;
 
 use super::KvStore;
 use super::blobs::{self, Info};
 use super::error::StoreError;
-use super::kv::{Kv, KvTx, Mode, Row};
+use super::kv::{Kv, KvTx, Mode, Row, Value};
 use super::lookup::Lookup;
 use super::meta::{Counts, Membership};
 use super::record::Record;
 use super::search::SearchIndex;
-use super::summaries::{PairRow, facts_in};
+use super::summaries::PairRow;
 use super::surroundings::Surroundings;
 use super::tables::{BLOB_INFO, BLOBS, BLOCKS, META, PAIRS, SEARCH, TAIL, THUMBS, index};
 
@@ -63,14 +62,14 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(found)
     }
 
-    /// What the books know of every pair on which something was done, left the shop or was paid in these months, each pair
-    /// once. Months are `YYYY-MM`; after one by which there are `enough` pairs, the rest are left out.
+    /// The rows of every pair on which something was done, left the shop or was paid in these months, each pair once, for
+    /// `shared::figures` to read. Months are `YYYY-MM`; after one by which there are `enough` pairs, the rest are left out.
     ///
     /// Reads the pairs of those months and nothing else, a month at a time.
     ///
     /// # Errors
     /// When the database fails.
-    pub async fn books(&self, months: &[String], enough: usize) -> Result<Vec<PairFacts>, StoreError> {
+    pub async fn books(&self, months: &[String], enough: usize) -> Result<Vec<String>, StoreError> {
         let tx = self.kv.begin(&[PAIRS], Mode::Read).await?;
         let (mut seen, mut all) = (BTreeSet::new(), Vec::new());
         for month in months {
@@ -80,9 +79,11 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             let rows = tx
                 .by_index(PAIRS, index::MONTH, std::slice::from_ref(month))
                 .await?;
-            for row in rows.iter().flatten() {
-                if seen.insert(row.key.clone()) {
-                    all.extend(facts_in(row));
+            for row in rows.into_iter().flatten() {
+                if let Value::Text(text) = row.value
+                    && seen.insert(row.key)
+                {
+                    all.push(text);
                 }
             }
         }

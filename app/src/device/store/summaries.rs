@@ -46,18 +46,6 @@ struct Whole<'a> {
     facts: &'a PairFacts,
 }
 
-/// The rest of a row of `pairs`.
-#[derive(Deserialize)]
-struct Facts {
-    facts: PairFacts,
-}
-
-/// What the books know of the pair in a row; `None` for a row that an older app wrote.
-pub(super) fn facts_in(row: &Row) -> Option<PairFacts> {
-    let Facts { facts } = serde_json::from_str(row.as_text()?).ok()?;
-    Some(facts)
-}
-
 impl PairRow {
     pub(super) fn read(row: &Row) -> Option<PairRow> {
         serde_json::from_str(row.as_text()?).ok()

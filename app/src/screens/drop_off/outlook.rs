@@ -1,16 +1,14 @@
 //! One quiet line where the agreed price is likely to lose.
 
-use std::rc::Rc;
-
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use shared::price::experience::Experience;
+use shared::figures::{Loss, PairOffered, hourly_target};
 use shared::price::parse_minor;
 use shared::trade::Goods;
 
 use super::counter::Counter;
 use crate::acts::PairIn;
-use crate::earnings::{hourly_target, with_setting};
+use crate::device::reckoner::reckon;
 use crate::screens::shop::recent;
 use crate::workshop::use_workshop;
 
@@ -21,36 +19,53 @@ const LIKELY: f64 = 0.5;
 /// not wait for them.
 #[component]
 pub(super) fn Outlook(counter: Counter) -> impl IntoView {
-    let experience = RwSignal::new_local(None::<Rc<Experience>>);
-    let workshop = use_workshop();
-    let shop = counter.shop;
+    let (workshop, shop) = (use_workshop(), counter.shop);
     let target = Memo::new(move |_| hourly_target(&shop.state()));
+    let offered = Memo::new(move |_| {
+        counter
+            .form
+            .with(|form| form.pairs.iter().map(offered).collect::<Vec<_>>())
+    });
+    let chances = RwSignal::new(Vec::<Option<f64>>::new());
+    let (learnt, turn) = (StoredValue::new(false), StoredValue::new(0_u32));
     Effect::new(move |_| {
-        if target.get().is_none() || shop.helper() || experience.get_untracked().is_some() {
-            return;
+        let pairs: Vec<Option<PairOffered>> = offered.get();
+        if target.get().is_none() || shop.helper() || pairs.iter().all(Option::is_none) {
+            return chances.set(Vec::new());
         }
         let Some(phone) = workshop.phone() else { return };
-        let state = shop.state();
+        let asked = Loss {
+            shop: shop.known(),
+            pairs: pairs
+                .into_iter()
+                .map(|pair| pair.unwrap_or_else(nothing))
+                .collect(),
+        };
+        turn.update_value(|turn| *turn += 1);
+        let this = turn.get_value();
         spawn_local(async move {
-            if let Ok(ledger) = recent(&phone).await {
-                experience.try_set(Some(Rc::new(ledger.experience(&state))));
+            let rows = if learnt.get_value() {
+                Vec::new()
+            } else {
+                recent(&phone).await.unwrap_or_default()
+            };
+            // What cannot be reckoned is not said: nobody at the counter can do anything about it.
+            if let Ok(told) = reckon(&asked, &rows).await {
+                learnt.try_set_value(true);
+                if turn.try_get_value() == Some(this) {
+                    chances.set(told);
+                }
             }
         });
     });
     let lines = move || {
-        let known = experience.get()?;
         let target = target.get()?;
-        let state = shop.state();
-        let chances = counter.form.with(|form| {
-            let chance = |(at, pair): (usize, &PairIn)| Some((at, loss(&known, pair, &state)?));
-            form.pairs
-                .iter()
-                .enumerate()
-                .filter_map(chance)
-                .collect::<Vec<_>>()
-        });
-        let several = counter.form.with(|form| form.pairs.len() > 1);
-        let likely = chances.into_iter().filter(|(_, chance)| *chance > LIKELY);
+        let chances = chances.get();
+        let several = chances.len() > 1;
+        let likely = chances
+            .into_iter()
+            .enumerate()
+            .filter_map(|(at, chance)| Some((at, chance.filter(|chance| *chance > LIKELY)?)));
         let said = likely.map(|(at, chance)| {
             let which = if several { format!("Pair {}: ", at + 1) } else { String::new() };
             let of_ten = (chance * 10.0).round();
@@ -61,23 +76,32 @@ pub(super) fn Outlook(counter: Counter) -> impl IntoView {
     view! { <div aria-live="polite">{lines}</div> }
 }
 
-/// How likely the prices of a pair do not meet the target; `None` while there is nothing to say.
-fn loss(known: &Experience, pair: &PairIn, state: &shared::log::fold::State) -> Option<f64> {
+/// A pair with all its prices; `None` while one is missing.
+fn offered(pair: &PairIn) -> Option<PairOffered> {
     let priced = pair
         .lines
         .iter()
-        .map(|line| Some((line.operation.as_str(), parse_minor(&line.price)?)));
-    let lines = priced.collect::<Option<Vec<_>>>()?;
-    if lines.is_empty() {
-        return None;
-    }
+        .map(|line| Some((line.operation.clone(), parse_minor(&line.price)?)));
+    let lines = priced
+        .collect::<Option<Vec<_>>>()
+        .filter(|lines| !lines.is_empty())?;
     let goods = if pair.goods.is_empty() {
         Goods::LowShoe
     } else {
         Goods::from(pair.goods.as_str())
     };
-    with_setting(state, |setting| {
-        known.loss_chance(&lines, pair.construction.as_ref(), &goods, setting)
+    Some(PairOffered {
+        goods,
+        guessed: pair.construction.clone(),
+        lines,
     })
-    .ok()?
+}
+
+/// A pair of which nothing can be said yet.
+fn nothing() -> PairOffered {
+    PairOffered {
+        goods: Goods::LowShoe,
+        guessed: None,
+        lines: Vec::new(),
+    }
 }

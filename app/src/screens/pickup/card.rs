@@ -2,11 +2,11 @@
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
+use shared::figures::{LookTold, Looks};
 use shared::log::SubjectId;
 use shared::log::body::Section;
 use shared::log::fold::Card;
 use shared::price::facts::{At, PairFacts};
-use shared::trade::reckon::day::Day;
 
 use super::choices::{Tick, flip};
 use crate::acts::{self, AtPickup};
@@ -14,13 +14,13 @@ use crate::card::self_contained;
 use crate::device::Phone;
 use crate::device::clock::{now, offset_min};
 use crate::device::pictures::fetched;
+use crate::device::reckoner::reckon;
 use crate::device::screen::print;
 use crate::device::share;
 use crate::device::store::Size;
-use crate::earnings::{ENOUGH, MONTHS_BACK, months_back};
-use crate::forecast::{lives, looks_on_leaving, rests_on, words};
 use crate::parts::{Face, Toggle, today};
 use crate::screens::job::JobLife;
+use crate::screens::shop::recent;
 use crate::shop::{Shop, use_shop};
 use crate::workshop::{Workshop, use_stored, use_workshop};
 
@@ -198,23 +198,21 @@ fn next_check(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
 fn as_worn(found: &JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView + use<> {
     let (facts, job) = (PairFacts::of(&found.life), found.job);
     let looks = use_stored(move |phone| {
-        let jobs = facts.jobs.clone();
-        async move {
-            let months = months_back(&today(), MONTHS_BACK);
-            let shop = lives(&phone.books(&months, ENOUGH).await?);
-            Ok(looks_on_leaving(jobs, job, At(now().0, offset_min()), &shop))
-        }
+        let asked = Looks {
+            own: facts.jobs.clone(),
+            leaving: Some((job, At(now().0, offset_min()))),
+            today: today(),
+        };
+        async move { reckon::<_, Vec<LookTold>>(&asked, &recent(&phone).await?).await }
     });
     move || {
-        let day = Day::parse(&today())?;
-        let look = looks.get()?.into_iter().find(|look| look.check.on > day)?;
-        let told = (look.check.on.to_string(), words(&look.check, day));
+        let day = today();
+        let look = looks.get()?.into_iter().find(|look| look.on > day)?;
+        let told = (look.on, look.when);
         let this = told.clone();
         let on = Signal::derive(move || chosen.with(|made| made.check_as_worn.as_ref() == Some(&this)));
         let label = ["As it wears: ", &told.1].concat();
         let press = Callback::new(move |()| chosen.update(|made| made.check_as_worn = Some(told.clone())));
-        Some(
-            view! { <Toggle label on press/> <span class="quiet">{look.part.words().to_owned()}", "{rests_on(&look.check)}</span> },
-        )
+        Some(view! { <Toggle label on press/> <span class="quiet">{look.part}", "{look.rests_on}</span> })
     }
 }

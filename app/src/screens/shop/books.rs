@@ -1,34 +1,21 @@
 //! Books: what was earned, what was given away and what had to be made good, over twelve months.
 
-mod csv;
 mod plot;
-mod table;
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use shared::price::books::Books;
-use shared::trade::operations;
+use shared::figures::{BooksTold, By, TheBooks as Asked, months_back};
 
+use crate::device::reckoner::reckon;
 use crate::device::share::{NewFile, Passed, share_files};
-use crate::earnings::{Ledger, months_back};
 use crate::parts::{Toggle, today};
-use crate::shop::{Shop, use_shop};
+use crate::shop::use_shop;
 use crate::workshop::{use_stored, use_workshop};
 
 use plot::months_plot;
-use table::{Row, rows_table};
 
 /// Months shown at a time.
 const YEAR: usize = 12;
-
-/// By what the rows are told apart.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum By {
-    Month,
-    Operation,
-    Construction,
-    Person,
-}
 
 const WAYS: [(By, &str); 4] = [
     (By::Month, "By month"),
@@ -44,37 +31,35 @@ pub fn TheBooks() -> impl IntoView {
     let (by, years) = (RwSignal::new(By::Month), RwSignal::new(0_usize));
     let period = Memo::new(move |_| period(years.get()));
     let books = use_stored(move |phone| {
-        let (months, state) = (period.get(), shop.state());
-        async move {
-            // The month before as well: a job of the first may have been worked on in it.
-            let read = phone.books(&months, usize::MAX).await?;
-            let ledger = Ledger::of(read);
-            let shown = &months[..YEAR.min(months.len())];
-            Ok((ledger.books(&state), ledger.books_of(&state, shown)))
-        }
+        let mut months = period.get();
+        let read = months.clone();
+        months.truncate(YEAR);
+        let asked = Asked {
+            shop: shop.known(),
+            months,
+            by: by.get(),
+        };
+        // The month before as well: a job of the first may have been worked on in it.
+        async move { reckon::<_, BooksTold>(&asked, &phone.books(&read, usize::MAX).await?).await }
     });
     let chips = WAYS.map(|(way, words)| {
         let on = Signal::derive(move || by.get() == way);
         view! { <Toggle label=words on press=Callback::new(move |()| by.set(way))/> }
     });
     let body = move || {
-        let (all, of_year) = books.get()?;
-        let months = period.get_untracked();
-        let shown = &months[..YEAR.min(months.len())];
-        let rows = rows(by.get(), &all, &of_year, shown, shop);
-        let plot = (by.get() == By::Month).then(|| months_plot(&rows, shop));
-        let undated = (all.undated > 0).then(|| {
-            view! { <p class="quiet">{all.undated}" entries bear a day that cannot be right and are in no month."</p> }
+        let told = books.get()?;
+        let undated = (told.undated > 0).then(|| {
+            view! { <p class="quiet">{told.undated}" entries bear a day that cannot be right and are in no month."</p> }
         });
-        let held = (all.held_minor > 0).then(|| {
-            view! { <p>"Paid beforehand for pairs that are still here: "{shop.money(all.held_minor)}"."</p> }
+        let held = (!told.held.is_empty()).then(|| {
+            view! { <p>"Paid beforehand for pairs that are still here: "{told.held.clone()}"."</p> }
         });
         Some(view! {
-            {plot}
-            {rows_table(&rows, by.get() == By::Month, shop)}
+            {(by.get_untracked() == By::Month).then(|| months_plot(&told))}
+            {table(&told)}
             {undated}
             {held}
-            <Give rows/>
+            <Give csv=told.csv/>
         })
     };
     let older = move |_| years.update(|years| *years += 1);
@@ -102,52 +87,36 @@ fn period(years: usize) -> Vec<String> {
     months
 }
 
-/// The rows of the table, in its order.
-fn rows(by: By, all: &Books, of_year: &Books, shown: &[String], shop: Shop) -> Vec<Row> {
-    let named = |name: String, sums: &shared::price::books::Sums| Row {
-        name,
-        sums: sums.clone(),
-    };
-    match by {
-        By::Month => {
-            let month = |word: &String| {
-                let key = (word.get(..4)?.parse().ok()?, word.get(5..)?.parse().ok()?);
-                Some(named(
-                    word.clone(),
-                    all.months.get(&key).unwrap_or(&Default::default()),
-                ))
-            };
-            shown.iter().rev().filter_map(month).collect()
-        }
-        By::Operation => {
-            let one = |(code, sums): (&String, _)| named(operations::name(code).to_owned(), sums);
-            of_year.operations.iter().map(one).collect()
-        }
-        By::Construction => {
-            let one = |(kind, sums): (&Option<shared::trade::Construction>, _)| {
-                named(
-                    kind.as_ref().map_or("Not known", |kind| kind.words()).to_owned(),
-                    sums,
-                )
-            };
-            of_year.constructions.iter().map(one).collect()
-        }
-        By::Person => {
-            let one = |(person, sums): (&Option<shared::log::PersonId>, _)| {
-                let name = person.and_then(|person| shop.name_of(person));
-                named(name.unwrap_or_else(|| "Nobody named".to_owned()), sums)
-            };
-            of_year.people.iter().map(one).collect()
-        }
+/// The whole table; on a phone it is pushed sideways.
+fn table(told: &BooksTold) -> AnyView {
+    let heads = told
+        .heads
+        .iter()
+        .map(|head| view! { <th scope="col">{head.clone()}</th> })
+        .collect_view();
+    let lines = told.rows.iter().map(|row| {
+        let cells = row
+            .cells
+            .iter()
+            .map(|cell| view! { <td>{cell.clone()}</td> })
+            .collect_view();
+        view! { <tr><th scope="row">{row.name.clone()}</th>{cells}</tr> }
+    });
+    let lines = lines.collect_view();
+    view! {
+        <div class="wide" tabindex="0" role="group" aria-label="Books">
+            <table><thead><tr><td></td>{heads}</tr></thead><tbody>{lines}</tbody></table>
+        </div>
     }
+    .into_any()
 }
 
 /// The table as a file for a spreadsheet.
 #[component]
-fn Give(rows: Vec<Row>) -> impl IntoView {
-    let (shop, workshop) = (use_shop(), use_workshop());
+fn Give(csv: String) -> impl IntoView {
+    let workshop = use_workshop();
     let give = move |_| {
-        let text = csv::text(&rows, &shop.currency());
+        let text = csv.clone();
         spawn_local(async move {
             let file = NewFile {
                 name: "books.csv",

@@ -2,34 +2,25 @@
 
 use leptos::prelude::*;
 use leptos_router::hooks::use_params_map;
+use shared::figures::{self as asked, PartTold};
 use shared::log::body::field;
-use shared::trade::{Component, Construction, Goods, operations};
+use shared::trade::{Construction, Goods, operations};
 
 use super::truth::recent;
-use crate::earnings::{of_ten, with_setting};
+use crate::device::reckoner::reckon;
 use crate::parts::Toggle;
 use crate::reckoning::number;
 use crate::shop::{Shop, use_shop};
 use crate::workshop::{use_stored, use_workshop};
-
-/// One part, and of ten such pairs how many have it damaged: the mean, and where it lies with 95 %.
-#[derive(Debug, Clone, PartialEq)]
-struct Part {
-    part: Component,
-    of_ten: f64,
-    between: [f64; 2],
-    /// What the repairer said.
-    said: Option<f64>,
-}
 
 /// The parts of an operation, by how the shoe is made as far as it was guessed at the counter.
 #[component]
 pub fn Hidden() -> impl IntoView {
     let shop = use_shop();
     let params = use_params_map();
-    let asked = move |name: &str| params.read().get(name).unwrap_or_default();
-    let code = Memo::new(move |_| asked("operation"));
-    let goods = Memo::new(move |_| Goods::from(asked("goods").as_str()));
+    let named = move |name: &str| params.read().get(name).unwrap_or_default();
+    let code = Memo::new(move |_| named("operation"));
+    let goods = Memo::new(move |_| Goods::from(named("goods").as_str()));
     let guess = RwSignal::new(None::<Construction>);
     let guesses = std::iter::once(None)
         .chain(Construction::KNOWN.iter().cloned().map(Some))
@@ -41,20 +32,13 @@ pub fn Hidden() -> impl IntoView {
         });
     let guesses = guesses.collect_view();
     let parts = use_stored(move |phone| {
-        let (code, goods, guess, state) = (code.get(), goods.get(), guess.get(), shop.state());
-        async move {
-            let experience = recent(&phone).await?.experience(&state);
-            let rates = with_setting(&state, |setting| {
-                experience.hidden(&code, guess.as_ref(), &goods, setting.said)
-            });
-            let part = |(part, rate): (Component, shared::price::allowance::Beta)| Part {
-                of_ten: rate.mean() * 10.0,
-                between: [rate.quantile(0.025) * 10.0, rate.quantile(0.975) * 10.0],
-                said: of_ten(&state, &code, guess.as_ref(), &part),
-                part,
-            };
-            Ok(rates.into_iter().map(part).collect::<Vec<_>>())
-        }
+        let asked = asked::Hidden {
+            shop: shop.known(),
+            goods: goods.get(),
+            code: code.get(),
+            guessed: guess.get(),
+        };
+        async move { reckon::<_, Vec<PartTold>>(&asked, &recent(&phone).await?).await }
     });
     let list = move || {
         let (code, guess) = (code.get_untracked(), guess.get_untracked());
@@ -83,7 +67,7 @@ pub fn Hidden() -> impl IntoView {
     }
 }
 
-fn row(part: &Part, code: &str, guess: Option<&Construction>, shop: Shop) -> AnyView {
+fn row(part: &PartTold, code: &str, guess: Option<&Construction>, shop: Shop) -> AnyView {
     let workshop = use_workshop();
     let words = part.part.words().to_owned();
     let text = part.said.map(|said| said.to_string()).unwrap_or_default();

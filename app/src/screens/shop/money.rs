@@ -2,12 +2,12 @@
 
 use leptos::prelude::*;
 use serde_json::Value;
+use shared::figures::hourly_target;
 use shared::log::body::field;
 use shared::price::currency::Currency;
 use shared::price::tax::{format_rate, parse_rate};
 use shared::price::{format_minor, parse_minor};
 
-use crate::earnings::hourly_target;
 use crate::parts::{Toggle, Typed};
 use crate::shop::use_shop;
 use crate::workshop::use_workshop;

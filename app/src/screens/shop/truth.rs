@@ -1,15 +1,14 @@
 //! The price list's truth: what each line of it really takes, carries and earns.
 
 use leptos::prelude::*;
+use shared::figures::{ENOUGH, LineTold, MONTHS_BACK, Truth, hourly_target, months_back};
 use shared::log::body::field;
-use shared::price::experience::Experience;
-use shared::price::truth::Truth;
 use shared::trade::operations::{self, OPERATIONS};
 use shared::trade::{Goods, prices};
 
 use crate::device::Phone;
+use crate::device::reckoner::reckon;
 use crate::device::store::StoreError;
-use crate::earnings::{ENOUGH, Ledger, MONTHS_BACK, hourly_target, months_back, with_setting};
 use crate::parts::{Toggle, today};
 use crate::shop::{Shop, use_shop};
 use crate::workshop::{use_stored, use_workshop};
@@ -17,20 +16,9 @@ use crate::workshop::{use_stored, use_workshop};
 /// Chosen prices meet the target in this many of five jobs.
 const OF_FIVE: &str = "in 4 of 5 jobs";
 
-/// What the shop's last jobs teach.
-pub(in crate::screens) async fn recent(phone: &Phone) -> Result<Ledger, StoreError> {
-    let months = months_back(&today(), MONTHS_BACK);
-    Ok(Ledger::of(phone.books(&months, ENOUGH).await?))
-}
-
-/// One line of the list.
-#[derive(Debug, Clone, PartialEq)]
-struct Line {
-    code: String,
-    /// The price now, minor units, and whether it is the shop's own.
-    price: Option<i64>,
-    own: bool,
-    truth: Result<Truth, String>,
+/// The rows of the shop's last pairs.
+pub(in crate::screens) async fn recent(phone: &Phone) -> Result<Vec<String>, StoreError> {
+    phone.books(&months_back(&today(), MONTHS_BACK), ENOUGH).await
 }
 
 /// A kind at a time: the lines that were done, then, if asked, those that rest on norms.
@@ -45,25 +33,14 @@ pub fn PriceTruth() -> impl IntoView {
     });
     let kinds = kinds.collect_view();
     let lines = use_stored(move |phone| {
-        let (goods, norms, state) = (shown.get(), norms.get(), shop.state());
-        async move {
-            let experience = recent(&phone).await?.experience(&state);
-            Ok(with_setting(&state, |setting| {
-                let codes = codes(&experience, shop, &goods, norms);
-                let line = |code: String| {
-                    let own = shop.price(&code, goods.as_str());
-                    Line {
-                        price: own.or_else(|| prices::norm(&code, &goods)),
-                        own: own.is_some(),
-                        truth: experience
-                            .truth(&code, &goods, setting)
-                            .map_err(|refused| refused.to_string()),
-                        code,
-                    }
-                };
-                codes.into_iter().map(line).collect::<Vec<_>>()
-            }))
-        }
+        let goods = shown.get();
+        let asked = Truth {
+            shop: shop.known(),
+            codes: codes(shop, &goods),
+            norms: norms.get(),
+            goods,
+        };
+        async move { reckon::<_, Vec<LineTold>>(&asked, &recent(&phone).await?).await }
     });
     let list = move || {
         let goods = shown.get_untracked();
@@ -114,33 +91,24 @@ fn Target(shop: Shop) -> impl IntoView {
     }
 }
 
-/// The lines to tell of: those done, the most often done first; then the others.
-fn codes(experience: &Experience, shop: Shop, goods: &Goods, norms: bool) -> Vec<String> {
+/// The operations that have a price on a kind of goods; what is part of other work has none.
+fn codes(shop: Shop, goods: &Goods) -> Vec<String> {
     let trade = OPERATIONS
         .iter()
         .filter(|one| one.fits(goods))
         .map(|one| one.code.to_owned());
-    let mut all: Vec<(usize, String)> = trade
-        .chain(shop.own_operations())
-        // What is part of other work has no price: nobody sets one.
-        .filter(|code| {
-            let sold = experience
-                .samples(code, goods)
-                .any(|one| one.work.price_minor > 0);
-            sold || shop.listed(code, goods.as_str()).is_some()
-        })
-        .map(|code| (experience.samples(&code, goods).count(), code))
-        .filter(|(jobs, _)| *jobs > 0 || norms)
-        .collect();
-    all.sort_by_key(|(jobs, _)| std::cmp::Reverse(*jobs));
-    all.into_iter().map(|(_, code)| code).collect()
+    let all = trade.chain(shop.own_operations());
+    all.filter(|code| shop.listed(code, goods.as_str()).is_some())
+        .collect()
 }
 
-fn row(line: &Line, goods: &Goods, shop: Shop) -> AnyView {
+fn row(line: &LineTold, goods: &Goods, shop: Shop) -> AnyView {
     let name = operations::name(&line.code).to_owned();
-    let price = match (line.price, line.own) {
-        (Some(minor), true) => shop.money(minor),
-        (Some(minor), false) => [&shop.money(minor), ", the norm"].concat(),
+    let own = shop.price(&line.code, goods.as_str());
+    let price = own.or_else(|| prices::norm(&line.code, goods));
+    let words = match (price, own) {
+        (Some(minor), Some(_)) => shop.money(minor),
+        (Some(minor), None) => [&shop.money(minor), ", the norm"].concat(),
         (None, _) => "no price".to_owned(),
     };
     let hides = format!(
@@ -148,19 +116,11 @@ fn row(line: &Line, goods: &Goods, shop: Shop) -> AnyView {
         goods,
         js_sys::encode_uri_component(&line.code)
     );
-    let told = match &line.truth {
-        Ok(truth) => {
-            let said = told(truth, shop)
-                .into_iter()
-                .map(|text| view! { <li>{text}</li> });
-            view! { <ul class="plain">{said.collect_view()}</ul> {adopt(line, truth, goods, shop)} }
-                .into_any()
-        }
-        Err(why) => view! { <p class="bad">{why.clone()}</p> }.into_any(),
-    };
+    let told = line.told.iter().map(|text| view! { <li>{text.clone()}</li> });
+    let told = view! { <ul class="plain">{told.collect_view()}</ul> {adopt(line, price, goods, shop)} };
     view! {
         <li class="card">
-            <h2>{name.clone()}" "<span class="quiet">{price}</span></h2>
+            <h2>{name.clone()}" "<span class="quiet">{words}</span></h2>
             {told}
             <p><a href=hides aria-label=format!("What {name} hides")>"What it hides"</a></p>
         </li>
@@ -168,57 +128,10 @@ fn row(line: &Line, goods: &Goods, shop: Shop) -> AnyView {
     .into_any()
 }
 
-/// A line's truth, a sentence each.
-fn told(truth: &Truth, shop: Shop) -> Vec<String> {
-    let rests = match truth.jobs {
-        0 => "Norms only: no finished job of this yet.".to_owned(),
-        1 => "Rests on 1 job and the norms.".to_owned(),
-        jobs => format!("Rests on {jobs} jobs."),
-    };
-    let mut all = vec![
-        rests,
-        format!(
-            "About {:.0} min, one in ten over {:.0} min.",
-            truth.minutes.p50, truth.minutes.p90
-        ),
-    ];
-    if truth.materials_minor > 0 {
-        all.push(["Material ", &shop.money(truth.materials_minor), "."].concat());
-    }
-    if truth.carried_minutes > 0.0 || truth.carried_minor > 0 {
-        let worth = shop.money(truth.carried_minor);
-        all.push(format!(
-            "It carried {:.0} min a job of needed work nobody paid for, worth {worth}.",
-            truth.carried_minutes
-        ));
-    }
-    if let Some(minor) = truth.allowance_minor.filter(|minor| *minor > 0) {
-        all.push(
-            [
-                "To be expected: ",
-                &shop.money(minor),
-                " a job for what is hidden.",
-            ]
-            .concat(),
-        );
-    }
-    if truth.given_minutes > 0.0 || truth.given_minor > 0 {
-        let worth = shop.money(truth.given_minor);
-        all.push(format!(
-            "Given by choice: {:.0} min a job, worth {worth}.",
-            truth.given_minutes
-        ));
-    }
-    if let Some(minor) = truth.earned_per_hour_minor {
-        all.push(["An hour earned ", &shop.money(minor), "."].concat());
-    }
-    all
-}
-
 /// The price that meets the target, adopted in one tap.
-fn adopt(line: &Line, truth: &Truth, goods: &Goods, shop: Shop) -> Option<AnyView> {
-    let needed = truth.needed_minor?;
-    if line.price == Some(needed) {
+fn adopt(line: &LineTold, price: Option<i64>, goods: &Goods, shop: Shop) -> Option<AnyView> {
+    let needed = line.needed_minor?;
+    if price == Some(needed) {
         return Some(view! { <p>"Its price meets the target "{OF_FIVE}"."</p> }.into_any());
     }
     let workshop = use_workshop();

@@ -1,6 +1,7 @@
 //! What a step took: its minutes, reckoned or said, and the material that was used; each corrected with a tap.
 
 use leptos::prelude::*;
+use shared::figures::Took;
 use shared::log::SubjectId;
 use shared::log::body::{Spent, Step, Used};
 use shared::log::fold::{Item, State, bench};
@@ -10,7 +11,7 @@ use shared::trade::operations;
 
 use super::Known;
 use crate::acts;
-use crate::earnings::Ledger;
+use crate::device::reckoner::reckon;
 use crate::shop::{Shop, use_shop};
 use crate::workbench::{Workbench, use_workbench};
 use crate::workshop::{Stored, use_stored, use_workshop};
@@ -30,9 +31,7 @@ pub(super) fn minutes(known: Known) -> Stored<Vec<(String, f64)>> {
                 return Ok(Vec::new());
             };
             let months: Vec<_> = months.into_iter().collect();
-            let ledger = Ledger::of(phone.books(&months, usize::MAX).await?);
-            let own = ledger.attended.into_iter().filter(|one| one.job == job);
-            Ok(own.map(|one| (one.operation, one.minutes)).collect())
+            reckon(&Took { job }, &phone.books(&months, usize::MAX).await?).await
         }
     })
 }

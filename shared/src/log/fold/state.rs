@@ -2,14 +2,15 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use serde_json::Value;
+use serde_json::{Map, Value};
+use uuid::Uuid;
 
 use crate::log::body::{
     Agreed, Answer, Body, CardLink, Checked, Complaint, Damage, HandedOver, Kind, Measured, Note, Opened,
     Order, Payment, Person, Photo, Published, PutBack, Question, Redo, Skipped, Spent, Step, TakenOut, Wait,
     WaitOver,
 };
-use crate::log::entry::{EntryId, MadeAt, PersonId};
+use crate::log::entry::{EntryId, MadeAt, PersonId, UnixMs};
 use crate::log::held::Held;
 use crate::log::inserted;
 use crate::log::standing::{Read, Standing};
@@ -160,6 +161,33 @@ impl State {
                 .filter(|read| read.body == Body::Unknown && !read.held.entry.is_blank())
                 .map(Read::id)
                 .collect(),
+        }
+    }
+
+    /// A state that says these plain fields and nothing else, by no entry.
+    pub fn of_values(values: &Map<String, Value>) -> State {
+        let nobody = |value: &Value| Item {
+            entry: EntryId(Uuid::nil()),
+            at: MadeAt {
+                utc: UnixMs(0),
+                offset_min: 0,
+            },
+            person: None,
+            body: value.clone(),
+        };
+        let slots = values.iter().map(|(name, value)| {
+            let current = nobody(value);
+            (
+                name.clone(),
+                Slot {
+                    current,
+                    rivals: Vec::new(),
+                },
+            )
+        });
+        State {
+            details: inserted(slots),
+            ..State::default()
         }
     }
 

@@ -12,6 +12,21 @@ const EPOCH: i64 = 719_468;
 /// The last year that RFC 3339 can write.
 const LAST_YEAR: i64 = 9_999;
 
+const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
+
 /// A day, as days since 1970-01-01.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Day(i64);
@@ -75,6 +90,16 @@ impl Day {
     pub fn counted(days: i64) -> Option<Self> {
         let (first, last) = (Self::of_date(0, 1, 1), Self::of_date(LAST_YEAR, 12, 31));
         (first.0..=last.0).contains(&days).then_some(Self(days))
+    }
+
+    /// As people read it: `2 March 2026`.
+    pub fn words(self) -> String {
+        let (year, month, date) = self.date();
+        let month = usize::try_from(month - 1)
+            .ok()
+            .and_then(|at| MONTHS.get(at))
+            .unwrap_or(&"");
+        format!("{date} {month} {year:04}")
     }
 
     /// Reads `YYYY-MM-DD`, the full-date of RFC 3339.

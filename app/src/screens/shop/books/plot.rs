@@ -2,8 +2,7 @@
 
 use leptos::prelude::*;
 
-use super::table::Row;
-use crate::shop::Shop;
+use shared::figures::BooksTold;
 
 /// Units of the drawing.
 const WIDE: f64 = 360.0;
@@ -12,28 +11,29 @@ const HIGH: f64 = 140.0;
 const FOOT: f64 = 18.0;
 
 /// A group of bars a month: charged, no charge needed, no charge by choice.
-pub(super) fn months_plot(rows: &[Row], shop: Shop) -> Option<AnyView> {
-    let most = rows.iter().flat_map(bars).fold(0, i64::max);
+pub(super) fn months_plot(told: &BooksTold) -> Option<AnyView> {
+    let rows = &told.rows;
+    let most = rows.iter().flat_map(|row| row.bars).fold(0, i64::max);
     if most <= 0 {
         return None;
     }
     let step = WIDE / rows.len().max(1) as f64;
     let groups = rows.iter().enumerate().map(|(at, row)| {
         let left = at as f64 * step;
-        let drawn = bars(row).into_iter().enumerate().map(|(n, minor)| {
+        let drawn = row.bars.into_iter().enumerate().map(|(n, minor)| {
             let high = (minor.max(0) as f64 / most as f64) * HIGH;
             let wide = step / 4.0;
             view! {
                 <rect class=["bar bar-", &n.to_string()].concat() x=left + step / 8.0 + n as f64 * wide y=HIGH - high width=wide * 0.9 height=high></rect>
             }
         });
-        let month = row.name.get(5..).unwrap_or_default().to_owned();
+        let month: String = row.name.chars().take(3).collect();
         view! { {drawn.collect_view()} <text x=left + step / 2.0 y=HIGH + 13.0>{month}</text> }
     });
     let groups = groups.collect_view();
     let words = [
         "Charged, needed and given by choice, month by month; the most in one: ",
-        &shop.money(most),
+        &told.most,
     ]
     .concat();
     let view_box = format!("0 0 {WIDE} {}", HIGH + FOOT);
@@ -42,18 +42,9 @@ pub(super) fn months_plot(rows: &[Row], shop: Shop) -> Option<AnyView> {
             <svg viewBox=view_box role="img" aria-label=words>{groups}</svg>
             <figcaption>
                 <span class="key bar-0">"Charged"</span> <span class="key bar-1">"No charge, needed"</span>
-                <span class="key bar-2">"No charge, my choice"</span> <span class="quiet">"Up to "{shop.money(most)}" a month"</span>
+                <span class="key bar-2">"No charge, my choice"</span> <span class="quiet">"Up to "{told.most.clone()}" a month"</span>
             </figcaption>
         </figure>
     }
     .into_any())
-}
-
-fn bars(row: &Row) -> [i64; 3] {
-    let sums = &row.sums;
-    [
-        sums.revenue_minor,
-        sums.needed.worth_minor,
-        sums.choice.worth_minor,
-    ]
 }

@@ -1,18 +1,9 @@
-//! The table of the books.
+//! The columns of the books.
 
-use leptos::prelude::*;
-use shared::log::body::Cause;
-use shared::price::books::Sums;
-
-use crate::card::in_words;
-use crate::shop::Shop;
-
-/// One row: what it is of, and its sums.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Row {
-    pub(super) name: String,
-    pub(super) sums: Sums,
-}
+use crate::figures::shop::money;
+use crate::log::body::Cause;
+use crate::log::fold::State;
+use crate::price::books::Sums;
 
 /// What a column says of a row.
 pub(super) enum Cell {
@@ -48,7 +39,7 @@ pub(super) const COLUMNS: [Column; 13] = [
     ("Still owed", |sums| Cell::Money(sums.unpaid_minor)),
 ];
 /// Columns that rows of other things than months have.
-const WITHOUT_MONEY: usize = 9;
+pub(super) const WITHOUT_MONEY: usize = 9;
 
 fn hours(minutes: f64) -> String {
     format!("{:.1}", minutes / 60.0)
@@ -70,49 +61,14 @@ fn made_good(sums: &Sums) -> String {
     said.chain(again).collect::<Vec<_>>().join(", ")
 }
 
-/// The whole table; on a phone it is pushed sideways.
-pub(super) fn rows_table(rows: &[Row], of_months: bool, shop: Shop) -> AnyView {
-    let columns = &COLUMNS[..if of_months { COLUMNS.len() } else { WITHOUT_MONEY }];
-    let heads = columns
-        .iter()
-        .map(|(head, _)| view! { <th scope="col">{*head}</th> })
-        .collect_view();
-    let cell = |value: Cell| match value {
-        Cell::Money(minor) => amount(minor, shop),
-        Cell::Plain(text) => text,
-        Cell::Unknown => "–".to_owned(),
-    };
-    let lines = rows.iter().map(|row| {
-        let cells = columns
-            .iter()
-            .map(|(_, of)| view! { <td>{cell(of(&row.sums))}</td> })
-            .collect_view();
-        view! { <tr><th scope="row">{called(row, of_months)}</th>{cells}</tr> }
-    });
-    let lines = lines.collect_view();
-    view! {
-        <div class="wide" tabindex="0" role="group" aria-label="Books">
-            <table><thead><tr><td></td>{heads}</tr></thead><tbody>{lines}</tbody></table>
-        </div>
-    }
-    .into_any()
-}
-
-/// An amount in a column; nothing reads better than many zeros.
-fn amount(minor: i64, shop: Shop) -> String {
-    if minor == 0 {
-        String::new()
-    } else {
-        shop.money(minor)
-    }
-}
-
-/// What a row is of, in words.
-fn called(row: &Row, of_months: bool) -> String {
-    let first_day = [&row.name, "-01"].concat();
-    let words = in_words(&first_day);
-    match words.split_once(' ') {
-        Some((_, month)) if of_months => month.to_owned(),
-        _ => row.name.clone(),
+impl Cell {
+    /// As the table says it: nothing reads better than many zeros.
+    pub(super) fn words(self, shop: &State) -> String {
+        match self {
+            Cell::Money(0) => String::new(),
+            Cell::Money(minor) => money(shop, minor),
+            Cell::Plain(text) => text,
+            Cell::Unknown => "\u{2013}".to_owned(),
+        }
     }
 }

@@ -1,0 +1,78 @@
+//! The worker that reckons figures: started at the first question, asked one after another.
+
+use std::cell::RefCell;
+
+use js_sys::{Array, Promise};
+use leptos::prelude::document;
+use serde::de::DeserializeOwned;
+use shared::figures::{Question, question};
+use wasm_bindgen::closure::Closure;
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{MessageChannel, MessageEvent, Worker, WorkerOptions, WorkerType};
+
+use super::js::{error_words, settled};
+use super::store::StoreError;
+use super::store::kv::KvError;
+
+/// Where the page says that the worker's script is.
+const ADDRESS: &str = "meta[name=reckoner]";
+
+thread_local! {
+    static WORKER: RefCell<Option<Worker>> = const { RefCell::new(None) };
+}
+
+/// Asks a question of these rows, as [`books`](super::store::KvStore::books) brings them.
+///
+/// # Errors
+/// What went wrong, in words: the worker is not on this device, or cannot reckon with what it was asked.
+pub async fn reckon<Q: Question, A: DeserializeOwned>(asked: &Q, rows: &[String]) -> Result<A, StoreError> {
+    let (name, text) = question(asked, rows);
+    let told = asked_of_worker(name, &text).await.map_err(|thrown| {
+        // A worker that failed once is started anew the next time.
+        WORKER.take();
+        failed(&error_words(&thrown))
+    })?;
+    serde_json::from_str(&told).map_err(|error| failed(&error.to_string()))
+}
+
+fn failed(why: &str) -> StoreError {
+    StoreError::Kv(KvError::Other(["figures could not be reckoned: ", why].concat()))
+}
+
+async fn asked_of_worker(name: &str, text: &str) -> Result<String, JsValue> {
+    let worker = worker()?;
+    let channel = MessageChannel::new()?;
+    let port = channel.port1();
+    let answered = Promise::new(&mut |resolve, reject| {
+        let answer = Closure::once_into_js(move |event: MessageEvent| {
+            drop(resolve.call1(&JsValue::UNDEFINED, &event.data()))
+        });
+        port.set_onmessage(Some(answer.unchecked_ref()));
+        // A script that cannot be loaded never answers; it says so to the worker.
+        let lost = Closure::once_into_js(move || {
+            drop(reject.call1(
+                &JsValue::UNDEFINED,
+                &JsValue::from_str("its script is not on this device"),
+            ))
+        });
+        worker.set_onerror(Some(lost.unchecked_ref()));
+    });
+    let words = Array::of2(&name.into(), &text.into());
+    worker.post_message_with_transfer(&words, &Array::of1(&channel.port2()))?;
+    let told: Array = settled(answered).await?;
+    told.get(0).as_string().ok_or_else(|| told.get(1))
+}
+
+fn worker() -> Result<Worker, JsValue> {
+    WORKER.with_borrow_mut(|kept| {
+        if let Some(worker) = kept {
+            return Ok(worker.clone());
+        }
+        let address = document().query_selector(ADDRESS)?;
+        let address = address.and_then(|meta| meta.get_attribute("content"));
+        let options = WorkerOptions::new();
+        options.set_type(WorkerType::Module);
+        let worker = Worker::new_with_options(&address.ok_or("this page names none")?, &options)?;
+        Ok(kept.insert(worker).clone())
+    })
+}
