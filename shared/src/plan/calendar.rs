@@ -66,6 +66,19 @@ impl Calendar {
         }
     }
 
+    /// The latest end no later than `by` for so many minutes in one window; `by` itself if there is none.
+    pub(super) fn latest(&self, by: i64, minutes: i64) -> i64 {
+        let windows = self.windows.iter().rev();
+        let mut ends = windows.map(|(opens, closes)| (*opens, by.min(*closes)));
+        ends.find(|(opens, end)| end - minutes >= *opens)
+            .map_or(by, |(_, end)| end)
+    }
+
+    /// All windows, the overflow too.
+    pub(super) fn windows(&self) -> &[(i64, i64)] {
+        &self.windows
+    }
+
     /// The longest window before the overflow, in minutes.
     pub(super) fn longest(&self) -> i64 {
         self.before_overflow()

@@ -7,12 +7,20 @@
 //! - `calendar`, `problem`: the same as numbers, and where one operation can be put.
 //! - `timing`: an order of operations as a schedule, and a changed order against the one that stands.
 //! - `dispatch`: the first order.
+//! - `packing`, `ranks`: which pair chooses its times first, and the search over that.
+//! - `orders`: the search over the order of operations.
+//! - `moves`, `chance`: what the two share.
 
 mod answer;
 mod calendar;
+mod chance;
 mod dispatch;
 mod instance;
+mod moves;
+mod orders;
+mod packing;
 mod problem;
+mod ranks;
 mod solve;
 mod timing;
 

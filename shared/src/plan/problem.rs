@@ -25,6 +25,8 @@ pub(super) struct Op {
     pub(super) rejoin: i64,
     pub(super) is_first: bool,
     pub(super) is_last: bool,
+    /// It would have to end by then for the pair to be done in time, if nothing else were.
+    pub(super) milestone: i64,
 }
 
 /// A pair.
@@ -48,20 +50,28 @@ pub(super) struct Problem {
     pub(super) pairs: Vec<PairData>,
     pub(super) calendar: Calendar,
     pub(super) workers: usize,
+    /// Whether setting up costs anything anywhere.
+    pub(super) has_setups: bool,
 }
 
-/// What a plan costs: less is better, the first that differs decides.
+/// What a plan costs: less is better, the first that differs decides. With `guide` it is what the search goes by.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Value {
     /// Weight of the pairs left out, each at least 1.
     pub(super) out: u64,
     /// Sum of the ends of the operations of the pairs to do first.
     pub(super) first: u64,
+    /// Weighted minutes late, [`GUIDE`] times, and those of all operations past their milestones: a pair that comes
+    /// nearer to its day without reaching it counts for something.
+    pub(super) guide: u64,
     /// Weighted minutes late.
     pub(super) late: u64,
     /// Sum of the times at which the pairs are done.
     pub(super) sum: u64,
 }
+
+/// How much being late weighs against operations past their milestones.
+const GUIDE: u64 = 4;
 
 /// A worker between two operations.
 #[derive(Debug, Clone, Copy)]
@@ -89,6 +99,11 @@ pub(super) struct Spot {
 }
 
 impl Op {
+    /// Whether the join window behind it may be missed and can be kept.
+    pub(super) fn can_be_held(&self) -> bool {
+        !self.hard && self.wait <= self.join && self.join < FOREVER
+    }
+
     /// Minutes of setting up after an operation with `previous`.
     #[inline]
     pub(super) fn setting_up(&self, previous: u32) -> i64 {
@@ -108,16 +123,48 @@ impl Value {
         if pair.pinned {
             self.first += end as u64;
         }
-        if op.is_last {
-            if end >= problem.calendar.overflow {
-                self.out += pair.weight.max(1);
-            } else {
-                let done = end + op.wait;
-                self.late += pair.weight * (done - pair.due).max(0) as u64;
-                self.sum += done as u64;
+        let beyond = end >= problem.calendar.overflow;
+        if !op.is_last {
+            if !beyond {
+                self.guide += pair.weight * (end - op.milestone).max(0) as u64;
             }
+        } else if beyond {
+            self.out += pair.weight.max(1);
+        } else {
+            let done = end + op.wait;
+            let late = pair.weight * (done - pair.due).max(0) as u64;
+            self.guide += GUIDE * late;
+            self.late += late;
+            self.sum += done as u64;
         }
         self
+    }
+
+    /// What the plan is judged by.
+    pub(super) fn cost(&self) -> (u64, u64, u64, u64) {
+        (self.out, self.first, self.late, self.sum)
+    }
+
+    /// Both together.
+    pub(super) fn plus(&self, other: &Self) -> Self {
+        Self {
+            out: self.out.wrapping_add(other.out),
+            first: self.first.wrapping_add(other.first),
+            guide: self.guide.wrapping_add(other.guide),
+            late: self.late.wrapping_add(other.late),
+            sum: self.sum.wrapping_add(other.sum),
+        }
+    }
+
+    /// What is left without the other.
+    pub(super) fn less(&self, other: &Self) -> Self {
+        Self {
+            out: self.out.wrapping_sub(other.out),
+            first: self.first.wrapping_sub(other.first),
+            guide: self.guide.wrapping_sub(other.guide),
+            late: self.late.wrapping_sub(other.late),
+            sum: self.sum.wrapping_sub(other.sum),
+        }
     }
 }
 
@@ -134,6 +181,7 @@ impl Problem {
             pairs: Vec::new(),
             calendar: Calendar::new(windows),
             workers: instance.workers as usize,
+            has_setups: false,
         };
         let mut left_out = Vec::new();
         let mut setups: Vec<&str> = Vec::new();
@@ -149,6 +197,11 @@ impl Problem {
                 });
             }
         }
+        problem.has_setups = problem
+            .ops
+            .iter()
+            .any(|op| op.setup != NO_SETUP && op.setup_minutes > 0);
+        problem.set_milestones();
         (problem, left_out)
     }
 
@@ -174,6 +227,7 @@ impl Problem {
                 rejoin,
                 is_first: place == 0,
                 is_last,
+                milestone: FOREVER,
             });
             rejoin = i64::from(operation.rejoin_minutes.unwrap_or(0));
         }
@@ -186,6 +240,23 @@ impl Problem {
             weight: u64::from(pair.weight),
             pinned: pair.first,
         });
+    }
+
+    /// Backwards from the due times.
+    fn set_milestones(&mut self) {
+        for pair in &self.pairs {
+            let mut next: Option<Op> = None;
+            for id in (pair.first_op..=pair.last_op).rev() {
+                let op = &mut self.ops[id as usize];
+                let by = next.map_or(pair.due, |next| next.milestone - next.minutes) - op.wait;
+                op.milestone = if pair.due < FOREVER {
+                    self.calendar.latest(by, op.minutes)
+                } else {
+                    FOREVER
+                };
+                next = Some(*op);
+            }
+        }
     }
 
     fn drop_last(&mut self) {

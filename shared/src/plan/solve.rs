@@ -3,7 +3,9 @@
 use super::answer::{Block, Done, LeftOut, Plan, Reason};
 use super::dispatch;
 use super::instance::Instance;
-use super::problem::{NOTHING_YET, PairData, Problem};
+use super::orders::Orders;
+use super::problem::{NOTHING_YET, Op, PairData, Problem};
+use super::ranks::Ranks;
 use super::timing::Timing;
 use crate::trade::reckon::Refused;
 
@@ -19,6 +21,12 @@ pub struct Limits<'a> {
     pub keep_going: Option<&'a dyn Fn() -> bool>,
 }
 
+/// How many changes are tried unless something else is asked for.
+const USUAL: u64 = 6_000;
+/// Where only the time is limited: so many in the first round, then twice as many in each.
+const FIRST_ROUND: u64 = 20_000;
+const MOST_ROUNDS: u32 = 40;
+
 /// Plans the work.
 ///
 /// # Errors
@@ -26,11 +34,68 @@ pub struct Limits<'a> {
 pub fn solve(instance: &Instance, limits: &Limits<'_>) -> Result<Plan, Refused> {
     instance.check()?;
     let (problem, left_out) = Problem::new(instance);
-    let _ = limits;
-    let best = dispatch::orders(&problem)
-        .filter_map(|order| Timing::new(&problem, order, vec![false; problem.ops.len()]))
-        .min_by_key(Timing::value);
-    Ok(best.map_or_else(Plan::default, |best| told(instance, &best, left_out)))
+    let Some(timing) = schedule(&problem, limits) else {
+        return Ok(Plan {
+            left_out,
+            ..Plan::default()
+        });
+    };
+    Ok(told(instance, &timing, left_out))
+}
+
+/// The best schedule found.
+fn schedule<'p>(problem: &'p Problem, limits: &Limits<'_>) -> Option<Timing<'p>> {
+    let orders: Vec<_> = dispatch::orders(problem).collect();
+    let first = orders.iter().filter_map(|order| timed(problem, order, &[]));
+    let mut search = Orders::new(first.min_by_key(|timing| timing.value().cost())?, limits.seed);
+    let going = || limits.keep_going.is_none_or(|ask| ask());
+    let mut rounds = match (limits.iterations, limits.keep_going) {
+        (Some(all), _) => vec![all],
+        (None, None) => vec![USUAL],
+        (None, Some(_)) => (0..MOST_ROUNDS).map(|round| FIRST_ROUND << round).collect(),
+    };
+    rounds.retain(|trials| *trials > 0);
+    for (round, trials) in rounds.into_iter().enumerate() {
+        if !going() {
+            break;
+        }
+        let seed = limits.seed.wrapping_add(round as u64);
+        let ranked = ranked(problem, &orders, (trials / 2, seed), &going);
+        if let Some(timing) = ranked {
+            search.offer(timing);
+        }
+        search.run(trials - trials / 2, &going);
+    }
+    let (order, holds) = search.best();
+    timed(problem, order, holds)
+}
+
+/// The best that a search over ranks finds, as a schedule.
+fn ranked<'p>(
+    problem: &'p Problem,
+    orders: &[Vec<u32>],
+    (trials, seed): (u64, u64),
+    going: &dyn Fn() -> bool,
+) -> Option<Timing<'p>> {
+    // Join windows that need not be kept: none, or all, whichever begins better.
+    let free = vec![false; problem.ops.len()];
+    let held: Vec<bool> = problem.ops.iter().map(Op::can_be_held).collect();
+    let mut ranks = Ranks::new(problem, orders, &free, seed);
+    let mut holds = free;
+    if held.contains(&true) {
+        let other = Ranks::new(problem, orders, &held, seed);
+        if other.value().cost() < ranks.value().cost() {
+            (ranks, holds) = (other, held);
+        }
+    }
+    ranks.run(trials, going);
+    timed(problem, &ranks.packing.order(), &holds)
+}
+
+fn timed<'p>(problem: &'p Problem, order: &[u32], holds: &[bool]) -> Option<Timing<'p>> {
+    let mut all = holds.to_vec();
+    all.resize(problem.ops.len(), false);
+    Timing::new(problem, order.to_vec(), all)
 }
 
 /// The schedule in the words of the instance.

@@ -92,6 +92,11 @@ impl<'a> Timing<'a> {
         &self.order
     }
 
+    /// Where an operation stands in it.
+    pub(super) fn position(&self, id: u32) -> usize {
+        self.position[id as usize] as usize
+    }
+
     /// Where an operation lies.
     pub(super) fn spot(&self, id: u32) -> Spot {
         self.standing.spots[id as usize]
@@ -156,6 +161,11 @@ impl<'a> Timing<'a> {
                 *value = value.less(&before).plus(&now);
             }
         }
+    }
+
+    /// The trial between two places is put back to the order that stands.
+    pub(super) fn reject(&mut self, first: usize, last: usize) {
+        self.trial[first..=last].copy_from_slice(&self.order[first..=last]);
     }
 
     fn begin(&mut self, place: usize) {
@@ -251,25 +261,5 @@ impl<'a> Timing<'a> {
                 .iter()
                 .zip(&self.standing.workers[states])
                 .all(|(tried, standing)| tried.free == standing.free && tried.setup == standing.setup)
-    }
-}
-
-impl Value {
-    fn plus(&self, other: &Self) -> Self {
-        Self {
-            out: self.out.wrapping_add(other.out),
-            first: self.first.wrapping_add(other.first),
-            late: self.late.wrapping_add(other.late),
-            sum: self.sum.wrapping_add(other.sum),
-        }
-    }
-
-    fn less(&self, other: &Self) -> Self {
-        Self {
-            out: self.out.wrapping_sub(other.out),
-            first: self.first.wrapping_sub(other.first),
-            late: self.late.wrapping_sub(other.late),
-            sum: self.sum.wrapping_sub(other.sum),
-        }
     }
 }
