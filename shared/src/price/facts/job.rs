@@ -209,7 +209,9 @@ impl JobFacts {
     /// Prices and worths below nothing and beyond 100 million whole units, which only a slip or a broken app writes, count
     /// as nothing.
     pub fn of(job_id: SubjectId, job: &State, ticket: Option<&State>, pair: &State) -> Self {
-        let goods = Goods::from(pair.text(field::GOODS));
+        // As when its price was agreed: goods that nobody named are taken for a low shoe.
+        let goods = Some(pair.text(field::GOODS)).filter(|word| !word.is_empty());
+        let goods = goods.map_or(Goods::LowShoe, Goods::from);
         let opened_as = construction(job, field::CONSTRUCTION_OPENED);
         let people = people(job);
         let handed_over = job.handed_over.as_ref().map(|slot| &slot.current);
