@@ -20,7 +20,11 @@ pub fn OperationChoice(
     view! {
         <div class="field">
             <label for=id.clone()>{label}</label>
-            <select id=id on:change=move |event| value.set(event_target_value(&event))>{options.collect_view()}</select>
+            <select id=id on:change=move |event| value.set(event_target_value(&event))>
+                // While it is not known which, none is named.
+                <option value="" hidden selected=move || value.with(String::is_empty)></option>
+                {options.collect_view()}
+            </select>
         </div>
     }
 }

@@ -95,16 +95,20 @@ impl Visit {
     }
 
     /// Each pair begins at its own next operation, and goes on to the next when the chosen one is noted. What the
-    /// repairer has chosen meanwhile stays: the news of a step may come later than their thumb.
+    /// repairer has chosen meanwhile stays: the pair, and the news of a step, may come later than their thumb.
     fn choose_operations(self) {
         Effect::new(move |before: Option<Option<(SubjectId, usize)>>| {
-            let (_, line) = self.line.get()?;
+            let Some((_, line)) = self.line.get() else {
+                self.operation.set(String::new());
+                return None;
+            };
             let at = (line.id, line.done.len());
             let before = before.flatten();
             let other_pair = before.is_none_or(|(job, _)| job != line.id);
+            let chosen = before.is_none() && self.operation.with_untracked(|now| !now.is_empty());
             let noted =
                 before != Some(at) && self.operation.with_untracked(|now| line.done.last() == Some(now));
-            if other_pair || noted {
+            if (other_pair && !chosen) || noted {
                 let next = line.left.first().or(line.done.last()).cloned();
                 self.operation.set(next.unwrap_or_else(|| ANY_WORK.to_owned()));
                 // Nothing left to do: the next photograph is the one the customer will compare.
