@@ -62,6 +62,25 @@ export class Device {
     }
   }
 
+  /** How long each of these screens takes, one after the other in an app that has started, in ms; and the page's memory then. */
+  async screens(url: string, throttle: Throttle, screens: Screen[]): Promise<{ took: number[]; heapMb: number }> {
+    const context = await this.#open(throttle);
+    try {
+      const page = await context.newPage();
+      const devtools = await context.newCDPSession(page);
+      await throttle.slow(devtools);
+      await page.goto(url, { timeout: LONG });
+      await page.waitForSelector(READY, { timeout: LONG });
+      const took: number[] = [];
+      for (const { go, ready } of screens) took.push(await screen(page, go, ready));
+      await devtools.send('HeapProfiler.collectGarbage');
+      const { usedSize } = await devtools.send('Runtime.getHeapUsage');
+      return { took, heapMb: usedSize / 1e6 };
+    } finally {
+      await context.close();
+    }
+  }
+
   async remove(): Promise<void> {
     await rm(this.#profile, { recursive: true, force: true });
   }
@@ -78,8 +97,37 @@ export class Device {
   }
 }
 
+/** A screen: how one gets there from the one before, and what says that it can be used. */
+export interface Screen {
+  what: string;
+  go: (page: Page) => Promise<void>;
+  ready: string;
+}
+
+/** From the tap to the screen drawn and ready. */
+async function screen(page: Page, go: Screen['go'], ready: string): Promise<number> {
+  await page.evaluate((selector) => {
+    const watched = window as Watched;
+    watched.readyAt = undefined;
+    addEventListener('pointerdown', () => (watched.tappedAt = performance.now()), { capture: true, once: true });
+    const look = (): void => {
+      if (watched.tappedAt === undefined || watched.readyAt !== undefined || !document.querySelector(selector)) return;
+      observer.disconnect();
+      requestAnimationFrame(() => setTimeout(() => (watched.readyAt = performance.now())));
+    };
+    const observer = new MutationObserver(look);
+    watched.tappedAt = undefined;
+    observer.observe(document, { subtree: true, childList: true, attributes: true });
+  }, ready);
+  await go(page);
+  const seen = await page.waitForFunction(() => (window as Watched).readyAt, undefined, { timeout: LONG });
+  const readyAt = (await seen.jsonValue()) as number;
+  return readyAt - ((await page.evaluate(() => (window as Watched).tappedAt)) ?? readyAt);
+}
+
 interface Watched extends Window {
-  readyAt?: number;
+  tappedAt?: number | undefined;
+  readyAt?: number | undefined;
 }
 
 /** In the page, before anything else: notes when the element has been drawn, in ms since the navigation began. */

@@ -9,8 +9,8 @@ export const ENTRIES_A_PAIR = 20;
 const IN_SHOP = 40;
 /** Entries in one push: about 1 MB. */
 const BATCH = 1_800;
-/** The first day of the shop's log. */
-const BEGAN = Date.UTC(2016, 10, 1);
+/** How long the shop has kept its log, in ms: its last entry was made just now. */
+const TEN_YEARS = 3_652 * 24 * 60 * 60_000;
 
 interface Entry {
   id: string;
@@ -27,8 +27,14 @@ interface Entry {
 /** A device that only exists to write. */
 export class Writer {
   readonly #device = uuid(4, Date.now());
+  readonly #step: number;
   #seq = 0;
-  #ms = BEGAN;
+  #ms = Date.now() - TEN_YEARS;
+
+  /** Writes of so many pairs, evenly over the shop's years. */
+  constructor(pairs: number) {
+    this.#step = Math.floor(TEN_YEARS / (pairs * ENTRIES_A_PAIR));
+  }
 
   /** One pair's whole life so far. */
   pair(number: number, stage: 'in the shop' | 'gone home'): Entry[] {
@@ -82,7 +88,7 @@ export class Writer {
 
   #entry(kind: string, id: string, word: string, body: object): Entry {
     this.#seq += 1;
-    this.#ms += 60_000;
+    this.#ms += this.#step;
     return {
       id: uuid(7, this.#ms),
       subject: { kind, id },
@@ -120,7 +126,7 @@ export interface Sender {
 /** Fills the server with so many pairs, {@link ENTRIES_A_PAIR} entries each; {@link IN_SHOP} of them are in the shop. */
 export async function fill(server: Waxend, pairs: number): Promise<void> {
   const { push } = await sender(server);
-  const writer = new Writer();
+  const writer = new Writer(pairs);
   let waiting: Entry[] = [];
   for (let number = 0; number < pairs; number += 1) {
     waiting.push(...writer.pair(number, number >= pairs - IN_SHOP ? 'in the shop' : 'gone home'));
@@ -133,10 +139,10 @@ export async function fill(server: Waxend, pairs: number): Promise<void> {
 
 /** The backup file of a phone that worked alone on so many pairs, {@link ENTRIES_A_PAIR} entries each. */
 export function backupOf(pairs: number): Buffer {
-  const writer = new Writer();
+  const writer = new Writer(pairs);
   const lives = Array.from({ length: pairs }, (_, number) => writer.pair(number, number >= pairs - IN_SHOP ? 'in the shop' : 'gone home'));
   const records = lives.flat().map((entry) => JSON.stringify({ held: { entry }, unsent: true }));
-  const about = { made: Date.now(), device: uuid(4, 0), own_shop: uuid(7, BEGAN), erasures: {} };
+  const about = { made: Date.now(), device: uuid(4, 0), own_shop: uuid(7, Date.now() - TEN_YEARS), erasures: {} };
   const sections = { entries: `${records.join('\n')}\n`, about: JSON.stringify(about) };
   let [file, lines] = ['', ''];
   const line = (text: string): void => {

@@ -2,7 +2,7 @@
 import type { Page } from '@playwright/test';
 
 import { Waxend } from '../../helpers/waxend.ts';
-import { Device } from '../cold-start.ts';
+import { Device, type Screen } from '../cold-start.ts';
 import type { Figure, Measure } from '../figure.ts';
 import { ENTRIES_A_PAIR, fill } from '../shop.ts';
 import { median } from '../statistics.ts';
@@ -22,13 +22,27 @@ export const bigShop: Figure = {
       const bare = small.starts[index]?.ours;
       return bare === undefined ? measure : { ...measure, bare, target: { timesBare: 1.2 } };
     });
-    return [...small.starts, ...starts, ...large.joining];
+    return [...small.starts, ...starts, ...large.joining, ...large.screens];
   },
 };
 
 interface Measured {
   joining: Measure[];
   starts: Measure[];
+  screens: Measure[];
+}
+
+/** What is opened in turn. Records first: a pair's life is reached from it. */
+const SCREENS: Screen[] = [
+  { what: 'Records', go: (page) => tap(page, 'Records'), ready: '.pairs .pair-row' },
+  { what: "a pair's life", go: (page) => page.locator('.pair-row a').first().click(), ready: '.card.job' },
+  { what: 'Bench', go: (page) => tap(page, 'Bench'), ready: '[data-ready=bench] .bench-row' },
+  { what: 'Shop', go: (page) => tap(page, 'Shop'), ready: 'a[href="/shop/truth"]' },
+  { what: 'what prices carry', go: (page) => tap(page, 'What prices carry'), ready: '[data-ready=truth] li' },
+];
+
+async function tap(page: Page, name: string): Promise<void> {
+  await page.getByRole('link', { name, exact: true }).click();
 }
 
 async function shopOf(pairs: number): Promise<Measured> {
@@ -55,9 +69,21 @@ async function shopOf(pairs: number): Promise<Measured> {
       target: { most: 1000 },
     });
   }
+  const screens: Measure[] = [];
+  for (const throttle of throttles()) {
+    const { took, heapMb } = await device.screens(`${server.url}/`, throttle, SCREENS);
+    SCREENS.forEach(({ what }, at) => screens.push({
+      what: `${what}, ${size}`,
+      throttle: throttle.name,
+      unit: 'ms',
+      ours: took[at]!,
+      target: { most: 1000 },
+    }));
+    screens.push({ what: `memory of the page's scripts after these screens, ${size}`, throttle: throttle.name, unit: 'MB', ours: heapMb });
+  }
   await device.remove();
   await server.remove();
-  return { joining, starts };
+  return { joining, starts, screens };
 }
 
 /** From the opened link to a Bench with pairs, and to everything that the server has. */

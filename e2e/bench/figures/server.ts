@@ -40,7 +40,7 @@ async function filled(shop: Waxend): Promise<string> {
   const photos = pictures(PHOTOS, PHOTO_BYTES);
   for (const photo of photos) await put(photo);
   const secret = randomBytes(16).toString('hex');
-  await push(new Writer().carded(secret, photos.slice(0, 6)));
+  await push(new Writer(1).carded(secret, photos.slice(0, 6)));
   return `${shop.url}/card/${secret}`;
 }
 
