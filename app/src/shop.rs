@@ -9,6 +9,7 @@ use shared::figures::Known;
 use shared::log::PersonId;
 use shared::log::body::{Person, Role, field};
 use shared::log::fold::State;
+use shared::price::currency::Currency;
 use shared::price::tax;
 use shared::trade::{Goods, operations, prices};
 
@@ -17,6 +18,9 @@ use crate::device::store::kv::KvError;
 use crate::device::store::{Draft, StoreError};
 use crate::reckoning::{Lengths, USUAL_NAILS};
 use crate::workshop::{Stored, Workshop, use_stored, use_workshop};
+
+/// Norms are written in these.
+const HUNDREDTHS: i64 = 100;
 
 /// What the shop's own entries say, kept up to date. Cheap to copy; provided as a context.
 #[derive(Clone, Copy)]
@@ -56,7 +60,31 @@ impl Shop {
             goods
         };
         self.price(operation, goods)
-            .or_else(|| prices::norm(operation, &goods.into()))
+            .or_else(|| self.norm(operation, &goods.into()))
+    }
+
+    /// What an operation usually costs, in minor units of the shop's currency: norms are whole units of whatever it uses.
+    #[must_use]
+    pub fn norm(self, operation: &str, goods: &Goods) -> Option<i64> {
+        Some(prices::norm(operation, goods)? * self.money_kind().minor_units() / HUNDREDTHS)
+    }
+
+    /// An amount that somebody typed, in minor units; `None` if it is none in the shop's currency.
+    #[must_use]
+    pub fn reads(self, text: &str) -> Option<i64> {
+        self.money_kind().parse(text)
+    }
+
+    /// An amount of minor units as it would be typed.
+    #[must_use]
+    pub fn typed(self, minor: i64) -> String {
+        self.money_kind().typed(minor)
+    }
+
+    /// The shop's currency; that of two decimals and no name where it has not said.
+    #[must_use]
+    pub fn money_kind(self) -> Currency {
+        Currency::of(self.state().text(field::CURRENCY)).unwrap_or_default()
     }
 
     /// The operations that the shop has added to the trade's list: those it has a price for, on some kind of goods.

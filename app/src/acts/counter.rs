@@ -8,7 +8,7 @@ mod tests;
 use serde_json::Value;
 use shared::log::body::{self, Agreed, CardLink, Damage, Detail, Opened, Paid, Payment, field};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
-use shared::price::parse_minor;
+use shared::price::currency::Currency;
 
 pub use form::{DropOff, IfHidden, KnownPair, LineIn, PairIn, Paying, Seen};
 pub use missing::{Asked, DAY, DEPOSIT, Missing, UP_TO, price_id, work_id};
@@ -28,7 +28,8 @@ pub struct TakenIn {
     pub jobs: Vec<SubjectId>,
 }
 
-/// The entries of a drop-off, for one save. `tax` is the shop's rate as it stands in its settings.
+/// The entries of a drop-off, for one save. `tax` is the shop's rate as it stands in its settings; amounts are read in
+/// `currency`.
 ///
 /// `new_id` gives fresh subject ids, `secret` a fresh card secret for each new pair.
 ///
@@ -36,7 +37,7 @@ pub struct TakenIn {
 /// [`Missing`] for the first thing that is needed and has not been said.
 pub fn take_in(
     form: &DropOff,
-    tax: Option<i64>,
+    (tax, currency): (Option<i64>, Currency),
     mut new_id: impl FnMut() -> SubjectId,
     mut secret: impl FnMut() -> String,
 ) -> Result<(TakenIn, Vec<Draft>), Missing> {
@@ -68,11 +69,11 @@ pub fn take_in(
             Some(_) => {}
             None => new_pair(pair_in, pair, customer, secret(), &mut work),
         }
-        self::job(pair_in, place, [job, pair, ticket], &mut work)?;
+        self::job(pair_in, place, [job, pair, ticket], currency, &mut work)?;
         taken.pairs.push(pair);
         taken.jobs.push(job);
     }
-    self::ticket(form, tax, &taken, &mut drafts)?;
+    self::ticket(form, (tax, currency), &taken, &mut drafts)?;
     drafts.extend(work);
     Ok((taken, drafts))
 }
@@ -94,7 +95,12 @@ fn customer(
     Some(id)
 }
 
-fn ticket(form: &DropOff, tax: Option<i64>, taken: &TakenIn, drafts: &mut Vec<Draft>) -> Result<(), Missing> {
+fn ticket(
+    form: &DropOff,
+    (tax, currency): (Option<i64>, Currency),
+    taken: &TakenIn,
+    drafts: &mut Vec<Draft>,
+) -> Result<(), Missing> {
     let ticket = subject(SubjectKind::Ticket, taken.ticket);
     let opened = Opened {
         customer: taken.customer,
@@ -117,23 +123,23 @@ fn ticket(form: &DropOff, tax: Option<i64>, taken: &TakenIn, drafts: &mut Vec<Dr
         let value = match allowed {
             IfHidden::Nothing => Value::from("nothing"),
             IfHidden::Ask => Value::from("ask"),
-            IfHidden::UpTo => amount(&form.up_to, Asked::UpTo)?.into(),
+            IfHidden::UpTo => amount(&form.up_to, currency, Asked::UpTo)?.into(),
         };
         set_first(&ticket, field::IF_HIDDEN, value, drafts);
     }
     if let Some(rate) = tax {
         set_first(&ticket, field::TAX, rate.into(), drafts);
     }
-    drafts.extend(payment(form, tax)?.map(|paid| draft(&ticket, Body::Payment(paid))));
+    drafts.extend(payment(form, tax, currency)?.map(|paid| draft(&ticket, Body::Payment(paid))));
     Ok(())
 }
 
 /// What is paid now; `None` if nothing is.
-fn payment(form: &DropOff, tax: Option<i64>) -> Result<Option<Payment>, Missing> {
-    let due = form.due(tax).minor;
+fn payment(form: &DropOff, tax: Option<i64>, currency: Currency) -> Result<Option<Payment>, Missing> {
+    let due = form.due(tax, currency).minor;
     let (minor, what) = match form.paying {
         Paying::Later => return Ok(None),
-        Paying::Deposit => (amount(&form.deposit, Asked::Deposit)?, Paid::Deposit),
+        Paying::Deposit => (amount(&form.deposit, currency, Asked::Deposit)?, Paid::Deposit),
         Paying::All => (due, Paid::Balance),
     };
     if minor > due {
@@ -142,8 +148,8 @@ fn payment(form: &DropOff, tax: Option<i64>) -> Result<Option<Payment>, Missing>
     Ok((minor > 0).then_some(Payment { minor, what }))
 }
 
-fn amount(text: &str, asked: Asked) -> Result<i64, Missing> {
-    parse_minor(text).ok_or_else(|| Missing::on_ticket(asked))
+fn amount(text: &str, currency: Currency, asked: Asked) -> Result<i64, Missing> {
+    currency.parse(text).ok_or_else(|| Missing::on_ticket(asked))
 }
 
 fn new_pair(
@@ -175,6 +181,7 @@ fn job(
     said: &PairIn,
     place: usize,
     [job, pair, ticket]: [SubjectId; 3],
+    currency: Currency,
     drafts: &mut Vec<Draft>,
 ) -> Result<(), Missing> {
     let missing = |what| Missing {
@@ -196,7 +203,7 @@ fn job(
             line: at,
             operation: line.operation.clone(),
         };
-        let price = parse_minor(&line.price).ok_or_else(|| missing(asked()))?;
+        let price = currency.parse(&line.price).ok_or_else(|| missing(asked()))?;
         let agreed = Agreed {
             side: line.side.clone(),
             ..Agreed::at(&line.operation, price)

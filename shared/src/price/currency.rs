@@ -112,6 +112,14 @@ impl Currency {
         Some(whole * self.minor_units() + part)
     }
 
+    /// An amount of minor units as a person would type it: `38`, `18.50`.
+    pub fn typed(self, minor: i64) -> String {
+        match minor % self.minor_units() {
+            0 => (minor / self.minor_units()).to_string(),
+            _ => self.format(minor),
+        }
+    }
+
     /// An amount of minor units with its code: `45.50 EUR`; without one where the shop has not said.
     pub fn words(self, minor: i64) -> String {
         let mut text = self.format(minor);
@@ -187,6 +195,18 @@ mod tests {
         for code in ["", "EU", "EURO", "XXX", "XAU", "AEF", "éé", "123"] {
             assert_eq!(Currency::of(code), None, "{code}");
         }
+    }
+
+    #[test]
+    fn an_amount_is_typed_without_needless_decimals_and_told_with_its_code() {
+        let euro = Currency::of("eur").unwrap();
+        assert_eq!(
+            (euro.typed(3_800), euro.typed(1_850)),
+            ("38".to_owned(), "18.50".to_owned())
+        );
+        assert_eq!(Currency::of("JPY").unwrap().typed(4_500), "4500");
+        assert_eq!(euro.words(3_800), "38.00\u{a0}EUR");
+        assert_eq!(Currency::default().words(3_800), "38.00");
     }
 
     proptest! {

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use shared::log::SubjectId;
 use shared::log::body::Side;
-use shared::price::parse_minor;
+use shared::price::currency::Currency;
 use shared::price::tax::{Due, due};
 use shared::trade::{Component, Condition, Construction, operations};
 
@@ -144,13 +144,13 @@ impl DropOff {
     }
 
     /// The sum of the prices as far as they can be read, in minor units.
-    pub fn sum_minor(&self) -> i64 {
-        self.pairs.iter().map(PairIn::sum_minor).sum()
+    pub fn sum_minor(&self, currency: Currency) -> i64 {
+        self.pairs.iter().map(|pair| pair.sum_minor(currency)).sum()
     }
 
     /// What the ticket comes to at a rate of tax.
-    pub fn due(&self, rate: Option<i64>) -> Due {
-        due(self.sum_minor(), rate)
+    pub fn due(&self, rate: Option<i64>, currency: Currency) -> Due {
+        due(self.sum_minor(currency), rate)
     }
 
     /// How a half-finished one is told from the others: "2 pairs, Ottoline Brack".
@@ -175,8 +175,8 @@ impl DropOff {
 
 impl PairIn {
     /// The sum of its prices as far as they can be read, in minor units.
-    pub fn sum_minor(&self) -> i64 {
-        let prices = self.lines.iter().filter_map(|line| parse_minor(&line.price));
+    pub fn sum_minor(&self, currency: Currency) -> i64 {
+        let prices = self.lines.iter().filter_map(|line| currency.parse(&line.price));
         prices.sum()
     }
 
@@ -201,32 +201,25 @@ impl PairIn {
         self.lines.iter().any(|line| line.operation == operation)
     }
 
-    /// Adds an operation at its listed price in minor units, or takes it off again.
-    pub fn toggle(&mut self, operation: &str, listed: Option<i64>) {
+    /// Adds an operation at its listed price, as it would be typed, or takes it off again.
+    pub fn toggle(&mut self, operation: &str, listed: Option<String>) {
         let before = self.lines.len();
         self.lines.retain(|line| line.operation != operation);
         if self.lines.len() == before {
             self.lines.push(LineIn {
                 operation: operation.to_owned(),
                 side: Side::Both,
-                price: listed.map_or_else(String::new, as_typed),
+                price: listed.unwrap_or_default(),
                 by_hand: false,
             });
         }
     }
 
     /// Says what kind it is; prices that nobody wrote by hand follow the list.
-    pub fn is_a(&mut self, goods: &str, listed: impl Fn(&str) -> Option<i64>) {
+    pub fn is_a(&mut self, goods: &str, listed: impl Fn(&str) -> Option<String>) {
         goods.clone_into(&mut self.goods);
         for line in self.lines.iter_mut().filter(|line| !line.by_hand) {
-            line.price = listed(&line.operation).map_or_else(String::new, as_typed);
+            line.price = listed(&line.operation).unwrap_or_default();
         }
     }
-}
-
-/// An amount as a person would type it: `38`, `18.50`.
-fn as_typed(minor: i64) -> String {
-    let text = shared::price::format_minor(minor);
-    text.strip_suffix(".00")
-        .map_or_else(|| text.clone(), str::to_owned)
 }

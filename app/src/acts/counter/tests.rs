@@ -1,5 +1,6 @@
 use super::*;
 use shared::log::body::Side;
+use shared::price::currency::Currency;
 use shared::trade::{Component, Condition};
 use uuid::Uuid;
 
@@ -40,7 +41,7 @@ fn taken(form: &DropOff, tax: Option<i64>) -> Result<(TakenIn, Vec<Draft>), Miss
         secrets += 1;
         format!("secret {secrets}")
     };
-    take_in(form, tax, new_id, secret)
+    take_in(form, (tax, Currency::default()), new_id, secret)
 }
 
 fn bodies<T: body::Kind>(drafts: &[Draft]) -> Vec<T> {
@@ -183,10 +184,14 @@ fn the_total_is_what_is_paid() {
         pair(&[("half_sole", "38"), ("edge_trim_ink", "14,50")]),
         pair(&[("zip_replacement", "48.00"), ("stretch", "twelve")]),
     ]);
-    assert_eq!(both.sum_minor(), 10_050, "what cannot be read counts nothing yet");
-    let due = both.due(Some(190));
+    assert_eq!(
+        both.sum_minor(Currency::default()),
+        10_050,
+        "what cannot be read counts nothing yet"
+    );
+    let due = both.due(Some(190), Currency::default());
     assert_eq!((due.minor, due.tax), (10_050, Some(1_605)));
-    let due = both.due(Some(-81));
+    let due = both.due(Some(-81), Currency::default());
     assert_eq!((due.minor, due.tax), (10_864, Some(814)));
 
     let paid = |paying, tax| {
@@ -233,8 +238,8 @@ fn what_is_missing_names_the_pair_and_the_field() {
 fn prices_follow_the_list_until_somebody_writes_one() {
     let list = |goods: &'static str| {
         move |operation: &str| match (operation, goods) {
-            ("half_sole", "boot") => Some(4_000),
-            ("half_sole", "low_shoe") => Some(3_850),
+            ("half_sole", "boot") => Some("40".to_owned()),
+            ("half_sole", "low_shoe") => Some("38.50".to_owned()),
             _ => None,
         }
     };

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use shared::log::body::{Agreed, GiftWhy, Paid, Payment};
 use shared::log::fold::Item;
 use shared::log::{Subject, SubjectId, SubjectKind};
-use shared::price::{parse_minor, tax};
+use shared::price::tax;
 use shared::trade::operations;
 
 use crate::acts::{self, Account};
@@ -99,7 +99,7 @@ fn payment(ticket: SubjectId, item: &Item<Payment>, shop: Shop) -> AnyView {
 }
 
 fn pay(ticket: SubjectId, account: Account) -> AnyView {
-    let workshop = use_workshop();
+    let (workshop, shop) = (use_workshop(), use_shop());
     let all = account.settle(ticket).map(|draft| {
         let label = if account.left() > 0 {
             "Paid now"
@@ -110,7 +110,7 @@ fn pay(ticket: SubjectId, account: Account) -> AnyView {
         view! { <button class="bench" on:click=settle>{label}</button> }
     });
     let amount = RwSignal::new(String::new());
-    let part = move |_| match parse_minor(&amount.get_untracked()).filter(|minor| *minor > 0) {
+    let part = move |_| match shop.reads(&amount.get_untracked()).filter(|minor| *minor > 0) {
         Some(minor) => {
             let draft = acts::pay(ticket, minor, Paid::Balance);
             workshop.save_and(vec![draft], move |_| workshop.tell("Noted."));

@@ -138,8 +138,13 @@ async fn save(workshop: Workshop, counter: Counter, keeper: Keeper) -> Result<Ta
     let around = phone.surroundings();
     let form = counter.form.get_untracked();
     let secret = || around.random().iter().map(|byte| format!("{byte:02x}")).collect();
-    let (taken, drafts) = acts::take_in(&form, counter.shop.tax(), || around.new_subject(), secret)
-        .map_err(Trouble::Missing)?;
+    let (taken, drafts) = acts::take_in(
+        &form,
+        (counter.shop.tax(), counter.shop.money_kind()),
+        || around.new_subject(),
+        secret,
+    )
+    .map_err(Trouble::Missing)?;
     workshop.save(drafts, Vec::new()).await.map_err(store)?;
     keeper.done(&phone).await.map_err(store)?;
     // There is something to keep now, and a tap to ask after.

@@ -3,13 +3,13 @@
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::figures::{Loss, PairOffered, hourly_target};
-use shared::price::parse_minor;
 use shared::trade::Goods;
 
 use super::counter::Counter;
 use crate::acts::PairIn;
 use crate::device::reckoner::reckon;
 use crate::screens::shop::recent;
+use crate::shop::Shop;
 use crate::workshop::use_workshop;
 
 /// Said only where it loses more often than not.
@@ -22,9 +22,12 @@ pub(super) fn Outlook(counter: Counter) -> impl IntoView {
     let (workshop, shop) = (use_workshop(), counter.shop);
     let target = Memo::new(move |_| hourly_target(&shop.state()));
     let offered = Memo::new(move |_| {
-        counter
-            .form
-            .with(|form| form.pairs.iter().map(offered).collect::<Vec<_>>())
+        counter.form.with(|form| {
+            form.pairs
+                .iter()
+                .map(|pair| offered(pair, shop))
+                .collect::<Vec<_>>()
+        })
     });
     let chances = RwSignal::new(Vec::<Option<f64>>::new());
     let (learnt, turn) = (StoredValue::new(false), StoredValue::new(0_u32));
@@ -77,11 +80,11 @@ pub(super) fn Outlook(counter: Counter) -> impl IntoView {
 }
 
 /// A pair with all its prices; `None` while one is missing.
-fn offered(pair: &PairIn) -> Option<PairOffered> {
+fn offered(pair: &PairIn, shop: Shop) -> Option<PairOffered> {
     let priced = pair
         .lines
         .iter()
-        .map(|line| Some((line.operation.clone(), parse_minor(&line.price)?)));
+        .map(|line| Some((line.operation.clone(), shop.reads(&line.price)?)));
     let lines = priced
         .collect::<Option<Vec<_>>>()
         .filter(|lines| !lines.is_empty())?;

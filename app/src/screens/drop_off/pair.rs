@@ -22,7 +22,7 @@ pub(super) fn Pair(counter: Counter, place: usize) -> impl IntoView {
     let cost = move || {
         let sum = counter
             .form
-            .with(|form| form.pairs.get(place).map(PairIn::sum_minor))?;
+            .with(|form| Some(form.pairs.get(place)?.sum_minor(counter.shop.money_kind())))?;
         (sum > 0 && !counter.shop.helper()).then(|| counter.shop.money(sum))
     };
     let fold = move |_| counter.open.set(if unfolded.get() { usize::MAX } else { place });
@@ -72,7 +72,7 @@ fn Kind(counter: Counter, place: usize) -> impl IntoView {
         let on = counter.of_pair(place, move |pair| pair.goods == code);
         let press = Callback::new(move |()| {
             let chosen = if on.get_untracked() { "" } else { code };
-            let listed = |operation: &str| counter.shop.listed(operation, chosen);
+            let listed = |operation: &str| Some(counter.shop.typed(counter.shop.listed(operation, chosen)?));
             counter.change_pair(place, |pair| pair.is_a(chosen, listed));
         });
         view! { <Toggle label=kind.words() on press/> }

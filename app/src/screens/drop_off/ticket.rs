@@ -136,7 +136,9 @@ fn amount(
 pub(super) fn Total(counter: Counter) -> impl IntoView {
     let shop = counter.shop;
     let line = move || {
-        let (count, due) = counter.form.with(|form| (form.pairs.len(), form.due(shop.tax())));
+        let (count, due) = counter
+            .form
+            .with(|form| (form.pairs.len(), form.due(shop.tax(), shop.money_kind())));
         let pairs = if count == 1 {
             "1 pair".to_owned()
         } else {

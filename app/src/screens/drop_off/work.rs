@@ -88,7 +88,10 @@ fn chip(counter: Counter, place: usize, operation: String) -> impl IntoView {
 
 fn toggle(counter: Counter, place: usize, operation: &str) {
     let goods = counter.goods(place).get_untracked();
-    let listed = counter.shop.listed(operation, &goods);
+    let listed = counter
+        .shop
+        .listed(operation, &goods)
+        .map(|minor| counter.shop.typed(minor));
     counter.change_pair(place, |pair| pair.toggle(operation, listed));
 }
 

@@ -32,7 +32,7 @@ pub(super) fn one(line: &JobLine, job: &State, life: &Life, shop: Shop) -> impl 
             <Show when={let disputed = line.disputed; move || disputed}>
                 <p class="bad">"Agreed differently on two devices: ask which holds."</p>
             </Show>
-            {list("Agreed work", lines::agreed(job, !shop.helper()))}
+            {list("Agreed work", lines::agreed(job, (!shop.helper()).then(|| shop.money_kind())))}
             {list("What it is made like", construction(job))}
             {list("What was seen", job.damage.iter().map(|item| lines::damage(&item.body)).collect())}
             {list("Must go back in", bench::parts_out(job).map(|out| Component::from(out.body.part.as_str()).words().to_owned()).collect())}

@@ -2,7 +2,7 @@
 
 use shared::log::body::{Damage, Decision, GiftWhy, Outcome, Pays, Seen};
 use shared::log::fold::{Item, State, bench};
-use shared::price::format_minor;
+use shared::price::currency::Currency;
 use shared::trade::component::Component;
 use shared::trade::condition::Condition;
 use shared::trade::operations;
@@ -14,22 +14,22 @@ pub(in crate::screens) struct Said {
     pub(in crate::screens) quiet: String,
 }
 
-/// Agreed work with its price, unless prices are not for the person's eyes.
-pub(in crate::screens) fn agreed(job: &State, priced: bool) -> Vec<String> {
+/// Agreed work with its price in the shop's currency; without one where prices are not for the person's eyes.
+pub(in crate::screens) fn agreed(job: &State, priced: Option<Currency>) -> Vec<String> {
     let versions = job.agreed.iter().flat_map(|line| &line.versions);
     let say = |item: &Item<shared::log::body::Agreed>| {
         let line = &item.body;
         let price = match (&line.gift, priced) {
-            (Some(gift), true) => {
+            (Some(gift), Some(money)) => {
                 let why = if gift.why == GiftWhy::Needed {
                     "needed"
                 } else {
                     "my choice"
                 };
-                [" no charge, ", why, ", worth ", &format_minor(gift.worth_minor)].concat()
+                [" no charge, ", why, ", worth ", &money.format(gift.worth_minor)].concat()
             }
-            (Some(_), false) => " no charge".to_owned(),
-            (None, true) if line.price_minor > 0 => [" ", &format_minor(line.price_minor)].concat(),
+            (Some(_), None) => " no charge".to_owned(),
+            (None, Some(money)) if line.price_minor > 0 => [" ", &money.format(line.price_minor)].concat(),
             (None, _) => String::new(),
         };
         let skipped = job

@@ -3,7 +3,6 @@
 use leptos::prelude::*;
 use shared::log::body::field;
 use shared::price::materials::{Stock, stock};
-use shared::price::parse_minor;
 use shared::trade::operations;
 
 use crate::parts::{OperationChoice, Typed};
@@ -80,7 +79,7 @@ fn Add(operation: RwSignal<String>) -> impl IntoView {
         view! { <Typed label=label.to_owned() value=text.into() typed=Callback::new(move |typed| text.set(typed))/> }
     });
     let fields = fields.collect_view();
-    let add = move |_| match read(&texts.map(|text| text.get())) {
+    let add = move |_| match read(&texts.map(|text| text.get()), shop) {
         Ok(one) => {
             let code = operation.get();
             let mut all = stock(&shop.state(), &code);
@@ -100,9 +99,10 @@ fn Add(operation: RwSignal<String>) -> impl IntoView {
 }
 
 /// What was typed, or what cannot be so.
-fn read(texts: &[String; 5]) -> Result<Stock, String> {
+fn read(texts: &[String; 5], shop: Shop) -> Result<Stock, String> {
     let [material, unit, cost, quantity, waste] = texts;
-    let cost_minor = parse_minor(cost)
+    let cost_minor = shop
+        .reads(cost)
         .ok_or_else(|| format!("One costs: “{cost}” is not an amount. For example 4.50."))?;
     let one = Stock {
         material: material.trim().to_owned(),

@@ -6,7 +6,6 @@ use shared::figures::hourly_target;
 use shared::log::body::field;
 use shared::price::currency::Currency;
 use shared::price::tax::{format_rate, parse_rate};
-use shared::price::{format_minor, parse_minor};
 
 use crate::parts::{Toggle, Typed};
 use crate::shop::use_shop;
@@ -26,7 +25,11 @@ pub fn Money() -> impl IntoView {
         let tax = shop.tax();
         rate.set(tax.map(format_rate).unwrap_or_default());
         on_top.set(tax.is_some_and(|rate| rate < 0));
-        target.set(hourly_target(&shop.state()).map(format_minor).unwrap_or_default());
+        target.set(
+            hourly_target(&shop.state())
+                .map(|minor| shop.typed(minor))
+                .unwrap_or_default(),
+        );
     });
     let save = move |_| {
         let typed = rate.get();
@@ -44,7 +47,8 @@ pub fn Money() -> impl IntoView {
             ));
         }
         let hour = target.get();
-        let hour = match parse_minor(&hour) {
+        let kind = Currency::of(&named).unwrap_or_default();
+        let hour = match kind.parse(&hour) {
             Some(minor) => Value::from(minor),
             None if hour.trim().is_empty() => Value::Null,
             None => return workshop.complain(format!("“{hour}” is not an amount. For example 45 or 45.50.")),

@@ -2,9 +2,8 @@
 
 use leptos::prelude::*;
 use shared::log::body::field;
-use shared::price::{format_minor, parse_minor};
+use shared::trade::Goods;
 use shared::trade::operations::{self, OPERATIONS};
-use shared::trade::{Goods, prices};
 
 use crate::parts::{Toggle, Typed};
 use crate::shop::{Shop, use_shop};
@@ -75,7 +74,7 @@ fn row(operation: &str, columns: &[&'static Goods]) -> AnyView {
 /// One price: the shop's own, or the norm behind an empty field.
 fn cell(operation: &str, kind: &'static Goods) -> impl IntoView + use<> {
     let (shop, workshop) = (use_shop(), use_workshop());
-    let norm = prices::norm(operation, kind).map(format_minor);
+    let norm = shop.norm(operation, kind).map(|minor| shop.typed(minor));
     let label = format!("{}, {}", operations::name(operation), kind.words());
     let (of, to) = (operation.to_owned(), operation.to_owned());
     let write = move |event: leptos::ev::Event| {
@@ -88,14 +87,14 @@ fn cell(operation: &str, kind: &'static Goods) -> impl IntoView + use<> {
     };
     view! {
         <input inputmode="decimal" autocomplete="off" aria-label=label placeholder=norm
-            prop:value=move || shop.price(&of, kind.as_str()).map(format_minor).unwrap_or_default() on:change=write/>
+            prop:value=move || shop.price(&of, kind.as_str()).map(|minor| shop.money_kind().format(minor)).unwrap_or_default() on:change=write/>
     }
 }
 
 /// Writes a price; an empty one gives the norm back.
 fn set_price(shop: Shop, workshop: Workshop, name: &str, text: &str) {
     let text = text.trim();
-    let price = parse_minor(text);
+    let price = shop.reads(text);
     if price.is_none() && !text.is_empty() {
         return workshop.complain(format!("“{text}” is not a price. For example 45 or 45.50."));
     }
@@ -113,7 +112,7 @@ fn Add(shown: RwSignal<String>) -> impl IntoView {
     let add = move |_| {
         // A stroke parts operation and kind in the name of a price.
         let operation = words.get().trim().replace('/', " ");
-        let Some(minor) = parse_minor(&price.get()).filter(|_| !operation.is_empty()) else {
+        let Some(minor) = shop.reads(&price.get()).filter(|_| !operation.is_empty()) else {
             return workshop.complain("Own work needs a name and a price.");
         };
         let shown = shown.get();

@@ -3,8 +3,8 @@
 use leptos::prelude::*;
 use shared::figures::{ENOUGH, LineTold, MONTHS_BACK, Truth, hourly_target, months_back};
 use shared::log::body::field;
+use shared::trade::Goods;
 use shared::trade::operations::{self, OPERATIONS};
-use shared::trade::{Goods, prices};
 
 use crate::device::Phone;
 use crate::device::reckoner::reckon;
@@ -105,7 +105,7 @@ fn codes(shop: Shop, goods: &Goods) -> Vec<String> {
 fn row(line: &LineTold, goods: &Goods, shop: Shop) -> AnyView {
     let name = operations::name(&line.code).to_owned();
     let own = shop.price(&line.code, goods.as_str());
-    let price = own.or_else(|| prices::norm(&line.code, goods));
+    let price = own.or_else(|| shop.norm(&line.code, goods));
     let words = match (price, own) {
         (Some(minor), Some(_)) => shop.money(minor),
         (Some(minor), None) => [&shop.money(minor), ", the norm"].concat(),

@@ -2,7 +2,6 @@
 
 use leptos::prelude::*;
 use shared::log::body::{Agreed, GiftWhy, field};
-use shared::price::{format_minor, parse_minor};
 use shared::trade::operations;
 
 use super::Known;
@@ -31,7 +30,13 @@ pub fn AddWork(known: Known) -> impl IntoView {
         let goods = goods.unwrap_or_default();
         shop.listed(code, &goods)
     };
-    Effect::new(move |_| amount.set(listed(&operation.get()).map(format_minor).unwrap_or_default()));
+    Effect::new(move |_| {
+        amount.set(
+            listed(&operation.get())
+                .map(|minor| shop.typed(minor))
+                .unwrap_or_default(),
+        )
+    });
     let add = move |why: Option<GiftWhy>| {
         let Some(job) = known.with_untracked(|known| known.as_ref().map(|known| known.job)) else {
             return;
@@ -39,7 +44,7 @@ pub fn AddWork(known: Known) -> impl IntoView {
         let code = operation.get_untracked();
         let typed = amount.get_untracked();
         // A gift whose worth nobody says is worth nothing in the figures.
-        let minor = match (parse_minor(&typed), &why) {
+        let minor = match (shop.reads(&typed), &why) {
             (Some(minor), _) => minor,
             (None, Some(_)) if typed.trim().is_empty() => 0,
             _ => return workshop.complain("This is not an amount: write it like 45 or 45.50."),
