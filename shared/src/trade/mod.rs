@@ -4,8 +4,8 @@
 //!
 //! - Words: [`operations`], [`kinds`] of goods, [`construction`], [`component`], [`condition`], [`material`],
 //!   [`came_with`]; [`construction_key`] guesses a construction by what can be seen,
-//!   [`opens`] says what an operation lays open, [`fits`] what it renews.
-//! - Norms: [`prices`], [`waits`], [`precedence`].
+//!   [`opens`] says what an operation lays open, [`fits`] what it renews, [`touches`] what comes on and off with it.
+//! - Norms: [`prices`], [`waits`], [`precedence`], [`lives`].
 //! - Arithmetic: [`reckon`].
 //! - What people are told: [`cautions`] and [`hazards`] at the bench, [`final_check`] at the counter, [`advice`] on the card.
 
@@ -22,12 +22,14 @@ pub mod final_check;
 pub mod fits;
 pub mod hazards;
 pub mod kinds;
+pub mod lives;
 pub mod material;
 pub mod opens;
 pub mod operations;
 pub mod precedence;
 pub mod prices;
 pub mod reckon;
+pub mod touches;
 pub mod waits;
 mod words;
 
@@ -39,9 +41,11 @@ pub use condition::{Condition, conditions, remedies};
 pub use construction::{Construction, SoleHeldBy};
 pub use fits::fits;
 pub use kinds::{Class, Goods};
+pub use lives::usual_life;
 pub use material::Material;
 pub use opens::opens;
 pub use operations::{Operation, Station, operation};
 pub use precedence::{in_order, next_operation, station_of_next};
 pub use prices::norm;
+pub use touches::touches;
 pub use waits::{Holds, Minutes, UsualWait, WaitKind};

@@ -5,11 +5,13 @@
 //! - [`wear_forecast`][]: one part that was measured now and then, and the day it reaches its limit.
 //! - [`part_life`][]: how long a shop's parts last by what visits saw of them, and when a pair should be looked at next;
 //!   [`season`] puts a day into words.
+//! - [`put_on`]: which parts a pair has been given, and until when each was on.
 //!
 //! Times are in one unit, whichever the caller counts in; the answers are in the same.
 
 pub mod kaplan_meier;
 pub mod part_life;
+pub mod put_on;
 pub mod season;
 pub mod wear_forecast;
 pub mod weibull;

@@ -1,0 +1,74 @@
+//! Which parts a pair has been given, and until when each was on.
+
+use crate::log::body::Side;
+use crate::trade::Component;
+use crate::trade::touches::{Fit, touches};
+
+/// Something done to a pair that stands: work that had to be made again fits nothing and is left out by the caller.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Done<'a> {
+    /// The operation.
+    pub operation: &'a str,
+    /// Which shoe.
+    pub side: &'a Side,
+    /// When, in ms of UTC since 1970. Of two alike, the one given later was done later.
+    pub at_ms: i64,
+}
+
+/// A part on one shoe, from the work that put it on until the work that took it off.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PutOn {
+    /// The part.
+    pub part: Component,
+    /// The shoe it is on: left, right, or a word this version does not know.
+    pub shoe: Side,
+    /// The work that put it on: its place among what was given.
+    pub by: usize,
+    /// The work that took it off; `None` while it is on.
+    pub until: Option<usize>,
+}
+
+/// The parts that work has put on a pair, in the order they were put on; each shoe has its own.
+///
+/// A part is on until a later operation puts another on the same part of the same shoe that lies as far in or farther, or
+/// takes it off (see [`touches`]).
+pub fn put_on(done: &[Done<'_>]) -> Vec<PutOn> {
+    let mut order: Vec<usize> = (0..done.len()).collect();
+    order.sort_by_key(|at| (done[*at].at_ms, *at));
+    let mut all: Vec<(u8, PutOn)> = Vec::new();
+    for at in order {
+        let work = touches(done[at].operation);
+        for shoe in shoes(done[at].side) {
+            let takes = |layer: u8, part: &Component| {
+                let replaced = |fit: &Fit| fit.part == *part && fit.layer <= layer;
+                work.on.iter().any(replaced) || work.off.contains(part)
+            };
+            let on = all
+                .iter_mut()
+                .filter(|(_, one)| one.until.is_none() && one.shoe == shoe);
+            on.filter(|(layer, one)| takes(*layer, &one.part))
+                .for_each(|(_, one)| one.until = Some(at));
+            all.extend(work.on.iter().map(|fit| {
+                let one = PutOn {
+                    part: fit.part.clone(),
+                    shoe: shoe.clone(),
+                    by: at,
+                    until: None,
+                };
+                (fit.layer, one)
+            }));
+        }
+    }
+    all.into_iter().map(|(_, one)| one).collect()
+}
+
+/// The shoes that a side means, each by itself.
+fn shoes(side: &Side) -> Vec<Side> {
+    match side {
+        Side::Both => vec![Side::Left, Side::Right],
+        one => vec![one.clone()],
+    }
+}
+
+#[cfg(test)]
+mod tests;
