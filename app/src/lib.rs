@@ -12,6 +12,7 @@ pub mod acts;
 #[cfg(any(feature = "csr", feature = "ssr"))]
 pub mod card;
 pub mod device;
+pub mod life;
 #[cfg(feature = "csr")]
 pub mod parts;
 #[cfg(any(feature = "csr", test))]

@@ -22,7 +22,7 @@ const NO_SCRIPT = '--enable-javascript-markup=false';
 /** Finds elements by role, name and label inside the page, as Playwright does from outside. */
 const FINDER = readFileSync(createRequire(import.meta.url).resolve('@testing-library/dom/dist/@testing-library/dom.umd.min.js'), 'utf8');
 
-const KEYS: Record<string, string> = { Enter: '\uE007', Tab: '\uE004', Escape: '\uE00C', Backspace: '\uE003' };
+const KEYS: Record<string, string> = { Enter: '\uE007', Tab: '\uE004', Escape: '\uE00C', Backspace: '\uE003', ArrowRight: '\uE014', End: '\uE010' };
 
 export class WebKitPhone extends Watching implements Phone {
   readonly engine = 'webkit';

@@ -29,6 +29,17 @@ export interface Said {
 /** Takes a pair in; the phone is then at the camera. */
 export async function takeIn(phone: Phone, said: Said): Promise<void> {
   await phone.press('Drop-off', 'link');
+  await writeDown(phone, said);
+}
+
+/** Takes the pair whose life is on the screen in again; the phone is then at the camera. */
+export async function bringAgain(phone: Phone, said: Said): Promise<void> {
+  await phone.press('Bring it in again', 'link');
+  await phone.sees('Somebody else');
+  await writeDown(phone, said);
+}
+
+async function writeDown(phone: Phone, said: Said): Promise<void> {
   const asked: [string, string | undefined][] = [
     ["Customer's name", said.name],
     ['Telephone', said.telephone],

@@ -10,7 +10,7 @@ mod handover;
 pub mod inside;
 pub mod records;
 #[cfg(test)]
-mod scene;
+pub(crate) mod scene;
 mod shop;
 mod work;
 

@@ -8,21 +8,21 @@ use shared::log::fold::{Item, Life, Line, Slot, State};
 use shared::log::{EntryId, MadeAt, SubjectId, UnixMs};
 use uuid::Uuid;
 
-pub(super) const PAIR: u128 = 1;
-pub(super) const JOB: u128 = 2;
-pub(super) const TICKET: u128 = 3;
-pub(super) const CUSTOMER: u128 = 4;
+pub(crate) const PAIR: u128 = 1;
+pub(crate) const JOB: u128 = 2;
+pub(crate) const TICKET: u128 = 3;
+pub(crate) const CUSTOMER: u128 = 4;
 
-pub(super) fn subject(n: u128) -> SubjectId {
+pub(crate) fn subject(n: u128) -> SubjectId {
     SubjectId(Uuid::from_u128(n))
 }
 
-pub(super) fn entry(n: u128) -> EntryId {
+pub(crate) fn entry(n: u128) -> EntryId {
     EntryId(Uuid::from_u128(n))
 }
 
 /// Something that entry `n` said at a time.
-pub(super) fn said<T>(n: u128, at_ms: i64, body: T) -> Item<T> {
+pub(crate) fn said<T>(n: u128, at_ms: i64, body: T) -> Item<T> {
     Item {
         entry: entry(n),
         at: MadeAt {
@@ -34,7 +34,7 @@ pub(super) fn said<T>(n: u128, at_ms: i64, body: T) -> Item<T> {
     }
 }
 
-pub(super) fn slot<T>(n: u128, body: T) -> Option<Slot<T>> {
+pub(crate) fn slot<T>(n: u128, body: T) -> Option<Slot<T>> {
     Some(Slot {
         current: said(n, 0, body),
         rivals: Vec::new(),
@@ -42,7 +42,7 @@ pub(super) fn slot<T>(n: u128, body: T) -> Option<Slot<T>> {
 }
 
 /// A subject with these plain fields.
-pub(super) fn fields(all: &[(&str, Value)]) -> State {
+pub(crate) fn fields(all: &[(&str, Value)]) -> State {
     let details = all.iter().enumerate().filter_map(|(n, (name, value))| {
         let slot = slot(900 + n as u128, value.clone())?;
         Some(((*name).to_owned(), slot))
@@ -54,7 +54,7 @@ pub(super) fn fields(all: &[(&str, Value)]) -> State {
 }
 
 /// A job with this agreed work.
-pub(super) fn job(lines: &[Agreed]) -> State {
+pub(crate) fn job(lines: &[Agreed]) -> State {
     let line = |(n, line): (usize, &Agreed)| Line {
         versions: vec![said(100 + n as u128, 0, line.clone())],
     };
@@ -73,7 +73,7 @@ pub(super) fn job(lines: &[Agreed]) -> State {
 }
 
 /// A step on both shoes, done at a time.
-pub(super) fn step(n: u128, operation: &str, at_ms: i64) -> Item<Step> {
+pub(crate) fn step(n: u128, operation: &str, at_ms: i64) -> Item<Step> {
     let body = Step {
         operation: operation.to_owned(),
         side: Side::Both,
@@ -85,7 +85,7 @@ pub(super) fn step(n: u128, operation: &str, at_ms: i64) -> Item<Step> {
 }
 
 /// The life of a pair with one job on one ticket.
-pub(super) fn life(pair: State, job: State, ticket: State) -> Life {
+pub(crate) fn life(pair: State, job: State, ticket: State) -> Life {
     Life {
         id: subject(PAIR),
         same: BTreeSet::from([subject(PAIR)]),

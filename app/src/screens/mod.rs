@@ -9,6 +9,7 @@ mod ask;
 mod bench;
 mod camera;
 mod collect;
+mod compare;
 mod complaint;
 mod drop_off;
 mod job;
@@ -56,6 +57,7 @@ pub fn App() -> impl IntoView {
                         <Route path=path!("/join") view=join::Join/>
                         <Route path=path!("/drop-off") view=drop_off::DropOff/>
                         <Route path=path!("/pair/:id") view=pair::Pair/>
+                        <Route path=path!("/pair/:id/compare") view=compare::Compare/>
                         <Route path=path!("/job/:job") view=work::Work/>
                         <Route path=path!("/reckon/:job/:what") view=reckon::Reckon/>
                         <Route path=path!("/camera/:job") view=camera::Camera/>

@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
+use leptos_router::hooks::use_query_map;
 use shared::log::SubjectId;
 use shared::log::body::field;
 use shared::log::fold::{Summary, summary};
@@ -11,7 +12,7 @@ use crate::acts::{KnownPair, PairIn};
 use crate::device::Phone;
 use crate::device::store::StoreError;
 use crate::parts::{Face, Typed};
-use crate::workshop::{use_stored, use_workshop};
+use crate::workshop::{Opening, Workshop, use_stored, use_workshop};
 
 /// Pairs offered at a time.
 const OFFERED: usize = 5;
@@ -32,6 +33,7 @@ enum Take {
 #[component]
 pub(super) fn Customer(counter: Counter) -> impl IntoView {
     let sought = RwSignal::new(String::new());
+    begin_with_the_pair(counter);
     let known = Memo::new(move |_| counter.form.with(|form| form.known_customer.is_some()));
     let else_ = move |_| {
         counter.change(|form| {
@@ -96,20 +98,40 @@ fn Offers(counter: Counter, sought: RwSignal<String>) -> impl IntoView {
     view! { <ul class="plain offers" aria-label="Known pairs" aria-live="polite">{rows}</ul> }
 }
 
+/// The pair that the address names is in the form once its records are open.
+fn begin_with_the_pair(counter: Counter) {
+    let workshop = use_workshop();
+    let asked = use_query_map().get_untracked().get("pair");
+    let Some(pair) = asked.and_then(|id| id.parse::<SubjectId>().ok()) else {
+        return;
+    };
+    Effect::new(move |begun: Option<bool>| {
+        if begun == Some(true) || workshop.opening().get() != Opening::Open {
+            return begun == Some(true);
+        }
+        take_over(workshop, counter, pair, Take::Pair);
+        true
+    });
+}
+
+/// Reads who brought a pair, and fills the form in.
+fn take_over(workshop: Workshop, counter: Counter, pair: SubjectId, what: Take) {
+    spawn_local(async move {
+        let Some(phone) = workshop.phone() else { return };
+        match known(&phone, pair).await {
+            Ok(Some(known)) => fill(counter, known, what),
+            Ok(None) => {}
+            Err(error) => workshop.complain(error),
+        }
+    });
+}
+
 fn offer(counter: Counter, sought: RwSignal<String>, pair: Summary) -> AnyView {
     let workshop = use_workshop();
     let id = pair.id;
     let take = move |what: Take| {
-        spawn_local(async move {
-            let Some(phone) = workshop.phone() else { return };
-            match known(&phone, id).await {
-                Ok(known) => {
-                    fill(counter, known, what);
-                    sought.set(String::new());
-                }
-                Err(error) => workshop.complain(error),
-            }
-        });
+        take_over(workshop, counter, id, what);
+        sought.set(String::new());
     };
     let job = pair.jobs.first();
     let on = job.map(|job| job.id);
@@ -137,8 +159,12 @@ struct Known {
     pair: KnownPair,
 }
 
-async fn known(phone: &Phone, pair: SubjectId) -> Result<Known, StoreError> {
+/// What is known of a pair; `None` for one that is not on this device.
+async fn known(phone: &Phone, pair: SubjectId) -> Result<Option<Known>, StoreError> {
     let life = phone.life(pair).await?;
+    if life.jobs.is_empty() {
+        return Ok(None);
+    }
     let customer = summary::customer_of(&life).and_then(|id| {
         let state = life.customers.get(&id)?;
         Some((
@@ -152,7 +178,7 @@ async fn known(phone: &Phone, pair: SubjectId) -> Result<Known, StoreError> {
         title: summary::named(&summary::title(&life.pair)).to_owned(),
         goods: life.pair.text(field::GOODS).to_owned(),
     };
-    Ok(Known { customer, pair })
+    Ok(Some(Known { customer, pair }))
 }
 
 /// Fills in who it is, and puts the pair in the unfolded place if that is still empty, else in a new one.

@@ -26,8 +26,8 @@ const fn two_lines(part: Component, outline: &'static str, at: (u16, u16), secon
 }
 
 /// One drawing.
-pub(super) struct Drawing {
-    pub(super) name: &'static str,
+pub(in crate::screens) struct Drawing {
+    name: &'static str,
     view_box: &'static str,
     /// What is drawn and cannot be tapped.
     ground: &'static str,
@@ -35,7 +35,7 @@ pub(super) struct Drawing {
 }
 
 /// An ankle boot from the side, the toe to the left. 400 units wide: 1 unit is about a CSS pixel on a phone.
-pub(super) static SIDE: Drawing = Drawing {
+pub(in crate::screens) static SIDE: Drawing = Drawing {
     name: "The shoe from the side",
     view_box: "0 0 400 346",
     ground: "M14 288H390V306H306L300 336H22Q8 336 8 318Q8 296 14 288Z M312 306H390V336H308Z",
@@ -74,7 +74,7 @@ pub(super) static SIDE: Drawing = Drawing {
 };
 
 /// Sole and heel taken apart, from the foot at the top to the ground.
-pub(super) static BELOW: Drawing = Drawing {
+pub(in crate::screens) static BELOW: Drawing = Drawing {
     name: "Sole and heel, taken apart",
     view_box: "0 0 400 452",
     ground: "M150 30V440M338 30V440",
@@ -146,18 +146,20 @@ pub(super) static BELOW: Drawing = Drawing {
 
 /// A drawing whose parts can be tapped; those in `noted` bear a mark and say so.
 #[component]
-pub(super) fn Drawn(
+pub(in crate::screens) fn Drawn(
     /// Which one.
     drawing: &'static Drawing,
     /// The part that is being asked about.
     chosen: RwSignal<Option<Component>>,
     /// The parts about which something is written down.
     noted: Signal<Vec<Component>>,
+    /// What that is, as it is said after the part.
+    mark: &'static str,
 ) -> impl IntoView {
     let parts = drawing
         .shapes
         .iter()
-        .map(|shape| view! { <Part shape chosen noted/> });
+        .map(|shape| view! { <Part shape chosen noted mark/> });
     view! {
         <svg class="drawing" viewBox=drawing.view_box role="group" aria-label=drawing.name>
             <path class="ground" d=drawing.ground></path>
@@ -171,6 +173,7 @@ fn Part(
     shape: &'static Shape,
     chosen: RwSignal<Option<Component>>,
     noted: Signal<Vec<Component>>,
+    mark: &'static str,
 ) -> impl IntoView {
     let part = &shape.part;
     let pressed = move || {
@@ -182,7 +185,7 @@ fn Part(
     };
     let known = move || noted.with(|noted| noted.contains(part));
     let label = move || {
-        let mark = if known() { ", something is noted" } else { "" };
+        let mark = if known() { mark } else { "" };
         [part.words(), mark].concat()
     };
     let choose = move || chosen.set(Some(part.clone()));

@@ -11,9 +11,12 @@ use shared::trade::component::Component;
 use super::job::{JobLife, pair_head, use_job};
 use crate::parts::UndoLast;
 
-use drawing::{BELOW, Drawn, SIDE};
+pub(super) use drawing::{BELOW, Drawn, SIDE};
 use finding::{Finding, Tapped};
 use noted::{BuiltLike, noted};
+
+/// What a marked part is called.
+const NOTED: &str = ", something is noted";
 
 /// The drawing of a shoe, and what is written down about this one.
 #[component]
@@ -41,10 +44,10 @@ fn opened(life: JobLife, tapped: Tapped) -> impl IntoView {
         {pair_head("Opening up", &life)}
         <p>"Tap the part."</p>
         <div class="drawings">
-            <Drawn drawing=&SIDE chosen=tapped.part noted=marked/>
-            <Drawn drawing=&BELOW chosen=tapped.part noted=marked/>
+            <Drawn drawing=&SIDE chosen=tapped.part noted=marked mark=NOTED/>
+            <Drawn drawing=&BELOW chosen=tapped.part noted=marked mark=NOTED/>
         </div>
-        <OtherParts tapped/>
+        <PartNames chosen=tapped.part names=Component::KNOWN/>
         <UndoLast on=Some(job)/>
         {noted(job, &state)}
         <BuiltLike job state/>
@@ -59,11 +62,16 @@ fn opened(life: JobLife, tapped: Tapped) -> impl IntoView {
 
 /// Every part by name, for what is not on the drawings and for those who would rather read.
 #[component]
-fn OtherParts(tapped: Tapped) -> impl IntoView {
+pub(super) fn PartNames(
+    /// The part that was tapped.
+    chosen: RwSignal<Option<Component>>,
+    /// Which parts there are.
+    names: &'static [Component],
+) -> impl IntoView {
     let open = RwSignal::new(false);
     let names = move || {
-        let chips = Component::KNOWN.iter().map(|part| {
-            view! { <button class="chip" on:click=move |_| tapped.part.set(Some(part.clone()))>{part.words()}</button> }
+        let chips = names.iter().map(|part| {
+            view! { <button class="chip" on:click=move |_| chosen.set(Some(part.clone()))>{part.words()}</button> }
         });
         open.get()
             .then(|| view! { <div class="chips">{chips.collect_view()}</div> })

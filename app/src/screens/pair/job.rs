@@ -1,18 +1,18 @@
 //! One stay of the pair in the shop, everything about it.
 
 use leptos::prelude::*;
-use shared::log::body::{Photo, Shows, field};
+use shared::log::body::{Photo, field};
 use shared::log::fold::{Item, JobLine, Life, State, bench};
 use shared::log::{MadeAt, PersonId, SubjectId};
 use shared::trade::component::Component;
 use shared::trade::construction::Construction;
-use shared::trade::operations;
 
 use super::super::collect::paid_words;
 use super::super::job::makes_good;
 use super::super::reckon::measured;
 use super::lines::{self, Said};
 use crate::card::in_words;
+use crate::life::caption;
 use crate::parts::{Photograph, VoiceNote, on_day};
 use crate::shop::Shop;
 
@@ -164,15 +164,8 @@ fn notes(on: SubjectId, job: &State) -> impl IntoView + use<> {
 }
 
 fn photograph(job: SubjectId, item: &Item<Photo>) -> impl IntoView + use<> {
-    let caption = match (&item.body.shows, item.body.operation.as_deref()) {
-        (Shows::DropOff, _) => "As brought",
-        (Shows::Finished, _) => "Finished",
-        (Shows::Damage, _) => "Damage",
-        (Shows::Swatch, _) => "Swatch",
-        (_, Some(code)) => operations::name(code),
-        _ => "Photograph",
-    };
-    view! { <Photograph photo=item.body.clone() job caption=caption.to_owned()/> }
+    let caption = caption(&item.body).to_owned();
+    view! { <Photograph photo=item.body.clone() job caption/> }
 }
 
 fn newer(job: &State) -> impl IntoView + use<> {

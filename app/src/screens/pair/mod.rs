@@ -1,10 +1,13 @@
 //! Pair: its life, newest first.
 
+mod fitted;
 mod forecast;
 mod head;
 mod job;
 pub(super) mod lines;
+mod ours;
 mod same;
+mod wore;
 
 use leptos::prelude::*;
 use shared::log::fold::{Life, Summary};
@@ -12,30 +15,38 @@ use shared::price::facts::PairFacts;
 
 use super::job::use_subject;
 use crate::acts::records::customers;
+use crate::life::{parts, series, shots};
 use crate::shop::{Shop, use_shop};
-use crate::workshop::use_stored;
+use crate::workshop::{Stored, use_stored};
+
+pub(super) use fitted::the_day;
 
 /// Everything about one pair.
 #[component]
 pub fn Pair() -> impl IntoView {
     let shop = use_shop();
+    let life = use_life();
+    move || {
+        life.get().map(|life| match life {
+            Some(life) => whole(&life, shop).into_any(),
+            None => view! { <h1>"Pair"</h1> <p>"There is no such pair on this device."</p> }.into_any(),
+        })
+    }
+}
+
+/// The life of the pair in the address, followed as it changes. `Some(None)`: there is no such pair here.
+pub(super) fn use_life() -> Stored<Option<Life>> {
     let id = use_subject("id");
-    let life = use_stored(move |phone| {
+    use_stored(move |phone| {
         let id = id.get();
         async move {
-            match id {
-                Some(id) => phone.life(id).await.map(Some),
-                None => Ok(None),
-            }
+            let life = match id {
+                Some(id) => Some(phone.life(id).await?),
+                None => None,
+            };
+            Ok(life.filter(|life| !life.jobs.is_empty()))
         }
-    });
-    move || {
-        life.get()
-            .map(|life| match life.filter(|life| !life.jobs.is_empty()) {
-                Some(life) => whole(&life, shop).into_any(),
-                None => view! { <h1>"Pair"</h1> <p>"There is no such pair on this device."</p> }.into_any(),
-            })
-    }
+    })
 }
 
 fn whole(life: &Life, shop: Shop) -> impl IntoView + use<> {
@@ -44,10 +55,19 @@ fn whole(life: &Life, shop: Shop) -> impl IntoView + use<> {
         .jobs
         .iter()
         .filter_map(|line| Some(job::one(line, life.jobs.get(&line.id)?, life, shop)));
+    let put_on = parts(life);
+    let compare = (shots(life).len() > 1).then(|| {
+        let compare = format!("/pair/{}/compare", life.id);
+        view! { <p><a class="button bench quiet" href=compare>"Compare two photographs"</a></p> }
+    });
     view! {
         <head::Head life=life.clone() summary=summary.clone()/>
         <same::Same life=life.clone() summary=summary.clone()/>
         {(!summary.open()).then(|| view! { <forecast::Forecast facts=PairFacts::of(life)/> })}
+        {compare}
+        {fitted::fitted(&put_on, shop)}
+        <ours::Ours life=life.clone() fitted=put_on/>
+        {wore::wore(series(life), shop.lengths())}
         {jobs.collect_view()}
         <head::Forget subjects=customers(life)/>
     }

@@ -1,0 +1,152 @@
+//! What was measured on a pair again and again, and how it is drawn.
+
+use serde_json::{Map, Value};
+use shared::log::MadeAt;
+use shared::log::body::{Measured, Side};
+use shared::log::fold::Life;
+use shared::trade::Component;
+
+/// What [`Measured::what`] says for how thick a part is now.
+const WEAR: &str = "wear";
+/// No part of a shoe is longer, mm.
+const LONGEST_MM: f64 = 1_000.0;
+
+/// What the helpers of the bench measure on the pair itself, beside what is chosen or reckoned there: who asks, the field,
+/// and what is measured.
+const ON_THE_PAIR: &[(&str, &str, &str)] = &[
+    ("level", "left_back_mm", "Heel height, left, at the back"),
+    ("level", "left_breast_mm", "Heel height, left, at the breast"),
+    ("level", "right_back_mm", "Heel height, right, at the back"),
+    ("level", "right_breast_mm", "Heel height, right, at the breast"),
+    ("heel", "now_mm", "Heel height, at the worn back"),
+    ("corner", "outer_back_mm", "Wear at the outer back corner"),
+    ("corner", "inner_back_mm", "Wear at the inner back corner"),
+];
+
+/// A measurement.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reading {
+    /// When.
+    pub at: MadeAt,
+    /// What, mm.
+    pub mm: f64,
+}
+
+/// The measurements of one thing, the oldest first.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Series {
+    /// What was measured.
+    pub called: String,
+    /// Never empty.
+    pub readings: Vec<Reading>,
+}
+
+/// What was measured on the pair across its jobs, thing by thing, in the order in which each was first measured. What
+/// could not be a length is passed over.
+pub fn series(life: &Life) -> Vec<Series> {
+    let items = life.jobs.values().flat_map(|job| &job.measured);
+    let mut all: Vec<Series> = Vec::new();
+    for item in items {
+        for (called, mm) in of_pair(&item.body) {
+            let reading = Reading { at: item.at, mm };
+            match all.iter_mut().find(|known| known.called == called) {
+                Some(known) => known.readings.push(reading),
+                None => all.push(Series {
+                    called,
+                    readings: vec![reading],
+                }),
+            }
+        }
+    }
+    for one in &mut all {
+        one.readings.sort_by_key(|reading| reading.at.utc);
+    }
+    all
+}
+
+/// What a measurement says of the pair itself.
+fn of_pair(measured: &Measured) -> Vec<(String, f64)> {
+    let given = &measured.given;
+    if measured.what == WEAR {
+        return thickness(given).into_iter().collect();
+    }
+    let asked = ON_THE_PAIR.iter().filter(|(what, _, _)| *what == measured.what);
+    asked
+        .filter_map(|(_, field, called)| Some(((*called).to_owned(), length(given, field)?)))
+        .collect()
+}
+
+fn thickness(given: &Map<String, Value>) -> Option<(String, f64)> {
+    let part = given.get("part").and_then(Value::as_str)?;
+    let side = given
+        .get("side")
+        .and_then(Value::as_str)
+        .map_or(Side::Both, Side::from);
+    let called = [Component::from(part).words(), side.after(), ", thickness"].concat();
+    Some((called, length(given, "thickness_mm")?))
+}
+
+fn length(given: &Map<String, Value>, field: &str) -> Option<f64> {
+    let mm = given.get(field).and_then(Value::as_f64)?;
+    (0.0..=LONGEST_MM).contains(&mm).then_some(mm)
+}
+
+/// Where the points of a series stand on a drawing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plot {
+    /// From the left and from the top, in the drawing's units.
+    pub points: Vec<[f64; 2]>,
+}
+
+impl Plot {
+    /// As wide and as high as it is drawn; the points stay this far from its edges.
+    pub const WIDTH: f64 = 320.0;
+    /// See [`Plot::WIDTH`].
+    pub const HEIGHT: f64 = 120.0;
+    const ROOM: [f64; 2] = [28.0, 30.0];
+
+    /// Places the readings: across by when, the greatest at the top. `None` for a single one, of which there is nothing
+    /// to be seen.
+    pub fn of(readings: &[Reading]) -> Option<Self> {
+        if readings.len() < 2 {
+            return None;
+        }
+        let times: Vec<f64> = readings.iter().map(|reading| reading.at.utc.0 as f64).collect();
+        let values: Vec<f64> = readings.iter().map(|reading| reading.mm).collect();
+        let across = placed(&times, Self::ROOM[0], Self::WIDTH - Self::ROOM[0]);
+        let down = placed(&values, Self::HEIGHT - Self::ROOM[1], Self::ROOM[1]);
+        let points = across.into_iter().zip(down).map(|(x, y)| [x, y]);
+        Some(Self {
+            points: points.collect(),
+        })
+    }
+
+    /// The points as a line of SVG's path.
+    pub fn path(&self) -> String {
+        let point = |(n, [x, y]): (usize, &[f64; 2])| {
+            let begins = if n == 0 { "M" } else { "L" };
+            format!("{begins}{x:.1} {y:.1}")
+        };
+        self.points.iter().enumerate().map(point).collect()
+    }
+}
+
+/// Numbers between two ends, the least at `from`; all in the middle where all are alike.
+fn placed(all: &[f64], from: f64, to: f64) -> Vec<f64> {
+    let (low, high) = all
+        .iter()
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), one| {
+            (low.min(*one), high.max(*one))
+        });
+    let share = |one: &f64| {
+        if high > low {
+            (one - low) / (high - low)
+        } else {
+            0.5
+        }
+    };
+    all.iter().map(|one| from + share(one) * (to - from)).collect()
+}
+
+#[cfg(test)]
+mod tests;

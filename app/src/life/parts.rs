@@ -1,0 +1,129 @@
+//! The parts a pair has been given: what, when, by whom, with what, under which terms, and how long each was on.
+
+use shared::log::body::{Side, Step};
+use shared::log::fold::{Item, Life, State, bench};
+use shared::log::{EntryId, MadeAt, PersonId, SubjectId};
+use shared::trade::Component;
+use shared::trade::touches;
+use shared::wear::put_on::{Done, put_on};
+
+/// A part that the shop has put on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// The part.
+    pub part: Component,
+    /// On which shoe; both, where both got it at once and lost it at once.
+    pub side: Side,
+    /// The operation that put it on.
+    pub operation: String,
+    /// The job it was put on in.
+    pub job: SubjectId,
+    /// The step that says so.
+    pub step: EntryId,
+    /// When.
+    pub at: MadeAt,
+    /// Who put it on.
+    pub person: Option<PersonId>,
+    /// The materials that were noted.
+    pub with: Vec<String>,
+    /// What was written with it.
+    pub note: String,
+    /// The guarantee terms that the customer was given with the job; empty for none.
+    pub terms: String,
+    /// When it came off; `None` while it is on.
+    pub until: Option<MadeAt>,
+}
+
+/// Work on a part that put nothing new on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mended {
+    /// The operation.
+    pub operation: String,
+    /// On which shoe.
+    pub side: Side,
+    /// When.
+    pub at: MadeAt,
+    /// Who did it.
+    pub person: Option<PersonId>,
+}
+
+/// A step that stands, and the job it is of.
+type OfJob<'a> = (SubjectId, &'a State, &'a Item<Step>);
+
+/// Every step that stands, on every job.
+fn steps(life: &Life) -> Vec<OfJob<'_>> {
+    let of_job = |(id, job)| bench::done(job).map(move |step| (id, job, step));
+    let jobs = life.jobs.iter().map(|(id, job)| (*id, job));
+    jobs.flat_map(of_job).collect()
+}
+
+/// Every part that the shop has put on the pair, the newest first. A step that had to be made again has fitted nothing.
+pub fn parts(life: &Life) -> Vec<Part> {
+    let steps = steps(life);
+    let done: Vec<_> = steps
+        .iter()
+        .map(|(_, _, step)| Done {
+            operation: &step.body.operation,
+            side: &step.body.side,
+            at_ms: step.at.utc.0,
+        })
+        .collect();
+    let mut all: Vec<Part> = Vec::new();
+    for one in put_on(&done) {
+        let Some((job, state, step)) = steps.get(one.by) else {
+            continue;
+        };
+        let until = one.until.and_then(|at| steps.get(at)).map(|(_, _, step)| step.at);
+        let twin = all.iter_mut().find(|known| {
+            known.step == step.entry
+                && known.part == one.part
+                && known.until == until
+                && known.side == Side::Left
+        });
+        match twin {
+            Some(twin) if one.shoe == Side::Right => twin.side = Side::Both,
+            _ => all.push(Part {
+                part: one.part,
+                side: one.shoe,
+                operation: step.body.operation.clone(),
+                job: *job,
+                step: step.entry,
+                at: step.at,
+                person: step.person,
+                with: step.body.used.iter().map(|used| used.material.clone()).collect(),
+                note: step.body.note.clone(),
+                terms: terms(state),
+                until,
+            }),
+        }
+    }
+    all.reverse();
+    all
+}
+
+/// The terms that the customer was given with the work.
+fn terms(job: &State) -> String {
+    let published = job.published.last();
+    published.map_or_else(String::new, |item| item.body.section.terms.clone())
+}
+
+/// The work on a part that put nothing new on it, the newest first.
+pub fn mended(life: &Life, part: &Component) -> Vec<Mended> {
+    let steps = steps(life);
+    let of_it = steps
+        .iter()
+        .filter(|(_, _, step)| touches(&step.body.operation).mends.contains(part));
+    let mut all: Vec<_> = of_it
+        .map(|(_, _, step)| Mended {
+            operation: step.body.operation.clone(),
+            side: step.body.side.clone(),
+            at: step.at,
+            person: step.person,
+        })
+        .collect();
+    all.sort_by_key(|one| std::cmp::Reverse(one.at.utc));
+    all
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,100 @@
+//! Two photographs laid side by side, or the second over the first with a divider between them.
+
+use leptos::prelude::*;
+
+use crate::device::picture::use_object_url;
+use crate::device::pictures::fetched;
+use crate::device::store::Size;
+use crate::life::{Shot, caption};
+use crate::screens::pair::the_day;
+use crate::workshop::use_stored;
+
+/// Where the divider stands at first, in per cent from the left.
+const MIDDLE: u8 = 50;
+
+/// Both photographs; over one another, what is left of the divider is the first.
+#[component]
+pub(super) fn Laid(
+    first: Signal<Option<Shot>>,
+    second: Signal<Option<Shot>>,
+    /// Whether the second lies over the first.
+    over: RwSignal<bool>,
+) -> impl IntoView {
+    let at = RwSignal::new(MIDDLE);
+    let slide = move |event| {
+        if let Ok(to) = event_target_value(&event).parse::<u8>() {
+            at.set(to.min(100));
+        }
+    };
+    // The frame has the shape of the first; the second is shown whole in it.
+    let ratio = move || {
+        let size = first.with(|shot| {
+            shot.as_ref()
+                .map(|shot| (shot.photo.full.width, shot.photo.full.height))
+        });
+        let (width, height) = size
+            .filter(|(width, height)| *width > 0 && *height > 0)
+            .unwrap_or((4, 3));
+        format!("{width} / {height}")
+    };
+    let said = move || format!("{} of 100 from the left", at.get());
+    view! {
+        <div class="laid" class:over=move || over.get() style=("--at", move || format!("{}%", at.get()))
+            style=("--ratio", ratio)>
+            <Full shot=first/>
+            <Full shot=second/>
+            <Show when=move || over.get()>
+                <span class="divider" aria-hidden="true"></span>
+                <input type="range" min="0" max="100" aria-label="Divider" aria-valuetext=said
+                    prop:value=move || at.get().to_string() on:input=slide/>
+            </Show>
+        </div>
+    }
+}
+
+/// A photograph as large as it is to be had.
+#[component]
+fn Full(shot: Signal<Option<Shot>>) -> impl IntoView {
+    let read = use_stored(move |phone| {
+        let shot = shot.get();
+        async move {
+            let Some(Shot { photo, job, .. }) = shot else {
+                return Ok(None);
+            };
+            let hash = photo.full.sha256;
+            let full = fetched(&phone, &hash, job, Size::Full).await?;
+            let whole = full.is_some();
+            let bytes = match full {
+                Some(bytes) => Some(bytes),
+                None => fetched(&phone, &photo.thumb.sha256, job, Size::Thumb).await?,
+            };
+            Ok(Some((hash, bytes, whole)))
+        }
+    });
+    // The former answer stays while the next is being read: it must not stand under the words of the next.
+    let read = move || {
+        let (hash, bytes, whole) = read.get().flatten()?;
+        let wanted = shot.with(|shot| shot.as_ref().is_some_and(|shot| shot.photo.full.sha256 == hash));
+        wanted.then_some((bytes, whole))
+    };
+    let address = use_object_url(move || Some((read()?.0?, "image/jpeg".to_owned())));
+    let words = move || {
+        shot.with(|shot| {
+            shot.as_ref()
+                .map(|shot| [caption(&shot.photo), ", ", &the_day(shot.at)].concat())
+        })
+    };
+    let trouble = move || match read()? {
+        (Some(_), true) => None,
+        (Some(_), false) => Some("Only the small copy is here."),
+        (None, _) => Some("This photograph is on the server or on another device; it cannot be had now."),
+    };
+    view! {
+        <figure>
+            <div class="frame">
+                {move || address.get().map(|address| view! { <img src=address alt=words/> })}
+            </div>
+            <figcaption>{words}<Show when=move || trouble().is_some()>". "{trouble}</Show></figcaption>
+        </figure>
+    }
+}

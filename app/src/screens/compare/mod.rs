@@ -1,0 +1,85 @@
+//! Any two photographs of a pair, side by side or one over the other, across years.
+
+mod laid;
+mod pick;
+
+use leptos::prelude::*;
+use shared::log::EntryId;
+use shared::log::fold::{Life, Summary};
+
+use super::pair::use_life;
+use crate::life::{Shot, compared, like, shots};
+
+use laid::Laid;
+use pick::Strip;
+
+/// From this width on there is room for two photographs beside one another, CSS pixels.
+const DESK: f64 = 800.0;
+
+/// Two photographs, and the strips they are picked from.
+#[component]
+pub fn Compare() -> impl IntoView {
+    let life = use_life();
+    // Kept while the life is read anew.
+    let picked = RwSignal::new((None, None));
+    move || {
+        life.get().map(|life| match life {
+            Some(life) => two(&life, picked).into_any(),
+            None => view! { <h1>"Compare"</h1> <p>"There is no such pair on this device."</p> }.into_any(),
+        })
+    }
+}
+
+/// Which are picked, by their entries; `None` until somebody picks.
+type Picked = RwSignal<(Option<EntryId>, Option<EntryId>)>;
+
+fn two(life: &Life, picked: Picked) -> impl IntoView + use<> {
+    let title = Summary::of(life).name().to_owned();
+    let back = format!("/pair/{}", life.id);
+    let all = shots(life);
+    let body = match compared(&all) {
+        None => view! { <p>"There are not yet two photographs of this pair."</p> }.into_any(),
+        Some(usual) => view! { <Both all usual picked/> }.into_any(),
+    };
+    view! {
+        <h1>"Compare"</h1>
+        <p><a class="back" href=back>{title}</a></p>
+        {body}
+    }
+}
+
+#[component]
+fn Both(all: Vec<Shot>, usual: (usize, usize), picked: Picked) -> impl IntoView {
+    let wide = window().inner_width().ok().and_then(|width| width.as_f64());
+    let over = RwSignal::new(wide.is_none_or(|width| width < DESK));
+    let all = StoredValue::new(all);
+    let place = move |entry: Option<EntryId>, usual: usize| {
+        let at = all.with_value(|all| all.iter().position(|shot| Some(shot.entry) == entry));
+        at.unwrap_or(usual)
+    };
+    let first = Memo::new(move |_| place(picked.get().0, usual.0));
+    let second = Memo::new(move |_| place(picked.get().1, usual.1));
+    let entry = move |at: usize| all.with_value(|all| all.get(at).map(|shot| shot.entry));
+    let pick_first = Callback::new(move |at: usize| {
+        // The same view of another year is laid beside it, where there is one; any other can be picked then.
+        let beside = all
+            .with_value(|all| like(all, at))
+            .unwrap_or_else(|| second.get_untracked());
+        picked.set((entry(at), entry(beside)));
+    });
+    let pick_second = Callback::new(move |at: usize| {
+        picked.set((entry(first.get_untracked()), entry(at)));
+    });
+    let shot =
+        move |at: Memo<usize>| Signal::derive(move || all.with_value(|all| all.get(at.get()).cloned()));
+    let ways = [("Divider", true), ("Side by side", false)].map(|(words, way)| {
+        let pressed = move || if over.get() == way { "true" } else { "false" };
+        view! { <button class="chip bench" aria-pressed=pressed on:click=move |_| over.set(way)>{words}</button> }
+    });
+    view! {
+        <Laid first=shot(first) second=shot(second) over/>
+        <div class="chips" role="group" aria-label="How they are laid">{ways.into_iter().collect_view()}</div>
+        <Strip label="First" all at=first pick=pick_first beside=None/>
+        <Strip label="Second" all at=second pick=pick_second beside=Some(first)/>
+    }
+}

@@ -1,0 +1,104 @@
+//! The parts the shop has put on the pair: what is on, and what came off and how long it lasted.
+
+use leptos::prelude::*;
+use shared::log::{MadeAt, PersonId};
+use shared::trade::operations;
+use shared::trade::reckon::day::Day;
+
+use crate::card::in_words;
+use crate::life::{Part, day_of, span};
+use crate::parts::{on_day, today};
+use crate::shop::Shop;
+
+/// The section; nothing where the shop has put nothing on.
+pub(super) fn fitted(all: &[Part], shop: Shop) -> AnyView {
+    if all.is_empty() {
+        return ().into_any();
+    }
+    let (on, off): (Vec<_>, Vec<_>) = all.iter().partition(|part| part.until.is_none());
+    let came_off = (!off.is_empty()).then(|| {
+        let count = off.len();
+        view! { <details><summary>"No longer on: "{count}</summary>{list(&off, shop)}</details> }
+    });
+    view! {
+        <section class="card" aria-label="Parts fitted">
+            <h2>"Parts fitted"</h2>
+            {list(&on, shop)}
+            {came_off}
+        </section>
+    }
+    .into_any()
+}
+
+/// Parts one below the other, the terms said once where all have the same; nothing for none.
+pub(super) fn list(parts: &[&Part], shop: Shop) -> AnyView {
+    let Some((first, others)) = parts.split_first() else {
+        return ().into_any();
+    };
+    let alike = !others.is_empty() && others.iter().all(|part| part.terms == first.terms);
+    let lines = parts.iter().map(|part| one(part, !alike, shop));
+    let terms = alike.then(|| terms("Terms, of each: ", first));
+    view! { <ul class="plain fitted">{lines.collect_view()}</ul> {terms} }.into_any()
+}
+
+/// A part: how long it has been on or was, who put it on with what, and under which terms.
+fn one(part: &Part, with_terms: bool, shop: Shop) -> AnyView {
+    let title = [part.part.words(), part.side.after()].concat();
+    let terms = with_terms.then(|| terms("Terms: ", part));
+    view! {
+        <li>
+            <p><strong>{title}</strong>" "{lasted(part)}</p>
+            <p class="quiet">{how(part, shop)}</p>
+            {terms}
+        </li>
+    }
+    .into_any()
+}
+
+/// The terms that the customer was given; nothing where there were none.
+fn terms(label: &'static str, part: &Part) -> AnyView {
+    let terms = part.terms.clone();
+    (!terms.is_empty())
+        .then(|| view! { <p class="quiet">{label}{terms}</p> })
+        .into_any()
+}
+
+/// Since when it is on, or how long it was.
+fn lasted(part: &Part) -> String {
+    let began = day_of(part.at);
+    let between = |end: Option<Day>| began.zip(end).map(|(from, to)| span(from, to));
+    match part.until {
+        None => {
+            let so_far = between(Day::parse(&today()));
+            let so_far = so_far.map_or_else(String::new, |span| [", ", &span].concat());
+            ["on since ", &the_day(part.at), &so_far].concat()
+        }
+        Some(until) => {
+            let lasted = between(day_of(until)).unwrap_or_default();
+            ["lasted ", &lasted, ", until ", &the_day(until)].concat()
+        }
+    }
+}
+
+/// By which work, by whom, with what.
+fn how(part: &Part, shop: Shop) -> String {
+    let with = if part.with.is_empty() {
+        String::new()
+    } else {
+        [", with ", &part.with.join(", ")].concat()
+    };
+    let note = if part.note.is_empty() { "" } else { ". " };
+    let work = operations::name(&part.operation);
+    [work, &by(part.person, shop), &with, note, &part.note].concat()
+}
+
+/// Who did it, as it is said after something; nothing where nobody said who was working.
+pub(super) fn by(person: Option<PersonId>, shop: Shop) -> String {
+    let name = person.and_then(|person| shop.name_of(person));
+    name.map_or_else(String::new, |name| [", by ", &name].concat())
+}
+
+/// The day of something, in words.
+pub(in crate::screens) fn the_day(at: MadeAt) -> String {
+    day_of(at).map_or_else(|| on_day(at.utc), |day| in_words(&day.to_string()))
+}

@@ -1,0 +1,101 @@
+//! Was this ours? A part is tapped, and the pair's life answers.
+
+use leptos::prelude::*;
+use shared::log::body::field;
+use shared::log::fold::Life;
+use shared::trade::{Class, Component, Goods, operations};
+
+use super::super::open_up::{BELOW, Drawn, PartNames, SIDE};
+use super::fitted::{by, list, the_day};
+use crate::life::{Part, mended};
+use crate::shop::{Shop, use_shop};
+
+/// The drawing of a shoe and every part by name; a tap says who fitted it, when, with what, under which terms.
+#[component]
+pub fn Ours(life: Life, fitted: Vec<Part>) -> impl IntoView {
+    let shop = use_shop();
+    let open = RwSignal::new(false);
+    let chosen = RwSignal::new(None);
+    let goods = Goods::from(life.pair.text(field::GOODS));
+    // What nobody named is a shoe.
+    let plain = goods
+        .class()
+        .is_some_and(|class| Class::PLAIN_ITEMS.contains(&class));
+    let ours: Vec<Component> = fitted.iter().map(|part| part.part.clone()).collect();
+    let noted = Signal::derive(move || ours.clone());
+    let known = StoredValue::new((life, fitted));
+    let drawn = move || {
+        (!plain).then(|| {
+            view! {
+                <div class="drawings">
+                    <Drawn drawing=&SIDE chosen noted mark=", fitted by us"/>
+                    <Drawn drawing=&BELOW chosen noted mark=", fitted by us"/>
+                </div>
+            }
+        })
+    };
+    let names = if plain {
+        Component::OF_PLAIN_ITEMS
+    } else {
+        Component::KNOWN
+    };
+    let answer = move || {
+        let part = chosen.get()?;
+        Some(known.with_value(|(life, fitted)| {
+            let answer = answered(life, fitted, &part, shop);
+            view! {
+                <div class="row between">
+                    <h2>{part.words().to_owned()}</h2>
+                    <button class="bench quiet" on:click=move |_| chosen.set(None)>"Another part"</button>
+                </div>
+                {answer}
+            }
+        }))
+    };
+    let asked = move || {
+        open.get().then(|| {
+            view! {
+                <p>"Tap the part. A mark: something of it is ours."</p>
+                {drawn}
+                <PartNames chosen names/>
+            }
+        })
+    };
+    view! {
+        <section class="card ours" aria-label="Was this ours?">
+            <button class="bench" aria-expanded=move || if open.get() { "true" } else { "false" }
+                on:click=move |_| { open.update(|open| *open = !*open); chosen.set(None); }>"Was this ours?"</button>
+            {asked}
+        </section>
+        <section class="asked" aria-live="polite" class:open=move || chosen.get().is_some()>
+            {answer}
+        </section>
+    }
+}
+
+fn answered(life: &Life, fitted: &[Part], part: &Component, shop: Shop) -> AnyView {
+    let of_it: Vec<_> = fitted.iter().filter(|one| one.part == *part).collect();
+    let work = mended(life, part).into_iter().map(|done| {
+        let what = [operations::name(&done.operation), done.side.after()].concat();
+        let when = [the_day(done.at), by(done.person, shop)].concat();
+        view! { <li>{what}" "<span class="quiet">{when}</span></li> }
+    });
+    let work: Vec<_> = work.collect();
+    let verdict = match (
+        of_it.iter().any(|one| one.until.is_none()),
+        of_it.is_empty(),
+        work.is_empty(),
+    ) {
+        (true, ..) => "Ours.",
+        (false, false, _) => "It was ours, and has come off since.",
+        (false, true, false) => "Not fitted by us; we have worked on it.",
+        (false, true, true) => "Not ours: nothing is written down that we did to it.",
+    };
+    let worked = (!work.is_empty()).then(|| view! { <ul class="plain fitted">{work}</ul> });
+    view! {
+        <p><strong>{verdict}</strong></p>
+        {list(&of_it, shop)}
+        {worked}
+    }
+    .into_any()
+}

@@ -1,0 +1,77 @@
+//! How it wore: what was measured more than once as a line over the years, what was measured once in a sentence.
+
+use leptos::prelude::*;
+
+use super::fitted::the_day;
+use crate::life::{Plot, Reading, Series, day_of, span};
+use crate::reckoning::Lengths;
+
+/// The section; nothing where nothing of the pair was measured.
+pub(super) fn wore(all: Vec<Series>, lengths: Lengths) -> AnyView {
+    if all.is_empty() {
+        return ().into_any();
+    }
+    let each = all.into_iter().map(|one| match Plot::of(&one.readings) {
+        Some(plot) => drawn(&one, &plot, lengths),
+        None => view! { <p>{said(&one, lengths)}</p> }.into_any(),
+    });
+    view! {
+        <section class="card wore" aria-label="How it wore">
+            <h2>"How it wore"</h2>
+            {each.collect_view()}
+        </section>
+    }
+    .into_any()
+}
+
+/// The readings one after the other, in words.
+fn said(series: &Series, lengths: Lengths) -> String {
+    let one = |reading: &Reading| [lengths.say(reading.mm), " on ".to_owned(), the_day(reading.at)].concat();
+    let all: Vec<_> = series.readings.iter().map(one).collect();
+    [&series.called, ": ", &all.join(", "), "."].concat()
+}
+
+fn drawn(series: &Series, plot: &Plot, lengths: Lengths) -> AnyView {
+    let last = plot.points.len().saturating_sub(1);
+    let marks = plot.points.iter().zip(&series.readings).enumerate();
+    let marks = marks.map(|(n, ([x, y], reading))| {
+        // Values are written where they do not run into one another: at both ends.
+        let anchor = if n == 0 { "start" } else { "end" };
+        let value = (n == 0 || n == last).then(|| {
+            let (at, value) = (if n == 0 { x - 8.0 } else { x + 8.0 }, lengths.say(reading.mm));
+            view! { <text x=at.to_string() y=(y - 10.0).to_string() text-anchor=anchor>{value}</text> }
+        });
+        view! { <circle cx=x.to_string() cy=y.to_string() r="4"></circle> {value} }
+    });
+    let ends = series.readings.first().zip(series.readings.last());
+    let change = ends.map(|(first, last)| changed(first, last, lengths));
+    let view_box = format!("0 0 {} {}", Plot::WIDTH, Plot::HEIGHT);
+    view! {
+        <figure>
+            <figcaption><strong>{series.called.clone()}</strong>" "{change}</figcaption>
+            <svg class="plot" role="img" aria-label=said(series, lengths) viewBox=view_box>
+                <path d=plot.path()></path>
+                {marks.collect_view()}
+            </svg>
+            {ends.map(|(first, last)| view! {
+                <p class="row between quiet"><span>{the_day(first.at)}</span><span>{the_day(last.at)}</span></p>
+            })}
+        </figure>
+    }
+    .into_any()
+}
+
+/// What has become of it between two readings.
+fn changed(first: &Reading, last: &Reading, lengths: Lengths) -> String {
+    let time = day_of(first.at)
+        .zip(day_of(last.at))
+        .map(|(from, to)| span(from, to));
+    let time = time.map_or_else(String::new, |time| [" in ", &time].concat());
+    let by = last.mm - first.mm;
+    match lengths.say(by.abs()) {
+        // To the last digit that is said.
+        none if none == lengths.say(0.0) => ["no change", &time].concat(),
+        much if by < 0.0 => [&much, " less", &time].concat(),
+        much => [&much, " more", &time].concat(),
+    }
+}
