@@ -8,7 +8,7 @@ use shared::log::fold::{Item, State, bench};
 use shared::log::{EntryId, SubjectId};
 use shared::trade::component::Component;
 use shared::trade::condition::{Condition, remedies};
-use shared::trade::operations;
+use shared::trade::{operations, usual_life};
 
 use super::work::{agree, on_job};
 use crate::device::store::Draft;
@@ -184,6 +184,7 @@ pub fn ways(damage: &Damage, price: impl Fn(&str) -> i64) -> Vec<shared::log::bo
             say: operations::name(code).to_owned(),
             operation: (*code).to_owned(),
             price_minor: price(code),
+            life_months: usual_life(code),
         })
         .collect()
 }

@@ -12,6 +12,7 @@ pub mod records;
 #[cfg(test)]
 pub(crate) mod scene;
 mod shop;
+pub mod ways;
 mod work;
 
 pub use card::{advised, compose, given, publish, sentence, withdraw};

@@ -2,44 +2,23 @@
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
+use shared::figures::hourly_target;
 use shared::log::body::{Choice, Question, field};
 use shared::log::fold::{Item, State, Summary};
 use shared::log::{EntryId, SubjectId};
-use shared::price::{format_minor, parse_minor};
 
+use super::way::{LEAVE, MOST, Way, fields};
 use crate::acts::inside::{ask, sentence, unasked, ways};
+use crate::acts::ways::{Hour, a_year, sentences};
 use crate::device::picture::letter;
 use crate::device::pictures::fetched;
 use crate::device::share::{NewFile, Passed, share_files};
 use crate::device::store::Size;
-use crate::parts::{Face, Field};
+
+use crate::parts::Face;
 use crate::screens::job::JobLife;
-use crate::shop::use_shop;
+use crate::shop::{Shop, use_shop};
 use crate::workshop::{Workshop, use_workshop};
-
-/// The most ways a customer is given to choose from.
-const MOST: usize = 3;
-
-/// A choice as it is written.
-#[derive(Clone)]
-struct Way {
-    say: RwSignal<String>,
-    price: RwSignal<String>,
-    operation: String,
-}
-
-impl Way {
-    fn of(choice: &Choice) -> Self {
-        Self {
-            say: RwSignal::new(choice.say.clone()),
-            price: RwSignal::new(match choice.price_minor {
-                0 => String::new(),
-                minor => format_minor(minor),
-            }),
-            operation: choice.operation.clone(),
-        }
-    }
-}
 
 /// What will be sent, as it stands now.
 #[derive(Clone)]
@@ -52,36 +31,40 @@ struct Letter {
 }
 
 impl Letter {
-    fn question(&self) -> Question {
-        let written = self
-            .ways
-            .iter()
-            .filter(|way| !way.say.get_untracked().trim().is_empty());
-        let choices = written.map(|way| Choice {
-            say: way.say.get_untracked().trim().to_owned(),
-            operation: way.operation.clone(),
-            price_minor: parse_minor(&way.price.get_untracked()).unwrap_or(0),
-        });
-        Question {
-            text: self.text.get_untracked().trim().to_owned(),
-            choices: choices.collect(),
+    /// The question as it would be asked now.
+    ///
+    /// # Errors
+    /// What cannot be so, in words.
+    fn question(&self) -> Result<Question, &'static str> {
+        let mut choices = Vec::new();
+        for way in &self.ways {
+            choices.extend(way.read()?);
+        }
+        Ok(Question {
+            text: self.text.get().trim().to_owned(),
+            choices,
             photo: self.photo.as_ref().map(|(full, _)| full.clone()),
             damage: self.damage,
-        }
+        })
     }
 }
 
 /// What the customer reads: the question, then the ways to choose from.
 fn lines(question: &Question, money: impl Fn(i64) -> String) -> Vec<String> {
-    let mut lines = vec![question.text.clone()];
-    for (n, choice) in (1..).zip(&question.choices) {
-        let price = match choice.price_minor {
-            0 => "no charge".to_owned(),
-            minor => money(minor),
-        };
-        lines.push([&n.to_string(), ". ", &choice.say, ": ", &price].concat());
-    }
-    lines
+    let ways = sentences(&question.choices, money);
+    let ways = (1..)
+        .zip(ways)
+        .map(|(n, say): (u32, String)| format!("{n}. {say}"));
+    std::iter::once(question.text.clone()).chain(ways).collect()
+}
+
+/// What an hour of the shop should earn; `None` until it says so.
+fn hour(shop: Shop) -> Option<Hour> {
+    let minor = hourly_target(&shop.state())?;
+    Some(Hour {
+        minor,
+        tax: shop.tax(),
+    })
 }
 
 /// The question about `about`, or about the first finding nobody has asked about.
@@ -91,48 +74,45 @@ pub(super) fn compose(life: &JobLife, summary: &Summary, about: Option<EntryId>)
     let job = life.job;
     let state = life.state().cloned().unwrap_or_default();
     let goods = life.life.pair.text(field::GOODS).to_owned();
-    let letter = prepare(&state, about, &summary.title, |code| {
-        shop.listed(code, &goods).unwrap_or(0)
-    });
+    let letter = prepare(&state, about, &summary.title, &goods, shop);
     let phone = summary.phone.clone();
     let face = letter.photo.as_ref().map(|(_, thumb)| thumb.clone());
-    let shown = letter.ways.clone().into_iter().enumerate().map(|(n, way)| {
-        let (choice, price) = LABELS[n.min(MOST - 1)];
-        view! {
-            <div class="row way">
-                <Field label=choice value=way.say/>
-                <Field label=price value=way.price inputmode="decimal"/>
-            </div>
-        }
-    });
+    let hour = hour(shop);
+    let shown = letter
+        .ways
+        .iter()
+        .enumerate()
+        .map(|(n, way)| fields(n, way, hour));
     let shown = shown.collect_view();
     let text = letter.text;
     let letter = StoredValue::new(letter);
     let written = move || {
-        let question = letter.with_value(Letter::question);
-        let text = lines(&question, |minor| shop.money(minor));
-        (question, text)
+        let question = untrack(|| letter.with_value(Letter::question));
+        // What cannot be read stands as it is, and nothing is sent.
+        question.map_err(|wrong| workshop.complain(wrong)).ok()
     };
+    let money = move |minor| shop.money(minor);
     let send = move |_| {
-        let (question, text) = written();
+        let Some(question) = written() else { return };
+        let text = lines(&question, money);
         spawn_local(async move { pass_on(workshop, job, question, text).await });
     };
-    let note = move |_| {
-        let (question, _) = written();
+    let note = move |question: Question| {
         workshop.save_and(vec![ask(job, question)], move |_| {
             workshop.tell("Asked. The pair is held until there is an answer.")
         });
     };
-    let message = move || {
-        [
-            "sms:",
-            &phone,
-            "?body=",
-            &String::from(js_sys::encode_uri_component(&written().1.join("\n"))),
-        ]
-        .concat()
+    let by_message = move |_| {
+        let Some(question) = written() else { return };
+        let body = String::from(js_sys::encode_uri_component(&lines(&question, money).join("\n")));
+        note(question);
+        // Nothing to do about a browser without messages: the question is noted all the same.
+        drop(
+            window()
+                .location()
+                .set_href(&["sms:", &phone, "?body=", &body].concat()),
+        );
     };
-    let message = StoredValue::new(message);
     view! {
         <section class="card" aria-label="The next question">
             <h2>"Ask"</h2>
@@ -144,43 +124,54 @@ pub(super) fn compose(life: &JobLife, summary: &Summary, about: Option<EntryId>)
                 <textarea rows="3" prop:value=move || text.get() on:input=move |event| text.set(event_target_value(&event))></textarea>
             </label>
             {shown}
+            <Read letter hour/>
             <div class="stack">
                 <button class="bench" on:click=send>"Send picture and text"</button>
-                <button class="bench quiet" on:click=move |ev| {
-                    note(ev);
-                    // Nothing to do about a browser without messages: the question is noted all the same.
-                    drop(window().location().set_href(&message.with_value(|make| make())));
-                }>"Write a message"</button>
-                <button class="bench quiet" on:click=note>"I have asked"</button>
+                <button class="bench quiet" on:click=by_message>"Write a message"</button>
+                <button class="bench quiet" on:click=move |_| { written().map(note); }>"I have asked"</button>
             </div>
         </section>
     }
 }
 
-/// The labels of the choices; no screen asks the same thing twice.
-const LABELS: [(&str, &str); MOST] = [
-    ("First choice", "Price of the first"),
-    ("Second choice", "Price of the second"),
-    ("Third choice", "Price of the third"),
-];
+/// What the customer will read, as it stands; and what only the repairer reads.
+#[component]
+fn Read(letter: StoredValue<Letter>, hour: Option<Hour>) -> impl IntoView {
+    let shop = use_shop();
+    let read = move || {
+        let Ok(Question { choices, .. }) = letter.with_value(Letter::question) else {
+            return ().into_any();
+        };
+        let cheapest = a_year(&choices).1.and_then(|at| choices.get(at));
+        let cheapest = cheapest
+            .map(|choice| view! { <p>"A year of wear costs least with: "{choice.say.clone()}"."</p> });
+        let ways = sentences(&choices, |minor| shop.money(minor)).into_iter();
+        view! {
+            <ol aria-label="What the customer reads">{ways.map(|say| view! { <li>{say}</li> }).collect_view()}</ol>
+            {cheapest}
+        }
+        .into_any()
+    };
+    let from = match hour {
+        Some(hour) => ["Prices are worked out at ", &shop.money(hour.minor), " an hour."].concat(),
+        None => {
+            "Prices are those of the list. With an hourly target, in Shop, they are worked out.".to_owned()
+        }
+    };
+    view! {
+        <div class="read">{read}<p class="quiet">{from}</p></div>
+    }
+}
 
 /// Prepared: the finding in a sentence, its remedies at the shop's prices, and to leave it as it is.
-fn prepare(state: &State, about: Option<EntryId>, title: &str, price: impl Fn(&str) -> i64) -> Letter {
+fn prepare(state: &State, about: Option<EntryId>, title: &str, goods: &str, shop: Shop) -> Letter {
     let named = state.damage.iter().find(|item| Some(item.entry) == about);
     let damage = named.or_else(|| unasked(state).next());
-    let mut choices = damage.map(|item| ways(&item.body, price)).unwrap_or_default();
-    choices.push(Choice {
-        say: "Leave it as it is".to_owned(),
-        operation: String::new(),
-        price_minor: 0,
-    });
-    while choices.len() < MOST {
-        choices.push(Choice {
-            say: String::new(),
-            operation: String::new(),
-            price_minor: 0,
-        });
-    }
+    let mut choices = damage
+        .map(|item| ways(&item.body, |code| shop.listed(code, goods).unwrap_or(0)))
+        .unwrap_or_default();
+    choices.push(plain(LEAVE));
+    choices.resize(MOST.max(choices.len()), plain(""));
     let text = damage.map_or_else(
         || ["About your ", title, ": "].concat(),
         |item| {
@@ -196,9 +187,19 @@ fn prepare(state: &State, about: Option<EntryId>, title: &str, price: impl Fn(&s
     );
     Letter {
         text: RwSignal::new(text),
-        ways: choices.iter().map(Way::of).collect(),
+        ways: choices.iter().map(|choice| Way::of(choice, shop)).collect(),
         photo: picture(state, damage.map(|item| item.entry)),
         damage: damage.map(|item| item.entry),
+    }
+}
+
+/// A way that is no work of the list.
+fn plain(say: &str) -> Choice {
+    Choice {
+        say: say.to_owned(),
+        operation: String::new(),
+        price_minor: 0,
+        life_months: None,
     }
 }
 

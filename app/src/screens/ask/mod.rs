@@ -2,6 +2,7 @@
 
 mod compose;
 mod open;
+mod way;
 
 use leptos::prelude::*;
 use leptos_router::hooks::use_query_map;

@@ -6,7 +6,7 @@ use shared::log::body::{
 };
 use shared::log::{Body, EntryId, SubjectId, UnixMs};
 use shared::trade::final_check::{Leaving, applies, usual_list};
-use shared::trade::{CameWith, Goods};
+use shared::trade::{CameWith, Goods, usual_life};
 
 use crate::demo::cast;
 use crate::demo::section::Done;
@@ -153,6 +153,7 @@ impl Stay {
             say: (*say).to_owned(),
             operation: (*operation).to_owned(),
             price_minor: *price_minor,
+            life_months: usual_life(operation),
         };
         Body::Question(Question {
             text: text.to_owned(),

@@ -90,6 +90,9 @@ pub struct Choice {
     pub operation: String,
     /// What it would cost, in the currency's minor unit.
     pub price_minor: i64,
+    /// How long it is expected to last, in months; absent where nobody said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub life_months: Option<u32>,
 }
 
 /// A question to the customer. Open, it holds the job.

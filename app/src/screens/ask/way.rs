@@ -1,0 +1,140 @@
+//! A way to make a damage good, as it is written: what, for how much, and how long it lasts.
+
+use leptos::prelude::*;
+use shared::log::body::Choice;
+use shared::price::materials::{stock, usual_cost};
+
+use crate::acts::ways::{Hour, choice, typed, usual_minutes, usual_months, worked_out};
+use crate::parts::Field;
+use crate::shop::Shop;
+
+/// The most ways a customer is given to choose from.
+pub(super) const MOST: usize = 3;
+
+/// The way that is no work.
+pub(super) const LEAVE: &str = "Leave it as it is";
+
+/// What each way is asked, in the order of [`Way`]'s fields; no screen asks the same thing twice.
+const LABELS: [[&str; 5]; MOST] = [
+    [
+        "First choice",
+        "Price of the first",
+        "Minutes of the first",
+        "Material of the first",
+        "Months the first lasts",
+    ],
+    [
+        "Second choice",
+        "Price of the second",
+        "Minutes of the second",
+        "Material of the second",
+        "Months the second lasts",
+    ],
+    [
+        "Third choice",
+        "Price of the third",
+        "Minutes of the third",
+        "Material of the third",
+        "Months the third lasts",
+    ],
+];
+
+/// A way as it is written.
+#[derive(Clone)]
+pub(super) struct Way {
+    say: RwSignal<String>,
+    price: RwSignal<String>,
+    minutes: RwSignal<String>,
+    material: RwSignal<String>,
+    lasts: RwSignal<String>,
+    operation: String,
+}
+
+impl Way {
+    /// A way with what is usual of its operation.
+    pub(super) fn of(choice: &Choice, shop: Shop) -> Self {
+        let code = &choice.operation;
+        #[expect(
+            clippy::cast_possible_truncation,
+            reason = "checked by the list; `as` saturates"
+        )]
+        let material = usual_cost(&stock(&shop.state(), code)).round() as i64;
+        Self {
+            say: RwSignal::new(choice.say.clone()),
+            price: RwSignal::new(typed(choice.price_minor)),
+            minutes: RwSignal::new(usual_minutes(code)),
+            material: RwSignal::new(typed(material)),
+            lasts: RwSignal::new(usual_months(code)),
+            operation: code.clone(),
+        }
+    }
+
+    /// As it would be asked now; `None` for one that says nothing.
+    ///
+    /// # Errors
+    /// What cannot be so, in words.
+    pub(super) fn read(&self) -> Result<Option<Choice>, &'static str> {
+        choice(
+            &self.say.get(),
+            &self.operation,
+            &self.price.get(),
+            &self.lasts.get(),
+        )
+    }
+
+    /// What is wrong with it, in words; `None` where nothing is.
+    fn trouble(&self, hour: Option<Hour>) -> Option<&'static str> {
+        let worked = hour.filter(|_| !self.say.get().trim().is_empty());
+        let worked =
+            worked.and_then(|hour| worked_out(hour, &self.minutes.get(), &self.material.get()).err());
+        worked.or_else(|| self.read().err())
+    }
+
+    /// The price follows minutes and material, and stands where it is typed until one of them changes.
+    fn follow(&self, hour: Hour) {
+        let (minutes, material, price) = (self.minutes, self.material, self.price);
+        Effect::new(move |_| {
+            let (minutes, material) = (minutes.get(), material.get());
+            let nothing = minutes.trim().is_empty() && material.trim().is_empty();
+            if let (false, Ok(minor)) = (nothing, worked_out(hour, &minutes, &material)) {
+                price.set(typed(minor));
+            }
+        });
+    }
+}
+
+/// The fields of the way with this number, counted from 0. With an hourly target the price is worked out.
+pub(super) fn fields(n: usize, way: &Way, hour: Option<Hour>) -> AnyView {
+    let [say, price, minutes, material, lasts] = LABELS[n.min(MOST - 1)];
+    if let Some(hour) = hour {
+        way.follow(hour);
+    }
+    let worked = hour.map(|_| {
+        view! {
+            <Field label=minutes value=way.minutes inputmode="decimal"/>
+            <Field label=material value=way.material inputmode="decimal"/>
+        }
+    });
+    let written = way.clone();
+    // What is left as it is takes no time, and lasts as long as it lasts.
+    let reckoned = (way.say.get_untracked() != LEAVE).then(|| {
+        view! {
+            <details class="way">
+                <summary>"How it is reckoned"</summary>
+                <div class="row reckoned">
+                    {worked}
+                    <Field label=lasts value=way.lasts inputmode="numeric"/>
+                </div>
+            </details>
+        }
+    });
+    view! {
+        <div class="row way">
+            <Field label=say value=way.say/>
+            <Field label=price value=way.price inputmode="decimal"/>
+        </div>
+        {reckoned}
+        <p class="bad" role="status">{move || written.trouble(hour)}</p>
+    }
+    .into_any()
+}
