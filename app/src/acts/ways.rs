@@ -3,13 +3,15 @@
 
 use shared::log::body::Choice;
 use shared::price::choices::{Way, Ways};
-use shared::price::{format_minor, parse_minor};
+use shared::price::currency::Currency;
 use shared::trade::reckon::Calculation;
 use shared::trade::{operation, usual_life};
 
 use crate::life::months;
 use crate::reckoning::number;
 
+/// More than this no way costs, in minor units.
+const MOST: i64 = 1_000_000_000;
 /// The longest that anything is said to last, in months.
 const LONGEST: u32 = 1_200;
 
@@ -34,16 +36,21 @@ pub fn usual_months(code: &str) -> String {
     usual_life(code).map_or_else(String::new, |months| months.to_string())
 }
 
-/// What minutes and material come to, in minor units; nothing is read as none.
+/// What minutes and material come to, in minor units of the currency it is typed in; nothing is read as none.
 ///
 /// # Errors
 /// Which of the two is no such thing, in words: `Minutes`, `Material`.
-pub fn worked_out(hour: Hour, minutes: &str, material: &str) -> Result<i64, &'static str> {
+pub fn worked_out(
+    hour: Hour,
+    currency: Currency,
+    minutes: &str,
+    material: &str,
+) -> Result<i64, &'static str> {
     let minutes = match minutes.trim() {
         "" => 0.0,
         typed => number(typed).ok_or(MINUTES)?,
     };
-    let materials = amount(material).ok_or(MATERIAL)? as f64;
+    let materials = amount(currency, material).ok_or(MATERIAL)? as f64;
     let way = Way {
         minutes,
         materials,
@@ -65,20 +72,19 @@ const MONTHS: &str = "How long it lasts: whole months, 1 to 1200, or nothing.";
 const PRICE: &str = "Price: an amount like 45.50, or nothing for no charge.";
 
 /// An amount as it is typed, in minor units; nothing is 0.
-fn amount(text: &str) -> Option<i64> {
+fn amount(currency: Currency, text: &str) -> Option<i64> {
     if text.trim().is_empty() {
-        Some(0)
-    } else {
-        parse_minor(text)
+        return Some(0);
     }
+    currency.parse(text).filter(|minor| *minor <= MOST)
 }
 
 /// An amount as it stands in a field; nothing for 0.
-pub fn typed(minor: i64) -> String {
+pub fn typed(currency: Currency, minor: i64) -> String {
     if minor == 0 {
         String::new()
     } else {
-        format_minor(minor)
+        currency.format(minor)
     }
 }
 
@@ -89,11 +95,17 @@ fn rounded(minor: f64) -> Option<i64> {
     (0.0..=1e12).contains(&whole).then_some(whole as i64)
 }
 
-/// A way as it was written, to be asked about; `None` for one that says nothing.
+/// A way as it was written, its price in a currency, to be asked about; `None` for one that says nothing.
 ///
 /// # Errors
 /// What cannot be so, in words.
-pub fn choice(say: &str, code: &str, price: &str, lasts: &str) -> Result<Option<Choice>, &'static str> {
+pub fn choice(
+    currency: Currency,
+    say: &str,
+    code: &str,
+    price: &str,
+    lasts: &str,
+) -> Result<Option<Choice>, &'static str> {
     let say = say.trim();
     if say.is_empty() {
         return Ok(None);
@@ -108,7 +120,7 @@ pub fn choice(say: &str, code: &str, price: &str, lasts: &str) -> Result<Option<
     Ok(Some(Choice {
         say: say.to_owned(),
         operation: code.to_owned(),
-        price_minor: amount(price).ok_or(PRICE)?,
+        price_minor: amount(currency, price).ok_or(PRICE)?,
         life_months,
     }))
 }
@@ -119,7 +131,7 @@ pub fn a_year(choices: &[Choice]) -> (Vec<Option<i64>>, Option<usize>) {
     let lasting: Vec<(usize, Way)> = choices
         .iter()
         .enumerate()
-        .filter(|(_, choice)| choice.price_minor > 0)
+        .filter(|(_, choice)| (1..=MOST).contains(&choice.price_minor))
         .filter_map(|(at, choice)| {
             let way = Way {
                 minutes: 0.0,

@@ -1,4 +1,5 @@
 use proptest::prelude::*;
+use shared::price::format_minor;
 
 use super::*;
 
@@ -7,8 +8,13 @@ const HOUR: Hour = Hour {
     tax: None,
 };
 
+/// The currency of a shop that has not said: two decimals.
+fn usual() -> Currency {
+    Currency::default()
+}
+
 fn made(say: &str, price: &str, lasts: &str) -> Choice {
-    choice(say, "", price, lasts)
+    choice(usual(), say, "", price, lasts)
         .expect("good")
         .expect("says something")
 }
@@ -45,39 +51,59 @@ fn each_way_is_one_sentence() {
 /// By hand: three quarters of an hour at 48.00 are 36.00; with 3.50 of material 39.50; with 19 % in the price 47.01 (47.005).
 #[test]
 fn a_price_is_time_and_material_with_the_tax_that_is_in_prices() {
-    assert_eq!(worked_out(HOUR, "45", "3,50"), Ok(3_950));
+    assert_eq!(worked_out(HOUR, usual(), "45", "3,50"), Ok(3_950));
     let taxed = |rate| Hour {
         tax: Some(rate),
         ..HOUR
     };
-    assert_eq!(worked_out(taxed(190), "45", "3.50"), Ok(4_701));
+    assert_eq!(worked_out(taxed(190), usual(), "45", "3.50"), Ok(4_701));
     assert_eq!(
-        worked_out(taxed(-190), "45", "3.50"),
+        worked_out(taxed(-190), usual(), "45", "3.50"),
         Ok(3_950),
         "put on at the counter"
     );
-    assert_eq!(worked_out(HOUR, "", ""), Ok(0));
+    assert_eq!(worked_out(HOUR, usual(), "", ""), Ok(0));
 }
 
 #[test]
 fn what_cannot_be_is_said_and_nothing_is_made_of_it() {
     for minutes in ["-5", "soon", "1e9", "NaN", "inf"] {
-        assert_eq!(worked_out(HOUR, minutes, ""), Err(MINUTES), "{minutes}");
+        assert_eq!(worked_out(HOUR, usual(), minutes, ""), Err(MINUTES), "{minutes}");
     }
     for material in ["-5", "four", "1.234", "99999999999"] {
-        assert_eq!(worked_out(HOUR, "5", material), Err(MATERIAL), "{material}");
+        assert_eq!(
+            worked_out(HOUR, usual(), "5", material),
+            Err(MATERIAL),
+            "{material}"
+        );
     }
     for lasts in ["0", "-3", "1201", "1.5", "long", "99999999999"] {
-        assert_eq!(choice("Mend", "", "5", lasts), Err(MONTHS), "{lasts}");
+        assert_eq!(choice(usual(), "Mend", "", "5", lasts), Err(MONTHS), "{lasts}");
     }
     for price in ["-5", "dear", "1.234", "99999999999"] {
-        assert_eq!(choice("Mend", "", price, ""), Err(PRICE), "{price}");
+        assert_eq!(choice(usual(), "Mend", "", price, ""), Err(PRICE), "{price}");
     }
     assert_eq!(
-        choice("  ", "", "dear", "long"),
+        choice(usual(), "  ", "", "dear", "long"),
         Ok(None),
         "a way that says nothing is no way"
     );
+}
+
+/// ISO 4217: the yen has no minor unit, the dinar of Kuwait a thousandth.
+#[test]
+fn amounts_have_the_decimals_of_the_currency() {
+    let of = |code| Currency::of(code).expect("of ISO 4217");
+    let hour = |minor| Hour { minor, tax: None };
+    assert_eq!(worked_out(hour(6_000), of("JPY"), "30", "450"), Ok(3_450));
+    assert_eq!(worked_out(hour(6_000), of("JPY"), "30", "4.50"), Err(MATERIAL));
+    assert_eq!(worked_out(hour(6_000), of("KWD"), "30", "0.450"), Ok(3_450));
+    assert_eq!(typed(of("JPY"), 3_450), "3450");
+    assert_eq!(typed(of("KWD"), 3_450), "3.450");
+    let dear = choice(of("KWD"), "Mend", "", "3.450", "12")
+        .expect("good")
+        .expect("a way");
+    assert_eq!(dear.price_minor, 3_450);
 }
 
 #[test]
@@ -95,8 +121,8 @@ fn norms_stand_where_the_trade_has_them() {
 proptest! {
     #[test]
     fn whatever_is_typed_no_sentence_is_without_sense(price in ".{0,8}", lasts in ".{0,5}", minutes in ".{0,8}", material in ".{0,8}", minor in any::<i64>()) {
-        let _: Result<i64, _> = worked_out(Hour { minor, tax: Some(minor) }, &minutes, &material);
-        if let Ok(Some(choice)) = choice("Mend", "", &price, &lasts) {
+        let _: Result<i64, _> = worked_out(Hour { minor, tax: Some(minor) }, usual(), &minutes, &material);
+        if let Ok(Some(choice)) = choice(usual(), "Mend", "", &price, &lasts) {
             let said = sentences(&[choice], format_minor).concat();
             prop_assert!(!said.contains("NaN") && !said.contains("inf") && !said.contains('-'), "{said}");
         }

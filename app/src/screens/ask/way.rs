@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 use shared::log::body::Choice;
+use shared::price::currency::Currency;
 use shared::price::materials::{stock, usual_cost};
 
 use crate::acts::ways::{Hour, choice, typed, usual_minutes, usual_months, worked_out};
@@ -48,12 +49,13 @@ pub(super) struct Way {
     material: RwSignal<String>,
     lasts: RwSignal<String>,
     operation: String,
+    currency: Currency,
 }
 
 impl Way {
     /// A way with what is usual of its operation.
     pub(super) fn of(choice: &Choice, shop: Shop) -> Self {
-        let code = &choice.operation;
+        let (code, currency) = (&choice.operation, shop.money_kind());
         #[expect(
             clippy::cast_possible_truncation,
             reason = "checked by the list; `as` saturates"
@@ -61,11 +63,12 @@ impl Way {
         let material = usual_cost(&stock(&shop.state(), code)).round() as i64;
         Self {
             say: RwSignal::new(choice.say.clone()),
-            price: RwSignal::new(typed(choice.price_minor)),
+            price: RwSignal::new(typed(currency, choice.price_minor)),
             minutes: RwSignal::new(usual_minutes(code)),
-            material: RwSignal::new(typed(material)),
+            material: RwSignal::new(typed(currency, material)),
             lasts: RwSignal::new(usual_months(code)),
             operation: code.clone(),
+            currency,
         }
     }
 
@@ -75,6 +78,7 @@ impl Way {
     /// What cannot be so, in words.
     pub(super) fn read(&self) -> Result<Option<Choice>, &'static str> {
         choice(
+            self.currency,
             &self.say.get(),
             &self.operation,
             &self.price.get(),
@@ -85,19 +89,20 @@ impl Way {
     /// What is wrong with it, in words; `None` where nothing is.
     fn trouble(&self, hour: Option<Hour>) -> Option<&'static str> {
         let worked = hour.filter(|_| !self.say.get().trim().is_empty());
-        let worked =
-            worked.and_then(|hour| worked_out(hour, &self.minutes.get(), &self.material.get()).err());
+        let worked = worked.and_then(|hour| {
+            worked_out(hour, self.currency, &self.minutes.get(), &self.material.get()).err()
+        });
         worked.or_else(|| self.read().err())
     }
 
     /// The price follows minutes and material, and stands where it is typed until one of them changes.
     fn follow(&self, hour: Hour) {
-        let (minutes, material, price) = (self.minutes, self.material, self.price);
+        let (minutes, material, price, currency) = (self.minutes, self.material, self.price, self.currency);
         Effect::new(move |_| {
             let (minutes, material) = (minutes.get(), material.get());
             let nothing = minutes.trim().is_empty() && material.trim().is_empty();
-            if let (false, Ok(minor)) = (nothing, worked_out(hour, &minutes, &material)) {
-                price.set(typed(minor));
+            if let (false, Ok(minor)) = (nothing, worked_out(hour, currency, &minutes, &material)) {
+                price.set(typed(currency, minor));
             }
         });
     }
