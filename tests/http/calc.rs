@@ -139,6 +139,47 @@ fn values_out_of_range_and_shapes_that_are_none() {
             r#"{"kind": "soak", "started": "yesterday"}"#.to_owned(),
             "started",
         ),
+        (
+            "allowance",
+            r#"{"groups": [[3, 2]]}"#.to_owned(),
+            "groups",
+        ),
+        (
+            "allowance",
+            r#"{"groups": [], "prior": {"alpha": 0, "beta": 1}}"#.to_owned(),
+            "prior.alpha",
+        ),
+        (
+            "estimate",
+            r#"{"rate_per_hour": -45, "lines": [], "hidden": []}"#.to_owned(),
+            "rate_per_hour",
+        ),
+        (
+            "estimate",
+            r#"{"rate_per_hour": 45, "lines": [{"minutes": {"p50": 30, "p90": 20}, "materials": 0}], "hidden": []}"#
+                .to_owned(),
+            "lines.minutes.p90",
+        ),
+        (
+            "estimate",
+            r#"{"rate_per_hour": 45, "lines": [], "hidden": [], "price": 1e300}"#.to_owned(),
+            "price",
+        ),
+        (
+            "minutes",
+            r#"{"stamps": [{"person": "a", "pair": "1", "step": "x", "at": "1989-12-31T09:00:00Z"}]}"#.to_owned(),
+            "stamps",
+        ),
+        (
+            "minutes",
+            r#"{"stamps": [{"person": "a", "pair": "1", "step": "x", "at": "2500-01-01T09:00:00Z"}]}"#.to_owned(),
+            "stamps",
+        ),
+        (
+            "choices",
+            r#"{"choices": [{"minutes": 30, "materials": 5, "life_months": 0}], "rate_per_hour": 45}"#.to_owned(),
+            "choices.life_months",
+        ),
         ("heel", "{".to_owned(), "input"),
         ("heel", String::new(), "input"),
         ("heel", "[30, 26, 60]".to_owned(), "input"),

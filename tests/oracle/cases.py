@@ -13,6 +13,7 @@ import cv2
 import numpy as np
 from lifelines import KaplanMeierFitter, WeibullFitter
 from scipy import stats
+from scipy.optimize import minimize
 from shapely.geometry import LineString, Point, Polygon
 
 # Libraries warn of bounds that a correct answer never reaches.
@@ -263,3 +264,85 @@ def wear_forecast(calc):
         yield ours["rate_mm_per_month"], -theirs.slope * month
         yield ours["rate_interval"][0], (-theirs.slope - half) * month
         yield ours["rate_interval"][1], (-theirs.slope + half) * month
+
+
+def groups(count=40):
+    """Pairs found damaged of pairs opened, by groups whose rates differ."""
+    rates = stats.beta(random.uniform(0.8, 4), random.uniform(3, 20))
+    for rate in rates.rvs(count, random_state=random.randrange(2**31)):
+        opened = random.randint(3, 60)
+        yield [int(stats.binom.rvs(opened, rate, random_state=random.randrange(2**31))), opened]
+
+
+@against("`allowance`: prior's mean and weight", "SciPy `betabinom`, `minimize`", 1e-4, relative=True)
+def prior(calc):
+    for _ in range(40):
+        data = list(groups())
+        found, opened = np.array(data).T
+        ours = calc("allowance", {"groups": data})
+        if ours["prior_from"] != "fitted":
+            continue
+        # The negative logarithm of the likelihood, by the logarithms of both numbers.
+        lost = lambda at: -stats.betabinom(opened, *np.exp(at)).logpmf(found).sum()
+        start = np.log([1.0, 8.0])
+        best = minimize(lost, start, method="Nelder-Mead", options={"xatol": 1e-9, "fatol": 1e-12, "maxiter": 10_000})
+        alpha, beta = np.exp(best.x)
+        prior = ours["prior"]
+        yield prior["alpha"] / (prior["alpha"] + prior["beta"]), alpha / (alpha + beta)
+        yield prior["alpha"] + prior["beta"], alpha + beta
+
+
+@against("`allowance`: posterior's mean, deviation, quantiles", "SciPy `beta`", 1e-9)
+def posterior(calc):
+    for _ in range(60):
+        alpha, beta, opened = random.uniform(0.2, 20), random.uniform(0.2, 60), random.randint(0, 300)
+        found = random.randint(0, opened)
+        question = {"groups": [], "prior": {"alpha": alpha, "beta": beta}, "own": [found, opened]}
+        ours = calc("allowance", question)["posterior"]
+        theirs = stats.beta(alpha + found, beta + opened - found)
+        yield ours["mean"], theirs.mean()
+        yield ours["sd"], theirs.std()
+        for name, share in [("q025", 0.025), ("q50", 0.5), ("q90", 0.9), ("q975", 0.975)]:
+            yield ours[name], theirs.ppf(share)
+
+
+def spread():
+    p50 = random.uniform(5, 120)
+    return {"p50": p50, "p90": p50 * random.uniform(1.1, 2.2)}
+
+
+def lognormal(minutes, per_minute):
+    sigma = math.log(minutes["p90"] / minutes["p50"]) / stats.norm.ppf(0.9)
+    return stats.lognorm(sigma, scale=minutes["p50"] * per_minute)
+
+
+@against("`estimate`: mean and allowance", "SciPy `lognorm`, `betabinom`", 1e-9, relative=True)
+def estimate_mean(calc):
+    for _ in range(60):
+        rate = random.uniform(10, 90)
+        lines = [{"minutes": spread(), "materials": random.uniform(0, 30)} for _ in range(random.randint(0, 4))]
+        hidden = [
+            {"alpha": random.uniform(0.5, 9), "beta": random.uniform(0.5, 30), "minutes": spread(), "materials": random.uniform(0, 9)}
+            for _ in range(random.randint(0, 4))
+        ]
+        ours = calc("estimate", {"rate_per_hour": rate, "lines": lines, "hidden": hidden, "draws": 10})
+        cost = lambda one: lognormal(one["minutes"], rate / 60).mean() + one["materials"]
+        allowance = sum(stats.betabinom(1, one["alpha"], one["beta"]).mean() * cost(one) for one in hidden)
+        yield ours["allowance_mean"], allowance
+        yield ours["mean"], sum(map(cost, lines)) + allowance
+
+
+# Of a million draws: the quantiles of one line, its mean, and how often it is dearer than its own quantile. The largest
+# sampling error among them, five times over, is below the tolerance.
+@against("`estimate`: quantiles, drawn mean, chance of loss", "SciPy `lognorm`", 2e-2, relative=True)
+def estimate_drawn(calc):
+    for _ in range(10):
+        minutes, rate, share = spread(), random.uniform(10, 90), random.uniform(0.2, 0.95)
+        theirs = lognormal(minutes, rate / 60)
+        question = {"rate_per_hour": rate, "lines": [{"minutes": minutes, "materials": 0}], "hidden": []}
+        price, seed = theirs.ppf(share), random.randrange(2**31)
+        ours = calc("estimate", question | {"price": price, "seed": seed, "draws": 1_000_000})
+        for name, at in [("p50", 0.5), ("p80", 0.8), ("p95", 0.95)]:
+            yield ours[name], theirs.ppf(at)
+        yield ours["drawn_mean"], theirs.mean()
+        yield ours["loss_chance"], 1 - share

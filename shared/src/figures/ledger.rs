@@ -9,7 +9,7 @@ use crate::price::books::Books;
 use crate::price::experience::Experience;
 use crate::price::facts::{At, JobFacts, PairFacts, Stamp, TicketFacts, month_word};
 use crate::price::materials::stock;
-use crate::price::minutes::{Attended, Rules, attended};
+use crate::price::minutes::{Attended, attended_by_own};
 use crate::trade::reckon::day::Day;
 
 /// As many pairs as figures rest on at most: older ones tell less of today.
@@ -45,7 +45,7 @@ impl Ledger {
         let stamps: Vec<Stamp> = pairs.iter().flat_map(PairFacts::stamps).collect();
         let waits: Vec<_> = pairs.iter().flat_map(PairFacts::waits).collect();
         let mut all = Self {
-            attended: attended(&stamps, &waits, &Rules::default()),
+            attended: attended_by_own(&stamps, &waits),
             ..Self::default()
         };
         let mut known = BTreeSet::new();

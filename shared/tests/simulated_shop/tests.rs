@@ -1,4 +1,5 @@
-//! What the records say, beside what is so: in eight shops, each with its own truth.
+//! What the records say, beside what is so: in eight shops, each with its own truth. The rules that are judged here were
+//! settled on other seeds.
 
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
@@ -32,7 +33,7 @@ static SHOPS: LazyLock<Vec<Lived>> = LazyLock::new(|| {
             experience,
         }
     };
-    (1..=8).map(lived).collect()
+    (101..=108).map(lived).collect()
 });
 
 #[test]
@@ -123,22 +124,36 @@ fn rates(shop: &Lived) -> Vec<(f64, Beta)> {
     all
 }
 
-/// Within three binomial errors of the nominal share; each truth is in several groups, so half of them count.
+/// Groups of so many pairs, with what the prior weighs, speak for themselves.
+const SPEAKS: f64 = 60.0;
+
+/// Where a group's own pairs speak, within three binomial errors of the nominal share; in all groups no less than that. Few pairs
+/// lean on the prior, which is the wider for being one for all, so that theirs hold the truth somewhat more often than they
+/// say. Each truth is in several groups, so half of them count.
 #[test]
 fn intervals_hold_the_truth_as_often_as_they_say() {
     let all: Vec<_> = SHOPS.iter().flat_map(rates).collect();
+    let speaking: Vec<_> = all
+        .iter()
+        .copied()
+        .filter(|(_, law)| law.weight() > SPEAKS)
+        .collect();
     for (low, high) in [(0.025, 0.975), (0.1, 0.9)] {
         let nominal: f64 = high - low;
-        let holds = |(truth, law): &&(f64, Beta)| law.quantile(low) <= *truth && *truth <= law.quantile(high);
-        let share = all.iter().filter(holds).count() as f64 / all.len() as f64;
-        eprintln!(
-            "hidden damage: {:.0} % intervals hold the truth in {:.1} % of {}",
-            nominal * 100.0,
-            share * 100.0,
-            all.len()
-        );
-        let error = (nominal * (1.0 - nominal) / (all.len() as f64 / 2.0)).sqrt();
-        assert!((share - nominal).abs() < 3.0 * error, "{share} {nominal} {error}");
+        let off = |groups: &[(f64, Beta)], which: &str| {
+            let holds =
+                |(truth, law): &&(f64, Beta)| law.quantile(low) <= *truth && *truth <= law.quantile(high);
+            let many = groups.len() as f64;
+            let share = groups.iter().filter(holds).count() as f64 / many;
+            eprintln!(
+                "hidden damage: {:.0} % intervals hold the truth in {:.1} % of {many} {which}",
+                nominal * 100.0,
+                share * 100.0
+            );
+            (share - nominal) / (nominal * (1.0 - nominal) / (many / 2.0)).sqrt()
+        };
+        assert!(off(&speaking, "groups that speak").abs() < 3.0);
+        assert!(off(&all, "groups") > -3.0);
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize};
 
 use super::GAP_LIMIT_MIN;
 use super::Rules;
@@ -20,7 +20,7 @@ const COUNTER: &str = "counter";
 
 const STAMPS: Field = Field::new(
     "stamps",
-    "objects of person, pair, step (\"counter\" for an act at the counter, \"\" for none) and at (RFC 3339, or minutes of the day); one day, 1990 to 2099",
+    "objects of person, pair, step (\"counter\" for an act at the counter, \"\" for none) and at (RFC 3339, HH:MM, or minutes of the day); one day, 1990 to 2099",
     Allowed::Said("a list of at most 10000 stamps"),
 );
 const WAITS: Field = Field::new(
@@ -43,8 +43,28 @@ const LIMIT: Field = Field::number(
 pub enum Moment {
     /// By the calendar.
     Said(Instant),
+    /// By the clock on the wall.
+    Clock(Clock),
     /// Minutes since midnight.
     Minutes(f64),
+}
+
+/// A time of the day: `HH:MM` or `HH:MM:SS`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Clock {
+    seconds: i64,
+}
+
+impl<'de> Deserialize<'de> for Clock {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        let text = String::deserialize(from)?;
+        let date = format!("2000-01-01T{text}{}Z", if text.len() == 5 { ":00" } else { "" });
+        let seconds = Instant::parse(&date).map(|instant| instant.unix_s().rem_euclid(DAY_MS / 1_000));
+        let of = |seconds| Self { seconds };
+        seconds
+            .map(of)
+            .ok_or_else(|| serde::de::Error::custom("a time as HH:MM"))
+    }
 }
 
 /// Somebody was at a pair.
@@ -130,6 +150,7 @@ impl Moment {
                 let ms = instant.unix_s().checked_mul(1_000)?;
                 At(ms, 0).day().map(|_| ms)
             }
+            Moment::Clock(clock) => Some(clock.seconds * 1_000),
             Moment::Minutes(minutes) if (0.0..=1_440.0).contains(&minutes) => {
                 Some((minutes * MINUTE_MS).round() as i64)
             }

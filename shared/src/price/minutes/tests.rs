@@ -175,6 +175,13 @@ fn what_is_no_day_is_refused() {
         let all = json!({"stamps": [stamp(json!(5)), stamp(at)], "waits": [wait], "gap_limit_min": 90});
         serde_json::from_value::<Asked>(all).unwrap().reckon()
     };
+    for sound in [json!(25), json!("00:25"), json!("00:25:00")] {
+        assert_eq!(
+            asked(sound, json!(20)).unwrap().total_min,
+            10.0,
+            "20 minutes, 10 of them drying"
+        );
+    }
     for at in [
         json!(-1),
         json!(1441),
@@ -185,6 +192,12 @@ fn what_is_no_day_is_refused() {
         assert_eq!(asked(at.clone(), json!(20)).unwrap_err().field, "stamps", "{at}");
     }
     assert_eq!(asked(json!(6), json!(9)).unwrap_err().field, "waits");
+    for no_time in ["24:00", "9:15", "09:15 ", "noon", ""] {
+        assert!(
+            serde_json::from_value::<asked::Moment>(json!(no_time)).is_err(),
+            "{no_time}"
+        );
+    }
     let none: Asked = serde_json::from_value(json!({"stamps": []})).unwrap();
     assert_eq!(none.reckon().unwrap().total_min, 0.0);
     let negative = Asked {
