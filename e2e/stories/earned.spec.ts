@@ -3,29 +3,29 @@
  * a year later, and what the shop's figures have learnt by then.
  */
 import { expect, test, type Phone } from '../helpers/test.ts';
-import { checked, helper, noteStep, shoot, takeIn } from '../helpers/work.ts';
+import { bringAgain, checked, noteStep, shoot, takeIn } from '../helpers/work.ts';
+import { clockAhead, DAY } from '../helpers/years.ts';
 
 const MINUTE = 60_000;
-const DAY = 24 * 60 * MINUTE;
 
-/** In the page: its clock goes on from this much later. Every page that is not loaded anew keeps it. */
-function later(ms: number): void {
-  const Now = Date;
-  class Later extends Now {
-    constructor(...given: unknown[]) {
-      if (given.length === 0) super(Now.now() + ms);
-      else super(...(given as [number]));
-    }
-    static override now(): number {
-      return Now.now() + ms;
-    }
+/** A phone whose time passes as the story tells it. */
+class Passing {
+  #ahead = 0;
+
+  constructor(readonly phone: Phone) {}
+
+  async wait(ms: number): Promise<void> {
+    this.#ahead += ms;
+    await clockAhead(this.phone, this.#ahead);
   }
-  globalThis.Date = Later as DateConstructor;
-}
 
-/** Lets this much time pass. */
-async function wait(phone: Phone, ms: number): Promise<void> {
-  await phone.run(later, ms);
+  /** Photographs a step when it is done, so much later, and notes it. */
+  async step(operation: string, minutes: number): Promise<void> {
+    await this.wait(minutes * MINUTE);
+    await this.phone.choose('Operation', operation);
+    await shoot(this.phone, 1);
+    await noteStep(this.phone, operation);
+  }
 }
 
 async function toWork(phone: Phone, tag: string): Promise<void> {
@@ -42,12 +42,14 @@ async function found(phone: Phone, part: string, condition: string, pays: string
   await phone.press(pays);
 }
 
-/** Photographs a step when it is done, so much later, and notes it. */
-async function step(phone: Phone, operation: string, minutes: number): Promise<void> {
-  await wait(phone, minutes * MINUTE);
-  await phone.choose('Operation', operation);
-  await shoot(phone, 1);
-  await noteStep(phone, operation);
+/** Writes down how thick the soles are. */
+async function thick(phone: Phone, mm: string, says: string): Promise<void> {
+  await phone.press('How thick is it still?', 'link');
+  await phone.fill('It is thick, mm', mm);
+  await phone.press('Both alike');
+  await phone.sees(says);
+  await phone.press('Keep it on the pair');
+  await phone.sees('Kept on the pair.');
 }
 
 /** Final check, card, hand-over. */
@@ -86,6 +88,7 @@ async function openTruth(phone: Phone): Promise<void> {
 
 test('two damages at no charge, a card that says why, and a year later the worn pair and a truer price', async ({ site, newPhone }) => {
   const phone = await newPhone();
+  const time = new Passing(phone);
   await phone.open((await site()).url);
   await phone.finds('[data-ready=bench]');
   await target(phone);
@@ -103,25 +106,19 @@ test('two damages at no charge, a card that says why, and a year later the worn 
   await phone.sees('no charge, needed');
   await found(phone, 'Heel grip', 'Worn through', 'No charge: my choice');
   await phone.sees('no charge, my choice');
-  await toWork(phone, '1');
-  await helper(phone, 'Wear');
-  await phone.fill('It is thick, mm', '6');
-  await phone.press('Both alike');
-  await phone.sees('Outsole: 3.5 mm may still wear away.');
-  await phone.press('Keep it on the pair');
-  await phone.sees('Kept on the pair.');
   await phone.press('Bench', 'link');
   await phone.press('Photograph 1', 'link');
-  await step(phone, 'Old sole off', 10);
-  await step(phone, 'Shank', 20);
-  await step(phone, 'Half soles', 35);
-  await step(phone, 'Heel grip lining', 12);
+  await time.step('Old sole off', 10);
+  await time.step('Shank', 20);
+  await time.step('Half soles', 35);
+  await time.step('Heel grip lining', 12);
 
   await toWork(phone, '1');
   // The last of the four: what lies between two steps was spent on the later one.
   await phone.until('minutes are reckoned', () => /about 3[4-6] min/.test(document.querySelector('[aria-label=Done]')?.textContent ?? ''));
   await phone.press('Half soles: 40 minutes');
   await phone.sees('40 min');
+  await thick(phone, '6', 'Outsole: 3.5 mm may still wear away.');
   await away(phone, '1', async () => {
     await phone.sees('It was needed.');
     await phone.sees('Our choice.');
@@ -144,31 +141,40 @@ test('two damages at no charge, a card that says why, and a year later the worn 
   await phone.sees('Not known');
 
   // A year of wear.
-  await wait(phone, 370 * DAY);
+  await time.wait(370 * DAY);
   await phone.press('Records', 'link');
   await phone.fill('Number, name, last digits, maker, colour, note', 'oxblood');
   await phone.press(/oxblood derby/, 'link');
-  await phone.press('Bring it in again', 'link');
-  await phone.press('Half soles');
-  expect(await phone.until('the adopted price stands there', () => document.querySelector<HTMLInputElement>('.lines input[inputmode=decimal]')?.value)).toBe(needed);
-  await phone.press('In 7 days');
-  await phone.press('Take in and photograph');
-  await phone.finds('.camera');
+  // One measurement foretells nothing, and says so by silence.
+  await phone.finds('.photographs');
+  expect(await phone.count('[aria-label=Forecast]')).toBe(0);
+  await bringAgain(phone, { work: 'Clean, condition, polish', price: '12' });
   await shoot(phone, 1);
   await toWork(phone, '2');
-  await helper(phone, 'Wear');
-  await phone.fill('It is thick, mm', '2,4');
-  await phone.press('Both alike');
-  await phone.sees('Outsole: worn out.');
-  await phone.press('Keep it on the pair');
-  await phone.sees('Kept on the pair.');
+  await thick(phone, '4,4', 'Outsole: 1.9 mm may still wear away.');
   await phone.press('Bench', 'link');
   await phone.press('Photograph 2', 'link');
-  await step(phone, 'Half soles', 30);
-  await away(phone, '2');
+  await time.step('Clean, condition, polish', 20);
+  await away(phone, '2', async () => {
+    await phone.press(/^As it wears: /);
+    await phone.sees('Outsole, by 2 measurements of this part');
+    await phone.sees(', between ');
+  });
+  await phone.press('Records', 'link');
+  await phone.press(/oxblood derby/, 'link');
+  await phone.sees('Next to look at');
+  await phone.sees('by 2 measurements of this part');
+
+  // The next one brings its price with it.
+  await phone.press('Drop-off', 'link');
+  await phone.press('Half soles');
+  expect(await phone.until('the adopted price stands there', () => document.querySelector<HTMLInputElement>('.lines input[inputmode=decimal]')?.value)).toBe(needed);
+  await phone.fill('Price of Half soles', '9');
+  await phone.sees('an hour, this price falls short in');
+  await phone.fill('Price of Half soles', '200');
+  await phone.seesNo('an hour, this price falls short in');
 
   await openTruth(phone);
-  await phone.sees('Rests on 2 jobs.');
   await phone.press('What Half soles hides', 'link');
   await phone.finds('[data-ready=hidden]');
   await phone.fill('Shank: of ten such pairs, how many?', 'twelve');

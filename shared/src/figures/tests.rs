@@ -142,3 +142,12 @@ fn months_go_back_over_new_year() {
     );
     assert!(months_back("soon", 4).is_empty());
 }
+
+/// The browser is asked the same in `e2e/stories/figures.spec.ts`.
+#[test]
+fn a_question_has_the_same_answer_here_and_in_the_browser() {
+    let text = include_str!("../../../e2e/fixtures/figures/truth.txt");
+    let told = include_str!("../../../e2e/fixtures/figures/truth.json");
+    let answered: Value = serde_json::from_str(&answer("truth", text).unwrap()).unwrap();
+    assert_eq!(answered, serde_json::from_str::<Value>(told).unwrap());
+}

@@ -51,14 +51,18 @@ pub fn Work() -> impl IntoView {
     }
 }
 
-/// What was measured and reckoned on this job.
+/// What was measured and reckoned on this job; how thick a part is can be written down at any time.
 #[component]
 fn MeasuredSoFar(known: Known) -> impl IntoView {
     move || {
         let known = known.get()?;
         let (job, state) = state_of(&known)?;
-        (!state.measured.is_empty()).then(|| {
-            view! { <section class="card" aria-label="Measured"><h2>"Measured"</h2>{measured(job, &state.measured)}</section> }
+        Some(view! {
+            <section class="card" aria-label="Measured">
+                <h2>"Measured"</h2>
+                {measured(job, &state.measured)}
+                <a class="button quiet" href=format!("/reckon/{job}/wear")>"How thick is it still?"</a>
+            </section>
         })
     }
 }

@@ -51,8 +51,20 @@ pub fn next_check(part: &Fitted, jobs: &[JobFacts], life: Option<&Life>) -> Opti
 
 fn by_thickness(part: &Fitted, jobs: &[JobFacts]) -> Option<Check> {
     let limit_mm = limit_mm(&part.part)?;
-    let since = |one: &&Thickness| one.part == part.part && one.at.day().is_some_and(|day| day >= part.on);
-    let all = || jobs.iter().flat_map(|job| &job.thickness).filter(since);
+    let since = |job: &JobFacts, one: &Thickness| match put_on(part, job) {
+        // On the job that fitted it, what was measured before was the part that came off.
+        Some(moment) => one.at >= moment,
+        None => one.at.day().is_some_and(|day| day >= part.on),
+    };
+    let of_job = |job: &'_ JobFacts| {
+        let own = job
+            .thickness
+            .iter()
+            .filter(|one| one.part == part.part && since(job, one));
+        own.cloned().collect::<Vec<_>>()
+    };
+    let measured: Vec<Thickness> = jobs.iter().flat_map(of_job).collect();
+    let all = || measured.iter();
     // The shoe that is measured most; a measurement of both counts for each.
     let of = |side: Side| -> Vec<Measurement> {
         all()
@@ -87,6 +99,12 @@ fn by_thickness(part: &Fitted, jobs: &[JobFacts]) -> Option<Check> {
     });
     // The shoe that is worn first.
     checks.min_by_key(|check| check.on)
+}
+
+/// When a job put the part on; `None` for any other job.
+fn put_on(part: &Fitted, job: &JobFacts) -> Option<At> {
+    let steps = job.steps.iter().filter(|step| step.operation == part.operation);
+    (job.job == part.job).then(|| steps.map(|step| step.at).min())?
 }
 
 fn by_life(part: &Fitted, life: &Life) -> Option<Check> {

@@ -190,6 +190,13 @@ fn the_next_check_by_its_own_wear() {
         (325, Source::Measured(2))
     );
     assert_eq!(next_check(part, &jobs[..1], None), None, "one measurement only");
+    let mut worn_off = jobs.clone();
+    worn_off[0].thickness[0].at.0 -= DAY_MS / 4;
+    assert_eq!(
+        next_check(part, &worn_off, None),
+        None,
+        "what was measured before the step was the old part"
+    );
     let thicker = [measured(1, 0, 5.0), measured(2, 100, 6.0)];
     assert_eq!(next_check(part, &thicker, None), None, "it did not wear");
 }

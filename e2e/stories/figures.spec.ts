@@ -1,0 +1,28 @@
+/** Figures are reckoned in a worker: the same question has the same answer there as natively (`shared/src/figures/tests.rs`). */
+import { readFileSync } from 'node:fs';
+
+import { expect, test } from '../helpers/test.ts';
+
+const read = (name: string): string => readFileSync(new URL(`../fixtures/figures/${name}`, import.meta.url), 'utf8');
+
+/** In the page: asks the worker. */
+async function ask(name: string, text: string): Promise<string> {
+  const address = document.querySelector<HTMLMetaElement>('meta[name=reckoner]')!.content;
+  const worker = new Worker(address, { type: 'module' });
+  const { port1, port2 } = new MessageChannel();
+  const told = new Promise<[string | null, string?]>((resolve) => (port1.onmessage = ({ data }) => resolve(data as [string | null, string?])));
+  worker.postMessage([name, text], [port2]);
+  const [answer, refused] = await told;
+  worker.terminate();
+  return answer ?? `refused: ${refused}`;
+}
+
+test('a question has the same answer in the browser as natively, and one that is none is refused in words', async ({ site, newPhone }) => {
+  const phone = await newPhone();
+  await phone.open((await site()).url);
+  await phone.finds('[data-ready=bench]');
+  const told = await phone.run(ask, 'truth', read('truth.txt'));
+  expect(JSON.parse(told)).toEqual(JSON.parse(read('truth.json')));
+  expect(await phone.run(ask, 'weather', '{}')).toContain('there is no question called weather');
+  expect(await phone.run(ask, 'truth', 'no question')).toContain('refused: ');
+});
