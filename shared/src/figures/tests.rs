@@ -35,7 +35,7 @@ fn known() -> Known {
     .unwrap()
 }
 
-fn ask<Q: super::ask::Question>(asked: &Q, rows: &[String]) -> Value {
+fn ask<Q: Question>(asked: &Q, rows: &[String]) -> Value {
     let (name, text) = question(asked, rows);
     serde_json::from_str(&answer(name, &text).unwrap()).unwrap()
 }

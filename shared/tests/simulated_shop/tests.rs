@@ -1,5 +1,5 @@
-//! What the records say, beside what is so: in eight shops, each with its own truth. The rules that are judged here were
-//! settled on other seeds.
+//! What the records say, beside what is so: in eight shops, each with its own truth. The rules of the reckoning
+//! were settled on other seeds.
 
 use std::collections::BTreeMap;
 use std::sync::LazyLock;

@@ -190,7 +190,7 @@ fn the_next_check_by_its_own_wear() {
         (325, Source::Measured(2))
     );
     assert_eq!(next_check(part, &jobs[..1], None), None, "one measurement only");
-    let mut worn_off = jobs.clone();
+    let mut worn_off = jobs;
     worn_off[0].thickness[0].at.0 -= DAY_MS / 4;
     assert_eq!(
         next_check(part, &worn_off, None),
