@@ -60,7 +60,7 @@ test('a pair comes back after fourteen months: was this ours, how did it wear, t
   await heels(phone, '1', '32');
   await itsLife(phone);
   await phone.sees('Top piece on since');
-  expect(await phone.count('svg.plot'), 'one measurement is a sentence').toBe(0);
+  expect(await phone.count('svg.wear-line'), 'one measurement is a sentence').toBe(0);
   await phone.sees('Heel height, left, at the back: 32 mm on');
 
   await daysAgo(phone, 0);
@@ -74,9 +74,9 @@ test('a pair comes back after fourteen months: was this ours, how did it wear, t
   await phone.run(() => document.querySelector('[aria-label="Parts fitted"] details')?.setAttribute('open', ''));
   await phone.sees('Top piece lasted 1 year 2 months, until');
   await phone.sees('Terms: Six months on the work.');
-  await phone.finds('svg.plot');
+  await phone.finds('svg.wear-line');
   await phone.sees('2.5 mm less in 1 year 2 months');
-  const read = await phone.run(() => document.querySelector('svg.plot')?.getAttribute('aria-label'));
+  const read = await phone.run(() => document.querySelector('svg.wear-line')?.getAttribute('aria-label'));
   expect(read).toMatch(/^Heel height, left, at the back: 32 mm on .*, 29\.5 mm on .*\.$/);
 
   await phone.press('Was this ours?');

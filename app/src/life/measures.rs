@@ -121,6 +121,13 @@ impl Plot {
         })
     }
 
+    /// Whether it is anything but a level line.
+    pub fn rises(&self) -> bool {
+        self.points
+            .windows(2)
+            .any(|two| matches!(two, [one, other] if one[1] != other[1]))
+    }
+
     /// The points as a line of SVG's path.
     pub fn path(&self) -> String {
         let point = |(n, [x, y]): (usize, &[f64; 2])| {

@@ -101,6 +101,9 @@ fn a_plot_is_to_scale() {
     assert!(((middle - left) / (right - left) - 0.5).abs() < 1e-9);
     assert!(((tenth - top) / (bottom - top) - 0.1).abs() < 1e-9);
     assert!(top < bottom, "the greatest is above");
+    assert!(plot.rises());
+    let level = Plot::of(&[reading(0, 26.0), reading(9, 26.0)]).expect("two");
+    assert!(!level.rises());
     assert_eq!(Plot::of(&[reading(0, 10.0)]), None);
     assert_eq!(Plot::of(&[]), None);
 }

@@ -12,8 +12,9 @@ pub(super) fn wore(all: Vec<Series>, lengths: Lengths) -> AnyView {
         return ().into_any();
     }
     let each = all.into_iter().map(|one| match Plot::of(&one.readings) {
-        Some(plot) => drawn(&one, &plot, lengths),
-        None => view! { <p>{said(&one, lengths)}</p> }.into_any(),
+        // A level line shows nothing that the sentence does not.
+        Some(plot) if plot.rises() => drawn(&one, &plot, lengths),
+        _ => view! { <p>{said(&one, lengths)}</p> }.into_any(),
     });
     view! {
         <section class="card wore" aria-label="How it wore">
@@ -49,7 +50,7 @@ fn drawn(series: &Series, plot: &Plot, lengths: Lengths) -> AnyView {
     view! {
         <figure>
             <figcaption><strong>{series.called.clone()}</strong>" "{change}</figcaption>
-            <svg class="plot" role="img" aria-label=said(series, lengths) viewBox=view_box>
+            <svg class="wear-line" role="img" aria-label=said(series, lengths) viewBox=view_box>
                 <path d=plot.path()></path>
                 {marks.collect_view()}
             </svg>
