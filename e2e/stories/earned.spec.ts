@@ -184,3 +184,31 @@ test('two damages at no charge, a card that says why, and a year later the worn 
   await phone.key('Tab');
   await phone.sees('Saved.');
 });
+
+test('a pair whose check comes near is listed in Records, until it is long past or comes back', async ({ site, newPhone }) => {
+  const phone = await newPhone();
+  const time = new Passing(phone);
+  await phone.open((await site()).url);
+  await phone.finds('[data-ready=bench]');
+  await takeIn(phone, { work: 'Half soles', price: '38', look: 'derby', colour: 'oxblood' });
+  await shoot(phone, 1);
+  await phone.press('Bench', 'link');
+  await phone.press('Photograph 1', 'link');
+  await time.step('Half soles', 30);
+  await away(phone, '1', () => phone.press('3 months'));
+  const listed = async (): Promise<boolean> => {
+    await phone.press('Bench', 'link');
+    await phone.finds('[data-ready=bench]');
+    await phone.press('Records', 'link');
+    await phone.finds('.pairs .pair-row');
+    return (await phone.count('[data-ready=due]')) > 0;
+  };
+  expect(await listed(), 'three months are far off').toBe(false);
+  await time.wait(75 * DAY);
+  await phone.press('Bench', 'link');
+  await phone.finds('[data-ready=bench]');
+  await phone.press('Records', 'link');
+  await phone.sees('Due for a check: 1');
+  await time.wait(120 * DAY);
+  expect(await listed(), 'long past').toBe(false);
+});
