@@ -38,9 +38,16 @@ fn drawn(series: &Series, plot: &Plot, lengths: Lengths) -> AnyView {
     let marks = marks.map(|(n, ([x, y], reading))| {
         // Values are written where they do not run into one another: at both ends.
         let anchor = if n == 0 { "start" } else { "end" };
+        let beside = plot.points.get(if n == 0 { 1 } else { n.saturating_sub(1) });
+        // On the side of the point that the line does not take.
+        let down = if beside.is_some_and(|beside| beside[1] < *y) {
+            20.0
+        } else {
+            -10.0
+        };
         let value = (n == 0 || n == last).then(|| {
             let (at, value) = (if n == 0 { x - 8.0 } else { x + 8.0 }, lengths.say(reading.mm));
-            view! { <text x=at.to_string() y=(y - 10.0).to_string() text-anchor=anchor>{value}</text> }
+            view! { <text x=at.to_string() y=(y + down).to_string() text-anchor=anchor>{value}</text> }
         });
         view! { <circle cx=x.to_string() cy=y.to_string() r="4"></circle> {value} }
     });
