@@ -10,17 +10,22 @@
 //! - `packing`, `ranks`: which pair chooses its times first, and the search over that.
 //! - `orders`: the search over the order of operations.
 //! - `moves`, `chance`: what the two share.
+//! - `exact`: very little work, proven. `bound`: what is late at least.
+//! - `schedule`: the answer in the words of the instance.
 
 mod answer;
+mod bound;
 mod calendar;
 mod chance;
 mod dispatch;
+mod exact;
 mod instance;
 mod moves;
 mod orders;
 mod packing;
 mod problem;
 mod ranks;
+mod schedule;
 mod solve;
 mod timing;
 

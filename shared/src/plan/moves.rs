@@ -15,14 +15,13 @@ pub(super) struct Cooling {
 }
 
 impl Cooling {
-    /// From a share of what the plan costs down to so much.
-    pub(super) fn new(value: &Value, share: f64, cold: f64) -> Self {
-        let late = (value.guide as f64 * share).max(cold);
+    /// From a share of what the plan costs down to another.
+    pub(super) fn new(value: &Value, (hot, cold): (f64, f64)) -> Self {
         Self {
-            late,
+            late: value.guide as f64 * hot,
             // Where nothing is late the sum of completion times takes its place, which is larger.
-            sum: value.sum as f64 * share * 0.05,
-            factor: root(cold / late, STAGES),
+            sum: value.sum as f64 * hot * 0.05,
+            factor: root(cold / hot, STAGES),
         }
     }
 

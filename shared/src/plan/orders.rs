@@ -6,9 +6,8 @@ use super::moves::{Cooling, STAGES, regroup};
 use super::problem::{Problem, Value};
 use super::timing::Timing;
 
-/// Of the cost to begin with, how much worse a change may be on average at first, and at last in weighted minutes.
-const HOT: f64 = 0.004;
-const COLD: f64 = 40.0;
+/// Of the cost to begin with, how much worse a change may be on average at first and at last.
+const HEAT: (f64, f64) = (0.01, 0.000_04);
 /// How far something is moved.
 const REACHES: [usize; 4] = [2, 6, 25, 120];
 /// In percent: moves of one operation; changes of what is held, where anything can be; moves beside an operation with
@@ -88,7 +87,7 @@ impl<'p> Orders<'p> {
             return;
         }
         self.back_to_best();
-        let mut cooling = Cooling::new(&self.timing.value(), HOT, COLD);
+        let mut cooling = Cooling::new(&self.timing.value(), HEAT);
         for stage in 0..STAGES {
             for trial in trials * stage / STAGES..trials * (stage + 1) / STAGES {
                 if trial % 64 == 0 && !keep_going() {
@@ -163,7 +162,22 @@ impl<'p> Orders<'p> {
             return None;
         }
         let to = self.chance.between(low, high - 1);
-        Some(self.move_to(at, if to < at { to } else { to + 1 }))
+        let to = if to < at { to } else { to + 1 };
+        if self.chance.below(2) == 0 {
+            return self.exchange(at, to).or_else(|| Some(self.move_to(at, to)));
+        }
+        Some(self.move_to(at, to))
+    }
+
+    /// Two operations in each other's place, if the second one's chain allows it too.
+    fn exchange(&mut self, at: usize, to: usize) -> Option<(usize, usize)> {
+        let other = self.timing.order()[to];
+        let (low, high) = self.room(other, other);
+        if !(low..=high).contains(&at) {
+            return None;
+        }
+        self.timing.trial.swap(at, to);
+        Some((at.min(to), at.max(to)))
     }
 
     /// Behind another operation with the same set-up.

@@ -242,6 +242,32 @@ impl Problem {
         });
     }
 
+    /// The same without the pairs that `left` says, and the new number of each operation.
+    pub(super) fn without(&self, left: &[bool]) -> (Self, Vec<Option<u32>>) {
+        let mut other = Self {
+            ops: Vec::new(),
+            pairs: Vec::new(),
+            ..self.clone()
+        };
+        let mut numbers = vec![None; self.ops.len()];
+        for (pair, _) in self.pairs.iter().zip(left).filter(|(_, left)| !**left) {
+            let first_op = other.ops.len() as u32;
+            for id in pair.first_op..=pair.last_op {
+                numbers[id as usize] = Some(other.ops.len() as u32);
+                other.ops.push(Op {
+                    pair: other.pairs.len() as u32,
+                    ..self.ops[id as usize]
+                });
+            }
+            other.pairs.push(PairData {
+                first_op,
+                last_op: first_op + pair.last_op - pair.first_op,
+                ..*pair
+            });
+        }
+        (other, numbers)
+    }
+
     /// Backwards from the due times.
     fn set_milestones(&mut self) {
         for pair in &self.pairs {
@@ -285,7 +311,12 @@ impl Problem {
         }
         for (id, place) in ids() {
             let op = &self.ops[id as usize];
-            let fit = self.settle(id, after, op.minutes, 0, &[]);
+            // An operation that may take longer may also suit the next one better.
+            let fit = if op.setup_minutes == 0 && op.rejoin == 0 {
+                self.settle(id, after, op.minutes, 0, &[])
+            } else {
+                self.calendar.fit(after, op.minutes, 0)
+            };
             if fit.start >= self.calendar.overflow {
                 return Err(self.why_not(id, after, place));
             }
@@ -327,8 +358,13 @@ impl Problem {
         loop {
             let fit = self.calendar.fit(from, minutes, hint);
             let end = fit.start + minutes;
-            let next = self.ops[id as usize + 1].minutes;
-            let following = self.settle(id + 1, end + op.wait, next, fit.window, holds);
+            let next = &self.ops[id as usize + 1];
+            // Setting up could let what comes after that one into another window: then no further ahead.
+            let following = if next.setup_minutes == 0 {
+                self.settle(id + 1, end + op.wait, next.minutes, fit.window, holds)
+            } else {
+                self.calendar.fit(end + op.wait, next.minutes, fit.window)
+            };
             // In the overflow everything follows at once.
             if following.start <= end + op.join || fit.start >= self.calendar.overflow {
                 return fit;

@@ -5,9 +5,8 @@ use super::moves::{Cooling, STAGES, regroup};
 use super::packing::Packing;
 use super::problem::{PairData, Problem, Value};
 
-/// Of the cost to begin with, how much worse a change may be on average at first, and at last in weighted minutes.
-const HOT: f64 = 0.03;
-const COLD: f64 = 200.0;
+/// Of the cost to begin with, how much worse a change may be on average at first and at last.
+const HEAT: (f64, f64) = (0.03, 0.000_5);
 /// A change is given up when, past what was moved, it is worse by so much of the cost to begin with.
 const MARGIN: f64 = 0.005;
 /// In percent: moves of whole pairs, moves that look for the latest pair to move up or the earliest to move down, and
@@ -74,7 +73,7 @@ impl<'p> Ranks<'p> {
     pub(super) fn run(&mut self, trials: u64, keep_going: &dyn Fn() -> bool) {
         self.back_to_best();
         let begun = self.packing.value();
-        let mut cooling = Cooling::new(&begun, HOT, COLD);
+        let mut cooling = Cooling::new(&begun, HEAT);
         let margin = (begun.guide as f64 * MARGIN) as u64;
         for stage in 0..STAGES {
             for trial in trials * stage / STAGES..trials * (stage + 1) / STAGES {

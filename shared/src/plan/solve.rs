@@ -1,11 +1,13 @@
 //! From the instance to the plan.
 
-use super::answer::{Block, Done, LeftOut, Plan, Reason};
+use super::answer::Plan;
 use super::dispatch;
+use super::exact;
 use super::instance::Instance;
 use super::orders::Orders;
-use super::problem::{NOTHING_YET, Op, PairData, Problem};
+use super::problem::{Op, Problem};
 use super::ranks::Ranks;
+use super::schedule::Schedule;
 use super::timing::Timing;
 use crate::trade::reckon::Refused;
 
@@ -33,18 +35,58 @@ const MOST_ROUNDS: u32 = 40;
 /// The first field of the instance that is out of range.
 pub fn solve(instance: &Instance, limits: &Limits<'_>) -> Result<Plan, Refused> {
     instance.check()?;
-    let (problem, left_out) = Problem::new(instance);
-    let Some(timing) = schedule(&problem, limits) else {
+    let (mut problem, mut left_out) = Problem::new(instance);
+    let Some((mut schedule, mut proven)) = planned(&problem, limits) else {
         return Ok(Plan {
             left_out,
             ..Plan::default()
         });
     };
-    Ok(told(instance, &timing, left_out))
+    // What is left out takes no time: the rest in the same order without it.
+    while schedule.leaves_any(&problem) {
+        left_out.extend(schedule.left_out(instance, &problem));
+        (schedule, problem) = rest(&schedule, &problem);
+        proven = false;
+    }
+    left_out.sort_by_key(|left| left.pair);
+    Ok(Plan {
+        left_out,
+        ..schedule.told(instance, &problem, proven)
+    })
+}
+
+/// The best schedule found, and whether none can be better.
+fn planned(problem: &Problem, limits: &Limits<'_>) -> Option<(Schedule, bool)> {
+    let timing = schedule(problem, limits)?;
+    let (better, proven) = exact::improve(problem, &timing.value());
+    Some((better.unwrap_or_else(|| timing.schedule()), proven))
+}
+
+/// The schedule without the pairs it leaves out, and the problem without them.
+fn rest(schedule: &Schedule, problem: &Problem) -> (Schedule, Problem) {
+    let left: Vec<bool> = problem
+        .pairs
+        .iter()
+        .map(|pair| !schedule.is_planned(problem, pair))
+        .collect();
+    let (rest, numbers) = problem.without(&left);
+    let order = schedule.order.iter().filter_map(|id| numbers[*id as usize]);
+    let order: Vec<u32> = order.collect();
+    let timing = timed(&rest, &order, &[]).or_else(|| {
+        let orders = dispatch::orders(&rest);
+        orders
+            .filter_map(|order| timed(&rest, &order, &[]))
+            .min_by_key(|timing| timing.value().cost())
+    });
+    let schedule = timing.map_or_else(Schedule::default, |timing| timing.schedule());
+    (schedule, rest)
 }
 
 /// The best schedule found.
 fn schedule<'p>(problem: &'p Problem, limits: &Limits<'_>) -> Option<Timing<'p>> {
+    if problem.ops.is_empty() {
+        return None;
+    }
     let orders: Vec<_> = dispatch::orders(problem).collect();
     let first = orders.iter().filter_map(|order| timed(problem, order, &[]));
     let mut search = Orders::new(first.min_by_key(|timing| timing.value().cost())?, limits.seed);
@@ -60,11 +102,18 @@ fn schedule<'p>(problem: &'p Problem, limits: &Limits<'_>) -> Option<Timing<'p>>
             break;
         }
         let seed = limits.seed.wrapping_add(round as u64);
-        let ranked = ranked(problem, &orders, (trials / 2, seed), &going);
-        if let Some(timing) = ranked {
+        // Where a pair is one operation its rank is its place in the order.
+        let by_rank = if problem.ops.len() > problem.pairs.len() {
+            trials / 2
+        } else {
+            0
+        };
+        if by_rank > 0
+            && let Some(timing) = ranked(problem, &orders, (by_rank, seed), &going)
+        {
             search.offer(timing);
         }
-        search.run(trials - trials / 2, &going);
+        search.run(trials - by_rank, &going);
     }
     let (order, holds) = search.best();
     timed(problem, order, holds)
@@ -96,101 +145,4 @@ fn timed<'p>(problem: &'p Problem, order: &[u32], holds: &[bool]) -> Option<Timi
     let mut all = holds.to_vec();
     all.resize(problem.ops.len(), false);
     Timing::new(problem, order.to_vec(), all)
-}
-
-/// The schedule in the words of the instance.
-fn told(instance: &Instance, timing: &Timing<'_>, mut left_out: Vec<LeftOut>) -> Plan {
-    let problem = timing.problem;
-    let mut plan = Plan {
-        lower_bound: lower_bound(timing),
-        ..Plan::default()
-    };
-    for data in &problem.pairs {
-        let pair = &instance.pairs[data.index];
-        let end = timing.spot(data.last_op).end;
-        if end >= problem.calendar.overflow {
-            left_out.push(too_much(instance, timing, data));
-            continue;
-        }
-        let done = end + problem.ops[data.last_op as usize].wait;
-        let late = (done - data.due).max(0) as u64;
-        plan.weighted_tardiness += data.weight * late;
-        plan.sum_completion += done + instance.now;
-        plan.pairs.push(Done {
-            tag: pair.tag.clone(),
-            done: done + instance.now,
-            late,
-            pair: data.index,
-        });
-    }
-    plan.blocks = blocks(instance, timing);
-    left_out.sort_by_key(|left| left.pair);
-    plan.left_out = left_out;
-    plan
-}
-
-/// The operations of the pairs that are planned, by start.
-fn blocks(instance: &Instance, timing: &Timing<'_>) -> Vec<Block> {
-    let problem = timing.problem;
-    let mut setups = vec![NOTHING_YET; problem.workers];
-    let mut blocks = Vec::with_capacity(problem.ops.len());
-    for id in timing.order() {
-        let (op, spot) = (&problem.ops[*id as usize], timing.spot(*id));
-        let data = &problem.pairs[op.pair as usize];
-        let previous = std::mem::replace(&mut setups[spot.worker as usize], op.setup);
-        if timing.spot(data.last_op).end >= problem.calendar.overflow {
-            continue;
-        }
-        let pair = &instance.pairs[data.index];
-        let operation = (id - data.first_op) as usize;
-        let setting_up = op.setting_up(previous);
-        blocks.push(Block {
-            tag: pair.tag.clone(),
-            operation,
-            name: pair.operations[operation].name.clone(),
-            worker: spot.worker as usize,
-            start: spot.start + instance.now,
-            end: spot.end + instance.now,
-            pair: data.index,
-            setup_minutes: setting_up as u32,
-            rejoin_minutes: (spot.end - spot.start - op.minutes - setting_up) as u32,
-        });
-    }
-    blocks.sort_by_key(|block| (block.start, block.worker));
-    blocks
-}
-
-/// What the planned pairs are late at least: each as if it were alone.
-fn lower_bound(timing: &Timing<'_>) -> u64 {
-    let problem = timing.problem;
-    let planned = problem.pairs.iter().enumerate();
-    let planned = planned.filter(|(_, data)| timing.spot(data.last_op).end < problem.calendar.overflow);
-    planned
-        .map(|(pair, data)| {
-            let done = problem.alone(pair).unwrap_or(0);
-            data.weight * (done - data.due).max(0) as u64
-        })
-        .sum()
-}
-
-/// Why a pair that fits alone is not in the plan.
-fn too_much(instance: &Instance, timing: &Timing<'_>, data: &PairData) -> LeftOut {
-    let problem = timing.problem;
-    let longest = problem.calendar.longest();
-    let chain = &problem.ops[data.first_op as usize..=data.last_op as usize];
-    let too_long = chain
-        .iter()
-        .position(|op| op.minutes + op.setup_minutes > longest);
-    let mut ids = data.first_op..=data.last_op;
-    let beyond = ids.position(|id| timing.spot(id).start >= problem.calendar.overflow);
-    LeftOut {
-        tag: instance.pairs[data.index].tag.clone(),
-        operation: too_long.or(beyond).unwrap_or(0),
-        reason: if too_long.is_some() {
-            Reason::TooLong
-        } else {
-            Reason::Horizon
-        },
-        pair: data.index,
-    }
 }

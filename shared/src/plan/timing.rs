@@ -9,6 +9,7 @@
 //! agree again; nothing is allocated.
 
 use super::problem::{Problem, Spot, Value, Worker};
+use super::schedule::Schedule;
 
 /// How often an order may be moved for its join windows before it is given up.
 const MOST_PUSHES: u32 = 12;
@@ -97,9 +98,12 @@ impl<'a> Timing<'a> {
         self.position[id as usize] as usize
     }
 
-    /// Where an operation lies.
-    pub(super) fn spot(&self, id: u32) -> Spot {
-        self.standing.spots[id as usize]
+    /// The schedule that stands.
+    pub(super) fn schedule(&self) -> Schedule {
+        Schedule {
+            order: self.order.clone(),
+            spots: self.standing.spots.clone(),
+        }
     }
 
     /// What the trial costs, which differs from the order that stands only from `first` to `last`. None if it cannot

@@ -5,7 +5,7 @@
 use crate::plan::{Instance, Operation};
 
 /// Beyond this nothing starts.
-const END: i64 = 1_000_000;
+const END: i64 = 6_000;
 
 struct Trial<'a> {
     instance: &'a Instance,
@@ -79,7 +79,12 @@ impl Trial<'_> {
                 continue;
             }
             // Workers who have done nothing are all alike.
-            let used = self.sequence.iter().map(|(_, worker)| worker + 1).max().unwrap_or(0);
+            let used = self
+                .sequence
+                .iter()
+                .map(|(_, worker)| worker + 1)
+                .max()
+                .unwrap_or(0);
             for worker in 0..(used + 1).min(self.instance.workers as usize) {
                 self.sequence.push((op, worker));
                 self.extend();
@@ -123,7 +128,11 @@ impl Trial<'_> {
         let (pair, index) = self.ops[op];
         let operation = self.operation(op);
         let data = &self.instance.pairs[pair];
-        let mut from = self.instance.now.max(data.ready.unwrap_or(i64::MIN)).max(start[op]);
+        let mut from = self
+            .instance
+            .now
+            .max(data.ready.unwrap_or(i64::MIN))
+            .max(start[op]);
         let mut minutes = operation.minutes;
         if let Some(last) = last {
             from = from.max(end[last]);

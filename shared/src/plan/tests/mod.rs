@@ -1,3 +1,11 @@
+//! The solver against what is known of the problem, against trying everything, and against a checker that shares
+//! nothing with it.
+
+mod checker;
+mod exhaustive;
+mod known;
+mod random;
+
 use super::*;
 
 fn operation(minutes: u32, wait_min: u32) -> Operation {
@@ -31,36 +39,14 @@ fn instance(windows: Option<&[[i64; 2]]>, pairs: Vec<Pair>) -> Instance {
     }
 }
 
-#[test]
-fn what_cannot_be_planned_is_named_and_the_rest_is_planned() {
-    let mut joined = pair("joined", 900, 1, &[(10, 0), (55, 0)]);
-    joined.operations[0].join_within = Some(5);
-    let mut long = pair("long", 900, 1, &[(10, 0), (61, 0)]);
-    long.operations[0].wait_min = 5;
-    let late = Pair {
-        ready: Some(360),
-        ..pair("late", 900, 1, &[(10, 0)])
+/// Solved, and found sound.
+fn solved(instance: &Instance, iterations: u64, seed: u64) -> Plan {
+    let limits = Limits {
+        iterations: Some(iterations),
+        seed,
+        keep_going: None,
     };
-    let good = pair("good", 900, 1, &[(10, 100), (10, 0)]);
-    let windows = [[0, 60], [200, 260]];
-    let plan = solve(
-        &instance(Some(&windows), vec![joined, long, late, good]),
-        &Limits::default(),
-    )
-    .unwrap();
-    let reasons: Vec<_> = plan
-        .left_out
-        .iter()
-        .map(|left| (left.tag.as_str(), left.operation, left.reason))
-        .collect();
-    assert_eq!(
-        reasons,
-        [
-            ("joined", 1, Reason::JoinWindow),
-            ("long", 1, Reason::TooLong),
-            ("late", 0, Reason::Horizon)
-        ]
-    );
-    assert_eq!(plan.blocks.len(), 2);
-    assert_eq!(plan.pairs[0].done, 210);
+    let plan = solve(instance, &limits).unwrap();
+    assert_eq!(checker::wrong(instance, &plan), [""; 0], "{instance:?}");
+    plan
 }
