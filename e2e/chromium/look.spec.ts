@@ -35,7 +35,7 @@ test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   await phone.sees('Ottoline Brack');
   await look('work');
   const job = (await phone.address()).split('/').pop() ?? '';
-  for (const helper of ['nails', 'pitch', 'corner', 'photo', 'dye']) {
+  for (const helper of ['nails', 'pitch', 'corner', 'photo', 'compare', 'dye']) {
     await phone.open(`${server.url}/reckon/${job}/${helper}`);
     await phone.finds('.answer');
     await look(`reckon-${helper}`);
@@ -102,6 +102,15 @@ test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   await phone.press('Price list', 'link');
   await phone.sees('Half soles');
   await look('prices');
+  for (const [path, ready] of [['truth', 'truth'], ['books', 'books'], ['materials', 'materials'], ['hidden/low_shoe/half_sole', 'hidden']] as const) {
+    await phone.open(`${server.url}/shop/${path}`);
+    await phone.finds(`[data-ready=${ready}]`);
+    if (path === 'truth') {
+      await phone.press('Also what rests on norms only');
+      await phone.finds('.truth .card');
+    }
+    await look(ready);
+  }
   await phone.open(await publishedCard(phone));
   await phone.sees('Care card');
   await look('card');
