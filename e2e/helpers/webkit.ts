@@ -50,6 +50,8 @@ export class WebKitPhone extends Watching implements Phone {
       XDG_DATA_HOME: home,
       XDG_CACHE_HOME: home,
       MESA_SHADER_CACHE_DISABLE: 'true',
+      // The GL elements of Debian's GStreamer crash the page now and then while the camera's picture is shown.
+      WEBKIT_GST_DISABLE_GL_SINK: '1',
     });
     const phone = new WebKitPhone(home, [service, screen], await connect(port, habits));
     await phone.resize(habits.screen ?? UPRIGHT);
