@@ -24,7 +24,7 @@ const MOST_WINDOWS: usize = 10_000;
 const MOST_WORKERS: u32 = 16;
 
 /// What is to be planned.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Instance {
     /// Nothing starts before.
@@ -41,7 +41,7 @@ pub struct Instance {
 }
 
 /// A pair with the work that is left on it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Pair {
     /// What it is called in the answer.
@@ -60,6 +60,22 @@ pub struct Pair {
     pub first: bool,
     /// Its work, in this order.
     pub operations: Vec<Operation>,
+    /// What may be found when it is opened, after the first operation. Only a promise reckons with it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub hidden: Vec<Hidden>,
+}
+
+/// Damage that may be found.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Hidden {
+    /// How often: from 0 to 1.
+    pub chance: f64,
+    /// Attended minutes of mending it.
+    pub minutes: u32,
+    /// Minutes that must pass after that.
+    #[serde(default)]
+    pub wait_min: u32,
 }
 
 /// One operation: attended work, then a wait.
@@ -69,8 +85,11 @@ pub struct Operation {
     /// What it is called in the answer.
     #[serde(default)]
     pub name: String,
-    /// Attended minutes.
+    /// Attended minutes; where `minutes_p90` is given, half of such operations take no longer.
     pub minutes: u32,
+    /// Nine of ten such operations take no longer. None: it always takes as long. Only a promise reckons with it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub minutes_p90: Option<u32>,
     /// Minutes that must pass before the next operation, or before the pair is done. Nights count.
     #[serde(default)]
     pub wait_min: u32,
@@ -150,7 +169,22 @@ impl Pair {
                 .check()
                 .map_err(|refused| refused.within(&format!("operations[{index}]")))?;
         }
+        for (index, hidden) in self.hidden.iter().enumerate() {
+            hidden
+                .check()
+                .map_err(|refused| refused.within(&format!("hidden[{index}]")))?;
+        }
         Ok(())
+    }
+}
+
+impl Hidden {
+    fn check(&self) -> Result<(), Refused> {
+        if !(0.0..=1.0).contains(&self.chance) {
+            return Err(Refused::new("chance", "a number from 0 to 1"));
+        }
+        within("minutes", i64::from(self.minutes), 0, i64::from(MOST_ATTENDED))?;
+        within("wait_min", i64::from(self.wait_min), 0, i64::from(LONGEST_WAIT))
     }
 }
 
@@ -159,6 +193,13 @@ impl Operation {
         let attended = |name, minutes: u32| within(name, i64::from(minutes), 0, i64::from(MOST_ATTENDED));
         let passing = |name, minutes: u32| within(name, i64::from(minutes), 0, i64::from(LONGEST_WAIT));
         attended("minutes", self.minutes)?;
+        let p90 = self.minutes_p90.unwrap_or(self.minutes);
+        within(
+            "minutes_p90",
+            i64::from(p90),
+            i64::from(self.minutes),
+            i64::from(MOST_ATTENDED),
+        )?;
         passing("wait_min", self.wait_min)?;
         passing("join_within", self.join_within.unwrap_or(0))?;
         attended("rejoin_minutes", self.rejoin_minutes.unwrap_or(0))?;

@@ -11,6 +11,7 @@
 //! - `orders`: the search over the order of operations.
 //! - `moves`, `chance`: what the two share.
 //! - `exact`: very little work, proven. `bound`: what is late at least.
+//! - `promise`, `lognormal`: the day to promise for one more pair.
 //! - `schedule`: the answer in the words of the instance.
 
 mod answer;
@@ -20,17 +21,22 @@ mod chance;
 mod dispatch;
 mod exact;
 mod instance;
+#[cfg(feature = "calc")]
+pub mod json;
+mod lognormal;
 mod moves;
 mod orders;
 mod packing;
 mod problem;
+mod promise;
 mod ranks;
 mod schedule;
 mod solve;
 mod timing;
 
 pub use answer::{Block, Done, LeftOut, Plan, Reason};
-pub use instance::{Instance, Operation, Pair};
+pub use instance::{Hidden, Instance, Operation, Pair};
+pub use promise::{Day, Promise, promise};
 pub use solve::{Limits, solve};
 
 #[cfg(test)]

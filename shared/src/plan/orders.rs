@@ -58,10 +58,10 @@ impl<'p> Orders<'p> {
         (&self.best_order, &self.best_holds)
     }
 
-    /// Goes on from this schedule if it is better than the best so far.
-    pub(super) fn offer(&mut self, timing: Timing<'p>) {
-        if timing.value().cost() < self.best.cost() {
-            self.timing = timing;
+    /// Goes on from this schedule, whether or not it is better than the best so far.
+    pub(super) fn go_on_from(&mut self, timing: Timing<'p>) {
+        self.timing = timing;
+        if self.timing.value().cost() < self.best.cost() {
             self.keep();
         }
     }
@@ -72,21 +72,11 @@ impl<'p> Orders<'p> {
         self.best_holds.copy_from_slice(&self.timing.holds);
     }
 
-    fn back_to_best(&mut self) {
-        self.timing.trial.copy_from_slice(&self.best_order);
-        self.timing.holds.copy_from_slice(&self.best_holds);
-        let last = self.best_order.len().saturating_sub(1);
-        if self.timing.reckon(0, last, None).is_some() {
-            self.timing.accept();
-        }
-    }
-
     /// Tries so many changes.
     pub(super) fn run(&mut self, trials: u64, keep_going: &dyn Fn() -> bool) {
         if self.problem.ops.len() < 2 {
             return;
         }
-        self.back_to_best();
         let mut cooling = Cooling::new(&self.timing.value(), HEAT);
         for stage in 0..STAGES {
             for trial in trials * stage / STAGES..trials * (stage + 1) / STAGES {

@@ -25,9 +25,8 @@ pub struct Limits<'a> {
 
 /// How many changes are tried unless something else is asked for.
 const USUAL: u64 = 6_000;
-/// Where only the time is limited: so many in the first round, then twice as many in each.
+/// So many in the first round where only the time is limited; the rounds after it grow.
 const FIRST_ROUND: u64 = 20_000;
-const MOST_ROUNDS: u32 = 40;
 
 /// Plans the work.
 ///
@@ -91,17 +90,11 @@ fn schedule<'p>(problem: &'p Problem, limits: &Limits<'_>) -> Option<Timing<'p>>
     let first = orders.iter().filter_map(|order| timed(problem, order, &[]));
     let mut search = Orders::new(first.min_by_key(|timing| timing.value().cost())?, limits.seed);
     let going = || limits.keep_going.is_none_or(|ask| ask());
-    let mut rounds = match (limits.iterations, limits.keep_going) {
-        (Some(all), _) => vec![all],
-        (None, None) => vec![USUAL],
-        (None, Some(_)) => (0..MOST_ROUNDS).map(|round| FIRST_ROUND << round).collect(),
-    };
-    rounds.retain(|trials| *trials > 0);
-    for (round, trials) in rounds.into_iter().enumerate() {
+    for (trials, round) in rounds(problem, limits).zip(0..) {
+        let seed = limits.seed.wrapping_add(round);
         if !going() {
             break;
         }
-        let seed = limits.seed.wrapping_add(round as u64);
         // Where a pair is one operation its rank is its place in the order.
         let by_rank = if problem.ops.len() > problem.pairs.len() {
             trials / 2
@@ -111,12 +104,32 @@ fn schedule<'p>(problem: &'p Problem, limits: &Limits<'_>) -> Option<Timing<'p>>
         if by_rank > 0
             && let Some(timing) = ranked(problem, &orders, (by_rank, seed), &going)
         {
-            search.offer(timing);
+            search.go_on_from(timing);
         }
         search.run(trials - by_rank, &going);
     }
     let (order, holds) = search.best();
     timed(problem, order, holds)
+}
+
+/// How many changes are tried in each round. A round begins anew: where there is little work, several short ones find
+/// more than a long one.
+fn rounds(problem: &Problem, limits: &Limits<'_>) -> impl Iterator<Item = u64> + use<> {
+    let count = problem.ops.len() as u64;
+    let most = (5 * count * count).max(FIRST_ROUND);
+    let mut left = match (limits.iterations, limits.keep_going) {
+        (Some(all), _) => all,
+        (None, None) => USUAL,
+        (None, Some(_)) => u64::MAX,
+    };
+    let mut next = if left == u64::MAX { FIRST_ROUND } else { most };
+    std::iter::from_fn(move || {
+        // No short one at the end.
+        let trials = if left < next + next / 2 { left } else { next };
+        left -= trials;
+        next = (2 * next).min(most);
+        (trials > 0).then_some(trials)
+    })
 }
 
 /// The best that a search over ranks finds, as a schedule.
@@ -141,7 +154,8 @@ fn ranked<'p>(
     timed(problem, &ranks.packing.order(), &holds)
 }
 
-fn timed<'p>(problem: &'p Problem, order: &[u32], holds: &[bool]) -> Option<Timing<'p>> {
+/// An order as a schedule, if it can keep its join windows.
+pub(super) fn timed<'p>(problem: &'p Problem, order: &[u32], holds: &[bool]) -> Option<Timing<'p>> {
     let mut all = holds.to_vec();
     all.resize(problem.ops.len(), false);
     Timing::new(problem, order.to_vec(), all)

@@ -4,6 +4,7 @@
 mod checker;
 mod exhaustive;
 mod known;
+mod promising;
 mod random;
 
 use super::*;
@@ -27,6 +28,7 @@ fn pair(tag: &str, due: i64, weight: u32, chain: &[(u32, u32)]) -> Pair {
             .iter()
             .map(|(minutes, wait)| operation(*minutes, *wait))
             .collect(),
+        hidden: Vec::new(),
     }
 }
 

@@ -12,6 +12,7 @@ fn any_operation() -> impl Strategy<Value = Operation> {
         Operation {
             name: format!("{minutes}"),
             minutes,
+            minutes_p90: None,
             wait_min,
             // Most can be kept.
             join_within: join.map(|(more, _)| (wait_min + more).saturating_sub(3)),
@@ -32,6 +33,7 @@ fn any_pair(most: usize) -> impl Strategy<Value = Pair> {
             weight,
             first: false,
             operations,
+            hidden: Vec::new(),
         },
     )
 }
