@@ -122,7 +122,7 @@ fn row(line: &LineTold, goods: &Goods, shop: Shop) -> AnyView {
         <li class="card">
             <h2>{name.clone()}" "<span class="quiet">{words}</span></h2>
             {told}
-            <p><a href=hides aria-label=format!("What {name} hides")>"What it hides"</a></p>
+            <p><a href=hides aria-label=format!("What it hides, {name}")>"What it hides"</a></p>
         </li>
     }
     .into_any()
@@ -149,7 +149,7 @@ fn adopt(line: &LineTold, price: Option<i64>, goods: &Goods, shop: Shop) -> Opti
     };
     Some(view! {
         <p>"The price that meets the target "{OF_FIVE}": "<strong>{words.clone()}</strong></p>
-        <button class="bench quiet" aria-label=format!("Take {words} for {name}") on:click=go>"Take "{words.clone()}" from today on"</button>
+        <button class="bench quiet" aria-label=format!("Take {words} from today on, for {name}") on:click=go>"Take "{words.clone()}" from today on"</button>
     }
     .into_any())
 }
