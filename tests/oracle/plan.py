@@ -16,7 +16,7 @@ from ortools.sat.python import cp_model
 import weeks
 
 WAXEND = sys.argv[1]
-SMALL, LARGE = range(1, 7), range(101, 104)
+SMALL, LARGE = range(5), range(100, 103)
 PROVING, THINKING, CORES = 60, 120, 2
 QUICK, LONG = 40_000, 60_000
 

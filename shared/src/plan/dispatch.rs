@@ -91,30 +91,28 @@ impl<'a> Dispatch<'a> {
         let in_question = offers
             .iter()
             .filter(|(_, _, spot)| spot.start < soonest || spot.end == soonest);
-        let harmless = in_question.filter(|offer| self.is_harmless(offer, offers));
+        let joined: Vec<_> = offers.iter().filter(|(_, front, _)| front.kept).collect();
+        let harmless = in_question.filter(|offer| self.is_harmless(offer, &joined));
         let urgent = harmless.max_by(|one, other| {
             let (one, other) = (self.urgency(one), self.urgency(other));
             one.total_cmp(&other)
         });
         // Where all do harm, the join window that closes first.
         urgent
-            .or_else(|| {
-                let joined = offers.iter().filter(|(_, front, _)| front.kept);
-                joined.min_by_key(|(_, front, _)| front.limit)
-            })
+            .or_else(|| joined.into_iter().min_by_key(|(_, front, _)| front.limit))
             .copied()
     }
 
     /// Whether after this one every other pair can still keep the join window it is in.
-    fn is_harmless(&self, offer: &(usize, Front, Spot), offers: &[(usize, Front, Spot)]) -> bool {
+    fn is_harmless(&self, offer: &(usize, Front, Spot), joined: &[&(usize, Front, Spot)]) -> bool {
         let (pair, _, spot) = offer;
         let others = self.workers.iter().enumerate();
         let others = others.filter(|(index, _)| *index != spot.worker as usize);
         let free = others.map(|(_, worker)| worker.free).min();
         let free = free.map_or(spot.end, |free| free.min(spot.end));
-        offers
+        joined
             .iter()
-            .filter(|(other, front, _)| other != pair && front.kept)
+            .filter(|(other, ..)| other != pair)
             .all(|(_, front, _)| {
                 let minutes = self.problem.ops[front.next as usize].minutes;
                 let fit = self.problem.calendar.fit(front.after.max(free), minutes, 0);

@@ -1,8 +1,9 @@
 //! The best plan of very little work, proven: every order, every worker and every choice of join windows to keep, as
 //! far as they can still be better than what is known.
 
-use super::problem::{Problem, Spot, Value, Worker};
+use super::problem::{Problem, Spot, Worker};
 use super::schedule::Schedule;
+use super::value::Value;
 
 /// More operations than these are not tried.
 const MOST_OPERATIONS: usize = 9;

@@ -4,7 +4,7 @@
 //! instance with the same limits gives the same plan on every machine.
 //!
 //! - `instance`, `answer`: what comes in and goes out.
-//! - `calendar`, `problem`: the same as numbers, and where one operation can be put.
+//! - `calendar`, `problem`, `value`: the same as numbers. `place`: where one operation can be put.
 //! - `timing`: an order of operations as a schedule, and a changed order against the one that stands.
 //! - `dispatch`: the first order.
 //! - `packing`, `ranks`: which pair chooses its times first, and the search over that.
@@ -27,12 +27,14 @@ mod lognormal;
 mod moves;
 mod orders;
 mod packing;
+mod place;
 mod problem;
 mod promise;
 mod ranks;
 mod schedule;
 mod solve;
 mod timing;
+mod value;
 
 pub use answer::{Block, Done, LeftOut, Plan, Reason};
 pub use instance::{Hidden, Instance, Operation, Pair};

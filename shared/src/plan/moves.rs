@@ -1,7 +1,7 @@
 //! What both searches share: how much worse a change may be, and moving some members of a list together.
 
 use super::chance::Chance;
-use super::problem::Value;
+use super::value::Value;
 
 /// So often the search grows cooler.
 pub(super) const STAGES: u64 = 60;

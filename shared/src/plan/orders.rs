@@ -3,8 +3,9 @@
 
 use super::chance::Chance;
 use super::moves::{Cooling, STAGES, regroup};
-use super::problem::{Problem, Value};
+use super::problem::Problem;
 use super::timing::Timing;
+use super::value::Value;
 
 /// Of the cost to begin with, how much worse a change may be on average at first and at last.
 const HEAT: (f64, f64) = (0.01, 0.000_04);

@@ -7,7 +7,8 @@
 //! A set-up is reckoned with the neighbours a gap has now. A gap where the operation would make the one behind it set
 //! up anew is not used; minutes of setting up that it saves there stay where they are until the order is timed.
 
-use super::problem::{NOTHING_YET, Op, Problem, Spot, Value};
+use super::problem::{NOTHING_YET, Op, Problem, Spot};
+use super::value::Value;
 
 /// A gap on a worker's day, and the operations on both sides of it.
 #[derive(Debug, Clone, Copy)]

@@ -1,7 +1,7 @@
 //! The instance in the form that is reckoned with: numbers only, operations of all pairs in one list, time from `now`.
 
 use super::answer::{LeftOut, Reason};
-use super::calendar::{Calendar, FOREVER, Fit};
+use super::calendar::{Calendar, FOREVER};
 use super::instance::{Instance, Pair};
 
 /// The set-up of an operation that names none.
@@ -54,25 +54,6 @@ pub(super) struct Problem {
     pub(super) has_setups: bool,
 }
 
-/// What a plan costs: less is better, the first that differs decides. With `guide` it is what the search goes by.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Value {
-    /// Weight of the pairs left out, each at least 1.
-    pub(super) out: u64,
-    /// Sum of the ends of the operations of the pairs to do first.
-    pub(super) first: u64,
-    /// Weighted minutes late, [`GUIDE`] times, and those of all operations past their milestones: a pair that comes
-    /// nearer to its day without reaching it counts for something.
-    pub(super) guide: u64,
-    /// Weighted minutes late.
-    pub(super) late: u64,
-    /// Sum of the times at which the pairs are done.
-    pub(super) sum: u64,
-}
-
-/// How much being late weighs against operations past their milestones.
-const GUIDE: u64 = 4;
-
 /// A worker between two operations.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Worker {
@@ -111,59 +92,6 @@ impl Op {
             0
         } else {
             self.setup_minutes
-        }
-    }
-}
-
-impl Value {
-    /// With what an operation adds that ends at `end`.
-    #[inline]
-    pub(super) fn with(mut self, problem: &Problem, op: &Op, end: i64) -> Self {
-        let pair = &problem.pairs[op.pair as usize];
-        if pair.pinned {
-            self.first += end as u64;
-        }
-        let beyond = end >= problem.calendar.overflow;
-        if !op.is_last {
-            if !beyond {
-                self.guide += pair.weight * (end - op.milestone).max(0) as u64;
-            }
-        } else if beyond {
-            self.out += pair.weight.max(1);
-        } else {
-            let done = end + op.wait;
-            let late = pair.weight * (done - pair.due).max(0) as u64;
-            self.guide += GUIDE * late;
-            self.late += late;
-            self.sum += done as u64;
-        }
-        self
-    }
-
-    /// What the plan is judged by.
-    pub(super) fn cost(&self) -> (u64, u64, u64, u64) {
-        (self.out, self.first, self.late, self.sum)
-    }
-
-    /// Both together.
-    pub(super) fn plus(&self, other: &Self) -> Self {
-        Self {
-            out: self.out.wrapping_add(other.out),
-            first: self.first.wrapping_add(other.first),
-            guide: self.guide.wrapping_add(other.guide),
-            late: self.late.wrapping_add(other.late),
-            sum: self.sum.wrapping_add(other.sum),
-        }
-    }
-
-    /// What is left without the other.
-    pub(super) fn less(&self, other: &Self) -> Self {
-        Self {
-            out: self.out.wrapping_sub(other.out),
-            first: self.first.wrapping_sub(other.first),
-            guide: self.guide.wrapping_sub(other.guide),
-            late: self.late.wrapping_sub(other.late),
-            sum: self.sum.wrapping_sub(other.sum),
         }
     }
 }
@@ -334,103 +262,6 @@ impl Problem {
         }
         // The link that fails is the first of the run of hard ones that the calendar alone breaks everywhere.
         (place + 1, Reason::JoinWindow)
-    }
-
-    /// Whether the join window behind an operation is to be kept: a hard one always, another if `holds` says so.
-    #[inline]
-    pub(super) fn is_kept(&self, id: u32, holds: &[bool]) -> bool {
-        self.ops[id as usize].hard || holds.get(id as usize).is_some_and(|hold| *hold)
-    }
-
-    /// The earliest start for an operation of so many minutes from which the calendar lets the next ones follow
-    /// within the join windows that are to be kept.
-    #[inline]
-    pub(super) fn settle(&self, id: u32, from: i64, minutes: i64, hint: u32, holds: &[bool]) -> Fit {
-        if self.is_kept(id, holds) {
-            self.settle_joined(id, from, minutes, hint, holds)
-        } else {
-            self.calendar.fit(from, minutes, hint)
-        }
-    }
-
-    fn settle_joined(&self, id: u32, mut from: i64, minutes: i64, hint: u32, holds: &[bool]) -> Fit {
-        let op = &self.ops[id as usize];
-        loop {
-            let fit = self.calendar.fit(from, minutes, hint);
-            let end = fit.start + minutes;
-            let next = &self.ops[id as usize + 1];
-            // Setting up could let what comes after that one into another window: then no further ahead.
-            let following = if next.setup_minutes == 0 {
-                self.settle(id + 1, end + op.wait, next.minutes, fit.window, holds)
-            } else {
-                self.calendar.fit(end + op.wait, next.minutes, fit.window)
-            };
-            // In the overflow everything follows at once.
-            if following.start <= end + op.join || fit.start >= self.calendar.overflow {
-                return fit;
-            }
-            from = (following.start - op.join - minutes).max(fit.start + 1);
-        }
-    }
-
-    /// The earliest an operation can end, over all workers; among equals on the one it suits best. `after` is the
-    /// earliest it may start for its pair, `limit` the latest if the join window before it is not to be missed. That
-    /// is for the caller to see to where it is to be kept; where it is not, missing it is paid for.
-    #[inline]
-    pub(super) fn place(
-        &self,
-        id: u32,
-        workers: &[Worker],
-        (after, limit): (i64, i64),
-        kept: bool,
-        holds: &[bool],
-    ) -> Spot {
-        let mut best = Spot {
-            end: i64::MAX,
-            ..Spot::default()
-        };
-        let mut suits = (i64::MAX, 0);
-        for (index, worker) in workers.iter().enumerate() {
-            let (spot, setting_up) = self.place_on(id, worker, (after, limit), kept, holds);
-            // Less setting up, then the shorter idle time before it.
-            let suit = (setting_up, -worker.free);
-            if (spot.end, suit) < (best.end, suits) {
-                best = Spot {
-                    worker: index as u32,
-                    ..spot
-                };
-                suits = suit;
-            }
-        }
-        best
-    }
-
-    /// The same on one worker, with the minutes of setting up.
-    #[inline]
-    pub(super) fn place_on(
-        &self,
-        id: u32,
-        worker: &Worker,
-        (after, limit): (i64, i64),
-        kept: bool,
-        holds: &[bool],
-    ) -> (Spot, i64) {
-        let op = &self.ops[id as usize];
-        let from = after.max(worker.free);
-        let setting_up = op.setting_up(worker.setup);
-        let mut minutes = op.minutes + setting_up;
-        let mut fit = self.settle(id, from, minutes, worker.window, holds);
-        if fit.start > limit && !kept {
-            minutes += op.rejoin;
-            fit = self.settle(id, from, minutes, worker.window, holds);
-        }
-        let spot = Spot {
-            start: fit.start,
-            end: fit.start + minutes,
-            window: fit.window,
-            worker: 0,
-        };
-        (spot, setting_up)
     }
 }
 

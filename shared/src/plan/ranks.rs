@@ -3,7 +3,8 @@
 use super::chance::Chance;
 use super::moves::{Cooling, STAGES, regroup};
 use super::packing::Packing;
-use super::problem::{PairData, Problem, Value};
+use super::problem::{PairData, Problem};
+use super::value::Value;
 
 /// Of the cost to begin with, how much worse a change may be on average at first and at last.
 const HEAT: (f64, f64) = (0.03, 0.000_5);

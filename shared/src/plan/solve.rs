@@ -24,7 +24,7 @@ pub struct Limits<'a> {
 }
 
 /// How many changes are tried unless something else is asked for.
-const USUAL: u64 = 6_000;
+const USUAL: u64 = 4_000;
 /// So many in the first round where only the time is limited; the rounds after it grow.
 const FIRST_ROUND: u64 = 20_000;
 

@@ -8,8 +8,9 @@
 //! A changed order is reckoned from the first place that changed, against the schedule that stands, until the two
 //! agree again; nothing is allocated.
 
-use super::problem::{Problem, Spot, Value, Worker};
+use super::problem::{Problem, Spot, Worker};
 use super::schedule::Schedule;
+use super::value::Value;
 
 /// How often an order may be moved for its join windows before it is given up.
 const MOST_PUSHES: u32 = 12;

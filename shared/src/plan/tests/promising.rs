@@ -68,18 +68,19 @@ fn more_to_do_means_a_later_day_and_full_ones_say_so() {
     assert!(surer.due >= none.due && surer.done_by > none.done_by);
 }
 
-/// What one seed promises is kept as often as asked for in the draws of another.
+/// What one seed promises is kept as often in the draws of another. Nothing is tried, so that the plan is the same.
 #[test]
 fn promises_are_kept_as_often_as_asked_for() {
-    let other = Limits {
-        seed: 99,
+    let seeded = |seed| Limits {
+        iterations: Some(0),
+        seed,
         ..Limits::default()
     };
     for pairs in [0, 6, 18] {
-        let told = promise(&shop(pairs), &new_pair(), 0.8, &Limits::default()).unwrap();
-        let again = promise(&shop(pairs), &new_pair(), 0.8, &other).unwrap();
+        let told = promise(&shop(pairs), &new_pair(), 0.8, &seeded(0)).unwrap();
+        let again = promise(&shop(pairs), &new_pair(), 0.8, &seeded(99)).unwrap();
         for (one, two) in told.days.iter().zip(&again.days) {
-            assert!((one.kept - two.kept).abs() < 0.12, "{one:?} {two:?}");
+            assert!((one.kept - two.kept).abs() < 0.1, "{one:?} {two:?}");
         }
         assert!(
             told.days
