@@ -12,7 +12,6 @@ mod joining;
 mod limits;
 mod memory;
 mod openapi;
-mod plan;
 mod questions;
 mod restoring;
 mod sharing;
