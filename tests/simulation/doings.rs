@@ -6,6 +6,7 @@ use app::device::store::{Draft, NewBlob, StoreError};
 use shared::log::body::{Agreed, Blob, HandedOver, Photo, SameAs, Shows, Side, field};
 use shared::log::fold::{JobLine, Life, Line, Summary};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
+use shared::price::currency::Currency;
 
 use crate::dice::Dice;
 use crate::phone::Store;
@@ -37,7 +38,7 @@ async fn take_in(store: &Store, dice: &Dice, seen: &Seen) -> Result<(), StoreErr
         look: "derby".to_owned(),
         ..acts::PairIn::default()
     };
-    derby.toggle("half_sole", Some(6_500));
+    derby.toggle("half_sole", Some("65".to_owned()));
     let form = acts::DropOff {
         // A name nobody else has, so that a scan can tell whether it is gone.
         name: format!("Brack-{:016x}", dice.seed()),
@@ -47,8 +48,13 @@ async fn take_in(store: &Store, dice: &Dice, seen: &Seen) -> Result<(), StoreErr
         ..acts::DropOff::default()
     };
     let secret = || around.random().iter().map(|byte| format!("{byte:02x}")).collect();
-    let (_, drafts) =
-        acts::take_in(&form, None, || around.new_subject(), secret).expect("everything is said");
+    let (_, drafts) = acts::take_in(
+        &form,
+        (None, Currency::default()),
+        || around.new_subject(),
+        secret,
+    )
+    .expect("everything is said");
     keep(store, seen, drafts, Vec::new()).await
 }
 
