@@ -6,7 +6,7 @@
 #   make e2e     the browser tests alone          (make e2e ONLY="stories/shell --project webkit")
 #   make bench   the figures in README.md         (make bench ONLY=cold-start)
 #   make pictures  the screenshots in README.md, taken anew by the browser
-#   make oracle  the trade's arithmetic against independent libraries, which it installs
+#   make oracle  the trade's arithmetic and the bench plan against independent libraries, which it installs
 #   make fmt     formats the Rust code
 
 TARGET := --target wasm32-unknown-unknown
@@ -59,6 +59,8 @@ oracle:
 	tests/oracle/setup
 	cargo build --package server
 	tests/oracle/.venv/bin/python tests/oracle/compare.py $${CARGO_TARGET_DIR:-target}/debug/waxend
+	cargo build --release --package server
+	tests/oracle/.venv/bin/python tests/oracle/plan.py $${CARGO_TARGET_DIR:-target}/release/waxend
 
 fmt:
 	cargo fmt --all

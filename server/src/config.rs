@@ -72,6 +72,8 @@ pub enum Command {
     Demo,
     /// The trade's arithmetic: one JSON object on standard input, one on standard output.
     Calc(CalcArgs),
+    /// The bench plan: what is to be done as JSON on standard input, who does what when on standard output.
+    Plan(PlanArgs),
 }
 
 /// What to reckon.
@@ -82,6 +84,26 @@ pub struct CalcArgs {
     /// Name all calculations with their fields and units.
     #[arg(long)]
     pub list: bool,
+}
+
+/// How to plan.
+#[derive(Debug, Args)]
+pub struct PlanArgs {
+    /// How many changed plans to try. The same number and seed give the same plan on every machine.
+    #[arg(long, value_name = "N")]
+    pub iterations: Option<u64>,
+    /// Another number looks elsewhere.
+    #[arg(long, value_name = "N", default_value_t = 0)]
+    pub seed: u64,
+    /// Stop after so long at the latest; without --iterations, use the time.
+    #[arg(long, value_name = "MS")]
+    pub time_ms: Option<u64>,
+    /// Instead, say which day to promise for the pair in this file.
+    #[arg(long, value_name = "FILE")]
+    pub promise: Option<PathBuf>,
+    /// How often a promise is to be kept: from 0 to 1.
+    #[arg(long, value_name = "SHARE", default_value_t = 0.8, requires = "promise")]
+    pub confidence: f64,
 }
 
 /// What to do with the devices.

@@ -7,11 +7,13 @@
 //! - [`sync`][]: what a device and a server say to each other, and the machine that decides what to say next.
 //! - [`trade`][]: the trade's words and norms.
 //! - [`price`][]: money.
+//! - [`plan`][]: the bench plan.
 //! - [`wear`][]: how long parts last.
 //! - [`figures`][]: what a phone asks of all its records at once.
 
 pub mod figures;
 pub mod log;
+pub mod plan;
 pub mod price;
 pub mod sync;
 pub mod trade;

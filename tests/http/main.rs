@@ -12,6 +12,7 @@ mod joining;
 mod limits;
 mod memory;
 mod openapi;
+mod plan;
 mod questions;
 mod restoring;
 mod sharing;

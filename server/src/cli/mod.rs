@@ -6,10 +6,11 @@ mod check;
 mod demo;
 mod devices;
 mod join;
+mod plan;
 mod restore;
 mod serve;
 
-use std::io::{self, Write};
+use std::io::{self, Read, Write};
 use std::process::ExitCode;
 
 use shared::trade::calc::Refused;
@@ -51,7 +52,7 @@ pub enum CliError {
     /// `check` found something.
     #[error("{0} found wrong")]
     Wrong(String),
-    /// What `calc` was given cannot be reckoned with.
+    /// What `calc` or `plan` was given cannot be reckoned with.
     #[error(transparent)]
     Refused(#[from] Refused),
 }
@@ -90,6 +91,7 @@ pub async fn run(cli: Cli) -> Result<(), CliError> {
         Command::Check => check::check(&cli).await,
         Command::Demo => demo::demo(&cli).await,
         Command::Calc(args) => calc::calc(args),
+        Command::Plan(args) => plan::plan(args),
     }
 }
 
@@ -106,6 +108,17 @@ fn doing(what: impl Into<String>) -> impl FnOnce(io::Error) -> CliError {
         what: what.into(),
         source,
     }
+}
+
+/// The longest question that is read: far more than any bench has to ask.
+const MOST_BYTES: u64 = 16 << 20;
+
+/// What stands on standard input.
+fn question() -> Result<String, Refused> {
+    let mut text = String::new();
+    let read = io::stdin().lock().take(MOST_BYTES).read_to_string(&mut text);
+    read.map_err(|error| Refused::new("input", format!("one JSON object as UTF-8 text; {error}")))?;
+    Ok(text)
 }
 
 /// Says something on standard output. A closed pipe is nobody listening, not a failure.

@@ -1,0 +1,41 @@
+//! `waxend plan`.
+
+use std::fs;
+use std::time::{Duration, Instant};
+
+use serde::Serialize;
+use shared::plan::{Limits, json, promise, solve};
+use shared::trade::calc::Refused;
+
+use super::{CliError, doing, question, say};
+use crate::config::PlanArgs;
+
+/// Plans the instance on standard input, or says what can be promised for one more pair.
+pub(super) fn plan(args: &PlanArgs) -> Result<(), CliError> {
+    let new = match &args.promise {
+        Some(file) => {
+            let text = fs::read_to_string(file).map_err(doing(format!("reading {}", file.display())))?;
+            Some(json::pair(&text)?)
+        }
+        None => None,
+    };
+    let instance = json::instance(&question()?)?;
+    let begun = Instant::now();
+    let most = args.time_ms.map(Duration::from_millis);
+    let in_time = || most.is_none_or(|most| begun.elapsed() < most);
+    let limits = Limits {
+        iterations: args.iterations,
+        seed: args.seed,
+        keep_going: most.map(|_| &in_time as &dyn Fn() -> bool),
+    };
+    match new {
+        Some(pair) => answer(&promise(&instance, &pair, args.confidence, &limits)?),
+        None => answer(&solve(&instance, &limits)?),
+    }
+}
+
+fn answer(answer: &impl Serialize) -> Result<(), CliError> {
+    let text = serde_json::to_string(answer).map_err(|error| Refused::new("input", error.to_string()))?;
+    say(&text);
+    Ok(())
+}

@@ -1,0 +1,153 @@
+//! The first order: operation by operation, what is most urgent now.
+//!
+//! At each step every pair offers its next operation at the earliest it could start. Those that start before any of
+//! them could end are in question, without those that would make another pair miss a join window it has to keep. The
+//! most urgent of them is taken: weight over the work that is left on the pair, the less the more slack it has (apparent
+//! tardiness cost, with a fraction in place of the exponential so that it is the same number on every machine).
+
+use super::problem::{Problem, Spot, Worker};
+
+/// How many average operations of slack make a pair much less urgent: each gives another order.
+const PATIENCE: [f64; 5] = [0.5, 2.0, 6.0, 20.0, 60.0];
+
+/// A few orders to begin with. The last one does pair after pair, which no join window forbids.
+pub(super) fn orders(problem: &Problem) -> impl Iterator<Item = Vec<u32>> + '_ {
+    PATIENCE
+        .iter()
+        .map(|patience| Dispatch::new(problem, *patience).order())
+        .chain(std::iter::once_with(|| (0..problem.ops.len() as u32).collect()))
+}
+
+/// Where one pair has come to.
+#[derive(Debug, Clone, Copy)]
+struct Front {
+    next: u32,
+    after: i64,
+    limit: i64,
+    kept: bool,
+    /// Attended minutes left, and waits.
+    work: i64,
+    waits: i64,
+}
+
+struct Dispatch<'a> {
+    problem: &'a Problem,
+    /// The slack at which a pair is a quarter as urgent.
+    patience: f64,
+    workers: Vec<Worker>,
+    fronts: Vec<Option<Front>>,
+}
+
+impl<'a> Dispatch<'a> {
+    fn new(problem: &'a Problem, patience: f64) -> Self {
+        let total: i64 = problem.ops.iter().map(|op| op.minutes).sum();
+        let average = total.max(1) as f64 / problem.ops.len().max(1) as f64;
+        let fronts = problem.pairs.iter().map(|pair| {
+            let chain = &problem.ops[pair.first_op as usize..=pair.last_op as usize];
+            Some(Front {
+                next: pair.first_op,
+                after: pair.ready,
+                limit: i64::MAX,
+                kept: false,
+                work: chain.iter().map(|op| op.minutes).sum(),
+                waits: chain.iter().map(|op| op.wait).sum(),
+            })
+        });
+        Self {
+            problem,
+            patience: patience * average,
+            workers: vec![Worker::IDLE; problem.workers],
+            fronts: fronts.collect(),
+        }
+    }
+
+    fn order(mut self) -> Vec<u32> {
+        let mut order = Vec::with_capacity(self.problem.ops.len());
+        let mut offers: Vec<(usize, Front, Spot)> = Vec::with_capacity(self.fronts.len());
+        loop {
+            offers.clear();
+            offers.extend(self.offers());
+            let Some((pair, front, spot)) = self.choose(&offers) else {
+                return order;
+            };
+            order.push(front.next);
+            self.take(pair, front, spot);
+        }
+    }
+
+    fn offers(&self) -> impl Iterator<Item = (usize, Front, Spot)> + '_ {
+        self.fronts.iter().enumerate().filter_map(|(pair, front)| {
+            let front = (*front)?;
+            let times = (front.after, front.limit);
+            let spot = self
+                .problem
+                .place(front.next, &self.workers, times, front.kept, &[]);
+            Some((pair, front, spot))
+        })
+    }
+
+    fn choose(&self, offers: &[(usize, Front, Spot)]) -> Option<(usize, Front, Spot)> {
+        let soonest = offers.iter().map(|(_, _, spot)| spot.end).min()?;
+        let in_question = offers
+            .iter()
+            .filter(|(_, _, spot)| spot.start < soonest || spot.end == soonest);
+        let joined: Vec<_> = offers.iter().filter(|(_, front, _)| front.kept).collect();
+        let harmless = in_question.filter(|offer| self.is_harmless(offer, &joined));
+        let urgent = harmless.max_by(|one, other| {
+            let (one, other) = (self.urgency(one), self.urgency(other));
+            one.total_cmp(&other)
+        });
+        // Where all do harm, the join window that closes first.
+        urgent
+            .or_else(|| joined.into_iter().min_by_key(|(_, front, _)| front.limit))
+            .copied()
+    }
+
+    /// Whether after this one every other pair can still keep the join window it is in.
+    fn is_harmless(&self, offer: &(usize, Front, Spot), joined: &[&(usize, Front, Spot)]) -> bool {
+        let (pair, _, spot) = offer;
+        let others = self.workers.iter().enumerate();
+        let others = others.filter(|(index, _)| *index != spot.worker as usize);
+        let free = others.map(|(_, worker)| worker.free).min();
+        let free = free.map_or(spot.end, |free| free.min(spot.end));
+        joined
+            .iter()
+            .filter(|(other, ..)| other != pair)
+            .all(|(_, front, _)| {
+                let minutes = self.problem.ops[front.next as usize].minutes;
+                let fit = self.problem.calendar.fit(front.after.max(free), minutes, 0);
+                fit.start <= front.limit
+            })
+    }
+
+    fn urgency(&self, (pair, front, spot): &(usize, Front, Spot)) -> f64 {
+        let data = &self.problem.pairs[*pair];
+        if data.pinned {
+            return f64::MAX;
+        }
+        let slack = data.due - spot.start - front.work - front.waits;
+        let patience = 1.0 + slack.max(0) as f64 / self.patience;
+        // A pair without weight still goes before none.
+        let weight = data.weight as f64 + 0.001;
+        // Setting up counts as work of this pair.
+        let setting_up = spot.end - spot.start - self.problem.ops[front.next as usize].minutes;
+        weight / ((front.work + setting_up).max(1) as f64 * patience * patience)
+    }
+
+    fn take(&mut self, pair: usize, front: Front, spot: Spot) {
+        let op = &self.problem.ops[front.next as usize];
+        self.workers[spot.worker as usize] = Worker {
+            free: spot.end,
+            window: spot.window,
+            setup: op.setup,
+        };
+        self.fronts[pair] = (!op.is_last).then_some(Front {
+            next: front.next + 1,
+            after: spot.end + op.wait,
+            limit: spot.end + op.join,
+            kept: op.hard,
+            work: front.work - op.minutes,
+            waits: front.waits - op.wait,
+        });
+    }
+}

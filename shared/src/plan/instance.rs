@@ -1,0 +1,223 @@
+//! What is to be planned, as it comes in: the pairs with their chains of work and waits, and when somebody can work.
+//!
+//! All times are whole minutes from one zero that the caller chooses; a day may lie before it.
+
+use serde::{Deserialize, Serialize};
+
+use crate::trade::reckon::Refused;
+
+/// The farthest a time may lie from zero, in minutes: about 1,900 years.
+const FARTHEST: i64 = 1_000_000_000;
+/// The most attended minutes of one operation, one set-up or one reheating.
+const MOST_ATTENDED: u32 = 100_000;
+/// The longest wait or join window, in minutes: almost two years.
+const LONGEST_WAIT: u32 = 1_000_000;
+/// The greatest weight.
+const MOST_WEIGHT: u32 = 10_000;
+/// The most pairs.
+const MOST_PAIRS: usize = 1_000;
+/// The most operations of all pairs together.
+const MOST_OPERATIONS: usize = 10_000;
+/// The most windows.
+const MOST_WINDOWS: usize = 10_000;
+/// The most workers.
+const MOST_WORKERS: u32 = 16;
+
+/// What is to be planned.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Instance {
+    /// Nothing starts before.
+    pub now: i64,
+    /// When attended work is possible, from the first minute up to the second. None: always. Their order does not
+    /// matter. An operation lies inside one of them, even where two touch.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub windows: Option<Vec<[i64; 2]>>,
+    /// How many can work at a time, each on one operation.
+    #[serde(default = "one")]
+    pub workers: u32,
+    /// The pairs.
+    pub pairs: Vec<Pair>,
+}
+
+/// A pair with the work that is left on it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Pair {
+    /// What it is called in the answer.
+    pub tag: String,
+    /// Its first operation starts no earlier. None: at once.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ready: Option<i64>,
+    /// When it should be done. None: it is never late.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub due: Option<i64>,
+    /// What a minute late weighs.
+    #[serde(default = "one")]
+    pub weight: u32,
+    /// "Do this first": its operations come as early as they can, whatever that does to other pairs.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub first: bool,
+    /// Its work, in this order.
+    pub operations: Vec<Operation>,
+    /// What may be found when it is opened, after the first operation. Only a promise reckons with it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub hidden: Vec<Hidden>,
+}
+
+/// Damage that may be found.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Hidden {
+    /// How often: from 0 to 1.
+    pub chance: f64,
+    /// Attended minutes of mending it.
+    pub minutes: u32,
+    /// Minutes that must pass after that.
+    #[serde(default)]
+    pub wait_min: u32,
+}
+
+/// One operation: attended work, then a wait.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Operation {
+    /// What it is called in the answer.
+    #[serde(default)]
+    pub name: String,
+    /// Attended minutes; where `minutes_p90` is given, half of such operations take no longer.
+    pub minutes: u32,
+    /// Nine of ten such operations take no longer. None: it always takes as long. Only a promise reckons with it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub minutes_p90: Option<u32>,
+    /// Minutes that must pass before the next operation, or before the pair is done. Nights count.
+    #[serde(default)]
+    pub wait_min: u32,
+    /// The next operation should start no later than so many minutes after this one ended. None: whenever.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub join_within: Option<u32>,
+    /// What missing that costs: more attended minutes in the next operation. None: it may not be missed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rejoin_minutes: Option<u32>,
+    /// The station, thread or dye that must be set up for it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub setup: Option<String>,
+    /// Attended minutes before it, whenever the worker's previous operation had another set-up or none. A worker's
+    /// very first operation pays nothing.
+    #[serde(default)]
+    pub setup_minutes: u32,
+}
+
+fn one() -> u32 {
+    1
+}
+
+impl Instance {
+    /// Whether all of it can be reckoned with.
+    ///
+    /// # Errors
+    /// The first field that is out of range, by its path (`pairs[3].operations[0].minutes`), and what is allowed there.
+    pub fn check(&self) -> Result<(), Refused> {
+        time("now", self.now)?;
+        within("workers", i64::from(self.workers), 1, i64::from(MOST_WORKERS))?;
+        self.check_windows()?;
+        let operations: usize = self.pairs.iter().map(|pair| pair.operations.len()).sum();
+        if self.pairs.len() > MOST_PAIRS || operations > MOST_OPERATIONS {
+            return Err(Refused::new(
+                "pairs",
+                format!("at most {MOST_PAIRS} pairs with {MOST_OPERATIONS} operations in all"),
+            ));
+        }
+        for (index, pair) in self.pairs.iter().enumerate() {
+            pair.check()
+                .map_err(|refused| refused.within(&format!("pairs[{index}]")))?;
+        }
+        Ok(())
+    }
+
+    fn check_windows(&self) -> Result<(), Refused> {
+        let windows = self.windows.as_deref().unwrap_or_default();
+        if windows.len() > MOST_WINDOWS {
+            return Err(Refused::new("windows", format!("at most {MOST_WINDOWS}")));
+        }
+        for (index, [start, end]) in windows.iter().enumerate() {
+            let name = format!("windows[{index}]");
+            time(&name, *start)?;
+            time(&name, *end)?;
+            if start > end {
+                return Err(Refused::new(name, "[start, end], the start not after the end"));
+            }
+        }
+        Ok(())
+    }
+}
+
+impl Pair {
+    /// Whether all of it can be reckoned with.
+    ///
+    /// # Errors
+    /// The first field that is out of range, by its path, and what is allowed there.
+    pub fn check(&self) -> Result<(), Refused> {
+        time("ready", self.ready.unwrap_or(0))?;
+        time("due", self.due.unwrap_or(0))?;
+        within("weight", i64::from(self.weight), 0, i64::from(MOST_WEIGHT))?;
+        if self.operations.is_empty() {
+            return Err(Refused::new("operations", "a list of at least one operation"));
+        }
+        for (index, operation) in self.operations.iter().enumerate() {
+            operation
+                .check()
+                .map_err(|refused| refused.within(&format!("operations[{index}]")))?;
+        }
+        for (index, hidden) in self.hidden.iter().enumerate() {
+            hidden
+                .check()
+                .map_err(|refused| refused.within(&format!("hidden[{index}]")))?;
+        }
+        Ok(())
+    }
+}
+
+impl Hidden {
+    fn check(&self) -> Result<(), Refused> {
+        if !(0.0..=1.0).contains(&self.chance) {
+            return Err(Refused::new("chance", "a number from 0 to 1"));
+        }
+        within("minutes", i64::from(self.minutes), 0, i64::from(MOST_ATTENDED))?;
+        within("wait_min", i64::from(self.wait_min), 0, i64::from(LONGEST_WAIT))
+    }
+}
+
+impl Operation {
+    fn check(&self) -> Result<(), Refused> {
+        let attended = |name, minutes: u32| within(name, i64::from(minutes), 0, i64::from(MOST_ATTENDED));
+        let passing = |name, minutes: u32| within(name, i64::from(minutes), 0, i64::from(LONGEST_WAIT));
+        attended("minutes", self.minutes)?;
+        let p90 = self.minutes_p90.unwrap_or(self.minutes);
+        within(
+            "minutes_p90",
+            i64::from(p90),
+            i64::from(self.minutes),
+            i64::from(MOST_ATTENDED),
+        )?;
+        passing("wait_min", self.wait_min)?;
+        passing("join_within", self.join_within.unwrap_or(0))?;
+        attended("rejoin_minutes", self.rejoin_minutes.unwrap_or(0))?;
+        attended("setup_minutes", self.setup_minutes)
+    }
+}
+
+fn time(name: &str, minutes: i64) -> Result<(), Refused> {
+    within(name, minutes, -FARTHEST, FARTHEST)
+}
+
+fn within(name: &str, value: i64, least: i64, most: i64) -> Result<(), Refused> {
+    if (least..=most).contains(&value) {
+        Ok(())
+    } else {
+        Err(Refused::new(
+            name,
+            format!("a whole number from {least} to {most}"),
+        ))
+    }
+}

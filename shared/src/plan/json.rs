@@ -1,0 +1,50 @@
+//! Reading JSON for the command line, and saying in one line what is wrong with it.
+
+use serde::de::DeserializeOwned;
+use serde_json::Deserializer;
+
+use super::{Instance, Pair};
+use crate::trade::reckon::Refused;
+
+/// Reads an instance, and checks it.
+///
+/// # Errors
+/// The field that is wrong, missing or unknown, by its path, and why.
+pub fn instance(json: &str) -> Result<Instance, Refused> {
+    let instance: Instance = read(json)?;
+    instance.check()?;
+    Ok(instance)
+}
+
+/// Reads a pair, and checks it.
+///
+/// # Errors
+/// The field that is wrong, missing or unknown, by its path, and why.
+pub fn pair(json: &str) -> Result<Pair, Refused> {
+    let pair: Pair = read(json)?;
+    pair.check()?;
+    Ok(pair)
+}
+
+fn read<T: DeserializeOwned>(json: &str) -> Result<T, Refused> {
+    let mut reader = Deserializer::from_str(json);
+    let read = serde_path_to_error::deserialize(&mut reader).map_err(|error| {
+        let path = error.path().to_string();
+        let field = if matches!(path.as_str(), "" | "." | "?") {
+            "input".to_owned()
+        } else {
+            path
+        };
+        refused(&field, &error.inner().to_string())
+    })?;
+    reader
+        .end()
+        .map_err(|error| refused("input", &format!("one JSON object and nothing after it; {error}")))?;
+    Ok(read)
+}
+
+/// On one line, whatever the names in it.
+fn refused(field: &str, why: &str) -> Refused {
+    let line = |text: &str| text.replace(char::is_control, " ");
+    Refused::new(line(field), line(why))
+}

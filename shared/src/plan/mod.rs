@@ -1,0 +1,45 @@
+//! The bench plan: in which order the work of all pairs is done, so that they are done by the day promised.
+//!
+//! [`Instance`] is what is to be planned, [`solve`] plans it, [`Plan`] is the answer. All in whole minutes; the same
+//! instance with the same limits gives the same plan on every machine.
+//!
+//! - `instance`, `answer`: what comes in and goes out.
+//! - `calendar`, `problem`, `value`: the same as numbers. `place`: where one operation can be put.
+//! - `timing`: an order of operations as a schedule, and a changed order against the one that stands.
+//! - `dispatch`: the first order.
+//! - `packing`, `ranks`: which pair chooses its times first, and the search over that.
+//! - `orders`: the search over the order of operations.
+//! - `moves`, `chance`: what the two share.
+//! - `exact`: very little work, proven. `bound`: what is late at least.
+//! - `promise`, `lognormal`: the day to promise for one more pair.
+//! - `schedule`: the answer in the words of the instance.
+
+mod answer;
+mod bound;
+mod calendar;
+mod chance;
+mod dispatch;
+mod exact;
+mod instance;
+#[cfg(feature = "calc")]
+pub mod json;
+mod lognormal;
+mod moves;
+mod orders;
+mod packing;
+mod place;
+mod problem;
+mod promise;
+mod ranks;
+mod schedule;
+mod solve;
+mod timing;
+mod value;
+
+pub use answer::{Block, Done, LeftOut, Plan, Reason};
+pub use instance::{Hidden, Instance, Operation, Pair};
+pub use promise::{Day, Promise, promise};
+pub use solve::{Limits, solve};
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,395 @@
+//! Runs of operations put one after another into the earliest gaps.
+//!
+//! A run is an operation with those that must follow it within join windows. The list of all runs, those of a pair in
+//! their order, is the rank in which they choose: each is put where it ends first among what stands already, so what
+//! comes later in the list never delays what came before.
+//!
+//! A set-up is reckoned with the neighbours a gap has now. A gap where the operation would make the one behind it set
+//! up anew is not used; minutes of setting up that it saves there stay where they are until the order is timed.
+
+use super::problem::{NOTHING_YET, Op, Problem, Spot};
+use super::value::Value;
+
+/// A gap on a worker's day, and the operations on both sides of it.
+#[derive(Debug, Clone, Copy)]
+struct Gap {
+    start: i64,
+    end: i64,
+    before: u32,
+    after: u32,
+}
+
+type Gaps = Vec<Vec<Gap>>;
+
+const NO_OP: u32 = u32::MAX;
+/// So many runs apart the gaps are remembered.
+const EVERY: usize = 6;
+
+/// Runs in gaps: the list that stands, and room to try another.
+#[derive(Debug, Clone)]
+pub(super) struct Packing<'p> {
+    problem: &'p Problem,
+    /// The first and last operation of each run, by number: those of a pair have numbers that follow.
+    pub(super) runs: Vec<(u32, u32)>,
+    /// The run of each operation.
+    pub(super) run_of: Vec<u32>,
+    /// The list to be tried. Where nothing is being tried it is the one that stands.
+    pub(super) trial: Vec<u32>,
+    /// The list that stands.
+    pub(super) list: Vec<u32>,
+    /// The place of each run in it.
+    pub(super) position: Vec<u32>,
+    standing: Vec<Spot>,
+    tried: Vec<Spot>,
+    /// In which trial an operation was put last.
+    stamp: Vec<u32>,
+    trials: u32,
+    values: Vec<Value>,
+    tried_values: Vec<Value>,
+    gaps: Gaps,
+    marks: Vec<Gaps>,
+    tried_marks: Vec<Gaps>,
+    /// The gap each operation was put into.
+    gap_of: Vec<usize>,
+    from: usize,
+    /// What is shorter than any operation is no gap.
+    shortest: i64,
+}
+
+impl<'p> Packing<'p> {
+    /// Nothing is reckoned yet; `holds` says which join windows are kept that need not be.
+    pub(super) fn new(problem: &'p Problem, holds: &[bool]) -> Self {
+        let (runs, run_of) = runs(problem, holds);
+        let day = problem.calendar.windows().iter().map(|(start, end)| Gap {
+            start: *start,
+            end: *end,
+            before: NO_OP,
+            after: NO_OP,
+        });
+        let gaps = vec![day.collect::<Vec<_>>(); problem.workers];
+        let (count, ops) = (runs.len(), problem.ops.len());
+        let marks = vec![gaps.clone(); count / EVERY + 1];
+        let list: Vec<u32> = (0..count as u32).collect();
+        // A set-up counts what lies between two operations, however short.
+        let shortest = problem.ops.iter().map(|op| op.minutes).min().unwrap_or(0);
+        Self {
+            problem,
+            runs,
+            run_of,
+            trial: list.clone(),
+            position: list.clone(),
+            list,
+            standing: vec![Spot::default(); ops],
+            tried: vec![Spot::default(); ops],
+            stamp: vec![0; ops],
+            trials: 0,
+            values: vec![Value::default(); count + 1],
+            tried_values: vec![Value::default(); count + 1],
+            marks: marks.clone(),
+            tried_marks: marks,
+            gaps,
+            gap_of: vec![0; ops],
+            from: 0,
+            shortest: if problem.has_setups { 1 } else { shortest.max(1) },
+        }
+    }
+
+    /// What the list that stands costs.
+    pub(super) fn value(&self) -> Value {
+        self.values.last().copied().unwrap_or_default()
+    }
+
+    /// Where an operation lies.
+    pub(super) fn spot(&self, id: u32) -> Spot {
+        self.standing[id as usize]
+    }
+
+    /// Whether a run is the first of its pair.
+    pub(super) fn begins(&self, run: u32) -> bool {
+        self.problem.ops[self.runs[run as usize].0 as usize].is_first
+    }
+
+    /// Whether a run is the last of its pair.
+    pub(super) fn ends(&self, run: u32) -> bool {
+        self.problem.ops[self.runs[run as usize].1 as usize].is_last
+    }
+
+    /// All operations by start: what the other search goes on with.
+    pub(super) fn order(&self) -> Vec<u32> {
+        let mut order: Vec<u32> = (0..self.standing.len() as u32).collect();
+        order.sort_by_key(|id| (self.spot(*id).start, self.spot(*id).end, *id));
+        order
+    }
+
+    /// What the trial costs, which is the list that stands up to `first`. None if it costs more than `limit`, or if
+    /// from a place on it is worse there than the list that stands by more than a margin.
+    pub(super) fn reckon(
+        &mut self,
+        first: usize,
+        limit: Option<&Value>,
+        cut: Option<(usize, u64)>,
+    ) -> Option<Value> {
+        self.begin(first);
+        let mut value = self.values[self.from];
+        for place in self.from..self.trial.len() {
+            if place % EVERY == 0 && place > self.from {
+                copy(&self.gaps, &mut self.tried_marks[place / EVERY]);
+            }
+            self.tried_values[place] = value;
+            let (one, last) = self.runs[self.trial[place] as usize];
+            self.put(one, last);
+            for id in one..=last {
+                let id = id as usize;
+                value = value.with(self.problem, &self.problem.ops[id], self.tried[id].end);
+            }
+            let beyond = |(until, margin)| {
+                let standing = &self.values[place + 1];
+                place >= until && value.out == standing.out && value.guide > standing.guide + margin
+            };
+            if limit.is_some_and(|limit| value > *limit) || cut.is_some_and(beyond) {
+                return None;
+            }
+        }
+        if let Some(last) = self.tried_values.last_mut() {
+            *last = value;
+        }
+        Some(value)
+    }
+
+    fn begin(&mut self, first: usize) {
+        self.trials = self.trials.wrapping_add(1);
+        self.from = first / EVERY * EVERY;
+        copy(&self.marks[first / EVERY], &mut self.gaps);
+    }
+
+    /// The trial, just reckoned, is the list that stands.
+    pub(super) fn accept(&mut self) {
+        for (place, run) in self.trial.iter().enumerate().skip(self.from) {
+            self.position[*run as usize] = place as u32;
+            let (one, last) = self.runs[*run as usize];
+            let ids = one as usize..=last as usize;
+            self.standing[ids.clone()].copy_from_slice(&self.tried[ids]);
+        }
+        self.list[self.from..].copy_from_slice(&self.trial[self.from..]);
+        self.values[self.from..].copy_from_slice(&self.tried_values[self.from..]);
+        let later = self.from / EVERY + 1..(self.trial.len().saturating_sub(1)) / EVERY + 1;
+        for mark in later {
+            std::mem::swap(&mut self.marks[mark], &mut self.tried_marks[mark]);
+        }
+    }
+
+    /// The trial between two places is put back to the list that stands.
+    pub(super) fn reject(&mut self, first: usize, last: usize) {
+        self.trial[first..=last].copy_from_slice(&self.list[first..=last]);
+    }
+
+    /// Puts a run. An operation that comes too late for the join window before it moves that one later.
+    fn put(&mut self, one: u32, last: u32) {
+        let (after, limit, hint) = self.free_to_start(one);
+        let mut id = one;
+        let (mut floor, mut limit, first_limit) = (after, limit, limit);
+        let mut hint = hint;
+        loop {
+            let (gap, spot) = self.find(id, (floor, limit), id == one, hint);
+            if id > one && spot.start > limit {
+                id -= 1;
+                let before = self.tried[id as usize];
+                let join = self.problem.ops[id as usize].join;
+                floor = (spot.start - join - (before.end - before.start)).max(before.start + 1);
+                limit = if id == one { first_limit } else { self.limit_of(id) };
+                hint = if self.gaps.len() == 1 {
+                    self.gap_of[id as usize]
+                } else {
+                    0
+                };
+                continue;
+            }
+            self.tried[id as usize] = spot;
+            self.stamp[id as usize] = self.trials;
+            self.gap_of[id as usize] = gap;
+            if id == last {
+                break;
+            }
+            floor = spot.end + self.problem.ops[id as usize].wait;
+            id += 1;
+            limit = self.limit_of(id);
+            hint = if self.gaps.len() == 1 { gap } else { 0 };
+        }
+        // From the last, so that the gaps found before keep their numbers.
+        for id in (one..=last).rev() {
+            self.occupy(id);
+        }
+    }
+
+    fn limit_of(&self, id: u32) -> i64 {
+        self.tried[id as usize - 1].end + self.problem.ops[id as usize - 1].join
+    }
+
+    /// When a run may start, until when the join window before it is kept, and before which gap it need not look.
+    fn free_to_start(&self, one: u32) -> (i64, i64, usize) {
+        let op = &self.problem.ops[one as usize];
+        if op.is_first {
+            return (self.problem.pairs[op.pair as usize].ready, i64::MAX, 0);
+        }
+        let before = one as usize - 1;
+        let stamped = self.stamp[before] == self.trials;
+        let end = if stamped {
+            self.tried[before].end
+        } else {
+            self.standing[before].end
+        };
+        let op = &self.problem.ops[before];
+        let after = end + op.wait;
+        // All gaps before that end too soon.
+        let hint = match self.gaps.as_slice() {
+            [gaps] => gaps.partition_point(|gap| gap.end < after),
+            _ => 0,
+        };
+        (after, end + op.join, hint)
+    }
+
+    fn find(&self, id: u32, times: (i64, i64), pays: bool, hint: usize) -> (usize, Spot) {
+        let mut best = self.find_on(0, id, times, pays, hint);
+        for worker in 1..self.gaps.len() {
+            let found = self.find_on(worker, id, times, pays, 0);
+            if found.1.end < best.1.end {
+                best = found;
+            }
+        }
+        best
+    }
+
+    /// The first gap that will do. Which join windows are missed is only known to pay for between runs.
+    fn find_on(
+        &self,
+        worker: usize,
+        id: u32,
+        (after, limit): (i64, i64),
+        pays: bool,
+        hint: usize,
+    ) -> (usize, Spot) {
+        let op = &self.problem.ops[id as usize];
+        let gaps = &self.gaps[worker];
+        let mut at = hint;
+        while let Some(gap) = gaps.get(at) {
+            let start = gap.start.max(after);
+            let missed = pays && start > limit;
+            if start + op.minutes <= gap.end
+                && let Some(minutes) = self.fits(op, gap, missed)
+                && start + minutes <= gap.end
+            {
+                let spot = Spot {
+                    start,
+                    end: start + minutes,
+                    window: 0,
+                    worker: worker as u32,
+                };
+                return (at, spot);
+            }
+            at += 1;
+        }
+        // Not reached: the last gap has no end.
+        let start = after.max(self.problem.calendar.overflow);
+        let spot = Spot {
+            start,
+            end: start + op.minutes,
+            window: 0,
+            worker: worker as u32,
+        };
+        (gaps.len().saturating_sub(1), spot)
+    }
+
+    /// The minutes it takes in a gap. None where the operation behind would have to set up anew.
+    #[inline]
+    fn fits(&self, op: &Op, gap: &Gap, missed: bool) -> Option<i64> {
+        let minutes = if missed {
+            op.minutes + op.rejoin
+        } else {
+            op.minutes
+        };
+        if !self.problem.has_setups {
+            return Some(minutes);
+        }
+        let before = self.setup(gap.before);
+        if gap.after != NO_OP {
+            let after = &self.problem.ops[gap.after as usize];
+            if after.setting_up(op.setup) > after.setting_up(before) {
+                return None;
+            }
+        }
+        Some(minutes + op.setting_up(before))
+    }
+
+    fn setup(&self, id: u32) -> u32 {
+        if id == NO_OP {
+            NOTHING_YET
+        } else {
+            self.problem.ops[id as usize].setup
+        }
+    }
+
+    /// Takes the place of an operation out of its gap.
+    fn occupy(&mut self, id: u32) {
+        let spot = self.tried[id as usize];
+        if spot.start == spot.end {
+            return;
+        }
+        let at = self.gap_of[id as usize];
+        let gaps = &mut self.gaps[spot.worker as usize];
+        let Some(gap) = gaps.get(at).copied() else {
+            return;
+        };
+        if self.problem.has_setups {
+            // The gaps of other windows between the same two operations have a new neighbour.
+            let between = |other: &Gap| other.before == gap.before && other.after == gap.after;
+            let earlier = gaps[..at].iter_mut().rev().take_while(|other| between(other));
+            earlier.for_each(|other| other.after = id);
+            let later = gaps[at + 1..].iter_mut().take_while(|other| between(other));
+            later.for_each(|other| other.before = id);
+        }
+        let left = Gap {
+            end: spot.start,
+            after: id,
+            ..gap
+        };
+        let right = Gap {
+            start: spot.end,
+            before: id,
+            ..gap
+        };
+        let wide = |gap: &Gap| gap.end - gap.start >= self.shortest;
+        match (wide(&left), wide(&right)) {
+            (true, true) => {
+                gaps[at] = left;
+                gaps.insert(at + 1, right);
+            }
+            (true, false) => gaps[at] = left,
+            (false, true) => gaps[at] = right,
+            (false, false) => {
+                gaps.remove(at);
+            }
+        }
+    }
+}
+
+fn copy(from: &Gaps, to: &mut Gaps) {
+    for (from, to) in from.iter().zip(to) {
+        to.clear();
+        to.extend_from_slice(from);
+    }
+}
+
+/// The runs, and that of each operation.
+fn runs(problem: &Problem, holds: &[bool]) -> (Vec<(u32, u32)>, Vec<u32>) {
+    let mut runs = Vec::new();
+    let mut run_of = Vec::with_capacity(problem.ops.len());
+    let mut one = 0;
+    for id in 0..problem.ops.len() as u32 {
+        run_of.push(runs.len() as u32);
+        if !problem.is_kept(id, holds) {
+            runs.push((one, id));
+            one = id + 1;
+        }
+    }
+    (runs, run_of)
+}

@@ -1,0 +1,103 @@
+//! Where one operation can be put: the earliest it can end, with a look ahead at what must follow it.
+
+use super::calendar::Fit;
+use super::problem::{Problem, Spot, Worker};
+
+impl Problem {
+    /// Whether the join window behind an operation is to be kept: a hard one always, another if `holds` says so.
+    #[inline]
+    pub(super) fn is_kept(&self, id: u32, holds: &[bool]) -> bool {
+        self.ops[id as usize].hard || holds.get(id as usize).is_some_and(|hold| *hold)
+    }
+
+    /// The earliest start for an operation of so many minutes from which the calendar lets the next ones follow
+    /// within the join windows that are to be kept.
+    #[inline]
+    pub(super) fn settle(&self, id: u32, from: i64, minutes: i64, hint: u32, holds: &[bool]) -> Fit {
+        if self.is_kept(id, holds) {
+            self.settle_joined(id, from, minutes, hint, holds)
+        } else {
+            self.calendar.fit(from, minutes, hint)
+        }
+    }
+
+    fn settle_joined(&self, id: u32, mut from: i64, minutes: i64, hint: u32, holds: &[bool]) -> Fit {
+        let op = &self.ops[id as usize];
+        loop {
+            let fit = self.calendar.fit(from, minutes, hint);
+            let end = fit.start + minutes;
+            let next = &self.ops[id as usize + 1];
+            // Setting up could let what comes after that one into another window: then no further ahead.
+            let following = if next.setup_minutes == 0 {
+                self.settle(id + 1, end + op.wait, next.minutes, fit.window, holds)
+            } else {
+                self.calendar.fit(end + op.wait, next.minutes, fit.window)
+            };
+            // In the overflow everything follows at once.
+            if following.start <= end + op.join || fit.start >= self.calendar.overflow {
+                return fit;
+            }
+            from = (following.start - op.join - minutes).max(fit.start + 1);
+        }
+    }
+
+    /// The earliest an operation can end, over all workers; among equals on the one it suits best. `after` is the
+    /// earliest it may start for its pair, `limit` the latest if the join window before it is not to be missed. That
+    /// is for the caller to see to where it is to be kept; where it is not, missing it is paid for.
+    #[inline]
+    pub(super) fn place(
+        &self,
+        id: u32,
+        workers: &[Worker],
+        (after, limit): (i64, i64),
+        kept: bool,
+        holds: &[bool],
+    ) -> Spot {
+        let mut best = Spot {
+            end: i64::MAX,
+            ..Spot::default()
+        };
+        let mut suits = (i64::MAX, 0);
+        for (index, worker) in workers.iter().enumerate() {
+            let (spot, setting_up) = self.place_on(id, worker, (after, limit), kept, holds);
+            // Less setting up, then the shorter idle time before it.
+            let suit = (setting_up, -worker.free);
+            if (spot.end, suit) < (best.end, suits) {
+                best = Spot {
+                    worker: index as u32,
+                    ..spot
+                };
+                suits = suit;
+            }
+        }
+        best
+    }
+
+    /// The same on one worker, with the minutes of setting up.
+    #[inline]
+    pub(super) fn place_on(
+        &self,
+        id: u32,
+        worker: &Worker,
+        (after, limit): (i64, i64),
+        kept: bool,
+        holds: &[bool],
+    ) -> (Spot, i64) {
+        let op = &self.ops[id as usize];
+        let from = after.max(worker.free);
+        let setting_up = op.setting_up(worker.setup);
+        let mut minutes = op.minutes + setting_up;
+        let mut fit = self.settle(id, from, minutes, worker.window, holds);
+        if fit.start > limit && !kept {
+            minutes += op.rejoin;
+            fit = self.settle(id, from, minutes, worker.window, holds);
+        }
+        let spot = Spot {
+            start: fit.start,
+            end: fit.start + minutes,
+            window: fit.window,
+            worker: 0,
+        };
+        (spot, setting_up)
+    }
+}

@@ -1,0 +1,196 @@
+//! The day to promise for one more pair.
+//!
+//! The pair is put into the plan without a due time, so that it makes nobody late who has one. Then durations are drawn
+//! again and again, of all operations that say how they spread, and hidden damage where it may be; the work is done in
+//! the order of the plan; and of each day it is counted how often the pair is done by its end.
+
+use serde::Serialize;
+
+use super::answer::Plan;
+use super::chance::Chance;
+use super::dispatch;
+use super::instance::{Instance, Operation, Pair};
+use super::lognormal::{draw, share};
+use super::problem::Problem;
+use super::solve::{Limits, solve, timed};
+use crate::trade::reckon::Refused;
+
+/// So many draws.
+const DRAWS: usize = 400;
+/// A day with so much of its time planned is full.
+const FULL: f64 = 0.95;
+/// Minutes of a day.
+const DAY: i64 = 1440;
+
+/// What can be promised.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Promise {
+    /// The pair's tag.
+    pub tag: String,
+    /// The end of the first day that is kept often enough. None if no day in the windows is.
+    pub due: Option<i64>,
+    /// The minute by which the pair is done as often as asked for. None if it is not before the windows end.
+    pub done_by: Option<i64>,
+    /// The days with windows.
+    pub days: Vec<Day>,
+}
+
+/// A day.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Day {
+    /// Its number: minutes from zero, divided by 1,440.
+    pub day: i64,
+    /// When its last window ends.
+    pub end: i64,
+    /// Minutes of work that all workers can do.
+    pub minutes: i64,
+    /// Minutes of it that are planned, the new pair's among them.
+    pub planned: i64,
+    /// Whether next to nothing is left.
+    pub full: bool,
+    /// How often the new pair is done by its end: from 0 to 1.
+    pub kept: f64,
+}
+
+/// What can be promised for a pair beside the work of an instance, so that it is kept as often as `confidence` says.
+///
+/// # Errors
+/// The first field that is out of range; `windows` must be there.
+pub fn promise(
+    instance: &Instance,
+    pair: &Pair,
+    confidence: f64,
+    limits: &Limits<'_>,
+) -> Result<Promise, Refused> {
+    if !(confidence > 0.0 && confidence < 1.0) {
+        return Err(Refused::new("confidence", "a number between 0 and 1"));
+    }
+    if instance.windows.is_none() {
+        return Err(Refused::new("windows", "must be there: days are made of them"));
+    }
+    let mut all = instance.clone();
+    all.pairs.push(Pair {
+        due: None,
+        ..pair.clone()
+    });
+    let plan = solve(&all, limits)?;
+    let mut chance = Chance::of(limits.seed ^ 0x0DA7_0F12);
+    let mut done: Vec<i64> = (0..DRAWS).map(|_| once(&all, &plan, &mut chance)).collect();
+    done.sort_unstable();
+    let mut days = days(&all, &plan);
+    for day in &mut days {
+        let kept = done.partition_point(|done| *done <= day.end);
+        day.kept = kept as f64 / DRAWS as f64;
+    }
+    let needed = (confidence * DRAWS as f64).ceil() as usize;
+    let by = done.get(needed.max(1) - 1).copied();
+    Ok(Promise {
+        tag: pair.tag.clone(),
+        due: days.iter().find(|day| day.kept >= confidence).map(|day| day.end),
+        done_by: by.filter(|done| *done < i64::MAX),
+        days,
+    })
+}
+
+/// When the last pair is done if durations come out one way; never if it is not before the windows end.
+fn once(all: &Instance, plan: &Plan, chance: &mut Chance) -> i64 {
+    let mut drawn = all.clone();
+    let mut extra = Vec::with_capacity(all.pairs.len());
+    for pair in &mut drawn.pairs {
+        for operation in &mut pair.operations {
+            let p90 = operation.minutes_p90.unwrap_or(operation.minutes);
+            operation.minutes = draw(operation.minutes, p90, chance);
+        }
+        let found = pair.hidden.iter().filter(|hidden| share(chance) < hidden.chance);
+        let mending: Vec<Operation> = found
+            .map(|hidden| Operation {
+                minutes: hidden.minutes,
+                wait_min: hidden.wait_min,
+                ..Operation::default()
+            })
+            .collect();
+        extra.push(mending.len());
+        let at = pair.operations.len().min(1);
+        pair.operations.splice(at..at, mending);
+    }
+    let (problem, _) = Problem::new(&drawn);
+    let order = order(&problem, plan, &extra);
+    let timing = timed(&problem, &order, &[]).or_else(|| {
+        let orders = dispatch::orders(&problem);
+        orders
+            .filter_map(|order| timed(&problem, &order, &[]))
+            .min_by_key(|timing| timing.value().cost())
+    });
+    let last = problem
+        .pairs
+        .iter()
+        .find(|pair| pair.index + 1 == all.pairs.len());
+    let (Some(timing), Some(pair)) = (timing, last) else {
+        return i64::MAX;
+    };
+    let end = timing.schedule().spots[pair.last_op as usize].end;
+    if end >= problem.calendar.overflow {
+        return i64::MAX;
+    }
+    end + problem.ops[pair.last_op as usize].wait + all.now
+}
+
+/// The order of the plan, damage right after the first operation; what the plan leaves out comes last.
+fn order(problem: &Problem, plan: &Plan, extra: &[usize]) -> Vec<u32> {
+    let mut first_of = vec![None; extra.len()];
+    for pair in &problem.pairs {
+        first_of[pair.index] = Some(pair.first_op);
+    }
+    let mut order = Vec::with_capacity(problem.ops.len());
+    let mut placed = vec![false; extra.len()];
+    for block in &plan.blocks {
+        let Some(first) = first_of[block.pair] else {
+            continue;
+        };
+        placed[block.pair] = true;
+        let more = extra[block.pair] as u32;
+        match block.operation {
+            0 => order.extend(first..=first + more),
+            later => order.push(first + more + later as u32),
+        }
+    }
+    let left = problem.pairs.iter().filter(|pair| !placed[pair.index]);
+    order.extend(left.flat_map(|pair| pair.first_op..=pair.last_op));
+    order
+}
+
+/// The days with what is planned on them.
+fn days(all: &Instance, plan: &Plan) -> Vec<Day> {
+    let mut windows = all.windows.clone().unwrap_or_default();
+    windows.retain(|window| window[1] > all.now);
+    windows.sort_unstable();
+    let mut days: Vec<Day> = Vec::new();
+    for [start, end] in windows {
+        let minutes = (end - start.max(all.now)) * i64::from(all.workers);
+        let number = start.div_euclid(DAY);
+        match days.last_mut().filter(|day| day.day == number) {
+            Some(day) => {
+                day.minutes += minutes;
+                day.end = day.end.max(end);
+            }
+            None => days.push(Day {
+                day: number,
+                end,
+                minutes,
+                planned: 0,
+                full: false,
+                kept: 0.0,
+            }),
+        }
+    }
+    for block in &plan.blocks {
+        let number = block.start.div_euclid(DAY);
+        if let Some(day) = days.iter_mut().find(|day| day.day == number) {
+            day.planned += block.end - block.start;
+        }
+    }
+    for day in &mut days {
+        day.full = day.planned as f64 >= FULL * day.minutes as f64;
+    }
+    days
+}

@@ -1,0 +1,54 @@
+//! The solver against what is known of the problem, against trying everything, and against a checker that shares
+//! nothing with it.
+
+mod checker;
+mod exhaustive;
+mod known;
+mod promising;
+mod random;
+
+use super::*;
+
+fn operation(minutes: u32, wait_min: u32) -> Operation {
+    Operation {
+        minutes,
+        wait_min,
+        ..Operation::default()
+    }
+}
+
+fn pair(tag: &str, due: i64, weight: u32, chain: &[(u32, u32)]) -> Pair {
+    Pair {
+        tag: tag.to_owned(),
+        ready: None,
+        due: Some(due),
+        weight,
+        first: false,
+        operations: chain
+            .iter()
+            .map(|(minutes, wait)| operation(*minutes, *wait))
+            .collect(),
+        hidden: Vec::new(),
+    }
+}
+
+fn instance(windows: Option<&[[i64; 2]]>, pairs: Vec<Pair>) -> Instance {
+    Instance {
+        now: 0,
+        windows: windows.map(<[_]>::to_vec),
+        workers: 1,
+        pairs,
+    }
+}
+
+/// Solved, and found sound.
+fn solved(instance: &Instance, iterations: u64, seed: u64) -> Plan {
+    let limits = Limits {
+        iterations: Some(iterations),
+        seed,
+        keep_going: None,
+    };
+    let plan = solve(instance, &limits).unwrap();
+    assert_eq!(checker::wrong(instance, &plan), [""; 0], "{instance:?}");
+    plan
+}

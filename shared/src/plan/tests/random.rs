@@ -1,0 +1,133 @@
+//! Instances drawn at random.
+
+use proptest::prelude::*;
+
+use super::*;
+
+/// An operation: half of them with a join window, half of those hard; set-ups of two kinds.
+fn any_operation() -> impl Strategy<Value = Operation> {
+    let join = prop::option::weighted(0.35, (0_u32..40, prop::option::of(1_u32..15)));
+    let setup = prop::option::of((prop::sample::select(vec!["stitch", "ink"]), 0_u32..10));
+    (1_u32..30, prop_oneof![Just(0), 0_u32..60], join, setup).prop_map(|(minutes, wait_min, join, setup)| {
+        Operation {
+            name: format!("{minutes}"),
+            minutes,
+            minutes_p90: None,
+            wait_min,
+            // Most can be kept.
+            join_within: join.map(|(more, _)| (wait_min + more).saturating_sub(3)),
+            rejoin_minutes: join.and_then(|(_, rejoin)| rejoin),
+            setup: setup.map(|(name, _)| name.to_owned()),
+            setup_minutes: setup.map_or(0, |(_, minutes)| minutes),
+        }
+    })
+}
+
+fn any_pair(most: usize) -> impl Strategy<Value = Pair> {
+    let times = (prop::option::of(0_i64..60), prop::option::of(-20_i64..250));
+    (prop::collection::vec(any_operation(), 1..=most), times, 0_u32..5).prop_map(
+        |(operations, (ready, due), weight)| Pair {
+            tag: format!("{weight}"),
+            ready,
+            due,
+            weight,
+            first: false,
+            operations,
+            hidden: Vec::new(),
+        },
+    )
+}
+
+/// Windows enough for anything that has to be planned, some of them short.
+fn any_windows() -> impl Strategy<Value = Option<Vec<[i64; 2]>>> {
+    prop::option::of(
+        prop::collection::vec((0_i64..40, 20_i64..90), 3..7).prop_map(|spans| {
+            let mut windows = Vec::new();
+            let mut time = 0;
+            for (gap, length) in spans {
+                windows.push([time + gap, time + gap + length]);
+                time += gap + length;
+            }
+            windows.extend((0..9).map(|day| [time + day * 400, time + day * 400 + 300]));
+            windows
+        }),
+    )
+}
+
+fn any_instance(pairs: usize, most: usize, workers: u32) -> impl Strategy<Value = Instance> {
+    let pairs = prop::collection::vec(any_pair(most), 1..=pairs);
+    (pairs, any_windows(), 1..=workers, 0_i64..30).prop_map(|(pairs, windows, workers, now)| Instance {
+        now,
+        windows,
+        workers,
+        pairs,
+    })
+}
+
+/// So many, or as many as `WAXEND_PLANS` says.
+fn cases(usual: u32) -> u32 {
+    let asked = std::env::var("WAXEND_PLANS").ok();
+    asked.and_then(|count| count.parse().ok()).unwrap_or(usual)
+}
+
+fn agrees(instance: &Instance) {
+    let plan = solved(instance, 300, 1);
+    let known = exhaustive::best(instance);
+    match known {
+        Some(best) => {
+            let cost = (plan.weighted_tardiness, plan.sum_completion);
+            assert!(
+                plan.left_out.is_empty() && cost == best,
+                "{best:?} {plan:?} {instance:?}"
+            );
+        }
+        None => assert!(!plan.left_out.is_empty(), "{instance:?}"),
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(cases(500)))]
+
+    #[test]
+    fn trying_everything_finds_nothing_better_for_one(instance in any_instance(3, 3, 1)) {
+        agrees(&instance);
+    }
+
+    #[test]
+    fn trying_everything_finds_nothing_better_for_two(instance in any_instance(3, 2, 2)) {
+        agrees(&instance);
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(120))]
+
+    /// Larger ones: the checker finds nothing, the same seed gives the same plan, and more trials none worse.
+    #[test]
+    fn plans_are_sound_and_the_same_again(instance in any_instance(14, 6, 3), seed in 0_u64..4) {
+        let plan = solved(&instance, 600, seed);
+        prop_assert_eq!(&solved(&instance, 600, seed), &plan);
+        let first = solved(&instance, 0, seed);
+        prop_assert!(plan.left_out.len() <= first.left_out.len());
+    }
+
+    /// What does not fit is left out, and the rest still sound.
+    #[test]
+    fn short_horizons_are_sound(mut instance in any_instance(10, 4, 2)) {
+        if let Some(windows) = &mut instance.windows {
+            windows.truncate(3);
+        }
+        solved(&instance, 300, 1);
+    }
+
+    /// The order in which windows are given does not matter.
+    #[test]
+    fn windows_in_any_order(instance in any_instance(6, 4, 2)) {
+        let plan = solved(&instance, 300, 1);
+        let mut turned = instance;
+        if let Some(windows) = &mut turned.windows {
+            windows.reverse();
+        }
+        prop_assert_eq!(solved(&turned, 300, 1), plan);
+    }
+}

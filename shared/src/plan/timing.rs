@@ -1,0 +1,270 @@
+//! When the operations of an order take place, and what that costs.
+//!
+//! An order is a list of all operations, those of a pair in their order. They are placed one after another, each as
+//! early as it can on the worker where it ends first. A join window that must be kept and is not moves the operation
+//! before it later, and what lies between is placed again: on one worker that ends in the schedule of this order in
+//! which everything is as early as it can be.
+//!
+//! A changed order is reckoned from the first place that changed, against the schedule that stands, until the two
+//! agree again; nothing is allocated.
+
+use super::problem::{Problem, Spot, Worker};
+use super::schedule::Schedule;
+use super::value::Value;
+
+/// How often an order may be moved for its join windows before it is given up.
+const MOST_PUSHES: u32 = 12;
+
+/// A schedule that stands, and room to try another order.
+#[derive(Debug, Clone)]
+pub(super) struct Timing<'a> {
+    pub(super) problem: &'a Problem,
+    /// The order to be tried. Where nothing is being tried it is the one that stands.
+    pub(super) trial: Vec<u32>,
+    /// For each operation whether the join window behind it is kept although it could be missed, as tried.
+    pub(super) holds: Vec<bool>,
+    order: Vec<u32>,
+    position: Vec<u32>,
+    standing: Trace,
+    tried: Trace,
+    /// Whether an operation has been placed in this trial: then the number of the trial.
+    stamp: Vec<u32>,
+    floor: Vec<(u32, i64)>,
+    /// How many pairs stand otherwise than before, after so many places.
+    differing: Vec<u32>,
+    trials: u32,
+    /// The places that were reckoned anew.
+    from: usize,
+    until: usize,
+}
+
+/// Where everything lies, by operation, and how it came to that, by place in the order.
+#[derive(Debug, Clone)]
+struct Trace {
+    spots: Vec<Spot>,
+    /// All workers before each place.
+    workers: Vec<Worker>,
+    /// What everything before a place costs.
+    values: Vec<Value>,
+}
+
+/// What came of one step.
+enum Step {
+    Placed,
+    /// This operation has to start later.
+    Push(u32, i64),
+}
+
+impl<'a> Timing<'a> {
+    /// The schedule of an order, if its join windows can be kept.
+    pub(super) fn new(problem: &'a Problem, order: Vec<u32>, holds: Vec<bool>) -> Option<Self> {
+        let count = problem.ops.len();
+        let trace = Trace {
+            spots: vec![Spot::default(); count],
+            workers: vec![Worker::IDLE; (count + 1) * problem.workers],
+            values: vec![Value::default(); count + 1],
+        };
+        let mut timing = Self {
+            problem,
+            trial: order.clone(),
+            holds,
+            position: vec![0; count],
+            order,
+            standing: trace.clone(),
+            tried: trace,
+            stamp: vec![0; count],
+            floor: vec![(0, 0); count],
+            differing: vec![0; count + 1],
+            trials: 0,
+            from: 0,
+            until: 0,
+        };
+        timing.reckon(0, count.saturating_sub(1), None)?;
+        timing.accept();
+        Some(timing)
+    }
+
+    /// What the order that stands costs.
+    pub(super) fn value(&self) -> Value {
+        self.standing.values.last().copied().unwrap_or_default()
+    }
+
+    /// The order that stands.
+    pub(super) fn order(&self) -> &[u32] {
+        &self.order
+    }
+
+    /// Where an operation stands in it.
+    pub(super) fn position(&self, id: u32) -> usize {
+        self.position[id as usize] as usize
+    }
+
+    /// The schedule that stands.
+    pub(super) fn schedule(&self) -> Schedule {
+        Schedule {
+            order: self.order.clone(),
+            spots: self.standing.spots.clone(),
+        }
+    }
+
+    /// What the trial costs, which differs from the order that stands only from `first` to `last`. None if it cannot
+    /// keep its join windows, or costs more than `limit`.
+    pub(super) fn reckon(&mut self, first: usize, last: usize, limit: Option<&Value>) -> Option<Value> {
+        self.trials = self.trials.wrapping_add(1);
+        self.begin(first);
+        let count = self.trial.len();
+        let mut pushes = 0;
+        let mut place = first;
+        while place < count {
+            match self.step(place) {
+                Step::Placed => {}
+                Step::Push(id, floor) => {
+                    pushes += 1;
+                    if pushes > MOST_PUSHES {
+                        return None;
+                    }
+                    self.floor[id as usize] = (self.trials, floor);
+                    place = self.place_of(id, place);
+                    if place < self.from {
+                        self.begin(place);
+                    }
+                    continue;
+                }
+            }
+            place += 1;
+            let value = self.tried.values[place];
+            if limit.is_some_and(|limit| value > *limit) {
+                return None;
+            }
+            if place > last && place < count && self.agrees(place) {
+                self.until = place;
+                let rest = self.value().less(&self.standing.values[place]);
+                let total = value.plus(&rest);
+                return limit.is_none_or(|limit| total <= *limit).then_some(total);
+            }
+        }
+        self.until = count;
+        Some(self.tried.values[count])
+    }
+
+    /// The trial, just reckoned, is the order that stands.
+    pub(super) fn accept(&mut self) {
+        let (from, until, workers) = (self.from, self.until, self.problem.workers);
+        for place in from..until {
+            let id = self.trial[place] as usize;
+            self.standing.spots[id] = self.tried.spots[id];
+            self.position[id] = place as u32;
+        }
+        self.order[from..until].copy_from_slice(&self.trial[from..until]);
+        let (first, end) = ((from + 1) * workers, (until + 1) * workers);
+        self.standing.workers[first..end].copy_from_slice(&self.tried.workers[first..end]);
+        let before = self.standing.values[until];
+        self.standing.values[from + 1..=until].copy_from_slice(&self.tried.values[from + 1..=until]);
+        let now = self.standing.values[until];
+        if now != before {
+            for value in &mut self.standing.values[until + 1..] {
+                *value = value.less(&before).plus(&now);
+            }
+        }
+    }
+
+    /// The trial between two places is put back to the order that stands.
+    pub(super) fn reject(&mut self, first: usize, last: usize) {
+        self.trial[first..=last].copy_from_slice(&self.order[first..=last]);
+    }
+
+    fn begin(&mut self, place: usize) {
+        self.from = place;
+        let workers = self.problem.workers;
+        let states = place * workers..(place + 1) * workers;
+        self.tried.workers[states.clone()].copy_from_slice(&self.standing.workers[states]);
+        self.tried.values[place] = self.standing.values[place];
+        self.differing[place] = 0;
+    }
+
+    /// The end of an operation as far as this trial has come.
+    #[inline]
+    fn end(&self, id: u32) -> (i64, bool) {
+        let id = id as usize;
+        if self.stamp[id] == self.trials {
+            let end = self.tried.spots[id].end;
+            (end, end != self.standing.spots[id].end)
+        } else {
+            (self.standing.spots[id].end, false)
+        }
+    }
+
+    fn step(&mut self, place: usize) -> Step {
+        let problem = self.problem;
+        let id = self.trial[place];
+        let op = &problem.ops[id as usize];
+        let mut after = problem.pairs[op.pair as usize].ready;
+        let (mut limit, mut kept, mut differed) = (i64::MAX, false, false);
+        if !op.is_first {
+            let before = &problem.ops[id as usize - 1];
+            let (end, differs) = self.end(id - 1);
+            after = end + before.wait;
+            limit = end + before.join;
+            kept = problem.is_kept(id - 1, &self.holds);
+            differed = differs;
+        }
+        let (trial, floor) = self.floor[id as usize];
+        if trial == self.trials {
+            after = after.max(floor);
+        }
+        let count = problem.workers;
+        let states = place * count..(place + 1) * count;
+        let spot = problem.place(
+            id,
+            &self.tried.workers[states.clone()],
+            (after, limit),
+            kept,
+            &self.holds,
+        );
+        if kept && spot.start > limit {
+            return Step::Push(id - 1, self.later(id - 1, spot.start));
+        }
+        self.tried.workers.copy_within(states.clone(), states.end);
+        self.tried.workers[states.end + spot.worker as usize] = Worker {
+            free: spot.end,
+            window: spot.window,
+            setup: op.setup,
+        };
+        self.tried.values[place + 1] = self.tried.values[place].with(problem, op, spot.end);
+        self.tried.spots[id as usize] = spot;
+        self.stamp[id as usize] = self.trials;
+        let differs = !op.is_last && spot.end != self.standing.spots[id as usize].end;
+        self.differing[place + 1] = self.differing[place] + u32::from(differs) - u32::from(differed);
+        Step::Placed
+    }
+
+    /// When an operation has to start for the next one to keep the join window at `start`.
+    fn later(&self, id: u32, start: i64) -> i64 {
+        let spot = if self.stamp[id as usize] == self.trials {
+            self.tried.spots[id as usize]
+        } else {
+            self.standing.spots[id as usize]
+        };
+        start - self.problem.ops[id as usize].join - (spot.end - spot.start)
+    }
+
+    /// Where in the trial an operation stands that is before `place`.
+    fn place_of(&self, id: u32, place: usize) -> usize {
+        self.trial[..place]
+            .iter()
+            .rposition(|other| *other == id)
+            .unwrap_or(0)
+    }
+
+    /// Whether from `place` on everything is as it stands: no pair and no worker differs.
+    #[inline]
+    fn agrees(&self, place: usize) -> bool {
+        let count = self.problem.workers;
+        let states = place * count..(place + 1) * count;
+        self.differing[place] == 0
+            && self.tried.workers[states.clone()]
+                .iter()
+                .zip(&self.standing.workers[states])
+                .all(|(tried, standing)| tried.free == standing.free && tried.setup == standing.setup)
+    }
+}

@@ -1,0 +1,138 @@
+//! `waxend plan` as a script runs it: through the binary, with good and bad input.
+
+use std::io::Write;
+use std::process::{Command, Stdio};
+
+use serde_json::{Value, json};
+
+/// Exit status, standard output, standard error.
+fn plan(args: &[&str], input: &str) -> (i32, String, String) {
+    let mut child = Command::new(super::WAXEND)
+        .arg("plan")
+        .args(args)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    // A file that is wrong is told before the input is read, and the pipe is then closed.
+    let _ = child.stdin.take().unwrap().write_all(input.as_bytes());
+    let ran = child.wait_with_output().unwrap();
+    (
+        ran.status.code().unwrap(),
+        String::from_utf8(ran.stdout).unwrap(),
+        String::from_utf8(ran.stderr).unwrap(),
+    )
+}
+
+fn answer(args: &[&str], input: &Value) -> Value {
+    let (status, out, err) = plan(args, &input.to_string());
+    assert_eq!((status, err.as_str()), (0, ""));
+    serde_json::from_str(&out).unwrap()
+}
+
+/// Four pairs with waits and windows; the optimum is known from a constraint solver (OR-Tools CP-SAT).
+fn instance() -> Value {
+    let operation = |minutes: u32, wait: u32| json!({"name": "sew", "minutes": minutes, "wait_min": wait});
+    json!({
+        "now": 0,
+        "windows": [[0, 60], [90, 150], [200, 260], [300, 360]],
+        "workers": 1,
+        "pairs": [
+            {"tag": "A-1", "ready": 0, "due": 150, "weight": 3,
+             "operations": [operation(20, 30), operation(15, 60), operation(10, 0)]},
+            {"tag": "A-2", "due": 30, "weight": 1, "operations": [operation(10, 0)]},
+            {"tag": "A-3", "due": 200, "weight": 2, "operations": [operation(30, 120), operation(20, 0)]},
+            {"tag": "A-4", "due": 90, "weight": 2, "operations": [operation(15, 20), operation(15, 0)]},
+        ],
+    })
+}
+
+#[test]
+fn the_plan_is_answered_and_is_the_same_again() {
+    let first = answer(&["--iterations", "2000", "--seed", "3"], &instance());
+    assert_eq!(first["weighted_tardiness"], 300);
+    assert_eq!(first["lower_bound"], 300);
+    let block = first["blocks"][0].as_object().unwrap();
+    let mut names: Vec<_> = block.keys().map(String::as_str).collect();
+    names.sort_unstable();
+    assert_eq!(names, ["end", "name", "operation", "start", "tag", "worker"]);
+    assert_eq!(
+        answer(&["--iterations", "2000", "--seed", "3"], &instance()),
+        first
+    );
+    // Time is only an upper limit.
+    assert_eq!(
+        answer(&["--time-ms", "50"], &instance())["weighted_tardiness"],
+        300
+    );
+}
+
+#[test]
+fn what_cannot_be_planned_is_named() {
+    let mut instance = instance();
+    instance["pairs"][1]["operations"][0]["minutes"] = json!(61);
+    let plan = answer(&[], &instance);
+    let reason = "the operation is longer than any window";
+    assert_eq!(
+        plan["left_out"],
+        json!([{"tag": "A-2", "operation": 0, "reason": reason}])
+    );
+    assert_eq!(plan["pairs"].as_array().unwrap().len(), 3);
+}
+
+#[test]
+fn a_day_is_promised() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("new.json");
+    let new = json!({"tag": "B-7", "operations": [
+        {"minutes": 20, "minutes_p90": 40, "wait_min": 30}, {"minutes": 10}],
+        "hidden": [{"chance": 0.2, "minutes": 15, "wait_min": 60}]});
+    std::fs::write(&file, new.to_string()).unwrap();
+    let file = file.to_str().unwrap();
+    let told = answer(&["--promise", file, "--confidence", "0.8"], &instance());
+    assert_eq!((&told["tag"], &told["due"]), (&json!("B-7"), &json!(360)));
+    assert!(told["days"][0]["kept"].as_f64().unwrap() >= 0.8);
+    let (status, _, err) = plan(
+        &["--promise", file, "--confidence", "1.5"],
+        &instance().to_string(),
+    );
+    assert_eq!((status, err.contains("confidence")), (2, true));
+}
+
+#[test]
+fn the_field_that_is_wrong_is_named_on_one_line() {
+    let with = |change: &dyn Fn(&mut Value)| {
+        let mut wrong = instance();
+        change(&mut wrong);
+        wrong.to_string()
+    };
+    let minutes =
+        |value: Value| with(&move |all| all["pairs"][2]["operations"][1]["minutes"] = value.clone());
+    for (input, field) in [
+        (minutes(json!("ten")), "pairs[2].operations[1].minutes"),
+        (minutes(json!(-1)), "pairs[2].operations[1].minutes"),
+        (minutes(json!(1.5)), "pairs[2].operations[1].minutes"),
+        (minutes(json!(1_000_000)), "pairs[2].operations[1].minutes"),
+        (with(&|all| all["windows"][1] = json!([9, 3])), "windows[1]"),
+        (with(&|all| all["workers"] = json!(0)), "workers"),
+        (with(&|all| all["now"] = json!(1e18)), "now"),
+        (
+            with(&|all| all["pairs"][0]["operations"] = json!([])),
+            "pairs[0].operations",
+        ),
+        (with(&|all| all["pairs"][0]["lac\nes"] = json!(1)), "pairs[0]"),
+        (
+            with(&|all| _ = all.as_object_mut().unwrap().remove("pairs")),
+            "pairs",
+        ),
+        ("{".to_owned(), "input"),
+        (String::new(), "input"),
+        ("[]".to_owned(), "input"),
+        (format!("{} 1", instance()), "input"),
+    ] {
+        let (status, out, err) = plan(&[], &input);
+        assert_eq!((status, out.as_str(), err.lines().count()), (2, "", 1), "{err}");
+        assert!(err.contains(field), "{field}: {err}");
+    }
+}
