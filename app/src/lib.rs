@@ -12,6 +12,8 @@ pub mod acts;
 #[cfg(any(feature = "csr", feature = "ssr"))]
 pub mod card;
 pub mod device;
+#[cfg(feature = "csr")]
+pub mod learnt;
 pub mod life;
 #[cfg(feature = "csr")]
 pub mod parts;

@@ -2,12 +2,14 @@
 //!
 //! Pure: from the summaries of the pairs in the shop and the clock to what the Bench shows.
 
+mod jobs;
 mod spans;
 
 use shared::log::fold::{JobLine, Summary};
 use shared::log::{SubjectId, UnixMs};
 use shared::trade::{Station, operation};
 
+pub use jobs::{goods, planned};
 pub use spans::{minutes_in_words, nearness, ready_for, time_left};
 
 /// Characters of an id as it is written: a UUID with hyphens.
@@ -67,6 +69,11 @@ impl Place {
         }
     }
 
+    /// Whether somebody works there.
+    fn is_work(&self) -> bool {
+        matches!(self, Place::At(_) | Place::OwnWork | Place::FinalCheck)
+    }
+
     /// Where it comes on the Bench: work first, in the order a pair goes through the stations; waits after it.
     fn rank(&self) -> usize {
         let stations = Station::KNOWN.len();
@@ -96,6 +103,8 @@ pub struct Row {
     pub customer: String,
     /// SHA-256 of the thumbnail by which it is known.
     pub face: Option<String>,
+    /// Its kind of goods, a word of the price list; empty if not said.
+    pub goods: String,
     /// The job.
     pub job: JobLine,
 }
@@ -130,13 +139,15 @@ pub fn in_shop(pairs: Vec<Summary>) -> impl Iterator<Item = Row> {
             title: title.clone(),
             customer: pair.customer.clone(),
             face: pair.face.clone(),
+            goods: pair.goods.clone(),
             job,
         })
     })
 }
 
-/// The shop by station. Rush goes first, then the day; what dries, by when it is dry. Empty places are left out.
-pub fn sections(pairs: Vec<Summary>, now: UnixMs) -> Vec<Section> {
+/// The shop by station, in the order of the plan: `order` are the planned jobs by when they are taken up next, empty while
+/// there is no plan. Without one, rush goes first, then the day; what dries, by when it is dry. Empty places are left out.
+pub fn sections(pairs: Vec<Summary>, now: UnixMs, order: &[SubjectId]) -> Vec<Section> {
     let mut rows: Vec<(Place, Row)> = in_shop(pairs)
         .map(|row| (Place::of(&row.job, now), row))
         .collect();
@@ -156,7 +167,24 @@ pub fn sections(pairs: Vec<Summary>, now: UnixMs) -> Vec<Section> {
             }),
         }
     }
+    as_planned(&mut sections, order);
     sections
+}
+
+/// Those at work in the order of the plan, and the stations by their first pair; what is not planned comes after.
+fn as_planned(sections: &mut [Section], order: &[SubjectId]) {
+    let place_of = |row: &Row| {
+        order
+            .iter()
+            .position(|job| *job == row.job.id)
+            .unwrap_or(usize::MAX)
+    };
+    let at_work = |section: &&mut Section| section.place.is_work();
+    for section in sections.iter_mut().filter(at_work) {
+        section.rows.sort_by_key(place_of);
+    }
+    let working = sections.iter().filter(|section| section.place.is_work()).count();
+    sections[..working].sort_by_key(|section| section.rows.first().map_or(usize::MAX, place_of));
 }
 
 /// Those that a scanned or typed text means: by a pair's, job's or ticket's id at its end, as on a stub, else by tag number.
@@ -218,7 +246,7 @@ mod tests {
 
     fn laid_out(jobs: Vec<JobLine>, now: UnixMs) -> Vec<(String, Vec<u128>)> {
         let number = |row: &Row| row.job.id.0.as_u128();
-        sections(jobs.into_iter().map(pair).collect(), now)
+        sections(jobs.into_iter().map(pair).collect(), now, &[])
             .iter()
             .map(|section| {
                 (
@@ -274,6 +302,36 @@ mod tests {
         ];
         let expected: Vec<_> = expected.map(|(name, id)| (name.to_owned(), vec![id])).into();
         assert_eq!(laid_out(jobs, NOW), expected);
+    }
+
+    #[test]
+    fn a_plan_orders_stations_and_the_pairs_in_them() {
+        let jobs = vec![
+            job(1, "half_sole"),
+            job(2, "half_sole"),
+            job(3, "sole_off"),
+            job(4, "sole_off"),
+            job(5, ""),
+        ];
+        let order = [2, 5, 4, 3].map(|n| SubjectId(Uuid::from_u128(n)));
+        let sections = sections(jobs.into_iter().map(pair).collect(), NOW, &order);
+        let laid: Vec<(&str, Vec<u128>)> = sections
+            .iter()
+            .map(|section| {
+                (
+                    section.place.words(),
+                    section.rows.iter().map(|row| row.job.id.0.as_u128()).collect(),
+                )
+            })
+            .collect();
+        assert_eq!(
+            laid,
+            [
+                ("Cement", vec![2, 1]),
+                ("Final check", vec![5]),
+                ("Strip", vec![4, 3])
+            ]
+        );
     }
 
     #[test]

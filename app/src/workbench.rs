@@ -4,15 +4,19 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use shared::log::SubjectId;
+use shared::log::{SubjectId, UnixMs};
 
 use crate::acts;
+use crate::device::clock::now;
 use crate::device::screen::Hand;
 use crate::device::store::{Draft, Saved};
 use crate::workshop::Workshop;
 
 /// How many of the last doings can be undone one after the other.
 const UNDOABLE: usize = 20;
+
+/// What is not for now is for after so long, or for when a plan is asked for again.
+const LATER_MS: i64 = 3 * 3_600_000;
 
 /// What a screen puts right when something is taken back; the screen may have gone by then.
 type Follow = Arc<dyn Fn() + Send + Sync>;
@@ -40,6 +44,10 @@ pub struct Workbench {
     unsaved: RwSignal<u32>,
     done: RwSignal<Vec<Done>>,
     hand: RwSignal<Hand>,
+    /// Jobs that are not for the run that is on now, and until when.
+    later: RwSignal<Vec<(SubjectId, UnixMs)>>,
+    /// How often somebody has asked for another plan.
+    again: RwSignal<u32>,
 }
 
 impl Workbench {
@@ -54,6 +62,8 @@ impl Workbench {
             unsaved: RwSignal::new(0),
             done: RwSignal::new(Vec::new()),
             hand: RwSignal::new(hand),
+            later: RwSignal::new(Vec::new()),
+            again: RwSignal::new(0),
         }
     }
 
@@ -71,6 +81,36 @@ impl Workbench {
                 None => picked.push(job),
             };
         });
+    }
+
+    /// Leaves jobs out of the run that is on now, for some hours.
+    pub fn not_now(self, jobs: &[SubjectId]) {
+        let until = UnixMs(now().0 + LATER_MS);
+        self.later
+            .update(|later| later.extend(jobs.iter().map(|job| (*job, until))));
+    }
+
+    /// The jobs that are left out of it, followed.
+    #[must_use]
+    pub fn later(self) -> Vec<SubjectId> {
+        let now = now();
+        let later = self.later.get().into_iter();
+        later
+            .filter(|(_, until)| *until > now)
+            .map(|(job, _)| job)
+            .collect()
+    }
+
+    /// Changes whenever somebody has asked for another plan.
+    #[must_use]
+    pub fn planned_again(self) -> Signal<u32> {
+        self.again.into()
+    }
+
+    /// Asks for another plan, from now: somebody was away from the bench. What was left out comes back.
+    pub fn plan_again(self) {
+        self.later.set(Vec::new());
+        self.again.update(|again| *again = again.wrapping_add(1));
     }
 
     /// Photographs taken and not yet on the disk, whichever screen took them.

@@ -8,6 +8,7 @@
 //! - [`trade`][]: the trade's words and norms.
 //! - [`price`][]: money.
 //! - [`plan`][]: the bench plan.
+//! - [`week`][]: the shop's own week, for the bench plan.
 //! - [`wear`][]: how long parts last.
 //! - [`figures`][]: what a phone asks of all its records at once.
 
@@ -18,3 +19,4 @@ pub mod price;
 pub mod sync;
 pub mod trade;
 pub mod wear;
+pub mod week;

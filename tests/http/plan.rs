@@ -91,7 +91,7 @@ fn a_day_is_promised() {
     std::fs::write(&file, new.to_string()).unwrap();
     let file = file.to_str().unwrap();
     let told = answer(&["--promise", file, "--confidence", "0.8"], &instance());
-    assert_eq!((&told["tag"], &told["due"]), (&json!("B-7"), &json!(360)));
+    assert_eq!((&told["tags"], &told["due"]), (&json!(["B-7"]), &json!(360)));
     assert!(told["days"][0]["kept"].as_f64().unwrap() >= 0.8);
     let (status, _, err) = plan(
         &["--promise", file, "--confidence", "1.5"],

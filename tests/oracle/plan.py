@@ -16,7 +16,9 @@ from ortools.sat.python import cp_model
 import weeks
 
 WAXEND = sys.argv[1]
-SMALL, LARGE = range(5), range(100, 103)
+SMALL, LARGE = range(8), range(100, 103)
+# With the days as near as for 30 pairs CP-SAT proves one in five.
+EASE = 1.5
 PROVING, THINKING, CORES = 60, 120, 2
 QUICK, LONG = 40_000, 60_000
 
@@ -69,7 +71,7 @@ def small():
     print("| --- | --- | --- | --- | --- | --- | --- |")
     excess = []
     for seed in SMALL:
-        instance = weeks.week(seed, 12)
+        instance = weeks.week(seed, 12, ease=EASE)
         status, best, _ = cp_sat(instance, PROVING)
         proven = status == cp_model.OPTIMAL
         plan, bound, took = ours(instance, "--iterations", str(10 * QUICK))

@@ -2,8 +2,9 @@
 
 A pair gets one of the jobs below. Attended minutes are drawn from 70 to 140 % of those given, waits stay. After
 cementing the next operation must begin within the open time (a hard join window), or, where asked for, may miss it and
-costs reheating. Weights are 1 to 5, due days are drawn evenly over the days that the work takes, each at its closing time. Two windows
-a day, five days a week, and enough of them. Times and waits: common practice, no source.
+costs reheating. Weights are 1 to 5, due days are drawn evenly over the days
+that the work takes (`ease` times as many where that is asked for), each at its closing time. Two windows a day, five
+days a week, and enough of them. Times and waits: common practice, no source.
 
 Usage: weeks.py SEED PAIRS [soft] [setups] prints one instance.
 """
@@ -65,7 +66,7 @@ def operation(draw, job, soft, setups):
     return made
 
 
-def week(seed, pairs, soft=False, setups=False):
+def week(seed, pairs, soft=False, setups=False, ease=1.0):
     draw = random.Random(seed)
     made = []
     for number in range(1, pairs + 1):
@@ -76,7 +77,7 @@ def week(seed, pairs, soft=False, setups=False):
     days = attended / sum(end - start for start, end in WINDOWS)
     open_days = [day for day in range(int(4 * days) + 14) if day % 7 < 5]
     for pair in made:
-        pair["due"] = open_days[int(draw.uniform(0, days))] * DAY + WINDOWS[-1][1]
+        pair["due"] = open_days[int(draw.uniform(0, ease * days))] * DAY + WINDOWS[-1][1]
     windows = [[day * DAY + start, day * DAY + end] for day in open_days for start, end in WINDOWS]
     return {"now": WINDOWS[0][0], "windows": windows, "workers": 1, "pairs": made}
 

@@ -1,11 +1,13 @@
 //! At the bench: photographs, steps, waits, corrections.
 
+use serde_json::Value;
 use shared::log::body::{
     Agreed, Measured, Note, Order, Photo, PutBack, Redo, Retracted, Side, Skipped, Spent, Step, Wait,
-    WaitFor, WaitOver,
+    WaitFor, WaitOver, field,
 };
 use shared::log::fold::{Item, JobLine, State, bench};
 use shared::log::{Body, EntryId, Subject, SubjectId, SubjectKind};
+use shared::week::RunJob;
 
 use super::shop::set_value;
 use crate::device::store::{Draft, Saved};
@@ -52,6 +54,26 @@ pub fn next_steps<'a>(jobs: impl IntoIterator<Item = &'a JobLine>) -> Vec<Draft>
     jobs.into_iter()
         .filter_map(|job| Some(step(job.id, job.left.first()?, Side::Both, "")))
         .collect()
+}
+
+/// A run, done: the operation of each pair, or its cement put on, and what has to dry then. A final check is no operation.
+pub fn run_done(jobs: &[RunJob]) -> Vec<Draft> {
+    let working = jobs.iter().filter(|one| !one.operation.is_empty());
+    let drafts = working.flat_map(|one| {
+        let done = (!one.coat).then(|| step(one.job, &one.operation, Side::Both, ""));
+        let dries =
+            (one.wait_min > 0).then(|| wait(one.job, WaitFor::Drying, Some(one.wait_min), &one.operation));
+        [done, dries]
+    });
+    drafts.flatten().collect()
+}
+
+/// A job before all others, or back among them. `None` when nothing would change.
+pub fn first(job: SubjectId, state: &State, first: bool) -> Option<Draft> {
+    if state.is(field::FIRST) == first {
+        return None;
+    }
+    set_value(job_subject(job), state, field::FIRST, Value::Bool(first))
 }
 
 /// An agreed operation that will not be done after all.

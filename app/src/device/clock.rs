@@ -1,6 +1,7 @@
 //! The device's own clock, which may be wrong.
 
-use js_sys::Date;
+use js_sys::{Array, Date, Intl, Object, Reflect};
+use shared::figures::Here;
 use shared::log::UnixMs;
 
 /// The wall clock.
@@ -22,4 +23,15 @@ pub(crate) fn offset_min() -> i16 {
     )]
     let east = -Date::new_0().get_timezone_offset() as i16;
     east
+}
+
+/// The moment and the zone of this device, for what is reckoned with days and hours.
+pub(crate) fn here() -> Here {
+    let format = Intl::DateTimeFormat::new(&Array::new(), &Object::new());
+    let zone = Reflect::get(&format.resolved_options(), &"timeZone".into());
+    Here {
+        now: now(),
+        zone: zone.ok().and_then(|zone| zone.as_string()).unwrap_or_default(),
+        offset_min: offset_min(),
+    }
 }

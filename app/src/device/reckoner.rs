@@ -1,6 +1,6 @@
 //! The worker that reckons figures: started at the first question, asked one after another.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 
 use js_sys::{Array, Promise};
 use leptos::prelude::document;
@@ -19,6 +19,8 @@ const ADDRESS: &str = "meta[name=reckoner]";
 
 thread_local! {
     static WORKER: RefCell<Option<Worker>> = const { RefCell::new(None) };
+    /// How many have been started.
+    static STARTED: Cell<u32> = const { Cell::new(0) };
 }
 
 /// Asks a question of these rows, as [`books`](super::store::KvStore::books) brings them.
@@ -33,6 +35,11 @@ pub async fn reckon<Q: Question, A: DeserializeOwned>(asked: &Q, rows: &[String]
         failed(&error_words(&thrown))
     })?;
     serde_json::from_str(&told).map_err(|error| failed(&error.to_string()))
+}
+
+/// Which worker answers, by number: another has forgotten what the one before was taught. 0 before the first.
+pub fn which() -> u32 {
+    STARTED.get()
 }
 
 fn failed(why: &str) -> StoreError {
@@ -73,6 +80,7 @@ fn worker() -> Result<Worker, JsValue> {
         let options = WorkerOptions::new();
         options.set_type(WorkerType::Module);
         let worker = Worker::new_with_options(&address.ok_or("this page names none")?, &options)?;
+        STARTED.set(STARTED.get() + 1);
         Ok(kept.insert(worker).clone())
     })
 }

@@ -29,7 +29,7 @@ pub(super) fn plan(args: &PlanArgs) -> Result<(), CliError> {
         keep_going: most.map(|_| &in_time as &dyn Fn() -> bool),
     };
     match new {
-        Some(pair) => answer(&promise(&instance, &pair, args.confidence, &limits)?),
+        Some(pair) => answer(&promise(&instance, &[pair], args.confidence, &limits)?),
         None => answer(&solve(&instance, &limits)?),
     }
 }

@@ -10,10 +10,12 @@ use super::ledger::{Ledger, rows};
 use super::looks::{self, LookTold};
 use super::prices::{self, LineTold, PartTold};
 use super::shop::Known;
-use crate::log::entry::SubjectId;
+use crate::log::entry::{SubjectId, UnixMs};
+use crate::log::fold::State;
 use crate::price::experience::Experience;
 use crate::price::facts::{At, JobFacts};
 use crate::trade::{Construction, Goods};
+use crate::week::Job;
 
 /// What the lines of the price list really take, carry and earn. Answered with a list of [`LineTold`].
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -105,6 +107,43 @@ pub struct Looks {
     pub today: String,
 }
 
+/// When and where it is asked.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Here {
+    /// The moment.
+    pub now: UnixMs,
+    /// The zone of the device, a name of the IANA time zone database; empty if it does not say.
+    pub zone: String,
+    /// Minutes the device is east of Greenwich.
+    pub offset_min: i16,
+}
+
+/// What to do now. With rows it learns from them, as [`Loss`] does. Answered with
+/// [`RunTold`](crate::week::RunTold).
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct TheRun {
+    /// What the shop has set.
+    pub shop: Known,
+    /// When and where.
+    pub here: Here,
+    /// Every job in the shop with work left, and those that wait for somebody.
+    pub jobs: Vec<Job>,
+}
+
+/// Which day to promise. With rows it learns from them, as [`Loss`] does. Answered with
+/// [`DaysTold`](crate::week::DaysTold).
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct TheDays {
+    /// What the shop has set.
+    pub shop: Known,
+    /// When and where.
+    pub here: Here,
+    /// As for [`TheRun`].
+    pub jobs: Vec<Job>,
+    /// What is brought now; empty for the load of the days alone.
+    pub new: Vec<Job>,
+}
+
 /// A question that can be asked: its name on the wire.
 pub trait Question: Serialize {
     /// What it is called.
@@ -126,6 +165,8 @@ questions! {
     Loss = "loss",
     Took = "took",
     Looks = "looks",
+    TheRun = "run",
+    TheDays = "days",
 }
 
 /// A question as text, and its name.
@@ -140,7 +181,7 @@ pub fn question<Q: Question>(asked: &Q, rows: &[String]) -> (&'static str, Strin
 }
 
 thread_local! {
-    /// What was learnt for the last question about prices being agreed.
+    /// What was learnt for the last question that brought rows.
     static LEARNT: RefCell<Option<Experience>> = const { RefCell::new(None) };
 }
 
@@ -157,6 +198,10 @@ pub fn answer(name: &str, text: &str) -> Result<String, String> {
         Loss::NAME => told(&loss(&read(asked)?, rest)),
         Took::NAME => told(&took(&read(asked)?, rest)),
         Looks::NAME => told(&the_looks(&read(asked)?, rest)),
+        #[cfg(feature = "zones")]
+        TheRun::NAME => told(&planning::run(read(asked)?, rest)),
+        #[cfg(feature = "zones")]
+        TheDays::NAME => told(&planning::days(read(asked)?, rest)),
         other => Err(format!("there is no question called {other}")),
     }
 }
@@ -187,13 +232,55 @@ fn the_books(asked: &TheBooks, text: &str) -> BooksTold {
 
 fn loss(asked: &Loss, text: &str) -> Vec<Option<f64>> {
     let shop = asked.shop.state();
+    learning(&shop, text, |experience| prices::losses(asked, experience, &shop))
+}
+
+/// What was learnt, from these rows if there are any, else before.
+fn learning<T>(shop: &State, text: &str, ask: impl FnOnce(&Experience) -> T) -> T {
     LEARNT.with_borrow_mut(|learnt| {
         if !text.is_empty() {
-            *learnt = Some(Ledger::of(rows(text)).experience(&shop));
+            *learnt = Some(Ledger::of(rows(text)).experience(shop));
         }
-        let experience = learnt.get_or_insert_with(|| Ledger::default().experience(&shop));
-        prices::losses(asked, experience, &shop)
+        ask(learnt.get_or_insert_with(|| Ledger::default().experience(shop)))
     })
+}
+
+#[cfg(feature = "zones")]
+mod planning {
+    //! The questions of the week.
+
+    use super::{Experience, Here, State, TheDays, TheRun, learning};
+    use crate::figures::shop::of_ten;
+    use crate::week::{DaysTold, Given, RunTold, days_told, run_told};
+
+    pub(super) fn run(asked: TheRun, text: &str) -> RunTold {
+        let shop = asked.shop.state();
+        learning(&shop, text, |experience| {
+            given(&shop, &asked.here, experience, |given| {
+                run_told(asked.jobs, given)
+            })
+        })
+    }
+
+    pub(super) fn days(asked: TheDays, text: &str) -> DaysTold {
+        let shop = asked.shop.state();
+        learning(&shop, text, |experience| {
+            given(&shop, &asked.here, experience, |given| {
+                days_told(asked.jobs, asked.new, given)
+            })
+        })
+    }
+
+    fn given<T>(shop: &State, here: &Here, experience: &Experience, ask: impl FnOnce(&Given<'_>) -> T) -> T {
+        ask(&Given {
+            shop,
+            experience,
+            said: &|code, guessed, part| of_ten(shop, code, guessed, part),
+            now: here.now,
+            zone: &here.zone,
+            offset_min: here.offset_min,
+        })
+    }
 }
 
 fn took(asked: &Took, text: &str) -> Vec<(String, f64)> {

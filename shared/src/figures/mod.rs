@@ -13,7 +13,10 @@ mod looks;
 mod prices;
 mod shop;
 
-pub use ask::{By, Hidden, Looks, Loss, PairOffered, Question, TheBooks, Took, Truth, answer, question};
+pub use ask::{
+    By, Here, Hidden, Looks, Loss, PairOffered, Question, TheBooks, TheDays, TheRun, Took, Truth, answer,
+    question,
+};
 pub use books::{BooksTold, RowTold};
 pub use ledger::{ENOUGH, MONTHS_BACK, months_back};
 pub use looks::LookTold;

@@ -13,9 +13,18 @@ use crate::price::truth::Setting;
 use crate::trade::{Component, Construction};
 
 /// The plain fields that figures read.
-const FIELDS: [&str; 3] = [field::HOURLY_TARGET, field::TAX, field::CURRENCY];
-/// How the names of others begin: materials, and the repairer's own answers.
-const BEGIN: [&str; 2] = ["stock/", "of_ten/"];
+const FIELDS: [&str; 8] = [
+    field::HOURLY_TARGET,
+    field::TAX,
+    field::CURRENCY,
+    field::CLOSED,
+    field::COUNTER_SHARE,
+    field::HANDS,
+    field::TIME_ZONE,
+    field::KEPT_SHARE,
+];
+/// How the names of others begin: materials, the repairer's own answers, opening hours.
+const BEGIN: [&str; 3] = ["stock/", "of_ten/", "hours/"];
 
 /// What the shop has set, small enough to go with a question.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]

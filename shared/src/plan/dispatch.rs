@@ -47,7 +47,7 @@ impl<'a> Dispatch<'a> {
             Some(Front {
                 next: pair.first_op,
                 after: pair.ready,
-                limit: i64::MAX,
+                limit: pair.join_by,
                 kept: false,
                 work: chain.iter().map(|op| op.minutes).sum(),
                 waits: chain.iter().map(|op| op.wait).sum(),

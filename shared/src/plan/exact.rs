@@ -1,6 +1,7 @@
 //! The best plan of very little work, proven: every order, every worker and every choice of join windows to keep, as
 //! far as they can still be better than what is known.
 
+use super::calendar::FOREVER;
 use super::problem::{Problem, Spot, Worker};
 use super::schedule::Schedule;
 use super::value::Value;
@@ -119,21 +120,30 @@ impl Exact<'_> {
         let mut value = Value::default();
         for (id, index) in &self.sequence {
             let op = &problem.ops[*id as usize];
-            let mut after = problem.pairs[op.pair as usize].ready;
-            let (mut limit, mut kept) = (i64::MAX, false);
+            let pair = &problem.pairs[op.pair as usize];
+            let (mut after, mut limit, mut kept) = (pair.ready, pair.join_by, false);
             if !op.is_first {
                 let (before, spot) = (&problem.ops[*id as usize - 1], self.spots[*id as usize - 1]);
                 after = spot.end + before.wait;
                 limit = spot.end + before.join;
                 kept = problem.is_kept(id - 1, &self.holds);
+                // Here one that is not kept is missed, if need be on purpose: a longer operation can let what is joined
+                // to it in earlier.
+                if !kept && before.join < FOREVER {
+                    after = after.max(limit + 1);
+                }
             }
             after = after.max(self.floors[*id as usize]);
             let worker = &mut self.workers[*index];
             let (spot, _) = problem.place_on(*id, worker, (after, limit), kept, &self.holds);
             if kept && spot.start > limit {
-                let before = self.spots[*id as usize - 1];
-                let join = problem.ops[*id as usize - 1].join;
-                return Err((id - 1, spot.start - join - (before.end - before.start)));
+                let (before, at) = (&problem.ops[*id as usize - 1], self.spots[*id as usize - 1]);
+                // One that is not the first of its pair is missed from the start, where it is.
+                let limit = if before.is_first { pair.join_by } else { i64::MAX };
+                return Err((
+                    id - 1,
+                    problem.start_for(id - 1, at, spot.start - before.join, limit),
+                ));
             }
             *worker = Worker {
                 free: spot.end,

@@ -49,6 +49,13 @@ pub struct Pair {
     /// Its first operation starts no earlier. None: at once.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ready: Option<i64>,
+    /// Its first operation should start by then, because something was begun on it before now (cement put on). None:
+    /// whenever.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub join_by: Option<i64>,
+    /// How much longer its first operation takes where that is missed.
+    #[serde(default)]
+    pub rejoin_minutes: u32,
     /// When it should be done. None: it is never late.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub due: Option<i64>,
@@ -159,6 +166,13 @@ impl Pair {
     /// The first field that is out of range, by its path, and what is allowed there.
     pub fn check(&self) -> Result<(), Refused> {
         time("ready", self.ready.unwrap_or(0))?;
+        time("join_by", self.join_by.unwrap_or(0))?;
+        within(
+            "rejoin_minutes",
+            i64::from(self.rejoin_minutes),
+            0,
+            i64::from(MOST_ATTENDED),
+        )?;
         time("due", self.due.unwrap_or(0))?;
         within("weight", i64::from(self.weight), 0, i64::from(MOST_WEIGHT))?;
         if self.operations.is_empty() {

@@ -12,8 +12,10 @@
 //! - `moves`, `chance`: what the two share.
 //! - `exact`: very little work, proven. `bound`: what is late at least.
 //! - `promise`, `lognormal`: the day to promise for one more pair.
+//! - `alone`: a pair with nothing beside it.
 //! - `schedule`: the answer in the words of the instance.
 
+mod alone;
 mod answer;
 mod bound;
 mod calendar;
@@ -36,9 +38,10 @@ mod solve;
 mod timing;
 mod value;
 
+pub use alone::{Alone, alone};
 pub use answer::{Block, Done, LeftOut, Plan, Reason};
 pub use instance::{Hidden, Instance, Operation, Pair};
-pub use promise::{Day, Promise, promise};
+pub use promise::{Day, Promise, days, promise};
 pub use solve::{Limits, solve};
 
 #[cfg(test)]

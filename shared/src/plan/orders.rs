@@ -4,6 +4,7 @@
 use super::chance::Chance;
 use super::moves::{Cooling, STAGES, regroup};
 use super::problem::Problem;
+use super::schedule::Schedule;
 use super::timing::Timing;
 use super::value::Value;
 
@@ -26,8 +27,7 @@ pub(super) struct Orders<'p> {
     /// The operations with a join window that may be missed and can be kept.
     holdable: Vec<u32>,
     best: Value,
-    best_order: Vec<u32>,
-    best_holds: Vec<bool>,
+    best_schedule: Schedule,
 }
 
 /// What was changed, to be put back.
@@ -48,15 +48,15 @@ impl<'p> Orders<'p> {
                 .filter(|id| problem.ops[*id as usize].can_be_held())
                 .collect(),
             best: timing.value(),
-            best_order: timing.order().to_vec(),
-            best_holds: timing.holds.clone(),
+            best_schedule: timing.schedule(),
             timing,
         }
     }
 
-    /// The best order, and what is held in it.
-    pub(super) fn best(&self) -> (&[u32], &[bool]) {
-        (&self.best_order, &self.best_holds)
+    /// The best schedule, and what it costs. It is kept as it stands: reckoned anew from its order its join windows may
+    /// be kept another way.
+    pub(super) fn best(self) -> (Schedule, Value) {
+        (self.best_schedule, self.best)
     }
 
     /// Goes on from this schedule, whether or not it is better than the best so far.
@@ -69,8 +69,7 @@ impl<'p> Orders<'p> {
 
     fn keep(&mut self) {
         self.best = self.timing.value();
-        self.best_order.copy_from_slice(self.timing.order());
-        self.best_holds.copy_from_slice(&self.timing.holds);
+        self.timing.copy_schedule(&mut self.best_schedule);
     }
 
     /// Tries so many changes.

@@ -229,7 +229,8 @@ impl<'p> Packing<'p> {
     fn free_to_start(&self, one: u32) -> (i64, i64, usize) {
         let op = &self.problem.ops[one as usize];
         if op.is_first {
-            return (self.problem.pairs[op.pair as usize].ready, i64::MAX, 0);
+            let pair = &self.problem.pairs[op.pair as usize];
+            return (pair.ready, pair.join_by, 0);
         }
         let before = one as usize - 1;
         let stamped = self.stamp[before] == self.trials;

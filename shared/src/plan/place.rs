@@ -41,6 +41,17 @@ impl Problem {
         }
     }
 
+    /// When an operation that lies at `spot` has to start so that it ends no earlier than `end`. Past `limit`, the latest
+    /// start that costs nothing, it takes longer and so has to be moved less.
+    pub(super) fn start_for(&self, id: u32, spot: Spot, end: i64, limit: i64) -> i64 {
+        let least = end - (spot.end - spot.start);
+        if spot.start <= limit && least > limit {
+            (least - self.ops[id as usize].rejoin).max(limit + 1)
+        } else {
+            least
+        }
+    }
+
     /// The earliest an operation can end, over all workers; among equals on the one it suits best. `after` is the
     /// earliest it may start for its pair, `limit` the latest if the join window before it is not to be missed. That
     /// is for the caller to see to where it is to be kept; where it is not, missing it is paid for.
@@ -90,7 +101,8 @@ impl Problem {
         let mut fit = self.settle(id, from, minutes, worker.window, holds);
         if fit.start > limit && !kept {
             minutes += op.rejoin;
-            fit = self.settle(id, from, minutes, worker.window, holds);
+            // Not before it is missed: a longer operation can let what is joined to it in earlier than a shorter one.
+            fit = self.settle(id, from.max(limit + 1), minutes, worker.window, holds);
         }
         let spot = Spot {
             start: fit.start,

@@ -37,6 +37,8 @@ pub(super) struct PairData {
     pub(super) first_op: u32,
     pub(super) last_op: u32,
     pub(super) ready: i64,
+    /// Its first operation's latest start without paying for it.
+    pub(super) join_by: i64,
     /// [`FOREVER`] without one.
     pub(super) due: i64,
     pub(super) weight: u64,
@@ -135,7 +137,7 @@ impl Problem {
 
     fn add<'a>(&mut self, index: usize, pair: &'a Pair, now: i64, setups: &mut Vec<&'a str>) {
         let first_op = self.ops.len() as u32;
-        let mut rejoin = 0;
+        let mut rejoin = i64::from(pair.rejoin_minutes);
         let last = pair.operations.len().saturating_sub(1);
         for (place, operation) in pair.operations.iter().enumerate() {
             let setup = operation
@@ -164,6 +166,7 @@ impl Problem {
             first_op,
             last_op: first_op + last as u32,
             ready: pair.ready.map_or(0, |ready| (ready - now).max(0)),
+            join_by: pair.join_by.map_or(i64::MAX, |by| by - now),
             due: pair.due.map_or(FOREVER, |due| due - now),
             weight: u64::from(pair.weight),
             pinned: pair.first,

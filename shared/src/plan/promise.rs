@@ -1,8 +1,8 @@
-//! The day to promise for one more pair.
+//! The day to promise for one more pair, or for several of one customer.
 //!
-//! The pair is put into the plan without a due time, so that it makes nobody late who has one. Then durations are drawn
+//! They are put into the plan without a due time, so that they make nobody late who has one. Then durations are drawn
 //! again and again, of all operations that say how they spread, and hidden damage where it may be; the work is done in
-//! the order of the plan; and of each day it is counted how often the pair is done by its end.
+//! the order of the plan; and of each day it is counted how often all of them are done by its end.
 
 use serde::Serialize;
 
@@ -25,11 +25,11 @@ const DAY: i64 = 1440;
 /// What can be promised.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Promise {
-    /// The pair's tag.
-    pub tag: String,
+    /// The tags of the new pairs.
+    pub tags: Vec<String>,
     /// The end of the first day that is kept often enough. None if no day in the windows is.
     pub due: Option<i64>,
-    /// The minute by which the pair is done as often as asked for. None if it is not before the windows end.
+    /// The minute by which they are done as often as asked for. None if they are not before the windows end.
     pub done_by: Option<i64>,
     /// The days with windows.
     pub days: Vec<Day>,
@@ -44,21 +44,21 @@ pub struct Day {
     pub end: i64,
     /// Minutes of work that all workers can do.
     pub minutes: i64,
-    /// Minutes of it that are planned, the new pair's among them.
+    /// Minutes of it that are planned, those of the new pairs among them.
     pub planned: i64,
     /// Whether next to nothing is left.
     pub full: bool,
-    /// How often the new pair is done by its end: from 0 to 1.
+    /// How often the new pairs are done by its end: from 0 to 1.
     pub kept: f64,
 }
 
-/// What can be promised for a pair beside the work of an instance, so that it is kept as often as `confidence` says.
+/// What can be promised for new pairs beside the work of an instance, so that it is kept as often as `confidence` says.
 ///
 /// # Errors
-/// The first field that is out of range; `windows` must be there.
+/// The first field that is out of range; `windows` must be there, and at least one new pair.
 pub fn promise(
     instance: &Instance,
-    pair: &Pair,
+    pairs: &[Pair],
     confidence: f64,
     limits: &Limits<'_>,
 ) -> Result<Promise, Refused> {
@@ -68,14 +68,20 @@ pub fn promise(
     if instance.windows.is_none() {
         return Err(Refused::new("windows", "must be there: days are made of them"));
     }
+    if pairs.is_empty() {
+        return Err(Refused::new("pairs", "at least one new pair"));
+    }
     let mut all = instance.clone();
-    all.pairs.push(Pair {
+    let new = pairs.iter().map(|pair| Pair {
         due: None,
         ..pair.clone()
     });
+    all.pairs.extend(new);
     let plan = solve(&all, limits)?;
+    let known = instance.pairs.len();
     let mut chance = Chance::of(limits.seed ^ 0x0DA7_0F12);
-    let mut done: Vec<i64> = (0..DRAWS).map(|_| once(&all, &plan, &mut chance)).collect();
+    let draws = (0..DRAWS).map(|_| once(&all, known, &plan, &mut chance));
+    let mut done: Vec<i64> = draws.collect();
     done.sort_unstable();
     let mut days = days(&all, &plan);
     for day in &mut days {
@@ -85,21 +91,26 @@ pub fn promise(
     let needed = (confidence * DRAWS as f64).ceil() as usize;
     let by = done.get(needed.max(1) - 1).copied();
     Ok(Promise {
-        tag: pair.tag.clone(),
+        tags: pairs.iter().map(|pair| pair.tag.clone()).collect(),
         due: days.iter().find(|day| day.kept >= confidence).map(|day| day.end),
         done_by: by.filter(|done| *done < i64::MAX),
         days,
     })
 }
 
-/// When the last pair is done if durations come out one way; never if it is not before the windows end.
-fn once(all: &Instance, plan: &Plan, chance: &mut Chance) -> i64 {
+/// When the pairs from `known` on are all done if durations come out one way; never if one is not before the windows end.
+fn once(all: &Instance, known: usize, plan: &Plan, chance: &mut Chance) -> i64 {
     let mut drawn = all.clone();
     let mut extra = Vec::with_capacity(all.pairs.len());
+    let longest = longest_window(all);
     for pair in &mut drawn.pairs {
         for operation in &mut pair.operations {
             let p90 = operation.minutes_p90.unwrap_or(operation.minutes);
-            operation.minutes = draw(operation.minutes, p90, chance);
+            // What takes longer than any window is interrupted when it comes to that: it does not take for ever.
+            let most = longest
+                .saturating_sub(operation.setup_minutes)
+                .max(operation.minutes);
+            operation.minutes = draw(operation.minutes, p90, chance).min(most);
         }
         let found = pair.hidden.iter().filter(|hidden| share(chance) < hidden.chance);
         let mending: Vec<Operation> = found
@@ -121,18 +132,28 @@ fn once(all: &Instance, plan: &Plan, chance: &mut Chance) -> i64 {
             .filter_map(|order| timed(&problem, &order, &[]))
             .min_by_key(|timing| timing.value().cost())
     });
-    let last = problem
-        .pairs
-        .iter()
-        .find(|pair| pair.index + 1 == all.pairs.len());
-    let (Some(timing), Some(pair)) = (timing, last) else {
+    let new = || problem.pairs.iter().filter(|pair| pair.index >= known);
+    let Some(timing) = timing.filter(|_| new().count() == all.pairs.len() - known) else {
         return i64::MAX;
     };
-    let end = timing.schedule().spots[pair.last_op as usize].end;
-    if end >= problem.calendar.overflow {
-        return i64::MAX;
-    }
-    end + problem.ops[pair.last_op as usize].wait + all.now
+    let schedule = timing.schedule();
+    let done = new().map(|pair| {
+        let end = schedule.spots[pair.last_op as usize].end;
+        if end >= problem.calendar.overflow {
+            return i64::MAX;
+        }
+        end + problem.ops[pair.last_op as usize].wait + all.now
+    });
+    done.max().unwrap_or(i64::MAX)
+}
+
+/// Minutes of the longest window that is not over.
+fn longest_window(all: &Instance) -> u32 {
+    let windows = all.windows.iter().flatten();
+    let lengths = windows.map(|[start, end]| end - start.max(&all.now));
+    lengths
+        .max()
+        .map_or(0, |longest| u32::try_from(longest).unwrap_or(0))
 }
 
 /// The order of the plan, damage right after the first operation; what the plan leaves out comes last.
@@ -159,8 +180,8 @@ fn order(problem: &Problem, plan: &Plan, extra: &[usize]) -> Vec<u32> {
     order
 }
 
-/// The days with what is planned on them.
-fn days(all: &Instance, plan: &Plan) -> Vec<Day> {
+/// The days that have windows, with what a plan puts on them; `kept` is 0.
+pub fn days(all: &Instance, plan: &Plan) -> Vec<Day> {
     let mut windows = all.windows.clone().unwrap_or_default();
     windows.retain(|window| window[1] > all.now);
     windows.sort_unstable();

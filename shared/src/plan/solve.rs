@@ -9,6 +9,7 @@ use super::problem::{Op, Problem};
 use super::ranks::Ranks;
 use super::schedule::Schedule;
 use super::timing::Timing;
+use super::value::Value;
 use crate::trade::reckon::Refused;
 
 /// How long a plan may be thought about.
@@ -56,9 +57,9 @@ pub fn solve(instance: &Instance, limits: &Limits<'_>) -> Result<Plan, Refused> 
 
 /// The best schedule found, and whether none can be better.
 fn planned(problem: &Problem, limits: &Limits<'_>) -> Option<(Schedule, bool)> {
-    let timing = schedule(problem, limits)?;
-    let (better, proven) = exact::improve(problem, &timing.value());
-    Some((better.unwrap_or_else(|| timing.schedule()), proven))
+    let (schedule, value) = searched(problem, limits)?;
+    let (better, proven) = exact::improve(problem, &value);
+    Some((better.unwrap_or(schedule), proven))
 }
 
 /// The schedule without the pairs it leaves out, and the problem without them.
@@ -82,7 +83,7 @@ fn rest(schedule: &Schedule, problem: &Problem) -> (Schedule, Problem) {
 }
 
 /// The best schedule found.
-fn schedule<'p>(problem: &'p Problem, limits: &Limits<'_>) -> Option<Timing<'p>> {
+fn searched(problem: &Problem, limits: &Limits<'_>) -> Option<(Schedule, Value)> {
     if problem.ops.is_empty() {
         return None;
     }
@@ -108,8 +109,7 @@ fn schedule<'p>(problem: &'p Problem, limits: &Limits<'_>) -> Option<Timing<'p>>
         }
         search.run(trials - by_rank, &going);
     }
-    let (order, holds) = search.best();
-    timed(problem, order, holds)
+    Some(search.best())
 }
 
 /// How many changes are tried in each round. A round begins anew: where there is little work, several short ones find

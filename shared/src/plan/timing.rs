@@ -12,8 +12,8 @@ use super::problem::{Problem, Spot, Worker};
 use super::schedule::Schedule;
 use super::value::Value;
 
-/// How often an order may be moved for its join windows before it is given up.
-const MOST_PUSHES: u32 = 12;
+/// How often a changed order may be moved for its join windows before it is given up.
+const MOST_PUSHES: usize = 12;
 
 /// A schedule that stands, and room to try another order.
 #[derive(Debug, Clone)]
@@ -107,12 +107,24 @@ impl<'a> Timing<'a> {
         }
     }
 
+    /// The same, into one of this problem that is there.
+    pub(super) fn copy_schedule(&self, schedule: &mut Schedule) {
+        schedule.order.copy_from_slice(&self.order);
+        schedule.spots.copy_from_slice(&self.standing.spots);
+    }
+
     /// What the trial costs, which differs from the order that stands only from `first` to `last`. None if it cannot
     /// keep its join windows, or costs more than `limit`.
     pub(super) fn reckon(&mut self, first: usize, last: usize, limit: Option<&Value>) -> Option<Value> {
         self.trials = self.trials.wrapping_add(1);
         self.begin(first);
         let count = self.trial.len();
+        // One that is not a change of another has all its join windows to keep from scratch.
+        let most_pushes = if limit.is_some() {
+            MOST_PUSHES
+        } else {
+            MOST_PUSHES * (count + 50)
+        };
         let mut pushes = 0;
         let mut place = first;
         while place < count {
@@ -120,7 +132,7 @@ impl<'a> Timing<'a> {
                 Step::Placed => {}
                 Step::Push(id, floor) => {
                     pushes += 1;
-                    if pushes > MOST_PUSHES {
+                    if pushes > most_pushes {
                         return None;
                     }
                     self.floor[id as usize] = (self.trials, floor);
@@ -198,8 +210,9 @@ impl<'a> Timing<'a> {
         let problem = self.problem;
         let id = self.trial[place];
         let op = &problem.ops[id as usize];
-        let mut after = problem.pairs[op.pair as usize].ready;
-        let (mut limit, mut kept, mut differed) = (i64::MAX, false, false);
+        let pair = &problem.pairs[op.pair as usize];
+        let (mut after, mut limit) = (pair.ready, pair.join_by);
+        let (mut kept, mut differed) = (false, false);
         if !op.is_first {
             let before = &problem.ops[id as usize - 1];
             let (end, differs) = self.end(id - 1);
@@ -240,12 +253,18 @@ impl<'a> Timing<'a> {
 
     /// When an operation has to start for the next one to keep the join window at `start`.
     fn later(&self, id: u32, start: i64) -> i64 {
+        let op = &self.problem.ops[id as usize];
         let spot = if self.stamp[id as usize] == self.trials {
             self.tried.spots[id as usize]
         } else {
             self.standing.spots[id as usize]
         };
-        start - self.problem.ops[id as usize].join - (spot.end - spot.start)
+        let limit = match id.checked_sub(1).filter(|_| !op.is_first) {
+            None => self.problem.pairs[op.pair as usize].join_by,
+            Some(before) if self.problem.is_kept(before, &self.holds) => i64::MAX,
+            Some(before) => self.end(before).0 + self.problem.ops[before as usize].join,
+        };
+        self.problem.start_for(id, spot, start - op.join, limit)
     }
 
     /// Where in the trial an operation stands that is before `place`.

@@ -186,6 +186,6 @@ pub fn norm(code: &str) -> Spread {
 }
 
 /// What usually makes a part good: the answer to what is likeliest wrong with it.
-fn usual_remedy(part: &Component) -> Option<&'static str> {
+pub fn usual_remedy(part: &Component) -> Option<&'static str> {
     remedies(part, conditions(part).first()?).first().copied()
 }

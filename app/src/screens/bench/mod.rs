@@ -1,15 +1,23 @@
 //! Bench: what is in the shop, by station.
 
 mod held;
+mod now;
 mod picked;
+mod plan;
+mod risk;
 mod row;
 
 use leptos::prelude::*;
-use shared::log::UnixMs;
+use shared::log::{SubjectId, UnixMs};
+use shared::week::RunTold;
 
 use held::Unsafe;
+use now::Runs;
 use picked::PickedBar;
+use risk::Risks;
 use row::bench_row;
+
+pub(super) use risk::put_first;
 
 use crate::device::screen::use_now;
 use crate::device::worker::Worker;
@@ -26,14 +34,20 @@ pub fn Bench() -> impl IntoView {
     let pairs = use_stored(|phone| async move { phone.in_shop().await });
     let now = use_now();
     // Laid out anew only when somebody has moved: a list that flickers is hard to hit with a thumb.
-    let shop = Memo::new(move |_| pairs.get().map(|pairs| sections(pairs, now.get())));
+    let told = plan::follow(pairs);
+    let told = Memo::new(move |_| told.get().unwrap_or_default());
+    let shop = Memo::new(move |_| {
+        let order: Vec<SubjectId> = told.with(|told| told.order.iter().map(|one| one.job).collect());
+        pairs.get().map(|pairs| sections(pairs, now.get(), &order))
+    });
+    let runs = Signal::derive(move || told.with(|told| told.runs.clone()));
     let stations = move || {
         shop.get().map(|sections| {
             let none = sections.is_empty();
             view! {
-                <Jumps sections=&sections/>
                 {urgent(&sections)}
-                <div data-ready="bench">{sections.iter().map(|one| station(bench, one, now)).collect_view()}</div>
+                <Jumps sections=&sections/>
+                <div data-ready="bench">{sections.iter().map(|one| station(bench, one, now, told)).collect_view()}</div>
                 {none.then(|| view! { <InstallHint/> <p>"Nothing is in the shop. "<a href="/drop-off">"Take a pair in"</a>", or "<a href="/join">"join a shop"</a>" that has begun already."</p> })}
             }
         })
@@ -45,6 +59,8 @@ pub fn Bench() -> impl IntoView {
             <button class="bench" on:click=move |_| worker.apply_update()>"Restart with the new version"</button>
         </Show>
         <Unsafe/>
+        <Runs runs shop/>
+        <Risks told=told.into()/>
         {stations}
         <PickedBar shop/>
     }
@@ -80,12 +96,17 @@ fn Jumps<'a>(sections: &'a [Section]) -> impl IntoView + use<> {
     several.then(|| view! { <nav class="jumps" aria-label="Stations">{links.collect_view()}</nav> })
 }
 
-fn station(bench: Workbench, section: &Section, now: Signal<UnixMs>) -> impl IntoView + use<> {
+fn station(
+    bench: Workbench,
+    section: &Section,
+    now: Signal<UnixMs>,
+    told: Memo<RunTold>,
+) -> impl IntoView + use<> {
     let Section { place, rows } = section;
     let words = place.words().to_owned();
     let id = anchor(&words);
     let count = rows.len();
-    let rows = rows.iter().map(|row| bench_row(bench, row, place, now));
+    let rows = rows.iter().map(|row| bench_row(bench, row, place, now, told));
     view! {
         <section class="station" aria-labelledby=id>
             <h2 id=id.clone()>{words}" "<span class="count">{count}</span></h2>

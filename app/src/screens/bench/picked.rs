@@ -3,11 +3,13 @@
 use leptos::prelude::*;
 use shared::trade::operations;
 
+use super::put_first;
 use crate::acts;
 use crate::device::store::Draft;
 use crate::parts::{Chosen, UndoLast, WaitChoice};
 use crate::stations::{Row, Section};
 use crate::workbench::use_workbench;
+use crate::workshop::use_workshop;
 
 /// Appears when a pair is picked, and stays for what can be undone.
 #[component]
@@ -43,12 +45,13 @@ pub fn PickedBar(
             <Show when=any>
                 <Show when=move || waiting.get()><WaitChoice operations=at_hand start/></Show>
                 <div class="actions">
-                    <a class="button bench" href=move || rows.with(|rows| run(rows))>
+                    <a class="button bench" href=move || rows.with(|rows| run_address(rows))>
                         {move || ["Photograph ", &these(rows.with(Vec::len))].concat()}
                     </a>
                     <DoneForThese rows/>
                     <button class="bench" aria-expanded=move || waiting.get().to_string()
                         on:click=move |_| waiting.update(|open| *open = !*open)>"Start a wait for all"</button>
+                    <First rows/>
                     <button class="bench quiet" on:click=move |_| bench.picked().set(Vec::new())>"Pick none"</button>
                 </div>
             </Show>
@@ -75,8 +78,20 @@ fn DoneForThese(rows: Signal<Vec<Row>>) -> impl IntoView {
     }
 }
 
+/// Before all others, or no longer so if all of them are.
+#[component]
+fn First(rows: Signal<Vec<Row>>) -> impl IntoView {
+    let (bench, workshop) = (use_workbench(), use_workshop());
+    let are = Memo::new(move |_| rows.with(|rows| rows.iter().all(|row| row.job.first)));
+    let put = move |_| {
+        let jobs = rows.with_untracked(|rows| rows.iter().map(|row| row.job.id).collect());
+        put_first(workshop, bench, jobs, !are.get_untracked());
+    };
+    view! { <button class="bench" on:click=put>{move || if are.get() { "No longer first" } else { "Do first" }}</button> }
+}
+
 /// So many of them, in words.
-fn these(count: usize) -> String {
+pub(super) fn these(count: usize) -> String {
     match count {
         1 => "this one".to_owned(),
         many => format!("these {many}"),
@@ -109,7 +124,7 @@ fn at_hand(rows: &[Row]) -> Vec<String> {
 }
 
 /// The camera's address for a run through them.
-fn run(rows: &[Row]) -> String {
+pub(super) fn run_address(rows: &[Row]) -> String {
     let Some(first) = rows.first() else {
         return String::new();
     };

@@ -2,9 +2,10 @@
 
 use leptos::prelude::*;
 use leptos_router::components::A;
-use shared::log::UnixMs;
 use shared::log::fold::JobLine;
+use shared::log::{SubjectId, UnixMs};
 use shared::trade::operations;
+use shared::week::RunTold;
 
 use crate::card::in_words;
 use crate::device::clock;
@@ -18,6 +19,7 @@ pub(super) fn bench_row(
     row: &Row,
     place: &Place,
     now: Signal<UnixMs>,
+    told: Memo<RunTold>,
 ) -> impl IntoView + use<> {
     // The link's children are made later.
     let row = row.clone();
@@ -34,6 +36,7 @@ pub(super) fn bench_row(
         .collect_view();
     let drying = (*place == Place::Drying).then_some(row.job.dry_at).flatten();
     let left = drying.map(|end| view! { <strong class="left">{move || time_left(end, now.get())}</strong> });
+    let planned = move || told.with(|told| planned(job, told));
     view! {
         <li class="bench-row" class:picked=picked>
             <button class="pick bench quiet" aria-label=format!("Pick {name}") aria-pressed=move || picked().to_string()
@@ -44,6 +47,7 @@ pub(super) fn bench_row(
                     <span class="what"><strong class="tag">{row.job.tag.clone()}</strong>" "{row.title.clone()}</span>" "
                     {left}
                     {facts}
+                    <span class="quiet planned">{planned}</span>
                     <span class="quiet">{whose(&row)}</span>" "
                     <span class="marks">{marks}</span>
                 </span>
@@ -73,6 +77,13 @@ fn facts(job: &JobLine, place: &Place) -> Vec<String> {
     facts
 }
 
+/// When it is taken up next by the plan; of one that is held, by when it must go on.
+fn planned(job: SubjectId, told: &RunTold) -> Option<String> {
+    let planned = told.order.iter().find(|one| one.job == job);
+    let when = planned.map(|one| ["next about ", &one.when, ", all done ", &one.done].concat());
+    when.or_else(|| Some(told.held.iter().find(|one| one.job == job)?.words.clone()))
+}
+
 /// Whose it is, and for which day.
 fn whose(row: &Row) -> String {
     let day = in_words(&row.job.day);
@@ -91,6 +102,7 @@ fn whose(row: &Row) -> String {
 /// What must not be missed, in words.
 fn marks(job: &JobLine, place: &Place) -> Vec<String> {
     let mut marks: Vec<String> = [
+        (job.first, "First"),
         (job.rush, "Rush"),
         (job.complaint, "Complaint"),
         (job.unrepaired, "Goes back as it is"),

@@ -3,6 +3,7 @@
 mod brought;
 mod counter;
 mod customer;
+mod days;
 mod half_finished;
 mod number;
 mod outlook;

@@ -7,9 +7,9 @@ use shared::trade::Goods;
 
 use super::counter::Counter;
 use crate::acts::PairIn;
-use crate::device::reckoner::reckon;
-use crate::screens::shop::recent;
+use crate::learnt::reckon_taught;
 use crate::shop::Shop;
+use crate::stations::goods;
 use crate::workshop::use_workshop;
 
 /// Said only where it loses more often than not.
@@ -30,7 +30,7 @@ pub(super) fn Outlook(counter: Counter) -> impl IntoView {
         })
     });
     let chances = RwSignal::new(Vec::<Option<f64>>::new());
-    let (learnt, turn) = (StoredValue::new(false), StoredValue::new(0_u32));
+    let turn = StoredValue::new(0_u32);
     Effect::new(move |_| {
         let pairs: Vec<Option<PairOffered>> = offered.get();
         if target.get().is_none() || shop.helper() || pairs.iter().all(Option::is_none) {
@@ -47,14 +47,8 @@ pub(super) fn Outlook(counter: Counter) -> impl IntoView {
         turn.update_value(|turn| *turn += 1);
         let this = turn.get_value();
         spawn_local(async move {
-            let rows = if learnt.get_value() {
-                Vec::new()
-            } else {
-                recent(&phone).await.unwrap_or_default()
-            };
             // What cannot be reckoned is not said: nobody at the counter can do anything about it.
-            if let Ok(told) = reckon(&asked, &rows).await {
-                learnt.try_set_value(true);
+            if let Ok(told) = reckon_taught(&phone, &asked).await {
                 if turn.try_get_value() == Some(this) {
                     chances.set(told);
                 }
@@ -88,13 +82,8 @@ fn offered(pair: &PairIn, shop: Shop) -> Option<PairOffered> {
     let lines = priced
         .collect::<Option<Vec<_>>>()
         .filter(|lines| !lines.is_empty())?;
-    let goods = if pair.goods.is_empty() {
-        Goods::LowShoe
-    } else {
-        Goods::from(pair.goods.as_str())
-    };
     Some(PairOffered {
-        goods,
+        goods: goods(&pair.goods),
         guessed: pair.construction.clone(),
         lines,
     })

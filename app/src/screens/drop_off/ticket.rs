@@ -4,6 +4,7 @@ use leptos::prelude::*;
 use shared::price::tax::format_rate;
 
 use super::counter::Counter;
+use super::days::Days;
 use crate::acts::{DAY, DEPOSIT, DropOff, IfHidden, Paying, UP_TO};
 use crate::parts::{Toggle, Typed, day_words, in_days};
 
@@ -42,6 +43,7 @@ fn Day(counter: Counter) -> impl IntoView {
     view! {
         <div class="row">
             <div class="chips" role="group" aria-label="Day">{chips.collect_view()}</div>
+            <Days counter/>
             <Typed label="Day promised".to_owned() id=DAY kind="date" value=day typed wrong=counter.is_wrong(DAY.to_owned())/>
             <strong>{words}</strong>
         </div>

@@ -5,8 +5,8 @@ use shared::figures::{LookTold, Looks};
 use shared::price::facts::PairFacts;
 
 use crate::device::reckoner::reckon;
+use crate::learnt::recent;
 use crate::parts::today;
-use crate::screens::shop::recent;
 use crate::workshop::use_stored;
 
 /// Part by part, the earliest first; nothing while nothing can be foretold.

@@ -18,9 +18,9 @@ use crate::device::reckoner::reckon;
 use crate::device::screen::print;
 use crate::device::share;
 use crate::device::store::Size;
+use crate::learnt::recent;
 use crate::parts::{Face, Toggle, today};
 use crate::screens::job::JobLife;
-use crate::screens::shop::recent;
 use crate::shop::{Shop, use_shop};
 use crate::workshop::{Workshop, use_stored, use_workshop};
 

@@ -6,8 +6,8 @@ use shared::figures::{self as asked, PartTold};
 use shared::log::body::field;
 use shared::trade::{Construction, Goods, operations};
 
-use super::truth::recent;
 use crate::device::reckoner::reckon;
+use crate::learnt::recent;
 use crate::parts::Toggle;
 use crate::reckoning::number;
 use crate::shop::{Shop, use_shop};

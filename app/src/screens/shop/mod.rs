@@ -7,6 +7,7 @@ mod details;
 mod devices;
 mod hand;
 mod hidden;
+mod hours;
 mod materials;
 mod measures;
 mod money;
@@ -25,7 +26,6 @@ pub use hidden::Hidden;
 pub use materials::Materials;
 pub use prices::PriceList;
 pub use truth::PriceTruth;
-pub(super) use truth::recent;
 
 /// Everything about the shop that is not about one pair.
 #[component]
@@ -42,6 +42,7 @@ pub fn Shop() -> impl IntoView {
                 <a class="button" href="/shop/materials">"Materials"</a>
             </p>
             <money::Money/>
+            <hours::OpeningHours/>
             <check::FinalCheck/>
         </Show>
         <sync::Sync/>

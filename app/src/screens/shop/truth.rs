@@ -1,25 +1,19 @@
 //! The price list's truth: what each line of it really takes, carries and earns.
 
 use leptos::prelude::*;
-use shared::figures::{ENOUGH, LineTold, MONTHS_BACK, Truth, hourly_target, months_back};
+use shared::figures::{ENOUGH, LineTold, Truth, hourly_target};
 use shared::log::body::field;
 use shared::trade::Goods;
 use shared::trade::operations::{self, OPERATIONS};
 
-use crate::device::Phone;
 use crate::device::reckoner::reckon;
-use crate::device::store::StoreError;
-use crate::parts::{Toggle, today};
+use crate::learnt::recent;
+use crate::parts::Toggle;
 use crate::shop::{Shop, use_shop};
 use crate::workshop::{use_stored, use_workshop};
 
 /// Chosen prices meet the target in this many of five jobs.
 const OF_FIVE: &str = "in 4 of 5 jobs";
-
-/// The rows of the shop's last pairs.
-pub(in crate::screens) async fn recent(phone: &Phone) -> Result<Vec<String>, StoreError> {
-    phone.books(&months_back(&today(), MONTHS_BACK), ENOUGH).await
-}
 
 /// A kind at a time: the lines that were done, then, if asked, those that rest on norms.
 #[component]

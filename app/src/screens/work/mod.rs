@@ -12,9 +12,12 @@ use shared::log::SubjectId;
 use shared::log::body::field;
 use shared::log::fold::State;
 
+use super::bench::put_first;
 use super::job::{JobLife, makes_good, pair_head, use_job};
 use super::reckon::measured;
-use crate::parts::UndoLast;
+use crate::parts::{Toggle, UndoLast};
+use crate::workbench::use_workbench;
+use crate::workshop::use_workshop;
 
 use add::AddWork;
 use done::DoneSteps;
@@ -45,10 +48,30 @@ pub fn Work() -> impl IntoView {
                 <DoneSteps known/>
                 <MeasuredSoFar known/>
                 <Notes known/>
+                <First known/>
                 <div class="work-bar"><UndoLast on/> <Ways known/></div>
             </div>
         </Show>
     }
+}
+
+/// Whether the bench does it before anything else.
+#[component]
+fn First(known: Known) -> impl IntoView {
+    let (top, workshop) = (use_workbench(), use_workshop());
+    let on = Memo::new(move |_| {
+        known.with(|known| {
+            known
+                .as_ref()
+                .is_some_and(|known| known.state().is_some_and(|state| state.is(field::FIRST)))
+        })
+    });
+    let press = Callback::new(move |()| {
+        if let Some(job) = known.with_untracked(|known| known.as_ref().map(|known| known.job)) {
+            put_first(workshop, top, vec![job], !on.get_untracked());
+        }
+    });
+    view! { <p class="chips"><Toggle label="Do this first" on=on.into() press/></p> }
 }
 
 /// What was measured and reckoned on this job; how thick a part is can be written down at any time.

@@ -47,6 +47,25 @@ pub const NAIL_LENGTHS: &str = "nail_lengths";
 /// Shop: the final check, a list of lines.
 pub const FINAL_CHECK: &str = "final_check";
 
+/// Job: the bench does it before anything else.
+pub const FIRST: &str = "first";
+/// Shop: days on which nobody works, a list of first and last day.
+pub const CLOSED: &str = "closed";
+/// Shop: percent of the opening hours that go to the counter.
+pub const COUNTER_SHARE: &str = "counter_share";
+/// Shop: how many work at the bench at a time.
+pub const HANDS: &str = "hands";
+/// Shop: the zone of its clock, a name of the IANA time zone database.
+pub const TIME_ZONE: &str = "time_zone";
+/// Shop: in so many of a hundred cases a suggested day should be kept.
+pub const KEPT_SHARE: &str = "kept_share";
+
+/// Shop: the field that holds when work is done on a day of the week, 1 for Monday (ISO 8601): a list of from and until, in
+/// minutes of the day.
+pub fn hours(weekday: usize) -> String {
+    format!("hours/{weekday}")
+}
+
 /// Shop: what an hour of attended work should earn, without tax, in minor units.
 pub const HOURLY_TARGET: &str = "hourly_target";
 

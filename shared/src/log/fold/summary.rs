@@ -50,6 +50,9 @@ pub struct JobLine {
     /// When the last running wait that has a time ends.
     #[serde(default)]
     pub dry_at: Option<UnixMs>,
+    /// The operation that wait follows, or what it is for; empty if there is none, or nobody said.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub dries: String,
     /// What is ordered and has not come; empty if nothing.
     #[serde(default)]
     pub material: String,
@@ -74,6 +77,12 @@ pub struct JobLine {
     /// Goes back as it is.
     #[serde(default)]
     pub unrepaired: bool,
+    /// The bench does it before anything else.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub first: bool,
+    /// How it is made, as guessed when it came; empty if nobody guessed.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub guessed: String,
 }
 
 /// What lists show of a pair, small enough to keep one for every pair the shop ever had.
@@ -225,6 +234,8 @@ fn job_line(id: SubjectId, job: &State, life: &Life) -> JobLine {
     } else {
         bench::remaining(job)
     };
+    let dries = bench::open_waits(job).filter_map(|wait| Some((bench::ends(wait)?, &wait.body.note)));
+    let dries = dries.max_by_key(|(end, _)| *end);
     JobLine {
         id,
         ticket,
@@ -240,7 +251,8 @@ fn job_line(id: SubjectId, job: &State, life: &Life) -> JobLine {
         disputed: job.agreed.iter().any(|line| line.versions.len() > 1),
         published: !job.published.is_empty(),
         left: left.into_iter().map(str::to_owned).collect(),
-        dry_at: bench::open_waits(job).filter_map(bench::ends).max(),
+        dry_at: dries.map(|(end, _)| end),
+        dries: dries.map_or_else(String::new, |(_, note)| note.clone()),
         material: material.map_or_else(String::new, |wait| {
             if wait.body.note.is_empty() {
                 "material".to_owned()
@@ -255,5 +267,7 @@ fn job_line(id: SubjectId, job: &State, life: &Life) -> JobLine {
         rush: on_ticket.is_some_and(|ticket| ticket.is(field::RUSH)),
         complaint: job.complaint.is_some(),
         unrepaired,
+        first: job.is(field::FIRST),
+        guessed: job.text(field::CONSTRUCTION_GUESSED).to_owned(),
     }
 }

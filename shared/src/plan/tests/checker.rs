@@ -58,10 +58,14 @@ pub(super) fn wrong(instance: &Instance, plan: &Plan) -> Vec<String> {
             data.ready.is_some_and(|ready| blocks[0].start < ready),
             format!("{} ready", data.tag),
         );
+        let missed = data.join_by.is_some_and(|by| blocks[0].start > by);
         for (index, block) in blocks.iter().enumerate() {
             let operation = &data.operations[index];
             let mut minutes =
                 operation.minutes + setting_up.get(&(*pair, index)).copied().unwrap_or_default();
+            if index == 0 && missed {
+                minutes += data.rejoin_minutes;
+            }
             if index > 0 {
                 let before = &data.operations[index - 1];
                 let passed = block.start - blocks[index - 1].end;

@@ -1,5 +1,6 @@
 //! The best plan of a small instance by trying everything: every interleaving of the chains, every worker, every
-//! choice of join windows to keep, and for each the earliest schedule by raising starts until nothing is broken.
+//! choice of join windows to keep and to miss, and for each the earliest schedule by raising starts until nothing is
+//! broken.
 //! Nothing of the solver is used.
 
 use crate::plan::{Instance, Operation};
@@ -112,7 +113,14 @@ impl Trial<'_> {
                 if let (true, true, Some(join)) = (self.held[*op], placed, join) {
                     let least = start[op + 1] - join - (end[*op] - start[*op]);
                     if start[*op] < least {
-                        start[*op] = least;
+                        // Moved past the time to go on by it takes longer, and need be moved less.
+                        let pair = &self.instance.pairs[self.ops[*op].0];
+                        start[*op] = match pair.join_by.filter(|_| self.ops[*op].1 == 0) {
+                            Some(by) if start[*op] <= by && least > by => {
+                                (least - i64::from(pair.rejoin_minutes)).max(by + 1)
+                            }
+                            _ => least,
+                        };
                         end[*op] = END;
                         changed = true;
                     }
@@ -140,19 +148,18 @@ impl Trial<'_> {
                 minutes += operation.setup_minutes;
             }
         }
-        let mut rejoin = 0;
-        let mut limit = i64::MAX;
         if index > 0 {
             let before = self.operation(op - 1);
             from = from.max(end[op - 1] + i64::from(before.wait_min));
+            // One that is not kept is missed, if need be on purpose.
             if let (false, Some(join)) = (self.held[op - 1], before.join_within) {
-                limit = end[op - 1] + i64::from(join);
-                rejoin = before.rejoin_minutes.unwrap_or(0);
+                from = from.max(end[op - 1] + i64::from(join) + 1);
+                minutes += before.rejoin_minutes.unwrap_or(0);
             }
         }
         let mut begin = self.fit(from, minutes)?;
-        if begin > limit {
-            minutes += rejoin;
+        if index == 0 && data.join_by.is_some_and(|by| begin > by) {
+            minutes += data.rejoin_minutes;
             begin = self.fit(from, minutes)?;
         }
         Some((begin, begin + i64::from(minutes)))

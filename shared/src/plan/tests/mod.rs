@@ -21,6 +21,8 @@ fn pair(tag: &str, due: i64, weight: u32, chain: &[(u32, u32)]) -> Pair {
     Pair {
         tag: tag.to_owned(),
         ready: None,
+        join_by: None,
+        rejoin_minutes: 0,
         due: Some(due),
         weight,
         first: false,

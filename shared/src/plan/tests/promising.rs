@@ -50,7 +50,7 @@ fn shop(pairs: i64) -> Instance {
 fn without_spread_the_day_is_that_of_the_plan() {
     let alone = shop(0);
     let sure = pair("new", 0, 1, &[(40, 0), (30, 720), (20, 0)]);
-    let told = promise(&alone, &sure, 0.8, &Limits::default()).unwrap();
+    let told = promise(&alone, &[sure], 0.8, &Limits::default()).unwrap();
     // By ten to eleven, over night, twenty minutes the next morning.
     assert_eq!(told.done_by, Some(1440 + 560));
     assert_eq!(told.due, Some(1440 + 1080));
@@ -60,11 +60,11 @@ fn without_spread_the_day_is_that_of_the_plan() {
 
 #[test]
 fn more_to_do_means_a_later_day_and_full_ones_say_so() {
-    let none = promise(&shop(0), &new_pair(), 0.8, &Limits::default()).unwrap();
-    let many = promise(&shop(30), &new_pair(), 0.8, &Limits::default()).unwrap();
+    let none = promise(&shop(0), &[new_pair()], 0.8, &Limits::default()).unwrap();
+    let many = promise(&shop(30), &[new_pair()], 0.8, &Limits::default()).unwrap();
     assert!(none.due < many.due);
     assert!(many.days[0].full && !none.days[0].full);
-    let surer = promise(&shop(0), &new_pair(), 0.97, &Limits::default()).unwrap();
+    let surer = promise(&shop(0), &[new_pair()], 0.97, &Limits::default()).unwrap();
     assert!(surer.due >= none.due && surer.done_by > none.done_by);
 }
 
@@ -77,8 +77,8 @@ fn promises_are_kept_as_often_as_asked_for() {
         ..Limits::default()
     };
     for pairs in [0, 6, 18] {
-        let told = promise(&shop(pairs), &new_pair(), 0.8, &seeded(0)).unwrap();
-        let again = promise(&shop(pairs), &new_pair(), 0.8, &seeded(99)).unwrap();
+        let told = promise(&shop(pairs), &[new_pair()], 0.8, &seeded(0)).unwrap();
+        let again = promise(&shop(pairs), &[new_pair()], 0.8, &seeded(99)).unwrap();
         for (one, two) in told.days.iter().zip(&again.days) {
             assert!((one.kept - two.kept).abs() < 0.1, "{one:?} {two:?}");
         }
@@ -94,7 +94,7 @@ fn promises_are_kept_as_often_as_asked_for() {
 fn what_cannot_be_promised_is_refused_or_left_open() {
     let no_windows = instance(None, Vec::new());
     let asked =
-        |instance: &Instance, confidence| promise(instance, &new_pair(), confidence, &Limits::default());
+        |instance: &Instance, confidence| promise(instance, &[new_pair()], confidence, &Limits::default());
     assert!(asked(&no_windows, 0.8).is_err());
     assert!(asked(&shop(1), f64::NAN).is_err() && asked(&shop(1), 1.0).is_err());
     let mut short = shop(1);

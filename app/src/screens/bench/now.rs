@@ -1,0 +1,119 @@
+//! The run to do now, and why.
+
+use leptos::prelude::*;
+use shared::trade::{Station, operations};
+use shared::week::Run;
+
+use super::picked::{run_address, these};
+use crate::acts;
+use crate::parts::Face;
+use crate::stations::{Row, Section};
+use crate::workbench::use_workbench;
+
+/// The word of the final check's place.
+const FINAL_CHECK: &str = "final_check";
+
+/// A run and its pairs as they stand.
+type Known = (Run, Vec<Row>);
+
+/// What each who works at the bench does now.
+#[component]
+pub(super) fn Runs(runs: Signal<Vec<Run>>, shop: Memo<Option<Vec<Section>>>) -> impl IntoView {
+    let known = Memo::new(move |_| {
+        let shop = shop.get().unwrap_or_default();
+        let rows = || shop.iter().flat_map(|section| &section.rows);
+        let of = |run: &Run| {
+            let found = run
+                .jobs
+                .iter()
+                .filter_map(|one| rows().find(|row| row.job.id == one.job));
+            found.cloned().collect::<Vec<Row>>()
+        };
+        // A pair that has just left the shop has left the run too; the next plan is on its way.
+        let known = runs.get().into_iter().map(|run| (of(&run), run));
+        let known = known.filter(|(rows, run)| rows.len() == run.jobs.len());
+        known.map(|(rows, run)| (run, rows)).collect::<Vec<Known>>()
+    });
+    move || {
+        known
+            .get()
+            .into_iter()
+            .map(|(run, rows)| view! { <OneRun run rows/> })
+            .collect_view()
+    }
+}
+
+#[component]
+fn OneRun(run: Run, rows: Vec<Row>) -> impl IntoView {
+    let bench = use_workbench();
+    let heading = [if run.now { "Now: " } else { "Next: " }, &place(&run.place)].concat();
+    let pairs = rows.iter().map(|row| {
+        let name = row.name().to_owned();
+        view! { <li><a href=format!("/job/{}", row.job.id)><Face of=row.face.clone() on=Some(row.job.id) alt=""/><strong class="tag">{name}</strong></a></li> }
+    });
+    let pairs = pairs.collect_view();
+    let why = run
+        .why
+        .iter()
+        .map(|why| view! { <li>{why.clone()}</li> })
+        .collect_view();
+    let jobs: Vec<_> = run.jobs.iter().map(|one| one.job).collect();
+    let again = move |_| bench.plan_again();
+    let later = move |_| bench.not_now(&jobs);
+    let camera = (["Photograph ", &these(rows.len())].concat(), run_address(&rows));
+    let label = heading.clone();
+    view! {
+        <section class="card run" aria-label=label>
+            <h2>{heading}" "<span class="count">{rows.len()}</span></h2>
+            <p><strong>{run.when.clone()}</strong></p>
+            <ul class="plain run-pairs">{pairs}</ul>
+            <ul class="quiet why">{why}</ul>
+            <div class="actions">
+                <DoneInRun run/>
+                <a class="button bench" href=camera.1>{camera.0}</a>
+                <button class="bench quiet" on:click=later>"Not these now"</button>
+                <button class="bench quiet" on:click=again>"Interrupted: plan from now"</button>
+            </div>
+        </section>
+    }
+}
+
+/// The whole run, done in one tap; a final check is ticked pair by pair.
+#[component]
+fn DoneInRun(run: Run) -> impl IntoView {
+    let bench = use_workbench();
+    (run.place != FINAL_CHECK).then(|| {
+        let words = done_words(&run);
+        let label = words.clone();
+        let done = move |_| bench.act(acts::run_done(&run.jobs), [&words, "."].concat());
+        view! { <button class="bench go" on:click=done>{label}</button> }
+    })
+}
+
+/// What a tap says was done, and what dries then.
+fn done_words(run: &Run) -> String {
+    let these = these(run.jobs.len());
+    let dry = run.jobs.iter().map(|one| one.wait_min).max().unwrap_or(0);
+    let dry = if dry > 0 {
+        format!("; drying {}", crate::stations::minutes_in_words(u64::from(dry)))
+    } else {
+        String::new()
+    };
+    if run.jobs.iter().all(|one| one.coat) {
+        ["Cement is on for ", &these, &dry].concat()
+    } else {
+        ["Done for ", &these, &dry].concat()
+    }
+}
+
+/// What the place of a run is called.
+fn place(word: &str) -> String {
+    if word == FINAL_CHECK {
+        return "Final check".to_owned();
+    }
+    let station = Station::KNOWN.iter().find(|known| known.as_str() == word);
+    station.map_or_else(
+        || operations::name(word).to_owned(),
+        |station| station.words().to_owned(),
+    )
+}

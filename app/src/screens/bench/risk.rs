@@ -1,0 +1,71 @@
+//! Pairs that will be late unless something changes, and what would help.
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use shared::log::SubjectId;
+use shared::week::{RunTold, Said};
+
+use crate::acts;
+use crate::screens::job::of_job;
+use crate::workbench::{Workbench, use_workbench};
+use crate::workshop::{Workshop, use_workshop};
+
+/// Those at risk, and those that fit nowhere.
+#[component]
+pub(super) fn Risks(told: Signal<RunTold>) -> impl IntoView {
+    let list = |heading: &'static str, all: Vec<Said>| {
+        (!all.is_empty()).then(|| {
+            view! {
+                <section class="card risks" aria-label=heading>
+                    <h2>{heading}" "<span class="count">{all.len()}</span></h2>
+                    <ul class="plain">{all.into_iter().map(one).collect_view()}</ul>
+                </section>
+            }
+        })
+    };
+    move || {
+        let told = told.get();
+        view! { {list("At risk", told.risks)} {list("Not planned", told.unplanned)} }
+    }
+}
+
+fn one(said: Said) -> impl IntoView {
+    let (bench, workshop) = (use_workbench(), use_workshop());
+    let job = said.job;
+    let label = ["Do ", &said.name, " first"].concat();
+    let first = said.first.then(|| {
+        view! { <button class="bench" aria-label=label on:click=move |_| put_first(workshop, bench, vec![job], true)>"Do this first"</button> }
+    });
+    view! {
+        <li class="row between">
+            <span><a href=format!("/job/{job}")><strong class="tag">{said.name.clone()}</strong></a>" "{said.words.clone()}" "<span class="quiet">{said.help.clone()}</span></span>
+            {first}
+        </li>
+    }
+}
+
+/// Puts jobs before all others, or back among them.
+pub(in crate::screens) fn put_first(workshop: Workshop, bench: Workbench, jobs: Vec<SubjectId>, first: bool) {
+    spawn_local(async move {
+        let Some(phone) = workshop.phone() else { return };
+        let mut drafts = Vec::new();
+        for job in jobs {
+            match of_job(&phone, job).await {
+                Ok(found) => drafts.extend(
+                    found
+                        .as_ref()
+                        .and_then(|found| acts::first(job, found.state()?, first)),
+                ),
+                Err(error) => return workshop.complain(error),
+            }
+        }
+        bench.act(
+            drafts,
+            if first {
+                "Done first from now on."
+            } else {
+                "Back among the others."
+            },
+        );
+    });
+}

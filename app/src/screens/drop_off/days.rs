@@ -1,0 +1,124 @@
+//! The coming days with their load, and the day to suggest.
+
+use leptos::prelude::*;
+use shared::figures::TheDays;
+use shared::log::SubjectId;
+use shared::trade::in_order;
+use shared::week::{DayTold, DaysTold, Job};
+use uuid::Uuid;
+
+use super::counter::Counter;
+use crate::acts::PairIn;
+use crate::device::clock::here;
+use crate::learnt::reckon_taught;
+use crate::parts::day_words;
+use crate::stations::{goods, in_shop, planned};
+use crate::workshop::use_stored;
+
+/// The days, each a tap; nothing while they are reckoned, or where they cannot be: any day can be typed.
+#[component]
+pub(super) fn Days(counter: Counter) -> impl IntoView {
+    let shop = counter.shop;
+    // Asked again only when the work changes, not with every letter of a name.
+    let new = Memo::new(move |_| {
+        counter.form.with(|form| {
+            let worked = form.pairs.iter().filter(|pair| !pair.lines.is_empty());
+            worked.map(|pair| brought(pair, form.rush)).collect::<Vec<_>>()
+        })
+    });
+    let told = use_stored(move |phone| {
+        let (known, new) = (shop.known(), new.get());
+        async move {
+            let rows: Vec<_> = in_shop(phone.in_shop().await?).collect();
+            let asked = TheDays {
+                shop: known,
+                here: here(),
+                jobs: planned(&rows, &[]),
+                new,
+            };
+            Ok(reckon_taught::<_, DaysTold>(&phone, &asked)
+                .await
+                .unwrap_or_default())
+        }
+    });
+    let shown = move || {
+        let told = told.get().filter(|told| !told.days.is_empty())?;
+        let suggested = told.suggested.clone();
+        let days = told
+            .days
+            .into_iter()
+            .map(|day| one(counter, day, &suggested))
+            .collect_view();
+        Some(view! {
+            <p class="suggested" role="status">{suggestion(&suggested)}</p>
+            <ul class="plain days">{days}</ul>
+        })
+    };
+    view! { <div class="day-chooser" role="group" aria-label="Days with their load">{shown}</div> }
+}
+
+/// A pair that is being brought, as a job.
+fn brought(pair: &PairIn, rush: bool) -> Job {
+    let codes: Vec<&str> = pair.lines.iter().map(|line| line.operation.as_str()).collect();
+    Job {
+        id: SubjectId(Uuid::nil()),
+        tag: String::new(),
+        goods: goods(&pair.goods),
+        guessed: pair.construction.clone(),
+        left: in_order(&codes)
+            .into_iter()
+            .map(|at| codes[at].to_owned())
+            .collect(),
+        begun: false,
+        dry: None,
+        day: String::new(),
+        rush,
+        complaint: false,
+        first: false,
+        later: false,
+        held: false,
+    }
+}
+
+fn suggestion(day: &str) -> Option<String> {
+    (!day.is_empty()).then(|| ["Suggested: ", &day_words(day), "."].concat())
+}
+
+/// A day: how full it is, and how often what is brought would be done by its end.
+fn one(counter: Counter, told: DayTold, suggested: &str) -> impl IntoView + use<> {
+    let DayTold {
+        day,
+        load,
+        full,
+        kept,
+    } = told;
+    let words = day_words(&day);
+    let said = match (full, kept) {
+        (true, _) => "full".to_owned(),
+        (false, Some(kept)) => format!("kept {:.0} of 10", (kept * 10.0).floor()),
+        (false, None) => format!("{:.0} % planned", load * 100.0),
+    };
+    let label = [words.as_str(), &said].join(", ");
+    let (this, that) = (day.clone(), day.clone());
+    let on = counter.said(move |form| form.day == this);
+    let press = move |_| counter.change(|form| form.day.clone_from(&that));
+    let short = short(&words);
+    let height = format!("height:{:.0}%", load * 100.0);
+    view! {
+        <li class:best=day == suggested class:full=full>
+            <button type="button" class="chip day" aria-label=label aria-pressed=move || on.get().to_string() on:click=press>
+                <span class="load" aria-hidden="true"><i style=height></i></span>
+                <span>{short}</span>
+                <small>{said}</small>
+            </button>
+        </li>
+    }
+}
+
+/// `Thursday 26 November 2026` as `Thu 26`.
+fn short(words: &str) -> String {
+    let mut parts = words.split(' ');
+    let weekday = parts.next().unwrap_or_default();
+    let number = parts.next().unwrap_or_default();
+    [weekday.get(..3).unwrap_or(weekday), number].join(" ")
+}

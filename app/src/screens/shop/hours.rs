@@ -1,0 +1,150 @@
+//! When work is done: what the bench plan and promised days are made of.
+
+use leptos::prelude::*;
+use serde_json::{Value, json};
+use shared::log::body::field;
+use shared::trade::reckon::day::Day;
+use shared::week::{Hours, SHARES};
+
+use crate::device::clock::here;
+use crate::parts::{Toggle, Typed};
+use crate::shop::use_shop;
+use crate::workshop::use_workshop;
+
+const WEEKDAYS: [&str; 7] = [
+    "Monday",
+    "Tuesday",
+    "Wednesday",
+    "Thursday",
+    "Friday",
+    "Saturday",
+    "Sunday",
+];
+
+/// What stands in the form.
+#[derive(Debug, Clone, Default, PartialEq)]
+struct Form {
+    days: [String; 7],
+    closed: String,
+    counter: String,
+    hands: String,
+    zone: String,
+    kept: u32,
+}
+
+impl Form {
+    fn of(hours: &Hours) -> Self {
+        let closed = hours.closed.iter().map(|[first, last]| {
+            if first == last {
+                first.to_string()
+            } else {
+                format!("{first} to {last}")
+            }
+        });
+        Self {
+            days: std::array::from_fn(|day| hours.typed(day)),
+            closed: closed.collect::<Vec<_>>().join(", "),
+            counter: hours.counter.to_string(),
+            hands: hours.hands.to_string(),
+            // Where nobody has said, what this device says.
+            zone: if hours.zone.is_empty() {
+                here().zone
+            } else {
+                hours.zone.clone()
+            },
+            kept: hours.kept,
+        }
+    }
+
+    /// The fields it sets; what cannot be read, in words.
+    fn fields(&self) -> Result<Vec<(String, Value)>, String> {
+        let mut fields = Vec::new();
+        for (at, typed) in self.days.iter().enumerate() {
+            let spans = Hours::read(typed).ok_or_else(|| {
+                format!(
+                    "{}: “{typed}” are no hours. For example 9-13, 14-18; nothing for a closed day.",
+                    WEEKDAYS[at]
+                )
+            })?;
+            fields.push((field::hours(at + 1), spans));
+        }
+        let whole = |typed: &str, what: &str, least: u32, most: u32| {
+            let read = typed
+                .trim()
+                .parse::<u32>()
+                .ok()
+                .filter(|read| (least..=most).contains(read));
+            read.ok_or_else(|| format!("{what}: a whole number from {least} to {most}."))
+        };
+        fields.push((field::CLOSED.to_owned(), closed(&self.closed)?));
+        let counter = whole(&self.counter, "Time for the counter", 0, 80)?;
+        fields.push((field::COUNTER_SHARE.to_owned(), Value::from(counter)));
+        let hands = whole(&self.hands, "At the bench at a time", 1, 8)?;
+        fields.push((field::HANDS.to_owned(), Value::from(hands)));
+        fields.push((field::TIME_ZONE.to_owned(), Value::from(self.zone.trim())));
+        fields.push((field::KEPT_SHARE.to_owned(), Value::from(self.kept)));
+        Ok(fields)
+    }
+}
+
+/// Reads days and spans of days, with commas between them.
+fn closed(typed: &str) -> Result<Value, String> {
+    let all = typed.split(',').map(str::trim).filter(|one| !one.is_empty());
+    let read = all.map(|one| {
+        let (first, last) = one.split_once(" to ").unwrap_or((one, one));
+        let span = (Day::parse(first.trim()), Day::parse(last.trim()));
+        match span {
+            (Some(first), Some(last)) if first <= last => Ok(json!([first, last])),
+            _ => Err(format!(
+                "“{one}” is no day. For example 2027-01-01, or 2026-12-24 to 2027-01-02."
+            )),
+        }
+    });
+    Ok(Value::Array(read.collect::<Result<_, _>>()?))
+}
+
+/// Opening hours, closed days, the counter's share, the hands at the bench, how surely a day is promised.
+#[component]
+pub fn OpeningHours() -> impl IntoView {
+    let (shop, workshop) = (use_shop(), use_workshop());
+    let form = RwSignal::new(Form::default());
+    Effect::new(move |_| form.set(Form::of(&Hours::of(&shop.state()))));
+    let save = move |_| match form.get_untracked().fields() {
+        Ok(fields) => shop.set(workshop, fields, move || workshop.tell("Saved.")),
+        Err(why) => workshop.complain(why),
+    };
+    let one = move |label: String, inputmode: Option<&'static str>, place: fn(&mut Form) -> &mut String| {
+        let value = Signal::derive(move || place(&mut form.get()).clone());
+        let typed = Callback::new(move |text| form.update(|form| *place(form) = text));
+        view! { <Typed label inputmode=inputmode.unwrap_or("text") value typed/> }
+    };
+    let days = (0..WEEKDAYS.len()).map(|day| {
+        let value = Signal::derive(move || form.with(|form| form.days[day].clone()));
+        let typed = Callback::new(move |text| form.update(|form| form.days[day] = text));
+        view! { <Typed label=WEEKDAYS[day].to_owned() value typed/> }
+    });
+    let shares = SHARES.map(|share| {
+        let on = Signal::derive(move || form.with(|form| form.kept == share));
+        let press = Callback::new(move |()| form.update(|form| form.kept = share));
+        view! { <Toggle label=format!("{share} of 100") on press/> }
+    });
+    view! {
+        <section class="card" aria-label="Hours">
+            <h2>"Hours"</h2>
+            <p class="quiet">"When work is done at the bench. The plan and the days promised are made of it."</p>
+            <div class="row hours">{days.collect_view()}</div>
+            <div class="row">
+                {one("Closed on, days with commas".to_owned(), None, |form| &mut form.closed)}
+                {one("Time for the counter, per cent".to_owned(), Some("numeric"), |form| &mut form.counter)}
+                {one("At the bench at a time".to_owned(), Some("numeric"), |form| &mut form.hands)}
+                {one("Time zone".to_owned(), None, |form| &mut form.zone)}
+            </div>
+            <div class="row">
+                <div class="chips" role="group" aria-labelledby="kept">
+                    <span id="kept">"A suggested day is kept in:"</span> {shares}
+                </div>
+                <button on:click=save>"Save hours"</button>
+            </div>
+        </section>
+    }
+}

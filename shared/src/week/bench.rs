@@ -1,0 +1,100 @@
+//! The jobs in the shop as an instance of the plan.
+
+use super::chain::{Chain, OnBench};
+use super::job::Job;
+use super::windows::Week;
+use crate::log::entry::UnixMs;
+use crate::log::fold::State;
+use crate::plan::Instance;
+use crate::price::experience::Experience;
+use crate::trade::{Component, Construction};
+
+/// Days ahead that are always planned.
+const FEWEST_DAYS: usize = 28;
+/// And at most.
+const MOST_DAYS: usize = 448;
+
+/// Jobs, their chains and the instance they make: as many pairs as chains, in their order.
+pub(super) struct Bench {
+    pub(super) week: Week,
+    pub(super) jobs: Vec<Job>,
+    pub(super) chains: Vec<Chain>,
+    pub(super) instance: Instance,
+}
+
+/// What a plan is made from, beside the jobs.
+pub(crate) struct Given<'a> {
+    /// The shop's fields.
+    pub(crate) shop: &'a State,
+    /// What its finished jobs teach.
+    pub(crate) experience: &'a Experience,
+    /// What the repairer says of hidden damage.
+    pub(crate) said: &'a dyn Fn(&str, Option<&Construction>, &Component) -> Option<f64>,
+    /// The moment.
+    pub(crate) now: UnixMs,
+    /// The zone of the device, a name of the IANA time zone database.
+    pub(crate) zone: &'a str,
+    /// Minutes the device is east of Greenwich now.
+    pub(crate) offset_min: i16,
+}
+
+impl Bench {
+    /// The instance of these jobs.
+    pub(super) fn of(jobs: Vec<Job>, given: &Given<'_>) -> Self {
+        let week = Week::new(
+            super::Hours::of(given.shop),
+            given.zone,
+            given.offset_min,
+            given.now,
+        );
+        let near = week.windows(FEWEST_DAYS);
+        let on = OnBench {
+            hours: &week.hours,
+            experience: given.experience,
+            said: given.said,
+            longest: near.iter().map(|window| window[1] - window[0]).max().unwrap_or(0),
+        };
+        // Not in this run: when the half day is over.
+        let later = near.first().map(|window| window[1]);
+        let chains: Vec<Chain> = jobs
+            .iter()
+            .map(|job| {
+                let mut chain = on.chain(job, &|at| week.since(at), week.now);
+                chain.pair.due = week.closes(&job.day);
+                if job.later {
+                    chain.pair.ready = chain.pair.ready.max(later);
+                }
+                chain
+            })
+            .collect();
+        let instance = Instance {
+            now: week.now,
+            windows: Some(windows(&week, &chains)),
+            workers: week.hours.hands,
+            pairs: chains.iter().map(|chain| chain.pair.clone()).collect(),
+        };
+        Self {
+            week,
+            jobs,
+            chains,
+            instance,
+        }
+    }
+}
+
+/// As many days as twice the work takes.
+fn windows(week: &Week, chains: &[Chain]) -> Vec<[i64; 2]> {
+    let operations = chains.iter().flat_map(|chain| &chain.pair.operations);
+    let work: i64 = operations
+        .map(|operation| i64::from(operation.minutes + operation.setup_minutes))
+        .sum();
+    let mut days = FEWEST_DAYS;
+    loop {
+        let windows = week.windows(days);
+        let open: i64 = windows.iter().map(|window| window[1] - window[0]).sum();
+        if open * i64::from(week.hours.hands) >= 2 * work || days >= MOST_DAYS {
+            return windows;
+        }
+        days *= 2;
+    }
+}

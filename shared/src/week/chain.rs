@@ -1,0 +1,205 @@
+//! What is left on a job as a chain of attended work and waits.
+//!
+//! Minutes are the trade's norms until the shop's own finished jobs say otherwise, made longer by the counter's share of
+//! the day. Cement splits an operation: it is put on, dries to the touch, and is joined while it is open; missed, it is
+//! heated or coated again. A change of station costs a few minutes, which is why runs are worth while.
+
+use super::hours::Hours;
+use super::job::Job;
+use crate::log::entry::UnixMs;
+use crate::plan::{Hidden, Operation, Pair};
+use crate::price::experience::{Experience, Said, usual_remedy};
+use crate::trade::reckon::ready::Kind;
+use crate::trade::{Component, Goods, WaitKind, operation};
+
+/// Minutes of a change of station: common practice, no source.
+const CHANGE: f64 = 4.0;
+/// Minutes of heating or coating cement again: common practice, no source.
+const COAT_AGAIN: f64 = 5.0;
+/// Of an operation with cement, the share up to putting it on; of one that is followed by another wait noted for itself, the
+/// share before that wait. Common practice, no source.
+const BEFORE: f64 = 0.4;
+/// Minutes of the final check: common practice, no source.
+const FINAL_CHECK: f64 = 6.0;
+/// The share of the longest window in which an operation that is not interrupted has to fit; a longer one is done in
+/// pieces.
+const PIECE: f64 = 0.6;
+/// What a minute late weighs on a pair wanted sooner than usual; on a complaint; on any other. The shop's word counts more
+/// the more the customer was promised: common practice, no source.
+const RUSH: u32 = 3;
+const COMPLAINT: u32 = 2;
+
+/// What a chain is made with.
+pub(crate) struct OnBench<'a> {
+    /// The shop's calendar.
+    pub(crate) hours: &'a Hours,
+    /// What its finished jobs teach.
+    pub(crate) experience: &'a Experience,
+    /// What the repairer says of hidden damage.
+    pub(crate) said: Said<'a>,
+    /// The longest window, in minutes.
+    pub(crate) longest: i64,
+}
+
+/// A chain, and which of the job's operations each part belongs to; the final check to none.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Chain {
+    pub(crate) pair: Pair,
+    pub(crate) of: Vec<Option<usize>>,
+}
+
+impl OnBench<'_> {
+    /// The chain of a job. `due` is for the caller to set.
+    pub(crate) fn chain(&self, job: &Job, since: &dyn Fn(UnixMs) -> i64, now: i64) -> Chain {
+        let mut chain = Chain {
+            pair: Pair {
+                tag: job.tag.clone(),
+                ready: None,
+                join_by: None,
+                rejoin_minutes: 0,
+                due: None,
+                weight: weight(job),
+                first: job.first,
+                operations: Vec::new(),
+                hidden: Vec::new(),
+            },
+            of: Vec::new(),
+        };
+        for (at, code) in job.left.iter().enumerate() {
+            let waits_on_itself = at == 0 && job.dry.as_ref().is_some_and(|(_, what)| what == code);
+            self.add(&mut chain, (at, code), &job.goods, waits_on_itself);
+        }
+        let check = Operation {
+            name: "final_check".to_owned(),
+            minutes: self.hours.stretched(FINAL_CHECK),
+            ..Operation::default()
+        };
+        chain.pair.operations.push(check);
+        chain.of.push(None);
+        if let Some((dry, what)) = &job.dry {
+            let dry = since(*dry);
+            chain.pair.ready = (dry > now).then_some(dry);
+            let coated = job.left.first().filter(|code| *code == what && is_cemented(code));
+            if coated.is_some() {
+                let open = Kind::ContactCement.usual().minutes;
+                chain.pair.join_by = Some(dry + i64::from(open.high - open.low));
+                chain.pair.rejoin_minutes = self.hours.stretched(COAT_AGAIN);
+            }
+        }
+        if !job.begun {
+            chain.pair.hidden = self.hidden(job);
+        }
+        chain
+    }
+
+    /// An operation, in its parts; of one that has its wait behind it only what comes after that.
+    fn add(&self, chain: &mut Chain, (at, code): (usize, &str), goods: &Goods, waited: bool) {
+        let spread = self.experience.minutes(code, goods);
+        let known = operation(code);
+        let rest = self.rest_wait(code);
+        let cemented = is_cemented(code);
+        let part = |share: f64| {
+            let minutes = self.hours.stretched(spread.p50 * share);
+            Operation {
+                name: code.to_owned(),
+                minutes,
+                minutes_p90: Some(self.hours.stretched(spread.p90 * share).max(minutes)),
+                setup: known.map(|known| known.station.as_str().to_owned()),
+                setup_minutes: known.map_or(0, |_| self.hours.stretched(CHANGE)),
+                ..Operation::default()
+            }
+        };
+        let mut parts = Vec::new();
+        if waited {
+            parts.push(Operation {
+                wait_min: if cemented { rest } else { 0 },
+                ..part(1.0 - BEFORE)
+            });
+        } else if cemented {
+            let open = Kind::ContactCement.usual().minutes;
+            parts.push(Operation {
+                wait_min: open.low,
+                join_within: Some(open.high),
+                rejoin_minutes: Some(self.hours.stretched(COAT_AGAIN)),
+                ..part(BEFORE)
+            });
+            parts.push(Operation {
+                wait_min: rest,
+                ..part(1.0 - BEFORE)
+            });
+        } else {
+            parts.push(Operation {
+                wait_min: rest,
+                ..part(1.0)
+            });
+        }
+        for part in parts {
+            for piece in self.pieces(part) {
+                chain.pair.operations.push(piece);
+                chain.of.push(Some(at));
+            }
+        }
+    }
+
+    /// An operation that is too long for half a day, in equal pieces.
+    fn pieces(&self, part: Operation) -> Vec<Operation> {
+        let most = ((self.longest as f64 * PIECE) as u32).max(1);
+        let count = part.minutes.div_ceil(most).max(1);
+        let piece = |minutes: u32| minutes.div_ceil(count);
+        (1..=count)
+            .map(|number| {
+                let last = number == count;
+                Operation {
+                    minutes: piece(part.minutes),
+                    minutes_p90: part.minutes_p90.map(piece),
+                    wait_min: if last { part.wait_min } else { 0 },
+                    join_within: part.join_within.filter(|_| last),
+                    rejoin_minutes: part.rejoin_minutes.filter(|_| last),
+                    ..part.clone()
+                }
+            })
+            .collect()
+    }
+
+    /// What usually has to pass after an operation, without the drying of its cement, in minutes: the middle of the norm.
+    fn rest_wait(&self, code: &str) -> u32 {
+        let waits = operation(code).into_iter().flat_map(|known| known.bench_waits());
+        let rest = waits.filter(|wait| wait.kind != WaitKind::CementTouchDry);
+        rest.map(|wait| (wait.minutes.low + wait.minutes.high) / 2).sum()
+    }
+
+    /// The damage that its work may lay open.
+    fn hidden(&self, job: &Job) -> Vec<Hidden> {
+        let mut all: Vec<(Component, Hidden)> = Vec::new();
+        for code in &job.left {
+            let rates = self
+                .experience
+                .hidden(code, job.guessed.as_ref(), &job.goods, self.said);
+            for (part, rate) in rates {
+                if all.iter().any(|(known, _)| *known == part) {
+                    continue;
+                }
+                let hidden = Hidden {
+                    chance: rate.mean().clamp(0.0, 1.0),
+                    minutes: self.hours.stretched(self.experience.mending(&part).p50),
+                    wait_min: usual_remedy(&part).map_or(0, |code| self.rest_wait(code)),
+                };
+                all.push((part, hidden));
+            }
+        }
+        all.into_iter().map(|(_, hidden)| hidden).collect()
+    }
+}
+
+fn is_cemented(code: &str) -> bool {
+    let mut waits = operation(code).into_iter().flat_map(|known| known.bench_waits());
+    waits.any(|wait| wait.kind == WaitKind::CementTouchDry)
+}
+
+fn weight(job: &Job) -> u32 {
+    match (job.rush, job.complaint) {
+        (true, _) => RUSH,
+        (false, true) => COMPLAINT,
+        (false, false) => 1,
+    }
+}

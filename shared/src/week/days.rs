@@ -1,0 +1,50 @@
+//! The day to promise at the counter.
+
+use super::bench::{Bench, Given};
+use super::job::Job;
+use super::told::{DayTold, DaysTold};
+use crate::plan::{Day, Instance, Limits, days, promise, solve};
+
+/// So many days are shown, and more until the one that is suggested.
+const SHOWN: usize = 10;
+/// As surely as this a day is kept whatever is planned: later ones say no more.
+const SURE: f64 = 0.995;
+
+/// What can be promised for `new` beside the jobs in the shop. Those that are held count as well: they will come back.
+pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &Given<'_>) -> DaysTold {
+    let known = jobs.len();
+    let mut all = jobs;
+    all.extend(new);
+    let bench = Bench::of(all, given);
+    let mut instance = bench.instance.clone();
+    let new = instance.pairs.split_off(known);
+    let kept = f64::from(bench.week.hours.kept) / 100.0;
+    let Some((all, due)) = reckoned(&instance, &new, kept) else {
+        return DaysTold::default();
+    };
+    let suggested = due.and_then(|due| all.iter().position(|day| day.end == due));
+    let last = suggested.map_or(SHOWN, |at| SHOWN.max(at + 2));
+    let day_of = |day: &Day| bench.week.day(day.end - 1).map(|day| day.to_string());
+    let told = all.iter().take(last).filter_map(|day| {
+        Some(DayTold {
+            day: day_of(day)?,
+            load: (day.planned as f64 / (day.minutes.max(1)) as f64).clamp(0.0, 1.0),
+            full: day.full,
+            kept: (!new.is_empty()).then_some(if day.kept > SURE { 1.0 } else { day.kept }),
+        })
+    });
+    DaysTold {
+        days: told.collect(),
+        suggested: suggested.and_then(|at| day_of(&all[at])).unwrap_or_default(),
+    }
+}
+
+/// The days, and the end of the first that is sure enough.
+fn reckoned(instance: &Instance, new: &[crate::plan::Pair], kept: f64) -> Option<(Vec<Day>, Option<i64>)> {
+    if new.is_empty() {
+        let plan = solve(instance, &Limits::default()).ok()?;
+        return Some((days(instance, &plan), None));
+    }
+    let told = promise(instance, new, kept, &Limits::default()).ok()?;
+    Some((told.days, told.due))
+}

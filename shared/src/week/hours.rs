@@ -1,0 +1,223 @@
+//! When the shop works, as it says so itself.
+
+use serde_json::{Value, json};
+
+use crate::log::body::field;
+use crate::log::fold::State;
+use crate::trade::reckon::day::Day;
+
+/// From and until, minutes of a day; the second is later, and 1440 at most.
+pub type Span = [u16; 2];
+
+/// Minutes of a day.
+const DAY: u16 = 1440;
+/// More spans a day than anybody opens.
+const MOST_SPANS: usize = 6;
+/// More hands than a bench has room for.
+const MOST_HANDS: u32 = 8;
+/// The most of the time that the counter can take, in percent.
+const MOST_COUNTER: u32 = 80;
+/// How surely a day is promised, in percent: what is offered.
+pub const SHARES: [u32; 4] = [70, 80, 90, 95];
+
+/// What holds where the shop has not said. Common practice, no source.
+const USUAL: [&[Span]; 7] = [
+    &[[540, 780], [840, 1080]],
+    &[[540, 780], [840, 1080]],
+    &[[540, 780], [840, 1080]],
+    &[[540, 780], [840, 1080]],
+    &[[540, 780], [840, 1080]],
+    &[[540, 780]],
+    &[],
+];
+/// The share of the day that goes to the counter, in percent. Common practice, no source.
+const USUAL_COUNTER: u32 = 25;
+/// How surely a day is promised, in percent.
+const USUAL_KEPT: u32 = 80;
+
+/// The calendar of a shop.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Hours {
+    /// When work is done, Monday first; the spans of a day in order, none over another.
+    pub week: [Vec<Span>; 7],
+    /// Days on which it is not, from the first to the last.
+    pub closed: Vec<[Day; 2]>,
+    /// Percent of that time that goes to the counter.
+    pub counter: u32,
+    /// How many work at the bench at a time.
+    pub hands: u32,
+    /// The zone of its clock, a name of the IANA time zone database; empty where nobody said.
+    pub zone: String,
+    /// A suggested day is kept in so many of a hundred cases.
+    pub kept: u32,
+}
+
+impl Hours {
+    /// What the shop has set. What it has not, or what cannot be, is as usual.
+    pub fn of(shop: &State) -> Self {
+        let whole = |name, least, most, usual| {
+            let said = shop.value(name).and_then(Value::as_u64);
+            let said = said.and_then(|said| u32::try_from(said).ok());
+            said.filter(|said| (least..=most).contains(said)).unwrap_or(usual)
+        };
+        Self {
+            week: std::array::from_fn(|day| {
+                let said = shop.value(&field::hours(day + 1)).and_then(spans);
+                said.unwrap_or_else(|| USUAL[day].to_vec())
+            }),
+            closed: shop.value(field::CLOSED).map(closed).unwrap_or_default(),
+            counter: whole(field::COUNTER_SHARE, 0, MOST_COUNTER, USUAL_COUNTER),
+            hands: whole(field::HANDS, 1, MOST_HANDS, 1),
+            zone: shop.text(field::TIME_ZONE).to_owned(),
+            kept: whole(field::KEPT_SHARE, 50, 99, USUAL_KEPT),
+        }
+    }
+
+    /// The spans of a day of the week, from 0 for Monday, as somebody reads and types them: `09:00-13:00, 14:00-18:00`.
+    pub fn typed(&self, day: usize) -> String {
+        let spans = self.week[day].iter();
+        let words = spans.map(|[from, until]| format!("{}-{}", clock(*from), clock(*until)));
+        words.collect::<Vec<_>>().join(", ")
+    }
+
+    /// The value of a field of spans, from what somebody typed: times as `9`, `9:30` or `09:30`, spans with a hyphen or a
+    /// dash, between them a comma or a space. Nothing typed is a closed day. `None` if it cannot be read, or one span
+    /// lies over another.
+    pub fn read(typed: &str) -> Option<Value> {
+        let plain = typed.replace(['–', '—'], "-").replace([',', ';'], " ");
+        let joined = plain.split('-').map(str::trim).collect::<Vec<_>>().join("-");
+        let mut all = Vec::new();
+        for one in joined.split_whitespace() {
+            let (from, until) = one.split_once('-')?;
+            all.push(json!([minute(from)?, minute(until)?]));
+        }
+        let value = Value::Array(all);
+        spans(&value).map(|_| value)
+    }
+
+    /// Whether a day is one of those on which nobody works.
+    pub fn is_closed(&self, day: Day) -> bool {
+        self.closed
+            .iter()
+            .any(|[first, last]| (first..=last).contains(&&day))
+    }
+
+    /// What attended minutes come to in minutes of the day, with the counter's share.
+    pub fn stretched(&self, minutes: f64) -> u32 {
+        let share = 1.0 - f64::from(self.counter) / 100.0;
+        let whole = (minutes / share).ceil();
+        if whole.is_finite() {
+            (whole.clamp(1.0, 10_000.0)) as u32
+        } else {
+            1
+        }
+    }
+}
+
+/// Reads the value of a field of spans.
+fn spans(value: &Value) -> Option<Vec<Span>> {
+    let all = value.as_array()?;
+    let mut read: Vec<Span> = Vec::with_capacity(all.len());
+    for span in all {
+        let [from, until] = span.as_array()?.as_slice() else {
+            return None;
+        };
+        let minute = |value: &Value| u16::try_from(value.as_u64()?).ok();
+        let (from, until) = (minute(from)?, minute(until)?);
+        let after = read.last().map_or(0, |last| last[1]);
+        if from < after || from >= until || until > DAY {
+            return None;
+        }
+        read.push([from, until]);
+    }
+    (read.len() <= MOST_SPANS).then_some(read)
+}
+
+/// Reads the value of the field of closed days; what is none is passed over.
+fn closed(value: &Value) -> Vec<[Day; 2]> {
+    let all = value.as_array().map_or(&[][..], Vec::as_slice);
+    let read = all.iter().filter_map(|span| {
+        let [first, last] = span.as_array()?.as_slice() else {
+            return None;
+        };
+        let (first, last) = (Day::parse(first.as_str()?)?, Day::parse(last.as_str()?)?);
+        (first <= last).then_some([first, last])
+    });
+    read.collect()
+}
+
+/// `09:30`.
+pub(super) fn clock(minute: u16) -> String {
+    format!("{:02}:{:02}", minute / 60, minute % 60)
+}
+
+fn minute(text: &str) -> Option<u16> {
+    let (hours, minutes) = text.split_once([':', '.']).unwrap_or((text, "0"));
+    let digits = |text: &str| {
+        let plain = !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+        plain.then(|| text.parse::<u16>().ok())?
+    };
+    let (hours, minutes) = (digits(hours)?, digits(minutes)?);
+    let all = hours.checked_mul(60)?.checked_add(minutes)?;
+    (minutes < 60 && all <= DAY).then_some(all)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_typed_is_read_and_said_again() {
+        let again = |typed: &str| {
+            let mut hours = Hours::of(&State::default());
+            hours.week[0] = spans(&Hours::read(typed)?)?;
+            Some(hours.typed(0))
+        };
+        assert_eq!(again("9-13 14-18").as_deref(), Some("09:00-13:00, 14:00-18:00"));
+        assert_eq!(
+            again("9:30 – 12.15, 13-24").as_deref(),
+            Some("09:30-12:15, 13:00-24:00")
+        );
+        assert_eq!(again("").as_deref(), Some(""));
+        for wrong in ["9", "13-9", "9-13 12-18", "9-25", "9:60-10", "x-y", "-", "9--10"] {
+            assert_eq!(again(wrong), None, "{wrong}");
+        }
+    }
+
+    #[test]
+    fn what_cannot_be_is_as_usual() {
+        let mut fields = serde_json::Map::new();
+        fields.insert(field::hours(1), json!([[600, 500]]));
+        fields.insert(field::hours(2), json!([[600, 700]]));
+        fields.insert(field::HANDS.to_owned(), json!(99));
+        fields.insert(
+            field::CLOSED.to_owned(),
+            json!([["2026-12-24", "2027-01-02"], ["soon", "2027-01-02"]]),
+        );
+        let hours = Hours::of(&State::of_values(&fields));
+        assert_eq!(
+            (hours.typed(0).as_str(), hours.typed(1).as_str()),
+            ("09:00-13:00, 14:00-18:00", "10:00-11:40")
+        );
+        assert_eq!((hours.hands, hours.closed.len()), (1, 1));
+        let day = |text| Day::parse(text).unwrap();
+        assert!(hours.is_closed(day("2026-12-24")) && hours.is_closed(day("2027-01-02")));
+        assert!(!hours.is_closed(day("2027-01-03")));
+    }
+
+    #[test]
+    fn the_counters_share_makes_work_longer() {
+        let hours = Hours {
+            counter: 25,
+            ..Hours::of(&State::default())
+        };
+        assert_eq!(
+            (
+                hours.stretched(30.0),
+                hours.stretched(0.0),
+                hours.stretched(f64::NAN)
+            ),
+            (40, 1, 1)
+        );
+    }
+}

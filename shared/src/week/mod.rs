@@ -1,0 +1,41 @@
+//! The shop's own week: when it works, what is on its bench as an instance of [`plan`](crate::plan), and the answer in
+//! words.
+//!
+//! - `hours`: opening hours, closed days, the share of the counter, as the shop sets them.
+//! - `job`, `told`: what is asked of the week, and what it answers.
+//!
+//! With the feature `zones`, for who answers:
+//!
+//! - `windows`: the hours as windows of minutes, with zones and clock changes by a library.
+//! - `chain`: what is left on a job as a chain of attended work and waits. `bench`: all of them as an instance.
+//! - `run`: the run to do now and why, which pair will be late and what would help.
+//! - `days`: the day to promise.
+
+#[cfg(feature = "zones")]
+mod bench;
+#[cfg(feature = "zones")]
+mod chain;
+#[cfg(feature = "zones")]
+mod days;
+mod hours;
+mod job;
+#[cfg(feature = "zones")]
+mod run;
+mod told;
+#[cfg(feature = "zones")]
+mod windows;
+
+#[cfg(feature = "zones")]
+pub(crate) use bench::Given;
+#[cfg(feature = "zones")]
+pub(crate) use days::days_told;
+pub use hours::{Hours, SHARES, Span};
+pub use job::Job;
+#[cfg(feature = "zones")]
+pub(crate) use run::run_told;
+pub use told::{DayTold, DaysTold, Planned, Run, RunJob, RunTold, Said};
+#[cfg(feature = "zones")]
+pub use windows::Week;
+
+#[cfg(all(test, feature = "zones"))]
+mod tests;

@@ -1,0 +1,297 @@
+//! The run to do now, which pair will be late, what would help.
+
+use super::bench::{Bench, Given};
+use super::job::Job;
+use super::told::{Planned, Run, RunJob, RunTold, Said};
+use crate::plan::{Block, Limits, Plan, Reason, alone, solve};
+use crate::trade::operation;
+use crate::trade::reckon::day::Day;
+
+/// Work that follows within so many minutes is the same run.
+const TOGETHER: i64 = 20;
+/// A run of more is no help.
+const MOST: usize = 12;
+/// Of so many late jobs it is tried what would help.
+const TRIED: usize = 4;
+
+/// Plans what is on the bench, and says it.
+pub(crate) fn run_told(jobs: Vec<Job>, given: &Given<'_>) -> RunTold {
+    let (held, free): (Vec<Job>, Vec<Job>) = jobs.into_iter().partition(|job| job.held);
+    let bench = Bench::of(free, given);
+    // All of it was made here, within what an instance allows.
+    let Ok(plan) = solve(&bench.instance, &Limits::default()) else {
+        return RunTold::default();
+    };
+    let said = Sayer {
+        bench: &bench,
+        plan: &plan,
+    };
+    RunTold {
+        order: said.order(),
+        runs: (0..bench.instance.workers as usize)
+            .filter_map(|worker| said.run(worker))
+            .collect(),
+        risks: said.risks(),
+        unplanned: said.unplanned(),
+        held: held_told(held, given),
+    }
+}
+
+struct Sayer<'a> {
+    bench: &'a Bench,
+    plan: &'a Plan,
+}
+
+impl Sayer<'_> {
+    fn words(&self, minute: i64) -> String {
+        self.bench.week.words(minute)
+    }
+
+    fn job(&self, pair: usize) -> &Job {
+        &self.bench.jobs[pair]
+    }
+
+    /// By the first block of each.
+    fn order(&self) -> Vec<Planned> {
+        let first = self.plan.blocks.iter().filter(|block| block.operation == 0);
+        first
+            .filter_map(|block| {
+                let done = self.plan.pairs.iter().find(|done| done.pair == block.pair)?;
+                Some(Planned {
+                    job: self.job(block.pair).id,
+                    at: self.bench.week.at(block.start),
+                    when: self.words(block.start),
+                    done: self.words(done.done),
+                })
+            })
+            .collect()
+    }
+
+    /// What one worker does first: blocks at one place, each pair once, none long after the one before.
+    fn run(&self, worker: usize) -> Option<Run> {
+        let mut blocks = self.plan.blocks.iter().filter(|block| block.worker == worker);
+        let first = blocks.next()?;
+        let place = self.place(first);
+        let mut run = vec![first];
+        for block in blocks {
+            let last = run[run.len() - 1];
+            let known = run.iter().any(|one| one.pair == block.pair);
+            let far = block.start - last.end > TOGETHER || run.len() == MOST;
+            if known || far || block.operation != 0 || self.place(block) != place {
+                break;
+            }
+            run.push(block);
+        }
+        let (begins, ends) = (first.start, run[run.len() - 1].end);
+        let now = begins - self.bench.instance.now <= TOGETHER;
+        let until = self.words(ends);
+        let when = if now {
+            format!("About {} min, until {until}.", ends - begins)
+        } else {
+            format!("From {} to {until}.", self.words(begins))
+        };
+        Some(Run {
+            place: place.to_owned(),
+            jobs: run.iter().map(|block| self.told(block)).collect(),
+            now,
+            when,
+            why: self.why(&run),
+        })
+    }
+
+    fn told(&self, block: &Block) -> RunJob {
+        let (job, chain) = (self.job(block.pair), &self.bench.chains[block.pair]);
+        let operation = &chain.pair.operations[block.operation];
+        let at = chain.of[block.operation];
+        RunJob {
+            job: job.id,
+            operation: at.map_or_else(String::new, |at| job.left[at].clone()),
+            // The next part belongs to the same operation.
+            coat: at.is_some()
+                && chain.of.get(block.operation + 1) == Some(&at)
+                && operation.join_within.is_some(),
+            wait_min: operation.wait_min,
+        }
+    }
+
+    /// The station of a block, or its operation where it has none.
+    fn place(&self, block: &Block) -> &str {
+        let operations = &self.bench.chains[block.pair].pair.operations;
+        let operation = &operations[block.operation];
+        operation.setup.as_deref().unwrap_or(&operation.name)
+    }
+
+    fn why(&self, run: &[&Block]) -> Vec<String> {
+        let mut why = Vec::new();
+        let pairs = || run.iter().map(|block| block.pair);
+        if let Some(pair) = pairs().find(|pair| self.job(*pair).first) {
+            why.push(format!("You put {} first.", self.job(pair).tag));
+        }
+        let open = |pair: &usize| self.bench.instance.pairs[*pair].join_by;
+        if let Some(pair) = pairs().filter(|pair| open(pair).is_some()).min_by_key(open) {
+            let by = open(&pair).unwrap_or_default();
+            let tag = &self.job(pair).tag;
+            why.push(if by >= self.bench.instance.now {
+                format!("The cement on {tag} stays open until about {}.", self.words(by))
+            } else {
+                format!("The cement on {tag} has closed: heat it or coat it again.")
+            });
+        }
+        let due = |pair: &usize| self.bench.instance.pairs[*pair].due;
+        if let Some(pair) = pairs().filter(|pair| due(pair).is_some()).min_by_key(due) {
+            why.push(self.promised(pair));
+        }
+        if run.len() > 1 {
+            why.push(format!("{} in one go, without changing station.", run.len()));
+        }
+        why
+    }
+
+    /// For when a pair is promised, and whether that is past.
+    fn promised(&self, pair: usize) -> String {
+        let job = self.job(pair);
+        let today = self.bench.week.day(self.bench.instance.now);
+        let day = Day::parse(&job.day);
+        let when = match (day, today) {
+            (Some(day), Some(today)) => match day.count() - today.count() {
+                0 => "today".to_owned(),
+                1 => "tomorrow".to_owned(),
+                days if days < 0 => {
+                    return format!(
+                        "{} is late already: it was promised for {}.",
+                        job.tag,
+                        day.words()
+                    );
+                }
+                _ => day.words(),
+            },
+            _ => job.day.clone(),
+        };
+        format!("{} is promised for {when}.", job.tag)
+    }
+
+    /// The late ones, by what their lateness weighs.
+    fn risks(&self) -> Vec<Said> {
+        let mut late: Vec<_> = self.plan.pairs.iter().filter(|done| done.late > 0).collect();
+        late.sort_by_key(|done| {
+            let weight = u64::from(self.bench.instance.pairs[done.pair].weight);
+            std::cmp::Reverse(weight * done.late)
+        });
+        let told = late.iter().enumerate().map(|(at, done)| {
+            let job = self.job(done.pair);
+            let words = format!("Done {}, not on the day promised.", self.words(done.done));
+            let (help, first) = if at < TRIED {
+                self.help(done.pair)
+            } else {
+                (String::new(), false)
+            };
+            Said {
+                job: job.id,
+                name: job.tag.clone(),
+                words,
+                help,
+                first,
+            }
+        });
+        told.collect()
+    }
+
+    /// What would help a late pair, and whether doing it first would.
+    fn help(&self, pair: usize) -> (String, bool) {
+        let Some(best) = alone(&self.bench.instance, &self.bench.instance.pairs[pair]) else {
+            return (String::new(), false);
+        };
+        let due = self.bench.instance.pairs[pair].due.unwrap_or(i64::MAX);
+        if best.done > due {
+            let words = format!(
+                "It cannot be done before {}: tell the customer.",
+                self.words(best.done)
+            );
+            return (words, false);
+        }
+        if self.job(pair).first {
+            return ("It is first already.".to_owned(), false);
+        }
+        let mut other = self.bench.instance.clone();
+        other.pairs[pair].first = true;
+        let Ok(plan) = solve(&other, &Limits::default()) else {
+            return (String::new(), false);
+        };
+        if plan.pairs.iter().any(|done| done.pair == pair && done.late > 0) {
+            return ("Even done first it would be late.".to_owned(), false);
+        }
+        let was_late = |pair: usize| {
+            self.plan
+                .pairs
+                .iter()
+                .any(|done| done.pair == pair && done.late > 0)
+        };
+        let newly = plan
+            .pairs
+            .iter()
+            .filter(|done| done.late > 0 && !was_late(done.pair));
+        let names: Vec<&str> = newly.map(|done| self.job(done.pair).tag.as_str()).collect();
+        let words = match names.as_slice() {
+            [] => "Done first it would be in time, and no other late.".to_owned(),
+            names => format!(
+                "Done first it would be in time; late instead: {}.",
+                names.join(", ")
+            ),
+        };
+        (words, true)
+    }
+
+    fn unplanned(&self) -> Vec<Said> {
+        let left = self.plan.left_out.iter().map(|left| {
+            let job = self.job(left.pair);
+            let code = self.bench.chains[left.pair]
+                .of
+                .get(left.operation)
+                .copied()
+                .flatten();
+            let work = code.and_then(|at| job.left.get(at));
+            let work = work.map_or("the final check", |code| {
+                operation(code).map_or(code, |known| known.name)
+            });
+            let words = match left.reason {
+                Reason::TooLong => format!("{work} is longer than any time the shop is open."),
+                Reason::JoinWindow => format!("The shop is never open when {work} could be joined in time."),
+                Reason::Horizon => "The shop has set no hours in which it could be done.".to_owned(),
+            };
+            Said {
+                job: job.id,
+                name: job.tag.clone(),
+                words,
+                help: String::new(),
+                first: false,
+            }
+        });
+        left.collect()
+    }
+}
+
+/// By when each held job must be let go for its day to be kept.
+fn held_told(held: Vec<Job>, given: &Given<'_>) -> Vec<Said> {
+    let bench = Bench::of(held, given);
+    let now = bench.instance.now;
+    let told = bench
+        .jobs
+        .iter()
+        .zip(&bench.instance.pairs)
+        .filter_map(|(job, pair)| {
+            let by = alone(&bench.instance, pair)?.begin_by?;
+            let words = if by < now {
+                "Its day can no longer be kept: tell the customer.".to_owned()
+            } else {
+                format!("Its day is kept only if it goes on by {}.", bench.week.words(by))
+            };
+            Some(Said {
+                job: job.id,
+                name: job.tag.clone(),
+                words,
+                help: String::new(),
+                first: false,
+            })
+        });
+    told.collect()
+}

@@ -1,0 +1,1 @@
+//! The bench and the counter, on invented jobs.

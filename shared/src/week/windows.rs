@@ -1,0 +1,232 @@
+//! Opening hours as windows of minutes, counted from the midnight before which the plan begins on the shop's own clock: so
+//! a day of the plan is a day of the shop.
+
+use jiff::Timestamp;
+use jiff::civil::{Date, DateTime};
+use jiff::tz::{Offset, TimeZone};
+
+use super::hours::{Hours, clock};
+use crate::log::entry::UnixMs;
+use crate::trade::reckon::day::Day;
+
+/// Seconds of a minute.
+const MINUTE: i64 = 60;
+/// Milliseconds of a minute.
+const MINUTE_MS: i64 = 60_000;
+
+/// The hours of a shop on its own clock.
+#[derive(Debug, Clone)]
+pub struct Week {
+    /// What the shop has set.
+    pub hours: Hours,
+    zone: TimeZone,
+    /// Minutes from 1970-01-01T00:00Z to the midnight that is counted from.
+    zero: i64,
+    /// Now, in minutes from there.
+    pub now: i64,
+}
+
+impl Week {
+    /// On the clock of the shop's zone; where that is not known, of `zone`; and of that neither, so many minutes east of
+    /// Greenwich all the year.
+    pub fn new(hours: Hours, zone: &str, offset_min: i16, now: UnixMs) -> Self {
+        let known = [hours.zone.as_str(), zone];
+        let known = known.into_iter().filter(|name| !name.is_empty());
+        let found = known.flat_map(TimeZone::get).next();
+        let fixed = || {
+            let offset = Offset::from_seconds(i32::from(offset_min) * 60);
+            TimeZone::fixed(offset.unwrap_or(Offset::UTC))
+        };
+        let mut week = Self {
+            hours,
+            zone: found.unwrap_or_else(fixed),
+            zero: 0,
+            now: now.0.div_euclid(MINUTE_MS),
+        };
+        let midnight = week.local(week.now).date().at(0, 0, 0, 0);
+        let zero = week.minute(midnight).unwrap_or(week.now);
+        week.now -= zero;
+        week.zero = zero;
+        week
+    }
+
+    /// A moment, in minutes of this week.
+    pub fn since(&self, at: UnixMs) -> i64 {
+        at.0.div_euclid(MINUTE_MS) - self.zero
+    }
+
+    /// A minute of this week as a moment.
+    pub fn at(&self, minute: i64) -> UnixMs {
+        UnixMs((minute + self.zero).saturating_mul(MINUTE_MS))
+    }
+
+    /// The windows from now on, over so many days.
+    pub fn windows(&self, days: usize) -> Vec<[i64; 2]> {
+        let first = self.local(self.now).date();
+        let all = first.series(jiff::Span::new().days(1)).take(days);
+        let windows = all.flat_map(|date| self.on(date));
+        windows.filter(|window| window[1] > self.now).collect()
+    }
+
+    /// The last minute of work on a day `YYYY-MM-DD`; where nobody works on it, that of the day itself. `None` if it is
+    /// no day.
+    pub fn closes(&self, day: &str) -> Option<i64> {
+        let date = civil(Day::parse(day)?)?;
+        let last = self.on(date).last().map(|window| window[1]);
+        last.or_else(|| self.minute(date.tomorrow().ok()?.at(0, 0, 0, 0)))
+    }
+
+    /// The day on which a minute lies.
+    pub fn day(&self, minute: i64) -> Option<Day> {
+        let date = self.local(minute).date();
+        Day::of(
+            i64::from(date.year()),
+            i64::from(date.month()),
+            i64::from(date.day()),
+        )
+    }
+
+    /// A minute in the words of a list: `10:40`, `tomorrow 10:40`, `Thursday 10:40`, `12 March`.
+    pub fn words(&self, minute: i64) -> String {
+        let (at, today) = (self.local(minute), self.local(self.now).date());
+        let time = clock(u16::from(at.hour().unsigned_abs()) * 60 + u16::from(at.minute().unsigned_abs()));
+        let days = (at.date() - today).get_days();
+        match days {
+            0 => time,
+            1 => format!("tomorrow {time}"),
+            -1 => format!("yesterday {time}"),
+            2..=6 => format!("{} {time}", at.strftime("%A")),
+            _ => format!("{} {}", at.day(), at.strftime("%B")),
+        }
+    }
+
+    fn on(&self, date: Date) -> Vec<[i64; 2]> {
+        let closed = day_of(date).is_some_and(|day| self.hours.is_closed(day));
+        let weekday = date.weekday().to_monday_zero_offset().unsigned_abs();
+        let spans = self.hours.week.get(usize::from(weekday)).filter(|_| !closed);
+        let minute = |minutes: u16| self.minute(at(date, minutes)?);
+        let windows = spans.into_iter().flatten();
+        let windows = windows.filter_map(|[from, until]| Some([minute(*from)?, minute(*until)?]));
+        // A clock set forward can leave nothing of a span.
+        windows.filter(|window| window[0] < window[1]).collect()
+    }
+
+    /// The minute of a local time; in the hour that is there twice the first, in the one that is not there what the clock
+    /// would have shown.
+    fn minute(&self, local: DateTime) -> Option<i64> {
+        let zoned = self.zone.to_zoned(local).ok()?;
+        Some(zoned.timestamp().as_second().div_euclid(MINUTE) - self.zero)
+    }
+
+    fn local(&self, minute: i64) -> DateTime {
+        let second = (minute + self.zero).saturating_mul(MINUTE);
+        let timestamp = Timestamp::from_second(second).unwrap_or(Timestamp::UNIX_EPOCH);
+        self.zone.to_datetime(timestamp)
+    }
+}
+
+fn at(date: Date, minutes: u16) -> Option<DateTime> {
+    match minutes {
+        1440.. => Some(date.tomorrow().ok()?.at(0, 0, 0, 0)),
+        minutes => Some(date.at((minutes / 60) as i8, (minutes % 60) as i8, 0, 0)),
+    }
+}
+
+fn civil(day: Day) -> Option<Date> {
+    let (year, month, number) = day.date();
+    Date::new(
+        i16::try_from(year).ok()?,
+        i8::try_from(month).ok()?,
+        i8::try_from(number).ok()?,
+    )
+    .ok()
+}
+
+fn day_of(on: Date) -> Option<Day> {
+    Day::of(i64::from(on.year()), i64::from(on.month()), i64::from(on.day()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::log::fold::State;
+
+    fn week(zone: &str, now: &str) -> Week {
+        Week::new(Hours::of(&State::default()), zone, 90, moment(now))
+    }
+
+    fn moment(text: &str) -> UnixMs {
+        let at: Timestamp = text.parse().unwrap();
+        UnixMs(at.as_millisecond())
+    }
+
+    /// Central Europe set its clocks forward on 29 March 2026 and back on 25 October 2026, at 01:00 UTC: Directive
+    /// 2000/84/EC, articles 2 and 3 (last Sunday of March and of October).
+    #[test]
+    fn nine_is_nine_before_and_after_the_clocks_change() {
+        let cases = [
+            (
+                "2026-03-27T10:00:00Z",
+                "2026-03-27T08:00:00Z",
+                "2026-03-30T07:00:00Z",
+            ),
+            (
+                "2026-10-23T10:00:00Z",
+                "2026-10-23T07:00:00Z",
+                "2026-10-26T08:00:00Z",
+            ),
+        ];
+        for (now, friday, monday) in cases {
+            let week = week("Europe/Vienna", now);
+            let windows = week.windows(4);
+            let opens = |at: usize| week.at(windows[at][0]);
+            assert_eq!((opens(0), opens(3)), (moment(friday), moment(monday)), "{now}");
+        }
+    }
+
+    #[test]
+    fn a_span_over_the_change_is_as_long_as_it_is() {
+        let length = |now| {
+            let mut week = week("Europe/Vienna", now);
+            week.hours.week[6] = vec![[0, 1440]];
+            let [start, end] = week.windows(1)[0];
+            end - start
+        };
+        assert_eq!(length("2026-03-29T00:00:00Z"), 23 * 60);
+        assert_eq!(length("2026-10-25T00:00:00Z"), 25 * 60);
+    }
+
+    /// Where a working day has two dates in Greenwich it is still one day.
+    #[test]
+    fn minutes_are_counted_from_the_shops_own_midnight() {
+        let week = week("Pacific/Auckland", "2026-11-26T22:00:00Z");
+        assert_eq!(
+            (week.now, week.windows(1)),
+            (11 * 60, vec![[540, 780], [840, 1080]])
+        );
+        assert_eq!(week.since(week.at(17)), 17);
+    }
+
+    #[test]
+    fn closed_days_and_unknown_zones() {
+        let mut week = week("No/Where", "2026-11-27T08:00:00Z");
+        assert_eq!(week.closes("2026-11-27"), Some(18 * 60));
+        assert_eq!(week.closes("2026-11-29"), Some(3 * 1440), "a Sunday");
+        assert_eq!(week.closes("soon"), None);
+        let day = Day::parse("2026-11-27").unwrap();
+        assert_eq!((week.day(0), week.day(1439)), (Some(day), Some(day)));
+        let words = [600, 1440 + 545, 3 * 1440 + 5, 20 * 1440, -5].map(|minute| week.words(minute));
+        assert_eq!(
+            words,
+            [
+                "10:00",
+                "tomorrow 09:05",
+                "Monday 00:05",
+                "17 December",
+                "yesterday 23:55"
+            ]
+        );
+        week.hours.closed = vec![[day, day]];
+        assert_eq!(week.windows(2).len(), 1);
+    }
+}
