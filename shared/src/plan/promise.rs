@@ -18,7 +18,7 @@ use crate::trade::reckon::Refused;
 /// So many draws.
 const DRAWS: usize = 400;
 /// A day with so much of its time planned is full.
-const FULL: f64 = 0.95;
+const FULL: f64 = 0.9;
 /// Minutes of a day.
 const DAY: i64 = 1440;
 

@@ -12,8 +12,8 @@ use crate::price::experience::{Experience, Said, usual_remedy};
 use crate::trade::reckon::ready::Kind;
 use crate::trade::{Component, Goods, WaitKind, operation};
 
-/// Minutes of a change of station: common practice, no source.
-const CHANGE: f64 = 4.0;
+/// Minutes of a change of station, with washing hands and laying out: common practice, no source.
+const CHANGE: f64 = 8.0;
 /// Minutes of heating or coating cement again: common practice, no source.
 const COAT_AGAIN: f64 = 5.0;
 /// Of an operation with cement, the share up to putting it on; of one that is followed by another wait noted for itself, the

@@ -253,10 +253,14 @@ impl Sayer<'_> {
             let work = work.map_or("the final check", |code| {
                 operation(code).map_or(code, |known| known.name)
             });
+            let closed = self.bench.instance.windows.as_ref().is_none_or(Vec::is_empty);
             let words = match left.reason {
+                _ if closed => "The shop has set no hours in which it could be done.".to_owned(),
                 Reason::TooLong => format!("{work} is longer than any time the shop is open."),
                 Reason::JoinWindow => format!("The shop is never open when {work} could be joined in time."),
-                Reason::Horizon => "The shop has set no hours in which it could be done.".to_owned(),
+                Reason::Horizon => {
+                    format!("{work} is not done before the plan ends: there is more work than time.")
+                }
             };
             Said {
                 job: job.id,

@@ -103,11 +103,11 @@ fn one(counter: Counter, told: DayTold, suggested: &str) -> impl IntoView + use<
     let on = counter.said(move |form| form.day == this);
     let press = move |_| counter.change(|form| form.day.clone_from(&that));
     let short = short(&words);
-    let height = format!("height:{:.0}%", load * 100.0);
+    let height = (load * 22.0).round();
     view! {
         <li class:best=day == suggested class:full=full>
             <button type="button" class="chip day" aria-label=label aria-pressed=move || on.get().to_string() on:click=press>
-                <span class="load" aria-hidden="true"><i style=height></i></span>
+                <svg class="load" viewBox="0 0 6 22" aria-hidden="true"><rect width="6" height="22"/><rect class="part" y=22.0 - height width="6" height=height/></svg>
                 <span>{short}</span>
                 <small>{said}</small>
             </button>
