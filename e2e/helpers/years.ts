@@ -24,3 +24,36 @@ export async function clockAhead(phone: Phone, ms: number): Promise<void> {
 export async function daysAgo(phone: Phone, days: number): Promise<void> {
   await clockAhead(phone, -days * DAY);
 }
+
+/** A phone whose clock stands on the next Monday at nine, and goes on as a story tells it: what is planned depends on the hour. */
+export class Monday {
+  #ahead = 0;
+
+  constructor(readonly phone: Phone) {}
+
+  /** From now until the page is loaded anew. */
+  async begin(): Promise<void> {
+    this.#ahead = await this.phone.run(() => {
+      const monday = new Date();
+      monday.setDate(monday.getDate() + ((8 - monday.getDay()) % 7 || 7));
+      monday.setHours(9, 0, 0, 0);
+      return monday.getTime() - Date.now();
+    });
+    await clockAhead(this.phone, this.#ahead);
+  }
+
+  /** So many minutes pass. */
+  async later(minutes: number): Promise<void> {
+    this.#ahead += minutes * 60_000;
+    await clockAhead(this.phone, this.#ahead);
+  }
+
+  /** The day so many days on, `YYYY-MM-DD`. */
+  day(days: number): Promise<string> {
+    return this.phone.run((days: number) => {
+      const day = new Date();
+      day.setDate(day.getDate() + days);
+      return [day.getFullYear(), day.getMonth() + 1, day.getDate()].map((part) => String(part).padStart(2, '0')).join('-');
+    }, days);
+  }
+}

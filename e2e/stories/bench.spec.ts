@@ -1,6 +1,7 @@
 /** The Bench: pairs by station, several at once, waits that end by themselves; and one job's work. */
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { joined, noteStep, openLife, takeIn } from '../helpers/work.ts';
+import { Monday } from '../helpers/years.ts';
 
 /** In the page: whether the headings and tags say just this, in this order. */
 function standing(expected: string): boolean {
@@ -39,6 +40,8 @@ test('pairs stand by station, the earliest day first, and go on together', async
   const server = await waxend();
   const phone = await newPhone();
   await joined(phone, server);
+  const time = new Monday(phone);
+  await time.begin();
   await threePairs(phone);
   await standsAt(phone, { Cement: ['A2', 'A1'], Stitch: ['A3'] });
   await phone.sees('days late');
@@ -48,7 +51,7 @@ test('pairs stand by station, the earliest day first, and go on together', async
   expect(await phone.run(smallerThan, BENCH_TARGET, 'main'), 'targets at the Bench').toEqual([]);
   await phone.press(/^Done for these 2/);
   await phone.sees('Half soles done for these 2.');
-  await standsAt(phone, { Stitch: ['A3'], 'Final check': ['A2', 'A1'] });
+  await standsAt(phone, { 'Final check': ['A2', 'A1'], Stitch: ['A3'] });
   await phone.press('Undo');
   await standsAt(phone, { Cement: ['A2', 'A1'], Stitch: ['A3'] });
 
@@ -60,13 +63,9 @@ test('pairs stand by station, the earliest day first, and go on together', async
   await phone.sees('15 min left');
 
   // Ten minutes later; then all of it.
-  await phone.run(() => {
-    const now = Date.now;
-    Object.assign(window, { later: 600_000 });
-    Date.now = () => now() + (window as unknown as { later: number }).later;
-  });
+  await time.later(10);
   await phone.until('five minutes are left', () => document.querySelector('.bench-row .left')?.textContent === '5 min left');
-  await phone.run(() => void Object.assign(window, { later: 901_000 }));
+  await time.later(6);
   await phone.sees('Dry: ');
   await standsAt(phone, { Cement: ['A2', 'A1'], Stitch: ['A3'] });
 });
@@ -75,6 +74,7 @@ test("one job's work: reordered, skipped, made again, added to, and held until a
   const server = await waxend();
   const phone = await newPhone();
   await joined(phone, server);
+  await new Monday(phone).begin();
   await threePairs(phone);
   await phone.press(/^A1\b/, 'link');
   await phone.finds('[data-ready=work]');
@@ -112,7 +112,7 @@ test("one job's work: reordered, skipped, made again, added to, and held until a
   await phone.press('Keep the note');
   await phone.sees('soft at the seat');
   await phone.press('Bench', 'link');
-  await standsAt(phone, { Cement: ['A2'], Stitch: ['A3'], 'Build heel': ['A1'] });
+  await standsAt(phone, { Cement: ['A2'], 'Build heel': ['A1'], Stitch: ['A3'] });
 
   await phone.press('Photograph A1', 'link');
   // Each pair begins at its own next operation.

@@ -8,7 +8,19 @@ use super::Row;
 
 /// Every job with something to be done on it; `later` are not for the run that is on now. What is ready is done.
 pub fn planned<'a>(rows: impl IntoIterator<Item = &'a Row>, later: &[SubjectId]) -> Vec<Job> {
-    let working = rows.into_iter().filter(|row| row.job.ready_at.is_none());
+    let mut working: Vec<&Row> = rows
+        .into_iter()
+        .filter(|row| row.job.ready_at.is_none())
+        .collect();
+    // Of plans that are equally good the first one found stays: what was promised sooner, then what came sooner.
+    working.sort_by_key(|row| {
+        (
+            row.job.day.is_empty(),
+            row.job.day.clone(),
+            row.job.opened_at,
+            row.job.id,
+        )
+    });
     let job = |row: &Row| Job {
         id: row.job.id,
         tag: row.name().to_owned(),
@@ -26,10 +38,10 @@ pub fn planned<'a>(rows: impl IntoIterator<Item = &'a Row>, later: &[SubjectId])
         later: later.contains(&row.job.id),
         held: row.job.asked || !row.job.material.is_empty(),
     };
-    working.map(job).collect()
+    working.into_iter().map(job).collect()
 }
 
-/// Goods that nobody named are taken for a low shoe.
+/// The word of goods; those that nobody named are taken for a low shoe.
 pub fn goods(word: &str) -> Goods {
     if word.is_empty() {
         Goods::LowShoe

@@ -93,7 +93,8 @@ impl<'a> Dispatch<'a> {
             .filter(|(_, _, spot)| spot.start < soonest || spot.end == soonest);
         let joined: Vec<_> = offers.iter().filter(|(_, front, _)| front.kept).collect();
         let harmless = in_question.filter(|offer| self.is_harmless(offer, &joined));
-        let urgent = harmless.max_by(|one, other| {
+        // Of two alike the one that comes first in the instance.
+        let urgent = harmless.rev().max_by(|one, other| {
             let (one, other) = (self.urgency(one), self.urgency(other));
             one.total_cmp(&other)
         });

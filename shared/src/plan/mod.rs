@@ -12,9 +12,11 @@
 //! - `moves`, `chance`: what the two share.
 //! - `exact`: very little work, proven. `bound`: what is late at least.
 //! - `promise`, `lognormal`: the day to promise for one more pair.
+//! - `alike`: what is promised sooner goes first where nothing else differs. `one_go`: the longest run that makes nobody later.
 //! - `alone`: a pair with nothing beside it.
 //! - `schedule`: the answer in the words of the instance.
 
+mod alike;
 mod alone;
 mod answer;
 mod bound;
@@ -27,6 +29,7 @@ mod instance;
 pub mod json;
 mod lognormal;
 mod moves;
+mod one_go;
 mod orders;
 mod packing;
 mod place;
@@ -41,6 +44,7 @@ mod value;
 pub use alone::{Alone, alone};
 pub use answer::{Block, Done, LeftOut, Plan, Reason};
 pub use instance::{Hidden, Instance, Operation, Pair};
+pub use one_go::in_one_go;
 pub use promise::{Day, Promise, days, promise};
 pub use solve::{Limits, solve};
 

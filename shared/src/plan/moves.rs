@@ -20,7 +20,7 @@ impl Cooling {
         Self {
             late: value.guide as f64 * hot,
             // Where nothing is late the sum of completion times takes its place, which is larger.
-            sum: value.sum as f64 * hot * 0.05,
+            sum: value.sum as f64 * hot * 0.3,
             factor: root(cold / hot, STAGES),
         }
     }

@@ -10,7 +10,7 @@ const NO_SETUP: u32 = 0;
 pub(super) const NOTHING_YET: u32 = u32::MAX;
 
 /// An operation. Those of a pair lie one after another.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Op {
     pub(super) pair: u32,
     pub(super) minutes: i64,

@@ -49,6 +49,7 @@ pub fn solve(instance: &Instance, limits: &Limits<'_>) -> Result<Plan, Refused> 
         proven = false;
     }
     left_out.sort_by_key(|left| left.pair);
+    schedule.sooner_first(&problem);
     Ok(Plan {
         left_out,
         ..schedule.told(instance, &problem, proven)

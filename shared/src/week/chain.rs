@@ -21,6 +21,8 @@ const COAT_AGAIN: f64 = 5.0;
 const BEFORE: f64 = 0.4;
 /// Minutes of the final check: common practice, no source.
 const FINAL_CHECK: f64 = 6.0;
+/// The word of the place where it is done.
+const FINAL_CHECK_PLACE: &str = "final_check";
 /// The share of the longest window in which an operation that is not interrupted has to fit; a longer one is done in
 /// pieces.
 const PIECE: f64 = 0.6;
@@ -48,6 +50,14 @@ pub(crate) struct Chain {
     pub(crate) of: Vec<Option<usize>>,
 }
 
+impl Chain {
+    /// Where one of its operations is done: the station, or the operation itself where it has none.
+    pub(crate) fn place(&self, operation: usize) -> &str {
+        let operation = &self.pair.operations[operation];
+        operation.setup.as_deref().unwrap_or(&operation.name)
+    }
+}
+
 impl OnBench<'_> {
     /// The chain of a job. `due` is for the caller to set.
     pub(crate) fn chain(&self, job: &Job, since: &dyn Fn(UnixMs) -> i64, now: i64) -> Chain {
@@ -70,8 +80,11 @@ impl OnBench<'_> {
             self.add(&mut chain, (at, code), &job.goods, waits_on_itself);
         }
         let check = Operation {
-            name: "final_check".to_owned(),
+            name: FINAL_CHECK_PLACE.to_owned(),
             minutes: self.hours.stretched(FINAL_CHECK),
+            // At the counter, with clean hands.
+            setup: Some(FINAL_CHECK_PLACE.to_owned()),
+            setup_minutes: self.hours.stretched(CHANGE),
             ..Operation::default()
         };
         chain.pair.operations.push(check);

@@ -3,7 +3,7 @@
 use super::bench::{Bench, Given};
 use super::job::Job;
 use super::told::{Planned, Run, RunJob, RunTold, Said};
-use crate::plan::{Block, Limits, Plan, Reason, alone, solve};
+use crate::plan::{Block, Limits, Plan, Reason, alone, in_one_go, solve};
 use crate::trade::operation;
 use crate::trade::reckon::day::Day;
 
@@ -22,6 +22,13 @@ pub(crate) fn run_told(jobs: Vec<Job>, given: &Given<'_>) -> RunTold {
     let Ok(plan) = solve(&bench.instance, &Limits::default()) else {
         return RunTold::default();
     };
+    let place = |pair: usize| bench.chains[pair].place(0);
+    let plan = in_one_go(
+        &bench.instance,
+        plan,
+        &|one, other| place(one) == place(other),
+        MOST,
+    );
     let said = Sayer {
         bench: &bench,
         plan: &plan,
@@ -114,11 +121,8 @@ impl Sayer<'_> {
         }
     }
 
-    /// The station of a block, or its operation where it has none.
     fn place(&self, block: &Block) -> &str {
-        let operations = &self.bench.chains[block.pair].pair.operations;
-        let operation = &operations[block.operation];
-        operation.setup.as_deref().unwrap_or(&operation.name)
+        self.bench.chains[block.pair].place(block.operation)
     }
 
     fn why(&self, run: &[&Block]) -> Vec<String> {

@@ -36,8 +36,14 @@ pub fn Bench() -> impl IntoView {
     // Laid out anew only when somebody has moved: a list that flickers is hard to hit with a thumb.
     let told = plan::follow(pairs);
     let told = Memo::new(move |_| told.get().unwrap_or_default());
+    // What is picked stays where it is: a list that moves is hard to hit with a thumb.
+    let order = Memo::new(move |old: Option<&Vec<SubjectId>>| {
+        let picking = bench.picked().with(|picked| !picked.is_empty());
+        let planned = || told.with(|told| told.order.iter().map(|one| one.job).collect());
+        old.filter(|_| picking).cloned().unwrap_or_else(planned)
+    });
     let shop = Memo::new(move |_| {
-        let order: Vec<SubjectId> = told.with(|told| told.order.iter().map(|one| one.job).collect());
+        let order = order.get();
         pairs.get().map(|pairs| sections(pairs, now.get(), &order))
     });
     let runs = Signal::derive(move || told.with(|told| told.runs.clone()));

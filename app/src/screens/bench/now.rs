@@ -4,10 +4,10 @@ use leptos::prelude::*;
 use shared::trade::{Station, operations};
 use shared::week::Run;
 
-use super::picked::{run_address, these};
+use super::picked::run_address;
 use crate::acts;
 use crate::parts::Face;
-use crate::stations::{Row, Section};
+use crate::stations::{Row, Section, minutes_in_words};
 use crate::workbench::use_workbench;
 
 /// The word of the final check's place.
@@ -49,7 +49,8 @@ fn OneRun(run: Run, rows: Vec<Row>) -> impl IntoView {
     let heading = [if run.now { "Now: " } else { "Next: " }, &place(&run.place)].concat();
     let pairs = rows.iter().map(|row| {
         let name = row.name().to_owned();
-        view! { <li><a href=format!("/job/{}", row.job.id)><Face of=row.face.clone() on=Some(row.job.id) alt=""/><strong class="tag">{name}</strong></a></li> }
+        let label = ["In this run: ", &name].concat();
+        view! { <li><a href=format!("/job/{}", row.job.id) aria-label=label><Face of=row.face.clone() on=Some(row.job.id) alt=""/><strong class="tag">{name}</strong></a></li> }
     });
     let pairs = pairs.collect_view();
     let why = run
@@ -60,7 +61,7 @@ fn OneRun(run: Run, rows: Vec<Row>) -> impl IntoView {
     let jobs: Vec<_> = run.jobs.iter().map(|one| one.job).collect();
     let again = move |_| bench.plan_again();
     let later = move |_| bench.not_now(&jobs);
-    let camera = (["Photograph ", &these(rows.len())].concat(), run_address(&rows));
+    let camera = run_address(&rows);
     let label = heading.clone();
     view! {
         <section class="card run" aria-label=label>
@@ -70,7 +71,7 @@ fn OneRun(run: Run, rows: Vec<Row>) -> impl IntoView {
             <ul class="quiet why">{why}</ul>
             <div class="actions">
                 <DoneInRun run/>
-                <a class="button bench" href=camera.1>{camera.0}</a>
+                <a class="button bench" href=camera>"Photograph this run"</a>
                 <button class="bench quiet" on:click=later>"Not these now"</button>
                 <button class="bench quiet" on:click=again>"Interrupted: plan from now"</button>
             </div>
@@ -92,17 +93,15 @@ fn DoneInRun(run: Run) -> impl IntoView {
 
 /// What a tap says was done, and what dries then.
 fn done_words(run: &Run) -> String {
-    let these = these(run.jobs.len());
-    let dry = run.jobs.iter().map(|one| one.wait_min).max().unwrap_or(0);
-    let dry = if dry > 0 {
-        format!("; drying {}", crate::stations::minutes_in_words(u64::from(dry)))
+    let coated = run.jobs.iter().all(|one| one.coat);
+    let done = if coated {
+        "Cement is on"
     } else {
-        String::new()
+        "This run is done"
     };
-    if run.jobs.iter().all(|one| one.coat) {
-        ["Cement is on for ", &these, &dry].concat()
-    } else {
-        ["Done for ", &these, &dry].concat()
+    match run.jobs.iter().map(|one| one.wait_min).max() {
+        None | Some(0) => done.to_owned(),
+        Some(dry) => [done, "; drying ", &minutes_in_words(u64::from(dry))].concat(),
     }
 }
 

@@ -86,12 +86,14 @@ fn First(rows: Signal<Vec<Row>>) -> impl IntoView {
     let put = move |_| {
         let jobs = rows.with_untracked(|rows| rows.iter().map(|row| row.job.id).collect());
         put_first(workshop, bench, jobs, !are.get_untracked());
+        // They may now stand elsewhere.
+        bench.picked().set(Vec::new());
     };
     view! { <button class="bench" on:click=put>{move || if are.get() { "No longer first" } else { "Do first" }}</button> }
 }
 
 /// So many of them, in words.
-pub(super) fn these(count: usize) -> String {
+fn these(count: usize) -> String {
     match count {
         1 => "this one".to_owned(),
         many => format!("these {many}"),

@@ -32,13 +32,14 @@ pub(super) fn Risks(told: Signal<RunTold>) -> impl IntoView {
 fn one(said: Said) -> impl IntoView {
     let (bench, workshop) = (use_workbench(), use_workshop());
     let job = said.job;
-    let label = ["Do ", &said.name, " first"].concat();
+    let label = ["Do this first: ", &said.name].concat();
+    let late = ["At risk: ", &said.name].concat();
     let first = said.first.then(|| {
         view! { <button class="bench" aria-label=label on:click=move |_| put_first(workshop, bench, vec![job], true)>"Do this first"</button> }
     });
     view! {
         <li class="row between">
-            <span><a href=format!("/job/{job}")><strong class="tag">{said.name.clone()}</strong></a>" "{said.words.clone()}" "<span class="quiet">{said.help.clone()}</span></span>
+            <span><a href=format!("/job/{job}") aria-label=late><strong class="tag">{said.name.clone()}</strong></a>" "{said.words.clone()}" "<span class="quiet">{said.help.clone()}</span></span>
             {first}
         </li>
     }

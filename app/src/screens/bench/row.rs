@@ -80,7 +80,7 @@ fn facts(job: &JobLine, place: &Place) -> Vec<String> {
 /// When it is taken up next by the plan; of one that is held, by when it must go on.
 fn planned(job: SubjectId, told: &RunTold) -> Option<String> {
     let planned = told.order.iter().find(|one| one.job == job);
-    let when = planned.map(|one| ["next about ", &one.when, ", all done ", &one.done].concat());
+    let when = planned.map(|one| ["next ", &one.when, ", done ", &one.done].concat());
     when.or_else(|| Some(told.held.iter().find(|one| one.job == job)?.words.clone()))
 }
 
