@@ -9,6 +9,8 @@ use crate::trade::reckon::day::Day;
 
 /// Work that follows within so many minutes is the same run.
 const TOGETHER: i64 = 20;
+/// What begins within so many minutes begins now.
+const AT_ONCE: i64 = 3;
 /// A run of more is no help.
 const MOST: usize = 12;
 /// Of so many late jobs it is tried what would help.
@@ -90,7 +92,7 @@ impl Sayer<'_> {
             run.push(block);
         }
         let (begins, ends) = (first.start, run[run.len() - 1].end);
-        let now = begins - self.bench.instance.now <= TOGETHER;
+        let now = begins - self.bench.instance.now <= AT_ONCE;
         let until = self.words(ends);
         let when = if now {
             format!("About {} min, until {until}.", ends - begins)

@@ -30,6 +30,7 @@ pub fn PickedBar(
         found.cloned().collect::<Vec<Row>>()
     });
     let any = move || !rows.with(Vec::is_empty);
+    let silent = Memo::new(move |_| bench.last(None).is_none());
     let start = Callback::new(move |chosen: Chosen| {
         waiting.set(false);
         let rows = rows.get_untracked();
@@ -40,7 +41,7 @@ pub fn PickedBar(
     });
     let at_hand = Signal::derive(move || rows.with(|rows| at_hand(rows)));
     view! {
-        <div class="picked-bar" class:idle=move || !any()>
+        <div class="picked-bar" class:idle=move || !any() class:silent=move || silent.get()>
             <UndoLast/>
             <Show when=any>
                 <Show when=move || waiting.get()><WaitChoice operations=at_hand start/></Show>
