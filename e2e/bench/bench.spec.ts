@@ -5,12 +5,13 @@ import type { Figure, Measure } from './figure.ts';
 import { benchWork } from './figures/bench-work.ts';
 import { bigShop } from './figures/big-shop.ts';
 import { coldStart } from './figures/cold-start.ts';
+import { plan } from './figures/plan.ts';
 import { platform } from './figures/platform.ts';
 import { server } from './figures/server.ts';
 import { size } from './figures/size.ts';
 import { table } from './table.ts';
 
-const FIGURES: Figure[] = [size, coldStart, benchWork, bigShop, platform, server];
+const FIGURES: Figure[] = [size, coldStart, benchWork, bigShop, plan, platform, server];
 
 const only = process.env['WAXEND_BENCH'] ?? '';
 const measures: Measure[] = [];

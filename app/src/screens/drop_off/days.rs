@@ -98,11 +98,12 @@ fn one(counter: Counter, told: DayTold, suggested: &str) -> impl IntoView + use<
         (false, Some(kept)) => format!("kept {:.0} of 10", (kept * 10.0).floor()),
         (false, None) => format!("{:.0} % planned", load * 100.0),
     };
-    let label = [words.as_str(), &said].join(", ");
+    let short = short(&words);
+    // The name begins with what is seen.
+    let label = [&short, " ", &said, ", ", &words].concat();
     let (this, that) = (day.clone(), day.clone());
     let on = counter.said(move |form| form.day == this);
     let press = move |_| counter.change(|form| form.day.clone_from(&that));
-    let short = short(&words);
     let height = (load * 22.0).round();
     view! {
         <li class:best=day == suggested class:full=full>

@@ -1,0 +1,245 @@
+//! Weeks at an invented bench: pairs come in, a day is promised for each, the work takes as long as it takes, and it is
+//! counted how often the promise was kept. The plan knows medians and how durations spread; the bench draws them itself,
+//! from the same laws and with dice of its own.
+//!
+//! Monday to Friday, nine to one and two to six, one pair of hands. Each morning pairs come in, as many as make up the
+//! load. A chain is three to five operations of 10 to 60 minutes whose ninetieth percentile is 1.3 to 1.9 times their
+//! median, with waits after some; one pair in five hides damage that shows after the first operation. Work goes on
+//! block by block, planned anew after each; what is not finished when a window closes goes on when the next one opens.
+//! All of it invented: common practice, no source.
+
+#[path = "simulated_shop/dice.rs"]
+#[allow(dead_code, reason = "these weeks throw fewer of the dice")]
+mod dice;
+
+use dice::Dice;
+use shared::plan::{Hidden, Instance, Limits, Operation, Pair, promise, solve};
+
+const DAY: i64 = 1440;
+/// How surely a day is promised.
+const SURE: f64 = 0.8;
+/// How often a hidden damage is there.
+const HIDDEN: f64 = 0.2;
+/// Of the time that is open so much is work that comes in.
+const LOAD: f64 = 0.75;
+/// The standard normal quantile of 0.9.
+const Z90: f64 = 1.281_551_565_544_600_4;
+
+/// Windows of so many weeks from a minute on.
+fn windows(from: i64, weeks: i64) -> Vec<[i64; 2]> {
+    let first = from.div_euclid(DAY);
+    let days = (first..first + weeks * 7).filter(|day| day.rem_euclid(7) < 5);
+    let all = days.flat_map(|day| {
+        [
+            [day * DAY + 540, day * DAY + 780],
+            [day * DAY + 840, day * DAY + 1080],
+        ]
+    });
+    all.filter(|window| window[1] > from).collect()
+}
+
+/// A pair in the shop: what is left, and what was promised.
+struct InShop {
+    pair: Pair,
+    /// Operations done.
+    done: usize,
+    ready: i64,
+    /// The end of the day promised, the minute that is kept as surely as asked, and how surely the day is.
+    due: i64,
+    by: i64,
+    kept: f64,
+}
+
+struct Bench {
+    dice: Dice,
+    here: Vec<InShop>,
+    now: i64,
+    count: u32,
+    /// Of each pair: whether its day was kept, whether its minute was, and how surely its day was said to be.
+    told: Vec<(bool, bool, f64)>,
+    /// Whether the minute is what was promised, not the day.
+    to_the_minute: bool,
+}
+
+impl Bench {
+    fn instance(&self) -> Instance {
+        let pairs = self.here.iter().map(|one| Pair {
+            ready: Some(one.ready),
+            due: Some(if self.to_the_minute { one.by } else { one.due }),
+            operations: one.pair.operations[one.done..].to_vec(),
+            hidden: if one.done == 0 {
+                one.pair.hidden.clone()
+            } else {
+                Vec::new()
+            },
+            ..one.pair.clone()
+        });
+        Instance {
+            now: self.now,
+            windows: Some(windows(self.now, 8)),
+            workers: 1,
+            pairs: pairs.collect(),
+        }
+    }
+
+    fn new_pair(&mut self) -> Pair {
+        self.count += 1;
+        let dice = &mut self.dice;
+        let operations = (0..3 + usize::from(dice.chance(0.5)) + usize::from(dice.chance(0.5))).map(|_| {
+            let minutes = dice.between(10.0, 60.0);
+            Operation {
+                minutes: minutes as u32,
+                minutes_p90: Some((minutes * dice.between(1.3, 1.9)) as u32),
+                wait_min: *dice.pick(&[(0, 0.5), (20, 0.3), (720, 0.2)]),
+                ..Operation::default()
+            }
+        });
+        let operations = operations.collect();
+        let text = format!(r#"{{"tag": "{}", "operations": []}}"#, self.count);
+        let blank: Pair = serde_json::from_str(&text).unwrap();
+        Pair {
+            operations,
+            hidden: vec![Hidden {
+                chance: HIDDEN,
+                minutes: 40,
+                wait_min: 0,
+            }],
+            ..blank
+        }
+    }
+
+    /// A pair comes in, and a day is promised for it.
+    fn take_in(&mut self) {
+        let pair = self.new_pair();
+        let limits = Limits {
+            iterations: Some(300),
+            seed: u64::from(self.count),
+            ..Limits::default()
+        };
+        let said = promise(&self.instance(), std::slice::from_ref(&pair), SURE, &limits).unwrap();
+        let (due, by) = (said.due.expect("eight weeks are enough"), said.done_by.unwrap());
+        let kept = said.days.iter().find(|day| day.end == due).unwrap().kept;
+        let ready = self.now;
+        self.here.push(InShop {
+            pair,
+            done: 0,
+            ready,
+            due,
+            by,
+            kept,
+        });
+    }
+
+    /// Does the next block of the plan, or waits for it, until a minute.
+    fn work_until(&mut self, until: i64) {
+        while self.now < until {
+            let limits = Limits {
+                iterations: Some(200),
+                ..Limits::default()
+            };
+            let plan = solve(&self.instance(), &limits).unwrap();
+            let Some(block) = plan.blocks.first().filter(|block| block.start < until) else {
+                self.now = until;
+                return;
+            };
+            self.now = block.start;
+            self.operate(block.pair);
+        }
+    }
+
+    /// One operation, as long as it takes.
+    fn operate(&mut self, at: usize) {
+        let one = &mut self.here[at];
+        let operation = one.pair.operations[one.done].clone();
+        let median = f64::from(operation.minutes);
+        let sigma = operation
+            .minutes_p90
+            .map_or(0.0, |p90| (f64::from(p90) / median).ln() / Z90);
+        let mut left = self.dice.lognormal(median, sigma).round().max(1.0) as i64;
+        for [opens, closes] in windows(self.now, 3) {
+            let begins = self.now.max(opens);
+            let worked = left.min(closes - begins);
+            left -= worked;
+            self.now = begins + worked;
+            if left == 0 {
+                break;
+            }
+        }
+        one.done += 1;
+        one.ready = self.now + i64::from(operation.wait_min);
+        if one.done == 1 && self.dice.chance(HIDDEN) {
+            let mending = Operation {
+                minutes: one.pair.hidden[0].minutes,
+                ..Operation::default()
+            };
+            one.pair.operations.insert(1, mending);
+        }
+        if one.done == one.pair.operations.len() {
+            let one = self.here.remove(at);
+            self.told
+                .push((one.ready <= one.due, one.ready <= one.by, one.kept));
+        }
+    }
+}
+
+/// So many weeks, and what came of the pairs.
+fn weeks(seed: u64, count: i64, to_the_minute: bool) -> Vec<(bool, bool, f64)> {
+    let mut bench = Bench {
+        dice: Dice::new(seed),
+        here: Vec::new(),
+        now: 540,
+        count: 0,
+        told: Vec::new(),
+        to_the_minute,
+    };
+    // Of a pair, on average: 4 operations of 35 minutes, half as long again in one of ten, and the hidden damage.
+    let attended = 4.0 * 35.0 * 1.06 + HIDDEN * 40.0;
+    let mut owed = 0.0;
+    for day in (0..count * 7).filter(|day| day % 7 < 5) {
+        bench.now = bench.now.max(day * DAY + 540);
+        owed += LOAD * 480.0 / attended;
+        while owed >= 1.0 {
+            owed -= 1.0;
+            bench.take_in();
+        }
+        bench.work_until((day + 1) * DAY);
+    }
+    bench.told
+}
+
+/// How often the day and the minute were kept, how often the day was said to be, and of how many pairs.
+fn kept(to_the_minute: bool) -> (f64, f64, f64, usize) {
+    let asked = std::env::var("WAXEND_WEEKS")
+        .ok()
+        .and_then(|weeks| weeks.parse().ok());
+    let told: Vec<_> = (0..4)
+        .flat_map(|seed| weeks(seed, asked.unwrap_or(10), to_the_minute))
+        .collect();
+    let of = told.len() as f64;
+    let share =
+        |kept: &dyn Fn(&(bool, bool, f64)) -> bool| told.iter().filter(|one| kept(one)).count() as f64 / of;
+    let said = told.iter().map(|one| one.2).sum::<f64>() / of;
+    (share(&|one| one.0), share(&|one| one.1), said, told.len())
+}
+
+/// `WAXEND_WEEKS` for more of them.
+#[test]
+fn what_is_promised_as_surely_as_four_in_five_is_kept_so_often() {
+    let (_, minute, _, count) = kept(true);
+    println!("{count} pairs promised to the minute: kept {minute:.3}");
+    assert!(
+        count > 100 && (0.75..=0.85).contains(&minute),
+        "{minute:.3} of {count}"
+    );
+}
+
+/// A day ends later than the minute that would do, so that it is kept more often than asked for; about as often as is said.
+#[test]
+fn a_suggested_day_is_kept_about_as_often_as_it_says() {
+    let (day, _, said, count) = kept(false);
+    println!("{count} pairs promised for a day: kept {day:.3}, said {said:.3}");
+    assert!(
+        day >= SURE && (day - said).abs() < 0.06,
+        "kept {day:.3}, said {said:.3}"
+    );
+}
