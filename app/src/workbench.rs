@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 use shared::log::{SubjectId, UnixMs};
+use shared::week::RunTold;
 
 use crate::acts;
 use crate::device::clock::now;
@@ -48,6 +49,8 @@ pub struct Workbench {
     later: RwSignal<Vec<(SubjectId, UnixMs)>>,
     /// How often somebody has asked for another plan.
     again: RwSignal<u32>,
+    /// The last plan.
+    told: RwSignal<Option<RunTold>>,
 }
 
 impl Workbench {
@@ -64,6 +67,7 @@ impl Workbench {
             hand: RwSignal::new(hand),
             later: RwSignal::new(Vec::new()),
             again: RwSignal::new(0),
+            told: RwSignal::new(None),
         }
     }
 
@@ -105,6 +109,13 @@ impl Workbench {
     #[must_use]
     pub fn planned_again(self) -> Signal<u32> {
         self.again.into()
+    }
+
+    /// The last plan: the Bench shows it until there is another, so that nothing moves when it is opened. `None` before the
+    /// first.
+    #[must_use]
+    pub fn told(self) -> RwSignal<Option<RunTold>> {
+        self.told
     }
 
     /// Asks for another plan, from now: somebody was away from the bench. What was left out comes back.

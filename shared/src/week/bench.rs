@@ -6,8 +6,7 @@ use super::windows::Week;
 use crate::log::entry::UnixMs;
 use crate::log::fold::State;
 use crate::plan::Instance;
-use crate::price::experience::Experience;
-use crate::trade::{Component, Construction};
+use crate::price::experience::{Experience, Said};
 
 /// Days ahead that are always planned.
 const FEWEST_DAYS: usize = 28;
@@ -29,7 +28,7 @@ pub(crate) struct Given<'a> {
     /// What its finished jobs teach.
     pub(crate) experience: &'a Experience,
     /// What the repairer says of hidden damage.
-    pub(crate) said: &'a dyn Fn(&str, Option<&Construction>, &Component) -> Option<f64>,
+    pub(crate) said: Said<'a>,
     /// The moment.
     pub(crate) now: UnixMs,
     /// The zone of the device, a name of the IANA time zone database.

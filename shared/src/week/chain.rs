@@ -147,7 +147,7 @@ impl OnBench<'_> {
             });
         }
         for part in parts {
-            for piece in self.pieces(part) {
+            for piece in self.pieces(&part) {
                 chain.pair.operations.push(piece);
                 chain.of.push(Some(at));
             }
@@ -155,7 +155,7 @@ impl OnBench<'_> {
     }
 
     /// An operation that is too long for half a day, in equal pieces.
-    fn pieces(&self, part: Operation) -> Vec<Operation> {
+    fn pieces(&self, part: &Operation) -> Vec<Operation> {
         let most = ((self.longest as f64 * PIECE) as u32).max(1);
         let count = part.minutes.div_ceil(most).max(1);
         let piece = |minutes: u32| minutes.div_ceil(count);

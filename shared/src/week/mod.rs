@@ -37,5 +37,5 @@ pub use told::{DayTold, DaysTold, Planned, Run, RunJob, RunTold, Said};
 #[cfg(feature = "zones")]
 pub use windows::Week;
 
-#[cfg(all(test, feature = "zones"))]
+#[cfg(test)]
 mod tests;

@@ -1,5 +1,7 @@
 //! The bench and the counter, on invented jobs.
 
+#![cfg(feature = "zones")]
+
 use proptest::prelude::*;
 use serde_json::{Map, json};
 use uuid::Uuid;

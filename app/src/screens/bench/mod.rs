@@ -34,8 +34,8 @@ pub fn Bench() -> impl IntoView {
     let pairs = use_stored(|phone| async move { phone.in_shop().await });
     let now = use_now();
     // Laid out anew only when somebody has moved: a list that flickers is hard to hit with a thumb.
-    let told = plan::follow(pairs);
-    let told = Memo::new(move |_| told.get().unwrap_or_default());
+    let planned = plan::follow(pairs);
+    let told = Memo::new(move |_| planned.get().unwrap_or_default());
     // What is picked stays where it is: a list that moves is hard to hit with a thumb.
     let order = Memo::new(move |old: Option<&Vec<SubjectId>>| {
         let picking = bench.picked().with(|picked| !picked.is_empty());
@@ -48,14 +48,15 @@ pub fn Bench() -> impl IntoView {
     });
     let runs = Signal::derive(move || told.with(|told| told.runs.clone()));
     let stations = move || {
-        shop.get().map(|sections| {
-            let none = sections.is_empty();
-            view! {
-                {urgent(&sections)}
-                <Jumps sections=&sections/>
-                <div data-ready="bench">{sections.iter().map(|one| station(bench, one, now, told)).collect_view()}</div>
-                {none.then(|| view! { <InstallHint/> <p>"Nothing is in the shop. "<a href="/drop-off">"Take a pair in"</a>", or "<a href="/join">"join a shop"</a>" that has begun already."</p> })}
-            }
+        let none = shop.with(|shop| shop.as_ref().map(Vec::is_empty))?;
+        let empty = none.then(|| view! { <InstallHint/> <p>"Nothing is in the shop. "<a href="/drop-off">"Take a pair in"</a>", or "<a href="/join">"join a shop"</a>" that has begun already."</p> });
+        Some(view! {
+            {move || shop.with(|shop| urgent(shop.as_deref().unwrap_or_default()))}
+            {move || shop.with(|shop| view! { <Jumps sections=shop.as_deref().unwrap_or_default()/> })}
+            <div data-ready="bench">
+                <For each=move || places(shop) key=|place| place.words().to_owned() let:place>{station(bench, place, shop, now, told)}</For>
+            </div>
+            {empty}
         })
     };
     view! {
@@ -65,7 +66,7 @@ pub fn Bench() -> impl IntoView {
             <button class="bench" on:click=move |_| worker.apply_update()>"Restart with the new version"</button>
         </Show>
         <Unsafe/>
-        <Runs runs shop/>
+        <Runs runs shop planning=Signal::derive(move || planned.with(Option::is_none) && at_work(shop))/>
         <Risks told=told.into()/>
         {stations}
         <PickedBar shop/>
@@ -102,21 +103,45 @@ fn Jumps<'a>(sections: &'a [Section]) -> impl IntoView + use<> {
     several.then(|| view! { <nav class="jumps" aria-label="Stations">{links.collect_view()}</nav> })
 }
 
+/// Whether there is anything to be planned.
+fn at_work(shop: Memo<Option<Vec<Section>>>) -> bool {
+    shop.with(|shop| shop.iter().flatten().any(|section| section.place != Place::Ready))
+}
+
+/// The places where somebody stands, in their order.
+fn places(shop: Memo<Option<Vec<Section>>>) -> Vec<Place> {
+    shop.with(|shop| {
+        shop.iter()
+            .flatten()
+            .map(|section| section.place.clone())
+            .collect()
+    })
+}
+
+/// One place. Rows that stay are not drawn anew: who is about to tap one still hits it.
 fn station(
     bench: Workbench,
-    section: &Section,
+    place: Place,
+    shop: Memo<Option<Vec<Section>>>,
     now: Signal<UnixMs>,
     told: Memo<RunTold>,
 ) -> impl IntoView + use<> {
-    let Section { place, rows } = section;
     let words = place.words().to_owned();
     let id = anchor(&words);
-    let count = rows.len();
-    let rows = rows.iter().map(|row| bench_row(bench, row, place, now, told));
+    let here = place.clone();
+    let rows = Memo::new(move |_| {
+        shop.with(|shop| {
+            let section = shop.iter().flatten().find(|section| section.place == here);
+            section.map(|section| section.rows.clone()).unwrap_or_default()
+        })
+    });
+    let count = move || rows.with(Vec::len);
     view! {
         <section class="station" aria-labelledby=id>
             <h2 id=id.clone()>{words}" "<span class="count">{count}</span></h2>
-            <ul class="pairs">{rows.collect_view()}</ul>
+            <ul class="pairs">
+                <For each=move || rows.get() key=|row| format!("{row:?}") let:row>{bench_row(bench, &row, &place, now, told)}</For>
+            </ul>
         </section>
     }
 }

@@ -16,9 +16,14 @@ const FINAL_CHECK: &str = "final_check";
 /// A run and its pairs as they stand.
 type Known = (Run, Vec<Row>);
 
-/// What each who works at the bench does now.
+/// What each who works at the bench does now. Its room is kept while the first plan is made: what is below must not move
+/// under a thumb.
 #[component]
-pub(super) fn Runs(runs: Signal<Vec<Run>>, shop: Memo<Option<Vec<Section>>>) -> impl IntoView {
+pub(super) fn Runs(
+    runs: Signal<Vec<Run>>,
+    shop: Memo<Option<Vec<Section>>>,
+    planning: Signal<bool>,
+) -> impl IntoView {
     let known = Memo::new(move |_| {
         let shop = shop.get().unwrap_or_default();
         let rows = || shop.iter().flat_map(|section| &section.rows);
@@ -34,46 +39,51 @@ pub(super) fn Runs(runs: Signal<Vec<Run>>, shop: Memo<Option<Vec<Section>>>) -> 
         let known = known.filter(|(rows, run)| rows.len() == run.jobs.len());
         known.map(|(rows, run)| (run, rows)).collect::<Vec<Known>>()
     });
-    move || {
-        known
-            .get()
-            .into_iter()
-            .map(|(run, rows)| view! { <OneRun run rows/> })
-            .collect_view()
+    view! {
+        <For each=move || known.get().into_iter().enumerate() key=|(at, (run, rows))| format!("{at} {} {:?} {rows:?}", run.place, run.jobs) let:one>
+            {one_run(one.0, one.1, known)}
+        </For>
+        <Show when=move || planning.get()><section class="card run" aria-label="Planning"><p class="quiet">"Planning what to do now."</p></section></Show>
     }
 }
 
-#[component]
-fn OneRun(run: Run, rows: Vec<Row>) -> impl IntoView {
+/// A run; its times and reasons follow the plan, and the rest is drawn anew only when it is another run.
+fn one_run(at: usize, (run, rows): Known, known: Memo<Vec<Known>>) -> impl IntoView {
     let bench = use_workbench();
-    let heading = [if run.now { "Now: " } else { "Next: " }, &place(&run.place)].concat();
+    let place = place(&run.place);
+    let label = place.clone();
+    let now = move || {
+        let now = known.with(|known| known.get(at).is_none_or(|(run, _)| run.now));
+        if now { "Now: " } else { "Next: " }
+    };
+    let when = move || known.with(|known| known.get(at).map(|(run, _)| run.when.clone()));
+    let why = move || {
+        let why = known.with(|known| known.get(at).map(|(run, _)| run.why.clone()));
+        why.unwrap_or_default()
+            .into_iter()
+            .map(|why| view! { <li>{why}</li> })
+            .collect_view()
+    };
     let pairs = rows.iter().map(|row| {
         let name = row.name().to_owned();
         let label = ["In this run: ", &name].concat();
         view! { <li><a href=format!("/job/{}", row.job.id) aria-label=label><Face of=row.face.clone() on=Some(row.job.id) alt=""/><strong class="tag">{name}</strong></a></li> }
     });
     let pairs = pairs.collect_view();
-    let why = run
-        .why
-        .iter()
-        .map(|why| view! { <li>{why.clone()}</li> })
-        .collect_view();
     let jobs: Vec<_> = run.jobs.iter().map(|one| one.job).collect();
-    let again = move |_| bench.plan_again();
     let later = move |_| bench.not_now(&jobs);
     let camera = run_address(&rows);
-    let label = heading.clone();
     view! {
         <section class="card run" aria-label=label>
-            <h2>{heading}" "<span class="count">{rows.len()}</span></h2>
-            <p><strong>{run.when.clone()}</strong></p>
+            <h2>{now}{place}" "<span class="count">{rows.len()}</span></h2>
+            <p><strong>{when}</strong></p>
             <ul class="plain run-pairs">{pairs}</ul>
             <ul class="quiet why">{why}</ul>
             <div class="actions">
                 <DoneInRun run/>
                 <a class="button bench" href=camera>"Photograph this run"</a>
                 <button class="bench quiet" on:click=later>"Not these now"</button>
-                <button class="bench quiet" on:click=again>"Interrupted: plan from now"</button>
+                <button class="bench quiet" on:click=move |_| bench.plan_again()>"Interrupted: plan from now"</button>
             </div>
         </section>
     }

@@ -16,11 +16,11 @@ use crate::workshop::{Stored, use_stored};
 /// A plan is made anew after so long though nothing was noted: the time it counted from has gone.
 const STALE_MS: i64 = 5 * 60_000;
 
-/// What to do now; nothing until it is reckoned, or where it cannot be. The Bench stands without it.
-pub(super) fn follow(pairs: Stored<Vec<Summary>>) -> Stored<RunTold> {
+/// What to do now, kept for the next visit; nothing where it cannot be reckoned. The Bench stands without it.
+pub(super) fn follow(pairs: Stored<Vec<Summary>>) -> Memo<Option<RunTold>> {
     let (bench, shop, now) = (use_workbench(), use_shop(), use_now());
     let turn = Memo::new(move |_| now.get().0 / STALE_MS);
-    use_stored(move |phone| {
+    let answer = use_stored(move |phone| {
         turn.track();
         bench.planned_again().track();
         let rows = pairs.get().map(|pairs| in_shop(pairs).collect::<Vec<_>>());
@@ -30,10 +30,17 @@ pub(super) fn follow(pairs: Stored<Vec<Summary>>) -> Stored<RunTold> {
             jobs: planned(&rows, &bench.later()),
         });
         async move {
-            match asked.filter(|asked| !asked.jobs.is_empty()) {
-                Some(asked) => Ok(reckon_taught(&phone, &asked).await.unwrap_or_default()),
-                None => Ok(RunTold::default()),
+            let Some(asked) = asked else { return Ok(None) };
+            if asked.jobs.is_empty() {
+                return Ok(Some(RunTold::default()));
             }
+            Ok(Some(reckon_taught(&phone, &asked).await.unwrap_or_default()))
         }
-    })
+    });
+    Effect::new(move |_| {
+        if let Some(told) = answer.get().flatten() {
+            bench.told().set(Some(told));
+        }
+    });
+    Memo::new(move |_| bench.told().get())
 }

@@ -15,21 +15,27 @@ use crate::workshop::{Workshop, use_workshop};
 pub(super) fn Risks(told: Signal<RunTold>) -> impl IntoView {
     let list = |heading: &'static str, all: Vec<Said>| {
         (!all.is_empty()).then(|| {
+            let names: Vec<&str> = all.iter().map(|said| said.name.as_str()).collect();
+            let names = names.join(", ");
             view! {
-                <section class="card risks" aria-label=heading>
-                    <h2>{heading}" "<span class="count">{all.len()}</span></h2>
-                    <ul class="plain">{all.into_iter().map(one).collect_view()}</ul>
-                </section>
+                <details class="card risks">
+                    <summary><strong>{heading}": "</strong>{names}</summary>
+                    <ul class="plain">{all.iter().map(one).collect_view()}</ul>
+                </details>
             }
         })
     };
-    move || {
-        let told = told.get();
-        view! { {list("At risk", told.risks)} {list("Not planned", told.unplanned)} }
+    let told = Memo::new(move |_| told.with(|told| (told.risks.clone(), told.unplanned.clone())));
+    // One line of room whether there is anything or not: what is below must not move under a thumb.
+    view! {
+        <div class="risks-room">
+            {move || told.with(|(risks, _)| list("At risk", risks.clone()))}
+            {move || told.with(|(_, unplanned)| list("Not planned", unplanned.clone()))}
+        </div>
     }
 }
 
-fn one(said: Said) -> impl IntoView {
+fn one(said: &Said) -> impl IntoView + use<> {
     let (bench, workshop) = (use_workbench(), use_workshop());
     let job = said.job;
     let label = ["Do this first: ", &said.name].concat();

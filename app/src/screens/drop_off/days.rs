@@ -109,7 +109,7 @@ fn one(counter: Counter, told: DayTold, suggested: &str) -> impl IntoView + use<
         <li class:best=day == suggested class:full=full>
             <button type="button" class="chip day" aria-label=label aria-pressed=move || on.get().to_string() on:click=press>
                 <svg class="load" viewBox="0 0 6 22" aria-hidden="true"><rect width="6" height="22"/><rect class="part" y=22.0 - height width="6" height=height/></svg>
-                <span>{short}</span>
+                <span>{short}" "</span>
                 <small>{said}</small>
             </button>
         </li>

@@ -48,10 +48,10 @@ pub(super) fn Outlook(counter: Counter) -> impl IntoView {
         let this = turn.get_value();
         spawn_local(async move {
             // What cannot be reckoned is not said: nobody at the counter can do anything about it.
-            if let Ok(told) = reckon_taught(&phone, &asked).await {
-                if turn.try_get_value() == Some(this) {
-                    chances.set(told);
-                }
+            if let Ok(told) = reckon_taught(&phone, &asked).await
+                && turn.try_get_value() == Some(this)
+            {
+                chances.set(told);
             }
         });
     });
