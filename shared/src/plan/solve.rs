@@ -5,6 +5,7 @@ use super::dispatch;
 use super::exact;
 use super::instance::Instance;
 use super::orders::Orders;
+use super::pairs::Pairs;
 use super::problem::{Op, Problem};
 use super::ranks::Ranks;
 use super::schedule::Schedule;
@@ -26,6 +27,9 @@ pub struct Limits<'a> {
 
 /// How many changes are tried unless something else is asked for.
 const USUAL: u64 = 4_000;
+/// In percent of them: changes of the order of pairs, and of ranks; the others are of the order of operations.
+const BY_PAIR: u64 = 60;
+const BY_RANK: u64 = 30;
 /// So many in the first round where only the time is limited; the rounds after it grow.
 const FIRST_ROUND: u64 = 20_000;
 
@@ -98,17 +102,30 @@ fn searched(problem: &Problem, limits: &Limits<'_>) -> Option<(Schedule, Value)>
             break;
         }
         // Where a pair is one operation its rank is its place in the order.
-        let by_rank = if problem.ops.len() > problem.pairs.len() {
-            trials / 2
-        } else {
-            0
+        let share = |percent| {
+            if problem.ops.len() > problem.pairs.len() {
+                trials * percent / 100
+            } else {
+                0
+            }
         };
-        if by_rank > 0
-            && let Some(timing) = ranked(problem, &orders, (by_rank, seed), &going)
-        {
-            search.go_on_from(timing);
+        let (by_pair, by_rank) = (share(BY_PAIR), share(BY_RANK));
+        if by_pair > 0 {
+            let pairs = Pairs::new(problem, &orders, seed);
+            let order = pairs.run(by_pair, &going);
+            let whole = timed(problem, &order, &[]);
+            let ranked = (by_rank > 0)
+                .then(|| ranked(problem, &[order], (by_rank, seed), &going))
+                .flatten();
+            let better = whole
+                .into_iter()
+                .chain(ranked)
+                .min_by_key(|timing| timing.value().cost());
+            if let Some(timing) = better {
+                search.go_on_from(timing);
+            }
         }
-        search.run(trials - by_rank, &going);
+        search.run(trials - by_pair - by_rank, &going);
     }
     Some(search.best())
 }
