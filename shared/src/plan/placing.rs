@@ -111,6 +111,11 @@ impl<'p> Placing<'p> {
         self.values.last().copied().unwrap_or_default()
     }
 
+    /// What the pair at a place of it is late.
+    pub(super) fn cost(&self, place: usize) -> u64 {
+        self.values[place + 1].guide - self.values[place].guide
+    }
+
     /// What the trial costs, which is the list that stands but between `first` and `last`. None if that is too much.
     pub(super) fn reckon(&mut self, (first, last): (usize, usize), most: Option<&Most>) -> Option<Value> {
         self.from = first;
@@ -317,7 +322,10 @@ impl<'p> Placing<'p> {
             return;
         }
         let gaps = &mut self.gaps[place.worker];
-        let gap = gaps[place.gap];
+        // Where windows overlap the numbers may be wrong, and with them the estimate.
+        let Some(gap) = gaps.get(place.gap).copied() else {
+            return;
+        };
         let end = place.start + minutes;
         match (
             place.start - gap.start >= self.shortest,

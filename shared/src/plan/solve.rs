@@ -26,7 +26,7 @@ pub struct Limits<'a> {
 }
 
 /// How many changes are tried unless something else is asked for.
-const USUAL: u64 = 4_000;
+const USUAL: u64 = 5_000;
 /// In percent of them: changes of the order of pairs, and of ranks; the others are of the order of operations.
 const BY_PAIR: u64 = 60;
 const BY_RANK: u64 = 30;
@@ -101,31 +101,17 @@ fn searched(problem: &Problem, limits: &Limits<'_>) -> Option<(Schedule, Value)>
         if !going() {
             break;
         }
-        // Where a pair is one operation its rank is its place in the order.
-        let share = |percent| {
-            if problem.ops.len() > problem.pairs.len() {
-                trials * percent / 100
-            } else {
-                0
-            }
+        let by_rank = if problem.has_chains() {
+            trials * (BY_PAIR + BY_RANK) / 100
+        } else {
+            0
         };
-        let (by_pair, by_rank) = (share(BY_PAIR), share(BY_RANK));
-        if by_pair > 0 {
-            let pairs = Pairs::new(problem, &orders, seed);
-            let order = pairs.run(by_pair, &going);
-            let whole = timed(problem, &order, &[]);
-            let ranked = (by_rank > 0)
-                .then(|| ranked(problem, &[order], (by_rank, seed), &going))
-                .flatten();
-            let better = whole
-                .into_iter()
-                .chain(ranked)
-                .min_by_key(|timing| timing.value().cost());
-            if let Some(timing) = better {
-                search.go_on_from(timing);
-            }
+        if by_rank > 0
+            && let Some(timing) = by_pairs(problem, &orders, (by_rank, seed), &going)
+        {
+            search.go_on_from(timing);
         }
-        search.run(trials - by_pair - by_rank, &going);
+        search.run(trials - by_rank, &going);
     }
     Some(search.best())
 }
@@ -148,6 +134,27 @@ fn rounds(problem: &Problem, limits: &Limits<'_>) -> impl Iterator<Item = u64> +
         next = (2 * next).min(most);
         (trials > 0).then_some(trials)
     })
+}
+
+/// The best that the searches over whole pairs and, from there, over ranks find, as a schedule.
+fn by_pairs<'p>(
+    problem: &'p Problem,
+    orders: &[Vec<u32>],
+    (trials, seed): (u64, u64),
+    going: &dyn Fn() -> bool,
+) -> Option<Timing<'p>> {
+    let mut pairs = Pairs::new(problem, orders, seed);
+    let by_pair = trials * BY_PAIR / (BY_PAIR + BY_RANK);
+    let left = pairs.run(by_pair, going);
+    let mut starts = vec![pairs.order()];
+    let whole = timed(problem, &starts[0], &[]);
+    if pairs.is_in_time() {
+        // What is put as late as may be is no good beginning where all that counts is to be done soon.
+        starts.extend_from_slice(orders);
+    }
+    let ranked = ranked(problem, &starts, (trials - by_pair + left, seed), going);
+    let both = whole.into_iter().chain(ranked);
+    both.min_by_key(|timing| timing.value().cost())
 }
 
 /// The best that a search over ranks finds, as a schedule.
