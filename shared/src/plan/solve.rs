@@ -106,9 +106,13 @@ fn searched(problem: &Problem, limits: &Limits<'_>) -> Option<(Schedule, Value)>
         } else {
             0
         };
-        if by_rank > 0
-            && let Some(timing) = by_pairs(problem, &orders, (by_rank, seed), &going)
-        {
+        // Not all good plans lie near one that begins with whole pairs: every other round begins without.
+        let found = match (by_rank, round % 2) {
+            (0, _) => None,
+            (_, 0) => by_pairs(problem, &orders, (by_rank, seed), &going),
+            _ => ranked(problem, &orders, (by_rank, seed), &going),
+        };
+        if let Some(timing) = found {
             search.go_on_from(timing);
         }
         search.run(trials - by_rank, &going);
