@@ -9,7 +9,7 @@ use std::time::Instant;
 use shared::plan::{Instance, Limits, solve};
 
 /// None: what is usual.
-const TRIALS: [Option<u64>; 3] = [None, Some(40_000), Some(400_000)];
+const TRIALS: [Option<u64>; 3] = [None, Some(25_000), Some(250_000)];
 
 fn main() -> Result<(), Box<dyn Error>> {
     println!("| file | pairs | operations | tried | weighted minutes late | at least | ms |");

@@ -20,7 +20,7 @@ SMALL, LARGE = range(8), range(100, 103)
 # With the days as near as for 30 pairs CP-SAT proves one in five.
 EASE = 1.5
 PROVING, THINKING, CORES = 60, 120, 2
-QUICK, LONG = 40_000, 60_000
+QUICK, LONG = 25_000, 60_000
 
 
 def ours(instance, *options):

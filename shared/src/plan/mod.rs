@@ -7,9 +7,10 @@
 //! - `calendar`, `problem`, `value`: the same as numbers. `place`: where one operation can be put.
 //! - `timing`: an order of operations as a schedule, and a changed order against the one that stands.
 //! - `dispatch`: the first order.
-//! - `packing`, `ranks`: which pair chooses its times first, and the search over that.
+//! - `placing`, `pairs`: which whole pair chooses its times first, and the search over that.
+//! - `packing`, `ranks`: the same for runs of a pair's operations.
 //! - `orders`: the search over the order of operations.
-//! - `moves`, `chance`: what the two share.
+//! - `moves`, `chance`: what the searches share.
 //! - `exact`: very little work, proven. `bound`: what is late at least.
 //! - `promise`, `lognormal`: the day to promise for one more pair.
 //! - `alike`: what is promised sooner goes first where nothing else differs. `one_go`: the longest run that makes nobody later.
@@ -32,7 +33,9 @@ mod moves;
 mod one_go;
 mod orders;
 mod packing;
+mod pairs;
 mod place;
+mod placing;
 mod problem;
 mod promise;
 mod ranks;

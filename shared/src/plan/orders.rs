@@ -10,6 +10,8 @@ use super::value::Value;
 
 /// Of the cost to begin with, how much worse a change may be on average at first and at last.
 const HEAT: (f64, f64) = (0.01, 0.000_04);
+/// The same after a search over pairs: hotter would undo what it found.
+const WARMTH: (f64, f64) = (0.003, 0.000_04);
 /// How far something is moved.
 const REACHES: [usize; 4] = [2, 6, 25, 120];
 /// In percent: moves of one operation; changes of what is held, where anything can be; moves beside an operation with
@@ -77,7 +79,8 @@ impl<'p> Orders<'p> {
         if self.problem.ops.len() < 2 {
             return;
         }
-        let mut cooling = Cooling::new(&self.timing.value(), HEAT);
+        let heat = if self.problem.has_chains() { WARMTH } else { HEAT };
+        let mut cooling = Cooling::new(&self.timing.value(), heat);
         for stage in 0..STAGES {
             for trial in trials * stage / STAGES..trials * (stage + 1) / STAGES {
                 if trial % 64 == 0 && !keep_going() {

@@ -173,6 +173,11 @@ impl Problem {
         });
     }
 
+    /// Whether any pair has more than one operation. Else its rank is its place in the order.
+    pub(super) fn has_chains(&self) -> bool {
+        self.ops.len() > self.pairs.len()
+    }
+
     /// The same without the pairs that `left` says, and the new number of each operation.
     pub(super) fn without(&self, left: &[bool]) -> (Self, Vec<Option<u32>>) {
         let mut other = Self {

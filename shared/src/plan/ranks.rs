@@ -7,7 +7,7 @@ use super::problem::{PairData, Problem};
 use super::value::Value;
 
 /// Of the cost to begin with, how much worse a change may be on average at first and at last.
-const HEAT: (f64, f64) = (0.03, 0.000_5);
+const HEAT: (f64, f64) = (0.01, 0.000_5);
 /// A change is given up when, past what was moved, it is worse by so much of the cost to begin with.
 const MARGIN: f64 = 0.005;
 /// In percent: moves of whole pairs, moves that look for the latest pair to move up or the earliest to move down, and

@@ -5,6 +5,7 @@ use super::dispatch;
 use super::exact;
 use super::instance::Instance;
 use super::orders::Orders;
+use super::pairs::Pairs;
 use super::problem::{Op, Problem};
 use super::ranks::Ranks;
 use super::schedule::Schedule;
@@ -25,7 +26,10 @@ pub struct Limits<'a> {
 }
 
 /// How many changes are tried unless something else is asked for.
-const USUAL: u64 = 4_000;
+const USUAL: u64 = 5_000;
+/// In percent of them: changes of the order of pairs, and of ranks; the others are of the order of operations.
+const BY_PAIR: u64 = 60;
+const BY_RANK: u64 = 30;
 /// So many in the first round where only the time is limited; the rounds after it grow.
 const FIRST_ROUND: u64 = 20_000;
 
@@ -97,15 +101,18 @@ fn searched(problem: &Problem, limits: &Limits<'_>) -> Option<(Schedule, Value)>
         if !going() {
             break;
         }
-        // Where a pair is one operation its rank is its place in the order.
-        let by_rank = if problem.ops.len() > problem.pairs.len() {
-            trials / 2
+        let by_rank = if problem.has_chains() {
+            trials * (BY_PAIR + BY_RANK) / 100
         } else {
             0
         };
-        if by_rank > 0
-            && let Some(timing) = ranked(problem, &orders, (by_rank, seed), &going)
-        {
+        // Not all good plans lie near one that begins with whole pairs: every other round begins without.
+        let found = match (by_rank, round % 2) {
+            (0, _) => None,
+            (_, 0) => by_pairs(problem, &orders, (by_rank, seed), &going),
+            _ => ranked(problem, &orders, (by_rank, seed), &going),
+        };
+        if let Some(timing) = found {
             search.go_on_from(timing);
         }
         search.run(trials - by_rank, &going);
@@ -131,6 +138,27 @@ fn rounds(problem: &Problem, limits: &Limits<'_>) -> impl Iterator<Item = u64> +
         next = (2 * next).min(most);
         (trials > 0).then_some(trials)
     })
+}
+
+/// The best that the searches over whole pairs and, from there, over ranks find, as a schedule.
+fn by_pairs<'p>(
+    problem: &'p Problem,
+    orders: &[Vec<u32>],
+    (trials, seed): (u64, u64),
+    going: &dyn Fn() -> bool,
+) -> Option<Timing<'p>> {
+    let mut pairs = Pairs::new(problem, orders, seed);
+    let by_pair = trials * BY_PAIR / (BY_PAIR + BY_RANK);
+    let left = pairs.run(by_pair, going);
+    let mut starts = vec![pairs.order()];
+    let whole = timed(problem, &starts[0], &[]);
+    if pairs.is_in_time() {
+        // What is put as late as may be is no good beginning where all that counts is to be done soon.
+        starts.extend_from_slice(orders);
+    }
+    let ranked = ranked(problem, &starts, (trials - by_pair + left, seed), going);
+    let both = whole.into_iter().chain(ranked);
+    both.min_by_key(|timing| timing.value().cost())
 }
 
 /// The best that a search over ranks finds, as a schedule.
