@@ -21,8 +21,10 @@ test('a question has the same answer in the browser as natively, and one that is
   const phone = await newPhone();
   await phone.open((await site()).url);
   await phone.finds('[data-ready=bench]');
-  const told = await phone.run(ask, 'truth', read('truth.txt'));
-  expect(JSON.parse(told)).toEqual(JSON.parse(read('truth.json')));
+  for (const name of ['truth', 'run', 'days']) {
+    const told = await phone.run(ask, name, read(`${name}.txt`));
+    expect(JSON.parse(told), name).toEqual(JSON.parse(read(`${name}.json`)));
+  }
   expect(await phone.run(ask, 'weather', '{}')).toContain('there is no question called weather');
   expect(await phone.run(ask, 'truth', 'no question')).toContain('refused: ');
 });

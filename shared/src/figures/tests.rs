@@ -143,11 +143,38 @@ fn months_go_back_over_new_year() {
     assert!(months_back("soon", 4).is_empty());
 }
 
-/// The browser is asked the same in `e2e/stories/figures.spec.ts`.
+/// Asks a question whose answer is kept; the browser is asked the same in `e2e/stories/figures.spec.ts`.
+fn same_as_kept(name: &str, text: &str, told: &str) {
+    let answered = answer(name, text).unwrap();
+    let told: Value = serde_json::from_str(told).unwrap();
+    assert_eq!(
+        serde_json::from_str::<Value>(&answered).unwrap(),
+        told,
+        "{answered}"
+    );
+}
+
 #[test]
 fn a_question_has_the_same_answer_here_and_in_the_browser() {
-    let text = include_str!("../../../e2e/fixtures/figures/truth.txt");
-    let told = include_str!("../../../e2e/fixtures/figures/truth.json");
-    let answered: Value = serde_json::from_str(&answer("truth", text).unwrap()).unwrap();
-    assert_eq!(answered, serde_json::from_str::<Value>(told).unwrap());
+    same_as_kept(
+        "truth",
+        include_str!("../../../e2e/fixtures/figures/truth.txt"),
+        include_str!("../../../e2e/fixtures/figures/truth.json"),
+    );
+}
+
+/// The plan too: the same work, the same seed, the same clock.
+#[cfg(feature = "zones")]
+#[test]
+fn the_plan_is_the_same_here_and_in_the_browser() {
+    same_as_kept(
+        "run",
+        include_str!("../../../e2e/fixtures/figures/run.txt"),
+        include_str!("../../../e2e/fixtures/figures/run.json"),
+    );
+    same_as_kept(
+        "days",
+        include_str!("../../../e2e/fixtures/figures/days.txt"),
+        include_str!("../../../e2e/fixtures/figures/days.json"),
+    );
 }
