@@ -70,7 +70,7 @@ export const plan: Figure = {
     for (const pairs of PAIRS) {
       const took = median(await phone.run(asked, 'run', question('run', pairs), TIMES));
       const most = MOST[pairs];
-      measures.push({ what: `planned anew, ${pairs} pairs, with the run to do now and what would help`, unit: 'ms', ours: took, ...(most && { target: { most } }) });
+      measures.push({ what: `planned anew, ${pairs} pairs, with what would help`, unit: 'ms', ours: took, ...(most && { target: { most } }) });
     }
     const days = median(await phone.run(asked, 'days', question('days', 30), TIMES));
     measures.push({ what: 'days to promise beside 30 pairs', unit: 'ms', ours: days });

@@ -14,7 +14,9 @@ const AT_ONCE: i64 = 3;
 /// A run of more is no help.
 const MOST: usize = 12;
 /// Of so many late jobs it is tried what would help.
-const TRIED: usize = 4;
+const TRIED: usize = 3;
+/// With so many changes each: it is the answer for one pair that counts, not the last minute of the others.
+const CHANGES: u64 = 1_000;
 
 /// Plans what is on the bench, and says it.
 pub(crate) fn run_told(jobs: Vec<Job>, given: &Given<'_>) -> RunTold {
@@ -220,7 +222,11 @@ impl Sayer<'_> {
         }
         let mut other = self.bench.instance.clone();
         other.pairs[pair].first = true;
-        let Ok(plan) = solve(&other, &Limits::default()) else {
+        let limits = Limits {
+            iterations: Some(CHANGES),
+            ..Limits::default()
+        };
+        let Ok(plan) = solve(&other, &limits) else {
             return (String::new(), false);
         };
         if plan.pairs.iter().any(|done| done.pair == pair && done.late > 0) {
