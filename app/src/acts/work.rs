@@ -205,7 +205,7 @@ mod tests {
     use uuid::Uuid;
 
     fn subject(n: u128) -> SubjectId {
-        SubjectId(Uuid::from_u128(n))
+        SubjectId(uuid::Uuid::from_u128(n))
     }
 
     fn item<T>(n: u128, body: T) -> Item<T> {
@@ -302,5 +302,46 @@ mod tests {
         assert_eq!(operation(Some("half_sole"), &both).as_deref(), Some("half_sole"));
         assert_eq!(operation(Some("rewelt"), &both).as_deref(), Some("stretch"));
         assert_eq!(operation(None, &both), None);
+    }
+
+    #[test]
+    fn a_run_done_is_steps_and_what_dries_and_a_coat_is_no_step() {
+        let one = |n: u128, operation: &str, coat, wait_min| RunJob {
+            job: SubjectId(uuid::Uuid::from_u128(n)),
+            operation: operation.to_owned(),
+            coat,
+            wait_min,
+        };
+        let run = [
+            one(1, "half_sole", true, 10),
+            one(2, "edge_trim_ink", false, 25),
+            one(3, "sole_off", false, 0),
+            one(4, "", false, 0),
+        ];
+        let said: Vec<(u128, String)> = run_done(&run)
+            .iter()
+            .map(|draft| {
+                let what = match &draft.body {
+                    Body::Step(step) => ["done ", &step.operation].concat(),
+                    Body::Wait(wait) => format!("{} min {}", wait.minutes.unwrap_or(0), wait.note),
+                    other => format!("{other:?}"),
+                };
+                (draft.subject.id.0.as_u128(), what)
+            })
+            .collect();
+        let expected = [
+            (1, "10 min half_sole"),
+            (2, "done edge_trim_ink"),
+            (2, "25 min edge_trim_ink"),
+            (3, "done sole_off"),
+        ];
+        assert_eq!(said, expected.map(|(job, what)| (job, what.to_owned())));
+    }
+
+    #[test]
+    fn first_is_written_only_where_it_changes() {
+        let job = SubjectId(uuid::Uuid::from_u128(1));
+        assert!(first(job, &State::default(), true).is_some());
+        assert!(first(job, &State::default(), false).is_none());
     }
 }
