@@ -33,7 +33,6 @@ pub fn Bench() -> impl IntoView {
     let worker = expect_context::<Worker>();
     let pairs = use_stored(|phone| async move { phone.in_shop().await });
     let now = use_now();
-    // Laid out anew only when somebody has moved: a list that flickers is hard to hit with a thumb.
     let planned = plan::follow(pairs);
     let told = Memo::new(move |_| planned.get().unwrap_or_default());
     // What is picked stays where it is: a list that moves is hard to hit with a thumb.
@@ -42,13 +41,15 @@ pub fn Bench() -> impl IntoView {
         let planned = || told.with(|told| told.order.iter().map(|one| one.job).collect());
         old.filter(|_| picking).cloned().unwrap_or_else(planned)
     });
+    // Laid out anew only when somebody has moved.
     let shop = Memo::new(move |_| {
         let order = order.get();
         pairs.get().map(|pairs| sections(pairs, now.get(), &order))
     });
     let runs = Signal::derive(move || told.with(|told| told.runs.clone()));
+    let nobody = Memo::new(move |_| shop.with(|shop| shop.as_ref().map(Vec::is_empty)));
     let stations = move || {
-        let none = shop.with(|shop| shop.as_ref().map(Vec::is_empty))?;
+        let none = nobody.get()?;
         let empty = none.then(|| view! { <InstallHint/> <p>"Nothing is in the shop. "<a href="/drop-off">"Take a pair in"</a>", or "<a href="/join">"join a shop"</a>" that has begun already."</p> });
         Some(view! {
             {move || shop.with(|shop| urgent(shop.as_deref().unwrap_or_default()))}
