@@ -80,8 +80,25 @@ export class WebKitPhone extends Watching implements Phone {
         return drawn;`,
         [element],
       );
-      if (!drawn) await this.#driver.click(element);
+      if (!drawn) await this.#tap(element);
     });
+  }
+
+  /**
+   * Clicks where the element is. The driver clicks at a point: what moves from under it in that moment, or cannot be pressed
+   * yet, gets nothing, and is then tried again.
+   */
+  async #tap(element: Element): Promise<void> {
+    await this.#driver.execute(
+      `const [element] = arguments;
+      window.tapped = false;
+      element.addEventListener('click', () => { window.tapped = true; }, { once: true, capture: true });`,
+      [element],
+    );
+    await this.#driver.click(element);
+    // Another page that the tap has led to knows nothing of it.
+    const missed = await this.#driver.execute<boolean>('return window.tapped === false;').catch(() => false);
+    if (missed) throw new WebDriverError('element click intercepted', 'the tap did not reach it');
   }
 
   async fill(label: Name, text: string): Promise<void> {
