@@ -15,15 +15,19 @@ const AT_ONCE: i64 = 3;
 const MOST: usize = 12;
 /// Of so many late jobs it is tried what would help.
 const TRIED: usize = 3;
-/// With so many changes each: it is the answer for one pair that counts, not the last minute of the others.
-const CHANGES: u64 = 1_000;
+/// So many changes are tried for the plan, at most; for one of what would help a sixth of them: it is the answer for one pair
+/// that counts, not the last minute of the others.
+const CHANGES: u64 = 4_000;
+const HELPS: u64 = 6;
+/// The more pairs, the longer each change takes: no more than so many for all pairs together, for a phone answers at once.
+const ALL: u64 = 140_000;
 
 /// Plans what is on the bench, and says it.
 pub(crate) fn run_told(jobs: Vec<Job>, given: &Given<'_>) -> RunTold {
     let (held, free): (Vec<Job>, Vec<Job>) = jobs.into_iter().partition(|job| job.held);
     let bench = Bench::of(free, given);
     // All of it was made here, within what an instance allows.
-    let Ok(plan) = solve(&bench.instance, &Limits::default()) else {
+    let Ok(plan) = solve(&bench.instance, &limits(bench.jobs.len(), 1)) else {
         return RunTold::default();
     };
     let place = |pair: usize| bench.chains[pair].place(0);
@@ -45,6 +49,15 @@ pub(crate) fn run_told(jobs: Vec<Job>, given: &Given<'_>) -> RunTold {
         risks: said.risks(),
         unplanned: said.unplanned(),
         held: held_told(held, given),
+    }
+}
+
+/// How long it is thought about so many pairs; a part of that for something smaller.
+fn limits(pairs: usize, part: u64) -> Limits<'static> {
+    let changes = CHANGES.min(ALL / pairs.max(1) as u64);
+    Limits {
+        iterations: Some(changes / part),
+        ..Limits::default()
     }
 }
 
@@ -222,11 +235,7 @@ impl Sayer<'_> {
         }
         let mut other = self.bench.instance.clone();
         other.pairs[pair].first = true;
-        let limits = Limits {
-            iterations: Some(CHANGES),
-            ..Limits::default()
-        };
-        let Ok(plan) = solve(&other, &limits) else {
+        let Ok(plan) = solve(&other, &limits(self.bench.jobs.len(), HELPS)) else {
             return (String::new(), false);
         };
         if plan.pairs.iter().any(|done| done.pair == pair && done.late > 0) {
