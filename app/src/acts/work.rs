@@ -205,7 +205,7 @@ mod tests {
     use uuid::Uuid;
 
     fn subject(n: u128) -> SubjectId {
-        SubjectId(uuid::Uuid::from_u128(n))
+        SubjectId(Uuid::from_u128(n))
     }
 
     fn item<T>(n: u128, body: T) -> Item<T> {
@@ -307,7 +307,7 @@ mod tests {
     #[test]
     fn a_run_done_is_steps_and_what_dries_and_a_coat_is_no_step() {
         let one = |n: u128, operation: &str, coat, wait_min| RunJob {
-            job: SubjectId(uuid::Uuid::from_u128(n)),
+            job: SubjectId(Uuid::from_u128(n)),
             operation: operation.to_owned(),
             coat,
             wait_min,
@@ -340,7 +340,7 @@ mod tests {
 
     #[test]
     fn first_is_written_only_where_it_changes() {
-        let job = SubjectId(uuid::Uuid::from_u128(1));
+        let job = SubjectId(Uuid::from_u128(1));
         assert!(first(job, &State::default(), true).is_some());
         assert!(first(job, &State::default(), false).is_none());
     }
