@@ -20,14 +20,15 @@ pub fn in_days(days: u32) -> String {
     day_of(&day)
 }
 
-const WEEKDAYS: [&str; 7] = [
-    "Sunday",
+/// The days of the week, Monday first (ISO 8601).
+pub const WEEKDAYS: [&str; 7] = [
     "Monday",
     "Tuesday",
     "Wednesday",
     "Thursday",
     "Friday",
     "Saturday",
+    "Sunday",
 ];
 
 /// A day `YYYY-MM-DD` with its weekday; as it stands if it is no day.
@@ -38,7 +39,8 @@ pub fn day_words(day: &str) -> String {
     let weekday = if date.get_time().is_nan() {
         None
     } else {
-        WEEKDAYS.get(date.get_day() as usize)
+        // JavaScript begins with Sunday.
+        WEEKDAYS.get((date.get_day() as usize + 6) % 7)
     };
     match weekday {
         Some(weekday) => [weekday, " ", &in_words(day)].concat(),

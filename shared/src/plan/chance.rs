@@ -1,23 +1,21 @@
 //! Numbers that look like chance, the same on every machine.
 
-/// A series of numbers (`SplitMix64`, Steele, Lea and Flood 2014; constants from memory).
+use crate::price::dice::Dice;
+
+/// A series of numbers, in the forms a search asks for.
 #[derive(Debug, Clone)]
-pub(super) struct Chance(u64);
+pub(super) struct Chance(Dice);
 
 impl Chance {
     /// The series that begins with `seed`.
     pub(super) fn of(seed: u64) -> Self {
-        Self(seed)
+        Self(Dice::new(seed))
     }
 
     /// The next 64 bits.
     #[inline]
     pub(super) fn bits(&mut self) -> u64 {
-        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mut bits = self.0;
-        bits = (bits ^ (bits >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        bits = (bits ^ (bits >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-        bits ^ (bits >> 31)
+        self.0.bits()
     }
 
     /// A number below `count`, which is not 0.

@@ -18,7 +18,9 @@ impl Dice {
         }
     }
 
-    fn next(&mut self) -> u64 {
+    /// The next 64 bits.
+    #[inline]
+    pub(crate) fn bits(&mut self) -> u64 {
         self.state = self.state.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut mixed = self.state;
         mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
@@ -28,7 +30,7 @@ impl Dice {
 
     /// From 0, below 1; of 53 bits.
     pub(crate) fn unit(&mut self) -> f64 {
-        (self.next() >> 11) as f64 / (1u64 << 53) as f64
+        (self.bits() >> 11) as f64 / (1u64 << 53) as f64
     }
 
     /// A standard normal number, by Marsaglia's polar method: which points are kept is decided without a logarithm, so the
@@ -57,7 +59,7 @@ mod tests {
     #[test]
     fn the_reference_sequence() {
         let mut dice = Dice::new(1_234_567);
-        let first: Vec<u64> = (0..3).map(|_| dice.next()).collect();
+        let first: Vec<u64> = (0..3).map(|_| dice.bits()).collect();
         assert_eq!(
             first,
             [

@@ -11,7 +11,7 @@ pub mod allowance;
 pub mod books;
 pub mod choices;
 pub mod currency;
-mod dice;
+pub(crate) mod dice;
 pub mod estimate;
 pub mod experience;
 pub mod facts;

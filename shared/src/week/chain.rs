@@ -6,6 +6,7 @@
 
 use super::hours::Hours;
 use super::job::Job;
+use super::told::FINAL_CHECK;
 use crate::log::entry::UnixMs;
 use crate::plan::{Hidden, Operation, Pair};
 use crate::price::experience::{Experience, Said, usual_remedy};
@@ -20,9 +21,7 @@ const COAT_AGAIN: f64 = 5.0;
 /// share before that wait. Common practice, no source.
 const BEFORE: f64 = 0.4;
 /// Minutes of the final check: common practice, no source.
-const FINAL_CHECK: f64 = 6.0;
-/// The word of the place where it is done.
-const FINAL_CHECK_PLACE: &str = "final_check";
+const CHECKING: f64 = 6.0;
 /// The share of the longest window in which an operation that is not interrupted has to fit; a longer one is done in
 /// pieces.
 const PIECE: f64 = 0.6;
@@ -80,10 +79,9 @@ impl OnBench<'_> {
             self.add(&mut chain, (at, code), &job.goods, waits_on_itself);
         }
         let check = Operation {
-            name: FINAL_CHECK_PLACE.to_owned(),
-            minutes: self.hours.stretched(FINAL_CHECK),
-            // At the counter, with clean hands.
-            setup: Some(FINAL_CHECK_PLACE.to_owned()),
+            name: FINAL_CHECK.to_owned(),
+            minutes: self.hours.stretched(CHECKING),
+            setup: Some(FINAL_CHECK.to_owned()),
             setup_minutes: self.hours.stretched(CHANGE),
             ..Operation::default()
         };

@@ -3,7 +3,7 @@
 use super::bench::{Bench, Given};
 use super::job::Job;
 use super::told::{Planned, Run, RunJob, RunTold, Said};
-use crate::plan::{Block, Limits, Plan, Reason, alone, in_one_go, solve};
+use crate::plan::{Block, Done, Limits, Plan, Reason, alone, in_one_go, solve};
 use crate::trade::operation;
 use crate::trade::reckon::day::Day;
 
@@ -193,12 +193,12 @@ impl Sayer<'_> {
 
     /// The late ones, by what their lateness weighs.
     fn risks(&self) -> Vec<Said> {
-        let mut late: Vec<_> = self.plan.pairs.iter().filter(|done| done.late > 0).collect();
-        late.sort_by_key(|done| {
+        let mut all: Vec<_> = late(self.plan).collect();
+        all.sort_by_key(|done| {
             let weight = u64::from(self.bench.instance.pairs[done.pair].weight);
             std::cmp::Reverse(weight * done.late)
         });
-        let told = late.iter().enumerate().map(|(at, done)| {
+        let told = all.iter().enumerate().map(|(at, done)| {
             let job = self.job(done.pair);
             let words = format!("Done {}, not on the day promised.", self.words(done.done));
             let (help, first) = if at < TRIED {
@@ -207,11 +207,9 @@ impl Sayer<'_> {
                 (String::new(), false)
             };
             Said {
-                job: job.id,
-                name: job.tag.clone(),
-                words,
                 help,
                 first,
+                ..said(job, words)
             }
         });
         told.collect()
@@ -238,19 +236,11 @@ impl Sayer<'_> {
         let Ok(plan) = solve(&other, &limits(self.bench.jobs.len(), HELPS)) else {
             return (String::new(), false);
         };
-        if plan.pairs.iter().any(|done| done.pair == pair && done.late > 0) {
+        if late(&plan).any(|done| done.pair == pair) {
             return ("Even done first it would be late.".to_owned(), false);
         }
-        let was_late = |pair: usize| {
-            self.plan
-                .pairs
-                .iter()
-                .any(|done| done.pair == pair && done.late > 0)
-        };
-        let newly = plan
-            .pairs
-            .iter()
-            .filter(|done| done.late > 0 && !was_late(done.pair));
+        let was_late = |pair: usize| late(self.plan).any(|done| done.pair == pair);
+        let newly = late(&plan).filter(|done| !was_late(done.pair));
         let names: Vec<&str> = newly.map(|done| self.job(done.pair).tag.as_str()).collect();
         let words = match names.as_slice() {
             [] => "Done first it would be in time, and no other late.".to_owned(),
@@ -283,15 +273,25 @@ impl Sayer<'_> {
                     format!("{work} is not done before the plan ends: there is more work than time.")
                 }
             };
-            Said {
-                job: job.id,
-                name: job.tag.clone(),
-                words,
-                help: String::new(),
-                first: false,
-            }
+            said(job, words)
         });
         left.collect()
+    }
+}
+
+/// The pairs that a plan has done late.
+fn late(plan: &Plan) -> impl Iterator<Item = &Done> {
+    plan.pairs.iter().filter(|done| done.late > 0)
+}
+
+/// A sentence about a job, with nothing that would help.
+fn said(job: &Job, words: String) -> Said {
+    Said {
+        job: job.id,
+        name: job.tag.clone(),
+        words,
+        help: String::new(),
+        first: false,
     }
 }
 
@@ -310,13 +310,7 @@ fn held_told(held: Vec<Job>, given: &Given<'_>) -> Vec<Said> {
             } else {
                 format!("Its day is kept only if it goes on by {}.", bench.week.words(by))
             };
-            Some(Said {
-                job: job.id,
-                name: job.tag.clone(),
-                words,
-                help: String::new(),
-                first: false,
-            })
+            Some(said(job, words))
         });
     told.collect()
 }

@@ -4,6 +4,9 @@ use serde::{Deserialize, Serialize};
 
 use crate::log::entry::{SubjectId, UnixMs};
 
+/// The place of the final check, which is no station: the counter, with clean hands.
+pub const FINAL_CHECK: &str = "final_check";
+
 /// The plan, as the Bench shows it.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct RunTold {
@@ -35,7 +38,7 @@ pub struct Planned {
 /// The same work on several pairs, one after another.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Run {
-    /// The station's word in the log, or the operation's where it has no station of the trade; `final_check` for that.
+    /// The station's word in the log, or the operation's where it has no station of the trade; [`FINAL_CHECK`] for that.
     pub place: String,
     /// The jobs in order, and what is done on each.
     pub jobs: Vec<RunJob>,

@@ -2,16 +2,13 @@
 
 use leptos::prelude::*;
 use shared::trade::{Station, operations};
-use shared::week::Run;
+use shared::week::{FINAL_CHECK, Run};
 
 use super::picked::run_address;
 use crate::acts;
 use crate::parts::Face;
 use crate::stations::{Row, Section, minutes_in_words};
 use crate::workbench::use_workbench;
-
-/// The word of the final check's place.
-const FINAL_CHECK: &str = "final_check";
 
 /// A run and its pairs as they stand.
 type Known = (Run, Vec<Row>);

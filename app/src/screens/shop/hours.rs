@@ -7,19 +7,9 @@ use shared::trade::reckon::day::Day;
 use shared::week::{Hours, SHARES};
 
 use crate::device::clock::here;
-use crate::parts::{Toggle, Typed};
+use crate::parts::{Toggle, Typed, WEEKDAYS};
 use crate::shop::use_shop;
 use crate::workshop::use_workshop;
-
-const WEEKDAYS: [&str; 7] = [
-    "Monday",
-    "Tuesday",
-    "Wednesday",
-    "Thursday",
-    "Friday",
-    "Saturday",
-    "Sunday",
-];
 
 /// What stands in the form.
 #[derive(Debug, Clone, Default, PartialEq)]
