@@ -20,6 +20,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         for iterations in TRIALS {
             let limits = Limits {
                 iterations,
+                bound: true,
                 ..Limits::default()
             };
             let begun = Instant::now();

@@ -27,6 +27,7 @@ pub(super) fn plan(args: &PlanArgs) -> Result<(), CliError> {
         iterations: args.iterations,
         seed: args.seed,
         keep_going: most.map(|_| &in_time as &dyn Fn() -> bool),
+        bound: true,
     };
     match new {
         Some(pair) => answer(&promise(&instance, &[pair], args.confidence, &limits)?),

@@ -15,7 +15,8 @@ pub struct Plan {
     pub weighted_tardiness: u64,
     /// The sum of the times at which the planned pairs are done: the smaller one among plans that are equally late.
     pub sum_completion: i64,
-    /// No plan of the same pairs has less weighted tardiness. Where the two are equal the plan is proven.
+    /// No plan of the same pairs has less weighted tardiness. Where the two are equal the plan is proven. 0 where it is not
+    /// proven and no bound was asked for.
     pub lower_bound: u64,
 }
 

@@ -7,11 +7,12 @@
 //! - `calendar`, `problem`, `value`: the same as numbers. `place`: where one operation can be put.
 //! - `timing`: an order of operations as a schedule, and a changed order against the one that stands.
 //! - `dispatch`: the first order.
-//! - `placing`, `pairs`: which whole pair chooses its times first, and the search over that.
-//! - `packing`, `ranks`: the same for runs of a pair's operations.
+//! - `loads`, `choosing`: by when each pair is done, as if only the minutes of work of each day counted.
+//! - `goals`: the search over that with a schedule.
+//! - `packing`, `ranks`: which run of a pair's operations chooses its time first, and the search over that.
 //! - `orders`: the search over the order of operations.
 //! - `moves`, `chance`: what the searches share.
-//! - `exact`: very little work, proven. `bound`: what is late at least.
+//! - `exact`: very little work, proven. `bound`, `prices`: what is late at least.
 //! - `promise`, `lognormal`: the day to promise for one more pair.
 //! - `alike`: what is promised sooner goes first where nothing else differs. `one_go`: the longest run that makes nobody later.
 //! - `alone`: a pair with nothing beside it.
@@ -23,19 +24,21 @@ mod answer;
 mod bound;
 mod calendar;
 mod chance;
+mod choosing;
 mod dispatch;
 mod exact;
+mod goals;
 mod instance;
 #[cfg(feature = "calc")]
 pub mod json;
+mod loads;
 mod lognormal;
 mod moves;
 mod one_go;
 mod orders;
 mod packing;
-mod pairs;
 mod place;
-mod placing;
+mod prices;
 mod problem;
 mod promise;
 mod ranks;

@@ -1,4 +1,4 @@
-//! What both searches share: how much worse a change may be, and moving some members of a list together.
+//! What the searches share: how much worse a change may be, and moving some members of a list together.
 
 use super::chance::Chance;
 use super::value::Value;
@@ -50,7 +50,7 @@ impl Cooling {
 }
 
 /// The number from 0 to 1 whose power this is, by halving: the same on every machine.
-fn root(power: f64, exponent: u64) -> f64 {
+pub(super) fn root(power: f64, exponent: u64) -> f64 {
     let (mut low, mut high) = (0.0, 1.0);
     for _ in 0..50 {
         let middle = 0.5 * (low + high);

@@ -50,7 +50,7 @@ pub fn in_one_go(instance: &Instance, plan: Plan, same: &dyn Fn(usize, usize) ->
             None => drop(front.pop()),
         }
     }
-    let told = best.schedule().told(instance, &problem, true);
+    let told = best.schedule().told(instance, &problem, true, false);
     if front.len() < 2 || told.weighted_tardiness > plan.weighted_tardiness {
         return plan;
     }

@@ -4,14 +4,18 @@
 //! their order, is the rank in which they choose: each is put where it ends first among what stands already, so what
 //! comes later in the list never delays what came before.
 //!
+//! The wait inside a run is made as long as what comes next in the list and fits into it, up to the join window: what is put
+//! on to dry leaves time for whole pieces of other work.
+//!
 //! A set-up is reckoned with the neighbours a gap has now. A gap where the operation would make the one behind it set
 //! up anew is not used; minutes of setting up that it saves there stay where they are until the order is timed.
 
+use super::calendar::FOREVER;
 use super::problem::{NOTHING_YET, Op, Problem, Spot};
 use super::value::Value;
 
 /// A gap on a worker's day, and the operations on both sides of it.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 struct Gap {
     start: i64,
     end: i64,
@@ -24,6 +28,22 @@ type Gaps = Vec<Vec<Gap>>;
 const NO_OP: u32 = u32::MAX;
 /// So many runs apart the gaps are remembered.
 const EVERY: usize = 6;
+/// Among so many that come next in the list one is looked for that fills a wait.
+const AHEAD: usize = 6;
+
+/// How much a trial may cost, and what was changed.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Most {
+    pub(super) value: Value,
+    /// The last place of the list that changed. Past it a trial is given up where it is worse by more than `margin` than
+    /// the list that stands.
+    pub(super) last: usize,
+    pub(super) margin: u64,
+    /// The pairs that were moved, and what they can gain at most. Up to `last` a trial is given up where it harms the others
+    /// by more than that and `margin`.
+    pub(super) moved: [u32; 2],
+    pub(super) gain: u64,
+}
 
 /// Runs in gaps: the list that stands, and room to try another.
 #[derive(Debug, Clone)]
@@ -46,12 +66,20 @@ pub(super) struct Packing<'p> {
     trials: u32,
     values: Vec<Value>,
     tried_values: Vec<Value>,
+    /// What each run adds to the guide where it stands, and, by place, as tried.
+    costs: Vec<u64>,
+    tried_costs: Vec<u64>,
     gaps: Gaps,
     marks: Vec<Gaps>,
     tried_marks: Vec<Gaps>,
     /// The gap each operation was put into.
     gap_of: Vec<usize>,
+    /// In which trial each run was put last, and whether it ends there at another time than where it stands.
+    differs: Vec<(u32, bool)>,
+    /// The places that were reckoned anew, and what everything before the last of them costs.
     from: usize,
+    until: usize,
+    reached: Value,
     /// What is shorter than any operation is no gap.
     shortest: i64,
 }
@@ -89,7 +117,12 @@ impl<'p> Packing<'p> {
             tried_marks: marks,
             gaps,
             gap_of: vec![0; ops],
+            differs: vec![(0, false); count],
+            costs: vec![0; count],
+            tried_costs: vec![0; count],
             from: 0,
+            until: 0,
+            reached: Value::default(),
             shortest: if problem.has_setups { 1 } else { shortest.max(1) },
         }
     }
@@ -114,6 +147,18 @@ impl<'p> Packing<'p> {
         self.problem.ops[self.runs[run as usize].1 as usize].is_last
     }
 
+    /// What a pair adds to the guide.
+    pub(super) fn cost(&self, pair: u32) -> u64 {
+        let data = &self.problem.pairs[pair as usize];
+        let runs = self.run_of[data.first_op as usize]..=self.run_of[data.last_op as usize];
+        runs.map(|run| self.costs[run as usize]).sum()
+    }
+
+    /// The pair of a run.
+    pub(super) fn pair(&self, run: u32) -> u32 {
+        self.problem.ops[self.runs[run as usize].0 as usize].pair
+    }
+
     /// All operations by start: what the other search goes on with.
     pub(super) fn order(&self) -> Vec<u32> {
         let mut order: Vec<u32> = (0..self.standing.len() as u32).collect();
@@ -121,39 +166,64 @@ impl<'p> Packing<'p> {
         order
     }
 
-    /// What the trial costs, which is the list that stands up to `first`. None if it costs more than `limit`, or if
-    /// from a place on it is worse there than the list that stands by more than a margin.
-    pub(super) fn reckon(
-        &mut self,
-        first: usize,
-        limit: Option<&Value>,
-        cut: Option<(usize, u64)>,
-    ) -> Option<Value> {
-        self.begin(first);
+    /// What the trial costs, which is the list that stands up to `first`. None if that is more than it may.
+    pub(super) fn reckon(&mut self, first: usize, most: Option<&Most>) -> Option<Value> {
+        // What fills a wait may have come from behind it.
+        self.begin(first.saturating_sub(AHEAD));
         let mut value = self.values[self.from];
+        let (mut harm, mut differing) = (0, 0);
         for place in self.from..self.trial.len() {
             if place % EVERY == 0 && place > self.from {
+                if differing == 0
+                    && most.is_some_and(|most| place > most.last)
+                    && self.gaps == self.marks[place / EVERY]
+                {
+                    // From here on it is the list that stands.
+                    (self.until, self.reached) = (place, value);
+                    let total = value.plus(&self.value().less(&self.values[place]));
+                    return most.is_none_or(|most| total <= most.value).then_some(total);
+                }
                 copy(&self.gaps, &mut self.tried_marks[place / EVERY]);
             }
             self.tried_values[place] = value;
-            let (one, last) = self.runs[self.trial[place] as usize];
-            self.put(one, last);
-            for id in one..=last {
-                let id = id as usize;
-                value = value.with(self.problem, &self.problem.ops[id], self.tried[id].end);
-            }
-            let beyond = |(until, margin)| {
-                let standing = &self.values[place + 1];
-                place >= until && value.out == standing.out && value.guide > standing.guide + margin
-            };
-            if limit.is_some_and(|limit| value > *limit) || cut.is_some_and(beyond) {
-                return None;
+            value = self.put(place, value);
+            differing += self.difference(self.trial[place]);
+            let cost = value.guide - self.tried_values[place].guide;
+            self.tried_costs[place] = cost;
+            if let Some(most) = most {
+                let run = self.trial[place];
+                if !most.moved.contains(&self.pair(run)) {
+                    harm += cost as i64 - self.costs[run as usize] as i64;
+                }
+                if value > most.value || self.is_worse(place, &value, harm, most) {
+                    return None;
+                }
             }
         }
-        if let Some(last) = self.tried_values.last_mut() {
-            *last = value;
-        }
+        (self.until, self.reached) = (self.trial.len(), value);
         Some(value)
+    }
+
+    /// Whether what has been put up to `place` has become dearer than may be.
+    fn is_worse(&self, place: usize, value: &Value, harm: i64, most: &Most) -> bool {
+        let standing = &self.values[place + 1];
+        if value.out != standing.out {
+            return false;
+        }
+        if place < most.last {
+            return harm > (most.gain + most.margin) as i64;
+        }
+        value.guide > standing.guide + most.margin
+    }
+
+    /// How many more pairs are under way otherwise than where they stand, now that this run has been put.
+    fn difference(&mut self, run: u32) -> i32 {
+        let (one, last) = self.runs[run as usize];
+        let (run, last) = (run as usize, last as usize);
+        let differs = self.tried[last].end != self.standing[last].end;
+        self.differs[run] = (self.trials, differs);
+        let before = !self.problem.ops[one as usize].is_first && self.differs[run - 1] == (self.trials, true);
+        i32::from(differs && !self.problem.ops[last].is_last) - i32::from(before)
     }
 
     fn begin(&mut self, first: usize) {
@@ -164,16 +234,22 @@ impl<'p> Packing<'p> {
 
     /// The trial, just reckoned, is the list that stands.
     pub(super) fn accept(&mut self) {
-        for (place, run) in self.trial.iter().enumerate().skip(self.from) {
-            self.position[*run as usize] = place as u32;
-            let (one, last) = self.runs[*run as usize];
+        let (from, until) = (self.from, self.until);
+        for place in from..until {
+            let run = self.trial[place] as usize;
+            self.position[run] = place as u32;
+            self.costs[run] = self.tried_costs[place];
+            let (one, last) = self.runs[run];
             let ids = one as usize..=last as usize;
             self.standing[ids.clone()].copy_from_slice(&self.tried[ids]);
         }
-        self.list[self.from..].copy_from_slice(&self.trial[self.from..]);
-        self.values[self.from..].copy_from_slice(&self.tried_values[self.from..]);
-        let later = self.from / EVERY + 1..(self.trial.len().saturating_sub(1)) / EVERY + 1;
-        for mark in later {
+        self.list[from..until].copy_from_slice(&self.trial[from..until]);
+        self.values[from..until].copy_from_slice(&self.tried_values[from..until]);
+        let before = self.values[until];
+        for value in &mut self.values[until..] {
+            *value = value.less(&before).plus(&self.reached);
+        }
+        for mark in from / EVERY + 1..until.div_ceil(EVERY) {
             std::mem::swap(&mut self.marks[mark], &mut self.tried_marks[mark]);
         }
     }
@@ -183,8 +259,10 @@ impl<'p> Packing<'p> {
         self.trial[first..=last].copy_from_slice(&self.list[first..=last]);
     }
 
-    /// Puts a run. An operation that comes too late for the join window before it moves that one later.
-    fn put(&mut self, one: u32, last: u32) {
+    /// Puts the run at a place, and adds what it costs. An operation that comes too late for the join window before it
+    /// moves that one later.
+    fn put(&mut self, place: usize, mut value: Value) -> Value {
+        let (one, last) = self.runs[self.trial[place] as usize];
         let (after, limit, hint) = self.free_to_start(one);
         let mut id = one;
         let (mut floor, mut limit, first_limit) = (after, limit, limit);
@@ -210,7 +288,7 @@ impl<'p> Packing<'p> {
             if id == last {
                 break;
             }
-            floor = spot.end + self.problem.ops[id as usize].wait;
+            floor = spot.end + self.filled(id, place);
             id += 1;
             limit = self.limit_of(id);
             hint = if self.gaps.len() == 1 { gap } else { 0 };
@@ -219,6 +297,48 @@ impl<'p> Packing<'p> {
         for id in (one..=last).rev() {
             self.occupy(id);
         }
+        for id in one as usize..=last as usize {
+            value = value.with(self.problem, &self.problem.ops[id], self.tried[id].end);
+        }
+        value
+    }
+
+    /// The wait behind an operation, just put, inside the run at a place: longer if one of the next in the list fills it better.
+    fn filled(&self, id: u32, place: usize) -> i64 {
+        let op = &self.problem.ops[id as usize];
+        if self.problem.has_setups || op.join >= FOREVER {
+            return op.wait;
+        }
+        let spot = self.tried[id as usize];
+        let gap = self.gaps[spot.worker as usize].get(self.gap_of[id as usize]);
+        let room = gap.map_or(0, |gap| gap.end - spot.end) - self.problem.ops[id as usize + 1].minutes;
+        let next = self.trial[place + 1..].iter().take(AHEAD);
+        let minutes = next.filter_map(|run| {
+            let (one, last) = self.runs[*run as usize];
+            let minutes = self.problem.ops[one as usize].minutes;
+            let fits = one == last && minutes <= op.join.min(room) && self.may_start(one, spot.end);
+            fits.then_some(minutes)
+        });
+        // The first of those that leave least of it empty.
+        let best = minutes.min_by_key(|minutes| (op.wait - minutes).max(0));
+        best.map_or(op.wait, |minutes| minutes.max(op.wait))
+    }
+
+    /// Whether the first operation of a run that comes later in the list can begin by then.
+    fn may_start(&self, one: u32, by: i64) -> bool {
+        let op = &self.problem.ops[one as usize];
+        if op.is_first {
+            return self.problem.pairs[op.pair as usize].ready <= by;
+        }
+        let before = one as usize - 1;
+        let is_put = self.stamp[before] == self.trials;
+        let stands = (self.position[self.run_of[before] as usize] as usize) < self.from;
+        let end = if is_put {
+            self.tried[before].end
+        } else {
+            self.standing[before].end
+        };
+        (is_put || stands) && end + self.problem.ops[before].wait <= by
     }
 
     fn limit_of(&self, id: u32) -> i64 {
@@ -243,7 +363,13 @@ impl<'p> Packing<'p> {
         let after = end + op.wait;
         // All gaps before that end too soon.
         let hint = match self.gaps.as_slice() {
-            [gaps] => gaps.partition_point(|gap| gap.end < after),
+            [gaps] => {
+                let near = self.gap_of[before].min(gaps.len());
+                let too_soon = |gap: &Gap| gap.end < after;
+                let back = gaps[..near].iter().rev().take_while(|gap| !too_soon(gap)).count();
+                let from = near - back;
+                from + gaps[from..].iter().take_while(|gap| too_soon(gap)).count()
+            }
             _ => 0,
         };
         (after, end + op.join, hint)

@@ -2,12 +2,14 @@
 
 use super::chance::Chance;
 use super::moves::{Cooling, STAGES, regroup};
-use super::packing::Packing;
+use super::packing::{Most, Packing};
 use super::problem::{PairData, Problem};
 use super::value::Value;
 
 /// Of the cost to begin with, how much worse a change may be on average at first and at last.
-const HEAT: (f64, f64) = (0.01, 0.000_5);
+pub(super) const HEAT: (f64, f64) = (0.01, 0.000_5);
+/// The same where it begins with a good list: hotter would undo it.
+pub(super) const WARMTH: (f64, f64) = (0.003, 0.000_5);
 /// A change is given up when, past what was moved, it is worse by so much of the cost to begin with.
 const MARGIN: f64 = 0.005;
 /// In percent: moves of whole pairs, moves that look for the latest pair to move up or the earliest to move down, and
@@ -28,6 +30,14 @@ pub(super) struct Ranks<'p> {
     best_list: Vec<u32>,
 }
 
+/// What was moved, up or down the list, and the places between which the list is another one.
+struct Moved {
+    pair: u32,
+    first: usize,
+    last: usize,
+    up: bool,
+}
+
 impl<'p> Ranks<'p> {
     /// Begins with the best of these orders: as they stand, and pair by pair as they begin and end.
     pub(super) fn new(problem: &'p Problem, orders: &[Vec<u32>], holds: &[bool], seed: u64) -> Self {
@@ -36,7 +46,7 @@ impl<'p> Ranks<'p> {
         for order in orders {
             for list in lists(problem, &packing, order) {
                 packing.trial.copy_from_slice(&list);
-                if let Some(value) = packing.reckon(0, None, None)
+                if let Some(value) = packing.reckon(0, None)
                     && best.as_ref().is_none_or(|(best, _)| value < *best)
                 {
                     best = Some((value, list));
@@ -65,16 +75,16 @@ impl<'p> Ranks<'p> {
         if self.best_list.len() == self.packing.trial.len() {
             self.packing.trial.copy_from_slice(&self.best_list);
         }
-        if self.packing.reckon(0, None, None).is_some() {
+        if self.packing.reckon(0, None).is_some() {
             self.packing.accept();
         }
     }
 
     /// Tries so many changes.
-    pub(super) fn run(&mut self, trials: u64, keep_going: &dyn Fn() -> bool) {
+    pub(super) fn run(&mut self, trials: u64, heat: (f64, f64), keep_going: &dyn Fn() -> bool) {
         self.back_to_best();
         let begun = self.packing.value();
-        let mut cooling = Cooling::new(&begun, HEAT);
+        let mut cooling = Cooling::new(&begun, heat);
         let margin = (begun.guide as f64 * MARGIN) as u64;
         for stage in 0..STAGES {
             for trial in trials * stage / STAGES..trials * (stage + 1) / STAGES {
@@ -91,19 +101,25 @@ impl<'p> Ranks<'p> {
     fn attempt(&mut self, cooling: &Cooling, margin: u64) {
         let value = self.packing.value();
         let limit = cooling.limit(&value, &mut self.chance);
-        let Some((first, last)) = self.propose() else {
-            return;
-        };
+        let Moved {
+            pair,
+            first,
+            last,
+            up,
+        } = self.propose();
         let list = &self.packing.list[first..=last];
         let trial = &self.packing.trial[first..=last];
         let Some(same) = list.iter().zip(trial).position(|(one, other)| one != other) else {
             return;
         };
-        let margin = limit.guide - value.guide + margin;
-        match self
-            .packing
-            .reckon(first + same, Some(&limit), Some((last, margin)))
-        {
+        let most = Most {
+            value: limit,
+            last,
+            margin: limit.guide - value.guide + margin,
+            moved: [pair; 2],
+            gain: if up { self.packing.cost(pair) } else { 0 },
+        };
+        match self.packing.reckon(first + same, Some(&most)) {
             Some(value) => {
                 self.packing.accept();
                 if value.cost() < self.best.cost() {
@@ -115,8 +131,8 @@ impl<'p> Ranks<'p> {
         }
     }
 
-    /// Changes the list to be tried, and says from where to where.
-    fn propose(&mut self) -> Option<(usize, usize)> {
+    /// Changes the list to be tried.
+    fn propose(&mut self) -> Moved {
         let up = self.chance.below(2) == 0;
         let id = self.pick(up);
         let pair = self.problem.pairs[self.problem.ops[id as usize].pair as usize];
@@ -148,7 +164,12 @@ impl<'p> Ranks<'p> {
         regroup(&mut self.packing.trial, &mut self.keys, range, up, |at, run| {
             (first..=last).contains(&run).then(|| place(at))
         });
-        Some(range)
+        Moved {
+            pair: self.problem.ops[id as usize].pair,
+            first: range.0,
+            last: range.1,
+            up,
+        }
     }
 
     /// An operation whose pair is to be moved: if it is aimed, of a few the one whose pair is latest, or earliest.

@@ -3,6 +3,7 @@
 use super::answer::{Block, Done, LeftOut, Plan, Reason};
 use super::bound;
 use super::instance::Instance;
+use super::prices;
 use super::problem::{NOTHING_YET, PairData, Problem, Spot};
 
 /// Where every operation lies, and an order in which each worker takes them.
@@ -34,8 +35,9 @@ impl Schedule {
         left.map(|pair| self.too_much(instance, problem, pair)).collect()
     }
 
-    /// The schedule in the words of the instance, where it leaves none out. `proven`: there is none better.
-    pub(super) fn told(&self, instance: &Instance, problem: &Problem, proven: bool) -> Plan {
+    /// The schedule in the words of the instance, where it leaves none out. `proven`: there is none better. `bound`: what is
+    /// late at least is asked for.
+    pub(super) fn told(&self, instance: &Instance, problem: &Problem, proven: bool, bound: bool) -> Plan {
         let mut plan = Plan::default();
         for data in &problem.pairs {
             let done = self.spot(data.last_op).end + problem.ops[data.last_op as usize].wait;
@@ -49,10 +51,13 @@ impl Schedule {
                 pair: data.index,
             });
         }
-        plan.lower_bound = if proven {
-            plan.weighted_tardiness
-        } else {
-            bound::lower_bound(problem)
+        plan.lower_bound = match (proven, bound) {
+            (true, _) => plan.weighted_tardiness,
+            (_, true) => {
+                let by_places = bound::lower_bound(problem);
+                by_places.max(prices::lower_bound(problem, plan.weighted_tardiness))
+            }
+            (_, false) => 0,
         };
         plan.blocks = self.blocks(instance, problem);
         plan

@@ -1,13 +1,15 @@
 //! From the instance to the plan.
 
 use super::answer::Plan;
+use super::choosing::Choosing;
 use super::dispatch;
 use super::exact;
+use super::goals::Goals;
 use super::instance::Instance;
+use super::loads::Loads;
 use super::orders::Orders;
-use super::pairs::Pairs;
 use super::problem::{Op, Problem};
-use super::ranks::Ranks;
+use super::ranks::{self, Ranks};
 use super::schedule::Schedule;
 use super::timing::Timing;
 use super::value::Value;
@@ -23,13 +25,19 @@ pub struct Limits<'a> {
     /// Asked now and then; when it says no, the best plan so far is given back. That is the only thing that can make
     /// two plans of one instance differ.
     pub keep_going: Option<&'a dyn Fn() -> bool>,
+    /// Whether a lower bound is asked for, which takes some milliseconds where there is much work.
+    pub bound: bool,
 }
 
 /// How many changes are tried unless something else is asked for.
 const USUAL: u64 = 5_000;
-/// In percent of them: changes of the order of pairs, and of ranks; the others are of the order of operations.
-const BY_PAIR: u64 = 60;
-const BY_RANK: u64 = 30;
+/// In percent of them: changes of by when each pair is done, and of ranks; the others are of the order of operations.
+const BY_GOAL: u64 = 80;
+const BY_RANK: u64 = 10;
+/// The most changes that are tried by the loads alone to begin with, and how many for each other one: they take twenty
+/// times as little.
+const BY_LOAD: u64 = 20_000;
+const BY_LOAD_EACH: u64 = 8;
 /// So many in the first round where only the time is limited; the rounds after it grow.
 const FIRST_ROUND: u64 = 20_000;
 
@@ -56,7 +64,7 @@ pub fn solve(instance: &Instance, limits: &Limits<'_>) -> Result<Plan, Refused> 
     schedule.sooner_first(&problem);
     Ok(Plan {
         left_out,
-        ..schedule.told(instance, &problem, proven)
+        ..schedule.told(instance, &problem, proven, limits.bound)
     })
 }
 
@@ -102,15 +110,15 @@ fn searched(problem: &Problem, limits: &Limits<'_>) -> Option<(Schedule, Value)>
             break;
         }
         let by_rank = if problem.has_chains() {
-            trials * (BY_PAIR + BY_RANK) / 100
+            trials * (BY_GOAL + BY_RANK) / 100
         } else {
             0
         };
-        // Not all good plans lie near one that begins with whole pairs: every other round begins without.
+        // Not all good plans lie near one that begins with goals: every other round begins without.
         let found = match (by_rank, round % 2) {
             (0, _) => None,
-            (_, 0) => by_pairs(problem, &orders, (by_rank, seed), &going),
-            _ => ranked(problem, &orders, (by_rank, seed), &going),
+            (_, 0) => by_goals(problem, &orders, (by_rank, seed), &going),
+            _ => ranked(problem, &orders, (by_rank, seed), ranks::HEAT, &going),
         };
         if let Some(timing) = found {
             search.go_on_from(timing);
@@ -140,25 +148,49 @@ fn rounds(problem: &Problem, limits: &Limits<'_>) -> impl Iterator<Item = u64> +
     })
 }
 
-/// The best that the searches over whole pairs and, from there, over ranks find, as a schedule.
-fn by_pairs<'p>(
+/// The best that the searches over goals and, from there, over ranks find, as a schedule.
+fn by_goals<'p>(
     problem: &'p Problem,
     orders: &[Vec<u32>],
     (trials, seed): (u64, u64),
     going: &dyn Fn() -> bool,
 ) -> Option<Timing<'p>> {
-    let mut pairs = Pairs::new(problem, orders, seed);
-    let by_pair = trials * BY_PAIR / (BY_PAIR + BY_RANK);
-    let left = pairs.run(by_pair, going);
-    let mut starts = vec![pairs.order()];
+    let loads = Loads::new(problem);
+    let by_goal = trials * BY_GOAL / (BY_GOAL + BY_RANK);
+    let (mut goals, _) = cheaper(problem, |holds| {
+        let mut choosing = Choosing::new(problem, &loads, seed);
+        if choosing.has_any() {
+            choosing.run(BY_LOAD.min(BY_LOAD_EACH * trials));
+        }
+        let goals = Goals::new(problem, &loads, choosing, holds, seed);
+        (goals.value(), goals)
+    });
+    let left = goals.run(by_goal, going);
+    let is_in_time = (goals.value().out, goals.value().late) == (0, 0);
+    let mut starts = vec![goals.order()];
     let whole = timed(problem, &starts[0], &[]);
-    if pairs.is_in_time() {
-        // What is put as late as may be is no good beginning where all that counts is to be done soon.
+    if is_in_time {
+        // What is put off as long as may be is no good beginning where all that counts is to be done soon.
         starts.extend_from_slice(orders);
     }
-    let ranked = ranked(problem, &starts, (trials - by_pair + left, seed), going);
+    let by_rank = (trials - by_goal + left, seed);
+    let ranked = ranked(problem, &starts, by_rank, ranks::WARMTH, going);
     let both = whole.into_iter().chain(ranked);
     both.min_by_key(|timing| timing.value().cost())
+}
+
+/// What begins better: join windows that need not be kept are, or are not.
+fn cheaper<T>(problem: &Problem, begin: impl Fn(&[bool]) -> (Value, T)) -> (T, Vec<bool>) {
+    let free = vec![false; problem.ops.len()];
+    let held: Vec<bool> = problem.ops.iter().map(Op::can_be_held).collect();
+    let (value, one) = begin(&free);
+    if held.contains(&true) {
+        let (other_value, other) = begin(&held);
+        if other_value.cost() < value.cost() {
+            return (other, held);
+        }
+    }
+    (one, free)
 }
 
 /// The best that a search over ranks finds, as a schedule.
@@ -166,20 +198,14 @@ fn ranked<'p>(
     problem: &'p Problem,
     orders: &[Vec<u32>],
     (trials, seed): (u64, u64),
+    heat: (f64, f64),
     going: &dyn Fn() -> bool,
 ) -> Option<Timing<'p>> {
-    // Join windows that need not be kept: none, or all, whichever begins better.
-    let free = vec![false; problem.ops.len()];
-    let held: Vec<bool> = problem.ops.iter().map(Op::can_be_held).collect();
-    let mut ranks = Ranks::new(problem, orders, &free, seed);
-    let mut holds = free;
-    if held.contains(&true) {
-        let other = Ranks::new(problem, orders, &held, seed);
-        if other.value().cost() < ranks.value().cost() {
-            (ranks, holds) = (other, held);
-        }
-    }
-    ranks.run(trials, going);
+    let (mut ranks, holds) = cheaper(problem, |holds| {
+        let ranks = Ranks::new(problem, orders, holds, seed);
+        (ranks.value(), ranks)
+    });
+    ranks.run(trials, heat, going);
     timed(problem, &ranks.packing.order(), &holds)
 }
 

@@ -5,7 +5,7 @@ mod checker;
 mod exhaustive;
 mod known;
 mod promising;
-mod random;
+pub(super) mod random;
 
 use super::*;
 
@@ -49,6 +49,7 @@ fn solved(instance: &Instance, iterations: u64, seed: u64) -> Plan {
         iterations: Some(iterations),
         seed,
         keep_going: None,
+        bound: true,
     };
     let plan = solve(instance, &limits).unwrap();
     assert_eq!(checker::wrong(instance, &plan), [""; 0], "{instance:?}");

@@ -2,6 +2,8 @@
 
 use proptest::prelude::*;
 
+use super::super::problem::Problem;
+use super::super::{bound, prices};
 use super::*;
 
 /// An operation: half of them with a join window, half of those hard; set-ups of two kinds.
@@ -63,7 +65,11 @@ fn any_windows() -> impl Strategy<Value = Option<Vec<[i64; 2]>>> {
     )
 }
 
-fn any_instance(pairs: usize, most: usize, workers: u32) -> impl Strategy<Value = Instance> {
+pub(in crate::plan) fn any_instance(
+    pairs: usize,
+    most: usize,
+    workers: u32,
+) -> impl Strategy<Value = Instance> {
     let pairs = prop::collection::vec(any_pair(most), 1..=pairs);
     (pairs, any_windows(), 1..=workers, 0_i64..30).prop_map(|(pairs, windows, workers, now)| Instance {
         now,
@@ -88,6 +94,15 @@ fn agrees(instance: &Instance) {
             assert!(
                 plan.left_out.is_empty() && cost == best,
                 "{best:?} {plan:?} {instance:?}"
+            );
+            let (problem, _) = Problem::new(instance);
+            let bounds = [
+                bound::lower_bound(&problem),
+                prices::lower_bound(&problem, best.0),
+            ];
+            assert!(
+                bounds.into_iter().max() <= Some(best.0),
+                "{bounds:?} {best:?} {instance:?}"
             );
         }
         None => assert!(!plan.left_out.is_empty(), "{instance:?}"),

@@ -1,0 +1,244 @@
+//! The work of whole pairs as loads, without where exactly it lies.
+//!
+//! Open time is cut into slots. Of each pair it is reckoned, for some times by which it may be done, how much of its work
+//! must then have been done by the end of each slot, everything as late as that time allows. One such time for each pair
+//! can only be kept if by no slot more work must have been done than there is room for. What that leaves away, the ends of
+//! windows that nothing fits into and waits that nothing fills, is small beside the nights that good plans differ by.
+
+use super::calendar::FOREVER;
+use super::problem::{Op, PairData, Problem};
+
+/// About so many slots.
+const SLOTS: i64 = 48;
+/// How much room the slots have together, in percent of the work.
+const ROOM: i64 = 125;
+
+/// When a pair may be done.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Choice {
+    /// Its last operation ends by then; [`FOREVER`] for a pair that is never late.
+    pub(super) by: i64,
+    /// Weighted minutes late if it does just then.
+    pub(super) late: i64,
+    /// Where the ends of its operations begin among all.
+    ends: usize,
+}
+
+/// What every pair can choose.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Loads {
+    /// When each slot begins.
+    pub(super) starts: Vec<i64>,
+    /// When each slot ends.
+    pub(super) slots: Vec<i64>,
+    /// Minutes of work that all workers can have done by then.
+    pub(super) room: Vec<i32>,
+    /// Those of a pair together, the soonest first: the first in time, if it can be.
+    pub(super) choices: Vec<Choice>,
+    /// Where those of each pair begin, and at last the end.
+    begin: Vec<usize>,
+    /// For each choice and slot the minutes of work that must have been done by then.
+    minutes: Vec<i32>,
+    /// For each choice when each operation must end.
+    ends: Vec<i64>,
+}
+
+impl Loads {
+    /// What the pairs can choose.
+    pub(super) fn new(problem: &Problem) -> Self {
+        let mut loads = Self {
+            begin: vec![0],
+            ..Self::default()
+        };
+        loads.cut(problem);
+        for (index, pair) in problem.pairs.iter().enumerate() {
+            loads.add(problem, pair, problem.alone(index).unwrap_or(0));
+            loads.begin.push(loads.choices.len());
+        }
+        loads
+    }
+
+    /// The choices of a pair, by their places among all.
+    pub(super) fn of(&self, pair: usize) -> std::ops::Range<usize> {
+        self.begin[pair]..self.begin[pair + 1]
+    }
+
+    /// How many pairs there are.
+    pub(super) fn pairs(&self) -> usize {
+        self.begin.len() - 1
+    }
+
+    /// The soonest choice of a pair that is no sooner, or its last.
+    pub(super) fn about(&self, pair: usize, by: i64) -> usize {
+        let of = self.of(pair);
+        let sooner = self.choices[of.clone()].partition_point(|choice| choice.by < by);
+        (of.start + sooner).min(of.end - 1)
+    }
+
+    /// The minutes of work that a choice wants to have done, by slot.
+    #[inline]
+    pub(super) fn minutes(&self, choice: usize) -> &[i32] {
+        let slots = self.slots.len();
+        &self.minutes[choice * slots..(choice + 1) * slots]
+    }
+
+    /// When the operations of a pair must end, from its first, by one of its choices.
+    #[inline]
+    pub(super) fn ends(&self, choice: usize) -> &[i64] {
+        let until = self
+            .choices
+            .get(choice + 1)
+            .map_or(self.ends.len(), |next| next.ends);
+        &self.ends[self.choices[choice].ends..until]
+    }
+
+    /// Cuts the windows into slots, as many as the work may need.
+    fn cut(&mut self, problem: &Problem) {
+        let work: i64 = problem.ops.iter().map(|op| op.minutes + op.setup_minutes).sum();
+        let workers = problem.workers as i64;
+        let enough = work * ROOM / 100 + 1;
+        let size = (enough / workers / SLOTS).max(1);
+        let mut before = 0;
+        for (opens, closes) in problem.calendar.windows() {
+            let mut from = *opens;
+            while from < *closes && before < enough {
+                let until = if closes - from < size + size / 2 {
+                    *closes
+                } else {
+                    from + size
+                };
+                before += (until - from) * workers;
+                self.starts.push(from);
+                self.slots.push(until);
+                self.room.push(before as i32);
+                from = until;
+            }
+        }
+    }
+
+    fn add(&mut self, problem: &Problem, pair: &PairData, alone: i64) {
+        if pair.due >= FOREVER && !pair.pinned {
+            return self.push(problem, pair, FOREVER);
+        }
+        let last = &problem.ops[pair.last_op as usize];
+        // One to be done first is done as soon as can be.
+        let soonest = if pair.pinned { alone } else { alone.max(pair.due) } - last.wait;
+        self.push(problem, pair, soonest);
+        if pair.pinned || pair.weight == 0 {
+            return;
+        }
+        for slot in 0..self.slots.len() {
+            if self.slots[slot] > soonest {
+                self.push(problem, pair, self.slots[slot]);
+            }
+        }
+    }
+
+    fn push(&mut self, problem: &Problem, pair: &PairData, by: i64) {
+        let ends = self.ends.len();
+        let done = by.saturating_add(problem.ops[pair.last_op as usize].wait);
+        let late = (done.min(FOREVER) - pair.due).max(0);
+        self.choices.push(Choice {
+            by,
+            late: if by < FOREVER {
+                pair.weight as i64 * late
+            } else {
+                0
+            },
+            ends,
+        });
+        self.ends.extend(latest(problem, pair, by));
+        let from = self.minutes.len();
+        self.minutes.resize(from + self.slots.len(), 0);
+        let ops = &problem.ops[pair.first_op as usize..=pair.last_op as usize];
+        for (op, end) in ops.iter().zip(&self.ends[ends..]) {
+            let by_slot = self.minutes[from..].iter_mut().zip(&self.slots);
+            for (minutes, slot) in by_slot {
+                *minutes += (slot - (end - op.minutes)).clamp(0, op.minutes) as i32;
+            }
+        }
+    }
+}
+
+/// When every operation of a pair ends, from the first, if the last ends by `by`, each as late as can be and no other pair
+/// were there. Join windows are kept where they can be.
+fn latest(problem: &Problem, pair: &PairData, by: i64) -> Vec<i64> {
+    let ops = &problem.ops[pair.first_op as usize..=pair.last_op as usize];
+    // With setting up and heating again it ends as much later.
+    let longest = |op: &Op| op.minutes + op.setup_minutes + op.rejoin;
+    let mut ends = vec![FOREVER; ops.len()];
+    if by >= FOREVER {
+        return ends;
+    }
+    let (mut at, mut ceiling) = (ops.len() - 1, by);
+    loop {
+        let op = &ops[at];
+        let end = problem.calendar.latest(ceiling, op.minutes);
+        ends[at] = end;
+        if let Some(next) = ops.get(at + 1)
+            && (op.wait..FOREVER).contains(&op.join)
+            && ends[at + 1] > end + op.join + longest(next)
+        {
+            // The next one has to come down to it.
+            at += 1;
+            ceiling = end + op.join + longest(next);
+            continue;
+        }
+        if at == 0 {
+            return ends;
+        }
+        at -= 1;
+        ceiling = end - op.minutes - ops[at].wait;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::super::instance::{Instance, Operation};
+    use super::super::tests::random::any_instance;
+    use super::super::{Limits, solve};
+    use super::*;
+
+    /// Without join windows that need not be kept.
+    fn hard(mut instance: Instance) -> Instance {
+        let all = instance.pairs.iter_mut().flat_map(|pair| &mut pair.operations);
+        for operation in all.filter(|operation| operation.rejoin_minutes.is_some()) {
+            *operation = Operation {
+                join_within: None,
+                rejoin_minutes: None,
+                ..operation.clone()
+            };
+        }
+        instance
+    }
+
+    proptest! {
+        /// Nobody is done in time in any schedule without having done by each slot what the choice asks for.
+        #[test]
+        fn what_is_asked_for_has_been_done(instance in any_instance(8, 4, 2).prop_map(hard), seed in 0_u64..100) {
+            let limits = Limits { iterations: Some(50), seed, ..Limits::default() };
+            let plan = solve(&instance, &limits).unwrap();
+            let (problem, _) = Problem::new(&instance);
+            let loads = Loads::new(&problem);
+            for (number, pair) in problem.pairs.iter().enumerate() {
+                let blocks = || plan.blocks.iter().filter(|block| block.pair == pair.index);
+                // Attended minutes alone: setting up may take longer.
+                let times: Vec<(i64, i64)> = blocks()
+                    .zip(pair.first_op..)
+                    .map(|(block, id)| (block.end - instance.now, problem.ops[id as usize].minutes))
+                    .collect();
+                let Some((end, _)) = times.last() else { continue };
+                let choice = loads.about(number, *end);
+                if loads.choices[choice].by < *end {
+                    continue;
+                }
+                for (slot, asked) in loads.slots.iter().zip(loads.minutes(choice)) {
+                    let done = times.iter().map(|(end, minutes)| (slot - (end - minutes)).clamp(0, *minutes));
+                    prop_assert!(done.sum::<i64>() >= i64::from(*asked), "{number} by {slot}");
+                }
+            }
+        }
+    }
+}
