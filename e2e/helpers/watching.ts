@@ -38,11 +38,16 @@ function countOf(selector: string): number {
 export abstract class Watching {
   abstract run<A extends Plain[], R>(work: (...args: A) => R | Promise<R>, ...args: A): Promise<R>;
 
+  /** The same for work that changes nothing in the page. */
+  protected async look<A extends Plain[], R>(work: (...args: A) => R | Promise<R>, ...args: A): Promise<R> {
+    return this.run(work, ...args);
+  }
+
   /** Passes over what a driver says of a page that is just being replaced; throws anything else. */
   protected abstract passOver(error: unknown): undefined;
 
   async until<A extends Plain[], R>(what: string, work: (...args: A) => R | Promise<R>, ...args: A): Promise<NonNullable<R>> {
-    return eventually(what, () => this.run(work, ...args).catch((error: unknown) => this.passOver(error)));
+    return eventually(what, () => this.look(work, ...args).catch((error: unknown) => this.passOver(error)));
   }
 
   async sees(text: string): Promise<void> {
@@ -58,6 +63,6 @@ export abstract class Watching {
   }
 
   async count(selector: string): Promise<number> {
-    return this.run(countOf, selector);
+    return this.look(countOf, selector);
   }
 }

@@ -24,42 +24,47 @@ const FINDER = readFileSync(createRequire(import.meta.url).resolve('@testing-lib
 
 const KEYS: Record<string, string> = { Enter: '\uE007', Tab: '\uE004', Escape: '\uE00C', Backspace: '\uE003', ArrowRight: '\uE014', End: '\uE010' };
 
+/** A browser, and the service that drives it. */
+interface Driven {
+  service: Program;
+  driver: WebDriver;
+}
+
 export class WebKitPhone extends Watching implements Phone {
   readonly engine = 'webkit';
   readonly #home: string;
-  readonly #programs: Program[];
-  readonly #driver: WebDriver;
+  readonly #screen: Program;
+  readonly #habits: Habits;
+  #browser: Driven;
   /** What the driver last refused, to be named when waiting was in vain. */
   #refused = '';
+  /** The first page, as long as nothing has been done but to look at it; null before. */
+  #untouched: string | null = null;
 
-  private constructor(home: string, programs: Program[], driver: WebDriver) {
+  private constructor(home: string, screen: Program, habits: Habits, browser: Driven) {
     super();
     this.#home = home;
-    this.#programs = programs;
-    this.#driver = driver;
+    this.#screen = screen;
+    this.#habits = habits;
+    this.#browser = browser;
   }
 
   static async start(habits: Habits = {}): Promise<WebKitPhone> {
     if (habits.camera === 'denied') throw new Error('only the Chromium phone can do that');
     const home = await newHome();
     const screen = new Program('Xvfb', ['-displayfd', '1', '-screen', '0', '1400x1000x24', '-nolisten', 'tcp']);
-    const port = await freePort();
-    const service = new Program('WebKitWebDriver', [`--port=${port}`], {
-      DISPLAY: `:${await screen.says(/^(\d+)$/)}`,
-      XDG_CONFIG_HOME: home,
-      XDG_DATA_HOME: home,
-      XDG_CACHE_HOME: home,
-      MESA_SHADER_CACHE_DISABLE: 'true',
-      // The GL elements of Debian's GStreamer crash the page now and then while the camera's picture is shown.
-      WEBKIT_GST_DISABLE_GL_SINK: '1',
-    });
-    const phone = new WebKitPhone(home, [service, screen], await connect(port, habits));
+    const phone = new WebKitPhone(home, screen, habits, await driven(home, screen, habits));
     await phone.resize(habits.screen ?? UPRIGHT);
     return phone;
   }
 
+  get #driver(): WebDriver {
+    return this.#browser.driver;
+  }
+
   async open(url: string): Promise<void> {
     await this.#driver.go(url);
+    this.#untouched = this.#untouched === null ? url : '';
   }
 
   async reload(): Promise<void> {
@@ -125,6 +130,7 @@ export class WebKitPhone extends Watching implements Phone {
   }
 
   async key(key: string): Promise<void> {
+    this.#touch();
     await this.#driver.key(KEYS[key] ?? key);
   }
 
@@ -133,6 +139,27 @@ export class WebKitPhone extends Watching implements Phone {
   }
 
   async run<A extends Plain[], R>(work: (...args: A) => R | Promise<R>, ...args: A): Promise<R> {
+    this.#touch();
+    return this.#evaluate(work, ...args);
+  }
+
+  protected override async look<A extends Plain[], R>(work: (...args: A) => R | Promise<R>, ...args: A): Promise<R> {
+    try {
+      return await this.#evaluate(work, ...args);
+    } catch (error) {
+      const url = this.#untouched;
+      if (!url || !isGone(error)) throw error;
+      // Debian's browser has died once in some hundred first pages. Nothing was done in it: another one takes its place, once.
+      this.#touch();
+      await this.#end();
+      this.#browser = await driven(this.#home, this.#screen, this.#habits);
+      await this.resize(this.#habits.screen ?? UPRIGHT);
+      await this.open(url);
+      return this.#evaluate(work, ...args);
+    }
+  }
+
+  async #evaluate<A extends Plain[], R>(work: (...args: A) => R | Promise<R>, ...args: A): Promise<R> {
     const script = `const done = arguments[arguments.length - 1];
       Promise.resolve().then(() => (${work.toString()})(...JSON.parse(arguments[0])))
         .then((value) => done({ value: value === undefined ? null : value }), (error) => done({ error: String(error) }));`;
@@ -143,14 +170,14 @@ export class WebKitPhone extends Watching implements Phone {
 
   protected override passOver(error: unknown): undefined {
     // Between two states of a page anything may be missing, also for the finder's own script; a driver that is gone is final.
-    if (!(error instanceof WebDriverError) || error.code === 'invalid session id') throw error;
+    if (!(error instanceof WebDriverError) || isGone(error)) throw error;
     this.#refused = `; the driver last said: ${error.message}`;
     return undefined;
   }
 
   async picture(): Promise<Buffer> {
     // The driver takes what was last drawn, which after a change of size or page may be nothing yet.
-    await this.run(drawn);
+    await this.look(drawn);
     return this.#driver.screenshot();
   }
 
@@ -162,10 +189,20 @@ export class WebKitPhone extends Watching implements Phone {
   }
 
   async close(): Promise<void> {
-    await this.#driver.end().catch(() => undefined);
-    for (const program of this.#programs) await program.stop();
+    await this.#end();
+    await this.#screen.stop();
     // The browser's helpers end a moment after it, and write until then.
     await rm(this.#home, { recursive: true, force: true, maxRetries: 20, retryDelay: 50 });
+  }
+
+  /** From now on what is in the browser cannot be had again by opening a page. */
+  #touch(): void {
+    this.#untouched = '';
+  }
+
+  async #end(): Promise<void> {
+    await this.#driver.end().catch(() => undefined);
+    await this.#browser.service.stop();
   }
 
   /**
@@ -192,6 +229,7 @@ export class WebKitPhone extends Watching implements Phone {
   /** Waits for an element and acts on it, again if the page has meanwhile drawn another in its place. */
   async #act(what: string, find: () => Promise<Element | null>, act: (element: Element) => Promise<void>): Promise<void> {
     const passOver = (error: unknown): undefined => this.passOver(error);
+    this.#touch();
     this.#refused = '';
     await eventually(
       what,
@@ -236,6 +274,26 @@ async function newHome(): Promise<string> {
   await mkdir(join(home, 'gtk-3.0'));
   await writeFile(join(home, 'gtk-3.0/gtk.css'), style);
   return home;
+}
+
+/** Whether the browser is no longer there. */
+function isGone(error: unknown): boolean {
+  return error instanceof WebDriverError && error.code === 'invalid session id';
+}
+
+/** Starts a browser with this home, on this screen. */
+async function driven(home: string, screen: Program, habits: Habits): Promise<Driven> {
+  const port = await freePort();
+  const service = new Program('WebKitWebDriver', [`--port=${port}`], {
+    DISPLAY: `:${await screen.says(/^(\d+)$/)}`,
+    XDG_CONFIG_HOME: home,
+    XDG_DATA_HOME: home,
+    XDG_CACHE_HOME: home,
+    MESA_SHADER_CACHE_DISABLE: 'true',
+    // The GL elements of Debian's GStreamer crash the page now and then while the camera's picture is shown.
+    WEBKIT_GST_DISABLE_GL_SINK: '1',
+  });
+  return { service, driver: await connect(port, habits) };
 }
 
 /** Has the driver at this port start a browser. */
