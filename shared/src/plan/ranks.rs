@@ -39,18 +39,24 @@ struct Moved {
 }
 
 impl<'p> Ranks<'p> {
-    /// Begins with the best of these orders: as they stand, and pair by pair as they begin and end.
-    pub(super) fn new(problem: &'p Problem, orders: &[Vec<u32>], holds: &[bool], seed: u64) -> Self {
+    /// Begins with the best of these lists, and of these orders: as they stand, and pair by pair as they begin and end.
+    pub(super) fn new(
+        problem: &'p Problem,
+        lists: &[Vec<u32>],
+        orders: &[Vec<u32>],
+        holds: &[bool],
+        seed: u64,
+    ) -> Self {
         let mut packing = Packing::new(problem, holds);
         let mut best: Option<(Value, Vec<u32>)> = None;
-        for order in orders {
-            for list in lists(problem, &packing, order) {
-                packing.trial.copy_from_slice(&list);
-                if let Some(value) = packing.reckon(0, None)
-                    && best.as_ref().is_none_or(|(best, _)| value < *best)
-                {
-                    best = Some((value, list));
-                }
+        let ordered = orders.iter().flat_map(|order| by_order(problem, &packing, order));
+        let all: Vec<_> = lists.iter().cloned().chain(ordered).collect();
+        for list in all {
+            packing.trial.copy_from_slice(&list);
+            if let Some(value) = packing.reckon(0, None)
+                && best.as_ref().is_none_or(|(best, _)| value < *best)
+            {
+                best = Some((value, list));
             }
         }
         let (best, best_list) = best.unwrap_or_default();
@@ -210,7 +216,7 @@ impl<'p> Ranks<'p> {
 }
 
 /// An order as lists of runs: by the first operation of each, and pair by pair.
-fn lists(problem: &Problem, packing: &Packing<'_>, order: &[u32]) -> [Vec<u32>; 3] {
+fn by_order(problem: &Problem, packing: &Packing<'_>, order: &[u32]) -> [Vec<u32>; 3] {
     let whole = |id: u32| {
         let pair = &problem.pairs[problem.ops[id as usize].pair as usize];
         packing.run_of[pair.first_op as usize]..=packing.run_of[pair.last_op as usize]

@@ -118,7 +118,7 @@ fn searched(problem: &Problem, limits: &Limits<'_>) -> Option<(Schedule, Value)>
         let found = match (by_rank, round % 2) {
             (0, _) => None,
             (_, 0) => by_goals(problem, &orders, (by_rank, seed), &going),
-            _ => ranked(problem, &orders, (by_rank, seed), ranks::HEAT, &going),
+            _ => ranked(problem, &orders, (by_rank, seed), &going),
         };
         if let Some(timing) = found {
             search.go_on_from(timing);
@@ -157,7 +157,7 @@ fn by_goals<'p>(
 ) -> Option<Timing<'p>> {
     let loads = Loads::new(problem);
     let by_goal = trials * BY_GOAL / (BY_GOAL + BY_RANK);
-    let (mut goals, _) = cheaper(problem, |holds| {
+    let (mut goals, holds) = cheaper(problem, |holds| {
         let mut choosing = Choosing::new(problem, &loads, seed);
         if choosing.has_any() {
             choosing.run(BY_LOAD.min(BY_LOAD_EACH * trials));
@@ -166,17 +166,12 @@ fn by_goals<'p>(
         (goals.value(), goals)
     });
     let left = goals.run(by_goal, going);
+    // What is put off as long as may be is no good beginning where all that counts is to be done soon.
     let is_in_time = (goals.value().out, goals.value().late) == (0, 0);
-    let mut starts = vec![goals.order()];
-    let whole = timed(problem, &starts[0], &[]);
-    if is_in_time {
-        // What is put off as long as may be is no good beginning where all that counts is to be done soon.
-        starts.extend_from_slice(orders);
-    }
-    let by_rank = (trials - by_goal + left, seed);
-    let ranked = ranked(problem, &starts, by_rank, ranks::WARMTH, going);
-    let both = whole.into_iter().chain(ranked);
-    both.min_by_key(|timing| timing.value().cost())
+    let orders = if is_in_time { orders } else { &[] };
+    let mut ranks = Ranks::new(problem, &[goals.list().to_vec()], orders, &holds, seed);
+    ranks.run(trials - by_goal + left, ranks::WARMTH, going);
+    timed(problem, &ranks.packing.order(), &holds)
 }
 
 /// What begins better: join windows that need not be kept are, or are not.
@@ -193,19 +188,18 @@ fn cheaper<T>(problem: &Problem, begin: impl Fn(&[bool]) -> (Value, T)) -> (T, V
     (one, free)
 }
 
-/// The best that a search over ranks finds, as a schedule.
+/// The best that a search over ranks finds from these orders, as a schedule.
 fn ranked<'p>(
     problem: &'p Problem,
     orders: &[Vec<u32>],
     (trials, seed): (u64, u64),
-    heat: (f64, f64),
     going: &dyn Fn() -> bool,
 ) -> Option<Timing<'p>> {
     let (mut ranks, holds) = cheaper(problem, |holds| {
-        let ranks = Ranks::new(problem, orders, holds, seed);
+        let ranks = Ranks::new(problem, &[], orders, holds, seed);
         (ranks.value(), ranks)
     });
-    ranks.run(trials, heat, going);
+    ranks.run(trials, ranks::HEAT, going);
     timed(problem, &ranks.packing.order(), &holds)
 }
 
