@@ -11,7 +11,8 @@
 
 TARGET := --target wasm32-unknown-unknown
 WASM := --package app $(TARGET) --features csr
-APART := --package reader --package reckoner $(TARGET)
+READER := --package reader $(TARGET)
+RECKONER := --package reckoner $(TARGET)
 CLIPPY := -- --deny warnings
 ONLY ?=
 
@@ -28,7 +29,8 @@ app: apart
 
 # Modules beside the app, and built apart from it: together, one's features would weigh on the other.
 apart: setup
-	cargo build --lib $(APART) --profile wasm-release
+	cargo build --lib $(READER) --profile wasm-release
+	cargo build --lib $(RECKONER) --profile wasm-quick
 
 # The suite of the phone's database as a page. A folder of its own: the module has the app's name.
 contract: apart

@@ -30,7 +30,7 @@ struct Arguments {
     /// The compiled reckoner of figures.
     #[arg(
         long,
-        default_value = "target/wasm32-unknown-unknown/wasm-release/reckoner.wasm"
+        default_value = "target/wasm32-unknown-unknown/wasm-quick/reckoner.wasm"
     )]
     reckoner: PathBuf,
     /// The folder to write; what it held is replaced.

@@ -68,7 +68,8 @@ impl Calendar {
 
     /// The latest end no later than `by` for so many minutes in one window; `by` itself if there is none.
     pub(super) fn latest(&self, by: i64, minutes: i64) -> i64 {
-        let windows = self.windows.iter().rev();
+        let opened = self.windows.partition_point(|(opens, _)| opens + minutes <= by);
+        let windows = self.windows[..opened].iter().rev();
         let mut ends = windows.map(|(opens, closes)| (*opens, by.min(*closes)));
         ends.find(|(opens, end)| end - minutes >= *opens)
             .map_or(by, |(_, end)| end)

@@ -52,6 +52,7 @@ impl Proposal {
 }
 
 /// Choices for all pairs, and what they cost.
+#[derive(Debug, Clone)]
 pub(super) struct Choosing<'l> {
     loads: &'l Loads,
     chance: Chance,

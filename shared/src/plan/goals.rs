@@ -19,7 +19,7 @@ const WARMTH: (f64, f64) = (0.3, 0.03);
 /// A change is given up when, past what was moved, it is worse by so much of the cost to begin with.
 const MARGIN: f64 = 0.005;
 /// So many changes are looked at for each that is tried.
-const LOOKS: usize = 100;
+const LOOKS: usize = 25;
 
 /// Searches for better choices.
 pub(super) struct Goals<'p> {

@@ -150,12 +150,21 @@ impl Loads {
         self.ends.extend(latest(problem, pair, by));
         let from = self.minutes.len();
         self.minutes.resize(from + self.slots.len(), 0);
+        let minutes = &mut self.minutes[from..];
         let ops = &problem.ops[pair.first_op as usize..=pair.last_op as usize];
         for (op, end) in ops.iter().zip(&self.ends[ends..]) {
-            let by_slot = self.minutes[from..].iter_mut().zip(&self.slots);
-            for (minutes, slot) in by_slot {
-                *minutes += (slot - (end - op.minutes)).clamp(0, op.minutes) as i32;
+            // Of each slot what is done in it.
+            let (mut begin, end) = (end - op.minutes, *end);
+            let mut slot = self.slots.partition_point(|slot| *slot <= begin);
+            while begin < end && slot < minutes.len() {
+                let until = self.slots[slot].min(end);
+                minutes[slot] += (until - begin) as i32;
+                begin = until;
+                slot += 1;
             }
+        }
+        for slot in 1..minutes.len() {
+            minutes[slot] += minutes[slot - 1];
         }
     }
 }

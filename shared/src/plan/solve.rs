@@ -157,12 +157,12 @@ fn by_goals<'p>(
 ) -> Option<Timing<'p>> {
     let loads = Loads::new(problem);
     let by_goal = trials * BY_GOAL / (BY_GOAL + BY_RANK);
+    let mut choosing = Choosing::new(problem, &loads, seed);
+    if choosing.has_any() {
+        choosing.run(BY_LOAD.min(BY_LOAD_EACH * trials));
+    }
     let (mut goals, holds) = cheaper(problem, |holds| {
-        let mut choosing = Choosing::new(problem, &loads, seed);
-        if choosing.has_any() {
-            choosing.run(BY_LOAD.min(BY_LOAD_EACH * trials));
-        }
-        let goals = Goals::new(problem, &loads, choosing, holds, seed);
+        let goals = Goals::new(problem, &loads, choosing.clone(), holds, seed);
         (goals.value(), goals)
     });
     let left = goals.run(by_goal, going);

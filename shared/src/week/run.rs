@@ -17,10 +17,10 @@ const MOST: usize = 12;
 const TRIED: usize = 3;
 /// So many changes are tried for the plan, at most; for one of what would help a sixth of them: it is the answer for one pair
 /// that counts, not the last minute of the others.
-const CHANGES: u64 = 4_000;
+const CHANGES: u64 = 2_500;
 const HELPS: u64 = 6;
 /// The more pairs, the longer each change takes: no more than so many for all pairs together, for a phone answers at once.
-const ALL: u64 = 140_000;
+const ALL: u64 = 80_000;
 
 /// Plans what is on the bench, and says it.
 pub(crate) fn run_told(jobs: Vec<Job>, given: &Given<'_>) -> RunTold {
