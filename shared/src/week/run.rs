@@ -20,7 +20,7 @@ const TRIED: usize = 3;
 const CHANGES: u64 = 2_500;
 const HELPS: u64 = 6;
 /// The more pairs, the longer each change takes: no more than so many for all pairs together, for a phone answers at once.
-const ALL: u64 = 80_000;
+const ALL: u64 = 70_000;
 
 /// Plans what is on the bench, and says it.
 pub(crate) fn run_told(jobs: Vec<Job>, given: &Given<'_>) -> RunTold {
