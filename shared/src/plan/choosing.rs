@@ -3,7 +3,7 @@
 
 use super::chance::Chance;
 use super::loads::Loads;
-use super::moves::root;
+use super::moves::{root, stages};
 use super::problem::Problem;
 
 /// How much worse a change may be on average at first and at last, in days that a pair of mean weight is late.
@@ -123,8 +123,8 @@ impl<'l> Choosing<'l> {
         let mut best = (self.cost, self.chosen.clone());
         let factor = root(HEAT.1 / HEAT.0, STAGES);
         let mut warmth = HEAT.0;
-        for stage in 0..STAGES {
-            for _ in trials * stage / STAGES..trials * (stage + 1) / STAGES {
+        for stage in stages(trials, STAGES) {
+            for _ in stage {
                 let Some(proposal) = self.propose(warmth) else {
                     continue;
                 };

@@ -7,7 +7,7 @@ use super::calendar::FOREVER;
 use super::chance::Chance;
 use super::choosing::{Choosing, Proposal};
 use super::loads::Loads;
-use super::moves::{Cooling, STAGES, root};
+use super::moves::{Cooling, STAGES, root, stages};
 use super::packing::{Most, Packing};
 use super::problem::Problem;
 use super::value::Value;
@@ -96,8 +96,8 @@ impl<'p> Goals<'p> {
         let margin = (begun.guide as f64 * MARGIN) as u64;
         let factor = root(WARMTH.1 / WARMTH.0, STAGES);
         let mut warmth = WARMTH.0;
-        for stage in 0..STAGES {
-            for trial in trials * stage / STAGES..trials * (stage + 1) / STAGES {
+        for stage in stages(trials, STAGES) {
+            for trial in stage {
                 let is_done = (self.best.out, self.best.late) == (0, 0) || !self.choosing.has_any();
                 if is_done || trial % 32 == 0 && !keep_going() {
                     return trials - trial;

@@ -9,7 +9,7 @@
 //! - `dispatch`: the first order.
 //! - `loads`, `choosing`: by when each pair is done, as if only the minutes of work of each day counted.
 //! - `goals`: the search over that with a schedule.
-//! - `packing`, `ranks`: which run of a pair's operations chooses its time first, and the search over that.
+//! - `packing` (`putting`: one run), `ranks`: which run of a pair's operations chooses its time first, and the search over that.
 //! - `orders`: the search over the order of operations.
 //! - `moves`, `chance`: what the searches share.
 //! - `exact`: very little work, proven. `bound`, `prices`: what is late at least.

@@ -6,6 +6,11 @@ use super::value::Value;
 /// So often the search grows cooler.
 pub(super) const STAGES: u64 = 60;
 
+/// So many changes, divided into stages.
+pub(super) fn stages(trials: u64, count: u64) -> impl Iterator<Item = std::ops::Range<u64>> {
+    (0..count).map(move |stage| trials * stage / count..trials * (stage + 1) / count)
+}
+
 /// How much worse a change may be: a chance that shrinks as the search goes on (simulated annealing).
 #[derive(Debug, Clone)]
 pub(super) struct Cooling {

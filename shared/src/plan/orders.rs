@@ -2,7 +2,7 @@
 //! done in. It finds what ranks cannot say, such as one pair's operation between two others that are joined.
 
 use super::chance::Chance;
-use super::moves::{Cooling, STAGES, regroup};
+use super::moves::{Cooling, STAGES, regroup, stages};
 use super::problem::Problem;
 use super::schedule::Schedule;
 use super::timing::Timing;
@@ -81,8 +81,8 @@ impl<'p> Orders<'p> {
         }
         let heat = if self.problem.has_chains() { WARMTH } else { HEAT };
         let mut cooling = Cooling::new(&self.timing.value(), heat);
-        for stage in 0..STAGES {
-            for trial in trials * stage / STAGES..trials * (stage + 1) / STAGES {
+        for stage in stages(trials, STAGES) {
+            for trial in stage {
                 if trial % 64 == 0 && !keep_going() {
                     return;
                 }

@@ -1,7 +1,7 @@
 //! The search over ranks: whole pairs, or part of one, are moved up and down the list by which runs choose their gaps.
 
 use super::chance::Chance;
-use super::moves::{Cooling, STAGES, regroup};
+use super::moves::{Cooling, STAGES, regroup, stages};
 use super::packing::{Most, Packing};
 use super::problem::{PairData, Problem};
 use super::value::Value;
@@ -92,8 +92,8 @@ impl<'p> Ranks<'p> {
         let begun = self.packing.value();
         let mut cooling = Cooling::new(&begun, heat);
         let margin = (begun.guide as f64 * MARGIN) as u64;
-        for stage in 0..STAGES {
-            for trial in trials * stage / STAGES..trials * (stage + 1) / STAGES {
+        for stage in stages(trials, STAGES) {
+            for trial in stage {
                 if trial % 32 == 0 && !keep_going() {
                     return self.back_to_best();
                 }
