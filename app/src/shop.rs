@@ -14,6 +14,7 @@ use shared::price::tax;
 use shared::trade::{Goods, operations, prices};
 
 use crate::acts;
+use crate::device::apart;
 use crate::device::store::kv::KvError;
 use crate::device::store::{Draft, StoreError};
 use crate::reckoning::{Lengths, USUAL_NAILS};
@@ -25,22 +26,40 @@ const HUNDREDTHS: i64 = 100;
 /// What the shop's own entries say, kept up to date. Cheap to copy; provided as a context.
 #[derive(Clone, Copy)]
 pub struct Shop {
-    state: Stored<Rc<State>>,
+    state: Stored<Option<Rc<State>>>,
 }
 
 impl Shop {
-    /// Begins to follow the shop's entries.
+    /// Begins to follow the shop's entries; the first screen does not wait for them.
     #[must_use]
     pub fn follow() -> Self {
-        Self {
-            state: use_stored(|phone| async move { phone.shop_state().await.map(Rc::new) }),
-        }
+        let begun = use_workshop().begun();
+        let state = use_stored(move |phone| {
+            let begun = begun.get();
+            async move {
+                if begun {
+                    apart::shop_state(phone)
+                        .await?
+                        .await
+                        .map(|state| Some(Rc::new(state)))
+                } else {
+                    Ok(None)
+                }
+            }
+        });
+        Self { state }
     }
 
     /// What the entries say; nothing until they are read.
     #[must_use]
     pub fn state(self) -> Rc<State> {
-        self.state.get().unwrap_or_default()
+        self.state.get().flatten().unwrap_or_default()
+    }
+
+    /// Whether they are read.
+    #[must_use]
+    pub fn is_read(self) -> bool {
+        self.state.get().flatten().is_some()
     }
 
     /// The shop's own price of an operation on a kind of goods, in minor units.

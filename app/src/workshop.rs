@@ -7,16 +7,22 @@ use std::pin::Pin;
 use std::rc::Rc;
 use std::time::Duration;
 
+use futures_util::FutureExt;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::log::PersonId;
 
+use crate::device::apart;
 use crate::device::network::SyncLoop;
+use crate::device::store::kv::KvError;
 use crate::device::store::{Draft, NewBlob, Saved, StoreError};
 use crate::device::{Phone, open_phone};
 
 /// How long good news stays. Bad news stays until it is put away.
 const TOLD_FOR: Duration = Duration::from_secs(6);
+
+/// How long what is not for the first screen waits for it, should it never say that it stands.
+const PATIENCE: Duration = Duration::from_secs(3);
 
 /// Where this device keeps who is working on it.
 const WORKING: &str = "working";
@@ -46,10 +52,13 @@ pub enum Notice {
 pub struct Workshop {
     phone: StoredValue<Option<Phone>, LocalStorage>,
     opening: RwSignal<Opening>,
+    begun: RwSignal<bool>,
     edition: RwSignal<u32>,
     sync: SyncLoop,
     notice: RwSignal<Option<Notice>>,
     person: RwSignal<Option<PersonId>>,
+    /// Whether `person` is more than a guess: it has been read, or somebody has said so.
+    person_known: StoredValue<bool>,
 }
 
 impl Workshop {
@@ -61,21 +70,32 @@ impl Workshop {
             phone,
             sync: SyncLoop::start(move || phone.get_value()),
             opening: RwSignal::new(Opening::Opening),
+            begun: RwSignal::new(false),
             edition: RwSignal::new(0),
             notice: RwSignal::new(None),
             person: RwSignal::new(None),
+            person_known: StoredValue::new(false),
         };
+        // The browser opens its database while the page is drawn.
+        let mut under_way = Box::pin(open_phone());
+        let at_once = under_way.as_mut().now_or_never();
         spawn_local(async move {
-            match open_phone().await {
+            let opened = match at_once {
+                Some(opened) => opened,
+                None => under_way.await,
+            };
+            match opened {
                 Ok(phone) => {
-                    let working = phone.draft(WORKING).await.ok().flatten();
-                    workshop.person.set(working.and_then(|id| id.parse().ok()));
-                    workshop.phone.set_value(Some(phone));
+                    workshop.phone.set_value(Some(phone.clone()));
                     workshop.opening.set(Opening::Open);
-                    workshop.sync.now();
-                    workshop.freshen().await;
+                    workshop.recall_person(&phone).await;
                 }
                 Err(error) => workshop.opening.set(Opening::Failed(error.to_string())),
+            }
+            if first_is_bench() {
+                set_timeout(move || workshop.begin(), PATIENCE);
+            } else {
+                workshop.begin();
             }
         });
         let changes = workshop.sync.changes();
@@ -89,13 +109,33 @@ impl Workshop {
         workshop
     }
 
-    /// Works off what an update of the app or a large batch has left, in the background.
-    async fn freshen(self) {
-        if let Some(phone) = self.phone()
-            && let Err(error) = phone.freshen().await
-        {
-            leptos::logging::warn!("lists may be old until the next start: {error}");
+    /// Whether what waits for the first screen has begun.
+    #[must_use]
+    pub fn begun(self) -> Signal<bool> {
+        self.begun.into()
+    }
+
+    /// To be called by the first screen when all of it is there; it is drawn before anything else is done.
+    pub fn stands(self) {
+        if !self.begun.get_untracked() {
+            request_animation_frame(move || set_timeout(move || self.begin(), Duration::ZERO));
         }
+    }
+
+    /// Begins what waits for the first screen: the shop's settings are read, the other screens fetched, the server is
+    /// asked, and what an update of the app or a large batch has left is worked off.
+    fn begin(self) {
+        if self.begun.try_get_untracked() != Some(false) {
+            return;
+        }
+        self.begun.set(true);
+        self.sync.now();
+        let Some(phone) = self.phone() else { return };
+        spawn_local(async move {
+            if let Err(error) = freshened(phone).await {
+                leptos::logging::warn!("lists may be old until the next start: {error}");
+            }
+        });
     }
 
     /// How far opening has come.
@@ -133,12 +173,22 @@ impl Workshop {
         self.person.into()
     }
 
+    /// Reads who was working here last. The screens do not wait for it; what is saved does.
+    async fn recall_person(self, phone: &Phone) {
+        let kept = phone.draft(WORKING).await.ok().flatten();
+        if !self.person_known.get_value() {
+            self.person_known.set_value(true);
+            self.person.set(kept.and_then(|id| id.parse().ok()));
+        }
+    }
+
     /// Somebody takes over this device: what is recorded from now on bears their name.
     pub fn works_now(self, person: Option<PersonId>) {
+        self.person_known.set_value(true);
         self.person.set(person);
         let Some(phone) = self.phone() else { return };
         spawn_local(async move {
-            if let Err(error) = phone.keep_draft(WORKING, person.map(|id| id.to_string())).await {
+            if let Err(error) = keep_working(phone, person).await {
                 self.complain(error);
             }
         });
@@ -173,9 +223,10 @@ impl Workshop {
     /// # Errors
     /// What the store says; then nothing was written.
     pub async fn save(self, drafts: Vec<Draft>, blobs: Vec<NewBlob>) -> Result<Saved, StoreError> {
-        let phone = self
-            .phone()
-            .ok_or(StoreError::Kv(crate::device::store::kv::KvError::Lost))?;
+        let phone = self.phone().ok_or(KvError::Lost)?;
+        if !self.person_known.get_value() {
+            self.recall_person(&phone).await;
+        }
         let person = self.person.get_untracked();
         let named = |draft: Draft| {
             if draft.person.is_none() {
@@ -184,7 +235,8 @@ impl Workshop {
                 draft
             }
         };
-        let saved = phone.save(drafts.into_iter().map(named).collect(), blobs).await?;
+        let drafts = drafts.into_iter().map(named).collect();
+        let saved = apart::save(phone, drafts, blobs).await?.await?;
         self.changed();
         self.sync.saved();
         Ok(saved)
@@ -199,6 +251,22 @@ impl Workshop {
             }
         });
     }
+}
+
+/// Whether the first screen is the Bench.
+#[must_use]
+pub fn first_is_bench() -> bool {
+    location().pathname().is_ok_and(|path| path == "/")
+}
+
+async fn keep_working(phone: Phone, person: Option<PersonId>) -> Result<(), StoreError> {
+    apart::keep_draft(phone, WORKING, person.map(|id| id.to_string()))
+        .await?
+        .await
+}
+
+async fn freshened(phone: Phone) -> Result<(), StoreError> {
+    apart::freshen(phone).await?.await
 }
 
 /// The workshop of this page.

@@ -1,4 +1,4 @@
-//! From the compiled wasm to the two files a browser loads: bindings, then the optimiser.
+//! From the compiled wasm to the files a browser loads: cut into pieces if it is to be, bindings, then the optimiser.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -8,8 +8,9 @@ use wasm_bindgen_cli_support::Bindgen;
 
 use crate::digest::digest;
 use crate::error::BundleError;
+use crate::split::{Piece, split};
 
-/// A module as the browser loads it: the app, or the reader.
+/// A module as the browser loads it: the first screen, the reader, or the reckoner.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Code {
     /// The bindings: a JavaScript module whose default export starts the wasm.
@@ -18,7 +19,18 @@ pub struct Code {
     pub wasm: Vec<u8>,
 }
 
-/// Turns compiled wasm into [`Code`], remembering what it has done: the optimiser takes half a minute.
+/// The app as the browser loads it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct App {
+    /// What the first screen needs. Its bindings import [`LINK`](crate::split::LINK).
+    pub first: Code,
+    /// The other screens, optimised.
+    pub pieces: Vec<Piece>,
+    /// The script that fetches them.
+    pub link: String,
+}
+
+/// Turns compiled wasm into what a browser loads, remembering what it has done: the optimiser takes half a minute.
 #[derive(Debug, Clone)]
 pub struct Binder {
     /// The `wasm-opt` command.
@@ -35,35 +47,65 @@ impl Binder {
     /// Binds and optimises the module at `compiled`.
     pub fn code(&self, compiled: &Path) -> Result<Code, BundleError> {
         let input = fs::read(compiled).map_err(BundleError::at(compiled))?;
-        let version = self.run(&["--version"])?;
-        let kept = self
-            .cache
-            .join(digest([&input, &version, OPTIMISE.concat().as_bytes()]));
-        let (js, wasm) = (kept.join("app.js"), kept.join("app.wasm"));
-        // The optimiser writes last: its output stands for a finished pair.
-        if !wasm.exists() {
-            self.make(input, &js, &wasm)?;
+        let kept = self.kept(&input)?;
+        if !kept.complete() {
+            self.begin(&kept)?;
+            self.make(input, &kept)?;
         }
-        Ok(Code {
-            js: fs::read_to_string(&js).map_err(BundleError::at(&js))?,
-            wasm: fs::read(&wasm).map_err(BundleError::at(&wasm))?,
+        kept.code()
+    }
+
+    /// Cuts the app at `compiled` into pieces, binds and optimises them.
+    pub fn app(&self, compiled: &Path) -> Result<App, BundleError> {
+        let input = fs::read(compiled).map_err(BundleError::at(compiled))?;
+        let kept = self.kept(&input)?;
+        if !kept.complete() {
+            self.begin(&kept)?;
+            let cut = split(&input, &kept.folder("cut")?)?;
+            let pieces = kept.folder("pieces")?;
+            for Piece { name, wasm } in &cut.pieces {
+                let (from, to) = (kept.folder("cut")?.join(name), pieces.join(name));
+                fs::write(&from, wasm).map_err(BundleError::at(&from))?;
+                self.optimise(&from, &to)?;
+            }
+            fs::write(kept.link(), &cut.link).map_err(BundleError::at(&kept.link()))?;
+            self.make(cut.main, &kept)?;
+        }
+        Ok(App {
+            first: kept.code()?,
+            pieces: kept.pieces()?,
+            link: fs::read_to_string(kept.link()).map_err(BundleError::at(&kept.link()))?,
         })
     }
 
-    fn make(&self, input: Vec<u8>, js: &Path, wasm: &Path) -> Result<(), BundleError> {
-        // One input is kept, not a history of them.
+    /// Where this input's finished code is, or will be.
+    fn kept(&self, input: &[u8]) -> Result<Kept, BundleError> {
+        let version = self.run(&["--version"])?;
+        let key = digest([input, &version, OPTIMISE.concat().as_bytes()]);
+        Ok(Kept(self.cache.join(key)))
+    }
+
+    /// One input is kept, not a history of them.
+    fn begin(&self, kept: &Kept) -> Result<(), BundleError> {
         if self.cache.exists() {
             fs::remove_dir_all(&self.cache).map_err(BundleError::at(&self.cache))?;
         }
-        let folder = js.with_file_name("bound");
-        fs::create_dir_all(&folder).map_err(BundleError::at(&folder))?;
-        let bound = folder.join("app.wasm");
+        fs::create_dir_all(&kept.0).map_err(BundleError::at(&kept.0))
+    }
+
+    fn make(&self, input: Vec<u8>, kept: &Kept) -> Result<(), BundleError> {
+        let bound = kept.folder("bound")?.join("app.wasm");
         let (bindings, module) = bind(input)?;
-        fs::write(js, bindings).map_err(BundleError::at(js))?;
+        fs::write(kept.js(), bindings).map_err(BundleError::at(&kept.js()))?;
         fs::write(&bound, module).map_err(BundleError::at(&bound))?;
-        let (from, part) = (bound.display().to_string(), wasm.with_extension("part"));
+        self.optimise(&bound, &kept.wasm())
+    }
+
+    /// Writes the optimised module whole or not at all.
+    fn optimise(&self, from: &Path, to: &Path) -> Result<(), BundleError> {
+        let (from, part) = (from.display().to_string(), to.with_extension("part"));
         self.run(&[OPTIMISE.as_slice(), &[&from, "-o", &part.display().to_string()]].concat())?;
-        fs::rename(&part, wasm).map_err(BundleError::at(wasm))
+        fs::rename(&part, to).map_err(BundleError::at(to))
     }
 
     fn run(&self, args: &[&str]) -> Result<Vec<u8>, BundleError> {
@@ -82,6 +124,60 @@ impl Binder {
     }
 }
 
+/// The folder of one input's finished code.
+struct Kept(PathBuf);
+
+impl Kept {
+    fn js(&self) -> PathBuf {
+        self.0.join("app.js")
+    }
+
+    fn wasm(&self) -> PathBuf {
+        self.0.join("app.wasm")
+    }
+
+    fn link(&self) -> PathBuf {
+        self.0.join("link.js")
+    }
+
+    /// The module is written last: it stands for all of them.
+    fn complete(&self) -> bool {
+        self.wasm().exists()
+    }
+
+    fn folder(&self, name: &str) -> Result<PathBuf, BundleError> {
+        let folder = self.0.join(name);
+        fs::create_dir_all(&folder).map_err(BundleError::at(&folder))?;
+        Ok(folder)
+    }
+
+    fn code(&self) -> Result<Code, BundleError> {
+        let (js, wasm) = (self.js(), self.wasm());
+        Ok(Code {
+            js: fs::read_to_string(&js).map_err(BundleError::at(&js))?,
+            wasm: fs::read(&wasm).map_err(BundleError::at(&wasm))?,
+        })
+    }
+
+    /// The pieces in the order of their names.
+    fn pieces(&self) -> Result<Vec<Piece>, BundleError> {
+        let folder = self.folder("pieces")?;
+        let mut pieces = Vec::new();
+        for entry in fs::read_dir(&folder).map_err(BundleError::at(&folder))? {
+            let path = entry.map_err(BundleError::at(&folder))?.path();
+            let name = path
+                .file_name()
+                .unwrap_or_default()
+                .to_string_lossy()
+                .into_owned();
+            let wasm = fs::read(&path).map_err(BundleError::at(&path))?;
+            pieces.push(Piece { name, wasm });
+        }
+        pieces.sort_by(|one, other| one.name.cmp(&other.name));
+        Ok(pieces)
+    }
+}
+
 /// The bindings as a module for `<script type="module">`, and the wasm they belong to.
 fn bind(input: Vec<u8>) -> Result<(String, Vec<u8>), BundleError> {
     let refused = |error: &dyn std::fmt::Display| BundleError::Bindings(format!("{error:#}"));
@@ -91,6 +187,8 @@ fn bind(input: Vec<u8>) -> Result<(String, Vec<u8>), BundleError> {
         .typescript(false)
         .omit_default_module_path(true)
         .remove_producers_section(true)
+        // Pieces are linked to the table of functions.
+        .keep_lld_exports(true)
         .web(true)
         .map_err(|error| refused(&error))?;
     let mut output = bindgen.generate_output().map_err(|error| refused(&error))?;

@@ -17,6 +17,9 @@ pub enum BundleError {
     /// wasm-bindgen refused the module.
     #[error("no bindings for the wasm: {0}")]
     Bindings(String),
+    /// The app's wasm could not be cut into the first screen and the rest.
+    #[error("the wasm cannot be cut into pieces: {0}")]
+    Pieces(String),
     /// The app began to use a JavaScript module of its own, which nothing here would carry to the browser.
     #[error("the wasm wants JavaScript snippets ({0}), which the bundler does not carry yet")]
     Snippets(String),

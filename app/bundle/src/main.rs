@@ -67,7 +67,7 @@ fn run(arguments: &Arguments) -> Result<(), BundleError> {
         cache: arguments.cache.join(cache),
     };
     let modules = Modules {
-        app: binder("code").code(&arguments.wasm)?,
+        app: binder("code").app(&arguments.wasm)?,
         reader: binder("reader").code(&arguments.reader)?,
         reckoner: binder("reckoner").code(&arguments.reckoner)?,
     };

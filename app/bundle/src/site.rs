@@ -2,20 +2,24 @@
 
 use std::collections::BTreeMap;
 
-use crate::bind::Code;
+use crate::bind::{App, Code};
 use crate::digest::digest;
 use crate::error::BundleError;
 use crate::icon::{self, Ground};
 use crate::pages::Sources;
+use crate::split::{LINK, MAIN, Piece};
 
 /// Where hashed files live. Their names say what they hold, so they may be kept for ever.
 const HASHED: &str = "/pkg/";
 
+/// What the names of the app's pieces begin with.
+pub(crate) const PIECE: &str = "piece-";
+
 /// What is compiled.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Modules {
-    /// The app, which the page starts.
-    pub app: Code,
+    /// The app, whose first screen the page starts.
+    pub app: App,
     /// The reader of tags, which the app fetches at the first scan.
     pub reader: Code,
     /// The reckoner of figures, which the app starts in a worker at the first question.
@@ -37,8 +41,7 @@ impl Site {
             names: BTreeMap::new(),
             files: BTreeMap::new(),
         };
-        let wasm = hashed.add("app.wasm", modules.app.wasm.clone());
-        hashed.add("app.js", starter(&modules.app, &wasm).into_bytes());
+        hashed.add_app(&modules.app);
         let wasm = hashed.add("reader.wasm", modules.reader.wasm.clone());
         hashed.add("reader.js", lender(&modules.reader, &wasm).into_bytes());
         let wasm = hashed.add("reckoner.wasm", modules.reckoner.wasm.clone());
@@ -84,14 +87,38 @@ struct Hashed<'a> {
 
 impl Hashed<'_> {
     fn add(&mut self, name: &str, bytes: Vec<u8>) -> String {
-        let hash = digest([self.label.as_bytes(), &bytes]);
-        let path = match name.rsplit_once('.') {
+        let path = self.path(name, &[&bytes]);
+        self.put(name, path.clone(), bytes);
+        path
+    }
+
+    fn put(&mut self, name: &str, path: String, bytes: Vec<u8>) {
+        self.names.insert(format!("{HASHED}{name}"), path.clone());
+        self.files.insert(path, bytes);
+    }
+
+    /// The path of a file whose content hangs on these parts.
+    fn path(&self, name: &str, parts: &[&[u8]]) -> String {
+        let hash = digest([self.label.as_bytes()].iter().chain(parts));
+        match name.rsplit_once('.') {
             Some((stem, extension)) => format!("{HASHED}{stem}-{hash}.{extension}"),
             None => format!("{HASHED}{name}-{hash}"),
-        };
-        self.names.insert(format!("{HASHED}{name}"), path.clone());
-        self.files.insert(path.clone(), bytes);
-        path
+        }
+    }
+
+    /// The app: its pieces, the bindings of its first screen, and the link between them. Bindings and link name each
+    /// other, so the link's name is made of what both say before either has one.
+    fn add_app(&mut self, app: &App) {
+        let mut link = app.link.clone();
+        for Piece { name, wasm } in &app.pieces {
+            let path = self.add(&format!("{PIECE}{name}"), wasm.clone());
+            link = link.replace(&format!("\"./{name}\""), &format!("\"{path}\""));
+        }
+        let wasm = self.add("app.wasm", app.first.wasm.clone());
+        let starter = starter(&app.first, &wasm);
+        let linked = self.path("link.js", &[link.as_bytes(), starter.as_bytes()]);
+        let started = self.add("app.js", importing(&starter, LINK, &linked).into_bytes());
+        self.put("link.js", linked, importing(&link, MAIN, &started).into_bytes());
     }
 
     /// Gives every asset that a page names its hashed path.
@@ -115,10 +142,16 @@ impl Hashed<'_> {
     }
 }
 
-/// The bindings with one line more, which starts the app: the page may hold no script of its own.
+/// The script, importing a module from where it is. The wasm goes on calling that by its former name.
+fn importing(script: &str, module: &str, path: &str) -> String {
+    script.replace(&format!("from \"{module}\""), &format!("from \"{path}\""))
+}
+
+/// The bindings with two lines more: the last starts the app, for the page may hold no script of its own. The first has the
+/// browser wake its database meanwhile, which takes it as long as the wasm does.
 fn starter(code: &Code, wasm: &str) -> String {
     format!(
-        "{}\n__wbg_init({{ module_or_path: \"{wasm}\" }});\n",
+        "globalThis.indexedDB?.databases?.().catch(() => {{}});\n{}\n__wbg_init({{ module_or_path: \"{wasm}\" }});\n",
         code.js.trim_end()
     )
 }
@@ -167,7 +200,19 @@ mod tests {
 
     fn modules() -> Modules {
         Modules {
-            app: code("app"),
+            app: App {
+                first: Code {
+                    js: format!("import * as link from \"{LINK}\"\n{}", code("app").js),
+                    wasm: b"app".to_vec(),
+                },
+                pieces: vec![Piece {
+                    name: "split_screens.wasm".into(),
+                    wasm: b"screens".to_vec(),
+                }],
+                link: format!(
+                    "import {{ initSync }} from \"{MAIN}\";\nfetch(new URL(\"./split_screens.wasm\", import.meta.url));\n"
+                ),
+            },
             reader: code("reader"),
             reckoner: code("reckoner"),
         }
@@ -219,6 +264,31 @@ mod tests {
         for module in ["app", "reader", "reckoner"] {
             let (script, wasm) = (kept(&site, module, ".js"), kept(&site, module, ".wasm"));
             assert!(text(&site, &script).contains(&format!("module_or_path: \"{wasm}\"")));
+        }
+    }
+
+    #[test]
+    fn the_bindings_and_the_link_name_each_other_and_the_link_names_the_pieces() {
+        let site = site("1");
+        let (app, link) = (kept(&site, "app", ".js"), kept(&site, "link", ".js"));
+        assert!(text(&site, &app).contains(&format!("from \"{link}\"")));
+        assert!(text(&site, &link).contains(&format!("from \"{app}\"")));
+        let piece = kept(&site, PIECE.trim_end_matches('-'), ".wasm");
+        assert!(text(&site, &link).contains(&format!("new URL(\"{piece}\"")));
+    }
+
+    #[test]
+    fn a_change_in_a_piece_or_in_the_bindings_is_another_link_and_other_bindings() {
+        let names = |modules: &Modules| {
+            let site = Site::new(modules, &Sources::read().unwrap(), "1").unwrap();
+            [kept(&site, "app", ".js"), kept(&site, "link", ".js")]
+        };
+        let (mut piece, mut bindings) = (modules(), modules());
+        piece.app.pieces[0].wasm.push(0);
+        bindings.app.first.js.push_str("// changed\n");
+        let [app, link] = names(&modules());
+        for changed in [names(&piece), names(&bindings)] {
+            assert!(changed[0] != app && changed[1] != link);
         }
     }
 

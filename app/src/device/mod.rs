@@ -1,6 +1,8 @@
 //! Everything that touches the device: storage, camera, network, screen.
 
 #[cfg(feature = "csr")]
+pub mod apart;
+#[cfg(feature = "csr")]
 pub mod camera;
 #[cfg(feature = "csr")]
 pub(crate) mod clock;

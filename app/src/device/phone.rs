@@ -7,6 +7,7 @@ use leptos::prelude::set_timeout;
 use leptos::task::spawn_local;
 use shared::log::UnixMs;
 
+use super::apart;
 use super::digest::sha256;
 use super::js::error_words;
 use super::storage::storage;
@@ -33,15 +34,21 @@ pub type Phone = KvStore<Idb, Device>;
 pub async fn open_phone() -> Result<Phone, StoreError> {
     let phone = Phone::open(Idb::new(NAME), Device).await?;
     let at_leisure = phone.clone();
-    set_timeout(move || spawn_local(at_leisure.keep_house()), QUIET);
+    set_timeout(move || spawn_local(household(at_leisure)), QUIET);
     Ok(phone)
+}
+
+/// Nothing depends on it today: a failure is met again by whatever is written next.
+async fn household(phone: Phone) {
+    if let Ok(under_way) = apart::keep_house(phone).await {
+        drop(under_way.await);
+    }
 }
 
 impl Phone {
     /// Household for quiet moments: summaries that an update or a large batch has left behind, then the tail, then
     /// full photographs that the server has and nobody has needed for a while.
-    async fn keep_house(self) {
-        // Nothing depends on it today: a failure is met again by whatever is written next.
+    pub(super) async fn keep_house(self) {
         drop(self.freshen().await);
         while let Ok(Tidied::Partly) = self.tidy().await {}
         if storage().await.is_short() {

@@ -3,10 +3,10 @@
 use shared::log::SubjectId;
 use shared::log::body::Blob;
 
-use super::Phone;
 use super::digest::sha256;
 use super::network::Remote;
 use super::store::{NewBlob, Place, Size, StoreError};
+use super::{Phone, apart};
 
 /// The bytes of a picture in this size; `None` when they are neither here nor to be had now.
 ///
@@ -27,6 +27,18 @@ pub async fn fetched(
     if here.is_some() {
         return Ok(here);
     }
+    apart::picture(phone.clone(), sha256_hex.to_owned(), subject, size)
+        .await?
+        .await
+}
+
+/// The bytes from the server that this device has joined, kept from then on.
+pub(super) async fn from_server(
+    phone: &Phone,
+    sha256_hex: &str,
+    subject: SubjectId,
+    size: Size,
+) -> Result<Option<Vec<u8>>, StoreError> {
     let membership = phone.membership().await?;
     if !membership.joined() {
         return Ok(None);

@@ -172,6 +172,7 @@ fn on(target: &EventTarget, event: &'static str, mut act: impl FnMut() + 'static
     std::mem::forget(Listener::on(target, event, move |_| act()));
 }
 
-fn reload() {
+/// Loads the page anew: with the newest build that this device holds.
+pub fn reload() {
     drop(window().location().reload());
 }

@@ -11,7 +11,9 @@ use crate::workshop::use_workshop;
 #[component]
 pub fn Working() -> impl IntoView {
     let shop = use_shop();
-    let nobody = move || shop.people().is_empty();
+    let workshop = use_workshop();
+    // Who works is known before the others are read: their room is kept, and nothing moves when they come.
+    let nobody = move || shop.people().is_empty() && workshop.person().get().is_none();
     view! {
         <div class="chips working" role="group" aria-label="Working now" hidden=nobody>
             <span class="quiet">"Working now:"</span>

@@ -17,6 +17,7 @@ mod join;
 mod open_up;
 mod pair;
 mod pickup;
+mod pieces;
 mod print;
 mod reckon;
 mod records;
@@ -27,6 +28,8 @@ mod work;
 use leptos::prelude::*;
 use leptos_router::components::{Route, Router, Routes};
 use leptos_router::path;
+
+use pieces::later;
 
 use crate::device::install::Install;
 use crate::device::worker::Worker;
@@ -44,6 +47,7 @@ pub fn App() -> impl IntoView {
     provide_context(Viewer::new());
     provide_context(Worker::start());
     provide_context(Install::watch());
+    pieces::fetch_all(workshop);
 
     view! {
         <Router>
@@ -54,27 +58,27 @@ pub fn App() -> impl IntoView {
                     <OpeningTrouble/>
                     <Routes fallback=|| view! { <h1>"There is no such page."</h1> }>
                         <Route path=path!("/") view=bench::Bench/>
-                        <Route path=path!("/join") view=join::Join/>
-                        <Route path=path!("/drop-off") view=drop_off::DropOff/>
-                        <Route path=path!("/pair/:id") view=pair::Pair/>
-                        <Route path=path!("/pair/:id/compare") view=compare::Compare/>
-                        <Route path=path!("/job/:job") view=work::Work/>
-                        <Route path=path!("/reckon/:job/:what") view=reckon::Reckon/>
-                        <Route path=path!("/camera/:job") view=camera::Camera/>
-                        <Route path=path!("/pickup/:job") view=pickup::Pickup/>
-                        <Route path=path!("/ticket/:ticket") view=collect::Collect/>
-                        <Route path=path!("/collect") view=collect::Waiting/>
-                        <Route path=path!("/open/:job") view=open_up::OpenUp/>
-                        <Route path=path!("/ask/:job") view=ask::Ask/>
-                        <Route path=path!("/complaint/:job") view=complaint::Complaint/>
-                        <Route path=path!("/records") view=records::Records/>
-                        <Route path=path!("/print/:ticket") view=print::Print/>
-                        <Route path=path!("/shop") view=shop::Shop/>
-                        <Route path=path!("/shop/prices") view=shop::PriceList/>
-                        <Route path=path!("/shop/truth") view=shop::PriceTruth/>
-                        <Route path=path!("/shop/books") view=shop::TheBooks/>
-                        <Route path=path!("/shop/materials") view=shop::Materials/>
-                        <Route path=path!("/shop/hidden/:goods/:operation") view=shop::Hidden/>
+                        <Route path=path!("/join") view=later(pieces::join)/>
+                        <Route path=path!("/drop-off") view=later(pieces::drop_off)/>
+                        <Route path=path!("/pair/:id") view=later(pieces::pair)/>
+                        <Route path=path!("/pair/:id/compare") view=later(pieces::compare)/>
+                        <Route path=path!("/job/:job") view=later(pieces::job)/>
+                        <Route path=path!("/reckon/:job/:what") view=later(pieces::reckon)/>
+                        <Route path=path!("/camera/:job") view=later(pieces::camera)/>
+                        <Route path=path!("/pickup/:job") view=later(pieces::pickup)/>
+                        <Route path=path!("/ticket/:ticket") view=later(pieces::ticket)/>
+                        <Route path=path!("/collect") view=later(pieces::waiting)/>
+                        <Route path=path!("/open/:job") view=later(pieces::open_up)/>
+                        <Route path=path!("/ask/:job") view=later(pieces::ask)/>
+                        <Route path=path!("/complaint/:job") view=later(pieces::complaint)/>
+                        <Route path=path!("/records") view=later(pieces::records)/>
+                        <Route path=path!("/print/:ticket") view=later(pieces::print)/>
+                        <Route path=path!("/shop") view=later(pieces::shop)/>
+                        <Route path=path!("/shop/prices") view=later(pieces::prices)/>
+                        <Route path=path!("/shop/truth") view=later(pieces::truth)/>
+                        <Route path=path!("/shop/books") view=later(pieces::books)/>
+                        <Route path=path!("/shop/materials") view=later(pieces::materials)/>
+                        <Route path=path!("/shop/hidden/:goods/:operation") view=later(pieces::hidden)/>
                     </Routes>
                 </Show>
             </main>

@@ -11,7 +11,7 @@ const KEY: &str = "waxend.last-contact";
 
 /// The last contact with the shop's server. Cheap to copy.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Contact(RwSignal<Option<UnixMs>>);
+pub(in crate::device) struct Contact(RwSignal<Option<UnixMs>>);
 
 impl Contact {
     /// As it was when the app was last open.

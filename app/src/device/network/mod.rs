@@ -12,9 +12,12 @@ mod round;
 mod sync_loop;
 mod tabs;
 
+pub(super) use contact::Contact;
+pub(super) use pace::Outcome;
 pub use pace::Phase;
 pub use remote::{Remote, public_url};
 pub use sync_loop::SyncLoop;
+pub(super) use sync_loop::{Watch, round};
 
 use shared::sync::Problem;
 

@@ -39,7 +39,7 @@ pub enum Phase {
 
 /// What came of an attempt at a round.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) enum Outcome {
+pub(in crate::device) enum Outcome {
     /// Another tab is at it.
     Elsewhere,
     /// The device has joined no shop.

@@ -15,14 +15,16 @@ use shared::sync::machine::{Command, Rest};
 use super::Remote;
 use super::contact::Contact;
 use super::pace::{AFTER_SAVE_MS, NEWS_MS, NUDGE_MS, Outcome, Phase};
-use super::round::round;
 use super::tabs::{Tabs, unless_elsewhere};
 use crate::device::listen::{Listener, View};
-use crate::device::store::kv::Kv;
-use crate::device::store::{KvStore, Membership, Surroundings};
+use crate::device::store::Membership;
+use crate::device::{Phone, apart};
 
-/// One round, which tells of every command before it is carried out.
-type Round = Rc<dyn Fn(Box<dyn FnMut(&Command)>) -> LocalBoxFuture<'static, Outcome>>;
+/// Is told of every command before it is carried out.
+pub(in crate::device) type Watch = Box<dyn FnMut(&Command)>;
+
+/// One round.
+type Round = Rc<dyn Fn(Watch) -> LocalBoxFuture<'static, Outcome>>;
 
 /// Keeps a joined device in step with its server. Cheap to copy; ends with the reactive owner that made it.
 #[derive(Clone, Copy)]
@@ -64,15 +66,15 @@ struct Timer {
 impl SyncLoop {
     /// Begins to sync whatever `store` yields, as soon as it yields one and that has joined a shop.
     #[must_use]
-    pub fn start<K: Kv, S: Surroundings>(store: impl Fn() -> Option<KvStore<K, S>> + 'static) -> Self {
+    pub fn start(store: impl Fn() -> Option<Phone> + 'static) -> Self {
         let changes = RwSignal::new(0);
         let contact = Contact::recall();
         let tabs = Tabs::listen(move || changes.update(|count| *count += 1));
-        let round: Round = Rc::new(move |mut watch| {
+        let round: Round = Rc::new(move |watch| {
             let store = store();
             Box::pin(async move {
                 match store {
-                    Some(store) => one_round(store, contact, &mut *watch).await,
+                    Some(store) => one_round(store, contact, watch).await,
                     None => Outcome::NotJoined,
                 }
             })
@@ -93,7 +95,6 @@ impl SyncLoop {
             inner: StoredValue::new_local(inner),
         };
         this.listen();
-        this.arm(NUDGE_MS);
         this
     }
 
@@ -264,13 +265,26 @@ impl Drop for Timer {
     }
 }
 
-async fn one_round<K: Kv, S: Surroundings>(
-    store: KvStore<K, S>,
+/// One round, if the part of the app that runs it is here; it comes over the same network.
+async fn one_round(store: Phone, contact: Contact, watch: Watch) -> Outcome {
+    let unreachable = Outcome::Ended(Rest::Again {
+        after: None,
+        problem: None,
+    });
+    match apart::sync(store, contact, watch).await {
+        Ok(under_way) => under_way.await.unwrap_or(unreachable),
+        Err(_) => unreachable,
+    }
+}
+
+/// One round against the server that this device has joined.
+pub(in crate::device) async fn round(
+    store: &Phone,
     contact: Contact,
     watch: &mut dyn FnMut(&Command),
 ) -> Outcome {
     let remote = |membership: &Membership| Remote::of(membership).noting(contact);
-    round(&store, remote, watch)
+    super::round::round(store, remote, watch)
         .await
         .map_or(Outcome::NotJoined, Outcome::Ended)
 }

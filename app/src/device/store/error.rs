@@ -33,6 +33,9 @@ pub enum StoreError {
     /// These records belong to another shop.
     #[error("the records belong to another shop")]
     OtherShop,
+    /// The part of the app that does it is not on this device, and cannot be fetched now.
+    #[error("a part of the app is not on this device yet; it comes with the network, then try again")]
+    Missing,
     /// The backup file cannot be used.
     #[error(transparent)]
     Backup(#[from] BackupError),

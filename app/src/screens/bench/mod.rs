@@ -24,7 +24,7 @@ use crate::device::worker::Worker;
 use crate::parts::{InstallHint, Working, today};
 use crate::stations::{Place, Row, Section, sections};
 use crate::workbench::{Workbench, use_workbench};
-use crate::workshop::use_stored;
+use crate::workshop::{use_stored, use_workshop};
 
 /// Every pair in the shop, by where it stands.
 #[component]
@@ -32,6 +32,12 @@ pub fn Bench() -> impl IntoView {
     let bench = use_workbench();
     let worker = expect_context::<Worker>();
     let pairs = use_stored(|phone| async move { phone.in_shop().await });
+    let workshop = use_workshop();
+    Effect::new(move |_| {
+        if pairs.get().is_some() {
+            workshop.stands();
+        }
+    });
     let now = use_now();
     let planned = plan::follow(pairs);
     let told = Memo::new(move |_| planned.get().unwrap_or_default());

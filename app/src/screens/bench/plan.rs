@@ -23,7 +23,8 @@ pub(super) fn follow(pairs: Stored<Vec<Summary>>) -> Memo<Option<RunTold>> {
     let answer = use_stored(move |phone| {
         turn.track();
         bench.planned_again().track();
-        let rows = pairs.get().map(|pairs| in_shop(pairs).collect::<Vec<_>>());
+        let known = pairs.get().filter(|_| shop.is_read());
+        let rows = known.map(|pairs| in_shop(pairs).collect::<Vec<_>>());
         let asked = rows.map(|rows| TheRun {
             shop: shop.known(),
             here: here(),

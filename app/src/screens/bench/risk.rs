@@ -5,8 +5,13 @@ use leptos::task::spawn_local;
 use shared::log::SubjectId;
 use shared::week::{RunTold, Said};
 
+use wasm_split_helpers::wasm_split;
+
 use crate::acts;
-use crate::screens::job::of_job;
+use crate::device::Phone;
+use crate::device::apart::Answer;
+use crate::device::store::{Draft, StoreError};
+use crate::screens::job::{JobLife, of_job};
 use crate::workbench::{Workbench, use_workbench};
 use crate::workshop::{Workshop, use_workshop};
 
@@ -55,24 +60,32 @@ fn one(said: &Said) -> impl IntoView + use<> {
 pub(in crate::screens) fn put_first(workshop: Workshop, bench: Workbench, jobs: Vec<SubjectId>, first: bool) {
     spawn_local(async move {
         let Some(phone) = workshop.phone() else { return };
+        let said = if first {
+            "Done first from now on."
+        } else {
+            "Back among the others."
+        };
+        match drafts(phone, jobs, first).await {
+            Ok(drafts) => bench.act(drafts, said),
+            Err(error) => workshop.complain(error),
+        }
+    });
+}
+
+async fn drafts(phone: Phone, jobs: Vec<SubjectId>, first: bool) -> Result<Vec<Draft>, StoreError> {
+    put(phone, jobs, first).await?.await
+}
+
+/// What is written to put jobs first or back. Their lives are read for it, which nothing else on the Bench needs.
+#[wasm_split(log, fallible)]
+fn put(phone: Phone, jobs: Vec<SubjectId>, first: bool) -> Answer<Vec<Draft>> {
+    Ok(Box::pin(async move {
         let mut drafts = Vec::new();
         for job in jobs {
-            match of_job(&phone, job).await {
-                Ok(found) => drafts.extend(
-                    found
-                        .as_ref()
-                        .and_then(|found| acts::first(job, found.state()?, first)),
-                ),
-                Err(error) => return workshop.complain(error),
-            }
+            let found = of_job(&phone, job).await?;
+            let state = found.as_ref().and_then(JobLife::state);
+            drafts.extend(state.and_then(|state| acts::first(job, state, first)));
         }
-        bench.act(
-            drafts,
-            if first {
-                "Done first from now on."
-            } else {
-                "Back among the others."
-            },
-        );
-    });
+        Ok(drafts)
+    }))
 }
