@@ -35,7 +35,7 @@ apart: setup
 # The suite of the phone's database as a page. A folder of its own: the module has the app's name.
 contract: apart
 	cargo build --lib $(WASM),contract --profile wasm-release --target-dir target/contract
-	cargo run --quiet --package bundle -- --out target/e2e/contract --cache target/contract/bundle \
+	cargo run --quiet --package bundle -- --plain --out target/e2e/contract --cache target/contract/bundle \
 	  --wasm target/contract/wasm32-unknown-unknown/wasm-release/app.wasm
 
 # The binary that carries the app inside is tried as well: it is what a shop runs.

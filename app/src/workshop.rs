@@ -21,6 +21,9 @@ use crate::device::{Phone, open_phone};
 /// How long good news stays. Bad news stays until it is put away.
 const TOLD_FOR: Duration = Duration::from_secs(6);
 
+/// How long after the first screen has been drawn the rest begins: a first tap comes before it.
+const DRAWN: Duration = Duration::from_millis(100);
+
 /// How long what is not for the first screen waits for it, should it never say that it stands.
 const PATIENCE: Duration = Duration::from_secs(3);
 
@@ -118,7 +121,7 @@ impl Workshop {
     /// To be called by the first screen when all of it is there; it is drawn before anything else is done.
     pub fn stands(self) {
         if !self.begun.get_untracked() {
-            request_animation_frame(move || set_timeout(move || self.begin(), Duration::ZERO));
+            request_animation_frame(move || set_timeout(move || self.begin(), DRAWN));
         }
     }
 

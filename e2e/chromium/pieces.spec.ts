@@ -1,6 +1,7 @@
 /** The screens that are fetched apart: what is said when they cannot be, and that they come later all the same. */
 import { assetsOf } from '../helpers/build.ts';
 import { expect, chromiumTest as test } from '../helpers/test.ts';
+import { takeIn } from '../helpers/work.ts';
 
 const pieces = (): string[] => assetsOf().filter((path) => path.startsWith('/pkg/piece-'));
 
@@ -32,4 +33,17 @@ test('on the Bench every piece is soon there, before anybody asks for it', async
     const fetched = new Set(performance.getEntriesByType('resource').map(({ name }) => new URL(name).pathname));
     return names.every((name) => fetched.has(name));
   }, pieces());
+});
+
+test('where nothing can be reckoned the counter and the Bench say so, and everything else goes on', async ({ site, newPhone }) => {
+  const server = await site();
+  for (const path of assetsOf().filter((path) => path.startsWith('/pkg/reckoner-'))) server.lost.add(path);
+  const phone = await newPhone();
+  await phone.open(server.url);
+  await takeIn(phone, { work: 'Top pieces', price: '25', look: 'Court shoes' });
+  await phone.press('Bench', 'link');
+  await phone.sees('No plan now');
+  await phone.press('Drop-off', 'link');
+  await phone.press('Top pieces');
+  await phone.sees('How full the days are cannot be said now');
 });

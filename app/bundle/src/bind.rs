@@ -50,7 +50,7 @@ impl Binder {
         let kept = self.kept(&input)?;
         if !kept.complete() {
             self.begin(&kept)?;
-            self.make(input, &kept)?;
+            self.make(input, Exports::Own, &kept)?;
         }
         kept.code()
     }
@@ -69,7 +69,7 @@ impl Binder {
                 self.optimise(&from, &to)?;
             }
             fs::write(kept.link(), &cut.link).map_err(BundleError::at(&kept.link()))?;
-            self.make(cut.main, &kept)?;
+            self.make(cut.main, Exports::Linked, &kept)?;
         }
         Ok(App {
             first: kept.code()?,
@@ -93,9 +93,9 @@ impl Binder {
         fs::create_dir_all(&kept.0).map_err(BundleError::at(&kept.0))
     }
 
-    fn make(&self, input: Vec<u8>, kept: &Kept) -> Result<(), BundleError> {
+    fn make(&self, input: Vec<u8>, exports: Exports, kept: &Kept) -> Result<(), BundleError> {
         let bound = kept.folder("bound")?.join("app.wasm");
-        let (bindings, module) = bind(input)?;
+        let (bindings, module) = bind(input, exports)?;
         fs::write(kept.js(), bindings).map_err(BundleError::at(&kept.js()))?;
         fs::write(&bound, module).map_err(BundleError::at(&bound))?;
         self.optimise(&bound, &kept.wasm())
@@ -178,8 +178,17 @@ impl Kept {
     }
 }
 
+/// What a module lets others see.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Exports {
+    /// What its bindings call.
+    Own,
+    /// Its table of functions too, to which pieces are linked.
+    Linked,
+}
+
 /// The bindings as a module for `<script type="module">`, and the wasm they belong to.
-fn bind(input: Vec<u8>) -> Result<(String, Vec<u8>), BundleError> {
+fn bind(input: Vec<u8>, exports: Exports) -> Result<(String, Vec<u8>), BundleError> {
     let refused = |error: &dyn std::fmt::Display| BundleError::Bindings(format!("{error:#}"));
     let mut bindgen = Bindgen::new();
     bindgen
@@ -187,8 +196,7 @@ fn bind(input: Vec<u8>) -> Result<(String, Vec<u8>), BundleError> {
         .typescript(false)
         .omit_default_module_path(true)
         .remove_producers_section(true)
-        // Pieces are linked to the table of functions.
-        .keep_lld_exports(true)
+        .keep_lld_exports(exports == Exports::Linked)
         .web(true)
         .map_err(|error| refused(&error))?;
     let mut output = bindgen.generate_output().map_err(|error| refused(&error))?;

@@ -77,6 +77,9 @@ mod tests {
     fn a_module_that_was_not_linked_for_it_is_refused_in_words() {
         let folder = tempfile::tempdir().unwrap();
         let refused = split(b"\0asm\x01\0\0\0", folder.path()).unwrap_err();
-        assert!(matches!(&refused, BundleError::Pieces(why) if !why.is_empty()), "{refused}");
+        assert!(
+            matches!(&refused, BundleError::Pieces(why) if !why.is_empty()),
+            "{refused}"
+        );
     }
 }

@@ -12,7 +12,6 @@ use web_sys::{MessageChannel, MessageEvent, Worker, WorkerOptions, WorkerType};
 
 use super::js::{error_words, settled};
 use super::store::StoreError;
-use super::store::kv::KvError;
 
 /// Where the page says that the worker's script is.
 const ADDRESS: &str = "meta[name=reckoner]";
@@ -43,7 +42,7 @@ pub fn which() -> u32 {
 }
 
 fn failed(why: &str) -> StoreError {
-    StoreError::Kv(KvError::Other(["figures could not be reckoned: ", why].concat()))
+    StoreError::Reckoner(why.to_owned())
 }
 
 async fn asked_of_worker(name: &str, text: &str) -> Result<String, JsValue> {

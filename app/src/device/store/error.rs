@@ -33,6 +33,9 @@ pub enum StoreError {
     /// These records belong to another shop.
     #[error("the records belong to another shop")]
     OtherShop,
+    /// What was asked of the records could not be reckoned.
+    #[error("it could not be reckoned: {0}")]
+    Reckoner(String),
     /// The part of the app that does it is not on this device, and cannot be fetched now.
     #[error("a part of the app is not on this device yet; it comes with the network, then try again")]
     Missing,

@@ -74,6 +74,7 @@ pub fn Bench() -> impl IntoView {
         </Show>
         <Unsafe/>
         <Runs runs shop planning=Signal::derive(move || planned.with(Option::is_none) && at_work(shop))/>
+        {move || bench.plan_trouble().get().map(|why| view! { <p class="quiet" role="status">"No plan now: "{why}". The pairs stand in the order of their days."</p> })}
         <Risks told=told.into()/>
         {stations}
         <PickedBar shop/>

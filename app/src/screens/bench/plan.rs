@@ -33,15 +33,22 @@ pub(super) fn follow(pairs: Stored<Vec<Summary>>) -> Memo<Option<RunTold>> {
         async move {
             let Some(asked) = asked else { return Ok(None) };
             if asked.jobs.is_empty() {
-                return Ok(Some(RunTold::default()));
+                return Ok(Some(Ok(RunTold::default())));
             }
-            Ok(Some(reckon_taught(&phone, &asked).await.unwrap_or_default()))
+            let told: Result<RunTold, _> = reckon_taught(&phone, &asked).await;
+            Ok(Some(told.map_err(|error| error.to_string())))
         }
     });
     Effect::new(move |_| {
-        if let Some(told) = answer.get().flatten() {
-            bench.told().set(Some(told));
-        }
+        let Some(answer) = answer.get().flatten() else {
+            return;
+        };
+        let (told, trouble) = match answer {
+            Ok(told) => (told, None),
+            Err(why) => (RunTold::default(), Some(why)),
+        };
+        bench.told().set(Some(told));
+        bench.plan_trouble().set(trouble);
     });
     Memo::new(move |_| bench.told().get())
 }

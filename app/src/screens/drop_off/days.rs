@@ -36,13 +36,18 @@ pub(super) fn Days(counter: Counter) -> impl IntoView {
                 jobs: planned(&rows, &[]),
                 new,
             };
-            Ok(reckon_taught::<_, DaysTold>(&phone, &asked)
-                .await
-                .unwrap_or_default())
+            let told: Result<DaysTold, _> = reckon_taught(&phone, &asked).await;
+            Ok(told.map_err(|error| error.to_string()))
         }
     });
+    let trouble = move || {
+        let why = told.get()?.err()?;
+        Some(
+            view! { <p class="quiet" role="status">"How full the days are cannot be said now: "{why}". Any day can be promised."</p> },
+        )
+    };
     let shown = move || {
-        let told = told.get().filter(|told| !told.days.is_empty())?;
+        let told = told.get()?.ok().filter(|told| !told.days.is_empty())?;
         let suggested = told.suggested.clone();
         let days = told
             .days
@@ -54,7 +59,7 @@ pub(super) fn Days(counter: Counter) -> impl IntoView {
             <ul class="plain days">{days}</ul>
         })
     };
-    view! { <div class="day-chooser" role="group" aria-label="Days with their load">{shown}</div> }
+    view! { <div class="day-chooser" role="group" aria-label="Days with their load">{shown}{trouble}</div> }
 }
 
 /// A pair that is being brought, as a job.

@@ -3,7 +3,7 @@
 
 use js_sys::Reflect;
 use leptos::prelude::{document, window};
-use shared::log::body::{Agreed, Blob, Body, Opened, Photo, Shows, Side};
+use shared::log::body::{Agreed, Blob, Body, Opened, Photo, Shows};
 use shared::log::{Subject, SubjectKind};
 use shared::sync::machine::Progress;
 use wasm_bindgen::prelude::wasm_bindgen;
