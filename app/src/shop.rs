@@ -38,10 +38,7 @@ impl Shop {
             let begun = begun.get();
             async move {
                 if begun {
-                    apart::shop_state(phone)
-                        .await?
-                        .await
-                        .map(|state| Some(Rc::new(state)))
+                    apart::shop_state(phone).await.map(|state| Some(Rc::new(state)))
                 } else {
                     Ok(None)
                 }

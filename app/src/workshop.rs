@@ -135,7 +135,7 @@ impl Workshop {
         self.sync.now();
         let Some(phone) = self.phone() else { return };
         spawn_local(async move {
-            if let Err(error) = freshened(phone).await {
+            if let Err(error) = apart::freshen(phone).await {
                 leptos::logging::warn!("lists may be old until the next start: {error}");
             }
         });
@@ -191,7 +191,7 @@ impl Workshop {
         self.person.set(person);
         let Some(phone) = self.phone() else { return };
         spawn_local(async move {
-            if let Err(error) = keep_working(phone, person).await {
+            if let Err(error) = apart::keep_draft(phone, WORKING, person.map(|id| id.to_string())).await {
                 self.complain(error);
             }
         });
@@ -239,7 +239,7 @@ impl Workshop {
             }
         };
         let drafts = drafts.into_iter().map(named).collect();
-        let saved = apart::save(phone, drafts, blobs).await?.await?;
+        let saved = apart::save(phone, drafts, blobs).await?;
         self.changed();
         self.sync.saved();
         Ok(saved)
@@ -260,16 +260,6 @@ impl Workshop {
 #[must_use]
 pub fn first_is_bench() -> bool {
     location().pathname().is_ok_and(|path| path == "/")
-}
-
-async fn keep_working(phone: Phone, person: Option<PersonId>) -> Result<(), StoreError> {
-    apart::keep_draft(phone, WORKING, person.map(|id| id.to_string()))
-        .await?
-        .await
-}
-
-async fn freshened(phone: Phone) -> Result<(), StoreError> {
-    apart::freshen(phone).await?.await
 }
 
 /// The workshop of this page.

@@ -1,6 +1,7 @@
 //! What the device does that no first screen waits for: writing, syncing, pictures from the server, the household.
 //!
-//! A piece of the app, fetched apart as later screens are (`screens/pieces.rs`). Each function is the way into it.
+//! A piece of the app, fetched apart as later screens are (`screens/pieces.rs`). Each function is a way into it, and ends with
+//! [`StoreError::Missing`] where the piece cannot be fetched; nothing was done then.
 
 use futures_util::future::LocalBoxFuture;
 use shared::log::fold::State;
@@ -12,8 +13,8 @@ use super::network::{Contact, Outcome, Watch, round};
 use super::pictures;
 use super::store::{Draft, NewBlob, Saved, Size, StoreError};
 
-/// What a piece answers, later.
-pub type Answer<T> = Result<LocalBoxFuture<'static, Result<T, StoreError>>, StoreError>;
+/// What is under way in the piece: the way in cannot be `async` itself.
+pub(crate) type UnderWay<T> = LocalBoxFuture<'static, Result<T, StoreError>>;
 
 impl From<SplitLoaderError> for StoreError {
     fn from(_: SplitLoaderError) -> Self {
@@ -21,64 +22,69 @@ impl From<SplitLoaderError> for StoreError {
     }
 }
 
-/// Saves in one transaction: see [`KvStore::save`](super::store::KvStore::save).
+/// Asynchronous functions of the piece. Callers see `async fn name(…) -> Result<answer, StoreError>`.
+macro_rules! apart {
+    ($($(#[$said:meta])* $visible:vis fn $name:ident($($given:ident: $kind:ty),*) -> $answer:ty $work:block)+) => {
+        $(
+            $(#[$said])*
+            #[wasm_split_helpers::wasm_split(
+                log,
+                fallible,
+                return_wrapper(let under_way = _; { under_way.await } -> Result<$answer, crate::device::store::StoreError>)
+            )]
+            $visible fn $name($($given: $kind),*) -> crate::device::apart::UnderWay<$answer> {
+                Box::pin(async move $work)
+            }
+        )+
+    };
+}
+pub(crate) use apart;
+
+/// Nothing but a way to fetch the piece before anything of it is wanted.
 #[wasm_split(log, fallible, preload(/** Fetches the piece. */ fetch_log))]
-pub fn save(phone: Phone, drafts: Vec<Draft>, blobs: Vec<NewBlob>) -> Answer<Saved> {
-    Ok(Box::pin(async move { phone.save(drafts, blobs).await }))
+pub(crate) fn at_hand() -> Result<(), StoreError> {
+    Ok(())
 }
 
-/// Destroys bytes everywhere: see [`KvStore::erase_blob`](super::store::KvStore::erase_blob).
-#[wasm_split(log, fallible)]
-pub fn erase_blob(phone: Phone, subject: Subject, sha256: String, person: Option<PersonId>) -> Answer<Saved> {
-    Ok(Box::pin(async move {
+apart! {
+    /// Saves in one transaction: see [`KvStore::save`](super::store::KvStore::save).
+    pub fn save(phone: Phone, drafts: Vec<Draft>, blobs: Vec<NewBlob>) -> Saved {
+        phone.save(drafts, blobs).await
+    }
+
+    /// Destroys bytes everywhere: see [`KvStore::erase_blob`](super::store::KvStore::erase_blob).
+    pub fn erase_blob(phone: Phone, subject: Subject, sha256: String, person: Option<PersonId>) -> Saved {
         phone.erase_blob(subject, sha256, person).await
-    }))
-}
+    }
 
-/// Keeps what is half done: see [`KvStore::keep_draft`](super::store::KvStore::keep_draft).
-#[wasm_split(log, fallible)]
-pub fn keep_draft(phone: Phone, name: &'static str, text: Option<String>) -> Answer<()> {
-    Ok(Box::pin(async move { phone.keep_draft(name, text).await }))
-}
+    /// Keeps what is half done: see [`KvStore::keep_draft`](super::store::KvStore::keep_draft).
+    pub fn keep_draft(phone: Phone, name: &'static str, text: Option<String>) -> () {
+        phone.keep_draft(name, text).await
+    }
 
-/// One round of sync.
-#[wasm_split(log, fallible)]
-pub(super) fn sync(phone: Phone, contact: Contact, mut watch: Watch) -> Answer<Outcome> {
-    Ok(Box::pin(
-        async move { Ok(round(&phone, contact, &mut *watch).await) },
-    ))
-}
+    /// One round of sync.
+    pub(super) fn sync(phone: Phone, contact: Contact, watch: Watch) -> Outcome {
+        Ok(round(&phone, contact, watch).await)
+    }
 
-/// What the shop's own entries say: see [`KvStore::shop_state`](super::store::KvStore::shop_state).
-#[wasm_split(log, fallible)]
-pub fn shop_state(phone: Phone) -> Answer<State> {
-    Ok(Box::pin(async move { phone.shop_state().await }))
-}
+    /// What the shop's own entries say: see [`KvStore::shop_state`](super::store::KvStore::shop_state).
+    pub fn shop_state(phone: Phone) -> State {
+        phone.shop_state().await
+    }
 
-/// Works off what an update of the app or a large batch has left: see [`KvStore::freshen`](super::store::KvStore::freshen).
-#[wasm_split(log, fallible)]
-pub fn freshen(phone: Phone) -> Answer<()> {
-    Ok(Box::pin(async move { phone.freshen().await }))
-}
+    /// Works off what an update of the app or a large batch has left: see [`KvStore::freshen`](super::store::KvStore::freshen).
+    pub fn freshen(phone: Phone) -> () {
+        phone.freshen().await
+    }
 
-/// The household for quiet moments.
-#[wasm_split(log, fallible)]
-pub(super) fn keep_house(phone: Phone) -> Answer<()> {
-    Ok(Box::pin(async move {
+    /// The household for quiet moments.
+    pub(super) fn keep_house(phone: Phone) -> () {
         phone.keep_house().await;
         Ok(())
-    }))
-}
+    }
 
-/// A picture from the server, kept here from then on; `None` where it is not to be had now.
-#[wasm_split(log, fallible)]
-pub(super) fn picture(
-    phone: Phone,
-    sha256: String,
-    subject: SubjectId,
-    size: Size,
-) -> Answer<Option<Vec<u8>>> {
-    Ok(Box::pin(async move {
+    /// A picture from the server, kept here from then on; `None` where it is not to be had now.
+    pub(super) fn picture(phone: Phone, sha256: String, subject: SubjectId, size: Size) -> Option<Vec<u8>> {
         pictures::from_server(&phone, &sha256, subject, size).await
-    }))
+    }
 }

@@ -27,9 +27,7 @@ pub async fn fetched(
     if here.is_some() {
         return Ok(here);
     }
-    apart::picture(phone.clone(), sha256_hex.to_owned(), subject, size)
-        .await?
-        .await
+    apart::picture(phone.clone(), sha256_hex.to_owned(), subject, size).await
 }
 
 /// The bytes from the server that this device has joined, kept from then on.

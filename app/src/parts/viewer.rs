@@ -4,12 +4,12 @@ use leptos::html::Dialog;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::log::body::Blob;
-use shared::log::{PersonId, Subject, SubjectId, SubjectKind};
+use shared::log::{Subject, SubjectId, SubjectKind};
 
+use crate::device::apart;
 use crate::device::picture::use_object_url;
 use crate::device::pictures::fetched;
-use crate::device::store::{Size, StoreError};
-use crate::device::{Phone, apart};
+use crate::device::store::Size;
 use crate::shop::use_shop;
 use crate::workshop::{use_stored, use_workshop};
 
@@ -108,8 +108,8 @@ fn Destroy(looked: RwSignal<Option<Looked>>) -> impl IntoView {
         spawn_local(async move {
             let subject = Subject::new(SubjectKind::Job, one.job);
             let by = workshop.person().get_untracked();
-            match destroyed(phone, subject, one.full.sha256, by).await {
-                Ok(()) => {
+            match apart::erase_blob(phone, subject, one.full.sha256, by).await {
+                Ok(_) => {
                     looked.set(None);
                     workshop.changed();
                     workshop.sync().saved();
@@ -128,16 +128,4 @@ fn Destroy(looked: RwSignal<Option<Looked>>) -> impl IntoView {
             </Show>
         </Show>
     }
-}
-
-async fn destroyed(
-    phone: Phone,
-    subject: Subject,
-    sha256: String,
-    by: Option<PersonId>,
-) -> Result<(), StoreError> {
-    apart::erase_blob(phone, subject, sha256, by)
-        .await?
-        .await
-        .map(drop)
 }

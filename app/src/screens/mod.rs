@@ -58,7 +58,7 @@ pub fn App() -> impl IntoView {
                     <OpeningTrouble/>
                     <Routes fallback=|| view! { <h1>"There is no such page."</h1> }>
                         <Route path=path!("/") view=bench::Bench/>
-                        <Route path=path!("/join") view=later(pieces::join)/>
+                        <Route path=path!("/join") view=later(pieces::join_shop)/>
                         <Route path=path!("/drop-off") view=later(pieces::drop_off)/>
                         <Route path=path!("/pair/:id") view=later(pieces::pair)/>
                         <Route path=path!("/pair/:id/compare") view=later(pieces::compare)/>

@@ -7,6 +7,7 @@
 
 use std::future::Future;
 
+use futures_util::future::join;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
@@ -40,7 +41,7 @@ macro_rules! screens {
     };
 }
 
-screens!(log: join = join::Join);
+screens!(log: join_shop = join::Join);
 screens!(screens:
     drop_off = drop_off::DropOff,
     ticket = collect::Collect,
@@ -103,8 +104,7 @@ pub(super) fn fetch_all(workshop: Workshop) {
         if !first_is_bench() || workshop.begun().get() {
             spawn_local(async {
                 // A piece that is missing says so when somebody wants to see it.
-                let _ = fetch_log().await;
-                let _ = fetch_screens().await;
+                let _ = join(fetch_log(), fetch_screens()).await;
             });
         }
     });

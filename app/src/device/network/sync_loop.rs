@@ -271,20 +271,13 @@ async fn one_round(store: Phone, contact: Contact, watch: Watch) -> Outcome {
         after: None,
         problem: None,
     });
-    match apart::sync(store, contact, watch).await {
-        Ok(under_way) => under_way.await.unwrap_or(unreachable),
-        Err(_) => unreachable,
-    }
+    apart::sync(store, contact, watch).await.unwrap_or(unreachable)
 }
 
 /// One round against the server that this device has joined.
-pub(in crate::device) async fn round(
-    store: &Phone,
-    contact: Contact,
-    watch: &mut dyn FnMut(&Command),
-) -> Outcome {
+pub(in crate::device) async fn round(store: &Phone, contact: Contact, mut watch: Watch) -> Outcome {
     let remote = |membership: &Membership| Remote::of(membership).noting(contact);
-    super::round::round(store, remote, watch)
+    super::round::round(store, remote, &mut *watch)
         .await
         .map_or(Outcome::NotJoined, Outcome::Ended)
 }

@@ -5,12 +5,10 @@ use leptos::task::spawn_local;
 use shared::log::SubjectId;
 use shared::week::{RunTold, Said};
 
-use wasm_split_helpers::wasm_split;
-
 use crate::acts;
 use crate::device::Phone;
-use crate::device::apart::Answer;
-use crate::device::store::{Draft, StoreError};
+use crate::device::apart::apart;
+use crate::device::store::Draft;
 use crate::screens::job::{JobLife, of_job};
 use crate::workbench::{Workbench, use_workbench};
 use crate::workshop::{Workshop, use_workshop};
@@ -65,21 +63,16 @@ pub(in crate::screens) fn put_first(workshop: Workshop, bench: Workbench, jobs: 
         } else {
             "Back among the others."
         };
-        match drafts(phone, jobs, first).await {
+        match put(phone, jobs, first).await {
             Ok(drafts) => bench.act(drafts, said),
             Err(error) => workshop.complain(error),
         }
     });
 }
 
-async fn drafts(phone: Phone, jobs: Vec<SubjectId>, first: bool) -> Result<Vec<Draft>, StoreError> {
-    put(phone, jobs, first).await?.await
-}
-
-/// What is written to put jobs first or back. Their lives are read for it, which nothing else on the Bench needs.
-#[wasm_split(log, fallible)]
-fn put(phone: Phone, jobs: Vec<SubjectId>, first: bool) -> Answer<Vec<Draft>> {
-    Ok(Box::pin(async move {
+apart! {
+    /// What is written to put jobs first or back. Their lives are read for it, which nothing else on the Bench needs.
+    fn put(phone: Phone, jobs: Vec<SubjectId>, first: bool) -> Vec<Draft> {
         let mut drafts = Vec::new();
         for job in jobs {
             let found = of_job(&phone, job).await?;
@@ -87,5 +80,5 @@ fn put(phone: Phone, jobs: Vec<SubjectId>, first: bool) -> Answer<Vec<Draft>> {
             drafts.extend(state.and_then(|state| acts::first(job, state, first)));
         }
         Ok(drafts)
-    }))
+    }
 }
