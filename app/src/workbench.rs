@@ -95,6 +95,8 @@ impl Workbench {
         let until = UnixMs(now().0 + LATER_MS);
         self.later
             .update(|later| later.extend(jobs.iter().map(|job| (*job, until))));
+        self.workshop
+            .tell("Put off for three hours, or until you plan from now.");
     }
 
     /// The jobs that are left out of it, followed.

@@ -10,9 +10,10 @@ use std::time::Duration;
 use futures_util::FutureExt;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use shared::log::PersonId;
+use shared::log::{PersonId, UnixMs};
 
 use crate::device::apart;
+use crate::device::clock::now;
 use crate::device::network::SyncLoop;
 use crate::device::store::kv::KvError;
 use crate::device::store::{Draft, NewBlob, Saved, StoreError};
@@ -20,6 +21,9 @@ use crate::device::{Phone, open_phone};
 
 /// How long good news stays. Bad news stays until it is put away.
 const TOLD_FOR: Duration = Duration::from_secs(6);
+
+/// What is said twice within so many milliseconds is one tap of a hand that trembles, or of a screen that was slow.
+const ONE_TAP_MS: i64 = 700;
 
 /// How long after the first screen has been drawn the rest begins: a first tap comes before it.
 const DRAWN: Duration = Duration::from_millis(100);
@@ -48,6 +52,8 @@ pub enum Notice {
     Good(String),
     /// It did not, and nothing was lost.
     Bad(String),
+    /// Something is missing or wrong in what was typed. What is saved next has put it right.
+    Wanting(String),
 }
 
 /// The shop as this device knows it. Cheap to copy; provided as a context.
@@ -60,6 +66,8 @@ pub struct Workshop {
     sync: SyncLoop,
     notice: RwSignal<Option<Notice>>,
     person: RwSignal<Option<PersonId>>,
+    /// What was last given to [`Workshop::save_and`], and when.
+    last: StoredValue<Option<(Vec<Draft>, UnixMs)>, LocalStorage>,
     /// Whether `person` is more than a guess: it has been read, or somebody has said so.
     person_known: StoredValue<bool>,
 }
@@ -77,6 +85,7 @@ impl Workshop {
             edition: RwSignal::new(0),
             notice: RwSignal::new(None),
             person: RwSignal::new(None),
+            last: StoredValue::new_local(None),
             person_known: StoredValue::new(false),
         };
         // The browser opens its database while the page is drawn.
@@ -221,6 +230,11 @@ impl Workshop {
         self.notice.set(Some(Notice::Bad(error.to_string())));
     }
 
+    /// Tells what is missing or wrong in what was typed.
+    pub fn want(self, what: impl std::fmt::Display) {
+        self.notice.set(Some(Notice::Wanting(what.to_string())));
+    }
+
     /// Saves in one transaction; when this returns without an error it is on the device.
     ///
     /// # Errors
@@ -240,19 +254,41 @@ impl Workshop {
         };
         let drafts = drafts.into_iter().map(named).collect();
         let saved = apart::save(phone, drafts, blobs).await?;
+        if self
+            .notice
+            .with_untracked(|told| matches!(told, Some(Notice::Wanting(_))))
+        {
+            self.notice.set(None);
+        }
         self.changed();
         self.sync.saved();
         Ok(saved)
     }
 
-    /// Saves, and tells the person if that failed. `then` runs when it worked.
+    /// Saves, and tells the person if that failed. `then` runs when it worked. The very same said twice in one tap is saved
+    /// once.
     pub fn save_and(self, drafts: Vec<Draft>, then: impl FnOnce(Saved) + 'static) {
+        if self.just_said(&drafts) {
+            return;
+        }
         spawn_local(async move {
             match self.save(drafts, Vec::new()).await {
                 Ok(saved) => then(saved),
-                Err(error) => self.complain(error),
+                Err(error) => {
+                    self.last.try_set_value(None);
+                    self.complain(error);
+                }
             }
         });
+    }
+
+    fn just_said(self, drafts: &[Draft]) -> bool {
+        let now = now();
+        let same =
+            |(last, at): &(Vec<Draft>, UnixMs)| last == drafts && (0..ONE_TAP_MS).contains(&(now.0 - at.0));
+        let again = self.last.with_value(|last| last.as_ref().is_some_and(same));
+        self.last.set_value(Some((drafts.to_vec(), now)));
+        again
     }
 }
 

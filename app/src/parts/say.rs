@@ -10,10 +10,10 @@ pub fn Say() -> impl IntoView {
     let notice = use_workshop().notice();
     let away = move |_| notice.set(None);
     let text = move || match notice.get() {
-        Some(Notice::Good(text) | Notice::Bad(text)) => text,
+        Some(Notice::Good(text) | Notice::Bad(text) | Notice::Wanting(text)) => text,
         None => String::new(),
     };
-    let bad = move || matches!(notice.get(), Some(Notice::Bad(_)));
+    let bad = move || matches!(notice.get(), Some(Notice::Bad(_) | Notice::Wanting(_)));
     view! {
         <div class="say" class:bad=bad class:silent=move || notice.get().is_none() role="status" aria-live="polite">
             <span>{text}</span>

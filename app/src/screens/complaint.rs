@@ -118,7 +118,7 @@ fn Form(found: JobLife, said: RwSignal<CameBack>) -> impl IntoView {
         let made =
             said.with_untracked(|said| acts::take_back_in(&found.life, job, said, || around.new_subject()));
         let Some((TakenBackIn { job, .. }, drafts)) = made else {
-            workshop.complain("Say first what it is about.");
+            workshop.want("Say first what it is about.");
             return;
         };
         let go = go.clone();

@@ -233,8 +233,12 @@ async fn pass_on(workshop: Workshop, job: SubjectId, question: Question, text: V
     };
     match share_files(&[file], &text.join("\n")).await {
         Ok(Passed::Cancelled) => {}
-        Ok(_) => workshop.save_and(vec![ask(job, question)], move |_| {
-            workshop.tell("Asked. The pair is held until there is an answer.");
+        Ok(passed) => workshop.save_and(vec![ask(job, question)], move |_| {
+            workshop.tell(if passed == Passed::Downloaded {
+                "There is no share sheet here: send question.jpg from the downloads. The pair is held until there is an answer."
+            } else {
+                "Asked. The pair is held until there is an answer."
+            });
         }),
         Err(error) => workshop.complain(error),
     }

@@ -1,5 +1,6 @@
 //! A run: several pairs photographed one after the other.
 
+use leptos::ev::MouseEvent;
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::{use_navigate, use_query_map};
@@ -84,7 +85,11 @@ pub fn Runs(
     move || {
         if let Some(next) = run.next() {
             let turn = turn.clone();
-            let go = move |_| {
+            let go = move |event: MouseEvent| {
+                // The second of two taps in one: the next pair would be passed over unseen.
+                if event.detail() > 1 {
+                    return;
+                }
                 timer.stop();
                 turn(next, run.jobs());
             };

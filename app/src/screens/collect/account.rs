@@ -115,7 +115,7 @@ fn pay(ticket: SubjectId, account: Account) -> AnyView {
             let draft = acts::pay(ticket, minor, Paid::Balance);
             workshop.save_and(vec![draft], move |_| workshop.tell("Noted."));
         }
-        None => workshop.complain("That is not an amount."),
+        None => workshop.want("That is not an amount."),
     };
     let settled = account.left() == 0;
     view! {

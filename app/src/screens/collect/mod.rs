@@ -1,6 +1,7 @@
 //! Collecting: a ticket as a whole, and what nobody has come for.
 
 mod account;
+mod day;
 mod notice;
 mod waiting;
 
@@ -49,6 +50,7 @@ fn one(ticket: &TicketLife) -> AnyView {
         <h1>"Ticket"</h1>
         <p>{customer}<br/><span class="quiet">"for "{day}</span></p>
         <ul class="pairs">{rows}</ul>
+        {day::another(ticket)}
         {ready_notice(ticket)}
         {money}
         {all_ready(ticket)}

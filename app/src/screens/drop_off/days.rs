@@ -11,7 +11,7 @@ use super::counter::Counter;
 use crate::acts::PairIn;
 use crate::device::clock::here;
 use crate::learnt::reckon_taught;
-use crate::parts::day_words;
+use crate::parts::{Toggle, day_words};
 use crate::stations::{goods, in_shop, planned};
 use crate::workshop::use_stored;
 
@@ -55,7 +55,7 @@ pub(super) fn Days(counter: Counter) -> impl IntoView {
             .map(|day| one(counter, day, &suggested))
             .collect_view();
         Some(view! {
-            <p class="suggested" role="status">{suggestion(&suggested)}</p>
+            <div class="suggested" role="status">{suggestion(counter, &suggested)}</div>
             <ul class="plain days">{days}</ul>
         })
     };
@@ -85,8 +85,16 @@ fn brought(pair: &PairIn, rush: bool) -> Job {
     }
 }
 
-fn suggestion(day: &str) -> Option<String> {
-    (!day.is_empty()).then(|| ["Suggested: ", &day_words(day), "."].concat())
+/// The day to promise, which one tap promises.
+fn suggestion(counter: Counter, day: &str) -> Option<impl IntoView + use<>> {
+    // No day is suggested so far away that the year would have to be said.
+    let words = day_words(day);
+    let words = words.rsplit_once(' ').map_or(words.as_str(), |(day, _)| day);
+    let words = ["Suggested: ", words].concat();
+    let (this, that) = (day.to_owned(), day.to_owned());
+    let on = counter.said(move |form| form.day == this);
+    let press = Callback::new(move |()| counter.change(|form| form.day.clone_from(&that)));
+    (!day.is_empty()).then(|| view! { <Toggle label=words on press/> })
 }
 
 /// A day: how full it is, and how often what is brought would be done by its end.

@@ -84,7 +84,7 @@ fn Finish(counter: Counter, keeper: Keeper) -> impl IntoView {
                     navigate.with_value(|go| go(&way(&taken, next), NavigateOptions::default()));
                 }
                 Err(Trouble::Missing(missing)) => {
-                    workshop.complain(&missing);
+                    workshop.want(&missing);
                     show(counter, &missing);
                 }
                 Err(Trouble::Store(why)) => workshop.complain(why),

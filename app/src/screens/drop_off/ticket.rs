@@ -6,7 +6,7 @@ use shared::price::tax::format_rate;
 use super::counter::Counter;
 use super::days::Days;
 use crate::acts::{DAY, DEPOSIT, DropOff, IfHidden, Paying, UP_TO};
-use crate::parts::{Toggle, Typed, day_words, in_days};
+use crate::parts::{Toggle, Typed, day_words, in_days, today};
 
 /// Days offered by a tap, after today.
 const DAYS: [(u32, &str); 4] = [(0, "Today"), (1, "Tomorrow"), (3, "In 3 days"), (7, "In 7 days")];
@@ -40,12 +40,17 @@ fn Day(counter: Counter) -> impl IntoView {
             .filter(|day| !day.is_empty())
             .map(|day| day_words(&day))
     };
+    let past = move || {
+        let day = day.get();
+        (!day.is_empty() && day < today()).then_some("This day is past.")
+    };
     view! {
         <div class="row">
             <div class="chips" role="group" aria-label="Day">{chips.collect_view()}</div>
             <Days counter/>
             <Typed label="Day promised".to_owned() id=DAY kind="date" value=day typed wrong=counter.is_wrong(DAY.to_owned())/>
             <strong>{words}</strong>
+            <p class="bad" role="status">{past}</p>
         </div>
     }
 }

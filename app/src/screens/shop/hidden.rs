@@ -77,7 +77,7 @@ fn row(part: &PartTold, code: &str, guess: Option<&Construction>, shop: Shop) ->
         let said = match number(&typed) {
             Some(said) if (0.0..=10.0).contains(&said) => said.into(),
             None if typed.trim().is_empty() => serde_json::Value::Null,
-            _ => return workshop.complain(format!("“{typed}” is not a number from 0 to 10.")),
+            _ => return workshop.want(format!("“{typed}” is not a number from 0 to 10.")),
         };
         shop.set(workshop, vec![(name.clone(), said)], move || {
             workshop.tell("Saved.")

@@ -36,7 +36,7 @@ pub fn Measures() -> impl IntoView {
             let field = (field::NAIL_LENGTHS.to_owned(), Value::from(nails));
             shop.set(workshop, vec![field], move || workshop.tell("Saved."));
         }
-        None => workshop.complain("Write each length with a space between: 13 16 19."),
+        None => workshop.want("Write each length with a space between: 13 16 19."),
     };
     view! {
         <section class="card" aria-label="Measures">

@@ -37,12 +37,12 @@ pub fn Money() -> impl IntoView {
             Some(tax) => tax,
             None if typed.trim().is_empty() => 0,
             None => {
-                return workshop.complain(format!("“{typed}” is not a rate of tax. For example 19 or 8.1."));
+                return workshop.want(format!("“{typed}” is not a rate of tax. For example 19 or 8.1."));
             }
         };
         let named = currency.get().trim().to_uppercase();
         if !named.is_empty() && Currency::of(&named).is_none() {
-            return workshop.complain(format!(
+            return workshop.want(format!(
                 "“{named}” is not a currency of ISO 4217. For example EUR."
             ));
         }
@@ -51,7 +51,7 @@ pub fn Money() -> impl IntoView {
         let hour = match kind.parse(&hour) {
             Some(minor) => Value::from(minor),
             None if hour.trim().is_empty() => Value::Null,
-            None => return workshop.complain(format!("“{hour}” is not an amount. For example 45 or 45.50.")),
+            None => return workshop.want(format!("“{hour}” is not an amount. For example 45 or 45.50.")),
         };
         let signed = if on_top.get() { -tax } else { tax };
         let fields = [

@@ -7,9 +7,10 @@ use shared::log::body::{Person, Role};
 
 use crate::acts;
 use crate::device::store::Surroundings;
-use crate::parts::{Toggle, Typed, Working};
+use crate::parts::{Toggle, Typed, UndoLast, Working};
 use crate::shop::{Shop, use_shop};
-use crate::workshop::{Workshop, use_workshop};
+use crate::workbench::{Workbench, use_workbench};
+use crate::workshop::use_workshop;
 
 /// Who is working now, and, for repairers, who works here and what each may see.
 #[component]
@@ -23,13 +24,14 @@ pub fn People() -> impl IntoView {
             <Show when=move || !shop.helper()>
                 <ul class="plain">{move || shop.people().into_iter().map(person).collect_view()}</ul>
                 <Add/>
+                <UndoLast/>
             </Show>
         </section>
     }
 }
 
 fn person(person: Person) -> AnyView {
-    let (shop, workshop) = (use_shop(), use_workshop());
+    let (shop, bench) = (use_shop(), use_workbench());
     let helper = person.role == Role::Helper;
     let other = if helper { Role::Repairer } else { Role::Helper };
     let (what, change) = if helper {
@@ -50,8 +52,8 @@ fn person(person: Person) -> AnyView {
         <li class="row between">
             <span><strong>{person.name}</strong>", "{what}</span>
             <span class="row">
-                <button class="quiet" on:click=move |_| write(shop, workshop, changed.clone())>{change}</button>
-                <button class="quiet" on:click=move |_| write(shop, workshop, left.clone())>{goes}</button>
+                <button class="quiet" on:click=move |_| write(shop, bench, changed.clone())>{change}</button>
+                <button class="quiet" on:click=move |_| write(shop, bench, left.clone())>{goes}</button>
             </span>
         </li>
     }
@@ -60,13 +62,13 @@ fn person(person: Person) -> AnyView {
 
 #[component]
 fn Add() -> impl IntoView {
-    let (shop, workshop) = (use_shop(), use_workshop());
+    let (shop, workshop, bench) = (use_shop(), use_workshop(), use_workbench());
     let name = RwSignal::new(String::new());
     let helper = RwSignal::new(false);
     let add = move |_| {
         let called = name.get().trim().to_owned();
         let Some(phone) = workshop.phone().filter(|_| !called.is_empty()) else {
-            return workshop.complain("What are they called?");
+            return workshop.want("What are they called?");
         };
         let person = Person {
             person: PersonId(phone.surroundings().uuid_v4()),
@@ -78,7 +80,7 @@ fn Add() -> impl IntoView {
             },
             left: false,
         };
-        write(shop, workshop, person);
+        write(shop, bench, person);
         name.set(String::new());
     };
     view! {
@@ -90,16 +92,27 @@ fn Add() -> impl IntoView {
     }
 }
 
+/// What was written down of somebody, in words.
+fn said_of(person: &Person) -> String {
+    let what = match (person.left, person.role == Role::Helper) {
+        (true, _) => " has left.",
+        (false, true) => " works here, as a helper.",
+        (false, false) => " works here, as a repairer.",
+    };
+    [&person.name, what].concat()
+}
+
 /// Writes somebody down. Whoever has left works on this device no more.
-fn write(shop: Shop, workshop: Workshop, person: Person) {
-    let state = shop.state();
+fn write(shop: Shop, bench: Workbench, person: Person) {
+    let (workshop, state) = (use_workshop(), shop.state());
+    let said = said_of(&person);
     if person.left && workshop.person().get_untracked() == Some(person.person) {
         workshop.works_now(None);
     }
     spawn_local(async move {
         let Some(phone) = workshop.phone() else { return };
         match phone.shop_subject().await {
-            Ok(subject) => workshop.save_and(vec![acts::person(subject, &state, person)], |_| ()),
+            Ok(subject) => bench.act(vec![acts::person(subject, &state, person)], said),
             Err(error) => workshop.complain(error),
         }
     });

@@ -96,7 +96,7 @@ fn set_price(shop: Shop, workshop: Workshop, name: &str, text: &str) {
     let text = text.trim();
     let price = shop.reads(text);
     if price.is_none() && !text.is_empty() {
-        return workshop.complain(format!("“{text}” is not a price. For example 45 or 45.50."));
+        return workshop.want(format!("“{text}” is not a price. For example 45 or 45.50."));
     }
     // Nothing was said and nothing is: not worth an entry.
     if price.is_some() || shop.state().value(name).is_some() {
@@ -113,7 +113,7 @@ fn Add(shown: RwSignal<String>) -> impl IntoView {
         // A stroke parts operation and kind in the name of a price.
         let operation = words.get().trim().replace('/', " ");
         let Some(minor) = shop.reads(&price.get()).filter(|_| !operation.is_empty()) else {
-            return workshop.complain("Own work needs a name and a price.");
+            return workshop.want("Own work needs a name and a price.");
         };
         let shown = shown.get();
         let kind = if shown == ALL {

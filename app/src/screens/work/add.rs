@@ -47,7 +47,7 @@ pub fn AddWork(known: Known) -> impl IntoView {
         let minor = match (shop.reads(&typed), &why) {
             (Some(minor), _) => minor,
             (None, Some(_)) if typed.trim().is_empty() => 0,
-            _ => return workshop.complain("This is not an amount: write it like 45 or 45.50."),
+            _ => return workshop.want("This is not an amount: write it like 45 or 45.50."),
         };
         let said = format!("{} added.", operations::name(&code));
         let line = match why {
