@@ -10,7 +10,7 @@ use crate::device::store::Surroundings;
 use crate::parts::{Toggle, Typed, UndoLast, Working};
 use crate::shop::{Shop, use_shop};
 use crate::workbench::{Workbench, use_workbench};
-use crate::workshop::use_workshop;
+use crate::workshop::{Workshop, use_workshop};
 
 /// Who is working now, and, for repairers, who works here and what each may see.
 #[component]
@@ -31,7 +31,7 @@ pub fn People() -> impl IntoView {
 }
 
 fn person(person: Person) -> AnyView {
-    let (shop, bench) = (use_shop(), use_workbench());
+    let (shop, workshop, bench) = (use_shop(), use_workshop(), use_workbench());
     let helper = person.role == Role::Helper;
     let other = if helper { Role::Repairer } else { Role::Helper };
     let (what, change) = if helper {
@@ -52,8 +52,8 @@ fn person(person: Person) -> AnyView {
         <li class="row between">
             <span><strong>{person.name}</strong>", "{what}</span>
             <span class="row">
-                <button class="quiet" on:click=move |_| write(shop, bench, changed.clone())>{change}</button>
-                <button class="quiet" on:click=move |_| write(shop, bench, left.clone())>{goes}</button>
+                <button class="quiet" on:click=move |_| write(shop, workshop, bench, changed.clone())>{change}</button>
+                <button class="quiet" on:click=move |_| write(shop, workshop, bench, left.clone())>{goes}</button>
             </span>
         </li>
     }
@@ -80,7 +80,7 @@ fn Add() -> impl IntoView {
             },
             left: false,
         };
-        write(shop, bench, person);
+        write(shop, workshop, bench, person);
         name.set(String::new());
     };
     view! {
@@ -103,8 +103,8 @@ fn said_of(person: &Person) -> String {
 }
 
 /// Writes somebody down. Whoever has left works on this device no more.
-fn write(shop: Shop, bench: Workbench, person: Person) {
-    let (workshop, state) = (use_workshop(), shop.state());
+fn write(shop: Shop, workshop: Workshop, bench: Workbench, person: Person) {
+    let state = shop.state();
     let said = said_of(&person);
     if person.left && workshop.person().get_untracked() == Some(person.person) {
         workshop.works_now(None);
