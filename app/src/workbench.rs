@@ -51,8 +51,6 @@ pub struct Workbench {
     again: RwSignal<u32>,
     /// The last plan.
     told: RwSignal<Option<RunTold>>,
-    /// Why there is no newer one, in words.
-    plan_trouble: RwSignal<Option<String>>,
 }
 
 impl Workbench {
@@ -70,7 +68,6 @@ impl Workbench {
             later: RwSignal::new(Vec::new()),
             again: RwSignal::new(0),
             told: RwSignal::new(None),
-            plan_trouble: RwSignal::new(None),
         }
     }
 
@@ -114,12 +111,6 @@ impl Workbench {
     #[must_use]
     pub fn planned_again(self) -> Signal<u32> {
         self.again.into()
-    }
-
-    /// Why the plan could not be made anew, in words; `None` where it could.
-    #[must_use]
-    pub fn plan_trouble(self) -> RwSignal<Option<String>> {
-        self.plan_trouble
     }
 
     /// The last plan: the Bench shows it until there is another, so that nothing moves when it is opened. `None` before the

@@ -1,16 +1,15 @@
 //! What every screen shares: the open store, the news that something changed, and what to tell the person.
 
-use std::any::Any;
-use std::future::Future;
-use std::marker::PhantomData;
-use std::pin::Pin;
-use std::rc::Rc;
+mod stored;
+
 use std::time::Duration;
 
 use futures_util::FutureExt;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::log::{PersonId, UnixMs};
+
+pub use stored::{Stored, use_stored};
 
 use crate::device::apart;
 use crate::device::clock::now;
@@ -302,103 +301,4 @@ pub fn first_is_bench() -> bool {
 #[must_use]
 pub fn use_workshop() -> Workshop {
     expect_context()
-}
-
-/// An answer of the store that is kept up to date; `None` until the first one. Cheap to copy.
-///
-/// One type of signal carries every answer, so that the framework's code is in the wasm once and not once a screen.
-pub struct Stored<T> {
-    answer: ReadSignal<Option<Rc<dyn Any>>, LocalStorage>,
-    of: PhantomData<fn() -> T>,
-}
-
-impl<T> Clone for Stored<T> {
-    fn clone(&self) -> Self {
-        *self
-    }
-}
-
-impl<T> Copy for Stored<T> {}
-
-impl<T: Clone + 'static> Stored<T> {
-    /// The latest answer, followed.
-    #[must_use]
-    pub fn get(self) -> Option<T> {
-        read(self.answer.get())
-    }
-
-    /// The latest answer as it is now.
-    #[must_use]
-    pub fn get_untracked(self) -> Option<T> {
-        read(self.answer.get_untracked())
-    }
-}
-
-fn read<T: Clone + 'static>(answer: Option<Rc<dyn Any>>) -> Option<T> {
-    answer?.downcast_ref::<T>().cloned()
-}
-
-/// What `ask` reads from the store, read again whenever something changes.
-///
-/// The former answer stays while the next is being read, and for good if the next one says the same: a sync that
-/// changes nothing here leaves the screen, and what is being typed on it, alone. Signals that `ask` reads are
-/// followed too.
-#[must_use]
-pub fn use_stored<T, F>(ask: impl Fn(Phone) -> F + 'static) -> Stored<T>
-where
-    T: PartialEq + 'static,
-    F: Future<Output = Result<T, StoreError>> + 'static,
-{
-    let asked = move |phone| -> Asked {
-        let asked = ask(phone);
-        Box::pin(async move { Ok(Rc::new(asked.await?) as Rc<dyn Any>) })
-    };
-    Stored {
-        answer: follow(Box::new(asked), same::<T>),
-        of: PhantomData,
-    }
-}
-
-/// Whether two answers to one question say the same.
-fn same<T: PartialEq + 'static>(one: &dyn Any, other: &dyn Any) -> bool {
-    one.downcast_ref::<T>() == other.downcast_ref::<T>()
-}
-
-/// A question under way.
-type Asked = Pin<Box<dyn Future<Output = Result<Rc<dyn Any>, StoreError>>>>;
-
-fn follow(
-    ask: Box<dyn Fn(Phone) -> Asked>,
-    same: fn(&dyn Any, &dyn Any) -> bool,
-) -> ReadSignal<Option<Rc<dyn Any>>, LocalStorage> {
-    let workshop = use_workshop();
-    let (answer, set_answer) = signal_local(None);
-    let turn = StoredValue::new(0_u32);
-    Effect::new(move |_| {
-        workshop.edition.track();
-        if workshop.opening.get() != Opening::Open {
-            return;
-        }
-        let Some(phone) = workshop.phone() else { return };
-        turn.update_value(|turn| *turn += 1);
-        let this_turn = turn.get_value();
-        let asked = ask(phone);
-        spawn_local(async move {
-            let answered = asked.await;
-            // Overtaken by a later question, or the screen has gone.
-            if turn.try_get_value() != Some(this_turn) {
-                return;
-            }
-            match answered {
-                Ok(value) => {
-                    let known = answer.get_untracked();
-                    if !known.is_some_and(|known: Rc<dyn Any>| same(known.as_ref(), value.as_ref())) {
-                        set_answer.set(Some(value));
-                    }
-                }
-                Err(error) => workshop.complain(error),
-            }
-        });
-    });
-    answer
 }

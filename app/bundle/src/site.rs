@@ -13,7 +13,7 @@ use crate::split::{LINK, MAIN, Piece};
 const HASHED: &str = "/pkg/";
 
 /// What the names of the app's pieces begin with.
-pub(crate) const PIECE: &str = "piece-";
+const PIECE: &str = "piece-";
 
 /// What is compiled.
 #[derive(Debug, Clone, PartialEq, Eq)]

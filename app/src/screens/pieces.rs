@@ -10,31 +10,21 @@ use std::future::Future;
 use futures_util::future::join;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use wasm_split_helpers::{SplitLoaderError, wasm_split};
+use wasm_split_helpers::wasm_split;
 
 use super::{ask, camera, collect, compare, complaint, drop_off, join, open_up};
 use super::{pair, pickup, print, reckon, records, shop, work};
 use crate::device::apart::fetch_log;
+use crate::device::store::StoreError;
 use crate::device::worker::reload;
 use crate::workshop::{Workshop, first_is_bench};
-
-/// A piece that could not be fetched: no network before the app was complete on the device, or a newer build has
-/// replaced it meanwhile.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Missing;
-
-impl From<SplitLoaderError> for Missing {
-    fn from(_: SplitLoaderError) -> Self {
-        Self
-    }
-}
 
 /// Screens of a piece, each by the name that the routes have for it.
 macro_rules! screens {
     ($piece:ident: $($name:ident = $screen:path),+ $(,)?) => {
         $(
             #[wasm_split($piece, fallible)]
-            pub(super) fn $name() -> Result<AnyView, Missing> {
+            pub(super) fn $name() -> Result<AnyView, StoreError> {
                 Ok($screen().into_any())
             }
         )+
@@ -67,26 +57,27 @@ screens!(screens:
 
 /// Nothing but a way to fetch the piece before any of its screens is wanted.
 #[wasm_split(screens, fallible, preload(fetch_screens))]
-fn at_hand() -> Result<(), Missing> {
+fn at_hand() -> Result<(), StoreError> {
     Ok(())
 }
 
 /// A screen of a piece, drawn when the piece is there; at once if it is.
 pub(super) fn later<F>(screen: fn() -> F) -> impl Fn() -> AnyView + Clone + Send + 'static
 where
-    F: Future<Output = Result<AnyView, Missing>> + Send + 'static,
+    F: Future<Output = Result<AnyView, StoreError>> + Send + 'static,
 {
     move || {
         let again = Trigger::new();
         let shown = move || {
             again.track();
-            Suspend::new(async move { screen().await.unwrap_or_else(|Missing| missing(again).into_any()) })
+            Suspend::new(async move { screen().await.unwrap_or_else(|_| missing(again).into_any()) })
         };
         shown.into_any()
     }
 }
 
-/// Says that a screen could not be fetched. What is recorded is not touched by it.
+/// Says that a screen could not be fetched: no network before the app was complete on the device, or a newer build has
+/// replaced it meanwhile. What is recorded is not touched by it.
 fn missing(again: Trigger) -> impl IntoView {
     view! {
         <section class="card bad" role="alert">

@@ -14,6 +14,7 @@ use shared::week::RunTold;
 use held::Unsafe;
 use now::Runs;
 use picked::PickedBar;
+use plan::Plan;
 use risk::Risks;
 use row::bench_row;
 
@@ -39,7 +40,10 @@ pub fn Bench() -> impl IntoView {
         }
     });
     let now = use_now();
-    let planned = plan::follow(pairs);
+    let Plan {
+        told: planned,
+        trouble,
+    } = plan::follow(pairs);
     let told = Memo::new(move |_| planned.get().unwrap_or_default());
     // What is picked stays where it is: a list that moves is hard to hit with a thumb.
     let order = Memo::new(move |old: Option<&Vec<SubjectId>>| {
@@ -74,7 +78,7 @@ pub fn Bench() -> impl IntoView {
         </Show>
         <Unsafe/>
         <Runs runs shop planning=Signal::derive(move || planned.with(Option::is_none) && at_work(shop))/>
-        {move || bench.plan_trouble().get().map(|why| view! { <p class="quiet" role="status">"No plan now: "{why}". The pairs stand in the order of their days."</p> })}
+        {move || trouble.get().map(|why| view! { <p class="quiet" role="status">"No plan now: "{why}". The pairs stand in the order of their days."</p> })}
         <Risks told=told.into()/>
         {stations}
         <PickedBar shop/>

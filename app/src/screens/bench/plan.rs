@@ -16,8 +16,17 @@ use crate::workshop::{Stored, use_stored};
 /// A plan is made anew after so long though nothing was noted: the time it counted from has gone.
 const STALE_MS: i64 = 5 * 60_000;
 
-/// What to do now, kept for the next visit; nothing where it cannot be reckoned. The Bench stands without it.
-pub(super) fn follow(pairs: Stored<Vec<Summary>>) -> Memo<Option<RunTold>> {
+/// What is planned.
+pub(super) struct Plan {
+    /// What to do now, kept for the next visit; nothing before the first plan, and an empty one where it cannot be made: the
+    /// Bench stands without it.
+    pub(super) told: Memo<Option<RunTold>>,
+    /// Why it cannot be made, in words.
+    pub(super) trouble: Signal<Option<String>, LocalStorage>,
+}
+
+/// Begins to plan.
+pub(super) fn follow(pairs: Stored<Vec<Summary>>) -> Plan {
     let (bench, shop, now) = (use_workbench(), use_shop(), use_now());
     let turn = Memo::new(move |_| now.get().0 / STALE_MS);
     let answer = use_stored(move |phone| {
@@ -40,15 +49,12 @@ pub(super) fn follow(pairs: Stored<Vec<Summary>>) -> Memo<Option<RunTold>> {
         }
     });
     Effect::new(move |_| {
-        let Some(answer) = answer.get().flatten() else {
-            return;
-        };
-        let (told, trouble) = match answer {
-            Ok(told) => (told, None),
-            Err(why) => (RunTold::default(), Some(why)),
-        };
-        bench.told().set(Some(told));
-        bench.plan_trouble().set(trouble);
+        if let Some(answer) = answer.get().flatten() {
+            bench.told().set(Some(answer.unwrap_or_default()));
+        }
     });
-    Memo::new(move |_| bench.told().get())
+    Plan {
+        told: Memo::new(move |_| bench.told().get()),
+        trouble: Signal::derive_local(move || answer.get().flatten()?.err()),
+    }
 }

@@ -49,6 +49,16 @@ impl Counter {
         self.form.update(change);
     }
 
+    /// Whether this day is the one promised, and the tap that promises it.
+    pub(super) fn promise(self, day: String) -> (Signal<bool>, Callback<()>) {
+        let this = day.clone();
+        let on = self.said(move |form| form.day == this);
+        (
+            on,
+            Callback::new(move |()| self.change(|form| form.day.clone_from(&day))),
+        )
+    }
+
     /// Changes a pair.
     pub(super) fn change_pair(self, pair: usize, change: impl FnOnce(&mut PairIn)) {
         self.change(|form| {

@@ -91,9 +91,7 @@ fn suggestion(counter: Counter, day: &str) -> Option<impl IntoView + use<>> {
     let words = day_words(day);
     let words = words.rsplit_once(' ').map_or(words.as_str(), |(day, _)| day);
     let words = ["Suggested: ", words].concat();
-    let (this, that) = (day.to_owned(), day.to_owned());
-    let on = counter.said(move |form| form.day == this);
-    let press = Callback::new(move |()| counter.change(|form| form.day.clone_from(&that)));
+    let (on, press) = counter.promise(day.to_owned());
     (!day.is_empty()).then(|| view! { <Toggle label=words on press/> })
 }
 
@@ -114,13 +112,11 @@ fn one(counter: Counter, told: DayTold, suggested: &str) -> impl IntoView + use<
     let short = short(&words);
     // The name begins with what is seen.
     let label = [&short, " ", &said, ", ", &words].concat();
-    let (this, that) = (day.clone(), day.clone());
-    let on = counter.said(move |form| form.day == this);
-    let press = move |_| counter.change(|form| form.day.clone_from(&that));
+    let (on, press) = counter.promise(day.clone());
     let height = (load * 22.0).round();
     view! {
         <li class:best=day == suggested class:full=full>
-            <button type="button" class="chip day" aria-label=label aria-pressed=move || on.get().to_string() on:click=press>
+            <button type="button" class="chip day" aria-label=label aria-pressed=move || on.get().to_string() on:click=move |_| press.run(())>
                 <svg class="load" viewBox="0 0 6 22" aria-hidden="true"><rect width="6" height="22"/><rect class="part" y=22.0 - height width="6" height=height/></svg>
                 <span>{short}" "</span>
                 <small>{said}</small>

@@ -28,10 +28,7 @@ pub(super) fn Ticket(counter: Counter) -> impl IntoView {
 fn Day(counter: Counter) -> impl IntoView {
     let day = counter.said(|form| form.day.clone());
     let chips = DAYS.map(|(days, words)| {
-        let that = in_days(days);
-        let this = that.clone();
-        let on = counter.said(move |form| form.day == this);
-        let press = Callback::new(move |()| counter.change(|form| form.day.clone_from(&that)));
+        let (on, press) = counter.promise(in_days(days));
         view! { <Toggle label=words on press/> }
     });
     let typed = Callback::new(move |text| counter.change(|form| form.day = text));
