@@ -54,6 +54,8 @@ test('another day is agreed for a ticket, and the day that is past is said', asy
   await phone.press(/^A1/, 'link');
   await phone.press('Pickup', 'link');
   await phone.press('Its ticket', 'link');
+  await phone.sees('Promise another day');
+  expect(await phone.count('.undo button'), 'what was done to the pair is not taken back here').toBe(0);
   await phone.until('the day is written', () => {
     const details = [...document.querySelectorAll('details')].find((one) => one.textContent.includes('Promise another day'));
     const field = details?.querySelector<HTMLInputElement>('input[type=date]');

@@ -37,6 +37,6 @@ pub(super) fn another(ticket: &TicketLife) -> impl IntoView + use<> {
                 <button class="bench quiet" on:click=agreed>"This day is agreed"</button>
             </div>
         </details>
-        <UndoLast/>
+        <UndoLast on=Some(ticket.ticket)/>
     }
 }
