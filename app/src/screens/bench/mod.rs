@@ -71,16 +71,19 @@ pub fn Bench() -> impl IntoView {
         })
     };
     view! {
-        <h1>"Bench"</h1>
+        <div class="bench-top"><h1>"Bench"</h1><Unsafe/></div>
         <Working/>
         <Show when=move || worker.update_waiting().get()>
             <button class="bench" on:click=move |_| worker.apply_update()>"Restart with the new version"</button>
         </Show>
-        <Unsafe/>
-        <Runs runs shop planning=Signal::derive(move || planned.with(Option::is_none) && at_work(shop))/>
-        {move || trouble.get().map(|why| view! { <p class="quiet" role="status">"No plan now: "{why}". The pairs stand in the order of their days."</p> })}
-        <Risks told=told.into()/>
-        {stations}
+        <div class="bench-desk">
+            <div>
+                <Runs runs shop planning=Signal::derive(move || planned.with(Option::is_none) && at_work(shop))/>
+                {move || trouble.get().map(|why| view! { <p class="quiet" role="status">"No plan now: "{why}". The pairs stand in the order of their days."</p> })}
+                <Risks told=told.into()/>
+            </div>
+            <div>{stations}</div>
+        </div>
         <PickedBar shop/>
     }
 }

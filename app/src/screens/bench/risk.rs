@@ -28,10 +28,14 @@ pub(super) fn Risks(told: Signal<RunTold>) -> impl IntoView {
             }
         })
     };
+    let easy = Memo::new(move |_| {
+        told.with(|told| !told.order.is_empty() && told.risks.is_empty() && told.unplanned.is_empty())
+    });
     let told = Memo::new(move |_| told.with(|told| (told.risks.clone(), told.unplanned.clone())));
     // One line of room whether there is anything or not: what is below must not move under a thumb.
     view! {
         <div class="risks-room">
+            <Show when=move || easy.get()><p class="quiet">"As planned, no promised day is missed."</p></Show>
             {move || told.with(|(risks, _)| list("At risk", risks.clone()))}
             {move || told.with(|(_, unplanned)| list("Not planned", unplanned.clone()))}
         </div>

@@ -9,7 +9,7 @@ use shared::log::SubjectId;
 
 use super::visit::{Visit, named};
 use crate::device::camera::{Camera as Lens, CameraState};
-use crate::parts::Face;
+use crate::parts::{Face, camera_icon};
 
 /// How long both hands have, in seconds.
 const SECONDS: u32 = 3;
@@ -114,6 +114,7 @@ pub fn Trigger(lens: Lens, visit: Visit, timer: Timer) -> impl IntoView {
             aria-label=move || format!("Photograph {}", name.get())>
             <Face of=face on=job alt=""/>
             <strong>{name}</strong>
+            {camera_icon()}
             <Show when=counting><strong class="count-down" role="timer">{move || timer.left().get()}</strong></Show>
         </button>
     }

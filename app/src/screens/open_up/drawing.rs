@@ -63,12 +63,12 @@ pub(in crate::screens) static SIDE: Drawing = Drawing {
         ),
         shape(Component::Topline, "M278 56L328 58V108H278Z", (303, 86)),
         two_lines(Component::HeelGrip, "M332 58L384 62V108H332Z", (358, 80), "grip"),
-        shape(Component::Quarter, "M278 112H326V284H226V216H278Z", (280, 252)),
-        shape(Component::Backseam, "M330 112H390L392 192H330Z", (360, 156)),
+        shape(Component::Quarter, "M278 112H318V284H226V216H278Z", (274, 252)),
+        shape(Component::Backseam, "M322 112H390L392 192H322Z", (357, 156)),
         shape(
             Component::Counter,
-            "M330 196H386C394 230 392 262 390 284H330Z",
-            (360, 246),
+            "M322 196H386C394 230 392 262 390 284H322Z",
+            (356, 246),
         ),
     ],
 };
@@ -133,7 +133,7 @@ pub(in crate::screens) static BELOW: Drawing = Drawing {
             "or block",
         ),
         shape(Component::HeelCover, "M258 232H390V282H264Z", (326, 262)),
-        shape(Component::Breast, "M234 288H300V338H240Z", (268, 318)),
+        two_lines(Component::Breast, "M234 288H300V338H240Z", (268, 308), "breast"),
         shape(Component::Lift, "M306 288H390V338H306Z", (348, 318)),
         shape(Component::TopPiece, "M248 344H390V394H254Z", (322, 374)),
         shape(
