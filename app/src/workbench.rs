@@ -4,14 +4,14 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use shared::log::{SubjectId, UnixMs};
+use shared::log::{SubjectId, SubjectKind, UnixMs};
 use shared::week::RunTold;
 
 use crate::acts;
 use crate::device::clock::now;
 use crate::device::screen::Hand;
 use crate::device::store::{Draft, Saved};
-use crate::workshop::Workshop;
+use crate::workshop::{Workshop, on_bench};
 
 /// How many of the last doings can be undone one after the other.
 const UNDOABLE: usize = 20;
@@ -22,18 +22,41 @@ const LATER_MS: i64 = 3 * 3_600_000;
 /// What a screen puts right when something is taken back; the screen may have gone by then.
 type Follow = Arc<dyn Fn() + Send + Sync>;
 
+/// Whose doings can be taken back on a screen: what was done elsewhere is not in sight, and is taken back where it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Whose {
+    /// What was done on the Bench itself.
+    Bench,
+    /// What was done on a job or a ticket.
+    Of(SubjectId),
+    /// What was done to the shop.
+    Shop,
+}
+
 /// Something done, and how to take it back.
 #[derive(Clone)]
 struct Done {
     said: String,
     undo: Vec<Draft>,
     follow: Option<Follow>,
+    /// Whether it was done on the Bench.
+    on_bench: bool,
 }
 
 impl Done {
-    /// Whether it was done on this job; everything was done on none in particular.
-    fn is_on(&self, job: Option<SubjectId>) -> bool {
-        job.is_none_or(|job| self.undo.iter().any(|draft| draft.subject.id == job))
+    fn is(&self, whose: Whose) -> bool {
+        match whose {
+            Whose::Bench => self.on_bench,
+            Whose::Of(one) => self.is_on(one),
+            Whose::Shop => self
+                .undo
+                .iter()
+                .any(|draft| draft.subject.kind == SubjectKind::Shop),
+        }
+    }
+
+    fn is_on(&self, one: SubjectId) -> bool {
+        self.undo.iter().any(|draft| draft.subject.id == one)
     }
 }
 
@@ -158,11 +181,7 @@ impl Workbench {
 
     /// Remembers something saved, to be taken back.
     pub fn remember(self, saved: &Saved, said: impl Into<String>) {
-        self.push(Done {
-            said: said.into(),
-            undo: acts::undo_all(saved),
-            follow: None,
-        });
+        self.push(saved, said.into(), None);
     }
 
     /// The same, with what its screen puts right when it is taken back.
@@ -172,35 +191,42 @@ impl Workbench {
         said: impl Into<String>,
         follow: impl Fn() + Send + Sync + 'static,
     ) {
-        self.push(Done {
-            said: said.into(),
-            undo: acts::undo_all(saved),
-            follow: Some(Arc::new(follow)),
-        });
+        self.push(saved, said.into(), Some(Arc::new(follow)));
     }
 
-    fn push(self, one: Done) {
+    fn push(self, saved: &Saved, said: String, follow: Option<Follow>) {
         self.done.update(|done| {
             if done.len() == UNDOABLE {
                 done.remove(0);
             }
-            done.push(one);
+            done.push(Done {
+                said,
+                undo: acts::undo_all(saved),
+                follow,
+                on_bench: on_bench(),
+            });
         });
     }
 
-    /// What was done last (on this job, if one is named), in words; `None` when there is nothing to undo.
+    /// These have left the shop: what was done on them is no longer taken back in one tap.
+    pub fn forget(self, jobs: &[SubjectId]) {
+        self.done
+            .update(|done| done.retain(|one| !jobs.iter().any(|job| one.is_on(*job))));
+    }
+
+    /// What was done last, in words; `None` when there is nothing to undo.
     #[must_use]
-    pub fn last(self, on: Option<SubjectId>) -> Option<String> {
+    pub fn last(self, whose: Whose) -> Option<String> {
         self.done.with(|done| {
-            let last = done.iter().rev().find(|one| one.is_on(on));
+            let last = done.iter().rev().find(|one| one.is(whose));
             last.map(|last| last.said.clone())
         })
     }
 
-    /// Takes back what was done last, on this job if one is named.
-    pub fn undo(self, on: Option<SubjectId>) {
+    /// Takes back what was done last.
+    pub fn undo(self, whose: Whose) {
         let taken = self.done.try_update(|done| {
-            let at = done.iter().rposition(|one| one.is_on(on))?;
+            let at = done.iter().rposition(|one| one.is(whose))?;
             Some(done.remove(at))
         });
         let last = taken.flatten();

@@ -103,7 +103,7 @@ impl Workshop {
                 }
                 Err(error) => workshop.opening.set(Opening::Failed(error.to_string())),
             }
-            if first_is_bench() {
+            if on_bench() {
                 set_timeout(move || workshop.begin(), PATIENCE);
             } else {
                 workshop.begin();
@@ -234,6 +234,16 @@ impl Workshop {
         self.notice.set(Some(Notice::Wanting(what.to_string())));
     }
 
+    /// What was missing or wrong has been put right, or is being.
+    pub fn wants_nothing(self) {
+        if self
+            .notice
+            .with_untracked(|told| matches!(told, Some(Notice::Wanting(_))))
+        {
+            self.notice.set(None);
+        }
+    }
+
     /// Saves in one transaction; when this returns without an error it is on the device.
     ///
     /// # Errors
@@ -253,12 +263,7 @@ impl Workshop {
         };
         let drafts = drafts.into_iter().map(named).collect();
         let saved = apart::save(phone, drafts, blobs).await?;
-        if self
-            .notice
-            .with_untracked(|told| matches!(told, Some(Notice::Wanting(_))))
-        {
-            self.notice.set(None);
-        }
+        self.wants_nothing();
         self.changed();
         self.sync.saved();
         Ok(saved)
@@ -291,9 +296,9 @@ impl Workshop {
     }
 }
 
-/// Whether the first screen is the Bench.
+/// Whether the Bench is on the screen.
 #[must_use]
-pub fn first_is_bench() -> bool {
+pub fn on_bench() -> bool {
     location().pathname().is_ok_and(|path| path == "/")
 }
 

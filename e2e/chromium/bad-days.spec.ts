@@ -134,10 +134,10 @@ test('a card is taken back, and published again', async ({ waxend, newPhone }) =
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
   await phone.press('Pickup', 'link');
-  await phone.press('Publish this section');
+  await phone.press('Publish the card');
   await phone.sees('Nothing is noted as done yet');
   await checked(phone);
-  await phone.press('Publish this section');
+  await phone.press('Publish the card');
   const card = await publishedCard(phone);
   await synced(phone);
   expect((await fetch(card)).status).toBe(200);
@@ -149,7 +149,7 @@ test('a card is taken back, and published again', async ({ waxend, newPhone }) =
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
   await phone.press('Pickup', 'link');
-  await phone.press('Publish this section');
+  await phone.press('Publish the card');
   await phone.sees('The card is published.');
   await synced(phone);
   expect((await fetch(card)).status).toBe(200);

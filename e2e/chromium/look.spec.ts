@@ -58,7 +58,7 @@ test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   await look('pair');
   await phone.press('Pickup', 'link');
   await phone.sees('New half soles');
-  await phone.press('Publish this section');
+  await phone.press('Publish the card');
   await phone.sees('The card is published.');
   await look('pickup');
   await phone.press(/^Its ticket/, 'link');

@@ -51,7 +51,7 @@ test('a card with much to say is one sheet of A5', async ({ waxend, newPhone }) 
   await phone.press('Pickup', 'link');
   await phone.press('The price', 'checkbox');
   await phone.press('6 months');
-  await phone.press('Publish this section');
+  await phone.press('Publish the card');
   await phone.sees('The card is published.');
 
   const here = await printed(phone);
@@ -81,7 +81,7 @@ test('a short card is one sheet of A6 as well', async ({ waxend, newPhone }) => 
   await phone.press(/^A1/, 'link');
   await phone.press('Pickup', 'link');
   await checked(phone);
-  await phone.press('Publish this section');
+  await phone.press('Publish the card');
   await phone.sees('The card is published.');
   await synced(phone);
   await phone.open(await publishedCard(phone));

@@ -28,13 +28,23 @@ test('hidden damage, a question, no answer, then yes: the work is added', async 
   await phone.sees('Asked. The pair is held until there is an answer.');
   await phone.press('Nobody answered');
   await phone.sees('Nobody answered; the pair is held.');
+  await phone.press('Call again then');
+  await phone.sees('When shall they be called again?');
+  await phone.press('tomorrow morning');
+  await phone.press('Call again then');
+  await phone.sees('To be called again: tomorrow morning.');
+  await phone.seesNo('When shall they be called again?');
   await phone.press('Bench', 'link');
   await phone.sees('Waiting for the customer');
+  await phone.sees('call again tomorrow morning');
 
   await phone.press(/^A1/, 'link');
   await phone.press('Ask', 'link');
   await phone.press(/^Yes: Counter rebuild/);
   await phone.sees('Agreed: Counter rebuild.');
+  // What came of it stands there, and nothing asks to be written that nobody wants to ask.
+  await phone.finds('[aria-label=Answered] li');
+  expect(await phone.count('details:not([open]) [aria-label="The next question"]')).toBe(1);
   await phone.press('Bench', 'link');
   await phone.seesNo('Waiting for the customer');
   await phone.press(/^A1/, 'link');
@@ -52,9 +62,16 @@ test('a part that was taken out is listed until it is back, and a finding can be
   await phone.press('Opening up', 'link');
   await phone.press('Shank');
   await phone.press('Loose');
-  await phone.press('Keep');
+  await phone.press(/^Keep/);
   await phone.sees('Must go back in');
   await phone.press('Is back in');
+  await phone.seesNo('Must go back in');
+  await phone.press('Insole');
+  await phone.press('Cracked');
+  await phone.press('Mend');
+  await phone.press('No charge: needed');
+  // Mended where it is.
+  await phone.press('Was never out');
   await phone.seesNo('Must go back in');
   await phone.press('Counter');
   await phone.press('Crushed');

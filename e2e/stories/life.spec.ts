@@ -22,7 +22,7 @@ async function heels(phone: Phone, tag: string, leftBack: string): Promise<void>
   await phone.press('Bench', 'link');
   await phone.press(new RegExp(`^${tag} `), 'link');
   await phone.press('Pickup', 'link');
-  await phone.press('Publish this section');
+  await phone.press('Publish the card');
   await phone.sees('The card is published.');
   await checked(phone);
   await phone.press('Hand over');

@@ -1,6 +1,6 @@
 /** What a hand that trembles does twice is done once, and what was done wrong can be put right. */
 import { expect, test, type Phone } from '../helpers/test.ts';
-import { joined, shoot, takeIn } from '../helpers/work.ts';
+import { checked, joined, shoot, takeIn } from '../helpers/work.ts';
 
 /** Two taps in one on the button whose words begin so; answers its words. */
 const twice = (phone: Phone, begins: string): Promise<string> =>
@@ -83,4 +83,68 @@ test('who was said to have left by mistake is back with one tap', async ({ site,
   await phone.sees('Maud has left.');
   await phone.press('Undo');
   await phone.finds('[aria-label=People] ul li');
+});
+
+test('what was done on a pair is taken back on that pair, and no longer once it has left', async ({ waxend, newPhone }) => {
+  const phone = await newPhone();
+  await joined(phone, await waxend());
+  for (const look of ['walking boot', 'court shoe']) {
+    await takeIn(phone, { work: 'Half soles', price: '65', look });
+    await shoot(phone, 1);
+    await phone.press('Done, to the Bench', 'link');
+  }
+  await phone.press(/^A1/, 'link');
+  await phone.press('Half soles: done');
+  await phone.sees('Half soles noted.');
+  expect(await phone.count('.undo button'), 'on the pair').toBe(1);
+  await phone.press('Bench', 'link');
+  await phone.finds('[data-ready=bench]');
+  expect(await phone.count('.undo button'), 'on the Bench').toBe(0);
+  await phone.press('Photograph A2', 'link');
+  await phone.finds('.shutter:not([disabled])');
+  expect(await phone.until('what can be undone here', () => document.querySelector('.undo')?.textContent)).toContain('Photograph of A2');
+
+  await phone.press('Bench', 'link');
+  await phone.press(/^A1/, 'link');
+  await phone.finds('.undo button');
+  await phone.press('Pickup', 'link');
+  await checked(phone);
+  await phone.press('Hand over');
+  await phone.sees('It has left the shop');
+  await phone.press(/Its life$/, 'link');
+  await phone.finds('.photographs');
+  await phone.run(() => history.back());
+  await phone.sees('It has left the shop');
+  await phone.run(() => history.back());
+  await phone.finds('[data-ready=work]');
+  expect(await phone.count('.undo button'), 'after it has left').toBe(0);
+});
+
+test('a ticket of two says what each costs and what is paid at once', async ({ waxend, newPhone }) => {
+  const phone = await newPhone();
+  await joined(phone, await waxend());
+  await phone.press('Drop-off', 'link');
+  await phone.press('Half soles');
+  await phone.fill('Price of Half soles', '65');
+  await phone.press('+ another pair');
+  await phone.press('Stretch');
+  await phone.fill('Price of Stretch', '12.50');
+  await phone.press('Tomorrow');
+  await phone.press('Take in and photograph');
+  await phone.finds('.camera');
+  await phone.press('Next pair');
+  await phone.press('Done, to the Bench', 'link');
+  await phone.press(/^A1/, 'link');
+  await phone.press('Pickup', 'link');
+  await phone.sees('A1 Half soles');
+  await phone.sees('A2 Stretch');
+  expect(await figure(phone, 'Total')).toBe(7750);
+  await checked(phone);
+  // The one that is ready can be collected for what it costs.
+  await phone.until('the notice names what is due for it', () =>
+    /Due: \S*65\.00\./.test(document.querySelector('[aria-label="Tell the customer"]')?.textContent ?? ''));
+  const words = await twice(phone, 'Paid now');
+  expect(words).toContain('77.50');
+  expect(words).toContain('for all 2 pairs');
+  await phone.sees('Nothing is due.');
 });

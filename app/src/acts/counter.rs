@@ -111,6 +111,7 @@ fn ticket(
         return Err(Missing::on_ticket(Asked::Day));
     }
     say(&ticket, field::DAY, &form.day, drafts);
+    say(&ticket, field::READY_FROM, &form.ready_from, drafts);
     for (name, set) in [
         (field::RUSH, form.rush),
         (field::WHILE_WAITING, form.while_waiting),
@@ -202,6 +203,7 @@ fn job(
         let asked = || Asked::Price {
             line: at,
             operation: line.operation.clone(),
+            typed: line.price.clone(),
         };
         let price = currency.parse(&line.price).ok_or_else(|| missing(asked()))?;
         let agreed = Agreed {

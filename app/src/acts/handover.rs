@@ -1,7 +1,7 @@
 //! Pickup: what is due, the final check, and the pair leaves the shop.
 
 use serde::{Deserialize, Serialize};
-use shared::log::body::{Checked, HandedOver, Paid, Payment, field};
+use shared::log::body::{Agreed, Checked, HandedOver, Paid, Payment, field};
 use shared::log::fold::{Item, Life, State, bench};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
 use shared::price::tax::{self, Due};
@@ -84,11 +84,15 @@ pub fn pay(ticket: SubjectId, minor: i64, what: Paid) -> Draft {
 /// What the customer pays for a job before any tax that is added, in minor units. Work that was skipped costs
 /// nothing, nor does a pair that goes back as it came.
 pub fn price(job: &State) -> i64 {
-    if goes_back_unrepaired(job) {
-        return 0;
-    }
-    let charged = bench::agreed(job).filter(|line| !bench::is_skipped(job, &line.body.operation));
-    charged.map(|line| line.body.price_minor).sum()
+    charged(job).map(|line| line.price_minor).sum()
+}
+
+/// The agreed work that the customer pays for.
+pub fn charged(job: &State) -> impl Iterator<Item = &Agreed> {
+    let nothing = goes_back_unrepaired(job);
+    let lines = bench::agreed(job).filter(move |_| !nothing);
+    let lines = lines.filter(|line| !bench::is_skipped(job, &line.body.operation));
+    lines.map(|line| &line.body).filter(|line| line.price_minor > 0)
 }
 
 /// Whether the pair goes back as it came, or has done so.

@@ -106,9 +106,8 @@ pub fn allowance<'a>(ticket: &State, jobs: impl IntoIterator<Item = &'a State>) 
 
 /// What the customer pays for hidden damage on a job without having been asked, in minor units.
 fn unasked_extras(job: &State) -> i64 {
-    let asked = |damage: EntryId| job.questions.iter().any(|item| item.body.damage == Some(damage));
     let lines = bench::agreed(job).map(|line| &line.body);
-    let extras = lines.filter(|line| line.damage.is_some_and(|damage| !asked(damage)));
+    let extras = lines.filter(|line| line.damage.is_some_and(|damage| !is_asked(job, damage)));
     extras.map(|line| line.price_minor).sum()
 }
 
@@ -152,12 +151,13 @@ pub fn answer(
 pub fn unasked(job: &State) -> impl Iterator<Item = &Item<Damage>> {
     job.damage.iter().filter(|item| {
         let agreed = bench::agreed(job).any(|line| line.body.damage == Some(item.entry));
-        let asked = job
-            .questions
-            .iter()
-            .any(|question| question.body.damage == Some(item.entry));
-        item.body.pays == Some(Pays::Customer) && !agreed && !asked
+        item.body.pays == Some(Pays::Customer) && !agreed && !is_asked(job, item.entry)
     })
+}
+
+/// Whether the customer has been asked about this damage.
+pub fn is_asked(job: &State, damage: EntryId) -> bool {
+    job.questions.iter().any(|item| item.body.damage == Some(damage))
 }
 
 /// A damage in a sentence for the customer.

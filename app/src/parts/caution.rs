@@ -22,12 +22,16 @@ pub fn Cautions<'a>(
     let new = !has_read(&key);
     let full = shown.iter().map(|one| view! { <p>{one.full()}</p> });
     let made_of: Vec<Material> = materials.split(", ").map(Material::from).collect();
-    let hurts = hazards(operation, &made_of).into_iter().map(hazard);
+    let hurts: Vec<_> = hazards(operation, &made_of).into_iter().map(hazard).collect();
+    // Long, and for reading in peace: the next thing to do stays in reach.
+    let hurts = (!hurts.is_empty()).then(|| {
+        view! { <details><summary>"What can hurt, and what protects"</summary><ul class="plain quiet">{hurts}</ul></details> }
+    });
     Some(view! {
         <details class="caution" open=new on:toggle=move |_| note_read(&key)>
             <summary>{first.line()}</summary>
             {full.collect_view()}
-            <ul class="plain quiet">{hurts.collect_view()}</ul>
+            {hurts}
         </details>
     })
 }

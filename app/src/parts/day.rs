@@ -48,6 +48,15 @@ pub fn day_words(day: &str) -> String {
     }
 }
 
+/// What was promised: a day in words and, if one was said, the time `HH:MM` from which it is ready.
+#[must_use]
+pub fn promised(day: &str, from: &str) -> String {
+    match from {
+        "" => day.to_owned(),
+        from => [day, ", from ", from].concat(),
+    }
+}
+
 /// A moment as a day and time on this device: `16 November 2026, 10:15`.
 #[must_use]
 pub fn on_day(at: UnixMs) -> String {

@@ -28,7 +28,7 @@ mod wait_choice;
 mod working;
 
 pub use caution::Cautions;
-pub use day::{WEEKDAYS, day_words, in_days, on_day, today};
+pub use day::{WEEKDAYS, day_words, in_days, on_day, promised, today};
 pub use dry::DryNotice;
 pub use face::{Face, Photograph};
 pub use field::Field;

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use leptos_router::components::A;
 use shared::log::fold::Summary;
 
-use super::Face;
+use super::{Face, promised};
 use crate::card::in_words;
 
 /// A pair's face, number, name and owner, leading to its life; with a camera for the job it is in the shop on.
@@ -20,8 +20,8 @@ pub fn PairRow(summary: Summary) -> impl IntoView {
     let tag = job.as_ref().map(|job| job.tag.clone()).unwrap_or_default();
     let day = job
         .as_ref()
-        .map(|job| in_words(&job.day))
-        .filter(|day| !day.is_empty());
+        .filter(|job| !job.day.is_empty())
+        .map(|job| promised(&in_words(&job.day), &job.ready_from));
     let camera = job.filter(|job| job.open).map(|job| {
         let label = format!(
             "Photograph {}",

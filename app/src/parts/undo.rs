@@ -2,24 +2,27 @@
 
 use leptos::prelude::*;
 
-use shared::log::SubjectId;
+use crate::workbench::{Whose, use_workbench};
 
-use crate::workbench::use_workbench;
-
-/// What was done last at the bench, with a way to take it back; on the screen of a job, what was done last on that job.
+/// What was done last, with a way to take it back.
 #[component]
 pub fn UndoLast(
-    /// The job on the screen.
-    #[prop(optional, into)]
-    on: Signal<Option<SubjectId>>,
+    /// Whose doings; `None` while that is not known.
+    #[prop(into)]
+    of: Signal<Option<Whose>>,
 ) -> impl IntoView {
     let bench = use_workbench();
-    let last = Memo::new(move |_| bench.last(on.get()));
+    let last = Memo::new(move |_| bench.last(of.get()?));
+    let undo = move |_| {
+        if let Some(whose) = of.get_untracked() {
+            bench.undo(whose);
+        }
+    };
     view! {
         <div class="undo" role="status">
             <span>{move || last.get()}</span>
             <Show when=move || last.with(Option::is_some)>
-                <button class="bench quiet" on:click=move |_| bench.undo(on.get_untracked())>"Undo"</button>
+                <button class="bench quiet" on:click=undo>"Undo"</button>
             </Show>
         </div>
     }

@@ -10,7 +10,7 @@ use shared::trade::operations;
 use crate::card::in_words;
 use crate::device::Phone;
 use crate::device::store::StoreError;
-use crate::parts::Face;
+use crate::parts::{Face, promised};
 use crate::workshop::{Stored, use_stored};
 
 /// A job and the life of the pair it is on.
@@ -51,9 +51,9 @@ pub(super) fn use_job() -> Stored<Option<JobLife>> {
 pub(super) fn pair_head(screen: &'static str, found: &JobLife) -> AnyView {
     let summary = Summary::of(&found.life);
     let line = summary.jobs.iter().find(|line| line.id == found.job);
-    let (tag, day) = line.map_or(("", ""), |line| (&line.tag, &line.day));
-    let day = (!day.is_empty()).then(|| ["for ", &in_words(day)].concat());
-    let tag = tag.to_owned();
+    let tag = line.map_or_else(String::new, |line| line.tag.clone());
+    let day = line.filter(|line| !line.day.is_empty());
+    let day = day.map(|line| ["for ", &promised(&in_words(&line.day), &line.ready_from)].concat());
     let title = summary.name().to_owned();
     let whose = [summary.customer.as_str(), &summary.phone].join(" ");
     view! {

@@ -17,7 +17,7 @@ use super::{pair, pickup, print, reckon, records, shop, work};
 use crate::device::apart::fetch_log;
 use crate::device::store::StoreError;
 use crate::device::worker::reload;
-use crate::workshop::{Workshop, first_is_bench};
+use crate::workshop::{Workshop, on_bench};
 
 /// Screens of a piece, each by the name that the routes have for it.
 macro_rules! screens {
@@ -92,7 +92,7 @@ fn missing(again: Trigger) -> impl IntoView {
 /// Fetches the pieces: at once when another screen than the Bench is to be shown first, else when the Bench stands.
 pub(super) fn fetch_all(workshop: Workshop) {
     Effect::new(move |_| {
-        if !first_is_bench() || workshop.begun().get() {
+        if !on_bench() || workshop.begun().get() {
             spawn_local(async {
                 // A piece that is missing says so when somebody wants to see it.
                 let _ = join(fetch_log(), fetch_screens()).await;

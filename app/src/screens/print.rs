@@ -11,7 +11,6 @@ use super::job::{JobLife, use_subject};
 use super::ticket::{TicketLife, use_ticket};
 use crate::acts;
 use crate::device::screen::print;
-use crate::parts::day_words;
 use crate::qr;
 use crate::shop::{Shop, use_shop};
 
@@ -48,7 +47,6 @@ fn sheet(ticket: &TicketLife, shop: Shop) -> AnyView {
 /// What the customer takes home.
 fn stub(ticket: &TicketLife, shop: Shop) -> AnyView {
     let says = shop.state();
-    let state = ticket.state().cloned().unwrap_or_default();
     let pairs = ticket.jobs.iter().map(|job| pair(job, shop)).collect_view();
     let money = (!shop.helper()).then(|| figures(&ticket.account(), shop));
     let shop_words = [field::NAME, field::PHONE].map(|name| says.text(name).to_owned());
@@ -57,7 +55,7 @@ fn stub(ticket: &TicketLife, shop: Shop) -> AnyView {
             <header class="row between">
                 <div>
                     {shop_words.map(|line| view! { <p><strong>{line}</strong></p> }).collect_view()}
-                    <p>"Ready: "<strong>{day_words(state.text(field::DAY))}</strong></p>
+                    <p>"Ready: "<strong>{ticket.promised()}</strong></p>
                 </div>
                 {code(ticket.ticket, "Code of the ticket")}
             </header>
@@ -93,7 +91,7 @@ fn tag(job: &JobLife, ticket: &TicketLife) -> AnyView {
     let state = job.state().cloned().unwrap_or_default();
     let number = state.text(field::TAG).to_owned();
     let label = format!("Tag {number}");
-    let day = ticket.state().map(|ticket| day_words(ticket.text(field::DAY)));
+    let day = ticket.promised();
     let work: Vec<_> = bench::remaining(&state)
         .into_iter()
         .map(operations::name)

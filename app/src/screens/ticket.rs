@@ -1,13 +1,14 @@
 //! The ticket named in an address, with the lives of the pairs on it.
 
 use leptos::prelude::*;
-use shared::log::body::Body;
+use shared::log::body::{Body, field};
 use shared::log::fold::State;
 use shared::log::{SubjectId, SubjectKind};
 
 use super::job::{JobLife, of_job};
 use crate::device::Phone;
 use crate::device::store::StoreError;
+use crate::parts::{day_words, promised};
 use crate::workshop::{Stored, use_stored};
 
 /// A ticket and the jobs on it, in the order they were taken in.
@@ -21,6 +22,12 @@ impl TicketLife {
     /// What the ticket's own entries say.
     pub(super) fn state(&self) -> Option<&State> {
         self.jobs.first()?.life.tickets.get(&self.ticket)
+    }
+
+    /// The day promised, and from when on it, in words; empty if nobody has said.
+    pub(super) fn promised(&self) -> String {
+        let said = |name| self.state().map_or("", |state| state.text(name));
+        promised(&day_words(said(field::DAY)), said(field::READY_FROM))
     }
 }
 

@@ -17,6 +17,7 @@ pub fn planned<'a>(rows: impl IntoIterator<Item = &'a Row>, later: &[SubjectId])
         (
             row.job.day.is_empty(),
             row.job.day.clone(),
+            row.job.ready_from.clone(),
             row.job.opened_at,
             row.job.id,
         )
@@ -32,6 +33,7 @@ pub fn planned<'a>(rows: impl IntoIterator<Item = &'a Row>, later: &[SubjectId])
         begun: !row.job.done.is_empty(),
         dry: row.job.dry_at.map(|end| (end, row.job.dries.clone())),
         day: row.job.day.clone(),
+        ready_from: row.job.ready_from.clone(),
         rush: row.job.rush,
         complaint: row.job.complaint,
         first: row.job.first,

@@ -21,6 +21,8 @@ const DRAWS: usize = 400;
 const FULL: f64 = 0.9;
 /// Minutes of a day.
 const DAY: i64 = 1440;
+/// A promise is for a half hour: nobody says "from 14:23".
+const HALF_HOUR: i64 = 30;
 
 /// What can be promised.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -31,6 +33,9 @@ pub struct Promise {
     pub due: Option<i64>,
     /// The minute by which they are done as often as asked for. None if they are not before the windows end.
     pub done_by: Option<i64>,
+    /// The first half hour, while there is a window or at its beginning or end, that is not before that: from when on they
+    /// can be collected. None as for `done_by`.
+    pub from: Option<i64>,
     /// The days with windows.
     pub days: Vec<Day>,
 }
@@ -88,14 +93,30 @@ pub fn promise(
         let kept = done.partition_point(|done| *done <= day.end);
         day.kept = kept as f64 / DRAWS as f64;
     }
-    let needed = (confidence * DRAWS as f64).ceil() as usize;
-    let by = done.get(needed.max(1) - 1).copied();
+    let by = |share: f64| {
+        let needed = (share * DRAWS as f64).ceil() as usize;
+        let by = done.get(needed.max(1) - 1).copied();
+        by.filter(|done| *done < i64::MAX)
+    };
+    // A share of so many draws is no surer than its standard error: what is that near to it is sure enough.
+    let error = (confidence * (1.0 - confidence) / DRAWS as f64).sqrt();
     Ok(Promise {
         tags: pairs.iter().map(|pair| pair.tag.clone()).collect(),
         due: days.iter().find(|day| day.kept >= confidence).map(|day| day.end),
-        done_by: by.filter(|done| *done < i64::MAX),
+        done_by: by(confidence),
+        from: by(confidence - error).and_then(|by| collected_from(&all, by)),
         days,
     })
+}
+
+/// The first half hour at which somebody is there and what is done at `done` can be collected.
+fn collected_from(all: &Instance, done: i64) -> Option<i64> {
+    let half = done + (-done).rem_euclid(HALF_HOUR);
+    let windows = all.windows.iter().flatten();
+    let then = windows
+        .filter(|window| window[1] >= done)
+        .map(|[start, end]| half.clamp(*start, *end));
+    then.min()
 }
 
 /// When the pairs from `known` on are all done if durations come out one way; never if one is not before the windows end.

@@ -59,7 +59,7 @@ impl Bench {
             .iter()
             .map(|job| {
                 let mut chain = on.chain(job, &|at| week.since(at), week.now);
-                chain.pair.due = week.closes(&job.day);
+                chain.pair.due = week.due(&job.day, &job.ready_from);
                 if job.later {
                     chain.pair.ready = chain.pair.ready.max(later);
                 }

@@ -19,10 +19,12 @@ pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &Given<'_>) -> Day
     let mut instance = bench.instance.clone();
     let new = instance.pairs.split_off(known);
     let kept = f64::from(bench.week.hours.kept) / 100.0;
-    let Some((all, due)) = reckoned(&instance, &new, kept) else {
+    let Some((all, from)) = reckoned(&instance, &new, kept) else {
         return DaysTold::default();
     };
-    let suggested = due.and_then(|due| all.iter().position(|day| day.end == due));
+    let suggested = from.and_then(|from| all.iter().position(|day| from <= day.end));
+    // At the end of a day the day alone says it.
+    let from = from.filter(|from| suggested.is_none_or(|at| *from < all[at].end));
     let last = suggested.map_or(SHOWN, |at| SHOWN.max(at + 2));
     let day_of = |day: &Day| bench.week.day(day.end - 1).map(|day| day.to_string());
     let told = all.iter().take(last).filter_map(|day| {
@@ -36,15 +38,16 @@ pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &Given<'_>) -> Day
     DaysTold {
         days: told.collect(),
         suggested: suggested.and_then(|at| day_of(&all[at])).unwrap_or_default(),
+        from: from.map_or_else(String::new, |from| bench.week.time(from)),
     }
 }
 
-/// The days, and the end of the first that is sure enough.
+/// The days, and from when on what is new can be collected as surely as asked.
 fn reckoned(instance: &Instance, new: &[crate::plan::Pair], kept: f64) -> Option<(Vec<Day>, Option<i64>)> {
     if new.is_empty() {
         let plan = solve(instance, &Limits::default()).ok()?;
         return Some((days(instance, &plan), None));
     }
     let told = promise(instance, new, kept, &Limits::default()).ok()?;
-    Some((told.days, told.due))
+    Some((told.days, told.from))
 }

@@ -151,7 +151,8 @@ pub(super) fn clock(minute: u16) -> String {
     format!("{:02}:{:02}", minute / 60, minute % 60)
 }
 
-fn minute(text: &str) -> Option<u16> {
+/// The minute of the day of a time as people type it: `9`, `9:30`, `09.30`. `None` if it is none.
+pub(super) fn minute(text: &str) -> Option<u16> {
     let (hours, minutes) = text.split_once([':', '.']).unwrap_or((text, "0"));
     let digits = |text: &str| {
         let plain = !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());

@@ -28,6 +28,9 @@ pub struct Job {
     /// The day promised, `YYYY-MM-DD`; empty if none.
     #[serde(default)]
     pub day: String,
+    /// From when on that day it is to be ready, `HH:MM`; empty for by its end.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub ready_from: String,
     /// Wanted sooner than usual.
     #[serde(default)]
     pub rush: bool,

@@ -152,10 +152,14 @@ impl Sayer<'_> {
         if let Some(pair) = pairs().filter(|pair| open(pair).is_some()).min_by_key(open) {
             let by = open(&pair).unwrap_or_default();
             let tag = &self.job(pair).tag;
-            why.push(if by >= self.bench.instance.now {
-                format!("The cement on {tag} stays open until about {}.", self.words(by))
-            } else {
+            let begins = run.first().map_or(by, |block| block.start);
+            why.push(if by < self.bench.instance.now {
                 format!("The cement on {tag} has closed: heat it or coat it again.")
+            } else if by < begins {
+                let closes = self.words(by);
+                format!("The cement on {tag} closes at about {closes}, before that: heat it or coat it again then.")
+            } else {
+                format!("The cement on {tag} stays open until about {}.", self.words(by))
             });
         }
         let due = |pair: &usize| self.bench.instance.pairs[*pair].due;
@@ -188,7 +192,11 @@ impl Sayer<'_> {
             },
             _ => job.day.clone(),
         };
-        format!("{} is promised for {when}.", job.tag)
+        let from = match job.ready_from.as_str() {
+            "" => String::new(),
+            from => [", from ", from].concat(),
+        };
+        format!("{} is promised for {when}{from}.", job.tag)
     }
 
     /// The late ones, by what their lateness weighs.
@@ -200,7 +208,7 @@ impl Sayer<'_> {
         });
         let told = all.iter().enumerate().map(|(at, done)| {
             let job = self.job(done.pair);
-            let words = format!("Done {}, not on the day promised.", self.words(done.done));
+            let words = format!("Done {}, later than promised.", self.words(done.done));
             let (help, first) = if at < TRIED {
                 self.help(done.pair)
             } else {

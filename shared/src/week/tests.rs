@@ -30,6 +30,7 @@ fn job(n: u128, left: &[&str], day: &str) -> Job {
         begun: true,
         dry: None,
         day: day.to_owned(),
+        ready_from: String::new(),
         rush: false,
         complaint: false,
         first: false,
@@ -154,6 +155,52 @@ fn who_will_be_late_is_said_and_what_would_help() {
     );
 }
 
+/// The day alone would be kept; the hour is not.
+#[test]
+fn what_is_promised_from_an_hour_on_is_late_after_it() {
+    let from = |hour: &str| {
+        let mut job = job(1, &["half_sole"], TODAY);
+        job.ready_from = hour.to_owned();
+        run(vec![job])
+    };
+    for kept in ["", "18:00", "23:00", "no time"] {
+        assert_eq!(from(kept).risks, [], "{kept}");
+    }
+    let told = from("09:05");
+    assert_eq!(told.risks.len(), 1);
+    assert!(
+        told.risks[0].words.ends_with(", later than promised."),
+        "{told:?}"
+    );
+    let why = &told.runs[0].why;
+    assert!(
+        why.iter()
+            .any(|why| why.ends_with("is promised for today, from 09:05.")),
+        "{why:?}"
+    );
+}
+
+#[test]
+fn the_cement_that_closes_before_the_bench_opens_is_not_said_to_be_open() {
+    let mut coated = job(1, &["recement_sole", "clean_condition_polish"], FRIDAY);
+    coated.dry = Some((UnixMs(NOW.0 + 10 * MINUTE), "recement_sole".to_owned()));
+    let why = |opens: u16| {
+        let thursday = Map::from_iter([(field::hours(4), json!([[opens, 1080]]))]);
+        let told = asked(thursday.into(), |given| run_told(vec![coated.clone()], given));
+        told.runs[0].why.join(" ")
+    };
+    assert!(
+        why(540).contains("The cement on A-1 stays open until about "),
+        "{}",
+        why(540)
+    );
+    let late = why(1020);
+    assert!(
+        late.contains("The cement on A-1 closes at about ") && !late.contains("stays open"),
+        "{late}"
+    );
+}
+
 #[test]
 fn do_this_first_is_obeyed_and_not_now_too() {
     let mut jobs: Vec<Job> = (1..=5)
@@ -210,6 +257,12 @@ fn the_day_to_suggest_is_later_the_more_there_is_and_full_days_say_so() {
     let free = days(Vec::new(), new());
     // Cement dries, and the day is long enough.
     assert_eq!(free.suggested, TODAY);
+    // And the half hour says when on it.
+    assert!(
+        free.from.ends_with(":00") || free.from.ends_with(":30"),
+        "{free:?}"
+    );
+    assert!(("10:00".."18:00").contains(&free.from.as_str()), "{free:?}");
     let many: Vec<Job> = (1..=16)
         .map(|n| job(n, &["resole_cemented", "clean_condition_polish"], FRIDAY))
         .collect();

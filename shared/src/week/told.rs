@@ -85,6 +85,9 @@ pub struct DaysTold {
     pub days: Vec<DayTold>,
     /// The day to suggest, `YYYY-MM-DD`; empty if none is sure enough, or nothing is to be done.
     pub suggested: String,
+    /// From when on that day it can be promised, `HH:MM`; empty for by its end.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub from: String,
 }
 
 /// A day at the counter.

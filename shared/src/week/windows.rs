@@ -5,7 +5,7 @@ use jiff::Timestamp;
 use jiff::civil::{Date, DateTime};
 use jiff::tz::{Offset, TimeZone};
 
-use super::hours::{Hours, clock};
+use super::hours::{Hours, clock, minute as minute_of};
 use crate::log::entry::UnixMs;
 use crate::trade::reckon::day::Day;
 
@@ -68,6 +68,15 @@ impl Week {
         windows.filter(|window| window[1] > self.now).collect()
     }
 
+    /// By when what is promised has to be done: `from` is the time of the day from which it is to be ready, `HH:MM`; where it
+    /// is none, or later than the last minute of work, that minute. `None` if `day` is no day.
+    pub fn due(&self, day: &str, from: &str) -> Option<i64> {
+        let closes = self.closes(day)?;
+        let date = civil(Day::parse(day)?)?;
+        let from = minute_of(from).and_then(|minutes| self.minute(at(date, minutes)?));
+        Some(from.map_or(closes, |from| from.min(closes)))
+    }
+
     /// The last minute of work on a day `YYYY-MM-DD`; where nobody works on it, that of the day itself. `None` if it is
     /// no day.
     pub fn closes(&self, day: &str) -> Option<i64> {
@@ -89,7 +98,7 @@ impl Week {
     /// A minute in the words of a list: `10:40`, `tomorrow 10:40`, `Thursday 10:40`, `12 March`.
     pub fn words(&self, minute: i64) -> String {
         let (at, today) = (self.local(minute), self.local(self.now).date());
-        let time = clock(u16::from(at.hour().unsigned_abs()) * 60 + u16::from(at.minute().unsigned_abs()));
+        let time = self.time(minute);
         let days = (at.date() - today).get_days();
         match days {
             0 => time,
@@ -98,6 +107,12 @@ impl Week {
             2..=6 => format!("{} {time}", at.strftime("%A")),
             _ => format!("{} {}", at.day(), at.strftime("%B")),
         }
+    }
+
+    /// The time of the day at a minute: `10:40`.
+    pub fn time(&self, minute: i64) -> String {
+        let at = self.local(minute);
+        clock(u16::from(at.hour().unsigned_abs()) * 60 + u16::from(at.minute().unsigned_abs()))
     }
 
     fn on(&self, date: Date) -> Vec<[i64; 2]> {
@@ -213,6 +228,12 @@ mod tests {
         assert_eq!(week.closes("2026-11-27"), Some(18 * 60));
         assert_eq!(week.closes("2026-11-29"), Some(3 * 1440), "a Sunday");
         assert_eq!(week.closes("soon"), None);
+        let due = |day, from| week.due(day, from);
+        assert_eq!(due("2026-11-27", "15:30"), Some(15 * 60 + 30));
+        assert_eq!(due("2026-11-27", "8"), Some(8 * 60), "before anybody is there");
+        assert_eq!(due("2026-11-27", "19:00"), Some(18 * 60), "after work");
+        assert_eq!(due("2026-11-27", ""), Some(18 * 60));
+        assert_eq!(due("soon", "15:30"), None);
         let day = Day::parse("2026-11-27").unwrap();
         assert_eq!((week.day(0), week.day(1439)), (Some(day), Some(day)));
         let words = [600, 1440 + 545, 3 * 1440 + 5, 20 * 1440, -5].map(|minute| week.words(minute));

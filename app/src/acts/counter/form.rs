@@ -22,6 +22,8 @@ pub struct DropOff {
     pub pairs: Vec<PairIn>,
     /// The day promised, `YYYY-MM-DD`.
     pub day: String,
+    /// From when on that day, `HH:MM`; empty for by its end.
+    pub ready_from: String,
     /// Wanted sooner than the shop would promise.
     pub rush: bool,
     /// The customer waits in the shop.
@@ -148,6 +150,12 @@ impl DropOff {
         self.pairs.iter().map(|pair| pair.sum_minor(currency)).sum()
     }
 
+    /// How many prices are typed and cannot be read: the sum is without them.
+    pub fn unread(&self, currency: Currency) -> usize {
+        let lines = self.pairs.iter().flat_map(|pair| &pair.lines);
+        lines.filter(|line| line.is_unread(currency)).count()
+    }
+
     /// What the ticket comes to at a rate of tax.
     pub fn due(&self, rate: Option<i64>, currency: Currency) -> Due {
         due(self.sum_minor(currency), rate)
@@ -170,6 +178,13 @@ impl DropOff {
             title.push_str(said);
         }
         title
+    }
+}
+
+impl LineIn {
+    /// Whether something stands where the price belongs that is none.
+    pub fn is_unread(&self, currency: Currency) -> bool {
+        !self.price.trim().is_empty() && currency.parse(&self.price).is_none()
     }
 }
 

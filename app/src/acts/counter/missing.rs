@@ -20,14 +20,17 @@ pub enum Asked {
     Work,
     /// The price of a line.
     #[error(
-        "{}: the price is missing, for example 45 or 45.50.",
-        operations::name(operation)
+        "{}: {}, for example 45 or 45.50.",
+        operations::name(operation),
+        no_price(typed)
     )]
     Price {
         /// Which line, from 0.
         line: usize,
         /// Its operation.
         operation: String,
+        /// What stands there instead; empty if nothing does.
+        typed: String,
     },
     /// The day promised.
     #[error("The day is missing.")]
@@ -41,6 +44,14 @@ pub enum Asked {
     /// A deposit that is no more than everything comes to.
     #[error("The deposit is more than the total.")]
     LessDeposit,
+}
+
+/// Why what was typed is no price.
+fn no_price(typed: &str) -> String {
+    match typed.trim() {
+        "" => "the price is missing".to_owned(),
+        typed => format!("\u{201c}{typed}\u{201d} is not a price"),
+    }
 }
 
 impl Missing {

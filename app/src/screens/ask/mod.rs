@@ -6,10 +6,14 @@ mod way;
 
 use leptos::prelude::*;
 use leptos_router::hooks::use_query_map;
-use shared::log::fold::{Summary, bench};
+use shared::log::EntryId;
+use shared::log::fold::{State, Summary, bench};
 
 use super::job::{JobLife, pair_head, use_job};
+use super::pair::lines;
+use crate::acts::inside::{is_asked, unasked};
 use crate::parts::UndoLast;
+use crate::workbench::Whose;
 
 use compose::compose;
 use open::open;
@@ -30,24 +34,30 @@ pub fn Ask() -> impl IntoView {
     }
 }
 
-fn asked(life: &JobLife, about: Option<shared::log::EntryId>) -> impl IntoView + use<> {
+fn asked(life: &JobLife, about: Option<EntryId>) -> impl IntoView + use<> {
     let summary = Summary::of(&life.life);
     let job = life.job;
     let state = life.state().cloned().unwrap_or_default();
     let questions = bench::open_questions(&state).map(|question| open(job, question, &state));
     let questions = questions.collect_view();
-    // One thing at a time: what was asked comes first, the next question is folded away.
+    let answered = answered(&state);
+    // One thing at a time: what was asked, and what came of it, comes first; the next question is folded away unless
+    // there is something to ask about.
+    let to_ask = about.is_some_and(|about| !is_asked(&state, about)) || unasked(&state).next().is_some();
+    let settled = bench::open_questions(&state).next().is_some() || !state.questions.is_empty() && !to_ask;
     let next = compose(life, &summary, about);
-    let next = match bench::open_questions(&state).next() {
-        Some(_) => view! { <details><summary>"Ask something else"</summary>{next}</details> }.into_any(),
-        None => next.into_any(),
+    let next = if settled {
+        view! { <details class="card"><summary>"Ask something else"</summary>{next}</details> }.into_any()
+    } else {
+        next.into_any()
     };
     let camera = about.map(|damage| format!("/camera/{job}?shows=damage&of={damage}"));
     let camera = camera.unwrap_or_else(|| format!("/camera/{job}"));
     view! {
         {pair_head("Ask about", life)}
         {questions}
-        <UndoLast on=Some(job)/>
+        {answered}
+        <UndoLast of=Some(Whose::Of(job))/>
         {next}
         <p class="row ways">
             <a class="button bench" href=camera>"Camera"</a>
@@ -55,4 +65,20 @@ fn asked(life: &JobLife, about: Option<shared::log::EntryId>) -> impl IntoView +
             <a class="button bench" href=format!("/job/{job}")>"Work"</a>
         </p>
     }
+}
+
+/// What was asked and what came of it, the latest first; nothing while nothing was answered for good.
+fn answered(job: &State) -> Option<impl IntoView + use<>> {
+    let open: Vec<EntryId> = bench::open_questions(job).map(|item| item.entry).collect();
+    let settled = job
+        .questions
+        .iter()
+        .rev()
+        .filter(|item| !open.contains(&item.entry));
+    let settled: Vec<_> = settled
+        .map(|item| view! { <li>{lines::question(job, item)}</li> })
+        .collect();
+    (!settled.is_empty()).then(|| {
+        view! { <section class="card" aria-label="Answered"><h2>"Answered"</h2><ul class="plain">{settled}</ul></section> }
+    })
 }

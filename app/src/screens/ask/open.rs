@@ -6,13 +6,22 @@ use shared::log::body::{Outcome, Question};
 use shared::log::fold::{Item, State, bench};
 
 use crate::acts::inside::answer;
-use crate::parts::{Field, on_day};
+use crate::parts::{Field, Toggle, on_day};
 use crate::shop::use_shop;
 use crate::workbench::use_workbench;
+use crate::workshop::use_workshop;
+
+/// When people ask to be called again; any other time is typed.
+const WHEN: [&str; 4] = [
+    "this afternoon",
+    "this evening",
+    "tomorrow morning",
+    "after the weekend",
+];
 
 /// The question, what was said to it so far, and what can come of it.
 pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &State) -> impl IntoView + use<> {
-    let bench = use_workbench();
+    let (bench, workshop) = (use_workbench(), use_workshop());
     let shop = use_shop();
     let call_at = RwSignal::new(String::new());
     let so_far = bench::answer_to(state, question.entry).map(|last| match last.body.outcome {
@@ -32,7 +41,8 @@ pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &State) -> 
         bench.act(drafts, said);
     };
     let yes = choices.into_iter().enumerate().map(|(n, choice)| {
-        let label = if shop.helper() {
+        // What is no work costs nothing.
+        let label = if shop.helper() || choice.operation.is_empty() && choice.price_minor == 0 {
             ["Yes: ", &choice.say].concat()
         } else {
             ["Yes: ", &choice.say, ", ", &shop.money(choice.price_minor)].concat()
@@ -56,16 +66,30 @@ pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &State) -> 
     let others = others.into_iter().map(|(label, outcome, said)| {
         view! { <button class="bench quiet" on:click=move |_| settle(outcome.clone(), None, said.to_owned())>{label}</button> }
     });
+    let when = WHEN.into_iter().map(|words| {
+        let on = Signal::derive(move || call_at.with(|said| said == words));
+        view! { <Toggle label=words on press=Callback::new(move |()| call_at.set(words.to_owned()))/> }
+    });
+    let again = move |_| match call_at.with_untracked(|said| said.trim().is_empty()) {
+        true => workshop.want("When shall they be called again?"),
+        false => settle(
+            Outcome::CallBack,
+            None,
+            ["To be called again: ", call_at.get_untracked().trim(), "."].concat(),
+        ),
+    };
     view! {
         <section class="card" aria-label="Open question">
             <h2>{text}</h2>
             <p class="quiet">"Asked "{on_day(at)}</p>
             <p>{so_far}</p>
             <div class="stack">{yes.collect_view()}{others.collect_view()}</div>
-            <div class="row">
-                <Field label="Call again at" value=call_at/>
-                <button class="bench quiet" on:click=move |_| settle(Outcome::CallBack, None, "To be called again.".to_owned())>
-                    "Call again then"</button>
+            <div class="stack">
+                <div class="chips" role="group" aria-label="When to call again">{when.collect_view()}</div>
+                <div class="row">
+                    <Field label="Call again at" value=call_at/>
+                    <button class="bench quiet" on:click=again>"Call again then"</button>
+                </div>
             </div>
         </section>
     }

@@ -8,7 +8,7 @@ use crate::acts;
 use crate::device::store::Draft;
 use crate::parts::{Chosen, UndoLast, WaitChoice};
 use crate::stations::{Row, Section};
-use crate::workbench::use_workbench;
+use crate::workbench::{Whose, use_workbench};
 use crate::workshop::use_workshop;
 
 /// Appears when a pair is picked, and stays for what can be undone.
@@ -30,7 +30,7 @@ pub fn PickedBar(
         found.cloned().collect::<Vec<Row>>()
     });
     let any = move || !rows.with(Vec::is_empty);
-    let silent = Memo::new(move |_| bench.last(None).is_none());
+    let silent = Memo::new(move |_| bench.last(Whose::Bench).is_none());
     let start = Callback::new(move |chosen: Chosen| {
         waiting.set(false);
         let rows = rows.get_untracked();
@@ -42,7 +42,7 @@ pub fn PickedBar(
     let at_hand = Signal::derive(move || rows.with(|rows| at_hand(rows)));
     view! {
         <div class="picked-bar" class:idle=move || !any() class:silent=move || silent.get()>
-            <UndoLast/>
+            <UndoLast of=Some(Whose::Bench)/>
             <Show when=any>
                 <Show when=move || waiting.get()><WaitChoice operations=at_hand start/></Show>
                 <div class="actions">

@@ -9,7 +9,7 @@ use shared::week::RunTold;
 
 use crate::card::in_words;
 use crate::device::clock;
-use crate::parts::{Face, camera_icon, today};
+use crate::parts::{Face, camera_icon, promised, today};
 use crate::stations::{Place, Row, nearness, ready_for, time_left};
 use crate::workbench::Workbench;
 
@@ -92,10 +92,13 @@ fn whose(row: &Row) -> String {
         Some((short, year)) if today().starts_with(year) => short,
         _ => day.as_str(),
     };
-    match (row.customer.is_empty(), day.is_empty()) {
-        (false, false) => [&row.customer, ", for ", day].concat(),
-        (true, false) => ["for ", day].concat(),
-        _ => row.customer.clone(),
+    if day.is_empty() {
+        return row.customer.clone();
+    }
+    let promised = promised(day, &row.job.ready_from);
+    match row.customer.as_str() {
+        "" => ["for ", &promised].concat(),
+        customer => [customer, ", for ", &promised].concat(),
     }
 }
 

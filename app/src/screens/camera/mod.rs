@@ -16,6 +16,7 @@ use shared::log::body::Shows;
 use crate::device::camera::use_camera;
 use crate::device::screen::use_awake;
 use crate::parts::{OperationChoice, UndoLast};
+use crate::workbench::Whose;
 
 use run::{Run, Runs};
 use strip::Strip;
@@ -37,6 +38,7 @@ pub fn Camera() -> impl IntoView {
     let finished = visit.finished();
     let run = Run::follow();
     let lens = use_camera();
+    let of = Signal::derive(move || visit.job().get().map(Whose::Of));
     let ghost = RwSignal::new(false);
     let timer = Timer::new();
     use_awake();
@@ -46,7 +48,7 @@ pub fn Camera() -> impl IntoView {
             <Viewfinder lens visit ghost=ghost.read_only() timer><Strip visit run/></Viewfinder>
             <div class="row between">
                 <Counts visit run/>
-                <UndoLast/>
+                <UndoLast of/>
             </div>
             <Tools lens visit ghost timer run/>
             <Show when=move || visit.free().get()>

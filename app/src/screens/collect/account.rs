@@ -1,7 +1,7 @@
 //! What a ticket comes to, what was given away on it, and paying.
 
 use leptos::prelude::*;
-use shared::log::body::{Agreed, GiftWhy, Paid, Payment};
+use shared::log::body::{Agreed, GiftWhy, Paid, Payment, field};
 use shared::log::fold::Item;
 use shared::log::{Subject, SubjectId, SubjectKind};
 use shared::price::tax;
@@ -31,13 +31,27 @@ pub fn account(ticket: &TicketLife) -> AnyView {
     view! {
         <section class="card stack" aria-label="Money">
             <h2>"Due"</h2>
+            {work(ticket, shop)}
             {figures(&account, shop)}
             {gifts}
             <ul class="plain" aria-label="Payments">{payments.collect_view()}</ul>
-            {pay(ticket.ticket, account)}
+            {pay(ticket, account)}
         </section>
     }
     .into_any()
+}
+
+/// What is paid for, line by line; with the number of its pair where there are several.
+fn work(ticket: &TicketLife, shop: Shop) -> AnyView {
+    let several = ticket.jobs.len() > 1;
+    let jobs = ticket.jobs.iter().filter_map(JobLife::state);
+    let lines = jobs.flat_map(|job| acts::charged(job).map(move |line| (job.text(field::TAG), line)));
+    let lines = lines.map(|(tag, line)| {
+        let tag = several.then(|| [tag, " "].concat());
+        let name = [operations::name(&line.operation), line.side.after()].concat();
+        view! { <dt>{tag}{name}</dt><dd>{shop.money(line.price_minor)}</dd> }
+    });
+    view! { <dl class="figures" aria-label="Agreed work">{lines.collect_view()}</dl> }.into_any()
 }
 
 /// Tax, total, what was paid and what is due, as far as there is anything to say.
@@ -98,14 +112,18 @@ fn payment(ticket: SubjectId, item: &Item<Payment>, shop: Shop) -> AnyView {
     .into_any()
 }
 
-fn pay(ticket: SubjectId, account: Account) -> AnyView {
+fn pay(ticket: &TicketLife, account: Account) -> AnyView {
     let (workshop, shop) = (use_workshop(), use_shop());
+    // From one pair's page too, it is the whole ticket that is paid.
+    let whole = match ticket.jobs.len() {
+        1 => String::new(),
+        many => format!(", for all {many} pairs"),
+    };
+    let ticket = ticket.ticket;
     let all = account.settle(ticket).map(|draft| {
-        let label = if account.left() > 0 {
-            "Paid now"
-        } else {
-            "Given back"
-        };
+        let left = account.left();
+        let what = if left > 0 { "Paid now: " } else { "Given back: " };
+        let label = [what, &shop.money(left.saturating_abs()), &whole].concat();
         let settle = move |_| workshop.save_and(vec![draft.clone()], move |_| workshop.tell("Noted."));
         view! { <button class="bench" on:click=settle>{label}</button> }
     });

@@ -1,14 +1,13 @@
 //! Another day than the one that was promised, agreed with the customer.
 
 use leptos::prelude::*;
-use serde_json::json;
 use shared::log::body::field;
 use shared::log::{Subject, SubjectKind};
 
 use crate::acts;
-use crate::parts::{Typed, UndoLast, day_words};
+use crate::parts::{Typed, UndoLast, day_words, promised};
 use crate::screens::ticket::TicketLife;
-use crate::workbench::use_workbench;
+use crate::workbench::{Whose, use_workbench};
 use crate::workshop::use_workshop;
 
 /// A day to promise instead; it stands for the whole ticket.
@@ -16,17 +15,32 @@ pub(super) fn another(ticket: &TicketLife) -> impl IntoView + use<> {
     let (workshop, bench) = (use_workshop(), use_workbench());
     let subject = Subject::new(SubjectKind::Ticket, ticket.ticket);
     let state = StoredValue::new(ticket.state().cloned().unwrap_or_default());
-    let day = RwSignal::new(state.with_value(|state| state.text(field::DAY).to_owned()));
-    let typed = Callback::new(move |text| day.set(text));
+    let said = |name| RwSignal::new(state.with_value(|state| state.text(name).to_owned()));
+    let (day, from) = (said(field::DAY), said(field::READY_FROM));
+    let typed = Callback::new(move |text| {
+        day.set(text);
+        // The time was said for the other day.
+        from.set(String::new());
+    });
+    let typed_from = Callback::new(move |text| from.set(text));
     let agreed = move |_| {
         let day = day.get_untracked();
         if day.is_empty() {
             return workshop.want("Which day is agreed?");
         }
-        let draft = state.with_value(|state| acts::set_value(subject.clone(), state, field::DAY, json!(day)));
-        match draft {
-            Some(draft) => bench.act(vec![draft], ["Promised for ", &day_words(&day), "."].concat()),
-            None => workshop.tell("It is promised for that day."),
+        let from = from.get_untracked();
+        let words = promised(&day_words(&day), &from);
+        let fields = [(field::DAY, day), (field::READY_FROM, from)];
+        let drafts: Vec<_> = state.with_value(|state| {
+            let changed = fields.into_iter();
+            changed
+                .filter_map(|(name, value)| acts::set(subject.clone(), state, name, &value))
+                .collect()
+        });
+        if drafts.is_empty() {
+            workshop.tell("It is promised for that day.");
+        } else {
+            bench.act(drafts, ["Promised for ", &words, "."].concat());
         }
     };
     view! {
@@ -34,9 +48,10 @@ pub(super) fn another(ticket: &TicketLife) -> impl IntoView + use<> {
             <summary>"Promise another day"</summary>
             <div class="row">
                 <Typed label="Day promised" kind="date" value=day.into() typed/>
+                <Typed label="Ready from (if said)" kind="time" value=from.into() typed=typed_from/>
                 <button class="bench quiet" on:click=agreed>"This day is agreed"</button>
             </div>
         </details>
-        <UndoLast on=Some(ticket.ticket)/>
+        <UndoLast of=Some(Whose::Of(ticket.ticket))/>
     }
 }

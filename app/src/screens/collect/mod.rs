@@ -13,8 +13,9 @@ use super::job::{JobLife, use_subject};
 use super::ticket::{TicketLife, use_ticket};
 use crate::acts::{self, Leaves};
 use crate::device::store::Draft;
-use crate::parts::{Face, day_words};
+use crate::parts::Face;
 use crate::shop::use_shop;
+use crate::workbench::use_workbench;
 use crate::workshop::use_workshop;
 
 pub(super) use account::{account, figures, paid_words};
@@ -24,8 +25,13 @@ pub use waiting::Waiting;
 impl TicketLife {
     /// What everything on it comes to, and what has been paid.
     pub(super) fn account(&self) -> acts::Account {
+        self.account_of(self.jobs.iter())
+    }
+
+    /// What these of its jobs come to, and what has been paid on it.
+    fn account_of<'a>(&self, jobs: impl Iterator<Item = &'a JobLife>) -> acts::Account {
         let ticket = self.state().cloned().unwrap_or_default();
-        acts::Account::of(&ticket, self.jobs.iter().filter_map(JobLife::state))
+        acts::Account::of(&ticket, jobs.filter_map(JobLife::state))
     }
 }
 
@@ -41,7 +47,7 @@ pub fn Collect() -> impl IntoView {
 
 fn one(ticket: &TicketLife) -> AnyView {
     let shop = use_shop();
-    let day = ticket.state().map(|state| day_words(state.text(field::DAY)));
+    let day = ticket.promised();
     let customer = ticket.jobs.first().map(|job| Summary::of(&job.life));
     let customer = customer.map(|one| [one.customer, one.phone].join(" "));
     let rows = ticket.jobs.iter().map(row).collect_view();
@@ -92,7 +98,7 @@ fn shelf(place: &str) -> String {
 
 /// One tap hands over everything that is checked and still here.
 fn all_ready(ticket: &TicketLife) -> AnyView {
-    let workshop = use_workshop();
+    let (workshop, bench) = (use_workshop(), use_workbench());
     let ready: Vec<Draft> = ticket
         .jobs
         .iter()
@@ -106,6 +112,13 @@ fn all_ready(ticket: &TicketLife) -> AnyView {
         1 => "Hand over the one that is ready".to_owned(),
         many => format!("Hand over the {many} that are ready"),
     };
-    let go = move |_| workshop.save_and(ready.clone(), move |_| workshop.tell("Handed over."));
+    let jobs: Vec<_> = ready.iter().map(|draft| draft.subject.id).collect();
+    let go = move |_| {
+        let jobs = jobs.clone();
+        workshop.save_and(ready.clone(), move |_| {
+            bench.forget(&jobs);
+            workshop.tell("Handed over.");
+        });
+    };
     Some(view! { <button class="bench" on:click=go>{label}</button> }).into_any()
 }

@@ -25,12 +25,15 @@ pub fn ready_notice(ticket: &TicketLife) -> AnyView {
         return ().into_any();
     }
     let pairs: Vec<String> = ready.iter().map(|job| known_as(job)).collect();
-    let due = Some(ticket.account().left()).filter(|left| *left > 0 && !shop.helper());
-    // What is due is due for the ticket: said so, while some of it is not ready.
-    let due = due.map(|left| match rest.is_empty() {
-        true => shop.money(left),
-        false => [&shop.money(left), " for all that was left"].concat(),
-    });
+    // What can be collected is what is due now: the rest is paid for when it is ready.
+    let now = ticket.account_of(
+        ticket
+            .jobs
+            .iter()
+            .filter(|job| !rest.iter().any(|one| one.job == job.job)),
+    );
+    let due = Some(now.left()).filter(|left| *left > 0 && !shop.helper());
+    let due = due.map(|left| shop.money(left));
     let text = acts::ready_notice(&pairs, due.as_deref(), &shop.state());
     let phone = ready.first().map(|job| Summary::of(&job.life).phone);
     let call = phone.filter(|phone| !phone.is_empty()).map(|phone| {

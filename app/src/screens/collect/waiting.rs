@@ -1,7 +1,6 @@
 //! What is ready and nobody has come for.
 
 use leptos::prelude::*;
-use shared::log::body::field;
 use shared::log::fold::Summary;
 use shared::log::{SubjectId, UnixMs};
 
@@ -10,7 +9,6 @@ use super::row;
 use crate::device::Phone;
 use crate::device::clock::now;
 use crate::device::store::StoreError;
-use crate::parts::day_words;
 use crate::screens::ticket::{TicketLife, of_ticket};
 use crate::stations::ready_for;
 use crate::workshop::use_stored;
@@ -39,7 +37,7 @@ fn one(since: UnixMs, ticket: &TicketLife) -> AnyView {
     let customer = ticket.jobs.first().map(|job| Summary::of(&job.life).customer);
     let here = ticket.jobs.iter().filter(|job| checked(job.state()).is_some());
     let rows = here.map(row).collect_view();
-    let promised = ticket.state().map(|state| day_words(state.text(field::DAY)));
+    let promised = ticket.promised();
     view! {
         <section class="card stack" aria-label="Waiting">
             <h2><a href=format!("/ticket/{}", ticket.ticket)>{waits}</a>" "{customer}</h2>

@@ -5,6 +5,7 @@ use shared::trade::{Class, Goods};
 
 use crate::acts::{DropOff, PairIn};
 use crate::shop::{Shop, use_shop};
+use crate::workshop::{Workshop, use_workshop};
 
 /// The form, which pair is unfolded, and what keeps it from being taken. Cheap to copy.
 #[derive(Clone, Copy)]
@@ -14,6 +15,7 @@ pub(super) struct Counter {
     /// The id of the element where something is missing; empty if nothing is.
     pub(super) wrong: RwSignal<String>,
     pub(super) shop: Shop,
+    workshop: Workshop,
 }
 
 impl Counter {
@@ -23,6 +25,7 @@ impl Counter {
             open: RwSignal::new(0),
             wrong: RwSignal::new(String::new()),
             shop: use_shop(),
+            workshop: use_workshop(),
         }
     }
 
@@ -46,17 +49,23 @@ impl Counter {
     /// Changes the form.
     pub(super) fn change(self, change: impl FnOnce(&mut DropOff)) {
         self.wrong.update(String::clear);
+        self.workshop.wants_nothing();
         self.form.update(change);
     }
 
-    /// Whether this day is the one promised, and the tap that promises it.
+    /// Whether this day is the one promised, and the tap that promises all of it.
     pub(super) fn promise(self, day: String) -> (Signal<bool>, Callback<()>) {
         let this = day.clone();
         let on = self.said(move |form| form.day == this);
         (
             on,
-            Callback::new(move |()| self.change(|form| form.day.clone_from(&day))),
+            Callback::new(move |()| self.say_day(day.clone(), String::new())),
         )
+    }
+
+    /// Promises a day, from a time `HH:MM` on; by its end if that is empty.
+    pub(super) fn say_day(self, day: String, from: String) {
+        self.change(|form| (form.day, form.ready_from) = (day, from));
     }
 
     /// Changes a pair.

@@ -1,17 +1,20 @@
 //! The coming days with their load, and the day to suggest.
 
+use leptos::html::Ul;
 use leptos::prelude::*;
+use leptos::web_sys::HtmlElement;
 use shared::figures::TheDays;
 use shared::log::SubjectId;
 use shared::trade::in_order;
 use shared::week::{DayTold, DaysTold, Job};
 use uuid::Uuid;
+use wasm_bindgen::JsCast;
 
 use super::counter::Counter;
 use crate::acts::PairIn;
 use crate::device::clock::here;
 use crate::learnt::reckon_taught;
-use crate::parts::{Toggle, day_words};
+use crate::parts::{Toggle, day_words, promised};
 use crate::stations::{goods, in_shop, planned};
 use crate::workshop::use_stored;
 
@@ -40,6 +43,7 @@ pub(super) fn Days(counter: Counter) -> impl IntoView {
             Ok(told.map_err(|error| error.to_string()))
         }
     });
+    let row = NodeRef::<Ul>::new();
     let trouble = move || {
         let why = told.get()?.err()?;
         Some(
@@ -48,18 +52,24 @@ pub(super) fn Days(counter: Counter) -> impl IntoView {
     };
     let shown = move || {
         let told = told.get()?.ok().filter(|told| !told.days.is_empty())?;
-        let suggested = told.suggested.clone();
+        let (suggested, from) = (told.suggested.clone(), told.from.clone());
         let days = told
             .days
             .into_iter()
             .map(|day| one(counter, day, &suggested))
             .collect_view();
+        bring_into_sight(row);
         Some(view! {
-            <div class="suggested" role="status">{suggestion(counter, &suggested)}</div>
-            <ul class="plain days">{days}</ul>
+            <div class="suggested" role="status">{suggestion(counter, suggested, from)}</div>
+            <ul node_ref=row class="plain days">{days}</ul>
         })
     };
-    view! { <div class="day-chooser" role="group" aria-label="Days with their load">{shown}{trouble}</div> }
+    let doubt = move || {
+        let told = told.get()?.ok()?;
+        let day = counter.form.with(|form| form.day.clone());
+        doubt(told.days.iter().find(|one| one.day == day)?)
+    };
+    view! { <div class="day-chooser" role="group" aria-label="Days with their load">{shown}{trouble}<p class="bad" role="status">{doubt}</p></div> }
 }
 
 /// A pair that is being brought, as a job.
@@ -77,6 +87,7 @@ fn brought(pair: &PairIn, rush: bool) -> Job {
         begun: false,
         dry: None,
         day: String::new(),
+        ready_from: String::new(),
         rush,
         complaint: false,
         first: false,
@@ -85,14 +96,47 @@ fn brought(pair: &PairIn, rush: bool) -> Job {
     }
 }
 
-/// The day to promise, which one tap promises.
-fn suggestion(counter: Counter, day: &str) -> Option<impl IntoView + use<>> {
+/// Less sure than this, a day is not promised without a word.
+const DOUBTFUL: f64 = 0.5;
+
+/// Why a day should not be promised; `None` if nothing speaks against it.
+fn doubt(told: &DayTold) -> Option<String> {
+    match told.kept {
+        _ if told.full => Some("This day is full.".to_owned()),
+        Some(kept) if kept < DOUBTFUL => {
+            let of_ten = (kept * 10.0).floor();
+            Some(format!(
+                "By the end of this day it would be done in {of_ten:.0} of 10 cases."
+            ))
+        }
+        _ => None,
+    }
+}
+
+/// Swipes the row to the suggested day, once it is drawn.
+fn bring_into_sight(row: NodeRef<Ul>) {
+    request_animation_frame(move || {
+        let Some(row) = row.try_get_untracked().flatten() else {
+            return;
+        };
+        let best = row.query_selector(".best").ok().flatten();
+        if let Some(best) = best.and_then(|best| best.dyn_into::<HtmlElement>().ok()) {
+            row.set_scroll_left(best.offset_left() - row.offset_left());
+        }
+    });
+}
+
+/// The day to promise, and from when on it, which one tap promises.
+fn suggestion(counter: Counter, day: String, from: String) -> Option<impl IntoView + use<>> {
     // No day is suggested so far away that the year would have to be said.
-    let words = day_words(day);
+    let words = day_words(&day);
     let words = words.rsplit_once(' ').map_or(words.as_str(), |(day, _)| day);
-    let words = ["Suggested: ", words].concat();
-    let (on, press) = counter.promise(day.to_owned());
-    (!day.is_empty()).then(|| view! { <Toggle label=words on press/> })
+    let words = ["Suggested: ", &promised(words, &from)].concat();
+    let this = (day.clone(), from.clone());
+    let on = counter.said(move |form| (&form.day, &form.ready_from) == (&this.0, &this.1));
+    let is_day = !day.is_empty();
+    let press = Callback::new(move |()| counter.say_day(day.clone(), from.clone()));
+    is_day.then(|| view! { <Toggle label=words on press/> })
 }
 
 /// A day: how full it is, and how often what is brought would be done by its end.

@@ -6,7 +6,7 @@ use shared::price::tax::format_rate;
 use super::counter::Counter;
 use super::days::Days;
 use crate::acts::{DAY, DEPOSIT, DropOff, IfHidden, Paying, UP_TO};
-use crate::parts::{Toggle, Typed, day_words, in_days, today};
+use crate::parts::{Toggle, Typed, day_words, in_days, promised, today};
 
 /// Days offered by a tap, after today.
 const DAYS: [(u32, &str); 4] = [(0, "Today"), (1, "Tomorrow"), (3, "In 3 days"), (7, "In 7 days")];
@@ -31,11 +31,14 @@ fn Day(counter: Counter) -> impl IntoView {
         let (on, press) = counter.promise(in_days(days));
         view! { <Toggle label=words on press/> }
     });
-    let typed = Callback::new(move |text| counter.change(|form| form.day = text));
+    let typed = Callback::new(move |day| counter.say_day(day, String::new()));
+    let from = counter.said(|form| form.ready_from.clone());
+    let typed_from = Callback::new(move |text| counter.change(|form| form.ready_from = text));
+    let is_said = Memo::new(move |_| !day.get().is_empty());
     let words = move || {
         Some(day.get())
             .filter(|day| !day.is_empty())
-            .map(|day| day_words(&day))
+            .map(|day| promised(&day_words(&day), &from.get()))
     };
     let past = move || {
         let day = day.get();
@@ -46,6 +49,9 @@ fn Day(counter: Counter) -> impl IntoView {
             <div class="chips" role="group" aria-label="Day">{chips.collect_view()}</div>
             <Days counter/>
             <Typed label="Day promised".to_owned() id=DAY kind="date" value=day typed wrong=counter.is_wrong(DAY.to_owned())/>
+            <Show when=move || is_said.get()>
+                <Typed label="Ready from (if said)".to_owned() kind="time" value=from typed=typed_from/>
+            </Show>
             <strong>{words}</strong>
             <p class="bad" role="status">{past}</p>
         </div>
@@ -60,6 +66,7 @@ fn Hurry(counter: Counter) -> impl IntoView {
             form.while_waiting = !form.while_waiting;
             if form.while_waiting && form.day.is_empty() {
                 form.day = in_days(0);
+                form.ready_from.clear();
             }
         });
     });
@@ -157,11 +164,17 @@ pub(super) fn Total(counter: Counter) -> impl IntoView {
             due.tax.map_or_else(String::new, |tax| tax_words(counter, tax)),
         )
     };
+    let unread = move || match counter.form.with(|form| form.unread(shop.money_kind())) {
+        0 => None,
+        1 => Some("without a price that cannot be read".to_owned()),
+        many => Some(format!("without {many} prices that cannot be read")),
+    };
     view! {
         <p class="total" role="status">
             {move || { let (pairs, total, tax) = line(); view! {
                 <span>{pairs}</span>" "<strong data-total="">{total}</strong>" "<span class="quiet">{tax}</span>
             } }}
+            <span class="bad">{unread}</span>
         </p>
     }
 }

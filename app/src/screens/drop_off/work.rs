@@ -134,7 +134,12 @@ fn Line(counter: Counter, place: usize, at: usize) -> impl IntoView {
                     line.by_hand = true;
                 });
             });
-            let wrong = counter.is_wrong(id.clone());
+            let missing = counter.is_wrong(id.clone());
+            let unread = counter.said(move |form| {
+                let line = form.pairs.get(place).and_then(|pair| pair.lines.get(at));
+                line.is_some_and(|line| line.is_unread(counter.shop.money_kind()))
+            });
+            let wrong = Signal::derive(move || missing.get() || unread.get());
             view! { <Typed label id=id.clone() inputmode="decimal" value typed wrong/> }
         })
     };

@@ -196,17 +196,20 @@ pub(super) fn Finding(tapped: Tapped, life: JobLife) -> impl IntoView {
     }
 }
 
-const DECISIONS: &[(&str, Decision)] = &[
-    ("Keep", Decision::Keep),
-    ("Mend", Decision::Mend),
-    ("Replace", Decision::Replace),
-    ("Leave as it is", Decision::Leave),
+/// What can be answered, with what that means where the word alone does not say.
+type Answers<T> = &'static [(&'static str, &'static str, T)];
+
+const DECISIONS: Answers<Decision> = &[
+    ("Keep", "it still serves", Decision::Keep),
+    ("Mend", "", Decision::Mend),
+    ("Replace", "", Decision::Replace),
+    ("Leave", "not made good now", Decision::Leave),
 ];
 
-const PAYS: &[(&str, Pays)] = &[
-    ("Customer", Pays::Customer),
-    ("No charge: needed", Pays::ShopNeeded),
-    ("No charge: my choice", Pays::ShopChoice),
+const PAYS: Answers<Pays> = &[
+    ("Customer", "", Pays::Customer),
+    ("No charge: needed", "", Pays::ShopNeeded),
+    ("No charge: my choice", "", Pays::ShopChoice),
 ];
 
 /// What is wrong with the part: likely first, and on which shoe.
@@ -225,12 +228,13 @@ fn wrong(part: &Component, tapped: Tapped) -> impl IntoView + use<> {
 /// One question with a few answers, each a button.
 fn choices<T: Clone + 'static>(
     question: &'static str,
-    answers: &'static [(&'static str, T)],
+    answers: Answers<T>,
     choose: impl Fn(T) + Clone + 'static,
 ) -> impl IntoView {
-    let buttons = answers.iter().map(|(label, answer)| {
+    let buttons = answers.iter().map(|(label, means, answer)| {
         let choose = choose.clone();
-        view! { <button class="bench" on:click=move |_| choose(answer.clone())>{*label}</button> }
+        let means = (!means.is_empty()).then(|| view! { " "<small>{*means}</small> });
+        view! { <button class="bench" on:click=move |_| choose(answer.clone())>{*label}{means}</button> }
     });
     view! { <h3>{question}</h3> <div class="answers">{buttons.collect_view()}</div> }
 }

@@ -10,6 +10,7 @@ use shared::trade::component::Component;
 
 use super::job::{JobLife, pair_head, use_job};
 use crate::parts::UndoLast;
+use crate::workbench::Whose;
 
 pub(super) use drawing::{BELOW, Drawn, SIDE};
 use finding::{Finding, Tapped};
@@ -48,7 +49,7 @@ fn opened(life: JobLife, tapped: Tapped) -> impl IntoView {
             <Drawn drawing=&BELOW chosen=tapped.part noted=marked mark=NOTED/>
         </div>
         <PartNames chosen=tapped.part names=Component::KNOWN/>
-        <UndoLast on=Some(job)/>
+        <UndoLast of=Some(Whose::Of(job))/>
         {noted(job, &state)}
         <BuiltLike job state/>
         <p class="row ways">

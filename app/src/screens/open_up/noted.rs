@@ -27,7 +27,19 @@ pub(super) fn noted(job: SubjectId, state: &State) -> impl IntoView + use<> {
         let name = part.words().to_owned();
         let said = [&name, " is back."].concat();
         let back = move |_| bench.act(vec![acts::put_back(job, entry)], said.clone());
-        view! { <li class="row between">{name}<button class="bench" on:click=back>"Is back in"</button></li> }
+        // What is mended may have stayed where it is.
+        let never = acts::undo(subject.clone(), entry);
+        let stayed = [&name, " was never out."].concat();
+        let stays = move |_| bench.act(vec![never.clone()], stayed.clone());
+        view! {
+            <li class="row between">
+                {name}
+                <span class="row">
+                    <button class="bench quiet" on:click=stays>"Was never out"</button>
+                    <button class="bench" on:click=back>"Is back in"</button>
+                </span>
+            </li>
+        }
     });
     let out = out.collect_view();
     view! {

@@ -66,7 +66,7 @@ fn whole(life: &Life, shop: Shop) -> impl IntoView + use<> {
         {(!summary.open()).then(|| view! { <forecast::Forecast facts=PairFacts::of(life)/> })}
         {compare}
         {fitted::fitted(&put_on, shop)}
-        <ours::Ours life=life.clone() fitted=put_on/>
+        <ours::Ours life=life.clone() fitted=put_on came_back=!summary.open()/>
         {wore::wore(series(life), shop.lengths())}
         {jobs.collect_view()}
         <head::Forget subjects=customers(life)/>

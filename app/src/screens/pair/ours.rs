@@ -12,7 +12,12 @@ use crate::shop::{Shop, use_shop};
 
 /// The drawing of a shoe and every part by name; a tap says who fitted it, when, with what, under which terms.
 #[component]
-pub fn Ours(life: Life, fitted: Vec<Part>) -> impl IntoView {
+pub fn Ours(
+    life: Life,
+    fitted: Vec<Part>,
+    /// Whether it is asked at a counter: a pair that is in the shop was asked about when it came.
+    came_back: bool,
+) -> impl IntoView {
     let shop = use_shop();
     let open = RwSignal::new(false);
     let chosen = RwSignal::new(None);
@@ -63,7 +68,7 @@ pub fn Ours(life: Life, fitted: Vec<Part>) -> impl IntoView {
     };
     view! {
         <section class="card ours" aria-label="Was this ours?">
-            <button class="bench" aria-expanded=move || if open.get() { "true" } else { "false" }
+            <button class="bench" class:quiet=!came_back aria-expanded=move || if open.get() { "true" } else { "false" }
                 on:click=move |_| { open.update(|open| *open = !*open); chosen.set(None); }>"Was this ours?"</button>
             {asked}
         </section>

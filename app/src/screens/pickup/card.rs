@@ -50,7 +50,7 @@ pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView 
             {next_check(found, chosen)}
         </section>
         <div class="stack">
-            <button class="bench" on:click=publish>"Publish this section"</button>
+            <button class="bench" on:click=publish>"Publish the card"</button>
             <div class="row">
                 <button class="quiet" on:click=move |_| print()>"Print the card"</button>
                 <button class="quiet" on:click=save>"Save the card as a file"</button>

@@ -8,6 +8,7 @@ use crate::parts::on_day;
 use crate::screens::job::JobLife;
 use crate::screens::ticket::TicketLife;
 use crate::shop::use_shop;
+use crate::workbench::use_workbench;
 use crate::workshop::use_workshop;
 
 /// Handing over: finished, or as it came. What is in the way is said.
@@ -37,11 +38,14 @@ pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
 
 /// The likely way out first and large, the other one beside it.
 fn hand_over(job: SubjectId, state: shared::log::fold::State, ways: [Leaves; 2]) -> AnyView {
-    let workshop = use_workshop();
+    let (workshop, bench) = (use_workshop(), use_workbench());
     let why = RwSignal::new(String::new());
     let state = StoredValue::new(state);
     let go = move |way| match state.with_value(|state| acts::hand_over(job, state, way)) {
-        Ok(draft) => workshop.save_and(vec![draft], move |_| workshop.tell("Handed over.")),
+        Ok(draft) => workshop.save_and(vec![draft], move |_| {
+            bench.forget(&[job]);
+            workshop.tell("Handed over.");
+        }),
         Err(missing) => why.set(missing.to_string()),
     };
     let [first, second] = ways;

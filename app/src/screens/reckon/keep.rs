@@ -8,7 +8,7 @@ use shared::log::body::Measured;
 use super::{Known, state_of};
 use crate::acts;
 use crate::parts::UndoLast;
-use crate::workbench::use_workbench;
+use crate::workbench::{Whose, use_workbench};
 
 /// What is to be kept.
 pub(super) struct Kept {
@@ -53,6 +53,6 @@ pub(super) fn Keep(
             <button class="bench" on:click=press>"Keep it on the pair"</button>
             <a class="button bench quiet" href=format!("/job/{job}")>"Work"</a>
         </p>
-        <UndoLast on=Some(job)/>
+        <UndoLast of=Some(Whose::Of(job))/>
     }
 }

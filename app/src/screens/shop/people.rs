@@ -9,7 +9,7 @@ use crate::acts;
 use crate::device::store::Surroundings;
 use crate::parts::{Toggle, Typed, UndoLast, Working};
 use crate::shop::{Shop, use_shop};
-use crate::workbench::{Workbench, use_workbench};
+use crate::workbench::{Whose, Workbench, use_workbench};
 use crate::workshop::{Workshop, use_workshop};
 
 /// Who is working now, and, for repairers, who works here and what each may see.
@@ -24,7 +24,7 @@ pub fn People() -> impl IntoView {
             <Show when=move || !shop.helper()>
                 <ul class="plain">{move || shop.people().into_iter().map(person).collect_view()}</ul>
                 <Add/>
-                <UndoLast/>
+                <UndoLast of=Some(Whose::Shop)/>
             </Show>
         </section>
     }

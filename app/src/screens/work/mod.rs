@@ -16,7 +16,7 @@ use super::bench::put_first;
 use super::job::{JobLife, makes_good, pair_head, use_job};
 use super::reckon::measured;
 use crate::parts::{Toggle, UndoLast};
-use crate::workbench::use_workbench;
+use crate::workbench::{Whose, use_workbench};
 use crate::workshop::use_workshop;
 
 use add::AddWork;
@@ -35,7 +35,7 @@ pub fn Work() -> impl IntoView {
     let missing = move || matches!(found.get(), Some(None));
     let known: Known = Memo::new(move |_| found.get().flatten());
     let there = Memo::new(move |_| known.with(Option::is_some));
-    let on = Signal::derive(move || known.with(|known| known.as_ref().map(|known| known.job)));
+    let of = Signal::derive(move || known.with(|known| known.as_ref().map(|known| Whose::Of(known.job))));
     view! {
         <Show when=missing><h1>"Work"</h1> <p>"There is no such job on this device."</p></Show>
         <Show when=move || there.get()>
@@ -49,7 +49,7 @@ pub fn Work() -> impl IntoView {
                 <MeasuredSoFar known/>
                 <Notes known/>
                 <First known/>
-                <div class="work-bar"><UndoLast on/> <Ways known/></div>
+                <div class="work-bar"><UndoLast of/> <Ways known/></div>
             </div>
         </Show>
     }

@@ -28,6 +28,8 @@ pub const CONSTRUCTION_OPENED: &str = "construction_opened";
 pub const CONSTRUCTION_LEFT: &str = "construction_left";
 /// Ticket: the day promised, `YYYY-MM-DD`.
 pub const DAY: &str = "day";
+/// Ticket: from when on that day it is promised to be ready, `HH:MM` on the shop's clock; absent: by its end.
+pub const READY_FROM: &str = "ready_from";
 /// Ticket: wanted sooner than the shop would promise; `true` or absent.
 pub const RUSH: &str = "rush";
 /// Ticket: the customer waits in the shop; `true` or absent.

@@ -22,7 +22,7 @@ use super::held::{Held, Merged};
 
 /// Changes when the same entries would fold to another [`Summary`] or to other [`PairFacts`](crate::price::facts::PairFacts):
 /// what is stored of an older version is folded afresh.
-pub const FOLD_VERSION: u32 = 6;
+pub const FOLD_VERSION: u32 = 7;
 
 /// A growing set of entries, merged as they arrive.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]

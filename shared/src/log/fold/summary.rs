@@ -25,6 +25,9 @@ pub struct JobLine {
     /// The day promised, `YYYY-MM-DD`.
     #[serde(default)]
     pub day: String,
+    /// From when on that day, `HH:MM`; empty for by its end.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub ready_from: String,
     /// When it was opened, for people.
     pub opened_at: UnixMs,
     /// Whether the pair is still in the shop on it.
@@ -220,10 +223,8 @@ fn face(life: &Life) -> Option<String> {
 fn job_line(id: SubjectId, job: &State, life: &Life) -> JobLine {
     let opened = job.opened.as_ref();
     let ticket = opened.and_then(|slot| slot.current.body.ticket);
-    let day = ticket
-        .and_then(|ticket| life.tickets.get(&ticket))
-        .map_or("", |ticket| ticket.text(field::DAY));
     let on_ticket = ticket.and_then(|ticket| life.tickets.get(&ticket));
+    let promised = |name| on_ticket.map_or("", |ticket| ticket.text(name)).to_owned();
     let material = bench::open_waits(job).find(|wait| wait.body.what == WaitFor::Material);
     let call_at = bench::open_questions(job)
         .filter_map(|question| bench::answer_to(job, question.entry))
@@ -240,7 +241,8 @@ fn job_line(id: SubjectId, job: &State, life: &Life) -> JobLine {
         id,
         ticket,
         tag: job.text(field::TAG).to_owned(),
-        day: day.to_owned(),
+        day: promised(field::DAY),
+        ready_from: promised(field::READY_FROM),
         opened_at: opened.map_or(UnixMs(0), |slot| slot.current.at.utc),
         open: job.handed_over.is_none(),
         agreed: bench::agreed(job)
