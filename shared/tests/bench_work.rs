@@ -4,8 +4,8 @@ mod support;
 
 use proptest::prelude::*;
 use shared::log::body::{
-    Answer, Body, Order, Outcome, PutBack, Question, Redo, Side, Skipped, Step, TakenOut, Wait, WaitFor,
-    WaitOver,
+    Agreed, Answer, Body, Order, Outcome, PutBack, Question, Redo, Side, Skipped, Step, TakenOut, Wait,
+    WaitFor, WaitOver,
 };
 use shared::log::fold::{State, bench};
 use shared::log::{Held, UnixMs};
@@ -51,6 +51,22 @@ fn what_is_done_on_each_shoe_is_done() {
         ["clean_condition_polish"]
     );
     assert_eq!(left(&[step("half_sole", Side::Both)]), ["clean_condition_polish"]);
+}
+
+/// "Done" on the Bench notes what was agreed, not more.
+#[test]
+fn work_on_one_shoe_is_known_as_such_until_the_other_is_agreed_too() {
+    let on = |side: Side| {
+        Body::Agreed(Agreed {
+            side,
+            ..Agreed::at("half_sole", 4200)
+        })
+    };
+    let left = [on(Side::Left)];
+    let both = [on(Side::Left), on(Side::Right)];
+    assert_eq!(bench::side_of(&state(&left), "half_sole"), Side::Left);
+    assert_eq!(bench::side_of(&state(&both), "half_sole"), Side::Both);
+    assert_eq!(bench::side_of(&state(&left), "stretch"), Side::Both);
 }
 
 #[test]

@@ -38,29 +38,22 @@ pub fn step(job: SubjectId, operation: &str, side: Side, note: &str) -> Draft {
     on_job(job, Body::Step(step))
 }
 
-/// On which shoe an operation is agreed: on one, or on both.
-pub fn side_of(state: &State, operation: &str) -> Side {
-    let mut sides = bench::agreed(state)
-        .filter(|line| line.body.operation == operation)
-        .map(|line| &line.body.side);
-    match sides.next() {
-        Some(first) if sides.all(|side| side == first) => first.clone(),
-        _ => Side::Both,
-    }
-}
-
 /// The next operation of each of these jobs, done. A job with nothing left is passed over.
 pub fn next_steps<'a>(jobs: impl IntoIterator<Item = &'a JobLine>) -> Vec<Draft> {
     jobs.into_iter()
-        .filter_map(|job| Some(step(job.id, job.left.first()?, Side::Both, "")))
+        .filter_map(|job| {
+            let next = job.left.first()?;
+            Some(step(job.id, next, job.side_of(next), ""))
+        })
         .collect()
 }
 
-/// A run, done: the operation of each pair, or its cement put on, and what has to dry then. A final check is no operation.
-pub fn run_done(jobs: &[RunJob]) -> Vec<Draft> {
-    let working = jobs.iter().filter(|one| !one.operation.is_empty());
-    let drafts = working.flat_map(|one| {
-        let done = (!one.coat).then(|| step(one.job, &one.operation, Side::Both, ""));
+/// A run, done: the operation of each job, or its cement put on, and what has to dry then. A final check is no operation.
+pub fn run_done<'a>(run: impl IntoIterator<Item = (&'a RunJob, &'a JobLine)>) -> Vec<Draft> {
+    let working = run.into_iter().filter(|(one, _)| !one.operation.is_empty());
+    let drafts = working.flat_map(|(one, job)| {
+        let side = job.side_of(&one.operation);
+        let done = (!one.coat).then(|| step(one.job, &one.operation, side, ""));
         let dries =
             (one.wait_min > 0).then(|| wait(one.job, WaitFor::Drying, Some(one.wait_min), &one.operation));
         [done, dries]
@@ -240,20 +233,27 @@ mod tests {
 
     #[test]
     fn done_for_these_is_the_next_operation_of_each_that_has_one() {
-        let jobs = [
+        let mut jobs = [
             line(1, &[], &["half_sole", "edge_trim_ink"]),
             line(2, &[], &[]),
             line(3, &[], &["stretch"]),
         ];
+        jobs[2].one_shoe.insert("stretch".to_owned(), Side::Left);
         let drafts = next_steps(&jobs);
         let steps: Vec<_> = drafts
             .iter()
             .filter_map(|draft| match &draft.body {
-                Body::Step(step) => Some((draft.subject.id, step.operation.as_str())),
+                Body::Step(step) => Some((draft.subject.id, step.operation.as_str(), step.side.clone())),
                 _ => None,
             })
             .collect();
-        assert_eq!(steps, [(subject(1), "half_sole"), (subject(3), "stretch")]);
+        assert_eq!(
+            steps,
+            [
+                (subject(1), "half_sole", Side::Both),
+                (subject(3), "stretch", Side::Left)
+            ]
+        );
     }
 
     #[test]
@@ -318,11 +318,13 @@ mod tests {
             one(3, "sole_off", false, 0),
             one(4, "", false, 0),
         ];
-        let said: Vec<(u128, String)> = run_done(&run)
+        let mut lines = [1, 2, 3, 4].map(|n| line(n, &[], &[]));
+        lines[2].one_shoe.insert("sole_off".to_owned(), Side::Right);
+        let said: Vec<(u128, String)> = run_done(run.iter().zip(&lines))
             .iter()
             .map(|draft| {
                 let what = match &draft.body {
-                    Body::Step(step) => ["done ", &step.operation].concat(),
+                    Body::Step(step) => ["done ", &step.operation, step.side.after()].concat(),
                     Body::Wait(wait) => format!("{} min {}", wait.minutes.unwrap_or(0), wait.note),
                     other => format!("{other:?}"),
                 };
@@ -333,7 +335,7 @@ mod tests {
             (1, "10 min half_sole"),
             (2, "done edge_trim_ink"),
             (2, "25 min edge_trim_ink"),
-            (3, "done sole_off"),
+            (3, "done sole_off, right"),
         ];
         assert_eq!(said, expected.map(|(job, what)| (job, what.to_owned())));
     }

@@ -77,7 +77,7 @@ fn one_run(at: usize, (run, rows): Known, known: Memo<Vec<Known>>) -> impl IntoV
             <ul class="plain run-pairs">{pairs}</ul>
             <ul class="quiet why">{why}</ul>
             <div class="actions">
-                <DoneInRun run/>
+                <DoneInRun run rows/>
                 <a class="button bench" href=camera>"Photograph this run"</a>
                 <button class="bench quiet" on:click=later>"Not these now"</button>
                 <button class="bench quiet" on:click=move |_| bench.plan_again()>"Interrupted: plan from now"</button>
@@ -88,12 +88,15 @@ fn one_run(at: usize, (run, rows): Known, known: Memo<Vec<Known>>) -> impl IntoV
 
 /// The whole run, done in one tap; a final check is ticked pair by pair.
 #[component]
-fn DoneInRun(run: Run) -> impl IntoView {
+fn DoneInRun(run: Run, rows: Vec<Row>) -> impl IntoView {
     let bench = use_workbench();
     (run.place != FINAL_CHECK).then(|| {
         let words = done_words(&run);
         let label = words.clone();
-        let done = move |_| bench.act(acts::run_done(&run.jobs), [&words, "."].concat());
+        let done = move |_| {
+            let lines = rows.iter().map(|row| &row.job);
+            bench.act(acts::run_done(run.jobs.iter().zip(lines)), [&words, "."].concat());
+        };
         view! { <button class="bench go" on:click=done>{label}</button> }
     })
 }

@@ -66,11 +66,14 @@ fn facts(job: &JobLine, place: &Place) -> Vec<String> {
         Place::Ready if !job.shelf.is_empty() => facts.push(format!("shelf {}", job.shelf)),
         _ => {}
     }
-    let mut left = job.left.iter().map(|code| operations::name(code));
+    let mut left = job
+        .left
+        .iter()
+        .map(|code| [operations::name(code), job.side_of(code).after()].concat());
     if let Some(next) = left.next() {
         let more = left.len();
         facts.push(match more {
-            0 => next.to_owned(),
+            0 => next,
             more => format!("{next}, then {more} more"),
         });
     }

@@ -5,7 +5,7 @@ use std::future::Future;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::log::body::{Photo, Shows};
-use shared::log::fold::{Item, JobLine, Summary};
+use shared::log::fold::{Item, JobLine, Summary, bench};
 use shared::log::{EntryId, SubjectId};
 use shared::trade::operations;
 
@@ -305,7 +305,7 @@ impl Visit {
         let Some(state) = found.as_ref().and_then(JobLife::state) else {
             return;
         };
-        let step = acts::step(line.id, &code, acts::side_of(state, &code), "");
+        let step = acts::step(line.id, &code, bench::side_of(state, &code), "");
         self.bench
             .act(vec![step], format!("{} noted.", operations::name(&code)));
     }

@@ -25,6 +25,12 @@ use leave::leave;
 use link::card_link;
 use preview::{photos_of, preview, use_previews};
 
+/// The ids of the sections of the page.
+const CHECK: &str = "final-check";
+const CARD: &str = "on-the-card";
+const MONEY: &str = "money";
+const LEAVE: &str = "leave";
+
 /// One pair: checking it, giving it a card, handing it over.
 #[component]
 pub fn Pickup() -> impl IntoView {
@@ -78,6 +84,7 @@ fn OneJob(job: SubjectId) -> impl IntoView {
             return Some(nowhere().into_any());
         };
         let ticket = ticket.as_ref();
+        let money_is_shown = ticket.is_some() && !shop.helper();
         let money = ticket.filter(|_| !shop.helper()).map(account);
         let ready = found.state().is_some_and(|job| job.checked.is_some());
         let notice = ticket.filter(|_| ready).map(ready_notice);
@@ -85,18 +92,36 @@ fn OneJob(job: SubjectId) -> impl IntoView {
             <div class="pickup">
                 {pair_head("Pickup", &found)}
                 {ways(&found, ticket)}
-                {final_check(&found, chosen)}
+                <div id=CHECK>{final_check(&found, chosen)}</div>
                 {notice}
-                {care_card(&found, chosen)}
+                <div id=CARD>{care_card(&found, chosen)}</div>
                 {card_link(&found, base)}
-                {money}
-                {leave(&found, ticket)}
+                <div id=MONEY>{money}</div>
+                <div id=LEAVE>{leave(&found, ticket)}</div>
                 // Last: its pictures come when they come, and nothing under the thumb may move then.
                 {preview(&found, chosen, shown)}
+                {jumps(money_is_shown)}
             </div>
         };
         Some(page.into_any())
     }
+}
+
+/// The ways down a long page, under the thumb.
+fn jumps(money: bool) -> impl IntoView {
+    let places = [
+        (CHECK, "Check", true),
+        (CARD, "Card", true),
+        (MONEY, "Due", money),
+        (LEAVE, "Handing over", true),
+    ];
+    let links = places
+        .into_iter()
+        .filter(|(.., shown)| *shown)
+        .map(|(id, words, _)| {
+            view! { <a class="button bench quiet" href=["#", id].concat()>{words}</a> }
+        });
+    view! { <nav class="work-bar ways" aria-label="On this page">{links.collect_view()}</nav> }
 }
 
 /// The ways to the rest of the ticket, and to whom it belongs.

@@ -47,7 +47,7 @@ pub fn Remaining(known: Known) -> impl IntoView {
 /// One operation: done, sooner, later, skipped.
 fn left_row(bench: Workbench, job: SubjectId, state: &State, at: usize, code: &str) -> impl IntoView + use<> {
     let name = operations::name(code).to_owned();
-    let side = acts::side_of(state, code);
+    let side = bench::side_of(state, code);
     let step = acts::step(job, code, side.clone(), "");
     let skip = acts::skip(job, code);
     // Later is: the one after it, sooner.

@@ -10,6 +10,17 @@ pub fn agreed(job: &State) -> impl DoubleEndedIterator<Item = &Item<Agreed>> {
     job.agreed.iter().filter_map(|line| line.versions.last())
 }
 
+/// On which shoe an operation is agreed: on one, or on both.
+pub fn side_of(job: &State, operation: &str) -> Side {
+    let mut sides = agreed(job)
+        .filter(|line| line.body.operation == operation)
+        .map(|line| &line.body.side);
+    match sides.next() {
+        Some(first) if sides.all(|side| side == first) => first.clone(),
+        _ => Side::Both,
+    }
+}
+
 /// The operations still to be done, next first: agreed, not skipped, and not covered by a step that stands.
 ///
 /// The order is the repairer's own as far as they gave one, then the trade's.

@@ -1,13 +1,14 @@
 //! The line that lists, the bench and the search show of a pair.
 
 use std::cmp::Reverse;
+use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
 use super::bench;
 use super::gather::Life;
 use super::state::State;
-use crate::log::body::{Shows, WaitFor, field};
+use crate::log::body::{Shows, Side, WaitFor, field};
 use crate::log::entry::{SubjectId, UnixMs};
 use crate::trade::Goods;
 
@@ -50,6 +51,9 @@ pub struct JobLine {
     /// Operations still to be done, next first.
     #[serde(default)]
     pub left: Vec<String>,
+    /// Those of them that are agreed on one shoe only, and on which.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub one_shoe: BTreeMap<String, Side>,
     /// When the last running wait that has a time ends.
     #[serde(default)]
     pub dry_at: Option<UnixMs>,
@@ -86,6 +90,13 @@ pub struct JobLine {
     /// How it is made, as guessed when it came; empty if nobody guessed.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub guessed: String,
+}
+
+impl JobLine {
+    /// On which shoe an operation that is left is to be done.
+    pub fn side_of(&self, operation: &str) -> Side {
+        self.one_shoe.get(operation).cloned().unwrap_or(Side::Both)
+    }
 }
 
 /// What lists show of a pair, small enough to keep one for every pair the shop ever had.
@@ -252,6 +263,11 @@ fn job_line(id: SubjectId, job: &State, life: &Life) -> JobLine {
         photos: u32::try_from(job.photos.len()).unwrap_or(u32::MAX),
         disputed: job.agreed.iter().any(|line| line.versions.len() > 1),
         published: !job.published.is_empty(),
+        one_shoe: left
+            .iter()
+            .map(|code| ((*code).to_owned(), bench::side_of(job, code)))
+            .filter(|(_, side)| *side != Side::Both)
+            .collect(),
         left: left.into_iter().map(str::to_owned).collect(),
         dry_at: dries.map(|(end, _)| end),
         dries: dries.map_or_else(String::new, |(_, note)| note.clone()),
