@@ -219,8 +219,15 @@ fn what_is_missing_names_the_pair_and_the_field() {
     assert_eq!(element, work_id(1));
 
     let (why, element) = lacks(&form(vec![pair(&[("half_sole", "38"), ("stretch", "free")])]));
-    assert!(why.starts_with("Pair 1: Stretch: the price is missing"), "{why}");
+    assert!(
+        why.starts_with("Pair 1: Stretch: \u{201c}free\u{201d} is not a price"),
+        "{why}"
+    );
     assert_eq!(element, price_id(0, 1));
+    let unread = form(vec![pair(&[("half_sole", "38"), ("stretch", "free")])]);
+    assert_eq!(unread.unread(Currency::default()), 1);
+    let (why, _) = lacks(&form(vec![pair(&[("half_sole", " ")])]));
+    assert!(why.starts_with("Pair 1: Half soles: the price is missing"), "{why}");
 
     let mut no_day = form(vec![pair(&[("half_sole", "38")])]);
     no_day.day.clear();
