@@ -130,10 +130,29 @@ test('the counter knows which days are full, and any day can be promised', async
   await phone.press('Half soles');
   await phone.sees('Suggested: Thursday');
   expect((await days())[0]).toContain('full');
-  // Any day can be promised anyway.
+  // Any day can be promised anyway, and it is said what that is worth.
   await phone.press(/^Mon .*full/);
+  await phone.sees('This day is full.');
   await phone.press('Take in and photograph');
   await phone.finds('.camera');
   await onBench(phone);
   await phone.sees('At risk');
+
+  // The day suggested comes with the half hour from which it is ready, and both go where the pair goes.
+  await phone.press('Drop-off', 'link');
+  await phone.press('Half soles');
+  const suggested = await phone.until('a day and a half hour', () =>
+    /^Suggested: (Thursday .*), from (\d\d:[03]0)$/.exec([...document.querySelectorAll('.suggested button')].map((one) => one.textContent).join('')));
+  const [words, , from] = suggested as unknown as [string, string, string];
+  await phone.press(words);
+  await phone.seesNo('This day is full.');
+  await phone.until('the field says so too', (from) => document.querySelector<HTMLInputElement>('input[type=time]')?.value === from, from);
+  await phone.press('Take in and print');
+  await phone.sees('Left with us');
+  await phone.sees(`, from ${from}`);
+  await onBench(phone);
+  await phone.sees(`, from ${from}`);
+  await phone.press('Drop-off', 'link');
+  await phone.press('Tomorrow');
+  await phone.until('a day picked otherwise is promised whole', () => document.querySelector<HTMLInputElement>('input[type=time]')?.value === '');
 });
