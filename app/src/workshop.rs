@@ -30,6 +30,9 @@ const DRAWN: Duration = Duration::from_millis(100);
 /// How long what is not for the first screen waits for it, should it never say that it stands.
 const PATIENCE: Duration = Duration::from_secs(3);
 
+/// So long after a photograph is saved the screens read anew: the next one, a moment later, does not wait for them.
+const AFTER_PHOTOGRAPH: Duration = Duration::from_millis(400);
+
 /// Where this device keeps who is working on it.
 const WORKING: &str = "working";
 
@@ -65,6 +68,8 @@ pub struct Workshop {
     sync: SyncLoop,
     notice: RwSignal<Option<Notice>>,
     person: RwSignal<Option<PersonId>>,
+    /// Whether screens will read anew before long.
+    soon: StoredValue<bool>,
     /// What was last given to [`Workshop::save_and`], and when.
     last: StoredValue<Option<(Vec<Draft>, UnixMs)>, LocalStorage>,
     /// Whether `person` is more than a guess: it has been read, or somebody has said so.
@@ -84,6 +89,7 @@ impl Workshop {
             edition: RwSignal::new(0),
             notice: RwSignal::new(None),
             person: RwSignal::new(None),
+            soon: StoredValue::new(false),
             last: StoredValue::new_local(None),
             person_known: StoredValue::new(false),
         };
@@ -178,6 +184,19 @@ impl Workshop {
         self.edition.update(|edition| *edition += 1);
     }
 
+    /// The same, in a moment: for what comes in runs.
+    fn changed_soon(self) {
+        if self.soon.try_update_value(|soon| std::mem::replace(soon, true)) != Some(false) {
+            return;
+        }
+        let tell = move || {
+            if self.soon.try_update_value(|soon| *soon = false).is_some() {
+                self.changed();
+            }
+        };
+        set_timeout(tell, AFTER_PHOTOGRAPH);
+    }
+
     /// Who is working on this device now; `None` until somebody says so.
     #[must_use]
     pub fn person(self) -> Signal<Option<PersonId>> {
@@ -262,9 +281,14 @@ impl Workshop {
             }
         };
         let drafts = drafts.into_iter().map(named).collect();
+        let photographed = !blobs.is_empty();
         let saved = apart::save(phone, drafts, blobs).await?;
         self.wants_nothing();
-        self.changed();
+        if photographed {
+            self.changed_soon();
+        } else {
+            self.changed();
+        }
         self.sync.saved();
         Ok(saved)
     }

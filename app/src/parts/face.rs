@@ -38,6 +38,13 @@ fn ready(hash: &str, bytes: &[u8]) -> Option<Rc<ObjectUrl>> {
     Some(url)
 }
 
+/// A small picture that has just been made: what shows it next need not read it back.
+pub fn just_made(hash: &str, bytes: &[u8]) {
+    if shown(hash).is_none() {
+        drop(ready(hash, bytes));
+    }
+}
+
 /// The small picture by which a pair is known; a plain tile until it has one.
 #[component]
 pub fn Face(

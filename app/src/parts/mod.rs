@@ -30,7 +30,7 @@ mod working;
 pub use caution::Cautions;
 pub use day::{WEEKDAYS, day_words, in_days, on_day, promised, today};
 pub use dry::DryNotice;
-pub use face::{Face, Photograph};
+pub use face::{Face, Photograph, just_made};
 pub use field::Field;
 pub use icon::camera_icon;
 pub use install_hint::InstallHint;

@@ -227,7 +227,10 @@ fn what_is_missing_names_the_pair_and_the_field() {
     let unread = form(vec![pair(&[("half_sole", "38"), ("stretch", "free")])]);
     assert_eq!(unread.unread(Currency::default()), 1);
     let (why, _) = lacks(&form(vec![pair(&[("half_sole", " ")])]));
-    assert!(why.starts_with("Pair 1: Half soles: the price is missing"), "{why}");
+    assert!(
+        why.starts_with("Pair 1: Half soles: the price is missing"),
+        "{why}"
+    );
 
     let mut no_day = form(vec![pair(&[("half_sole", "38")])]);
     no_day.day.clear();

@@ -4,8 +4,11 @@ use js_sys::Math;
 use shared::sync::machine::Rest;
 use shared::sync::{Code, Problem};
 
-/// After a save, others are likely to follow: photographs come in runs.
+/// After a save, others are likely to follow: photographs come in runs, and are not held up by those on their way to the
+/// server. So much later the run is thought to be over…
 pub(super) const AFTER_SAVE_MS: f64 = 2_000.0;
+/// …and so long after its first it is sent in any case.
+pub(super) const LATEST_MS: f64 = 10_000.0;
 /// Coming into view tells itself in several events; one round answers them all.
 pub(super) const NUDGE_MS: f64 = 200.0;
 /// While in view and up to date: what other devices have done meanwhile.

@@ -14,7 +14,7 @@ use shared::sync::machine::{Command, Rest};
 
 use super::Remote;
 use super::contact::Contact;
-use super::pace::{AFTER_SAVE_MS, NEWS_MS, NUDGE_MS, Outcome, Phase};
+use super::pace::{AFTER_SAVE_MS, LATEST_MS, NEWS_MS, NUDGE_MS, Outcome, Phase};
 use super::tabs::{Tabs, unless_elsewhere};
 use crate::device::listen::{Listener, View};
 use crate::device::store::Membership;
@@ -47,7 +47,7 @@ struct Inner {
     news: bool,
 }
 
-/// Why another round should follow at once.
+/// Why another round should follow before long.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 enum Wish {
     #[default]
@@ -60,6 +60,8 @@ enum Wish {
 
 struct Timer {
     due: f64,
+    /// When the first of the saves was that it waits for; `None` if it waits for something else.
+    saved: Option<f64>,
     handle: TimeoutHandle,
 }
 
@@ -123,7 +125,7 @@ impl SyncLoop {
             Phase::Syncing | Phase::Filling => self.wish(Wish::Saved),
             // A retry is due anyway, and the server may have named its own time.
             Phase::Waiting(_) => {}
-            Phase::Alone | Phase::UpToDate => self.arm(AFTER_SAVE_MS),
+            Phase::Alone | Phase::UpToDate => self.arm_after_save(),
         }
     }
 
@@ -140,12 +142,15 @@ impl SyncLoop {
         let nudge = move || self.arm(NUDGE_MS);
         Listener::on(&window(), "online", move |_| nudge()).keep();
         Listener::on(&window(), "focus", move |_| nudge()).keep();
-        Listener::on_view(move |view| {
-            if view == View::Seen {
+        Listener::on_view(move |view| match view {
+            View::Seen => {
                 // News that came by another tab while this one was frozen may have been lost.
                 self.changes.update(|count| *count += 1);
                 nudge();
             }
+            // Put away right after a save: there may be no later.
+            View::Hidden if self.awaits_saves() => self.run(),
+            View::Hidden => {}
         })
         .keep();
     }
@@ -153,21 +158,50 @@ impl SyncLoop {
     /// Sets the timer, unless it goes off earlier anyway.
     fn arm(self, ms: f64) {
         let due = Date::now() + ms;
+        let sooner = |timer: &Timer| timer.due <= due;
+        if !self
+            .inner
+            .with_value(|inner| inner.timer.as_ref().is_some_and(sooner))
+        {
+            self.set_timer(ms, None);
+        }
+    }
+
+    /// Sets the timer to when a run of saves is over; one that goes off for something else before that stays.
+    fn arm_after_save(self) {
+        let now = Date::now();
+        let before = self
+            .inner
+            .with_value(|inner| inner.timer.as_ref().map(|timer| (timer.due, timer.saved)));
+        let first = before.and_then(|(_, saved)| saved).unwrap_or(now);
+        let due = (now + AFTER_SAVE_MS).min(first + LATEST_MS);
+        if before.is_none_or(|(known, saved)| saved.is_some() || due < known) {
+            self.set_timer((due - now).max(0.0), Some(first));
+        }
+    }
+
+    /// Whether the timer waits for a run of saves to be over.
+    fn awaits_saves(self) -> bool {
+        let saves = |timer: &Timer| timer.saved.is_some();
+        self.inner
+            .with_value(|inner| inner.timer.as_ref().is_some_and(saves))
+    }
+
+    fn set_timer(self, ms: f64, saved: Option<f64>) {
+        let due = Date::now() + ms;
         self.inner.update_value(|inner| {
-            if inner.timer.as_ref().is_some_and(|timer| timer.due <= due) {
-                return;
-            }
             // The old timer, if any, is dropped and with it cleared.
             let handle =
                 set_timeout_with_handle(move || self.on_time(), Duration::from_secs_f64(ms / 1000.0));
-            inner.timer = handle.ok().map(|handle| Timer { due, handle });
+            inner.timer = handle.ok().map(|handle| Timer { due, saved, handle });
         });
     }
 
     fn on_time(self) {
-        self.inner.update_value(|inner| inner.timer = None);
+        let timer = self.inner.try_update_value(|inner| inner.timer.take()).flatten();
+        let saved = timer.is_some_and(|timer| timer.saved.is_some());
         // Nobody is looking and nothing waits: the battery comes first. Coming into view sets the timer again.
-        if View::now() == View::Hidden && self.phase.get_untracked() == Phase::UpToDate {
+        if View::now() == View::Hidden && self.phase.get_untracked() == Phase::UpToDate && !saved {
             return;
         }
         self.run();
@@ -251,8 +285,14 @@ impl SyncLoop {
         self.tell();
         let (phase, pause) = outcome.judge(failures);
         self.show(phase);
-        let at_once = wish == Wish::Asked || (wish == Wish::Saved && !failed);
-        let pause = if at_once { Some(NUDGE_MS) } else { pause };
+        if wish == Wish::Saved && !failed {
+            return self.arm_after_save();
+        }
+        let pause = if wish == Wish::Asked {
+            Some(NUDGE_MS)
+        } else {
+            pause
+        };
         if let Some(pause) = pause {
             self.arm(pause);
         }

@@ -12,22 +12,21 @@ use crate::workshop::use_stored;
 #[component]
 pub fn Strip(visit: Visit, run: Run) -> impl IntoView {
     let chosen = RwSignal::new(None::<Taken>);
-    let photos = move || {
-        let taken = visit.taken().get();
-        let one = taken.into_iter().map(|one| {
-            let label = format!("Move number {}, of {}", one.number, one.name);
-            let (thumb, job, name) = (one.item.body.thumb.sha256.clone(), one.job, one.name.clone());
-            view! {
-                <button class="bench quiet" aria-label=label on:click=move |_| chosen.set(Some(one.clone()))>
-                    <Face of=Some(thumb) on=Some(job) alt=""/>
-                    <b>{name}</b>
-                </button>
-            }
-        });
-        one.collect_view()
+    let photo = move |one: Taken| {
+        let label = format!("Move number {}, of {}", one.number, one.name);
+        let (thumb, job, name) = (one.item.body.thumb.sha256.clone(), one.job, one.name.clone());
+        view! {
+            <button class="bench quiet" aria-label=label on:click=move |_| chosen.set(Some(one.clone()))>
+                <Face of=Some(thumb) on=Some(job) alt=""/>
+                <b>{name}</b>
+            </button>
+        }
     };
+    // Those that stay are not drawn anew: the next photograph would wait for their pictures.
     view! {
-        <div class="strip" aria-label="Last photographs" role="group">{photos}</div>
+        <div class="strip" aria-label="Last photographs" role="group">
+            <For each=move || visit.taken().get() key=|one| one.item.entry let:one>{photo(one)}</For>
+        </div>
         {move || chosen.get().map(|one| view! { <MoveTo visit run one chosen/> })}
     }
 }

@@ -13,6 +13,7 @@ use crate::acts;
 use crate::device::picture::{Picture, PictureError};
 use crate::device::screen::SavedSign;
 use crate::device::store::{Saved, StoreError};
+use crate::parts::just_made;
 use crate::screens::job::{JobLife, use_job, use_subject};
 use crate::stations::Row;
 use crate::workbench::{Workbench, use_workbench};
@@ -225,10 +226,12 @@ impl Visit {
             of: taken.of,
             ..Photo::new(full.about.clone(), thumb.about.clone(), taken.shows)
         };
+        let small = thumb.clone();
         let saved = self
             .workshop
             .save(vec![acts::photo(job, photo.clone())], vec![full, thumb])
             .await?;
+        just_made(&small.about.sha256, &small.bytes);
         Ok((photo, saved))
     }
 
