@@ -2,9 +2,10 @@
 //! what can be undone, and the hand.
 
 use std::sync::Arc;
+use std::time::Duration;
 
 use leptos::prelude::*;
-use shared::log::{SubjectId, SubjectKind, UnixMs};
+use shared::log::{Body, EntryId, SubjectId, SubjectKind, UnixMs};
 use shared::week::RunTold;
 
 use crate::acts;
@@ -15,6 +16,9 @@ use crate::workshop::{Workshop, on_bench};
 
 /// How many of the last doings can be undone one after the other.
 const UNDOABLE: usize = 20;
+
+/// And for how long: later it is put right where it stands.
+const UNDO_FOR: Duration = Duration::from_secs(600);
 
 /// What is not for now is for after so long, or for when a plan is asked for again.
 const LATER_MS: i64 = 3 * 3_600_000;
@@ -37,6 +41,8 @@ pub enum Whose {
 #[derive(Clone)]
 struct Done {
     said: String,
+    /// The first entry of it, by which it is known.
+    first: Option<EntryId>,
     undo: Vec<Draft>,
     follow: Option<Follow>,
     /// Whether it was done on the Bench.
@@ -146,6 +152,7 @@ impl Workbench {
     /// Asks for another plan, from now: somebody was away from the bench. What was left out comes back.
     pub fn plan_again(self) {
         self.later.set(Vec::new());
+        self.workshop.tell("Planned from now.");
         self.again.update(|again| *again = again.wrapping_add(1));
     }
 
@@ -195,23 +202,36 @@ impl Workbench {
     }
 
     fn push(self, saved: &Saved, said: String, follow: Option<Follow>) {
+        let first = saved.entries.first().map(|held| held.entry.id);
         self.done.update(|done| {
             if done.len() == UNDOABLE {
                 done.remove(0);
             }
             done.push(Done {
                 said,
+                first,
                 undo: acts::undo_all(saved),
                 follow,
                 on_bench: on_bench(),
             });
         });
+        let old = move || {
+            self.done.try_update(|done| done.retain(|one| one.first != first));
+        };
+        set_timeout(old, UNDO_FOR);
     }
 
     /// These have left the shop: what was done on them is no longer taken back in one tap.
     pub fn forget(self, jobs: &[SubjectId]) {
         self.done
             .update(|done| done.retain(|one| !jobs.iter().any(|job| one.is_on(*job))));
+    }
+
+    /// This entry has been taken back otherwise.
+    pub fn forget_entry(self, entry: EntryId) {
+        let hides = |draft: &Draft| matches!(&draft.body, Body::Retracted(hidden) if hidden.entry == entry);
+        self.done
+            .update(|done| done.retain(|one| !one.undo.iter().any(hides)));
     }
 
     /// What was done last, in words; `None` when there is nothing to undo.

@@ -11,7 +11,7 @@ async function saved(phone: ChromiumPhone, count: number): Promise<void> {
 }
 
 async function shutterOf(phone: ChromiumPhone, tag: string): Promise<void> {
-  await phone.finds(`.shutter[aria-label="Photograph ${tag}"]:not([disabled])`);
+  await phone.finds(`.shutter[aria-label^="Photograph ${tag}"]:not([disabled])`);
 }
 
 /** Where a control lies, from the left edge. */
@@ -78,11 +78,11 @@ test('the timer counts down, can be called off, and then takes one', async ({ wa
   await takeIn(phone, BOOT);
   await shutterOf(phone, 'A1');
   await phone.press('Timer 3 s');
-  await phone.press('Photograph A1');
+  await phone.press(/^Photograph A1\b/);
   await phone.finds('.count-down');
-  await phone.press('Photograph A1');
+  await phone.press(/^Photograph A1\b/);
   await phone.until('it is called off', () => document.querySelector('.count-down') === null);
-  await phone.press('Photograph A1');
+  await phone.press(/^Photograph A1\b/);
   await phone.finds('.count-down');
   await saved(phone, 1);
 });
@@ -98,6 +98,15 @@ test('the last photograph is taken back; the one before lies over the picture as
   await phone.press('Undo');
   await phone.sees('Taken back.');
   await phone.until('one is at hand', () => document.querySelectorAll('.strip button').length === 1);
+  const saved = (): Promise<string | undefined> => phone.run(() => document.querySelector('[data-count=saved]')?.textContent);
+  expect(await saved()).toBe('1');
+  // Any of the last ones, not only the very last.
+  await shoot(phone, 1);
+  await phone.press('Move number 1, of A1');
+  await phone.press('Take it back');
+  await phone.sees('Taken back.');
+  await phone.until('the other is at hand', () => document.querySelectorAll('.strip button').length === 1);
+  expect(await saved()).toBe('1');
   await openLife(phone, 'A1');
   await phone.until('one is filed', () => document.querySelectorAll('.photograph img').length === 1);
 });

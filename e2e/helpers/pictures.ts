@@ -21,6 +21,8 @@ export async function pictures(phone: ChromiumPhone, name: string): Promise<stri
     await phone.theme(theme);
     for (const [place, screen] of [['phone', UPRIGHT], ['desk', DESK]] as const) {
       await phone.resize(screen);
+      const wide = await phone.run(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+      if (wide > 0) throw new Error(`${name}, ${place}: ${wide} px wider than the screen`);
       paths.push(await picture(phone, `${name}-${place}-${theme}`));
     }
   }

@@ -64,7 +64,7 @@ test('pairs stand by station, the earliest day first, and go on together', async
 
   // Ten minutes later; then all of it.
   await time.later(10);
-  await phone.until('five minutes are left', () => document.querySelector('.bench-row .left')?.textContent === '5 min left');
+  await phone.until('five minutes are left', () => document.querySelector('.bench-row .left')?.textContent === '5\u00a0min left');
   await time.later(6);
   await phone.sees('Dry: ');
   await standsAt(phone, { Cement: ['A2', 'A1'], Stitch: ['A3'] });
@@ -109,6 +109,10 @@ test("one job's work: reordered, skipped, made again, added to, and held until a
   await phone.press(/^A1\b/, 'link');
   await phone.press('Waiting for material: over now');
   await phone.fill('A word about it', 'soft at the seat');
+  // Called away before it is kept: it is still there.
+  await phone.press('Bench', 'link');
+  await phone.press(/^A1\b/, 'link');
+  await phone.until('the word is still there', () => [...document.querySelectorAll('input')].some((field) => field.value === 'soft at the seat'));
   await phone.press('Keep the note');
   await phone.sees('soft at the seat');
   await phone.press('Bench', 'link');

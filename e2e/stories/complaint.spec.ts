@@ -33,6 +33,8 @@ test('a complaint is found by four digits in three presses, and is a job at no c
   await phone.until('its photographs are there', () => document.querySelectorAll('.photograph img').length === 3);
 
   // The only work it can be about is chosen already.
+  await phone.press('Take it back in');
+  await phone.sees('Why did it not hold');
   await hand.press('Our work');
   await phone.fill('What the customer says', 'came off at the toe');
   await hand.press('Take it back in');

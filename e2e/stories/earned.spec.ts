@@ -115,7 +115,7 @@ test('two damages at no charge, a card that says why, and a year later the worn 
 
   await toWork(phone, '1');
   // The last of the four: what lies between two steps was spent on the later one.
-  await phone.until('minutes are reckoned', () => /about 3[4-6] min/.test(document.querySelector('[aria-label=Done]')?.textContent ?? ''));
+  await phone.until('minutes are reckoned', () => /about 3[4-6]\smin/.test(document.querySelector('[aria-label=Done]')?.textContent ?? ''));
   await phone.press('Half soles: 40 minutes');
   await phone.sees('40 min');
   await thick(phone, '6', 'Outsole: 3.5 mm may still wear away.');

@@ -64,6 +64,8 @@ test('a half-finished drop-off is kept when the next customer interrupts', async
   await phone.fill('Colour', 'oxblood');
   await phone.press('Put aside, next customer');
   await phone.sees('Half-finished: 2 pairs, Ottoline Brack');
+  // Nothing of the one before stands in the way of the next.
+  await phone.until('nobody is looked for', () => [...document.querySelectorAll('input')].every((field) => field.value === ''));
   await phone.fill("Customer's name", 'Ines Vell');
   await phone.press('Sandal');
   await phone.press('Bench', 'link');

@@ -31,7 +31,6 @@ test('hidden damage, a question, no answer, then yes: the work is added', async 
   await phone.press('Call again then');
   await phone.sees('When shall they be called again?');
   await phone.press('tomorrow morning');
-  await phone.press('Call again then');
   await phone.sees('To be called again: tomorrow morning.');
   await phone.seesNo('When shall they be called again?');
   await phone.press('Bench', 'link');

@@ -5,8 +5,9 @@ import { checked, joined, noteStep, shoot, synced, takeIn } from '../helpers/wor
 
 const SAID = { work: 'Half soles', price: '65', look: 'walking boot', colour: 'chestnut', name: 'Ottoline Brack', telephone: '555 0142' };
 
-/** The lines of the final check for half soles on a pair that came with nothing. */
+/** The lines of the final check for half soles on a pair that came with nothing, when nobody has noted a step. */
 const LINES = [
+  'Done, though not noted: Half soles',
   'Felt inside by hand, left: no points',
   'Felt inside by hand, right: no points',
   'Heels level',

@@ -132,7 +132,7 @@ test('the counter knows which days are full, and any day can be promised', async
   expect((await days())[0]).toContain('full');
   // Any day can be promised anyway, and it is said what that is worth.
   await phone.press(/^Mon .*full/);
-  await phone.sees('This day is full.');
+  await phone.sees('It cannot be done by the end of this day.');
   await phone.press('Take in and photograph');
   await phone.finds('.camera');
   await onBench(phone);
@@ -145,7 +145,7 @@ test('the counter knows which days are full, and any day can be promised', async
     /^Suggested: (Thursday .*), from (\d\d:[03]0)$/.exec([...document.querySelectorAll('.suggested button')].map((one) => one.textContent).join('')));
   const [words, , from] = suggested as unknown as [string, string, string];
   await phone.press(words);
-  await phone.seesNo('This day is full.');
+  await phone.seesNo('It cannot be done by the end of this day.');
   await phone.until('the field says so too', (from) => document.querySelector<HTMLInputElement>('input[type=time]')?.value === from, from);
   await phone.press('Take in and print');
   await phone.sees('Left with us');

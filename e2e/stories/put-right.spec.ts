@@ -143,8 +143,61 @@ test('a ticket of two says what each costs and what is paid at once', async ({ w
   // The one that is ready can be collected for what it costs.
   await phone.until('the notice names what is due for it', () =>
     /Due: \S*65\.00\./.test(document.querySelector('[aria-label="Tell the customer"]')?.textContent ?? ''));
-  const words = await twice(phone, 'Paid now');
-  expect(words).toContain('77.50');
-  expect(words).toContain('for all 2 pairs');
+  expect(await phone.until('what all of it costs', () => [...document.querySelectorAll('button')].find((one) => one.textContent.startsWith('Paid now'))?.textContent)).toMatch(/77\.50.*for all 2 pairs/);
+  await phone.press(/^Paid now: .*for this pair$/);
+  await phone.until('the other is still due', () => document.querySelector('[aria-label=Payments] li') !== null);
+  expect(await figure(phone, 'Due')).toBe(1250);
+  // More than is due is not what was paid.
+  await phone.run(() => document.querySelectorAll('details').forEach((one) => one.setAttribute('open', '')));
+  await phone.fill('Amount paid', '500');
+  await phone.press('This was paid');
+  await phone.sees('That is more than is due: 12.50');
+  await twice(phone, 'Paid now');
   await phone.sees('Nothing is due.');
+});
+
+test('who waits in the shop is waited for: it is done first, and says so', async ({ waxend, newPhone }) => {
+  const phone = await newPhone();
+  await joined(phone, await waxend());
+  await takeIn(phone, { work: 'Half soles', price: '65', look: 'walking boot' });
+  await shoot(phone, 1);
+  await phone.press('Drop-off', 'link');
+  await phone.press('Top pieces');
+  await phone.fill('Price of Top pieces', '18');
+  await phone.press('Customer waits');
+  await phone.press('Take in and photograph');
+  await phone.finds('.camera');
+  await phone.press('Bench', 'link');
+  await phone.sees('The customer of A2 waits.');
+  await phone.until('its row says so', () => [...document.querySelectorAll('.bench-row .mark')].some((mark) => mark.textContent === 'Customer waits'));
+});
+
+test('a pair is not called ready while nobody says that its work is done', async ({ waxend, newPhone }) => {
+  const phone = await newPhone();
+  await joined(phone, await waxend());
+  await phone.press('Drop-off', 'link');
+  await phone.press('Half soles');
+  await phone.fill('Price of Half soles', '65');
+  await phone.press('Stretch');
+  await phone.fill('Price of Stretch', '9');
+  await phone.press('Tomorrow');
+  await phone.press('Take in and photograph');
+  await shoot(phone, 1);
+  await phone.press('Done, to the Bench', 'link');
+  await phone.press(/^A1/, 'link');
+  // The shoes have to dry, too.
+  await phone.press('Half soles: done');
+  await phone.press('Pickup', 'link');
+  await phone.until('all but the first line are ticked', () => {
+    const boxes = [...document.querySelectorAll<HTMLInputElement>('[aria-label="Final check"] .ticks input')];
+    boxes.slice(1).filter((box) => !box.checked).forEach((box) => box.click());
+    return boxes.length > 1;
+  });
+  await phone.press('Checked');
+  await phone.sees('Not ticked: Done, though not noted: Stretch.');
+  await phone.press('Done, though not noted: Stretch', 'checkbox');
+  await phone.press('Checked');
+  await phone.finds('[aria-label="Final check"] .good');
+  // What was vouched for is what the customer reads.
+  await phone.until('the card tells of both', () => document.querySelector('.preview')?.textContent.includes('Stretched on the last for more room.'));
 });

@@ -8,7 +8,7 @@ use shared::price::tax::{self, Due};
 use shared::trade::final_check::{self, Leaving};
 use shared::trade::{CameWith, Component, Goods, operations};
 
-use super::card::done;
+use super::card::done_or_agreed;
 use super::work::on_job;
 use crate::device::store::Draft;
 
@@ -112,17 +112,33 @@ pub fn check_list(life: &Life, job: &State, shop: &State) -> Vec<String> {
     let came_with: Vec<CameWith> = job.words(field::CAME_WITH).map(named).collect();
     let leaving = Leaving {
         goods: goods.as_ref(),
-        operations: &done(job),
+        operations: &done_or_agreed(job),
         came_with: &came_with,
     };
     let own: Vec<&str> = shop.words(field::FINAL_CHECK).collect();
-    if own.is_empty() {
-        return final_check::to_tick(&leaving).map(str::to_owned).collect();
-    }
-    let apply = own
+    let lines: Vec<&str> = if own.is_empty() {
+        final_check::to_tick(&leaving).collect()
+    } else {
+        own.into_iter()
+            .filter(|line| final_check::applies(line, &leaving))
+            .collect()
+    };
+    // Nobody has to note a step; that it was done somebody has to say.
+    let not_noted = Some(not_noted(job)).filter(|work| !work.is_empty());
+    let not_noted = not_noted.map(|work| [NOT_NOTED, &work].concat());
+    not_noted
         .into_iter()
-        .filter(|line| final_check::applies(line, &leaving));
-    apply.map(str::to_owned).collect()
+        .chain(lines.into_iter().map(str::to_owned))
+        .collect()
+}
+
+/// What the line of the check begins with that says what was done and not noted.
+const NOT_NOTED: &str = "Done, though not noted: ";
+
+/// Whether the check says that what was not noted is done as well.
+pub(super) fn vouched(job: &State) -> bool {
+    let ticked = job.checked.iter().flat_map(|slot| &slot.current.body.ticked);
+    ticked.into_iter().any(|line| line.starts_with(NOT_NOTED))
 }
 
 /// Something that came with the pair; what was typed is something else, whatever it is called.

@@ -28,7 +28,7 @@ pub enum Passed {
 
 /// Why something could not be passed on or taken in.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("this did not work: {0}")]
+#[error("This did not work: {0}.")]
 pub struct ShareError(String);
 
 impl ShareError {
@@ -148,7 +148,7 @@ async fn copy(navigator: &Navigator, text: &str) -> Result<Passed, ShareError> {
     let written = settled::<JsValue>(navigator.clipboard().write_text(text)).await;
     written
         .map(|_| Passed::Copied)
-        .map_err(|thrown| ShareError::of(&thrown))
+        .map_err(|_| ShareError("the browser lets nothing be shared or copied here".to_owned()))
 }
 
 fn file(new: &NewFile<'_>) -> Result<File, JsValue> {

@@ -30,7 +30,8 @@ pub fn Cautions<'a>(
     Some(view! {
         <details class="caution" open=new on:toggle=move |_| note_read(&key)>
             <summary>{first.line()}</summary>
-            {full.collect_view()}
+            // A window of its own: the next thing to do stays in reach.
+            <div class="full" tabindex="0" role="region" aria-label=first.line()>{full.collect_view()}</div>
             {hurts}
         </details>
     })

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use leptos_router::components::A;
 use shared::log::fold::Summary;
 
-use super::{Face, promised};
+use super::{Face, camera_icon, promised};
 use crate::card::in_words;
 
 /// A pair's face, number, name and owner, leading to its life; with a camera for the job it is in the shop on.
@@ -18,16 +18,18 @@ pub fn PairRow(summary: Summary) -> impl IntoView {
         .cloned();
     let job_id = job.as_ref().map(|job| job.id);
     let tag = job.as_ref().map(|job| job.tag.clone()).unwrap_or_default();
-    let day = job
-        .as_ref()
-        .filter(|job| !job.day.is_empty())
-        .map(|job| promised(&in_words(&job.day), &job.ready_from));
+    let day = job.as_ref().filter(|job| job.open && !job.day.is_empty());
+    let day = day.map(|job| ["for ", &promised(&in_words(&job.day), &job.ready_from)].concat());
+    let stands = match job.as_ref().is_some_and(|job| job.open) {
+        true => day,
+        false => Some("not in the shop".to_owned()),
+    };
     let camera = job.filter(|job| job.open).map(|job| {
         let label = format!(
             "Photograph {}",
             if tag.is_empty() { &summary.title } else { &tag }
         );
-        view! { <a class="button shoot" href=format!("/camera/{}", job.id)  aria-label=label>"Photograph"</a> }
+        view! { <a class="button shoot" href=format!("/camera/{}", job.id)  aria-label=label>{camera_icon()}</a> }
     });
     let title = summary.name().to_owned();
     view! {
@@ -38,7 +40,7 @@ pub fn PairRow(summary: Summary) -> impl IntoView {
                     <strong class="tag">{tag.clone()}</strong>
                     <span>{title}</span>
                     <span class="quiet">{summary.customer.clone()}</span>
-                    {day.map(|day| view! { <span class="quiet">"for "{day}</span> })}
+                    {stands.map(|stands| view! { <span class="quiet">{stands}</span> })}
                 </span>
             </A>
             {camera}

@@ -113,6 +113,9 @@ fn Form(found: JobLife, said: RwSignal<CameBack>) -> impl IntoView {
     let note = Signal::derive(move || said.with(|said| said.note.clone()));
     let day = Signal::derive(move || said.with(|said| said.day.clone()));
     let take = move |_| {
+        if said.with_untracked(|said| said.cause.is_none()) {
+            return workshop.want("Why did it not hold, as far as can be seen? Tap what is likeliest.");
+        }
         let Some(phone) = workshop.phone() else { return };
         let around = phone.surroundings();
         let made =

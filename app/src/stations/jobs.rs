@@ -35,6 +35,7 @@ pub fn planned<'a>(rows: impl IntoIterator<Item = &'a Row>, later: &[SubjectId])
         day: row.job.day.clone(),
         ready_from: row.job.ready_from.clone(),
         rush: row.job.rush,
+        waits: row.job.waits,
         complaint: row.job.complaint,
         first: row.job.first,
         later: later.contains(&row.job.id),

@@ -50,9 +50,9 @@ pub fn time_left(end: UnixMs, now: UnixMs) -> String {
 /// A length of time in words: `25 min`, `3 h 10 min`, `24 h`.
 pub fn minutes_in_words(minutes: u64) -> String {
     match (minutes / 60, minutes % 60) {
-        (0, minutes) => format!("{minutes} min"),
-        (hours, 0) => format!("{hours} h"),
-        (hours, minutes) => format!("{hours} h {minutes} min"),
+        (0, minutes) => format!("{minutes}\u{a0}min"),
+        (hours, 0) => format!("{hours}\u{a0}h"),
+        (hours, minutes) => format!("{hours}\u{a0}h {minutes}\u{a0}min"),
     }
 }
 
@@ -86,15 +86,15 @@ mod tests {
     #[test]
     fn time_left_is_said_to_the_nearest_minute() {
         let left = |ms| time_left(UnixMs(NOW.0 + ms), NOW);
-        assert_eq!(left(1), "1 min left");
-        assert_eq!(left(15 * 60_000), "15 min left");
+        assert_eq!(left(1), "1\u{a0}min left");
+        assert_eq!(left(15 * 60_000), "15\u{a0}min left");
         assert_eq!(
             left(15 * 60_000 + 20_000),
-            "15 min left",
+            "15\u{a0}min left",
             "begun since the clock was read"
         );
-        assert_eq!(left(190 * 60_000), "3 h 10 min left");
-        assert_eq!(left(24 * 3_600_000), "24 h left");
-        assert_eq!(left(-5), "0 min left");
+        assert_eq!(left(190 * 60_000), "3\u{a0}h 10\u{a0}min left");
+        assert_eq!(left(24 * 3_600_000), "24\u{a0}h left");
+        assert_eq!(left(-5), "0\u{a0}min left");
     }
 }

@@ -17,7 +17,7 @@ pub(super) const CURRENCY: &str = "GBP";
 /// Tax in the prices, in thousandths.
 pub(super) const TAX: i64 = 200;
 /// A line of the final check that the shop added to the usual ones.
-pub(super) const OWN_CHECK: &str = "Care card with it";
+pub(super) const OWN_CHECK: &str = "Brushed once more";
 /// Prices that differ from the starting list: operation, goods, minor units.
 pub(super) const PRICES: &[(&str, &str, i64)] = &[
     ("half_sole", "low_shoe", 4200),

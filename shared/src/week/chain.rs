@@ -68,7 +68,7 @@ impl OnBench<'_> {
                 rejoin_minutes: 0,
                 due: None,
                 weight: weight(job),
-                first: job.first,
+                first: job.first || job.waits,
                 operations: Vec::new(),
                 hidden: Vec::new(),
             },

@@ -34,6 +34,9 @@ pub struct Job {
     /// Wanted sooner than usual.
     #[serde(default)]
     pub rush: bool,
+    /// Its customer waits in the shop: it is done first.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub waits: bool,
     /// Makes good earlier work.
     #[serde(default)]
     pub complaint: bool,

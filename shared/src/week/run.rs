@@ -145,6 +145,9 @@ impl Sayer<'_> {
     fn why(&self, run: &[&Block]) -> Vec<String> {
         let mut why = Vec::new();
         let pairs = || run.iter().map(|block| block.pair);
+        if let Some(pair) = pairs().find(|pair| self.job(*pair).waits) {
+            why.push(format!("The customer of {} waits.", self.job(pair).tag));
+        }
         if let Some(pair) = pairs().find(|pair| self.job(*pair).first) {
             why.push(format!("You put {} first.", self.job(pair).tag));
         }
@@ -165,11 +168,27 @@ impl Sayer<'_> {
         let due = |pair: &usize| self.bench.instance.pairs[*pair].due;
         if let Some(pair) = pairs().filter(|pair| due(pair).is_some()).min_by_key(due) {
             why.push(self.promised(pair));
+            why.extend(self.nothing_sooner_is_late(run, due(&pair)));
         }
         if run.len() > 1 {
             why.push(format!("{} in one go, without changing station.", run.len()));
         }
         why
+    }
+
+    /// Where others are promised sooner than anything of this run: that none of them is late by it.
+    fn nothing_sooner_is_late(&self, run: &[&Block], due: Option<i64>) -> Option<String> {
+        let in_run = |done: &&Done| run.iter().any(|block| block.pair == done.pair);
+        let sooner = self.plan.pairs.iter().filter(|done| !in_run(done));
+        let mut sooner = sooner.filter(|done| {
+            let other = self.bench.instance.pairs[done.pair].due;
+            other.is_some() && other < due
+        });
+        let first = sooner.next()?;
+        std::iter::once(first)
+            .chain(sooner)
+            .all(|done| done.late == 0)
+            .then(|| "What is promised sooner is in time all the same.".to_owned())
     }
 
     /// For when a pair is promised, and whether that is past.

@@ -32,6 +32,7 @@ fn job(n: u128, left: &[&str], day: &str) -> Job {
         day: day.to_owned(),
         ready_from: String::new(),
         rush: false,
+        waits: false,
         complaint: false,
         first: false,
         later: false,
@@ -209,9 +210,15 @@ fn do_this_first_is_obeyed_and_not_now_too() {
     jobs[4].day = "2026-12-20".to_owned();
     jobs[4].first = true;
     jobs[0].later = true;
-    let told = run(jobs);
+    let told = run(jobs.clone());
     assert_eq!(number(told.runs[0].jobs[0].job), 5);
     assert_eq!(told.runs[0].why[0], "You put A-5 first.");
+    // Somebody sits there and waits.
+    let mut waiting = jobs.clone();
+    (waiting[4].first, waiting[4].waits) = (false, true);
+    let waited = run(waiting);
+    assert_eq!(number(waited.runs[0].jobs[0].job), 5);
+    assert_eq!(waited.runs[0].why[0], "The customer of A-5 waits.");
     let later = told.order.iter().find(|one| number(one.job) == 1).unwrap();
     assert_eq!(
         later.when, "14:00",

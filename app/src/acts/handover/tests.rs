@@ -2,6 +2,7 @@ use serde_json::json;
 use shared::log::body::{Agreed, Answer, Outcome, PutBack, Question, Side, Skipped, TakenOut};
 
 use super::*;
+use crate::acts::card::done;
 use crate::acts::scene::{JOB, TICKET, entry, fields, job, life, said, slot, step, subject};
 
 fn payment(n: u128, minor: i64, what: Paid) -> Item<Payment> {
@@ -108,13 +109,26 @@ fn the_list_is_the_shops_own_as_far_as_it_applies() {
     );
     assert_eq!(
         check_list(&belt, &state, &State::default()),
+        [
+            "Done, though not noted: New hole",
+            "Zip runs, buckle closes",
+            "Tags off"
+        ]
+    );
+    // Once it is noted there is nothing to vouch for.
+    let noted = State {
+        steps: vec![step(50, "new_hole", 0)],
+        ..state.clone()
+    };
+    assert_eq!(
+        check_list(&belt, &noted, &State::default()),
         ["Zip runs, buckle closes", "Tags off"]
     );
     let shop = fields(&[(
         field::FINAL_CHECK,
         json!(["Heels level", "Tags off", "Bell rung"]),
     )]);
-    assert_eq!(check_list(&belt, &state, &shop), ["Tags off", "Bell rung"]);
+    assert_eq!(check_list(&belt, &noted, &shop), ["Tags off", "Bell rung"]);
 }
 
 #[test]
@@ -211,4 +225,21 @@ fn the_notice_says_what_is_ready_what_is_due_and_who_says_so() {
         ready_notice(&pairs[1..], None, &State::default()),
         "Ready to collect: belt (A2)."
     );
+}
+
+/// Who ticks that everything is done although nobody noted it says so to the customer too.
+#[test]
+fn what_is_vouched_for_at_the_check_stands_on_the_card() {
+    let mut state = job(&[Agreed::at("half_sole", 3800), Agreed::at("stretch", 900)]);
+    state.steps = vec![step(50, "half_sole", 0)];
+    assert!(!vouched(&state));
+    assert_eq!(done(&state), ["half_sole"]);
+    let list = check_list(
+        &life(State::default(), state.clone(), State::default()),
+        &state,
+        &State::default(),
+    );
+    state.checked = slot(60, Checked { ticked: list });
+    assert!(vouched(&state));
+    assert_eq!(done(&state), ["half_sole", "stretch"]);
 }

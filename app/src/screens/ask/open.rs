@@ -6,7 +6,7 @@ use shared::log::body::{Outcome, Question};
 use shared::log::fold::{Item, State, bench};
 
 use crate::acts::inside::answer;
-use crate::parts::{Field, Toggle, on_day};
+use crate::parts::{Field, on_day};
 use crate::shop::use_shop;
 use crate::workbench::use_workbench;
 use crate::workshop::use_workshop;
@@ -50,27 +50,26 @@ pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &State) -> 
         let said = ["Agreed: ", &choice.say, "."].concat();
         view! { <button class="bench" on:click=move |_| settle(Outcome::Yes, Some(n), said.clone())>{label}</button> }
     });
-    let others: [(&str, Outcome, &str); 3] = [
+    let others: [(&str, Outcome, &str); 2] = [
         ("No, only the agreed work", Outcome::No, "Answered: no."),
         (
             "Nobody answered",
             Outcome::NoAnswer,
             "Nobody answered; the pair is held.",
         ),
-        (
-            "Give it back as it is",
-            Outcome::ReturnUnrepaired,
-            "It goes back as it is.",
-        ),
     ];
     let others = others.into_iter().map(|(label, outcome, said)| {
         view! { <button class="bench quiet" on:click=move |_| settle(outcome.clone(), None, said.to_owned())>{label}</button> }
     });
-    let when = WHEN.into_iter().map(|words| {
-        let on = Signal::derive(move || call_at.with(|said| said == words));
-        view! { <Toggle label=words on press=Callback::new(move |()| call_at.set(words.to_owned()))/> }
-    });
-    let again = move |_| match call_at.with_untracked(|said| said.trim().is_empty()) {
+    let back = move |_| {
+        settle(
+            Outcome::ReturnUnrepaired,
+            None,
+            "It goes back as it is.".to_owned(),
+        )
+    };
+    let back = view! { <button class="bench quiet" on:click=back>"Give it back as it is"</button> };
+    let call_again = move || match call_at.with_untracked(|said| said.trim().is_empty()) {
         true => workshop.want("When shall they be called again?"),
         false => settle(
             Outcome::CallBack,
@@ -78,18 +77,28 @@ pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &State) -> 
             ["To be called again: ", call_at.get_untracked().trim(), "."].concat(),
         ),
     };
+    let when = WHEN.into_iter().map(|words| {
+        let press = move |_| {
+            call_at.set(words.to_owned());
+            call_again();
+        };
+        view! { <button class="bench quiet" on:click=press>{words}</button> }
+    });
     view! {
         <section class="card" aria-label="Open question">
             <h2>{text}</h2>
             <p class="quiet">"Asked "{on_day(at)}</p>
             <p>{so_far}</p>
-            <div class="stack">{yes.collect_view()}{others.collect_view()}</div>
             <div class="stack">
-                <div class="chips" role="group" aria-label="When to call again">{when.collect_view()}</div>
+                {yes.collect_view()}{others.collect_view()}
+                <h3>"Call again"</h3>
+                <div class="choices" role="group" aria-label="Call again">{when.collect_view()}</div>
                 <div class="row">
-                    <Field label="Call again at" value=call_at/>
-                    <button class="bench quiet" on:click=again>"Call again then"</button>
+                    <Field label="Another time" value=call_at/>
+                    <button class="bench quiet" on:click=move |_| call_again()>"Call again then"</button>
                 </div>
+                <h3>"Nothing is done"</h3>
+                {back}
             </div>
         </section>
     }

@@ -90,11 +90,12 @@ fn planned(job: SubjectId, told: &RunTold) -> Option<String> {
 /// Whose it is, and for which day.
 fn whose(row: &Row) -> String {
     let day = in_words(&row.job.day);
-    // This year goes without saying.
+    // This year goes without saying; a day is not broken over two lines.
     let day = match day.rsplit_once(' ') {
         Some((short, year)) if today().starts_with(year) => short,
         _ => day.as_str(),
     };
+    let day = &day.replace(' ', "\u{a0}");
     if day.is_empty() {
         return row.customer.clone();
     }
@@ -109,6 +110,7 @@ fn whose(row: &Row) -> String {
 fn marks(job: &JobLine, place: &Place) -> Vec<String> {
     let mut marks: Vec<String> = [
         (job.first, "First"),
+        (job.waits, "Customer waits"),
         (job.rush, "Rush"),
         (job.complaint, "Complaint"),
         (job.unrepaired, "Goes back as it is"),

@@ -36,7 +36,15 @@ pub fn Strip(visit: Visit, run: Run) -> impl IntoView {
 fn MoveTo(visit: Visit, run: Run, one: Taken, chosen: RwSignal<Option<Taken>>) -> impl IntoView {
     let pairs = use_stored(|phone| async move { phone.in_shop().await });
     let from = one.job;
-    let title = format!("Number {} of {}: it shows", one.number, one.name);
+    let title = format!(
+        "Photograph {} is filed under {}. Which pair does it show?",
+        one.number, one.name
+    );
+    let away = one.clone();
+    let take_back = move |_| {
+        chosen.set(None);
+        visit.take_back(&away);
+    };
     let targets = move || {
         let rows: Vec<Row> = in_shop(pairs.get()?).filter(|row| row.job.id != from).collect();
         let jobs = run.jobs();
@@ -52,7 +60,10 @@ fn MoveTo(visit: Visit, run: Run, one: Taken, chosen: RwSignal<Option<Taken>>) -
         <div class="move-to" role="group" aria-label=title>
             <p>{title.clone()}</p>
             <div class="choices">{targets}</div>
-            <button class="bench" on:click=move |_| chosen.set(None)>"It is right where it is"</button>
+            <div class="row">
+                <button class="bench" on:click=move |_| chosen.set(None)>"It is right where it is"</button>
+                <button class="bench quiet" on:click=take_back>"Take it back"</button>
+            </div>
         </div>
     }
 }

@@ -6,6 +6,7 @@ use leptos::html::Button;
 use leptos::prelude::*;
 use leptos::web_sys;
 use shared::log::SubjectId;
+use shared::log::fold::{JobLine, Summary};
 
 use super::visit::{Visit, named};
 use crate::device::camera::{Camera as Lens, CameraState};
@@ -89,6 +90,16 @@ pub fn Trigger(lens: Lens, visit: Visit, timer: Timer) -> impl IntoView {
         line.with(|line| line.as_ref().map(named))
             .unwrap_or_else(|| "this pair".to_owned())
     });
+    // The number alone tells nobody which of three pairs it is.
+    let title = Memo::new(move |_| {
+        let numbered =
+            |(summary, line): &(Summary, JobLine)| (!line.tag.is_empty()).then(|| summary.title.clone());
+        line.with(|line| line.as_ref().and_then(numbered))
+    });
+    let label = move || {
+        let seen = [name.get(), title.get().unwrap_or_default()].join(" ");
+        ["Photograph ", seen.trim_end()].concat()
+    };
     let ready = Memo::new(move |_| lens.state().get() == CameraState::Live && job.get().is_some());
     let shoot = move || {
         // Asked again: a timer or a key does not look at the button.
@@ -111,9 +122,9 @@ pub fn Trigger(lens: Lens, visit: Visit, timer: Timer) -> impl IntoView {
     let counting = move || timer.left().get() > 0;
     view! {
         <button node_ref=button class="shutter" disabled=move || !ready.get() on:click=move |_| timer.fire(shoot)
-            aria-label=move || format!("Photograph {}", name.get())>
+            aria-label=label>
             <Face of=face on=job alt=""/>
-            <strong>{name}</strong>
+            <span class="who"><strong>{name}</strong>" "<small>{title}</small></span>
             {camera_icon()}
             <Show when=counting><strong class="count-down" role="timer">{move || timer.left().get()}</strong></Show>
         </button>

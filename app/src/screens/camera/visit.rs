@@ -6,7 +6,7 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::log::body::{Photo, Shows};
 use shared::log::fold::{Item, JobLine, Summary, bench};
-use shared::log::{EntryId, SubjectId};
+use shared::log::{EntryId, Subject, SubjectId, SubjectKind};
 use shared::trade::operations;
 
 use crate::acts;
@@ -64,6 +64,8 @@ pub struct Visit {
     finished: RwSignal<bool>,
     asked: Signal<Asked>,
     saved: RwSignal<u32>,
+    /// The number given out last.
+    numbered: StoredValue<u32>,
     taken: RwSignal<Vec<Taken>>,
     sign: SavedSign,
 }
@@ -88,6 +90,7 @@ impl Visit {
             finished: RwSignal::new(false),
             asked,
             saved: RwSignal::new(0),
+            numbered: StoredValue::new(0),
             taken: RwSignal::new(Vec::new()),
             sign: SavedSign::new(),
         };
@@ -235,11 +238,30 @@ impl Visit {
         Ok((photo, saved))
     }
 
+    /// Takes back one of the last photographs, whichever pair is before the lens now.
+    pub fn take_back(self, one: &Taken) {
+        let entry = one.item.entry;
+        let undo = acts::undo(Subject::new(SubjectKind::Job, one.job), entry);
+        self.workshop.save_and(vec![undo], move |_| {
+            self.bench.forget_entry(entry);
+            self.put_away(entry);
+            self.workshop.tell("Taken back.");
+        });
+    }
+
+    /// It is no photograph of this visit any more.
+    fn put_away(self, entry: EntryId) {
+        self.taken
+            .try_update(|all| all.retain(|one| one.item.entry != entry));
+        self.saved.try_update(|count| *count = count.saturating_sub(1));
+    }
+
     /// Says that it is saved, and keeps it at hand to be moved or taken back.
     fn hold(self, job: SubjectId, name: String, photo: Photo, saved: &Saved) {
-        let number = self.saved.try_update(|count| {
-            *count += 1;
-            *count
+        self.saved.try_update(|count| *count += 1);
+        let number = self.numbered.try_update_value(|number| {
+            *number += 1;
+            *number
         });
         self.sign.show();
         let (Some(number), Some(item)) = (number, filed(saved, photo)) else {
@@ -260,9 +282,7 @@ impl Visit {
             );
             all.truncate(AT_HAND);
         });
-        let away = move || {
-            taken.try_update(|all| all.retain(|one| one.item.entry != entry));
-        };
+        let away = move || self.put_away(entry);
         self.bench.remember_and(saved, said, away);
     }
 

@@ -14,8 +14,9 @@ use crate::screens::ticket::TicketLife;
 use crate::shop::{Shop, use_shop};
 use crate::workshop::use_workshop;
 
-/// The figures of a ticket, its extras, its payments, and one tap for what is due.
-pub fn account(ticket: &TicketLife) -> AnyView {
+/// The figures of a ticket, its extras, its payments, and one tap for what is due: for everything, and for `this` alone where
+/// one of its pairs is collected.
+pub fn account(ticket: &TicketLife, this: Option<&JobLife>) -> AnyView {
     let shop = use_shop();
     let account = ticket.account();
     let gifts = ticket.jobs.iter().filter_map(JobLife::state);
@@ -35,7 +36,7 @@ pub fn account(ticket: &TicketLife) -> AnyView {
             {figures(&account, shop)}
             {gifts}
             <ul class="plain" aria-label="Payments">{payments.collect_view()}</ul>
-            {pay(ticket, account)}
+            {pay(ticket, account, this)}
         </section>
     }
     .into_any()
@@ -56,15 +57,18 @@ fn work(ticket: &TicketLife, shop: Shop) -> AnyView {
 
 /// Tax, total, what was paid and what is due, as far as there is anything to say.
 pub fn figures(account: &Account, shop: Shop) -> AnyView {
-    let tax = account.total.tax.map(|minor| {
-        let rate = tax::format_rate(account.rate.unwrap_or_default());
-        (["Tax ", &rate, " %"].concat(), minor)
-    });
+    // Tax that is in the prices stands below their sum, tax that is added to it above.
+    let rate = account.rate.unwrap_or_default();
+    let tax = |wanted: bool, words: &str| {
+        let minor = account.total.tax.filter(|_| (rate > 0) == wanted)?;
+        Some(([words, " ", &tax::format_rate(rate), " %"].concat(), minor))
+    };
     let left = account.left();
     let last = if left < 0 { "To give back" } else { "Due" };
     let lines = [
-        tax,
+        tax(false, "Tax"),
         Some(("Total".to_owned(), account.total.minor)),
+        tax(true, "Tax in it"),
         (account.paid != 0).then(|| ("Paid".to_owned(), account.paid)),
         Some((last.to_owned(), left.saturating_abs())),
     ];
@@ -112,14 +116,22 @@ fn payment(ticket: SubjectId, item: &Item<Payment>, shop: Shop) -> AnyView {
     .into_any()
 }
 
-fn pay(ticket: &TicketLife, account: Account) -> AnyView {
+fn pay(ticket: &TicketLife, account: Account, this: Option<&JobLife>) -> AnyView {
     let (workshop, shop) = (use_workshop(), use_shop());
     // From one pair's page too, it is the whole ticket that is paid.
     let whole = match ticket.jobs.len() {
         1 => String::new(),
         many => format!(", for all {many} pairs"),
     };
+    let alone = this.map(|job| ticket.account_of(std::iter::once(job)).total.minor);
+    let alone = alone.filter(|minor| *minor > 0 && *minor < account.left());
     let ticket = ticket.ticket;
+    let alone = alone.map(|minor| {
+        let draft = acts::pay(ticket, minor, Paid::Balance);
+        let label = ["Paid now: ", &shop.money(minor), ", for this pair"].concat();
+        let settle = move |_| workshop.save_and(vec![draft.clone()], move |_| workshop.tell("Noted."));
+        view! { <button class="bench quiet" on:click=settle>{label}</button> }
+    });
     let all = account.settle(ticket).map(|draft| {
         let left = account.left();
         let what = if left > 0 { "Paid now: " } else { "Given back: " };
@@ -129,6 +141,9 @@ fn pay(ticket: &TicketLife, account: Account) -> AnyView {
     });
     let amount = RwSignal::new(String::new());
     let part = move |_| match shop.reads(&amount.get_untracked()).filter(|minor| *minor > 0) {
+        Some(minor) if minor > account.left() => {
+            workshop.want(["That is more than is due: ", &shop.money(account.left()), "."].concat());
+        }
         Some(minor) => {
             let draft = acts::pay(ticket, minor, Paid::Balance);
             workshop.save_and(vec![draft], move |_| workshop.tell("Noted."));
@@ -138,6 +153,7 @@ fn pay(ticket: &TicketLife, account: Account) -> AnyView {
     let settled = account.left() == 0;
     view! {
         {all}
+        {alone}
         {settled.then(|| view! { <p>"Nothing is due."</p> })}
         {(!settled).then(|| view! {
             <details>

@@ -51,7 +51,7 @@ fn one(ticket: &TicketLife) -> AnyView {
     let customer = ticket.jobs.first().map(|job| Summary::of(&job.life));
     let customer = customer.map(|one| [one.customer, one.phone].join(" "));
     let rows = ticket.jobs.iter().map(row).collect_view();
-    let money = (!shop.helper()).then(|| account(ticket));
+    let money = (!shop.helper()).then(|| account(ticket, None));
     view! {
         <h1>"Ticket"</h1>
         <p>{customer}<br/><span class="quiet">"for "{day}</span></p>

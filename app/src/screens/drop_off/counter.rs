@@ -14,6 +14,12 @@ pub(super) struct Counter {
     pub(super) open: RwSignal<usize>,
     /// The id of the element where something is missing; empty if nothing is.
     pub(super) wrong: RwSignal<String>,
+    /// What stands in the search box.
+    pub(super) search: RwSignal<String>,
+    /// What is looked for: that, or the name or number of somebody new as it is typed.
+    pub(super) sought: RwSignal<String>,
+    /// The day past of which the person has been told.
+    pub(super) told_past: RwSignal<String>,
     pub(super) shop: Shop,
     workshop: Workshop,
 }
@@ -24,6 +30,9 @@ impl Counter {
             form: RwSignal::new(DropOff::blank()),
             open: RwSignal::new(0),
             wrong: RwSignal::new(String::new()),
+            search: RwSignal::new(String::new()),
+            sought: RwSignal::new(String::new()),
+            told_past: RwSignal::new(String::new()),
             shop: use_shop(),
             workshop: use_workshop(),
         }
@@ -66,6 +75,12 @@ impl Counter {
     /// Promises a day, from a time `HH:MM` on; by its end if that is empty.
     pub(super) fn say_day(self, day: String, from: String) {
         self.change(|form| (form.day, form.ready_from) = (day, from));
+    }
+
+    /// Looks for nobody any more.
+    pub(super) fn looked(self) {
+        self.search.set(String::new());
+        self.sought.set(String::new());
     }
 
     /// Changes a pair.

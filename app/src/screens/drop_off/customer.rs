@@ -32,7 +32,6 @@ enum Take {
 /// The search over everybody and everything that was here before, and the two fields of a new customer.
 #[component]
 pub(super) fn Customer(counter: Counter) -> impl IntoView {
-    let sought = RwSignal::new(String::new());
     begin_with_the_pair(counter);
     let known = Memo::new(move |_| counter.form.with(|form| form.known_customer.is_some()));
     let else_ = move |_| {
@@ -43,29 +42,33 @@ pub(super) fn Customer(counter: Counter) -> impl IntoView {
         });
     };
     let who = counter.said(|form| format!("{}  {}", form.name, form.phone));
-    let typed = Callback::new(move |text| sought.set(text));
+    let typed = Callback::new(move |text: String| {
+        counter.search.set(text.clone());
+        counter.sought.set(text);
+    });
     view! {
         <section class="card stack" aria-label="Customer">
             <Typed label="Been here before? Name, last digits, number or look".to_owned() kind="search"
-                value=sought.into() typed/>
-            <Offers counter sought/>
-            <Show when=move || known.get() fallback=move || view! { <Unknown counter sought/> }>
+                value=counter.search.into() typed/>
+            <Show when=move || known.get() fallback=move || view! { <Unknown counter/> }>
                 <p class="row between"><strong>{move || who.get()}</strong>
                     <button type="button" class="quiet" on:click=else_>"Somebody else"</button></p>
             </Show>
+            // Below what is typed: nothing moves under the fingers.
+            <Offers counter/>
         </section>
     }
 }
 
 /// The name and telephone of somebody new; typing them looks for them too.
 #[component]
-fn Unknown(counter: Counter, sought: RwSignal<String>) -> impl IntoView {
+fn Unknown(counter: Counter) -> impl IntoView {
     let name = Callback::new(move |text: String| {
-        sought.set(text.clone());
+        counter.sought.set(text.clone());
         counter.change(|form| form.name = text);
     });
     let phone = Callback::new(move |text: String| {
-        sought.set(text.clone());
+        counter.sought.set(text.clone());
         counter.change(|form| form.phone = text);
     });
     view! {
@@ -78,9 +81,9 @@ fn Unknown(counter: Counter, sought: RwSignal<String>) -> impl IntoView {
 
 /// The pairs that answer to what was typed.
 #[component]
-fn Offers(counter: Counter, sought: RwSignal<String>) -> impl IntoView {
+fn Offers(counter: Counter) -> impl IntoView {
     let found = use_stored(move |phone| {
-        let words = sought.get();
+        let words = counter.sought.get();
         async move {
             if words.trim().chars().count() < ENOUGH {
                 return Ok(Vec::new());
@@ -90,10 +93,7 @@ fn Offers(counter: Counter, sought: RwSignal<String>) -> impl IntoView {
     });
     let rows = move || {
         let found = found.get().unwrap_or_default();
-        found
-            .into_iter()
-            .map(|pair| offer(counter, sought, pair))
-            .collect_view()
+        found.into_iter().map(|pair| offer(counter, pair)).collect_view()
     };
     view! { <ul class="plain offers" aria-label="Known pairs" aria-live="polite">{rows}</ul> }
 }
@@ -126,12 +126,12 @@ fn take_over(workshop: Workshop, counter: Counter, pair: SubjectId, what: Take) 
     });
 }
 
-fn offer(counter: Counter, sought: RwSignal<String>, pair: Summary) -> AnyView {
+fn offer(counter: Counter, pair: Summary) -> AnyView {
     let workshop = use_workshop();
     let id = pair.id;
     let take = move |what: Take| {
         take_over(workshop, counter, id, what);
-        sought.set(String::new());
+        counter.looked();
     };
     let job = pair.jobs.first();
     let on = job.map(|job| job.id);

@@ -67,7 +67,13 @@ pub(super) fn Days(counter: Counter) -> impl IntoView {
     let doubt = move || {
         let told = told.get()?.ok()?;
         let day = counter.form.with(|form| form.day.clone());
-        doubt(told.days.iter().find(|one| one.day == day)?)
+        let (first, last) = (told.days.first()?, told.days.last()?);
+        match told.days.iter().find(|one| one.day == day) {
+            Some(one) => doubt(one),
+            // What lies between two days of work is none.
+            None if first.day < day && day < last.day => Some("Nobody works on this day.".to_owned()),
+            None => None,
+        }
     };
     view! { <div class="day-chooser" role="group" aria-label="Days with their load">{shown}{trouble}<p class="bad" role="status">{doubt}</p></div> }
 }
@@ -89,6 +95,7 @@ fn brought(pair: &PairIn, rush: bool) -> Job {
         day: String::new(),
         ready_from: String::new(),
         rush,
+        waits: false,
         complaint: false,
         first: false,
         later: false,
@@ -98,10 +105,13 @@ fn brought(pair: &PairIn, rush: bool) -> Job {
 
 /// Less sure than this, a day is not promised without a word.
 const DOUBTFUL: f64 = 0.5;
+/// And so surely it is not kept.
+const NEVER: f64 = 0.02;
 
 /// Why a day should not be promised; `None` if nothing speaks against it.
 fn doubt(told: &DayTold) -> Option<String> {
     match told.kept {
+        Some(kept) if kept < NEVER => Some("It cannot be done by the end of this day.".to_owned()),
         _ if told.full => Some("This day is full.".to_owned()),
         Some(kept) if kept < DOUBTFUL => {
             let of_ten = (kept * 10.0).floor();
@@ -150,7 +160,7 @@ fn one(counter: Counter, told: DayTold, suggested: &str) -> impl IntoView + use<
     let words = day_words(&day);
     let said = match (full, kept) {
         (true, _) => "full".to_owned(),
-        (false, Some(kept)) => format!("kept {:.0} of 10", (kept * 10.0).floor()),
+        (false, Some(kept)) => format!("{:.0} % sure", (kept * 100.0).floor()),
         (false, None) => format!("{:.0} % planned", load * 100.0),
     };
     let short = short(&words);

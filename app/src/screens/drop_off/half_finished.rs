@@ -86,6 +86,7 @@ impl Keeper {
                 return self.workshop.complain(error);
             }
             self.counter.wrong.set(String::new());
+            self.counter.looked();
             self.counter.open.set(form.pairs.len().saturating_sub(1));
             self.name.set(name);
             self.counter.form.set(form);

@@ -23,6 +23,7 @@ use crate::device::screen::focus;
 use crate::device::storage::keep_records;
 use crate::device::store::Surroundings;
 use crate::device::store::kv::KvError;
+use crate::parts::{day_words, today};
 use crate::workshop::{Workshop, use_workshop};
 
 /// One ticket: who, which pairs, what work, which day. Photographs follow in the camera; numbers come by themselves.
@@ -72,7 +73,7 @@ fn Finish(counter: Counter, keeper: Keeper) -> impl IntoView {
     let navigate = StoredValue::new_local(use_navigate());
     let busy = RwSignal::new(false);
     let take_in = move |next: Next| {
-        if busy.get() {
+        if busy.get() || past(workshop, counter) {
             return;
         }
         busy.set(true);
@@ -104,6 +105,25 @@ fn Finish(counter: Counter, keeper: Keeper) -> impl IntoView {
             </div>
         </div>
     }
+}
+
+/// Whether the day promised is past and nobody has been told: it is said once, and taken when it is meant.
+fn past(workshop: Workshop, counter: Counter) -> bool {
+    let day = counter.form.with_untracked(|form| form.day.clone());
+    let told = counter.told_past.with_untracked(|told| *told == day);
+    if day.is_empty() || day >= today() || told {
+        return false;
+    }
+    workshop.want(
+        [
+            &day_words(&day),
+            " is past. Tap again to take it in all the same.",
+        ]
+        .concat(),
+    );
+    focus(acts::DAY.to_owned());
+    counter.told_past.set(day);
+    true
 }
 
 /// Unfolds the pair and brings the person to what is missing.

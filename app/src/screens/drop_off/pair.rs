@@ -14,9 +14,17 @@ use crate::parts::{Toggle, Typed};
 #[component]
 pub(super) fn Pair(counter: Counter, place: usize) -> impl IntoView {
     let unfolded = Memo::new(move |_| counter.open.get() == place);
-    let about = counter.of_pair(place, |pair| match pair.title() {
-        unsaid if unsaid.is_empty() => Goods::from(pair.goods.as_str()).words().to_owned(),
-        title => title,
+    let about = counter.of_pair(place, |pair| {
+        let kind = Goods::from(pair.goods.as_str());
+        let title = pair.title();
+        // What nobody has described is still a boot.
+        if title.is_empty() {
+            kind.words().to_owned()
+        } else if pair.known.is_some() || !pair.look.trim().is_empty() {
+            title
+        } else {
+            [title, kind.words().to_lowercase()].join(" ")
+        }
     });
     let work = counter.of_pair(place, PairIn::work);
     let cost = move || {

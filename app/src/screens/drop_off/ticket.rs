@@ -6,6 +6,7 @@ use shared::price::tax::format_rate;
 use super::counter::Counter;
 use super::days::Days;
 use crate::acts::{DAY, DEPOSIT, DropOff, IfHidden, Paying, UP_TO};
+use crate::device::screen::focus;
 use crate::parts::{Toggle, Typed, day_words, in_days, promised, today};
 
 /// Days offered by a tap, after today.
@@ -90,6 +91,9 @@ fn Hidden(counter: Counter) -> impl IntoView {
         let press = Callback::new(move |()| {
             let chosen = (!on.get_untracked()).then_some(way);
             counter.change(|form| form.if_hidden = chosen);
+            if chosen == Some(IfHidden::UpTo) {
+                focus(UP_TO.to_owned());
+            }
         });
         view! { <Toggle label=words on press/> }
     });
@@ -113,7 +117,12 @@ fn Paid(counter: Counter) -> impl IntoView {
     ];
     let chips = ways.map(|(way, words)| {
         let on = counter.said(move |form| form.paying == way);
-        let press = Callback::new(move |()| counter.change(|form| form.paying = way));
+        let press = Callback::new(move |()| {
+            counter.change(|form| form.paying = way);
+            if way == Paying::Deposit {
+                focus(DEPOSIT.to_owned());
+            }
+        });
         view! { <Toggle label=words on press/> }
     });
     view! {

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use shared::log::body::{Checked, field};
-use shared::log::fold::{Slot, State};
+use shared::log::fold::{Slot, State, bench};
 use shared::log::{Subject, SubjectId, SubjectKind};
 use shared::trade::CameWith;
 use shared::trade::final_check::{hours_since_cementing, hours_until_wear};
@@ -13,6 +13,7 @@ use crate::device::clock::now;
 use crate::parts::{Typed, on_day};
 use crate::screens::job::JobLife;
 use crate::shop::use_shop;
+use crate::stations::time_left;
 use crate::workshop::{Workshop, use_workshop};
 
 /// What has to be ticked, what stands against it, and where the pair is put.
@@ -95,9 +96,12 @@ fn against(job: SubjectId, state: &State) -> AnyView {
     let out = acts::parts_out(state);
     let way = (!out.is_empty())
         .then(|| view! { <a class="button quiet" href=format!("/open/{job}")>"Put them back"</a> });
+    let drying = bench::open_waits(state).filter_map(bench::ends).max();
+    let drying = drying.filter(|end| *end > now());
+    let drying = drying.map_or_else(String::new, |end| time_left(end, now()));
     view! {
         {said("Not back in: ", out, "bad")}{way}
-        {said("Not noted as done: ", acts::not_noted(state), "quiet")}
+        {said("Still drying: ", drying, "bad")}
         {said("Came with: ", came.join(", "), "")}
     }
     .into_any()

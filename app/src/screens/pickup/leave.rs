@@ -20,8 +20,15 @@ pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
     let shop = use_shop();
     let due = ticket
         .map(|ticket| ticket.account().left())
-        .filter(|due| *due > 0 && !shop.helper());
-    let due = due.map(|due| view! { <p><strong>"Still due on the ticket: "{shop.money(due)}</strong></p> });
+        .filter(|due| *due > 0);
+    let due = due.map(|due| {
+        // That something is due is no price.
+        let words = match shop.helper() {
+            true => "Something is still due on the ticket: ask a repairer.".to_owned(),
+            false => ["Still due on the ticket: ", &shop.money(due)].concat(),
+        };
+        view! { <p><strong>{words}</strong></p> }
+    });
     let ways = if acts::goes_back_unrepaired(&state) {
         [Leaves::Unrepaired, Leaves::Finished]
     } else {

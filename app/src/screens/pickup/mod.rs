@@ -85,7 +85,8 @@ fn OneJob(job: SubjectId) -> impl IntoView {
         };
         let ticket = ticket.as_ref();
         let money_is_shown = ticket.is_some() && !shop.helper();
-        let money = ticket.filter(|_| !shop.helper()).map(account);
+        let money = ticket.filter(|_| !shop.helper());
+        let money = money.map(|ticket| account(ticket, Some(&found)));
         let ready = found.state().is_some_and(|job| job.checked.is_some());
         let notice = ticket.filter(|_| ready).map(ready_notice);
         let page = view! {

@@ -1,5 +1,6 @@
 //! What holds the job: waits, an open question, parts that are out.
 
+use leptos::html::Details;
 use leptos::prelude::*;
 use shared::log::SubjectId;
 use shared::log::UnixMs;
@@ -37,14 +38,19 @@ pub fn Holds(known: Known) -> impl IntoView {
         })
     };
     let operations = Signal::derive(move || known.with(at_hand));
+    let choice = NodeRef::<Details>::new();
     let start = Callback::new(move |Chosen { what, minutes, note }: Chosen| {
         if let Some(job) = known.with_untracked(|known| known.as_ref().map(|known| known.job)) {
             top.act(vec![acts::wait(job, what, minutes, &note)], "Waiting.");
         }
+        // What is next stands below.
+        if let Some(choice) = choice.get_untracked() {
+            choice.set_open(false);
+        }
     });
     view! {
         {held}
-        <details class="card"><summary>"Start a wait"</summary><WaitChoice operations start/></details>
+        <details node_ref=choice class="card"><summary>"Start a wait"</summary><WaitChoice operations start/></details>
     }
 }
 

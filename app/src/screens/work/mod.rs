@@ -49,6 +49,7 @@ pub fn Work() -> impl IntoView {
                 <MeasuredSoFar known/>
                 <Notes known/>
                 <First known/>
+                {move || known.get().and_then(|found| ticket_link(&found))}
                 <div class="work-bar"><UndoLast of/> <Ways known/></div>
             </div>
         </Show>
@@ -103,6 +104,14 @@ fn Ways(known: Known) -> impl IntoView {
             {way("camera", "Camera")} {way("open", "Opening up")} {way("ask", "Ask")} {way("pickup", "Pickup")}
         </div>
     }
+}
+
+/// The way to what was agreed for the whole ticket.
+fn ticket_link(known: &JobLife) -> Option<impl IntoView + use<>> {
+    let ticket = known.state()?.opened.as_ref()?.current.body.ticket?;
+    Some(
+        view! { <p><a class="button quiet" href=format!("/ticket/{ticket}")>"Its ticket: day and money"</a></p> },
+    )
 }
 
 /// What the pair is made of, in one line; empty if nobody has said.

@@ -29,9 +29,10 @@ pub fn Remaining(known: Known) -> impl IntoView {
             view! { <li class="left-row">{left_row(bench_top, job, state, at, code)} {helpers(job, code)} {caution}</li> }
         });
         let rows = rows.collect_view();
-        let nothing = left
-            .is_empty()
-            .then(|| view! { <p>"Nothing is left but the final check."</p> });
+        let nothing = left.is_empty().then(|| match state.checked {
+            Some(_) => view! { <p>"It is checked and ready."</p> },
+            None => view! { <p>"Nothing is left but the final check."</p> },
+        });
         let skipped = state.skipped.iter().map(|skip| skipped_row(bench_top, job, skip));
         Some(view! {
             <section class="card" aria-label="Still to do">

@@ -78,6 +78,9 @@ pub struct JobLine {
     /// Wanted sooner than usual.
     #[serde(default)]
     pub rush: bool,
+    /// Its customer waits in the shop.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub waits: bool,
     /// Makes good earlier work.
     #[serde(default)]
     pub complaint: bool,
@@ -283,6 +286,7 @@ fn job_line(id: SubjectId, job: &State, life: &Life) -> JobLine {
         ready_at: job.checked.as_ref().map(|slot| slot.current.at.utc),
         shelf: job.text(field::SHELF).to_owned(),
         rush: on_ticket.is_some_and(|ticket| ticket.is(field::RUSH)),
+        waits: on_ticket.is_some_and(|ticket| ticket.is(field::WHILE_WAITING)),
         complaint: job.complaint.is_some(),
         unrepaired,
         first: job.is(field::FIRST),
