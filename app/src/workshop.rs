@@ -30,8 +30,10 @@ const DRAWN: Duration = Duration::from_millis(100);
 /// How long what is not for the first screen waits for it, should it never say that it stands.
 const PATIENCE: Duration = Duration::from_secs(3);
 
-/// So long after a photograph is saved the screens read anew: the next one, a moment later, does not wait for them.
-const AFTER_PHOTOGRAPH: Duration = Duration::from_millis(400);
+/// So long after the last photograph of a run the screens read anew: the next one, a moment later, does not wait for them…
+const AFTER_PHOTOGRAPH_MS: i64 = 400;
+/// …and no later than so long after its first.
+const LATEST_MS: i64 = 3_000;
 
 /// Where this device keeps who is working on it.
 const WORKING: &str = "working";
@@ -68,8 +70,8 @@ pub struct Workshop {
     sync: SyncLoop,
     notice: RwSignal<Option<Notice>>,
     person: RwSignal<Option<PersonId>>,
-    /// Whether screens will read anew before long.
-    soon: StoredValue<bool>,
+    /// Since when screens are to read anew, and the timer that has them do so.
+    soon: StoredValue<Option<(UnixMs, TimeoutHandle)>, LocalStorage>,
     /// What was last given to [`Workshop::save_and`], and when.
     last: StoredValue<Option<(Vec<Draft>, UnixMs)>, LocalStorage>,
     /// Whether `person` is more than a guess: it has been read, or somebody has said so.
@@ -89,7 +91,7 @@ impl Workshop {
             edition: RwSignal::new(0),
             notice: RwSignal::new(None),
             person: RwSignal::new(None),
-            soon: StoredValue::new(false),
+            soon: StoredValue::new_local(None),
             last: StoredValue::new_local(None),
             person_known: StoredValue::new(false),
         };
@@ -184,17 +186,24 @@ impl Workshop {
         self.edition.update(|edition| *edition += 1);
     }
 
-    /// The same, in a moment: for what comes in runs.
+    /// The same, when a run of photographs pauses.
     fn changed_soon(self) {
-        if self.soon.try_update_value(|soon| std::mem::replace(soon, true)) != Some(false) {
-            return;
+        let now = now();
+        let before = self.soon.try_update_value(Option::take).flatten();
+        if let Some((_, timer)) = before {
+            timer.clear();
         }
+        let since = before.map_or(now, |(since, _)| since);
+        let due = (now.0 + AFTER_PHOTOGRAPH_MS).min(since.0 + LATEST_MS);
         let tell = move || {
-            if self.soon.try_update_value(|soon| *soon = false).is_some() {
+            if self.soon.try_update_value(|soon| *soon = None).is_some() {
                 self.changed();
             }
         };
-        set_timeout(tell, AFTER_PHOTOGRAPH);
+        let wait = Duration::from_millis((due - now.0).max(0).unsigned_abs());
+        if let Ok(timer) = set_timeout_with_handle(tell, wait) {
+            self.soon.try_set_value(Some((since, timer)));
+        }
     }
 
     /// Who is working on this device now; `None` until somebody says so.

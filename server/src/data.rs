@@ -13,6 +13,9 @@ use crate::shop::Shop;
 use crate::store::sqlite::SqliteStore;
 use crate::world::{RealWorld, World};
 
+/// The file in which a server notes its address.
+const ADDRESS: &str = "address";
+
 /// A data folder.
 #[derive(Debug, Clone)]
 pub struct DataFolder {
@@ -50,6 +53,20 @@ impl DataFolder {
     /// The erasure ledger, which backups leave out on purpose.
     pub fn ledger(&self) -> PathBuf {
         self.root.join("erased.jsonl")
+    }
+
+    /// Notes where the server that runs on the folder is reached: `waxend join` says so, too.
+    ///
+    /// # Errors
+    /// When it cannot be written.
+    pub fn note_address(&self, url: &str) -> io::Result<()> {
+        fs::write(self.root.join(ADDRESS), url)
+    }
+
+    /// Where the last server on the folder was reached; `None` before the first.
+    pub fn address(&self) -> Option<String> {
+        let noted = fs::read_to_string(self.root.join(ADDRESS)).ok()?;
+        Some(noted.trim().to_owned()).filter(|url| !url.is_empty())
     }
 
     /// Whether no shop lives here yet.

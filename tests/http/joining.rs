@@ -23,6 +23,14 @@ fn join(server: &Server, request: &JoinRequest) -> support::running::Answer {
     server.stranger().post("/api/v1/join", request)
 }
 
+/// Not to where it usually is: the link is followed by somebody who has never seen the address.
+#[test]
+fn the_link_leads_to_where_the_server_is() {
+    let (_folder, server) = server();
+    let out = String::from_utf8(server.run(&["join"]).stdout).unwrap();
+    assert!(out.contains(&format!("{}/join#code=", server.url)), "{out}");
+}
+
 #[test]
 fn a_code_works_once_however_it_is_typed() {
     let (_folder, server) = server();

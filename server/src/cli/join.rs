@@ -7,7 +7,7 @@ use super::{CliError, doing, say};
 use crate::config::Cli;
 use crate::data::DataFolder;
 
-/// Where a server listens unless told otherwise.
+/// Where a server listens unless told otherwise; none has run on the folder yet.
 const HERE: &str = "http://127.0.0.1:8020";
 
 /// Makes a join code and shows it as text and as a QR code.
@@ -15,7 +15,8 @@ pub(super) async fn join(cli: &Cli) -> Result<(), CliError> {
     let data = DataFolder::at(&cli.data).map_err(doing("opening the data folder"))?;
     let shop = data.open().await?;
     let code = shop.join_code().await?.code;
-    let link = link(cli.url.as_deref().unwrap_or(HERE), &code);
+    let url = cli.url.clone().or_else(|| data.address());
+    let link = link(url.as_deref().unwrap_or(HERE), &code);
     if let Ok(qr) = QrCode::new(&link) {
         say(&qr.render::<Dense1x2>().build());
     }

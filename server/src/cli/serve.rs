@@ -47,7 +47,13 @@ pub(super) async fn serve(cli: &Cli, args: &ServeArgs) -> Result<(), CliError> {
         None
     };
     let scheme = if args.tls_cert.is_some() { "https" } else { "http" };
-    tokio::spawn(announce(handle.clone(), scheme, cli.url.clone(), links));
+    tokio::spawn(announce(
+        handle.clone(),
+        scheme,
+        cli.url.clone(),
+        links,
+        data.clone(),
+    ));
     listen(args, handle, app).await?;
     store.close().await;
     info!("stopped");
@@ -105,12 +111,21 @@ impl Links {
 }
 
 /// Says where the server can be reached, once it can.
-async fn announce(handle: Handle<SocketAddr>, scheme: &str, url: Option<String>, links: Option<Links>) {
+async fn announce(
+    handle: Handle<SocketAddr>,
+    scheme: &str,
+    url: Option<String>,
+    links: Option<Links>,
+    data: DataFolder,
+) {
     let Some(address) = handle.listening().await else {
         return;
     };
-    say(&format!("Waxend listens on {scheme}://{address}"));
     let url = url.unwrap_or_else(|| format!("{scheme}://{address}"));
+    if let Err(error) = data.note_address(&url) {
+        error!(%error, "the address could not be noted for `waxend join`");
+    }
+    say(&format!("Waxend listens on {scheme}://{address}"));
     if let Some(links) = links {
         say(&format!(
             "The bench app (this browser joins on opening): {}",

@@ -118,7 +118,7 @@ fn the_list_is_the_shops_own_as_far_as_it_applies() {
     // Once it is noted there is nothing to vouch for.
     let noted = State {
         steps: vec![step(50, "new_hole", 0)],
-        ..state.clone()
+        ..state
     };
     assert_eq!(
         check_list(&belt, &noted, &State::default()),
