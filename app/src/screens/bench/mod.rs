@@ -27,6 +27,9 @@ use crate::stations::{Place, Row, Section, sections};
 use crate::workbench::{Workbench, use_workbench};
 use crate::workshop::{use_stored, use_workshop};
 
+/// So many rows are drawn at first, more than any screen shows; the others follow when those stand.
+const FIRST_ROWS: usize = 12;
+
 /// Every pair in the shop, by where it stands.
 #[component]
 pub fn Bench() -> impl IntoView {
@@ -56,6 +59,8 @@ pub fn Bench() -> impl IntoView {
         let order = order.get();
         pairs.get().map(|pairs| sections(pairs, now.get(), &order))
     });
+    let begun = workshop.begun();
+    let shown = Memo::new(move |_| if begun.get() { usize::MAX } else { FIRST_ROWS });
     let runs = Signal::derive(move || told.with(|told| told.runs.clone()));
     let nobody = Memo::new(move |_| shop.with(|shop| shop.as_ref().map(Vec::is_empty)));
     let stations = move || {
@@ -65,7 +70,7 @@ pub fn Bench() -> impl IntoView {
             {move || shop.with(|shop| urgent(shop.as_deref().unwrap_or_default()))}
             {move || shop.with(|shop| view! { <Jumps sections=shop.as_deref().unwrap_or_default()/> })}
             <div data-ready="bench">
-                <For each=move || places(shop) key=|place| place.words().to_owned() let:place>{station(bench, place, shop, now, told)}</For>
+                <For each=move || places(shop, shown.get()) key=|place| place.words().to_owned() let:place>{station(bench, place, shop, shown, now, told)}</For>
             </div>
             {empty}
         })
@@ -123,11 +128,17 @@ fn at_work(shop: Memo<Option<Vec<Section>>>) -> bool {
     shop.with(|shop| shop.iter().flatten().any(|section| section.place != Place::Ready))
 }
 
-/// The places where somebody stands, in their order.
-fn places(shop: Memo<Option<Vec<Section>>>) -> Vec<Place> {
+/// The places where somebody stands, in their order, as far as so many rows in all reach.
+fn places(shop: Memo<Option<Vec<Section>>>, shown: usize) -> Vec<Place> {
     shop.with(|shop| {
-        shop.iter()
-            .flatten()
+        let sections = shop.iter().flatten();
+        let mut before = 0;
+        sections
+            .take_while(|section| {
+                let begins = before < shown;
+                before += section.rows.len();
+                begins
+            })
             .map(|section| section.place.clone())
             .collect()
     })
@@ -138,19 +149,30 @@ fn station(
     bench: Workbench,
     place: Place,
     shop: Memo<Option<Vec<Section>>>,
+    shown: Memo<usize>,
     now: Signal<UnixMs>,
     told: Memo<RunTold>,
 ) -> impl IntoView + use<> {
     let words = place.words().to_owned();
     let id = anchor(&words);
-    let here = place.clone();
+    let (here, counted) = (place.clone(), place.clone());
     let rows = Memo::new(move |_| {
         shop.with(|shop| {
-            let section = shop.iter().flatten().find(|section| section.place == here);
-            section.map(|section| section.rows.clone()).unwrap_or_default()
+            let sections = || shop.iter().flatten();
+            let before = sections().take_while(|section| section.place != here);
+            let before: usize = before.map(|section| section.rows.len()).sum();
+            let section = sections().find(|section| section.place == here);
+            let rows = section.map(|section| section.rows.as_slice()).unwrap_or_default();
+            let shown = shown.get().saturating_sub(before);
+            rows.iter().take(shown).cloned().collect::<Vec<_>>()
         })
     });
-    let count = move || rows.with(Vec::len);
+    let count = move || {
+        shop.with(|shop| {
+            let section = shop.iter().flatten().find(|section| section.place == counted);
+            section.map_or(0, |section| section.rows.len())
+        })
+    };
     view! {
         <section class="station" aria-labelledby=id>
             <h2 id=id.clone()>{words}" "<span class="count">{count}</span></h2>
