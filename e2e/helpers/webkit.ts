@@ -243,7 +243,10 @@ export class WebKitPhone extends Watching implements Phone {
   }
 
   async #byRole(name: Name, role: Role): Promise<Element | null> {
-    return this.#find('const found = TestingLibraryDom.queryByRole(document.body, role, { name });', { name, role });
+    // Runs of white space count as one space in a name too, as Playwright has it: `15 min` is kept on one line.
+    const find = `const said = (words) => words.replace(/\\s+/g, ' ').trim() === name;
+      const found = TestingLibraryDom.queryByRole(document.body, role, { name: typeof name === 'string' ? said : name });`;
+    return this.#find(find, { name, role });
   }
 
   async #byLabel(label: Name, then = 'return found;', option = ''): Promise<Element | null> {

@@ -106,7 +106,7 @@ test('what is missing is named, is where the focus goes, and nothing typed is lo
   await phone.press('Take in and photograph');
   await phone.sees('Pair 1: Half soles: “-40” is not a price');
   await phone.until('the focus is on the price', focused, 'price-0-0');
-  await phone.fill('Price of Half soles', '');
+  await phone.fill('Price of Half soles', ' ');
   // What was wrong goes with the next stroke, not only when the pair is in.
   await phone.seesNo('is not a price');
   await phone.seesNo('cannot be read');
