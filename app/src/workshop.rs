@@ -1,5 +1,6 @@
 //! What every screen shares: the open store, the news that something changed, and what to tell the person.
 
+mod kept;
 mod stored;
 
 use std::time::Duration;
@@ -9,6 +10,7 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::log::{PersonId, UnixMs};
 
+pub use kept::use_kept;
 pub use stored::{Stored, use_stored};
 
 use crate::device::apart;

@@ -56,7 +56,7 @@ export class Device {
     try {
       const page = await context.newPage();
       await throttle.slow(await context.newCDPSession(page));
-      await page.addInitScript(watchFor, READY);
+      await page.addInitScript(watchFor, { selector: READY, tells: TELLS });
       // The page tells when it stands. To ask it would run hundreds of kB of the driver's script in it while it starts.
       const told = page.waitForEvent('console', { predicate: (line) => line.text().startsWith(TELLS), timeout: LONG });
       await page.goto(url, { waitUntil: 'commit', timeout: LONG });
@@ -135,11 +135,11 @@ interface Watched extends Window {
 }
 
 /** In the page, before anything else: tells when the element has been drawn, in ms since the navigation began. */
-function watchFor(selector: string): void {
+function watchFor({ selector, tells }: { selector: string; tells: string }): void {
   const look = (): void => {
     if (!document.querySelector(selector)) return;
     observer.disconnect();
-    requestAnimationFrame(() => setTimeout(() => console.info(`ready after ${performance.now()}`)));
+    requestAnimationFrame(() => setTimeout(() => console.info(`${tells}${performance.now()}`)));
   };
   const observer = new MutationObserver(look);
   observer.observe(document, { subtree: true, childList: true, attributes: true });

@@ -87,12 +87,12 @@ pub fn price(job: &State) -> i64 {
     charged(job).map(|line| line.price_minor).sum()
 }
 
-/// The agreed work that the customer pays for.
+/// The agreed work that makes the price.
 pub fn charged(job: &State) -> impl Iterator<Item = &Agreed> {
     let nothing = goes_back_unrepaired(job);
     let lines = bench::agreed(job).filter(move |_| !nothing);
     let lines = lines.filter(|line| !bench::is_skipped(job, &line.body.operation));
-    lines.map(|line| &line.body).filter(|line| line.price_minor > 0)
+    lines.map(|line| &line.body)
 }
 
 /// Whether the pair goes back as it came, or has done so.

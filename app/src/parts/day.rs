@@ -2,6 +2,8 @@
 
 use js_sys::Date;
 use shared::log::UnixMs;
+use shared::log::fold::JobLine;
+pub use shared::week::promised;
 use wasm_bindgen::JsValue;
 
 use crate::card::in_words;
@@ -48,13 +50,17 @@ pub fn day_words(day: &str) -> String {
     }
 }
 
-/// What was promised: a day in words and, if one was said, the time `HH:MM` from which it is ready.
+/// What a job is promised for: `for 16 November 2026, from 15:00`. `None` if nothing was.
 #[must_use]
-pub fn promised(day: &str, from: &str) -> String {
-    match from {
-        "" => day.to_owned(),
-        from => [day, ", from ", from].concat(),
-    }
+pub fn promised_for(job: &JobLine) -> Option<String> {
+    let day = in_words(&job.day);
+    (!day.is_empty()).then(|| ["for ", &promised(&day, &job.ready_from)].concat())
+}
+
+/// Whether a day `YYYY-MM-DD` is past on this device; one that nobody has said is not.
+#[must_use]
+pub fn is_past(day: &str) -> bool {
+    !day.is_empty() && day < today().as_str()
 }
 
 /// A moment as a day and time on this device: `16 November 2026, 10:15`.

@@ -28,7 +28,7 @@ mod wait_choice;
 mod working;
 
 pub use caution::Cautions;
-pub use day::{WEEKDAYS, day_words, in_days, on_day, promised, today};
+pub use day::{WEEKDAYS, day_words, in_days, is_past, on_day, promised, promised_for, today};
 pub use dry::DryNotice;
 pub use face::{Face, Photograph, just_made};
 pub use field::Field;

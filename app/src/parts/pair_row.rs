@@ -4,8 +4,7 @@ use leptos::prelude::*;
 use leptos_router::components::A;
 use shared::log::fold::Summary;
 
-use super::{Face, camera_icon, promised};
-use crate::card::in_words;
+use super::{Face, camera_icon, promised_for};
 
 /// A pair's face, number, name and owner, leading to its life; with a camera for the job it is in the shop on.
 #[component]
@@ -18,11 +17,9 @@ pub fn PairRow(summary: Summary) -> impl IntoView {
         .cloned();
     let job_id = job.as_ref().map(|job| job.id);
     let tag = job.as_ref().map(|job| job.tag.clone()).unwrap_or_default();
-    let day = job.as_ref().filter(|job| job.open && !job.day.is_empty());
-    let day = day.map(|job| ["for ", &promised(&in_words(&job.day), &job.ready_from)].concat());
-    let stands = match job.as_ref().is_some_and(|job| job.open) {
-        true => day,
-        false => Some("not in the shop".to_owned()),
+    let stands = match job.as_ref().filter(|job| job.open) {
+        Some(job) => promised_for(job),
+        None => Some("not in the shop".to_owned()),
     };
     let camera = job.filter(|job| job.open).map(|job| {
         let label = format!(

@@ -7,10 +7,9 @@ use shared::log::fold::{Life, State, Summary};
 use shared::log::{SubjectId, SubjectKind};
 use shared::trade::operations;
 
-use crate::card::in_words;
 use crate::device::Phone;
 use crate::device::store::StoreError;
-use crate::parts::{Face, promised};
+use crate::parts::{Face, promised_for};
 use crate::workshop::{Stored, use_stored};
 
 /// A job and the life of the pair it is on.
@@ -52,8 +51,7 @@ pub(super) fn pair_head(screen: &'static str, found: &JobLife) -> AnyView {
     let summary = Summary::of(&found.life);
     let line = summary.jobs.iter().find(|line| line.id == found.job);
     let tag = line.map_or_else(String::new, |line| line.tag.clone());
-    let day = line.filter(|line| !line.day.is_empty());
-    let day = day.map(|line| ["for ", &promised(&in_words(&line.day), &line.ready_from)].concat());
+    let day = line.and_then(promised_for);
     let title = summary.name().to_owned();
     let whose = [summary.customer.as_str(), &summary.phone].join(" ");
     view! {

@@ -33,7 +33,7 @@ pub use hours::{Hours, SHARES, Span};
 pub use job::Job;
 #[cfg(feature = "zones")]
 pub(crate) use run::run_told;
-pub use told::{DayTold, DaysTold, FINAL_CHECK, Planned, Run, RunJob, RunTold, Said};
+pub use told::{DayTold, DaysTold, FINAL_CHECK, Planned, Run, RunJob, RunTold, Said, promised};
 #[cfg(feature = "zones")]
 pub use windows::Week;
 

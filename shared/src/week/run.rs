@@ -2,7 +2,7 @@
 
 use super::bench::{Bench, Given};
 use super::job::Job;
-use super::told::{Planned, Run, RunJob, RunTold, Said};
+use super::told::{Planned, Run, RunJob, RunTold, Said, promised};
 use crate::plan::{Block, Done, Limits, Plan, Reason, alone, in_one_go, solve};
 use crate::trade::operation;
 use crate::trade::reckon::day::Day;
@@ -179,16 +179,14 @@ impl Sayer<'_> {
     /// Where others are promised sooner than anything of this run: that none of them is late by it.
     fn nothing_sooner_is_late(&self, run: &[&Block], due: Option<i64>) -> Option<String> {
         let in_run = |done: &&Done| run.iter().any(|block| block.pair == done.pair);
-        let sooner = self.plan.pairs.iter().filter(|done| !in_run(done));
-        let mut sooner = sooner.filter(|done| {
+        let others = self.plan.pairs.iter().filter(|done| !in_run(done));
+        let sooner = others.filter(|done| {
             let other = self.bench.instance.pairs[done.pair].due;
             other.is_some() && other < due
         });
-        let first = sooner.next()?;
-        std::iter::once(first)
-            .chain(sooner)
-            .all(|done| done.late == 0)
-            .then(|| "What is promised sooner is in time all the same.".to_owned())
+        let sooner: Vec<&Done> = sooner.collect();
+        let in_time = sooner.iter().all(|done| done.late == 0);
+        (in_time && !sooner.is_empty()).then(|| "What is promised sooner is in time all the same.".to_owned())
     }
 
     /// For when a pair is promised, and whether that is past.
@@ -211,11 +209,11 @@ impl Sayer<'_> {
             },
             _ => job.day.clone(),
         };
-        let from = match job.ready_from.as_str() {
-            "" => String::new(),
-            from => [", from ", from].concat(),
-        };
-        format!("{} is promised for {when}{from}.", job.tag)
+        format!(
+            "{} is promised for {}.",
+            job.tag,
+            promised(&when, &job.ready_from)
+        )
     }
 
     /// The late ones, by what their lateness weighs.

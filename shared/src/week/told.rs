@@ -63,6 +63,14 @@ pub struct RunJob {
     pub wait_min: u32,
 }
 
+/// What was promised: a day in words and, if one was said, the time `HH:MM` from which it is ready.
+pub fn promised(day: &str, from: &str) -> String {
+    match from {
+        "" => day.to_owned(),
+        from => [day, ", from ", from].concat(),
+    }
+}
+
 /// A sentence about a job.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Said {

@@ -80,6 +80,13 @@ fn skipped_work_costs_nothing_and_neither_does_what_goes_back_as_it_came() {
     assert_eq!(price(&with_question(state, Some(Outcome::ReturnUnrepaired))), 0);
 }
 
+/// This app writes no such line; what another has written counts all the same.
+#[test]
+fn what_was_taken_off_the_price_is_taken_off_the_sum() {
+    let off = job(&[Agreed::at("half_sole", 3800), Agreed::at("goodwill", -300)]);
+    assert_eq!(price(&off), 3500);
+}
+
 #[test]
 fn one_payment_settles_whichever_way_money_is_owed() {
     let jobs = [job(&[Agreed::at("half_sole", 4800)])];

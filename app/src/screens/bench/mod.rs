@@ -60,7 +60,10 @@ pub fn Bench() -> impl IntoView {
         pairs.get().map(|pairs| sections(pairs, now.get(), &order))
     });
     let begun = workshop.begun();
-    let shown = Memo::new(move |_| if begun.get() { usize::MAX } else { FIRST_ROWS });
+    let drawn = Memo::new(move |_| {
+        let shop = shop.get()?;
+        Some(if begun.get() { shop } else { first_rows(shop) })
+    });
     let runs = Signal::derive(move || told.with(|told| told.runs.clone()));
     let nobody = Memo::new(move |_| shop.with(|shop| shop.as_ref().map(Vec::is_empty)));
     let stations = move || {
@@ -70,7 +73,7 @@ pub fn Bench() -> impl IntoView {
             {move || shop.with(|shop| urgent(shop.as_deref().unwrap_or_default()))}
             {move || shop.with(|shop| view! { <Jumps sections=shop.as_deref().unwrap_or_default()/> })}
             <div data-ready="bench">
-                <For each=move || places(shop, shown.get()) key=|place| place.words().to_owned() let:place>{station(bench, place, shop, shown, now, told)}</For>
+                <For each=move || places(drawn) key=|place| place.words().to_owned() let:place>{station(bench, place, shop, drawn, now, told)}</For>
             </div>
             {empty}
         })
@@ -128,51 +131,50 @@ fn at_work(shop: Memo<Option<Vec<Section>>>) -> bool {
     shop.with(|shop| shop.iter().flatten().any(|section| section.place != Place::Ready))
 }
 
-/// The places where somebody stands, in their order, as far as so many rows in all reach.
-fn places(shop: Memo<Option<Vec<Section>>>, shown: usize) -> Vec<Place> {
+/// The first of the rows, in the order of the page.
+fn first_rows(mut sections: Vec<Section>) -> Vec<Section> {
+    let mut left = FIRST_ROWS;
+    for section in &mut sections {
+        section.rows.truncate(left);
+        left -= section.rows.len();
+    }
+    sections.retain(|section| !section.rows.is_empty());
+    sections
+}
+
+/// The places where somebody stands, in their order.
+fn places(shop: Memo<Option<Vec<Section>>>) -> Vec<Place> {
     shop.with(|shop| {
-        let sections = shop.iter().flatten();
-        let mut before = 0;
-        sections
-            .take_while(|section| {
-                let begins = before < shown;
-                before += section.rows.len();
-                begins
-            })
+        shop.iter()
+            .flatten()
             .map(|section| section.place.clone())
             .collect()
     })
 }
 
-/// One place. Rows that stay are not drawn anew: who is about to tap one still hits it.
+/// Something about those who stand at a place.
+fn at_place<T>(shop: Memo<Option<Vec<Section>>>, place: &Place, read: impl Fn(&[Row]) -> T) -> T {
+    shop.with(|shop| {
+        let section = shop.iter().flatten().find(|section| section.place == *place);
+        read(section.map_or(&[], |section| &section.rows))
+    })
+}
+
+/// One place: how many stand there in the shop, and those of them that are drawn. Rows that stay are not drawn anew: who is
+/// about to tap one still hits it.
 fn station(
     bench: Workbench,
     place: Place,
     shop: Memo<Option<Vec<Section>>>,
-    shown: Memo<usize>,
+    drawn: Memo<Option<Vec<Section>>>,
     now: Signal<UnixMs>,
     told: Memo<RunTold>,
 ) -> impl IntoView + use<> {
     let words = place.words().to_owned();
     let id = anchor(&words);
     let (here, counted) = (place.clone(), place.clone());
-    let rows = Memo::new(move |_| {
-        shop.with(|shop| {
-            let sections = || shop.iter().flatten();
-            let before = sections().take_while(|section| section.place != here);
-            let before: usize = before.map(|section| section.rows.len()).sum();
-            let section = sections().find(|section| section.place == here);
-            let rows = section.map(|section| section.rows.as_slice()).unwrap_or_default();
-            let shown = shown.get().saturating_sub(before);
-            rows.iter().take(shown).cloned().collect::<Vec<_>>()
-        })
-    });
-    let count = move || {
-        shop.with(|shop| {
-            let section = shop.iter().flatten().find(|section| section.place == counted);
-            section.map_or(0, |section| section.rows.len())
-        })
-    };
+    let rows = Memo::new(move |_| at_place(drawn, &here, <[Row]>::to_vec));
+    let count = move || at_place(shop, &counted, <[Row]>::len);
     view! {
         <section class="station" aria-labelledby=id>
             <h2 id=id.clone()>{words}" "<span class="count">{count}</span></h2>

@@ -47,6 +47,8 @@ fn work(ticket: &TicketLife, shop: Shop) -> AnyView {
     let several = ticket.jobs.len() > 1;
     let jobs = ticket.jobs.iter().filter_map(JobLife::state);
     let lines = jobs.flat_map(|job| acts::charged(job).map(move |line| (job.text(field::TAG), line)));
+    // What is given stands below.
+    let lines = lines.filter(|(_, line)| line.price_minor != 0);
     let lines = lines.map(|(tag, line)| {
         let tag = several.then(|| [tag, " "].concat());
         let name = [operations::name(&line.operation), line.side.after()].concat();
@@ -126,17 +128,17 @@ fn pay(ticket: &TicketLife, account: Account, this: Option<&JobLife>) -> AnyView
     let alone = this.map(|job| ticket.account_of(std::iter::once(job)).total.minor);
     let alone = alone.filter(|minor| *minor > 0 && *minor < account.left());
     let ticket = ticket.ticket;
+    let note = move |draft| workshop.save_and(vec![draft], move |_| workshop.tell("Noted."));
     let alone = alone.map(|minor| {
-        let draft = acts::pay(ticket, minor, Paid::Balance);
         let label = ["Paid now: ", &shop.money(minor), ", for this pair"].concat();
-        let settle = move |_| workshop.save_and(vec![draft.clone()], move |_| workshop.tell("Noted."));
+        let settle = move |_| note(acts::pay(ticket, minor, Paid::Balance));
         view! { <button class="bench quiet" on:click=settle>{label}</button> }
     });
     let all = account.settle(ticket).map(|draft| {
         let left = account.left();
         let what = if left > 0 { "Paid now: " } else { "Given back: " };
         let label = [what, &shop.money(left.saturating_abs()), &whole].concat();
-        let settle = move |_| workshop.save_and(vec![draft.clone()], move |_| workshop.tell("Noted."));
+        let settle = move |_| note(draft.clone());
         view! { <button class="bench" on:click=settle>{label}</button> }
     });
     let amount = RwSignal::new(String::new());
@@ -144,10 +146,7 @@ fn pay(ticket: &TicketLife, account: Account, this: Option<&JobLife>) -> AnyView
         Some(minor) if minor > account.left() => {
             workshop.want(["That is more than is due: ", &shop.money(account.left()), "."].concat());
         }
-        Some(minor) => {
-            let draft = acts::pay(ticket, minor, Paid::Balance);
-            workshop.save_and(vec![draft], move |_| workshop.tell("Noted."));
-        }
+        Some(minor) => note(acts::pay(ticket, minor, Paid::Balance)),
         None => workshop.want("That is not an amount."),
     };
     let settled = account.left() == 0;

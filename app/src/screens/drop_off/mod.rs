@@ -23,7 +23,7 @@ use crate::device::screen::focus;
 use crate::device::storage::keep_records;
 use crate::device::store::Surroundings;
 use crate::device::store::kv::KvError;
-use crate::parts::{day_words, today};
+use crate::parts::{day_words, is_past};
 use crate::workshop::{Workshop, use_workshop};
 
 /// One ticket: who, which pairs, what work, which day. Photographs follow in the camera; numbers come by themselves.
@@ -111,7 +111,7 @@ fn Finish(counter: Counter, keeper: Keeper) -> impl IntoView {
 fn past(workshop: Workshop, counter: Counter) -> bool {
     let day = counter.form.with_untracked(|form| form.day.clone());
     let told = counter.told_past.with_untracked(|told| *told == day);
-    if day.is_empty() || day >= today() || told {
+    if !is_past(&day) || told {
         return false;
     }
     workshop.want(

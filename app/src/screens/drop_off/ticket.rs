@@ -7,7 +7,7 @@ use super::counter::Counter;
 use super::days::Days;
 use crate::acts::{DAY, DEPOSIT, DropOff, IfHidden, Paying, UP_TO};
 use crate::device::screen::focus;
-use crate::parts::{Toggle, Typed, day_words, in_days, promised, today};
+use crate::parts::{Toggle, Typed, day_words, in_days, is_past, promised};
 
 /// Days offered by a tap, after today.
 const DAYS: [(u32, &str); 4] = [(0, "Today"), (1, "Tomorrow"), (3, "In 3 days"), (7, "In 7 days")];
@@ -41,10 +41,7 @@ fn Day(counter: Counter) -> impl IntoView {
             .filter(|day| !day.is_empty())
             .map(|day| promised(&day_words(&day), &from.get()))
     };
-    let past = move || {
-        let day = day.get();
-        (!day.is_empty() && day < today()).then_some("This day is past.")
-    };
+    let past = move || is_past(&day.get()).then_some("This day is past.");
     view! {
         <div class="row">
             <div class="chips" role="group" aria-label="Day">{chips.collect_view()}</div>

@@ -11,9 +11,8 @@ use super::super::collect::paid_words;
 use super::super::job::makes_good;
 use super::super::reckon::measured;
 use super::lines::{self, Said};
-use crate::card::in_words;
 use crate::life::caption;
-use crate::parts::{Photograph, VoiceNote, on_day, promised};
+use crate::parts::{Photograph, VoiceNote, on_day, promised_for};
 use crate::shop::Shop;
 
 /// The section of one job.
@@ -26,7 +25,7 @@ pub(super) fn one(line: &JobLine, job: &State, life: &Life, shop: Shop) -> impl 
     view! {
         <section class="card job" aria-label=format!("Job {number}")>
             <h2>{number.clone()}" "<span class="quiet">{where_it_is(line)}</span></h2>
-            <p class="quiet">{on_day(line.opened_at)} {(!line.day.is_empty()).then(|| format!(", for {}", promised(&in_words(&line.day), &line.ready_from)))}
+            <p class="quiet">{on_day(line.opened_at)} {promised_for(line).map(|day| [", ", &day].concat())}
                 {(!line.shelf.is_empty()).then(|| format!(", shelf {}", line.shelf))}</p>
             {makes_good(job, life)}
             <Show when={let disputed = line.disputed; move || disputed}>

@@ -14,13 +14,13 @@ use shared::log::fold::Summary;
 use super::collect::{account, ready_notice};
 use super::job::{JobLife, of_job, pair_head, use_subject};
 use super::ticket::{TicketLife, of_ticket};
+use crate::acts::AtPickup;
 use crate::device::Phone;
 use crate::device::store::StoreError;
 use crate::shop::use_shop;
-use crate::workshop::use_stored;
+use crate::workshop::{use_kept, use_stored};
 use card::care_card;
 use check::final_check;
-use choices::use_choices;
 use leave::leave;
 use link::card_link;
 use preview::{photos_of, preview, use_previews};
@@ -69,7 +69,7 @@ async fn at_counter(phone: &Phone, job: SubjectId) -> Result<Option<AtCounter>, 
 #[component]
 fn OneJob(job: SubjectId) -> impl IntoView {
     let shop = use_shop();
-    let chosen = use_choices(job);
+    let chosen = use_kept::<AtPickup>(format!("pickup/{job}"));
     let base = use_stored(|phone| async move { phone.membership().await });
     let here = use_stored(move |phone| async move { at_counter(&phone, job).await });
     let photos = Memo::new(move |_| {
@@ -84,9 +84,9 @@ fn OneJob(job: SubjectId) -> impl IntoView {
             return Some(nowhere().into_any());
         };
         let ticket = ticket.as_ref();
-        let money_is_shown = ticket.is_some() && !shop.helper();
         let money = ticket.filter(|_| !shop.helper());
         let money = money.map(|ticket| account(ticket, Some(&found)));
+        let jumps = jumps(money.is_some());
         let ready = found.state().is_some_and(|job| job.checked.is_some());
         let notice = ticket.filter(|_| ready).map(ready_notice);
         let page = view! {
@@ -101,7 +101,7 @@ fn OneJob(job: SubjectId) -> impl IntoView {
                 <div id=LEAVE>{leave(&found, ticket)}</div>
                 // Last: its pictures come when they come, and nothing under the thumb may move then.
                 {preview(&found, chosen, shown)}
-                {jumps(money_is_shown)}
+                {jumps}
             </div>
         };
         Some(page.into_any())
