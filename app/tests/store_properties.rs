@@ -12,8 +12,8 @@ use app::device::store::{Counts, Draft, StoreError, tables};
 use common::acts::{Story, acts};
 use common::*;
 use proptest::prelude::*;
-use shared::log::Body;
-use shared::log::body::Note;
+use shared::log::body::{Note, field};
+use shared::log::{Body, Held};
 use shared::price::facts::PairFacts;
 use shared::sync::machine::Progress;
 
@@ -248,6 +248,40 @@ fn a_phone_full_of_a_name() -> (Device, Taken) {
     let half_written = format!("{{\"customer\":\"{}\",\"name\":\"{NAME}\"}}", taken.customer.id);
     now(device.store.keep_draft("drop-off", Some(half_written))).unwrap();
     (device, taken)
+}
+
+/// A batch is folded in its own transaction, by whole stretches of ids or by single ones, or in later transactions.
+#[test]
+fn a_batch_of_any_size_leaves_everything_derived_true() {
+    for pairs in [9, 60, 450] {
+        let (device, elsewhere) = (Device::new(1), Device::new(2));
+        let arrive = |mut entries: Vec<Held>| {
+            entries.iter_mut().for_each(|held| held.received = Some(MORNING));
+            now(device.store.absorb(entries, Progress::default())).unwrap();
+            derived_is_true(&device.kv);
+        };
+        let everybody: Vec<_> = (0..pairs).map(|_| taken(&elsewhere)).collect();
+        let first = |number: usize, taken: &Taken| {
+            elsewhere.save(drop_off(taken, &format!("Customer {number}"), "derby"))
+        };
+        arrive(
+            everybody
+                .iter()
+                .enumerate()
+                .flat_map(|(number, taken)| first(number, taken))
+                .collect(),
+        );
+        // News of pairs that stand far apart, and a batch that is half known.
+        let calls = |taken: &Taken| {
+            elsewhere.save(vec![Draft::new(
+                taken.customer.clone(),
+                detail(field::NAME, NAME),
+            )])
+        };
+        arrive(everybody.iter().step_by(3).flat_map(calls).collect());
+        arrive(held(&elsewhere.kv));
+        assert_eq!(stored_summaries(&device.kv), stored_summaries(&elsewhere.kv));
+    }
 }
 
 #[test]

@@ -236,6 +236,119 @@ fn a_new_device_takes_what_is_in_the_shop_first_and_history_last() {
 }
 
 #[test]
+fn what_is_asked_ahead_is_what_comes_to_be_asked() {
+    let page = |n, more| {
+        Event::Pulled(PullAnswer {
+            entries: vec![own(n)],
+            cursor: cursor(n.into()),
+            more,
+            wanted: Vec::new(),
+        })
+    };
+    let history = |next| {
+        Event::History(HistoryAnswer {
+            entries: vec![own(1)],
+            next,
+        })
+    };
+    let mark = HistoryMark {
+        subject_seq: 4,
+        seq: 6,
+    };
+    let in_shop = Event::InShop(InShopAnswer {
+        start: cursor(9),
+        entries: vec![own(0)],
+    });
+    let mut machine = Machine::start(Progress::default());
+    let answers = [
+        Event::Unsent(Vec::new()),
+        in_shop,
+        Event::Stored,
+        page(10, true),
+        Event::Stored,
+        page(11, false),
+        Event::Stored,
+        nothing_new(cursor(11)),
+        Event::Holdings(Vec::new()),
+        Event::Stored,
+        Event::Unsent(Vec::new()),
+        nothing_new(cursor(11)),
+        Event::UnsentBlobs(Vec::new()),
+        history(Some(mark)),
+        Event::Stored,
+        Event::Unsent(Vec::new()),
+        history(None),
+        Event::Stored,
+        Event::Unsent(Vec::new()),
+    ];
+    let mut ahead: Vec<Command> = Vec::new();
+    let mut asked = Vec::new();
+    for answer in answers {
+        ahead.extend(machine.ahead());
+        machine.handle(answer);
+        let question = machine.command();
+        if matches!(question, Command::Pull { .. } | Command::GetHistory(_)) {
+            asked.push(question.clone());
+        }
+    }
+    assert_eq!(machine.command(), &Command::Rest(Rest::UpToDate));
+    // One look for news and the first page of history follow no page that was written.
+    let unforeseen: Vec<_> = asked
+        .iter()
+        .filter(|question| !ahead.contains(question))
+        .collect();
+    assert_eq!(ahead.len(), 4, "{ahead:?}");
+    assert!(ahead.iter().all(|question| asked.contains(question)));
+    assert!(
+        matches!(
+            unforeseen.as_slice(),
+            [Command::GetHistory(History { read: None, .. })]
+        ),
+        "{unforeseen:?}"
+    );
+}
+
+#[test]
+fn of_many_entries_one_half_is_offered_while_what_became_of_the_other_is_written() {
+    let entries: Vec<_> = (0..1001).map(own).collect();
+    let accepted = |count, before, at| {
+        Event::Pushed(PushAnswer {
+            before: Some(before),
+            at,
+            results: vec![Taken::Accepted { received: UnixMs(9) }; count],
+        })
+    };
+    let mut machine = Machine::start(joined());
+    machine.handle(Event::Unsent(entries.clone()));
+    let push = |entries: &[Held]| {
+        Command::Push(PushRequest {
+            entries: entries.to_vec(),
+            pushed: None,
+        })
+    };
+    assert_eq!(machine.command(), &push(&entries[..500]));
+    assert_eq!(
+        machine.ahead(),
+        None,
+        "what became of the first half is not known yet"
+    );
+    machine.handle(accepted(500, cursor(5), cursor(505)));
+    let early = machine.ahead();
+    machine.handle(Event::Stored);
+    assert_eq!(early.as_ref(), Some(machine.command()));
+    assert_eq!(early, Some(push(&entries[500..])));
+    machine.handle(accepted(501, cursor(505), cursor(1006)));
+    assert_eq!(machine.ahead(), None, "nothing is left to offer");
+    machine.handle(Event::Stored);
+    assert!(matches!(machine.command(), Command::LoadUnsent { .. }));
+    assert_eq!(
+        machine.progress().cursor,
+        Some(cursor(1006)),
+        "nothing need be read back"
+    );
+}
+
+#[test]
 fn one_failing_photograph_does_not_stall_the_others() {
     let mut machine = at_the_blobs(joined());
     machine.handle(Event::UnsentBlobs(vec!["aa".into(), "bb".into(), "cc".into()]));

@@ -1,10 +1,12 @@
-//! One round of sync: the machine's commands carried out against the store and the server, one after another.
+//! One round of sync: the machine's commands carried out against the store and the server, one after another; the
+//! next page is under way while one is written.
 //!
 //! The same loop runs in the browser and in the simulation of many devices. Between two steps nothing is held
 //! open: other code may save, read and search meanwhile.
 
 use std::future::Future;
 
+use futures_util::future::{OptionFuture, join};
 use shared::sync::machine::{Command, Event, Machine, Rest};
 use shared::sync::{Code, Problem};
 
@@ -32,6 +34,7 @@ pub async fn run_round<K: Kv, S: Surroundings>(
         return Rest::StoreFailed;
     };
     let mut machine = Machine::start(progress);
+    let mut early: Option<(Command, Event)> = None;
     loop {
         let command = machine.command().clone();
         watch(&command);
@@ -42,7 +45,15 @@ pub async fn run_round<K: Kv, S: Surroundings>(
             }
             return rest;
         }
-        machine.handle(carry_out(store, server, command).await);
+        if let Some((_, answer)) = early.take_if(|(asked, _)| *asked == command) {
+            machine.handle(answer);
+            continue;
+        }
+        let ahead = machine.ahead();
+        let asking = OptionFuture::from(ahead.as_ref().map(|question| server.ask(question)));
+        let (event, answer) = join(carry_out(store, server, command), asking).await;
+        early = ahead.zip(answer).or(early);
+        machine.handle(event);
     }
 }
 

@@ -27,12 +27,16 @@ export const benchWork: Figure = {
   },
 };
 
-/** From the tap to the count of what is saved, which moves only when the bytes are on the disk. */
+/**
+ * From the tap to the count of what is saved, which moves only when the bytes are on the disk. Half of the bare ones are
+ * taken before and half after: a browser that has encoded nothing yet is slower at it, and so is one with other things to do.
+ */
 async function shutter(phone: ChromiumPhone): Promise<Measure[]> {
   const server = await Waxend.start();
   await joined(phone, server);
   await takeIn(phone, { work: 'Half soles', price: '65', look: 'walking boot' });
   await phone.until('the shutter is ready', () => document.querySelector('.shutter:not([disabled])') !== null);
+  const bare = await phone.run(keepPhotos, PHOTOS / 2);
   const ours = await phone.run(async (times: number) => {
     const took: number[] = [];
     const saved = (): number => Number(document.querySelector('[data-count=saved]')?.textContent);
@@ -54,7 +58,7 @@ async function shutter(phone: ChromiumPhone): Promise<Measure[]> {
     }
     return took;
   }, PHOTOS);
-  const bare = await phone.run(keepPhotos, PHOTOS);
+  bare.push(...(await phone.run(keepPhotos, PHOTOS / 2)));
   await server.remove();
   const close = { timesBare: 1.5 };
   return [

@@ -6,7 +6,7 @@
 //! of `tail` and wins when the two are merged on reading.
 
 use std::cell::OnceCell;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 use shared::log::{EntryId, Held, SubjectId, about};
@@ -18,8 +18,8 @@ use super::tables::index;
 /// The size at which a row is full, in bytes of text.
 const FULL: usize = 64 * 1024;
 
-/// A row that has been read.
-#[derive(Debug)]
+/// A row that has been read, or is to be written.
+#[derive(Debug, Default)]
 pub(super) struct Block {
     text: String,
     lines: Vec<Line>,
@@ -68,6 +68,51 @@ impl Block {
         });
     }
 
+    /// Adds an entry.
+    pub(super) fn push(&mut self, held: &Held) {
+        let id = held.entry.id;
+        self.text.push_str(&id.to_string());
+        for subject in about(&held.entry) {
+            self.text.push(' ');
+            self.text.push_str(&subject.to_string());
+            self.by_subject.entry(subject).or_default().push(self.lines.len());
+        }
+        self.text.push('\t');
+        let start = self.text.len();
+        self.text.push_str(&encode(held));
+        self.lines.push(Line {
+            id,
+            json: start..self.text.len(),
+            held: OnceCell::from(Some(held.clone())),
+        });
+        self.text.push('\n');
+    }
+
+    /// Adds a line that cannot be read here, as it stands.
+    pub(super) fn push_line(&mut self, line: &str) {
+        if let Some((head, json)) = line.split_once('\t') {
+            let start = self.text.len() + head.len() + 1;
+            self.note(head, start..start + json.len());
+        }
+        self.text.push_str(line);
+        self.text.push('\n');
+    }
+
+    /// The row, under this key.
+    pub(super) fn row(&self, key: &str) -> Row {
+        let mut row = Row::text(key, self.text.as_str());
+        row.indexed = self
+            .subjects()
+            .map(|subject| (index::ABOUT, subject.to_string()))
+            .collect();
+        row
+    }
+
+    /// The subjects that something in the row is about.
+    pub(super) fn subjects(&self) -> impl Iterator<Item = SubjectId> {
+        self.by_subject.keys().copied()
+    }
+
     /// The entries about a subject.
     pub(super) fn about(&self, subject: SubjectId) -> impl Iterator<Item = &Held> {
         let lines = self.by_subject.get(&subject).into_iter().flatten();
@@ -102,53 +147,8 @@ pub(super) fn parse(line: &str) -> Option<Held> {
     serde_json::from_str(line.split_once('\t')?.1).ok()
 }
 
-/// The text of one row and the subjects inside.
-#[derive(Debug, Default)]
-pub(super) struct Packed {
-    /// Lines.
-    pub(super) text: String,
-    about: BTreeSet<SubjectId>,
-}
-
-impl Packed {
-    pub(super) fn push(&mut self, held: &Held) {
-        self.text.push_str(&held.entry.id.to_string());
-        for subject in about(&held.entry) {
-            self.text.push(' ');
-            self.text.push_str(&subject.to_string());
-            self.about.insert(subject);
-        }
-        self.text.push('\t');
-        self.text.push_str(&encode(held));
-        self.text.push('\n');
-    }
-
-    /// Keeps a line that cannot be read here, as it stands.
-    pub(super) fn push_line(&mut self, line: &str) {
-        self.text.push_str(line);
-        self.text.push('\n');
-        let head = line.split('\t').next().unwrap_or_default();
-        self.about.extend(
-            head.split(' ')
-                .skip(1)
-                .filter_map(|subject| subject.parse::<SubjectId>().ok()),
-        );
-    }
-
-    /// The row, under this key.
-    pub(super) fn row(&self, key: &str) -> Row {
-        let mut row = Row::text(key, self.text.as_str());
-        row.indexed = self
-            .about
-            .iter()
-            .map(|subject| (index::ABOUT, subject.to_string()))
-            .collect();
-        row
-    }
-}
-
 /// Packs entries into as few rows as may be, a subject's entries together.
-pub(super) fn pack<'a>(entries: impl IntoIterator<Item = &'a Held>) -> Vec<Packed> {
+pub(super) fn pack<'a>(entries: impl IntoIterator<Item = &'a Held>) -> Vec<Block> {
     let mut entries: Vec<_> = entries.into_iter().collect();
     // Stable: subjects stay in the order in which they came, which puts a pair beside its job and ticket.
     let mut order = BTreeMap::new();
@@ -157,12 +157,12 @@ pub(super) fn pack<'a>(entries: impl IntoIterator<Item = &'a Held>) -> Vec<Packe
         order.entry(held.entry.subject.id).or_insert(next);
     }
     entries.sort_by_key(|held| order.get(&held.entry.subject.id).copied());
-    let mut packed: Vec<Packed> = Vec::new();
+    let mut packed: Vec<Block> = Vec::new();
     for held in entries {
         match packed.last_mut() {
             Some(last) if last.text.len() < FULL => last.push(held),
             _ => {
-                let mut next = Packed::default();
+                let mut next = Block::default();
                 next.push(held);
                 packed.push(next);
             }

@@ -36,6 +36,7 @@ pub async fn run<K: Kv>(mut fresh: impl FnMut(&str) -> K) -> Vec<(&'static str, 
         rows_come_in_order_of_key,
         a_stretch_has_both_its_ends_and_nothing_else,
         rows_come_in_order_of_value,
+        a_stretch_of_values_tells_the_keys_under_it,
         answers_stand_in_the_order_of_the_questions,
         many_questions_one_after_another_keep_it_open,
         a_thousand_questions_at_once,
@@ -110,6 +111,28 @@ async fn a_stretch_has_both_its_ends_and_nothing_else<K: Kv>(kv: &K) -> Verdict 
     let tx = kv.begin(&[TAIL], Mode::Read).await.map_err(lost)?;
     let left = tx.keys_by_index(TAIL, index::ABOUT, &texts(&["s"])).await;
     same!(left, Ok(vec![texts(&["a", "d"])]));
+    Ok(())
+}
+
+async fn a_stretch_of_values_tells_the_keys_under_it<K: Kv>(kv: &K) -> Verdict {
+    let rows = vec![
+        row("1", &[(index::ABOUT, "d"), (index::ABOUT, "b")], "twice"),
+        row("2", &[(index::ABOUT, "c")], "between"),
+        row("3", &[(index::ABOUT, "a"), (index::ABOUT, "e")], "on both sides"),
+        row("4", &[(index::UNSENT, "c")], "elsewhere"),
+    ];
+    write(kv, TAIL, rows).await?;
+    let span = Span {
+        first: "b",
+        last: "d",
+    };
+    let tx = kv.begin(&[TAIL], Mode::Read).await.map_err(lost)?;
+    let found = tx.keys_in_stretch(TAIL, index::ABOUT, span, 9).await;
+    same!(found, Ok(texts(&["1", "2", "1"])));
+    let found = tx.keys_in_stretch(TAIL, index::ABOUT, span, 2).await;
+    same!(found, Ok(texts(&["1", "2"])));
+    let found = tx.keys_in_stretch(TAIL, index::ABOUT, Span::only("dd"), 9).await;
+    same!(found, Ok(texts(&[])));
     Ok(())
 }
 

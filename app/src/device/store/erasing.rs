@@ -6,7 +6,7 @@ use shared::log::body::Body;
 use shared::log::{Erasures, Held, SubjectId, inserted};
 
 use super::blobs;
-use super::block::{self, Packed};
+use super::block::{self, Block};
 use super::error::StoreError;
 use super::ingest::{Change, Touched};
 use super::kv::{KvTx, Row};
@@ -120,7 +120,7 @@ async fn blank_archive<T: KvTx>(
     for row in writing.tx().get_many(BLOCKS, &keys).await?.into_iter().flatten() {
         let (packed, mut blanked) = blank_row(&writing.meta, &row);
         if !blanked.is_empty() {
-            writing.lookup.put_block(&row.key, &packed);
+            writing.lookup.put_block(&row.key, packed);
             bodies.append(&mut blanked);
         }
     }
@@ -128,8 +128,8 @@ async fn blank_archive<T: KvTx>(
 }
 
 /// An archive row without what is erased, and the entries as they were before.
-fn blank_row(meta: &Meta, row: &Row) -> (Packed, Vec<Held>) {
-    let mut packed = Packed::default();
+fn blank_row(meta: &Meta, row: &Row) -> (Block, Vec<Held>) {
+    let mut packed = Block::default();
     let mut blanked = Vec::new();
     for line in block::lines(row) {
         let Some(mut held) = block::parse(line) else {

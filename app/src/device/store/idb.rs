@@ -179,13 +179,21 @@ impl KvTx for IdbTx {
             .iter()
             .map(|value| index.get_all_keys_with_key(&JsValue::from_str(value)))
             .collect();
-        let keys = |found: JsValue| {
-            Array::from(&found)
-                .iter()
-                .filter_map(|key| key.as_string())
-                .collect()
-        };
-        self.answers(&requests, keys).await
+        self.answers(&requests, |found| keys(&found)).await
+    }
+
+    async fn keys_in_stretch(
+        &self,
+        table: Table,
+        index: &'static str,
+        span: Span<'_>,
+        limit: u32,
+    ) -> Result<Vec<String>, KvError> {
+        let request = self
+            .index(table, index)?
+            .get_all_keys_with_key_and_limit(&stretch(span)?, limit);
+        let found = self.answers(&[request], |found| keys(&found)).await?;
+        Ok(found.into_iter().flatten().collect())
     }
 
     async fn after(&self, table: Table, after: &str, limit: u32) -> Result<Vec<Row>, KvError> {
@@ -277,6 +285,13 @@ fn rows(indexes: &[&'static str], found: &JsValue) -> Vec<Row> {
     Array::from(found)
         .iter()
         .filter_map(|found| row::read(indexes, &found))
+        .collect()
+}
+
+fn keys(found: &JsValue) -> Vec<String> {
+    Array::from(found)
+        .iter()
+        .filter_map(|key| key.as_string())
         .collect()
 }
 

@@ -301,7 +301,7 @@ fn archive_all<'a, T: KvTx>(writing: &mut Writing<T>, entries: impl IntoIterator
         writing.meta.state.block += 1;
         writing
             .lookup
-            .put_block(&block::key(writing.meta.state.block), &packed);
+            .put_block(&block::key(writing.meta.state.block), packed);
     }
 }
 

@@ -36,7 +36,7 @@ pub enum Value {
     Bytes(Vec<u8>),
 }
 
-/// A stretch of keys, both ends within.
+/// A stretch of keys, or of values in an index; both ends within.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Span<'a> {
     /// The first key.
@@ -115,6 +115,16 @@ pub trait KvTx {
         values: &[String],
     ) -> impl Future<Output = Result<Vec<Vec<String>>, KvError>>;
 
+    /// The keys of at most `limit` rows that stand in `index` under a value of this stretch, ordered by that value,
+    /// then key; a key as often as its row stands there.
+    fn keys_in_stretch(
+        &self,
+        table: Table,
+        index: &'static str,
+        span: Span<'_>,
+        limit: u32,
+    ) -> impl Future<Output = Result<Vec<String>, KvError>>;
+
     /// At most `limit` rows whose keys are greater than `after`, in key order.
     fn after(&self, table: Table, after: &str, limit: u32)
     -> impl Future<Output = Result<Vec<Row>, KvError>>;
@@ -154,6 +164,24 @@ pub trait KvTx {
     fn get(&self, table: Table, key: &str) -> impl Future<Output = Result<Option<Row>, KvError>> {
         let keys = [key.to_owned()];
         async move { Ok(self.get_many(table, &keys).await?.pop().flatten()) }
+    }
+}
+
+impl<'a> Span<'a> {
+    /// One key alone.
+    pub fn only(key: &'a str) -> Self {
+        Self {
+            first: key,
+            last: key,
+        }
+    }
+
+    /// From the first to the last of these keys, which stand in order; `None` if there are none.
+    pub fn over(keys: &'a [String]) -> Option<Self> {
+        Some(Self {
+            first: keys.first()?,
+            last: keys.last()?,
+        })
     }
 }
 

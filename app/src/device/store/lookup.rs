@@ -8,10 +8,11 @@ use std::rc::Rc;
 use shared::log::fold::{Entries, Gather, Life};
 use shared::log::{EntryId, Held, SubjectId, about, inserted};
 
-use super::block::{Block, Packed};
+use super::block::Block;
 use super::kv::{KvError, KvTx, Row, Span};
 use super::record::Record;
 use super::tables::{BLOCKS, TAIL, index};
+use super::under::{self, Beside};
 
 /// A transaction over [`TAIL`] and [`BLOCKS`] at least, with the archive rows it has read so far.
 ///
@@ -51,16 +52,23 @@ impl<T: KvTx> Lookup<T> {
         }
     }
 
-    /// For each subject, every entry about it, by id.
+    /// For each of these subjects, which stand in order, every entry about it, by id.
     pub(super) async fn about(&self, subjects: &[SubjectId]) -> Result<Vec<Vec<Held>>, KvError> {
         let values: Vec<_> = subjects.iter().map(SubjectId::to_string).collect();
         let tail = self.live_about(subjects, &values).await?;
-        let keys = self.tx.keys_by_index(BLOCKS, index::ABOUT, &values).await?;
-        self.load(keys.iter().flatten()).await?;
-        let found = subjects.iter().zip(tail.into_iter().zip(&keys));
-        let found = found.map(|(subject, (live, keys))| {
+        let keys = under::keys(&self.tx, (BLOCKS, index::ABOUT), &values, Beside::Much).await?;
+        self.load(&keys).await?;
+        let mut places: BTreeMap<_, Vec<_>> = inserted(subjects.iter().map(|subject| (*subject, Vec::new())));
+        for block in keys.iter().filter_map(|key| self.block(key)) {
+            for subject in block.subjects() {
+                if let Some(blocks) = places.get_mut(&subject) {
+                    blocks.push(Rc::clone(&block));
+                }
+            }
+        }
+        let found = subjects.iter().zip(tail).map(|(subject, live)| {
             let mut entries = Entries::default();
-            for block in keys.iter().filter_map(|key| self.block(key)) {
+            for block in places.get(subject).into_iter().flatten() {
                 for held in block.about(*subject) {
                     entries.take(held.clone());
                 }
@@ -129,8 +137,7 @@ impl<T: KvTx> Lookup<T> {
     ) -> Result<BTreeMap<EntryId, Held>, KvError> {
         let subjects: BTreeSet<_> = inserted(wanted.values().map(SubjectId::to_string));
         let subjects: Vec<_> = subjects.into_iter().collect();
-        let keys = self.tx.keys_by_index(BLOCKS, index::ABOUT, &subjects).await?;
-        let keys: BTreeSet<_> = inserted(keys.into_iter().flatten());
+        let keys = under::keys(&self.tx, (BLOCKS, index::ABOUT), &subjects, Beside::Much).await?;
         self.load(&keys).await?;
         let mut archived: BTreeMap<EntryId, Held> = BTreeMap::new();
         for block in keys.iter().filter_map(|key| self.block(key)) {
@@ -161,7 +168,7 @@ impl<T: KvTx> Lookup<T> {
     /// The rows of the tail with these keys, which stand in order; there may be others among them.
     pub(super) async fn tail_rows(&self, keys: &[String]) -> Result<Vec<Row>, KvError> {
         if keys.len() > SMALL
-            && let Some(span) = span(keys)
+            && let Some(span) = Span::over(keys)
             && self.tx.count_within(TAIL, span).await? <= 2 * keys.len() as u64
         {
             // What was made in one go stands together, and is read faster as a whole than one by one.
@@ -173,7 +180,7 @@ impl<T: KvTx> Lookup<T> {
 
     /// Deletes the rows of the tail with these keys, which stand in order and are all there.
     pub(super) async fn drop_from_tail(&self, keys: &[String]) -> Result<(), KvError> {
-        match span(keys) {
+        match Span::over(keys) {
             Some(span) if self.tx.count_within(TAIL, span).await? == keys.len() as u64 => {
                 self.tx.delete_within(TAIL, span);
             }
@@ -243,10 +250,10 @@ impl<T: KvTx> Lookup<T> {
         self.blocks.borrow().get(key).cloned()
     }
 
-    /// Writes an archive row.
-    pub(super) fn put_block(&self, key: &str, packed: &Packed) {
-        self.blocks.borrow_mut().remove(key);
-        self.tx.put(BLOCKS, packed.row(key));
+    /// Writes an archive row, which need not be read again in this transaction.
+    pub(super) fn put_block(&self, key: &str, block: Block) {
+        self.tx.put(BLOCKS, block.row(key));
+        self.blocks.borrow_mut().insert(key.to_owned(), Rc::new(block));
     }
 }
 
@@ -255,11 +262,3 @@ const SMALL: usize = 64;
 
 /// A tail of fewer rows than this is read faster as a whole than by asking for hundreds of subjects.
 const SHORT_TAIL: u32 = 256;
-
-/// From the first to the last of these keys, which stand in order.
-fn span(keys: &[String]) -> Option<Span<'_>> {
-    Some(Span {
-        first: keys.first()?,
-        last: keys.last()?,
-    })
-}

@@ -271,7 +271,7 @@ impl KvTx for MemoryTx {
     ) -> Result<Vec<Vec<Row>>, KvError> {
         self.read(table, Some(index), |contents| {
             let rows = |value: &String| {
-                let keys = contents.keys(table, index, value);
+                let keys = contents.keys(table, index, Span::only(value));
                 keys.filter_map(|key| contents.rows.get(table.name)?.get(key))
                     .map(|row| with_values(row, None))
                     .collect()
@@ -289,8 +289,21 @@ impl KvTx for MemoryTx {
         self.read(table, Some(index), |contents| {
             values
                 .iter()
-                .map(|value| contents.keys(table, index, value).cloned().collect())
+                .map(|value| contents.keys(table, index, Span::only(value)).cloned().collect())
                 .collect()
+        })
+    }
+
+    async fn keys_in_stretch(
+        &self,
+        table: Table,
+        index: &'static str,
+        span: Span<'_>,
+        limit: u32,
+    ) -> Result<Vec<String>, KvError> {
+        self.read(table, Some(index), |contents| {
+            let keys = contents.keys(table, index, span);
+            keys.take(limit as usize).cloned().collect()
         })
     }
 

@@ -40,6 +40,7 @@ mod summaries;
 pub mod surroundings;
 pub mod tables;
 mod tidy;
+mod under;
 mod writing;
 
 use std::cell::RefCell;
@@ -150,7 +151,9 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
                 return Ok(());
             }
             summaries::freshen(&mut writing).await?;
-            self.commit(writing).await?;
+            if self.commit(writing).await?.stale.is_empty() {
+                return Ok(());
+            }
         }
     }
 

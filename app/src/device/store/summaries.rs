@@ -18,13 +18,15 @@ use super::lookup::Found;
 use super::meta::encode;
 use super::search::{self, Change, Line};
 use super::tables::{PAIRS, index};
+use super::under::{self, Beside};
 use super::writing::Writing;
 
-/// From this many touched subjects on, the summaries follow in later transactions.
+/// From this many touched subjects on, the tail is read as a whole first.
 const MANY: usize = 64;
 
-/// How many touched subjects one later transaction works off: as many as a full page of history touches, so that a
-/// pair of which several subjects came is folded once.
+/// How many touched subjects, and how many pairs, one transaction works off: as many as a full page of history touches,
+/// so that a pair of which several subjects came is folded once. Of a larger batch the summaries follow in transactions
+/// of their own.
 const CHUNK: usize = 1024;
 
 /// A row of `pairs`, without what the books know: lists pass over that.
@@ -84,7 +86,7 @@ fn next_check(life: &Life) -> Option<&str> {
 
 /// Brings summaries up to date after a batch, now or later as its size asks.
 pub(super) async fn refresh<T: KvTx>(writing: &mut Writing<T>, touched: Touched) -> Result<(), StoreError> {
-    if touched.subjects.len() + touched.pairs.len() < MANY {
+    if touched.subjects.len().max(touched.pairs.len()) <= CHUNK {
         return refold(writing, touched).await;
     }
     writing.meta.stale.subjects.extend(touched.subjects);
@@ -108,7 +110,6 @@ pub(super) async fn freshen<T: KvTx>(writing: &mut Writing<T>) -> Result<(), Sto
         };
         touched.pairs.insert(pair);
     }
-    writing.lookup.hold_tail().await?;
     if let Some(after) = writing.meta.stale.walk.take() {
         touched.pairs.extend(walk(writing, &after).await?);
     }
@@ -132,14 +133,14 @@ async fn walk<T: KvTx>(writing: &mut Writing<T>, after: &str) -> Result<Vec<Subj
 
 /// Folds everything touched afresh.
 async fn refold<T: KvTx>(writing: &mut Writing<T>, touched: Touched) -> Result<(), StoreError> {
+    if touched.subjects.len() + touched.pairs.len() >= MANY {
+        writing.lookup.hold_tail().await?;
+    }
     let values: Vec<_> = touched.subjects.iter().map(SubjectId::to_string).collect();
-    let keys = writing.tx().keys_by_index(PAIRS, index::REFS, &values).await?;
+    let refs = (PAIRS, index::REFS);
+    let keys = under::keys(writing.tx(), refs, &values, Beside::Little).await?;
     let mut todo = touched.pairs;
-    todo.extend(
-        keys.iter()
-            .flatten()
-            .filter_map(|key| key.parse::<SubjectId>().ok()),
-    );
+    todo.extend(keys.iter().filter_map(|key| key.parse::<SubjectId>().ok()));
     let mut done = BTreeSet::new();
     let mut changes = Vec::new();
     while !todo.is_empty() {

@@ -29,12 +29,20 @@ use crate::log::{EntryId, Held};
 /// After this many blobs in a row that could not be sent, the round stops trying: the network is gone.
 const BLOBS_IN_VAIN: u32 = 2;
 
+/// As much is read at once as two batches hold, so that one can be under way while what became of the other is written.
+const UNSENT: Command = Command::LoadUnsent {
+    most: 2 * BATCH_BYTES,
+};
+
+/// So many entries or fewer are one push: over a slow network a second one costs more than it saves.
+const ONE_PUSH: usize = 500;
+
 /// The machine. Made anew for each round from the stored [`Progress`].
 #[derive(Debug)]
 pub struct Machine {
     progress: Progress,
     next: Command,
-    /// Refused as a whole by the server and split: entries still to be offered in smaller batches.
+    /// Entries that have been read and are still to be offered, in batches; some because the server refused them as a whole.
     split: VecDeque<Vec<Held>>,
     /// The last id compared with the server.
     compared: Option<EntryId>,
@@ -48,10 +56,9 @@ pub struct Machine {
 impl Machine {
     /// Begins a round.
     pub fn start(progress: Progress) -> Self {
-        let next = Command::LoadUnsent { most: BATCH_BYTES };
         Self {
             progress,
-            next,
+            next: UNSENT,
             split: VecDeque::new(),
             compared: None,
             in_history: false,
@@ -63,6 +70,18 @@ impl Machine {
     /// What to do now. The same command until [`Machine::handle`] is called.
     pub fn command(&self) -> &Command {
         &self.next
+    }
+
+    /// What will be asked of the server if the local transaction under way commits and nothing is saved meanwhile.
+    /// A driver may ask it while that is written, and report the answer when the machine comes to ask the same:
+    /// it is then an answer that was long under way.
+    pub fn ahead(&self) -> Option<Command> {
+        match &self.next {
+            Command::Settle { progress, .. } => Some(push(self.split.front()?.clone(), progress)),
+            Command::Absorb { progress, .. } if self.in_history => progress.history.map(Command::GetHistory),
+            Command::Absorb { progress, .. } => Some(read_on(progress)),
+            _ => None,
+        }
     }
 
     /// Where the device stands, for the screen.
@@ -119,22 +138,22 @@ impl Machine {
             Command::Settle { progress, .. } => {
                 self.progress = progress;
                 match self.split.pop_front() {
-                    Some(entries) => self.push(entries),
-                    None => Command::LoadUnsent { most: BATCH_BYTES },
+                    Some(entries) => push(entries, &self.progress),
+                    None => UNSENT,
                 }
             }
             Command::Absorb { progress, .. } => {
                 self.progress = progress;
                 if self.in_history {
-                    Command::LoadUnsent { most: BATCH_BYTES }
+                    UNSENT
                 } else {
-                    self.read_on()
+                    read_on(&self.progress)
                 }
             }
             Command::MarkUnsent(_) => Command::LoadHoldings { after: self.compared },
             Command::DoubtBlobs(progress) => {
                 self.progress = progress;
-                Command::LoadUnsent { most: BATCH_BYTES }
+                UNSENT
             }
             Command::WantBlobs(_) => Command::LoadUnsentBlobs,
             Command::SettleBlobs(_) => self.next_blob(),
@@ -175,28 +194,24 @@ impl Machine {
     }
 
     /// Offers what is unacknowledged; when there is nothing, goes on where the round had come to.
-    fn offer(&mut self, entries: Vec<Held>) -> Command {
+    fn offer(&mut self, mut entries: Vec<Held>) -> Command {
         match (entries.is_empty(), self.in_history) {
             (true, true) => self.read_history(),
-            (true, false) => self.read_on(),
+            (true, false) => read_on(&self.progress),
             (false, _) => {
                 self.in_history = false;
-                self.push(entries)
+                if entries.len() > ONE_PUSH {
+                    self.split.push_back(entries.split_off(entries.len() / 2));
+                }
+                push(entries, &self.progress)
             }
         }
-    }
-
-    fn push(&self, entries: Vec<Held>) -> Command {
-        Command::Push(PushRequest {
-            entries,
-            pushed: self.progress.pushed,
-        })
     }
 
     /// One entry the server cannot even read must not hold up the others: find it by halving.
     fn halve(&mut self, mut entries: Vec<Held>, problem: Problem) -> Command {
         match entries.as_slice() {
-            [] => Command::LoadUnsent { most: BATCH_BYTES },
+            [] => UNSENT,
             [only] => Command::Settle {
                 settled: vec![Settled::Refused {
                     id: only.entry.id,
@@ -206,7 +221,7 @@ impl Machine {
             },
             _ => {
                 self.split.push_front(entries.split_off(entries.len() / 2));
-                self.push(entries)
+                push(entries, &self.progress)
             }
         }
     }
@@ -232,21 +247,6 @@ impl Machine {
             ..self.progress.clone()
         };
         Command::Settle { settled, progress }
-    }
-
-    /// Everything is offered: read what the server has.
-    fn read_on(&self) -> Command {
-        let Progress {
-            cursor,
-            pushed,
-            filled,
-            ..
-        } = self.progress;
-        if filled {
-            Command::Pull { cursor, pushed }
-        } else {
-            Command::GetInShop
-        }
     }
 
     /// What was acknowledged before the device was first filled may have been lost by a rollback that no cursor
@@ -378,6 +378,28 @@ impl Machine {
                 ..self.progress.clone()
             },
         }
+    }
+}
+
+fn push(entries: Vec<Held>, progress: &Progress) -> Command {
+    Command::Push(PushRequest {
+        entries,
+        pushed: progress.pushed,
+    })
+}
+
+/// Everything is offered: read what the server has.
+fn read_on(progress: &Progress) -> Command {
+    let Progress {
+        cursor,
+        pushed,
+        filled,
+        ..
+    } = *progress;
+    if filled {
+        Command::Pull { cursor, pushed }
+    } else {
+        Command::GetInShop
     }
 }
 

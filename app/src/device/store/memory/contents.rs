@@ -46,18 +46,19 @@ impl Contents {
         Some(row)
     }
 
+    /// The keys of the rows that stand in an index under a value of this stretch, by value, then key.
     pub(super) fn keys(
         &self,
         table: Table,
         index: &'static str,
-        value: &str,
+        span: Span<'_>,
     ) -> impl Iterator<Item = &String> {
         let entries = self.indexes.get(&(table.name, index)).into_iter();
-        let from = (value.to_owned(), String::new());
-        let wanted = value.to_owned();
+        let from = (span.first.to_owned(), String::new());
+        let last = span.last.to_owned();
         entries
             .flat_map(move |entries| entries.range(from.clone()..))
-            .take_while(move |(value, _)| *value == wanted)
+            .take_while(move |(value, _)| *value <= last)
             .map(|(_, key)| key)
     }
 }
