@@ -1,6 +1,6 @@
 //! The rows that stand in an index under any of many values, found by few requests.
 //!
-//! A browser takes some 90 µs for each question, and a page of history asks about a thousand subjects. Subjects that
+//! Each question costs a browser tens of microseconds, and a page of history asks about a thousand subjects. Subjects that
 //! came together have ids that stand together (UUIDv7), so one question about the whole stretch answers for all of
 //! them, unless too much else stands in between.
 
