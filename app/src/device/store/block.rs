@@ -58,34 +58,36 @@ impl Block {
         let Some(id) = ids.next().and_then(|id| id.parse().ok()) else {
             return;
         };
-        for subject in ids.filter_map(|subject| subject.parse().ok()) {
+        let held = OnceCell::new();
+        self.add(
+            Line { id, json, held },
+            ids.filter_map(|subject| subject.parse().ok()),
+        );
+    }
+
+    fn add(&mut self, line: Line, about: impl IntoIterator<Item = SubjectId>) {
+        for subject in about {
             self.by_subject.entry(subject).or_default().push(self.lines.len());
         }
-        self.lines.push(Line {
-            id,
-            json,
-            held: OnceCell::new(),
-        });
+        self.lines.push(line);
     }
 
     /// Adds an entry.
     pub(super) fn push(&mut self, held: &Held) {
         let id = held.entry.id;
+        let about = about(&held.entry);
         self.text.push_str(&id.to_string());
-        for subject in about(&held.entry) {
+        for subject in &about {
             self.text.push(' ');
             self.text.push_str(&subject.to_string());
-            self.by_subject.entry(subject).or_default().push(self.lines.len());
         }
         self.text.push('\t');
         let start = self.text.len();
         self.text.push_str(&encode(held));
-        self.lines.push(Line {
-            id,
-            json: start..self.text.len(),
-            held: OnceCell::from(Some(held.clone())),
-        });
+        let json = start..self.text.len();
         self.text.push('\n');
+        let held = OnceCell::from(Some(held.clone()));
+        self.add(Line { id, json, held }, about);
     }
 
     /// Adds a line that cannot be read here, as it stands.

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use shared::log::body::Body;
-use shared::log::{Erasures, Held, SubjectId, inserted};
+use shared::log::{Erasures, Held, SubjectId};
 
 use super::blobs;
 use super::block::{self, Block};
@@ -114,9 +114,7 @@ async fn blank_archive<T: KvTx>(
     bodies: &mut Vec<Held>,
 ) -> Result<(), StoreError> {
     let values: Vec<_> = subjects.iter().map(SubjectId::to_string).collect();
-    let keys = writing.tx().keys_by_index(BLOCKS, index::ABOUT, &values).await?;
-    let keys: BTreeSet<_> = inserted(keys.into_iter().flatten());
-    let keys: Vec<_> = keys.into_iter().collect();
+    let keys: Vec<_> = writing.lookup.blocks_about(&values).await?.into_iter().collect();
     for row in writing.tx().get_many(BLOCKS, &keys).await?.into_iter().flatten() {
         let (packed, mut blanked) = blank_row(&writing.meta, &row);
         if !blanked.is_empty() {

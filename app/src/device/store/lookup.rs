@@ -21,7 +21,7 @@ pub(super) struct Lookup<T> {
     /// The transaction.
     pub(super) tx: T,
     blocks: RefCell<BTreeMap<String, Rc<Block>>>,
-    /// The whole tail by subject, while a transaction that does not write to it works through many subjects.
+    /// The whole tail by subject, while a transaction that no longer writes to it works through many subjects.
     tail: RefCell<Option<BTreeMap<SubjectId, Vec<Held>>>>,
 }
 
@@ -56,7 +56,7 @@ impl<T: KvTx> Lookup<T> {
     pub(super) async fn about(&self, subjects: &[SubjectId]) -> Result<Vec<Vec<Held>>, KvError> {
         let values: Vec<_> = subjects.iter().map(SubjectId::to_string).collect();
         let tail = self.live_about(subjects, &values).await?;
-        let keys = under::keys(&self.tx, (BLOCKS, index::ABOUT), &values, Beside::Much).await?;
+        let keys = self.blocks_about(&values).await?;
         self.load(&keys).await?;
         let mut places: BTreeMap<_, Vec<_>> = inserted(subjects.iter().map(|subject| (*subject, Vec::new())));
         for block in keys.iter().filter_map(|key| self.block(key)) {
@@ -97,7 +97,7 @@ impl<T: KvTx> Lookup<T> {
         Ok(rows.iter().map(held).collect())
     }
 
-    /// Reads a short tail once for all look-ups of this transaction, which must not write to it.
+    /// Reads a short tail once for all look-ups of this transaction, which must not write to it any more.
     pub(super) async fn hold_tail(&self) -> Result<(), KvError> {
         let rows = self.tx.after(TAIL, "", SHORT_TAIL).await?;
         if rows.len() < SHORT_TAIL as usize {
@@ -137,7 +137,7 @@ impl<T: KvTx> Lookup<T> {
     ) -> Result<BTreeMap<EntryId, Held>, KvError> {
         let subjects: BTreeSet<_> = inserted(wanted.values().map(SubjectId::to_string));
         let subjects: Vec<_> = subjects.into_iter().collect();
-        let keys = under::keys(&self.tx, (BLOCKS, index::ABOUT), &subjects, Beside::Much).await?;
+        let keys = self.blocks_about(&subjects).await?;
         self.load(&keys).await?;
         let mut archived: BTreeMap<EntryId, Held> = BTreeMap::new();
         for block in keys.iter().filter_map(|key| self.block(key)) {
@@ -220,6 +220,11 @@ impl<T: KvTx> Lookup<T> {
                 }
             }
         }
+    }
+
+    /// The keys of every archive row that holds anything on these subjects, which stand in order; and perhaps of others.
+    pub(super) async fn blocks_about(&self, subjects: &[String]) -> Result<BTreeSet<String>, KvError> {
+        under::keys(&self.tx, (BLOCKS, index::ABOUT), subjects, Beside::Much).await
     }
 
     /// Reads archive rows that have not been read yet.

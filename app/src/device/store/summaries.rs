@@ -1,7 +1,7 @@
 //! One summary for every pair, kept equal to a fresh fold of everything held.
 //!
 //! A pair's row is filed under every subject its fold has read, so that an entry about any of them finds it. A
-//! small batch refreshes its pairs in its own transaction; a large one writes down what it touched, and the
+//! batch of up to a page refreshes its pairs in its own transaction; a larger one writes down what it touched, and the
 //! summaries follow in transactions of their own ([`freshen`]), whatever happens in between.
 
 use std::collections::{BTreeMap, BTreeSet};

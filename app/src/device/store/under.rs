@@ -68,12 +68,11 @@ pub(super) async fn keys<T: KvTx>(
 
 #[cfg(test)]
 mod tests {
-    use crate::device::store::memory::in_time;
     use proptest::prelude::*;
 
     use super::*;
     use crate::device::store::kv::{Kv, Mode, Row};
-    use crate::device::store::memory::Memory;
+    use crate::device::store::memory::{Memory, in_time};
     use crate::device::store::tables::{BLOCKS, index};
 
     const ABOUT: (Table, &str) = (BLOCKS, index::ABOUT);

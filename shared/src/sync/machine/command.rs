@@ -5,8 +5,8 @@ use crate::log::{EntryId, Held, UnixMs};
 use crate::sync::code::Problem;
 use crate::sync::cursor::Cursor;
 use crate::sync::messages::{
-    HistoryAnswer, Holding, InShopAnswer, MissingBlobsAnswer, MissingEntriesAnswer, PullAnswer, PushAnswer,
-    PushRequest,
+    BATCH_BYTES, HistoryAnswer, Holding, InShopAnswer, MissingBlobsAnswer, MissingEntriesAnswer, PullAnswer,
+    PushAnswer, PushRequest,
 };
 
 /// What became of an entry the device offered, to be stored.
@@ -100,6 +100,34 @@ pub enum Command {
     SettleBlobs(Vec<(String, BlobSettled)>),
     /// Nothing more to do in this round.
     Rest(Rest),
+}
+
+impl Command {
+    /// Reads as much at once as two batches hold: one can be under way while what became of the other is written.
+    pub(super) const UNSENT: Self = Self::LoadUnsent {
+        most: 2 * BATCH_BYTES,
+    };
+
+    /// Offers these entries.
+    pub(super) fn push(entries: Vec<Held>, progress: &Progress) -> Self {
+        Self::Push(PushRequest {
+            entries,
+            pushed: progress.pushed,
+        })
+    }
+
+    /// Everything is offered: reads what the server has.
+    pub(super) fn read_on(progress: &Progress) -> Self {
+        match *progress {
+            Progress {
+                cursor,
+                pushed,
+                filled: true,
+                ..
+            } => Self::Pull { cursor, pushed },
+            _ => Self::GetInShop,
+        }
+    }
 }
 
 /// How a round ended.

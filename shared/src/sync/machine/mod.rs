@@ -21,18 +21,12 @@ pub use progress::{History, Progress};
 
 use super::code::{Code, Problem};
 use super::messages::{
-    BATCH_BYTES, HistoryAnswer, Holding, InShopAnswer, MissingBlobsAnswer, PullAnswer, PushAnswer,
-    PushRequest, Taken,
+    HistoryAnswer, Holding, InShopAnswer, MissingBlobsAnswer, PullAnswer, PushAnswer, Taken,
 };
 use crate::log::{EntryId, Held};
 
 /// After this many blobs in a row that could not be sent, the round stops trying: the network is gone.
 const BLOBS_IN_VAIN: u32 = 2;
-
-/// As much is read at once as two batches hold, so that one can be under way while what became of the other is written.
-const UNSENT: Command = Command::LoadUnsent {
-    most: 2 * BATCH_BYTES,
-};
 
 /// So many entries or fewer are one push: over a slow network a second one costs more than it saves.
 const ONE_PUSH: usize = 500;
@@ -58,7 +52,7 @@ impl Machine {
     pub fn start(progress: Progress) -> Self {
         Self {
             progress,
-            next: UNSENT,
+            next: Command::UNSENT,
             split: VecDeque::new(),
             compared: None,
             in_history: false,
@@ -77,9 +71,9 @@ impl Machine {
     /// it is then an answer that was long under way.
     pub fn ahead(&self) -> Option<Command> {
         match &self.next {
-            Command::Settle { progress, .. } => Some(push(self.split.front()?.clone(), progress)),
+            Command::Settle { progress, .. } => Some(Command::push(self.split.front()?.clone(), progress)),
             Command::Absorb { progress, .. } if self.in_history => progress.history.map(Command::GetHistory),
-            Command::Absorb { progress, .. } => Some(read_on(progress)),
+            Command::Absorb { progress, .. } => Some(Command::read_on(progress)),
             _ => None,
         }
     }
@@ -138,22 +132,22 @@ impl Machine {
             Command::Settle { progress, .. } => {
                 self.progress = progress;
                 match self.split.pop_front() {
-                    Some(entries) => push(entries, &self.progress),
-                    None => UNSENT,
+                    Some(entries) => Command::push(entries, &self.progress),
+                    None => Command::UNSENT,
                 }
             }
             Command::Absorb { progress, .. } => {
                 self.progress = progress;
                 if self.in_history {
-                    UNSENT
+                    Command::UNSENT
                 } else {
-                    read_on(&self.progress)
+                    Command::read_on(&self.progress)
                 }
             }
             Command::MarkUnsent(_) => Command::LoadHoldings { after: self.compared },
             Command::DoubtBlobs(progress) => {
                 self.progress = progress;
-                UNSENT
+                Command::UNSENT
             }
             Command::WantBlobs(_) => Command::LoadUnsentBlobs,
             Command::SettleBlobs(_) => self.next_blob(),
@@ -197,13 +191,13 @@ impl Machine {
     fn offer(&mut self, mut entries: Vec<Held>) -> Command {
         match (entries.is_empty(), self.in_history) {
             (true, true) => self.read_history(),
-            (true, false) => read_on(&self.progress),
+            (true, false) => Command::read_on(&self.progress),
             (false, _) => {
                 self.in_history = false;
                 if entries.len() > ONE_PUSH {
                     self.split.push_back(entries.split_off(entries.len() / 2));
                 }
-                push(entries, &self.progress)
+                Command::push(entries, &self.progress)
             }
         }
     }
@@ -211,7 +205,7 @@ impl Machine {
     /// One entry the server cannot even read must not hold up the others: find it by halving.
     fn halve(&mut self, mut entries: Vec<Held>, problem: Problem) -> Command {
         match entries.as_slice() {
-            [] => UNSENT,
+            [] => Command::UNSENT,
             [only] => Command::Settle {
                 settled: vec![Settled::Refused {
                     id: only.entry.id,
@@ -221,7 +215,7 @@ impl Machine {
             },
             _ => {
                 self.split.push_front(entries.split_off(entries.len() / 2));
-                push(entries, &self.progress)
+                Command::push(entries, &self.progress)
             }
         }
     }
@@ -378,28 +372,6 @@ impl Machine {
                 ..self.progress.clone()
             },
         }
-    }
-}
-
-fn push(entries: Vec<Held>, progress: &Progress) -> Command {
-    Command::Push(PushRequest {
-        entries,
-        pushed: progress.pushed,
-    })
-}
-
-/// Everything is offered: read what the server has.
-fn read_on(progress: &Progress) -> Command {
-    let Progress {
-        cursor,
-        pushed,
-        filled,
-        ..
-    } = *progress;
-    if filled {
-        Command::Pull { cursor, pushed }
-    } else {
-        Command::GetInShop
     }
 }
 
