@@ -7,7 +7,9 @@ use super::moves::{root, stages};
 use super::problem::Problem;
 
 /// How much worse a change may be on average at first and at last, in days that a pair of mean weight is late.
-const HEAT: (f64, f64) = (1.0, 0.01);
+pub(super) const HEAT: (f64, f64) = (1.0, 0.01);
+/// The same where it begins near good choices.
+pub(super) const WARMTH: (f64, f64) = (0.3, 0.01);
 /// So often it grows cooler.
 const STAGES: u64 = 40;
 /// So many times what work of a mean pair costs that is done in the next slot rather than in this one is paid for work
@@ -15,8 +17,6 @@ const STAGES: u64 = 40;
 const DEARNESS: f64 = 3.0;
 /// The most that is paid for a minute of it, so that sums do not overflow.
 const DEAREST: f64 = 1_000_000.0;
-/// Work fills so much of the open time, in percent: the rest is lost at the ends of windows.
-const FILLED: i64 = 98;
 /// How far a choice is changed.
 const REACHES: [usize; 4] = [1, 3, 12, 1 << 20];
 /// A day, in minutes.
@@ -24,15 +24,15 @@ const DAY: f64 = 1440.0;
 
 /// Another choice for a pair.
 #[derive(Debug, Clone, Copy, Default)]
-pub(super) struct Change {
-    pub(super) pair: usize,
-    pub(super) from: usize,
-    pub(super) to: usize,
+struct Change {
+    pair: usize,
+    from: usize,
+    to: usize,
 }
 
 /// A change of one pair's choice or of two, and what it comes to.
 #[derive(Debug, Clone, Copy, Default)]
-pub(super) struct Proposal {
+struct Proposal {
     changes: [Change; 2],
     count: usize,
     late: i64,
@@ -41,7 +41,7 @@ pub(super) struct Proposal {
 
 impl Proposal {
     /// The changes, of different pairs.
-    pub(super) fn changes(&self) -> &[Change] {
+    fn changes(&self) -> &[Change] {
         &self.changes[..self.count]
     }
 
@@ -86,14 +86,10 @@ impl<'l> Choosing<'l> {
                 let gap = next.map_or(DAY, |next| next - end);
                 (gap * dearness).clamp(1.0, DEAREST) as i64
             });
-        let room = loads
-            .room
-            .iter()
-            .map(|room| (i64::from(*room) * FILLED / 100) as i32);
         let mut choosing = Self {
             loads,
             chance: Chance::of(seed ^ 0x0C40_05E5),
-            room: room.collect(),
+            room: loads.room.clone(),
             prices: prices.collect(),
             day: DAY * weight / problem.pairs.len().max(1) as f64,
             movable: (0..loads.pairs())
@@ -104,8 +100,28 @@ impl<'l> Choosing<'l> {
             late: 0,
             cost: 0,
         };
-        choosing.begin_with((0..loads.pairs()).map(|pair| loads.of(pair).start).collect());
+        choosing.begin_soon();
         choosing
+    }
+
+    /// Every pair as soon as can be.
+    pub(super) fn begin_soon(&mut self) {
+        let loads = self.loads;
+        self.begin_with((0..loads.pairs()).map(|pair| loads.of(pair).start).collect());
+    }
+
+    /// Work fills so much of the open time, in thousandths: the rest is lost at the ends of windows. All of it, unless
+    /// something else is said; choices are to be begun with again afterwards.
+    pub(super) fn fill(&mut self, thousandths: i64) {
+        let room = self.loads.room.iter();
+        self.room = room
+            .map(|room| (i64::from(*room) * thousandths / 1000) as i32)
+            .collect();
+    }
+
+    /// What a minute of work costs for which there is no room by the end of a slot.
+    pub(super) fn prices(&self) -> &[i64] {
+        &self.prices
     }
 
     /// Whether any pair has a choice.
@@ -119,10 +135,10 @@ impl<'l> Choosing<'l> {
     }
 
     /// Tries so many changes, and stands at the best choices found.
-    pub(super) fn run(&mut self, trials: u64) {
+    pub(super) fn run(&mut self, trials: u64, heat: (f64, f64)) {
         let mut best = (self.cost, self.chosen.clone());
-        let factor = root(HEAT.1 / HEAT.0, STAGES);
-        let mut warmth = HEAT.0;
+        let factor = root(heat.1 / heat.0, STAGES);
+        let mut warmth = heat.0;
         for stage in stages(trials, STAGES) {
             for _ in stage {
                 let Some(proposal) = self.propose(warmth) else {
@@ -141,7 +157,7 @@ impl<'l> Choosing<'l> {
 
     /// A change that costs not much more, with `warmth` days of a mean pair on average; none if this one does, or nothing
     /// would change.
-    pub(super) fn propose(&mut self, warmth: f64) -> Option<Proposal> {
+    fn propose(&mut self, warmth: f64) -> Option<Proposal> {
         let limit = self.cost + (self.chance.exponential() * warmth * self.day) as i64;
         let mut proposal = self.changed()?;
         let late = |choice: usize| self.loads.choices[choice].late;
@@ -158,7 +174,7 @@ impl<'l> Choosing<'l> {
     }
 
     /// The change is made.
-    pub(super) fn accept(&mut self, proposal: &Proposal) {
+    fn accept(&mut self, proposal: &Proposal) {
         (self.late, self.cost) = (proposal.late, proposal.cost);
         for change in proposal.changes() {
             self.chosen[change.pair] = change.to;
@@ -173,7 +189,8 @@ impl<'l> Choosing<'l> {
         }
     }
 
-    fn begin_with(&mut self, chosen: Vec<usize>) {
+    /// Begins with a choice of each pair.
+    pub(super) fn begin_with(&mut self, chosen: Vec<usize>) {
         self.load = vec![0; self.loads.slots.len()];
         for choice in &chosen {
             for (load, minutes) in self.load.iter_mut().zip(self.loads.minutes(*choice)) {
@@ -277,8 +294,8 @@ mod tests {
             let stands = (choosing.cost, choosing.late, choosing.load.clone());
             choosing.begin_with(choosing.chosen.clone());
             prop_assert_eq!(stands, (choosing.cost, choosing.late, choosing.load.clone()));
-            choosing.begin_with((0..loads.pairs()).map(|pair| loads.of(pair).start).collect());
-            choosing.run(2_000);
+            choosing.begin_soon();
+            choosing.run(2_000, HEAT);
             prop_assert!(choosing.cost <= begun);
         }
     }

@@ -1,251 +1,173 @@
-//! The search over by when each pair is to be done, with a schedule of each choice.
-//!
-//! The runs choose their places by when they must end, each pair being done as it has chosen. Only a change of choices
-//! that looks good by the loads is tried, which is twenty times as quick as trying it.
+//! The search over by when each pair is to be done: choices that look good by the loads, each carried through the days by
+//! a beam. The next choices are looked for near those that the best schedule so far came to.
 
-use super::calendar::FOREVER;
-use super::chance::Chance;
-use super::choosing::{Choosing, Proposal};
+use super::beam::Beam;
+use super::choosing::{self, Choosing};
 use super::loads::Loads;
-use super::moves::{Cooling, STAGES, root, stages};
-use super::packing::{Most, Packing};
-use super::problem::Problem;
+use super::problem::{Op, Problem};
+use super::schedule::Schedule;
+use super::solve::timed;
+use super::timing::Timing;
 use super::value::Value;
 
-/// Of the cost to begin with, how much worse a change may be on average at first and at last.
-const HEAT: (f64, f64) = (0.02, 0.000_5);
-/// The same by the loads, in days that a pair of mean weight is late.
-const WARMTH: (f64, f64) = (0.3, 0.03);
-/// A change is given up when, past what was moved, it is worse by so much of the cost to begin with.
-const MARGIN: f64 = 0.005;
-/// So many changes are looked at for each that is tried.
-const LOOKS: usize = 25;
+/// How much of the open time work is said to fill, in thousandths, one choice after the other: which is right depends on
+/// what there is to fill it with.
+const FILLS: [i64; 6] = [1000, 990, 995, 980, 1000, 960];
+/// So many choices are looked for from nothing.
+const FRESH: u64 = 2;
+/// How many changes of the choices are tried from nothing, and near good ones.
+const FROM_NOTHING: u64 = 30_000;
+const NEARBY: u64 = 8_000;
+/// So many operations in a hundred are said to need setting up, until a schedule tells.
+const SETTING_UP: i64 = 40;
+/// If choices were tried already, others are looked for so often, each time with so many powers of two fewer changes.
+const ATTEMPTS: u64 = 4;
+const SHORTER: u64 = 2;
+/// So many states of a beam take as long as one change of another search.
+const STATES: u64 = 4;
+/// The least schedules side by side, and so many where there is time for it.
+const NARROW: u64 = 3;
+const WIDTH: u64 = 4;
+/// There are twice as many where more than so many beams would come on each.
+const BEAMS: u64 = 6;
 
 /// Searches for better choices.
 pub(super) struct Goals<'p> {
     problem: &'p Problem,
     loads: &'p Loads,
     choosing: Choosing<'p>,
-    packing: Packing<'p>,
-    chance: Chance,
-    /// By when each run must end.
-    goals: Vec<i64>,
-    /// The runs of the pairs whose choice is being changed, by their new goals.
-    moved: Vec<(i64, u32)>,
-    best: Value,
-    best_list: Vec<u32>,
+    beam: Beam<'p>,
+    best: Option<Timing<'p>>,
+    /// Minutes of work, and of setting up and heating again beside it.
+    work: i64,
+    extra: i64,
+    /// What was carried through already.
+    tried: Vec<Vec<usize>>,
 }
 
 impl<'p> Goals<'p> {
-    /// Begins with choices.
-    pub(super) fn new(
-        problem: &'p Problem,
-        loads: &'p Loads,
-        choosing: Choosing<'p>,
-        holds: &[bool],
-        seed: u64,
-    ) -> Self {
-        let packing = Packing::new(problem, holds);
-        let mut goals = Self {
+    /// Nothing is found yet.
+    pub(super) fn new(problem: &'p Problem, loads: &'p Loads, seed: u64) -> Self {
+        let choosing = Choosing::new(problem, loads, seed);
+        let beam = Beam::new(problem, loads, choosing.prices());
+        let work = problem.ops.iter().map(|op| op.minutes).sum();
+        let setups = problem.ops.iter().map(|op| op.setup_minutes).sum::<i64>();
+        Self {
             problem,
             loads,
+            work,
+            extra: setups * SETTING_UP / 100,
             choosing,
-            chance: Chance::of(seed ^ 0x0A1E_57ED),
-            goals: vec![0; packing.runs.len()],
-            moved: Vec::new(),
-            best: Value::default(),
-            best_list: packing.list.clone(),
-            packing,
-        };
-        for pair in 0..loads.pairs() {
-            goals.aim(pair, goals.choosing.chosen()[pair]);
+            beam,
+            best: None,
+            tried: Vec::new(),
         }
-        for (goal, run) in goals.moved.drain(..) {
-            goals.goals[run as usize] = goal;
-        }
-        let Self {
-            packing, goals: by, ..
-        } = &mut goals;
-        packing.trial.sort_by_key(|run| (by[*run as usize], *run));
-        goals.begin();
-        goals.best = goals.packing.value();
-        goals
     }
 
-    /// What the best choices cost.
-    pub(super) fn value(&self) -> Value {
+    /// The best schedule that is found in the time that so many changes of another search would take. `near`: it is looked
+    /// for near this one from the beginning, which costs so much. None if no schedule that was found keeps all join windows.
+    pub(super) fn run(
+        mut self,
+        trials: u64,
+        near: Option<(&Schedule, Value)>,
+        keep_going: &dyn Fn() -> bool,
+    ) -> Option<Timing<'p>> {
+        let (width, beams) = self.beams(trials);
+        let free = vec![false; self.problem.ops.len()];
+        let held: Vec<bool> = self.problem.ops.iter().map(Op::can_be_held).collect();
+        // Join windows that need not be kept are, or are not: what begins better.
+        let mut holds = &held;
+        for (beam, fill) in (0..beams).zip(FILLS.iter().cycle()) {
+            let begin = self.begin(near).filter(|_| near.is_some() || beam >= FRESH);
+            if !self.choose(*fill, begin.as_deref()) {
+                continue;
+            }
+            self.carry(holds, width, keep_going);
+            if beam == 0 && held.contains(&true) && self.carry(&free, width, keep_going) {
+                holds = &free;
+            }
+            // Nothing is better by when pairs are due.
+            let is_in_time = self.best.as_ref().is_some_and(|best| best.value().is_in_time());
+            if is_in_time || !self.choosing.has_any() || !keep_going() {
+                break;
+            }
+        }
         self.best
     }
 
-    /// The list of runs they come to.
-    pub(super) fn list(&self) -> &[u32] {
-        &self.best_list
-    }
-
-    fn begin(&mut self) {
-        if self.packing.reckon(0, None).is_some() {
-            self.packing.accept();
+    /// By when each pair is done in the best schedule, or in another one if that is better.
+    fn begin(&self, near: Option<(&Schedule, Value)>) -> Option<Vec<usize>> {
+        let best = self.best.as_ref().map(|best| (best.value(), best.schedule()));
+        let better = |value: &Value| near.is_none_or(|(_, near)| value.cost() < near.cost());
+        match (best.filter(|(value, _)| better(value)), near) {
+            (Some((_, schedule)), _) => Some(self.choices(&schedule)),
+            (None, Some((schedule, _))) => Some(self.choices(schedule)),
+            (None, None) => None,
         }
-        self.best_list.copy_from_slice(&self.packing.list);
     }
 
-    /// Tries so many changes. It is done early where nothing is late: says how many are left.
-    pub(super) fn run(&mut self, trials: u64, keep_going: &dyn Fn() -> bool) -> u64 {
-        let begun = self.best;
-        let mut cooling = Cooling::new(&begun, HEAT);
-        let margin = (begun.guide as f64 * MARGIN) as u64;
-        let factor = root(WARMTH.1 / WARMTH.0, STAGES);
-        let mut warmth = WARMTH.0;
-        for stage in stages(trials, STAGES) {
-            for trial in stage {
-                let is_done = (self.best.out, self.best.late) == (0, 0) || !self.choosing.has_any();
-                if is_done || trial % 32 == 0 && !keep_going() {
-                    return trials - trial;
+    /// How many schedules side by side, and how many beams.
+    fn beams(&self, trials: u64) -> (usize, u64) {
+        let states = trials * STATES;
+        let count = |width| states / Beam::states(self.problem, width).max(1);
+        let mut width = if count(WIDTH) == 0 { NARROW } else { WIDTH };
+        while count(width) > BEAMS * width {
+            width *= 2;
+        }
+        (width as usize, count(width).max(1))
+    }
+
+    /// Looks for choices that were not tried, near others or from nothing: the shorter the search, the more they differ.
+    /// Whether there are any.
+    fn choose(&mut self, fill: i64, begin: Option<&[usize]>) -> bool {
+        let (work, extra) = (self.work, self.extra);
+        self.choosing.fill(fill * work / (work + extra).max(1));
+        self.beam.fill(work, extra);
+        for attempt in 0..ATTEMPTS {
+            let (trials, heat) = match begin {
+                Some(begin) => {
+                    self.choosing.begin_with(begin.to_vec());
+                    (NEARBY, choosing::WARMTH)
                 }
-                let mut looks = (0..LOOKS).filter_map(|_| self.choosing.propose(warmth));
-                if let Some(proposal) = looks.next() {
-                    self.attempt(&proposal, &cooling, margin);
+                None => {
+                    self.choosing.begin_soon();
+                    (FROM_NOTHING, choosing::HEAT)
                 }
+            };
+            if self.choosing.has_any() {
+                self.choosing.run(trials >> (SHORTER * attempt), heat);
             }
-            cooling.cool();
-            warmth *= factor;
-        }
-        0
-    }
-
-    fn attempt(&mut self, proposal: &Proposal, cooling: &Cooling, margin: u64) {
-        self.moved.clear();
-        for change in proposal.changes() {
-            self.aim(change.pair, change.to);
-        }
-        self.moved.sort_unstable();
-        if let Some((first, last)) = self.arrange(proposal) {
-            let most = self.most(proposal, last, cooling, margin);
-            if self.packing.reckon(first, Some(&most)).is_none() {
-                return self.packing.reject(first, last);
-            }
-            self.packing.accept();
-        }
-        self.choosing.accept(proposal);
-        for (goal, run) in &self.moved {
-            self.goals[*run as usize] = *goal;
-        }
-        if self.packing.value().cost() < self.best.cost() {
-            self.best = self.packing.value();
-            self.best_list.copy_from_slice(&self.packing.list);
-        }
-    }
-
-    fn most(&mut self, proposal: &Proposal, last: usize, cooling: &Cooling, margin: u64) -> Most {
-        let standing = self.packing.value();
-        let value = cooling.limit(&standing, &mut self.chance);
-        let changes = proposal.changes();
-        let pair = |at: usize| changes[at.min(changes.len() - 1)].pair as u32;
-        let sooner = changes.iter().filter(|change| change.to < change.from);
-        Most {
-            value,
-            last,
-            margin: value.guide - standing.guide + margin,
-            moved: [pair(0), pair(1)],
-            gain: sooner.map(|change| self.packing.cost(change.pair as u32)).sum(),
-        }
-    }
-
-    /// The runs of a pair are to be moved to where a choice of it wants them.
-    fn aim(&mut self, pair: usize, choice: usize) {
-        let data = &self.problem.pairs[pair];
-        // A pair to be done first goes before all.
-        let sooner = if data.pinned { FOREVER } else { 0 };
-        let ends = self.loads.ends(choice).iter().map(|end| end - sooner);
-        let mut run = self.packing.run_of[data.first_op as usize];
-        for (id, end) in (data.first_op..=data.last_op).zip(ends) {
-            if self.packing.runs[run as usize].1 == id {
-                self.moved.push((end, run));
-                run += 1;
+            if !self.tried.iter().any(|tried| tried == self.choosing.chosen()) {
+                self.tried.push(self.choosing.chosen().to_vec());
+                return true;
             }
         }
+        false
     }
 
-    /// Makes a list to be tried of the one that stands, with the moved runs before the first that must end later. Says
-    /// from where to where it is another one.
-    fn arrange(&mut self, proposal: &Proposal) -> Option<(usize, usize)> {
-        let goals = &self.goals;
-        let packing = &mut self.packing;
-        let goal = |run: u32| (goals[run as usize], run);
-        let (mut begin, mut end) = (usize::MAX, 0);
-        for moved in &self.moved {
-            let from = packing.position[moved.1 as usize] as usize;
-            let to = packing.list.partition_point(|run| goal(*run) < *moved);
-            begin = begin.min(from).min(to);
-            end = end.max(from + 1).max(to);
-        }
-        let mut moved = self.moved.iter().copied().peekable();
-        let mut range: Option<(usize, usize)> = None;
-        let mut place = begin;
-        let mut put = |packing: &mut Packing<'_>, run: u32| {
-            packing.trial[place] = run;
-            if packing.list[place] != run {
-                range = Some((range.map_or(place, |(first, _)| first), place));
-            }
-            place += 1;
+    /// What the pairs would have chosen who are done as in a schedule.
+    fn choices(&self, schedule: &Schedule) -> Vec<usize> {
+        let end = |id: u32| schedule.spots[id as usize].end;
+        let pairs = (0..).zip(&self.problem.pairs);
+        pairs
+            .map(|(pair, data)| self.loads.about(pair, end(data.last_op)))
+            .collect()
+    }
+
+    /// Carries the choices through, and keeps what comes of it if it is better. Whether it is.
+    fn carry(&mut self, holds: &[bool], width: usize, keep_going: &dyn Fn() -> bool) -> bool {
+        let chosen = self.choosing.chosen();
+        let order = self.beam.run(chosen, holds, width, keep_going);
+        let Some(timing) = order.and_then(|order| timed(self.problem, &order, holds)) else {
+            return false;
         };
-        for at in begin..end {
-            let run = packing.list[at];
-            let pair = packing.pair(run) as usize;
-            if proposal.changes().iter().any(|change| change.pair == pair) {
-                continue;
-            }
-            while let Some((_, before)) = moved.next_if(|before| *before < goal(run)) {
-                put(packing, before);
-            }
-            put(packing, run);
+        let best = self.best.as_ref().map(|best| best.value().cost());
+        let is_better = best.is_none_or(|best| timing.value().cost() < best);
+        if is_better {
+            let spots = timing.schedule().spots;
+            self.extra = spots.iter().map(|spot| spot.end - spot.start).sum::<i64>() - self.work;
+            self.best = Some(timing);
         }
-        for (_, run) in moved {
-            put(packing, run);
-        }
-        range
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use proptest::prelude::*;
-
-    use super::super::ranks::{HEAT, Ranks};
-    use super::super::tests::random::any_instance;
-    use super::*;
-
-    /// What a list costs, and in which order it puts everything, reckoned from nothing.
-    fn anew(problem: &Problem, list: &[u32]) -> (Value, Vec<u32>) {
-        let mut packing = Packing::new(problem, &vec![false; problem.ops.len()]);
-        packing.trial.copy_from_slice(list);
-        packing.reckon(0, None).unwrap();
-        packing.accept();
-        (packing.value(), packing.order())
-    }
-
-    proptest! {
-        /// However many changes led there.
-        #[test]
-        fn changes_cost_what_the_whole_list_costs(instance in any_instance(14, 5, 2), seed in 0_u64..1_000) {
-            let (problem, _) = Problem::new(&instance);
-            prop_assume!(!problem.ops.is_empty());
-            let free = vec![false; problem.ops.len()];
-            let loads = Loads::new(&problem);
-            let choosing = Choosing::new(&problem, &loads, seed);
-            let mut goals = Goals::new(&problem, &loads, choosing, &free, seed);
-            let begun = goals.value();
-            goals.run(150, &|| true);
-            prop_assert!(goals.value().cost() <= begun.cost());
-            let (list, value) = (goals.packing.list.clone(), goals.packing.value());
-            let order = goals.packing.order();
-            prop_assert_eq!(anew(&problem, &list), (value, order));
-
-            let mut ranks = Ranks::new(&problem, &[goals.list().to_vec()], &[], &free, seed);
-            prop_assert_eq!(ranks.value(), goals.value());
-            ranks.run(150, HEAT, &|| true);
-            let (list, value) = (ranks.packing.list.clone(), ranks.packing.value());
-            prop_assert_eq!(anew(&problem, &list), (value, ranks.packing.order()));
-        }
+        is_better
     }
 }

@@ -92,6 +92,17 @@ impl Loads {
         &self.ends[self.choices[choice].ends..until]
     }
 
+    /// All of these ends, of one choice after another.
+    pub(super) fn all_ends(&self) -> &[i64] {
+        &self.ends
+    }
+
+    /// Where among them those of a choice begin.
+    #[inline]
+    pub(super) fn place_of_ends(&self, choice: usize) -> usize {
+        self.choices[choice].ends
+    }
+
     /// Cuts the windows into slots, as many as the work may need.
     fn cut(&mut self, problem: &Problem) {
         let work: i64 = problem.ops.iter().map(|op| op.minutes + op.setup_minutes).sum();

@@ -8,7 +8,7 @@
 //! - `timing`: an order of operations as a schedule, and a changed order against the one that stands.
 //! - `dispatch`: the first order.
 //! - `loads`, `choosing`: by when each pair is done, as if only the minutes of work of each day counted.
-//! - `goals`: the search over that with a schedule.
+//! - `beam` (`offers`: what may be done next): choices carried through the days. `goals`: the search over choices with it.
 //! - `packing` (`putting`: one run), `ranks`: which run of a pair's operations chooses its time first, and the search over that.
 //! - `orders`: the search over the order of operations.
 //! - `moves`, `chance`: what the searches share.
@@ -21,6 +21,7 @@
 mod alike;
 mod alone;
 mod answer;
+mod beam;
 mod bound;
 mod calendar;
 mod chance;

@@ -55,6 +55,11 @@ impl<'p> Orders<'p> {
         }
     }
 
+    /// The best schedule so far, and what it costs.
+    pub(super) fn best_schedule(&self) -> (&Schedule, Value) {
+        (&self.best_schedule, self.best)
+    }
+
     /// The best schedule, and what it costs. It is kept as it stands: reckoned anew from its order its join windows may
     /// be kept another way.
     pub(super) fn best(self) -> (Schedule, Value) {

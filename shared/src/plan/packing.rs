@@ -40,9 +40,9 @@ pub(super) struct Most {
     /// the list that stands.
     pub(super) last: usize,
     pub(super) margin: u64,
-    /// The pairs that were moved, and what they can gain at most. Up to `last` a trial is given up where it harms the others
+    /// The pair that was moved, and what it can gain at most. Up to `last` a trial is given up where it harms the others
     /// by more than that and `margin`.
-    pub(super) moved: [u32; 2],
+    pub(super) moved: u32,
     pub(super) gain: u64,
 }
 
@@ -193,7 +193,7 @@ impl<'p> Packing<'p> {
             self.tried_costs[place] = cost;
             if let Some(most) = most {
                 let run = self.trial[place];
-                if !most.moved.contains(&self.pair(run)) {
+                if most.moved != self.pair(run) {
                     harm += cost as i64 - self.costs[run as usize] as i64;
                 }
                 if value > most.value || self.is_worse(place, &value, harm, most) {

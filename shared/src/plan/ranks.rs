@@ -39,19 +39,12 @@ struct Moved {
 }
 
 impl<'p> Ranks<'p> {
-    /// Begins with the best of these lists, and of these orders: as they stand, and pair by pair as they begin and end.
-    pub(super) fn new(
-        problem: &'p Problem,
-        lists: &[Vec<u32>],
-        orders: &[Vec<u32>],
-        holds: &[bool],
-        seed: u64,
-    ) -> Self {
+    /// Begins with the best of these orders: as they stand, and pair by pair as they begin and end.
+    pub(super) fn new(problem: &'p Problem, orders: &[Vec<u32>], holds: &[bool], seed: u64) -> Self {
         let mut packing = Packing::new(problem, holds);
         let mut best: Option<(Value, Vec<u32>)> = None;
-        let ordered = orders.iter().flat_map(|order| by_order(problem, &packing, order));
-        let all: Vec<_> = lists.iter().cloned().chain(ordered).collect();
-        for list in all {
+        let lists = orders.iter().flat_map(|order| by_order(problem, &packing, order));
+        for list in lists.collect::<Vec<_>>() {
             packing.trial.copy_from_slice(&list);
             if let Some(value) = packing.reckon(0, None)
                 && best.as_ref().is_none_or(|(best, _)| value < *best)
@@ -122,7 +115,7 @@ impl<'p> Ranks<'p> {
             value: limit,
             last,
             margin: limit.guide - value.guide + margin,
-            moved: [pair; 2],
+            moved: pair,
             gain: if up { self.packing.cost(pair) } else { 0 },
         };
         match self.packing.reckon(first + same, Some(&most)) {
@@ -230,4 +223,38 @@ fn by_order(problem: &Problem, packing: &Packing<'_>, order: &[u32]) -> [Vec<u32
         begun.flat_map(whole).collect(),
         ended.flat_map(whole).collect(),
     ]
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::super::tests::random::any_instance;
+    use super::*;
+
+    /// What a list costs, and in which order it puts everything, reckoned from nothing.
+    fn anew(problem: &Problem, list: &[u32]) -> (Value, Vec<u32>) {
+        let mut packing = Packing::new(problem, &vec![false; problem.ops.len()]);
+        packing.trial.copy_from_slice(list);
+        packing.reckon(0, None).unwrap();
+        packing.accept();
+        (packing.value(), packing.order())
+    }
+
+    proptest! {
+        /// However many changes led there.
+        #[test]
+        fn changes_cost_what_the_whole_list_costs(instance in any_instance(14, 5, 2), seed in 0_u64..1_000) {
+            let (problem, _) = Problem::new(&instance);
+            prop_assume!(!problem.ops.is_empty());
+            let free = vec![false; problem.ops.len()];
+            let order: Vec<u32> = (0..problem.ops.len() as u32).collect();
+            let mut ranks = Ranks::new(&problem, &[order], &free, seed);
+            let begun = ranks.value();
+            ranks.run(300, HEAT, &|| true);
+            prop_assert!(ranks.value().cost() <= begun.cost());
+            let (list, value) = (ranks.packing.list.clone(), ranks.packing.value());
+            prop_assert_eq!(anew(&problem, &list), (value, ranks.packing.order()));
+        }
+    }
 }

@@ -1,7 +1,6 @@
 //! From the instance to the plan.
 
 use super::answer::Plan;
-use super::choosing::Choosing;
 use super::dispatch;
 use super::exact;
 use super::goals::Goals;
@@ -31,13 +30,10 @@ pub struct Limits<'a> {
 
 /// How many changes are tried unless something else is asked for.
 const USUAL: u64 = 5_000;
-/// In percent of them: changes of by when each pair is done, and of ranks; the others are of the order of operations.
+/// In percent of them: what the search over by when each pair is done may take, and changes of ranks; the others are of the
+/// order of operations.
 const BY_GOAL: u64 = 80;
 const BY_RANK: u64 = 10;
-/// The most changes that are tried by the loads alone to begin with, and how many for each other one: they take twenty
-/// times as little.
-const BY_LOAD: u64 = 20_000;
-const BY_LOAD_EACH: u64 = 8;
 /// So many in the first round where only the time is limited; the rounds after it grow.
 const FIRST_ROUND: u64 = 20_000;
 
@@ -104,26 +100,25 @@ fn searched(problem: &Problem, limits: &Limits<'_>) -> Option<(Schedule, Value)>
     let first = orders.iter().filter_map(|order| timed(problem, order, &[]));
     let mut search = Orders::new(first.min_by_key(|timing| timing.value().cost())?, limits.seed);
     let going = || limits.keep_going.is_none_or(|ask| ask());
+    let loads = Loads::new(problem);
     for (trials, round) in rounds(problem, limits).zip(0..) {
         let seed = limits.seed.wrapping_add(round);
         if !going() {
             break;
         }
-        let by_rank = if problem.has_chains() {
-            trials * (BY_GOAL + BY_RANK) / 100
-        } else {
-            0
-        };
-        // Not all good plans lie near one that begins with goals: every other round begins without.
-        let found = match (by_rank, round % 2) {
-            (0, _) => None,
-            (_, 0) => by_goals(problem, &orders, (by_rank, seed), &going),
-            _ => ranked(problem, &orders, (by_rank, seed), &going),
-        };
-        if let Some(timing) = found {
-            search.go_on_from(timing);
+        let mut left = trials;
+        if problem.has_chains() {
+            // Not all good plans lie near the best so far.
+            let near = (round % 2 == 1).then(|| search.best_schedule());
+            let (by_goal, by_rank) = (trials * BY_GOAL / 100, trials * BY_RANK / 100);
+            let found = Goals::new(problem, &loads, seed).run(by_goal, near, &going);
+            let found = ranked(problem, &orders, found, (by_rank, seed), &going);
+            if let Some(timing) = found {
+                search.go_on_from(timing);
+            }
+            left -= by_goal + by_rank;
         }
-        search.run(trials - by_rank, &going);
+        search.run(left, &going);
     }
     Some(search.best())
 }
@@ -148,30 +143,33 @@ fn rounds(problem: &Problem, limits: &Limits<'_>) -> impl Iterator<Item = u64> +
     })
 }
 
-/// The best that the searches over goals and, from there, over ranks find, as a schedule.
-fn by_goals<'p>(
+/// What a search over ranks finds from a schedule, or that one if it is better.
+fn ranked<'p>(
     problem: &'p Problem,
     orders: &[Vec<u32>],
+    found: Option<Timing<'p>>,
     (trials, seed): (u64, u64),
     going: &dyn Fn() -> bool,
 ) -> Option<Timing<'p>> {
-    let loads = Loads::new(problem);
-    let by_goal = trials * BY_GOAL / (BY_GOAL + BY_RANK);
-    let mut choosing = Choosing::new(problem, &loads, seed);
-    if choosing.has_any() {
-        choosing.run(BY_LOAD.min(BY_LOAD_EACH * trials));
-    }
-    let (mut goals, holds) = cheaper(problem, |holds| {
-        let goals = Goals::new(problem, &loads, choosing.clone(), holds, seed);
-        (goals.value(), goals)
-    });
-    let left = goals.run(by_goal, going);
     // What is put off as long as may be is no good beginning where all that counts is to be done soon.
-    let is_in_time = (goals.value().out, goals.value().late) == (0, 0);
-    let orders = if is_in_time { orders } else { &[] };
-    let mut ranks = Ranks::new(problem, &[goals.list().to_vec()], orders, &holds, seed);
-    ranks.run(trials - by_goal + left, ranks::WARMTH, going);
-    timed(problem, &ranks.packing.order(), &holds)
+    let heat = match &found {
+        Some(timing) if !timing.value().is_in_time() => ranks::WARMTH,
+        _ => ranks::HEAT,
+    };
+    let mut begin = orders.to_vec();
+    begin.extend(found.iter().map(|timing| timing.order().to_vec()));
+    let ranks = |holds: &[bool]| {
+        let ranks = Ranks::new(problem, &begin, holds, seed);
+        (ranks.value(), ranks)
+    };
+    let (mut ranks, holds) = match &found {
+        Some(timing) => (ranks(&timing.holds).1, timing.holds.clone()),
+        None => cheaper(problem, ranks),
+    };
+    ranks.run(trials, heat, going);
+    let ranked = timed(problem, &ranks.packing.order(), &holds);
+    let both = found.into_iter().chain(ranked);
+    both.min_by_key(|timing| timing.value().cost())
 }
 
 /// What begins better: join windows that need not be kept are, or are not.
@@ -186,21 +184,6 @@ fn cheaper<T>(problem: &Problem, begin: impl Fn(&[bool]) -> (Value, T)) -> (T, V
         }
     }
     (one, free)
-}
-
-/// The best that a search over ranks finds from these orders, as a schedule.
-fn ranked<'p>(
-    problem: &'p Problem,
-    orders: &[Vec<u32>],
-    (trials, seed): (u64, u64),
-    going: &dyn Fn() -> bool,
-) -> Option<Timing<'p>> {
-    let (mut ranks, holds) = cheaper(problem, |holds| {
-        let ranks = Ranks::new(problem, &[], orders, holds, seed);
-        (ranks.value(), ranks)
-    });
-    ranks.run(trials, ranks::HEAT, going);
-    timed(problem, &ranks.packing.order(), &holds)
 }
 
 /// An order as a schedule, if it can keep its join windows.

@@ -51,6 +51,11 @@ impl Value {
         (self.out, self.first, self.late, self.sum)
     }
 
+    /// Whether nothing is late and nothing left out, and there is nothing to be done first.
+    pub(super) fn is_in_time(&self) -> bool {
+        (self.out, self.first, self.late) == (0, 0, 0)
+    }
+
     /// Both together.
     pub(super) fn plus(&self, other: &Self) -> Self {
         Self {

@@ -1,0 +1,489 @@
+//! The search through the days from their first minute on, with a few schedules kept side by side.
+//!
+//! A schedule that has come to some minute is judged by what can still become of the rest. Every pair has a choice of by
+//! when it is done, as in `choosing`; from that follows when each operation that is left must end, and so how much work must be
+//! done by the end of each slot. Work for which there is no room any more is paid for. A pair that cannot keep its choice
+//! takes the next one it can keep, and is as late as that one says.
+//!
+//! Schedules are compared with those that have come as far: the layers of this beam search are minutes of work, for
+//! by operations many short ones would look like much. Of two that have done the same operations in one layer the better one stays.
+
+use super::calendar::FOREVER;
+use super::loads::Loads;
+use super::problem::{Problem, Spot, Worker};
+
+mod offers;
+
+use offers::Offers;
+
+/// A layer is so many times shorter than a mean operation.
+const LAYERS: i64 = 5;
+/// Of the room that is left so many 1024th can be used: the rest is lost at the ends of windows.
+const FILLED: i64 = 1008;
+/// What a pair of weight 1 costs that is left out: more than any lateness before the overflow.
+const OUT: i64 = 1 << 36;
+/// No operation, before the first one.
+const NONE: u32 = u32::MAX;
+
+/// A schedule as far as it has come.
+#[derive(Debug, Clone, Default)]
+struct State {
+    workers: Vec<Worker>,
+    /// The pairs that are not done.
+    fronts: Vec<Front>,
+    /// Minutes of work left that must be done in each slot at the latest.
+    need: Vec<i32>,
+    /// Weighted minutes late of the pairs that are done, and of the others by what they have chosen.
+    late: i64,
+    /// Which operations are done.
+    hash: u64,
+    /// The last of them, by its place in the history.
+    last: u32,
+    /// So many that follow it wait for their layers.
+    pending: u32,
+}
+
+/// How far a pair has come.
+#[derive(Debug, Clone, Copy, Default)]
+struct Front {
+    pair: u32,
+    next: u32,
+    choice: u32,
+    /// The join window before the next operation is to be kept.
+    kept: bool,
+    /// The next operation may start from here on,
+    after: i64,
+    /// and costs no more until here.
+    limit: i64,
+    /// It must start by then for the choice to be kept.
+    by: i64,
+}
+
+/// A state with one operation more.
+#[derive(Debug, Clone, Copy)]
+struct Child {
+    cost: i64,
+    /// Minutes of open time behind it.
+    used: i64,
+    hash: u64,
+    parent: u32,
+    /// Whose operation, by the place among the parent's fronts.
+    front: u32,
+    spot: Spot,
+}
+
+impl Child {
+    /// The better one first.
+    fn key(&self) -> (i64, i64, u64, u32) {
+        (self.cost, self.used, self.hash, self.parent)
+    }
+}
+
+/// Room for such searches of one problem.
+pub(super) struct Beam<'p> {
+    problem: &'p Problem,
+    loads: &'p Loads,
+    /// What a minute of work costs for which there is no room by the end of a slot.
+    prices: Vec<i64>,
+    filled: i64,
+    /// By which slot an operation must be done, for each end that a choice asks for.
+    slot_of: Vec<u16>,
+    /// Minutes of work in a layer.
+    step: i64,
+    pool: Vec<State>,
+    unused: Vec<u32>,
+    layers: Vec<Vec<Child>>,
+    /// Operations, and the place here of the one before.
+    history: Vec<(u32, u32)>,
+    offers: Offers,
+    /// What the child that is being looked at needs, and which fronts have another choice in it.
+    need: Vec<i32>,
+    shifts: Vec<(u32, u32)>,
+    kept: Vec<u64>,
+    best: Option<(i64, u32)>,
+}
+
+impl<'p> Beam<'p> {
+    /// `prices` are those of [`super::choosing::Choosing`].
+    pub(super) fn new(problem: &'p Problem, loads: &'p Loads, prices: &[i64]) -> Self {
+        let work: i64 = problem.ops.iter().map(|op| op.minutes).sum();
+        let slot_of = |end: &i64| loads.slots.partition_point(|slot| slot < end) as u16;
+        Self {
+            problem,
+            loads,
+            prices: prices.to_vec(),
+            filled: FILLED,
+            slot_of: loads.all_ends().iter().map(slot_of).collect(),
+            step: (work / (LAYERS * problem.ops.len().max(1) as i64)).max(1),
+            pool: Vec::new(),
+            unused: Vec::new(),
+            layers: Vec::new(),
+            history: Vec::new(),
+            offers: Offers::default(),
+            need: vec![0; loads.slots.len()],
+            shifts: Vec::new(),
+            kept: Vec::new(),
+            best: None,
+        }
+    }
+
+    /// Beside so much work so many minutes are lost to setting up and heating again.
+    pub(super) fn fill(&mut self, work: i64, extra: i64) {
+        self.filled = FILLED * work / (work + extra).max(1);
+    }
+
+    /// So many states are looked at where `width` of them are kept in a layer.
+    pub(super) fn states(problem: &Problem, width: u64) -> u64 {
+        width * LAYERS as u64 * problem.ops.len() as u64
+    }
+
+    /// The order of all operations that is found from these choices, with `width` schedules in each layer; `holds` says
+    /// which join windows are kept that need not be. None if every schedule kept came to where a join window cannot be kept.
+    pub(super) fn run(
+        &mut self,
+        chosen: &[usize],
+        holds: &[bool],
+        width: usize,
+        keep_going: &dyn Fn() -> bool,
+    ) -> Option<Vec<u32>> {
+        self.begin(chosen);
+        self.expand(0, holds);
+        let mut layer = 0;
+        while layer < self.layers.len() {
+            let mut children = std::mem::take(&mut self.layers[layer]);
+            if children.is_empty() {
+                layer += 1;
+                continue;
+            }
+            if !keep_going() {
+                return None;
+            }
+            children.sort_unstable_by_key(Child::key);
+            self.kept.clear();
+            // What follows without a minute of work is in the same layer.
+            for child in &children {
+                if self.kept.len() < width && !self.kept.contains(&child.hash) {
+                    self.kept.push(child.hash);
+                    self.follow(child, holds);
+                }
+                self.release(child.parent);
+            }
+        }
+        self.best.map(|(_, last)| self.order(last))
+    }
+
+    /// The operations up to one in the history.
+    fn order(&self, last: u32) -> Vec<u32> {
+        let before = |(before, _): &(u32, u32)| self.history.get(*before as usize);
+        let steps = std::iter::successors(self.history.get(last as usize), |step| before(step));
+        let mut order: Vec<u32> = steps.map(|(_, id)| *id).collect();
+        order.reverse();
+        order
+    }
+
+    fn begin(&mut self, chosen: &[usize]) {
+        self.pool.clear();
+        self.unused.clear();
+        self.layers.clear();
+        self.history.clear();
+        self.best = None;
+        let mut root = State {
+            workers: vec![Worker::IDLE; self.problem.workers],
+            need: vec![0; self.loads.slots.len()],
+            late: chosen.iter().map(|choice| self.loads.choices[*choice].late).sum(),
+            last: NONE,
+            ..State::default()
+        };
+        for ((pair, data), choice) in (0..).zip(&self.problem.pairs).zip(chosen) {
+            let front = Front {
+                pair,
+                next: data.first_op,
+                choice: *choice as u32,
+                after: data.ready,
+                limit: data.join_by,
+                ..Front::default()
+            };
+            self.change_need(&mut root.need, &front, front.choice, 1);
+            root.fronts.push(self.aimed(front));
+        }
+        self.pool.push(root);
+    }
+
+    /// When the next operation of a pair must end by one of its choices.
+    #[inline]
+    fn goal(&self, front: &Front, choice: u32) -> i64 {
+        let place = front.next - self.problem.pairs[front.pair as usize].first_op;
+        self.loads.ends(choice as usize)[place as usize]
+    }
+
+    /// With the latest start by its choice.
+    #[inline]
+    fn aimed(&self, front: Front) -> Front {
+        let minutes = self.problem.ops[front.next as usize].minutes;
+        Front {
+            by: self.goal(&front, front.choice) - minutes,
+            ..front
+        }
+    }
+
+    /// Adds what is left of a pair where a choice needs it done, or takes it away.
+    #[inline]
+    fn change_need(&self, need: &mut [i32], front: &Front, choice: u32, sign: i32) {
+        let data = &self.problem.pairs[front.pair as usize];
+        let ops = &self.problem.ops[front.next as usize..=data.last_op as usize];
+        let from = self.loads.place_of_ends(choice as usize) + (front.next - data.first_op) as usize;
+        for (op, slot) in ops.iter().zip(&self.slot_of[from..]) {
+            // What must be done by no time is in no slot.
+            if let Some(need) = need.get_mut(*slot as usize) {
+                *need += sign * op.minutes as i32;
+            }
+        }
+    }
+
+    /// Puts what may come next into its layers.
+    fn expand(&mut self, at: u32, holds: &[bool]) {
+        let mut state = std::mem::take(&mut self.pool[at as usize]);
+        let mut offers = std::mem::take(&mut self.offers);
+        offers.of(self.problem, &state, holds);
+        for (front, spot) in offers.iter() {
+            let late = self.look(&state, front, &spot);
+            let (used, slot) = self.used(&state, &spot);
+            let child = Child {
+                cost: late + self.too_much(used, slot),
+                used,
+                hash: state.hash ^ mixed(state.fronts[front as usize].next),
+                parent: at,
+                front,
+                spot,
+            };
+            let layer = (used / self.step) as usize;
+            if self.layers.len() <= layer {
+                self.layers.resize_with(layer + 1, Vec::new);
+            }
+            self.layers[layer].push(child);
+            state.pending += 1;
+        }
+        if state.pending == 0 {
+            self.unused.push(at);
+        }
+        self.offers = offers;
+        self.pool[at as usize] = state;
+    }
+
+    /// One fewer of what follows a state waits.
+    fn release(&mut self, at: u32) {
+        let state = &mut self.pool[at as usize];
+        state.pending -= 1;
+        if state.pending == 0 {
+            self.unused.push(at);
+        }
+    }
+
+    /// Minutes of open time that lie behind a state with one operation more, and the slot it has come to.
+    #[inline]
+    fn used(&self, state: &State, spot: &Spot) -> (i64, usize) {
+        let (mut used, mut reached) = (0, 0);
+        for (index, worker) in (0..).zip(&state.workers) {
+            let free = if index == spot.worker {
+                spot.end
+            } else {
+                worker.free
+            };
+            let slot = self.loads.slots.partition_point(|end| *end <= free);
+            let before = slot.checked_sub(1).map_or(0, |before| self.loads.room[before]);
+            let within = self
+                .loads
+                .starts
+                .get(slot)
+                .map_or(0, |start| (free - start).max(0));
+            used += i64::from(before) / self.problem.workers as i64 + within;
+            if index == spot.worker {
+                reached = slot;
+            }
+        }
+        (used, reached)
+    }
+
+    /// What the work costs for which there will be no room.
+    #[inline]
+    fn too_much(&self, used: i64, slot: usize) -> i64 {
+        let mut must: i64 = self.need[..slot].iter().map(|need| i64::from(*need)).sum();
+        let slots = self.need[slot..]
+            .iter()
+            .zip(&self.loads.room[slot..])
+            .zip(&self.prices[slot..]);
+        let costs = slots.map(|((need, room), price)| {
+            must += i64::from(*need);
+            (must - (((i64::from(*room) - used) * self.filled) >> 10)).max(0) * price
+        });
+        costs.sum()
+    }
+
+    /// Looks what a state needs with one operation more: leaves that in `need` and `shifts`, and says how late it is.
+    #[inline]
+    fn look(&mut self, state: &State, at: u32, spot: &Spot) -> i64 {
+        let problem = self.problem;
+        let mut need = std::mem::take(&mut self.need);
+        need.copy_from_slice(&state.need);
+        self.shifts.clear();
+        let front = &state.fronts[at as usize];
+        let data = &problem.pairs[front.pair as usize];
+        let op = &problem.ops[front.next as usize];
+        self.change_need(&mut need, front, front.choice, -1);
+        let mut late = state.late;
+        if op.is_last {
+            late += data.weight as i64 * (spot.end + op.wait - data.due).max(0);
+            late -= self.loads.choices[front.choice as usize].late;
+            if spot.end >= problem.calendar.overflow {
+                late += OUT * data.weight.max(1) as i64;
+            }
+        } else {
+            let next = Front {
+                next: front.next + 1,
+                after: spot.end + op.wait,
+                ..*front
+            };
+            self.change_need(&mut need, &next, front.choice, 1);
+            late += self.shift(&mut need, &next, at, spot);
+        }
+        for (index, front) in (0..).zip(&state.fronts) {
+            if front.by < spot.end && index != at {
+                late += self.shift(&mut need, front, index, spot);
+            }
+        }
+        self.need = need;
+        late
+    }
+
+    /// If a pair cannot keep its choice any more, the next one that it can keep: how much later that is.
+    #[inline]
+    fn shift(&mut self, need: &mut [i32], front: &Front, index: u32, spot: &Spot) -> i64 {
+        let minutes = self.problem.ops[front.next as usize].minutes;
+        let fit = self
+            .problem
+            .calendar
+            .fit(front.after.max(spot.end), minutes, spot.window);
+        let last = self.loads.of(front.pair as usize).end as u32 - 1;
+        let mut choice = front.choice;
+        while choice < last && self.goal(front, choice) < fit.start + minutes {
+            choice += 1;
+        }
+        if choice == front.choice {
+            return 0;
+        }
+        self.change_need(need, front, front.choice, -1);
+        self.change_need(need, front, choice, 1);
+        self.shifts.push((index, choice));
+        let late = |choice: u32| self.loads.choices[choice as usize].late;
+        late(choice) - late(front.choice)
+    }
+
+    /// Makes the state that a child is, and looks what may follow it.
+    fn follow(&mut self, child: &Child, holds: &[bool]) {
+        let parent = std::mem::take(&mut self.pool[child.parent as usize]);
+        let at = self.unused.pop().unwrap_or_else(|| {
+            self.pool.push(State::default());
+            self.pool.len() as u32 - 1
+        });
+        let mut state = std::mem::take(&mut self.pool[at as usize]);
+        state.late = self.look(&parent, child.front, &child.spot);
+        state.hash = child.hash;
+        state.last = self.history.len() as u32;
+        state.workers.clone_from(&parent.workers);
+        state.fronts.clone_from(&parent.fronts);
+        state.need.clone_from(&self.need);
+        self.history
+            .push((parent.last, parent.fronts[child.front as usize].next));
+        self.pool[child.parent as usize] = parent;
+        self.advance(&mut state, child, holds);
+        let (is_done, last) = (state.fronts.is_empty(), state.last);
+        self.pool[at as usize] = state;
+        if !is_done {
+            return self.expand(at, holds);
+        }
+        self.unused.push(at);
+        if self.best.is_none_or(|(cost, _)| child.cost < cost) {
+            self.best = Some((child.cost, last));
+        }
+    }
+
+    /// The worker and the pairs after the operation that a child has done.
+    fn advance(&self, state: &mut State, child: &Child, holds: &[bool]) {
+        let (at, spot) = (child.front as usize, &child.spot);
+        let front = state.fronts[at];
+        let op = &self.problem.ops[front.next as usize];
+        state.workers[spot.worker as usize] = Worker {
+            free: spot.end,
+            window: spot.window,
+            setup: op.setup,
+        };
+        state.fronts[at] = Front {
+            next: front.next + 1,
+            after: spot.end + op.wait,
+            limit: (spot.end + op.join).min(FOREVER),
+            kept: self.problem.is_kept(front.next, holds),
+            ..front
+        };
+        for (index, choice) in &self.shifts {
+            let front = &mut state.fronts[*index as usize];
+            *front = self.aimed(Front {
+                choice: *choice,
+                ..*front
+            });
+        }
+        if op.is_last {
+            state.fronts.swap_remove(at);
+        } else {
+            state.fronts[at] = self.aimed(state.fronts[at]);
+        }
+    }
+}
+
+/// A number for an operation, with all bits mixed.
+fn mixed(id: u32) -> u64 {
+    let bits = (u64::from(id) + 1).wrapping_mul(0x9E37_79B9_7F4A_7C15);
+    let bits = (bits ^ (bits >> 29)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+    bits ^ (bits >> 32)
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::super::choosing::{Choosing, HEAT};
+    use super::super::solve::timed;
+    use super::super::tests::random::any_instance;
+    use super::*;
+
+    proptest! {
+        /// Every operation once, and as late as the search said it would be.
+        #[test]
+        fn an_order_costs_what_the_search_says(instance in any_instance(12, 5, 3), seed in 0_u64..1_000, hold: bool) {
+            let (problem, _) = Problem::new(&instance);
+            prop_assume!(!problem.ops.is_empty());
+            let holds: Vec<bool> = problem.ops.iter().map(|op| hold && op.can_be_held()).collect();
+            let loads = Loads::new(&problem);
+            let mut choosing = Choosing::new(&problem, &loads, seed);
+            if choosing.has_any() {
+                choosing.run(200, HEAT);
+            }
+            let mut beam = Beam::new(&problem, &loads, choosing.prices());
+            // In the same room, twice: nothing of the first is left.
+            let first = beam.run(choosing.chosen(), &holds, 3, &|| true);
+            let order = beam.run(choosing.chosen(), &holds, 3, &|| true);
+            prop_assert_eq!(&first, &order);
+            let Some(order) = order else { return Ok(()) };
+            let mut sorted = order.clone();
+            sorted.sort_unstable();
+            prop_assert_eq!(sorted, (0..problem.ops.len() as u32).collect::<Vec<_>>());
+            let timing = timed(&problem, &order, &holds).expect("it keeps its join windows");
+            let (cost, _) = beam.best.unwrap();
+            let (out, late) = (timing.value().out as i64, timing.value().late as i64);
+            if out == 0 {
+                prop_assert_eq!(cost, late);
+            } else {
+                prop_assert!(cost >= OUT * out);
+            }
+        }
+    }
+}
