@@ -28,6 +28,7 @@ pub(super) fn plan(args: &PlanArgs) -> Result<(), CliError> {
         seed: args.seed,
         keep_going: most.map(|_| &in_time as &dyn Fn() -> bool),
         bound: true,
+        near: None,
     };
     match new {
         Some(pair) => answer(&promise(&instance, &[pair], args.confidence, &limits)?),

@@ -18,8 +18,8 @@ use offers::Offers;
 
 /// A layer is so many times shorter than a mean operation.
 const LAYERS: i64 = 5;
-/// Of the room that is left so many 1024th can be used: the rest is lost at the ends of windows.
-const FILLED: i64 = 1008;
+/// So many parts of the room that is left are all of it.
+pub(super) const WHOLE: i64 = 1024;
 /// What a pair of weight 1 costs that is left out: more than any lateness before the overflow.
 const OUT: i64 = 1 << 36;
 /// No operation, before the first one.
@@ -85,6 +85,7 @@ pub(super) struct Beam<'p> {
     loads: &'p Loads,
     /// What a minute of work costs for which there is no room by the end of a slot.
     prices: Vec<i64>,
+    /// Of the room that is left so many parts can be used.
     filled: i64,
     /// By which slot an operation must be done, for each end that a choice asks for.
     slot_of: Vec<u16>,
@@ -112,7 +113,7 @@ impl<'p> Beam<'p> {
             problem,
             loads,
             prices: prices.to_vec(),
-            filled: FILLED,
+            filled: WHOLE,
             slot_of: loads.all_ends().iter().map(slot_of).collect(),
             step: (work / (LAYERS * problem.ops.len().max(1) as i64)).max(1),
             pool: Vec::new(),
@@ -127,9 +128,10 @@ impl<'p> Beam<'p> {
         }
     }
 
-    /// Beside so much work so many minutes are lost to setting up and heating again.
-    pub(super) fn fill(&mut self, work: i64, extra: i64) {
-        self.filled = FILLED * work / (work + extra).max(1);
+    /// Of the room that is left so many parts of [`WHOLE`] can be used for work: the rest is lost at the ends of windows, to
+    /// setting up and to heating again.
+    pub(super) fn fill(&mut self, parts: i64) {
+        self.filled = parts;
     }
 
     /// So many states are looked at where `width` of them are kept in a layer.
@@ -314,7 +316,7 @@ impl<'p> Beam<'p> {
             .zip(&self.prices[slot..]);
         let costs = slots.map(|((need, room), price)| {
             must += i64::from(*need);
-            (must - (((i64::from(*room) - used) * self.filled) >> 10)).max(0) * price
+            (must - (i64::from(*room) - used) * self.filled / WHOLE).max(0) * price
         });
         costs.sum()
     }
@@ -329,7 +331,10 @@ impl<'p> Beam<'p> {
         let front = &state.fronts[at as usize];
         let data = &problem.pairs[front.pair as usize];
         let op = &problem.ops[front.next as usize];
-        self.change_need(&mut need, front, front.choice, -1);
+        let place = self.loads.place_of_ends(front.choice as usize) + (front.next - data.first_op) as usize;
+        if let Some(need) = need.get_mut(self.slot_of[place] as usize) {
+            *need -= op.minutes as i32;
+        }
         let mut late = state.late;
         if op.is_last {
             late += data.weight as i64 * (spot.end + op.wait - data.due).max(0);
@@ -343,7 +348,6 @@ impl<'p> Beam<'p> {
                 after: spot.end + op.wait,
                 ..*front
             };
-            self.change_need(&mut need, &next, front.choice, 1);
             late += self.shift(&mut need, &next, at, spot);
         }
         for (index, front) in (0..).zip(&state.fronts) {

@@ -5,6 +5,7 @@
 //! most urgent of them is taken: weight over the work that is left on the pair, the less the more slack it has (apparent
 //! tardiness cost, with a fraction in place of the exponential so that it is the same number on every machine).
 
+use super::answer::Plan;
 use super::problem::{Problem, Spot, Worker};
 
 /// How many average operations of slack make a pair much less urgent: each gives another order.
@@ -16,6 +17,29 @@ pub(super) fn orders(problem: &Problem) -> impl Iterator<Item = Vec<u32>> + '_ {
         .iter()
         .map(|patience| Dispatch::new(problem, *patience).order())
         .chain(std::iter::once_with(|| (0..problem.ops.len() as u32).collect()))
+}
+
+/// The order of a plan, what is to be done first before it and what is not in it behind it.
+pub(super) fn as_planned(problem: &Problem, plan: &Plan) -> Vec<u32> {
+    let mut starts = vec![i64::MAX; problem.ops.len()];
+    for block in &plan.blocks {
+        let pair = problem.pairs.binary_search_by_key(&block.pair, |pair| pair.index);
+        let Ok(pair) = pair.map(|pair| problem.pairs[pair]) else {
+            continue;
+        };
+        let id = pair.first_op as usize + block.operation;
+        if id <= pair.last_op as usize {
+            starts[id] = block.start;
+        }
+    }
+    // Behind what is not in it nothing else of its pair is either.
+    for id in (1..starts.len()).filter(|id| !problem.ops[*id].is_first) {
+        starts[id] = starts[id].max(starts[id - 1]);
+    }
+    let mut order: Vec<u32> = (0..problem.ops.len() as u32).collect();
+    let pinned = |id: u32| problem.pairs[problem.ops[id as usize].pair as usize].pinned;
+    order.sort_by_key(|id| (!pinned(*id), starts[*id as usize], *id));
+    order
 }
 
 /// Where one pair has come to.

@@ -13,6 +13,8 @@ use super::value::Value;
 /// How much of the open time work is said to fill, in thousandths, one choice after the other: which is right depends on
 /// what there is to fill it with.
 const FILLS: [i64; 6] = [1000, 990, 995, 980, 1000, 960];
+/// The same for the room that is left in a beam, in parts of [`super::beam::WHOLE`].
+const LEFT: [i64; 5] = [1008, 1016, 1000, 1008, 1008];
 /// So many choices are looked for from nothing.
 const FRESH: u64 = 2;
 /// How many changes of the choices are tried from nothing, and near good ones.
@@ -72,18 +74,24 @@ impl<'p> Goals<'p> {
         near: Option<(&Schedule, Value)>,
         keep_going: &dyn Fn() -> bool,
     ) -> Option<Timing<'p>> {
-        let (width, beams) = self.beams(trials);
+        let (width, beams) = self.beams(trials, u64::from(near.is_none()));
         let free = vec![false; self.problem.ops.len()];
         let held: Vec<bool> = self.problem.ops.iter().map(Op::can_be_held).collect();
-        // Join windows that need not be kept are, or are not: what begins better.
+        // Join windows that need not be kept are, which mostly is better; if there is time it is tried whether it is.
         let mut holds = &held;
-        for (beam, fill) in (0..beams).zip(FILLS.iter().cycle()) {
+        let fills = FILLS.iter().cycle().zip(LEFT.iter().cycle());
+        for (beam, (fill, left)) in (0..beams).zip(fills) {
             let begin = self.begin(near).filter(|_| near.is_some() || beam >= FRESH);
-            if !self.choose(*fill, begin.as_deref()) {
+            // The rest goes into setting up and heating again.
+            let for_work = |parts: i64| parts * self.work / (self.work + self.extra).max(1);
+            let (fill, left) = (for_work(*fill), for_work(*left));
+            if !self.choose(fill, begin.as_deref()) {
                 continue;
             }
+            self.beam.fill(left);
             self.carry(holds, width, keep_going);
-            if beam == 0 && held.contains(&true) && self.carry(&free, width, keep_going) {
+            let is_asked = beam == 0 && held.contains(&true) && (beams > 1 || self.best.is_none());
+            if is_asked && self.carry(&free, width, keep_going) {
                 holds = &free;
             }
             // Nothing is better by when pairs are due.
@@ -106,23 +114,21 @@ impl<'p> Goals<'p> {
         }
     }
 
-    /// How many schedules side by side, and how many beams.
-    fn beams(&self, trials: u64) -> (usize, u64) {
+    /// How many schedules side by side, and how many beams, no fewer than `least`.
+    fn beams(&self, trials: u64, least: u64) -> (usize, u64) {
         let states = trials * STATES;
         let count = |width| states / Beam::states(self.problem, width).max(1);
         let mut width = if count(WIDTH) == 0 { NARROW } else { WIDTH };
         while count(width) > BEAMS * width {
             width *= 2;
         }
-        (width as usize, count(width).max(1))
+        (width as usize, count(width).max(least))
     }
 
     /// Looks for choices that were not tried, near others or from nothing: the shorter the search, the more they differ.
     /// Whether there are any.
     fn choose(&mut self, fill: i64, begin: Option<&[usize]>) -> bool {
-        let (work, extra) = (self.work, self.extra);
-        self.choosing.fill(fill * work / (work + extra).max(1));
-        self.beam.fill(work, extra);
+        self.choosing.fill(fill);
         for attempt in 0..ATTEMPTS {
             let (trials, heat) = match begin {
                 Some(begin) => {

@@ -24,6 +24,9 @@ pub struct Limits<'a> {
     /// Asked now and then; when it says no, the best plan so far is given back. That is the only thing that can make
     /// two plans of one instance differ.
     pub keep_going: Option<&'a dyn Fn() -> bool>,
+    /// A plan that is known already: it is looked for near this one first. What is not in it is put behind, what is to be
+    /// done first before.
+    pub near: Option<&'a Plan>,
     /// Whether a lower bound is asked for, which takes some milliseconds where there is much work.
     pub bound: bool,
 }
@@ -96,10 +99,15 @@ fn searched(problem: &Problem, limits: &Limits<'_>) -> Option<(Schedule, Value)>
     if problem.ops.is_empty() {
         return None;
     }
-    let orders: Vec<_> = dispatch::orders(problem).collect();
+    let known = limits.near.map(|plan| dispatch::as_planned(problem, plan));
+    let is_known = known.is_some();
+    let orders: Vec<_> = known.into_iter().chain(dispatch::orders(problem)).collect();
     let first = orders.iter().filter_map(|order| timed(problem, order, &[]));
     let mut search = Orders::new(first.min_by_key(|timing| timing.value().cost())?, limits.seed);
     let going = || limits.keep_going.is_none_or(|ask| ask());
+    if is_known && let Some(timing) = ranked(problem, &orders, None, (0, limits.seed), &going) {
+        search.go_on_from(timing);
+    }
     let loads = Loads::new(problem);
     for (trials, round) in rounds(problem, limits).zip(0..) {
         let seed = limits.seed.wrapping_add(round);
@@ -109,7 +117,7 @@ fn searched(problem: &Problem, limits: &Limits<'_>) -> Option<(Schedule, Value)>
         let mut left = trials;
         if problem.has_chains() {
             // Not all good plans lie near the best so far.
-            let near = (round % 2 == 1).then(|| search.best_schedule());
+            let near = (is_known || round % 2 == 1).then(|| search.best_schedule());
             let (by_goal, by_rank) = (trials * BY_GOAL / 100, trials * BY_RANK / 100);
             let found = Goals::new(problem, &loads, seed).run(by_goal, near, &going);
             let found = ranked(problem, &orders, found, (by_rank, seed), &going);

@@ -258,7 +258,12 @@ impl Sayer<'_> {
         }
         let mut other = self.bench.instance.clone();
         other.pairs[pair].first = true;
-        let Ok(plan) = solve(&other, &limits(self.bench.jobs.len(), HELPS)) else {
+        // Whom it makes late shows best against the plan that stands.
+        let limits = Limits {
+            near: Some(self.plan),
+            ..limits(self.bench.jobs.len(), HELPS)
+        };
+        let Ok(plan) = solve(&other, &limits) else {
             return (String::new(), false);
         };
         if late(&plan).any(|done| done.pair == pair) {

@@ -49,6 +49,7 @@ fn solved(instance: &Instance, iterations: u64, seed: u64) -> Plan {
         iterations: Some(iterations),
         seed,
         keep_going: None,
+        near: None,
         bound: true,
     };
     let plan = solve(instance, &limits).unwrap();

@@ -136,6 +136,29 @@ proptest! {
         prop_assert!(plan.left_out.len() <= first.left_out.len());
     }
 
+    /// Near a plan none is worse, and near one of other pairs it is sound.
+    #[test]
+    fn near_a_plan_that_is_known(instance in any_instance(10, 5, 1), other in any_instance(6, 6, 2), put_off in 0_usize..10) {
+        let known = solved(&instance, 300, 1);
+        let near = |instance: &Instance, plan: &Plan| {
+            let limits = Limits { iterations: Some(10), near: Some(plan), ..Limits::default() };
+            let near = solve(instance, &limits).unwrap();
+            assert_eq!(checker::wrong(instance, &near), [""; 0], "{instance:?}");
+            near
+        };
+        let plan = near(&instance, &known);
+        let holds = |operation: &Operation| operation.rejoin_minutes.is_some();
+        let may_hold = instance.pairs.iter().any(|pair| pair.operations.iter().any(holds));
+        if known.left_out.is_empty() && !may_hold {
+            prop_assert!(plan.left_out.is_empty() && plan.weighted_tardiness <= known.weighted_tardiness);
+        }
+        near(&other, &known);
+        let mut first = instance;
+        let pair = put_off % first.pairs.len();
+        first.pairs[pair].first = true;
+        near(&first, &known);
+    }
+
     /// What does not fit is left out, and the rest still sound.
     #[test]
     fn short_horizons_are_sound(mut instance in any_instance(10, 4, 2)) {
