@@ -124,6 +124,11 @@ impl<'l> Choosing<'l> {
         &self.prices
     }
 
+    /// Weighted minutes late.
+    pub(super) fn late(&self) -> i64 {
+        self.late
+    }
+
     /// Whether any pair has a choice.
     pub(super) fn has_any(&self) -> bool {
         !self.movable.is_empty()

@@ -25,6 +25,10 @@ const SETTING_UP: i64 = 40;
 /// If choices were tried already, others are looked for so often, each time with so many powers of two fewer changes.
 const ATTEMPTS: u64 = 4;
 const SHORTER: u64 = 2;
+/// Choices that are later than the best schedule by more than such a part of that are not carried through.
+const HOPE: u64 = 100;
+/// How often in vain until they are looked for with more schedules side by side.
+const IN_VAIN: u64 = 3;
 /// So many states of a beam take as long as one change of another search.
 const STATES: u64 = 4;
 /// The least schedules side by side, and so many where there is time for it.
@@ -74,23 +78,39 @@ impl<'p> Goals<'p> {
         near: Option<(&Schedule, Value)>,
         keep_going: &dyn Fn() -> bool,
     ) -> Option<Timing<'p>> {
-        let (width, beams) = self.beams(trials, u64::from(near.is_none()));
+        let mut states = trials * STATES;
+        let mut width = self.width(states);
+        let beam_states = |width| Beam::states(self.problem, width);
+        let is_quick = states < 2 * beam_states(width);
         let free = vec![false; self.problem.ops.len()];
         let held: Vec<bool> = self.problem.ops.iter().map(Op::can_be_held).collect();
         // Join windows that need not be kept are, which mostly is better; if there is time it is tried whether it is.
         let mut holds = &held;
+        let mut in_vain = 0;
         let fills = FILLS.iter().cycle().zip(LEFT.iter().cycle());
-        for (beam, (fill, left)) in (0..beams).zip(fills) {
+        for (beam, (fill, left)) in (0..).zip(fills) {
+            // There is always time for one, unless something is known already.
+            if beam_states(width) > states && (beam > 0 || near.is_some()) {
+                break;
+            }
             let begin = self.begin(near).filter(|_| near.is_some() || beam >= FRESH);
             // The rest goes into setting up and heating again.
             let for_work = |parts: i64| parts * self.work / (self.work + self.extra).max(1);
             let (fill, left) = (for_work(*fill), for_work(*left));
             if !self.choose(fill, begin.as_deref()) {
+                in_vain += 1;
+                if in_vain == IN_VAIN {
+                    // There is nothing new near it: more of each choice.
+                    (width, in_vain) = (2 * width, 0);
+                    self.tried.clear();
+                }
                 continue;
             }
+            in_vain = 0;
+            states = states.saturating_sub(beam_states(width));
             self.beam.fill(left);
             self.carry(holds, width, keep_going);
-            let is_asked = beam == 0 && held.contains(&true) && (beams > 1 || self.best.is_none());
+            let is_asked = beam == 0 && held.contains(&true) && !(is_quick && self.best.is_some());
             if is_asked && self.carry(&free, width, keep_going) {
                 holds = &free;
             }
@@ -114,15 +134,14 @@ impl<'p> Goals<'p> {
         }
     }
 
-    /// How many schedules side by side, and how many beams, no fewer than `least`.
-    fn beams(&self, trials: u64, least: u64) -> (usize, u64) {
-        let states = trials * STATES;
+    /// How many schedules side by side, where so many states may be looked at.
+    fn width(&self, states: u64) -> u64 {
         let count = |width| states / Beam::states(self.problem, width).max(1);
         let mut width = if count(WIDTH) == 0 { NARROW } else { WIDTH };
         while count(width) > BEAMS * width {
             width *= 2;
         }
-        (width as usize, count(width).max(least))
+        width
     }
 
     /// Looks for choices that were not tried, near others or from nothing: the shorter the search, the more they differ.
@@ -143,6 +162,11 @@ impl<'p> Goals<'p> {
             if self.choosing.has_any() {
                 self.choosing.run(trials >> (SHORTER * attempt), heat);
             }
+            // What is late by the loads alone is seldom less late in a schedule.
+            let best = self.best.as_ref().map_or(u64::MAX, |best| best.value().late);
+            if self.choosing.late() as u64 > best.saturating_add(best / HOPE) {
+                return false;
+            }
             if !self.tried.iter().any(|tried| tried == self.choosing.chosen()) {
                 self.tried.push(self.choosing.chosen().to_vec());
                 return true;
@@ -161,9 +185,9 @@ impl<'p> Goals<'p> {
     }
 
     /// Carries the choices through, and keeps what comes of it if it is better. Whether it is.
-    fn carry(&mut self, holds: &[bool], width: usize, keep_going: &dyn Fn() -> bool) -> bool {
+    fn carry(&mut self, holds: &[bool], width: u64, keep_going: &dyn Fn() -> bool) -> bool {
         let chosen = self.choosing.chosen();
-        let order = self.beam.run(chosen, holds, width, keep_going);
+        let order = self.beam.run(chosen, holds, width as usize, keep_going);
         let Some(timing) = order.and_then(|order| timed(self.problem, &order, holds)) else {
             return false;
         };
