@@ -1,6 +1,7 @@
 //! How near a day is, how long something has stood and has still to stand, in the words of a list.
 
 use shared::log::UnixMs;
+use shared::trade::reckon::day::Day;
 
 const MINUTE_MS: i64 = 60_000;
 const DAY_MS: i64 = 24 * 60 * MINUTE_MS;
@@ -8,7 +9,7 @@ const DAY_MS: i64 = 24 * 60 * MINUTE_MS;
 /// What is said of a day beside today, both `YYYY-MM-DD`: late, today, tomorrow. `None` for later days and for what
 /// is no day.
 pub fn nearness(day: &str, today: &str) -> Option<String> {
-    match day_number(today)? - day_number(day)? {
+    match Day::parse(today)?.count() - Day::parse(day)?.count() {
         1 => Some("1 day late".to_owned()),
         late @ 2.. => Some(format!("{late} days late")),
         0 => Some("today".to_owned()),
@@ -24,17 +25,6 @@ pub fn ready_for(since: UnixMs, now: UnixMs) -> String {
         1 => "Ready for 1 day".to_owned(),
         days => format!("Ready for {days} days"),
     }
-}
-
-/// Days since 1970-01-01 in the Gregorian calendar.
-fn day_number(day: &str) -> Option<i64> {
-    let mut parts = day.splitn(3, '-').map(|part| part.parse::<i64>().ok());
-    let (year, month, date) = (parts.next()??, parts.next()??, parts.next()??);
-    // Years begin in March, so that the leap day comes last.
-    let year = if month <= 2 { year - 1 } else { year };
-    let of_year = (153 * ((month + 9) % 12) + 2) / 5 + date - 1;
-    let leaps = year.div_euclid(4) - year.div_euclid(100) + year.div_euclid(400);
-    Some(365 * year + leaps + of_year - 719_468)
 }
 
 /// How long until `end`, in words: to the nearest minute, for the clock on a screen is a little behind, and at least one

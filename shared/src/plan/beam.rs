@@ -9,6 +9,7 @@
 //! by operations many short ones would look like much. Of two that have done the same operations in one layer the better one stays.
 
 use super::calendar::FOREVER;
+use super::chance::Chance;
 use super::loads::Loads;
 use super::problem::{Problem, Spot, Worker};
 
@@ -253,7 +254,7 @@ impl<'p> Beam<'p> {
             let child = Child {
                 cost: late + self.too_much(used, slot),
                 used,
-                hash: state.hash ^ mixed(state.fronts[front as usize].next),
+                hash: state.hash ^ Chance::of(u64::from(state.fronts[front as usize].next)).bits(),
                 parent: at,
                 front,
                 spot,
@@ -441,13 +442,6 @@ impl<'p> Beam<'p> {
             state.fronts[at] = self.aimed(state.fronts[at]);
         }
     }
-}
-
-/// A number for an operation, with all bits mixed.
-fn mixed(id: u32) -> u64 {
-    let bits = (u64::from(id) + 1).wrapping_mul(0x9E37_79B9_7F4A_7C15);
-    let bits = (bits ^ (bits >> 29)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-    bits ^ (bits >> 32)
 }
 
 #[cfg(test)]

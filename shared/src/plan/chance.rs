@@ -18,6 +18,11 @@ impl Chance {
         self.0.bits()
     }
 
+    /// A number from 0, below 1, evenly.
+    pub(super) fn unit(&mut self) -> f64 {
+        self.0.unit()
+    }
+
     /// A number below `count`, which is not 0.
     #[inline]
     pub(super) fn below(&mut self, count: usize) -> usize {

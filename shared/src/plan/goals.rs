@@ -94,10 +94,7 @@ impl<'p> Goals<'p> {
                 break;
             }
             let begin = self.begin(near).filter(|_| near.is_some() || beam >= FRESH);
-            // The rest goes into setting up and heating again.
-            let for_work = |parts: i64| parts * self.work / (self.work + self.extra).max(1);
-            let (fill, left) = (for_work(*fill), for_work(*left));
-            if !self.choose(fill, begin.as_deref()) {
+            if !self.choose(self.for_work(*fill), begin.as_deref()) {
                 in_vain += 1;
                 if in_vain == IN_VAIN {
                     // There is nothing new near it: more of each choice.
@@ -108,7 +105,7 @@ impl<'p> Goals<'p> {
             }
             in_vain = 0;
             states = states.saturating_sub(beam_states(width));
-            self.beam.fill(left);
+            self.beam.fill(self.for_work(*left));
             self.carry(holds, width, keep_going);
             let is_asked = beam == 0 && held.contains(&true) && !(is_quick && self.best.is_some());
             if is_asked && self.carry(&free, width, keep_going) {
@@ -121,6 +118,11 @@ impl<'p> Goals<'p> {
             }
         }
         self.best
+    }
+
+    /// What of such a part is for work itself: the rest goes into setting up and heating again.
+    fn for_work(&self, parts: i64) -> i64 {
+        parts * self.work / (self.work + self.extra).max(1)
     }
 
     /// By when each pair is done in the best schedule, or in another one if that is better.

@@ -19,13 +19,8 @@ pub(super) fn draw(median: u32, p90: u32, chance: &mut Chance) -> u32 {
 
 /// A standard normal number, nearly: twelve even ones added up, which have its mean and variance.
 fn normal(chance: &mut Chance) -> f64 {
-    let sum: f64 = (0..12).map(|_| share(chance)).sum();
+    let sum: f64 = (0..12).map(|_| chance.unit()).sum();
     sum - 6.0
-}
-
-/// A number from 0 to 1, evenly.
-pub(super) fn share(chance: &mut Chance) -> f64 {
-    (chance.bits() >> 11) as f64 / (1_u64 << 53) as f64
 }
 
 /// The natural logarithm of a number from 1 on: of its 64th root, by the series of the inverse hyperbolic tangent.

@@ -10,7 +10,7 @@ use super::answer::Plan;
 use super::chance::Chance;
 use super::dispatch;
 use super::instance::{Instance, Operation, Pair};
-use super::lognormal::{draw, share};
+use super::lognormal::draw;
 use super::problem::Problem;
 use super::solve::{Limits, solve, timed};
 use crate::trade::reckon::Refused;
@@ -133,7 +133,7 @@ fn once(all: &Instance, known: usize, plan: &Plan, chance: &mut Chance) -> i64 {
                 .max(operation.minutes);
             operation.minutes = draw(operation.minutes, p90, chance).min(most);
         }
-        let found = pair.hidden.iter().filter(|hidden| share(chance) < hidden.chance);
+        let found = pair.hidden.iter().filter(|hidden| chance.unit() < hidden.chance);
         let mending: Vec<Operation> = found
             .map(|hidden| Operation {
                 minutes: hidden.minutes,
