@@ -317,7 +317,9 @@ impl<'p> Beam<'p> {
             .zip(&self.prices[slot..]);
         let costs = slots.map(|((need, room), price)| {
             must += i64::from(*need);
-            (must - (i64::from(*room) - used) * self.filled / WHOLE).max(0) * price
+            // One worker may be ahead of the slot that another has come to.
+            let left = (i64::from(*room) - used).max(0);
+            (must - left * self.filled / WHOLE).max(0) * price
         });
         costs.sum()
     }
