@@ -248,11 +248,13 @@ fn weeks(seed: u64, count: i64, promised: Promised) -> Vec<Told> {
 
 /// How often what was promised was kept, how often the day was said to be, and of how many pairs.
 fn kept(promised: Promised) -> (f64, f64, usize) {
-    let asked = std::env::var("WAXEND_WEEKS")
-        .ok()
-        .and_then(|weeks| weeks.parse().ok());
-    let told: Vec<_> = (0..4)
-        .flat_map(|seed| weeks(seed, asked.unwrap_or(40), promised))
+    let asked = |name: &str| std::env::var(name).ok().and_then(|asked| asked.parse().ok());
+    let (count, from) = (
+        asked("WAXEND_WEEKS").unwrap_or(40),
+        asked("WAXEND_SEED").unwrap_or(0),
+    );
+    let told: Vec<_> = (from..from + 4)
+        .flat_map(|seed| weeks(seed as u64, count, promised))
         .collect();
     let of = told.len() as f64;
     let kept = told.iter().filter(|one| one.kept).count() as f64 / of;
@@ -260,7 +262,7 @@ fn kept(promised: Promised) -> (f64, f64, usize) {
     (kept, said, told.len())
 }
 
-/// What the counter suggests is a day and a half hour. `WAXEND_WEEKS` for more of them.
+/// What the counter suggests is a day and a half hour. `WAXEND_WEEKS` for more of them, `WAXEND_SEED` for others.
 #[test]
 fn what_is_suggested_is_kept_as_often_as_asked() {
     let (hour, _, count) = kept(Promised::Hour);

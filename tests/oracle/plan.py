@@ -3,7 +3,7 @@
 Usage: plan.py WAXEND. Exit status 1 where a plan is worse than it may be:
 - 12 pairs: within 1 % on average of the optimum, over the instances for which CP-SAT proves one within 60 s;
 - 30 pairs, hard join windows: at most 0.6 on average of what CP-SAT has after 120 s on two cores.
-How far the quick plan is from our own after a minute is printed and does not fail.
+- the same: within 2 % on average of our own plan after a minute.
 """
 
 import json
@@ -20,7 +20,9 @@ SMALL, LARGE = range(8), range(100, 103)
 # With the days as near as for 30 pairs CP-SAT proves one in five.
 EASE = 1.5
 PROVING, THINKING, CORES = 60, 120, 2
-QUICK, LONG = 20_000, 60_000
+# As many changes as there is time for in a second where there are few pairs, and in 100 ms in a browser where there are thirty.
+SMALL_CHANGES = 200_000
+QUICK, LONG = 16_000, 60_000
 
 
 def ours(instance, *options):
@@ -74,7 +76,7 @@ def small():
         instance = weeks.week(seed, 12, ease=EASE)
         status, best, _ = cp_sat(instance, PROVING)
         proven = status == cp_model.OPTIMAL
-        plan, bound, took = ours(instance, "--iterations", str(10 * QUICK))
+        plan, bound, took = ours(instance, "--iterations", str(SMALL_CHANGES))
         if proven:
             excess.append(plan / best - 1 if best else float(plan > 0))
             if plan < best or bound > best:
@@ -89,7 +91,7 @@ def small():
 def large():
     print("| seed | operations | CP-SAT after 120 s | quick plan | ms | ratio | after a minute | quick above it | at least |")
     print("| --- | --- | --- | --- | --- | --- | --- | --- | --- |")
-    ratios = []
+    ratios, excess = [], []
     for seed in LARGE:
         instance = weeks.week(seed, 30)
         _, best, _ = cp_sat(instance, THINKING)
@@ -98,11 +100,11 @@ def large():
         ratio = plan / best if best else float(plan > 0)
         ratios.append(ratio)
         count = sum(len(pair["operations"]) for pair in instance["pairs"])
-        above = f"{100 * (plan / long - 1):.1f} %" if long else "-"
-        print(f"| {seed} | {count} | {best} | {plan} | {took:.0f} | {ratio:.2f} | {long} | {above} | {bound} |", flush=True)
-    mean = sum(ratios) / len(ratios)
-    print(f"\nthe quick plan has {mean:.2f} of it on average")
-    return mean <= 0.6
+        excess.append(plan / long - 1 if long else float(plan > 0))
+        print(f"| {seed} | {count} | {best} | {plan} | {took:.0f} | {ratio:.2f} | {long} | {100 * excess[-1]:.1f} % | {bound} |", flush=True)
+    ratio, above = sum(ratios) / len(ratios), sum(excess) / len(excess)
+    print(f"\nthe quick plan has {ratio:.2f} of it on average, and {100 * above:.1f} % more than ours after a minute")
+    return ratio <= 0.6 and above <= 0.02
 
 
 if __name__ == "__main__":

@@ -167,11 +167,22 @@ impl Camera {
         let Some((turn, playing)) = shown else { return };
         spawn_local(async move {
             match playing.await {
-                Ok(()) if self.is_current(turn) => self.state.set(CameraState::Live),
+                Ok(()) if self.is_current(turn) => {
+                    self.state.set(CameraState::Live);
+                    self.warm_up().await;
+                }
                 Ok(()) => {}
                 Err(error) => self.fail(turn, error),
             }
         });
+    }
+
+    /// Develops a picture for nobody: what a browser does for the first time takes it twice as long, and the first photograph
+    /// should not wait for that.
+    async fn warm_up(self) {
+        if let Ok(exposure) = self.shoot() {
+            drop(exposure.develop().await);
+        }
     }
 
     fn fail(self, turn: u32, error: CameraError) {
