@@ -98,8 +98,8 @@ pub fn promise(
         let by = done.get(needed.max(1) - 1).copied();
         by.filter(|done| *done < i64::MAX)
     };
-    // A share of so many draws is no surer than its standard error: what is that near to it is sure enough.
-    let error = (confidence * (1.0 - confidence) / DRAWS as f64).sqrt();
+    // A share of so many draws is no surer than two standard errors: what is that near to it is sure enough.
+    let error = 2.0 * (confidence * (1.0 - confidence) / DRAWS as f64).sqrt();
     Ok(Promise {
         tags: pairs.iter().map(|pair| pair.tag.clone()).collect(),
         due: days.iter().find(|day| day.kept >= confidence).map(|day| day.end),
