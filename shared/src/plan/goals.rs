@@ -93,7 +93,8 @@ impl<'p> Goals<'p> {
             if beam_states(width) > states && (beam > 0 || near.is_some()) {
                 break;
             }
-            let begin = self.begin(near).filter(|_| near.is_some() || beam >= FRESH);
+            let is_near = near.is_some() || beam >= FRESH;
+            let begin = is_near.then(|| self.begin(near)).flatten();
             if !self.choose(self.for_work(*fill), begin.as_deref()) {
                 in_vain += 1;
                 if in_vain == IN_VAIN {
@@ -127,12 +128,10 @@ impl<'p> Goals<'p> {
 
     /// By when each pair is done in the best schedule, or in another one if that is better.
     fn begin(&self, near: Option<(&Schedule, Value)>) -> Option<Vec<usize>> {
-        let best = self.best.as_ref().map(|best| (best.value(), best.schedule()));
-        let better = |value: &Value| near.is_none_or(|(_, near)| value.cost() < near.cost());
-        match (best.filter(|(value, _)| better(value)), near) {
-            (Some((_, schedule)), _) => Some(self.choices(&schedule)),
-            (None, Some((schedule, _))) => Some(self.choices(schedule)),
-            (None, None) => None,
+        let better = |best: &&Timing<'_>| near.is_none_or(|(_, near)| best.value().cost() < near.cost());
+        match self.best.as_ref().filter(better) {
+            Some(best) => Some(self.choices(&best.schedule())),
+            None => near.map(|(schedule, _)| self.choices(schedule)),
         }
     }
 

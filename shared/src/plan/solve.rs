@@ -108,18 +108,18 @@ fn searched(problem: &Problem, limits: &Limits<'_>) -> Option<(Schedule, Value)>
     if is_known && let Some(timing) = ranked(problem, &orders, None, (0, limits.seed), &going) {
         search.go_on_from(timing);
     }
-    let loads = Loads::new(problem);
+    let loads = problem.has_chains().then(|| Loads::new(problem));
     for (trials, round) in rounds(problem, limits).zip(0..) {
         let seed = limits.seed.wrapping_add(round);
         if !going() {
             break;
         }
         let mut left = trials;
-        if problem.has_chains() {
+        if let Some(loads) = &loads {
             // Not all good plans lie near the best so far.
             let near = (is_known || round % 2 == 1).then(|| search.best_schedule());
             let (by_goal, by_rank) = (trials * BY_GOAL / 100, trials * BY_RANK / 100);
-            let found = Goals::new(problem, &loads, seed).run(by_goal, near, &going);
+            let found = Goals::new(problem, loads, seed).run(by_goal, near, &going);
             let found = ranked(problem, &orders, found, (by_rank, seed), &going);
             if let Some(timing) = found {
                 search.go_on_from(timing);
