@@ -1,5 +1,5 @@
 /** The service worker: what it keeps, what it leaves alone, and how a new build gets in. */
-import { readdir } from 'node:fs/promises';
+import { readFile, readdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 
 import { assetsOf, buildLabelled, buildNameOf, versionOf } from '../helpers/build.ts';
@@ -118,6 +118,38 @@ test('a new build waits for the word, then takes over whole', async ({ site, new
   await server.stop();
   await phone.reload();
   await phone.until('the new build starts by itself', shows, buildNameOf(next));
+  await phone.finds('[data-ready=bench]');
+});
+
+test('a new build that is slow to take over is not lost to a reload', async ({ site, newPhone }) => {
+  const server = await site();
+  const phone = await settled(await newPhone(), server.url);
+  const next = buildLabelled('slow');
+  // This one's worker hears the word and is busy until the server answers it.
+  const worker = join(next, 'sw.js');
+  const script = await readFile(worker, 'utf8');
+  const slow = script.replace(/self\.skipWaiting\(\)/, "event.waitUntil(fetch('/api/v1/busy').then(() => self.skipWaiting()))");
+  expect(slow).not.toBe(script);
+  await writeFile(worker, slow);
+  let free = (): void => undefined;
+  server.held.set('/api/v1/busy', new Promise((resolve) => (free = resolve)));
+  server.folder = next;
+  await phone.reload();
+  await phone.sees('Restart with the new version');
+
+  await phone.page.clock.install();
+  await phone.run(() => void document.body.append('still the same page'));
+  await phone.press('Restart with the new version');
+  await phone.sees('Starting the new version …');
+  await eventually('the new worker has heard the word', async () => server.requests.includes('GET /api/v1/busy'));
+  const heard = (): number => server.requests.filter((line) => line === 'GET /api/v1/busy').length;
+  const before = heard();
+  await phone.page.clock.fastForward(5_000);
+  await eventually('it hears the word again', async () => heard() > before);
+  await phone.sees('still the same page');
+
+  free();
+  await phone.until('the new build is shown', shows, buildNameOf(next));
   await phone.finds('[data-ready=bench]');
 });
 

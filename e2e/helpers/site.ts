@@ -22,6 +22,9 @@ const POLICY =
   "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob:; " +
   "media-src 'self' blob:; connect-src *; object-src 'none'; base-uri 'none'; frame-ancestors 'none'";
 
+/** What makes a cached answer good for some requests only, if whoever keeps it looks. */
+const VARY = 'accept-encoding, origin, access-control-request-method, access-control-request-headers';
+
 /** Addresses that are no part of the app. */
 const SERVERS_OWN = /^\/(api|card)\/|^\/health$/;
 
@@ -30,6 +33,8 @@ export class Site {
   folder: string;
   /** Paths that the server has lost: 404. */
   readonly lost = new Set<string>();
+  /** Paths that the server answers no earlier than this. */
+  readonly held = new Map<string, Promise<void>>();
   /** Every request so far, as `GET /path`. */
   readonly requests: string[] = [];
   #server: Server | undefined;
@@ -73,6 +78,7 @@ export class Site {
   async #answer(request: IncomingMessage, response: ServerResponse): Promise<void> {
     const { pathname } = new URL(request.url ?? '/', this.url);
     this.requests.push(`${request.method} ${pathname}`);
+    await this.held.get(pathname);
     if (SERVERS_OWN.test(pathname)) {
       response.writeHead(200, { 'content-type': 'text/html', 'cache-control': 'no-store' });
       response.end(`<!doctype html><title>server</title><p>The server itself: ${request.method} ${pathname}`);
@@ -87,6 +93,7 @@ export class Site {
         'content-type': TYPES[extname(path)] ?? 'application/octet-stream',
         'cache-control': path.startsWith('/pkg/') ? 'public, max-age=31536000, immutable' : 'no-cache',
         'content-security-policy': POLICY,
+        vary: VARY,
       });
       response.end(body);
     } catch {

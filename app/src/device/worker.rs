@@ -23,8 +23,11 @@ const TAKE_OVER: &str = "skip-waiting";
 /// How often a page that stays open asks for a new build. Installed iOS apps do not ask by themselves.
 const ASK_EVERY: Duration = Duration::from_secs(60 * 60);
 
-/// How long to wait for the new worker to take over before reloading anyway: iOS may never report it.
-const TAKE_OVER_PATIENCE: Duration = Duration::from_secs(3);
+/// How often to look whether the new worker has taken over: iOS may never report it.
+const LOOK_EVERY: Duration = Duration::from_secs(3);
+
+/// How often to look before the page is loaded anew whatever has become of the new worker.
+const LOOKS: u32 = 10;
 
 /// The state of the service worker, as signals. Cheap to copy; meant to be provided as a context.
 #[derive(Clone, Copy)]
@@ -32,27 +35,29 @@ pub struct Worker {
     ready_offline: RwSignal<bool>,
     update_waiting: RwSignal<bool>,
     /// Whether this page asked for the take-over, and so expects to be reloaded by it.
-    applying: StoredValue<bool>,
+    applying: RwSignal<bool>,
     registration: StoredValue<Option<ServiceWorkerRegistration>, LocalStorage>,
 }
 
 impl Worker {
-    /// Registers the worker and begins to watch it. A browser without service workers (or a page that is not
-    /// on a secure origin) leaves both signals false.
+    /// Registers the worker and begins to watch it, once `begun` is true: it has nothing to do for a screen that is already
+    /// being drawn. A browser without service workers (or a page that is not on a secure origin) leaves both signals false.
     #[must_use]
-    pub fn start() -> Self {
+    pub fn start(begun: Signal<bool>) -> Self {
         let worker = Self {
             ready_offline: RwSignal::new(false),
             update_waiting: RwSignal::new(false),
-            applying: StoredValue::new(false),
+            applying: RwSignal::new(false),
             registration: StoredValue::new_local(None),
         };
         if let Some(container) = container() {
             worker.watch_take_over(&container);
-            spawn_local(async move {
-                if let Err(error) = worker.register(container).await {
-                    leptos::logging::warn!("no service worker, so no start without a network: {error:?}");
+            Effect::new(move |registered: Option<bool>| {
+                let due = begun.get();
+                if due && registered != Some(true) {
+                    worker.register_with(container.clone());
                 }
+                due
             });
         }
         worker
@@ -70,19 +75,39 @@ impl Worker {
         self.update_waiting.into()
     }
 
+    /// True from the person's word until this page is loaded anew.
+    #[must_use]
+    pub fn applying(self) -> Signal<bool> {
+        self.applying.into()
+    }
+
     /// Starts the newer build: it takes over and this page is reloaded. Call it only on a person's tap, and
     /// never with unsaved input on the screen.
     pub fn apply_update(self) {
+        self.applying.set(true);
+        self.insist(LOOKS);
+    }
+
+    /// Says the word as long as the new build waits, `looks` times at most, and loads the page anew. While it waits, a
+    /// reload would only bring the former build back: a slow device takes its time to start the new worker.
+    fn insist(self, looks: u32) {
         let waiting = self
             .registration
             .with_value(|held| held.as_ref().and_then(ServiceWorkerRegistration::waiting));
-        // Nobody waits when another tab has already let the new build in: this page is simply behind.
+        // Nobody waits once it has taken over, or when another tab has let it in: this page is simply behind.
         let Some(waiting) = waiting else { return reload() };
-        self.applying.set_value(true);
-        set_timeout(reload, TAKE_OVER_PATIENCE);
-        if waiting.post_message(&JsValue::from_str(TAKE_OVER)).is_err() {
-            reload();
+        if looks == 0 || waiting.post_message(&JsValue::from_str(TAKE_OVER)).is_err() {
+            return reload();
         }
+        set_timeout(move || self.insist(looks - 1), LOOK_EVERY);
+    }
+
+    fn register_with(self, container: ServiceWorkerContainer) {
+        spawn_local(async move {
+            if let Err(error) = self.register(container).await {
+                leptos::logging::warn!("no service worker, so no start without a network: {error:?}");
+            }
+        });
     }
 
     async fn register(self, container: ServiceWorkerContainer) -> Result<(), JsValue> {
@@ -129,7 +154,7 @@ impl Worker {
         on(container, "controllerchange", move || {
             let now = changed.controller();
             let had = before.get_value();
-            if self.applying.get_value() {
+            if self.applying.get_untracked() {
                 reload();
             } else if had.is_some() && had != now {
                 // A browser may tell of one and the same worker twice: that is no update.

@@ -82,7 +82,9 @@ pub fn Bench() -> impl IntoView {
         <div class="bench-top"><h1>"Bench"</h1><Unsafe/></div>
         <Working/>
         <Show when=move || worker.update_waiting().get()>
-            <button class="bench" on:click=move |_| worker.apply_update()>"Restart with the new version"</button>
+            <button class="bench" disabled=worker.applying() on:click=move |_| worker.apply_update()>
+                {move || if worker.applying().get() { "Starting the new version …" } else { "Restart with the new version" }}
+            </button>
         </Show>
         <div class="bench-desk">
             <div>
