@@ -15,6 +15,8 @@ pub use lens::{Lens, Torch, Zoom};
 pub use reader::NoReader;
 pub use scan::can_scan;
 
+use std::cell::Cell;
+
 use feed::Feed;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -22,6 +24,11 @@ use web_sys::HtmlVideoElement;
 
 use super::listen::{Listener, View};
 use super::picture::Exposure;
+
+thread_local! {
+    /// Whether this page has developed a picture.
+    static WARM: Cell<bool> = const { Cell::new(false) };
+}
 
 /// What the camera is doing.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -177,10 +184,14 @@ impl Camera {
         });
     }
 
-    /// Develops a picture for nobody: what a browser does for the first time takes it twice as long, and the first photograph
-    /// should not wait for that.
+    /// Develops a picture for nobody, once in a page: what a browser does for the first time takes it twice as long, and the
+    /// first photograph should not wait for that.
     async fn warm_up(self) {
+        if WARM.get() {
+            return;
+        }
         if let Ok(exposure) = self.shoot() {
+            WARM.set(true);
             drop(exposure.develop().await);
         }
     }
