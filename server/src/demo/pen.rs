@@ -2,10 +2,13 @@
 
 use std::cell::Cell;
 
+use chrono::{DateTime, Datelike, Utc};
 use shared::log::entry::Stamp;
+use shared::log::fold::State;
 use shared::log::{
     Body, DeviceId, Entry, EntryId, Held, MadeAt, PersonId, Subject, SubjectId, SubjectKind, UnixMs,
 };
+use shared::week::Hours;
 use uuid::Uuid;
 
 use crate::world::World;
@@ -75,15 +78,22 @@ impl<'w> Pen<'w> {
         id
     }
 
-    /// The day that lies `days` from now, `YYYY-MM-DD`.
-    pub(super) fn day(&self, days: i64) -> String {
-        self.day_after(self.now, days)
+    /// The day that lies `days` from now, `YYYY-MM-DD`; where the shop is closed then, the first after it on which it works.
+    pub(super) fn working_day(&self, days: i64) -> String {
+        let week = Hours::of(&State::default()).week;
+        let works = |day: &i64| {
+            let weekday = days_after(self.now, *day).weekday().num_days_from_monday();
+            week.iter()
+                .zip(0..)
+                .any(|(spans, at)| at == weekday && !spans.is_empty())
+        };
+        let day = (days..days + 7).find(works).unwrap_or(days);
+        self.day_after(self.now, day)
     }
 
     /// The day that lies `days` from another moment.
     pub(super) fn day_after(&self, at: UnixMs, days: i64) -> String {
-        let then = chrono::DateTime::from_timestamp_millis(at.0 + days * 24 * 60 * 60 * 1000);
-        then.unwrap_or_default().format("%Y-%m-%d").to_string()
+        days_after(at, days).format("%Y-%m-%d").to_string()
     }
 
     /// Everything written, in the order of time, as the device would have numbered it.
@@ -106,4 +116,9 @@ impl<'w> Pen<'w> {
         random[..2].copy_from_slice(&(self.ids.get() & 0x0fff).to_be_bytes());
         uuid::Builder::from_unix_timestamp_millis(at.0.unsigned_abs(), &random).into_uuid()
     }
+}
+
+/// The same time of the day that lies `days` from a moment.
+fn days_after(at: UnixMs, days: i64) -> DateTime<Utc> {
+    DateTime::from_timestamp_millis(at.0 + days * 24 * 60 * 60 * 1000).unwrap_or_default()
 }

@@ -72,7 +72,7 @@ pub(super) enum IfHidden {
 #[derive(Debug)]
 pub(super) struct Ticket {
     pub(super) brought: When,
-    /// The day promised, counted from today; negative for days gone by.
+    /// The day promised, counted from today; negative for days gone by. The shop's next day, where it is closed then.
     pub(super) promised: i64,
     pub(super) if_hidden: IfHidden,
     pub(super) rush: bool,

@@ -130,7 +130,7 @@ impl<'w> Teller<'w> {
         let ticket = self.pen.subject(at);
         let about = (SubjectKind::Ticket, ticket);
         self.opened(at, about.clone(), (None, None, Some(customer)));
-        let promised = json!(self.pen.day(told.promised));
+        let promised = json!(self.pen.working_day(told.promised));
         self.detail(at, Who::Repairer, about.clone(), field::DAY, promised);
         let if_hidden = match told.if_hidden {
             IfHidden::Nothing => json!("nothing"),

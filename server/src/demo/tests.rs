@@ -119,6 +119,30 @@ fn no_two_tags_are_equal() {
     }
 }
 
+/// The real world, stopped at a moment.
+struct Stopped(shared::log::UnixMs);
+
+impl World for Stopped {
+    fn now(&self) -> shared::log::UnixMs {
+        self.0
+    }
+
+    fn fill(&self, bytes: &mut [u8]) {
+        RealWorld.fill(bytes);
+    }
+}
+
+#[test]
+fn no_day_is_promised_on_which_the_shop_is_closed() {
+    let friday = chrono::DateTime::parse_from_rfc3339("2026-11-27T12:00:00Z").unwrap();
+    let world = Stopped(shared::log::UnixMs(friday.timestamp_millis()));
+    let pen = pen::Pen::new(&world);
+    let days: Vec<String> = (0..4).map(|days| pen.working_day(days)).collect();
+    // The 29th is a Sunday.
+    assert_eq!(days, ["2026-11-27", "2026-11-28", "2026-11-30", "2026-11-30"]);
+    assert_eq!(pen.working_day(-5), "2026-11-23");
+}
+
 /// Where a pair is, in one word: what the Bench shows of it.
 fn place(summary: &Summary, now: i64) -> String {
     let Some(job) = summary.jobs.iter().find(|job| job.open) else {
