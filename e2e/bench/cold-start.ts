@@ -8,6 +8,7 @@ import { chromium, type BrowserContext, type Page } from '@playwright/test';
 import { flags } from '../helpers/chromium.ts';
 import { UPRIGHT } from '../helpers/phone.ts';
 import { PATIENCE } from '../helpers/watching.ts';
+import { processorTime, settled } from './processor.ts';
 import { NONE, type Throttle } from './throttle.ts';
 
 /** The element that says the first screen can be used. */
@@ -57,10 +58,22 @@ export class Device {
       const page = await context.newPage();
       await throttle.slow(await context.newCDPSession(page));
       await page.addInitScript(watchFor, { selector: READY, tells: TELLS });
-      // The page tells when it stands. To ask it would run hundreds of kB of the driver's script in it while it starts.
-      const told = page.waitForEvent('console', { predicate: (line) => line.text().startsWith(TELLS), timeout: LONG });
-      await page.goto(url, { waitUntil: 'commit', timeout: LONG });
-      return Number((await told).text().slice(TELLS.length));
+      return await start(page, url);
+    } finally {
+      await context.close();
+    }
+  }
+
+  /** What such a start takes of a processor in a browser that is open and has settled, in ms, all its threads together. */
+  async processorTime(url: string): Promise<number> {
+    const context = await this.#open(NONE);
+    try {
+      const page = await context.newPage();
+      await page.addInitScript(watchFor, { selector: READY, tells: TELLS });
+      await settled(this.#profile);
+      const before = processorTime(this.#profile);
+      await start(page, url);
+      return processorTime(this.#profile) - before;
     } finally {
       await context.close();
     }
@@ -99,6 +112,14 @@ export class Device {
       timeout: LONG,
     });
   }
+}
+
+/** Opens the app in this page; the ms from there until its first screen is drawn and ready. */
+async function start(page: Page, url: string): Promise<number> {
+  // The page tells when it stands. To ask it would run hundreds of kB of the driver's script in it while it starts.
+  const told = page.waitForEvent('console', { predicate: (line) => line.text().startsWith(TELLS), timeout: LONG });
+  await page.goto(url, { waitUntil: 'commit', timeout: LONG });
+  return Number((await told).text().slice(TELLS.length));
 }
 
 /** A screen: how one gets there from the one before, and what says that it can be used. */

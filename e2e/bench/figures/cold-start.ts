@@ -36,6 +36,15 @@ export const coldStart: Figure = {
         target: { most: 1000 },
       });
     }
+    measures.push({
+      what: 'processor time of such a start, browser settled',
+      unit: 'ms',
+      ...(await sideBySide(
+        STARTS,
+        () => app.device.processorTime(app.url),
+        () => bare.device.processorTime(bare.url),
+      )),
+    });
     await app.device.remove();
     await bare.device.remove();
     return measures;
