@@ -4,24 +4,16 @@
  */
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { bringAgain, checked, noteStep, shoot, takeIn } from '../helpers/work.ts';
-import { clockAhead, DAY } from '../helpers/years.ts';
+import { Monday } from '../helpers/years.ts';
 
-const MINUTE = 60_000;
+/** In minutes. */
+const DAY = 24 * 60;
 
-/** A phone whose time passes as the story tells it. */
-class Passing {
-  #ahead = 0;
-
-  constructor(readonly phone: Phone) {}
-
-  async wait(ms: number): Promise<void> {
-    this.#ahead += ms;
-    await clockAhead(this.phone, this.#ahead);
-  }
-
+/** A phone whose time passes as the story tells it: its work is over long before midnight, where a new day of stamps begins. */
+class Passing extends Monday {
   /** Photographs a step when it is done, so much later, and notes it. */
   async step(operation: string, minutes: number): Promise<void> {
-    await this.wait(minutes * MINUTE);
+    await this.later(minutes);
     await this.phone.choose('Operation', operation);
     await shoot(this.phone, 1);
     await noteStep(this.phone, operation);
@@ -91,6 +83,7 @@ test('two damages at no charge, a card that says why, and a year later the worn 
   const time = new Passing(phone);
   await phone.open((await site()).url);
   await phone.finds('[data-ready=bench]');
+  await time.begin();
   await target(phone);
 
   await openTruth(phone);
@@ -141,7 +134,7 @@ test('two damages at no charge, a card that says why, and a year later the worn 
   await phone.sees('Not known');
 
   // A year of wear.
-  await time.wait(370 * DAY);
+  await time.later(370 * DAY);
   await phone.press('Records', 'link');
   await phone.fill('Number, name, last digits, maker, colour, note', 'oxblood');
   await phone.press(/oxblood derby/, 'link');
@@ -190,6 +183,7 @@ test('a pair whose check comes near is listed in Records, until it is long past 
   const time = new Passing(phone);
   await phone.open((await site()).url);
   await phone.finds('[data-ready=bench]');
+  await time.begin();
   await takeIn(phone, { work: 'Half soles', price: '38', look: 'derby', colour: 'oxblood' });
   await shoot(phone, 1);
   await phone.press('Bench', 'link');
@@ -204,11 +198,11 @@ test('a pair whose check comes near is listed in Records, until it is long past 
     return (await phone.count('[data-ready=due]')) > 0;
   };
   expect(await listed(), 'three months are far off').toBe(false);
-  await time.wait(75 * DAY);
+  await time.later(75 * DAY);
   await phone.press('Bench', 'link');
   await phone.finds('[data-ready=bench]');
   await phone.press('Records', 'link');
   await phone.sees('Due for a check: 1');
-  await time.wait(120 * DAY);
+  await time.later(120 * DAY);
   expect(await listed(), 'long past').toBe(false);
 });
