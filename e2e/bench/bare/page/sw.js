@@ -3,5 +3,5 @@ self.addEventListener("install", (event) => {
   event.waitUntil(caches.open("bare").then((cache) => cache.addAll(["/", "/start.js"])));
 });
 self.addEventListener("fetch", (event) => {
-  event.respondWith(caches.match(event.request).then((kept) => kept ?? fetch(event.request)));
+  event.respondWith(caches.match(event.request, { ignoreVary: true }).then((kept) => kept ?? fetch(event.request)));
 });
