@@ -46,6 +46,8 @@ test('pairs stand by station, the earliest day first, and go on together', async
   await standsAt(phone, { Cement: ['A2', 'A1'], Stitch: ['A3'] });
   await phone.sees('days late');
   await phone.sees('for 15 January 2099');
+  // With the plan: while somebody is picked the order stays as it is.
+  await phone.sees('Now: Cement');
 
   for (const tag of ['A1', 'A2']) await phone.press(`Pick ${tag}`);
   expect(await phone.run(smallerThan, BENCH_TARGET, 'main'), 'targets at the Bench').toEqual([]);
