@@ -2,13 +2,13 @@
 import type { Phone } from './phone.ts';
 
 /** One day, in ms. */
-export const DAY = 86_400_000;
+const DAY = 86_400_000;
 
 /**
  * Until the page is loaded anew, the phone's clock is so far ahead, in ms; behind, if negative; 0 puts it right. What is
  * written meanwhile was written then.
  */
-export async function clockAhead(phone: Phone, ms: number): Promise<void> {
+async function clockAhead(phone: Phone, ms: number): Promise<void> {
   await phone.run((ms) => {
     const page = window as unknown as { RealDate?: DateConstructor };
     const real = (page.RealDate ??= Date);
