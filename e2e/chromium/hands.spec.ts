@@ -128,6 +128,50 @@ test('a voice note is kept when it is stopped, and when the camera is left', asy
   await phone.until('both can be heard', () => document.querySelectorAll('audio[src]').length === 2);
 });
 
+test('a voice note called off before the microphone is open leaves it closed', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await takeIn(phone, BOOT);
+  await shutterOf(phone, 'A1');
+  await phone.run(holdMicrophone);
+  const letGo = (count: number): boolean => {
+    const { opened } = window as unknown as Held;
+    return opened.length === count && opened.every((track) => track.readyState === 'ended');
+  };
+  await phone.press('Voice note');
+  // Nothing is heard yet, and nobody is told that it is.
+  await phone.press('Opening: stop');
+  await phone.press('Voice note');
+  await phone.press('Opening: stop');
+  await phone.run(() => (window as unknown as Held).hand());
+  await phone.until('both microphones are let go of', letGo, 2);
+  await phone.press('Voice note');
+  await phone.press('Recording: stop');
+  await phone.sees('Voice note saved.');
+  await phone.until('so is the one that heard', letGo, 3);
+});
+
+/** What {@link holdMicrophone} leaves in the page. */
+interface Held { opened: MediaStreamTrack[]; hand: () => Promise<void> }
+
+/** In the page: nobody gets a microphone until all that were asked for are handed out at once. */
+function holdMicrophone(): void {
+  const devices = navigator.mediaDevices;
+  const ask = devices.getUserMedia.bind(devices);
+  let hand = (): void => undefined;
+  const handed = new Promise<void>((resolve) => { hand = resolve; });
+  const opened: MediaStreamTrack[] = [];
+  const asked: Promise<MediaStream>[] = [];
+  devices.getUserMedia = async (wanted) => {
+    const stream = handed.then(() => ask(wanted));
+    asked.push(stream);
+    opened.push(...(await stream).getTracks());
+    return stream;
+  };
+  Object.assign(window, { opened, hand: async () => { hand(); await Promise.all(asked); } });
+}
+
 /** In the page: notes that a recorder has begun. */
 function watchRecorder(): void {
   const start = MediaRecorder.prototype.start;

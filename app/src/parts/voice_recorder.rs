@@ -10,6 +10,17 @@ use crate::device::voice::Recording;
 use crate::workbench::{Workbench, use_workbench};
 use crate::workshop::{Workshop, use_workshop};
 
+/// How far a recording has come.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Stage {
+    /// Nobody listens.
+    Silent,
+    /// The microphone was asked for, for a note on this job; nothing that is said is heard yet.
+    Opening(SubjectId),
+    /// What is said is heard.
+    Recording,
+}
+
 /// A recording and the job it is about.
 type Under = Option<(SubjectId, Recording)>;
 
@@ -21,35 +32,48 @@ pub fn VoiceRecorder(
 ) -> impl IntoView {
     let (workshop, bench) = (use_workshop(), use_workbench());
     let under_way = StoredValue::<Under, LocalStorage>::new_local(None);
-    let recording = RwSignal::new(false);
-    let finish = move || {
-        recording.try_set(false);
-        if let Some((job, sound)) = under_way.try_update_value(Option::take).flatten() {
-            spawn_local(keep(workshop, bench, job, sound));
-        }
-    };
-    let press = move |_| {
-        if recording.get_untracked() {
-            return finish();
-        }
-        let Some(job) = job.get_untracked() else { return };
-        recording.set(true);
+    let stage = RwSignal::new(Stage::Silent);
+    let begin = move |job| {
+        stage.set(Stage::Opening(job));
         spawn_local(async move {
-            match Recording::start().await {
-                // The screen may have been left before the person let us listen.
-                Ok(sound) => drop(under_way.try_set_value(Some((job, sound)))),
+            let opened = Recording::start().await;
+            // Called off meanwhile, or the screen was left: dropped, it lets go of the microphone.
+            let Some(Stage::Opening(job)) = stage.try_get_untracked() else {
+                return;
+            };
+            match opened {
+                Ok(sound) => {
+                    under_way.set_value(Some((job, sound)));
+                    stage.set(Stage::Recording);
+                }
                 Err(error) => {
-                    recording.try_set(false);
+                    stage.set(Stage::Silent);
                     workshop.complain(error);
                 }
             }
         });
     };
+    let finish = move || {
+        stage.try_set(Stage::Silent);
+        if let Some((job, sound)) = under_way.try_update_value(Option::take).flatten() {
+            spawn_local(keep(workshop, bench, job, sound));
+        }
+    };
+    let press = move |_| match (stage.get_untracked(), job.get_untracked()) {
+        (Stage::Silent, Some(job)) => begin(job),
+        (Stage::Silent, None) => {}
+        (Stage::Opening(_) | Stage::Recording, _) => finish(),
+    };
+    let words = move || match stage.get() {
+        Stage::Silent => "Voice note",
+        Stage::Opening(_) => "Opening: stop",
+        Stage::Recording => "Recording: stop",
+    };
     on_cleanup(finish);
     view! {
         <button class="bench quiet" on:click=press
-            aria-pressed=move || recording.get().to_string()>
-            {move || if recording.get() { "Recording: stop" } else { "Voice note" }}
+            aria-pressed=move || (stage.get() != Stage::Silent).to_string()>
+            {words}
         </button>
     }
 }
