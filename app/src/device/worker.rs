@@ -40,10 +40,10 @@ pub struct Worker {
 }
 
 impl Worker {
-    /// Registers the worker and begins to watch it, once `begun` is true: it has nothing to do for a screen that is already
-    /// being drawn. A browser without service workers (or a page that is not on a secure origin) leaves both signals false.
+    /// Registers the worker and begins to watch it. A browser without service workers (or a page that is not on a secure
+    /// origin) leaves all signals false.
     #[must_use]
-    pub fn start(begun: Signal<bool>) -> Self {
+    pub fn start() -> Self {
         let worker = Self {
             ready_offline: RwSignal::new(false),
             update_waiting: RwSignal::new(false),
@@ -52,12 +52,10 @@ impl Worker {
         };
         if let Some(container) = container() {
             worker.watch_take_over(&container);
-            Effect::new(move |registered: Option<bool>| {
-                let due = begun.get();
-                if due && registered != Some(true) {
-                    worker.register_with(container.clone());
+            spawn_local(async move {
+                if let Err(error) = worker.register(container).await {
+                    leptos::logging::warn!("no service worker, so no start without a network: {error:?}");
                 }
-                due
             });
         }
         worker
@@ -100,14 +98,6 @@ impl Worker {
             return reload();
         }
         set_timeout(move || self.insist(looks - 1), LOOK_EVERY);
-    }
-
-    fn register_with(self, container: ServiceWorkerContainer) {
-        spawn_local(async move {
-            if let Err(error) = self.register(container).await {
-                leptos::logging::warn!("no service worker, so no start without a network: {error:?}");
-            }
-        });
     }
 
     async fn register(self, container: ServiceWorkerContainer) -> Result<(), JsValue> {

@@ -45,7 +45,7 @@ pub fn App() -> impl IntoView {
     provide_context(Workbench::new(workshop));
     provide_context(crate::shop::Shop::follow());
     provide_context(Viewer::new());
-    provide_context(Worker::start(workshop.begun()));
+    provide_context(Worker::start());
     provide_context(Install::watch());
     pieces::fetch_all(workshop);
 
