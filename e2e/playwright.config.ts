@@ -11,7 +11,8 @@ export default defineConfig<object, { engine: Engine }>({
   // Two cores: one browser each. A test that passes only the second time is a broken test.
   workers: 2,
   retries: 0,
-  timeout: 120_000,
+  // A slow machine's, not what a story should take.
+  timeout: 300_000,
   forbidOnly: process.env['CI'] !== undefined,
   reporter: [['list']],
   projects: [

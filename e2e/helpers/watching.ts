@@ -1,8 +1,8 @@
 /** Waiting: for a condition, never for a time. What both phones share. */
 import type { Plain } from './phone.ts';
 
-/** How long a phone waits for anything, in ms. */
-export const PATIENCE = 30_000;
+/** How long a phone waits for anything, in ms: much longer than it should take, for only what fails waits so long. */
+export const PATIENCE = 60_000;
 /** How often it looks, in ms. */
 const GLANCE = 50;
 

@@ -4,6 +4,7 @@
  */
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { takeIn } from '../helpers/work.ts';
+import { PATIENCE } from '../helpers/watching.ts';
 import { Monday } from '../helpers/years.ts';
 
 /** In the page: what the run says: its heading, how many, and the numbers in their order. */
@@ -15,7 +16,7 @@ function run(): string {
 
 async function runIs(phone: Phone, what: string, says: (run: string) => boolean): Promise<void> {
   let last = '';
-  await expect.poll(async () => says((last = await phone.run(run))), { message: what, timeout: 15_000 }).toBe(true).catch((error: unknown) => {
+  await expect.poll(async () => says((last = await phone.run(run))), { message: what, timeout: PATIENCE }).toBe(true).catch((error: unknown) => {
     throw new Error(`${what}; the run says “${last}”`, { cause: error });
   });
 }
