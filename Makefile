@@ -14,18 +14,24 @@ WASM := --package app $(TARGET) --features csr
 READER := --package reader $(TARGET)
 RECKONER := --package reckoner $(TARGET)
 CLIPPY := -- --deny warnings
+# The binaries as the tests build them: cargo gives dependencies the features that all of a selection want, so another selection
+# (a package alone, or without what tests need) would compile hundreds of them once more.
+BINARIES := --workspace --bins --test rules
+BUNDLE = cargo run --quiet --package bundle --
 ONLY ?=
 
-.PHONY: run test app apart contract e2e pictures bench oracle fmt lint rust setup setup-tests
+.PHONY: run test app apart contract e2e pictures bench oracle fmt lint rust binaries setup setup-tests
 
 run: app
 	cargo run --release --package server -- serve --demo-if-empty
+
+test e2e pictures: BUNDLE = target/debug/bundle
 
 test: setup-tests lint rust app e2e
 
 app: apart
 	cargo build --lib $(WASM) --profile wasm-release
-	cargo run --quiet --package bundle
+	$(BUNDLE)
 
 # Modules beside the app, and built apart from it: together, one's features would weigh on the other.
 apart: setup
@@ -35,19 +41,18 @@ apart: setup
 # The suite of the phone's database as a page. A folder of its own: the module has the app's name.
 contract: apart
 	cargo build --lib $(WASM),contract --profile wasm-release --target-dir target/contract
-	cargo run --quiet --package bundle -- --plain --out target/e2e/contract --cache target/contract/bundle \
+	$(BUNDLE) --plain --out target/e2e/contract --cache target/contract/bundle \
 	  --wasm target/contract/wasm32-unknown-unknown/wasm-release/app.wasm
 
 # The binary that carries the app inside is tried as well: it is what a shop runs.
-e2e: setup-tests app contract
-	cargo build --package server --features embed
+e2e: setup-tests binaries app contract
+	cargo build $(BINARIES) --features server/embed
 	cp target/debug/waxend target/debug/waxend-whole
-	cargo build --package server
+	cargo build $(BINARIES)
 	cd e2e && npm run --silent check && WAXEND_BIN=$(CURDIR)/target/debug/waxend WAXEND_WHOLE=$(CURDIR)/target/debug/waxend-whole \
 	  npm run --silent test -- $(ONLY)
 
-pictures: setup-tests app
-	cargo build --package server
+pictures: setup-tests binaries app
 	cd e2e && WAXEND_BIN=$(CURDIR)/target/debug/waxend npm run --silent test -- chromium/readme
 	mkdir -p e2e/pictures/readme
 	for name in bench camera open-up pair card; do \
@@ -74,10 +79,12 @@ lint: setup
 	cargo clippy --package app --all-targets $(CLIPPY)
 	cargo clippy --lib $(WASM) $(CLIPPY)
 
-# The app's own tests are of its rooms that need no browser: `ssr` is there for the card.
-rust: setup-tests
-	cargo test --workspace --exclude app
-	cargo test --package app --features ssr
+# The app's own tests are of its rooms that need no browser; the server brings `ssr` with it, for the card.
+rust: setup-tests binaries
+	cargo test --workspace
+
+binaries:
+	cargo build $(BINARIES)
 
 setup:
 	@app/bundle/setup
