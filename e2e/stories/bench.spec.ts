@@ -113,6 +113,7 @@ test("one job's work: reordered, skipped, made again, added to, and held until a
   await phone.fill('A word about it', 'soft at the seat');
   // Called away before it is kept: it is still there.
   await phone.press('Bench', 'link');
+  await standsAt(phone, { Cement: ['A2'], 'Build heel': ['A1'], Stitch: ['A3'] });
   await phone.press(/^A1\b/, 'link');
   await phone.until('the word is still there', () => [...document.querySelectorAll('input')].some((field) => field.value === 'soft at the seat'));
   await phone.press('Keep the note');
