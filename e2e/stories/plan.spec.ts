@@ -2,9 +2,8 @@
  * The bench plan: a run done for six in one tap, a wait that ends, a pair that comes in between, an open question that holds
  * one, "do this first"; and at the counter the days with their load.
  */
-import { expect, test, type Phone } from '../helpers/test.ts';
+import { eventually, expect, test, type Phone } from '../helpers/test.ts';
 import { takeIn } from '../helpers/work.ts';
-import { PATIENCE } from '../helpers/watching.ts';
 import { Monday } from '../helpers/years.ts';
 
 /** In the page: what the run says: its heading, how many, and the numbers in their order. */
@@ -16,9 +15,7 @@ function run(): string {
 
 async function runIs(phone: Phone, what: string, says: (run: string) => boolean): Promise<void> {
   let last = '';
-  await expect.poll(async () => says((last = await phone.run(run))), { message: what, timeout: PATIENCE }).toBe(true).catch((error: unknown) => {
-    throw new Error(`${what}; the run says “${last}”`, { cause: error });
-  });
+  await eventually(what, async () => says((last = await phone.run(run))), () => `; the run says “${last}”`);
 }
 
 /** In the page: where a pair stands, and what is said of its turn. */
