@@ -4,9 +4,10 @@
 mod support;
 
 use proptest::prelude::*;
+use shared::log::body::Erased;
 use shared::log::fold::{Entries, State};
 use shared::log::standing::Standing;
-use shared::log::{Held, Merged, UnixMs};
+use shared::log::{Body, Erasures, Held, Merged, Subject, SubjectKind, UnixMs};
 use support::*;
 
 /// One delivery of an entry: a copy that may know nothing of `received`, or know a later one.
@@ -135,18 +136,59 @@ proptest! {
     #[test]
     fn merging_copies_is_commutative_associative_and_idempotent(
         received in prop::array::uniform3(prop::option::of(0i64..100)), blank in prop::array::uniform3(any::<bool>()),
+        erased in any::<bool>(), tie in any::<bool>(),
     ) {
+        let body = if tie { retracted(1) } else { detail("colour", "tan") };
+        let mut erasures = Erasures::default();
+        if erased {
+            erasures.note(&entry(9, pair(1), 8, 0, &Body::Erased(Erased::default())));
+        }
         let copy = |n: usize| {
-            let mut held = Held::unsent(entry(0, pair(1), 7, 0, &detail("colour", "tan")));
+            let mut held = Held::unsent(entry(0, pair(1), 7, 0, &body));
             held.received = received[n].map(UnixMs);
             if blank[n] { held.entry.body.clear(); }
             held
         };
-        let merge = |a: &Held, b: &Held| { let mut a = a.clone(); a.merge(b); a };
-        let [a, b, c] = [copy(0), copy(1), copy(2)];
+        let merge = |a: &Held, b: &Held| { let mut a = a.clone(); a.merge(b, &erasures); a };
+        // Whoever holds a copy has applied the erasures to it.
+        let held = |n: usize| { let mut held = copy(n); erasures.blank(&mut held); held };
+        let [a, b, c] = [held(0), held(1), held(2)];
         prop_assert_eq!(merge(&a, &b), merge(&b, &a));
         prop_assert_eq!(merge(&merge(&a, &b), &c), merge(&a, &merge(&b, &c)));
-        prop_assert_eq!(merge(&a, &a), a);
+        prop_assert_eq!(&merge(&a, &a), &a);
+
+        // A full copy survives every blank one, unless the erasure covers it.
+        let all = merge(&merge(&a, &b), &c);
+        let covered = erased && !tie;
+        prop_assert_eq!(all.entry.is_blank(), covered || blank.iter().all(|blank| *blank));
+    }
+
+    #[test]
+    fn a_blank_copy_destroys_nothing_whatever_arrives_first(
+        order in Just(vec![0usize, 1, 2, 3]).prop_shuffle(), erased in any::<bool>(),
+    ) {
+        let customer = Subject::new(SubjectKind::Customer, subject_id(3));
+        let full = Held::unsent(entry(0, customer.clone(), 1, 0, &detail("name", "Ottoline Brack")));
+        let mut blank = full.clone();
+        blank.entry.body.clear();
+        let erasure = Held::unsent(entry(1, customer.clone(), 2, 1, &Body::Erased(Erased::default())));
+        let other = Held::unsent(entry(2, customer, 3, 0, &detail("phone", "555")));
+        let stream = [Some(full.clone()), Some(blank), erased.then_some(erasure), Some(other)];
+
+        let mut known = Erasures::default();
+        let mut kept: Vec<Held> = Vec::new();
+        for held in order.into_iter().filter_map(|n| stream[n].clone()) {
+            known.note(&held.entry);
+            match kept.iter_mut().find(|one| one.entry.id == held.entry.id) {
+                Some(one) => drop(one.merge(&held, &known)),
+                None => kept.push(held),
+            }
+            for one in &mut kept {
+                known.blank(one);
+            }
+        }
+        let one = kept.iter().find(|one| one.entry.id == full.entry.id).expect("it is kept");
+        prop_assert_eq!(one.entry.is_blank(), erased);
     }
 
     #[test]
@@ -173,9 +215,31 @@ fn the_same_id_with_other_content_is_refused_and_the_first_stands() {
     let mut kept = first.clone();
     let mut forged = first.clone();
     forged.entry.body = r#"{"field":"colour","value":"pink"}"#.to_owned();
-    assert_eq!(kept.merge(&forged), Merged::Conflict);
+    let none = Erasures::default();
+    assert_eq!(kept.merge(&forged, &none), Merged::Conflict);
     forged.entry.body = first.entry.body.clone();
     forged.entry.subject = pair(2);
-    assert_eq!(kept.merge(&forged), Merged::Conflict);
+    assert_eq!(kept.merge(&forged, &none), Merged::Conflict);
     assert_eq!(kept, first);
+}
+
+#[test]
+fn the_shop_itself_cannot_be_erased() {
+    let shop = Subject::new(SubjectKind::Shop, subject_id(7));
+    let name = entry(0, shop.clone(), 1, 0, &detail("name", "Corner bench"));
+    let erasure = |kind| {
+        entry(
+            1,
+            Subject::new(kind, shop.id),
+            2,
+            1,
+            &Body::Erased(Erased::default()),
+        )
+    };
+    let mut erasures = Erasures::default();
+    assert!(!erasures.note(&erasure(SubjectKind::Shop)));
+    assert!(!erasures.covers(&name));
+    // Nor by its id under another kind.
+    erasures.note(&erasure(SubjectKind::Customer));
+    assert!(!erasures.covers(&name));
 }

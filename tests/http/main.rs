@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
 
 mod bad_input;
+mod blanks;
 mod calc;
 mod cards;
 mod crash;

@@ -85,7 +85,7 @@ fn pages_stay_below_their_bound_and_lose_nothing() {
     let mut pen = Pen::new(1);
     let device = server.join(pen.device);
     let subject = pen.subject();
-    let sizes = [10, 200_000, 250_000, 1, 262_000, 90_000, 262_000, 262_000, 50_000];
+    let sizes = [10, 200_000, 250_000, 2, 262_000, 90_000, 262_000, 262_000, 50_000];
     let long =
         |pen: &mut Pen, bytes: usize| pen.raw(SubjectKind::Pair, subject, "note", &"é".repeat(bytes / 2));
     let entries: Vec<_> = sizes.iter().map(|bytes| long(&mut pen, *bytes)).collect();

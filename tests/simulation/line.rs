@@ -5,6 +5,7 @@ use app::device::sync::Server;
 use bytes::Bytes;
 use server::error::Error;
 use server::shop::read_push;
+use shared::log::Held;
 use shared::sync::machine::{Command, Event};
 use shared::sync::messages::{MissingBlobsAnswer, MissingEntriesAnswer, PushAnswer, PushRequest};
 use support::memory::MemoryShop;
@@ -28,6 +29,8 @@ pub(crate) struct Line<'a> {
     pub(crate) weather: Weather,
     pub(crate) dice: &'a Dice,
     pub(crate) seen: &'a Seen,
+    /// Whether entries lose their content on the way to the phone.
+    pub(crate) blanks: bool,
     /// The repairer goes on working while the network is slow.
     pub(crate) meanwhile: Store,
 }
@@ -115,9 +118,21 @@ impl Line<'_> {
         let shop = self.shop;
         Ok(match question {
             Command::Push(sent) => Event::Pushed(self.push(sent).await?),
-            Command::GetInShop => Event::InShop(shop.in_shop().await?),
-            Command::Pull { cursor, pushed } => Event::Pulled(shop.pull(*cursor, *pushed).await?),
-            Command::GetHistory(from) => Event::History(shop.history(from.start, from.read).await?),
+            Command::GetInShop => {
+                let mut answer = shop.in_shop().await?;
+                self.blank_some(&mut answer.entries);
+                Event::InShop(answer)
+            }
+            Command::Pull { cursor, pushed } => {
+                let mut answer = shop.pull(*cursor, *pushed).await?;
+                self.blank_some(&mut answer.entries);
+                Event::Pulled(answer)
+            }
+            Command::GetHistory(from) => {
+                let mut answer = shop.history(from.start, from.read).await?;
+                self.blank_some(&mut answer.entries);
+                Event::History(answer)
+            }
             Command::AskMissing(held) => Event::Missing(MissingEntriesAnswer {
                 missing: shop.missing_entries(held).await?,
             }),
@@ -126,6 +141,15 @@ impl Line<'_> {
             }),
             other => panic!("not a question for the server: {other:?}"),
         })
+    }
+
+    /// Takes the content of some entries away, if this line does that.
+    fn blank_some(&self, entries: &mut [Held]) {
+        for held in entries.iter_mut().filter(|_| self.blanks) {
+            if self.dice.once_in(6) {
+                held.entry.body.clear();
+            }
+        }
     }
 
     /// Through JSON, as over the wire.
@@ -162,6 +186,7 @@ impl Phone {
             weather,
             dice,
             seen,
+            blanks: false,
             meanwhile: self.store.clone(),
         })
     }

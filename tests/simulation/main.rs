@@ -1,6 +1,8 @@
 //! Whole histories of a shop, each from one seed: several phones with wrong clocks, a network that loses requests
 //! and answers and repeats them, crashes between any two local writes, a server set back to older copies with and
-//! without anybody knowing, devices shut out and let in again, backups restored on new phones, people erased.
+//! without anybody knowing, devices shut out and let in again, backups restored on new phones, people erased. In some
+//! histories a device lies, in some a phone still runs an older app, and in some copies of entries lose their content on
+//! the way to the phones.
 //!
 //! Afterwards everything calms down: clocks are set right, everybody joins and syncs. Then every device must hold
 //! what the server holds and everything that was ever shown as saved must be there, folded alike everywhere.
@@ -10,6 +12,8 @@
 mod checks;
 mod dice;
 mod doings;
+mod former_phone;
+mod liar;
 mod line;
 mod phone;
 mod town;

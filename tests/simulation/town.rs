@@ -15,6 +15,8 @@ use support::memory::{Household, MemoryShop, Snapshot};
 
 use crate::dice::Dice;
 use crate::doings;
+use crate::former_phone::FormerPhone;
+use crate::liar::Liar;
 use crate::line::Weather;
 use crate::phone::Phone;
 
@@ -68,6 +70,11 @@ pub(crate) struct Town {
     pub(crate) phones: Vec<Phone>,
     pub(crate) seen: Seen,
     pub(crate) set_back: bool,
+    /// A phone that still runs an older app, and a device that lies: in some histories.
+    pub(crate) former: Option<FormerPhone>,
+    liar: Option<Liar>,
+    /// Whether copies lose their content on the way to the phones, as from a server that takes in blank ones.
+    blanks: bool,
     time: UnixMs,
     copies: Vec<OldCopy>,
     backups: Vec<Vec<u8>>,
@@ -84,6 +91,9 @@ impl Town {
             .map(|_| Phone::new(dice.seed(), time))
             .collect();
         let (seen, copies, backups) = (Seen::default(), Vec::new(), Vec::new());
+        let former = dice.once_in(2).then(|| FormerPhone::new(dice.seed(), time));
+        let liar = dice.once_in(2).then(|| Liar::new(dice.seed(), time));
+        let blanks = dice.once_in(4);
         Self {
             dice,
             household,
@@ -91,6 +101,9 @@ impl Town {
             phones,
             seen,
             set_back: false,
+            former,
+            liar,
+            blanks,
             time,
             copies,
             backups,
@@ -108,6 +121,7 @@ impl Town {
         if self.dice.once_in(6) {
             self.arrange_a_crash(which);
         }
+        self.others_act();
         match self.dice.between(1, 40) {
             1..=20 => now(doings::work(&self.phones[which].store, &self.dice, &self.seen)),
             21..=31 => self.sync(which, Weather::Stormy),
@@ -124,6 +138,21 @@ impl Town {
         self.revive(which);
     }
 
+    /// The phone with the older app and the device that lies.
+    fn others_act(&mut self) {
+        if let Some(former) = self.former.as_mut().filter(|_| self.dice.once_in(3)) {
+            former.tick(self.time);
+            if self.dice.once_in(2) {
+                former.work(&self.dice, &self.seen);
+            } else {
+                former.sync(&self.shop, &self.dice, Weather::Stormy);
+            }
+        }
+        if let Some(liar) = self.liar.as_mut().filter(|_| self.dice.once_in(4)) {
+            liar.lie(&self.shop, &self.dice, &self.seen);
+        }
+    }
+
     /// Everything is put right, everybody joins, and all sync until nothing moves any more.
     pub(crate) fn calm_down(&mut self) {
         self.time.0 += 3_600_000;
@@ -132,12 +161,19 @@ impl Town {
             phone.skew = 0;
             phone.revive();
             phone.tick(self.time);
+            if self.blanks {
+                now(phone.store.read_everything_again()).expect("the phone writes");
+            }
         }
         let mut quiet = 0;
         for _ in 0..40 {
             let before = self.household.store.snapshot().seq();
             for which in 0..self.phones.len() {
                 self.sync(which, Weather::Calm);
+            }
+            if let Some(former) = &mut self.former {
+                former.tick(self.time);
+                former.sync(&self.shop, &self.dice, Weather::Calm);
             }
             quiet = if self.household.store.snapshot().seq() == before {
                 quiet + 1
@@ -173,9 +209,10 @@ impl Town {
         if phone.memory.crashed() {
             return;
         }
-        let Some(line) = phone.line(&self.shop, &self.dice, &self.seen, weather) else {
+        let Some(mut line) = phone.line(&self.shop, &self.dice, &self.seen, weather) else {
             return;
         };
+        line.blanks = self.blanks && weather == Weather::Stormy;
         let memory = phone.memory.clone();
         let rest = now(run_round(&phone.store, &line, &mut |command| {
             let asks = !matches!(command, shared::sync::machine::Command::Rest(_));

@@ -161,7 +161,7 @@ pub(crate) fn photo(job: &Subject, content: &str) -> (Draft, Vec<NewBlob>) {
     (Draft::new(job.clone(), Body::Photo(photo)), vec![full, thumb])
 }
 
-/// Every entry a device holds, merged from the tail and the archive.
+/// Every entry a device holds and reads, merged from the tail and the archive.
 pub(crate) fn held(kv: &Memory) -> Vec<Held> {
     let text = |row: app::device::store::kv::Row| row.as_text().unwrap().to_owned();
     let mut entries = Entries::default();
@@ -172,6 +172,9 @@ pub(crate) fn held(kv: &Memory) -> Vec<Held> {
     }
     for row in kv.rows(tables::TAIL).into_iter().map(text) {
         let value: serde_json::Value = serde_json::from_str(&row).unwrap();
+        if value["aside"] == true {
+            continue;
+        }
         entries.take(serde_json::from_value(value["held"].clone()).unwrap());
     }
     entries.iter().cloned().collect()

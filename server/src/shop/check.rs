@@ -22,7 +22,8 @@ pub struct Checked {
 }
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// Checks that the numbering is dense, that counts agree, and that every photograph is present and intact.
+    /// Checks that the numbering is dense, that counts agree, that no entry is empty without an erasure, and that every
+    /// photograph is present and intact.
     ///
     /// # Errors
     /// When the database or the photo folder cannot be read at all.
@@ -40,8 +41,19 @@ impl<S: Store, P: Photos> Shop<S, P> {
         checked.entries = tx.entry_count().await?;
         let blobs = tx.all_blobs().await?;
         let named = tx.all_named().await?;
+        let blank = tx.blank_entries().await?;
         drop(tx);
         let erasures = self.erasures();
+        let unexplained = blank
+            .iter()
+            .filter(|held| erasures.leaves_unexplained(&held.entry))
+            .count();
+        if unexplained > 0 {
+            checked.wrong.push(format!(
+                "{unexplained} entries are empty and nothing erased them; a device that holds them brings them again when \
+                 it reads everything again"
+            ));
+        }
         let here = |hash: &BlobHash| blobs.binary_search_by_key(hash, |row| row.hash).is_ok();
         checked.awaited = named
             .into_iter()

@@ -9,7 +9,8 @@ use crate::photos::Photos;
 use crate::store::{BlobHash, BlobTx, LogTx, Mode, Store};
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// Which of these entries the server lacks, or knows with a later `received`.
+    /// Which of these entries the server lacks, knows with a later `received`, or holds blank although nothing
+    /// erased them.
     ///
     /// # Errors
     /// [`Error::TooLarge`] for more than [`MAX_ASKED`].
@@ -19,10 +20,15 @@ impl<S: Store, P: Photos> Shop<S, P> {
         }
         let ids: Vec<_> = held.iter().map(|holding| holding.id).collect();
         let mut tx = self.begin(Mode::Read).await?;
-        let known = tx.received(&ids).await?;
+        let known = tx.arrivals(&ids).await?;
+        let erasures = self.erasures();
         let lacks = |holding: &&Holding| match known.get(&holding.id) {
             None => true,
-            Some(ours) => holding.received.is_some_and(|theirs| theirs < *ours),
+            Some(ours) => {
+                let earlier = holding.received.is_some_and(|theirs| theirs < ours.received);
+                let blank = ours.blank_on.as_ref();
+                earlier || blank.is_some_and(|subject| !erasures.covers_subject(subject))
+            }
         };
         Ok(held.iter().filter(lacks).map(|holding| holding.id).collect())
     }

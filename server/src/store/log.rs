@@ -57,6 +57,15 @@ pub struct Numbered {
     pub entry: u64,
 }
 
+/// What a device needs to know of a stored entry to decide whether to offer its own copy.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Arrival {
+    /// When it was first taken.
+    pub received: UnixMs,
+    /// What a blank entry is on; absent while the entry has its content.
+    pub blank_on: Option<Subject>,
+}
+
 /// How much one read may bring into memory: it stops after the row that passes either bound.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Budget {
@@ -86,11 +95,11 @@ pub trait LogTx {
     /// Those of these entries that are stored, in no order.
     fn stored(&mut self, ids: &[EntryId]) -> impl Future<Output = Result<Vec<Stored>, StoreError>> + Send;
 
-    /// When those of these entries that are stored were first taken.
-    fn received(
+    /// What is known of those of these entries that are stored, without their bodies.
+    fn arrivals(
         &mut self,
         ids: &[EntryId],
-    ) -> impl Future<Output = Result<HashMap<EntryId, UnixMs>, StoreError>> + Send;
+    ) -> impl Future<Output = Result<HashMap<EntryId, Arrival>, StoreError>> + Send;
 
     /// The first numbers of those of these subjects that are known.
     fn first_seqs(
@@ -106,6 +115,9 @@ pub trait LogTx {
 
     /// Empties the body of a stored entry and forgets what it linked to and named.
     fn blank(&mut self, stored: &Stored) -> impl Future<Output = Result<(), StoreError>> + Send;
+
+    /// Gives a blank stored entry its content back, and what that links to and names.
+    fn fill(&mut self, entry: &NewEntry) -> impl Future<Output = Result<(), StoreError>> + Send;
 
     /// Appends to the feed.
     fn number(&mut self, rows: &[Numbered]) -> impl Future<Output = Result<(), StoreError>> + Send;
@@ -156,6 +168,9 @@ pub trait LogTx {
 
     /// Every entry of kind `erased`.
     fn erasures(&mut self) -> impl Future<Output = Result<Vec<Held>, StoreError>> + Send;
+
+    /// Every entry that is blank, in the order of their first numbers.
+    fn blank_entries(&mut self) -> impl Future<Output = Result<Vec<Held>, StoreError>> + Send;
 
     /// The pairs these card links belong to, as far as they are known.
     fn linked_pairs(

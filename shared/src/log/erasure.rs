@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use serde::{Deserialize, Serialize};
 
 use super::body::Body;
-use super::entry::{Entry, SubjectId};
+use super::entry::{Entry, Subject, SubjectId, SubjectKind};
 use super::held::Held;
 
 /// The subjects and blobs whose content is gone for good.
@@ -23,11 +23,13 @@ pub struct Erasures {
 }
 
 impl Erasures {
-    /// Remembers what an entry erases, if it is an erasure. Returns whether that was news.
+    /// Remembers what an entry erases, if it is an erasure. Returns whether that was news. An entry that would erase
+    /// the shop erases nothing.
     pub fn note(&mut self, entry: &Entry) -> bool {
         match Body::of(entry) {
             Body::Erased(erased) => match erased.blob {
                 Some(hash) => self.blobs.insert(hash),
+                None if entry.subject.kind == SubjectKind::Shop => false,
                 None => self.subjects.insert(entry.subject.id),
             },
             _ => false,
@@ -35,13 +37,25 @@ impl Erasures {
     }
 
     /// Whether this entry's body must be blank. Erasures and the entries that only tie the log together
-    /// (retractions, `same_as`) say nothing about a person and stay readable.
+    /// (retractions, `same_as`) say nothing about a person and stay readable. The shop's own entries are never
+    /// covered, also not by an erasure that gives the shop's id to another kind of subject.
     pub fn covers(&self, entry: &Entry) -> bool {
-        self.subjects.contains(&entry.subject.id)
+        self.covers_subject(&entry.subject)
             && !matches!(
                 Body::of(entry),
                 Body::Erased(_) | Body::Retracted(_) | Body::SameAs(_)
             )
+    }
+
+    /// Whether what people have said about this subject must be blank.
+    pub fn covers_subject(&self, subject: &Subject) -> bool {
+        self.subjects.contains(&subject.id) && subject.kind != SubjectKind::Shop
+    }
+
+    /// Whether this copy is blank although no known erasure says that it must be. Such a copy is not to be believed: it may come
+    /// from a device that lies, or its erasure has not been read yet.
+    pub fn leaves_unexplained(&self, entry: &Entry) -> bool {
+        entry.is_blank() && !self.covers(entry)
     }
 
     /// Whether these bytes must not be kept.

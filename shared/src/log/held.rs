@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::entry::{Entry, UnixMs};
+use super::erasure::Erasures;
 
 /// An entry and what is known of its arrival.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -20,7 +21,7 @@ pub struct Held {
 pub enum Merged {
     /// The second copy told nothing new.
     Unchanged,
-    /// `received` fell, or the body was blanked: fold the subject afresh.
+    /// `received` fell, or the body was blanked or filled: fold the subject afresh.
     Changed,
     /// Another entry with the same id. The first copy stands.
     Conflict,
@@ -35,29 +36,36 @@ impl Held {
         }
     }
 
-    /// Takes in another copy of the same entry: blank beats full, the earlier `received` wins.
+    /// Takes in another copy of the same entry. A full copy beats a blank one, unless one of these erasures covers the
+    /// entry: then it is blank. The earlier `received` wins.
     ///
-    /// Merging is commutative, associative and idempotent over copies that do not conflict.
-    pub fn merge(&mut self, other: &Held) -> Merged {
+    /// With the same erasures, merging is commutative, associative and idempotent over copies that do not conflict. Without any
+    /// (`&Erasures::default()`) it is right for copies to which the known erasures have been applied already.
+    pub fn merge(&mut self, other: &Held, erasures: &Erasures) -> Merged {
         if !self.entry.same_envelope(&other.entry) {
             return Merged::Conflict;
         }
-        let either_blank = self.entry.is_blank() || other.entry.is_blank();
-        if !either_blank && self.entry.body != other.entry.body {
+        let both_full = !self.entry.is_blank() && !other.entry.is_blank();
+        if both_full && self.entry.body != other.entry.body {
             return Merged::Conflict;
         }
         let received = match (self.received, other.received) {
             (Some(a), Some(b)) => Some(a.min(b)),
             (a, b) => a.or(b),
         };
-        let blanks = either_blank && !self.entry.is_blank();
-        if received == self.received && !blanks {
-            return Merged::Unchanged;
-        }
+        let mut changed = received != self.received;
         self.received = received;
-        if blanks {
-            self.entry.body.clear();
+        if self.entry.is_blank() && !other.entry.is_blank() {
+            self.entry.body.clone_from(&other.entry.body);
+            // Filled only to be blanked again is no change.
+            changed |= !erasures.blank(self);
+        } else {
+            changed |= erasures.blank(self);
         }
-        Merged::Changed
+        if changed {
+            Merged::Changed
+        } else {
+            Merged::Unchanged
+        }
     }
 }

@@ -15,6 +15,10 @@ open_enum!(
         BadEnvelope = "bad_envelope",
         /// Another entry already has this id.
         IdTaken = "id_taken",
+        /// The entry is blank, and the server knows of no erasure that explains it.
+        ErasureUnknown = "erasure_unknown",
+        /// The shop itself cannot be erased.
+        NotErasable = "not_erasable",
         /// This card link already belongs to another pair.
         LinkTaken = "link_taken",
         /// No such join code, or it has been used.

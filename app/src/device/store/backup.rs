@@ -241,5 +241,5 @@ fn records(row: &Row) -> Vec<Record> {
 }
 
 fn within(scope: Scope, record: &Record) -> bool {
-    scope == Scope::All || !record.is_acknowledged()
+    scope == Scope::All || (!record.is_acknowledged() && !record.aside)
 }

@@ -3,24 +3,25 @@
 use std::collections::BTreeSet;
 
 use shared::log::body::Body;
-use shared::log::{Erasures, Held, SubjectId};
+use shared::log::{Erasures, Held, SubjectId, inserted};
 
 use super::blobs;
 use super::block::{self, Block};
 use super::error::StoreError;
-use super::ingest::{Change, Touched};
+use super::ingest::{self, Change, Touched};
 use super::kv::{KvTx, Row};
 use super::meta::Meta;
 use super::record::Record;
 use super::tables::{BLOCKS, META, TAIL, index};
 use super::writing::Writing;
 
-/// Notes the erasures among `changes`, blanks the changes they cover, and blanks what is stored.
+/// Notes the erasures among `changes`, blanks the changes they cover, and blanks what is stored. Returns the subjects whose
+/// erasure has become known here, or known to be on a server.
 pub(super) async fn apply<T: KvTx>(
     writing: &mut Writing<T>,
     changes: &mut [Change],
     touched: &mut Touched,
-) -> Result<(), StoreError> {
+) -> Result<BTreeSet<SubjectId>, StoreError> {
     let news = news(&mut writing.meta, changes);
     let mut bodies = Vec::new();
     for change in changes.iter_mut() {
@@ -30,7 +31,11 @@ pub(super) async fn apply<T: KvTx>(
         }
         bodies.extend(change.blanks().cloned());
     }
-    destroy(writing, news, bodies, touched).await
+    let acknowledged = changes.iter().filter_map(Change::acknowledges_erasure);
+    let mut erased: BTreeSet<_> = inserted(acknowledged.map(|held| held.entry.subject.id));
+    erased.extend(&news.subjects);
+    destroy(writing, news, bodies, touched).await?;
+    Ok(erased)
 }
 
 /// Takes in erasures known from elsewhere, whose entries may not be here, and destroys what they name.
@@ -43,7 +48,9 @@ pub(super) async fn extend<T: KvTx>(
     more.subjects.retain(|subject| !known.subjects.contains(subject));
     more.blobs.retain(|hash| !known.blobs.contains(hash));
     writing.meta.erasures.extend(more.clone());
-    destroy(writing, more, Vec::new(), touched).await
+    let erased = more.subjects.clone();
+    destroy(writing, more, Vec::new(), touched).await?;
+    ingest::explain(writing, &erased, touched).await
 }
 
 /// Destroys what is stored on newly erased things, and the bytes that blanked entries named.

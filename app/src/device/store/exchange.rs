@@ -16,7 +16,7 @@ use super::lookup::Lookup;
 use super::record::Record;
 use super::summaries;
 use super::surroundings::Surroundings;
-use super::tables::{BLOB_INFO, BLOBS, BLOCKS, TAIL, THUMBS, index};
+use super::tables::{BLOB_INFO, BLOBS, BLOCKS, META, TAIL, THUMBS, index};
 use super::writing::Writing;
 
 /// The bytes of JSON around the entries of a push.
@@ -157,8 +157,11 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(page)
     }
 
+    /// Blank copies that no known erasure explains are left out: they are nothing to offer.
     async fn read_holdings(&self) -> Result<Holdings, StoreError> {
-        let tx = self.kv.begin(&[TAIL, BLOCKS], Mode::Read).await?;
+        let tx = self.kv.begin(&[META, TAIL, BLOCKS], Mode::Read).await?;
+        let erasures = self.meta_in(&tx).await?.erasures;
+        let stands = |held: &Held| !erasures.leaves_unexplained(&held.entry);
         let mut holdings = Holdings::new();
         let mut after = String::new();
         loop {
@@ -166,7 +169,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             let Some(last) = rows.last() else { break };
             after.clone_from(&last.key);
             for row in &rows {
-                for held in block::entries(row) {
+                for held in block::entries(row).filter(stands) {
                     hold(&mut holdings, &held, block::number(&row.key));
                 }
             }
@@ -179,9 +182,9 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             };
             after.clone_from(&last.key);
             for record in rows.iter().filter_map(Record::read) {
-                if record.is_acknowledged() {
+                if record.is_acknowledged() && stands(&record.held) {
                     hold(&mut holdings, &record.held, None);
-                } else {
+                } else if !record.is_acknowledged() {
                     holdings.remove(&record.held.entry.id);
                 }
             }

@@ -1,9 +1,10 @@
 //! How entries enter the store: merged with what is held, blanked if erased, counted, and filed.
 
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 use shared::log::body::Body;
-use shared::log::{EntryId, Held, Merged, SubjectId, SubjectKind, UnixMs, about, inserted};
+use shared::log::{EntryId, Erasures, Held, Merged, SubjectId, SubjectKind, UnixMs, about, inserted};
 
 use super::block;
 use super::erasing;
@@ -77,16 +78,36 @@ impl Change {
     /// keeps its place in the order, as it does under every clock that is not ahead of the server's.
     fn tells(&self) -> bool {
         let now = &self.now.held;
-        self.held_before()
-            .is_none_or(|before| before.position() != now.position() || before.entry != now.entry)
+        self.is_read() != self.was_read()
+            || self
+                .held_before()
+                .is_none_or(|before| before.position() != now.position() || before.entry != now.entry)
+    }
+
+    /// Whether it is read from now on: not set aside.
+    fn is_read(&self) -> bool {
+        !self.now.aside
+    }
+
+    /// Whether it was here and read before.
+    fn was_read(&self) -> bool {
+        match &self.before {
+            Some(Known::Live(record)) => !record.aside,
+            Some(Known::Archived(_)) => true,
+            None => false,
+        }
+    }
+
+    /// The entry, if it is an erasure that a server is known to have from now on.
+    pub(super) fn acknowledges_erasure(&self) -> Option<&Held> {
+        let (was_unsent, was_refused) = self.status_before();
+        let news = self.before.is_none() || was_unsent || was_refused;
+        let erased = self.now.held.entry.kind == "erased";
+        (erased && news && self.now.is_acknowledged()).then_some(&self.now.held)
     }
 
     fn held_before(&self) -> Option<&Held> {
-        match &self.before {
-            Some(Known::Live(record)) => Some(&record.held),
-            Some(Known::Archived(held)) => Some(held),
-            None => None,
-        }
+        self.before.as_ref().map(Known::held)
     }
 
     /// Whether it was unsent, and whether it was refused.
@@ -127,7 +148,7 @@ pub(super) async fn take<T: KvTx>(
                 arrived.insert(id, record);
             }
             Some(first) => {
-                if merge(first, &record) == Merged::Conflict {
+                if merge(first, &record, &writing.meta.erasures) == Merged::Conflict {
                     conflicts.push(id);
                 }
             }
@@ -138,51 +159,78 @@ pub(super) async fn take<T: KvTx>(
         .map(|(id, record)| (*id, record.held.entry.subject.id))
         .collect();
     let mut known = writing.lookup.known(&wanted).await?;
+    let erasures = with_those_of(&writing.meta.erasures, &arrived, &known);
     let mut changes = Vec::new();
     // In the order of arrival, which groups what belongs together.
     for id in order {
         let Some(record) = arrived.remove(&id) else {
             continue;
         };
-        match change(known.remove(&id), record) {
+        match change(known.remove(&id), record, &erasures) {
             Ok(Some(change)) => changes.push(change),
             Ok(None) => {}
             Err(conflict) => conflicts.push(conflict),
         }
     }
+    drop(erasures);
     let mut touched = apply(writing, changes).await?;
     touched.conflicts = conflicts;
     Ok(touched)
 }
 
-/// What an arriving record changes in the one held; `Err` with its id if they are different entries.
-fn change(before: Option<Known>, arrived: Record) -> Result<Option<Change>, EntryId> {
-    let mut now = match &before {
-        None => {
-            return Ok(Some(Change {
-                before: None,
-                now: arrived,
-            }));
+/// The known erasures and those among the arrived records: an erasure explains every blank copy of its batch, wherever it stands.
+/// One that came with the id of another entry does not count.
+fn with_those_of<'a>(
+    erasures: &'a Erasures,
+    arrived: &BTreeMap<EntryId, Record>,
+    known: &BTreeMap<EntryId, Known>,
+) -> Cow<'a, Erasures> {
+    let mut all = Cow::Borrowed(erasures);
+    for (id, record) in arrived
+        .iter()
+        .filter(|(_, record)| record.held.entry.kind == "erased")
+    {
+        let entry = &record.held.entry;
+        if known
+            .get(id)
+            .is_none_or(|known| known.held().entry.same_envelope(entry))
+        {
+            all.to_mut().note(entry);
         }
-        Some(Known::Live(record)) => record.clone(),
-        Some(Known::Archived(held)) => Record::acknowledged(held.clone()),
-    };
-    let unchanged = match &before {
-        Some(Known::Live(record)) => record.clone(),
-        _ => now.clone(),
-    };
-    match merge(&mut now, &arrived) {
-        Merged::Conflict => Err(arrived.held.entry.id),
-        _ if now == unchanged => Ok(None),
-        _ => Ok(Some(Change { before, now })),
     }
+    all
 }
 
-/// Merges two records of one entry. One that a server holds, no later than the other knows, settles it.
-fn merge(record: &mut Record, other: &Record) -> Merged {
+/// What an arriving record changes in the one held; `Err` with its id if they are different entries.
+fn change(before: Option<Known>, arrived: Record, erasures: &Erasures) -> Result<Option<Change>, EntryId> {
+    let Some(known) = &before else {
+        let mut now = arrived;
+        now.aside = erasures.leaves_unexplained(&now.held.entry);
+        return Ok(Some(Change { before: None, now }));
+    };
+    let unchanged = match known {
+        Known::Live(record) => record.clone(),
+        Known::Archived(held) => Record::acknowledged(held.clone()),
+    };
+    let mut now = unchanged.clone();
+    if merge(&mut now, &arrived, erasures) == Merged::Conflict {
+        return Err(arrived.held.entry.id);
+    }
+    now.aside &= erasures.leaves_unexplained(&now.held.entry);
+    Ok((now != unchanged).then_some(Change { before, now }))
+}
+
+/// Merges two records of one entry. One that a server holds, no later than the other knows, settles it. But a server that
+/// holds nothing more than a blank copy, which no erasure explains, is offered the full one.
+fn merge(record: &mut Record, other: &Record, erasures: &Erasures) -> Merged {
     let known = record.held.received;
-    let merged = record.held.merge(&other.held);
+    let full = !record.held.entry.is_blank();
+    let merged = record.held.merge(&other.held, erasures);
     if merged == Merged::Conflict {
+        return merged;
+    }
+    if full && erasures.leaves_unexplained(&other.held.entry) {
+        record.unsent |= record.is_acknowledged();
         return merged;
     }
     let as_early = known.is_none() || other.held.received <= known;
@@ -199,7 +247,51 @@ pub(super) async fn apply<T: KvTx>(
     mut changes: Vec<Change>,
 ) -> Result<Touched, StoreError> {
     let mut touched = Touched::default();
-    erasing::apply(writing, &mut changes, &mut touched).await?;
+    let erased = erasing::apply(writing, &mut changes, &mut touched).await?;
+    write(writing, &changes, &mut touched).await?;
+    explain(writing, &erased, &mut touched).await?;
+    Ok(touched)
+}
+
+/// The erasure of these subjects has become known, or known to the server: what was set aside without it is read, and what
+/// the server did not take without it is offered again.
+pub(super) async fn explain<T: KvTx>(
+    writing: &mut Writing<T>,
+    erased: &BTreeSet<SubjectId>,
+    touched: &mut Touched,
+) -> Result<(), StoreError> {
+    if erased.is_empty() {
+        return Ok(());
+    }
+    let values: Vec<_> = erased.iter().map(SubjectId::to_string).collect();
+    let rows = writing.tx().by_index(TAIL, index::ABOUT, &values).await?;
+    let records: BTreeMap<_, _> = inserted(
+        rows.iter()
+            .flatten()
+            .filter_map(Record::read)
+            .map(|record| (record.held.entry.id, record)),
+    );
+    let mut changes = Vec::new();
+    for before in records.into_values() {
+        let mut now = before.clone();
+        now.aside &= writing.meta.erasures.leaves_unexplained(&now.held.entry);
+        if before.waits_for_erasure() {
+            now.refused = None;
+            now.unsent = true;
+        }
+        if now != before {
+            changes.push(Change::of_live(before, now));
+        }
+    }
+    write(writing, &changes, touched).await
+}
+
+/// Writes changes of records as they are, counts them, and notes whom they concern.
+async fn write<T: KvTx>(
+    writing: &mut Writing<T>,
+    changes: &[Change],
+    touched: &mut Touched,
+) -> Result<(), StoreError> {
     for change in changes.iter().filter(|change| change.tells()) {
         change
             .held_before()
@@ -207,12 +299,12 @@ pub(super) async fn apply<T: KvTx>(
             .for_each(|held| touched.note(held));
         touched.note(&change.now.held);
     }
-    let greatest_may_fall = count(writing, &changes);
-    file(writing, &changes).await?;
+    let greatest_may_fall = count(writing, changes);
+    file(writing, changes).await?;
     if greatest_may_fall {
         writing.meta.state.unsent = greatest_unacknowledged(writing).await?;
     }
-    Ok(touched)
+    Ok(())
 }
 
 /// Counts the changes and moves the clock on. Returns whether the greatest unacknowledged time may have fallen.
@@ -222,11 +314,14 @@ fn count<T: KvTx>(writing: &mut Writing<T>, changes: &[Change]) -> bool {
     for change in changes {
         let (was_unsent, was_refused) = change.status_before();
         let (unsent, refused) = (change.now.unsent, change.now.refused.is_some());
-        state.counts.entries += u64::from(change.before.is_none());
+        state.counts.entries += u64::from(change.is_read() && !change.was_read());
         state.counts.unsent = (state.counts.unsent + u64::from(unsent)).saturating_sub(u64::from(was_unsent));
         state.counts.refused =
             (state.counts.refused + u64::from(refused)).saturating_sub(u64::from(was_refused));
         let effective = Some(change.now.held.effective());
+        if !change.is_read() {
+            continue;
+        }
         if unsent || refused {
             state.unsent = state.unsent.max(effective);
         } else {
@@ -287,7 +382,7 @@ pub(super) async fn move_to_archive<T: KvTx>(
 ) -> Result<(), StoreError> {
     let news = entries.iter().filter(|held| {
         let copy = copies.get(&held.entry.id);
-        copy.is_none_or(|copy| copy.clone().merge(held) != Merged::Unchanged)
+        copy.is_none_or(|copy| copy.clone().merge(held, &Erasures::default()) != Merged::Unchanged)
     });
     archive_all(writing, news.copied());
     let ids: BTreeSet<_> = inserted(entries.iter().map(|held| held.entry.id));

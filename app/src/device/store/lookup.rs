@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 use shared::log::fold::{Entries, Gather, Life};
-use shared::log::{EntryId, Held, SubjectId, about, inserted};
+use shared::log::{EntryId, Erasures, Held, SubjectId, about, inserted};
 
 use super::block::Block;
 use super::kv::{KvError, KvTx, Row, Span};
@@ -32,6 +32,16 @@ pub(super) enum Known {
     Live(Record),
     /// A line of the archive.
     Archived(Held),
+}
+
+impl Known {
+    /// The entry as it is held.
+    pub(super) fn held(&self) -> &Held {
+        match self {
+            Self::Live(record) => &record.held,
+            Self::Archived(held) => held,
+        }
+    }
 }
 
 /// A pair's life as a look-up found it.
@@ -88,12 +98,7 @@ impl<T: KvTx> Lookup<T> {
             return Ok(subjects.iter().map(of).collect());
         }
         let rows = self.tx.by_index(TAIL, index::ABOUT, values).await?;
-        let held = |rows: &Vec<Row>| {
-            rows.iter()
-                .filter_map(Record::read)
-                .map(|record| record.held)
-                .collect()
-        };
+        let held = |rows: &Vec<Row>| readable(rows).collect();
         Ok(rows.iter().map(held).collect())
     }
 
@@ -102,9 +107,9 @@ impl<T: KvTx> Lookup<T> {
         let rows = self.tx.after(TAIL, "", SHORT_TAIL).await?;
         if rows.len() < SHORT_TAIL as usize {
             let mut by_subject: BTreeMap<_, Vec<_>> = BTreeMap::new();
-            for record in rows.iter().filter_map(Record::read) {
-                for subject in about(&record.held.entry) {
-                    by_subject.entry(subject).or_default().push(record.held.clone());
+            for held in readable(&rows) {
+                for subject in about(&held.entry) {
+                    by_subject.entry(subject).or_default().push(held.clone());
                 }
             }
             *self.tail.borrow_mut() = Some(by_subject);
@@ -123,7 +128,7 @@ impl<T: KvTx> Lookup<T> {
         for mut record in self.live(wanted).await? {
             let id = record.held.entry.id;
             if let Some(Known::Archived(held)) = known.get(&id) {
-                record.held.merge(held);
+                record.held.merge(held, &Erasures::default());
             }
             known.insert(id, Known::Live(record));
         }
@@ -144,7 +149,7 @@ impl<T: KvTx> Lookup<T> {
             for held in block.among(wanted) {
                 match archived.entry(held.entry.id) {
                     Entry::Occupied(mut first) => {
-                        first.get_mut().merge(held);
+                        first.get_mut().merge(held, &Erasures::default());
                     }
                     Entry::Vacant(free) => {
                         free.insert(held.clone());
@@ -260,6 +265,12 @@ impl<T: KvTx> Lookup<T> {
         self.tx.put(BLOCKS, block.row(key));
         self.blocks.borrow_mut().insert(key.to_owned(), Rc::new(block));
     }
+}
+
+/// The entries of rows of the tail, without copies that are set aside.
+fn readable(rows: &[Row]) -> impl Iterator<Item = Held> {
+    let records = rows.iter().filter_map(Record::read);
+    records.filter(|record| !record.aside).map(|record| record.held)
 }
 
 /// Fewer ids than this are always asked for one by one.

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 use shared::log::{Held, about};
-use shared::sync::Problem;
+use shared::sync::{Code, Problem};
 
 use super::kv::Row;
 use super::meta::{More, encode};
@@ -19,6 +19,10 @@ pub struct Record {
     /// Why a server refused it; such an entry is not offered again by itself.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub refused: Option<Problem>,
+    /// Whether this copy is blank and no known erasure says that it must be. Such a copy is kept and not read, until its
+    /// erasure comes, or a full copy.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub aside: bool,
     /// Fields of a newer app.
     #[serde(flatten)]
     pub more: More,
@@ -39,13 +43,20 @@ impl Record {
             held,
             unsent: false,
             refused: None,
+            aside: false,
             more: More::new(),
         }
     }
 
     /// Whether a server holds it, as far as the device knows.
     pub(super) fn is_acknowledged(&self) -> bool {
-        !self.unsent && self.refused.is_none()
+        !self.unsent && self.refused.is_none() && !self.aside
+    }
+
+    /// Whether the server refused it because it did not know of the erasure that blanked it.
+    pub(super) fn waits_for_erasure(&self) -> bool {
+        let code = self.refused.as_ref().map(|problem| &problem.code);
+        code == Some(&Code::ErasureUnknown)
     }
 
     /// Reads a row. `None` for a shape only a newer app knows: such a row is left as it is.
@@ -60,9 +71,12 @@ impl Record {
             .into_iter()
             .map(|subject| (index::ABOUT, subject.to_string()))
             .collect();
-        if self.unsent {
-            // Entries are offered as they were made; the id tells apart those of two devices in a restored copy.
-            indexed.push((index::UNSENT, format!("{:016}{}", entry.device_seq, entry.id)));
+        if self.unsent && !self.aside {
+            // Erasures first: a server takes nothing blank of which it does not know why. The others as they were made; the
+            // id tells apart those of two devices in a restored copy.
+            let first = if entry.kind == "erased" { "!" } else { "" };
+            let order = format!("{first}{:016}{}", entry.device_seq, entry.id);
+            indexed.push((index::UNSENT, order));
         }
         if self.refused.is_some() {
             indexed.push((index::REFUSED, entry.id.to_string()));

@@ -22,6 +22,8 @@ pub(super) struct Known {
     pub(super) subjects: HashMap<SubjectId, u64>,
     /// The pairs of the card links in the batch.
     pub(super) links: HashMap<String, SubjectId>,
+    /// Every id that is the shop's, if the batch erases anything.
+    pub(super) shops: HashSet<SubjectId>,
 }
 
 /// What is to be written and answered.
@@ -32,6 +34,8 @@ pub(super) struct Decision {
     pub(super) inserts: Vec<NewEntry>,
     /// Stored entries whose `received` fell or whose body is blanked.
     pub(super) changed: Vec<Stored>,
+    /// Stored entries that were blank although nothing erased them, and whose content has now come.
+    pub(super) filled: Vec<NewEntry>,
     /// New rows of the feed.
     pub(super) feed: Vec<Numbered>,
     /// Card links bound for the first time.
@@ -79,6 +83,11 @@ fn is_secret(text: &str) -> bool {
     text.len() == 32 && text.bytes().all(|b| matches!(b, b'0'..=b'9' | b'a'..=b'f'))
 }
 
+/// Whether this entry erases everything on its subject, not only a photograph.
+pub(super) fn erases_subject(entry: &Entry) -> bool {
+    matches!(Body::of(entry), Body::Erased(erased) if erased.blob.is_none())
+}
+
 /// A decision in the making.
 struct Deciding {
     known: Known,
@@ -90,7 +99,9 @@ struct Deciding {
     fresh: Vec<EntryId>,
     /// Stored entries that this batch changed, in order.
     changed: Vec<EntryId>,
-    /// Both of these: entries that have a number of this batch already.
+    /// Those of them whose content this batch has brought.
+    filled: HashSet<EntryId>,
+    /// All of these: entries that have a number of this batch already.
     numbered: HashSet<EntryId>,
     links: Vec<(String, SubjectId)>,
     /// Entries to number, by their first numbers.
@@ -108,6 +119,7 @@ impl Deciding {
             orphans: BTreeSet::new(),
             fresh: Vec::new(),
             changed: Vec::new(),
+            filled: HashSet::new(),
             numbered: HashSet::new(),
             links: Vec::new(),
             to_number: Vec::new(),
@@ -116,20 +128,34 @@ impl Deciding {
 
     fn note_erasures(&mut self, batch: &[Result<Held, Problem>]) {
         for held in batch.iter().flatten().filter(|held| held.entry.kind == "erased") {
+            if self.erases_shop(&held.entry) {
+                continue;
+            }
             let mut merged = self
                 .known
                 .stored
                 .get(&held.entry.id)
                 .map_or_else(|| held.clone(), |s| s.held.clone());
-            if merged.merge(held) != Merged::Conflict && is_news(&mut self.erasures, held) {
+            if merged.merge(held, &self.erasures) != Merged::Conflict && is_news(&mut self.erasures, held) {
                 merged.received = Some(merged.received.map_or(self.received, |r| r.min(self.received)));
                 self.erased.push(merged);
             }
         }
     }
 
+    fn erases_shop(&self, entry: &Entry) -> bool {
+        let shop = entry.subject.kind == SubjectKind::Shop || self.known.shops.contains(&entry.subject.id);
+        shop && erases_subject(entry)
+    }
+
     /// Takes one entry, and says since when the server has it.
     fn take(&mut self, mut held: Held) -> Result<UnixMs, Problem> {
+        if self.erases_shop(&held.entry) {
+            return Err(not_erasable());
+        }
+        if self.erasures.leaves_unexplained(&held.entry) {
+            return Err(erasure_unknown());
+        }
         if self.erasures.covers(&held.entry) && !held.entry.is_blank() {
             self.orphans.extend(named::blobs(&held.entry));
             held.entry.body.clear();
@@ -143,19 +169,29 @@ impl Deciding {
 
     fn merge(&mut self, held: &Held) -> Result<UnixMs, Problem> {
         let id = held.entry.id;
-        let Some(stored) = self.known.stored.get_mut(&id) else {
+        let Some(stored) = self.known.stored.get(&id) else {
             return Ok(self.received);
         };
-        match stored.held.merge(held) {
-            Merged::Conflict => return Err(id_taken()),
-            // News for every device: it is numbered again, unless this batch has numbered it already.
-            Merged::Changed if self.numbered.insert(id) => {
-                self.changed.push(id);
-                self.to_number.push(stored.seq);
-            }
-            Merged::Changed | Merged::Unchanged => {}
+        let (seq, was_blank) = (stored.seq, stored.held.entry.is_blank());
+        let mut now = stored.held.clone();
+        let merged = now.merge(held, &self.erasures);
+        if merged == Merged::Conflict {
+            return Err(id_taken());
         }
-        Ok(stored.held.received.unwrap_or(self.received))
+        if was_blank && !now.entry.is_blank() {
+            self.bind_link(&now.entry)?;
+            self.filled.insert(id);
+        }
+        // News for every device: it is numbered again, unless this batch has numbered it already.
+        if merged == Merged::Changed && self.numbered.insert(id) {
+            self.changed.push(id);
+            self.to_number.push(seq);
+        }
+        let received = now.received.unwrap_or(self.received);
+        if let Some(stored) = self.known.stored.get_mut(&id) {
+            stored.held = now;
+        }
+        Ok(received)
     }
 
     fn add(&mut self, mut held: Held) -> Result<UnixMs, Problem> {
@@ -212,6 +248,9 @@ impl Deciding {
             ids.iter().filter_map(|id| self.known.stored.remove(id)).collect()
         };
         let (fresh, changed) = (take(self.fresh), take(self.changed));
+        let (filled, changed): (Vec<_>, Vec<_>) = changed
+            .into_iter()
+            .partition(|stored| self.filled.contains(&stored.held.entry.id));
         let mut counter = self.known.counter;
         if !fresh.is_empty() {
             counter.last_received = self.received;
@@ -221,6 +260,7 @@ impl Deciding {
             results,
             inserts: fresh.into_iter().map(new_entry).collect(),
             changed,
+            filled: filled.into_iter().map(new_entry).collect(),
             feed,
             links: self.links,
             counter,
@@ -242,4 +282,17 @@ fn id_taken() -> Problem {
         Code::IdTaken,
         "The server already has another entry under this entry's number.".to_owned(),
     )
+}
+
+fn erasure_unknown() -> Problem {
+    refusal(
+        Code::ErasureUnknown,
+        "This entry is empty, and the server knows of no erasure that explains it. It stays on the device until the \
+         erasure has arrived."
+            .to_owned(),
+    )
+}
+
+fn not_erasable() -> Problem {
+    refusal(Code::NotErasable, "The shop itself cannot be erased.".to_owned())
 }

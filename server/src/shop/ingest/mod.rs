@@ -5,9 +5,9 @@ mod decide;
 mod named;
 mod reading;
 
-use std::collections::{BTreeSet, HashMap};
+use std::collections::{BTreeSet, HashMap, HashSet};
 
-use shared::log::{Body, Erasures, Held};
+use shared::log::{Body, Erasures, Held, SubjectId};
 use shared::sync::Problem;
 use shared::sync::messages::PushAnswer;
 
@@ -75,9 +75,17 @@ impl<S: Store, P: Photos> Shop<S, P> {
         let subjects: BTreeSet<_> = entries().map(|entry| entry.subject.id).collect();
         let secrets: Vec<_> = entries().filter_map(decide::secret).collect();
         let stored = tx.stored(&ids).await?;
+        let counter = tx.counter().await?;
+        let shops = if entries().any(decide::erases_subject) {
+            let known = tx.shop_subjects().await?;
+            known.into_iter().chain([SubjectId(counter.shop)]).collect()
+        } else {
+            HashSet::new()
+        };
         Ok(Known {
             now: self.world.now(),
-            counter: tx.counter().await?,
+            counter,
+            shops,
             stored: stored
                 .into_iter()
                 .map(|stored| (stored.held.entry.id, stored))
@@ -102,6 +110,12 @@ async fn write<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result<Vec<Li
         if stored.held.entry.is_blank() {
             tx.blank(stored).await?;
         }
+    }
+    for entry in &decision.filled {
+        if let Some(received) = entry.stored.held.received {
+            tx.lower(entry.stored.seq, received).await?;
+        }
+        tx.fill(entry).await?;
     }
     tx.number(&decision.feed).await?;
     for (secret, pair) in &decision.links {

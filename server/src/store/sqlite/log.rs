@@ -13,7 +13,7 @@ use super::bulk::{ROWS, listing};
 use super::page::{Filling, limit};
 use super::rows::{self, COLUMNS};
 use super::{SqliteTx, ms, to_i64, to_u64};
-use crate::store::{BlobHash, Budget, Counter, LogTx, NewEntry, Numbered, Page, StoreError, Stored};
+use crate::store::{Arrival, BlobHash, Budget, Counter, LogTx, NewEntry, Numbered, Page, StoreError, Stored};
 
 /// Ids in one question.
 const IDS: usize = 1_000;
@@ -51,15 +51,21 @@ impl LogTx for SqliteTx {
         self.entries_where("FROM entries e WHERE e.id IN", &ids).await
     }
 
-    async fn received(&mut self, ids: &[EntryId]) -> Result<HashMap<EntryId, UnixMs>, StoreError> {
+    async fn arrivals(&mut self, ids: &[EntryId]) -> Result<HashMap<EntryId, Arrival>, StoreError> {
         let mut found = HashMap::with_capacity(ids.len());
         for some in ids.chunks(IDS) {
             let mut query = listing(
-                "SELECT id, received FROM entries WHERE id IN",
+                "SELECT id, received, body = '', subject_kind, subject_id FROM entries WHERE id IN",
                 some.iter().map(|id| id.0),
             );
             for row in query.build().persistent(false).fetch_all(&mut *self.tx).await? {
-                found.insert(EntryId(row.try_get(0)?), ms(row.try_get(1)?));
+                let blank: bool = row.try_get(2)?;
+                let subject = rows::subject(row.try_get(3)?, row.try_get(4)?);
+                let arrival = Arrival {
+                    received: ms(row.try_get(1)?),
+                    blank_on: blank.then_some(subject),
+                };
+                found.insert(EntryId(row.try_get(0)?), arrival);
             }
         }
         Ok(found)
@@ -85,18 +91,7 @@ impl LogTx for SqliteTx {
             query.build().persistent(false).execute(&mut *self.tx).await?;
         }
         self.insert_subjects(entries).await?;
-        let about = entries
-            .iter()
-            .flat_map(|e| e.about.iter().map(|s| (s.0.as_bytes().to_vec(), e.stored.seq)));
-        self.insert_pairs("INSERT INTO about (subject_id, entry) ", about.collect())
-            .await?;
-        let named = entries
-            .iter()
-            .flat_map(|e| e.named.iter().map(|h| (h.0.to_vec(), e.stored.seq)));
-        let named: Vec<_> = named.collect();
-        self.await_blobs(&named).await?;
-        self.insert_pairs("INSERT OR IGNORE INTO named (sha256, entry) ", named)
-            .await
+        self.insert_links(entries).await
     }
 
     async fn lower(&mut self, seq: u64, received: UnixMs) -> Result<(), StoreError> {
@@ -124,6 +119,15 @@ impl LogTx for SqliteTx {
             .execute(&mut *self.tx)
             .await?;
         Ok(())
+    }
+
+    async fn fill(&mut self, entry: &NewEntry) -> Result<(), StoreError> {
+        sqlx::query("UPDATE entries SET body = $2 WHERE seq = $1")
+            .bind(to_i64(entry.stored.seq))
+            .bind(entry.stored.held.entry.body.clone())
+            .execute(&mut *self.tx)
+            .await?;
+        self.insert_links(std::slice::from_ref(entry)).await
     }
 
     async fn number(&mut self, rows: &[Numbered]) -> Result<(), StoreError> {
@@ -257,9 +261,11 @@ impl LogTx for SqliteTx {
     }
 
     async fn erasures(&mut self) -> Result<Vec<Held>, StoreError> {
-        let sql = format!("SELECT {COLUMNS} FROM entries e WHERE e.kind = 'erased' ORDER BY e.seq");
-        let found = sqlx::query(AssertSqlSafe(sql)).fetch_all(&mut *self.tx).await?;
-        found.iter().map(|row| Ok(rows::stored(row, 0)?.held)).collect()
+        self.held_where("e.kind = 'erased'").await
+    }
+
+    async fn blank_entries(&mut self) -> Result<Vec<Held>, StoreError> {
+        self.held_where("e.body = ''").await
     }
 
     async fn linked_pairs(&mut self, secrets: &[String]) -> Result<HashMap<String, SubjectId>, StoreError> {
@@ -295,9 +301,35 @@ impl LogTx for SqliteTx {
 }
 
 impl SqliteTx {
+    /// Notes what entries are about and which blobs they name.
+    async fn insert_links(&mut self, entries: &[NewEntry]) -> Result<(), StoreError> {
+        let about = entries
+            .iter()
+            .flat_map(|e| e.about.iter().map(|s| (s.0.as_bytes().to_vec(), e.stored.seq)));
+        self.insert_pairs(
+            "INSERT OR IGNORE INTO about (subject_id, entry) ",
+            about.collect(),
+        )
+        .await?;
+        let named = entries
+            .iter()
+            .flat_map(|e| e.named.iter().map(|h| (h.0.to_vec(), e.stored.seq)));
+        let named: Vec<_> = named.collect();
+        self.await_blobs(&named).await?;
+        self.insert_pairs("INSERT OR IGNORE INTO named (sha256, entry) ", named)
+            .await
+    }
+
     /// A count of rows.
     pub(super) async fn count(&mut self, sql: &'static str) -> Result<u64, StoreError> {
         to_u64(sqlx::query_scalar(sql).fetch_one(&mut *self.tx).await?)
+    }
+
+    /// The entries for which a condition holds, in the order of their first numbers.
+    async fn held_where(&mut self, condition: &str) -> Result<Vec<Held>, StoreError> {
+        let sql = format!("SELECT {COLUMNS} FROM entries e WHERE {condition} ORDER BY e.seq");
+        let found = sqlx::query(AssertSqlSafe(sql)).fetch_all(&mut *self.tx).await?;
+        found.iter().map(|row| Ok(rows::stored(row, 0)?.held)).collect()
     }
 
     /// The entries of a join whose condition ends in `IN`, each once, in the order of their first numbers.

@@ -43,10 +43,7 @@ pub(super) fn stored(row: &SqliteRow, at: usize) -> Result<Stored, StoreError> {
     let id = |i: usize| row.try_get::<Uuid, _>(at + i);
     let entry = Entry {
         id: EntryId(id(1)?),
-        subject: Subject::new(
-            SubjectKind::from(row.try_get::<&str, _>(at + 2)?),
-            SubjectId(id(3)?),
-        ),
+        subject: subject(row.try_get(at + 2)?, id(3)?),
         stamp: Stamp {
             ms: ms(int(5)?),
             counter: narrow(int(6)?)?,
@@ -72,6 +69,11 @@ pub(super) fn stored(row: &SqliteRow, at: usize) -> Result<Stored, StoreError> {
         seq: to_u64(int(0)?)?,
         subject_seq: to_u64(int(4)?)?,
     })
+}
+
+/// What an entry is on, from its two columns.
+pub(super) fn subject(kind: &str, id: Uuid) -> Subject {
+    Subject::new(SubjectKind::from(kind), SubjectId(id))
 }
 
 /// A hash that SQLite kept.

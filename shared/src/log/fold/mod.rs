@@ -18,13 +18,14 @@ pub use summary::{JobLine, Summary};
 use std::collections::BTreeMap;
 
 use super::entry::EntryId;
+use super::erasure::Erasures;
 use super::held::{Held, Merged};
 
 /// Changes when the same entries would fold to another [`Summary`] or to other [`PairFacts`](crate::price::facts::PairFacts):
 /// what is stored of an older version is folded afresh.
 pub const FOLD_VERSION: u32 = 7;
 
-/// A growing set of entries, merged as they arrive.
+/// A growing set of entries, merged as they arrive. Whoever holds them has applied the known erasures to them before.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Entries {
     held: BTreeMap<EntryId, Held>,
@@ -34,7 +35,7 @@ impl Entries {
     /// Takes in one copy of an entry. `None`: it is new here.
     pub fn take(&mut self, held: Held) -> Option<Merged> {
         match self.held.get_mut(&held.entry.id) {
-            Some(known) => Some(known.merge(&held)),
+            Some(known) => Some(known.merge(&held, &Erasures::default())),
             None => {
                 self.held.insert(held.entry.id, held);
                 None

@@ -1,7 +1,7 @@
 //! Entries and their numbering.
 
 use server::store::{
-    BlobHash, BlobRow, BlobTx, Budget, LogTx, Mode, NewEntry, Numbered, Store, StoreTx, Stored,
+    Arrival, BlobHash, BlobRow, BlobTx, Budget, LogTx, Mode, NewEntry, Numbered, Store, StoreTx, Stored,
 };
 use shared::log::{Entry, EntryId, Held, SubjectId, SubjectKind, UnixMs, about};
 use shared::sync::HistoryMark;
@@ -123,8 +123,21 @@ pub async fn entries_come_back_as_they_went_in<S: Store>(store: S) {
     let mut found = tx.stored(&ids).await.unwrap();
     found.sort_by_key(|stored| stored.seq);
     assert_eq!(found, put);
-    let received = tx.received(&ids).await.unwrap();
-    assert_eq!((received.len(), received[&full.id]), (2, UnixMs(1_001)));
+    let arrivals = tx.arrivals(&ids).await.unwrap();
+    assert_eq!(arrivals.len(), 2);
+    assert_eq!(
+        arrivals[&full.id],
+        Arrival {
+            received: UnixMs(1_001),
+            blank_on: None
+        }
+    );
+    assert_eq!(arrivals[&plain.id].blank_on, Some(plain.subject.clone()));
+    let blank = tx.blank_entries().await.unwrap();
+    assert_eq!(
+        blank.iter().map(|held| held.entry.id).collect::<Vec<_>>(),
+        [plain.id]
+    );
     assert_eq!(tx.on(&[subject]).await.unwrap(), put);
     assert_eq!(tx.first_seqs(&[subject]).await.unwrap()[&subject], 1);
 }
@@ -241,6 +254,22 @@ pub async fn blanking_empties_and_unlinks<S: Store>(store: S) {
         about.iter().all(|stored| stored.subject().id == job.pair),
         "the job no longer leads to the pair"
     );
+    drop(tx);
+    let mut tx = store.begin(Mode::Write).await.unwrap();
+    for stored in stored.iter().filter(|stored| stored.subject().id == job.job) {
+        let entry = NewEntry {
+            stored: stored.clone(),
+            about: shared::log::about(&stored.held.entry),
+            named: vec![hash],
+        };
+        tx.fill(&entry).await.unwrap();
+    }
+    tx.commit().await.unwrap();
+    let mut tx = read(&store).await;
+    assert_eq!(tx.on(&[job.job]).await.unwrap(), stored[5..], "filled again");
+    assert_eq!(tx.naming(&hash).await.unwrap().len(), 4);
+    let about = tx.about(&[job.pair]).await.unwrap();
+    assert!(about.iter().any(|stored| stored.subject().id == job.job));
 }
 
 pub async fn lowering_and_numbering_again<S: Store>(store: S) {

@@ -3,12 +3,15 @@
 use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 
-use server::store::{BlobHash, Budget, Counter, LogTx, NewEntry, Numbered, Page, StoreError, Stored};
+use server::store::{
+    Arrival, BlobHash, Budget, Counter, LogTx, NewEntry, Numbered, Page, StoreError, Stored,
+};
 use shared::log::{EntryId, Held, SubjectId, SubjectKind, UnixMs};
 use shared::sync::HistoryMark;
 use uuid::Uuid;
 
 use super::MemoryTx;
+use super::state::State;
 
 impl LogTx for MemoryTx {
     async fn counter(&mut self) -> Result<Counter, StoreError> {
@@ -26,12 +29,16 @@ impl LogTx for MemoryTx {
             .at(ids.iter().filter_map(|id| self.state.ids.get(id).copied())))
     }
 
-    async fn received(&mut self, ids: &[EntryId]) -> Result<HashMap<EntryId, UnixMs>, StoreError> {
+    async fn arrivals(&mut self, ids: &[EntryId]) -> Result<HashMap<EntryId, Arrival>, StoreError> {
         let stored = self.stored(ids).await?;
-        Ok(stored
-            .into_iter()
-            .filter_map(|s| Some((s.held.entry.id, s.held.received?)))
-            .collect())
+        let arrival = |Stored { held, .. }: Stored| {
+            let arrival = Arrival {
+                received: held.received?,
+                blank_on: held.entry.is_blank().then_some(held.entry.subject),
+            };
+            Some((held.entry.id, arrival))
+        };
+        Ok(stored.into_iter().filter_map(arrival).collect())
     }
 
     async fn first_seqs(&mut self, subjects: &[SubjectId]) -> Result<HashMap<SubjectId, u64>, StoreError> {
@@ -51,10 +58,7 @@ impl LogTx for MemoryTx {
             if seq == stored.subject_seq {
                 state.subjects.insert(subject.id, (subject.kind.clone(), seq));
             }
-            state.about.extend(about.iter().map(|id| (*id, seq)));
-            let lacking = named.iter().filter(|hash| !state.blobs.contains_key(hash));
-            state.awaited.extend(lacking.copied());
-            state.named.extend(named.iter().map(|hash| (*hash, seq)));
+            link(state, seq, about, named);
             state.entries.insert(seq, Arc::new(stored.clone()));
         }
         Ok(())
@@ -77,6 +81,19 @@ impl LogTx for MemoryTx {
         state
             .about
             .retain(|(subject, entry)| *entry != seq || *subject == own);
+        Ok(())
+    }
+
+    async fn fill(&mut self, NewEntry { stored, about, named }: &NewEntry) -> Result<(), StoreError> {
+        let state = self.change();
+        link(state, stored.seq, about, named);
+        if let Some(blank) = state.entries.get_mut(&stored.seq) {
+            Arc::make_mut(blank)
+                .held
+                .entry
+                .body
+                .clone_from(&stored.held.entry.body);
+        }
         Ok(())
     }
 
@@ -191,6 +208,15 @@ impl LogTx for MemoryTx {
         Ok(erased.map(|stored| stored.held.clone()).collect())
     }
 
+    async fn blank_entries(&mut self) -> Result<Vec<Held>, StoreError> {
+        let blank = self
+            .state
+            .entries
+            .values()
+            .filter(|stored| stored.held.entry.is_blank());
+        Ok(blank.map(|stored| stored.held.clone()).collect())
+    }
+
     async fn linked_pairs(&mut self, secrets: &[String]) -> Result<HashMap<String, SubjectId>, StoreError> {
         let link = |secret: &String| Some((secret.clone(), *self.state.links.get(secret)?));
         Ok(secrets.iter().filter_map(link).collect())
@@ -208,6 +234,14 @@ impl LogTx for MemoryTx {
     async fn feed_count(&mut self) -> Result<u64, StoreError> {
         Ok(self.state.feed.len() as u64)
     }
+}
+
+/// Notes what an entry is about and which blobs it names.
+fn link(state: &mut State, seq: u64, about: &[SubjectId], named: &[BlobHash]) {
+    state.about.extend(about.iter().map(|id| (*id, seq)));
+    let lacking = named.iter().filter(|hash| !state.blobs.contains_key(hash));
+    state.awaited.extend(lacking.copied());
+    state.named.extend(named.iter().map(|hash| (*hash, seq)));
 }
 
 fn page<T>(rows: impl Iterator<Item = T>, budget: Budget, bytes: impl Fn(&T) -> usize) -> Page<T> {

@@ -1,0 +1,284 @@
+//! A phone that still runs the app of before blank copies had to be explained. Its rules stand here as they were in that
+//! version (0.1.0) and are not changed any more: a blank copy beats a full one, entries are offered as they were made, and
+//! an entry that was refused is not offered again. It must lose nothing that phones with newer rules hold.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use app::device::store::Surroundings;
+use app::device::store::memory::now;
+use app::device::store::scripted::Scripted;
+use server::error::Error;
+use server::shop::read_push;
+use shared::log::body::{Detail, Erased, field};
+use shared::log::entry::Stamp;
+use shared::log::{Body, DeviceId, Entry, EntryId, Held, MadeAt, Subject, SubjectId, SubjectKind, UnixMs};
+use shared::sync::messages::{Holding, JoinRequest, PushRequest, Taken};
+use shared::sync::{Code, Cursor};
+use support::memory::MemoryShop;
+
+use crate::dice::Dice;
+use crate::line::Weather;
+use crate::town::Seen;
+
+/// So many entries are pushed at once: few, so that an erasure and what it blanks often go apart.
+const BATCH: usize = 3;
+
+/// Where an entry stands with the server.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Standing {
+    Unsent,
+    Acknowledged,
+    Refused,
+}
+
+pub(crate) struct FormerPhone {
+    pub(crate) device: DeviceId,
+    around: Scripted,
+    token: Option<String>,
+    entries: BTreeMap<EntryId, (Held, Standing)>,
+    erased: BTreeSet<SubjectId>,
+    seq: u64,
+    cursor: Option<Cursor>,
+    pushed: Option<Cursor>,
+    /// Whether what it holds is still to be compared with what the server holds.
+    compare: bool,
+}
+
+impl FormerPhone {
+    pub(crate) fn new(seed: u64, time: UnixMs) -> Self {
+        let around = Scripted::new(seed, time);
+        Self {
+            device: DeviceId(around.uuid_v4()),
+            around,
+            token: None,
+            entries: BTreeMap::new(),
+            erased: BTreeSet::new(),
+            seq: 0,
+            cursor: None,
+            pushed: None,
+            compare: true,
+        }
+    }
+
+    pub(crate) fn tick(&self, time: UnixMs) {
+        self.around.set(time);
+    }
+
+    /// Whether anything still waits to be offered.
+    pub(crate) fn waits(&self) -> bool {
+        self.entries
+            .values()
+            .any(|(_, standing)| *standing == Standing::Unsent)
+    }
+
+    /// Writes something, or erases a customer.
+    pub(crate) fn work(&mut self, dice: &Dice, seen: &Seen) {
+        let kinds = [SubjectKind::Customer, SubjectKind::Pair];
+        let subjects: BTreeSet<_> = self
+            .entries
+            .values()
+            .map(|(held, _)| held.entry.subject.clone())
+            .filter(|subject| kinds.contains(&subject.kind))
+            .collect();
+        let subjects: Vec<_> = subjects.into_iter().collect();
+        let subject = match dice.pick(&subjects) {
+            Some(subject) if !dice.once_in(4) => subject.clone(),
+            _ => Subject::new(SubjectKind::Customer, self.around.new_subject()),
+        };
+        if subject.kind == SubjectKind::Customer && dice.once_in(4) {
+            seen.erasing(subject.id);
+            let id = subject.id;
+            self.write(subject, &Body::Erased(Erased { blob: None }), seen);
+            seen.erased(id);
+        } else {
+            let value = format!("Vell-{:016x}", dice.seed()).into();
+            let field = field::NAME.to_owned();
+            self.write(subject, &Body::Detail(Detail { field, value }), seen);
+        }
+    }
+
+    fn write(&mut self, subject: Subject, body: &Body, seen: &Seen) {
+        let greatest = self.entries.values().map(|(held, _)| held.effective()).max();
+        let ms = shared::log::clock::next_ms(self.around.now(), greatest);
+        self.seq += 1;
+        let entry = Entry {
+            id: EntryId(self.around.uuid_v7()),
+            subject,
+            stamp: Stamp::of(ms, self.seq),
+            made_at: MadeAt {
+                utc: self.around.now(),
+                offset_min: 60,
+            },
+            device: self.device,
+            device_seq: self.seq,
+            person: None,
+            over: Vec::new(),
+            kind: body.kind().expect("a known kind").to_owned(),
+            version: 1,
+            body: body.to_text().expect("a known kind"),
+        };
+        seen.saved_entry(&entry);
+        self.take(Held::unsent(entry), Standing::Unsent);
+    }
+
+    /// The rules of merging and blanking as they were.
+    fn take(&mut self, mut arrived: Held, standing: Standing) {
+        if let Body::Erased(Erased { blob: None }) = Body::of(&arrived.entry)
+            && self.erased.insert(arrived.entry.subject.id)
+        {
+            let erased = &self.erased;
+            self.entries
+                .values_mut()
+                .filter(|(held, _)| covers(erased, &held.entry))
+                .for_each(|(held, _)| held.entry.body.clear());
+        }
+        if covers(&self.erased, &arrived.entry) {
+            arrived.entry.body.clear();
+        }
+        match self.entries.get_mut(&arrived.entry.id) {
+            None => drop(self.entries.insert(arrived.entry.id, (arrived, standing))),
+            Some((held, known)) => {
+                if !held.entry.same_envelope(&arrived.entry) {
+                    return;
+                }
+                if arrived.entry.is_blank() {
+                    held.entry.body.clear();
+                }
+                held.received = match (held.received, arrived.received) {
+                    (Some(a), Some(b)) => Some(a.min(b)),
+                    (a, b) => a.or(b),
+                };
+                *known = standing;
+            }
+        }
+    }
+
+    /// One round. Requests and answers may be lost.
+    pub(crate) fn sync(&mut self, shop: &MemoryShop, dice: &Dice, weather: Weather) {
+        let lost = |dice: &Dice| weather == Weather::Stormy && dice.once_in(8);
+        match self.round(shop, dice, &lost) {
+            Err(Error::CursorLost) => (self.cursor, self.pushed, self.compare) = (None, None, true),
+            Err(Error::TokenRevoked | Error::TokenUnknown) => self.token = None,
+            Err(other) => panic!("the server refuses honest work: {other}"),
+            Ok(()) => {}
+        }
+    }
+
+    fn round(&mut self, shop: &MemoryShop, dice: &Dice, lost: &dyn Fn(&Dice) -> bool) -> Result<(), Error> {
+        self.join(shop);
+        now(shop.device_of(self.token.as_deref().unwrap_or_default()))?;
+        loop {
+            let batch = self.unsent();
+            if batch.is_empty() {
+                break;
+            }
+            if lost(dice) {
+                return Ok(());
+            }
+            let request = PushRequest {
+                entries: batch.clone(),
+                pushed: self.pushed,
+            };
+            let body = serde_json::to_vec(&request).expect("entries are JSON");
+            let answer = now(shop.push(read_push(&body)?))?;
+            if lost(dice) {
+                return Ok(());
+            }
+            self.pushed = Some(answer.at);
+            for (held, taken) in batch.iter().zip(answer.results) {
+                self.settle(held.entry.id, taken);
+            }
+        }
+        loop {
+            let answer = now(shop.pull(self.cursor, self.pushed))?;
+            if lost(dice) {
+                return Ok(());
+            }
+            for held in answer.entries {
+                self.take(held, Standing::Acknowledged);
+            }
+            self.cursor = Some(answer.cursor);
+            if !answer.more {
+                break;
+            }
+        }
+        if std::mem::take(&mut self.compare) {
+            self.offer_again(shop);
+        }
+        Ok(())
+    }
+
+    fn unsent(&self) -> Vec<Held> {
+        let unsent = self
+            .entries
+            .values()
+            .filter(|(_, standing)| *standing == Standing::Unsent);
+        let mut unsent: Vec<_> = unsent.map(|(held, _)| held.clone()).collect();
+        unsent.sort_by_key(|held| (held.entry.device_seq, held.entry.id));
+        unsent.truncate(BATCH);
+        unsent
+    }
+
+    fn settle(&mut self, id: EntryId, taken: Taken) {
+        let Some((held, standing)) = self.entries.get_mut(&id) else {
+            return;
+        };
+        match taken {
+            Taken::Accepted { received } => {
+                held.received = Some(held.received.map_or(received, |known| known.min(received)));
+                *standing = Standing::Acknowledged;
+            }
+            Taken::Refused(problem) => {
+                assert_eq!(problem.code, Code::ErasureUnknown, "honest work is refused");
+                assert!(held.entry.is_blank(), "content is refused");
+                *standing = Standing::Refused;
+            }
+        }
+    }
+
+    /// Offers what the server has lost.
+    fn offer_again(&mut self, shop: &MemoryShop) {
+        let acknowledged = self
+            .entries
+            .values()
+            .filter(|(_, standing)| *standing == Standing::Acknowledged);
+        let held: Vec<_> = acknowledged
+            .map(|(held, _)| Holding {
+                id: held.entry.id,
+                received: held.received,
+            })
+            .collect();
+        for page in held.chunks(500) {
+            for id in now(shop.missing_entries(page)).expect("the server answers") {
+                if let Some((_, standing)) = self.entries.get_mut(&id) {
+                    *standing = Standing::Unsent;
+                }
+            }
+        }
+    }
+
+    fn join(&mut self, shop: &MemoryShop) {
+        if self.token.is_none() {
+            self.token = Some(token(shop, self.device));
+        }
+    }
+}
+
+/// Lets a device join and returns its token.
+pub(crate) fn token(shop: &MemoryShop, device: DeviceId) -> String {
+    let request = JoinRequest {
+        code: now(shop.join_code()).expect("the server gives a code").code,
+        device,
+        name: "phone".to_owned(),
+        shop: None,
+    };
+    now(shop.join(&request)).expect("joining is never refused").token
+}
+
+fn covers(erased: &BTreeSet<SubjectId>, entry: &Entry) -> bool {
+    let tie = matches!(
+        Body::of(entry),
+        Body::Erased(_) | Body::Retracted(_) | Body::SameAs(_)
+    );
+    erased.contains(&entry.subject.id) && !tie
+}
