@@ -10,6 +10,7 @@ mod crash;
 mod disk_full;
 mod erasure;
 mod joining;
+mod landed;
 mod limits;
 mod memory;
 mod openapi;

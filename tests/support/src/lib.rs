@@ -4,13 +4,14 @@
 //!   back behind a server's back.
 //! - [`world`]: a clock that does as it is told, and randomness from a seed.
 //! - [`contract`]: what every store must do, run on each of them.
-//! - [`sample`]: entries and pictures to push.
+//! - [`sample`]: entries and pictures to push. [`every`]: one stay that leaves no kind of entry unused.
 //! - [`running`]: the real binary on a free port, and a plain client for it.
 
 #![allow(missing_docs, reason = "names say it; the modules say why")]
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
 
 pub mod contract;
+pub mod every;
 pub mod memory;
 pub mod running;
 pub mod sample;
