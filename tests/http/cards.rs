@@ -2,7 +2,7 @@
 
 use ical::IcalParser;
 use ical::parser::Component as _;
-use shared::log::body::{CardLink, Published, SameAs, Section, Withdrawn};
+use shared::log::body::{CardLink, Published, Retracted, SameAs, Section, Withdrawn};
 use shared::log::{Body, SubjectKind};
 use shared::sync::messages::Taken;
 use support::sample::{Pen, picture, unsent};
@@ -169,6 +169,62 @@ fn a_link_belongs_to_one_pair_and_leads_to_all_that_are_the_same() {
             "{html}"
         );
     }
+}
+
+/// A link whose entry was retracted or replaced is as good as a card taken back; the pair's other links go on.
+#[test]
+fn only_a_standing_link_leads_to_the_card() {
+    let (_folder, server) = server();
+    let mut pen = Pen::new(1);
+    let device = server.join(pen.device);
+    let (one, two) = (pen.whole_job(b"1"), pen.whole_job(b"2"));
+    device.push_all(&one.entries);
+    device.push_all(&two.entries);
+    let same = SameAs { other: one.pair };
+    device.push_all(&[pen.entry(SubjectKind::Pair, two.pair, &Body::SameAs(same))]);
+    let stranger = server.stranger();
+    let status = |secret: &str| stranger.get(&format!("/card/{secret}")).status;
+    let link = |secret: &str| {
+        Body::CardLink(CardLink {
+            secret: secret.into(),
+        })
+    };
+
+    let is_link = |entry: &&shared::log::Entry| entry.kind == "card_link";
+    let first = one.entries.iter().find(is_link).unwrap();
+    let retraction = pen.entry(
+        SubjectKind::Pair,
+        one.pair,
+        &Body::Retracted(Retracted { entry: first.id }),
+    );
+    device.push_all(std::slice::from_ref(&retraction));
+    let gone = stranger.get(&format!("/card/{}", one.secret));
+    assert_eq!(gone.status, 410);
+    assert!(gone.text().contains("taken back") && !gone.text().contains("Brown derby"));
+    for below in [format!("photo/{}", one.blob.sha256), "check.ics".to_owned()] {
+        assert_eq!(status(&format!("{}/{below}", one.secret)), 404);
+    }
+    assert_eq!(status(&two.secret), 200, "the joined pair's link goes on");
+
+    // Another link in the place of the second one; both are of one length and shape.
+    let third = two.secret.chars().rev().collect::<String>();
+    let mut replacing = pen.entry(SubjectKind::Pair, two.pair, &link(&third));
+    replacing.over = two
+        .entries
+        .iter()
+        .find(is_link)
+        .map(|entry| entry.id)
+        .into_iter()
+        .collect();
+    device.push_all(std::slice::from_ref(&replacing));
+    assert_eq!((status(&two.secret), status(&third)), (410, 200));
+
+    // The retraction taken back, the first link is what it was; said again, a retired link is given anew.
+    let revived = Body::Retracted(Retracted { entry: retraction.id });
+    device.push_all(&[pen.entry(SubjectKind::Pair, one.pair, &revived)]);
+    assert_eq!(status(&one.secret), 200);
+    device.push_all(&[pen.entry(SubjectKind::Pair, two.pair, &link(&two.secret))]);
+    assert_eq!((status(&two.secret), status(&third)), (200, 200));
 }
 
 /// Of an earlier job the card says what was done; when to wear it again, the next check and the advice of then no longer

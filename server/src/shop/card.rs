@@ -1,6 +1,7 @@
 //! What a card link shows.
 
-use shared::log::fold::{Card, Gather};
+use shared::log::fold::{Card, Gather, Life};
+use shared::log::{Body, Held};
 
 use super::Shop;
 use crate::error::Error;
@@ -16,7 +17,8 @@ pub enum CardPhoto<R> {
 }
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// The card behind a link.
+    /// The card behind a link: taken back, if the link is. Of a pair's links, and of those of all that are the same
+    /// pair, every one leads to the card whose entry stands, neither retracted nor replaced.
     ///
     /// # Errors
     /// [`Error::NotFound`] for a link that no pair has.
@@ -26,13 +28,17 @@ impl<S: Store, P: Photos> Shop<S, P> {
         let links = tx.linked_pairs(&[secret.to_owned()]).await?;
         let pair = links.get(secret).copied().ok_or(Error::NotFound)?;
         let mut gather = Gather::pair(pair);
+        let mut given = false;
         loop {
             let wanted = gather.wanted();
             if wanted.is_empty() {
-                return Ok(Card::of(&gather.finish()));
+                let life = gather.finish();
+                let retired = given && !stands(&life, secret);
+                return Ok(if retired { Card::Withdrawn } else { Card::of(&life) });
             }
             for id in wanted {
                 let about = tx.about(&[id]).await?;
+                given |= about.iter().any(|stored| gives(&stored.held, secret));
                 gather.give(id, about.into_iter().map(|stored| stored.held));
             }
         }
@@ -52,4 +58,14 @@ impl<S: Store, P: Photos> Shop<S, P> {
             Err(error) => Err(error),
         }
     }
+}
+
+/// Whether an entry, whatever its standing, gives this link to its pair. One that was erased says nothing.
+fn gives(held: &Held, secret: &str) -> bool {
+    matches!(Body::of(&held.entry), Body::CardLink(link) if link.secret == secret)
+}
+
+/// Whether a standing entry gives this link to the pair.
+fn stands(life: &Life, secret: &str) -> bool {
+    life.pair.links.iter().any(|link| link.body.secret == secret)
 }
