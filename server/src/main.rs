@@ -26,7 +26,9 @@ fn log(format: LogFormat) {
     let filter = EnvFilter::try_from_default_env().unwrap_or_else(|_| EnvFilter::new("info,sqlx=error"));
     let lines = tracing_subscriber::fmt()
         .with_env_filter(filter)
-        .with_writer(io::stderr);
+        .with_writer(io::stderr)
+        // A line that cannot be written is lost. Complaining of it on the same full disk would be a panic.
+        .log_internal_errors(false);
     match format {
         LogFormat::Text => lines.init(),
         LogFormat::Json => lines.json().init(),

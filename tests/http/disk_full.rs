@@ -1,50 +1,123 @@
-//! A full disk: said plainly, nothing half stored, and usable again once there is room.
+//! A full disk: said plainly, nothing half stored, and usable again with the first request once there is room.
 
-use std::path::Path;
+use std::fs::{self, File};
+use std::io::Write;
+use std::path::PathBuf;
 use std::process::Command;
 
-use shared::log::SubjectKind;
-use shared::sync::messages::PushRequest;
-use support::running::Server;
+use serde_json::Value;
+use shared::log::{DeviceId, SubjectKind};
+use shared::sync::messages::{JoinCode, PushRequest};
+use support::running::{Answer, Client, Server};
 use support::sample::{Pen, picture, sha256, unsent};
 
 use crate::WAXEND;
 
-/// A server whose data folder is a small disk of its own, in its own mount namespace: it goes with the process.
-fn on_small_disk(data: &Path) -> Server {
-    let script = "mount -t tmpfs -o size=5m tmpfs \"$1\" && \"$2\" join --data \"$1\" > \"$1.code\" && \
-                  exec \"$2\" serve --data \"$1\" --listen 127.0.0.1:0";
-    let mut command = Command::new("unshare");
-    command
-        .args(["--map-root-user", "--mount", "sh", "-c", script, "sh"])
-        .arg(data)
-        .arg(WAXEND);
-    Server::launch(WAXEND, data, command)
+/// A server whose data folder and log are on a small disk of their own, in its own mount namespace: it goes with the
+/// process.
+struct OnSmallDisk {
+    folder: tempfile::TempDir,
+    server: Server,
+    /// The disk, reached through the server's own root.
+    disk: PathBuf,
+}
+
+impl OnSmallDisk {
+    fn start() -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let disk = folder.path().join("disk");
+        fs::create_dir(&disk).unwrap();
+        let script = "mount -t tmpfs -o size=5m tmpfs \"$1\" && \
+                      exec \"$2\" serve --data \"$1/data\" --listen 127.0.0.1:0 2>> \"$1/log\"";
+        let mut command = Command::new("unshare");
+        command
+            .args(["--map-root-user", "--mount", "sh", "-c", script, "sh"])
+            .arg(&disk)
+            .arg(WAXEND);
+        let server = Server::launch(WAXEND, &disk, command);
+        Self {
+            // `exec` leaves the server with the process that was started.
+            disk: format!("/proc/{}/root{}", server.pid(), disk.display()).into(),
+            folder,
+            server,
+        }
+    }
+
+    /// Runs another command of the binary on the same data, where that disk is mounted.
+    fn run(&self, arg: &str) -> String {
+        let out = Command::new("nsenter")
+            .args(["--user", "--mount", "--preserve-credentials", "--target"])
+            .arg(self.server.pid().to_string())
+            .args([WAXEND, arg, "--data"])
+            .arg(self.folder.path().join("disk/data"))
+            .output()
+            .unwrap();
+        assert!(out.status.success(), "{out:?}");
+        String::from_utf8(out.stdout).unwrap()
+    }
+
+    fn join(&self, device: DeviceId) -> Client {
+        let said = self.run("join");
+        let code = said.lines().find_map(|line| line.strip_prefix("Join code: "));
+        self.server.join_with(code.unwrap(), device)
+    }
+
+    fn filler(&self) -> PathBuf {
+        self.disk.join("filler")
+    }
+
+    /// Fills the disk to its last byte.
+    fn fill(&self) {
+        let mut filler = File::options()
+            .create(true)
+            .append(true)
+            .open(self.filler())
+            .unwrap();
+        let mut step = 1 << 20;
+        while step > 0 {
+            if filler.write_all(&vec![b'x'; step]).is_err() {
+                step /= 2;
+            }
+        }
+    }
+
+    fn free(&self) {
+        fs::remove_file(self.filler()).unwrap();
+    }
+
+    /// Every file below the photo folder, drafts too.
+    fn photos(&self) -> Vec<String> {
+        let out = Command::new("find")
+            .arg(self.disk.join("data/photos"))
+            .args(["-type", "f", "-printf", "%f\n"])
+            .output()
+            .unwrap();
+        let mut names: Vec<_> = String::from_utf8(out.stdout)
+            .unwrap()
+            .lines()
+            .map(str::to_owned)
+            .collect();
+        names.sort();
+        names
+    }
+}
+
+/// Pushes one entry of 200 kB.
+fn push_large(device: &Client, pen: &mut Pen) -> Answer {
+    let subject = pen.subject();
+    let entry = pen.raw(SubjectKind::Pair, subject, "note", &"x".repeat(200_000));
+    let request = PushRequest {
+        entries: unsent(&[entry]),
+        pushed: None,
+    };
+    device.post("/api/v1/entries", &request)
 }
 
 #[test]
 fn a_full_disk_is_said_plainly_and_harms_nothing() {
-    let folder = tempfile::tempdir().unwrap();
-    let data = folder.path().join("data");
-    std::fs::create_dir(&data).unwrap();
-    let server = on_small_disk(&data);
-    let said = std::fs::read_to_string(folder.path().join("data.code")).unwrap();
-    let code = said
-        .lines()
-        .find_map(|line| line.strip_prefix("Join code: "))
-        .unwrap()
-        .to_owned();
+    let small = OnSmallDisk::start();
     let mut pen = Pen::new(1);
-    let request = shared::sync::messages::JoinRequest {
-        code,
-        device: pen.device,
-        name: "x".into(),
-        shop: None,
-    };
-    let answer: shared::sync::messages::JoinAnswer =
-        server.stranger().post("/api/v1/join", &request).read(200);
-    let device = server.stranger().with_token(answer.token);
-
+    let device = small.join(pen.device);
     let kept = device.put_picture(&picture(1, 1_000_000));
     let big = picture(2, 6_000_000);
     assert_eq!(
@@ -52,17 +125,9 @@ fn a_full_disk_is_said_plainly_and_harms_nothing() {
         "disk_full"
     );
     // Fill what is left with entries.
-    let subject = pen.subject();
     let mut taken = 0;
     let refused = loop {
-        let entry = pen.raw(SubjectKind::Pair, subject, "note", &"x".repeat(200_000));
-        let answer = device.post(
-            "/api/v1/entries",
-            &PushRequest {
-                entries: unsent(&[entry]),
-                pushed: None,
-            },
-        );
+        let answer = push_large(&device, &mut pen);
         if answer.status != 200 {
             break answer;
         }
@@ -76,4 +141,97 @@ fn a_full_disk_is_said_plainly_and_harms_nothing() {
         "everything acknowledged is there"
     );
     assert_eq!(device.get(&format!("/api/v1/blobs/{kept}")).body.len(), 1_000_000);
+}
+
+#[test]
+fn writing_goes_on_with_the_first_request_after_room_was_made() {
+    let small = OnSmallDisk::start();
+    let mut pen = Pen::new(1);
+    let device = small.join(pen.device);
+    let other = small.join(Pen::new(2).device);
+    let mut photos = vec![device.put_picture(&picture(1, 100_000))];
+    assert_eq!(push_large(&device, &mut pen).status, 200);
+    let stranger = small.server.stranger();
+    assert_eq!(stranger.get("/health").text(), "ok\n");
+
+    // More than once: what was mended once must not break again.
+    let mut taken = 1;
+    for round in 1..=3 {
+        small.fill();
+        // What the write-ahead log has room for from before may still be taken.
+        let refused = loop {
+            let answer = push_large(&device, &mut pen);
+            if answer.status != 200 {
+                break answer;
+            }
+            taken += 1;
+        };
+        assert_eq!(refused.refusal(507), "disk_full");
+        let unsaved = picture(round * 10, 300_000);
+        // Every refusal is also a line of a log that has no room.
+        for _ in 0..5 {
+            assert_eq!(push_large(&device, &mut pen).refusal(507), "disk_full");
+            let put = device.put_blob(&sha256(&unsaved), "image/jpeg", &unsaved);
+            assert_eq!(put.refusal(507), "disk_full");
+        }
+        let answer = stranger.get("/health/ready");
+        let ready: Value = answer.read(503);
+        assert_eq!(
+            (&ready["ready"], &ready["photos"]),
+            (&Value::Bool(false), &Value::String("disk_full".into()))
+        );
+        assert_eq!(stranger.get("/health").status, 503);
+        assert_eq!(stranger.get("/health/live").text(), r#"{"live":true}"#);
+        assert_eq!(device.pull_all().0.len(), taken, "reading goes on");
+
+        small.free();
+        assert_eq!(push_large(&device, &mut pen).status, 200);
+        taken += 1;
+        photos.push(device.put_picture(&unsaved));
+        let code: JoinCode = device.post("/api/v1/join-codes", &()).read(201);
+        assert!(!code.code.is_empty());
+        let out = device.send(
+            "DELETE",
+            &format!("/api/v1/devices/{}", Pen::new(2).device),
+            &[],
+            b"",
+        );
+        assert_eq!(out.status, 204, "{}", out.text());
+        assert_eq!(stranger.get("/health").text(), "ok\n");
+    }
+    assert_eq!(other.get("/api/v1/status").refusal(401), "token_revoked");
+
+    photos.sort();
+    assert_eq!(small.photos(), photos, "no half photograph, no draft");
+    assert_eq!(device.pull_all().0.len(), taken);
+    assert!(small.run("check").ends_with("All is well.\n"));
+    let log = fs::read_to_string(small.disk.join("log")).unwrap();
+    assert!(!log.contains("panicked"), "{log}");
+}
+
+#[test]
+fn a_log_that_takes_no_line_harms_nobody() {
+    for log in [
+        "exec \"$@\" 2> /dev/full",
+        // A pipe whose reader has gone.
+        "mkfifo \"$0\" && exec 3<> \"$0\" 2> \"$0\" 3<&- && exec \"$@\"",
+    ] {
+        let folder = tempfile::tempdir().unwrap();
+        let data = folder.path().join("data");
+        let mut command = Command::new("sh");
+        command
+            .args(["-c", log])
+            .arg(folder.path().join("pipe"))
+            .args([WAXEND, "serve", "--listen", "127.0.0.1:0"])
+            .args(["--log-format", "json", "--data"])
+            .arg(&data);
+        let server = Server::launch(WAXEND, &data, command);
+        let mut pen = Pen::new(1);
+        let device = server.join(pen.device);
+        for _ in 0..20 {
+            device.push_all(&pen.whole_job(b"").entries);
+        }
+        assert_eq!(device.pull_all().0.len(), 180);
+        assert_eq!(device.get("/health").text(), "ok\n");
+    }
 }

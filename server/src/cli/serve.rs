@@ -12,7 +12,7 @@ use super::{CliError, doing, join, say};
 use crate::config::{Cli, ServeArgs};
 use crate::data::DataFolder;
 use crate::demo;
-use crate::http::{self, App, Assets, Home};
+use crate::http::{self, App, Assets, Home, Readiness};
 use crate::limits::Limits;
 
 /// How long open requests may take once the server is asked to stop.
@@ -35,6 +35,7 @@ pub(super) async fn serve(cli: &Cli, args: &ServeArgs) -> Result<(), CliError> {
         shop,
         limits: Limits::new(&args.limits),
         assets: Assets::new(&args.app),
+        readiness: Readiness::default(),
     });
 
     let handle = Handle::new();

@@ -1,10 +1,12 @@
-//! What stands before every handler: the limit per address, and the net under a fault of our own.
+//! What stands around every handler: the limit per address, what its failures say of the server, and the net under a
+//! fault of our own.
 
 use std::any::Any;
 use std::net::SocketAddr;
 use std::sync::Arc;
 
 use axum::extract::{ConnectInfo, Request, State};
+use axum::http::StatusCode;
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use tracing::error;
@@ -20,7 +22,16 @@ pub(super) async fn address(
     next: Next,
 ) -> Response {
     match app.limits.address(peer.ip()) {
-        Ok(()) => next.run(request).await,
+        Ok(()) => {
+            let response = next.run(request).await;
+            if matches!(
+                response.status(),
+                StatusCode::INSUFFICIENT_STORAGE | StatusCode::INTERNAL_SERVER_ERROR
+            ) {
+                app.readiness.doubt();
+            }
+            response
+        }
         Err(error) => error.into_response(),
     }
 }
@@ -39,7 +50,6 @@ pub(super) fn panicked(panic: Box<dyn Any + Send + 'static>) -> Response {
 #[cfg(test)]
 mod tests {
     use axum::body::to_bytes;
-    use axum::http::StatusCode;
     use shared::sync::{Code, Problem};
 
     use super::*;

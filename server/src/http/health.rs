@@ -1,19 +1,139 @@
-//! `GET /health`: whether the server is up and its database answers. For people and for whatever watches it.
+//! Whether the server is well, for people and for whatever watches it: live when it answers at all, ready when it can
+//! write what devices send.
 
 use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::Duration;
 
-use axum::Router;
 use axum::extract::State;
+use axum::http::StatusCode;
+use axum::http::header::CACHE_CONTROL;
+use axum::response::{IntoResponse, Response};
 use axum::routing::get;
+use axum::{Json, Router};
+use serde::Serialize;
+use tokio::sync::Mutex;
+use tokio::time::Instant;
 
-use super::App;
+use super::{App, Home};
 use crate::error::Error;
 
 pub(super) fn router() -> Router<Arc<App>> {
-    Router::new().route("/health", get(health))
+    Router::new()
+        .route("/health", get(health))
+        .route("/health/live", get(live))
+        .route("/health/ready", get(ready))
 }
 
-async fn health(State(app): State<Arc<App>>) -> Result<&'static str, Error> {
-    app.shop.is_well().await?;
-    Ok("ok\n")
+/// How long a write that worked stands for others.
+const GOOD_FOR: Duration = Duration::from_secs(1);
+
+/// How a part of the server is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+enum Word {
+    /// A write has just worked.
+    Ok,
+    /// There is no room on its disk.
+    DiskFull,
+    /// It could not be tried in time.
+    Busy,
+    /// It failed; the log says how.
+    Failed,
+}
+
+impl Word {
+    fn of(tried: &Result<(), Error>) -> Self {
+        match tried {
+            Ok(()) => Self::Ok,
+            Err(Error::DiskFull) => Self::DiskFull,
+            Err(Error::Unavailable) => Self::Busy,
+            Err(error) => {
+                error.note();
+                Self::Failed
+            }
+        }
+    }
+}
+
+/// Whether the server is ready, and if not, why.
+#[derive(Debug, Clone, Copy, Serialize)]
+struct Ready {
+    ready: bool,
+    database: Word,
+    photos: Word,
+}
+
+/// Tries to write, no more often than needed.
+#[derive(Debug, Default)]
+pub struct Readiness {
+    last: Mutex<Option<(Instant, Ready)>>,
+    doubted: AtomicBool,
+}
+
+impl Readiness {
+    /// Notes that a write has failed: the next to ask is not told of an earlier one that worked.
+    pub(super) fn doubt(&self) {
+        self.doubted.store(true, Ordering::Relaxed);
+    }
+
+    /// What trying says, or has said a moment ago. Whoever asks while it is being tried is told the same.
+    async fn of(&self, shop: &Home) -> Ready {
+        let asked = Instant::now();
+        let mut last = self.last.lock().await;
+        if let Some((when, known)) = *last {
+            let good = known.ready && when + GOOD_FOR > asked && !self.doubted.load(Ordering::Relaxed);
+            if good || when > asked {
+                return known;
+            }
+        }
+        let began = Instant::now();
+        self.doubted.store(false, Ordering::Relaxed);
+        let tried = shop.try_writes().await;
+        let (database, photos) = (Word::of(&tried.database), Word::of(&tried.photos));
+        let ready = database == Word::Ok && photos == Word::Ok;
+        let known = Ready {
+            ready,
+            database,
+            photos,
+        };
+        *last = Some((began, known));
+        known
+    }
+}
+
+/// `GET /health`: one word when all is well.
+async fn health(State(app): State<Arc<App>>) -> Response {
+    let known = app.readiness.of(&app.shop).await;
+    if known.ready {
+        return fresh("ok\n");
+    }
+    unready(known)
+}
+
+/// `GET /health/live`: the process answers. It asks nothing of the disk: a restart would not make room there.
+async fn live() -> Response {
+    #[derive(Serialize)]
+    struct Live {
+        live: bool,
+    }
+    fresh(Json(Live { live: true }))
+}
+
+/// `GET /health/ready`: whether a write works, and if not, which.
+async fn ready(State(app): State<Arc<App>>) -> Response {
+    let known = app.readiness.of(&app.shop).await;
+    if known.ready {
+        fresh(Json(known))
+    } else {
+        unready(known)
+    }
+}
+
+fn unready(known: Ready) -> Response {
+    (StatusCode::SERVICE_UNAVAILABLE, fresh(Json(known))).into_response()
+}
+
+fn fresh(answer: impl IntoResponse) -> Response {
+    ([(CACHE_CONTROL, "no-store")], answer).into_response()
 }

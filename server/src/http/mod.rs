@@ -25,6 +25,7 @@ use axum::extract::DefaultBodyLimit;
 use axum::http::header::{AUTHORIZATION, CONTENT_TYPE, ETAG, RETRY_AFTER};
 use axum::http::{HeaderValue, Method, header};
 use axum::middleware::{from_fn, from_fn_with_state};
+pub use health::Readiness;
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::cors::{Any, CorsLayer};
 use tower_http::set_header::SetResponseHeaderLayer;
@@ -49,6 +50,8 @@ pub struct App {
     pub limits: Limits,
     /// The bench app's files.
     pub assets: Assets,
+    /// Whether writes work.
+    pub readiness: Readiness,
 }
 
 /// Everything the server answers.

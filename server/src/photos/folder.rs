@@ -13,6 +13,8 @@ use crate::store::BlobHash;
 
 /// Where drafts lie, under the root.
 const INCOMING: &str = "incoming";
+/// How many bytes are written to see whether that works: as many as a thumbnail has.
+const TRIED: usize = 32 * 1024;
 
 /// A photo folder.
 #[derive(Debug, Clone)]
@@ -56,6 +58,14 @@ impl PhotoFolder {
     }
 }
 
+impl FileDraft {
+    /// Brings what was written to the disk.
+    async fn finish(&mut self) -> io::Result<()> {
+        self.file.flush().await?;
+        self.file.sync_all().await
+    }
+}
+
 impl Photos for PhotoFolder {
     type Draft = FileDraft;
     type Reader = File;
@@ -85,6 +95,12 @@ impl Photos for PhotoFolder {
             _ => Ok(()),
         }
     }
+
+    async fn try_write(&self) -> io::Result<()> {
+        let mut draft = self.draft().await?;
+        draft.write(&[0; TRIED]).await?;
+        draft.finish().await
+    }
 }
 
 impl Draft for FileDraft {
@@ -93,8 +109,7 @@ impl Draft for FileDraft {
     }
 
     async fn keep(mut self, hash: &BlobHash) -> io::Result<()> {
-        self.file.flush().await?;
-        self.file.sync_all().await?;
+        self.finish().await?;
         let place = place(&self.root, hash);
         let (Some(second), Some(first)) = (place.parent(), place.parent().and_then(Path::parent)) else {
             return Err(ErrorKind::InvalidFilename.into());

@@ -40,4 +40,7 @@ pub trait Photos: Clone + Send + Sync + 'static {
 
     /// Destroys what is kept under this hash, if anything.
     fn remove(&self, hash: &BlobHash) -> impl Future<Output = io::Result<()>> + Send;
+
+    /// Writes some bytes durably and throws them away, to see whether a write works now.
+    fn try_write(&self) -> impl Future<Output = io::Result<()>> + Send;
 }

@@ -33,6 +33,7 @@ pub use check::Checked;
 pub use ingest::{Batch, read_push};
 pub use join_code::typed;
 pub use members::letters;
+pub use status::Tried;
 
 use crate::error::Error;
 use crate::ledger::{Book, Ledger, Line};

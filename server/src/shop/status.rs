@@ -7,14 +7,23 @@ use crate::error::Error;
 use crate::photos::Photos;
 use crate::store::{BlobTx, LogTx, Mode, Store};
 
+/// What came of trying to write.
+#[derive(Debug)]
+pub struct Tried {
+    /// To the database.
+    pub database: Result<(), Error>,
+    /// To the photo folder.
+    pub photos: Result<(), Error>,
+}
+
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// Whether the database answers.
-    ///
-    /// # Errors
-    /// A failure of the database.
-    pub async fn is_well(&self) -> Result<(), Error> {
-        self.begin(Mode::Read).await?.counter().await?;
-        Ok(())
+    /// Whether the database and the photo folder take a write, each tried with one that means nothing.
+    pub async fn try_writes(&self) -> Tried {
+        let (database, photos) = tokio::join!(self.store.try_write(), self.photos.try_write());
+        Tried {
+            database: database.map_err(Error::from),
+            photos: photos.map_err(Error::from),
+        }
     }
 
     /// What the server holds.

@@ -59,6 +59,12 @@ pub trait Store: Clone + Send + Sync + 'static {
     /// # Errors
     /// Any [`StoreError`]; the traces then go when the database next tidies itself.
     fn scrub(&self) -> impl Future<Output = Result<(), StoreError>> + Send;
+
+    /// Writes and commits something that means nothing, to see whether a write works now.
+    ///
+    /// # Errors
+    /// What a real write would meet.
+    fn try_write(&self) -> impl Future<Output = Result<(), StoreError>> + Send;
 }
 
 /// A transaction. Dropping it without [`StoreTx::commit`] undoes everything it did.

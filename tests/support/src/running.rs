@@ -102,8 +102,13 @@ impl Server {
 
     /// Lets a device join.
     pub fn join(&self, device: DeviceId) -> Client {
+        self.join_with(&self.code(), device)
+    }
+
+    /// Lets a device join by this code.
+    pub fn join_with(&self, code: &str, device: DeviceId) -> Client {
         let request = JoinRequest {
-            code: self.code(),
+            code: code.to_owned(),
             device,
             name: "Bench phone".to_owned(),
             shop: None,

@@ -2,10 +2,12 @@
 
 use crate::store::StoreError;
 
-/// Primary result codes, <https://sqlite.org/rescode.html>.
+/// Result codes, <https://sqlite.org/rescode.html>.
 const SQLITE_BUSY: i32 = 5;
 const SQLITE_LOCKED: i32 = 6;
 const SQLITE_FULL: i32 = 13;
+/// The index of the write-ahead log could not grow.
+const SQLITE_IOERR_SHMSIZE: i32 = 10 | 19 << 8;
 
 impl From<sqlx::Error> for StoreError {
     fn from(error: sqlx::Error) -> Self {
@@ -16,9 +18,11 @@ impl From<sqlx::Error> for StoreError {
         let code = error
             .as_database_error()
             .and_then(|e| e.code())
-            .and_then(|code| code.parse::<i32>().ok())
-            .map(|code| code & 0xff);
-        match code {
+            .and_then(|code| code.parse::<i32>().ok());
+        if code == Some(SQLITE_IOERR_SHMSIZE) {
+            return Self::Full;
+        }
+        match code.map(|code| code & 0xff) {
             Some(SQLITE_FULL) => Self::Full,
             Some(SQLITE_BUSY | SQLITE_LOCKED) => Self::Busy,
             _ => Self::Other(Box::new(error)),

@@ -14,7 +14,7 @@ use std::time::Duration;
 use shared::log::UnixMs;
 use sqlx::migrate::Migrator;
 use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, SqliteSynchronous};
-use sqlx::{Sqlite, SqlitePool, Transaction};
+use sqlx::{AssertSqlSafe, Connection, Sqlite, SqliteConnection, SqlitePool, Transaction};
 use uuid::Uuid;
 
 use super::{Mode, Store, StoreError, StoreTx};
@@ -57,11 +57,7 @@ impl SqliteStore {
             // Freed space is overwritten, so that what was erased is not left between the rows.
             .pragma("secure_delete", "ON")
             .busy_timeout(BUSY);
-        let writer = SqlitePoolOptions::new()
-            .max_connections(1)
-            .acquire_timeout(BUSY * 3)
-            .connect_with(options.clone())
-            .await?;
+        let writer = pool(1, BUSY * 3).connect_with(options.clone()).await?;
         MIGRATIONS
             .run(&writer)
             .await
@@ -74,9 +70,7 @@ impl SqliteStore {
         .bind(epoch)
         .execute(&writer)
         .await?;
-        let readers = SqlitePoolOptions::new()
-            .max_connections(READERS)
-            .acquire_timeout(BUSY)
+        let readers = pool(READERS, BUSY)
             .connect_with(options.create_if_missing(false))
             .await?;
         Ok(Self { writer, readers })
@@ -104,6 +98,25 @@ impl SqliteStore {
     }
 }
 
+/// A pool whose connections stay open: reopening the last one needs room on the disk, and there may be none.
+fn pool(connections: u32, wait: Duration) -> SqlitePoolOptions {
+    SqlitePoolOptions::new()
+        .max_connections(connections)
+        .acquire_timeout(wait)
+        .idle_timeout(None)
+        .max_lifetime(None)
+        .after_release(|connection, _| Box::pin(is_at_rest(connection)))
+}
+
+/// Whether a connection may serve again. On a full disk or a failing one SQLite rolls back by itself
+/// (<https://sqlite.org/lang_transaction.html>, section 3), the driver's own rollback then fails, and the driver goes
+/// on counting a transaction that is no more: every later one would be refused. Such a connection is closed.
+async fn is_at_rest(connection: &mut SqliteConnection) -> Result<bool, sqlx::Error> {
+    // Answered after the rollback that dropping a transaction has asked for.
+    connection.ping().await?;
+    Ok(!connection.is_in_transaction())
+}
+
 impl Store for SqliteStore {
     type Tx = SqliteTx;
 
@@ -121,6 +134,18 @@ impl Store for SqliteStore {
         sqlx::query("PRAGMA wal_checkpoint(TRUNCATE)")
             .execute(&self.writer)
             .await?;
+        Ok(())
+    }
+
+    async fn try_write(&self) -> Result<(), StoreError> {
+        let mut tx = self.begin(Mode::Write).await?.tx;
+        // A number in the file's header that means nothing to us or to SQLite. The same number again would write nothing.
+        let former: i32 = sqlx::query_scalar("PRAGMA user_version")
+            .fetch_one(&mut *tx)
+            .await?;
+        let next = AssertSqlSafe(format!("PRAGMA user_version = {}", former.wrapping_add(1)));
+        sqlx::query(next).execute(&mut *tx).await?;
+        tx.commit().await?;
         Ok(())
     }
 }

@@ -13,7 +13,7 @@ macro_rules! store_contract {
             writers_wait_for_each_other, a_reader_sees_one_state, the_feed_runs_in_order_and_stops_at_its_budget,
             history_runs_newest_subject_first, blanking_empties_and_unlinks, lowering_and_numbering_again,
             everything_about_a_subject, jobs_here_are_opened_and_not_handed_over, links_stay_with_their_first_pair, blobs_are_awaited_until_they_come;
-            rest: blobs_come_and_go, devices_and_their_tokens, join_codes_are_replaced_and_forgotten
+            rest: blobs_come_and_go, devices_and_their_tokens, join_codes_are_replaced_and_forgotten, a_write_on_trial_changes_nothing
         );
     };
     ($fresh:path; $($room:ident: $($test:ident),+);+) => {

@@ -1,7 +1,7 @@
 //! Blobs, devices, codes.
 
 use server::store::{
-    BlobHash, BlobRow, BlobTx, DeviceRow, Digest, JoinCodeRow, MemberTx, Mode, Store, StoreTx,
+    BlobHash, BlobRow, BlobTx, DeviceRow, Digest, JoinCodeRow, LogTx, MemberTx, Mode, Store, StoreTx,
 };
 use shared::log::UnixMs;
 
@@ -104,4 +104,13 @@ pub async fn join_codes_are_replaced_and_forgotten<S: Store>(store: S) {
     let mut tx = store.begin(Mode::Read).await.unwrap();
     assert_eq!(tx.join_code(&old).await.unwrap(), None);
     assert_eq!(tx.join_code(&new).await.unwrap(), Some(row(20, true)));
+}
+
+pub async fn a_write_on_trial_changes_nothing<S: Store>(store: S) {
+    let before = store.begin(Mode::Read).await.unwrap().counter().await.unwrap();
+    for _ in 0..3 {
+        store.try_write().await.unwrap();
+    }
+    let after = store.begin(Mode::Read).await.unwrap().counter().await.unwrap();
+    assert_eq!(after, before);
 }

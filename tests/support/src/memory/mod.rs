@@ -100,6 +100,10 @@ impl Store for MemoryStore {
     async fn scrub(&self) -> Result<(), StoreError> {
         Ok(())
     }
+
+    async fn try_write(&self) -> Result<(), StoreError> {
+        Ok(())
+    }
 }
 
 impl StoreTx for MemoryTx {
