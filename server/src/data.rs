@@ -1,9 +1,12 @@
 //! The data folder: where everything of one shop lies.
 
-use std::fs::{self, File, TryLockError};
+use std::fs::{self, File, Metadata, Permissions, TryLockError};
 use std::io;
+use std::os::unix::fs::PermissionsExt;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+
+use rustix::fs::Mode;
 
 use crate::error::Error;
 use crate::http::Home;
@@ -15,6 +18,16 @@ use crate::world::{RealWorld, World};
 
 /// The file in which a server notes its address.
 const ADDRESS: &str = "address";
+
+/// What the shop's own user may do with a folder and with a file; everybody else nothing.
+const FOLDER: u32 = 0o700;
+const FILE: u32 = 0o600;
+
+/// Makes whatever this process creates its own user's alone, whatever it was started with: database, photographs,
+/// ledger, backups, and what libraries create beside them.
+pub fn keep_private() {
+    rustix::process::umask(Mode::from_raw_mode(!FOLDER & 0o777));
+}
 
 /// A data folder.
 #[derive(Debug, Clone)]
@@ -38,6 +51,19 @@ impl DataFolder {
         Ok(Self {
             root: root.to_owned(),
         })
+    }
+
+    /// Takes from everybody else what an earlier version, or a copy, has let them read.
+    ///
+    /// # Errors
+    /// When something cannot be read, or its permissions not be changed.
+    pub fn tighten(&self) -> io::Result<()> {
+        tighten(&self.root)?;
+        // It may be a link to a larger disk, which the walk does not follow.
+        match self.photos().is_symlink() {
+            true => tighten(&self.photos()),
+            false => Ok(()),
+        }
     }
 
     /// The database file.
@@ -111,4 +137,26 @@ impl DataFolder {
         )
         .await
     }
+}
+
+/// Sets the permissions of a folder and of everything below it that others can reach.
+fn tighten(folder: &Path) -> io::Result<()> {
+    allow(folder, &fs::metadata(folder)?, FOLDER)?;
+    for entry in fs::read_dir(folder)? {
+        let entry = entry?;
+        let kind = entry.file_type()?;
+        if kind.is_dir() {
+            tighten(&entry.path())?;
+        } else if kind.is_file() {
+            allow(&entry.path(), &entry.metadata()?, FILE)?;
+        }
+    }
+    Ok(())
+}
+
+fn allow(path: &Path, now: &Metadata, mode: u32) -> io::Result<()> {
+    if now.permissions().mode() & 0o777 == mode {
+        return Ok(());
+    }
+    fs::set_permissions(path, Permissions::from_mode(mode))
 }

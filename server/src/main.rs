@@ -6,11 +6,13 @@ use std::process::ExitCode;
 use clap::Parser;
 use server::cli;
 use server::config::{Cli, LogFormat};
+use server::data;
 use tracing_subscriber::EnvFilter;
 
 #[tokio::main]
 async fn main() -> ExitCode {
     let cli = Cli::parse();
+    data::keep_private();
     log(cli.log_format);
     match cli::run(cli).await {
         Ok(()) => ExitCode::SUCCESS,

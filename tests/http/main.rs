@@ -15,6 +15,7 @@ mod limits;
 mod memory;
 mod openapi;
 mod plan;
+mod private;
 mod questions;
 mod restoring;
 mod sharing;

@@ -102,6 +102,13 @@ fn cause(error: &Error) -> String {
         .unwrap_or_default()
 }
 
+/// Closes the data folder to other users of the machine. A disk that keeps no permissions serves all the same.
+fn close_to_others(data: &DataFolder) {
+    if let Err(error) = data.tighten() {
+        tracing::warn!(%error, "other users of this machine may be able to read the data folder");
+    }
+}
+
 /// Names what was being done when the system refused.
 fn doing(what: impl Into<String>) -> impl FnOnce(io::Error) -> CliError {
     move |source| CliError::System {

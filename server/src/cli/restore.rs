@@ -4,7 +4,7 @@ use std::fs;
 use std::io;
 use std::path::Path;
 
-use super::{CliError, doing, say};
+use super::{CliError, close_to_others, doing, say};
 use crate::backup;
 use crate::config::{Cli, RestoreArgs};
 use crate::data::DataFolder;
@@ -17,6 +17,7 @@ use crate::world::{RealWorld, World};
 pub(super) async fn restore(cli: &Cli, args: &RestoreArgs) -> Result<(), CliError> {
     let data = DataFolder::at(&cli.data).map_err(doing("opening the data folder"))?;
     let _lock = data.lock().map_err(|_| CliError::Running)?;
+    close_to_others(&data);
     if !data.is_empty() && !args.replace {
         return Err(CliError::ShopThere(cli.data.clone()));
     }

@@ -8,7 +8,7 @@ use axum_server::Handle;
 use axum_server::tls_rustls::RustlsConfig;
 use tracing::{error, info};
 
-use super::{CliError, doing, join, say};
+use super::{CliError, close_to_others, doing, join, say};
 use crate::config::{Cli, ServeArgs};
 use crate::data::DataFolder;
 use crate::demo;
@@ -24,6 +24,7 @@ const TIDY: Duration = Duration::from_secs(60);
 pub(super) async fn serve(cli: &Cli, args: &ServeArgs) -> Result<(), CliError> {
     let data = DataFolder::at(&cli.data).map_err(doing("opening the data folder"))?;
     let _lock = data.lock().map_err(|_| CliError::Running)?;
+    close_to_others(&data);
     let empty = data.is_empty();
     let shop = data.open().await?;
     shop.photos()
