@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use crate::connections::ConnectionArgs;
 use crate::limits::LimitArgs;
 
 /// The server of a shoe repairer's bench log: brings the shop's devices together and publishes care cards.
@@ -155,4 +156,7 @@ pub struct ServeArgs {
     /// Limits against floods.
     #[command(flatten)]
     pub limits: LimitArgs,
+    /// Limits for connections.
+    #[command(flatten)]
+    pub connections: ConnectionArgs,
 }

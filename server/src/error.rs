@@ -17,6 +17,11 @@ pub enum Error {
     /// More bytes than this request may have.
     #[error("This is more than the server takes at once.")]
     TooLarge,
+    /// A body that did not go on.
+    #[error(
+        "This came too slowly and was given up. Everything is kept on the device and will be sent again."
+    )]
+    TooSlow,
     /// No such join code, or used.
     #[error("This join code is not known, or it has already been used. Ask for a new one.")]
     CodeUnknown,
@@ -104,7 +109,7 @@ impl Error {
             Self::MethodNotAllowed => Code::MethodNotAllowed,
             Self::TooMany { .. } => Code::TooMany,
             Self::DiskFull => Code::DiskFull,
-            Self::Unavailable => Code::Unavailable,
+            Self::Unavailable | Self::TooSlow => Code::Unavailable,
             Self::Store(_) | Self::Files(_) | Self::Fault => Code::Internal,
         }
     }

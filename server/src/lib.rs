@@ -4,13 +4,14 @@
 //! - [`photos`]: the bytes of photographs and voice notes.
 //! - [`ledger`]: what was erased, kept outside both.
 //! - [`shop`]: the rules, written once above those three.
-//! - [`http`]: all of it over HTTP, with [`auth`] and [`limits`] before it.
+//! - [`http`]: all of it over HTTP, with [`auth`] and [`limits`] before it, and [`connections`] below.
 //! - [`cli`]: the commands, with their flags in [`config`] and the [`data`] folder they work on.
 
 pub mod auth;
 pub mod backup;
 pub mod cli;
 pub mod config;
+pub mod connections;
 pub mod data;
 pub mod demo;
 pub mod error;

@@ -121,7 +121,7 @@ fn check<K: std::hash::Hash + Eq + Clone>(
 }
 
 /// Whoever has one IPv6 address has the whole /64 it lies in.
-fn block(address: IpAddr) -> IpAddr {
+pub(crate) fn block(address: IpAddr) -> IpAddr {
     match address.to_canonical() {
         IpAddr::V6(v6) => IpAddr::V6((u128::from(v6) & !u128::from(u64::MAX)).into()),
         v4 => v4,

@@ -6,6 +6,7 @@ mod bad_input;
 mod blanks;
 mod calc;
 mod cards;
+mod connections;
 mod crash;
 mod disk_full;
 mod erasure;

@@ -5,11 +5,12 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use axum_server::Handle;
-use axum_server::tls_rustls::RustlsConfig;
+use axum_server::tls_rustls::{RustlsAcceptor, RustlsConfig};
 use tracing::{error, info};
 
 use super::{CliError, close_to_others, doing, join, say};
 use crate::config::{Cli, ServeArgs};
+use crate::connections::{self, Admitting, Caps, Connections, Tracking, Waits};
 use crate::data::DataFolder;
 use crate::demo;
 use crate::http::{self, App, Assets, Home, Readiness};
@@ -19,6 +20,8 @@ use crate::limits::Limits;
 const GRACE: Duration = Duration::from_secs(10);
 /// How often the counters of the quiet are forgotten.
 const TIDY: Duration = Duration::from_secs(60);
+/// Requests at once on one connection of HTTP/2: more than a browser has with six connections of HTTP/1.1.
+const STREAMS: u32 = 16;
 
 /// Runs the server until it is asked to stop.
 pub(super) async fn serve(cli: &Cli, args: &ServeArgs) -> Result<(), CliError> {
@@ -63,18 +66,29 @@ pub(super) async fn serve(cli: &Cli, args: &ServeArgs) -> Result<(), CliError> {
 }
 
 async fn listen(args: &ServeArgs, handle: Handle<SocketAddr>, app: Arc<App>) -> Result<(), CliError> {
-    let service = http::router(app).into_make_service_with_connect_info::<SocketAddr>();
+    let waits = Waits::from(&args.connections);
+    let open = Connections::new(Caps::of(&args.connections), waits);
+    tokio::spawn(open.clone().watch());
+    let service = Admitting::new(
+        open.clone(),
+        http::router(app).into_make_service_with_connect_info::<SocketAddr>(),
+    );
+    let listener = connections::listen(args.listen).and_then(axum_server::from_tcp);
+    let mut server = listener
+        .map_err(doing(format!("listening on {}", args.listen)))?
+        .acceptor(Tracking)
+        .handle(handle)
+        .accept_error_handler(move |peer, error| open.failed(peer.is_some(), error));
+    server.http_builder().http2().max_concurrent_streams(STREAMS);
     let served = match (&args.tls_cert, &args.tls_key) {
         (Some(cert), Some(key)) => {
             let tls = RustlsConfig::from_pem_file(cert, key)
                 .await
                 .map_err(doing("reading the TLS certificate"))?;
-            axum_server::bind_rustls(args.listen, tls)
-                .handle(handle)
-                .serve(service)
-                .await
+            let tls = RustlsAcceptor::new(tls).handshake_timeout(waits.header);
+            server.map(|tracking| tls.acceptor(tracking)).serve(service).await
         }
-        _ => axum_server::bind(args.listen).handle(handle).serve(service).await,
+        _ => server.serve(service).await,
     };
     served.map_err(doing(format!("listening on {}", args.listen)))
 }

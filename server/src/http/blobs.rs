@@ -15,7 +15,7 @@ use tokio::fs::File;
 use tokio_util::io::ReaderStream;
 
 use super::App;
-use super::body::{Named, Read};
+use super::body::{Named, Read, broken};
 use crate::auth::Joined;
 use crate::error::Error;
 use crate::shop::Put;
@@ -49,10 +49,9 @@ async fn put(
         .unwrap_or_default()
         .trim()
         .to_ascii_lowercase();
-    // A body that breaks off was not taken; nobody is left to tell.
     let body = body
         .into_data_stream()
-        .map(|chunk| chunk.map_err(|_| Error::Malformed));
+        .map(|chunk| chunk.map_err(|error| broken(&error)));
     match app.shop.put_blob(&sha256, &media_type, body).await? {
         Put::New => Ok(StatusCode::CREATED),
         Put::Here => Ok(StatusCode::OK),

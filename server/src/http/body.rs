@@ -1,5 +1,7 @@
 //! Reading request bodies, paths and queries, with our own answers when they cannot be read.
 
+use std::error::Error as StdError;
+
 use axum::body::Bytes;
 use axum::extract::rejection::BytesRejection;
 use axum::extract::{FromRequest, FromRequestParts, Path, Query, Request};
@@ -7,6 +9,7 @@ use axum::http::StatusCode;
 use axum::http::request::Parts;
 use serde::de::DeserializeOwned;
 
+use super::drain::TooSlow;
 use crate::error::Error;
 
 /// A body as bytes, within the limit of its route.
@@ -23,8 +26,24 @@ impl<S: Send + Sync> FromRequest<S> for Whole {
     }
 }
 
+/// Why a chunk of a body did not come. One that breaks off was not taken; nobody is left to tell.
+pub(super) fn broken(error: &axum::Error) -> Error {
+    if is_too_slow(error) {
+        Error::TooSlow
+    } else {
+        Error::Malformed
+    }
+}
+
+fn is_too_slow(error: &(dyn StdError + 'static)) -> bool {
+    std::iter::successors(Some(error), |&error| error.source()).any(|error| error.is::<TooSlow>())
+}
+
 fn unread(rejection: BytesRejection) -> Error {
     use axum::response::IntoResponse;
+    if is_too_slow(&rejection) {
+        return Error::TooSlow;
+    }
     if rejection.into_response().status() == StatusCode::PAYLOAD_TOO_LARGE {
         Error::TooLarge
     } else {

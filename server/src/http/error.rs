@@ -19,6 +19,7 @@ impl Error {
             Self::MethodNotAllowed => StatusCode::METHOD_NOT_ALLOWED,
             Self::OtherShop | Self::CursorLost => StatusCode::CONFLICT,
             Self::CodeExpired | Self::Erased => StatusCode::GONE,
+            Self::TooSlow => StatusCode::REQUEST_TIMEOUT,
             Self::TooLarge => StatusCode::PAYLOAD_TOO_LARGE,
             Self::MediaType => StatusCode::UNSUPPORTED_MEDIA_TYPE,
             Self::HashMismatch => StatusCode::UNPROCESSABLE_ENTITY,

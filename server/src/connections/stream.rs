@@ -1,0 +1,108 @@
+//! One connection's bytes: they are counted as progress, and they end when the connection is to go.
+
+use std::io::{self, IoSlice};
+use std::pin::Pin;
+use std::sync::Arc;
+use std::task::{Context, Poll, ready};
+
+use tokio::io::{AsyncRead, AsyncWrite, ReadBuf};
+use tokio::net::TcpStream;
+use tokio_util::sync::WaitForCancellationFutureOwned;
+
+use super::open::Connection;
+
+/// Bytes that are progress. Fewer, again and again, are somebody who only wants to keep the place.
+pub const PROGRESS: usize = 1024;
+
+/// A socket that can be cut off.
+pub struct Watched {
+    socket: TcpStream,
+    cut: Pin<Box<WaitForCancellationFutureOwned>>,
+    /// Bytes since the last progress.
+    moved: usize,
+    // Last: the socket is closed before the place is given up.
+    connection: Arc<Connection>,
+}
+
+impl Watched {
+    pub(super) fn new(socket: TcpStream, connection: Arc<Connection>) -> Self {
+        Self {
+            socket,
+            cut: Box::pin(connection.cut().cancelled_owned()),
+            moved: 0,
+            connection,
+        }
+    }
+
+    /// Fails once the connection is to go; until then whoever waits here is woken for it.
+    fn check(&mut self, context: &mut Context<'_>) -> io::Result<()> {
+        match self.cut.as_mut().poll(context) {
+            Poll::Ready(()) => Err(io::ErrorKind::ConnectionAborted.into()),
+            Poll::Pending => Ok(()),
+        }
+    }
+
+    fn moved(&mut self, bytes: usize) {
+        self.moved += bytes;
+        if self.moved >= PROGRESS {
+            self.moved = 0;
+            self.connection.use_it();
+        }
+    }
+}
+
+impl AsyncRead for Watched {
+    fn poll_read(
+        mut self: Pin<&mut Self>,
+        context: &mut Context<'_>,
+        buffer: &mut ReadBuf<'_>,
+    ) -> Poll<io::Result<()>> {
+        self.check(context)?;
+        let before = buffer.filled().len();
+        let read = Pin::new(&mut self.socket).poll_read(context, buffer);
+        self.connection.nothing_came(read.is_pending());
+        ready!(read)?;
+        self.moved(buffer.filled().len() - before);
+        Poll::Ready(Ok(()))
+    }
+}
+
+impl AsyncWrite for Watched {
+    fn poll_write(
+        mut self: Pin<&mut Self>,
+        context: &mut Context<'_>,
+        bytes: &[u8],
+    ) -> Poll<io::Result<usize>> {
+        self.check(context)?;
+        let written = Pin::new(&mut self.socket).poll_write(context, bytes);
+        self.connection.nothing_taken(written.is_pending());
+        let written = ready!(written)?;
+        self.moved(written);
+        Poll::Ready(Ok(written))
+    }
+
+    fn poll_write_vectored(
+        mut self: Pin<&mut Self>,
+        context: &mut Context<'_>,
+        bytes: &[IoSlice<'_>],
+    ) -> Poll<io::Result<usize>> {
+        self.check(context)?;
+        let written = Pin::new(&mut self.socket).poll_write_vectored(context, bytes);
+        self.connection.nothing_taken(written.is_pending());
+        let written = ready!(written)?;
+        self.moved(written);
+        Poll::Ready(Ok(written))
+    }
+
+    fn is_write_vectored(&self) -> bool {
+        self.socket.is_write_vectored()
+    }
+
+    fn poll_flush(mut self: Pin<&mut Self>, context: &mut Context<'_>) -> Poll<io::Result<()>> {
+        Pin::new(&mut self.socket).poll_flush(context)
+    }
+
+    fn poll_shutdown(mut self: Pin<&mut Self>, context: &mut Context<'_>) -> Poll<io::Result<()>> {
+        Pin::new(&mut self.socket).poll_shutdown(context)
+    }
+}
