@@ -120,6 +120,12 @@ fn an_erased_photograph_is_destroyed_and_refused_for_ever() {
     let job = pen.whole_job(&bytes);
     device.push_all(&job.entries);
     let hash = device.put_picture(&bytes);
+    let kept = device.get(&format!("/api/v1/blobs/{hash}"));
+    assert_eq!(
+        kept.header("cache-control"),
+        "no-store",
+        "no cache keeps what an erasure cannot reach"
+    );
     let erased = Body::Erased(Erased {
         blob: Some(hash.clone()),
     });
@@ -142,6 +148,16 @@ fn an_erased_photograph_is_destroyed_and_refused_for_ever() {
             "image/svg+xml",
             "the card shows its place"
         );
+        assert_eq!(shown.status, 410, "and says that nothing will come");
+        let said = String::from_utf8(shown.body).unwrap();
+        assert!(
+            said.contains("destroyed") && !said.contains("on its way"),
+            "{said}"
+        );
+        let page = device.get(&format!("/card/{}", job.secret));
+        assert_eq!(page.status, 200);
+        let page = String::from_utf8(page.body).unwrap();
+        assert!(!page.contains(&hash), "the page leaves it out");
     };
     gone(&device);
     assert!(

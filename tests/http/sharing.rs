@@ -211,10 +211,7 @@ fn what_the_server_lacks_of_what_a_device_holds() {
         "putting again mends"
     );
     let headers = device.get(&format!("/api/v1/blobs/{gone}"));
-    assert_eq!(
-        headers.header("cache-control"),
-        "private, max-age=31536000, immutable"
-    );
+    assert_eq!(headers.header("cache-control"), "no-store");
     assert_eq!(headers.header("content-type"), "image/jpeg");
     assert_eq!(headers.header("x-content-type-options"), "nosniff");
 }

@@ -64,8 +64,9 @@ async fn show(
     Named(sha256): Named<String>,
 ) -> Result<Response, Error> {
     let (row, file) = app.shop.blob(&sha256).await?;
-    let forever = HeaderValue::from_static("private, max-age=31536000, immutable");
-    Ok(([(CACHE_CONTROL, forever)], bytes_of(&row, file)).into_response())
+    // A device keeps what it has fetched in its own store, which an erasure reaches; a browser's cache it does not.
+    let nowhere = HeaderValue::from_static("no-store");
+    Ok(([(CACHE_CONTROL, nowhere)], bytes_of(&row, file)).into_response())
 }
 
 /// A blob's bytes as they are, for whoever may see them.

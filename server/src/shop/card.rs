@@ -14,6 +14,8 @@ pub enum CardPhoto<R> {
     Here(BlobRow, R),
     /// A shown section lists it, and its bytes have not arrived yet.
     NotYet,
+    /// A shown section lists it, and it was destroyed since.
+    Destroyed,
 }
 
 impl<S: Store, P: Photos> Shop<S, P> {
@@ -49,12 +51,18 @@ impl<S: Store, P: Photos> Shop<S, P> {
     /// # Errors
     /// [`Error::NotFound`] for a link no pair has and for a photograph the card does not show.
     pub async fn card_photo(&self, secret: &str, sha256: &str) -> Result<CardPhoto<P::Reader>, Error> {
-        if !self.card(secret).await?.lists(sha256) {
+        let card = self.card(secret).await?;
+        if card.has_destroyed(sha256) {
+            return Ok(CardPhoto::Destroyed);
+        }
+        if !card.lists(sha256) {
             return Err(Error::NotFound);
         }
         match self.blob(sha256).await {
             Ok((row, reader)) => Ok(CardPhoto::Here(row, reader)),
-            Err(Error::NotFound | Error::Erased) => Ok(CardPhoto::NotYet),
+            Err(Error::NotFound) => Ok(CardPhoto::NotYet),
+            // On another pair's account.
+            Err(Error::Erased) => Ok(CardPhoto::Destroyed),
             Err(error) => Err(error),
         }
     }

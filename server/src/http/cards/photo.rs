@@ -4,8 +4,8 @@ use std::net::SocketAddr;
 use std::sync::Arc;
 
 use axum::extract::{ConnectInfo, State};
-use axum::http::HeaderValue;
 use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
+use axum::http::{HeaderValue, StatusCode};
 use axum::response::{IntoResponse, Response};
 
 use super::App;
@@ -14,8 +14,17 @@ use crate::http::blobs::bytes_of;
 use crate::http::body::Named;
 use crate::shop::CardPhoto;
 
-/// The place a photograph will take.
-const PLACEHOLDER: &str = r##"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 640 480" role="img"><title>The photograph has not arrived yet</title><rect width="640" height="480" fill="#e9e3dc"/><path d="M96 320c0-28 10-92 28-92 16 0 22 26 60 26 34 0 52-42 84-42 26 0 40 30 92 52 60 26 184 24 184 62v22H96z" fill="none" stroke="#6b6259" stroke-width="8" stroke-linejoin="round"/><path d="M96 348h448v22H236l-8-10h-44v30H96z" fill="#6b6259"/><text x="320" y="440" font-family="Georgia,serif" font-size="28" text-anchor="middle" fill="#3c352f">The photograph is on its way</text></svg>"##;
+/// The place of a photograph that is not here, and says why.
+fn placeholder(title: &str, words: &str) -> String {
+    [
+        r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 640 480" role="img"><title>"#,
+        title,
+        r##"</title><rect width="640" height="480" fill="#e9e3dc"/><path d="M96 320c0-28 10-92 28-92 16 0 22 26 60 26 34 0 52-42 84-42 26 0 40 30 92 52 60 26 184 24 184 62v22H96z" fill="none" stroke="#6b6259" stroke-width="8" stroke-linejoin="round"/><path d="M96 348h448v22H236l-8-10h-44v30H96z" fill="#6b6259"/><text x="320" y="440" font-family="Georgia,serif" font-size="28" text-anchor="middle" fill="#3c352f">"##,
+        words,
+        "</text></svg>",
+    ]
+    .concat()
+}
 
 pub(super) async fn show(
     State(app): State<Arc<App>>,
@@ -28,16 +37,32 @@ pub(super) async fn show(
     }
     match photo? {
         CardPhoto::Here(row, file) => {
-            // Not for long: the card may be taken back.
-            let hour = [(CACHE_CONTROL, HeaderValue::from_static("private, max-age=3600"))];
-            Ok((hour, bytes_of(&row, file)).into_response())
+            // Hardly longer than the page is read: the card may be taken back, and the photograph destroyed.
+            let minutes = [(CACHE_CONTROL, HeaderValue::from_static("private, max-age=300"))];
+            Ok((minutes, bytes_of(&row, file)).into_response())
         }
-        CardPhoto::NotYet => {
-            let headers = [
-                (CONTENT_TYPE, HeaderValue::from_static("image/svg+xml")),
-                (CACHE_CONTROL, HeaderValue::from_static("no-store")),
-            ];
-            Ok((headers, PLACEHOLDER).into_response())
-        }
+        CardPhoto::NotYet => Ok(drawn(
+            StatusCode::OK,
+            placeholder(
+                "The photograph has not arrived yet",
+                "The photograph is on its way",
+            ),
+        )),
+        // A page opened before it was destroyed still asks.
+        CardPhoto::Destroyed => Ok(drawn(
+            StatusCode::GONE,
+            placeholder(
+                "The photograph was destroyed",
+                "The shop has destroyed this photograph",
+            ),
+        )),
     }
+}
+
+fn drawn(status: StatusCode, svg: String) -> Response {
+    let headers = [
+        (CONTENT_TYPE, HeaderValue::from_static("image/svg+xml")),
+        (CACHE_CONTROL, HeaderValue::from_static("no-store")),
+    ];
+    (status, headers, svg).into_response()
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::gather::Life;
-use crate::log::body::Section;
+use crate::log::body::{CardPhoto, Section};
 use crate::log::entry::{EntryId, SubjectId};
 use crate::log::inserted;
 
@@ -14,8 +14,10 @@ pub struct Shown {
     pub job: SubjectId,
     /// The publication it comes from.
     pub entry: EntryId,
-    /// What it says.
+    /// What it says, without the photographs that were destroyed since it was published.
     pub section: Section,
+    /// SHA-256 of those photographs.
+    pub destroyed: Vec<String>,
 }
 
 /// What a card link leads to.
@@ -43,10 +45,19 @@ impl Card {
             let sections = state.published.iter().rev();
             let seen = |seen: &[EntryId]| withdrawn.iter().all(|id| seen.contains(id));
             if let Some(item) = sections.into_iter().find(|item| seen(&item.body.seen)) {
+                let mut section = item.body.section.clone();
+                let gone = |photo: &CardPhoto| {
+                    life.jobs
+                        .values()
+                        .any(|job| job.destroyed.contains(&photo.blob.sha256))
+                };
+                let (gone, left): (Vec<_>, Vec<_>) = section.photos.into_iter().partition(gone);
+                section.photos = left;
                 shown.push(Shown {
                     job: *job,
                     entry: item.entry,
-                    section: item.body.section.clone(),
+                    section,
+                    destroyed: gone.into_iter().map(|photo| photo.blob.sha256).collect(),
                 });
             }
         }
@@ -65,6 +76,17 @@ impl Card {
                 .iter()
                 .flat_map(|one| &one.section.photos)
                 .any(|photo| photo.blob.sha256 == sha256),
+            Card::NotYet | Card::Withdrawn => false,
+        }
+    }
+
+    /// Whether a shown section listed this blob and it was destroyed since.
+    pub fn has_destroyed(&self, sha256: &str) -> bool {
+        match self {
+            Card::Sections(shown) => shown
+                .iter()
+                .flat_map(|one| &one.destroyed)
+                .any(|hash| hash == sha256),
             Card::NotYet | Card::Withdrawn => false,
         }
     }

@@ -68,8 +68,12 @@ pub struct State {
     pub skipped: Vec<Item<Skipped>>,
     /// The order chosen for the remaining work.
     pub order: Option<Slot<Order>>,
-    /// Photographs.
+    /// Photographs, but for those that were destroyed.
     pub photos: Vec<Item<Photo>>,
+    /// Photographs whose picture was destroyed, in full or small: there is nothing left to show of them.
+    pub destroyed_photos: Vec<Item<Photo>>,
+    /// SHA-256 of the bytes that were destroyed here.
+    pub destroyed: BTreeSet<String>,
     /// Work done.
     pub steps: Vec<Item<Step>>,
     /// Steps to be made again.
@@ -120,13 +124,21 @@ impl State {
     /// Folds the entries of one subject, or of several that are the same thing. Any order; no two of one id.
     pub fn of<'a>(entries: impl IntoIterator<Item = &'a Held>) -> State {
         let standing = Standing::of(entries);
+        let destroyed = destroyed(&standing);
+        let gone = |item: &Item<Photo>| {
+            let Photo { full, thumb, .. } = &item.body;
+            destroyed.contains(&full.sha256) || destroyed.contains(&thumb.sha256)
+        };
+        let (destroyed_photos, photos) = list(&standing).into_iter().partition(gone);
         State {
             opened: slot(list(&standing)),
             details: details(&standing),
             agreed: agreed(&standing),
             skipped: list(&standing),
             order: slot(list(&standing)),
-            photos: list(&standing),
+            photos,
+            destroyed_photos,
+            destroyed,
             steps: list(&standing),
             redone: list(&standing),
             spent: list(&standing),
@@ -229,6 +241,15 @@ fn item<T>(read: &Read<'_>, body: T) -> Item<T> {
         person: entry.person,
         body,
     }
+}
+
+/// The bytes that entries of this subject destroy. An erasure cannot be taken back.
+fn destroyed(standing: &Standing<'_>) -> BTreeSet<String> {
+    let blob = |read: &Read<'_>| match &read.body {
+        Body::Erased(erased) => erased.blob.clone(),
+        _ => None,
+    };
+    inserted(standing.history().iter().filter_map(blob))
 }
 
 /// The standing entries of one kind, in order.
