@@ -12,6 +12,7 @@ pub mod acts;
 #[cfg(any(feature = "csr", feature = "ssr"))]
 pub mod card;
 pub mod device;
+pub mod doings;
 #[cfg(feature = "csr")]
 pub mod learnt;
 pub mod life;
@@ -29,6 +30,7 @@ pub mod shop;
 #[cfg(all(feature = "csr", not(feature = "contract")))]
 mod start;
 pub mod stations;
+pub mod taps;
 #[cfg(feature = "csr")]
 pub mod workbench;
 #[cfg(feature = "csr")]

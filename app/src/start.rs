@@ -1,8 +1,10 @@
 //! Where the browser enters: the wasm's start function.
 
 use leptos::mount::mount_to_body;
+use leptos::prelude::document;
 use wasm_bindgen::prelude::wasm_bindgen;
 
+use crate::device::screen::watch_taps;
 use crate::screens::App;
 
 /// Puts the app on the page. Called once by the wasm's loader.
@@ -12,6 +14,30 @@ use crate::screens::App;
 )]
 #[wasm_bindgen(start)]
 pub fn start() {
-    console_error_panic_hook::set_once();
+    std::panic::set_hook(Box::new(|why| {
+        console_error_panic_hook::hook(why);
+        say_fallen();
+    }));
+    watch_taps();
     mount_to_body(App);
+}
+
+/// A page whose program has fallen answers no tap any more: it says so, over everything, and how to begin again. What was
+/// shown as saved is on the device. By the page's own means, for the program's may be what has fallen; the link is one that
+/// the app's router leaves alone.
+fn say_fallen() {
+    let page = document();
+    let Some(body) = page.body() else { return };
+    if matches!(page.query_selector(".fallen"), Ok(Some(_))) {
+        return;
+    }
+    let Ok(said) = page.create_element("div") else {
+        return;
+    };
+    said.set_class_name("fallen");
+    drop(said.set_attribute("role", "alert"));
+    said.set_inner_html(
+        r#"<p><strong>The app has stopped.</strong> What it showed as saved is on this device; the last tap may not have been.</p><a class="button" href="/" rel="external">Start it again</a>"#,
+    );
+    drop(body.append_child(&said));
 }

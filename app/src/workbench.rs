@@ -5,19 +5,19 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use leptos::prelude::*;
-use shared::log::{Body, EntryId, SubjectId, SubjectKind, UnixMs};
+use shared::log::{EntryId, SubjectId, UnixMs};
 use shared::week::RunTold;
+
+pub use crate::doings::{Last, Whose};
 
 use crate::acts;
 use crate::device::clock::now;
-use crate::device::screen::Hand;
+use crate::device::screen::{Hand, when_lifted};
 use crate::device::store::{Draft, Saved};
+use crate::doings::{Doings, Done, Place};
 use crate::workshop::{Workshop, on_bench};
 
-/// How many of the last doings can be undone one after the other.
-const UNDOABLE: usize = 20;
-
-/// And for how long: later it is put right where it stands.
+/// For how long something can be undone: later it is put right where it stands.
 const UNDO_FOR: Duration = Duration::from_secs(600);
 
 /// What is not for now is for after so long, or for when a plan is asked for again.
@@ -26,53 +26,15 @@ const LATER_MS: i64 = 3 * 3_600_000;
 /// What a screen puts right when something is taken back; the screen may have gone by then.
 type Follow = Arc<dyn Fn() + Send + Sync>;
 
-/// Whose doings can be taken back on a screen: what was done elsewhere is not in sight, and is taken back where it is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Whose {
-    /// What was done on the Bench itself.
-    Bench,
-    /// What was done on a job or a ticket.
-    Of(SubjectId),
-    /// What was done to the shop.
-    Shop,
-}
-
-/// Something done, and how to take it back.
-#[derive(Clone)]
-struct Done {
-    said: String,
-    /// The first entry of it, by which it is known.
-    first: Option<EntryId>,
-    undo: Vec<Draft>,
-    follow: Option<Follow>,
-    /// Whether it was done on the Bench.
-    on_bench: bool,
-}
-
-impl Done {
-    fn is(&self, whose: Whose) -> bool {
-        match whose {
-            Whose::Bench => self.on_bench,
-            Whose::Of(one) => self.is_on(one),
-            Whose::Shop => self
-                .undo
-                .iter()
-                .any(|draft| draft.subject.kind == SubjectKind::Shop),
-        }
-    }
-
-    fn is_on(&self, one: SubjectId) -> bool {
-        self.undo.iter().any(|draft| draft.subject.id == one)
-    }
-}
-
 /// The bench as this device has it. Cheap to copy; provided as a context.
 #[derive(Clone, Copy)]
 pub struct Workbench {
     workshop: Workshop,
     picked: RwSignal<Vec<SubjectId>>,
     unsaved: RwSignal<u32>,
-    done: RwSignal<Vec<Done>>,
+    done: RwSignal<Doings<Follow>>,
+    /// The number of the visit to the camera that goes on, and of the last one.
+    visit: StoredValue<(Option<u32>, u32)>,
     hand: RwSignal<Hand>,
     /// Jobs that are not for the run that is on now, and until when.
     later: RwSignal<Vec<(SubjectId, UnixMs)>>,
@@ -92,7 +54,8 @@ impl Workbench {
             workshop,
             picked: RwSignal::new(Vec::new()),
             unsaved: RwSignal::new(0),
-            done: RwSignal::new(Vec::new()),
+            done: RwSignal::new(Doings::default()),
+            visit: StoredValue::new((None, 0)),
             hand: RwSignal::new(hand),
             later: RwSignal::new(Vec::new()),
             again: RwSignal::new(0),
@@ -202,57 +165,75 @@ impl Workbench {
     }
 
     fn push(self, saved: &Saved, said: String, follow: Option<Follow>) {
-        let first = saved.entries.first().map(|held| held.entry.id);
-        self.done.update(|done| {
-            if done.len() == UNDOABLE {
-                done.remove(0);
-            }
-            done.push(Done {
-                said,
-                first,
-                undo: acts::undo_all(saved),
-                follow,
-                on_bench: on_bench(),
-            });
-        });
+        let Some(first) = saved.entries.first().map(|held| held.entry.id) else {
+            return;
+        };
+        let done = Done {
+            said,
+            first,
+            undo: acts::undo_all(saved),
+            follow,
+            place: self.place(),
+        };
+        // A finger on its way to "Undo" meets the line that it saw.
+        when_lifted(move || self.done.update(|all| all.push(done)));
         let old = move || {
-            self.done.try_update(|done| done.retain(|one| one.first != first));
+            self.done.try_update(|all| all.forget(first));
         };
         set_timeout(old, UNDO_FOR);
     }
 
+    /// Where the person is.
+    fn place(self) -> Place {
+        match self.visit.get_value().0 {
+            Some(number) => Place::Camera(number),
+            None if on_bench() => Place::Bench,
+            None => Place::Elsewhere,
+        }
+    }
+
+    /// Begins a visit to the camera, which ends with the screen; its number.
+    pub fn begin_visit(self) -> u32 {
+        let (_, last) = self.visit.get_value();
+        let number = last + 1;
+        self.visit.set_value((Some(number), number));
+        on_cleanup(move || {
+            self.visit.update_value(|(now, _)| {
+                // Unless the next has begun.
+                if *now == Some(number) {
+                    *now = None;
+                }
+            });
+        });
+        number
+    }
+
     /// These have left the shop: what was done on them is no longer taken back in one tap.
     pub fn forget(self, jobs: &[SubjectId]) {
-        self.done
-            .update(|done| done.retain(|one| !jobs.iter().any(|job| one.is_on(*job))));
+        self.done.update(|all| all.forget_on(jobs));
     }
 
     /// This entry has been taken back otherwise.
     pub fn forget_entry(self, entry: EntryId) {
-        let hides = |draft: &Draft| matches!(&draft.body, Body::Retracted(hidden) if hidden.entry == entry);
-        self.done
-            .update(|done| done.retain(|one| !one.undo.iter().any(hides)));
+        self.done.update(|all| all.forget_entry(entry));
     }
 
-    /// What was done last, in words; `None` when there is nothing to undo.
+    /// What was done last; `None` when there is nothing to undo.
     #[must_use]
-    pub fn last(self, whose: Whose) -> Option<String> {
-        self.done.with(|done| {
-            let last = done.iter().rev().find(|one| one.is(whose));
-            last.map(|last| last.said.clone())
-        })
+    pub fn last(self, whose: Whose) -> Option<Last> {
+        self.done.with(|all| all.last(whose))
     }
 
-    /// Takes back what was done last.
-    pub fn undo(self, whose: Whose) {
-        let taken = self.done.try_update(|done| {
-            let at = done.iter().rposition(|one| one.is(whose))?;
-            Some(done.remove(at))
-        });
-        let last = taken.flatten();
-        if let Some(Done { undo, follow, .. }) = last {
+    /// Takes back what a line tells of, and nothing else. The line stays until that is saved.
+    pub fn undo(self, last: &Last) {
+        let found = self.done.with_untracked(|all| all.find(last).cloned());
+        if let Some(Done {
+            undo, follow, first, ..
+        }) = found
+        {
             let workshop = self.workshop;
             workshop.save_and(undo, move |_| {
+                self.done.update(|all| all.forget(first));
                 workshop.tell("Taken back.");
                 if let Some(follow) = follow {
                     follow();

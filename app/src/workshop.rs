@@ -16,15 +16,18 @@ pub use stored::{Stored, use_stored};
 use crate::device::apart;
 use crate::device::clock::now;
 use crate::device::network::SyncLoop;
+use crate::device::screen::{Write, when_lifted};
 use crate::device::store::kv::KvError;
 use crate::device::store::{Draft, NewBlob, Saved, StoreError};
 use crate::device::{Phone, open_phone};
 
-/// How long good news stays. Bad news stays until it is put away.
-const TOLD_FOR: Duration = Duration::from_secs(6);
+/// How long good news stays, in seconds in which it can be seen. Bad news stays until it is put away.
+const TOLD_FOR: u32 = 6;
 
-/// What is said twice within so many milliseconds is one tap of a hand that trembles, or of a screen that was slow.
-const ONE_TAP_MS: i64 = 700;
+/// A write that has not ended after so long says so: whoever waits is not to think that it is done, or that nothing was
+/// tapped.
+const SLOW: Duration = Duration::from_secs(5);
+const SLOW_SAYS: &str = "This is not saved yet: the device's storage has not answered for some seconds. Leave this open; it will be said when it is saved, or why not.";
 
 /// How long after the first screen has been drawn the rest begins: a first tap comes before it.
 const DRAWN: Duration = Duration::from_millis(100);
@@ -74,8 +77,8 @@ pub struct Workshop {
     person: RwSignal<Option<PersonId>>,
     /// Since when screens are to read anew, and the timer that has them do so.
     soon: StoredValue<Option<(UnixMs, TimeoutHandle)>, LocalStorage>,
-    /// What was last given to [`Workshop::save_and`], and when.
-    last: StoredValue<Option<(Vec<Draft>, UnixMs)>, LocalStorage>,
+    /// Counts what was told, so that good news puts away itself only.
+    told: StoredValue<u32>,
     /// Whether `person` is more than a guess: it has been read, or somebody has said so.
     person_known: StoredValue<bool>,
 }
@@ -94,7 +97,7 @@ impl Workshop {
             notice: RwSignal::new(None),
             person: RwSignal::new(None),
             soon: StoredValue::new_local(None),
-            last: StoredValue::new_local(None),
+            told: StoredValue::new(0),
             person_known: StoredValue::new(false),
         };
         // The browser opens its database while the page is drawn.
@@ -243,25 +246,48 @@ impl Workshop {
 
     /// Tells that something worked, for a while.
     pub fn tell(self, text: impl Into<String>) {
-        let notice = Notice::Good(text.into());
-        self.notice.set(Some(notice.clone()));
-        let put_away = move || {
-            // Unless something else is told by now.
-            if self.notice.try_get_untracked().flatten().as_ref() == Some(&notice) {
-                self.notice.set(None);
-            }
-        };
-        set_timeout(put_away, TOLD_FOR);
+        let this = self.say(Notice::Good(text.into()));
+        self.put_away_after(this, TOLD_FOR);
+    }
+
+    /// Puts what was told away after so many seconds, unless something else is told by then, be it in the same words. Only a
+    /// second that begins with a frame that is drawn counts: a page that stands still, or that nobody looks at, tells nothing.
+    fn put_away_after(self, this: u32, seconds: u32) {
+        request_animation_frame(move || {
+            let second = move || {
+                if self.told.try_get_value() != Some(this) {
+                    return;
+                }
+                match seconds {
+                    0 | 1 => drop(self.notice.try_set(None)),
+                    more => self.put_away_after(this, more - 1),
+                }
+            };
+            set_timeout(second, Duration::from_secs(1));
+        });
     }
 
     /// Tells that something did not work.
     pub fn complain(self, error: impl std::fmt::Display) {
-        self.notice.set(Some(Notice::Bad(error.to_string())));
+        self.say(Notice::Bad(error.to_string()));
+    }
+
+    /// Tells something; its number among all that was told. Bad news takes its own room on the page: not while a finger is on
+    /// its way to what that would move.
+    fn say(self, notice: Notice) -> u32 {
+        self.told.update_value(|told| *told = told.wrapping_add(1));
+        let this = self.told.get_value();
+        when_lifted(move || {
+            if self.told.try_get_value() == Some(this) {
+                self.notice.set(Some(notice));
+            }
+        });
+        this
     }
 
     /// Tells what is missing or wrong in what was typed.
     pub fn want(self, what: impl std::fmt::Display) {
-        self.notice.set(Some(Notice::Wanting(what.to_string())));
+        self.say(Notice::Wanting(what.to_string()));
     }
 
     /// What was missing or wrong has been put right, or is being.
@@ -279,6 +305,22 @@ impl Workshop {
     /// # Errors
     /// What the store says; then nothing was written.
     pub async fn save(self, drafts: Vec<Draft>, blobs: Vec<NewBlob>) -> Result<Saved, StoreError> {
+        let photographed = !blobs.is_empty();
+        // A photograph takes no button away from under the thumb: the next may be taken while this one is written.
+        let _one_tap = (!photographed).then(Write::begin);
+        let _slow = self.tell_if_slow();
+        let saved = self.written(drafts, blobs).await?;
+        self.wants_nothing();
+        if photographed {
+            self.changed_soon();
+        } else {
+            self.changed();
+        }
+        self.sync.saved();
+        Ok(saved)
+    }
+
+    async fn written(self, drafts: Vec<Draft>, blobs: Vec<NewBlob>) -> Result<Saved, StoreError> {
         let phone = self.phone().ok_or(KvError::Lost)?;
         if !self.person_known.get_value() {
             self.recall_person(&phone).await;
@@ -292,42 +334,44 @@ impl Workshop {
             }
         };
         let drafts = drafts.into_iter().map(named).collect();
-        let photographed = !blobs.is_empty();
-        let saved = apart::save(phone, drafts, blobs).await?;
-        self.wants_nothing();
-        if photographed {
-            self.changed_soon();
-        } else {
-            self.changed();
-        }
-        self.sync.saved();
-        Ok(saved)
+        apart::save(phone, drafts, blobs).await
     }
 
-    /// Saves, and tells the person if that failed. `then` runs when it worked. The very same said twice in one tap is saved
-    /// once.
-    pub fn save_and(self, drafts: Vec<Draft>, then: impl FnOnce(Saved) + 'static) {
-        if self.just_said(&drafts) {
-            return;
+    /// Until what this returns is dropped, a write is under way; when that takes long, it is said.
+    fn tell_if_slow(self) -> impl Drop + use<> {
+        Slow {
+            timer: set_timeout_with_handle(move || self.complain(SLOW_SAYS), SLOW).ok(),
+            workshop: self,
         }
+    }
+
+    /// Saves, and tells the person if that failed. `then` runs when it worked.
+    pub fn save_and(self, drafts: Vec<Draft>, then: impl FnOnce(Saved) + 'static) {
         spawn_local(async move {
             match self.save(drafts, Vec::new()).await {
                 Ok(saved) => then(saved),
-                Err(error) => {
-                    self.last.try_set_value(None);
-                    self.complain(error);
-                }
+                Err(error) => self.complain(error),
             }
         });
     }
+}
 
-    fn just_said(self, drafts: &[Draft]) -> bool {
-        let now = now();
-        let same =
-            |(last, at): &(Vec<Draft>, UnixMs)| last == drafts && (0..ONE_TAP_MS).contains(&(now.0 - at.0));
-        let again = self.last.with_value(|last| last.as_ref().is_some_and(same));
-        self.last.set_value(Some((drafts.to_vec(), now)));
-        again
+/// A write that is being waited for.
+struct Slow {
+    timer: Option<TimeoutHandle>,
+    workshop: Workshop,
+}
+
+impl Drop for Slow {
+    fn drop(&mut self) {
+        if let Some(timer) = self.timer {
+            timer.clear();
+        }
+        // It has ended after all; how, is told by whoever began it.
+        let says_so = |told: &Option<Notice>| matches!(told, Some(Notice::Bad(text)) if text == SLOW_SAYS);
+        if self.workshop.notice.with_untracked(says_so) {
+            self.workshop.notice.set(None);
+        }
     }
 }
 

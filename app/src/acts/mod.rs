@@ -27,6 +27,6 @@ pub use handover::{
 };
 pub use shop::{money, person, set_value};
 pub use work::{
-    agree, first, measured, move_photo, move_step_photo, next_steps, note, photo, put_back, redo, run_done,
-    set, skip, sooner, spent, spent_before, step, undo, undo_all, wait, wait_over,
+    agree, destroy, first, measured, move_photo, move_step_photo, next_steps, note, photo, put_back, redo,
+    run_done, set, skip, sooner, spent, spent_before, step, undo, undo_all, wait, wait_over,
 };

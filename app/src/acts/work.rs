@@ -2,7 +2,7 @@
 
 use serde_json::Value;
 use shared::log::body::{
-    Agreed, Measured, Note, Order, Photo, PutBack, Redo, Retracted, Side, Skipped, Spent, Step, Wait,
+    Agreed, Erased, Measured, Note, Order, Photo, PutBack, Redo, Retracted, Side, Skipped, Spent, Step, Wait,
     WaitFor, WaitOver, field,
 };
 use shared::log::fold::{Item, JobLine, State, bench};
@@ -162,6 +162,17 @@ pub fn undo_all(saved: &Saved) -> Vec<Draft> {
     entries
         .map(|entry| undo(entry.subject.clone(), entry.id))
         .collect()
+}
+
+/// Destroys a photograph for good, the full picture and the small one together, wherever this syncs.
+pub fn destroy(job: SubjectId, full: &str, thumb: &str) -> Vec<Draft> {
+    let erased = |hash: &str| {
+        let blob = Some(hash.to_owned());
+        on_job(job, Body::Erased(Erased { blob }))
+    };
+    // A tiny picture may be its own small copy.
+    let small = (thumb != full).then(|| erased(thumb));
+    std::iter::once(erased(full)).chain(small).collect()
 }
 
 /// Files a photograph under another job: hidden there, shown here, in one save.

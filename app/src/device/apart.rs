@@ -4,8 +4,8 @@
 //! [`StoreError::Missing`] where the piece cannot be fetched; nothing was done then.
 
 use futures_util::future::LocalBoxFuture;
+use shared::log::SubjectId;
 use shared::log::fold::State;
-use shared::log::{PersonId, Subject, SubjectId};
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 
 use super::Phone;
@@ -50,11 +50,6 @@ apart! {
     /// Saves in one transaction: see [`KvStore::save`](super::store::KvStore::save).
     pub fn save(phone: Phone, drafts: Vec<Draft>, blobs: Vec<NewBlob>) -> Saved {
         phone.save(drafts, blobs).await
-    }
-
-    /// Destroys bytes everywhere: see [`KvStore::erase_blob`](super::store::KvStore::erase_blob).
-    pub fn erase_blob(phone: Phone, subject: Subject, sha256: String, person: Option<PersonId>) -> Saved {
-        phone.erase_blob(subject, sha256, person).await
     }
 
     /// Keeps what is half done: see [`KvStore::keep_draft`](super::store::KvStore::keep_draft).

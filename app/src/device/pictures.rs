@@ -38,7 +38,7 @@ pub(super) async fn from_server(
     size: Size,
 ) -> Result<Option<Vec<u8>>, StoreError> {
     let membership = phone.membership().await?;
-    if !membership.joined() {
+    if !membership.joined() || phone.is_destroyed(sha256_hex).await? {
         return Ok(None);
     }
     let remote = Remote::of(&membership);

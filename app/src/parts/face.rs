@@ -96,6 +96,7 @@ pub fn Photograph(
     let Photo { full, thumb, .. } = photo;
     let looked = Looked {
         full,
+        thumb: thumb.clone(),
         job,
         caption: caption.clone(),
     };

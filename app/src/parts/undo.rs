@@ -13,14 +13,11 @@ pub fn UndoLast(
 ) -> impl IntoView {
     let bench = use_workbench();
     let last = Memo::new(move |_| bench.last(of.get()?));
-    let undo = move |_| {
-        if let Some(whose) = of.get_untracked() {
-            bench.undo(whose);
-        }
-    };
+    // What the line says, and nothing else.
+    let undo = move |_| last.with_untracked(|last| last.iter().for_each(|last| bench.undo(last)));
     view! {
         <div class="undo" role="status">
-            <span>{move || last.get()}</span>
+            <span>{move || last.get().map(|last| last.said)}</span>
             <Show when=move || last.with(Option::is_some)>
                 <button class="bench quiet" on:click=undo>"Undo"</button>
             </Show>

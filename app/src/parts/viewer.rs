@@ -2,14 +2,14 @@
 
 use leptos::html::Dialog;
 use leptos::prelude::*;
-use leptos::task::spawn_local;
+use shared::log::SubjectId;
 use shared::log::body::Blob;
-use shared::log::{Subject, SubjectId, SubjectKind};
 
-use crate::device::apart;
+use crate::acts::destroy;
+use crate::device::Phone;
 use crate::device::picture::use_object_url;
 use crate::device::pictures::fetched;
-use crate::device::store::Size;
+use crate::device::store::{Size, StoreError};
 use crate::shop::use_shop;
 use crate::workshop::{use_stored, use_workshop};
 
@@ -18,6 +18,8 @@ use crate::workshop::{use_stored, use_workshop};
 pub struct Looked {
     /// The full picture.
     pub full: Blob,
+    /// The small one.
+    pub thumb: Blob,
     /// The job it was taken on.
     pub job: SubjectId,
     /// What it shows.
@@ -47,23 +49,46 @@ impl Default for Viewer {
     }
 }
 
+/// What is to be seen of a photograph.
+#[derive(Debug, Clone, PartialEq)]
+enum Seen {
+    /// Its bytes.
+    Here(Vec<u8>),
+    /// They are somewhere else.
+    Away,
+    /// They are nowhere any more.
+    Destroyed,
+}
+
+async fn seen(phone: Phone, looked: Looked) -> Result<Seen, StoreError> {
+    let hash = &looked.full.sha256;
+    if let Some(bytes) = fetched(&phone, hash, looked.job, Size::Full).await? {
+        return Ok(Seen::Here(bytes));
+    }
+    let destroyed = phone.is_destroyed(hash).await?;
+    Ok(if destroyed { Seen::Destroyed } else { Seen::Away })
+}
+
 /// The place where photographs are shown in full.
 #[component]
 pub fn PhotographViewer() -> impl IntoView {
     let Viewer(looked) = expect_context();
     let dialog = NodeRef::<Dialog>::new();
-    let bytes = use_stored(move |phone| {
+    let shown = use_stored(move |phone| {
         let looked = looked.get();
         async move {
             match looked {
-                Some(looked) => fetched(&phone, &looked.full.sha256, looked.job, Size::Full).await,
+                Some(looked) => seen(phone, looked).await.map(Some),
                 None => Ok(None),
             }
         }
     });
     let url = use_object_url(move || {
         looked.get()?;
-        Some((bytes.get().flatten()?, "image/jpeg".to_owned()))
+        match shown.get().flatten()? {
+            Seen::Here(bytes) => Some((bytes, "image/jpeg".to_owned())),
+            Seen::Away | Seen::Destroyed => None,
+        }
     });
     Effect::new(move |_| {
         let Some(dialog) = dialog.get() else { return };
@@ -75,57 +100,65 @@ pub fn PhotographViewer() -> impl IntoView {
         }
     });
     let caption = move || looked.get().map(|looked| looked.caption).unwrap_or_default();
-    let away = move || looked.get().is_some() && bytes.get().is_some_and(|bytes| bytes.is_none());
+    let why = move || {
+        looked.get()?;
+        match shown.get().flatten()? {
+            Seen::Here(_) => None,
+            Seen::Away => {
+                Some("This photograph is on the server or on another device; it cannot be had now.")
+            }
+            Seen::Destroyed => Some("This photograph was destroyed, everywhere and for good."),
+        }
+    };
+    let there = Signal::derive(move || why().is_none());
     view! {
         <dialog class="viewer" node_ref=dialog aria-label=caption on:close=move |_| looked.set(None)>
             {move || url.get().map(|url| view! { <img src=url alt=caption/> })}
-            <Show when=away>
-                <p>"This photograph is on the server or on another device; it cannot be had now."</p>
-            </Show>
-            <div class="row between">
-                <p>{caption}</p>
-                <Destroy looked/>
-                <button class="bench" on:click=move |_| looked.set(None)>"Close"</button>
-            </div>
+            {move || why().map(|why| view! { <p role="status">{why}</p> })}
+            <Destroy looked there/>
         </dialog>
     }
 }
 
-/// Destroying a photograph for good: two taps, because it cannot be undone.
+/// What can be done with the photograph that is looked at. Destroying it for good takes two taps, because it cannot be undone;
+/// the second one is made in another place than the first, where meanwhile the way back is.
 #[component]
-fn Destroy(looked: RwSignal<Option<Looked>>) -> impl IntoView {
+fn Destroy(
+    looked: RwSignal<Option<Looked>>,
+    /// Whether there is anything left to destroy.
+    there: Signal<bool>,
+) -> impl IntoView {
     let workshop = use_workshop();
     let shop = use_shop();
-    let sure = RwSignal::new(false);
+    let asked = RwSignal::new(false);
     Effect::new(move |_| {
         looked.track();
-        sure.set(false);
+        asked.set(false);
     });
-    let erase = move |_| {
-        let (Some(one), Some(phone)) = (looked.get_untracked(), workshop.phone()) else {
-            return;
-        };
-        spawn_local(async move {
-            let subject = Subject::new(SubjectKind::Job, one.job);
-            let by = workshop.person().get_untracked();
-            match apart::erase_blob(phone, subject, one.full.sha256, by).await {
-                Ok(_) => {
-                    looked.set(None);
-                    workshop.changed();
-                    workshop.sync().saved();
-                    workshop.tell("The photograph is destroyed, here and wherever this syncs.");
-                }
-                Err(error) => workshop.complain(error),
-            }
+    let go = move |_| {
+        let Some(one) = looked.get_untracked() else { return };
+        workshop.save_and(destroy(one.job, &one.full.sha256, &one.thumb.sha256), move |_| {
+            looked.set(None);
+            workshop.tell("The photograph is destroyed, in full and small, here and wherever this syncs.");
         });
     };
+    let may = move || there.get() && !shop.helper();
+    let caption = move || looked.get().map(|looked| looked.caption).unwrap_or_default();
     view! {
-        <Show when=move || !shop.helper()>
-            <Show when=move || sure.get() fallback=move || view! {
-                <button class="quiet" on:click=move |_| sure.set(true)>"Destroy…"</button>
-            }>
-                <button class="quiet bad" on:click=erase>"Destroy for good"</button>
-            </Show>
+        <Show when=move || may() && asked.get()>
+            <div class="destroy" role="alert">
+                <p>"Destroyed, it is gone for good: here, on the server, on every device and on the care card. It cannot be undone."</p>
+                <button class="quiet bad" on:click=go>"Destroy for good"</button>
+            </div>
         </Show>
+        <div class="row between">
+            <p>{caption}</p>
+            <Show when=may>
+                <button class="quiet" aria-expanded=move || asked.get().to_string() on:click=move |_| asked.update(|asked| *asked = !*asked)>
+                    {move || if asked.get() { "Keep it" } else { "Destroy…" }}
+                </button>
+            </Show>
+            <button class="bench" on:click=move |_| looked.set(None)>"Close"</button>
+        </div>
     }
 }

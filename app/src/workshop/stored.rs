@@ -11,6 +11,7 @@ use leptos::task::spawn_local;
 
 use super::{Opening, use_workshop};
 use crate::device::Phone;
+use crate::device::screen::when_lifted;
 use crate::device::store::StoreError;
 
 /// An answer of the store that is kept up to date; `None` until the first one. Cheap to copy.
@@ -51,7 +52,7 @@ fn read<T: Clone + 'static>(answer: Option<Rc<dyn Any>>) -> Option<T> {
 ///
 /// The former answer stays while the next is being read, and for good if the next one says the same: a sync that
 /// changes nothing here leaves the screen, and what is being typed on it, alone. Signals that `ask` reads are
-/// followed too.
+/// followed too. Nothing is drawn anew while a finger is down: it would miss what it is about to tap, or hit another row.
 #[must_use]
 pub fn use_stored<T, F>(ask: impl Fn(Phone) -> F + 'static) -> Stored<T>
 where
@@ -94,19 +95,22 @@ fn follow(
         let asked = ask(phone);
         spawn_local(async move {
             let answered = asked.await;
-            // Overtaken by a later question, or the screen has gone.
-            if turn.try_get_value() != Some(this_turn) {
-                return;
-            }
-            match answered {
-                Ok(value) => {
-                    let known = answer.get_untracked();
-                    if !known.is_some_and(|known: Rc<dyn Any>| same(known.as_ref(), value.as_ref())) {
-                        set_answer.set(Some(value));
-                    }
+            // What is on the screen stays as it is while a finger is on its way to it.
+            when_lifted(move || {
+                // Overtaken by a later question, or the screen has gone.
+                if turn.try_get_value() != Some(this_turn) {
+                    return;
                 }
-                Err(error) => workshop.complain(error),
-            }
+                match answered {
+                    Ok(value) => {
+                        let known = answer.get_untracked();
+                        if !known.is_some_and(|known: Rc<dyn Any>| same(known.as_ref(), value.as_ref())) {
+                            set_answer.set(Some(value));
+                        }
+                    }
+                    Err(error) => workshop.complain(error),
+                }
+            });
         });
     });
     answer

@@ -8,7 +8,7 @@ use leptos::prelude::window;
 use serde::de::DeserializeOwned;
 use shared::sync::Problem;
 use wasm_bindgen::JsValue;
-use web_sys::{AbortController, Headers, RequestInit, RequestRedirect, Response};
+use web_sys::{AbortController, Headers, RequestCache, RequestInit, RequestRedirect, Response};
 
 use super::Failure;
 use crate::device::js::settled;
@@ -57,6 +57,8 @@ async fn send(ask: Ask<'_>) -> Result<(bool, Vec<u8>), JsValue> {
     options.set_signal(Some(&deadline.controller.signal()));
     // The API never redirects; whoever does is not the shop's server.
     options.set_redirect(RequestRedirect::Error);
+    // What is kept is kept in this device's own store: an erasure reaches that, and no cache of the browser's.
+    options.set_cache(RequestCache::NoStore);
     options.set_headers_headers(&headers(&ask)?);
     if let Some((_, bytes)) = ask.body {
         options.set_body_opt_u8_array(Some(&Uint8Array::from(bytes)));

@@ -6,12 +6,14 @@ mod chime;
 mod focus;
 mod habit;
 mod sign;
+mod taps;
 mod ticking;
 
 pub use awake::use_awake;
 pub use focus::focus;
 pub use habit::{Hand, has_read, note_read};
 pub use sign::SavedSign;
+pub use taps::{Write, watch as watch_taps, when_lifted};
 pub use ticking::use_now;
 
 use leptos::prelude::window;

@@ -5,6 +5,7 @@ use std::time::Duration;
 use leptos::prelude::*;
 use shared::log::UnixMs;
 
+use super::taps::when_lifted;
 use crate::device::clock::now;
 
 /// How often it is looked at: waits are told in minutes.
@@ -14,12 +15,13 @@ const GLANCE: Duration = Duration::from_secs(5);
 #[must_use]
 pub fn use_now() -> Signal<UnixMs> {
     let time = RwSignal::new(now());
-    let ticking = set_interval_with_handle(
-        move || {
+    // Rows move when a wait ends: not under a finger.
+    let tick = move || {
+        when_lifted(move || {
             time.try_set(now());
-        },
-        GLANCE,
-    );
+        });
+    };
+    let ticking = set_interval_with_handle(tick, GLANCE);
     if let Ok(ticking) = ticking {
         on_cleanup(move || ticking.clear());
     }

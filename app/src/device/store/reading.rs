@@ -292,6 +292,14 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         blobs::bytes(&tx, sha256).await
     }
 
+    /// Whether these bytes were destroyed for good, so that no server and no device has them.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn is_destroyed(&self, sha256: &str) -> Result<bool, StoreError> {
+        Ok(self.meta().await?.erasures.covers_blob(sha256))
+    }
+
     /// Half-written input kept under this name, as it was left.
     ///
     /// # Errors

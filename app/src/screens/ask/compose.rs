@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::figures::hourly_target;
-use shared::log::body::{Choice, Question, field};
+use shared::log::body::{Choice, Damage, Question, field};
 use shared::log::fold::{Item, State, Summary};
 use shared::log::{EntryId, SubjectId};
 
@@ -163,10 +163,15 @@ fn Read(letter: StoredValue<Letter>, hour: Option<Hour>) -> impl IntoView {
     }
 }
 
+/// What is asked about: what the address names, else the first finding nobody has asked about.
+pub(super) fn asked_about(state: &State, about: Option<EntryId>) -> Option<&Item<Damage>> {
+    let named = state.damage.iter().find(|item| Some(item.entry) == about);
+    named.or_else(|| unasked(state).next())
+}
+
 /// Prepared: the finding in a sentence, its remedies at the shop's prices, and to leave it as it is.
 fn prepare(state: &State, about: Option<EntryId>, title: &str, goods: &str, shop: Shop) -> Letter {
-    let named = state.damage.iter().find(|item| Some(item.entry) == about);
-    let damage = named.or_else(|| unasked(state).next());
+    let damage = asked_about(state, about);
     let mut choices = damage
         .map(|item| ways(&item.body, |code| shop.listed(code, goods).unwrap_or(0)))
         .unwrap_or_default();

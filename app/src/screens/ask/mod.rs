@@ -9,13 +9,14 @@ use leptos_router::hooks::use_query_map;
 use shared::log::EntryId;
 use shared::log::fold::{State, Summary, bench};
 
+use super::camera::Back;
 use super::job::{JobLife, pair_head, use_job};
 use super::pair::lines;
 use crate::acts::inside::{is_asked, unasked};
 use crate::parts::UndoLast;
 use crate::workbench::Whose;
 
-use compose::compose;
+use compose::{asked_about, compose};
 use open::open;
 
 /// The questions of a job: those that are open, with what came of them, and the next one.
@@ -51,8 +52,8 @@ fn asked(life: &JobLife, about: Option<EntryId>) -> impl IntoView + use<> {
     } else {
         next.into_any()
     };
-    let camera = about.map(|damage| format!("/camera/{job}?shows=damage&of={damage}"));
-    let camera = camera.unwrap_or_else(|| format!("/camera/{job}"));
+    let damage = asked_about(&state, about).map(|item| item.entry);
+    let camera = Back::Ask.camera(job, damage.map(|_| "damage"), damage);
     view! {
         {pair_head("Ask about", life)}
         {questions}

@@ -1,5 +1,6 @@
 //! Camera: photographing with one thumb, one pair after another.
 
+mod back;
 mod ghost;
 mod run;
 mod scan;
@@ -16,8 +17,8 @@ use shared::log::body::Shows;
 use crate::device::camera::use_camera;
 use crate::device::screen::use_awake;
 use crate::parts::{OperationChoice, UndoLast};
-use crate::workbench::Whose;
 
+pub(super) use back::Back;
 use run::{Run, Runs};
 use strip::Strip;
 use tools::Tools;
@@ -32,13 +33,18 @@ pub fn Camera() -> impl IntoView {
     let asked = Signal::derive(move || Asked {
         shows: query.read().get("shows").map(|word| Shows::from(word.as_str())),
         of: query.read().get("of").and_then(|text| text.parse().ok()),
+        back: query.read().get("back").and_then(|word| Back::named(&word)),
     });
     let visit = Visit::begin(asked);
+    let back = Signal::derive(move || {
+        let Asked { of, back, .. } = asked.get();
+        Some((visit.job().get()?, of, back?))
+    });
     let brought = Signal::derive(move || visit.shows() == Shows::DropOff);
     let finished = visit.finished();
     let run = Run::follow();
     let lens = use_camera();
-    let of = Signal::derive(move || visit.job().get().map(Whose::Of));
+    let of = visit.whose();
     let ghost = RwSignal::new(false);
     let timer = Timer::new();
     use_awake();
@@ -59,7 +65,7 @@ pub fn Camera() -> impl IntoView {
             </Show>
             <div class="under-thumb">
                 <Trigger lens visit timer/>
-                <Runs run timer brought/>
+                <Runs run timer brought back/>
             </div>
         </div>
     }

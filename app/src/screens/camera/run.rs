@@ -1,11 +1,11 @@
 //! A run: several pairs photographed one after the other.
 
-use leptos::ev::MouseEvent;
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::{use_navigate, use_query_map};
-use shared::log::SubjectId;
+use shared::log::{EntryId, SubjectId};
 
+use super::Back;
 use super::trigger::Timer;
 use crate::screens::job::use_subject;
 
@@ -71,7 +71,7 @@ pub fn use_turn() -> impl Fn(SubjectId, Vec<SubjectId>) + Clone {
     }
 }
 
-/// The way on: the next pair, else back to the Bench.
+/// The way on: the next pair, else back to where the camera was opened from, else to the Bench.
 #[component]
 pub fn Runs(
     /// The run.
@@ -80,20 +80,22 @@ pub fn Runs(
     timer: Timer,
     /// Whether the pairs are photographed as they were brought.
     brought: Signal<bool>,
+    /// The pair, what is photographed of it, and the screen that wants the repairer back.
+    back: Signal<Option<(SubjectId, Option<EntryId>, Back)>>,
 ) -> impl IntoView {
     let turn = use_turn();
     move || {
         if let Some(next) = run.next() {
             let turn = turn.clone();
-            let go = move |event: MouseEvent| {
-                // The second of two taps in one: the next pair would be passed over unseen.
-                if event.detail() > 1 {
-                    return;
-                }
+            let go = move |_| {
                 timer.stop();
                 turn(next, run.jobs());
             };
             return view! { <button class="bench next" on:click=go>"Next pair"</button> }.into_any();
+        }
+        if let Some((job, of, back)) = back.get() {
+            let address = back.address(job, of);
+            return view! { <a class="button bench next" href=address>{back.words()}</a> }.into_any();
         }
         let through = brought.get() || run.position().is_some();
         through

@@ -121,7 +121,7 @@ pub fn Trigger(lens: Lens, visit: Visit, timer: Timer) -> impl IntoView {
     });
     let counting = move || timer.left().get() > 0;
     view! {
-        <button node_ref=button class="shutter" disabled=move || !ready.get() on:click=move |_| timer.fire(shoot)
+        <button node_ref=button class="shutter" data-again="" disabled=move || !ready.get() on:click=move |_| timer.fire(shoot)
             aria-label=label>
             <Face of=face on=job alt=""/>
             <span class="who"><strong>{name}</strong>" "<small>{title}</small></span>

@@ -9,6 +9,7 @@ use shared::log::fold::{Item, JobLine, Summary, bench};
 use shared::log::{EntryId, Subject, SubjectId, SubjectKind};
 use shared::trade::operations;
 
+use super::Back;
 use crate::acts;
 use crate::device::picture::{Picture, PictureError};
 use crate::device::screen::SavedSign;
@@ -16,7 +17,7 @@ use crate::device::store::{Saved, StoreError};
 use crate::parts::just_made;
 use crate::screens::job::{JobLife, use_job, use_subject};
 use crate::stations::Row;
-use crate::workbench::{Workbench, use_workbench};
+use crate::workbench::{Whose, Workbench, use_workbench};
 use crate::workshop::{Stored, Workshop, use_workshop};
 
 /// How many of the last photographs stay at hand.
@@ -44,6 +45,8 @@ pub struct Asked {
     pub shows: Option<Shows>,
     /// The entry they belong to: the damage.
     pub of: Option<EntryId>,
+    /// Where the camera was opened from.
+    pub back: Option<Back>,
 }
 
 /// What a photograph is filed as.
@@ -64,6 +67,8 @@ pub struct Visit {
     finished: RwSignal<bool>,
     asked: Signal<Asked>,
     saved: RwSignal<u32>,
+    /// Which visit to the camera this is.
+    number: u32,
     /// The number given out last.
     numbered: StoredValue<u32>,
     taken: RwSignal<Vec<Taken>>,
@@ -81,9 +86,11 @@ impl Visit {
             let line = summary.jobs.iter().find(|line| line.id == found.job).cloned()?;
             Some((summary, line))
         });
+        let bench = use_workbench();
         let visit = Self {
             workshop: use_workshop(),
-            bench: use_workbench(),
+            bench,
+            number: bench.begin_visit(),
             found,
             line,
             operation: RwSignal::new(String::new()),
@@ -130,6 +137,17 @@ impl Visit {
     /// The job that is photographed now.
     pub fn job(self) -> Signal<Option<SubjectId>> {
         Signal::derive(move || self.line.with(|line| line.as_ref().map(|(_, line)| line.id)))
+    }
+
+    /// Whose doings can be taken back here: all of this visit, for a photograph may be moved between two other pairs.
+    pub fn whose(self) -> Signal<Option<Whose>> {
+        let (number, job) = (self.number, self.job());
+        Signal::derive(move || {
+            Some(Whose::Visit {
+                number,
+                job: job.get()?,
+            })
+        })
     }
 
     /// The life of its pair.

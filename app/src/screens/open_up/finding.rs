@@ -12,6 +12,7 @@ use crate::acts::agree;
 use crate::acts::inside::{self, Follow, Found, remedy};
 use crate::device::store::StoreError;
 use crate::parts::Sides;
+use crate::screens::camera::Back;
 use crate::screens::job::JobLife;
 use crate::screens::ticket::of_ticket;
 use crate::shop::{Shop, use_shop};
@@ -185,7 +186,7 @@ pub(super) fn Finding(tapped: Tapped, life: JobLife) -> impl IntoView {
         let damage = desk.last.get()?;
         let idle = tapped.part.get().is_none();
         idle.then(|| {
-            view! { <a class="button bench" href=format!("/camera/{job}?shows=damage&of={damage}")>"Photograph it"</a> }
+            view! { <a class="button bench" href=Back::OpenUp.camera(job, Some("damage"), Some(damage))>"Photograph it"</a> }
         })
     };
     view! {

@@ -8,6 +8,7 @@ mod noted;
 use leptos::prelude::*;
 use shared::trade::component::Component;
 
+use super::camera::Back;
 use super::job::{JobLife, pair_head, use_job};
 use crate::parts::UndoLast;
 use crate::workbench::Whose;
@@ -53,7 +54,7 @@ fn opened(life: JobLife, tapped: Tapped) -> impl IntoView {
         {noted(job, &state)}
         <BuiltLike job state/>
         <p class="row ways">
-            <a class="button bench" href=format!("/camera/{job}")>"Camera"</a>
+            <a class="button bench" href=Back::OpenUp.camera(job, None, None)>"Camera"</a>
             <a class="button bench" href=format!("/ask/{job}")>"Ask the customer"</a>
             <a class="button bench" href=format!("/job/{job}")>"Work"</a>
         </p>

@@ -41,6 +41,7 @@ pub(super) fn one(line: &JobLine, job: &State, life: &Life, shop: Shop) -> impl 
             {(!job.measured.is_empty()).then(|| view! { <h3>"Measured"</h3> {measured(line.id, &job.measured)} })}
             {notes(line.id, job)}
             <div class="photographs">{job.photos.iter().map(|item| photograph(line.id, item)).collect_view()}</div>
+            {dated("Photographs that were destroyed", destroyed(job, shop))}
             {list("Checked before it left", job.checked.iter().flat_map(|slot| slot.current.body.ticked.clone()).collect())}
             {newer(job)}
             {ways_on(line)}
@@ -165,6 +166,15 @@ fn notes(on: SubjectId, job: &State) -> impl IntoView + use<> {
 fn photograph(job: SubjectId, item: &Item<Photo>) -> impl IntoView + use<> {
     let caption = caption(&item.body).to_owned();
     view! { <Photograph photo=item.body.clone() job caption/> }
+}
+
+/// Photographs of which nothing is left but that they were taken.
+fn destroyed(job: &State, shop: Shop) -> Vec<Said> {
+    let said = |item: &Item<Photo>| Said {
+        text: [caption(&item.body), ": destroyed"].concat(),
+        quiet: ["taken ", &when_and_who(item.at, item.person, shop)].concat(),
+    };
+    job.destroyed_photos.iter().map(said).collect()
 }
 
 fn newer(job: &State) -> impl IntoView + use<> {

@@ -20,6 +20,7 @@ use crate::device::share;
 use crate::device::store::Size;
 use crate::learnt::recent;
 use crate::parts::{Face, Toggle, today};
+use crate::screens::camera::Back;
 use crate::screens::job::JobLife;
 use crate::shop::{Shop, use_shop};
 use crate::workshop::{Workshop, use_stored, use_workshop};
@@ -134,7 +135,7 @@ fn photographs(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
     let choices = choices.collect_view();
     view! {
         <div class="photographs">{choices}</div>
-        <a class="button quiet" href=format!("/camera/{job}?shows=finished")>"Photograph it finished"</a>
+        <a class="button quiet" href=Back::Pickup.camera(job, Some("finished"), None)>"Photograph it finished"</a>
     }
     .into_any()
 }

@@ -6,6 +6,7 @@ use shared::log::SubjectId;
 use shared::log::body::Measured;
 use shared::log::fold::Item;
 
+use super::super::camera::Back;
 use super::super::job::JobLife;
 use crate::parts::on_day;
 use crate::reckoning::{DYE, called};
@@ -38,7 +39,7 @@ pub(in crate::screens) fn measured(job: SubjectId, all: &[Item<Measured>]) -> An
         let Measured { what, say, .. } = &item.body;
         let called = called(what);
         let swatch = (what == DYE).then(|| {
-            view! { <a class="button quiet" href=format!("/camera/{job}?shows=swatch&of={}", item.entry)>"Photograph the swatch"</a> }
+            view! { <a class="button quiet" href=Back::Work.camera(job, Some("swatch"), Some(item.entry))>"Photograph the swatch"</a> }
         });
         view! { <li>{called}": "{say.clone()}" "<span class="quiet">{on_day(item.at.utc)}</span>{swatch}</li> }
     });

@@ -13,6 +13,7 @@ use shared::log::body::field;
 use shared::log::fold::State;
 
 use super::bench::put_first;
+use super::camera::Back;
 use super::job::{JobLife, makes_good, pair_head, use_job};
 use super::reckon::measured;
 use crate::parts::{Toggle, UndoLast};
@@ -101,7 +102,8 @@ fn Ways(known: Known) -> impl IntoView {
     };
     view! {
         <div class="ways">
-            {way("camera", "Camera")} {way("open", "Opening up")} {way("ask", "Ask")} {way("pickup", "Pickup")}
+            <a class="button bench" href=move || job.get().map(|job| Back::Work.camera(job, None, None))>"Camera"</a>
+            {way("open", "Opening up")} {way("ask", "Ask")} {way("pickup", "Pickup")}
         </div>
     }
 }

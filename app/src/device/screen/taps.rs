@@ -1,0 +1,212 @@
+//! Every tap on the page, before any button hears of it: the second half of a double tap reaches none, and nothing is drawn
+//! anew under a finger that is down.
+//!
+//! One rule for all buttons, links and foldings ([`crate::taps`]), so that no screen has to think of it. What is meant to be
+//! pressed again and again at once, the shutter, says so with `data-again`.
+
+use std::cell::{Cell, RefCell};
+use std::time::Duration;
+
+use leptos::prelude::{document, set_timeout, window};
+use wasm_bindgen::JsCast;
+use wasm_bindgen::closure::Closure;
+use web_sys::{AddEventListenerOptions, Element, Event, HtmlElement, MouseEvent};
+
+use crate::taps::{ONE_PLACE_PX, ONE_TAP_MS, Tap};
+
+/// What takes taps.
+const TAKES_TAPS: &str = "button, a, summary, [role=button]";
+/// What may be pressed again at once.
+const AGAIN: &str = "[data-again]";
+
+/// A tap comes a moment after the finger has left the glass.
+const AFTER_LIFT: Duration = Duration::from_millis(100);
+/// A finger that rests longer than this scrolls or holds: nothing waits for it any longer.
+const LONGEST: Duration = Duration::from_millis(1_000);
+
+type Waiting = Box<dyn FnOnce()>;
+
+thread_local! {
+    static LAST: RefCell<Option<(Tap, Element)>> = const { RefCell::new(None) };
+    /// How many writes are under way that a tap may have begun.
+    static WRITES: Cell<u32> = const { Cell::new(0) };
+    /// The number of the finger that is down; none between taps.
+    static DOWN: Cell<Option<u32>> = const { Cell::new(None) };
+    static FINGERS: Cell<u32> = const { Cell::new(0) };
+    static WAITING: RefCell<Vec<Waiting>> = const { RefCell::new(Vec::new()) };
+}
+
+/// Begins to watch over the page. Called once, before anything is drawn.
+pub fn watch() {
+    on("click", |event| {
+        let Some(click) = event.dyn_ref::<MouseEvent>() else {
+            return;
+        };
+        tapped(click);
+        if click.detail() > 0 {
+            // The finger's own: over once all who listen have heard of it.
+            set_timeout(lifted, Duration::ZERO);
+        }
+    });
+    on("pointerdown", |_| put_down());
+    for event in ["pointerup", "pointercancel"] {
+        on(event, |_| lift_later(AFTER_LIFT));
+    }
+}
+
+/// Does this now, or as soon as no finger is down: who is about to tap something still hits it.
+pub fn when_lifted(act: impl FnOnce() + 'static) {
+    if DOWN.get().is_some() {
+        WAITING.with_borrow_mut(|all| all.push(Box::new(act)));
+    } else {
+        act();
+    }
+}
+
+/// A write that a tap may have begun; it is over when this is dropped.
+#[must_use = "dropping it says that the write is over"]
+pub struct Write(());
+
+impl Write {
+    /// A write begins.
+    pub fn begin() -> Self {
+        WRITES.set(WRITES.get() + 1);
+        Self(())
+    }
+}
+
+impl Drop for Write {
+    fn drop(&mut self) {
+        WRITES.set(WRITES.get() - 1);
+    }
+}
+
+/// Listens on the window, before anybody in the page.
+fn on(event: &str, act: impl FnMut(Event) + 'static) {
+    let listener = Closure::<dyn FnMut(Event)>::new(act);
+    let first = AddEventListenerOptions::new();
+    first.set_capture(true);
+    first.set_passive(false);
+    // It can only fail for a target that is no event target.
+    drop(
+        window().add_event_listener_with_callback_and_add_event_listener_options(
+            event,
+            listener.as_ref().unchecked_ref(),
+            &first,
+        ),
+    );
+    listener.forget();
+}
+
+/// Judges a tap, and remembers it.
+fn tapped(click: &MouseEvent) {
+    let target = click
+        .target()
+        .and_then(|target| target.dyn_into::<Element>().ok());
+    let Some(pressed) = target.and_then(|target| target.closest(TAKES_TAPS).ok().flatten()) else {
+        return;
+    };
+    let Some(tap) = place(click, &pressed) else { return };
+    let again = pressed.matches(AGAIN) == Ok(true);
+    let before = LAST.replace(Some((tap, pressed.clone())));
+    let echo = before.is_some_and(|(before, element)| {
+        let same = element == pressed;
+        !(again && same) && tap.echoes(&before, same, WRITES.get() > 0)
+    });
+    if echo {
+        click.prevent_default();
+        click.stop_immediate_propagation();
+    } else if !again {
+        shield(&tap, &pressed);
+    }
+}
+
+/// Where and when it was. A key, a screen reader or a script taps the middle of what it presses; `None` for a script's tap on
+/// something that is folded away, which no hand has made.
+fn place(click: &MouseEvent, pressed: &Element) -> Option<Tap> {
+    let at_ms = click.time_stamp();
+    if click.detail() > 0 {
+        return Some(Tap {
+            at_ms,
+            x: f64::from(click.client_x()),
+            y: f64::from(click.client_y()),
+        });
+    }
+    let seen = pressed.get_bounding_client_rect();
+    (seen.width() > 0.0 && seen.height() > 0.0).then(|| Tap {
+        at_ms,
+        x: seen.x() + seen.width() / 2.0,
+        y: seen.y() + seen.height() / 2.0,
+    })
+}
+
+/// Lays something over the place of a tap for as long as the rule lets no other tap through there: the browser's own
+/// question "what would be hit?" is then answered with nothing, whatever has been drawn meanwhile.
+fn shield(tap: &Tap, pressed: &Element) {
+    let Ok(shield) = document()
+        .create_element("div")
+        .map(JsCast::unchecked_into::<HtmlElement>)
+    else {
+        return;
+    };
+    shield.set_class_name("shield");
+    drop(shield.set_attribute("aria-hidden", "true"));
+    let style = shield.style();
+    for (name, pixels) in [
+        ("left", tap.x - ONE_PLACE_PX),
+        ("top", tap.y - ONE_PLACE_PX),
+        ("width", 2.0 * ONE_PLACE_PX),
+        ("height", 2.0 * ONE_PLACE_PX),
+    ] {
+        drop(style.set_property(name, &format!("{pixels}px")));
+    }
+    // An open dialog lies above everything that is not in it.
+    let dialog = pressed.closest("dialog[open]").ok().flatten();
+    let ground = dialog.or_else(|| document().body().map(Into::into));
+    if let Some(ground) = ground
+        && ground.append_child(&shield).is_ok()
+    {
+        unshield_later(shield);
+    }
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a constant of some hundred"
+)]
+fn unshield_later(shield: HtmlElement) {
+    let away = move || {
+        if WRITES.get() > 0 {
+            unshield_later(shield);
+        } else {
+            shield.remove();
+        }
+    };
+    set_timeout(away, Duration::from_millis(ONE_TAP_MS as u64));
+}
+
+fn put_down() {
+    FINGERS.set(FINGERS.get().wrapping_add(1));
+    DOWN.set(Some(FINGERS.get()));
+    lift_later(LONGEST);
+}
+
+/// The finger that is down now will have been lifted.
+fn lift_later(after: Duration) {
+    let finger = DOWN.get();
+    let lift = move || {
+        // Unless another has been put down.
+        if finger.is_some() && DOWN.get() == finger {
+            lifted();
+        }
+    };
+    set_timeout(lift, after);
+}
+
+fn lifted() {
+    DOWN.set(None);
+    for act in WAITING.take() {
+        act();
+    }
+}
