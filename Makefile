@@ -7,6 +7,7 @@
 #   make bench   the figures in README.md         (make bench ONLY=cold-start)
 #   make pictures  the screenshots in README.md, taken anew by the browser
 #   make oracle  the trade's arithmetic and the bench plan against independent libraries, which it installs
+#   make kills-app  the tab killed 200 times in the middle of saving (KILLS=200); every test run does it five times
 #   make fmt     formats the Rust code
 
 TARGET := --target wasm32-unknown-unknown
@@ -19,13 +20,14 @@ CLIPPY := -- --deny warnings
 BINARIES := --workspace --bins --test rules
 BUNDLE = cargo run --quiet --package bundle --
 ONLY ?=
+KILLS ?= 200
 
-.PHONY: run test app apart contract e2e pictures bench oracle fmt lint rust binaries setup setup-tests
+.PHONY: run test app apart contract e2e kills-app pictures bench oracle fmt lint rust binaries setup setup-tests
 
 run: app
 	cargo run --release --package server -- serve --demo-if-empty
 
-test e2e pictures: BUNDLE = target/debug/bundle
+test e2e kills-app pictures: BUNDLE = target/debug/bundle
 
 test: setup-tests lint rust app e2e
 
@@ -51,6 +53,9 @@ e2e: setup-tests binaries app contract
 	cargo build $(BINARIES)
 	cd e2e && npm run --silent check && WAXEND_BIN=$(CURDIR)/target/debug/waxend WAXEND_WHOLE=$(CURDIR)/target/debug/waxend-whole \
 	  npm run --silent test -- $(ONLY)
+
+kills-app: setup-tests binaries app
+	cd e2e && WAXEND_BIN=$(CURDIR)/target/debug/waxend WAXEND_KILLS=$(KILLS) npm run --silent test -- chromium/kills
 
 pictures: setup-tests binaries app
 	cd e2e && WAXEND_BIN=$(CURDIR)/target/debug/waxend npm run --silent test -- chromium/readme

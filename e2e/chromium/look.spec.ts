@@ -56,6 +56,13 @@ test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   await phone.sees('Asked. The pair is held');
   await openLife(phone, 'A1');
   await look('pair');
+  await phone.run(() => document.querySelector<HTMLElement>('.photograph button')!.click());
+  await phone.finds('dialog img');
+  await phone.press('Destroy…');
+  await phone.sees('It cannot be undone.');
+  await look('photograph-destroy');
+  await phone.press('Keep it');
+  await phone.press('Close');
   await phone.press('Pickup', 'link');
   await phone.sees('New half soles');
   await phone.press('Publish the card');

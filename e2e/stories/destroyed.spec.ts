@@ -1,0 +1,85 @@
+/** A photograph that is destroyed is destroyed everywhere, by no slip of a finger, and every place says what became of it. */
+import { publishedCard } from '../helpers/card.ts';
+import { expect, picture, test, type Phone } from '../helpers/test.ts';
+import { checked, joined, openLife, shoot, synced, takeIn } from '../helpers/work.ts';
+import { doubleTap } from '../helpers/taps.ts';
+
+/** Opens the first photograph of the life on the screen, in full. */
+async function lookAtFirst(phone: Phone): Promise<void> {
+  await phone.finds('.photograph img');
+  await phone.run(() => document.querySelector<HTMLElement>('.photograph button')!.click());
+  await phone.until('it is there in full', () => (document.querySelector<HTMLImageElement>('dialog img')?.naturalWidth ?? 0) > 256);
+}
+
+/** What the life on the screen says of its photographs: how many can be seen, and what is said of those that were destroyed. */
+const ofLife = (phone: Phone): Promise<{ seen: number; said: string }> =>
+  phone.run(() => ({
+    seen: document.querySelectorAll('.photograph img').length,
+    said: document.querySelector('[aria-label="Photographs that were destroyed"]')?.textContent ?? '',
+  }));
+
+test('destroying takes two looks, and then nothing of the photograph is left anywhere', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await takeIn(phone, { work: 'Half soles', price: '65', look: 'walking boot' });
+  await shoot(phone, 2);
+  await phone.press('Bench', 'link');
+  await phone.press(/^A1/, 'link');
+  await phone.press('Pickup', 'link');
+  await checked(phone);
+  await phone.press('Publish the card');
+  const card = await publishedCard(phone);
+  await synced(phone);
+  const pictures = [...(await (await fetch(card)).text()).matchAll(/src="([^"]*\/photo\/[0-9a-f]{64})"/g)].map(([, src]) => new URL(src!, card).href);
+  expect(pictures).toHaveLength(2);
+
+  // Another device has both, and has looked at the first in full.
+  const other = await newPhone();
+  await joined(other, server);
+  await openLife(other, 'A1');
+  await lookAtFirst(other);
+  await other.press('Close');
+
+  await openLife(phone, 'A1');
+  await lookAtFirst(phone);
+  await doubleTap(phone, 'Destroy…', 'Keep it');
+  await phone.sees('It cannot be undone.');
+  await phone.press('Keep it');
+  await phone.press('Close');
+  expect((await ofLife(phone)).seen, 'a double tap destroys nothing').toBe(2);
+  await lookAtFirst(phone);
+  await phone.press('Destroy…');
+  await phone.press('Destroy for good');
+  await phone.sees('The photograph is destroyed');
+  await phone.until('it is said where it was', () => document.querySelector('[aria-label="Photographs that were destroyed"]'));
+  const here = await ofLife(phone);
+  expect(here.seen).toBe(1);
+  expect(here.said).toContain('As brought: destroyed');
+  await picture(phone, 'pair-destroyed');
+  await synced(phone);
+
+  const gone = await Promise.all(pictures.map(async (picture) => (await fetch(picture)).status));
+  expect(gone.sort(), 'one is left on the card').toEqual([200, 410]);
+  const page = await (await fetch(card)).text();
+  expect(page.match(/\/photo\/[0-9a-f]{64}"/g)).toHaveLength(1);
+  expect(page).not.toContain('on its way');
+
+  await synced(other);
+  await openLife(other, 'A1');
+  await other.until('it is said there too', () => document.querySelector('[aria-label="Photographs that were destroyed"]'));
+  expect((await ofLife(other)).seen).toBe(1);
+  // Nothing of it is left in the device's own store, in full or small.
+  const left = await other.run(async () => {
+    const opening = indexedDB.open('waxend');
+    const database = await new Promise<IDBDatabase>((resolve) => { opening.onsuccess = () => resolve(opening.result); });
+    const count = (table: string): Promise<number> => new Promise((resolve) => {
+      const counting = database.transaction(table).objectStore(table).count();
+      counting.onsuccess = () => resolve(counting.result);
+    });
+    const counts = [await count('blobs'), await count('thumbs')];
+    database.close();
+    return counts;
+  });
+  expect(left[0]! <= 1 && left[1]! <= 1, `full and small: ${left.join(', ')}`).toBe(true);
+});
