@@ -22,14 +22,14 @@ BUNDLE = cargo run --quiet --package bundle --
 ONLY ?=
 KILLS ?= 200
 
-.PHONY: run test app apart contract e2e kills-app pictures bench oracle fmt lint rust binaries setup setup-tests
+.PHONY: run test app apart contract contract-wasm e2e kills-app pictures bench oracle fmt lint rust binaries setup setup-tests
 
 run: app
 	cargo run --release --package server -- serve --demo-if-empty
 
 test e2e kills-app pictures: BUNDLE = target/debug/bundle
 
-test: setup-tests lint rust app e2e
+test: setup-tests lint rust e2e
 
 app: apart
 	cargo build --lib $(WASM) --profile wasm-release
@@ -41,13 +41,19 @@ apart: setup
 	cargo build --lib $(RECKONER) --profile wasm-quick
 
 # The suite of the phone's database as a page. A folder of its own: the module has the app's name.
-contract: apart
-	cargo build --lib $(WASM),contract --profile wasm-release --target-dir target/contract
+contract: app contract-wasm
+	mkdir -p target/contract/bundle
+	cp -r target/bundle/reader target/bundle/reckoner target/contract/bundle/
 	$(BUNDLE) --plain --out target/e2e/contract --cache target/contract/bundle \
 	  --wasm target/contract/wasm32-unknown-unknown/wasm-release/app.wasm
 
+contract-wasm: apart
+	cargo build --lib $(WASM),contract --profile wasm-release --target-dir target/contract
+
+# The app and the page are compiled side by side: linking works on one core, and so does the optimiser.
 # The binary that carries the app inside is tried as well: it is what a shop runs.
-e2e: setup-tests binaries app contract
+e2e: setup-tests binaries
+	$(MAKE) --jobs 2 BUNDLE="$(BUNDLE)" contract
 	cargo build $(BINARIES) --features server/embed
 	cp target/debug/waxend target/debug/waxend-whole
 	cargo build $(BINARIES)

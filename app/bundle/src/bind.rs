@@ -1,8 +1,12 @@
 //! From the compiled wasm to the files a browser loads: cut into pieces if it is to be, bindings, then the optimiser.
 
 use std::fs;
+use std::num::NonZero;
+use std::panic::resume_unwind;
 use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::thread::{self, ScopedJoinHandle};
 
 use wasm_bindgen_cli_support::Bindgen;
 
@@ -50,7 +54,8 @@ impl Binder {
         let kept = self.kept(&input)?;
         if !kept.complete() {
             self.begin(&kept)?;
-            self.make(input, Exports::Own, &kept)?;
+            let bound = self.bind_to(input, Exports::Own, &kept)?;
+            self.optimise(&bound, &kept.wasm())?;
         }
         kept.code()
     }
@@ -62,14 +67,17 @@ impl Binder {
         if !kept.complete() {
             self.begin(&kept)?;
             let cut = split(&input, &kept.folder("cut")?)?;
-            let pieces = kept.folder("pieces")?;
-            for Piece { name, wasm } in &cut.pieces {
-                let (from, to) = (kept.folder("cut")?.join(name), pieces.join(name));
-                fs::write(&from, wasm).map_err(BundleError::at(&from))?;
-                self.optimise(&from, &to)?;
-            }
             fs::write(kept.link(), &cut.link).map_err(BundleError::at(&kept.link()))?;
-            self.make(cut.main, Exports::Linked, &kept)?;
+            let bound = self.bind_to(cut.main, Exports::Linked, &kept)?;
+            let first = bound.with_file_name("optimised.wasm");
+            let mut modules = vec![(bound, first.clone())];
+            for Piece { name, wasm } in &cut.pieces {
+                let (from, to) = (kept.folder("cut")?.join(name), kept.folder("pieces")?.join(name));
+                fs::write(&from, wasm).map_err(BundleError::at(&from))?;
+                modules.push((from, to));
+            }
+            self.optimise_all(&modules)?;
+            fs::rename(&first, kept.wasm()).map_err(BundleError::at(&first))?;
         }
         Ok(App {
             first: kept.code()?,
@@ -93,12 +101,29 @@ impl Binder {
         fs::create_dir_all(&kept.0).map_err(BundleError::at(&kept.0))
     }
 
-    fn make(&self, input: Vec<u8>, exports: Exports, kept: &Kept) -> Result<(), BundleError> {
+    /// Writes a module's bindings, and the module that belongs to them, not yet optimised. Returns where that is.
+    fn bind_to(&self, input: Vec<u8>, exports: Exports, kept: &Kept) -> Result<PathBuf, BundleError> {
         let bound = kept.folder("bound")?.join("app.wasm");
         let (bindings, module) = bind(input, exports)?;
         fs::write(kept.js(), bindings).map_err(BundleError::at(&kept.js()))?;
         fs::write(&bound, module).map_err(BundleError::at(&bound))?;
-        self.optimise(&bound, &kept.wasm())
+        Ok(bound)
+    }
+
+    /// Optimises modules, each given with the file to write, side by side: the optimiser itself works on one core.
+    fn optimise_all(&self, modules: &[(PathBuf, PathBuf)]) -> Result<(), BundleError> {
+        let next = AtomicUsize::new(0);
+        let work = || {
+            while let Some((from, to)) = modules.get(next.fetch_add(1, Ordering::Relaxed)) {
+                self.optimise(from, to)?;
+            }
+            Ok(())
+        };
+        let cores = thread::available_parallelism().map_or(1, NonZero::get);
+        thread::scope(|scope| {
+            let workers: Vec<_> = (0..cores.min(modules.len())).map(|_| scope.spawn(work)).collect();
+            workers.into_iter().try_for_each(joined)
+        })
     }
 
     /// Writes the optimised module whole or not at all.
@@ -122,6 +147,11 @@ impl Binder {
         }
         Ok(output.stdout)
     }
+}
+
+/// What a thread came to; a panic in it goes on here.
+pub fn joined<T>(thread: ScopedJoinHandle<'_, T>) -> T {
+    thread.join().unwrap_or_else(|panic| resume_unwind(panic))
 }
 
 /// The folder of one input's finished code.

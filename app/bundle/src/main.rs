@@ -4,10 +4,11 @@ use std::fs;
 use std::io::{Write, stdout};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
+use std::thread;
 
 use clap::Parser;
 
-use bundle::bind::Binder;
+use bundle::bind::{Binder, joined};
 use bundle::digest::digest;
 use bundle::dist::Forms;
 use bundle::error::BundleError;
@@ -66,11 +67,19 @@ fn run(arguments: &Arguments) -> Result<(), BundleError> {
         optimiser: arguments.wasm_opt.clone(),
         cache: arguments.cache.join(cache),
     };
-    let modules = Modules {
-        app: binder("code").app(&arguments.wasm)?,
-        reader: binder("reader").code(&arguments.reader)?,
-        reckoner: binder("reckoner").code(&arguments.reckoner)?,
-    };
+    let modules = thread::scope(|scope| {
+        let others = scope.spawn(|| {
+            let reader = binder("reader").code(&arguments.reader)?;
+            Ok((reader, binder("reckoner").code(&arguments.reckoner)?))
+        });
+        let app = binder("code").app(&arguments.wasm)?;
+        let (reader, reckoner) = joined(others)?;
+        Ok(Modules {
+            app,
+            reader,
+            reckoner,
+        })
+    })?;
     let site = Site::new(&modules, &Sources::read()?, &arguments.label)?;
     let stamp = Stamp::of(&site, arguments);
     if stamp.holds() {
