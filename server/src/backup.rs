@@ -6,6 +6,8 @@ use std::fs::{self, File};
 use std::io::{self, BufReader, BufWriter, Read, Write};
 use std::path::{Component, Path, PathBuf};
 
+use crate::disk::Disk;
+
 use tar::{Archive, Builder, EntryType, Header};
 
 /// The first member: says what the file is, and in which form.
@@ -39,14 +41,18 @@ pub fn write(file: &Path, database: &Path, root: &Path, photos: &[PathBuf]) -> i
     out.get_ref().sync_all()?;
     // Only a whole backup ever has the name that was asked for.
     fs::hard_link(&draft, file)?;
-    fs::remove_file(&draft)
+    fs::remove_file(&draft)?;
+    match file.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => File::open(folder)?.sync_all(),
+        _ => File::open(".")?.sync_all(),
+    }
 }
 
 /// Unpacks a backup into an empty folder.
 ///
 /// # Errors
 /// `InvalidData` when the file is not ours or not whole; the folder then holds rubbish.
-pub fn read(file: &Path, into: &Path) -> io::Result<()> {
+pub fn read(file: &Path, into: &Path, disk: &Disk) -> io::Result<()> {
     let mut archive = Archive::new(BufReader::new(File::open(file)?));
     let mut members = archive.entries()?;
     let mut first = members.next().ok_or_else(not_ours)?.map_err(|_| not_ours())?;
@@ -64,13 +70,13 @@ pub fn read(file: &Path, into: &Path) -> io::Result<()> {
         if path == Path::new(END) {
             return Ok(());
         }
-        unpack(&mut entry, &path, into)?;
+        unpack(&mut entry, &path, into, disk)?;
     }
     Err(not_ours())
 }
 
 /// Unpacks one member. Only plain files, and only where a backup puts them.
-fn unpack(entry: &mut impl Read, path: &Path, into: &Path) -> io::Result<()> {
+fn unpack(entry: &mut impl Read, path: &Path, into: &Path, disk: &Disk) -> io::Result<()> {
     let plain = path.components().all(|part| matches!(part, Component::Normal(_)));
     let expected = path == Path::new(DATABASE) || path.starts_with(PHOTOS);
     if !plain || !expected {
@@ -78,15 +84,13 @@ fn unpack(entry: &mut impl Read, path: &Path, into: &Path) -> io::Result<()> {
     }
     let place = into.join(path);
     if let Some(folder) = place.parent() {
-        fs::create_dir_all(folder)?;
+        disk.create_folder(folder)?;
     }
-    let mut out = File::create_new(place)?;
-    io::copy(entry, &mut out).map_err(|error| match error.kind() {
+    disk.write(&place, entry).map_err(|error| match error.kind() {
         // The tar reader says so when the file ends in the middle of a member.
         io::ErrorKind::Other | io::ErrorKind::UnexpectedEof => not_ours(),
         _ => error,
-    })?;
-    out.sync_all()
+    })
 }
 
 fn member(tar: &mut Builder<impl Write>, name: &str, bytes: &[u8]) -> io::Result<()> {

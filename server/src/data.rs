@@ -66,6 +66,27 @@ impl DataFolder {
         }
     }
 
+    /// The folder itself.
+    pub fn root(&self) -> &Path {
+        &self.root
+    }
+
+    /// What lies in it under names that begin like this, in order.
+    ///
+    /// # Errors
+    /// When it cannot be read.
+    pub(crate) fn named(&self, beginning: &str) -> io::Result<Vec<PathBuf>> {
+        let mut found = Vec::new();
+        for entry in fs::read_dir(&self.root)? {
+            let entry = entry?;
+            if entry.file_name().to_string_lossy().starts_with(beginning) {
+                found.push(entry.path());
+            }
+        }
+        found.sort();
+        Ok(found)
+    }
+
     /// The database file.
     pub fn database(&self) -> PathBuf {
         self.root.join("waxend.db")

@@ -5,7 +5,8 @@
 //! - [`ledger`]: what was erased, kept outside both.
 //! - [`shop`]: the rules, written once above those three.
 //! - [`http`]: all of it over HTTP, with [`auth`] and [`limits`] before it, and [`connections`] below.
-//! - [`cli`]: the commands, with their flags in [`config`] and the [`data`] folder they work on.
+//! - [`cli`]: the commands, with their flags in [`config`] and the [`data`] folder they work on; [`backup`] and
+//!   [`restoring`] are what two of them do to it, on a [`disk`] that may fail at any step.
 
 pub mod auth;
 pub mod backup;
@@ -14,11 +15,13 @@ pub mod config;
 pub mod connections;
 pub mod data;
 pub mod demo;
+pub mod disk;
 pub mod error;
 pub mod http;
 pub mod ledger;
 pub mod limits;
 pub mod photos;
+pub mod restoring;
 pub mod shop;
 pub mod store;
 pub mod world;

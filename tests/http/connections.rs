@@ -123,7 +123,7 @@ fn slowest_answer(
             ask(number);
             slowest = slowest.max(began.elapsed());
         }
-        println!("{slowest:?}, {} opened", opened());
+        eprintln!("{slowest:?}, {} opened", opened());
         slowest
     })
 }

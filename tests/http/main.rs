@@ -10,6 +10,7 @@ mod connections;
 mod crash;
 mod disk_full;
 mod erasure;
+mod interrupted;
 mod joining;
 mod landed;
 mod limits;

@@ -19,6 +19,8 @@ pub(super) async fn backup(cli: &Cli, file: &Path) -> Result<(), CliError> {
     let shop = data.open().await?;
     // The database first: photographs are added before the rows that name them, so none will be missing.
     let copy = file.with_added_extension("db");
+    // One that was left by a backup that was cut short would be in the way.
+    let _ = std::fs::remove_file(&copy);
     let copied = shop.store().copy_to(&copy).await;
     let photos = {
         let mut tx = shop

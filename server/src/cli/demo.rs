@@ -1,14 +1,13 @@
 //! `waxend demo`.
 
-use super::{CliError, doing, say};
+use super::{CliError, locked, may_begin, say};
 use crate::config::Cli;
-use crate::data::DataFolder;
 use crate::demo;
 
 /// Puts the invented shop into an empty data folder.
 pub(super) async fn demo(cli: &Cli) -> Result<(), CliError> {
-    let data = DataFolder::at(&cli.data).map_err(doing("opening the data folder"))?;
-    let _lock = data.lock().map_err(|_| CliError::Running)?;
+    let (data, _lock) = locked(cli)?;
+    may_begin(&data)?;
     if !data.is_empty() {
         return Err(CliError::ShopThere(cli.data.clone()));
     }

@@ -3,16 +3,16 @@
 use qrcode::QrCode;
 use qrcode::render::unicode::Dense1x2;
 
-use super::{CliError, doing, say};
+use super::{CliError, folder, may_begin, say};
 use crate::config::Cli;
-use crate::data::DataFolder;
 
 /// Where a server listens unless told otherwise; none has run on the folder yet.
 const HERE: &str = "http://127.0.0.1:8020";
 
 /// Makes a join code and shows it as text and as a QR code.
 pub(super) async fn join(cli: &Cli) -> Result<(), CliError> {
-    let data = DataFolder::at(&cli.data).map_err(doing("opening the data folder"))?;
+    let data = folder(cli)?;
+    may_begin(&data)?;
     let shop = data.open().await?;
     let code = shop.join_code().await?.code;
     let url = cli.url.clone().or_else(|| data.address());

@@ -16,8 +16,10 @@ use std::process::ExitCode;
 use shared::trade::calc::Refused;
 
 use crate::config::{Cli, Command};
-use crate::data::DataFolder;
+use crate::data::{DataFolder, Lock};
+use crate::disk::Disk;
 use crate::error::Error;
+use crate::restoring::{self, Left};
 
 /// Why a command failed, as told to whoever typed it.
 #[derive(Debug, thiserror::Error)]
@@ -43,6 +45,24 @@ pub enum CliError {
     /// A shop is in the data folder.
     #[error("there is a shop in {0} already")]
     ShopThere(std::path::PathBuf),
+    /// A restore into an empty folder was cut off.
+    #[error(
+        "a restore into {0} was interrupted, and there is no shop there yet: run `waxend restore` with the backup \
+         again. For a new shop, choose an empty folder with --data"
+    )]
+    HalfRestored(std::path::PathBuf),
+    /// The only shop in the folder is one that a restore put aside.
+    #[error(
+        "there is no shop in {folder}, only one that a restore has put aside. Run `waxend restore` with the backup \
+         again; or, to have the earlier shop back, rename {aside} to waxend.db (and, if they are there, what has the \
+         same name with -wal to waxend.db-wal). For a new shop, choose an empty folder with --data"
+    )]
+    PutAside {
+        /// The data folder.
+        folder: std::path::PathBuf,
+        /// The database that was put aside last.
+        aside: std::path::PathBuf,
+    },
     /// Nothing by that name.
     #[error("no device has the id or the letters `{0}`: see `waxend devices`")]
     NoDevice(String),
@@ -67,9 +87,46 @@ impl CliError {
     }
 }
 
+/// The data folder. What a restore was cut off from putting into place is put there first.
+fn folder(cli: &Cli) -> Result<DataFolder, CliError> {
+    let data = DataFolder::at(&cli.data).map_err(doing("opening the data folder"))?;
+    if restoring::is_ready(&data).map_err(doing("reading the data folder"))? {
+        let _lock = data.lock().map_err(|_| CliError::Running)?;
+        settle(&data)?;
+    }
+    Ok(data)
+}
+
+/// The data folder, for one process alone, closed to other users of the machine.
+fn locked(cli: &Cli) -> Result<(DataFolder, Lock), CliError> {
+    let data = DataFolder::at(&cli.data).map_err(doing("opening the data folder"))?;
+    let lock = data.lock().map_err(|_| CliError::Running)?;
+    close_to_others(&data);
+    settle(&data)?;
+    Ok((data, lock))
+}
+
+fn settle(data: &DataFolder) -> Result<(), CliError> {
+    if restoring::settle(data, &Disk::default()).map_err(doing("finishing an interrupted restore"))? {
+        say("A restore that was interrupted has been finished.");
+    }
+    Ok(())
+}
+
+/// Refuses to begin a new shop where a restore has left one to be had again.
+fn may_begin(data: &DataFolder) -> Result<(), CliError> {
+    let folder = data.root().to_owned();
+    match restoring::left_behind(data).map_err(doing("reading the data folder"))? {
+        None => Ok(()),
+        Some(Left::Half) => Err(CliError::HalfRestored(folder)),
+        Some(Left::Aside(aside)) => Err(CliError::PutAside { folder, aside }),
+    }
+}
+
 /// The data folder of a shop that exists.
 fn existing(cli: &Cli) -> Result<DataFolder, CliError> {
-    let data = DataFolder::at(&cli.data).map_err(doing("opening the data folder"))?;
+    let data = folder(cli)?;
+    may_begin(&data)?;
     if data.is_empty() {
         Err(CliError::NoShop(cli.data.clone()))
     } else {

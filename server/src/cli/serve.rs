@@ -8,7 +8,7 @@ use axum_server::Handle;
 use axum_server::tls_rustls::{RustlsAcceptor, RustlsConfig};
 use tracing::{error, info};
 
-use super::{CliError, close_to_others, doing, join, say};
+use super::{CliError, doing, join, locked, may_begin, say};
 use crate::config::{Cli, ServeArgs};
 use crate::connections::{self, Admitting, Caps, Connections, Tracking, Waits};
 use crate::data::DataFolder;
@@ -25,9 +25,8 @@ const STREAMS: u32 = 16;
 
 /// Runs the server until it is asked to stop.
 pub(super) async fn serve(cli: &Cli, args: &ServeArgs) -> Result<(), CliError> {
-    let data = DataFolder::at(&cli.data).map_err(doing("opening the data folder"))?;
-    let _lock = data.lock().map_err(|_| CliError::Running)?;
-    close_to_others(&data);
+    let (data, _lock) = locked(cli)?;
+    may_begin(&data)?;
     let empty = data.is_empty();
     let shop = data.open().await?;
     shop.photos()

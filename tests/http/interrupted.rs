@@ -1,0 +1,229 @@
+//! A restore that is cut off at any of its steps: the shop of before, or the one of the backup, or a refusal that says
+//! what to do; never a new shop. And it can be done again.
+
+use std::fs;
+use std::io::{Error, ErrorKind};
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use server::data::DataFolder;
+use server::disk::Disk;
+use server::restoring;
+use shared::log::EntryId;
+use support::running::{Server, run};
+use support::sample::{Pen, picture};
+
+use crate::{WAXEND, server};
+
+/// What a shop holds: its entries, and how many photographs, all of them intact.
+type Held = (Vec<EntryId>, u64);
+
+/// A disk that fails at every change after the first so many, as one without power does.
+fn until(changes: usize) -> Disk {
+    let left = Arc::new(AtomicUsize::new(changes));
+    let take = move |left: &AtomicUsize| {
+        left.fetch_update(Ordering::Relaxed, Ordering::Relaxed, |left| left.checked_sub(1))
+    };
+    Disk::telling(move |_| match take(&left) {
+        Ok(_) => Ok(()),
+        Err(_) => Err(Error::from(ErrorKind::BrokenPipe)),
+    })
+}
+
+fn copy(from: &Path, to: &Path) {
+    let copied = Command::new("cp").arg("-a").args([from, to]).status();
+    assert!(copied.unwrap().success());
+}
+
+/// What a server that starts on the folder finds, or what it says when it will not.
+async fn started(data: &Path) -> Result<Held, String> {
+    let data = DataFolder::at(data).unwrap();
+    restoring::settle(&data, &Disk::default()).unwrap();
+    if let Some(left) = restoring::left_behind(&data).unwrap() {
+        return Err(format!("{left:?}"));
+    }
+    let shop = data.open().await.unwrap();
+    let checked = shop.check().await.unwrap();
+    assert_eq!(checked.wrong, Vec::<String>::new());
+    let pulled = shop.pull(None, None).await.unwrap();
+    shop.store().close().await;
+    let mut ids: Vec<_> = pulled.entries.iter().map(|held| held.entry.id).collect();
+    ids.sort();
+    Ok((ids, checked.blobs))
+}
+
+/// A backup, and a data folder of the same shop with more in it, some of that in the database's log alone.
+struct Before {
+    folder: tempfile::TempDir,
+    backup: PathBuf,
+    data: PathBuf,
+    backed_up: Held,
+    whole: Held,
+}
+
+fn before() -> Before {
+    let (folder, server) = server();
+    let mut pen = Pen::new(1);
+    let device = server.join(pen.device);
+    let mut ids = Vec::new();
+    let mut push = |bytes: &[u8]| {
+        let entries = pen.whole_job(bytes).entries;
+        device.push_all(&entries);
+        device.put_picture(bytes);
+        ids.extend(entries.iter().map(|entry| entry.id));
+        ids.sort();
+        ids.clone()
+    };
+    let early = push(&picture(1, 3000));
+    let backup = folder.path().join("shop.tar");
+    assert!(server.run(&["backup", backup.to_str().unwrap()]).status.success());
+    let all = push(&picture(2, 3000));
+    let data = server.data.clone();
+    server.kill();
+    assert!(fs::metadata(data.join("waxend.db-wal")).unwrap().len() > 0);
+    Before {
+        folder,
+        backup,
+        data,
+        backed_up: (early, 1),
+        whole: (all, 2),
+    }
+}
+
+/// Cuts a restore into a copy of `data` off after each number of changes, and hands what is left to `then`. Returns how
+/// many changes there are.
+async fn cut_off_everywhere(
+    before: &Before,
+    data: &Path,
+    mut then: impl AsyncFnMut(usize, PathBuf),
+) -> usize {
+    for changes in 0.. {
+        let cut = before.folder.path().join(format!("cut-{changes}"));
+        copy(data, &cut);
+        let folder = DataFolder::at(&cut).unwrap();
+        let done = restoring::restore(&folder, &before.backup, None, &until(changes)).await;
+        let whole = done.is_ok();
+        then(changes, cut.clone()).await;
+        fs::remove_dir_all(&cut).unwrap();
+        if whole {
+            return changes;
+        }
+    }
+    unreachable!("it never ends")
+}
+
+fn restore(before: &Before, data: &Path) -> Output {
+    run(
+        WAXEND,
+        data,
+        &["restore", "--replace", before.backup.to_str().unwrap()],
+    )
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_restore_cut_off_at_any_step_leaves_the_old_shop_or_the_new_one() {
+    let before = before();
+    let mut news = Vec::new();
+    let changes = cut_off_everywhere(&before, &before.data, async |changes, cut| {
+        // Done again by hand, it is done.
+        let again = before.folder.path().join("again");
+        copy(&cut, &again);
+        let out = restore(&before, &again);
+        assert!(out.status.success(), "{changes}: {out:?}");
+        assert_eq!(started(&again).await.as_ref(), Ok(&before.backed_up), "{changes}");
+        let names: Vec<_> = fs::read_dir(&again)
+            .unwrap()
+            .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+            .collect();
+        assert!(!names.iter().any(|name| name.starts_with("restor")), "{names:?}");
+        // What was there before is still to be had, with what its log held.
+        let aside: Vec<_> = names.iter().filter(|name| name.contains(".replaced-")).collect();
+        assert!(aside.iter().any(|name| name.ends_with("-wal")), "{names:?}");
+        fs::remove_dir_all(&again).unwrap();
+
+        let found = started(&cut).await.unwrap();
+        assert!(
+            found == before.whole || found == before.backed_up,
+            "{changes}: {found:?}"
+        );
+        news.push(found == before.backed_up);
+    })
+    .await;
+    // First the old one, and from one step on the new one.
+    assert!(news.is_sorted() && !news[0] && news[changes]);
+    assert!(changes > 20, "{changes}");
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_restore_into_an_empty_folder_cut_off_at_any_step_is_never_a_new_shop() {
+    let before = before();
+    let empty = before.folder.path().join("empty");
+    fs::create_dir(&empty).unwrap();
+    cut_off_everywhere(&before, &empty, async |changes, cut| {
+        match started(&cut).await {
+            Ok(found) if changes > 0 => assert_eq!(found, before.backed_up, "{changes}"),
+            // Nothing was done to the folder yet.
+            Ok(found) => assert_eq!(found, (Vec::new(), 0)),
+            Err(_) => {
+                // The real thing says so, too, and is content once the restore is done again.
+                if changes % 4 == 0 {
+                    let refused = run(WAXEND, &cut, &["serve", "--listen", "127.0.0.1:0"]);
+                    let said = String::from_utf8(refused.stderr).unwrap();
+                    assert!(
+                        !refused.status.success() && said.contains("run `waxend restore`"),
+                        "{said}"
+                    );
+                }
+                assert!(!cut.join("waxend.db").exists());
+                assert!(restore(&before, &cut).status.success());
+                assert_eq!(started(&cut).await.as_ref(), Ok(&before.backed_up), "{changes}");
+            }
+        }
+    })
+    .await;
+}
+
+#[test]
+fn no_new_shop_is_begun_beside_one_that_was_put_aside() {
+    let before = before();
+    // As an earlier version left it when it was cut off.
+    for suffix in ["", "-wal", "-shm"] {
+        let old = before.data.join(format!("waxend.db{suffix}"));
+        let aside = before
+            .data
+            .join(format!("waxend.db.replaced-1760000000000{suffix}"));
+        fs::rename(old, aside).unwrap();
+    }
+    for command in [
+        &["serve", "--listen", "127.0.0.1:0", "--demo-if-empty"][..],
+        &["join"],
+        &["demo"],
+        &["check"],
+    ] {
+        let refused = run(WAXEND, &before.data, command);
+        let said = String::from_utf8(refused.stderr).unwrap();
+        assert!(!refused.status.success(), "{command:?}");
+        for told in [
+            "`waxend restore`",
+            "waxend.db.replaced-1760000000000 to waxend.db",
+            "--data",
+        ] {
+            assert!(said.contains(told), "{command:?}: {said}");
+        }
+        assert!(!before.data.join("waxend.db").exists());
+    }
+    // What it says can be done works.
+    for suffix in ["", "-wal"] {
+        let aside = before
+            .data
+            .join(format!("waxend.db.replaced-1760000000000{suffix}"));
+        fs::rename(aside, before.data.join(format!("waxend.db{suffix}"))).unwrap();
+    }
+    let server = Server::start(WAXEND, &before.data, &[]);
+    let device = server.join(Pen::new(1).device);
+    assert_eq!(device.pull_all().0.len(), before.whole.0.len());
+    server.stop();
+    assert!(restore(&before, &before.data).status.success());
+}
