@@ -6,6 +6,7 @@
 #   make e2e     the browser tests alone          (make e2e ONLY="stories/shell --project webkit")
 #   make bench   the figures in README.md         (make bench ONLY=cold-start)
 #   make pictures  the screenshots in README.md, taken anew by the browser
+#   make kills   a thousand kills of the server under load; `make test` has twenty
 #   make oracle  the trade's arithmetic and the bench plan against independent libraries, which it installs
 #   make kills-app  the tab killed 200 times in the middle of saving (KILLS=200); every test run does it five times
 #   make fmt     formats the Rust code
@@ -22,7 +23,7 @@ BUNDLE = cargo run --quiet --package bundle --
 ONLY ?=
 KILLS ?= 200
 
-.PHONY: run test app apart contract contract-wasm e2e kills-app pictures bench oracle fmt lint rust binaries setup setup-tests
+.PHONY: run test app apart contract contract-wasm e2e kills kills-app pictures bench oracle fmt lint rust binaries setup setup-tests
 
 run: app
 	cargo run --release --package server -- serve --demo-if-empty
@@ -32,13 +33,13 @@ test e2e kills-app pictures: BUNDLE = target/debug/bundle
 test: setup-tests lint rust e2e
 
 app: apart
-	cargo build --lib $(WASM) --profile wasm-release
+	+cargo build --lib $(WASM) --profile wasm-release
 	$(BUNDLE)
 
 # Modules beside the app, and built apart from it: together, one's features would weigh on the other.
 apart: setup
-	cargo build --lib $(READER) --profile wasm-release
-	cargo build --lib $(RECKONER) --profile wasm-quick
+	+cargo build --lib $(READER) --profile wasm-release
+	+cargo build --lib $(RECKONER) --profile wasm-quick
 
 # The suite of the phone's database as a page. A folder of its own: the module has the app's name.
 contract: app contract-wasm
@@ -48,7 +49,7 @@ contract: app contract-wasm
 	  --wasm target/contract/wasm32-unknown-unknown/wasm-release/app.wasm
 
 contract-wasm: apart
-	cargo build --lib $(WASM),contract --profile wasm-release --target-dir target/contract
+	+cargo build --lib $(WASM),contract --profile wasm-release --target-dir target/contract
 
 # The app and the page are compiled side by side: linking works on one core, and so does the optimiser.
 # The binary that carries the app inside is tried as well: it is what a shop runs.
@@ -72,6 +73,9 @@ pictures: setup-tests binaries app
 bench: setup-tests app
 	cargo build --release --package server
 	cd e2e && WAXEND_BIN=$(CURDIR)/target/release/waxend WAXEND_BENCH="$(ONLY)" npm run --silent bench
+
+kills:
+	WAXEND_KILLS=$${WAXEND_KILLS:-1000} cargo test --package server --test http -- crash --nocapture
 
 oracle:
 	tests/oracle/setup
