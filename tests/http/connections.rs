@@ -69,22 +69,27 @@ impl Useless {
     }
 }
 
-/// How many connections of a kind are opened each time all of that kind have gone on by a byte.
-const AT_ONCE: usize = 5;
-/// And how long they then lie about.
+/// How many connections of a kind are opened at once while they come,
+const COMING: usize = 5;
+/// and later, for those that were cut off.
+const AGAIN: usize = 1;
+/// How long they lie about between that.
 const LYING: Duration = Duration::from_millis(10);
 
 /// Opens this many useless connections, lets them go on, and opens others for those that were cut off, until told to stop.
 fn besiege(server: SocketAddr, how: Useless, from: &[Ipv4Addr], count: usize, siege: &Siege) {
     let mut streams: Vec<Option<TcpStream>> = Vec::new();
     streams.resize_with(count, || None);
+    let mut opened = 0;
     while !siege.over.load(Ordering::Relaxed) {
+        let some = if opened < count { COMING } else { AGAIN };
         let missing = streams.iter_mut().enumerate().filter_map(|(number, stream)| {
             let stays = stream.as_mut().is_some_and(|stream| how.goes_on(stream));
             (!stays).then_some((number, stream))
         });
-        for (number, stream) in missing.take(AT_ONCE) {
+        for (number, stream) in missing.take(some) {
             *stream = how.open(server, from[number % from.len()]).ok();
+            opened += 1;
             siege.opened.fetch_add(1, Ordering::Relaxed);
         }
         std::thread::sleep(LYING);

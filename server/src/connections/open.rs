@@ -93,7 +93,9 @@ struct State {
 /// What became of a newcomer.
 enum Place {
     Given(Connection),
-    /// None now: too many are on their way out, or nobody waits for the other side.
+    /// Too many are on their way out, or have just come and were not looked at yet.
+    Soon,
+    /// The server works on a request of each.
     None,
 }
 
@@ -122,9 +124,8 @@ impl Connections {
             let freed = self.freed.notified();
             match self.place(address) {
                 Place::Given(connection) => return Some(connection),
-                Place::None if Instant::now() >= until => return None,
-                // Until one is gone, or one that has just come has been looked at.
-                Place::None => drop(timeout(LOOK_AGAIN, freed).await),
+                Place::Soon if Instant::now() < until => drop(timeout(LOOK_AGAIN, freed).await),
+                Place::Soon | Place::None => return None,
             }
         }
     }
@@ -132,19 +133,19 @@ impl Connections {
     fn place(self: &Arc<Self>, address: IpAddr) -> Place {
         let mut open = self.open();
         if open.by_number.len() >= self.caps.all() + GOING {
-            return Place::None;
+            return Place::Soon;
         }
         let staying = || open.by_number.values().filter(|state| !state.cut.is_cancelled());
         let mates = || staying().filter(|state| state.address == address);
-        let room = if mates().count() >= self.caps.from(address) {
+        let full = if mates().count() >= self.caps.from(address) {
             self.make_room(mates())
         } else if staying().count() >= self.caps.all() {
             self.make_room(staying())
         } else {
-            true
+            None
         };
-        if !room {
-            return Place::None;
+        if let Some(none) = full {
+            return none;
         }
         open.last += 1;
         let number = open.last;
@@ -154,15 +155,19 @@ impl Connections {
         Place::Given(Connection { number, state, all })
     }
 
-    /// Tells the one of them to go that was of no use for longest. Whether there is one.
-    fn make_room<'a>(&self, staying: impl Iterator<Item = &'a Arc<State>>) -> bool {
-        let waiting = staying.filter(|state| state.waits_for_peer());
-        let Some(longest) = waiting.min_by_key(|state| state.used()) else {
-            return false;
-        };
-        longest.cut.cancel();
-        self.count(Cut::Room);
-        true
+    /// Tells the one of them to go that was of no use for longest. If there is none, what the newcomer is to do.
+    fn make_room<'a>(&self, mut staying: impl Iterator<Item = &'a Arc<State>> + Clone) -> Option<Place> {
+        let waiting = staying.clone().filter(|state| state.waits_for_peer());
+        if let Some(longest) = waiting.min_by_key(|state| state.used()) {
+            longest.cut.cancel();
+            self.count(Cut::Room);
+            return None;
+        }
+        Some(if staying.any(|state| state.is_idle()) {
+            Place::Soon
+        } else {
+            Place::None
+        })
     }
 
     /// Cuts off whoever takes too long, and tells the log; for ever.
@@ -186,8 +191,7 @@ impl Connections {
             } else {
                 (state.opened + self.waits.header, Cut::Header)
             };
-            let idle = state.answering.load(Ordering::Relaxed) == 0;
-            if idle && now >= limit && !state.cut.is_cancelled() {
+            if state.is_idle() && now >= limit && !state.cut.is_cancelled() {
                 state.cut.cancel();
                 self.count(why);
             }
@@ -256,11 +260,15 @@ impl State {
         self.opened + Duration::from_millis(self.used.load(Ordering::Relaxed))
     }
 
+    /// Whether the server works on no request of it.
+    fn is_idle(&self) -> bool {
+        self.answering.load(Ordering::Relaxed) == 0
+    }
+
     /// Whether it is the other side's turn: the server works on nothing of it, or waits for more of it.
     fn waits_for_peer(&self) -> bool {
-        let idle = self.answering.load(Ordering::Relaxed) == 0;
         let waits = self.nothing_came.load(Ordering::Relaxed) || self.nothing_taken.load(Ordering::Relaxed);
-        waits && (idle || self.reading.load(Ordering::Relaxed))
+        waits && (self.is_idle() || self.reading.load(Ordering::Relaxed))
     }
 }
 
