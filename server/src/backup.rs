@@ -26,7 +26,20 @@ const END: &str = "waxend-end";
 /// When something cannot be read or written; then there is no backup.
 pub fn write(file: &Path, database: &Path, root: &Path, photos: &[PathBuf]) -> io::Result<()> {
     let draft = file.with_added_extension("part");
-    let mut tar = Builder::new(BufWriter::new(File::create(&draft)?));
+    let written = pack(&draft, database, root, photos)
+        // Only a whole backup ever has the name that was asked for.
+        .and_then(|()| fs::hard_link(&draft, file));
+    // On a full disk above all, what is of no use must not lie about.
+    let removed = fs::remove_file(&draft);
+    written.and(removed)?;
+    match file.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => File::open(folder)?.sync_all(),
+        _ => File::open(".")?.sync_all(),
+    }
+}
+
+fn pack(draft: &Path, database: &Path, root: &Path, photos: &[PathBuf]) -> io::Result<()> {
+    let mut tar = Builder::new(BufWriter::new(File::create(draft)?));
     member(&mut tar, LABEL, FORM)?;
     tar.append_path_with_name(database, DATABASE)?;
     for photo in photos {
@@ -38,14 +51,7 @@ pub fn write(file: &Path, database: &Path, root: &Path, photos: &[PathBuf]) -> i
     member(&mut tar, END, b"")?;
     let mut out = tar.into_inner()?;
     out.flush()?;
-    out.get_ref().sync_all()?;
-    // Only a whole backup ever has the name that was asked for.
-    fs::hard_link(&draft, file)?;
-    fs::remove_file(&draft)?;
-    match file.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => File::open(folder)?.sync_all(),
-        _ => File::open(".")?.sync_all(),
-    }
+    out.get_ref().sync_all()
 }
 
 /// Unpacks a backup into an empty folder.

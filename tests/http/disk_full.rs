@@ -3,7 +3,7 @@
 use std::fs::{self, File};
 use std::io::Write;
 use std::path::PathBuf;
-use std::process::Command;
+use std::process::{Command, Output};
 
 use serde_json::Value;
 use shared::log::{DeviceId, SubjectKind};
@@ -44,14 +44,20 @@ impl OnSmallDisk {
     }
 
     /// Runs another command of the binary on the same data, where that disk is mounted.
-    fn run(&self, arg: &str) -> String {
-        let out = Command::new("nsenter")
+    fn command(&self, args: &[&str]) -> Output {
+        Command::new("nsenter")
             .args(["--user", "--mount", "--preserve-credentials", "--target"])
             .arg(self.server.pid().to_string())
-            .args([WAXEND, arg, "--data"])
+            .arg(WAXEND)
+            .args(args)
+            .arg("--data")
             .arg(self.folder.path().join("disk/data"))
             .output()
-            .unwrap();
+            .unwrap()
+    }
+
+    fn run(&self, arg: &str) -> String {
+        let out = self.command(&[arg]);
         assert!(out.status.success(), "{out:?}");
         String::from_utf8(out.stdout).unwrap()
     }
@@ -200,6 +206,19 @@ fn writing_goes_on_with_the_first_request_after_room_was_made() {
         assert_eq!(stranger.get("/health").text(), "ok\n");
     }
     assert_eq!(other.get("/api/v1/status").refusal(401), "token_revoked");
+
+    // A backup that has no room leaves nothing lying about.
+    small.fill();
+    let backup = small.folder.path().join("disk/shop.tar");
+    let out = small.command(&["backup", backup.to_str().unwrap()]);
+    assert!(!out.status.success(), "{out:?}");
+    small.free();
+    let mut left: Vec<_> = fs::read_dir(&small.disk)
+        .unwrap()
+        .map(|entry| entry.unwrap().file_name())
+        .collect();
+    left.sort();
+    assert_eq!(left, ["data", "log"]);
 
     photos.sort();
     assert_eq!(small.photos(), photos, "no half photograph, no draft");
