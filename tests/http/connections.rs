@@ -147,6 +147,13 @@ const ALL: usize = 2000;
 /// Answers at least.
 const ASKED: usize = 60;
 
+/// Cut off at the moment it asks, a client asks again; that time counts.
+fn again_and_again<T>(ask: impl FnMut() -> Option<T>) -> T {
+    let began = Instant::now();
+    let mut answers = std::iter::repeat_with(ask).take_while(|_| began.elapsed() < Duration::from_secs(5));
+    answers.find_map(|answer| answer).expect("an answer in time")
+}
+
 fn address(server: &Server) -> SocketAddr {
     server.url.split_once("://").unwrap().1.parse().unwrap()
 }
@@ -194,9 +201,8 @@ fn an_honest_client_is_answered_within_a_second_while_two_thousand_lie_about() {
                 pushed: None,
             };
             let body = serde_json::to_vec(&request).unwrap();
-            // Cut off at the moment it asks, a device asks again; that time counts.
-            let answer = std::iter::repeat_with(|| client.try_send("POST", "/api/v1/entries", &[], &body));
-            let taken: PushAnswer = answer.flatten().next().unwrap().read(200);
+            let answer = again_and_again(|| client.try_send("POST", "/api/v1/entries", &[], &body));
+            let taken: PushAnswer = answer.read(200);
             assert_eq!(taken.results.len(), job.len());
             pushed += job.len();
         });
@@ -249,7 +255,7 @@ fn a_handshake_that_never_ends_holds_nobody_up_either() {
             stream.read_exact(&mut start)?;
             Ok(start)
         };
-        let start = std::iter::repeat_with(ask).flatten().next().unwrap();
+        let start = again_and_again(|| ask().ok());
         assert_eq!(&start, b"HTTP/1.1 200 OK");
     });
     assert!(slowest < Duration::from_secs(1), "{slowest:?}");

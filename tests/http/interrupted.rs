@@ -197,10 +197,10 @@ fn no_new_shop_is_begun_beside_one_that_was_put_aside() {
         fs::rename(old, aside).unwrap();
     }
     for command in [
-        &["serve", "--listen", "127.0.0.1:0", "--demo-if-empty"][..],
-        &["join"],
+        &["join"][..],
         &["demo"],
         &["check"],
+        &["serve", "--listen", "127.0.0.1:0", "--demo-if-empty"],
     ] {
         let refused = run(WAXEND, &before.data, command);
         let said = String::from_utf8(refused.stderr).unwrap();
