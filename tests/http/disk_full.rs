@@ -6,7 +6,8 @@ use std::path::PathBuf;
 use std::process::{Command, Output};
 
 use serde_json::Value;
-use shared::log::{DeviceId, SubjectKind};
+use shared::log::body::Erased;
+use shared::log::{Body, DeviceId, SubjectKind};
 use shared::sync::messages::{JoinCode, PushRequest};
 use support::running::{Answer, Client, Server};
 use support::sample::{Pen, picture, sha256, unsent};
@@ -226,6 +227,40 @@ fn writing_goes_on_with_the_first_request_after_room_was_made() {
     assert!(small.run("check").ends_with("All is well.\n"));
     let log = fs::read_to_string(small.disk.join("log")).unwrap();
     assert!(!log.contains("panicked"), "{log}");
+}
+
+/// The erasure is known to the server before it is committed, and the commit finds no room.
+#[test]
+fn an_erasure_that_found_no_room_erases_when_it_comes_again() {
+    let small = OnSmallDisk::start();
+    let mut pen = Pen::new(1);
+    let device = small.join(pen.device);
+    let (first, second) = (pen.whole_job(b"1"), pen.whole_job(b"2"));
+    device.push_all(&first.entries);
+    device.push_all(&second.entries);
+    let erasure = |pen: &mut Pen, customer| {
+        pen.entry(SubjectKind::Customer, customer, &Body::Erased(Erased::default()))
+    };
+    // The ledger has a page of the disk from now on: the next line finds room on it.
+    device.push_all(&[erasure(&mut pen, first.customer)]);
+    small.fill();
+    while push_large(&device, &mut pen).status == 200 {}
+    let erasure = erasure(&mut pen, second.customer);
+    let request = PushRequest {
+        entries: unsent(std::slice::from_ref(&erasure)),
+        pushed: None,
+    };
+    assert_eq!(device.post("/api/v1/entries", &request).refusal(507), "disk_full");
+    small.free();
+    device.push_all(&[erasure]);
+    let held = device.pull_all().0;
+    let mut own = held
+        .iter()
+        .filter(|held| held.entry.subject.id == second.customer);
+    assert!(own.all(|held| held.entry.is_blank() || held.entry.kind == "erased"));
+    let name = held.iter().filter(|held| held.entry.body.contains("Ada Example"));
+    assert_eq!(name.count(), 0);
+    assert!(small.run("check").ends_with("All is well.\n"));
 }
 
 #[test]

@@ -42,7 +42,7 @@ pub(super) struct Decision {
     pub(super) links: Vec<(String, SubjectId)>,
     /// The counter row afterwards.
     pub(super) counter: Counter,
-    /// Erasures that are news.
+    /// Erasures that are news, or that are stored only now.
     pub(super) erased: Vec<Held>,
     /// All erasures, those of this batch among them.
     pub(super) erasures: Erasures,
@@ -131,12 +131,13 @@ impl Deciding {
             if self.erases_shop(&held.entry) {
                 continue;
             }
-            let mut merged = self
-                .known
-                .stored
-                .get(&held.entry.id)
-                .map_or_else(|| held.clone(), |s| s.held.clone());
-            if merged.merge(held, &self.erasures) != Merged::Conflict && is_news(&mut self.erasures, held) {
+            let stored = self.known.stored.get(&held.entry.id);
+            // An erasure whose commit failed, on a full disk for example, is known and has blanked nothing.
+            let new_here = stored.is_none() && !held.entry.is_blank();
+            let mut merged = stored.map_or_else(|| held.clone(), |s| s.held.clone());
+            if merged.merge(held, &self.erasures) != Merged::Conflict
+                && (is_news(&mut self.erasures, held) || new_here)
+            {
                 merged.received = Some(merged.received.map_or(self.received, |r| r.min(self.received)));
                 self.erased.push(merged);
             }
