@@ -27,7 +27,7 @@ const TOLD_FOR: u32 = 6;
 /// A write that has not ended after so long says so: whoever waits is not to think that it is done, or that nothing was
 /// tapped.
 const SLOW: Duration = Duration::from_secs(5);
-const SLOW_SAYS: &str = "This is not saved yet: the device's storage has not answered for some seconds. Leave this open; it will be said when it is saved, or why not.";
+const SLOW_SAYS: &str = "This is not saved yet: the device's storage does not answer. Leave the app open; it will be said when it is saved, or why not.";
 
 /// How long after the first screen has been drawn the rest begins: a first tap comes before it.
 const DRAWN: Duration = Duration::from_millis(100);

@@ -110,55 +110,49 @@ pub fn PhotographViewer() -> impl IntoView {
             Seen::Destroyed => Some("This photograph was destroyed, everywhere and for good."),
         }
     };
-    let there = Signal::derive(move || why().is_none());
-    view! {
-        <dialog class="viewer" node_ref=dialog aria-label=caption on:close=move |_| looked.set(None)>
-            {move || url.get().map(|url| view! { <img src=url alt=caption/> })}
-            {move || why().map(|why| view! { <p role="status">{why}</p> })}
-            <Destroy looked there/>
-        </dialog>
-    }
-}
-
-/// What can be done with the photograph that is looked at. Destroying it for good takes two taps, because it cannot be undone;
-/// the second one is made in another place than the first, where meanwhile the way back is.
-#[component]
-fn Destroy(
-    looked: RwSignal<Option<Looked>>,
-    /// Whether there is anything left to destroy.
-    there: Signal<bool>,
-) -> impl IntoView {
-    let workshop = use_workshop();
-    let shop = use_shop();
+    // Destroying takes two taps, because it cannot be undone.
     let asked = RwSignal::new(false);
     Effect::new(move |_| {
         looked.track();
         asked.set(false);
     });
+    let shop = use_shop();
+    let may = move || why().is_none() && !shop.helper();
+    view! {
+        <dialog class="viewer" node_ref=dialog aria-label=caption on:close=move |_| looked.set(None)>
+            <Show when=move || may() && asked.get()><ForGood looked/></Show>
+            {move || url.get().map(|url| view! { <img src=url alt=caption/> })}
+            {move || why().map(|why| view! { <p role="status">{why}</p> })}
+            <div class="row between">
+                <p>{caption}</p>
+                <Show when=may>
+                    <button class="quiet" aria-expanded=move || asked.get().to_string()
+                        on:click=move |_| asked.update(|asked| *asked = !*asked)>
+                        {move || if asked.get() { "Keep it" } else { "Destroy…" }}
+                    </button>
+                </Show>
+                <button class="bench" on:click=move |_| looked.set(None)>"Close"</button>
+            </div>
+        </dialog>
+    }
+}
+
+/// The second tap: above the picture, far from the first one, in whose place the way back is meanwhile.
+#[component]
+fn ForGood(looked: RwSignal<Option<Looked>>) -> impl IntoView {
+    let workshop = use_workshop();
     let go = move |_| {
         let Some(one) = looked.get_untracked() else { return };
-        workshop.save_and(destroy(one.job, &one.full.sha256, &one.thumb.sha256), move |_| {
+        let drafts = destroy(one.job, &one.full.sha256, &one.thumb.sha256);
+        workshop.save_and(drafts, move |_| {
             looked.set(None);
             workshop.tell("The photograph is destroyed, in full and small, here and wherever this syncs.");
         });
     };
-    let may = move || there.get() && !shop.helper();
-    let caption = move || looked.get().map(|looked| looked.caption).unwrap_or_default();
     view! {
-        <Show when=move || may() && asked.get()>
-            <div class="destroy" role="alert">
-                <p>"Destroyed, it is gone for good: here, on the server, on every device and on the care card. It cannot be undone."</p>
-                <button class="quiet bad" on:click=go>"Destroy for good"</button>
-            </div>
-        </Show>
-        <div class="row between">
-            <p>{caption}</p>
-            <Show when=may>
-                <button class="quiet" aria-expanded=move || asked.get().to_string() on:click=move |_| asked.update(|asked| *asked = !*asked)>
-                    {move || if asked.get() { "Keep it" } else { "Destroy…" }}
-                </button>
-            </Show>
-            <button class="bench" on:click=move |_| looked.set(None)>"Close"</button>
+        <div class="destroy" role="alert">
+            <p>"Destroyed, it is gone for good: here, on the server, on every device and on the care card. It cannot be undone."</p>
+            <button class="quiet bad" on:click=go>"Destroy for good"</button>
         </div>
     }
 }
