@@ -14,10 +14,14 @@ use wasm_bindgen::prelude::wasm_bindgen;
 ///
 /// `luma` is the brightness of each pixel from 0 (black) to 255 (white), row by row from the top left; it has
 /// `width` × `height` bytes. `None` if there is no code, if it cannot be read with certainty, if its text is not
-/// UTF-8, or if the sizes disagree.
+/// UTF-8, if the picture is empty, or if the sizes disagree.
 #[wasm_bindgen]
 #[must_use]
 pub fn read(luma: &[u8], width: u32, height: u32) -> Option<String> {
+    // The library turns an empty picture round into one that has rows, and then reads beyond its end.
+    if luma.is_empty() {
+        return None;
+    }
     let source = Luma8Source::new_with_slice(luma, width, height).ok()?;
     let mut picture = BinaryBitmap::new(HybridBinarizer::new(source));
     square::read(picture.get_black_matrix())

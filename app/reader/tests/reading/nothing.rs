@@ -120,3 +120,10 @@ proptest! {
         prop_assert!(read.is_none() || read.as_deref() == Some(text), "{read:?}");
     }
 }
+
+#[test]
+fn an_empty_picture_holds_no_code() {
+    for (width, height) in [(0, 0), (255, 0), (0, 255)] {
+        assert_eq!(read(&[], width, height), None);
+    }
+}
