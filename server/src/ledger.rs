@@ -115,9 +115,10 @@ impl Ledger for FileLedger {
             Err(error) => return Err(error),
         };
         let mut lines = Vec::new();
-        for text in BufReader::new(file).lines() {
+        // By bytes: what a crash has cut short, or a failing disk has changed, need not be text.
+        for text in BufReader::new(file).split(b'\n') {
             // A line cut short by a crash was never answered for, so nothing is owed to it.
-            if let Ok(line) = serde_json::from_str(&text?) {
+            if let Ok(line) = serde_json::from_slice(&text?) {
                 lines.push(line);
             }
         }
@@ -142,6 +143,21 @@ mod tests {
             .unwrap()
             .write_all(b"{\"blob\":\"b")
             .unwrap();
+        ledger.append(&[Line::Blob("cc".into())]).unwrap();
+        assert_eq!(
+            ledger.lines().unwrap(),
+            [Line::Blob("aa".into()), Line::Blob("cc".into())]
+        );
+    }
+
+    #[test]
+    fn a_line_that_is_no_text_hides_no_other() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("erased.jsonl");
+        let ledger = FileLedger::new(&path);
+        ledger.append(&[Line::Blob("aa".into())]).unwrap();
+        let mut file = OpenOptions::new().append(true).open(&path).unwrap();
+        file.write_all(b"{\"blob\":\"b\xc3").unwrap();
         ledger.append(&[Line::Blob("cc".into())]).unwrap();
         assert_eq!(
             ledger.lines().unwrap(),
