@@ -72,6 +72,10 @@ pub fn read(file: &Path, into: &Path, disk: &Disk) -> io::Result<()> {
     }
     for entry in members {
         let mut entry = entry.map_err(|_| not_ours())?;
+        // A backup holds plain files. Of other kinds one, a file with holes, would grow without end on unpacking.
+        if entry.header().entry_type() != EntryType::Regular {
+            return Err(not_ours());
+        }
         let path = entry.path().map_err(|_| not_ours())?.into_owned();
         if path == Path::new(END) {
             return Ok(());
@@ -110,4 +114,67 @@ fn member(tar: &mut Builder<impl Write>, name: &str, bytes: &[u8]) -> io::Result
 
 fn not_ours() -> io::Error {
     io::Error::new(io::ErrorKind::InvalidData, "not a complete Waxend backup")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A backup of an empty database to which one more member was added.
+    fn with_member(header: &Header, folder: &Path) -> PathBuf {
+        let file = folder.join("backup.tar");
+        let mut tar = Builder::new(File::create(&file).unwrap());
+        member(&mut tar, LABEL, FORM).unwrap();
+        member(&mut tar, DATABASE, b"").unwrap();
+        tar.append(header, io::empty()).unwrap();
+        member(&mut tar, END, b"").unwrap();
+        tar.finish().unwrap();
+        file
+    }
+
+    fn header(kind: EntryType) -> Header {
+        let mut header = Header::new_gnu();
+        header.set_path("photos/hole").unwrap();
+        header.set_entry_type(kind);
+        header.set_size(0);
+        header.set_mode(0o600);
+        header
+    }
+
+    #[test]
+    fn a_member_that_is_no_plain_file_is_refused_before_anything_of_it_is_written() {
+        let kinds = [
+            EntryType::Link,
+            EntryType::Symlink,
+            EntryType::Directory,
+            EntryType::Fifo,
+            EntryType::Char,
+        ];
+        for kind in kinds {
+            let folder = tempfile::tempdir().unwrap();
+            let mut other = header(kind);
+            other.set_cksum();
+            let read = read(&with_member(&other, folder.path()), folder.path());
+            assert_eq!(read.unwrap_err().kind(), io::ErrorKind::InvalidData, "{kind:?}");
+            assert!(!folder.path().join("photos").exists(), "{kind:?}");
+        }
+    }
+
+    /// 512 bytes that say of themselves to be 64 MiB of nothing; they could say any size.
+    #[test]
+    fn a_file_with_holes_does_not_grow() {
+        const SAYS: u64 = 64 << 20;
+        let folder = tempfile::tempdir().unwrap();
+        let mut hole = header(EntryType::GNUSparse);
+        let gnu = hole.as_gnu_mut().unwrap();
+        gnu.sparse[0]
+            .offset
+            .copy_from_slice(format!("{SAYS:011o}\0").as_bytes());
+        gnu.sparse[0].numbytes.copy_from_slice(b"00000000000\0");
+        gnu.realsize.copy_from_slice(format!("{SAYS:011o}\0").as_bytes());
+        hole.set_cksum();
+        let read = read(&with_member(&hole, folder.path()), folder.path());
+        assert_eq!(read.unwrap_err().kind(), io::ErrorKind::InvalidData);
+        assert!(!folder.path().join("photos/hole").exists());
+    }
 }
