@@ -7,8 +7,10 @@
 #   make bench   the figures in README.md         (make bench ONLY=cold-start)
 #   make pictures  the screenshots in README.md, taken anew by the browser
 #   make kills   a thousand kills of the server under load; `make test` has twenty
-#   make oracle  the trade's arithmetic and the bench plan against independent libraries, which it installs
 #   make kills-app  the tab killed 200 times in the middle of saving (KILLS=200); every test run does it five times
+#   make oracle  the trade's arithmetic and the bench plan against independent libraries, which it installs
+#   make fixtures  what this version keeps, written down for later ones to read (tests/fixtures)
+#   make fuzz    every decoder given what nobody meant, five minutes each   (make fuzz SECONDS=20 ONLY="entry push")
 #   make fmt     formats the Rust code
 
 TARGET := --target wasm32-unknown-unknown
@@ -23,7 +25,7 @@ BUNDLE = cargo run --quiet --package bundle --
 ONLY ?=
 KILLS ?= 200
 
-.PHONY: run test app apart contract contract-wasm e2e kills kills-app pictures bench oracle fmt lint rust binaries setup setup-tests
+.PHONY: run test app apart contract contract-wasm e2e kills kills-app pictures bench oracle fixtures fuzz fmt lint rust binaries setup setup-tests
 
 run: app
 	cargo run --release --package server -- serve --demo-if-empty
@@ -83,6 +85,15 @@ oracle:
 	tests/oracle/.venv/bin/python tests/oracle/compare.py $${CARGO_TARGET_DIR:-target}/debug/waxend
 	cargo build --release --package server
 	tests/oracle/.venv/bin/python tests/oracle/plan.py $${CARGO_TARGET_DIR:-target}/release/waxend
+
+fixtures:
+	cargo build $(BINARIES) --example landed
+	target/debug/examples/landed target/debug/waxend tests/fixtures
+
+SECONDS ?= 300
+
+fuzz:
+	tests/fuzz/run $(SECONDS) $(ONLY)
 
 fmt:
 	cargo fmt --all

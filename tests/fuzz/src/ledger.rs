@@ -1,0 +1,39 @@
+//! The erasure ledger: whatever a crash has left in the file, what is written afterwards is read.
+
+use server::ledger::{FileLedger, Ledger, Line};
+
+use crate::restore::scratch;
+
+thread_local! {
+    static FOLDER: tempfile::TempDir = scratch();
+}
+
+/// Any bytes as the file.
+pub(crate) fn ledger(data: &[u8]) {
+    let path = FOLDER.with(|folder| folder.path().join("erased.jsonl"));
+    std::fs::write(&path, data).unwrap();
+    let ledger = FileLedger::new(&path);
+    let before = ledger.lines().expect("a damaged line hides no other");
+    let noted = Line::Blob("aa".to_owned());
+    ledger.append(std::slice::from_ref(&noted)).unwrap();
+    let after = ledger.lines().unwrap();
+    assert_eq!(after.last(), Some(&noted));
+    assert_eq!(after[..after.len() - 1], before);
+}
+
+pub(crate) fn seeds() -> Vec<Vec<u8>> {
+    let folder = scratch();
+    let path = folder.path().join("erased.jsonl");
+    let mut pen = support::sample::Pen::new(1);
+    let customer = pen.subject();
+    let entry = pen.raw(shared::log::SubjectKind::Customer, customer, "erased", "{}");
+    let ledger = FileLedger::new(&path);
+    ledger
+        .append(&[
+            Line::Erased(Box::new(shared::log::Held::unsent(entry))),
+            Line::Blob("ab".repeat(32)),
+        ])
+        .unwrap();
+    ledger.append(&[Line::Blob("cd".repeat(32))]).unwrap();
+    vec![std::fs::read(&path).unwrap(), b"{\"blob\":\"b".to_vec()]
+}

@@ -1,0 +1,82 @@
+//! The messages of the sync API.
+
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use shared::log::{Erasures, Held};
+use shared::sync::machine::Progress;
+use shared::sync::messages::{
+    Device, Devices, HistoryAnswer, Holding, InShopAnswer, JoinAnswer, JoinCode, JoinRequest, MissingBlobs,
+    MissingBlobsAnswer, MissingEntries, MissingEntriesAnswer, PullAnswer, PushAnswer, PushRequest, Status,
+    Taken,
+};
+use shared::sync::{Cursor, HistoryMark, Problem};
+
+use crate::headed;
+
+/// A pushed batch: each entry is taken or refused by itself, and what is taken keeps to the rules of an envelope.
+pub(crate) fn push(data: &[u8]) {
+    let Ok(batch) = server::shop::read_push(data) else {
+        return;
+    };
+    for entry in batch.entries {
+        match entry {
+            Ok(held) => {
+                held.entry.check().unwrap();
+                let again: Held = serde_json::from_str(&serde_json::to_string(&held).unwrap()).unwrap();
+                assert_eq!(again, held);
+            }
+            Err(problem) => assert!(problem.message.ends_with('.') && problem.message.len() > 15),
+        }
+    }
+}
+
+/// One message, its name on the first line: what can be read is read again as it is written.
+pub(crate) fn message(data: &[u8]) {
+    let Some((name, json)) = headed(data) else { return };
+    let read = |(known, again): &(&str, fn(&str))| {
+        if *known == name {
+            again(json);
+        }
+    };
+    MESSAGES.iter().for_each(read);
+}
+
+macro_rules! messages {
+    ($($message:ty),+ $(,)?) => {
+        /// Every message, and how it is read and written again.
+        pub(crate) const MESSAGES: &[(&str, fn(&str))] = &[$((stringify!($message), again::<$message>)),+];
+    };
+}
+
+messages!(
+    JoinRequest,
+    JoinAnswer,
+    JoinCode,
+    PushRequest,
+    PushAnswer,
+    Taken,
+    PullAnswer,
+    InShopAnswer,
+    HistoryAnswer,
+    Holding,
+    MissingEntries,
+    MissingEntriesAnswer,
+    MissingBlobs,
+    MissingBlobsAnswer,
+    Status,
+    Devices,
+    Device,
+    Cursor,
+    HistoryMark,
+    Problem,
+    Progress,
+    Erasures,
+);
+
+fn again<T: Serialize + DeserializeOwned + PartialEq + std::fmt::Debug>(json: &str) {
+    let Ok(read) = serde_json::from_str::<T>(json) else {
+        return;
+    };
+    let written = serde_json::to_string(&read).unwrap();
+    assert_eq!(serde_json::from_str::<T>(&written).unwrap(), read, "{written}");
+}

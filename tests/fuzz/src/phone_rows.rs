@@ -1,0 +1,123 @@
+//! The rows of the phone's database, as a version of the app with other ideas, or a browser that lost half of a write, may
+//! have left them: every verb answers, and a row that cannot be read stays as it is.
+
+use app::device::store::kv::{Row, Table};
+use app::device::store::memory::{Memory, now};
+use app::device::store::{Draft, Scope, StoreError, tables};
+use shared::log::SubjectId;
+use shared::log::body::{Body, Note};
+
+use crate::phone::{self, Store};
+use crate::{headed, text};
+
+/// What the phone held before. Made once; every input works on a copy.
+fn lived_in() -> Memory {
+    thread_local! {
+        static BEFORE: Memory = phone::lived_in().0;
+    }
+    BEFORE.with(Memory::fork)
+}
+
+/// Tables whose rows are text.
+const TEXT: [Table; 6] = [
+    tables::META,
+    tables::TAIL,
+    tables::BLOCKS,
+    tables::PAIRS,
+    tables::SEARCH,
+    tables::BLOB_INFO,
+];
+
+/// The name of a table and the number of its row on the first line, then the row's text; a number beyond the last adds a
+/// row.
+pub(crate) fn rows(data: &[u8]) {
+    let Some((head, value)) = headed(data) else { return };
+    let mut words = head.split(' ');
+    let Some(table) = TEXT
+        .into_iter()
+        .find(|table| Some(table.name) == words.clone().next())
+    else {
+        return;
+    };
+    words.next();
+    let kv = lived_in();
+    let number = words
+        .next()
+        .and_then(|word| word.parse::<usize>().ok())
+        .unwrap_or_default();
+    let row = match kv.rows(table).into_iter().nth(number) {
+        Some(row) => Row {
+            value: app::device::store::kv::Value::Text(value.to_owned()),
+            ..row
+        },
+        None => Row::text(words.next().unwrap_or("zzz"), value),
+    };
+    kv.plant(table, row);
+    match now(Store::open(
+        kv.clone(),
+        app::device::store::scripted::Scripted::new(11, phone::MORNING),
+    )) {
+        Ok(store) => use_all(&store),
+        Err(error) => assert!(matches!(error, StoreError::Unreadable { .. }), "{error:?}"),
+    }
+    assert_eq!(kv.open_transactions(), 0);
+}
+
+/// Every verb that a screen or the sync uses.
+fn use_all(store: &Store) {
+    let known = now(store.in_shop())
+        .into_iter()
+        .flatten()
+        .map(|summary| summary.id);
+    let found = now(store.find("")).into_iter().flatten();
+    let pairs: Vec<SubjectId> = known.chain(found).take(4).collect();
+    for pair in pairs {
+        told(now(store.life(pair)));
+        told(now(store.history(pair)));
+    }
+    told(now(store.books(&["2026-03".to_owned()], 5)));
+    told(now(store.due("", 5)));
+    told(now(store.search("derby", 5)));
+    told(now(store.shop_state()));
+    told(now(store.counts()));
+    told(now(store.refused()));
+    told(now(store.parked()));
+    told(now(store.load_unsent(usize::MAX)));
+    told(now(store.load_unsent_blobs()));
+    told(now(store.load_holdings(None)));
+    told(now(store.progress()));
+    told(now(store.freshen()));
+    told(now(store.tidy()));
+    if let Ok(shop) = now(store.shop_subject()) {
+        let note = Body::Note(Note {
+            text: "still".to_owned(),
+            voice: None,
+        });
+        told(now(store.save(vec![Draft::new(shop, note)], Vec::new())));
+    }
+    told(now(store.evict_full_photos(phone::MORNING)));
+    told(now(store.read_everything_again()));
+    told(now(store.write_backup(Scope::All, &phone::Any, &mut drop)));
+}
+
+/// A verb answers, or names the row that it cannot read.
+fn told<T>(answer: Result<T, StoreError>) {
+    match answer {
+        Ok(_) | Err(StoreError::Unreadable { .. } | StoreError::NewerApp) => {}
+        Err(error) => panic!("{error:?}"),
+    }
+}
+
+pub(crate) fn seeds() -> Vec<Vec<u8>> {
+    let (kv, _) = phone::lived_in();
+    let mut seeds = Vec::new();
+    for table in TEXT {
+        for (number, row) in kv.rows(table).into_iter().enumerate().take(8) {
+            let value = row.as_text().unwrap_or_default();
+            if text(value.as_bytes()).is_some_and(|text| text.len() < 60_000) {
+                seeds.push(format!("{} {number}\n{value}", table.name).into_bytes());
+            }
+        }
+    }
+    seeds
+}

@@ -1,0 +1,90 @@
+//! The server's backup file: whatever is in it, nothing is written but what a backup holds, where it belongs.
+
+use std::io;
+use std::path::Path;
+
+use server::backup;
+use tempfile::TempDir;
+
+/// A folder in memory where there is one, since thousands are made.
+pub(crate) fn scratch() -> TempDir {
+    let memory = Path::new("/dev/shm");
+    if memory.is_dir() {
+        tempfile::tempdir_in(memory).unwrap()
+    } else {
+        tempfile::tempdir().unwrap()
+    }
+}
+
+/// The most that may be unpacked from a file of so many bytes: no more than it has.
+fn written(folder: &Path) -> u64 {
+    let Ok(entries) = std::fs::read_dir(folder) else {
+        return 0;
+    };
+    entries
+        .map(|entry| {
+            let entry = entry.unwrap();
+            let kind = entry.file_type().unwrap();
+            assert!(
+                kind.is_dir() || kind.is_file(),
+                "only files and folders: {entry:?}"
+            );
+            if kind.is_dir() {
+                written(&entry.path())
+            } else {
+                entry.metadata().unwrap().len()
+            }
+        })
+        .sum()
+}
+
+/// Any bytes as the file.
+pub(crate) fn restore(data: &[u8]) {
+    let folder = scratch();
+    let (file, into) = (folder.path().join("file"), folder.path().join("into"));
+    std::fs::write(&file, data).unwrap();
+    std::fs::create_dir(&into).unwrap();
+    let read = backup::read(&file, &into);
+    if let Err(error) = &read {
+        assert_ne!(error.kind(), io::ErrorKind::StorageFull, "{error}");
+    }
+    assert!(written(&into) <= data.len() as u64, "nothing grows on unpacking");
+    let beside = std::fs::read_dir(folder.path()).unwrap().count();
+    assert_eq!(beside, 2, "nothing is written anywhere else");
+    for entry in std::fs::read_dir(&into).unwrap() {
+        let name = entry.unwrap().file_name();
+        assert!(name == "waxend.db" || name == "photos", "{name:?}");
+    }
+}
+
+pub(crate) fn seeds() -> Vec<Vec<u8>> {
+    let folder = scratch();
+    let root = folder.path().join("photos");
+    std::fs::create_dir_all(root.join("ab")).unwrap();
+    std::fs::write(root.join("ab/abcd"), b"\xff\xd8\xff picture").unwrap();
+    let database = folder.path().join("waxend.db");
+    std::fs::write(&database, b"SQLite format 3\0 and so on").unwrap();
+    let file = folder.path().join("backup.tar");
+    backup::write(&file, &database, &root, &["ab/abcd".into()]).unwrap();
+    let whole = std::fs::read(&file).unwrap();
+    // The kinds of member that a tar can hold and a backup never does.
+    let mut odd = vec![whole.clone()];
+    for kind in *b"12357LKSgx" {
+        let mut other = whole.clone();
+        // The second member's header: its kind, and the check sum over it.
+        let header: &mut [u8] = &mut other[1024..1536];
+        header[156] = kind;
+        if kind == b'S' {
+            // Where the only piece begins, how long it is, and how large the file says to be.
+            header[386..398].copy_from_slice(b"00000010000\0");
+            header[398..410].copy_from_slice(b"00000000000\0");
+            header[483..495].copy_from_slice(b"00000010000\0");
+            header[124..136].copy_from_slice(b"00000000000\0");
+        }
+        header[148..156].fill(b' ');
+        let sum: u32 = header.iter().map(|byte| u32::from(*byte)).sum();
+        header[148..156].copy_from_slice(format!("{sum:06o}\0 ").as_bytes());
+        odd.push(other);
+    }
+    odd
+}
