@@ -1,12 +1,12 @@
 //! Two devices against one server.
 
-use shared::log::{Held, SubjectKind, UnixMs};
+use shared::log::{DeviceId, Held, SubjectKind, UnixMs};
 use shared::sync::Cursor;
 use shared::sync::messages::{
-    BATCH_BYTES, HistoryAnswer, InShopAnswer, MissingBlobsAnswer, MissingEntriesAnswer, PullAnswer, Status,
-    Taken,
+    BATCH_BYTES, Device, Devices, HistoryAnswer, InShopAnswer, MissingBlobsAnswer, MissingEntriesAnswer,
+    PullAnswer, Status, Taken,
 };
-use support::running::Client;
+use support::running::{Client, eventually};
 use support::sample::{Pen, picture, unsent};
 
 use crate::server;
@@ -214,4 +214,62 @@ fn what_the_server_lacks_of_what_a_device_holds() {
     assert_eq!(headers.header("cache-control"), "no-store");
     assert_eq!(headers.header("content-type"), "image/jpeg");
     assert_eq!(headers.header("x-content-type-options"), "nosniff");
+}
+
+/// The devices as `GET /api/v1/devices` tells them, once the server has noted a pull with this version.
+fn versions(device: &Client, of: DeviceId, expected: Option<&str>) -> Vec<Device> {
+    let mut devices = Vec::new();
+    eventually("the version is noted", || {
+        devices = device.get("/api/v1/devices").read::<Devices>(200).devices;
+        let noted = devices.iter().find(|known| known.id == of);
+        noted.unwrap().app.as_deref() == expected
+    });
+    devices
+}
+
+#[test]
+fn a_pull_names_the_version_of_the_app_and_older_apps_are_answered_as_ever() {
+    let (_folder, server) = server();
+    let (one, two) = (Pen::new(1).device, Pen::new(2).device);
+    let (new, old) = (server.join(one), server.join(two));
+    let (_, cursor) = new.pull_all();
+    let query = format!("epoch={}&seq={}&mark={}", cursor.epoch, cursor.seq, cursor.mark);
+    let asked = |device: &Client, more: &str| device.get(&format!("/api/v1/entries?{query}{more}"));
+    let without = asked(&old, "");
+    let with = asked(&new, "&app=0.2.0");
+    assert_eq!(
+        (with.status, &with.body),
+        (200, &without.body),
+        "the answer is the same"
+    );
+    let devices = versions(&old, one, Some("0.2.0"));
+    assert_eq!(devices.iter().find(|known| known.id == two).unwrap().app, None);
+    let told = String::from_utf8(server.run(&["devices"]).stdout).unwrap();
+    let line = |id: DeviceId| {
+        told.lines()
+            .find(|line| line.contains(&id.to_string()))
+            .unwrap()
+            .to_owned()
+    };
+    assert!(
+        line(one).contains("app 0.2.0") && line(two).contains("app unknown"),
+        "{told}"
+    );
+
+    // What can be no version is no reason to refuse a pull; nor is an app that was set back to one that does not say.
+    for odd in [
+        "&app=%3Cb%3E",
+        "&app=",
+        "&app=111111111111111111111111111111111",
+        "",
+    ] {
+        assert_eq!(asked(&new, "&app=0.3.0").status, 200);
+        versions(&new, one, Some("0.3.0"));
+        assert_eq!(asked(&new, odd).status, 200, "{odd}");
+        versions(&new, one, None);
+    }
+    asked(&new, "&app=0.1.9");
+    versions(&new, one, Some("0.1.9"));
+    let told = String::from_utf8(server.run(&["devices"]).stdout).unwrap();
+    assert!(told.contains("app 0.1.9, too old"), "{told}");
 }

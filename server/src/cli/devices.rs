@@ -3,6 +3,7 @@
 use super::{CliError, existing, say};
 use crate::config::{Cli, DevicesAction};
 use crate::store::DeviceRow;
+use shared::sync::version;
 
 /// Lists the devices, or shuts one out.
 pub(super) async fn devices(cli: &Cli, action: Option<&DevicesAction>) -> Result<(), CliError> {
@@ -38,8 +39,13 @@ fn list(devices: &[DeviceRow]) {
         } else {
             "joined"
         };
+        let app = match row.app.as_deref() {
+            Some(app) if version::is_too_old(Some(app)) => format!("app {app}, too old"),
+            Some(app) => format!("app {app}"),
+            None => "app unknown".to_owned(),
+        };
         say(&format!(
-            "{:<3} {}  {state:<8}  {}",
+            "{:<3} {}  {state:<8}  {app:<20}  {}",
             row.letters, row.id, row.name
         ));
     }

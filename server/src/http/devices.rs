@@ -47,6 +47,7 @@ pub(super) fn shown(row: DeviceRow) -> Device {
         revoked,
         seen,
         seq,
+        app,
     } = row;
     Device {
         id,
@@ -56,5 +57,6 @@ pub(super) fn shown(row: DeviceRow) -> Device {
         seen,
         seq,
         revoked,
+        app,
     }
 }

@@ -9,6 +9,7 @@ use serde::Deserialize;
 use shared::log::DeviceId;
 use shared::sync::Cursor;
 use shared::sync::messages::{MissingEntries, MissingEntriesAnswer, PullAnswer, PushAnswer, Taken};
+use shared::sync::version;
 use tracing::{info, warn};
 use uuid::Uuid;
 
@@ -69,6 +70,12 @@ impl PushedQuery {
     }
 }
 
+/// Which app is asking; apps of before 0.2.0 do not say.
+#[derive(Debug, Deserialize)]
+struct AppQuery {
+    app: Option<String>,
+}
+
 fn whole(epoch: Option<Uuid>, seq: Option<u64>, mark: Option<Uuid>) -> Result<Option<Cursor>, Error> {
     match (epoch, seq, mark) {
         (Some(epoch), Some(seq), Some(mark)) => Ok(Some(Cursor { epoch, seq, mark })),
@@ -82,18 +89,20 @@ async fn pull(
     joined: Joined,
     Asked(query): Asked<CursorQuery>,
     Asked(pushed): Asked<PushedQuery>,
+    Asked(AppQuery { app: version }): Asked<AppQuery>,
 ) -> Result<Json<PullAnswer>, Error> {
     let cursor = query.cursor()?;
     let answer = app.shop.pull(cursor, pushed.cursor()?).await?;
     if let (Some(cursor), false) = (cursor, answer.more) {
-        tokio::spawn(note_seen(app, joined.0, cursor.seq));
+        tokio::spawn(note_seen(app, joined.0, cursor.seq, version));
     }
     Ok(Json(answer))
 }
 
 /// Notes how far a device has read, beside the answer: nothing depends on it but a list of devices.
-async fn note_seen(app: Arc<App>, device: DeviceId, seq: u64) {
-    if let Err(error) = app.shop.note_seen(device, seq).await {
+async fn note_seen(app: Arc<App>, device: DeviceId, seq: u64, version: Option<String>) {
+    let version = version.as_deref().and_then(version::noted);
+    if let Err(error) = app.shop.note_seen(device, seq, version).await {
         warn!(%device, ?error, "could not note how far a device has read");
     }
 }

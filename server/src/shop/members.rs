@@ -69,6 +69,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
             revoked: None,
             seen: known.as_ref().map_or(now, |device| device.seen),
             seq: known.as_ref().map_or(0, |device| device.seq),
+            app: known.and_then(|device| device.app),
         })
         .await?;
         tx.revoke_tokens(request.device, now).await?;
@@ -118,17 +119,18 @@ impl<S: Store, P: Photos> Shop<S, P> {
         Ok(tx.commit().await?)
     }
 
-    /// Notes how far a device has read.
+    /// Notes how far a device has read, and with which version of the app, if it says.
     ///
     /// # Errors
     /// A failure of the database.
-    pub async fn note_seen(&self, device: DeviceId, seq: u64) -> Result<(), Error> {
+    pub async fn note_seen(&self, device: DeviceId, seq: u64, app: Option<&str>) -> Result<(), Error> {
         let mut tx = self.begin(Mode::Write).await?;
         let Some(mut row) = tx.device(device).await? else {
             return Ok(());
         };
         row.seen = self.world.now();
         row.seq = seq;
+        row.app = app.map(str::to_owned);
         tx.put_device(&row).await?;
         Ok(tx.commit().await?)
     }

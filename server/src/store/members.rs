@@ -33,6 +33,8 @@ pub struct DeviceRow {
     pub seen: UnixMs,
     /// The number it had read up to then.
     pub seq: u64,
+    /// The version of its app, if it said one.
+    pub app: Option<String>,
 }
 
 /// What a token opens.

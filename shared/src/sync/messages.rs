@@ -100,8 +100,8 @@ pub enum Taken {
     Refused(Problem),
 }
 
-/// The answer to `GET /api/v1/entries?epoch=&seq=&mark=[&pushed_epoch=&pushed_seq=&pushed_mark=]` (no parameters:
-/// from zero): what follows the cursor. 409 `cursor_lost` when a mark does not stand at its number, be it the
+/// The answer to `GET /api/v1/entries?epoch=&seq=&mark=[&pushed_epoch=&pushed_seq=&pushed_mark=][&app=]` (no cursor:
+/// from zero): what follows the cursor. `app` is the version of the app that pulls, noted with the device. 409 `cursor_lost` when a mark does not stand at its number, be it the
 /// cursor's or that of the device's last push.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PullAnswer {
@@ -219,4 +219,7 @@ pub struct Device {
     /// When the shop shut it out, if it did.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub revoked: Option<UnixMs>,
+    /// The version of its app, as its last pull named it; see [`version`](super::version).
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub app: Option<String>,
 }

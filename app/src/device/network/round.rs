@@ -3,6 +3,7 @@
 use shared::sync::Cursor;
 use shared::sync::machine::{Command, Event, History, Rest};
 use shared::sync::messages::{BATCH_BYTES, MAX_ASKED, MissingBlobs, MissingEntries};
+use shared::sync::version::APP_VERSION;
 
 use super::{Failure, Remote};
 use crate::device::store::kv::Kv;
@@ -80,13 +81,13 @@ fn failed(failure: Failure) -> Event {
 
 fn pull(cursor: Option<&Cursor>, pushed: Option<&Cursor>) -> String {
     let Some(cursor) = cursor else {
-        return "entries".to_owned();
+        return format!("entries?app={APP_VERSION}");
     };
     let from = standing(cursor);
     match pushed {
-        None => format!("entries?{from}"),
+        None => format!("entries?{from}&app={APP_VERSION}"),
         Some(at) => format!(
-            "entries?{from}&pushed_epoch={}&pushed_seq={}&pushed_mark={}",
+            "entries?{from}&pushed_epoch={}&pushed_seq={}&pushed_mark={}&app={APP_VERSION}",
             at.epoch, at.seq, at.mark
         ),
     }

@@ -4,6 +4,7 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::log::DeviceId;
 use shared::sync::messages::{Device, JoinCode};
+use shared::sync::version;
 
 use crate::device::network::{Remote, public_url};
 use crate::device::store::Membership;
@@ -103,8 +104,21 @@ fn line(device: Device, shut_out: Option<Callback<DeviceId>>) -> AnyView {
         letters,
         seen,
         revoked,
+        app,
         ..
     } = device;
+    let too_old = (revoked.is_none() && version::is_too_old(app.as_deref())).then(|| {
+        let which = app.map_or_else(
+            || "an unknown version".to_owned(),
+            |app| ["version ", &app].concat(),
+        );
+        let words = [
+            "Too old: its app is of ",
+            &which,
+            ". On it, with a network, tap 'Restart with the new version'.",
+        ];
+        view! { <p class="bad">{words.concat()}</p> }
+    });
     let stands = match (revoked, shut_out) {
         (Some(at), _) => ["shut out ", &on_day(at)].concat(),
         (None, None) => "this device".to_owned(),
@@ -121,6 +135,6 @@ fn line(device: Device, shut_out: Option<Callback<DeviceId>>) -> AnyView {
             </details>
         }
     });
-    view! { <li><strong>{letters}</strong>" "{name}" "<span class="quiet">{stands}</span>{way}</li> }
+    view! { <li><strong>{letters}</strong>" "{name}" "<span class="quiet">{stands}</span>{too_old}{way}</li> }
         .into_any()
 }

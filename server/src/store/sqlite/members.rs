@@ -9,26 +9,29 @@ use crate::store::{DeviceRow, Digest, JoinCodeRow, MemberTx, StoreError, TokenRo
 
 impl MemberTx for SqliteTx {
     async fn device(&mut self, id: DeviceId) -> Result<Option<DeviceRow>, StoreError> {
-        let row =
-            sqlx::query("SELECT id, name, letters, joined, revoked, seen, seq FROM devices WHERE id = $1")
-                .bind(id.0)
-                .fetch_optional(&mut *self.tx)
-                .await?;
+        let row = sqlx::query(
+            "SELECT id, name, letters, joined, revoked, seen, seq, app FROM devices WHERE id = $1",
+        )
+        .bind(id.0)
+        .fetch_optional(&mut *self.tx)
+        .await?;
         row.as_ref().map(device).transpose()
     }
 
     async fn devices(&mut self) -> Result<Vec<DeviceRow>, StoreError> {
         let sql =
-            "SELECT id, name, letters, joined, revoked, seen, seq FROM devices ORDER BY joined, letters";
+            "SELECT id, name, letters, joined, revoked, seen, seq, app FROM devices ORDER BY joined, letters";
         let found = sqlx::query(sql).fetch_all(&mut *self.tx).await?;
         found.iter().map(device).collect()
     }
 
     async fn put_device(&mut self, row: &DeviceRow) -> Result<(), StoreError> {
         sqlx::query(
-            "INSERT INTO devices (id, name, letters, joined, revoked, seen, seq) VALUES ($1, $2, $3, $4, $5, $6, $7) \
+            "INSERT INTO devices (id, name, letters, joined, revoked, seen, seq, app) \
+             VALUES ($1, $2, $3, $4, $5, $6, $7, $8) \
              ON CONFLICT (id) DO UPDATE SET name = excluded.name, letters = excluded.letters, \
-             joined = excluded.joined, revoked = excluded.revoked, seen = excluded.seen, seq = excluded.seq",
+             joined = excluded.joined, revoked = excluded.revoked, seen = excluded.seen, seq = excluded.seq, \
+             app = excluded.app",
         )
         .bind(row.id.0)
         .bind(row.name.clone())
@@ -37,6 +40,7 @@ impl MemberTx for SqliteTx {
         .bind(row.revoked.map(|r| r.0))
         .bind(row.seen.0)
         .bind(to_i64(row.seq))
+        .bind(row.app.clone())
         .execute(&mut *self.tx)
         .await?;
         Ok(())
@@ -119,5 +123,6 @@ fn device(row: &SqliteRow) -> Result<DeviceRow, StoreError> {
         revoked: row.try_get::<Option<i64>, _>(4)?.map(ms),
         seen: ms(row.try_get(5)?),
         seq: to_u64(row.try_get(6)?)?,
+        app: row.try_get(7)?,
     })
 }

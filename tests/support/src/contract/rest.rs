@@ -47,6 +47,7 @@ pub async fn devices_and_their_tokens<S: Store>(store: S) {
         revoked: None,
         seen: UnixMs(0),
         seq: 0,
+        app: None,
     };
     let (one, two) = (row(1, "A"), row(2, "B"));
     let digest = |byte| Digest([byte; 32]);
@@ -61,6 +62,7 @@ pub async fn devices_and_their_tokens<S: Store>(store: S) {
         seen: UnixMs(9),
         seq: 12,
         revoked: Some(UnixMs(8)),
+        app: Some("0.2.0".to_owned()),
         ..one.clone()
     };
     tx.put_device(&seen).await.unwrap();
