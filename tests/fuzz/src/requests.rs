@@ -11,7 +11,7 @@ use axum::extract::ConnectInfo;
 use axum::http::{Request, StatusCode};
 use clap::Parser;
 use server::data::DataFolder;
-use server::http::{App, Assets, router};
+use server::http::{App, Assets, Readiness, router};
 use server::limits::{LimitArgs, Limits};
 use shared::sync::Problem;
 use shared::sync::messages::JoinRequest;
@@ -72,6 +72,7 @@ impl Home {
                     shop,
                     limits: Limits::new(&limits),
                     assets,
+                    readiness: Readiness::default(),
                 })),
                 joined.token,
             )

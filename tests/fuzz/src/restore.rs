@@ -44,7 +44,7 @@ pub(crate) fn restore(data: &[u8]) {
     let (file, into) = (folder.path().join("file"), folder.path().join("into"));
     std::fs::write(&file, data).unwrap();
     std::fs::create_dir(&into).unwrap();
-    let read = backup::read(&file, &into);
+    let read = backup::read(&file, &into, &server::disk::Disk::default());
     if let Err(error) = &read {
         assert_ne!(error.kind(), io::ErrorKind::StorageFull, "{error}");
     }
