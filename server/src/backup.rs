@@ -154,7 +154,11 @@ mod tests {
             let folder = tempfile::tempdir().unwrap();
             let mut other = header(kind);
             other.set_cksum();
-            let read = read(&with_member(&other, folder.path()), folder.path(), &Disk::default());
+            let read = read(
+                &with_member(&other, folder.path()),
+                folder.path(),
+                &Disk::default(),
+            );
             assert_eq!(read.unwrap_err().kind(), io::ErrorKind::InvalidData, "{kind:?}");
             assert!(!folder.path().join("photos").exists(), "{kind:?}");
         }
@@ -173,7 +177,11 @@ mod tests {
         gnu.sparse[0].numbytes.copy_from_slice(b"00000000000\0");
         gnu.realsize.copy_from_slice(format!("{SAYS:011o}\0").as_bytes());
         hole.set_cksum();
-        let read = read(&with_member(&hole, folder.path()), folder.path(), &Disk::default());
+        let read = read(
+            &with_member(&hole, folder.path()),
+            folder.path(),
+            &Disk::default(),
+        );
         assert_eq!(read.unwrap_err().kind(), io::ErrorKind::InvalidData);
         assert!(!folder.path().join("photos/hole").exists());
     }

@@ -3,8 +3,8 @@
 mod support;
 
 use proptest::prelude::*;
-use shared::log::body::{Opened, Published, Section};
-use shared::log::fold::{Card, Gather, Life};
+use shared::log::body::{Blob, CardPhoto, Erased, Opened, Photo, Published, Section, Shows};
+use shared::log::fold::{Card, Gather, Item, Life, Summary};
 use shared::log::sameness::class_of;
 use shared::log::{Body, Held, Subject, SubjectId, SubjectKind, about};
 use support::*;
@@ -65,6 +65,67 @@ fn shown(entries: &[Held]) -> Vec<String> {
         Card::Withdrawn => vec!["withdrawn".to_owned()],
         Card::NotYet => Vec::new(),
     }
+}
+
+#[test]
+fn a_destroyed_photograph_leaves_pair_and_card_and_is_still_told_of() {
+    let blob = |hash: &str| Blob {
+        sha256: hash.to_owned(),
+        media_type: "image/jpeg".to_owned(),
+        bytes: 1,
+        width: 1,
+        height: 1,
+    };
+    let say = |n: u16, body: Body| Held::unsent(entry(n, job(10), i64::from(n), 0, &body));
+    let photo = |n: u16, full: &str, thumb: &str| {
+        say(
+            n,
+            Body::Photo(Photo::new(blob(full), blob(thumb), Shows::DropOff)),
+        )
+    };
+    let listed = |hash: &str| CardPhoto {
+        blob: blob(hash),
+        caption: String::new(),
+    };
+    let card = Published {
+        pair: subject_id(1),
+        section: Section {
+            photos: vec![listed("f1"), listed("f2")],
+            ..Section::default()
+        },
+        seen: Vec::new(),
+    };
+    let erased = say(
+        5,
+        Body::Erased(Erased {
+            blob: Some("f1".to_owned()),
+        }),
+    );
+    let entries = [
+        opened(1, 10, 1),
+        photo(2, "f1", "t1"),
+        photo(3, "f2", "t2"),
+        say(4, Body::Published(card)),
+        erased,
+    ];
+    let life = life(subject_id(1), &entries);
+    let job = &life.jobs[&subject_id(10)];
+    let full = |items: &[Item<Photo>]| {
+        items
+            .iter()
+            .map(|item| item.body.full.sha256.clone())
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(full(&job.photos), ["f2"]);
+    assert_eq!(full(&job.destroyed_photos), ["f1"]);
+    assert_eq!(
+        Summary::of(&life).face.as_deref(),
+        Some("t2"),
+        "the pair is known by the other"
+    );
+    let card = Card::of(&life);
+    assert!(card.lists("f2") && !card.lists("f1"));
+    assert!(card.has_destroyed("f1") && !card.has_destroyed("f2"));
 }
 
 proptest! {
