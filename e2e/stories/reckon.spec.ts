@@ -23,6 +23,13 @@ test('heel: the nail is pulled by direction, kept on the pair, and known the nex
   await phone.sees('Pull the 19 mm.');
   await phone.press('Heel block: more');
   await phone.sees('Pull the 22 mm.');
+  // Two steps at once are two, not one tap of a hand that trembles.
+  await phone.run(() => {
+    const more = document.querySelector<HTMLElement>('[aria-label="Heel block: more"]')!;
+    more.click();
+    more.click();
+  });
+  await phone.until('two steps more', () => document.querySelector<HTMLInputElement>('.number:has([aria-label="Heel block: more"]) input')?.value === '21');
   await phone.fill('Heel block, mm', '18,5');
   await phone.sees('It must be shorter than 22.5 mm.');
   expect(await phone.count('svg .nail')).toBe(14);

@@ -2,7 +2,7 @@
 //! anew under a finger that is down.
 //!
 //! One rule for all buttons, links and foldings ([`crate::taps`]), so that no screen has to think of it. What is meant to be
-//! pressed again and again at once, the shutter, says so with `data-again`.
+//! pressed again and again at once (the shutter, the steps of a number) says so with `data-again`.
 
 use std::cell::{Cell, RefCell};
 use std::time::Duration;

@@ -69,8 +69,8 @@ fn one_number(desk: Desk, at: usize, asked: &'static Asked) -> AnyView {
     view! {
         <div class="number">
             <Typed label value typed=Callback::new(write) inputmode="decimal"/>
-            <button type="button" class="quiet" aria-label=spoken("less") on:click=move |_| change(-1.0)>"−"</button>
-            <button type="button" class="quiet" aria-label=spoken("more") on:click=move |_| change(1.0)>"+"</button>
+            <button type="button" class="quiet" data-again="" aria-label=spoken("less") on:click=move |_| change(-1.0)>"−"</button>
+            <button type="button" class="quiet" data-again="" aria-label=spoken("more") on:click=move |_| change(1.0)>"+"</button>
         </div>
     }
     .into_any()
