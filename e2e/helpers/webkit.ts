@@ -79,12 +79,14 @@ export class WebKitPhone extends Watching implements Phone {
     await this.#act(`the ${role} ${name}`, () => this.#byRole(name, role), async (element) => {
       await this.#bringUp(element);
       // The driver finds no middle of a drawn shape to click on.
-      const drawn = await this.#driver.execute<boolean>(
+      const drawn = await this.#driver.execute<boolean | null>(
         `const drawn = arguments[0] instanceof SVGElement;
-        if (drawn) arguments[0].dispatchEvent(new MouseEvent('click', { bubbles: true }));
+        if (drawn && !arguments[0].dispatchEvent(new MouseEvent('click', { bubbles: true, cancelable: true }))) return null;
         return drawn;`,
         [element],
       );
+      // As if it were the second half of a double tap: a hand that means it taps again.
+      if (drawn === null) throw new WebDriverError('element click intercepted', 'the tap did not count');
       if (!drawn) await this.#tap(element);
     });
   }

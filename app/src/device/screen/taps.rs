@@ -98,7 +98,7 @@ fn on(event: &str, act: impl FnMut(Event) + 'static) {
     listener.forget();
 }
 
-/// Judges a tap, and remembers it.
+/// Judges a tap, and remembers one that counts.
 fn tapped(click: &MouseEvent) {
     let target = click
         .target()
@@ -108,17 +108,21 @@ fn tapped(click: &MouseEvent) {
     };
     let Some(tap) = place(click, &pressed) else { return };
     let again = pressed.matches(AGAIN) == Ok(true);
-    let before = LAST.replace(Some((tap, pressed.clone())));
-    let echo = before.is_some_and(|(before, element)| {
-        let same = element == pressed;
-        !(again && same) && tap.echoes(&before, same, WRITES.get() > 0)
+    let echo = LAST.with_borrow(|last| {
+        last.as_ref().is_some_and(|(before, element)| {
+            let same = *element == pressed;
+            !(again && same) && tap.echoes(before, same, WRITES.get() > 0)
+        })
     });
     if echo {
         click.prevent_default();
         click.stop_immediate_propagation();
-    } else if !again {
+        return;
+    }
+    if !again {
         shield(&tap, &pressed);
     }
+    LAST.set(Some((tap, pressed)));
 }
 
 /// Where and when it was. A key, a screen reader or a script taps the middle of what it presses; `None` for a script's tap on
