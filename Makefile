@@ -113,7 +113,7 @@ binaries:
 	cargo build $(BINARIES)
 
 setup:
-	@app/bundle/setup
+	@+app/bundle/setup
 
 setup-tests: setup
 	@e2e/setup

@@ -1,4 +1,6 @@
 /** When the app syncs by itself, and whom it believes. */
+import { randomUUID } from 'node:crypto';
+
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { storedOn } from '../helpers/photographs.ts';
 import { joined, shoot, synced, takeIn } from '../helpers/work.ts';
@@ -77,4 +79,23 @@ test('a stranger at the address, as in a hotel, is not taken for the server', as
   await moveTo(phone, server.url);
   await phone.until('everything is sent', nothingWaits);
   expect(storedOn(server)).toHaveLength(2);
+});
+
+test('a device whose app is too old for the shop, or does not say its version, is named', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await synced(phone);
+  // As an app joins and pulls that does not name its version yet.
+  const joining = { code: await server.joinCode(), device: randomUUID(), name: 'Old tablet' };
+  const headers = { 'content-type': 'application/json' };
+  const answer = await fetch(`${server.url}/api/v1/join`, { method: 'POST', headers, body: JSON.stringify(joining) });
+  const { token } = (await answer.json()) as { token: string };
+  const pulled = await fetch(`${server.url}/api/v1/entries`, { headers: { authorization: `Bearer ${token}` } });
+  expect(pulled.status, 'it is served as ever').toBe(200);
+  await phone.press('Shop', 'link');
+  await phone.press('Which devices have joined');
+  await phone.sees('Old tablet');
+  const named = await phone.run(() => [...document.querySelectorAll('[aria-label=Joined] li')].map((line) => line.textContent?.includes('Too old') ?? false));
+  expect(named, 'the tablet, and not this phone').toEqual([false, true]);
 });

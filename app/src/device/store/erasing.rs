@@ -7,8 +7,9 @@ use shared::log::{Erasures, Held, SubjectId, inserted};
 
 use super::blobs;
 use super::block::{self, Block};
+use super::change::{Change, Touched};
 use super::error::StoreError;
-use super::ingest::{self, Change, Touched};
+use super::ingest;
 use super::kv::{KvTx, Row};
 use super::meta::Meta;
 use super::record::Record;

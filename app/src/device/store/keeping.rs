@@ -6,8 +6,9 @@ use shared::log::{SubjectId, UnixMs};
 
 use super::KvStore;
 use super::blobs::{self, Info, NewBlob, Origin, Place};
+use super::change::Change;
 use super::error::StoreError;
-use super::ingest::{self, Change};
+use super::ingest;
 use super::kv::{Kv, KvTx, Mode, Row};
 use super::record::Record;
 use super::surroundings::Surroundings;

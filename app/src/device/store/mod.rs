@@ -12,6 +12,7 @@ mod archive_file;
 pub mod backup;
 pub mod blobs;
 mod block;
+mod change;
 #[cfg(any(test, feature = "contract"))]
 pub mod contract;
 mod erasing;

@@ -11,8 +11,8 @@ use shared::log::SubjectId;
 use shared::log::fold::{FOLD_VERSION, Life, Summary};
 use shared::price::facts::PairFacts;
 
+use super::change::Touched;
 use super::error::StoreError;
-use super::ingest::Touched;
 use super::kv::{KvTx, Row};
 use super::lookup::Found;
 use super::meta::encode;
