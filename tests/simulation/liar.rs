@@ -1,15 +1,17 @@
 //! A device that has joined and lies: it pushes blank copies of whatever anybody has written, other content under known
 //! ids, and erasures of the shop. The server must take none of it.
 
+use app::device::store::Surroundings;
 use app::device::store::memory::now;
+use app::device::store::scripted::Scripted;
 use server::error::Error;
 use server::shop::read_push;
 use shared::log::body::{Detail, Erased, field};
-use shared::log::{Body, Entry, Held, SubjectId, SubjectKind};
+use shared::log::entry::Stamp;
+use shared::log::{Body, DeviceId, Entry, EntryId, Held, MadeAt, Subject, SubjectId, SubjectKind, UnixMs};
 use shared::sync::Code;
 use shared::sync::messages::{Holding, PushRequest, Taken};
 use support::memory::MemoryShop;
-use support::sample::Pen;
 
 use crate::dice::Dice;
 use crate::former_phone::token;
@@ -26,15 +28,20 @@ enum Lie {
 }
 
 pub(crate) struct Liar {
-    pen: Pen,
+    device: DeviceId,
+    around: Scripted,
     token: Option<String>,
+    seq: u64,
 }
 
 impl Liar {
-    pub(crate) fn new(number: u32) -> Self {
+    pub(crate) fn new(seed: u64, time: UnixMs) -> Self {
+        let around = Scripted::new(seed, time);
         Self {
-            pen: Pen::new(number),
+            device: DeviceId(around.uuid_v4()),
+            around,
             token: None,
+            seq: 0,
         }
     }
 
@@ -59,7 +66,7 @@ impl Liar {
     }
 
     fn push(&mut self, shop: &MemoryShop, lies: &[(Entry, Lie)]) -> Result<(), Error> {
-        let token = self.token.get_or_insert_with(|| token(shop, self.pen.device));
+        let token = self.token.get_or_insert_with(|| token(shop, self.device));
         now(shop.device_of(token))?;
         let request = PushRequest {
             entries: lies
@@ -92,12 +99,29 @@ impl Liar {
         let id = SubjectId(now(shop.status()).expect("the server answers").shop);
         let kinds = [SubjectKind::Shop, SubjectKind::Customer, SubjectKind::Job];
         let kind = dice.pick(&kinds).expect("there are some").clone();
-        self.pen.entry(kind, id, &Body::Erased(Erased { blob: None }))
+        let body = Body::Erased(Erased { blob: None });
+        self.seq += 1;
+        Entry {
+            id: EntryId(self.around.uuid_v7()),
+            subject: Subject::new(kind, id),
+            stamp: Stamp::of(self.around.now(), self.seq),
+            made_at: MadeAt {
+                utc: self.around.now(),
+                offset_min: 0,
+            },
+            device: self.device,
+            device_seq: self.seq,
+            person: None,
+            over: Vec::new(),
+            kind: "erased".to_owned(),
+            version: 1,
+            body: body.to_text().expect("a known kind"),
+        }
     }
 }
 
 /// The same entry without its content.
-fn blanked(entry: &Entry) -> Entry {
+pub(crate) fn blanked(entry: &Entry) -> Entry {
     Entry {
         body: String::new(),
         ..entry.clone()

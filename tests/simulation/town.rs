@@ -92,7 +92,7 @@ impl Town {
             .collect();
         let (seen, copies, backups) = (Seen::default(), Vec::new(), Vec::new());
         let former = dice.once_in(2).then(|| FormerPhone::new(dice.seed(), time));
-        let liar = dice.once_in(2).then(|| Liar::new(dice.between(1, 0xf_ffff)));
+        let liar = dice.once_in(2).then(|| Liar::new(dice.seed(), time));
         let blanks = dice.once_in(4);
         Self {
             dice,
