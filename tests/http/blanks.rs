@@ -4,7 +4,7 @@ use std::path::Path;
 
 use server::data::DataFolder;
 use server::store::{LogTx, Mode, Store, StoreTx};
-use shared::log::body::Erased;
+use shared::log::body::{Erased, Retracted, SameAs};
 use shared::log::{Body, Entry, SubjectId, SubjectKind};
 use shared::sync::messages::{MissingEntriesAnswer, PullAnswer, Taken};
 use support::running::{Client, Server};
@@ -79,6 +79,31 @@ fn a_blank_copy_is_taken_with_its_erasure_or_after_it() {
     assert_eq!(words(&device, &late), ["erasure_unknown"]);
     assert_eq!(words(&device, &[erase(&mut pen, two.customer)]), [""]);
     assert_eq!(words(&device, &late), [""]);
+}
+
+#[test]
+fn a_blank_copy_of_what_an_erasure_leaves_is_never_taken() {
+    let (_folder, server) = server();
+    let mut pen = Pen::new(1);
+    let (device, liar) = (server.join(pen.device), server.join(Pen::new(2).device));
+    let job = pen.whole_job(b"1");
+    device.push_all(&job.entries);
+    let on_customer = |pen: &mut Pen, body: &Body| pen.entry(SubjectKind::Customer, job.customer, body);
+    let erasure = on_customer(&mut pen, &Body::Erased(Erased::default()));
+    let first = job.entries[0].id;
+    let retraction = on_customer(&mut pen, &Body::Retracted(Retracted { entry: first }));
+    let other = pen.subject();
+    let same = on_customer(&mut pen, &Body::SameAs(SameAs { other }));
+    let ties = [erasure.clone(), retraction, same];
+    device.push_all(&[erasure]);
+    let blanks: Vec<_> = ties.iter().map(blanked).collect();
+    assert_eq!(words(&liar, &blanks), ["erasure_unknown"; 3]);
+    device.push_all(&ties);
+    assert_eq!(words(&liar, &blanks), ["erasure_unknown"; 3]);
+    let held: Vec<_> = device.pull_all().0.into_iter().map(|held| held.entry).collect();
+    for tie in &ties {
+        assert!(held.contains(tie), "{tie:?}");
+    }
 }
 
 #[test]

@@ -6,7 +6,7 @@ use shared::sync::messages::{Holding, MAX_ASKED};
 use super::Shop;
 use crate::error::Error;
 use crate::photos::Photos;
-use crate::store::{BlobHash, BlobTx, LogTx, Mode, Store};
+use crate::store::{Blank, BlobHash, BlobTx, LogTx, Mode, Store};
 
 impl<S: Store, P: Photos> Shop<S, P> {
     /// Which of these entries the server lacks, knows with a later `received`, or holds blank although nothing
@@ -26,8 +26,8 @@ impl<S: Store, P: Photos> Shop<S, P> {
             None => true,
             Some(ours) => {
                 let earlier = holding.received.is_some_and(|theirs| theirs < ours.received);
-                let blank = ours.blank_on.as_ref();
-                earlier || blank.is_some_and(|subject| !erasures.covers_subject(subject))
+                let explained = |blank: &Blank| erasures.covers_kind(&blank.subject, &blank.kind);
+                earlier || ours.blank.as_ref().is_some_and(|blank| !explained(blank))
             }
         };
         Ok(held.iter().filter(lacks).map(|holding| holding.id).collect())

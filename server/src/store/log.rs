@@ -62,8 +62,17 @@ pub struct Numbered {
 pub struct Arrival {
     /// When it was first taken.
     pub received: UnixMs,
-    /// What a blank entry is on; absent while the entry has its content.
-    pub blank_on: Option<Subject>,
+    /// What is known of a blank entry; absent while the entry has its content.
+    pub blank: Option<Blank>,
+}
+
+/// What tells whether an erasure explains that an entry is blank.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Blank {
+    /// What the entry is on.
+    pub subject: Subject,
+    /// The entry's kind.
+    pub kind: String,
 }
 
 /// How much one read may bring into memory: it stops after the row that passes either bound.

@@ -13,7 +13,7 @@ pub mod sqlite;
 use std::future::Future;
 
 pub use blobs::{BlobHash, BlobRow, BlobTx};
-pub use log::{Arrival, Budget, Counter, LogTx, NewEntry, Numbered, Page, Stored};
+pub use log::{Arrival, Blank, Budget, Counter, LogTx, NewEntry, Numbered, Page, Stored};
 pub use members::{DeviceRow, Digest, JoinCodeRow, MemberTx, TokenRow};
 
 /// What a transaction may do.

@@ -8,6 +8,9 @@ use super::body::Body;
 use super::entry::{Entry, Subject, SubjectId, SubjectKind};
 use super::held::Held;
 
+/// The kinds of entry that an erasure leaves as they are.
+const NEVER_BLANK: [&str; 3] = ["erased", "retracted", "same_as"];
+
 /// The subjects and blobs whose content is gone for good.
 ///
 /// An erasure names things, not entries, so it also blanks what arrives later: a stale push, a restored backup,
@@ -36,20 +39,19 @@ impl Erasures {
         }
     }
 
-    /// Whether this entry's body must be blank. Erasures and the entries that only tie the log together
-    /// (retractions, `same_as`) say nothing about a person and stay readable. The shop's own entries are never
-    /// covered, also not by an erasure that gives the shop's id to another kind of subject.
+    /// Whether this entry's body must be blank.
     pub fn covers(&self, entry: &Entry) -> bool {
-        self.covers_subject(&entry.subject)
-            && !matches!(
-                Body::of(entry),
-                Body::Erased(_) | Body::Retracted(_) | Body::SameAs(_)
-            )
+        self.covers_kind(&entry.subject, &entry.kind)
     }
 
-    /// Whether what people have said about this subject must be blank.
-    pub fn covers_subject(&self, subject: &Subject) -> bool {
-        self.subjects.contains(&subject.id) && subject.kind != SubjectKind::Shop
+    /// Whether the body of an entry of this kind on this subject must be blank. Erasures and the entries that only
+    /// tie the log together (retractions, `same_as`) say nothing about a person and are never blanked: a blank copy of
+    /// one is never explained. The shop's own entries are never covered, also not by an erasure that gives the shop's
+    /// id to another kind of subject.
+    pub fn covers_kind(&self, subject: &Subject, kind: &str) -> bool {
+        self.subjects.contains(&subject.id)
+            && subject.kind != SubjectKind::Shop
+            && !NEVER_BLANK.contains(&kind)
     }
 
     /// Whether this copy is blank although no known erasure says that it must be. Such a copy is not to be believed: it may come

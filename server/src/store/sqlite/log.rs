@@ -13,7 +13,9 @@ use super::bulk::{ROWS, listing};
 use super::page::{Filling, limit};
 use super::rows::{self, COLUMNS};
 use super::{SqliteTx, ms, to_i64, to_u64};
-use crate::store::{Arrival, BlobHash, Budget, Counter, LogTx, NewEntry, Numbered, Page, StoreError, Stored};
+use crate::store::{
+    Arrival, Blank, BlobHash, Budget, Counter, LogTx, NewEntry, Numbered, Page, StoreError, Stored,
+};
 
 /// Ids in one question.
 const IDS: usize = 1_000;
@@ -55,15 +57,18 @@ impl LogTx for SqliteTx {
         let mut found = HashMap::with_capacity(ids.len());
         for some in ids.chunks(IDS) {
             let mut query = listing(
-                "SELECT id, received, body = '', subject_kind, subject_id FROM entries WHERE id IN",
+                "SELECT id, received, body = '', subject_kind, subject_id, kind FROM entries WHERE id IN",
                 some.iter().map(|id| id.0),
             );
             for row in query.build().persistent(false).fetch_all(&mut *self.tx).await? {
-                let blank: bool = row.try_get(2)?;
-                let subject = rows::subject(row.try_get(3)?, row.try_get(4)?);
+                let is_blank: bool = row.try_get(2)?;
+                let blank = Blank {
+                    subject: rows::subject(row.try_get(3)?, row.try_get(4)?),
+                    kind: row.try_get(5)?,
+                };
                 let arrival = Arrival {
                     received: ms(row.try_get(1)?),
-                    blank_on: blank.then_some(subject),
+                    blank: is_blank.then_some(blank),
                 };
                 found.insert(EntryId(row.try_get(0)?), arrival);
             }

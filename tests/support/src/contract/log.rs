@@ -1,7 +1,8 @@
 //! Entries and their numbering.
 
 use server::store::{
-    Arrival, BlobHash, BlobRow, BlobTx, Budget, LogTx, Mode, NewEntry, Numbered, Store, StoreTx, Stored,
+    Arrival, Blank, BlobHash, BlobRow, BlobTx, Budget, LogTx, Mode, NewEntry, Numbered, Store, StoreTx,
+    Stored,
 };
 use shared::log::{Entry, EntryId, Held, SubjectId, SubjectKind, UnixMs, about};
 use shared::sync::HistoryMark;
@@ -129,10 +130,14 @@ pub async fn entries_come_back_as_they_went_in<S: Store>(store: S) {
         arrivals[&full.id],
         Arrival {
             received: UnixMs(1_001),
-            blank_on: None
+            blank: None
         }
     );
-    assert_eq!(arrivals[&plain.id].blank_on, Some(plain.subject.clone()));
+    let blank = Blank {
+        subject: plain.subject.clone(),
+        kind: plain.kind.clone(),
+    };
+    assert_eq!(arrivals[&plain.id].blank, Some(blank));
     let blank = tx.blank_entries().await.unwrap();
     assert_eq!(
         blank.iter().map(|held| held.entry.id).collect::<Vec<_>>(),

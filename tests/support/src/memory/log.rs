@@ -4,7 +4,7 @@ use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 
 use server::store::{
-    Arrival, BlobHash, Budget, Counter, LogTx, NewEntry, Numbered, Page, StoreError, Stored,
+    Arrival, Blank, BlobHash, Budget, Counter, LogTx, NewEntry, Numbered, Page, StoreError, Stored,
 };
 use shared::log::{EntryId, Held, SubjectId, SubjectKind, UnixMs};
 use shared::sync::HistoryMark;
@@ -34,7 +34,10 @@ impl LogTx for MemoryTx {
         let arrival = |Stored { held, .. }: Stored| {
             let arrival = Arrival {
                 received: held.received?,
-                blank_on: held.entry.is_blank().then_some(held.entry.subject),
+                blank: held.entry.is_blank().then_some(Blank {
+                    subject: held.entry.subject,
+                    kind: held.entry.kind,
+                }),
             };
             Some((held.entry.id, arrival))
         };
