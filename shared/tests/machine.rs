@@ -478,6 +478,32 @@ fn an_acknowledgement_the_server_has_forgotten_is_noticed_although_the_cursor_st
     );
 }
 
+/// A round that begins again from zero, pushes and is cut off; then the server is set back.
+#[test]
+fn a_push_the_server_has_forgotten_is_noticed_while_everything_is_read_again() {
+    let progress = Progress {
+        cursor: None,
+        pushed: Some(cursor(7)),
+        history: None,
+        compare: true,
+        filled: true,
+    };
+    let mut machine = Machine::start(progress);
+    machine.handle(Event::Unsent(Vec::new()));
+    let pull = |pushed| Command::Pull { cursor: None, pushed };
+    assert_eq!(machine.command(), &pull(Some(cursor(7))));
+    machine.handle(Event::Refused(problem(Code::CursorLost)));
+    let Command::Absorb { progress, .. } = machine.command().clone() else {
+        panic!("it begins again: {:?}", machine.command())
+    };
+    assert_eq!(
+        (progress.cursor, progress.pushed, progress.compare),
+        (None, None, true)
+    );
+    machine.handle(Event::Stored);
+    assert_eq!(machine.command(), &pull(None));
+}
+
 #[test]
 fn a_photograph_the_server_has_lost_is_offered_again() {
     let mut machine = Machine::start(joined());

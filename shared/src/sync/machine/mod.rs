@@ -161,9 +161,13 @@ impl Machine {
             (Code::TokenMissing | Code::TokenUnknown | Code::TokenRevoked, _) => {
                 Command::Rest(Rest::JoinAgain(problem))
             }
+            // A pull from zero is lost too, if it names a push that no longer stands.
             (
                 Code::CursorLost,
-                Command::Push(_) | Command::Pull { cursor: Some(_), .. } | Command::GetHistory(_),
+                Command::Push(_)
+                | Command::Pull { cursor: Some(_), .. }
+                | Command::Pull { pushed: Some(_), .. }
+                | Command::GetHistory(_),
             ) => self.begin_again(),
             (Code::TooLarge | Code::Malformed, Command::Push(sent)) => self.halve(sent.entries, problem),
             (code, Command::PutBlob(hash)) if parks(code) => {
