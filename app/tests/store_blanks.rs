@@ -97,6 +97,36 @@ fn a_blank_copy_is_set_aside_until_a_full_one_comes() {
     assert_eq!(stored_summaries(&device.kv), fresh_summaries(&device.kv));
 }
 
+/// The server was set back and has received it again, later: nothing says that the blank copy was right about when.
+#[test]
+fn when_a_copy_that_was_set_aside_came_counts_for_nothing() {
+    let (device, elsewhere) = (Device::new(1), Device::new(2));
+    let (_, mut full, _) = erased_elsewhere(&elsewhere);
+    absorb(&device, &full.iter().map(blanked).collect::<Vec<_>>());
+    full.iter_mut()
+        .for_each(|held| held.received = Some(UnixMs(MORNING.0 + 5)));
+    absorb(&device, &full);
+    assert_eq!(held(&device.kv), full);
+    assert!(unsent(&device).is_empty(), "the server has all of it");
+}
+
+#[test]
+fn a_server_that_knows_a_later_arrival_is_offered_the_earlier_one() {
+    let device = Device::new(1);
+    taken_in(&device);
+    acknowledge(&device, MORNING);
+    let before = held(&device.kv);
+    let mut later = before.clone();
+    later
+        .iter_mut()
+        .for_each(|held| held.received = Some(UnixMs(MORNING.0 + 5)));
+    absorb(&device, &later);
+    assert_eq!(held(&device.kv), before);
+    let mut offered = unsent(&device);
+    offered.sort_by_key(|held| held.entry.id);
+    assert_eq!(offered, before);
+}
+
 #[test]
 fn erasures_are_offered_before_what_they_blank() {
     let device = Device::new(1);

@@ -113,6 +113,10 @@ fn change(before: Option<Known>, arrived: Record, erasures: &Erasures) -> Result
         Known::Archived(held) => Record::acknowledged(held.clone()),
     };
     let mut now = unchanged.clone();
+    if now.aside {
+        // Nothing of a copy that was set aside is believed, also not when it came.
+        now.held.received = None;
+    }
     if merge(&mut now, &arrived, erasures) == Merged::Conflict {
         return Err(arrived.held.entry.id);
     }
@@ -121,7 +125,8 @@ fn change(before: Option<Known>, arrived: Record, erasures: &Erasures) -> Result
 }
 
 /// Merges two records of one entry. One that a server holds, no later than the other knows, settles it. But a server that
-/// holds nothing more than a blank copy, which no erasure explains, is offered the full one.
+/// knows less is told: one that holds nothing more than a blank copy, which no erasure explains, is offered the full one,
+/// and one that was set back and has received it again later is offered the copy that knows when it came first.
 fn merge(record: &mut Record, other: &Record, erasures: &Erasures) -> Merged {
     let known = record.held.received;
     let full = !record.held.entry.is_blank();
@@ -134,9 +139,13 @@ fn merge(record: &mut Record, other: &Record, erasures: &Erasures) -> Merged {
         return merged;
     }
     let as_early = known.is_none() || other.held.received <= known;
-    if other.is_acknowledged() && other.held.received.is_some() && as_early {
-        record.unsent = false;
-        record.refused = None;
+    if other.is_acknowledged() && other.held.received.is_some() {
+        if as_early {
+            record.unsent = false;
+            record.refused = None;
+        } else if record.refused.is_none() && !erasures.leaves_unexplained(&record.held.entry) {
+            record.unsent = true;
+        }
     }
     merged
 }
