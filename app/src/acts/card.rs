@@ -6,12 +6,12 @@ use shared::log::body::{
 };
 use shared::log::fold::{Item, Life, State, bench, summary};
 use shared::log::{Body, Subject, SubjectId, SubjectKind, UnixMs};
-use shared::price::tax;
+use shared::price::{bill, tax};
 use shared::trade::final_check::hours_until_wear;
 use shared::trade::{Advice, Component, Condition, Construction, Facts, Goods, Material, advice, operations};
 
 use super::day::months_later;
-use super::handover::{AtPickup, price, step_times, vouched};
+use super::handover::{AtPickup, step_times, vouched};
 use super::shop::money;
 use super::work::on_job;
 use crate::device::store::Draft;
@@ -197,7 +197,7 @@ fn price_with_tax(life: &Life, job: &State) -> i64 {
     let ticket = job.opened.as_ref().and_then(|slot| slot.current.body.ticket);
     let ticket = ticket.and_then(|id| life.tickets.get(&id));
     let rate = ticket.and_then(|ticket| tax::rate(ticket.value(field::TAX)));
-    tax::due(price(job), rate).minor
+    tax::due(bill::price_minor(job), rate).minor
 }
 
 fn contact(shop: &State) -> String {

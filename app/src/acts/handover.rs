@@ -1,10 +1,10 @@
 //! Pickup: what is due, the final check, and the pair leaves the shop.
 
 use serde::{Deserialize, Serialize};
-use shared::log::body::{Agreed, Checked, HandedOver, Paid, Payment, field};
+use shared::log::body::{Checked, HandedOver, Paid, Payment, field};
 use shared::log::fold::{Item, Life, State, bench};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
-use shared::price::tax::{self, Due};
+use shared::price::bill::Bill;
 use shared::trade::final_check::{self, Leaving};
 use shared::trade::{CameWith, Component, Goods, operations};
 
@@ -32,75 +32,21 @@ pub struct AtPickup {
     pub check_as_worn: Option<(String, String)>,
 }
 
-/// What a ticket comes to and what has been paid on it, in minor units.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub struct Account {
-    /// The rate of tax that was agreed, as [`field::TAX`] writes it.
-    pub rate: Option<i64>,
-    /// What the customer pays for everything on it.
-    pub total: Due,
-    /// What has been paid so far, less what was given back.
-    pub paid: i64,
-}
-
-impl Account {
-    /// The account of a ticket with these jobs.
-    pub fn of<'a>(ticket: &State, jobs: impl IntoIterator<Item = &'a State>) -> Self {
-        let rate = tax::rate(ticket.value(field::TAX));
-        let paid = ticket.payments.iter().map(|item| match item.body.what {
-            Paid::Refund => -item.body.minor,
-            _ => item.body.minor,
-        });
-        Self {
-            rate,
-            total: tax::due(jobs.into_iter().map(price).sum(), rate),
-            paid: paid.sum(),
-        }
-    }
-
-    /// What is still due; negative for what is to be given back.
-    pub fn left(&self) -> i64 {
-        self.total.minor - self.paid
-    }
-
-    /// Everything that is due changes hands. `None` if nothing is.
-    pub fn settle(&self, ticket: SubjectId) -> Option<Draft> {
-        let left = self.left();
-        let what = match left {
-            0 => return None,
-            due if due > 0 => Paid::Balance,
-            _ => Paid::Refund,
-        };
-        Some(pay(ticket, left.saturating_abs(), what))
-    }
+/// Everything that is due on a ticket changes hands. `None` if nothing is.
+pub fn settle(bill: &Bill, ticket: SubjectId) -> Option<Draft> {
+    let left = bill.left_minor();
+    let what = match left {
+        0 => return None,
+        due if due > 0 => Paid::Balance,
+        _ => Paid::Refund,
+    };
+    Some(pay(ticket, left.saturating_abs(), what))
 }
 
 /// An amount in minor units changes hands on a ticket.
 pub fn pay(ticket: SubjectId, minor: i64, what: Paid) -> Draft {
     let ticket = Subject::new(SubjectKind::Ticket, ticket);
     Draft::new(ticket, Body::Payment(Payment { minor, what }))
-}
-
-/// What the customer pays for a job before any tax that is added, in minor units. Work that was skipped costs
-/// nothing, nor does a pair that goes back as it came.
-pub fn price(job: &State) -> i64 {
-    charged(job).map(|line| line.price_minor).sum()
-}
-
-/// The agreed work that makes the price.
-pub fn charged(job: &State) -> impl Iterator<Item = &Agreed> {
-    let nothing = goes_back_unrepaired(job);
-    let lines = bench::agreed(job).filter(move |_| !nothing);
-    let lines = lines.filter(|line| !bench::is_skipped(job, &line.body.operation));
-    lines.map(|line| &line.body)
-}
-
-/// Whether the pair goes back as it came, or has done so.
-pub fn goes_back_unrepaired(job: &State) -> bool {
-    match &job.handed_over {
-        Some(over) => over.current.body.unrepaired,
-        None => bench::returns_unrepaired(job),
-    }
 }
 
 /// The lines of the final check that have to be ticked for a job: the shop's own list as far as it applies, else

@@ -22,8 +22,8 @@ pub use counter::{
     price_id, take_in, work_id,
 };
 pub use handover::{
-    Account, AtPickup, Leaves, NotReady, can_tell, charged, check, check_list, goes_back_unrepaired,
-    hand_over, not_noted, parts_out, pay, price, ready_notice, step_times,
+    AtPickup, Leaves, NotReady, can_tell, check, check_list, hand_over, not_noted, parts_out, pay,
+    ready_notice, settle, step_times,
 };
 pub use shop::{money, person, set_value};
 pub use work::{

@@ -4,12 +4,12 @@ use leptos::prelude::*;
 use shared::log::SubjectId;
 use shared::log::body::field;
 use shared::log::fold::{bench, summary};
+use shared::price::bill;
 use shared::trade::operations;
 
 use super::collect::figures;
 use super::job::{JobLife, use_subject};
 use super::ticket::{TicketLife, use_ticket};
-use crate::acts;
 use crate::device::screen::print;
 use crate::qr;
 use crate::shop::{Shop, use_shop};
@@ -48,7 +48,7 @@ fn sheet(ticket: &TicketLife, shop: Shop) -> AnyView {
 fn stub(ticket: &TicketLife, shop: Shop) -> AnyView {
     let says = shop.state();
     let pairs = ticket.jobs.iter().map(|job| pair(job, shop)).collect_view();
-    let money = (!shop.helper()).then(|| figures(&ticket.account(), shop));
+    let money = (!shop.helper()).then(|| figures(&ticket.bill(), shop));
     let shop_words = [field::NAME, field::PHONE].map(|name| says.text(name).to_owned());
     view! {
         <article class="stub" aria-label="Stub">
@@ -75,7 +75,7 @@ fn pair(job: &JobLife, shop: Shop) -> AnyView {
     let title = summary::title(&job.life.pair);
     let work = bench::agreed(&state).map(|line| operations::name(&line.body.operation).to_owned());
     let work: Vec<_> = work.collect();
-    let price = (!shop.helper()).then(|| shop.money(acts::price(&state)));
+    let price = (!shop.helper()).then(|| shop.money(bill::price_minor(&state)));
     view! {
         <tr>
             <th scope="row">{state.text(field::TAG).to_owned()}</th>

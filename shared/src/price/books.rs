@@ -5,24 +5,24 @@
 //! reckoned once on its whole sum, as on its bill, and shared to the minor unit. Amounts are whole minor units and never
 //! overflow: sums stop at the greatest.
 //!
-//! A job that makes good earlier work earns nothing, whatever its lines say; it is in the row of the operation it makes
-//! good, under the cause. A pair that went back as it was earns nothing. Jobs whose clock cannot be right (before 1990 or
+//! A job that makes good earlier work is in the row of the operation it makes good, under the cause; extras that are paid
+//! for on it are in their own rows. A pair that went back as it was earns nothing. Jobs whose clock cannot be right (before 1990 or
 //! from 2100 on) are counted, and told apart from the rest.
 
-mod share;
 mod sums;
 
 use std::collections::BTreeMap;
 
 pub use sums::{NoCharge, Redone, Sums};
 
+use super::apportion::apportion;
+use super::bill::{Net, nets};
 use super::facts::{JobFacts, TicketFacts};
 use super::minutes::Attended;
 use super::work::{JobWork, StockOf, Timesheet, job_work};
 use crate::log::body::Paid;
 use crate::log::entry::{PersonId, SubjectId};
 use crate::trade::Construction;
-use share::{apportion, taxes};
 
 /// The books of a shop.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -57,8 +57,8 @@ impl Books {
                 None => of_ticket.chunks(1).collect(),
             };
             for bill in bills {
-                for (job, taxes) in bill.iter().zip(taxes(bill)) {
-                    books.job(job, &taxes, &job_work(job, &times, stock));
+                for (job, nets) in bill.iter().zip(nets_of(bill)) {
+                    books.job(job, &nets, &job_work(job, &times, stock));
                 }
             }
         }
@@ -69,18 +69,18 @@ impl Books {
         books
     }
 
-    /// Enters a job that has left the shop; `taxes` are those of its lines, in order.
-    fn job(&mut self, job: &JobFacts, taxes: &[share::Net], work: &JobWork) {
+    /// Enters a job that has left the shop; `nets` are those of its lines, in order.
+    fn job(&mut self, job: &JobFacts, nets: &[Net], work: &JobWork) {
         let Some(at) = job.handed_over_at else { return };
         let Some(month) = at.month() else {
             self.undated += 1;
             return;
         };
-        let whole = sums::of_job(job, taxes, work);
+        let whole = sums::of_job(job, nets, work);
         self.months.entry(month).or_default().add(&whole);
         let construction = job.opened_as.clone().or_else(|| job.guessed.clone());
         self.constructions.entry(construction).or_default().add(&whole);
-        for (operation, sums) in sums::by_operation(job, taxes, work) {
+        for (operation, sums) in sums::by_operation(job, nets, work) {
             self.operations.entry(operation).or_default().add(&sums);
         }
         for (person, sums) in by_person(&whole, job, work) {
@@ -113,13 +113,31 @@ impl Books {
             .and_then(|all| all.into_iter().max());
         match last {
             Some(month) => {
-                let owed = share::due(jobs).saturating_sub(paid).max(0);
+                let owed = due_minor(jobs).saturating_sub(paid).max(0);
                 let sums = self.months.entry(month).or_default();
                 sums.unpaid_minor = sums.unpaid_minor.saturating_add(owed);
             }
             None => self.held_minor = self.held_minor.saturating_add(paid),
         }
     }
+}
+
+/// What each line of each job on one bill is without tax, and its tax.
+fn nets_of(bill: &[&JobFacts]) -> Vec<Vec<Net>> {
+    let prices: Vec<i64> = bill.iter().flat_map(|job| job.charges()).collect();
+    let rate = bill.iter().find_map(|job| job.tax);
+    let mut all = nets(&prices, rate).into_iter();
+    let of_job = |job: &&JobFacts| all.by_ref().take(job.lines.len()).collect();
+    bill.iter().map(of_job).collect()
+}
+
+/// What a bill comes to, minor units.
+fn due_minor(bill: &[&JobFacts]) -> i64 {
+    let all = nets_of(bill);
+    let lines = all.iter().flatten();
+    lines.fold(0, |sum, net| {
+        sum.saturating_add(net.minor).saturating_add(net.tax)
+    })
 }
 
 /// A job's sums, to those who did it.

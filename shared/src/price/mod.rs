@@ -1,6 +1,7 @@
 //! Money, and what it was for.
 //!
 //! - [`currency`], [`tax`], [`materials`]: what an amount is, and what a sum and a pair's material come to.
+//! - [`bill`]: what a customer is charged, what is due, and what was paid.
 //! - [`facts`]: what the books know of one job, derived from its folded state.
 //! - [`minutes`]: attended work inferred from everybody's stamps; [`work`] says which line it was done for.
 //! - [`allowance`], [`lognormal`], [`estimate`], [`choices`]: what turns up, how long it takes, what a job will come to.
@@ -8,6 +9,8 @@
 //! - [`books`]: what was earned, given away and made good.
 
 pub mod allowance;
+pub(crate) mod apportion;
+pub mod bill;
 pub mod books;
 pub mod choices;
 pub mod currency;

@@ -3,7 +3,8 @@
 //! - Work that is a line of its own belongs to that line.
 //! - Work at no charge belongs to the paid line that laid its damage open: of those that open the part the dearest, else
 //!   the dearest of all; never an extra that answers damage itself. *Needed* work is carried by that line; what was *my choice* is given away, and kept apart.
-//! - Everything else on the job (taking the sole off, the final check, acts without a name) belongs to the paid lines, in
+//! - On a job that makes good earlier work, everything that is not a paid line belongs to what it makes good.
+//! - Everything else on a job (taking the sole off, the final check, acts without a name) belongs to the paid lines, in
 //!   proportion to their own minutes.
 
 mod sorting;
@@ -148,10 +149,13 @@ pub fn job_work(job: &JobFacts, times: &Timesheet<'_>, stock: StockOf<'_>) -> Jo
 /// The paid lines, an operation once. What is free without a reason was agreed at that price.
 fn paid(job: &JobFacts) -> Vec<LineWork> {
     let mut lines: Vec<LineWork> = Vec::new();
-    if job.complaint.is_some() || job.unrepaired {
+    if job.unrepaired {
         return lines;
     }
-    for line in job.lines.iter().filter(|line| line.gift.is_none()) {
+    // On a job that makes good earlier work, only what is really paid for: the rest of it was no price that was agreed.
+    let makes_good = job.complaint.is_some();
+    let is_paid = |line: &&LineFact| line.gift.is_none() && (!makes_good || line.price_minor != 0);
+    for line in job.lines.iter().filter(is_paid) {
         match lines.iter_mut().find(|known| known.operation == line.operation) {
             Some(known) => {
                 known.price_minor = known.price_minor.saturating_add(line.price_minor);

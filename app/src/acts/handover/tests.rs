@@ -4,6 +4,7 @@ use shared::log::body::{Agreed, Answer, Outcome, PutBack, Question, Side, Skippe
 use super::*;
 use crate::acts::card::done;
 use crate::acts::scene::{JOB, TICKET, entry, fields, job, life, said, slot, step, subject};
+use shared::price::bill::price_minor;
 
 fn payment(n: u128, minor: i64, what: Paid) -> Item<Payment> {
     said(n, 0, Payment { minor, what })
@@ -51,20 +52,20 @@ fn what_is_due_is_everything_agreed_less_what_was_paid() {
         job(&[Agreed::at("new_hole", 300)]),
     ];
     // 48.00 + 22.00 + 3.00 = 73.00; paid 20.00 - 5.00 = 15.00; due 58.00.
-    let account = Account::of(&ticket, &jobs);
+    let account = Bill::of(&ticket, &jobs);
     assert_eq!((account.total.minor, account.total.tax), (7300, None));
-    assert_eq!((account.paid, account.left()), (1500, 5800));
+    assert_eq!((account.paid_minor, account.left_minor()), (1500, 5800));
 }
 
 #[test]
 fn tax_is_in_the_prices_or_comes_on_top() {
     let jobs = [job(&[Agreed::at("half_sole", 11_900)])];
     // 19 % in 119.00: 119.00 · 19 / 119 = 19.00.
-    let inside = Account::of(&fields(&[(field::TAX, json!(190))]), &jobs);
+    let inside = Bill::of(&fields(&[(field::TAX, json!(190))]), &jobs);
     assert_eq!((inside.total.minor, inside.total.tax), (11_900, Some(1900)));
     // 8.1 % on 119.00: 9.639, to the nearest cent 9.64.
-    let on_top = Account::of(&fields(&[(field::TAX, json!(-81))]), &jobs);
-    assert_eq!((on_top.left(), on_top.total.tax), (12_864, Some(964)));
+    let on_top = Bill::of(&fields(&[(field::TAX, json!(-81))]), &jobs);
+    assert_eq!((on_top.left_minor(), on_top.total.tax), (12_864, Some(964)));
 }
 
 #[test]
@@ -75,16 +76,22 @@ fn skipped_work_costs_nothing_and_neither_does_what_goes_back_as_it_came() {
         note: String::new(),
     };
     state.skipped.push(said(80, 0, skip));
-    assert_eq!(price(&state), 4800);
-    assert_eq!(price(&with_question(state.clone(), Some(Outcome::No))), 4800);
-    assert_eq!(price(&with_question(state, Some(Outcome::ReturnUnrepaired))), 0);
+    assert_eq!(price_minor(&state), 4800);
+    assert_eq!(
+        price_minor(&with_question(state.clone(), Some(Outcome::No))),
+        4800
+    );
+    assert_eq!(
+        price_minor(&with_question(state, Some(Outcome::ReturnUnrepaired))),
+        0
+    );
 }
 
 /// This app writes no such line; what another has written counts all the same.
 #[test]
 fn what_was_taken_off_the_price_is_taken_off_the_sum() {
     let off = job(&[Agreed::at("half_sole", 3800), Agreed::at("goodwill", -300)]);
-    assert_eq!(price(&off), 3500);
+    assert_eq!(price_minor(&off), 3500);
 }
 
 #[test]
@@ -92,7 +99,7 @@ fn one_payment_settles_whichever_way_money_is_owed() {
     let jobs = [job(&[Agreed::at("half_sole", 4800)])];
     let mut ticket = fields(&[]);
     let settled = |ticket: &State| {
-        let draft = Account::of(ticket, &jobs).settle(subject(TICKET))?;
+        let draft = settle(&Bill::of(ticket, &jobs), subject(TICKET))?;
         assert_eq!(draft.subject, Subject::new(SubjectKind::Ticket, subject(TICKET)));
         match draft.body {
             Body::Payment(payment) => Some((payment.minor, payment.what)),

@@ -4,10 +4,11 @@ use leptos::prelude::*;
 use shared::log::body::{Agreed, GiftWhy, Paid, Payment, field};
 use shared::log::fold::Item;
 use shared::log::{Subject, SubjectId, SubjectKind};
+use shared::price::bill::{self, Bill};
 use shared::price::tax;
 use shared::trade::operations;
 
-use crate::acts::{self, Account};
+use crate::acts;
 use crate::parts::{Field, on_day};
 use crate::screens::job::JobLife;
 use crate::screens::ticket::TicketLife;
@@ -18,7 +19,7 @@ use crate::workshop::use_workshop;
 /// one of its pairs is collected.
 pub fn account(ticket: &TicketLife, this: Option<&JobLife>) -> AnyView {
     let shop = use_shop();
-    let account = ticket.account();
+    let bill = ticket.bill();
     let gifts = ticket.jobs.iter().filter_map(JobLife::state);
     let gifts: Vec<_> = gifts.flat_map(acts::given).map(|line| gift(line, shop)).collect();
     let gifts = (!gifts.is_empty()).then(|| {
@@ -33,10 +34,10 @@ pub fn account(ticket: &TicketLife, this: Option<&JobLife>) -> AnyView {
         <section class="card stack" aria-label="Money">
             <h2>"Due"</h2>
             {work(ticket, shop)}
-            {figures(&account, shop)}
+            {figures(&bill, shop)}
             {gifts}
             <ul class="plain" aria-label="Payments">{payments.collect_view()}</ul>
-            {pay(ticket, account, this)}
+            {pay(ticket, bill, this)}
         </section>
     }
     .into_any()
@@ -46,7 +47,7 @@ pub fn account(ticket: &TicketLife, this: Option<&JobLife>) -> AnyView {
 fn work(ticket: &TicketLife, shop: Shop) -> AnyView {
     let several = ticket.jobs.len() > 1;
     let jobs = ticket.jobs.iter().filter_map(JobLife::state);
-    let lines = jobs.flat_map(|job| acts::charged(job).map(move |line| (job.text(field::TAG), line)));
+    let lines = jobs.flat_map(|job| bill::charged(job).map(move |line| (job.text(field::TAG), line)));
     // What is given stands below.
     let lines = lines.filter(|(_, line)| line.price_minor != 0);
     let lines = lines.map(|(tag, line)| {
@@ -58,20 +59,20 @@ fn work(ticket: &TicketLife, shop: Shop) -> AnyView {
 }
 
 /// Tax, total, what was paid and what is due, as far as there is anything to say.
-pub fn figures(account: &Account, shop: Shop) -> AnyView {
+pub fn figures(bill: &Bill, shop: Shop) -> AnyView {
     // Tax that is in the prices stands below their sum, tax that is added to it above.
-    let rate = account.rate.unwrap_or_default();
+    let rate = bill.rate.unwrap_or_default();
     let tax = |wanted: bool, words: &str| {
-        let minor = account.total.tax.filter(|_| (rate > 0) == wanted)?;
+        let minor = bill.total.tax.filter(|_| (rate > 0) == wanted)?;
         Some(([words, " ", &tax::format_rate(rate), " %"].concat(), minor))
     };
-    let left = account.left();
+    let left = bill.left_minor();
     let last = if left < 0 { "To give back" } else { "Due" };
     let lines = [
         tax(false, "Tax"),
-        Some(("Total".to_owned(), account.total.minor)),
+        Some(("Total".to_owned(), bill.total.minor)),
         tax(true, "Tax in it"),
-        (account.paid != 0).then(|| ("Paid".to_owned(), account.paid)),
+        (bill.paid_minor != 0).then(|| ("Paid".to_owned(), bill.paid_minor)),
         Some((last.to_owned(), left.saturating_abs())),
     ];
     let lines = lines.into_iter().flatten();
@@ -118,15 +119,15 @@ fn payment(ticket: SubjectId, item: &Item<Payment>, shop: Shop) -> AnyView {
     .into_any()
 }
 
-fn pay(ticket: &TicketLife, account: Account, this: Option<&JobLife>) -> AnyView {
+fn pay(ticket: &TicketLife, bill: Bill, this: Option<&JobLife>) -> AnyView {
     let (workshop, shop) = (use_workshop(), use_shop());
     // From one pair's page too, it is the whole ticket that is paid.
     let whole = match ticket.jobs.len() {
         1 => String::new(),
         many => format!(", for all {many} pairs"),
     };
-    let alone = this.map(|job| ticket.account_of(std::iter::once(job)).total.minor);
-    let alone = alone.filter(|minor| *minor > 0 && *minor < account.left());
+    let alone = this.map(|job| ticket.bill_of(std::iter::once(job)).total.minor);
+    let alone = alone.filter(|minor| *minor > 0 && *minor < bill.left_minor());
     let ticket = ticket.ticket;
     let note = move |draft| workshop.save_and(vec![draft], move |_| workshop.tell("Noted."));
     let alone = alone.map(|minor| {
@@ -134,8 +135,8 @@ fn pay(ticket: &TicketLife, account: Account, this: Option<&JobLife>) -> AnyView
         let settle = move |_| note(acts::pay(ticket, minor, Paid::Balance));
         view! { <button class="bench quiet" on:click=settle>{label}</button> }
     });
-    let all = account.settle(ticket).map(|draft| {
-        let left = account.left();
+    let all = acts::settle(&bill, ticket).map(|draft| {
+        let left = bill.left_minor();
         let what = if left > 0 { "Paid now: " } else { "Given back: " };
         let label = [what, &shop.money(left.saturating_abs()), &whole].concat();
         let settle = move |_| note(draft.clone());
@@ -143,13 +144,13 @@ fn pay(ticket: &TicketLife, account: Account, this: Option<&JobLife>) -> AnyView
     });
     let amount = RwSignal::new(String::new());
     let part = move |_| match shop.reads(&amount.get_untracked()).filter(|minor| *minor > 0) {
-        Some(minor) if minor > account.left() => {
-            workshop.want(["That is more than is due: ", &shop.money(account.left()), "."].concat());
+        Some(minor) if minor > bill.left_minor() => {
+            workshop.want(["That is more than is due: ", &shop.money(bill.left_minor()), "."].concat());
         }
         Some(minor) => note(acts::pay(ticket, minor, Paid::Balance)),
         None => workshop.want("That is not an amount."),
     };
-    let settled = account.left() == 0;
+    let settled = bill.left_minor() == 0;
     view! {
         {all}
         {alone}

@@ -8,6 +8,7 @@ mod waiting;
 use leptos::prelude::*;
 use shared::log::body::field;
 use shared::log::fold::Summary;
+use shared::price::bill::Bill;
 
 use super::job::{JobLife, use_subject};
 use super::ticket::{TicketLife, use_ticket};
@@ -24,14 +25,14 @@ pub use waiting::Waiting;
 
 impl TicketLife {
     /// What everything on it comes to, and what has been paid.
-    pub(super) fn account(&self) -> acts::Account {
-        self.account_of(self.jobs.iter())
+    pub(super) fn bill(&self) -> Bill {
+        self.bill_of(self.jobs.iter())
     }
 
     /// What these of its jobs come to, and what has been paid on it.
-    fn account_of<'a>(&self, jobs: impl Iterator<Item = &'a JobLife>) -> acts::Account {
+    fn bill_of<'a>(&self, jobs: impl Iterator<Item = &'a JobLife>) -> Bill {
         let ticket = self.state().cloned().unwrap_or_default();
-        acts::Account::of(&ticket, jobs.filter_map(JobLife::state))
+        Bill::of(&ticket, jobs.filter_map(JobLife::state))
     }
 }
 

@@ -26,13 +26,13 @@ pub fn ready_notice(ticket: &TicketLife) -> AnyView {
     }
     let pairs: Vec<String> = ready.iter().map(|job| known_as(job)).collect();
     // What can be collected is what is due now: the rest is paid for when it is ready.
-    let now = ticket.account_of(
+    let now = ticket.bill_of(
         ticket
             .jobs
             .iter()
             .filter(|job| !rest.iter().any(|one| one.job == job.job)),
     );
-    let due = Some(now.left()).filter(|left| *left > 0 && !shop.helper());
+    let due = Some(now.left_minor()).filter(|left| *left > 0 && !shop.helper());
     let due = due.map(|left| shop.money(left));
     let text = acts::ready_notice(&pairs, due.as_deref(), &shop.state());
     let phone = ready.first().map(|job| Summary::of(&job.life).phone);

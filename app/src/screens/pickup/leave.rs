@@ -1,6 +1,7 @@
 //! The pair leaves the shop.
 
 use leptos::prelude::*;
+use shared::log::fold::bench;
 use shared::log::{Subject, SubjectId, SubjectKind};
 
 use crate::acts::{self, Leaves};
@@ -19,7 +20,7 @@ pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
     }
     let shop = use_shop();
     let due = ticket
-        .map(|ticket| ticket.account().left())
+        .map(|ticket| ticket.bill().left_minor())
         .filter(|due| *due > 0);
     let due = due.map(|due| {
         // That something is due is no price.
@@ -29,7 +30,7 @@ pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
         };
         view! { <p><strong>{words}</strong></p> }
     });
-    let ways = if acts::goes_back_unrepaired(&state) {
+    let ways = if bench::goes_back_unrepaired(&state) {
         [Leaves::Unrepaired, Leaves::Finished]
     } else {
         [Leaves::Finished, Leaves::Unrepaired]

@@ -104,6 +104,15 @@ pub fn open_questions(job: &State) -> impl Iterator<Item = &Item<Question>> {
     })
 }
 
+/// Whether the pair goes back as it came, or has done so: once it was handed over, how it was handed over decides, and
+/// until then what the customer answered.
+pub fn goes_back_unrepaired(job: &State) -> bool {
+    match &job.handed_over {
+        Some(over) => over.current.body.unrepaired,
+        None => returns_unrepaired(job),
+    }
+}
+
 /// Whether the customer wants the pair back as it is.
 pub fn returns_unrepaired(job: &State) -> bool {
     job.questions.iter().any(|question| {

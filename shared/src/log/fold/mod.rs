@@ -23,7 +23,7 @@ use super::held::{Held, Merged};
 
 /// Changes when the same entries would fold to another [`Summary`] or to other [`PairFacts`](crate::price::facts::PairFacts):
 /// what is stored of an older version is folded afresh.
-pub const FOLD_VERSION: u32 = 8;
+pub const FOLD_VERSION: u32 = 9;
 
 /// A growing set of entries, merged as they arrive. Whoever holds them has applied the known erasures to them before.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]

@@ -243,7 +243,7 @@ fn job_line(id: SubjectId, job: &State, life: &Life) -> JobLine {
     let call_at = bench::open_questions(job)
         .filter_map(|question| bench::answer_to(job, question.entry))
         .map(|answer| answer.body.call_at.clone());
-    let unrepaired = bench::returns_unrepaired(job);
+    let unrepaired = bench::goes_back_unrepaired(job);
     let left = if unrepaired {
         Vec::new()
     } else {

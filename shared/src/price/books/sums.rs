@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::share::Net;
 use crate::log::body::{Cause, GiftWhy};
+use crate::price::bill::Net;
 use crate::price::facts::JobFacts;
 use crate::price::truth::whole;
 use crate::price::work::{Effort, JobWork};
@@ -156,8 +156,10 @@ pub(super) fn of_job(job: &JobFacts, nets: &[Net], work: &JobWork) -> Sums {
     if let Some(complaint) = &job.complaint {
         let redone = Redone {
             jobs: 1,
-            minutes: sums.minutes,
-            materials_minor: sums.materials_minor,
+            minutes: sums.minutes - work.lines.iter().map(|line| line.minutes).sum::<f64>(),
+            materials_minor: whole(
+                work.materials - work.lines.iter().map(|line| line.materials).sum::<f64>(),
+            ),
         };
         sums.redone.insert(complaint.cause.clone(), redone);
         return sums;
@@ -184,13 +186,17 @@ fn no_charge(sum: &mut NoCharge, effort: Effort) {
     sum.minutes += effort.minutes;
 }
 
-/// The same by operation: work at no charge stands in the row of the line that carried it, a complaint in that of what it
-/// makes good.
+/// The same by operation: work at no charge stands in the row of the line that carried it, what a complaint makes good in
+/// that of the operation it concerns.
 pub(super) fn by_operation(job: &JobFacts, nets: &[Net], work: &JobWork) -> Vec<(String, Sums)> {
-    if let Some(complaint) = &job.complaint {
-        return vec![(complaint.operation.clone(), of_job(job, nets, work))];
-    }
     let mut rows: Vec<(String, Sums)> = Vec::new();
+    if let Some(complaint) = &job.complaint {
+        let mut sums = of_job(job, &[], work);
+        for redone in sums.redone.values() {
+            (sums.minutes, sums.materials_minor) = (redone.minutes, redone.materials_minor);
+        }
+        rows.push((complaint.operation.clone(), sums));
+    }
     for line in &work.lines {
         let mut sums = Sums {
             jobs: 1,

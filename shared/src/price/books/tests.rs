@@ -1,7 +1,7 @@
 use proptest::prelude::*;
 use uuid::Uuid;
 
-use super::share::apportion;
+use super::apportion;
 use super::*;
 use crate::log::body::{Cause, Gift, GiftWhy, Side};
 use crate::price::facts::{At, ComplaintFact, LineFact, Money, StepFact};
@@ -166,7 +166,7 @@ fn deposits_what_is_owed_and_what_is_held() {
 }
 
 #[test]
-fn a_complaint_is_told_by_its_cause_and_earns_nothing() {
+fn a_complaint_is_told_by_its_cause_and_earns_what_is_paid_on_it() {
     let complaint = ComplaintFact {
         job: id(1),
         operation: "half_sole".to_owned(),
@@ -191,7 +191,7 @@ fn a_complaint_is_told_by_its_cause_and_earns_nothing() {
                 ..step
             },
         ],
-        ..job(2, vec![line("half_sole", 4_000, None)])
+        ..job(2, vec![line("half_sole", 0, None), line("new_hole", 300, None)])
     };
     let rubber = |_: &str| {
         vec![Stock {
@@ -202,7 +202,10 @@ fn a_complaint_is_told_by_its_cause_and_earns_nothing() {
             waste: 0.0,
         }]
     };
-    let books = Books::of(&[again], &[], &[worked(2, "half_sole", 7, 40.0)], &rubber);
+    let worked = [worked(2, "half_sole", 7, 40.0), worked(2, "new_hole", 7, 5.0)];
+    let books = Books::of(&[again], &[], &worked, &rubber);
+    let hole = &books.operations["new_hole"];
+    assert_eq!((hole.revenue_minor, hole.minutes, hole.jobs), (300, 5.0, 1));
     let row = &books.operations["half_sole"];
     assert_eq!((row.revenue_minor, row.steps_again), (0, 1));
     assert_eq!(

@@ -11,12 +11,10 @@ use crate::log::body::{
 };
 use crate::log::entry::{EntryId, PersonId, SubjectId};
 use crate::log::fold::{Item, State, bench};
+use crate::price::bill::sound_minor;
 use crate::price::tax;
 use crate::trade::opens::SEEN_WITH_CONSTRUCTION;
 use crate::trade::{Component, Condition, Construction, Goods, opens};
-
-/// An amount that no shop asks for a line: 100 million whole units.
-const ABSURD_MINOR: i64 = 10_000_000_000;
 
 fn both() -> Side {
     Side::Both
@@ -43,7 +41,7 @@ pub struct LineFact {
     /// Which shoe.
     #[serde(rename = "s", default = "both", skip_serializing_if = "is_both")]
     pub side: Side,
-    /// What is paid for it, in minor units; 0 for no charge.
+    /// The price agreed for it, in minor units; 0 for no charge. What is charged: [`JobFacts::charges`].
     #[serde(rename = "p", default, skip_serializing_if = "is_zero")]
     pub price_minor: i64,
     /// Why it is at no charge, and what it is worth.
@@ -198,16 +196,14 @@ pub struct JobFacts {
     /// When the pair left the shop.
     #[serde(rename = "h", default, skip_serializing_if = "Option::is_none")]
     pub handed_over_at: Option<At>,
-    /// The pair went back, or goes back, as it was.
+    /// The pair went back as it was; while it is here, that the customer wants it back so.
     #[serde(rename = "u", default, skip_serializing_if = "not")]
     pub unrepaired: bool,
 }
 
 impl JobFacts {
-    /// What a job's folded state, its ticket's and its pair's say.
-    ///
-    /// Prices and worths below nothing and beyond 100 million whole units, which only a slip or a broken app writes, count
-    /// as nothing.
+    /// What a job's folded state, its ticket's and its pair's say. Prices and worths that cannot be meant count as
+    /// nothing: [`sound_minor`]; so does a worth below nothing.
     pub fn of(job_id: SubjectId, job: &State, ticket: Option<&State>, pair: &State) -> Self {
         // As when its price was agreed: goods that nobody named are taken for a low shoe.
         let goods = Some(pair.text(field::GOODS)).filter(|word| !word.is_empty());
@@ -234,8 +230,7 @@ impl JobFacts {
             opened_at: job.opened.as_ref().map(|slot| slot.current.at.into()),
             ready_at: job.checked.as_ref().map(|slot| slot.current.at.into()),
             handed_over_at: handed_over.map(|item| item.at.into()),
-            unrepaired: bench::returns_unrepaired(job)
-                || handed_over.is_some_and(|item| item.body.unrepaired),
+            unrepaired: bench::goes_back_unrepaired(job),
             goods,
             opened_as,
         }
@@ -261,14 +256,15 @@ impl JobFacts {
         self.people.get(usize::try_from(step.person?).ok()?).copied()
     }
 
-    /// What the customer pays for it, in minor units: nothing for a complaint, and nothing where the pair went back as it
-    /// was.
+    /// What is charged for each of its lines, in minor units: nothing where the pair goes back as it was.
+    pub fn charges(&self) -> impl Iterator<Item = i64> {
+        let charge = |line: &LineFact| if self.unrepaired { 0 } else { line.price_minor };
+        self.lines.iter().map(charge)
+    }
+
+    /// What is charged for it, in minor units.
     pub fn price_minor(&self) -> i64 {
-        if self.complaint.is_some() || self.unrepaired {
-            return 0;
-        }
-        let prices = self.lines.iter().map(|line| line.price_minor);
-        prices.fold(0, i64::saturating_add)
+        self.charges().fold(0, i64::saturating_add)
     }
 }
 
@@ -277,22 +273,14 @@ fn construction(job: &State, name: &str) -> Option<Construction> {
     (!word.is_empty()).then(|| Construction::from(word))
 }
 
-fn sound(minor: i64) -> i64 {
-    if (0..=ABSURD_MINOR).contains(&minor) {
-        minor
-    } else {
-        0
-    }
-}
-
 fn lines(job: &State) -> Vec<LineFact> {
     let place = |damage: EntryId| job.damage.iter().position(|item| item.entry == damage);
     let line = |line: &Agreed| LineFact {
         operation: line.operation.clone(),
         side: line.side.clone(),
-        price_minor: sound(line.price_minor),
+        price_minor: sound_minor(line.price_minor),
         gift: line.gift.clone().map(|gift| Gift {
-            worth_minor: sound(gift.worth_minor),
+            worth_minor: sound_minor(gift.worth_minor).max(0),
             ..gift
         }),
         damage: line.damage.and_then(place).and_then(|at| u32::try_from(at).ok()),

@@ -6,7 +6,7 @@ use super::At;
 use crate::log::body::{Paid, field};
 use crate::log::entry::{PersonId, SubjectId};
 use crate::log::fold::State;
-use crate::price::tax;
+use crate::price::{bill, tax};
 
 /// One payment.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -42,18 +42,11 @@ pub struct TicketFacts {
 impl TicketFacts {
     /// What a ticket's state says. A payment below nothing, which no app writes, counts as nothing.
     pub fn of(ticket: SubjectId, state: &State) -> Self {
-        let money = state.payments.iter().map(|item| {
-            let minor = item.body.minor.max(0);
-            Money {
-                minor: if item.body.what == Paid::Refund {
-                    -minor
-                } else {
-                    minor
-                },
-                what: item.body.what.clone(),
-                at: item.at.into(),
-                person: item.person,
-            }
+        let money = state.payments.iter().map(|item| Money {
+            minor: bill::paid_minor(&item.body),
+            what: item.body.what.clone(),
+            at: item.at.into(),
+            person: item.person,
         });
         Self {
             ticket,

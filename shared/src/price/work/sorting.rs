@@ -16,6 +16,8 @@ enum Belongs {
     Carried(usize),
     Given(usize),
     ToAll,
+    /// To what the job makes good, which is no line.
+    MadeGood,
 }
 
 /// A job's work while it is told apart.
@@ -52,9 +54,13 @@ impl Sorting<'_> {
                     self.hands(at, operation, 1.0);
                 }
                 Belongs::ToAll => common.push(operation),
+                Belongs::MadeGood => {}
             }
         }
         self.share(&common);
+        if self.job.complaint.is_some() {
+            return Vec::new();
+        }
         self.worths();
         self.needed()
     }
@@ -99,6 +105,9 @@ impl Sorting<'_> {
     fn belongs(&self, operation: &str) -> Belongs {
         if let Some(at) = self.lines.iter().position(|line| line.operation == operation) {
             return Belongs::To(at);
+        }
+        if self.job.complaint.is_some() {
+            return Belongs::MadeGood;
         }
         let gift = self
             .job

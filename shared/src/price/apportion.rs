@@ -1,0 +1,31 @@
+//! Amounts that are split so that the parts add up again.
+
+/// Splits an amount in proportion to weights, to the minor unit: what rounding leaves goes to those it was taken from most,
+/// the first of two alike. Evenly where no weight is above nothing.
+pub(crate) fn apportion(minor: i64, weights: &[f64]) -> Vec<i64> {
+    let sound = |weight: &f64| if weight.is_finite() { weight.max(0.0) } else { 0.0 };
+    let sum: f64 = weights.iter().map(sound).sum();
+    let even = 1.0 / weights.len().max(1) as f64;
+    let shares: Vec<f64> = weights
+        .iter()
+        .map(|weight| minor as f64 * if sum > 0.0 { sound(weight) / sum } else { even })
+        .collect();
+    let mut parts: Vec<i64> = shares.iter().map(|share| share.floor() as i64).collect();
+    let given = parts.iter().fold(0i64, |sum, part| sum.saturating_add(*part));
+    let mut order: Vec<usize> = (0..parts.len()).collect();
+    let lost = |at: &usize| shares[*at] - shares[*at].floor();
+    order.sort_by(|a, b| lost(b).total_cmp(&lost(a)));
+    let mut left = minor.saturating_sub(given);
+    // More than one each only where a float cannot hold the amount.
+    let each = left / i64::try_from(parts.len().max(1)).unwrap_or(i64::MAX);
+    for at in &order {
+        parts[*at] = parts[*at].saturating_add(each);
+        left -= each;
+    }
+    for at in order {
+        let step = left.signum();
+        parts[at] = parts[at].saturating_add(step);
+        left -= step;
+    }
+    parts
+}

@@ -1,0 +1,111 @@
+//! The bill: what a customer is charged, what is due, what was paid, and the tax.
+//!
+//! Pickup, the care card, the paper, the summaries and the books all ask here, so that they agree to the minor unit:
+//!
+//! - Agreed work that was not skipped is charged at its price. That holds for a job that makes good earlier work too:
+//!   what it makes good stands on it at no charge, and an extra that the customer pays for is paid for.
+//! - A pair that goes back as it was is charged nothing. Once it was handed over, how it was handed over decides; until
+//!   then what the customer answered ([`bench::goes_back_unrepaired`]).
+//! - Tax is reckoned once, on the whole sum of a ticket ([`tax::due`]), and shared among its lines to the minor unit.
+//! - A price below nothing is taken off the sum. An amount beyond 100 million whole units, which only a slip or a broken
+//!   app writes, counts as nothing, and so does a payment below nothing.
+
+use super::apportion::apportion;
+use super::tax::{self, Due};
+use crate::log::body::{Agreed, Paid, Payment, field};
+use crate::log::fold::{State, bench};
+
+/// The greatest price of a line: 100 million whole units.
+const GREATEST_MINOR: i64 = 10_000_000_000;
+
+/// What a ticket comes to and what has been paid on it, in minor units.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Bill {
+    /// The rate of tax that was agreed, as [`field::TAX`] writes it.
+    pub rate: Option<i64>,
+    /// What the customer pays for everything on it.
+    pub total: Due,
+    /// What has been paid so far, less what was given back.
+    pub paid_minor: i64,
+}
+
+impl Bill {
+    /// The bill of a ticket with these jobs.
+    pub fn of<'a>(ticket: &State, jobs: impl IntoIterator<Item = &'a State>) -> Self {
+        let rate = tax::rate(ticket.value(field::TAX));
+        let prices = jobs.into_iter().map(price_minor);
+        let paid = ticket.payments.iter().map(|item| paid_minor(&item.body));
+        Self {
+            rate,
+            total: tax::due(sum(prices), rate),
+            paid_minor: sum(paid),
+        }
+    }
+
+    /// What is still due; negative for what is to be given back.
+    pub fn left_minor(&self) -> i64 {
+        self.total.minor.saturating_sub(self.paid_minor)
+    }
+}
+
+/// The agreed work of a job that the customer is charged for.
+pub fn charged(job: &State) -> impl Iterator<Item = &Agreed> {
+    let nothing = bench::goes_back_unrepaired(job);
+    let lines = bench::agreed(job).filter(move |_| !nothing);
+    let lines = lines.filter(|line| !bench::is_skipped(job, &line.body.operation));
+    lines.map(|line| &line.body)
+}
+
+/// What the customer is charged for a job, before any tax that is added.
+pub fn price_minor(job: &State) -> i64 {
+    sum(charged(job).map(|line| sound_minor(line.price_minor)))
+}
+
+/// What changed hands with a payment: negative for what was given back.
+pub fn paid_minor(payment: &Payment) -> i64 {
+    let minor = payment.minor.max(0);
+    match payment.what {
+        Paid::Refund => -minor,
+        _ => minor,
+    }
+}
+
+/// The price of a line as it counts: nothing for one that cannot be meant.
+pub fn sound_minor(price_minor: i64) -> i64 {
+    if (-GREATEST_MINOR..=GREATEST_MINOR).contains(&price_minor) {
+        price_minor
+    } else {
+        0
+    }
+}
+
+/// A line's price without its tax, and that tax, in minor units.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Net {
+    /// Without tax.
+    pub minor: i64,
+    /// The tax in it or on it.
+    pub tax: i64,
+}
+
+/// Shares the tax of one bill among its lines: for each of these prices what it is without tax, and its tax.
+pub fn nets(prices: &[i64], rate: Option<i64>) -> Vec<Net> {
+    let tax = tax::due(sum(prices.iter().copied()), rate).tax.unwrap_or(0);
+    // What is taken off carries no tax, unless there is nothing else.
+    let sign = if prices.iter().any(|price| *price > 0) {
+        1.0
+    } else {
+        -1.0
+    };
+    let weights: Vec<f64> = prices.iter().map(|price| sign * *price as f64).collect();
+    let inside = rate.is_some_and(|rate| rate > 0);
+    let net = |(price, tax): (&i64, i64)| Net {
+        minor: if inside { price - tax } else { *price },
+        tax,
+    };
+    prices.iter().zip(apportion(tax, &weights)).map(net).collect()
+}
+
+fn sum(amounts: impl Iterator<Item = i64>) -> i64 {
+    amounts.fold(0, i64::saturating_add)
+}

@@ -1,0 +1,183 @@
+//! What pickup asks for is what the books earn and the tax in it or on it, to the minor unit, whatever has happened to the
+//! jobs of a ticket.
+
+mod support;
+
+use proptest::prelude::*;
+use serde_json::json;
+use shared::log::body::{
+    Agreed, Answer, Complaint, Detail, GiftWhy, HandedOver, Opened, Outcome, Paid, Payment, Question,
+    Skipped, field,
+};
+use shared::log::fold::State;
+use shared::log::{Body, Held, Subject, SubjectKind};
+use shared::price::bill::Bill;
+use shared::price::books::{Books, Sums};
+use shared::price::facts::{JobFacts, TicketFacts};
+use support::{entry, entry_id, over, retracted, subject_id};
+
+/// Noon of a day in 2025, ms since 1970.
+const NOON: i64 = 1_748_779_200_000;
+const OPERATIONS: [&str; 4] = ["half_sole", "new_hole", "stretch", "goodwill"];
+/// So many entries a job has room for.
+const ROOM: u16 = 40;
+
+/// Something that is said about a job: what, about which operation or earlier entry, and an amount.
+type Said = (u8, usize, usize, i64);
+
+/// A job: what is said about it in order, and whether it leaves as it came.
+type Told = (Vec<Said>, bool);
+
+/// The body of what is said, and whether it replaces an earlier entry.
+fn body(first: u16, n: u16, (what, operation, earlier, minor): &Said) -> (Body, bool) {
+    let operation = OPERATIONS[*operation].to_owned();
+    // Not that it was opened: without that it hangs on no ticket.
+    let earlier = first + 1 + u16::try_from(earlier % (usize::from(n) + 1)).expect("few");
+    let body = match what {
+        0..=3 => Body::Agreed(Agreed::at(operation, *minor)),
+        4 => Body::Agreed(Agreed::given(operation, GiftWhy::Needed, *minor)),
+        5 => {
+            let note = String::new();
+            Body::Skipped(Skipped { operation, note })
+        }
+        6 | 7 => Body::Question(Question {
+            text: "Shall we?".to_owned(),
+            choices: Vec::new(),
+            photo: None,
+            damage: None,
+        }),
+        8..=10 => Body::Answer(Answer {
+            question: entry_id(earlier),
+            outcome: [Outcome::Yes, Outcome::No, Outcome::ReturnUnrepaired][usize::from(what - 8)].clone(),
+            choice: None,
+            call_at: String::new(),
+        }),
+        11 => Body::Complaint(Complaint {
+            job: subject_id(99),
+            step: None,
+            operation,
+            cause: None,
+            note: String::new(),
+        }),
+        12 => Body::HandedOver(HandedOver {
+            unrepaired: minor % 2 == 0,
+        }),
+        _ => retracted(earlier),
+    };
+    (body, n > 0 && matches!(what, 1 | 12))
+}
+
+/// The entries of a job on the ticket; the pair has left in the end.
+fn job(at: u8, (told, unrepaired): &Told) -> Vec<Held> {
+    let first = u16::from(at) * ROOM;
+    let subject = Subject::new(SubjectKind::Job, subject_id(at));
+    let opened = Body::Opened(Opened {
+        pair: Some(subject_id(50)),
+        ticket: Some(subject_id(60)),
+        customer: None,
+    });
+    let mut made = vec![entry(first, subject.clone(), NOON, 0, &opened)];
+    for (n, said) in (0..).zip(told) {
+        let (body, replaces) = body(first, n, said);
+        let id = first + n + 1;
+        let one = entry(id, subject.clone(), NOON + i64::from(id), n as u8 % 3, &body);
+        made.push(if replaces { over(one, &[id - 1]) } else { one });
+    }
+    let last = first + ROOM - 1;
+    let gone = Body::HandedOver(HandedOver {
+        unrepaired: *unrepaired,
+    });
+    made.push(entry(last, subject, NOON + 1_000_000, 0, &gone));
+    made.into_iter().map(Held::unsent).collect()
+}
+
+/// The ticket: its tax, and what was paid.
+fn ticket(tax: i64, paid: &[(i64, u8)]) -> State {
+    let subject = Subject::new(SubjectKind::Ticket, subject_id(60));
+    let tax = Body::Detail(Detail {
+        field: field::TAX.to_owned(),
+        value: json!(tax),
+    });
+    let payments = paid.iter().map(|(minor, what)| {
+        let what = [Paid::Deposit, Paid::Balance, Paid::Refund][usize::from(*what)].clone();
+        Body::Payment(Payment { minor: *minor, what })
+    });
+    let all = std::iter::once(tax).chain(payments);
+    let entries: Vec<_> = (1_000..)
+        .zip(all)
+        .map(|(n, body)| Held::unsent(entry(n, subject.clone(), NOON + i64::from(n), 0, &body)))
+        .collect();
+    State::of(&entries)
+}
+
+fn said() -> impl Strategy<Value = Said> {
+    (
+        0u8..15,
+        0..OPERATIONS.len(),
+        0..usize::from(ROOM),
+        -900i64..20_000,
+    )
+}
+
+fn sum(rows: impl IntoIterator<Item = Sums>) -> Sums {
+    rows.into_iter().fold(Sums::default(), |mut sum, row| {
+        sum.add(&row);
+        sum
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 3_000, ..ProptestConfig::default() })]
+
+    #[test]
+    fn what_pickup_asks_for_is_what_the_books_earn_and_the_tax(
+        told in prop::collection::vec((prop::collection::vec(said(), 0..usize::from(ROOM) - 3), any::<bool>()), 1..5),
+        tax in prop_oneof![Just(0i64), -300i64..300],
+        paid in prop::collection::vec((-100i64..30_000, 0u8..3), 0..4),
+    ) {
+        let jobs: Vec<State> = (0..).zip(&told).map(|(at, told)| State::of(&job(at, told))).collect();
+        let ticket = ticket(tax, &paid);
+        let asked = Bill::of(&ticket, &jobs);
+
+        let pair = State::default();
+        let facts: Vec<_> = (0..)
+            .zip(&jobs)
+            .map(|(at, job)| JobFacts::of(subject_id(at), job, Some(&ticket), &pair))
+            .collect();
+        let kept = TicketFacts::of(subject_id(60), &ticket);
+        let books = Books::of(&facts, &[kept], &[], &|_| Vec::new());
+        let months = sum(books.months.into_values());
+        prop_assert_eq!(months.revenue_minor + months.tax_minor, asked.total.minor);
+        prop_assert_eq!(months.tax_minor, asked.total.tax.unwrap_or(0));
+        let operations = sum(books.operations.into_values());
+        prop_assert_eq!(operations.revenue_minor + operations.tax_minor, asked.total.minor, "by operation");
+
+        let received = months.deposits_minor + months.balances_minor + months.refunds_minor;
+        prop_assert_eq!(received, asked.paid_minor);
+        prop_assert_eq!(months.unpaid_minor, asked.left_minor().max(0));
+    }
+}
+
+/// What pickup asks for a job alone, and what the books earn with it.
+fn asked_and_earned(told: &[Said], unrepaired: bool) -> (i64, i64) {
+    let state = State::of(&job(0, &(told.to_vec(), unrepaired)));
+    let facts = JobFacts::of(subject_id(0), &state, None, &State::default());
+    let books = Books::of(&[facts], &[], &[], &|_| Vec::new());
+    let earned = sum(books.months.into_values()).revenue_minor;
+    (Bill::of(&State::default(), [&state]).total.minor, earned)
+}
+
+#[test]
+fn work_that_was_done_is_charged_although_it_was_to_go_back_as_it_is() {
+    // Agreed, asked about, and answered: back as it is.
+    let told = [(0, 0, 0, 4_800), (6, 0, 0, 0), (10, 0, 1, 0)];
+    assert_eq!(asked_and_earned(&told, false), (4_800, 4_800));
+    assert_eq!(asked_and_earned(&told, true), (0, 0));
+}
+
+#[test]
+fn an_extra_that_is_paid_for_on_a_complaint_is_earned() {
+    // What is made good at no charge, and a hole that is paid for.
+    let told = [(11, 0, 0, 0), (4, 0, 0, 4_800), (0, 1, 0, 300)];
+    assert_eq!(asked_and_earned(&told, false), (300, 300));
+}
