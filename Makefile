@@ -43,15 +43,15 @@ apart: setup
 	+cargo build --lib $(READER) --profile wasm-release
 	+cargo build --lib $(RECKONER) --profile wasm-quick
 
-# The suite of the phone's database as a page. A folder of its own: the module has the app's name.
+# The suite of the phone's database as a page. A folder of its own, so that it is compiled beside the app.
 contract: app contract-wasm
 	mkdir -p target/contract/bundle
 	cp -r target/bundle/reader target/bundle/reckoner target/contract/bundle/
 	$(BUNDLE) --plain --out target/e2e/contract --cache target/contract/bundle \
-	  --wasm target/contract/wasm32-unknown-unknown/wasm-release/app.wasm
+	  --wasm target/contract/wasm32-unknown-unknown/wasm-release/contract.wasm
 
 contract-wasm: apart
-	+cargo build --lib $(WASM),contract --profile wasm-release --target-dir target/contract
+	+cargo build --lib --package contract $(TARGET) --profile wasm-release --target-dir target/contract
 
 # The app and the page are compiled side by side: linking works on one core, and so does the optimiser.
 # The binary that carries the app inside is tried as well: it is what a shop runs.
@@ -98,11 +98,10 @@ fuzz:
 fmt:
 	cargo fmt --all
 
-# Three times the app: as the server renders the card, bare, and for the browser. `--workspace` is never for the wasm.
+# Twice the app: as the server renders the card, and for the browser. `--workspace` is never for the wasm.
 lint: setup
 	cargo fmt --all --check
 	cargo clippy --workspace --all-targets $(CLIPPY)
-	cargo clippy --package app --all-targets $(CLIPPY)
 	cargo clippy --lib $(WASM) $(CLIPPY)
 
 # The app's own tests are of its rooms that need no browser; the server brings `ssr` with it, for the card.

@@ -5,9 +5,9 @@ use std::cell::Cell;
 use serde::de::DeserializeOwned;
 use shared::figures::{ENOUGH, MONTHS_BACK, Question, months_back};
 
+use crate::device::DeviceError;
 use crate::device::Phone;
 use crate::device::reckoner::{reckon, which};
-use crate::device::store::StoreError;
 use crate::parts::today;
 
 thread_local! {
@@ -19,8 +19,8 @@ thread_local! {
 ///
 /// # Errors
 /// When the database fails.
-pub async fn recent(phone: &Phone) -> Result<Vec<String>, StoreError> {
-    phone.books(&months_back(&today(), MONTHS_BACK), ENOUGH).await
+pub async fn recent(phone: &Phone) -> Result<Vec<String>, DeviceError> {
+    Ok(phone.books(&months_back(&today(), MONTHS_BACK), ENOUGH).await?)
 }
 
 /// Asks a question whose answer rests on what finished jobs say. They are read for the first one, and the worker keeps what
@@ -31,7 +31,7 @@ pub async fn recent(phone: &Phone) -> Result<Vec<String>, StoreError> {
 pub async fn reckon_taught<Q: Question, A: DeserializeOwned>(
     phone: &Phone,
     asked: &Q,
-) -> Result<A, StoreError> {
+) -> Result<A, DeviceError> {
     let known = TAUGHT.get();
     let rows = if known > 0 && known == which() {
         Vec::new()

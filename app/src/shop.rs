@@ -13,12 +13,12 @@ use shared::price::currency::Currency;
 use shared::price::tax;
 use shared::trade::{Goods, operations, prices};
 
-use crate::acts;
+use crate::device::DeviceError;
 use crate::device::apart;
-use crate::device::store::kv::KvError;
-use crate::device::store::{Draft, StoreError};
-use crate::reckoning::{Lengths, USUAL_NAILS};
 use crate::workshop::{Stored, Workshop, use_stored, use_workshop};
+use app_core::calc::{Lengths, USUAL_NAILS};
+use app_core::commands;
+use shared::log::Draft;
 
 /// Norms are written in these.
 const HUNDREDTHS: i64 = 100;
@@ -144,7 +144,7 @@ impl Shop {
     /// An amount of minor units with the shop's currency.
     #[must_use]
     pub fn money(self, minor: i64) -> String {
-        acts::money(&self.state(), minor)
+        commands::money(&self.state(), minor)
     }
 
     /// What figures need to know of it.
@@ -202,12 +202,12 @@ impl Shop {
 }
 
 /// What has to be written so that the shop's fields say so.
-async fn changes(workshop: Workshop, fields: Vec<(String, Value)>) -> Result<Vec<Draft>, StoreError> {
-    let phone = workshop.phone().ok_or(KvError::Lost)?;
+async fn changes(workshop: Workshop, fields: Vec<(String, Value)>) -> Result<Vec<Draft>, DeviceError> {
+    let phone = workshop.opened()?;
     let (subject, state) = (phone.shop_subject().await?, phone.shop_state().await?);
     let changed = fields
         .into_iter()
-        .filter_map(|(name, value)| acts::set_value(subject.clone(), &state, &name, value));
+        .filter_map(|(name, value)| commands::set_value(subject.clone(), &state, &name, value));
     Ok(changed.collect())
 }
 

@@ -8,14 +8,15 @@ use leptos::prelude::*;
 use shared::log::{EntryId, SubjectId, UnixMs};
 use shared::week::RunTold;
 
-pub use crate::doings::{Last, Whose};
+pub use app_core::undo::{Last, Whose};
 
-use crate::acts;
-use crate::device::clock::now;
 use crate::device::screen::{Hand, when_lifted};
-use crate::device::store::{Draft, Saved};
-use crate::doings::{Doings, Done, Place};
 use crate::workshop::{Workshop, on_bench};
+use app_core::browser::clock::now;
+use app_core::commands;
+use app_core::store::Saved;
+use app_core::undo::{Doings, Done, Place};
+use shared::log::Draft;
 
 /// For how long something can be undone: later it is put right where it stands.
 const UNDO_FOR: Duration = Duration::from_secs(600);
@@ -171,7 +172,7 @@ impl Workbench {
         let done = Done {
             said,
             first,
-            undo: acts::undo_all(saved),
+            undo: commands::undo_all(saved),
             follow,
             place: self.place(),
         };

@@ -13,13 +13,16 @@ use shared::log::{PersonId, UnixMs};
 pub use kept::use_kept;
 pub use stored::{Stored, use_stored};
 
+use crate::device::DeviceError;
 use crate::device::apart;
-use crate::device::clock::now;
 use crate::device::network::SyncLoop;
 use crate::device::screen::{Write, when_lifted};
-use crate::device::store::kv::KvError;
-use crate::device::store::{Draft, NewBlob, Saved, StoreError};
 use crate::device::{Phone, open_phone};
+use app_core::browser::clock::now;
+use app_core::store::StoreError;
+use app_core::store::kv::KvError;
+use app_core::store::{NewBlob, Saved};
+use shared::log::Draft;
 
 /// How long good news stays, in seconds in which it can be seen. Bad news stays until it is put away.
 const TOLD_FOR: u32 = 6;
@@ -174,6 +177,14 @@ impl Workshop {
         self.phone.get_value()
     }
 
+    /// The store.
+    ///
+    /// # Errors
+    /// While it is not open.
+    pub fn opened(self) -> Result<Phone, DeviceError> {
+        Ok(self.phone().ok_or(StoreError::Kv(KvError::Lost))?)
+    }
+
     /// Counts changes of anything stored, by whoever made them.
     #[must_use]
     pub fn edition(self) -> Signal<u32> {
@@ -304,7 +315,7 @@ impl Workshop {
     ///
     /// # Errors
     /// What the store says; then nothing was written.
-    pub async fn save(self, drafts: Vec<Draft>, blobs: Vec<NewBlob>) -> Result<Saved, StoreError> {
+    pub async fn save(self, drafts: Vec<Draft>, blobs: Vec<NewBlob>) -> Result<Saved, DeviceError> {
         let photographed = !blobs.is_empty();
         // A photograph takes no button away from under the thumb: the next may be taken while this one is written.
         let _one_tap = (!photographed).then(Write::begin);
@@ -320,8 +331,8 @@ impl Workshop {
         Ok(saved)
     }
 
-    async fn written(self, drafts: Vec<Draft>, blobs: Vec<NewBlob>) -> Result<Saved, StoreError> {
-        let phone = self.phone().ok_or(KvError::Lost)?;
+    async fn written(self, drafts: Vec<Draft>, blobs: Vec<NewBlob>) -> Result<Saved, DeviceError> {
+        let phone = self.opened()?;
         if !self.person_known.get_value() {
             self.recall_person(&phone).await;
         }

@@ -2,9 +2,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use app::device::store::kv::Value;
-use app::device::store::memory::now;
-use app::device::store::tables;
+use app_core::store::kv::Value;
+use app_core::store::memory::now;
+use app_core::store::tables;
 use sha2::{Digest as _, Sha256};
 use shared::log::fold::{Card, Gather, Life, Summary};
 use shared::log::{Body, Entry, EntryId, Held, SubjectId, SubjectKind, about};

@@ -1,8 +1,9 @@
 //! What a repairer does on a phone, at random: everything the log has a word for, and some it has not.
 
-use app::acts;
-use app::device::store::Surroundings;
-use app::device::store::{Draft, NewBlob, StoreError};
+use app_core::commands;
+use app_core::store::Surroundings;
+use app_core::store::{NewBlob, StoreError};
+use shared::log::Draft;
 use shared::log::body::{Agreed, Blob, HandedOver, Photo, SameAs, Shows, Side, field};
 use shared::log::fold::{JobLine, Life, Line, Summary};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
@@ -34,21 +35,21 @@ async fn keep(store: &Store, seen: &Seen, drafts: Vec<Draft>, blobs: Vec<NewBlob
 
 async fn take_in(store: &Store, dice: &Dice, seen: &Seen) -> Result<(), StoreError> {
     let around = store.surroundings();
-    let mut derby = acts::PairIn {
+    let mut derby = commands::PairIn {
         look: "derby".to_owned(),
-        ..acts::PairIn::default()
+        ..commands::PairIn::default()
     };
     derby.toggle("half_sole", Some("65".to_owned()));
-    let form = acts::DropOff {
+    let form = commands::DropOff {
         // A name nobody else has, so that a scan can tell whether it is gone.
         name: format!("Brack-{:016x}", dice.seed()),
         phone: format!("555{:06}", dice.between(0, 999_999)),
         pairs: vec![derby],
         day: "2027-01-15".to_owned(),
-        ..acts::DropOff::default()
+        ..commands::DropOff::default()
     };
     let secret = || around.random().iter().map(|byte| format!("{byte:02x}")).collect();
-    let (_, drafts) = acts::take_in(
+    let (_, drafts) = commands::take_in(
         &form,
         (None, Currency::default()),
         || around.new_subject(),
@@ -77,14 +78,14 @@ async fn on_pair(
             keep(
                 store,
                 seen,
-                vec![acts::step(job.id, "half_sole", Side::Left, "soft heel seat")],
+                vec![commands::step(job.id, "half_sole", Side::Left, "soft heel seat")],
                 Vec::new(),
             )
             .await
         }
         8 => take_back(store, dice, seen, &life).await,
         9 => publish(store, seen, &life, &job).await,
-        10 => keep(store, seen, vec![acts::withdraw(life.id)], Vec::new()).await,
+        10 => keep(store, seen, vec![commands::withdraw(life.id)], Vec::new()).await,
         11 => same_pair(store, dice, seen, &life, pairs).await,
         12 => a_newer_app_writes(store, dice, seen, &life).await,
         13 => erase(store, dice, seen, &life).await,
@@ -95,7 +96,13 @@ async fn on_pair(
 async fn photograph(store: &Store, dice: &Dice, seen: &Seen, job: &JobLine) -> Result<(), StoreError> {
     let (full, thumb) = (picture(dice), picture(dice));
     let photo = Photo::new(full.about.clone(), thumb.about.clone(), Shows::Step);
-    keep(store, seen, vec![acts::photo(job.id, photo)], vec![full, thumb]).await
+    keep(
+        store,
+        seen,
+        vec![commands::photo(job.id, photo)],
+        vec![full, thumb],
+    )
+    .await
 }
 
 /// Bytes that begin like a JPEG.
@@ -108,7 +115,7 @@ fn picture(dice: &Dice) -> NewBlob {
 async fn recolour(store: &Store, dice: &Dice, seen: &Seen, life: &Life) -> Result<(), StoreError> {
     let colour = format!("brown {}", dice.between(0, 9));
     let subject = Subject::new(SubjectKind::Pair, life.id);
-    let drafts = acts::set(subject, &life.pair, field::COLOUR, &colour)
+    let drafts = commands::set(subject, &life.pair, field::COLOUR, &colour)
         .into_iter()
         .collect();
     keep(store, seen, drafts, Vec::new()).await
@@ -155,18 +162,25 @@ async fn take_back(store: &Store, dice: &Dice, seen: &Seen, life: &Life) -> Resu
     let Some(held) = dice.pick(&undoable) else {
         return Ok(());
     };
-    let draft = acts::undo(held.entry.subject.clone(), held.entry.id);
+    let draft = commands::undo(held.entry.subject.clone(), held.entry.id);
     keep(store, seen, vec![draft], Vec::new()).await
 }
 
 async fn publish(store: &Store, seen: &Seen, life: &Life, job: &JobLine) -> Result<(), StoreError> {
     let shop = store.shop_state().await?;
     let now = store.surroundings().now();
-    let section = acts::compose(life, job.id, &shop, "2027-01-16", now, &acts::AtPickup::default());
+    let section = commands::compose(
+        life,
+        job.id,
+        &shop,
+        "2027-01-16",
+        now,
+        &commands::AtPickup::default(),
+    );
     keep(
         store,
         seen,
-        vec![acts::publish(life, job.id, section)],
+        vec![commands::publish(life, job.id, section)],
         Vec::new(),
     )
     .await

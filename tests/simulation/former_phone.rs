@@ -4,9 +4,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use app::device::store::Surroundings;
-use app::device::store::memory::now;
-use app::device::store::scripted::Scripted;
+use app_core::store::Surroundings;
+use app_core::store::memory::now;
+use app_core::store::scripted::Scripted;
 use server::error::Error;
 use server::shop::read_push;
 use shared::log::body::{Detail, Erased, field};

@@ -1,9 +1,9 @@
 //! A device that has joined and lies: it pushes blank copies of whatever anybody has written, other content under known
 //! ids, and erasures of the shop. The server must take none of it.
 
-use app::device::store::Surroundings;
-use app::device::store::memory::now;
-use app::device::store::scripted::Scripted;
+use app_core::store::Surroundings;
+use app_core::store::memory::now;
+use app_core::store::scripted::Scripted;
 use server::error::Error;
 use server::shop::read_push;
 use shared::log::body::{Detail, Erased, field};

@@ -1,7 +1,7 @@
 //! The network between one phone and the server, and all that can go wrong on it.
 
-use app::device::store::Outgoing;
-use app::device::sync::Server;
+use app_core::store::Outgoing;
+use app_core::sync::Server;
 use bytes::Bytes;
 use server::error::Error;
 use server::shop::read_push;

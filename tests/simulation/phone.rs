@@ -1,8 +1,8 @@
 //! One phone: the store on a database in memory that can die, with a clock that can be wrong.
 
-use app::device::store::memory::{Memory, now};
-use app::device::store::scripted::Scripted;
-use app::device::store::{KvStore, Membership};
+use app_core::store::memory::{Memory, now};
+use app_core::store::scripted::Scripted;
+use app_core::store::{KvStore, Membership};
 use shared::log::UnixMs;
 
 pub(crate) type Store = KvStore<Memory, Scripted>;

@@ -3,9 +3,9 @@
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 
-use app::device::store::memory::{Fault, now};
-use app::device::store::{Digest, NewBlob, Saved, Scope};
-use app::device::sync::run_round;
+use app_core::store::memory::{Fault, now};
+use app_core::store::{Digest, NewBlob, Saved, Scope};
+use app_core::sync::run_round;
 use bytes::Bytes;
 use server::store::BlobHash;
 use shared::log::{Entry, EntryId, SubjectId, UnixMs};

@@ -1,28 +1,24 @@
 //! What the device does that no first screen waits for: writing, syncing, pictures from the server, the household.
 //!
 //! A piece of the app, fetched apart as later screens are (`screens/pieces.rs`). Each function is a way into it, and ends with
-//! [`StoreError::Missing`] where the piece cannot be fetched; nothing was done then.
+//! [`DeviceError::NotLoaded`] where the piece cannot be fetched; nothing was done then.
 
 use futures_util::future::LocalBoxFuture;
 use shared::log::SubjectId;
 use shared::log::fold::State;
-use wasm_split_helpers::{SplitLoaderError, wasm_split};
+use wasm_split_helpers::wasm_split;
 
-use super::Phone;
 use super::network::{Contact, Outcome, Watch, round};
+use super::phone::{self, Phone};
 use super::pictures;
-use super::store::{Draft, NewBlob, Saved, Size, StoreError};
+use crate::device::DeviceError;
+use app_core::store::{NewBlob, Saved, Size};
+use shared::log::Draft;
 
 /// What is under way in the piece: the way in cannot be `async` itself.
-pub(crate) type UnderWay<T> = LocalBoxFuture<'static, Result<T, StoreError>>;
+pub(crate) type UnderWay<T> = LocalBoxFuture<'static, Result<T, DeviceError>>;
 
-impl From<SplitLoaderError> for StoreError {
-    fn from(_: SplitLoaderError) -> Self {
-        Self::Missing
-    }
-}
-
-/// Asynchronous functions of the piece. Callers see `async fn name(…) -> Result<answer, StoreError>`.
+/// Asynchronous functions of the piece. Callers see `async fn name(…) -> Result<answer, DeviceError>`.
 macro_rules! apart {
     ($($(#[$said:meta])* $visible:vis fn $name:ident($($given:ident: $kind:ty),*) -> $answer:ty $work:block)+) => {
         $(
@@ -30,7 +26,7 @@ macro_rules! apart {
             #[wasm_split_helpers::wasm_split(
                 log,
                 fallible,
-                return_wrapper(let under_way = _; { under_way.await } -> Result<$answer, crate::device::store::StoreError>)
+                return_wrapper(let under_way = _; { under_way.await } -> Result<$answer, crate::device::DeviceError>)
             )]
             $visible fn $name($($given: $kind),*) -> crate::device::apart::UnderWay<$answer> {
                 Box::pin(async move $work)
@@ -42,19 +38,19 @@ pub(crate) use apart;
 
 /// Nothing but a way to fetch the piece before anything of it is wanted.
 #[wasm_split(log, fallible, preload(/** Fetches the piece. */ fetch_log))]
-pub(crate) fn at_hand() -> Result<(), StoreError> {
+pub(crate) fn at_hand() -> Result<(), DeviceError> {
     Ok(())
 }
 
 apart! {
-    /// Saves in one transaction: see [`KvStore::save`](super::store::KvStore::save).
+    /// Saves in one transaction: see [`KvStore::save`](app_core::store::KvStore::save).
     pub fn save(phone: Phone, drafts: Vec<Draft>, blobs: Vec<NewBlob>) -> Saved {
-        phone.save(drafts, blobs).await
+        Ok(phone.save(drafts, blobs).await?)
     }
 
-    /// Keeps what is half done: see [`KvStore::keep_draft`](super::store::KvStore::keep_draft).
+    /// Keeps what is half done: see [`KvStore::keep_draft`](app_core::store::KvStore::keep_draft).
     pub fn keep_draft(phone: Phone, name: &'static str, text: Option<String>) -> () {
-        phone.keep_draft(name, text).await
+        Ok(phone.keep_draft(name, text).await?)
     }
 
     /// One round of sync.
@@ -62,19 +58,19 @@ apart! {
         Ok(round(&phone, contact, watch).await)
     }
 
-    /// What the shop's own entries say: see [`KvStore::shop_state`](super::store::KvStore::shop_state).
+    /// What the shop's own entries say: see [`KvStore::shop_state`](app_core::store::KvStore::shop_state).
     pub fn shop_state(phone: Phone) -> State {
-        phone.shop_state().await
+        Ok(phone.shop_state().await?)
     }
 
-    /// Works off what an update of the app or a large batch has left: see [`KvStore::freshen`](super::store::KvStore::freshen).
+    /// Works off what an update of the app or a large batch has left: see [`KvStore::freshen`](app_core::store::KvStore::freshen).
     pub fn freshen(phone: Phone) -> () {
-        phone.freshen().await
+        Ok(phone.freshen().await?)
     }
 
     /// The household for quiet moments.
     pub(super) fn keep_house(phone: Phone) -> () {
-        phone.keep_house().await;
+        phone::keep_house(phone).await;
         Ok(())
     }
 

@@ -6,7 +6,7 @@ use js_sys::{ArrayBuffer, Uint8Array};
 use leptos::prelude::window;
 use wasm_bindgen::JsValue;
 
-use super::js::{property, settled};
+use app_core::browser::js::{property, settled};
 
 /// The SHA-256 (FIPS 180-4) of `bytes` as 64 lower-case hex digits.
 ///

@@ -3,8 +3,8 @@
 use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 
-use super::js::{method, property};
 use super::listen::Listener;
+use app_core::browser::js::{method, property};
 
 /// How this app can be put on the home screen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

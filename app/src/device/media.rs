@@ -5,7 +5,7 @@ use leptos::prelude::window;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{MediaDevices, MediaStream, MediaStreamTrack};
 
-use super::js::{error_name, error_words, property, settled};
+use app_core::browser::js::{error_name, error_words, property, settled};
 
 /// Pictures or sound as they come in; dropping it lets go of the device, and the light beside the lens goes out.
 pub(crate) struct Stream(MediaStream);

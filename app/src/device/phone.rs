@@ -9,11 +9,12 @@ use shared::log::UnixMs;
 
 use super::apart;
 use super::digest::sha256;
-use super::js::error_words;
 use super::storage::storage;
-use super::store::idb::Idb;
-use super::store::{Digest, KvStore, Restored, Scope, StoreError, Surroundings, Tidied};
-use super::surroundings::Device;
+use crate::device::DeviceError;
+use app_core::browser::Device;
+use app_core::browser::js::error_words;
+use app_core::store::idb::Idb;
+use app_core::store::{Digest, KvStore, Restored, Scope, Surroundings, Tidied};
 
 /// The name of the database; never changes.
 const NAME: &str = "waxend";
@@ -30,8 +31,8 @@ pub type Phone = KvStore<Idb, Device>;
 /// Opens it.
 ///
 /// # Errors
-/// [`StoreError::Kv`] with `Blocked` while another tab of an older app is in the way; other database failures.
-pub async fn open_phone() -> Result<Phone, StoreError> {
+/// [`StoreError::Kv`](app_core::store::StoreError::Kv) with `Blocked` while another tab of an older app is in the way; other database failures.
+pub async fn open_phone() -> Result<Phone, DeviceError> {
     let phone = Phone::open(Idb::new(NAME), Device).await?;
     let at_leisure = phone.clone();
     set_timeout(move || spawn_local(household(at_leisure)), QUIET);
@@ -43,36 +44,35 @@ async fn household(phone: Phone) {
     drop(apart::keep_house(phone).await);
 }
 
-impl Phone {
-    /// Household for quiet moments: summaries that an update or a large batch has left behind, then the tail, then
-    /// full photographs that the server has and nobody has needed for a while.
-    pub(super) async fn keep_house(self) {
-        drop(self.freshen().await);
-        while let Ok(Tidied::Partly) = self.tidy().await {}
-        if storage().await.is_short() {
-            let before = self.surroundings().wall().0 - KEPT_DAYS * 24 * 60 * 60 * 1000;
-            drop(self.evict_full_photos(UnixMs(before)).await);
-        }
+/// Household for quiet moments: summaries that an update or a large batch has left behind, then the tail, then full
+/// photographs that the server has and nobody has needed for a while.
+pub(super) async fn keep_house(phone: Phone) {
+    drop(phone.freshen().await);
+    while let Ok(Tidied::Partly) = phone.tidy().await {}
+    if storage().await.is_short() {
+        let before = phone.surroundings().wall().0 - KEPT_DAYS * 24 * 60 * 60 * 1000;
+        drop(phone.evict_full_photos(UnixMs(before)).await);
     }
+}
 
-    /// A backup as one file.
-    ///
-    /// # Errors
-    /// As [`KvStore::write_backup`].
-    pub async fn backup(&self, scope: Scope) -> Result<Vec<u8>, StoreError> {
-        let mut file = Vec::new();
-        self.write_backup(scope, &Browser, &mut |piece| file.extend_from_slice(&piece))
-            .await?;
-        Ok(file)
-    }
+/// A backup as one file.
+///
+/// # Errors
+/// As [`KvStore::write_backup`].
+pub async fn backup(phone: &Phone, scope: Scope) -> Result<Vec<u8>, DeviceError> {
+    let mut file = Vec::new();
+    phone
+        .write_backup(scope, &Browser, &mut |piece| file.extend_from_slice(&piece))
+        .await?;
+    Ok(file)
+}
 
-    /// Reads a backup in.
-    ///
-    /// # Errors
-    /// As [`KvStore::read_backup`].
-    pub async fn restore(&self, file: &[u8]) -> Result<Restored, StoreError> {
-        self.read_backup(file, &Browser).await
-    }
+/// Reads a backup in.
+///
+/// # Errors
+/// As [`KvStore::read_backup`].
+pub async fn restore(phone: &Phone, file: &[u8]) -> Result<Restored, DeviceError> {
+    Ok(phone.read_backup(file, &Browser).await?)
 }
 
 /// SHA-256 by the browser.

@@ -5,8 +5,9 @@ use shared::log::body::Blob;
 
 use super::digest::sha256;
 use super::network::Remote;
-use super::store::{NewBlob, Place, Size, StoreError};
 use super::{Phone, apart};
+use crate::device::DeviceError;
+use app_core::store::{NewBlob, Place, Size};
 
 /// The bytes of a picture in this size; `None` when they are neither here nor to be had now.
 ///
@@ -19,7 +20,7 @@ pub async fn fetched(
     sha256_hex: &str,
     subject: SubjectId,
     size: Size,
-) -> Result<Option<Vec<u8>>, StoreError> {
+) -> Result<Option<Vec<u8>>, DeviceError> {
     let here = match size {
         Size::Full => phone.blob(sha256_hex).await?,
         Size::Thumb => phone.thumb(sha256_hex).await?,
@@ -36,7 +37,7 @@ pub(super) async fn from_server(
     sha256_hex: &str,
     subject: SubjectId,
     size: Size,
-) -> Result<Option<Vec<u8>>, StoreError> {
+) -> Result<Option<Vec<u8>>, DeviceError> {
     let membership = phone.membership().await?;
     if !membership.joined() || phone.is_destroyed(sha256_hex).await? {
         return Ok(None);

@@ -10,8 +10,8 @@ use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{MessageChannel, MessageEvent, Worker, WorkerOptions, WorkerType};
 
-use super::js::{error_words, settled};
-use super::store::StoreError;
+use crate::device::DeviceError;
+use app_core::browser::js::{error_words, settled};
 
 /// Where the page says that the worker's script is.
 const ADDRESS: &str = "meta[name=reckoner]";
@@ -22,11 +22,11 @@ thread_local! {
     static STARTED: Cell<u32> = const { Cell::new(0) };
 }
 
-/// Asks a question of these rows, as [`books`](super::store::KvStore::books) brings them.
+/// Asks a question of these rows, as [`books`](app_core::store::KvStore::books) brings them.
 ///
 /// # Errors
 /// What went wrong, in words: the worker is not on this device, or cannot reckon with what it was asked.
-pub async fn reckon<Q: Question, A: DeserializeOwned>(asked: &Q, rows: &[String]) -> Result<A, StoreError> {
+pub async fn reckon<Q: Question, A: DeserializeOwned>(asked: &Q, rows: &[String]) -> Result<A, DeviceError> {
     let (name, text) = question(asked, rows);
     let told = asked_of_worker(name, &text).await.map_err(|thrown| {
         // A worker that failed once is started anew the next time.
@@ -41,8 +41,8 @@ pub fn which() -> u32 {
     STARTED.get()
 }
 
-fn failed(why: &str) -> StoreError {
-    StoreError::Reckoner(why.to_owned())
+fn failed(why: &str) -> DeviceError {
+    DeviceError::Worker(why.to_owned())
 }
 
 async fn asked_of_worker(name: &str, text: &str) -> Result<String, JsValue> {

@@ -7,8 +7,8 @@ use leptos::prelude::{document, set_timeout, window};
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{File, FilePropertyBag, HtmlAnchorElement, Navigator, ShareData};
 
-use super::js::{error_name, error_words, method, property, settled};
 use super::picture::ObjectUrl;
+use app_core::browser::js::{error_name, error_words, method, property, settled};
 
 /// How long a download may take to begin before its address is given back.
 const DOWNLOAD_PATIENCE: Duration = Duration::from_secs(60);

@@ -5,7 +5,7 @@ use js_sys::Promise;
 use leptos::prelude::window;
 use wasm_bindgen::{JsCast, JsValue};
 
-use super::js::{method, property, settled};
+use app_core::browser::js::{method, property, settled};
 
 /// What the browser says of this app's storage; `None` where it does not say.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]

@@ -8,9 +8,9 @@ use wasm_bindgen::JsValue;
 use web_sys::{BlobEvent, MediaRecorder, MediaRecorderOptions, RecordingState};
 
 use super::digest::sha256;
-use super::js::{error_words, property, settled};
 use super::media::{NoStream, Stream};
-use super::store::NewBlob;
+use app_core::browser::js::{error_words, property, settled};
+use app_core::store::NewBlob;
 
 /// What is asked of the microphone.
 const WANTED: &str = r#"{"audio":true,"video":false}"#;

@@ -7,8 +7,8 @@ use leptos::prelude::*;
 use shared::log::UnixMs;
 
 use crate::device::screen::use_now;
-use crate::stations::in_shop;
 use crate::workshop::{use_stored, use_workshop};
+use app_core::stations::in_shop;
 
 /// Tells of each pair whose time has run out while the app is open; what was over before shows on the Bench.
 #[component]
@@ -25,7 +25,7 @@ pub fn DryNotice() -> impl IntoView {
 #[component]
 fn Watch() -> impl IntoView {
     let (workshop, now) = (use_workshop(), use_now());
-    let shop = use_stored(|phone| async move { phone.in_shop().await });
+    let shop = use_stored(|phone| async move { Ok(phone.in_shop().await?) });
     Effect::new(move |before: Option<Option<BTreeSet<(UnixMs, String)>>>| {
         let pairs = shop.get()?;
         let now = now.get();

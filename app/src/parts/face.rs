@@ -10,8 +10,8 @@ use shared::log::body::Photo;
 use super::{Looked, Viewer};
 use crate::device::picture::ObjectUrl;
 use crate::device::pictures::fetched;
-use crate::device::store::Size;
 use crate::workshop::use_stored;
+use app_core::store::Size;
 
 /// How many small pictures stay ready to be shown again: a Bench full of them, some 10 KB each.
 const READY: usize = 128;

@@ -5,13 +5,14 @@ use leptos::prelude::*;
 use shared::log::SubjectId;
 use shared::log::body::Blob;
 
-use crate::acts::destroy;
+use crate::device::DeviceError;
 use crate::device::Phone;
 use crate::device::picture::use_object_url;
 use crate::device::pictures::fetched;
-use crate::device::store::{Size, StoreError};
 use crate::shop::use_shop;
 use crate::workshop::{use_stored, use_workshop};
+use app_core::commands::destroy;
+use app_core::store::Size;
 
 /// A photograph to look at.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -60,7 +61,7 @@ enum Seen {
     Destroyed,
 }
 
-async fn seen(phone: Phone, looked: Looked) -> Result<Seen, StoreError> {
+async fn seen(phone: Phone, looked: Looked) -> Result<Seen, DeviceError> {
     let hash = &looked.full.sha256;
     if let Some(bytes) = fetched(&phone, hash, looked.job, Size::Full).await? {
         return Ok(Seen::Here(bytes));

@@ -6,8 +6,8 @@ use shared::log::body::Blob;
 
 use crate::device::picture::use_object_url;
 use crate::device::pictures::fetched;
-use crate::device::store::Size;
 use crate::workshop::use_stored;
+use app_core::store::Size;
 
 /// A voice note, played when it is asked for.
 #[component]

@@ -5,10 +5,10 @@ use leptos::task::spawn_local;
 use shared::log::SubjectId;
 use shared::log::body::Note;
 
-use crate::acts;
 use crate::device::voice::Recording;
 use crate::workbench::{Workbench, use_workbench};
 use crate::workshop::{Workshop, use_workshop};
+use app_core::commands;
 
 /// How far a recording has come.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -85,7 +85,7 @@ async fn keep(workshop: Workshop, bench: Workbench, job: SubjectId, sound: Recor
             text: String::new(),
             voice: Some(blob.about.clone()),
         };
-        let saved = workshop.save(vec![acts::note(job, note)], vec![blob]).await;
+        let saved = workshop.save(vec![commands::note(job, note)], vec![blob]).await;
         saved.map_err(|error| error.to_string())
     };
     match kept.await {

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use shared::log::body::WaitFor;
 use shared::trade::operation;
 
-use crate::stations::minutes_in_words;
+use app_core::stations::minutes_in_words;
 
 /// Offered beside the usual waits, in minutes.
 const LENGTHS: [u32; 6] = [5, 15, 30, 60, 720, 1440];

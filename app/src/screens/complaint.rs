@@ -8,11 +8,11 @@ use shared::log::fold::{Item, State, bench};
 use shared::trade::operations;
 
 use super::job::{JobLife, pair_head, use_job};
-use crate::acts::{self, CameBack, TakenBackIn};
-use crate::device::store::Surroundings;
 use crate::parts::{Photograph, Toggle, Typed, in_days, on_day};
 use crate::shop::{Shop, use_shop};
 use crate::workshop::use_workshop;
+use app_core::commands::{self, CameBack, TakenBackIn};
+use app_core::store::Surroundings;
 
 /// In how many days such a job is promised unless another day is picked.
 const SOON: u32 = 3;
@@ -94,7 +94,7 @@ fn Form(found: JobLife, said: RwSignal<CameBack>) -> impl IntoView {
     let job = found.job;
     let codes: Vec<String> = found
         .state()
-        .map(acts::complained_of)
+        .map(commands::complained_of)
         .unwrap_or_default()
         .into_iter()
         .map(str::to_owned)
@@ -118,8 +118,8 @@ fn Form(found: JobLife, said: RwSignal<CameBack>) -> impl IntoView {
         }
         let Some(phone) = workshop.phone() else { return };
         let around = phone.surroundings();
-        let made =
-            said.with_untracked(|said| acts::take_back_in(&found.life, job, said, || around.new_subject()));
+        let made = said
+            .with_untracked(|said| commands::take_back_in(&found.life, job, said, || around.new_subject()));
         let Some((TakenBackIn { job, .. }, drafts)) = made else {
             workshop.want("Say first what it is about.");
             return;

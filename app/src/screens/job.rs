@@ -7,8 +7,8 @@ use shared::log::fold::{Life, State, Summary};
 use shared::log::{SubjectId, SubjectKind};
 use shared::trade::operations;
 
+use crate::device::DeviceError;
 use crate::device::Phone;
-use crate::device::store::StoreError;
 use crate::parts::{Face, promised_for};
 use crate::workshop::{Stored, use_stored};
 
@@ -84,7 +84,7 @@ pub(super) fn makes_good(job: &State, life: &Life) -> impl IntoView + use<> {
 }
 
 /// Finds a job's pair through the entries that opened it, and reads the pair's life.
-pub(super) async fn of_job(phone: &Phone, job: SubjectId) -> Result<Option<JobLife>, StoreError> {
+pub(super) async fn of_job(phone: &Phone, job: SubjectId) -> Result<Option<JobLife>, DeviceError> {
     let about = phone.entries_about(job).await?;
     let own = about
         .iter()

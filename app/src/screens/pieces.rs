@@ -14,8 +14,8 @@ use wasm_split_helpers::wasm_split;
 
 use super::{ask, camera, collect, compare, complaint, drop_off, join, open_up};
 use super::{pair, pickup, print, reckon, records, shop, work};
+use crate::device::DeviceError;
 use crate::device::apart::fetch_log;
-use crate::device::store::StoreError;
 use crate::device::worker::reload;
 use crate::workshop::{Workshop, on_bench};
 
@@ -24,7 +24,7 @@ macro_rules! screens {
     ($piece:ident: $($name:ident = $screen:path),+ $(,)?) => {
         $(
             #[wasm_split($piece, fallible)]
-            pub(super) fn $name() -> Result<AnyView, StoreError> {
+            pub(super) fn $name() -> Result<AnyView, DeviceError> {
                 Ok($screen().into_any())
             }
         )+
@@ -57,14 +57,14 @@ screens!(screens:
 
 /// Nothing but a way to fetch the piece before any of its screens is wanted.
 #[wasm_split(screens, fallible, preload(fetch_screens))]
-fn at_hand() -> Result<(), StoreError> {
+fn at_hand() -> Result<(), DeviceError> {
     Ok(())
 }
 
 /// A screen of a piece, drawn when the piece is there; at once if it is.
 pub(super) fn later<F>(screen: fn() -> F) -> impl Fn() -> AnyView + Clone + Send + 'static
 where
-    F: Future<Output = Result<AnyView, StoreError>> + Send + 'static,
+    F: Future<Output = Result<AnyView, DeviceError>> + Send + 'static,
 {
     move || {
         let again = Trigger::new();

@@ -31,9 +31,10 @@ pub fn Records() -> impl IntoView {
     let words = RwSignal::new(asked);
     let found = use_stored(move |phone| {
         let words = words.get();
-        async move { phone.search(&words, SHOWN).await }
+        async move { Ok(phone.search(&words, SHOWN).await?) }
     });
-    let due = use_stored(|phone| async move { phone.due(&days_from_today(-LATE_DAYS), DUE_SHOWN).await });
+    let due =
+        use_stored(|phone| async move { Ok(phone.due(&days_from_today(-LATE_DAYS), DUE_SHOWN).await?) });
     let due = move || {
         let soon = days_from_today(SOON_DAYS);
         let due: Vec<_> = due.get()?.into_iter().filter(|(day, _)| *day <= soon).collect();

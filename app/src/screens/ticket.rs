@@ -6,8 +6,8 @@ use shared::log::fold::State;
 use shared::log::{SubjectId, SubjectKind};
 
 use super::job::{JobLife, of_job};
+use crate::device::DeviceError;
 use crate::device::Phone;
-use crate::device::store::StoreError;
 use crate::parts::{day_words, promised};
 use crate::workshop::{Stored, use_stored};
 
@@ -45,7 +45,7 @@ pub(super) fn use_ticket(id: Signal<Option<SubjectId>>) -> Stored<Option<TicketL
 }
 
 /// Finds the jobs that hang on a ticket, and reads the life of each one's pair.
-pub(super) async fn of_ticket(phone: &Phone, ticket: SubjectId) -> Result<Option<TicketLife>, StoreError> {
+pub(super) async fn of_ticket(phone: &Phone, ticket: SubjectId) -> Result<Option<TicketLife>, DeviceError> {
     let about = phone.entries_about(ticket).await?;
     let mut ids: Vec<SubjectId> = Vec::new();
     for held in about

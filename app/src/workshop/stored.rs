@@ -10,9 +10,9 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 
 use super::{Opening, use_workshop};
+use crate::device::DeviceError;
 use crate::device::Phone;
 use crate::device::screen::when_lifted;
-use crate::device::store::StoreError;
 
 /// An answer of the store that is kept up to date; `None` until the first one. Cheap to copy.
 ///
@@ -57,7 +57,7 @@ fn read<T: Clone + 'static>(answer: Option<Rc<dyn Any>>) -> Option<T> {
 pub fn use_stored<T, F>(ask: impl Fn(Phone) -> F + 'static) -> Stored<T>
 where
     T: PartialEq + 'static,
-    F: Future<Output = Result<T, StoreError>> + 'static,
+    F: Future<Output = Result<T, DeviceError>> + 'static,
 {
     let asked = move |phone| -> Asked {
         let asked = ask(phone);
@@ -75,7 +75,7 @@ fn same<T: PartialEq + 'static>(one: &dyn Any, other: &dyn Any) -> bool {
 }
 
 /// A question under way.
-type Asked = Pin<Box<dyn Future<Output = Result<Rc<dyn Any>, StoreError>>>>;
+type Asked = Pin<Box<dyn Future<Output = Result<Rc<dyn Any>, DeviceError>>>>;
 
 fn follow(
     ask: Box<dyn Fn(Phone) -> Asked>,

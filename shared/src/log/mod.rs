@@ -1,13 +1,14 @@
 //! The log: everything the shop knows, as immutable entries about subjects.
 //!
 //! Read in this order: [`entry`] (the envelope), [`order`] (which entry comes after which), [`clock`] (how a
-//! device stamps), [`held`] (one entry as a device or server holds it, and how two copies merge), [`body`]
+//! device stamps), [`draft`] (an entry before that), [`held`] (one entry as a device or server holds it, and how two copies merge), [`body`]
 //! (the kinds this version understands), [`standing`] (what is replaced and what is retracted), [`erasure`],
 //! [`sameness`] (two subjects that are one thing), and [`fold`] (from entries to state).
 
 pub mod about;
 pub mod body;
 pub mod clock;
+pub mod draft;
 pub mod entry;
 pub mod erasure;
 pub mod fold;
@@ -20,6 +21,7 @@ pub mod standing;
 
 pub use about::about;
 pub use body::Body;
+pub use draft::Draft;
 pub use entry::{DeviceId, Entry, EntryId, MadeAt, PersonId, Stamp, Subject, SubjectId, SubjectKind, UnixMs};
 pub use erasure::Erasures;
 pub use held::{Held, Merged};

@@ -13,7 +13,7 @@ pub(crate) fn frame(data: &[u8]) {
     let (width, height) = (width as u32, height as u32);
     if let Some(text) = reader::read(luma, width, height) {
         assert!(!text.is_empty());
-        app::stations::number_meant(Vec::new(), &text);
+        app_core::stations::number_meant(Vec::new(), &text);
     }
     let _ = reader::read(luma, width + 1, height);
 }

@@ -2,10 +2,11 @@
 //!
 //! In place of SHA-256 stands one word that fits any bytes, for else nothing but the first check would ever be tried.
 
-use app::device::store::kv::Kv as _;
-use app::device::store::memory::{Memory, now};
-use app::device::store::scripted::Scripted;
-use app::device::store::{Digest, Draft, KvStore, NewBlob, Scope, StoreError};
+use app_core::store::kv::Kv as _;
+use app_core::store::memory::{Memory, now};
+use app_core::store::scripted::Scripted;
+use shared::log::Draft;
+use app_core::store::{Digest, KvStore, NewBlob, Scope, StoreError};
 use shared::log::body::{Blob, Body, Erased, HandedOver, Note, Photo, Shows};
 use shared::log::{Subject, SubjectKind, UnixMs};
 use shared::sync::machine::{Progress, Settled};
@@ -62,7 +63,7 @@ pub(crate) fn backup(data: &[u8]) {
         }
     }
     assert_eq!(kv.open_transactions(), 0);
-    drop(now(kv.begin(&[], app::device::store::kv::Mode::Read)).unwrap());
+    drop(now(kv.begin(&[], app_core::store::kv::Mode::Read)).unwrap());
 }
 
 /// A blob of these bytes under the one hash, or under another.
@@ -87,7 +88,7 @@ pub(crate) fn lived_in() -> (Memory, Store) {
     let subject = |kind| {
         Subject::new(
             kind,
-            app::device::store::Surroundings::new_subject(store.surroundings()),
+            app_core::store::Surroundings::new_subject(store.surroundings()),
         )
     };
     let (full, thumb, voice) = (

@@ -1,9 +1,10 @@
 //! The rows of the phone's database, as a version of the app with other ideas, or a browser that lost half of a write, may
 //! have left them: every verb answers, and a row that cannot be read stays as it is.
 
-use app::device::store::kv::{Row, Table};
-use app::device::store::memory::{Memory, now};
-use app::device::store::{Draft, Scope, StoreError, tables};
+use app_core::store::kv::{Row, Table};
+use app_core::store::memory::{Memory, now};
+use shared::log::Draft;
+use app_core::store::{Scope, StoreError, tables};
 use shared::log::SubjectId;
 use shared::log::body::{Body, Note};
 
@@ -47,7 +48,7 @@ pub(crate) fn rows(data: &[u8]) {
         .unwrap_or_default();
     let row = match kv.rows(table).into_iter().nth(number) {
         Some(row) => Row {
-            value: app::device::store::kv::Value::Text(value.to_owned()),
+            value: app_core::store::kv::Value::Text(value.to_owned()),
             ..row
         },
         None => Row::text(words.next().unwrap_or("zzz"), value),
@@ -55,7 +56,7 @@ pub(crate) fn rows(data: &[u8]) {
     kv.plant(table, row);
     match now(Store::open(
         kv.clone(),
-        app::device::store::scripted::Scripted::new(11, phone::MORNING),
+        app_core::store::scripted::Scripted::new(11, phone::MORNING),
     )) {
         Ok(store) => use_all(&store),
         Err(error) => assert!(matches!(error, StoreError::Unreadable { .. }), "{error:?}"),

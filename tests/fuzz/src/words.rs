@@ -1,6 +1,6 @@
 //! What people type, scan or set: codes, hashes, amounts, rates, times, numbers of tags, settings of the shop.
 
-use app::stations::number_meant;
+use app_core::stations::number_meant;
 use serde_json::{Map, Value, json};
 use server::store::BlobHash;
 use shared::figures::{Known, hourly_target};

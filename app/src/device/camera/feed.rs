@@ -6,10 +6,10 @@ use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{HtmlMediaElement, HtmlVideoElement, MediaStreamTrack};
 
 use super::{CameraError, Lens};
-use crate::device::js::{error_name, method, settled};
 use crate::device::listen::Listener;
 use crate::device::media::{NoStream, Stream};
 use crate::device::picture::Exposure;
+use app_core::browser::js::{error_name, method, settled};
 
 /// The camera at the back, at the size that is kept. Zoom is not asked for here: a desktop browser would ask the
 /// person for the right to move the camera, and refuse the camera with it.

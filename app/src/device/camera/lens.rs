@@ -3,7 +3,7 @@
 use js_sys::Array;
 use wasm_bindgen::JsValue;
 
-use crate::device::js::property;
+use app_core::browser::js::property;
 
 /// The lamp beside the lens.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -5,8 +5,8 @@ use leptos::prelude::{document, window};
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Element, HtmlVideoElement};
 
-use crate::device::js::{error_words, method, property, settled};
 use crate::device::picture::luma;
+use app_core::browser::js::{error_words, method, property, settled};
 
 /// The browser's reader (WICG Shape Detection API).
 const READER: &str = "BarcodeDetector";

@@ -5,7 +5,7 @@ use web_sys::{HtmlMediaElement, HtmlVideoElement};
 
 use super::Camera;
 use super::reader::{NoReader, Reader};
-use crate::device::js::{pause, property};
+use app_core::browser::js::{pause, property};
 
 /// Between two looks, in ms: a code is held still for longer.
 const GLANCE_MS: i32 = 200;

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use shared::log::UnixMs;
 use web_sys::Storage;
 
-use crate::device::clock;
+use app_core::browser::clock;
 
 /// The name under which the browser keeps it.
 const KEY: &str = "waxend.last-contact";

@@ -11,7 +11,7 @@ use wasm_bindgen::JsValue;
 use web_sys::{AbortController, Headers, RequestCache, RequestInit, RequestRedirect, Response};
 
 use super::Failure;
-use crate::device::js::settled;
+use app_core::browser::js::settled;
 
 /// What a server is given before it must have begun and ended its answer.
 const PATIENCE_MS: u32 = 15_000;

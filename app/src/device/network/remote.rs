@@ -8,7 +8,7 @@ use shared::sync::messages::{BATCH_BYTES, JoinAnswer, JoinCode, JoinRequest, MAX
 use super::Failure;
 use super::contact::Contact;
 use super::exchange::{Ask, exchange, parse};
-use crate::device::store::Membership;
+use app_core::store::Membership;
 
 /// What an answer of a few hundred bytes may grow to.
 const SMALL: usize = 10_000;

@@ -6,9 +6,9 @@ use shared::sync::messages::{BATCH_BYTES, MAX_ASKED, MissingBlobs, MissingEntrie
 use shared::sync::version::APP_VERSION;
 
 use super::{Failure, Remote};
-use crate::device::store::kv::Kv;
-use crate::device::store::{KvStore, Membership, Outgoing, Surroundings};
-use crate::device::sync::{Server, run_round};
+use app_core::store::kv::Kv;
+use app_core::store::{KvStore, Membership, Outgoing, Surroundings};
+use app_core::sync::{Server, run_round};
 
 /// A UUID in JSON, with its quotes and comma: what the server says at most per entry asked about.
 const ID_BYTES: usize = 39;

@@ -17,8 +17,8 @@ use super::contact::Contact;
 use super::pace::{AFTER_SAVE_MS, LATEST_MS, NEWS_MS, NUDGE_MS, Outcome, Phase};
 use super::tabs::{Tabs, unless_elsewhere};
 use crate::device::listen::{Listener, View};
-use crate::device::store::Membership;
 use crate::device::{Phone, apart};
+use app_core::store::Membership;
 
 /// Is told of every command before it is carried out.
 pub(in crate::device) type Watch = Box<dyn FnMut(&Command)>;

@@ -10,8 +10,8 @@ use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::future_to_promise;
 use web_sys::BroadcastChannel;
 
-use crate::device::js::{method, property, set, settled};
 use crate::device::listen::Listener;
+use app_core::browser::js::{method, property, set, settled};
 
 /// The name of the channel and of the lock; every build of the app knows it.
 const NAME: &str = "waxend";

@@ -11,8 +11,8 @@ use super::source::Source;
 use super::surface::Surface;
 use super::{LONG_EDGE, Picture, PictureError, THUMB_EDGE};
 use crate::device::digest::sha256;
-use crate::device::js::{error_words, pause, settled};
-use crate::device::store::NewBlob;
+use app_core::browser::js::{error_words, pause, settled};
+use app_core::store::NewBlob;
 
 const MEDIA_TYPE: &str = "image/jpeg";
 const FULL_QUALITY: f64 = 0.8;

@@ -6,7 +6,7 @@ use web_sys::{File, HtmlImageElement};
 
 use super::source::Source;
 use super::{Exposure, ObjectUrl, Picture, PictureError};
-use crate::device::js::settled;
+use app_core::browser::js::settled;
 
 /// Makes a picture of a chosen file: turned the right way up, made smaller, and cleared of EXIF and location.
 ///

@@ -21,7 +21,7 @@ pub use luma::{Luma, luma};
 pub use spot::spot;
 pub use url::{ObjectUrl, use_object_url};
 
-use crate::device::store::NewBlob;
+use app_core::store::NewBlob;
 
 /// The longest side of a kept picture, in pixels.
 pub const LONG_EDGE: u32 = 2048;

@@ -8,7 +8,7 @@ use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement};
 
 use super::PictureError;
 use super::source::Source;
-use crate::device::js::{error_words, set};
+use app_core::browser::js::{error_words, set};
 
 /// A canvas that is not on the page. Its memory is given back when it is dropped, not at the browser's leisure:
 /// iOS allows a page only so much canvas memory and then draws nothing.

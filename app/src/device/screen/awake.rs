@@ -4,8 +4,8 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use wasm_bindgen::{JsCast, JsValue};
 
-use crate::device::js::{method, property, settled};
 use crate::device::listen::{Listener, View};
+use app_core::browser::js::{method, property, settled};
 
 /// A granted wake lock; dropping it lets the screen sleep again.
 struct Awake(JsValue);

@@ -6,7 +6,7 @@ use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 
 use super::chime::Chime;
-use crate::device::js::method;
+use app_core::browser::js::method;
 
 /// How long the screen flashes.
 const FLASH: Duration = Duration::from_millis(180);

@@ -6,7 +6,7 @@ use leptos::prelude::*;
 use shared::log::UnixMs;
 
 use super::taps::when_lifted;
-use crate::device::clock::now;
+use app_core::browser::clock::now;
 
 /// How often it is looked at: waits are told in minutes.
 const GLANCE: Duration = Duration::from_secs(5);

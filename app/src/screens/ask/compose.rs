@@ -8,12 +8,12 @@ use shared::log::fold::{Item, State, Summary};
 use shared::log::{EntryId, SubjectId};
 
 use super::way::{LEAVE, MOST, Way, fields};
-use crate::acts::inside::{ask, sentence, unasked, ways};
-use crate::acts::ways::{Hour, a_year, sentences};
 use crate::device::picture::letter;
 use crate::device::pictures::fetched;
 use crate::device::share::{NewFile, Passed, share_files};
-use crate::device::store::Size;
+use app_core::commands::inside::{ask, sentence, unasked, ways};
+use app_core::commands::ways::{Hour, a_year, sentences};
+use app_core::store::Size;
 
 use crate::parts::Face;
 use crate::screens::job::JobLife;

@@ -12,9 +12,9 @@ use shared::log::fold::{State, Summary, bench};
 use super::camera::Back;
 use super::job::{JobLife, pair_head, use_job};
 use super::pair::lines;
-use crate::acts::inside::{is_asked, unasked};
 use crate::parts::UndoLast;
 use crate::workbench::Whose;
+use app_core::commands::inside::{is_asked, unasked};
 
 use compose::{asked_about, compose};
 use open::open;

@@ -5,11 +5,11 @@ use shared::log::SubjectId;
 use shared::log::body::{Outcome, Question};
 use shared::log::fold::{Item, State, bench};
 
-use crate::acts::inside::answer;
 use crate::parts::{Field, on_day};
 use crate::shop::use_shop;
 use crate::workbench::use_workbench;
 use crate::workshop::use_workshop;
+use app_core::commands::inside::answer;
 
 /// When people ask to be called again; any other time is typed.
 const WHEN: [&str; 4] = [

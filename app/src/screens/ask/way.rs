@@ -5,9 +5,9 @@ use shared::log::body::Choice;
 use shared::price::currency::Currency;
 use shared::price::materials::{stock, usual_cost};
 
-use crate::acts::ways::{Hour, choice, typed, usual_minutes, usual_months, worked_out};
 use crate::parts::Field;
 use crate::shop::Shop;
+use app_core::commands::ways::{Hour, choice, typed, usual_minutes, usual_months, worked_out};
 
 /// The most ways a customer is given to choose from.
 pub(super) const MOST: usize = 3;

@@ -23,9 +23,9 @@ pub(super) use risk::put_first;
 use crate::device::screen::use_now;
 use crate::device::worker::Worker;
 use crate::parts::{InstallHint, Working, today};
-use crate::stations::{Place, Row, Section, sections};
 use crate::workbench::{Workbench, use_workbench};
 use crate::workshop::{use_stored, use_workshop};
+use app_core::stations::{Place, Row, Section, sections};
 
 /// So many rows are drawn at first, more than any screen shows; the others follow when those stand.
 const FIRST_ROWS: usize = 12;
@@ -35,7 +35,7 @@ const FIRST_ROWS: usize = 12;
 pub fn Bench() -> impl IntoView {
     let bench = use_workbench();
     let worker = expect_context::<Worker>();
-    let pairs = use_stored(|phone| async move { phone.in_shop().await });
+    let pairs = use_stored(|phone| async move { Ok(phone.in_shop().await?) });
     let workshop = use_workshop();
     Effect::new(move |_| {
         if pairs.get().is_some() {

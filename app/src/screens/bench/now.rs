@@ -5,10 +5,10 @@ use shared::trade::{Station, operations};
 use shared::week::{FINAL_CHECK, Run};
 
 use super::picked::run_address;
-use crate::acts;
 use crate::parts::Face;
-use crate::stations::{Row, Section, minutes_in_words};
 use crate::workbench::use_workbench;
+use app_core::commands;
+use app_core::stations::{Row, Section, minutes_in_words};
 
 /// A run and its pairs as they stand.
 type Known = (Run, Vec<Row>);
@@ -95,7 +95,10 @@ fn DoneInRun(run: Run, rows: Vec<Row>) -> impl IntoView {
         let label = words.clone();
         let done = move |_| {
             let lines = rows.iter().map(|row| &row.job);
-            bench.act(acts::run_done(run.jobs.iter().zip(lines)), [&words, "."].concat());
+            bench.act(
+                commands::run_done(run.jobs.iter().zip(lines)),
+                [&words, "."].concat(),
+            );
         };
         view! { <button class="bench go" on:click=done>{label}</button> }
     })

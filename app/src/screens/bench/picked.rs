@@ -4,12 +4,12 @@ use leptos::prelude::*;
 use shared::trade::operations;
 
 use super::put_first;
-use crate::acts;
-use crate::device::store::Draft;
 use crate::parts::{Chosen, UndoLast, WaitChoice};
-use crate::stations::{Row, Section};
 use crate::workbench::{Whose, use_workbench};
 use crate::workshop::use_workshop;
+use app_core::commands;
+use app_core::stations::{Row, Section};
+use shared::log::Draft;
 
 /// Appears when a pair is picked, and stays for what can be undone.
 #[component]
@@ -67,7 +67,7 @@ fn DoneForThese(rows: Signal<Vec<Row>>) -> impl IntoView {
     let open = move || rows.with(|rows| rows.iter().filter(|row| !row.job.left.is_empty()).count());
     let done = move |_| {
         let rows = rows.get_untracked();
-        let drafts = acts::next_steps(rows.iter().map(|row| &row.job));
+        let drafts = commands::next_steps(rows.iter().map(|row| &row.job));
         let said = [&what_next(&rows), " done for ", &these(drafts.len()), "."].concat();
         bench.act(drafts, said);
     };
@@ -115,7 +115,7 @@ fn what_next(rows: &[Row]) -> String {
 }
 
 fn waits(rows: &[Row], Chosen { what, minutes, note }: &Chosen) -> Vec<Draft> {
-    let begin = |row: &Row| acts::wait(row.job.id, what.clone(), *minutes, note);
+    let begin = |row: &Row| commands::wait(row.job.id, what.clone(), *minutes, note);
     rows.iter().map(begin).collect()
 }
 

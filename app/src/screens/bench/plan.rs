@@ -5,13 +5,13 @@ use shared::figures::TheRun;
 use shared::log::fold::Summary;
 use shared::week::RunTold;
 
-use crate::device::clock::here;
 use crate::device::screen::use_now;
 use crate::learnt::reckon_taught;
 use crate::shop::use_shop;
-use crate::stations::{in_shop, planned};
 use crate::workbench::use_workbench;
 use crate::workshop::{Stored, use_stored};
+use app_core::browser::clock::here;
+use app_core::stations::{in_shop, planned};
 
 /// A plan is made anew after so long though nothing was noted: the time it counted from has gone.
 const STALE_MS: i64 = 5 * 60_000;

@@ -5,13 +5,13 @@ use leptos::task::spawn_local;
 use shared::log::SubjectId;
 use shared::week::{RunTold, Said};
 
-use crate::acts;
 use crate::device::Phone;
 use crate::device::apart::apart;
-use crate::device::store::Draft;
 use crate::screens::job::{JobLife, of_job};
 use crate::workbench::{Workbench, use_workbench};
 use crate::workshop::{Workshop, use_workshop};
+use app_core::commands;
+use shared::log::Draft;
 
 /// Those at risk, and those that fit nowhere.
 #[component]
@@ -81,7 +81,7 @@ apart! {
         for job in jobs {
             let found = of_job(&phone, job).await?;
             let state = found.as_ref().and_then(JobLife::state);
-            drafts.extend(state.and_then(|state| acts::first(job, state, first)));
+            drafts.extend(state.and_then(|state| commands::first(job, state, first)));
         }
         Ok(drafts)
     }

@@ -8,10 +8,10 @@ use shared::trade::operations;
 use shared::week::RunTold;
 
 use crate::card::in_words;
-use crate::device::clock;
 use crate::parts::{Face, camera_icon, promised, today};
-use crate::stations::{Place, Row, nearness, ready_for, time_left};
 use crate::workbench::Workbench;
+use app_core::browser::clock;
+use app_core::stations::{Place, Row, nearness, ready_for, time_left};
 
 /// A pair's face, number, name, owner and what is next, between a tick and a camera.
 pub(super) fn bench_row(

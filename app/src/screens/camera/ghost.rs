@@ -3,8 +3,8 @@
 use leptos::prelude::*;
 
 use super::visit::Visit;
-use crate::life::before;
 use crate::parts::Face;
+use app_core::pair_history::before;
 
 /// The photograph that the next is lined up with, of this stay or of years ago; nothing when there is none.
 #[component]

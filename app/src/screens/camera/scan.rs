@@ -5,8 +5,8 @@ use leptos::task::spawn_local;
 
 use super::run::{Run, use_turn};
 use crate::device::camera::Camera as Lens;
-use crate::stations::{answering, in_shop};
 use crate::workshop::use_workshop;
+use app_core::stations::{answering, in_shop};
 
 /// Looks for a tag or stub until it finds one or is pressed again.
 #[component]

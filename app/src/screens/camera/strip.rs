@@ -5,8 +5,8 @@ use leptos::prelude::*;
 use super::run::Run;
 use super::visit::{Taken, Visit};
 use crate::parts::Face;
-use crate::stations::{Row, in_shop};
 use crate::workshop::use_stored;
+use app_core::stations::{Row, in_shop};
 
 /// The last few of this visit, the latest first; a touch asks where one belongs.
 #[component]
@@ -34,7 +34,7 @@ pub fn Strip(visit: Visit, run: Run) -> impl IntoView {
 /// The pairs it may belong to: those of the run first, then all in the shop.
 #[component]
 fn MoveTo(visit: Visit, run: Run, one: Taken, chosen: RwSignal<Option<Taken>>) -> impl IntoView {
-    let pairs = use_stored(|phone| async move { phone.in_shop().await });
+    let pairs = use_stored(|phone| async move { Ok(phone.in_shop().await?) });
     let from = one.job;
     let title = format!(
         "Photograph {} is filed under {}. Which pair does it show?",

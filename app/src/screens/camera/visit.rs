@@ -10,15 +10,16 @@ use shared::log::{EntryId, Subject, SubjectId, SubjectKind};
 use shared::trade::operations;
 
 use super::Back;
-use crate::acts;
+use crate::device::DeviceError;
 use crate::device::picture::{Picture, PictureError};
 use crate::device::screen::SavedSign;
-use crate::device::store::{Saved, StoreError};
 use crate::parts::just_made;
 use crate::screens::job::{JobLife, use_job, use_subject};
-use crate::stations::Row;
 use crate::workbench::{Whose, Workbench, use_workbench};
 use crate::workshop::{Stored, Workshop, use_workshop};
+use app_core::commands;
+use app_core::stations::Row;
+use app_core::store::Saved;
 
 /// How many of the last photographs stay at hand.
 const AT_HAND: usize = 6;
@@ -240,7 +241,7 @@ impl Visit {
         job: SubjectId,
         picture: Picture,
         taken: PhotoOf,
-    ) -> Result<(Photo, Saved), StoreError> {
+    ) -> Result<(Photo, Saved), DeviceError> {
         let Picture { full, thumb } = picture;
         let photo = Photo {
             operation: taken.operation,
@@ -250,7 +251,7 @@ impl Visit {
         let small = thumb.clone();
         let saved = self
             .workshop
-            .save(vec![acts::photo(job, photo.clone())], vec![full, thumb])
+            .save(vec![commands::photo(job, photo.clone())], vec![full, thumb])
             .await?;
         just_made(&small.about.sha256, &small.bytes);
         Ok((photo, saved))
@@ -259,7 +260,7 @@ impl Visit {
     /// Takes back one of the last photographs, whichever pair is before the lens now.
     pub fn take_back(self, one: &Taken) {
         let entry = one.item.entry;
-        let undo = acts::undo(Subject::new(SubjectKind::Job, one.job), entry);
+        let undo = commands::undo(Subject::new(SubjectKind::Job, one.job), entry);
         self.workshop.save_and(vec![undo], move |_| {
             self.bench.forget_entry(entry);
             self.put_away(entry);
@@ -306,7 +307,7 @@ impl Visit {
 
     /// Files one of the last photographs under another pair.
     pub fn move_to(self, one: Taken, to: &Row) {
-        let drafts = acts::move_step_photo(one.job, &one.item, &to.job);
+        let drafts = commands::move_step_photo(one.job, &one.item, &to.job);
         let (name, job) = (to.name().to_owned(), to.job.id);
         self.workshop.save_and(drafts, move |saved| {
             let Some(item) = filed(&saved, one.item.body.clone()) else {
@@ -346,7 +347,7 @@ impl Visit {
         let Some(state) = found.as_ref().and_then(JobLife::state) else {
             return;
         };
-        let step = acts::step(line.id, &code, bench::side_of(state, &code), "");
+        let step = commands::step(line.id, &code, bench::side_of(state, &code), "");
         self.bench
             .act(vec![step], format!("{} noted.", operations::name(&code)));
     }

@@ -8,12 +8,12 @@ use shared::price::bill::{self, Bill};
 use shared::price::tax;
 use shared::trade::operations;
 
-use crate::acts;
 use crate::parts::{Field, on_day};
 use crate::screens::job::JobLife;
 use crate::screens::ticket::TicketLife;
 use crate::shop::{Shop, use_shop};
 use crate::workshop::use_workshop;
+use app_core::commands;
 
 /// The figures of a ticket, its extras, its payments, and one tap for what is due: for everything, and for `this` alone where
 /// one of its pairs is collected.
@@ -21,7 +21,10 @@ pub fn account(ticket: &TicketLife, this: Option<&JobLife>) -> AnyView {
     let shop = use_shop();
     let bill = ticket.bill();
     let gifts = ticket.jobs.iter().filter_map(JobLife::state);
-    let gifts: Vec<_> = gifts.flat_map(acts::given).map(|line| gift(line, shop)).collect();
+    let gifts: Vec<_> = gifts
+        .flat_map(commands::given)
+        .map(|line| gift(line, shop))
+        .collect();
     let gifts = (!gifts.is_empty()).then(|| {
         view! { <h3>"Extras, at no charge"</h3> <ul class="plain" aria-label="Extras">{gifts}</ul> }
     });
@@ -107,7 +110,7 @@ fn payment(ticket: SubjectId, item: &Item<Payment>, shop: Shop) -> AnyView {
     let amount = shop.money(item.body.minor);
     let label = ["Take back: ", what, " ", &amount].concat();
     let back = move |_| {
-        let undo = acts::undo(Subject::new(SubjectKind::Ticket, ticket), entry);
+        let undo = commands::undo(Subject::new(SubjectKind::Ticket, ticket), entry);
         workshop.save_and(vec![undo], |_| {});
     };
     view! {
@@ -132,10 +135,10 @@ fn pay(ticket: &TicketLife, bill: Bill, this: Option<&JobLife>) -> AnyView {
     let note = move |draft| workshop.save_and(vec![draft], move |_| workshop.tell("Noted."));
     let alone = alone.map(|minor| {
         let label = ["Paid now: ", &shop.money(minor), ", for this pair"].concat();
-        let settle = move |_| note(acts::pay(ticket, minor, Paid::Balance));
+        let settle = move |_| note(commands::pay(ticket, minor, Paid::Balance));
         view! { <button class="bench quiet" on:click=settle>{label}</button> }
     });
-    let all = acts::settle(&bill, ticket).map(|draft| {
+    let all = commands::settle(&bill, ticket).map(|draft| {
         let left = bill.left_minor();
         let what = if left > 0 { "Paid now: " } else { "Given back: " };
         let label = [what, &shop.money(left.saturating_abs()), &whole].concat();
@@ -147,7 +150,7 @@ fn pay(ticket: &TicketLife, bill: Bill, this: Option<&JobLife>) -> AnyView {
         Some(minor) if minor > bill.left_minor() => {
             workshop.want(["That is more than is due: ", &shop.money(bill.left_minor()), "."].concat());
         }
-        Some(minor) => note(acts::pay(ticket, minor, Paid::Balance)),
+        Some(minor) => note(commands::pay(ticket, minor, Paid::Balance)),
         None => workshop.want("That is not an amount."),
     };
     let settled = bill.left_minor() == 0;

@@ -4,11 +4,11 @@ use leptos::prelude::*;
 use shared::log::body::field;
 use shared::log::{Subject, SubjectKind};
 
-use crate::acts;
 use crate::parts::{Typed, UndoLast, day_words, promised};
 use crate::screens::ticket::TicketLife;
 use crate::workbench::{Whose, use_workbench};
 use crate::workshop::use_workshop;
+use app_core::commands;
 
 /// A day to promise instead; it stands for the whole ticket.
 pub(super) fn another(ticket: &TicketLife) -> impl IntoView + use<> {
@@ -34,7 +34,7 @@ pub(super) fn another(ticket: &TicketLife) -> impl IntoView + use<> {
         let drafts: Vec<_> = state.with_value(|state| {
             let changed = fields.into_iter();
             changed
-                .filter_map(|(name, value)| acts::set(subject.clone(), state, name, &value))
+                .filter_map(|(name, value)| commands::set(subject.clone(), state, name, &value))
                 .collect()
         });
         if drafts.is_empty() {

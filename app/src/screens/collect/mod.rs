@@ -12,12 +12,12 @@ use shared::price::bill::Bill;
 
 use super::job::{JobLife, use_subject};
 use super::ticket::{TicketLife, use_ticket};
-use crate::acts::{self, Leaves};
-use crate::device::store::Draft;
 use crate::parts::Face;
 use crate::shop::use_shop;
 use crate::workbench::use_workbench;
 use crate::workshop::use_workshop;
+use app_core::commands::{self, Leaves};
+use shared::log::Draft;
 
 pub(super) use account::{account, figures, paid_words};
 pub(super) use notice::ready_notice;
@@ -105,7 +105,7 @@ fn all_ready(ticket: &TicketLife) -> AnyView {
         .iter()
         .filter_map(|job| {
             let state = job.state().filter(|state| state.handed_over.is_none())?;
-            acts::hand_over(job.job, state, Leaves::Finished).ok()
+            commands::hand_over(job.job, state, Leaves::Finished).ok()
         })
         .collect();
     let label = match ready.len() {

@@ -5,12 +5,12 @@ use leptos::task::spawn_local;
 use shared::log::body::field;
 use shared::log::fold::{Summary, bench, summary};
 
-use crate::acts;
 use crate::device::share::{self, Passed};
 use crate::screens::job::JobLife;
 use crate::screens::ticket::TicketLife;
 use crate::shop::use_shop;
 use crate::workshop::use_workshop;
+use app_core::commands;
 
 /// A text about everything on the ticket that is ready, for the phone's own share sheet. Nothing while nothing is.
 pub fn ready_notice(ticket: &TicketLife) -> AnyView {
@@ -34,7 +34,7 @@ pub fn ready_notice(ticket: &TicketLife) -> AnyView {
     );
     let due = Some(now.left_minor()).filter(|left| *left > 0 && !shop.helper());
     let due = due.map(|left| shop.money(left));
-    let text = acts::ready_notice(&pairs, due.as_deref(), &shop.state());
+    let text = commands::ready_notice(&pairs, due.as_deref(), &shop.state());
     let phone = ready.first().map(|job| Summary::of(&job.life).phone);
     let call = phone.filter(|phone| !phone.is_empty()).map(|phone| {
         view! { <a class="button quiet" href=["tel:", &phone].concat()>"Call "{phone.clone()}</a> }

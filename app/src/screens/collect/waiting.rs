@@ -6,12 +6,12 @@ use shared::log::{SubjectId, UnixMs};
 
 use super::notice::ready_notice;
 use super::row;
+use crate::device::DeviceError;
 use crate::device::Phone;
-use crate::device::clock::now;
-use crate::device::store::StoreError;
 use crate::screens::ticket::{TicketLife, of_ticket};
-use crate::stations::ready_for;
 use crate::workshop::use_stored;
+use app_core::browser::clock::now;
+use app_core::stations::ready_for;
 
 /// Every ticket with something on it that is ready, the longest waiting first.
 #[component]
@@ -56,7 +56,7 @@ fn checked(job: Option<&shared::log::fold::State>) -> Option<UnixMs> {
 }
 
 /// The tickets with something ready on them, each with the time since when.
-async fn ready(phone: &Phone) -> Result<Vec<(UnixMs, TicketLife)>, StoreError> {
+async fn ready(phone: &Phone) -> Result<Vec<(UnixMs, TicketLife)>, DeviceError> {
     let here = phone.in_shop().await?;
     let mut ids: Vec<SubjectId> = Vec::new();
     for job in here

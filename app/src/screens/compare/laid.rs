@@ -4,10 +4,10 @@ use leptos::prelude::*;
 
 use crate::device::picture::use_object_url;
 use crate::device::pictures::fetched;
-use crate::device::store::Size;
-use crate::life::{Shot, caption};
 use crate::screens::pair::the_day;
 use crate::workshop::use_stored;
+use app_core::pair_history::{Shot, caption};
+use app_core::store::Size;
 
 /// Where the divider stands at first, in per cent from the left.
 const MIDDLE: u8 = 50;

@@ -8,7 +8,7 @@ use shared::log::EntryId;
 use shared::log::fold::{Life, Summary};
 
 use super::pair::use_life;
-use crate::life::{Shot, compared, like, shots};
+use app_core::pair_history::{Shot, compared, like, shots};
 
 use laid::Laid;
 use pick::Strip;

@@ -2,9 +2,9 @@
 
 use leptos::prelude::*;
 
-use crate::life::{Shot, caption, same_view};
 use crate::parts::Face;
 use crate::screens::pair::the_day;
+use app_core::pair_history::{Shot, caption, same_view};
 
 /// Every photograph, small; the oldest first, or first those that show what another does.
 #[component]

@@ -6,8 +6,8 @@ use shared::trade::{CameWith as With, Component, Condition, Construction, Drawin
 
 use super::counter::Counter;
 use super::pair::footwear;
-use crate::acts::{PairIn, Seen};
 use crate::parts::{Sides, Toggle, Typed};
+use app_core::commands::{PairIn, Seen};
 
 /// One line that unfolds, with what has been said so far. What is folded away is not there: most pairs need none of it.
 #[component]

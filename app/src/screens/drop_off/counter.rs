@@ -3,9 +3,9 @@
 use leptos::prelude::*;
 use shared::trade::{Class, Goods};
 
-use crate::acts::{DropOff, PairIn};
 use crate::shop::{Shop, use_shop};
 use crate::workshop::{Workshop, use_workshop};
+use app_core::commands::{DropOff, PairIn};
 
 /// The form, which pair is unfolded, and what keeps it from being taken. Cheap to copy.
 #[derive(Clone, Copy)]

@@ -8,11 +8,11 @@ use shared::log::body::field;
 use shared::log::fold::{Summary, summary};
 
 use super::counter::Counter;
-use crate::acts::{KnownPair, PairIn};
+use crate::device::DeviceError;
 use crate::device::Phone;
-use crate::device::store::StoreError;
 use crate::parts::{Face, Typed};
 use crate::workshop::{Opening, Workshop, use_stored, use_workshop};
+use app_core::commands::{KnownPair, PairIn};
 
 /// Pairs offered at a time.
 const OFFERED: usize = 5;
@@ -88,7 +88,7 @@ fn Offers(counter: Counter) -> impl IntoView {
             if words.trim().chars().count() < ENOUGH {
                 return Ok(Vec::new());
             }
-            phone.search(&words, OFFERED).await
+            Ok(phone.search(&words, OFFERED).await?)
         }
     });
     let rows = move || {
@@ -160,7 +160,7 @@ struct Known {
 }
 
 /// What is known of a pair; `None` for one that is not on this device.
-async fn known(phone: &Phone, pair: SubjectId) -> Result<Option<Known>, StoreError> {
+async fn known(phone: &Phone, pair: SubjectId) -> Result<Option<Known>, DeviceError> {
     let life = phone.life(pair).await?;
     if life.jobs.is_empty() {
         return Ok(None);

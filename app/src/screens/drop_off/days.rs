@@ -11,12 +11,12 @@ use uuid::Uuid;
 use wasm_bindgen::JsCast;
 
 use super::counter::Counter;
-use crate::acts::PairIn;
-use crate::device::clock::here;
 use crate::learnt::reckon_taught;
 use crate::parts::{Toggle, day_words, promised};
-use crate::stations::{goods, in_shop, planned};
 use crate::workshop::use_stored;
+use app_core::browser::clock::here;
+use app_core::commands::PairIn;
+use app_core::stations::{goods, in_shop, planned};
 
 /// The days, each a tap; nothing while they are reckoned, or where they cannot be: any day can be typed.
 #[component]

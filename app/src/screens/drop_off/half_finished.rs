@@ -4,10 +4,11 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 
 use super::counter::Counter;
-use crate::acts::DropOff;
+use crate::device::DeviceError;
 use crate::device::Phone;
-use crate::device::store::{StoreError, Surroundings};
 use crate::workshop::{Workshop, use_stored, use_workshop};
+use app_core::commands::DropOff;
+use app_core::store::Surroundings;
 
 /// What the names of kept drop-offs begin with.
 const PREFIX: &str = "drop-off/";
@@ -98,7 +99,7 @@ impl Keeper {
         self.turn_to(fresh(self.workshop), DropOff::blank());
     }
 
-    async fn write_now(self) -> Result<(), StoreError> {
+    async fn write_now(self) -> Result<(), DeviceError> {
         let name = self.name.get_untracked();
         let Some(phone) = self.workshop.phone().filter(|_| !name.is_empty()) else {
             return Ok(());
@@ -108,15 +109,15 @@ impl Keeper {
             .counter
             .form
             .with_untracked(|form| (!form.is_blank()).then(|| written(form)));
-        phone.keep_draft(&name, text).await
+        Ok(phone.keep_draft(&name, text).await?)
     }
 
     /// It has been taken in: there is nothing half-finished about it any more.
-    pub(super) async fn done(self, phone: &Phone) -> Result<(), StoreError> {
+    pub(super) async fn done(self, phone: &Phone) -> Result<(), DeviceError> {
         let name = self.name.get_untracked();
         self.name.set(String::new());
         self.waiting.set_value(None);
-        phone.keep_draft(&name, None).await
+        Ok(phone.keep_draft(&name, None).await?)
     }
 }
 
@@ -138,7 +139,7 @@ pub(super) fn HalfFinished(keeper: Keeper) -> impl IntoView {
     let kept = use_stored(move |phone| {
         // Read again whenever another one stands on the screen.
         keeper.name.track();
-        async move { phone.drafts(PREFIX).await }
+        async move { Ok(phone.drafts(PREFIX).await?) }
     });
     let rows = move || {
         let here = keeper.name.get();

@@ -18,13 +18,12 @@ use leptos_router::hooks::use_navigate;
 
 use self::counter::Counter;
 use self::half_finished::Keeper;
-use crate::acts::{self, Missing, PairIn, TakenIn};
 use crate::device::screen::focus;
 use crate::device::storage::keep_records;
-use crate::device::store::Surroundings;
-use crate::device::store::kv::KvError;
 use crate::parts::{day_words, is_past};
 use crate::workshop::{Workshop, use_workshop};
+use app_core::commands::{self, Missing, PairIn, TakenIn};
+use app_core::store::Surroundings;
 
 /// One ticket: who, which pairs, what work, which day. Photographs follow in the camera; numbers come by themselves.
 #[component]
@@ -121,7 +120,7 @@ fn past(workshop: Workshop, counter: Counter) -> bool {
         ]
         .concat(),
     );
-    focus(acts::DAY.to_owned());
+    focus(commands::DAY.to_owned());
     counter.told_past.set(day);
     true
 }
@@ -151,15 +150,12 @@ enum Trouble {
 
 /// Writes the drop-off in one save; the app's next tag numbers unless the shop hung its own.
 async fn save(workshop: Workshop, counter: Counter, keeper: Keeper) -> Result<TakenIn, Trouble> {
-    let store = |error: crate::device::store::StoreError| Trouble::Store(error.to_string());
-    let phone = workshop
-        .phone()
-        .ok_or(KvError::Lost)
-        .map_err(|lost| store(lost.into()))?;
+    let store = |error: crate::device::DeviceError| Trouble::Store(error.to_string());
+    let phone = workshop.opened().map_err(store)?;
     let around = phone.surroundings();
     let form = counter.form.get_untracked();
     let secret = || around.random().iter().map(|byte| format!("{byte:02x}")).collect();
-    let (taken, drafts) = acts::take_in(
+    let (taken, drafts) = commands::take_in(
         &form,
         (counter.shop.tax(), counter.shop.money_kind()),
         || around.new_subject(),

@@ -6,8 +6,8 @@ use leptos::task::spawn_local;
 use super::counter::Counter;
 use crate::device::camera::can_scan;
 use crate::parts::{Scanner, Typed};
-use crate::stations::{Row, answering, in_shop, number_meant};
 use crate::workshop::{use_stored, use_workshop};
+use app_core::stations::{Row, answering, in_shop, number_meant};
 
 /// The field, the way to scan into it, and which pair in the shop has the number already.
 #[component]

@@ -6,11 +6,11 @@ use shared::figures::{Loss, PairOffered, hourly_target};
 use shared::trade::Goods;
 
 use super::counter::Counter;
-use crate::acts::PairIn;
 use crate::learnt::reckon_taught;
 use crate::shop::Shop;
-use crate::stations::goods;
 use crate::workshop::use_workshop;
+use app_core::commands::PairIn;
+use app_core::stations::goods;
 
 /// Said only where it loses more often than not.
 const LIKELY: f64 = 0.5;

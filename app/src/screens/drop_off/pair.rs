@@ -7,8 +7,8 @@ use super::brought::{CameWith, DamageThere, HowMade};
 use super::counter::{Counter, is_footwear};
 use super::number::OwnNumber;
 use super::work::Work;
-use crate::acts::PairIn;
 use crate::parts::{Toggle, Typed};
+use app_core::commands::PairIn;
 
 /// A pair's heading, which folds and unfolds it, and what is asked.
 #[component]

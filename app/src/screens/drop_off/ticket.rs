@@ -5,9 +5,9 @@ use shared::price::tax::format_rate;
 
 use super::counter::Counter;
 use super::days::Days;
-use crate::acts::{DAY, DEPOSIT, DropOff, IfHidden, Paying, UP_TO};
 use crate::device::screen::focus;
 use crate::parts::{Toggle, Typed, day_words, in_days, is_past, promised};
+use app_core::commands::{DAY, DEPOSIT, DropOff, IfHidden, Paying, UP_TO};
 
 /// Days offered by a tap, after today.
 const DAYS: [(u32, &str); 4] = [(0, "Today"), (1, "Tomorrow"), (3, "In 3 days"), (7, "In 7 days")];

@@ -6,8 +6,8 @@ use shared::trade::{Goods, operations};
 
 use super::counter::{Counter, is_footwear};
 use super::pair::footwear;
-use crate::acts::{LineIn, price_id, work_id};
 use crate::parts::{Sides, Toggle, Typed};
+use app_core::commands::{LineIn, price_id, work_id};
 
 /// What is asked for every day: shown before anybody asks for more.
 const USUAL: [&str; 14] = [

@@ -8,9 +8,7 @@ use shared::log::body::{Decision, Pays, Side, field};
 use shared::trade::component::Component;
 use shared::trade::condition::{Condition, conditions};
 
-use crate::acts::agree;
-use crate::acts::inside::{self, Follow, Found, remedy};
-use crate::device::store::StoreError;
+use crate::device::DeviceError;
 use crate::parts::Sides;
 use crate::screens::camera::Back;
 use crate::screens::job::JobLife;
@@ -18,6 +16,9 @@ use crate::screens::ticket::of_ticket;
 use crate::shop::{Shop, use_shop};
 use crate::workbench::{Workbench, use_workbench};
 use crate::workshop::{Workshop, use_workshop};
+use app_core::commands::agree;
+use app_core::commands::inside::{self, Follow, Found, remedy};
+use app_core::store::StoreError;
 
 /// What has been tapped so far.
 #[derive(Clone, Copy)]
@@ -74,7 +75,7 @@ struct Desk {
 
 impl Desk {
     /// Writes the finding down, then what follows from it. Returns whether the customer has to be asked.
-    async fn write(self, found: &Found) -> Result<(EntryId, bool), StoreError> {
+    async fn write(self, found: &Found) -> Result<(EntryId, bool), DeviceError> {
         let life = self.life.get_value();
         // Before anything is saved: a save draws this screen anew, and what is still awaited then finds it gone.
         let allowance = self.allowance(&life).await?;
@@ -110,7 +111,7 @@ impl Desk {
 
     /// What the customer still pays without being asked, in minor units: read afresh, for other pairs of the ticket may
     /// be open on other devices.
-    async fn allowance(self, life: &JobLife) -> Result<i64, StoreError> {
+    async fn allowance(self, life: &JobLife) -> Result<i64, DeviceError> {
         let opened = life.state().and_then(|job| job.opened.as_ref());
         let ticket = opened.and_then(|slot| slot.current.body.ticket);
         let (Some(phone), Some(ticket)) = (self.workshop.phone(), ticket) else {

@@ -6,8 +6,8 @@ use shared::log::fold::State;
 use shared::log::{Subject, SubjectId, SubjectKind};
 use shared::trade::construction_key::{Guess, QUESTIONS, Then};
 
-use crate::acts;
 use crate::workbench::{Workbench, use_workbench};
+use app_core::commands;
 
 /// The questions, folded away until wanted; the answer can be taken as the guess.
 #[component]
@@ -47,7 +47,8 @@ fn guessed(bench: Workbench, job: SubjectId, state: StoredValue<State>, guess: &
     let take = move |_| {
         let subject = Subject::new(SubjectKind::Job, job);
         let chosen = guess.construction.as_str();
-        let draft = state.with_value(|state| acts::set(subject, state, field::CONSTRUCTION_GUESSED, chosen));
+        let draft =
+            state.with_value(|state| commands::set(subject, state, field::CONSTRUCTION_GUESSED, chosen));
         if let Some(draft) = draft {
             bench.act(
                 vec![draft],

@@ -8,16 +8,16 @@ use shared::trade::component::Component;
 use shared::trade::construction::Construction;
 
 use super::key::WhichIsIt;
-use crate::acts;
 use crate::screens::pair::lines;
 use crate::workbench::use_workbench;
+use app_core::commands;
 
 /// Findings, each to be taken back, and parts to be put back.
 pub(super) fn noted(job: SubjectId, state: &State) -> impl IntoView + use<> {
     let bench = use_workbench();
     let subject = Subject::new(SubjectKind::Job, job);
     let found = state.damage.iter().map(|item| {
-        let draft = acts::undo(subject.clone(), item.entry);
+        let draft = commands::undo(subject.clone(), item.entry);
         let back = move |_| bench.act(vec![draft.clone()], "Finding taken back.");
         view! { <li class="row between">{lines::damage(&item.body)}<button class="quiet" on:click=back>"Take back"</button></li> }
     });
@@ -26,9 +26,9 @@ pub(super) fn noted(job: SubjectId, state: &State) -> impl IntoView + use<> {
         let (part, entry) = (Component::from(item.body.part.as_str()), item.entry);
         let name = part.words().to_owned();
         let said = [&name, " is back."].concat();
-        let back = move |_| bench.act(vec![acts::put_back(job, entry)], said.clone());
+        let back = move |_| bench.act(vec![commands::put_back(job, entry)], said.clone());
         // What is mended may have stayed where it is.
-        let never = acts::undo(subject.clone(), entry);
+        let never = commands::undo(subject.clone(), entry);
         let stayed = [&name, " was never out."].concat();
         let stays = move |_| bench.act(vec![never.clone()], stayed.clone());
         view! {
@@ -87,7 +87,7 @@ fn BuiltChoice(
     let choose = move |event| {
         let chosen = event_target_value(&event);
         let subject = Subject::new(SubjectKind::Job, job);
-        let draft = state.with_value(|state| acts::set(subject, state, name, &chosen));
+        let draft = state.with_value(|state| commands::set(subject, state, name, &chosen));
         if let Some(draft) = draft {
             bench.act(
                 vec![draft],

@@ -6,9 +6,9 @@ use shared::trade::operations;
 use shared::trade::reckon::day::Day;
 
 use crate::card::in_words;
-use crate::life::{Part, day_of, span};
 use crate::parts::{on_day, today};
 use crate::shop::Shop;
+use app_core::pair_history::{Part, day_of, span};
 
 /// The section; nothing where the shop has put nothing on.
 pub(super) fn fitted(all: &[Part], shop: Shop) -> AnyView {

@@ -6,11 +6,11 @@ use shared::log::body::field;
 use shared::log::fold::{Life, Summary};
 use shared::log::{Subject, SubjectKind};
 
-use crate::acts;
 use crate::parts::{Face, Field};
 use crate::questions;
 use crate::shop::use_shop;
 use crate::workshop::{Workshop, use_workshop};
+use app_core::commands;
 
 /// Face, name, owner, what can be done next, and what is known of the pair, to be corrected.
 #[component]
@@ -87,7 +87,7 @@ fn Correct(life: Life) -> impl IntoView {
                 SubjectKind::Pair => &life.pair,
                 _ => life.customers.get(&subject.id)?,
             };
-            acts::set(subject.clone(), state, name, &value.get_untracked())
+            commands::set(subject.clone(), state, name, &value.get_untracked())
         });
         let drafts: Vec<_> = changed.collect();
         if !drafts.is_empty() {

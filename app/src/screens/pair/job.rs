@@ -11,9 +11,9 @@ use super::super::collect::paid_words;
 use super::super::job::makes_good;
 use super::super::reckon::measured;
 use super::lines::{self, Said};
-use crate::life::caption;
 use crate::parts::{Photograph, VoiceNote, on_day, promised_for};
 use crate::shop::Shop;
+use app_core::pair_history::caption;
 
 /// The section of one job.
 pub(super) fn one(line: &JobLine, job: &State, life: &Life, shop: Shop) -> impl IntoView + use<> {

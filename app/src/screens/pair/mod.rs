@@ -14,10 +14,10 @@ use shared::log::fold::{Life, Summary};
 use shared::price::facts::PairFacts;
 
 use super::job::use_subject;
-use crate::acts::records::customers;
-use crate::life::{parts, series, shots};
 use crate::shop::{Shop, use_shop};
 use crate::workshop::{Stored, use_stored};
+use app_core::commands::records::customers;
+use app_core::pair_history::{parts, series, shots};
 
 pub(super) use fitted::the_day;
 

@@ -7,8 +7,8 @@ use shared::trade::{Class, Component, Goods, operations};
 
 use super::super::open_up::{BELOW, Drawn, PartNames, SIDE};
 use super::fitted::{by, list, the_day};
-use crate::life::{Part, mended};
 use crate::shop::{Shop, use_shop};
+use app_core::pair_history::{Part, mended};
 
 /// The drawing of a shoe and every part by name; a tap says who fitted it, when, with what, under which terms.
 #[component]

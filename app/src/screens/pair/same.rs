@@ -4,10 +4,10 @@ use leptos::prelude::*;
 use shared::log::fold::{Life, Summary};
 use shared::log::{EntryId, Subject, SubjectId, SubjectKind};
 
-use crate::acts::records::{join, joins, part, same_phone, same_words};
+use crate::device::DeviceError;
 use crate::device::Phone;
-use crate::device::store::StoreError;
 use crate::workshop::{use_stored, use_workshop};
+use app_core::commands::records::{join, joins, part, same_phone, same_words};
 
 /// How many pairs are looked at for likeness.
 const LOOKED_AT: usize = 20;
@@ -71,7 +71,7 @@ pub fn Same(life: Life, summary: Summary) -> impl IntoView {
 }
 
 /// The joins of the pair that stand.
-async fn joined(phone: &Phone, pair: SubjectId) -> Result<Vec<(Subject, EntryId)>, StoreError> {
+async fn joined(phone: &Phone, pair: SubjectId) -> Result<Vec<(Subject, EntryId)>, DeviceError> {
     let about = phone.entries_about(pair).await?;
     let standing = joins(&about, &SubjectKind::Pair);
     Ok(standing
@@ -80,7 +80,7 @@ async fn joined(phone: &Phone, pair: SubjectId) -> Result<Vec<(Subject, EntryId)
 }
 
 /// Pairs of the same customer that are described alike, and customers with one telephone number or name.
-async fn likely(phone: &Phone, life: &Life, summary: &Summary) -> Result<Vec<Likely>, StoreError> {
+async fn likely(phone: &Phone, life: &Life, summary: &Summary) -> Result<Vec<Likely>, DeviceError> {
     let Some((own_customer, _)) = life.customers.last_key_value() else {
         return Ok(Vec::new());
     };

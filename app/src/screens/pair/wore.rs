@@ -3,8 +3,8 @@
 use leptos::prelude::*;
 
 use super::fitted::the_day;
-use crate::life::{Plot, Reading, Series, day_of, span};
-use crate::reckoning::Lengths;
+use app_core::calc::Lengths;
+use app_core::pair_history::{Plot, Reading, Series, day_of, span};
 
 /// The section; nothing where nothing of the pair was measured.
 pub(super) fn wore(all: Vec<Series>, lengths: Lengths) -> AnyView {

@@ -9,21 +9,21 @@ use shared::log::fold::Card;
 use shared::price::facts::{At, PairFacts};
 
 use super::choices::{Tick, flip};
-use crate::acts::{self, AtPickup};
 use crate::card::self_contained;
 use crate::device::Phone;
-use crate::device::clock::{now, offset_min};
 use crate::device::pictures::fetched;
 use crate::device::reckoner::reckon;
 use crate::device::screen::print;
 use crate::device::share;
-use crate::device::store::Size;
 use crate::learnt::recent;
 use crate::parts::{Face, Toggle, today};
 use crate::screens::camera::Back;
 use crate::screens::job::JobLife;
 use crate::shop::{Shop, use_shop};
 use crate::workshop::{Workshop, use_stored, use_workshop};
+use app_core::browser::clock::{now, offset_min};
+use app_core::commands::{self, AtPickup};
+use app_core::store::Size;
 
 /// Choosing what the customer may see, and publishing, printing or saving it.
 pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
@@ -32,11 +32,11 @@ pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView 
     let kept = StoredValue::new(found.clone());
     let section = move || compose(kept, shop, chosen);
     let publish = move |_| {
-        let can = kept.with_value(|found| found.state().map_or(Ok(()), acts::can_tell));
+        let can = kept.with_value(|found| found.state().map_or(Ok(()), commands::can_tell));
         if let Err(why) = can {
             return workshop.complain(why);
         }
-        let draft = kept.with_value(|found| acts::publish(&found.life, job, section()));
+        let draft = kept.with_value(|found| commands::publish(&found.life, job, section()));
         workshop.save_and(vec![draft], move |_| {
             workshop.tell("Published. The page appears when the server has it.")
         });
@@ -65,7 +65,7 @@ pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView 
 pub(super) fn compose(found: StoredValue<JobLife>, shop: Shop, chosen: RwSignal<AtPickup>) -> Section {
     let shop = shop.state();
     found.with_value(|found| {
-        chosen.with(|chosen| acts::compose(&found.life, found.job, &shop, &today(), now(), chosen))
+        chosen.with(|chosen| commands::compose(&found.life, found.job, &shop, &today(), now(), chosen))
     })
 }
 
@@ -144,7 +144,7 @@ fn photographs(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
 fn advice(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
     let all = found
         .state()
-        .map(|job| acts::advised(&found.life, job))
+        .map(|job| commands::advised(&found.life, job))
         .unwrap_or_default();
     let lines = all.into_iter().map(|one| {
         let on = Signal::derive(move || {

@@ -8,13 +8,13 @@ use shared::trade::CameWith;
 use shared::trade::final_check::{hours_since_cementing, hours_until_wear};
 
 use super::choices::{Tick, flip};
-use crate::acts::{self, AtPickup};
-use crate::device::clock::now;
 use crate::parts::{Typed, on_day};
 use crate::screens::job::JobLife;
 use crate::shop::use_shop;
-use crate::stations::time_left;
 use crate::workshop::{Workshop, use_workshop};
+use app_core::browser::clock::now;
+use app_core::commands::{self, AtPickup};
+use app_core::stations::time_left;
 
 /// What has to be ticked, what stands against it, and where the pair is put.
 pub(super) fn final_check(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
@@ -40,7 +40,7 @@ fn finished(job: SubjectId, slot: &Slot<Checked>, leaving: bool) -> AnyView {
     let who = slot.current.person.and_then(|person| shop.name_of(person));
     let when = on_day(slot.current.at.utc);
     let back = move |_| {
-        let undo = acts::undo(Subject::new(SubjectKind::Job, job), entry);
+        let undo = commands::undo(Subject::new(SubjectKind::Job, job), entry);
         workshop.save_and(vec![undo], |_| {});
     };
     let lines = slot.current.body.ticked.iter();
@@ -55,7 +55,7 @@ fn finished(job: SubjectId, slot: &Slot<Checked>, leaving: bool) -> AnyView {
 fn to_tick(found: &JobLife, state: &State, chosen: RwSignal<AtPickup>) -> AnyView {
     let (workshop, shop) = (use_workshop(), use_shop());
     let job = found.job;
-    let list = acts::check_list(&found.life, state, &shop.state());
+    let list = commands::check_list(&found.life, state, &shop.state());
     let lines = list.iter().map(|line| {
         let (shown, pressed) = (line.clone(), line.clone());
         let on = Signal::derive(move || chosen.with(|made| made.ticked.contains(&shown)));
@@ -67,7 +67,7 @@ fn to_tick(found: &JobLife, state: &State, chosen: RwSignal<AtPickup>) -> AnyVie
     let kept = StoredValue::new((state.clone(), list));
     let press = move |_| {
         let ticked = chosen.with_untracked(|made| made.ticked.clone());
-        match kept.with_value(|(state, list)| acts::check(job, state, list, &ticked)) {
+        match kept.with_value(|(state, list)| commands::check(job, state, list, &ticked)) {
             Ok(draft) => {
                 let put = kept.with_value(|(state, _)| put_away(job, state, chosen));
                 let drafts = put.into_iter().chain([draft]).collect();
@@ -93,7 +93,7 @@ fn against(job: SubjectId, state: &State) -> AnyView {
     };
     let came = state.words(field::CAME_WITH).map(CameWith::from);
     let came: Vec<String> = came.map(|one| one.words().to_owned()).collect();
-    let out = acts::parts_out(state);
+    let out = commands::parts_out(state);
     let way = (!out.is_empty())
         .then(|| view! { <a class="button quiet" href=format!("/open/{job}")>"Put them back"</a> });
     let drying = bench::open_waits(state).filter_map(bench::ends).max();
@@ -110,10 +110,10 @@ fn against(job: SubjectId, state: &State) -> AnyView {
 /// How long ago cement or dye was last at work, and how long until the pair may be worn.
 fn hours(state: &State) -> String {
     let at = now().0;
-    let Some(since) = hours_since_cementing(acts::step_times(state), at) else {
+    let Some(since) = hours_since_cementing(commands::step_times(state), at) else {
         return String::new();
     };
-    let left = hours_until_wear(acts::step_times(state), at);
+    let left = hours_until_wear(commands::step_times(state), at);
     let mut text = format!("Hours since cementing: {since}. ");
     if left > 0 {
         text.push_str(&format!("Not to be worn for another {left}."));
@@ -144,18 +144,14 @@ fn shelf(job: SubjectId, state: State, chosen: RwSignal<AtPickup>) -> AnyView {
     .into_any()
 }
 
-fn save_shelf(workshop: Workshop, put: Option<crate::device::store::Draft>) {
+fn save_shelf(workshop: Workshop, put: Option<shared::log::Draft>) {
     if let Some(put) = put {
         workshop.save_and(vec![put], move |_| workshop.tell("Put there."));
     }
 }
 
 /// The shelf as it was typed, if that is news.
-fn put_away(
-    job: SubjectId,
-    state: &State,
-    chosen: RwSignal<AtPickup>,
-) -> Option<crate::device::store::Draft> {
+fn put_away(job: SubjectId, state: &State, chosen: RwSignal<AtPickup>) -> Option<shared::log::Draft> {
     let place = chosen.with_untracked(|made| made.shelf.clone())?;
-    acts::set(Subject::new(SubjectKind::Job, job), state, field::SHELF, &place)
+    commands::set(Subject::new(SubjectKind::Job, job), state, field::SHELF, &place)
 }

@@ -4,13 +4,13 @@ use leptos::prelude::*;
 use shared::log::fold::bench;
 use shared::log::{Subject, SubjectId, SubjectKind};
 
-use crate::acts::{self, Leaves};
 use crate::parts::on_day;
 use crate::screens::job::JobLife;
 use crate::screens::ticket::TicketLife;
 use crate::shop::use_shop;
 use crate::workbench::use_workbench;
 use crate::workshop::use_workshop;
+use app_core::commands::{self, Leaves};
 
 /// Handing over: finished, or as it came. What is in the way is said.
 pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
@@ -49,7 +49,7 @@ fn hand_over(job: SubjectId, state: shared::log::fold::State, ways: [Leaves; 2])
     let (workshop, bench) = (use_workshop(), use_workbench());
     let why = RwSignal::new(String::new());
     let state = StoredValue::new(state);
-    let go = move |way| match state.with_value(|state| acts::hand_over(job, state, way)) {
+    let go = move |way| match state.with_value(|state| commands::hand_over(job, state, way)) {
         Ok(draft) => workshop.save_and(vec![draft], move |_| {
             bench.forget(&[job]);
             workshop.tell("Handed over.");
@@ -75,7 +75,7 @@ fn words(way: Leaves) -> &'static str {
 fn left(job: SubjectId, entry: shared::log::EntryId, when: String) -> AnyView {
     let workshop = use_workshop();
     let back = move |_| {
-        let undo = acts::undo(Subject::new(SubjectKind::Job, job), entry);
+        let undo = commands::undo(Subject::new(SubjectKind::Job, job), entry);
         workshop.save_and(vec![undo], move |_| workshop.tell("It is in the shop again."));
     };
     view! {

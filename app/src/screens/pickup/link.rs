@@ -4,12 +4,12 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::log::fold::Card;
 
-use crate::acts;
 use crate::device::network::public_url;
 use crate::device::share;
-use crate::device::store::Membership;
 use crate::screens::job::JobLife;
 use crate::workshop::{Stored, use_workshop};
+use app_core::commands;
+use app_core::store::Membership;
 
 /// The card's address: to share, to open, to take back.
 pub(super) fn card_link(found: &JobLife, base: Stored<Membership>) -> AnyView {
@@ -18,7 +18,9 @@ pub(super) fn card_link(found: &JobLife, base: Stored<Membership>) -> AnyView {
     let secret = found.life.pair.links.first().map(|link| link.body.secret.clone());
     let pair = found.life.id;
     let withdraw = move |_| {
-        workshop.save_and(vec![acts::withdraw(pair)], move |_| workshop.tell("Taken back."));
+        workshop.save_and(vec![commands::withdraw(pair)], move |_| {
+            workshop.tell("Taken back.")
+        });
     };
     let state = match card {
         Card::NotYet => "Nothing has been published yet.",

@@ -14,11 +14,11 @@ use shared::log::fold::Summary;
 use super::collect::{account, ready_notice};
 use super::job::{JobLife, of_job, pair_head, use_subject};
 use super::ticket::{TicketLife, of_ticket};
-use crate::acts::AtPickup;
+use crate::device::DeviceError;
 use crate::device::Phone;
-use crate::device::store::StoreError;
 use crate::shop::use_shop;
 use crate::workshop::{use_kept, use_stored};
+use app_core::commands::AtPickup;
 use card::care_card;
 use check::final_check;
 use leave::leave;
@@ -54,7 +54,7 @@ struct AtCounter {
     ticket: Option<TicketLife>,
 }
 
-async fn at_counter(phone: &Phone, job: SubjectId) -> Result<Option<AtCounter>, StoreError> {
+async fn at_counter(phone: &Phone, job: SubjectId) -> Result<Option<AtCounter>, DeviceError> {
     let Some(found) = of_job(phone, job).await? else {
         return Ok(None);
     };
@@ -70,7 +70,7 @@ async fn at_counter(phone: &Phone, job: SubjectId) -> Result<Option<AtCounter>, 
 fn OneJob(job: SubjectId) -> impl IntoView {
     let shop = use_shop();
     let chosen = use_kept::<AtPickup>(format!("pickup/{job}"));
-    let base = use_stored(|phone| async move { phone.membership().await });
+    let base = use_stored(|phone| async move { Ok(phone.membership().await?) });
     let here = use_stored(move |phone| async move { at_counter(&phone, job).await });
     let photos = Memo::new(move |_| {
         here.get()

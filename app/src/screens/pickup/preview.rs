@@ -7,15 +7,16 @@ use shared::log::SubjectId;
 use shared::log::body::{Photo, Shows};
 
 use super::card::{compose, with_earlier};
-use crate::acts::AtPickup;
 use crate::card::{CardView, card_body};
+use crate::device::DeviceError;
 use crate::device::Phone;
 use crate::device::picture::ObjectUrl;
 use crate::device::pictures::fetched;
-use crate::device::store::{Size, StoreError};
 use crate::screens::job::JobLife;
 use crate::shop::use_shop;
 use crate::workshop::{Stored, use_stored};
+use app_core::commands::AtPickup;
+use app_core::store::Size;
 
 /// The card, drawn anew as what stands on it is chosen.
 pub(super) fn preview(found: &JobLife, chosen: RwSignal<AtPickup>, shown: Stored<Previews>) -> AnyView {
@@ -79,7 +80,7 @@ pub(super) fn use_previews(job: SubjectId, photos: Memo<Vec<Photo>>) -> Stored<P
 }
 
 /// Before and after stand large on the card and are printed from here: they come in full where that is at hand.
-async fn preview_of(phone: &Phone, job: SubjectId, photo: &Photo) -> Result<Option<Vec<u8>>, StoreError> {
+async fn preview_of(phone: &Phone, job: SubjectId, photo: &Photo) -> Result<Option<Vec<u8>>, DeviceError> {
     if matches!(photo.shows, Shows::DropOff | Shows::Finished)
         && let Some(full) = phone.blob(&photo.full.sha256).await?
     {

@@ -11,9 +11,9 @@ use super::picture::{Back, Picture, Tap, photos_of};
 use super::{Known, said};
 use crate::device::picture::spot;
 use crate::parts::Typed;
-use crate::reckoning::{COMPARE, USUAL_WHITE, compare, compared, number};
 use crate::screens::job::pair_head;
 use crate::workshop::use_workshop;
+use app_core::calc::{COMPARE, USUAL_WHITE, compare, compared, number};
 
 /// The colour it should be, the one that was mixed, the card.
 const SPOTS: usize = 3;

@@ -7,8 +7,8 @@ use super::keep::{Keep, Kept};
 use super::kept::{last, measured};
 use super::{Known, state_of};
 use crate::parts::Typed;
-use crate::reckoning::{DYE, Part, number, recipe};
 use crate::screens::job::pair_head;
+use app_core::calc::{DYE, Part, number, recipe};
 
 /// How many parts are offered at first.
 const ROWS: usize = 3;

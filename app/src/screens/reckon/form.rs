@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use super::{Desk, lengths_of};
 use crate::parts::{Toggle, Typed};
-use crate::reckoning::{Asked, Choice, Of};
+use app_core::calc::{Asked, Choice, Of};
 
 /// Its choices, then its numbers.
 #[component]

@@ -6,9 +6,9 @@ use shared::log::SubjectId;
 use shared::log::body::Measured;
 
 use super::{Known, state_of};
-use crate::acts;
 use crate::parts::UndoLast;
 use crate::workbench::{Whose, use_workbench};
+use app_core::commands;
 
 /// What is to be kept.
 pub(super) struct Kept {
@@ -44,7 +44,7 @@ pub(super) fn Keep(
             .with_untracked(|known| known.as_ref().map(state_of))
             .unwrap_or_default();
         bench.act(
-            vec![acts::measured(job, &state, measured)],
+            vec![commands::measured(job, &state, measured)],
             "Kept on the pair.".to_owned(),
         );
     };

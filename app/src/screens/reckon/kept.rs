@@ -9,7 +9,7 @@ use shared::log::fold::Item;
 use super::super::camera::Back;
 use super::super::job::JobLife;
 use crate::parts::on_day;
-use crate::reckoning::{DYE, called};
+use app_core::calc::{DYE, called};
 
 /// What a helper was given last: for this operation, else on this job, else on any job of the pair.
 pub(super) fn last(known: &JobLife, what: &str, operation: &str) -> Option<Map<String, Value>> {

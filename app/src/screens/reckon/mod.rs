@@ -16,13 +16,13 @@ use shared::log::body::WaitFor;
 use shared::log::fold::State;
 
 use super::job::{JobLife, pair_head, use_job};
-use crate::acts;
-use crate::device::clock;
 use crate::device::screen::print;
-use crate::reckoning::{Answer, COMPARE, Clock, DYE, Given, Helper, Lengths, PHOTO, helper};
 use crate::shop::{Shop, use_shop};
-use crate::stations::minutes_in_words;
 use crate::workbench::use_workbench;
+use app_core::browser::clock;
+use app_core::calc::{Answer, COMPARE, Clock, DYE, Given, Helper, Lengths, PHOTO, helper};
+use app_core::commands;
+use app_core::stations::minutes_in_words;
 
 use compare::Compare;
 use dye::Dye;
@@ -162,7 +162,7 @@ fn begin_wait(job: SubjectId, operation: Memo<String>, minutes: u32) -> Option<A
     let bench = use_workbench();
     let length = minutes_in_words(minutes.into());
     let begin = move |_| {
-        let wait = acts::wait(job, WaitFor::Drying, Some(minutes), &operation.get_untracked());
+        let wait = commands::wait(job, WaitFor::Drying, Some(minutes), &operation.get_untracked());
         bench.act(vec![wait], "Waiting.");
     };
     Some(view! { <p><button class="bench" on:click=begin>"Start the wait: "{length}</button></p> }.into_any())

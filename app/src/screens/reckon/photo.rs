@@ -10,9 +10,9 @@ use super::keep::{Keep, Kept};
 use super::picture::{Back, Picture, Tap, photos_of};
 use super::{Known, said};
 use crate::parts::Toggle;
-use crate::reckoning::{BESIDE, CORNERS, PHOTO, measure};
 use crate::screens::job::pair_head;
 use crate::shop::use_shop;
+use app_core::calc::{BESIDE, CORNERS, PHOTO, measure};
 
 /// The latest photograph first; taps on it, and what they come to.
 #[component]

@@ -9,9 +9,9 @@ use web_sys::HtmlImageElement;
 
 use crate::device::picture::use_object_url;
 use crate::device::pictures::fetched;
-use crate::device::store::Size;
 use crate::screens::job::JobLife;
 use crate::workshop::use_stored;
+use app_core::store::Size;
 
 /// A tap: where in the picture, in its own pixels, and where on the screen, in per cent of its size.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -8,7 +8,7 @@ use shared::trade::reckon::Point;
 use shared::trade::reckon::print_check::CheckBar;
 
 use crate::parts::Field;
-use crate::reckoning::{Lengths, Sketch};
+use app_core::calc::{Lengths, Sketch};
 
 /// Room around a drawing, mm.
 const MARGIN: f64 = 4.0;

@@ -4,10 +4,10 @@ use leptos::html::Input;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
-use crate::device::share::download;
-use crate::device::store::Scope;
+use crate::device::{self, share::download};
 use crate::parts::today;
 use crate::workshop::{use_stored, use_workshop};
+use app_core::store::Scope;
 
 /// Saves everything (or what no server has yet) as one file; reads such a file in.
 #[component]
@@ -16,7 +16,7 @@ pub fn Backup() -> impl IntoView {
     let save = move |scope: Scope| {
         spawn_local(async move {
             let Some(phone) = workshop.phone() else { return };
-            match phone.backup(scope).await {
+            match device::backup(&phone, scope).await {
                 Ok(bytes) => {
                     let name = format!("waxend-{}.backup", today());
                     match download(&name, "application/octet-stream", &bytes) {
@@ -28,7 +28,7 @@ pub fn Backup() -> impl IntoView {
             }
         });
     };
-    let counts = use_stored(|phone| async move { phone.counts().await });
+    let counts = use_stored(|phone| async move { Ok(phone.counts().await?) });
     let pictures = move || counts.get().map(|counts| counts.blobs);
     view! {
         <section class="card stack">
@@ -54,8 +54,10 @@ fn Restore() -> impl IntoView {
         };
         spawn_local(async move {
             let Some(phone) = workshop.phone() else { return };
-            let restored = match crate::device::share::read_file(&file).await {
-                Ok(bytes) => phone.restore(&bytes).await.map_err(|error| error.to_string()),
+            let restored = match device::share::read_file(&file).await {
+                Ok(bytes) => device::restore(&phone, &bytes)
+                    .await
+                    .map_err(|error| error.to_string()),
                 Err(error) => Err(error.to_string()),
             };
             match restored {

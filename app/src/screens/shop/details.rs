@@ -4,9 +4,9 @@ use leptos::prelude::*;
 use shared::log::body::field;
 use shared::log::fold::State;
 
-use crate::acts;
 use crate::parts::Field;
 use crate::workshop::{use_stored, use_workshop};
+use app_core::commands;
 
 /// Name, telephone and guarantee terms.
 #[component]
@@ -25,7 +25,7 @@ fn form(subject: shared::log::Subject, state: State) -> impl IntoView {
         let fields = [(field::NAME, name), (field::PHONE, phone), (field::TERMS, terms)];
         let drafts: Vec<_> = fields
             .into_iter()
-            .filter_map(|(name, value)| acts::set(subject.clone(), &state, name, &value.get()))
+            .filter_map(|(name, value)| commands::set(subject.clone(), &state, name, &value.get()))
             .collect();
         if !drafts.is_empty() {
             workshop.save_and(drafts, move |_| workshop.tell("Saved."));

@@ -7,15 +7,15 @@ use shared::sync::messages::{Device, JoinCode};
 use shared::sync::version;
 
 use crate::device::network::{Remote, public_url};
-use crate::device::store::Membership;
 use crate::parts::on_day;
 use crate::questions;
 use crate::workshop::{use_stored, use_workshop};
+use app_core::store::Membership;
 
 /// What a joined device can do about the others.
 #[component]
 pub fn Devices() -> impl IntoView {
-    let membership = use_stored(|phone| async move { phone.membership().await });
+    let membership = use_stored(|phone| async move { Ok(phone.membership().await?) });
     let joined = move || membership.get().filter(Membership::joined);
     move || {
         joined().map(|membership| {

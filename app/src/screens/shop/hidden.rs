@@ -9,9 +9,9 @@ use shared::trade::{Construction, Goods, operations};
 use crate::device::reckoner::reckon;
 use crate::learnt::recent;
 use crate::parts::Toggle;
-use crate::reckoning::number;
 use crate::shop::{Shop, use_shop};
 use crate::workshop::{use_stored, use_workshop};
+use app_core::calc::number;
 
 /// The parts of an operation, by how the shoe is made as far as it was guessed at the counter.
 #[component]

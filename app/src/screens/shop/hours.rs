@@ -6,10 +6,10 @@ use shared::log::body::field;
 use shared::trade::reckon::day::Day;
 use shared::week::{Hours, SHARES};
 
-use crate::device::clock::here;
 use crate::parts::{Toggle, Typed, WEEKDAYS};
 use crate::shop::use_shop;
 use crate::workshop::use_workshop;
+use app_core::browser::clock::here;
 
 /// What stands in the form.
 #[derive(Debug, Clone, Default, PartialEq)]

@@ -6,9 +6,9 @@ use shared::price::materials::{Stock, stock};
 use shared::trade::operations;
 
 use crate::parts::{OperationChoice, Typed};
-use crate::reckoning::number;
 use crate::shop::{Shop, use_shop};
 use crate::workshop::{Workshop, use_workshop};
+use app_core::calc::number;
 
 /// An operation at a time: its materials, the one used last first, and room for another.
 #[component]

@@ -5,9 +5,9 @@ use serde_json::Value;
 use shared::log::body::field;
 
 use crate::parts::{Toggle, Typed};
-use crate::reckoning::Lengths;
 use crate::shop::use_shop;
 use crate::workshop::use_workshop;
+use app_core::calc::Lengths;
 
 /// Millimetres or inches, and the lengths of nails that a helper may say to pull.
 #[component]

@@ -5,12 +5,12 @@ use leptos::task::spawn_local;
 use shared::log::PersonId;
 use shared::log::body::{Person, Role};
 
-use crate::acts;
-use crate::device::store::Surroundings;
 use crate::parts::{Toggle, Typed, UndoLast, Working};
 use crate::shop::{Shop, use_shop};
 use crate::workbench::{Whose, Workbench, use_workbench};
 use crate::workshop::{Workshop, use_workshop};
+use app_core::commands;
+use app_core::store::Surroundings;
 
 /// Who is working now, and, for repairers, who works here and what each may see.
 #[component]
@@ -112,7 +112,7 @@ fn write(shop: Shop, workshop: Workshop, bench: Workbench, person: Person) {
     spawn_local(async move {
         let Some(phone) = workshop.phone() else { return };
         match phone.shop_subject().await {
-            Ok(subject) => bench.act(vec![acts::person(subject, &state, person)], said),
+            Ok(subject) => bench.act(vec![commands::person(subject, &state, person)], said),
             Err(error) => workshop.complain(error),
         }
     });

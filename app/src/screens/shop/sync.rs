@@ -5,17 +5,17 @@ use leptos::task::spawn_local;
 use shared::sync::messages::Status;
 
 use crate::device::network::{Phase, Remote};
-use crate::device::store::Counts;
 use crate::parts::{Field, on_day};
 use crate::workshop::{use_stored, use_workshop};
+use app_core::store::Counts;
 
 /// Last contact, entries and photographs waiting, counts on both sides, and a repair that is always safe.
 #[component]
 pub fn Sync() -> impl IntoView {
     let workshop = use_workshop();
     let sync = workshop.sync();
-    let counts = use_stored(|phone| async move { phone.counts().await });
-    let membership = use_stored(|phone| async move { phone.membership().await });
+    let counts = use_stored(|phone| async move { Ok(phone.counts().await?) });
+    let membership = use_stored(|phone| async move { Ok(phone.membership().await?) });
     let joined = move || membership.get().is_some_and(|membership| membership.joined());
     let shut_out = move || {
         membership
@@ -154,8 +154,8 @@ fn Move() -> impl IntoView {
 fn Trouble() -> impl IntoView {
     let workshop = use_workshop();
     let sync = workshop.sync();
-    let refused = use_stored(|phone| async move { phone.refused().await });
-    let parked = use_stored(|phone| async move { phone.parked().await });
+    let refused = use_stored(|phone| async move { Ok(phone.refused().await?) });
+    let parked = use_stored(|phone| async move { Ok(phone.parked().await?) });
     let lines = move || {
         let entries = refused.get().into_iter().flatten().map(|record| {
             let why = record.refused.map(|problem| problem.message).unwrap_or_default();

@@ -5,11 +5,11 @@ use shared::log::body::{Agreed, GiftWhy, field};
 use shared::trade::operations;
 
 use super::Known;
-use crate::acts;
 use crate::parts::{Field, OperationChoice};
 use crate::shop::use_shop;
 use crate::workbench::use_workbench;
 use crate::workshop::use_workshop;
+use app_core::commands;
 
 /// Who pays for it, as it is said here.
 const PAYS: [(&str, Option<GiftWhy>); 3] = [
@@ -54,7 +54,7 @@ pub fn AddWork(known: Known) -> impl IntoView {
             None => Agreed::at(code, minor),
             Some(why) => Agreed::given(code, why, minor),
         };
-        bench.act(vec![acts::agree(job, line)], said);
+        bench.act(vec![commands::agree(job, line)], said);
     };
     let ways = PAYS.map(|(words, why)| {
         view! { <button class="bench" on:click=move |_| add(why.clone())>{words}</button> }

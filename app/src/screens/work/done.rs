@@ -7,10 +7,10 @@ use shared::log::fold::{Item, bench};
 use shared::trade::operations;
 
 use super::{Known, state_of, took};
-use crate::acts;
 use crate::parts::on_day;
 use crate::shop::use_shop;
 use crate::workbench::{Workbench, use_workbench};
+use app_core::commands;
 
 /// What is cut twice most often.
 const SCRAP: [&str; 6] = ["Leather", "Rubber", "Top pieces", "Lining", "Thread", "A zip"];
@@ -65,7 +65,7 @@ fn again(bench: Workbench, job: SubjectId, step: &Item<Step>) -> impl IntoView +
     let name = operations::name(&step.body.operation).to_owned();
     let entry = step.entry;
     let choice = move |words: &'static str, scrap: &'static str, said: String| {
-        let go = move |_| bench.act(vec![acts::redo(job, entry, scrap)], said.clone());
+        let go = move |_| bench.act(vec![commands::redo(job, entry, scrap)], said.clone());
         view! { <button class="bench quiet" aria-label=format!("Scrap: {words}") on:click=go>{words}</button> }
     };
     let said = format!("{name} is to be made again.");

@@ -9,11 +9,11 @@ use shared::log::fold::{Item, bench};
 use shared::trade::{Component, operations};
 
 use super::{Known, state_of};
-use crate::acts;
 use crate::device::screen::use_now;
 use crate::parts::{Chosen, WaitChoice};
-use crate::stations::time_left;
 use crate::workbench::{Workbench, use_workbench};
+use app_core::commands;
+use app_core::stations::time_left;
 
 /// Everything that must be over, answered or back before the pair can leave; and a way to begin another wait.
 #[component]
@@ -41,7 +41,7 @@ pub fn Holds(known: Known) -> impl IntoView {
     let choice = NodeRef::<Details>::new();
     let start = Callback::new(move |Chosen { what, minutes, note }: Chosen| {
         if let Some(job) = known.with_untracked(|known| known.as_ref().map(|known| known.job)) {
-            top.act(vec![acts::wait(job, what, minutes, &note)], "Waiting.");
+            top.act(vec![commands::wait(job, what, minutes, &note)], "Waiting.");
         }
         // What is next stands below.
         if let Some(choice) = choice.get_untracked() {
@@ -67,7 +67,7 @@ fn wait_row(top: Workbench, job: SubjectId, wait: &Item<Wait>, now: Signal<UnixM
             false => "its time is over".to_owned(),
         })
     };
-    let over = acts::wait_over(job, wait.entry);
+    let over = commands::wait_over(job, wait.entry);
     let said = format!("{what}: over.");
     view! {
         <li class="row between">
@@ -80,7 +80,7 @@ fn wait_row(top: Workbench, job: SubjectId, wait: &Item<Wait>, now: Signal<UnixM
 fn out_row(top: Workbench, job: SubjectId, out: &Item<TakenOut>) -> impl IntoView + use<> {
     let TakenOut { part, side } = &out.body;
     let name = part_of(part, side);
-    let back = acts::put_back(job, out.entry);
+    let back = commands::put_back(job, out.entry);
     let said = format!("{name} is back.");
     view! {
         <li class="row between">

@@ -6,10 +6,10 @@ use shared::log::body::Note;
 use shared::log::fold::Item;
 
 use super::{Known, state_of};
-use crate::acts;
 use crate::parts::{Field, VoiceNote, VoiceRecorder, on_day};
 use crate::workbench::use_workbench;
 use crate::workshop::{use_kept, use_workshop};
+use app_core::commands;
 
 /// The notes so far, and a place for the next one.
 #[component]
@@ -44,7 +44,7 @@ fn Next(job: SubjectId) -> impl IntoView {
             text: written,
             voice: None,
         };
-        workshop.save_and(vec![acts::note(job, note)], move |saved| {
+        workshop.save_and(vec![commands::note(job, note)], move |saved| {
             bench.remember(&saved, "Note kept.");
             text.try_set(String::new());
         });

@@ -8,10 +8,10 @@ use shared::log::{Subject, SubjectKind};
 use shared::trade::operations;
 
 use super::{Known, materials, state_of};
-use crate::acts;
 use crate::parts::Cautions;
-use crate::reckoning::helpers_for;
 use crate::workbench::{Workbench, use_workbench};
+use app_core::calc::helpers_for;
+use app_core::commands;
 
 /// The operations left, next first, and what was skipped.
 #[component]
@@ -49,12 +49,12 @@ pub fn Remaining(known: Known) -> impl IntoView {
 fn left_row(bench: Workbench, job: SubjectId, state: &State, at: usize, code: &str) -> impl IntoView + use<> {
     let name = operations::name(code).to_owned();
     let side = bench::side_of(state, code);
-    let step = acts::step(job, code, side.clone(), "");
-    let skip = acts::skip(job, code);
+    let step = commands::step(job, code, side.clone(), "");
+    let skip = commands::skip(job, code);
     // Later is: the one after it, sooner.
     let moves = [
-        ("Sooner", "sooner", acts::sooner(job, state, at)),
-        ("Later", "later", acts::sooner(job, state, at + 1)),
+        ("Sooner", "sooner", commands::sooner(job, state, at)),
+        ("Later", "later", commands::sooner(job, state, at + 1)),
     ];
     let (noted, moved, skipped) = (
         format!("{name} noted."),
@@ -93,7 +93,7 @@ fn helpers(job: SubjectId, code: &str) -> impl IntoView + use<> {
 
 fn skipped_row(bench: Workbench, job: SubjectId, skip: &Item<Skipped>) -> impl IntoView + use<> {
     let name = operations::name(&skip.body.operation).to_owned();
-    let back = acts::undo(Subject::new(SubjectKind::Job, job), skip.entry);
+    let back = commands::undo(Subject::new(SubjectKind::Job, job), skip.entry);
     let said = format!("{name} is to be done.");
     view! {
         <li class="row between">

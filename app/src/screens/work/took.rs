@@ -10,11 +10,11 @@ use shared::price::materials::{Stock, stock, used};
 use shared::trade::operations;
 
 use super::Known;
-use crate::acts;
 use crate::device::reckoner::reckon;
 use crate::shop::{Shop, use_shop};
 use crate::workbench::{Workbench, use_workbench};
 use crate::workshop::{Stored, use_stored, use_workshop};
+use app_core::commands;
 
 /// One tap changes the minutes by this.
 const TAP_MIN: u32 = 5;
@@ -61,7 +61,7 @@ pub(super) fn took(job: SubjectId, state: &State, step: &Item<Step>, reckoned: &
     let said = bench::spent_on(state, step.entry).cloned();
     let used_now = said.map_or_else(|| step.body.used.clone(), |spent| spent.used);
     let entry = step.entry;
-    let over = acts::spent_before(state, entry);
+    let over = commands::spent_before(state, entry);
     let tap = move |sign: &'static str, minutes: u32| {
         let spent = Spent {
             step: entry,
@@ -71,7 +71,7 @@ pub(super) fn took(job: SubjectId, state: &State, step: &Item<Step>, reckoned: &
         let (over, said) = (over.clone(), format!("{name}: {minutes} min."));
         let go = move |_| {
             bench.act(
-                vec![acts::spent(job, spent.clone()).over(over.clone())],
+                vec![commands::spent(job, spent.clone()).over(over.clone())],
                 said.clone(),
             )
         };
@@ -120,11 +120,11 @@ fn materials(
                 thousandths,
             }],
         };
-        let over = acts::spent_before(state, step.entry);
+        let over = commands::spent_before(state, step.entry);
         let (code, list, name) = (step.body.operation.clone(), list.clone(), one.material.clone());
         let go = move |_| {
             bench.act(
-                vec![acts::spent(job, spent.clone()).over(over.clone())],
+                vec![commands::spent(job, spent.clone()).over(over.clone())],
                 format!("{name} was used."),
             );
             // Last used first.

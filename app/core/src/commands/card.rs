@@ -1,0 +1,273 @@
+//! Giving the customer a care card.
+
+use shared::log::body::{
+    Agreed, CardPhoto, Damage, Decision, GiftWhy, Pays, Photo, Published, Section, Seen, Shows, Withdrawn,
+    field,
+};
+use shared::log::fold::{Item, Life, State, bench, summary};
+use shared::log::{Body, Subject, SubjectId, SubjectKind, UnixMs};
+use shared::price::{bill, tax};
+use shared::trade::final_check::hours_until_wear;
+use shared::trade::{Advice, Component, Condition, Construction, Facts, Goods, Material, advice, operations};
+
+use super::day::months_later;
+use super::handover::{AtPickup, step_times, vouched};
+use super::shop::money;
+use super::work::on_job;
+use shared::log::Draft;
+
+/// The section a job would publish today, from what is recorded: the screen shows it before anybody sees it.
+///
+/// `day` is today as `YYYY-MM-DD`, `now` the moment from which hours are counted.
+pub fn compose(
+    life: &Life,
+    job: SubjectId,
+    shop: &State,
+    day: &str,
+    now: UnixMs,
+    chosen: &AtPickup,
+) -> Section {
+    let Some(state) = life.jobs.get(&job) else {
+        return Section::default();
+    };
+    let codes = done(state);
+    let given = |code: &str| given(state).any(|line| line.operation == code);
+    let inside = state.damage.iter().filter(|item| item.body.seen == Seen::Inside);
+    let wanted = |one: &&Advice| !chosen.advice_left_out.iter().any(|out| out == one.say);
+    let in_months = || chosen.next_check.and_then(|months| months_later(day, months));
+    let (next, next_words) = match &chosen.check_as_worn {
+        Some((day, words)) => (Some(day.clone()), words.clone()),
+        None => (in_months(), String::new()),
+    };
+    Section {
+        title: summary::title(&life.pair),
+        day: day.to_owned(),
+        done: codes
+            .iter()
+            .filter(|code| !given(code))
+            .map(|code| plain(code))
+            .collect(),
+        found: inside.map(|item| decided(&item.body)).collect(),
+        gifts: given_words(state, shop, chosen),
+        advice: advised(life, state)
+            .into_iter()
+            .filter(wanted)
+            .map(sentence)
+            .collect(),
+        wait_hours: Some(wait(state, now)).filter(|hours| *hours > 0),
+        next_check: next,
+        next_check_words: next_words,
+        terms: shop.text(field::TERMS).to_owned(),
+        price: chosen
+            .price_on_card
+            .then(|| money(shop, price_with_tax(life, state))),
+        shop: contact(shop),
+        photos: photos(state, &chosen.photos_left_out),
+    }
+}
+
+/// Operations done and not to be made again, each once, in the order they were done; with what was agreed if no step
+/// was noted, or who checked the pair said that it is done.
+pub(super) fn done(job: &State) -> Vec<&str> {
+    if job.steps.is_empty() || vouched(job) {
+        return done_or_agreed(job);
+    }
+    once(bench::done(job).map(|step| step.body.operation.as_str()))
+}
+
+/// Operations done, then those agreed and not skipped, each once.
+pub(super) fn done_or_agreed(job: &State) -> Vec<&str> {
+    let steps = bench::done(job).map(|step| step.body.operation.as_str());
+    let agreed = bench::agreed(job)
+        .map(|line| line.body.operation.as_str())
+        .filter(|code| !bench::is_skipped(job, code));
+    once(steps.chain(agreed))
+}
+
+fn once<'a>(codes: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
+    let mut once = Vec::new();
+    for code in codes {
+        if !once.contains(&code) {
+            once.push(code);
+        }
+    }
+    once
+}
+
+fn plain(code: &str) -> String {
+    operations::operation(code).map_or_else(|| code.to_owned(), |known| known.plain.to_owned())
+}
+
+/// What was done at no charge, beside the agreed work.
+pub fn given(job: &State) -> impl Iterator<Item = &Agreed> {
+    bench::agreed(job)
+        .map(|line| &line.body)
+        .filter(|line| line.gift.is_some() && !bench::is_skipped(job, &line.operation))
+}
+
+fn given_words(job: &State, shop: &State, chosen: &AtPickup) -> Vec<String> {
+    let say = |line: &Agreed| {
+        let mut text = plain(&line.operation);
+        let gift = line.gift.as_ref()?;
+        text.push_str(match gift.why {
+            GiftWhy::Needed => " It was needed.",
+            _ => " Our choice.",
+        });
+        if chosen.price_on_card {
+            text.push_str(" Worth ");
+            text.push_str(&money(shop, gift.worth_minor));
+            text.push('.');
+        }
+        Some(text)
+    };
+    given(job).filter_map(say).collect()
+}
+
+/// What was found in a part, and what was decided, in words for somebody who has never seen it.
+fn decided(damage: &Damage) -> String {
+    let part = Component::from(damage.part.as_str());
+    let condition = Condition::from(damage.condition.as_str());
+    let mut text = part.plain().to_owned();
+    text.push_str(damage.side.after());
+    text.push_str(": ");
+    text.push_str(&condition.words().to_lowercase());
+    let mended = match &damage.decision {
+        Some(Decision::Mend) => ". Mended",
+        Some(Decision::Replace) => ". Replaced",
+        Some(Decision::Keep) => ". Good enough to stay",
+        Some(Decision::Leave) => ". Left as it is",
+        _ => "",
+    };
+    text.push_str(mended);
+    let made_good = matches!(damage.decision, Some(Decision::Mend | Decision::Replace));
+    if made_good && matches!(damage.pays, Some(Pays::ShopNeeded | Pays::ShopChoice)) {
+        text.push_str(" at no charge");
+    }
+    text.push('.');
+    text
+}
+
+/// The advice that follows from a job and its pair; how long to wait is said apart.
+pub fn advised(life: &Life, job: &State) -> Vec<&'static Advice> {
+    let pair = &life.pair;
+    let goods = Some(pair.text(field::GOODS)).filter(|goods| !goods.is_empty());
+    let goods = goods.map(Goods::from);
+    let construction = [
+        field::CONSTRUCTION_LEFT,
+        field::CONSTRUCTION_OPENED,
+        field::CONSTRUCTION_GUESSED,
+    ]
+    .into_iter()
+    .map(|name| job.text(name))
+    .find(|said| !said.is_empty())
+    .map(Construction::from);
+    let materials: Vec<Material> = pair.words(field::MATERIALS).map(Material::from).collect();
+    let damages: Vec<(Component, Condition)> = job
+        .damage
+        .iter()
+        .map(|Item { body, .. }| (body.part.as_str().into(), body.condition.as_str().into()))
+        .collect();
+    let facts = Facts {
+        goods: goods.as_ref(),
+        construction: construction.as_ref(),
+        materials: &materials,
+        damages: &damages,
+        operations: &done(job),
+    };
+    let all = advice::advice(&facts).filter(|one| !one.is_first_wait());
+    all.collect()
+}
+
+/// What to do and why, one after the other.
+pub fn sentence(advice: &Advice) -> String {
+    [advice.say, advice.because].join(" ")
+}
+
+/// Hours until the pair may be worn: from the steps as far as they were noted, else the longest that its work needs.
+fn wait(job: &State, now: UnixMs) -> u32 {
+    if !job.steps.is_empty() {
+        return hours_until_wear(step_times(job), now.0);
+    }
+    let known = done(job).into_iter().filter_map(operations::operation);
+    known.map(|one| one.wear_after_h).max().unwrap_or(0)
+}
+
+/// What the job alone comes to, tax included.
+fn price_with_tax(life: &Life, job: &State) -> i64 {
+    let ticket = job.opened.as_ref().and_then(|slot| slot.current.body.ticket);
+    let ticket = ticket.and_then(|id| life.tickets.get(&id));
+    let rate = ticket.and_then(|ticket| tax::rate(ticket.value(field::TAX)));
+    tax::due(bill::price_minor(job), rate).minor
+}
+
+fn contact(shop: &State) -> String {
+    let lines = [field::NAME, field::PHONE].map(|name| shop.text(name));
+    lines
+        .into_iter()
+        .filter(|line| !line.is_empty())
+        .collect::<Vec<_>>()
+        .join(", ")
+}
+
+/// The photographs that the customer may see: as brought first, finished last.
+fn photos(job: &State, left_out: &[String]) -> Vec<CardPhoto> {
+    let place = |photo: &Photo| match photo.shows {
+        Shows::DropOff => 0,
+        Shows::Finished => 2,
+        _ => 1,
+    };
+    let chosen = || {
+        let all = job.photos.iter().map(|item| &item.body);
+        all.filter(|photo| !left_out.contains(&photo.full.sha256))
+    };
+    let ordered = (0..=2).flat_map(|wanted| chosen().filter(move |photo| place(photo) == wanted));
+    ordered
+        .map(|photo| CardPhoto {
+            blob: photo.full.clone(),
+            caption: caption(photo),
+        })
+        .collect()
+}
+
+fn caption(photo: &Photo) -> String {
+    let words = match (&photo.shows, photo.operation.as_deref()) {
+        (Shows::DropOff, _) => CardPhoto::BEFORE,
+        (Shows::Finished, _) => CardPhoto::AFTER,
+        (Shows::Damage, _) => "What was found",
+        (_, Some(code)) => operations::name(code),
+        _ => "At work",
+    };
+    words.to_owned()
+}
+
+/// Publishes a section, replacing the job's earlier ones and naming the withdrawals this device has seen.
+pub fn publish(life: &Life, job: SubjectId, section: Section) -> Draft {
+    let state = life.jobs.get(&job);
+    let seen = life
+        .pair
+        .withdrawn
+        .iter()
+        .chain(state.iter().flat_map(|job| &job.withdrawn))
+        .copied()
+        .collect();
+    let over = state
+        .map(|job| job.published.iter().map(|item| item.entry).collect())
+        .unwrap_or_default();
+    let body = Body::Published(Published {
+        pair: life.id,
+        section,
+        seen,
+    });
+    on_job(job, body).over(over)
+}
+
+/// Takes the pair's whole card back, on every link that leads to it.
+pub fn withdraw(pair: SubjectId) -> Draft {
+    Draft::new(
+        Subject::new(SubjectKind::Pair, pair),
+        Body::Withdrawn(Withdrawn {}),
+    )
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,122 @@
+//! A pair comes back: the new job that makes good earlier work at no charge.
+
+use shared::log::body::{Agreed, Cause, Complaint, Detail, Opened, Side, field};
+use shared::log::fold::{Life, State, bench};
+use shared::log::{Body, EntryId, Subject, SubjectId, SubjectKind};
+
+use shared::log::Draft;
+
+/// What is said across the counter about work that did not hold.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct CameBack {
+    /// The operation it is about.
+    pub operation: String,
+    /// Why, as far as is known.
+    pub cause: Option<Cause>,
+    /// What the customer said.
+    pub note: String,
+    /// The day promised, `YYYY-MM-DD`; empty if none was.
+    pub day: String,
+}
+
+/// What came of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct TakenBackIn {
+    /// The new ticket.
+    pub ticket: SubjectId,
+    /// The new job.
+    pub job: SubjectId,
+}
+
+/// Takes the pair of an earlier job back in, on a ticket of its own: one line at no charge that names what it makes
+/// good. `new_id` gives fresh subject ids. `None` while no operation is named, or there is no such job.
+pub fn take_back_in(
+    life: &Life,
+    earlier: SubjectId,
+    said: &CameBack,
+    mut new_id: impl FnMut() -> SubjectId,
+) -> Option<(TakenBackIn, Vec<Draft>)> {
+    let state = life.jobs.get(&earlier)?;
+    if said.operation.is_empty() {
+        return None;
+    }
+    let taken = TakenBackIn {
+        ticket: new_id(),
+        job: new_id(),
+    };
+    let ticket = Subject::new(SubjectKind::Ticket, taken.ticket);
+    let job = Subject::new(SubjectKind::Job, taken.job);
+    let on_ticket = |body| Draft::new(ticket.clone(), body);
+    let on_job = |body| Draft::new(job.clone(), body);
+    let (step, side) = made_by(state, &said.operation);
+    let mut drafts = vec![on_ticket(Body::Opened(Opened {
+        customer: customer(life, state),
+        ..Opened::default()
+    }))];
+    if !said.day.is_empty() {
+        drafts.push(on_ticket(Body::Detail(Detail {
+            field: field::DAY.to_owned(),
+            value: said.day.as_str().into(),
+        })));
+    }
+    drafts.extend([
+        on_job(Body::Opened(Opened {
+            pair: Some(life.id),
+            ticket: Some(taken.ticket),
+            customer: None,
+        })),
+        on_job(Body::Complaint(Complaint {
+            job: earlier,
+            step,
+            operation: said.operation.clone(),
+            cause: said.cause.clone(),
+            note: said.note.trim().to_owned(),
+        })),
+        on_job(Body::Agreed(Agreed {
+            side,
+            ..Agreed::at(said.operation.as_str(), 0)
+        })),
+        Draft::next_tag(job.clone()),
+    ]);
+    Some((taken, drafts))
+}
+
+/// Who brought the earlier job, else whose pair it is.
+fn customer(life: &Life, job: &State) -> Option<SubjectId> {
+    let ticket = job.opened.as_ref().and_then(|slot| slot.current.body.ticket);
+    let of = |state: &State| state.opened.as_ref()?.current.body.customer;
+    ticket
+        .and_then(|id| life.tickets.get(&id))
+        .and_then(of)
+        .or_else(|| of(&life.pair))
+}
+
+/// The last step of an operation, and the side it was on; where none was noted, the side that was agreed.
+fn made_by(job: &State, operation: &str) -> (Option<EntryId>, Side) {
+    let step = job
+        .steps
+        .iter()
+        .rev()
+        .find(|step| step.body.operation == operation);
+    if let Some(step) = step {
+        return (Some(step.entry), step.body.side.clone());
+    }
+    let line = bench::agreed(job).find(|line| line.body.operation == operation);
+    (None, line.map_or(Side::Both, |line| line.body.side.clone()))
+}
+
+/// The operations of an earlier job that a complaint can be about: what was done, then what was agreed.
+pub fn complained_of(job: &State) -> Vec<&str> {
+    let steps = bench::done(job).map(|step| step.body.operation.as_str());
+    let agreed = bench::agreed(job).map(|line| line.body.operation.as_str());
+    let mut once = Vec::new();
+    for code in steps.chain(agreed) {
+        if !once.contains(&code) {
+            once.push(code);
+        }
+    }
+    once
+}
+
+#[cfg(test)]
+mod tests;

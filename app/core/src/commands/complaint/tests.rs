@@ -1,0 +1,89 @@
+use super::*;
+use crate::commands::scene::{CUSTOMER, JOB, TICKET, entry, job, life, slot, step, subject};
+
+fn earlier() -> Life {
+    let mut done = job(&[Agreed::at("half_sole", 4800), Agreed::at("stretch", 1200)]);
+    done.steps = vec![step(20, "half_sole", 1000), step(21, "edge_trim_ink", 2000)];
+    let brought = Opened {
+        customer: Some(subject(CUSTOMER)),
+        ..Opened::default()
+    };
+    let ticket = State {
+        opened: slot(40, brought),
+        ..State::default()
+    };
+    life(State::default(), done, ticket)
+}
+
+fn taken(said: &CameBack) -> Option<(TakenBackIn, Vec<Draft>)> {
+    let mut next = 500;
+    take_back_in(&earlier(), subject(JOB), said, || {
+        next += 1;
+        subject(next)
+    })
+}
+
+#[test]
+fn it_comes_back_on_a_ticket_of_its_own_at_no_charge() {
+    let said = CameBack {
+        operation: "half_sole".into(),
+        cause: Some(Cause::OurWork),
+        note: " came off at the toe ".into(),
+        day: "2027-02-01".into(),
+    };
+    let (taken, drafts) = taken(&said).expect("the work is named");
+    assert_eq!((taken.ticket, taken.job), (subject(501), subject(502)));
+    let bodies: Vec<&Body> = drafts.iter().map(|draft| &draft.body).collect();
+    let opened = |body: &Body| match body {
+        Body::Opened(opened) => Some(opened.clone()),
+        _ => None,
+    };
+    assert_eq!(
+        bodies
+            .iter()
+            .find_map(|body| opened(body))
+            .and_then(|one| one.customer),
+        Some(subject(CUSTOMER))
+    );
+    assert_eq!(
+        bodies.iter().rev().find_map(|body| opened(body)),
+        Some(Opened {
+            pair: Some(earlier().id),
+            ticket: Some(taken.ticket),
+            customer: None,
+        })
+    );
+    assert!(bodies.contains(&&Body::Complaint(Complaint {
+        job: subject(JOB),
+        step: Some(entry(20)),
+        operation: "half_sole".into(),
+        cause: Some(Cause::OurWork),
+        note: "came off at the toe".into(),
+    })));
+    assert!(bodies.contains(&&Body::Agreed(Agreed::at("half_sole", 0))));
+    let tag = Draft::next_tag(Subject::new(SubjectKind::Job, taken.job));
+    assert_eq!(drafts.iter().filter(|draft| **draft == tag).count(), 1);
+    assert_ne!(taken.ticket, subject(TICKET));
+}
+
+#[test]
+fn nothing_is_taken_in_before_the_work_is_named() {
+    assert_eq!(taken(&CameBack::default()), None);
+}
+
+#[test]
+fn work_that_was_agreed_and_never_noted_can_be_complained_of() {
+    let life = earlier();
+    let state = life.jobs.get(&subject(JOB)).expect("the job");
+    assert_eq!(complained_of(state), ["half_sole", "edge_trim_ink", "stretch"]);
+    let said = CameBack {
+        operation: "stretch".into(),
+        ..CameBack::default()
+    };
+    let (_, drafts) = taken(&said).expect("the work is named");
+    let complaint = drafts.iter().find_map(|draft| match &draft.body {
+        Body::Complaint(complaint) => Some(complaint),
+        _ => None,
+    });
+    assert_eq!(complaint.expect("a complaint").step, None);
+}

@@ -1,0 +1,273 @@
+//! At the counter: taking in what a customer brings.
+
+mod form;
+mod missing;
+#[cfg(test)]
+mod tests;
+
+use serde_json::Value;
+use shared::log::body::{self, Agreed, CardLink, Damage, Detail, Opened, Paid, Payment, field};
+use shared::log::{Body, Subject, SubjectId, SubjectKind};
+use shared::price::currency::Currency;
+
+pub use form::{DropOff, IfHidden, KnownPair, LineIn, PairIn, Paying, Seen};
+pub use missing::{Asked, DAY, DEPOSIT, Missing, UP_TO, price_id, work_id};
+
+use shared::log::Draft;
+
+/// The subjects a drop-off concerns.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TakenIn {
+    /// Who brought it, if anything is known of them.
+    pub customer: Option<SubjectId>,
+    /// The ticket.
+    pub ticket: SubjectId,
+    /// The pairs, in the order of the form.
+    pub pairs: Vec<SubjectId>,
+    /// Their jobs, in the same order.
+    pub jobs: Vec<SubjectId>,
+}
+
+/// The entries of a drop-off, for one save. `tax` is the shop's rate as it stands in its settings; amounts are read in
+/// `currency`.
+///
+/// `new_id` gives fresh subject ids, `secret` a fresh card secret for each new pair.
+///
+/// # Errors
+/// [`Missing`] for the first thing that is needed and has not been said.
+pub fn take_in(
+    form: &DropOff,
+    (tax, currency): (Option<i64>, Currency),
+    mut new_id: impl FnMut() -> SubjectId,
+    mut secret: impl FnMut() -> String,
+) -> Result<(TakenIn, Vec<Draft>), Missing> {
+    let mut drafts = Vec::new();
+    let customer = customer(form, &mut new_id, &mut drafts);
+    let ticket = new_id();
+    let mut taken = TakenIn {
+        customer,
+        ticket,
+        pairs: Vec::new(),
+        jobs: Vec::new(),
+    };
+    let mut work = Vec::new();
+    for (place, pair_in) in form.pairs.iter().enumerate() {
+        let pair = match &pair_in.known {
+            Some(known) => known.id,
+            None => new_id(),
+        };
+        let job = new_id();
+        match &pair_in.known {
+            Some(known) if known.goods.is_empty() => {
+                say(
+                    &subject(SubjectKind::Pair, pair),
+                    field::GOODS,
+                    &pair_in.goods,
+                    &mut work,
+                );
+            }
+            Some(_) => {}
+            None => new_pair(pair_in, pair, customer, secret(), &mut work),
+        }
+        self::job(pair_in, place, [job, pair, ticket], currency, &mut work)?;
+        taken.pairs.push(pair);
+        taken.jobs.push(job);
+    }
+    self::ticket(form, (tax, currency), &taken, &mut drafts)?;
+    drafts.extend(work);
+    Ok((taken, drafts))
+}
+
+fn customer(
+    form: &DropOff,
+    new_id: &mut impl FnMut() -> SubjectId,
+    drafts: &mut Vec<Draft>,
+) -> Option<SubjectId> {
+    let unsaid = form.name.trim().is_empty() && form.phone.trim().is_empty();
+    if form.known_customer.is_some() || unsaid {
+        return form.known_customer;
+    }
+    let id = new_id();
+    let customer = subject(SubjectKind::Customer, id);
+    drafts.push(draft(&customer, Body::Opened(Opened::default())));
+    say(&customer, field::NAME, &form.name, drafts);
+    say(&customer, field::PHONE, &form.phone, drafts);
+    Some(id)
+}
+
+fn ticket(
+    form: &DropOff,
+    (tax, currency): (Option<i64>, Currency),
+    taken: &TakenIn,
+    drafts: &mut Vec<Draft>,
+) -> Result<(), Missing> {
+    let ticket = subject(SubjectKind::Ticket, taken.ticket);
+    let opened = Opened {
+        customer: taken.customer,
+        ..Opened::default()
+    };
+    drafts.push(draft(&ticket, Body::Opened(opened)));
+    if form.day.trim().is_empty() {
+        return Err(Missing::on_ticket(Asked::Day));
+    }
+    say(&ticket, field::DAY, &form.day, drafts);
+    say(&ticket, field::READY_FROM, &form.ready_from, drafts);
+    for (name, set) in [
+        (field::RUSH, form.rush),
+        (field::WHILE_WAITING, form.while_waiting),
+    ] {
+        if set {
+            set_first(&ticket, name, Value::Bool(true), drafts);
+        }
+    }
+    if let Some(allowed) = form.if_hidden {
+        let value = match allowed {
+            IfHidden::Nothing => Value::from("nothing"),
+            IfHidden::Ask => Value::from("ask"),
+            IfHidden::UpTo => amount(&form.up_to, currency, Asked::UpTo)?.into(),
+        };
+        set_first(&ticket, field::IF_HIDDEN, value, drafts);
+    }
+    if let Some(rate) = tax {
+        set_first(&ticket, field::TAX, rate.into(), drafts);
+    }
+    drafts.extend(payment(form, tax, currency)?.map(|paid| draft(&ticket, Body::Payment(paid))));
+    Ok(())
+}
+
+/// What is paid now; `None` if nothing is.
+fn payment(form: &DropOff, tax: Option<i64>, currency: Currency) -> Result<Option<Payment>, Missing> {
+    let due = form.due(tax, currency).minor;
+    let (minor, what) = match form.paying {
+        Paying::Later => return Ok(None),
+        Paying::Deposit => (amount(&form.deposit, currency, Asked::Deposit)?, Paid::Deposit),
+        Paying::All => (due, Paid::Balance),
+    };
+    if minor > due {
+        return Err(Missing::on_ticket(Asked::LessDeposit));
+    }
+    Ok((minor > 0).then_some(Payment { minor, what }))
+}
+
+fn amount(text: &str, currency: Currency, asked: Asked) -> Result<i64, Missing> {
+    currency.parse(text).ok_or_else(|| Missing::on_ticket(asked))
+}
+
+fn new_pair(
+    said: &PairIn,
+    pair: SubjectId,
+    customer: Option<SubjectId>,
+    secret: String,
+    drafts: &mut Vec<Draft>,
+) {
+    let pair = subject(SubjectKind::Pair, pair);
+    let opened = Opened {
+        customer,
+        ..Opened::default()
+    };
+    drafts.push(draft(&pair, Body::Opened(opened)));
+    drafts.push(draft(&pair, Body::CardLink(CardLink { secret })));
+    let fields = [
+        (field::GOODS, &said.goods),
+        (field::LOOK, &said.look),
+        (field::COLOUR, &said.colour),
+        (field::MAKER, &said.maker),
+    ];
+    for (name, text) in fields {
+        say(&pair, name, text, drafts);
+    }
+}
+
+fn job(
+    said: &PairIn,
+    place: usize,
+    [job, pair, ticket]: [SubjectId; 3],
+    currency: Currency,
+    drafts: &mut Vec<Draft>,
+) -> Result<(), Missing> {
+    let missing = |what| Missing {
+        pair: Some(place),
+        what,
+    };
+    let job = subject(SubjectKind::Job, job);
+    let opened = Opened {
+        pair: Some(pair),
+        ticket: Some(ticket),
+        customer: None,
+    };
+    drafts.push(draft(&job, Body::Opened(opened)));
+    if said.lines.is_empty() {
+        return Err(missing(Asked::Work));
+    }
+    for (at, line) in said.lines.iter().enumerate() {
+        let asked = || Asked::Price {
+            line: at,
+            operation: line.operation.clone(),
+            typed: line.price.clone(),
+        };
+        let price = currency.parse(&line.price).ok_or_else(|| missing(asked()))?;
+        let agreed = Agreed {
+            side: line.side.clone(),
+            ..Agreed::at(&line.operation, price)
+        };
+        drafts.push(draft(&job, Body::Agreed(agreed)));
+    }
+    if said.tag.trim().is_empty() {
+        drafts.push(Draft::next_tag(job.clone()));
+    } else {
+        say(&job, field::TAG, &said.tag, drafts);
+    }
+    as_brought(said, &job, drafts);
+    Ok(())
+}
+
+/// How the pair was when it came, and what came with it.
+fn as_brought(said: &PairIn, job: &Subject, drafts: &mut Vec<Draft>) {
+    if let Some(construction) = &said.construction {
+        say(job, field::CONSTRUCTION_GUESSED, construction.as_str(), drafts);
+    }
+    let also = said.came_with_else.trim();
+    let came_with = said.came_with.iter().map(String::as_str).chain([also]);
+    let came_with: Vec<Value> = came_with.filter(|one| !one.is_empty()).map(Value::from).collect();
+    if !came_with.is_empty() {
+        set_first(job, field::CAME_WITH, came_with.into(), drafts);
+    }
+    drafts.extend(said.damage.iter().map(|seen| {
+        let damage = Damage {
+            part: seen.part.as_str().to_owned(),
+            condition: seen.condition.as_str().to_owned(),
+            side: seen.side.clone(),
+            seen: body::Seen::Counter,
+            decision: None,
+            pays: None,
+            note: String::new(),
+        };
+        draft(job, Body::Damage(damage))
+    }));
+}
+
+fn subject(kind: SubjectKind, id: SubjectId) -> Subject {
+    Subject::new(kind, id)
+}
+
+/// A first entry, replacing nothing.
+fn draft(subject: &Subject, body: Body) -> Draft {
+    Draft::new(subject.clone(), body)
+}
+
+/// Sets a field nobody has set before.
+fn set_first(subject: &Subject, field: &str, value: Value, drafts: &mut Vec<Draft>) {
+    let detail = Detail {
+        field: field.to_owned(),
+        value,
+    };
+    drafts.push(draft(subject, Body::Detail(detail)));
+}
+
+/// Sets a text nobody has set before, unless there is nothing to say.
+fn say(subject: &Subject, field: &str, text: &str, drafts: &mut Vec<Draft>) {
+    let text = text.trim();
+    if !text.is_empty() {
+        set_first(subject, field, text.into(), drafts);
+    }
+}

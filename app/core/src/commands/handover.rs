@@ -1,0 +1,235 @@
+//! Pickup: what is due, the final check, and the pair leaves the shop.
+
+use serde::{Deserialize, Serialize};
+use shared::log::body::{Checked, HandedOver, Paid, Payment, field};
+use shared::log::fold::{Item, Life, State, bench};
+use shared::log::{Body, Subject, SubjectId, SubjectKind};
+use shared::price::bill::Bill;
+use shared::trade::final_check::{self, Leaving};
+use shared::trade::{CameWith, Component, Goods, operations};
+
+use super::card::done_or_agreed;
+use super::work::on_job;
+use shared::log::Draft;
+
+/// What the person has chosen on the pickup of one job and has not saved yet. Kept as it is made.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct AtPickup {
+    /// Lines of the final check that are ticked.
+    pub ticked: Vec<String>,
+    /// Photographs (SHA-256) that the customer is not to see.
+    pub photos_left_out: Vec<String>,
+    /// Advice (what it says to do) that is not to stand on the card.
+    pub advice_left_out: Vec<String>,
+    /// Whether the card says what the work cost.
+    pub price_on_card: bool,
+    /// Where it was put, as typed; `None` while nobody has typed.
+    pub shelf: Option<String>,
+    /// Months until the pair should be looked at again; `None` for no next check.
+    pub next_check: Option<u32>,
+    /// The day on which it should be, as it wears, and that in words; instead of months.
+    pub check_as_worn: Option<(String, String)>,
+}
+
+/// Everything that is due on a ticket changes hands. `None` if nothing is.
+pub fn settle(bill: &Bill, ticket: SubjectId) -> Option<Draft> {
+    let left = bill.left_minor();
+    let what = match left {
+        0 => return None,
+        due if due > 0 => Paid::Balance,
+        _ => Paid::Refund,
+    };
+    Some(pay(ticket, left.saturating_abs(), what))
+}
+
+/// An amount in minor units changes hands on a ticket.
+pub fn pay(ticket: SubjectId, minor: i64, what: Paid) -> Draft {
+    let ticket = Subject::new(SubjectKind::Ticket, ticket);
+    Draft::new(ticket, Body::Payment(Payment { minor, what }))
+}
+
+/// The lines of the final check that have to be ticked for a job: the shop's own list as far as it applies, else
+/// the usual one.
+pub fn check_list(life: &Life, job: &State, shop: &State) -> Vec<String> {
+    let goods = Some(life.pair.text(field::GOODS))
+        .filter(|goods| !goods.is_empty())
+        .map(Goods::from);
+    let came_with: Vec<CameWith> = job.words(field::CAME_WITH).map(named).collect();
+    let leaving = Leaving {
+        goods: goods.as_ref(),
+        operations: &done_or_agreed(job),
+        came_with: &came_with,
+    };
+    let own: Vec<&str> = shop.words(field::FINAL_CHECK).collect();
+    let lines: Vec<&str> = if own.is_empty() {
+        final_check::to_tick(&leaving).collect()
+    } else {
+        own.into_iter()
+            .filter(|line| final_check::applies(line, &leaving))
+            .collect()
+    };
+    // Nobody has to note a step; that it was done somebody has to say.
+    let not_noted = Some(not_noted(job)).filter(|work| !work.is_empty());
+    let not_noted = not_noted.map(|work| [NOT_NOTED, &work].concat());
+    not_noted
+        .into_iter()
+        .chain(lines.into_iter().map(str::to_owned))
+        .collect()
+}
+
+/// What the line of the check begins with that says what was done and not noted.
+const NOT_NOTED: &str = "Done, though not noted: ";
+
+/// Whether the check says that what was not noted is done as well.
+pub(super) fn vouched(job: &State) -> bool {
+    let ticked = job.checked.iter().flat_map(|slot| &slot.current.body.ticked);
+    ticked.into_iter().any(|line| line.starts_with(NOT_NOTED))
+}
+
+/// Something that came with the pair; what was typed is something else, whatever it is called.
+fn named(word: &str) -> CameWith {
+    match CameWith::from(word) {
+        CameWith::Other(_) => CameWith::SomethingElse,
+        known => known,
+    }
+}
+
+/// The steps that stand with the time each was made (UTC milliseconds), as [`final_check`] counts hours.
+pub fn step_times(job: &State) -> impl Iterator<Item = (&str, i64)> {
+    bench::done(job).map(|step| (step.body.operation.as_str(), step.at.utc.0))
+}
+
+/// Why a pair is not ready, or may not leave yet, for the person.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum NotReady {
+    /// Lines of the check that nobody has ticked.
+    #[error("Not ticked: {0}.")]
+    Unticked(String),
+    /// Parts that were taken out and are not back.
+    #[error("Not back in: {0}.")]
+    PartsOut(String),
+    /// The customer has been asked something and has not answered.
+    #[error("A question to the customer is still open.")]
+    Asked,
+    /// Nothing has been done on it, as far as anybody has noted.
+    #[error(
+        "Nothing is noted as done yet: note a step, or finish the final check, before the customer reads of it."
+    )]
+    NothingDone,
+    /// It has not been checked.
+    #[error("The final check is not finished.")]
+    Unchecked,
+}
+
+/// Finishes the final check: the pair is ready.
+///
+/// # Errors
+/// [`NotReady`] for the first thing that stands against it.
+pub fn check(job: SubjectId, state: &State, list: &[String], ticked: &[String]) -> Result<Draft, NotReady> {
+    let unticked: Vec<&str> = list
+        .iter()
+        .filter(|line| !ticked.contains(line))
+        .map(String::as_str)
+        .collect();
+    if !unticked.is_empty() {
+        return Err(NotReady::Unticked(unticked.join("; ")));
+    }
+    nothing_open(state)?;
+    let body = Body::Checked(Checked {
+        ticked: list.to_vec(),
+    });
+    let over = state
+        .checked
+        .as_ref()
+        .map(shared::log::fold::Slot::entries)
+        .unwrap_or_default();
+    Ok(on_job(job, body).over(over))
+}
+
+/// How a pair leaves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Leaves {
+    /// With the work done and checked.
+    Finished,
+    /// As it came.
+    Unrepaired,
+}
+
+/// The pair leaves the shop.
+///
+/// # Errors
+/// [`NotReady`] while parts of it are out, a question is open, or it was not checked. What goes back as it came
+/// needs no check.
+pub fn hand_over(job: SubjectId, state: &State, leaves: Leaves) -> Result<Draft, NotReady> {
+    nothing_open(state)?;
+    if leaves == Leaves::Finished && state.checked.is_none() {
+        return Err(NotReady::Unchecked);
+    }
+    let body = Body::HandedOver(HandedOver {
+        unrepaired: leaves == Leaves::Unrepaired,
+    });
+    Ok(on_job(job, body))
+}
+
+/// Whether there is work that a card can tell of.
+///
+/// # Errors
+/// [`NotReady::NothingDone`] while no step stands and nobody has checked the pair.
+pub fn can_tell(job: &State) -> Result<(), NotReady> {
+    let told = bench::done(job).next().is_some() || job.checked.is_some() || job.handed_over.is_some();
+    told.then_some(()).ok_or(NotReady::NothingDone)
+}
+
+fn nothing_open(job: &State) -> Result<(), NotReady> {
+    let out = parts_out(job);
+    if !out.is_empty() {
+        return Err(NotReady::PartsOut(out));
+    }
+    match bench::open_questions(job).next() {
+        Some(_) => Err(NotReady::Asked),
+        None => Ok(()),
+    }
+}
+
+/// The parts that must go back in, in words; empty if none.
+pub fn parts_out(job: &State) -> String {
+    let words = bench::parts_out(job).map(|Item { body, .. }| {
+        [
+            Component::from(body.part.as_str()).words(),
+            " (",
+            body.side.as_str(),
+            ")",
+        ]
+        .concat()
+    });
+    words.collect::<Vec<_>>().join(", ")
+}
+
+/// Agreed work that nobody has noted as done or skipped, in words; empty if none.
+pub fn not_noted(job: &State) -> String {
+    let left: Vec<&str> = bench::remaining(job).into_iter().map(operations::name).collect();
+    left.join(", ")
+}
+
+/// Tells a customer that what they left is ready: `pairs` as they know them, what is due in words if it is to be
+/// said, and the shop's name and number.
+pub fn ready_notice(pairs: &[String], due: Option<&str>, shop: &State) -> String {
+    let mut text = ["Ready to collect: ", &pairs.join("; "), "."].concat();
+    if let Some(due) = due {
+        text.push_str(" Due: ");
+        text.push_str(due);
+        text.push('.');
+    }
+    for name in [field::NAME, field::PHONE] {
+        let said = shop.text(name).trim();
+        if !said.is_empty() {
+            text.push(' ');
+            text.push_str(said);
+        }
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests;

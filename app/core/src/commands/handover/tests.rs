@@ -1,0 +1,259 @@
+use serde_json::json;
+use shared::log::body::{Agreed, Answer, Outcome, PutBack, Question, Side, Skipped, TakenOut};
+
+use super::*;
+use crate::commands::card::done;
+use crate::commands::scene::{JOB, TICKET, entry, fields, job, life, said, slot, step, subject};
+use shared::price::bill::price_minor;
+
+fn payment(n: u128, minor: i64, what: Paid) -> Item<Payment> {
+    said(n, 0, Payment { minor, what })
+}
+
+fn with_question(mut state: State, outcome: Option<Outcome>) -> State {
+    let question = Question {
+        text: "New counters?".into(),
+        choices: Vec::new(),
+        photo: None,
+        damage: None,
+    };
+    state.questions.push(said(50, 0, question));
+    state.answers.extend(outcome.map(|outcome| {
+        let answer = Answer {
+            question: entry(50),
+            outcome,
+            choice: None,
+            call_at: String::new(),
+        };
+        said(51, 0, answer)
+    }));
+    state
+}
+
+fn counter_out() -> State {
+    let mut state = job(&[Agreed::at("counter_rebuild", 6000)]);
+    let out = TakenOut {
+        part: "counter".into(),
+        side: Side::Left,
+    };
+    state.taken_out.push(said(60, 0, out));
+    state
+}
+
+#[test]
+fn what_is_due_is_everything_agreed_less_what_was_paid() {
+    let mut ticket = fields(&[]);
+    ticket.payments = vec![payment(70, 2000, Paid::Deposit), payment(71, 500, Paid::Refund)];
+    let jobs = [
+        job(&[
+            Agreed::at("half_sole", 4800),
+            Agreed::at("top_piece_replacement", 2200),
+        ]),
+        job(&[Agreed::at("new_hole", 300)]),
+    ];
+    // 48.00 + 22.00 + 3.00 = 73.00; paid 20.00 - 5.00 = 15.00; due 58.00.
+    let account = Bill::of(&ticket, &jobs);
+    assert_eq!((account.total.minor, account.total.tax), (7300, None));
+    assert_eq!((account.paid_minor, account.left_minor()), (1500, 5800));
+}
+
+#[test]
+fn tax_is_in_the_prices_or_comes_on_top() {
+    let jobs = [job(&[Agreed::at("half_sole", 11_900)])];
+    // 19 % in 119.00: 119.00 · 19 / 119 = 19.00.
+    let inside = Bill::of(&fields(&[(field::TAX, json!(190))]), &jobs);
+    assert_eq!((inside.total.minor, inside.total.tax), (11_900, Some(1900)));
+    // 8.1 % on 119.00: 9.639, to the nearest cent 9.64.
+    let on_top = Bill::of(&fields(&[(field::TAX, json!(-81))]), &jobs);
+    assert_eq!((on_top.left_minor(), on_top.total.tax), (12_864, Some(964)));
+}
+
+#[test]
+fn skipped_work_costs_nothing_and_neither_does_what_goes_back_as_it_came() {
+    let mut state = job(&[Agreed::at("half_sole", 4800), Agreed::at("stretch", 1200)]);
+    let skip = Skipped {
+        operation: "stretch".into(),
+        note: String::new(),
+    };
+    state.skipped.push(said(80, 0, skip));
+    assert_eq!(price_minor(&state), 4800);
+    assert_eq!(
+        price_minor(&with_question(state.clone(), Some(Outcome::No))),
+        4800
+    );
+    assert_eq!(
+        price_minor(&with_question(state, Some(Outcome::ReturnUnrepaired))),
+        0
+    );
+}
+
+/// This app writes no such line; what another has written counts all the same.
+#[test]
+fn what_was_taken_off_the_price_is_taken_off_the_sum() {
+    let off = job(&[Agreed::at("half_sole", 3800), Agreed::at("goodwill", -300)]);
+    assert_eq!(price_minor(&off), 3500);
+}
+
+#[test]
+fn one_payment_settles_whichever_way_money_is_owed() {
+    let jobs = [job(&[Agreed::at("half_sole", 4800)])];
+    let mut ticket = fields(&[]);
+    let settled = |ticket: &State| {
+        let draft = settle(&Bill::of(ticket, &jobs), subject(TICKET))?;
+        assert_eq!(draft.subject, Subject::new(SubjectKind::Ticket, subject(TICKET)));
+        match draft.body {
+            Body::Payment(payment) => Some((payment.minor, payment.what)),
+            _ => None,
+        }
+    };
+    assert_eq!(settled(&ticket), Some((4800, Paid::Balance)));
+    ticket.payments.push(payment(70, 4800, Paid::Balance));
+    assert_eq!(settled(&ticket), None);
+    ticket.payments.push(payment(71, 200, Paid::Deposit));
+    assert_eq!(settled(&ticket), Some((200, Paid::Refund)));
+}
+
+#[test]
+fn the_list_is_the_shops_own_as_far_as_it_applies() {
+    let state = job(&[Agreed::at("new_hole", 300)]);
+    let belt = life(
+        fields(&[(field::GOODS, json!("belt"))]),
+        state.clone(),
+        State::default(),
+    );
+    assert_eq!(
+        check_list(&belt, &state, &State::default()),
+        [
+            "Done, though not noted: New hole",
+            "Zip runs, buckle closes",
+            "Tags off"
+        ]
+    );
+    // Once it is noted there is nothing to vouch for.
+    let noted = State {
+        steps: vec![step(50, "new_hole", 0)],
+        ..state
+    };
+    assert_eq!(
+        check_list(&belt, &noted, &State::default()),
+        ["Zip runs, buckle closes", "Tags off"]
+    );
+    let shop = fields(&[(
+        field::FINAL_CHECK,
+        json!(["Heels level", "Tags off", "Bell rung"]),
+    )]);
+    assert_eq!(check_list(&belt, &noted, &shop), ["Tags off", "Bell rung"]);
+}
+
+#[test]
+fn whatever_came_with_a_pair_is_on_the_list() {
+    let mut state = fields(&[(field::CAME_WITH, json!(["trees", "a red pouch"]))]);
+    state.agreed = job(&[Agreed::at("half_sole", 4800)]).agreed;
+    let pair = life(State::default(), state.clone(), State::default());
+    let list = check_list(&pair, &state, &State::default());
+    for line in [
+        "Shoe trees with it",
+        "Everything else that came with it",
+        "No cement smears",
+    ] {
+        assert!(list.iter().any(|one| one == line), "{line} in {list:?}");
+    }
+}
+
+#[test]
+fn the_check_is_refused_until_every_line_is_ticked() {
+    let state = job(&[Agreed::at("half_sole", 4800)]);
+    let list = ["Left".to_owned(), "Right".to_owned(), "Tags off".to_owned()];
+    let refused = check(subject(JOB), &state, &list, &list[1..2]).map_err(|why| why.to_string());
+    assert_eq!(refused, Err("Not ticked: Left; Tags off.".to_owned()));
+    let draft = check(subject(JOB), &state, &list, &list).expect("everything is ticked");
+    let ticked = list.to_vec();
+    assert_eq!(draft.body, Body::Checked(Checked { ticked }));
+    assert!(draft.over.is_empty());
+}
+
+#[test]
+fn a_second_check_takes_the_place_of_the_first() {
+    let mut state = job(&[]);
+    state.checked = slot(30, Checked::default());
+    let draft = check(subject(JOB), &state, &[], &[]).expect("nothing to tick");
+    assert_eq!(draft.over, [entry(30)]);
+}
+
+#[test]
+fn parts_that_are_out_and_open_questions_hold_the_check_and_the_hand_over() {
+    let mut state = counter_out();
+    let out = Err(NotReady::PartsOut("Counter (left)".into()));
+    assert_eq!(check(subject(JOB), &state, &[], &[]), out);
+    state.checked = slot(30, Checked::default());
+    for way in [Leaves::Finished, Leaves::Unrepaired] {
+        assert_eq!(hand_over(subject(JOB), &state, way), out);
+    }
+    state.put_back.push(said(61, 0, PutBack { out: entry(60) }));
+    assert!(hand_over(subject(JOB), &state, Leaves::Finished).is_ok());
+    for open in [None, Some(Outcome::NoAnswer), Some(Outcome::CallBack)] {
+        let asked = with_question(state.clone(), open);
+        assert_eq!(check(subject(JOB), &asked, &[], &[]), Err(NotReady::Asked));
+        assert_eq!(
+            hand_over(subject(JOB), &asked, Leaves::Finished),
+            Err(NotReady::Asked)
+        );
+    }
+}
+
+#[test]
+fn only_what_goes_back_as_it_came_leaves_without_a_check() {
+    let state = job(&[Agreed::at("half_sole", 4800)]);
+    assert_eq!(
+        hand_over(subject(JOB), &state, Leaves::Finished),
+        Err(NotReady::Unchecked)
+    );
+    let draft = hand_over(subject(JOB), &state, Leaves::Unrepaired).expect("it may go");
+    assert_eq!(draft.body, Body::HandedOver(HandedOver { unrepaired: true }));
+}
+
+#[test]
+fn steps_made_again_do_not_count_for_the_hours() {
+    let mut state = job(&[]);
+    state.steps = vec![step(20, "half_sole", 1000), step(21, "half_sole", 5000)];
+    let redo = shared::log::body::Redo {
+        step: entry(21),
+        scrap: String::new(),
+    };
+    state.redone.push(said(22, 0, redo));
+    assert_eq!(step_times(&state).collect::<Vec<_>>(), [("half_sole", 1000)]);
+}
+
+#[test]
+fn the_notice_says_what_is_ready_what_is_due_and_who_says_so() {
+    let shop = fields(&[
+        (field::NAME, json!("Quay Cobblers")),
+        (field::PHONE, json!("555 0100")),
+    ]);
+    let pairs = ["chestnut walking boot (A1)".to_owned(), "belt (A2)".to_owned()];
+    assert_eq!(
+        ready_notice(&pairs, Some("48.00 EUR"), &shop),
+        "Ready to collect: chestnut walking boot (A1); belt (A2). Due: 48.00 EUR. Quay Cobblers 555 0100"
+    );
+    assert_eq!(
+        ready_notice(&pairs[1..], None, &State::default()),
+        "Ready to collect: belt (A2)."
+    );
+}
+
+/// Who ticks that everything is done although nobody noted it says so to the customer too.
+#[test]
+fn what_is_vouched_for_at_the_check_stands_on_the_card() {
+    let mut state = job(&[Agreed::at("half_sole", 3800), Agreed::at("stretch", 900)]);
+    state.steps = vec![step(50, "half_sole", 0)];
+    assert!(!vouched(&state));
+    assert_eq!(done(&state), ["half_sole"]);
+    let list = check_list(
+        &life(State::default(), state.clone(), State::default()),
+        &state,
+        &State::default(),
+    );
+    state.checked = slot(60, Checked { ticked: list });
+    assert!(vouched(&state));
+    assert_eq!(done(&state), ["half_sole", "stretch"]);
+}

@@ -1,0 +1,365 @@
+//! Opening a pair up: what was found, what is done about it, and what the customer says to it.
+
+use serde_json::Value;
+use shared::log::body::{
+    Agreed, Answer, Body, Damage, Decision, GiftWhy, Outcome, Pays, Question, Seen, Side, TakenOut, field,
+};
+use shared::log::fold::{Item, State, bench};
+use shared::log::{EntryId, SubjectId};
+use shared::trade::component::Component;
+use shared::trade::condition::{Condition, remedies};
+use shared::trade::{operations, usual_life};
+
+use super::work::{agree, on_job};
+use shared::log::Draft;
+
+/// What was found on one part, as it is tapped.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Found {
+    /// The part.
+    pub part: Component,
+    /// What is wrong with it.
+    pub condition: Condition,
+    /// On which shoe.
+    pub side: Side,
+    /// What is done about it.
+    pub decision: Decision,
+    /// Who pays, where something is done.
+    pub pays: Option<Pays>,
+}
+
+/// What follows from something found.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Follow {
+    /// Nothing more: the part stays, or nothing is known that would make it good.
+    Nothing,
+    /// An extra is agreed already: at no charge, or within what the customer allowed.
+    Agreed(Agreed),
+    /// The customer has to be asked first.
+    Ask,
+}
+
+/// Writes down what was found. A part that was taken out to be used again is listed until it is back.
+pub fn found(job: SubjectId, found: &Found) -> Vec<Draft> {
+    let damage = Damage {
+        part: found.part.as_str().to_owned(),
+        condition: found.condition.as_str().to_owned(),
+        side: found.side.clone(),
+        seen: Seen::Inside,
+        decision: Some(found.decision.clone()),
+        pays: found.pays.clone(),
+        note: String::new(),
+    };
+    let mut drafts = vec![on_job(job, Body::Damage(damage))];
+    if found.part.goes_back() && matches!(found.decision, Decision::Keep | Decision::Mend) {
+        let out = TakenOut {
+            part: found.part.as_str().to_owned(),
+            side: found.side.clone(),
+        };
+        drafts.push(on_job(job, Body::TakenOut(out)));
+    }
+    drafts
+}
+
+/// The operation that usually makes it good; `None` if the trade knows none.
+pub fn remedy(found: &Found) -> Option<&'static str> {
+    remedies(&found.part, &found.condition).first().copied()
+}
+
+/// What follows from something found: `damage` is its entry, `price` what its remedy costs in this shop, `allowance` what
+/// the customer pays without being asked (see [`allowance`]), all in minor units.
+pub fn follow(found: &Found, damage: EntryId, price: Option<i64>, allowance: i64) -> Follow {
+    let made_good = matches!(found.decision, Decision::Mend | Decision::Replace);
+    let (true, Some(pays)) = (made_good, &found.pays) else {
+        return Follow::Nothing;
+    };
+    let why = match pays {
+        Pays::ShopNeeded => Some(GiftWhy::Needed),
+        Pays::ShopChoice => Some(GiftWhy::MyChoice),
+        _ => None,
+    };
+    let Some(operation) = remedy(found) else {
+        return if why.is_some() {
+            Follow::Nothing
+        } else {
+            Follow::Ask
+        };
+    };
+    let line = match (why, price) {
+        (Some(why), price) => Agreed::given(operation, why, price.unwrap_or(0)),
+        (None, Some(price)) if price <= allowance => Agreed::at(operation, price),
+        (None, _) => return Follow::Ask,
+    };
+    Follow::Agreed(Agreed {
+        side: found.side.clone(),
+        damage: Some(damage),
+        ..line
+    })
+}
+
+/// What is left, in minor units, of the amount that a customer allowed for hidden damage. It was said for the ticket, so
+/// the extras of all its `jobs` come off it; those that they were asked about do not: they agreed to each.
+pub fn allowance<'a>(ticket: &State, jobs: impl IntoIterator<Item = &'a State>) -> i64 {
+    let said = ticket.value(field::IF_HIDDEN).and_then(Value::as_i64);
+    said.unwrap_or(0) - jobs.into_iter().map(unasked_extras).sum::<i64>()
+}
+
+/// What the customer pays for hidden damage on a job without having been asked, in minor units.
+fn unasked_extras(job: &State) -> i64 {
+    let lines = bench::agreed(job).map(|line| &line.body);
+    let extras = lines.filter(|line| line.damage.is_some_and(|damage| !is_asked(job, damage)));
+    extras.map(|line| line.price_minor).sum()
+}
+
+/// A question to the customer.
+pub fn ask(job: SubjectId, question: Question) -> Draft {
+    on_job(job, Body::Question(question))
+}
+
+/// What came of a question; a choice that the customer agreed to becomes agreed work in the same save, on the shoe where
+/// the damage is.
+pub fn answer(
+    (job, state): (SubjectId, &State),
+    question: &Item<Question>,
+    outcome: Outcome,
+    choice: Option<usize>,
+    call_at: &str,
+) -> Vec<Draft> {
+    let chosen = choice.and_then(|n| question.body.choices.get(n));
+    let damage = state
+        .damage
+        .iter()
+        .find(|item| Some(item.entry) == question.body.damage);
+    let work = chosen.filter(|chosen| outcome == Outcome::Yes && !chosen.operation.is_empty());
+    let line = work.map(|chosen| Agreed {
+        damage: question.body.damage,
+        side: damage.map_or(Side::Both, |item| item.body.side.clone()),
+        ..Agreed::at(&chosen.operation, chosen.price_minor)
+    });
+    let said = Answer {
+        question: question.entry,
+        outcome,
+        choice,
+        call_at: call_at.trim().to_owned(),
+    };
+    let mut drafts = vec![on_job(job, Body::Answer(said))];
+    drafts.extend(line.map(|line| agree(job, line)));
+    drafts
+}
+
+/// Damage the customer should be asked about: they would pay, and nothing has been agreed or asked about it.
+pub fn unasked(job: &State) -> impl Iterator<Item = &Item<Damage>> {
+    job.damage.iter().filter(|item| {
+        let agreed = bench::agreed(job).any(|line| line.body.damage == Some(item.entry));
+        item.body.pays == Some(Pays::Customer) && !agreed && !is_asked(job, item.entry)
+    })
+}
+
+/// Whether the customer has been asked about this damage.
+pub fn is_asked(job: &State, damage: EntryId) -> bool {
+    job.questions.iter().any(|item| item.body.damage == Some(damage))
+}
+
+/// A damage in a sentence for the customer.
+pub fn sentence(damage: &Damage) -> String {
+    let part = Component::from(damage.part.as_str()).words().to_lowercase();
+    let condition = Condition::from(damage.condition.as_str()).words().to_lowercase();
+    let side = match damage.side {
+        Side::Left => " of the left shoe",
+        Side::Right => " of the right shoe",
+        _ => "",
+    };
+    ["The ", &part, side, " turned out to be: ", &condition, "."].concat()
+}
+
+/// The ways a customer can choose from for a damage: its remedies at the shop's prices, at most two.
+pub fn ways(damage: &Damage, price: impl Fn(&str) -> i64) -> Vec<shared::log::body::Choice> {
+    let (part, condition) = (
+        Component::from(damage.part.as_str()),
+        Condition::from(damage.condition.as_str()),
+    );
+    let known = remedies(&part, &condition).iter().take(2);
+    known
+        .map(|code| shared::log::body::Choice {
+            say: operations::name(code).to_owned(),
+            operation: (*code).to_owned(),
+            price_minor: price(code),
+            life_months: usual_life(code),
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+    use shared::log::fold::{Line, Slot};
+    use shared::log::{MadeAt, UnixMs};
+    use uuid::Uuid;
+
+    fn id(n: u128) -> EntryId {
+        EntryId(Uuid::from_u128(n))
+    }
+
+    fn item<T>(n: u128, body: T) -> Item<T> {
+        let at = MadeAt {
+            utc: UnixMs(0),
+            offset_min: 0,
+        };
+        Item {
+            entry: id(n),
+            at,
+            person: None,
+            body,
+        }
+    }
+
+    fn crushed(pays: Pays) -> Found {
+        Found {
+            part: Component::Counter,
+            condition: Condition::Crushed,
+            side: Side::Both,
+            decision: Decision::Replace,
+            pays: Some(pays),
+        }
+    }
+
+    fn allowing(value: Value) -> State {
+        let mut ticket = State::default();
+        let slot = Slot {
+            current: item(9, value),
+            rivals: Vec::new(),
+        };
+        ticket.details.insert(field::IF_HIDDEN.to_owned(), slot);
+        ticket
+    }
+
+    fn paying(damage: u128, price: i64) -> State {
+        let line = Agreed {
+            damage: Some(id(damage)),
+            ..Agreed::at("counter_rebuild", price)
+        };
+        State {
+            agreed: vec![Line {
+                versions: vec![item(damage + 100, line)],
+            }],
+            ..State::default()
+        }
+    }
+
+    #[test]
+    fn an_extra_within_the_allowance_is_agreed_and_any_other_is_asked_about() {
+        let follows = |price, allowance| follow(&crushed(Pays::Customer), id(1), price, allowance);
+        let Follow::Agreed(line) = follows(Some(4500), 4500) else {
+            panic!("the amount itself is allowed");
+        };
+        assert_eq!((line.price_minor, line.damage), (4500, Some(id(1))));
+        assert_eq!(follows(Some(4501), 4500), Follow::Ask);
+        assert_eq!(follows(Some(1), 0), Follow::Ask);
+        assert_eq!(follows(None, 100_000), Follow::Ask, "nobody knows what it costs");
+    }
+
+    /// By hand: of 50.00 allowed, 45.00 were spent on one pair of the ticket and 3.00 on another; 2.00 are left.
+    #[test]
+    fn what_the_customer_allowed_is_spent_once_on_the_whole_ticket() {
+        let ticket = allowing(json!(5000));
+        let (one, other) = (paying(1, 4500), paying(2, 300));
+        assert_eq!(allowance(&ticket, []), 5000);
+        assert_eq!(allowance(&ticket, [&one]), 500);
+        assert_eq!(allowance(&ticket, [&one, &other]), 200);
+    }
+
+    #[test]
+    fn what_the_customer_was_asked_about_does_not_come_off_the_allowance() {
+        let asked = Question {
+            text: String::new(),
+            choices: Vec::new(),
+            photo: None,
+            damage: Some(id(1)),
+        };
+        let job = State {
+            questions: vec![item(3, asked)],
+            ..paying(1, 4500)
+        };
+        assert_eq!(allowance(&allowing(json!(5000)), [&job]), 5000);
+    }
+
+    #[test]
+    fn without_leave_nothing_is_allowed() {
+        for said in [json!("ask"), json!("nothing"), Value::Null] {
+            assert_eq!(allowance(&allowing(said), []), 0);
+        }
+        assert_eq!(allowance(&State::default(), []), 0);
+    }
+
+    #[test]
+    fn work_at_no_charge_carries_why_and_its_worth() {
+        let followed = follow(&crushed(Pays::ShopNeeded), id(1), Some(4500), 0);
+        let Follow::Agreed(line) = followed else {
+            panic!("{followed:?}");
+        };
+        let gift = line.gift.expect("why");
+        assert_eq!(
+            (line.price_minor, gift.worth_minor, gift.why),
+            (0, 4500, GiftWhy::Needed)
+        );
+    }
+
+    #[test]
+    fn a_part_kept_for_use_is_listed_until_it_is_back() {
+        let job = SubjectId(Uuid::from_u128(7));
+        let kept = Found {
+            decision: Decision::Keep,
+            pays: None,
+            ..crushed(Pays::Customer)
+        };
+        let bodies: Vec<_> = found(job, &kept).into_iter().map(|draft| draft.body).collect();
+        assert!(
+            matches!(bodies[..], [Body::Damage(_), Body::TakenOut(_)]),
+            "{bodies:?}"
+        );
+        assert_eq!(found(job, &crushed(Pays::Customer)).len(), 1, "a new one goes in");
+    }
+
+    #[test]
+    fn yes_adds_the_work_and_no_does_not() {
+        let job = SubjectId(Uuid::from_u128(7));
+        let damage = Damage {
+            part: "counter".to_owned(),
+            condition: "crushed".to_owned(),
+            side: Side::Right,
+            seen: Seen::Inside,
+            decision: None,
+            pays: None,
+            note: String::new(),
+        };
+        let question = item(
+            5,
+            Question {
+                text: "The counter is crushed.".to_owned(),
+                choices: ways(&damage, |_| 4500),
+                photo: None,
+                damage: Some(id(1)),
+            },
+        );
+        assert!(!question.body.choices.is_empty());
+        let state = State {
+            damage: vec![item(1, damage)],
+            ..State::default()
+        };
+        let job = (job, &state);
+        let yes = answer(job, &question, Outcome::Yes, Some(0), "");
+        let line = yes.iter().find_map(|draft| match &draft.body {
+            Body::Agreed(line) => Some(line),
+            _ => None,
+        });
+        let line = line.expect("agreed work");
+        assert_eq!((line.price_minor, line.damage), (4500, Some(id(1))));
+        assert_eq!(line.side, Side::Right, "on the shoe where the damage is");
+        assert_eq!(answer(job, &question, Outcome::No, None, "").len(), 1);
+        assert_eq!(
+            answer(job, &question, Outcome::CallBack, None, " at six ").len(),
+            1
+        );
+    }
+}

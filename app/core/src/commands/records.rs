@@ -1,0 +1,77 @@
+//! Keeping the records straight: two records of one thing, and what a customer asked to be forgotten.
+
+use shared::log::body::{Body, SameAs};
+use shared::log::fold::Life;
+use shared::log::{EntryId, Held, Subject, SubjectId, SubjectKind};
+
+use super::work::undo;
+use shared::log::Draft;
+
+/// Says that two subjects of one kind are one thing. Can be taken back with [`part`].
+pub fn join(kind: SubjectKind, one: SubjectId, other: SubjectId) -> Draft {
+    Draft::new(Subject::new(kind, one), Body::SameAs(SameAs { other }))
+}
+
+/// Takes a join back: the two records are two again.
+pub fn part(subject: Subject, joined: EntryId) -> Draft {
+    undo(subject, joined)
+}
+
+/// The joins of this subject that stand, among everything known about it.
+pub fn joins<'a>(about: &'a [Held], kind: &'a SubjectKind) -> impl Iterator<Item = (&'a Subject, EntryId)> {
+    let taken_back = move |id: EntryId| {
+        about.iter().any(|held| match Body::of(&held.entry) {
+            Body::Retracted(retracted) => retracted.entry == id,
+            _ => false,
+        })
+    };
+    about
+        .iter()
+        .filter(move |held| held.entry.subject.kind == *kind && held.entry.kind == "same_as")
+        .filter(move |held| !taken_back(held.entry.id))
+        .map(|held| (&held.entry.subject, held.entry.id))
+}
+
+/// Every name under which the customers of a pair are known: what an erasure of them must cover.
+pub fn customers(life: &Life) -> Vec<Subject> {
+    let known = life.customers.keys();
+    known.map(|id| Subject::new(SubjectKind::Customer, *id)).collect()
+}
+
+/// Whether two telephone numbers end alike: at least six digits, country and area codes aside.
+pub fn same_phone(one: &str, other: &str) -> bool {
+    let digits = |text: &str| {
+        text.bytes()
+            .filter(u8::is_ascii_digit)
+            .rev()
+            .take(7)
+            .collect::<Vec<_>>()
+    };
+    let (one, other) = (digits(one), digits(other));
+    one.len() >= 6 && one == other
+}
+
+/// Whether two names are written alike, but for case and spaces around them.
+pub fn same_words(one: &str, other: &str) -> bool {
+    let (one, other) = (one.trim(), other.trim());
+    !one.is_empty() && one.to_lowercase() == other.to_lowercase()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_written_in_two_ways_are_one() {
+        assert!(same_phone("+00 30 555 0142", "030 5550142"));
+        assert!(!same_phone("555 0142", "555 0143"));
+        assert!(!same_phone("0142", "0142"), "four digits are many people's");
+        assert!(!same_phone("", ""));
+    }
+
+    #[test]
+    fn names_are_compared_as_a_person_would() {
+        assert!(same_words("Ottoline Brack ", "ottoline brack"));
+        assert!(!same_words("", ""), "nothing said is nobody in particular");
+    }
+}

@@ -1,0 +1,361 @@
+//! At the bench: photographs, steps, waits, corrections.
+
+use serde_json::Value;
+use shared::log::body::{
+    Agreed, Erased, Measured, Note, Order, Photo, PutBack, Redo, Retracted, Side, Skipped, Spent, Step, Wait,
+    WaitFor, WaitOver, field,
+};
+use shared::log::fold::{Item, JobLine, State, bench};
+use shared::log::{Body, EntryId, Subject, SubjectId, SubjectKind};
+use shared::week::RunJob;
+
+use super::shop::set_value;
+use crate::store::Saved;
+use shared::log::Draft;
+
+fn job_subject(job: SubjectId) -> Subject {
+    Subject::new(SubjectKind::Job, job)
+}
+
+/// A draft about a job that replaces nothing.
+pub(super) fn on_job(job: SubjectId, body: Body) -> Draft {
+    Draft::new(job_subject(job), body)
+}
+
+/// A photograph of a job.
+pub fn photo(job: SubjectId, photo: Photo) -> Draft {
+    on_job(job, Body::Photo(photo))
+}
+
+/// An operation done.
+pub fn step(job: SubjectId, operation: &str, side: Side, note: &str) -> Draft {
+    let step = Step {
+        operation: operation.to_owned(),
+        side,
+        note: note.trim().to_owned(),
+        minutes: None,
+        used: Vec::new(),
+    };
+    on_job(job, Body::Step(step))
+}
+
+/// The next operation of each of these jobs, done. A job with nothing left is passed over.
+pub fn next_steps<'a>(jobs: impl IntoIterator<Item = &'a JobLine>) -> Vec<Draft> {
+    jobs.into_iter()
+        .filter_map(|job| {
+            let next = job.left.first()?;
+            Some(step(job.id, next, job.side_of(next), ""))
+        })
+        .collect()
+}
+
+/// A run, done: the operation of each job, or its cement put on, and what has to dry then. A final check is no operation.
+pub fn run_done<'a>(run: impl IntoIterator<Item = (&'a RunJob, &'a JobLine)>) -> Vec<Draft> {
+    let working = run.into_iter().filter(|(one, _)| !one.operation.is_empty());
+    let drafts = working.flat_map(|(one, job)| {
+        let side = job.side_of(&one.operation);
+        let done = (!one.coat).then(|| step(one.job, &one.operation, side, ""));
+        let dries =
+            (one.wait_min > 0).then(|| wait(one.job, WaitFor::Drying, Some(one.wait_min), &one.operation));
+        [done, dries]
+    });
+    drafts.flatten().collect()
+}
+
+/// A job before all others, or back among them. `None` when nothing would change.
+pub fn first(job: SubjectId, state: &State, first: bool) -> Option<Draft> {
+    if state.is(field::FIRST) == first {
+        return None;
+    }
+    set_value(job_subject(job), state, field::FIRST, Value::Bool(first))
+}
+
+/// An agreed operation that will not be done after all.
+pub fn skip(job: SubjectId, operation: &str) -> Draft {
+    let skipped = Skipped {
+        operation: operation.to_owned(),
+        note: String::new(),
+    };
+    on_job(job, Body::Skipped(skipped))
+}
+
+/// Work agreed later, as a line of its own.
+pub fn agree(job: SubjectId, agreed: Agreed) -> Draft {
+    on_job(job, Body::Agreed(agreed))
+}
+
+/// A step to be made again, and what was cut or used twice; empty if nothing.
+pub fn redo(job: SubjectId, step: EntryId, scrap: &str) -> Draft {
+    let scrap = scrap.trim().to_owned();
+    on_job(job, Body::Redo(Redo { step, scrap }))
+}
+
+/// Takes the operation at `from` before the one that stands earlier by one. `None` when it is the next already.
+pub fn sooner(job: SubjectId, state: &State, from: usize) -> Option<Draft> {
+    let mut operations: Vec<String> = bench::remaining(state).into_iter().map(str::to_owned).collect();
+    let before = from.checked_sub(1).filter(|_| from < operations.len())?;
+    operations.swap(before, from);
+    let former = state
+        .order
+        .as_ref()
+        .map(|slot| slot.entries())
+        .unwrap_or_default();
+    Some(on_job(job, Body::Order(Order { operations })).over(former))
+}
+
+/// What a step took, said afterwards.
+pub fn spent(job: SubjectId, spent: Spent) -> Draft {
+    on_job(job, Body::Spent(spent))
+}
+
+/// What was said before of what a step took: a new saying names it in `over`.
+pub fn spent_before(state: &State, step: EntryId) -> Vec<EntryId> {
+    let before = state.spent.iter().filter(|item| item.body.step == step);
+    before.map(|item| item.entry).collect()
+}
+
+/// A wait that begins now. `minutes`: it ends by itself; `note`: the operation it follows, or what was ordered.
+pub fn wait(job: SubjectId, what: WaitFor, minutes: Option<u32>, note: &str) -> Draft {
+    let note = note.to_owned();
+    on_job(job, Body::Wait(Wait { what, minutes, note }))
+}
+
+/// A wait is over.
+pub fn wait_over(job: SubjectId, wait: EntryId) -> Draft {
+    on_job(job, Body::WaitOver(WaitOver { wait }))
+}
+
+/// A part is back where it belongs.
+pub fn put_back(job: SubjectId, out: EntryId) -> Draft {
+    on_job(job, Body::PutBack(PutBack { out }))
+}
+
+/// A remark, spoken or written.
+pub fn note(job: SubjectId, note: Note) -> Draft {
+    on_job(job, Body::Note(note))
+}
+
+/// What a helper of the bench was given and said to do, in place of what it said before for the same operation, and of the
+/// same part and shoe where it names them.
+pub fn measured(job: SubjectId, state: &State, measured: Measured) -> Draft {
+    let of = |one: &Measured| ["part", "side"].map(|name| one.given.get(name).cloned());
+    let same = |item: &&Item<Measured>| {
+        let told = &item.body;
+        (&told.what, &told.operation, of(told)) == (&measured.what, &measured.operation, of(&measured))
+    };
+    let over = state
+        .measured
+        .iter()
+        .filter(same)
+        .map(|item| item.entry)
+        .collect();
+    on_job(job, Body::Measured(measured)).over(over)
+}
+
+/// Hides an entry of a subject; what it replaced shows again.
+pub fn undo(subject: Subject, entry: EntryId) -> Draft {
+    Draft::new(subject, Body::Retracted(Retracted { entry }))
+}
+
+/// Hides everything one save has written.
+pub fn undo_all(saved: &Saved) -> Vec<Draft> {
+    let entries = saved.entries.iter().map(|held| &held.entry);
+    entries
+        .map(|entry| undo(entry.subject.clone(), entry.id))
+        .collect()
+}
+
+/// Destroys a photograph for good, the full picture and the small one together, wherever this syncs.
+pub fn destroy(job: SubjectId, full: &str, thumb: &str) -> Vec<Draft> {
+    let erased = |hash: &str| {
+        let blob = Some(hash.to_owned());
+        on_job(job, Body::Erased(Erased { blob }))
+    };
+    // A tiny picture may be its own small copy.
+    let small = (thumb != full).then(|| erased(thumb));
+    std::iter::once(erased(full)).chain(small).collect()
+}
+
+/// Files a photograph under another job: hidden there, shown here, in one save.
+pub fn move_photo(from: SubjectId, item: &Item<Photo>, to: SubjectId) -> Vec<Draft> {
+    vec![undo(job_subject(from), item.entry), photo(to, item.body.clone())]
+}
+
+/// The same for a photograph of a step: under an operation of the job it goes to.
+pub fn move_step_photo(from: SubjectId, item: &Item<Photo>, to: &JobLine) -> Vec<Draft> {
+    let mut item = item.clone();
+    if let Some(operation) = &item.body.operation
+        && !to.agreed.contains(operation)
+    {
+        item.body.operation = to.left.first().or(to.agreed.last()).cloned();
+    }
+    move_photo(from, &item, to.id)
+}
+
+/// Sets a plain field, replacing the values this device knows of. `None` when nothing would change.
+pub fn set(subject: Subject, state: &State, field: &str, text: &str) -> Option<Draft> {
+    let text = text.trim();
+    if state.text(field) == text {
+        return None;
+    }
+    set_value(subject, state, field, text.into())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use shared::log::body::{Blob, Shows};
+    use shared::log::fold::Slot;
+    use shared::log::{MadeAt, UnixMs};
+    use uuid::Uuid;
+
+    fn subject(n: u128) -> SubjectId {
+        SubjectId(Uuid::from_u128(n))
+    }
+
+    fn item<T>(n: u128, body: T) -> Item<T> {
+        Item {
+            entry: EntryId(Uuid::from_u128(n)),
+            at: MadeAt {
+                utc: UnixMs(0),
+                offset_min: 0,
+            },
+            person: None,
+            body,
+        }
+    }
+
+    fn agreed(operations: &[&str]) -> State {
+        let line = |(n, code): (usize, &&str)| shared::log::fold::Line {
+            versions: vec![item(n as u128, Agreed::at(*code, 0))],
+        };
+        State {
+            agreed: operations.iter().enumerate().map(line).collect(),
+            ..State::default()
+        }
+    }
+
+    fn line(n: u128, agreed: &[&str], left: &[&str]) -> JobLine {
+        let blank = serde_json::json!({ "id": Uuid::from_u128(n), "opened_at": 0, "open": true });
+        let mut job: JobLine = serde_json::from_value(blank).expect("a job line");
+        job.agreed = agreed.iter().map(ToString::to_string).collect();
+        job.left = left.iter().map(ToString::to_string).collect();
+        job
+    }
+
+    #[test]
+    fn done_for_these_is_the_next_operation_of_each_that_has_one() {
+        let mut jobs = [
+            line(1, &[], &["half_sole", "edge_trim_ink"]),
+            line(2, &[], &[]),
+            line(3, &[], &["stretch"]),
+        ];
+        jobs[2].one_shoe.insert("stretch".to_owned(), Side::Left);
+        let drafts = next_steps(&jobs);
+        let steps: Vec<_> = drafts
+            .iter()
+            .filter_map(|draft| match &draft.body {
+                Body::Step(step) => Some((draft.subject.id, step.operation.as_str(), step.side.clone())),
+                _ => None,
+            })
+            .collect();
+        assert_eq!(
+            steps,
+            [
+                (subject(1), "half_sole", Side::Both),
+                (subject(3), "stretch", Side::Left)
+            ]
+        );
+    }
+
+    #[test]
+    fn sooner_swaps_with_the_one_before_and_replaces_the_former_order() {
+        let mut state = agreed(&["half_sole", "stretch", "edge_trim_ink"]);
+        let former = Order {
+            operations: vec!["stretch".into()],
+        };
+        state.order = Some(Slot {
+            current: item(9, former),
+            rivals: Vec::new(),
+        });
+        // The order now: stretch, half soles, edges.
+        let draft = sooner(subject(1), &state, 2).expect("there is one before it");
+        assert_eq!(draft.over, [EntryId(Uuid::from_u128(9))]);
+        let Body::Order(order) = draft.body else {
+            panic!("not an order")
+        };
+        assert_eq!(order.operations, ["stretch", "edge_trim_ink", "half_sole"]);
+        assert!(sooner(subject(1), &state, 0).is_none());
+        assert!(sooner(subject(1), &state, 3).is_none());
+    }
+
+    #[test]
+    fn a_moved_photograph_goes_under_an_operation_of_the_pair_it_shows() {
+        let blob = Blob {
+            sha256: "0".into(),
+            media_type: "image/jpeg".into(),
+            bytes: 1,
+            width: 1,
+            height: 1,
+        };
+        let of = |operation: Option<&str>| {
+            let mut photo = Photo::new(blob.clone(), blob.clone(), Shows::Step);
+            photo.operation = operation.map(str::to_owned);
+            item(5, photo)
+        };
+        let operation = |from: Option<&str>, to: &JobLine| {
+            let drafts = move_step_photo(subject(1), &of(from), to);
+            match &drafts[1].body {
+                Body::Photo(photo) => photo.operation.clone(),
+                other => panic!("not a photograph: {other:?}"),
+            }
+        };
+        let both = line(2, &["half_sole", "stretch"], &["stretch"]);
+        assert_eq!(operation(Some("half_sole"), &both).as_deref(), Some("half_sole"));
+        assert_eq!(operation(Some("rewelt"), &both).as_deref(), Some("stretch"));
+        assert_eq!(operation(None, &both), None);
+    }
+
+    #[test]
+    fn a_run_done_is_steps_and_what_dries_and_a_coat_is_no_step() {
+        let one = |n: u128, operation: &str, coat, wait_min| RunJob {
+            job: SubjectId(Uuid::from_u128(n)),
+            operation: operation.to_owned(),
+            coat,
+            wait_min,
+        };
+        let run = [
+            one(1, "half_sole", true, 10),
+            one(2, "edge_trim_ink", false, 25),
+            one(3, "sole_off", false, 0),
+            one(4, "", false, 0),
+        ];
+        let mut lines = [1, 2, 3, 4].map(|n| line(n, &[], &[]));
+        lines[2].one_shoe.insert("sole_off".to_owned(), Side::Right);
+        let said: Vec<(u128, String)> = run_done(run.iter().zip(&lines))
+            .iter()
+            .map(|draft| {
+                let what = match &draft.body {
+                    Body::Step(step) => ["done ", &step.operation, step.side.after()].concat(),
+                    Body::Wait(wait) => format!("{} min {}", wait.minutes.unwrap_or(0), wait.note),
+                    other => format!("{other:?}"),
+                };
+                (draft.subject.id.0.as_u128(), what)
+            })
+            .collect();
+        let expected = [
+            (1, "10 min half_sole"),
+            (2, "done edge_trim_ink"),
+            (2, "25 min edge_trim_ink"),
+            (3, "done sole_off, right"),
+        ];
+        assert_eq!(said, expected.map(|(job, what)| (job, what.to_owned())));
+    }
+
+    #[test]
+    fn first_is_written_only_where_it_changes() {
+        let job = SubjectId(Uuid::from_u128(1));
+        assert!(first(job, &State::default(), true).is_some());
+        assert!(first(job, &State::default(), false).is_none());
+    }
+}

@@ -1,0 +1,19 @@
+//! The core of the bench app: what it does, without what it looks like.
+//!
+//! - [`commands`]: what a repairer does, as the entries it writes.
+//! - [`pair_history`], [`stations`], [`calc`]: what screens show, told from folded records.
+//! - [`undo`]: what was done on this device and can be taken back.
+//! - [`store`]: everything the device knows, complete without a network; [`sync`]: one round with the server.
+//! - `browser` (a feature): IndexedDB, the clock and chance of a real page.
+//!
+//! No Leptos: the simulation, the store's contract page and this crate's tests build without it.
+
+#[cfg(feature = "browser")]
+pub mod browser;
+pub mod calc;
+pub mod commands;
+pub mod pair_history;
+pub mod stations;
+pub mod store;
+pub mod sync;
+pub mod undo;

@@ -1,0 +1,125 @@
+use proptest::prelude::*;
+use serde_json::json;
+use shared::log::UnixMs;
+use shared::log::fold::State;
+
+use super::*;
+use crate::commands::scene;
+
+fn measured(what: &str, given: Value) -> Measured {
+    let Value::Object(given) = given else {
+        panic!("an object");
+    };
+    Measured {
+        what: what.to_owned(),
+        operation: String::new(),
+        say: String::new(),
+        given,
+    }
+}
+
+/// A pair with a job for each of these, measured in this order.
+fn pair(all: &[(i64, Measured)]) -> Life {
+    let mut life = scene::life(State::default(), State::default(), State::default());
+    life.jobs.clear();
+    for (n, (at, body)) in (0_u128..).zip(all) {
+        let job = State {
+            measured: vec![scene::said(n, *at, body.clone())],
+            ..scene::job(&[])
+        };
+        life.jobs.insert(scene::subject(n), job);
+    }
+    life
+}
+
+fn wear(part: &str, side: &str, mm: f64) -> Measured {
+    measured(WEAR, json!({"part": part, "side": side, "thickness_mm": mm}))
+}
+
+#[test]
+fn each_part_and_side_is_a_series_by_time() {
+    let life = pair(&[
+        (20, wear("outsole", "left", 3.5)),
+        (10, wear("outsole", "left", 4.5)),
+        (10, wear("outsole", "right", 4.0)),
+        (30, wear("top_piece", "both", 6.0)),
+    ]);
+    let said: Vec<_> = series(&life)
+        .into_iter()
+        .map(|one| {
+            (
+                one.called,
+                one.readings.iter().map(|reading| reading.mm).collect::<Vec<_>>(),
+            )
+        })
+        .collect();
+    assert_eq!(
+        said,
+        [
+            ("Outsole, left, thickness".to_owned(), vec![4.5, 3.5]),
+            ("Outsole, right, thickness".to_owned(), vec![4.0]),
+            ("Top piece, thickness".to_owned(), vec![6.0]),
+        ]
+    );
+}
+
+#[test]
+fn heights_of_the_heel_are_measured_and_what_is_chosen_is_not() {
+    let level = json!({"left_back_mm": 30, "length_mm": 60, "right_back_mm": "thick"});
+    let life = pair(&[
+        (1, measured("level", level)),
+        (2, measured("nails", json!({"block_mm": 18}))),
+    ]);
+    let all = series(&life);
+    assert_eq!(all.len(), 1);
+    assert_eq!(all[0].called, "Heel height, left, at the back");
+}
+
+#[test]
+fn what_cannot_be_a_length_is_passed_over() {
+    let odd = [
+        measured(WEAR, json!({"part": "outsole", "thickness_mm": -1})),
+        measured(WEAR, json!({"part": "outsole", "thickness_mm": 1e300})),
+        measured(WEAR, json!({"part": "outsole", "thickness_mm": "4"})),
+        measured(WEAR, json!({"thickness_mm": 4})),
+        measured("bells", json!({"left_back_mm": 4})),
+    ];
+    for one in odd {
+        assert_eq!(series(&pair(&[(1, one.clone())])), [], "{one:?}");
+    }
+}
+
+/// A tenth of the way down after half of the time.
+#[test]
+fn a_plot_is_to_scale() {
+    let at = |ms| scene::said(1, ms, ()).at;
+    let reading = |ms, mm| Reading { at: at(ms), mm };
+    let plot = Plot::of(&[reading(0, 10.0), reading(50, 9.0), reading(100, 0.0)]).expect("three");
+    let [[left, top], [middle, tenth], [right, bottom]] = plot.points[..] else {
+        panic!("three points");
+    };
+    assert!(((middle - left) / (right - left) - 0.5).abs() < 1e-9);
+    assert!(((tenth - top) / (bottom - top) - 0.1).abs() < 1e-9);
+    assert!(top < bottom, "the greatest is above");
+    assert!(plot.rises());
+    let level = Plot::of(&[reading(0, 26.0), reading(9, 26.0)]).expect("two");
+    assert!(!level.rises());
+    assert_eq!(Plot::of(&[reading(0, 10.0)]), None);
+    assert_eq!(Plot::of(&[]), None);
+}
+
+proptest! {
+    #[test]
+    fn every_point_is_on_the_drawing(all in prop::collection::vec((any::<i32>(), 0.0..1_000.0_f64), 2..20)) {
+        let readings: Vec<_> = all.iter().map(|(ms, mm)| {
+            let mut reading = Reading { at: scene::said(1, 0, ()).at, mm: *mm };
+            reading.at.utc = UnixMs(i64::from(*ms));
+            reading
+        }).collect();
+        let plot = Plot::of(&readings).expect("two or more");
+        for [x, y] in &plot.points {
+            prop_assert!((0.0..=Plot::WIDTH).contains(x) && (0.0..=Plot::HEIGHT).contains(y));
+        }
+        prop_assert!(!plot.path().contains("NaN"));
+    }
+}

@@ -1,0 +1,141 @@
+use proptest::prelude::*;
+use shared::log::body::Blob;
+use shared::log::fold::State;
+
+use super::*;
+use crate::commands::scene;
+
+const YEAR: i64 = 365 * 86_400_000;
+
+fn photo(name: &str, shows: Shows, operation: Option<&str>) -> Photo {
+    let blob = Blob {
+        sha256: name.to_owned(),
+        media_type: "image/jpeg".to_owned(),
+        bytes: 1,
+        width: 1,
+        height: 1,
+    };
+    Photo {
+        operation: operation.map(str::to_owned),
+        ..Photo::new(blob.clone(), blob, shows)
+    }
+}
+
+/// A pair with these jobs, a year apart, each with these photographs.
+fn pair(jobs: &[&[Photo]]) -> Life {
+    let mut life = scene::life(State::default(), State::default(), State::default());
+    life.jobs.clear();
+    for (n, photos) in (1_u32..).zip(jobs) {
+        let taken = |(at, photo): (usize, &Photo)| {
+            let nth = u128::from(n) * 100 + at as u128;
+            scene::said(nth, i64::from(n) * YEAR + at as i64, photo.clone())
+        };
+        let job = State {
+            photos: photos.iter().enumerate().map(taken).collect(),
+            ..scene::job(&[])
+        };
+        life.jobs.insert(scene::subject(u128::from(n)), job);
+    }
+    life
+}
+
+fn brought(name: &str) -> Photo {
+    photo(name, Shows::DropOff, None)
+}
+
+fn finished(name: &str) -> Photo {
+    photo(name, Shows::Finished, None)
+}
+
+fn step(name: &str, operation: &str) -> Photo {
+    photo(name, Shows::Step, Some(operation))
+}
+
+#[test]
+fn compared_are_the_first_and_the_last_time_it_was_brought() {
+    let two = |jobs: &[&[Photo]]| {
+        let all = shots(&pair(jobs));
+        compared(&all).map(|(one, other)| [one, other].map(|at| all[at].photo.full.sha256.clone()))
+    };
+    let names = |one: &str, other: &str| Some([one.to_owned(), other.to_owned()]);
+    let both: &[&[Photo]] = &[&[brought("a"), finished("b")], &[brought("c"), finished("d")]];
+    assert_eq!(two(both), names("a", "c"));
+    assert_eq!(
+        two(&[&[brought("a"), step("b", "half_sole"), finished("c")]]),
+        names("a", "c")
+    );
+    assert_eq!(two(&[&[step("a", "half_sole"), brought("b")]]), names("a", "b"));
+    assert_eq!(two(&[&[brought("a")]]), None);
+    assert_eq!(two(&[]), None);
+}
+
+#[test]
+fn beside_a_photograph_the_same_view_farthest_from_it_is_laid() {
+    let all = shots(&pair(&[
+        &[brought("a"), finished("b")],
+        &[brought("c")],
+        &[brought("d"), step("e", "half_sole")],
+    ]));
+    let beside = |at| like(&all, at).map(|at| all[at].photo.full.sha256.as_str());
+    assert_eq!(beside(0), Some("d"));
+    assert_eq!(beside(3), Some("a"));
+    assert_eq!(beside(1), None, "finished once");
+    assert_eq!(beside(9), None);
+}
+
+/// Five years on, the shutter shows the pair as it was brought then, view by view.
+#[test]
+fn the_next_photograph_is_lined_up_with_the_same_view_of_years_ago() {
+    let then = [brought("left then"), brought("sole then"), finished("done then")];
+    let ghost = |now: &[Photo], shows: Shows, operation: &str| {
+        let life = pair(&[&then, now]);
+        let found = before(&life, scene::subject(2), &shows, operation);
+        found.map(|(job, photo)| (job == scene::subject(1), photo.full.sha256.clone()))
+    };
+    let said = |of_then: bool, name: &str| Some((of_then, name.to_owned()));
+    assert_eq!(ghost(&[], Shows::DropOff, ""), said(true, "left then"));
+    let one = [brought("left now")];
+    assert_eq!(ghost(&one, Shows::DropOff, ""), said(true, "sole then"));
+    let three = [brought("1"), brought("2"), brought("3")];
+    assert_eq!(
+        ghost(&three, Shows::DropOff, ""),
+        said(true, "sole then"),
+        "the last there is"
+    );
+    assert_eq!(ghost(&one, Shows::Finished, ""), said(true, "done then"));
+    // Nobody photographed this work then: the pair as it was brought now.
+    assert_eq!(ghost(&one, Shows::Step, "half_sole"), said(false, "left now"));
+    let worked = [brought("left now"), step("open", "half_sole")];
+    assert_eq!(ghost(&worked, Shows::Step, "half_sole"), said(false, "open"));
+}
+
+#[test]
+fn on_its_first_stay_a_finished_pair_is_lined_up_with_itself_as_brought() {
+    let life = pair(&[&[brought("left"), brought("sole"), finished("left after")]]);
+    let found = before(&life, scene::subject(1), &Shows::Finished, "");
+    assert_eq!(found.map(|(_, photo)| photo.full.sha256.as_str()), Some("sole"));
+    assert_eq!(
+        before(&pair(&[&[]]), scene::subject(1), &Shows::DropOff, ""),
+        None
+    );
+}
+
+proptest! {
+    #[test]
+    fn whatever_was_photographed_two_different_ones_are_compared(kinds in prop::collection::vec(0..3_usize, 0..12)) {
+        let kind = |(at, kind): (usize, &usize)| match kind {
+            0 => brought(&at.to_string()),
+            1 => finished(&at.to_string()),
+            _ => step(&at.to_string(), "half_sole"),
+        };
+        let photos: Vec<Photo> = kinds.iter().enumerate().map(kind).collect();
+        let all = shots(&pair(&[&photos]));
+        match compared(&all) {
+            Some((first, second)) => prop_assert!(first < second && second < all.len()),
+            None => prop_assert!(all.len() < 2),
+        }
+        for at in 0..all.len() {
+            prop_assert!(like(&all, at).is_none_or(|other| other != at && same_view(&all[at].photo, &all[other].photo)));
+        }
+    }
+}

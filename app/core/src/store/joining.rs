@@ -1,0 +1,95 @@
+//! Joining a shop and being shut out of it. The records never depend on either.
+
+use shared::log::body::{Body, SameAs};
+use shared::log::{Subject, SubjectId, SubjectKind};
+use shared::sync::Problem;
+use shared::sync::messages::JoinAnswer;
+
+use super::KvStore;
+use super::error::StoreError;
+use super::ingest;
+use super::kv::{Kv, KvTx, Mode};
+use super::summaries;
+use super::surroundings::Surroundings;
+use super::writing::Writing;
+use shared::log::Draft;
+
+impl<K: Kv, S: Surroundings> KvStore<K, S> {
+    /// The device has joined the shop at `url`, which knows it by this name. Joining again keeps the device's id
+    /// and everything it holds.
+    ///
+    /// # Errors
+    /// [`StoreError::OtherShop`] if the records belong to another shop; otherwise as for every write.
+    pub async fn set_join(&self, answer: &JoinAnswer, url: &str, name: &str) -> Result<(), StoreError> {
+        let mut writing = self.write(Mode::WriteStrict).await?;
+        name.clone_into(&mut writing.meta.device.name);
+        let membership = &mut writing.meta.membership;
+        if membership.shop.is_some_and(|shop| shop != answer.shop) {
+            return Err(StoreError::OtherShop);
+        }
+        let first = membership.shop.is_none();
+        membership.shop = Some(answer.shop);
+        membership.url = Some(url.to_owned());
+        membership.token = Some(answer.token.clone());
+        membership.letters = Some(answer.letters.clone());
+        membership.shut_out = None;
+        let (own, shop) = (writing.meta.device.own_shop, SubjectId(answer.shop));
+        if first && writes_of(&writing, own).await? {
+            // What the repairer wrote about the shop while alone is about the shop that was joined.
+            self.say_same_shop(&mut writing, shop, own).await?;
+        }
+        self.finish(writing).await
+    }
+
+    /// Writes down that two ids are one shop.
+    pub(super) async fn say_same_shop(
+        &self,
+        writing: &mut Writing<K::Tx>,
+        shop: SubjectId,
+        other: SubjectId,
+    ) -> Result<(), StoreError> {
+        let same = Body::SameAs(SameAs { other });
+        let drafts = vec![Draft::new(Subject::new(SubjectKind::Shop, shop), same)];
+        let saved = self.stamp(&mut writing.meta, drafts)?;
+        let touched = ingest::add(writing, saved.entries).await?;
+        summaries::refresh(writing, touched).await
+    }
+
+    /// The same server has another address from now on.
+    ///
+    /// # Errors
+    /// As for every write: the database, or a newer app.
+    pub async fn move_server(&self, url: &str) -> Result<(), StoreError> {
+        let mut writing = self.write(Mode::Write).await?;
+        writing.meta.membership.url = Some(url.to_owned());
+        self.finish(writing).await
+    }
+
+    /// The server no longer knows the device: everything stays, and a person must join it again.
+    ///
+    /// # Errors
+    /// As for every write: the database, or a newer app.
+    pub async fn shut_out(&self, problem: Problem) -> Result<(), StoreError> {
+        let mut writing = self.write(Mode::Write).await?;
+        writing.meta.membership.token = None;
+        writing.meta.membership.shut_out = Some(problem);
+        self.finish(writing).await
+    }
+
+    /// The person takes the device out of the shop: everything stays.
+    ///
+    /// # Errors
+    /// As for every write: the database, or a newer app.
+    pub async fn leave(&self) -> Result<(), StoreError> {
+        let mut writing = self.write(Mode::Write).await?;
+        writing.meta.membership.token = None;
+        writing.meta.membership.shut_out = None;
+        self.finish(writing).await
+    }
+}
+
+/// Whether anything is written about a subject.
+pub(super) async fn writes_of<T: KvTx>(writing: &Writing<T>, subject: SubjectId) -> Result<bool, StoreError> {
+    let about = writing.lookup.about(&[subject]).await?;
+    Ok(about.iter().any(|entries| !entries.is_empty()))
+}

@@ -1,0 +1,73 @@
+//! Rows and indexes in memory.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Bound;
+
+use crate::store::kv::{Row, Span, Table, Value};
+
+#[derive(Debug, Clone, Default)]
+pub(super) struct Contents {
+    pub(super) rows: BTreeMap<&'static str, BTreeMap<String, Row>>,
+    /// Table and index, then value and key.
+    pub(super) indexes: BTreeMap<(&'static str, &'static str), BTreeSet<(String, String)>>,
+}
+
+impl Contents {
+    /// The rows of a stretch, in key order.
+    pub(super) fn within(&self, table: Table, span: Span<'_>) -> impl Iterator<Item = &Row> {
+        let rows = self.rows.get(table.name).into_iter();
+        let ends = (Bound::Included(span.first), Bound::Included(span.last));
+        rows.flat_map(move |rows| rows.range::<str, _>(ends))
+            .map(|(_, row)| row)
+    }
+
+    pub(super) fn put(&mut self, table: Table, row: Row) -> Option<Row> {
+        let before = self.delete(table, &row.key);
+        for (index, value) in &row.indexed {
+            self.indexes
+                .entry((table.name, index))
+                .or_default()
+                .insert((value.clone(), row.key.clone()));
+        }
+        self.rows
+            .entry(table.name)
+            .or_default()
+            .insert(row.key.clone(), row);
+        before
+    }
+
+    pub(super) fn delete(&mut self, table: Table, key: &str) -> Option<Row> {
+        let row = self.rows.get_mut(table.name)?.remove(key)?;
+        for (index, value) in &row.indexed {
+            if let Some(entries) = self.indexes.get_mut(&(table.name, *index)) {
+                entries.remove(&(value.clone(), row.key.clone()));
+            }
+        }
+        Some(row)
+    }
+
+    /// The keys of the rows that stand in an index under a value of this stretch, by value, then key.
+    pub(super) fn keys(
+        &self,
+        table: Table,
+        index: &'static str,
+        span: Span<'_>,
+    ) -> impl Iterator<Item = &String> {
+        let entries = self.indexes.get(&(table.name, index)).into_iter();
+        let from = (span.first.to_owned(), String::new());
+        let last = span.last.to_owned();
+        entries
+            .flat_map(move |entries| entries.range(from.clone()..))
+            .take_while(move |(value, _)| *value <= last)
+            .map(|(_, key)| key)
+    }
+}
+
+/// What a row takes.
+pub(super) fn size(row: &Row) -> u64 {
+    let value = match &row.value {
+        Value::Text(text) => text.len(),
+        Value::Bytes(bytes) => bytes.len(),
+    };
+    (row.key.len() + value) as u64
+}

@@ -1,0 +1,233 @@
+//! The store on the phone: everything the device knows, complete without a network.
+//!
+//! The rules live here, over the small database trait of [`kv`]; so the same code runs on IndexedDB in the
+//! browser and in memory in tests and simulations. What the tables hold is told in [`tables`]; entries come in
+//! through [`save`] (made here) and [`exchange`] (from a server), both by way of `ingest`.
+//!
+//! - One verb is one transaction, and no transaction waits for anything but its own requests.
+//! - Everything derived (summaries, search lines, counters) can be made again from the entries.
+//! - Rows and fields this version does not know are left as they are.
+
+mod archive_file;
+pub mod backup;
+pub mod blobs;
+mod block;
+mod change;
+#[cfg(any(test, feature = "contract"))]
+pub mod contract;
+mod erasing;
+pub mod error;
+pub mod exchange;
+#[cfg(feature = "browser")]
+pub mod idb;
+mod ingest;
+mod joining;
+mod keeping;
+pub mod kv;
+mod lookup;
+#[cfg(not(target_arch = "wasm32"))]
+pub mod memory;
+pub mod meta;
+mod reading;
+pub mod record;
+mod restoring;
+#[cfg(any(test, feature = "contract"))]
+pub mod sample;
+pub mod save;
+#[cfg(not(target_arch = "wasm32"))]
+pub mod scripted;
+pub mod search;
+mod summaries;
+pub mod surroundings;
+pub mod tables;
+mod tidy;
+mod under;
+mod writing;
+
+use std::cell::RefCell;
+use std::rc::Rc;
+
+use shared::log::DeviceId;
+use shared::log::fold::FOLD_VERSION;
+
+pub use backup::{BackupError, Digest, Restored, Scope};
+pub use blobs::{NewBlob, Outgoing, Place, Size};
+pub use error::StoreError;
+pub use meta::{Counts, Membership};
+pub use record::Record;
+pub use save::Saved;
+pub use surroundings::Surroundings;
+pub use tidy::Tidied;
+
+use kv::{Kv, KvTx, Mode};
+use meta::{Device, FORMAT, Format, Meta, OLDEST_APP, Stale, State};
+use search::SearchIndex;
+use tables::META;
+use writing::Writing;
+
+/// What the keys of half-written input begin with.
+const DRAFT: &str = "draft/";
+
+fn draft_key(name: &str) -> String {
+    format!("{DRAFT}{name}")
+}
+
+/// The store over any database. Clones share everything.
+#[derive(Debug, Clone)]
+pub struct KvStore<K, S> {
+    kv: K,
+    around: S,
+    /// The layout this app writes; another one only in tests of older and newer apps.
+    app: u32,
+    device: DeviceId,
+    cache: Rc<RefCell<Cache>>,
+}
+
+/// What may be kept between transactions, because it can be told when it is old.
+#[derive(Debug, Default)]
+struct Cache {
+    search: Option<SearchIndex>,
+    holdings: Option<exchange::Holdings>,
+    /// The key of the tail up to which tidying has come.
+    tidied: String,
+}
+
+impl<K: Kv, S: Surroundings> KvStore<K, S> {
+    /// Opens the store; on the very first start the device gets its identity.
+    ///
+    /// A database that a newer app has closed to this one opens all the same, to be read and backed up.
+    ///
+    /// # Errors
+    /// When the database fails, or the device's own notes cannot be read.
+    pub async fn open(kv: K, around: S) -> Result<Self, StoreError> {
+        Self::open_as(kv, around, FORMAT).await
+    }
+
+    /// Opens the store as an app of another layout version would.
+    ///
+    /// # Errors
+    /// As [`KvStore::open`].
+    pub async fn open_as(kv: K, around: S, app: u32) -> Result<Self, StoreError> {
+        let tx = kv.begin(&[META], Mode::Write).await?;
+        let rows = tx.get_many(META, &Meta::keys()).await?;
+        let before = Meta::read(&rows)?;
+        let mut meta = before.clone().unwrap_or_else(|| first_start(&around));
+        let may_write = meta.format.oldest_app <= app;
+        if may_write {
+            meta.format.oldest_app = meta.format.oldest_app.max(OLDEST_APP);
+            note_fold_version(&mut meta);
+            for row in meta.changed_rows(before.as_ref()) {
+                tx.put(META, row);
+            }
+            tx.commit().await?;
+        }
+        Ok(Self {
+            kv,
+            around,
+            app,
+            device: meta.device.id,
+            cache: Rc::default(),
+        })
+    }
+
+    /// The device's own id.
+    pub fn device(&self) -> DeviceId {
+        self.device
+    }
+
+    /// The clock and the source of chance that the store uses.
+    pub fn surroundings(&self) -> &S {
+        &self.around
+    }
+
+    /// Brings every summary up to date that a large batch or an update of the app has left behind. Called at
+    /// start, in the background; safe to call at any time and to stop at any time.
+    ///
+    /// # Errors
+    /// As for every write: the database, or a newer app.
+    pub async fn freshen(&self) -> Result<(), StoreError> {
+        loop {
+            let mut writing = self.write(Mode::Write).await?;
+            if writing.meta.stale.is_empty() {
+                return Ok(());
+            }
+            summaries::freshen(&mut writing).await?;
+            if self.commit(writing).await?.stale.is_empty() {
+                return Ok(());
+            }
+        }
+    }
+
+    async fn write(&self, mode: Mode) -> Result<Writing<K::Tx>, StoreError> {
+        Writing::begin(&self.kv, mode, self.app).await
+    }
+
+    /// Commits; then works off what a large batch has left, which is not this transaction's success or failure.
+    async fn finish(&self, writing: Writing<K::Tx>) -> Result<(), StoreError> {
+        let meta = self.commit(writing).await?;
+        if !meta.stale.is_empty() {
+            drop(self.freshen().await);
+        }
+        Ok(())
+    }
+
+    async fn commit(&self, writing: Writing<K::Tx>) -> Result<Meta, StoreError> {
+        let committed = writing.commit().await?;
+        let mut cache = self.cache.borrow_mut();
+        if let Some(index) = &mut cache.search {
+            let edition = committed.meta.state.search_edition;
+            if !index.follow(&committed.search, committed.edition_before, edition) {
+                cache.search = None;
+            }
+        }
+        Ok(committed.meta)
+    }
+
+    async fn meta(&self) -> Result<Meta, StoreError> {
+        let tx = self.kv.begin(&[META], Mode::Read).await?;
+        self.meta_in(&tx).await
+    }
+
+    async fn meta_in(&self, tx: &K::Tx) -> Result<Meta, StoreError> {
+        let rows = tx.get_many(META, &Meta::keys()).await?;
+        Meta::read(&rows)?.ok_or_else(|| StoreError::Unreadable {
+            key: "device".to_owned(),
+        })
+    }
+}
+
+/// The singletons of a device that starts for the first time.
+fn first_start<S: Surroundings>(around: &S) -> Meta {
+    Meta {
+        format: Format {
+            version: FORMAT,
+            oldest_app: OLDEST_APP,
+            more: meta::More::new(),
+        },
+        device: Device {
+            id: DeviceId(around.uuid_v4()),
+            name: String::new(),
+            made: around.wall(),
+            own_shop: around.new_subject(),
+            tag_mark: None,
+            more: meta::More::new(),
+        },
+        membership: Membership::default(),
+        progress: shared::sync::machine::Progress::default(),
+        state: State {
+            fold_version: FOLD_VERSION,
+            ..State::default()
+        },
+        erasures: shared::log::Erasures::default(),
+        stale: Stale::default(),
+    }
+}
+
+/// Starts a walk over the summaries if this app folds differently from the last; an older app notes that it
+/// has been here, so that the newer one walks again.
+fn note_fold_version(meta: &mut Meta) {
+    if meta.state.fold_version < FOLD_VERSION {
+        meta.stale.walk.get_or_insert_with(String::new);
+    }
+    meta.state.fold_version = meta.state.fold_version.min(FOLD_VERSION);
+}

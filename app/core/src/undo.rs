@@ -1,0 +1,210 @@
+//! What was done on this device and can be taken back, and where it was done. Pure: the list behind every "Undo".
+
+use shared::log::{Body, EntryId, SubjectId, SubjectKind};
+
+use shared::log::Draft;
+
+/// How many of the last doings can be taken back one after the other.
+const UNDOABLE: usize = 20;
+
+/// Where something is done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Place {
+    /// On the Bench itself.
+    Bench,
+    /// At the camera, during the visit of this number.
+    Camera(u32),
+    /// On any other screen.
+    Elsewhere,
+}
+
+/// Whose doings can be taken back on a screen: what was done elsewhere is not in sight, and is taken back where it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Whose {
+    /// What was done on the Bench itself.
+    Bench,
+    /// What was done on a job or a ticket.
+    Of(SubjectId),
+    /// What was done during a visit to the camera, whichever pair it was done on, and what was done on the pair before
+    /// the lens.
+    Visit {
+        /// The number of the visit.
+        number: u32,
+        /// The job before the lens.
+        job: SubjectId,
+    },
+    /// What was done to the shop.
+    Shop,
+}
+
+/// Something done, and how to take it back. `F` is what the screen puts right then.
+#[derive(Debug, Clone)]
+pub struct Done<F> {
+    /// What was done, in words.
+    pub said: String,
+    /// The first entry of it, by which it is known.
+    pub first: EntryId,
+    /// What takes it back.
+    pub undo: Vec<Draft>,
+    /// What the screen puts right when it is taken back.
+    pub follow: Option<F>,
+    /// Where it was done.
+    pub place: Place,
+}
+
+impl<F> Done<F> {
+    fn is(&self, whose: Whose) -> bool {
+        match whose {
+            Whose::Bench => self.place == Place::Bench,
+            Whose::Of(one) => self.is_on(one),
+            Whose::Visit { number, job } => self.place == Place::Camera(number) || self.is_on(job),
+            Whose::Shop => self
+                .undo
+                .iter()
+                .any(|draft| draft.subject.kind == SubjectKind::Shop),
+        }
+    }
+
+    fn is_on(&self, one: SubjectId) -> bool {
+        self.undo.iter().any(|draft| draft.subject.id == one)
+    }
+
+    fn hides(&self, entry: EntryId) -> bool {
+        let hidden = |draft: &Draft| matches!(&draft.body, Body::Retracted(hidden) if hidden.entry == entry);
+        self.undo.iter().any(hidden)
+    }
+}
+
+/// What a screen says was done last. It is also what "Undo" beside it takes back, and nothing else is.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Last {
+    /// The line.
+    pub said: String,
+    /// The doing that it tells of.
+    pub first: EntryId,
+}
+
+/// The last doings, in the order in which they were saved.
+#[derive(Debug, Clone)]
+pub struct Doings<F>(Vec<Done<F>>);
+
+impl<F> Default for Doings<F> {
+    fn default() -> Self {
+        Self(Vec::new())
+    }
+}
+
+impl<F> Doings<F> {
+    /// Adds something that was just saved; the oldest makes way when there are too many.
+    pub fn push(&mut self, done: Done<F>) {
+        if self.0.len() == UNDOABLE {
+            self.0.remove(0);
+        }
+        self.0.push(done);
+    }
+
+    /// What was done last; `None` when there is nothing to take back.
+    pub fn last(&self, whose: Whose) -> Option<Last> {
+        let last = self.0.iter().rev().find(|one| one.is(whose))?;
+        Some(Last {
+            said: last.said.clone(),
+            first: last.first,
+        })
+    }
+
+    /// What a line has told of; `None` if it was taken back or forgotten meanwhile.
+    pub fn find(&self, last: &Last) -> Option<&Done<F>> {
+        self.0.iter().find(|one| one.first == last.first)
+    }
+
+    /// This is no longer taken back in one tap.
+    pub fn forget(&mut self, first: EntryId) {
+        self.0.retain(|one| one.first != first);
+    }
+
+    /// Nothing that was done on these is any longer.
+    pub fn forget_on(&mut self, subjects: &[SubjectId]) {
+        self.0
+            .retain(|one| !subjects.iter().any(|subject| one.is_on(*subject)));
+    }
+
+    /// This entry has been taken back otherwise.
+    pub fn forget_entry(&mut self, entry: EntryId) {
+        self.0.retain(|one| !one.hides(entry));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use shared::log::Subject;
+
+    use super::*;
+    use crate::commands::scene::{entry, subject};
+    use crate::commands::undo;
+
+    fn done(n: u128, said: &str, on: &[u128], place: Place) -> Done<()> {
+        let takes_back = |on: &u128| undo(Subject::new(SubjectKind::Job, subject(*on)), entry(n));
+        Done {
+            said: said.to_owned(),
+            first: entry(n),
+            undo: on.iter().map(takes_back).collect(),
+            follow: None,
+            place,
+        }
+    }
+
+    fn visit(number: u32, job: u128) -> Whose {
+        Whose::Visit {
+            number,
+            job: subject(job),
+        }
+    }
+
+    #[test]
+    fn at_the_camera_the_last_is_what_was_done_last_whichever_pair_it_was_on() {
+        let at = Place::Camera(1);
+        let mut all = Doings::default();
+        all.push(done(1, "Photograph of 323 saved.", &[323], at));
+        all.push(done(2, "Photograph of 325 saved.", &[325], at));
+        all.push(done(3, "Moved to 324.", &[323, 324], at));
+        let last = all.last(visit(1, 325)).expect("something was done");
+        assert_eq!(last.said, "Moved to 324.");
+        let taken = all.find(&last).expect("it can be taken back");
+        assert!(!taken.is_on(subject(325)), "the third pair keeps its photograph");
+        all.forget(last.first);
+        assert_eq!(
+            all.last(visit(1, 325)).map(|last| last.said).as_deref(),
+            Some("Photograph of 325 saved.")
+        );
+    }
+
+    #[test]
+    fn a_later_visit_shows_what_was_done_on_its_own_pair_only() {
+        let mut all = Doings::default();
+        all.push(done(1, "Half soles noted.", &[7], Place::Elsewhere));
+        all.push(done(2, "Photograph of 8 saved.", &[8], Place::Camera(1)));
+        assert_eq!(
+            all.last(visit(2, 7)).map(|last| last.said).as_deref(),
+            Some("Half soles noted.")
+        );
+        assert_eq!(all.last(visit(2, 9)), None);
+    }
+
+    #[test]
+    fn what_came_after_the_line_was_drawn_is_not_what_it_takes_back() {
+        let mut all = Doings::default();
+        all.push(done(1, "One.", &[7], Place::Bench));
+        let shown = all.last(Whose::Bench).expect("shown");
+        all.push(done(2, "Two.", &[7], Place::Bench));
+        assert_eq!(all.find(&shown).map(|done| done.said.as_str()), Some("One."));
+        all.forget(shown.first);
+        assert!(
+            all.find(&shown).is_none(),
+            "a second tap on the same line takes back nothing more"
+        );
+        assert_eq!(
+            all.last(Whose::Bench).map(|last| last.said).as_deref(),
+            Some("Two.")
+        );
+    }
+}

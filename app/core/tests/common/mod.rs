@@ -1,0 +1,275 @@
+//! A device in memory, and the drafts of a small shop.
+
+#![allow(dead_code, reason = "every test file uses its own part")]
+#![allow(clippy::unwrap_used, reason = "a helper that fails fails the test")]
+
+pub(crate) mod story;
+
+use app_core::store::kv::KvError;
+use app_core::store::memory::{Memory, now};
+use app_core::store::scripted::Scripted;
+use app_core::store::tables;
+use app_core::store::{KvStore, NewBlob, StoreError, Surroundings};
+use sha2::{Digest, Sha256};
+use shared::log::Draft;
+use shared::log::body::{Agreed, Blob, Body, Detail, HandedOver, Opened, Photo, Shows, Side, Step, field};
+use shared::log::fold::{Entries, Gather, Summary};
+use shared::log::{Held, Subject, SubjectId, SubjectKind, UnixMs, about};
+use shared::price::facts::PairFacts;
+use shared::sync::machine::{Progress, Settled};
+use shared::sync::{Code, Problem};
+
+/// A store on a memory database.
+pub(crate) type Store = KvStore<Memory, Scripted>;
+
+/// 2026-03-02T08:00:00Z.
+pub(crate) const MORNING: UnixMs = UnixMs(1_772_438_400_000);
+
+/// One phone.
+pub(crate) struct Device {
+    pub(crate) kv: Memory,
+    pub(crate) around: Scripted,
+    pub(crate) store: Store,
+}
+
+impl Device {
+    /// A new phone.
+    pub(crate) fn new(seed: u64) -> Self {
+        Self::on(Memory::default(), seed)
+    }
+
+    /// The app started on this database.
+    pub(crate) fn on(kv: Memory, seed: u64) -> Self {
+        let around = Scripted::new(seed, MORNING);
+        let store = now(Store::open(kv.clone(), around.clone())).unwrap();
+        Self { kv, around, store }
+    }
+
+    /// The app is started again, after a crash or not.
+    pub(crate) fn restart(&mut self) {
+        self.kv.restart();
+        self.store = now(Store::open(self.kv.clone(), self.around.clone())).unwrap();
+    }
+
+    /// Saves drafts a second after the last thing that happened.
+    pub(crate) fn save(&self, drafts: Vec<Draft>) -> Vec<Held> {
+        self.around.advance(1000);
+        now(self.store.save(drafts, Vec::new())).unwrap().entries
+    }
+
+    /// A fresh subject.
+    pub(crate) fn subject(&self, kind: SubjectKind) -> Subject {
+        Subject::new(kind, self.around.new_subject())
+    }
+}
+
+/// The subjects of one drop-off.
+#[derive(Debug, Clone)]
+pub(crate) struct Taken {
+    pub(crate) customer: Subject,
+    pub(crate) ticket: Subject,
+    pub(crate) pair: Subject,
+    pub(crate) job: Subject,
+}
+
+/// Invents the subjects of a drop-off.
+pub(crate) fn taken(device: &Device) -> Taken {
+    Taken {
+        customer: device.subject(SubjectKind::Customer),
+        ticket: device.subject(SubjectKind::Ticket),
+        pair: device.subject(SubjectKind::Pair),
+        job: device.subject(SubjectKind::Job),
+    }
+}
+
+/// The drafts of a drop-off.
+pub(crate) fn drop_off(taken: &Taken, name: &str, look: &str) -> Vec<Draft> {
+    let customer = Some(taken.customer.id);
+    let ticket = Opened {
+        customer,
+        ..Opened::default()
+    };
+    let job = Opened {
+        pair: Some(taken.pair.id),
+        ticket: Some(taken.ticket.id),
+        customer: None,
+    };
+    let agreed = Agreed::at("half_sole", 4200);
+    vec![
+        Draft::new(taken.customer.clone(), Body::Opened(Opened::default())),
+        Draft::new(taken.customer.clone(), detail(field::NAME, name)),
+        Draft::new(taken.ticket.clone(), Body::Opened(ticket)),
+        Draft::new(
+            taken.pair.clone(),
+            Body::Opened(Opened {
+                customer,
+                ..Opened::default()
+            }),
+        ),
+        Draft::new(taken.pair.clone(), detail(field::LOOK, look)),
+        Draft::new(taken.job.clone(), Body::Opened(job)),
+        Draft::new(taken.job.clone(), Body::Agreed(agreed)),
+        Draft::next_tag(taken.job.clone()),
+    ]
+}
+
+pub(crate) fn detail(field: &str, value: &str) -> Body {
+    Body::Detail(Detail {
+        field: field.into(),
+        value: value.into(),
+    })
+}
+
+pub(crate) fn step(job: &Subject, operation: &str) -> Draft {
+    let step = Step {
+        operation: operation.into(),
+        side: Side::Both,
+        note: String::new(),
+        minutes: None,
+        used: Vec::new(),
+    };
+    Draft::new(job.clone(), Body::Step(step))
+}
+
+pub(crate) fn hand_over(job: &Subject) -> Draft {
+    Draft::new(job.clone(), Body::HandedOver(HandedOver::default()))
+}
+
+/// Lower-case hex of the SHA-256.
+pub(crate) fn sha256(bytes: &[u8]) -> String {
+    Sha256::digest(bytes)
+        .iter()
+        .map(|byte| format!("{byte:02x}"))
+        .collect()
+}
+
+pub(crate) fn blob(content: &str) -> NewBlob {
+    let bytes = content.as_bytes().to_vec();
+    let about = Blob {
+        sha256: sha256(&bytes),
+        media_type: "image/jpeg".into(),
+        bytes: bytes.len() as u64,
+        width: 4,
+        height: 3,
+    };
+    NewBlob { about, bytes }
+}
+
+/// A photograph of a job and its two blobs.
+pub(crate) fn photo(job: &Subject, content: &str) -> (Draft, Vec<NewBlob>) {
+    let (full, thumb) = (blob(content), blob(&format!("small {content}")));
+    let photo = Photo::new(full.about.clone(), thumb.about.clone(), Shows::Step);
+    (Draft::new(job.clone(), Body::Photo(photo)), vec![full, thumb])
+}
+
+/// Every entry a device holds and reads, merged from the tail and the archive.
+pub(crate) fn held(kv: &Memory) -> Vec<Held> {
+    let text = |row: app_core::store::kv::Row| row.as_text().unwrap().to_owned();
+    let mut entries = Entries::default();
+    for block in kv.rows(tables::BLOCKS).into_iter().map(text) {
+        for line in block.lines() {
+            entries.take(serde_json::from_str(line.split_once('\t').unwrap().1).unwrap());
+        }
+    }
+    for row in kv.rows(tables::TAIL).into_iter().map(text) {
+        let value: serde_json::Value = serde_json::from_str(&row).unwrap();
+        if value["aside"] == true {
+            continue;
+        }
+        entries.take(serde_json::from_value(value["held"].clone()).unwrap());
+    }
+    entries.iter().cloned().collect()
+}
+
+/// What the summaries must be: a fold of everything held, with nothing stored in between.
+/// Every pair's line and what the books know of it, folded afresh from what is held.
+pub(crate) fn fresh_pairs(kv: &Memory) -> Vec<(Summary, PairFacts)> {
+    let entries = held(kv);
+    let mut index: std::collections::BTreeMap<SubjectId, Vec<&Held>> = std::collections::BTreeMap::new();
+    let mut pairs = std::collections::BTreeSet::new();
+    for held in &entries {
+        for id in about(&held.entry) {
+            index.entry(id).or_default().push(held);
+        }
+        let is_pair = held.entry.subject.kind == SubjectKind::Pair;
+        pairs.extend(is_pair.then_some(held.entry.subject.id));
+        match Body::of(&held.entry) {
+            Body::Opened(opened) => pairs.extend(opened.pair),
+            Body::SameAs(same) if is_pair => drop(pairs.insert(same.other)),
+            _ => {}
+        }
+    }
+    let mut fresh = std::collections::BTreeMap::new();
+    for pair in pairs {
+        let mut gather = Gather::pair(pair);
+        loop {
+            let wanted = gather.wanted();
+            if wanted.is_empty() {
+                break;
+            }
+            for id in wanted {
+                gather.give(
+                    id,
+                    index.get(&id).into_iter().flatten().map(|held| (*held).clone()),
+                );
+            }
+        }
+        let life = gather.finish();
+        fresh.insert(life.id, (Summary::of(&life), PairFacts::of(&life)));
+    }
+    fresh.into_values().collect()
+}
+
+/// The summaries, folded afresh.
+pub(crate) fn fresh_summaries(kv: &Memory) -> Vec<Summary> {
+    fresh_pairs(kv).into_iter().map(|(summary, _)| summary).collect()
+}
+
+/// The summaries as they are stored.
+pub(crate) fn stored_summaries(kv: &Memory) -> Vec<Summary> {
+    let summary = |row: app_core::store::kv::Row| {
+        let value: serde_json::Value = serde_json::from_str(row.as_text().unwrap()).unwrap();
+        serde_json::from_value(value["summary"].clone()).unwrap()
+    };
+    kv.rows(tables::PAIRS).into_iter().map(summary).collect()
+}
+
+/// Whether an error is a failure of the database.
+pub(crate) fn is_lost(error: &StoreError) -> bool {
+    *error == StoreError::Kv(KvError::Lost)
+}
+
+pub(crate) fn problem(code: Code) -> Problem {
+    Problem {
+        code,
+        message: "no".into(),
+        retry_after: None,
+    }
+}
+
+pub(crate) fn unsent(device: &Device) -> Vec<Held> {
+    now(device.store.load_unsent(usize::MAX)).unwrap()
+}
+
+/// The server takes everything.
+pub(crate) fn acknowledge(device: &Device, received: UnixMs) {
+    acknowledge_by(usize::MAX, device, received);
+}
+
+/// The server takes everything, so many entries at a time.
+pub(crate) fn acknowledge_by(heap: usize, device: &Device, received: UnixMs) {
+    let accepted = |held: &Held| Settled::Accepted {
+        id: held.entry.id,
+        received,
+    };
+    for heap in unsent(device).chunks(heap) {
+        let settled: Vec<_> = heap.iter().map(accepted).collect();
+        now(device.store.settle(&settled, Progress::default())).unwrap();
+    }
+}
+
+pub(crate) fn taken_in(device: &Device) -> Taken {
+    let taken = taken(device);
+    device.save(drop_off(&taken, "A. Example", "derby"));
+    taken
+}

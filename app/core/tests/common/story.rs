@@ -1,0 +1,249 @@
+//! What can happen to a phone, for properties: drawn by `proptest`, carried out on a device.
+
+use app_core::store::StoreError;
+use app_core::store::memory::now;
+use proptest::prelude::*;
+use shared::log::Draft;
+use shared::log::body::{Body, Opened, Retracted, SameAs, field};
+use shared::log::{EntryId, Held, Subject, SubjectKind, UnixMs};
+use shared::sync::machine::{Progress, Settled};
+use shared::sync::{Code, Problem};
+
+use super::{Device, Taken, detail, drop_off, hand_over, photo, step, taken};
+
+/// One thing that happens. Numbers pick among what there is.
+#[derive(Debug, Clone)]
+pub(crate) enum Act {
+    DropOff,
+    Step(usize),
+    Look(usize, usize),
+    Photo(usize, u8),
+    HandOver(usize),
+    MoveJob(usize, usize),
+    SamePair(usize, usize),
+    SameCustomer(usize, usize),
+    Retract(usize),
+    EraseCustomer(usize),
+    Acknowledge(usize),
+    Refuse(usize),
+    Retry,
+    Echo(usize),
+    Stranger(usize, usize),
+    Unsend(usize),
+    Tidy,
+    Restart,
+}
+
+/// Any history of at most `most` acts.
+pub(crate) fn acts(most: usize) -> impl Strategy<Value = Vec<Act>> {
+    let n = 0..1000_usize;
+    let act = prop_oneof![
+        3 => Just(Act::DropOff),
+        3 => n.clone().prop_map(Act::Step),
+        3 => (n.clone(), n.clone()).prop_map(|(a, b)| Act::Look(a, b)),
+        2 => (n.clone(), any::<u8>()).prop_map(|(a, b)| Act::Photo(a, b)),
+        2 => n.clone().prop_map(Act::HandOver),
+        1 => (n.clone(), n.clone()).prop_map(|(a, b)| Act::MoveJob(a, b)),
+        2 => (n.clone(), n.clone()).prop_map(|(a, b)| Act::SamePair(a, b)),
+        1 => (n.clone(), n.clone()).prop_map(|(a, b)| Act::SameCustomer(a, b)),
+        3 => n.clone().prop_map(Act::Retract),
+        1 => n.clone().prop_map(Act::EraseCustomer),
+        3 => n.clone().prop_map(Act::Acknowledge),
+        1 => n.clone().prop_map(Act::Refuse),
+        1 => Just(Act::Retry),
+        2 => n.clone().prop_map(Act::Echo),
+        2 => (n.clone(), 1..12_usize).prop_map(|(a, b)| Act::Stranger(a, b)),
+        1 => n.prop_map(Act::Unsend),
+        2 => Just(Act::Tidy),
+        1 => Just(Act::Restart),
+    ];
+    prop::collection::vec(act, 1..most)
+}
+
+/// A device and what it was told has been saved.
+pub(crate) struct Story {
+    pub(crate) device: Device,
+    /// Another device of the shop, whose entries arrive through the server.
+    pub(crate) stranger: Device,
+    pub(crate) taken: Vec<Taken>,
+    pub(crate) shown: Vec<Held>,
+    pub(crate) erased: Vec<Subject>,
+}
+
+impl Story {
+    pub(crate) fn new() -> Self {
+        Self {
+            device: Device::new(1),
+            stranger: Device::new(2),
+            taken: Vec::new(),
+            shown: Vec::new(),
+            erased: Vec::new(),
+        }
+    }
+
+    /// Carries out one act. `Err` if the device failed at it; nothing was shown as done then.
+    pub(crate) fn carry_out(&mut self, act: &Act) -> Result<(), StoreError> {
+        self.device.around.advance(700);
+        match act {
+            Act::DropOff => {
+                let taken = taken(&self.device);
+                self.save(drop_off(
+                    &taken,
+                    &format!("Customer {}", self.taken.len()),
+                    "derby",
+                ))?;
+                self.taken.push(taken);
+            }
+            Act::Stranger(from, pairs) => self.stranger_arrives(*from, *pairs)?,
+            Act::Acknowledge(most) => self.acknowledge(1 + most % 40)?,
+            Act::Refuse(which) => self.refuse(*which)?,
+            Act::Retry => now(self.device.store.retry_refused())?,
+            Act::Echo(most) => self.echo(1 + most % 100)?,
+            Act::Unsend(which) => self.unsend(*which)?,
+            Act::Tidy => drop(now(self.device.store.tidy())?),
+            Act::Restart => self.device.restart(),
+            act => self.on_a_pair(act)?,
+        }
+        Ok(())
+    }
+
+    /// What is done to something that was taken in before.
+    fn on_a_pair(&mut self, act: &Act) -> Result<(), StoreError> {
+        let Some(count) = std::num::NonZeroUsize::new(self.taken.len()) else {
+            return Ok(());
+        };
+        let pick = |number: &usize| self.taken[*number % count].clone();
+        let drafts = match act {
+            Act::Step(a) => vec![step(&pick(a).job, "half_sole")],
+            Act::Look(a, text) => {
+                let pair = pick(a).pair;
+                let over = now(self.device.store.life(pair.id))?.pair.over(field::LOOK);
+                vec![Draft::new(pair, detail(field::LOOK, &format!("look {text}"))).over(over)]
+            }
+            Act::Photo(a, content) => {
+                let (draft, blobs) = photo(&pick(a).job, &format!("picture {content}"));
+                let saved = now(self.device.store.save(vec![draft], blobs))?;
+                self.shown.extend(saved.entries);
+                return Ok(());
+            }
+            Act::HandOver(a) => vec![hand_over(&pick(a).job)],
+            Act::MoveJob(a, b) => {
+                let opened = Opened {
+                    pair: Some(pick(b).pair.id),
+                    ..Opened::default()
+                };
+                vec![Draft::new(pick(a).job, Body::Opened(opened))]
+            }
+            Act::SamePair(a, b) => vec![same(pick(a).pair, &pick(b).pair)],
+            Act::SameCustomer(a, b) => vec![same(pick(a).customer, &pick(b).customer)],
+            Act::Retract(which) => {
+                let Some(held) = self.shown.get(which % self.shown.len().max(1)) else {
+                    return Ok(());
+                };
+                let retracted = Body::Retracted(Retracted { entry: held.entry.id });
+                vec![Draft::new(held.entry.subject.clone(), retracted)]
+            }
+            Act::EraseCustomer(a) => {
+                let customer = pick(a).customer;
+                let saved = now(self.device.store.erase(vec![customer.clone()], None))?;
+                self.erased.push(customer);
+                self.shown.extend(saved.entries);
+                return Ok(());
+            }
+            other => unreachable!("{other:?} is not done to a pair"),
+        };
+        self.save(drafts)
+    }
+
+    fn save(&mut self, drafts: Vec<Draft>) -> Result<(), StoreError> {
+        let saved = now(self.device.store.save(drafts, Vec::new()))?;
+        self.shown.extend(saved.entries);
+        Ok(())
+    }
+
+    fn server_time(&self) -> UnixMs {
+        UnixMs(super::MORNING.0 + self.shown.len() as i64)
+    }
+
+    /// The server takes the first unsent entries.
+    fn acknowledge(&mut self, most: usize) -> Result<(), StoreError> {
+        let unsent = now(self.device.store.load_unsent(1_000_000))?;
+        let received = self.server_time();
+        let settled = unsent.iter().take(most).map(|held| Settled::Accepted {
+            id: held.entry.id,
+            received,
+        });
+        now(self
+            .device
+            .store
+            .settle(&settled.collect::<Vec<_>>(), Progress::default()))
+    }
+
+    fn refuse(&mut self, which: usize) -> Result<(), StoreError> {
+        let unsent = now(self.device.store.load_unsent(1_000_000))?;
+        let Some(held) = unsent.get(which % unsent.len().max(1)) else {
+            return Ok(());
+        };
+        let problem = Problem {
+            code: Code::LinkTaken,
+            message: "taken".into(),
+            retry_after: None,
+        };
+        let settled = [Settled::Refused {
+            id: held.entry.id,
+            problem,
+        }];
+        now(self.device.store.settle(&settled, Progress::default()))
+    }
+
+    /// The server hands out entries of this very device, as after "read everything again".
+    fn echo(&mut self, most: usize) -> Result<(), StoreError> {
+        let received = self.server_time();
+        let held = super::held(&self.device.kv);
+        let echoed = held.into_iter().rev().take(most).map(|mut held| {
+            held.received = Some(held.received.map_or(received, |known| known.min(received)));
+            held
+        });
+        now(self.device.store.absorb(echoed.collect(), Progress::default())).map(drop)
+    }
+
+    /// Entries of another device arrive: about pairs of its own, and about one that is known here.
+    fn stranger_arrives(&mut self, known: usize, pairs: usize) -> Result<(), StoreError> {
+        let mut entries = Vec::new();
+        for number in 0..pairs {
+            let taken = taken(&self.stranger);
+            entries.extend(
+                self.stranger
+                    .save(drop_off(&taken, &format!("Stranger {number}"), "boot")),
+            );
+            self.taken.push(taken);
+        }
+        let known = &self.taken[known % self.taken.len()];
+        entries.extend(self.stranger.save(vec![
+            step(&known.job, "stretch"),
+            Draft::new(known.customer.clone(), detail(field::NAME, "Otherwise")),
+        ]));
+        let received = self.server_time();
+        entries.iter_mut().for_each(|held| held.received = Some(received));
+        now(self.device.store.absorb(entries, Progress::default())).map(drop)
+    }
+
+    /// The server has lost an entry.
+    fn unsend(&mut self, which: usize) -> Result<(), StoreError> {
+        let holdings = now(self.device.store.load_holdings(None))?;
+        let Some(holding) = holdings.get(which % holdings.len().max(1)) else {
+            return Ok(());
+        };
+        now(self.device.store.mark_unsent(&[holding.id]))
+    }
+
+    /// The ids of everything that was shown as saved.
+    pub(crate) fn shown_ids(&self) -> Vec<EntryId> {
+        self.shown.iter().map(|held| held.entry.id).collect()
+    }
+}
+
+fn same(subject: Subject, other: &Subject) -> Draft {
+    debug_assert!(matches!(subject.kind, SubjectKind::Pair | SubjectKind::Customer));
+    Draft::new(subject, Body::SameAs(SameAs { other: other.id }))
+}
