@@ -47,7 +47,7 @@ struct Told {
 }
 
 fn every_landed() -> Vec<Landed> {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../tests/fixtures");
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/fixtures");
     let folders = fs::read_dir(root)
         .unwrap()
         .map(|entry| entry.unwrap().path().join("phone"));
