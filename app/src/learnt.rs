@@ -3,7 +3,7 @@
 use std::cell::Cell;
 
 use serde::de::DeserializeOwned;
-use shared::figures::{ENOUGH, MONTHS_BACK, Question, months_back};
+use shared::figures::{AnalyticsQuery, ENOUGH, MONTHS_BACK, months_back};
 
 use crate::device::DeviceError;
 use crate::device::Phone;
@@ -28,7 +28,7 @@ pub async fn recent(phone: &Phone) -> Result<Vec<String>, DeviceError> {
 ///
 /// # Errors
 /// As [`reckon`], and when the database fails.
-pub async fn reckon_taught<Q: Question, A: DeserializeOwned>(
+pub async fn reckon_taught<Q: AnalyticsQuery, A: DeserializeOwned>(
     phone: &Phone,
     asked: &Q,
 ) -> Result<A, DeviceError> {

@@ -7,7 +7,7 @@ const QUIET: i32 = 4;
 
 /// A code as it is drawn: so many modules wide and high, its dark ones as the path of an SVG.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Drawn {
+pub(crate) struct QrDrawing {
     /// Modules on a side, with the margin.
     pub(crate) side: i32,
     /// The dark modules, one horizontal stroke a run, as an SVG path in modules.
@@ -15,7 +15,7 @@ pub(crate) struct Drawn {
 }
 
 /// Draws a short text. `None` if it is too long for any code.
-pub(crate) fn draw(text: &str) -> Option<Drawn> {
+pub(crate) fn draw(text: &str) -> Option<QrDrawing> {
     let code = QrCode::encode_text(text, QrCodeEcc::Medium).ok()?;
     let mut path = String::new();
     for y in 0..code.size() {
@@ -33,7 +33,7 @@ pub(crate) fn draw(text: &str) -> Option<Drawn> {
             x += 1;
         }
     }
-    Some(Drawn {
+    Some(QrDrawing {
         side: code.size() + 2 * QUIET,
         path,
     })
@@ -44,7 +44,7 @@ mod tests {
     use super::*;
 
     /// Paints the path at eight pixels a module and has another library read it.
-    fn read(drawn: &Drawn) -> String {
+    fn read(drawn: &QrDrawing) -> String {
         const SCALE: usize = 8;
         let side = usize::try_from(drawn.side).unwrap();
         let mut dark = vec![false; side * side];

@@ -5,7 +5,7 @@ use std::rc::Rc;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use serde_json::Value;
-use shared::figures::Known;
+use shared::figures::ShopSettings;
 use shared::log::PersonId;
 use shared::log::body::{Person, Role, field};
 use shared::log::fold::State;
@@ -15,7 +15,7 @@ use shared::trade::{Goods, operations, prices};
 
 use crate::device::DeviceError;
 use crate::device::apart;
-use crate::workshop::{Stored, Workshop, use_stored, use_workshop};
+use crate::workshop::{LiveQuery, Workshop, use_stored, use_workshop};
 use app_core::calc::{Lengths, USUAL_NAILS};
 use app_core::commands;
 use shared::log::Draft;
@@ -25,11 +25,11 @@ const HUNDREDTHS: i64 = 100;
 
 /// What the shop's own entries say, kept up to date. Cheap to copy; provided as a context.
 #[derive(Clone, Copy)]
-pub struct Shop {
-    state: Stored<Option<Rc<State>>>,
+pub struct ShopContext {
+    state: LiveQuery<Option<Rc<State>>>,
 }
 
-impl Shop {
+impl ShopContext {
     /// Begins to follow the shop's entries; the first screen does not wait for them.
     #[must_use]
     pub fn follow() -> Self {
@@ -149,8 +149,8 @@ impl Shop {
 
     /// What figures need to know of it.
     #[must_use]
-    pub fn known(self) -> Known {
-        Known::of(&self.state())
+    pub fn known(self) -> ShopSettings {
+        ShopSettings::of(&self.state())
     }
 
     /// The rate of tax, as [`tax::due`] takes it; `None` for no tax line.
@@ -213,6 +213,6 @@ async fn changes(workshop: Workshop, fields: Vec<(String, Value)>) -> Result<Vec
 
 /// The shop of this page.
 #[must_use]
-pub fn use_shop() -> Shop {
+pub fn use_shop() -> ShopContext {
     expect_context()
 }

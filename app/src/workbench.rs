@@ -15,7 +15,7 @@ use crate::workshop::{Workshop, on_bench};
 use app_core::browser::clock::now;
 use app_core::commands;
 use app_core::store::Saved;
-use app_core::undo::{Doings, Done, Place};
+use app_core::undo::{Doings, UndoItem, UndoPlace};
 use shared::log::Draft;
 
 /// For how long something can be undone: later it is put right where it stands.
@@ -25,7 +25,7 @@ const UNDO_FOR: Duration = Duration::from_secs(600);
 const LATER_MS: i64 = 3 * 3_600_000;
 
 /// What a screen puts right when something is taken back; the screen may have gone by then.
-type Follow = Arc<dyn Fn() + Send + Sync>;
+type UndoFollow = Arc<dyn Fn() + Send + Sync>;
 
 /// The bench as this device has it. Cheap to copy; provided as a context.
 #[derive(Clone, Copy)]
@@ -33,7 +33,7 @@ pub struct Workbench {
     workshop: Workshop,
     picked: RwSignal<Vec<SubjectId>>,
     unsaved: RwSignal<u32>,
-    done: RwSignal<Doings<Follow>>,
+    done: RwSignal<Doings<UndoFollow>>,
     /// The number of the visit to the camera that goes on, and of the last one.
     visit: StoredValue<(Option<u32>, u32)>,
     hand: RwSignal<Hand>,
@@ -165,11 +165,11 @@ impl Workbench {
         self.push(saved, said.into(), Some(Arc::new(follow)));
     }
 
-    fn push(self, saved: &Saved, said: String, follow: Option<Follow>) {
+    fn push(self, saved: &Saved, said: String, follow: Option<UndoFollow>) {
         let Some(first) = saved.entries.first().map(|held| held.entry.id) else {
             return;
         };
-        let done = Done {
+        let done = UndoItem {
             said,
             first,
             undo: commands::undo_all(saved),
@@ -185,11 +185,11 @@ impl Workbench {
     }
 
     /// Where the person is.
-    fn place(self) -> Place {
+    fn place(self) -> UndoPlace {
         match self.visit.get_value().0 {
-            Some(number) => Place::Camera(number),
-            None if on_bench() => Place::Bench,
-            None => Place::Elsewhere,
+            Some(number) => UndoPlace::Camera(number),
+            None if on_bench() => UndoPlace::Bench,
+            None => UndoPlace::Elsewhere,
         }
     }
 
@@ -228,7 +228,7 @@ impl Workbench {
     /// Takes back what a line tells of, and nothing else. The line stays until that is saved.
     pub fn undo(self, last: &Last) {
         let found = self.done.with_untracked(|all| all.find(last).cloned());
-        if let Some(Done {
+        if let Some(UndoItem {
             undo, follow, first, ..
         }) = found
         {

@@ -11,7 +11,7 @@ use leptos::task::spawn_local;
 use shared::log::{PersonId, UnixMs};
 
 pub use kept::use_kept;
-pub use stored::{Stored, use_stored};
+pub use stored::{LiveQuery, use_stored};
 
 use crate::device::DeviceError;
 use crate::device::apart;

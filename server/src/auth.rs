@@ -8,16 +8,16 @@ use axum::http::request::Parts;
 use shared::log::DeviceId;
 
 use crate::error::Error;
-use crate::http::App;
+use crate::http::AppState;
 
 /// A joined device. Any handler that takes one is closed to everybody else.
 #[derive(Debug, Clone, Copy)]
 pub struct Joined(pub DeviceId);
 
-impl FromRequestParts<Arc<App>> for Joined {
+impl FromRequestParts<Arc<AppState>> for Joined {
     type Rejection = Error;
 
-    async fn from_request_parts(parts: &mut Parts, app: &Arc<App>) -> Result<Self, Error> {
+    async fn from_request_parts(parts: &mut Parts, app: &Arc<AppState>) -> Result<Self, Error> {
         let header = parts.headers.get(AUTHORIZATION).ok_or(Error::TokenMissing)?;
         let text = header.to_str().map_err(|_| Error::TokenUnknown)?;
         let (scheme, token) = text.split_once(' ').ok_or(Error::TokenMissing)?;

@@ -35,7 +35,7 @@ pub struct Cli {
     pub log_format: LogFormat,
     /// What to do.
     #[command(subcommand)]
-    pub command: Command,
+    pub command: CliCommand,
 }
 
 /// How log lines are written. Which ones: `RUST_LOG`, default `info,sqlx=error`.
@@ -49,7 +49,7 @@ pub enum LogFormat {
 
 /// What to do.
 #[derive(Debug, Subcommand)]
-pub enum Command {
+pub enum CliCommand {
     /// Run the server.
     Serve(ServeArgs),
     /// Make a one-time code by which a device joins, good for ten minutes, as text and as a QR code.

@@ -5,7 +5,7 @@ use std::io;
 
 use shared::sync::{Code, Problem};
 
-use crate::store::StoreError;
+use crate::store::DatabaseError;
 
 /// Why a request was not answered as asked. The text of each is shown to people; sources go to the log only.
 #[derive(Debug, thiserror::Error)]
@@ -78,7 +78,7 @@ pub enum Error {
     Unavailable,
     /// The database failed.
     #[error("The server could not do this and has written down why.")]
-    Store(#[source] StoreError),
+    Store(#[source] DatabaseError),
     /// The photo folder or the erasure ledger failed.
     #[error("The server could not do this and has written down why.")]
     Files(#[source] io::Error),
@@ -129,11 +129,11 @@ impl Error {
     }
 }
 
-impl From<StoreError> for Error {
-    fn from(error: StoreError) -> Self {
+impl From<DatabaseError> for Error {
+    fn from(error: DatabaseError) -> Self {
         match error {
-            StoreError::Full => Self::DiskFull,
-            StoreError::Busy => Self::Unavailable,
+            DatabaseError::Full => Self::DiskFull,
+            DatabaseError::Busy => Self::Unavailable,
             other => Self::Store(other),
         }
     }

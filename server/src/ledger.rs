@@ -13,14 +13,14 @@ use shared::log::Held;
 /// One line of the ledger.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Line {
+pub enum LedgerLine {
     /// An `erased` entry, as it was taken.
     Erased(Box<Held>),
     /// A blob that only erased entries named, SHA-256 in hex.
     Blob(String),
 }
 
-impl Line {
+impl LedgerLine {
     /// What tells one line from another: the entry's id or the blob's hash.
     fn what(&self) -> String {
         match self {
@@ -31,36 +31,36 @@ impl Line {
 }
 
 /// An append-only list that survives whatever happens to the database.
-pub trait Ledger: Send + Sync {
+pub trait ErasureLedger: Send + Sync {
     /// Appends lines; durable before it returns.
     ///
     /// # Errors
     /// When they could not be made durable.
-    fn append(&self, lines: &[Line]) -> io::Result<()>;
+    fn append(&self, lines: &[LedgerLine]) -> io::Result<()>;
 
     /// Every line, oldest first.
     ///
     /// # Errors
     /// When the ledger cannot be read.
-    fn lines(&self) -> io::Result<Vec<Line>>;
+    fn lines(&self) -> io::Result<Vec<LedgerLine>>;
 }
 
 /// A ledger and what it is known to hold, so that nothing is written down twice however often it is erased again.
 pub(crate) struct Book {
-    ledger: Arc<dyn Ledger>,
+    ledger: Arc<dyn ErasureLedger>,
     written: Mutex<HashSet<String>>,
 }
 
 impl Book {
     /// Opens a ledger and reads it.
-    pub(crate) fn open(ledger: Arc<dyn Ledger>) -> io::Result<(Self, Vec<Line>)> {
+    pub(crate) fn open(ledger: Arc<dyn ErasureLedger>) -> io::Result<(Self, Vec<LedgerLine>)> {
         let lines = ledger.lines()?;
-        let written = Mutex::new(lines.iter().map(Line::what).collect());
+        let written = Mutex::new(lines.iter().map(LedgerLine::what).collect());
         Ok((Self { ledger, written }, lines))
     }
 
     /// Writes down those of these lines that are not there yet; durable before it returns.
-    pub(crate) fn note(&self, lines: &[Line]) -> io::Result<()> {
+    pub(crate) fn note(&self, lines: &[LedgerLine]) -> io::Result<()> {
         let mut written = self.written.lock().unwrap_or_else(PoisonError::into_inner);
         let new: Vec<_> = lines
             .iter()
@@ -68,7 +68,7 @@ impl Book {
             .cloned()
             .collect();
         self.ledger.append(&new)?;
-        written.extend(new.iter().map(Line::what));
+        written.extend(new.iter().map(LedgerLine::what));
         Ok(())
     }
 }
@@ -88,8 +88,8 @@ impl FileLedger {
     }
 }
 
-impl Ledger for FileLedger {
-    fn append(&self, lines: &[Line]) -> io::Result<()> {
+impl ErasureLedger for FileLedger {
+    fn append(&self, lines: &[LedgerLine]) -> io::Result<()> {
         if lines.is_empty() {
             return Ok(());
         }
@@ -108,7 +108,7 @@ impl Ledger for FileLedger {
         }
     }
 
-    fn lines(&self) -> io::Result<Vec<Line>> {
+    fn lines(&self) -> io::Result<Vec<LedgerLine>> {
         let file = match File::open(&self.path) {
             Ok(file) => file,
             Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
@@ -136,17 +136,17 @@ mod tests {
         let path = folder.path().join("erased.jsonl");
         let ledger = FileLedger::new(&path);
         assert_eq!(ledger.lines().unwrap(), []);
-        ledger.append(&[Line::Blob("aa".into())]).unwrap();
+        ledger.append(&[LedgerLine::Blob("aa".into())]).unwrap();
         OpenOptions::new()
             .append(true)
             .open(&path)
             .unwrap()
             .write_all(b"{\"blob\":\"b")
             .unwrap();
-        ledger.append(&[Line::Blob("cc".into())]).unwrap();
+        ledger.append(&[LedgerLine::Blob("cc".into())]).unwrap();
         assert_eq!(
             ledger.lines().unwrap(),
-            [Line::Blob("aa".into()), Line::Blob("cc".into())]
+            [LedgerLine::Blob("aa".into()), LedgerLine::Blob("cc".into())]
         );
     }
 
@@ -155,13 +155,13 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("erased.jsonl");
         let ledger = FileLedger::new(&path);
-        ledger.append(&[Line::Blob("aa".into())]).unwrap();
+        ledger.append(&[LedgerLine::Blob("aa".into())]).unwrap();
         let mut file = OpenOptions::new().append(true).open(&path).unwrap();
         file.write_all(b"{\"blob\":\"b\xc3").unwrap();
-        ledger.append(&[Line::Blob("cc".into())]).unwrap();
+        ledger.append(&[LedgerLine::Blob("cc".into())]).unwrap();
         assert_eq!(
             ledger.lines().unwrap(),
-            [Line::Blob("aa".into()), Line::Blob("cc".into())]
+            [LedgerLine::Blob("aa".into()), LedgerLine::Blob("cc".into())]
         );
     }
 }

@@ -49,14 +49,14 @@ pub struct LimitArgs {
 
 /// The counters behind the limits. They are in memory and start afresh with the server.
 #[derive(Debug)]
-pub struct Limits {
+pub struct RateLimits {
     device: DefaultKeyedRateLimiter<DeviceId>,
     address: DefaultKeyedRateLimiter<IpAddr>,
     join: DefaultKeyedRateLimiter<IpAddr>,
     guess: DefaultKeyedRateLimiter<IpAddr>,
 }
 
-impl Limits {
+impl RateLimits {
     /// Fresh counters.
     pub fn new(args: &LimitArgs) -> Self {
         Self {

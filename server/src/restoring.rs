@@ -18,8 +18,8 @@ use crate::backup;
 use crate::data::DataFolder;
 use crate::disk::Disk;
 use crate::error::Error;
-use crate::ledger::{FileLedger, Ledger};
-use crate::store::{LogTx, Mode, Store, StoreTx};
+use crate::ledger::{ErasureLedger, FileLedger};
+use crate::store::{LogTx, Store, StoreTx, TxMode};
 use crate::world::{RealWorld, World};
 
 /// How the name of a folder begins that a backup is unpacked into.
@@ -93,7 +93,7 @@ async fn new_epoch(folder: &DataFolder) -> Result<(), RestoreError> {
     let world: &dyn World = &RealWorld;
     let store = folder.open_store().await.map_err(|_| RestoreError::NotABackup)?;
     let changed = async {
-        let mut tx = store.begin(Mode::Write).await?;
+        let mut tx = store.begin(TxMode::Write).await?;
         let mut counter = tx.counter().await?;
         counter.epoch = world.uuid();
         tx.set_counter(&counter).await?;

@@ -6,7 +6,7 @@
 use std::error::Error;
 use std::time::Instant;
 
-use shared::plan::{Instance, Limits, solve};
+use shared::plan::{Instance, SolveLimits, solve};
 
 /// None: what is usual.
 const TRIALS: [Option<u64>; 3] = [None, Some(25_000), Some(250_000)];
@@ -18,10 +18,10 @@ fn main() -> Result<(), Box<dyn Error>> {
         let instance: Instance = serde_json::from_str(&std::fs::read_to_string(&file)?)?;
         let operations: usize = instance.pairs.iter().map(|pair| pair.operations.len()).sum();
         for iterations in TRIALS {
-            let limits = Limits {
+            let limits = SolveLimits {
                 iterations,
                 bound: true,
-                ..Limits::default()
+                ..SolveLimits::default()
             };
             let begun = Instant::now();
             let plan = solve(&instance, &limits)?;

@@ -4,7 +4,7 @@ mod support;
 
 use proptest::prelude::*;
 use shared::log::body::{Blob, CardPhoto, Erased, Opened, Photo, Published, Section, Shows};
-use shared::log::fold::{Card, Gather, Item, Life, Summary};
+use shared::log::fold::{Card, Item, PairHistory, PairHistoryLoader, Summary};
 use shared::log::sameness::class_of;
 use shared::log::{Body, Held, Subject, SubjectId, SubjectKind, about};
 use support::*;
@@ -36,8 +36,8 @@ fn published(n: u16, job_n: u8, pair_n: u8, done: &str, seen: &[u16]) -> Held {
 }
 
 /// Gathers a life from loose entries as a store would.
-fn life(start: SubjectId, entries: &[Held]) -> Life {
-    let mut gather = Gather::pair(start);
+fn life(start: SubjectId, entries: &[Held]) -> PairHistory {
+    let mut gather = PairHistoryLoader::pair(start);
     loop {
         let wanted = gather.wanted();
         if wanted.is_empty() {

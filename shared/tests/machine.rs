@@ -6,7 +6,7 @@ use shared::log::{Held, UnixMs};
 use shared::sync::machine::{BlobSettled, Command, Event, History, Machine, Progress, Rest, Settled};
 use shared::sync::messages::{
     HistoryAnswer, InShopAnswer, MissingBlobsAnswer, MissingEntriesAnswer, PullAnswer, PushAnswer,
-    PushRequest, Taken,
+    PushOutcome, PushRequest,
 };
 use shared::sync::{Code, Cursor, HistoryMark, Problem};
 use support::*;
@@ -77,7 +77,7 @@ fn what_the_server_cannot_read_is_found_by_halving_and_blocks_nothing_else() {
                 results: sent
                     .entries
                     .iter()
-                    .map(|_| Taken::Accepted { received: UnixMs(9) })
+                    .map(|_| PushOutcome::Accepted { received: UnixMs(9) })
                     .collect(),
             }),
             Command::Settle { settled, .. } => {
@@ -105,7 +105,7 @@ fn an_answer_that_does_not_speak_of_every_entry_acknowledges_none() {
     machine.handle(Event::Pushed(PushAnswer {
         before: None,
         at: cursor(9),
-        results: vec![Taken::Accepted { received: UnixMs(1) }],
+        results: vec![PushOutcome::Accepted { received: UnixMs(1) }],
     }));
     assert!(matches!(machine.command(), Command::Rest(Rest::Again { .. })));
 }
@@ -213,7 +213,7 @@ fn a_new_device_takes_what_is_in_the_shop_first_and_history_last() {
     machine.handle(Event::Pushed(PushAnswer {
         before: None,
         at: cursor(9),
-        results: vec![Taken::Accepted { received: UnixMs(1) }],
+        results: vec![PushOutcome::Accepted { received: UnixMs(1) }],
     }));
     machine.handle(Event::Stored);
     machine.handle(Event::Unsent(Vec::new()));
@@ -315,7 +315,7 @@ fn of_many_entries_one_half_is_offered_while_what_became_of_the_other_is_written
         Event::Pushed(PushAnswer {
             before: Some(before),
             at,
-            results: vec![Taken::Accepted { received: UnixMs(9) }; count],
+            results: vec![PushOutcome::Accepted { received: UnixMs(9) }; count],
         })
     };
     let mut machine = Machine::start(joined());
@@ -421,7 +421,7 @@ fn what_was_just_pushed_is_not_read_back_when_nobody_wrote_in_between() {
     machine.handle(Event::Pushed(PushAnswer {
         before: Some(cursor(5)),
         at: cursor(6),
-        results: vec![Taken::Accepted { received: UnixMs(1) }],
+        results: vec![PushOutcome::Accepted { received: UnixMs(1) }],
     }));
     machine.handle(Event::Stored);
     machine.handle(Event::Unsent(Vec::new()));
@@ -436,7 +436,7 @@ fn what_was_just_pushed_is_not_read_back_when_nobody_wrote_in_between() {
 fn an_acknowledgement_the_server_has_forgotten_is_noticed_although_the_cursor_stands() {
     let mut machine = Machine::start(joined());
     machine.handle(Event::Unsent(vec![own(0)]));
-    let results = vec![Taken::Accepted { received: UnixMs(1) }];
+    let results = vec![PushOutcome::Accepted { received: UnixMs(1) }];
     machine.handle(Event::Pushed(PushAnswer {
         before: Some(cursor(6)),
         at: cursor(7),

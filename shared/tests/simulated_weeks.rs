@@ -13,7 +13,7 @@
 mod dice;
 
 use dice::Dice;
-use shared::plan::{Hidden, Instance, Limits, Operation, Pair, promise, solve};
+use shared::plan::{Instance, PlanOperation, PlanPair, PossibleDamage, SolveLimits, promise, solve};
 
 const DAY: i64 = 1440;
 /// How surely a day is promised.
@@ -40,7 +40,7 @@ fn windows(from: i64, weeks: i64) -> Vec<[i64; 2]> {
 
 /// A pair in the shop: what is left, and what was promised.
 struct InShop {
-    pair: Pair,
+    pair: PlanPair,
     /// Operations done.
     done: usize,
     ready: i64,
@@ -91,7 +91,7 @@ struct Told {
 
 impl Bench {
     fn instance(&self) -> Instance {
-        let pairs = self.here.iter().map(|one| Pair {
+        let pairs = self.here.iter().map(|one| PlanPair {
             ready: Some(one.ready),
             due: Some(one.promised(self.promised)),
             operations: one.pair.operations[one.done..].to_vec(),
@@ -110,24 +110,24 @@ impl Bench {
         }
     }
 
-    fn new_pair(&mut self) -> Pair {
+    fn new_pair(&mut self) -> PlanPair {
         self.count += 1;
         let dice = &mut self.dice;
         let operations = (0..3 + usize::from(dice.chance(0.5)) + usize::from(dice.chance(0.5))).map(|_| {
             let minutes = dice.between(10.0, 60.0);
-            Operation {
+            PlanOperation {
                 minutes: minutes as u32,
                 minutes_p90: Some((minutes * dice.between(1.3, 1.9)) as u32),
                 wait_min: *dice.pick(&[(0, 0.5), (20, 0.3), (720, 0.2)]),
-                ..Operation::default()
+                ..PlanOperation::default()
             }
         });
         let operations = operations.collect();
         let text = format!(r#"{{"tag": "{}", "operations": []}}"#, self.count);
-        let blank: Pair = serde_json::from_str(&text).expect("a pair");
-        Pair {
+        let blank: PlanPair = serde_json::from_str(&text).expect("a pair");
+        PlanPair {
             operations,
-            hidden: vec![Hidden {
+            hidden: vec![PossibleDamage {
                 chance: HIDDEN,
                 minutes: 40,
                 wait_min: 0,
@@ -139,10 +139,10 @@ impl Bench {
     /// A pair comes in, and a day is promised for it.
     fn take_in(&mut self) {
         let pair = self.new_pair();
-        let limits = Limits {
+        let limits = SolveLimits {
             iterations: Some(300),
             seed: u64::from(self.count),
-            ..Limits::default()
+            ..SolveLimits::default()
         };
         let said = promise(&self.instance(), std::slice::from_ref(&pair), SURE, &limits)
             .expect("an instance in range");
@@ -170,9 +170,9 @@ impl Bench {
     /// Does the next block of the plan, or waits for it, until a minute.
     fn work_until(&mut self, until: i64) {
         while self.now < until {
-            let limits = Limits {
+            let limits = SolveLimits {
                 iterations: Some(200),
-                ..Limits::default()
+                ..SolveLimits::default()
             };
             let plan = solve(&self.instance(), &limits).expect("an instance in range");
             let Some(block) = plan.blocks.first().filter(|block| block.start < until) else {
@@ -205,9 +205,9 @@ impl Bench {
         one.done += 1;
         one.ready = self.now + i64::from(operation.wait_min);
         if one.done == 1 && self.dice.chance(HIDDEN) {
-            let mending = Operation {
+            let mending = PlanOperation {
                 minutes: one.pair.hidden[0].minutes,
-                ..Operation::default()
+                ..PlanOperation::default()
             };
             one.pair.operations.insert(1, mending);
         }

@@ -1,7 +1,7 @@
 //! Every refusal: a stable code, a sentence, and nothing lost.
 
 use shared::log::{SubjectKind, UnixMs};
-use shared::sync::messages::{MAX_ASKED, MAX_BLOB, Taken};
+use shared::sync::messages::{MAX_ASKED, MAX_BLOB, PushOutcome};
 use support::sample::{Pen, picture, sha256, unsent};
 
 use crate::server;
@@ -128,8 +128,8 @@ fn a_bad_entry_is_refused_by_itself_and_stops_no_other() {
     let codes: Vec<_> = results
         .iter()
         .map(|taken| match taken {
-            Taken::Accepted { .. } => "taken".to_owned(),
-            Taken::Refused(problem) => problem.code.to_string(),
+            PushOutcome::Accepted { .. } => "taken".to_owned(),
+            PushOutcome::Refused(problem) => problem.code.to_string(),
         })
         .collect();
     let expected = [

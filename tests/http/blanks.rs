@@ -3,10 +3,10 @@
 use std::path::Path;
 
 use server::data::DataFolder;
-use server::store::{LogTx, Mode, Store, StoreTx};
+use server::store::{LogTx, Store, StoreTx, TxMode};
 use shared::log::body::{Erased, Retracted, SameAs};
 use shared::log::{Body, Entry, SubjectId, SubjectKind};
-use shared::sync::messages::{MissingEntriesAnswer, PullAnswer, Taken};
+use shared::sync::messages::{MissingEntriesAnswer, PullAnswer, PushOutcome};
 use support::running::{Client, Server};
 use support::sample::{Pen, picture, unsent};
 
@@ -22,9 +22,9 @@ fn blanked(entry: &Entry) -> Entry {
 /// Pushes entries and returns the word with which each was refused; "" for one that was taken.
 fn words(device: &Client, entries: &[Entry]) -> Vec<String> {
     let results = device.push(unsent(entries));
-    let word = |taken: &Taken| match taken {
-        Taken::Accepted { .. } => String::new(),
-        Taken::Refused(problem) => problem.code.as_str().to_owned(),
+    let word = |taken: &PushOutcome| match taken {
+        PushOutcome::Accepted { .. } => String::new(),
+        PushOutcome::Refused(problem) => problem.code.as_str().to_owned(),
     };
     results.iter().map(word).collect()
 }
@@ -203,7 +203,7 @@ fn blank_in_database(data: &Path, entries: &[Entry]) {
         .unwrap();
     runtime.block_on(async {
         let store = DataFolder::at(data).unwrap().open_store().await.unwrap();
-        let mut tx = store.begin(Mode::Write).await.unwrap();
+        let mut tx = store.begin(TxMode::Write).await.unwrap();
         let ids: Vec<_> = entries.iter().map(|entry| entry.id).collect();
         for stored in tx.stored(&ids).await.unwrap() {
             tx.blank(&stored).await.unwrap();

@@ -4,7 +4,7 @@ use ical::IcalParser;
 use ical::parser::Component as _;
 use shared::log::body::{CardLink, Published, Retracted, SameAs, Section, Withdrawn};
 use shared::log::{Body, SubjectKind};
-use shared::sync::messages::Taken;
+use shared::sync::messages::PushOutcome;
 use support::sample::{Pen, picture, unsent};
 
 use crate::server;
@@ -140,7 +140,7 @@ fn a_link_belongs_to_one_pair_and_leads_to_all_that_are_the_same() {
         secret: one.secret.clone(),
     });
     let results = device.push(unsent(&[pen.entry(SubjectKind::Pair, two.pair, &stolen)]));
-    assert!(matches!(&results[0], Taken::Refused(problem) if problem.code.as_str() == "link_taken"));
+    assert!(matches!(&results[0], PushOutcome::Refused(problem) if problem.code.as_str() == "link_taken"));
     // The pair's own device may say it again.
     device.push_all(&[pen.entry(SubjectKind::Pair, one.pair, &stolen)]);
 

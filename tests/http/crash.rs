@@ -5,7 +5,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex};
 
 use shared::log::EntryId;
-use shared::sync::messages::{PushAnswer, PushRequest, Taken};
+use shared::sync::messages::{PushAnswer, PushOutcome, PushRequest};
 use support::running::{Client, Server, eventually};
 use support::sample::{Pen, picture, sha256, unsent};
 
@@ -44,7 +44,7 @@ fn push_until_gone(client: &Client, pen: &mut Pen, promised: &Promised) {
             answer
                 .results
                 .iter()
-                .all(|taken| matches!(taken, Taken::Accepted { .. }))
+                .all(|taken| matches!(taken, PushOutcome::Accepted { .. }))
         );
         promised
             .entries

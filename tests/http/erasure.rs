@@ -4,7 +4,7 @@ use std::path::Path;
 
 use shared::log::body::{Erased, Note};
 use shared::log::{Body, SubjectKind};
-use shared::sync::messages::{MissingBlobsAnswer, Taken};
+use shared::sync::messages::{MissingBlobsAnswer, PushOutcome};
 use support::running::{Server, run};
 use support::sample::{Pen, blob_of, picture, sha256, unsent};
 
@@ -216,7 +216,7 @@ fn an_erasure_can_come_before_what_it_erases_in_one_batch() {
     assert!(
         results
             .iter()
-            .all(|taken| matches!(taken, Taken::Accepted { .. }))
+            .all(|taken| matches!(taken, PushOutcome::Accepted { .. }))
     );
     let (held, _) = device.pull_all();
     assert!(held[0].entry.is_blank() && !held[1].entry.is_blank());

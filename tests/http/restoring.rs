@@ -3,7 +3,7 @@
 use std::fs;
 
 use shared::log::UnixMs;
-use shared::sync::messages::{MissingBlobsAnswer, MissingEntriesAnswer, Status, Taken};
+use shared::sync::messages::{MissingBlobsAnswer, MissingEntriesAnswer, PushOutcome, Status};
 use support::running::{Client, Server, run};
 use support::sample::{Pen, picture, unsent};
 
@@ -32,7 +32,7 @@ fn offer_everything(device: &Client, entries: &[shared::log::Entry], received: &
         .collect();
     let expected: Vec<_> = offered
         .iter()
-        .map(|held| Taken::Accepted {
+        .map(|held| PushOutcome::Accepted {
             received: held.received.unwrap(),
         })
         .collect();
@@ -40,12 +40,12 @@ fn offer_everything(device: &Client, entries: &[shared::log::Entry], received: &
     missing.missing.len()
 }
 
-fn times(results: &[Taken]) -> Vec<UnixMs> {
+fn times(results: &[PushOutcome]) -> Vec<UnixMs> {
     results
         .iter()
         .map(|taken| match taken {
-            Taken::Accepted { received } => *received,
-            Taken::Refused(problem) => panic!("{problem:?}"),
+            PushOutcome::Accepted { received } => *received,
+            PushOutcome::Refused(problem) => panic!("{problem:?}"),
         })
         .collect()
 }

@@ -4,17 +4,17 @@ use shared::log::{DeviceId, Held, SubjectKind, UnixMs};
 use shared::sync::Cursor;
 use shared::sync::messages::{
     BATCH_BYTES, Device, Devices, HistoryAnswer, InShopAnswer, MissingBlobsAnswer, MissingEntriesAnswer,
-    PullAnswer, Status, Taken,
+    PullAnswer, PushOutcome, Status,
 };
 use support::running::{Client, eventually};
 use support::sample::{Pen, picture, unsent};
 
 use crate::server;
 
-fn received(taken: &Taken) -> UnixMs {
+fn received(taken: &PushOutcome) -> UnixMs {
     match taken {
-        Taken::Accepted { received } => *received,
-        Taken::Refused(problem) => panic!("{problem:?}"),
+        PushOutcome::Accepted { received } => *received,
+        PushOutcome::Refused(problem) => panic!("{problem:?}"),
     }
 }
 
@@ -68,7 +68,7 @@ fn pushing_again_changes_nothing_and_an_earlier_received_is_news() {
     };
     assert_eq!(
         first.push(vec![carried.clone()]),
-        [Taken::Accepted { received: earlier }]
+        [PushOutcome::Accepted { received: earlier }]
     );
     let news: PullAnswer = second.pull(Some(cursor)).read(200);
     assert_eq!(news.entries, [carried]);

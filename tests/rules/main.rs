@@ -3,4 +3,5 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
 
 mod outside;
+mod source;
 mod stores;

@@ -2,11 +2,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use app_core::store::kv::Value;
+use app_core::store::kv::RowValue;
 use app_core::store::memory::now;
 use app_core::store::tables;
 use sha2::{Digest as _, Sha256};
-use shared::log::fold::{Card, Gather, Life, Summary};
+use shared::log::fold::{Card, PairHistory, PairHistoryLoader, Summary};
 use shared::log::{Body, Entry, EntryId, Held, SubjectId, SubjectKind, about};
 
 use crate::phone::Phone;
@@ -174,7 +174,7 @@ fn the_phone_holds_what_the_server_holds(phone: &Phone, held: &BTreeMap<EntryId,
 }
 
 /// Every pair's life, folded afresh from all entries.
-fn lives(held: &BTreeMap<EntryId, Held>) -> BTreeMap<SubjectId, Life> {
+fn lives(held: &BTreeMap<EntryId, Held>) -> BTreeMap<SubjectId, PairHistory> {
     let mut by_subject: BTreeMap<SubjectId, Vec<&Held>> = BTreeMap::new();
     for one in held.values() {
         for subject in about(&one.entry) {
@@ -187,7 +187,7 @@ fn lives(held: &BTreeMap<EntryId, Held>) -> BTreeMap<SubjectId, Life> {
         .map(|one| one.entry.subject.id)
         .collect();
     let gathered = pairs.into_iter().map(|pair| {
-        let mut gather = Gather::pair(pair);
+        let mut gather = PairHistoryLoader::pair(pair);
         loop {
             let wanted = gather.wanted();
             if wanted.is_empty() {
@@ -201,7 +201,7 @@ fn lives(held: &BTreeMap<EntryId, Held>) -> BTreeMap<SubjectId, Life> {
     gathered.collect()
 }
 
-fn the_phone_shows_what_the_entries_say(phone: &Phone, lives: &BTreeMap<SubjectId, Life>) {
+fn the_phone_shows_what_the_entries_say(phone: &Phone, lives: &BTreeMap<SubjectId, PairHistory>) {
     for (pair, life) in lives {
         assert_eq!(&now(phone.store.life(*pair)).expect("the phone reads"), life);
     }
@@ -242,7 +242,7 @@ fn nothing_waits(phone: &Phone) {
 }
 
 /// The server's card for a link is the card of the log, and never shows a withdrawn section.
-fn cards_follow_the_log(town: &Town, lives: &BTreeMap<SubjectId, Life>) {
+fn cards_follow_the_log(town: &Town, lives: &BTreeMap<SubjectId, PairHistory>) {
     for life in lives.values() {
         for link in &life.pair.links {
             let card = now(town.shop.card(&link.body.secret)).expect("the link is known");
@@ -270,7 +270,9 @@ fn the_erased_are_gone(town: &Town, held: &BTreeMap<EntryId, Held>) {
     }
     for phone in &town.phones {
         for row in tables::ALL.iter().flat_map(|table| phone.memory.rows(*table)) {
-            let Value::Text(text) = &row.value else { continue };
+            let RowValue::Text(text) = &row.value else {
+                continue;
+            };
             let text = text.to_lowercase();
             for name in &names {
                 assert!(

@@ -5,7 +5,7 @@ use app_core::store::Surroundings;
 use app_core::store::{NewBlob, StoreError};
 use shared::log::Draft;
 use shared::log::body::{Agreed, Blob, HandedOver, Photo, SameAs, Shows, Side, field};
-use shared::log::fold::{JobLine, Life, Line, Summary};
+use shared::log::fold::{AgreedLine, JobLine, PairHistory, Summary};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
 use shared::price::currency::Currency;
 
@@ -112,7 +112,7 @@ fn picture(dice: &Dice) -> NewBlob {
     NewBlob { about, bytes }
 }
 
-async fn recolour(store: &Store, dice: &Dice, seen: &Seen, life: &Life) -> Result<(), StoreError> {
+async fn recolour(store: &Store, dice: &Dice, seen: &Seen, life: &PairHistory) -> Result<(), StoreError> {
     let colour = format!("brown {}", dice.between(0, 9));
     let subject = Subject::new(SubjectKind::Pair, life.id);
     let drafts = commands::set(subject, &life.pair, field::COLOUR, &colour)
@@ -126,10 +126,10 @@ async fn agree_otherwise(
     store: &Store,
     dice: &Dice,
     seen: &Seen,
-    life: &Life,
+    life: &PairHistory,
     job: &JobLine,
 ) -> Result<(), StoreError> {
-    let lines: &[Line] = life.jobs.get(&job.id).map_or(&[], |state| &state.agreed);
+    let lines: &[AgreedLine] = life.jobs.get(&job.id).map_or(&[], |state| &state.agreed);
     let over = match dice.pick(lines) {
         Some(line) if !dice.once_in(4) => line.versions.iter().map(|version| version.entry).collect(),
         _ => Vec::new(),
@@ -153,7 +153,7 @@ async fn hand_over(store: &Store, seen: &Seen, job: &JobLine) -> Result<(), Stor
     keep(store, seen, vec![draft], Vec::new()).await
 }
 
-async fn take_back(store: &Store, dice: &Dice, seen: &Seen, life: &Life) -> Result<(), StoreError> {
+async fn take_back(store: &Store, dice: &Dice, seen: &Seen, life: &PairHistory) -> Result<(), StoreError> {
     let history = store.history(life.id).await?;
     let undoable: Vec<_> = history
         .iter()
@@ -166,7 +166,7 @@ async fn take_back(store: &Store, dice: &Dice, seen: &Seen, life: &Life) -> Resu
     keep(store, seen, vec![draft], Vec::new()).await
 }
 
-async fn publish(store: &Store, seen: &Seen, life: &Life, job: &JobLine) -> Result<(), StoreError> {
+async fn publish(store: &Store, seen: &Seen, life: &PairHistory, job: &JobLine) -> Result<(), StoreError> {
     let shop = store.shop_state().await?;
     let now = store.surroundings().now();
     let section = commands::compose(
@@ -190,7 +190,7 @@ async fn same_pair(
     store: &Store,
     dice: &Dice,
     seen: &Seen,
-    life: &Life,
+    life: &PairHistory,
     pairs: &[Summary],
 ) -> Result<(), StoreError> {
     let Some(other) = dice.pick(pairs) else {
@@ -201,7 +201,12 @@ async fn same_pair(
     keep(store, seen, vec![draft], Vec::new()).await
 }
 
-async fn a_newer_app_writes(store: &Store, dice: &Dice, seen: &Seen, life: &Life) -> Result<(), StoreError> {
+async fn a_newer_app_writes(
+    store: &Store,
+    dice: &Dice,
+    seen: &Seen,
+    life: &PairHistory,
+) -> Result<(), StoreError> {
     let subject = Subject::new(SubjectKind::Pair, life.id);
     let body = format!(
         "{{ \"hours\":{} , \"bath\" : \"\\u0074epid\", \"hours\":1.0e1 }}",
@@ -213,7 +218,7 @@ async fn a_newer_app_writes(store: &Store, dice: &Dice, seen: &Seen, life: &Life
 }
 
 /// The customer wishes to be forgotten: every record of them this phone knows of.
-async fn erase(store: &Store, dice: &Dice, seen: &Seen, life: &Life) -> Result<(), StoreError> {
+async fn erase(store: &Store, dice: &Dice, seen: &Seen, life: &PairHistory) -> Result<(), StoreError> {
     let customers: Vec<SubjectId> = life.customers.keys().copied().collect();
     let Some(customer) = dice.pick(&customers) else {
         return Ok(());

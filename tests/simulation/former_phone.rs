@@ -12,7 +12,7 @@ use server::shop::read_push;
 use shared::log::body::{Detail, Erased, field};
 use shared::log::entry::Stamp;
 use shared::log::{Body, DeviceId, Entry, EntryId, Held, MadeAt, Subject, SubjectId, SubjectKind, UnixMs};
-use shared::sync::messages::{Holding, JoinRequest, PushRequest, Taken};
+use shared::sync::messages::{Holding, JoinRequest, PushOutcome, PushRequest};
 use shared::sync::{Code, Cursor};
 use support::memory::MemoryShop;
 
@@ -219,16 +219,16 @@ impl FormerPhone {
         unsent
     }
 
-    fn settle(&mut self, id: EntryId, taken: Taken) {
+    fn settle(&mut self, id: EntryId, taken: PushOutcome) {
         let Some((held, standing)) = self.entries.get_mut(&id) else {
             return;
         };
         match taken {
-            Taken::Accepted { received } => {
+            PushOutcome::Accepted { received } => {
                 held.received = Some(held.received.map_or(received, |known| known.min(received)));
                 *standing = Standing::Acknowledged;
             }
-            Taken::Refused(problem) => {
+            PushOutcome::Refused(problem) => {
                 assert_eq!(problem.code, Code::ErasureUnknown, "honest work is refused");
                 assert!(held.entry.is_blank(), "content is refused");
                 *standing = Standing::Refused;

@@ -10,7 +10,7 @@ use shared::log::body::{Detail, Erased, field};
 use shared::log::entry::Stamp;
 use shared::log::{Body, DeviceId, Entry, EntryId, Held, MadeAt, Subject, SubjectId, SubjectKind, UnixMs};
 use shared::sync::Code;
-use shared::sync::messages::{Holding, PushRequest, Taken};
+use shared::sync::messages::{Holding, PushOutcome, PushRequest};
 use support::memory::MemoryShop;
 
 use crate::dice::Dice;
@@ -80,9 +80,9 @@ impl Liar {
         for ((entry, lie), taken) in lies.iter().zip(answer.results) {
             let code = match taken {
                 // What is erased is blank, whoever says so.
-                Taken::Accepted { .. } if *lie != Lie::ErasesShop => continue,
-                Taken::Accepted { .. } => panic!("the shop is erased by {entry:?}"),
-                Taken::Refused(problem) => problem.code,
+                PushOutcome::Accepted { .. } if *lie != Lie::ErasesShop => continue,
+                PushOutcome::Accepted { .. } => panic!("the shop is erased by {entry:?}"),
+                PushOutcome::Refused(problem) => problem.code,
             };
             let expected = match lie {
                 Lie::Blank => Code::ErasureUnknown,

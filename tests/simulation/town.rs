@@ -4,7 +4,7 @@ use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 
 use app_core::store::memory::{Fault, now};
-use app_core::store::{Digest, NewBlob, Saved, Scope};
+use app_core::store::{NewBlob, Saved, Scope, Sha256Digest};
 use app_core::sync::run_round;
 use bytes::Bytes;
 use server::store::BlobHash;
@@ -311,7 +311,7 @@ impl Town {
 /// SHA-256 by a library, where the app takes the browser's.
 struct Native;
 
-impl Digest for Native {
+impl Sha256Digest for Native {
     async fn sha256(&self, bytes: &[u8]) -> Result<String, String> {
         Ok(support::sample::sha256(bytes))
     }

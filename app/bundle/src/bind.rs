@@ -16,7 +16,7 @@ use crate::split::{Piece, split};
 
 /// A module as the browser loads it: the first screen, the reader, or the reckoner.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Code {
+pub struct ModuleCode {
     /// The bindings: a JavaScript module whose default export starts the wasm.
     pub js: String,
     /// The optimised module.
@@ -25,9 +25,9 @@ pub struct Code {
 
 /// The app as the browser loads it.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct App {
+pub struct AppCode {
     /// What the first screen needs. Its bindings import [`LINK`](crate::split::LINK).
-    pub first: Code,
+    pub first: ModuleCode,
     /// The other screens, optimised.
     pub pieces: Vec<Piece>,
     /// The script that fetches them.
@@ -49,7 +49,7 @@ const OPTIMISE: [&str; 2] = ["--merge-similar-functions", "-Oz"];
 
 impl Binder {
     /// Binds and optimises the module at `compiled`.
-    pub fn code(&self, compiled: &Path) -> Result<Code, BundleError> {
+    pub fn code(&self, compiled: &Path) -> Result<ModuleCode, BundleError> {
         let input = fs::read(compiled).map_err(BundleError::at(compiled))?;
         let kept = self.kept(&input)?;
         if !kept.complete() {
@@ -61,7 +61,7 @@ impl Binder {
     }
 
     /// Cuts the app at `compiled` into pieces, binds and optimises them.
-    pub fn app(&self, compiled: &Path) -> Result<App, BundleError> {
+    pub fn app(&self, compiled: &Path) -> Result<AppCode, BundleError> {
         let input = fs::read(compiled).map_err(BundleError::at(compiled))?;
         let kept = self.kept(&input)?;
         if !kept.complete() {
@@ -79,7 +79,7 @@ impl Binder {
             self.optimise_all(&modules)?;
             fs::rename(&first, kept.wasm()).map_err(BundleError::at(&first))?;
         }
-        Ok(App {
+        Ok(AppCode {
             first: kept.code()?,
             pieces: kept.pieces()?,
             link: fs::read_to_string(kept.link()).map_err(BundleError::at(&kept.link()))?,
@@ -87,14 +87,14 @@ impl Binder {
     }
 
     /// Where this input's finished code is, or will be.
-    fn kept(&self, input: &[u8]) -> Result<Kept, BundleError> {
+    fn kept(&self, input: &[u8]) -> Result<CodeCache, BundleError> {
         let version = self.run(&["--version"])?;
         let key = digest([input, &version, OPTIMISE.concat().as_bytes()]);
-        Ok(Kept(self.cache.join(key)))
+        Ok(CodeCache(self.cache.join(key)))
     }
 
     /// One input is kept, not a history of them.
-    fn begin(&self, kept: &Kept) -> Result<(), BundleError> {
+    fn begin(&self, kept: &CodeCache) -> Result<(), BundleError> {
         if self.cache.exists() {
             fs::remove_dir_all(&self.cache).map_err(BundleError::at(&self.cache))?;
         }
@@ -102,7 +102,7 @@ impl Binder {
     }
 
     /// Writes a module's bindings, and the module that belongs to them, not yet optimised. Returns where that is.
-    fn bind_to(&self, input: Vec<u8>, exports: Exports, kept: &Kept) -> Result<PathBuf, BundleError> {
+    fn bind_to(&self, input: Vec<u8>, exports: Exports, kept: &CodeCache) -> Result<PathBuf, BundleError> {
         let bound = kept.folder("bound")?.join("app.wasm");
         let (bindings, module) = bind(input, exports)?;
         fs::write(kept.js(), bindings).map_err(BundleError::at(&kept.js()))?;
@@ -155,9 +155,9 @@ pub fn joined<T>(thread: ScopedJoinHandle<'_, T>) -> T {
 }
 
 /// The folder of one input's finished code.
-struct Kept(PathBuf);
+struct CodeCache(PathBuf);
 
-impl Kept {
+impl CodeCache {
     fn js(&self) -> PathBuf {
         self.0.join("app.js")
     }
@@ -181,9 +181,9 @@ impl Kept {
         Ok(folder)
     }
 
-    fn code(&self) -> Result<Code, BundleError> {
+    fn code(&self) -> Result<ModuleCode, BundleError> {
         let (js, wasm) = (self.js(), self.wasm());
-        Ok(Code {
+        Ok(ModuleCode {
             js: fs::read_to_string(&js).map_err(BundleError::at(&js))?,
             wasm: fs::read(&wasm).map_err(BundleError::at(&wasm))?,
         })

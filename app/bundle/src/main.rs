@@ -81,7 +81,7 @@ fn run(arguments: &Arguments) -> Result<(), BundleError> {
         })
     })?;
     let site = Site::new(&modules, &Sources::read()?, &arguments.label)?;
-    let stamp = Stamp::of(&site, arguments);
+    let stamp = SiteStamp::of(&site, arguments);
     if stamp.holds() {
         return Ok(());
     }
@@ -98,13 +98,13 @@ fn run(arguments: &Arguments) -> Result<(), BundleError> {
 }
 
 /// Says that the folder already holds this very site, so that compressing it again would change nothing.
-struct Stamp {
+struct SiteStamp {
     file: PathBuf,
     folder: PathBuf,
     value: String,
 }
 
-impl Stamp {
+impl SiteStamp {
     fn of(site: &Site, arguments: &Arguments) -> Self {
         let folder = arguments.out.clone();
         let name = digest([folder.as_os_str().as_encoded_bytes()]);

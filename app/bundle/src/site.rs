@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::bind::{App, Code};
+use crate::bind::{AppCode, ModuleCode};
 use crate::digest::digest;
 use crate::error::BundleError;
 use crate::icon::{self, Ground};
@@ -19,11 +19,11 @@ const PIECE: &str = "piece-";
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Modules {
     /// The app, whose first screen the page starts.
-    pub app: App,
+    pub app: AppCode,
     /// The reader of tags, which the app fetches at the first scan.
-    pub reader: Code,
+    pub reader: ModuleCode,
     /// The reckoner of figures, which the app starts in a worker at the first question.
-    pub reckoner: Code,
+    pub reckoner: ModuleCode,
 }
 
 /// Every file of the app by its absolute path (`/index.html`).
@@ -108,7 +108,7 @@ impl Hashed<'_> {
 
     /// The app: its pieces, the bindings of its first screen, and the link between them. Bindings and link name each
     /// other, so the link's name is made of what both say before either has one.
-    fn add_app(&mut self, app: &App) {
+    fn add_app(&mut self, app: &AppCode) {
         let mut link = app.link.clone();
         for Piece { name, wasm } in &app.pieces {
             let path = self.add(&format!("{PIECE}{name}"), wasm.clone());
@@ -149,7 +149,7 @@ fn importing(script: &str, module: &str, path: &str) -> String {
 
 /// The bindings with two lines more: the last starts the app, for the page may hold no script of its own. The first has the
 /// browser wake its database meanwhile, which takes it as long as the wasm does.
-fn starter(code: &Code, wasm: &str) -> String {
+fn starter(code: &ModuleCode, wasm: &str) -> String {
     format!(
         "globalThis.indexedDB?.databases?.().catch(() => {{}});\n{}\n__wbg_init({{ module_or_path: \"{wasm}\" }});\n",
         code.js.trim_end()
@@ -158,7 +158,7 @@ fn starter(code: &Code, wasm: &str) -> String {
 
 /// The bindings with one line more, which lends the reader to whoever has added the script: `tagReader()` promises the
 /// function that reads. The page cannot import it by itself, for it may hold no script of its own.
-fn lender(code: &Code, wasm: &str) -> String {
+fn lender(code: &ModuleCode, wasm: &str) -> String {
     format!(
         "{}\nglobalThis.tagReader = () => __wbg_init({{ module_or_path: \"{wasm}\" }}).then(() => read);\n",
         code.js.trim_end()
@@ -167,7 +167,7 @@ fn lender(code: &Code, wasm: &str) -> String {
 
 /// The bindings with a few lines more, which make them a worker: it is sent a question's name, its text and a port, and
 /// sends the answer or what went wrong through that port.
-fn answerer(code: &Code, wasm: &str) -> String {
+fn answerer(code: &ModuleCode, wasm: &str) -> String {
     format!(
         "{}\nconst ready = __wbg_init({{ module_or_path: \"{wasm}\" }});\n\
          onmessage = ({{ data: [name, text], ports: [port] }}) =>\n  \
@@ -191,8 +191,8 @@ mod tests {
 
     use super::*;
 
-    fn code(name: &str) -> Code {
-        Code {
+    fn code(name: &str) -> ModuleCode {
+        ModuleCode {
             js: format!("async function __wbg_init() {{}} // {name}\n"),
             wasm: name.into(),
         }
@@ -200,8 +200,8 @@ mod tests {
 
     fn modules() -> Modules {
         Modules {
-            app: App {
-                first: Code {
+            app: AppCode {
+                first: ModuleCode {
                     js: format!("import * as link from \"{LINK}\"\n{}", code("app").js),
                     wasm: b"app".to_vec(),
                 },

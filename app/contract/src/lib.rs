@@ -11,16 +11,14 @@ use wasm_bindgen_futures::spawn_local;
 use web_sys::{IdbDatabase, IdbFactory};
 
 use app_core::browser::js::property;
-use app_core::browser::{Device, window};
+use app_core::browser::{BrowserDevice, window};
+use app_core::store::contract::{self, Verdict};
 use app_core::store::idb::{Idb, IdbTx, first_event};
-use app_core::store::kv::{Kv, KvError, KvTx, Mode, Row, Value};
-use app_core::store::sample::{self, Stay};
+use app_core::store::kv::{Kv, KvError, KvTx, Mode, Row, RowValue};
+use app_core::store::sample::{self, SampleStay};
 use app_core::store::tables::{BLOBS, META};
-use app_core::store::{KvStore, NewBlob, Surroundings, contract};
+use app_core::store::{KvStore, NewBlob, Surroundings};
 use shared::log::Draft;
-
-/// What a case found wrong.
-type Verdict = Result<(), String>;
 
 /// Begins when the page has loaded.
 #[wasm_bindgen(start)]
@@ -62,7 +60,7 @@ async fn everything() {
 
 /// A database that nothing else uses.
 fn name(case: &str) -> String {
-    format!("{case}-{}", Device.uuid_v4())
+    format!("{case}-{}", BrowserDevice.uuid_v4())
 }
 
 /// Adds a line to the page.
@@ -88,7 +86,10 @@ fn words(error: impl std::fmt::Display) -> String {
     error.to_string()
 }
 
-#[expect(clippy::needless_pass_by_value, reason = "a check reads best with its values in place")]
+#[expect(
+    clippy::needless_pass_by_value,
+    reason = "a check reads best with its values in place"
+)]
 fn agree<T: PartialEq + std::fmt::Debug>(found: T, wanted: T) -> Verdict {
     if found == wanted {
         Ok(())
@@ -168,7 +169,7 @@ async fn photographs_are_flushed() -> Verdict {
 
 async fn a_photograph_outlives_the_page() -> Verdict {
     let kv = Idb::new(&name("store"));
-    let store = KvStore::open(kv.clone(), Device).await.map_err(words)?;
+    let store = KvStore::open(kv.clone(), BrowserDevice).await.map_err(words)?;
     let bytes = vec![7; 200_000];
     let sha256 = "07".repeat(32);
     let about = |bytes: u64, sha256: String| Blob {
@@ -179,9 +180,9 @@ async fn a_photograph_outlives_the_page() -> Verdict {
         height: 1,
     };
     let (full, thumb) = (about(200_000, sha256.clone()), about(1, "08".repeat(32)));
-    let job = Subject::new(SubjectKind::Job, Device.new_subject());
+    let job = Subject::new(SubjectKind::Job, BrowserDevice.new_subject());
     let opened = Opened {
-        pair: Some(Device.new_subject()),
+        pair: Some(BrowserDevice.new_subject()),
         ..Opened::default()
     };
     let agreed = Agreed::at("half_sole", 1);
@@ -199,7 +200,7 @@ async fn a_photograph_outlives_the_page() -> Verdict {
         },
     ];
     store.save(drafts, blobs).await.map_err(words)?;
-    let again = KvStore::open(kv, Device).await.map_err(words)?;
+    let again = KvStore::open(kv, BrowserDevice).await.map_err(words)?;
     agree(again.device(), store.device())?;
     agree(again.blob(&sha256).await, Ok(Some(bytes)))?;
     let shop = again.in_shop().await.map_err(words)?;
@@ -217,7 +218,7 @@ async fn fill(megabytes: u32) -> Verdict {
         let tx = kv.begin(&[BLOBS], Mode::WriteStrict).await.map_err(words)?;
         let noise =
             (0..1_000_000_u32).map(|n| n.wrapping_mul(2_654_435_761).wrapping_add(number).to_be_bytes()[1]);
-        let value = Value::Bytes(noise.collect());
+        let value = RowValue::Bytes(noise.collect());
         tx.put(
             BLOBS,
             Row {
@@ -245,7 +246,7 @@ async fn fill(megabytes: u32) -> Verdict {
 /// Takes in the history of a shop and tells how long everything took, in ms.
 async fn history(pairs: u64) {
     let kv = Idb::new(&name("history"));
-    let Ok(store) = KvStore::open(kv.clone(), Device).await else {
+    let Ok(store) = KvStore::open(kv.clone(), BrowserDevice).await else {
         return;
     };
     let began = js_sys::Date::now();
@@ -255,9 +256,9 @@ async fn history(pairs: u64) {
     for number in (0..pairs).rev() {
         let start = js_sys::Date::now();
         let stay = if number + 500 < pairs {
-            Stay::Over
+            SampleStay::Over
         } else {
-            Stay::InShop
+            SampleStay::InShop
         };
         let entries = sample::pair(number, stay);
         bytes += entries
@@ -277,7 +278,7 @@ async fn history(pairs: u64) {
     let measured = |what: &str, ms: f64| report(&serde_json::json!({ "figure": what, "ms": ms }).to_string());
     measured("absorbed", absorbed);
     let start = js_sys::Date::now();
-    let opened = KvStore::open(kv, Device).await;
+    let opened = KvStore::open(kv, BrowserDevice).await;
     let Ok(store) = opened else { return };
     let open = store.in_shop().await.map_or(0, |shop| shop.len());
     measured(

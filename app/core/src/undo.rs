@@ -9,7 +9,7 @@ const UNDOABLE: usize = 20;
 
 /// Where something is done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Place {
+pub enum UndoPlace {
     /// On the Bench itself.
     Bench,
     /// At the camera, during the visit of this number.
@@ -39,7 +39,7 @@ pub enum Whose {
 
 /// Something done, and how to take it back. `F` is what the screen puts right then.
 #[derive(Debug, Clone)]
-pub struct Done<F> {
+pub struct UndoItem<F> {
     /// What was done, in words.
     pub said: String,
     /// The first entry of it, by which it is known.
@@ -49,15 +49,15 @@ pub struct Done<F> {
     /// What the screen puts right when it is taken back.
     pub follow: Option<F>,
     /// Where it was done.
-    pub place: Place,
+    pub place: UndoPlace,
 }
 
-impl<F> Done<F> {
+impl<F> UndoItem<F> {
     fn is(&self, whose: Whose) -> bool {
         match whose {
-            Whose::Bench => self.place == Place::Bench,
+            Whose::Bench => self.place == UndoPlace::Bench,
             Whose::Of(one) => self.is_on(one),
-            Whose::Visit { number, job } => self.place == Place::Camera(number) || self.is_on(job),
+            Whose::Visit { number, job } => self.place == UndoPlace::Camera(number) || self.is_on(job),
             Whose::Shop => self
                 .undo
                 .iter()
@@ -86,7 +86,7 @@ pub struct Last {
 
 /// The last doings, in the order in which they were saved.
 #[derive(Debug, Clone)]
-pub struct Doings<F>(Vec<Done<F>>);
+pub struct Doings<F>(Vec<UndoItem<F>>);
 
 impl<F> Default for Doings<F> {
     fn default() -> Self {
@@ -96,7 +96,7 @@ impl<F> Default for Doings<F> {
 
 impl<F> Doings<F> {
     /// Adds something that was just saved; the oldest makes way when there are too many.
-    pub fn push(&mut self, done: Done<F>) {
+    pub fn push(&mut self, done: UndoItem<F>) {
         if self.0.len() == UNDOABLE {
             self.0.remove(0);
         }
@@ -113,7 +113,7 @@ impl<F> Doings<F> {
     }
 
     /// What a line has told of; `None` if it was taken back or forgotten meanwhile.
-    pub fn find(&self, last: &Last) -> Option<&Done<F>> {
+    pub fn find(&self, last: &Last) -> Option<&UndoItem<F>> {
         self.0.iter().find(|one| one.first == last.first)
     }
 
@@ -142,9 +142,9 @@ mod tests {
     use crate::commands::scene::{entry, subject};
     use crate::commands::undo;
 
-    fn done(n: u128, said: &str, on: &[u128], place: Place) -> Done<()> {
+    fn done(n: u128, said: &str, on: &[u128], place: UndoPlace) -> UndoItem<()> {
         let takes_back = |on: &u128| undo(Subject::new(SubjectKind::Job, subject(*on)), entry(n));
-        Done {
+        UndoItem {
             said: said.to_owned(),
             first: entry(n),
             undo: on.iter().map(takes_back).collect(),
@@ -162,7 +162,7 @@ mod tests {
 
     #[test]
     fn at_the_camera_the_last_is_what_was_done_last_whichever_pair_it_was_on() {
-        let at = Place::Camera(1);
+        let at = UndoPlace::Camera(1);
         let mut all = Doings::default();
         all.push(done(1, "Photograph of 323 saved.", &[323], at));
         all.push(done(2, "Photograph of 325 saved.", &[325], at));
@@ -181,8 +181,8 @@ mod tests {
     #[test]
     fn a_later_visit_shows_what_was_done_on_its_own_pair_only() {
         let mut all = Doings::default();
-        all.push(done(1, "Half soles noted.", &[7], Place::Elsewhere));
-        all.push(done(2, "Photograph of 8 saved.", &[8], Place::Camera(1)));
+        all.push(done(1, "Half soles noted.", &[7], UndoPlace::Elsewhere));
+        all.push(done(2, "Photograph of 8 saved.", &[8], UndoPlace::Camera(1)));
         assert_eq!(
             all.last(visit(2, 7)).map(|last| last.said).as_deref(),
             Some("Half soles noted.")
@@ -193,9 +193,9 @@ mod tests {
     #[test]
     fn what_came_after_the_line_was_drawn_is_not_what_it_takes_back() {
         let mut all = Doings::default();
-        all.push(done(1, "One.", &[7], Place::Bench));
+        all.push(done(1, "One.", &[7], UndoPlace::Bench));
         let shown = all.last(Whose::Bench).expect("shown");
-        all.push(done(2, "Two.", &[7], Place::Bench));
+        all.push(done(2, "Two.", &[7], UndoPlace::Bench));
         assert_eq!(all.find(&shown).map(|done| done.said.as_str()), Some("One."));
         all.forget(shown.first);
         assert!(

@@ -9,9 +9,9 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use app_core::store::kv::{Row, Table, Value};
+use app_core::store::kv::{Row, RowValue, Table};
 use app_core::store::memory::{Memory, now};
-use app_core::store::{Digest, Scope, Tidied, tables};
+use app_core::store::{Scope, Sha256Digest, Tidied, tables};
 use common::*;
 use serde::Deserialize;
 use serde_json::Value as Json;
@@ -22,7 +22,7 @@ use shared::log::{DeviceId, EntryId, Held, SubjectKind};
 /// SHA-256 by a library.
 struct Library;
 
-impl Digest for Library {
+impl Sha256Digest for Library {
     async fn sha256(&self, bytes: &[u8]) -> Result<String, String> {
         Ok(sha256(bytes))
     }
@@ -118,13 +118,13 @@ fn row(written: &Json) -> (Table, Row) {
         (*index, pair[1].as_str().unwrap().to_owned())
     });
     let value = match written["value"]["hex"].as_str() {
-        Some(hex) => Value::Bytes(
+        Some(hex) => RowValue::Bytes(
             (0..hex.len())
                 .step_by(2)
                 .map(|at| u8::from_str_radix(&hex[at..at + 2], 16).unwrap())
                 .collect(),
         ),
-        None => Value::Text(written["value"]["text"].as_str().unwrap().to_owned()),
+        None => RowValue::Text(written["value"]["text"].as_str().unwrap().to_owned()),
     };
     let key = written["key"].as_str().unwrap().to_owned();
     (

@@ -7,7 +7,7 @@ mod common;
 use std::collections::BTreeSet;
 
 use app_core::store::memory::now;
-use app_core::store::{BackupError, Digest, Restored, Scope, StoreError, tables};
+use app_core::store::{BackupError, Restored, Scope, Sha256Digest, StoreError, tables};
 use common::story::{Story, acts};
 use common::*;
 use proptest::prelude::*;
@@ -21,7 +21,7 @@ use uuid::Uuid;
 /// SHA-256 by a library.
 struct Library;
 
-impl Digest for Library {
+impl Sha256Digest for Library {
     async fn sha256(&self, bytes: &[u8]) -> Result<String, String> {
         Ok(sha256(bytes))
     }

@@ -5,7 +5,7 @@
 mod common;
 
 use app_core::store::memory::now;
-use app_core::store::{Digest, Scope, tables};
+use app_core::store::{Scope, Sha256Digest, tables};
 use common::*;
 use proptest::prelude::*;
 use shared::log::{Held, UnixMs};
@@ -173,7 +173,7 @@ fn what_was_refused_for_want_of_its_erasure_is_offered_again_once_the_server_has
 /// SHA-256 by a library, where the app takes the browser's.
 struct Native;
 
-impl Digest for Native {
+impl Sha256Digest for Native {
     async fn sha256(&self, bytes: &[u8]) -> Result<String, String> {
         Ok(sha256(bytes))
     }

@@ -201,7 +201,7 @@ fn only_confirmed_pictures_of_pairs_long_gone_leave_the_phone() {
         "nothing to send any more"
     );
 
-    let place = app_core::store::Place {
+    let place = app_core::store::BlobPlace {
         subject: gone.job.id,
         size: Size::Full,
     };

@@ -6,9 +6,9 @@ mod common;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use app_core::store::kv::{KvError, Row, Value};
+use app_core::store::kv::{KvError, Row, RowValue};
 use app_core::store::memory::{Fault, Memory, now};
-use app_core::store::{Counts, StoreError, tables};
+use app_core::store::{StoreCounts, StoreError, tables};
 use common::story::{Story, acts};
 use common::*;
 use proptest::prelude::*;
@@ -19,14 +19,14 @@ use shared::price::facts::PairFacts;
 use shared::sync::machine::Progress;
 
 /// The counters as they must be.
-fn counted(kv: &Memory) -> Counts {
+fn counted(kv: &Memory) -> StoreCounts {
     let json = |row: &Row| -> serde_json::Value { serde_json::from_str(row.as_text().unwrap()).unwrap() };
     let tail: Vec<_> = kv.rows(tables::TAIL).iter().map(json).collect();
     let infos: Vec<_> = kv.rows(tables::BLOB_INFO).iter().map(json).collect();
     let here = || infos.iter().filter(|info| info["present"] == true);
     let parked = |info: &&serde_json::Value| !info["parked"].is_null();
     let unconfirmed = |info: &&serde_json::Value| info["confirmed"] != true && info["parked"].is_null();
-    Counts {
+    StoreCounts {
         entries: held(kv).len() as u64,
         unsent: tail.iter().filter(|row| row["unsent"] == true).count() as u64,
         refused: tail.iter().filter(|row| !row["refused"].is_null()).count() as u64,
@@ -212,8 +212,8 @@ proptest! {
 /// The tables in which any row holds these bytes.
 fn tables_with(kv: &Memory, needle: &str) -> Vec<&'static str> {
     let holds = |row: &Row| match &row.value {
-        Value::Text(text) => text.contains(needle),
-        Value::Bytes(bytes) => bytes
+        RowValue::Text(text) => text.contains(needle),
+        RowValue::Bytes(bytes) => bytes
             .windows(needle.len())
             .any(|window| window == needle.as_bytes()),
     };

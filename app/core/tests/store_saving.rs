@@ -8,7 +8,7 @@ use app_core::store::memory::{Fault, now};
 use common::*;
 use shared::log::Draft;
 use shared::log::body::{Body, Photo, Retracted, Shows, field};
-use shared::log::fold::Gather;
+use shared::log::fold::PairHistoryLoader;
 
 #[test]
 fn a_drop_off_is_in_the_shop_until_it_is_handed_over() {
@@ -68,7 +68,7 @@ fn the_life_is_the_fold_of_what_was_saved() {
     device.save(vec![Draft::new(taken.pair.clone(), retracted)]);
     assert_eq!(life().pair.text(field::LOOK), "derby");
     assert_eq!(now(device.store.history(taken.pair.id)).unwrap().len(), 8);
-    assert_eq!(life().id, Gather::pair(taken.pair.id).finish().id);
+    assert_eq!(life().id, PairHistoryLoader::pair(taken.pair.id).finish().id);
 }
 
 #[test]

@@ -73,7 +73,7 @@ fn add_fields(kv: &Memory) {
         for mut row in kv.rows(table) {
             let mut value: serde_json::Value = serde_json::from_str(row.as_text().unwrap()).unwrap();
             value["later"] = serde_json::json!(["kept", 1.5]);
-            row.value = app_core::store::kv::Value::Text(value.to_string());
+            row.value = app_core::store::kv::RowValue::Text(value.to_string());
             kv.plant(table, row);
         }
     }

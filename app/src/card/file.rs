@@ -9,14 +9,14 @@ use web_sys::HtmlElement;
 use super::{CardView, STYLE, card_body};
 
 /// A picture inside the file: its SHA-256, and its bytes.
-pub type Inside = (String, Vec<u8>);
+pub type EmbeddedPicture = (String, Vec<u8>);
 
 /// The card of these sections, newest first, as an HTML page that carries its pictures and its style. A picture that is not among
 /// `inside` keeps its place and its caption.
 ///
 /// # Errors
 /// What the browser throws when it cannot make an element.
-pub fn self_contained(sections: &[Section], inside: &[Inside]) -> Result<String, JsValue> {
+pub fn self_contained(sections: &[Section], inside: &[EmbeddedPicture]) -> Result<String, JsValue> {
     let source = |hash: &str| {
         inside
             .iter()

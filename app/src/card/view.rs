@@ -102,10 +102,10 @@ fn heading(day: &str) -> String {
 }
 
 /// A photograph and where it is.
-type Placed = (CardPhoto, String);
+type PlacedPhoto = (CardPhoto, String);
 
 /// The pair as it was first brought and as it last left, which are shown large, and the other photographs.
-fn before_and_after(photos: Vec<CardPhoto>, sources: Vec<String>) -> (Vec<Placed>, Vec<Placed>) {
+fn before_and_after(photos: Vec<CardPhoto>, sources: Vec<String>) -> (Vec<PlacedPhoto>, Vec<PlacedPhoto>) {
     let before = photos.iter().position(CardPhoto::is_before);
     let after = photos.iter().rposition(CardPhoto::is_after);
     let (mut lead, mut rest) = (Vec::new(), Vec::new());
@@ -116,7 +116,7 @@ fn before_and_after(photos: Vec<CardPhoto>, sources: Vec<String>) -> (Vec<Placed
     (lead, rest)
 }
 
-fn figures(class: &'static str, photos: Vec<Placed>) -> impl IntoView {
+fn figures(class: &'static str, photos: Vec<PlacedPhoto>) -> impl IntoView {
     let figures: Vec<_> = photos
         .into_iter()
         .map(|(photo, source)| {

@@ -28,8 +28,10 @@ impl Listener {
 
     /// Listens to the page coming into view and going out of it; `act` is told whether it is in view now.
     #[must_use = "dropping a listener stops it"]
-    pub(crate) fn on_view(mut act: impl FnMut(View) + 'static) -> Self {
-        Self::on(&document(), "visibilitychange", move |_| act(View::now()))
+    pub(crate) fn on_view(mut act: impl FnMut(PageVisibility) + 'static) -> Self {
+        Self::on(&document(), "visibilitychange", move |_| {
+            act(PageVisibility::now())
+        })
     }
 
     /// Hands the listener to the reactive owner that is current now: it ends when that owner does.
@@ -50,14 +52,14 @@ impl Drop for Listener {
 
 /// Whether anybody can see the page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum View {
+pub(crate) enum PageVisibility {
     /// In front.
     Seen,
     /// In the background, or the screen is off.
     Hidden,
 }
 
-impl View {
+impl PageVisibility {
     /// As it is now.
     pub(crate) fn now() -> Self {
         match document().visibility_state() {

@@ -11,10 +11,10 @@ use super::apart;
 use super::digest::sha256;
 use super::storage::storage;
 use crate::device::DeviceError;
-use app_core::browser::Device;
+use app_core::browser::BrowserDevice;
 use app_core::browser::js::error_words;
 use app_core::store::idb::Idb;
-use app_core::store::{Digest, KvStore, Restored, Scope, Surroundings, Tidied};
+use app_core::store::{KvStore, Restored, Scope, Sha256Digest, Surroundings, Tidied};
 
 /// The name of the database; never changes.
 const NAME: &str = "waxend";
@@ -26,14 +26,14 @@ const QUIET: Duration = Duration::from_secs(5);
 const KEPT_DAYS: i64 = 30;
 
 /// The store as the app uses it.
-pub type Phone = KvStore<Idb, Device>;
+pub type Phone = KvStore<Idb, BrowserDevice>;
 
 /// Opens it.
 ///
 /// # Errors
 /// [`StoreError::Kv`](app_core::store::StoreError::Kv) with `Blocked` while another tab of an older app is in the way; other database failures.
 pub async fn open_phone() -> Result<Phone, DeviceError> {
-    let phone = Phone::open(Idb::new(NAME), Device).await?;
+    let phone = Phone::open(Idb::new(NAME), BrowserDevice).await?;
     let at_leisure = phone.clone();
     set_timeout(move || spawn_local(household(at_leisure)), QUIET);
     Ok(phone)
@@ -78,7 +78,7 @@ pub async fn restore(phone: &Phone, file: &[u8]) -> Result<Restored, DeviceError
 /// SHA-256 by the browser.
 struct Browser;
 
-impl Digest for Browser {
+impl Sha256Digest for Browser {
     async fn sha256(&self, bytes: &[u8]) -> Result<String, String> {
         sha256(&Uint8Array::from(bytes))
             .await

@@ -7,7 +7,7 @@ use super::digest::sha256;
 use super::network::Remote;
 use super::{Phone, apart};
 use crate::device::DeviceError;
-use app_core::store::{NewBlob, Place, Size};
+use app_core::store::{BlobPlace, NewBlob, Size};
 
 /// The bytes of a picture in this size; `None` when they are neither here nor to be had now.
 ///
@@ -63,7 +63,7 @@ pub(super) async fn from_server(
                 about,
                 bytes: bytes.clone(),
             },
-            Place { subject, size },
+            BlobPlace { subject, size },
         )
         .await?;
     Ok(Some(bytes))

@@ -5,7 +5,7 @@ use std::cell::{Cell, RefCell};
 use js_sys::{Array, Promise};
 use leptos::prelude::document;
 use serde::de::DeserializeOwned;
-use shared::figures::{Question, question};
+use shared::figures::{AnalyticsQuery, question};
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{MessageChannel, MessageEvent, Worker, WorkerOptions, WorkerType};
@@ -26,7 +26,10 @@ thread_local! {
 ///
 /// # Errors
 /// What went wrong, in words: the worker is not on this device, or cannot reckon with what it was asked.
-pub async fn reckon<Q: Question, A: DeserializeOwned>(asked: &Q, rows: &[String]) -> Result<A, DeviceError> {
+pub async fn reckon<Q: AnalyticsQuery, A: DeserializeOwned>(
+    asked: &Q,
+    rows: &[String],
+) -> Result<A, DeviceError> {
     let (name, text) = question(asked, rows);
     let told = asked_of_worker(name, &text).await.map_err(|thrown| {
         // A worker that failed once is started anew the next time.

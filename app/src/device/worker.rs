@@ -14,7 +14,7 @@ use web_sys::{
     ServiceWorkerUpdateViaCache,
 };
 
-use super::listen::{Listener, View};
+use super::listen::{Listener, PageVisibility};
 
 /// What the page says to a waiting worker; `sw.js` knows the same word. Old pages talk to new workers, so it
 /// may never change.
@@ -31,7 +31,7 @@ const LOOKS: u32 = 10;
 
 /// The state of the service worker, as signals. Cheap to copy; meant to be provided as a context.
 #[derive(Clone, Copy)]
-pub struct Worker {
+pub struct ServiceWorker {
     ready_offline: RwSignal<bool>,
     update_waiting: RwSignal<bool>,
     /// Whether this page asked for the take-over, and so expects to be reloaded by it.
@@ -39,7 +39,7 @@ pub struct Worker {
     registration: StoredValue<Option<ServiceWorkerRegistration>, LocalStorage>,
 }
 
-impl Worker {
+impl ServiceWorker {
     /// Registers the worker and begins to watch it. A browser without service workers (or a page that is not on a secure
     /// origin) leaves all signals false.
     #[must_use]
@@ -174,7 +174,7 @@ fn ask(registration: &ServiceWorkerRegistration) {
 fn keep_asking(registration: &ServiceWorkerRegistration) {
     let asked = registration.clone();
     std::mem::forget(Listener::on_view(move |view| {
-        if view == View::Seen {
+        if view == PageVisibility::Seen {
             ask(&asked);
         }
     }));

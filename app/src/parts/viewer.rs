@@ -52,7 +52,7 @@ impl Default for Viewer {
 
 /// What is to be seen of a photograph.
 #[derive(Debug, Clone, PartialEq)]
-enum Seen {
+enum ViewerContent {
     /// Its bytes.
     Here(Vec<u8>),
     /// They are somewhere else.
@@ -61,13 +61,17 @@ enum Seen {
     Destroyed,
 }
 
-async fn seen(phone: Phone, looked: Looked) -> Result<Seen, DeviceError> {
+async fn seen(phone: Phone, looked: Looked) -> Result<ViewerContent, DeviceError> {
     let hash = &looked.full.sha256;
     if let Some(bytes) = fetched(&phone, hash, looked.job, Size::Full).await? {
-        return Ok(Seen::Here(bytes));
+        return Ok(ViewerContent::Here(bytes));
     }
     let destroyed = phone.is_destroyed(hash).await?;
-    Ok(if destroyed { Seen::Destroyed } else { Seen::Away })
+    Ok(if destroyed {
+        ViewerContent::Destroyed
+    } else {
+        ViewerContent::Away
+    })
 }
 
 /// The place where photographs are shown in full.
@@ -87,8 +91,8 @@ pub fn PhotographViewer() -> impl IntoView {
     let url = use_object_url(move || {
         looked.get()?;
         match shown.get().flatten()? {
-            Seen::Here(bytes) => Some((bytes, "image/jpeg".to_owned())),
-            Seen::Away | Seen::Destroyed => None,
+            ViewerContent::Here(bytes) => Some((bytes, "image/jpeg".to_owned())),
+            ViewerContent::Away | ViewerContent::Destroyed => None,
         }
     });
     Effect::new(move |_| {
@@ -104,11 +108,11 @@ pub fn PhotographViewer() -> impl IntoView {
     let why = move || {
         looked.get()?;
         match shown.get().flatten()? {
-            Seen::Here(_) => None,
-            Seen::Away => {
+            ViewerContent::Here(_) => None,
+            ViewerContent::Away => {
                 Some("This photograph is on the server or on another device; it cannot be had now.")
             }
-            Seen::Destroyed => Some("This photograph was destroyed, everywhere and for good."),
+            ViewerContent::Destroyed => Some("This photograph was destroyed, everywhere and for good."),
         }
     };
     // Destroying takes two taps, because it cannot be undone.

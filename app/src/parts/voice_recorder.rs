@@ -12,7 +12,7 @@ use app_core::commands;
 
 /// How far a recording has come.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Stage {
+enum RecordingStage {
     /// Nobody listens.
     Silent,
     /// The microphone was asked for, for a note on this job; nothing that is said is heard yet.
@@ -32,47 +32,47 @@ pub fn VoiceRecorder(
 ) -> impl IntoView {
     let (workshop, bench) = (use_workshop(), use_workbench());
     let under_way = StoredValue::<Under, LocalStorage>::new_local(None);
-    let stage = RwSignal::new(Stage::Silent);
+    let stage = RwSignal::new(RecordingStage::Silent);
     let begin = move |job| {
-        stage.set(Stage::Opening(job));
+        stage.set(RecordingStage::Opening(job));
         spawn_local(async move {
             let opened = Recording::start().await;
             // Called off meanwhile, or the screen was left: dropped, it lets go of the microphone.
-            let Some(Stage::Opening(job)) = stage.try_get_untracked() else {
+            let Some(RecordingStage::Opening(job)) = stage.try_get_untracked() else {
                 return;
             };
             match opened {
                 Ok(sound) => {
                     under_way.set_value(Some((job, sound)));
-                    stage.set(Stage::Recording);
+                    stage.set(RecordingStage::Recording);
                 }
                 Err(error) => {
-                    stage.set(Stage::Silent);
+                    stage.set(RecordingStage::Silent);
                     workshop.complain(error);
                 }
             }
         });
     };
     let finish = move || {
-        stage.try_set(Stage::Silent);
+        stage.try_set(RecordingStage::Silent);
         if let Some((job, sound)) = under_way.try_update_value(Option::take).flatten() {
             spawn_local(keep(workshop, bench, job, sound));
         }
     };
     let press = move |_| match (stage.get_untracked(), job.get_untracked()) {
-        (Stage::Silent, Some(job)) => begin(job),
-        (Stage::Silent, None) => {}
-        (Stage::Opening(_) | Stage::Recording, _) => finish(),
+        (RecordingStage::Silent, Some(job)) => begin(job),
+        (RecordingStage::Silent, None) => {}
+        (RecordingStage::Opening(_) | RecordingStage::Recording, _) => finish(),
     };
     let words = move || match stage.get() {
-        Stage::Silent => "Voice note",
-        Stage::Opening(_) => "Opening: stop",
-        Stage::Recording => "Recording: stop",
+        RecordingStage::Silent => "Voice note",
+        RecordingStage::Opening(_) => "Opening: stop",
+        RecordingStage::Recording => "Recording: stop",
     };
     on_cleanup(finish);
     view! {
         <button class="bench quiet" on:click=press
-            aria-pressed=move || (stage.get() != Stage::Silent).to_string()>
+            aria-pressed=move || (stage.get() != RecordingStage::Silent).to_string()>
             {words}
         </button>
     }

@@ -9,13 +9,13 @@ use shared::log::DeviceId;
 use shared::sync::messages::{Device, Status};
 use shared::sync::{Code, Problem};
 
-use super::Refused;
+use super::Refusal;
 
 /// An answer on its way.
-pub type Pending<T> = Pin<Box<dyn Future<Output = Result<T, Refused>> + Send>>;
+pub type Pending<T> = Pin<Box<dyn Future<Output = Result<T, Refusal>> + Send>>;
 
 /// What the server provides as `Arc<dyn Answers>` in the context of each question it has authorised.
-pub trait Answers: Send + Sync {
+pub trait ShopAnswers: Send + Sync {
     /// Every device that has joined.
     fn devices(&self) -> Pending<Vec<Device>>;
     /// Shuts a device out.
@@ -25,10 +25,10 @@ pub trait Answers: Send + Sync {
 }
 
 /// Whoever answers this question.
-pub(super) fn here() -> Result<Arc<dyn Answers>, Refused> {
+pub(super) fn here() -> Result<Arc<dyn ShopAnswers>, Refusal> {
     use_context().ok_or_else(|| {
         let message = "The server could not do this and has written down why.".to_owned();
-        Refused(Problem {
+        Refusal(Problem {
             code: Code::Internal,
             message,
             retry_after: None,

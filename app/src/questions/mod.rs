@@ -14,16 +14,16 @@ use shared::log::DeviceId;
 use shared::sync::messages::{Device, Status};
 
 #[cfg(feature = "ssr")]
-pub use answers::{Answers, Pending};
+pub use answers::{Pending, ShopAnswers};
 pub use bearer::{Bearer, ask_at};
-pub use refused::Refused;
+pub use refused::Refusal;
 
 /// Every device that has joined, in the order of joining.
 ///
 /// # Errors
 /// [`Refused`], also when there was no answer.
 #[server(name = AskDevices, prefix = "/api/fn", endpoint = "v1/devices", input = GetUrl, client = Bearer)]
-pub async fn devices() -> Result<Vec<Device>, Refused> {
+pub async fn devices() -> Result<Vec<Device>, Refusal> {
     answers::here()?.devices().await
 }
 
@@ -35,7 +35,7 @@ pub async fn devices() -> Result<Vec<Device>, Refused> {
 pub async fn shut_out(
     /// Which.
     device: DeviceId,
-) -> Result<(), Refused> {
+) -> Result<(), Refusal> {
     answers::here()?.shut_out(device).await
 }
 
@@ -44,6 +44,6 @@ pub async fn shut_out(
 /// # Errors
 /// [`Refused`], also when there was no answer.
 #[server(name = AskStatus, prefix = "/api/fn", endpoint = "v1/status", input = GetUrl, client = Bearer)]
-pub async fn status() -> Result<Status, Refused> {
+pub async fn status() -> Result<Status, Refusal> {
     answers::here()?.status().await
 }

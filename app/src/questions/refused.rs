@@ -9,9 +9,9 @@ use shared::sync::{Code, Problem};
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, thiserror::Error)]
 #[serde(transparent)]
 #[error("{}", .0.message)]
-pub struct Refused(pub Problem);
+pub struct Refusal(pub Problem);
 
-impl FromServerFnError for Refused {
+impl FromServerFnError for Refusal {
     type Encoder = JsonEncoding;
 
     fn from_server_fn_error(error: ServerFnErrorErr) -> Self {

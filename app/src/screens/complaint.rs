@@ -9,7 +9,7 @@ use shared::trade::operations;
 
 use super::job::{JobLife, pair_head, use_job};
 use crate::parts::{Photograph, Toggle, Typed, in_days, on_day};
-use crate::shop::{Shop, use_shop};
+use crate::shop::{ShopContext, use_shop};
 use crate::workshop::use_workshop;
 use app_core::commands::{self, CameBack, TakenBackIn};
 use app_core::store::Surroundings;
@@ -59,12 +59,12 @@ fn Earlier(found: JobLife) -> impl IntoView {
 }
 
 /// The terms that the customer was given with the work, else those of today.
-fn terms(job: &State, shop: Shop) -> String {
+fn terms(job: &State, shop: ShopContext) -> String {
     let given = job.published.last().map(|item| item.body.section.terms.clone());
     given.unwrap_or_else(|| shop.state().text(field::TERMS).to_owned())
 }
 
-fn work(job: &State, shop: Shop) -> AnyView {
+fn work(job: &State, shop: ShopContext) -> AnyView {
     let steps: Vec<_> = bench::done(job).map(|step| one_step(step, shop)).collect();
     let agreed = bench::agreed(job).filter(|_| steps.is_empty());
     let agreed = agreed.map(|line| {
@@ -75,7 +75,7 @@ fn work(job: &State, shop: Shop) -> AnyView {
     view! { {steps}{agreed} }.into_any()
 }
 
-fn one_step(step: &Item<Step>, shop: Shop) -> AnyView {
+fn one_step(step: &Item<Step>, shop: ShopContext) -> AnyView {
     let name = operations::name(&step.body.operation).to_owned();
     let who = step.person.and_then(|person| shop.name_of(person));
     let side = step.body.side.as_str().to_owned();

@@ -3,20 +3,20 @@
 use leptos::prelude::*;
 use leptos_router::hooks::use_params_map;
 use shared::log::body::{Body, field};
-use shared::log::fold::{Life, State, Summary};
+use shared::log::fold::{PairHistory, State, Summary};
 use shared::log::{SubjectId, SubjectKind};
 use shared::trade::operations;
 
 use crate::device::DeviceError;
 use crate::device::Phone;
 use crate::parts::{Face, promised_for};
-use crate::workshop::{Stored, use_stored};
+use crate::workshop::{LiveQuery, use_stored};
 
 /// A job and the life of the pair it is on.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct JobLife {
     pub(super) job: SubjectId,
-    pub(super) life: Life,
+    pub(super) life: PairHistory,
 }
 
 impl JobLife {
@@ -33,7 +33,7 @@ pub(super) fn use_subject(name: &'static str) -> Signal<Option<SubjectId>> {
 }
 
 /// The job in the address and its pair's life, followed as they change. `Some(None)`: there is no such job here.
-pub(super) fn use_job() -> Stored<Option<JobLife>> {
+pub(super) fn use_job() -> LiveQuery<Option<JobLife>> {
     let id = use_subject("job");
     use_stored(move |phone| {
         let id = id.get();
@@ -72,7 +72,7 @@ pub(super) fn pair_head(screen: &'static str, found: &JobLife) -> AnyView {
 }
 
 /// The earlier work that this job makes good.
-pub(super) fn makes_good(job: &State, life: &Life) -> impl IntoView + use<> {
+pub(super) fn makes_good(job: &State, life: &PairHistory) -> impl IntoView + use<> {
     let complaint = job.complaint.as_ref().map(|slot| slot.current.body.clone())?;
     let earlier = life
         .jobs

@@ -32,7 +32,7 @@ use leptos_router::path;
 use pieces::later;
 
 use crate::device::install::Install;
-use crate::device::worker::Worker;
+use crate::device::worker::ServiceWorker;
 use crate::parts::{DryNotice, Nav, PhotographViewer, Say, Viewer};
 use crate::workbench::Workbench;
 use crate::workshop::{Opening, Workshop};
@@ -43,9 +43,9 @@ pub fn App() -> impl IntoView {
     let workshop = Workshop::open();
     provide_context(workshop);
     provide_context(Workbench::new(workshop));
-    provide_context(crate::shop::Shop::follow());
+    provide_context(crate::shop::ShopContext::follow());
     provide_context(Viewer::new());
-    provide_context(Worker::start());
+    provide_context(ServiceWorker::start());
     provide_context(Install::watch());
     pieces::fetch_all(workshop);
 

@@ -12,7 +12,7 @@ use super::job::{JobLife, use_subject};
 use super::ticket::{TicketLife, use_ticket};
 use crate::device::screen::print;
 use crate::qr;
-use crate::shop::{Shop, use_shop};
+use crate::shop::{ShopContext, use_shop};
 
 /// A ticket's stub and tags, ready to be printed and cut.
 #[component]
@@ -25,7 +25,7 @@ pub fn Print() -> impl IntoView {
     }
 }
 
-fn sheet(ticket: &TicketLife, shop: Shop) -> AnyView {
+fn sheet(ticket: &TicketLife, shop: ShopContext) -> AnyView {
     let jobs: Vec<_> = ticket.jobs.iter().map(|job| job.job.to_string()).collect();
     let camera = jobs
         .first()
@@ -45,7 +45,7 @@ fn sheet(ticket: &TicketLife, shop: Shop) -> AnyView {
 }
 
 /// What the customer takes home.
-fn stub(ticket: &TicketLife, shop: Shop) -> AnyView {
+fn stub(ticket: &TicketLife, shop: ShopContext) -> AnyView {
     let says = shop.state();
     let pairs = ticket.jobs.iter().map(|job| pair(job, shop)).collect_view();
     let money = (!shop.helper()).then(|| figures(&ticket.bill(), shop));
@@ -70,7 +70,7 @@ fn stub(ticket: &TicketLife, shop: Shop) -> AnyView {
     .into_any()
 }
 
-fn pair(job: &JobLife, shop: Shop) -> AnyView {
+fn pair(job: &JobLife, shop: ShopContext) -> AnyView {
     let state = job.state().cloned().unwrap_or_default();
     let title = summary::title(&job.life.pair);
     let work = bench::agreed(&state).map(|line| operations::name(&line.body.operation).to_owned());

@@ -17,20 +17,20 @@ use crate::device::screen::when_lifted;
 /// An answer of the store that is kept up to date; `None` until the first one. Cheap to copy.
 ///
 /// One type of signal carries every answer, so that the framework's code is in the wasm once and not once a screen.
-pub struct Stored<T> {
+pub struct LiveQuery<T> {
     answer: ReadSignal<Option<Rc<dyn Any>>, LocalStorage>,
     of: PhantomData<fn() -> T>,
 }
 
-impl<T> Clone for Stored<T> {
+impl<T> Clone for LiveQuery<T> {
     fn clone(&self) -> Self {
         *self
     }
 }
 
-impl<T> Copy for Stored<T> {}
+impl<T> Copy for LiveQuery<T> {}
 
-impl<T: Clone + 'static> Stored<T> {
+impl<T: Clone + 'static> LiveQuery<T> {
     /// The latest answer, followed.
     #[must_use]
     pub fn get(self) -> Option<T> {
@@ -54,16 +54,16 @@ fn read<T: Clone + 'static>(answer: Option<Rc<dyn Any>>) -> Option<T> {
 /// changes nothing here leaves the screen, and what is being typed on it, alone. Signals that `ask` reads are
 /// followed too. Nothing is drawn anew while a finger is down: it would miss what it is about to tap, or hit another row.
 #[must_use]
-pub fn use_stored<T, F>(ask: impl Fn(Phone) -> F + 'static) -> Stored<T>
+pub fn use_stored<T, F>(ask: impl Fn(Phone) -> F + 'static) -> LiveQuery<T>
 where
     T: PartialEq + 'static,
     F: Future<Output = Result<T, DeviceError>> + 'static,
 {
-    let asked = move |phone| -> Asked {
+    let asked = move |phone| -> PendingQuery {
         let asked = ask(phone);
         Box::pin(async move { Ok(Rc::new(asked.await?) as Rc<dyn Any>) })
     };
-    Stored {
+    LiveQuery {
         answer: follow(Box::new(asked), same::<T>),
         of: PhantomData,
     }
@@ -75,10 +75,10 @@ fn same<T: PartialEq + 'static>(one: &dyn Any, other: &dyn Any) -> bool {
 }
 
 /// A question under way.
-type Asked = Pin<Box<dyn Future<Output = Result<Rc<dyn Any>, DeviceError>>>>;
+type PendingQuery = Pin<Box<dyn Future<Output = Result<Rc<dyn Any>, DeviceError>>>>;
 
 fn follow(
-    ask: Box<dyn Fn(Phone) -> Asked>,
+    ask: Box<dyn Fn(Phone) -> PendingQuery>,
     same: fn(&dyn Any, &dyn Any) -> bool,
 ) -> ReadSignal<Option<Rc<dyn Any>>, LocalStorage> {
     let workshop = use_workshop();

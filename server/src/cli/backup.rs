@@ -6,7 +6,7 @@ use std::path::Path;
 use super::{CliError, doing, existing, say};
 use crate::backup;
 use crate::config::Cli;
-use crate::store::{BlobTx, Mode, Store};
+use crate::store::{BlobTx, Store, TxMode};
 
 /// Writes everything but the erasure ledger into one file.
 pub(super) async fn backup(cli: &Cli, file: &Path) -> Result<(), CliError> {
@@ -25,7 +25,7 @@ pub(super) async fn backup(cli: &Cli, file: &Path) -> Result<(), CliError> {
     let photos = {
         let mut tx = shop
             .store()
-            .begin(Mode::Read)
+            .begin(TxMode::Read)
             .await
             .map_err(crate::error::Error::from)?;
         tx.all_blobs().await.map_err(crate::error::Error::from)?

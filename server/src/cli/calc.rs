@@ -1,6 +1,6 @@
 //! `waxend calc`.
 
-use shared::trade::calc::{self, Refused};
+use shared::trade::calc::{self, InvalidField};
 
 use super::{CliError, question, say};
 use crate::config::CalcArgs;
@@ -14,7 +14,7 @@ pub(super) fn calc(args: &CalcArgs) -> Result<(), CliError> {
     let name = args
         .name
         .as_deref()
-        .ok_or_else(|| Refused::new("NAME", "a calculation, or --list"))?;
+        .ok_or_else(|| InvalidField::new("NAME", "a calculation, or --list"))?;
     // A name is looked up before anything is waited for.
     calc::entry(name)?;
     say(&calc::calc(name, &question()?)?.to_string());

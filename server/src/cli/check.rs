@@ -2,12 +2,12 @@
 
 use super::{CliError, existing, say};
 use crate::config::Cli;
-use crate::shop::Checked;
+use crate::shop::CheckReport;
 
 /// Reads everything once and says what is wrong with it.
 pub(super) async fn check(cli: &Cli) -> Result<(), CliError> {
     let shop = existing(cli)?.open().await?;
-    let Checked {
+    let CheckReport {
         entries,
         blobs,
         awaited,

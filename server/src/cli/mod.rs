@@ -13,9 +13,9 @@ mod serve;
 use std::io::{self, Read, Write};
 use std::process::ExitCode;
 
-use shared::trade::calc::Refused;
+use shared::trade::calc::InvalidField;
 
-use crate::config::{Cli, Command};
+use crate::config::{Cli, CliCommand};
 use crate::data::{DataFolder, Lock};
 use crate::disk::Disk;
 use crate::error::Error;
@@ -74,7 +74,7 @@ pub enum CliError {
     Wrong(String),
     /// What `calc` or `plan` was given cannot be reckoned with.
     #[error(transparent)]
-    Refused(#[from] Refused),
+    Refused(#[from] InvalidField),
 }
 
 impl CliError {
@@ -140,15 +140,15 @@ fn existing(cli: &Cli) -> Result<DataFolder, CliError> {
 /// [`CliError`], to be shown as it is.
 pub async fn run(cli: Cli) -> Result<(), CliError> {
     match &cli.command {
-        Command::Serve(args) => serve::serve(&cli, args).await,
-        Command::Join => join::join(&cli).await,
-        Command::Devices { action } => devices::devices(&cli, action.as_ref()).await,
-        Command::Backup { file } => backup::backup(&cli, file).await,
-        Command::Restore(args) => restore::restore(&cli, args).await,
-        Command::Check => check::check(&cli).await,
-        Command::Demo => demo::demo(&cli).await,
-        Command::Calc(args) => calc::calc(args),
-        Command::Plan(args) => plan::plan(args),
+        CliCommand::Serve(args) => serve::serve(&cli, args).await,
+        CliCommand::Join => join::join(&cli).await,
+        CliCommand::Devices { action } => devices::devices(&cli, action.as_ref()).await,
+        CliCommand::Backup { file } => backup::backup(&cli, file).await,
+        CliCommand::Restore(args) => restore::restore(&cli, args).await,
+        CliCommand::Check => check::check(&cli).await,
+        CliCommand::Demo => demo::demo(&cli).await,
+        CliCommand::Calc(args) => calc::calc(args),
+        CliCommand::Plan(args) => plan::plan(args),
     }
 }
 
@@ -178,10 +178,10 @@ fn doing(what: impl Into<String>) -> impl FnOnce(io::Error) -> CliError {
 const MOST_BYTES: u64 = 16 << 20;
 
 /// What stands on standard input.
-fn question() -> Result<String, Refused> {
+fn question() -> Result<String, InvalidField> {
     let mut text = String::new();
     let read = io::stdin().lock().take(MOST_BYTES).read_to_string(&mut text);
-    read.map_err(|error| Refused::new("input", format!("one JSON object as UTF-8 text; {error}")))?;
+    read.map_err(|error| InvalidField::new("input", format!("one JSON object as UTF-8 text; {error}")))?;
     Ok(text)
 }
 

@@ -4,8 +4,8 @@ use std::fs;
 use std::time::{Duration, Instant};
 
 use serde::Serialize;
-use shared::plan::{Limits, json, promise, solve};
-use shared::trade::calc::Refused;
+use shared::plan::{SolveLimits, json, promise, solve};
+use shared::trade::calc::InvalidField;
 
 use super::{CliError, doing, question, say};
 use crate::config::PlanArgs;
@@ -23,7 +23,7 @@ pub(super) fn plan(args: &PlanArgs) -> Result<(), CliError> {
     let begun = Instant::now();
     let most = args.time_ms.map(Duration::from_millis);
     let in_time = || most.is_none_or(|most| begun.elapsed() < most);
-    let limits = Limits {
+    let limits = SolveLimits {
         iterations: args.iterations,
         seed: args.seed,
         keep_going: most.map(|_| &in_time as &dyn Fn() -> bool),
@@ -37,7 +37,8 @@ pub(super) fn plan(args: &PlanArgs) -> Result<(), CliError> {
 }
 
 fn answer(answer: &impl Serialize) -> Result<(), CliError> {
-    let text = serde_json::to_string(answer).map_err(|error| Refused::new("input", error.to_string()))?;
+    let text =
+        serde_json::to_string(answer).map_err(|error| InvalidField::new("input", error.to_string()))?;
     say(&text);
     Ok(())
 }

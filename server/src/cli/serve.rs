@@ -13,8 +13,8 @@ use crate::config::{Cli, ServeArgs};
 use crate::connections::{self, Admitting, Caps, Connections, Tracking, Waits};
 use crate::data::DataFolder;
 use crate::demo;
-use crate::http::{self, App, Assets, Home, Readiness};
-use crate::limits::Limits;
+use crate::http::{self, AppState, Assets, Home, Readiness};
+use crate::limits::RateLimits;
 
 /// How long open requests may take once the server is asked to stop.
 const GRACE: Duration = Duration::from_secs(10);
@@ -34,9 +34,9 @@ pub(super) async fn serve(cli: &Cli, args: &ServeArgs) -> Result<(), CliError> {
         .await
         .map_err(doing("clearing half-written photographs"))?;
     let store = shop.store().clone();
-    let app = Arc::new(App {
+    let app = Arc::new(AppState {
         shop,
-        limits: Limits::new(&args.limits),
+        limits: RateLimits::new(&args.limits),
         assets: Assets::new(&args.app),
         readiness: Readiness::default(),
     });
@@ -64,7 +64,7 @@ pub(super) async fn serve(cli: &Cli, args: &ServeArgs) -> Result<(), CliError> {
     Ok(())
 }
 
-async fn listen(args: &ServeArgs, handle: Handle<SocketAddr>, app: Arc<App>) -> Result<(), CliError> {
+async fn listen(args: &ServeArgs, handle: Handle<SocketAddr>, app: Arc<AppState>) -> Result<(), CliError> {
     let waits = Waits::from(&args.connections);
     let open = Connections::new(Caps::of(&args.connections), waits);
     tokio::spawn(open.clone().watch());
@@ -93,7 +93,7 @@ async fn listen(args: &ServeArgs, handle: Handle<SocketAddr>, app: Arc<App>) -> 
 }
 
 /// Beside everything else: on a large shop it takes a while.
-async fn look_for_lost_photos(app: Arc<App>) {
+async fn look_for_lost_photos(app: Arc<AppState>) {
     match app.shop.miss_lost_photos().await {
         Ok(0) => {}
         Ok(lost) => tracing::warn!(
@@ -173,7 +173,7 @@ async fn stop_when_asked(handle: Handle<SocketAddr>) {
     handle.graceful_shutdown(Some(GRACE));
 }
 
-async fn tidy(app: Arc<App>) {
+async fn tidy(app: Arc<AppState>) {
     let mut ticks = tokio::time::interval(TIDY);
     loop {
         ticks.tick().await;

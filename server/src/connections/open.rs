@@ -28,7 +28,7 @@ const TELL: Duration = Duration::from_secs(60);
 
 /// Why a connection was cut off or not let in.
 #[derive(Debug, Clone, Copy)]
-enum Cut {
+enum CutReason {
     /// No request in time after it was opened.
     Header,
     /// A body that did not go on.
@@ -45,21 +45,21 @@ enum Cut {
 
 /// How many were cut off since the log last heard of it, by [`Cut`].
 #[derive(Debug, Default)]
-struct Counts([AtomicU64; 6]);
+struct CutCounts([AtomicU64; 6]);
 
 /// The open connections of one server.
 #[derive(Debug)]
 pub struct Connections {
     caps: Caps,
     waits: Waits,
-    open: Mutex<Open>,
+    open: Mutex<OpenConnection>,
     freed: Notify,
-    counts: Counts,
+    counts: CutCounts,
 }
 
 #[derive(Debug, Default)]
-struct Open {
-    by_number: BTreeMap<u64, Arc<State>>,
+struct OpenConnection {
+    by_number: BTreeMap<u64, Arc<ConnectionTable>>,
     last: u64,
 }
 
@@ -67,12 +67,12 @@ struct Open {
 #[derive(Debug)]
 pub struct Connection {
     number: u64,
-    state: Arc<State>,
+    state: Arc<ConnectionTable>,
     all: Arc<Connections>,
 }
 
 #[derive(Debug)]
-struct State {
+struct ConnectionTable {
     address: IpAddr,
     opened: Instant,
     /// When it was last of use, in milliseconds after `opened`: a request began or ended, or enough bytes went through.
@@ -91,7 +91,7 @@ struct State {
 }
 
 /// What became of a newcomer.
-enum Place {
+enum Admission {
     Given(Connection),
     /// Too many are on their way out, or have just come and were not looked at yet.
     Soon,
@@ -107,7 +107,7 @@ impl Connections {
             waits,
             open: Mutex::default(),
             freed: Notify::new(),
-            counts: Counts::default(),
+            counts: CutCounts::default(),
         })
     }
 
@@ -123,17 +123,17 @@ impl Connections {
         loop {
             let freed = self.freed.notified();
             match self.place(address) {
-                Place::Given(connection) => return Some(connection),
-                Place::Soon if Instant::now() < until => drop(timeout(LOOK_AGAIN, freed).await),
-                Place::Soon | Place::None => return None,
+                Admission::Given(connection) => return Some(connection),
+                Admission::Soon if Instant::now() < until => drop(timeout(LOOK_AGAIN, freed).await),
+                Admission::Soon | Admission::None => return None,
             }
         }
     }
 
-    fn place(self: &Arc<Self>, address: IpAddr) -> Place {
+    fn place(self: &Arc<Self>, address: IpAddr) -> Admission {
         let mut open = self.open();
         if open.by_number.len() >= self.caps.all() + GOING {
-            return Place::Soon;
+            return Admission::Soon;
         }
         let staying = || open.by_number.values().filter(|state| !state.cut.is_cancelled());
         let mates = || staying().filter(|state| state.address == address);
@@ -149,24 +149,27 @@ impl Connections {
         }
         open.last += 1;
         let number = open.last;
-        let state = Arc::new(State::new(address));
+        let state = Arc::new(ConnectionTable::new(address));
         open.by_number.insert(number, state.clone());
         let all = self.clone();
-        Place::Given(Connection { number, state, all })
+        Admission::Given(Connection { number, state, all })
     }
 
     /// Tells the one of them to go that was of no use for longest. If there is none, what the newcomer is to do.
-    fn make_room<'a>(&self, mut staying: impl Iterator<Item = &'a Arc<State>> + Clone) -> Option<Place> {
+    fn make_room<'a>(
+        &self,
+        mut staying: impl Iterator<Item = &'a Arc<ConnectionTable>> + Clone,
+    ) -> Option<Admission> {
         let waiting = staying.clone().filter(|state| state.waits_for_peer());
         if let Some(longest) = waiting.min_by_key(|state| state.used()) {
             longest.cut.cancel();
-            self.count(Cut::Room);
+            self.count(CutReason::Room);
             return None;
         }
         Some(if staying.any(|state| state.is_idle()) {
-            Place::Soon
+            Admission::Soon
         } else {
-            Place::None
+            Admission::None
         })
     }
 
@@ -187,9 +190,9 @@ impl Connections {
         let states: Vec<_> = self.open().by_number.values().cloned().collect();
         for state in states {
             let (limit, why) = if state.asked.load(Ordering::Relaxed) {
-                (state.used() + self.waits.idle, Cut::Idle)
+                (state.used() + self.waits.idle, CutReason::Idle)
             } else {
-                (state.opened + self.waits.header, Cut::Header)
+                (state.opened + self.waits.header, CutReason::Header)
             };
             if state.is_idle() && now >= limit && !state.cut.is_cancelled() {
                 state.cut.cancel();
@@ -206,13 +209,13 @@ impl Connections {
         match inner.unwrap_or(error).kind() {
             // Cut off before TLS was done, and counted then.
             io::ErrorKind::ConnectionAborted => {}
-            io::ErrorKind::ConnectionRefused => self.count(Cut::Refused),
-            _ if !known => self.count(Cut::Refused),
-            _ => self.count(Cut::Failed),
+            io::ErrorKind::ConnectionRefused => self.count(CutReason::Refused),
+            _ if !known => self.count(CutReason::Refused),
+            _ => self.count(CutReason::Failed),
         }
     }
 
-    fn count(&self, why: Cut) {
+    fn count(&self, why: CutReason) {
         self.counts.0[why as usize].fetch_add(1, Ordering::Relaxed);
     }
 
@@ -236,12 +239,12 @@ impl Connections {
         counts.iter().any(|count| *count > 0)
     }
 
-    fn open(&self) -> MutexGuard<'_, Open> {
+    fn open(&self) -> MutexGuard<'_, OpenConnection> {
         self.open.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 
-impl State {
+impl ConnectionTable {
     fn new(address: IpAddr) -> Self {
         Self {
             address,
@@ -309,7 +312,7 @@ impl Connection {
 
     /// Notes that a body did not go on.
     pub fn body_too_slow(&self) {
-        self.all.count(Cut::Body);
+        self.all.count(CutReason::Body);
     }
 
     /// How long to wait for the next part of a body.

@@ -11,7 +11,7 @@ use super::draw::{self, Jpeg, Picture};
 
 /// A picture as entries name it.
 #[derive(Debug, Clone)]
-pub(super) struct Named {
+pub(super) struct NamedPicture {
     pub(super) full: Blob,
     pub(super) thumb: Blob,
 }
@@ -19,7 +19,7 @@ pub(super) struct Named {
 /// Drawn pictures by what they show, and the bytes of them all.
 #[derive(Debug, Default)]
 pub(super) struct Album {
-    named: HashMap<Picture, Named>,
+    named: HashMap<Picture, NamedPicture>,
     bytes: Vec<(String, Vec<u8>)>,
 }
 
@@ -48,7 +48,7 @@ impl Album {
                 if let Some(drawn) = drawn {
                     let full = album.keep(drawn.full);
                     let thumb = album.keep(drawn.thumb);
-                    album.named.insert(picture, Named { full, thumb });
+                    album.named.insert(picture, NamedPicture { full, thumb });
                 }
             }
         });
@@ -56,7 +56,7 @@ impl Album {
     }
 
     /// A picture that was drawn.
-    pub(super) fn of(&self, picture: &Picture) -> Option<&Named> {
+    pub(super) fn of(&self, picture: &Picture) -> Option<&NamedPicture> {
         self.named.get(picture)
     }
 

@@ -1,7 +1,7 @@
 //! Who and what: the shop, those who work there, those who bring shoes, and the shoes.
 
-use super::draw::{Colour, Kind, Shoe};
-use super::story::{Customer, Pair};
+use super::draw::{Colour, Shoe, Silhouette};
+use super::story::{Customer, StoryPair};
 
 /// The shop's name.
 pub(super) const SHOP: &str = "The Capstan Bench";
@@ -43,7 +43,7 @@ const fn customer(name: &'static str, phone: &'static str) -> Customer {
     Customer { name, phone }
 }
 
-const fn shoe(kind: Kind, upper: Colour, sole: Colour, thread: Colour, laces: Colour) -> Shoe {
+const fn shoe(kind: Silhouette, upper: Colour, sole: Colour, thread: Colour, laces: Colour) -> Shoe {
     Shoe {
         kind,
         upper,
@@ -60,7 +60,7 @@ const fn rgb(red: u8, green: u8, blue: u8) -> Colour {
 /// For what has no laces.
 const NO_LACES: Colour = rgb(0, 0, 0);
 
-pub(super) static DERBY: Pair = Pair {
+pub(super) static DERBY: StoryPair = StoryPair {
     owner: &MARA,
     maker: "",
     colour: "chestnut",
@@ -68,7 +68,7 @@ pub(super) static DERBY: Pair = Pair {
     goods: "low_shoe",
     materials: &["smooth_leather", "leather_sole"],
     shoe: shoe(
-        Kind::Derby,
+        Silhouette::Derby,
         rgb(134, 76, 42),
         rgb(72, 46, 30),
         rgb(226, 200, 150),
@@ -76,7 +76,7 @@ pub(super) static DERBY: Pair = Pair {
     ),
 };
 
-pub(super) static OXFORD: Pair = Pair {
+pub(super) static OXFORD: StoryPair = StoryPair {
     owner: &OTTO,
     maker: "Pryce & Lome",
     colour: "black",
@@ -84,7 +84,7 @@ pub(super) static OXFORD: Pair = Pair {
     goods: "low_shoe",
     materials: &["smooth_leather", "leather_sole"],
     shoe: shoe(
-        Kind::Oxford,
+        Silhouette::Oxford,
         rgb(44, 42, 46),
         rgb(40, 32, 28),
         rgb(120, 116, 112),
@@ -92,7 +92,7 @@ pub(super) static OXFORD: Pair = Pair {
     ),
 };
 
-pub(super) static CHELSEA: Pair = Pair {
+pub(super) static CHELSEA: StoryPair = StoryPair {
     owner: &INES,
     maker: "",
     colour: "oxblood",
@@ -100,7 +100,7 @@ pub(super) static CHELSEA: Pair = Pair {
     goods: "boot",
     materials: &["smooth_leather", "rubber_sole"],
     shoe: shoe(
-        Kind::Chelsea,
+        Silhouette::Chelsea,
         rgb(112, 34, 38),
         rgb(58, 34, 28),
         rgb(150, 80, 70),
@@ -108,7 +108,7 @@ pub(super) static CHELSEA: Pair = Pair {
     ),
 };
 
-pub(super) static WALKING: Pair = Pair {
+pub(super) static WALKING: StoryPair = StoryPair {
     owner: &BRAM,
     maker: "Fellgarth",
     colour: "olive",
@@ -116,7 +116,7 @@ pub(super) static WALKING: Pair = Pair {
     goods: "walking_boot",
     materials: &["oiled_leather", "rubber_sole"],
     shoe: shoe(
-        Kind::WalkingBoot,
+        Silhouette::WalkingBoot,
         rgb(104, 84, 58),
         rgb(52, 50, 48),
         rgb(214, 190, 140),
@@ -124,7 +124,7 @@ pub(super) static WALKING: Pair = Pair {
     ),
 };
 
-pub(super) static CHILD: Pair = Pair {
+pub(super) static CHILD: StoryPair = StoryPair {
     owner: &BRAM,
     maker: "",
     colour: "blue",
@@ -132,7 +132,7 @@ pub(super) static CHILD: Pair = Pair {
     goods: "child",
     materials: &["smooth_leather", "rubber_sole"],
     shoe: shoe(
-        Kind::ChildsBoot,
+        Silhouette::ChildsBoot,
         rgb(40, 72, 110),
         rgb(206, 180, 140),
         rgb(236, 224, 190),
@@ -140,7 +140,7 @@ pub(super) static CHILD: Pair = Pair {
     ),
 };
 
-pub(super) static COURT: Pair = Pair {
+pub(super) static COURT: StoryPair = StoryPair {
     owner: &LOTTE,
     maker: "",
     colour: "cherry",
@@ -148,7 +148,7 @@ pub(super) static COURT: Pair = Pair {
     goods: "court_shoe",
     materials: &["smooth_leather", "leather_sole"],
     shoe: shoe(
-        Kind::Court,
+        Silhouette::Court,
         rgb(132, 28, 44),
         rgb(60, 36, 30),
         rgb(160, 60, 70),
@@ -156,7 +156,7 @@ pub(super) static COURT: Pair = Pair {
     ),
 };
 
-pub(super) static DANCE: Pair = Pair {
+pub(super) static DANCE: StoryPair = StoryPair {
     owner: &LOTTE,
     maker: "",
     colour: "fawn",
@@ -164,7 +164,7 @@ pub(super) static DANCE: Pair = Pair {
     goods: "dance_shoe",
     materials: &["smooth_leather", "leather_sole"],
     shoe: shoe(
-        Kind::Dance,
+        Silhouette::Dance,
         rgb(196, 158, 112),
         rgb(150, 112, 76),
         rgb(232, 206, 160),
@@ -172,7 +172,7 @@ pub(super) static DANCE: Pair = Pair {
     ),
 };
 
-pub(super) static BELT: Pair = Pair {
+pub(super) static BELT: StoryPair = StoryPair {
     owner: &LOTTE,
     maker: "",
     colour: "brown",
@@ -180,7 +180,7 @@ pub(super) static BELT: Pair = Pair {
     goods: "belt",
     materials: &["smooth_leather"],
     shoe: shoe(
-        Kind::Belt,
+        Silhouette::Belt,
         rgb(96, 56, 32),
         NO_LACES,
         rgb(220, 190, 130),
@@ -188,7 +188,7 @@ pub(super) static BELT: Pair = Pair {
     ),
 };
 
-pub(super) static WORK: Pair = Pair {
+pub(super) static WORK: StoryPair = StoryPair {
     owner: &NILS,
     maker: "",
     colour: "tan",
@@ -196,7 +196,7 @@ pub(super) static WORK: Pair = Pair {
     goods: "boot",
     materials: &["oiled_leather", "rubber_sole"],
     shoe: shoe(
-        Kind::WorkBoot,
+        Silhouette::WorkBoot,
         rgb(176, 120, 62),
         rgb(112, 74, 46),
         rgb(240, 226, 190),
@@ -204,7 +204,7 @@ pub(super) static WORK: Pair = Pair {
     ),
 };
 
-pub(super) static MOCCASIN: Pair = Pair {
+pub(super) static MOCCASIN: StoryPair = StoryPair {
     owner: &EDDA,
     maker: "",
     colour: "sea green",
@@ -212,7 +212,7 @@ pub(super) static MOCCASIN: Pair = Pair {
     goods: "low_shoe",
     materials: &["suede", "rubber_sole"],
     shoe: shoe(
-        Kind::Moccasin,
+        Silhouette::Moccasin,
         rgb(66, 92, 92),
         rgb(70, 56, 46),
         rgb(226, 216, 190),
@@ -220,7 +220,7 @@ pub(super) static MOCCASIN: Pair = Pair {
     ),
 };
 
-pub(super) static SANDAL: Pair = Pair {
+pub(super) static SANDAL: StoryPair = StoryPair {
     owner: &SANNA,
     maker: "",
     colour: "amber",
@@ -228,7 +228,7 @@ pub(super) static SANDAL: Pair = Pair {
     goods: "sandal",
     materials: &["smooth_leather", "foam_sole"],
     shoe: shoe(
-        Kind::Sandal,
+        Silhouette::Sandal,
         rgb(150, 94, 50),
         rgb(184, 140, 92),
         rgb(232, 206, 150),
@@ -236,7 +236,7 @@ pub(super) static SANDAL: Pair = Pair {
     ),
 };
 
-pub(super) static ZIP_BOOT: Pair = Pair {
+pub(super) static ZIP_BOOT: StoryPair = StoryPair {
     owner: &JOSS,
     maker: "",
     colour: "slate",
@@ -244,7 +244,7 @@ pub(super) static ZIP_BOOT: Pair = Pair {
     goods: "boot",
     materials: &["smooth_leather", "rubber_sole"],
     shoe: shoe(
-        Kind::ZipBoot,
+        Silhouette::ZipBoot,
         rgb(62, 66, 76),
         rgb(48, 42, 40),
         rgb(110, 112, 120),

@@ -17,7 +17,7 @@ mod tests;
 use bytes::Bytes;
 use futures_util::stream;
 use shared::log::{Held, SubjectId};
-use shared::sync::messages::Taken;
+use shared::sync::messages::PushOutcome;
 
 use crate::error::Error;
 use crate::photos::Photos;
@@ -56,7 +56,10 @@ pub async fn seed<S: Store, P: Photos>(shop: &Shop<S, P>) -> Result<String, Erro
     }
     for batch in demo.entries.chunks(1_000) {
         let results = shop.push(batch.to_vec().into()).await?.results;
-        if results.iter().any(|taken| matches!(taken, Taken::Refused(_))) {
+        if results
+            .iter()
+            .any(|taken| matches!(taken, PushOutcome::Refused(_)))
+        {
             return Err(Error::Fault);
         }
     }

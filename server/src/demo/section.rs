@@ -4,18 +4,18 @@ use shared::log::UnixMs;
 use shared::log::body::{CardPhoto, Decision, Pays, Section, Seen, Shows};
 use shared::trade::{Component, Condition, Construction, Facts, Goods, Material, advice, operation};
 
-use super::story::{Find, Pair};
+use super::story::{Find, StoryPair};
 
 /// What was done on a job so far.
 #[derive(Debug, Default)]
-pub(super) struct Done {
+pub(super) struct SectionProgress {
     pub(super) steps: Vec<(&'static str, UnixMs)>,
     pub(super) found: Vec<&'static Find>,
     pub(super) gifts: Vec<&'static str>,
     pub(super) construction: Option<&'static str>,
 }
 
-impl Done {
+impl SectionProgress {
     /// What a photograph taken now shows, in words.
     pub(super) fn caption(&self, shows: &Shows) -> String {
         match shows {
@@ -43,7 +43,7 @@ impl Done {
 }
 
 /// The section; day, next check, terms and shop are still to be filled in.
-pub(super) fn section(pair: &Pair, done: &Done, photos: Vec<CardPhoto>) -> Section {
+pub(super) fn section(pair: &StoryPair, done: &SectionProgress, photos: Vec<CardPhoto>) -> Section {
     let operations = done.operations();
     let paid = operations.iter().filter(|code| !done.gifts.contains(code));
     let inside = done.found.iter().filter(|find| find.seen == Seen::Inside);
@@ -81,7 +81,7 @@ fn decided(find: &Find) -> String {
     format!("{} {done}{cost}.", find.note)
 }
 
-fn advised(pair: &Pair, done: &Done, operations: &[&str]) -> Vec<String> {
+fn advised(pair: &StoryPair, done: &SectionProgress, operations: &[&str]) -> Vec<String> {
     let goods = Goods::from(pair.goods);
     let construction = done.construction.map(Construction::from);
     let materials: Vec<Material> = pair.materials.iter().copied().map(Material::from).collect();

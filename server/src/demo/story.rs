@@ -18,7 +18,7 @@ pub(super) struct Customer {
 
 /// A pair, or a belt.
 #[derive(Debug)]
-pub(super) struct Pair {
+pub(super) struct StoryPair {
     pub(super) owner: &'static Customer,
     pub(super) maker: &'static str,
     pub(super) colour: &'static str,
@@ -61,7 +61,7 @@ pub(super) enum Who {
 
 /// What may be done if something hidden turns up.
 #[derive(Debug, Clone, Copy)]
-pub(super) enum IfHidden {
+pub(super) enum StoryIfHidden {
     Nothing,
     Ask,
     /// Up to this amount, in minor units.
@@ -74,16 +74,16 @@ pub(super) struct Ticket {
     pub(super) brought: When,
     /// The day promised, counted from today; negative for days gone by. The shop's next day, where it is closed then.
     pub(super) promised: i64,
-    pub(super) if_hidden: IfHidden,
+    pub(super) if_hidden: StoryIfHidden,
     pub(super) rush: bool,
     pub(super) paid: &'static [(When, Paid, i64)],
-    pub(super) jobs: &'static [Job],
+    pub(super) jobs: &'static [StoryJob],
 }
 
 /// One pair's stay.
 #[derive(Debug)]
-pub(super) struct Job {
-    pub(super) pair: &'static Pair,
+pub(super) struct StoryJob {
+    pub(super) pair: &'static StoryPair,
     pub(super) tag: &'static str,
     /// The construction as guessed; empty for "not known yet".
     pub(super) guessed: &'static str,
@@ -105,7 +105,7 @@ pub(super) struct Shot {
 
 impl Shot {
     /// The picture that this takes of a pair.
-    pub(super) fn of(self, pair: &Pair) -> Picture {
+    pub(super) fn of(self, pair: &StoryPair) -> Picture {
         Picture {
             shoe: pair.shoe,
             view: self.view,

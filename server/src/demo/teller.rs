@@ -13,7 +13,7 @@ use shared::trade::final_check::usual_list;
 use super::album::Album;
 use super::draw::Picture;
 use super::pen::Pen;
-use super::story::{Customer, Does, IfHidden, Job, Pair, Ticket, When, Who};
+use super::story::{Customer, Does, StoryIfHidden, StoryJob, StoryPair, Ticket, When, Who};
 use super::{Demo, cast, stories};
 use crate::world::World;
 
@@ -41,7 +41,7 @@ pub(super) fn tell(world: &dyn World, shop: SubjectId) -> Demo {
 }
 
 /// Every picture taken on a job.
-pub(super) fn pictures(job: &Job) -> impl Iterator<Item = Picture> {
+pub(super) fn pictures(job: &StoryJob) -> impl Iterator<Item = Picture> {
     let later = job.then.iter().filter_map(|(_, _, does)| match does {
         Does::Photo(_, shot) => Some(*shot),
         _ => None,
@@ -51,7 +51,7 @@ pub(super) fn pictures(job: &Job) -> impl Iterator<Item = Picture> {
 }
 
 /// A pair in the log.
-struct Known {
+struct ToldPair {
     id: SubjectId,
     secret: String,
     /// Its latest job and that job's last step: what a complaint is about.
@@ -64,7 +64,7 @@ struct Teller<'w> {
     people: [PersonId; 2],
     customers: HashMap<&'static str, SubjectId>,
     /// By what they are: no two are of one colour and look.
-    pairs: HashMap<(&'static str, &'static str), Known>,
+    pairs: HashMap<(&'static str, &'static str), ToldPair>,
 }
 
 impl<'w> Teller<'w> {
@@ -133,9 +133,9 @@ impl<'w> Teller<'w> {
         let promised = json!(self.pen.working_day(told.promised));
         self.detail(at, Who::Repairer, about.clone(), field::DAY, promised);
         let if_hidden = match told.if_hidden {
-            IfHidden::Nothing => json!("nothing"),
-            IfHidden::Ask => json!("ask"),
-            IfHidden::UpTo(minor) => json!(minor),
+            StoryIfHidden::Nothing => json!("nothing"),
+            StoryIfHidden::Ask => json!("ask"),
+            StoryIfHidden::UpTo(minor) => json!(minor),
         };
         self.detail(at, Who::Repairer, about.clone(), field::IF_HIDDEN, if_hidden);
         if told.rush {
@@ -174,7 +174,7 @@ impl<'w> Teller<'w> {
         id
     }
 
-    fn pair(&mut self, at: UnixMs, customer: SubjectId, pair: &'static Pair) -> SubjectId {
+    fn pair(&mut self, at: UnixMs, customer: SubjectId, pair: &'static StoryPair) -> SubjectId {
         let key = (pair.colour, pair.look);
         if let Some(known) = self.pairs.get(&key) {
             return known.id;
@@ -198,11 +198,11 @@ impl<'w> Teller<'w> {
         }
         self.detail(at, Who::Repairer, about, field::MATERIALS, json!(pair.materials));
         let last = None;
-        self.pairs.insert(key, Known { id, secret, last });
+        self.pairs.insert(key, ToldPair { id, secret, last });
         id
     }
 
-    fn card(&self, pair: &Pair) -> String {
+    fn card(&self, pair: &StoryPair) -> String {
         let known = self.pairs.get(&(pair.colour, pair.look));
         known.map(|known| known.secret.clone()).unwrap_or_default()
     }

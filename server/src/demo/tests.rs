@@ -2,7 +2,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use image::{ImageFormat, ImageReader};
 use shared::log::body::{Blob, Shows};
-use shared::log::fold::{Card, Gather, Life, Summary};
+use shared::log::fold::{Card, PairHistory, PairHistoryLoader, Summary};
 use shared::log::{Body, SubjectKind, about};
 use shared::trade::{Component, Condition, Construction, Goods, Material, Station, operation};
 use uuid::Uuid;
@@ -21,8 +21,8 @@ fn bodies() -> impl Iterator<Item = (&'static Held, Body)> {
     demo().entries.iter().map(|held| (held, Body::of(&held.entry)))
 }
 
-fn life(pair: SubjectId) -> Life {
-    let mut gather = Gather::pair(pair);
+fn life(pair: SubjectId) -> PairHistory {
+    let mut gather = PairHistoryLoader::pair(pair);
     loop {
         let wanted = gather.wanted();
         if wanted.is_empty() {
@@ -39,7 +39,7 @@ fn life(pair: SubjectId) -> Life {
 }
 
 /// Every pair's life, by what it looks like.
-fn lives() -> BTreeMap<String, Life> {
+fn lives() -> BTreeMap<String, PairHistory> {
     let pairs: BTreeSet<SubjectId> = bodies()
         .filter(|(held, _)| held.entry.subject.kind == SubjectKind::Pair)
         .map(|(held, _)| held.entry.subject.id)

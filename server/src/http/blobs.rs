@@ -14,14 +14,14 @@ use shared::sync::messages::{MissingBlobs, MissingBlobsAnswer};
 use tokio::fs::File;
 use tokio_util::io::ReaderStream;
 
-use super::App;
-use super::body::{Named, Read, broken};
+use super::AppState;
+use super::body::{JsonBody, PathPart, broken};
 use crate::auth::Joined;
 use crate::error::Error;
 use crate::shop::Put;
 use crate::store::BlobRow;
 
-pub(super) fn router() -> Router<Arc<App>> {
+pub(super) fn router() -> Router<Arc<AppState>> {
     Router::new()
         // The shop counts what it reads.
         .route(
@@ -32,9 +32,9 @@ pub(super) fn router() -> Router<Arc<App>> {
 }
 
 async fn put(
-    State(app): State<Arc<App>>,
+    State(app): State<Arc<AppState>>,
     _: Joined,
-    Named(sha256): Named<String>,
+    PathPart(sha256): PathPart<String>,
     headers: HeaderMap,
     body: Body,
 ) -> Result<StatusCode, Error> {
@@ -59,9 +59,9 @@ async fn put(
 }
 
 async fn show(
-    State(app): State<Arc<App>>,
+    State(app): State<Arc<AppState>>,
     _: Joined,
-    Named(sha256): Named<String>,
+    PathPart(sha256): PathPart<String>,
 ) -> Result<Response, Error> {
     let (row, file) = app.shop.blob(&sha256).await?;
     // A device keeps what it has fetched in its own store, which an erasure reaches; a browser's cache it does not.
@@ -83,9 +83,9 @@ pub(super) fn bytes_of(row: &BlobRow, file: File) -> Response {
 }
 
 async fn missing(
-    State(app): State<Arc<App>>,
+    State(app): State<Arc<AppState>>,
     _: Joined,
-    Read(asked): Read<MissingBlobs>,
+    JsonBody(asked): JsonBody<MissingBlobs>,
 ) -> Result<Json<MissingBlobsAnswer>, Error> {
     Ok(Json(MissingBlobsAnswer {
         missing: app.shop.missing_blobs(&asked.hashes).await?,

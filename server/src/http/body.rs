@@ -13,9 +13,9 @@ use super::drain::TooSlow;
 use crate::error::Error;
 
 /// A body as bytes, within the limit of its route.
-pub(super) struct Whole(pub(super) Bytes);
+pub(super) struct WholeBody(pub(super) Bytes);
 
-impl<S: Send + Sync> FromRequest<S> for Whole {
+impl<S: Send + Sync> FromRequest<S> for WholeBody {
     type Rejection = Error;
 
     async fn from_request(request: Request, state: &S) -> Result<Self, Error> {
@@ -52,13 +52,13 @@ fn unread(rejection: BytesRejection) -> Error {
 }
 
 /// A body of JSON, whatever it calls itself.
-pub(super) struct Read<T>(pub(super) T);
+pub(super) struct JsonBody<T>(pub(super) T);
 
-impl<S: Send + Sync, T: DeserializeOwned> FromRequest<S> for Read<T> {
+impl<S: Send + Sync, T: DeserializeOwned> FromRequest<S> for JsonBody<T> {
     type Rejection = Error;
 
     async fn from_request(request: Request, state: &S) -> Result<Self, Error> {
-        let Whole(bytes) = Whole::from_request(request, state).await?;
+        let WholeBody(bytes) = WholeBody::from_request(request, state).await?;
         serde_json::from_slice(&bytes)
             .map(Self)
             .map_err(|_| Error::Malformed)
@@ -66,9 +66,9 @@ impl<S: Send + Sync, T: DeserializeOwned> FromRequest<S> for Read<T> {
 }
 
 /// A part of the path.
-pub(super) struct Named<T>(pub(super) T);
+pub(super) struct PathPart<T>(pub(super) T);
 
-impl<S: Send + Sync, T: DeserializeOwned + Send> FromRequestParts<S> for Named<T> {
+impl<S: Send + Sync, T: DeserializeOwned + Send> FromRequestParts<S> for PathPart<T> {
     type Rejection = Error;
 
     async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Error> {
@@ -81,9 +81,9 @@ impl<S: Send + Sync, T: DeserializeOwned + Send> FromRequestParts<S> for Named<T
 }
 
 /// A query string.
-pub(super) struct Asked<T>(pub(super) T);
+pub(super) struct QueryString<T>(pub(super) T);
 
-impl<S: Send + Sync, T: DeserializeOwned> FromRequestParts<S> for Asked<T> {
+impl<S: Send + Sync, T: DeserializeOwned> FromRequestParts<S> for QueryString<T> {
     type Rejection = Error;
 
     async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Error> {

@@ -9,27 +9,27 @@ use axum::{Json, Router};
 use shared::sync::messages::{Device, Devices};
 use tracing::info;
 
-use super::App;
-use super::body::Named;
+use super::AppState;
+use super::body::PathPart;
 use crate::auth::Joined;
 use crate::error::Error;
 use crate::store::DeviceRow;
 
-pub(super) fn router() -> Router<Arc<App>> {
+pub(super) fn router() -> Router<Arc<AppState>> {
     Router::new()
         .route("/devices", get(list))
         .route("/devices/{id}", delete(revoke))
 }
 
-async fn list(State(app): State<Arc<App>>, _: Joined) -> Result<Json<Devices>, Error> {
+async fn list(State(app): State<Arc<AppState>>, _: Joined) -> Result<Json<Devices>, Error> {
     let devices = app.shop.devices().await?.into_iter().map(shown).collect();
     Ok(Json(Devices { devices }))
 }
 
 async fn revoke(
-    State(app): State<Arc<App>>,
+    State(app): State<Arc<AppState>>,
     joined: Joined,
-    Named(id): Named<String>,
+    PathPart(id): PathPart<String>,
 ) -> Result<StatusCode, Error> {
     let id = id.parse().map_err(|_| Error::NotFound)?;
     app.shop.revoke(id).await?;

@@ -33,7 +33,7 @@ pub(super) struct TooSlow;
 
 /// A request body that stays reachable after its handler has let go of it.
 #[derive(Clone)]
-struct Kept(Arc<Mutex<Awaited>>);
+struct DrainableBody(Arc<Mutex<Awaited>>);
 
 /// A body that must go on: waiting counts, however the waits are cut into pieces, until [`PROGRESS`] bytes have come.
 /// What the server itself takes its time for does not count.
@@ -49,7 +49,7 @@ struct Awaited {
     given_up: bool,
 }
 
-impl Kept {
+impl DrainableBody {
     fn new(body: Body, connection: Arc<Connection>) -> Self {
         Self(Arc::new(Mutex::new(Awaited {
             chunks: Box::pin(body.into_data_stream()),
@@ -108,7 +108,7 @@ impl Awaited {
     }
 }
 
-impl Stream for Kept {
+impl Stream for DrainableBody {
     type Item = Result<Bytes, axum::Error>;
 
     fn poll_next(self: Pin<&mut Self>, context: &mut Context<'_>) -> Poll<Option<Self::Item>> {
@@ -126,7 +126,7 @@ pub(super) async fn drain(
     next: Next,
 ) -> Response {
     let (parts, body) = request.into_parts();
-    let kept = Kept::new(body, connection);
+    let kept = DrainableBody::new(body, connection);
     let response = next
         .run(Request::from_parts(parts, Body::from_stream(kept.clone())))
         .await;
@@ -135,7 +135,7 @@ pub(super) async fn drain(
     response
 }
 
-async fn rest(mut kept: Kept) {
+async fn rest(mut kept: DrainableBody) {
     let mut left = MOST;
     while let Some(Ok(chunk)) = kept.next().await {
         left = left.saturating_sub(chunk.len());

@@ -8,34 +8,34 @@ use axum::{Json, Router};
 use serde::Deserialize;
 use shared::log::DeviceId;
 use shared::sync::Cursor;
-use shared::sync::messages::{MissingEntries, MissingEntriesAnswer, PullAnswer, PushAnswer, Taken};
+use shared::sync::messages::{MissingEntries, MissingEntriesAnswer, PullAnswer, PushAnswer, PushOutcome};
 use shared::sync::version;
 use tracing::{info, warn};
 use uuid::Uuid;
 
-use super::App;
-use super::body::{Asked, Read, Whole};
+use super::AppState;
+use super::body::{JsonBody, QueryString, WholeBody};
 use crate::auth::Joined;
 use crate::error::Error;
 use crate::shop::read_push;
 
-pub(super) fn router() -> Router<Arc<App>> {
+pub(super) fn router() -> Router<Arc<AppState>> {
     Router::new()
         .route("/entries", get(pull).post(push))
         .route("/entries/missing", post(missing))
 }
 
 async fn push(
-    State(app): State<Arc<App>>,
+    State(app): State<Arc<AppState>>,
     joined: Joined,
-    Whole(body): Whole,
+    WholeBody(body): WholeBody,
 ) -> Result<Json<PushAnswer>, Error> {
     let batch = read_push(&body)?;
     let answer = app.shop.push(batch).await?;
     let refused = answer
         .results
         .iter()
-        .filter(|taken| matches!(taken, Taken::Refused(_)))
+        .filter(|taken| matches!(taken, PushOutcome::Refused(_)))
         .count();
     info!(device = %joined.0, entries = answer.results.len(), refused, "entries pushed");
     Ok(Json(answer))
@@ -85,11 +85,11 @@ fn whole(epoch: Option<Uuid>, seq: Option<u64>, mark: Option<Uuid>) -> Result<Op
 }
 
 async fn pull(
-    State(app): State<Arc<App>>,
+    State(app): State<Arc<AppState>>,
     joined: Joined,
-    Asked(query): Asked<CursorQuery>,
-    Asked(pushed): Asked<PushedQuery>,
-    Asked(AppQuery { app: version }): Asked<AppQuery>,
+    QueryString(query): QueryString<CursorQuery>,
+    QueryString(pushed): QueryString<PushedQuery>,
+    QueryString(AppQuery { app: version }): QueryString<AppQuery>,
 ) -> Result<Json<PullAnswer>, Error> {
     let cursor = query.cursor()?;
     let answer = app.shop.pull(cursor, pushed.cursor()?).await?;
@@ -100,7 +100,7 @@ async fn pull(
 }
 
 /// Notes how far a device has read, beside the answer: nothing depends on it but a list of devices.
-async fn note_seen(app: Arc<App>, device: DeviceId, seq: u64, version: Option<String>) {
+async fn note_seen(app: Arc<AppState>, device: DeviceId, seq: u64, version: Option<String>) {
     let version = version.as_deref().and_then(version::noted);
     if let Err(error) = app.shop.note_seen(device, seq, version).await {
         warn!(%device, ?error, "could not note how far a device has read");
@@ -108,9 +108,9 @@ async fn note_seen(app: Arc<App>, device: DeviceId, seq: u64, version: Option<St
 }
 
 async fn missing(
-    State(app): State<Arc<App>>,
+    State(app): State<Arc<AppState>>,
     _: Joined,
-    Read(asked): Read<MissingEntries>,
+    JsonBody(asked): JsonBody<MissingEntries>,
 ) -> Result<Json<MissingEntriesAnswer>, Error> {
     Ok(Json(MissingEntriesAnswer {
         missing: app.shop.missing_entries(&asked.held).await?,

@@ -11,12 +11,12 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use tracing::error;
 
-use super::App;
+use super::AppState;
 use crate::error::Error;
 
 /// Counts a request against its address.
 pub(super) async fn address(
-    State(app): State<Arc<App>>,
+    State(app): State<Arc<AppState>>,
     ConnectInfo(peer): ConnectInfo<SocketAddr>,
     request: Request,
     next: Next,

@@ -15,10 +15,10 @@ use serde::Serialize;
 use tokio::sync::Mutex;
 use tokio::time::Instant;
 
-use super::{App, Home};
+use super::{AppState, Home};
 use crate::error::Error;
 
-pub(super) fn router() -> Router<Arc<App>> {
+pub(super) fn router() -> Router<Arc<AppState>> {
     Router::new()
         .route("/health", get(health))
         .route("/health/live", get(live))
@@ -58,7 +58,7 @@ impl Word {
 
 /// Whether the server is ready, and if not, why.
 #[derive(Debug, Clone, Copy, Serialize)]
-struct Ready {
+struct ReadyCheck {
     ready: bool,
     database: Word,
     photos: Word,
@@ -67,7 +67,7 @@ struct Ready {
 /// Tries to write, no more often than needed.
 #[derive(Debug, Default)]
 pub struct Readiness {
-    last: Mutex<Option<(Instant, Ready)>>,
+    last: Mutex<Option<(Instant, ReadyCheck)>>,
     doubted: AtomicBool,
 }
 
@@ -78,7 +78,7 @@ impl Readiness {
     }
 
     /// What trying says, or has said a moment ago. Whoever asks while it is being tried is told the same.
-    async fn of(&self, shop: &Home) -> Ready {
+    async fn of(&self, shop: &Home) -> ReadyCheck {
         let asked = Instant::now();
         let mut last = self.last.lock().await;
         if let Some((when, known)) = *last {
@@ -92,7 +92,7 @@ impl Readiness {
         let tried = shop.try_writes().await;
         let (database, photos) = (Word::of(&tried.database), Word::of(&tried.photos));
         let ready = database == Word::Ok && photos == Word::Ok;
-        let known = Ready {
+        let known = ReadyCheck {
             ready,
             database,
             photos,
@@ -103,7 +103,7 @@ impl Readiness {
 }
 
 /// `GET /health`: one word when all is well.
-async fn health(State(app): State<Arc<App>>) -> Response {
+async fn health(State(app): State<Arc<AppState>>) -> Response {
     let known = app.readiness.of(&app.shop).await;
     if known.ready {
         return fresh("ok\n");
@@ -121,7 +121,7 @@ async fn live() -> Response {
 }
 
 /// `GET /health/ready`: whether a write works, and if not, which.
-async fn ready(State(app): State<Arc<App>>) -> Response {
+async fn ready(State(app): State<Arc<AppState>>) -> Response {
     let known = app.readiness.of(&app.shop).await;
     if known.ready {
         fresh(Json(known))
@@ -130,7 +130,7 @@ async fn ready(State(app): State<Arc<App>>) -> Response {
     }
 }
 
-fn unready(known: Ready) -> Response {
+fn unready(known: ReadyCheck) -> Response {
     (StatusCode::SERVICE_UNAVAILABLE, fresh(Json(known))).into_response()
 }
 

@@ -9,13 +9,13 @@ use serde::Deserialize;
 use shared::sync::HistoryMark;
 use shared::sync::messages::HistoryAnswer;
 
-use super::App;
-use super::body::Asked;
+use super::AppState;
+use super::body::QueryString;
 use super::entries::CursorQuery;
 use crate::auth::Joined;
 use crate::error::Error;
 
-pub(super) fn router() -> Router<Arc<App>> {
+pub(super) fn router() -> Router<Arc<AppState>> {
     Router::new().route("/history", get(history))
 }
 
@@ -36,10 +36,10 @@ impl From {
 }
 
 async fn history(
-    State(app): State<Arc<App>>,
+    State(app): State<Arc<AppState>>,
     _: Joined,
-    Asked(query): Asked<CursorQuery>,
-    Asked(from): Asked<From>,
+    QueryString(query): QueryString<CursorQuery>,
+    QueryString(from): QueryString<From>,
 ) -> Result<Json<HistoryAnswer>, Error> {
     let start = query.cursor()?.ok_or(Error::Malformed)?;
     Ok(Json(app.shop.history(start, from.mark()?).await?))

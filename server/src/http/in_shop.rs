@@ -7,14 +7,14 @@ use axum::routing::get;
 use axum::{Json, Router};
 use shared::sync::messages::InShopAnswer;
 
-use super::App;
+use super::AppState;
 use crate::auth::Joined;
 use crate::error::Error;
 
-pub(super) fn router() -> Router<Arc<App>> {
+pub(super) fn router() -> Router<Arc<AppState>> {
     Router::new().route("/in-shop", get(in_shop))
 }
 
-async fn in_shop(State(app): State<Arc<App>>, _: Joined) -> Result<Json<InShopAnswer>, Error> {
+async fn in_shop(State(app): State<Arc<AppState>>, _: Joined) -> Result<Json<InShopAnswer>, Error> {
     Ok(Json(app.shop.in_shop().await?))
 }

@@ -10,12 +10,12 @@ use axum::{Json, Router};
 use shared::sync::messages::{JoinAnswer, JoinCode, JoinRequest};
 use tracing::info;
 
-use super::App;
-use super::body::Read;
+use super::AppState;
+use super::body::JsonBody;
 use crate::auth::Joined;
 use crate::error::Error;
 
-pub(super) fn router() -> Router<Arc<App>> {
+pub(super) fn router() -> Router<Arc<AppState>> {
     Router::new()
         .route("/join", post(join))
         .route("/join-codes", post(code))
@@ -23,9 +23,9 @@ pub(super) fn router() -> Router<Arc<App>> {
 
 /// The only request without a token besides health and cards; guessing is limited by address.
 async fn join(
-    State(app): State<Arc<App>>,
+    State(app): State<Arc<AppState>>,
     ConnectInfo(peer): ConnectInfo<SocketAddr>,
-    Read(request): Read<JoinRequest>,
+    JsonBody(request): JsonBody<JoinRequest>,
 ) -> Result<Json<JoinAnswer>, Error> {
     app.limits.join(peer.ip())?;
     let answer = app.shop.join(&request).await?;
@@ -33,6 +33,6 @@ async fn join(
     Ok(Json(answer))
 }
 
-async fn code(State(app): State<Arc<App>>, _: Joined) -> Result<(StatusCode, Json<JoinCode>), Error> {
+async fn code(State(app): State<Arc<AppState>>, _: Joined) -> Result<(StatusCode, Json<JoinCode>), Error> {
     Ok((StatusCode::CREATED, Json(app.shop.join_code().await?)))
 }

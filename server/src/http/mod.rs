@@ -31,7 +31,7 @@ use tower_http::cors::{Any, CorsLayer};
 use tower_http::set_header::SetResponseHeaderLayer;
 
 use crate::error::Error;
-use crate::limits::Limits;
+use crate::limits::RateLimits;
 use crate::photos::PhotoFolder;
 use crate::shop::Shop;
 use crate::store::sqlite::SqliteStore;
@@ -43,11 +43,11 @@ const JSON: usize = 2_000_000;
 pub type Home = Shop<SqliteStore, PhotoFolder>;
 
 /// What every handler can reach.
-pub struct App {
+pub struct AppState {
     /// The shop.
     pub shop: Home,
     /// Who has asked how often.
-    pub limits: Limits,
+    pub limits: RateLimits,
     /// The bench app's files.
     pub assets: Assets,
     /// Whether writes work.
@@ -55,7 +55,7 @@ pub struct App {
 }
 
 /// Everything the server answers.
-pub fn router(app: Arc<App>) -> Router {
+pub fn router(app: Arc<AppState>) -> Router {
     Router::new()
         .nest("/api/v1", api())
         .merge(questions::router())
@@ -75,7 +75,7 @@ pub fn router(app: Arc<App>) -> Router {
 }
 
 /// The sync API. Answers are nobody's to keep but the device's own.
-fn api() -> Router<Arc<App>> {
+fn api() -> Router<Arc<AppState>> {
     Router::new()
         .merge(join::router())
         .merge(entries::router())

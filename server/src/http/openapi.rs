@@ -9,11 +9,11 @@ use axum::http::header::CONTENT_TYPE;
 use axum::response::IntoResponse;
 use axum::routing::get;
 
-use super::App;
+use super::AppState;
 
 const DESCRIPTION: &str = include_str!("../../openapi.json");
 
-pub(super) fn router() -> Router<Arc<App>> {
+pub(super) fn router() -> Router<Arc<AppState>> {
     Router::new().route("/openapi.json", get(show))
 }
 

@@ -2,7 +2,7 @@
 
 use std::sync::{Arc, OnceLock};
 
-use app::questions::{Answers, AskDevices, AskStatus, Pending, Refused, ShutOut};
+use app::questions::{AskDevices, AskStatus, Pending, Refusal, ShopAnswers, ShutOut};
 use axum::Router;
 use axum::extract::{Request, State};
 use axum::http::StatusCode;
@@ -15,26 +15,30 @@ use shared::log::DeviceId;
 use shared::sync::messages::{Device, Status};
 use tracing::info;
 
-use super::App;
+use super::AppState;
 use super::devices::shown;
 use crate::auth::Joined;
 use crate::error::Error;
 
-pub(super) fn router() -> Router<Arc<App>> {
+pub(super) fn router() -> Router<Arc<AppState>> {
     register_explicit::<AskDevices>();
     register_explicit::<AskStatus>();
     register_explicit::<ShutOut>();
     Router::new().route("/api/fn/{*question}", get(answer).post(answer))
 }
 
-async fn answer(State(app): State<Arc<App>>, joined: Joined, request: Request) -> Result<Response, Error> {
+async fn answer(
+    State(app): State<Arc<AppState>>,
+    joined: Joined,
+    request: Request,
+) -> Result<Response, Error> {
     let known =
         server_fn_paths().any(|(path, method)| path == request.uri().path() && method == request.method());
     if !known {
         return Err(Error::NotFound);
     }
     let failed = Arc::new(OnceLock::new());
-    let answers: Arc<dyn Answers> = Arc::new(Answering {
+    let answers: Arc<dyn ShopAnswers> = Arc::new(Answering {
         app,
         by: joined.0,
         failed: failed.clone(),
@@ -53,21 +57,21 @@ async fn answer(State(app): State<Arc<App>>, joined: Joined, request: Request) -
 /// Answers one question of one device.
 #[derive(Clone)]
 struct Answering {
-    app: Arc<App>,
+    app: Arc<AppState>,
     by: DeviceId,
     failed: Arc<OnceLock<StatusCode>>,
 }
 
 impl Answering {
-    fn refused(&self, error: &Error) -> Refused {
+    fn refused(&self, error: &Error) -> Refusal {
         error.note();
         // One question, one refusal.
         let _ = self.failed.set(error.status_code());
-        Refused(error.problem())
+        Refusal(error.problem())
     }
 }
 
-impl Answers for Answering {
+impl ShopAnswers for Answering {
     fn devices(&self) -> Pending<Vec<Device>> {
         let this = self.clone();
         Box::pin(async move {

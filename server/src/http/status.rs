@@ -7,14 +7,14 @@ use axum::routing::get;
 use axum::{Json, Router};
 use shared::sync::messages::Status;
 
-use super::App;
+use super::AppState;
 use crate::auth::Joined;
 use crate::error::Error;
 
-pub(super) fn router() -> Router<Arc<App>> {
+pub(super) fn router() -> Router<Arc<AppState>> {
     Router::new().route("/status", get(status))
 }
 
-async fn status(State(app): State<Arc<App>>, _: Joined) -> Result<Json<Status>, Error> {
+async fn status(State(app): State<Arc<AppState>>, _: Joined) -> Result<Json<Status>, Error> {
     Ok(Json(app.shop.status().await?))
 }

@@ -8,7 +8,7 @@ use tokio::fs::{self, File};
 use tokio::io::AsyncWriteExt;
 use uuid::Uuid;
 
-use super::{Draft, Photos};
+use super::{PhotoDraft, Photos};
 use crate::store::BlobHash;
 
 /// Where drafts lie, under the root.
@@ -103,7 +103,7 @@ impl Photos for PhotoFolder {
     }
 }
 
-impl Draft for FileDraft {
+impl PhotoDraft for FileDraft {
     async fn write(&mut self, bytes: &[u8]) -> io::Result<()> {
         self.file.write_all(bytes).await
     }

@@ -14,7 +14,7 @@ pub use kind::{agrees, is_kept};
 use crate::store::BlobHash;
 
 /// Bytes on their way into the keep. Dropping a draft throws it away.
-pub trait Draft: Send {
+pub trait PhotoDraft: Send {
     /// Appends bytes.
     fn write(&mut self, bytes: &[u8]) -> impl Future<Output = io::Result<()>> + Send;
 
@@ -25,7 +25,7 @@ pub trait Draft: Send {
 /// A keep of bytes by their hash. Errors of kind `StorageFull` mean what they say.
 pub trait Photos: Clone + Send + Sync + 'static {
     /// Its drafts.
-    type Draft: Draft;
+    type Draft: PhotoDraft;
     /// Its readers.
     type Reader: AsyncRead + Send + Unpin + 'static;
 

@@ -7,8 +7,8 @@ use shared::sync::messages::MAX_BLOB;
 
 use super::Shop;
 use crate::error::Error;
-use crate::photos::{self, Draft, Photos};
-use crate::store::{BlobHash, BlobRow, BlobTx, Mode, Store, StoreTx};
+use crate::photos::{self, PhotoDraft, Photos};
+use crate::store::{BlobHash, BlobRow, BlobTx, Store, StoreTx, TxMode};
 
 /// How many first bytes tell a file's kind.
 const START: usize = 16;
@@ -70,7 +70,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
     }
 
     async fn note_blob(&self, row: &BlobRow) -> Result<Put, Error> {
-        let mut tx = self.begin(Mode::Write).await?;
+        let mut tx = self.begin(TxMode::Write).await?;
         // Erasures are set inside a write transaction, so here they are settled.
         if self.erasures().covers_blob(&row.hash.to_string()) {
             drop(tx);
@@ -95,7 +95,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
             return Err(Error::Erased);
         }
         let row = self
-            .begin(Mode::Read)
+            .begin(TxMode::Read)
             .await?
             .blob(&hash)
             .await?
@@ -106,7 +106,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
 
     /// Destroys a blob's bytes and forgets it.
     pub(super) async fn destroy(&self, hash: &BlobHash) -> Result<(), Error> {
-        let mut tx = self.begin(Mode::Write).await?;
+        let mut tx = self.begin(TxMode::Write).await?;
         tx.remove_blob(hash).await?;
         tx.commit().await?;
         Ok(self.photos.remove(hash).await?)
@@ -115,7 +115,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
 
 /// Writes a body into a draft, hashing on the way.
 async fn receive(
-    draft: &mut impl Draft,
+    draft: &mut impl PhotoDraft,
     mut body: impl Stream<Item = Result<Bytes, Error>> + Send + Unpin,
 ) -> Result<Arrived, Error> {
     let mut hasher = Sha256::new();

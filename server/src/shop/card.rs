@@ -1,15 +1,15 @@
 //! What a card link shows.
 
-use shared::log::fold::{Card, Gather, Life};
+use shared::log::fold::{Card, PairHistory, PairHistoryLoader};
 use shared::log::{Body, Held};
 
 use super::Shop;
 use crate::error::Error;
 use crate::photos::Photos;
-use crate::store::{BlobRow, LogTx, Mode, Store};
+use crate::store::{BlobRow, LogTx, Store, TxMode};
 
 /// A photograph of a card.
-pub enum CardPhoto<R> {
+pub enum CardPhotoAnswer<R> {
     /// Its bytes.
     Here(BlobRow, R),
     /// A shown section lists it, and its bytes have not arrived yet.
@@ -25,11 +25,11 @@ impl<S: Store, P: Photos> Shop<S, P> {
     /// # Errors
     /// [`Error::NotFound`] for a link that no pair has.
     pub async fn card(&self, secret: &str) -> Result<Card, Error> {
-        let mut tx = self.begin(Mode::Read).await?;
+        let mut tx = self.begin(TxMode::Read).await?;
         // The same work for a guess of any shape, so that its time tells nothing.
         let links = tx.linked_pairs(&[secret.to_owned()]).await?;
         let pair = links.get(secret).copied().ok_or(Error::NotFound)?;
-        let mut gather = Gather::pair(pair);
+        let mut gather = PairHistoryLoader::pair(pair);
         let mut given = false;
         loop {
             let wanted = gather.wanted();
@@ -50,19 +50,19 @@ impl<S: Store, P: Photos> Shop<S, P> {
     ///
     /// # Errors
     /// [`Error::NotFound`] for a link no pair has and for a photograph the card does not show.
-    pub async fn card_photo(&self, secret: &str, sha256: &str) -> Result<CardPhoto<P::Reader>, Error> {
+    pub async fn card_photo(&self, secret: &str, sha256: &str) -> Result<CardPhotoAnswer<P::Reader>, Error> {
         let card = self.card(secret).await?;
         if card.has_destroyed(sha256) {
-            return Ok(CardPhoto::Destroyed);
+            return Ok(CardPhotoAnswer::Destroyed);
         }
         if !card.lists(sha256) {
             return Err(Error::NotFound);
         }
         match self.blob(sha256).await {
-            Ok((row, reader)) => Ok(CardPhoto::Here(row, reader)),
-            Err(Error::NotFound) => Ok(CardPhoto::NotYet),
+            Ok((row, reader)) => Ok(CardPhotoAnswer::Here(row, reader)),
+            Err(Error::NotFound) => Ok(CardPhotoAnswer::NotYet),
             // On another pair's account.
-            Err(Error::Erased) => Ok(CardPhoto::Destroyed),
+            Err(Error::Erased) => Ok(CardPhotoAnswer::Destroyed),
             Err(error) => Err(error),
         }
     }
@@ -74,6 +74,6 @@ fn gives(held: &Held, secret: &str) -> bool {
 }
 
 /// Whether a standing entry gives this link to the pair.
-fn stands(life: &Life, secret: &str) -> bool {
+fn stands(life: &PairHistory, secret: &str) -> bool {
     life.pair.links.iter().any(|link| link.body.secret == secret)
 }

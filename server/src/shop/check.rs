@@ -6,11 +6,11 @@ use tokio::io::AsyncReadExt;
 use super::Shop;
 use crate::error::Error;
 use crate::photos::Photos;
-use crate::store::{BlobHash, BlobRow, BlobTx, LogTx, Mode, Store};
+use crate::store::{BlobHash, BlobRow, BlobTx, LogTx, Store, TxMode};
 
 /// What a check has found.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Checked {
+pub struct CheckReport {
     /// Entries read.
     pub entries: u64,
     /// Blobs read.
@@ -27,9 +27,9 @@ impl<S: Store, P: Photos> Shop<S, P> {
     ///
     /// # Errors
     /// When the database or the photo folder cannot be read at all.
-    pub async fn check(&self) -> Result<Checked, Error> {
-        let mut checked = Checked::default();
-        let mut tx = self.begin(Mode::Read).await?;
+    pub async fn check(&self) -> Result<CheckReport, Error> {
+        let mut checked = CheckReport::default();
+        let mut tx = self.begin(TxMode::Read).await?;
         let counter = tx.counter().await?;
         let numbers = tx.feed_count().await?;
         if numbers != counter.seq {

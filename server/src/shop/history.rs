@@ -6,7 +6,7 @@ use shared::sync::{Cursor, HistoryMark};
 use super::{Shop, page, pull};
 use crate::error::Error;
 use crate::photos::Photos;
-use crate::store::{LogTx, Mode, Store};
+use crate::store::{LogTx, Store, TxMode};
 
 impl<S: Store, P: Photos> Shop<S, P> {
     /// A page of what stood at `start`, after `from`.
@@ -14,7 +14,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
     /// # Errors
     /// [`Error::CursorLost`] when `start` does not stand where it says.
     pub async fn history(&self, start: Cursor, from: Option<HistoryMark>) -> Result<HistoryAnswer, Error> {
-        let mut tx = self.begin(Mode::Read).await?;
+        let mut tx = self.begin(TxMode::Read).await?;
         let counter = tx.counter().await?;
         pull::verified(&mut tx, &counter, start).await?;
         let read = tx.history(start.seq, from, page::READ).await?;

@@ -9,7 +9,7 @@ use shared::sync::messages::InShopAnswer;
 use super::{Shop, pull};
 use crate::error::Error;
 use crate::photos::Photos;
-use crate::store::{LogTx, Mode, Store, Stored};
+use crate::store::{LogTx, Store, StoredEntry, TxMode};
 
 impl<S: Store, P: Photos> Shop<S, P> {
     /// The entries of every job not handed over, of its pair, ticket and customer with all that is the same as
@@ -18,12 +18,12 @@ impl<S: Store, P: Photos> Shop<S, P> {
     /// # Errors
     /// A failure of the database.
     pub async fn in_shop(&self) -> Result<InShopAnswer, Error> {
-        let mut tx = self.begin(Mode::Read).await?;
+        let mut tx = self.begin(TxMode::Read).await?;
         let counter = tx.counter().await?;
         let start = pull::here(&mut tx, &counter).await?;
         let perhaps = tx.jobs_perhaps_here().await?;
         let jobs = still_here(tx.on(&perhaps).await?);
-        let mut found = Found::default();
+        let mut found = InShopGather::default();
         for held in jobs {
             found.follow(&held);
             found.take(held);
@@ -44,7 +44,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
 }
 
 /// The entries of those jobs that are not handed over.
-fn still_here(entries: Vec<Stored>) -> Vec<Held> {
+fn still_here(entries: Vec<StoredEntry>) -> Vec<Held> {
     let mut by_job: BTreeMap<SubjectId, Vec<Held>> = BTreeMap::new();
     for stored in entries {
         by_job.entry(stored.subject().id).or_default().push(stored.held);
@@ -58,13 +58,13 @@ fn still_here(entries: Vec<Stored>) -> Vec<Held> {
 
 /// What has been gathered, and which subjects are still to be read.
 #[derive(Default)]
-struct Found {
+struct InShopGather {
     entries: BTreeMap<EntryId, Held>,
     known: BTreeSet<SubjectId>,
     wanted: BTreeSet<SubjectId>,
 }
 
-impl Found {
+impl InShopGather {
     fn take(&mut self, held: Held) {
         self.entries.insert(held.entry.id, held);
     }

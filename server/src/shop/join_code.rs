@@ -2,7 +2,7 @@
 
 use sha2::{Digest as _, Sha256};
 
-use crate::store::Digest;
+use crate::store::SecretDigest;
 use crate::world::World;
 
 /// Without I, L, O, U, 0 and 1.
@@ -35,8 +35,8 @@ pub fn typed(code: &str) -> String {
 }
 
 /// What is stored of a secret.
-pub(super) fn digest(secret: &str) -> Digest {
-    Digest(Sha256::digest(secret.as_bytes()).into())
+pub(super) fn digest(secret: &str) -> SecretDigest {
+    SecretDigest(Sha256::digest(secret.as_bytes()).into())
 }
 
 #[cfg(test)]

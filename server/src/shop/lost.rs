@@ -3,7 +3,7 @@
 use super::Shop;
 use crate::error::Error;
 use crate::photos::Photos;
-use crate::store::{BlobTx, Mode, Store, StoreTx};
+use crate::store::{BlobTx, Store, StoreTx, TxMode};
 
 impl<S: Store, P: Photos> Shop<S, P> {
     /// Compares what the database says is in the photo folder with what is there, and awaits again what is not:
@@ -13,7 +13,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
     /// # Errors
     /// When the database or the photo folder cannot be read.
     pub async fn miss_lost_photos(&self) -> Result<usize, Error> {
-        let mut tx = self.begin(Mode::Read).await?;
+        let mut tx = self.begin(TxMode::Read).await?;
         let rows = tx.all_blobs().await?;
         drop(tx);
         let mut lost = Vec::new();
@@ -25,7 +25,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         if lost.is_empty() {
             return Ok(0);
         }
-        let mut tx = self.begin(Mode::Write).await?;
+        let mut tx = self.begin(TxMode::Write).await?;
         for hash in &lost {
             tx.miss_blob(hash).await?;
         }

@@ -6,7 +6,7 @@ use shared::sync::messages::{JOIN_CODE_MS, JoinAnswer, JoinCode, JoinRequest};
 use super::{Shop, join_code};
 use crate::error::Error;
 use crate::photos::Photos;
-use crate::store::{DeviceRow, JoinCodeRow, LogTx, MemberTx, Mode, Store, StoreTx};
+use crate::store::{DeviceRow, JoinCodeRow, LogTx, MemberTx, Store, StoreTx, TxMode};
 
 /// The longest device name kept, in characters.
 const NAME: usize = 60;
@@ -22,7 +22,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         let now = self.world.now();
         let code = join_code::fresh(&*self.world);
         let expires = UnixMs(now.0 + JOIN_CODE_MS);
-        let mut tx = self.begin(Mode::Write).await?;
+        let mut tx = self.begin(TxMode::Write).await?;
         tx.forget_join_codes(UnixMs(now.0 - REMEMBERED_MS)).await?;
         let hash = join_code::digest(&join_code::typed(&code));
         tx.put_join_code(&hash, &JoinCodeRow { expires, used: false })
@@ -37,7 +37,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
     /// [`Error::CodeUnknown`], [`Error::CodeExpired`], [`Error::OtherShop`]; the code is then not used up.
     pub async fn join(&self, request: &JoinRequest) -> Result<JoinAnswer, Error> {
         let now = self.world.now();
-        let mut tx = self.begin(Mode::Write).await?;
+        let mut tx = self.begin(TxMode::Write).await?;
         let code = join_code::digest(&join_code::typed(&request.code));
         let row = tx
             .join_code(&code)
@@ -89,7 +89,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
     /// # Errors
     /// [`Error::TokenUnknown`], [`Error::TokenRevoked`].
     pub async fn device_of(&self, token: &str) -> Result<DeviceId, Error> {
-        let mut tx = self.begin(Mode::Read).await?;
+        let mut tx = self.begin(TxMode::Read).await?;
         match tx.token(&join_code::digest(token)).await? {
             None => Err(Error::TokenUnknown),
             Some(row) if row.revoked => Err(Error::TokenRevoked),
@@ -102,7 +102,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
     /// # Errors
     /// A failure of the database.
     pub async fn devices(&self) -> Result<Vec<DeviceRow>, Error> {
-        Ok(self.begin(Mode::Read).await?.devices().await?)
+        Ok(self.begin(TxMode::Read).await?.devices().await?)
     }
 
     /// Shuts a device out. What it has not pushed yet can still be pushed under a new token.
@@ -111,7 +111,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
     /// [`Error::NotFound`] for a device that never joined.
     pub async fn revoke(&self, device: DeviceId) -> Result<(), Error> {
         let now = self.world.now();
-        let mut tx = self.begin(Mode::Write).await?;
+        let mut tx = self.begin(TxMode::Write).await?;
         let mut row = tx.device(device).await?.ok_or(Error::NotFound)?;
         row.revoked.get_or_insert(now);
         tx.put_device(&row).await?;
@@ -124,7 +124,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
     /// # Errors
     /// A failure of the database.
     pub async fn note_seen(&self, device: DeviceId, seq: u64, app: Option<&str>) -> Result<(), Error> {
-        let mut tx = self.begin(Mode::Write).await?;
+        let mut tx = self.begin(TxMode::Write).await?;
         let Some(mut row) = tx.device(device).await? else {
             return Ok(());
         };

@@ -6,7 +6,7 @@ use shared::sync::messages::{Holding, MAX_ASKED};
 use super::Shop;
 use crate::error::Error;
 use crate::photos::Photos;
-use crate::store::{Blank, BlobHash, BlobTx, LogTx, Mode, Store};
+use crate::store::{Blank, BlobHash, BlobTx, LogTx, Store, TxMode};
 
 impl<S: Store, P: Photos> Shop<S, P> {
     /// Which of these entries the server lacks, knows with a later `received`, or holds blank although nothing
@@ -19,7 +19,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
             return Err(Error::TooLarge);
         }
         let ids: Vec<_> = held.iter().map(|holding| holding.id).collect();
-        let mut tx = self.begin(Mode::Read).await?;
+        let mut tx = self.begin(TxMode::Read).await?;
         let known = tx.arrivals(&ids).await?;
         let erasures = self.erasures();
         let lacks = |holding: &&Holding| match known.get(&holding.id) {
@@ -47,7 +47,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
             .map(|hash| hash.parse())
             .collect::<Result<Vec<BlobHash>, _>>();
         let hashes = hashes.map_err(|_| Error::BadHash)?;
-        let mut tx = self.begin(Mode::Read).await?;
+        let mut tx = self.begin(TxMode::Read).await?;
         let here = tx.blobs(&hashes).await?;
         drop(tx);
         let erasures = self.erasures();

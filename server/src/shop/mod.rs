@@ -28,17 +28,17 @@ use std::sync::{Arc, PoisonError, RwLock};
 use shared::log::Erasures;
 
 pub use blobs::Put;
-pub use card::CardPhoto;
-pub use check::Checked;
+pub use card::CardPhotoAnswer;
+pub use check::CheckReport;
 pub use ingest::{Batch, read_push};
 pub use join_code::typed;
 pub use members::letters;
 pub use status::Tried;
 
 use crate::error::Error;
-use crate::ledger::{Book, Ledger, Line};
+use crate::ledger::{Book, ErasureLedger, LedgerLine};
 use crate::photos::Photos;
-use crate::store::{Mode, Store, StoreTx};
+use crate::store::{Store, StoreTx, TxMode};
 use crate::world::World;
 
 /// One shop: its database, its photographs, its erasure ledger.
@@ -61,7 +61,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         store: S,
         photos: P,
         world: Arc<dyn World>,
-        ledger: Arc<dyn Ledger>,
+        ledger: Arc<dyn ErasureLedger>,
     ) -> Result<Self, Error> {
         let (book, lines) = Book::open(ledger)?;
         let shop = Self {
@@ -102,21 +102,21 @@ impl<S: Store, P: Photos> Shop<S, P> {
         *self.erasures.write().unwrap_or_else(PoisonError::into_inner) = Arc::new(erasures);
     }
 
-    async fn begin(&self, mode: Mode) -> Result<S::Tx, Error> {
+    async fn begin(&self, mode: TxMode) -> Result<S::Tx, Error> {
         Ok(self.store.begin(mode).await?)
     }
 
     /// Applies the ledger, and the erasures the database itself knows, to everything stored.
-    async fn erase_again(&self, ledger: Vec<Line>) -> Result<(), Error> {
+    async fn erase_again(&self, ledger: Vec<LedgerLine>) -> Result<(), Error> {
         let mut known = Vec::new();
         let mut erasures = Erasures::default();
         for line in ledger {
             match line {
-                Line::Erased(held) => known.push(*held),
-                Line::Blob(hash) => drop(erasures.blobs.insert(hash)),
+                LedgerLine::Erased(held) => known.push(*held),
+                LedgerLine::Blob(hash) => drop(erasures.blobs.insert(hash)),
             }
         }
-        let mut tx = self.begin(Mode::Read).await?;
+        let mut tx = self.begin(TxMode::Read).await?;
         known.extend(crate::store::LogTx::erasures(&mut tx).await?);
         tx.commit().await?;
         let hashes = erasures.blobs.clone();

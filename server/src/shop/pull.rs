@@ -9,7 +9,7 @@ use uuid::Uuid;
 use super::{Shop, page};
 use crate::error::Error;
 use crate::photos::Photos;
-use crate::store::{Counter, LogTx, Mode, Store};
+use crate::store::{LogTx, Numbering, Store, TxMode};
 
 impl<S: Store, P: Photos> Shop<S, P> {
     /// What follows `cursor`, or everything from the start without one, a page at a time. `pushed` is where the
@@ -18,7 +18,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
     /// # Errors
     /// [`Error::CursorLost`] when either does not stand where it says.
     pub async fn pull(&self, cursor: Option<Cursor>, pushed: Option<Cursor>) -> Result<PullAnswer, Error> {
-        let mut tx = self.begin(Mode::Read).await?;
+        let mut tx = self.begin(TxMode::Read).await?;
         let counter = tx.counter().await?;
         if let Some(pushed) = pushed {
             verified(&mut tx, &counter, pushed).await?;
@@ -74,7 +74,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
 /// The cursor, if it stands in this numbering.
 pub(super) async fn verified<T: LogTx>(
     tx: &mut T,
-    counter: &Counter,
+    counter: &Numbering,
     cursor: Cursor,
 ) -> Result<Cursor, Error> {
     let stands = match cursor.seq {
@@ -89,7 +89,7 @@ pub(super) async fn verified<T: LogTx>(
 }
 
 /// Where the numbering stands now.
-pub(super) async fn here<T: LogTx>(tx: &mut T, counter: &Counter) -> Result<Cursor, Error> {
+pub(super) async fn here<T: LogTx>(tx: &mut T, counter: &Numbering) -> Result<Cursor, Error> {
     let mark = tx.mark_at(counter.seq).await?.unwrap_or_default();
     Ok(Cursor {
         epoch: counter.epoch,

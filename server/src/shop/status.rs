@@ -5,7 +5,7 @@ use shared::sync::messages::Status;
 use super::Shop;
 use crate::error::Error;
 use crate::photos::Photos;
-use crate::store::{BlobTx, LogTx, Mode, Store};
+use crate::store::{BlobTx, LogTx, Store, TxMode};
 
 /// What came of trying to write.
 #[derive(Debug)]
@@ -31,7 +31,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
     /// # Errors
     /// A failure of the database.
     pub async fn status(&self) -> Result<Status, Error> {
-        let mut tx = self.begin(Mode::Read).await?;
+        let mut tx = self.begin(TxMode::Read).await?;
         Ok(Status {
             shop: tx.counter().await?.shop,
             entries: tx.entry_count().await?,

@@ -4,7 +4,7 @@ use std::collections::HashMap;
 use std::future::Future;
 use std::str::FromStr;
 
-use super::StoreError;
+use super::DatabaseError;
 
 /// The name of a blob: the SHA-256 of its bytes, written as 64 lower-case hex digits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -48,28 +48,31 @@ pub struct BlobRow {
 /// Which blobs are here.
 pub trait BlobTx {
     /// One blob.
-    fn blob(&mut self, hash: &BlobHash) -> impl Future<Output = Result<Option<BlobRow>, StoreError>> + Send;
+    fn blob(
+        &mut self,
+        hash: &BlobHash,
+    ) -> impl Future<Output = Result<Option<BlobRow>, DatabaseError>> + Send;
 
     /// Those of these that are here, with their lengths.
     fn blobs(
         &mut self,
         hashes: &[BlobHash],
-    ) -> impl Future<Output = Result<HashMap<BlobHash, u64>, StoreError>> + Send;
+    ) -> impl Future<Output = Result<HashMap<BlobHash, u64>, DatabaseError>> + Send;
 
     /// Every blob.
-    fn all_blobs(&mut self) -> impl Future<Output = Result<Vec<BlobRow>, StoreError>> + Send;
+    fn all_blobs(&mut self) -> impl Future<Output = Result<Vec<BlobRow>, DatabaseError>> + Send;
 
     /// Notes that a blob is here, if it is not noted yet.
-    fn add_blob(&mut self, row: &BlobRow) -> impl Future<Output = Result<(), StoreError>> + Send;
+    fn add_blob(&mut self, row: &BlobRow) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
     /// Forgets a blob, which is then not awaited either.
-    fn remove_blob(&mut self, hash: &BlobHash) -> impl Future<Output = Result<(), StoreError>> + Send;
+    fn remove_blob(&mut self, hash: &BlobHash) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
     /// Notes that a blob's bytes are not here after all; it is awaited again if an entry names it.
-    fn miss_blob(&mut self, hash: &BlobHash) -> impl Future<Output = Result<(), StoreError>> + Send;
+    fn miss_blob(&mut self, hash: &BlobHash) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
     /// How many blobs are here.
-    fn blob_count(&mut self) -> impl Future<Output = Result<u64, StoreError>> + Send;
+    fn blob_count(&mut self) -> impl Future<Output = Result<u64, DatabaseError>> + Send;
 }
 
 #[cfg(test)]

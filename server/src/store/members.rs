@@ -4,13 +4,13 @@ use std::future::Future;
 
 use shared::log::{DeviceId, UnixMs};
 
-use super::StoreError;
+use super::DatabaseError;
 
 /// The SHA-256 of a secret; the secret itself is never stored.
 #[derive(Clone, Copy, PartialEq, Eq, Hash)]
-pub struct Digest(pub [u8; 32]);
+pub struct SecretDigest(pub [u8; 32]);
 
-impl std::fmt::Debug for Digest {
+impl std::fmt::Debug for SecretDigest {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str("Digest(…)")
     }
@@ -58,44 +58,51 @@ pub struct JoinCodeRow {
 /// Devices, tokens, join codes.
 pub trait MemberTx {
     /// One device.
-    fn device(&mut self, id: DeviceId) -> impl Future<Output = Result<Option<DeviceRow>, StoreError>> + Send;
+    fn device(
+        &mut self,
+        id: DeviceId,
+    ) -> impl Future<Output = Result<Option<DeviceRow>, DatabaseError>> + Send;
 
     /// Every device, in the order of joining.
-    fn devices(&mut self) -> impl Future<Output = Result<Vec<DeviceRow>, StoreError>> + Send;
+    fn devices(&mut self) -> impl Future<Output = Result<Vec<DeviceRow>, DatabaseError>> + Send;
 
     /// Adds or replaces a device.
-    fn put_device(&mut self, row: &DeviceRow) -> impl Future<Output = Result<(), StoreError>> + Send;
+    fn put_device(&mut self, row: &DeviceRow) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
     /// What a token opens, if it is one of ours.
-    fn token(&mut self, hash: &Digest) -> impl Future<Output = Result<Option<TokenRow>, StoreError>> + Send;
+    fn token(
+        &mut self,
+        hash: &SecretDigest,
+    ) -> impl Future<Output = Result<Option<TokenRow>, DatabaseError>> + Send;
 
     /// Gives a device a token.
     fn add_token(
         &mut self,
-        hash: &Digest,
+        hash: &SecretDigest,
         device: DeviceId,
-    ) -> impl Future<Output = Result<(), StoreError>> + Send;
+    ) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
     /// Revokes every token of a device.
     fn revoke_tokens(
         &mut self,
         device: DeviceId,
         now: UnixMs,
-    ) -> impl Future<Output = Result<(), StoreError>> + Send;
+    ) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
     /// A join code.
     fn join_code(
         &mut self,
-        hash: &Digest,
-    ) -> impl Future<Output = Result<Option<JoinCodeRow>, StoreError>> + Send;
+        hash: &SecretDigest,
+    ) -> impl Future<Output = Result<Option<JoinCodeRow>, DatabaseError>> + Send;
 
     /// Adds or replaces a join code.
     fn put_join_code(
         &mut self,
-        hash: &Digest,
+        hash: &SecretDigest,
         row: &JoinCodeRow,
-    ) -> impl Future<Output = Result<(), StoreError>> + Send;
+    ) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
     /// Forgets the codes that stopped working before this time.
-    fn forget_join_codes(&mut self, before: UnixMs) -> impl Future<Output = Result<(), StoreError>> + Send;
+    fn forget_join_codes(&mut self, before: UnixMs)
+    -> impl Future<Output = Result<(), DatabaseError>> + Send;
 }

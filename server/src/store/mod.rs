@@ -13,12 +13,12 @@ pub mod sqlite;
 use std::future::Future;
 
 pub use blobs::{BlobHash, BlobRow, BlobTx};
-pub use log::{Arrival, Blank, Budget, Counter, LogTx, NewEntry, Numbered, Page, Stored};
-pub use members::{DeviceRow, Digest, JoinCodeRow, MemberTx, TokenRow};
+pub use log::{Arrival, Blank, Budget, LogTx, NewEntry, Numbered, Numbering, Page, StoredEntry};
+pub use members::{DeviceRow, JoinCodeRow, MemberTx, SecretDigest, TokenRow};
 
 /// What a transaction may do.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Mode {
+pub enum TxMode {
     /// Reads one consistent state, beside any writer.
     Read,
     /// Reads and writes. Only one at a time; the others wait.
@@ -28,7 +28,7 @@ pub enum Mode {
 /// What can go wrong in the database, by what the caller can do about it.
 #[derive(Debug, thiserror::Error)]
 #[non_exhaustive]
-pub enum StoreError {
+pub enum DatabaseError {
     /// No room on the disk. Nothing of the transaction was written.
     #[error("the disk is full")]
     Full,
@@ -52,19 +52,19 @@ pub trait Store: Clone + Send + Sync + 'static {
     ///
     /// # Errors
     /// [`StoreError::Busy`] if a writer does not give way in time.
-    fn begin(&self, mode: Mode) -> impl Future<Output = Result<Self::Tx, StoreError>> + Send;
+    fn begin(&self, mode: TxMode) -> impl Future<Output = Result<Self::Tx, DatabaseError>> + Send;
 
     /// Makes what was blanked or deleted before unreadable at rest, as far as the database keeps traces of it.
     ///
     /// # Errors
     /// Any [`StoreError`]; the traces then go when the database next tidies itself.
-    fn scrub(&self) -> impl Future<Output = Result<(), StoreError>> + Send;
+    fn scrub(&self) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
     /// Writes and commits something that means nothing, to see whether a write works now.
     ///
     /// # Errors
     /// What a real write would meet.
-    fn try_write(&self) -> impl Future<Output = Result<(), StoreError>> + Send;
+    fn try_write(&self) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 }
 
 /// A transaction. Dropping it without [`StoreTx::commit`] undoes everything it did.
@@ -73,5 +73,5 @@ pub trait StoreTx: LogTx + BlobTx + MemberTx + Send {
     ///
     /// # Errors
     /// Any [`StoreError`]; then nothing was written.
-    fn commit(self) -> impl Future<Output = Result<(), StoreError>> + Send;
+    fn commit(self) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 }

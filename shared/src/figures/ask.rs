@@ -6,10 +6,10 @@ use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
 use super::books::{self, BooksTold};
-use super::ledger::{Ledger, rows};
+use super::ledger::{PairLedger, rows};
 use super::looks::{self, LookTold};
 use super::prices::{self, LineTold, PartTold};
-use super::shop::Known;
+use super::shop::ShopSettings;
 use crate::log::entry::{SubjectId, UnixMs};
 use crate::log::fold::State;
 use crate::price::experience::Experience;
@@ -19,9 +19,9 @@ use crate::week::Job;
 
 /// What the lines of the price list really take, carry and earn. Answered with a list of [`LineTold`].
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Truth {
+pub struct ProfitabilityQuery {
     /// What the shop has set.
-    pub shop: Known,
+    pub shop: ShopSettings,
     /// On which kind of goods.
     pub goods: Goods,
     /// The operations in question.
@@ -32,9 +32,9 @@ pub struct Truth {
 
 /// How often each part of an operation is found damaged. Answered with a list of [`PartTold`].
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Hidden {
+pub struct HiddenDamageQuery {
     /// What the shop has set.
-    pub shop: Known,
+    pub shop: ShopSettings,
     /// On which kind of goods.
     pub goods: Goods,
     /// The operation.
@@ -60,7 +60,7 @@ pub enum By {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct TheBooks {
     /// What the shop has set.
-    pub shop: Known,
+    pub shop: ShopSettings,
     /// `YYYY-MM`, newest first.
     pub months: Vec<String>,
     /// What a row is of.
@@ -83,7 +83,7 @@ pub struct PairOffered {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Loss {
     /// What the shop has set.
-    pub shop: Known,
+    pub shop: ShopSettings,
     /// The pairs.
     pub pairs: Vec<PairOffered>,
 }
@@ -123,7 +123,7 @@ pub struct Here {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct TheRun {
     /// What the shop has set.
-    pub shop: Known,
+    pub shop: ShopSettings,
     /// When and where.
     pub here: Here,
     /// Every job in the shop with work left, and those that wait for somebody.
@@ -135,7 +135,7 @@ pub struct TheRun {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct TheDays {
     /// What the shop has set.
-    pub shop: Known,
+    pub shop: ShopSettings,
     /// When and where.
     pub here: Here,
     /// As for [`TheRun`].
@@ -145,22 +145,22 @@ pub struct TheDays {
 }
 
 /// A question that can be asked: its name on the wire.
-pub trait Question: Serialize {
+pub trait AnalyticsQuery: Serialize {
     /// What it is called.
     const NAME: &'static str;
 }
 
 macro_rules! questions {
     ($($question:ty = $name:literal),+ $(,)?) => {
-        $(impl Question for $question {
+        $(impl AnalyticsQuery for $question {
             const NAME: &'static str = $name;
         })+
     };
 }
 
 questions! {
-    Truth = "truth",
-    Hidden = "hidden",
+    ProfitabilityQuery = "truth",
+    HiddenDamageQuery = "hidden",
     TheBooks = "books",
     Loss = "loss",
     Took = "took",
@@ -170,7 +170,7 @@ questions! {
 }
 
 /// A question as text, and its name.
-pub fn question<Q: Question>(asked: &Q, rows: &[String]) -> (&'static str, String) {
+pub fn question<Q: AnalyticsQuery>(asked: &Q, rows: &[String]) -> (&'static str, String) {
     // The types of a question have string keys and no failing serialisers.
     let mut text = serde_json::to_string(asked).unwrap_or_default();
     for row in rows {
@@ -192,8 +192,8 @@ thread_local! {
 pub fn answer(name: &str, text: &str) -> Result<String, String> {
     let (asked, rest) = text.split_once('\n').unwrap_or((text, ""));
     match name {
-        Truth::NAME => told(&truth(&read(asked)?, rest)),
-        Hidden::NAME => told(&hidden(&read(asked)?, rest)),
+        ProfitabilityQuery::NAME => told(&truth(&read(asked)?, rest)),
+        HiddenDamageQuery::NAME => told(&hidden(&read(asked)?, rest)),
         TheBooks::NAME => told(&the_books(&read(asked)?, rest)),
         Loss::NAME => told(&loss(&read(asked)?, rest)),
         Took::NAME => told(&took(&read(asked)?, rest)),
@@ -214,20 +214,20 @@ fn told<T: Serialize>(answer: &T) -> Result<String, String> {
     serde_json::to_string(answer).map_err(|error| error.to_string())
 }
 
-fn truth(asked: &Truth, text: &str) -> Vec<LineTold> {
+fn truth(asked: &ProfitabilityQuery, text: &str) -> Vec<LineTold> {
     let shop = asked.shop.state();
-    let experience = Ledger::of(rows(text)).experience(&shop);
+    let experience = PairLedger::of(rows(text)).experience(&shop);
     prices::lines(asked, &experience, &shop)
 }
 
-fn hidden(asked: &Hidden, text: &str) -> Vec<PartTold> {
+fn hidden(asked: &HiddenDamageQuery, text: &str) -> Vec<PartTold> {
     let shop = asked.shop.state();
-    let experience = Ledger::of(rows(text)).experience(&shop);
+    let experience = PairLedger::of(rows(text)).experience(&shop);
     prices::parts(asked, &experience, &shop)
 }
 
 fn the_books(asked: &TheBooks, text: &str) -> BooksTold {
-    books::told(asked, &Ledger::of(rows(text)))
+    books::told(asked, &PairLedger::of(rows(text)))
 }
 
 fn loss(asked: &Loss, text: &str) -> Vec<Option<f64>> {
@@ -239,9 +239,9 @@ fn loss(asked: &Loss, text: &str) -> Vec<Option<f64>> {
 fn learning<T>(shop: &State, text: &str, ask: impl FnOnce(&Experience) -> T) -> T {
     LEARNT.with_borrow_mut(|learnt| {
         if !text.is_empty() {
-            *learnt = Some(Ledger::of(rows(text)).experience(shop));
+            *learnt = Some(PairLedger::of(rows(text)).experience(shop));
         }
-        ask(learnt.get_or_insert_with(|| Ledger::default().experience(shop)))
+        ask(learnt.get_or_insert_with(|| PairLedger::default().experience(shop)))
     })
 }
 
@@ -251,7 +251,7 @@ mod planning {
 
     use super::{Experience, Here, State, TheDays, TheRun, learning};
     use crate::figures::shop::of_ten;
-    use crate::week::{DaysTold, Given, RunTold, days_told, run_told};
+    use crate::week::{DaysTold, RunTold, WeekInput, days_told, run_told};
 
     pub(super) fn run(asked: TheRun, text: &str) -> RunTold {
         let shop = asked.shop.state();
@@ -271,8 +271,13 @@ mod planning {
         })
     }
 
-    fn given<T>(shop: &State, here: &Here, experience: &Experience, ask: impl FnOnce(&Given<'_>) -> T) -> T {
-        ask(&Given {
+    fn given<T>(
+        shop: &State,
+        here: &Here,
+        experience: &Experience,
+        ask: impl FnOnce(&WeekInput<'_>) -> T,
+    ) -> T {
+        ask(&WeekInput {
             shop,
             experience,
             said: &|code, guessed, part| of_ten(shop, code, guessed, part),
@@ -284,7 +289,7 @@ mod planning {
 }
 
 fn took(asked: &Took, text: &str) -> Vec<(String, f64)> {
-    let attended = Ledger::of(rows(text)).attended;
+    let attended = PairLedger::of(rows(text)).attended;
     let own = attended.into_iter().filter(|one| one.job == asked.job);
     own.map(|one| (one.operation, one.minutes)).collect()
 }

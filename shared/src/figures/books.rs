@@ -6,8 +6,8 @@ mod csv;
 use serde::{Deserialize, Serialize};
 
 use super::ask::{By, TheBooks};
-use super::ledger::Ledger;
-use super::shop::{Known, money};
+use super::ledger::PairLedger;
+use super::shop::{ShopSettings, money};
 use crate::log::body::field;
 use crate::log::fold::State;
 use crate::price::books::{Books, Sums};
@@ -45,7 +45,7 @@ pub struct BooksTold {
 }
 
 /// One row before it is put into words.
-pub(super) struct Row {
+pub(super) struct BooksRow {
     /// What it is of, as the file says it.
     pub(super) key: String,
     /// And as the table does.
@@ -54,7 +54,7 @@ pub(super) struct Row {
 }
 
 /// The books in words.
-pub(super) fn told(asked: &TheBooks, ledger: &Ledger) -> BooksTold {
+pub(super) fn told(asked: &TheBooks, ledger: &PairLedger) -> BooksTold {
     let shop = asked.shop.state();
     let all = ledger.books(&shop);
     let rows = rows(asked, &all, ledger, &shop);
@@ -96,7 +96,7 @@ pub(super) fn told(asked: &TheBooks, ledger: &Ledger) -> BooksTold {
     }
 }
 
-fn rows(asked: &TheBooks, all: &Books, ledger: &Ledger, shop: &State) -> Vec<Row> {
+fn rows(asked: &TheBooks, all: &Books, ledger: &PairLedger, shop: &State) -> Vec<BooksRow> {
     if asked.by == By::Month {
         return asked
             .months
@@ -106,7 +106,7 @@ fn rows(asked: &TheBooks, all: &Books, ledger: &Ledger, shop: &State) -> Vec<Row
             .collect();
     }
     let of_year = ledger.books_of(shop, &asked.months);
-    let row = |name: &str, sums: &Sums| Row {
+    let row = |name: &str, sums: &Sums| BooksRow {
         key: name.to_owned(),
         name: name.to_owned(),
         sums: sums.clone(),
@@ -130,17 +130,17 @@ fn rows(asked: &TheBooks, all: &Books, ledger: &Ledger, shop: &State) -> Vec<Row
     }
 }
 
-fn named(shop: &Known, person: Option<crate::log::entry::PersonId>) -> &str {
+fn named(shop: &ShopSettings, person: Option<crate::log::entry::PersonId>) -> &str {
     person
         .and_then(|person| shop.name_of(person))
         .unwrap_or("Nobody named")
 }
 
 /// A month that nothing was done in has a row of nothing.
-fn month(word: &str, all: &Books) -> Option<Row> {
+fn month(word: &str, all: &Books) -> Option<BooksRow> {
     let key = (word.get(..4)?.parse().ok()?, word.get(5..)?.parse().ok()?);
     let words = Day::of(key.0, key.1, 1)?.words();
-    Some(Row {
+    Some(BooksRow {
         key: word.to_owned(),
         name: words.split_once(' ').map_or(word, |(_, month)| month).to_owned(),
         sums: all.months.get(&key).cloned().unwrap_or_default(),

@@ -7,7 +7,7 @@ use serde::Deserialize;
 use crate::log::fold::State;
 use crate::price::books::Books;
 use crate::price::experience::Experience;
-use crate::price::facts::{At, JobFacts, PairFacts, Stamp, TicketFacts, month_word};
+use crate::price::facts::{At, JobFacts, PairFacts, TicketFacts, WorkStamp, month_word};
 use crate::price::materials::stock;
 use crate::price::minutes::{Attended, attended_by_own};
 use crate::trade::reckon::day::Day;
@@ -19,7 +19,7 @@ pub const MONTHS_BACK: usize = 36;
 
 /// The part of a row that the books know.
 #[derive(Deserialize)]
-struct Row {
+struct LedgerRow {
     facts: PairFacts,
 }
 
@@ -27,22 +27,22 @@ struct Row {
 pub(super) fn rows(text: &str) -> Vec<PairFacts> {
     let read = text
         .lines()
-        .filter_map(|line| serde_json::from_str::<Row>(line).ok());
+        .filter_map(|line| serde_json::from_str::<LedgerRow>(line).ok());
     read.map(|row| row.facts).collect()
 }
 
 #[derive(Debug, Default)]
-pub(super) struct Ledger {
+pub(super) struct PairLedger {
     pub(super) jobs: Vec<JobFacts>,
     /// Each once.
     pub(super) tickets: Vec<TicketFacts>,
     pub(super) attended: Vec<Attended>,
 }
 
-impl Ledger {
+impl PairLedger {
     /// Reckons the minutes from everybody's stamps.
     pub(super) fn of(pairs: Vec<PairFacts>) -> Self {
-        let stamps: Vec<Stamp> = pairs.iter().flat_map(PairFacts::stamps).collect();
+        let stamps: Vec<WorkStamp> = pairs.iter().flat_map(PairFacts::stamps).collect();
         let waits: Vec<_> = pairs.iter().flat_map(PairFacts::waits).collect();
         let mut all = Self {
             attended: attended_by_own(&stamps, &waits),

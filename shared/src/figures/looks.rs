@@ -7,7 +7,7 @@ use super::ask::Looks;
 use crate::price::facts::{At, JobFacts, PairFacts};
 use crate::trade::Goods;
 use crate::trade::reckon::day::Day;
-use crate::wear::part_life::{Check, Lives, Source, fitted, next_check};
+use crate::wear::part_life::{Check, CheckBasis, PartLives, fitted, next_check};
 use crate::wear::season::season;
 
 /// A part that is on the pair, and when to look at it.
@@ -46,8 +46,8 @@ pub(super) fn told(asked: &Looks, shop: &[PairFacts]) -> Vec<LookTold> {
 }
 
 /// How long parts last, from everything that was read.
-fn lives(pairs: &[PairFacts]) -> Lives {
-    let mut all = Lives::default();
+fn lives(pairs: &[PairFacts]) -> PartLives {
+    let mut all = PartLives::default();
     for pair in pairs {
         let Some(goods) = pair.jobs.first().map(|job| &job.goods) else {
             continue;
@@ -63,7 +63,7 @@ fn seen(jobs: &[JobFacts]) -> Option<Day> {
     days.flatten().filter_map(At::day).max()
 }
 
-fn checks(jobs: &[JobFacts], lives: &Lives) -> Vec<(String, Check)> {
+fn checks(jobs: &[JobFacts], lives: &PartLives) -> Vec<(String, Check)> {
     let goods = jobs.last().map_or(Goods::LowShoe, |job| job.goods.clone());
     let parts = fitted(jobs);
     let on = parts.iter().filter(|part| part.still_on());
@@ -92,10 +92,10 @@ fn when(check: &Check, today: Day) -> String {
     .concat()
 }
 
-fn rests_on(source: Source) -> String {
+fn rests_on(source: CheckBasis) -> String {
     match source {
-        Source::Measured(count) => format!("by {count} measurements of this part"),
-        Source::Lives(parts) => format!("by the lives of {parts} such parts"),
+        CheckBasis::Measured(count) => format!("by {count} measurements of this part"),
+        CheckBasis::Lives(parts) => format!("by the lives of {parts} such parts"),
     }
 }
 
@@ -110,7 +110,7 @@ mod tests {
             on: day("2027-04-20"),
             from: day("2027-03-03"),
             until: day("2027-08-09"),
-            source: Source::Lives(40),
+            source: CheckBasis::Lives(40),
         };
         assert_eq!(
             when(&check, day("2026-06-01")),

@@ -14,14 +14,14 @@ mod prices;
 mod shop;
 
 pub use ask::{
-    By, Here, Hidden, Looks, Loss, PairOffered, Question, TheBooks, TheDays, TheRun, Took, Truth, answer,
-    question,
+    AnalyticsQuery, By, Here, HiddenDamageQuery, Looks, Loss, PairOffered, ProfitabilityQuery, TheBooks,
+    TheDays, TheRun, Took, answer, question,
 };
 pub use books::{BooksTold, RowTold};
 pub use ledger::{ENOUGH, MONTHS_BACK, months_back};
 pub use looks::LookTold;
 pub use prices::{LineTold, PartTold};
-pub use shop::{Known, hourly_target, of_ten};
+pub use shop::{ShopSettings, hourly_target, of_ten};
 
 #[cfg(test)]
 mod tests;

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::ask::{Hidden, Loss, PairOffered, Truth};
+use super::ask::{HiddenDamageQuery, Loss, PairOffered, ProfitabilityQuery};
 use super::shop::{money, of_ten, with_setting};
 use crate::log::fold::State;
 use crate::price::allowance::Beta;
@@ -37,7 +37,7 @@ pub struct PartTold {
 }
 
 /// The lines asked for, those done most often first.
-pub(super) fn lines(asked: &Truth, experience: &Experience, shop: &State) -> Vec<LineTold> {
+pub(super) fn lines(asked: &ProfitabilityQuery, experience: &Experience, shop: &State) -> Vec<LineTold> {
     let mut codes: Vec<(usize, &String)> = asked
         .codes
         .iter()
@@ -64,7 +64,7 @@ pub(super) fn lines(asked: &Truth, experience: &Experience, shop: &State) -> Vec
     })
 }
 
-fn sentences(truth: &truth::Truth, shop: &State) -> Vec<String> {
+fn sentences(truth: &truth::Profitability, shop: &State) -> Vec<String> {
     let money = |minor| money(shop, minor);
     let rests = match truth.jobs {
         0 => "Norms only: no finished job of this yet.".to_owned(),
@@ -108,7 +108,7 @@ fn sentences(truth: &truth::Truth, shop: &State) -> Vec<String> {
 }
 
 /// The parts that an operation shows.
-pub(super) fn parts(asked: &Hidden, experience: &Experience, shop: &State) -> Vec<PartTold> {
+pub(super) fn parts(asked: &HiddenDamageQuery, experience: &Experience, shop: &State) -> Vec<PartTold> {
     let guessed = asked.guessed.as_ref();
     let rates = with_setting(shop, |setting| {
         experience.hidden(&asked.code, guessed, &asked.goods, setting.said)

@@ -28,14 +28,14 @@ const BEGIN: [&str; 3] = ["stock/", "of_ten/", "hours/"];
 
 /// What the shop has set, small enough to go with a question.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-pub struct Known {
+pub struct ShopSettings {
     /// Plain fields by name.
     fields: Map<String, Value>,
     /// Who works there, and what they are called.
     people: Vec<(PersonId, String)>,
 }
 
-impl Known {
+impl ShopSettings {
     /// What is needed of the shop's state.
     pub fn of(shop: &State) -> Self {
         let wanted = |name: &str| FIELDS.contains(&name) || BEGIN.iter().any(|begin| name.starts_with(begin));

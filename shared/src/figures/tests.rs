@@ -27,7 +27,7 @@ fn rows() -> Vec<String> {
     (0..12).map(|n| row(n, 30 + i64::try_from(n).unwrap())).collect()
 }
 
-fn known() -> Known {
+fn known() -> ShopSettings {
     serde_json::from_value(json!({
         "fields": {"hourly_target": 4_000, "currency": "EUR"},
         "people": [[Uuid::from_u128(7), "Hanne"]],
@@ -35,14 +35,14 @@ fn known() -> Known {
     .unwrap()
 }
 
-fn ask<Q: Question>(asked: &Q, rows: &[String]) -> Value {
+fn ask<Q: AnalyticsQuery>(asked: &Q, rows: &[String]) -> Value {
     let (name, text) = question(asked, rows);
     serde_json::from_str(&answer(name, &text).unwrap()).unwrap()
 }
 
 #[test]
 fn the_truth_of_a_line_rests_on_its_jobs_and_names_a_price() {
-    let asked = |norms| Truth {
+    let asked = |norms| ProfitabilityQuery {
         shop: known(),
         goods: Goods::LowShoe,
         codes: vec!["sole_guard".to_owned(), "half_sole".to_owned()],

@@ -9,14 +9,14 @@ use super::inserted::inserted;
 
 /// An entry with the typed view of its body.
 #[derive(Debug, Clone)]
-pub struct Read<'a> {
+pub struct ReadEntry<'a> {
     /// The entry as held.
     pub held: &'a Held,
     /// What it says.
     pub body: Body,
 }
 
-impl Read<'_> {
+impl ReadEntry<'_> {
     /// The entry's id.
     pub fn id(&self) -> EntryId {
         self.held.entry.id
@@ -32,7 +32,7 @@ impl Read<'_> {
 ///   the replacement therefore revives it.
 #[derive(Debug)]
 pub struct Standing<'a> {
-    ordered: Vec<Read<'a>>,
+    ordered: Vec<ReadEntry<'a>>,
     retracted: BTreeSet<EntryId>,
     replaced: BTreeSet<EntryId>,
 }
@@ -42,7 +42,7 @@ impl<'a> Standing<'a> {
     pub fn of(entries: impl IntoIterator<Item = &'a Held>) -> Self {
         let mut ordered: Vec<_> = entries
             .into_iter()
-            .map(|held| Read {
+            .map(|held| ReadEntry {
                 held,
                 body: Body::of(&held.entry),
             })
@@ -61,7 +61,7 @@ impl<'a> Standing<'a> {
     }
 
     /// Every entry, in order, whatever its standing: the subject's history.
-    pub fn history(&self) -> &[Read<'a>] {
+    pub fn history(&self) -> &[ReadEntry<'a>] {
         &self.ordered
     }
 
@@ -76,7 +76,7 @@ impl<'a> Standing<'a> {
     }
 
     /// The unretracted entries, in order.
-    pub fn unretracted(&self) -> impl DoubleEndedIterator<Item = &Read<'a>> {
+    pub fn unretracted(&self) -> impl DoubleEndedIterator<Item = &ReadEntry<'a>> {
         self.ordered.iter().filter(|read| !self.is_retracted(read.id()))
     }
 
@@ -84,13 +84,16 @@ impl<'a> Standing<'a> {
     ///
     /// `slot` picks the entries that speak of one thing. Entries that replace each other in a circle (no honest
     /// device writes that) would all be gone; the greatest of them stands, so that nothing recorded is lost.
-    pub fn heads<'s>(&'s self, slot: &dyn Fn(&Read<'a>) -> bool) -> Vec<&'s Read<'a>> {
+    pub fn heads<'s>(&'s self, slot: &dyn Fn(&ReadEntry<'a>) -> bool) -> Vec<&'s ReadEntry<'a>> {
         self.heads_of(self.ordered.iter().filter(|read| slot(read)))
     }
 
     /// Those of `slot` that still stand, as [`Standing::heads`] has them: for whoever has sorted the entries into slots
     /// already. `slot` is in order.
-    pub fn heads_of<'s>(&'s self, slot: impl IntoIterator<Item = &'s Read<'a>>) -> Vec<&'s Read<'a>> {
+    pub fn heads_of<'s>(
+        &'s self,
+        slot: impl IntoIterator<Item = &'s ReadEntry<'a>>,
+    ) -> Vec<&'s ReadEntry<'a>> {
         // Few entries are of any one kind: which of them are hidden is looked up for those alone.
         let candidates: Vec<_> = slot
             .into_iter()
@@ -116,7 +119,7 @@ impl<'a> Standing<'a> {
 }
 
 /// The retracted entries: the least set closed under "named by a retraction that is not itself retracted".
-fn retracted(ordered: &[Read<'_>]) -> BTreeSet<EntryId> {
+fn retracted(ordered: &[ReadEntry<'_>]) -> BTreeSet<EntryId> {
     let mut namers: BTreeMap<EntryId, Vec<EntryId>> = BTreeMap::new();
     let mut undecided = BTreeSet::new();
     for read in ordered {

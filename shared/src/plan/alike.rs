@@ -4,12 +4,12 @@
 //! when the earlier time is that of the earlier day (Emmons 1969, theorem 1, for one operation; an exchange of the places
 //! of two chains that are alike changes nothing else).
 
-use super::problem::{Op, PairData, Problem};
+use super::problem::{Op, PairData, PlanProblem};
 use super::schedule::Schedule;
 
 impl Schedule {
     /// The same places, dealt out by what was promised. What is not planned stays.
-    pub(super) fn sooner_first(&mut self, problem: &Problem) {
+    pub(super) fn sooner_first(&mut self, problem: &PlanProblem) {
         let mut number: Vec<u32> = (0..self.spots.len() as u32).collect();
         let mut seen = vec![false; problem.pairs.len()];
         for at in 0..problem.pairs.len() {
@@ -32,7 +32,7 @@ impl Schedule {
     }
 
     /// Says for each operation of a group which one takes its place.
-    fn deal(&self, problem: &Problem, group: &[usize], number: &mut [u32]) {
+    fn deal(&self, problem: &PlanProblem, group: &[usize], number: &mut [u32]) {
         let data = |at: &usize| &problem.pairs[*at];
         let mut promised = group.to_vec();
         promised.sort_by_key(|at| (data(at).due, data(at).index));
@@ -47,7 +47,7 @@ impl Schedule {
 }
 
 /// Whether two pairs differ in nothing but when they are due.
-fn alike(problem: &Problem, one: &PairData, other: &PairData) -> bool {
+fn alike(problem: &PlanProblem, one: &PairData, other: &PairData) -> bool {
     let chain = |pair: &PairData| &problem.ops[pair.first_op as usize..=pair.last_op as usize];
     let same = |one: &Op, other: &Op| {
         let but = |op: &Op| Op {

@@ -1,7 +1,7 @@
 //! A pair with nothing beside it: what any plan can do for it at best.
 
-use super::instance::{Instance, Pair};
-use super::problem::Problem;
+use super::instance::{Instance, PlanPair};
+use super::problem::PlanProblem;
 
 /// What comes of a pair if nothing else is done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -14,12 +14,12 @@ pub struct Alone {
 }
 
 /// The pair as if it were the only one of the instance; None if it cannot be planned at all.
-pub fn alone(instance: &Instance, pair: &Pair) -> Option<Alone> {
+pub fn alone(instance: &Instance, pair: &PlanPair) -> Option<Alone> {
     let only = Instance {
         pairs: vec![pair.clone()],
         ..instance.clone()
     };
-    let (problem, _) = Problem::new(&only);
+    let (problem, _) = PlanProblem::new(&only);
     let first = problem.ops.first()?;
     let done = problem.alone(0).ok()? + instance.now;
     let begin_by = pair.due.map(|_| first.milestone - first.minutes + instance.now);

@@ -6,9 +6,9 @@ use serde::Serialize;
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
 pub struct Plan {
     /// The work, by start; at the same minute by worker.
-    pub blocks: Vec<Block>,
+    pub blocks: Vec<PlannedOperation>,
     /// The pairs that are planned, in the order they came in.
-    pub pairs: Vec<Done>,
+    pub pairs: Vec<PairOutcome>,
     /// The pairs that could not be planned, in the order they came in.
     pub left_out: Vec<LeftOut>,
     /// The sum of weight × minutes late over the planned pairs: what the plan makes as small as it can.
@@ -22,7 +22,7 @@ pub struct Plan {
 
 /// One operation in the plan.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct Block {
+pub struct PlannedOperation {
     /// The pair's tag.
     pub tag: String,
     /// Which of its operations, from 0.
@@ -48,7 +48,7 @@ pub struct Block {
 
 /// What comes of a planned pair.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct Done {
+pub struct PairOutcome {
     /// Its tag.
     pub tag: String,
     /// The minute its last wait has passed.

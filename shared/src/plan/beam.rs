@@ -9,9 +9,9 @@
 //! by operations many short ones would look like much. Of two that have done the same operations in one layer the better one stays.
 
 use super::calendar::FOREVER;
-use super::chance::Chance;
+use super::chance::RandomSeries;
 use super::loads::Loads;
-use super::problem::{Problem, Spot, Worker};
+use super::problem::{PlanProblem, Spot, WorkerState};
 
 mod offers;
 
@@ -28,10 +28,10 @@ const NONE: u32 = u32::MAX;
 
 /// A schedule as far as it has come.
 #[derive(Debug, Clone, Default)]
-struct State {
-    workers: Vec<Worker>,
+struct PartialSchedule {
+    workers: Vec<WorkerState>,
     /// The pairs that are not done.
-    fronts: Vec<Front>,
+    fronts: Vec<PairProgress>,
     /// Minutes of work left that must be done in each slot at the latest.
     need: Vec<i32>,
     /// Weighted minutes late of the pairs that are done, and of the others by what they have chosen.
@@ -46,7 +46,7 @@ struct State {
 
 /// How far a pair has come.
 #[derive(Debug, Clone, Copy, Default)]
-struct Front {
+struct PairProgress {
     pair: u32,
     next: u32,
     choice: u32,
@@ -82,7 +82,7 @@ impl Child {
 
 /// Room for such searches of one problem.
 pub(super) struct Beam<'p> {
-    problem: &'p Problem,
+    problem: &'p PlanProblem,
     loads: &'p Loads,
     /// What a minute of work costs for which there is no room by the end of a slot.
     prices: Vec<i64>,
@@ -92,7 +92,7 @@ pub(super) struct Beam<'p> {
     slot_of: Vec<u16>,
     /// Minutes of work in a layer.
     step: i64,
-    pool: Vec<State>,
+    pool: Vec<PartialSchedule>,
     unused: Vec<u32>,
     layers: Vec<Vec<Child>>,
     /// Operations, and the place here of the one before.
@@ -107,7 +107,7 @@ pub(super) struct Beam<'p> {
 
 impl<'p> Beam<'p> {
     /// `prices` are those of [`super::choosing::Choosing`].
-    pub(super) fn new(problem: &'p Problem, loads: &'p Loads, prices: &[i64]) -> Self {
+    pub(super) fn new(problem: &'p PlanProblem, loads: &'p Loads, prices: &[i64]) -> Self {
         let work: i64 = problem.ops.iter().map(|op| op.minutes).sum();
         let slot_of = |end: &i64| loads.slots.partition_point(|slot| slot < end) as u16;
         Self {
@@ -136,7 +136,7 @@ impl<'p> Beam<'p> {
     }
 
     /// So many states are looked at where `width` of them are kept in a layer.
-    pub(super) fn states(problem: &Problem, width: u64) -> u64 {
+    pub(super) fn states(problem: &PlanProblem, width: u64) -> u64 {
         width * LAYERS as u64 * problem.ops.len() as u64
     }
 
@@ -190,21 +190,21 @@ impl<'p> Beam<'p> {
         self.layers.clear();
         self.history.clear();
         self.best = None;
-        let mut root = State {
-            workers: vec![Worker::IDLE; self.problem.workers],
+        let mut root = PartialSchedule {
+            workers: vec![WorkerState::IDLE; self.problem.workers],
             need: vec![0; self.loads.slots.len()],
             late: chosen.iter().map(|choice| self.loads.choices[*choice].late).sum(),
             last: NONE,
-            ..State::default()
+            ..PartialSchedule::default()
         };
         for ((pair, data), choice) in (0..).zip(&self.problem.pairs).zip(chosen) {
-            let front = Front {
+            let front = PairProgress {
                 pair,
                 next: data.first_op,
                 choice: *choice as u32,
                 after: data.ready,
                 limit: data.join_by,
-                ..Front::default()
+                ..PairProgress::default()
             };
             self.change_need(&mut root.need, &front, front.choice, 1);
             root.fronts.push(self.aimed(front));
@@ -214,16 +214,16 @@ impl<'p> Beam<'p> {
 
     /// When the next operation of a pair must end by one of its choices.
     #[inline]
-    fn goal(&self, front: &Front, choice: u32) -> i64 {
+    fn goal(&self, front: &PairProgress, choice: u32) -> i64 {
         let place = front.next - self.problem.pairs[front.pair as usize].first_op;
         self.loads.ends(choice as usize)[place as usize]
     }
 
     /// With the latest start by its choice.
     #[inline]
-    fn aimed(&self, front: Front) -> Front {
+    fn aimed(&self, front: PairProgress) -> PairProgress {
         let minutes = self.problem.ops[front.next as usize].minutes;
-        Front {
+        PairProgress {
             by: self.goal(&front, front.choice) - minutes,
             ..front
         }
@@ -231,7 +231,7 @@ impl<'p> Beam<'p> {
 
     /// Adds what is left of a pair where a choice needs it done, or takes it away.
     #[inline]
-    fn change_need(&self, need: &mut [i32], front: &Front, choice: u32, sign: i32) {
+    fn change_need(&self, need: &mut [i32], front: &PairProgress, choice: u32, sign: i32) {
         let data = &self.problem.pairs[front.pair as usize];
         let ops = &self.problem.ops[front.next as usize..=data.last_op as usize];
         let from = self.loads.place_of_ends(choice as usize) + (front.next - data.first_op) as usize;
@@ -254,7 +254,7 @@ impl<'p> Beam<'p> {
             let child = Child {
                 cost: late + self.too_much(used, slot),
                 used,
-                hash: state.hash ^ Chance::of(u64::from(state.fronts[front as usize].next)).bits(),
+                hash: state.hash ^ RandomSeries::of(u64::from(state.fronts[front as usize].next)).bits(),
                 parent: at,
                 front,
                 spot,
@@ -284,7 +284,7 @@ impl<'p> Beam<'p> {
 
     /// Minutes of open time that lie behind a state with one operation more, and the slot it has come to.
     #[inline]
-    fn used(&self, state: &State, spot: &Spot) -> (i64, usize) {
+    fn used(&self, state: &PartialSchedule, spot: &Spot) -> (i64, usize) {
         let (mut used, mut reached) = (0, 0);
         for (index, worker) in (0..).zip(&state.workers) {
             let free = if index == spot.worker {
@@ -326,7 +326,7 @@ impl<'p> Beam<'p> {
 
     /// Looks what a state needs with one operation more: leaves that in `need` and `shifts`, and says how late it is.
     #[inline]
-    fn look(&mut self, state: &State, at: u32, spot: &Spot) -> i64 {
+    fn look(&mut self, state: &PartialSchedule, at: u32, spot: &Spot) -> i64 {
         let problem = self.problem;
         let mut need = std::mem::take(&mut self.need);
         need.copy_from_slice(&state.need);
@@ -346,7 +346,7 @@ impl<'p> Beam<'p> {
                 late += OUT * data.weight.max(1) as i64;
             }
         } else {
-            let next = Front {
+            let next = PairProgress {
                 next: front.next + 1,
                 after: spot.end + op.wait,
                 ..*front
@@ -364,7 +364,7 @@ impl<'p> Beam<'p> {
 
     /// If a pair cannot keep its choice any more, the next one that it can keep: how much later that is.
     #[inline]
-    fn shift(&mut self, need: &mut [i32], front: &Front, index: u32, spot: &Spot) -> i64 {
+    fn shift(&mut self, need: &mut [i32], front: &PairProgress, index: u32, spot: &Spot) -> i64 {
         let minutes = self.problem.ops[front.next as usize].minutes;
         let fit = self
             .problem
@@ -389,7 +389,7 @@ impl<'p> Beam<'p> {
     fn follow(&mut self, child: &Child, holds: &[bool]) {
         let parent = std::mem::take(&mut self.pool[child.parent as usize]);
         let at = self.unused.pop().unwrap_or_else(|| {
-            self.pool.push(State::default());
+            self.pool.push(PartialSchedule::default());
             self.pool.len() as u32 - 1
         });
         let mut state = std::mem::take(&mut self.pool[at as usize]);
@@ -415,16 +415,16 @@ impl<'p> Beam<'p> {
     }
 
     /// The worker and the pairs after the operation that a child has done.
-    fn advance(&self, state: &mut State, child: &Child, holds: &[bool]) {
+    fn advance(&self, state: &mut PartialSchedule, child: &Child, holds: &[bool]) {
         let (at, spot) = (child.front as usize, &child.spot);
         let front = state.fronts[at];
         let op = &self.problem.ops[front.next as usize];
-        state.workers[spot.worker as usize] = Worker {
+        state.workers[spot.worker as usize] = WorkerState {
             free: spot.end,
             window: spot.window,
             setup: op.setup,
         };
-        state.fronts[at] = Front {
+        state.fronts[at] = PairProgress {
             next: front.next + 1,
             after: spot.end + op.wait,
             limit: (spot.end + op.join).min(FOREVER),
@@ -433,7 +433,7 @@ impl<'p> Beam<'p> {
         };
         for (index, choice) in &self.shifts {
             let front = &mut state.fronts[*index as usize];
-            *front = self.aimed(Front {
+            *front = self.aimed(PairProgress {
                 choice: *choice,
                 ..*front
             });
@@ -459,7 +459,7 @@ mod tests {
         /// Every operation once, and as late as the search said it would be.
         #[test]
         fn an_order_costs_what_the_search_says(instance in any_instance(12, 5, 3), seed in 0_u64..1_000, hold: bool) {
-            let (problem, _) = Problem::new(&instance);
+            let (problem, _) = PlanProblem::new(&instance);
             prop_assume!(!problem.ops.is_empty());
             let holds: Vec<bool> = problem.ops.iter().map(|op| hold && op.can_be_held()).collect();
             let loads = Loads::new(&problem);

@@ -7,13 +7,13 @@
 //! to the pairs (an assignment, solved exactly) is late at least as much as that.
 
 use super::calendar::FOREVER;
-use super::problem::Problem;
+use super::problem::PlanProblem;
 
 /// Of more pairs each is taken as if it were alone: the assignment grows with the third power.
 const MOST_PAIRS: usize = 150;
 
 /// One pair without its chain.
-struct Job {
+struct BoundJob {
     weight: i64,
     due: i64,
     /// When its work can begin, in minutes of work that all workers can have done by then.
@@ -25,11 +25,11 @@ struct Job {
 }
 
 /// A lower bound of the weighted tardiness of all pairs.
-pub(super) fn lower_bound(problem: &Problem) -> u64 {
-    let open = Open::new(problem);
+pub(super) fn lower_bound(problem: &PlanProblem) -> u64 {
+    let open = WorkingTime::new(problem);
     let pairs = (0..problem.pairs.len()).map(|pair| job(problem, &open, pair));
     // The others can always be done after these.
-    let jobs: Vec<Job> = pairs.filter(|job| job.due < FOREVER && job.weight > 0).collect();
+    let jobs: Vec<BoundJob> = pairs.filter(|job| job.due < FOREVER && job.weight > 0).collect();
     let each_alone = jobs.iter().map(|job| job.cost(job.alone)).sum::<i64>();
     if jobs.len() > MOST_PAIRS {
         return each_alone as u64;
@@ -56,10 +56,10 @@ pub(super) fn lower_bound(problem: &Problem) -> u64 {
     assignment(&costs).max(each_alone).max(0) as u64
 }
 
-fn job(problem: &Problem, open: &Open, pair: usize) -> Job {
+fn job(problem: &PlanProblem, open: &WorkingTime, pair: usize) -> BoundJob {
     let data = &problem.pairs[pair];
     let chain = &problem.ops[data.first_op as usize..=data.last_op as usize];
-    Job {
+    BoundJob {
         weight: data.weight as i64,
         due: data.due,
         ready: open.done_by(data.ready),
@@ -69,21 +69,21 @@ fn job(problem: &Problem, open: &Open, pair: usize) -> Job {
     }
 }
 
-impl Job {
+impl BoundJob {
     fn cost(&self, done: i64) -> i64 {
         self.weight * (done - self.due).max(0)
     }
 }
 
 /// When work is possible: minutes of the clock as minutes of work that all workers together can have done.
-struct Open {
+struct WorkingTime {
     /// From, until, and what can have been done before.
     spans: Vec<(i64, i64, i64)>,
     workers: i64,
 }
 
-impl Open {
-    fn new(problem: &Problem) -> Self {
+impl WorkingTime {
+    fn new(problem: &PlanProblem) -> Self {
         let workers = problem.workers as i64;
         let mut spans: Vec<(i64, i64, i64)> = Vec::new();
         let mut before = 0;
@@ -115,7 +115,7 @@ impl Open {
 }
 
 /// When the first, second, ... is finished if always the one with the least work left is done.
-fn finished(jobs: &[Job]) -> Vec<i64> {
+fn finished(jobs: &[BoundJob]) -> Vec<i64> {
     let mut arriving: Vec<(i64, i64)> = jobs.iter().map(|job| (job.ready, job.work)).collect();
     arriving.sort_unstable();
     let mut arriving = arriving.into_iter().peekable();

@@ -16,7 +16,7 @@ pub(super) struct Calendar {
 
 /// Where a piece of work fits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Fit {
+pub(super) struct CalendarFit {
     pub(super) start: i64,
     pub(super) window: u32,
 }
@@ -50,7 +50,7 @@ impl Calendar {
     /// The earliest start from `from` on for so many minutes in one window, looked for from window `hint` on: the
     /// caller knows that no earlier one will do.
     #[inline]
-    pub(super) fn fit(&self, from: i64, minutes: i64, hint: u32) -> Fit {
+    pub(super) fn fit(&self, from: i64, minutes: i64, hint: u32) -> CalendarFit {
         let mut window = hint as usize;
         while let Some((opens, closes)) = self.windows.get(window) {
             let start = from.max(*opens);
@@ -60,7 +60,7 @@ impl Calendar {
             window += 1;
         }
         let opens = self.windows.get(window).map_or(self.overflow, |window| window.0);
-        Fit {
+        CalendarFit {
             start: from.max(opens),
             window: window as u32,
         }

@@ -4,9 +4,9 @@ use crate::price::dice::Dice;
 
 /// A series of numbers, in the forms a search asks for.
 #[derive(Debug, Clone)]
-pub(super) struct Chance(Dice);
+pub(super) struct RandomSeries(Dice);
 
-impl Chance {
+impl RandomSeries {
     /// The series that begins with `seed`.
     pub(super) fn of(seed: u64) -> Self {
         Self(Dice::new(seed))

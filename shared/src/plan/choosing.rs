@@ -1,10 +1,10 @@
 //! By when each pair is done, as if only the loads counted: which pairs must be late, and about how late, shows by trying
 //! very many choices.
 
-use super::chance::Chance;
+use super::chance::RandomSeries;
 use super::loads::Loads;
 use super::moves::{root, stages};
-use super::problem::Problem;
+use super::problem::PlanProblem;
 
 /// How much worse a change may be on average at first and at last, in days that a pair of mean weight is late.
 pub(super) const HEAT: (f64, f64) = (1.0, 0.01);
@@ -24,7 +24,7 @@ const DAY: f64 = 1440.0;
 
 /// Another choice for a pair.
 #[derive(Debug, Clone, Copy, Default)]
-struct Change {
+struct SlotChange {
     pair: usize,
     from: usize,
     to: usize,
@@ -33,7 +33,7 @@ struct Change {
 /// A change of one pair's choice or of two, and what it comes to.
 #[derive(Debug, Clone, Copy, Default)]
 struct Proposal {
-    changes: [Change; 2],
+    changes: [SlotChange; 2],
     count: usize,
     late: i64,
     cost: i64,
@@ -41,11 +41,11 @@ struct Proposal {
 
 impl Proposal {
     /// The changes, of different pairs.
-    fn changes(&self) -> &[Change] {
+    fn changes(&self) -> &[SlotChange] {
         &self.changes[..self.count]
     }
 
-    fn push(&mut self, change: Change) {
+    fn push(&mut self, change: SlotChange) {
         self.changes[self.count] = change;
         self.count += 1;
     }
@@ -55,7 +55,7 @@ impl Proposal {
 #[derive(Debug, Clone)]
 pub(super) struct Choosing<'l> {
     loads: &'l Loads,
-    chance: Chance,
+    chance: RandomSeries,
     room: Vec<i32>,
     /// What a minute of work costs for which there is no room by the end of a slot.
     prices: Vec<i64>,
@@ -72,7 +72,7 @@ pub(super) struct Choosing<'l> {
 
 impl<'l> Choosing<'l> {
     /// Begins with every pair as soon as can be.
-    pub(super) fn new(problem: &Problem, loads: &'l Loads, seed: u64) -> Self {
+    pub(super) fn new(problem: &PlanProblem, loads: &'l Loads, seed: u64) -> Self {
         let weight = problem.pairs.iter().map(|pair| pair.weight).sum::<u64>() as f64;
         let work = problem.ops.iter().map(|op| op.minutes).sum::<i64>();
         let dearness = DEARNESS * weight / work.max(1) as f64;
@@ -88,7 +88,7 @@ impl<'l> Choosing<'l> {
             });
         let mut choosing = Self {
             loads,
-            chance: Chance::of(seed ^ 0x0C40_05E5),
+            chance: RandomSeries::of(seed ^ 0x0C40_05E5),
             room: loads.room.clone(),
             prices: prices.collect(),
             day: DAY * weight / problem.pairs.len().max(1) as f64,
@@ -221,7 +221,7 @@ impl<'l> Choosing<'l> {
                 if self.chance.below(2) == 0 {
                     to = self.loads.about(pair, self.loads.choices[there].by);
                 }
-                proposal.push(Change {
+                proposal.push(SlotChange {
                     pair: other,
                     from: there,
                     to: here,
@@ -229,7 +229,7 @@ impl<'l> Choosing<'l> {
             }
         }
         if to != from {
-            proposal.push(Change { pair, from, to });
+            proposal.push(SlotChange { pair, from, to });
         }
         (proposal.count > 0).then_some(proposal)
     }
@@ -248,10 +248,10 @@ impl<'l> Choosing<'l> {
 
     /// What the work costs for which there is no room, with these changes.
     #[inline]
-    fn too_much(&self, changes: &[Change]) -> i64 {
+    fn too_much(&self, changes: &[SlotChange]) -> i64 {
         let slots = || self.load.iter().zip(&self.room).zip(&self.prices);
         let dear = |load: i32, room: i32, price: i64| i64::from((load - room).max(0)) * price;
-        let of = |change: &Change| {
+        let of = |change: &SlotChange| {
             let to = self.loads.minutes(change.to).iter();
             to.zip(self.loads.minutes(change.from))
                 .map(|(to, from)| to - from)
@@ -286,7 +286,7 @@ mod tests {
     proptest! {
         #[test]
         fn changes_cost_what_the_choices_cost(instance in any_instance(12, 4, 2), seed in 0_u64..1_000) {
-            let (problem, _) = Problem::new(&instance);
+            let (problem, _) = PlanProblem::new(&instance);
             let loads = Loads::new(&problem);
             let mut choosing = Choosing::new(&problem, &loads, seed);
             prop_assume!(choosing.has_any());

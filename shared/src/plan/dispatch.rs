@@ -6,13 +6,13 @@
 //! tardiness cost, with a fraction in place of the exponential so that it is the same number on every machine).
 
 use super::answer::Plan;
-use super::problem::{Problem, Spot, Worker};
+use super::problem::{PlanProblem, Spot, WorkerState};
 
 /// How many average operations of slack make a pair much less urgent: each gives another order.
 const PATIENCE: [f64; 5] = [0.5, 2.0, 6.0, 20.0, 60.0];
 
 /// A few orders to begin with. The last one does pair after pair, which no join window forbids.
-pub(super) fn orders(problem: &Problem) -> impl Iterator<Item = Vec<u32>> + '_ {
+pub(super) fn orders(problem: &PlanProblem) -> impl Iterator<Item = Vec<u32>> + '_ {
     PATIENCE
         .iter()
         .map(|patience| Dispatch::new(problem, *patience).order())
@@ -20,7 +20,7 @@ pub(super) fn orders(problem: &Problem) -> impl Iterator<Item = Vec<u32>> + '_ {
 }
 
 /// The order of a plan, what is to be done first before it and what is not in it behind it.
-pub(super) fn as_planned(problem: &Problem, plan: &Plan) -> Vec<u32> {
+pub(super) fn as_planned(problem: &PlanProblem, plan: &Plan) -> Vec<u32> {
     let mut starts = vec![i64::MAX; problem.ops.len()];
     for block in &plan.blocks {
         let pair = problem.pairs.binary_search_by_key(&block.pair, |pair| pair.index);
@@ -44,7 +44,7 @@ pub(super) fn as_planned(problem: &Problem, plan: &Plan) -> Vec<u32> {
 
 /// Where one pair has come to.
 #[derive(Debug, Clone, Copy)]
-struct Front {
+struct DispatchFront {
     next: u32,
     after: i64,
     limit: i64,
@@ -55,20 +55,20 @@ struct Front {
 }
 
 struct Dispatch<'a> {
-    problem: &'a Problem,
+    problem: &'a PlanProblem,
     /// The slack at which a pair is a quarter as urgent.
     patience: f64,
-    workers: Vec<Worker>,
-    fronts: Vec<Option<Front>>,
+    workers: Vec<WorkerState>,
+    fronts: Vec<Option<DispatchFront>>,
 }
 
 impl<'a> Dispatch<'a> {
-    fn new(problem: &'a Problem, patience: f64) -> Self {
+    fn new(problem: &'a PlanProblem, patience: f64) -> Self {
         let total: i64 = problem.ops.iter().map(|op| op.minutes).sum();
         let average = total.max(1) as f64 / problem.ops.len().max(1) as f64;
         let fronts = problem.pairs.iter().map(|pair| {
             let chain = &problem.ops[pair.first_op as usize..=pair.last_op as usize];
-            Some(Front {
+            Some(DispatchFront {
                 next: pair.first_op,
                 after: pair.ready,
                 limit: pair.join_by,
@@ -80,14 +80,14 @@ impl<'a> Dispatch<'a> {
         Self {
             problem,
             patience: patience * average,
-            workers: vec![Worker::IDLE; problem.workers],
+            workers: vec![WorkerState::IDLE; problem.workers],
             fronts: fronts.collect(),
         }
     }
 
     fn order(mut self) -> Vec<u32> {
         let mut order = Vec::with_capacity(self.problem.ops.len());
-        let mut offers: Vec<(usize, Front, Spot)> = Vec::with_capacity(self.fronts.len());
+        let mut offers: Vec<(usize, DispatchFront, Spot)> = Vec::with_capacity(self.fronts.len());
         loop {
             offers.clear();
             offers.extend(self.offers());
@@ -99,7 +99,7 @@ impl<'a> Dispatch<'a> {
         }
     }
 
-    fn offers(&self) -> impl Iterator<Item = (usize, Front, Spot)> + '_ {
+    fn offers(&self) -> impl Iterator<Item = (usize, DispatchFront, Spot)> + '_ {
         self.fronts.iter().enumerate().filter_map(|(pair, front)| {
             let front = (*front)?;
             let times = (front.after, front.limit);
@@ -110,7 +110,7 @@ impl<'a> Dispatch<'a> {
         })
     }
 
-    fn choose(&self, offers: &[(usize, Front, Spot)]) -> Option<(usize, Front, Spot)> {
+    fn choose(&self, offers: &[(usize, DispatchFront, Spot)]) -> Option<(usize, DispatchFront, Spot)> {
         let soonest = offers.iter().map(|(_, _, spot)| spot.end).min()?;
         let in_question = offers
             .iter()
@@ -129,7 +129,11 @@ impl<'a> Dispatch<'a> {
     }
 
     /// Whether after this one every other pair can still keep the join window it is in.
-    fn is_harmless(&self, offer: &(usize, Front, Spot), joined: &[&(usize, Front, Spot)]) -> bool {
+    fn is_harmless(
+        &self,
+        offer: &(usize, DispatchFront, Spot),
+        joined: &[&(usize, DispatchFront, Spot)],
+    ) -> bool {
         let (pair, _, spot) = offer;
         let others = self.workers.iter().enumerate();
         let others = others.filter(|(index, _)| *index != spot.worker as usize);
@@ -145,7 +149,7 @@ impl<'a> Dispatch<'a> {
             })
     }
 
-    fn urgency(&self, (pair, front, spot): &(usize, Front, Spot)) -> f64 {
+    fn urgency(&self, (pair, front, spot): &(usize, DispatchFront, Spot)) -> f64 {
         let data = &self.problem.pairs[*pair];
         if data.pinned {
             return f64::MAX;
@@ -159,14 +163,14 @@ impl<'a> Dispatch<'a> {
         weight / ((front.work + setting_up).max(1) as f64 * patience * patience)
     }
 
-    fn take(&mut self, pair: usize, front: Front, spot: Spot) {
+    fn take(&mut self, pair: usize, front: DispatchFront, spot: Spot) {
         let op = &self.problem.ops[front.next as usize];
-        self.workers[spot.worker as usize] = Worker {
+        self.workers[spot.worker as usize] = WorkerState {
             free: spot.end,
             window: spot.window,
             setup: op.setup,
         };
-        self.fronts[pair] = (!op.is_last).then_some(Front {
+        self.fronts[pair] = (!op.is_last).then_some(DispatchFront {
             next: front.next + 1,
             after: spot.end + op.wait,
             limit: spot.end + op.join,

@@ -2,9 +2,9 @@
 //! far as they can still be better than what is known.
 
 use super::calendar::FOREVER;
-use super::problem::{Problem, Spot, Worker};
+use super::problem::{PlanProblem, Spot, WorkerState};
 use super::schedule::Schedule;
-use super::value::Value;
+use super::value::PlanCost;
 
 /// More operations than these are not tried.
 const MOST_OPERATIONS: usize = 9;
@@ -16,14 +16,14 @@ const MOST_PUSHES: u32 = 100;
 type Cost = (u64, u64, u64, u64);
 
 struct Exact<'p> {
-    problem: &'p Problem,
+    problem: &'p PlanProblem,
     nodes: u32,
     sequence: Vec<(u32, usize)>,
     next: Vec<u32>,
     holds: Vec<bool>,
     spots: Vec<Spot>,
     floors: Vec<i64>,
-    workers: Vec<Worker>,
+    workers: Vec<WorkerState>,
     /// When each pair is done at the earliest, alone.
     alone: Vec<i64>,
     best: Cost,
@@ -31,7 +31,7 @@ struct Exact<'p> {
 }
 
 /// A better schedule than one that costs `known`, if there is one; and whether what is best is now proven.
-pub(super) fn improve(problem: &Problem, known: &Value) -> (Option<Schedule>, bool) {
+pub(super) fn improve(problem: &PlanProblem, known: &PlanCost) -> (Option<Schedule>, bool) {
     if problem.ops.len() > MOST_OPERATIONS {
         return (None, false);
     }
@@ -44,7 +44,7 @@ pub(super) fn improve(problem: &Problem, known: &Value) -> (Option<Schedule>, bo
         holds: vec![false; count],
         spots: vec![Spot::default(); count],
         floors: vec![0; count],
-        workers: vec![Worker::IDLE; problem.workers],
+        workers: vec![WorkerState::IDLE; problem.workers],
         alone: (0..problem.pairs.len())
             .map(|pair| problem.alone(pair).unwrap_or(0))
             .collect(),
@@ -102,7 +102,7 @@ impl Exact<'_> {
     }
 
     /// What the sequence costs so far, everything as early as it can be; None if it cannot keep its join windows.
-    fn reckon(&mut self) -> Option<Value> {
+    fn reckon(&mut self) -> Option<PlanCost> {
         self.floors.fill(0);
         for _ in 0..MOST_PUSHES {
             match self.pass() {
@@ -114,10 +114,10 @@ impl Exact<'_> {
     }
 
     /// Once through the sequence, up to an operation that has to start later.
-    fn pass(&mut self) -> Result<Value, (u32, i64)> {
+    fn pass(&mut self) -> Result<PlanCost, (u32, i64)> {
         let problem = self.problem;
-        self.workers.fill(Worker::IDLE);
-        let mut value = Value::default();
+        self.workers.fill(WorkerState::IDLE);
+        let mut value = PlanCost::default();
         for (id, index) in &self.sequence {
             let op = &problem.ops[*id as usize];
             let pair = &problem.pairs[op.pair as usize];
@@ -145,7 +145,7 @@ impl Exact<'_> {
                     problem.start_for(id - 1, at, spot.start - before.join, limit),
                 ));
             }
-            *worker = Worker {
+            *worker = WorkerState {
                 free: spot.end,
                 window: spot.window,
                 setup: op.setup,
@@ -160,7 +160,7 @@ impl Exact<'_> {
     }
 
     /// What any schedule costs that begins with the sequence: the rest of each pair as if it were alone.
-    fn at_least(&self, value: &Value) -> Cost {
+    fn at_least(&self, value: &PlanCost) -> Cost {
         let (out, first, mut late, mut sum) = value.cost();
         for (pair, next) in self.problem.pairs.iter().zip(&self.next) {
             if *next > pair.last_op {

@@ -4,11 +4,11 @@
 use super::beam::Beam;
 use super::choosing::{self, Choosing};
 use super::loads::Loads;
-use super::problem::{Op, Problem};
+use super::problem::{Op, PlanProblem};
 use super::schedule::Schedule;
 use super::solve::timed;
 use super::timing::Timing;
-use super::value::Value;
+use super::value::PlanCost;
 
 /// How much of the open time work is said to fill, in thousandths, one choice after the other: which is right depends on
 /// what there is to fill it with.
@@ -39,7 +39,7 @@ const BEAMS: u64 = 6;
 
 /// Searches for better choices.
 pub(super) struct Goals<'p> {
-    problem: &'p Problem,
+    problem: &'p PlanProblem,
     loads: &'p Loads,
     choosing: Choosing<'p>,
     beam: Beam<'p>,
@@ -53,7 +53,7 @@ pub(super) struct Goals<'p> {
 
 impl<'p> Goals<'p> {
     /// Nothing is found yet.
-    pub(super) fn new(problem: &'p Problem, loads: &'p Loads, seed: u64) -> Self {
+    pub(super) fn new(problem: &'p PlanProblem, loads: &'p Loads, seed: u64) -> Self {
         let choosing = Choosing::new(problem, loads, seed);
         let beam = Beam::new(problem, loads, choosing.prices());
         let work = problem.ops.iter().map(|op| op.minutes).sum();
@@ -75,7 +75,7 @@ impl<'p> Goals<'p> {
     pub(super) fn run(
         mut self,
         trials: u64,
-        near: Option<(&Schedule, Value)>,
+        near: Option<(&Schedule, PlanCost)>,
         keep_going: &dyn Fn() -> bool,
     ) -> Option<Timing<'p>> {
         let mut states = trials * STATES;
@@ -127,7 +127,7 @@ impl<'p> Goals<'p> {
     }
 
     /// By when each pair is done in the best schedule, or in another one if that is better.
-    fn begin(&self, near: Option<(&Schedule, Value)>) -> Option<Vec<usize>> {
+    fn begin(&self, near: Option<(&Schedule, PlanCost)>) -> Option<Vec<usize>> {
         let better = |best: &&Timing<'_>| near.is_none_or(|(_, near)| best.value().cost() < near.cost());
         match self.best.as_ref().filter(better) {
             Some(best) => Some(self.choices(&best.schedule())),

@@ -4,7 +4,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::trade::reckon::Refused;
+use crate::trade::reckon::InvalidField;
 
 /// The farthest a time may lie from zero, in minutes: about 1,900 years.
 const FARTHEST: i64 = 1_000_000_000;
@@ -37,13 +37,13 @@ pub struct Instance {
     #[serde(default = "one")]
     pub workers: u32,
     /// The pairs.
-    pub pairs: Vec<Pair>,
+    pub pairs: Vec<PlanPair>,
 }
 
 /// A pair with the work that is left on it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Pair {
+pub struct PlanPair {
     /// What it is called in the answer.
     pub tag: String,
     /// Its first operation starts no earlier. None: at once.
@@ -66,16 +66,16 @@ pub struct Pair {
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub first: bool,
     /// Its work, in this order.
-    pub operations: Vec<Operation>,
+    pub operations: Vec<PlanOperation>,
     /// What may be found when it is opened, after the first operation. Only a promise reckons with it.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub hidden: Vec<Hidden>,
+    pub hidden: Vec<PossibleDamage>,
 }
 
 /// Damage that may be found.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Hidden {
+pub struct PossibleDamage {
     /// How often: from 0 to 1.
     pub chance: f64,
     /// Attended minutes of mending it.
@@ -88,7 +88,7 @@ pub struct Hidden {
 /// One operation: attended work, then a wait.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Operation {
+pub struct PlanOperation {
     /// What it is called in the answer.
     #[serde(default)]
     pub name: String,
@@ -124,13 +124,13 @@ impl Instance {
     ///
     /// # Errors
     /// The first field that is out of range, by its path (`pairs[3].operations[0].minutes`), and what is allowed there.
-    pub fn check(&self) -> Result<(), Refused> {
+    pub fn check(&self) -> Result<(), InvalidField> {
         time("now", self.now)?;
         within("workers", i64::from(self.workers), 1, i64::from(MOST_WORKERS))?;
         self.check_windows()?;
         let operations: usize = self.pairs.iter().map(|pair| pair.operations.len()).sum();
         if self.pairs.len() > MOST_PAIRS || operations > MOST_OPERATIONS {
-            return Err(Refused::new(
+            return Err(InvalidField::new(
                 "pairs",
                 format!("at most {MOST_PAIRS} pairs with {MOST_OPERATIONS} operations in all"),
             ));
@@ -142,29 +142,32 @@ impl Instance {
         Ok(())
     }
 
-    fn check_windows(&self) -> Result<(), Refused> {
+    fn check_windows(&self) -> Result<(), InvalidField> {
         let windows = self.windows.as_deref().unwrap_or_default();
         if windows.len() > MOST_WINDOWS {
-            return Err(Refused::new("windows", format!("at most {MOST_WINDOWS}")));
+            return Err(InvalidField::new("windows", format!("at most {MOST_WINDOWS}")));
         }
         for (index, [start, end]) in windows.iter().enumerate() {
             let name = format!("windows[{index}]");
             time(&name, *start)?;
             time(&name, *end)?;
             if start > end {
-                return Err(Refused::new(name, "[start, end], the start not after the end"));
+                return Err(InvalidField::new(
+                    name,
+                    "[start, end], the start not after the end",
+                ));
             }
         }
         Ok(())
     }
 }
 
-impl Pair {
+impl PlanPair {
     /// Whether all of it can be reckoned with.
     ///
     /// # Errors
     /// The first field that is out of range, by its path, and what is allowed there.
-    pub fn check(&self) -> Result<(), Refused> {
+    pub fn check(&self) -> Result<(), InvalidField> {
         time("ready", self.ready.unwrap_or(0))?;
         time("join_by", self.join_by.unwrap_or(0))?;
         within(
@@ -176,7 +179,10 @@ impl Pair {
         time("due", self.due.unwrap_or(0))?;
         within("weight", i64::from(self.weight), 0, i64::from(MOST_WEIGHT))?;
         if self.operations.is_empty() {
-            return Err(Refused::new("operations", "a list of at least one operation"));
+            return Err(InvalidField::new(
+                "operations",
+                "a list of at least one operation",
+            ));
         }
         for (index, operation) in self.operations.iter().enumerate() {
             operation
@@ -192,18 +198,18 @@ impl Pair {
     }
 }
 
-impl Hidden {
-    fn check(&self) -> Result<(), Refused> {
+impl PossibleDamage {
+    fn check(&self) -> Result<(), InvalidField> {
         if !(0.0..=1.0).contains(&self.chance) {
-            return Err(Refused::new("chance", "a number from 0 to 1"));
+            return Err(InvalidField::new("chance", "a number from 0 to 1"));
         }
         within("minutes", i64::from(self.minutes), 0, i64::from(MOST_ATTENDED))?;
         within("wait_min", i64::from(self.wait_min), 0, i64::from(LONGEST_WAIT))
     }
 }
 
-impl Operation {
-    fn check(&self) -> Result<(), Refused> {
+impl PlanOperation {
+    fn check(&self) -> Result<(), InvalidField> {
         let attended = |name, minutes: u32| within(name, i64::from(minutes), 0, i64::from(MOST_ATTENDED));
         let passing = |name, minutes: u32| within(name, i64::from(minutes), 0, i64::from(LONGEST_WAIT));
         attended("minutes", self.minutes)?;
@@ -221,15 +227,15 @@ impl Operation {
     }
 }
 
-fn time(name: &str, minutes: i64) -> Result<(), Refused> {
+fn time(name: &str, minutes: i64) -> Result<(), InvalidField> {
     within(name, minutes, -FARTHEST, FARTHEST)
 }
 
-fn within(name: &str, value: i64, least: i64, most: i64) -> Result<(), Refused> {
+fn within(name: &str, value: i64, least: i64, most: i64) -> Result<(), InvalidField> {
     if (least..=most).contains(&value) {
         Ok(())
     } else {
-        Err(Refused::new(
+        Err(InvalidField::new(
             name,
             format!("a whole number from {least} to {most}"),
         ))

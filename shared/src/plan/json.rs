@@ -3,14 +3,14 @@
 use serde::de::DeserializeOwned;
 use serde_json::Deserializer;
 
-use super::{Instance, Pair};
-use crate::trade::reckon::Refused;
+use super::{Instance, PlanPair};
+use crate::trade::reckon::InvalidField;
 
 /// Reads an instance, and checks it.
 ///
 /// # Errors
 /// The field that is wrong, missing or unknown, by its path, and why.
-pub fn instance(json: &str) -> Result<Instance, Refused> {
+pub fn instance(json: &str) -> Result<Instance, InvalidField> {
     let instance: Instance = read(json)?;
     instance.check()?;
     Ok(instance)
@@ -20,13 +20,13 @@ pub fn instance(json: &str) -> Result<Instance, Refused> {
 ///
 /// # Errors
 /// The field that is wrong, missing or unknown, by its path, and why.
-pub fn pair(json: &str) -> Result<Pair, Refused> {
-    let pair: Pair = read(json)?;
+pub fn pair(json: &str) -> Result<PlanPair, InvalidField> {
+    let pair: PlanPair = read(json)?;
     pair.check()?;
     Ok(pair)
 }
 
-fn read<T: DeserializeOwned>(json: &str) -> Result<T, Refused> {
+fn read<T: DeserializeOwned>(json: &str) -> Result<T, InvalidField> {
     let mut reader = Deserializer::from_str(json);
     let read = serde_path_to_error::deserialize(&mut reader).map_err(|error| {
         let path = error.path().to_string();
@@ -44,7 +44,7 @@ fn read<T: DeserializeOwned>(json: &str) -> Result<T, Refused> {
 }
 
 /// On one line, whatever the names in it.
-fn refused(field: &str, why: &str) -> Refused {
+fn refused(field: &str, why: &str) -> InvalidField {
     let line = |text: &str| text.replace(char::is_control, " ");
-    Refused::new(line(field), line(why))
+    InvalidField::new(line(field), line(why))
 }

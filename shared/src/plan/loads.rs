@@ -6,7 +6,7 @@
 //! windows that nothing fits into and waits that nothing fills, is small beside the nights that good plans differ by.
 
 use super::calendar::FOREVER;
-use super::problem::{Op, PairData, Problem};
+use super::problem::{Op, PairData, PlanProblem};
 
 /// About so many slots.
 const SLOTS: i64 = 48;
@@ -15,7 +15,7 @@ const ROOM: i64 = 125;
 
 /// When a pair may be done.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Choice {
+pub(super) struct SlotChoice {
     /// Its last operation ends by then; [`FOREVER`] for a pair that is never late.
     pub(super) by: i64,
     /// Weighted minutes late if it does just then.
@@ -34,7 +34,7 @@ pub(super) struct Loads {
     /// Minutes of work that all workers can have done by then.
     pub(super) room: Vec<i32>,
     /// Those of a pair together, the soonest first: the first in time, if it can be.
-    pub(super) choices: Vec<Choice>,
+    pub(super) choices: Vec<SlotChoice>,
     /// Where those of each pair begin, and at last the end.
     begin: Vec<usize>,
     /// For each choice and slot the minutes of work that must have been done by then.
@@ -45,7 +45,7 @@ pub(super) struct Loads {
 
 impl Loads {
     /// What the pairs can choose.
-    pub(super) fn new(problem: &Problem) -> Self {
+    pub(super) fn new(problem: &PlanProblem) -> Self {
         let mut loads = Self {
             begin: vec![0],
             ..Self::default()
@@ -104,7 +104,7 @@ impl Loads {
     }
 
     /// Cuts the windows into slots, as many as the work may need.
-    fn cut(&mut self, problem: &Problem) {
+    fn cut(&mut self, problem: &PlanProblem) {
         let work: i64 = problem.ops.iter().map(|op| op.minutes + op.setup_minutes).sum();
         let workers = problem.workers as i64;
         let enough = work * ROOM / 100 + 1;
@@ -127,7 +127,7 @@ impl Loads {
         }
     }
 
-    fn add(&mut self, problem: &Problem, pair: &PairData, alone: i64) {
+    fn add(&mut self, problem: &PlanProblem, pair: &PairData, alone: i64) {
         if pair.due >= FOREVER && !pair.pinned {
             return self.push(problem, pair, FOREVER);
         }
@@ -145,11 +145,11 @@ impl Loads {
         }
     }
 
-    fn push(&mut self, problem: &Problem, pair: &PairData, by: i64) {
+    fn push(&mut self, problem: &PlanProblem, pair: &PairData, by: i64) {
         let ends = self.ends.len();
         let done = by.saturating_add(problem.ops[pair.last_op as usize].wait);
         let late = (done.min(FOREVER) - pair.due).max(0);
-        self.choices.push(Choice {
+        self.choices.push(SlotChoice {
             by,
             late: if by < FOREVER {
                 pair.weight as i64 * late
@@ -182,7 +182,7 @@ impl Loads {
 
 /// When every operation of a pair ends, from the first, if the last ends by `by`, each as late as can be and no other pair
 /// were there. Join windows are kept where they can be.
-fn latest(problem: &Problem, pair: &PairData, by: i64) -> Vec<i64> {
+fn latest(problem: &PlanProblem, pair: &PairData, by: i64) -> Vec<i64> {
     let ops = &problem.ops[pair.first_op as usize..=pair.last_op as usize];
     // With setting up and heating again it ends as much later.
     let longest = |op: &Op| op.minutes + op.setup_minutes + op.rejoin;
@@ -216,16 +216,16 @@ fn latest(problem: &Problem, pair: &PairData, by: i64) -> Vec<i64> {
 mod tests {
     use proptest::prelude::*;
 
-    use super::super::instance::{Instance, Operation};
+    use super::super::instance::{Instance, PlanOperation};
     use super::super::tests::random::any_instance;
-    use super::super::{Limits, solve};
+    use super::super::{SolveLimits, solve};
     use super::*;
 
     /// Without join windows that need not be kept.
     fn hard(mut instance: Instance) -> Instance {
         let all = instance.pairs.iter_mut().flat_map(|pair| &mut pair.operations);
         for operation in all.filter(|operation| operation.rejoin_minutes.is_some()) {
-            *operation = Operation {
+            *operation = PlanOperation {
                 join_within: None,
                 rejoin_minutes: None,
                 ..operation.clone()
@@ -238,9 +238,9 @@ mod tests {
         /// Nobody is done in time in any schedule without having done by each slot what the choice asks for.
         #[test]
         fn what_is_asked_for_has_been_done(instance in any_instance(8, 4, 2).prop_map(hard), seed in 0_u64..100) {
-            let limits = Limits { iterations: Some(50), seed, ..Limits::default() };
+            let limits = SolveLimits { iterations: Some(50), seed, ..SolveLimits::default() };
             let plan = solve(&instance, &limits).unwrap();
-            let (problem, _) = Problem::new(&instance);
+            let (problem, _) = PlanProblem::new(&instance);
             let loads = Loads::new(&problem);
             for (number, pair) in problem.pairs.iter().enumerate() {
                 let blocks = || plan.blocks.iter().filter(|block| block.pair == pair.index);

@@ -2,13 +2,13 @@
 //!
 //! Only sums, products, quotients and square roots are used, which are the same to the last bit on every machine.
 
-use super::chance::Chance;
+use super::chance::RandomSeries;
 
 /// The ninetieth percentile of the standard normal law (from memory).
 const Z90: f64 = 1.281_551_565_544_6;
 
 /// A duration in minutes, at least 1 where the median is.
-pub(super) fn draw(median: u32, p90: u32, chance: &mut Chance) -> u32 {
+pub(super) fn draw(median: u32, p90: u32, chance: &mut RandomSeries) -> u32 {
     if p90 <= median || median == 0 {
         return median;
     }
@@ -18,7 +18,7 @@ pub(super) fn draw(median: u32, p90: u32, chance: &mut Chance) -> u32 {
 }
 
 /// A standard normal number, nearly: twelve even ones added up, which have its mean and variance.
-fn normal(chance: &mut Chance) -> f64 {
+fn normal(chance: &mut RandomSeries) -> f64 {
     let sum: f64 = (0..12).map(|_| chance.unit()).sum();
     sum - 6.0
 }
@@ -59,7 +59,7 @@ mod tests {
     /// Half stay below the median and nine of ten below the percentile, whole minutes and the sum of twelve apart.
     #[test]
     fn percentiles_are_kept() {
-        let mut chance = Chance::of(1);
+        let mut chance = RandomSeries::of(1);
         let drawn: Vec<u32> = (0..20_000).map(|_| draw(400, 700, &mut chance)).collect();
         let below = |most: u32| drawn.iter().filter(|minutes| **minutes <= most).count() as f64 / 20_000.0;
         assert!((below(400) - 0.5).abs() < 0.015 && (below(700) - 0.9).abs() < 0.01);

@@ -49,11 +49,11 @@ mod timing;
 mod value;
 
 pub use alone::{Alone, alone};
-pub use answer::{Block, Done, LeftOut, Plan, Reason};
-pub use instance::{Hidden, Instance, Operation, Pair};
+pub use answer::{LeftOut, PairOutcome, Plan, PlannedOperation, Reason};
+pub use instance::{Instance, PlanOperation, PlanPair, PossibleDamage};
 pub use one_go::in_one_go;
-pub use promise::{Day, Promise, days, promise};
-pub use solve::{Limits, solve};
+pub use promise::{Promise, PromiseDay, days, promise};
+pub use solve::{SolveLimits, solve};
 
 #[cfg(test)]
 mod tests;

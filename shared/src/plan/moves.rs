@@ -1,7 +1,7 @@
 //! What the searches share: how much worse a change may be, and moving some members of a list together.
 
-use super::chance::Chance;
-use super::value::Value;
+use super::chance::RandomSeries;
+use super::value::PlanCost;
 
 /// So often the search grows cooler.
 pub(super) const STAGES: u64 = 60;
@@ -21,7 +21,7 @@ pub(super) struct Cooling {
 
 impl Cooling {
     /// From a share of what the plan costs down to another.
-    pub(super) fn new(value: &Value, (hot, cold): (f64, f64)) -> Self {
+    pub(super) fn new(value: &PlanCost, (hot, cold): (f64, f64)) -> Self {
         Self {
             late: value.guide as f64 * hot,
             // Where nothing is late the sum of completion times takes its place, which is larger.
@@ -37,7 +37,7 @@ impl Cooling {
     }
 
     /// The most a change from `value` may cost this time.
-    pub(super) fn limit(&self, value: &Value, chance: &mut Chance) -> Value {
+    pub(super) fn limit(&self, value: &PlanCost, chance: &mut RandomSeries) -> PlanCost {
         let log = chance.exponential();
         let mut limit = *value;
         if value.guide == 0 {

@@ -5,7 +5,7 @@
 
 use super::answer::Plan;
 use super::instance::Instance;
-use super::problem::Problem;
+use super::problem::PlanProblem;
 use super::solve::timed;
 use super::timing::Timing;
 
@@ -62,8 +62,8 @@ pub fn in_one_go(instance: &Instance, plan: Plan, same: &dyn Fn(usize, usize) ->
 }
 
 /// The problem without what the plan leaves out, the plan's order, and the join windows it keeps.
-fn as_planned(instance: &Instance, plan: &Plan) -> (Problem, Vec<u32>, Vec<bool>) {
-    let (all, _) = Problem::new(instance);
+fn as_planned(instance: &Instance, plan: &Plan) -> (PlanProblem, Vec<u32>, Vec<bool>) {
+    let (all, _) = PlanProblem::new(instance);
     let planned = |index: usize| plan.pairs.iter().any(|done| done.pair == index);
     let left: Vec<bool> = all.pairs.iter().map(|pair| !planned(pair.index)).collect();
     let (problem, _) = all.without(&left);
@@ -86,7 +86,7 @@ fn as_planned(instance: &Instance, plan: &Plan) -> (Problem, Vec<u32>, Vec<bool>
 }
 
 /// What a plan may not have more of: pairs left out, ends of those done first, minutes late, minutes of joining again.
-fn burden(problem: &Problem, timing: &Timing<'_>) -> [u64; 4] {
+fn burden(problem: &PlanProblem, timing: &Timing<'_>) -> [u64; 4] {
     let (out, first, late, _) = timing.value().cost();
     let spots = timing.schedule().spots;
     let attended = problem

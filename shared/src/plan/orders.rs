@@ -1,12 +1,12 @@
 //! The search over orders: single operations, and those of a pair together, are moved to and fro in the order they are
 //! done in. It finds what ranks cannot say, such as one pair's operation between two others that are joined.
 
-use super::chance::Chance;
+use super::chance::RandomSeries;
 use super::moves::{Cooling, STAGES, regroup, stages};
-use super::problem::Problem;
+use super::problem::PlanProblem;
 use super::schedule::Schedule;
 use super::timing::Timing;
-use super::value::Value;
+use super::value::PlanCost;
 
 /// Of the cost to begin with, how much worse a change may be on average at first and at last.
 const HEAT: (f64, f64) = (0.01, 0.000_04);
@@ -22,18 +22,18 @@ const BESIDE: usize = 25;
 
 /// Searches for a better order.
 pub(super) struct Orders<'p> {
-    problem: &'p Problem,
+    problem: &'p PlanProblem,
     pub(super) timing: Timing<'p>,
-    chance: Chance,
+    chance: RandomSeries,
     keys: Vec<(usize, u32)>,
     /// The operations with a join window that may be missed and can be kept.
     holdable: Vec<u32>,
-    best: Value,
+    best: PlanCost,
     best_schedule: Schedule,
 }
 
 /// What was changed, to be put back.
-enum Change {
+enum OrderChange {
     Moved(usize, usize),
     Held(u32, usize, usize),
 }
@@ -44,7 +44,7 @@ impl<'p> Orders<'p> {
         let problem = timing.problem;
         Self {
             problem,
-            chance: Chance::of(seed ^ 0x5DEE_CE66),
+            chance: RandomSeries::of(seed ^ 0x5DEE_CE66),
             keys: Vec::new(),
             holdable: (0..problem.ops.len() as u32)
                 .filter(|id| problem.ops[*id as usize].can_be_held())
@@ -56,13 +56,13 @@ impl<'p> Orders<'p> {
     }
 
     /// The best schedule so far, and what it costs.
-    pub(super) fn best_schedule(&self) -> (&Schedule, Value) {
+    pub(super) fn best_schedule(&self) -> (&Schedule, PlanCost) {
         (&self.best_schedule, self.best)
     }
 
     /// The best schedule, and what it costs. It is kept as it stands: reckoned anew from its order its join windows may
     /// be kept another way.
-    pub(super) fn best(self) -> (Schedule, Value) {
+    pub(super) fn best(self) -> (Schedule, PlanCost) {
         (self.best_schedule, self.best)
     }
 
@@ -102,7 +102,7 @@ impl<'p> Orders<'p> {
         let Some(change) = self.propose() else {
             return;
         };
-        let (Change::Moved(first, last) | Change::Held(_, first, last)) = change;
+        let (OrderChange::Moved(first, last) | OrderChange::Held(_, first, last)) = change;
         match self.timing.reckon(first, last, Some(&limit)) {
             Some(value) => {
                 self.timing.accept();
@@ -111,17 +111,17 @@ impl<'p> Orders<'p> {
                 }
             }
             None => match change {
-                Change::Moved(first, last) => self.timing.reject(first, last),
-                Change::Held(id, ..) => self.timing.holds[id as usize] ^= true,
+                OrderChange::Moved(first, last) => self.timing.reject(first, last),
+                OrderChange::Held(id, ..) => self.timing.holds[id as usize] ^= true,
             },
         }
     }
 
-    fn propose(&mut self) -> Option<Change> {
+    fn propose(&mut self) -> Option<OrderChange> {
         if !self.holdable.is_empty() && self.chance.below(100) < HOLDING {
             let id = self.holdable[self.chance.below(self.holdable.len())];
             self.timing.holds[id as usize] ^= true;
-            return Some(Change::Held(
+            return Some(OrderChange::Held(
                 id,
                 self.timing.position(id),
                 self.timing.position(id + 1),
@@ -135,7 +135,7 @@ impl<'p> Orders<'p> {
         } else {
             self.move_some(id)?
         };
-        Some(Change::Moved(first, last))
+        Some(OrderChange::Moved(first, last))
     }
 
     /// The places an operation can take between its neighbours in the chain.

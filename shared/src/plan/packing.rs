@@ -10,8 +10,8 @@
 //! A set-up is reckoned with the neighbours a gap has now. A gap where the operation would make the one behind it set
 //! up anew is not used; minutes of setting up that it saves there stay where they are until the order is timed.
 
-use super::problem::{Problem, Spot};
-use super::value::Value;
+use super::problem::{PlanProblem, Spot};
+use super::value::PlanCost;
 
 mod putting;
 
@@ -35,7 +35,7 @@ const AHEAD: usize = 6;
 /// How much a trial may cost, and what was changed.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Most {
-    pub(super) value: Value,
+    pub(super) value: PlanCost,
     /// The last place of the list that changed. Past it a trial is given up where it is worse by more than `margin` than
     /// the list that stands.
     pub(super) last: usize,
@@ -49,7 +49,7 @@ pub(super) struct Most {
 /// Runs in gaps: the list that stands, and room to try another.
 #[derive(Debug, Clone)]
 pub(super) struct Packing<'p> {
-    problem: &'p Problem,
+    problem: &'p PlanProblem,
     /// The first and last operation of each run, by number: those of a pair have numbers that follow.
     pub(super) runs: Vec<(u32, u32)>,
     /// The run of each operation.
@@ -65,8 +65,8 @@ pub(super) struct Packing<'p> {
     /// In which trial an operation was put last.
     stamp: Vec<u32>,
     trials: u32,
-    values: Vec<Value>,
-    tried_values: Vec<Value>,
+    values: Vec<PlanCost>,
+    tried_values: Vec<PlanCost>,
     /// What each run adds to the guide where it stands, and, by place, as tried.
     costs: Vec<u64>,
     tried_costs: Vec<u64>,
@@ -80,14 +80,14 @@ pub(super) struct Packing<'p> {
     /// The places that were reckoned anew, and what everything before the last of them costs.
     from: usize,
     until: usize,
-    reached: Value,
+    reached: PlanCost,
     /// What is shorter than any operation is no gap.
     shortest: i64,
 }
 
 impl<'p> Packing<'p> {
     /// Nothing is reckoned yet; `holds` says which join windows are kept that need not be.
-    pub(super) fn new(problem: &'p Problem, holds: &[bool]) -> Self {
+    pub(super) fn new(problem: &'p PlanProblem, holds: &[bool]) -> Self {
         let (runs, run_of) = runs(problem, holds);
         let day = problem.calendar.windows().iter().map(|(start, end)| Gap {
             start: *start,
@@ -112,8 +112,8 @@ impl<'p> Packing<'p> {
             tried: vec![Spot::default(); ops],
             stamp: vec![0; ops],
             trials: 0,
-            values: vec![Value::default(); count + 1],
-            tried_values: vec![Value::default(); count + 1],
+            values: vec![PlanCost::default(); count + 1],
+            tried_values: vec![PlanCost::default(); count + 1],
             marks: marks.clone(),
             tried_marks: marks,
             gaps,
@@ -123,13 +123,13 @@ impl<'p> Packing<'p> {
             tried_costs: vec![0; count],
             from: 0,
             until: 0,
-            reached: Value::default(),
+            reached: PlanCost::default(),
             shortest: if problem.has_setups { 1 } else { shortest.max(1) },
         }
     }
 
     /// What the list that stands costs.
-    pub(super) fn value(&self) -> Value {
+    pub(super) fn value(&self) -> PlanCost {
         self.values.last().copied().unwrap_or_default()
     }
 
@@ -168,7 +168,7 @@ impl<'p> Packing<'p> {
     }
 
     /// What the trial costs, which is the list that stands up to `first`. None if that is more than it may.
-    pub(super) fn reckon(&mut self, first: usize, most: Option<&Most>) -> Option<Value> {
+    pub(super) fn reckon(&mut self, first: usize, most: Option<&Most>) -> Option<PlanCost> {
         // What fills a wait may have come from behind it.
         self.begin(first.saturating_sub(AHEAD));
         let mut value = self.values[self.from];
@@ -206,7 +206,7 @@ impl<'p> Packing<'p> {
     }
 
     /// Whether what has been put up to `place` has become dearer than may be.
-    fn is_worse(&self, place: usize, value: &Value, harm: i64, most: &Most) -> bool {
+    fn is_worse(&self, place: usize, value: &PlanCost, harm: i64, most: &Most) -> bool {
         let standing = &self.values[place + 1];
         if value.out != standing.out {
             return false;
@@ -269,7 +269,7 @@ fn copy(from: &Gaps, to: &mut Gaps) {
 }
 
 /// The runs, and that of each operation.
-fn runs(problem: &Problem, holds: &[bool]) -> (Vec<(u32, u32)>, Vec<u32>) {
+fn runs(problem: &PlanProblem, holds: &[bool]) -> (Vec<(u32, u32)>, Vec<u32>) {
     let mut runs = Vec::new();
     let mut run_of = Vec::with_capacity(problem.ops.len());
     let mut one = 0;

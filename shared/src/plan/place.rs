@@ -1,9 +1,9 @@
 //! Where one operation can be put: the earliest it can end, with a look ahead at what must follow it.
 
-use super::calendar::Fit;
-use super::problem::{Problem, Spot, Worker};
+use super::calendar::CalendarFit;
+use super::problem::{PlanProblem, Spot, WorkerState};
 
-impl Problem {
+impl PlanProblem {
     /// Whether the join window behind an operation is to be kept: a hard one always, another if `holds` says so.
     #[inline]
     pub(super) fn is_kept(&self, id: u32, holds: &[bool]) -> bool {
@@ -13,7 +13,7 @@ impl Problem {
     /// The earliest start for an operation of so many minutes from which the calendar lets the next ones follow
     /// within the join windows that are to be kept.
     #[inline]
-    pub(super) fn settle(&self, id: u32, from: i64, minutes: i64, hint: u32, holds: &[bool]) -> Fit {
+    pub(super) fn settle(&self, id: u32, from: i64, minutes: i64, hint: u32, holds: &[bool]) -> CalendarFit {
         if self.is_kept(id, holds) {
             self.settle_joined(id, from, minutes, hint, holds)
         } else {
@@ -21,7 +21,7 @@ impl Problem {
         }
     }
 
-    fn settle_joined(&self, id: u32, mut from: i64, minutes: i64, hint: u32, holds: &[bool]) -> Fit {
+    fn settle_joined(&self, id: u32, mut from: i64, minutes: i64, hint: u32, holds: &[bool]) -> CalendarFit {
         let op = &self.ops[id as usize];
         loop {
             let fit = self.calendar.fit(from, minutes, hint);
@@ -59,7 +59,7 @@ impl Problem {
     pub(super) fn place(
         &self,
         id: u32,
-        workers: &[Worker],
+        workers: &[WorkerState],
         (after, limit): (i64, i64),
         kept: bool,
         holds: &[bool],
@@ -89,7 +89,7 @@ impl Problem {
     pub(super) fn place_on(
         &self,
         id: u32,
-        worker: &Worker,
+        worker: &WorkerState,
         (after, limit): (i64, i64),
         kept: bool,
         holds: &[bool],

@@ -8,7 +8,7 @@
 
 use super::calendar::FOREVER;
 use super::loads::Loads;
-use super::problem::Problem;
+use super::problem::PlanProblem;
 
 /// So often the prices are mended.
 const ROUNDS: usize = 40;
@@ -28,7 +28,7 @@ struct Market {
 }
 
 /// A lower bound of the weighted tardiness of all pairs, of which a plan has `known`.
-pub(super) fn lower_bound(problem: &Problem, known: u64) -> u64 {
+pub(super) fn lower_bound(problem: &PlanProblem, known: u64) -> u64 {
     let market = Market::new(problem);
     let slots = market.loads.slots.len();
     let mut prices = vec![0.0; slots];
@@ -69,7 +69,7 @@ pub(super) fn lower_bound(problem: &Problem, known: u64) -> u64 {
 }
 
 impl Market {
-    fn new(problem: &Problem) -> Self {
+    fn new(problem: &PlanProblem) -> Self {
         let mut strict = problem.clone();
         for op in strict.ops.iter_mut().filter(|op| !op.hard) {
             op.join = FOREVER;

@@ -2,7 +2,7 @@
 
 use super::answer::{LeftOut, Reason};
 use super::calendar::{Calendar, FOREVER};
-use super::instance::{Instance, Pair};
+use super::instance::{Instance, PlanPair};
 
 /// The set-up of an operation that names none.
 const NO_SETUP: u32 = 0;
@@ -47,7 +47,7 @@ pub(super) struct PairData {
 
 /// What is planned: the pairs that can be.
 #[derive(Debug, Clone)]
-pub(super) struct Problem {
+pub(super) struct PlanProblem {
     pub(super) ops: Vec<Op>,
     pub(super) pairs: Vec<PairData>,
     pub(super) calendar: Calendar,
@@ -58,13 +58,13 @@ pub(super) struct Problem {
 
 /// A worker between two operations.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Worker {
+pub(super) struct WorkerState {
     pub(super) free: i64,
     pub(super) window: u32,
     pub(super) setup: u32,
 }
 
-impl Worker {
+impl WorkerState {
     pub(super) const IDLE: Self = Self {
         free: 0,
         window: 0,
@@ -98,7 +98,7 @@ impl Op {
     }
 }
 
-impl Problem {
+impl PlanProblem {
     /// The pairs that can be planned at all, and those that cannot.
     pub(super) fn new(instance: &Instance) -> (Self, Vec<LeftOut>) {
         let now = instance.now;
@@ -135,7 +135,7 @@ impl Problem {
         (problem, left_out)
     }
 
-    fn add<'a>(&mut self, index: usize, pair: &'a Pair, now: i64, setups: &mut Vec<&'a str>) {
+    fn add<'a>(&mut self, index: usize, pair: &'a PlanPair, now: i64, setups: &mut Vec<&'a str>) {
         let first_op = self.ops.len() as u32;
         let mut rejoin = i64::from(pair.rejoin_minutes);
         let last = pair.operations.len().saturating_sub(1);

@@ -7,13 +7,13 @@
 use serde::Serialize;
 
 use super::answer::Plan;
-use super::chance::Chance;
+use super::chance::RandomSeries;
 use super::dispatch;
-use super::instance::{Instance, Operation, Pair};
+use super::instance::{Instance, PlanOperation, PlanPair};
 use super::lognormal::draw;
-use super::problem::Problem;
-use super::solve::{Limits, solve, timed};
-use crate::trade::reckon::Refused;
+use super::problem::PlanProblem;
+use super::solve::{SolveLimits, solve, timed};
+use crate::trade::reckon::InvalidField;
 
 /// So many draws.
 const DRAWS: usize = 400;
@@ -37,12 +37,12 @@ pub struct Promise {
     /// can be collected. None as for `done_by`.
     pub from: Option<i64>,
     /// The days with windows.
-    pub days: Vec<Day>,
+    pub days: Vec<PromiseDay>,
 }
 
 /// A day.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct Day {
+pub struct PromiseDay {
     /// Its number: minutes from zero, divided by 1,440.
     pub day: i64,
     /// When its last window ends.
@@ -63,28 +63,31 @@ pub struct Day {
 /// The first field that is out of range; `windows` must be there, and at least one new pair.
 pub fn promise(
     instance: &Instance,
-    pairs: &[Pair],
+    pairs: &[PlanPair],
     confidence: f64,
-    limits: &Limits<'_>,
-) -> Result<Promise, Refused> {
+    limits: &SolveLimits<'_>,
+) -> Result<Promise, InvalidField> {
     if !(confidence > 0.0 && confidence < 1.0) {
-        return Err(Refused::new("confidence", "a number between 0 and 1"));
+        return Err(InvalidField::new("confidence", "a number between 0 and 1"));
     }
     if instance.windows.is_none() {
-        return Err(Refused::new("windows", "must be there: days are made of them"));
+        return Err(InvalidField::new(
+            "windows",
+            "must be there: days are made of them",
+        ));
     }
     if pairs.is_empty() {
-        return Err(Refused::new("pairs", "at least one new pair"));
+        return Err(InvalidField::new("pairs", "at least one new pair"));
     }
     let mut all = instance.clone();
-    let new = pairs.iter().map(|pair| Pair {
+    let new = pairs.iter().map(|pair| PlanPair {
         due: None,
         ..pair.clone()
     });
     all.pairs.extend(new);
     let plan = solve(&all, limits)?;
     let known = instance.pairs.len();
-    let mut chance = Chance::of(limits.seed ^ 0x0DA7_0F12);
+    let mut chance = RandomSeries::of(limits.seed ^ 0x0DA7_0F12);
     let draws = (0..DRAWS).map(|_| once(&all, known, &plan, &mut chance));
     let mut done: Vec<i64> = draws.collect();
     done.sort_unstable();
@@ -120,7 +123,7 @@ fn collected_from(all: &Instance, done: i64) -> Option<i64> {
 }
 
 /// When the pairs from `known` on are all done if durations come out one way; never if one is not before the windows end.
-fn once(all: &Instance, known: usize, plan: &Plan, chance: &mut Chance) -> i64 {
+fn once(all: &Instance, known: usize, plan: &Plan, chance: &mut RandomSeries) -> i64 {
     let mut drawn = all.clone();
     let mut extra = Vec::with_capacity(all.pairs.len());
     let longest = longest_window(all);
@@ -134,18 +137,18 @@ fn once(all: &Instance, known: usize, plan: &Plan, chance: &mut Chance) -> i64 {
             operation.minutes = draw(operation.minutes, p90, chance).min(most);
         }
         let found = pair.hidden.iter().filter(|hidden| chance.unit() < hidden.chance);
-        let mending: Vec<Operation> = found
-            .map(|hidden| Operation {
+        let mending: Vec<PlanOperation> = found
+            .map(|hidden| PlanOperation {
                 minutes: hidden.minutes,
                 wait_min: hidden.wait_min,
-                ..Operation::default()
+                ..PlanOperation::default()
             })
             .collect();
         extra.push(mending.len());
         let at = pair.operations.len().min(1);
         pair.operations.splice(at..at, mending);
     }
-    let (problem, _) = Problem::new(&drawn);
+    let (problem, _) = PlanProblem::new(&drawn);
     let order = order(&problem, plan, &extra);
     let timing = timed(&problem, &order, &[]).or_else(|| {
         let orders = dispatch::orders(&problem);
@@ -178,7 +181,7 @@ fn longest_window(all: &Instance) -> u32 {
 }
 
 /// The order of the plan, damage right after the first operation; what the plan leaves out comes last.
-fn order(problem: &Problem, plan: &Plan, extra: &[usize]) -> Vec<u32> {
+fn order(problem: &PlanProblem, plan: &Plan, extra: &[usize]) -> Vec<u32> {
     let mut first_of = vec![None; extra.len()];
     for pair in &problem.pairs {
         first_of[pair.index] = Some(pair.first_op);
@@ -202,11 +205,11 @@ fn order(problem: &Problem, plan: &Plan, extra: &[usize]) -> Vec<u32> {
 }
 
 /// The days that have windows, with what a plan puts on them; `kept` is 0.
-pub fn days(all: &Instance, plan: &Plan) -> Vec<Day> {
+pub fn days(all: &Instance, plan: &Plan) -> Vec<PromiseDay> {
     let mut windows = all.windows.clone().unwrap_or_default();
     windows.retain(|window| window[1] > all.now);
     windows.sort_unstable();
-    let mut days: Vec<Day> = Vec::new();
+    let mut days: Vec<PromiseDay> = Vec::new();
     for [start, end] in windows {
         let minutes = (end - start.max(all.now)) * i64::from(all.workers);
         let number = start.div_euclid(DAY);
@@ -215,7 +218,7 @@ pub fn days(all: &Instance, plan: &Plan) -> Vec<Day> {
                 day.minutes += minutes;
                 day.end = day.end.max(end);
             }
-            None => days.push(Day {
+            None => days.push(PromiseDay {
                 day: number,
                 end,
                 minutes,

@@ -1,10 +1,10 @@
 //! The search over ranks: whole pairs, or part of one, are moved up and down the list by which runs choose their gaps.
 
-use super::chance::Chance;
+use super::chance::RandomSeries;
 use super::moves::{Cooling, STAGES, regroup, stages};
 use super::packing::{Most, Packing};
-use super::problem::{PairData, Problem};
-use super::value::Value;
+use super::problem::{PairData, PlanProblem};
+use super::value::PlanCost;
 
 /// Of the cost to begin with, how much worse a change may be on average at first and at last.
 pub(super) const HEAT: (f64, f64) = (0.01, 0.000_5);
@@ -22,11 +22,11 @@ const REACHES: [usize; 4] = [4, 16, 64, 1 << 20];
 
 /// Searches for better ranks.
 pub(super) struct Ranks<'p> {
-    problem: &'p Problem,
+    problem: &'p PlanProblem,
     pub(super) packing: Packing<'p>,
-    chance: Chance,
+    chance: RandomSeries,
     keys: Vec<(usize, u32)>,
-    best: Value,
+    best: PlanCost,
     best_list: Vec<u32>,
 }
 
@@ -40,9 +40,9 @@ struct Moved {
 
 impl<'p> Ranks<'p> {
     /// Begins with the best of these orders: as they stand, and pair by pair as they begin and end.
-    pub(super) fn new(problem: &'p Problem, orders: &[Vec<u32>], holds: &[bool], seed: u64) -> Self {
+    pub(super) fn new(problem: &'p PlanProblem, orders: &[Vec<u32>], holds: &[bool], seed: u64) -> Self {
         let mut packing = Packing::new(problem, holds);
-        let mut best: Option<(Value, Vec<u32>)> = None;
+        let mut best: Option<(PlanCost, Vec<u32>)> = None;
         let lists = orders.iter().flat_map(|order| by_order(problem, &packing, order));
         for list in lists.collect::<Vec<_>>() {
             packing.trial.copy_from_slice(&list);
@@ -56,7 +56,7 @@ impl<'p> Ranks<'p> {
         let mut ranks = Self {
             problem,
             packing,
-            chance: Chance::of(seed),
+            chance: RandomSeries::of(seed),
             keys: Vec::new(),
             best,
             best_list,
@@ -66,7 +66,7 @@ impl<'p> Ranks<'p> {
     }
 
     /// What the best list costs.
-    pub(super) fn value(&self) -> Value {
+    pub(super) fn value(&self) -> PlanCost {
         self.best
     }
 
@@ -209,7 +209,7 @@ impl<'p> Ranks<'p> {
 }
 
 /// An order as lists of runs: by the first operation of each, and pair by pair.
-fn by_order(problem: &Problem, packing: &Packing<'_>, order: &[u32]) -> [Vec<u32>; 3] {
+fn by_order(problem: &PlanProblem, packing: &Packing<'_>, order: &[u32]) -> [Vec<u32>; 3] {
     let whole = |id: u32| {
         let pair = &problem.pairs[problem.ops[id as usize].pair as usize];
         packing.run_of[pair.first_op as usize]..=packing.run_of[pair.last_op as usize]
@@ -233,7 +233,7 @@ mod tests {
     use super::*;
 
     /// What a list costs, and in which order it puts everything, reckoned from nothing.
-    fn anew(problem: &Problem, list: &[u32]) -> (Value, Vec<u32>) {
+    fn anew(problem: &PlanProblem, list: &[u32]) -> (PlanCost, Vec<u32>) {
         let mut packing = Packing::new(problem, &vec![false; problem.ops.len()]);
         packing.trial.copy_from_slice(list);
         packing.reckon(0, None).unwrap();
@@ -245,7 +245,7 @@ mod tests {
         /// However many changes led there.
         #[test]
         fn changes_cost_what_the_whole_list_costs(instance in any_instance(14, 5, 2), seed in 0_u64..1_000) {
-            let (problem, _) = Problem::new(&instance);
+            let (problem, _) = PlanProblem::new(&instance);
             prop_assume!(!problem.ops.is_empty());
             let free = vec![false; problem.ops.len()];
             let order: Vec<u32> = (0..problem.ops.len() as u32).collect();

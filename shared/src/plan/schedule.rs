@@ -1,10 +1,10 @@
 //! A schedule, and the plan it is in the words of the instance.
 
-use super::answer::{Block, Done, LeftOut, Plan, Reason};
+use super::answer::{LeftOut, PairOutcome, Plan, PlannedOperation, Reason};
 use super::bound;
 use super::instance::Instance;
 use super::prices;
-use super::problem::{NOTHING_YET, PairData, Problem, Spot};
+use super::problem::{NOTHING_YET, PairData, PlanProblem, Spot};
 
 /// Where every operation lies, and an order in which each worker takes them.
 #[derive(Debug, Clone, Default)]
@@ -19,17 +19,17 @@ impl Schedule {
     }
 
     /// Whether a pair is done before the windows end.
-    pub(super) fn is_planned(&self, problem: &Problem, pair: &PairData) -> bool {
+    pub(super) fn is_planned(&self, problem: &PlanProblem, pair: &PairData) -> bool {
         self.spot(pair.last_op).end < problem.calendar.overflow
     }
 
     /// Whether any pair is not.
-    pub(super) fn leaves_any(&self, problem: &Problem) -> bool {
+    pub(super) fn leaves_any(&self, problem: &PlanProblem) -> bool {
         problem.pairs.iter().any(|pair| !self.is_planned(problem, pair))
     }
 
     /// Those pairs, and why.
-    pub(super) fn left_out(&self, instance: &Instance, problem: &Problem) -> Vec<LeftOut> {
+    pub(super) fn left_out(&self, instance: &Instance, problem: &PlanProblem) -> Vec<LeftOut> {
         let pairs = problem.pairs.iter();
         let left = pairs.filter(|pair| !self.is_planned(problem, pair));
         left.map(|pair| self.too_much(instance, problem, pair)).collect()
@@ -37,14 +37,14 @@ impl Schedule {
 
     /// The schedule in the words of the instance, where it leaves none out. `proven`: there is none better. `bound`: what is
     /// late at least is asked for.
-    pub(super) fn told(&self, instance: &Instance, problem: &Problem, proven: bool, bound: bool) -> Plan {
+    pub(super) fn told(&self, instance: &Instance, problem: &PlanProblem, proven: bool, bound: bool) -> Plan {
         let mut plan = Plan::default();
         for data in &problem.pairs {
             let done = self.spot(data.last_op).end + problem.ops[data.last_op as usize].wait;
             let late = (done - data.due).max(0) as u64;
             plan.weighted_tardiness += data.weight * late;
             plan.sum_completion += done + instance.now;
-            plan.pairs.push(Done {
+            plan.pairs.push(PairOutcome {
                 tag: instance.pairs[data.index].tag.clone(),
                 done: done + instance.now,
                 late,
@@ -64,7 +64,7 @@ impl Schedule {
     }
 
     /// The operations by start.
-    fn blocks(&self, instance: &Instance, problem: &Problem) -> Vec<Block> {
+    fn blocks(&self, instance: &Instance, problem: &PlanProblem) -> Vec<PlannedOperation> {
         let mut setups = vec![NOTHING_YET; problem.workers];
         let mut blocks = Vec::with_capacity(problem.ops.len());
         for id in &self.order {
@@ -74,7 +74,7 @@ impl Schedule {
             let pair = &instance.pairs[data.index];
             let operation = (id - data.first_op) as usize;
             let setting_up = op.setting_up(previous);
-            blocks.push(Block {
+            blocks.push(PlannedOperation {
                 tag: pair.tag.clone(),
                 operation,
                 name: pair.operations[operation].name.clone(),
@@ -91,7 +91,7 @@ impl Schedule {
     }
 
     /// Why a pair that fits alone is not in the plan.
-    fn too_much(&self, instance: &Instance, problem: &Problem, data: &PairData) -> LeftOut {
+    fn too_much(&self, instance: &Instance, problem: &PlanProblem, data: &PairData) -> LeftOut {
         let longest = problem.calendar.longest();
         let chain = &problem.ops[data.first_op as usize..=data.last_op as usize];
         let too_long = chain

@@ -7,16 +7,16 @@ use super::goals::Goals;
 use super::instance::Instance;
 use super::loads::Loads;
 use super::orders::Orders;
-use super::problem::{Op, Problem};
+use super::problem::{Op, PlanProblem};
 use super::ranks::{self, Ranks};
 use super::schedule::Schedule;
 use super::timing::Timing;
-use super::value::Value;
-use crate::trade::reckon::Refused;
+use super::value::PlanCost;
+use crate::trade::reckon::InvalidField;
 
 /// How long a plan may be thought about.
 #[derive(Clone, Copy, Default)]
-pub struct Limits<'a> {
+pub struct SolveLimits<'a> {
     /// How many changed plans are tried. None: as many as suit a screen, fewer the more work there is.
     pub iterations: Option<u64>,
     /// Another number looks elsewhere.
@@ -44,9 +44,9 @@ const FIRST_ROUND: u64 = 20_000;
 ///
 /// # Errors
 /// The first field of the instance that is out of range.
-pub fn solve(instance: &Instance, limits: &Limits<'_>) -> Result<Plan, Refused> {
+pub fn solve(instance: &Instance, limits: &SolveLimits<'_>) -> Result<Plan, InvalidField> {
     instance.check()?;
-    let (mut problem, mut left_out) = Problem::new(instance);
+    let (mut problem, mut left_out) = PlanProblem::new(instance);
     let Some((mut schedule, mut proven)) = planned(&problem, limits) else {
         return Ok(Plan {
             left_out,
@@ -68,14 +68,14 @@ pub fn solve(instance: &Instance, limits: &Limits<'_>) -> Result<Plan, Refused> 
 }
 
 /// The best schedule found, and whether none can be better.
-fn planned(problem: &Problem, limits: &Limits<'_>) -> Option<(Schedule, bool)> {
+fn planned(problem: &PlanProblem, limits: &SolveLimits<'_>) -> Option<(Schedule, bool)> {
     let (schedule, value) = searched(problem, limits)?;
     let (better, proven) = exact::improve(problem, &value);
     Some((better.unwrap_or(schedule), proven))
 }
 
 /// The schedule without the pairs it leaves out, and the problem without them.
-fn rest(schedule: &Schedule, problem: &Problem) -> (Schedule, Problem) {
+fn rest(schedule: &Schedule, problem: &PlanProblem) -> (Schedule, PlanProblem) {
     let left: Vec<bool> = problem
         .pairs
         .iter()
@@ -95,7 +95,7 @@ fn rest(schedule: &Schedule, problem: &Problem) -> (Schedule, Problem) {
 }
 
 /// The best schedule found.
-fn searched(problem: &Problem, limits: &Limits<'_>) -> Option<(Schedule, Value)> {
+fn searched(problem: &PlanProblem, limits: &SolveLimits<'_>) -> Option<(Schedule, PlanCost)> {
     if problem.ops.is_empty() {
         return None;
     }
@@ -133,7 +133,7 @@ fn searched(problem: &Problem, limits: &Limits<'_>) -> Option<(Schedule, Value)>
 
 /// How many changes are tried in each round. A round begins anew: where there is little work, several short ones find
 /// more than a long one.
-fn rounds(problem: &Problem, limits: &Limits<'_>) -> impl Iterator<Item = u64> + use<> {
+fn rounds(problem: &PlanProblem, limits: &SolveLimits<'_>) -> impl Iterator<Item = u64> + use<> {
     let count = problem.ops.len() as u64;
     let most = (5 * count * count).max(FIRST_ROUND);
     let mut left = match (limits.iterations, limits.keep_going) {
@@ -153,7 +153,7 @@ fn rounds(problem: &Problem, limits: &Limits<'_>) -> impl Iterator<Item = u64> +
 
 /// What a search over ranks finds from a schedule, or that one if it is better.
 fn ranked<'p>(
-    problem: &'p Problem,
+    problem: &'p PlanProblem,
     orders: &[Vec<u32>],
     found: Option<Timing<'p>>,
     (trials, seed): (u64, u64),
@@ -181,7 +181,7 @@ fn ranked<'p>(
 }
 
 /// What begins better: join windows that need not be kept are, or are not.
-fn cheaper<T>(problem: &Problem, begin: impl Fn(&[bool]) -> (Value, T)) -> (T, Vec<bool>) {
+fn cheaper<T>(problem: &PlanProblem, begin: impl Fn(&[bool]) -> (PlanCost, T)) -> (T, Vec<bool>) {
     let free = vec![false; problem.ops.len()];
     let held: Vec<bool> = problem.ops.iter().map(Op::can_be_held).collect();
     let (value, one) = begin(&free);
@@ -195,7 +195,7 @@ fn cheaper<T>(problem: &Problem, begin: impl Fn(&[bool]) -> (Value, T)) -> (T, V
 }
 
 /// An order as a schedule, if it can keep its join windows.
-pub(super) fn timed<'p>(problem: &'p Problem, order: &[u32], holds: &[bool]) -> Option<Timing<'p>> {
+pub(super) fn timed<'p>(problem: &'p PlanProblem, order: &[u32], holds: &[bool]) -> Option<Timing<'p>> {
     let mut all = holds.to_vec();
     all.resize(problem.ops.len(), false);
     Timing::new(problem, order.to_vec(), all)

@@ -8,9 +8,9 @@
 //! A changed order is reckoned from the first place that changed, against the schedule that stands, until the two
 //! agree again; nothing is allocated.
 
-use super::problem::{Problem, Spot, Worker};
+use super::problem::{PlanProblem, Spot, WorkerState};
 use super::schedule::Schedule;
-use super::value::Value;
+use super::value::PlanCost;
 
 /// How often a changed order may be moved for its join windows before it is given up.
 const MOST_PUSHES: usize = 12;
@@ -18,7 +18,7 @@ const MOST_PUSHES: usize = 12;
 /// A schedule that stands, and room to try another order.
 #[derive(Debug, Clone)]
 pub(super) struct Timing<'a> {
-    pub(super) problem: &'a Problem,
+    pub(super) problem: &'a PlanProblem,
     /// The order to be tried. Where nothing is being tried it is the one that stands.
     pub(super) trial: Vec<u32>,
     /// For each operation whether the join window behind it is kept although it could be missed, as tried.
@@ -43,13 +43,13 @@ pub(super) struct Timing<'a> {
 struct Trace {
     spots: Vec<Spot>,
     /// All workers before each place.
-    workers: Vec<Worker>,
+    workers: Vec<WorkerState>,
     /// What everything before a place costs.
-    values: Vec<Value>,
+    values: Vec<PlanCost>,
 }
 
 /// What came of one step.
-enum Step {
+enum StepOutcome {
     Placed,
     /// This operation has to start later.
     Push(u32, i64),
@@ -57,12 +57,12 @@ enum Step {
 
 impl<'a> Timing<'a> {
     /// The schedule of an order, if its join windows can be kept.
-    pub(super) fn new(problem: &'a Problem, order: Vec<u32>, holds: Vec<bool>) -> Option<Self> {
+    pub(super) fn new(problem: &'a PlanProblem, order: Vec<u32>, holds: Vec<bool>) -> Option<Self> {
         let count = problem.ops.len();
         let trace = Trace {
             spots: vec![Spot::default(); count],
-            workers: vec![Worker::IDLE; (count + 1) * problem.workers],
-            values: vec![Value::default(); count + 1],
+            workers: vec![WorkerState::IDLE; (count + 1) * problem.workers],
+            values: vec![PlanCost::default(); count + 1],
         };
         let mut timing = Self {
             problem,
@@ -85,7 +85,7 @@ impl<'a> Timing<'a> {
     }
 
     /// What the order that stands costs.
-    pub(super) fn value(&self) -> Value {
+    pub(super) fn value(&self) -> PlanCost {
         self.standing.values.last().copied().unwrap_or_default()
     }
 
@@ -115,7 +115,7 @@ impl<'a> Timing<'a> {
 
     /// What the trial costs, which differs from the order that stands only from `first` to `last`. None if it cannot
     /// keep its join windows, or costs more than `limit`.
-    pub(super) fn reckon(&mut self, first: usize, last: usize, limit: Option<&Value>) -> Option<Value> {
+    pub(super) fn reckon(&mut self, first: usize, last: usize, limit: Option<&PlanCost>) -> Option<PlanCost> {
         self.trials = self.trials.wrapping_add(1);
         self.begin(first);
         let count = self.trial.len();
@@ -129,8 +129,8 @@ impl<'a> Timing<'a> {
         let mut place = first;
         while place < count {
             match self.step(place) {
-                Step::Placed => {}
-                Step::Push(id, floor) => {
+                StepOutcome::Placed => {}
+                StepOutcome::Push(id, floor) => {
                     pushes += 1;
                     if pushes > most_pushes {
                         return None;
@@ -206,7 +206,7 @@ impl<'a> Timing<'a> {
         }
     }
 
-    fn step(&mut self, place: usize) -> Step {
+    fn step(&mut self, place: usize) -> StepOutcome {
         let problem = self.problem;
         let id = self.trial[place];
         let op = &problem.ops[id as usize];
@@ -235,10 +235,10 @@ impl<'a> Timing<'a> {
             &self.holds,
         );
         if kept && spot.start > limit {
-            return Step::Push(id - 1, self.later(id - 1, spot.start));
+            return StepOutcome::Push(id - 1, self.later(id - 1, spot.start));
         }
         self.tried.workers.copy_within(states.clone(), states.end);
-        self.tried.workers[states.end + spot.worker as usize] = Worker {
+        self.tried.workers[states.end + spot.worker as usize] = WorkerState {
             free: spot.end,
             window: spot.window,
             setup: op.setup,
@@ -248,7 +248,7 @@ impl<'a> Timing<'a> {
         self.stamp[id as usize] = self.trials;
         let differs = !op.is_last && spot.end != self.standing.spots[id as usize].end;
         self.differing[place + 1] = self.differing[place] + u32::from(differs) - u32::from(differed);
-        Step::Placed
+        StepOutcome::Placed
     }
 
     /// When an operation has to start for the next one to keep the join window at `start`.

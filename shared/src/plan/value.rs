@@ -1,10 +1,10 @@
 //! What a plan costs.
 
-use super::problem::{Op, Problem};
+use super::problem::{Op, PlanProblem};
 
 /// What a plan costs: less is better, the first that differs decides. With `guide` it is what the search goes by.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Value {
+pub(super) struct PlanCost {
     /// Weight of the pairs left out, each at least 1.
     pub(super) out: u64,
     /// Sum of the ends of the operations of the pairs to do first.
@@ -21,10 +21,10 @@ pub(super) struct Value {
 /// How much being late weighs against operations past their milestones.
 const GUIDE: u64 = 4;
 
-impl Value {
+impl PlanCost {
     /// With what an operation adds that ends at `end`.
     #[inline]
-    pub(super) fn with(mut self, problem: &Problem, op: &Op, end: i64) -> Self {
+    pub(super) fn with(mut self, problem: &PlanProblem, op: &Op, end: i64) -> Self {
         let pair = &problem.pairs[op.pair as usize];
         if pair.pinned {
             self.first += end as u64;

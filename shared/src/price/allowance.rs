@@ -14,7 +14,7 @@
 mod asked;
 mod beta;
 
-pub use asked::{Asked, Reckoned, Source};
+pub use asked::{AllowanceInput, PriorSource, Reckoned};
 pub use beta::{Beta, Posterior};
 
 /// As many pairs as what somebody says beforehand weighs.

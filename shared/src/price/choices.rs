@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::trade::reckon::calculation::gives;
-use crate::trade::reckon::{Allowed, Calculation, Field, Given, Refused};
+use crate::trade::reckon::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
 const MONTHS: f64 = 12.0;
 const MINUTES_IN_HOUR: f64 = 60.0;
@@ -21,7 +21,7 @@ const LIFE: Field = Field::number("life_months", "months", 0.1, 1_200.0);
 /// One way.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Way {
+pub struct RepairChoice {
     /// Attended work, minutes.
     pub minutes: f64,
     /// Material, in the unit of the hourly rate.
@@ -35,7 +35,7 @@ pub struct Way {
 #[serde(deny_unknown_fields)]
 pub struct Ways {
     /// In any order.
-    pub choices: Vec<Way>,
+    pub choices: Vec<RepairChoice>,
     /// What an hour costs.
     pub rate_per_hour: f64,
 }
@@ -54,13 +54,13 @@ pub struct Costs {
 impl Calculation for Ways {
     const NAME: &'static str = "choices";
     const TAKES: &'static [Field] = &[CHOICES, RATE];
-    const GIVES: &'static [Given] = gives![
+    const GIVES: &'static [AnswerField] = gives![
         "cost" "list, in the order given", "cost_per_year" "list, in the order given",
         "order" "places from 0, cheapest year first",
     ];
     type Answer = Costs;
 
-    fn reckon(&self) -> Result<Costs, Refused> {
+    fn reckon(&self) -> Result<Costs, InvalidField> {
         let rate = RATE.check(self.rate_per_hour)?;
         if !(1..=20).contains(&self.choices.len()) {
             return Err(CHOICES.refused());
@@ -71,7 +71,7 @@ impl Calculation for Ways {
             order: Vec::new(),
         };
         for way in &self.choices {
-            let inside = |refused: Refused| refused.within(CHOICES.name);
+            let inside = |refused: InvalidField| refused.within(CHOICES.name);
             let work = MINUTES.check(way.minutes).map_err(inside)? / MINUTES_IN_HOUR * rate;
             let cost = work + MATERIALS.check(way.materials).map_err(inside)?;
             costs.cost.push(cost);
@@ -91,8 +91,8 @@ impl Calculation for Ways {
 mod tests {
     use super::*;
 
-    fn way(minutes: f64, materials: f64, life_months: f64) -> Way {
-        Way {
+    fn way(minutes: f64, materials: f64, life_months: f64) -> RepairChoice {
+        RepairChoice {
             minutes,
             materials,
             life_months,
@@ -115,7 +115,7 @@ mod tests {
 
     #[test]
     fn what_cannot_be_is_named() {
-        let refused = |way: Way, rate_per_hour: f64| {
+        let refused = |way: RepairChoice, rate_per_hour: f64| {
             Ways {
                 choices: vec![way],
                 rate_per_hour,

@@ -10,7 +10,7 @@ use super::allowance::Beta;
 use super::dice::Dice;
 use super::lognormal::Spread;
 use crate::trade::reckon::calculation::gives;
-use crate::trade::reckon::{Allowed, Calculation, Field, Given, Refused};
+use crate::trade::reckon::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
 const MINUTES_IN_HOUR: f64 = 60.0;
 /// As many lines, and as many kinds of damage, as one job has.
@@ -44,7 +44,7 @@ const WEIGHT: (f64, f64) = (1e-3, 1e6);
 /// One line of agreed work.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Line {
+pub struct EstimateLine {
     /// Attended work.
     pub minutes: Spread,
     /// Material, in the unit of the hourly rate.
@@ -54,7 +54,7 @@ pub struct Line {
 /// One kind of hidden damage.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Hidden {
+pub struct HiddenDamage {
     /// Like pairs that had it.
     pub alpha: f64,
     /// Like pairs that had not.
@@ -68,13 +68,13 @@ pub struct Hidden {
 /// A job to be priced. Amounts are in whatever unit the hourly rate is.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Job {
+pub struct EstimateJob {
     /// What an hour of attended work must earn.
     pub rate_per_hour: f64,
     /// Agreed work.
-    pub lines: Vec<Line>,
+    pub lines: Vec<EstimateLine>,
     /// What may turn up.
-    pub hidden: Vec<Hidden>,
+    pub hidden: Vec<HiddenDamage>,
     /// What is asked for it.
     #[serde(default)]
     pub price: Option<f64>,
@@ -107,8 +107,8 @@ pub struct Estimate {
     pub standard_error: f64,
 }
 
-impl Line {
-    fn check(&self) -> Result<(), Refused> {
+impl EstimateLine {
+    fn check(&self) -> Result<(), InvalidField> {
         self.minutes
             .check()
             .map_err(|refused| refused.within("minutes"))?;
@@ -117,14 +117,14 @@ impl Line {
     }
 }
 
-impl Hidden {
-    fn check(&self) -> Result<(), Refused> {
+impl HiddenDamage {
+    fn check(&self) -> Result<(), InvalidField> {
         for (name, value) in [("alpha", self.alpha), ("beta", self.beta)] {
             if !(WEIGHT.0..=WEIGHT.1).contains(&value) {
-                return Err(Refused::new(name, "a number from 0.001 to 1000000"));
+                return Err(InvalidField::new(name, "a number from 0.001 to 1000000"));
             }
         }
-        Line {
+        EstimateLine {
             minutes: self.minutes,
             materials: self.materials,
         }
@@ -141,8 +141,8 @@ impl Hidden {
     }
 }
 
-impl Job {
-    fn check(&self) -> Result<(), Refused> {
+impl EstimateJob {
+    fn check(&self) -> Result<(), InvalidField> {
         RATE.check(self.rate_per_hour)?;
         if self.lines.len() > MOST {
             return Err(LINES.refused());
@@ -152,11 +152,11 @@ impl Job {
         }
         self.lines
             .iter()
-            .try_for_each(Line::check)
+            .try_for_each(EstimateLine::check)
             .map_err(|refused| refused.within(LINES.name))?;
         self.hidden
             .iter()
-            .try_for_each(Hidden::check)
+            .try_for_each(HiddenDamage::check)
             .map_err(|refused| refused.within(HIDDEN.name))?;
         if let Some(price) = self.price {
             PRICE.check(price)?;
@@ -176,7 +176,7 @@ impl Job {
 
     /// The mean of the hidden damage.
     fn allowance(&self) -> f64 {
-        let cost = |one: &Hidden| one.chance() * (self.work(one.minutes.mean()) + one.materials);
+        let cost = |one: &HiddenDamage| one.chance() * (self.work(one.minutes.mean()) + one.materials);
         self.hidden.iter().map(cost).sum()
     }
 
@@ -212,10 +212,10 @@ pub(crate) fn quantile(sorted: &[f64], share: f64) -> f64 {
     sorted[below] + (sorted[above] - sorted[below]) * (place - below as f64)
 }
 
-impl Calculation for Job {
+impl Calculation for EstimateJob {
     const NAME: &'static str = "estimate";
     const TAKES: &'static [Field] = &[RATE, LINES, HIDDEN, PRICE, SEED_FIELD, DRAWS_FIELD];
-    const GIVES: &'static [Given] = gives![
+    const GIVES: &'static [AnswerField] = gives![
         "mean" "amount, closed form", "p50" "amount", "p80" "amount", "p95" "amount",
         "allowance_mean" "amount, what of the mean is hidden damage, closed form",
         "loss_chance" "share of jobs that come to more than price, or null",
@@ -223,7 +223,7 @@ impl Calculation for Job {
     ];
     type Answer = Estimate;
 
-    fn reckon(&self) -> Result<Estimate, Refused> {
+    fn reckon(&self) -> Result<Estimate, InvalidField> {
         self.check()?;
         let draws = self.draws.unwrap_or(DRAWS);
         let costs = self.draw(draws);
@@ -231,7 +231,7 @@ impl Calculation for Job {
         let drawn_mean = costs.iter().sum::<f64>() / count;
         let spread: f64 = costs.iter().map(|cost| (cost - drawn_mean).powi(2)).sum();
         let allowance_mean = self.allowance();
-        let agreed = |line: &Line| self.work(line.minutes.mean()) + line.materials;
+        let agreed = |line: &EstimateLine| self.work(line.minutes.mean()) + line.materials;
         let above = |price: f64| costs.len() - costs.partition_point(|cost| *cost <= price);
         Ok(Estimate {
             mean: self.lines.iter().map(agreed).sum::<f64>() + allowance_mean,

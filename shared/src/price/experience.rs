@@ -24,7 +24,7 @@ const SURE: f64 = 1.25;
 
 /// One paid line of one finished job.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Sample {
+pub struct LineSample {
     /// The kind of goods.
     pub goods: Goods,
     /// The construction as guessed.
@@ -38,7 +38,7 @@ pub struct Sample {
 /// What the finished jobs teach.
 #[derive(Debug)]
 pub struct Experience {
-    samples: BTreeMap<String, Vec<Sample>>,
+    samples: BTreeMap<String, Vec<LineSample>>,
     minutes: BTreeMap<String, Learnt>,
     mending: BTreeMap<Component, Vec<f64>>,
     rates: Rates,
@@ -46,7 +46,7 @@ pub struct Experience {
 
 /// What the repairer says beforehand: of ten pairs with an operation on a construction, as guessed, how many have a part
 /// damaged? `None` where they did not say.
-pub type Said<'a> = &'a dyn Fn(&str, Option<&Construction>, &Component) -> Option<f64>;
+pub type StatedRates<'a> = &'a dyn Fn(&str, Option<&Construction>, &Component) -> Option<f64>;
 
 impl Experience {
     /// Learns from every job the shop has.
@@ -71,7 +71,7 @@ impl Experience {
                 all.samples
                     .entry(line.operation.clone())
                     .or_default()
-                    .push(Sample {
+                    .push(LineSample {
                         goods: job.goods.clone(),
                         guessed: job.guessed.clone(),
                         tax: job.tax,
@@ -89,7 +89,11 @@ impl Experience {
     }
 
     /// The finished lines of an operation on a kind of goods.
-    pub fn samples<'a>(&'a self, code: &str, goods: &'a Goods) -> impl Iterator<Item = &'a Sample> + Clone {
+    pub fn samples<'a>(
+        &'a self,
+        code: &str,
+        goods: &'a Goods,
+    ) -> impl Iterator<Item = &'a LineSample> + Clone {
         let all = self.samples.get(code).map_or(&[][..], Vec::as_slice);
         all.iter().filter(move |one| one.goods == *goods)
     }
@@ -129,7 +133,7 @@ impl Experience {
         code: &str,
         guessed: Option<&Construction>,
         goods: &Goods,
-        said: Said<'_>,
+        said: StatedRates<'_>,
     ) -> Vec<(Component, super::allowance::Beta)> {
         self.rates
             .parts(code, guessed, goods)
@@ -166,7 +170,9 @@ fn is_finished(job: &JobFacts) -> bool {
 }
 
 /// Lines on both shoes whose minutes are known.
-pub(super) fn timed<'a>(samples: impl IntoIterator<Item = &'a Sample>) -> impl Iterator<Item = &'a Sample> {
+pub(super) fn timed<'a>(
+    samples: impl IntoIterator<Item = &'a LineSample>,
+) -> impl Iterator<Item = &'a LineSample> {
     samples
         .into_iter()
         .filter(|one| one.work.both && one.work.minutes > 0.0)

@@ -10,10 +10,10 @@ mod pair;
 mod stamps;
 mod when;
 
-pub use job::{ComplaintFact, Found, JobFacts, LineFact, StepFact, Thickness};
+pub use job::{ComplaintFact, FoundDamage, JobFacts, LineFact, StepFact, Thickness};
 pub use money::{Money, TicketFacts};
 pub use pair::{PairFacts, month_word};
-pub use stamps::{PairWait, Stamp, stamps, waits};
+pub use stamps::{PairWait, WorkStamp, stamps, waits};
 pub use when::At;
 
 #[cfg(test)]

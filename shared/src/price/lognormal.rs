@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::estimate::quantile;
-use crate::trade::reckon::{Field, Refused};
+use crate::trade::reckon::{Field, InvalidField};
 
 /// The standard normal number that nine in ten stay below (from scipy 1.17, `norm.ppf(0.9)`).
 pub(crate) const Z90: f64 = 1.281_551_565_544_600_4;
@@ -37,7 +37,7 @@ impl Spread {
     ///
     /// # Errors
     /// The first that is out of range.
-    pub fn check(self) -> Result<Self, Refused> {
+    pub fn check(self) -> Result<Self, InvalidField> {
         P50.check(self.p50)?;
         P90.check(self.p90)?;
         if self.p50 < SHORTEST && (self.p50 != 0.0 || self.p90 != 0.0) {

@@ -6,7 +6,7 @@ use serde_json::Value;
 use super::facts::{JobFacts, StepFact};
 use crate::log::body::field;
 use crate::log::fold::State;
-use crate::trade::reckon::{Field, Refused};
+use crate::trade::reckon::{Field, InvalidField};
 
 const COST: Field = Field::number("cost_minor", "minor units for one unit", 0.0, 100_000_000.0);
 const QUANTITY: Field = Field::number("quantity", "units on a pair", 0.0, 10_000.0);
@@ -35,10 +35,10 @@ impl Stock {
     ///
     /// # Errors
     /// The first field that is out of range.
-    pub fn check(&self) -> Result<(), Refused> {
+    pub fn check(&self) -> Result<(), InvalidField> {
         for (name, text) in [("material", &self.material), ("unit", &self.unit)] {
             if text.trim().is_empty() || text.chars().count() > LONGEST {
-                return Err(Refused::new(name, format!("1 to {LONGEST} characters")));
+                return Err(InvalidField::new(name, format!("1 to {LONGEST} characters")));
             }
         }
         COST.check(self.cost_minor as f64)?;

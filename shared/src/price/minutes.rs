@@ -32,7 +32,7 @@ mod share;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-pub use asked::{Asked, Inferred};
+pub use asked::{Inferred, StampDay};
 pub use rules::Rules;
 
 use serde::{Deserialize, Serialize};
@@ -42,8 +42,8 @@ use crate::trade::operation;
 use crate::trade::reckon::day::Day;
 
 use super::estimate::quantile;
-use super::facts::{PairWait, Stamp};
-use infer::{Act, Span, infer};
+use super::facts::{PairWait, WorkStamp};
+use infer::{Act, DryingSpan, infer};
 
 /// Stamps of the bench this close are one moment, ms.
 const TOGETHER_MS: i64 = 120_000;
@@ -82,7 +82,7 @@ pub struct Attended {
 
 /// What is usual for one stretch of work on an operation, minutes.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-pub struct Usual {
+pub struct UsualMinutes {
     /// Half are no longer.
     pub minutes: f64,
     /// What a longer one than the next counts as.
@@ -93,10 +93,10 @@ pub struct Usual {
 
 /// What the trade takes for usual: the middle of its norm, by the geometric mean, and at most twice that; but no more than
 /// [`longest`].
-pub fn usual(code: &str) -> Option<Usual> {
+pub fn usual(code: &str) -> Option<UsualMinutes> {
     let norm = operation(code)?.minutes;
     let minutes = (f64::from(norm.low) * f64::from(norm.high)).sqrt();
-    Some(Usual {
+    Some(UsualMinutes {
         minutes,
         over: minutes,
         most: (MOST_NORMS * minutes).min(longest(code)),
@@ -122,7 +122,7 @@ fn longest(code: &str) -> f64 {
 ///
 /// Rests and meals lengthen some stretches and shorten none, so the middle is nearly free of them, and what sticks out at
 /// the top is mostly they.
-pub fn own_usual(stamps: &[Stamp], waits: &[PairWait]) -> BTreeMap<String, Usual> {
+pub fn own_usual(stamps: &[WorkStamp], waits: &[PairWait]) -> BTreeMap<String, UsualMinutes> {
     let mut stretches: BTreeMap<&str, Vec<f64>> = BTreeMap::new();
     let (days, waits) = (days(stamps), by_job(waits));
     for day in days.values() {
@@ -136,7 +136,7 @@ pub fn own_usual(stamps: &[Stamp], waits: &[PairWait]) -> BTreeMap<String, Usual
         .filter(|(_, minutes)| minutes.len() >= FEWEST)
     {
         minutes.sort_by(f64::total_cmp);
-        let usual = Usual {
+        let usual = UsualMinutes {
             minutes: quantile(&minutes, 0.5),
             over: quantile(&minutes, 0.75),
             most: (MOST_QUARTERS * quantile(&minutes, 0.75)).max(norms_most(operation)),
@@ -147,7 +147,7 @@ pub fn own_usual(stamps: &[Stamp], waits: &[PairWait]) -> BTreeMap<String, Usual
 }
 
 /// The attended minutes by what is usual in this very shop: inferred twice, first to learn what that is.
-pub fn attended_by_own(stamps: &[Stamp], waits: &[PairWait]) -> Vec<Attended> {
+pub fn attended_by_own(stamps: &[WorkStamp], waits: &[PairWait]) -> Vec<Attended> {
     let own = own_usual(stamps, waits);
     let usual = |code: &str| own.get(code).copied().or_else(|| usual(code));
     let rules = Rules {
@@ -157,9 +157,9 @@ pub fn attended_by_own(stamps: &[Stamp], waits: &[PairWait]) -> Vec<Attended> {
     attended(stamps, waits, &rules)
 }
 
-type Days<'a> = BTreeMap<(Option<PersonId>, Day), Vec<&'a Stamp>>;
+type Days<'a> = BTreeMap<(Option<PersonId>, Day), Vec<&'a WorkStamp>>;
 
-fn days(stamps: &[Stamp]) -> Days<'_> {
+fn days(stamps: &[WorkStamp]) -> Days<'_> {
     let mut days: Days<'_> = BTreeMap::new();
     for stamp in stamps {
         if let Some(day) = stamp.at.day() {
@@ -169,12 +169,12 @@ fn days(stamps: &[Stamp]) -> Days<'_> {
     days
 }
 
-type Spans = BTreeMap<SubjectId, Vec<Span<SubjectId>>>;
+type Spans = BTreeMap<SubjectId, Vec<DryingSpan<SubjectId>>>;
 
 fn by_job(waits: &[PairWait]) -> Spans {
     let mut spans: Spans = BTreeMap::new();
     for wait in waits {
-        spans.entry(wait.job).or_default().push(Span {
+        spans.entry(wait.job).or_default().push(DryingSpan {
             job: wait.job,
             from: wait.from.0,
             until: wait.until.0,
@@ -187,7 +187,7 @@ fn by_job(waits: &[PairWait]) -> Spans {
 ///
 /// Give all stamps of the people and days in question, on whatever pair: a day of which some pairs are missing is given to
 /// the others. Days are those of the shop's clock; stamps whose clock cannot be right are left out.
-pub fn attended(stamps: &[Stamp], waits: &[PairWait], rules: &Rules<'_>) -> Vec<Attended> {
+pub fn attended(stamps: &[WorkStamp], waits: &[PairWait], rules: &Rules<'_>) -> Vec<Attended> {
     let (days, by_job) = (days(stamps), by_job(waits));
     let mut all: BTreeMap<(SubjectId, &str, Option<PersonId>), infer::Share> = BTreeMap::new();
     let mut noted: BTreeSet<(SubjectId, &str)> = BTreeSet::new();
@@ -216,8 +216,8 @@ pub fn attended(stamps: &[Stamp], waits: &[PairWait], rules: &Rules<'_>) -> Vec<
 }
 
 /// One person's day.
-fn day_of<'a>(stamps: &[&'a Stamp], waits: &Spans, rules: &Rules<'_>) -> infer::Inference<'a, SubjectId> {
-    let act = |stamp: &&'a Stamp| Act {
+fn day_of<'a>(stamps: &[&'a WorkStamp], waits: &Spans, rules: &Rules<'_>) -> infer::Inference<'a, SubjectId> {
+    let act = |stamp: &&'a WorkStamp| Act {
         job: stamp.job,
         operation: stamp.operation.as_str(),
         at: stamp.at.0,

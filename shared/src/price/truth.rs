@@ -5,13 +5,13 @@
 //! at the target; the price that does so in four of five jobs is the 80th percentile of that cost, from a simulation with a
 //! fixed seed. What the repairer gives away by choice is shown apart and is not in it.
 
-use super::estimate::{Hidden, Job, Line};
-use super::experience::{Experience, Said, timed};
+use super::estimate::{EstimateJob, EstimateLine, HiddenDamage};
+use super::experience::{Experience, StatedRates, timed};
 use super::lognormal::Spread;
 use super::materials::usual_cost;
 use super::tax;
 use super::work::StockOf;
-use crate::trade::reckon::{Calculation, Refused};
+use crate::trade::reckon::{Calculation, InvalidField};
 use crate::trade::{Component, Construction, Goods};
 
 const DRAWS: u32 = 2_000;
@@ -31,7 +31,7 @@ pub struct Setting<'a> {
     /// The list of materials.
     pub stock: StockOf<'a>,
     /// What the repairer said of hidden damage.
-    pub said: Said<'a>,
+    pub said: StatedRates<'a>,
 }
 
 impl std::fmt::Debug for Setting<'_> {
@@ -45,7 +45,7 @@ impl std::fmt::Debug for Setting<'_> {
 
 /// What a line of the price list really is.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Truth {
+pub struct Profitability {
     /// How many jobs it rests on; 0 for norms only.
     pub jobs: u32,
     /// Attended minutes of its own work.
@@ -94,7 +94,12 @@ impl Experience {
     ///
     /// # Errors
     /// A target that no shop has, or amounts of material beyond what can be reckoned with.
-    pub fn truth(&self, code: &str, goods: &Goods, setting: &Setting<'_>) -> Result<Truth, Refused> {
+    pub fn truth(
+        &self,
+        code: &str,
+        goods: &Goods,
+        setting: &Setting<'_>,
+    ) -> Result<Profitability, InvalidField> {
         let seen: Vec<_> = timed(self.samples(code, goods)).collect();
         let count = seen.len().max(1) as f64;
         let mean = |of: &dyn Fn(&super::work::LineWork) -> f64| {
@@ -122,7 +127,7 @@ impl Experience {
             ),
             None => None,
         };
-        Ok(Truth {
+        Ok(Profitability {
             jobs: u32::try_from(seen.len()).unwrap_or(u32::MAX),
             minutes: self.minutes(code, goods),
             materials_minor: whole(materials),
@@ -148,12 +153,12 @@ impl Experience {
         guessed: Option<&Construction>,
         goods: &Goods,
         setting: &Setting<'_>,
-    ) -> Result<Option<f64>, Refused> {
+    ) -> Result<Option<f64>, InvalidField> {
         let Some(target) = setting.target_minor else {
             return Ok(None);
         };
         let price: i64 = lines.iter().fold(0, |sum, (_, price)| sum.saturating_add(*price));
-        let job = Job {
+        let job = EstimateJob {
             price: Some(without_tax(price, setting.tax) as f64),
             ..self.job(lines, &[(guessed.cloned(), 1.0)], goods, setting, target)
         };
@@ -168,12 +173,12 @@ impl Experience {
         goods: &Goods,
         setting: &Setting<'_>,
         target: i64,
-    ) -> Job {
-        let line = |(code, _): &(&str, i64)| Line {
+    ) -> EstimateJob {
+        let line = |(code, _): &(&str, i64)| EstimateLine {
             minutes: self.minutes(code, goods),
             materials: self.materials(code, goods, setting),
         };
-        Job {
+        EstimateJob {
             rate_per_hour: target as f64,
             lines: lines.iter().map(line).collect(),
             hidden: self.chances(lines, guesses, goods, setting),
@@ -201,7 +206,7 @@ impl Experience {
         guesses: &[(Option<Construction>, f64)],
         goods: &Goods,
         setting: &Setting<'_>,
-    ) -> Vec<Hidden> {
+    ) -> Vec<HiddenDamage> {
         let mut chances: Vec<(Component, f64)> = Vec::new();
         for (code, _) in lines {
             let mut of_line: Vec<(Component, f64)> = Vec::new();
@@ -223,7 +228,7 @@ impl Experience {
         chances
             .into_iter()
             .filter(|(_, chance)| *chance > NO_CHANCE)
-            .map(|(part, chance)| Hidden {
+            .map(|(part, chance)| HiddenDamage {
                 alpha: chance.clamp(NO_CHANCE, 1.0 - NO_CHANCE),
                 beta: 1.0 - chance.clamp(NO_CHANCE, 1.0 - NO_CHANCE),
                 minutes: self.mending(&part),

@@ -78,7 +78,7 @@ pub struct PushRequest {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PushAnswer {
     /// One for each entry sent, in the same order.
-    pub results: Vec<Taken>,
+    pub results: Vec<PushOutcome>,
     /// Where the numbering stood before. A device that stands there has read everything but what it has just
     /// pushed, and goes on from `at`. Absent from servers of before this field.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -90,7 +90,7 @@ pub struct PushAnswer {
 /// What became of one pushed entry.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Taken {
+pub enum PushOutcome {
     /// Durable on the server.
     Accepted {
         /// When the server first took it.

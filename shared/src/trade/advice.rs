@@ -27,7 +27,7 @@ pub struct Advice {
 impl Advice {
     /// Whether it only says how long to wait before the first wear: a card says that in hours of its own.
     pub fn is_first_wait(&self) -> bool {
-        let mut waits = RULES.iter().filter(|rule| rule.about == About::FirstWear);
+        let mut waits = RULES.iter().filter(|rule| rule.about == AdviceTopic::FirstWear);
         waits.any(|rule| rule.advice == *self)
     }
 }
@@ -49,7 +49,7 @@ pub struct Facts<'a> {
 
 /// What a piece of advice is about: a card says one thing about each.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum About {
+enum AdviceTopic {
     FirstWear,
     ShoeHorn,
     Salt,
@@ -93,7 +93,7 @@ enum Is {
 
 /// Advice and all that must hold for it.
 struct Rule {
-    about: About,
+    about: AdviceTopic,
     when: &'static [Is],
     advice: Advice,
 }

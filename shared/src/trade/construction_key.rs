@@ -7,16 +7,16 @@ use super::construction::Construction;
 
 /// One question.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Question {
+pub struct KeyQuestion {
     /// What to look at.
     pub ask: &'static str,
     /// What may be seen; "cannot tell" is always among the ways on.
-    pub answers: &'static [Answer],
+    pub answers: &'static [KeyAnswer],
 }
 
 /// One thing that may be seen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Answer {
+pub struct KeyAnswer {
     /// What.
     pub say: &'static str,
     /// Where it leads.
@@ -134,9 +134,9 @@ use Then::{Ask, Guess as End, Open};
 macro_rules! questions {
     ($($ask:literal { $($say:literal => $then:expr),+ $(,)? })+) => {
         /// The key, in order: an answer only ever leads to a later question.
-        pub const QUESTIONS: &[Question] = &[$(Question {
+        pub const QUESTIONS: &[KeyQuestion] = &[$(KeyQuestion {
             ask: $ask,
-            answers: &[$(Answer { say: $say, then: $then }),+],
+            answers: &[$(KeyAnswer { say: $say, then: $then }),+],
         }),+];
     };
 }

@@ -13,7 +13,7 @@ use super::waits::WaitKind;
 
 /// An H-code and what it says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Code {
+pub struct HazardCode {
     /// Such as `H225`.
     pub code: &'static str,
     /// Its words.
@@ -37,7 +37,7 @@ pub struct Hazard {
     /// What it comes from.
     pub from: &'static str,
     /// Its codes; none where a code does not apply.
-    pub codes: &'static [Code],
+    pub codes: &'static [HazardCode],
     /// What it does, in words.
     pub does: &'static str,
     /// What protects.
@@ -48,7 +48,7 @@ pub struct Hazard {
 
 macro_rules! codes {
     ($($name:ident $code:literal $words:literal;)+) => {
-        $(const $name: Code = Code { code: $code, words: $words };)+
+        $(const $name: HazardCode = HazardCode { code: $code, words: $words };)+
     };
 }
 

@@ -6,7 +6,7 @@ use super::operations::{Station, operation};
 
 /// A line of stages: everything in one stage comes before everything in the later stages of the same line.
 /// Nothing is said about two operations of one stage, or of different lines.
-type Line = &'static [&'static [&'static str]];
+type StageLine = &'static [&'static [&'static str]];
 
 const OPEN: &[&str] = &["open_up"];
 const OLD_SOLE: &[&str] = &["sole_off"];
@@ -18,7 +18,7 @@ const REPEL: &[&str] = &["water_repellent"];
 
 /// From the inside of the shoe to the ground, then the looks: grinding dust and cement would land on a fresh
 /// finish.
-const FOOT_TO_GROUND: Line = &[
+const FOOT_TO_GROUND: StageLine = &[
     OPEN,
     OLD_SOLE,
     &["insole_repair", "counter_rebuild", "puff_rebuild"],
@@ -55,7 +55,7 @@ const FOOT_TO_GROUND: Line = &[
 ];
 
 /// From the stiffeners to the lining that covers them.
-const STIFFENER_TO_SOCK: Line = &[
+const STIFFENER_TO_SOCK: StageLine = &[
     OPEN,
     OLD_SOLE,
     &["counter_rebuild", "puff_rebuild"],
@@ -68,7 +68,7 @@ const STIFFENER_TO_SOCK: Line = &[
 ];
 
 /// Sewing and stretching, which would break a fresh finish.
-const SEWN: Line = &[
+const SEWN: StageLine = &[
     OPEN,
     &[
         "restitch_upper",
@@ -88,7 +88,7 @@ const SEWN: Line = &[
 ];
 
 /// A belt is cut at the buckle's end, and holes are measured from the buckle.
-const BELT: Line = &[
+const BELT: StageLine = &[
     OPEN,
     &["shorten_belt"],
     &["buckle_replacement"],
@@ -99,7 +99,7 @@ const BELT: Line = &[
     REPEL,
 ];
 
-const LINES: &[Line] = &[FOOT_TO_GROUND, STIFFENER_TO_SOCK, SEWN, BELT];
+const LINES: &[StageLine] = &[FOOT_TO_GROUND, STIFFENER_TO_SOCK, SEWN, BELT];
 
 /// Whether `first` has to be done before `then` on the same shoe.
 pub fn comes_before(first: &str, then: &str) -> bool {

@@ -7,14 +7,14 @@ use super::kinds::Goods;
 
 /// One operation and its price in whole units for each kind of goods, in the order of [`Goods::KNOWN`]; 0 where
 /// the work is unusual or has to be looked at first.
-type Row = (&'static str, [u16; Goods::KNOWN.len()]);
+type PriceRow = (&'static str, [u16; Goods::KNOWN.len()]);
 
 /// Work that is part of other work and has no price of its own.
 #[cfg(test)]
 const UNPRICED: &[&str] = &["open_up", "sole_off"];
 
 #[rustfmt::skip]
-const NORMS: &[Row] = &[
+const NORMS: &[PriceRow] = &[
     //                          low boot walk court dance sand child belt bag other
     ("top_piece_replacement",  [ 16,  18,  22,   10,   12,  14,  10,   0,  0,  0]),
     ("half_sole",              [ 38,  40,  48,   30,   32,  32,  24,   0,  0,  0]),

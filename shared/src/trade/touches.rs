@@ -6,7 +6,7 @@ use super::component::Component;
 
 /// A part that an operation puts on, and where it lies among others on the same part.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Fit {
+pub struct PartFit {
     /// The part.
     pub part: Component,
     /// How far out it lies: a whole sole is 0, a half sole on it 1. What is put on later takes off what lies as far out
@@ -18,7 +18,7 @@ pub struct Fit {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Touches {
     /// Put on.
-    pub on: &'static [Fit],
+    pub on: &'static [PartFit],
     /// Taken off with what is replaced, and not put on again by this operation.
     pub off: &'static [Component],
     /// Worked on: the same part stays.
@@ -31,15 +31,15 @@ const NOTHING: Touches = Touches {
     mends: &[],
 };
 
-const fn whole(part: Component) -> Fit {
-    Fit { part, layer: 0 }
+const fn whole(part: Component) -> PartFit {
+    PartFit { part, layer: 0 }
 }
 
-const fn over(part: Component, layer: u8) -> Fit {
-    Fit { part, layer }
+const fn over(part: Component, layer: u8) -> PartFit {
+    PartFit { part, layer }
 }
 
-const fn puts(on: &'static [Fit]) -> Touches {
+const fn puts(on: &'static [PartFit]) -> Touches {
     Touches { on, ..NOTHING }
 }
 

@@ -5,7 +5,7 @@ use serde::{Deserialize, Deserializer, Serialize};
 
 use super::{LONGEST, MOST};
 use crate::trade::reckon::calculation::gives;
-use crate::trade::reckon::{Allowed, Calculation, Field, Given, Refused};
+use crate::trade::reckon::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
 /// A half that the machine has rounded up is a half.
 const HALF: f64 = 0.5 + 1e-12;
@@ -24,7 +24,7 @@ const OBSERVED: Field = Field::new(
 /// How long each part was watched, and whether it failed then.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Lives {
+pub struct Observations {
     /// Times, 0 or more.
     pub times: Vec<f64>,
     /// Whether each failed at its time; else it still held.
@@ -35,23 +35,23 @@ pub struct Lives {
 fn yes_or_no<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<bool>, D::Error> {
     #[derive(Deserialize)]
     #[serde(untagged)]
-    enum Answer {
+    enum SurvivalAnswer {
         Word(bool),
         Digit(u8),
     }
-    let answers = Vec::<Answer>::deserialize(from)?;
+    let answers = Vec::<SurvivalAnswer>::deserialize(from)?;
     let read = |answer| match answer {
-        Answer::Word(word) => Ok(word),
-        Answer::Digit(0) => Ok(false),
-        Answer::Digit(1) => Ok(true),
-        Answer::Digit(_) => Err(serde::de::Error::custom("true or false")),
+        SurvivalAnswer::Word(word) => Ok(word),
+        SurvivalAnswer::Digit(0) => Ok(false),
+        SurvivalAnswer::Digit(1) => Ok(true),
+        SurvivalAnswer::Digit(_) => Err(serde::de::Error::custom("true or false")),
     };
     answers.into_iter().map(read).collect()
 }
 
 /// What is known after the failures of one time.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct Row {
+pub struct SurvivalRow {
     /// The time.
     pub t: f64,
     /// Watched until then.
@@ -68,21 +68,21 @@ pub struct Row {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Survival {
     /// A row for every time at which something failed.
-    pub table: Vec<Row>,
+    pub table: Vec<SurvivalRow>,
     /// The first time after which no more than half hold; `None` if more than half still do.
     pub median: Option<f64>,
 }
 
-impl Calculation for Lives {
+impl Calculation for Observations {
     const NAME: &'static str = "kaplan_meier";
     const TAKES: &'static [Field] = &[TIMES, OBSERVED];
-    const GIVES: &'static [Given] = gives![
+    const GIVES: &'static [AnswerField] = gives![
         "table" "list of t, at_risk, events, survival, se (Greenwood), a row a time of failure",
         "median" "in the unit of times, or null if more than half still hold",
     ];
     type Answer = Survival;
 
-    fn reckon(&self) -> Result<Survival, Refused> {
+    fn reckon(&self) -> Result<Survival, InvalidField> {
         let times = TIMES.check_list(&self.times)?;
         if self.observed.len() != times.len() {
             return Err(OBSERVED.refused());
@@ -97,7 +97,7 @@ impl Calculation for Lives {
                 let (failed, watched) = (events as f64, at_risk as f64);
                 survival *= 1.0 - failed / watched;
                 greenwood += failed / (watched * (watched - failed));
-                table.push(Row {
+                table.push(SurvivalRow {
                     t: same_time[0].0,
                     at_risk,
                     events,
@@ -131,8 +131,8 @@ pub(super) mod tests {
         22.0, 23.0,
     ];
 
-    fn lives(failed: &[f64], held: &[f64]) -> Lives {
-        Lives {
+    fn lives(failed: &[f64], held: &[f64]) -> Observations {
+        Observations {
             times: [failed, held].concat(),
             observed: [vec![true; failed.len()], vec![false; held.len()]].concat(),
         }
@@ -168,7 +168,7 @@ pub(super) mod tests {
 
     #[test]
     fn lists_that_do_not_match_are_refused() {
-        let uneven = Lives {
+        let uneven = Observations {
             times: vec![1.0, 2.0],
             observed: vec![true],
         };

@@ -14,7 +14,7 @@
 mod forecast;
 mod visits;
 
-pub use forecast::{Check, Source, next_check};
+pub use forecast::{Check, CheckBasis, next_check};
 pub use visits::{Fitted, Worn, fitted};
 
 use std::collections::BTreeMap;
@@ -36,7 +36,7 @@ const ROUNDS: usize = 6;
 
 /// How long a part lasts, in days.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Life {
+pub struct PartLife {
     /// The law, in days.
     pub law: Law,
     /// Parts it rests on.
@@ -47,7 +47,7 @@ pub struct Life {
 
 /// One life: when it began, and between which days of it the part wore out.
 #[derive(Debug, Clone, Copy, PartialEq)]
-struct Span {
+struct ObservedLife {
     began: Day,
     good: f64,
     worn: Option<f64>,
@@ -55,12 +55,12 @@ struct Span {
 
 /// The lives of a shop's parts, by the operation that fitted them.
 #[derive(Debug, Clone, Default)]
-pub struct Lives {
-    spans: BTreeMap<String, Vec<(Goods, Span)>>,
+pub struct PartLives {
+    spans: BTreeMap<String, Vec<(Goods, ObservedLife)>>,
     last: Option<Day>,
 }
 
-impl Lives {
+impl PartLives {
     /// Enters the parts of a pair: of its kind of goods, as [`fitted`] has them. `seen` is the last day the pair was here.
     pub fn add(&mut self, goods: &Goods, parts: &[Fitted], seen: Option<Day>) {
         self.last = self.last.max(seen);
@@ -76,7 +76,7 @@ impl Lives {
 
     /// How long what an operation fits lasts on a kind of goods; on any kind where too few were seen on that; `None` where
     /// too few were seen at all, or no law fits.
-    pub fn life(&self, operation: &str, goods: &Goods) -> Option<Life> {
+    pub fn life(&self, operation: &str, goods: &Goods) -> Option<PartLife> {
         let all = self.spans.get(operation)?;
         let of = |kind: Option<&Goods>| {
             let spans = all.iter().filter(|(one, _)| kind.is_none_or(|kind| one == kind));
@@ -86,12 +86,12 @@ impl Lives {
     }
 
     /// Fits, leaves out what was fitted too lately by that fit, and fits again, until that changes nothing.
-    fn fit(&self, all: &[Span]) -> Option<Life> {
+    fn fit(&self, all: &[ObservedLife]) -> Option<PartLife> {
         let last = self.last?;
         let mut life = fit(all)?;
         for _ in 0..ROUNDS {
             let ripe = life.law.failed(RIPE);
-            let watched = |span: &&Span| (last.count() - span.began.count()) as f64 >= ripe;
+            let watched = |span: &&ObservedLife| (last.count() - span.began.count()) as f64 >= ripe;
             let Some(next) = fit(&all.iter().filter(watched).copied().collect::<Vec<_>>()) else {
                 // Too few are ripe: the first fit is the best there is.
                 return Some(life);
@@ -106,14 +106,14 @@ impl Lives {
     }
 }
 
-fn fit(spans: &[Span]) -> Option<Life> {
+fn fit(spans: &[ObservedLife]) -> Option<PartLife> {
     let worn = spans.iter().filter(|span| span.worn.is_some()).count();
     if spans.len() < FEWEST.0 || worn < FEWEST.1 {
         return None;
     }
     let intervals = spans.iter().map(|span| (span.good, span.worn)).collect();
     let law = Intervals { intervals }.reckon().ok()?;
-    Some(Life {
+    Some(PartLife {
         law,
         parts: spans.len(),
         worn,
@@ -121,10 +121,10 @@ fn fit(spans: &[Span]) -> Option<Life> {
 }
 
 /// Between which days of its life a part wore out; `None` where it was not seen again.
-fn span(part: &Fitted) -> Option<Span> {
+fn span(part: &Fitted) -> Option<ObservedLife> {
     let good = part.good_days.max(0) as f64;
     let Some(worn) = &part.worn else {
-        return (good > 0.0).then_some(Span {
+        return (good > 0.0).then_some(ObservedLife {
             began: part.on,
             good,
             worn: None,
@@ -132,7 +132,7 @@ fn span(part: &Fitted) -> Option<Span> {
     };
     let days = (worn.days as f64).max(1.0);
     let since = if worn.came_for_it { days - LATE_DAYS } else { 0.0 };
-    Some(Span {
+    Some(ObservedLife {
         began: part.on,
         good: good.max(since).min(days - 0.5),
         worn: Some(days),

@@ -2,11 +2,11 @@
 
 use crate::log::body::Side;
 use crate::trade::Component;
-use crate::trade::touches::{Fit, touches};
+use crate::trade::touches::{PartFit, touches};
 
 /// Something done to a pair that stands: work that had to be made again fits nothing and is left out by the caller.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Done<'a> {
+pub struct DoneWork<'a> {
     /// The operation.
     pub operation: &'a str,
     /// Which shoe.
@@ -32,7 +32,7 @@ pub struct PutOn {
 ///
 /// A part is on until a later operation puts another on the same part of the same shoe that lies as far in or farther, or
 /// takes it off (see [`touches`]).
-pub fn put_on(done: &[Done<'_>]) -> Vec<PutOn> {
+pub fn put_on(done: &[DoneWork<'_>]) -> Vec<PutOn> {
     let mut order: Vec<usize> = (0..done.len()).collect();
     order.sort_by_key(|at| (done[*at].at_ms, *at));
     let mut all: Vec<(u8, PutOn)> = Vec::new();
@@ -40,7 +40,7 @@ pub fn put_on(done: &[Done<'_>]) -> Vec<PutOn> {
         let work = touches(done[at].operation);
         for shoe in shoes(done[at].side) {
             let takes = |layer: u8, part: &Component| {
-                let replaced = |fit: &Fit| fit.part == *part && fit.layer <= layer;
+                let replaced = |fit: &PartFit| fit.part == *part && fit.layer <= layer;
                 work.on.iter().any(replaced) || work.off.contains(part)
             };
             let on = all

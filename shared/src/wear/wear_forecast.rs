@@ -9,7 +9,7 @@ use statrs::distribution::{ContinuousCDF, StudentsT};
 
 use crate::trade::reckon::calculation::gives;
 use crate::trade::reckon::day::Day;
-use crate::trade::reckon::{Allowed, Calculation, Field, Given, Refused};
+use crate::trade::reckon::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
 /// Days in a month, on average.
 pub const DAYS_PER_MONTH: f64 = 365.2425 / 12.0;
@@ -62,7 +62,7 @@ pub struct Forecast {
 }
 
 /// A line by least squares, days from the middle of the measurements.
-struct Line {
+struct FittedLine {
     middle: f64,
     height: f64,
     slope: f64,
@@ -73,7 +73,7 @@ struct Line {
 }
 
 impl Measurements {
-    fn line(&self) -> Result<Line, Refused> {
+    fn line(&self) -> Result<FittedLine, InvalidField> {
         if !(2..=MOST).contains(&self.measurements.len()) {
             return Err(MEASUREMENTS.refused());
         }
@@ -100,7 +100,7 @@ impl Measurements {
             / spread;
         let off = |(day, thickness): (f64, f64)| (thickness - height - slope * (day - middle)).powi(2);
         let variance = (count > 2.0).then(|| points().map(off).sum::<f64>() / (count - 2.0));
-        Ok(Line {
+        Ok(FittedLine {
             middle,
             height,
             slope,
@@ -111,7 +111,7 @@ impl Measurements {
     }
 }
 
-impl Line {
+impl FittedLine {
     /// How far, in standard errors squared, a 95 % interval reaches, times the variance; `None` without one.
     fn reach(&self) -> Option<f64> {
         let student = StudentsT::new(0.0, 1.0, self.count - 2.0).ok()?;
@@ -148,14 +148,14 @@ impl Line {
 impl Calculation for Measurements {
     const NAME: &'static str = "wear_forecast";
     const TAKES: &'static [Field] = &[MEASUREMENTS, LIMIT];
-    const GIVES: &'static [Given] = gives![
+    const GIVES: &'static [AnswerField] = gives![
         "rate_mm_per_month" "mm a month of 30.436875 days", "rate_interval" "95 %, mm a month, or null",
         "reaches_on" "YYYY-MM-DD, or null", "reaches_interval" "95 %, two days, or null",
         "reason" "why something is null, or null",
     ];
     type Answer = Forecast;
 
-    fn reckon(&self) -> Result<Forecast, Refused> {
+    fn reckon(&self) -> Result<Forecast, InvalidField> {
         let limit = LIMIT.check(self.limit_mm)?;
         let line = self.line()?;
         let wears = line.slope < 0.0;

@@ -9,7 +9,7 @@ use statrs::function::gamma::gamma;
 
 use super::times;
 use crate::trade::reckon::calculation::gives;
-use crate::trade::reckon::{Calculation, Field, Given, Refused};
+use crate::trade::reckon::{AnswerField, Calculation, Field, InvalidField};
 
 /// Shapes beyond these are no wearing out.
 pub(super) const SHAPES: (f64, f64) = (0.01, 1e4);
@@ -51,7 +51,7 @@ pub struct Law {
 }
 
 /// What a fitted law answers.
-pub(super) const LAW: &[Given] = gives![
+pub(super) const LAW: &[AnswerField] = gives![
     "scale" "unit of the times", "shape" "above 1 it wears out", "log_likelihood" "natural logarithm",
     "mean" "unit of the times", "median" "unit of the times", "b10" "unit of the times, one in ten failed",
 ];
@@ -88,7 +88,7 @@ impl Law {
 }
 
 /// A field refused because no law fits best.
-pub(super) fn no_best(field: &Field) -> Refused {
+pub(super) fn no_best(field: &Field) -> InvalidField {
     field.refused_as(format!("times that some law fits best, not all alike: {field}"))
 }
 
@@ -110,10 +110,10 @@ impl Censored {
 impl Calculation for Censored {
     const NAME: &'static str = "weibull";
     const TAKES: &'static [Field] = &[FAILURES, CENSORED];
-    const GIVES: &'static [Given] = LAW;
+    const GIVES: &'static [AnswerField] = LAW;
     type Answer = Law;
 
-    fn reckon(&self) -> Result<Law, Refused> {
+    fn reckon(&self) -> Result<Law, InvalidField> {
         let failures = FAILURES.check_list(&self.failures)?;
         let longest = failures
             .iter()

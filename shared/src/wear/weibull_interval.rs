@@ -8,7 +8,7 @@ use serde::Deserialize;
 
 use super::weibull::{LAW, Law, SHAPES, no_best};
 use super::{LONGEST, MOST, SHORTEST};
-use crate::trade::reckon::{Allowed, Calculation, Field, Given, Refused};
+use crate::trade::reckon::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
 const STEPS: usize = 200;
 /// Where a step promises less than this it is taken whole: the parabola fits, and the machine no longer tells heights apart.
@@ -32,7 +32,7 @@ pub struct Intervals {
 
 /// One part, in logarithms of time: the parts of its likelihood.
 #[derive(Debug, Clone, Copy)]
-struct Seen {
+struct PartLikelihood {
     good: Option<f64>,
     failed: Option<f64>,
 }
@@ -71,7 +71,7 @@ impl Hill {
     }
 }
 
-impl Seen {
+impl PartLikelihood {
     /// Adds this part's share at shape `a` and place `b`.
     fn add(&self, hill: &mut Hill, [a, b]: [f64; 2]) {
         let gone = |u: f64| (a * u + b).exp();
@@ -114,7 +114,7 @@ fn between(hill: &mut Hill, (good, x): (f64, f64), (failed, y): (f64, f64)) {
     hill.bend[2] += 2.0 * both;
 }
 
-fn hill(seen: &[Seen], at: [f64; 2]) -> Hill {
+fn hill(seen: &[PartLikelihood], at: [f64; 2]) -> Hill {
     seen.iter().fold(Hill::default(), |mut hill, one| {
         one.add(&mut hill, at);
         hill
@@ -122,7 +122,7 @@ fn hill(seen: &[Seen], at: [f64; 2]) -> Hill {
 }
 
 /// Climbs to the top; `None` if there is none at a sensible shape.
-fn climb(seen: &[Seen]) -> Option<([f64; 2], f64)> {
+fn climb(seen: &[PartLikelihood]) -> Option<([f64; 2], f64)> {
     let mut at = [1.0, 0.0];
     for _ in 0..STEPS {
         let here = hill(seen, at);
@@ -148,7 +148,7 @@ fn climb(seen: &[Seen]) -> Option<([f64; 2], f64)> {
 
 impl Intervals {
     /// Checks the pairs; the unit in which they are counted from here on, which keeps logarithms near 0.
-    fn unit(&self) -> Result<f64, Refused> {
+    fn unit(&self) -> Result<f64, InvalidField> {
         let pairs = &self.intervals;
         let sound = |(good, failed): &(f64, Option<f64>)| {
             let after = failed.is_none_or(|failed| failed > *good && (SHORTEST..=LONGEST).contains(&failed));
@@ -170,16 +170,16 @@ impl Intervals {
 impl Calculation for Intervals {
     const NAME: &'static str = "weibull_interval";
     const TAKES: &'static [Field] = &[INTERVALS];
-    const GIVES: &'static [Given] = LAW;
+    const GIVES: &'static [AnswerField] = LAW;
     type Answer = Law;
 
-    fn reckon(&self) -> Result<Law, Refused> {
+    fn reckon(&self) -> Result<Law, InvalidField> {
         let unit = self.unit()?;
         let log = |time: f64| (time > 0.0).then(|| (time / unit).ln());
         let seen: Vec<_> = self
             .intervals
             .iter()
-            .map(|(good, failed)| Seen {
+            .map(|(good, failed)| PartLikelihood {
                 good: log(*good),
                 failed: failed.and_then(log),
             })

@@ -6,7 +6,7 @@ use super::windows::Week;
 use crate::log::entry::UnixMs;
 use crate::log::fold::State;
 use crate::plan::Instance;
-use crate::price::experience::{Experience, Said};
+use crate::price::experience::{Experience, StatedRates};
 
 /// Days ahead that are always planned.
 const FEWEST_DAYS: usize = 28;
@@ -22,13 +22,13 @@ pub(super) struct Bench {
 }
 
 /// What a plan is made from, beside the jobs.
-pub(crate) struct Given<'a> {
+pub(crate) struct WeekInput<'a> {
     /// The shop's fields.
     pub(crate) shop: &'a State,
     /// What its finished jobs teach.
     pub(crate) experience: &'a Experience,
     /// What the repairer says of hidden damage.
-    pub(crate) said: Said<'a>,
+    pub(crate) said: StatedRates<'a>,
     /// The moment.
     pub(crate) now: UnixMs,
     /// The zone of the device, a name of the IANA time zone database.
@@ -39,7 +39,7 @@ pub(crate) struct Given<'a> {
 
 impl Bench {
     /// The instance of these jobs.
-    pub(super) fn of(jobs: Vec<Job>, given: &Given<'_>) -> Self {
+    pub(super) fn of(jobs: Vec<Job>, given: &WeekInput<'_>) -> Self {
         let week = Week::new(
             super::Hours::of(given.shop),
             given.zone,

@@ -8,9 +8,9 @@ use super::hours::Hours;
 use super::job::Job;
 use super::told::FINAL_CHECK;
 use crate::log::entry::UnixMs;
-use crate::plan::{Hidden, Operation, Pair};
-use crate::price::experience::{Experience, Said, usual_remedy};
-use crate::trade::reckon::ready::Kind;
+use crate::plan::{PlanOperation, PlanPair, PossibleDamage};
+use crate::price::experience::{Experience, StatedRates, usual_remedy};
+use crate::trade::reckon::ready::DryingKind;
 use crate::trade::{Component, Goods, WaitKind, operation};
 
 /// Minutes of a change of station, with washing hands and laying out: common practice, no source.
@@ -37,7 +37,7 @@ pub(crate) struct OnBench<'a> {
     /// What its finished jobs teach.
     pub(crate) experience: &'a Experience,
     /// What the repairer says of hidden damage.
-    pub(crate) said: Said<'a>,
+    pub(crate) said: StatedRates<'a>,
     /// The longest window, in minutes.
     pub(crate) longest: i64,
 }
@@ -45,7 +45,7 @@ pub(crate) struct OnBench<'a> {
 /// A chain, and which of the job's operations each part belongs to; the final check to none.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Chain {
-    pub(crate) pair: Pair,
+    pub(crate) pair: PlanPair,
     pub(crate) of: Vec<Option<usize>>,
 }
 
@@ -61,7 +61,7 @@ impl OnBench<'_> {
     /// The chain of a job. `due` is for the caller to set.
     pub(crate) fn chain(&self, job: &Job, since: &dyn Fn(UnixMs) -> i64, now: i64) -> Chain {
         let mut chain = Chain {
-            pair: Pair {
+            pair: PlanPair {
                 tag: job.tag.clone(),
                 ready: None,
                 join_by: None,
@@ -78,12 +78,12 @@ impl OnBench<'_> {
             let waits_on_itself = at == 0 && job.dry.as_ref().is_some_and(|(_, what)| what == code);
             self.add(&mut chain, (at, code), &job.goods, waits_on_itself);
         }
-        let check = Operation {
+        let check = PlanOperation {
             name: FINAL_CHECK.to_owned(),
             minutes: self.hours.stretched(CHECKING),
             setup: Some(FINAL_CHECK.to_owned()),
             setup_minutes: self.hours.stretched(CHANGE),
-            ..Operation::default()
+            ..PlanOperation::default()
         };
         chain.pair.operations.push(check);
         chain.of.push(None);
@@ -92,7 +92,7 @@ impl OnBench<'_> {
             chain.pair.ready = (dry > now).then_some(dry);
             let coated = job.left.first().filter(|code| *code == what && is_cemented(code));
             if coated.is_some() {
-                let open = Kind::ContactCement.usual().minutes;
+                let open = DryingKind::ContactCement.usual().minutes;
                 chain.pair.join_by = Some(dry + i64::from(open.high - open.low));
                 chain.pair.rejoin_minutes = self.hours.stretched(COAT_AGAIN);
             }
@@ -111,35 +111,35 @@ impl OnBench<'_> {
         let cemented = is_cemented(code);
         let part = |share: f64| {
             let minutes = self.hours.stretched(spread.p50 * share);
-            Operation {
+            PlanOperation {
                 name: code.to_owned(),
                 minutes,
                 minutes_p90: Some(self.hours.stretched(spread.p90 * share).max(minutes)),
                 setup: known.map(|known| known.station.as_str().to_owned()),
                 setup_minutes: known.map_or(0, |_| self.hours.stretched(CHANGE)),
-                ..Operation::default()
+                ..PlanOperation::default()
             }
         };
         let mut parts = Vec::new();
         if waited {
-            parts.push(Operation {
+            parts.push(PlanOperation {
                 wait_min: if cemented { rest } else { 0 },
                 ..part(1.0 - BEFORE)
             });
         } else if cemented {
-            let open = Kind::ContactCement.usual().minutes;
-            parts.push(Operation {
+            let open = DryingKind::ContactCement.usual().minutes;
+            parts.push(PlanOperation {
                 wait_min: open.low,
                 join_within: Some(open.high),
                 rejoin_minutes: Some(self.hours.stretched(COAT_AGAIN)),
                 ..part(BEFORE)
             });
-            parts.push(Operation {
+            parts.push(PlanOperation {
                 wait_min: rest,
                 ..part(1.0 - BEFORE)
             });
         } else {
-            parts.push(Operation {
+            parts.push(PlanOperation {
                 wait_min: rest,
                 ..part(1.0)
             });
@@ -153,14 +153,14 @@ impl OnBench<'_> {
     }
 
     /// An operation that is too long for half a day, in equal pieces.
-    fn pieces(&self, part: &Operation) -> Vec<Operation> {
+    fn pieces(&self, part: &PlanOperation) -> Vec<PlanOperation> {
         let most = ((self.longest as f64 * PIECE) as u32).max(1);
         let count = part.minutes.div_ceil(most).max(1);
         let piece = |minutes: u32| minutes.div_ceil(count);
         (1..=count)
             .map(|number| {
                 let last = number == count;
-                Operation {
+                PlanOperation {
                     minutes: piece(part.minutes),
                     minutes_p90: part.minutes_p90.map(piece),
                     wait_min: if last { part.wait_min } else { 0 },
@@ -180,8 +180,8 @@ impl OnBench<'_> {
     }
 
     /// The damage that its work may lay open.
-    fn hidden(&self, job: &Job) -> Vec<Hidden> {
-        let mut all: Vec<(Component, Hidden)> = Vec::new();
+    fn hidden(&self, job: &Job) -> Vec<PossibleDamage> {
+        let mut all: Vec<(Component, PossibleDamage)> = Vec::new();
         for code in &job.left {
             let rates = self
                 .experience
@@ -190,7 +190,7 @@ impl OnBench<'_> {
                 if all.iter().any(|(known, _)| *known == part) {
                     continue;
                 }
-                let hidden = Hidden {
+                let hidden = PossibleDamage {
                     chance: rate.mean().clamp(0.0, 1.0),
                     minutes: self.hours.stretched(self.experience.mending(&part).p50),
                     wait_min: usual_remedy(&part).map_or(0, |code| self.rest_wait(code)),

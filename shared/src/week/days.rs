@@ -1,9 +1,9 @@
 //! The day to promise at the counter.
 
-use super::bench::{Bench, Given};
+use super::bench::{Bench, WeekInput};
 use super::job::Job;
 use super::told::{DayTold, DaysTold};
-use crate::plan::{Day, Instance, Limits, days, promise, solve};
+use crate::plan::{Instance, PromiseDay, SolveLimits, days, promise, solve};
 
 /// So many days are shown, and more until the one that is suggested.
 const SHOWN: usize = 10;
@@ -11,7 +11,7 @@ const SHOWN: usize = 10;
 const SURE: f64 = 0.995;
 
 /// What can be promised for `new` beside the jobs in the shop. Those that are held count as well: they will come back.
-pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &Given<'_>) -> DaysTold {
+pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &WeekInput<'_>) -> DaysTold {
     let known = jobs.len();
     let mut all = jobs;
     all.extend(new);
@@ -26,7 +26,7 @@ pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &Given<'_>) -> Day
     // At the end of a day the day alone says it.
     let from = from.filter(|from| suggested.is_none_or(|at| *from < all[at].end));
     let last = suggested.map_or(SHOWN, |at| SHOWN.max(at + 2));
-    let day_of = |day: &Day| bench.week.day(day.end - 1).map(|day| day.to_string());
+    let day_of = |day: &PromiseDay| bench.week.day(day.end - 1).map(|day| day.to_string());
     let told = all.iter().take(last).filter_map(|day| {
         Some(DayTold {
             day: day_of(day)?,
@@ -43,11 +43,15 @@ pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &Given<'_>) -> Day
 }
 
 /// The days, and from when on what is new can be collected as surely as asked.
-fn reckoned(instance: &Instance, new: &[crate::plan::Pair], kept: f64) -> Option<(Vec<Day>, Option<i64>)> {
+fn reckoned(
+    instance: &Instance,
+    new: &[crate::plan::PlanPair],
+    kept: f64,
+) -> Option<(Vec<PromiseDay>, Option<i64>)> {
     if new.is_empty() {
-        let plan = solve(instance, &Limits::default()).ok()?;
+        let plan = solve(instance, &SolveLimits::default()).ok()?;
         return Some((days(instance, &plan), None));
     }
-    let told = promise(instance, new, kept, &Limits::default()).ok()?;
+    let told = promise(instance, new, kept, &SolveLimits::default()).ok()?;
     Some((told.days, told.from))
 }

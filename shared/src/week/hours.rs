@@ -7,7 +7,7 @@ use crate::log::fold::State;
 use crate::trade::reckon::day::Day;
 
 /// From and until, minutes of a day; the second is later, and 1440 at most.
-pub type Span = [u16; 2];
+pub type OpenHours = [u16; 2];
 
 /// Minutes of a day.
 const DAY: u16 = 1440;
@@ -21,7 +21,7 @@ const MOST_COUNTER: u32 = 80;
 pub const SHARES: [u32; 4] = [70, 80, 90, 95];
 
 /// What holds where the shop has not said. Common practice, no source.
-const USUAL: [&[Span]; 7] = [
+const USUAL: [&[OpenHours]; 7] = [
     &[[540, 780], [840, 1080]],
     &[[540, 780], [840, 1080]],
     &[[540, 780], [840, 1080]],
@@ -39,7 +39,7 @@ const USUAL_KEPT: u32 = 80;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Hours {
     /// When work is done, Monday first; the spans of a day in order, none over another.
-    pub week: [Vec<Span>; 7],
+    pub week: [Vec<OpenHours>; 7],
     /// Days on which it is not, from the first to the last.
     pub closed: Vec<[Day; 2]>,
     /// Percent of that time that goes to the counter.
@@ -115,9 +115,9 @@ impl Hours {
 }
 
 /// Reads the value of a field of spans.
-fn spans(value: &Value) -> Option<Vec<Span>> {
+fn spans(value: &Value) -> Option<Vec<OpenHours>> {
     let all = value.as_array()?;
-    let mut read: Vec<Span> = Vec::with_capacity(all.len());
+    let mut read: Vec<OpenHours> = Vec::with_capacity(all.len());
     for span in all {
         let [from, until] = span.as_array()?.as_slice() else {
             return None;

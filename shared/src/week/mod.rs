@@ -26,14 +26,14 @@ mod told;
 mod windows;
 
 #[cfg(feature = "zones")]
-pub(crate) use bench::Given;
+pub(crate) use bench::WeekInput;
 #[cfg(feature = "zones")]
 pub(crate) use days::days_told;
-pub use hours::{Hours, SHARES, Span};
+pub use hours::{Hours, OpenHours, SHARES};
 pub use job::Job;
 #[cfg(feature = "zones")]
 pub(crate) use run::run_told;
-pub use told::{DayTold, DaysTold, FINAL_CHECK, Planned, Run, RunJob, RunTold, Said, promised};
+pub use told::{DayTold, DaysTold, FINAL_CHECK, Planned, Run, RunJob, RunTold, Sentence, promised};
 #[cfg(feature = "zones")]
 pub use windows::Week;
 

@@ -1,9 +1,9 @@
 //! The run to do now, which pair will be late, what would help.
 
-use super::bench::{Bench, Given};
+use super::bench::{Bench, WeekInput};
 use super::job::Job;
-use super::told::{Planned, Run, RunJob, RunTold, Said, promised};
-use crate::plan::{Block, Done, Limits, Plan, Reason, alone, in_one_go, solve};
+use super::told::{Planned, Run, RunJob, RunTold, Sentence, promised};
+use crate::plan::{PairOutcome, Plan, PlannedOperation, Reason, SolveLimits, alone, in_one_go, solve};
 use crate::trade::operation;
 use crate::trade::reckon::day::Day;
 
@@ -23,7 +23,7 @@ const HELPS: u64 = 6;
 const ALL: u64 = 70_000;
 
 /// Plans what is on the bench, and says it.
-pub(crate) fn run_told(jobs: Vec<Job>, given: &Given<'_>) -> RunTold {
+pub(crate) fn run_told(jobs: Vec<Job>, given: &WeekInput<'_>) -> RunTold {
     let (held, free): (Vec<Job>, Vec<Job>) = jobs.into_iter().partition(|job| job.held);
     let bench = Bench::of(free, given);
     // All of it was made here, within what an instance allows.
@@ -53,11 +53,11 @@ pub(crate) fn run_told(jobs: Vec<Job>, given: &Given<'_>) -> RunTold {
 }
 
 /// How long it is thought about so many pairs; a part of that for something smaller.
-fn limits(pairs: usize, part: u64) -> Limits<'static> {
+fn limits(pairs: usize, part: u64) -> SolveLimits<'static> {
     let changes = CHANGES.min(ALL / pairs.max(1) as u64);
-    Limits {
+    SolveLimits {
         iterations: Some(changes / part),
-        ..Limits::default()
+        ..SolveLimits::default()
     }
 }
 
@@ -123,7 +123,7 @@ impl Sayer<'_> {
         })
     }
 
-    fn told(&self, block: &Block) -> RunJob {
+    fn told(&self, block: &PlannedOperation) -> RunJob {
         let (job, chain) = (self.job(block.pair), &self.bench.chains[block.pair]);
         let operation = &chain.pair.operations[block.operation];
         let at = chain.of[block.operation];
@@ -138,11 +138,11 @@ impl Sayer<'_> {
         }
     }
 
-    fn place(&self, block: &Block) -> &str {
+    fn place(&self, block: &PlannedOperation) -> &str {
         self.bench.chains[block.pair].place(block.operation)
     }
 
-    fn why(&self, run: &[&Block]) -> Vec<String> {
+    fn why(&self, run: &[&PlannedOperation]) -> Vec<String> {
         let mut why = Vec::new();
         let pairs = || run.iter().map(|block| block.pair);
         if let Some(pair) = pairs().find(|pair| self.job(*pair).waits) {
@@ -177,14 +177,14 @@ impl Sayer<'_> {
     }
 
     /// Where others are promised sooner than anything of this run: that none of them is late by it.
-    fn nothing_sooner_is_late(&self, run: &[&Block], due: Option<i64>) -> Option<String> {
-        let in_run = |done: &&Done| run.iter().any(|block| block.pair == done.pair);
+    fn nothing_sooner_is_late(&self, run: &[&PlannedOperation], due: Option<i64>) -> Option<String> {
+        let in_run = |done: &&PairOutcome| run.iter().any(|block| block.pair == done.pair);
         let others = self.plan.pairs.iter().filter(|done| !in_run(done));
         let sooner = others.filter(|done| {
             let other = self.bench.instance.pairs[done.pair].due;
             other.is_some() && other < due
         });
-        let sooner: Vec<&Done> = sooner.collect();
+        let sooner: Vec<&PairOutcome> = sooner.collect();
         let in_time = sooner.iter().all(|done| done.late == 0);
         (in_time && !sooner.is_empty()).then(|| "What is promised sooner is in time all the same.".to_owned())
     }
@@ -217,7 +217,7 @@ impl Sayer<'_> {
     }
 
     /// The late ones, by what their lateness weighs.
-    fn risks(&self) -> Vec<Said> {
+    fn risks(&self) -> Vec<Sentence> {
         let mut all: Vec<_> = late(self.plan).collect();
         all.sort_by_key(|done| {
             let weight = u64::from(self.bench.instance.pairs[done.pair].weight);
@@ -231,7 +231,7 @@ impl Sayer<'_> {
             } else {
                 (String::new(), false)
             };
-            Said {
+            Sentence {
                 help,
                 first,
                 ..said(job, words)
@@ -259,7 +259,7 @@ impl Sayer<'_> {
         let mut other = self.bench.instance.clone();
         other.pairs[pair].first = true;
         // Whom it makes late shows best against the plan that stands.
-        let limits = Limits {
+        let limits = SolveLimits {
             near: Some(self.plan),
             ..limits(self.bench.jobs.len(), HELPS)
         };
@@ -282,7 +282,7 @@ impl Sayer<'_> {
         (words, true)
     }
 
-    fn unplanned(&self) -> Vec<Said> {
+    fn unplanned(&self) -> Vec<Sentence> {
         let left = self.plan.left_out.iter().map(|left| {
             let job = self.job(left.pair);
             let code = self.bench.chains[left.pair]
@@ -310,13 +310,13 @@ impl Sayer<'_> {
 }
 
 /// The pairs that a plan has done late.
-fn late(plan: &Plan) -> impl Iterator<Item = &Done> {
+fn late(plan: &Plan) -> impl Iterator<Item = &PairOutcome> {
     plan.pairs.iter().filter(|done| done.late > 0)
 }
 
 /// A sentence about a job, with nothing that would help.
-fn said(job: &Job, words: String) -> Said {
-    Said {
+fn said(job: &Job, words: String) -> Sentence {
+    Sentence {
         job: job.id,
         name: job.tag.clone(),
         words,
@@ -326,7 +326,7 @@ fn said(job: &Job, words: String) -> Said {
 }
 
 /// By when each held job must be let go for its day to be kept.
-fn held_told(held: Vec<Job>, given: &Given<'_>) -> Vec<Said> {
+fn held_told(held: Vec<Job>, given: &WeekInput<'_>) -> Vec<Sentence> {
     let bench = Bench::of(held, given);
     let now = bench.instance.now;
     let told = bench

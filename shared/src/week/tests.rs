@@ -44,10 +44,10 @@ fn number(job: SubjectId) -> u128 {
     job.0.as_u128()
 }
 
-fn asked<T>(fields: serde_json::Value, ask: impl FnOnce(&Given<'_>) -> T) -> T {
+fn asked<T>(fields: serde_json::Value, ask: impl FnOnce(&WeekInput<'_>) -> T) -> T {
     let fields: Map<String, serde_json::Value> = serde_json::from_value(fields).unwrap();
     let shop = State::of_values(&fields);
-    ask(&Given {
+    ask(&WeekInput {
         shop: &shop,
         experience: &Experience::of(&[], &[], &|_| Vec::new()),
         said: &|_, _, _| None,

@@ -15,11 +15,11 @@ pub struct RunTold {
     /// What each who works at the bench should do now, the first of them first.
     pub runs: Vec<Run>,
     /// Jobs that will be late, the one that matters most first.
-    pub risks: Vec<Said>,
+    pub risks: Vec<Sentence>,
     /// Jobs that are held, and by when they must be let go.
-    pub held: Vec<Said>,
+    pub held: Vec<Sentence>,
     /// Jobs that cannot be planned, and why.
-    pub unplanned: Vec<Said>,
+    pub unplanned: Vec<Sentence>,
 }
 
 /// When a job is taken up next, and what comes of it.
@@ -73,7 +73,7 @@ pub fn promised(day: &str, from: &str) -> String {
 
 /// A sentence about a job.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Said {
+pub struct Sentence {
     /// The job.
     pub job: SubjectId,
     /// The number hung on the pair, else what it is.

@@ -9,7 +9,7 @@ use shared::price::experience::Experience;
 use shared::price::minutes::{Rules, attended};
 use shared::price::truth::Setting;
 use shared::trade::Goods;
-use shared::wear::part_life::{Lives, fitted};
+use shared::wear::part_life::{PartLives, fitted};
 
 use crate::shop::DAY;
 use crate::stays::Stay;
@@ -228,7 +228,7 @@ fn lives_are_recovered_although_returns_are_late_and_lost() {
         let truth = scale * 2.0f64.ln().powf(shape.recip());
         let mut found = Vec::new();
         for shop in SHOPS.iter() {
-            let mut lives = Lives::default();
+            let mut lives = PartLives::default();
             for (pair, jobs) in &shop.records.by_pair {
                 let seen = jobs.iter().filter_map(|job| job.opened_at?.day()).max();
                 lives.add(&shop.years.pairs[*pair].goods, &fitted(jobs), seen);

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use shared::log::SubjectId;
 use shared::log::fold::State;
 use shared::price::experience::Experience;
-use shared::price::facts::{JobFacts, PairWait, Stamp, stamps, waits};
+use shared::price::facts::{JobFacts, PairWait, WorkStamp, stamps, waits};
 use shared::price::materials::Stock;
 use shared::price::minutes::{Attended, attended_by_own};
 
@@ -44,7 +44,7 @@ pub(crate) struct Years {
 pub(crate) struct Records {
     pub(crate) facts: Vec<JobFacts>,
     pub(crate) attended: Vec<Attended>,
-    pub(crate) stamps: Vec<Stamp>,
+    pub(crate) stamps: Vec<WorkStamp>,
     pub(crate) waits: Vec<PairWait>,
     /// The jobs of each pair.
     pub(crate) by_pair: BTreeMap<usize, Vec<JobFacts>>,

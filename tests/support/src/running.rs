@@ -8,7 +8,7 @@ use std::time::{Duration, Instant};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use shared::log::{DeviceId, Entry, Held};
-use shared::sync::messages::{JoinAnswer, JoinRequest, PullAnswer, PushAnswer, PushRequest, Taken};
+use shared::sync::messages::{JoinAnswer, JoinRequest, PullAnswer, PushAnswer, PushOutcome, PushRequest};
 use shared::sync::{Cursor, Problem};
 
 use crate::sample;
@@ -280,7 +280,7 @@ impl Client {
         sha256
     }
 
-    pub fn push(&self, entries: Vec<Held>) -> Vec<Taken> {
+    pub fn push(&self, entries: Vec<Held>) -> Vec<PushOutcome> {
         self.post(
             "/api/v1/entries",
             &PushRequest {
@@ -298,7 +298,7 @@ impl Client {
         assert!(
             results
                 .iter()
-                .all(|taken| matches!(taken, Taken::Accepted { .. })),
+                .all(|taken| matches!(taken, PushOutcome::Accepted { .. })),
             "{results:?}"
         );
     }

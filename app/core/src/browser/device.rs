@@ -8,9 +8,9 @@ use crate::store::Surroundings;
 
 /// The device's own clock and random source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Device;
+pub struct BrowserDevice;
 
-impl Surroundings for Device {
+impl Surroundings for BrowserDevice {
     fn now(&self) -> UnixMs {
         clock::now()
     }

@@ -5,7 +5,7 @@ pub mod clock;
 mod device;
 pub mod js;
 
-pub use device::Device;
+pub use device::BrowserDevice;
 
 /// The page's window.
 #[expect(

@@ -2,17 +2,17 @@
 
 use shared::trade::reckon::instant::Instant;
 use shared::trade::reckon::ready::{JudgedBy, Started};
-use shared::trade::reckon::{Calculation, Refused};
+use shared::trade::reckon::{Calculation, InvalidField};
 
-use super::{Answer, Asked, Choice, Given, Helper};
+use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField};
 
 /// Now, by the clock on the wall.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Clock {
+pub struct WallClock {
     now: Instant,
 }
 
-impl Clock {
+impl WallClock {
     /// A moment in milliseconds of UTC, and what local time is ahead of it in minutes.
     pub fn at(utc_ms: i64, offset_min: i64) -> Option<Self> {
         let now = Instant::at(utc_ms.div_euclid(1000), offset_min)?;
@@ -37,7 +37,7 @@ impl Clock {
 pub(super) const READY: Helper = Helper {
     what: "ready",
     title: "Ready when",
-    choices: &[Choice {
+    choices: &[ChoiceField {
         name: "kind",
         label: "What was started now",
         options: &[
@@ -56,28 +56,28 @@ pub(super) const READY: Helper = Helper {
         ],
     }],
     numbers: &[
-        Asked::plain(
+        NumberField::plain(
             "sheet_min",
             "Minutes the product's sheet asks, at least (0: usual)",
             0.0,
             5.0,
         ),
-        Asked::plain("sheet_max", "Minutes, at most (0: usual)", 0.0, 5.0),
+        NumberField::plain("sheet_max", "Minutes, at most (0: usual)", 0.0, 5.0),
     ],
     mind: "The product's own sheet rules. Air the room; no flame near solvent.",
     reckon,
 };
 
 /// Minutes of the sheet; nothing typed is the usual.
-fn minutes(number: f64, field: &str) -> Result<Option<u32>, Refused> {
+fn minutes(number: f64, field: &str) -> Result<Option<u32>, InvalidField> {
     match number {
         0.0 => Ok(None),
         some if (0.0..=525_600.0).contains(&some) => Ok(Some(some.round() as u32)),
-        _ => Err(Refused::new(field, "from 0 to 525600 minutes")),
+        _ => Err(InvalidField::new(field, "from 0 to 525600 minutes")),
     }
 }
 
-fn reckon(given: &Given<'_>) -> Result<Answer, Refused> {
+fn reckon(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let clock = given.clock;
     let ready = Started {
         kind: given.choice("kind")?,
@@ -86,14 +86,14 @@ fn reckon(given: &Given<'_>) -> Result<Answer, Refused> {
         max: minutes(given.of("sheet_max"), "sheet_max")?,
     }
     .reckon()
-    .map_err(|refused| Refused::new(["sheet_", &refused.field].concat(), refused.allowed))?;
+    .map_err(|refused| InvalidField::new(["sheet_", &refused.field].concat(), refused.allowed))?;
     let (at, strong) = (clock.say(ready.ready_at), clock.say(ready.full_strength_at));
     let say = match (ready.judged_by, ready.join_by) {
         (JudgedBy::Touch, Some(join)) => ["Feel it from ", &at, "; join by ", &clock.say(join), "."].concat(),
         (JudgedBy::Touch, None) => ["Feel it from ", &at, "."].concat(),
         (JudgedBy::Clock, _) => ["Ready: ", &at, "."].concat(),
     };
-    let mut answer = Answer::new(say);
+    let mut answer = CalcAnswer::new(say);
     answer
         .more
         .push(["Through, or at full strength: ", &strong, "."].concat());

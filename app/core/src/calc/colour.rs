@@ -11,7 +11,7 @@ const MOST: usize = 8;
 
 /// One part of a mixture.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Part {
+pub struct MixturePart {
     /// Of what, in the repairer's words.
     pub of: String,
     /// How many.
@@ -19,13 +19,14 @@ pub struct Part {
 }
 
 /// A recipe in words, and as the log keeps it. `None` while it says nothing: parts without a name or a number are left out.
-pub fn recipe(parts: &[Part]) -> Option<(String, Map<String, Value>)> {
-    let named = |part: &&Part| !part.of.trim().is_empty() && part.parts > 0.0 && part.parts.is_finite();
-    let parts: Vec<&Part> = parts.iter().filter(named).take(MOST).collect();
+pub fn recipe(parts: &[MixturePart]) -> Option<(String, Map<String, Value>)> {
+    let named =
+        |part: &&MixturePart| !part.of.trim().is_empty() && part.parts > 0.0 && part.parts.is_finite();
+    let parts: Vec<&MixturePart> = parts.iter().filter(named).take(MOST).collect();
     if parts.is_empty() {
         return None;
     }
-    let one = |part: &&Part| {
+    let one = |part: &&MixturePart| {
         let what = if part.parts == 1.0 { " part " } else { " parts " };
         [&rounded(part.parts, 2), what, part.of.trim()].concat()
     };
@@ -45,7 +46,7 @@ mod tests {
 
     #[test]
     fn a_recipe_says_parts_of_what_and_leaves_out_what_says_nothing() {
-        let part = |of: &str, parts| Part {
+        let part = |of: &str, parts| MixturePart {
             of: of.to_owned(),
             parts,
         };

@@ -1,10 +1,10 @@
 //! Two colours of one photograph: how far the mixed one is from the one it should be.
 
 use serde_json::{Map, Value, json};
-use shared::trade::reckon::colour::{ACCEPTED, Colours, Difference, Rgb, SEEN, Sample, White};
-use shared::trade::reckon::{Calculation, Refused};
+use shared::trade::reckon::colour::{ACCEPTED, ColourSample, Colours, Difference, Rgb, SEEN, White};
+use shared::trade::reckon::{Calculation, InvalidField};
 
-use super::Answer;
+use super::CalcAnswer;
 use super::lengths::rounded;
 
 /// The word of comparing two colours in addresses and in the log.
@@ -29,24 +29,24 @@ type Spots = [[f64; 3]];
 ///
 /// # Errors
 /// What is wrong with the card or its light.
-pub fn compare(spots: &Spots, white_percent: f64) -> Result<Answer, Refused> {
+pub fn compare(spots: &Spots, white_percent: f64) -> Result<CalcAnswer, InvalidField> {
     let next = match spots {
         [] => "Tap the colour that it should be.",
         [_] => "Now tap the colour that was mixed.",
         _ => return difference(spots, white_percent).map(|found| told(&found, spots.len() > 2)),
     };
-    Ok(Answer::new(next.to_owned()))
+    Ok(CalcAnswer::new(next.to_owned()))
 }
 
 /// Two colours, corrected by the third if there is one.
-fn difference(spots: &Spots, white_percent: f64) -> Result<Difference, Refused> {
-    let of = |at: usize| Sample {
+fn difference(spots: &Spots, white_percent: f64) -> Result<Difference, InvalidField> {
+    let of = |at: usize| ColourSample {
         srgb: spots.get(at).copied().map(Rgb::Channels),
         lab: None,
     };
     let card = spots.get(2);
     if card.is_some_and(|card| card.iter().any(|channel| *channel >= WASHED_OUT)) {
-        return Err(Refused::new(
+        return Err(InvalidField::new(
             "The white card",
             "washed out in this picture; photograph it a little darker",
         ));
@@ -61,12 +61,12 @@ fn difference(spots: &Spots, white_percent: f64) -> Result<Difference, Refused> 
         white,
     };
     colours.reckon().map_err(|refused| match refused.field.as_str() {
-        "white.reflectance" => Refused::new("Light the card gives back, %", "from 5 to 100"),
-        _ => Refused::new("The white card", "too dark to be white; tap it again"),
+        "white.reflectance" => InvalidField::new("Light the card gives back, %", "from 5 to 100"),
+        _ => InvalidField::new("The white card", "too dark to be white; tap it again"),
     })
 }
 
-fn told(found: &Difference, corrected: bool) -> Answer {
+fn told(found: &Difference, corrected: bool) -> CalcAnswer {
     let apart = rounded(found.delta_e00, 1);
     let verdict = if found.delta_e00 <= SEEN {
         "hardly anybody will see it."
@@ -85,10 +85,10 @@ fn told(found: &Difference, corrected: bool) -> Answer {
         );
     }
     more.push(BORROWED.to_owned());
-    Answer {
+    CalcAnswer {
         say: ["Apart by ", &apart, ": ", verdict].concat(),
         more,
-        ..Answer::default()
+        ..CalcAnswer::default()
     }
 }
 

@@ -5,30 +5,30 @@ use std::f64::consts::PI;
 use shared::trade::reckon::corner_line::CornerLine;
 use shared::trade::reckon::facet::WearPlane;
 use shared::trade::reckon::heel::Heel;
-use shared::trade::reckon::level_pair::{Change, Pair, Place, Side};
+use shared::trade::reckon::level_pair::{HeelPair, HeelPlace, LevelChange, Side};
 use shared::trade::reckon::lifts::Stack;
-use shared::trade::reckon::{Calculation, Point, Refused};
+use shared::trade::reckon::{Calculation, InvalidField, Point};
 
 use super::lengths::rounded;
-use super::{Answer, Asked, Choice, Given, Helper, Sketch};
+use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField, Sketch};
 
-pub(super) const WIDTH: Asked = Asked::length("width_mm", "Heel, side to side", 60.0, 1.0);
-pub(super) const LENGTH: Asked = Asked::length("length_mm", "Heel, back to breast", 60.0, 1.0);
+pub(super) const WIDTH: NumberField = NumberField::length("width_mm", "Heel, side to side", 60.0, 1.0);
+pub(super) const LENGTH: NumberField = NumberField::length("length_mm", "Heel, back to breast", 60.0, 1.0);
 
 pub(super) const LIFTS: Helper = Helper {
     what: "lifts",
     title: "Lifts",
     choices: &[],
     numbers: &[
-        Asked::length("height_mm", "Height of the whole heel", 30.0, 1.0),
-        Asked::length("top_piece_mm", "Top piece", 6.0, 0.5),
-        Asked::length("lift_mm", "One lift", 5.0, 0.5),
+        NumberField::length("height_mm", "Height of the whole heel", 30.0, 1.0),
+        NumberField::length("top_piece_mm", "Top piece", 6.0, 0.5),
+        NumberField::length("lift_mm", "One lift", 5.0, 0.5),
     ],
     mind: "",
     reckon: lifts,
 };
 
-fn lifts(given: &Given<'_>) -> Result<Answer, Refused> {
+fn lifts(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let lift_mm = given.of("lift_mm");
     let lifts = Stack {
         height_mm: given.of("height_mm"),
@@ -47,13 +47,13 @@ fn lifts(given: &Given<'_>) -> Result<Answer, Refused> {
         (_, true) => [&cut, ", skive the last to ", &given.say(lifts.last_mm), "."].concat(),
         (_, false) => [&cut, "."].concat(),
     };
-    Ok(Answer::new(say))
+    Ok(CalcAnswer::new(say))
 }
 
 pub(super) const AS_IT_WAS: Helper = Helper {
     what: "heel",
     title: "Height it had",
-    choices: &[Choice {
+    choices: &[ChoiceField {
         name: "known_from",
         label: "What is not worn",
         options: &[
@@ -63,10 +63,10 @@ pub(super) const AS_IT_WAS: Helper = Helper {
         ],
     }],
     numbers: &[
-        Asked::length("known_mm", "Height there", 30.0, 0.5),
-        Asked::length("now_mm", "Height at the worn back", 27.0, 0.5),
+        NumberField::length("known_mm", "Height there", 30.0, 0.5),
+        NumberField::length("now_mm", "Height at the worn back", 27.0, 0.5),
         LENGTH,
-        Asked::plain(
+        NumberField::plain(
             "wedge_deg",
             "Wedge of this heel, degrees (for the breast)",
             3.0,
@@ -79,7 +79,7 @@ pub(super) const AS_IT_WAS: Helper = Helper {
 
 /// The height a worn heel had at its back: that of the unworn place, and from the breast what the wedge adds on the way
 /// back (wedge = atan((back − breast) / length), the definition of [`Heel`]).
-fn as_it_was(given: &Given<'_>) -> Result<Answer, Refused> {
+fn as_it_was(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let (known, now, length) = (given.of("known_mm"), given.of("now_mm"), given.of("length_mm"));
     let was = match given.word("known_from") {
         "breast" => known + length * given.of("wedge_deg").to_radians().tan(),
@@ -111,7 +111,7 @@ fn as_it_was(given: &Given<'_>) -> Result<Answer, Refused> {
     } else {
         ["It was ", &given.say(was), " at the back: nothing is worn away."].concat()
     };
-    Ok(Answer::new(say))
+    Ok(CalcAnswer::new(say))
 }
 
 pub(super) const LEVEL: Helper = Helper {
@@ -119,33 +119,33 @@ pub(super) const LEVEL: Helper = Helper {
     title: "Level the pair",
     choices: &[],
     numbers: &[
-        Asked::length("left_back_mm", "Left, at the back", 30.0, 0.5),
-        Asked::length("left_breast_mm", "Left, at the breast", 26.0, 0.5),
-        Asked::length("right_back_mm", "Right, at the back", 30.0, 0.5),
-        Asked::length("right_breast_mm", "Right, at the breast", 26.0, 0.5),
+        NumberField::length("left_back_mm", "Left, at the back", 30.0, 0.5),
+        NumberField::length("left_breast_mm", "Left, at the breast", 26.0, 0.5),
+        NumberField::length("right_back_mm", "Right, at the back", 30.0, 0.5),
+        NumberField::length("right_breast_mm", "Right, at the breast", 26.0, 0.5),
         LENGTH,
     ],
     mind: "",
     reckon: level,
 };
 
-fn level(given: &Given<'_>) -> Result<Answer, Refused> {
+fn level(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let length_mm = given.of("length_mm");
     let heel = |back: &str, breast: &str| Heel {
         back_mm: given.of(back),
         breast_mm: given.of(breast),
         length_mm,
     };
-    let levelled = Pair {
+    let levelled = HeelPair {
         left: heel("left_back_mm", "left_breast_mm"),
         right: heel("right_back_mm", "right_breast_mm"),
     }
     .reckon()?;
     let alike = levelled.back_within && levelled.breast_within && levelled.wedge_within;
     let mut answer = if alike {
-        Answer::new("They stand alike: within 1 mm and 1 degree.".to_owned())
+        CalcAnswer::new("They stand alike: within 1 mm and 1 degree.".to_owned())
     } else {
-        let mut answer = Answer::new(changes(given, "Take ", " off the ", &levelled.take_off));
+        let mut answer = CalcAnswer::new(changes(given, "Take ", " off the ", &levelled.take_off));
         answer
             .more
             .push(changes(given, "Or put ", " on the ", &levelled.add));
@@ -158,15 +158,15 @@ fn level(given: &Given<'_>) -> Result<Answer, Refused> {
     Ok(answer)
 }
 
-fn changes(given: &Given<'_>, verb: &str, of: &str, all: &[Change]) -> String {
-    let one = |change: &Change| {
+fn changes(given: &CalcInput<'_>, verb: &str, of: &str, all: &[LevelChange]) -> String {
+    let one = |change: &LevelChange| {
         let side = match change.side {
             Side::Left => "left",
             Side::Right => "right",
         };
         let place = match change.place {
-            Place::Back => ", at the back",
-            Place::Breast => ", at the breast",
+            HeelPlace::Back => ", at the back",
+            HeelPlace::Breast => ", at the breast",
         };
         [&given.say(change.mm), of, side, place].concat()
     };
@@ -179,10 +179,10 @@ pub(super) const CORNER: Helper = Helper {
     title: "Corner line",
     choices: &[],
     numbers: &[
-        Asked::length("outer_back_mm", "Worn at the outer back corner", 6.0, 0.5),
-        Asked::length("inner_back_mm", "Worn at the inner back corner", 1.0, 0.5),
-        Asked::length("outer_breast_mm", "Worn at the outer breast corner", 0.0, 0.5),
-        Asked::length("keep_mm", "Wear that leather may keep", 1.0, 0.5),
+        NumberField::length("outer_back_mm", "Worn at the outer back corner", 6.0, 0.5),
+        NumberField::length("inner_back_mm", "Worn at the inner back corner", 1.0, 0.5),
+        NumberField::length("outer_breast_mm", "Worn at the outer breast corner", 0.0, 0.5),
+        NumberField::length("keep_mm", "Wear that leather may keep", 1.0, 0.5),
         WIDTH,
         LENGTH,
     ],
@@ -190,7 +190,7 @@ pub(super) const CORNER: Helper = Helper {
     reckon: corner,
 };
 
-fn corner(given: &Given<'_>) -> Result<Answer, Refused> {
+fn corner(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let (width, length) = (given.of("width_mm"), given.of("length_mm"));
     let outline = heel_outline(width, length);
     let half = width / 2.0;
@@ -220,7 +220,7 @@ fn corner(given: &Given<'_>) -> Result<Answer, Refused> {
         None if parted.rubber_mm2 > 0.0 => "All rubber: it is worn deeper than that everywhere.".to_owned(),
         None => "All leather: nowhere is it worn deeper than that.".to_owned(),
     };
-    let mut answer = Answer::new(say);
+    let mut answer = CalcAnswer::new(say);
     answer.more.push(format!(
         "Rubber {} cm², leather {} cm², each heel.",
         square_cm(parted.rubber_mm2),

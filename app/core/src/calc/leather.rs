@@ -1,28 +1,28 @@
 //! How much leather to buy for pieces to be cut.
 
-use shared::trade::reckon::area::Cut;
-use shared::trade::reckon::{Calculation, Refused};
+use shared::trade::reckon::area::CutPieces;
+use shared::trade::reckon::{Calculation, InvalidField};
 
 use super::lengths::{Lengths, rounded};
-use super::{Answer, Asked, Given, Helper};
+use super::{CalcAnswer, CalcInput, Helper, NumberField};
 
 pub(super) const LEATHER: Helper = Helper {
     what: "leather",
     title: "Leather",
     choices: &[],
     numbers: &[
-        Asked::length("length_mm", "One piece, its length", 280.0, 5.0),
-        Asked::length("width_mm", "One piece, its width", 100.0, 5.0),
-        Asked::plain("count", "Pieces", 2.0, 1.0),
-        Asked::plain("yield_percent", "Used of what is bought, %", 75.0, 5.0),
+        NumberField::length("length_mm", "One piece, its length", 280.0, 5.0),
+        NumberField::length("width_mm", "One piece, its width", 100.0, 5.0),
+        NumberField::plain("count", "Pieces", 2.0, 1.0),
+        NumberField::plain("yield_percent", "Used of what is bought, %", 75.0, 5.0),
     ],
     mind: "",
     reckon,
 };
 
-fn reckon(given: &Given<'_>) -> Result<Answer, Refused> {
+fn reckon(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let (length, width) = (given.of("length_mm"), given.of("width_mm"));
-    let area = Cut {
+    let area = CutPieces {
         outline_mm: vec![[0.0, 0.0], [length, 0.0], [length, width], [0.0, width]],
         used: given.of("yield_percent") / 100.0,
         // Out of range is refused by the sum itself.
@@ -30,8 +30,8 @@ fn reckon(given: &Given<'_>) -> Result<Answer, Refused> {
     }
     .reckon()
     .map_err(|refused| match refused.field.as_str() {
-        "yield" => Refused::new("yield_percent", "from 5 to 100"),
-        "outline_mm" => Refused::new("length_mm", "a length and a width of more than nothing"),
+        "yield" => InvalidField::new("yield_percent", "from 5 to 100"),
+        "outline_mm" => InvalidField::new("length_mm", "a length and a width of more than nothing"),
         _ => refused,
     })?;
     let dm2 = [&rounded(area.buy_dm2, 1), " dm²"].concat();
@@ -40,7 +40,7 @@ fn reckon(given: &Given<'_>) -> Result<Answer, Refused> {
         Lengths::Mm => (dm2, ft2),
         Lengths::Inch => (ft2, dm2),
     };
-    let mut answer = Answer::new(["Buy ", &buy, ", or find it on the shelf."].concat());
+    let mut answer = CalcAnswer::new(["Buy ", &buy, ", or find it on the shelf."].concat());
     answer.more.push(
         [
             &also,

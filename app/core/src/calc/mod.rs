@@ -19,14 +19,14 @@ use serde::de::value::{Error as Unknown, StrDeserializer};
 use serde::de::{DeserializeOwned, IntoDeserializer};
 use serde_json::{Map, Value};
 use shared::trade::operations::{Operation, Station, operation};
-use shared::trade::reckon::{Point, Refused};
+use shared::trade::reckon::{InvalidField, Point};
 
-pub use clock::Clock;
-pub use colour::{DYE, Part, recipe};
+pub use clock::WallClock;
+pub use colour::{DYE, MixturePart, recipe};
 pub use compare::{COMPARE, USUAL_WHITE, compare, compared};
 pub use lengths::{Lengths, number};
 pub use nails::USUAL_NAILS;
-pub use photo::{BESIDE, Beside, CORNERS, PHOTO, measure};
+pub use photo::{BESIDE, CORNERS, PHOTO, ReferenceObject, measure};
 
 /// What a number is a number of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -39,7 +39,7 @@ pub enum Of {
 
 /// A number that a helper asks for.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Asked {
+pub struct NumberField {
     /// The field, with its unit: as it is kept in the log.
     pub name: &'static str,
     /// What the person is asked.
@@ -52,7 +52,7 @@ pub struct Asked {
     pub step: f64,
 }
 
-impl Asked {
+impl NumberField {
     const fn length(name: &'static str, label: &'static str, usual: f64, step: f64) -> Self {
         Self {
             name,
@@ -76,7 +76,7 @@ impl Asked {
 
 /// A choice that a helper asks for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Choice {
+pub struct ChoiceField {
     /// The field, as it is kept in the log.
     pub name: &'static str,
     /// What the person is asked.
@@ -93,17 +93,17 @@ pub struct Helper {
     /// What it is called.
     pub title: &'static str,
     /// Asked first.
-    pub choices: &'static [Choice],
+    pub choices: &'static [ChoiceField],
     /// Asked next.
-    pub numbers: &'static [Asked],
+    pub numbers: &'static [NumberField],
     /// What is to be minded while doing what it says; empty if nothing.
     pub mind: &'static str,
-    reckon: fn(&Given<'_>) -> Result<Answer, Refused>,
+    reckon: fn(&CalcInput<'_>) -> Result<CalcAnswer, InvalidField>,
 }
 
 /// What was typed and chosen, and what the shop has.
 #[derive(Clone)]
-pub struct Given<'a> {
+pub struct CalcInput<'a> {
     /// The helper that asked.
     pub helper: &'a Helper,
     /// The numbers, in the order of [`Helper::numbers`].
@@ -115,10 +115,10 @@ pub struct Given<'a> {
     /// Lengths of nails on the shelf, mm.
     pub nail_lengths: Vec<f64>,
     /// Now, and how a moment is said.
-    pub clock: Clock,
+    pub clock: WallClock,
 }
 
-impl Given<'_> {
+impl CalcInput<'_> {
     /// A number by the name of its field.
     fn of(&self, name: &str) -> f64 {
         let at = self.helper.numbers.iter().position(|asked| asked.name == name);
@@ -137,9 +137,9 @@ impl Given<'_> {
     }
 
     /// The choice of a field, as the sums take it: the words on the chips are those of their fields.
-    fn choice<T: DeserializeOwned>(&self, name: &'static str) -> Result<T, Refused> {
+    fn choice<T: DeserializeOwned>(&self, name: &'static str) -> Result<T, InvalidField> {
         let word: StrDeserializer<'_, Unknown> = self.word(name).into_deserializer();
-        T::deserialize(word).map_err(|_| Refused::new(name, "one of those offered"))
+        T::deserialize(word).map_err(|_| InvalidField::new(name, "one of those offered"))
     }
 
     /// A length in words.
@@ -159,7 +159,7 @@ impl Given<'_> {
 
 /// What a helper answers.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Answer {
+pub struct CalcAnswer {
     /// What to do, in one sentence.
     pub say: String,
     /// What else there is to know, a sentence each.
@@ -170,7 +170,7 @@ pub struct Answer {
     pub wait: Option<u32>,
 }
 
-impl Answer {
+impl CalcAnswer {
     fn new(say: String) -> Self {
         Self {
             say,
@@ -267,7 +267,7 @@ impl Helper {
     ///
     /// # Errors
     /// The label of the field, and what is allowed there.
-    pub fn answer(&self, given: &Given<'_>) -> Result<Answer, String> {
+    pub fn answer(&self, given: &CalcInput<'_>) -> Result<CalcAnswer, String> {
         if let Some(at) = given.numbers.iter().position(|number| number.is_nan()) {
             return Err([self.numbers[at].label, ": a number."].concat());
         }
@@ -276,12 +276,12 @@ impl Helper {
 
     /// Where somebody begins: what was kept last, else what is usual.
     pub fn begin(&self, kept: &Map<String, Value>) -> (Vec<f64>, Vec<usize>) {
-        let number = |asked: &Asked| {
+        let number = |asked: &NumberField| {
             kept.get(asked.name)
                 .and_then(Value::as_f64)
                 .unwrap_or(asked.usual)
         };
-        let option = |choice: &Choice| {
+        let option = |choice: &ChoiceField| {
             let word = kept.get(choice.name).and_then(Value::as_str);
             let at = word.and_then(|word| choice.options.iter().position(|(known, _)| *known == word));
             at.unwrap_or(0)
@@ -292,7 +292,7 @@ impl Helper {
         )
     }
 
-    fn in_words(&self, refused: &Refused) -> String {
+    fn in_words(&self, refused: &InvalidField) -> String {
         let field = refused.field.replace("layers_mm.", "").replace('.', "_");
         let asked = self
             .numbers

@@ -1,10 +1,10 @@
 //! Which nail to pull from the shelf, and where the nails stand.
 
 use shared::trade::reckon::nails::{Layers, Nailing, USUAL_INSET_MM};
-use shared::trade::reckon::{Calculation, Refused};
+use shared::trade::reckon::{Calculation, InvalidField};
 
 use super::heel::{LENGTH, WIDTH, heel_outline};
-use super::{Answer, Asked, Choice, Given, Helper, Sketch};
+use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField, Sketch};
 
 /// Lengths of nails on a usual shelf, mm; a shop writes down its own. From memory.
 pub const USUAL_NAILS: [f64; 9] = [10.0, 11.0, 13.0, 14.0, 16.0, 17.0, 19.0, 22.0, 25.0];
@@ -13,7 +13,7 @@ pub(super) const NAILS: Helper = Helper {
     what: "nails",
     title: "Nails",
     choices: &[
-        Choice {
+        ChoiceField {
             name: "direction",
             label: "Driven from",
             options: &[
@@ -22,20 +22,20 @@ pub(super) const NAILS: Helper = Helper {
                 ("top_piece", "Below, through the top piece"),
             ],
         },
-        Choice {
+        ChoiceField {
             name: "shank",
             label: "Shank",
             options: &[("plain", "Plain"), ("threaded", "Threaded")],
         },
     ],
     numbers: &[
-        Asked::length("block_mm", "Heel block", 25.0, 1.0),
-        Asked::length("top_piece_mm", "Top piece", 6.0, 0.5),
-        Asked::length("seat_mm", "Sole at the heel seat", 5.0, 0.5),
-        Asked::length("midsole_mm", "Midsole", 0.0, 0.5),
-        Asked::length("insole_mm", "Insole", 3.0, 0.5),
-        Asked::length("clearance_mm", "Kept clear of the point", 3.0, 0.5),
-        Asked::plain("count", "Nails", 7.0, 1.0),
+        NumberField::length("block_mm", "Heel block", 25.0, 1.0),
+        NumberField::length("top_piece_mm", "Top piece", 6.0, 0.5),
+        NumberField::length("seat_mm", "Sole at the heel seat", 5.0, 0.5),
+        NumberField::length("midsole_mm", "Midsole", 0.0, 0.5),
+        NumberField::length("insole_mm", "Insole", 3.0, 0.5),
+        NumberField::length("clearance_mm", "Kept clear of the point", 3.0, 0.5),
+        NumberField::plain("count", "Nails", 7.0, 1.0),
         WIDTH,
         LENGTH,
     ],
@@ -43,7 +43,7 @@ pub(super) const NAILS: Helper = Helper {
     reckon,
 };
 
-fn reckon(given: &Given<'_>) -> Result<Answer, Refused> {
+fn reckon(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let outline = heel_outline(given.of(WIDTH.name), given.of(LENGTH.name));
     let nails = Nailing {
         direction: given.choice("direction")?,
@@ -73,7 +73,7 @@ fn reckon(given: &Given<'_>) -> Result<Answer, Refused> {
         ]
         .concat(),
     };
-    let mut answer = Answer::new(say);
+    let mut answer = CalcAnswer::new(say);
     answer
         .more
         .push(["It must be shorter than ", &given.say(nails.longest_mm), "."].concat());

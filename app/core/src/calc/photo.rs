@@ -1,9 +1,9 @@
 //! Measuring on a photograph beside something of known size.
 
 use shared::trade::reckon::rectify::Photograph;
-use shared::trade::reckon::{Calculation, Point, Refused};
+use shared::trade::reckon::{Calculation, InvalidField, Point};
 
-use super::Answer;
+use super::CalcAnswer;
 use super::lengths::Lengths;
 
 /// The word of measuring on a photograph in addresses and in the log.
@@ -11,7 +11,7 @@ pub const PHOTO: &str = "photo";
 
 /// Something flat that everybody has, with its sides in mm, the long one first.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Beside {
+pub struct ReferenceObject {
     /// Its word in the log.
     pub word: &'static str,
     /// What it is called.
@@ -20,13 +20,13 @@ pub struct Beside {
 }
 
 /// A card is ID-1 of ISO/IEC 7810, a sheet A4 of ISO 216.
-pub static BESIDE: [Beside; 2] = [
-    Beside {
+pub static BESIDE: [ReferenceObject; 2] = [
+    ReferenceObject {
         word: "card",
         words: "A bank card",
         sides: [85.60, 53.98],
     },
-    Beside {
+    ReferenceObject {
         word: "a4",
         words: "A sheet of A4",
         sides: [297.0, 210.0],
@@ -41,7 +41,11 @@ pub const CORNERS: usize = 4;
 ///
 /// # Errors
 /// What is wrong with what was tapped.
-pub fn measure(beside: &Beside, taps: &[Point], lengths: Lengths) -> Result<Answer, Refused> {
+pub fn measure(
+    beside: &ReferenceObject,
+    taps: &[Point],
+    lengths: Lengths,
+) -> Result<CalcAnswer, InvalidField> {
     let (corners, points) = taps.split_at(taps.len().min(CORNERS));
     let next = match (corners.len(), points.len()) {
         (0, _) => Some("Tap a corner of it, then the next along a long side, and so round.".to_owned()),
@@ -51,9 +55,9 @@ pub fn measure(beside: &Beside, taps: &[Point], lengths: Lengths) -> Result<Answ
         _ => None,
     };
     if let Some(say) = next {
-        return Ok(Answer {
+        return Ok(CalcAnswer {
             say,
-            ..Answer::default()
+            ..CalcAnswer::default()
         });
     }
     let [long, short] = beside.sides;
@@ -65,13 +69,13 @@ pub fn measure(beside: &Beside, taps: &[Point], lengths: Lengths) -> Result<Answ
         distance_mm: None,
     }
     .reckon()
-    .map_err(|refused| Refused::new("The corners", refused.allowed))?;
+    .map_err(|refused| InvalidField::new("The corners", refused.allowed))?;
     let all: Vec<String> = measured.distances_mm.iter().map(|mm| lengths.say(*mm)).collect();
-    Ok(Answer {
+    Ok(CalcAnswer {
         say: ["It measures ", &all.join(", then "), "."].concat(),
         // Closed form: height / (distance − height).
         more: vec!["What lies nearer to the lens than the card comes out larger: 25 mm nearer at 400 mm, 7 % too long.".to_owned()],
-        ..Answer::default()
+        ..CalcAnswer::default()
     })
 }
 

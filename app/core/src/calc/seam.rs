@@ -1,15 +1,15 @@
 //! Thread for a seam.
 
 use shared::trade::reckon::thread::{Seam, Stitch};
-use shared::trade::reckon::{Calculation, Refused};
+use shared::trade::reckon::{Calculation, InvalidField};
 
 use super::lengths::rounded;
-use super::{Answer, Asked, Choice, Given, Helper};
+use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField};
 
 pub(super) const THREAD: Helper = Helper {
     what: "thread",
     title: "Thread",
-    choices: &[Choice {
+    choices: &[ChoiceField {
         name: "stitch",
         label: "Stitch",
         options: &[
@@ -20,16 +20,16 @@ pub(super) const THREAD: Helper = Helper {
         ],
     }],
     numbers: &[
-        Asked::length("seam_mm", "Seam", 560.0, 10.0),
-        Asked::length("thickness_mm", "All that is sewn through", 10.0, 0.5),
-        Asked::plain("spi", "Stitches to the inch", 8.0, 1.0),
-        Asked::plain("waste_percent", "Wasted, %", 15.0, 5.0),
+        NumberField::length("seam_mm", "Seam", 560.0, 10.0),
+        NumberField::length("thickness_mm", "All that is sewn through", 10.0, 0.5),
+        NumberField::plain("spi", "Stitches to the inch", 8.0, 1.0),
+        NumberField::plain("waste_percent", "Wasted, %", 15.0, 5.0),
     ],
     mind: "",
     reckon,
 };
 
-fn reckon(given: &Given<'_>) -> Result<Answer, Refused> {
+fn reckon(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let stitch = given.choice("stitch")?;
     let thread = Seam {
         stitch,
@@ -40,11 +40,11 @@ fn reckon(given: &Given<'_>) -> Result<Answer, Refused> {
     }
     .reckon()
     .map_err(|refused| match refused.field.as_str() {
-        "waste" => Refused::new("waste_percent", "from 0 to 100"),
+        "waste" => InvalidField::new("waste_percent", "from 0 to 100"),
         _ => refused,
     })?;
     let metres = [&rounded(thread.with_waste_mm / 1000.0, 1), " m"].concat();
-    let mut answer = Answer::new(["Measure off ", &metres, " of thread, all threads together."].concat());
+    let mut answer = CalcAnswer::new(["Measure off ", &metres, " of thread, all threads together."].concat());
     answer.more.push(format!(
         "About {} stitches of {}; the shoe takes {} times its seam.",
         rounded(thread.stitches, 0),

@@ -3,16 +3,16 @@
 use shared::trade::reckon::heel::Pitch;
 use shared::trade::reckon::size::{Foot, InAll, System};
 use shared::trade::reckon::unit::{Convert, Unit};
-use shared::trade::reckon::{Calculation, Refused};
+use shared::trade::reckon::{Calculation, InvalidField};
 
 use super::lengths::rounded;
-use super::{Answer, Asked, Choice, Given, Helper, Sketch};
+use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField, Sketch};
 
 pub(super) const SOLE: Helper = Helper {
     what: "sole",
     title: "Sole size",
     choices: &[
-        Choice {
+        ChoiceField {
             name: "system",
             label: "Size in",
             options: &[
@@ -23,21 +23,21 @@ pub(super) const SOLE: Helper = Helper {
                 ("foot", "mm of foot"),
             ],
         },
-        Choice {
+        ChoiceField {
             name: "group",
             label: "Whose",
             options: &[("adult", "Grown"), ("child", "Child")],
         },
     ],
     numbers: &[
-        Asked::plain("size", "Size", 42.0, 0.5),
-        Asked::length("thickness_mm", "Thickness at an unworn edge", 5.0, 0.5),
+        NumberField::plain("size", "Size", 42.0, 0.5),
+        NumberField::length("thickness_mm", "Thickness at an unworn edge", 5.0, 0.5),
     ],
     mind: "",
     reckon: sole,
 };
 
-fn sole(given: &Given<'_>) -> Result<Answer, Refused> {
+fn sole(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let (size, thick) = (given.of("size"), given.of("thickness_mm"));
     let system: Option<System> = match given.word("system") {
         "foot" => None,
@@ -50,7 +50,7 @@ fn sole(given: &Given<'_>) -> Result<Answer, Refused> {
         size: system.map(|_| size),
     }
     .reckon()
-    .map_err(|refused| Refused::new("size", refused.allowed))?;
+    .map_err(|refused| InvalidField::new("size", refused.allowed))?;
     let irons = Convert {
         value: thick,
         from: Unit::Mm,
@@ -66,7 +66,7 @@ fn sole(given: &Given<'_>) -> Result<Answer, Refused> {
         ".",
     ]
     .concat();
-    let mut answer = Answer::new(say);
+    let mut answer = CalcAnswer::new(say);
     answer.more.push([&rounded(irons, 1), " irons."].concat());
     answer.more.push(about(sizes.nearest_half));
     answer.more.push(format!(
@@ -93,11 +93,11 @@ pub(super) const PITCH: Helper = Helper {
     title: "Pitch",
     choices: &[],
     numbers: &[
-        Asked::length("seat_mm", "Height of the heel seat", 30.0, 0.5),
-        Asked::length("tread_mm", "Thickness of the sole at the tread", 6.0, 0.5),
-        Asked::length("run_mm", "Level, from seat to tread", 165.0, 5.0),
-        Asked::length("tread_change_mm", "More under the tread: a guard", 2.0, 0.5),
-        Asked::length("seat_change_mm", "More under the heel", 0.0, 0.5),
+        NumberField::length("seat_mm", "Height of the heel seat", 30.0, 0.5),
+        NumberField::length("tread_mm", "Thickness of the sole at the tread", 6.0, 0.5),
+        NumberField::length("run_mm", "Level, from seat to tread", 165.0, 5.0),
+        NumberField::length("tread_change_mm", "More under the tread: a guard", 2.0, 0.5),
+        NumberField::length("seat_change_mm", "More under the heel", 0.0, 0.5),
     ],
     mind: "",
     reckon: pitch,
@@ -106,7 +106,7 @@ pub(super) const PITCH: Helper = Helper {
 /// A change smaller than this is not felt, degrees (common practice, no source).
 const FELT: f64 = 0.05;
 
-fn pitch(given: &Given<'_>) -> Result<Answer, Refused> {
+fn pitch(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let (seat, tread, run) = (given.of("seat_mm"), given.of("tread_mm"), given.of("run_mm"));
     let (under_seat, under_tread) = (given.of("seat_change_mm"), given.of("tread_change_mm"));
     let pitched = Pitch {
@@ -136,7 +136,7 @@ fn pitch(given: &Given<'_>) -> Result<Answer, Refused> {
         ]
         .concat()
     };
-    let mut answer = Answer::new(say);
+    let mut answer = CalcAnswer::new(say);
     answer.more.push(format!(
         "Pitch {} degrees, changed by {}.",
         rounded(pitched.pitch_deg, 1),

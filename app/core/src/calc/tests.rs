@@ -1,11 +1,11 @@
 use super::*;
 
 /// 2026-03-02T18:00:00+01:00.
-fn evening() -> Clock {
-    Clock::at(1_772_470_800_000, 60).unwrap()
+fn evening() -> WallClock {
+    WallClock::at(1_772_470_800_000, 60).unwrap()
 }
 
-fn given(what: &str, numbers: &[(&str, f64)], words: &[(&str, &str)]) -> Given<'static> {
+fn given(what: &str, numbers: &[(&str, f64)], words: &[(&str, &str)]) -> CalcInput<'static> {
     let helper = helper(what).unwrap();
     let mut kept = Map::new();
     kept.extend(
@@ -24,7 +24,7 @@ fn given(what: &str, numbers: &[(&str, f64)], words: &[(&str, &str)]) -> Given<'
         assert!(asked, "{what} asks no {name}");
     }
     let (numbers, chosen) = helper.begin(&kept);
-    Given {
+    CalcInput {
         helper,
         numbers,
         chosen,
@@ -145,7 +145,7 @@ fn the_sole_is_pulled_by_size_and_thickness() {
 #[test]
 fn leather_is_bought_by_area() {
     assert_eq!(say("leather", &[], &[]), "Buy 7.5 dm², or find it on the shelf.");
-    let inches = Given {
+    let inches = CalcInput {
         lengths: Lengths::Inch,
         ..given("leather", &[], &[])
     };

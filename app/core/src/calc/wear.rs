@@ -1,9 +1,9 @@
 //! How thick a part still is: dated, it says how fast it wears and when to look again.
 
 use shared::trade::fits::limit_mm;
-use shared::trade::{Component, reckon::Refused};
+use shared::trade::{Component, reckon::InvalidField};
 
-use super::{Answer, Asked, Choice, Given, Helper};
+use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField};
 
 /// More than this no sole or heel is thick, mm.
 const MOST_MM: f64 = 300.0;
@@ -12,7 +12,7 @@ pub(super) const WEAR: Helper = Helper {
     what: "wear",
     title: "Wear",
     choices: &[
-        Choice {
+        ChoiceField {
             name: "part",
             label: "Of what",
             options: &[
@@ -21,33 +21,33 @@ pub(super) const WEAR: Helper = Helper {
                 ("midsole", "Midsole"),
             ],
         },
-        Choice {
+        ChoiceField {
             name: "side",
             label: "Which shoe",
             options: &[("left", "Left"), ("right", "Right"), ("both", "Both alike")],
         },
     ],
-    numbers: &[Asked::length("thickness_mm", "It is thick", 5.0, 0.5)],
+    numbers: &[NumberField::length("thickness_mm", "It is thick", 5.0, 0.5)],
     mind: "",
     reckon,
 };
 
-fn reckon(given: &Given<'_>) -> Result<Answer, Refused> {
+fn reckon(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let thickness = given.of("thickness_mm");
     if !(0.0..=MOST_MM).contains(&thickness) {
-        return Err(Refused::new("thickness_mm", "0 to 300 mm"));
+        return Err(InvalidField::new("thickness_mm", "0 to 300 mm"));
     }
     let part = Component::from(given.word("part"));
     let name = part.words();
     let mut answer = match limit_mm(&part) {
         Some(limit) if thickness <= limit => {
-            Answer::new([name, ": worn out. Renew it before what is above it wears too."].concat())
+            CalcAnswer::new([name, ": worn out. Renew it before what is above it wears too."].concat())
         }
         Some(limit) => {
             let left = given.say(thickness - limit);
-            Answer::new([name, ": ", &left, " may still wear away."].concat())
+            CalcAnswer::new([name, ": ", &left, " may still wear away."].concat())
         }
-        None => Answer::new([name, " is ", &given.say(thickness), " thick."].concat()),
+        None => CalcAnswer::new([name, " is ", &given.say(thickness), " thick."].concat()),
     };
     answer
         .more

@@ -4,7 +4,7 @@ use shared::log::body::{
     Agreed, CardPhoto, Damage, Decision, GiftWhy, Pays, Photo, Published, Section, Seen, Shows, Withdrawn,
     field,
 };
-use shared::log::fold::{Item, Life, State, bench, summary};
+use shared::log::fold::{Item, PairHistory, State, bench, summary};
 use shared::log::{Body, Subject, SubjectId, SubjectKind, UnixMs};
 use shared::price::{bill, tax};
 use shared::trade::final_check::hours_until_wear;
@@ -20,7 +20,7 @@ use shared::log::Draft;
 ///
 /// `day` is today as `YYYY-MM-DD`, `now` the moment from which hours are counted.
 pub fn compose(
-    life: &Life,
+    life: &PairHistory,
     job: SubjectId,
     shop: &State,
     day: &str,
@@ -148,7 +148,7 @@ fn decided(damage: &Damage) -> String {
 }
 
 /// The advice that follows from a job and its pair; how long to wait is said apart.
-pub fn advised(life: &Life, job: &State) -> Vec<&'static Advice> {
+pub fn advised(life: &PairHistory, job: &State) -> Vec<&'static Advice> {
     let pair = &life.pair;
     let goods = Some(pair.text(field::GOODS)).filter(|goods| !goods.is_empty());
     let goods = goods.map(Goods::from);
@@ -193,7 +193,7 @@ fn wait(job: &State, now: UnixMs) -> u32 {
 }
 
 /// What the job alone comes to, tax included.
-fn price_with_tax(life: &Life, job: &State) -> i64 {
+fn price_with_tax(life: &PairHistory, job: &State) -> i64 {
     let ticket = job.opened.as_ref().and_then(|slot| slot.current.body.ticket);
     let ticket = ticket.and_then(|id| life.tickets.get(&id));
     let rate = ticket.and_then(|ticket| tax::rate(ticket.value(field::TAX)));
@@ -241,7 +241,7 @@ fn caption(photo: &Photo) -> String {
 }
 
 /// Publishes a section, replacing the job's earlier ones and naming the withdrawals this device has seen.
-pub fn publish(life: &Life, job: SubjectId, section: Section) -> Draft {
+pub fn publish(life: &PairHistory, job: SubjectId, section: Section) -> Draft {
     let state = life.jobs.get(&job);
     let seen = life
         .pair

@@ -1,7 +1,7 @@
 //! A pair comes back: the new job that makes good earlier work at no charge.
 
 use shared::log::body::{Agreed, Cause, Complaint, Detail, Opened, Side, field};
-use shared::log::fold::{Life, State, bench};
+use shared::log::fold::{PairHistory, State, bench};
 use shared::log::{Body, EntryId, Subject, SubjectId, SubjectKind};
 
 use shared::log::Draft;
@@ -31,7 +31,7 @@ pub struct TakenBackIn {
 /// Takes the pair of an earlier job back in, on a ticket of its own: one line at no charge that names what it makes
 /// good. `new_id` gives fresh subject ids. `None` while no operation is named, or there is no such job.
 pub fn take_back_in(
-    life: &Life,
+    life: &PairHistory,
     earlier: SubjectId,
     said: &CameBack,
     mut new_id: impl FnMut() -> SubjectId,
@@ -82,7 +82,7 @@ pub fn take_back_in(
 }
 
 /// Who brought the earlier job, else whose pair it is.
-fn customer(life: &Life, job: &State) -> Option<SubjectId> {
+fn customer(life: &PairHistory, job: &State) -> Option<SubjectId> {
     let ticket = job.opened.as_ref().and_then(|slot| slot.current.body.ticket);
     let of = |state: &State| state.opened.as_ref()?.current.body.customer;
     ticket

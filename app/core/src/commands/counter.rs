@@ -10,8 +10,8 @@ use shared::log::body::{self, Agreed, CardLink, Damage, Detail, Opened, Paid, Pa
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
 use shared::price::currency::Currency;
 
-pub use form::{DropOff, IfHidden, KnownPair, LineIn, PairIn, Paying, Seen};
-pub use missing::{Asked, DAY, DEPOSIT, Missing, UP_TO, price_id, work_id};
+pub use form::{DropOff, IfHidden, KnownPair, LineIn, PairIn, Paying, SeenDamage};
+pub use missing::{DAY, DEPOSIT, DropOffField, Missing, UP_TO, price_id, work_id};
 
 use shared::log::Draft;
 
@@ -108,7 +108,7 @@ fn ticket(
     };
     drafts.push(draft(&ticket, Body::Opened(opened)));
     if form.day.trim().is_empty() {
-        return Err(Missing::on_ticket(Asked::Day));
+        return Err(Missing::on_ticket(DropOffField::Day));
     }
     say(&ticket, field::DAY, &form.day, drafts);
     say(&ticket, field::READY_FROM, &form.ready_from, drafts);
@@ -124,7 +124,7 @@ fn ticket(
         let value = match allowed {
             IfHidden::Nothing => Value::from("nothing"),
             IfHidden::Ask => Value::from("ask"),
-            IfHidden::UpTo => amount(&form.up_to, currency, Asked::UpTo)?.into(),
+            IfHidden::UpTo => amount(&form.up_to, currency, DropOffField::UpTo)?.into(),
         };
         set_first(&ticket, field::IF_HIDDEN, value, drafts);
     }
@@ -140,16 +140,19 @@ fn payment(form: &DropOff, tax: Option<i64>, currency: Currency) -> Result<Optio
     let due = form.due(tax, currency).minor;
     let (minor, what) = match form.paying {
         Paying::Later => return Ok(None),
-        Paying::Deposit => (amount(&form.deposit, currency, Asked::Deposit)?, Paid::Deposit),
+        Paying::Deposit => (
+            amount(&form.deposit, currency, DropOffField::Deposit)?,
+            Paid::Deposit,
+        ),
         Paying::All => (due, Paid::Balance),
     };
     if minor > due {
-        return Err(Missing::on_ticket(Asked::LessDeposit));
+        return Err(Missing::on_ticket(DropOffField::LessDeposit));
     }
     Ok((minor > 0).then_some(Payment { minor, what }))
 }
 
-fn amount(text: &str, currency: Currency, asked: Asked) -> Result<i64, Missing> {
+fn amount(text: &str, currency: Currency, asked: DropOffField) -> Result<i64, Missing> {
     currency.parse(text).ok_or_else(|| Missing::on_ticket(asked))
 }
 
@@ -197,10 +200,10 @@ fn job(
     };
     drafts.push(draft(&job, Body::Opened(opened)));
     if said.lines.is_empty() {
-        return Err(missing(Asked::Work));
+        return Err(missing(DropOffField::Work));
     }
     for (at, line) in said.lines.iter().enumerate() {
-        let asked = || Asked::Price {
+        let asked = || DropOffField::Price {
             line: at,
             operation: line.operation.clone(),
             typed: line.price.clone(),

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 use shared::log::body::{Checked, HandedOver, Paid, Payment, field};
-use shared::log::fold::{Item, Life, State, bench};
+use shared::log::fold::{Item, PairHistory, State, bench};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
 use shared::price::bill::Bill;
 use shared::trade::final_check::{self, Leaving};
@@ -51,7 +51,7 @@ pub fn pay(ticket: SubjectId, minor: i64, what: Paid) -> Draft {
 
 /// The lines of the final check that have to be ticked for a job: the shop's own list as far as it applies, else
 /// the usual one.
-pub fn check_list(life: &Life, job: &State, shop: &State) -> Vec<String> {
+pub fn check_list(life: &PairHistory, job: &State, shop: &State) -> Vec<String> {
     let goods = Some(life.pair.text(field::GOODS))
         .filter(|goods| !goods.is_empty())
         .map(Goods::from);

@@ -15,7 +15,7 @@ use shared::log::Draft;
 
 /// What was found on one part, as it is tapped.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Found {
+pub struct PartFinding {
     /// The part.
     pub part: Component,
     /// What is wrong with it.
@@ -30,7 +30,7 @@ pub struct Found {
 
 /// What follows from something found.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Follow {
+pub enum FollowUp {
     /// Nothing more: the part stays, or nothing is known that would make it good.
     Nothing,
     /// An extra is agreed already: at no charge, or within what the customer allowed.
@@ -40,7 +40,7 @@ pub enum Follow {
 }
 
 /// Writes down what was found. A part that was taken out to be used again is listed until it is back.
-pub fn found(job: SubjectId, found: &Found) -> Vec<Draft> {
+pub fn found(job: SubjectId, found: &PartFinding) -> Vec<Draft> {
     let damage = Damage {
         part: found.part.as_str().to_owned(),
         condition: found.condition.as_str().to_owned(),
@@ -62,16 +62,16 @@ pub fn found(job: SubjectId, found: &Found) -> Vec<Draft> {
 }
 
 /// The operation that usually makes it good; `None` if the trade knows none.
-pub fn remedy(found: &Found) -> Option<&'static str> {
+pub fn remedy(found: &PartFinding) -> Option<&'static str> {
     remedies(&found.part, &found.condition).first().copied()
 }
 
 /// What follows from something found: `damage` is its entry, `price` what its remedy costs in this shop, `allowance` what
 /// the customer pays without being asked (see [`allowance`]), all in minor units.
-pub fn follow(found: &Found, damage: EntryId, price: Option<i64>, allowance: i64) -> Follow {
+pub fn follow(found: &PartFinding, damage: EntryId, price: Option<i64>, allowance: i64) -> FollowUp {
     let made_good = matches!(found.decision, Decision::Mend | Decision::Replace);
     let (true, Some(pays)) = (made_good, &found.pays) else {
-        return Follow::Nothing;
+        return FollowUp::Nothing;
     };
     let why = match pays {
         Pays::ShopNeeded => Some(GiftWhy::Needed),
@@ -80,17 +80,17 @@ pub fn follow(found: &Found, damage: EntryId, price: Option<i64>, allowance: i64
     };
     let Some(operation) = remedy(found) else {
         return if why.is_some() {
-            Follow::Nothing
+            FollowUp::Nothing
         } else {
-            Follow::Ask
+            FollowUp::Ask
         };
     };
     let line = match (why, price) {
         (Some(why), price) => Agreed::given(operation, why, price.unwrap_or(0)),
         (None, Some(price)) if price <= allowance => Agreed::at(operation, price),
-        (None, _) => return Follow::Ask,
+        (None, _) => return FollowUp::Ask,
     };
-    Follow::Agreed(Agreed {
+    FollowUp::Agreed(Agreed {
         side: found.side.clone(),
         damage: Some(damage),
         ..line
@@ -193,7 +193,7 @@ pub fn ways(damage: &Damage, price: impl Fn(&str) -> i64) -> Vec<shared::log::bo
 mod tests {
     use super::*;
     use serde_json::json;
-    use shared::log::fold::{Line, Slot};
+    use shared::log::fold::{AgreedLine, Slot};
     use shared::log::{MadeAt, UnixMs};
     use uuid::Uuid;
 
@@ -214,8 +214,8 @@ mod tests {
         }
     }
 
-    fn crushed(pays: Pays) -> Found {
-        Found {
+    fn crushed(pays: Pays) -> PartFinding {
+        PartFinding {
             part: Component::Counter,
             condition: Condition::Crushed,
             side: Side::Both,
@@ -240,7 +240,7 @@ mod tests {
             ..Agreed::at("counter_rebuild", price)
         };
         State {
-            agreed: vec![Line {
+            agreed: vec![AgreedLine {
                 versions: vec![item(damage + 100, line)],
             }],
             ..State::default()
@@ -250,13 +250,17 @@ mod tests {
     #[test]
     fn an_extra_within_the_allowance_is_agreed_and_any_other_is_asked_about() {
         let follows = |price, allowance| follow(&crushed(Pays::Customer), id(1), price, allowance);
-        let Follow::Agreed(line) = follows(Some(4500), 4500) else {
+        let FollowUp::Agreed(line) = follows(Some(4500), 4500) else {
             panic!("the amount itself is allowed");
         };
         assert_eq!((line.price_minor, line.damage), (4500, Some(id(1))));
-        assert_eq!(follows(Some(4501), 4500), Follow::Ask);
-        assert_eq!(follows(Some(1), 0), Follow::Ask);
-        assert_eq!(follows(None, 100_000), Follow::Ask, "nobody knows what it costs");
+        assert_eq!(follows(Some(4501), 4500), FollowUp::Ask);
+        assert_eq!(follows(Some(1), 0), FollowUp::Ask);
+        assert_eq!(
+            follows(None, 100_000),
+            FollowUp::Ask,
+            "nobody knows what it costs"
+        );
     }
 
     /// By hand: of 50.00 allowed, 45.00 were spent on one pair of the ticket and 3.00 on another; 2.00 are left.
@@ -295,7 +299,7 @@ mod tests {
     #[test]
     fn work_at_no_charge_carries_why_and_its_worth() {
         let followed = follow(&crushed(Pays::ShopNeeded), id(1), Some(4500), 0);
-        let Follow::Agreed(line) = followed else {
+        let FollowUp::Agreed(line) = followed else {
             panic!("{followed:?}");
         };
         let gift = line.gift.expect("why");
@@ -308,7 +312,7 @@ mod tests {
     #[test]
     fn a_part_kept_for_use_is_listed_until_it_is_back() {
         let job = SubjectId(Uuid::from_u128(7));
-        let kept = Found {
+        let kept = PartFinding {
             decision: Decision::Keep,
             pays: None,
             ..crushed(Pays::Customer)

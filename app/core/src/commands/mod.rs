@@ -18,8 +18,8 @@ mod work;
 pub use card::{advised, compose, given, publish, sentence, withdraw};
 pub use complaint::{CameBack, TakenBackIn, complained_of, take_back_in};
 pub use counter::{
-    Asked, DAY, DEPOSIT, DropOff, IfHidden, KnownPair, LineIn, Missing, PairIn, Paying, Seen, TakenIn, UP_TO,
-    price_id, take_in, work_id,
+    DAY, DEPOSIT, DropOff, DropOffField, IfHidden, KnownPair, LineIn, Missing, PairIn, Paying, SeenDamage,
+    TakenIn, UP_TO, price_id, take_in, work_id,
 };
 pub use handover::{
     AtPickup, Leaves, NotReady, can_tell, check, check_list, hand_over, not_noted, parts_out, pay,

@@ -1,7 +1,7 @@
 //! Keeping the records straight: two records of one thing, and what a customer asked to be forgotten.
 
 use shared::log::body::{Body, SameAs};
-use shared::log::fold::Life;
+use shared::log::fold::PairHistory;
 use shared::log::{EntryId, Held, Subject, SubjectId, SubjectKind};
 
 use super::work::undo;
@@ -33,7 +33,7 @@ pub fn joins<'a>(about: &'a [Held], kind: &'a SubjectKind) -> impl Iterator<Item
 }
 
 /// Every name under which the customers of a pair are known: what an erasure of them must cover.
-pub fn customers(life: &Life) -> Vec<Subject> {
+pub fn customers(life: &PairHistory) -> Vec<Subject> {
     let known = life.customers.keys();
     known.map(|id| Subject::new(SubjectKind::Customer, *id)).collect()
 }

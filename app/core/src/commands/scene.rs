@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value;
 use shared::log::body::{Agreed, Opened, Side, Step};
-use shared::log::fold::{Item, Life, Line, Slot, State};
+use shared::log::fold::{AgreedLine, Item, PairHistory, Slot, State};
 use shared::log::{EntryId, MadeAt, SubjectId, UnixMs};
 use uuid::Uuid;
 
@@ -55,7 +55,7 @@ pub(crate) fn fields(all: &[(&str, Value)]) -> State {
 
 /// A job with this agreed work.
 pub(crate) fn job(lines: &[Agreed]) -> State {
-    let line = |(n, line): (usize, &Agreed)| Line {
+    let line = |(n, line): (usize, &Agreed)| AgreedLine {
         versions: vec![said(100 + n as u128, 0, line.clone())],
     };
     State {
@@ -85,8 +85,8 @@ pub(crate) fn step(n: u128, operation: &str, at_ms: i64) -> Item<Step> {
 }
 
 /// The life of a pair with one job on one ticket.
-pub(crate) fn life(pair: State, job: State, ticket: State) -> Life {
-    Life {
+pub(crate) fn life(pair: State, job: State, ticket: State) -> PairHistory {
+    PairHistory {
         id: subject(PAIR),
         same: BTreeSet::from([subject(PAIR)]),
         pair,

@@ -2,7 +2,7 @@
 //! what a year of it comes to.
 
 use shared::log::body::Choice;
-use shared::price::choices::{Way, Ways};
+use shared::price::choices::{RepairChoice, Ways};
 use shared::price::currency::Currency;
 use shared::trade::reckon::Calculation;
 use shared::trade::{operation, usual_life};
@@ -51,7 +51,7 @@ pub fn worked_out(
         typed => number(typed).ok_or(MINUTES)?,
     };
     let materials = amount(currency, material).ok_or(MATERIAL)? as f64;
-    let way = Way {
+    let way = RepairChoice {
         minutes,
         materials,
         life_months: 12.0,
@@ -128,12 +128,12 @@ pub fn choice(
 /// What a year of each costs, in minor units, in the order given, and which costs least a year; `None` for those of which
 /// nobody said how long they last, and for those that cost nothing.
 pub fn a_year(choices: &[Choice]) -> (Vec<Option<i64>>, Option<usize>) {
-    let lasting: Vec<(usize, Way)> = choices
+    let lasting: Vec<(usize, RepairChoice)> = choices
         .iter()
         .enumerate()
         .filter(|(_, choice)| (1..=MOST).contains(&choice.price_minor))
         .filter_map(|(at, choice)| {
-            let way = Way {
+            let way = RepairChoice {
                 minutes: 0.0,
                 materials: choice.price_minor as f64,
                 life_months: f64::from(choice.life_months?),

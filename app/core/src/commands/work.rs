@@ -226,7 +226,7 @@ mod tests {
     }
 
     fn agreed(operations: &[&str]) -> State {
-        let line = |(n, code): (usize, &&str)| shared::log::fold::Line {
+        let line = |(n, code): (usize, &&str)| shared::log::fold::AgreedLine {
             versions: vec![item(n as u128, Agreed::at(*code, 0))],
         };
         State {

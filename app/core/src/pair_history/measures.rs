@@ -3,7 +3,7 @@
 use serde_json::{Map, Value};
 use shared::log::MadeAt;
 use shared::log::body::{Measured, Side};
-use shared::log::fold::Life;
+use shared::log::fold::PairHistory;
 use shared::trade::Component;
 
 /// What [`Measured::what`] says for how thick a part is now.
@@ -43,7 +43,7 @@ pub struct Series {
 
 /// What was measured on the pair across its jobs, thing by thing, in the order in which each was first measured. What
 /// could not be a length is passed over.
-pub fn series(life: &Life) -> Vec<Series> {
+pub fn series(life: &PairHistory) -> Vec<Series> {
     let items = life.jobs.values().flat_map(|job| &job.measured);
     let mut all: Vec<Series> = Vec::new();
     for item in items {

@@ -6,6 +6,6 @@ mod photographs;
 mod span;
 
 pub use measures::{Plot, Reading, Series, series};
-pub use parts::{Mended, Part, mended, parts};
-pub use photographs::{Shot, before, caption, compared, like, same_view, shots};
+pub use parts::{FittedPart, Mended, mended, parts};
+pub use photographs::{PairPhoto, before, caption, compared, like, same_view, shots};
 pub use span::{day_of, months, span};

@@ -1,15 +1,15 @@
 //! The parts a pair has been given: what, when, by whom, with what, under which terms, and how long each was on.
 
 use shared::log::body::{Side, Step};
-use shared::log::fold::{Item, Life, State, bench};
+use shared::log::fold::{Item, PairHistory, State, bench};
 use shared::log::{EntryId, MadeAt, PersonId, SubjectId};
 use shared::trade::Component;
 use shared::trade::touches;
-use shared::wear::put_on::{Done, put_on};
+use shared::wear::put_on::{DoneWork, put_on};
 
 /// A part that the shop has put on.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Part {
+pub struct FittedPart {
     /// The part.
     pub part: Component,
     /// On which shoe; both, where both got it at once and lost it at once.
@@ -51,24 +51,24 @@ pub struct Mended {
 type OfJob<'a> = (SubjectId, &'a State, &'a Item<Step>);
 
 /// Every step that stands, on every job.
-fn steps(life: &Life) -> Vec<OfJob<'_>> {
+fn steps(life: &PairHistory) -> Vec<OfJob<'_>> {
     let of_job = |(id, job)| bench::done(job).map(move |step| (id, job, step));
     let jobs = life.jobs.iter().map(|(id, job)| (*id, job));
     jobs.flat_map(of_job).collect()
 }
 
 /// Every part that the shop has put on the pair, the newest first. A step that had to be made again has fitted nothing.
-pub fn parts(life: &Life) -> Vec<Part> {
+pub fn parts(life: &PairHistory) -> Vec<FittedPart> {
     let steps = steps(life);
     let done: Vec<_> = steps
         .iter()
-        .map(|(_, _, step)| Done {
+        .map(|(_, _, step)| DoneWork {
             operation: &step.body.operation,
             side: &step.body.side,
             at_ms: step.at.utc.0,
         })
         .collect();
-    let mut all: Vec<Part> = Vec::new();
+    let mut all: Vec<FittedPart> = Vec::new();
     for one in put_on(&done) {
         let Some((job, state, step)) = steps.get(one.by) else {
             continue;
@@ -82,7 +82,7 @@ pub fn parts(life: &Life) -> Vec<Part> {
         });
         match twin {
             Some(twin) if one.shoe == Side::Right => twin.side = Side::Both,
-            _ => all.push(Part {
+            _ => all.push(FittedPart {
                 part: one.part,
                 side: one.shoe,
                 operation: step.body.operation.clone(),
@@ -108,7 +108,7 @@ fn terms(job: &State) -> String {
 }
 
 /// The work on a part that put nothing new on it, the newest first.
-pub fn mended(life: &Life, part: &Component) -> Vec<Mended> {
+pub fn mended(life: &PairHistory, part: &Component) -> Vec<Mended> {
     let steps = steps(life);
     let of_it = steps
         .iter()

@@ -3,13 +3,13 @@
 use std::cmp::Reverse;
 
 use shared::log::body::{Photo, Shows};
-use shared::log::fold::Life;
+use shared::log::fold::PairHistory;
 use shared::log::{EntryId, MadeAt, SubjectId};
 use shared::trade::operations;
 
 /// A photograph of the pair.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Shot {
+pub struct PairPhoto {
     /// The entry that files it.
     pub entry: EntryId,
     /// The job it is filed under.
@@ -21,10 +21,10 @@ pub struct Shot {
 }
 
 /// Every photograph of the pair, the oldest first.
-pub fn shots(life: &Life) -> Vec<Shot> {
+pub fn shots(life: &PairHistory) -> Vec<PairPhoto> {
     let of_job = |(job, state): (&SubjectId, &shared::log::fold::State)| {
         let job = *job;
-        let shot = move |item: &shared::log::fold::Item<Photo>| Shot {
+        let shot = move |item: &shared::log::fold::Item<Photo>| PairPhoto {
             entry: item.entry,
             job,
             at: item.at,
@@ -32,7 +32,7 @@ pub fn shots(life: &Life) -> Vec<Shot> {
         };
         state.photos.iter().map(shot).collect::<Vec<_>>()
     };
-    let mut all: Vec<Shot> = life.jobs.iter().flat_map(of_job).collect();
+    let mut all: Vec<PairPhoto> = life.jobs.iter().flat_map(of_job).collect();
     all.sort_by_key(|shot| (shot.at.utc, shot.entry));
     all
 }
@@ -56,9 +56,9 @@ pub fn same_view(one: &Photo, other: &Photo) -> bool {
 
 /// Which two of the photographs are compared unless somebody picks others, the older first: the pair as it was first and
 /// last brought, else as brought and finished, else the first and the last. `None` where there are not two.
-pub fn compared(shots: &[Shot]) -> Option<(usize, usize)> {
+pub fn compared(shots: &[PairPhoto]) -> Option<(usize, usize)> {
     let (last, showing) = (shots.len().checked_sub(1)?, |shows: Shows| {
-        move |shot: &Shot| shot.photo.shows == shows
+        move |shot: &PairPhoto| shot.photo.shows == shows
     });
     let first = shots.iter().position(showing(Shows::DropOff)).unwrap_or(0);
     let second = shots
@@ -78,13 +78,13 @@ pub fn compared(shots: &[Shot]) -> Option<(usize, usize)> {
 }
 
 /// The photograph that shows the same as one of them, and is farthest from it in time; `None` where no other does.
-pub fn like(shots: &[Shot], one: usize) -> Option<usize> {
+pub fn like(shots: &[PairPhoto], one: usize) -> Option<usize> {
     let wanted = shots.get(one)?;
     let others = shots
         .iter()
         .enumerate()
         .filter(|(at, shot)| *at != one && same_view(&shot.photo, &wanted.photo));
-    let far = |shot: &Shot| (shot.at.utc.0 - wanted.at.utc.0).abs();
+    let far = |shot: &PairPhoto| (shot.at.utc.0 - wanted.at.utc.0).abs();
     others
         .max_by_key(|(at, shot)| (far(shot), Reverse(*at)))
         .map(|(at, _)| at)
@@ -96,7 +96,7 @@ pub fn like(shots: &[Shot], one: usize) -> Option<usize> {
 /// a shop takes its views in the same order each time. Else the pair as it was brought this time, likewise; else the
 /// latest of the same view.
 pub fn before<'a>(
-    life: &'a Life,
+    life: &'a PairHistory,
     job: SubjectId,
     shows: &Shows,
     operation: &str,

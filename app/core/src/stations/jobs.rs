@@ -4,11 +4,11 @@ use shared::log::SubjectId;
 use shared::trade::{Construction, Goods};
 use shared::week::Job;
 
-use super::Row;
+use super::StationRow;
 
 /// Every job with something to be done on it; `later` are not for the run that is on now. What is ready is done.
-pub fn planned<'a>(rows: impl IntoIterator<Item = &'a Row>, later: &[SubjectId]) -> Vec<Job> {
-    let mut working: Vec<&Row> = rows
+pub fn planned<'a>(rows: impl IntoIterator<Item = &'a StationRow>, later: &[SubjectId]) -> Vec<Job> {
+    let mut working: Vec<&StationRow> = rows
         .into_iter()
         .filter(|row| row.job.ready_at.is_none())
         .collect();
@@ -22,7 +22,7 @@ pub fn planned<'a>(rows: impl IntoIterator<Item = &'a Row>, later: &[SubjectId])
             row.job.id,
         )
     });
-    let job = |row: &Row| Job {
+    let job = |row: &StationRow| Job {
         id: row.job.id,
         tag: row.name().to_owned(),
         goods: goods(&row.goods),

@@ -30,7 +30,7 @@ fn pair(job: JobLine) -> Summary {
 }
 
 fn laid_out(jobs: Vec<JobLine>, now: UnixMs) -> Vec<(String, Vec<u128>)> {
-    let number = |row: &Row| row.job.id.0.as_u128();
+    let number = |row: &StationRow| row.job.id.0.as_u128();
     sections(jobs.into_iter().map(pair).collect(), now, &[])
         .iter()
         .map(|section| {

@@ -15,7 +15,7 @@
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
-use super::backup::{BackupError, Digest};
+use super::backup::{BackupError, Sha256Digest};
 use super::meta::encode;
 
 /// What a file begins with, before the version.
@@ -43,7 +43,7 @@ pub(super) struct Writer<'a, D> {
     sections: usize,
 }
 
-impl<'a, D: Digest> Writer<'a, D> {
+impl<'a, D: Sha256Digest> Writer<'a, D> {
     pub(super) fn new(digest: &'a D, sink: &'a mut dyn FnMut(Vec<u8>)) -> Self {
         let mut writer = Self {
             digest,
@@ -102,13 +102,13 @@ impl<'a, D: Digest> Writer<'a, D> {
 
 /// One section of a file that has been read.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Section<'a> {
+pub(super) struct FileSection<'a> {
     line: &'a str,
     /// Its content, which has the SHA-256 that its line gives.
     pub(super) bytes: &'a [u8],
 }
 
-impl Section<'_> {
+impl FileSection<'_> {
     /// What kind of section it is.
     pub(super) fn kind(&self) -> Result<String, BackupError> {
         Ok(self.says::<Head>()?.section)
@@ -126,7 +126,10 @@ impl Section<'_> {
 }
 
 /// Takes a whole file apart, checking every byte of it.
-pub(super) async fn read<'a, D: Digest>(file: &'a [u8], digest: &D) -> Result<Vec<Section<'a>>, BackupError> {
+pub(super) async fn read<'a, D: Sha256Digest>(
+    file: &'a [u8],
+    digest: &D,
+) -> Result<Vec<FileSection<'a>>, BackupError> {
     let mut rest = file;
     let version = take_line(&mut rest)
         .and_then(|line| line.strip_prefix(MAGIC))
@@ -163,7 +166,7 @@ pub(super) async fn read<'a, D: Digest>(file: &'a [u8], digest: &D) -> Result<Ve
         if digest.sha256(bytes).await.map_err(BackupError::Digest)? != head.sha256 {
             return Err(BackupError::Damaged);
         }
-        sections.push(Section { line, bytes });
+        sections.push(FileSection { line, bytes });
     }
 }
 

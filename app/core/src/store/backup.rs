@@ -47,7 +47,7 @@ pub enum BackupError {
 }
 
 /// SHA-256 from wherever it costs least: the browser's own, or a library in tests.
-pub trait Digest {
+pub trait Sha256Digest {
     /// The SHA-256 (FIPS 180-4) of `bytes` as 64 lower-case hex digits, or why it cannot be had.
     fn sha256(&self, bytes: &[u8]) -> impl Future<Output = Result<String, String>>;
 }
@@ -72,7 +72,7 @@ pub struct Restored {
 
 /// What a backup is of. Never the token, nor the letters: a copy is another device.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub(super) struct About {
+pub(super) struct BackupHeader {
     pub(super) made: UnixMs,
     pub(super) device: DeviceId,
     /// The shop that the records belong to, if the device ever joined.
@@ -110,12 +110,12 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     pub async fn write_backup(
         &self,
         scope: Scope,
-        digest: &impl Digest,
+        digest: &impl Sha256Digest,
         sink: &mut dyn FnMut(Vec<u8>),
     ) -> Result<(), StoreError> {
         let mut writer = Writer::new(digest, sink);
         // The tail before the archive: what is archived meanwhile is then in one of them, or in both.
-        let mut page = Page::Tail(String::new());
+        let mut page = BackupCursor::Tail(String::new());
         let mut waiting = BTreeSet::new();
         while let Some(next) = self.backup_page(scope, page, &mut waiting, &mut writer).await? {
             page = next;
@@ -123,7 +123,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         self.backup_blobs(scope, &mut writer).await?;
         // Last, so that it knows of erasures made while the file was being written.
         let meta = self.meta().await?;
-        let about = About {
+        let about = BackupHeader {
             made: self.around.wall(),
             device: meta.device.id,
             shop: meta.membership.shop,
@@ -138,23 +138,23 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
 
     /// Writes one page of entries. Returns the next, or `None` at the end. `waiting` collects what no server has
     /// acknowledged: the archive's older copy of such an entry says otherwise, and is left out.
-    async fn backup_page<D: Digest>(
+    async fn backup_page<D: Sha256Digest>(
         &self,
         scope: Scope,
-        page: Page,
+        page: BackupCursor,
         waiting: &mut BTreeSet<EntryId>,
         writer: &mut Writer<'_, D>,
-    ) -> Result<Option<Page>, StoreError> {
+    ) -> Result<Option<BackupCursor>, StoreError> {
         let (table, after, limit) = match &page {
-            Page::Tail(after) => (TAIL, after, 1000),
-            Page::Archive(after) => (BLOCKS, after, 16),
+            BackupCursor::Tail(after) => (TAIL, after, 1000),
+            BackupCursor::Archive(after) => (BLOCKS, after, 16),
         };
         let tx = self.kv.begin(&[table], Mode::Read).await?;
         let rows = tx.after(table, after, limit).await?;
         drop(tx);
         let Some(last) = rows.last().map(|row| row.key.clone()) else {
             return Ok(match (page, scope) {
-                (Page::Tail(_), Scope::All) => Some(Page::Archive(String::new())),
+                (BackupCursor::Tail(_), Scope::All) => Some(BackupCursor::Archive(String::new())),
                 _ => None,
             });
         };
@@ -178,12 +178,12 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             writer.section(ENTRIES, &Nothing {}, text.into_bytes()).await?;
         }
         Ok(Some(match page {
-            Page::Tail(_) => Page::Tail(last),
-            Page::Archive(_) => Page::Archive(last),
+            BackupCursor::Tail(_) => BackupCursor::Tail(last),
+            BackupCursor::Archive(_) => BackupCursor::Archive(last),
         }))
     }
 
-    async fn backup_blobs<D: Digest>(
+    async fn backup_blobs<D: Sha256Digest>(
         &self,
         scope: Scope,
         writer: &mut Writer<'_, D>,
@@ -204,7 +204,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         }
     }
 
-    async fn backup_blob<D: Digest>(
+    async fn backup_blob<D: Sha256Digest>(
         &self,
         sha256: &str,
         info: Info,
@@ -227,7 +227,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
 }
 
 /// Which rows are read next: those after a key.
-enum Page {
+enum BackupCursor {
     Tail(String),
     Archive(String),
 }

@@ -9,8 +9,8 @@ use shared::sync::Problem;
 use shared::sync::machine::BlobSettled;
 
 use super::error::StoreError;
-use super::kv::{KvTx, Row, Table, Value};
-use super::meta::{Counts, More, encode};
+use super::kv::{KvTx, Row, RowValue, Table};
+use super::meta::{More, StoreCounts, encode};
 use super::tables::{BLOB_INFO, BLOBS, THUMBS, index};
 use super::writing::Writing;
 use shared::log::Draft;
@@ -45,7 +45,7 @@ pub struct NewBlob {
 
 /// Where a blob belongs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Place {
+pub struct BlobPlace {
     /// The subject of the entry that names it: a job, for a photograph.
     pub subject: SubjectId,
     /// Which size it is.
@@ -53,12 +53,12 @@ pub struct Place {
 }
 
 /// The places of the blobs that drafts name, by hash.
-pub(super) fn places(drafts: &[Draft]) -> BTreeMap<String, Place> {
+pub(super) fn places(drafts: &[Draft]) -> BTreeMap<String, BlobPlace> {
     let named = drafts.iter().flat_map(|draft| {
         let subject = draft.subject.id;
         named(&draft.body)
             .into_iter()
-            .map(move |(hash, size)| (hash, Place { subject, size }))
+            .map(move |(hash, size)| (hash, BlobPlace { subject, size }))
     });
     named.collect()
 }
@@ -151,7 +151,7 @@ impl Info {
     }
 
     /// Adds this blob's share to the counters, or takes it away.
-    fn count(&self, counts: &mut Counts, change: fn(u64, u64) -> u64) {
+    fn count(&self, counts: &mut StoreCounts, change: fn(u64, u64) -> u64) {
         if !self.present {
             return;
         }
@@ -203,7 +203,7 @@ pub(super) enum Origin {
 /// at once: a photograph and its small copy come together, and somebody waits.
 pub(super) async fn keep<T: KvTx>(
     writing: &mut Writing<T>,
-    mut blobs: Vec<(NewBlob, Place)>,
+    mut blobs: Vec<(NewBlob, BlobPlace)>,
     origin: Origin,
     now: UnixMs,
 ) -> Result<(), StoreError> {
@@ -228,7 +228,7 @@ pub(super) async fn keep<T: KvTx>(
 fn keep_one<T: KvTx>(
     writing: &mut Writing<T>,
     NewBlob { about, bytes }: NewBlob,
-    place: Place,
+    place: BlobPlace,
     before: Option<&Info>,
     origin: Origin,
     now: UnixMs,
@@ -259,7 +259,7 @@ fn keep_one<T: KvTx>(
     let row = Row {
         key: about.sha256.clone(),
         indexed: Vec::new(),
-        value: Value::Bytes(bytes),
+        value: RowValue::Bytes(bytes),
     };
     writing.tx().put(after.size.table(), row);
     put(writing, &about.sha256, before, &after);
@@ -372,7 +372,7 @@ pub(super) async fn bytes_in<T: KvTx>(
 ) -> Result<Option<Vec<u8>>, StoreError> {
     match tx.get(table, sha256).await? {
         Some(Row {
-            value: Value::Bytes(bytes),
+            value: RowValue::Bytes(bytes),
             ..
         }) => Ok(Some(bytes)),
         _ => Ok(None),

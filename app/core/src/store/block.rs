@@ -20,21 +20,21 @@ const FULL: usize = 64 * 1024;
 
 /// A row that has been read, or is to be written.
 #[derive(Debug, Default)]
-pub(super) struct Block {
+pub(super) struct ArchiveRow {
     text: String,
-    lines: Vec<Line>,
+    lines: Vec<BlockLine>,
     by_subject: BTreeMap<SubjectId, Vec<usize>>,
 }
 
 #[derive(Debug)]
-struct Line {
+struct BlockLine {
     id: EntryId,
     json: Range<usize>,
     /// `None` inside: a shape only a newer app knows.
     held: OnceCell<Option<Held>>,
 }
 
-impl Block {
+impl ArchiveRow {
     /// Finds its way about a row's text.
     pub(super) fn read(text: &str) -> Self {
         let mut block = Self {
@@ -60,12 +60,12 @@ impl Block {
         };
         let held = OnceCell::new();
         self.add(
-            Line { id, json, held },
+            BlockLine { id, json, held },
             ids.filter_map(|subject| subject.parse().ok()),
         );
     }
 
-    fn add(&mut self, line: Line, about: impl IntoIterator<Item = SubjectId>) {
+    fn add(&mut self, line: BlockLine, about: impl IntoIterator<Item = SubjectId>) {
         for subject in about {
             self.by_subject.entry(subject).or_default().push(self.lines.len());
         }
@@ -87,7 +87,7 @@ impl Block {
         let json = start..self.text.len();
         self.text.push('\n');
         let held = OnceCell::from(Some(held.clone()));
-        self.add(Line { id, json, held }, about);
+        self.add(BlockLine { id, json, held }, about);
     }
 
     /// Adds a line that cannot be read here, as it stands.
@@ -127,7 +127,7 @@ impl Block {
         lines.filter_map(|line| self.held(line))
     }
 
-    fn held<'a>(&'a self, line: &'a Line) -> Option<&'a Held> {
+    fn held<'a>(&'a self, line: &'a BlockLine) -> Option<&'a Held> {
         line.held
             .get_or_init(|| serde_json::from_str(&self.text[line.json.clone()]).ok())
             .as_ref()
@@ -150,7 +150,7 @@ pub(super) fn parse(line: &str) -> Option<Held> {
 }
 
 /// Packs entries into as few rows as may be, a subject's entries together.
-pub(super) fn pack<'a>(entries: impl IntoIterator<Item = &'a Held>) -> Vec<Block> {
+pub(super) fn pack<'a>(entries: impl IntoIterator<Item = &'a Held>) -> Vec<ArchiveRow> {
     let mut entries: Vec<_> = entries.into_iter().collect();
     // Stable: subjects stay in the order in which they came, which puts a pair beside its job and ticket.
     let mut order = BTreeMap::new();
@@ -159,12 +159,12 @@ pub(super) fn pack<'a>(entries: impl IntoIterator<Item = &'a Held>) -> Vec<Block
         order.entry(held.entry.subject.id).or_insert(next);
     }
     entries.sort_by_key(|held| order.get(&held.entry.subject.id).copied());
-    let mut packed: Vec<Block> = Vec::new();
+    let mut packed: Vec<ArchiveRow> = Vec::new();
     for held in entries {
         match packed.last_mut() {
             Some(last) if last.text.len() < FULL => last.push(held),
             _ => {
-                let mut next = Block::default();
+                let mut next = ArchiveRow::default();
                 next.push(held);
                 packed.push(next);
             }

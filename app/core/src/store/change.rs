@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use shared::log::body::Body;
 use shared::log::{EntryId, Held, SubjectId, SubjectKind, about};
 
-use super::lookup::Known;
+use super::lookup::HeldCopy;
 use super::record::Record;
 
 /// What a batch has touched: whose summaries may be out of date.
@@ -38,18 +38,18 @@ impl Touched {
 
 /// One record as it was and as it shall be.
 #[derive(Debug)]
-pub(super) struct Change {
+pub(super) struct RecordChange {
     /// What is held; `None` for an entry that is new here.
-    pub(super) before: Option<Known>,
+    pub(super) before: Option<HeldCopy>,
     /// What is written.
     pub(super) now: Record,
 }
 
-impl Change {
+impl RecordChange {
     /// A change of a record that stands in the tail.
     pub(super) fn of_live(before: Record, now: Record) -> Self {
         Self {
-            before: Some(Known::Live(before)),
+            before: Some(HeldCopy::Live(before)),
             now,
         }
     }
@@ -59,8 +59,8 @@ impl Change {
     pub(super) fn is_settled(&self) -> bool {
         let was_settled = match &self.before {
             None => false,
-            Some(Known::Live(record)) => record.is_acknowledged(),
-            Some(Known::Archived(_)) => true,
+            Some(HeldCopy::Live(record)) => record.is_acknowledged(),
+            Some(HeldCopy::Archived(_)) => true,
         };
         self.now.is_acknowledged() && self.now.more.is_empty() && !was_settled
     }
@@ -83,8 +83,8 @@ impl Change {
     /// Whether it was here and read before.
     pub(super) fn was_read(&self) -> bool {
         match &self.before {
-            Some(Known::Live(record)) => !record.aside,
-            Some(Known::Archived(_)) => true,
+            Some(HeldCopy::Live(record)) => !record.aside,
+            Some(HeldCopy::Archived(_)) => true,
             None => false,
         }
     }
@@ -98,13 +98,13 @@ impl Change {
     }
 
     pub(super) fn held_before(&self) -> Option<&Held> {
-        self.before.as_ref().map(Known::held)
+        self.before.as_ref().map(HeldCopy::held)
     }
 
     /// Whether it was unsent, and whether it was refused.
     pub(super) fn status_before(&self) -> (bool, bool) {
         match &self.before {
-            Some(Known::Live(record)) => (record.unsent, record.refused.is_some()),
+            Some(HeldCopy::Live(record)) => (record.unsent, record.refused.is_some()),
             _ => (false, false),
         }
     }

@@ -3,11 +3,11 @@
 
 use futures_util::future::join_all;
 
-use super::kv::{Kv, KvError, KvTx, Mode, Row, Span, Table, Value};
+use super::kv::{KeyRange, Kv, KvError, KvTx, Mode, Row, RowValue, Table};
 use super::tables::{ALL, BLOBS, BLOCKS, META, PAIRS, TAIL, index};
 
-/// What a case found wrong.
-type Verdict = Result<(), String>;
+/// Nothing, or what a case found wrong.
+pub type Verdict = Result<(), String>;
 
 /// Fails the case unless both sides are equal.
 macro_rules! same {
@@ -81,7 +81,7 @@ async fn a_committed_row_is_read_back<K: Kv>(kv: &K) -> Verdict {
     let bytes = Row {
         key: "b".to_owned(),
         indexed: Vec::new(),
-        value: Value::Bytes(vec![0, 255, 7]),
+        value: RowValue::Bytes(vec![0, 255, 7]),
     };
     tx.put(META, row("a", &[], "text"));
     tx.put(BLOBS, bytes.clone());
@@ -97,7 +97,7 @@ async fn a_committed_row_is_read_back<K: Kv>(kv: &K) -> Verdict {
 async fn a_stretch_has_both_its_ends_and_nothing_else<K: Kv>(kv: &K) -> Verdict {
     let rows = ["a", "b", "c", "d"].map(|key| row(key, &[(index::ABOUT, "s")], key));
     write(kv, TAIL, rows.to_vec()).await?;
-    let span = Span {
+    let span = KeyRange {
         first: "b",
         last: "cc",
     };
@@ -122,7 +122,7 @@ async fn a_stretch_of_values_tells_the_keys_under_it<K: Kv>(kv: &K) -> Verdict {
         row("4", &[(index::UNSENT, "c")], "elsewhere"),
     ];
     write(kv, TAIL, rows).await?;
-    let span = Span {
+    let span = KeyRange {
         first: "b",
         last: "d",
     };
@@ -131,7 +131,9 @@ async fn a_stretch_of_values_tells_the_keys_under_it<K: Kv>(kv: &K) -> Verdict {
     same!(found, Ok(texts(&["1", "2", "1"])));
     let found = tx.keys_in_stretch(TAIL, index::ABOUT, span, 2).await;
     same!(found, Ok(texts(&["1", "2"])));
-    let found = tx.keys_in_stretch(TAIL, index::ABOUT, Span::only("dd"), 9).await;
+    let found = tx
+        .keys_in_stretch(TAIL, index::ABOUT, KeyRange::only("dd"), 9)
+        .await;
     same!(found, Ok(texts(&[])));
     Ok(())
 }
@@ -328,12 +330,12 @@ async fn texts_and_bytes_of_every_kind<K: Kv>(kv: &K) -> Verdict {
     let empty = Row {
         key: "e".to_owned(),
         indexed: Vec::new(),
-        value: Value::Bytes(Vec::new()),
+        value: RowValue::Bytes(Vec::new()),
     };
     let large = Row {
         key: "l".to_owned(),
         indexed: Vec::new(),
-        value: Value::Bytes(vec![9; 3_000_000]),
+        value: RowValue::Bytes(vec![9; 3_000_000]),
     };
     write(kv, BLOBS, vec![empty.clone(), large.clone()]).await?;
     let tx = kv.begin(&[META, BLOBS], Mode::Read).await.map_err(lost)?;

@@ -6,8 +6,8 @@ use shared::log::body::Body;
 use shared::log::{Erasures, Held, SubjectId, inserted};
 
 use super::blobs;
-use super::block::{self, Block};
-use super::change::{Change, Touched};
+use super::block::{self, ArchiveRow};
+use super::change::{RecordChange, Touched};
 use super::error::StoreError;
 use super::ingest;
 use super::kv::{KvTx, Row};
@@ -20,7 +20,7 @@ use super::writing::Writing;
 /// erasure has become known here, or known to be on a server.
 pub(super) async fn apply<T: KvTx>(
     writing: &mut Writing<T>,
-    changes: &mut [Change],
+    changes: &mut [RecordChange],
     touched: &mut Touched,
 ) -> Result<BTreeSet<SubjectId>, StoreError> {
     let news = news(&mut writing.meta, changes);
@@ -32,7 +32,7 @@ pub(super) async fn apply<T: KvTx>(
         }
         bodies.extend(change.blanks().cloned());
     }
-    let acknowledged = changes.iter().filter_map(Change::acknowledges_erasure);
+    let acknowledged = changes.iter().filter_map(RecordChange::acknowledges_erasure);
     let mut erased: BTreeSet<_> = inserted(acknowledged.map(|held| held.entry.subject.id));
     erased.extend(&news.subjects);
     destroy(writing, news, bodies, touched).await?;
@@ -86,7 +86,7 @@ async fn destroy<T: KvTx>(
 }
 
 /// Notes every erasure among the changes; returns those that were not yet known.
-fn news(meta: &mut Meta, changes: &[Change]) -> Erasures {
+fn news(meta: &mut Meta, changes: &[RecordChange]) -> Erasures {
     let mut news = Erasures::default();
     for change in changes {
         let entry = &change.held().entry;
@@ -134,8 +134,8 @@ async fn blank_archive<T: KvTx>(
 }
 
 /// An archive row without what is erased, and the entries as they were before.
-fn blank_row(meta: &Meta, row: &Row) -> (Block, Vec<Held>) {
-    let mut packed = Block::default();
+fn blank_row(meta: &Meta, row: &Row) -> (ArchiveRow, Vec<Held>) {
+    let mut packed = ArchiveRow::default();
     let mut blanked = Vec::new();
     for line in block::lines(row) {
         let Some(mut held) = block::parse(line) else {

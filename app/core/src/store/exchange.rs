@@ -9,7 +9,7 @@ use shared::sync::messages::{Holding, MAX_ASKED};
 use super::KvStore;
 use super::blobs::{self, Outgoing};
 use super::block;
-use super::change::Change;
+use super::change::RecordChange;
 use super::error::StoreError;
 use super::ingest;
 use super::kv::{Kv, KvTx, Mode};
@@ -107,7 +107,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
                 }
                 Settled::Refused { problem, .. } => now.refused = Some(problem.clone()),
             }
-            changes.push(Change::of_live(before, now));
+            changes.push(RecordChange::of_live(before, now));
         }
         let touched = ingest::apply(&mut writing, changes).await?;
         summaries::refresh(&mut writing, touched).await?;
@@ -215,7 +215,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
                     unsent: true,
                     ..before.clone()
                 };
-                changes.push(Change::of_live(before, now));
+                changes.push(RecordChange::of_live(before, now));
             }
         }
         ingest::apply(&mut writing, changes).await?;

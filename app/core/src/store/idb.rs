@@ -20,7 +20,7 @@ use web_sys::{IdbIndex, IdbKeyRange, IdbObjectStore, IdbRequest, IdbTransaction}
 pub use connection::Idb;
 pub use request::first_event;
 
-use super::kv::{Kv, KvError, KvTx, Mode, Row, Span, Table};
+use super::kv::{KeyRange, Kv, KvError, KvTx, Mode, Row, Table};
 use super::tables::META;
 use crate::browser::js::{method, set};
 use failure::{named, of_thrown};
@@ -190,7 +190,7 @@ impl KvTx for IdbTx {
         &self,
         table: Table,
         index: &'static str,
-        span: Span<'_>,
+        span: KeyRange<'_>,
         limit: u32,
     ) -> Result<Vec<String>, KvError> {
         let request = self
@@ -211,7 +211,7 @@ impl KvTx for IdbTx {
             .unwrap_or_default())
     }
 
-    async fn within(&self, table: Table, span: Span<'_>) -> Result<Vec<Row>, KvError> {
+    async fn within(&self, table: Table, span: KeyRange<'_>) -> Result<Vec<Row>, KvError> {
         let request = self.store(table)?.get_all_with_key(&stretch(span)?);
         let found = self.answers(&[request], |found| rows(&[], &found)).await?;
         Ok(found.into_iter().flatten().collect())
@@ -238,7 +238,7 @@ impl KvTx for IdbTx {
         self.counted(self.store(table)?.count()).await
     }
 
-    async fn count_within(&self, table: Table, span: Span<'_>) -> Result<u64, KvError> {
+    async fn count_within(&self, table: Table, span: KeyRange<'_>) -> Result<u64, KvError> {
         self.counted(self.store(table)?.count_with_key(&stretch(span)?))
             .await
     }
@@ -257,7 +257,7 @@ impl KvTx for IdbTx {
         });
     }
 
-    fn delete_within(&self, table: Table, span: Span<'_>) {
+    fn delete_within(&self, table: Table, span: KeyRange<'_>) {
         self.attempt(|| {
             let delete = self.store(table)?.delete(&stretch(span)?);
             delete.map(drop).map_err(|thrown| of_thrown(&thrown))
@@ -306,7 +306,7 @@ fn beyond(after: &str) -> Result<JsValue, KvError> {
 }
 
 /// The keys of a stretch.
-fn stretch(span: Span<'_>) -> Result<JsValue, KvError> {
+fn stretch(span: KeyRange<'_>) -> Result<JsValue, KvError> {
     let range = IdbKeyRange::bound(&JsValue::from_str(span.first), &JsValue::from_str(span.last));
     range.map(Into::into).map_err(|thrown| of_thrown(&thrown))
 }

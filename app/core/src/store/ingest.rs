@@ -6,11 +6,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use shared::log::{EntryId, Erasures, Held, Merged, SubjectId, UnixMs, inserted};
 
 use super::block;
-use super::change::{Change, Touched};
+use super::change::{RecordChange, Touched};
 use super::erasing;
 use super::error::StoreError;
 use super::kv::KvTx;
-use super::lookup::Known;
+use super::lookup::HeldCopy;
 use super::record::Record;
 use super::tables::{TAIL, index};
 use super::writing::Writing;
@@ -23,7 +23,7 @@ const BULK: usize = 64;
 pub(super) async fn add<T: KvTx>(writing: &mut Writing<T>, made: Vec<Held>) -> Result<Touched, StoreError> {
     let changes = made
         .into_iter()
-        .map(|held| Change {
+        .map(|held| RecordChange {
             before: None,
             now: Record::unsent(held),
         })
@@ -83,7 +83,7 @@ pub(super) async fn take<T: KvTx>(
 fn with_those_of<'a>(
     erasures: &'a Erasures,
     arrived: &BTreeMap<EntryId, Record>,
-    known: &BTreeMap<EntryId, Known>,
+    known: &BTreeMap<EntryId, HeldCopy>,
 ) -> Cow<'a, Erasures> {
     let mut all = Cow::Borrowed(erasures);
     for (id, record) in arrived
@@ -102,15 +102,19 @@ fn with_those_of<'a>(
 }
 
 /// What an arriving record changes in the one held; `Err` with its id if they are different entries.
-fn change(before: Option<Known>, arrived: Record, erasures: &Erasures) -> Result<Option<Change>, EntryId> {
+fn change(
+    before: Option<HeldCopy>,
+    arrived: Record,
+    erasures: &Erasures,
+) -> Result<Option<RecordChange>, EntryId> {
     let Some(known) = &before else {
         let mut now = arrived;
         now.aside = erasures.leaves_unexplained(&now.held.entry);
-        return Ok(Some(Change { before: None, now }));
+        return Ok(Some(RecordChange { before: None, now }));
     };
     let unchanged = match known {
-        Known::Live(record) => record.clone(),
-        Known::Archived(held) => Record::acknowledged(held.clone()),
+        HeldCopy::Live(record) => record.clone(),
+        HeldCopy::Archived(held) => Record::acknowledged(held.clone()),
     };
     let mut now = unchanged.clone();
     if now.aside {
@@ -121,7 +125,7 @@ fn change(before: Option<Known>, arrived: Record, erasures: &Erasures) -> Result
         return Err(arrived.held.entry.id);
     }
     now.aside &= erasures.leaves_unexplained(&now.held.entry);
-    Ok((now != unchanged).then_some(Change { before, now }))
+    Ok((now != unchanged).then_some(RecordChange { before, now }))
 }
 
 /// Merges two records of one entry. One that a server holds, no later than the other knows, settles it. But a server that
@@ -153,7 +157,7 @@ fn merge(record: &mut Record, other: &Record, erasures: &Erasures) -> Merged {
 /// Writes changes of records and everything that follows from them, except the summaries.
 pub(super) async fn apply<T: KvTx>(
     writing: &mut Writing<T>,
-    mut changes: Vec<Change>,
+    mut changes: Vec<RecordChange>,
 ) -> Result<Touched, StoreError> {
     let mut touched = Touched::default();
     let erased = erasing::apply(writing, &mut changes, &mut touched).await?;
@@ -189,7 +193,7 @@ pub(super) async fn explain<T: KvTx>(
             now.unsent = true;
         }
         if now != before {
-            changes.push(Change::of_live(before, now));
+            changes.push(RecordChange::of_live(before, now));
         }
     }
     write(writing, &changes, touched).await
@@ -198,7 +202,7 @@ pub(super) async fn explain<T: KvTx>(
 /// Writes changes of records as they are, counts them, and notes whom they concern.
 async fn write<T: KvTx>(
     writing: &mut Writing<T>,
-    changes: &[Change],
+    changes: &[RecordChange],
     touched: &mut Touched,
 ) -> Result<(), StoreError> {
     for change in changes.iter().filter(|change| change.tells()) {
@@ -217,7 +221,7 @@ async fn write<T: KvTx>(
 }
 
 /// Counts the changes and moves the clock on. Returns whether the greatest unacknowledged time may have fallen.
-fn count<T: KvTx>(writing: &mut Writing<T>, changes: &[Change]) -> bool {
+fn count<T: KvTx>(writing: &mut Writing<T>, changes: &[RecordChange]) -> bool {
     let state = &mut writing.meta.state;
     let mut may_fall = false;
     for change in changes {
@@ -257,22 +261,22 @@ async fn greatest_unacknowledged<T: KvTx>(writing: &Writing<T>) -> Result<Option
 }
 
 /// Writes the records: a large batch of newly acknowledged ones into the archive, everything else into the tail.
-async fn file<T: KvTx>(writing: &mut Writing<T>, changes: &[Change]) -> Result<(), StoreError> {
+async fn file<T: KvTx>(writing: &mut Writing<T>, changes: &[RecordChange]) -> Result<(), StoreError> {
     let bulk = changes.iter().filter(|change| change.is_settled()).count() >= BULK;
     let (archive, tail): (Vec<_>, Vec<_>) = changes.iter().partition(|change| bulk && change.is_settled());
     for change in tail {
         writing.tx().put(TAIL, change.now.row());
     }
     let (new, live): (Vec<_>, Vec<_>) = archive.into_iter().partition(|change| change.before.is_none());
-    archive_all(writing, new.into_iter().map(Change::held));
+    archive_all(writing, new.into_iter().map(RecordChange::held));
     if live.is_empty() {
         return Ok(());
     }
     // Only what a server has had before can stand in the archive already.
-    let had = |change: &&&Change| change.held_before().is_some_and(|held| held.received.is_some());
+    let had = |change: &&&RecordChange| change.held_before().is_some_and(|held| held.received.is_some());
     let wanted = wanted(live.iter().filter(had).map(|change| change.held()));
     let copies = writing.lookup.archived(&wanted).await?;
-    let live: Vec<_> = live.into_iter().map(Change::held).collect();
+    let live: Vec<_> = live.into_iter().map(RecordChange::held).collect();
     move_to_archive(writing, &live, &copies).await
 }
 
@@ -310,9 +314,9 @@ fn archive_all<'a, T: KvTx>(writing: &mut Writing<T>, entries: impl IntoIterator
 }
 
 /// What is held of an entry, as a record.
-pub(super) fn as_record(known: Known) -> Record {
+pub(super) fn as_record(known: HeldCopy) -> Record {
     match known {
-        Known::Live(record) => record,
-        Known::Archived(held) => Record::acknowledged(held),
+        HeldCopy::Live(record) => record,
+        HeldCopy::Archived(held) => Record::acknowledged(held),
     }
 }

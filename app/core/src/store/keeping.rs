@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use shared::log::{SubjectId, UnixMs};
 
 use super::KvStore;
-use super::blobs::{self, Info, NewBlob, Origin, Place};
-use super::change::Change;
+use super::blobs::{self, BlobPlace, Info, NewBlob, Origin};
+use super::change::RecordChange;
 use super::error::StoreError;
 use super::ingest;
 use super::kv::{Kv, KvTx, Mode, Row};
@@ -28,7 +28,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
                 refused: None,
                 ..before.clone()
             };
-            Change::of_live(before, now)
+            RecordChange::of_live(before, now)
         };
         let changes = rows.iter().filter_map(Record::read).map(again).collect();
         ingest::apply(&mut writing, changes).await?;
@@ -40,7 +40,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
-    pub async fn keep_blob(&self, blob: NewBlob, place: Place) -> Result<(), StoreError> {
+    pub async fn keep_blob(&self, blob: NewBlob, place: BlobPlace) -> Result<(), StoreError> {
         let mut writing = self.write(Mode::Write).await?;
         blobs::keep(
             &mut writing,

@@ -24,12 +24,12 @@ pub struct Row {
     /// `(index, value)` pairs.
     pub indexed: Vec<(&'static str, String)>,
     /// What the row holds.
-    pub value: Value,
+    pub value: RowValue,
 }
 
 /// What a row holds: text for records, bytes for photographs (never a Blob, which WebKit cannot keep safely).
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Value {
+pub enum RowValue {
     /// JSON or plain text.
     Text(String),
     /// Raw bytes.
@@ -38,7 +38,7 @@ pub enum Value {
 
 /// A stretch of keys, or of values in an index; both ends within.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Span<'a> {
+pub struct KeyRange<'a> {
     /// The first key.
     pub first: &'a str,
     /// The last key; not before the first.
@@ -121,7 +121,7 @@ pub trait KvTx {
         &self,
         table: Table,
         index: &'static str,
-        span: Span<'_>,
+        span: KeyRange<'_>,
         limit: u32,
     ) -> impl Future<Output = Result<Vec<String>, KvError>>;
 
@@ -130,7 +130,7 @@ pub trait KvTx {
     -> impl Future<Output = Result<Vec<Row>, KvError>>;
 
     /// Every row of a stretch, in key order, without index values.
-    fn within(&self, table: Table, span: Span<'_>) -> impl Future<Output = Result<Vec<Row>, KvError>>;
+    fn within(&self, table: Table, span: KeyRange<'_>) -> impl Future<Output = Result<Vec<Row>, KvError>>;
 
     /// At most `limit` rows that have a value greater than `after` in `index`, ordered by that value, then key.
     /// Of their index values they bring those in `index`.
@@ -146,7 +146,7 @@ pub trait KvTx {
     fn count(&self, table: Table) -> impl Future<Output = Result<u64, KvError>>;
 
     /// How many rows stand in a stretch.
-    fn count_within(&self, table: Table, span: Span<'_>) -> impl Future<Output = Result<u64, KvError>>;
+    fn count_within(&self, table: Table, span: KeyRange<'_>) -> impl Future<Output = Result<u64, KvError>>;
 
     /// Writes a row, replacing one with the same key. Failures surface at [`KvTx::commit`].
     fn put(&self, table: Table, row: Row);
@@ -155,7 +155,7 @@ pub trait KvTx {
     fn delete(&self, table: Table, key: &str);
 
     /// Deletes every row of a stretch. Failures surface at [`KvTx::commit`].
-    fn delete_within(&self, table: Table, span: Span<'_>);
+    fn delete_within(&self, table: Table, span: KeyRange<'_>);
 
     /// Commits, and waits until the database says so.
     fn commit(self) -> impl Future<Output = Result<(), KvError>>;
@@ -167,7 +167,7 @@ pub trait KvTx {
     }
 }
 
-impl<'a> Span<'a> {
+impl<'a> KeyRange<'a> {
     /// One key alone.
     pub fn only(key: &'a str) -> Self {
         Self {
@@ -191,15 +191,15 @@ impl Row {
         Row {
             key: key.into(),
             indexed: Vec::new(),
-            value: Value::Text(text.into()),
+            value: RowValue::Text(text.into()),
         }
     }
 
     /// The text it holds; `None` for bytes.
     pub fn as_text(&self) -> Option<&str> {
         match &self.value {
-            Value::Text(text) => Some(text),
-            Value::Bytes(_) => None,
+            RowValue::Text(text) => Some(text),
+            RowValue::Bytes(_) => None,
         }
     }
 

@@ -5,14 +5,14 @@ use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
-use shared::log::fold::{Entries, Gather, Life};
+use shared::log::fold::{Entries, PairHistory, PairHistoryLoader};
 use shared::log::{EntryId, Erasures, Held, SubjectId, about, inserted};
 
-use super::block::Block;
-use super::kv::{KvError, KvTx, Row, Span};
+use super::block::ArchiveRow;
+use super::kv::{KeyRange, KvError, KvTx, Row};
 use super::record::Record;
 use super::tables::{BLOCKS, TAIL, index};
-use super::under::{self, Beside};
+use super::under::{self, Overread};
 
 /// A transaction over [`TAIL`] and [`BLOCKS`] at least, with the archive rows it has read so far.
 ///
@@ -20,21 +20,21 @@ use super::under::{self, Beside};
 pub(super) struct Lookup<T> {
     /// The transaction.
     pub(super) tx: T,
-    blocks: RefCell<BTreeMap<String, Rc<Block>>>,
+    blocks: RefCell<BTreeMap<String, Rc<ArchiveRow>>>,
     /// The whole tail by subject, while a transaction that no longer writes to it works through many subjects.
     tail: RefCell<Option<BTreeMap<SubjectId, Vec<Held>>>>,
 }
 
 /// What the device already holds of an entry.
 #[derive(Debug, Clone)]
-pub(super) enum Known {
+pub(super) enum HeldCopy {
     /// A row of the tail.
     Live(Record),
     /// A line of the archive.
     Archived(Held),
 }
 
-impl Known {
+impl HeldCopy {
     /// The entry as it is held.
     pub(super) fn held(&self) -> &Held {
         match self {
@@ -46,9 +46,9 @@ impl Known {
 
 /// A pair's life as a look-up found it.
 #[derive(Debug)]
-pub(super) struct Found {
+pub(super) struct FoundPair {
     /// Its life.
-    pub(super) life: Life,
+    pub(super) life: PairHistory,
     /// Whether any entry speaks of it.
     pub(super) known: bool,
 }
@@ -121,16 +121,19 @@ impl<T: KvTx> Lookup<T> {
     pub(super) async fn known(
         &self,
         wanted: &BTreeMap<EntryId, SubjectId>,
-    ) -> Result<BTreeMap<EntryId, Known>, KvError> {
+    ) -> Result<BTreeMap<EntryId, HeldCopy>, KvError> {
         let archived = self.archived(wanted).await?;
-        let mut known: BTreeMap<_, _> =
-            inserted(archived.into_iter().map(|(id, held)| (id, Known::Archived(held))));
+        let mut known: BTreeMap<_, _> = inserted(
+            archived
+                .into_iter()
+                .map(|(id, held)| (id, HeldCopy::Archived(held))),
+        );
         for mut record in self.live(wanted).await? {
             let id = record.held.entry.id;
-            if let Some(Known::Archived(held)) = known.get(&id) {
+            if let Some(HeldCopy::Archived(held)) = known.get(&id) {
                 record.held.merge(held, &Erasures::default());
             }
-            known.insert(id, Known::Live(record));
+            known.insert(id, HeldCopy::Live(record));
         }
         Ok(known)
     }
@@ -173,7 +176,7 @@ impl<T: KvTx> Lookup<T> {
     /// The rows of the tail with these keys, which stand in order; there may be others among them.
     pub(super) async fn tail_rows(&self, keys: &[String]) -> Result<Vec<Row>, KvError> {
         if keys.len() > SMALL
-            && let Some(span) = Span::over(keys)
+            && let Some(span) = KeyRange::over(keys)
             && self.tx.count_within(TAIL, span).await? <= 2 * keys.len() as u64
         {
             // What was made in one go stands together, and is read faster as a whole than one by one.
@@ -185,7 +188,7 @@ impl<T: KvTx> Lookup<T> {
 
     /// Deletes the rows of the tail with these keys, which stand in order and are all there.
     pub(super) async fn drop_from_tail(&self, keys: &[String]) -> Result<(), KvError> {
-        match Span::over(keys) {
+        match KeyRange::over(keys) {
             Some(span) if self.tx.count_within(TAIL, span).await? == keys.len() as u64 => {
                 self.tx.delete_within(TAIL, span);
             }
@@ -195,16 +198,16 @@ impl<T: KvTx> Lookup<T> {
     }
 
     /// Folds the lives of these pairs. Asks for the same generation of subjects of all of them at once.
-    pub(super) async fn lives(&self, pairs: &[SubjectId]) -> Result<Vec<Found>, KvError> {
+    pub(super) async fn lives(&self, pairs: &[SubjectId]) -> Result<Vec<FoundPair>, KvError> {
         let mut found: BTreeMap<SubjectId, Vec<Held>> = BTreeMap::new();
-        let mut gathers: Vec<_> = pairs.iter().map(|pair| Gather::pair(*pair)).collect();
+        let mut gathers: Vec<_> = pairs.iter().map(|pair| PairHistoryLoader::pair(*pair)).collect();
         loop {
-            let wanted: Vec<_> = gathers.iter_mut().map(Gather::wanted).collect();
+            let wanted: Vec<_> = gathers.iter_mut().map(PairHistoryLoader::wanted).collect();
             if wanted.iter().all(Vec::is_empty) {
                 let heard_of = |id: &SubjectId| found.get(id).is_some_and(|about| !about.is_empty());
-                let lives = gathers.into_iter().map(Gather::finish);
+                let lives = gathers.into_iter().map(PairHistoryLoader::finish);
                 return Ok(lives
-                    .map(|life| Found {
+                    .map(|life| FoundPair {
                         known: life.same.iter().any(heard_of),
                         life,
                     })
@@ -229,7 +232,7 @@ impl<T: KvTx> Lookup<T> {
 
     /// The keys of every archive row that holds anything on these subjects, which stand in order; and perhaps of others.
     pub(super) async fn blocks_about(&self, subjects: &[String]) -> Result<BTreeSet<String>, KvError> {
-        under::keys(&self.tx, (BLOCKS, index::ABOUT), subjects, Beside::Much).await
+        under::keys(&self.tx, (BLOCKS, index::ABOUT), subjects, Overread::Much).await
     }
 
     /// Reads archive rows that have not been read yet.
@@ -248,7 +251,7 @@ impl<T: KvTx> Lookup<T> {
         let rows = self.tx.get_many(BLOCKS, &missing).await?;
         for row in rows.into_iter().flatten() {
             if let Some(text) = row.as_text() {
-                let block = Rc::new(Block::read(text));
+                let block = Rc::new(ArchiveRow::read(text));
                 self.blocks.borrow_mut().insert(row.key.clone(), block);
             }
         }
@@ -256,12 +259,12 @@ impl<T: KvTx> Lookup<T> {
     }
 
     /// An archive row read before.
-    pub(super) fn block(&self, key: &str) -> Option<Rc<Block>> {
+    pub(super) fn block(&self, key: &str) -> Option<Rc<ArchiveRow>> {
         self.blocks.borrow().get(key).cloned()
     }
 
     /// Writes an archive row, which need not be read again in this transaction.
-    pub(super) fn put_block(&self, key: &str, block: Block) {
+    pub(super) fn put_block(&self, key: &str, block: ArchiveRow) {
         self.tx.put(BLOCKS, block.row(key));
         self.blocks.borrow_mut().insert(key.to_owned(), Rc::new(block));
     }

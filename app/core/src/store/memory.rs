@@ -10,7 +10,7 @@ use std::pin::pin;
 use std::rc::Rc;
 use std::task::{Context, Poll, Waker};
 
-use super::kv::{Kv, KvError, KvTx, Mode, Row, Span, Table};
+use super::kv::{KeyRange, Kv, KvError, KvTx, Mode, Row, Table};
 use contents::{Contents, size};
 
 /// How the database should fail.
@@ -271,7 +271,7 @@ impl KvTx for MemoryTx {
     ) -> Result<Vec<Vec<Row>>, KvError> {
         self.read(table, Some(index), |contents| {
             let rows = |value: &String| {
-                let keys = contents.keys(table, index, Span::only(value));
+                let keys = contents.keys(table, index, KeyRange::only(value));
                 keys.filter_map(|key| contents.rows.get(table.name)?.get(key))
                     .map(|row| with_values(row, None))
                     .collect()
@@ -289,7 +289,12 @@ impl KvTx for MemoryTx {
         self.read(table, Some(index), |contents| {
             values
                 .iter()
-                .map(|value| contents.keys(table, index, Span::only(value)).cloned().collect())
+                .map(|value| {
+                    contents
+                        .keys(table, index, KeyRange::only(value))
+                        .cloned()
+                        .collect()
+                })
                 .collect()
         })
     }
@@ -298,7 +303,7 @@ impl KvTx for MemoryTx {
         &self,
         table: Table,
         index: &'static str,
-        span: Span<'_>,
+        span: KeyRange<'_>,
         limit: u32,
     ) -> Result<Vec<String>, KvError> {
         self.read(table, Some(index), |contents| {
@@ -316,7 +321,7 @@ impl KvTx for MemoryTx {
         })
     }
 
-    async fn within(&self, table: Table, span: Span<'_>) -> Result<Vec<Row>, KvError> {
+    async fn within(&self, table: Table, span: KeyRange<'_>) -> Result<Vec<Row>, KvError> {
         self.read(table, None, |contents| {
             contents
                 .within(table, span)
@@ -348,7 +353,7 @@ impl KvTx for MemoryTx {
         })
     }
 
-    async fn count_within(&self, table: Table, span: Span<'_>) -> Result<u64, KvError> {
+    async fn count_within(&self, table: Table, span: KeyRange<'_>) -> Result<u64, KvError> {
         self.read(table, None, |contents| {
             contents.within(table, span).count() as u64
         })
@@ -366,7 +371,7 @@ impl KvTx for MemoryTx {
         self.write(table, key, None);
     }
 
-    fn delete_within(&self, table: Table, span: Span<'_>) {
+    fn delete_within(&self, table: Table, span: KeyRange<'_>) {
         let contents = self.shared.contents.borrow();
         let keys: Vec<_> = contents.within(table, span).map(|row| row.key.clone()).collect();
         drop(contents);

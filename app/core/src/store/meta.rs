@@ -37,7 +37,7 @@ pub(super) struct Format {
 
 /// Who this device is. Never leaves it by backup.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub(super) struct Device {
+pub(super) struct DeviceIdentity {
     pub(super) id: DeviceId,
     pub(super) name: String,
     pub(super) made: UnixMs,
@@ -84,7 +84,7 @@ impl Membership {
 /// What the device holds, kept up to date by every transaction; for Shop → Sync.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(default)]
-pub struct Counts {
+pub struct StoreCounts {
     /// Entries held.
     pub entries: u64,
     /// Entries no server has acknowledged yet.
@@ -104,7 +104,7 @@ pub struct Counts {
 /// Running numbers and greatest values.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(default)]
-pub(super) struct State {
+pub(super) struct StoreState {
     pub(super) device_seq: u64,
     /// The last tag number allotted.
     pub(super) tag: u64,
@@ -112,7 +112,7 @@ pub(super) struct State {
     pub(super) acked: Option<UnixMs>,
     /// Greatest effective time among the others.
     pub(super) unsent: Option<UnixMs>,
-    pub(super) counts: Counts,
+    pub(super) counts: StoreCounts,
     /// The last archive row.
     pub(super) block: u64,
     /// Search lines ever given out.
@@ -125,7 +125,7 @@ pub(super) struct State {
     pub(super) more: More,
 }
 
-impl State {
+impl StoreState {
     /// The greatest effective time stored.
     pub(super) fn greatest(&self) -> Option<UnixMs> {
         self.acked.max(self.unsent)
@@ -156,10 +156,10 @@ impl Stale {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Meta {
     pub(super) format: Format,
-    pub(super) device: Device,
+    pub(super) device: DeviceIdentity,
     pub(super) membership: Membership,
     pub(super) progress: Progress,
-    pub(super) state: State,
+    pub(super) state: StoreState,
     pub(super) erasures: Erasures,
     pub(super) stale: Stale,
 }

@@ -50,17 +50,17 @@ use std::rc::Rc;
 use shared::log::DeviceId;
 use shared::log::fold::FOLD_VERSION;
 
-pub use backup::{BackupError, Digest, Restored, Scope};
-pub use blobs::{NewBlob, Outgoing, Place, Size};
+pub use backup::{BackupError, Restored, Scope, Sha256Digest};
+pub use blobs::{BlobPlace, NewBlob, Outgoing, Size};
 pub use error::StoreError;
-pub use meta::{Counts, Membership};
+pub use meta::{Membership, StoreCounts};
 pub use record::Record;
 pub use save::Saved;
 pub use surroundings::Surroundings;
 pub use tidy::Tidied;
 
 use kv::{Kv, KvTx, Mode};
-use meta::{Device, FORMAT, Format, Meta, OLDEST_APP, Stale, State};
+use meta::{DeviceIdentity, FORMAT, Format, Meta, OLDEST_APP, Stale, StoreState};
 use search::SearchIndex;
 use tables::META;
 use writing::Writing;
@@ -204,7 +204,7 @@ fn first_start<S: Surroundings>(around: &S) -> Meta {
             oldest_app: OLDEST_APP,
             more: meta::More::new(),
         },
-        device: Device {
+        device: DeviceIdentity {
             id: DeviceId(around.uuid_v4()),
             name: String::new(),
             made: around.wall(),
@@ -214,9 +214,9 @@ fn first_start<S: Surroundings>(around: &S) -> Meta {
         },
         membership: Membership::default(),
         progress: shared::sync::machine::Progress::default(),
-        state: State {
+        state: StoreState {
             fold_version: FOLD_VERSION,
-            ..State::default()
+            ..StoreState::default()
         },
         erasures: shared::log::Erasures::default(),
         stale: Stale::default(),

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use shared::log::fold::{Life, State, Summary};
+use shared::log::fold::{PairHistory, State, Summary};
 use shared::log::sameness::class_of;
 use shared::log::{Held, Subject, SubjectId, SubjectKind, inserted};
 use shared::sync::Problem;
@@ -10,9 +10,9 @@ use shared::sync::Problem;
 use super::KvStore;
 use super::blobs::{self, Info};
 use super::error::StoreError;
-use super::kv::{Kv, KvTx, Mode, Row, Value};
+use super::kv::{Kv, KvTx, Mode, Row, RowValue};
 use super::lookup::Lookup;
-use super::meta::{Counts, Membership};
+use super::meta::{Membership, StoreCounts};
 use super::record::Record;
 use super::search::SearchIndex;
 use super::summaries::PairRow;
@@ -80,7 +80,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
                 .by_index(PAIRS, index::MONTH, std::slice::from_ref(month))
                 .await?;
             for row in rows.into_iter().flatten() {
-                if let Value::Text(text) = row.value
+                if let RowValue::Text(text) = row.value
                     && seen.insert(row.key)
                 {
                     all.push(text);
@@ -111,11 +111,11 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     ///
     /// # Errors
     /// When the database fails.
-    pub async fn life(&self, pair: SubjectId) -> Result<Life, StoreError> {
+    pub async fn life(&self, pair: SubjectId) -> Result<PairHistory, StoreError> {
         let lookup = self.lookup().await?;
         let found = lookup.lives(&[pair]).await?.pop();
         Ok(found.map_or_else(
-            || shared::log::fold::Gather::pair(pair).finish(),
+            || shared::log::fold::PairHistoryLoader::pair(pair).finish(),
             |found| found.life,
         ))
     }
@@ -241,7 +241,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     ///
     /// # Errors
     /// When the database fails.
-    pub async fn counts(&self) -> Result<Counts, StoreError> {
+    pub async fn counts(&self) -> Result<StoreCounts, StoreError> {
         Ok(self.meta().await?.state.counts)
     }
 

@@ -5,9 +5,9 @@ use shared::log::SubjectId;
 use shared::log::body::Blob;
 
 use super::KvStore;
-use super::archive_file::{Section, read};
-use super::backup::{ABOUT, About, BLOB, BackupError, BlobLine, Digest, ENTRIES, Restored};
-use super::blobs::{self, NewBlob, Origin, Place};
+use super::archive_file::{FileSection, read};
+use super::backup::{ABOUT, BLOB, BackupError, BackupHeader, BlobLine, ENTRIES, Restored, Sha256Digest};
+use super::blobs::{self, BlobPlace, NewBlob, Origin};
 use super::change::Touched;
 use super::erasing;
 use super::error::StoreError;
@@ -25,13 +25,13 @@ const CHUNK: usize = 2000;
 const CLEAR: &[u8; 20] = b"ACDEFGHJKLMNPRTUVWXY";
 
 /// A backup that has been checked to the last byte.
-struct Checked<'a> {
-    about: About,
+struct CheckedBackup<'a> {
+    about: BackupHeader,
     records: Vec<Record>,
     blobs: Vec<(BlobLine, String, &'a [u8])>,
 }
 
-impl Checked<'_> {
+impl CheckedBackup<'_> {
     /// Whether the file says of anything that a server has it.
     fn vouches(&self) -> bool {
         self.records.iter().any(|record| record.held.received.is_some())
@@ -48,7 +48,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     /// # Errors
     /// [`StoreError::Backup`] for a file that is cut, damaged or not ours, [`StoreError::OtherShop`] for one of
     /// another shop: then nothing was written. Otherwise as for every write; reading in again then completes it.
-    pub async fn read_backup(&self, file: &[u8], digest: &impl Digest) -> Result<Restored, StoreError> {
+    pub async fn read_backup(&self, file: &[u8], digest: &impl Sha256Digest) -> Result<Restored, StoreError> {
         let checked = check(file, digest).await?;
         let restored = Restored {
             entries: checked.records.len(),
@@ -72,7 +72,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     }
 
     /// Takes in whose backup it is, and what was erased.
-    async fn restore_about(&self, checked: &Checked<'_>) -> Result<(), StoreError> {
+    async fn restore_about(&self, checked: &CheckedBackup<'_>) -> Result<(), StoreError> {
         let about = checked.about.clone();
         let mut writing = self.write(Mode::Write).await?;
         let meta = &mut writing.meta;
@@ -115,7 +115,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             width: line.width,
             height: line.height,
         };
-        let place = Place {
+        let place = BlobPlace {
             subject: line.subject,
             size: line.size,
         };
@@ -142,26 +142,26 @@ fn tag_mark(random: [u8; 16]) -> String {
 }
 
 /// Checks and reads a whole file.
-async fn check<'a>(file: &'a [u8], digest: &impl Digest) -> Result<Checked<'a>, BackupError> {
+async fn check<'a>(file: &'a [u8], digest: &impl Sha256Digest) -> Result<CheckedBackup<'a>, BackupError> {
     let mut about = None;
     let mut records = Vec::new();
     let mut blobs = Vec::new();
     for section in read(file, digest).await? {
         match section.kind()?.as_str() {
-            ABOUT => about = Some(json::<About>(section.bytes)?),
+            ABOUT => about = Some(json::<BackupHeader>(section.bytes)?),
             ENTRIES => read_records(&section, &mut records)?,
             BLOB => blobs.push((section.says()?, section.sha256()?, section.bytes)),
             _ => {}
         }
     }
-    Ok(Checked {
+    Ok(CheckedBackup {
         about: about.ok_or(BackupError::Damaged)?,
         records,
         blobs,
     })
 }
 
-fn read_records(section: &Section<'_>, records: &mut Vec<Record>) -> Result<(), BackupError> {
+fn read_records(section: &FileSection<'_>, records: &mut Vec<Record>) -> Result<(), BackupError> {
     for line in section
         .bytes
         .split(|byte| *byte == b'\n')

@@ -14,7 +14,7 @@ const OPENED: i64 = 1_451_894_400_000;
 const APART: i64 = 15_000_000;
 
 /// The entries of the n-th pair, subject by subject; it is still in the shop if `open`.
-pub fn pair(number: u64, stay: Stay) -> Vec<Held> {
+pub fn pair(number: u64, stay: SampleStay) -> Vec<Held> {
     let mut maker = Maker {
         number,
         entries: Vec::new(),
@@ -70,8 +70,8 @@ pub fn pair(number: u64, stay: Stay) -> Vec<Held> {
     );
     maker.say(&job, detail(field::SHELF, "B3"));
     let last = match stay {
-        Stay::Over => Body::HandedOver(HandedOver::default()),
-        Stay::InShop => Body::Note(Note {
+        SampleStay::Over => Body::HandedOver(HandedOver::default()),
+        SampleStay::InShop => Body::Note(Note {
             text: "Heels wait for cement.".to_owned(),
             voice: None,
         }),
@@ -89,7 +89,7 @@ pub fn pair(number: u64, stay: Stay) -> Vec<Held> {
 
 /// Whether a pair is still in the shop.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Stay {
+pub enum SampleStay {
     /// Handed over.
     Over,
     /// Not yet.
@@ -179,9 +179,9 @@ mod tests {
         for page in numbers.chunks(100) {
             let stay = |number| {
                 if number + 20 < pairs {
-                    Stay::Over
+                    SampleStay::Over
                 } else {
-                    Stay::InShop
+                    SampleStay::InShop
                 }
             };
             let entries = page

@@ -19,14 +19,14 @@ const LINES: u64 = 256;
 
 /// What a search looks through for one pair.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Line {
+pub(super) struct SearchLine {
     pair: SubjectId,
     /// When its newest job was opened.
     newest: UnixMs,
     text: String,
 }
 
-impl Line {
+impl SearchLine {
     pub(super) fn of(summary: &Summary) -> Self {
         Self {
             pair: summary.id,
@@ -52,34 +52,37 @@ impl Line {
 
 /// A change of one pair's line.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) enum Change {
+pub(super) enum SearchChange {
     /// The pair's line is now this one, kept in the row of this place.
-    Set(u64, Line),
+    Set(u64, SearchLine),
     /// The pair is another one's other name: no line, in the row of this place.
     Gone(u64, SubjectId),
 }
 
-impl Change {
+impl SearchChange {
     fn slot(&self) -> u64 {
         match self {
-            Change::Set(slot, _) | Change::Gone(slot, _) => *slot,
+            SearchChange::Set(slot, _) | SearchChange::Gone(slot, _) => *slot,
         }
     }
 
     fn pair(&self) -> SubjectId {
         match self {
-            Change::Set(_, line) => line.pair,
-            Change::Gone(_, pair) => *pair,
+            SearchChange::Set(_, line) => line.pair,
+            SearchChange::Gone(_, pair) => *pair,
         }
     }
 }
 
 /// Writes changed lines into their rows.
-pub(super) async fn write<T: KvTx>(writing: &mut Writing<T>, changes: Vec<Change>) -> Result<(), StoreError> {
+pub(super) async fn write<T: KvTx>(
+    writing: &mut Writing<T>,
+    changes: Vec<SearchChange>,
+) -> Result<(), StoreError> {
     if changes.is_empty() {
         return Ok(());
     }
-    let mut by_row: BTreeMap<String, Vec<&Change>> = BTreeMap::new();
+    let mut by_row: BTreeMap<String, Vec<&SearchChange>> = BTreeMap::new();
     for change in &changes {
         by_row
             .entry(format!("{:08}", change.slot() / LINES))
@@ -94,15 +97,15 @@ pub(super) async fn write<T: KvTx>(writing: &mut Writing<T>, changes: Vec<Change
             .and_then(Row::as_text)
             .into_iter()
             .flat_map(str::lines)
-            .filter_map(Line::parse);
+            .filter_map(SearchLine::parse);
         let mut lines: BTreeMap<_, _> = inserted(lines.map(|line| (line.pair, line)));
         for change in changes {
             match change {
-                Change::Set(_, line) => drop(lines.insert(line.pair, line.clone())),
-                Change::Gone(_, pair) => drop(lines.remove(pair)),
+                SearchChange::Set(_, line) => drop(lines.insert(line.pair, line.clone())),
+                SearchChange::Gone(_, pair) => drop(lines.remove(pair)),
             }
         }
-        let text: String = lines.values().map(Line::write).collect();
+        let text: String = lines.values().map(SearchLine::write).collect();
         writing.tx().put(SEARCH, Row::text(key, text));
     }
     writing.meta.state.search_edition += 1;
@@ -113,7 +116,7 @@ pub(super) async fn write<T: KvTx>(writing: &mut Writing<T>, changes: Vec<Change
 /// The lines of every pair, in memory.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct SearchIndex {
-    lines: Vec<Line>,
+    lines: Vec<SearchLine>,
     edition: u64,
 }
 
@@ -122,23 +125,23 @@ impl SearchIndex {
     pub(super) fn load(rows: &[Row], edition: u64) -> Self {
         let texts = rows.iter().filter_map(Row::as_text);
         Self {
-            lines: texts.flat_map(str::lines).filter_map(Line::parse).collect(),
+            lines: texts.flat_map(str::lines).filter_map(SearchLine::parse).collect(),
             edition,
         }
     }
 
     /// Follows a committed transaction of this tab. Returns `false` if another tab came between.
-    pub(super) fn follow(&mut self, changes: &[Change], before: u64, after: u64) -> bool {
+    pub(super) fn follow(&mut self, changes: &[SearchChange], before: u64, after: u64) -> bool {
         if self.edition != before {
             return false;
         }
         for change in changes {
             let place = self.lines.iter().position(|line| line.pair == change.pair());
             match (change, place) {
-                (Change::Set(_, line), Some(place)) => self.lines[place] = line.clone(),
-                (Change::Set(_, line), None) => self.lines.push(line.clone()),
-                (Change::Gone(..), Some(place)) => drop(self.lines.swap_remove(place)),
-                (Change::Gone(..), None) => {}
+                (SearchChange::Set(_, line), Some(place)) => self.lines[place] = line.clone(),
+                (SearchChange::Set(_, line), None) => self.lines.push(line.clone()),
+                (SearchChange::Gone(..), Some(place)) => drop(self.lines.swap_remove(place)),
+                (SearchChange::Gone(..), None) => {}
             }
         }
         self.edition = after;

@@ -8,17 +8,17 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::{Deserialize, Serialize};
 use shared::log::SubjectId;
-use shared::log::fold::{FOLD_VERSION, Life, Summary};
+use shared::log::fold::{FOLD_VERSION, PairHistory, Summary};
 use shared::price::facts::PairFacts;
 
 use super::change::Touched;
 use super::error::StoreError;
 use super::kv::{KvTx, Row};
-use super::lookup::Found;
+use super::lookup::FoundPair;
 use super::meta::encode;
-use super::search::{self, Change, Line};
+use super::search::{self, SearchChange, SearchLine};
 use super::tables::{PAIRS, index};
-use super::under::{self, Beside};
+use super::under::{self, Overread};
 use super::writing::Writing;
 
 /// From this many touched subjects on, the tail is read as a whole first.
@@ -42,7 +42,7 @@ pub(super) struct PairRow {
 
 /// A whole row of `pairs`, as it is written.
 #[derive(Serialize)]
-struct Whole<'a> {
+struct WholePairRow<'a> {
     #[serde(flatten)]
     row: &'a PairRow,
     facts: &'a PairFacts,
@@ -53,10 +53,10 @@ impl PairRow {
         serde_json::from_str(row.as_text()?).ok()
     }
 
-    fn row(&self, life: &Life) -> Row {
+    fn row(&self, life: &PairHistory) -> Row {
         let key = self.summary.id.to_string();
         let facts = PairFacts::of(life);
-        let whole = Whole {
+        let whole = WholePairRow {
             row: self,
             facts: &facts,
         };
@@ -79,7 +79,7 @@ impl PairRow {
 }
 
 /// The day of the next check that the customer was last told; `None` if no card says one.
-fn next_check(life: &Life) -> Option<&str> {
+fn next_check(life: &PairHistory) -> Option<&str> {
     let told = life.jobs.values().rev().filter_map(|job| job.published.last());
     told.map(|item| item.body.section.next_check.as_deref()).next()?
 }
@@ -138,7 +138,7 @@ async fn refold<T: KvTx>(writing: &mut Writing<T>, touched: Touched) -> Result<(
     }
     let values: Vec<_> = touched.subjects.iter().map(SubjectId::to_string).collect();
     let refs = (PAIRS, index::REFS);
-    let keys = under::keys(writing.tx(), refs, &values, Beside::Little).await?;
+    let keys = under::keys(writing.tx(), refs, &values, Overread::Little).await?;
     let mut todo = touched.pairs;
     todo.extend(keys.iter().filter_map(|key| key.parse::<SubjectId>().ok()));
     let mut done = BTreeSet::new();
@@ -168,8 +168,8 @@ async fn refold<T: KvTx>(writing: &mut Writing<T>, touched: Touched) -> Result<(
 /// The rows stored under any name of these pairs.
 async fn rows_of<T: KvTx>(
     writing: &Writing<T>,
-    found: &[Found],
-) -> Result<BTreeMap<String, Stored>, StoreError> {
+    found: &[FoundPair],
+) -> Result<BTreeMap<String, FoundRow>, StoreError> {
     let keys: Vec<_> = found
         .iter()
         .flat_map(|one| &one.life.same)
@@ -178,13 +178,13 @@ async fn rows_of<T: KvTx>(
     let rows = writing.tx().get_many(PAIRS, &keys).await?;
     let stored = rows.into_iter().flatten().filter_map(|row| {
         let pair = PairRow::read(&row)?;
-        Some((row.key.clone(), Stored { row, pair }))
+        Some((row.key.clone(), FoundRow { row, pair }))
     });
     Ok(stored.collect())
 }
 
 /// A row as it was found.
-struct Stored {
+struct FoundRow {
     row: Row,
     pair: PairRow,
 }
@@ -192,9 +192,9 @@ struct Stored {
 /// Stores one pair's summary in place of those found. Returns the pairs that were thought the same and are not.
 fn store<T: KvTx>(
     writing: &mut Writing<T>,
-    found: &Found,
-    before: Vec<Stored>,
-    changes: &mut Vec<Change>,
+    found: &FoundPair,
+    before: Vec<FoundRow>,
+    changes: &mut Vec<SearchChange>,
 ) -> BTreeSet<SubjectId> {
     let life = &found.life;
     let parted = before
@@ -207,7 +207,7 @@ fn store<T: KvTx>(
         .partition(|one| found.known && one.pair.summary.id == life.id);
     for other in others {
         writing.tx().delete(PAIRS, &other.row.key);
-        changes.push(Change::Gone(other.pair.slot, other.pair.summary.id));
+        changes.push(SearchChange::Gone(other.pair.slot, other.pair.summary.id));
     }
     if found.known {
         put(writing, life, own.pop(), changes);
@@ -216,9 +216,14 @@ fn store<T: KvTx>(
 }
 
 /// Writes one pair's row and search line, as far as they changed.
-fn put<T: KvTx>(writing: &mut Writing<T>, life: &Life, before: Option<Stored>, changes: &mut Vec<Change>) {
+fn put<T: KvTx>(
+    writing: &mut Writing<T>,
+    life: &PairHistory,
+    before: Option<FoundRow>,
+    changes: &mut Vec<SearchChange>,
+) {
     let summary = Summary::of(life);
-    let line = Line::of(&summary);
+    let line = SearchLine::of(&summary);
     let slot = match &before {
         Some(one) => one.pair.slot,
         None => {
@@ -228,9 +233,9 @@ fn put<T: KvTx>(writing: &mut Writing<T>, life: &Life, before: Option<Stored>, c
     };
     if before
         .as_ref()
-        .is_none_or(|one| Line::of(&one.pair.summary) != line)
+        .is_none_or(|one| SearchLine::of(&one.pair.summary) != line)
     {
-        changes.push(Change::Set(slot, line));
+        changes.push(SearchChange::Set(slot, line));
     }
     let now = PairRow {
         fold_version: FOLD_VERSION,

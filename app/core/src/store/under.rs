@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 
 use shared::log::inserted;
 
-use super::kv::{KvError, KvTx, Span, Table};
+use super::kv::{KeyRange, KvError, KvTx, Table};
 
 /// So many values or fewer are asked for one by one.
 const FEW: usize = 16;
@@ -18,19 +18,19 @@ const BETWEEN: usize = 16;
 
 /// How much may come that was not asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Beside {
+pub(super) enum Overread {
     /// As many rows as there are values: rows that many values share, so that most come in any case.
     Much,
     /// A part of that: rows that cost something each.
     Little,
 }
 
-impl Beside {
+impl Overread {
     /// More rows than this, and a stretch of so many values is cut in two.
     fn most(self, values: usize) -> usize {
         match self {
-            Beside::Much => values,
-            Beside::Little => values / 4,
+            Overread::Much => values,
+            Overread::Little => values / 4,
         }
     }
 }
@@ -41,13 +41,13 @@ pub(super) async fn keys<T: KvTx>(
     tx: &T,
     (table, index): (Table, &'static str),
     values: &[String],
-    beside: Beside,
+    beside: Overread,
 ) -> Result<BTreeSet<String>, KvError> {
     let mut found = BTreeSet::new();
     let mut alone = Vec::new();
     let mut stretches = vec![values];
     while let Some(values) = stretches.pop() {
-        let Some(span) = Span::over(values).filter(|_| values.len() > FEW) else {
+        let Some(span) = KeyRange::over(values).filter(|_| values.len() > FEW) else {
             alone.extend_from_slice(values);
             continue;
         };
@@ -104,7 +104,7 @@ mod tests {
         ) {
             let mut wanted = wanted;
             wanted.extend(clump..clump + 60);
-            let beside = if many { Beside::Much } else { Beside::Little };
+            let beside = if many { Overread::Much } else { Overread::Little };
             let kv = with(&rows);
             let values: Vec<_> = wanted.iter().map(|value| name(*value)).collect();
             let tx = in_time(kv.begin(&[BLOCKS], Mode::Read)).expect("begins");

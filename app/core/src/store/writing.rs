@@ -4,7 +4,7 @@ use super::error::StoreError;
 use super::kv::{Kv, KvTx, Mode};
 use super::lookup::Lookup;
 use super::meta::{FORMAT, Meta};
-use super::search::Change;
+use super::search::SearchChange;
 use super::tables::{ALL, META};
 
 /// A transaction under way. Dropped without [`Writing::commit`], nothing of it happens.
@@ -15,7 +15,7 @@ pub(super) struct Writing<T> {
     pub(super) meta: Meta,
     before: Meta,
     /// What the transaction did to the search lines.
-    pub(super) search: Vec<Change>,
+    pub(super) search: Vec<SearchChange>,
 }
 
 impl<T: KvTx> Writing<T> {
@@ -67,7 +67,7 @@ pub(super) struct Committed {
     /// The singletons as they are now.
     pub(super) meta: Meta,
     /// Changes of search lines.
-    pub(super) search: Vec<Change>,
+    pub(super) search: Vec<SearchChange>,
     /// The search edition before them.
     pub(super) edition_before: u64,
 }

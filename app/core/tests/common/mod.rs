@@ -13,7 +13,7 @@ use app_core::store::{KvStore, NewBlob, StoreError, Surroundings};
 use sha2::{Digest, Sha256};
 use shared::log::Draft;
 use shared::log::body::{Agreed, Blob, Body, Detail, HandedOver, Opened, Photo, Shows, Side, Step, field};
-use shared::log::fold::{Entries, Gather, Summary};
+use shared::log::fold::{Entries, PairHistoryLoader, Summary};
 use shared::log::{Held, Subject, SubjectId, SubjectKind, UnixMs, about};
 use shared::price::facts::PairFacts;
 use shared::sync::machine::{Progress, Settled};
@@ -201,7 +201,7 @@ pub(crate) fn fresh_pairs(kv: &Memory) -> Vec<(Summary, PairFacts)> {
     }
     let mut fresh = std::collections::BTreeMap::new();
     for pair in pairs {
-        let mut gather = Gather::pair(pair);
+        let mut gather = PairHistoryLoader::pair(pair);
         loop {
             let wanted = gather.wanted();
             if wanted.is_empty() {

@@ -22,7 +22,7 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use web_sys::HtmlVideoElement;
 
-use super::listen::{Listener, View};
+use super::listen::{Listener, PageVisibility};
 use super::picture::Exposure;
 
 thread_local! {
@@ -48,11 +48,11 @@ pub enum CameraState {
 pub struct Camera {
     state: RwSignal<CameraState>,
     lens: RwSignal<Lens>,
-    inner: StoredValue<Inner, LocalStorage>,
+    inner: StoredValue<CameraInner, LocalStorage>,
 }
 
 #[derive(Default)]
-struct Inner {
+struct CameraInner {
     feed: Option<Feed>,
     video: Option<HtmlVideoElement>,
     /// Whether the screen wants the camera, also while the page is hidden.
@@ -67,7 +67,7 @@ pub fn use_camera() -> Camera {
     let camera = Camera {
         state: RwSignal::new(CameraState::Off),
         lens: RwSignal::new(Lens::default()),
-        inner: StoredValue::new_local(Inner::default()),
+        inner: StoredValue::new_local(CameraInner::default()),
     };
     Listener::on_view(move |view| camera.follow(view)).keep();
     camera
@@ -95,7 +95,7 @@ impl Camera {
     /// Asks for the camera. What comes of it is in [`Camera::state`].
     pub fn start(self) {
         let turn = self.begin_turn(Wanted::Yes);
-        if View::now() == View::Seen {
+        if PageVisibility::now() == PageVisibility::Seen {
             self.state.set(CameraState::Starting);
             spawn_local(async move { self.receive(turn, Feed::open().await) });
         }
@@ -220,11 +220,11 @@ impl Camera {
         });
     }
 
-    fn follow(self, view: View) {
+    fn follow(self, view: PageVisibility) {
         let wanted = self.inner.try_with_value(|inner| inner.wanted).unwrap_or(false);
         match view {
-            View::Seen if wanted => self.start(),
-            View::Hidden if wanted => {
+            PageVisibility::Seen if wanted => self.start(),
+            PageVisibility::Hidden if wanted => {
                 self.begin_turn(Wanted::Yes);
                 self.state.set(CameraState::Off);
             }

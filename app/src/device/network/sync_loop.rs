@@ -16,7 +16,7 @@ use super::Remote;
 use super::contact::Contact;
 use super::pace::{AFTER_SAVE_MS, LATEST_MS, NEWS_MS, NUDGE_MS, Outcome, Phase};
 use super::tabs::{Tabs, unless_elsewhere};
-use crate::device::listen::{Listener, View};
+use crate::device::listen::{Listener, PageVisibility};
 use crate::device::{Phone, apart};
 use app_core::store::Membership;
 
@@ -38,7 +38,7 @@ pub struct SyncLoop {
 struct Inner {
     round: Round,
     tabs: Tabs,
-    timer: Option<Timer>,
+    timer: Option<SyncTimer>,
     failures: u32,
     running: bool,
     /// What has been wished for while a round was running.
@@ -58,7 +58,7 @@ enum Wish {
     Asked,
 }
 
-struct Timer {
+struct SyncTimer {
     due: f64,
     /// When the first of the saves was that it waits for; `None` if it waits for something else.
     saved: Option<f64>,
@@ -143,14 +143,14 @@ impl SyncLoop {
         Listener::on(&window(), "online", move |_| nudge()).keep();
         Listener::on(&window(), "focus", move |_| nudge()).keep();
         Listener::on_view(move |view| match view {
-            View::Seen => {
+            PageVisibility::Seen => {
                 // News that came by another tab while this one was frozen may have been lost.
                 self.changes.update(|count| *count += 1);
                 nudge();
             }
             // Put away right after a save: there may be no later.
-            View::Hidden if self.awaits_saves() => self.run(),
-            View::Hidden => {}
+            PageVisibility::Hidden if self.awaits_saves() => self.run(),
+            PageVisibility::Hidden => {}
         })
         .keep();
     }
@@ -158,7 +158,7 @@ impl SyncLoop {
     /// Sets the timer, unless it goes off earlier anyway.
     fn arm(self, ms: f64) {
         let due = Date::now() + ms;
-        let sooner = |timer: &Timer| timer.due <= due;
+        let sooner = |timer: &SyncTimer| timer.due <= due;
         if !self
             .inner
             .with_value(|inner| inner.timer.as_ref().is_some_and(sooner))
@@ -182,7 +182,7 @@ impl SyncLoop {
 
     /// Whether the timer waits for a run of saves to be over.
     fn awaits_saves(self) -> bool {
-        let saves = |timer: &Timer| timer.saved.is_some();
+        let saves = |timer: &SyncTimer| timer.saved.is_some();
         self.inner
             .with_value(|inner| inner.timer.as_ref().is_some_and(saves))
     }
@@ -193,7 +193,7 @@ impl SyncLoop {
             // The old timer, if any, is dropped and with it cleared.
             let handle =
                 set_timeout_with_handle(move || self.on_time(), Duration::from_secs_f64(ms / 1000.0));
-            inner.timer = handle.ok().map(|handle| Timer { due, saved, handle });
+            inner.timer = handle.ok().map(|handle| SyncTimer { due, saved, handle });
         });
     }
 
@@ -201,7 +201,10 @@ impl SyncLoop {
         let timer = self.inner.try_update_value(|inner| inner.timer.take()).flatten();
         let saved = timer.is_some_and(|timer| timer.saved.is_some());
         // Nobody is looking and nothing waits: the battery comes first. Coming into view sets the timer again.
-        if View::now() == View::Hidden && self.phase.get_untracked() == Phase::UpToDate && !saved {
+        if PageVisibility::now() == PageVisibility::Hidden
+            && self.phase.get_untracked() == Phase::UpToDate
+            && !saved
+        {
             return;
         }
         self.run();
@@ -299,7 +302,7 @@ impl SyncLoop {
     }
 }
 
-impl Drop for Timer {
+impl Drop for SyncTimer {
     fn drop(&mut self) {
         self.handle.clear();
     }

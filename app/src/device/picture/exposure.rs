@@ -7,9 +7,9 @@ use shared::log::body::Blob;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::HtmlVideoElement;
 
-use super::source::Source;
+use super::source::PictureSource;
 use super::surface::Surface;
-use super::{LONG_EDGE, Picture, PictureError, THUMB_EDGE};
+use super::{LONG_EDGE, PictureError, PreparedPicture, THUMB_EDGE};
 use crate::device::digest::sha256;
 use app_core::browser::js::{error_words, pause, settled};
 use app_core::store::NewBlob;
@@ -27,12 +27,12 @@ static DARKROOM: Mutex<()> = Mutex::new(());
 /// A frame that has been taken and not yet been made into a [`Picture`]. It holds about 12 MB.
 #[must_use = "an exposure that is not developed is a lost photograph"]
 pub struct Exposure {
-    source: Source,
-    drawn: Drawn,
+    source: PictureSource,
+    drawn: DrawnSizes,
 }
 
 /// The two sizes of a picture, drawn.
-struct Drawn {
+struct DrawnSizes {
     full: Surface,
     thumb: Surface,
 }
@@ -43,11 +43,11 @@ impl Exposure {
     /// # Errors
     /// [`PictureError::Blank`] if it shows none yet; [`PictureError::Other`] if the browser cannot draw it.
     pub fn of_video(video: HtmlVideoElement) -> Result<Self, PictureError> {
-        Self::of(Source::Video(video))
+        Self::of(PictureSource::Video(video))
     }
 
-    pub(super) fn of(source: Source) -> Result<Self, PictureError> {
-        let drawn = Drawn::of(&source)?;
+    pub(super) fn of(source: PictureSource) -> Result<Self, PictureError> {
+        let drawn = DrawnSizes::of(&source)?;
         Ok(Self { source, drawn })
     }
 
@@ -55,32 +55,32 @@ impl Exposure {
     ///
     /// # Errors
     /// [`PictureError::Blank`] if nothing is on it, [`PictureError::Other`] if the browser cannot encode or hash.
-    pub async fn develop(self) -> Result<Picture, PictureError> {
+    pub async fn develop(self) -> Result<PreparedPicture, PictureError> {
         let drawn = self.with_something_on_it().await?;
         let _turn = DARKROOM.lock().await;
         // The small copy goes first: it is done and named while the picture is still being encoded.
         let thumb = Encoding::start(&drawn.thumb, THUMB_QUALITY)?;
         let full = Encoding::start(&drawn.full, FULL_QUALITY)?;
         let (thumb, full) = try_join(thumb.finish(), full.finish()).await?;
-        Ok(Picture { full, thumb })
+        Ok(PreparedPicture { full, thumb })
     }
 
     /// What was drawn, or what can be drawn a moment later: now and then WebKit draws nothing of a running video.
-    async fn with_something_on_it(self) -> Result<Drawn, PictureError> {
+    async fn with_something_on_it(self) -> Result<DrawnSizes, PictureError> {
         let Self { source, mut drawn } = self;
         for _ in 0..TRIES {
             if !drawn.thumb.is_blank().map_err(|thrown| other(&thrown))? {
                 return Ok(drawn);
             }
             pause(NEXT_FRAME_MS).await;
-            drawn = Drawn::of(&source)?;
+            drawn = DrawnSizes::of(&source)?;
         }
         Err(PictureError::Blank)
     }
 }
 
-impl Drawn {
-    fn of(source: &Source) -> Result<Self, PictureError> {
+impl DrawnSizes {
+    fn of(source: &PictureSource) -> Result<Self, PictureError> {
         let full = Surface::draw(source, LONG_EDGE)?;
         let thumb = full.smaller(THUMB_EDGE)?;
         Ok(Self { full, thumb })

@@ -4,8 +4,8 @@ use js_sys::{Function, Promise};
 use wasm_bindgen::JsValue;
 use web_sys::{File, HtmlImageElement};
 
-use super::source::Source;
-use super::{Exposure, ObjectUrl, Picture, PictureError};
+use super::source::PictureSource;
+use super::{Exposure, ObjectUrl, PictureError, PreparedPicture};
 use app_core::browser::js::settled;
 
 /// Makes a picture of a chosen file: turned the right way up, made smaller, and cleared of EXIF and location.
@@ -15,10 +15,10 @@ use app_core::browser::js::settled;
 ///
 /// # Errors
 /// [`PictureError::Unreadable`] if the file is no picture for this browser, else as [`Exposure::develop`].
-pub async fn from_file(file: &File) -> Result<Picture, PictureError> {
+pub async fn from_file(file: &File) -> Result<PreparedPicture, PictureError> {
     let url = ObjectUrl::of_file(file).ok_or(PictureError::Unreadable)?;
     let image = loaded(&url).await.map_err(|_| PictureError::Unreadable)?;
-    let picture = Exposure::of(Source::Image(image))?.develop().await;
+    let picture = Exposure::of(PictureSource::Image(image))?.develop().await;
     // The image may be drawn from its file until here.
     drop(url);
     picture

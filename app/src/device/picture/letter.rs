@@ -5,7 +5,7 @@ use web_sys::CanvasRenderingContext2d;
 
 use super::exposure::{Encoding, other};
 use super::file::loaded;
-use super::source::Source;
+use super::source::PictureSource;
 use super::surface::{Surface, fit};
 use super::{ObjectUrl, PictureError};
 
@@ -23,7 +23,7 @@ const QUALITY: f64 = 0.85;
 pub async fn letter(photo: Option<&[u8]>, lines: &[String]) -> Result<Vec<u8>, PictureError> {
     let url = photo.and_then(|bytes| ObjectUrl::of(bytes, "image/jpeg"));
     let image = match &url {
-        Some(url) => Some(Source::Image(
+        Some(url) => Some(PictureSource::Image(
             loaded(url).await.map_err(|_| PictureError::Unreadable)?,
         )),
         None => None,
@@ -35,7 +35,7 @@ pub async fn letter(photo: Option<&[u8]>, lines: &[String]) -> Result<Vec<u8>, P
     Ok(jpeg.bytes)
 }
 
-fn written(image: Option<&Source>, lines: &[String]) -> Result<Surface, JsValue> {
+fn written(image: Option<&PictureSource>, lines: &[String]) -> Result<Surface, JsValue> {
     let size = image
         .and_then(|image| fit(image.size(), WIDTH))
         .unwrap_or((WIDTH, 0));

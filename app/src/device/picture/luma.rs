@@ -4,7 +4,7 @@ use web_sys::HtmlVideoElement;
 
 use super::PictureError;
 use super::exposure::other;
-use super::source::Source;
+use super::source::PictureSource;
 use super::surface::Surface;
 
 /// The brightness of each pixel.
@@ -23,7 +23,7 @@ pub struct Luma {
 /// # Errors
 /// [`PictureError::Blank`] if it shows none yet; [`PictureError::Other`] if the browser cannot draw it.
 pub fn luma(video: HtmlVideoElement, long_edge: u32) -> Result<Luma, PictureError> {
-    let surface = Surface::draw(&Source::Video(video), long_edge)?;
+    let surface = Surface::draw(&PictureSource::Video(video), long_edge)?;
     let (width, height) = surface.size();
     let colours = surface.pixels().map_err(|thrown| other(&thrown))?;
     Ok(Luma {

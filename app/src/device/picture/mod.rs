@@ -30,7 +30,7 @@ pub const THUMB_EDGE: u32 = 256;
 
 /// A picture ready to be stored: the picture, and a small copy for lists.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Picture {
+pub struct PreparedPicture {
     /// [`LONG_EDGE`] at most.
     pub full: NewBlob,
     /// [`THUMB_EDGE`] at most.

@@ -4,7 +4,7 @@ use wasm_bindgen::JsValue;
 use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement, HtmlImageElement, HtmlVideoElement};
 
 /// Something that can be drawn.
-pub(super) enum Source {
+pub(super) enum PictureSource {
     /// The frame a video shows at the moment of drawing.
     Video(HtmlVideoElement),
     /// A loaded image, turned as its EXIF says.
@@ -13,7 +13,7 @@ pub(super) enum Source {
     Canvas(HtmlCanvasElement),
 }
 
-impl Source {
+impl PictureSource {
     /// Width and height in pixels as it is seen; 0 while there is nothing to see.
     pub(super) fn size(&self) -> (u32, u32) {
         match self {

@@ -7,7 +7,7 @@ use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement};
 
 use super::PictureError;
-use super::source::Source;
+use super::source::PictureSource;
 use app_core::browser::js::{error_words, set};
 
 /// A canvas that is not on the page. Its memory is given back when it is dropped, not at the browser's leisure:
@@ -23,7 +23,7 @@ impl Surface {
     ///
     /// # Errors
     /// [`PictureError::Blank`] if the source has nothing to show yet; [`PictureError::Other`] if the browser refuses.
-    pub(super) fn draw(source: &Source, long_edge: u32) -> Result<Self, PictureError> {
+    pub(super) fn draw(source: &PictureSource, long_edge: u32) -> Result<Self, PictureError> {
         let (width, height) = fit(source.size(), long_edge).ok_or(PictureError::Blank)?;
         let surface = Self::new(width, height).map_err(|thrown| PictureError::Other(error_words(&thrown)))?;
         set(&surface.pen, "imageSmoothingQuality", &JsValue::from_str("high"));
@@ -41,7 +41,7 @@ impl Surface {
     /// # Errors
     /// As [`Surface::draw`].
     pub(super) fn smaller(&self, long_edge: u32) -> Result<Self, PictureError> {
-        Self::draw(&Source::Canvas(self.canvas.clone()), long_edge)
+        Self::draw(&PictureSource::Canvas(self.canvas.clone()), long_edge)
     }
 
     /// An empty one.

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use wasm_bindgen::{JsCast, JsValue};
 
-use crate::device::listen::{Listener, View};
+use crate::device::listen::{Listener, PageVisibility};
 use app_core::browser::js::{method, property, settled};
 
 /// A granted wake lock; dropping it lets the screen sleep again.
@@ -42,7 +42,7 @@ pub fn use_awake() {
     ask();
     // The browser takes it back whenever the page is hidden.
     Listener::on_view(move |view| {
-        if view == View::Seen {
+        if view == PageVisibility::Seen {
             ask();
         }
     })

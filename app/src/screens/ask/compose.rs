@@ -7,7 +7,7 @@ use shared::log::body::{Choice, Damage, Question, field};
 use shared::log::fold::{Item, State, Summary};
 use shared::log::{EntryId, SubjectId};
 
-use super::way::{LEAVE, MOST, Way, fields};
+use super::way::{ChoiceForm, LEAVE, MOST, fields};
 use crate::device::picture::letter;
 use crate::device::pictures::fetched;
 use crate::device::share::{NewFile, Passed, share_files};
@@ -17,14 +17,14 @@ use app_core::store::Size;
 
 use crate::parts::Face;
 use crate::screens::job::JobLife;
-use crate::shop::{Shop, use_shop};
+use crate::shop::{ShopContext, use_shop};
 use crate::workshop::{Workshop, use_workshop};
 
 /// What will be sent, as it stands now.
 #[derive(Clone)]
 struct Letter {
     text: RwSignal<String>,
-    ways: Vec<Way>,
+    ways: Vec<ChoiceForm>,
     /// SHA-256 of the photograph's full picture and its small copy.
     photo: Option<(String, String)>,
     damage: Option<EntryId>,
@@ -59,7 +59,7 @@ fn lines(question: &Question, money: impl Fn(i64) -> String) -> Vec<String> {
 }
 
 /// What an hour of the shop should earn; `None` until it says so.
-fn hour(shop: Shop) -> Option<Hour> {
+fn hour(shop: ShopContext) -> Option<Hour> {
     let minor = hourly_target(&shop.state())?;
     Some(Hour {
         minor,
@@ -170,7 +170,7 @@ pub(super) fn asked_about(state: &State, about: Option<EntryId>) -> Option<&Item
 }
 
 /// Prepared: the finding in a sentence, its remedies at the shop's prices, and to leave it as it is.
-fn prepare(state: &State, about: Option<EntryId>, title: &str, goods: &str, shop: Shop) -> Letter {
+fn prepare(state: &State, about: Option<EntryId>, title: &str, goods: &str, shop: ShopContext) -> Letter {
     let damage = asked_about(state, about);
     let mut choices = damage
         .map(|item| ways(&item.body, |code| shop.listed(code, goods).unwrap_or(0)))
@@ -192,7 +192,10 @@ fn prepare(state: &State, about: Option<EntryId>, title: &str, goods: &str, shop
     );
     Letter {
         text: RwSignal::new(text),
-        ways: choices.iter().map(|choice| Way::of(choice, shop)).collect(),
+        ways: choices
+            .iter()
+            .map(|choice| ChoiceForm::of(choice, shop))
+            .collect(),
         photo: picture(state, damage.map(|item| item.entry)),
         damage: damage.map(|item| item.entry),
     }

@@ -6,7 +6,7 @@ use shared::price::currency::Currency;
 use shared::price::materials::{stock, usual_cost};
 
 use crate::parts::Field;
-use crate::shop::Shop;
+use crate::shop::ShopContext;
 use app_core::commands::ways::{Hour, choice, typed, usual_minutes, usual_months, worked_out};
 
 /// The most ways a customer is given to choose from.
@@ -42,7 +42,7 @@ const LABELS: [[&str; 5]; MOST] = [
 
 /// A way as it is written.
 #[derive(Clone)]
-pub(super) struct Way {
+pub(super) struct ChoiceForm {
     say: RwSignal<String>,
     price: RwSignal<String>,
     minutes: RwSignal<String>,
@@ -52,9 +52,9 @@ pub(super) struct Way {
     currency: Currency,
 }
 
-impl Way {
+impl ChoiceForm {
     /// A way with what is usual of its operation.
-    pub(super) fn of(choice: &Choice, shop: Shop) -> Self {
+    pub(super) fn of(choice: &Choice, shop: ShopContext) -> Self {
         let (code, currency) = (&choice.operation, shop.money_kind());
         #[expect(
             clippy::cast_possible_truncation,
@@ -109,7 +109,7 @@ impl Way {
 }
 
 /// The fields of the way with this number, counted from 0. With an hourly target the price is worked out.
-pub(super) fn fields(n: usize, way: &Way, hour: Option<Hour>) -> AnyView {
+pub(super) fn fields(n: usize, way: &ChoiceForm, hour: Option<Hour>) -> AnyView {
     let [say, price, minutes, material, lasts] = LABELS[n.min(MOST - 1)];
     if let Some(hour) = hour {
         way.follow(hour);

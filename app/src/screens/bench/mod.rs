@@ -14,18 +14,18 @@ use shared::week::RunTold;
 use held::Unsafe;
 use now::Runs;
 use picked::PickedBar;
-use plan::Plan;
+use plan::BenchPlan;
 use risk::Risks;
 use row::bench_row;
 
 pub(super) use risk::put_first;
 
 use crate::device::screen::use_now;
-use crate::device::worker::Worker;
+use crate::device::worker::ServiceWorker;
 use crate::parts::{InstallHint, Working, today};
 use crate::workbench::{Workbench, use_workbench};
 use crate::workshop::{use_stored, use_workshop};
-use app_core::stations::{Place, Row, Section, sections};
+use app_core::stations::{JobPlace, StationRow, StationSection, sections};
 
 /// So many rows are drawn at first, more than any screen shows; the others follow when those stand.
 const FIRST_ROWS: usize = 12;
@@ -34,7 +34,7 @@ const FIRST_ROWS: usize = 12;
 #[component]
 pub fn Bench() -> impl IntoView {
     let bench = use_workbench();
-    let worker = expect_context::<Worker>();
+    let worker = expect_context::<ServiceWorker>();
     let pairs = use_stored(|phone| async move { Ok(phone.in_shop().await?) });
     let workshop = use_workshop();
     Effect::new(move |_| {
@@ -43,7 +43,7 @@ pub fn Bench() -> impl IntoView {
         }
     });
     let now = use_now();
-    let Plan {
+    let BenchPlan {
         told: planned,
         trouble,
     } = plan::follow(pairs);
@@ -99,11 +99,11 @@ pub fn Bench() -> impl IntoView {
 }
 
 /// What is late or due today and not ready, wherever it stands.
-fn urgent(sections: &[Section]) -> AnyView {
+fn urgent(sections: &[StationSection]) -> AnyView {
     let today = today();
-    let working = sections.iter().filter(|section| section.place != Place::Ready);
+    let working = sections.iter().filter(|section| section.place != JobPlace::Ready);
     let due = working.flat_map(|section| &section.rows);
-    let mut due: Vec<&Row> = due
+    let mut due: Vec<&StationRow> = due
         .filter(|row| !row.job.day.is_empty() && row.job.day <= today)
         .collect();
     due.sort_by(|one, other| one.job.day.cmp(&other.job.day));
@@ -119,7 +119,7 @@ fn urgent(sections: &[Section]) -> AnyView {
 
 /// A short way to each place, when there is more than one.
 #[component]
-fn Jumps<'a>(sections: &'a [Section]) -> impl IntoView + use<> {
+fn Jumps<'a>(sections: &'a [StationSection]) -> impl IntoView + use<> {
     let links = sections.iter().map(|section| {
         let words = section.place.words().to_owned();
         view! { <a class="jump" href=format!("#{}", anchor(&words))>{words.clone()}" "<b>{section.rows.len()}</b></a> }
@@ -129,12 +129,16 @@ fn Jumps<'a>(sections: &'a [Section]) -> impl IntoView + use<> {
 }
 
 /// Whether there is anything to be planned.
-fn at_work(shop: Memo<Option<Vec<Section>>>) -> bool {
-    shop.with(|shop| shop.iter().flatten().any(|section| section.place != Place::Ready))
+fn at_work(shop: Memo<Option<Vec<StationSection>>>) -> bool {
+    shop.with(|shop| {
+        shop.iter()
+            .flatten()
+            .any(|section| section.place != JobPlace::Ready)
+    })
 }
 
 /// The first of the rows, in the order of the page.
-fn first_rows(mut sections: Vec<Section>) -> Vec<Section> {
+fn first_rows(mut sections: Vec<StationSection>) -> Vec<StationSection> {
     let mut left = FIRST_ROWS;
     for section in &mut sections {
         section.rows.truncate(left);
@@ -145,7 +149,7 @@ fn first_rows(mut sections: Vec<Section>) -> Vec<Section> {
 }
 
 /// The places where somebody stands, in their order.
-fn places(shop: Memo<Option<Vec<Section>>>) -> Vec<Place> {
+fn places(shop: Memo<Option<Vec<StationSection>>>) -> Vec<JobPlace> {
     shop.with(|shop| {
         shop.iter()
             .flatten()
@@ -155,7 +159,11 @@ fn places(shop: Memo<Option<Vec<Section>>>) -> Vec<Place> {
 }
 
 /// Something about those who stand at a place.
-fn at_place<T>(shop: Memo<Option<Vec<Section>>>, place: &Place, read: impl Fn(&[Row]) -> T) -> T {
+fn at_place<T>(
+    shop: Memo<Option<Vec<StationSection>>>,
+    place: &JobPlace,
+    read: impl Fn(&[StationRow]) -> T,
+) -> T {
     shop.with(|shop| {
         let section = shop.iter().flatten().find(|section| section.place == *place);
         read(section.map_or(&[], |section| &section.rows))
@@ -166,17 +174,17 @@ fn at_place<T>(shop: Memo<Option<Vec<Section>>>, place: &Place, read: impl Fn(&[
 /// about to tap one still hits it.
 fn station(
     bench: Workbench,
-    place: Place,
-    shop: Memo<Option<Vec<Section>>>,
-    drawn: Memo<Option<Vec<Section>>>,
+    place: JobPlace,
+    shop: Memo<Option<Vec<StationSection>>>,
+    drawn: Memo<Option<Vec<StationSection>>>,
     now: Signal<UnixMs>,
     told: Memo<RunTold>,
 ) -> impl IntoView + use<> {
     let words = place.words().to_owned();
     let id = anchor(&words);
     let (here, counted) = (place.clone(), place.clone());
-    let rows = Memo::new(move |_| at_place(drawn, &here, <[Row]>::to_vec));
-    let count = move || at_place(shop, &counted, <[Row]>::len);
+    let rows = Memo::new(move |_| at_place(drawn, &here, <[StationRow]>::to_vec));
+    let count = move || at_place(shop, &counted, <[StationRow]>::len);
     view! {
         <section class="station" aria-labelledby=id>
             <h2 id=id.clone()>{words}" "<span class="count">{count}</span></h2>

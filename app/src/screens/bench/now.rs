@@ -8,17 +8,17 @@ use super::picked::run_address;
 use crate::parts::Face;
 use crate::workbench::use_workbench;
 use app_core::commands;
-use app_core::stations::{Row, Section, minutes_in_words};
+use app_core::stations::{StationRow, StationSection, minutes_in_words};
 
 /// A run and its pairs as they stand.
-type Known = (Run, Vec<Row>);
+type RunNow = (Run, Vec<StationRow>);
 
 /// What each who works at the bench does now. Its room is kept while the first plan is made: what is below must not move
 /// under a thumb.
 #[component]
 pub(super) fn Runs(
     runs: Signal<Vec<Run>>,
-    shop: Memo<Option<Vec<Section>>>,
+    shop: Memo<Option<Vec<StationSection>>>,
     planning: Signal<bool>,
 ) -> impl IntoView {
     let known = Memo::new(move |_| {
@@ -29,12 +29,12 @@ pub(super) fn Runs(
                 .jobs
                 .iter()
                 .filter_map(|one| rows().find(|row| row.job.id == one.job));
-            found.cloned().collect::<Vec<Row>>()
+            found.cloned().collect::<Vec<StationRow>>()
         };
         // A pair that has just left the shop has left the run too; the next plan is on its way.
         let known = runs.get().into_iter().map(|run| (of(&run), run));
         let known = known.filter(|(rows, run)| rows.len() == run.jobs.len());
-        known.map(|(rows, run)| (run, rows)).collect::<Vec<Known>>()
+        known.map(|(rows, run)| (run, rows)).collect::<Vec<RunNow>>()
     });
     view! {
         <For each=move || known.get().into_iter().enumerate() key=|(at, (run, rows))| format!("{at} {} {:?} {rows:?}", run.place, run.jobs) let:one>
@@ -45,7 +45,7 @@ pub(super) fn Runs(
 }
 
 /// A run; its times and reasons follow the plan, and the rest is drawn anew only when it is another run.
-fn one_run(at: usize, (run, rows): Known, known: Memo<Vec<Known>>) -> impl IntoView {
+fn one_run(at: usize, (run, rows): RunNow, known: Memo<Vec<RunNow>>) -> impl IntoView {
     let bench = use_workbench();
     let place = place(&run.place);
     let label = place.clone();
@@ -88,7 +88,7 @@ fn one_run(at: usize, (run, rows): Known, known: Memo<Vec<Known>>) -> impl IntoV
 
 /// The whole run, done in one tap; a final check is ticked pair by pair.
 #[component]
-fn DoneInRun(run: Run, rows: Vec<Row>) -> impl IntoView {
+fn DoneInRun(run: Run, rows: Vec<StationRow>) -> impl IntoView {
     let bench = use_workbench();
     (run.place != FINAL_CHECK).then(|| {
         let words = done_words(&run);

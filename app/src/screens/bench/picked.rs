@@ -8,14 +8,14 @@ use crate::parts::{Chosen, UndoLast, WaitChoice};
 use crate::workbench::{Whose, use_workbench};
 use crate::workshop::use_workshop;
 use app_core::commands;
-use app_core::stations::{Row, Section};
+use app_core::stations::{StationRow, StationSection};
 use shared::log::Draft;
 
 /// Appears when a pair is picked, and stays for what can be undone.
 #[component]
 pub fn PickedBar(
     /// The shop as it is laid out; `None` until it is read.
-    shop: Memo<Option<Vec<Section>>>,
+    shop: Memo<Option<Vec<StationSection>>>,
 ) -> impl IntoView {
     let bench = use_workbench();
     let waiting = RwSignal::new(false);
@@ -27,7 +27,7 @@ pub fn PickedBar(
         let found = picked
             .iter()
             .filter_map(|job| all().find(|row| row.job.id == *job));
-        found.cloned().collect::<Vec<Row>>()
+        found.cloned().collect::<Vec<StationRow>>()
     });
     let any = move || !rows.with(Vec::is_empty);
     let silent = Memo::new(move |_| bench.last(Whose::Bench).is_none());
@@ -62,7 +62,7 @@ pub fn PickedBar(
 
 /// The next operation of each, done.
 #[component]
-fn DoneForThese(rows: Signal<Vec<Row>>) -> impl IntoView {
+fn DoneForThese(rows: Signal<Vec<StationRow>>) -> impl IntoView {
     let bench = use_workbench();
     let open = move || rows.with(|rows| rows.iter().filter(|row| !row.job.left.is_empty()).count());
     let done = move |_| {
@@ -81,7 +81,7 @@ fn DoneForThese(rows: Signal<Vec<Row>>) -> impl IntoView {
 
 /// Before all others, or no longer so if all of them are.
 #[component]
-fn First(rows: Signal<Vec<Row>>) -> impl IntoView {
+fn First(rows: Signal<Vec<StationRow>>) -> impl IntoView {
     let (bench, workshop) = (use_workbench(), use_workshop());
     let are = Memo::new(move |_| rows.with(|rows| rows.iter().all(|row| row.job.first)));
     let put = move |_| {
@@ -102,7 +102,7 @@ fn these(count: usize) -> String {
 }
 
 /// The operation that is next for all of them, or that they differ.
-fn what_next(rows: &[Row]) -> String {
+fn what_next(rows: &[StationRow]) -> String {
     let mut next = rows.iter().filter_map(|row| row.job.left.first());
     let Some(first) = next.next() else {
         return "Nothing left".to_owned();
@@ -114,20 +114,20 @@ fn what_next(rows: &[Row]) -> String {
     }
 }
 
-fn waits(rows: &[Row], Chosen { what, minutes, note }: &Chosen) -> Vec<Draft> {
-    let begin = |row: &Row| commands::wait(row.job.id, what.clone(), *minutes, note);
+fn waits(rows: &[StationRow], Chosen { what, minutes, note }: &Chosen) -> Vec<Draft> {
+    let begin = |row: &StationRow| commands::wait(row.job.id, what.clone(), *minutes, note);
     rows.iter().map(begin).collect()
 }
 
 /// What was done last on each, then what is next: a wait follows the one or belongs to the other.
-fn at_hand(rows: &[Row]) -> Vec<String> {
+fn at_hand(rows: &[StationRow]) -> Vec<String> {
     let done = rows.iter().filter_map(|row| row.job.done.last());
     let next = rows.iter().filter_map(|row| row.job.left.first());
     done.chain(next).cloned().collect()
 }
 
 /// The camera's address for a run through them.
-pub(super) fn run_address(rows: &[Row]) -> String {
+pub(super) fn run_address(rows: &[StationRow]) -> String {
     let Some(first) = rows.first() else {
         return String::new();
     };

@@ -9,7 +9,7 @@ use crate::device::screen::use_now;
 use crate::learnt::reckon_taught;
 use crate::shop::use_shop;
 use crate::workbench::use_workbench;
-use crate::workshop::{Stored, use_stored};
+use crate::workshop::{LiveQuery, use_stored};
 use app_core::browser::clock::here;
 use app_core::stations::{in_shop, planned};
 
@@ -17,7 +17,7 @@ use app_core::stations::{in_shop, planned};
 const STALE_MS: i64 = 5 * 60_000;
 
 /// What is planned.
-pub(super) struct Plan {
+pub(super) struct BenchPlan {
     /// What to do now, kept for the next visit; nothing before the first plan, and an empty one where it cannot be made: the
     /// Bench stands without it.
     pub(super) told: Memo<Option<RunTold>>,
@@ -26,7 +26,7 @@ pub(super) struct Plan {
 }
 
 /// Begins to plan.
-pub(super) fn follow(pairs: Stored<Vec<Summary>>) -> Plan {
+pub(super) fn follow(pairs: LiveQuery<Vec<Summary>>) -> BenchPlan {
     let (bench, shop, now) = (use_workbench(), use_shop(), use_now());
     let turn = Memo::new(move |_| now.get().0 / STALE_MS);
     let answer = use_stored(move |phone| {
@@ -53,7 +53,7 @@ pub(super) fn follow(pairs: Stored<Vec<Summary>>) -> Plan {
             bench.told().set(Some(answer.unwrap_or_default()));
         }
     });
-    Plan {
+    BenchPlan {
         told: Memo::new(move |_| bench.told().get()),
         trouble: Signal::derive_local(move || answer.get().flatten()?.err()),
     }

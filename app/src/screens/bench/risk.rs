@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::log::SubjectId;
-use shared::week::{RunTold, Said};
+use shared::week::{RunTold, Sentence};
 
 use crate::device::Phone;
 use crate::device::apart::apart;
@@ -16,7 +16,7 @@ use shared::log::Draft;
 /// Those at risk, and those that fit nowhere.
 #[component]
 pub(super) fn Risks(told: Signal<RunTold>) -> impl IntoView {
-    let list = |heading: &'static str, all: Vec<Said>| {
+    let list = |heading: &'static str, all: Vec<Sentence>| {
         (!all.is_empty()).then(|| {
             let names: Vec<&str> = all.iter().map(|said| said.name.as_str()).collect();
             let names = names.join(", ");
@@ -42,7 +42,7 @@ pub(super) fn Risks(told: Signal<RunTold>) -> impl IntoView {
     }
 }
 
-fn one(said: &Said) -> impl IntoView + use<> {
+fn one(said: &Sentence) -> impl IntoView + use<> {
     let (bench, workshop) = (use_workbench(), use_workshop());
     let job = said.job;
     let label = ["Do this first: ", &said.name].concat();

@@ -11,13 +11,13 @@ use crate::card::in_words;
 use crate::parts::{Face, camera_icon, promised, today};
 use crate::workbench::Workbench;
 use app_core::browser::clock;
-use app_core::stations::{Place, Row, nearness, ready_for, time_left};
+use app_core::stations::{JobPlace, StationRow, nearness, ready_for, time_left};
 
 /// A pair's face, number, name, owner and what is next, between a tick and a camera.
 pub(super) fn bench_row(
     bench: Workbench,
-    row: &Row,
-    place: &Place,
+    row: &StationRow,
+    place: &JobPlace,
     now: Signal<UnixMs>,
     told: Memo<RunTold>,
 ) -> impl IntoView + use<> {
@@ -34,7 +34,7 @@ pub(super) fn bench_row(
         .into_iter()
         .map(|mark| view! { <strong class="mark">{mark}</strong> })
         .collect_view();
-    let drying = (*place == Place::Drying).then_some(row.job.dry_at).flatten();
+    let drying = (*place == JobPlace::Drying).then_some(row.job.dry_at).flatten();
     let left = drying.map(|end| view! { <strong class="left">{move || time_left(end, now.get())}</strong> });
     let planned = move || told.with(|told| planned(job, told));
     view! {
@@ -58,12 +58,12 @@ pub(super) fn bench_row(
 }
 
 /// What is next, what is waited for, and the day.
-fn facts(job: &JobLine, place: &Place) -> Vec<String> {
+fn facts(job: &JobLine, place: &JobPlace) -> Vec<String> {
     let mut facts = Vec::new();
     match place {
-        Place::Customer if !job.call_at.is_empty() => facts.push(format!("call again {}", job.call_at)),
-        Place::Material => facts.push(job.material.clone()),
-        Place::Ready if !job.shelf.is_empty() => facts.push(format!("shelf {}", job.shelf)),
+        JobPlace::Customer if !job.call_at.is_empty() => facts.push(format!("call again {}", job.call_at)),
+        JobPlace::Material => facts.push(job.material.clone()),
+        JobPlace::Ready if !job.shelf.is_empty() => facts.push(format!("shelf {}", job.shelf)),
         _ => {}
     }
     let mut left = job
@@ -88,7 +88,7 @@ fn planned(job: SubjectId, told: &RunTold) -> Option<String> {
 }
 
 /// Whose it is, and for which day.
-fn whose(row: &Row) -> String {
+fn whose(row: &StationRow) -> String {
     let day = in_words(&row.job.day);
     // This year goes without saying; a day is not broken over two lines.
     let day = match day.rsplit_once(' ') {
@@ -107,7 +107,7 @@ fn whose(row: &Row) -> String {
 }
 
 /// What must not be missed, in words.
-fn marks(job: &JobLine, place: &Place) -> Vec<String> {
+fn marks(job: &JobLine, place: &JobPlace) -> Vec<String> {
     let mut marks: Vec<String> = [
         (job.first, "First"),
         (job.waits, "Customer waits"),
@@ -127,7 +127,7 @@ fn marks(job: &JobLine, place: &Place) -> Vec<String> {
     marks.extend(dry.map(|_| "Dry".to_owned()));
     // A pair that is ready is not late: its owner is.
     marks.extend(match (place, job.ready_at) {
-        (Place::Ready, Some(since)) => Some(ready_for(since, clock::now())),
+        (JobPlace::Ready, Some(since)) => Some(ready_for(since, clock::now())),
         _ => nearness(&job.day, &today()),
     });
     marks

@@ -19,34 +19,34 @@ use crate::device::screen::use_awake;
 use crate::parts::{OperationChoice, UndoLast};
 
 pub(super) use back::Back;
-use run::{Run, Runs};
+use run::{CameraRun, Runs};
 use strip::Strip;
 use tools::Tools;
-use trigger::{Timer, Trigger};
+use trigger::{CameraTimer, Trigger};
 use viewfinder::Viewfinder;
-use visit::{Asked, Visit};
+use visit::{Visit, VisitTarget};
 
 /// The camera for one job, or for several in a run.
 #[component]
 pub fn Camera() -> impl IntoView {
     let query = use_query_map();
-    let asked = Signal::derive(move || Asked {
+    let asked = Signal::derive(move || VisitTarget {
         shows: query.read().get("shows").map(|word| Shows::from(word.as_str())),
         of: query.read().get("of").and_then(|text| text.parse().ok()),
         back: query.read().get("back").and_then(|word| Back::named(&word)),
     });
     let visit = Visit::begin(asked);
     let back = Signal::derive(move || {
-        let Asked { of, back, .. } = asked.get();
+        let VisitTarget { of, back, .. } = asked.get();
         Some((visit.job().get()?, of, back?))
     });
     let brought = Signal::derive(move || visit.shows() == Shows::DropOff);
     let finished = visit.finished();
-    let run = Run::follow();
+    let run = CameraRun::follow();
     let lens = use_camera();
     let of = visit.whose();
     let ghost = RwSignal::new(false);
-    let timer = Timer::new();
+    let timer = CameraTimer::new();
     use_awake();
     lens.start();
     view! {
@@ -73,7 +73,7 @@ pub fn Camera() -> impl IntoView {
 
 /// Which pair of the run; how many photographs are saved and how many are not yet: never fewer than there are, whichever pair they are of.
 #[component]
-fn Counts(visit: Visit, run: Run) -> impl IntoView {
+fn Counts(visit: Visit, run: CameraRun) -> impl IntoView {
     let unsaved = visit.unsaved();
     // A run of one is none.
     let several = move || run.position().filter(|(_, of)| *of > 1);

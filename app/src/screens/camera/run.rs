@@ -6,17 +6,17 @@ use leptos_router::hooks::{use_navigate, use_query_map};
 use shared::log::{EntryId, SubjectId};
 
 use super::Back;
-use super::trigger::Timer;
+use super::trigger::CameraTimer;
 use crate::screens::job::use_subject;
 
 /// The jobs named in the address (`?run=a,b,c`), and where in them the camera stands.
 #[derive(Clone, Copy)]
-pub struct Run {
+pub struct CameraRun {
     jobs: Memo<Vec<SubjectId>>,
     at: Signal<Option<SubjectId>>,
 }
 
-impl Run {
+impl CameraRun {
     /// Follows the address.
     pub fn follow() -> Self {
         let query = use_query_map();
@@ -75,9 +75,9 @@ pub fn use_turn() -> impl Fn(SubjectId, Vec<SubjectId>) + Clone {
 #[component]
 pub fn Runs(
     /// The run.
-    run: Run,
+    run: CameraRun,
     /// Stopped when the pair changes: it was set for the one before.
-    timer: Timer,
+    timer: CameraTimer,
     /// Whether the pairs are photographed as they were brought.
     brought: Signal<bool>,
     /// The pair, what is photographed of it, and the screen that wants the repairer back.

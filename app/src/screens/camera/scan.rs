@@ -3,14 +3,14 @@
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
-use super::run::{Run, use_turn};
+use super::run::{CameraRun, use_turn};
 use crate::device::camera::Camera as Lens;
 use crate::workshop::use_workshop;
 use app_core::stations::{answering, in_shop};
 
 /// Looks for a tag or stub until it finds one or is pressed again.
 #[component]
-pub fn Scan(lens: Lens, run: Run) -> impl IntoView {
+pub fn Scan(lens: Lens, run: CameraRun) -> impl IntoView {
     let workshop = use_workshop();
     let turn = use_turn();
     let looking = RwSignal::new(false);

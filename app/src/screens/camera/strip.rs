@@ -2,17 +2,17 @@
 
 use leptos::prelude::*;
 
-use super::run::Run;
-use super::visit::{Taken, Visit};
+use super::run::CameraRun;
+use super::visit::{TakenPhoto, Visit};
 use crate::parts::Face;
 use crate::workshop::use_stored;
-use app_core::stations::{Row, in_shop};
+use app_core::stations::{StationRow, in_shop};
 
 /// The last few of this visit, the latest first; a touch asks where one belongs.
 #[component]
-pub fn Strip(visit: Visit, run: Run) -> impl IntoView {
-    let chosen = RwSignal::new(None::<Taken>);
-    let photo = move |one: Taken| {
+pub fn Strip(visit: Visit, run: CameraRun) -> impl IntoView {
+    let chosen = RwSignal::new(None::<TakenPhoto>);
+    let photo = move |one: TakenPhoto| {
         let label = format!("Move number {}, of {}", one.number, one.name);
         let (thumb, job, name) = (one.item.body.thumb.sha256.clone(), one.job, one.name.clone());
         view! {
@@ -33,7 +33,12 @@ pub fn Strip(visit: Visit, run: Run) -> impl IntoView {
 
 /// The pairs it may belong to: those of the run first, then all in the shop.
 #[component]
-fn MoveTo(visit: Visit, run: Run, one: Taken, chosen: RwSignal<Option<Taken>>) -> impl IntoView {
+fn MoveTo(
+    visit: Visit,
+    run: CameraRun,
+    one: TakenPhoto,
+    chosen: RwSignal<Option<TakenPhoto>>,
+) -> impl IntoView {
     let pairs = use_stored(|phone| async move { Ok(phone.in_shop().await?) });
     let from = one.job;
     let title = format!(
@@ -46,10 +51,10 @@ fn MoveTo(visit: Visit, run: Run, one: Taken, chosen: RwSignal<Option<Taken>>) -
         visit.take_back(&away);
     };
     let targets = move || {
-        let rows: Vec<Row> = in_shop(pairs.get()?).filter(|row| row.job.id != from).collect();
+        let rows: Vec<StationRow> = in_shop(pairs.get()?).filter(|row| row.job.id != from).collect();
         let jobs = run.jobs();
-        let of_run = |row: &Row| jobs.contains(&row.job.id);
-        let (first, rest): (Vec<Row>, Vec<Row>) = rows.into_iter().partition(of_run);
+        let of_run = |row: &StationRow| jobs.contains(&row.job.id);
+        let (first, rest): (Vec<StationRow>, Vec<StationRow>) = rows.into_iter().partition(of_run);
         let all = first.into_iter().chain(rest);
         Some(
             all.map(|row| target(visit, one.clone(), row, chosen))
@@ -68,7 +73,12 @@ fn MoveTo(visit: Visit, run: Run, one: Taken, chosen: RwSignal<Option<Taken>>) -
     }
 }
 
-fn target(visit: Visit, one: Taken, row: Row, chosen: RwSignal<Option<Taken>>) -> impl IntoView {
+fn target(
+    visit: Visit,
+    one: TakenPhoto,
+    row: StationRow,
+    chosen: RwSignal<Option<TakenPhoto>>,
+) -> impl IntoView {
     let (face, job, name) = (row.face.clone(), row.job.id, row.name().to_owned());
     let go = move |_| {
         chosen.set(None);

@@ -3,9 +3,9 @@
 use leptos::html::Input;
 use leptos::prelude::*;
 
-use super::run::Run;
+use super::run::CameraRun;
 use super::scan::Scan;
-use super::trigger::Timer;
+use super::trigger::CameraTimer;
 use super::visit::Visit;
 use crate::device::camera::{Camera as Lens, Torch, Zoom, can_scan};
 use crate::device::picture::from_file;
@@ -15,7 +15,13 @@ use crate::workbench::use_workbench;
 
 /// One row to swipe through. What this camera or browser cannot do is not offered.
 #[component]
-pub fn Tools(lens: Lens, visit: Visit, ghost: RwSignal<bool>, timer: Timer, run: Run) -> impl IntoView {
+pub fn Tools(
+    lens: Lens,
+    visit: Visit,
+    ghost: RwSignal<bool>,
+    timer: CameraTimer,
+    run: CameraRun,
+) -> impl IntoView {
     let bench = use_workbench();
     let (free, finished) = (visit.free(), visit.finished());
     let able = lens.lens();

@@ -17,13 +17,13 @@ const SECONDS: u32 = 3;
 
 /// The timer for when both hands hold the shoe. Cheap to copy.
 #[derive(Clone, Copy)]
-pub struct Timer {
+pub struct CameraTimer {
     set: RwSignal<bool>,
     left: RwSignal<u32>,
     turn: StoredValue<u32>,
 }
 
-impl Timer {
+impl CameraTimer {
     /// Off.
     pub fn new() -> Self {
         Self {
@@ -80,7 +80,7 @@ impl Timer {
 
 /// The shutter, with the pair's face and number on it.
 #[component]
-pub fn Trigger(lens: Lens, visit: Visit, timer: Timer) -> impl IntoView {
+pub fn Trigger(lens: Lens, visit: Visit, timer: CameraTimer) -> impl IntoView {
     let button = NodeRef::<Button>::new();
     let line = visit.line();
     let face = Signal::derive(move || line.with(|line| line.as_ref()?.0.face.clone()));

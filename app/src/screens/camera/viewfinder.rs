@@ -6,7 +6,7 @@ use leptos::web_sys;
 use wasm_bindgen::JsCast;
 
 use super::ghost::Ghost;
-use super::trigger::Timer;
+use super::trigger::CameraTimer;
 use super::visit::Visit;
 use crate::device::camera::{Camera as Lens, CameraState};
 
@@ -17,7 +17,7 @@ pub fn Viewfinder(
     visit: Visit,
     /// Whether the earlier photograph lies over the picture.
     ghost: ReadSignal<bool>,
-    timer: Timer,
+    timer: CameraTimer,
     /// What lies at its lower edge.
     children: Children,
 ) -> impl IntoView {

@@ -11,14 +11,14 @@ use shared::trade::operations;
 
 use super::Back;
 use crate::device::DeviceError;
-use crate::device::picture::{Picture, PictureError};
+use crate::device::picture::{PictureError, PreparedPicture};
 use crate::device::screen::SavedSign;
 use crate::parts::just_made;
 use crate::screens::job::{JobLife, use_job, use_subject};
 use crate::workbench::{Whose, Workbench, use_workbench};
-use crate::workshop::{Stored, Workshop, use_workshop};
+use crate::workshop::{LiveQuery, Workshop, use_workshop};
 use app_core::commands;
-use app_core::stations::Row;
+use app_core::stations::StationRow;
 use app_core::store::Saved;
 
 /// How many of the last photographs stay at hand.
@@ -28,7 +28,7 @@ const ANY_WORK: &str = "clean_condition_polish";
 
 /// A photograph of this visit, as it is filed now.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Taken {
+pub struct TakenPhoto {
     /// Its number in this visit, from 1.
     pub number: u32,
     /// The job it is filed under.
@@ -41,7 +41,7 @@ pub struct Taken {
 
 /// What the address asks photographs of.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Asked {
+pub struct VisitTarget {
     /// What they show; absent: a step, or the finished pair.
     pub shows: Option<Shows>,
     /// The entry they belong to: the damage.
@@ -62,23 +62,23 @@ struct PhotoOf {
 pub struct Visit {
     workshop: Workshop,
     bench: Workbench,
-    found: Stored<Option<JobLife>>,
+    found: LiveQuery<Option<JobLife>>,
     line: Memo<Option<(Summary, JobLine)>>,
     operation: RwSignal<String>,
     finished: RwSignal<bool>,
-    asked: Signal<Asked>,
+    asked: Signal<VisitTarget>,
     saved: RwSignal<u32>,
     /// Which visit to the camera this is.
     number: u32,
     /// The number given out last.
     numbered: StoredValue<u32>,
-    taken: RwSignal<Vec<Taken>>,
+    taken: RwSignal<Vec<TakenPhoto>>,
     sign: SavedSign,
 }
 
 impl Visit {
     /// Begins at the job in the address, and goes on to another when the address does.
-    pub fn begin(asked: Signal<Asked>) -> Self {
+    pub fn begin(asked: Signal<VisitTarget>) -> Self {
         let (found, wanted) = (use_job(), use_subject("job"));
         // Between two pairs there is none: no photograph may go to the one before.
         let line = Memo::new(move |_| {
@@ -152,7 +152,7 @@ impl Visit {
     }
 
     /// The life of its pair.
-    pub fn found(self) -> Stored<Option<JobLife>> {
+    pub fn found(self) -> LiveQuery<Option<JobLife>> {
         self.found
     }
 
@@ -192,7 +192,7 @@ impl Visit {
     }
 
     /// The last photographs, the latest first.
-    pub fn taken(self) -> RwSignal<Vec<Taken>> {
+    pub fn taken(self) -> RwSignal<Vec<TakenPhoto>> {
         self.taken
     }
 
@@ -203,7 +203,7 @@ impl Visit {
 
     /// Stores what comes out of the darkroom under the pair shown now, and only then says so. The next can be taken
     /// at once, of this pair or another.
-    pub fn keep(self, developing: impl Future<Output = Result<Picture, PictureError>> + 'static) {
+    pub fn keep(self, developing: impl Future<Output = Result<PreparedPicture, PictureError>> + 'static) {
         let Some((summary, line)) = self.line.get_untracked() else {
             return self
                 .workshop
@@ -239,10 +239,10 @@ impl Visit {
     async fn store(
         self,
         job: SubjectId,
-        picture: Picture,
+        picture: PreparedPicture,
         taken: PhotoOf,
     ) -> Result<(Photo, Saved), DeviceError> {
-        let Picture { full, thumb } = picture;
+        let PreparedPicture { full, thumb } = picture;
         let photo = Photo {
             operation: taken.operation,
             of: taken.of,
@@ -258,7 +258,7 @@ impl Visit {
     }
 
     /// Takes back one of the last photographs, whichever pair is before the lens now.
-    pub fn take_back(self, one: &Taken) {
+    pub fn take_back(self, one: &TakenPhoto) {
         let entry = one.item.entry;
         let undo = commands::undo(Subject::new(SubjectKind::Job, one.job), entry);
         self.workshop.save_and(vec![undo], move |_| {
@@ -292,7 +292,7 @@ impl Visit {
         taken.try_update(|all| {
             all.insert(
                 0,
-                Taken {
+                TakenPhoto {
                     number,
                     job,
                     name,
@@ -306,21 +306,21 @@ impl Visit {
     }
 
     /// Files one of the last photographs under another pair.
-    pub fn move_to(self, one: Taken, to: &Row) {
+    pub fn move_to(self, one: TakenPhoto, to: &StationRow) {
         let drafts = commands::move_step_photo(one.job, &one.item, &to.job);
         let (name, job) = (to.name().to_owned(), to.job.id);
         self.workshop.save_and(drafts, move |saved| {
             let Some(item) = filed(&saved, one.item.body.clone()) else {
                 return;
             };
-            let moved = Taken {
+            let moved = TakenPhoto {
                 number: one.number,
                 job,
                 name: name.clone(),
                 item,
             };
             let taken = self.taken;
-            let put = move |now: &Taken| {
+            let put = move |now: &TakenPhoto| {
                 taken.try_update(|all| {
                     let slot = all.iter_mut().find(|slot| slot.number == now.number);
                     slot.into_iter().for_each(|slot| *slot = now.clone());

@@ -11,7 +11,7 @@ use shared::trade::operations;
 use crate::parts::{Field, on_day};
 use crate::screens::job::JobLife;
 use crate::screens::ticket::TicketLife;
-use crate::shop::{Shop, use_shop};
+use crate::shop::{ShopContext, use_shop};
 use crate::workshop::use_workshop;
 use app_core::commands;
 
@@ -47,7 +47,7 @@ pub fn account(ticket: &TicketLife, this: Option<&JobLife>) -> AnyView {
 }
 
 /// What is paid for, line by line; with the number of its pair where there are several.
-fn work(ticket: &TicketLife, shop: Shop) -> AnyView {
+fn work(ticket: &TicketLife, shop: ShopContext) -> AnyView {
     let several = ticket.jobs.len() > 1;
     let jobs = ticket.jobs.iter().filter_map(JobLife::state);
     let lines = jobs.flat_map(|job| bill::charged(job).map(move |line| (job.text(field::TAG), line)));
@@ -62,7 +62,7 @@ fn work(ticket: &TicketLife, shop: Shop) -> AnyView {
 }
 
 /// Tax, total, what was paid and what is due, as far as there is anything to say.
-pub fn figures(bill: &Bill, shop: Shop) -> AnyView {
+pub fn figures(bill: &Bill, shop: ShopContext) -> AnyView {
     // Tax that is in the prices stands below their sum, tax that is added to it above.
     let rate = bill.rate.unwrap_or_default();
     let tax = |wanted: bool, words: &str| {
@@ -83,7 +83,7 @@ pub fn figures(bill: &Bill, shop: Shop) -> AnyView {
     view! { <dl class="figures">{lines.collect_view()}</dl> }.into_any()
 }
 
-fn gift(line: &Agreed, shop: Shop) -> AnyView {
+fn gift(line: &Agreed, shop: ShopContext) -> AnyView {
     let name = operations::name(&line.operation).to_owned();
     let gift = line.gift.as_ref();
     let worth = gift.map(|gift| shop.money(gift.worth_minor));
@@ -103,7 +103,7 @@ pub fn paid_words(what: &Paid) -> &'static str {
     }
 }
 
-fn payment(ticket: SubjectId, item: &Item<Payment>, shop: Shop) -> AnyView {
+fn payment(ticket: SubjectId, item: &Item<Payment>, shop: ShopContext) -> AnyView {
     let workshop = use_workshop();
     let entry = item.entry;
     let what = paid_words(&item.body.what);

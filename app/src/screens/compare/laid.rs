@@ -6,7 +6,7 @@ use crate::device::picture::use_object_url;
 use crate::device::pictures::fetched;
 use crate::screens::pair::the_day;
 use crate::workshop::use_stored;
-use app_core::pair_history::{Shot, caption};
+use app_core::pair_history::{PairPhoto, caption};
 use app_core::store::Size;
 
 /// Where the divider stands at first, in per cent from the left.
@@ -15,8 +15,8 @@ const MIDDLE: u8 = 50;
 /// Both photographs; over one another, what is left of the divider is the first.
 #[component]
 pub(super) fn Laid(
-    first: Signal<Option<Shot>>,
-    second: Signal<Option<Shot>>,
+    first: Signal<Option<PairPhoto>>,
+    second: Signal<Option<PairPhoto>>,
     /// Whether the second lies over the first.
     over: RwSignal<bool>,
 ) -> impl IntoView {
@@ -54,11 +54,11 @@ pub(super) fn Laid(
 
 /// A photograph as large as it is to be had.
 #[component]
-fn Full(shot: Signal<Option<Shot>>) -> impl IntoView {
+fn Full(shot: Signal<Option<PairPhoto>>) -> impl IntoView {
     let read = use_stored(move |phone| {
         let shot = shot.get();
         async move {
-            let Some(Shot { photo, job, .. }) = shot else {
+            let Some(PairPhoto { photo, job, .. }) = shot else {
                 return Ok(None);
             };
             let hash = photo.full.sha256;

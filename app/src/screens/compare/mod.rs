@@ -5,10 +5,10 @@ mod pick;
 
 use leptos::prelude::*;
 use shared::log::EntryId;
-use shared::log::fold::{Life, Summary};
+use shared::log::fold::{PairHistory, Summary};
 
 use super::pair::use_life;
-use app_core::pair_history::{Shot, compared, like, shots};
+use app_core::pair_history::{PairPhoto, compared, like, shots};
 
 use laid::Laid;
 use pick::Strip;
@@ -33,7 +33,7 @@ pub fn Compare() -> impl IntoView {
 /// Which are picked, by their entries; `None` until somebody picks.
 type Picked = RwSignal<(Option<EntryId>, Option<EntryId>)>;
 
-fn two(life: &Life, picked: Picked) -> impl IntoView + use<> {
+fn two(life: &PairHistory, picked: Picked) -> impl IntoView + use<> {
     let title = Summary::of(life).name().to_owned();
     let back = format!("/pair/{}", life.id);
     let all = shots(life);
@@ -49,7 +49,7 @@ fn two(life: &Life, picked: Picked) -> impl IntoView + use<> {
 }
 
 #[component]
-fn Both(all: Vec<Shot>, usual: (usize, usize), picked: Picked) -> impl IntoView {
+fn Both(all: Vec<PairPhoto>, usual: (usize, usize), picked: Picked) -> impl IntoView {
     let wide = window().inner_width().ok().and_then(|width| width.as_f64());
     let over = RwSignal::new(wide.is_none_or(|width| width < DESK));
     let all = StoredValue::new(all);

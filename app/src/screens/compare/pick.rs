@@ -4,13 +4,13 @@ use leptos::prelude::*;
 
 use crate::parts::Face;
 use crate::screens::pair::the_day;
-use app_core::pair_history::{Shot, caption, same_view};
+use app_core::pair_history::{PairPhoto, caption, same_view};
 
 /// Every photograph, small; the oldest first, or first those that show what another does.
 #[component]
 pub(super) fn Strip(
     label: &'static str,
-    all: StoredValue<Vec<Shot>>,
+    all: StoredValue<Vec<PairPhoto>>,
     /// Which is picked.
     at: Memo<usize>,
     pick: Callback<usize>,
@@ -20,7 +20,7 @@ pub(super) fn Strip(
     let choices = move || {
         all.with_value(|all| {
             let wanted = beside.and_then(|beside| all.get(beside.get()));
-            let alike = |shot: &Shot| wanted.is_none_or(|wanted| same_view(&wanted.photo, &shot.photo));
+            let alike = |shot: &PairPhoto| wanted.is_none_or(|wanted| same_view(&wanted.photo, &shot.photo));
             let (same, others): (Vec<_>, Vec<_>) = all.iter().enumerate().partition(|(_, shot)| alike(shot));
             let all = same.into_iter().chain(others);
             all.map(|(n, shot)| small(n, shot, at, pick)).collect_view()
@@ -32,7 +32,7 @@ pub(super) fn Strip(
     }
 }
 
-fn small(n: usize, shot: &Shot, at: Memo<usize>, pick: Callback<usize>) -> AnyView {
+fn small(n: usize, shot: &PairPhoto, at: Memo<usize>, pick: Callback<usize>) -> AnyView {
     let pressed = move || if at.get() == n { "true" } else { "false" };
     let words = caption(&shot.photo).to_owned();
     view! {

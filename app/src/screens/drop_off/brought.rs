@@ -4,10 +4,10 @@ use leptos::prelude::*;
 use shared::log::body::Side;
 use shared::trade::{CameWith as With, Component, Condition, Construction, Drawing, conditions};
 
-use super::counter::Counter;
+use super::counter::CounterForm;
 use super::pair::footwear;
 use crate::parts::{Sides, Toggle, Typed};
-use app_core::commands::{PairIn, Seen};
+use app_core::commands::{PairIn, SeenDamage};
 
 /// One line that unfolds, with what has been said so far. What is folded away is not there: most pairs need none of it.
 #[component]
@@ -26,7 +26,7 @@ fn Fold(label: &'static str, said: Signal<String>, children: ChildrenFn) -> impl
 
 /// Laces, trees, inserts, a bag: what must go back with it.
 #[component]
-pub(super) fn CameWith(counter: Counter, place: usize) -> impl IntoView {
+pub(super) fn CameWith(counter: CounterForm, place: usize) -> impl IntoView {
     let said = counter.of_pair(place, |pair| {
         let words = pair
             .came_with
@@ -49,7 +49,7 @@ pub(super) fn CameWith(counter: Counter, place: usize) -> impl IntoView {
     }
 }
 
-fn came_with(counter: Counter, place: usize, one: &'static With) -> impl IntoView {
+fn came_with(counter: CounterForm, place: usize, one: &'static With) -> impl IntoView {
     let code = one.as_str();
     let on = counter.of_pair(place, move |pair| {
         pair.came_with.iter().any(|known| known == code)
@@ -68,7 +68,7 @@ fn came_with(counter: Counter, place: usize, one: &'static With) -> impl IntoVie
 
 /// How it is put together: not known yet, unless somebody taps.
 #[component]
-pub(super) fn HowMade(counter: Counter, place: usize) -> impl IntoView {
+pub(super) fn HowMade(counter: CounterForm, place: usize) -> impl IntoView {
     let said = counter.of_pair(place, |pair| {
         pair.construction
             .as_ref()
@@ -100,7 +100,7 @@ pub(super) fn HowMade(counter: Counter, place: usize) -> impl IntoView {
 
 /// Damage already there, accepted as it is: tap the part, then what is wrong with it.
 #[component]
-pub(super) fn DamageThere(counter: Counter, place: usize) -> impl IntoView {
+pub(super) fn DamageThere(counter: CounterForm, place: usize) -> impl IntoView {
     let part = RwSignal::new(String::new());
     let side = RwSignal::new(Side::Both);
     let said = counter.of_pair(place, |pair| {
@@ -155,13 +155,13 @@ static BELOW: [Component; 7] = [
 ];
 
 fn condition(
-    counter: Counter,
+    counter: CounterForm,
     place: usize,
     side: RwSignal<Side>,
     part: &Component,
     condition: &'static Condition,
 ) -> impl IntoView {
-    let seen = Seen {
+    let seen = SeenDamage {
         part: part.clone(),
         condition: condition.clone(),
         side: Side::Both,
@@ -186,11 +186,11 @@ fn condition(
     view! { <Toggle label=condition.words() on press/> }
 }
 
-fn on_side(seen: &Seen, side: Side) -> Seen {
-    Seen { side, ..seen.clone() }
+fn on_side(seen: &SeenDamage, side: Side) -> SeenDamage {
+    SeenDamage { side, ..seen.clone() }
 }
 
-fn words(seen: &Seen) -> String {
+fn words(seen: &SeenDamage) -> String {
     let mut words = seen.part.words().to_owned();
     words.push(' ');
     words.push_str(&seen.condition.words().to_lowercase());

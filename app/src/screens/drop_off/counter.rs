@@ -3,13 +3,13 @@
 use leptos::prelude::*;
 use shared::trade::{Class, Goods};
 
-use crate::shop::{Shop, use_shop};
+use crate::shop::{ShopContext, use_shop};
 use crate::workshop::{Workshop, use_workshop};
 use app_core::commands::{DropOff, PairIn};
 
 /// The form, which pair is unfolded, and what keeps it from being taken. Cheap to copy.
 #[derive(Clone, Copy)]
-pub(super) struct Counter {
+pub(super) struct CounterForm {
     pub(super) form: RwSignal<DropOff>,
     pub(super) open: RwSignal<usize>,
     /// The id of the element where something is missing; empty if nothing is.
@@ -20,11 +20,11 @@ pub(super) struct Counter {
     pub(super) sought: RwSignal<String>,
     /// The day past of which the person has been told.
     pub(super) told_past: RwSignal<String>,
-    pub(super) shop: Shop,
+    pub(super) shop: ShopContext,
     workshop: Workshop,
 }
 
-impl Counter {
+impl CounterForm {
     pub(super) fn new() -> Self {
         Self {
             form: RwSignal::new(DropOff::blank()),

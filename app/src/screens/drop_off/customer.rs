@@ -7,7 +7,7 @@ use shared::log::SubjectId;
 use shared::log::body::field;
 use shared::log::fold::{Summary, summary};
 
-use super::counter::Counter;
+use super::counter::CounterForm;
 use crate::device::DeviceError;
 use crate::device::Phone;
 use crate::parts::{Face, Typed};
@@ -31,7 +31,7 @@ enum Take {
 
 /// The search over everybody and everything that was here before, and the two fields of a new customer.
 #[component]
-pub(super) fn Customer(counter: Counter) -> impl IntoView {
+pub(super) fn Customer(counter: CounterForm) -> impl IntoView {
     begin_with_the_pair(counter);
     let known = Memo::new(move |_| counter.form.with(|form| form.known_customer.is_some()));
     let else_ = move |_| {
@@ -62,7 +62,7 @@ pub(super) fn Customer(counter: Counter) -> impl IntoView {
 
 /// The name and telephone of somebody new; typing them looks for them too.
 #[component]
-fn Unknown(counter: Counter) -> impl IntoView {
+fn Unknown(counter: CounterForm) -> impl IntoView {
     let name = Callback::new(move |text: String| {
         counter.sought.set(text.clone());
         counter.change(|form| form.name = text);
@@ -81,7 +81,7 @@ fn Unknown(counter: Counter) -> impl IntoView {
 
 /// The pairs that answer to what was typed.
 #[component]
-fn Offers(counter: Counter) -> impl IntoView {
+fn Offers(counter: CounterForm) -> impl IntoView {
     let found = use_stored(move |phone| {
         let words = counter.sought.get();
         async move {
@@ -99,7 +99,7 @@ fn Offers(counter: Counter) -> impl IntoView {
 }
 
 /// The pair that the address names is in the form once its records are open.
-fn begin_with_the_pair(counter: Counter) {
+fn begin_with_the_pair(counter: CounterForm) {
     let workshop = use_workshop();
     let asked = use_query_map().get_untracked().get("pair");
     let Some(pair) = asked.and_then(|id| id.parse::<SubjectId>().ok()) else {
@@ -115,7 +115,7 @@ fn begin_with_the_pair(counter: Counter) {
 }
 
 /// Reads who brought a pair, and fills the form in.
-fn take_over(workshop: Workshop, counter: Counter, pair: SubjectId, what: Take) {
+fn take_over(workshop: Workshop, counter: CounterForm, pair: SubjectId, what: Take) {
     spawn_local(async move {
         let Some(phone) = workshop.phone() else { return };
         match known(&phone, pair).await {
@@ -126,7 +126,7 @@ fn take_over(workshop: Workshop, counter: Counter, pair: SubjectId, what: Take) 
     });
 }
 
-fn offer(counter: Counter, pair: Summary) -> AnyView {
+fn offer(counter: CounterForm, pair: Summary) -> AnyView {
     let workshop = use_workshop();
     let id = pair.id;
     let take = move |what: Take| {
@@ -154,13 +154,13 @@ fn offer(counter: Counter, pair: Summary) -> AnyView {
 }
 
 /// Somebody who has been here, with one of their pairs.
-struct Known {
+struct ReturningCustomer {
     customer: Option<(SubjectId, String, String)>,
     pair: KnownPair,
 }
 
 /// What is known of a pair; `None` for one that is not on this device.
-async fn known(phone: &Phone, pair: SubjectId) -> Result<Option<Known>, DeviceError> {
+async fn known(phone: &Phone, pair: SubjectId) -> Result<Option<ReturningCustomer>, DeviceError> {
     let life = phone.life(pair).await?;
     if life.jobs.is_empty() {
         return Ok(None);
@@ -178,11 +178,11 @@ async fn known(phone: &Phone, pair: SubjectId) -> Result<Option<Known>, DeviceEr
         title: summary::named(&summary::title(&life.pair)).to_owned(),
         goods: life.pair.text(field::GOODS).to_owned(),
     };
-    Ok(Some(Known { customer, pair }))
+    Ok(Some(ReturningCustomer { customer, pair }))
 }
 
 /// Fills in who it is, and puts the pair in the unfolded place if that is still empty, else in a new one.
-fn fill(counter: Counter, known: Known, what: Take) {
+fn fill(counter: CounterForm, known: ReturningCustomer, what: Take) {
     let mut open = counter.open.get_untracked();
     counter.change(|form| {
         if let Some((id, name, phone)) = known.customer {

@@ -10,7 +10,7 @@ use shared::week::{DayTold, DaysTold, Job};
 use uuid::Uuid;
 use wasm_bindgen::JsCast;
 
-use super::counter::Counter;
+use super::counter::CounterForm;
 use crate::learnt::reckon_taught;
 use crate::parts::{Toggle, day_words, promised};
 use crate::workshop::use_stored;
@@ -20,7 +20,7 @@ use app_core::stations::{goods, in_shop, planned};
 
 /// The days, each a tap; nothing while they are reckoned, or where they cannot be: any day can be typed.
 #[component]
-pub(super) fn Days(counter: Counter) -> impl IntoView {
+pub(super) fn Days(counter: CounterForm) -> impl IntoView {
     let shop = counter.shop;
     // Asked again only when the work changes, not with every letter of a name.
     let new = Memo::new(move |_| {
@@ -137,7 +137,7 @@ fn bring_into_sight(row: NodeRef<Ul>) {
 }
 
 /// The day to promise, and from when on it, which one tap promises.
-fn suggestion(counter: Counter, day: String, from: String) -> Option<impl IntoView + use<>> {
+fn suggestion(counter: CounterForm, day: String, from: String) -> Option<impl IntoView + use<>> {
     // No day is suggested so far away that the year would have to be said.
     let words = day_words(&day);
     let words = words.rsplit_once(' ').map_or(words.as_str(), |(day, _)| day);
@@ -150,7 +150,7 @@ fn suggestion(counter: Counter, day: String, from: String) -> Option<impl IntoVi
 }
 
 /// A day: how full it is, and how often what is brought would be done by its end.
-fn one(counter: Counter, told: DayTold, suggested: &str) -> impl IntoView + use<> {
+fn one(counter: CounterForm, told: DayTold, suggested: &str) -> impl IntoView + use<> {
     let DayTold {
         day,
         load,

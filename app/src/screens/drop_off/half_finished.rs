@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
-use super::counter::Counter;
+use super::counter::CounterForm;
 use crate::device::DeviceError;
 use crate::device::Phone;
 use crate::workshop::{Workshop, use_stored, use_workshop};
@@ -17,7 +17,7 @@ const PREFIX: &str = "drop-off/";
 #[derive(Clone, Copy)]
 pub(super) struct Keeper {
     workshop: Workshop,
-    counter: Counter,
+    counter: CounterForm,
     /// The name of the one on the screen; empty once it has been taken in.
     name: RwSignal<String>,
     /// What has yet to be written. One write at a time, and always the latest.
@@ -32,7 +32,7 @@ struct Unwritten {
 
 impl Keeper {
     /// Begins to keep what is typed.
-    pub(super) fn start(counter: Counter) -> Self {
+    pub(super) fn start(counter: CounterForm) -> Self {
         let workshop = use_workshop();
         let keeper = Self {
             workshop,

@@ -16,7 +16,7 @@ use leptos::task::spawn_local;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
 
-use self::counter::Counter;
+use self::counter::CounterForm;
 use self::half_finished::Keeper;
 use crate::device::screen::focus;
 use crate::device::storage::keep_records;
@@ -28,7 +28,7 @@ use app_core::store::Surroundings;
 /// One ticket: who, which pairs, what work, which day. Photographs follow in the camera; numbers come by themselves.
 #[component]
 pub fn DropOff() -> impl IntoView {
-    let counter = Counter::new();
+    let counter = CounterForm::new();
     let keeper = Keeper::start(counter);
     let count = Memo::new(move |_| counter.form.with(|form| form.pairs.len()));
     let begun = Memo::new(move |_| counter.form.with(|form| !form.is_blank()));
@@ -67,7 +67,7 @@ enum Next {
 
 /// The total and the way on, always under the thumb.
 #[component]
-fn Finish(counter: Counter, keeper: Keeper) -> impl IntoView {
+fn Finish(counter: CounterForm, keeper: Keeper) -> impl IntoView {
     let workshop = use_workshop();
     let navigate = StoredValue::new_local(use_navigate());
     let busy = RwSignal::new(false);
@@ -107,7 +107,7 @@ fn Finish(counter: Counter, keeper: Keeper) -> impl IntoView {
 }
 
 /// Whether the day promised is past and nobody has been told: it is said once, and taken when it is meant.
-fn past(workshop: Workshop, counter: Counter) -> bool {
+fn past(workshop: Workshop, counter: CounterForm) -> bool {
     let day = counter.form.with_untracked(|form| form.day.clone());
     let told = counter.told_past.with_untracked(|told| *told == day);
     if !is_past(&day) || told {
@@ -126,7 +126,7 @@ fn past(workshop: Workshop, counter: Counter) -> bool {
 }
 
 /// Unfolds the pair and brings the person to what is missing.
-fn show(counter: Counter, missing: &Missing) {
+fn show(counter: CounterForm, missing: &Missing) {
     if let Some(pair) = missing.pair {
         counter.open.set(pair);
     }
@@ -149,7 +149,7 @@ enum Trouble {
 }
 
 /// Writes the drop-off in one save; the app's next tag numbers unless the shop hung its own.
-async fn save(workshop: Workshop, counter: Counter, keeper: Keeper) -> Result<TakenIn, Trouble> {
+async fn save(workshop: Workshop, counter: CounterForm, keeper: Keeper) -> Result<TakenIn, Trouble> {
     let store = |error: crate::device::DeviceError| Trouble::Store(error.to_string());
     let phone = workshop.opened().map_err(store)?;
     let around = phone.surroundings();

@@ -3,15 +3,15 @@
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
-use super::counter::Counter;
+use super::counter::CounterForm;
 use crate::device::camera::can_scan;
 use crate::parts::{Scanner, Typed};
 use crate::workshop::{use_stored, use_workshop};
-use app_core::stations::{Row, answering, in_shop, number_meant};
+use app_core::stations::{StationRow, answering, in_shop, number_meant};
 
 /// The field, the way to scan into it, and which pair in the shop has the number already.
 #[component]
-pub(super) fn OwnNumber(counter: Counter, place: usize) -> impl IntoView {
+pub(super) fn OwnNumber(counter: CounterForm, place: usize) -> impl IntoView {
     let workshop = use_workshop();
     let scanning = RwSignal::new(false);
     let number = counter.of_pair(place, |pair| pair.tag.clone());
@@ -70,7 +70,7 @@ fn Hanging(number: Signal<String>) -> impl IntoView {
     view! { <p class="hanging" role="status">{told}</p> }
 }
 
-fn hangs_on(row: &Row) -> String {
+fn hangs_on(row: &StationRow) -> String {
     let mut words = [&row.job.tag, " hangs on a pair in the shop: ", &row.title].concat();
     if !row.customer.is_empty() {
         words.push_str(", ");

@@ -5,9 +5,9 @@ use leptos::task::spawn_local;
 use shared::figures::{Loss, PairOffered, hourly_target};
 use shared::trade::Goods;
 
-use super::counter::Counter;
+use super::counter::CounterForm;
 use crate::learnt::reckon_taught;
-use crate::shop::Shop;
+use crate::shop::ShopContext;
 use crate::workshop::use_workshop;
 use app_core::commands::PairIn;
 use app_core::stations::goods;
@@ -18,7 +18,7 @@ const LIKELY: f64 = 0.5;
 /// What finished jobs say of the prices on the screen. They are read once, after the screen stands: who takes a pair in does
 /// not wait for them.
 #[component]
-pub(super) fn Outlook(counter: Counter) -> impl IntoView {
+pub(super) fn Outlook(counter: CounterForm) -> impl IntoView {
     let (workshop, shop) = (use_workshop(), counter.shop);
     let target = Memo::new(move |_| hourly_target(&shop.state()));
     let offered = Memo::new(move |_| {
@@ -74,7 +74,7 @@ pub(super) fn Outlook(counter: Counter) -> impl IntoView {
 }
 
 /// A pair with all its prices; `None` while one is missing.
-fn offered(pair: &PairIn, shop: Shop) -> Option<PairOffered> {
+fn offered(pair: &PairIn, shop: ShopContext) -> Option<PairOffered> {
     let priced = pair
         .lines
         .iter()

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use shared::trade::Goods;
 
 use super::brought::{CameWith, DamageThere, HowMade};
-use super::counter::{Counter, is_footwear};
+use super::counter::{CounterForm, is_footwear};
 use super::number::OwnNumber;
 use super::work::Work;
 use crate::parts::{Toggle, Typed};
@@ -12,7 +12,7 @@ use app_core::commands::PairIn;
 
 /// A pair's heading, which folds and unfolds it, and what is asked.
 #[component]
-pub(super) fn Pair(counter: Counter, place: usize) -> impl IntoView {
+pub(super) fn Pair(counter: CounterForm, place: usize) -> impl IntoView {
     let unfolded = Memo::new(move |_| counter.open.get() == place);
     let about = counter.of_pair(place, |pair| {
         let kind = Goods::from(pair.goods.as_str());
@@ -63,7 +63,7 @@ pub(super) fn Pair(counter: Counter, place: usize) -> impl IntoView {
     }
 }
 
-fn take_off(counter: Counter, place: usize) {
+fn take_off(counter: CounterForm, place: usize) {
     counter.change(|form| {
         if place < form.pairs.len() {
             form.pairs.remove(place);
@@ -74,7 +74,7 @@ fn take_off(counter: Counter, place: usize) {
 
 /// Which column of the price list it is.
 #[component]
-fn Kind(counter: Counter, place: usize) -> impl IntoView {
+fn Kind(counter: CounterForm, place: usize) -> impl IntoView {
     let chips = Goods::KNOWN.iter().map(|kind| {
         let code = kind.as_str();
         let on = counter.of_pair(place, move |pair| pair.goods == code);
@@ -90,7 +90,7 @@ fn Kind(counter: Counter, place: usize) -> impl IntoView {
 
 /// What it looks like, and the shop's own number; all of it may be left out.
 #[component]
-fn Looks(counter: Counter, place: usize) -> impl IntoView {
+fn Looks(counter: CounterForm, place: usize) -> impl IntoView {
     type Read = fn(&PairIn) -> String;
     type Write = fn(&mut PairIn, String);
     let field = move |label: &'static str, read: Read, write: Write| {
@@ -123,7 +123,7 @@ fn Looks(counter: Counter, place: usize) -> impl IntoView {
 }
 
 /// Whether a pair goes on feet, followed.
-pub(super) fn footwear(counter: Counter, place: usize) -> Memo<bool> {
+pub(super) fn footwear(counter: CounterForm, place: usize) -> Memo<bool> {
     let goods = counter.goods(place);
     Memo::new(move |_| is_footwear(&goods.get()))
 }

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use shared::price::tax::format_rate;
 
-use super::counter::Counter;
+use super::counter::CounterForm;
 use super::days::Days;
 use crate::device::screen::focus;
 use crate::parts::{Toggle, Typed, day_words, in_days, is_past, promised};
@@ -14,7 +14,7 @@ const DAYS: [(u32, &str); 4] = [(0, "Today"), (1, "Tomorrow"), (3, "In 3 days"),
 
 /// Everything that is asked once a ticket.
 #[component]
-pub(super) fn Ticket(counter: Counter) -> impl IntoView {
+pub(super) fn Ticket(counter: CounterForm) -> impl IntoView {
     view! {
         <section class="card stack" aria-label="Ticket">
             <Day counter/>
@@ -26,7 +26,7 @@ pub(super) fn Ticket(counter: Counter) -> impl IntoView {
 }
 
 #[component]
-fn Day(counter: Counter) -> impl IntoView {
+fn Day(counter: CounterForm) -> impl IntoView {
     let day = counter.said(|form| form.day.clone());
     let chips = DAYS.map(|(days, words)| {
         let (on, press) = counter.promise(in_days(days));
@@ -57,7 +57,7 @@ fn Day(counter: Counter) -> impl IntoView {
 }
 
 #[component]
-fn Hurry(counter: Counter) -> impl IntoView {
+fn Hurry(counter: CounterForm) -> impl IntoView {
     let rush = Callback::new(move |()| counter.change(|form| form.rush = !form.rush));
     let waits = Callback::new(move |()| {
         counter.change(|form| {
@@ -77,7 +77,7 @@ fn Hurry(counter: Counter) -> impl IntoView {
 }
 
 #[component]
-fn Hidden(counter: Counter) -> impl IntoView {
+fn Hidden(counter: CounterForm) -> impl IntoView {
     let ways = [
         (IfHidden::Nothing, "Nothing extra"),
         (IfHidden::UpTo, "Up to an amount"),
@@ -106,7 +106,7 @@ fn Hidden(counter: Counter) -> impl IntoView {
 }
 
 #[component]
-fn Paid(counter: Counter) -> impl IntoView {
+fn Paid(counter: CounterForm) -> impl IntoView {
     let ways = [
         (Paying::Later, "Not paid"),
         (Paying::Deposit, "Deposit"),
@@ -132,7 +132,7 @@ fn Paid(counter: Counter) -> impl IntoView {
 
 /// The field for an amount, while `asked`.
 fn amount(
-    counter: Counter,
+    counter: CounterForm,
     id: &'static str,
     label: &'static str,
     asked: fn(&DropOff) -> bool,
@@ -150,7 +150,7 @@ fn amount(
 
 /// What it all comes to, always in sight.
 #[component]
-pub(super) fn Total(counter: Counter) -> impl IntoView {
+pub(super) fn Total(counter: CounterForm) -> impl IntoView {
     let shop = counter.shop;
     let line = move || {
         let (count, due) = counter
@@ -185,7 +185,7 @@ pub(super) fn Total(counter: Counter) -> impl IntoView {
     }
 }
 
-fn tax_words(counter: Counter, tax: i64) -> String {
+fn tax_words(counter: CounterForm, tax: i64) -> String {
     let rate = counter.shop.tax().unwrap_or_default();
     let how = if rate > 0 { "tax in it" } else { "tax added" };
     format!("{} % {how}: {}", format_rate(rate), counter.shop.money(tax))

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use shared::log::body::Side;
 use shared::trade::{Goods, operations};
 
-use super::counter::{Counter, is_footwear};
+use super::counter::{CounterForm, is_footwear};
 use super::pair::footwear;
 use crate::parts::{Sides, Toggle, Typed};
 use app_core::commands::{LineIn, price_id, work_id};
@@ -29,7 +29,7 @@ const USUAL: [&str; 14] = [
 
 /// The work of one pair: operations to tap, and the lines they become.
 #[component]
-pub(super) fn Work(counter: Counter, place: usize) -> impl IntoView {
+pub(super) fn Work(counter: CounterForm, place: usize) -> impl IntoView {
     let goods = counter.goods(place);
     let more = RwSignal::new(false);
     // In one text: the choice is drawn anew only when the list of them is another one.
@@ -78,7 +78,7 @@ fn offered(goods: &str) -> (Vec<String>, Vec<String>) {
     (owned(usual), owned(rest))
 }
 
-fn chip(counter: Counter, place: usize, operation: String) -> impl IntoView {
+fn chip(counter: CounterForm, place: usize, operation: String) -> impl IntoView {
     let label = operations::name(&operation).to_owned();
     let code = operation.clone();
     let on = counter.of_pair(place, move |pair| pair.has(&code));
@@ -86,7 +86,7 @@ fn chip(counter: Counter, place: usize, operation: String) -> impl IntoView {
     view! { <Toggle label on press/> }
 }
 
-fn toggle(counter: Counter, place: usize, operation: &str) {
+fn toggle(counter: CounterForm, place: usize, operation: &str) {
     let goods = counter.goods(place).get_untracked();
     let listed = counter
         .shop
@@ -97,7 +97,7 @@ fn toggle(counter: Counter, place: usize, operation: &str) {
 
 /// Work that no list has, in the person's own words.
 #[component]
-fn OtherWork(counter: Counter, place: usize) -> impl IntoView {
+fn OtherWork(counter: CounterForm, place: usize) -> impl IntoView {
     let words = RwSignal::new(String::new());
     let add = move |_| {
         let operation = words.get().trim().to_owned();
@@ -117,7 +117,7 @@ fn OtherWork(counter: Counter, place: usize) -> impl IntoView {
 
 /// One line: what, which shoe, how much.
 #[component]
-fn Line(counter: Counter, place: usize, at: usize) -> impl IntoView {
+fn Line(counter: CounterForm, place: usize, at: usize) -> impl IntoView {
     let operation = line(counter, place, at, |line| line.operation.clone());
     let name = Signal::derive(move || operations::name(&operation.get()).to_owned());
     let off = move |_| {
@@ -154,7 +154,7 @@ fn Line(counter: Counter, place: usize, at: usize) -> impl IntoView {
 }
 
 /// A helper sees no price that stands in the list, and writes one only where there is none.
-fn asks_price(counter: Counter, place: usize, operation: &str) -> bool {
+fn asks_price(counter: CounterForm, place: usize, operation: &str) -> bool {
     !counter.shop.helper()
         || counter
             .shop
@@ -163,7 +163,7 @@ fn asks_price(counter: Counter, place: usize, operation: &str) -> bool {
 }
 
 #[component]
-fn OfWhich(counter: Counter, place: usize, at: usize, name: Signal<String>) -> impl IntoView {
+fn OfWhich(counter: CounterForm, place: usize, at: usize, name: Signal<String>) -> impl IntoView {
     let side = counter.said(move |form| {
         let line = form.pairs.get(place).and_then(|pair| pair.lines.get(at));
         line.map_or(Side::Both, |line| line.side.clone())
@@ -174,7 +174,7 @@ fn OfWhich(counter: Counter, place: usize, at: usize, name: Signal<String>) -> i
 }
 
 fn line(
-    counter: Counter,
+    counter: CounterForm,
     place: usize,
     at: usize,
     read: impl Fn(&LineIn) -> String + Send + Sync + 'static,
@@ -184,7 +184,7 @@ fn line(
     })
 }
 
-fn change_line(counter: Counter, place: usize, at: usize, change: impl FnOnce(&mut LineIn)) {
+fn change_line(counter: CounterForm, place: usize, at: usize, change: impl FnOnce(&mut LineIn)) {
     counter.change_pair(place, |pair| {
         if let Some(line) = pair.lines.get_mut(at) {
             change(line);

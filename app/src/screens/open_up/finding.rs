@@ -13,11 +13,11 @@ use crate::parts::Sides;
 use crate::screens::camera::Back;
 use crate::screens::job::JobLife;
 use crate::screens::ticket::of_ticket;
-use crate::shop::{Shop, use_shop};
+use crate::shop::{ShopContext, use_shop};
 use crate::workbench::{Workbench, use_workbench};
 use crate::workshop::{Workshop, use_workshop};
 use app_core::commands::agree;
-use app_core::commands::inside::{self, Follow, Found, remedy};
+use app_core::commands::inside::{self, FollowUp, PartFinding, remedy};
 use app_core::store::StoreError;
 
 /// What has been tapped so far.
@@ -46,8 +46,8 @@ impl Tapped {
         tapped
     }
 
-    fn found(self, decision: Decision, pays: Option<Pays>) -> Option<Found> {
-        Some(Found {
+    fn found(self, decision: Decision, pays: Option<Pays>) -> Option<PartFinding> {
+        Some(PartFinding {
             part: self.part.get_untracked()?,
             condition: self.condition.get_untracked()?,
             side: self.side.get_untracked(),
@@ -64,18 +64,18 @@ impl Tapped {
 
 /// What a tap leads to: written down here and now.
 #[derive(Clone, Copy)]
-struct Desk {
+struct FindingSheet {
     workshop: Workshop,
     bench: Workbench,
-    shop: Shop,
+    shop: ShopContext,
     life: StoredValue<JobLife>,
     /// The damage written down last: a photograph can be taken of it.
     last: RwSignal<Option<EntryId>>,
 }
 
-impl Desk {
+impl FindingSheet {
     /// Writes the finding down, then what follows from it. Returns whether the customer has to be asked.
-    async fn write(self, found: &Found) -> Result<(EntryId, bool), DeviceError> {
+    async fn write(self, found: &PartFinding) -> Result<(EntryId, bool), DeviceError> {
         let life = self.life.get_value();
         // Before anything is saved: a save draws this screen anew, and what is still awaited then finds it gone.
         let allowance = self.allowance(&life).await?;
@@ -98,7 +98,7 @@ impl Desk {
         let goods = life.life.pair.text(field::GOODS).to_owned();
         let price = remedy(found).and_then(|operation| self.shop.listed(operation, &goods));
         let follow = inside::follow(found, damage, price, allowance);
-        if let Follow::Agreed(line) = &follow {
+        if let FollowUp::Agreed(line) = &follow {
             let more = self
                 .workshop
                 .save(vec![agree(life.job, line.clone())], Vec::new())
@@ -106,7 +106,7 @@ impl Desk {
             saved.entries.extend(more.entries);
         }
         self.bench.remember(&saved, said);
-        Ok((damage, follow == Follow::Ask))
+        Ok((damage, follow == FollowUp::Ask))
     }
 
     /// What the customer still pays without being asked, in minor units: read afresh, for other pairs of the ticket may
@@ -130,7 +130,7 @@ impl Desk {
 pub(super) fn Finding(tapped: Tapped, life: JobLife) -> impl IntoView {
     let navigate = StoredValue::new_local(use_navigate());
     let job = life.job;
-    let desk = Desk {
+    let desk = FindingSheet {
         workshop: use_workshop(),
         bench: use_workbench(),
         shop: use_shop(),
@@ -199,16 +199,16 @@ pub(super) fn Finding(tapped: Tapped, life: JobLife) -> impl IntoView {
 }
 
 /// What can be answered, with what that means where the word alone does not say.
-type Answers<T> = &'static [(&'static str, &'static str, T)];
+type DamageAnswers<T> = &'static [(&'static str, &'static str, T)];
 
-const DECISIONS: Answers<Decision> = &[
+const DECISIONS: DamageAnswers<Decision> = &[
     ("Keep", "it still serves", Decision::Keep),
     ("Mend", "", Decision::Mend),
     ("Replace", "", Decision::Replace),
     ("Leave", "not made good now", Decision::Leave),
 ];
 
-const PAYS: Answers<Pays> = &[
+const PAYS: DamageAnswers<Pays> = &[
     ("Customer", "", Pays::Customer),
     ("No charge: needed", "", Pays::ShopNeeded),
     ("No charge: my choice", "", Pays::ShopChoice),
@@ -230,7 +230,7 @@ fn wrong(part: &Component, tapped: Tapped) -> impl IntoView + use<> {
 /// One question with a few answers, each a button.
 fn choices<T: Clone + 'static>(
     question: &'static str,
-    answers: Answers<T>,
+    answers: DamageAnswers<T>,
     choose: impl Fn(T) + Clone + 'static,
 ) -> impl IntoView {
     let buttons = answers.iter().map(|(label, means, answer)| {

@@ -7,11 +7,11 @@ use shared::trade::reckon::day::Day;
 
 use crate::card::in_words;
 use crate::parts::{on_day, today};
-use crate::shop::Shop;
-use app_core::pair_history::{Part, day_of, span};
+use crate::shop::ShopContext;
+use app_core::pair_history::{FittedPart, day_of, span};
 
 /// The section; nothing where the shop has put nothing on.
-pub(super) fn fitted(all: &[Part], shop: Shop) -> AnyView {
+pub(super) fn fitted(all: &[FittedPart], shop: ShopContext) -> AnyView {
     if all.is_empty() {
         return ().into_any();
     }
@@ -31,7 +31,7 @@ pub(super) fn fitted(all: &[Part], shop: Shop) -> AnyView {
 }
 
 /// Parts one below the other, the terms said once where all have the same; nothing for none.
-pub(super) fn list(parts: &[&Part], shop: Shop) -> AnyView {
+pub(super) fn list(parts: &[&FittedPart], shop: ShopContext) -> AnyView {
     let Some((first, others)) = parts.split_first() else {
         return ().into_any();
     };
@@ -42,7 +42,7 @@ pub(super) fn list(parts: &[&Part], shop: Shop) -> AnyView {
 }
 
 /// A part: how long it has been on or was, who put it on with what, and under which terms.
-fn one(part: &Part, with_terms: bool, shop: Shop) -> AnyView {
+fn one(part: &FittedPart, with_terms: bool, shop: ShopContext) -> AnyView {
     let title = [part.part.words(), part.side.after()].concat();
     let terms = with_terms.then(|| terms("Terms: ", part));
     view! {
@@ -56,7 +56,7 @@ fn one(part: &Part, with_terms: bool, shop: Shop) -> AnyView {
 }
 
 /// The terms that the customer was given; nothing where there were none.
-fn terms(label: &'static str, part: &Part) -> AnyView {
+fn terms(label: &'static str, part: &FittedPart) -> AnyView {
     let terms = part.terms.clone();
     (!terms.is_empty())
         .then(|| view! { <p class="quiet">{label}{terms}</p> })
@@ -64,7 +64,7 @@ fn terms(label: &'static str, part: &Part) -> AnyView {
 }
 
 /// Since when it is on, or how long it was.
-fn lasted(part: &Part) -> String {
+fn lasted(part: &FittedPart) -> String {
     let began = day_of(part.at);
     let between = |end: Option<Day>| began.zip(end).map(|(from, to)| span(from, to));
     match part.until {
@@ -81,7 +81,7 @@ fn lasted(part: &Part) -> String {
 }
 
 /// By which work, by whom, with what.
-fn how(part: &Part, shop: Shop) -> String {
+fn how(part: &FittedPart, shop: ShopContext) -> String {
     let with = if part.with.is_empty() {
         String::new()
     } else {
@@ -93,7 +93,7 @@ fn how(part: &Part, shop: Shop) -> String {
 }
 
 /// Who did it, as it is said after something; nothing where nobody said who was working.
-pub(super) fn by(person: Option<PersonId>, shop: Shop) -> String {
+pub(super) fn by(person: Option<PersonId>, shop: ShopContext) -> String {
     let name = person.and_then(|person| shop.name_of(person));
     name.map_or_else(String::new, |name| [", by ", &name].concat())
 }

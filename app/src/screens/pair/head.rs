@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::log::body::field;
-use shared::log::fold::{Life, Summary};
+use shared::log::fold::{PairHistory, Summary};
 use shared::log::{Subject, SubjectKind};
 
 use crate::parts::{Face, Field};
@@ -14,7 +14,7 @@ use app_core::commands;
 
 /// Face, name, owner, what can be done next, and what is known of the pair, to be corrected.
 #[component]
-pub fn Head(life: Life, summary: Summary) -> impl IntoView {
+pub fn Head(life: PairHistory, summary: Summary) -> impl IntoView {
     let (open, on) = (summary.open(), summary.jobs.first().map(|job| job.id));
     let title = summary.name().to_owned();
     let Summary {
@@ -49,7 +49,7 @@ pub fn Head(life: Life, summary: Summary) -> impl IntoView {
 
 /// The plain fields of the pair and its customer, as a form.
 #[component]
-fn Correct(life: Life) -> impl IntoView {
+fn Correct(life: PairHistory) -> impl IntoView {
     let workshop = use_workshop();
     let pair = Subject::new(SubjectKind::Pair, life.id);
     let mut asked: Vec<(&'static str, &'static str, Subject, RwSignal<String>)> = Vec::new();

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use shared::log::body::{Photo, field};
-use shared::log::fold::{Item, JobLine, Life, State, bench};
+use shared::log::fold::{Item, JobLine, PairHistory, State, bench};
 use shared::log::{MadeAt, PersonId, SubjectId};
 use shared::trade::component::Component;
 use shared::trade::construction::Construction;
@@ -12,11 +12,16 @@ use super::super::job::makes_good;
 use super::super::reckon::measured;
 use super::lines::{self, Said};
 use crate::parts::{Photograph, VoiceNote, on_day, promised_for};
-use crate::shop::Shop;
+use crate::shop::ShopContext;
 use app_core::pair_history::caption;
 
 /// The section of one job.
-pub(super) fn one(line: &JobLine, job: &State, life: &Life, shop: Shop) -> impl IntoView + use<> {
+pub(super) fn one(
+    line: &JobLine,
+    job: &State,
+    life: &PairHistory,
+    shop: ShopContext,
+) -> impl IntoView + use<> {
     let number = if line.tag.is_empty() {
         "without a number".to_owned()
     } else {
@@ -98,7 +103,7 @@ fn questions(job: &State) -> Vec<Said> {
 }
 
 /// What changed hands on the ticket of a job.
-fn money(job: &State, life: &Life, shop: Shop) -> Vec<Said> {
+fn money(job: &State, life: &PairHistory, shop: ShopContext) -> Vec<Said> {
     let opened = job.opened.as_ref().map(|slot| &slot.current.body);
     let ticket = opened.and_then(|opened| life.tickets.get(&opened.ticket?));
     let payments = ticket.into_iter().flat_map(|ticket| &ticket.payments);
@@ -115,7 +120,7 @@ fn money(job: &State, life: &Life, shop: Shop) -> Vec<Said> {
     said.collect()
 }
 
-fn steps(job: &State, shop: Shop) -> Vec<Said> {
+fn steps(job: &State, shop: ShopContext) -> Vec<Said> {
     let said = |item| Said {
         text: lines::step(job, item),
         quiet: when_and_who(item.at, item.person, shop),
@@ -123,7 +128,7 @@ fn steps(job: &State, shop: Shop) -> Vec<Said> {
     job.steps.iter().map(said).collect()
 }
 
-fn when_and_who(at: MadeAt, person: Option<PersonId>, shop: Shop) -> String {
+fn when_and_who(at: MadeAt, person: Option<PersonId>, shop: ShopContext) -> String {
     let mut text = on_day(at.utc);
     if let Some(name) = person.and_then(|person| shop.name_of(person)) {
         text.push_str(", ");
@@ -169,7 +174,7 @@ fn photograph(job: SubjectId, item: &Item<Photo>) -> impl IntoView + use<> {
 }
 
 /// Photographs of which nothing is left but that they were taken.
-fn destroyed(job: &State, shop: Shop) -> Vec<Said> {
+fn destroyed(job: &State, shop: ShopContext) -> Vec<Said> {
     let said = |item: &Item<Photo>| Said {
         text: [caption(&item.body), ": destroyed"].concat(),
         quiet: ["taken ", &when_and_who(item.at, item.person, shop)].concat(),

@@ -10,12 +10,12 @@ mod same;
 mod wore;
 
 use leptos::prelude::*;
-use shared::log::fold::{Life, Summary};
+use shared::log::fold::{PairHistory, Summary};
 use shared::price::facts::PairFacts;
 
 use super::job::use_subject;
-use crate::shop::{Shop, use_shop};
-use crate::workshop::{Stored, use_stored};
+use crate::shop::{ShopContext, use_shop};
+use crate::workshop::{LiveQuery, use_stored};
 use app_core::commands::records::customers;
 use app_core::pair_history::{parts, series, shots};
 
@@ -35,7 +35,7 @@ pub fn Pair() -> impl IntoView {
 }
 
 /// The life of the pair in the address, followed as it changes. `Some(None)`: there is no such pair here.
-pub(super) fn use_life() -> Stored<Option<Life>> {
+pub(super) fn use_life() -> LiveQuery<Option<PairHistory>> {
     let id = use_subject("id");
     use_stored(move |phone| {
         let id = id.get();
@@ -49,7 +49,7 @@ pub(super) fn use_life() -> Stored<Option<Life>> {
     })
 }
 
-fn whole(life: &Life, shop: Shop) -> impl IntoView + use<> {
+fn whole(life: &PairHistory, shop: ShopContext) -> impl IntoView + use<> {
     let summary = Summary::of(life);
     let jobs = summary
         .jobs

@@ -2,19 +2,19 @@
 
 use leptos::prelude::*;
 use shared::log::body::field;
-use shared::log::fold::Life;
+use shared::log::fold::PairHistory;
 use shared::trade::{Class, Component, Goods, operations};
 
 use super::super::open_up::{BELOW, Drawn, PartNames, SIDE};
 use super::fitted::{by, list, the_day};
-use crate::shop::{Shop, use_shop};
-use app_core::pair_history::{Part, mended};
+use crate::shop::{ShopContext, use_shop};
+use app_core::pair_history::{FittedPart, mended};
 
 /// The drawing of a shoe and every part by name; a tap says who fitted it, when, with what, under which terms.
 #[component]
 pub fn Ours(
-    life: Life,
-    fitted: Vec<Part>,
+    life: PairHistory,
+    fitted: Vec<FittedPart>,
     /// Whether it is asked at a counter: a pair that is in the shop was asked about when it came.
     came_back: bool,
 ) -> impl IntoView {
@@ -78,7 +78,7 @@ pub fn Ours(
     }
 }
 
-fn answered(life: &Life, fitted: &[Part], part: &Component, shop: Shop) -> AnyView {
+fn answered(life: &PairHistory, fitted: &[FittedPart], part: &Component, shop: ShopContext) -> AnyView {
     let of_it: Vec<_> = fitted.iter().filter(|one| one.part == *part).collect();
     let work = mended(life, part).into_iter().map(|done| {
         let what = [operations::name(&done.operation), done.side.after()].concat();

@@ -1,7 +1,7 @@
 //! Two records of one thing: offered when likely, joined with a tap, taken apart again with another.
 
 use leptos::prelude::*;
-use shared::log::fold::{Life, Summary};
+use shared::log::fold::{PairHistory, Summary};
 use shared::log::{EntryId, Subject, SubjectId, SubjectKind};
 
 use crate::device::DeviceError;
@@ -23,7 +23,7 @@ struct Likely {
 
 /// Offers to join what looks like one thing, and to take apart what was joined.
 #[component]
-pub fn Same(life: Life, summary: Summary) -> impl IntoView {
+pub fn Same(life: PairHistory, summary: Summary) -> impl IntoView {
     let workshop = use_workshop();
     let ids = StoredValue::new((life.id, life.customers.keys().next_back().copied()));
     let found = use_stored(move |phone| {
@@ -80,7 +80,7 @@ async fn joined(phone: &Phone, pair: SubjectId) -> Result<Vec<(Subject, EntryId)
 }
 
 /// Pairs of the same customer that are described alike, and customers with one telephone number or name.
-async fn likely(phone: &Phone, life: &Life, summary: &Summary) -> Result<Vec<Likely>, DeviceError> {
+async fn likely(phone: &Phone, life: &PairHistory, summary: &Summary) -> Result<Vec<Likely>, DeviceError> {
     let Some((own_customer, _)) = life.customers.last_key_value() else {
         return Ok(Vec::new());
     };

@@ -19,7 +19,7 @@ use crate::learnt::recent;
 use crate::parts::{Face, Toggle, today};
 use crate::screens::camera::Back;
 use crate::screens::job::JobLife;
-use crate::shop::{Shop, use_shop};
+use crate::shop::{ShopContext, use_shop};
 use crate::workshop::{Workshop, use_stored, use_workshop};
 use app_core::browser::clock::{now, offset_min};
 use app_core::commands::{self, AtPickup};
@@ -62,7 +62,7 @@ pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView 
 }
 
 /// The section of this job as it would be published now.
-pub(super) fn compose(found: StoredValue<JobLife>, shop: Shop, chosen: RwSignal<AtPickup>) -> Section {
+pub(super) fn compose(found: StoredValue<JobLife>, shop: ShopContext, chosen: RwSignal<AtPickup>) -> Section {
     let shop = shop.state();
     found.with_value(|found| {
         chosen.with(|chosen| commands::compose(&found.life, found.job, &shop, &today(), now(), chosen))

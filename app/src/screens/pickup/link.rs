@@ -7,12 +7,12 @@ use shared::log::fold::Card;
 use crate::device::network::public_url;
 use crate::device::share;
 use crate::screens::job::JobLife;
-use crate::workshop::{Stored, use_workshop};
+use crate::workshop::{LiveQuery, use_workshop};
 use app_core::commands;
 use app_core::store::Membership;
 
 /// The card's address: to share, to open, to take back.
-pub(super) fn card_link(found: &JobLife, base: Stored<Membership>) -> AnyView {
+pub(super) fn card_link(found: &JobLife, base: LiveQuery<Membership>) -> AnyView {
     let workshop = use_workshop();
     let card = Card::of(&found.life);
     let secret = found.life.pair.links.first().map(|link| link.body.secret.clone());

@@ -14,12 +14,12 @@ use crate::device::picture::ObjectUrl;
 use crate::device::pictures::fetched;
 use crate::screens::job::JobLife;
 use crate::shop::use_shop;
-use crate::workshop::{Stored, use_stored};
+use crate::workshop::{LiveQuery, use_stored};
 use app_core::commands::AtPickup;
 use app_core::store::Size;
 
 /// The card, drawn anew as what stands on it is chosen.
-pub(super) fn preview(found: &JobLife, chosen: RwSignal<AtPickup>, shown: Stored<Previews>) -> AnyView {
+pub(super) fn preview(found: &JobLife, chosen: RwSignal<AtPickup>, shown: LiveQuery<Previews>) -> AnyView {
     let shop = use_shop();
     let found = StoredValue::new(found.clone());
     let card = move || {
@@ -37,10 +37,10 @@ pub(super) fn preview(found: &JobLife, chosen: RwSignal<AtPickup>, shown: Stored
 
 /// Where the page finds the photographs of a job.
 #[derive(Clone)]
-pub(super) struct Previews(Rc<Vec<Placed>>);
+pub(super) struct Previews(Rc<Vec<PreviewPhoto>>);
 
 /// A photograph by the SHA-256 of the full picture, how many bytes of it are shown, and where.
-type Placed = (String, usize, ObjectUrl);
+type PreviewPhoto = (String, usize, ObjectUrl);
 
 impl Previews {
     fn address(&self, hash: &str) -> String {
@@ -52,7 +52,7 @@ impl Previews {
 /// The same pictures, wherever they are found: the card is not drawn anew for another address.
 impl PartialEq for Previews {
     fn eq(&self, other: &Self) -> bool {
-        let same = |(one, other): (&Placed, &Placed)| (&one.0, one.1) == (&other.0, other.1);
+        let same = |(one, other): (&PreviewPhoto, &PreviewPhoto)| (&one.0, one.1) == (&other.0, other.1);
         self.0.len() == other.0.len() && self.0.iter().zip(other.0.iter()).all(same)
     }
 }
@@ -64,7 +64,7 @@ pub(super) fn photos_of(found: &JobLife) -> Vec<Photo> {
 }
 
 /// Where to find these photographs of a job, for its preview.
-pub(super) fn use_previews(job: SubjectId, photos: Memo<Vec<Photo>>) -> Stored<Previews> {
+pub(super) fn use_previews(job: SubjectId, photos: Memo<Vec<Photo>>) -> LiveQuery<Previews> {
     use_stored(move |phone| {
         let photos = photos.get();
         async move {

@@ -5,10 +5,10 @@ use serde_json::Value;
 use shared::log::SubjectId;
 use web_sys::HtmlImageElement;
 
-use super::keep::{Keep, Kept};
+use super::keep::{Keep, KeptCalculation};
 use super::kept::last;
-use super::picture::{Back, Picture, Tap, photos_of};
-use super::{Known, said};
+use super::picture::{Back, Picture, PictureTap, photos_of};
+use super::{CalcJob, said};
 use crate::device::picture::spot;
 use crate::parts::Typed;
 use crate::screens::job::pair_head;
@@ -20,7 +20,7 @@ const SPOTS: usize = 3;
 
 /// Three taps on a photograph, and what they come to.
 #[component]
-pub(super) fn Compare(known: Known, job: SubjectId, operation: Memo<String>) -> impl IntoView {
+pub(super) fn Compare(known: CalcJob, job: SubjectId, operation: Memo<String>) -> impl IntoView {
     let workshop = use_workshop();
     let photos = Memo::new(move |_| {
         known
@@ -28,7 +28,7 @@ pub(super) fn Compare(known: Known, job: SubjectId, operation: Memo<String>) -> 
             .unwrap_or_default()
     });
     let which = RwSignal::new(0_usize);
-    let taps = RwSignal::new(Vec::<Tap>::new());
+    let taps = RwSignal::new(Vec::<PictureTap>::new());
     let colours = RwSignal::new(Vec::<[f64; 3]>::new());
     let white = RwSignal::new(card(known, &operation.get_untracked()).to_string());
     let percent = move || number(&white.get()).unwrap_or(f64::NAN);
@@ -38,7 +38,7 @@ pub(super) fn Compare(known: Known, job: SubjectId, operation: Memo<String>) -> 
         colours.with(|all| all.iter().take(count).copied().collect::<Vec<_>>())
     });
     let answer = Memo::new(move |_| compare(&spots.get(), percent()).map_err(|refused| refused.to_string()));
-    let on_tap = move |tap: Tap, image: &HtmlImageElement| match spot(image, tap.pixel) {
+    let on_tap = move |tap: PictureTap, image: &HtmlImageElement| match spot(image, tap.pixel) {
         Ok(colour) => {
             let at = taps.with_untracked(Vec::len).min(SPOTS - 1);
             colours.update(|all| {
@@ -57,7 +57,7 @@ pub(super) fn Compare(known: Known, job: SubjectId, operation: Memo<String>) -> 
         let spots = spots.get_untracked();
         let photo =
             photos.with_untracked(|all| all.get(which.get_untracked()).map(|blob| blob.sha256.clone()));
-        (spots.len() > 1).then(|| Kept {
+        (spots.len() > 1).then(|| KeptCalculation {
             what: COMPARE,
             say,
             given: compared(&spots, untrack(percent), photo.as_deref()),
@@ -77,7 +77,7 @@ pub(super) fn Compare(known: Known, job: SubjectId, operation: Memo<String>) -> 
 }
 
 /// The card that was used last on this pair, else a usual one: per cent of light.
-fn card(known: Known, operation: &str) -> f64 {
+fn card(known: CalcJob, operation: &str) -> f64 {
     let kept = known.with_untracked(|known| known.as_ref().and_then(|known| last(known, COMPARE, operation)));
     kept.and_then(|given| given.get("white_percent").and_then(Value::as_f64))
         .unwrap_or(USUAL_WHITE)

@@ -3,24 +3,24 @@
 use leptos::prelude::*;
 use shared::log::SubjectId;
 
-use super::keep::{Keep, Kept};
+use super::keep::{Keep, KeptCalculation};
 use super::kept::{last, measured};
-use super::{Known, state_of};
+use super::{CalcJob, state_of};
 use crate::parts::Typed;
 use crate::screens::job::pair_head;
-use app_core::calc::{DYE, Part, number, recipe};
+use app_core::calc::{DYE, MixturePart, number, recipe};
 
 /// How many parts are offered at first.
 const ROWS: usize = 3;
 
 /// Parts of what, kept with a photograph of the swatch.
 #[component]
-pub(super) fn Dye(known: Known, job: SubjectId, operation: Memo<String>) -> impl IntoView {
+pub(super) fn Dye(known: CalcJob, job: SubjectId, operation: Memo<String>) -> impl IntoView {
     let rows = RwSignal::new(begin(known, &operation.get_untracked()));
     let said = Memo::new(move |_| rows.with(|rows| recipe(&read(rows))));
     let keep = Callback::new(move |()| {
         let (say, given) = said.get_untracked()?;
-        Some(Kept {
+        Some(KeptCalculation {
             what: DYE,
             say,
             given,
@@ -46,9 +46,9 @@ pub(super) fn Dye(known: Known, job: SubjectId, operation: Memo<String>) -> impl
 }
 
 /// What is typed of one part: of what, how many.
-type Row = (String, String);
+type DyeRow = (String, String);
 
-fn begin(known: Known, operation: &str) -> Vec<Row> {
+fn begin(known: CalcJob, operation: &str) -> Vec<DyeRow> {
     let kept = known.with_untracked(|known| known.as_ref().and_then(|known| last(known, DYE, operation)));
     let parts = kept.as_ref().and_then(|given| given.get("parts")?.as_array());
     let one = |part: &serde_json::Value| {
@@ -57,25 +57,25 @@ fn begin(known: Known, operation: &str) -> Vec<Row> {
             part.get(1)?.as_f64()?.to_string(),
         ))
     };
-    let mut rows: Vec<Row> = parts.into_iter().flatten().filter_map(one).collect();
-    rows.resize(rows.len().max(ROWS), Row::default());
+    let mut rows: Vec<DyeRow> = parts.into_iter().flatten().filter_map(one).collect();
+    rows.resize(rows.len().max(ROWS), DyeRow::default());
     rows
 }
 
-fn read(rows: &[Row]) -> Vec<Part> {
-    let one = |(of, parts): &Row| Part {
+fn read(rows: &[DyeRow]) -> Vec<MixturePart> {
+    let one = |(of, parts): &DyeRow| MixturePart {
         of: of.clone(),
         parts: number(parts).unwrap_or(0.0),
     };
     rows.iter().map(one).collect()
 }
 
-fn row(rows: RwSignal<Vec<Row>>, at: usize) -> AnyView {
+fn row(rows: RwSignal<Vec<DyeRow>>, at: usize) -> AnyView {
     let of =
         Signal::derive(move || rows.with(|rows| rows.get(at).map(|row| row.0.clone()).unwrap_or_default()));
     let parts =
         Signal::derive(move || rows.with(|rows| rows.get(at).map(|row| row.1.clone()).unwrap_or_default()));
-    let change = move |write: fn(&mut Row) -> &mut String, text: String| {
+    let change = move |write: fn(&mut DyeRow) -> &mut String, text: String| {
         rows.update(|rows| {
             if let Some(row) = rows.get_mut(at) {
                 *write(row) = text;

@@ -2,13 +2,13 @@
 
 use leptos::prelude::*;
 
-use super::{Desk, lengths_of};
+use super::{CalcForm, lengths_of};
 use crate::parts::{Toggle, Typed};
-use app_core::calc::{Asked, Choice, Of};
+use app_core::calc::{ChoiceField, NumberField, Of};
 
 /// Its choices, then its numbers.
 #[component]
-pub(super) fn Form(desk: Desk) -> impl IntoView {
+pub(super) fn Form(desk: CalcForm) -> impl IntoView {
     let choices = desk.helper.choices.iter().enumerate();
     let choices = choices
         .map(|(at, choice)| one_choice(desk, at, choice))
@@ -25,7 +25,7 @@ pub(super) fn Form(desk: Desk) -> impl IntoView {
     }
 }
 
-fn one_choice(desk: Desk, at: usize, choice: &'static Choice) -> AnyView {
+fn one_choice(desk: CalcForm, at: usize, choice: &'static ChoiceField) -> AnyView {
     let chips = choice.options.iter().enumerate().map(|(option, (_, words))| {
         let on = Signal::derive(move || desk.chosen.with(|chosen| chosen.get(at) == Some(&option)));
         let press = Callback::new(move |()| {
@@ -41,7 +41,7 @@ fn one_choice(desk: Desk, at: usize, choice: &'static Choice) -> AnyView {
         .into_any()
 }
 
-fn one_number(desk: Desk, at: usize, asked: &'static Asked) -> AnyView {
+fn one_number(desk: CalcForm, at: usize, asked: &'static NumberField) -> AnyView {
     let unit = move || match asked.of {
         Of::Length => [", ", desk.shop.lengths().word()].concat(),
         Of::Plain => String::new(),

@@ -5,13 +5,13 @@ use serde_json::{Map, Value};
 use shared::log::SubjectId;
 use shared::log::body::Measured;
 
-use super::{Known, state_of};
+use super::{CalcJob, state_of};
 use crate::parts::UndoLast;
 use crate::workbench::{Whose, use_workbench};
 use app_core::commands;
 
 /// What is to be kept.
-pub(super) struct Kept {
+pub(super) struct KeptCalculation {
     /// Which helper says so.
     pub(super) what: &'static str,
     /// What it says to do.
@@ -23,15 +23,15 @@ pub(super) struct Kept {
 /// The button, and the way back to the work.
 #[component]
 pub(super) fn Keep(
-    known: Known,
+    known: CalcJob,
     job: SubjectId,
     operation: Memo<String>,
     /// What there is to keep now; `None` if nothing.
-    keep: Callback<(), Option<Kept>>,
+    keep: Callback<(), Option<KeptCalculation>>,
 ) -> impl IntoView {
     let bench = use_workbench();
     let press = move |_| {
-        let Some(Kept { what, say, given }) = keep.run(()) else {
+        let Some(KeptCalculation { what, say, given }) = keep.run(()) else {
             return;
         };
         let measured = Measured {

@@ -17,24 +17,24 @@ use shared::log::fold::State;
 
 use super::job::{JobLife, pair_head, use_job};
 use crate::device::screen::print;
-use crate::shop::{Shop, use_shop};
+use crate::shop::{ShopContext, use_shop};
 use crate::workbench::use_workbench;
 use app_core::browser::clock;
-use app_core::calc::{Answer, COMPARE, Clock, DYE, Given, Helper, Lengths, PHOTO, helper};
+use app_core::calc::{COMPARE, CalcAnswer, CalcInput, DYE, Helper, Lengths, PHOTO, WallClock, helper};
 use app_core::commands;
 use app_core::stations::minutes_in_words;
 
 use compare::Compare;
 use dye::Dye;
 use form::Form;
-use keep::{Keep, Kept};
+use keep::{Keep, KeptCalculation};
 use photo::OnPhoto;
 use sketch::sketch;
 
 pub(super) use kept::measured;
 
 /// The job on the screen; changes only when something of it or its pair has.
-type Known = Memo<Option<JobLife>>;
+type CalcJob = Memo<Option<JobLife>>;
 
 /// The helper in the address, for the operation it serves.
 #[component]
@@ -43,7 +43,7 @@ pub fn Reckon() -> impl IntoView {
     let query = use_query_map();
     let what = Memo::new(move |_| params.read().get("what").unwrap_or_default());
     let operation = Memo::new(move |_| query.read().get("operation").unwrap_or_default());
-    let known: Known = Memo::new(move |_| found.get().flatten());
+    let known: CalcJob = Memo::new(move |_| found.get().flatten());
     let job = Memo::new(move |_| known.with(|known| known.as_ref().map(|known| known.job)));
     let missing = move || matches!(found.get(), Some(None));
     let body = move || {
@@ -65,17 +65,17 @@ pub fn Reckon() -> impl IntoView {
 
 /// What is typed and chosen for a helper. Cheap to copy.
 #[derive(Clone, Copy)]
-struct Desk {
+struct CalcForm {
     helper: &'static Helper,
-    shop: Shop,
+    shop: ShopContext,
     /// One text a number, as it stands in its field.
     texts: RwSignal<Vec<String>>,
     chosen: RwSignal<Vec<usize>>,
 }
 
-impl Desk {
+impl CalcForm {
     /// Begins with what was kept of the pair last, else with what is usual.
-    fn new(helper: &'static Helper, known: Known, operation: &str) -> Self {
+    fn new(helper: &'static Helper, known: CalcJob, operation: &str) -> Self {
         let shop = use_shop();
         let last = known.with_untracked(|known| {
             known
@@ -98,7 +98,7 @@ impl Desk {
     }
 
     /// What is given, as far as it can be read.
-    fn given(self) -> Option<Given<'static>> {
+    fn given(self) -> Option<CalcInput<'static>> {
         let lengths = self.shop.lengths();
         let now = clock::now();
         let numbers = self.texts.with(|texts| {
@@ -106,18 +106,18 @@ impl Desk {
             let read = read.map(|(text, asked)| lengths.read_as(asked.of, text).unwrap_or(f64::NAN));
             read.collect()
         });
-        Some(Given {
+        Some(CalcInput {
             helper: self.helper,
             numbers,
             chosen: self.chosen.get(),
             lengths,
             nail_lengths: self.shop.nail_lengths(),
-            clock: Clock::at(now.0, clock::offset_min().into())?,
+            clock: WallClock::at(now.0, clock::offset_min().into())?,
         })
     }
 
     /// What to do, or what stands against saying it.
-    fn answer(self) -> Result<Answer, String> {
+    fn answer(self) -> Result<CalcAnswer, String> {
         match self.given() {
             Some(given) => self.helper.answer(&given),
             None => Err("The clock of this device cannot be read.".to_owned()),
@@ -127,8 +127,13 @@ impl Desk {
 
 /// One helper: which pair, what to do, what is asked, what it looks like, and keeping it.
 #[component]
-fn Helping(known: Known, job: SubjectId, operation: Memo<String>, helper: &'static Helper) -> impl IntoView {
-    let desk = Desk::new(helper, known, &operation.get_untracked());
+fn Helping(
+    known: CalcJob,
+    job: SubjectId,
+    operation: Memo<String>,
+    helper: &'static Helper,
+) -> impl IntoView {
+    let desk = CalcForm::new(helper, known, &operation.get_untracked());
     let answer = Memo::new(move |_| desk.answer());
     let drawn = move || {
         let drawing = answer.get().ok()?.sketch?;
@@ -140,7 +145,7 @@ fn Helping(known: Known, job: SubjectId, operation: Memo<String>, helper: &'stat
     let keep = Callback::new(move |()| {
         let say = answer.get_untracked().ok()?.say;
         let given = untrack(|| desk.given())?.kept();
-        Some(Kept {
+        Some(KeptCalculation {
             what: helper.what,
             say,
             given,
@@ -169,7 +174,7 @@ fn begin_wait(job: SubjectId, operation: Memo<String>, minutes: u32) -> Option<A
 }
 
 /// The answer first and large; or what cannot be so.
-fn said(answer: Result<Answer, String>) -> AnyView {
+fn said(answer: Result<CalcAnswer, String>) -> AnyView {
     match answer {
         Ok(answer) => {
             let more = answer.more.into_iter().map(|line| view! { <p class="quiet">{line}</p> });
@@ -186,6 +191,6 @@ fn state_of(known: &JobLife) -> State {
 }
 
 /// How the shop says lengths.
-fn lengths_of(shop: Shop) -> Lengths {
+fn lengths_of(shop: ShopContext) -> Lengths {
     untrack(|| shop.lengths())
 }

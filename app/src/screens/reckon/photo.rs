@@ -6,9 +6,9 @@ use shared::log::SubjectId;
 use shared::log::body::Blob;
 use shared::trade::reckon::Point;
 
-use super::keep::{Keep, Kept};
-use super::picture::{Back, Picture, Tap, photos_of};
-use super::{Known, said};
+use super::keep::{Keep, KeptCalculation};
+use super::picture::{Back, Picture, PictureTap, photos_of};
+use super::{CalcJob, said};
 use crate::parts::Toggle;
 use crate::screens::job::pair_head;
 use crate::shop::use_shop;
@@ -16,7 +16,7 @@ use app_core::calc::{BESIDE, CORNERS, PHOTO, measure};
 
 /// The latest photograph first; taps on it, and what they come to.
 #[component]
-pub(super) fn OnPhoto(known: Known, job: SubjectId, operation: Memo<String>) -> impl IntoView {
+pub(super) fn OnPhoto(known: CalcJob, job: SubjectId, operation: Memo<String>) -> impl IntoView {
     let shop = use_shop();
     let photos = Memo::new(move |_| {
         known
@@ -25,7 +25,7 @@ pub(super) fn OnPhoto(known: Known, job: SubjectId, operation: Memo<String>) -> 
     });
     // Counted from the latest.
     let (which, beside) = (RwSignal::new(0_usize), RwSignal::new(0_usize));
-    let taps = RwSignal::new(Vec::<Tap>::new());
+    let taps = RwSignal::new(Vec::<PictureTap>::new());
     let points = move || taps.with(|taps| taps.iter().map(|tap| tap.pixel).collect::<Vec<_>>());
     let answer = Memo::new(move |_| {
         let points = points();
@@ -34,7 +34,7 @@ pub(super) fn OnPhoto(known: Known, job: SubjectId, operation: Memo<String>) -> 
     let keep = Callback::new(move |()| {
         let answer = answer.get_untracked().ok()?;
         let points = untrack(points);
-        (points.len() > CORNERS + 1).then(|| Kept {
+        (points.len() > CORNERS + 1).then(|| KeptCalculation {
             what: PHOTO,
             say: answer.say,
             given: given(

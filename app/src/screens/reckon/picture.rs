@@ -15,7 +15,7 @@ use app_core::store::Size;
 
 /// A tap: where in the picture, in its own pixels, and where on the screen, in per cent of its size.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Tap {
+pub(super) struct PictureTap {
     pub(super) pixel: Point,
     percent: Point,
 }
@@ -27,9 +27,9 @@ pub(super) fn Picture(
     photos: Memo<Vec<Blob>>,
     /// Which of them, counted from the latest.
     which: RwSignal<usize>,
-    taps: RwSignal<Vec<Tap>>,
+    taps: RwSignal<Vec<PictureTap>>,
     /// What a tap means, and on which image.
-    on_tap: impl Fn(Tap, &HtmlImageElement) + Copy + Send + 'static,
+    on_tap: impl Fn(PictureTap, &HtmlImageElement) + Copy + Send + 'static,
     /// What to do with the picture, in words.
     alt: &'static str,
     /// What to do where there is none.
@@ -59,7 +59,7 @@ pub(super) fn Picture(
             f64::from(image.natural_width()),
             f64::from(image.natural_height()),
         ];
-        let tap = Tap {
+        let tap = PictureTap {
             pixel: [at[0] * size[0], at[1] * size[1]],
             percent: [at[0] * 100.0, at[1] * 100.0],
         };
@@ -88,7 +88,7 @@ pub(super) fn Picture(
 pub(super) fn Back(
     photos: Memo<Vec<Blob>>,
     which: RwSignal<usize>,
-    taps: RwSignal<Vec<Tap>>,
+    taps: RwSignal<Vec<PictureTap>>,
 ) -> impl IntoView {
     let earlier = move |_| {
         let count = photos.with_untracked(Vec::len).max(1);

@@ -9,7 +9,7 @@ use shared::trade::{Construction, Goods, operations};
 use crate::device::reckoner::reckon;
 use crate::learnt::recent;
 use crate::parts::Toggle;
-use crate::shop::{Shop, use_shop};
+use crate::shop::{ShopContext, use_shop};
 use crate::workshop::{use_stored, use_workshop};
 use app_core::calc::number;
 
@@ -32,7 +32,7 @@ pub fn Hidden() -> impl IntoView {
         });
     let guesses = guesses.collect_view();
     let parts = use_stored(move |phone| {
-        let asked = asked::Hidden {
+        let asked = asked::HiddenDamageQuery {
             shop: shop.known(),
             goods: goods.get(),
             code: code.get(),
@@ -67,7 +67,7 @@ pub fn Hidden() -> impl IntoView {
     }
 }
 
-fn row(part: &PartTold, code: &str, guess: Option<&Construction>, shop: Shop) -> AnyView {
+fn row(part: &PartTold, code: &str, guess: Option<&Construction>, shop: ShopContext) -> AnyView {
     let workshop = use_workshop();
     let words = part.part.words().to_owned();
     let text = part.said.map(|said| said.to_string()).unwrap_or_default();

@@ -13,7 +13,7 @@ use app_core::browser::clock::here;
 
 /// What stands in the form.
 #[derive(Debug, Clone, Default, PartialEq)]
-struct Form {
+struct HoursForm {
     days: [String; 7],
     closed: String,
     counter: String,
@@ -22,7 +22,7 @@ struct Form {
     kept: u32,
 }
 
-impl Form {
+impl HoursForm {
     fn of(hours: &Hours) -> Self {
         let closed = hours.closed.iter().map(|[first, last]| {
             if first == last {
@@ -97,17 +97,18 @@ fn closed(typed: &str) -> Result<Value, String> {
 #[component]
 pub fn OpeningHours() -> impl IntoView {
     let (shop, workshop) = (use_shop(), use_workshop());
-    let form = RwSignal::new(Form::default());
-    Effect::new(move |_| form.set(Form::of(&Hours::of(&shop.state()))));
+    let form = RwSignal::new(HoursForm::default());
+    Effect::new(move |_| form.set(HoursForm::of(&Hours::of(&shop.state()))));
     let save = move |_| match form.get_untracked().fields() {
         Ok(fields) => shop.set(workshop, fields, move || workshop.tell("Saved.")),
         Err(why) => workshop.complain(why),
     };
-    let one = move |label: String, inputmode: Option<&'static str>, place: fn(&mut Form) -> &mut String| {
-        let value = Signal::derive(move || place(&mut form.get()).clone());
-        let typed = Callback::new(move |text| form.update(|form| *place(form) = text));
-        view! { <Typed label inputmode=inputmode.unwrap_or("text") value typed/> }
-    };
+    let one =
+        move |label: String, inputmode: Option<&'static str>, place: fn(&mut HoursForm) -> &mut String| {
+            let value = Signal::derive(move || place(&mut form.get()).clone());
+            let typed = Callback::new(move |text| form.update(|form| *place(form) = text));
+            view! { <Typed label inputmode=inputmode.unwrap_or("text") value typed/> }
+        };
     let days = (0..WEEKDAYS.len()).map(|day| {
         let value = Signal::derive(move || form.with(|form| form.days[day].clone()));
         let typed = Callback::new(move |text| form.update(|form| form.days[day] = text));

@@ -6,7 +6,7 @@ use shared::price::materials::{Stock, stock};
 use shared::trade::operations;
 
 use crate::parts::{OperationChoice, Typed};
-use crate::shop::{Shop, use_shop};
+use crate::shop::{ShopContext, use_shop};
 use crate::workshop::{Workshop, use_workshop};
 use app_core::calc::number;
 
@@ -37,7 +37,7 @@ pub fn Materials() -> impl IntoView {
     }
 }
 
-fn row(one: &Stock, code: &str, shop: Shop) -> AnyView {
+fn row(one: &Stock, code: &str, shop: ShopContext) -> AnyView {
     let workshop = use_workshop();
     let waste = if one.waste > 0.0 {
         format!(", {:.0} % wasted", one.waste * 100.0)
@@ -99,7 +99,7 @@ fn Add(operation: RwSignal<String>) -> impl IntoView {
 }
 
 /// What was typed, or what cannot be so.
-fn read(texts: &[String; 5], shop: Shop) -> Result<Stock, String> {
+fn read(texts: &[String; 5], shop: ShopContext) -> Result<Stock, String> {
     let [material, unit, cost, quantity, waste] = texts;
     let cost_minor = shop
         .reads(cost)
@@ -124,7 +124,7 @@ fn read(texts: &[String; 5], shop: Shop) -> Result<Stock, String> {
         .map_err(|refused| [label(&refused.field), ": ", &refused.allowed, "."].concat())
 }
 
-fn write(shop: Shop, workshop: Workshop, code: &str, all: &[Stock]) {
+fn write(shop: ShopContext, workshop: Workshop, code: &str, all: &[Stock]) {
     let value = serde_json::to_value(all).unwrap_or_default();
     let said = [operations::name(code), ": the list is saved."].concat();
     shop.set(workshop, vec![(field::stock(code), value)], move || {

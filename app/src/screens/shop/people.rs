@@ -6,7 +6,7 @@ use shared::log::PersonId;
 use shared::log::body::{Person, Role};
 
 use crate::parts::{Toggle, Typed, UndoLast, Working};
-use crate::shop::{Shop, use_shop};
+use crate::shop::{ShopContext, use_shop};
 use crate::workbench::{Whose, Workbench, use_workbench};
 use crate::workshop::{Workshop, use_workshop};
 use app_core::commands;
@@ -103,7 +103,7 @@ fn said_of(person: &Person) -> String {
 }
 
 /// Writes somebody down. Whoever has left works on this device no more.
-fn write(shop: Shop, workshop: Workshop, bench: Workbench, person: Person) {
+fn write(shop: ShopContext, workshop: Workshop, bench: Workbench, person: Person) {
     let state = shop.state();
     let said = said_of(&person);
     if person.left && workshop.person().get_untracked() == Some(person.person) {

@@ -6,7 +6,7 @@ use shared::trade::Goods;
 use shared::trade::operations::{self, OPERATIONS};
 
 use crate::parts::{Toggle, Typed};
-use crate::shop::{Shop, use_shop};
+use crate::shop::{ShopContext, use_shop};
 use crate::workshop::{Workshop, use_workshop};
 
 /// Every kind at once.
@@ -92,7 +92,7 @@ fn cell(operation: &str, kind: &'static Goods) -> impl IntoView + use<> {
 }
 
 /// Writes a price; an empty one gives the norm back.
-fn set_price(shop: Shop, workshop: Workshop, name: &str, text: &str) {
+fn set_price(shop: ShopContext, workshop: Workshop, name: &str, text: &str) {
     let text = text.trim();
     let price = shop.reads(text);
     if price.is_none() && !text.is_empty() {

@@ -7,7 +7,7 @@ use shared::sync::messages::Status;
 use crate::device::network::{Phase, Remote};
 use crate::parts::{Field, on_day};
 use crate::workshop::{use_stored, use_workshop};
-use app_core::store::Counts;
+use app_core::store::StoreCounts;
 
 /// Last contact, entries and photographs waiting, counts on both sides, and a repair that is always safe.
 #[component]
@@ -80,7 +80,7 @@ fn phase_word(phase: &Phase) -> &'static str {
     }
 }
 
-fn held(counts: Counts) -> impl IntoView {
+fn held(counts: StoreCounts) -> impl IntoView {
     view! {
         <dl class="figures">
             <dt>"Entries here"</dt><dd data-count="entries">{counts.entries}</dd>

@@ -1,7 +1,7 @@
 //! The price list's truth: what each line of it really takes, carries and earns.
 
 use leptos::prelude::*;
-use shared::figures::{ENOUGH, LineTold, Truth, hourly_target};
+use shared::figures::{ENOUGH, LineTold, ProfitabilityQuery, hourly_target};
 use shared::log::body::field;
 use shared::trade::Goods;
 use shared::trade::operations::{self, OPERATIONS};
@@ -9,7 +9,7 @@ use shared::trade::operations::{self, OPERATIONS};
 use crate::device::reckoner::reckon;
 use crate::learnt::recent;
 use crate::parts::Toggle;
-use crate::shop::{Shop, use_shop};
+use crate::shop::{ShopContext, use_shop};
 use crate::workshop::{use_stored, use_workshop};
 
 /// Chosen prices meet the target in this many of five jobs.
@@ -28,7 +28,7 @@ pub fn PriceTruth() -> impl IntoView {
     let kinds = kinds.collect_view();
     let lines = use_stored(move |phone| {
         let goods = shown.get();
-        let asked = Truth {
+        let asked = ProfitabilityQuery {
             shop: shop.known(),
             codes: codes(shop, &goods),
             norms: norms.get(),
@@ -73,7 +73,7 @@ pub fn PriceTruth() -> impl IntoView {
 
 /// That no hourly target is set, or what it is.
 #[component]
-fn Target(shop: Shop) -> impl IntoView {
+fn Target(shop: ShopContext) -> impl IntoView {
     move || {
         match hourly_target(&shop.state()) {
         Some(minor) => view! { <p>"An hour should earn "<strong>{shop.money(minor)}</strong>", without tax and material."</p> }.into_any(),
@@ -86,7 +86,7 @@ fn Target(shop: Shop) -> impl IntoView {
 }
 
 /// The operations that have a price on a kind of goods; what is part of other work has none.
-fn codes(shop: Shop, goods: &Goods) -> Vec<String> {
+fn codes(shop: ShopContext, goods: &Goods) -> Vec<String> {
     let trade = OPERATIONS
         .iter()
         .filter(|one| one.fits(goods))
@@ -96,7 +96,7 @@ fn codes(shop: Shop, goods: &Goods) -> Vec<String> {
         .collect()
 }
 
-fn row(line: &LineTold, goods: &Goods, shop: Shop) -> AnyView {
+fn row(line: &LineTold, goods: &Goods, shop: ShopContext) -> AnyView {
     let name = operations::name(&line.code).to_owned();
     let own = shop.price(&line.code, goods.as_str());
     let price = own.or_else(|| shop.norm(&line.code, goods));
@@ -123,7 +123,7 @@ fn row(line: &LineTold, goods: &Goods, shop: Shop) -> AnyView {
 }
 
 /// The price that meets the target, adopted in one tap.
-fn adopt(line: &LineTold, price: Option<i64>, goods: &Goods, shop: Shop) -> Option<AnyView> {
+fn adopt(line: &LineTold, price: Option<i64>, goods: &Goods, shop: ShopContext) -> Option<AnyView> {
     let needed = line.needed_minor?;
     if price == Some(needed) {
         return Some(view! { <p>"Its price meets the target "{OF_FIVE}"."</p> }.into_any());

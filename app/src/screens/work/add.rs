@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use shared::log::body::{Agreed, GiftWhy, field};
 use shared::trade::operations;
 
-use super::Known;
+use super::WorkJob;
 use crate::parts::{Field, OperationChoice};
 use crate::shop::use_shop;
 use crate::workbench::use_workbench;
@@ -21,7 +21,7 @@ const PAYS: [(&str, Option<GiftWhy>); 3] = [
 /// Adds an operation: choose it, then who pays. The amount is its price, or what the gift is worth. A helper sees no
 /// amounts: the price list's stands.
 #[component]
-pub fn AddWork(known: Known) -> impl IntoView {
+pub fn AddWork(known: WorkJob) -> impl IntoView {
     let (bench, workshop, shop) = (use_workbench(), use_workshop(), use_shop());
     let operation = RwSignal::new("clean_condition_polish".to_owned());
     let amount = RwSignal::new(String::new());

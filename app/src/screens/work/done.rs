@@ -6,7 +6,7 @@ use shared::log::body::{Redo, Step};
 use shared::log::fold::{Item, bench};
 use shared::trade::operations;
 
-use super::{Known, state_of, took};
+use super::{WorkJob, state_of, took};
 use crate::parts::on_day;
 use crate::shop::use_shop;
 use crate::workbench::{Workbench, use_workbench};
@@ -17,7 +17,7 @@ const SCRAP: [&str; 6] = ["Leather", "Rubber", "Top pieces", "Lining", "Thread",
 
 /// The steps, latest first.
 #[component]
-pub fn DoneSteps(known: Known) -> impl IntoView {
+pub fn DoneSteps(known: WorkJob) -> impl IntoView {
     let (workbench, shop) = (use_workbench(), use_shop());
     let reckoned = took::minutes(known);
     move || {

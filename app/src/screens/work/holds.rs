@@ -8,7 +8,7 @@ use shared::log::body::{Side, TakenOut, Wait, WaitFor};
 use shared::log::fold::{Item, bench};
 use shared::trade::{Component, operations};
 
-use super::{Known, state_of};
+use super::{WorkJob, state_of};
 use crate::device::screen::use_now;
 use crate::parts::{Chosen, WaitChoice};
 use crate::workbench::{Workbench, use_workbench};
@@ -17,7 +17,7 @@ use app_core::stations::time_left;
 
 /// Everything that must be over, answered or back before the pair can leave; and a way to begin another wait.
 #[component]
-pub fn Holds(known: Known) -> impl IntoView {
+pub fn Holds(known: WorkJob) -> impl IntoView {
     let (top, now) = (use_workbench(), use_now());
     let held = move || {
         let known = known.get()?;

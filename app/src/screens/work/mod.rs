@@ -27,14 +27,14 @@ use notes::Notes;
 use remaining::Remaining;
 
 /// The job on the screen; changes only when something of it or its pair has.
-type Known = Memo<Option<JobLife>>;
+type WorkJob = Memo<Option<JobLife>>;
 
 /// What is left of a job, and everything that can be done about it.
 #[component]
 pub fn Work() -> impl IntoView {
     let found = use_job();
     let missing = move || matches!(found.get(), Some(None));
-    let known: Known = Memo::new(move |_| found.get().flatten());
+    let known: WorkJob = Memo::new(move |_| found.get().flatten());
     let there = Memo::new(move |_| known.with(Option::is_some));
     let of = Signal::derive(move || known.with(|known| known.as_ref().map(|known| Whose::Of(known.job))));
     view! {
@@ -59,7 +59,7 @@ pub fn Work() -> impl IntoView {
 
 /// Whether the bench does it before anything else.
 #[component]
-fn First(known: Known) -> impl IntoView {
+fn First(known: WorkJob) -> impl IntoView {
     let (top, workshop) = (use_workbench(), use_workshop());
     let on = Memo::new(move |_| {
         known.with(|known| {
@@ -78,7 +78,7 @@ fn First(known: Known) -> impl IntoView {
 
 /// What was measured and reckoned on this job; how thick a part is can be written down at any time.
 #[component]
-fn MeasuredSoFar(known: Known) -> impl IntoView {
+fn MeasuredSoFar(known: WorkJob) -> impl IntoView {
     move || {
         let known = known.get()?;
         let (job, state) = state_of(&known)?;
@@ -94,7 +94,7 @@ fn MeasuredSoFar(known: Known) -> impl IntoView {
 
 /// The ways on from here, under the thumb.
 #[component]
-fn Ways(known: Known) -> impl IntoView {
+fn Ways(known: WorkJob) -> impl IntoView {
     let job = Memo::new(move |_| known.with(|known| known.as_ref().map(|known| known.job)));
     let way = move |to: &'static str, words: &'static str| {
         let href = move || job.get().map(|job| format!("/{to}/{job}"));

@@ -5,7 +5,7 @@ use shared::log::SubjectId;
 use shared::log::body::Note;
 use shared::log::fold::Item;
 
-use super::{Known, state_of};
+use super::{WorkJob, state_of};
 use crate::parts::{Field, VoiceNote, VoiceRecorder, on_day};
 use crate::workbench::use_workbench;
 use crate::workshop::{use_kept, use_workshop};
@@ -13,7 +13,7 @@ use app_core::commands;
 
 /// The notes so far, and a place for the next one.
 #[component]
-pub fn Notes(known: Known) -> impl IntoView {
+pub fn Notes(known: WorkJob) -> impl IntoView {
     let job = Memo::new(move |_| known.with(|known| known.as_ref().map(|known| known.job)));
     let so_far = move || {
         let known = known.get()?;

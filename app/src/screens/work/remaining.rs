@@ -7,7 +7,7 @@ use shared::log::fold::{Item, State, bench};
 use shared::log::{Subject, SubjectKind};
 use shared::trade::operations;
 
-use super::{Known, materials, state_of};
+use super::{WorkJob, materials, state_of};
 use crate::parts::Cautions;
 use crate::workbench::{Workbench, use_workbench};
 use app_core::calc::helpers_for;
@@ -15,7 +15,7 @@ use app_core::commands;
 
 /// The operations left, next first, and what was skipped.
 #[component]
-pub fn Remaining(known: Known) -> impl IntoView {
+pub fn Remaining(known: WorkJob) -> impl IntoView {
     let bench_top = use_workbench();
     move || {
         let known = known.get()?;

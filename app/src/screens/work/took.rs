@@ -9,18 +9,18 @@ use shared::price::facts::PairFacts;
 use shared::price::materials::{Stock, stock, used};
 use shared::trade::operations;
 
-use super::Known;
+use super::WorkJob;
 use crate::device::reckoner::reckon;
-use crate::shop::{Shop, use_shop};
+use crate::shop::{ShopContext, use_shop};
 use crate::workbench::{Workbench, use_workbench};
-use crate::workshop::{Stored, use_stored, use_workshop};
+use crate::workshop::{LiveQuery, use_stored, use_workshop};
 use app_core::commands;
 
 /// One tap changes the minutes by this.
 const TAP_MIN: u32 = 5;
 
 /// The attended minutes of every operation of the job, reckoned from the whole days on which somebody was at it.
-pub(super) fn minutes(known: Known) -> Stored<Vec<(String, f64)>> {
+pub(super) fn minutes(known: WorkJob) -> LiveQuery<Vec<(String, f64)>> {
     use_stored(move |phone| {
         let asked = known.with(|known| {
             let known = known.as_ref()?;
@@ -94,7 +94,7 @@ fn materials(
     state: &State,
     step: &Item<Step>,
     bench: Workbench,
-    shop: Shop,
+    shop: ShopContext,
 ) -> Option<AnyView> {
     let list = stock(&shop.state(), &step.body.operation);
     if list.len() < 2 {

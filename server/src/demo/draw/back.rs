@@ -2,12 +2,12 @@
 
 use super::canvas::{Canvas, line};
 use super::colour::{Colour, SHADOW, WHITE};
-use super::forms::Form;
+use super::forms::ShoeForm;
 use super::side::{dulled, heel_cover};
 use super::{Shoe, Stage};
 
 /// Adds both heels.
-pub(super) fn add(canvas: &mut Canvas, form: &Form, shoe: &Shoe, stage: Stage) {
+pub(super) fn add(canvas: &mut Canvas, form: &ShoeForm, shoe: &Shoe, stage: Stage) {
     let scale = 1.5 * form.size;
     for (x, mirror) in [(306.0, 1.0), (654.0, -1.0)] {
         canvas.moved(
@@ -20,7 +20,7 @@ pub(super) fn add(canvas: &mut Canvas, form: &Form, shoe: &Shoe, stage: Stage) {
 }
 
 /// A left shoe, its outer side to the left.
-fn one(canvas: &mut Canvas, form: &Form, shoe: &Shoe, stage: Stage) {
+fn one(canvas: &mut Canvas, form: &ShoeForm, shoe: &Shoe, stage: Stage) {
     canvas.glow((0.0, 2.0), (150.0, 20.0), SHADOW, 0.6);
     let (seat, half, narrow) = measures(form);
     block(canvas, form, shoe, stage);
@@ -99,7 +99,7 @@ fn seam(canvas: &mut Canvas, shoe: &Shoe, seat: f32, top: f32) {
 }
 
 /// Height of the seat, half the heel's width, and how narrow it is above the seat.
-fn measures(form: &Form) -> (f32, f32, f32) {
+fn measures(form: &ShoeForm) -> (f32, f32, f32) {
     match form.heel {
         Some(heel) if heel.breast.1 - heel.breast.0 > 40.0 => (heel.seat.1, 66.0, 0.9),
         Some(heel) => (heel.seat.1 - 10.0, 82.0, 0.96),
@@ -107,7 +107,7 @@ fn measures(form: &Form) -> (f32, f32, f32) {
     }
 }
 
-fn block(canvas: &mut Canvas, form: &Form, shoe: &Shoe, stage: Stage) {
+fn block(canvas: &mut Canvas, form: &ShoeForm, shoe: &Shoe, stage: Stage) {
     let (seat, half, _) = measures(form);
     let slender = half < 70.0;
     let foot = if slender { 22.0 } else { half * 0.9 };

@@ -80,7 +80,7 @@ fn metal_frame(canvas: &mut Canvas) {
 }
 
 fn cracks(canvas: &mut Canvas) {
-    let mut chance = super::chance::Chance::of(83);
+    let mut chance = super::chance::DrawingChance::of(83);
     for _ in 0..26 {
         let (x, y) = (chance.between(560.0, 760.0), chance.between(480.0, 560.0));
         canvas.stroke(

@@ -1,7 +1,7 @@
 //! The bench: its wood, the wall with the tools behind it, the light from the window on the left.
 
 use super::canvas::{Canvas, line};
-use super::chance::Chance;
+use super::chance::DrawingChance;
 use super::colour::{Colour, SHADOW, WHITE};
 
 const WOOD: Colour = Colour::of(186, 140, 94);
@@ -11,7 +11,7 @@ const MAT: Colour = Colour::of(74, 92, 84);
 
 /// Where the bench is seen from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Seen {
+pub(super) enum BenchView {
     /// With the wall behind it.
     FromTheFront,
     /// Its top alone, with the cutting mat.
@@ -19,14 +19,14 @@ pub(super) enum Seen {
 }
 
 /// The empty bench, `window` of it shown.
-pub(super) fn svg(seen: Seen, window: [f32; 4]) -> String {
+pub(super) fn svg(seen: BenchView, window: [f32; 4]) -> String {
     let mut canvas = Canvas::default();
     match seen {
-        Seen::FromTheFront => {
+        BenchView::FromTheFront => {
             wall(&mut canvas);
             top(&mut canvas, 392.0);
         }
-        Seen::FromAbove => {
+        BenchView::FromAbove => {
             top(&mut canvas, 0.0);
             mat(&mut canvas);
         }
@@ -87,7 +87,7 @@ fn top(canvas: &mut Canvas, from: f32) {
         ],
     );
     canvas.fill(&format!("M-20,{from} H980 V740 H-20 Z"), &wood);
-    let mut chance = Chance::of(7);
+    let mut chance = DrawingChance::of(7);
     let depth = 740.0 - from;
     // Nearer boards look wider.
     let edges = [0.0, 0.13, 0.33, 0.6, 1.0].map(|part| from + depth * part);
@@ -96,7 +96,7 @@ fn top(canvas: &mut Canvas, from: f32) {
     }
 }
 
-fn board(canvas: &mut Canvas, chance: &mut Chance, top: f32, bottom: f32) {
+fn board(canvas: &mut Canvas, chance: &mut DrawingChance, top: f32, bottom: f32) {
     let tint = chance.between(0.0, 1.0);
     let colour = if tint > 0.5 { WHITE } else { SHADOW };
     canvas.veil(
@@ -129,7 +129,7 @@ fn mat(canvas: &mut Canvas) {
         "M62,36 H890 Q902,36 902,48 V664 Q902,676 890,676 H62 Q50,676 50,664 V48 Q50,36 62,36 Z",
         &rubber,
     );
-    let mut chance = Chance::of(23);
+    let mut chance = DrawingChance::of(23);
     for _ in 0..34 {
         let (x, y) = (chance.between(70.0, 860.0), chance.between(56.0, 650.0));
         let (dx, dy) = (chance.between(-60.0, 60.0), chance.between(-40.0, 40.0));

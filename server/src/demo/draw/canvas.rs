@@ -9,7 +9,7 @@ pub(super) type Stop = (f32, Colour, f32);
 
 /// A line to be drawn along a path.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Line {
+pub(super) struct Stroke {
     /// Its colour.
     pub(super) colour: Colour,
     /// Its width, in units of the drawing.
@@ -19,8 +19,8 @@ pub(super) struct Line {
 }
 
 /// Shorthand for a [`Line`].
-pub(super) const fn line(colour: Colour, width: f32, opacity: f32) -> Line {
-    Line {
+pub(super) const fn line(colour: Colour, width: f32, opacity: f32) -> Stroke {
+    Stroke {
         colour,
         width,
         opacity,
@@ -59,12 +59,12 @@ impl Canvas {
     }
 
     /// Draws a line along a path.
-    pub(super) fn stroke(&mut self, path: &str, line: Line) {
+    pub(super) fn stroke(&mut self, path: &str, line: Stroke) {
         self.dashes(path, line, "none");
     }
 
     /// Draws a broken line: `dashes` as SVG writes them.
-    pub(super) fn dashes(&mut self, path: &str, line: Line, dashes: &str) {
+    pub(super) fn dashes(&mut self, path: &str, line: Stroke, dashes: &str) {
         self.put(format_args!(
             "<path d=\"{path}\" fill=\"none\" stroke=\"{}\" stroke-width=\"{}\" stroke-opacity=\"{}\" \
              stroke-linecap=\"round\" stroke-linejoin=\"round\" stroke-dasharray=\"{dashes}\"/>",
@@ -73,7 +73,7 @@ impl Canvas {
     }
 
     /// Draws a line broken into bars with square ends.
-    pub(super) fn bars(&mut self, path: &str, line: Line, bars: &str) {
+    pub(super) fn bars(&mut self, path: &str, line: Stroke, bars: &str) {
         self.put(format_args!(
             "<path d=\"{path}\" fill=\"none\" stroke=\"{}\" stroke-width=\"{}\" stroke-opacity=\"{}\" \
              stroke-dasharray=\"{bars}\"/>",

@@ -3,9 +3,9 @@
 /// A short series of numbers that look like chance (a linear congruential generator; constants of Knuth's MMIX,
 /// from memory).
 #[derive(Debug, Clone)]
-pub(super) struct Chance(u64);
+pub(super) struct DrawingChance(u64);
 
-impl Chance {
+impl DrawingChance {
     /// The series that begins with `seed`.
     pub(super) fn of(seed: u64) -> Self {
         Self(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1)

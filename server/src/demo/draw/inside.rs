@@ -1,18 +1,18 @@
 //! Under the soles, which are off: welt or margin, filler, shank, heel seat.
 
 use super::canvas::{Canvas, line};
-use super::chance::Chance;
+use super::chance::DrawingChance;
 use super::colour::{Colour, SHADOW, WHITE};
-use super::forms::Form;
+use super::forms::ShoeForm;
 use super::outline::{outline, pair, shade, smaller};
-use super::{Kind, Shoe, Stage};
+use super::{Shoe, Silhouette, Stage};
 
 const INSOLE: Colour = Colour::of(206, 166, 118);
 const CORK: Colour = Colour::of(168, 118, 70);
 const STEEL: Colour = Colour::of(150, 154, 158);
 
 /// Adds both, opened.
-pub(super) fn add(canvas: &mut Canvas, form: &Form, shoe: &Shoe, stage: Stage) {
+pub(super) fn add(canvas: &mut Canvas, form: &ShoeForm, shoe: &Shoe, stage: Stage) {
     let path = outline(shoe.kind);
     pair(canvas, form.size, |canvas| {
         shade(canvas, path);
@@ -42,7 +42,7 @@ pub(super) fn add(canvas: &mut Canvas, form: &Form, shoe: &Shoe, stage: Stage) {
 fn rim(canvas: &mut Canvas, shoe: &Shoe, path: &str) {
     let welted = !matches!(
         shoe.kind,
-        Kind::Court | Kind::Dance | Kind::ZipBoot | Kind::WalkingBoot
+        Silhouette::Court | Silhouette::Dance | Silhouette::ZipBoot | Silhouette::WalkingBoot
     );
     let colour = if welted {
         INSOLE.darker(0.16)
@@ -63,7 +63,7 @@ fn rim(canvas: &mut Canvas, shoe: &Shoe, path: &str) {
         return;
     }
     // Pleats where leather is drawn round the toe.
-    let mut chance = Chance::of(61);
+    let mut chance = DrawingChance::of(61);
     for _ in 0..30 {
         let y = chance.between(-100.0, 100.0);
         let x = 4.0 + y.abs() * y.abs() / 130.0;
@@ -104,7 +104,7 @@ fn filler(canvas: &mut Canvas, stage: Stage) {
     let cork = if sound { CORK } else { CORK.darker(0.4) };
     canvas.fill(HOLLOW, &cork.to_string());
     canvas.inside(HOLLOW, |canvas| {
-        let mut chance = Chance::of(71);
+        let mut chance = DrawingChance::of(71);
         for _ in 0..170 {
             let centre = (chance.between(36.0, 372.0), chance.between(-82.0, 86.0));
             let radii = (chance.between(2.0, 7.0), chance.between(1.6, 5.0));

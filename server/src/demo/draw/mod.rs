@@ -33,7 +33,7 @@ pub(super) const HEIGHT: u32 = 720;
 
 /// Which silhouette.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub(super) enum Kind {
+pub(super) enum Silhouette {
     Derby,
     Oxford,
     Moccasin,
@@ -51,7 +51,7 @@ pub(super) enum Kind {
 /// What a pair looks like.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub(super) struct Shoe {
-    pub(super) kind: Kind,
+    pub(super) kind: Silhouette,
     pub(super) upper: Colour,
     /// The sole's edge and the heel.
     pub(super) sole: Colour,
@@ -152,10 +152,10 @@ fn window(close: Option<Close>) -> [f32; 4] {
     [from(x, near, width), from(y, tall, height), near, tall]
 }
 
-fn bench_under(picture: &Picture) -> bench::Seen {
+fn bench_under(picture: &Picture) -> bench::BenchView {
     match (picture.shoe.kind, picture.view) {
-        (Kind::Belt, _) | (_, View::Sole | View::Inside) => bench::Seen::FromAbove,
-        _ => bench::Seen::FromTheFront,
+        (Silhouette::Belt, _) | (_, View::Sole | View::Inside) => bench::BenchView::FromAbove,
+        _ => bench::BenchView::FromTheFront,
     }
 }
 
@@ -165,8 +165,8 @@ fn bench_of(picture: &Picture) -> Option<&'static Pixmap> {
     static ABOVE: OnceLock<Option<Pixmap>> = OnceLock::new();
     let seen = bench_under(picture);
     let kept = match seen {
-        bench::Seen::FromTheFront => &FRONT,
-        bench::Seen::FromAbove => &ABOVE,
+        bench::BenchView::FromTheFront => &FRONT,
+        bench::BenchView::FromAbove => &ABOVE,
     };
     kept.get_or_init(|| {
         let mut pixels = raster::ground()?;

@@ -1,14 +1,14 @@
 //! A sole's outline seen square on, toe to the left, about 660 units long, its middle line on y = 0.
 
-use super::Kind;
+use super::Silhouette;
 use super::canvas::Canvas;
 use super::colour::SHADOW;
 
 /// A right shoe's outline.
-pub(super) fn outline(kind: Kind) -> &'static str {
+pub(super) fn outline(kind: Silhouette) -> &'static str {
     match kind {
-        Kind::Court | Kind::Dance => SLENDER,
-        Kind::WalkingBoot | Kind::WorkBoot | Kind::ChildsBoot | Kind::Sandal => BROAD,
+        Silhouette::Court | Silhouette::Dance => SLENDER,
+        Silhouette::WalkingBoot | Silhouette::WorkBoot | Silhouette::ChildsBoot | Silhouette::Sandal => BROAD,
         _ => PLAIN,
     }
 }

@@ -2,7 +2,7 @@
 
 use super::canvas::{Canvas, line};
 use super::colour::{Colour, SHADOW, WHITE};
-use super::forms::{Edge, Form, Heel, Sole};
+use super::forms::{Edge, HeelShape, ShoeForm, Sole};
 use super::{Shoe, Stage, upper, wear};
 
 /// Where the front shoe's toe stands, and how large it is drawn.
@@ -10,7 +10,7 @@ const GROUND: f32 = 618.0;
 const SCALE: f32 = 1.1;
 
 /// Adds the pair.
-pub(super) fn add(canvas: &mut Canvas, form: &Form, shoe: &Shoe, stage: Stage) {
+pub(super) fn add(canvas: &mut Canvas, form: &ShoeForm, shoe: &Shoe, stage: Stage) {
     let scale = SCALE * form.size;
     let left = (960.0 - 660.0 * scale) / 2.0;
     let farther = scale * 0.95;
@@ -30,14 +30,14 @@ fn place(x: f32, y: f32, scale: f32) -> String {
     format!("translate({x},{y}) scale({scale})")
 }
 
-fn shadow(canvas: &mut Canvas, form: &Form) {
+fn shadow(canvas: &mut Canvas, form: &ShoeForm) {
     canvas.glow((366.0, 4.0), (430.0, 52.0), SHADOW, 0.5);
     canvas.glow((340.0, 2.0), (350.0, 16.0), SHADOW, 0.6);
     // Away from the window.
     canvas.glow((560.0, 14.0), (260.0, 20.0 + form.height * 0.06), SHADOW, 0.28);
 }
 
-fn one(canvas: &mut Canvas, form: &Form, shoe: &Shoe, stage: Stage) {
+fn one(canvas: &mut Canvas, form: &ShoeForm, shoe: &Shoe, stage: Stage) {
     if stage == Stage::Opened && !covered_high(form) {
         canvas.moved("rotate(-2.2 640 -40) translate(0,4)", |canvas| {
             base(canvas, form, shoe, stage);
@@ -53,12 +53,12 @@ fn one(canvas: &mut Canvas, form: &Form, shoe: &Shoe, stage: Stage) {
 }
 
 /// Whether it is the heel, not the sole, that is opened: a high block under a leather cover.
-fn covered_high(form: &Form) -> bool {
+fn covered_high(form: &ShoeForm) -> bool {
     form.heel.is_some_and(|heel| !heel.stacked && heel.seat.1 < -90.0)
 }
 
 /// Sole and heel.
-fn base(canvas: &mut Canvas, form: &Form, shoe: &Shoe, stage: Stage) {
+fn base(canvas: &mut Canvas, form: &ShoeForm, shoe: &Shoe, stage: Stage) {
     if let Some(heel) = &form.heel {
         self::heel(canvas, heel, shoe, stage);
     }
@@ -119,7 +119,7 @@ fn lugs(canvas: &mut Canvas, colour: Colour) {
 
 fn cork(canvas: &mut Canvas, colour: Colour) {
     canvas.veil("M-20,-10 H700 V10 H-20 Z", SHADOW, 0.55);
-    let mut chance = super::chance::Chance::of(31);
+    let mut chance = super::chance::DrawingChance::of(31);
     for _ in 0..110 {
         let (x, y) = (chance.between(0.0, 650.0), chance.between(-58.0, -12.0));
         canvas.ellipse(
@@ -131,7 +131,7 @@ fn cork(canvas: &mut Canvas, colour: Colour) {
 }
 
 /// The heel: its lifts, its top piece, and what is worn off its back corner.
-fn heel(canvas: &mut Canvas, heel: &Heel, shoe: &Shoe, stage: Stage) {
+fn heel(canvas: &mut Canvas, heel: &HeelShape, shoe: &Shoe, stage: Stage) {
     let colour = if heel.stacked { shoe.sole } else { heel_cover(shoe) };
     let colour = dulled(colour, stage);
     let outline = wear::heel_outline(heel, stage);

@@ -1,9 +1,9 @@
 //! A pair from below.
 
 use super::canvas::{Canvas, line};
-use super::chance::Chance;
+use super::chance::DrawingChance;
 use super::colour::{Colour, SHADOW, WHITE};
-use super::forms::{Edge, Form};
+use super::forms::{Edge, ShoeForm};
 use super::outline::{outline, pair, shade, smaller};
 use super::side::dulled;
 use super::{Shoe, Stage};
@@ -12,7 +12,7 @@ const LEATHER: Colour = Colour::of(196, 150, 98);
 const RUBBER: Colour = Colour::of(54, 52, 54);
 
 /// Adds the soles.
-pub(super) fn add(canvas: &mut Canvas, form: &Form, shoe: &Shoe, stage: Stage) {
+pub(super) fn add(canvas: &mut Canvas, form: &ShoeForm, shoe: &Shoe, stage: Stage) {
     let path = outline(shoe.kind);
     pair(canvas, form.size, |canvas| {
         shade(canvas, path);
@@ -39,7 +39,7 @@ pub(super) fn add(canvas: &mut Canvas, form: &Form, shoe: &Shoe, stage: Stage) {
     });
 }
 
-fn ground(canvas: &mut Canvas, form: &Form, path: &str, stage: Stage) {
+fn ground(canvas: &mut Canvas, form: &ShoeForm, path: &str, stage: Stage) {
     let colour = match form.sole.edge {
         Edge::Leather => dulled(LEATHER, stage),
         _ => dulled(RUBBER, stage),
@@ -91,7 +91,7 @@ fn ripples(canvas: &mut Canvas) {
     });
 }
 
-fn heel(canvas: &mut Canvas, form: &Form, stage: Stage) {
+fn heel(canvas: &mut Canvas, form: &ShoeForm, stage: Stage) {
     let Some(_) = form.heel else { return };
     let piece = "M492,-120 C478,-50 478,50 492,120 L720,120 L720,-120 Z";
     canvas.moved("translate(-7,0)", |canvas| canvas.veil(piece, SHADOW, 0.5));
@@ -132,7 +132,7 @@ fn worn(canvas: &mut Canvas) {
         canvas.glow((160.0, -12.0), (70.0, 34.0), SHADOW, 0.75);
         canvas.glow((190.0, 22.0), (36.0, 16.0), Colour::of(168, 128, 84), 0.8);
     });
-    let mut chance = Chance::of(53);
+    let mut chance = DrawingChance::of(53);
     for _ in 0..60 {
         let (x, y) = (chance.between(30.0, 340.0), chance.between(-86.0, 90.0));
         let colour = if chance.between(0.0, 1.0) > 0.5 {

@@ -2,7 +2,7 @@
 
 use super::canvas::{Canvas, line};
 use super::colour::{Colour, SHADOW, WHITE};
-use super::forms::{Fastening, Form, Panel, Stuff};
+use super::forms::{Fastening, Panel, ShoeForm, Stuff};
 use super::side::dulled;
 use super::{Shoe, Stage, wear};
 
@@ -11,7 +11,7 @@ const BRASS: Colour = Colour::of(198, 164, 92);
 const STEEL: Colour = Colour::of(168, 172, 174);
 
 /// Adds the upper.
-pub(super) fn add(canvas: &mut Canvas, form: &Form, shoe: &Shoe, stage: Stage) {
+pub(super) fn add(canvas: &mut Canvas, form: &ShoeForm, shoe: &Shoe, stage: Stage) {
     let leather = dulled(shoe.upper, stage);
     opening(canvas, form, leather, stage);
     let paint = shaded(canvas, form, leather);
@@ -36,7 +36,7 @@ pub(super) fn add(canvas: &mut Canvas, form: &Form, shoe: &Shoe, stage: Stage) {
     fastening(canvas, &form.fastening, shoe, stage);
 }
 
-fn opening(canvas: &mut Canvas, form: &Form, leather: Colour, stage: Stage) {
+fn opening(canvas: &mut Canvas, form: &ShoeForm, leather: Colour, stage: Stage) {
     if !form.behind.is_empty() {
         let paint = canvas.linear(
             (0.0, -form.height),
@@ -59,7 +59,7 @@ fn opening(canvas: &mut Canvas, form: &Form, leather: Colour, stage: Stage) {
 }
 
 /// The leather in the light that falls from above and from the left.
-fn shaded(canvas: &mut Canvas, form: &Form, leather: Colour) -> String {
+fn shaded(canvas: &mut Canvas, form: &ShoeForm, leather: Colour) -> String {
     canvas.linear(
         (180.0, -form.height),
         (380.0, 0.0),
@@ -71,7 +71,7 @@ fn shaded(canvas: &mut Canvas, form: &Form, leather: Colour) -> String {
     )
 }
 
-fn panel(canvas: &mut Canvas, form: &Form, panel: &Panel, shoe: &Shoe, leather: Colour) {
+fn panel(canvas: &mut Canvas, form: &ShoeForm, panel: &Panel, shoe: &Shoe, leather: Colour) {
     // The edge of the piece throws a thin shade on what lies under it.
     canvas.stroke(panel.path, line(SHADOW, 9.0, 0.1));
     canvas.stroke(panel.path, line(SHADOW, 4.0, 0.26));
@@ -132,7 +132,7 @@ fn elastic(canvas: &mut Canvas, path: &str, colour: Colour) {
 }
 
 /// Roundness: dark where the leather turns under, light where it swells.
-fn volume(canvas: &mut Canvas, form: &Form, stage: Stage) {
+fn volume(canvas: &mut Canvas, form: &ShoeForm, stage: Stage) {
     let low = canvas.linear(
         (0.0, -96.0),
         (0.0, -16.0),

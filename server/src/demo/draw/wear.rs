@@ -2,13 +2,13 @@
 
 use super::Stage;
 use super::canvas::{Canvas, line};
-use super::chance::Chance;
+use super::chance::DrawingChance;
 use super::colour::{Colour, SHADOW, WHITE};
-use super::forms::{Edge, Form, Heel};
+use super::forms::{Edge, HeelShape, ShoeForm};
 
 /// The heel from its side; worn, its back corner is gone.
-pub(super) fn heel_outline(heel: &Heel, stage: Stage) -> String {
-    let Heel {
+pub(super) fn heel_outline(heel: &HeelShape, stage: Stage) -> String {
+    let HeelShape {
         breast: (top, bottom),
         back: (seat_back, ground_back),
         seat: (at_breast, at_back),
@@ -34,7 +34,7 @@ pub(super) fn heel_outline(heel: &Heel, stage: Stage) -> String {
 }
 
 /// The bright, ragged face where the top piece is worn away.
-pub(super) fn heel_facet(canvas: &mut Canvas, heel: &Heel) {
+pub(super) fn heel_facet(canvas: &mut Canvas, heel: &HeelShape) {
     let ground = heel.back.1;
     let (cut, high) = heel.wear;
     let path = format!("M{},0 L{},{}", ground - cut, ground, -high);
@@ -43,12 +43,12 @@ pub(super) fn heel_facet(canvas: &mut Canvas, heel: &Heel) {
 }
 
 /// A heel whose cover is drawn off: layers of board, broken where the pin sat, and the flap that hid them.
-pub(super) fn board(canvas: &mut Canvas, heel: &Heel, outline: &str) {
+pub(super) fn board(canvas: &mut Canvas, heel: &HeelShape, outline: &str) {
     let board = Colour::of(176, 158, 132);
     let tall = -heel.seat.1;
     canvas.inside(outline, |canvas| {
         canvas.fill(&format!("M300,{} H700 V-12 H300 Z", -tall), &board.to_string());
-        let mut chance = Chance::of(47);
+        let mut chance = DrawingChance::of(47);
         let mut y = -16.0;
         while y > -tall {
             let path = format!(
@@ -74,7 +74,7 @@ pub(super) fn board(canvas: &mut Canvas, heel: &Heel, outline: &str) {
 }
 
 /// The underside of an upper whose sole has been taken off.
-pub(super) fn torn_open(canvas: &mut Canvas, form: &Form) {
+pub(super) fn torn_open(canvas: &mut Canvas, form: &ShoeForm) {
     canvas.moved("translate(6,10) scale(0.985,1)", |canvas| {
         canvas.veil(form.upper, Colour::of(150, 118, 84), 1.0);
         canvas.stroke(form.upper, line(SHADOW, 2.0, 0.4));
@@ -82,7 +82,7 @@ pub(super) fn torn_open(canvas: &mut Canvas, form: &Form) {
     if form.sole.edge == Edge::Lugs {
         return crumbs(canvas);
     }
-    let mut chance = Chance::of(41);
+    let mut chance = DrawingChance::of(41);
     for _ in 0..26 {
         let x = chance.between(30.0, 640.0);
         let y = if x < 430.0 {
@@ -104,7 +104,7 @@ pub(super) fn torn_open(canvas: &mut Canvas, form: &Form) {
 
 /// What is left of a foam midsole, between a boot and its sole.
 fn crumbs(canvas: &mut Canvas) {
-    let mut chance = Chance::of(59);
+    let mut chance = DrawingChance::of(59);
     for _ in 0..130 {
         let centre = (chance.between(10.0, 620.0), chance.between(-30.0, 12.0));
         let radii = (chance.between(2.0, 8.0), chance.between(1.6, 5.0));
@@ -119,7 +119,7 @@ fn crumbs(canvas: &mut Canvas) {
 }
 
 /// Lining rubbed through at the heel: a hole with a frayed, pale rim.
-pub(super) fn lining(canvas: &mut Canvas, form: &Form) {
+pub(super) fn lining(canvas: &mut Canvas, form: &ShoeForm) {
     let (x, y) = (566.0, 48.0 - form.height);
     canvas.glow((x, y), (56.0, 44.0), Colour::of(222, 196, 156), 0.9);
     canvas.ellipse(
@@ -127,7 +127,7 @@ pub(super) fn lining(canvas: &mut Canvas, form: &Form) {
         (24.0, 14.0),
         &Colour::of(92, 66, 44).to_string(),
     );
-    let mut chance = Chance::of(97);
+    let mut chance = DrawingChance::of(97);
     for _ in 0..26 {
         let (dx, dy) = (chance.between(-30.0, 34.0), chance.between(-16.0, 18.0));
         canvas.stroke(
@@ -144,7 +144,7 @@ pub(super) fn lining(canvas: &mut Canvas, form: &Form) {
 }
 
 /// Folds across the forepart; deep in worn leather, faint in cared-for.
-pub(super) fn creases(canvas: &mut Canvas, form: &Form, stage: Stage) {
+pub(super) fn creases(canvas: &mut Canvas, form: &ShoeForm, stage: Stage) {
     let depth = match stage {
         Stage::Worn | Stage::Opened => 1.0,
         Stage::Mended => 0.7,
@@ -161,8 +161,8 @@ pub(super) fn creases(canvas: &mut Canvas, form: &Form, stage: Stage) {
 }
 
 /// Grey toes, scratches and a tide mark of salt along the sole.
-pub(super) fn scuffs(canvas: &mut Canvas, form: &Form, leather: Colour) {
-    let mut chance = Chance::of(13);
+pub(super) fn scuffs(canvas: &mut Canvas, form: &ShoeForm, leather: Colour) {
+    let mut chance = DrawingChance::of(13);
     canvas.glow((50.0, -66.0), (80.0, 46.0), leather.lighter(0.55), 0.45);
     for _ in 0..34 {
         let (x, y) = (chance.between(4.0, 130.0), chance.between(-112.0, -34.0));

@@ -8,7 +8,7 @@ use crate::demo::cast::DERBY;
 use crate::demo::draw::{Stage, View};
 use crate::demo::story::Does::*;
 use crate::demo::story::Who::{Helper, Repairer};
-use crate::demo::story::{Find, IfHidden, Job, Ticket, When::Days, near, shot};
+use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, near, shot};
 
 /// The three before are in [`earlier`].
 pub(super) static TICKETS: &[Ticket] = &[FOURTH];
@@ -16,13 +16,13 @@ pub(super) static TICKETS: &[Ticket] = &[FOURTH];
 const FOURTH: Ticket = Ticket {
     brought: Days(9, 10, 15),
     promised: -1,
-    if_hidden: IfHidden::UpTo(4000),
+    if_hidden: StoryIfHidden::UpTo(4000),
     rush: false,
     paid: &[
         (Days(9, 10, 22), Paid::Deposit, 5000),
         (Days(1, 16, 10), Paid::Balance, 10800),
     ],
-    jobs: &[Job {
+    jobs: &[StoryJob {
         pair: &DERBY,
         tag: "318",
         guessed: "machine_welted",

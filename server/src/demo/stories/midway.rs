@@ -6,7 +6,7 @@ use crate::demo::cast::{CHELSEA, CHILD, WALKING};
 use crate::demo::draw::{Stage, View};
 use crate::demo::story::Does::*;
 use crate::demo::story::Who::{Helper, Repairer};
-use crate::demo::story::{Find, IfHidden, Job, Ticket, When::Days, When::Minutes, near, shot};
+use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, When::Minutes, near, shot};
 
 pub(super) static TICKETS: &[Ticket] = &[BOOTS_OF_TWO, CHELSEAS];
 
@@ -14,11 +14,11 @@ pub(super) static TICKETS: &[Ticket] = &[BOOTS_OF_TWO, CHELSEAS];
 const BOOTS_OF_TWO: Ticket = Ticket {
     brought: Days(5, 16, 5),
     promised: 3,
-    if_hidden: IfHidden::Ask,
+    if_hidden: StoryIfHidden::Ask,
     rush: false,
     paid: &[(Days(5, 16, 14), Paid::Deposit, 5000)],
     jobs: &[
-        Job {
+        StoryJob {
             pair: &WALKING,
             tag: "325",
             guessed: "cemented",
@@ -73,7 +73,7 @@ const BOOTS_OF_TWO: Ticket = Ticket {
                 ),
             ],
         },
-        Job {
+        StoryJob {
             pair: &CHILD,
             tag: "326",
             guessed: "",
@@ -101,10 +101,10 @@ const BOOTS_OF_TWO: Ticket = Ticket {
 const CHELSEAS: Ticket = Ticket {
     brought: Days(4, 12, 30),
     promised: 1,
-    if_hidden: IfHidden::Ask,
+    if_hidden: StoryIfHidden::Ask,
     rush: false,
     paid: &[(Days(4, 12, 36), Paid::Deposit, 5000)],
-    jobs: &[Job {
+    jobs: &[StoryJob {
         pair: &CHELSEA,
         tag: "328",
         guessed: "machine_welted",

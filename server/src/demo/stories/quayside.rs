@@ -6,7 +6,7 @@ use crate::demo::cast::{OXFORD, WORK};
 use crate::demo::draw::{Stage, View};
 use crate::demo::story::Does::*;
 use crate::demo::story::Who::Repairer;
-use crate::demo::story::{Find, IfHidden, Job, Ticket, When::Days, near, shot};
+use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, near, shot};
 
 pub(super) static TICKETS: &[Ticket] = &[WORK_BOOTS, OXFORDS];
 
@@ -14,10 +14,10 @@ pub(super) static TICKETS: &[Ticket] = &[WORK_BOOTS, OXFORDS];
 const WORK_BOOTS: Ticket = Ticket {
     brought: Days(8, 8, 40),
     promised: 6,
-    if_hidden: IfHidden::UpTo(6000),
+    if_hidden: StoryIfHidden::UpTo(6000),
     rush: false,
     paid: &[(Days(8, 8, 48), Paid::Deposit, 4000)],
-    jobs: &[Job {
+    jobs: &[StoryJob {
         pair: &WORK,
         tag: "321",
         guessed: "stitchdown",
@@ -72,10 +72,10 @@ const WORK_BOOTS: Ticket = Ticket {
 const OXFORDS: Ticket = Ticket {
     brought: Days(6, 11, 30),
     promised: 5,
-    if_hidden: IfHidden::UpTo(5000),
+    if_hidden: StoryIfHidden::UpTo(5000),
     rush: false,
     paid: &[(Days(6, 11, 38), Paid::Deposit, 10000)],
-    jobs: &[Job {
+    jobs: &[StoryJob {
         pair: &OXFORD,
         tag: "323",
         guessed: "machine_welted",

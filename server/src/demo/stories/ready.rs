@@ -6,15 +6,15 @@ use crate::demo::cast::MOCCASIN;
 use crate::demo::draw::{Stage, View};
 use crate::demo::story::Does::*;
 use crate::demo::story::Who::{Helper, Repairer};
-use crate::demo::story::{Find, IfHidden, Job, Ticket, When::Days, near, shot};
+use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, near, shot};
 
 pub(super) static TICKETS: &[Ticket] = &[Ticket {
     brought: Days(7, 14, 10),
     promised: 0,
-    if_hidden: IfHidden::UpTo(2000),
+    if_hidden: StoryIfHidden::UpTo(2000),
     rush: false,
     paid: &[],
-    jobs: &[Job {
+    jobs: &[StoryJob {
         pair: &MOCCASIN,
         tag: "322",
         guessed: "moccasin",

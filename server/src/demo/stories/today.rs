@@ -6,7 +6,7 @@ use crate::demo::cast::{BELT, COURT, DANCE, SANDAL, ZIP_BOOT};
 use crate::demo::draw::{Stage, View};
 use crate::demo::story::Does::*;
 use crate::demo::story::Who::{Helper, Repairer};
-use crate::demo::story::{Find, IfHidden, Job, Ticket, When::Days, When::Minutes, near, shot};
+use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, When::Minutes, near, shot};
 
 pub(super) static TICKETS: &[Ticket] = &[THREE_THINGS, SANDALS_BEFORE, SANDALS_AGAIN, IN_A_HURRY];
 
@@ -14,11 +14,11 @@ pub(super) static TICKETS: &[Ticket] = &[THREE_THINGS, SANDALS_BEFORE, SANDALS_A
 const THREE_THINGS: Ticket = Ticket {
     brought: Days(3, 9, 50),
     promised: 2,
-    if_hidden: IfHidden::Ask,
+    if_hidden: StoryIfHidden::Ask,
     rush: false,
     paid: &[(Days(3, 9, 59), Paid::Deposit, 3000)],
     jobs: &[
-        Job {
+        StoryJob {
             pair: &COURT,
             tag: "329",
             guessed: "cemented",
@@ -58,7 +58,7 @@ const THREE_THINGS: Ticket = Ticket {
                 (Days(1, 15, 30), Helper, Hears(Outcome::NoAnswer, None)),
             ],
         },
-        Job {
+        StoryJob {
             pair: &DANCE,
             tag: "330",
             guessed: "cemented",
@@ -79,7 +79,7 @@ const THREE_THINGS: Ticket = Ticket {
                 ),
             ],
         },
-        Job {
+        StoryJob {
             pair: &BELT,
             tag: "331",
             guessed: "",
@@ -105,10 +105,10 @@ const THREE_THINGS: Ticket = Ticket {
 const SANDALS_BEFORE: Ticket = Ticket {
     brought: Days(39, 10, 40),
     promised: -36,
-    if_hidden: IfHidden::Ask,
+    if_hidden: StoryIfHidden::Ask,
     rush: false,
     paid: &[(Days(36, 17, 5), Paid::Balance, 1600)],
-    jobs: &[Job {
+    jobs: &[StoryJob {
         pair: &SANDAL,
         tag: "302",
         guessed: "cemented",
@@ -141,10 +141,10 @@ const SANDALS_BEFORE: Ticket = Ticket {
 const SANDALS_AGAIN: Ticket = Ticket {
     brought: Days(1, 17, 10),
     promised: 1,
-    if_hidden: IfHidden::Nothing,
+    if_hidden: StoryIfHidden::Nothing,
     rush: false,
     paid: &[],
-    jobs: &[Job {
+    jobs: &[StoryJob {
         pair: &SANDAL,
         tag: "333",
         guessed: "cemented",
@@ -166,10 +166,10 @@ const SANDALS_AGAIN: Ticket = Ticket {
 const IN_A_HURRY: Ticket = Ticket {
     brought: Minutes(75),
     promised: 1,
-    if_hidden: IfHidden::UpTo(3000),
+    if_hidden: StoryIfHidden::UpTo(3000),
     rush: true,
     paid: &[(Minutes(68), Paid::Deposit, 6000)],
-    jobs: &[Job {
+    jobs: &[StoryJob {
         pair: &ZIP_BOOT,
         tag: "334",
         guessed: "",

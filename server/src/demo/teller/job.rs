@@ -8,11 +8,17 @@ use super::stay::{Past, Stay};
 use super::{AT_THE_COUNTER_MS, Teller};
 use crate::demo::cast;
 use crate::demo::section::section;
-use crate::demo::story::{Does, Job, Shot, Who};
+use crate::demo::story::{Does, Shot, StoryJob, Who};
 
 impl Teller<'_> {
     /// Tells a stay from the counter to where it has come.
-    pub(super) fn job(&mut self, at: UnixMs, ticket: SubjectId, customer: SubjectId, told: &'static Job) {
+    pub(super) fn job(
+        &mut self,
+        at: UnixMs,
+        ticket: SubjectId,
+        customer: SubjectId,
+        told: &'static StoryJob,
+    ) {
         let pair = self.pair(at, customer, told.pair);
         let key = (told.pair.colour, told.pair.look);
         let before = self.pairs.get(&key).and_then(|known| known.last);

@@ -9,8 +9,8 @@ use shared::trade::final_check::{Leaving, applies, usual_list};
 use shared::trade::{CameWith, Goods, usual_life};
 
 use crate::demo::cast;
-use crate::demo::section::Done;
-use crate::demo::story::{Does, Find, Job};
+use crate::demo::section::SectionProgress;
+use crate::demo::story::{Does, Find, StoryJob};
 
 /// What a complaint refers to: a job, and its last step.
 #[derive(Debug, Clone, Copy)]
@@ -21,7 +21,7 @@ pub(super) struct Past {
 
 /// A pair's stay, as far as it is told.
 pub(super) struct Stay {
-    pub(super) told: &'static Job,
+    pub(super) told: &'static StoryJob,
     pub(super) job: SubjectId,
     pub(super) pair: SubjectId,
     /// The pair's job before this one.
@@ -31,7 +31,7 @@ pub(super) struct Stay {
     /// SHA-256 of the last picture.
     pub(super) shown: Option<String>,
     pub(super) photos: Vec<(Shows, CardPhoto)>,
-    pub(super) done: Done,
+    pub(super) done: SectionProgress,
     question: Option<EntryId>,
     wait: Option<EntryId>,
     out: Option<EntryId>,
@@ -39,7 +39,12 @@ pub(super) struct Stay {
 
 impl Stay {
     /// The beginning of a stay.
-    pub(super) fn new(told: &'static Job, job: SubjectId, pair: SubjectId, before: Option<Past>) -> Self {
+    pub(super) fn new(
+        told: &'static StoryJob,
+        job: SubjectId,
+        pair: SubjectId,
+        before: Option<Past>,
+    ) -> Self {
         Self {
             told,
             job,
@@ -49,7 +54,7 @@ impl Stay {
             damage: None,
             shown: None,
             photos: Vec::new(),
-            done: Done::default(),
+            done: SectionProgress::default(),
             question: None,
             wait: None,
             out: None,

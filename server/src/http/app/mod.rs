@@ -17,7 +17,7 @@ use sha2::{Digest as _, Sha256};
 use assets::Asset;
 pub use assets::Assets;
 
-use super::App;
+use super::AppState;
 use crate::error::Error;
 
 /// No inline script or style; the app may talk to a server at another address than its own.
@@ -28,12 +28,12 @@ const ASK_AGAIN: HeaderValue = HeaderValue::from_static("no-cache");
 const NOT_BUILT: &str = "Waxend is running, and the bench app is not built yet.\nBuild it with: make app\n";
 
 /// Answers whatever no other route does.
-pub(super) fn fallback() -> Router<Arc<App>> {
+pub(super) fn fallback() -> Router<Arc<AppState>> {
     Router::new().fallback(serve)
 }
 
 async fn serve(
-    State(app): State<Arc<App>>,
+    State(app): State<Arc<AppState>>,
     method: Method,
     uri: Uri,
     headers: HeaderMap,

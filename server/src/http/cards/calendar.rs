@@ -13,14 +13,14 @@ use icalendar::{Calendar, Component, Event, EventLike};
 use shared::log::body::Section;
 use shared::log::fold::{Card, Shown};
 
-use super::{App, find};
+use super::{AppState, find};
 use crate::error::Error;
-use crate::http::body::Named;
+use crate::http::body::PathPart;
 
 pub(super) async fn show(
-    State(app): State<Arc<App>>,
+    State(app): State<Arc<AppState>>,
     ConnectInfo(peer): ConnectInfo<SocketAddr>,
-    Named(secret): Named<String>,
+    PathPart(secret): PathPart<String>,
 ) -> Result<impl IntoResponse, Error> {
     let Card::Sections(shown) = find(&app, peer.ip(), &secret).await? else {
         return Err(Error::NotFound);

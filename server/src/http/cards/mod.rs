@@ -18,11 +18,11 @@ use axum::routing::get;
 use shared::log::fold::Card;
 use tower_http::set_header::SetResponseHeaderLayer;
 
-use super::App;
-use super::body::Named;
+use super::AppState;
+use super::body::PathPart;
 use crate::error::Error;
 
-pub(super) fn router() -> Router<Arc<App>> {
+pub(super) fn router() -> Router<Arc<AppState>> {
     let header = |name: HeaderName, value| {
         SetResponseHeaderLayer::if_not_present(name, HeaderValue::from_static(value))
     };
@@ -39,12 +39,12 @@ pub(super) fn router() -> Router<Arc<App>> {
 }
 
 async fn show(
-    State(app): State<Arc<App>>,
+    State(app): State<Arc<AppState>>,
     ConnectInfo(peer): ConnectInfo<SocketAddr>,
-    secret: Result<Named<String>, Error>,
+    secret: Result<PathPart<String>, Error>,
 ) -> Response {
     // A link that is not even text is a guess like any other.
-    let secret = secret.map_or_else(|_| String::new(), |Named(secret)| secret);
+    let secret = secret.map_or_else(|_| String::new(), |PathPart(secret)| secret);
     match find(&app, peer.ip(), &secret).await {
         Ok(Card::Sections(shown)) => {
             let sections = shown.iter().map(|one| &one.section);
@@ -59,7 +59,7 @@ async fn show(
 }
 
 /// The card behind a link. A link that leads nowhere counts as a guess.
-async fn find(app: &App, peer: IpAddr, secret: &str) -> Result<Card, Error> {
+async fn find(app: &AppState, peer: IpAddr, secret: &str) -> Result<Card, Error> {
     let found = app.shop.card(secret).await;
     if matches!(found, Err(Error::NotFound)) {
         app.limits.guess(peer)?;
@@ -91,7 +91,7 @@ fn refused(error: Error) -> Response {
 }
 
 /// The style sheet, under a name that changes with its content.
-async fn style(Named(name): Named<String>) -> Result<impl IntoResponse, Error> {
+async fn style(PathPart(name): PathPart<String>) -> Result<impl IntoResponse, Error> {
     if name != page::style_name() {
         return Err(Error::NotFound);
     }

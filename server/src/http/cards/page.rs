@@ -17,38 +17,38 @@ pub(super) fn style_name() -> &'static str {
 }
 
 /// A page that says something instead of showing a card.
-pub(super) struct Notice {
+pub(super) struct NoticePage {
     title: &'static str,
     text: &'static str,
 }
 
 /// The pair's link is known, and nothing has been published under it.
-pub(super) const NOT_YET: Notice = Notice {
+pub(super) const NOT_YET: NoticePage = NoticePage {
     title: "This card is not ready yet",
     text: "The shop has not finished it. Please open this link again when you have your shoes back.",
 };
 /// Everything published has been taken back.
-pub(super) const WITHDRAWN: Notice = Notice {
+pub(super) const WITHDRAWN: NoticePage = NoticePage {
     title: "This card has been taken back",
     text: "The shop has withdrawn it. If you have a question about your shoes, please ask in the shop.",
 };
 /// No pair has this link.
-pub(super) const UNKNOWN: Notice = Notice {
+pub(super) const UNKNOWN: NoticePage = NoticePage {
     title: "There is no card here",
     text: "Please check the link, or scan the code on your stub again. If it still does not open, ask in the shop.",
 };
 /// Too many links that lead nowhere came from here.
-pub(super) const TOO_MANY: Notice = Notice {
+pub(super) const TOO_MANY: NoticePage = NoticePage {
     title: "Please try again in a minute",
     text: "Too many links that lead nowhere were opened from this network.",
 };
 /// The server failed.
-pub(super) const FAILED: Notice = Notice {
+pub(super) const FAILED: NoticePage = NoticePage {
     title: "The card cannot be shown just now",
     text: "Something went wrong on the shop's side. Please try again in a moment.",
 };
 
-impl Notice {
+impl NoticePage {
     /// The page.
     pub(super) fn render(&self) -> Html<String> {
         let Self { title, text } = *self;

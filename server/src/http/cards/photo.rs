@@ -8,11 +8,11 @@ use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
 use axum::http::{HeaderValue, StatusCode};
 use axum::response::{IntoResponse, Response};
 
-use super::App;
+use super::AppState;
 use crate::error::Error;
 use crate::http::blobs::bytes_of;
-use crate::http::body::Named;
-use crate::shop::CardPhoto;
+use crate::http::body::PathPart;
+use crate::shop::CardPhotoAnswer;
 
 /// The place of a photograph that is not here, and says why.
 fn placeholder(title: &str, words: &str) -> String {
@@ -27,21 +27,21 @@ fn placeholder(title: &str, words: &str) -> String {
 }
 
 pub(super) async fn show(
-    State(app): State<Arc<App>>,
+    State(app): State<Arc<AppState>>,
     ConnectInfo(peer): ConnectInfo<SocketAddr>,
-    Named((secret, sha256)): Named<(String, String)>,
+    PathPart((secret, sha256)): PathPart<(String, String)>,
 ) -> Result<Response, Error> {
     let photo = app.shop.card_photo(&secret, &sha256).await;
     if matches!(photo, Err(Error::NotFound)) {
         app.limits.guess(peer.ip())?;
     }
     match photo? {
-        CardPhoto::Here(row, file) => {
+        CardPhotoAnswer::Here(row, file) => {
             // Hardly longer than the page is read: the card may be taken back, and the photograph destroyed.
             let minutes = [(CACHE_CONTROL, HeaderValue::from_static("private, max-age=300"))];
             Ok((minutes, bytes_of(&row, file)).into_response())
         }
-        CardPhoto::NotYet => Ok(drawn(
+        CardPhotoAnswer::NotYet => Ok(drawn(
             StatusCode::OK,
             placeholder(
                 "The photograph has not arrived yet",
@@ -49,7 +49,7 @@ pub(super) async fn show(
             ),
         )),
         // A page opened before it was destroyed still asks.
-        CardPhoto::Destroyed => Ok(drawn(
+        CardPhotoAnswer::Destroyed => Ok(drawn(
             StatusCode::GONE,
             placeholder(
                 "The photograph was destroyed",

@@ -3,21 +3,21 @@
 use std::collections::{BTreeSet, HashMap, HashSet};
 
 use shared::log::{Body, Entry, EntryId, Erasures, Held, Merged, SubjectId, SubjectKind, UnixMs};
-use shared::sync::messages::Taken;
+use shared::sync::messages::PushOutcome;
 use shared::sync::{Code, Problem};
 
 use super::{is_news, named, reading::refusal};
-use crate::store::{BlobHash, Counter, NewEntry, Numbered, Stored};
+use crate::store::{BlobHash, NewEntry, Numbered, Numbering, StoredEntry};
 use crate::world::World;
 
 /// What the database knows about a batch before it is taken.
-pub(super) struct Known {
+pub(super) struct BatchContext {
     /// The server's clock.
     pub(super) now: UnixMs,
     /// The counter row.
-    pub(super) counter: Counter,
+    pub(super) counter: Numbering,
     /// The entries of the batch that are stored already.
-    pub(super) stored: HashMap<EntryId, Stored>,
+    pub(super) stored: HashMap<EntryId, StoredEntry>,
     /// The first numbers of the batch's subjects.
     pub(super) subjects: HashMap<SubjectId, u64>,
     /// The pairs of the card links in the batch.
@@ -29,11 +29,11 @@ pub(super) struct Known {
 /// What is to be written and answered.
 pub(super) struct Decision {
     /// One answer for each entry of the batch.
-    pub(super) results: Vec<Taken>,
+    pub(super) results: Vec<PushOutcome>,
     /// Entries stored for the first time.
     pub(super) inserts: Vec<NewEntry>,
     /// Stored entries whose `received` fell or whose body is blanked.
-    pub(super) changed: Vec<Stored>,
+    pub(super) changed: Vec<StoredEntry>,
     /// Stored entries that were blank although nothing erased them, and whose content has now come.
     pub(super) filled: Vec<NewEntry>,
     /// New rows of the feed.
@@ -41,7 +41,7 @@ pub(super) struct Decision {
     /// Card links bound for the first time.
     pub(super) links: Vec<(String, SubjectId)>,
     /// The counter row afterwards.
-    pub(super) counter: Counter,
+    pub(super) counter: Numbering,
     /// Erasures that are news, or that are stored only now.
     pub(super) erased: Vec<Held>,
     /// All erasures, those of this batch among them.
@@ -53,7 +53,7 @@ pub(super) struct Decision {
 /// Decides about a batch. An erasure in it covers the whole batch, wherever it stands.
 pub(super) fn decide(
     batch: Vec<Result<Held, Problem>>,
-    known: Known,
+    known: BatchContext,
     erasures: &Erasures,
     world: &dyn World,
 ) -> Decision {
@@ -62,8 +62,8 @@ pub(super) fn decide(
     let results = batch
         .into_iter()
         .map(|read| match read.and_then(|held| deciding.take(held)) {
-            Ok(received) => Taken::Accepted { received },
-            Err(problem) => Taken::Refused(problem),
+            Ok(received) => PushOutcome::Accepted { received },
+            Err(problem) => PushOutcome::Refused(problem),
         })
         .collect();
     deciding.finish(results, world)
@@ -90,7 +90,7 @@ pub(super) fn erases_subject(entry: &Entry) -> bool {
 
 /// A decision in the making.
 struct Deciding {
-    known: Known,
+    known: BatchContext,
     received: UnixMs,
     erasures: Erasures,
     erased: Vec<Held>,
@@ -109,7 +109,7 @@ struct Deciding {
 }
 
 impl Deciding {
-    fn new(known: Known, erasures: Erasures) -> Self {
+    fn new(known: BatchContext, erasures: Erasures) -> Self {
         Self {
             // `received` never runs backwards, whatever the server's clock does.
             received: known.now.max(known.counter.last_received),
@@ -208,7 +208,7 @@ impl Deciding {
         self.numbered.insert(held.entry.id);
         self.known.stored.insert(
             held.entry.id,
-            Stored {
+            StoredEntry {
                 held,
                 seq,
                 subject_seq,
@@ -235,7 +235,7 @@ impl Deciding {
         }
     }
 
-    fn finish(mut self, results: Vec<Taken>, world: &dyn World) -> Decision {
+    fn finish(mut self, results: Vec<PushOutcome>, world: &dyn World) -> Decision {
         let first = self.known.counter.seq;
         let feed: Vec<_> = (first + 1..)
             .zip(&self.to_number)
@@ -245,7 +245,7 @@ impl Deciding {
                 entry: *entry,
             })
             .collect();
-        let mut take = |ids: Vec<EntryId>| -> Vec<Stored> {
+        let mut take = |ids: Vec<EntryId>| -> Vec<StoredEntry> {
             ids.iter().filter_map(|id| self.known.stored.remove(id)).collect()
         };
         let (fresh, changed) = (take(self.fresh), take(self.changed));
@@ -272,7 +272,7 @@ impl Deciding {
     }
 }
 
-fn new_entry(stored: Stored) -> NewEntry {
+fn new_entry(stored: StoredEntry) -> NewEntry {
     let about = shared::log::about(&stored.held.entry);
     let named = named::blobs(&stored.held.entry);
     NewEntry { stored, about, named }

@@ -16,10 +16,10 @@ pub use reading::{Batch, read_push};
 use super::Shop;
 use super::pull::{here, verified};
 use crate::error::Error;
-use crate::ledger::Line;
+use crate::ledger::LedgerLine;
 use crate::photos::Photos;
-use crate::store::{BlobHash, LogTx, Mode, Store, StoreTx};
-use decide::{Decision, Known};
+use crate::store::{BlobHash, LogTx, Store, StoreTx, TxMode};
+use decide::{BatchContext, Decision};
 
 impl<S: Store, P: Photos> Shop<S, P> {
     /// Takes in a batch of entries, in their order; what could not be read comes in as its refusal. Answers one
@@ -32,7 +32,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
             entries: batch,
             pushed,
         } = batch;
-        let mut tx = self.begin(Mode::Write).await?;
+        let mut tx = self.begin(TxMode::Write).await?;
         let counter = tx.counter().await?;
         if let Some(pushed) = pushed {
             verified(&mut tx, &counter, pushed).await?;
@@ -58,7 +58,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
     }
 
     /// Destroys what is left of the erased at rest, once its erasure is committed.
-    async fn destroy_traces(&self, news: &[Line]) -> Result<(), Error> {
+    async fn destroy_traces(&self, news: &[LedgerLine]) -> Result<(), Error> {
         for hash in news.iter().filter_map(destroys) {
             self.photos.remove(&hash).await?;
         }
@@ -69,7 +69,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
     }
 
     /// What the database knows about a batch.
-    async fn look_up(&self, tx: &mut S::Tx, batch: &[Result<Held, Problem>]) -> Result<Known, Error> {
+    async fn look_up(&self, tx: &mut S::Tx, batch: &[Result<Held, Problem>]) -> Result<BatchContext, Error> {
         let entries = || batch.iter().flatten().map(|held| &held.entry);
         let ids: Vec<_> = entries().map(|entry| entry.id).collect();
         let subjects: BTreeSet<_> = entries().map(|entry| entry.subject.id).collect();
@@ -82,7 +82,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         } else {
             HashSet::new()
         };
-        Ok(Known {
+        Ok(BatchContext {
             now: self.world.now(),
             counter,
             shops,
@@ -101,7 +101,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
 }
 
 /// Writes a decision. Returns the lines the ledger must hear of before the commit.
-async fn write<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result<Vec<Line>, Error> {
+async fn write<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result<Vec<LedgerLine>, Error> {
     tx.insert(&decision.inserts).await?;
     for stored in &decision.changed {
         if let Some(received) = stored.held.received {
@@ -141,11 +141,11 @@ async fn blank_stored<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result
 
 /// What the ledger must hear: the erasures, and the blobs that nothing but blanked entries named. Those blobs
 /// are forgotten here; their bytes go after the commit.
-async fn news<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result<Vec<Line>, Error> {
+async fn news<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result<Vec<LedgerLine>, Error> {
     let mut lines = Vec::new();
     for hash in std::mem::take(&mut decision.orphans) {
         if tx.naming(&hash).await?.is_empty() && decision.erasures.blobs.insert(hash.to_string()) {
-            lines.push(Line::Blob(hash.to_string()));
+            lines.push(LedgerLine::Blob(hash.to_string()));
         }
     }
     lines.extend(
@@ -153,7 +153,7 @@ async fn news<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result<Vec<Lin
             .erased
             .iter()
             .cloned()
-            .map(|held| Line::Erased(Box::new(held))),
+            .map(|held| LedgerLine::Erased(Box::new(held))),
     );
     for hash in lines.iter().filter_map(destroys) {
         tx.remove_blob(&hash).await?;
@@ -162,10 +162,10 @@ async fn news<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result<Vec<Lin
 }
 
 /// The blob a line of the ledger destroys.
-fn destroys(line: &Line) -> Option<BlobHash> {
+fn destroys(line: &LedgerLine) -> Option<BlobHash> {
     match line {
-        Line::Blob(hash) => hash.parse().ok(),
-        Line::Erased(held) => match Body::of(&held.entry) {
+        LedgerLine::Blob(hash) => hash.parse().ok(),
+        LedgerLine::Erased(held) => match Body::of(&held.entry) {
             Body::Erased(erased) => erased.blob?.parse().ok(),
             _ => None,
         },

@@ -7,10 +7,10 @@ use sqlx::{QueryBuilder, Row};
 
 use super::bulk::listing;
 use super::{SqliteTx, rows, to_i64, to_u64};
-use crate::store::{BlobHash, BlobRow, BlobTx, StoreError};
+use crate::store::{BlobHash, BlobRow, BlobTx, DatabaseError};
 
 impl BlobTx for SqliteTx {
-    async fn blob(&mut self, hash: &BlobHash) -> Result<Option<BlobRow>, StoreError> {
+    async fn blob(&mut self, hash: &BlobHash) -> Result<Option<BlobRow>, DatabaseError> {
         let row = sqlx::query("SELECT sha256, media_type, bytes FROM blobs WHERE sha256 = $1")
             .bind(hash.0.to_vec())
             .fetch_optional(&mut *self.tx)
@@ -18,7 +18,7 @@ impl BlobTx for SqliteTx {
         row.as_ref().map(blob).transpose()
     }
 
-    async fn blobs(&mut self, hashes: &[BlobHash]) -> Result<HashMap<BlobHash, u64>, StoreError> {
+    async fn blobs(&mut self, hashes: &[BlobHash]) -> Result<HashMap<BlobHash, u64>, DatabaseError> {
         let mut found = HashMap::with_capacity(hashes.len());
         for some in hashes.chunks(1_000) {
             let mut query = listing(
@@ -32,14 +32,14 @@ impl BlobTx for SqliteTx {
         Ok(found)
     }
 
-    async fn all_blobs(&mut self) -> Result<Vec<BlobRow>, StoreError> {
+    async fn all_blobs(&mut self) -> Result<Vec<BlobRow>, DatabaseError> {
         let found = sqlx::query("SELECT sha256, media_type, bytes FROM blobs ORDER BY sha256")
             .fetch_all(&mut *self.tx)
             .await?;
         found.iter().map(blob).collect()
     }
 
-    async fn add_blob(&mut self, row: &BlobRow) -> Result<(), StoreError> {
+    async fn add_blob(&mut self, row: &BlobRow) -> Result<(), DatabaseError> {
         sqlx::query(
             "INSERT INTO blobs (sha256, media_type, bytes) VALUES ($1, $2, $3) ON CONFLICT DO NOTHING",
         )
@@ -51,7 +51,7 @@ impl BlobTx for SqliteTx {
         self.await_no_longer(&row.hash).await
     }
 
-    async fn remove_blob(&mut self, hash: &BlobHash) -> Result<(), StoreError> {
+    async fn remove_blob(&mut self, hash: &BlobHash) -> Result<(), DatabaseError> {
         sqlx::query("DELETE FROM blobs WHERE sha256 = $1")
             .bind(hash.0.to_vec())
             .execute(&mut *self.tx)
@@ -59,7 +59,7 @@ impl BlobTx for SqliteTx {
         self.await_no_longer(hash).await
     }
 
-    async fn miss_blob(&mut self, hash: &BlobHash) -> Result<(), StoreError> {
+    async fn miss_blob(&mut self, hash: &BlobHash) -> Result<(), DatabaseError> {
         self.remove_blob(hash).await?;
         sqlx::query(
             "INSERT OR IGNORE INTO awaited (sha256) SELECT sha256 FROM named WHERE sha256 = $1 LIMIT 1",
@@ -70,14 +70,14 @@ impl BlobTx for SqliteTx {
         Ok(())
     }
 
-    async fn blob_count(&mut self) -> Result<u64, StoreError> {
+    async fn blob_count(&mut self) -> Result<u64, DatabaseError> {
         self.count("SELECT count(*) FROM blobs").await
     }
 }
 
 impl SqliteTx {
     /// Notes which of the blobs that new entries name are not here.
-    pub(super) async fn await_blobs(&mut self, named: &[(Vec<u8>, u64)]) -> Result<(), StoreError> {
+    pub(super) async fn await_blobs(&mut self, named: &[(Vec<u8>, u64)]) -> Result<(), DatabaseError> {
         for some in named.chunks(1_000) {
             let mut query =
                 QueryBuilder::new("INSERT OR IGNORE INTO awaited (sha256) SELECT v.column1 FROM (");
@@ -90,7 +90,7 @@ impl SqliteTx {
         Ok(())
     }
 
-    async fn await_no_longer(&mut self, hash: &BlobHash) -> Result<(), StoreError> {
+    async fn await_no_longer(&mut self, hash: &BlobHash) -> Result<(), DatabaseError> {
         sqlx::query("DELETE FROM awaited WHERE sha256 = $1")
             .bind(hash.0.to_vec())
             .execute(&mut *self.tx)
@@ -99,7 +99,7 @@ impl SqliteTx {
     }
 }
 
-fn blob(row: &SqliteRow) -> Result<BlobRow, StoreError> {
+fn blob(row: &SqliteRow) -> Result<BlobRow, DatabaseError> {
     Ok(BlobRow {
         hash: rows::hash(row.try_get(0)?)?,
         media_type: row.try_get(1)?,

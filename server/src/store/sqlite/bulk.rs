@@ -3,14 +3,14 @@
 use sqlx::{QueryBuilder, Sqlite};
 
 use super::{SqliteTx, to_i64};
-use crate::store::{NewEntry, StoreError, Stored};
+use crate::store::{DatabaseError, NewEntry, StoredEntry};
 
 /// Rows in one insert: at most 17 columns each, well under SQLite's 32,766 values.
 pub(super) const ROWS: usize = 500;
 
 impl SqliteTx {
-    pub(super) async fn insert_subjects(&mut self, entries: &[NewEntry]) -> Result<(), StoreError> {
-        let first: Vec<&Stored> = entries
+    pub(super) async fn insert_subjects(&mut self, entries: &[NewEntry]) -> Result<(), DatabaseError> {
+        let first: Vec<&StoredEntry> = entries
             .iter()
             .map(|e| &e.stored)
             .filter(|stored| stored.seq == stored.subject_seq)
@@ -32,7 +32,7 @@ impl SqliteTx {
         &mut self,
         insert: &'static str,
         pairs: Vec<(Vec<u8>, u64)>,
-    ) -> Result<(), StoreError> {
+    ) -> Result<(), DatabaseError> {
         for some in pairs.chunks(ROWS) {
             let mut query = QueryBuilder::new(insert);
             query.push_values(some, |mut row, (key, entry)| {

@@ -1,6 +1,6 @@
 //! SQLite's errors, by what can be done about them.
 
-use crate::store::StoreError;
+use crate::store::DatabaseError;
 
 /// Result codes, <https://sqlite.org/rescode.html>.
 const SQLITE_BUSY: i32 = 5;
@@ -9,7 +9,7 @@ const SQLITE_FULL: i32 = 13;
 /// The index of the write-ahead log could not grow.
 const SQLITE_IOERR_SHMSIZE: i32 = 10 | 19 << 8;
 
-impl From<sqlx::Error> for StoreError {
+impl From<sqlx::Error> for DatabaseError {
     fn from(error: sqlx::Error) -> Self {
         if matches!(error, sqlx::Error::PoolTimedOut) {
             return Self::Busy;

@@ -14,18 +14,18 @@ use super::page::{Filling, limit};
 use super::rows::{self, COLUMNS};
 use super::{SqliteTx, ms, to_i64, to_u64};
 use crate::store::{
-    Arrival, Blank, BlobHash, Budget, Counter, LogTx, NewEntry, Numbered, Page, StoreError, Stored,
+    Arrival, Blank, BlobHash, Budget, DatabaseError, LogTx, NewEntry, Numbered, Numbering, Page, StoredEntry,
 };
 
 /// Ids in one question.
 const IDS: usize = 1_000;
 
 impl LogTx for SqliteTx {
-    async fn counter(&mut self) -> Result<Counter, StoreError> {
+    async fn counter(&mut self) -> Result<Numbering, DatabaseError> {
         let row = sqlx::query("SELECT shop, epoch, seq, last_received, letters_given FROM counter")
             .fetch_one(&mut *self.tx)
             .await?;
-        Ok(Counter {
+        Ok(Numbering {
             shop: row.try_get(0)?,
             epoch: row.try_get(1)?,
             seq: to_u64(row.try_get(2)?)?,
@@ -34,7 +34,7 @@ impl LogTx for SqliteTx {
         })
     }
 
-    async fn set_counter(&mut self, counter: &Counter) -> Result<(), StoreError> {
+    async fn set_counter(&mut self, counter: &Numbering) -> Result<(), DatabaseError> {
         sqlx::query(
             "UPDATE counter SET shop = $1, epoch = $2, seq = $3, last_received = $4, letters_given = $5",
         )
@@ -48,12 +48,12 @@ impl LogTx for SqliteTx {
         Ok(())
     }
 
-    async fn stored(&mut self, ids: &[EntryId]) -> Result<Vec<Stored>, StoreError> {
+    async fn stored(&mut self, ids: &[EntryId]) -> Result<Vec<StoredEntry>, DatabaseError> {
         let ids: Vec<Uuid> = ids.iter().map(|id| id.0).collect();
         self.entries_where("FROM entries e WHERE e.id IN", &ids).await
     }
 
-    async fn arrivals(&mut self, ids: &[EntryId]) -> Result<HashMap<EntryId, Arrival>, StoreError> {
+    async fn arrivals(&mut self, ids: &[EntryId]) -> Result<HashMap<EntryId, Arrival>, DatabaseError> {
         let mut found = HashMap::with_capacity(ids.len());
         for some in ids.chunks(IDS) {
             let mut query = listing(
@@ -76,7 +76,7 @@ impl LogTx for SqliteTx {
         Ok(found)
     }
 
-    async fn first_seqs(&mut self, subjects: &[SubjectId]) -> Result<HashMap<SubjectId, u64>, StoreError> {
+    async fn first_seqs(&mut self, subjects: &[SubjectId]) -> Result<HashMap<SubjectId, u64>, DatabaseError> {
         let mut found = HashMap::with_capacity(subjects.len());
         for some in subjects.chunks(IDS) {
             let ids = some.iter().map(|s| s.0);
@@ -88,7 +88,7 @@ impl LogTx for SqliteTx {
         Ok(found)
     }
 
-    async fn insert(&mut self, entries: &[NewEntry]) -> Result<(), StoreError> {
+    async fn insert(&mut self, entries: &[NewEntry]) -> Result<(), DatabaseError> {
         for some in entries.chunks(ROWS) {
             let columns = COLUMNS.replace("e.", "");
             let mut query = QueryBuilder::new(format!("INSERT INTO entries ({columns}) "));
@@ -99,7 +99,7 @@ impl LogTx for SqliteTx {
         self.insert_links(entries).await
     }
 
-    async fn lower(&mut self, seq: u64, received: UnixMs) -> Result<(), StoreError> {
+    async fn lower(&mut self, seq: u64, received: UnixMs) -> Result<(), DatabaseError> {
         sqlx::query("UPDATE entries SET received = $2 WHERE seq = $1")
             .bind(to_i64(seq))
             .bind(received.0)
@@ -108,7 +108,7 @@ impl LogTx for SqliteTx {
         Ok(())
     }
 
-    async fn blank(&mut self, stored: &Stored) -> Result<(), StoreError> {
+    async fn blank(&mut self, stored: &StoredEntry) -> Result<(), DatabaseError> {
         let seq = to_i64(stored.seq);
         sqlx::query("UPDATE entries SET body = '' WHERE seq = $1")
             .bind(seq)
@@ -126,7 +126,7 @@ impl LogTx for SqliteTx {
         Ok(())
     }
 
-    async fn fill(&mut self, entry: &NewEntry) -> Result<(), StoreError> {
+    async fn fill(&mut self, entry: &NewEntry) -> Result<(), DatabaseError> {
         sqlx::query("UPDATE entries SET body = $2 WHERE seq = $1")
             .bind(to_i64(entry.stored.seq))
             .bind(entry.stored.held.entry.body.clone())
@@ -135,7 +135,7 @@ impl LogTx for SqliteTx {
         self.insert_links(std::slice::from_ref(entry)).await
     }
 
-    async fn number(&mut self, rows: &[Numbered]) -> Result<(), StoreError> {
+    async fn number(&mut self, rows: &[Numbered]) -> Result<(), DatabaseError> {
         for some in rows.chunks(ROWS) {
             let mut query = QueryBuilder::new("INSERT INTO feed (seq, mark, entry) ");
             query.push_values(some, |mut row, numbered| {
@@ -148,7 +148,7 @@ impl LogTx for SqliteTx {
         Ok(())
     }
 
-    async fn mark_at(&mut self, seq: u64) -> Result<Option<Uuid>, StoreError> {
+    async fn mark_at(&mut self, seq: u64) -> Result<Option<Uuid>, DatabaseError> {
         let row = sqlx::query("SELECT mark FROM feed WHERE seq = $1")
             .bind(to_i64(seq))
             .fetch_optional(&mut *self.tx)
@@ -156,7 +156,11 @@ impl LogTx for SqliteTx {
         Ok(row.map(|row| row.try_get(0)).transpose()?)
     }
 
-    async fn feed_after(&mut self, seq: u64, budget: Budget) -> Result<Page<(Numbered, Held)>, StoreError> {
+    async fn feed_after(
+        &mut self,
+        seq: u64,
+        budget: Budget,
+    ) -> Result<Page<(Numbered, Held)>, DatabaseError> {
         let sql = format!(
             "SELECT f.seq, f.mark, f.entry, {COLUMNS} FROM feed f JOIN entries e ON e.seq = f.entry \
              WHERE f.seq > $1 ORDER BY f.seq LIMIT $2"
@@ -186,7 +190,7 @@ impl LogTx for SqliteTx {
         start: u64,
         from: Option<HistoryMark>,
         budget: Budget,
-    ) -> Result<Page<Stored>, StoreError> {
+    ) -> Result<Page<StoredEntry>, DatabaseError> {
         // Two walks down one index. Asked as one condition with OR, SQLite would sort the whole history.
         let mut page = Filling::new(budget);
         let mut below = to_i64(u64::MAX);
@@ -209,19 +213,19 @@ impl LogTx for SqliteTx {
         Ok(page.done())
     }
 
-    async fn on(&mut self, subjects: &[SubjectId]) -> Result<Vec<Stored>, StoreError> {
+    async fn on(&mut self, subjects: &[SubjectId]) -> Result<Vec<StoredEntry>, DatabaseError> {
         let ids: Vec<Uuid> = subjects.iter().map(|s| s.0).collect();
         let from = "FROM subjects s JOIN entries e ON e.subject_seq = s.first_seq WHERE s.id IN";
         self.entries_where(from, &ids).await
     }
 
-    async fn about(&mut self, subjects: &[SubjectId]) -> Result<Vec<Stored>, StoreError> {
+    async fn about(&mut self, subjects: &[SubjectId]) -> Result<Vec<StoredEntry>, DatabaseError> {
         let ids: Vec<Uuid> = subjects.iter().map(|s| s.0).collect();
         let from = "FROM about a JOIN entries e ON e.seq = a.entry WHERE a.subject_id IN";
         self.entries_where(from, &ids).await
     }
 
-    async fn naming(&mut self, blob: &BlobHash) -> Result<Vec<Stored>, StoreError> {
+    async fn naming(&mut self, blob: &BlobHash) -> Result<Vec<StoredEntry>, DatabaseError> {
         let sql = format!(
             "SELECT {COLUMNS} FROM named n JOIN entries e ON e.seq = n.entry WHERE n.sha256 = $1 ORDER BY e.seq"
         );
@@ -232,7 +236,7 @@ impl LogTx for SqliteTx {
         found.iter().map(|row| rows::stored(row, 0)).collect()
     }
 
-    async fn awaited(&mut self, most: usize) -> Result<Vec<BlobHash>, StoreError> {
+    async fn awaited(&mut self, most: usize) -> Result<Vec<BlobHash>, DatabaseError> {
         let found = sqlx::query("SELECT sha256 FROM awaited LIMIT $1")
             .bind(to_i64(most as u64))
             .fetch_all(&mut *self.tx)
@@ -240,14 +244,14 @@ impl LogTx for SqliteTx {
         found.iter().map(|row| rows::hash(row.try_get(0)?)).collect()
     }
 
-    async fn all_named(&mut self) -> Result<Vec<BlobHash>, StoreError> {
+    async fn all_named(&mut self) -> Result<Vec<BlobHash>, DatabaseError> {
         let found = sqlx::query("SELECT DISTINCT sha256 FROM named")
             .fetch_all(&mut *self.tx)
             .await?;
         found.iter().map(|row| rows::hash(row.try_get(0)?)).collect()
     }
 
-    async fn jobs_perhaps_here(&mut self) -> Result<Vec<SubjectId>, StoreError> {
+    async fn jobs_perhaps_here(&mut self) -> Result<Vec<SubjectId>, DatabaseError> {
         let found = sqlx::query(
             "SELECT DISTINCT o.subject_id FROM entries o WHERE o.kind = 'opened' AND o.subject_kind = 'job' AND \
              (NOT EXISTS (SELECT 1 FROM entries h WHERE h.kind = 'handed_over' AND h.subject_id = o.subject_id) \
@@ -258,22 +262,25 @@ impl LogTx for SqliteTx {
         subjects(&found)
     }
 
-    async fn shop_subjects(&mut self) -> Result<Vec<SubjectId>, StoreError> {
+    async fn shop_subjects(&mut self) -> Result<Vec<SubjectId>, DatabaseError> {
         let found = sqlx::query("SELECT id FROM subjects WHERE kind = 'shop'")
             .fetch_all(&mut *self.tx)
             .await?;
         subjects(&found)
     }
 
-    async fn erasures(&mut self) -> Result<Vec<Held>, StoreError> {
+    async fn erasures(&mut self) -> Result<Vec<Held>, DatabaseError> {
         self.held_where("e.kind = 'erased'").await
     }
 
-    async fn blank_entries(&mut self) -> Result<Vec<Held>, StoreError> {
+    async fn blank_entries(&mut self) -> Result<Vec<Held>, DatabaseError> {
         self.held_where("e.body = ''").await
     }
 
-    async fn linked_pairs(&mut self, secrets: &[String]) -> Result<HashMap<String, SubjectId>, StoreError> {
+    async fn linked_pairs(
+        &mut self,
+        secrets: &[String],
+    ) -> Result<HashMap<String, SubjectId>, DatabaseError> {
         let mut found = HashMap::new();
         for some in secrets.chunks(IDS) {
             let mut query = listing(
@@ -287,7 +294,7 @@ impl LogTx for SqliteTx {
         Ok(found)
     }
 
-    async fn link(&mut self, secret: &str, pair: SubjectId) -> Result<(), StoreError> {
+    async fn link(&mut self, secret: &str, pair: SubjectId) -> Result<(), DatabaseError> {
         sqlx::query("INSERT INTO card_links (secret, pair) VALUES ($1, $2) ON CONFLICT DO NOTHING")
             .bind(secret.to_owned())
             .bind(pair.0)
@@ -296,18 +303,18 @@ impl LogTx for SqliteTx {
         Ok(())
     }
 
-    async fn entry_count(&mut self) -> Result<u64, StoreError> {
+    async fn entry_count(&mut self) -> Result<u64, DatabaseError> {
         self.count("SELECT count(*) FROM entries").await
     }
 
-    async fn feed_count(&mut self) -> Result<u64, StoreError> {
+    async fn feed_count(&mut self) -> Result<u64, DatabaseError> {
         self.count("SELECT count(*) FROM feed").await
     }
 }
 
 impl SqliteTx {
     /// Notes what entries are about and which blobs they name.
-    async fn insert_links(&mut self, entries: &[NewEntry]) -> Result<(), StoreError> {
+    async fn insert_links(&mut self, entries: &[NewEntry]) -> Result<(), DatabaseError> {
         let about = entries
             .iter()
             .flat_map(|e| e.about.iter().map(|s| (s.0.as_bytes().to_vec(), e.stored.seq)));
@@ -326,20 +333,20 @@ impl SqliteTx {
     }
 
     /// A count of rows.
-    pub(super) async fn count(&mut self, sql: &'static str) -> Result<u64, StoreError> {
+    pub(super) async fn count(&mut self, sql: &'static str) -> Result<u64, DatabaseError> {
         to_u64(sqlx::query_scalar(sql).fetch_one(&mut *self.tx).await?)
     }
 
     /// The entries for which a condition holds, in the order of their first numbers.
-    async fn held_where(&mut self, condition: &str) -> Result<Vec<Held>, StoreError> {
+    async fn held_where(&mut self, condition: &str) -> Result<Vec<Held>, DatabaseError> {
         let sql = format!("SELECT {COLUMNS} FROM entries e WHERE {condition} ORDER BY e.seq");
         let found = sqlx::query(AssertSqlSafe(sql)).fetch_all(&mut *self.tx).await?;
         found.iter().map(|row| Ok(rows::stored(row, 0)?.held)).collect()
     }
 
     /// The entries of a join whose condition ends in `IN`, each once, in the order of their first numbers.
-    async fn entries_where(&mut self, from: &str, ids: &[Uuid]) -> Result<Vec<Stored>, StoreError> {
-        let mut found: Vec<Stored> = Vec::new();
+    async fn entries_where(&mut self, from: &str, ids: &[Uuid]) -> Result<Vec<StoredEntry>, DatabaseError> {
+        let mut found: Vec<StoredEntry> = Vec::new();
         for some in ids.chunks(IDS) {
             let mut query = listing(&format!("SELECT {COLUMNS} {from}"), some.iter().copied());
             for row in query.build().persistent(false).fetch_all(&mut *self.tx).await? {
@@ -355,8 +362,8 @@ impl SqliteTx {
         &mut self,
         condition: &str,
         values: [i64; 4],
-        page: &mut Filling<Stored>,
-    ) -> Result<(), StoreError> {
+        page: &mut Filling<StoredEntry>,
+    ) -> Result<(), DatabaseError> {
         let sql = format!("SELECT {COLUMNS} FROM entries e INDEXED BY entries_history WHERE {condition}");
         let query = values
             .into_iter()
@@ -373,6 +380,6 @@ impl SqliteTx {
     }
 }
 
-fn subjects(rows: &[SqliteRow]) -> Result<Vec<SubjectId>, StoreError> {
+fn subjects(rows: &[SqliteRow]) -> Result<Vec<SubjectId>, DatabaseError> {
     rows.iter().map(|row| Ok(SubjectId(row.try_get(0)?))).collect()
 }

@@ -5,10 +5,10 @@ use sqlx::Row;
 use sqlx::sqlite::SqliteRow;
 
 use super::{SqliteTx, ms, to_i64, to_u64};
-use crate::store::{DeviceRow, Digest, JoinCodeRow, MemberTx, StoreError, TokenRow};
+use crate::store::{DatabaseError, DeviceRow, JoinCodeRow, MemberTx, SecretDigest, TokenRow};
 
 impl MemberTx for SqliteTx {
-    async fn device(&mut self, id: DeviceId) -> Result<Option<DeviceRow>, StoreError> {
+    async fn device(&mut self, id: DeviceId) -> Result<Option<DeviceRow>, DatabaseError> {
         let row = sqlx::query(
             "SELECT id, name, letters, joined, revoked, seen, seq, app FROM devices WHERE id = $1",
         )
@@ -18,14 +18,14 @@ impl MemberTx for SqliteTx {
         row.as_ref().map(device).transpose()
     }
 
-    async fn devices(&mut self) -> Result<Vec<DeviceRow>, StoreError> {
+    async fn devices(&mut self) -> Result<Vec<DeviceRow>, DatabaseError> {
         let sql =
             "SELECT id, name, letters, joined, revoked, seen, seq, app FROM devices ORDER BY joined, letters";
         let found = sqlx::query(sql).fetch_all(&mut *self.tx).await?;
         found.iter().map(device).collect()
     }
 
-    async fn put_device(&mut self, row: &DeviceRow) -> Result<(), StoreError> {
+    async fn put_device(&mut self, row: &DeviceRow) -> Result<(), DatabaseError> {
         sqlx::query(
             "INSERT INTO devices (id, name, letters, joined, revoked, seen, seq, app) \
              VALUES ($1, $2, $3, $4, $5, $6, $7, $8) \
@@ -46,7 +46,7 @@ impl MemberTx for SqliteTx {
         Ok(())
     }
 
-    async fn token(&mut self, hash: &Digest) -> Result<Option<TokenRow>, StoreError> {
+    async fn token(&mut self, hash: &SecretDigest) -> Result<Option<TokenRow>, DatabaseError> {
         let row = sqlx::query("SELECT device, revoked IS NOT NULL FROM tokens WHERE hash = $1")
             .bind(hash.0.to_vec())
             .fetch_optional(&mut *self.tx)
@@ -60,7 +60,7 @@ impl MemberTx for SqliteTx {
         .transpose()
     }
 
-    async fn add_token(&mut self, hash: &Digest, device: DeviceId) -> Result<(), StoreError> {
+    async fn add_token(&mut self, hash: &SecretDigest, device: DeviceId) -> Result<(), DatabaseError> {
         sqlx::query("INSERT INTO tokens (hash, device) VALUES ($1, $2)")
             .bind(hash.0.to_vec())
             .bind(device.0)
@@ -69,7 +69,7 @@ impl MemberTx for SqliteTx {
         Ok(())
     }
 
-    async fn revoke_tokens(&mut self, device: DeviceId, now: UnixMs) -> Result<(), StoreError> {
+    async fn revoke_tokens(&mut self, device: DeviceId, now: UnixMs) -> Result<(), DatabaseError> {
         sqlx::query("UPDATE tokens SET revoked = $2 WHERE device = $1 AND revoked IS NULL")
             .bind(device.0)
             .bind(now.0)
@@ -78,7 +78,7 @@ impl MemberTx for SqliteTx {
         Ok(())
     }
 
-    async fn join_code(&mut self, hash: &Digest) -> Result<Option<JoinCodeRow>, StoreError> {
+    async fn join_code(&mut self, hash: &SecretDigest) -> Result<Option<JoinCodeRow>, DatabaseError> {
         let row = sqlx::query("SELECT expires, used FROM join_codes WHERE hash = $1")
             .bind(hash.0.to_vec())
             .fetch_optional(&mut *self.tx)
@@ -92,7 +92,7 @@ impl MemberTx for SqliteTx {
         .transpose()
     }
 
-    async fn put_join_code(&mut self, hash: &Digest, row: &JoinCodeRow) -> Result<(), StoreError> {
+    async fn put_join_code(&mut self, hash: &SecretDigest, row: &JoinCodeRow) -> Result<(), DatabaseError> {
         sqlx::query(
             "INSERT INTO join_codes (hash, expires, used) VALUES ($1, $2, $3) \
              ON CONFLICT (hash) DO UPDATE SET expires = excluded.expires, used = excluded.used",
@@ -105,7 +105,7 @@ impl MemberTx for SqliteTx {
         Ok(())
     }
 
-    async fn forget_join_codes(&mut self, before: UnixMs) -> Result<(), StoreError> {
+    async fn forget_join_codes(&mut self, before: UnixMs) -> Result<(), DatabaseError> {
         sqlx::query("DELETE FROM join_codes WHERE expires < $1")
             .bind(before.0)
             .execute(&mut *self.tx)
@@ -114,7 +114,7 @@ impl MemberTx for SqliteTx {
     }
 }
 
-fn device(row: &SqliteRow) -> Result<DeviceRow, StoreError> {
+fn device(row: &SqliteRow) -> Result<DeviceRow, DatabaseError> {
     Ok(DeviceRow {
         id: DeviceId(row.try_get(0)?),
         name: row.try_get(1)?,

@@ -17,7 +17,7 @@ use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, S
 use sqlx::{AssertSqlSafe, Connection, Sqlite, SqliteConnection, SqlitePool, Transaction};
 use uuid::Uuid;
 
-use super::{Mode, Store, StoreError, StoreTx};
+use super::{DatabaseError, Store, StoreTx, TxMode};
 
 static MIGRATIONS: Migrator = sqlx::migrate!("../migrations/sqlite");
 
@@ -47,7 +47,7 @@ impl SqliteStore {
     ///
     /// # Errors
     /// [`StoreError`] if the file cannot be opened or is not ours.
-    pub async fn open(file: &Path, shop: Uuid, epoch: Uuid) -> Result<Self, StoreError> {
+    pub async fn open(file: &Path, shop: Uuid, epoch: Uuid) -> Result<Self, DatabaseError> {
         let options = SqliteConnectOptions::new()
             .filename(file)
             .create_if_missing(true)
@@ -61,7 +61,7 @@ impl SqliteStore {
         MIGRATIONS
             .run(&writer)
             .await
-            .map_err(|e| StoreError::Other(Box::new(e)))?;
+            .map_err(|e| DatabaseError::Other(Box::new(e)))?;
         sqlx::query(
             "INSERT INTO counter (one, shop, epoch, seq, last_received, letters_given) \
              VALUES (1, $1, $2, 0, 0, 0) ON CONFLICT DO NOTHING",
@@ -80,10 +80,10 @@ impl SqliteStore {
     ///
     /// # Errors
     /// [`StoreError::Full`], or [`StoreError::Other`] if the file exists.
-    pub async fn copy_to(&self, file: &Path) -> Result<(), StoreError> {
+    pub async fn copy_to(&self, file: &Path) -> Result<(), DatabaseError> {
         let name = file
             .to_str()
-            .ok_or(StoreError::Damaged("the file name is not Unicode"))?;
+            .ok_or(DatabaseError::Damaged("the file name is not Unicode"))?;
         sqlx::query("VACUUM INTO $1")
             .bind(name)
             .execute(&self.readers)
@@ -120,16 +120,16 @@ async fn is_at_rest(connection: &mut SqliteConnection) -> Result<bool, sqlx::Err
 impl Store for SqliteStore {
     type Tx = SqliteTx;
 
-    async fn begin(&self, mode: Mode) -> Result<SqliteTx, StoreError> {
+    async fn begin(&self, mode: TxMode) -> Result<SqliteTx, DatabaseError> {
         let tx = match mode {
-            Mode::Read => self.readers.begin().await?,
+            TxMode::Read => self.readers.begin().await?,
             // Taking the write lock at once: a reader turned writer would fail instead of waiting.
-            Mode::Write => self.writer.begin_with("BEGIN IMMEDIATE").await?,
+            TxMode::Write => self.writer.begin_with("BEGIN IMMEDIATE").await?,
         };
         Ok(SqliteTx { tx })
     }
 
-    async fn scrub(&self) -> Result<(), StoreError> {
+    async fn scrub(&self) -> Result<(), DatabaseError> {
         // The write-ahead log still holds the pages as they were.
         sqlx::query("PRAGMA wal_checkpoint(TRUNCATE)")
             .execute(&self.writer)
@@ -137,8 +137,8 @@ impl Store for SqliteStore {
         Ok(())
     }
 
-    async fn try_write(&self) -> Result<(), StoreError> {
-        let mut tx = self.begin(Mode::Write).await?.tx;
+    async fn try_write(&self) -> Result<(), DatabaseError> {
+        let mut tx = self.begin(TxMode::Write).await?.tx;
         // A number in the file's header that means nothing to us or to SQLite. The same number again would write nothing.
         let former: i32 = sqlx::query_scalar("PRAGMA user_version")
             .fetch_one(&mut *tx)
@@ -151,7 +151,7 @@ impl Store for SqliteStore {
 }
 
 impl StoreTx for SqliteTx {
-    async fn commit(self) -> Result<(), StoreError> {
+    async fn commit(self) -> Result<(), DatabaseError> {
         self.tx.commit().await?;
         Ok(())
     }
@@ -168,6 +168,6 @@ fn to_i64(value: u64) -> i64 {
 }
 
 /// A number that SQLite kept.
-fn to_u64(value: i64) -> Result<u64, StoreError> {
-    u64::try_from(value).map_err(|_| StoreError::Damaged("a number below zero"))
+fn to_u64(value: i64) -> Result<u64, DatabaseError> {
+    u64::try_from(value).map_err(|_| DatabaseError::Damaged("a number below zero"))
 }

@@ -8,7 +8,7 @@ use sqlx::{Row, Sqlite};
 use uuid::Uuid;
 
 use super::{ms, to_i64, to_u64};
-use crate::store::{BlobHash, StoreError, Stored};
+use crate::store::{BlobHash, DatabaseError, StoredEntry};
 
 /// The columns of `entries`, in the order [`push`] writes and [`stored`] reads them.
 pub(super) const COLUMNS: &str = "e.seq, e.id, e.subject_kind, e.subject_id, e.subject_seq, e.stamp_ms, \
@@ -16,7 +16,7 @@ pub(super) const COLUMNS: &str = "e.seq, e.id, e.subject_kind, e.subject_id, e.s
     e.received";
 
 /// Adds an entry's values to a multi-row insert.
-pub(super) fn push<'a>(mut row: Separated<'_, Sqlite, &'static str>, stored: &'a Stored) {
+pub(super) fn push<'a>(mut row: Separated<'_, Sqlite, &'static str>, stored: &'a StoredEntry) {
     let entry: &'a Entry = &stored.held.entry;
     row.push_bind(to_i64(stored.seq));
     row.push_bind(entry.id.0);
@@ -38,7 +38,7 @@ pub(super) fn push<'a>(mut row: Separated<'_, Sqlite, &'static str>, stored: &'a
 }
 
 /// Reads an entry from the columns that start at `at`.
-pub(super) fn stored(row: &SqliteRow, at: usize) -> Result<Stored, StoreError> {
+pub(super) fn stored(row: &SqliteRow, at: usize) -> Result<StoredEntry, DatabaseError> {
     let int = |i: usize| row.try_get::<i64, _>(at + i);
     let id = |i: usize| row.try_get::<Uuid, _>(at + i);
     let entry = Entry {
@@ -64,7 +64,7 @@ pub(super) fn stored(row: &SqliteRow, at: usize) -> Result<Stored, StoreError> {
         entry,
         received: Some(ms(int(16)?)),
     };
-    Ok(Stored {
+    Ok(StoredEntry {
         held,
         seq: to_u64(int(0)?)?,
         subject_seq: to_u64(int(4)?)?,
@@ -77,25 +77,25 @@ pub(super) fn subject(kind: &str, id: Uuid) -> Subject {
 }
 
 /// A hash that SQLite kept.
-pub(super) fn hash(bytes: &[u8]) -> Result<BlobHash, StoreError> {
+pub(super) fn hash(bytes: &[u8]) -> Result<BlobHash, DatabaseError> {
     bytes
         .try_into()
         .map(BlobHash)
-        .map_err(|_| StoreError::Damaged("a hash of the wrong length"))
+        .map_err(|_| DatabaseError::Damaged("a hash of the wrong length"))
 }
 
-fn narrow<T: TryFrom<i64>>(value: i64) -> Result<T, StoreError> {
-    T::try_from(value).map_err(|_| StoreError::Damaged("a number out of range"))
+fn narrow<T: TryFrom<i64>>(value: i64) -> Result<T, DatabaseError> {
+    T::try_from(value).map_err(|_| DatabaseError::Damaged("a number out of range"))
 }
 
 fn over_bytes(ids: &[EntryId]) -> Option<Vec<u8>> {
     (!ids.is_empty()).then(|| ids.iter().flat_map(|id| *id.0.as_bytes()).collect())
 }
 
-fn over_ids(bytes: Option<&[u8]>) -> Result<Vec<EntryId>, StoreError> {
+fn over_ids(bytes: Option<&[u8]>) -> Result<Vec<EntryId>, DatabaseError> {
     let (ids, rest) = bytes.unwrap_or_default().as_chunks::<16>();
     if !rest.is_empty() {
-        return Err(StoreError::Damaged("a list of ids of the wrong length"));
+        return Err(DatabaseError::Damaged("a list of ids of the wrong length"));
     }
     Ok(ids.iter().map(|id| EntryId(Uuid::from_bytes(*id))).collect())
 }

@@ -1,11 +1,11 @@
 //! The books as a file: RFC 4180, amounts in whole units with a point.
 
-use super::Row;
+use super::BooksRow;
 use super::cells::{COLUMNS, Cell};
 use crate::price::currency::Currency;
 
 /// Every column of every row, and the currency.
-pub(super) fn text(rows: &[Row], money: Currency) -> String {
+pub(super) fn text(rows: &[BooksRow], money: Currency) -> String {
     let mut all = String::from("Of");
     for (head, _) in COLUMNS {
         all.push(',');
@@ -63,7 +63,7 @@ mod tests {
 
     #[test]
     fn amounts_have_the_decimals_of_their_currency() {
-        let row = |minor: i64| Row {
+        let row = |minor: i64| BooksRow {
             key: "2026-11".to_owned(),
             name: String::new(),
             sums: crate::price::books::Sums {

@@ -25,7 +25,7 @@ pub use work::{
 use super::entry::Entry;
 
 /// A kind of body that can be asked for.
-pub trait Kind: Clone {
+pub trait BodyKind: Clone {
     /// The body as this kind, if it is of it.
     fn of(body: &Body) -> Option<&Self>;
 }
@@ -40,7 +40,7 @@ macro_rules! kinds {
             Unknown,
         }
 
-        $(impl Kind for $body {
+        $(impl BodyKind for $body {
             fn of(body: &Body) -> Option<&Self> {
                 match body {
                     Body::$variant(body) => Some(body),

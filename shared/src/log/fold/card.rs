@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::gather::Life;
+use super::gather::PairHistory;
 use crate::log::body::{CardPhoto, Section};
 use crate::log::entry::{EntryId, SubjectId};
 use crate::log::inserted;
@@ -36,7 +36,7 @@ impl Card {
     ///
     /// Per job the greatest publication is shown whose maker had seen every standing withdrawal of the job and
     /// of the pair: a withdrawal nobody had seen when publishing wins, and one job never hides another's section.
-    pub fn of(life: &Life) -> Card {
+    pub fn of(life: &PairHistory) -> Card {
         let mut any = false;
         let mut shown = Vec::new();
         for (job, state) in &life.jobs {

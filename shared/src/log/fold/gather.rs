@@ -12,7 +12,7 @@ use crate::log::sameness::class_of;
 
 /// A pair with its jobs, tickets and customers, folded.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Life {
+pub struct PairHistory {
     /// The canonical id: the smallest of [`Life::same`].
     pub id: SubjectId,
     /// Every pair subject that is this pair.
@@ -32,14 +32,14 @@ pub struct Life {
 /// Collects a [`Life`], asking for one subject after another: hand [`Gather::give`] what the store has about
 /// each of [`Gather::wanted`] until nothing is wanted, then [`Gather::finish`].
 #[derive(Debug)]
-pub struct Gather {
+pub struct PairHistoryLoader {
     start: SubjectId,
     roles: BTreeMap<SubjectId, SubjectKind>,
     wanted: Vec<SubjectId>,
     entries: Entries,
 }
 
-impl Gather {
+impl PairHistoryLoader {
     /// Begins at a pair.
     pub fn pair(start: SubjectId) -> Self {
         let mut gather = Self {
@@ -101,7 +101,7 @@ impl Gather {
     }
 
     /// Folds what was collected.
-    pub fn finish(self) -> Life {
+    pub fn finish(self) -> PairHistory {
         let mut by_subject: BTreeMap<SubjectId, Vec<&Held>> = BTreeMap::new();
         for held in self.entries.iter() {
             by_subject.entry(held.entry.subject.id).or_default().push(held);
@@ -129,7 +129,7 @@ impl Gather {
         let mut tickets = of_role(SubjectKind::Ticket);
         tickets.retain(|id, _| hung_on.contains(id));
         let read = inserted(self.roles.keys().copied());
-        Life {
+        PairHistory {
             id: same.first().copied().unwrap_or(self.start),
             pair: fold(&same),
             customers: of_role(SubjectKind::Customer),

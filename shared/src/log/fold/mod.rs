@@ -11,8 +11,8 @@ pub mod state;
 pub mod summary;
 
 pub use card::{Card, Shown};
-pub use gather::{Gather, Life};
-pub use state::{Item, Line, Slot, State};
+pub use gather::{PairHistory, PairHistoryLoader};
+pub use state::{AgreedLine, Item, Slot, State};
 pub use summary::{JobLine, Summary};
 
 use std::collections::BTreeMap;

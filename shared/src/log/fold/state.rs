@@ -6,14 +6,14 @@ use serde_json::{Map, Value};
 use uuid::Uuid;
 
 use crate::log::body::{
-    Agreed, Answer, Body, CardLink, Checked, Complaint, Damage, HandedOver, Kind, Measured, Note, Opened,
+    Agreed, Answer, Body, BodyKind, CardLink, Checked, Complaint, Damage, HandedOver, Measured, Note, Opened,
     Order, Payment, Person, Photo, Published, PutBack, Question, Redo, Skipped, Spent, Step, TakenOut, Wait,
     WaitOver,
 };
 use crate::log::entry::{EntryId, MadeAt, PersonId, UnixMs};
 use crate::log::held::Held;
 use crate::log::inserted;
-use crate::log::standing::{Read, Standing};
+use crate::log::standing::{ReadEntry, Standing};
 
 /// One standing entry, with what people want to know of it.
 #[derive(Debug, Clone, PartialEq)]
@@ -50,7 +50,7 @@ impl<T> Slot<T> {
 
 /// One line of agreed work. More than one version: agreed differently on two devices; show all and ask.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Line {
+pub struct AgreedLine {
     /// The standing versions, in order; never empty.
     pub versions: Vec<Item<Agreed>>,
 }
@@ -63,7 +63,7 @@ pub struct State {
     /// Plain fields by name.
     pub details: BTreeMap<String, Slot<Value>>,
     /// Agreed work.
-    pub agreed: Vec<Line>,
+    pub agreed: Vec<AgreedLine>,
     /// Agreed work that will not be done.
     pub skipped: Vec<Item<Skipped>>,
     /// The order chosen for the remaining work.
@@ -162,7 +162,7 @@ impl State {
                 standing
                     .unretracted()
                     .filter(|read| matches!(read.body, Body::Withdrawn(_)))
-                    .map(Read::id),
+                    .map(ReadEntry::id),
             ),
             erased: standing
                 .history()
@@ -171,7 +171,7 @@ impl State {
             newer: standing
                 .unretracted()
                 .filter(|read| read.body == Body::Unknown && !read.held.entry.is_blank())
-                .map(Read::id)
+                .map(ReadEntry::id)
                 .collect(),
         }
     }
@@ -233,7 +233,7 @@ impl State {
     }
 }
 
-fn item<T>(read: &Read<'_>, body: T) -> Item<T> {
+fn item<T>(read: &ReadEntry<'_>, body: T) -> Item<T> {
     let entry = &read.held.entry;
     Item {
         entry: entry.id,
@@ -245,7 +245,7 @@ fn item<T>(read: &Read<'_>, body: T) -> Item<T> {
 
 /// The bytes that entries of this subject destroy. An erasure cannot be taken back.
 fn destroyed(standing: &Standing<'_>) -> BTreeSet<String> {
-    let blob = |read: &Read<'_>| match &read.body {
+    let blob = |read: &ReadEntry<'_>| match &read.body {
         Body::Erased(erased) => erased.blob.clone(),
         _ => None,
     };
@@ -253,7 +253,7 @@ fn destroyed(standing: &Standing<'_>) -> BTreeSet<String> {
 }
 
 /// The standing entries of one kind, in order.
-fn list<T: Kind>(standing: &Standing<'_>) -> Vec<Item<T>> {
+fn list<T: BodyKind>(standing: &Standing<'_>) -> Vec<Item<T>> {
     let heads = standing.heads(&|read| T::of(&read.body).is_some());
     heads
         .into_iter()
@@ -272,11 +272,11 @@ fn slot<T>(mut standing: Vec<Item<T>>) -> Option<Slot<T>> {
 
 /// The plain fields by name. Entries are sorted by field once: a shop has hundreds of prices.
 fn details(standing: &Standing<'_>) -> BTreeMap<String, Slot<Value>> {
-    let detail = |read: &Read<'_>| match &read.body {
+    let detail = |read: &ReadEntry<'_>| match &read.body {
         Body::Detail(detail) => Some(detail.clone()),
         _ => None,
     };
-    let mut by_field: BTreeMap<String, Vec<&Read<'_>>> = BTreeMap::new();
+    let mut by_field: BTreeMap<String, Vec<&ReadEntry<'_>>> = BTreeMap::new();
     for read in standing.history() {
         if let Body::Detail(detail) = &read.body {
             by_field.entry(detail.field.clone()).or_default().push(read);
@@ -290,17 +290,17 @@ fn details(standing: &Standing<'_>) -> BTreeMap<String, Slot<Value>> {
 }
 
 /// Groups the standing versions of agreed work into lines: versions that descend from one entry are one line.
-fn agreed(standing: &Standing<'_>) -> Vec<Line> {
+fn agreed(standing: &Standing<'_>) -> Vec<AgreedLine> {
     let versions = list(standing);
     let all = standing.history().iter();
     let parents: BTreeMap<EntryId, &[EntryId]> = inserted(
         all.filter(|read| matches!(read.body, Body::Agreed(_)))
             .map(|read| (read.id(), read.held.entry.over.as_slice())),
     );
-    let mut lines: Vec<(BTreeSet<EntryId>, Line)> = Vec::new();
+    let mut lines: Vec<(BTreeSet<EntryId>, AgreedLine)> = Vec::new();
     for version in versions {
         let mut family = ancestors(version.entry, &parents);
-        let mut line = Line {
+        let mut line = AgreedLine {
             versions: vec![version],
         };
         let (related, apart): (Vec<_>, Vec<_>) = lines

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use super::bench;
-use super::gather::Life;
+use super::gather::PairHistory;
 use super::state::State;
 use crate::log::body::{Shows, Side, WaitFor, field};
 use crate::log::entry::{SubjectId, UnixMs};
@@ -133,7 +133,7 @@ const NOTES: usize = 400;
 
 impl Summary {
     /// Summarises a pair's life.
-    pub fn of(life: &Life) -> Summary {
+    pub fn of(life: &PairHistory) -> Summary {
         let mut jobs: Vec<_> = life
             .jobs
             .iter()
@@ -194,7 +194,7 @@ pub fn title(pair: &State) -> String {
 }
 
 /// What was written on the pair, its jobs and their steps, newest first.
-fn notes(life: &Life) -> String {
+fn notes(life: &PairHistory) -> String {
     let of_jobs = life.jobs.values().rev().flat_map(|job| {
         let notes = job.notes.iter().rev().map(|note| &note.body.text);
         notes.chain(job.steps.iter().rev().map(|step| &step.body.note))
@@ -214,18 +214,18 @@ fn notes(life: &Life) -> String {
 }
 
 /// The customer of the latest ticket that names one, else the pair's own.
-pub fn customer_of(life: &Life) -> Option<SubjectId> {
+pub fn customer_of(life: &PairHistory) -> Option<SubjectId> {
     let opened = life.tickets.values().rev().chain([&life.pair]);
     let mut named = opened.filter_map(|state| state.opened.as_ref()?.current.body.customer);
     named.find(|id| life.customers.contains_key(id))
 }
 
-fn owner(life: &Life) -> Option<&State> {
+fn owner(life: &PairHistory) -> Option<&State> {
     life.customers.get(&customer_of(life)?)
 }
 
 /// The first photograph of the latest drop-off, as a thumbnail; else the latest of any kind.
-fn face(life: &Life) -> Option<String> {
+fn face(life: &PairHistory) -> Option<String> {
     let photos = || life.jobs.values().rev().flat_map(|job| job.photos.iter().rev());
     let mut jobs = life.jobs.values().rev();
     let brought = jobs.find_map(|job| job.photos.iter().find(|photo| photo.body.shows == Shows::DropOff));
@@ -234,7 +234,7 @@ fn face(life: &Life) -> Option<String> {
         .map(|photo| photo.body.thumb.sha256.clone())
 }
 
-fn job_line(id: SubjectId, job: &State, life: &Life) -> JobLine {
+fn job_line(id: SubjectId, job: &State, life: &PairHistory) -> JobLine {
     let opened = job.opened.as_ref();
     let ticket = opened.and_then(|slot| slot.current.body.ticket);
     let on_ticket = ticket.and_then(|ticket| life.tickets.get(&ticket));

@@ -3,8 +3,8 @@
 //! Of every pair its next operation at the earliest it could start. Those that start before any of them could end are in
 //! question, without those after which some pair would miss a join window it has to keep. Of these the few that must start soonest.
 
-use super::super::problem::{Problem, Spot, Worker};
-use super::State;
+use super::super::problem::{PlanProblem, Spot, WorkerState};
+use super::PartialSchedule;
 
 /// So many are offered,
 const OFFERED: usize = 3;
@@ -37,7 +37,7 @@ pub(super) struct Offers {
     offers: Vec<Offer>,
     strict: Vec<Strict>,
     queue: Vec<Strict>,
-    workers: Vec<Worker>,
+    workers: Vec<WorkerState>,
 }
 
 impl Offers {
@@ -47,7 +47,7 @@ impl Offers {
     }
 
     /// Finds the offers of a state.
-    pub(super) fn of(&mut self, problem: &Problem, state: &State, holds: &[bool]) {
+    pub(super) fn of(&mut self, problem: &PlanProblem, state: &PartialSchedule, holds: &[bool]) {
         self.collect(problem, state, holds);
         let (mut offered, mut alike) = (0, 0);
         let most_alike = if problem.has_setups { ALIKE } else { 0 };
@@ -72,7 +72,7 @@ impl Offers {
     }
 
     /// Those in question, and what is strict.
-    fn collect(&mut self, problem: &Problem, state: &State, holds: &[bool]) {
+    fn collect(&mut self, problem: &PlanProblem, state: &PartialSchedule, holds: &[bool]) {
         self.offers.clear();
         self.strict.clear();
         let mut soonest = i64::MAX;
@@ -110,7 +110,13 @@ impl Offers {
     }
 
     /// Whether after this one all that is strict can still be done in time, in the order of its limits or as it comes.
-    fn is_harmless(&mut self, problem: &Problem, state: &State, offer: &Offer, holds: &[bool]) -> bool {
+    fn is_harmless(
+        &mut self,
+        problem: &PlanProblem,
+        state: &PartialSchedule,
+        offer: &Offer,
+        holds: &[bool],
+    ) -> bool {
         let id = state.fronts[offer.front as usize].next;
         let others = self.strict.iter().any(|other| other.front != offer.front);
         let is_free = !others && !problem.is_kept(id, holds);
@@ -121,8 +127,8 @@ impl Offers {
 
     fn goes(
         &mut self,
-        problem: &Problem,
-        state: &State,
+        problem: &PlanProblem,
+        state: &PartialSchedule,
         offer: &Offer,
         holds: &[bool],
         key: impl Fn(&Strict) -> i64,
@@ -139,7 +145,7 @@ impl Offers {
         let (mut id, mut spot) = (state.fronts[offer.front as usize].next, offer.spot);
         loop {
             let op = &problem.ops[id as usize];
-            workers[spot.worker as usize] = Worker {
+            workers[spot.worker as usize] = WorkerState {
                 free: spot.end,
                 window: spot.window,
                 setup: op.setup,

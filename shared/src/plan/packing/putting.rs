@@ -1,13 +1,13 @@
 //! Where one run is put: the earliest gaps that keep its join windows, and what is left of them.
 
 use super::super::problem::{NOTHING_YET, Op};
-use super::super::value::Value;
+use super::super::value::PlanCost;
 use super::{AHEAD, Gap, NO_OP, Packing, Spot};
 
 impl Packing<'_> {
     /// Puts the run at a place, and adds what it costs. An operation that comes too late for the join window before it
     /// moves that one later.
-    pub(super) fn put(&mut self, place: usize, mut value: Value) -> Value {
+    pub(super) fn put(&mut self, place: usize, mut value: PlanCost) -> PlanCost {
         let (one, last) = self.runs[self.trial[place] as usize];
         let (after, limit, hint) = self.free_to_start(one);
         let mut id = one;

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::plan::{Block, Instance, Plan};
+use crate::plan::{Instance, Plan, PlannedOperation};
 
 /// Everything that is wrong with a plan.
 pub(super) fn wrong(instance: &Instance, plan: &Plan) -> Vec<String> {
@@ -12,8 +12,8 @@ pub(super) fn wrong(instance: &Instance, plan: &Plan) -> Vec<String> {
             wrong.push(what);
         }
     };
-    let mut of_pair: BTreeMap<usize, Vec<&Block>> = BTreeMap::new();
-    let mut of_worker: BTreeMap<usize, Vec<&Block>> = BTreeMap::new();
+    let mut of_pair: BTreeMap<usize, Vec<&PlannedOperation>> = BTreeMap::new();
+    let mut of_worker: BTreeMap<usize, Vec<&PlannedOperation>> = BTreeMap::new();
     for block in &plan.blocks {
         of_pair.entry(block.pair).or_default().push(block);
         of_worker.entry(block.worker).or_default().push(block);
@@ -38,7 +38,7 @@ pub(super) fn wrong(instance: &Instance, plan: &Plan) -> Vec<String> {
     for blocks in of_worker.values() {
         for two in blocks.windows(2) {
             say(two[1].start < two[0].end, format!("{two:?} overlap"));
-            let setup = |b: &Block| instance.pairs[b.pair].operations[b.operation].setup.clone();
+            let setup = |b: &PlannedOperation| instance.pairs[b.pair].operations[b.operation].setup.clone();
             let minutes = instance.pairs[two[1].pair].operations[two[1].operation].setup_minutes;
             if setup(two[1]).is_some() && setup(two[1]) != setup(two[0]) {
                 setting_up.insert((two[1].pair, two[1].operation), minutes);

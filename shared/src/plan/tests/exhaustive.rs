@@ -3,7 +3,7 @@
 //! broken.
 //! Nothing of the solver is used.
 
-use crate::plan::{Instance, Operation};
+use crate::plan::{Instance, PlanOperation};
 
 /// Beyond this nothing starts.
 const END: i64 = 6_000;
@@ -34,7 +34,7 @@ pub(super) fn best(instance: &Instance) -> Option<(u64, i64)> {
 }
 
 impl Trial<'_> {
-    fn operation(&self, op: usize) -> &Operation {
+    fn operation(&self, op: usize) -> &PlanOperation {
         let (pair, index) = self.ops[op];
         &self.instance.pairs[pair].operations[index]
     }

@@ -55,7 +55,10 @@ fn four_pairs_with_waits() {
     let windows = [[0, 60], [90, 150], [200, 260], [300, 360]];
     let plan = solved(&instance(Some(&windows), pairs.clone()), 1000, 1);
     assert_eq!((plan.weighted_tardiness, plan.lower_bound), (300, 300));
-    let free: Vec<Pair> = pairs.into_iter().map(|pair| Pair { due: None, ..pair }).collect();
+    let free: Vec<PlanPair> = pairs
+        .into_iter()
+        .map(|pair| PlanPair { due: None, ..pair })
+        .collect();
     assert_eq!(solved(&instance(None, free.clone()), 1000, 1).sum_completion, 470);
     assert_eq!(
         solved(&instance(Some(&windows), free), 1000, 1).sum_completion,
@@ -113,7 +116,7 @@ fn what_cannot_be_planned_is_named_and_the_rest_is_planned() {
     let mut never = pair("never", 900, 1, &[(10, 20), (5, 0)]);
     never.operations[0].join_within = Some(15);
     let long = pair("long", 900, 1, &[(10, 5), (61, 0)]);
-    let late = Pair {
+    let late = PlanPair {
         ready: Some(260),
         ..pair("late", 900, 1, &[(10, 0)])
     };
@@ -155,7 +158,7 @@ fn of_too_much_the_lightest_is_left_out() {
 /// However light it is and however late it makes the others.
 #[test]
 fn what_is_to_be_done_first_is_done_first() {
-    let mut pairs: Vec<Pair> = (0..12)
+    let mut pairs: Vec<PlanPair> = (0..12)
         .map(|number| pair(&number.to_string(), 60, 5, &[(20, 30), (10, 0)]))
         .collect();
     pairs[7].first = true;
@@ -174,7 +177,7 @@ fn nothing_is_a_plan_for_nothing() {
 /// A run without setting up again beats going to and fro.
 #[test]
 fn operations_of_a_station_are_done_in_a_run() {
-    let mut pairs: Vec<Pair> = (0..8)
+    let mut pairs: Vec<PlanPair> = (0..8)
         .map(|number| pair(&number.to_string(), 0, 1, &[(10, 0)]))
         .collect();
     for (pair, setup) in pairs.iter_mut().zip(["black", "brown"].iter().cycle()) {

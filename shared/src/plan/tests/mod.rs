@@ -9,16 +9,16 @@ pub(super) mod random;
 
 use super::*;
 
-fn operation(minutes: u32, wait_min: u32) -> Operation {
-    Operation {
+fn operation(minutes: u32, wait_min: u32) -> PlanOperation {
+    PlanOperation {
         minutes,
         wait_min,
-        ..Operation::default()
+        ..PlanOperation::default()
     }
 }
 
-fn pair(tag: &str, due: i64, weight: u32, chain: &[(u32, u32)]) -> Pair {
-    Pair {
+fn pair(tag: &str, due: i64, weight: u32, chain: &[(u32, u32)]) -> PlanPair {
+    PlanPair {
         tag: tag.to_owned(),
         ready: None,
         join_by: None,
@@ -34,7 +34,7 @@ fn pair(tag: &str, due: i64, weight: u32, chain: &[(u32, u32)]) -> Pair {
     }
 }
 
-fn instance(windows: Option<&[[i64; 2]]>, pairs: Vec<Pair>) -> Instance {
+fn instance(windows: Option<&[[i64; 2]]>, pairs: Vec<PlanPair>) -> Instance {
     Instance {
         now: 0,
         windows: windows.map(<[_]>::to_vec),
@@ -45,7 +45,7 @@ fn instance(windows: Option<&[[i64; 2]]>, pairs: Vec<Pair>) -> Instance {
 
 /// Solved, and found sound.
 fn solved(instance: &Instance, iterations: u64, seed: u64) -> Plan {
-    let limits = Limits {
+    let limits = SolveLimits {
         iterations: Some(iterations),
         seed,
         keep_going: None,

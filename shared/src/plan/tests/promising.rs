@@ -15,17 +15,17 @@ fn month() -> Vec<[i64; 2]> {
         .collect()
 }
 
-fn spread(minutes: u32, p90: u32, wait_min: u32) -> Operation {
-    Operation {
+fn spread(minutes: u32, p90: u32, wait_min: u32) -> PlanOperation {
+    PlanOperation {
         minutes_p90: Some(p90),
         ..operation(minutes, wait_min)
     }
 }
 
-fn new_pair() -> Pair {
-    Pair {
+fn new_pair() -> PlanPair {
+    PlanPair {
         operations: vec![spread(40, 70, 20), spread(30, 50, 720), spread(20, 30, 0)],
-        hidden: vec![Hidden {
+        hidden: vec![PossibleDamage {
             chance: 0.25,
             minutes: 60,
             wait_min: 600,
@@ -35,7 +35,7 @@ fn new_pair() -> Pair {
 }
 
 fn shop(pairs: i64) -> Instance {
-    let pairs = (0..pairs).map(|number| Pair {
+    let pairs = (0..pairs).map(|number| PlanPair {
         due: Some((number / 4 + 1) * 1440 + 1080),
         operations: vec![spread(45, 80, 15), spread(40, 60, 0), spread(25, 45, 0)],
         ..pair(&number.to_string(), 0, 1, &[])
@@ -50,7 +50,7 @@ fn shop(pairs: i64) -> Instance {
 fn without_spread_the_day_is_that_of_the_plan() {
     let alone = shop(0);
     let sure = pair("new", 0, 1, &[(40, 0), (30, 720), (20, 0)]);
-    let told = promise(&alone, &[sure], 0.8, &Limits::default()).unwrap();
+    let told = promise(&alone, &[sure], 0.8, &SolveLimits::default()).unwrap();
     // By ten to eleven, over night, twenty minutes the next morning.
     assert_eq!(told.done_by, Some(1440 + 560));
     assert_eq!(told.due, Some(1440 + 1080));
@@ -60,21 +60,21 @@ fn without_spread_the_day_is_that_of_the_plan() {
 
 #[test]
 fn more_to_do_means_a_later_day_and_full_ones_say_so() {
-    let none = promise(&shop(0), &[new_pair()], 0.8, &Limits::default()).unwrap();
-    let many = promise(&shop(30), &[new_pair()], 0.8, &Limits::default()).unwrap();
+    let none = promise(&shop(0), &[new_pair()], 0.8, &SolveLimits::default()).unwrap();
+    let many = promise(&shop(30), &[new_pair()], 0.8, &SolveLimits::default()).unwrap();
     assert!(none.due < many.due);
     assert!(many.days[0].full && !none.days[0].full);
-    let surer = promise(&shop(0), &[new_pair()], 0.97, &Limits::default()).unwrap();
+    let surer = promise(&shop(0), &[new_pair()], 0.97, &SolveLimits::default()).unwrap();
     assert!(surer.due >= none.due && surer.done_by > none.done_by);
 }
 
 /// What one seed promises is kept as often in the draws of another. Nothing is tried, so that the plan is the same.
 #[test]
 fn promises_are_kept_as_often_as_asked_for() {
-    let seeded = |seed| Limits {
+    let seeded = |seed| SolveLimits {
         iterations: Some(0),
         seed,
-        ..Limits::default()
+        ..SolveLimits::default()
     };
     for pairs in [0, 6, 18] {
         let told = promise(&shop(pairs), &[new_pair()], 0.8, &seeded(0)).unwrap();
@@ -93,8 +93,9 @@ fn promises_are_kept_as_often_as_asked_for() {
 #[test]
 fn what_cannot_be_promised_is_refused_or_left_open() {
     let no_windows = instance(None, Vec::new());
-    let asked =
-        |instance: &Instance, confidence| promise(instance, &[new_pair()], confidence, &Limits::default());
+    let asked = |instance: &Instance, confidence| {
+        promise(instance, &[new_pair()], confidence, &SolveLimits::default())
+    };
     assert!(asked(&no_windows, 0.8).is_err());
     assert!(asked(&shop(1), f64::NAN).is_err() && asked(&shop(1), 1.0).is_err());
     let mut short = shop(1);

@@ -2,16 +2,16 @@
 
 use proptest::prelude::*;
 
-use super::super::problem::Problem;
+use super::super::problem::PlanProblem;
 use super::super::{bound, prices};
 use super::*;
 
 /// An operation: half of them with a join window, half of those hard; set-ups of two kinds.
-fn any_operation() -> impl Strategy<Value = Operation> {
+fn any_operation() -> impl Strategy<Value = PlanOperation> {
     let join = prop::option::weighted(0.35, (0_u32..40, prop::option::of(1_u32..15)));
     let setup = prop::option::of((prop::sample::select(vec!["stitch", "ink"]), 0_u32..10));
     (1_u32..30, prop_oneof![Just(0), 0_u32..60], join, setup).prop_map(|(minutes, wait_min, join, setup)| {
-        Operation {
+        PlanOperation {
             name: format!("{minutes}"),
             minutes,
             minutes_p90: None,
@@ -25,7 +25,7 @@ fn any_operation() -> impl Strategy<Value = Operation> {
     })
 }
 
-fn any_pair(most: usize) -> impl Strategy<Value = Pair> {
+fn any_pair(most: usize) -> impl Strategy<Value = PlanPair> {
     let times = (prop::option::of(0_i64..60), prop::option::of(-20_i64..250));
     let begun = (prop::option::weighted(0.2, 0_i64..90), 0_u32..10);
     (
@@ -35,7 +35,7 @@ fn any_pair(most: usize) -> impl Strategy<Value = Pair> {
         0_u32..5,
     )
         .prop_map(
-            |(operations, (ready, due), (join_by, rejoin_minutes), weight)| Pair {
+            |(operations, (ready, due), (join_by, rejoin_minutes), weight)| PlanPair {
                 tag: format!("{weight}"),
                 ready,
                 join_by,
@@ -95,7 +95,7 @@ fn agrees(instance: &Instance) {
                 plan.left_out.is_empty() && cost == best,
                 "{best:?} {plan:?} {instance:?}"
             );
-            let (problem, _) = Problem::new(instance);
+            let (problem, _) = PlanProblem::new(instance);
             let bounds = [
                 bound::lower_bound(&problem),
                 prices::lower_bound(&problem, best.0),
@@ -141,13 +141,13 @@ proptest! {
     fn near_a_plan_that_is_known(instance in any_instance(10, 5, 1), other in any_instance(6, 6, 2), put_off in 0_usize..10) {
         let known = solved(&instance, 300, 1);
         let near = |instance: &Instance, plan: &Plan| {
-            let limits = Limits { iterations: Some(10), near: Some(plan), ..Limits::default() };
+            let limits = SolveLimits { iterations: Some(10), near: Some(plan), ..SolveLimits::default() };
             let near = solve(instance, &limits).unwrap();
             assert_eq!(checker::wrong(instance, &near), [""; 0], "{instance:?}");
             near
         };
         let plan = near(&instance, &known);
-        let holds = |operation: &Operation| operation.rejoin_minutes.is_some();
+        let holds = |operation: &PlanOperation| operation.rejoin_minutes.is_some();
         let may_hold = instance.pairs.iter().any(|pair| pair.operations.iter().any(holds));
         if known.left_out.is_empty() && !may_hold {
             prop_assert!(plan.left_out.is_empty() && plan.weighted_tardiness <= known.weighted_tardiness);

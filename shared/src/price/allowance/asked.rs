@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{Beta, Count, Posterior, fit, pooled};
 use crate::trade::reckon::calculation::gives;
-use crate::trade::reckon::{Allowed, Calculation, Field, Given, Refused};
+use crate::trade::reckon::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
 /// As many groups as are fitted.
 const MOST: usize = 10_000;
@@ -34,7 +34,7 @@ const OWN: Field = Field::new(
 /// Groups, and the group in question.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Asked {
+pub struct AllowanceInput {
     /// `[found, opened]` of each group.
     pub groups: Vec<[u32; 2]>,
     /// In place of a prior from the groups.
@@ -48,7 +48,7 @@ pub struct Asked {
 /// Where a prior comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Source {
+pub enum PriorSource {
     /// It was given.
     Given,
     /// The groups differ, and it says how far.
@@ -63,12 +63,12 @@ pub struct Reckoned {
     /// The prior.
     pub prior: Beta,
     /// Where it comes from.
-    pub prior_from: Source,
+    pub prior_from: PriorSource,
     /// After the group's own pairs.
     pub posterior: Posterior,
 }
 
-fn count(field: &Field, [found, opened]: [u32; 2]) -> Result<Count, Refused> {
+fn count(field: &Field, [found, opened]: [u32; 2]) -> Result<Count, InvalidField> {
     if found <= opened && opened <= MOST_PAIRS {
         Ok(Count { found, opened })
     } else {
@@ -76,16 +76,16 @@ fn count(field: &Field, [found, opened]: [u32; 2]) -> Result<Count, Refused> {
     }
 }
 
-impl Calculation for Asked {
+impl Calculation for AllowanceInput {
     const NAME: &'static str = "allowance";
     const TAKES: &'static [Field] = &[GROUPS, PRIOR, OWN];
-    const GIVES: &'static [Given] = gives![
+    const GIVES: &'static [AnswerField] = gives![
         "prior" "alpha, beta", "prior_from" "given, fitted, or pooled where groups cannot tell how far they differ",
         "posterior" "alpha, beta, mean, sd, q025, q50, q90, q975",
     ];
     type Answer = Reckoned;
 
-    fn reckon(&self) -> Result<Reckoned, Refused> {
+    fn reckon(&self) -> Result<Reckoned, InvalidField> {
         if self.groups.len() > MOST {
             return Err(GROUPS.refused());
         }
@@ -102,11 +102,11 @@ impl Calculation for Asked {
                     .map_err(|refused| refused.within(PRIOR.name))?;
                 BETA.check(given.beta)
                     .map_err(|refused| refused.within(PRIOR.name))?;
-                (given, Source::Given)
+                (given, PriorSource::Given)
             }
             None => fit(&groups).map_or_else(
-                || (pooled(&groups), Source::Pooled),
-                |prior| (prior, Source::Fitted),
+                || (pooled(&groups), PriorSource::Pooled),
+                |prior| (prior, PriorSource::Fitted),
             ),
         };
         Ok(Reckoned {

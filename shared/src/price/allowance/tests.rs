@@ -79,7 +79,7 @@ const RATS: [[u32; 2]; 70] = [
 ];
 
 fn asked(groups: &[[u32; 2]], prior: Option<(f64, f64)>, own: [u32; 2]) -> Reckoned {
-    let asked = Asked {
+    let asked = AllowanceInput {
         groups: groups.to_vec(),
         prior: prior.map(|(alpha, beta)| Beta { alpha, beta }),
         own: Some(own),
@@ -102,7 +102,7 @@ fn the_published_prior() {
     let got = asked(&RATS, None, [4, 14]);
     close(got.prior.alpha, 2.304_784, 2e-6);
     close(got.prior.beta, 14.079_809, 2e-5);
-    assert_eq!(got.prior_from, Source::Fitted);
+    assert_eq!(got.prior_from, PriorSource::Fitted);
     close(got.posterior.alpha, got.prior.alpha + 4.0, 1e-12);
     let all = [&RATS[..], &[[4, 14]]].concat();
     let got = asked(&all, None, [0, 0]);
@@ -134,7 +134,7 @@ fn placenta_praevia() {
     let got = asked(&[], None, [437, 980]);
     assert_eq!(
         (got.prior.alpha, got.prior.beta, got.prior_from),
-        (1.0, 1.0, Source::Pooled)
+        (1.0, 1.0, PriorSource::Pooled)
     );
     close(got.posterior.mean, 0.446_029, 5e-7);
     close(got.posterior.sd, 0.015_854, 5e-7);
@@ -155,7 +155,7 @@ fn groups_that_cannot_tell_are_pooled() {
         (&[[1, 1], [0, 1], [1, 1]], 3.0 / 5.0),
     ] {
         let got = asked(groups, None, [0, 0]);
-        assert_eq!(got.prior_from, Source::Pooled, "{groups:?}");
+        assert_eq!(got.prior_from, PriorSource::Pooled, "{groups:?}");
         close(got.posterior.mean, mean, 1e-12);
         assert!(got.prior.weight() <= SAID_WEIGHT + 1e-12, "{groups:?}");
     }
@@ -172,7 +172,7 @@ fn what_the_repairer_says_weighs_five_pairs() {
 #[test]
 fn counts_that_cannot_be_are_named() {
     let refused = |groups: Vec<[u32; 2]>, prior: Option<Beta>, own: [u32; 2]| {
-        Asked {
+        AllowanceInput {
             groups,
             prior,
             own: Some(own),
@@ -227,7 +227,7 @@ proptest! {
         prop_assert!(all.iter().all(|value| value.is_finite() && *value > 0.0));
         let order = [0.0, got.posterior.q025, got.posterior.q50, got.posterior.q90, got.posterior.q975, 1.0];
         prop_assert!(order.windows(2).all(|two| two[0] <= two[1]), "{:?}", order);
-        if got.prior_from == Source::Fitted {
+        if got.prior_from == PriorSource::Fitted {
             let counts: Vec<_> = groups.iter().map(|group| Count { found: group[0], opened: group[1] }).collect();
             let tallies = Tallies::of(&counts);
             let near = Beta { alpha: got.prior.alpha * by, beta: got.prior.beta * with };

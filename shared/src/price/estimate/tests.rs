@@ -2,15 +2,15 @@ use proptest::prelude::*;
 
 use super::*;
 
-fn line(p50: f64, p90: f64, materials: f64) -> Line {
-    Line {
+fn line(p50: f64, p90: f64, materials: f64) -> EstimateLine {
+    EstimateLine {
         minutes: Spread { p50, p90 },
         materials,
     }
 }
 
-fn job(lines: Vec<Line>, hidden: Vec<Hidden>) -> Job {
-    Job {
+fn job(lines: Vec<EstimateLine>, hidden: Vec<HiddenDamage>) -> EstimateJob {
+    EstimateJob {
         rate_per_hour: 60.0,
         lines,
         hidden,
@@ -20,8 +20,8 @@ fn job(lines: Vec<Line>, hidden: Vec<Hidden>) -> Job {
     }
 }
 
-fn hidden(alpha: f64, beta: f64, p50: f64, p90: f64) -> Hidden {
-    Hidden {
+fn hidden(alpha: f64, beta: f64, p50: f64, p90: f64) -> HiddenDamage {
+    HiddenDamage {
         alpha,
         beta,
         minutes: Spread { p50, p90 },
@@ -57,7 +57,7 @@ fn the_worked_example_as_hidden_damage() {
 fn quantiles_of_one_line_within_their_sampling_error() {
     let draws = 200_000;
     let spread = Spread { p50: 40.0, p90: 70.0 };
-    let one = Job {
+    let one = EstimateJob {
         draws: Some(draws),
         price: Some(70.0),
         ..job(vec![line(40.0, 70.0, 0.0)], vec![])
@@ -86,7 +86,7 @@ fn quantiles_of_one_line_within_their_sampling_error() {
 
 #[test]
 fn what_is_sure_is_exact() {
-    let sure = Job {
+    let sure = EstimateJob {
         price: Some(35.0),
         ..job(vec![line(30.0, 30.0, 5.0)], vec![])
     };
@@ -100,7 +100,7 @@ fn what_is_sure_is_exact() {
         Some(0.0),
         "a price that just covers it loses nothing"
     );
-    let less = Job {
+    let less = EstimateJob {
         price: Some(34.99),
         ..sure
     };
@@ -112,7 +112,7 @@ fn what_is_sure_is_exact() {
 /// Also the next door's phone must say the same: a seed is a sequence.
 #[test]
 fn the_same_seed_is_the_same_answer() {
-    let with = |seed| Job {
+    let with = |seed| EstimateJob {
         seed: Some(seed),
         ..job(vec![line(30.0, 60.0, 5.0)], vec![hidden(1.0, 4.0, 20.0, 30.0)])
     };
@@ -122,17 +122,17 @@ fn the_same_seed_is_the_same_answer() {
 
 #[test]
 fn what_cannot_be_is_named() {
-    let refused = |job: Job| job.reckon().unwrap_err().field;
+    let refused = |job: EstimateJob| job.reckon().unwrap_err().field;
     let good = || job(vec![line(30.0, 60.0, 5.0)], vec![hidden(1.0, 4.0, 20.0, 30.0)]);
     assert_eq!(
-        refused(Job {
+        refused(EstimateJob {
             rate_per_hour: -1.0,
             ..good()
         }),
         "rate_per_hour"
     );
     assert_eq!(
-        refused(Job {
+        refused(EstimateJob {
             rate_per_hour: f64::NAN,
             ..good()
         }),
@@ -155,21 +155,21 @@ fn what_cannot_be_is_named() {
         "hidden.beta"
     );
     assert_eq!(
-        refused(Job {
+        refused(EstimateJob {
             price: Some(-0.5),
             ..good()
         }),
         "price"
     );
     assert_eq!(
-        refused(Job {
+        refused(EstimateJob {
             draws: Some(0),
             ..good()
         }),
         "draws"
     );
     assert_eq!(
-        refused(Job {
+        refused(EstimateJob {
             seed: Some(u64::MAX),
             ..good()
         }),
@@ -187,7 +187,7 @@ proptest! {
     ) {
         let lines = lines.into_iter().map(|(p50, by, materials)| line(p50, p50 * by, materials)).collect();
         let damage = damage.into_iter().map(|(alpha, beta, p50, by)| hidden(alpha, beta, p50, p50 * by)).collect();
-        let asked = Job { seed: Some(seed), draws: Some(2_000), ..job(lines, damage) };
+        let asked = EstimateJob { seed: Some(seed), draws: Some(2_000), ..job(lines, damage) };
         let got = asked.reckon().unwrap();
         prop_assert!(got.p50 <= got.p80 && got.p80 <= got.p95);
         prop_assert!(got.allowance_mean <= got.mean + 1e-9);

@@ -24,13 +24,13 @@ const TELLING: u32 = 3;
 /// So many groups must.
 const GROUPS: usize = 12;
 
-type Group = (String, Option<Construction>);
+type RateGroup = (String, Option<Construction>);
 
 #[derive(Debug, Default)]
 pub(super) struct Rates {
-    cells: BTreeMap<(Component, Group), Count>,
+    cells: BTreeMap<(Component, RateGroup), Count>,
     /// Jobs with the operation on the construction.
-    jobs: BTreeMap<Group, u32>,
+    jobs: BTreeMap<RateGroup, u32>,
     all: Count,
     by_part: BTreeMap<Component, Count>,
     fitted: Option<Beta>,

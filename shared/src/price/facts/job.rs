@@ -61,7 +61,7 @@ impl LineFact {
 
 /// Damage, at the counter or inside.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Found {
+pub struct FoundDamage {
     /// The part.
     #[serde(rename = "p")]
     pub part: Component,
@@ -168,7 +168,7 @@ pub struct JobFacts {
     pub lines: Vec<LineFact>,
     /// Damage.
     #[serde(rename = "f", default, skip_serializing_if = "Vec::is_empty")]
-    pub found: Vec<Found>,
+    pub found: Vec<FoundDamage>,
     /// The parts that were really opened, each once.
     #[serde(rename = "q", default, skip_serializing_if = "Vec::is_empty")]
     pub parts: Vec<Component>,
@@ -291,9 +291,9 @@ fn lines(job: &State) -> Vec<LineFact> {
         .collect()
 }
 
-fn found(item: &Item<Damage>) -> Found {
+fn found(item: &Item<Damage>) -> FoundDamage {
     let damage = &item.body;
-    Found {
+    FoundDamage {
         part: Component::from(damage.part.as_str()),
         condition: Condition::from(damage.condition.as_str()),
         side: damage.side.clone(),

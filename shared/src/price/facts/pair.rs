@@ -4,10 +4,10 @@ use std::collections::BTreeSet;
 
 use serde::{Deserialize, Serialize};
 
-use super::stamps::{PairWait, Stamp, stamps, waits};
+use super::stamps::{PairWait, WorkStamp, stamps, waits};
 use super::{At, JobFacts, TicketFacts};
 use crate::log::entry::{PersonId, SubjectId, UnixMs};
-use crate::log::fold::{Life, State};
+use crate::log::fold::{PairHistory, State};
 
 /// Acts are kept to the second.
 const SECOND_MS: i64 = 1_000;
@@ -25,12 +25,12 @@ pub struct PairFacts {
     pub tickets: Vec<TicketFacts>,
     /// Who was at them when; as many as jobs.
     #[serde(rename = "a", default, skip_serializing_if = "Vec::is_empty")]
-    acts: Vec<Acts>,
+    acts: Vec<JobActs>,
 }
 
 /// The acts and waits of one job. Who and what are named once.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-struct Acts {
+struct JobActs {
     #[serde(rename = "p", default, skip_serializing_if = "Vec::is_empty")]
     people: Vec<Option<PersonId>>,
     #[serde(rename = "o", default, skip_serializing_if = "Vec::is_empty")]
@@ -46,7 +46,7 @@ struct Acts {
 
 impl PairFacts {
     /// What a pair's life says.
-    pub fn of(life: &Life) -> Self {
+    pub fn of(life: &PairHistory) -> Self {
         let ticket_of = |state: &State| life.tickets.get(&state.opened.as_ref()?.current.body.ticket?);
         let jobs = life
             .jobs
@@ -62,13 +62,13 @@ impl PairFacts {
             acts: life
                 .jobs
                 .iter()
-                .map(|(id, state)| Acts::of(&stamps(*id, state), &waits(*id, state)))
+                .map(|(id, state)| JobActs::of(&stamps(*id, state), &waits(*id, state)))
                 .collect(),
         }
     }
 
     /// When who was at its jobs.
-    pub fn stamps(&self) -> impl Iterator<Item = Stamp> {
+    pub fn stamps(&self) -> impl Iterator<Item = WorkStamp> {
         self.jobs
             .iter()
             .zip(&self.acts)
@@ -77,7 +77,7 @@ impl PairFacts {
 
     /// When its jobs dried.
     pub fn waits(&self) -> impl Iterator<Item = PairWait> {
-        let of = |(job, acts): (&JobFacts, &'_ Acts)| {
+        let of = |(job, acts): (&JobFacts, &'_ JobActs)| {
             let job = job.job;
             let wait = move |[from, until]: [i64; 2]| PairWait {
                 job,
@@ -118,8 +118,8 @@ pub fn month_word((year, month): (i64, i64)) -> String {
     format!("{year:04}-{month:02}")
 }
 
-impl Acts {
-    fn of(stamps: &[Stamp], waits: &[PairWait]) -> Self {
+impl JobActs {
+    fn of(stamps: &[WorkStamp], waits: &[PairWait]) -> Self {
         let mut acts = Self {
             waits: waits.iter().map(|wait| [wait.from.0, wait.until.0]).collect(),
             ..Self::default()
@@ -143,13 +143,13 @@ impl Acts {
         acts
     }
 
-    fn stamps(&self, job: SubjectId) -> impl Iterator<Item = Stamp> + '_ {
+    fn stamps(&self, job: SubjectId) -> impl Iterator<Item = WorkStamp> + '_ {
         let mut at = 0_i64;
         self.acts
             .iter()
             .map(move |[since, offset, person, operation, counter, noted]| {
                 at = at.saturating_add(*since);
-                Stamp {
+                WorkStamp {
                     person: named(&self.people, *person).copied().flatten(),
                     job,
                     operation: named(&self.operations, *operation).cloned().unwrap_or_default(),

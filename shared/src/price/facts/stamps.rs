@@ -10,7 +10,7 @@ use crate::trade::operation;
 
 /// An act of one person on one job.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Stamp {
+pub struct WorkStamp {
     /// Who; `None` where the device did not know.
     #[serde(rename = "p", default, skip_serializing_if = "Option::is_none")]
     pub person: Option<PersonId>,
@@ -50,8 +50,8 @@ pub struct PairWait {
 /// Acts of the bench are steps, photographs of work, damage found inside, measurements, parts taken out and put back, steps
 /// made again, the beginning of a time to dry, the final check, and the construction as it was seen. Acts of the counter are all others that change
 /// something; remarks are neither.
-pub fn stamps(job_id: SubjectId, job: &State) -> Vec<Stamp> {
-    let mut acts = Acts {
+pub fn stamps(job_id: SubjectId, job: &State) -> Vec<WorkStamp> {
+    let mut acts = StampScan {
         job: job_id,
         all: Vec::new(),
     };
@@ -80,14 +80,20 @@ pub fn waits(job_id: SubjectId, job: &State) -> Vec<PairWait> {
     drying.filter_map(span).collect()
 }
 
-struct Acts {
+struct StampScan {
     job: SubjectId,
-    all: Vec<Stamp>,
+    all: Vec<WorkStamp>,
 }
 
-impl Acts {
-    fn act(&mut self, at: MadeAt, person: Option<PersonId>, operation: &str, counter: bool) -> &mut Stamp {
-        self.all.push(Stamp {
+impl StampScan {
+    fn act(
+        &mut self,
+        at: MadeAt,
+        person: Option<PersonId>,
+        operation: &str,
+        counter: bool,
+    ) -> &mut WorkStamp {
+        self.all.push(WorkStamp {
             person,
             job: self.job,
             operation: operation.to_owned(),
@@ -106,7 +112,7 @@ impl Acts {
     }
 }
 
-fn bench_acts(acts: &mut Acts, job: &State) {
+fn bench_acts(acts: &mut StampScan, job: &State) {
     for item in &job.steps {
         acts.act(item.at, item.person, &item.body.operation, false).noted = bench::noted_minutes(job, item);
     }
@@ -137,7 +143,7 @@ fn bench_acts(acts: &mut Acts, job: &State) {
     }
 }
 
-fn counter_acts(acts: &mut Acts, job: &State) {
+fn counter_acts(acts: &mut StampScan, job: &State) {
     if let Some(slot) = &job.opened {
         acts.act(slot.current.at, slot.current.person, "", true);
     }

@@ -3,7 +3,7 @@ use uuid::{Builder, Uuid};
 
 use super::*;
 use crate::log::body::*;
-use crate::log::fold::{Life, State};
+use crate::log::fold::{PairHistory, State};
 use crate::log::{
     DeviceId, Entry, EntryId, Held, MadeAt, PersonId, Stamp as Mark, Subject, SubjectId, SubjectKind, UnixMs,
 };
@@ -255,7 +255,7 @@ fn nothing_is_lost_on_the_way_to_the_table_and_back() {
     assert!(text.len() < 1_300, "{} bytes", text.len());
     assert_eq!(serde_json::from_str::<JobFacts>(&text).unwrap(), facts);
     let text = serde_json::to_string(&stamps).unwrap();
-    assert_eq!(serde_json::from_str::<Vec<Stamp>>(&text).unwrap(), stamps);
+    assert_eq!(serde_json::from_str::<Vec<WorkStamp>>(&text).unwrap(), stamps);
 }
 
 #[test]
@@ -267,7 +267,7 @@ fn a_pair_is_kept_small_and_says_the_same_afterwards() {
         600,
         &read("payment", &json!({"minor": 9500, "what": "balance"})),
     );
-    let life = Life {
+    let life = PairHistory {
         id: SubjectId(uuid(91)),
         same: [SubjectId(uuid(91))].into(),
         pair: State::of(&[said(1, 0, &detail(field::GOODS, json!("boot")))]),

@@ -6,11 +6,11 @@ use serde::{Deserialize, Deserializer, Serialize};
 
 use super::GAP_LIMIT_MIN;
 use super::Rules;
-use super::infer::{Act, Span, infer};
+use super::infer::{Act, DryingSpan, infer};
 use crate::price::facts::At;
 use crate::trade::reckon::calculation::gives;
 use crate::trade::reckon::instant::Instant;
-use crate::trade::reckon::{Allowed, Calculation, Field, Given, Refused};
+use crate::trade::reckon::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
 const MOST: usize = 10_000;
 const DAY_MS: i64 = 86_400_000;
@@ -44,18 +44,18 @@ pub enum Moment {
     /// By the calendar.
     Said(Instant),
     /// By the clock on the wall.
-    Clock(Clock),
+    Clock(TimeOfDay),
     /// Minutes since midnight.
     Minutes(f64),
 }
 
 /// A time of the day: `HH:MM` or `HH:MM:SS`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Clock {
+pub struct TimeOfDay {
     seconds: i64,
 }
 
-impl<'de> Deserialize<'de> for Clock {
+impl<'de> Deserialize<'de> for TimeOfDay {
     fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
         let text = String::deserialize(from)?;
         let date = format!("2000-01-01T{text}{}Z", if text.len() == 5 { ":00" } else { "" });
@@ -96,7 +96,7 @@ pub struct WaitAsked {
 /// A day of stamps. No trade norm is put in the place of a gap: what is not known counts as nothing.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Asked {
+pub struct StampDay {
     /// Everybody's.
     pub stamps: Vec<StampAsked>,
     /// When pairs dried.
@@ -159,8 +159,8 @@ impl Moment {
     }
 }
 
-impl Asked {
-    fn acts(&self) -> Result<BTreeMap<&str, Vec<Act<'_, &str>>>, Refused> {
+impl StampDay {
+    fn acts(&self) -> Result<BTreeMap<&str, Vec<Act<'_, &str>>>, InvalidField> {
         if self.stamps.len() > MOST {
             return Err(STAMPS.refused());
         }
@@ -182,7 +182,7 @@ impl Asked {
         Ok(by_person)
     }
 
-    fn spans(&self) -> Result<Vec<Span<&str>>, Refused> {
+    fn spans(&self) -> Result<Vec<DryingSpan<&str>>, InvalidField> {
         let waits = self.waits.as_deref().unwrap_or_default();
         if waits.len() > MOST {
             return Err(WAITS.refused());
@@ -195,7 +195,7 @@ impl Asked {
             .iter()
             .map(|wait| {
                 let (from, until) = span(wait).ok_or_else(|| WAITS.refused())?;
-                Ok(Span {
+                Ok(DryingSpan {
                     job: wait.pair.as_str(),
                     from,
                     until,
@@ -212,16 +212,16 @@ fn span(acts: &[Act<'_, &str>]) -> i64 {
     last - first
 }
 
-impl Calculation for Asked {
+impl Calculation for StampDay {
     const NAME: &'static str = "minutes";
     const TAKES: &'static [Field] = &[STAMPS, WAITS, LIMIT];
-    const GIVES: &'static [Given] = gives![
+    const GIVES: &'static [AnswerField] = gives![
         "steps" "list of person, pair, step, minutes", "people" "list of person, minutes, day_min (first stamp to last)",
         "total_min" "minutes, everybody's",
     ];
     type Answer = Inferred;
 
-    fn reckon(&self) -> Result<Inferred, Refused> {
+    fn reckon(&self) -> Result<Inferred, InvalidField> {
         let limit_min = LIMIT.check(self.gap_limit_min.unwrap_or(GAP_LIMIT_MIN))?;
         let rules = Rules {
             limit_min,

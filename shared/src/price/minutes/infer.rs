@@ -18,7 +18,7 @@ pub(super) struct Act<'a, J> {
 
 /// A time in which a job dried, ms.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Span<J> {
+pub(super) struct DryingSpan<J> {
     pub(super) job: J,
     pub(super) from: i64,
     pub(super) until: i64,
@@ -56,7 +56,7 @@ pub(super) struct Inference<'a, J> {
 /// The attended minutes of one person's day, by job and operation.
 pub(super) fn infer<'a, J: Copy + Ord>(
     mut acts: Vec<Act<'a, J>>,
-    waits: &[Span<J>],
+    waits: &[DryingSpan<J>],
     rules: &Rules<'_>,
 ) -> Inference<'a, J> {
     acts.sort_by(|a, b| (a.at, a.counter, a.job, a.operation).cmp(&(b.at, b.counter, b.job, b.operation)));
@@ -83,7 +83,7 @@ pub(super) fn infer<'a, J: Copy + Ord>(
 }
 
 struct Running<'a, 'r, J> {
-    waits: &'r [Span<J>],
+    waits: &'r [DryingSpan<J>],
     rules: &'r Rules<'r>,
     shares: Shares<'a, J>,
     stretches: Vec<(&'a str, f64)>,

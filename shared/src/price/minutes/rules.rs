@@ -1,6 +1,6 @@
 //! What decides where there is no time to measure.
 
-use super::{GAP_LIMIT_MIN, Usual};
+use super::{GAP_LIMIT_MIN, UsualMinutes};
 
 /// What decides where there is no time to measure.
 #[derive(Clone, Copy)]
@@ -8,7 +8,7 @@ pub struct Rules<'a> {
     /// Where nothing is usual, a pair's share of a gap is taken for work up to here, minutes.
     pub limit_min: f64,
     /// What is usual for an operation; `None` where nothing is. See [`own_usual`](super::own_usual).
-    pub usual: &'a dyn Fn(&str) -> Option<Usual>,
+    pub usual: &'a dyn Fn(&str) -> Option<UsualMinutes>,
 }
 
 impl Rules<'_> {
@@ -17,7 +17,7 @@ impl Rules<'_> {
     pub fn unknowing() -> Self {
         Self {
             usual: &|code| {
-                Some(Usual {
+                Some(UsualMinutes {
                     minutes: 0.0,
                     over: 0.0,
                     most: super::longest(code),

@@ -1,6 +1,6 @@
 //! Sharing the time before a moment among its jobs.
 
-use super::infer::Span;
+use super::infer::DryingSpan;
 
 const MINUTE_MS: f64 = 60_000.0;
 
@@ -9,7 +9,7 @@ const MINUTE_MS: f64 = 60_000.0;
 pub(super) fn share_out<J: Copy + Ord>(
     gaps: &[(i64, i64)],
     jobs: &[J],
-    waits: &[Span<J>],
+    waits: &[DryingSpan<J>],
     moment: i64,
 ) -> Vec<f64> {
     let over: Vec<_> = waits

@@ -14,7 +14,7 @@ fn day(stamps: &[(&str, &str, f64)], waits: &[(&str, f64, f64)], limit: f64) -> 
         .map(|(pair, from, to)| json!({"pair": pair, "from": from, "to": to}))
         .collect();
     let asked = json!({"stamps": stamps, "waits": waits, "gap_limit_min": limit});
-    let asked: Asked = serde_json::from_value(asked).unwrap();
+    let asked: StampDay = serde_json::from_value(asked).unwrap();
     use crate::trade::reckon::Calculation;
     let got = asked.reckon().unwrap();
     let name = |one: &asked::StepMinutes| format!("{} {}", one.pair, one.step);
@@ -173,7 +173,7 @@ fn what_is_no_day_is_refused() {
         let stamp = |at| json!({"person": "p", "pair": "a", "step": "x", "at": at});
         let wait = json!({"pair": "a", "from": 10, "to": to});
         let all = json!({"stamps": [stamp(json!(5)), stamp(at)], "waits": [wait], "gap_limit_min": 90});
-        serde_json::from_value::<Asked>(all).unwrap().reckon()
+        serde_json::from_value::<StampDay>(all).unwrap().reckon()
     };
     for sound in [json!(25), json!("00:25"), json!("00:25:00")] {
         assert_eq!(
@@ -198,9 +198,9 @@ fn what_is_no_day_is_refused() {
             "{no_time}"
         );
     }
-    let none: Asked = serde_json::from_value(json!({"stamps": []})).unwrap();
+    let none: StampDay = serde_json::from_value(json!({"stamps": []})).unwrap();
     assert_eq!(none.reckon().unwrap().total_min, 0.0);
-    let negative = Asked {
+    let negative = StampDay {
         gap_limit_min: Some(-1.0),
         ..none
     };

@@ -3,7 +3,7 @@ use uuid::Uuid;
 use super::*;
 use crate::log::body::{Decision, Gift, GiftWhy, Pays, Side};
 use crate::log::entry::SubjectId;
-use crate::price::facts::{At, Found, JobFacts, LineFact, StepFact};
+use crate::price::facts::{At, FoundDamage, JobFacts, LineFact, StepFact};
 use crate::price::materials::Stock;
 use crate::price::minutes::Attended;
 use crate::trade::{Condition, opens};
@@ -57,7 +57,7 @@ fn resole(n: u128, shank: Option<GiftWhy>, attended: &mut Vec<Attended>) -> JobF
         took("shank_replacement", 15.0);
         lines.push(line("shank_replacement", 0, Some(why.clone()), Some(0)));
         steps.push(step("shank_replacement"));
-        found.push(Found {
+        found.push(FoundDamage {
             part: Component::Shank,
             condition: Condition::Broken,
             side: Side::Left,

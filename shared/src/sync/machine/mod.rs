@@ -21,7 +21,7 @@ pub use progress::{History, Progress};
 
 use super::code::{Code, Problem};
 use super::messages::{
-    HistoryAnswer, Holding, InShopAnswer, MissingBlobsAnswer, PullAnswer, PushAnswer, Taken,
+    HistoryAnswer, Holding, InShopAnswer, MissingBlobsAnswer, PullAnswer, PushAnswer, PushOutcome,
 };
 use crate::log::{EntryId, Held};
 
@@ -228,8 +228,8 @@ impl Machine {
         let settled = entries.iter().zip(answer.results).map(|(held, taken)| {
             let id = held.entry.id;
             match taken {
-                Taken::Accepted { received } => Settled::Accepted { id, received },
-                Taken::Refused(problem) => Settled::Refused { id, problem },
+                PushOutcome::Accepted { received } => Settled::Accepted { id, received },
+                PushOutcome::Refused(problem) => Settled::Refused { id, problem },
             }
         });
         let settled = settled.collect();

@@ -2,7 +2,7 @@
 //! of every pair. The first rule that fits decides what is said about its matter.
 
 use super::Is::{Built, Damaged, Done, NotDone, Of, On, SoleBy, WornAfter};
-use super::{About, Advice, Rule};
+use super::{Advice, AdviceTopic, Rule};
 use crate::trade::component::Component as P;
 use crate::trade::condition::Condition as C;
 use crate::trade::construction::{Construction as K, SoleHeldBy};
@@ -50,7 +50,7 @@ macro_rules! rules {
     ($($about:ident if [$($is:expr),+]: $say:literal because $because:literal;)+) => {
         /// Every rule, most specific first.
         pub(super) const RULES: &[Rule] = &[$(Rule {
-            about: About::$about,
+            about: AdviceTopic::$about,
             when: &[$($is),+],
             advice: Advice { say: $say, because: $because },
         }),+];

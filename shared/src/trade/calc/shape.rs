@@ -3,15 +3,15 @@
 use serde::de::DeserializeOwned;
 use serde_json::{Deserializer, Map, Value};
 
-use crate::trade::reckon::{Allowed, Calculation, Field, Refused};
+use crate::trade::reckon::{Allowed, Calculation, Field, InvalidField};
 
 /// Reads what a calculation takes.
-pub(super) fn read<C: Calculation>(json: &str) -> Result<C, Refused> {
+pub(super) fn read<C: Calculation>(json: &str) -> Result<C, InvalidField> {
     // First as any JSON, so that what is missing, unknown or no object is told in our words.
     let value: Value = parse(json, C::TAKES)?;
     let Value::Object(object) = value else {
         let names: Vec<_> = C::TAKES.iter().map(|field| field.name).collect();
-        return Err(Refused::new(
+        return Err(InvalidField::new(
             "input",
             format!("one JSON object of {}", names.join(", ")),
         ));
@@ -20,12 +20,12 @@ pub(super) fn read<C: Calculation>(json: &str) -> Result<C, Refused> {
     parse(json, C::TAKES)
 }
 
-fn shape(object: &Map<String, Value>, fields: &[Field]) -> Result<(), Refused> {
+fn shape(object: &Map<String, Value>, fields: &[Field]) -> Result<(), InvalidField> {
     for name in object.keys() {
         if !fields.iter().any(|field| field.name == name) {
             let known: Vec<_> = fields.iter().map(|field| field.name).collect();
             // Quoted, so that a name with a line break stays on the line.
-            return Err(Refused::new(
+            return Err(InvalidField::new(
                 format!("{name:?}"),
                 format!("no such field; known are {}", known.join(", ")),
             ));
@@ -48,20 +48,20 @@ fn shape(object: &Map<String, Value>, fields: &[Field]) -> Result<(), Refused> {
 }
 
 /// Parses, and on failure names the field that was being read.
-fn parse<T: DeserializeOwned>(json: &str, fields: &[Field]) -> Result<T, Refused> {
+fn parse<T: DeserializeOwned>(json: &str, fields: &[Field]) -> Result<T, InvalidField> {
     let mut reader = Deserializer::from_str(json);
     let read = serde_path_to_error::deserialize(&mut reader).map_err(|error| {
         let path = error.path().to_string();
         let why = error.inner().to_string();
         match named(&path, fields) {
-            Some(field) => Refused::new(path, field.to_string()),
+            Some(field) => InvalidField::new(path, field.to_string()),
             // A field that is there twice is named by the reason.
-            None => Refused::new("input", format!("one JSON object; {why}")),
+            None => InvalidField::new("input", format!("one JSON object; {why}")),
         }
     })?;
-    reader
-        .end()
-        .map_err(|error| Refused::new("input", format!("one JSON object and nothing after it; {error}")))?;
+    reader.end().map_err(|error| {
+        InvalidField::new("input", format!("one JSON object and nothing after it; {error}"))
+    })?;
     Ok(read)
 }
 

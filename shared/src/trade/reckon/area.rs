@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use super::calculation::gives;
 use super::outline::Outline;
 use super::unit::{MM2_PER_DM2, MM2_PER_FT2};
-use super::{Allowed, Calculation, Field, Given, Point, Refused};
+use super::{Allowed, AnswerField, Calculation, Field, InvalidField, Point};
 
 const OUTLINE: Field = Field::new("outline_mm", "mm", Allowed::Points(3, 2_000, 2, 10_000.0));
 const YIELD: Field = Field::number("yield", "fraction of what is bought that is used", 0.05, 1.0);
@@ -16,7 +16,7 @@ const COUNT: Field = Field::new("count", "pieces", Allowed::Whole(1, 10_000));
 /// Pieces to be cut.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Cut {
+pub struct CutPieces {
     /// Outline of one, mm.
     pub outline_mm: Vec<Point>,
     /// The fraction of what is bought that ends in the pieces.
@@ -43,16 +43,16 @@ pub struct Area {
     pub buy_ft2: f64,
 }
 
-impl Calculation for Cut {
+impl Calculation for CutPieces {
     const NAME: &'static str = "area";
     const TAKES: &'static [Field] = &[OUTLINE, YIELD, COUNT];
-    const GIVES: &'static [Given] = gives![
+    const GIVES: &'static [AnswerField] = gives![
         "area_mm2" "mm2, of one", "perimeter_mm" "mm, of one", "centroid_mm" "[x, y] in mm", "each_dm2" "dm2, of one",
         "buy_dm2" "dm2, all with what is lost", "buy_ft2" "ft2, all with what is lost",
     ];
     type Answer = Area;
 
-    fn reckon(&self) -> Result<Area, Refused> {
+    fn reckon(&self) -> Result<Area, InvalidField> {
         let outline = Outline::simple(&OUTLINE, &self.outline_mm)?;
         let used = YIELD.check(self.used)?;
         let Allowed::Whole(fewest, most) = COUNT.allowed else {
@@ -105,7 +105,7 @@ mod tests {
     ];
 
     fn sole(points: &[Point]) -> Area {
-        let cut = Cut {
+        let cut = CutPieces {
             outline_mm: points.to_vec(),
             used: 0.75,
             count: 2,
@@ -129,7 +129,7 @@ mod tests {
 
     #[test]
     fn nothing_is_cut_of_nothing() {
-        let cut = Cut {
+        let cut = CutPieces {
             outline_mm: SOLE.to_vec(),
             used: 0.75,
             count: 0,

@@ -3,11 +3,11 @@
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
-use super::field::{Field, Refused};
+use super::field::{Field, InvalidField};
 
 /// A field of an answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Given {
+pub struct AnswerField {
     /// Its name.
     pub name: &'static str,
     /// Its unit, or what it is where it has none.
@@ -21,7 +21,7 @@ pub trait Calculation: DeserializeOwned {
     /// What it takes.
     const TAKES: &'static [Field];
     /// What it answers.
-    const GIVES: &'static [Given];
+    const GIVES: &'static [AnswerField];
     /// The answer.
     type Answer: Serialize;
 
@@ -29,13 +29,13 @@ pub trait Calculation: DeserializeOwned {
     ///
     /// # Errors
     /// The first field that is out of range, and what is allowed there.
-    fn reckon(&self) -> Result<Self::Answer, Refused>;
+    fn reckon(&self) -> Result<Self::Answer, InvalidField>;
 }
 
 /// A table of [`Given`]: `"name" "unit"` a line.
 macro_rules! gives {
     ($($name:literal $unit:literal),+ $(,)?) => {
-        &[$($crate::trade::reckon::Given { name: $name, unit: $unit }),+]
+        &[$($crate::trade::reckon::AnswerField { name: $name, unit: $unit }),+]
     };
 }
 

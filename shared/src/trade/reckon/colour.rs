@@ -13,7 +13,7 @@ use palette::{Lab, LinSrgb, Srgb};
 use serde::{Deserialize, Serialize};
 
 use super::calculation::gives;
-use super::{Allowed, Calculation, Field, Given, Refused};
+use super::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
 /// Half of the observers see a difference of this.
 pub const SEEN: f64 = 0.8;
@@ -69,7 +69,7 @@ pub enum Rgb {
 /// One colour: one of the two.
 #[derive(Debug, Clone, Default, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Sample {
+pub struct ColourSample {
     /// CIELAB under D65.
     pub lab: Option<[f64; 3]>,
     /// sRGB.
@@ -91,9 +91,9 @@ pub struct White {
 #[serde(deny_unknown_fields)]
 pub struct Colours {
     /// One.
-    pub a: Sample,
+    pub a: ColourSample,
     /// The other.
-    pub b: Sample,
+    pub b: ColourSample,
     /// The card by which sRGB colours are corrected.
     pub white: Option<White>,
 }
@@ -132,7 +132,7 @@ impl Rgb {
 
 impl White {
     /// What each channel has to be multiplied by.
-    fn gains(&self) -> Result<LinSrgb<f64>, Refused> {
+    fn gains(&self) -> Result<LinSrgb<f64>, InvalidField> {
         let card = self.srgb.linear(20.0).ok_or_else(|| WHITE_SRGB.refused())?;
         let reflectance = REFLECTANCE.check(self.reflectance)?;
         Ok(LinSrgb::new(
@@ -143,8 +143,8 @@ impl White {
     }
 }
 
-impl Sample {
-    fn lab(&self, gains: Option<LinSrgb<f64>>) -> Result<Lab<D65, f64>, Refused> {
+impl ColourSample {
+    fn lab(&self, gains: Option<LinSrgb<f64>>) -> Result<Lab<D65, f64>, InvalidField> {
         let [lab, srgb] = [&SAMPLE[0], &SAMPLE[1]];
         match (&self.lab, &self.srgb) {
             (Some([l, a, b]), None) => {
@@ -180,13 +180,13 @@ fn verdict(difference: f64) -> &'static str {
 impl Calculation for Colours {
     const NAME: &'static str = "colour";
     const TAKES: &'static [Field] = &[A, B, WHITE];
-    const GIVES: &'static [Given] = gives![
+    const GIVES: &'static [AnswerField] = gives![
         "lab_a" "L, a, b under D65", "lab_b" "L, a, b under D65", "delta_e00" "CIEDE2000",
         "verdict" "what that means; the thresholds are borrowed",
     ];
     type Answer = Difference;
 
-    fn reckon(&self) -> Result<Difference, Refused> {
+    fn reckon(&self) -> Result<Difference, InvalidField> {
         let gains = self.white.as_ref().map(White::gains).transpose();
         let gains = gains.map_err(|refused| refused.within(WHITE.name))?;
         let a = self.a.lab(gains).map_err(|refused| refused.within(A.name))?;

@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 use super::calculation::gives;
 use super::facet::facet;
 use super::outline::{Outline, between};
-use super::{Allowed, Calculation, Field, Given, Point, Refused};
+use super::{Allowed, AnswerField, Calculation, Field, InvalidField, Point};
 
 const OUTLINE: Field = Field::new(
     "outline_mm",
@@ -50,13 +50,13 @@ pub struct Parted {
 impl Calculation for CornerLine {
     const NAME: &'static str = "corner_line";
     const TAKES: &'static [Field] = &[OUTLINE, FACET, KEEP];
-    const GIVES: &'static [Given] = gives![
+    const GIVES: &'static [AnswerField] = gives![
         "ends_mm" "two points [x, y] in mm, or null when it is all rubber or all leather", "rubber_mm2" "mm2",
         "leather_mm2" "mm2", "angle_deg" "degrees to the breast (x), 0 to 90, or null",
     ];
     type Answer = Parted;
 
-    fn reckon(&self) -> Result<Parted, Refused> {
+    fn reckon(&self) -> Result<Parted, InvalidField> {
         let outline = Outline::convex(&OUTLINE, &self.outline_mm)?;
         let facet = facet(&FACET, &self.facet_mm)?;
         let keep = KEEP.check(self.keep_mm)?;

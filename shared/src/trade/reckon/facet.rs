@@ -6,7 +6,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::calculation::gives;
-use super::{Allowed, Calculation, Field, Given, Point, Refused};
+use super::{Allowed, AnswerField, Calculation, Field, InvalidField, Point};
 
 /// Three points that lie closer to one line than this share of their distance say nothing about a plane.
 const IN_LINE: f64 = 1e-3;
@@ -60,7 +60,7 @@ impl Facet {
 }
 
 /// Reads the facet of a field of three points.
-pub(super) fn facet(field: &Field, points: &[[f64; 3]]) -> Result<Facet, Refused> {
+pub(super) fn facet(field: &Field, points: &[[f64; 3]]) -> Result<Facet, InvalidField> {
     let points = field.check_points(points)?;
     <&[[f64; 3]; 3]>::try_from(points)
         .ok()
@@ -93,13 +93,13 @@ pub struct Tilt {
 impl Calculation for WearPlane {
     const NAME: &'static str = "wear_plane";
     const TAKES: &'static [Field] = &[POINTS];
-    const GIVES: &'static [Given] = gives![
+    const GIVES: &'static [AnswerField] = gives![
         "tilt_deg" "degrees from the unworn face", "slope_x" "mm a mm", "slope_y" "mm a mm",
         "steepest_deg" "degrees from x towards y, the direction of steepest rise",
     ];
     type Answer = Tilt;
 
-    fn reckon(&self) -> Result<Tilt, Refused> {
+    fn reckon(&self) -> Result<Tilt, InvalidField> {
         let Facet { slope_x, slope_y, .. } = facet(&POINTS, &self.points_mm)?;
         Ok(Tilt {
             tilt_deg: slope_x.hypot(slope_y).atan().to_degrees(),

@@ -39,14 +39,14 @@ pub enum Allowed {
 /// A field that cannot be reckoned with, and what is allowed in it.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("{field}: {allowed}")]
-pub struct Refused {
+pub struct InvalidField {
     /// The field, with the group it is in before a point.
     pub field: String,
     /// What is allowed in it.
     pub allowed: String,
 }
 
-impl Refused {
+impl InvalidField {
     /// This field, for this reason.
     pub fn new(field: impl Into<String>, allowed: impl Into<String>) -> Self {
         Self {
@@ -91,20 +91,20 @@ impl Field {
     }
 
     /// That this field is not what is allowed.
-    pub fn refused(&self) -> Refused {
-        Refused::new(self.name, self.to_string())
+    pub fn refused(&self) -> InvalidField {
+        InvalidField::new(self.name, self.to_string())
     }
 
     /// That this field is not what is allowed, in words of its own.
-    pub fn refused_as(&self, allowed: impl Into<String>) -> Refused {
-        Refused::new(self.name, allowed)
+    pub fn refused_as(&self, allowed: impl Into<String>) -> InvalidField {
+        InvalidField::new(self.name, allowed)
     }
 
     /// The number, if it is allowed. No number, and one too great to be one, never is.
     ///
     /// # Errors
     /// This field, unless the number is allowed.
-    pub fn check(&self, value: f64) -> Result<f64, Refused> {
+    pub fn check(&self, value: f64) -> Result<f64, InvalidField> {
         let Allowed::Number(least, most) = self.allowed else {
             return Ok(value);
         };
@@ -115,7 +115,7 @@ impl Field {
     ///
     /// # Errors
     /// This field, unless they are.
-    pub fn check_list<'a>(&self, values: &'a [f64]) -> Result<&'a [f64], Refused> {
+    pub fn check_list<'a>(&self, values: &'a [f64]) -> Result<&'a [f64], InvalidField> {
         let Allowed::Numbers(fewest, most, low, high) = self.allowed else {
             return Ok(values);
         };
@@ -135,7 +135,7 @@ impl Field {
     pub fn check_points<'a, const N: usize>(
         &self,
         points: &'a [[f64; N]],
-    ) -> Result<&'a [[f64; N]], Refused> {
+    ) -> Result<&'a [[f64; N]], InvalidField> {
         let Allowed::Points(fewest, most, _, limit) = self.allowed else {
             return Ok(points);
         };
@@ -148,7 +148,7 @@ impl Field {
         Ok(points)
     }
 
-    fn keep(&self, range: RangeInclusive<f64>, value: f64) -> Result<f64, Refused> {
+    fn keep(&self, range: RangeInclusive<f64>, value: f64) -> Result<f64, InvalidField> {
         if range.contains(&value) {
             Ok(value)
         } else {

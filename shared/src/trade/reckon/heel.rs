@@ -7,7 +7,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::calculation::gives;
-use super::{Calculation, Field, Given, Refused};
+use super::{AnswerField, Calculation, Field, InvalidField};
 
 const BACK: Field = Field::number("back_mm", "mm, height at the back", 0.5, 300.0);
 const BREAST: Field = Field::number("breast_mm", "mm, height at the breast", 0.0, 300.0);
@@ -48,10 +48,10 @@ impl Heel {
 impl Calculation for Heel {
     const NAME: &'static str = "heel";
     const TAKES: &'static [Field] = Self::FIELDS;
-    const GIVES: &'static [Given] = gives!["wedge_deg" "degrees"];
+    const GIVES: &'static [AnswerField] = gives!["wedge_deg" "degrees"];
     type Answer = Wedge;
 
-    fn reckon(&self) -> Result<Wedge, Refused> {
+    fn reckon(&self) -> Result<Wedge, InvalidField> {
         let rise = BACK.check(self.back_mm)? - BREAST.check(self.breast_mm)?;
         Ok(Wedge {
             wedge_deg: rise.atan2(LENGTH.check(self.length_mm)?).to_degrees(),
@@ -87,11 +87,11 @@ pub struct Pitched {
 impl Calculation for Pitch {
     const NAME: &'static str = "pitch";
     const TAKES: &'static [Field] = &[SEAT, TREAD, RUN, SEAT_CHANGE, TREAD_CHANGE];
-    const GIVES: &'static [Given] =
+    const GIVES: &'static [AnswerField] =
         gives!["pitch_deg" "degrees, before the changes", "change_deg" "degrees, by the changes"];
     type Answer = Pitched;
 
-    fn reckon(&self) -> Result<Pitched, Refused> {
+    fn reckon(&self) -> Result<Pitched, InvalidField> {
         let (seat, tread) = (SEAT.check(self.seat_mm)?, TREAD.check(self.tread_mm)?);
         let run = RUN.check(self.run_mm)?;
         let more = SEAT_CHANGE.check(self.seat_change_mm.unwrap_or(0.0))?;

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use super::calculation::gives;
 use super::heel::Heel;
-use super::{Allowed, Calculation, Field, Given, Refused};
+use super::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
 /// How far two heights may differ, mm.
 pub const HEIGHT_TOLERANCE_MM: f64 = 1.0;
@@ -22,7 +22,7 @@ const RIGHT: Field = Field::new("right", "", Allowed::Group(Heel::FIELDS));
 /// The heels of a pair.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Pair {
+pub struct HeelPair {
     /// The left one.
     pub left: Heel,
     /// The right one.
@@ -42,7 +42,7 @@ pub enum Side {
 /// Where on a heel.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Place {
+pub enum HeelPlace {
     /// At the back.
     Back,
     /// At the breast.
@@ -51,11 +51,11 @@ pub enum Place {
 
 /// So much, there.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct Change {
+pub struct LevelChange {
     /// Of which shoe.
     pub side: Side,
     /// Where on its heel.
-    pub place: Place,
+    pub place: HeelPlace,
     /// How much, mm.
     pub mm: f64,
 }
@@ -78,15 +78,15 @@ pub struct Levelled {
     /// Whether the wedges do.
     pub wedge_within: bool,
     /// Either this is taken off the higher heel…
-    pub take_off: Vec<Change>,
+    pub take_off: Vec<LevelChange>,
     /// …or this is added to the lower one.
-    pub add: Vec<Change>,
+    pub add: Vec<LevelChange>,
 }
 
-impl Calculation for Pair {
+impl Calculation for HeelPair {
     const NAME: &'static str = "level_pair";
     const TAKES: &'static [Field] = &[LEFT, RIGHT];
-    const GIVES: &'static [Given] = gives![
+    const GIVES: &'static [AnswerField] = gives![
         "back_difference_mm" "mm, left less right", "breast_difference_mm" "mm, left less right",
         "length_difference_mm" "mm, left less right", "wedge_difference_deg" "degrees, left less right",
         "back_within" "within 1 mm, common practice", "breast_within" "within 1 mm, common practice",
@@ -95,7 +95,7 @@ impl Calculation for Pair {
     ];
     type Answer = Levelled;
 
-    fn reckon(&self) -> Result<Levelled, Refused> {
+    fn reckon(&self) -> Result<Levelled, InvalidField> {
         let left = self.left.reckon().map_err(|refused| refused.within(LEFT.name))?;
         let right = self
             .right
@@ -104,7 +104,7 @@ impl Calculation for Pair {
         let back = self.left.back_mm - self.right.back_mm;
         let breast = self.left.breast_mm - self.right.breast_mm;
         let wedge = left.wedge_deg - right.wedge_deg;
-        let differences = [(Place::Back, back), (Place::Breast, breast)];
+        let differences = [(HeelPlace::Back, back), (HeelPlace::Breast, breast)];
         Ok(Levelled {
             back_difference_mm: back,
             breast_difference_mm: breast,
@@ -120,12 +120,12 @@ impl Calculation for Pair {
 }
 
 /// One change a place that differs, on the left shoe where `on_left` says so.
-fn changes(differences: [(Place, f64); 2], on_left: impl Fn(f64) -> bool) -> Vec<Change> {
+fn changes(differences: [(HeelPlace, f64); 2], on_left: impl Fn(f64) -> bool) -> Vec<LevelChange> {
     let differing = differences
         .into_iter()
         .filter(|(_, difference)| *difference != 0.0);
     differing
-        .map(|(place, difference)| Change {
+        .map(|(place, difference)| LevelChange {
             side: if on_left(difference) {
                 Side::Left
             } else {
@@ -142,13 +142,13 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    fn pair(left: [f64; 3], right: [f64; 3]) -> Pair {
+    fn pair(left: [f64; 3], right: [f64; 3]) -> HeelPair {
         let heel = |[back_mm, breast_mm, length_mm]: [f64; 3]| Heel {
             back_mm,
             breast_mm,
             length_mm,
         };
-        Pair {
+        HeelPair {
             left: heel(left),
             right: heel(right),
         }
@@ -157,9 +157,9 @@ mod tests {
     #[test]
     fn two_millimetres_off_the_left() {
         let levelled = pair([32.0, 26.0, 60.0], [30.0, 26.0, 60.0]).reckon().unwrap();
-        let two = |side| Change {
+        let two = |side| LevelChange {
             side,
-            place: Place::Back,
+            place: HeelPlace::Back,
             mm: 2.0,
         };
         assert_eq!(levelled.take_off, [two(Side::Left)]);
@@ -194,8 +194,8 @@ mod tests {
             for change in both.reckon().unwrap().take_off {
                 let heel = if change.side == Side::Left { &mut both.left } else { &mut both.right };
                 match change.place {
-                    Place::Back => heel.back_mm -= change.mm,
-                    Place::Breast => heel.breast_mm -= change.mm,
+                    HeelPlace::Back => heel.back_mm -= change.mm,
+                    HeelPlace::Breast => heel.breast_mm -= change.mm,
                 }
             }
             let after = both.reckon().unwrap();

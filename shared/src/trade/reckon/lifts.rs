@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::calculation::gives;
-use super::{Calculation, Field, Given, Refused};
+use super::{AnswerField, Calculation, Field, InvalidField};
 
 const HEIGHT: Field = Field::number("height_mm", "mm, of the whole heel", 1.0, 300.0);
 const TOP_PIECE: Field = Field::number("top_piece_mm", "mm, no more than height_mm", 0.0, 50.0);
@@ -37,11 +37,11 @@ pub struct Lifts {
 impl Calculation for Stack {
     const NAME: &'static str = "lifts";
     const TAKES: &'static [Field] = &[HEIGHT, TOP_PIECE, LIFT];
-    const GIVES: &'static [Given] =
+    const GIVES: &'static [AnswerField] =
         gives!["exact" "lifts, not rounded", "lifts" "lifts to cut", "last_mm" "mm, the last one skived"];
     type Answer = Lifts;
 
-    fn reckon(&self) -> Result<Lifts, Refused> {
+    fn reckon(&self) -> Result<Lifts, InvalidField> {
         let stack = HEIGHT.check(self.height_mm)? - TOP_PIECE.check(self.top_piece_mm)?;
         if stack < 0.0 {
             return Err(TOP_PIECE.refused());

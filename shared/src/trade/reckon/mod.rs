@@ -33,8 +33,8 @@ pub mod size;
 pub mod thread;
 pub mod unit;
 
-pub use calculation::{Calculation, Given};
-pub use field::{Allowed, Field, Refused};
+pub use calculation::{AnswerField, Calculation};
+pub use field::{Allowed, Field, InvalidField};
 pub use outline::Outline;
 
 /// A point of a plane, in the unit its field names.

@@ -12,7 +12,7 @@ use serde::{Deserialize, Serialize};
 
 use super::calculation::gives;
 use super::outline::Outline;
-use super::{Allowed, Calculation, Field, Given, Point, Refused};
+use super::{Allowed, AnswerField, Calculation, Field, InvalidField, Point};
 
 /// Nails that hold a heel base, where nothing else is said.
 pub const USUAL_COUNT: u32 = 7;
@@ -105,7 +105,7 @@ impl Layers {
         Self::TOP_PIECE,
     ];
 
-    fn check(&self) -> Result<(), Refused> {
+    fn check(&self) -> Result<(), InvalidField> {
         let values = [self.insole, self.midsole, self.seat, self.block, self.top_piece];
         Self::FIELDS
             .iter()
@@ -173,7 +173,7 @@ pub struct Nails {
 }
 
 impl Nailing {
-    fn choose(&self, longest: f64) -> Result<(Option<f64>, Option<String>), Refused> {
+    fn choose(&self, longest: f64) -> Result<(Option<f64>, Option<String>), InvalidField> {
         let stock = STOCK.check_list(&self.stock_mm)?.iter().copied();
         let fitting = stock.filter(|nail| *nail < longest).reduce(f64::max);
         let before_hold = self.layers_mm.before_hold(self.direction);
@@ -188,7 +188,7 @@ impl Nailing {
         Ok((fitting, reason))
     }
 
-    fn count(&self) -> Result<u32, Refused> {
+    fn count(&self) -> Result<u32, InvalidField> {
         let count = self.count.unwrap_or(USUAL_COUNT);
         if (1..=MOST_NAILS).contains(&count) {
             Ok(count)
@@ -198,7 +198,7 @@ impl Nailing {
     }
 
     /// How many nails, and where.
-    fn places(&self) -> Result<(u32, Vec<Point>), Refused> {
+    fn places(&self) -> Result<(u32, Vec<Point>), InvalidField> {
         if self.spacing_mm.is_some() && self.count.is_some() {
             return Err(SPACING.refused());
         }
@@ -223,7 +223,7 @@ impl Nailing {
 }
 
 /// The whole nails of a number of nails, and at least one.
-fn fitting(nails: f64) -> Result<u32, Refused> {
+fn fitting(nails: f64) -> Result<u32, InvalidField> {
     if nails > f64::from(MOST_NAILS) {
         return Err(SPACING.refused_as(format!("wide enough that no more than {MOST_NAILS} nails fit")));
     }
@@ -235,7 +235,7 @@ impl Calculation for Nailing {
     const TAKES: &'static [Field] = &[
         DIRECTION, LAYERS, CLEARANCE, STOCK, OUTLINE, INSET, SPACING, COUNT, SHANK,
     ];
-    const GIVES: &'static [Given] = gives![
+    const GIVES: &'static [AnswerField] = gives![
         "longest_mm" "mm: a nail must be shorter", "choose_mm" "mm, or null if none fits",
         "reason" "why none fits or what to mind, or null", "count" "nails",
         "positions_mm" "points [x, y] in mm; empty without outline_mm",
@@ -243,7 +243,7 @@ impl Calculation for Nailing {
     ];
     type Answer = Nails;
 
-    fn reckon(&self) -> Result<Nails, Refused> {
+    fn reckon(&self) -> Result<Nails, InvalidField> {
         self.layers_mm
             .check()
             .map_err(|refused| refused.within(LAYERS.name))?;

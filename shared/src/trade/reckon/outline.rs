@@ -1,6 +1,6 @@
 //! Closed outlines: soles, top pieces, heels seen from above.
 
-use super::{Field, Point, Refused};
+use super::{Field, InvalidField, Point};
 
 /// Shares of a length below this are the machine's rounding.
 const NOTHING: f64 = 1e-9;
@@ -15,7 +15,7 @@ impl Outline {
     ///
     /// # Errors
     /// The field, if the points are not allowed, cross, touch or run back on themselves, or enclose nothing.
-    pub fn simple(field: &Field, points: &[Point]) -> Result<Self, Refused> {
+    pub fn simple(field: &Field, points: &[Point]) -> Result<Self, InvalidField> {
         let mut corners = field.check_points(points)?.to_vec();
         corners.dedup();
         if corners.len() > 1 && corners.first() == corners.last() {
@@ -36,7 +36,7 @@ impl Outline {
     ///
     /// # Errors
     /// As [`Outline::simple`], and the field if the outline is hollow somewhere.
-    pub fn convex(field: &Field, points: &[Point]) -> Result<Self, Refused> {
+    pub fn convex(field: &Field, points: &[Point]) -> Result<Self, InvalidField> {
         let outline = Self::simple(field, points)?;
         let turns = outline.signed_area().signum();
         let hollow = outline.corners().any(|[a, b, c]| {

@@ -6,7 +6,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::calculation::gives;
-use super::{Calculation, Field, Given, Refused};
+use super::{AnswerField, Calculation, Field, InvalidField};
 
 const EXPECTED: Field = Field::number("expected_mm", "mm, as drawn", 1.0, 2_000.0);
 const MEASURED: Field = Field::number("measured_mm", "mm, on the paper", 1.0, 2_000.0);
@@ -33,10 +33,11 @@ pub struct Printed {
 impl Calculation for CheckBar {
     const NAME: &'static str = "print_check";
     const TAKES: &'static [Field] = &[EXPECTED, MEASURED];
-    const GIVES: &'static [Given] = gives!["scale" "measured to expected", "correction" "factor to print at"];
+    const GIVES: &'static [AnswerField] =
+        gives!["scale" "measured to expected", "correction" "factor to print at"];
     type Answer = Printed;
 
-    fn reckon(&self) -> Result<Printed, Refused> {
+    fn reckon(&self) -> Result<Printed, InvalidField> {
         let (expected, measured) = (
             EXPECTED.check(self.expected_mm)?,
             MEASURED.check(self.measured_mm)?,

@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 
 use super::calculation::gives;
 use super::instant::Instant;
-use super::{Allowed, Calculation, Field, Given, Refused};
+use super::{Allowed, AnswerField, Calculation, Field, InvalidField};
 use crate::trade::waits::{
     BOND_24, CEMENT, CREAM, DYE, DYE_NIGHT, INK, Minutes, SOAK, STIFFENERS, STRETCHER,
 };
@@ -57,7 +57,7 @@ const MAX: Field = Field::new(
 /// What has to dry, set or give way.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Kind {
+pub enum DryingKind {
     /// Cement in solvent.
     ContactCement,
     /// Cement in water.
@@ -96,7 +96,7 @@ pub enum JudgedBy {
 
 /// The usual times of a kind.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Usual {
+pub struct UsualTimes {
     /// From the earliest it is ready, to the last it can be joined or the time it is surely through.
     pub minutes: Minutes,
     /// Whether `minutes.high` is the end of its open time, as of cement.
@@ -116,17 +116,17 @@ pub enum Closes {
     Never,
 }
 
-impl Kind {
+impl DryingKind {
     /// Its usual times.
-    pub fn usual(self) -> Usual {
+    pub fn usual(self) -> UsualTimes {
         use JudgedBy::{Clock, Touch};
-        let waits = |minutes, full, judged_by| Usual {
+        let waits = |minutes, full, judged_by| UsualTimes {
             minutes,
             closes: Closes::Never,
             full,
             judged_by,
         };
-        let joins = |from, to| Usual {
+        let joins = |from, to| UsualTimes {
             minutes: Minutes::of(from, to),
             closes: Closes::InTime,
             full: Some(BOND_24.minutes.high),
@@ -134,18 +134,18 @@ impl Kind {
         };
         let day = Some(BOND_24.minutes.high);
         match self {
-            Kind::ContactCement => joins(CEMENT.minutes.low, CEMENT.minutes.low + OPEN_MINUTES),
-            Kind::WaterCement => joins(20, 60),
-            Kind::CounterPaste => waits(STIFFENERS[0].minutes, None, Clock),
-            Kind::CounterSolvent => waits(STIFFENERS[1].minutes, None, Clock),
-            Kind::CounterHeat => waits(STIFFENERS[2].minutes, None, Touch),
-            Kind::SpiritDye => waits(DYE.minutes, Some(DYE_NIGHT.minutes.high), Clock),
-            Kind::AcrylicColour => waits(DYE.minutes, day, Touch),
-            Kind::EdgeInk => waits(INK.minutes, None, Touch),
-            Kind::Cream => waits(CREAM.minutes, None, Touch),
-            Kind::Conditioner => waits(Minutes::of(15, DYE_NIGHT.minutes.high), None, Touch),
-            Kind::Soak => waits(SOAK.minutes, None, Touch),
-            Kind::Stretch => waits(STRETCHER.minutes, None, Clock),
+            DryingKind::ContactCement => joins(CEMENT.minutes.low, CEMENT.minutes.low + OPEN_MINUTES),
+            DryingKind::WaterCement => joins(20, 60),
+            DryingKind::CounterPaste => waits(STIFFENERS[0].minutes, None, Clock),
+            DryingKind::CounterSolvent => waits(STIFFENERS[1].minutes, None, Clock),
+            DryingKind::CounterHeat => waits(STIFFENERS[2].minutes, None, Touch),
+            DryingKind::SpiritDye => waits(DYE.minutes, Some(DYE_NIGHT.minutes.high), Clock),
+            DryingKind::AcrylicColour => waits(DYE.minutes, day, Touch),
+            DryingKind::EdgeInk => waits(INK.minutes, None, Touch),
+            DryingKind::Cream => waits(CREAM.minutes, None, Touch),
+            DryingKind::Conditioner => waits(Minutes::of(15, DYE_NIGHT.minutes.high), None, Touch),
+            DryingKind::Soak => waits(SOAK.minutes, None, Touch),
+            DryingKind::Stretch => waits(STRETCHER.minutes, None, Clock),
         }
     }
 }
@@ -155,7 +155,7 @@ impl Kind {
 #[serde(deny_unknown_fields)]
 pub struct Started {
     /// What.
-    pub kind: Kind,
+    pub kind: DryingKind,
     /// When.
     pub started: Instant,
     /// Minutes until it is ready, in place of the usual.
@@ -166,7 +166,7 @@ pub struct Started {
 
 /// When something is ready.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Ready {
+pub struct ReadyTime {
     /// The earliest moment for the next step.
     pub ready_at: Instant,
     /// The last moment to join it; `None` where that can wait.
@@ -186,7 +186,7 @@ const CLOCK_NOTE: &str = "Common practice. The product's own sheet comes first."
 
 impl Started {
     /// The times, with its own in place of the usual.
-    fn minutes(&self, usual: &Usual) -> Result<Minutes, Refused> {
+    fn minutes(&self, usual: &UsualTimes) -> Result<Minutes, InvalidField> {
         for (field, own) in [(MIN, self.min), (MAX, self.max)] {
             if own.is_some_and(|minutes| minutes > MOST) {
                 return Err(field.refused());
@@ -208,13 +208,13 @@ impl Started {
 impl Calculation for Started {
     const NAME: &'static str = "wait";
     const TAKES: &'static [Field] = &[KIND, STARTED, MIN, MAX];
-    const GIVES: &'static [Given] = gives![
+    const GIVES: &'static [AnswerField] = gives![
         "ready_at" "RFC 3339, the earliest", "join_by" "RFC 3339, or null where it can wait",
         "full_strength_at" "RFC 3339", "judged_by" "touch or clock", "note" "what comes first",
     ];
-    type Answer = Ready;
+    type Answer = ReadyTime;
 
-    fn reckon(&self) -> Result<Ready, Refused> {
+    fn reckon(&self) -> Result<ReadyTime, InvalidField> {
         let usual = self.kind.usual();
         let Minutes { low, high } = self.minutes(&usual)?;
         let after = |minutes: u32| {
@@ -234,7 +234,7 @@ impl Calculation for Started {
             (Some(full), _, Closes::InTime) | (Some(full), None, Closes::Never) => full.max(high),
             (_, _, _) => high,
         };
-        Ok(Ready {
+        Ok(ReadyTime {
             ready_at: after(low)?,
             join_by,
             full_strength_at: after(full)?,
@@ -249,22 +249,22 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    const ALL: [Kind; 12] = [
-        Kind::ContactCement,
-        Kind::WaterCement,
-        Kind::CounterPaste,
-        Kind::CounterSolvent,
-        Kind::CounterHeat,
-        Kind::SpiritDye,
-        Kind::AcrylicColour,
-        Kind::EdgeInk,
-        Kind::Cream,
-        Kind::Conditioner,
-        Kind::Soak,
-        Kind::Stretch,
+    const ALL: [DryingKind; 12] = [
+        DryingKind::ContactCement,
+        DryingKind::WaterCement,
+        DryingKind::CounterPaste,
+        DryingKind::CounterSolvent,
+        DryingKind::CounterHeat,
+        DryingKind::SpiritDye,
+        DryingKind::AcrylicColour,
+        DryingKind::EdgeInk,
+        DryingKind::Cream,
+        DryingKind::Conditioner,
+        DryingKind::Soak,
+        DryingKind::Stretch,
     ];
 
-    fn started(kind: Kind) -> Started {
+    fn started(kind: DryingKind) -> Started {
         Started {
             kind,
             started: Instant::parse("2025-03-01T18:00:00+01:00").unwrap(),
@@ -276,7 +276,7 @@ mod tests {
     /// Common practice; vendors' pages for the touch and the open time of contact cement.
     #[test]
     fn contact_cement_in_the_evening() {
-        let ready = started(Kind::ContactCement).reckon().unwrap();
+        let ready = started(DryingKind::ContactCement).reckon().unwrap();
         assert_eq!(ready.ready_at.to_string(), "2025-03-01T18:10:00+01:00");
         assert_eq!(ready.join_by.unwrap().to_string(), "2025-03-01T18:40:00+01:00");
         assert_eq!(ready.full_strength_at.to_string(), "2025-03-02T18:00:00+01:00");
@@ -285,7 +285,7 @@ mod tests {
 
     #[test]
     fn a_counter_of_paste_waits_for_the_next_day() {
-        let ready = started(Kind::CounterPaste).reckon().unwrap();
+        let ready = started(DryingKind::CounterPaste).reckon().unwrap();
         assert_eq!(ready.ready_at.to_string(), "2025-03-02T06:00:00+01:00");
         assert_eq!((ready.join_by, ready.judged_by), (None, JudgedBy::Clock));
     }
@@ -295,7 +295,7 @@ mod tests {
         let own = Started {
             min: Some(5),
             max: Some(20),
-            ..started(Kind::ContactCement)
+            ..started(DryingKind::ContactCement)
         };
         let ready = own.reckon().unwrap();
         assert_eq!(ready.ready_at.to_string(), "2025-03-01T18:05:00+01:00");

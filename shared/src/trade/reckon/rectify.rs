@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 use super::calculation::gives;
 use super::linear::solve;
 use super::outline::{Outline, cross, length, minus};
-use super::{Allowed, Calculation, Field, Given, Point, Refused};
+use super::{Allowed, AnswerField, Calculation, Field, InvalidField, Point};
 
 /// Corners closer to one line than this share of their distance give no plane.
 const IN_LINE: f64 = 1e-3;
@@ -134,7 +134,7 @@ fn product(a: [[f64; 3]; 3], b: [[f64; 3]; 3]) -> [[f64; 3]; 3] {
 }
 
 /// Four corners in order round a figure that is nowhere hollow, no three in a line.
-fn corners(field: &Field, points: &[Point]) -> Result<[Point; 4], Refused> {
+fn corners(field: &Field, points: &[Point]) -> Result<[Point; 4], InvalidField> {
     let four = <[Point; 4]>::try_from(field.check_points(points)?).map_err(|_| field.refused())?;
     let in_line = (0..4).any(|at| {
         let [a, b, c] = [0, 1, 2].map(|next| four[(at + next) % 4]);
@@ -166,7 +166,7 @@ pub struct Photograph {
 
 /// What was measured.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Measured {
+pub struct MeasuredLength {
     /// The points in the plane, mm.
     pub points_mm: Vec<Point>,
     /// From each point to the next, mm.
@@ -178,7 +178,7 @@ pub struct Measured {
 }
 
 impl Photograph {
-    fn error_percent(&self) -> Result<Option<f64>, Refused> {
+    fn error_percent(&self) -> Result<Option<f64>, InvalidField> {
         match (self.height_mm, self.distance_mm) {
             (None, None) => Ok(None),
             (None, Some(_)) => Err(HEIGHT.refused()),
@@ -197,14 +197,14 @@ impl Photograph {
 impl Calculation for Photograph {
     const NAME: &'static str = "rectify";
     const TAKES: &'static [Field] = &[IMAGE, PLANE, POINTS, HEIGHT, DISTANCE];
-    const GIVES: &'static [Given] = gives![
+    const GIVES: &'static [AnswerField] = gives![
         "points_mm" "[x, y] in mm", "distances_mm" "mm, from each point to the next",
         "matrix" "three rows of three, pixels to mm, the last number 1",
         "error_percent" "per cent too long for what lies nearer, or null",
     ];
-    type Answer = Measured;
+    type Answer = MeasuredLength;
 
-    fn reckon(&self) -> Result<Measured, Refused> {
+    fn reckon(&self) -> Result<MeasuredLength, InvalidField> {
         let (image, plane) = (corners(&IMAGE, &self.image_px)?, corners(&PLANE, &self.plane_mm)?);
         let matrix = Homography::between(&image, &plane).ok_or_else(|| IMAGE.refused())?;
         let middle = matrix.depth(Outline::convex(&IMAGE, &image)?.centroid());
@@ -216,7 +216,7 @@ impl Calculation for Photograph {
             return Err(POINTS.refused());
         }
         let points_mm: Vec<_> = points.iter().map(|point| matrix.map(*point)).collect();
-        Ok(Measured {
+        Ok(MeasuredLength {
             distances_mm: points_mm
                 .windows(2)
                 .map(|two| length(minus(two[1], two[0])))

@@ -9,7 +9,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::calculation::gives;
-use super::{Allowed, Calculation, Field, Given, MM_PER_INCH, Refused};
+use super::{Allowed, AnswerField, Calculation, Field, InvalidField, MM_PER_INCH};
 
 /// A Paris point, the step of EU sizes, in mm.
 pub const PARIS_POINT_MM: f64 = 20.0 / 3.0;
@@ -44,7 +44,7 @@ const SIZE: Field = Field::number(
 /// Whose foot.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Group {
+pub enum FootGroup {
     /// A grown person's.
     Adult,
     /// A child's.
@@ -70,7 +70,7 @@ pub enum System {
 #[serde(deny_unknown_fields)]
 pub struct Foot {
     /// Whose.
-    pub group: Group,
+    pub group: FootGroup,
     /// Length of the foot, 60 to 400 mm; or else `system` and `size`.
     pub foot_mm: Option<f64>,
     /// The system of `size`.
@@ -116,17 +116,17 @@ const CHILD_READING: &str = "secondary reading of ISO/TS 19407:2015, children: l
      EU = 1.08 * 0.15 F, UK = 1.08 * 3 F / 25.4 - 12, US boys (us_men) = UK + 1, US girls (us_women) = UK + 2. Disagreeing: GNU units \
      puts US boys and girls 3/4 size off this; public charts differ by up to a size. Take every size as about";
 
-impl Group {
+impl FootGroup {
     /// Sizes of a foot in mm.
     pub fn sizes(self, foot_mm: f64) -> InAll {
         let barleycorns = foot_mm / BARLEYCORN_MM;
         let (eu, uk) = match self {
             // 3 F / 20, not 0.15 F: 0.15 is no number of the machine's, and ties would be missed.
-            Group::Adult => (
+            FootGroup::Adult => (
                 foot_mm * 3.0 / 20.0 + ADULT_SIZES,
                 barleycorns + ADULT_SIZES - ADULT_ZERO,
             ),
-            Group::Child => (
+            FootGroup::Child => (
                 CHILD_LAST * foot_mm * 3.0 / 20.0,
                 CHILD_LAST * barleycorns - CHILD_ZERO,
             ),
@@ -143,15 +143,15 @@ impl Group {
     pub fn foot_mm(self, system: System, size: f64) -> f64 {
         let last = system.last_mm(self, size);
         match self {
-            Group::Adult => last - ADULT_SIZES * system.step_mm(),
-            Group::Child => last / CHILD_LAST,
+            FootGroup::Adult => last - ADULT_SIZES * system.step_mm(),
+            FootGroup::Child => last / CHILD_LAST,
         }
     }
 
     fn last_mm(self, system: System, foot_mm: f64) -> f64 {
         match self {
-            Group::Adult => foot_mm + ADULT_SIZES * system.step_mm(),
-            Group::Child => CHILD_LAST * foot_mm,
+            FootGroup::Adult => foot_mm + ADULT_SIZES * system.step_mm(),
+            FootGroup::Child => CHILD_LAST * foot_mm,
         }
     }
 }
@@ -165,11 +165,11 @@ impl System {
         }
     }
 
-    fn last_mm(self, group: Group, size: f64) -> f64 {
+    fn last_mm(self, group: FootGroup, size: f64) -> f64 {
         let zero = match (self, group) {
             (System::Eu, _) => 0.0,
-            (_, Group::Adult) => ADULT_ZERO,
-            (_, Group::Child) => CHILD_ZERO,
+            (_, FootGroup::Adult) => ADULT_ZERO,
+            (_, FootGroup::Child) => CHILD_ZERO,
         };
         let beyond_uk = match self {
             System::Eu | System::Uk => 0.0,
@@ -181,7 +181,7 @@ impl System {
 }
 
 impl Foot {
-    fn known(&self) -> Result<(System, f64), Refused> {
+    fn known(&self) -> Result<(System, f64), InvalidField> {
         match (self.foot_mm, self.system, self.size) {
             (Some(foot), None, None) => Ok((System::Eu, FOOT.check(foot)?)),
             (None, Some(system), Some(size)) => {
@@ -214,14 +214,14 @@ impl InAll {
 impl Calculation for Foot {
     const NAME: &'static str = "size";
     const TAKES: &'static [Field] = &[GROUP, FOOT, SYSTEM, SIZE];
-    const GIVES: &'static [Given] = gives![
+    const GIVES: &'static [AnswerField] = gives![
         "foot_mm" "mm", "last_mm" "mm, in the system asked for, EU for a length", "eu" "size", "uk" "size",
         "us_men" "size", "us_women" "size", "nearest_half" "the same four, nearest half size, ties up",
         "reading" "which reading of the formulas, and who disagrees",
     ];
     type Answer = Sizes;
 
-    fn reckon(&self) -> Result<Sizes, Refused> {
+    fn reckon(&self) -> Result<Sizes, InvalidField> {
         let (system, foot_mm) = self.known()?;
         let exact = self.group.sizes(foot_mm);
         Ok(Sizes {
@@ -230,8 +230,8 @@ impl Calculation for Foot {
             exact,
             nearest_half: exact.nearest_half(),
             reading: match self.group {
-                Group::Adult => ADULT_READING,
-                Group::Child => CHILD_READING,
+                FootGroup::Adult => ADULT_READING,
+                FootGroup::Child => CHILD_READING,
             },
         })
     }
@@ -242,7 +242,7 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    fn of_foot(group: Group, foot_mm: f64) -> Sizes {
+    fn of_foot(group: FootGroup, foot_mm: f64) -> Sizes {
         let foot = Foot {
             group,
             foot_mm: Some(foot_mm),
@@ -273,7 +273,7 @@ mod tests {
                 us_men,
                 us_women,
             };
-            assert_eq!(of_foot(Group::Adult, foot).nearest_half, expected, "{foot}");
+            assert_eq!(of_foot(FootGroup::Adult, foot).nearest_half, expected, "{foot}");
         }
     }
 
@@ -286,7 +286,7 @@ mod tests {
             (170.0, 27.5, 9.5),
             (190.0, 31.0, 12.0),
         ] {
-            let half = of_foot(Group::Child, foot).nearest_half;
+            let half = of_foot(FootGroup::Child, foot).nearest_half;
             assert_eq!((half.eu, half.uk), (eu, uk), "{foot}");
         }
     }
@@ -303,7 +303,7 @@ mod tests {
             (System::Uk, 9.0, 287.867, 270.933),
         ] {
             let asked = Foot {
-                group: Group::Adult,
+                group: FootGroup::Adult,
                 foot_mm: None,
                 system: Some(system),
                 size: Some(size),
@@ -317,7 +317,7 @@ mod tests {
     #[test]
     fn a_foot_is_known_in_one_way() {
         let asked = |foot_mm, system, size| Foot {
-            group: Group::Adult,
+            group: FootGroup::Adult,
             foot_mm,
             system,
             size,
@@ -337,7 +337,7 @@ mod tests {
         #[test]
         fn there_and_back(
             foot in 60.0..400.0f64,
-            group in prop::sample::select(vec![Group::Adult, Group::Child]),
+            group in prop::sample::select(vec![FootGroup::Adult, FootGroup::Child]),
         ) {
             let all = group.sizes(foot);
             for (system, size) in [
@@ -349,7 +349,7 @@ mod tests {
 
         #[test]
         fn a_longer_foot_never_has_a_smaller_size(foot in 60.0..399.0f64, more in 0.0..1.0f64) {
-            let (short, long) = (of_foot(Group::Adult, foot), of_foot(Group::Adult, foot + more));
+            let (short, long) = (of_foot(FootGroup::Adult, foot), of_foot(FootGroup::Adult, foot + more));
             prop_assert!(long.exact.uk >= short.exact.uk && long.nearest_half.eu >= short.nearest_half.eu);
             prop_assert!((short.nearest_half.eu - short.exact.eu).abs() <= 0.25 + 1e-6);
         }

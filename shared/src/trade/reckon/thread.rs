@@ -8,7 +8,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::calculation::gives;
-use super::{Allowed, Calculation, Field, Given, MM_PER_INCH, Refused};
+use super::{Allowed, AnswerField, Calculation, Field, InvalidField, MM_PER_INCH};
 
 const STITCH: Field = Field::new(
     "stitch",
@@ -82,13 +82,13 @@ pub struct Thread {
 impl Calculation for Seam {
     const NAME: &'static str = "thread";
     const TAKES: &'static [Field] = &[STITCH, SEAM, THICKNESS, SPI, WASTE];
-    const GIVES: &'static [Given] = gives![
+    const GIVES: &'static [AnswerField] = gives![
         "ratio" "thread to seam", "thread_mm" "mm, all threads together", "with_waste_mm" "mm",
         "stitches" "stitches, not rounded", "pitch_mm" "mm",
     ];
     type Answer = Thread;
 
-    fn reckon(&self) -> Result<Thread, Refused> {
+    fn reckon(&self) -> Result<Thread, InvalidField> {
         let seam = SEAM.check(self.seam_mm)?;
         let pitch_mm = MM_PER_INCH / SPI.check(self.spi)?;
         let ratio = self.stitch.along() + 2.0 * THICKNESS.check(self.thickness_mm)? / pitch_mm;

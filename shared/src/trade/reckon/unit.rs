@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 
 use super::calculation::gives;
 use super::size::{BARLEYCORN_MM, PARIS_POINT_MM};
-use super::{Allowed, Calculation, Field, Given, MM_PER_INCH, Refused};
+use super::{Allowed, AnswerField, Calculation, Field, InvalidField, MM_PER_INCH};
 
 /// A square foot, in mm².
 pub const MM2_PER_FT2: f64 = 92_903.04;
@@ -122,10 +122,10 @@ pub struct Converted {
 impl Calculation for Convert {
     const NAME: &'static str = "unit";
     const TAKES: &'static [Field] = &[VALUE, FROM, TO];
-    const GIVES: &'static [Given] = gives!["value" "in the unit `to`"];
+    const GIVES: &'static [AnswerField] = gives!["value" "in the unit `to`"];
     type Answer = Converted;
 
-    fn reckon(&self) -> Result<Converted, Refused> {
+    fn reckon(&self) -> Result<Converted, InvalidField> {
         let value = VALUE.check(self.value)?;
         if self.from.measures() != self.to.measures() {
             return Err(TO.refused());

@@ -1,6 +1,6 @@
 //! When a pair should be looked at next.
 
-use super::{Fitted, Life};
+use super::{Fitted, PartLife};
 use crate::log::body::Side;
 use crate::price::facts::{At, JobFacts, Thickness};
 use crate::trade::fits::limit_mm;
@@ -18,7 +18,7 @@ const BEFORE: f64 = 0.1;
 
 /// On what a check rests.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Source {
+pub enum CheckBasis {
     /// On so many measurements of this part.
     Measured(usize),
     /// On the lives of so many such parts.
@@ -35,14 +35,14 @@ pub struct Check {
     /// Likely by then; no earlier than `on`.
     pub until: Day,
     /// On what it rests.
-    pub source: Source,
+    pub source: CheckBasis,
 }
 
 /// When a part that is on should be looked at: by its own dated thicknesses, if there are two since it was fitted and they
 /// show wear; else by how long such parts last, given that it was good when last seen. `None` where neither says anything.
 ///
 /// It may lie in the past: the check is then due.
-pub fn next_check(part: &Fitted, jobs: &[JobFacts], life: Option<&Life>) -> Option<Check> {
+pub fn next_check(part: &Fitted, jobs: &[JobFacts], life: Option<&PartLife>) -> Option<Check> {
     if !part.still_on() {
         return None;
     }
@@ -94,7 +94,7 @@ fn by_thickness(part: &Fitted, jobs: &[JobFacts]) -> Option<Check> {
             on,
             from: from.min(on),
             until: until.max(on),
-            source: Source::Measured(count),
+            source: CheckBasis::Measured(count),
         })
     });
     // The shoe that is worn first.
@@ -107,7 +107,7 @@ fn put_on(part: &Fitted, job: &JobFacts) -> Option<At> {
     (job.job == part.job).then(|| steps.map(|step| step.at).min())?
 }
 
-fn by_life(part: &Fitted, life: &Life) -> Option<Check> {
+fn by_life(part: &Fitted, life: &PartLife) -> Option<Check> {
     let good = part.good_days.max(0) as f64;
     // Worn already: it was due when that was seen.
     let day = |share: f64| {
@@ -122,6 +122,6 @@ fn by_life(part: &Fitted, life: &Life) -> Option<Check> {
         on: day(CHECK)?,
         from: day(FROM)?,
         until: day(UNTIL)?,
-        source: Source::Lives(life.parts),
+        source: CheckBasis::Lives(life.parts),
     })
 }

@@ -3,7 +3,7 @@ use uuid::Uuid;
 use super::*;
 use crate::log::body::{Decision, Side};
 use crate::log::entry::SubjectId;
-use crate::price::facts::{At, Found, JobFacts, LineFact, StepFact, Thickness};
+use crate::price::facts::{At, FoundDamage, JobFacts, LineFact, StepFact, Thickness};
 use crate::trade::{Component, Condition};
 
 const DAY_MS: i64 = 86_400_000;
@@ -54,7 +54,7 @@ fn visit(n: u128, day: i64, operations: &[&str]) -> JobFacts {
 }
 
 fn damaged(mut job: JobFacts, part: Component, decision: Option<Decision>) -> JobFacts {
-    job.found.push(Found {
+    job.found.push(FoundDamage {
         part,
         condition: Condition::WornDown,
         side: Side::Left,
@@ -146,7 +146,7 @@ fn who_comes_because_of_it_comes_soon() {
 /// held for 300 days, after 400 √(0.5625 − ln 0.75) = 368.8.
 #[test]
 fn the_next_check_by_the_lives_of_others() {
-    let life = Life {
+    let life = PartLife {
         law: Law::new(400.0, 2.0, 0.0),
         parts: 40,
         worn: 20,
@@ -154,7 +154,7 @@ fn the_next_check_by_the_lives_of_others() {
     let fresh = fitted(&[visit(1, 0, &["half_sole"])]);
     let check = next_check(&fresh[0], &[], Some(&life)).unwrap();
     let days = |day: Day| day.count() - fresh[0].on.count();
-    assert_eq!((days(check.on), check.source), (214, Source::Lives(40)));
+    assert_eq!((days(check.on), check.source), (214, CheckBasis::Lives(40)));
     assert!(check.from < check.on && check.on < check.until);
     let jobs = [visit(1, 0, &["half_sole"]), visit(2, 300, &["stretch"])];
     let seen = fitted(&jobs);
@@ -187,7 +187,7 @@ fn the_next_check_by_its_own_wear() {
     let check = next_check(part, &jobs, None).unwrap();
     assert_eq!(
         (check.on.count() - part.on.count(), check.source),
-        (325, Source::Measured(2))
+        (325, CheckBasis::Measured(2))
     );
     assert_eq!(next_check(part, &jobs[..1], None), None, "one measurement only");
     let mut worn_off = jobs;
@@ -203,7 +203,7 @@ fn the_next_check_by_its_own_wear() {
 
 #[test]
 fn too_few_or_all_alike_is_no_law() {
-    let mut lives = Lives::default();
+    let mut lives = PartLives::default();
     let jobs = [visit(1, 0, &["half_sole"]), visit(2, 300, &["half_sole"])];
     for _ in 0..4 {
         lives.add(&Goods::LowShoe, &fitted(&jobs), at(300).day());
@@ -220,7 +220,7 @@ fn too_few_or_all_alike_is_no_law() {
 /// 400 days, shape 2.5; within a tenth.
 #[test]
 fn the_law_is_found_again_from_visits() {
-    let mut lives = Lives::default();
+    let mut lives = PartLives::default();
     let mut state = 7u64;
     let mut unit = || {
         state = state

@@ -2,7 +2,7 @@
 
 use crate::log::body::Decision;
 use crate::log::entry::{PersonId, SubjectId};
-use crate::price::facts::{At, Found, JobFacts};
+use crate::price::facts::{At, FoundDamage, JobFacts};
 use crate::trade::reckon::day::Day;
 use crate::trade::{Component, fits};
 
@@ -122,6 +122,6 @@ fn from_inside(job: &JobFacts, damage: Option<u32>) -> bool {
 }
 
 /// Whether damage means that a part is worn: not if it was good enough to keep.
-fn is_worn(found: &Found, part: &Component) -> bool {
+fn is_worn(found: &FoundDamage, part: &Component) -> bool {
     found.part == *part && found.decision != Some(Decision::Keep)
 }

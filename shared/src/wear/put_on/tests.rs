@@ -3,8 +3,8 @@ use proptest::prelude::*;
 use super::*;
 use crate::trade::operations::OPERATIONS;
 
-fn done<'a>(operation: &'a str, side: &'a Side, at_ms: i64) -> Done<'a> {
-    Done {
+fn done<'a>(operation: &'a str, side: &'a Side, at_ms: i64) -> DoneWork<'a> {
+    DoneWork {
         operation,
         side,
         at_ms,
@@ -12,7 +12,7 @@ fn done<'a>(operation: &'a str, side: &'a Side, at_ms: i64) -> Done<'a> {
 }
 
 /// Part, shoe, by and until of everything that was put on.
-fn told(all: &[Done<'_>]) -> Vec<(Component, Side, usize, Option<usize>)> {
+fn told(all: &[DoneWork<'_>]) -> Vec<(Component, Side, usize, Option<usize>)> {
     let one = |one: PutOn| (one.part, one.shoe, one.by, one.until);
     put_on(all).into_iter().map(one).collect()
 }
@@ -39,7 +39,7 @@ fn a_top_piece_is_on_until_the_next_on_the_same_shoe() {
 fn what_lies_over_a_part_does_not_end_it_and_what_lies_under_does() {
     let left = Side::Left;
     let mut all = vec![done("half_sole", &left, 1), done("sole_guard", &left, 2)];
-    let until = |all: &[Done<'_>]| told(all).into_iter().map(|one| one.3).collect::<Vec<_>>();
+    let until = |all: &[DoneWork<'_>]| told(all).into_iter().map(|one| one.3).collect::<Vec<_>>();
     assert_eq!(until(&all), [None, None]);
     all.push(done("resole_welted", &left, 3));
     assert_eq!(until(&all), [Some(2), Some(2), None]);
@@ -110,7 +110,7 @@ proptest! {
         work in prop::collection::vec((0..OPERATIONS.len(), any_side(), 0_i64..20), 0..20)
     ) {
         let all: Vec<_> = work.iter().map(|(at, side, ms)| done(OPERATIONS[*at].code, side, *ms)).collect();
-        let of_left = |all: &[Done<'_>]| -> Vec<_> {
+        let of_left = |all: &[DoneWork<'_>]| -> Vec<_> {
             let left = put_on(all).into_iter().filter(|one| one.shoe == Side::Left);
             left.map(|one| (one.part, all[one.by].at_ms, one.until.map(|at| all[at].at_ms))).collect()
         };

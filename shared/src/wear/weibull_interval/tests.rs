@@ -2,7 +2,7 @@ use super::super::weibull::Censored;
 use super::*;
 use proptest::prelude::*;
 
-fn law(intervals: &[(f64, Option<f64>)]) -> Result<Law, Refused> {
+fn law(intervals: &[(f64, Option<f64>)]) -> Result<Law, InvalidField> {
     let asked = Intervals {
         intervals: intervals.to_vec(),
     };

@@ -1,8 +1,8 @@
 //! Entries and their numbering.
 
 use server::store::{
-    Arrival, Blank, BlobHash, BlobRow, BlobTx, Budget, LogTx, Mode, NewEntry, Numbered, Store, StoreTx,
-    Stored,
+    Arrival, Blank, BlobHash, BlobRow, BlobTx, Budget, LogTx, NewEntry, Numbered, Store, StoreTx,
+    StoredEntry, TxMode,
 };
 use shared::log::{Entry, EntryId, Held, SubjectId, SubjectKind, UnixMs, about};
 use shared::sync::HistoryMark;
@@ -16,8 +16,8 @@ const PLENTY: Budget = Budget {
 };
 
 /// Stores entries as ingest would: numbered from the counter, in one transaction.
-async fn put<S: Store>(store: &S, entries: &[Entry]) -> Vec<Stored> {
-    let mut tx = store.begin(Mode::Write).await.unwrap();
+async fn put<S: Store>(store: &S, entries: &[Entry]) -> Vec<StoredEntry> {
+    let mut tx = store.begin(TxMode::Write).await.unwrap();
     let mut counter = tx.counter().await.unwrap();
     let ids: Vec<_> = entries.iter().map(|entry| entry.subject.id).collect();
     let mut subjects = tx.first_seqs(&ids).await.unwrap();
@@ -31,7 +31,7 @@ async fn put<S: Store>(store: &S, entries: &[Entry]) -> Vec<Stored> {
         };
         let named = named(entry);
         new.push(NewEntry {
-            stored: Stored {
+            stored: StoredEntry {
                 held,
                 seq: counter.seq,
                 subject_seq,
@@ -64,7 +64,7 @@ fn named(entry: &Entry) -> Vec<BlobHash> {
 }
 
 async fn read<S: Store>(store: &S) -> S::Tx {
-    store.begin(Mode::Read).await.unwrap()
+    store.begin(TxMode::Read).await.unwrap()
 }
 
 pub async fn a_fresh_store_is_empty<S: Store>(store: S) {
@@ -90,13 +90,13 @@ pub async fn a_fresh_store_is_empty<S: Store>(store: S) {
 }
 
 pub async fn what_is_dropped_never_happened<S: Store>(store: S) {
-    let mut tx = store.begin(Mode::Write).await.unwrap();
+    let mut tx = store.begin(TxMode::Write).await.unwrap();
     let mut counter = tx.counter().await.unwrap();
     counter.seq = 7;
     tx.set_counter(&counter).await.unwrap();
     tx.link("aa", Pen::new(1).subject()).await.unwrap();
     drop(tx);
-    let mut tx = store.begin(Mode::Write).await.unwrap();
+    let mut tx = store.begin(TxMode::Write).await.unwrap();
     assert_eq!(tx.counter().await.unwrap().seq, 0);
     assert!(tx.linked_pairs(&["aa".to_owned()]).await.unwrap().is_empty());
 }
@@ -149,7 +149,7 @@ pub async fn entries_come_back_as_they_went_in<S: Store>(store: S) {
 
 pub async fn writers_wait_for_each_other<S: Store>(store: S) {
     let add = async |store: S| {
-        let mut tx = store.begin(Mode::Write).await.unwrap();
+        let mut tx = store.begin(TxMode::Write).await.unwrap();
         let mut counter = tx.counter().await.unwrap();
         tokio::task::yield_now().await;
         counter.letters_given += 1;
@@ -243,7 +243,7 @@ pub async fn blanking_empties_and_unlinks<S: Store>(store: S) {
     let job = pen.whole_job(b"picture");
     let stored = put(&store, &job.entries).await;
     let hash = job.blob.sha256.parse().unwrap();
-    let mut tx = store.begin(Mode::Write).await.unwrap();
+    let mut tx = store.begin(TxMode::Write).await.unwrap();
     assert_eq!(tx.naming(&hash).await.unwrap().len(), 2);
     assert_eq!(tx.all_named().await.unwrap(), [hash]);
     for one in stored.iter().filter(|stored| stored.subject().id == job.job) {
@@ -260,7 +260,7 @@ pub async fn blanking_empties_and_unlinks<S: Store>(store: S) {
         "the job no longer leads to the pair"
     );
     drop(tx);
-    let mut tx = store.begin(Mode::Write).await.unwrap();
+    let mut tx = store.begin(TxMode::Write).await.unwrap();
     for stored in stored.iter().filter(|stored| stored.subject().id == job.job) {
         let entry = NewEntry {
             stored: stored.clone(),
@@ -281,7 +281,7 @@ pub async fn lowering_and_numbering_again<S: Store>(store: S) {
     let mut pen = Pen::new(1);
     let stored = put(&store, &pen.whole_job(b"").entries).await;
     let last = stored.last().unwrap().seq;
-    let mut tx = store.begin(Mode::Write).await.unwrap();
+    let mut tx = store.begin(TxMode::Write).await.unwrap();
     tx.lower(1, UnixMs(5)).await.unwrap();
     tx.number(&[Numbered {
         seq: last + 1,
@@ -373,7 +373,7 @@ pub async fn jobs_here_are_opened_and_not_handed_over<S: Store>(store: S) {
 pub async fn links_stay_with_their_first_pair<S: Store>(store: S) {
     let mut pen = Pen::new(1);
     let [one, two] = [pen.subject(), pen.subject()];
-    let mut tx = store.begin(Mode::Write).await.unwrap();
+    let mut tx = store.begin(TxMode::Write).await.unwrap();
     tx.link("aa", one).await.unwrap();
     tx.link("aa", two).await.unwrap();
     tx.link("bb", one).await.unwrap();
@@ -395,7 +395,7 @@ pub async fn blobs_are_awaited_until_they_come<S: Store>(store: S) {
         media_type: "image/jpeg".to_owned(),
         bytes: 1,
     };
-    let mut tx = store.begin(Mode::Write).await.unwrap();
+    let mut tx = store.begin(TxMode::Write).await.unwrap();
     tx.add_blob(&row(hashes[2])).await.unwrap();
     tx.commit().await.unwrap();
     for job in &jobs {
@@ -410,15 +410,15 @@ pub async fn blobs_are_awaited_until_they_come<S: Store>(store: S) {
     expected.sort();
     assert_eq!(awaited(10).await, expected, "the third was here first");
     assert_eq!(awaited(1).await.len(), 1);
-    let mut tx = store.begin(Mode::Write).await.unwrap();
+    let mut tx = store.begin(TxMode::Write).await.unwrap();
     tx.add_blob(&row(hashes[0])).await.unwrap();
     tx.commit().await.unwrap();
     assert_eq!(awaited(10).await, [hashes[1]]);
-    let mut tx = store.begin(Mode::Write).await.unwrap();
+    let mut tx = store.begin(TxMode::Write).await.unwrap();
     tx.remove_blob(&hashes[1]).await.unwrap();
     tx.commit().await.unwrap();
     assert!(awaited(10).await.is_empty(), "erased is not awaited");
-    let mut tx = store.begin(Mode::Write).await.unwrap();
+    let mut tx = store.begin(TxMode::Write).await.unwrap();
     tx.miss_blob(&hashes[2]).await.unwrap();
     let nobody_names_it = BlobHash([7; 32]);
     tx.miss_blob(&nobody_names_it).await.unwrap();

@@ -1,7 +1,7 @@
 //! Blobs, devices, codes.
 
 use server::store::{
-    BlobHash, BlobRow, BlobTx, DeviceRow, Digest, JoinCodeRow, LogTx, MemberTx, Mode, Store, StoreTx,
+    BlobHash, BlobRow, BlobTx, DeviceRow, JoinCodeRow, LogTx, MemberTx, SecretDigest, Store, StoreTx, TxMode,
 };
 use shared::log::UnixMs;
 
@@ -14,12 +14,12 @@ pub async fn blobs_come_and_go<S: Store>(store: S) {
         media_type: "image/jpeg".to_owned(),
         bytes,
     };
-    let mut tx = store.begin(Mode::Write).await.unwrap();
+    let mut tx = store.begin(TxMode::Write).await.unwrap();
     tx.add_blob(&row(two, 20)).await.unwrap();
     tx.add_blob(&row(one, 10)).await.unwrap();
     tx.add_blob(&row(one, 99)).await.unwrap();
     tx.commit().await.unwrap();
-    let mut tx = store.begin(Mode::Write).await.unwrap();
+    let mut tx = store.begin(TxMode::Write).await.unwrap();
     assert_eq!(
         tx.blob(&one).await.unwrap(),
         Some(row(one, 10)),
@@ -31,7 +31,7 @@ pub async fn blobs_come_and_go<S: Store>(store: S) {
     tx.remove_blob(&one).await.unwrap();
     tx.remove_blob(&three).await.unwrap();
     tx.commit().await.unwrap();
-    let mut tx = store.begin(Mode::Read).await.unwrap();
+    let mut tx = store.begin(TxMode::Read).await.unwrap();
     assert_eq!(
         (tx.blob_count().await.unwrap(), tx.blob(&one).await.unwrap()),
         (1, None)
@@ -50,8 +50,8 @@ pub async fn devices_and_their_tokens<S: Store>(store: S) {
         app: None,
     };
     let (one, two) = (row(1, "A"), row(2, "B"));
-    let digest = |byte| Digest([byte; 32]);
-    let mut tx = store.begin(Mode::Write).await.unwrap();
+    let digest = |byte| SecretDigest([byte; 32]);
+    let mut tx = store.begin(TxMode::Write).await.unwrap();
     tx.put_device(&two).await.unwrap();
     tx.put_device(&one).await.unwrap();
     tx.add_token(&digest(1), one.id).await.unwrap();
@@ -67,7 +67,7 @@ pub async fn devices_and_their_tokens<S: Store>(store: S) {
     };
     tx.put_device(&seen).await.unwrap();
     tx.commit().await.unwrap();
-    let mut tx = store.begin(Mode::Read).await.unwrap();
+    let mut tx = store.begin(TxMode::Read).await.unwrap();
     assert_eq!(tx.devices().await.unwrap(), [seen.clone(), two]);
     assert_eq!(tx.device(one.id).await.unwrap(), Some(seen));
     assert_eq!(tx.device(Pen::new(3).device).await.unwrap(), None);
@@ -92,27 +92,27 @@ pub async fn devices_and_their_tokens<S: Store>(store: S) {
 }
 
 pub async fn join_codes_are_replaced_and_forgotten<S: Store>(store: S) {
-    let [old, new] = [Digest([1; 32]), Digest([2; 32])];
+    let [old, new] = [SecretDigest([1; 32]), SecretDigest([2; 32])];
     let row = |expires, used| JoinCodeRow {
         expires: UnixMs(expires),
         used,
     };
-    let mut tx = store.begin(Mode::Write).await.unwrap();
+    let mut tx = store.begin(TxMode::Write).await.unwrap();
     tx.put_join_code(&old, &row(10, false)).await.unwrap();
     tx.put_join_code(&new, &row(20, false)).await.unwrap();
     tx.put_join_code(&new, &row(20, true)).await.unwrap();
     tx.forget_join_codes(UnixMs(20)).await.unwrap();
     tx.commit().await.unwrap();
-    let mut tx = store.begin(Mode::Read).await.unwrap();
+    let mut tx = store.begin(TxMode::Read).await.unwrap();
     assert_eq!(tx.join_code(&old).await.unwrap(), None);
     assert_eq!(tx.join_code(&new).await.unwrap(), Some(row(20, true)));
 }
 
 pub async fn a_write_on_trial_changes_nothing<S: Store>(store: S) {
-    let before = store.begin(Mode::Read).await.unwrap().counter().await.unwrap();
+    let before = store.begin(TxMode::Read).await.unwrap().counter().await.unwrap();
     for _ in 0..3 {
         store.try_write().await.unwrap();
     }
-    let after = store.begin(Mode::Read).await.unwrap().counter().await.unwrap();
+    let after = store.begin(TxMode::Read).await.unwrap().counter().await.unwrap();
     assert_eq!(after, before);
 }

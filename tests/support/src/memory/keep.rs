@@ -5,8 +5,8 @@ use std::io;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use bytes::Bytes;
-use server::ledger::{Ledger, Line};
-use server::photos::{Draft, Photos};
+use server::ledger::{ErasureLedger, LedgerLine};
+use server::photos::{PhotoDraft, Photos};
 use server::store::BlobHash;
 
 /// Photographs in memory. Clones are the same folder.
@@ -36,7 +36,7 @@ impl MemoryPhotos {
     }
 }
 
-impl Draft for MemoryDraft {
+impl PhotoDraft for MemoryDraft {
     async fn write(&mut self, bytes: &[u8]) -> io::Result<()> {
         self.bytes.extend_from_slice(bytes);
         Ok(())
@@ -79,10 +79,10 @@ impl Photos for MemoryPhotos {
 
 /// An erasure ledger in memory. Clones are the same ledger; rolling a database back leaves it alone.
 #[derive(Debug, Clone, Default)]
-pub struct MemoryLedger(Arc<Mutex<Vec<Line>>>);
+pub struct MemoryLedger(Arc<Mutex<Vec<LedgerLine>>>);
 
-impl Ledger for MemoryLedger {
-    fn append(&self, lines: &[Line]) -> io::Result<()> {
+impl ErasureLedger for MemoryLedger {
+    fn append(&self, lines: &[LedgerLine]) -> io::Result<()> {
         self.0
             .lock()
             .unwrap_or_else(PoisonError::into_inner)
@@ -90,7 +90,7 @@ impl Ledger for MemoryLedger {
         Ok(())
     }
 
-    fn lines(&self) -> io::Result<Vec<Line>> {
+    fn lines(&self) -> io::Result<Vec<LedgerLine>> {
         Ok(self.0.lock().unwrap_or_else(PoisonError::into_inner).clone())
     }
 }

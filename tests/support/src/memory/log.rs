@@ -4,7 +4,7 @@ use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 
 use server::store::{
-    Arrival, Blank, BlobHash, Budget, Counter, LogTx, NewEntry, Numbered, Page, StoreError, Stored,
+    Arrival, Blank, BlobHash, Budget, DatabaseError, LogTx, NewEntry, Numbered, Numbering, Page, StoredEntry,
 };
 use shared::log::{EntryId, Held, SubjectId, SubjectKind, UnixMs};
 use shared::sync::HistoryMark;
@@ -14,24 +14,24 @@ use super::MemoryTx;
 use super::state::State;
 
 impl LogTx for MemoryTx {
-    async fn counter(&mut self) -> Result<Counter, StoreError> {
+    async fn counter(&mut self) -> Result<Numbering, DatabaseError> {
         Ok(self.state.counter.clone())
     }
 
-    async fn set_counter(&mut self, counter: &Counter) -> Result<(), StoreError> {
+    async fn set_counter(&mut self, counter: &Numbering) -> Result<(), DatabaseError> {
         self.change().counter = counter.clone();
         Ok(())
     }
 
-    async fn stored(&mut self, ids: &[EntryId]) -> Result<Vec<Stored>, StoreError> {
+    async fn stored(&mut self, ids: &[EntryId]) -> Result<Vec<StoredEntry>, DatabaseError> {
         Ok(self
             .state
             .at(ids.iter().filter_map(|id| self.state.ids.get(id).copied())))
     }
 
-    async fn arrivals(&mut self, ids: &[EntryId]) -> Result<HashMap<EntryId, Arrival>, StoreError> {
+    async fn arrivals(&mut self, ids: &[EntryId]) -> Result<HashMap<EntryId, Arrival>, DatabaseError> {
         let stored = self.stored(ids).await?;
-        let arrival = |Stored { held, .. }: Stored| {
+        let arrival = |StoredEntry { held, .. }: StoredEntry| {
             let arrival = Arrival {
                 received: held.received?,
                 blank: held.entry.is_blank().then_some(Blank {
@@ -44,12 +44,12 @@ impl LogTx for MemoryTx {
         Ok(stored.into_iter().filter_map(arrival).collect())
     }
 
-    async fn first_seqs(&mut self, subjects: &[SubjectId]) -> Result<HashMap<SubjectId, u64>, StoreError> {
+    async fn first_seqs(&mut self, subjects: &[SubjectId]) -> Result<HashMap<SubjectId, u64>, DatabaseError> {
         let known = |id: &SubjectId| self.state.subjects.get(id).map(|(_, seq)| (*id, *seq));
         Ok(subjects.iter().filter_map(known).collect())
     }
 
-    async fn insert(&mut self, entries: &[NewEntry]) -> Result<(), StoreError> {
+    async fn insert(&mut self, entries: &[NewEntry]) -> Result<(), DatabaseError> {
         let state = self.change();
         for NewEntry { stored, about, named } in entries {
             let (seq, subject) = (stored.seq, stored.subject());
@@ -67,14 +67,14 @@ impl LogTx for MemoryTx {
         Ok(())
     }
 
-    async fn lower(&mut self, seq: u64, received: UnixMs) -> Result<(), StoreError> {
+    async fn lower(&mut self, seq: u64, received: UnixMs) -> Result<(), DatabaseError> {
         if let Some(stored) = self.change().entries.get_mut(&seq) {
             Arc::make_mut(stored).held.received = Some(received);
         }
         Ok(())
     }
 
-    async fn blank(&mut self, stored: &Stored) -> Result<(), StoreError> {
+    async fn blank(&mut self, stored: &StoredEntry) -> Result<(), DatabaseError> {
         let (seq, own) = (stored.seq, stored.subject().id);
         let state = self.change();
         if let Some(stored) = state.entries.get_mut(&seq) {
@@ -87,7 +87,7 @@ impl LogTx for MemoryTx {
         Ok(())
     }
 
-    async fn fill(&mut self, NewEntry { stored, about, named }: &NewEntry) -> Result<(), StoreError> {
+    async fn fill(&mut self, NewEntry { stored, about, named }: &NewEntry) -> Result<(), DatabaseError> {
         let state = self.change();
         link(state, stored.seq, about, named);
         if let Some(blank) = state.entries.get_mut(&stored.seq) {
@@ -100,7 +100,7 @@ impl LogTx for MemoryTx {
         Ok(())
     }
 
-    async fn number(&mut self, rows: &[Numbered]) -> Result<(), StoreError> {
+    async fn number(&mut self, rows: &[Numbered]) -> Result<(), DatabaseError> {
         let state = self.change();
         for row in rows {
             assert!(state.feed.insert(row.seq, *row).is_none(), "a number given twice");
@@ -108,11 +108,15 @@ impl LogTx for MemoryTx {
         Ok(())
     }
 
-    async fn mark_at(&mut self, seq: u64) -> Result<Option<Uuid>, StoreError> {
+    async fn mark_at(&mut self, seq: u64) -> Result<Option<Uuid>, DatabaseError> {
         Ok(self.state.feed.get(&seq).map(|numbered| numbered.mark))
     }
 
-    async fn feed_after(&mut self, seq: u64, budget: Budget) -> Result<Page<(Numbered, Held)>, StoreError> {
+    async fn feed_after(
+        &mut self,
+        seq: u64,
+        budget: Budget,
+    ) -> Result<Page<(Numbered, Held)>, DatabaseError> {
         let rows = self.state.feed.range(seq + 1..).filter_map(|(_, numbered)| {
             Some((*numbered, self.state.entries.get(&numbered.entry)?.held.clone()))
         });
@@ -124,8 +128,8 @@ impl LogTx for MemoryTx {
         start: u64,
         from: Option<HistoryMark>,
         budget: Budget,
-    ) -> Result<Page<Stored>, StoreError> {
-        let key = |stored: &Stored| (std::cmp::Reverse(stored.subject_seq), stored.seq);
+    ) -> Result<Page<StoredEntry>, DatabaseError> {
+        let key = |stored: &StoredEntry| (std::cmp::Reverse(stored.subject_seq), stored.seq);
         let mut rows = self
             .state
             .at(self.state.entries.range(..=start).map(|(seq, _)| *seq));
@@ -137,13 +141,13 @@ impl LogTx for MemoryTx {
         Ok(page(rows, budget, |stored| stored.held.entry.body.len()))
     }
 
-    async fn on(&mut self, subjects: &[SubjectId]) -> Result<Vec<Stored>, StoreError> {
+    async fn on(&mut self, subjects: &[SubjectId]) -> Result<Vec<StoredEntry>, DatabaseError> {
         let mut found = self.about(subjects).await?;
         found.retain(|stored| subjects.contains(&stored.subject().id));
         Ok(found)
     }
 
-    async fn about(&mut self, subjects: &[SubjectId]) -> Result<Vec<Stored>, StoreError> {
+    async fn about(&mut self, subjects: &[SubjectId]) -> Result<Vec<StoredEntry>, DatabaseError> {
         let of = |id: &SubjectId| {
             self.state
                 .about
@@ -153,7 +157,7 @@ impl LogTx for MemoryTx {
         Ok(self.state.at(subjects.iter().flat_map(of)))
     }
 
-    async fn naming(&mut self, blob: &BlobHash) -> Result<Vec<Stored>, StoreError> {
+    async fn naming(&mut self, blob: &BlobHash) -> Result<Vec<StoredEntry>, DatabaseError> {
         Ok(self.state.at(self
             .state
             .named
@@ -161,16 +165,16 @@ impl LogTx for MemoryTx {
             .map(|(_, seq)| *seq)))
     }
 
-    async fn awaited(&mut self, most: usize) -> Result<Vec<BlobHash>, StoreError> {
+    async fn awaited(&mut self, most: usize) -> Result<Vec<BlobHash>, DatabaseError> {
         Ok(self.state.awaited.iter().take(most).copied().collect())
     }
 
-    async fn all_named(&mut self) -> Result<Vec<BlobHash>, StoreError> {
+    async fn all_named(&mut self) -> Result<Vec<BlobHash>, DatabaseError> {
         let hashes: BTreeSet<_> = self.state.named.iter().map(|(hash, _)| *hash).collect();
         Ok(hashes.into_iter().collect())
     }
 
-    async fn jobs_perhaps_here(&mut self) -> Result<Vec<SubjectId>, StoreError> {
+    async fn jobs_perhaps_here(&mut self) -> Result<Vec<SubjectId>, DatabaseError> {
         let mut kinds: HashMap<SubjectId, BTreeSet<&str>> = HashMap::new();
         for stored in self
             .state
@@ -193,7 +197,7 @@ impl LogTx for MemoryTx {
             .collect())
     }
 
-    async fn shop_subjects(&mut self) -> Result<Vec<SubjectId>, StoreError> {
+    async fn shop_subjects(&mut self) -> Result<Vec<SubjectId>, DatabaseError> {
         let shops = self
             .state
             .subjects
@@ -202,7 +206,7 @@ impl LogTx for MemoryTx {
         Ok(shops.map(|(id, _)| *id).collect())
     }
 
-    async fn erasures(&mut self) -> Result<Vec<Held>, StoreError> {
+    async fn erasures(&mut self) -> Result<Vec<Held>, DatabaseError> {
         let erased = self
             .state
             .entries
@@ -211,7 +215,7 @@ impl LogTx for MemoryTx {
         Ok(erased.map(|stored| stored.held.clone()).collect())
     }
 
-    async fn blank_entries(&mut self) -> Result<Vec<Held>, StoreError> {
+    async fn blank_entries(&mut self) -> Result<Vec<Held>, DatabaseError> {
         let blank = self
             .state
             .entries
@@ -220,21 +224,24 @@ impl LogTx for MemoryTx {
         Ok(blank.map(|stored| stored.held.clone()).collect())
     }
 
-    async fn linked_pairs(&mut self, secrets: &[String]) -> Result<HashMap<String, SubjectId>, StoreError> {
+    async fn linked_pairs(
+        &mut self,
+        secrets: &[String],
+    ) -> Result<HashMap<String, SubjectId>, DatabaseError> {
         let link = |secret: &String| Some((secret.clone(), *self.state.links.get(secret)?));
         Ok(secrets.iter().filter_map(link).collect())
     }
 
-    async fn link(&mut self, secret: &str, pair: SubjectId) -> Result<(), StoreError> {
+    async fn link(&mut self, secret: &str, pair: SubjectId) -> Result<(), DatabaseError> {
         self.change().links.entry(secret.to_owned()).or_insert(pair);
         Ok(())
     }
 
-    async fn entry_count(&mut self) -> Result<u64, StoreError> {
+    async fn entry_count(&mut self) -> Result<u64, DatabaseError> {
         Ok(self.state.entries.len() as u64)
     }
 
-    async fn feed_count(&mut self) -> Result<u64, StoreError> {
+    async fn feed_count(&mut self) -> Result<u64, DatabaseError> {
         Ok(self.state.feed.len() as u64)
     }
 }

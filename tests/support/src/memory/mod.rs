@@ -8,7 +8,7 @@ mod state;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use server::shop::Shop;
-use server::store::{Counter, Mode, Store, StoreError, StoreTx};
+use server::store::{DatabaseError, Numbering, Store, StoreTx, TxMode};
 use shared::log::UnixMs;
 use tokio::sync::OwnedMutexGuard;
 use uuid::Uuid;
@@ -48,7 +48,7 @@ pub struct MemoryTx {
 
 impl MemoryStore {
     pub fn new(shop: Uuid, epoch: Uuid) -> Self {
-        let counter = Counter {
+        let counter = Numbering {
             shop,
             epoch,
             seq: 0,
@@ -86,10 +86,10 @@ impl MemoryStore {
 impl Store for MemoryStore {
     type Tx = MemoryTx;
 
-    async fn begin(&self, mode: Mode) -> Result<MemoryTx, StoreError> {
+    async fn begin(&self, mode: TxMode) -> Result<MemoryTx, DatabaseError> {
         let write = match mode {
-            Mode::Read => None,
-            Mode::Write => Some((self.clone(), self.writer.clone().lock_owned().await)),
+            TxMode::Read => None,
+            TxMode::Write => Some((self.clone(), self.writer.clone().lock_owned().await)),
         };
         Ok(MemoryTx {
             state: self.snapshot().0,
@@ -97,17 +97,17 @@ impl Store for MemoryStore {
         })
     }
 
-    async fn scrub(&self) -> Result<(), StoreError> {
+    async fn scrub(&self) -> Result<(), DatabaseError> {
         Ok(())
     }
 
-    async fn try_write(&self) -> Result<(), StoreError> {
+    async fn try_write(&self) -> Result<(), DatabaseError> {
         Ok(())
     }
 }
 
 impl StoreTx for MemoryTx {
-    async fn commit(self) -> Result<(), StoreError> {
+    async fn commit(self) -> Result<(), DatabaseError> {
         if let Some((store, _guard)) = self.write {
             *store.committed.lock().unwrap_or_else(PoisonError::into_inner) = self.state;
         }

@@ -3,41 +3,41 @@
 use std::collections::HashMap;
 
 use server::store::{
-    BlobHash, BlobRow, BlobTx, DeviceRow, Digest, JoinCodeRow, MemberTx, StoreError, TokenRow,
+    BlobHash, BlobRow, BlobTx, DatabaseError, DeviceRow, JoinCodeRow, MemberTx, SecretDigest, TokenRow,
 };
 use shared::log::{DeviceId, UnixMs};
 
 use super::MemoryTx;
 
 impl BlobTx for MemoryTx {
-    async fn blob(&mut self, hash: &BlobHash) -> Result<Option<BlobRow>, StoreError> {
+    async fn blob(&mut self, hash: &BlobHash) -> Result<Option<BlobRow>, DatabaseError> {
         Ok(self.state.blobs.get(hash).cloned())
     }
 
-    async fn blobs(&mut self, hashes: &[BlobHash]) -> Result<HashMap<BlobHash, u64>, StoreError> {
+    async fn blobs(&mut self, hashes: &[BlobHash]) -> Result<HashMap<BlobHash, u64>, DatabaseError> {
         let here = |hash: &BlobHash| Some((*hash, self.state.blobs.get(hash)?.bytes));
         Ok(hashes.iter().filter_map(here).collect())
     }
 
-    async fn all_blobs(&mut self) -> Result<Vec<BlobRow>, StoreError> {
+    async fn all_blobs(&mut self) -> Result<Vec<BlobRow>, DatabaseError> {
         Ok(self.state.blobs.values().cloned().collect())
     }
 
-    async fn add_blob(&mut self, row: &BlobRow) -> Result<(), StoreError> {
+    async fn add_blob(&mut self, row: &BlobRow) -> Result<(), DatabaseError> {
         let state = self.change();
         state.blobs.entry(row.hash).or_insert_with(|| row.clone());
         state.awaited.remove(&row.hash);
         Ok(())
     }
 
-    async fn remove_blob(&mut self, hash: &BlobHash) -> Result<(), StoreError> {
+    async fn remove_blob(&mut self, hash: &BlobHash) -> Result<(), DatabaseError> {
         let state = self.change();
         state.blobs.remove(hash);
         state.awaited.remove(hash);
         Ok(())
     }
 
-    async fn miss_blob(&mut self, hash: &BlobHash) -> Result<(), StoreError> {
+    async fn miss_blob(&mut self, hash: &BlobHash) -> Result<(), DatabaseError> {
         self.remove_blob(hash).await?;
         let state = self.change();
         if state.named.range((*hash, 0)..=(*hash, u64::MAX)).next().is_some() {
@@ -46,32 +46,32 @@ impl BlobTx for MemoryTx {
         Ok(())
     }
 
-    async fn blob_count(&mut self) -> Result<u64, StoreError> {
+    async fn blob_count(&mut self) -> Result<u64, DatabaseError> {
         Ok(self.state.blobs.len() as u64)
     }
 }
 
 impl MemberTx for MemoryTx {
-    async fn device(&mut self, id: DeviceId) -> Result<Option<DeviceRow>, StoreError> {
+    async fn device(&mut self, id: DeviceId) -> Result<Option<DeviceRow>, DatabaseError> {
         Ok(self.state.devices.get(&id).cloned())
     }
 
-    async fn devices(&mut self) -> Result<Vec<DeviceRow>, StoreError> {
+    async fn devices(&mut self) -> Result<Vec<DeviceRow>, DatabaseError> {
         let mut devices: Vec<_> = self.state.devices.values().cloned().collect();
         devices.sort_by(|a, b| (a.joined, &a.letters).cmp(&(b.joined, &b.letters)));
         Ok(devices)
     }
 
-    async fn put_device(&mut self, row: &DeviceRow) -> Result<(), StoreError> {
+    async fn put_device(&mut self, row: &DeviceRow) -> Result<(), DatabaseError> {
         self.change().devices.insert(row.id, row.clone());
         Ok(())
     }
 
-    async fn token(&mut self, hash: &Digest) -> Result<Option<TokenRow>, StoreError> {
+    async fn token(&mut self, hash: &SecretDigest) -> Result<Option<TokenRow>, DatabaseError> {
         Ok(self.state.tokens.get(&hash.0).copied())
     }
 
-    async fn add_token(&mut self, hash: &Digest, device: DeviceId) -> Result<(), StoreError> {
+    async fn add_token(&mut self, hash: &SecretDigest, device: DeviceId) -> Result<(), DatabaseError> {
         self.change().tokens.insert(
             hash.0,
             TokenRow {
@@ -82,7 +82,7 @@ impl MemberTx for MemoryTx {
         Ok(())
     }
 
-    async fn revoke_tokens(&mut self, device: DeviceId, _: UnixMs) -> Result<(), StoreError> {
+    async fn revoke_tokens(&mut self, device: DeviceId, _: UnixMs) -> Result<(), DatabaseError> {
         let tokens = self.change().tokens.values_mut();
         tokens
             .filter(|token| token.device == device)
@@ -90,16 +90,16 @@ impl MemberTx for MemoryTx {
         Ok(())
     }
 
-    async fn join_code(&mut self, hash: &Digest) -> Result<Option<JoinCodeRow>, StoreError> {
+    async fn join_code(&mut self, hash: &SecretDigest) -> Result<Option<JoinCodeRow>, DatabaseError> {
         Ok(self.state.codes.get(&hash.0).copied())
     }
 
-    async fn put_join_code(&mut self, hash: &Digest, row: &JoinCodeRow) -> Result<(), StoreError> {
+    async fn put_join_code(&mut self, hash: &SecretDigest, row: &JoinCodeRow) -> Result<(), DatabaseError> {
         self.change().codes.insert(hash.0, *row);
         Ok(())
     }
 
-    async fn forget_join_codes(&mut self, before: UnixMs) -> Result<(), StoreError> {
+    async fn forget_join_codes(&mut self, before: UnixMs) -> Result<(), DatabaseError> {
         self.change().codes.retain(|_, code| code.expires >= before);
         Ok(())
     }

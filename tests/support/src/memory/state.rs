@@ -3,14 +3,14 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use server::store::{BlobHash, BlobRow, Counter, DeviceRow, JoinCodeRow, Numbered, Stored, TokenRow};
+use server::store::{BlobHash, BlobRow, DeviceRow, JoinCodeRow, Numbered, Numbering, StoredEntry, TokenRow};
 use shared::log::{DeviceId, EntryId, SubjectId, SubjectKind};
 
 /// Every table, by its key.
 #[derive(Debug, Clone)]
 pub(super) struct State {
-    pub(super) counter: Counter,
-    pub(super) entries: BTreeMap<u64, Arc<Stored>>,
+    pub(super) counter: Numbering,
+    pub(super) entries: BTreeMap<u64, Arc<StoredEntry>>,
     pub(super) ids: BTreeMap<EntryId, u64>,
     pub(super) subjects: BTreeMap<SubjectId, (SubjectKind, u64)>,
     pub(super) about: BTreeSet<(SubjectId, u64)>,
@@ -25,7 +25,7 @@ pub(super) struct State {
 }
 
 impl State {
-    pub(super) fn new(counter: Counter) -> Self {
+    pub(super) fn new(counter: Numbering) -> Self {
         Self {
             counter,
             entries: BTreeMap::new(),
@@ -44,7 +44,7 @@ impl State {
     }
 
     /// The entries of these numbers, each once, in order.
-    pub(super) fn at(&self, seqs: impl IntoIterator<Item = u64>) -> Vec<Stored> {
+    pub(super) fn at(&self, seqs: impl IntoIterator<Item = u64>) -> Vec<StoredEntry> {
         let seqs: BTreeSet<u64> = seqs.into_iter().collect();
         seqs.iter()
             .filter_map(|seq| self.entries.get(seq))

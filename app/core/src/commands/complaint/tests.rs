@@ -1,7 +1,7 @@
 use super::*;
 use crate::commands::scene::{CUSTOMER, JOB, TICKET, entry, job, life, slot, step, subject};
 
-fn earlier() -> Life {
+fn earlier() -> PairHistory {
     let mut done = job(&[Agreed::at("half_sole", 4800), Agreed::at("stretch", 1200)]);
     done.steps = vec![step(20, "half_sole", 1000), step(21, "edge_trim_ink", 2000)];
     let brought = Opened {

@@ -61,7 +61,7 @@ pub struct PairIn {
     /// What else came with it, in the person's words.
     pub came_with_else: String,
     /// Damage already there, accepted as it is.
-    pub damage: Vec<Seen>,
+    pub damage: Vec<SeenDamage>,
     /// The shop's own tag number; empty to take the app's next.
     pub tag: String,
 }
@@ -92,7 +92,7 @@ pub struct LineIn {
 
 /// Damage seen at the counter.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Seen {
+pub struct SeenDamage {
     /// The part.
     pub part: Component,
     /// What is wrong with it.

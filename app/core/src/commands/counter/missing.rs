@@ -9,12 +9,12 @@ pub struct Missing {
     /// Which pair lacks it, from 0; `None` for the ticket.
     pub pair: Option<usize>,
     /// What it is.
-    pub what: Asked,
+    pub what: DropOffField,
 }
 
 /// What is asked.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-pub enum Asked {
+pub enum DropOffField {
     /// At least one operation.
     #[error("the work is missing. Tap what is to be done, or take the pair off again.")]
     Work,
@@ -55,17 +55,17 @@ fn no_price(typed: &str) -> String {
 }
 
 impl Missing {
-    pub(super) fn on_ticket(what: Asked) -> Self {
+    pub(super) fn on_ticket(what: DropOffField) -> Self {
         Self { pair: None, what }
     }
 
     /// The id of the element where it is asked.
     pub fn element(&self) -> String {
         match (&self.what, self.pair) {
-            (Asked::Price { line, .. }, Some(pair)) => price_id(pair, *line),
-            (Asked::Work, Some(pair)) => work_id(pair),
-            (Asked::UpTo, _) => UP_TO.to_owned(),
-            (Asked::Deposit | Asked::LessDeposit, _) => DEPOSIT.to_owned(),
+            (DropOffField::Price { line, .. }, Some(pair)) => price_id(pair, *line),
+            (DropOffField::Work, Some(pair)) => work_id(pair),
+            (DropOffField::UpTo, _) => UP_TO.to_owned(),
+            (DropOffField::Deposit | DropOffField::LessDeposit, _) => DEPOSIT.to_owned(),
             _ => DAY.to_owned(),
         }
     }

@@ -44,7 +44,7 @@ fn taken(form: &DropOff, tax: Option<i64>) -> Result<(TakenIn, Vec<Draft>), Miss
     take_in(form, (tax, Currency::default()), new_id, secret)
 }
 
-fn bodies<T: body::Kind>(drafts: &[Draft]) -> Vec<T> {
+fn bodies<T: body::BodyKind>(drafts: &[Draft]) -> Vec<T> {
     drafts
         .iter()
         .filter_map(|draft| T::of(&draft.body).cloned())
@@ -144,7 +144,7 @@ fn everything_said_is_written_where_it_belongs() {
         came_with: vec!["bag".into()],
         came_with_else: "a buckle in paper".into(),
         construction: Some("cemented".into()),
-        damage: vec![Seen {
+        damage: vec![SeenDamage {
             part: Component::Strap,
             condition: Condition::Cracked,
             side: Side::Left,

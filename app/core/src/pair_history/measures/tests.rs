@@ -19,7 +19,7 @@ fn measured(what: &str, given: Value) -> Measured {
 }
 
 /// A pair with a job for each of these, measured in this order.
-fn pair(all: &[(i64, Measured)]) -> Life {
+fn pair(all: &[(i64, Measured)]) -> PairHistory {
     let mut life = scene::life(State::default(), State::default(), State::default());
     life.jobs.clear();
     for (n, (at, body)) in (0_u128..).zip(all) {

@@ -8,7 +8,7 @@ use crate::commands::scene;
 const YEAR: i64 = 365 * 86_400_000;
 
 /// A pair with a job for each of these steps: operation, side, when.
-fn pair(steps: &[(&str, Side, i64)]) -> Life {
+fn pair(steps: &[(&str, Side, i64)]) -> PairHistory {
     let mut life = scene::life(State::default(), State::default(), State::default());
     life.jobs.clear();
     for (n, (operation, side, at)) in (0_u128..).zip(steps) {
@@ -129,7 +129,7 @@ proptest! {
         let steps: Vec<_> = work.iter().map(|(at, side, day)| (OPERATIONS[*at].code, sides[*side].clone(), day * 86_400_000)).collect();
         let all = parts(&pair(&steps));
         for shoe in [Side::Left, Side::Right] {
-            let on = |one: &&Part| one.until.is_none() && (one.side == shoe || one.side == Side::Both);
+            let on = |one: &&FittedPart| one.until.is_none() && (one.side == shoe || one.side == Side::Both);
             let on: Vec<_> = all.iter().filter(on).map(|one| (&one.operation, &one.part)).collect();
             for (at, one) in on.iter().enumerate() {
                 prop_assert!(!on[..at].contains(one), "{one:?} twice on one shoe");

@@ -22,7 +22,7 @@ fn photo(name: &str, shows: Shows, operation: Option<&str>) -> Photo {
 }
 
 /// A pair with these jobs, a year apart, each with these photographs.
-fn pair(jobs: &[&[Photo]]) -> Life {
+fn pair(jobs: &[&[Photo]]) -> PairHistory {
     let mut life = scene::life(State::default(), State::default(), State::default());
     life.jobs.clear();
     for (n, photos) in (1_u32..).zip(jobs) {

@@ -27,11 +27,11 @@ const IDLE_MS: f64 = 20_000.0;
 /// The IndexedDB database of one name. Clones share the connection.
 #[derive(Debug, Clone)]
 pub struct Idb {
-    inner: Rc<Inner>,
+    inner: Rc<IdbInner>,
 }
 
 #[derive(Debug)]
-struct Inner {
+struct IdbInner {
     name: String,
     version: u32,
     connection: RefCell<Option<IdbDatabase>>,
@@ -48,7 +48,7 @@ impl Idb {
 
     /// The same with tables of another version, as a later app would open it.
     pub fn of_version(name: &str, version: u32) -> Self {
-        let inner = Inner {
+        let inner = IdbInner {
             name: name.to_owned(),
             version,
             connection: RefCell::new(None),
@@ -135,7 +135,7 @@ impl Idb {
 }
 
 /// Forgets this connection, unless another has taken its place.
-fn forget(inner: &Inner, gone: &IdbDatabase) {
+fn forget(inner: &IdbInner, gone: &IdbDatabase) {
     let mut connection = inner.connection.borrow_mut();
     if connection.as_ref() == Some(gone) {
         *connection = None;

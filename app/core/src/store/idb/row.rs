@@ -4,7 +4,7 @@ use js_sys::{Array, Object, Uint8Array};
 use wasm_bindgen::{JsCast, JsValue};
 
 use crate::browser::js::{property, set};
-use crate::store::kv::{Row, Table, Value};
+use crate::store::kv::{Row, RowValue, Table};
 
 /// The property that is the primary key.
 pub(super) const KEY: &str = "k";
@@ -28,8 +28,8 @@ pub(super) fn write(table: Table, row: &Row) -> JsValue {
         }
     }
     match &row.value {
-        Value::Text(text) => set(&object, TEXT, &JsValue::from_str(text)),
-        Value::Bytes(bytes) => set(&object, BYTES, &Uint8Array::from(bytes.as_slice())),
+        RowValue::Text(text) => set(&object, TEXT, &JsValue::from_str(text)),
+        RowValue::Bytes(bytes) => set(&object, BYTES, &Uint8Array::from(bytes.as_slice())),
     }
     object.into()
 }
@@ -57,9 +57,9 @@ pub(super) fn read(indexes: &[&'static str], object: &JsValue) -> Option<Row> {
     }
     let text = property(object, TEXT)
         .and_then(|text| text.as_string())
-        .map(Value::Text);
+        .map(RowValue::Text);
     let bytes = || {
-        Some(Value::Bytes(
+        Some(RowValue::Bytes(
             property(object, BYTES)?.dyn_into::<Uint8Array>().ok()?.to_vec(),
         ))
     };

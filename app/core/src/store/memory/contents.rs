@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Bound;
 
-use crate::store::kv::{Row, Span, Table, Value};
+use crate::store::kv::{KeyRange, Row, RowValue, Table};
 
 #[derive(Debug, Clone, Default)]
 pub(super) struct Contents {
@@ -14,7 +14,7 @@ pub(super) struct Contents {
 
 impl Contents {
     /// The rows of a stretch, in key order.
-    pub(super) fn within(&self, table: Table, span: Span<'_>) -> impl Iterator<Item = &Row> {
+    pub(super) fn within(&self, table: Table, span: KeyRange<'_>) -> impl Iterator<Item = &Row> {
         let rows = self.rows.get(table.name).into_iter();
         let ends = (Bound::Included(span.first), Bound::Included(span.last));
         rows.flat_map(move |rows| rows.range::<str, _>(ends))
@@ -51,7 +51,7 @@ impl Contents {
         &self,
         table: Table,
         index: &'static str,
-        span: Span<'_>,
+        span: KeyRange<'_>,
     ) -> impl Iterator<Item = &String> {
         let entries = self.indexes.get(&(table.name, index)).into_iter();
         let from = (span.first.to_owned(), String::new());
@@ -66,8 +66,8 @@ impl Contents {
 /// What a row takes.
 pub(super) fn size(row: &Row) -> u64 {
     let value = match &row.value {
-        Value::Text(text) => text.len(),
-        Value::Bytes(bytes) => bytes.len(),
+        RowValue::Text(text) => text.len(),
+        RowValue::Bytes(bytes) => bytes.len(),
     };
     (row.key.len() + value) as u64
 }

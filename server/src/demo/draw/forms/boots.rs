@@ -1,8 +1,8 @@
 //! Boots without laces.
 
-use super::{Edge, Fastening, Form, Heel, Panel, Sole, Stuff};
+use super::{Edge, Fastening, HeelShape, Panel, ShoeForm, Sole, Stuff};
 
-pub(super) const CHELSEA: Form = Form {
+pub(super) const CHELSEA: ShoeForm = ShoeForm {
     upper: "M4,-50 C-4,-84 28,-108 84,-120 C150,-136 222,-164 268,-214 C302,-252 318,-310 324,-404 L334,-418 \
             C430,-426 530,-424 600,-412 C604,-340 606,-296 616,-252 C626,-212 654,-160 647,-72 L452,-70 \
             C340,-40 270,-25 180,-24 C114,-25 60,-34 4,-50 Z",
@@ -37,7 +37,7 @@ pub(super) const CHELSEA: Form = Form {
         welt: "M-6,-45 C-2,-54 4,-54 12,-52 C66,-34 114,-25 180,-24 C270,-25 340,-40 452,-72 L452,-64 \
                C340,-32 270,-18 180,-17 C110,-18 56,-28 -6,-45 Z",
     },
-    heel: Some(Heel {
+    heel: Some(HeelShape {
         breast: (450.0, 460.0),
         back: (645.0, 634.0),
         seat: (-50.0, -58.0),
@@ -54,7 +54,7 @@ pub(super) const CHELSEA: Form = Form {
     size: 1.0,
 };
 
-pub(super) const ZIP: Form = Form {
+pub(super) const ZIP: ShoeForm = ShoeForm {
     upper: "M0,-36 C-8,-64 20,-84 72,-98 C140,-116 214,-146 262,-196 C306,-244 326,-320 330,-430 L332,-520 \
             L342,-534 C430,-544 530,-542 606,-532 C606,-450 600,-380 608,-320 C614,-270 646,-220 642,-136 \
             L486,-122 C360,-72 270,-22 180,-16 C114,-16 60,-22 0,-36 Z",
@@ -86,7 +86,7 @@ pub(super) const ZIP: Form = Form {
         seam: "",
         welt: "",
     },
-    heel: Some(Heel {
+    heel: Some(HeelShape {
         breast: (486.0, 504.0),
         back: (640.0, 620.0),
         seat: (-106.0, -120.0),

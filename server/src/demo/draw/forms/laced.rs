@@ -1,8 +1,8 @@
 //! Boots with laces.
 
-use super::{Edge, Fastening, Form, Heel, Panel, Sole, Stuff};
+use super::{Edge, Fastening, HeelShape, Panel, ShoeForm, Sole, Stuff};
 
-pub(super) const WALKING: Form = Form {
+pub(super) const WALKING: ShoeForm = ShoeForm {
     upper: "M12,-76 C-4,-120 30,-152 92,-162 C152,-172 208,-196 246,-232 C278,-264 296,-306 302,-356 \
             C305,-378 318,-390 336,-388 C420,-366 512,-370 584,-396 C610,-402 622,-384 619,-356 \
             C613,-300 624,-254 636,-212 C650,-172 658,-120 650,-70 L440,-60 L180,-48 C110,-50 60,-58 12,-76 Z",
@@ -62,7 +62,7 @@ pub(super) const WALKING: Form = Form {
     size: 1.0,
 };
 
-pub(super) const WORK: Form = Form {
+pub(super) const WORK: ShoeForm = ShoeForm {
     upper: "M10,-58 C-6,-108 32,-142 92,-150 C154,-158 212,-182 252,-224 C290,-264 306,-330 312,-430 \
             L322,-444 C420,-452 520,-448 604,-438 C610,-380 612,-320 624,-258 C634,-210 654,-150 648,-72 \
             L452,-70 C340,-44 270,-32 180,-32 C114,-34 60,-42 10,-58 Z",
@@ -111,7 +111,7 @@ pub(super) const WORK: Form = Form {
         welt: "M-14,-57 C-10,-68 0,-68 10,-66 C60,-50 114,-40 180,-38 C270,-38 340,-52 452,-78 L660,-84 L664,-72 \
                L452,-62 C340,-34 270,-22 180,-22 C110,-24 56,-34 -14,-57 Z",
     },
-    heel: Some(Heel {
+    heel: Some(HeelShape {
         breast: (448.0, 462.0),
         back: (656.0, 642.0),
         seat: (-46.0, -54.0),
@@ -127,7 +127,7 @@ pub(super) const WORK: Form = Form {
     size: 1.0,
 };
 
-pub(super) const CHILD: Form = Form {
+pub(super) const CHILD: ShoeForm = ShoeForm {
     upper: "M14,-52 C-8,-116 36,-166 110,-170 C176,-174 228,-196 262,-240 C292,-284 306,-330 312,-372 \
             C316,-392 330,-398 346,-396 C420,-380 520,-384 588,-402 C606,-404 614,-390 612,-368 \
             C608,-310 616,-260 628,-216 C642,-170 654,-120 648,-56 L452,-52 L180,-36 C114,-36 60,-40 14,-52 Z",
@@ -174,7 +174,7 @@ pub(super) const CHILD: Form = Form {
         seam: "M8,-46 C60,-34 114,-28 180,-28 L452,-42 L646,-50",
         welt: "",
     },
-    heel: Some(Heel {
+    heel: Some(HeelShape {
         breast: (434.0, 446.0),
         back: (648.0, 640.0),
         seat: (-24.0, -34.0),

@@ -1,8 +1,8 @@
 //! Light shoes: courts, dance shoes, moccasins, sandals.
 
-use super::{Edge, Fastening, Form, Heel, Panel, Sole, Stuff};
+use super::{Edge, Fastening, HeelShape, Panel, ShoeForm, Sole, Stuff};
 
-pub(super) const COURT: Form = Form {
+pub(super) const COURT: ShoeForm = ShoeForm {
     upper: "M4,-24 C-6,-40 10,-54 46,-66 C92,-80 138,-92 180,-100 C226,-76 296,-92 360,-124 \
             C430,-162 500,-200 560,-218 C588,-226 606,-234 618,-240 C634,-220 642,-180 638,-148 \
             C600,-148 556,-142 516,-132 C436,-108 340,-34 250,-16 C200,-8 80,-10 4,-24 Z",
@@ -26,7 +26,7 @@ pub(super) const COURT: Form = Form {
         seam: "",
         welt: "",
     },
-    heel: Some(Heel {
+    heel: Some(HeelShape {
         breast: (508.0, 574.0),
         back: (638.0, 618.0),
         seat: (-126.0, -142.0),
@@ -42,7 +42,7 @@ pub(super) const COURT: Form = Form {
     size: 0.94,
 };
 
-pub(super) const DANCE: Form = Form {
+pub(super) const DANCE: ShoeForm = ShoeForm {
     upper: "M6,-24 C-6,-44 12,-60 50,-70 C92,-80 128,-88 160,-92 C190,-72 250,-60 300,-72 C320,-78 340,-88 352,-100 \
             L412,-132 C430,-150 470,-176 520,-196 C560,-210 592,-222 614,-232 C630,-214 640,-170 636,-122 \
             C600,-124 556,-118 512,-106 C436,-84 340,-30 250,-14 C200,-8 80,-10 6,-24 Z \
@@ -71,7 +71,7 @@ pub(super) const DANCE: Form = Form {
         seam: "",
         welt: "",
     },
-    heel: Some(Heel {
+    heel: Some(HeelShape {
         breast: (502.0, 520.0),
         back: (636.0, 634.0),
         seat: (-100.0, -114.0),
@@ -87,7 +87,7 @@ pub(super) const DANCE: Form = Form {
     size: 0.94,
 };
 
-pub(super) const MOCCASIN: Form = Form {
+pub(super) const MOCCASIN: ShoeForm = ShoeForm {
     upper: "M6,-24 C-8,-66 10,-100 66,-110 C128,-122 190,-136 236,-168 C258,-186 280,-202 302,-206 \
             C350,-180 410,-162 470,-162 C540,-162 590,-178 630,-200 C644,-184 652,-120 648,-20 \
             C500,-16 300,-12 180,-12 C100,-12 50,-14 6,-24 Z",
@@ -129,7 +129,7 @@ pub(super) const MOCCASIN: Form = Form {
     size: 1.0,
 };
 
-pub(super) const SANDAL: Form = Form {
+pub(super) const SANDAL: ShoeForm = ShoeForm {
     upper: "M96,-42 C108,-106 140,-142 184,-146 L238,-140 C222,-112 218,-80 226,-42 Z \
             M264,-44 C276,-128 308,-184 352,-202 L410,-194 C376,-142 358,-98 356,-46 Z \
             M484,-50 C500,-128 560,-196 634,-212 L640,-178 C588,-164 546,-120 534,-52 Z \

@@ -1,6 +1,6 @@
 //! Low shoes with laces.
 
-use super::{Edge, Fastening, Form, Heel, Panel, Sole, Stuff};
+use super::{Edge, Fastening, HeelShape, Panel, ShoeForm, Sole, Stuff};
 
 const LOW_CREASES: &[&str] = &[
     "M150,-128 C168,-104 172,-78 160,-48",
@@ -15,7 +15,7 @@ const LOW_SOLE: Sole = Sole {
     welt: "M-4,-45 C0,-54 6,-54 14,-52 C66,-34 114,-25 180,-24 C270,-25 340,-40 452,-72 L452,-64 \
            C340,-32 270,-18 180,-17 C110,-18 56,-28 -4,-45 Z",
 };
-const LOW_HEEL: Heel = Heel {
+const LOW_HEEL: HeelShape = HeelShape {
     breast: (450.0, 458.0),
     back: (645.0, 634.0),
     seat: (-50.0, -58.0),
@@ -23,7 +23,7 @@ const LOW_HEEL: Heel = Heel {
     stacked: true,
 };
 
-pub(super) const DERBY: Form = Form {
+pub(super) const DERBY: ShoeForm = ShoeForm {
     upper: "M8,-50 C-2,-86 30,-114 84,-124 C146,-136 204,-152 250,-190 L300,-236 C314,-248 330,-254 342,-254 \
             C384,-228 430,-208 484,-206 C544,-206 592,-224 626,-242 C640,-232 645,-214 643,-190 \
             C642,-150 655,-118 647,-72 L452,-70 C340,-40 270,-25 180,-24 C114,-25 60,-34 8,-50 Z",
@@ -57,7 +57,7 @@ pub(super) const DERBY: Form = Form {
     size: 1.0,
 };
 
-pub(super) const OXFORD: Form = Form {
+pub(super) const OXFORD: ShoeForm = ShoeForm {
     upper: "M2,-48 C-6,-78 22,-98 74,-108 C142,-124 208,-146 258,-192 C284,-218 306,-242 330,-252 \
             C376,-226 430,-206 484,-204 C544,-204 592,-222 626,-240 C640,-230 645,-212 643,-190 \
             C642,-150 655,-118 647,-72 L452,-70 C340,-40 270,-25 180,-24 C114,-25 60,-34 2,-48 Z",

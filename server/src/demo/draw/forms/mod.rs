@@ -7,7 +7,7 @@ mod laced;
 mod light;
 mod low;
 
-use super::Kind;
+use super::Silhouette;
 
 /// What a panel is made of.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -75,7 +75,7 @@ pub(super) struct Sole {
 
 /// The heel: x of its breast and back, above and on the ground; y of its seat at breast and back.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Heel {
+pub(super) struct HeelShape {
     pub(super) breast: (f32, f32),
     pub(super) back: (f32, f32),
     pub(super) seat: (f32, f32),
@@ -90,7 +90,7 @@ pub(super) type Light = ((f32, f32), (f32, f32));
 
 /// One kind of shoe from its side.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Form {
+pub(super) struct ShoeForm {
     pub(super) upper: &'static str,
     /// The inside that shows through the opening.
     pub(super) mouth: &'static str,
@@ -103,7 +103,7 @@ pub(super) struct Form {
     pub(super) creases: &'static [&'static str],
     pub(super) fastening: Fastening,
     pub(super) sole: Sole,
-    pub(super) heel: Option<Heel>,
+    pub(super) heel: Option<HeelShape>,
     pub(super) lights: &'static [Light],
     /// Its height above the ground, and its size beside a grown person's shoe.
     pub(super) height: f32,
@@ -111,19 +111,19 @@ pub(super) struct Form {
 }
 
 /// The silhouette of a kind; `None` for what is not a shoe.
-pub(super) fn form(kind: Kind) -> Option<&'static Form> {
+pub(super) fn form(kind: Silhouette) -> Option<&'static ShoeForm> {
     match kind {
-        Kind::Derby => Some(&low::DERBY),
-        Kind::Oxford => Some(&low::OXFORD),
-        Kind::Moccasin => Some(&light::MOCCASIN),
-        Kind::Court => Some(&light::COURT),
-        Kind::Dance => Some(&light::DANCE),
-        Kind::Sandal => Some(&light::SANDAL),
-        Kind::Chelsea => Some(&boots::CHELSEA),
-        Kind::ZipBoot => Some(&boots::ZIP),
-        Kind::WalkingBoot => Some(&laced::WALKING),
-        Kind::WorkBoot => Some(&laced::WORK),
-        Kind::ChildsBoot => Some(&laced::CHILD),
-        Kind::Belt => None,
+        Silhouette::Derby => Some(&low::DERBY),
+        Silhouette::Oxford => Some(&low::OXFORD),
+        Silhouette::Moccasin => Some(&light::MOCCASIN),
+        Silhouette::Court => Some(&light::COURT),
+        Silhouette::Dance => Some(&light::DANCE),
+        Silhouette::Sandal => Some(&light::SANDAL),
+        Silhouette::Chelsea => Some(&boots::CHELSEA),
+        Silhouette::ZipBoot => Some(&boots::ZIP),
+        Silhouette::WalkingBoot => Some(&laced::WALKING),
+        Silhouette::WorkBoot => Some(&laced::WORK),
+        Silhouette::ChildsBoot => Some(&laced::CHILD),
+        Silhouette::Belt => None,
     }
 }

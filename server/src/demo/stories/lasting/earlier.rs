@@ -6,17 +6,17 @@ use crate::demo::cast::DERBY;
 use crate::demo::draw::{Stage, View};
 use crate::demo::story::Does::*;
 use crate::demo::story::Who::{Helper, Repairer};
-use crate::demo::story::{Find, IfHidden, Job, Ticket, When::Days, near, shot};
+use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, near, shot};
 
 pub(in crate::demo::stories) static TICKETS: &[Ticket] = &[FIRST, SECOND, THIRD];
 
 const FIRST: Ticket = Ticket {
     brought: Days(2198, 10, 5),
     promised: -2193,
-    if_hidden: IfHidden::Ask,
+    if_hidden: StoryIfHidden::Ask,
     rush: false,
     paid: &[(Days(2192, 16, 40), Paid::Balance, 2600)],
-    jobs: &[Job {
+    jobs: &[StoryJob {
         pair: &DERBY,
         tag: "012",
         guessed: "machine_welted",
@@ -53,13 +53,13 @@ const FIRST: Ticket = Ticket {
 const SECOND: Ticket = Ticket {
     brought: Days(1471, 9, 20),
     promised: -1464,
-    if_hidden: IfHidden::UpTo(3000),
+    if_hidden: StoryIfHidden::UpTo(3000),
     rush: false,
     paid: &[
         (Days(1471, 9, 24), Paid::Deposit, 2000),
         (Days(1463, 12, 10), Paid::Balance, 4700),
     ],
-    jobs: &[Job {
+    jobs: &[StoryJob {
         pair: &DERBY,
         tag: "087",
         guessed: "machine_welted",
@@ -105,10 +105,10 @@ const SECOND: Ticket = Ticket {
 const THIRD: Ticket = Ticket {
     brought: Days(702, 15, 30),
     promised: -697,
-    if_hidden: IfHidden::Ask,
+    if_hidden: StoryIfHidden::Ask,
     rush: false,
     paid: &[(Days(696, 10, 0), Paid::Balance, 3800)],
-    jobs: &[Job {
+    jobs: &[StoryJob {
         pair: &DERBY,
         tag: "196",
         guessed: "machine_welted",

@@ -40,28 +40,28 @@ const PAIRS: [([f64; 3], [f64; 3], f64); 34] = [
     ([2.0776, 0.0795, -1.1350], [0.9033, -0.0636, -0.5514], 0.9082),
 ];
 
-fn lab(lab: [f64; 3]) -> Sample {
-    Sample {
+fn lab(lab: [f64; 3]) -> ColourSample {
+    ColourSample {
         lab: Some(lab),
         srgb: None,
     }
 }
 
-fn srgb(channels: [f64; 3]) -> Sample {
-    Sample {
+fn srgb(channels: [f64; 3]) -> ColourSample {
+    ColourSample {
         lab: None,
         srgb: Some(Rgb::Channels(channels)),
     }
 }
 
-fn hex(text: &str) -> Sample {
-    Sample {
+fn hex(text: &str) -> ColourSample {
+    ColourSample {
         lab: None,
         srgb: Some(Rgb::Hex(text.to_owned())),
     }
 }
 
-fn compare(a: Sample, b: Sample, white: Option<White>) -> Difference {
+fn compare(a: ColourSample, b: ColourSample, white: Option<White>) -> Difference {
     Colours { a, b, white }.reckon().unwrap()
 }
 
@@ -144,7 +144,7 @@ fn a_card_corrects_and_its_reflectance_matters() {
 fn what_is_no_colour_is_named() {
     let brown = srgb([120.0, 72.0, 40.0]);
     let wrong = |a, b| Colours { a, b, white: None }.reckon().unwrap_err().field;
-    assert_eq!(wrong(Sample::default(), brown.clone()), "a.lab");
+    assert_eq!(wrong(ColourSample::default(), brown.clone()), "a.lab");
     assert_eq!(wrong(brown.clone(), hex("#8b451")), "b.srgb");
     assert_eq!(wrong(brown.clone(), hex("#8b45é")), "b.srgb");
     assert_eq!(wrong(srgb([256.0, 0.0, 0.0]), brown.clone()), "a.srgb");
