@@ -8,26 +8,26 @@ compile_error!(
     "`csr` and `ssr` in one build make Leptos drop every event handler: build the app with `-p app --features csr` only"
 );
 
+#[cfg(feature = "csr")]
+pub mod analytics;
 #[cfg(any(feature = "csr", feature = "ssr"))]
 pub mod card;
 #[cfg(feature = "csr")]
 pub mod device;
 #[cfg(feature = "csr")]
-pub mod learnt;
-#[cfg(feature = "csr")]
 pub mod parts;
 #[cfg(any(feature = "csr", test))]
 mod qr;
-#[cfg(any(feature = "csr", feature = "ssr"))]
-pub mod questions;
 #[cfg(feature = "csr")]
 pub mod screens;
+#[cfg(feature = "csr")]
+pub mod selection;
+#[cfg(any(feature = "csr", feature = "ssr"))]
+pub mod server_functions;
+#[cfg(feature = "csr")]
+pub mod session;
 #[cfg(feature = "csr")]
 pub mod shop;
 #[cfg(feature = "csr")]
 mod start;
 pub mod taps;
-#[cfg(feature = "csr")]
-pub mod workbench;
-#[cfg(feature = "csr")]
-pub mod workshop;

@@ -5,7 +5,7 @@ use std::rc::Rc;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use serde_json::Value;
-use shared::figures::ShopSettings;
+use shared::analytics::ShopSettings;
 use shared::log::PersonId;
 use shared::log::body::{Person, Role, field};
 use shared::log::fold::State;
@@ -14,8 +14,8 @@ use shared::price::tax;
 use shared::trade::{Goods, operations, prices};
 
 use crate::device::DeviceError;
-use crate::device::apart;
-use crate::workshop::{LiveQuery, Workshop, use_stored, use_workshop};
+use crate::device::lazy;
+use crate::session::{LiveQuery, Session, use_live_query, use_session};
 use app_core::calc::{Lengths, USUAL_NAILS};
 use app_core::commands;
 use shared::log::Draft;
@@ -33,12 +33,12 @@ impl ShopContext {
     /// Begins to follow the shop's entries; the first screen does not wait for them.
     #[must_use]
     pub fn follow() -> Self {
-        let begun = use_workshop().begun();
-        let state = use_stored(move |phone| {
+        let begun = use_session().is_started();
+        let state = use_live_query(move |phone| {
             let begun = begun.get();
             async move {
                 if begun {
-                    apart::shop_state(phone).await.map(|state| Some(Rc::new(state)))
+                    lazy::shop_state(phone).await.map(|state| Some(Rc::new(state)))
                 } else {
                     Ok(None)
                 }
@@ -161,12 +161,12 @@ impl ShopContext {
 
     /// Sets plain fields of the shop in one save. `then` runs when they are on the device; nothing is written where
     /// nothing changes.
-    pub fn set(self, workshop: Workshop, fields: Vec<(String, Value)>, then: impl FnOnce() + 'static) {
+    pub fn set(self, session: Session, fields: Vec<(String, Value)>, then: impl FnOnce() + 'static) {
         let then: Box<dyn FnOnce()> = Box::new(then);
         spawn_local(async move {
-            match changes(workshop, fields).await {
-                Ok(drafts) => workshop.save_and(drafts, move |_| then()),
-                Err(error) => workshop.complain(error),
+            match changes(session, fields).await {
+                Ok(drafts) => session.save_and(drafts, move |_| then()),
+                Err(error) => session.complain(error),
             }
         });
     }
@@ -194,7 +194,7 @@ impl ShopContext {
     /// Whether a helper is working on this device: no prices, no earnings, no erasing.
     #[must_use]
     pub fn helper(self) -> bool {
-        let working = use_workshop().person().get();
+        let working = use_session().person().get();
         self.people()
             .iter()
             .any(|one| Some(one.person) == working && one.role == Role::Helper)
@@ -202,8 +202,8 @@ impl ShopContext {
 }
 
 /// What has to be written so that the shop's fields say so.
-async fn changes(workshop: Workshop, fields: Vec<(String, Value)>) -> Result<Vec<Draft>, DeviceError> {
-    let phone = workshop.opened()?;
+async fn changes(session: Session, fields: Vec<(String, Value)>) -> Result<Vec<Draft>, DeviceError> {
+    let phone = session.opened()?;
     let (subject, state) = (phone.shop_subject().await?, phone.shop_state().await?);
     let changed = fields
         .into_iter()

@@ -8,14 +8,14 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use serde::{Deserialize, Serialize};
-use shared::log::Held;
+use shared::log::ReceivedEntry;
 
 /// One line of the ledger.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum LedgerLine {
     /// An `erased` entry, as it was taken.
-    Erased(Box<Held>),
+    Erased(Box<ReceivedEntry>),
     /// A blob that only erased entries named, SHA-256 in hex.
     Blob(String),
 }

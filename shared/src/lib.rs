@@ -10,9 +10,9 @@
 //! - [`plan`][]: the bench plan.
 //! - [`week`][]: the shop's own week, for the bench plan.
 //! - [`wear`][]: how long parts last.
-//! - [`figures`][]: what a phone asks of all its records at once.
+//! - [`analytics`][]: what a phone asks of all its records at once.
 
-pub mod figures;
+pub mod analytics;
 pub mod log;
 pub mod plan;
 pub mod price;

@@ -8,14 +8,14 @@ use shared::log::body::{
     WaitFor, WaitOver,
 };
 use shared::log::fold::{State, bench};
-use shared::log::{Held, UnixMs};
+use shared::log::{ReceivedEntry, UnixMs};
 use support::{agreed, entry, entry_id, pair, retracted};
 
 /// The state of one subject on which these were written, one after the other, entry n being the n-th from 0.
 fn state(bodies: &[Body]) -> State {
     let held: Vec<_> = (0..)
         .zip(bodies)
-        .map(|(n, body)| Held::unsent(entry(n, pair(1), 10 + i64::from(n), 0, body)))
+        .map(|(n, body)| ReceivedEntry::unsent(entry(n, pair(1), 10 + i64::from(n), 0, body)))
         .collect();
     State::of(&held)
 }

@@ -10,10 +10,10 @@ use shared::log::body::{
     Skipped, field,
 };
 use shared::log::fold::State;
-use shared::log::{Body, Held, Subject, SubjectKind};
+use shared::log::{Body, ReceivedEntry, Subject, SubjectKind};
 use shared::price::bill::Bill;
 use shared::price::books::{Books, Sums};
-use shared::price::facts::{JobFacts, TicketFacts};
+use shared::price::records::{JobFacts, TicketFacts};
 use support::{entry, entry_id, over, retracted, subject_id};
 
 /// Noon of a day in 2025, ms since 1970.
@@ -68,7 +68,7 @@ fn body(first: u16, n: u16, (what, operation, earlier, minor): &Said) -> (Body, 
 }
 
 /// The entries of a job on the ticket; the pair has left in the end.
-fn job(at: u8, (told, unrepaired): &Told) -> Vec<Held> {
+fn job(at: u8, (told, unrepaired): &Told) -> Vec<ReceivedEntry> {
     let first = u16::from(at) * ROOM;
     let subject = Subject::new(SubjectKind::Job, subject_id(at));
     let opened = Body::Opened(Opened {
@@ -88,7 +88,7 @@ fn job(at: u8, (told, unrepaired): &Told) -> Vec<Held> {
         unrepaired: *unrepaired,
     });
     made.push(entry(last, subject, NOON + 1_000_000, 0, &gone));
-    made.into_iter().map(Held::unsent).collect()
+    made.into_iter().map(ReceivedEntry::unsent).collect()
 }
 
 /// The ticket: its tax, and what was paid.
@@ -105,7 +105,7 @@ fn ticket(tax: i64, paid: &[(i64, u8)]) -> State {
     let all = std::iter::once(tax).chain(payments);
     let entries: Vec<_> = (1_000..)
         .zip(all)
-        .map(|(n, body)| Held::unsent(entry(n, subject.clone(), NOON + i64::from(n), 0, &body)))
+        .map(|(n, body)| ReceivedEntry::unsent(entry(n, subject.clone(), NOON + i64::from(n), 0, &body)))
         .collect();
     State::of(&entries)
 }

@@ -6,22 +6,22 @@ use proptest::prelude::*;
 use shared::log::body::{Blob, CardPhoto, Erased, Opened, Photo, Published, Section, Shows};
 use shared::log::fold::{Card, Item, PairHistory, PairHistoryLoader, Summary};
 use shared::log::sameness::class_of;
-use shared::log::{Body, Held, Subject, SubjectId, SubjectKind, about};
+use shared::log::{Body, ReceivedEntry, Subject, SubjectId, SubjectKind, about};
 use support::*;
 
 fn job(n: u8) -> Subject {
     Subject::new(SubjectKind::Job, subject_id(n))
 }
 
-fn opened(n: u16, job_n: u8, pair_n: u8) -> Held {
+fn opened(n: u16, job_n: u8, pair_n: u8) -> ReceivedEntry {
     let body = Opened {
         pair: Some(subject_id(pair_n)),
         ..Opened::default()
     };
-    Held::unsent(entry(n, job(job_n), i64::from(n), 0, &Body::Opened(body)))
+    ReceivedEntry::unsent(entry(n, job(job_n), i64::from(n), 0, &Body::Opened(body)))
 }
 
-fn published(n: u16, job_n: u8, pair_n: u8, done: &str, seen: &[u16]) -> Held {
+fn published(n: u16, job_n: u8, pair_n: u8, done: &str, seen: &[u16]) -> ReceivedEntry {
     let section = Section {
         done: vec![done.to_owned()],
         ..Section::default()
@@ -32,11 +32,11 @@ fn published(n: u16, job_n: u8, pair_n: u8, done: &str, seen: &[u16]) -> Held {
         section,
         seen,
     };
-    Held::unsent(entry(n, job(job_n), i64::from(n), 0, &Body::Published(body)))
+    ReceivedEntry::unsent(entry(n, job(job_n), i64::from(n), 0, &Body::Published(body)))
 }
 
 /// Gathers a life from loose entries as a store would.
-fn life(start: SubjectId, entries: &[Held]) -> PairHistory {
+fn life(start: SubjectId, entries: &[ReceivedEntry]) -> PairHistory {
     let mut gather = PairHistoryLoader::pair(start);
     loop {
         let wanted = gather.wanted();
@@ -55,7 +55,7 @@ fn life(start: SubjectId, entries: &[Held]) -> PairHistory {
     }
 }
 
-fn shown(entries: &[Held]) -> Vec<String> {
+fn shown(entries: &[ReceivedEntry]) -> Vec<String> {
     match Card::of(&life(subject_id(1), entries)) {
         Card::Sections(sections) => {
             let mut done: Vec<_> = sections.into_iter().flat_map(|one| one.section.done).collect();
@@ -76,7 +76,7 @@ fn a_destroyed_photograph_leaves_pair_and_card_and_is_still_told_of() {
         width: 1,
         height: 1,
     };
-    let say = |n: u16, body: Body| Held::unsent(entry(n, job(10), i64::from(n), 0, &body));
+    let say = |n: u16, body: Body| ReceivedEntry::unsent(entry(n, job(10), i64::from(n), 0, &body));
     let photo = |n: u16, full: &str, thumb: &str| {
         say(
             n,
@@ -137,7 +137,7 @@ proptest! {
             published(2, 10, 1, "new heels", &[]),
             published(3, 11, 1, "new soles", &[]),
             // Taken back on one phone while another, which had not heard, published again.
-            Held::unsent(entry(4, job(10), 4, 1, &withdrawn())),
+            ReceivedEntry::unsent(entry(4, job(10), 4, 1, &withdrawn())),
             published(5, 10, 1, "new heels, polished", &[]),
         ];
         let arrived: Vec<_> = order.iter().map(|n| entries[*n].clone()).collect();
@@ -155,13 +155,13 @@ proptest! {
             opened(1, 11, 1),
             published(2, 10, 1, "new heels", &[]),
             published(3, 11, 1, "new soles", &[]),
-            Held::unsent(entry(4, pair(1), 4, 1, &withdrawn())),
+            ReceivedEntry::unsent(entry(4, pair(1), 4, 1, &withdrawn())),
         ];
         let arrived: Vec<_> = order.iter().map(|n| entries[*n].clone()).collect();
         prop_assert_eq!(shown(&arrived), ["withdrawn"]);
         let again = published(6, 11, 1, "new soles", &[4]);
         prop_assert_eq!(shown(&[arrived.clone(), vec![again]].concat()), ["new soles"]);
-        let undo = Held::unsent(entry(7, pair(1), 7, 1, &retracted(4)));
+        let undo = ReceivedEntry::unsent(entry(7, pair(1), 7, 1, &retracted(4)));
         prop_assert_eq!(shown(&[arrived, vec![undo]].concat()), ["new heels", "new soles"]);
     }
 
@@ -171,9 +171,9 @@ proptest! {
         shuffle in any::<u64>(),
     ) {
         let mut entries: Vec<_> = joins.iter().enumerate()
-            .map(|(n, (a, b))| Held::unsent(entry(u16::try_from(n).expect("small"), pair(*a), 5, 0, &same_as(*b))))
+            .map(|(n, (a, b))| ReceivedEntry::unsent(entry(u16::try_from(n).expect("small"), pair(*a), 5, 0, &same_as(*b))))
             .collect();
-        let classes = |entries: &[Held]| (0..6).map(|n| class_of(subject_id(n), entries)).collect::<Vec<_>>();
+        let classes = |entries: &[ReceivedEntry]| (0..6).map(|n| class_of(subject_id(n), entries)).collect::<Vec<_>>();
         let together = classes(&entries);
         if !entries.is_empty() {
             let by = usize::try_from(shuffle % entries.len() as u64).expect("small");
@@ -189,7 +189,7 @@ proptest! {
 
         let parted = joins.iter().enumerate().map(|(n, (a, _))| {
             let n = u16::try_from(n).expect("small");
-            Held::unsent(entry(100 + n, pair(*a), 1, 1, &retracted(n)))
+            ReceivedEntry::unsent(entry(100 + n, pair(*a), 1, 1, &retracted(n)))
         });
         let all: Vec<_> = entries.into_iter().chain(parted).collect();
         for (n, class) in (0u8..6).zip(classes(&all)) {
@@ -201,11 +201,11 @@ proptest! {
 #[test]
 fn a_pair_entered_twice_has_one_life() {
     let entries = [
-        Held::unsent(entry(0, pair(1), 1, 0, &detail("colour", "oxblood"))),
-        Held::unsent(entry(1, pair(2), 2, 0, &detail("maker", "unreadable stamp"))),
+        ReceivedEntry::unsent(entry(0, pair(1), 1, 0, &detail("colour", "oxblood"))),
+        ReceivedEntry::unsent(entry(1, pair(2), 2, 0, &detail("maker", "unreadable stamp"))),
         opened(2, 10, 1),
         opened(3, 11, 2),
-        Held::unsent(entry(4, pair(2), 3, 0, &same_as(1))),
+        ReceivedEntry::unsent(entry(4, pair(2), 3, 0, &same_as(1))),
     ];
     for start in [1, 2] {
         let life = life(subject_id(start), &entries);

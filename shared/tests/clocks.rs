@@ -5,7 +5,7 @@ mod support;
 use proptest::prelude::*;
 use shared::log::clock::next_ms;
 use shared::log::fold::{Entries, State};
-use shared::log::{EntryId, Held, UnixMs};
+use shared::log::{EntryId, ReceivedEntry, UnixMs};
 use support::*;
 use uuid::Uuid;
 
@@ -15,14 +15,14 @@ const YEARS: i64 = 10 * 365 * 24 * 3600 * 1000;
 const NOW: i64 = 1_790_000_000_000;
 
 fn greatest(entries: &Entries) -> Option<UnixMs> {
-    entries.iter().map(Held::effective).max()
+    entries.iter().map(ReceivedEntry::effective).max()
 }
 
 proptest! {
     #[test]
     fn a_clock_years_ahead_moves_nobody_else(ahead in 0..YEARS, gap in 0i64..100_000) {
         // The faulty device's entry reaches another device only through a server, which dates its arrival.
-        let mut faulty = Held::unsent(entry(0, pair(1), NOW + ahead, 0, &detail("colour", "black")));
+        let mut faulty = ReceivedEntry::unsent(entry(0, pair(1), NOW + ahead, 0, &detail("colour", "black")));
         faulty.received = Some(UnixMs(NOW));
         let other = Entries::from_iter([faulty]);
         let stamp = next_ms(UnixMs(NOW + gap), greatest(&other));
@@ -31,7 +31,7 @@ proptest! {
 
     #[test]
     fn a_corrected_clock_recovers_once_the_server_has_acknowledged(ahead in 1..YEARS) {
-        let mut own = Held::unsent(entry(0, pair(1), NOW + ahead, 0, &detail("colour", "black")));
+        let mut own = ReceivedEntry::unsent(entry(0, pair(1), NOW + ahead, 0, &detail("colour", "black")));
         let before = next_ms(UnixMs(NOW + 10), greatest(&Entries::from_iter([own.clone()])));
         prop_assert_eq!(before, UnixMs(NOW + ahead + 1), "unacknowledged, its own later saves stay later");
         own.received = Some(UnixMs(NOW));
@@ -41,9 +41,9 @@ proptest! {
 
     #[test]
     fn without_over_the_entry_taken_later_wins_over_a_clock_years_ahead(ahead in 1..YEARS) {
-        let mut wild = Held::unsent(entry(0, pair(1), NOW + ahead, 0, &detail("colour", "black")));
+        let mut wild = ReceivedEntry::unsent(entry(0, pair(1), NOW + ahead, 0, &detail("colour", "black")));
         wild.received = Some(UnixMs(NOW));
-        let mut honest = Held::unsent(entry(1, pair(1), NOW + 500, 1, &detail("colour", "tan")));
+        let mut honest = ReceivedEntry::unsent(entry(1, pair(1), NOW + 500, 1, &detail("colour", "tan")));
         honest.received = Some(UnixMs(NOW + 900));
         let state = State::of(&[wild, honest]);
         prop_assert_eq!(state.text("colour"), "tan");

@@ -6,12 +6,12 @@ mod support;
 use proptest::prelude::*;
 use shared::log::body::Erased;
 use shared::log::fold::{Entries, State};
-use shared::log::standing::Standing;
-use shared::log::{Body, Erasures, Held, Merged, Subject, SubjectKind, UnixMs};
+use shared::log::supersession::Supersession;
+use shared::log::{Body, Erasures, Merged, ReceivedEntry, Subject, SubjectKind, UnixMs};
 use support::*;
 
 /// One delivery of an entry: a copy that may know nothing of `received`, or know a later one.
-fn copies(history: Vec<Held>) -> impl Strategy<Value = (Vec<Held>, Vec<Held>)> {
+fn copies(history: Vec<ReceivedEntry>) -> impl Strategy<Value = (Vec<ReceivedEntry>, Vec<ReceivedEntry>)> {
     let extra = prop::collection::vec((any::<prop::sample::Index>(), prop::option::of(0i64..20)), 0..20);
     (Just(history), extra)
         .prop_map(|(history, extra)| {
@@ -30,7 +30,7 @@ fn copies(history: Vec<Held>) -> impl Strategy<Value = (Vec<Held>, Vec<Held>)> {
 }
 
 /// The current text of a field.
-fn shown<'a>(entries: impl IntoIterator<Item = &'a Held>, field: &str) -> String {
+fn shown<'a>(entries: impl IntoIterator<Item = &'a ReceivedEntry>, field: &str) -> String {
     State::of(entries).text(field).to_owned()
 }
 
@@ -75,7 +75,7 @@ proptest! {
     #[test]
     fn nothing_shown_is_replaced_or_retracted(history in history(1..24)) {
         let entries = history.into_iter().collect::<Entries>();
-        let standing = Standing::of(entries.iter());
+        let standing = Supersession::of(entries.iter());
         let state = fold(&entries);
         let honest_over = |shown| {
             // A circle of replacements leaves its greatest member standing; these histories have no circles,
@@ -97,28 +97,28 @@ proptest! {
     #[test]
     fn a_replacement_wins_whatever_the_clocks_say(stamps in prop::array::uniform2(0i64..1_000),
                                                   received in prop::array::uniform2(prop::option::of(0i64..1_000))) {
-        let mut former = Held::unsent(entry(0, pair(1), stamps[0], 0, &detail("colour", "black")));
-        let mut later = Held::unsent(over(entry(1, pair(1), stamps[1], 1, &detail("colour", "oxblood")), &[0]));
+        let mut former = ReceivedEntry::unsent(entry(0, pair(1), stamps[0], 0, &detail("colour", "black")));
+        let mut later = ReceivedEntry::unsent(over(entry(1, pair(1), stamps[1], 1, &detail("colour", "oxblood")), &[0]));
         former.received = received[0].map(UnixMs);
         later.received = received[1].map(UnixMs);
         let both = [former.clone(), later.clone()];
         prop_assert_eq!(shown(&both, "colour"), "oxblood");
 
-        let undo = Held::unsent(entry(2, pair(1), 0, 2, &retracted(1)));
+        let undo = ReceivedEntry::unsent(entry(2, pair(1), 0, 2, &retracted(1)));
         let undone = [former.clone(), later.clone(), undo.clone()];
         prop_assert_eq!(shown(&undone, "colour"), "black");
 
-        let redo = Held::unsent(entry(3, pair(1), 0, 2, &retracted(2)));
+        let redo = ReceivedEntry::unsent(entry(3, pair(1), 0, 2, &retracted(2)));
         prop_assert_eq!(shown(&[former, later, undo, redo], "colour"), "oxblood");
     }
 
     #[test]
     fn truly_concurrent_values_are_all_kept(stamps in prop::collection::vec(0i64..1_000, 2..6)) {
-        let mut held = vec![Held::unsent(entry(0, pair(1), 500, 0, &agreed("half_sole", 4_500)))];
+        let mut held = vec![ReceivedEntry::unsent(entry(0, pair(1), 500, 0, &agreed("half_sole", 4_500)))];
         for (n, ms) in stamps.iter().enumerate() {
             let n = u16::try_from(n + 1).expect("small");
             let version = entry(n, pair(1), *ms, u8::try_from(n).expect("small"), &agreed("half_sole", i64::from(n)));
-            held.push(Held::unsent(over(version, &[0])));
+            held.push(ReceivedEntry::unsent(over(version, &[0])));
         }
         let state = State::of(&held);
         prop_assert_eq!(state.agreed.len(), 1, "one line, several versions");
@@ -126,7 +126,7 @@ proptest! {
 
         // Somebody asked and settled it: one version that replaces them all.
         let all: Vec<u16> = (1..=u16::try_from(stamps.len()).expect("small")).collect();
-        held.push(Held::unsent(over(entry(99, pair(1), 0, 9, &agreed("half_sole", 4_200)), &all)));
+        held.push(ReceivedEntry::unsent(over(entry(99, pair(1), 0, 9, &agreed("half_sole", 4_200)), &all)));
         let settled = State::of(&held);
         prop_assert_eq!(settled.agreed.len(), 1);
         prop_assert_eq!(settled.agreed[0].versions.len(), 1);
@@ -144,12 +144,12 @@ proptest! {
             erasures.note(&entry(9, pair(1), 8, 0, &Body::Erased(Erased::default())));
         }
         let copy = |n: usize| {
-            let mut held = Held::unsent(entry(0, pair(1), 7, 0, &body));
+            let mut held = ReceivedEntry::unsent(entry(0, pair(1), 7, 0, &body));
             held.received = received[n].map(UnixMs);
             if blank[n] { held.entry.body.clear(); }
             held
         };
-        let merge = |a: &Held, b: &Held| { let mut a = a.clone(); a.merge(b, &erasures); a };
+        let merge = |a: &ReceivedEntry, b: &ReceivedEntry| { let mut a = a.clone(); a.merge(b, &erasures); a };
         // Whoever holds a copy has applied the erasures to it.
         let held = |n: usize| { let mut held = copy(n); erasures.blank(&mut held); held };
         let [a, b, c] = [held(0), held(1), held(2)];
@@ -168,15 +168,15 @@ proptest! {
         order in Just(vec![0usize, 1, 2, 3]).prop_shuffle(), erased in any::<bool>(),
     ) {
         let customer = Subject::new(SubjectKind::Customer, subject_id(3));
-        let full = Held::unsent(entry(0, customer.clone(), 1, 0, &detail("name", "Ottoline Brack")));
+        let full = ReceivedEntry::unsent(entry(0, customer.clone(), 1, 0, &detail("name", "Ottoline Brack")));
         let mut blank = full.clone();
         blank.entry.body.clear();
-        let erasure = Held::unsent(entry(1, customer.clone(), 2, 1, &Body::Erased(Erased::default())));
-        let other = Held::unsent(entry(2, customer, 3, 0, &detail("phone", "555")));
+        let erasure = ReceivedEntry::unsent(entry(1, customer.clone(), 2, 1, &Body::Erased(Erased::default())));
+        let other = ReceivedEntry::unsent(entry(2, customer, 3, 0, &detail("phone", "555")));
         let stream = [Some(full.clone()), Some(blank), erased.then_some(erasure), Some(other)];
 
         let mut known = Erasures::default();
-        let mut kept: Vec<Held> = Vec::new();
+        let mut kept: Vec<ReceivedEntry> = Vec::new();
         for held in order.into_iter().filter_map(|n| stream[n].clone()) {
             known.note(&held.entry);
             match kept.iter_mut().find(|one| one.entry.id == held.entry.id) {
@@ -193,16 +193,16 @@ proptest! {
 
     #[test]
     fn entries_that_replace_or_retract_each_other_in_a_circle_still_show_one_value(ms in prop::array::uniform2(0i64..9)) {
-        let a = Held::unsent(over(entry(0, pair(1), ms[0], 0, &detail("colour", "black")), &[1]));
-        let b = Held::unsent(over(entry(1, pair(1), ms[1], 1, &detail("colour", "white")), &[0]));
+        let a = ReceivedEntry::unsent(over(entry(0, pair(1), ms[0], 0, &detail("colour", "black")), &[1]));
+        let b = ReceivedEntry::unsent(over(entry(1, pair(1), ms[1], 1, &detail("colour", "white")), &[0]));
         let greatest = if a.position() > b.position() { "black" } else { "white" };
         prop_assert_eq!(shown(&[a, b], "colour"), greatest);
 
-        let value = Held::unsent(entry(2, pair(1), 0, 0, &detail("maker", "kept")));
-        let hide = Held::unsent(entry(3, pair(1), 0, 0, &retracted(2)));
+        let value = ReceivedEntry::unsent(entry(2, pair(1), 0, 0, &detail("maker", "kept")));
+        let hide = ReceivedEntry::unsent(entry(3, pair(1), 0, 0, &retracted(2)));
         let circle = [
-            Held::unsent(entry(4, pair(1), ms[0], 0, &retracted(5))),
-            Held::unsent(entry(5, pair(1), ms[1], 1, &retracted(4))),
+            ReceivedEntry::unsent(entry(4, pair(1), ms[0], 0, &retracted(5))),
+            ReceivedEntry::unsent(entry(5, pair(1), ms[1], 1, &retracted(4))),
         ];
         let all = [vec![value, hide], circle.to_vec()].concat();
         prop_assert_eq!(shown(&all, "maker"), "", "a circle elsewhere disturbs nothing");
@@ -211,7 +211,7 @@ proptest! {
 
 #[test]
 fn the_same_id_with_other_content_is_refused_and_the_first_stands() {
-    let first = Held::unsent(entry(0, pair(1), 7, 0, &detail("colour", "tan")));
+    let first = ReceivedEntry::unsent(entry(0, pair(1), 7, 0, &detail("colour", "tan")));
     let mut kept = first.clone();
     let mut forged = first.clone();
     forged.entry.body = r#"{"field":"colour","value":"pink"}"#.to_owned();

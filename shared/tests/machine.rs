@@ -2,8 +2,8 @@
 
 mod support;
 
-use shared::log::{Held, UnixMs};
-use shared::sync::machine::{BlobSettled, Command, Event, History, Machine, Progress, Rest, Settled};
+use shared::log::{ReceivedEntry, UnixMs};
+use shared::sync::machine::{BlobSettled, Command, Event, History, Machine, Progress, RoundOutcome, Settled};
 use shared::sync::messages::{
     HistoryAnswer, InShopAnswer, MissingBlobsAnswer, MissingEntriesAnswer, PullAnswer, PushAnswer,
     PushOutcome, PushRequest,
@@ -36,8 +36,8 @@ fn joined() -> Progress {
     }
 }
 
-fn own(n: u16) -> Held {
-    Held::unsent(entry(n, pair(1), i64::from(n), 0, &detail("colour", "tan")))
+fn own(n: u16) -> ReceivedEntry {
+    ReceivedEntry::unsent(entry(n, pair(1), i64::from(n), 0, &detail("colour", "tan")))
 }
 
 fn nothing_new(at: Cursor) -> Event {
@@ -107,7 +107,10 @@ fn an_answer_that_does_not_speak_of_every_entry_acknowledges_none() {
         at: cursor(9),
         results: vec![PushOutcome::Accepted { received: UnixMs(1) }],
     }));
-    assert!(matches!(machine.command(), Command::Rest(Rest::Again { .. })));
+    assert!(matches!(
+        machine.command(),
+        Command::Rest(RoundOutcome::Again { .. })
+    ));
 }
 
 #[test]
@@ -115,7 +118,7 @@ fn a_lost_cursor_reads_from_zero_then_compares_and_offers_what_is_missing() {
     let mut machine = Machine::start(joined());
     machine.handle(Event::Unsent(Vec::new()));
     machine.handle(Event::Refused(problem(Code::CursorLost)));
-    let Command::Absorb { progress, .. } = machine.command().clone() else {
+    let Command::Apply { progress, .. } = machine.command().clone() else {
         panic!("the loss is written down first")
     };
     assert!(progress.compare && progress.cursor.is_none());
@@ -154,7 +157,7 @@ fn a_lost_cursor_reads_from_zero_then_compares_and_offers_what_is_missing() {
         }
     );
     machine.handle(Event::Holdings(Vec::new()));
-    let Command::DoubtBlobs(progress) = machine.command().clone() else {
+    let Command::UnconfirmBlobs(progress) = machine.command().clone() else {
         panic!("blobs may be lost too")
     };
     assert!(!progress.compare);
@@ -232,7 +235,7 @@ fn a_new_device_takes_what_is_in_the_shop_first_and_history_last() {
     }));
     machine.handle(Event::Stored);
     machine.handle(Event::Unsent(Vec::new()));
-    assert_eq!(machine.command(), &Command::Rest(Rest::UpToDate));
+    assert_eq!(machine.command(), &Command::Rest(RoundOutcome::UpToDate));
 }
 
 #[test]
@@ -284,14 +287,14 @@ fn what_is_asked_ahead_is_what_comes_to_be_asked() {
     let mut ahead: Vec<Command> = Vec::new();
     let mut asked = Vec::new();
     for answer in answers {
-        ahead.extend(machine.ahead());
+        ahead.extend(machine.prefetch());
         machine.handle(answer);
         let question = machine.command();
         if matches!(question, Command::Pull { .. } | Command::GetHistory(_)) {
             asked.push(question.clone());
         }
     }
-    assert_eq!(machine.command(), &Command::Rest(Rest::UpToDate));
+    assert_eq!(machine.command(), &Command::Rest(RoundOutcome::UpToDate));
     // One look for news and the first page of history follow no page that was written.
     let unforeseen: Vec<_> = asked
         .iter()
@@ -320,7 +323,7 @@ fn of_many_entries_one_half_is_offered_while_what_became_of_the_other_is_written
     };
     let mut machine = Machine::start(joined());
     machine.handle(Event::Unsent(entries.clone()));
-    let push = |entries: &[Held]| {
+    let push = |entries: &[ReceivedEntry]| {
         Command::Push(PushRequest {
             entries: entries.to_vec(),
             pushed: None,
@@ -328,17 +331,17 @@ fn of_many_entries_one_half_is_offered_while_what_became_of_the_other_is_written
     };
     assert_eq!(machine.command(), &push(&entries[..500]));
     assert_eq!(
-        machine.ahead(),
+        machine.prefetch(),
         None,
         "what became of the first half is not known yet"
     );
     machine.handle(accepted(500, cursor(5), cursor(505)));
-    let early = machine.ahead();
+    let early = machine.prefetch();
     machine.handle(Event::Stored);
     assert_eq!(early.as_ref(), Some(machine.command()));
     assert_eq!(early, Some(push(&entries[500..])));
     machine.handle(accepted(501, cursor(505), cursor(1006)));
-    assert_eq!(machine.ahead(), None, "nothing is left to offer");
+    assert_eq!(machine.prefetch(), None, "nothing is left to offer");
     machine.handle(Event::Stored);
     assert!(matches!(machine.command(), Command::LoadUnsent { .. }));
     assert_eq!(
@@ -367,7 +370,7 @@ fn one_failing_photograph_does_not_stall_the_others() {
             }
             Command::Rest(rest) => {
                 assert!(
-                    matches!(rest, Rest::Again { .. }),
+                    matches!(rest, RoundOutcome::Again { .. }),
                     "the one that failed is tried again later"
                 );
                 break;
@@ -410,7 +413,10 @@ fn a_shut_out_device_asks_to_be_joined_again() {
         let mut machine = Machine::start(joined());
         machine.handle(Event::Unsent(vec![own(0)]));
         machine.handle(Event::Refused(problem(code.clone())));
-        assert_eq!(machine.command(), &Command::Rest(Rest::JoinAgain(problem(code))));
+        assert_eq!(
+            machine.command(),
+            &Command::Rest(RoundOutcome::JoinAgain(problem(code)))
+        );
     }
 }
 
@@ -493,7 +499,7 @@ fn a_push_the_server_has_forgotten_is_noticed_while_everything_is_read_again() {
     let pull = |pushed| Command::Pull { cursor: None, pushed };
     assert_eq!(machine.command(), &pull(Some(cursor(7))));
     machine.handle(Event::Refused(problem(Code::CursorLost)));
-    let Command::Absorb { progress, .. } = machine.command().clone() else {
+    let Command::Apply { progress, .. } = machine.command().clone() else {
         panic!("it begins again: {:?}", machine.command())
     };
     assert_eq!(

@@ -5,7 +5,7 @@ mod support;
 use proptest::prelude::*;
 use shared::log::body::{Erased, Side};
 use shared::log::fold::{Entries, State};
-use shared::log::{Body, Entry, Erasures, Held, Subject, SubjectKind, about};
+use shared::log::{Body, Entry, Erasures, ReceivedEntry, Subject, SubjectKind, about};
 use support::*;
 
 fn body_text() -> impl Strategy<Value = String> {
@@ -21,9 +21,9 @@ proptest! {
     fn unknown_kinds_and_fields_survive_the_wire_byte_for_byte(body in body_text(), kind in "[a-z_0-9]{1,20}", version in 0u32..9) {
         let mut made = entry(0, pair(1), 7, 0, &detail("colour", "tan"));
         (made.kind, made.version, made.body) = (kind, version, body);
-        let held = Held::unsent(made);
+        let held = ReceivedEntry::unsent(made);
         let text = serde_json::to_string(&held).expect("writes");
-        let back: Held = serde_json::from_str(&text).expect("reads");
+        let back: ReceivedEntry = serde_json::from_str(&text).expect("reads");
         prop_assert_eq!(back, held);
     }
 
@@ -37,7 +37,7 @@ proptest! {
     fn reading_a_body_never_fails(body in ".{0,200}", kind in "opened|detail|agreed|photo|step|published|retracted|same_as|erased") {
         let mut made = entry(0, pair(1), 7, 0, &detail("colour", "tan"));
         (made.kind, made.body) = (kind, body);
-        let held = Held::unsent(made);
+        let held = ReceivedEntry::unsent(made);
         prop_assert_eq!(about(&held.entry)[0], held.entry.subject.id);
         let _state = State::of([&held]);
     }
@@ -45,9 +45,9 @@ proptest! {
     #[test]
     fn nothing_brings_erased_content_back(order in Just(vec![0usize, 1, 2, 3, 4]).prop_shuffle(), again in 0usize..5) {
         let customer = Subject::new(SubjectKind::Customer, subject_id(3));
-        let named = |n, ms| Held::unsent(entry(n, customer.clone(), ms, 0, &detail("name", "Ottoline Brack")));
-        let erasure = Held::unsent(entry(2, customer.clone(), 50, 1, &Body::Erased(Erased::default())));
-        let other = Held::unsent(entry(4, pair(1), 5, 0, &detail("colour", "tan")));
+        let named = |n, ms| ReceivedEntry::unsent(entry(n, customer.clone(), ms, 0, &detail("name", "Ottoline Brack")));
+        let erasure = ReceivedEntry::unsent(entry(2, customer.clone(), 50, 1, &Body::Erased(Erased::default())));
+        let other = ReceivedEntry::unsent(entry(4, pair(1), 5, 0, &detail("colour", "tan")));
         let stream = [named(0, 1), named(1, 90), erasure, named(3, 10), other];
 
         // Arrivals in any order, and one of them again at the end: a stale push or a restored backup.
@@ -72,8 +72,8 @@ proptest! {
 #[test]
 fn an_erasure_cannot_be_retracted() {
     let customer = Subject::new(SubjectKind::Customer, subject_id(3));
-    let erasure = Held::unsent(entry(0, customer.clone(), 1, 0, &Body::Erased(Erased::default())));
-    let retraction = Held::unsent(entry(1, customer, 2, 0, &retracted(0)));
+    let erasure = ReceivedEntry::unsent(entry(0, customer.clone(), 1, 0, &Body::Erased(Erased::default())));
+    let retraction = ReceivedEntry::unsent(entry(1, customer, 2, 0, &retracted(0)));
     assert!(State::of(&[erasure, retraction]).erased);
 }
 

@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use serde::Deserialize;
-use shared::log::{DeviceId, Held};
+use shared::log::{DeviceId, ReceivedEntry};
 use shared::sync::messages::{Devices, HistoryAnswer, InShopAnswer, PullAnswer};
 use support::running::{Client, Server, run};
 use support::sample::{Pen, sha256};
@@ -16,7 +16,7 @@ use crate::WAXEND;
 /// What the server of a version held.
 struct Landed {
     folder: PathBuf,
-    entries: Vec<Held>,
+    entries: Vec<ReceivedEntry>,
     told: Told,
 }
 
@@ -81,7 +81,7 @@ impl Landed {
         assert_eq!(start.start, cursor);
         let query = format!("epoch={}&seq={}&mark={}", cursor.epoch, cursor.seq, cursor.mark);
         let history: HistoryAnswer = device.get(&format!("/api/v1/history?{query}")).read(200);
-        let sorted = |mut entries: Vec<Held>| {
+        let sorted = |mut entries: Vec<ReceivedEntry>| {
             entries.sort_by_key(|held| held.entry.id);
             entries.dedup();
             entries

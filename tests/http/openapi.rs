@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::path::Path;
 
-use app::questions::{AskDevices, AskStatus, ShutOut};
+use app::server_functions::{AskDevices, AskStatus, ShutOut};
 use leptos::server_fn::ServerFn;
 use serde_json::{Value, json};
 use support::running::Answer;

@@ -14,7 +14,7 @@ fn offer_everything(device: &Client, entries: &[shared::log::Entry], received: &
     let held: Vec<_> = unsent(entries)
         .into_iter()
         .zip(received)
-        .map(|(held, received)| shared::log::Held {
+        .map(|(held, received)| shared::log::ReceivedEntry {
             received: Some(*received),
             ..held
         })

@@ -1,6 +1,6 @@
 //! Two devices against one server.
 
-use shared::log::{DeviceId, Held, SubjectKind, UnixMs};
+use shared::log::{DeviceId, ReceivedEntry, SubjectKind, UnixMs};
 use shared::sync::Cursor;
 use shared::sync::messages::{
     BATCH_BYTES, Device, Devices, HistoryAnswer, InShopAnswer, MissingBlobsAnswer, MissingEntriesAnswer,
@@ -62,7 +62,7 @@ fn pushing_again_changes_nothing_and_an_earlier_received_is_news() {
 
     // A device that held an acknowledgement from before a restore carries the earlier time back.
     let earlier = UnixMs(received(&results[0]).0 - 1000);
-    let carried = Held {
+    let carried = ReceivedEntry {
         entry: entries[0].clone(),
         received: Some(earlier),
     };
@@ -72,7 +72,7 @@ fn pushing_again_changes_nothing_and_an_earlier_received_is_news() {
     );
     let news: PullAnswer = second.pull(Some(cursor)).read(200);
     assert_eq!(news.entries, [carried]);
-    let later = Held {
+    let later = ReceivedEntry {
         entry: entries[1].clone(),
         received: Some(UnixMs(received(&results[1]).0 + 1000)),
     };
@@ -92,7 +92,7 @@ fn pages_stay_below_their_bound_and_lose_nothing() {
     entries
         .iter()
         .for_each(|entry| device.push_all(std::slice::from_ref(entry)));
-    let (mut pulled, mut cursor): (Vec<Held>, Option<Cursor>) = (Vec::new(), None);
+    let (mut pulled, mut cursor): (Vec<ReceivedEntry>, Option<Cursor>) = (Vec::new(), None);
     loop {
         let answer = device.pull(cursor);
         assert!(answer.body.len() <= BATCH_BYTES, "{}", answer.body.len());
@@ -109,7 +109,7 @@ fn pages_stay_below_their_bound_and_lose_nothing() {
     assert!(history.iter().map(|held| &held.entry).eq(&entries));
 }
 
-fn history(device: &Client, start: Cursor) -> Vec<Held> {
+fn history(device: &Client, start: Cursor) -> Vec<ReceivedEntry> {
     let (mut all, mut next) = (Vec::new(), None);
     loop {
         let from = next.map(|mark: shared::sync::HistoryMark| {

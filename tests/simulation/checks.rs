@@ -7,7 +7,7 @@ use app_core::store::memory::now;
 use app_core::store::tables;
 use sha2::{Digest as _, Sha256};
 use shared::log::fold::{Card, PairHistory, PairHistoryLoader, Summary};
-use shared::log::{Body, Entry, EntryId, Held, SubjectId, SubjectKind, about};
+use shared::log::{Body, Entry, EntryId, ReceivedEntry, SubjectId, SubjectKind, about};
 
 use crate::phone::Phone;
 use crate::town::Town;
@@ -30,7 +30,7 @@ pub(crate) fn all(town: &Town) {
 }
 
 /// Everything, as a device that starts from zero would read it.
-fn on_the_server(town: &Town) -> BTreeMap<EntryId, Held> {
+fn on_the_server(town: &Town) -> BTreeMap<EntryId, ReceivedEntry> {
     let mut held = BTreeMap::new();
     let mut cursor = None;
     loop {
@@ -43,7 +43,7 @@ fn on_the_server(town: &Town) -> BTreeMap<EntryId, Held> {
     }
 }
 
-fn nothing_saved_is_missing(town: &Town, held: &BTreeMap<EntryId, Held>) {
+fn nothing_saved_is_missing(town: &Town, held: &BTreeMap<EntryId, ReceivedEntry>) {
     let erasing = town.seen.erasing.borrow();
     for (id, saved) in town.seen.entries.borrow().iter() {
         let forgotten = erasing.contains(&saved.subject.id);
@@ -78,7 +78,7 @@ fn whereabouts(town: &Town, lost: &Entry) -> String {
     town.phones.iter().map(on).collect()
 }
 
-fn no_two_share_a_stamp_or_a_number(town: &Town, held: &BTreeMap<EntryId, Held>) {
+fn no_two_share_a_stamp_or_a_number(town: &Town, held: &BTreeMap<EntryId, ReceivedEntry>) {
     let (mut stamps, mut numbers) = (BTreeSet::new(), BTreeSet::new());
     for one in held.values() {
         let entry = &one.entry;
@@ -120,7 +120,7 @@ fn notes_on(town: &Town, hash: &str) -> String {
     format!("the server wants it: {wanted:?}, believes to have it: {noted:?}{phones}")
 }
 
-fn every_photograph_is_there(town: &Town, held: &BTreeMap<EntryId, Held>) {
+fn every_photograph_is_there(town: &Town, held: &BTreeMap<EntryId, ReceivedEntry>) {
     let folder = town.household.photos.snapshot();
     for (hash, bytes) in town.seen.blobs.borrow().iter() {
         let stored = folder
@@ -150,7 +150,7 @@ fn every_photograph_is_there(town: &Town, held: &BTreeMap<EntryId, Held>) {
     }
 }
 
-fn the_phone_holds_what_the_server_holds(phone: &Phone, held: &BTreeMap<EntryId, Held>) {
+fn the_phone_holds_what_the_server_holds(phone: &Phone, held: &BTreeMap<EntryId, ReceivedEntry>) {
     let subjects: BTreeSet<_> = held.values().map(|one| one.entry.subject.id).collect();
     let mut on_phone = BTreeMap::new();
     for subject in subjects {
@@ -174,8 +174,8 @@ fn the_phone_holds_what_the_server_holds(phone: &Phone, held: &BTreeMap<EntryId,
 }
 
 /// Every pair's life, folded afresh from all entries.
-fn lives(held: &BTreeMap<EntryId, Held>) -> BTreeMap<SubjectId, PairHistory> {
-    let mut by_subject: BTreeMap<SubjectId, Vec<&Held>> = BTreeMap::new();
+fn lives(held: &BTreeMap<EntryId, ReceivedEntry>) -> BTreeMap<SubjectId, PairHistory> {
+    let mut by_subject: BTreeMap<SubjectId, Vec<&ReceivedEntry>> = BTreeMap::new();
     for one in held.values() {
         for subject in about(&one.entry) {
             by_subject.entry(subject).or_default().push(one);
@@ -251,7 +251,7 @@ fn cards_follow_the_log(town: &Town, lives: &BTreeMap<SubjectId, PairHistory>) {
     }
 }
 
-fn the_erased_are_gone(town: &Town, held: &BTreeMap<EntryId, Held>) {
+fn the_erased_are_gone(town: &Town, held: &BTreeMap<EntryId, ReceivedEntry>) {
     let erased = town.seen.erased.borrow();
     let names: Vec<String> = town
         .seen

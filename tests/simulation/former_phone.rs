@@ -11,7 +11,9 @@ use server::error::Error;
 use server::shop::read_push;
 use shared::log::body::{Detail, Erased, field};
 use shared::log::entry::Stamp;
-use shared::log::{Body, DeviceId, Entry, EntryId, Held, MadeAt, Subject, SubjectId, SubjectKind, UnixMs};
+use shared::log::{
+    Body, DeviceId, Entry, EntryId, MadeAt, ReceivedEntry, Subject, SubjectId, SubjectKind, UnixMs,
+};
 use shared::sync::messages::{Holding, JoinRequest, PushOutcome, PushRequest};
 use shared::sync::{Code, Cursor};
 use support::memory::MemoryShop;
@@ -35,7 +37,7 @@ pub(crate) struct FormerPhone {
     pub(crate) device: DeviceId,
     around: Scripted,
     token: Option<String>,
-    entries: BTreeMap<EntryId, (Held, Standing)>,
+    entries: BTreeMap<EntryId, (ReceivedEntry, Standing)>,
     erased: BTreeSet<SubjectId>,
     seq: u64,
     cursor: Option<Cursor>,
@@ -118,11 +120,11 @@ impl FormerPhone {
             body: body.to_text().expect("a known kind"),
         };
         seen.saved_entry(&entry);
-        self.take(Held::unsent(entry), Standing::Unsent);
+        self.take(ReceivedEntry::unsent(entry), Standing::Unsent);
     }
 
     /// The rules of merging and blanking as they were.
-    fn take(&mut self, mut arrived: Held, standing: Standing) {
+    fn take(&mut self, mut arrived: ReceivedEntry, standing: Standing) {
         if let Body::Erased(Erased { blob: None }) = Body::of(&arrived.entry)
             && self.erased.insert(arrived.entry.subject.id)
         {
@@ -208,7 +210,7 @@ impl FormerPhone {
         Ok(())
     }
 
-    fn unsent(&self) -> Vec<Held> {
+    fn unsent(&self) -> Vec<ReceivedEntry> {
         let unsent = self
             .entries
             .values()

@@ -8,7 +8,9 @@ use server::error::Error;
 use server::shop::read_push;
 use shared::log::body::{Detail, Erased, field};
 use shared::log::entry::Stamp;
-use shared::log::{Body, DeviceId, Entry, EntryId, Held, MadeAt, Subject, SubjectId, SubjectKind, UnixMs};
+use shared::log::{
+    Body, DeviceId, Entry, EntryId, MadeAt, ReceivedEntry, Subject, SubjectId, SubjectKind, UnixMs,
+};
 use shared::sync::Code;
 use shared::sync::messages::{Holding, PushOutcome, PushRequest};
 use support::memory::MemoryShop;
@@ -71,7 +73,7 @@ impl Liar {
         let request = PushRequest {
             entries: lies
                 .iter()
-                .map(|(entry, _)| Held::unsent(entry.clone()))
+                .map(|(entry, _)| ReceivedEntry::unsent(entry.clone()))
                 .collect(),
             pushed: None,
         };

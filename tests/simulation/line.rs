@@ -5,7 +5,7 @@ use app_core::sync::Server;
 use bytes::Bytes;
 use server::error::Error;
 use server::shop::read_push;
-use shared::log::Held;
+use shared::log::ReceivedEntry;
 use shared::sync::machine::{Command, Event};
 use shared::sync::messages::{MissingBlobsAnswer, MissingEntriesAnswer, PushAnswer, PushRequest};
 use support::memory::MemoryShop;
@@ -144,7 +144,7 @@ impl Line<'_> {
     }
 
     /// Takes the content of some entries away, if this line does that.
-    fn blank_some(&self, entries: &mut [Held]) {
+    fn blank_some(&self, entries: &mut [ReceivedEntry]) {
         for held in entries.iter_mut().filter(|_| self.blanks) {
             if self.dice.once_in(6) {
                 held.entry.body.clear();

@@ -9,7 +9,7 @@ use app_core::sync::run_round;
 use bytes::Bytes;
 use server::store::BlobHash;
 use shared::log::{Entry, EntryId, SubjectId, UnixMs};
-use shared::sync::machine::Rest;
+use shared::sync::machine::RoundOutcome;
 use shared::sync::messages::JoinRequest;
 use support::memory::{Household, MemoryShop, Snapshot};
 
@@ -223,7 +223,7 @@ impl Town {
         }));
         if weather == Weather::Calm {
             assert!(
-                matches!(rest, Rest::UpToDate | Rest::JoinAgain(_)),
+                matches!(rest, RoundOutcome::UpToDate | RoundOutcome::JoinAgain(_)),
                 "in calm weather a round ends well: {rest:?}"
             );
         }

@@ -7,7 +7,7 @@
 use std::future::Future;
 
 use futures_util::future::{OptionFuture, join};
-use shared::sync::machine::{Command, Event, Machine, Rest};
+use shared::sync::machine::{Command, Event, Machine, RoundOutcome};
 use shared::sync::{Code, Problem};
 
 use super::store::kv::Kv;
@@ -29,9 +29,9 @@ pub async fn run_round<K: Kv, S: Surroundings>(
     store: &KvStore<K, S>,
     server: &impl Server,
     watch: &mut dyn FnMut(&Command),
-) -> Rest {
+) -> RoundOutcome {
     let Ok(progress) = store.progress().await else {
-        return Rest::StoreFailed;
+        return RoundOutcome::StoreFailed;
     };
     let mut machine = Machine::start(progress);
     let mut early: Option<(Command, Event)> = None;
@@ -39,7 +39,7 @@ pub async fn run_round<K: Kv, S: Surroundings>(
         let command = machine.command().clone();
         watch(&command);
         if let Command::Rest(rest) = command {
-            if let Rest::JoinAgain(problem) = &rest {
+            if let RoundOutcome::JoinAgain(problem) = &rest {
                 // If even this cannot be written down, the next round finds out again.
                 drop(store.shut_out(problem.clone()).await);
             }
@@ -49,7 +49,7 @@ pub async fn run_round<K: Kv, S: Surroundings>(
             machine.handle(answer);
             continue;
         }
-        let ahead = machine.ahead();
+        let ahead = machine.prefetch();
         let asking = OptionFuture::from(ahead.as_ref().map(|question| server.ask(question)));
         let (event, answer) = join(carry_out(store, server, command), asking).await;
         early = ahead.zip(answer).or(early);
@@ -67,10 +67,10 @@ async fn carry_out<K: Kv, S: Surroundings>(
         Command::LoadUnsent { most } => told(store.load_unsent(most).await, Event::Unsent),
         Command::Settle { settled, progress } => stored(store.settle(&settled, progress).await),
         Command::WantBlobs(hashes) => stored(store.want_blobs(&hashes).await),
-        Command::Absorb { entries, progress } => stored(store.absorb(entries, progress).await.map(drop)),
+        Command::Apply { entries, progress } => stored(store.absorb(entries, progress).await.map(drop)),
         Command::LoadHoldings { after } => told(store.load_holdings(after).await, Event::Holdings),
         Command::MarkUnsent(ids) => stored(store.mark_unsent(&ids).await),
-        Command::DoubtBlobs(progress) => stored(store.doubt_blobs(progress).await),
+        Command::UnconfirmBlobs(progress) => stored(store.doubt_blobs(progress).await),
         Command::LoadUnsentBlobs => told(store.load_unsent_blobs().await, Event::UnsentBlobs),
         Command::SettleBlobs(settled) => stored(store.settle_blobs(&settled).await),
         Command::PutBlob(hash) => match store.outgoing_blob(&hash).await {

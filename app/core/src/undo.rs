@@ -20,7 +20,7 @@ pub enum UndoPlace {
 
 /// Whose doings can be taken back on a screen: what was done elsewhere is not in sight, and is taken back where it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Whose {
+pub enum UndoScope {
     /// What was done on the Bench itself.
     Bench,
     /// What was done on a job or a ticket.
@@ -53,12 +53,12 @@ pub struct UndoItem<F> {
 }
 
 impl<F> UndoItem<F> {
-    fn is(&self, whose: Whose) -> bool {
+    fn is(&self, whose: UndoScope) -> bool {
         match whose {
-            Whose::Bench => self.place == UndoPlace::Bench,
-            Whose::Of(one) => self.is_on(one),
-            Whose::Visit { number, job } => self.place == UndoPlace::Camera(number) || self.is_on(job),
-            Whose::Shop => self
+            UndoScope::Bench => self.place == UndoPlace::Bench,
+            UndoScope::Of(one) => self.is_on(one),
+            UndoScope::Visit { number, job } => self.place == UndoPlace::Camera(number) || self.is_on(job),
+            UndoScope::Shop => self
                 .undo
                 .iter()
                 .any(|draft| draft.subject.kind == SubjectKind::Shop),
@@ -86,15 +86,15 @@ pub struct Last {
 
 /// The last doings, in the order in which they were saved.
 #[derive(Debug, Clone)]
-pub struct Doings<F>(Vec<UndoItem<F>>);
+pub struct UndoStack<F>(Vec<UndoItem<F>>);
 
-impl<F> Default for Doings<F> {
+impl<F> Default for UndoStack<F> {
     fn default() -> Self {
         Self(Vec::new())
     }
 }
 
-impl<F> Doings<F> {
+impl<F> UndoStack<F> {
     /// Adds something that was just saved; the oldest makes way when there are too many.
     pub fn push(&mut self, done: UndoItem<F>) {
         if self.0.len() == UNDOABLE {
@@ -104,7 +104,7 @@ impl<F> Doings<F> {
     }
 
     /// What was done last; `None` when there is nothing to take back.
-    pub fn last(&self, whose: Whose) -> Option<Last> {
+    pub fn last(&self, whose: UndoScope) -> Option<Last> {
         let last = self.0.iter().rev().find(|one| one.is(whose))?;
         Some(Last {
             said: last.said.clone(),
@@ -153,8 +153,8 @@ mod tests {
         }
     }
 
-    fn visit(number: u32, job: u128) -> Whose {
-        Whose::Visit {
+    fn visit(number: u32, job: u128) -> UndoScope {
+        UndoScope::Visit {
             number,
             job: subject(job),
         }
@@ -163,7 +163,7 @@ mod tests {
     #[test]
     fn at_the_camera_the_last_is_what_was_done_last_whichever_pair_it_was_on() {
         let at = UndoPlace::Camera(1);
-        let mut all = Doings::default();
+        let mut all = UndoStack::default();
         all.push(done(1, "Photograph of 323 saved.", &[323], at));
         all.push(done(2, "Photograph of 325 saved.", &[325], at));
         all.push(done(3, "Moved to 324.", &[323, 324], at));
@@ -180,7 +180,7 @@ mod tests {
 
     #[test]
     fn a_later_visit_shows_what_was_done_on_its_own_pair_only() {
-        let mut all = Doings::default();
+        let mut all = UndoStack::default();
         all.push(done(1, "Half soles noted.", &[7], UndoPlace::Elsewhere));
         all.push(done(2, "Photograph of 8 saved.", &[8], UndoPlace::Camera(1)));
         assert_eq!(
@@ -192,9 +192,9 @@ mod tests {
 
     #[test]
     fn what_came_after_the_line_was_drawn_is_not_what_it_takes_back() {
-        let mut all = Doings::default();
+        let mut all = UndoStack::default();
         all.push(done(1, "One.", &[7], UndoPlace::Bench));
-        let shown = all.last(Whose::Bench).expect("shown");
+        let shown = all.last(UndoScope::Bench).expect("shown");
         all.push(done(2, "Two.", &[7], UndoPlace::Bench));
         assert_eq!(all.find(&shown).map(|done| done.said.as_str()), Some("One."));
         all.forget(shown.first);
@@ -203,7 +203,7 @@ mod tests {
             "a second tap on the same line takes back nothing more"
         );
         assert_eq!(
-            all.last(Whose::Bench).map(|last| last.said).as_deref(),
+            all.last(UndoScope::Bench).map(|last| last.said).as_deref(),
             Some("Two.")
         );
     }

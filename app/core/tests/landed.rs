@@ -11,13 +11,13 @@ use std::path::{Path, PathBuf};
 
 use app_core::store::kv::{Row, RowValue, Table};
 use app_core::store::memory::{Memory, now};
-use app_core::store::{Scope, Sha256Digest, Tidied, tables};
+use app_core::store::{Compacted, Scope, Sha256Digest, tables};
 use common::*;
 use serde::Deserialize;
 use serde_json::Value as Json;
 use shared::log::Draft;
 use shared::log::body::{Body, Note};
-use shared::log::{DeviceId, EntryId, Held, SubjectKind};
+use shared::log::{DeviceId, EntryId, ReceivedEntry, SubjectKind};
 
 /// SHA-256 by a library.
 struct Library;
@@ -31,7 +31,7 @@ impl Sha256Digest for Library {
 /// What the phone of a version held.
 struct Landed {
     folder: PathBuf,
-    entries: Vec<Held>,
+    entries: Vec<ReceivedEntry>,
     told: Told,
 }
 
@@ -102,7 +102,7 @@ impl Landed {
         );
         assert_eq!(now(device.store.in_shop()).unwrap().len(), self.told.in_shop);
         assert_eq!(now(device.store.find("derby")).unwrap().len(), self.told.derby);
-        now(device.store.freshen()).unwrap();
+        now(device.store.rebuild_summaries()).unwrap();
         assert_eq!(fresh_summaries(&device.kv), stored_summaries(&device.kv));
     }
 }
@@ -159,8 +159,9 @@ fn the_phone_of_every_landed_version_works_on() {
             "it is offered after what waited already"
         );
         acknowledge(&device, MORNING);
-        while now(device.store.tidy()).unwrap() == Tidied::Partly {}
-        let ids = |entries: &[Held]| entries.iter().map(|held| held.entry.id).collect::<BTreeSet<_>>();
+        while now(device.store.compact()).unwrap() == Compacted::Partly {}
+        let ids =
+            |entries: &[ReceivedEntry]| entries.iter().map(|held| held.entry.id).collect::<BTreeSet<_>>();
         let mut expected = ids(&landed.entries);
         expected.extend(ids(&saved));
         assert_eq!(

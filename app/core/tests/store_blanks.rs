@@ -8,24 +8,24 @@ use app_core::store::memory::now;
 use app_core::store::{Scope, Sha256Digest, tables};
 use common::*;
 use proptest::prelude::*;
-use shared::log::{Held, UnixMs};
+use shared::log::{ReceivedEntry, UnixMs};
 use shared::sync::Code;
 use shared::sync::machine::{Progress, Settled};
 
 /// The same entry without its content, as a server that has been lied to hands it out.
-fn blanked(held: &Held) -> Held {
+fn blanked(held: &ReceivedEntry) -> ReceivedEntry {
     let mut copy = held.clone();
     copy.entry.body.clear();
     copy.received = Some(MORNING);
     copy
 }
 
-fn absorb(device: &Device, entries: &[Held]) {
+fn absorb(device: &Device, entries: &[ReceivedEntry]) {
     now(device.store.absorb(entries.to_vec(), Progress::default())).unwrap();
 }
 
 /// The entries of a drop-off as a server hands them out, by id, and the erasure of its customer.
-fn erased_elsewhere(elsewhere: &Device) -> (Taken, Vec<Held>, Held) {
+fn erased_elsewhere(elsewhere: &Device) -> (Taken, Vec<ReceivedEntry>, ReceivedEntry) {
     let taken = taken_in(elsewhere);
     let mut full = unsent(elsewhere);
     full.iter_mut().for_each(|held| held.received = Some(MORNING));
@@ -144,7 +144,7 @@ fn what_was_refused_for_want_of_its_erasure_is_offered_again_once_the_server_has
     now(device.store.erase(vec![taken.customer], None)).unwrap();
     let offered = unsent(&device);
     let (erasure, others) = offered.split_first().unwrap();
-    let became = |held: &Held| match held.entry.is_blank() {
+    let became = |held: &ReceivedEntry| match held.entry.is_blank() {
         true => Settled::Refused {
             id: held.entry.id,
             problem: problem(Code::ErasureUnknown),

@@ -5,11 +5,11 @@
 mod common;
 
 use app_core::store::memory::now;
-use app_core::store::{Size, Tidied, tables};
+use app_core::store::{Compacted, Size, tables};
 use common::*;
 use shared::log::Draft;
 use shared::log::body::{Body, Note, field};
-use shared::log::{Held, Subject, UnixMs};
+use shared::log::{ReceivedEntry, Subject, UnixMs};
 use shared::sync::Code;
 use shared::sync::machine::{BlobSettled, Progress, Settled};
 
@@ -46,7 +46,7 @@ fn what_the_server_hands_back_is_acknowledged() {
     assert_eq!(unsent(&device).len(), 5);
     // One that the server knows only from later on is still to be told the earlier time.
     now(device.store.mark_unsent(&[back[0].entry.id])).unwrap();
-    let later = Held {
+    let later = ReceivedEntry {
         received: Some(UnixMs(MORNING.0 + 5)),
         ..back[0].clone()
     };
@@ -218,7 +218,7 @@ fn tidying_archives_what_has_left_the_shop_and_changes_nothing_else() {
     acknowledge_by(20, &device, MORNING);
     device.save(vec![step(&pairs[5].job, "stretch")]);
     let (before, summaries) = (held(&device.kv), stored_summaries(&device.kv));
-    while now(device.store.tidy()).unwrap() == Tidied::Partly {}
+    while now(device.store.compact()).unwrap() == Compacted::Partly {}
     assert_eq!(
         (held(&device.kv), stored_summaries(&device.kv)),
         (before, summaries)
@@ -232,7 +232,7 @@ fn tidying_archives_what_has_left_the_shop_and_changes_nothing_else() {
 
     // A later acknowledgement of something archived stands in the tail until it is tidied again.
     let archived = history[0].clone();
-    let earlier = Held {
+    let earlier = ReceivedEntry {
         received: Some(UnixMs(MORNING.0 - 1)),
         ..archived.clone()
     };

@@ -14,8 +14,8 @@ use common::*;
 use proptest::prelude::*;
 use shared::log::Draft;
 use shared::log::body::{Note, field};
-use shared::log::{Body, Held};
-use shared::price::facts::PairFacts;
+use shared::log::{Body, ReceivedEntry};
+use shared::price::records::PairFacts;
 use shared::sync::machine::Progress;
 
 /// The counters as they must be.
@@ -184,7 +184,7 @@ proptest! {
             }
         }
         story.device.restart();
-        now(story.device.store.freshen()).unwrap();
+        now(story.device.store.rebuild_summaries()).unwrap();
         derived_is_true(&story.device.kv);
         photographs_are_here(&story.device.kv);
         prop_assert_eq!(now(story.device.store.counts()).unwrap(), counted(&story.device.kv));
@@ -204,7 +204,7 @@ proptest! {
             }
         }
         story.device.kv.restart();
-        now(story.device.store.freshen()).unwrap();
+        now(story.device.store.rebuild_summaries()).unwrap();
         everything_holds(&story);
     }
 }
@@ -256,7 +256,7 @@ fn a_phone_full_of_a_name() -> (Device, Taken) {
 fn a_batch_of_any_size_leaves_everything_derived_true() {
     for pairs in [9, 60, 450] {
         let (device, elsewhere) = (Device::new(1), Device::new(2));
-        let arrive = |mut entries: Vec<Held>| {
+        let arrive = |mut entries: Vec<ReceivedEntry>| {
             entries.iter_mut().for_each(|held| held.received = Some(MORNING));
             now(device.store.absorb(entries, Progress::default())).unwrap();
             derived_is_true(&device.kv);

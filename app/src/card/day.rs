@@ -1,6 +1,6 @@
 //! Days as people read them.
 
-use shared::trade::reckon::day::Day;
+use shared::trade::formulas::day::Day;
 
 /// `2026-03-02` as `2 March 2026`. Anything else stays as it was written.
 pub fn in_words(day: &str) -> String {

@@ -1,10 +1,10 @@
 //! Everything that touches the device: storage, camera, network, screen.
 
-pub mod apart;
 pub mod camera;
 mod digest;
 mod error;
 pub mod install;
+pub mod lazy;
 mod listen;
 mod media;
 pub mod network;

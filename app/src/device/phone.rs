@@ -7,14 +7,14 @@ use leptos::prelude::set_timeout;
 use leptos::task::spawn_local;
 use shared::log::UnixMs;
 
-use super::apart;
 use super::digest::sha256;
+use super::lazy;
 use super::storage::storage;
 use crate::device::DeviceError;
 use app_core::browser::BrowserDevice;
 use app_core::browser::js::error_words;
 use app_core::store::idb::Idb;
-use app_core::store::{KvStore, Restored, Scope, Sha256Digest, Surroundings, Tidied};
+use app_core::store::{Compacted, KvStore, Restored, Scope, Sha256Digest, Surroundings};
 
 /// The name of the database; never changes.
 const NAME: &str = "waxend";
@@ -41,14 +41,14 @@ pub async fn open_phone() -> Result<Phone, DeviceError> {
 
 /// Nothing depends on it today: a failure is met again by whatever is written next.
 async fn household(phone: Phone) {
-    drop(apart::keep_house(phone).await);
+    drop(lazy::keep_house(phone).await);
 }
 
 /// Household for quiet moments: summaries that an update or a large batch has left behind, then the tail, then full
 /// photographs that the server has and nobody has needed for a while.
 pub(super) async fn keep_house(phone: Phone) {
-    drop(phone.freshen().await);
-    while let Ok(Tidied::Partly) = phone.tidy().await {}
+    drop(phone.rebuild_summaries().await);
+    while let Ok(Compacted::Partly) = phone.compact().await {}
     if storage().await.is_short() {
         let before = phone.surroundings().wall().0 - KEPT_DAYS * 24 * 60 * 60 * 1000;
         drop(phone.evict_full_photos(UnixMs(before)).await);

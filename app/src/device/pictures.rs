@@ -5,7 +5,7 @@ use shared::log::body::Blob;
 
 use super::digest::sha256;
 use super::network::Remote;
-use super::{Phone, apart};
+use super::{Phone, lazy};
 use crate::device::DeviceError;
 use app_core::store::{BlobPlace, NewBlob, Size};
 
@@ -28,7 +28,7 @@ pub async fn fetched(
     if here.is_some() {
         return Ok(here);
     }
-    apart::picture(phone.clone(), sha256_hex.to_owned(), subject, size).await
+    lazy::picture(phone.clone(), sha256_hex.to_owned(), subject, size).await
 }
 
 /// The bytes from the server that this device has joined, kept from then on.

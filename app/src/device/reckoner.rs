@@ -5,7 +5,7 @@ use std::cell::{Cell, RefCell};
 use js_sys::{Array, Promise};
 use leptos::prelude::document;
 use serde::de::DeserializeOwned;
-use shared::figures::{AnalyticsQuery, question};
+use shared::analytics::{AnalyticsQuery, question};
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{MessageChannel, MessageEvent, Worker, WorkerOptions, WorkerType};

@@ -6,7 +6,7 @@ use shared::trade::cautions::{Caution, cautions};
 use shared::trade::hazards::{Hazard, hazards};
 
 use crate::device::screen::{has_read, note_read};
-use crate::workshop::use_workshop;
+use crate::session::use_session;
 
 /// The cautions of an operation on these materials; nothing where there are none.
 #[component]
@@ -49,7 +49,7 @@ fn hazard(hazard: &'static Hazard) -> AnyView {
 
 /// Who reads what of which material: a caution is new to each of them once.
 fn key(caution: Caution, materials: &str) -> String {
-    let person = use_workshop().person().get_untracked();
+    let person = use_session().person().get_untracked();
     let mut key = person.map_or_else(String::new, |one| one.to_string());
     for part in ["/", caution.line(), "/", materials] {
         key.push_str(part);

@@ -7,7 +7,7 @@ use leptos::prelude::*;
 use shared::log::UnixMs;
 
 use crate::device::screen::use_now;
-use crate::workshop::{use_stored, use_workshop};
+use crate::session::{use_live_query, use_session};
 use app_core::stations::in_shop;
 
 /// Tells of each pair whose time has run out while the app is open; what was over before shows on the Bench.
@@ -24,8 +24,8 @@ pub fn DryNotice() -> impl IntoView {
 
 #[component]
 fn Watch() -> impl IntoView {
-    let (workshop, now) = (use_workshop(), use_now());
-    let shop = use_stored(|phone| async move { Ok(phone.in_shop().await?) });
+    let (session, now) = (use_session(), use_now());
+    let shop = use_live_query(|phone| async move { Ok(phone.in_shop().await?) });
     Effect::new(move |before: Option<Option<BTreeSet<(UnixMs, String)>>>| {
         let pairs = shop.get()?;
         let now = now.get();
@@ -44,7 +44,7 @@ fn Watch() -> impl IntoView {
                 .filter(|(end, _)| now.0 - end.0 < JUST_MS);
             let names: Vec<_> = fresh.map(|(_, name)| name.as_str()).collect();
             if !names.is_empty() {
-                workshop.tell(["Dry: ", &names.join(", "), "."].concat());
+                session.tell(["Dry: ", &names.join(", "), "."].concat());
             }
         }
         Some(over)

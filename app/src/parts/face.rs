@@ -10,7 +10,7 @@ use shared::log::body::Photo;
 use super::{Looked, Viewer};
 use crate::device::picture::ObjectUrl;
 use crate::device::pictures::fetched;
-use crate::workshop::use_stored;
+use crate::session::use_live_query;
 use app_core::store::Size;
 
 /// How many small pictures stay ready to be shown again: a Bench full of them, some 10 KB each.
@@ -58,7 +58,7 @@ pub fn Face(
     #[prop(into)]
     alt: String,
 ) -> impl IntoView {
-    let picture = use_stored(move |phone| {
+    let picture = use_live_query(move |phone| {
         let wanted = of.get().zip(on.get());
         async move {
             let Some((hash, job)) = wanted else {

@@ -2,12 +2,12 @@
 
 use leptos::prelude::*;
 
-use crate::workshop::{Notice, use_workshop};
+use crate::session::{Notice, use_session};
 
 /// The latest notice: good news for a while, bad news until it is put away or the next comes.
 #[component]
 pub fn Say() -> impl IntoView {
-    let notice = use_workshop().notice();
+    let notice = use_session().notice();
     let away = move |_| notice.set(None);
     let text = move || match notice.get() {
         Some(Notice::Good(text) | Notice::Bad(text) | Notice::Wanting(text)) => text,

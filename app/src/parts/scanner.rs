@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 
 use crate::device::camera::{CameraState, use_camera};
-use crate::workshop::use_workshop;
+use crate::session::use_session;
 
 /// Shows what the camera sees until it has read a tag or is closed. The camera runs only as long as this is there.
 #[component]
@@ -15,7 +15,7 @@ pub fn Scanner(
     /// Asked to take this away.
     close: Callback<()>,
 ) -> impl IntoView {
-    let workshop = use_workshop();
+    let session = use_session();
     let camera = use_camera();
     let looking = RwSignal::new(true);
     let video = NodeRef::<Video>::new();
@@ -28,7 +28,7 @@ pub fn Scanner(
             }
             Ok(None) => {}
             Err(error) => {
-                workshop.complain(error);
+                session.complain(error);
                 close.try_run(());
             }
         }

@@ -2,16 +2,16 @@
 
 use leptos::prelude::*;
 
-use crate::workbench::{Whose, use_workbench};
+use crate::selection::{UndoScope, use_selection};
 
 /// What was done last, with a way to take it back.
 #[component]
 pub fn UndoLast(
     /// Whose doings; `None` while that is not known.
     #[prop(into)]
-    of: Signal<Option<Whose>>,
+    of: Signal<Option<UndoScope>>,
 ) -> impl IntoView {
-    let bench = use_workbench();
+    let bench = use_selection();
     let last = Memo::new(move |_| bench.last(of.get()?));
     // What the line says, and nothing else.
     let undo = move |_| last.with_untracked(|last| last.iter().for_each(|last| bench.undo(last)));

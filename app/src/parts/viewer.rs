@@ -9,8 +9,8 @@ use crate::device::DeviceError;
 use crate::device::Phone;
 use crate::device::picture::use_object_url;
 use crate::device::pictures::fetched;
+use crate::session::{use_live_query, use_session};
 use crate::shop::use_shop;
-use crate::workshop::{use_stored, use_workshop};
 use app_core::commands::destroy;
 use app_core::store::Size;
 
@@ -79,7 +79,7 @@ async fn seen(phone: Phone, looked: Looked) -> Result<ViewerContent, DeviceError
 pub fn PhotographViewer() -> impl IntoView {
     let Viewer(looked) = expect_context();
     let dialog = NodeRef::<Dialog>::new();
-    let shown = use_stored(move |phone| {
+    let shown = use_live_query(move |phone| {
         let looked = looked.get();
         async move {
             match looked {
@@ -145,13 +145,13 @@ pub fn PhotographViewer() -> impl IntoView {
 /// The second tap: above the picture, far from the first one, in whose place the way back is meanwhile.
 #[component]
 fn ForGood(looked: RwSignal<Option<Looked>>) -> impl IntoView {
-    let workshop = use_workshop();
+    let session = use_session();
     let go = move |_| {
         let Some(one) = looked.get_untracked() else { return };
         let drafts = destroy(one.job, &one.full.sha256, &one.thumb.sha256);
-        workshop.save_and(drafts, move |_| {
+        session.save_and(drafts, move |_| {
             looked.set(None);
-            workshop.tell("The photograph is destroyed, in full and small, here and wherever this syncs.");
+            session.tell("The photograph is destroyed, in full and small, here and wherever this syncs.");
         });
     };
     view! {

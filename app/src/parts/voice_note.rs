@@ -6,7 +6,7 @@ use shared::log::body::Blob;
 
 use crate::device::picture::use_object_url;
 use crate::device::pictures::fetched;
-use crate::workshop::use_stored;
+use crate::session::use_live_query;
 use app_core::store::Size;
 
 /// A voice note, played when it is asked for.
@@ -18,7 +18,7 @@ pub fn VoiceNote(
     on: SubjectId,
 ) -> impl IntoView {
     let (hash, media_type) = (sound.sha256, sound.media_type);
-    let bytes = use_stored(move |phone| {
+    let bytes = use_live_query(move |phone| {
         let hash = hash.clone();
         async move { fetched(&phone, &hash, on, Size::Full).await }
     });

@@ -6,8 +6,8 @@ use shared::log::SubjectId;
 use shared::log::body::Note;
 
 use crate::device::voice::Recording;
-use crate::workbench::{Workbench, use_workbench};
-use crate::workshop::{Workshop, use_workshop};
+use crate::selection::{Selection, use_selection};
+use crate::session::{Session, use_session};
 use app_core::commands;
 
 /// How far a recording has come.
@@ -30,7 +30,7 @@ pub fn VoiceRecorder(
     /// The job that is spoken of. A recording stays with the job it was begun on.
     job: Signal<Option<SubjectId>>,
 ) -> impl IntoView {
-    let (workshop, bench) = (use_workshop(), use_workbench());
+    let (session, bench) = (use_session(), use_selection());
     let under_way = StoredValue::<Under, LocalStorage>::new_local(None);
     let stage = RwSignal::new(RecordingStage::Silent);
     let begin = move |job| {
@@ -48,7 +48,7 @@ pub fn VoiceRecorder(
                 }
                 Err(error) => {
                     stage.set(RecordingStage::Silent);
-                    workshop.complain(error);
+                    session.complain(error);
                 }
             }
         });
@@ -56,7 +56,7 @@ pub fn VoiceRecorder(
     let finish = move || {
         stage.try_set(RecordingStage::Silent);
         if let Some((job, sound)) = under_way.try_update_value(Option::take).flatten() {
-            spawn_local(keep(workshop, bench, job, sound));
+            spawn_local(keep(session, bench, job, sound));
         }
     };
     let press = move |_| match (stage.get_untracked(), job.get_untracked()) {
@@ -78,18 +78,18 @@ pub fn VoiceRecorder(
     }
 }
 
-async fn keep(workshop: Workshop, bench: Workbench, job: SubjectId, sound: Recording) {
+async fn keep(session: Session, bench: Selection, job: SubjectId, sound: Recording) {
     let kept = async {
         let blob = sound.finish().await.map_err(|error| error.to_string())?;
         let note = Note {
             text: String::new(),
             voice: Some(blob.about.clone()),
         };
-        let saved = workshop.save(vec![commands::note(job, note)], vec![blob]).await;
+        let saved = session.save(vec![commands::note(job, note)], vec![blob]).await;
         saved.map_err(|error| error.to_string())
     };
     match kept.await {
         Ok(saved) => bench.remember(&saved, "Voice note saved."),
-        Err(why) => workshop.complain(format!("The voice note was not saved: {why}.")),
+        Err(why) => session.complain(format!("The voice note was not saved: {why}.")),
     }
 }

@@ -9,8 +9,8 @@ use shared::trade::operations;
 
 use super::job::{JobLife, pair_head, use_job};
 use crate::parts::{Photograph, Toggle, Typed, in_days, on_day};
+use crate::session::use_session;
 use crate::shop::{ShopContext, use_shop};
-use crate::workshop::use_workshop;
 use app_core::commands::{self, CameBack, TakenBackIn};
 use app_core::store::Surroundings;
 
@@ -90,7 +90,7 @@ fn one_step(step: &Item<Step>, shop: ShopContext) -> AnyView {
 /// What it is about, and taking it in.
 #[component]
 fn Form(found: JobLife, said: RwSignal<CameBack>) -> impl IntoView {
-    let (workshop, go) = (use_workshop(), use_navigate());
+    let (session, go) = (use_session(), use_navigate());
     let job = found.job;
     let codes: Vec<String> = found
         .state()
@@ -114,18 +114,19 @@ fn Form(found: JobLife, said: RwSignal<CameBack>) -> impl IntoView {
     let day = Signal::derive(move || said.with(|said| said.day.clone()));
     let take = move |_| {
         if said.with_untracked(|said| said.cause.is_none()) {
-            return workshop.want("Why did it not hold, as far as can be seen? Tap what is likeliest.");
+            return session
+                .ask_to_correct("Why did it not hold, as far as can be seen? Tap what is likeliest.");
         }
-        let Some(phone) = workshop.phone() else { return };
+        let Some(phone) = session.phone() else { return };
         let around = phone.surroundings();
         let made = said
             .with_untracked(|said| commands::take_back_in(&found.life, job, said, || around.new_subject()));
         let Some((TakenBackIn { job, .. }, drafts)) = made else {
-            workshop.want("Say first what it is about.");
+            session.ask_to_correct("Say first what it is about.");
             return;
         };
         let go = go.clone();
-        workshop.save_and(drafts, move |_| {
+        session.save_and(drafts, move |_| {
             go(
                 &format!("/camera/{job}?shows=drop_off"),
                 NavigateOptions::default(),

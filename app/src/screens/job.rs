@@ -10,7 +10,7 @@ use shared::trade::operations;
 use crate::device::DeviceError;
 use crate::device::Phone;
 use crate::parts::{Face, promised_for};
-use crate::workshop::{LiveQuery, use_stored};
+use crate::session::{LiveQuery, use_live_query};
 
 /// A job and the life of the pair it is on.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,7 +35,7 @@ pub(super) fn use_subject(name: &'static str) -> Signal<Option<SubjectId>> {
 /// The job in the address and its pair's life, followed as they change. `Some(None)`: there is no such job here.
 pub(super) fn use_job() -> LiveQuery<Option<JobLife>> {
     let id = use_subject("job");
-    use_stored(move |phone| {
+    use_live_query(move |phone| {
         let id = id.get();
         async move {
             match id {

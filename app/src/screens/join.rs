@@ -8,7 +8,7 @@ use shared::sync::messages::JoinRequest;
 use crate::device::Phone;
 use crate::device::network::Remote;
 use crate::parts::Field;
-use crate::workshop::{Opening, Workshop, use_workshop};
+use crate::session::{Opening, Session, use_session};
 
 /// What a join link carries behind its `#`, which no server ever sees: `code=K7QM-2RTX`.
 fn code_in_address() -> Option<String> {
@@ -42,8 +42,8 @@ fn kind_of_device() -> &'static str {
 /// By link or by typed code.
 #[component]
 pub fn Join() -> impl IntoView {
-    let workshop = use_workshop();
-    let sync = workshop.sync();
+    let session = use_session();
+    let sync = session.sync();
     let navigate = use_navigate();
     let code = RwSignal::new(code_in_address().unwrap_or_default());
     let address = RwSignal::new(window().location().origin().unwrap_or_default());
@@ -61,14 +61,14 @@ pub fn Join() -> impl IntoView {
         );
         let navigate = navigate.clone();
         spawn_local(async move {
-            match ask(workshop, code, &address, name).await {
+            match ask(session, code, &address, name).await {
                 Ok(()) => {
-                    workshop.tell("This device has joined the shop.");
-                    workshop.changed();
+                    session.tell("This device has joined the shop.");
+                    session.changed();
                     sync.now();
                     navigate("/", Default::default());
                 }
-                Err(why) => workshop.complain(why),
+                Err(why) => session.complain(why),
             }
             busy.set(false);
         });
@@ -76,7 +76,7 @@ pub fn Join() -> impl IntoView {
     let by_link = join.clone();
     let tried = StoredValue::new(false);
     Effect::new(move |_| {
-        if workshop.opening().get() == Opening::Open && !code.get_untracked().is_empty() && !tried.get_value()
+        if session.opening().get() == Opening::Open && !code.get_untracked().is_empty() && !tried.get_value()
         {
             tried.set_value(true);
             by_link();
@@ -108,8 +108,8 @@ pub fn Join() -> impl IntoView {
 }
 
 /// Asks the server, and writes down what it answers. What was typed stays on the screen when it refuses.
-async fn ask(workshop: Workshop, code: String, address: &str, name: String) -> Result<(), String> {
-    let phone: Phone = workshop.phone().ok_or("The records are not open yet.")?;
+async fn ask(session: Session, code: String, address: &str, name: String) -> Result<(), String> {
+    let phone: Phone = session.phone().ok_or("The records are not open yet.")?;
     let membership = phone.membership().await.map_err(|error| error.to_string())?;
 
     let request = JoinRequest {

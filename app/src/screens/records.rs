@@ -3,11 +3,11 @@
 use leptos::prelude::*;
 use leptos_router::hooks::use_query_map;
 
-use shared::trade::reckon::day::Day;
+use shared::trade::formulas::day::Day;
 
 use crate::card::in_words;
 use crate::parts::{Field, PairRow, today};
-use crate::workshop::use_stored;
+use crate::session::use_live_query;
 
 /// The most pairs shown for one search.
 const SHOWN: usize = 50;
@@ -29,12 +29,12 @@ fn days_from_today(days: i64) -> String {
 pub fn Records() -> impl IntoView {
     let asked = use_query_map().get_untracked().get("words").unwrap_or_default();
     let words = RwSignal::new(asked);
-    let found = use_stored(move |phone| {
+    let found = use_live_query(move |phone| {
         let words = words.get();
         async move { Ok(phone.search(&words, SHOWN).await?) }
     });
     let due =
-        use_stored(|phone| async move { Ok(phone.due(&days_from_today(-LATE_DAYS), DUE_SHOWN).await?) });
+        use_live_query(|phone| async move { Ok(phone.due(&days_from_today(-LATE_DAYS), DUE_SHOWN).await?) });
     let due = move || {
         let soon = days_from_today(SOON_DAYS);
         let due: Vec<_> = due.get()?.into_iter().filter(|(day, _)| *day <= soon).collect();

@@ -9,7 +9,7 @@ use super::job::{JobLife, of_job};
 use crate::device::DeviceError;
 use crate::device::Phone;
 use crate::parts::{day_words, promised};
-use crate::workshop::{LiveQuery, use_stored};
+use crate::session::{LiveQuery, use_live_query};
 
 /// A ticket and the jobs on it, in the order they were taken in.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,7 +33,7 @@ impl TicketLife {
 
 /// A ticket and its jobs, followed as they change. `Some(None)`: there is no such ticket here.
 pub(super) fn use_ticket(id: Signal<Option<SubjectId>>) -> LiveQuery<Option<TicketLife>> {
-    use_stored(move |phone| {
+    use_live_query(move |phone| {
         let id = id.get();
         async move {
             match id {

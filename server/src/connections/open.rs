@@ -43,7 +43,7 @@ enum CutReason {
     Failed,
 }
 
-/// How many were cut off since the log last heard of it, by [`Cut`].
+/// How many were cut off since the log last heard of it, by [`CutReason`].
 #[derive(Debug, Default)]
 struct CutCounts([AtomicU64; 6]);
 

@@ -16,7 +16,7 @@ mod tests;
 
 use bytes::Bytes;
 use futures_util::stream;
-use shared::log::{Held, SubjectId};
+use shared::log::{ReceivedEntry, SubjectId};
 use shared::sync::messages::PushOutcome;
 
 use crate::error::Error;
@@ -29,7 +29,7 @@ use crate::world::World;
 #[derive(Debug, Clone, Default)]
 pub struct Demo {
     /// Its entries, in order.
-    pub entries: Vec<Held>,
+    pub entries: Vec<ReceivedEntry>,
     /// Its pictures, all JPEG: SHA-256 and bytes.
     pub blobs: Vec<(String, Vec<u8>)>,
     /// The secret of the card link of a pair with a full card.

@@ -6,7 +6,7 @@ use chrono::{DateTime, Datelike, Utc};
 use shared::log::entry::Stamp;
 use shared::log::fold::State;
 use shared::log::{
-    Body, DeviceId, Entry, EntryId, Held, MadeAt, PersonId, Subject, SubjectId, SubjectKind, UnixMs,
+    Body, DeviceId, Entry, EntryId, MadeAt, PersonId, ReceivedEntry, Subject, SubjectId, SubjectKind, UnixMs,
 };
 use shared::week::Hours;
 use uuid::Uuid;
@@ -97,13 +97,13 @@ impl<'w> Pen<'w> {
     }
 
     /// Everything written, in the order of time, as the device would have numbered it.
-    pub(super) fn done(self) -> Vec<Held> {
+    pub(super) fn done(self) -> Vec<ReceivedEntry> {
         let mut entries = self.written;
         entries.sort_by_key(|entry| entry.stamp.ms);
         let numbered = entries.into_iter().zip(1..).map(|(mut entry, seq)| {
             entry.device_seq = seq;
             entry.stamp = Stamp::of(entry.stamp.ms, seq);
-            Held::unsent(entry)
+            ReceivedEntry::unsent(entry)
         });
         numbered.collect()
     }

@@ -17,7 +17,7 @@ fn demo() -> &'static Demo {
     DEMO.get_or_init(|| Demo::now(&RealWorld, SubjectId(Uuid::nil())))
 }
 
-fn bodies() -> impl Iterator<Item = (&'static Held, Body)> {
+fn bodies() -> impl Iterator<Item = (&'static ReceivedEntry, Body)> {
     demo().entries.iter().map(|held| (held, Body::of(&held.entry)))
 }
 

@@ -2,7 +2,7 @@
 
 use std::sync::{Arc, OnceLock};
 
-use app::questions::{AskDevices, AskStatus, Pending, Refusal, ShopAnswers, ShutOut};
+use app::server_functions::{AskDevices, AskStatus, Pending, Refusal, ShopAnswers, ShutOut};
 use axum::Router;
 use axum::extract::{Request, State};
 use axum::http::StatusCode;

@@ -1,7 +1,7 @@
 //! What a card link shows.
 
 use shared::log::fold::{Card, PairHistory, PairHistoryLoader};
-use shared::log::{Body, Held};
+use shared::log::{Body, ReceivedEntry};
 
 use super::Shop;
 use crate::error::Error;
@@ -69,7 +69,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
 }
 
 /// Whether an entry, whatever its standing, gives this link to its pair. One that was erased says nothing.
-fn gives(held: &Held, secret: &str) -> bool {
+fn gives(held: &ReceivedEntry, secret: &str) -> bool {
     matches!(Body::of(&held.entry), Body::CardLink(link) if link.secret == secret)
 }
 

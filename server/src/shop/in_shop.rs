@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use shared::log::fold::State;
-use shared::log::{Body, EntryId, Held, SubjectId};
+use shared::log::{Body, EntryId, ReceivedEntry, SubjectId};
 use shared::sync::messages::InShopAnswer;
 
 use super::{Shop, pull};
@@ -44,8 +44,8 @@ impl<S: Store, P: Photos> Shop<S, P> {
 }
 
 /// The entries of those jobs that are not handed over.
-fn still_here(entries: Vec<StoredEntry>) -> Vec<Held> {
-    let mut by_job: BTreeMap<SubjectId, Vec<Held>> = BTreeMap::new();
+fn still_here(entries: Vec<StoredEntry>) -> Vec<ReceivedEntry> {
+    let mut by_job: BTreeMap<SubjectId, Vec<ReceivedEntry>> = BTreeMap::new();
     for stored in entries {
         by_job.entry(stored.subject().id).or_default().push(stored.held);
     }
@@ -59,19 +59,19 @@ fn still_here(entries: Vec<StoredEntry>) -> Vec<Held> {
 /// What has been gathered, and which subjects are still to be read.
 #[derive(Default)]
 struct InShopGather {
-    entries: BTreeMap<EntryId, Held>,
+    entries: BTreeMap<EntryId, ReceivedEntry>,
     known: BTreeSet<SubjectId>,
     wanted: BTreeSet<SubjectId>,
 }
 
 impl InShopGather {
-    fn take(&mut self, held: Held) {
+    fn take(&mut self, held: ReceivedEntry) {
         self.entries.insert(held.entry.id, held);
     }
 
     /// Takes an entry on a wanted subject, or one that joins another subject to it. What merely links to it
     /// (a customer's earlier jobs) is history.
-    fn take_own(&mut self, held: Held) {
+    fn take_own(&mut self, held: ReceivedEntry) {
         let joins = matches!(Body::of(&held.entry), Body::SameAs(_));
         if joins || self.known.contains(&held.entry.subject.id) {
             self.follow(&held);
@@ -80,7 +80,7 @@ impl InShopGather {
     }
 
     /// Wants the subjects an entry leads to.
-    fn follow(&mut self, held: &Held) {
+    fn follow(&mut self, held: &ReceivedEntry) {
         let leads_to = match Body::of(&held.entry) {
             Body::Opened(opened) => [opened.pair, opened.ticket, opened.customer],
             Body::SameAs(same) => [Some(held.entry.subject.id), Some(same.other), None],

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 use std::future::Future;
 
-use shared::log::{EntryId, Held, Subject, SubjectId, UnixMs};
+use shared::log::{EntryId, ReceivedEntry, Subject, SubjectId, UnixMs};
 use shared::sync::HistoryMark;
 use uuid::Uuid;
 
@@ -28,7 +28,7 @@ pub struct Numbering {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct StoredEntry {
     /// The entry; its `received` is always present.
-    pub held: Held,
+    pub held: ReceivedEntry,
     /// The number it was first given.
     pub seq: u64,
     /// The number at which its subject was first seen.
@@ -143,7 +143,7 @@ pub trait LogTx {
         &mut self,
         seq: u64,
         budget: Budget,
-    ) -> impl Future<Output = Result<Page<(Numbered, Held)>, DatabaseError>> + Send;
+    ) -> impl Future<Output = Result<Page<(Numbered, ReceivedEntry)>, DatabaseError>> + Send;
 
     /// Entries first numbered at or before `start`, newest subject first, oldest entry first inside a subject,
     /// from just after `from`.
@@ -186,10 +186,10 @@ pub trait LogTx {
     fn shop_subjects(&mut self) -> impl Future<Output = Result<Vec<SubjectId>, DatabaseError>> + Send;
 
     /// Every entry of kind `erased`.
-    fn erasures(&mut self) -> impl Future<Output = Result<Vec<Held>, DatabaseError>> + Send;
+    fn erasures(&mut self) -> impl Future<Output = Result<Vec<ReceivedEntry>, DatabaseError>> + Send;
 
     /// Every entry that is blank, in the order of their first numbers.
-    fn blank_entries(&mut self) -> impl Future<Output = Result<Vec<Held>, DatabaseError>> + Send;
+    fn blank_entries(&mut self) -> impl Future<Output = Result<Vec<ReceivedEntry>, DatabaseError>> + Send;
 
     /// The pairs these card links belong to, as far as they are known.
     fn linked_pairs(

@@ -51,13 +51,13 @@ pub trait Store: Clone + Send + Sync + 'static {
     /// Begins a transaction.
     ///
     /// # Errors
-    /// [`StoreError::Busy`] if a writer does not give way in time.
+    /// [`DatabaseError::Busy`] if a writer does not give way in time.
     fn begin(&self, mode: TxMode) -> impl Future<Output = Result<Self::Tx, DatabaseError>> + Send;
 
     /// Makes what was blanked or deleted before unreadable at rest, as far as the database keeps traces of it.
     ///
     /// # Errors
-    /// Any [`StoreError`]; the traces then go when the database next tidies itself.
+    /// Any [`DatabaseError`]; the traces then go when the database next tidies itself.
     fn scrub(&self) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
     /// Writes and commits something that means nothing, to see whether a write works now.
@@ -72,6 +72,6 @@ pub trait StoreTx: LogTx + BlobTx + MemberTx + Send {
     /// Makes everything durable, or nothing.
     ///
     /// # Errors
-    /// Any [`StoreError`]; then nothing was written.
+    /// Any [`DatabaseError`]; then nothing was written.
     fn commit(self) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 }

@@ -5,7 +5,7 @@ use super::entry::{Stamp, UnixMs};
 /// The time that every entry of a save is stamped with: the wall clock, or one past everything stored if the clock
 /// is behind.
 ///
-/// `greatest` is the greatest effective time ([`super::held::Held::effective`]) among the entries the device
+/// `greatest` is the greatest effective time ([`super::received::ReceivedEntry::effective`]) among the entries the device
 /// holds. Entries taken from a server count no later than the server's own clock, so one device's wrong clock
 /// cannot push another device's stamps ahead. Must be called inside the transaction that writes the entries.
 ///

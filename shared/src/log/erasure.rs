@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::body::Body;
 use super::entry::{Entry, Subject, SubjectId, SubjectKind};
-use super::held::Held;
+use super::received::ReceivedEntry;
 
 /// The kinds of entry that an erasure leaves as they are.
 const NEVER_BLANK: [&str; 3] = ["erased", "retracted", "same_as"];
@@ -66,7 +66,7 @@ impl Erasures {
     }
 
     /// Blanks a held entry if it is covered. Returns whether anything changed.
-    pub fn blank(&self, held: &mut Held) -> bool {
+    pub fn blank(&self, held: &mut ReceivedEntry) -> bool {
         let blanks = !held.entry.is_blank() && self.covers(&held.entry);
         if blanks {
             held.entry.body.clear();

@@ -1,8 +1,8 @@
 //! The log: everything the shop knows, as immutable entries about subjects.
 //!
 //! Read in this order: [`entry`] (the envelope), [`order`] (which entry comes after which), [`clock`] (how a
-//! device stamps), [`draft`] (an entry before that), [`held`] (one entry as a device or server holds it, and how two copies merge), [`body`]
-//! (the kinds this version understands), [`standing`] (what is replaced and what is retracted), [`erasure`],
+//! device stamps), [`draft`] (an entry before that), [`received`] (one entry as a device or server holds it, and how two copies merge), [`body`]
+//! (the kinds this version understands), [`supersession`] (what is replaced and what is retracted), [`erasure`],
 //! [`sameness`] (two subjects that are one thing), and [`fold`] (from entries to state).
 
 pub mod about;
@@ -12,17 +12,17 @@ pub mod draft;
 pub mod entry;
 pub mod erasure;
 pub mod fold;
-pub mod held;
 pub mod inserted;
 pub(crate) mod open;
 pub mod order;
+pub mod received;
 pub mod sameness;
-pub mod standing;
+pub mod supersession;
 
 pub use about::about;
 pub use body::Body;
 pub use draft::Draft;
 pub use entry::{DeviceId, Entry, EntryId, MadeAt, PersonId, Stamp, Subject, SubjectId, SubjectKind, UnixMs};
 pub use erasure::Erasures;
-pub use held::{Held, Merged};
 pub use inserted::inserted;
+pub use received::{Merged, ReceivedEntry};

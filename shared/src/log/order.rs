@@ -1,7 +1,7 @@
 //! The one order in which entries are read.
 
 use super::entry::{DeviceId, EntryId, UnixMs};
-use super::held::Held;
+use super::received::ReceivedEntry;
 
 /// Where an entry stands among all others: `(min(stamp.ms, received), stamp.ms, counter, device, id)`.
 ///
@@ -17,7 +17,7 @@ pub struct Position {
     id: EntryId,
 }
 
-impl Held {
+impl ReceivedEntry {
     /// `min(stamp.ms, received)`: the time this entry counts from.
     pub fn effective(&self) -> UnixMs {
         let stamp = self.entry.stamp.ms;

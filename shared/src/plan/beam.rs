@@ -9,8 +9,8 @@
 //! by operations many short ones would look like much. Of two that have done the same operations in one layer the better one stays.
 
 use super::calendar::FOREVER;
+use super::capacity::Loads;
 use super::chance::RandomSeries;
-use super::loads::Loads;
 use super::problem::{PlanProblem, Spot, WorkerState};
 
 mod offers;
@@ -106,7 +106,7 @@ pub(super) struct Beam<'p> {
 }
 
 impl<'p> Beam<'p> {
-    /// `prices` are those of [`super::choosing::Choosing`].
+    /// `prices` are those of [`super::slot_assignment::Choosing`].
     pub(super) fn new(problem: &'p PlanProblem, loads: &'p Loads, prices: &[i64]) -> Self {
         let work: i64 = problem.ops.iter().map(|op| op.minutes).sum();
         let slot_of = |end: &i64| loads.slots.partition_point(|slot| slot < end) as u16;
@@ -450,7 +450,7 @@ impl<'p> Beam<'p> {
 mod tests {
     use proptest::prelude::*;
 
-    use super::super::choosing::{Choosing, HEAT};
+    use super::super::slot_assignment::{Choosing, INITIAL_TEMPERATURE};
     use super::super::solve::timed;
     use super::super::tests::random::any_instance;
     use super::*;
@@ -465,7 +465,7 @@ mod tests {
             let loads = Loads::new(&problem);
             let mut choosing = Choosing::new(&problem, &loads, seed);
             if choosing.has_any() {
-                choosing.run(200, HEAT);
+                choosing.run(200, INITIAL_TEMPERATURE);
             }
             let mut beam = Beam::new(&problem, &loads, choosing.prices());
             // In the same room, twice: nothing of the first is left.

@@ -2,12 +2,12 @@
 //! a beam. The next choices are looked for near those that the best schedule so far came to.
 
 use super::beam::Beam;
-use super::choosing::{self, Choosing};
-use super::loads::Loads;
+use super::capacity::Loads;
 use super::problem::{Op, PlanProblem};
 use super::schedule::Schedule;
+use super::slot_assignment::{self, Choosing};
 use super::solve::timed;
-use super::timing::Timing;
+use super::timetable::Timing;
 use super::value::PlanCost;
 
 /// How much of the open time work is said to fill, in thousandths, one choice after the other: which is right depends on
@@ -153,11 +153,11 @@ impl<'p> Goals<'p> {
             let (trials, heat) = match begin {
                 Some(begin) => {
                     self.choosing.begin_with(begin.to_vec());
-                    (NEARBY, choosing::WARMTH)
+                    (NEARBY, slot_assignment::WARMTH)
                 }
                 None => {
                     self.choosing.begin_soon();
-                    (FROM_NOTHING, choosing::HEAT)
+                    (FROM_NOTHING, slot_assignment::INITIAL_TEMPERATURE)
                 }
             };
             if self.choosing.has_any() {

@@ -4,7 +4,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::trade::reckon::InvalidField;
+use crate::trade::formulas::InvalidField;
 
 /// The farthest a time may lie from zero, in minutes: about 1,900 years.
 const FARTHEST: i64 = 1_000_000_000;

@@ -4,7 +4,7 @@ use serde::de::DeserializeOwned;
 use serde_json::Deserializer;
 
 use super::{Instance, PlanPair};
-use crate::trade::reckon::InvalidField;
+use crate::trade::formulas::InvalidField;
 
 /// Reads an instance, and checks it.
 ///

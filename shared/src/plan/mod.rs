@@ -1,6 +1,6 @@
 //! The bench plan: in which order the work of all pairs is done, so that they are done by the day promised.
 //!
-//! [`Instance`] is what is to be planned, [`solve`] plans it, [`Plan`] is the answer. All in whole minutes; the same
+//! [`Instance`] is what is to be planned, [`solve()`] plans it, [`Plan`] is the answer. All in whole minutes; the same
 //! instance with the same limits gives the same plan on every machine.
 //!
 //! - `instance`, `answer`: what comes in and goes out.
@@ -24,28 +24,28 @@ mod answer;
 mod beam;
 mod bound;
 mod calendar;
+mod capacity;
 mod chance;
-mod choosing;
 mod dispatch;
 mod exact;
 mod goals;
 mod instance;
 #[cfg(feature = "calc")]
 pub mod json;
-mod loads;
+mod lagrangian_bound;
+mod local_search;
 mod lognormal;
 mod moves;
 mod one_go;
-mod orders;
-mod packing;
 mod place;
-mod prices;
+mod priority_search;
 mod problem;
 mod promise;
-mod ranks;
 mod schedule;
+mod serial_schedule;
+mod slot_assignment;
 mod solve;
-mod timing;
+mod timetable;
 mod value;
 
 pub use alone::{Alone, alone};

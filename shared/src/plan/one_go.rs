@@ -7,7 +7,7 @@ use super::answer::Plan;
 use super::instance::Instance;
 use super::problem::PlanProblem;
 use super::solve::timed;
-use super::timing::Timing;
+use super::timetable::Timing;
 
 /// The plan with its first block followed by the first operations of other pairs, as many as `most` in all, that `same`
 /// says go with it (by the places of both pairs in the instance). No pair is left out or later for it, none that is done

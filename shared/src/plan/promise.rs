@@ -13,7 +13,7 @@ use super::instance::{Instance, PlanOperation, PlanPair};
 use super::lognormal::draw;
 use super::problem::PlanProblem;
 use super::solve::{SolveLimits, solve, timed};
-use crate::trade::reckon::InvalidField;
+use crate::trade::formulas::InvalidField;
 
 /// So many draws.
 const DRAWS: usize = 400;

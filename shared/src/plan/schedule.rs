@@ -3,7 +3,7 @@
 use super::answer::{LeftOut, PairOutcome, Plan, PlannedOperation, Reason};
 use super::bound;
 use super::instance::Instance;
-use super::prices;
+use super::lagrangian_bound;
 use super::problem::{NOTHING_YET, PairData, PlanProblem, Spot};
 
 /// Where every operation lies, and an order in which each worker takes them.
@@ -55,7 +55,7 @@ impl Schedule {
             (true, _) => plan.weighted_tardiness,
             (_, true) => {
                 let by_places = bound::lower_bound(problem);
-                by_places.max(prices::lower_bound(problem, plan.weighted_tardiness))
+                by_places.max(lagrangian_bound::lower_bound(problem, plan.weighted_tardiness))
             }
             (_, false) => 0,
         };

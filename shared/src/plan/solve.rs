@@ -1,18 +1,18 @@
 //! From the instance to the plan.
 
 use super::answer::Plan;
+use super::capacity::Loads;
 use super::dispatch;
 use super::exact;
 use super::goals::Goals;
 use super::instance::Instance;
-use super::loads::Loads;
-use super::orders::Orders;
+use super::local_search::Orders;
+use super::priority_search::{self, Ranks};
 use super::problem::{Op, PlanProblem};
-use super::ranks::{self, Ranks};
 use super::schedule::Schedule;
-use super::timing::Timing;
+use super::timetable::Timing;
 use super::value::PlanCost;
-use crate::trade::reckon::InvalidField;
+use crate::trade::formulas::InvalidField;
 
 /// How long a plan may be thought about.
 #[derive(Clone, Copy, Default)]
@@ -161,8 +161,8 @@ fn ranked<'p>(
 ) -> Option<Timing<'p>> {
     // What is put off as long as may be is no good beginning where all that counts is to be done soon.
     let heat = match &found {
-        Some(timing) if !timing.value().is_in_time() => ranks::WARMTH,
-        _ => ranks::HEAT,
+        Some(timing) if !timing.value().is_in_time() => priority_search::WARMTH,
+        _ => priority_search::INITIAL_TEMPERATURE,
     };
     let mut begin = orders.to_vec();
     begin.extend(found.iter().map(|timing| timing.order().to_vec()));

@@ -17,8 +17,8 @@ pub use sums::{NoCharge, Redone, Sums};
 
 use super::apportion::apportion;
 use super::bill::{Net, nets};
-use super::facts::{JobFacts, TicketFacts};
 use super::minutes::Attended;
+use super::records::{JobFacts, TicketFacts};
 use super::work::{JobWork, StockOf, Timesheet, job_work};
 use crate::log::body::Paid;
 use crate::log::entry::{PersonId, SubjectId};
@@ -107,7 +107,7 @@ impl Books {
         }
         let gone = jobs
             .iter()
-            .map(|job| job.handed_over_at.and_then(super::facts::At::month));
+            .map(|job| job.handed_over_at.and_then(super::records::At::month));
         let last = gone
             .collect::<Option<Vec<_>>>()
             .and_then(|all| all.into_iter().max());

@@ -2,8 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::trade::reckon::calculation::gives;
-use crate::trade::reckon::{Allowed, AnswerField, Calculation, Field, InvalidField};
+use crate::trade::formulas::calculation::gives;
+use crate::trade::formulas::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
 const MONTHS: f64 = 12.0;
 const MINUTES_IN_HOUR: f64 = 60.0;

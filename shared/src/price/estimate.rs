@@ -9,8 +9,8 @@ use serde::{Deserialize, Serialize};
 use super::allowance::Beta;
 use super::dice::Dice;
 use super::lognormal::Spread;
-use crate::trade::reckon::calculation::gives;
-use crate::trade::reckon::{Allowed, AnswerField, Calculation, Field, InvalidField};
+use crate::trade::formulas::calculation::gives;
+use crate::trade::formulas::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
 const MINUTES_IN_HOUR: f64 = 60.0;
 /// As many lines, and as many kinds of damage, as one job has.

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::estimate::quantile;
-use crate::trade::reckon::{Field, InvalidField};
+use crate::trade::formulas::{Field, InvalidField};
 
 /// The standard normal number that nine in ten stay below (from scipy 1.17, `norm.ppf(0.9)`).
 pub(crate) const Z90: f64 = 1.281_551_565_544_600_4;

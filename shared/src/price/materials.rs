@@ -3,10 +3,10 @@
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
-use super::facts::{JobFacts, StepFact};
+use super::records::{JobFacts, StepFact};
 use crate::log::body::field;
 use crate::log::fold::State;
-use crate::trade::reckon::{Field, InvalidField};
+use crate::trade::formulas::{Field, InvalidField};
 
 const COST: Field = Field::number("cost_minor", "minor units for one unit", 0.0, 100_000_000.0);
 const QUANTITY: Field = Field::number("quantity", "units on a pair", 0.0, 10_000.0);
@@ -114,7 +114,7 @@ pub fn job_cost(job: &JobFacts, operation: &str, list: &[Stock]) -> f64 {
 mod tests {
     use super::*;
     use crate::log::body::{Side, Used};
-    use crate::price::facts::At;
+    use crate::price::records::At;
 
     fn rubber(quantity: f64, waste: f64) -> Stock {
         Stock {

@@ -38,11 +38,11 @@ pub use rules::Rules;
 use serde::{Deserialize, Serialize};
 
 use crate::log::entry::{PersonId, SubjectId};
+use crate::trade::formulas::day::Day;
 use crate::trade::operation;
-use crate::trade::reckon::day::Day;
 
 use super::estimate::quantile;
-use super::facts::{PairWait, WorkStamp};
+use super::records::{PairWait, WorkStamp};
 use infer::{Act, DryingSpan, infer};
 
 /// Stamps of the bench this close are one moment, ms.

@@ -2,10 +2,10 @@
 //!
 //! - [`currency`], [`tax`], [`materials`]: what an amount is, and what a sum and a pair's material come to.
 //! - [`bill`]: what a customer is charged, what is due, and what was paid.
-//! - [`facts`]: what the books know of one job, derived from its folded state.
+//! - [`records`]: what the books know of one job, derived from its folded state.
 //! - [`minutes`]: attended work inferred from everybody's stamps; [`work`] says which line it was done for.
 //! - [`allowance`], [`lognormal`], [`estimate`], [`choices`]: what turns up, how long it takes, what a job will come to.
-//! - [`experience`], [`truth`]: what finished jobs teach, and what a line of the price list really takes and earns.
+//! - [`job_statistics`], [`profitability`]: what finished jobs teach, and what a line of the price list really takes and earns.
 //! - [`books`]: what was earned, given away and made good.
 
 pub mod allowance;
@@ -16,13 +16,13 @@ pub mod choices;
 pub mod currency;
 pub(crate) mod dice;
 pub mod estimate;
-pub mod experience;
-pub mod facts;
+pub mod job_statistics;
 pub mod lognormal;
 pub mod materials;
 pub mod minutes;
+pub mod profitability;
+pub mod records;
 pub mod tax;
-pub mod truth;
 pub mod work;
 
 /// Reads an amount as people type it, in minor units: `45`, `45.5`, `45,50`. `None` if it is not an amount of at

@@ -11,12 +11,12 @@ mod sorting;
 
 use std::collections::BTreeMap;
 
-use super::facts::{JobFacts, LineFact};
 use super::materials::{Stock, job_cost};
 use super::minutes::Attended;
+use super::records::{JobFacts, LineFact};
 use crate::log::body::Side;
 use crate::log::entry::{PersonId, SubjectId};
-use crate::trade::{Component, Goods, conditions, opens, remedies};
+use crate::trade::{Component, Goods, conditions, exposes, remedies};
 use sorting::Sorting;
 
 /// Minutes and material of work that nobody paid for.
@@ -217,7 +217,7 @@ fn part_of(job: &JobFacts, line: &LineFact) -> Option<Component> {
 /// Of the lines that open a part the dearest, else the dearest of all; the first of two alike. An extra never opened what it
 /// answers.
 fn carrier(lines: &[LineWork], part: Option<&Component>, goods: &Goods) -> usize {
-    let opens_it = |line: &LineWork| part.is_some_and(|part| opens(&line.operation, goods).contains(part));
+    let opens_it = |line: &LineWork| part.is_some_and(|part| exposes(&line.operation, goods).contains(part));
     let rank = |line: &LineWork| (!line.extra, opens_it(line), line.price_minor);
     let mut best = 0;
     for at in 1..lines.len() {

@@ -5,7 +5,7 @@ use uuid::Uuid;
 
 use super::code::Problem;
 use super::cursor::{Cursor, HistoryMark};
-use crate::log::{DeviceId, EntryId, Held, UnixMs};
+use crate::log::{DeviceId, EntryId, ReceivedEntry, UnixMs};
 
 /// The most bytes of JSON in one batch of entries, up or down.
 pub const BATCH_BYTES: usize = 1_000_000;
@@ -67,7 +67,7 @@ pub struct JoinCode {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PushRequest {
     /// In the order they were made.
-    pub entries: Vec<Held>,
+    pub entries: Vec<ReceivedEntry>,
     /// [`PushAnswer::at`] of the device's last push, if its cursor has not passed it. When it no longer stands the
     /// server takes nothing and answers 409 `cursor_lost`: what was acknowledged then may be lost.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -106,7 +106,7 @@ pub enum PushOutcome {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PullAnswer {
     /// In the server's numbering.
-    pub entries: Vec<Held>,
+    pub entries: Vec<ReceivedEntry>,
     /// Where the device stands once these are applied.
     pub cursor: Cursor,
     /// Whether there is more.
@@ -121,7 +121,7 @@ pub struct PullAnswer {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct InShopAnswer {
     /// The entries of every job not handed over, with its pair, ticket and customer, and of the shop itself.
-    pub entries: Vec<Held>,
+    pub entries: Vec<ReceivedEntry>,
     /// Where the numbering stood: history is read up to here, the tail after it.
     pub start: Cursor,
 }
@@ -131,7 +131,7 @@ pub struct InShopAnswer {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct HistoryAnswer {
     /// At most [`BATCH_BYTES`] of JSON, at least one entry unless the history is empty.
-    pub entries: Vec<Held>,
+    pub entries: Vec<ReceivedEntry>,
     /// Where to go on; absent at the end.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub next: Option<HistoryMark>,

@@ -34,11 +34,14 @@ pub fn usual_life(operation: &str) -> Option<u32> {
 mod tests {
     use super::*;
     use crate::trade::operations::OPERATIONS;
-    use crate::trade::touches::touches;
+    use crate::trade::part_effects::part_effects;
 
     #[test]
     fn whatever_is_put_on_wears_out_one_day() {
-        for operation in OPERATIONS.iter().filter(|one| !touches(one.code).on.is_empty()) {
+        for operation in OPERATIONS
+            .iter()
+            .filter(|one| !part_effects(one.code).on.is_empty())
+        {
             let known = usual_life(operation.code).is_some();
             // Height is prescribed, and lasts as long as the sole under it.
             assert!(

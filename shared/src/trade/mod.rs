@@ -4,9 +4,9 @@
 //!
 //! - Words: [`operations`], [`kinds`] of goods, [`construction`], [`component`], [`condition`], [`material`],
 //!   [`came_with`]; [`construction_key`] guesses a construction by what can be seen,
-//!   [`opens`] says what an operation lays open, [`fits`] what it renews, [`touches`] what comes on and off with it.
+//!   [`exposes()`] says what an operation lays open, [`fits()`] what it renews, [`part_effects()`] what comes on and off with it.
 //! - Norms: [`prices`], [`waits`], [`precedence`], [`lives`].
-//! - Arithmetic: [`reckon`].
+//! - Arithmetic: [`formulas`].
 //! - What people are told: [`cautions`] and [`hazards`] at the bench, [`final_check`] at the counter, [`advice`] on the card.
 
 pub mod advice;
@@ -18,18 +18,18 @@ pub mod component;
 pub mod condition;
 pub mod construction;
 pub mod construction_key;
+pub mod exposes;
 pub mod final_check;
 pub mod fits;
+pub mod formulas;
 pub mod hazards;
 pub mod kinds;
 pub mod lives;
 pub mod material;
-pub mod opens;
 pub mod operations;
+pub mod part_effects;
 pub mod precedence;
 pub mod prices;
-pub mod reckon;
-pub mod touches;
 pub mod waits;
 mod words;
 
@@ -39,13 +39,13 @@ pub use cautions::Caution;
 pub use component::{Component, Drawing};
 pub use condition::{Condition, conditions, remedies};
 pub use construction::{Construction, SoleHeldBy};
+pub use exposes::exposes;
 pub use fits::fits;
 pub use kinds::{Class, Goods};
 pub use lives::usual_life;
 pub use material::Material;
-pub use opens::opens;
 pub use operations::{Operation, Station, operation};
+pub use part_effects::part_effects;
 pub use precedence::{in_order, next_operation, station_of_next};
 pub use prices::norm;
-pub use touches::touches;
 pub use waits::{Holds, Minutes, UsualWait, WaitKind};

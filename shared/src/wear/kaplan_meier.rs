@@ -4,8 +4,8 @@
 use serde::{Deserialize, Deserializer, Serialize};
 
 use super::{LONGEST, MOST};
-use crate::trade::reckon::calculation::gives;
-use crate::trade::reckon::{Allowed, AnswerField, Calculation, Field, InvalidField};
+use crate::trade::formulas::calculation::gives;
+use crate::trade::formulas::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
 /// A half that the machine has rounded up is a half.
 const HALF: f64 = 0.5 + 1e-12;

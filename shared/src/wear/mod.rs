@@ -17,7 +17,7 @@ pub mod wear_forecast;
 pub mod weibull;
 pub mod weibull_interval;
 
-use crate::trade::reckon::Allowed;
+use crate::trade::formulas::Allowed;
 
 /// As many observations as one calculation takes.
 const MOST: usize = 100_000;

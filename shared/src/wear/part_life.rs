@@ -22,8 +22,8 @@ use std::collections::BTreeMap;
 use super::weibull::Law;
 use super::weibull_interval::Intervals;
 use crate::trade::Goods;
-use crate::trade::reckon::Calculation;
-use crate::trade::reckon::day::Day;
+use crate::trade::formulas::Calculation;
+use crate::trade::formulas::day::Day;
 
 /// Somebody who sees that a part is worn brings the pair within so many days. Common practice, no source.
 pub const LATE_DAYS: f64 = 120.0;

@@ -2,7 +2,7 @@
 
 use crate::log::body::Side;
 use crate::trade::Component;
-use crate::trade::touches::{PartFit, touches};
+use crate::trade::part_effects::{PartFit, part_effects};
 
 /// Something done to a pair that stands: work that had to be made again fits nothing and is left out by the caller.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -31,13 +31,13 @@ pub struct PutOn {
 /// The parts that work has put on a pair, in the order they were put on; each shoe has its own.
 ///
 /// A part is on until a later operation puts another on the same part of the same shoe that lies as far in or farther, or
-/// takes it off (see [`touches`]).
+/// takes it off (see [`part_effects()`]).
 pub fn put_on(done: &[DoneWork<'_>]) -> Vec<PutOn> {
     let mut order: Vec<usize> = (0..done.len()).collect();
     order.sort_by_key(|at| (done[*at].at_ms, *at));
     let mut all: Vec<(u8, PutOn)> = Vec::new();
     for at in order {
-        let work = touches(done[at].operation);
+        let work = part_effects(done[at].operation);
         for shoe in shoes(done[at].side) {
             let takes = |layer: u8, part: &Component| {
                 let replaced = |fit: &PartFit| fit.part == *part && fit.layer <= layer;

@@ -4,7 +4,7 @@
 //! June, autumn in September, winter in December. A shop south of the equator reads months instead.
 
 use super::wear_forecast::DAYS_PER_MONTH;
-use crate::trade::reckon::day::Day;
+use crate::trade::formulas::day::Day;
 
 const NAMES: [&str; 4] = ["winter", "spring", "summer", "autumn"];
 /// A season that ends within so many months is this one.

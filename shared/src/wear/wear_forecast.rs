@@ -7,9 +7,9 @@
 use serde::{Deserialize, Serialize};
 use statrs::distribution::{ContinuousCDF, StudentsT};
 
-use crate::trade::reckon::calculation::gives;
-use crate::trade::reckon::day::Day;
-use crate::trade::reckon::{Allowed, AnswerField, Calculation, Field, InvalidField};
+use crate::trade::formulas::calculation::gives;
+use crate::trade::formulas::day::Day;
+use crate::trade::formulas::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
 /// Days in a month, on average.
 pub const DAYS_PER_MONTH: f64 = 365.2425 / 12.0;

@@ -8,8 +8,8 @@ use serde::{Deserialize, Serialize};
 use statrs::function::gamma::gamma;
 
 use super::times;
-use crate::trade::reckon::calculation::gives;
-use crate::trade::reckon::{AnswerField, Calculation, Field, InvalidField};
+use crate::trade::formulas::calculation::gives;
+use crate::trade::formulas::{AnswerField, Calculation, Field, InvalidField};
 
 /// Shapes beyond these are no wearing out.
 pub(super) const SHAPES: (f64, f64) = (0.01, 1e4);

@@ -8,7 +8,7 @@ use serde::Deserialize;
 
 use super::weibull::{LAW, Law, SHAPES, no_best};
 use super::{LONGEST, MOST, SHORTEST};
-use crate::trade::reckon::{Allowed, AnswerField, Calculation, Field, InvalidField};
+use crate::trade::formulas::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
 const STEPS: usize = 200;
 /// Where a step promises less than this it is taken whole: the parabola fits, and the machine no longer tells heights apart.

@@ -6,7 +6,7 @@ use super::windows::Week;
 use crate::log::entry::UnixMs;
 use crate::log::fold::State;
 use crate::plan::Instance;
-use crate::price::experience::{Experience, StatedRates};
+use crate::price::job_statistics::{JobStatistics, StatedRates};
 
 /// Days ahead that are always planned.
 const FEWEST_DAYS: usize = 28;
@@ -26,7 +26,7 @@ pub(crate) struct WeekInput<'a> {
     /// The shop's fields.
     pub(crate) shop: &'a State,
     /// What its finished jobs teach.
-    pub(crate) experience: &'a Experience,
+    pub(crate) experience: &'a JobStatistics,
     /// What the repairer says of hidden damage.
     pub(crate) said: StatedRates<'a>,
     /// The moment.

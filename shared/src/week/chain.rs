@@ -9,8 +9,8 @@ use super::job::Job;
 use super::told::FINAL_CHECK;
 use crate::log::entry::UnixMs;
 use crate::plan::{PlanOperation, PlanPair, PossibleDamage};
-use crate::price::experience::{Experience, StatedRates, usual_remedy};
-use crate::trade::reckon::ready::DryingKind;
+use crate::price::job_statistics::{JobStatistics, StatedRates, usual_remedy};
+use crate::trade::formulas::ready::DryingKind;
 use crate::trade::{Component, Goods, WaitKind, operation};
 
 /// Minutes of a change of station, with washing hands and laying out: common practice, no source.
@@ -35,7 +35,7 @@ pub(crate) struct OnBench<'a> {
     /// The shop's calendar.
     pub(crate) hours: &'a Hours,
     /// What its finished jobs teach.
-    pub(crate) experience: &'a Experience,
+    pub(crate) experience: &'a JobStatistics,
     /// What the repairer says of hidden damage.
     pub(crate) said: StatedRates<'a>,
     /// The longest window, in minutes.

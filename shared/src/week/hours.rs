@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use crate::log::body::field;
 use crate::log::fold::State;
-use crate::trade::reckon::day::Day;
+use crate::trade::formulas::day::Day;
 
 /// From and until, minutes of a day; the second is later, and 1440 at most.
 pub type OpenHours = [u16; 2];

@@ -4,8 +4,8 @@ use super::bench::{Bench, WeekInput};
 use super::job::Job;
 use super::told::{Planned, Run, RunJob, RunTold, Sentence, promised};
 use crate::plan::{PairOutcome, Plan, PlannedOperation, Reason, SolveLimits, alone, in_one_go, solve};
+use crate::trade::formulas::day::Day;
 use crate::trade::operation;
-use crate::trade::reckon::day::Day;
 
 /// Work that follows within so many minutes is the same run.
 const TOGETHER: i64 = 20;

@@ -10,7 +10,7 @@ use super::*;
 use crate::log::body::field;
 use crate::log::entry::{SubjectId, UnixMs};
 use crate::log::fold::State;
-use crate::price::experience::Experience;
+use crate::price::job_statistics::JobStatistics;
 use crate::trade::Goods;
 use crate::trade::operations::OPERATIONS;
 
@@ -49,7 +49,7 @@ fn asked<T>(fields: serde_json::Value, ask: impl FnOnce(&WeekInput<'_>) -> T) ->
     let shop = State::of_values(&fields);
     ask(&WeekInput {
         shop: &shop,
-        experience: &Experience::of(&[], &[], &|_| Vec::new()),
+        experience: &JobStatistics::of(&[], &[], &|_| Vec::new()),
         said: &|_, _, _| None,
         now: NOW,
         zone: "Europe/Vienna",

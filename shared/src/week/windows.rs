@@ -7,7 +7,7 @@ use jiff::tz::{Offset, TimeZone};
 
 use super::hours::{Hours, clock, minute as minute_of};
 use crate::log::entry::UnixMs;
-use crate::trade::reckon::day::Day;
+use crate::trade::formulas::day::Day;
 
 /// Seconds of a minute.
 const MINUTE: i64 = 60;

@@ -6,7 +6,8 @@ use shared::log::body::{Agreed, Checked, Damage, Detail, HandedOver, Opened, Pho
 use shared::log::body::{Blob, Decision, GiftWhy, Pays, Seen, Shows, Side, WaitFor};
 use shared::log::fold::State;
 use shared::log::{
-    Body, DeviceId, Entry, EntryId, Held, MadeAt, PersonId, Stamp, Subject, SubjectId, SubjectKind, UnixMs,
+    Body, DeviceId, Entry, EntryId, MadeAt, PersonId, ReceivedEntry, Stamp, Subject, SubjectId, SubjectKind,
+    UnixMs,
 };
 use shared::trade::{Construction, Goods};
 use uuid::{Builder, Uuid};
@@ -20,7 +21,7 @@ const FIRST_MS: i64 = 1_641_168_000_000 - 3_600_000;
 #[derive(Default)]
 pub(crate) struct Scribe {
     written: u64,
-    jobs: BTreeMap<SubjectId, Vec<Held>>,
+    jobs: BTreeMap<SubjectId, Vec<ReceivedEntry>>,
 }
 
 pub(crate) fn person(n: usize) -> PersonId {
@@ -61,7 +62,7 @@ impl Scribe {
             version: 1,
             body: body.to_text().expect("a known kind"),
         };
-        self.jobs.entry(job).or_default().push(Held {
+        self.jobs.entry(job).or_default().push(ReceivedEntry {
             entry,
             received: None,
         });
@@ -154,8 +155,8 @@ impl Scribe {
 
     /// The jobs as the app folds them, those opened before a minute and with what was written before it.
     pub(crate) fn folded(&self, before: f64) -> BTreeMap<SubjectId, State> {
-        let known = |held: &&Held| held.entry.made_at.utc < ms(before);
-        let fold = |all: &Vec<Held>| State::of(all.iter().filter(known));
+        let known = |held: &&ReceivedEntry| held.entry.made_at.utc < ms(before);
+        let fold = |all: &Vec<ReceivedEntry>| State::of(all.iter().filter(known));
         let jobs = self.jobs.iter().map(|(id, all)| (*id, fold(all)));
         jobs.filter(|(_, state)| state.opened.is_some()).collect()
     }

@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use shared::price::allowance::Beta;
-use shared::price::experience::Experience;
+use shared::price::job_statistics::JobStatistics;
 use shared::price::minutes::{Rules, attended};
-use shared::price::truth::Setting;
+use shared::price::profitability::Setting;
 use shared::trade::Goods;
 use shared::wear::part_life::{PartLives, fitted};
 
@@ -19,7 +19,7 @@ use crate::years::{KEPT, Records, Years, stock};
 struct Lived {
     years: Years,
     records: Records,
-    experience: Experience,
+    experience: JobStatistics,
 }
 
 static SHOPS: LazyLock<Vec<Lived>> = LazyLock::new(|| {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use shared::trade::{Component, Condition, Construction, Goods, opens};
+use shared::trade::{Component, Condition, Construction, Goods, exposes};
 
 use crate::dice::Dice;
 
@@ -133,6 +133,6 @@ pub(crate) fn hiding(
     code: &str,
     goods: &Goods,
 ) -> impl Iterator<Item = &'static (Component, Condition, &'static str)> {
-    let parts = opens(code, goods);
+    let parts = exposes(code, goods);
     HIDING.iter().filter(|(part, ..)| parts.contains(part))
 }

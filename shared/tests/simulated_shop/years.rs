@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 
 use shared::log::SubjectId;
 use shared::log::fold::State;
-use shared::price::experience::Experience;
-use shared::price::facts::{JobFacts, PairWait, WorkStamp, stamps, waits};
+use shared::price::job_statistics::JobStatistics;
 use shared::price::materials::Stock;
 use shared::price::minutes::{Attended, attended_by_own};
+use shared::price::records::{JobFacts, PairWait, WorkStamp, stamps, waits};
 
 use crate::dice::Dice;
 use crate::scribe::{Scribe, pair as told};
@@ -121,8 +121,8 @@ impl Years {
 }
 
 impl Records {
-    pub(crate) fn experience(&self) -> Experience {
-        Experience::of(&self.facts, &self.attended, &stock)
+    pub(crate) fn experience(&self) -> JobStatistics {
+        JobStatistics::of(&self.facts, &self.attended, &stock)
     }
 }
 

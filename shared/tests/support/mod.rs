@@ -5,7 +5,7 @@
 use proptest::prelude::*;
 use shared::log::body::{Agreed, Detail, Retracted, SameAs, Withdrawn};
 use shared::log::{
-    Body, DeviceId, Entry, EntryId, Held, MadeAt, Stamp, Subject, SubjectId, SubjectKind, UnixMs,
+    Body, DeviceId, Entry, EntryId, MadeAt, ReceivedEntry, Stamp, Subject, SubjectId, SubjectKind, UnixMs,
 };
 use uuid::{Builder, Uuid};
 
@@ -116,7 +116,7 @@ pub(crate) fn act() -> impl Strategy<Value = Act> {
 
 /// A history of one pair: entries that set fields, agree on work, replace, retract, withdraw, or that only a
 /// newer app understands.
-pub(crate) fn history(length: std::ops::Range<usize>) -> impl Strategy<Value = Vec<Held>> {
+pub(crate) fn history(length: std::ops::Range<usize>) -> impl Strategy<Value = Vec<ReceivedEntry>> {
     prop::collection::vec(act(), length).prop_map(|acts| {
         let mut made = Vec::new();
         for (n, act) in acts.iter().enumerate() {
@@ -126,7 +126,7 @@ pub(crate) fn history(length: std::ops::Range<usize>) -> impl Strategy<Value = V
     })
 }
 
-fn held(n: u16, act: &Act) -> Held {
+fn held(n: u16, act: &Act) -> ReceivedEntry {
     let earlier = |index: &prop::sample::Index| u16::try_from(index.index(usize::from(n))).expect("small");
     let body = match act.what {
         0..=2 => detail("colour", &format!("brown {n}")),
@@ -148,7 +148,7 @@ fn held(n: u16, act: &Act) -> Held {
         made.kind = "soaked_overnight".to_owned();
         made.body = format!("{{ \"hours\":{n} , \"bath\" : \"tepid\" }}");
     }
-    Held {
+    ReceivedEntry {
         entry: made,
         received: act.received.map(UnixMs),
     }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde_json::Value;
 use shared::log::fold::{Card, Entries, Gather, State, Summary, bench};
 use shared::log::{Body, Held, SubjectId, SubjectKind, about};
-use shared::price::facts::PairFacts;
+use shared::price::records::PairFacts;
 
 use crate::{headed, text};
 

@@ -1,7 +1,7 @@
 //! What the app asks its worker: the question's name on the first line, the question on the second, then rows.
 
 use serde_json::Value;
-use shared::figures::answer;
+use shared::analytics::answer;
 
 use crate::headed;
 

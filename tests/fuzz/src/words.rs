@@ -3,15 +3,15 @@
 use app_core::stations::number_meant;
 use serde_json::{Map, Value, json};
 use server::store::BlobHash;
-use shared::figures::{Known, hourly_target};
+use shared::analytics::{Known, hourly_target};
 use shared::log::UnixMs;
 use shared::log::body::field;
 use shared::log::fold::State;
 use shared::price::currency::Currency;
 use shared::price::materials::{stock, usual_cost};
 use shared::price::{format_minor, parse_minor, tax};
-use shared::trade::reckon::day::Day;
-use shared::trade::reckon::instant::Instant;
+use shared::trade::formulas::day::Day;
+use shared::trade::formulas::instant::Instant;
 use shared::week::{Hours, Week};
 
 use crate::{headed, text};

@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 
 use serde::Serialize;
 use serde::de::DeserializeOwned;
-use shared::log::{DeviceId, Entry, Held};
+use shared::log::{DeviceId, Entry, ReceivedEntry};
 use shared::sync::messages::{JoinAnswer, JoinRequest, PullAnswer, PushAnswer, PushOutcome, PushRequest};
 use shared::sync::{Cursor, Problem};
 
@@ -280,7 +280,7 @@ impl Client {
         sha256
     }
 
-    pub fn push(&self, entries: Vec<Held>) -> Vec<PushOutcome> {
+    pub fn push(&self, entries: Vec<ReceivedEntry>) -> Vec<PushOutcome> {
         self.post(
             "/api/v1/entries",
             &PushRequest {
@@ -309,7 +309,7 @@ impl Client {
     }
 
     /// Everything, page by page.
-    pub fn pull_all(&self) -> (Vec<Held>, Cursor) {
+    pub fn pull_all(&self) -> (Vec<ReceivedEntry>, Cursor) {
         let (mut all, mut cursor) = (Vec::new(), None);
         loop {
             let page: PullAnswer = self.pull(cursor).read(200);

@@ -3,7 +3,9 @@
 use sha2::{Digest as _, Sha256};
 use shared::log::body::{Blob, CardLink, CardPhoto, HandedOver, Opened, Photo, Published, Section, Shows};
 use shared::log::entry::Stamp;
-use shared::log::{Body, DeviceId, Entry, EntryId, Held, MadeAt, Subject, SubjectId, SubjectKind, UnixMs};
+use shared::log::{
+    Body, DeviceId, Entry, EntryId, MadeAt, ReceivedEntry, Subject, SubjectId, SubjectKind, UnixMs,
+};
 use uuid::Uuid;
 
 /// A device that writes entries one after another, each with its own id and number.
@@ -145,8 +147,8 @@ pub struct WholeJob {
 }
 
 /// Entries as a device pushes them the first time.
-pub fn unsent(entries: &[Entry]) -> Vec<Held> {
-    entries.iter().cloned().map(Held::unsent).collect()
+pub fn unsent(entries: &[Entry]) -> Vec<ReceivedEntry> {
+    entries.iter().cloned().map(ReceivedEntry::unsent).collect()
 }
 
 /// Bytes that begin like a JPEG and are otherwise their number over and over.

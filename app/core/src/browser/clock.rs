@@ -1,7 +1,7 @@
 //! The device's own clock, which may be wrong.
 
 use js_sys::{Array, Date, Intl, Object, Reflect};
-use shared::figures::Here;
+use shared::analytics::Here;
 use shared::log::UnixMs;
 
 /// The wall clock.

@@ -1,8 +1,8 @@
 //! When what was started now is ready.
 
-use shared::trade::reckon::instant::Instant;
-use shared::trade::reckon::ready::{JudgedBy, Started};
-use shared::trade::reckon::{Calculation, InvalidField};
+use shared::trade::formulas::instant::Instant;
+use shared::trade::formulas::ready::{JudgedBy, Started};
+use shared::trade::formulas::{Calculation, InvalidField};
 
 use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField};
 

@@ -1,8 +1,8 @@
 //! Two colours of one photograph: how far the mixed one is from the one it should be.
 
 use serde_json::{Map, Value, json};
-use shared::trade::reckon::colour::{ACCEPTED, ColourSample, Colours, Difference, Rgb, SEEN, White};
-use shared::trade::reckon::{Calculation, InvalidField};
+use shared::trade::formulas::colour::{ACCEPTED, ColourSample, Colours, Difference, Rgb, SEEN, White};
+use shared::trade::formulas::{Calculation, InvalidField};
 
 use super::CalcAnswer;
 use super::lengths::rounded;

@@ -2,12 +2,12 @@
 
 use std::f64::consts::PI;
 
-use shared::trade::reckon::corner_line::CornerLine;
-use shared::trade::reckon::facet::WearPlane;
-use shared::trade::reckon::heel::Heel;
-use shared::trade::reckon::level_pair::{HeelPair, HeelPlace, LevelChange, Side};
-use shared::trade::reckon::lifts::Stack;
-use shared::trade::reckon::{Calculation, InvalidField, Point};
+use shared::trade::formulas::corner_line::CornerLine;
+use shared::trade::formulas::facet::WearPlane;
+use shared::trade::formulas::heel::Heel;
+use shared::trade::formulas::level_pair::{HeelPair, HeelPlace, LevelChange, Side};
+use shared::trade::formulas::lifts::Stack;
+use shared::trade::formulas::{Calculation, InvalidField, Point};
 
 use super::lengths::rounded;
 use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField, Sketch};

@@ -1,7 +1,7 @@
 //! How much leather to buy for pieces to be cut.
 
-use shared::trade::reckon::area::CutPieces;
-use shared::trade::reckon::{Calculation, InvalidField};
+use shared::trade::formulas::area::CutPieces;
+use shared::trade::formulas::{Calculation, InvalidField};
 
 use super::lengths::{Lengths, rounded};
 use super::{CalcAnswer, CalcInput, Helper, NumberField};

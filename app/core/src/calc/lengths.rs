@@ -1,6 +1,6 @@
 //! Lengths as people type and read them: millimetres or inches, with a comma or a point.
 
-use shared::trade::reckon::MM_PER_INCH;
+use shared::trade::formulas::MM_PER_INCH;
 
 use super::Of;
 

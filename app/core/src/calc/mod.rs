@@ -1,7 +1,7 @@
 //! The trade's arithmetic at the bench: what each helper asks, and what it says to do.
 //!
 //! Pure: from what a person has typed to one sentence that answers, and a sketch. The sums themselves are
-//! [`shared::trade::reckon`]; here they are asked in the words of the bench and answered in them.
+//! [`shared::trade::formulas`]; here they are asked in the words of the bench and answered in them.
 
 mod clock;
 mod colour;
@@ -18,8 +18,8 @@ mod wear;
 use serde::de::value::{Error as Unknown, StrDeserializer};
 use serde::de::{DeserializeOwned, IntoDeserializer};
 use serde_json::{Map, Value};
+use shared::trade::formulas::{InvalidField, Point};
 use shared::trade::operations::{Operation, Station, operation};
-use shared::trade::reckon::{InvalidField, Point};
 
 pub use clock::WallClock;
 pub use colour::{DYE, MixturePart, recipe};

@@ -1,7 +1,7 @@
 //! Which nail to pull from the shelf, and where the nails stand.
 
-use shared::trade::reckon::nails::{Layers, Nailing, USUAL_INSET_MM};
-use shared::trade::reckon::{Calculation, InvalidField};
+use shared::trade::formulas::nails::{Layers, Nailing, USUAL_INSET_MM};
+use shared::trade::formulas::{Calculation, InvalidField};
 
 use super::heel::{LENGTH, WIDTH, heel_outline};
 use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField, Sketch};

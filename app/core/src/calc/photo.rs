@@ -1,7 +1,7 @@
 //! Measuring on a photograph beside something of known size.
 
-use shared::trade::reckon::rectify::Photograph;
-use shared::trade::reckon::{Calculation, InvalidField, Point};
+use shared::trade::formulas::rectify::Photograph;
+use shared::trade::formulas::{Calculation, InvalidField, Point};
 
 use super::CalcAnswer;
 use super::lengths::Lengths;

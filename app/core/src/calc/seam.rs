@@ -1,7 +1,7 @@
 //! Thread for a seam.
 
-use shared::trade::reckon::thread::{Seam, Stitch};
-use shared::trade::reckon::{Calculation, InvalidField};
+use shared::trade::formulas::thread::{Seam, Stitch};
+use shared::trade::formulas::{Calculation, InvalidField};
 
 use super::lengths::rounded;
 use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField};

@@ -1,9 +1,9 @@
 //! The sole: which size to pull, how thick, and what a layer more does to the pitch.
 
-use shared::trade::reckon::heel::Pitch;
-use shared::trade::reckon::size::{Foot, InAll, System};
-use shared::trade::reckon::unit::{Convert, Unit};
-use shared::trade::reckon::{Calculation, InvalidField};
+use shared::trade::formulas::heel::Pitch;
+use shared::trade::formulas::size::{Foot, InAll, System};
+use shared::trade::formulas::unit::{Convert, Unit};
+use shared::trade::formulas::{Calculation, InvalidField};
 
 use super::lengths::rounded;
 use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField, Sketch};
@@ -25,7 +25,7 @@ pub(super) const SOLE: Helper = Helper {
         },
         ChoiceField {
             name: "group",
-            label: "Whose",
+            label: "UndoScope",
             options: &[("adult", "Grown"), ("child", "Child")],
         },
     ],

@@ -1,7 +1,7 @@
 //! How thick a part still is: dated, it says how fast it wears and when to look again.
 
 use shared::trade::fits::limit_mm;
-use shared::trade::{Component, reckon::InvalidField};
+use shared::trade::{Component, formulas::InvalidField};
 
 use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField};
 

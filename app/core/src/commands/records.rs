@@ -2,7 +2,7 @@
 
 use shared::log::body::{Body, SameAs};
 use shared::log::fold::PairHistory;
-use shared::log::{EntryId, Held, Subject, SubjectId, SubjectKind};
+use shared::log::{EntryId, ReceivedEntry, Subject, SubjectId, SubjectKind};
 
 use super::work::undo;
 use shared::log::Draft;
@@ -18,7 +18,10 @@ pub fn part(subject: Subject, joined: EntryId) -> Draft {
 }
 
 /// The joins of this subject that stand, among everything known about it.
-pub fn joins<'a>(about: &'a [Held], kind: &'a SubjectKind) -> impl Iterator<Item = (&'a Subject, EntryId)> {
+pub fn joins<'a>(
+    about: &'a [ReceivedEntry],
+    kind: &'a SubjectKind,
+) -> impl Iterator<Item = (&'a Subject, EntryId)> {
     let taken_back = move |id: EntryId| {
         about.iter().any(|held| match Body::of(&held.entry) {
             Body::Retracted(retracted) => retracted.entry == id,

@@ -4,7 +4,7 @@
 use shared::log::body::Choice;
 use shared::price::choices::{RepairChoice, Ways};
 use shared::price::currency::Currency;
-use shared::trade::reckon::Calculation;
+use shared::trade::formulas::Calculation;
 use shared::trade::{operation, usual_life};
 
 use crate::calc::number;

@@ -4,7 +4,7 @@ use shared::log::body::{Side, Step};
 use shared::log::fold::{Item, PairHistory, State, bench};
 use shared::log::{EntryId, MadeAt, PersonId, SubjectId};
 use shared::trade::Component;
-use shared::trade::touches;
+use shared::trade::part_effects;
 use shared::wear::put_on::{DoneWork, put_on};
 
 /// A part that the shop has put on.
@@ -112,7 +112,7 @@ pub fn mended(life: &PairHistory, part: &Component) -> Vec<Mended> {
     let steps = steps(life);
     let of_it = steps
         .iter()
-        .filter(|(_, _, step)| touches(&step.body.operation).mends.contains(part));
+        .filter(|(_, _, step)| part_effects(&step.body.operation).mends.contains(part));
     let mut all: Vec<_> = of_it
         .map(|(_, _, step)| Mended {
             operation: step.body.operation.clone(),

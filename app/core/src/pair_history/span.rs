@@ -1,8 +1,8 @@
 //! How long something lasted, in the words of somebody who looks back over years.
 
 use shared::log::MadeAt;
-use shared::price::facts::At;
-use shared::trade::reckon::day::Day;
+use shared::price::records::At;
+use shared::trade::formulas::day::Day;
 
 /// The day something was in the shop; `None` before 1990 and from 2100 on, where only a wrong clock leads.
 pub fn day_of(at: MadeAt) -> Option<Day> {

@@ -1,7 +1,7 @@
 //! How near a day is, how long something has stood and has still to stand, in the words of a list.
 
 use shared::log::UnixMs;
-use shared::trade::reckon::day::Day;
+use shared::trade::formulas::day::Day;
 
 const MINUTE_MS: i64 = 60_000;
 const DAY_MS: i64 = 24 * 60 * MINUTE_MS;

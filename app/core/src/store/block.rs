@@ -9,7 +9,7 @@ use std::cell::OnceCell;
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use shared::log::{EntryId, Held, SubjectId, about};
+use shared::log::{EntryId, ReceivedEntry, SubjectId, about};
 
 use super::kv::Row;
 use super::meta::encode;
@@ -31,7 +31,7 @@ struct BlockLine {
     id: EntryId,
     json: Range<usize>,
     /// `None` inside: a shape only a newer app knows.
-    held: OnceCell<Option<Held>>,
+    held: OnceCell<Option<ReceivedEntry>>,
 }
 
 impl ArchiveRow {
@@ -73,7 +73,7 @@ impl ArchiveRow {
     }
 
     /// Adds an entry.
-    pub(super) fn push(&mut self, held: &Held) {
+    pub(super) fn push(&mut self, held: &ReceivedEntry) {
         let id = held.entry.id;
         let about = about(&held.entry);
         self.text.push_str(&id.to_string());
@@ -116,18 +116,18 @@ impl ArchiveRow {
     }
 
     /// The entries about a subject.
-    pub(super) fn about(&self, subject: SubjectId) -> impl Iterator<Item = &Held> {
+    pub(super) fn about(&self, subject: SubjectId) -> impl Iterator<Item = &ReceivedEntry> {
         let lines = self.by_subject.get(&subject).into_iter().flatten();
         lines.filter_map(|line| self.held(&self.lines[*line]))
     }
 
     /// Those of these entries that stand in the row.
-    pub(super) fn among<V>(&self, wanted: &BTreeMap<EntryId, V>) -> impl Iterator<Item = &Held> {
+    pub(super) fn among<V>(&self, wanted: &BTreeMap<EntryId, V>) -> impl Iterator<Item = &ReceivedEntry> {
         let lines = self.lines.iter().filter(|line| wanted.contains_key(&line.id));
         lines.filter_map(|line| self.held(line))
     }
 
-    fn held<'a>(&'a self, line: &'a BlockLine) -> Option<&'a Held> {
+    fn held<'a>(&'a self, line: &'a BlockLine) -> Option<&'a ReceivedEntry> {
         line.held
             .get_or_init(|| serde_json::from_str(&self.text[line.json.clone()]).ok())
             .as_ref()
@@ -135,7 +135,7 @@ impl ArchiveRow {
 }
 
 /// The entries of a row, for reading all of them once.
-pub(super) fn entries(row: &Row) -> impl Iterator<Item = Held> {
+pub(super) fn entries(row: &Row) -> impl Iterator<Item = ReceivedEntry> {
     lines(row).filter_map(parse)
 }
 
@@ -145,12 +145,12 @@ pub(super) fn lines(row: &Row) -> impl Iterator<Item = &str> {
 }
 
 /// The entry of a line; `None` for a shape only a newer app knows.
-pub(super) fn parse(line: &str) -> Option<Held> {
+pub(super) fn parse(line: &str) -> Option<ReceivedEntry> {
     serde_json::from_str(line.split_once('\t')?.1).ok()
 }
 
 /// Packs entries into as few rows as may be, a subject's entries together.
-pub(super) fn pack<'a>(entries: impl IntoIterator<Item = &'a Held>) -> Vec<ArchiveRow> {
+pub(super) fn pack<'a>(entries: impl IntoIterator<Item = &'a ReceivedEntry>) -> Vec<ArchiveRow> {
     let mut entries: Vec<_> = entries.into_iter().collect();
     // Stable: subjects stay in the order in which they came, which puts a pair beside its job and ticket.
     let mut order = BTreeMap::new();

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use shared::log::body::Body;
-use shared::log::{EntryId, Held, SubjectId, SubjectKind, about};
+use shared::log::{EntryId, ReceivedEntry, SubjectId, SubjectKind, about};
 
 use super::lookup::HeldCopy;
 use super::record::Record;
@@ -21,7 +21,7 @@ pub(super) struct Touched {
 
 impl Touched {
     /// Everything that depends on an entry as it is now.
-    pub(super) fn note(&mut self, held: &Held) {
+    pub(super) fn note(&mut self, held: &ReceivedEntry) {
         self.subjects.extend(about(&held.entry));
         if held.entry.subject.kind == SubjectKind::Pair {
             self.pairs.insert(held.entry.subject.id);
@@ -90,14 +90,14 @@ impl RecordChange {
     }
 
     /// The entry, if it is an erasure that a server is known to have from now on.
-    pub(super) fn acknowledges_erasure(&self) -> Option<&Held> {
+    pub(super) fn acknowledges_erasure(&self) -> Option<&ReceivedEntry> {
         let (was_unsent, was_refused) = self.status_before();
         let news = self.before.is_none() || was_unsent || was_refused;
         let erased = self.now.held.entry.kind == "erased";
         (erased && news && self.now.is_acknowledged()).then_some(&self.now.held)
     }
 
-    pub(super) fn held_before(&self) -> Option<&Held> {
+    pub(super) fn held_before(&self) -> Option<&ReceivedEntry> {
         self.before.as_ref().map(HeldCopy::held)
     }
 
@@ -110,17 +110,17 @@ impl RecordChange {
     }
 
     /// The entry as it shall be, for erasures.
-    pub(super) fn held_mut(&mut self) -> &mut Held {
+    pub(super) fn held_mut(&mut self) -> &mut ReceivedEntry {
         &mut self.now.held
     }
 
     /// The entry as it shall be.
-    pub(super) fn held(&self) -> &Held {
+    pub(super) fn held(&self) -> &ReceivedEntry {
         &self.now.held
     }
 
     /// The content that this change blanks, if it does.
-    pub(super) fn blanks(&self) -> Option<&Held> {
+    pub(super) fn blanks(&self) -> Option<&ReceivedEntry> {
         self.held_before()
             .filter(|before| !before.entry.is_blank() && self.now.held.entry.is_blank())
     }

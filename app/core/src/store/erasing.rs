@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use shared::log::body::Body;
-use shared::log::{Erasures, Held, SubjectId, inserted};
+use shared::log::{Erasures, ReceivedEntry, SubjectId, inserted};
 
 use super::blobs;
 use super::block::{self, ArchiveRow};
@@ -58,7 +58,7 @@ pub(super) async fn extend<T: KvTx>(
 async fn destroy<T: KvTx>(
     writing: &mut Writing<T>,
     news: Erasures,
-    mut bodies: Vec<Held>,
+    mut bodies: Vec<ReceivedEntry>,
     touched: &mut Touched,
 ) -> Result<(), StoreError> {
     let Erasures {
@@ -101,7 +101,7 @@ fn news(meta: &mut Meta, changes: &[RecordChange]) -> Erasures {
 async fn blank_tail<T: KvTx>(
     writing: &mut Writing<T>,
     subjects: &BTreeSet<SubjectId>,
-    bodies: &mut Vec<Held>,
+    bodies: &mut Vec<ReceivedEntry>,
 ) -> Result<(), StoreError> {
     let values: Vec<_> = subjects.iter().map(SubjectId::to_string).collect();
     let rows = writing.tx().by_index(TAIL, index::ABOUT, &values).await?;
@@ -119,7 +119,7 @@ async fn blank_tail<T: KvTx>(
 async fn blank_archive<T: KvTx>(
     writing: &mut Writing<T>,
     subjects: &BTreeSet<SubjectId>,
-    bodies: &mut Vec<Held>,
+    bodies: &mut Vec<ReceivedEntry>,
 ) -> Result<(), StoreError> {
     let values: Vec<_> = subjects.iter().map(SubjectId::to_string).collect();
     let keys: Vec<_> = writing.lookup.blocks_about(&values).await?.into_iter().collect();
@@ -134,7 +134,7 @@ async fn blank_archive<T: KvTx>(
 }
 
 /// An archive row without what is erased, and the entries as they were before.
-fn blank_row(meta: &Meta, row: &Row) -> (ArchiveRow, Vec<Held>) {
+fn blank_row(meta: &Meta, row: &Row) -> (ArchiveRow, Vec<ReceivedEntry>) {
     let mut packed = ArchiveRow::default();
     let mut blanked = Vec::new();
     for line in block::lines(row) {

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use shared::log::{EntryId, Held, SubjectId, UnixMs, inserted};
+use shared::log::{EntryId, ReceivedEntry, SubjectId, UnixMs, inserted};
 use shared::sync::machine::{BlobSettled, Progress, Settled};
 use shared::sync::messages::{Holding, MAX_ASKED};
 
@@ -56,7 +56,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     ///
     /// # Errors
     /// When the database fails.
-    pub async fn load_unsent(&self, most: usize) -> Result<Vec<Held>, StoreError> {
+    pub async fn load_unsent(&self, most: usize) -> Result<Vec<ReceivedEntry>, StoreError> {
         let tx = self.kv.begin(&[TAIL], Mode::Read).await?;
         let mut after = String::new();
         let mut entries = Vec::new();
@@ -119,7 +119,11 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
-    pub async fn absorb(&self, entries: Vec<Held>, progress: Progress) -> Result<Vec<EntryId>, StoreError> {
+    pub async fn absorb(
+        &self,
+        entries: Vec<ReceivedEntry>,
+        progress: Progress,
+    ) -> Result<Vec<EntryId>, StoreError> {
         let mut writing = self.write(Mode::Write).await?;
         let records = entries.into_iter().map(Record::acknowledged).collect();
         let mut touched = ingest::take(&mut writing, records).await?;
@@ -162,7 +166,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     async fn read_holdings(&self) -> Result<Holdings, StoreError> {
         let tx = self.kv.begin(&[META, TAIL, BLOCKS], Mode::Read).await?;
         let erasures = self.meta_in(&tx).await?.erasures;
-        let stands = |held: &Held| !erasures.leaves_unexplained(&held.entry);
+        let stands = |held: &ReceivedEntry| !erasures.leaves_unexplained(&held.entry);
         let mut holdings = Holdings::new();
         let mut after = String::new();
         loop {
@@ -301,7 +305,7 @@ fn id_of(settled: &Settled) -> EntryId {
 }
 
 /// Notes one copy of an entry; the earlier `received` counts.
-fn hold(holdings: &mut Holdings, held: &Held, block: Option<u64>) {
+fn hold(holdings: &mut Holdings, held: &ReceivedEntry, block: Option<u64>) {
     let known = holdings.entry(held.entry.id).or_default();
     known.0 = match (known.0, held.received) {
         (Some(a), Some(b)) => Some(a.min(b)),

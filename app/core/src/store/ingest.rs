@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
-use shared::log::{EntryId, Erasures, Held, Merged, SubjectId, UnixMs, inserted};
+use shared::log::{EntryId, Erasures, Merged, ReceivedEntry, SubjectId, UnixMs, inserted};
 
 use super::block;
 use super::change::{RecordChange, Touched};
@@ -20,7 +20,10 @@ use super::writing::Writing;
 const BULK: usize = 64;
 
 /// Takes in entries that this device has just made: nobody can hold them yet.
-pub(super) async fn add<T: KvTx>(writing: &mut Writing<T>, made: Vec<Held>) -> Result<Touched, StoreError> {
+pub(super) async fn add<T: KvTx>(
+    writing: &mut Writing<T>,
+    made: Vec<ReceivedEntry>,
+) -> Result<Touched, StoreError> {
     let changes = made
         .into_iter()
         .map(|held| RecordChange {
@@ -240,7 +243,7 @@ fn count<T: KvTx>(writing: &mut Writing<T>, changes: &[RecordChange]) -> bool {
         } else {
             state.acked = state.acked.max(effective);
         }
-        let before = change.held_before().map(Held::effective);
+        let before = change.held_before().map(ReceivedEntry::effective);
         may_fall |= (was_unsent || was_refused) && before >= state.unsent;
     }
     may_fall
@@ -281,7 +284,7 @@ async fn file<T: KvTx>(writing: &mut Writing<T>, changes: &[RecordChange]) -> Re
 }
 
 /// Entries and their subjects, to be looked up.
-pub(super) fn wanted<'a>(entries: impl Iterator<Item = &'a Held>) -> BTreeMap<EntryId, SubjectId> {
+pub(super) fn wanted<'a>(entries: impl Iterator<Item = &'a ReceivedEntry>) -> BTreeMap<EntryId, SubjectId> {
     entries
         .map(|held| (held.entry.id, held.entry.subject.id))
         .collect()
@@ -290,8 +293,8 @@ pub(super) fn wanted<'a>(entries: impl Iterator<Item = &'a Held>) -> BTreeMap<En
 /// Moves entries of the tail into the archive. `copies` is what the archive already holds of them.
 pub(super) async fn move_to_archive<T: KvTx>(
     writing: &mut Writing<T>,
-    entries: &[&Held],
-    copies: &BTreeMap<EntryId, Held>,
+    entries: &[&ReceivedEntry],
+    copies: &BTreeMap<EntryId, ReceivedEntry>,
 ) -> Result<(), StoreError> {
     let news = entries.iter().filter(|held| {
         let copy = copies.get(&held.entry.id);
@@ -304,7 +307,7 @@ pub(super) async fn move_to_archive<T: KvTx>(
 }
 
 /// Writes entries into new rows of the archive.
-fn archive_all<'a, T: KvTx>(writing: &mut Writing<T>, entries: impl IntoIterator<Item = &'a Held>) {
+fn archive_all<'a, T: KvTx>(writing: &mut Writing<T>, entries: impl IntoIterator<Item = &'a ReceivedEntry>) {
     for packed in block::pack(entries) {
         writing.meta.state.block += 1;
         writing

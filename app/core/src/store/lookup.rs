@@ -6,13 +6,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 use shared::log::fold::{Entries, PairHistory, PairHistoryLoader};
-use shared::log::{EntryId, Erasures, Held, SubjectId, about, inserted};
+use shared::log::{EntryId, Erasures, ReceivedEntry, SubjectId, about, inserted};
 
 use super::block::ArchiveRow;
 use super::kv::{KeyRange, KvError, KvTx, Row};
+use super::range_scan::{self, Overread};
 use super::record::Record;
 use super::tables::{BLOCKS, TAIL, index};
-use super::under::{self, Overread};
 
 /// A transaction over [`TAIL`] and [`BLOCKS`] at least, with the archive rows it has read so far.
 ///
@@ -22,7 +22,7 @@ pub(super) struct Lookup<T> {
     pub(super) tx: T,
     blocks: RefCell<BTreeMap<String, Rc<ArchiveRow>>>,
     /// The whole tail by subject, while a transaction that no longer writes to it works through many subjects.
-    tail: RefCell<Option<BTreeMap<SubjectId, Vec<Held>>>>,
+    tail: RefCell<Option<BTreeMap<SubjectId, Vec<ReceivedEntry>>>>,
 }
 
 /// What the device already holds of an entry.
@@ -31,12 +31,12 @@ pub(super) enum HeldCopy {
     /// A row of the tail.
     Live(Record),
     /// A line of the archive.
-    Archived(Held),
+    Archived(ReceivedEntry),
 }
 
 impl HeldCopy {
     /// The entry as it is held.
-    pub(super) fn held(&self) -> &Held {
+    pub(super) fn held(&self) -> &ReceivedEntry {
         match self {
             Self::Live(record) => &record.held,
             Self::Archived(held) => held,
@@ -63,7 +63,7 @@ impl<T: KvTx> Lookup<T> {
     }
 
     /// For each of these subjects, which stand in order, every entry about it, by id.
-    pub(super) async fn about(&self, subjects: &[SubjectId]) -> Result<Vec<Vec<Held>>, KvError> {
+    pub(super) async fn about(&self, subjects: &[SubjectId]) -> Result<Vec<Vec<ReceivedEntry>>, KvError> {
         let values: Vec<_> = subjects.iter().map(SubjectId::to_string).collect();
         let tail = self.live_about(subjects, &values).await?;
         let keys = self.blocks_about(&values).await?;
@@ -92,7 +92,11 @@ impl<T: KvTx> Lookup<T> {
     }
 
     /// For each subject, the entries of the tail about it. `values` are the subjects as index values.
-    async fn live_about(&self, subjects: &[SubjectId], values: &[String]) -> Result<Vec<Vec<Held>>, KvError> {
+    async fn live_about(
+        &self,
+        subjects: &[SubjectId],
+        values: &[String],
+    ) -> Result<Vec<Vec<ReceivedEntry>>, KvError> {
         if let Some(tail) = self.tail.borrow().as_ref() {
             let of = |subject| tail.get(subject).cloned().unwrap_or_default();
             return Ok(subjects.iter().map(of).collect());
@@ -142,12 +146,12 @@ impl<T: KvTx> Lookup<T> {
     pub(super) async fn archived(
         &self,
         wanted: &BTreeMap<EntryId, SubjectId>,
-    ) -> Result<BTreeMap<EntryId, Held>, KvError> {
+    ) -> Result<BTreeMap<EntryId, ReceivedEntry>, KvError> {
         let subjects: BTreeSet<_> = inserted(wanted.values().map(SubjectId::to_string));
         let subjects: Vec<_> = subjects.into_iter().collect();
         let keys = self.blocks_about(&subjects).await?;
         self.load(&keys).await?;
-        let mut archived: BTreeMap<EntryId, Held> = BTreeMap::new();
+        let mut archived: BTreeMap<EntryId, ReceivedEntry> = BTreeMap::new();
         for block in keys.iter().filter_map(|key| self.block(key)) {
             for held in block.among(wanted) {
                 match archived.entry(held.entry.id) {
@@ -199,7 +203,7 @@ impl<T: KvTx> Lookup<T> {
 
     /// Folds the lives of these pairs. Asks for the same generation of subjects of all of them at once.
     pub(super) async fn lives(&self, pairs: &[SubjectId]) -> Result<Vec<FoundPair>, KvError> {
-        let mut found: BTreeMap<SubjectId, Vec<Held>> = BTreeMap::new();
+        let mut found: BTreeMap<SubjectId, Vec<ReceivedEntry>> = BTreeMap::new();
         let mut gathers: Vec<_> = pairs.iter().map(|pair| PairHistoryLoader::pair(*pair)).collect();
         loop {
             let wanted: Vec<_> = gathers.iter_mut().map(PairHistoryLoader::wanted).collect();
@@ -232,7 +236,7 @@ impl<T: KvTx> Lookup<T> {
 
     /// The keys of every archive row that holds anything on these subjects, which stand in order; and perhaps of others.
     pub(super) async fn blocks_about(&self, subjects: &[String]) -> Result<BTreeSet<String>, KvError> {
-        under::keys(&self.tx, (BLOCKS, index::ABOUT), subjects, Overread::Much).await
+        range_scan::keys(&self.tx, (BLOCKS, index::ABOUT), subjects, Overread::Much).await
     }
 
     /// Reads archive rows that have not been read yet.
@@ -271,7 +275,7 @@ impl<T: KvTx> Lookup<T> {
 }
 
 /// The entries of rows of the tail, without copies that are set aside.
-fn readable(rows: &[Row]) -> impl Iterator<Item = Held> {
+fn readable(rows: &[Row]) -> impl Iterator<Item = ReceivedEntry> {
     let records = rows.iter().filter_map(Record::read);
     records.filter(|record| !record.aside).map(|record| record.held)
 }

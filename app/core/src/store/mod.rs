@@ -13,6 +13,7 @@ pub mod backup;
 pub mod blobs;
 mod block;
 mod change;
+mod compaction;
 #[cfg(any(test, feature = "contract"))]
 pub mod contract;
 mod erasing;
@@ -22,15 +23,16 @@ pub mod exchange;
 pub mod idb;
 mod ingest;
 mod joining;
-mod keeping;
 pub mod kv;
 mod lookup;
 #[cfg(not(target_arch = "wasm32"))]
 pub mod memory;
 pub mod meta;
+mod range_scan;
 mod reading;
 pub mod record;
 mod restoring;
+mod retention;
 #[cfg(any(test, feature = "contract"))]
 pub mod sample;
 pub mod save;
@@ -40,8 +42,6 @@ pub mod search;
 mod summaries;
 pub mod surroundings;
 pub mod tables;
-mod tidy;
-mod under;
 mod writing;
 
 use std::cell::RefCell;
@@ -52,12 +52,12 @@ use shared::log::fold::FOLD_VERSION;
 
 pub use backup::{BackupError, Restored, Scope, Sha256Digest};
 pub use blobs::{BlobPlace, NewBlob, Outgoing, Size};
+pub use compaction::Compacted;
 pub use error::StoreError;
 pub use meta::{Membership, StoreCounts};
 pub use record::Record;
 pub use save::Saved;
 pub use surroundings::Surroundings;
-pub use tidy::Tidied;
 
 use kv::{Kv, KvTx, Mode};
 use meta::{DeviceIdentity, FORMAT, Format, Meta, OLDEST_APP, Stale, StoreState};
@@ -145,13 +145,13 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
-    pub async fn freshen(&self) -> Result<(), StoreError> {
+    pub async fn rebuild_summaries(&self) -> Result<(), StoreError> {
         loop {
             let mut writing = self.write(Mode::Write).await?;
             if writing.meta.stale.is_empty() {
                 return Ok(());
             }
-            summaries::freshen(&mut writing).await?;
+            summaries::rebuild(&mut writing).await?;
             if self.commit(writing).await?.stale.is_empty() {
                 return Ok(());
             }
@@ -166,7 +166,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     async fn finish(&self, writing: Writing<K::Tx>) -> Result<(), StoreError> {
         let meta = self.commit(writing).await?;
         if !meta.stale.is_empty() {
-            drop(self.freshen().await);
+            drop(self.rebuild_summaries().await);
         }
         Ok(())
     }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use shared::log::fold::{PairHistory, State, Summary};
 use shared::log::sameness::class_of;
-use shared::log::{Held, Subject, SubjectId, SubjectKind, inserted};
+use shared::log::{ReceivedEntry, Subject, SubjectId, SubjectKind, inserted};
 use shared::sync::Problem;
 
 use super::KvStore;
@@ -63,7 +63,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     }
 
     /// The rows of every pair on which something was done, left the shop or was paid in these months, each pair once, for
-    /// `shared::figures` to read. Months are `YYYY-MM`; after one by which there are `enough` pairs, the rest are left out.
+    /// `shared::analytics` to read. Months are `YYYY-MM`; after one by which there are `enough` pairs, the rest are left out.
     ///
     /// Reads the pairs of those months and nothing else, a month at a time.
     ///
@@ -124,7 +124,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     ///
     /// # Errors
     /// When the database fails.
-    pub async fn history(&self, pair: SubjectId) -> Result<Vec<Held>, StoreError> {
+    pub async fn history(&self, pair: SubjectId) -> Result<Vec<ReceivedEntry>, StoreError> {
         let lookup = self.lookup().await?;
         let Some(found) = lookup.lives(&[pair]).await?.pop() else {
             return Ok(Vec::new());
@@ -145,7 +145,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             .flatten()
             .filter(|held| own.contains(&held.entry.subject.id) && seen.insert(held.entry.id))
             .collect();
-        entries.sort_by_key(Held::position);
+        entries.sort_by_key(ReceivedEntry::position);
         Ok(entries)
     }
 
@@ -153,10 +153,10 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     ///
     /// # Errors
     /// When the database fails.
-    pub async fn entries_about(&self, subject: SubjectId) -> Result<Vec<Held>, StoreError> {
+    pub async fn entries_about(&self, subject: SubjectId) -> Result<Vec<ReceivedEntry>, StoreError> {
         let lookup = self.lookup().await?;
         let mut entries = lookup.about(&[subject]).await?.pop().unwrap_or_default();
-        entries.sort_by_key(Held::position);
+        entries.sort_by_key(ReceivedEntry::position);
         Ok(entries)
     }
 

@@ -1,7 +1,7 @@
 //! One live entry as a row of `tail`.
 
 use serde::{Deserialize, Serialize};
-use shared::log::{Held, about};
+use shared::log::{ReceivedEntry, about};
 use shared::sync::{Code, Problem};
 
 use super::kv::Row;
@@ -12,7 +12,7 @@ use super::tables::index;
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Record {
     /// The entry.
-    pub held: Held,
+    pub held: ReceivedEntry,
     /// Whether it waits to be offered to a server.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub unsent: bool,
@@ -30,7 +30,7 @@ pub struct Record {
 
 impl Record {
     /// An entry made here, which no server has seen.
-    pub(super) fn unsent(held: Held) -> Self {
+    pub(super) fn unsent(held: ReceivedEntry) -> Self {
         Self {
             unsent: true,
             ..Self::acknowledged(held)
@@ -38,7 +38,7 @@ impl Record {
     }
 
     /// An entry that is durable on a server.
-    pub(super) fn acknowledged(held: Held) -> Self {
+    pub(super) fn acknowledged(held: ReceivedEntry) -> Self {
         Self {
             held,
             unsent: false,

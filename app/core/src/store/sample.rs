@@ -1,7 +1,9 @@
 //! Invented records of a shop in its tenth year, as a server would hand them out: for measurements.
 
 use shared::log::body::{Agreed, Body, Detail, HandedOver, Note, Opened, Side, Step, field};
-use shared::log::{DeviceId, Entry, EntryId, Held, MadeAt, Stamp, Subject, SubjectId, SubjectKind, UnixMs};
+use shared::log::{
+    DeviceId, Entry, EntryId, MadeAt, ReceivedEntry, Stamp, Subject, SubjectId, SubjectKind, UnixMs,
+};
 use uuid::{Builder, Uuid};
 
 /// Entries of one pair.
@@ -14,7 +16,7 @@ const OPENED: i64 = 1_451_894_400_000;
 const APART: i64 = 15_000_000;
 
 /// The entries of the n-th pair, subject by subject; it is still in the shop if `open`.
-pub fn pair(number: u64, stay: SampleStay) -> Vec<Held> {
+pub fn pair(number: u64, stay: SampleStay) -> Vec<ReceivedEntry> {
     let mut maker = Maker {
         number,
         entries: Vec::new(),
@@ -109,7 +111,7 @@ fn detail(field: &str, value: &str) -> Body {
 
 struct Maker {
     number: u64,
-    entries: Vec<Held>,
+    entries: Vec<ReceivedEntry>,
 }
 
 impl Maker {
@@ -154,7 +156,7 @@ impl Maker {
             version: 1,
             body: text,
         };
-        self.entries.push(Held {
+        self.entries.push(ReceivedEntry {
             entry,
             received: Some(ms),
         });

@@ -2,7 +2,7 @@
 
 use shared::log::body::{Body, Detail, Erased, Note, field};
 use shared::log::clock::next_ms;
-use shared::log::{Draft, Entry, EntryId, Held, MadeAt, PersonId, Stamp, Subject};
+use shared::log::{Draft, Entry, EntryId, MadeAt, PersonId, ReceivedEntry, Stamp, Subject};
 
 use super::KvStore;
 use super::blobs::{self, NewBlob, Origin};
@@ -17,7 +17,7 @@ use super::surroundings::Surroundings;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Saved {
     /// The entries, in the order of the drafts.
-    pub entries: Vec<Held>,
+    pub entries: Vec<ReceivedEntry>,
     /// The tag numbers allotted, in the order of the drafts that asked for one.
     pub tags: Vec<String>,
 }
@@ -107,7 +107,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
                 body,
             };
             entry.check()?;
-            saved.entries.push(Held::unsent(entry));
+            saved.entries.push(ReceivedEntry::unsent(entry));
         }
         Ok(saved)
     }
@@ -122,7 +122,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         kind: &str,
         version: u32,
         body: &str,
-    ) -> Result<Held, StoreError> {
+    ) -> Result<ReceivedEntry, StoreError> {
         let mut writing = self.write(Mode::Write).await?;
         // Stamped as an empty note, whose place the body then takes.
         let draft = Draft::new(

@@ -2,23 +2,23 @@
 //!
 //! A pair's row is filed under every subject its fold has read, so that an entry about any of them finds it. A
 //! batch of up to a page refreshes its pairs in its own transaction; a larger one writes down what it touched, and the
-//! summaries follow in transactions of their own ([`freshen`]), whatever happens in between.
+//! summaries follow in transactions of their own ([`rebuild`]), whatever happens in between.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::{Deserialize, Serialize};
 use shared::log::SubjectId;
 use shared::log::fold::{FOLD_VERSION, PairHistory, Summary};
-use shared::price::facts::PairFacts;
+use shared::price::records::PairFacts;
 
 use super::change::Touched;
 use super::error::StoreError;
 use super::kv::{KvTx, Row};
 use super::lookup::FoundPair;
 use super::meta::encode;
+use super::range_scan::{self, Overread};
 use super::search::{self, SearchChange, SearchLine};
 use super::tables::{PAIRS, index};
-use super::under::{self, Overread};
 use super::writing::Writing;
 
 /// From this many touched subjects on, the tail is read as a whole first.
@@ -95,7 +95,7 @@ pub(super) async fn refresh<T: KvTx>(writing: &mut Writing<T>, touched: Touched)
 }
 
 /// Works off some of what large batches have left. Call until nothing is stale.
-pub(super) async fn freshen<T: KvTx>(writing: &mut Writing<T>) -> Result<(), StoreError> {
+pub(super) async fn rebuild<T: KvTx>(writing: &mut Writing<T>) -> Result<(), StoreError> {
     let mut touched = Touched::default();
     // New things come last in a set of UUIDv7: they are wanted first.
     while touched.subjects.len() < CHUNK {
@@ -138,7 +138,7 @@ async fn refold<T: KvTx>(writing: &mut Writing<T>, touched: Touched) -> Result<(
     }
     let values: Vec<_> = touched.subjects.iter().map(SubjectId::to_string).collect();
     let refs = (PAIRS, index::REFS);
-    let keys = under::keys(writing.tx(), refs, &values, Overread::Little).await?;
+    let keys = range_scan::keys(writing.tx(), refs, &values, Overread::Little).await?;
     let mut todo = touched.pairs;
     todo.extend(keys.iter().filter_map(|key| key.parse::<SubjectId>().ok()));
     let mut done = BTreeSet::new();

@@ -14,8 +14,8 @@ use sha2::{Digest, Sha256};
 use shared::log::Draft;
 use shared::log::body::{Agreed, Blob, Body, Detail, HandedOver, Opened, Photo, Shows, Side, Step, field};
 use shared::log::fold::{Entries, PairHistoryLoader, Summary};
-use shared::log::{Held, Subject, SubjectId, SubjectKind, UnixMs, about};
-use shared::price::facts::PairFacts;
+use shared::log::{ReceivedEntry, Subject, SubjectId, SubjectKind, UnixMs, about};
+use shared::price::records::PairFacts;
 use shared::sync::machine::{Progress, Settled};
 use shared::sync::{Code, Problem};
 
@@ -52,7 +52,7 @@ impl Device {
     }
 
     /// Saves drafts a second after the last thing that happened.
-    pub(crate) fn save(&self, drafts: Vec<Draft>) -> Vec<Held> {
+    pub(crate) fn save(&self, drafts: Vec<Draft>) -> Vec<ReceivedEntry> {
         self.around.advance(1000);
         now(self.store.save(drafts, Vec::new())).unwrap().entries
     }
@@ -163,7 +163,7 @@ pub(crate) fn photo(job: &Subject, content: &str) -> (Draft, Vec<NewBlob>) {
 }
 
 /// Every entry a device holds and reads, merged from the tail and the archive.
-pub(crate) fn held(kv: &Memory) -> Vec<Held> {
+pub(crate) fn held(kv: &Memory) -> Vec<ReceivedEntry> {
     let text = |row: app_core::store::kv::Row| row.as_text().unwrap().to_owned();
     let mut entries = Entries::default();
     for block in kv.rows(tables::BLOCKS).into_iter().map(text) {
@@ -185,7 +185,8 @@ pub(crate) fn held(kv: &Memory) -> Vec<Held> {
 /// Every pair's line and what the books know of it, folded afresh from what is held.
 pub(crate) fn fresh_pairs(kv: &Memory) -> Vec<(Summary, PairFacts)> {
     let entries = held(kv);
-    let mut index: std::collections::BTreeMap<SubjectId, Vec<&Held>> = std::collections::BTreeMap::new();
+    let mut index: std::collections::BTreeMap<SubjectId, Vec<&ReceivedEntry>> =
+        std::collections::BTreeMap::new();
     let mut pairs = std::collections::BTreeSet::new();
     for held in &entries {
         for id in about(&held.entry) {
@@ -247,7 +248,7 @@ pub(crate) fn problem(code: Code) -> Problem {
     }
 }
 
-pub(crate) fn unsent(device: &Device) -> Vec<Held> {
+pub(crate) fn unsent(device: &Device) -> Vec<ReceivedEntry> {
     now(device.store.load_unsent(usize::MAX)).unwrap()
 }
 
@@ -258,7 +259,7 @@ pub(crate) fn acknowledge(device: &Device, received: UnixMs) {
 
 /// The server takes everything, so many entries at a time.
 pub(crate) fn acknowledge_by(heap: usize, device: &Device, received: UnixMs) {
-    let accepted = |held: &Held| Settled::Accepted {
+    let accepted = |held: &ReceivedEntry| Settled::Accepted {
         id: held.entry.id,
         received,
     };

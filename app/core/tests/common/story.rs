@@ -5,7 +5,7 @@ use app_core::store::memory::now;
 use proptest::prelude::*;
 use shared::log::Draft;
 use shared::log::body::{Body, Opened, Retracted, SameAs, field};
-use shared::log::{EntryId, Held, Subject, SubjectKind, UnixMs};
+use shared::log::{EntryId, ReceivedEntry, Subject, SubjectKind, UnixMs};
 use shared::sync::machine::{Progress, Settled};
 use shared::sync::{Code, Problem};
 
@@ -66,7 +66,7 @@ pub(crate) struct Story {
     /// Another device of the shop, whose entries arrive through the server.
     pub(crate) stranger: Device,
     pub(crate) taken: Vec<Taken>,
-    pub(crate) shown: Vec<Held>,
+    pub(crate) shown: Vec<ReceivedEntry>,
     pub(crate) erased: Vec<Subject>,
 }
 
@@ -100,7 +100,7 @@ impl Story {
             Act::Retry => now(self.device.store.retry_refused())?,
             Act::Echo(most) => self.echo(1 + most % 100)?,
             Act::Unsend(which) => self.unsend(*which)?,
-            Act::Tidy => drop(now(self.device.store.tidy())?),
+            Act::Tidy => drop(now(self.device.store.compact())?),
             Act::Restart => self.device.restart(),
             act => self.on_a_pair(act)?,
         }

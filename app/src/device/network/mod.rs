@@ -4,17 +4,17 @@
 //! have been loaded from another address. Nothing here keeps state or retries: the sync machine decides what to do
 //! next, and [`SyncLoop`] when.
 
+mod backoff;
 mod contact;
 mod exchange;
-mod pace;
 mod remote;
 mod round;
 mod sync_loop;
 mod tabs;
 
+pub(super) use backoff::Outcome;
+pub use backoff::Phase;
 pub(super) use contact::Contact;
-pub(super) use pace::Outcome;
-pub use pace::Phase;
 pub use remote::{Remote, public_url};
 pub use sync_loop::SyncLoop;
 pub(super) use sync_loop::{Watch, round};

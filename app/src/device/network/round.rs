@@ -1,7 +1,7 @@
 //! The sync machine's questions as HTTP requests, and one round against the server that this device has joined.
 
 use shared::sync::Cursor;
-use shared::sync::machine::{Command, Event, History, Rest};
+use shared::sync::machine::{Command, Event, History, RoundOutcome};
 use shared::sync::messages::{BATCH_BYTES, MAX_ASKED, MissingBlobs, MissingEntries};
 use shared::sync::version::APP_VERSION;
 
@@ -20,9 +20,9 @@ pub(super) async fn round<K: Kv, S: Surroundings>(
     store: &KvStore<K, S>,
     remote: impl FnOnce(&Membership) -> Remote,
     watch: &mut dyn FnMut(&Command),
-) -> Option<Rest> {
+) -> Option<RoundOutcome> {
     match store.membership().await {
-        Err(_) => Some(Rest::StoreFailed),
+        Err(_) => Some(RoundOutcome::StoreFailed),
         Ok(membership) if !membership.joined() => None,
         Ok(membership) => Some(run_round(store, &remote(&membership), watch).await),
     }

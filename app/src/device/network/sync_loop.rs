@@ -10,14 +10,14 @@ use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::log::UnixMs;
-use shared::sync::machine::{Command, Rest};
+use shared::sync::machine::{Command, RoundOutcome};
 
 use super::Remote;
+use super::backoff::{AFTER_SAVE_MS, LATEST_MS, NEWS_MS, NUDGE_MS, Outcome, Phase};
 use super::contact::Contact;
-use super::pace::{AFTER_SAVE_MS, LATEST_MS, NEWS_MS, NUDGE_MS, Outcome, Phase};
 use super::tabs::{Tabs, unless_elsewhere};
 use crate::device::listen::{Listener, PageVisibility};
-use crate::device::{Phone, apart};
+use crate::device::{Phone, lazy};
 use app_core::store::Membership;
 
 /// Is told of every command before it is carried out.
@@ -278,7 +278,7 @@ impl SyncLoop {
             inner.running = false;
             inner.failures = if failed { inner.failures + 1 } else { 0 };
             // That the device is shut out has been written down.
-            inner.news |= matches!(outcome, Outcome::Ended(Rest::JoinAgain(_)));
+            inner.news |= matches!(outcome, Outcome::Ended(RoundOutcome::JoinAgain(_)));
             (std::mem::take(&mut inner.wish), inner.failures)
         });
         // The owner has gone meanwhile.
@@ -310,11 +310,11 @@ impl Drop for SyncTimer {
 
 /// One round, if the part of the app that runs it is here; it comes over the same network.
 async fn one_round(store: Phone, contact: Contact, watch: Watch) -> Outcome {
-    let unreachable = Outcome::Ended(Rest::Again {
+    let unreachable = Outcome::Ended(RoundOutcome::Again {
         after: None,
         problem: None,
     });
-    apart::sync(store, contact, watch).await.unwrap_or(unreachable)
+    lazy::sync(store, contact, watch).await.unwrap_or(unreachable)
 }
 
 /// One round against the server that this device has joined.
@@ -328,11 +328,11 @@ pub(in crate::device) async fn round(store: &Phone, contact: Contact, mut watch:
 /// Whether a command, once carried out, may change what a screen shows.
 fn changes_something(command: &Command) -> bool {
     match command {
-        Command::Absorb { entries, .. } => !entries.is_empty(),
+        Command::Apply { entries, .. } => !entries.is_empty(),
         Command::Settle { .. }
         | Command::SettleBlobs(_)
         | Command::MarkUnsent(_)
-        | Command::DoubtBlobs(_) => true,
+        | Command::UnconfirmBlobs(_) => true,
         _ => false,
     }
 }

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use shared::figures::hourly_target;
+use shared::analytics::hourly_target;
 use shared::log::body::{Choice, Damage, Question, field};
 use shared::log::fold::{Item, State, Summary};
 use shared::log::{EntryId, SubjectId};
@@ -17,8 +17,8 @@ use app_core::store::Size;
 
 use crate::parts::Face;
 use crate::screens::job::JobLife;
+use crate::session::{Session, use_session};
 use crate::shop::{ShopContext, use_shop};
-use crate::workshop::{Workshop, use_workshop};
 
 /// What will be sent, as it stands now.
 #[derive(Clone)]
@@ -69,7 +69,7 @@ fn hour(shop: ShopContext) -> Option<Hour> {
 
 /// The question about `about`, or about the first finding nobody has asked about.
 pub(super) fn compose(life: &JobLife, summary: &Summary, about: Option<EntryId>) -> impl IntoView + use<> {
-    let workshop = use_workshop();
+    let session = use_session();
     let shop = use_shop();
     let job = life.job;
     let state = life.state().cloned().unwrap_or_default();
@@ -89,17 +89,17 @@ pub(super) fn compose(life: &JobLife, summary: &Summary, about: Option<EntryId>)
     let written = move || {
         let question = untrack(|| letter.with_value(Letter::question));
         // What cannot be read stands as it is, and nothing is sent.
-        question.map_err(|wrong| workshop.complain(wrong)).ok()
+        question.map_err(|wrong| session.complain(wrong)).ok()
     };
     let money = move |minor| shop.money(minor);
     let send = move |_| {
         let Some(question) = written() else { return };
         let text = lines(&question, money);
-        spawn_local(async move { pass_on(workshop, job, question, text).await });
+        spawn_local(async move { pass_on(session, job, question, text).await });
     };
     let note = move |question: Question| {
-        workshop.save_and(vec![ask(job, question)], move |_| {
-            workshop.tell("Asked. The pair is held until there is an answer.")
+        session.save_and(vec![ask(job, question)], move |_| {
+            session.tell("Asked. The pair is held until there is an answer.")
         });
     };
     let by_message = move |_| {
@@ -224,15 +224,15 @@ fn picture(state: &State, damage: Option<EntryId>) -> Option<(String, String)> {
 }
 
 /// Makes one picture of photograph and words, hands it to the phone's share sheet, and notes that it was asked.
-async fn pass_on(workshop: Workshop, job: SubjectId, question: Question, text: Vec<String>) {
-    let Some(phone) = workshop.phone() else { return };
+async fn pass_on(session: Session, job: SubjectId, question: Question, text: Vec<String>) {
+    let Some(phone) = session.phone() else { return };
     let photo = match &question.photo {
         Some(hash) => fetched(&phone, hash, job, Size::Full).await.ok().flatten(),
         None => None,
     };
     let made = match letter(photo.as_deref(), &text).await {
         Ok(made) => made,
-        Err(error) => return workshop.complain(error),
+        Err(error) => return session.complain(error),
     };
     let file = NewFile {
         name: "question.jpg",
@@ -241,13 +241,13 @@ async fn pass_on(workshop: Workshop, job: SubjectId, question: Question, text: V
     };
     match share_files(&[file], &text.join("\n")).await {
         Ok(Passed::Cancelled) => {}
-        Ok(passed) => workshop.save_and(vec![ask(job, question)], move |_| {
-            workshop.tell(if passed == Passed::Downloaded {
+        Ok(passed) => session.save_and(vec![ask(job, question)], move |_| {
+            session.tell(if passed == Passed::Downloaded {
                 "There is no share sheet here: send question.jpg from the downloads. The pair is held until there is an answer."
             } else {
                 "Asked. The pair is held until there is an answer."
             });
         }),
-        Err(error) => workshop.complain(error),
+        Err(error) => session.complain(error),
     }
 }

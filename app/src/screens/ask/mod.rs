@@ -13,7 +13,7 @@ use super::camera::Back;
 use super::job::{JobLife, pair_head, use_job};
 use super::pair::lines;
 use crate::parts::UndoLast;
-use crate::workbench::Whose;
+use crate::selection::UndoScope;
 use app_core::commands::inside::{is_asked, unasked};
 
 use compose::{asked_about, compose};
@@ -58,7 +58,7 @@ fn asked(life: &JobLife, about: Option<EntryId>) -> impl IntoView + use<> {
         {pair_head("Ask about", life)}
         {questions}
         {answered}
-        <UndoLast of=Some(Whose::Of(job))/>
+        <UndoLast of=Some(UndoScope::Of(job))/>
         {next}
         <p class="row ways">
             <a class="button bench" href=camera>"Camera"</a>

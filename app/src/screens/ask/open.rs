@@ -6,9 +6,9 @@ use shared::log::body::{Outcome, Question};
 use shared::log::fold::{Item, State, bench};
 
 use crate::parts::{Field, on_day};
+use crate::selection::use_selection;
+use crate::session::use_session;
 use crate::shop::use_shop;
-use crate::workbench::use_workbench;
-use crate::workshop::use_workshop;
 use app_core::commands::inside::answer;
 
 /// When people ask to be called again; any other time is typed.
@@ -21,7 +21,7 @@ const WHEN: [&str; 4] = [
 
 /// The question, what was said to it so far, and what can come of it.
 pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &State) -> impl IntoView + use<> {
-    let (bench, workshop) = (use_workbench(), use_workshop());
+    let (bench, session) = (use_selection(), use_session());
     let shop = use_shop();
     let call_at = RwSignal::new(String::new());
     let so_far = bench::answer_to(state, question.entry).map(|last| match last.body.outcome {
@@ -70,7 +70,7 @@ pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &State) -> 
     };
     let back = view! { <button class="bench quiet" on:click=back>"Give it back as it is"</button> };
     let call_again = move || match call_at.with_untracked(|said| said.trim().is_empty()) {
-        true => workshop.want("When shall they be called again?"),
+        true => session.ask_to_correct("When shall they be called again?"),
         false => settle(
             Outcome::CallBack,
             None,

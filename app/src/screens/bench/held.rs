@@ -2,15 +2,17 @@
 
 use leptos::prelude::*;
 
-use crate::workbench::use_workbench;
-use crate::workshop::use_stored;
+use crate::selection::use_selection;
+use crate::session::use_live_query;
 
 /// What would be lost with this device: always in sight, until a server or a backup has it.
 #[component]
 pub fn Unsafe() -> impl IntoView {
-    let unsaved = use_workbench().unsaved();
+    let unsaved = use_selection().unsaved();
     let held =
-        use_stored(|phone| async move { Ok((phone.counts().await?, phone.membership().await?.joined())) });
+        use_live_query(
+            |phone| async move { Ok((phone.counts().await?, phone.membership().await?.joined())) },
+        );
     let line = move || {
         let (counts, joined) = held.get()?;
         let waiting = counts.unsent + counts.unsent_blobs;

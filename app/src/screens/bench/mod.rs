@@ -23,8 +23,8 @@ pub(super) use risk::put_first;
 use crate::device::screen::use_now;
 use crate::device::worker::ServiceWorker;
 use crate::parts::{InstallHint, Working, today};
-use crate::workbench::{Workbench, use_workbench};
-use crate::workshop::{use_stored, use_workshop};
+use crate::selection::{Selection, use_selection};
+use crate::session::{use_live_query, use_session};
 use app_core::stations::{JobPlace, StationRow, StationSection, sections};
 
 /// So many rows are drawn at first, more than any screen shows; the others follow when those stand.
@@ -33,13 +33,13 @@ const FIRST_ROWS: usize = 12;
 /// Every pair in the shop, by where it stands.
 #[component]
 pub fn Bench() -> impl IntoView {
-    let bench = use_workbench();
+    let bench = use_selection();
     let worker = expect_context::<ServiceWorker>();
-    let pairs = use_stored(|phone| async move { Ok(phone.in_shop().await?) });
-    let workshop = use_workshop();
+    let pairs = use_live_query(|phone| async move { Ok(phone.in_shop().await?) });
+    let session = use_session();
     Effect::new(move |_| {
         if pairs.get().is_some() {
-            workshop.stands();
+            session.first_screen_drawn();
         }
     });
     let now = use_now();
@@ -59,7 +59,7 @@ pub fn Bench() -> impl IntoView {
         let order = order.get();
         pairs.get().map(|pairs| sections(pairs, now.get(), &order))
     });
-    let begun = workshop.begun();
+    let begun = session.is_started();
     let drawn = Memo::new(move |_| {
         let shop = shop.get()?;
         Some(if begun.get() { shop } else { first_rows(shop) })
@@ -173,7 +173,7 @@ fn at_place<T>(
 /// One place: how many stand there in the shop, and those of them that are drawn. Rows that stay are not drawn anew: who is
 /// about to tap one still hits it.
 fn station(
-    bench: Workbench,
+    bench: Selection,
     place: JobPlace,
     shop: Memo<Option<Vec<StationSection>>>,
     drawn: Memo<Option<Vec<StationSection>>>,

@@ -6,7 +6,7 @@ use shared::week::{FINAL_CHECK, Run};
 
 use super::picked::run_address;
 use crate::parts::Face;
-use crate::workbench::use_workbench;
+use crate::selection::use_selection;
 use app_core::commands;
 use app_core::stations::{StationRow, StationSection, minutes_in_words};
 
@@ -46,7 +46,7 @@ pub(super) fn Runs(
 
 /// A run; its times and reasons follow the plan, and the rest is drawn anew only when it is another run.
 fn one_run(at: usize, (run, rows): RunNow, known: Memo<Vec<RunNow>>) -> impl IntoView {
-    let bench = use_workbench();
+    let bench = use_selection();
     let place = place(&run.place);
     let label = place.clone();
     let now = move || {
@@ -89,7 +89,7 @@ fn one_run(at: usize, (run, rows): RunNow, known: Memo<Vec<RunNow>>) -> impl Int
 /// The whole run, done in one tap; a final check is ticked pair by pair.
 #[component]
 fn DoneInRun(run: Run, rows: Vec<StationRow>) -> impl IntoView {
-    let bench = use_workbench();
+    let bench = use_selection();
     (run.place != FINAL_CHECK).then(|| {
         let words = done_words(&run);
         let label = words.clone();

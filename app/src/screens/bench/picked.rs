@@ -5,8 +5,8 @@ use shared::trade::operations;
 
 use super::put_first;
 use crate::parts::{Chosen, UndoLast, WaitChoice};
-use crate::workbench::{Whose, use_workbench};
-use crate::workshop::use_workshop;
+use crate::selection::{UndoScope, use_selection};
+use crate::session::use_session;
 use app_core::commands;
 use app_core::stations::{StationRow, StationSection};
 use shared::log::Draft;
@@ -17,7 +17,7 @@ pub fn PickedBar(
     /// The shop as it is laid out; `None` until it is read.
     shop: Memo<Option<Vec<StationSection>>>,
 ) -> impl IntoView {
-    let bench = use_workbench();
+    let bench = use_selection();
     let waiting = RwSignal::new(false);
     // In the order they were picked. A pair that has left the shop meanwhile is no longer among them.
     let rows = Signal::derive(move || {
@@ -30,7 +30,7 @@ pub fn PickedBar(
         found.cloned().collect::<Vec<StationRow>>()
     });
     let any = move || !rows.with(Vec::is_empty);
-    let silent = Memo::new(move |_| bench.last(Whose::Bench).is_none());
+    let silent = Memo::new(move |_| bench.last(UndoScope::Bench).is_none());
     let start = Callback::new(move |chosen: Chosen| {
         waiting.set(false);
         let rows = rows.get_untracked();
@@ -42,7 +42,7 @@ pub fn PickedBar(
     let at_hand = Signal::derive(move || rows.with(|rows| at_hand(rows)));
     view! {
         <div class="picked-bar" class:idle=move || !any() class:silent=move || silent.get()>
-            <UndoLast of=Some(Whose::Bench)/>
+            <UndoLast of=Some(UndoScope::Bench)/>
             <Show when=any>
                 <Show when=move || waiting.get()><WaitChoice operations=at_hand start/></Show>
                 <div class="actions">
@@ -63,7 +63,7 @@ pub fn PickedBar(
 /// The next operation of each, done.
 #[component]
 fn DoneForThese(rows: Signal<Vec<StationRow>>) -> impl IntoView {
-    let bench = use_workbench();
+    let bench = use_selection();
     let open = move || rows.with(|rows| rows.iter().filter(|row| !row.job.left.is_empty()).count());
     let done = move |_| {
         let rows = rows.get_untracked();
@@ -82,11 +82,11 @@ fn DoneForThese(rows: Signal<Vec<StationRow>>) -> impl IntoView {
 /// Before all others, or no longer so if all of them are.
 #[component]
 fn First(rows: Signal<Vec<StationRow>>) -> impl IntoView {
-    let (bench, workshop) = (use_workbench(), use_workshop());
+    let (bench, session) = (use_selection(), use_session());
     let are = Memo::new(move |_| rows.with(|rows| rows.iter().all(|row| row.job.first)));
     let put = move |_| {
         let jobs = rows.with_untracked(|rows| rows.iter().map(|row| row.job.id).collect());
-        put_first(workshop, bench, jobs, !are.get_untracked());
+        put_first(session, bench, jobs, !are.get_untracked());
         // They may now stand elsewhere.
         bench.picked().set(Vec::new());
     };

@@ -1,15 +1,15 @@
 //! The plan of what is on the bench, made anew whenever something there changes.
 
 use leptos::prelude::*;
-use shared::figures::TheRun;
+use shared::analytics::TheRun;
 use shared::log::fold::Summary;
 use shared::week::RunTold;
 
+use crate::analytics::reckon_taught;
 use crate::device::screen::use_now;
-use crate::learnt::reckon_taught;
+use crate::selection::use_selection;
+use crate::session::{LiveQuery, use_live_query};
 use crate::shop::use_shop;
-use crate::workbench::use_workbench;
-use crate::workshop::{LiveQuery, use_stored};
 use app_core::browser::clock::here;
 use app_core::stations::{in_shop, planned};
 
@@ -27,9 +27,9 @@ pub(super) struct BenchPlan {
 
 /// Begins to plan.
 pub(super) fn follow(pairs: LiveQuery<Vec<Summary>>) -> BenchPlan {
-    let (bench, shop, now) = (use_workbench(), use_shop(), use_now());
+    let (bench, shop, now) = (use_selection(), use_shop(), use_now());
     let turn = Memo::new(move |_| now.get().0 / STALE_MS);
-    let answer = use_stored(move |phone| {
+    let answer = use_live_query(move |phone| {
         turn.track();
         bench.planned_again().track();
         let known = pairs.get().filter(|_| shop.is_read());

@@ -6,10 +6,10 @@ use shared::log::SubjectId;
 use shared::week::{RunTold, Sentence};
 
 use crate::device::Phone;
-use crate::device::apart::apart;
+use crate::device::lazy::lazy;
 use crate::screens::job::{JobLife, of_job};
-use crate::workbench::{Workbench, use_workbench};
-use crate::workshop::{Workshop, use_workshop};
+use crate::selection::{Selection, use_selection};
+use crate::session::{Session, use_session};
 use app_core::commands;
 use shared::log::Draft;
 
@@ -43,12 +43,12 @@ pub(super) fn Risks(told: Signal<RunTold>) -> impl IntoView {
 }
 
 fn one(said: &Sentence) -> impl IntoView + use<> {
-    let (bench, workshop) = (use_workbench(), use_workshop());
+    let (bench, session) = (use_selection(), use_session());
     let job = said.job;
     let label = ["Do this first: ", &said.name].concat();
     let late = ["At risk: ", &said.name].concat();
     let first = said.first.then(|| {
-        view! { <button class="bench" aria-label=label on:click=move |_| put_first(workshop, bench, vec![job], true)>"Do this first"</button> }
+        view! { <button class="bench" aria-label=label on:click=move |_| put_first(session, bench, vec![job], true)>"Do this first"</button> }
     });
     view! {
         <li class="row between">
@@ -59,9 +59,9 @@ fn one(said: &Sentence) -> impl IntoView + use<> {
 }
 
 /// Puts jobs before all others, or back among them.
-pub(in crate::screens) fn put_first(workshop: Workshop, bench: Workbench, jobs: Vec<SubjectId>, first: bool) {
+pub(in crate::screens) fn put_first(session: Session, bench: Selection, jobs: Vec<SubjectId>, first: bool) {
     spawn_local(async move {
-        let Some(phone) = workshop.phone() else { return };
+        let Some(phone) = session.phone() else { return };
         let said = if first {
             "Done first from now on."
         } else {
@@ -69,12 +69,12 @@ pub(in crate::screens) fn put_first(workshop: Workshop, bench: Workbench, jobs: 
         };
         match put(phone, jobs, first).await {
             Ok(drafts) => bench.act(drafts, said),
-            Err(error) => workshop.complain(error),
+            Err(error) => session.complain(error),
         }
     });
 }
 
-apart! {
+lazy! {
     /// What is written to put jobs first or back. Their lives are read for it, which nothing else on the Bench needs.
     fn put(phone: Phone, jobs: Vec<SubjectId>, first: bool) -> Vec<Draft> {
         let mut drafts = Vec::new();

@@ -9,13 +9,13 @@ use shared::week::RunTold;
 
 use crate::card::in_words;
 use crate::parts::{Face, camera_icon, promised, today};
-use crate::workbench::Workbench;
+use crate::selection::Selection;
 use app_core::browser::clock;
 use app_core::stations::{JobPlace, StationRow, nearness, ready_for, time_left};
 
 /// A pair's face, number, name, owner and what is next, between a tick and a camera.
 pub(super) fn bench_row(
-    bench: Workbench,
+    bench: Selection,
     row: &StationRow,
     place: &JobPlace,
     now: Signal<UnixMs>,

@@ -5,13 +5,13 @@ use leptos::task::spawn_local;
 
 use super::run::{CameraRun, use_turn};
 use crate::device::camera::Camera as Lens;
-use crate::workshop::use_workshop;
+use crate::session::use_session;
 use app_core::stations::{answering, in_shop};
 
 /// Looks for a tag or stub until it finds one or is pressed again.
 #[component]
 pub fn Scan(lens: Lens, run: CameraRun) -> impl IntoView {
-    let workshop = use_workshop();
+    let session = use_session();
     let turn = use_turn();
     let looking = RwSignal::new(false);
     let press = move |_| {
@@ -26,21 +26,21 @@ pub fn Scan(lens: Lens, run: CameraRun) -> impl IntoView {
                 Ok(None) => return,
                 Err(error) => {
                     looking.try_set(false);
-                    return workshop.complain(error);
+                    return session.complain(error);
                 }
             };
             looking.try_set(false);
-            let Some(phone) = workshop.phone() else { return };
+            let Some(phone) = session.phone() else { return };
             let pairs = match phone.in_shop().await {
                 Ok(pairs) => pairs,
-                Err(error) => return workshop.complain(error),
+                Err(error) => return session.complain(error),
             };
             let meant: Vec<_> = answering(in_shop(pairs), &text)
                 .iter()
                 .map(|row| row.job.id)
                 .collect();
             match meant[..] {
-                [] => workshop.complain(format!("No pair in the shop answers to \"{text}\".")),
+                [] => session.complain(format!("No pair in the shop answers to \"{text}\".")),
                 [one] => turn(one, jobs),
                 // A stub names its ticket: all that was brought on it is a run.
                 [first, ..] => turn(first, meant),

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use super::run::CameraRun;
 use super::visit::{TakenPhoto, Visit};
 use crate::parts::Face;
-use crate::workshop::use_stored;
+use crate::session::use_live_query;
 use app_core::stations::{StationRow, in_shop};
 
 /// The last few of this visit, the latest first; a touch asks where one belongs.
@@ -39,7 +39,7 @@ fn MoveTo(
     one: TakenPhoto,
     chosen: RwSignal<Option<TakenPhoto>>,
 ) -> impl IntoView {
-    let pairs = use_stored(|phone| async move { Ok(phone.in_shop().await?) });
+    let pairs = use_live_query(|phone| async move { Ok(phone.in_shop().await?) });
     let from = one.job;
     let title = format!(
         "Photograph {} is filed under {}. Which pair does it show?",

@@ -11,7 +11,7 @@ use crate::device::camera::{Camera as Lens, Torch, Zoom, can_scan};
 use crate::device::picture::from_file;
 use crate::device::screen::Hand;
 use crate::parts::VoiceRecorder;
-use crate::workbench::use_workbench;
+use crate::selection::use_selection;
 
 /// One row to swipe through. What this camera or browser cannot do is not offered.
 #[component]
@@ -22,7 +22,7 @@ pub fn Tools(
     timer: CameraTimer,
     run: CameraRun,
 ) -> impl IntoView {
-    let bench = use_workbench();
+    let bench = use_selection();
     let (free, finished) = (visit.free(), visit.finished());
     let able = lens.lens();
     let torch = move || {

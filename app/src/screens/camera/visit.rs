@@ -15,8 +15,8 @@ use crate::device::picture::{PictureError, PreparedPicture};
 use crate::device::screen::SavedSign;
 use crate::parts::just_made;
 use crate::screens::job::{JobLife, use_job, use_subject};
-use crate::workbench::{Whose, Workbench, use_workbench};
-use crate::workshop::{LiveQuery, Workshop, use_workshop};
+use crate::selection::{Selection, UndoScope, use_selection};
+use crate::session::{LiveQuery, Session, use_session};
 use app_core::commands;
 use app_core::stations::StationRow;
 use app_core::store::Saved;
@@ -60,8 +60,8 @@ struct PhotoOf {
 /// The state of one visit. Cheap to copy; ends with its screen, but for what is still being saved.
 #[derive(Clone, Copy)]
 pub struct Visit {
-    workshop: Workshop,
-    bench: Workbench,
+    session: Session,
+    bench: Selection,
     found: LiveQuery<Option<JobLife>>,
     line: Memo<Option<(Summary, JobLine)>>,
     operation: RwSignal<String>,
@@ -87,9 +87,9 @@ impl Visit {
             let line = summary.jobs.iter().find(|line| line.id == found.job).cloned()?;
             Some((summary, line))
         });
-        let bench = use_workbench();
+        let bench = use_selection();
         let visit = Self {
-            workshop: use_workshop(),
+            session: use_session(),
             bench,
             number: bench.begin_visit(),
             found,
@@ -141,10 +141,10 @@ impl Visit {
     }
 
     /// Whose doings can be taken back here: all of this visit, for a photograph may be moved between two other pairs.
-    pub fn whose(self) -> Signal<Option<Whose>> {
+    pub fn whose(self) -> Signal<Option<UndoScope>> {
         let (number, job) = (self.number, self.job());
         Signal::derive(move || {
-            Some(Whose::Visit {
+            Some(UndoScope::Visit {
                 number,
                 job: job.get()?,
             })
@@ -206,7 +206,7 @@ impl Visit {
     pub fn keep(self, developing: impl Future<Output = Result<PreparedPicture, PictureError>> + 'static) {
         let Some((summary, line)) = self.line.get_untracked() else {
             return self
-                .workshop
+                .session
                 .complain("This photograph was not saved: its pair is not on this device.");
         };
         let name = named(&summary, &line);
@@ -230,7 +230,7 @@ impl Visit {
             match kept {
                 Ok((photo, saved)) => self.hold(line.id, name, photo, &saved),
                 Err(why) => self
-                    .workshop
+                    .session
                     .complain(format!("A photograph of {name} was not saved: {why}.")),
             }
         });
@@ -250,7 +250,7 @@ impl Visit {
         };
         let small = thumb.clone();
         let saved = self
-            .workshop
+            .session
             .save(vec![commands::photo(job, photo.clone())], vec![full, thumb])
             .await?;
         just_made(&small.about.sha256, &small.bytes);
@@ -261,10 +261,10 @@ impl Visit {
     pub fn take_back(self, one: &TakenPhoto) {
         let entry = one.item.entry;
         let undo = commands::undo(Subject::new(SubjectKind::Job, one.job), entry);
-        self.workshop.save_and(vec![undo], move |_| {
+        self.session.save_and(vec![undo], move |_| {
             self.bench.forget_entry(entry);
             self.put_away(entry);
-            self.workshop.tell("Taken back.");
+            self.session.tell("Taken back.");
         });
     }
 
@@ -309,7 +309,7 @@ impl Visit {
     pub fn move_to(self, one: TakenPhoto, to: &StationRow) {
         let drafts = commands::move_step_photo(one.job, &one.item, &to.job);
         let (name, job) = (to.name().to_owned(), to.job.id);
-        self.workshop.save_and(drafts, move |saved| {
+        self.session.save_and(drafts, move |saved| {
             let Some(item) = filed(&saved, one.item.body.clone()) else {
                 return;
             };
@@ -334,7 +334,7 @@ impl Visit {
 
     /// Tells why there is no photograph.
     pub fn complain(self, error: impl std::fmt::Display) {
-        self.workshop.complain(error);
+        self.session.complain(error);
     }
 
     /// Notes the chosen operation as done on the pair shown.

@@ -11,8 +11,8 @@ use shared::trade::operations;
 use crate::parts::{Field, on_day};
 use crate::screens::job::JobLife;
 use crate::screens::ticket::TicketLife;
+use crate::session::use_session;
 use crate::shop::{ShopContext, use_shop};
-use crate::workshop::use_workshop;
 use app_core::commands;
 
 /// The figures of a ticket, its extras, its payments, and one tap for what is due: for everything, and for `this` alone where
@@ -104,14 +104,14 @@ pub fn paid_words(what: &Paid) -> &'static str {
 }
 
 fn payment(ticket: SubjectId, item: &Item<Payment>, shop: ShopContext) -> AnyView {
-    let workshop = use_workshop();
+    let session = use_session();
     let entry = item.entry;
     let what = paid_words(&item.body.what);
     let amount = shop.money(item.body.minor);
     let label = ["Take back: ", what, " ", &amount].concat();
     let back = move |_| {
         let undo = commands::undo(Subject::new(SubjectKind::Ticket, ticket), entry);
-        workshop.save_and(vec![undo], |_| {});
+        session.save_and(vec![undo], |_| {});
     };
     view! {
         <li class="row between">
@@ -123,7 +123,7 @@ fn payment(ticket: SubjectId, item: &Item<Payment>, shop: ShopContext) -> AnyVie
 }
 
 fn pay(ticket: &TicketLife, bill: Bill, this: Option<&JobLife>) -> AnyView {
-    let (workshop, shop) = (use_workshop(), use_shop());
+    let (session, shop) = (use_session(), use_shop());
     // From one pair's page too, it is the whole ticket that is paid.
     let whole = match ticket.jobs.len() {
         1 => String::new(),
@@ -132,7 +132,7 @@ fn pay(ticket: &TicketLife, bill: Bill, this: Option<&JobLife>) -> AnyView {
     let alone = this.map(|job| ticket.bill_of(std::iter::once(job)).total.minor);
     let alone = alone.filter(|minor| *minor > 0 && *minor < bill.left_minor());
     let ticket = ticket.ticket;
-    let note = move |draft| workshop.save_and(vec![draft], move |_| workshop.tell("Noted."));
+    let note = move |draft| session.save_and(vec![draft], move |_| session.tell("Noted."));
     let alone = alone.map(|minor| {
         let label = ["Paid now: ", &shop.money(minor), ", for this pair"].concat();
         let settle = move |_| note(commands::pay(ticket, minor, Paid::Balance));
@@ -148,10 +148,11 @@ fn pay(ticket: &TicketLife, bill: Bill, this: Option<&JobLife>) -> AnyView {
     let amount = RwSignal::new(String::new());
     let part = move |_| match shop.reads(&amount.get_untracked()).filter(|minor| *minor > 0) {
         Some(minor) if minor > bill.left_minor() => {
-            workshop.want(["That is more than is due: ", &shop.money(bill.left_minor()), "."].concat());
+            session
+                .ask_to_correct(["That is more than is due: ", &shop.money(bill.left_minor()), "."].concat());
         }
         Some(minor) => note(commands::pay(ticket, minor, Paid::Balance)),
-        None => workshop.want("That is not an amount."),
+        None => session.ask_to_correct("That is not an amount."),
     };
     let settled = bill.left_minor() == 0;
     view! {

@@ -6,13 +6,13 @@ use shared::log::{Subject, SubjectKind};
 
 use crate::parts::{Typed, UndoLast, day_words, promised};
 use crate::screens::ticket::TicketLife;
-use crate::workbench::{Whose, use_workbench};
-use crate::workshop::use_workshop;
+use crate::selection::{UndoScope, use_selection};
+use crate::session::use_session;
 use app_core::commands;
 
 /// A day to promise instead; it stands for the whole ticket.
 pub(super) fn another(ticket: &TicketLife) -> impl IntoView + use<> {
-    let (workshop, bench) = (use_workshop(), use_workbench());
+    let (session, bench) = (use_session(), use_selection());
     let subject = Subject::new(SubjectKind::Ticket, ticket.ticket);
     let state = StoredValue::new(ticket.state().cloned().unwrap_or_default());
     let said = |name| RwSignal::new(state.with_value(|state| state.text(name).to_owned()));
@@ -26,7 +26,7 @@ pub(super) fn another(ticket: &TicketLife) -> impl IntoView + use<> {
     let agreed = move |_| {
         let day = day.get_untracked();
         if day.is_empty() {
-            return workshop.want("Which day is agreed?");
+            return session.ask_to_correct("Which day is agreed?");
         }
         let from = from.get_untracked();
         let words = promised(&day_words(&day), &from);
@@ -38,7 +38,7 @@ pub(super) fn another(ticket: &TicketLife) -> impl IntoView + use<> {
                 .collect()
         });
         if drafts.is_empty() {
-            workshop.tell("It is promised for that day.");
+            session.tell("It is promised for that day.");
         } else {
             bench.act(drafts, ["Promised for ", &words, "."].concat());
         }
@@ -52,6 +52,6 @@ pub(super) fn another(ticket: &TicketLife) -> impl IntoView + use<> {
                 <button class="bench quiet" on:click=agreed>"This day is agreed"</button>
             </div>
         </details>
-        <UndoLast of=Some(Whose::Of(ticket.ticket))/>
+        <UndoLast of=Some(UndoScope::Of(ticket.ticket))/>
     }
 }

@@ -13,9 +13,9 @@ use shared::price::bill::Bill;
 use super::job::{JobLife, use_subject};
 use super::ticket::{TicketLife, use_ticket};
 use crate::parts::Face;
+use crate::selection::use_selection;
+use crate::session::use_session;
 use crate::shop::use_shop;
-use crate::workbench::use_workbench;
-use crate::workshop::use_workshop;
 use app_core::commands::{self, Leaves};
 use shared::log::Draft;
 
@@ -99,7 +99,7 @@ fn shelf(place: &str) -> String {
 
 /// One tap hands over everything that is checked and still here.
 fn all_ready(ticket: &TicketLife) -> AnyView {
-    let (workshop, bench) = (use_workshop(), use_workbench());
+    let (session, bench) = (use_session(), use_selection());
     let ready: Vec<Draft> = ticket
         .jobs
         .iter()
@@ -116,9 +116,9 @@ fn all_ready(ticket: &TicketLife) -> AnyView {
     let jobs: Vec<_> = ready.iter().map(|draft| draft.subject.id).collect();
     let go = move |_| {
         let jobs = jobs.clone();
-        workshop.save_and(ready.clone(), move |_| {
+        session.save_and(ready.clone(), move |_| {
             bench.forget(&jobs);
-            workshop.tell("Handed over.");
+            session.tell("Handed over.");
         });
     };
     Some(view! { <button class="bench" on:click=go>{label}</button> }).into_any()

@@ -8,13 +8,13 @@ use shared::log::fold::{Summary, bench, summary};
 use crate::device::share::{self, Passed};
 use crate::screens::job::JobLife;
 use crate::screens::ticket::TicketLife;
+use crate::session::use_session;
 use crate::shop::use_shop;
-use crate::workshop::use_workshop;
 use app_core::commands;
 
 /// A text about everything on the ticket that is ready, for the phone's own share sheet. Nothing while nothing is.
 pub fn ready_notice(ticket: &TicketLife) -> AnyView {
-    let (workshop, shop) = (use_workshop(), use_shop());
+    let (session, shop) = (use_session(), use_shop());
     let here = |job: &&JobLife| job.state().is_some_and(|state| state.handed_over.is_none());
     let (ready, rest): (Vec<_>, Vec<_>) = ticket
         .jobs
@@ -49,9 +49,9 @@ pub fn ready_notice(ticket: &TicketLife) -> AnyView {
         let text = text.clone();
         spawn_local(async move {
             match share::share_text(&text).await {
-                Ok(Passed::Copied) => workshop.tell("Copied: paste it into a message."),
+                Ok(Passed::Copied) => session.tell("Copied: paste it into a message."),
                 Ok(_) => {}
-                Err(error) => workshop.complain(error),
+                Err(error) => session.complain(error),
             }
         });
     };

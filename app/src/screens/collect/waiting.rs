@@ -9,14 +9,14 @@ use super::row;
 use crate::device::DeviceError;
 use crate::device::Phone;
 use crate::screens::ticket::{TicketLife, of_ticket};
-use crate::workshop::use_stored;
+use crate::session::use_live_query;
 use app_core::browser::clock::now;
 use app_core::stations::ready_for;
 
 /// Every ticket with something on it that is ready, the longest waiting first.
 #[component]
 pub fn Waiting() -> impl IntoView {
-    let tickets = use_stored(|phone| async move { ready(&phone).await });
+    let tickets = use_live_query(|phone| async move { ready(&phone).await });
     move || {
         let tickets = tickets.get()?;
         let none = tickets.is_empty();

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use crate::device::picture::use_object_url;
 use crate::device::pictures::fetched;
 use crate::screens::pair::the_day;
-use crate::workshop::use_stored;
+use crate::session::use_live_query;
 use app_core::pair_history::{PairPhoto, caption};
 use app_core::store::Size;
 
@@ -55,7 +55,7 @@ pub(super) fn Laid(
 /// A photograph as large as it is to be had.
 #[component]
 fn Full(shot: Signal<Option<PairPhoto>>) -> impl IntoView {
-    let read = use_stored(move |phone| {
+    let read = use_live_query(move |phone| {
         let shot = shot.get();
         async move {
             let Some(PairPhoto { photo, job, .. }) = shot else {

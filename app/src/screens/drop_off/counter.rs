@@ -3,8 +3,8 @@
 use leptos::prelude::*;
 use shared::trade::{Class, Goods};
 
+use crate::session::{Session, use_session};
 use crate::shop::{ShopContext, use_shop};
-use crate::workshop::{Workshop, use_workshop};
 use app_core::commands::{DropOff, PairIn};
 
 /// The form, which pair is unfolded, and what keeps it from being taken. Cheap to copy.
@@ -21,7 +21,7 @@ pub(super) struct CounterForm {
     /// The day past of which the person has been told.
     pub(super) told_past: RwSignal<String>,
     pub(super) shop: ShopContext,
-    workshop: Workshop,
+    session: Session,
 }
 
 impl CounterForm {
@@ -34,7 +34,7 @@ impl CounterForm {
             sought: RwSignal::new(String::new()),
             told_past: RwSignal::new(String::new()),
             shop: use_shop(),
-            workshop: use_workshop(),
+            session: use_session(),
         }
     }
 
@@ -58,7 +58,7 @@ impl CounterForm {
     /// Changes the form.
     pub(super) fn change(self, change: impl FnOnce(&mut DropOff)) {
         self.wrong.update(String::clear);
-        self.workshop.wants_nothing();
+        self.session.corrected();
         self.form.update(change);
     }
 

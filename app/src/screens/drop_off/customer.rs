@@ -11,7 +11,7 @@ use super::counter::CounterForm;
 use crate::device::DeviceError;
 use crate::device::Phone;
 use crate::parts::{Face, Typed};
-use crate::workshop::{Opening, Workshop, use_stored, use_workshop};
+use crate::session::{Opening, Session, use_live_query, use_session};
 use app_core::commands::{KnownPair, PairIn};
 
 /// Pairs offered at a time.
@@ -82,7 +82,7 @@ fn Unknown(counter: CounterForm) -> impl IntoView {
 /// The pairs that answer to what was typed.
 #[component]
 fn Offers(counter: CounterForm) -> impl IntoView {
-    let found = use_stored(move |phone| {
+    let found = use_live_query(move |phone| {
         let words = counter.sought.get();
         async move {
             if words.trim().chars().count() < ENOUGH {
@@ -100,37 +100,37 @@ fn Offers(counter: CounterForm) -> impl IntoView {
 
 /// The pair that the address names is in the form once its records are open.
 fn begin_with_the_pair(counter: CounterForm) {
-    let workshop = use_workshop();
+    let session = use_session();
     let asked = use_query_map().get_untracked().get("pair");
     let Some(pair) = asked.and_then(|id| id.parse::<SubjectId>().ok()) else {
         return;
     };
     Effect::new(move |begun: Option<bool>| {
-        if begun == Some(true) || workshop.opening().get() != Opening::Open {
+        if begun == Some(true) || session.opening().get() != Opening::Open {
             return begun == Some(true);
         }
-        take_over(workshop, counter, pair, Take::Pair);
+        take_over(session, counter, pair, Take::Pair);
         true
     });
 }
 
 /// Reads who brought a pair, and fills the form in.
-fn take_over(workshop: Workshop, counter: CounterForm, pair: SubjectId, what: Take) {
+fn take_over(session: Session, counter: CounterForm, pair: SubjectId, what: Take) {
     spawn_local(async move {
-        let Some(phone) = workshop.phone() else { return };
+        let Some(phone) = session.phone() else { return };
         match known(&phone, pair).await {
             Ok(Some(known)) => fill(counter, known, what),
             Ok(None) => {}
-            Err(error) => workshop.complain(error),
+            Err(error) => session.complain(error),
         }
     });
 }
 
 fn offer(counter: CounterForm, pair: Summary) -> AnyView {
-    let workshop = use_workshop();
+    let session = use_session();
     let id = pair.id;
     let take = move |what: Take| {
-        take_over(workshop, counter, id, what);
+        take_over(session, counter, id, what);
         counter.looked();
     };
     let job = pair.jobs.first();

@@ -3,7 +3,7 @@
 use leptos::html::Ul;
 use leptos::prelude::*;
 use leptos::web_sys::HtmlElement;
-use shared::figures::TheDays;
+use shared::analytics::TheDays;
 use shared::log::SubjectId;
 use shared::trade::in_order;
 use shared::week::{DayTold, DaysTold, Job};
@@ -11,9 +11,9 @@ use uuid::Uuid;
 use wasm_bindgen::JsCast;
 
 use super::counter::CounterForm;
-use crate::learnt::reckon_taught;
+use crate::analytics::reckon_taught;
 use crate::parts::{Toggle, day_words, promised};
-use crate::workshop::use_stored;
+use crate::session::use_live_query;
 use app_core::browser::clock::here;
 use app_core::commands::PairIn;
 use app_core::stations::{goods, in_shop, planned};
@@ -29,7 +29,7 @@ pub(super) fn Days(counter: CounterForm) -> impl IntoView {
             worked.map(|pair| brought(pair, form.rush)).collect::<Vec<_>>()
         })
     });
-    let told = use_stored(move |phone| {
+    let told = use_live_query(move |phone| {
         let (known, new) = (shop.known(), new.get());
         async move {
             let rows: Vec<_> = in_shop(phone.in_shop().await?).collect();

@@ -6,7 +6,7 @@ use leptos::task::spawn_local;
 use super::counter::CounterForm;
 use crate::device::DeviceError;
 use crate::device::Phone;
-use crate::workshop::{Workshop, use_stored, use_workshop};
+use crate::session::{Session, use_live_query, use_session};
 use app_core::commands::DropOff;
 use app_core::store::Surroundings;
 
@@ -16,7 +16,7 @@ const PREFIX: &str = "drop-off/";
 /// Keeps the drop-off on the screen under its name, as it is typed. Cheap to copy.
 #[derive(Clone, Copy)]
 pub(super) struct Keeper {
-    workshop: Workshop,
+    session: Session,
     counter: CounterForm,
     /// The name of the one on the screen; empty once it has been taken in.
     name: RwSignal<String>,
@@ -33,11 +33,11 @@ struct Unwritten {
 impl Keeper {
     /// Begins to keep what is typed.
     pub(super) fn start(counter: CounterForm) -> Self {
-        let workshop = use_workshop();
+        let session = use_session();
         let keeper = Self {
-            workshop,
+            session,
             counter,
-            name: RwSignal::new(fresh(workshop)),
+            name: RwSignal::new(fresh(session)),
             waiting: StoredValue::new(None),
             writing: StoredValue::new(false),
         };
@@ -70,9 +70,9 @@ impl Keeper {
         self.writing.set_value(true);
         spawn_local(async move {
             while let Some(next) = self.waiting.try_update_value(Option::take).flatten() {
-                let Some(phone) = self.workshop.phone() else { break };
+                let Some(phone) = self.session.phone() else { break };
                 if let Err(error) = phone.keep_draft(&next.name, next.text).await {
-                    self.workshop.complain(error);
+                    self.session.complain(error);
                 }
             }
             self.writing.try_update_value(|writing| *writing = false);
@@ -84,7 +84,7 @@ impl Keeper {
         spawn_local(async move {
             // The list must find the latest of the one put aside.
             if let Err(error) = self.write_now().await {
-                return self.workshop.complain(error);
+                return self.session.complain(error);
             }
             self.counter.wrong.set(String::new());
             self.counter.looked();
@@ -96,12 +96,12 @@ impl Keeper {
 
     /// Puts this one aside for the next customer.
     pub(super) fn put_aside(self) {
-        self.turn_to(fresh(self.workshop), DropOff::blank());
+        self.turn_to(fresh(self.session), DropOff::blank());
     }
 
     async fn write_now(self) -> Result<(), DeviceError> {
         let name = self.name.get_untracked();
-        let Some(phone) = self.workshop.phone().filter(|_| !name.is_empty()) else {
+        let Some(phone) = self.session.phone().filter(|_| !name.is_empty()) else {
             return Ok(());
         };
         self.waiting.set_value(None);
@@ -126,8 +126,8 @@ fn written(form: &DropOff) -> String {
     serde_json::to_string(form).unwrap_or_default()
 }
 
-fn fresh(workshop: Workshop) -> String {
-    let id = workshop
+fn fresh(session: Session) -> String {
+    let id = session
         .phone()
         .map(|phone| phone.surroundings().new_subject().to_string());
     format!("{PREFIX}{}", id.unwrap_or_default())
@@ -136,7 +136,7 @@ fn fresh(workshop: Workshop) -> String {
 /// The others that were left half-finished, each to go on with or to throw away.
 #[component]
 pub(super) fn HalfFinished(keeper: Keeper) -> impl IntoView {
-    let kept = use_stored(move |phone| {
+    let kept = use_live_query(move |phone| {
         // Read again whenever another one stands on the screen.
         keeper.name.track();
         async move { Ok(phone.drafts(PREFIX).await?) }
@@ -165,12 +165,12 @@ fn row(keeper: Keeper, name: String, form: DropOff) -> AnyView {
         keeper.turn_to(name, form);
     };
     let write = move |text: Option<String>| {
-        let workshop = keeper.workshop;
+        let session = keeper.session;
         spawn_local(async move {
-            let Some(phone) = workshop.phone() else { return };
+            let Some(phone) = session.phone() else { return };
             let (name, _) = half.get_value();
             if let Err(error) = phone.keep_draft(&name, text).await {
-                workshop.complain(error);
+                session.complain(error);
             }
         });
     };

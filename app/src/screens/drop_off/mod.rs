@@ -21,7 +21,7 @@ use self::half_finished::Keeper;
 use crate::device::screen::focus;
 use crate::device::storage::keep_records;
 use crate::parts::{day_words, is_past};
-use crate::workshop::{Workshop, use_workshop};
+use crate::session::{Session, use_session};
 use app_core::commands::{self, Missing, PairIn, TakenIn};
 use app_core::store::Surroundings;
 
@@ -68,26 +68,26 @@ enum Next {
 /// The total and the way on, always under the thumb.
 #[component]
 fn Finish(counter: CounterForm, keeper: Keeper) -> impl IntoView {
-    let workshop = use_workshop();
+    let session = use_session();
     let navigate = StoredValue::new_local(use_navigate());
     let busy = RwSignal::new(false);
     let take_in = move |next: Next| {
-        if busy.get() || past(workshop, counter) {
+        if busy.get() || past(session, counter) {
             return;
         }
         busy.set(true);
         spawn_local(async move {
-            match save(workshop, counter, keeper).await {
+            match save(session, counter, keeper).await {
                 Ok(taken) => {
                     // What was missing is no longer.
-                    workshop.notice().set(None);
+                    session.notice().set(None);
                     navigate.with_value(|go| go(&way(&taken, next), NavigateOptions::default()));
                 }
                 Err(Trouble::Missing(missing)) => {
-                    workshop.want(&missing);
+                    session.ask_to_correct(&missing);
                     show(counter, &missing);
                 }
-                Err(Trouble::Store(why)) => workshop.complain(why),
+                Err(Trouble::Store(why)) => session.complain(why),
             }
             busy.try_set(false);
         });
@@ -107,13 +107,13 @@ fn Finish(counter: CounterForm, keeper: Keeper) -> impl IntoView {
 }
 
 /// Whether the day promised is past and nobody has been told: it is said once, and taken when it is meant.
-fn past(workshop: Workshop, counter: CounterForm) -> bool {
+fn past(session: Session, counter: CounterForm) -> bool {
     let day = counter.form.with_untracked(|form| form.day.clone());
     let told = counter.told_past.with_untracked(|told| *told == day);
     if !is_past(&day) || told {
         return false;
     }
-    workshop.want(
+    session.ask_to_correct(
         [
             &day_words(&day),
             " is past. Tap again to take it in all the same.",
@@ -149,9 +149,9 @@ enum Trouble {
 }
 
 /// Writes the drop-off in one save; the app's next tag numbers unless the shop hung its own.
-async fn save(workshop: Workshop, counter: CounterForm, keeper: Keeper) -> Result<TakenIn, Trouble> {
+async fn save(session: Session, counter: CounterForm, keeper: Keeper) -> Result<TakenIn, Trouble> {
     let store = |error: crate::device::DeviceError| Trouble::Store(error.to_string());
-    let phone = workshop.opened().map_err(store)?;
+    let phone = session.opened().map_err(store)?;
     let around = phone.surroundings();
     let form = counter.form.get_untracked();
     let secret = || around.random().iter().map(|byte| format!("{byte:02x}")).collect();
@@ -162,7 +162,7 @@ async fn save(workshop: Workshop, counter: CounterForm, keeper: Keeper) -> Resul
         secret,
     )
     .map_err(Trouble::Missing)?;
-    workshop.save(drafts, Vec::new()).await.map_err(store)?;
+    session.save(drafts, Vec::new()).await.map_err(store)?;
     keeper.done(&phone).await.map_err(store)?;
     // There is something to keep now, and a tap to ask after.
     spawn_local(async {

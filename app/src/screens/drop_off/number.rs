@@ -6,27 +6,27 @@ use leptos::task::spawn_local;
 use super::counter::CounterForm;
 use crate::device::camera::can_scan;
 use crate::parts::{Scanner, Typed};
-use crate::workshop::{use_stored, use_workshop};
+use crate::session::{use_live_query, use_session};
 use app_core::stations::{StationRow, answering, in_shop, number_meant};
 
 /// The field, the way to scan into it, and which pair in the shop has the number already.
 #[component]
 pub(super) fn OwnNumber(counter: CounterForm, place: usize) -> impl IntoView {
-    let workshop = use_workshop();
+    let session = use_session();
     let scanning = RwSignal::new(false);
     let number = counter.of_pair(place, |pair| pair.tag.clone());
     let write = move |text| counter.change_pair(place, |pair| pair.tag = text);
     let close = Callback::new(move |()| scanning.set(false));
     let read = Callback::new(move |text: String| {
         scanning.set(false);
-        let Some(phone) = workshop.phone() else { return };
+        let Some(phone) = session.phone() else { return };
         spawn_local(async move {
             match phone.in_shop().await {
                 Ok(pairs) => match number_meant(in_shop(pairs), &text) {
                     Some(number) => write(number),
-                    None => workshop.complain("This is the stub or tag of a pair that is not in the shop."),
+                    None => session.complain("This is the stub or tag of a pair that is not in the shop."),
                 },
-                Err(error) => workshop.complain(error),
+                Err(error) => session.complain(error),
             }
         });
     });
@@ -51,7 +51,7 @@ pub(super) fn OwnNumber(counter: CounterForm, place: usize) -> impl IntoView {
 /// The pairs in the shop that bear the number. It is no mistake to be kept from: rolls begin anew.
 #[component]
 fn Hanging(number: Signal<String>) -> impl IntoView {
-    let bearing = use_stored(move |phone| {
+    let bearing = use_live_query(move |phone| {
         let number = number.get();
         async move {
             if number.trim().is_empty() {

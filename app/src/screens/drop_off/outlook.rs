@@ -2,13 +2,13 @@
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use shared::figures::{Loss, PairOffered, hourly_target};
+use shared::analytics::{Loss, PairOffered, hourly_target};
 use shared::trade::Goods;
 
 use super::counter::CounterForm;
-use crate::learnt::reckon_taught;
+use crate::analytics::reckon_taught;
+use crate::session::use_session;
 use crate::shop::ShopContext;
-use crate::workshop::use_workshop;
 use app_core::commands::PairIn;
 use app_core::stations::goods;
 
@@ -19,7 +19,7 @@ const LIKELY: f64 = 0.5;
 /// not wait for them.
 #[component]
 pub(super) fn Outlook(counter: CounterForm) -> impl IntoView {
-    let (workshop, shop) = (use_workshop(), counter.shop);
+    let (session, shop) = (use_session(), counter.shop);
     let target = Memo::new(move |_| hourly_target(&shop.state()));
     let offered = Memo::new(move |_| {
         counter.form.with(|form| {
@@ -36,7 +36,7 @@ pub(super) fn Outlook(counter: CounterForm) -> impl IntoView {
         if target.get().is_none() || shop.helper() || pairs.iter().all(Option::is_none) {
             return chances.set(Vec::new());
         }
-        let Some(phone) = workshop.phone() else { return };
+        let Some(phone) = session.phone() else { return };
         let asked = Loss {
             shop: shop.known(),
             pairs: pairs

@@ -13,9 +13,9 @@ use crate::parts::Sides;
 use crate::screens::camera::Back;
 use crate::screens::job::JobLife;
 use crate::screens::ticket::of_ticket;
+use crate::selection::{Selection, use_selection};
+use crate::session::{Session, use_session};
 use crate::shop::{ShopContext, use_shop};
-use crate::workbench::{Workbench, use_workbench};
-use crate::workshop::{Workshop, use_workshop};
 use app_core::commands::agree;
 use app_core::commands::inside::{self, FollowUp, PartFinding, remedy};
 use app_core::store::StoreError;
@@ -65,8 +65,8 @@ impl Tapped {
 /// What a tap leads to: written down here and now.
 #[derive(Clone, Copy)]
 struct FindingSheet {
-    workshop: Workshop,
-    bench: Workbench,
+    session: Session,
+    bench: Selection,
     shop: ShopContext,
     life: StoredValue<JobLife>,
     /// The damage written down last: a photograph can be taken of it.
@@ -87,7 +87,7 @@ impl FindingSheet {
         ]
         .concat();
         let mut saved = self
-            .workshop
+            .session
             .save(inside::found(life.job, found), Vec::new())
             .await?;
         let damage = saved
@@ -100,7 +100,7 @@ impl FindingSheet {
         let follow = inside::follow(found, damage, price, allowance);
         if let FollowUp::Agreed(line) = &follow {
             let more = self
-                .workshop
+                .session
                 .save(vec![agree(life.job, line.clone())], Vec::new())
                 .await?;
             saved.entries.extend(more.entries);
@@ -114,7 +114,7 @@ impl FindingSheet {
     async fn allowance(self, life: &JobLife) -> Result<i64, DeviceError> {
         let opened = life.state().and_then(|job| job.opened.as_ref());
         let ticket = opened.and_then(|slot| slot.current.body.ticket);
-        let (Some(phone), Some(ticket)) = (self.workshop.phone(), ticket) else {
+        let (Some(phone), Some(ticket)) = (self.session.phone(), ticket) else {
             return Ok(0);
         };
         let found = of_ticket(&phone, ticket).await?;
@@ -131,8 +131,8 @@ pub(super) fn Finding(tapped: Tapped, life: JobLife) -> impl IntoView {
     let navigate = StoredValue::new_local(use_navigate());
     let job = life.job;
     let desk = FindingSheet {
-        workshop: use_workshop(),
-        bench: use_workbench(),
+        session: use_session(),
+        bench: use_selection(),
         shop: use_shop(),
         life: StoredValue::new(life),
         last: RwSignal::new(None),
@@ -153,7 +153,7 @@ pub(super) fn Finding(tapped: Tapped, life: JobLife) -> impl IntoView {
                 Ok((damage, false)) => {
                     desk.last.try_set(Some(damage));
                 }
-                Err(error) => desk.workshop.complain(error),
+                Err(error) => desk.session.complain(error),
             }
         });
     };

@@ -6,13 +6,13 @@ use shared::log::fold::State;
 use shared::log::{Subject, SubjectId, SubjectKind};
 use shared::trade::construction_key::{Guess, QUESTIONS, Then};
 
-use crate::workbench::{Workbench, use_workbench};
+use crate::selection::{Selection, use_selection};
 use app_core::commands;
 
 /// The questions, folded away until wanted; the answer can be taken as the guess.
 #[component]
 pub(super) fn WhichIsIt(job: SubjectId, state: StoredValue<State>) -> impl IntoView {
-    let bench = use_workbench();
+    let bench = use_selection();
     let at = RwSignal::new(Then::Ask(0));
     let now = move || match at.get() {
         Then::Ask(question) => asked(at, question),
@@ -43,7 +43,7 @@ fn asked(at: RwSignal<Then>, question: usize) -> AnyView {
         .into_any()
 }
 
-fn guessed(bench: Workbench, job: SubjectId, state: StoredValue<State>, guess: &'static Guess) -> AnyView {
+fn guessed(bench: Selection, job: SubjectId, state: StoredValue<State>, guess: &'static Guess) -> AnyView {
     let take = move |_| {
         let subject = Subject::new(SubjectKind::Job, job);
         let chosen = guess.construction.as_str();

@@ -11,7 +11,7 @@ use shared::trade::component::Component;
 use super::camera::Back;
 use super::job::{JobLife, pair_head, use_job};
 use crate::parts::UndoLast;
-use crate::workbench::Whose;
+use crate::selection::UndoScope;
 
 pub(super) use drawing::{BELOW, Drawn, SIDE};
 use finding::{Finding, Tapped};
@@ -50,7 +50,7 @@ fn opened(life: JobLife, tapped: Tapped) -> impl IntoView {
             <Drawn drawing=&BELOW chosen=tapped.part noted=marked mark=NOTED/>
         </div>
         <PartNames chosen=tapped.part names=Component::KNOWN/>
-        <UndoLast of=Some(Whose::Of(job))/>
+        <UndoLast of=Some(UndoScope::Of(job))/>
         {noted(job, &state)}
         <BuiltLike job state/>
         <p class="row ways">

@@ -9,12 +9,12 @@ use shared::trade::construction::Construction;
 
 use super::key::WhichIsIt;
 use crate::screens::pair::lines;
-use crate::workbench::use_workbench;
+use crate::selection::use_selection;
 use app_core::commands;
 
 /// Findings, each to be taken back, and parts to be put back.
 pub(super) fn noted(job: SubjectId, state: &State) -> impl IntoView + use<> {
-    let bench = use_workbench();
+    let bench = use_selection();
     let subject = Subject::new(SubjectKind::Job, job);
     let found = state.damage.iter().map(|item| {
         let draft = commands::undo(subject.clone(), item.entry);
@@ -78,7 +78,7 @@ fn BuiltChoice(
     label: &'static str,
     name: &'static str,
 ) -> impl IntoView {
-    let bench = use_workbench();
+    let bench = use_selection();
     let now = state.with_value(|state| state.text(name).to_owned());
     let options = Construction::KNOWN.iter().map(|one| {
         view! { <option value=one.as_str().to_owned() selected=one.as_str() == now>{one.words()}</option> }

@@ -2,8 +2,8 @@
 
 use leptos::prelude::*;
 use shared::log::{MadeAt, PersonId};
+use shared::trade::formulas::day::Day;
 use shared::trade::operations;
-use shared::trade::reckon::day::Day;
 
 use crate::card::in_words;
 use crate::parts::{on_day, today};

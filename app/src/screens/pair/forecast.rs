@@ -1,13 +1,13 @@
 //! When the parts that are on the pair should be looked at.
 
 use leptos::prelude::*;
-use shared::figures::{LookTold, Looks};
-use shared::price::facts::PairFacts;
+use shared::analytics::{LookTold, Looks};
+use shared::price::records::PairFacts;
 
+use crate::analytics::recent;
 use crate::device::reckoner::reckon;
-use crate::learnt::recent;
 use crate::parts::today;
-use crate::workshop::use_stored;
+use crate::session::use_live_query;
 
 /// Part by part, the earliest first; nothing while nothing can be foretold.
 #[component]
@@ -15,7 +15,7 @@ pub fn Forecast(
     /// What the books know of the pair.
     facts: PairFacts,
 ) -> impl IntoView {
-    let found = use_stored(move |phone| {
+    let found = use_live_query(move |phone| {
         let asked = Looks {
             own: facts.jobs.clone(),
             leaving: None,

@@ -7,9 +7,9 @@ use shared::log::fold::{PairHistory, Summary};
 use shared::log::{Subject, SubjectKind};
 
 use crate::parts::{Face, Field};
-use crate::questions;
+use crate::server_functions;
+use crate::session::{Session, use_session};
 use crate::shop::use_shop;
-use crate::workshop::{Workshop, use_workshop};
 use app_core::commands;
 
 /// Face, name, owner, what can be done next, and what is known of the pair, to be corrected.
@@ -50,7 +50,7 @@ pub fn Head(life: PairHistory, summary: Summary) -> impl IntoView {
 /// The plain fields of the pair and its customer, as a form.
 #[component]
 fn Correct(life: PairHistory) -> impl IntoView {
-    let workshop = use_workshop();
+    let session = use_session();
     let pair = Subject::new(SubjectKind::Pair, life.id);
     let mut asked: Vec<(&'static str, &'static str, Subject, RwSignal<String>)> = Vec::new();
     for (label, name) in [
@@ -91,7 +91,7 @@ fn Correct(life: PairHistory) -> impl IntoView {
         });
         let drafts: Vec<_> = changed.collect();
         if !drafts.is_empty() {
-            workshop.save_and(drafts, move |_| workshop.tell("Corrected."));
+            session.save_and(drafts, move |_| session.tell("Corrected."));
         }
     };
     view! {
@@ -111,21 +111,21 @@ pub fn Forget(
     /// Every name the customer goes by.
     subjects: Vec<Subject>,
 ) -> impl IntoView {
-    let workshop = use_workshop();
+    let session = use_session();
     let shop = use_shop();
     let known = !subjects.is_empty();
     let subjects = StoredValue::new(subjects);
     let erase = move |_| {
-        let Some(phone) = workshop.phone() else { return };
-        let person = workshop.person().get_untracked();
+        let Some(phone) = session.phone() else { return };
+        let person = session.person().get_untracked();
         spawn_local(async move {
             match phone.erase(subjects.get_value(), person).await {
                 Ok(_) => {
-                    workshop.changed();
-                    workshop.sync().now();
-                    workshop.tell(unheard(workshop).await);
+                    session.changed();
+                    session.sync().now();
+                    session.tell(unheard(session).await);
                 }
-                Err(error) => workshop.complain(error),
+                Err(error) => session.complain(error),
             }
         });
     };
@@ -143,8 +143,8 @@ pub fn Forget(
 }
 
 /// Which devices have not heard of the erasure: every other one that may still sync, until it does.
-async fn unheard(workshop: Workshop) -> String {
-    let Some(phone) = workshop.phone() else {
+async fn unheard(session: Session) -> String {
+    let Some(phone) = session.phone() else {
         return "Erased.".to_owned();
     };
     let Ok(membership) = phone.membership().await else {
@@ -153,11 +153,11 @@ async fn unheard(workshop: Workshop) -> String {
     if !membership.joined() {
         return "Erased on this device. It is in no other place, unless a backup has it.".to_owned();
     }
-    questions::ask_at(
+    server_functions::ask_at(
         membership.url.as_deref().unwrap_or_default(),
         membership.token.clone(),
     );
-    let Ok(devices) = questions::devices().await else {
+    let Ok(devices) = server_functions::devices().await else {
         return "Erased here. The server and the other devices hear of it when they next sync.".to_owned();
     };
     let mut text = String::from("Erased here.");

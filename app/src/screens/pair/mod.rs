@@ -11,11 +11,11 @@ mod wore;
 
 use leptos::prelude::*;
 use shared::log::fold::{PairHistory, Summary};
-use shared::price::facts::PairFacts;
+use shared::price::records::PairFacts;
 
 use super::job::use_subject;
+use crate::session::{LiveQuery, use_live_query};
 use crate::shop::{ShopContext, use_shop};
-use crate::workshop::{LiveQuery, use_stored};
 use app_core::commands::records::customers;
 use app_core::pair_history::{parts, series, shots};
 
@@ -37,7 +37,7 @@ pub fn Pair() -> impl IntoView {
 /// The life of the pair in the address, followed as it changes. `Some(None)`: there is no such pair here.
 pub(super) fn use_life() -> LiveQuery<Option<PairHistory>> {
     let id = use_subject("id");
-    use_stored(move |phone| {
+    use_live_query(move |phone| {
         let id = id.get();
         async move {
             let life = match id {

@@ -6,7 +6,7 @@ use shared::log::{EntryId, Subject, SubjectId, SubjectKind};
 
 use crate::device::DeviceError;
 use crate::device::Phone;
-use crate::workshop::{use_stored, use_workshop};
+use crate::session::{use_live_query, use_session};
 use app_core::commands::records::{join, joins, part, same_phone, same_words};
 
 /// How many pairs are looked at for likeness.
@@ -24,9 +24,9 @@ struct Likely {
 /// Offers to join what looks like one thing, and to take apart what was joined.
 #[component]
 pub fn Same(life: PairHistory, summary: Summary) -> impl IntoView {
-    let workshop = use_workshop();
+    let session = use_session();
     let ids = StoredValue::new((life.id, life.customers.keys().next_back().copied()));
-    let found = use_stored(move |phone| {
+    let found = use_live_query(move |phone| {
         let (life, summary) = (life.clone(), summary.clone());
         async move {
             Ok((
@@ -43,16 +43,16 @@ pub fn Same(life: PairHistory, summary: Summary) -> impl IntoView {
         let draft = own.map(|own| join(one.kind.clone(), own, one.other));
         let joined = move |_| {
             let drafts = draft.clone().into_iter().collect();
-            workshop.save_and(drafts, move |_| {
-                workshop.tell("Joined. It can be taken apart again below.")
+            session.save_and(drafts, move |_| {
+                session.tell("Joined. It can be taken apart again below.")
             });
         };
         view! { <p class="row">{one.say}<button class="quiet" on:click=joined>"They are one"</button></p> }
     };
     let apart = move |(subject, entry): (Subject, EntryId)| {
         let part = move |_| {
-            workshop.save_and(vec![part(subject.clone(), entry)], move |_| {
-                workshop.tell("Taken apart.")
+            session.save_and(vec![part(subject.clone(), entry)], move |_| {
+                session.tell("Taken apart.")
             });
         };
         view! { <p class="row">"Joined from two records. "<button class="quiet" on:click=part>"Take them apart"</button></p> }

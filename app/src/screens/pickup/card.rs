@@ -2,46 +2,46 @@
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use shared::figures::{LookTold, Looks};
+use shared::analytics::{LookTold, Looks};
 use shared::log::SubjectId;
 use shared::log::body::Section;
 use shared::log::fold::Card;
-use shared::price::facts::{At, PairFacts};
+use shared::price::records::{At, PairFacts};
 
 use super::choices::{Tick, flip};
+use crate::analytics::recent;
 use crate::card::self_contained;
 use crate::device::Phone;
 use crate::device::pictures::fetched;
 use crate::device::reckoner::reckon;
 use crate::device::screen::print;
 use crate::device::share;
-use crate::learnt::recent;
 use crate::parts::{Face, Toggle, today};
 use crate::screens::camera::Back;
 use crate::screens::job::JobLife;
+use crate::session::{Session, use_live_query, use_session};
 use crate::shop::{ShopContext, use_shop};
-use crate::workshop::{Workshop, use_stored, use_workshop};
 use app_core::browser::clock::{now, offset_min};
 use app_core::commands::{self, AtPickup};
 use app_core::store::Size;
 
 /// Choosing what the customer may see, and publishing, printing or saving it.
 pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
-    let (workshop, shop) = (use_workshop(), use_shop());
+    let (session, shop) = (use_session(), use_shop());
     let job = found.job;
     let kept = StoredValue::new(found.clone());
     let section = move || compose(kept, shop, chosen);
     let publish = move |_| {
         let can = kept.with_value(|found| found.state().map_or(Ok(()), commands::can_tell));
         if let Err(why) = can {
-            return workshop.complain(why);
+            return session.complain(why);
         }
         let draft = kept.with_value(|found| commands::publish(&found.life, job, section()));
-        workshop.save_and(vec![draft], move |_| {
-            workshop.tell("Published. The page appears when the server has it.")
+        session.save_and(vec![draft], move |_| {
+            session.tell("Published. The page appears when the server has it.")
         });
     };
-    let save = move |_| save_as_file(workshop, job, with_earlier(kept, section()));
+    let save = move |_| save_as_file(session, job, with_earlier(kept, section()));
     view! {
         <section class="card stack on-card" aria-label="What stands on the card">
             <h2>"On the card"</h2>
@@ -85,9 +85,9 @@ pub(super) fn with_earlier(found: StoredValue<JobLife>, section: Section) -> Vec
 }
 
 /// The card without any server: one file with its pictures, to share or print here and now.
-fn save_as_file(workshop: Workshop, job: SubjectId, sections: Vec<Section>) {
+fn save_as_file(session: Session, job: SubjectId, sections: Vec<Section>) {
     spawn_local(async move {
-        let made = match workshop.phone() {
+        let made = match session.phone() {
             Some(phone) => file_of(&phone, job, &sections).await,
             None => return,
         };
@@ -95,7 +95,7 @@ fn save_as_file(workshop: Workshop, job: SubjectId, sections: Vec<Section>) {
             share::download("care-card.html", "text/html", page.as_bytes()).map_err(|error| error.to_string())
         });
         if let Err(why) = saved {
-            workshop.complain(why);
+            session.complain(why);
         }
     });
 }
@@ -198,7 +198,7 @@ fn next_check(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
 /// The check that wear foretells, to be taken in one tap; nothing while nothing is foretold.
 fn as_worn(found: &JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView + use<> {
     let (facts, job) = (PairFacts::of(&found.life), found.job);
-    let looks = use_stored(move |phone| {
+    let looks = use_live_query(move |phone| {
         let asked = Looks {
             own: facts.jobs.clone(),
             leaving: Some((job, At(now().0, offset_min()))),

@@ -10,8 +10,8 @@ use shared::trade::final_check::{hours_since_cementing, hours_until_wear};
 use super::choices::{Tick, flip};
 use crate::parts::{Typed, on_day};
 use crate::screens::job::JobLife;
+use crate::session::{Session, use_session};
 use crate::shop::use_shop;
-use crate::workshop::{Workshop, use_workshop};
 use app_core::browser::clock::now;
 use app_core::commands::{self, AtPickup};
 use app_core::stations::time_left;
@@ -35,13 +35,13 @@ pub(super) fn final_check(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyVie
 }
 
 fn finished(job: SubjectId, slot: &Slot<Checked>, leaving: bool) -> AnyView {
-    let (workshop, shop) = (use_workshop(), use_shop());
+    let (session, shop) = (use_session(), use_shop());
     let entry = slot.current.entry;
     let who = slot.current.person.and_then(|person| shop.name_of(person));
     let when = on_day(slot.current.at.utc);
     let back = move |_| {
         let undo = commands::undo(Subject::new(SubjectKind::Job, job), entry);
-        workshop.save_and(vec![undo], |_| {});
+        session.save_and(vec![undo], |_| {});
     };
     let lines = slot.current.body.ticked.iter();
     let lines = lines.map(|line| view! { <li>{line.clone()}</li> }).collect_view();
@@ -53,7 +53,7 @@ fn finished(job: SubjectId, slot: &Slot<Checked>, leaving: bool) -> AnyView {
 }
 
 fn to_tick(found: &JobLife, state: &State, chosen: RwSignal<AtPickup>) -> AnyView {
-    let (workshop, shop) = (use_workshop(), use_shop());
+    let (session, shop) = (use_session(), use_shop());
     let job = found.job;
     let list = commands::check_list(&found.life, state, &shop.state());
     let lines = list.iter().map(|line| {
@@ -71,7 +71,7 @@ fn to_tick(found: &JobLife, state: &State, chosen: RwSignal<AtPickup>) -> AnyVie
             Ok(draft) => {
                 let put = kept.with_value(|(state, _)| put_away(job, state, chosen));
                 let drafts = put.into_iter().chain([draft]).collect();
-                workshop.save_and(drafts, move |_| workshop.tell("Checked: ready to collect."));
+                session.save_and(drafts, move |_| session.tell("Checked: ready to collect."));
             }
             Err(missing) => why.set(missing.to_string()),
         }
@@ -125,7 +125,7 @@ fn hours(state: &State) -> String {
 
 /// Where it stands until somebody comes for it.
 fn shelf(job: SubjectId, state: State, chosen: RwSignal<AtPickup>) -> AnyView {
-    let workshop = use_workshop();
+    let session = use_session();
     let known = StoredValue::new(state);
     let recorded = known.with_value(|state| state.text(field::SHELF).to_owned());
     let value = Signal::derive(move || {
@@ -134,7 +134,7 @@ fn shelf(job: SubjectId, state: State, chosen: RwSignal<AtPickup>) -> AnyView {
             .unwrap_or_else(|| recorded.clone())
     });
     let typed = Callback::new(move |text| chosen.update(|made| made.shelf = Some(text)));
-    let put = move |_| save_shelf(workshop, known.with_value(|state| put_away(job, state, chosen)));
+    let put = move |_| save_shelf(session, known.with_value(|state| put_away(job, state, chosen)));
     view! {
         <div class="row">
             <Typed label="Shelf".to_owned() value typed/>
@@ -144,9 +144,9 @@ fn shelf(job: SubjectId, state: State, chosen: RwSignal<AtPickup>) -> AnyView {
     .into_any()
 }
 
-fn save_shelf(workshop: Workshop, put: Option<shared::log::Draft>) {
+fn save_shelf(session: Session, put: Option<shared::log::Draft>) {
     if let Some(put) = put {
-        workshop.save_and(vec![put], move |_| workshop.tell("Put there."));
+        session.save_and(vec![put], move |_| session.tell("Put there."));
     }
 }
 

@@ -7,9 +7,9 @@ use shared::log::{Subject, SubjectId, SubjectKind};
 use crate::parts::on_day;
 use crate::screens::job::JobLife;
 use crate::screens::ticket::TicketLife;
+use crate::selection::use_selection;
+use crate::session::use_session;
 use crate::shop::use_shop;
-use crate::workbench::use_workbench;
-use crate::workshop::use_workshop;
 use app_core::commands::{self, Leaves};
 
 /// Handing over: finished, or as it came. What is in the way is said.
@@ -46,13 +46,13 @@ pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
 
 /// The likely way out first and large, the other one beside it.
 fn hand_over(job: SubjectId, state: shared::log::fold::State, ways: [Leaves; 2]) -> AnyView {
-    let (workshop, bench) = (use_workshop(), use_workbench());
+    let (session, bench) = (use_session(), use_selection());
     let why = RwSignal::new(String::new());
     let state = StoredValue::new(state);
     let go = move |way| match state.with_value(|state| commands::hand_over(job, state, way)) {
-        Ok(draft) => workshop.save_and(vec![draft], move |_| {
+        Ok(draft) => session.save_and(vec![draft], move |_| {
             bench.forget(&[job]);
-            workshop.tell("Handed over.");
+            session.tell("Handed over.");
         }),
         Err(missing) => why.set(missing.to_string()),
     };
@@ -73,10 +73,10 @@ fn words(way: Leaves) -> &'static str {
 }
 
 fn left(job: SubjectId, entry: shared::log::EntryId, when: String) -> AnyView {
-    let workshop = use_workshop();
+    let session = use_session();
     let back = move |_| {
         let undo = commands::undo(Subject::new(SubjectKind::Job, job), entry);
-        workshop.save_and(vec![undo], move |_| workshop.tell("It is in the shop again."));
+        session.save_and(vec![undo], move |_| session.tell("It is in the shop again."));
     };
     view! {
         <section class="card stack" aria-label="Hand over">

@@ -7,19 +7,19 @@ use shared::log::fold::Card;
 use crate::device::network::public_url;
 use crate::device::share;
 use crate::screens::job::JobLife;
-use crate::workshop::{LiveQuery, use_workshop};
+use crate::session::{LiveQuery, use_session};
 use app_core::commands;
 use app_core::store::Membership;
 
 /// The card's address: to share, to open, to take back.
 pub(super) fn card_link(found: &JobLife, base: LiveQuery<Membership>) -> AnyView {
-    let workshop = use_workshop();
+    let session = use_session();
     let card = Card::of(&found.life);
     let secret = found.life.pair.links.first().map(|link| link.body.secret.clone());
     let pair = found.life.id;
     let withdraw = move |_| {
-        workshop.save_and(vec![commands::withdraw(pair)], move |_| {
-            workshop.tell("Taken back.")
+        session.save_and(vec![commands::withdraw(pair)], move |_| {
+            session.tell("Taken back.")
         });
     };
     let state = match card {
@@ -43,7 +43,7 @@ pub(super) fn card_link(found: &JobLife, base: LiveQuery<Membership>) -> AnyView
         spawn_local(async move {
             match share::share_link("The care card of your pair", &url).await {
                 Ok(_) => {}
-                Err(error) => workshop.complain(error),
+                Err(error) => session.complain(error),
             }
         });
     };

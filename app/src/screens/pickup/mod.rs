@@ -16,8 +16,8 @@ use super::job::{JobLife, of_job, pair_head, use_subject};
 use super::ticket::{TicketLife, of_ticket};
 use crate::device::DeviceError;
 use crate::device::Phone;
+use crate::session::{use_kept, use_live_query};
 use crate::shop::use_shop;
-use crate::workshop::{use_kept, use_stored};
 use app_core::commands::AtPickup;
 use card::care_card;
 use check::final_check;
@@ -70,8 +70,8 @@ async fn at_counter(phone: &Phone, job: SubjectId) -> Result<Option<AtCounter>, 
 fn OneJob(job: SubjectId) -> impl IntoView {
     let shop = use_shop();
     let chosen = use_kept::<AtPickup>(format!("pickup/{job}"));
-    let base = use_stored(|phone| async move { Ok(phone.membership().await?) });
-    let here = use_stored(move |phone| async move { at_counter(&phone, job).await });
+    let base = use_live_query(|phone| async move { Ok(phone.membership().await?) });
+    let here = use_live_query(move |phone| async move { at_counter(&phone, job).await });
     let photos = Memo::new(move |_| {
         here.get()
             .flatten()

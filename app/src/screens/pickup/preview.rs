@@ -13,8 +13,8 @@ use crate::device::Phone;
 use crate::device::picture::ObjectUrl;
 use crate::device::pictures::fetched;
 use crate::screens::job::JobLife;
+use crate::session::{LiveQuery, use_live_query};
 use crate::shop::use_shop;
-use crate::workshop::{LiveQuery, use_stored};
 use app_core::commands::AtPickup;
 use app_core::store::Size;
 
@@ -65,7 +65,7 @@ pub(super) fn photos_of(found: &JobLife) -> Vec<Photo> {
 
 /// Where to find these photographs of a job, for its preview.
 pub(super) fn use_previews(job: SubjectId, photos: Memo<Vec<Photo>>) -> LiveQuery<Previews> {
-    use_stored(move |phone| {
+    use_live_query(move |phone| {
         let photos = photos.get();
         async move {
             let mut shown = Vec::new();

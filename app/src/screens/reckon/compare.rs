@@ -12,7 +12,7 @@ use super::{CalcJob, said};
 use crate::device::picture::spot;
 use crate::parts::Typed;
 use crate::screens::job::pair_head;
-use crate::workshop::use_workshop;
+use crate::session::use_session;
 use app_core::calc::{COMPARE, USUAL_WHITE, compare, compared, number};
 
 /// The colour it should be, the one that was mixed, the card.
@@ -21,7 +21,7 @@ const SPOTS: usize = 3;
 /// Three taps on a photograph, and what they come to.
 #[component]
 pub(super) fn Compare(known: CalcJob, job: SubjectId, operation: Memo<String>) -> impl IntoView {
-    let workshop = use_workshop();
+    let session = use_session();
     let photos = Memo::new(move |_| {
         known
             .with(|known| known.as_ref().map(photos_of))
@@ -50,7 +50,7 @@ pub(super) fn Compare(known: CalcJob, job: SubjectId, operation: Memo<String>) -
                 taps.push(tap);
             });
         }
-        Err(error) => workshop.complain(error),
+        Err(error) => session.complain(error),
     };
     let keep = Callback::new(move |()| {
         let say = answer.get_untracked().ok()?.say;

@@ -7,7 +7,7 @@ use shared::log::body::Measured;
 
 use super::{CalcJob, state_of};
 use crate::parts::UndoLast;
-use crate::workbench::{Whose, use_workbench};
+use crate::selection::{UndoScope, use_selection};
 use app_core::commands;
 
 /// What is to be kept.
@@ -29,7 +29,7 @@ pub(super) fn Keep(
     /// What there is to keep now; `None` if nothing.
     keep: Callback<(), Option<KeptCalculation>>,
 ) -> impl IntoView {
-    let bench = use_workbench();
+    let bench = use_selection();
     let press = move |_| {
         let Some(KeptCalculation { what, say, given }) = keep.run(()) else {
             return;
@@ -53,6 +53,6 @@ pub(super) fn Keep(
             <button class="bench" on:click=press>"Keep it on the pair"</button>
             <a class="button bench quiet" href=format!("/job/{job}")>"Work"</a>
         </p>
-        <UndoLast of=Some(Whose::Of(job))/>
+        <UndoLast of=Some(UndoScope::Of(job))/>
     }
 }

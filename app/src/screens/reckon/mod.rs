@@ -17,8 +17,8 @@ use shared::log::fold::State;
 
 use super::job::{JobLife, pair_head, use_job};
 use crate::device::screen::print;
+use crate::selection::use_selection;
 use crate::shop::{ShopContext, use_shop};
-use crate::workbench::use_workbench;
 use app_core::browser::clock;
 use app_core::calc::{COMPARE, CalcAnswer, CalcInput, DYE, Helper, Lengths, PHOTO, WallClock, helper};
 use app_core::commands;
@@ -164,7 +164,7 @@ fn Helping(
 
 /// Begins the wait that was reckoned; the Bench counts it down.
 fn begin_wait(job: SubjectId, operation: Memo<String>, minutes: u32) -> Option<AnyView> {
-    let bench = use_workbench();
+    let bench = use_selection();
     let length = minutes_in_words(minutes.into());
     let begin = move |_| {
         let wait = commands::wait(job, WaitFor::Drying, Some(minutes), &operation.get_untracked());

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use serde_json::{Map, Value, json};
 use shared::log::SubjectId;
 use shared::log::body::Blob;
-use shared::trade::reckon::Point;
+use shared::trade::formulas::Point;
 
 use super::keep::{Keep, KeptCalculation};
 use super::picture::{Back, Picture, PictureTap, photos_of};

@@ -3,14 +3,14 @@
 use leptos::prelude::*;
 use shared::log::SubjectId;
 use shared::log::body::Blob;
-use shared::trade::reckon::Point;
+use shared::trade::formulas::Point;
 use wasm_bindgen::JsCast;
 use web_sys::HtmlImageElement;
 
 use crate::device::picture::use_object_url;
 use crate::device::pictures::fetched;
 use crate::screens::job::JobLife;
-use crate::workshop::use_stored;
+use crate::session::use_live_query;
 use app_core::store::Size;
 
 /// A tap: where in the picture, in its own pixels, and where on the screen, in per cent of its size.
@@ -35,7 +35,7 @@ pub(super) fn Picture(
     /// What to do where there is none.
     none: &'static str,
 ) -> impl IntoView {
-    let bytes = use_stored(move |phone| {
+    let bytes = use_live_query(move |phone| {
         let wanted = photos.with(|all| all.get(which.get()).cloned());
         async move {
             match wanted {

@@ -3,9 +3,9 @@
 use std::fmt::Write;
 
 use leptos::prelude::*;
-use shared::trade::reckon::Calculation;
-use shared::trade::reckon::Point;
-use shared::trade::reckon::print_check::CheckBar;
+use shared::trade::formulas::Calculation;
+use shared::trade::formulas::Point;
+use shared::trade::formulas::print_check::CheckBar;
 
 use crate::parts::Field;
 use app_core::calc::{Lengths, Sketch};

@@ -6,29 +6,29 @@ use leptos::task::spawn_local;
 
 use crate::device::{self, share::download};
 use crate::parts::today;
-use crate::workshop::{use_stored, use_workshop};
+use crate::session::{use_live_query, use_session};
 use app_core::store::Scope;
 
 /// Saves everything (or what no server has yet) as one file; reads such a file in.
 #[component]
 pub fn Backup() -> impl IntoView {
-    let workshop = use_workshop();
+    let session = use_session();
     let save = move |scope: Scope| {
         spawn_local(async move {
-            let Some(phone) = workshop.phone() else { return };
+            let Some(phone) = session.phone() else { return };
             match device::backup(&phone, scope).await {
                 Ok(bytes) => {
                     let name = format!("waxend-{}.backup", today());
                     match download(&name, "application/octet-stream", &bytes) {
-                        Ok(()) => workshop.tell(["Saved: ", &name, ", among the downloads."].concat()),
-                        Err(error) => workshop.complain(error),
+                        Ok(()) => session.tell(["Saved: ", &name, ", among the downloads."].concat()),
+                        Err(error) => session.complain(error),
                     }
                 }
-                Err(error) => workshop.complain(error),
+                Err(error) => session.complain(error),
             }
         });
     };
-    let counts = use_stored(|phone| async move { Ok(phone.counts().await?) });
+    let counts = use_live_query(|phone| async move { Ok(phone.counts().await?) });
     let pictures = move || counts.get().map(|counts| counts.blobs);
     view! {
         <section class="card stack">
@@ -46,14 +46,14 @@ pub fn Backup() -> impl IntoView {
 
 #[component]
 fn Restore() -> impl IntoView {
-    let workshop = use_workshop();
+    let session = use_session();
     let input = NodeRef::<Input>::new();
     let restore = move |_| {
         let Some(file) = input.get().and_then(|element| element.files()?.get(0)) else {
             return;
         };
         spawn_local(async move {
-            let Some(phone) = workshop.phone() else { return };
+            let Some(phone) = session.phone() else { return };
             let restored = match device::share::read_file(&file).await {
                 Ok(bytes) => device::restore(&phone, &bytes)
                     .await
@@ -62,10 +62,10 @@ fn Restore() -> impl IntoView {
             };
             match restored {
                 Ok(_) => {
-                    workshop.changed();
-                    workshop.tell("The backup is on this device now.");
+                    session.changed();
+                    session.tell("The backup is on this device now.");
                 }
-                Err(why) => workshop.complain(why),
+                Err(why) => session.complain(why),
             }
         });
     };

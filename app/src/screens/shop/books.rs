@@ -4,13 +4,13 @@ mod plot;
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use shared::figures::{BooksTold, By, TheBooks as Asked, months_back};
+use shared::analytics::{BooksTold, By, TheBooks as Asked, months_back};
 
 use crate::device::reckoner::reckon;
 use crate::device::share::{NewFile, Passed, share_files};
 use crate::parts::{Toggle, today};
+use crate::session::{use_live_query, use_session};
 use crate::shop::use_shop;
-use crate::workshop::{use_stored, use_workshop};
 
 use plot::months_plot;
 
@@ -30,7 +30,7 @@ pub fn TheBooks() -> impl IntoView {
     let shop = use_shop();
     let (by, years) = (RwSignal::new(By::Month), RwSignal::new(0_usize));
     let period = Memo::new(move |_| period(years.get()));
-    let books = use_stored(move |phone| {
+    let books = use_live_query(move |phone| {
         let mut months = period.get();
         let read = months.clone();
         months.truncate(YEAR);
@@ -114,7 +114,7 @@ fn table(told: &BooksTold) -> AnyView {
 /// The table as a file for a spreadsheet.
 #[component]
 fn Give(csv: String) -> impl IntoView {
-    let workshop = use_workshop();
+    let session = use_session();
     let give = move |_| {
         let text = csv.clone();
         spawn_local(async move {
@@ -124,9 +124,9 @@ fn Give(csv: String) -> impl IntoView {
                 bytes: text.as_bytes(),
             };
             match share_files(&[file], "Books").await {
-                Ok(Passed::Downloaded) => workshop.tell("books.csv is among the downloads."),
+                Ok(Passed::Downloaded) => session.tell("books.csv is among the downloads."),
                 Ok(_) => {}
-                Err(error) => workshop.complain(error),
+                Err(error) => session.complain(error),
             }
         });
     };

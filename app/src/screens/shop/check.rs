@@ -4,13 +4,13 @@ use leptos::prelude::*;
 use shared::log::body::field;
 use shared::trade::final_check::usual_list;
 
+use crate::session::use_session;
 use crate::shop::use_shop;
-use crate::workshop::use_workshop;
 
 /// What must be ticked before a pair goes out, a line each. The usual list, until the shop writes its own.
 #[component]
 pub fn FinalCheck() -> impl IntoView {
-    let (shop, workshop) = (use_shop(), use_workshop());
+    let (shop, session) = (use_shop(), use_session());
     let lines = RwSignal::new(String::new());
     let stored = Memo::new(move |_| {
         let state = shop.state();
@@ -30,9 +30,9 @@ pub fn FinalCheck() -> impl IntoView {
             .filter(|line| !line.is_empty())
             .collect();
         shop.set(
-            workshop,
+            session,
             vec![(field::FINAL_CHECK.to_owned(), own.into())],
-            move || workshop.tell("Saved."),
+            move || session.tell("Saved."),
         );
     };
     view! {

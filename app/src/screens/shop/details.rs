@@ -5,19 +5,19 @@ use shared::log::body::field;
 use shared::log::fold::State;
 
 use crate::parts::Field;
-use crate::workshop::{use_stored, use_workshop};
+use crate::session::{use_live_query, use_session};
 use app_core::commands;
 
 /// Name, telephone and guarantee terms.
 #[component]
 pub fn Details() -> impl IntoView {
     let shop =
-        use_stored(|phone| async move { Ok((phone.shop_subject().await?, phone.shop_state().await?)) });
+        use_live_query(|phone| async move { Ok((phone.shop_subject().await?, phone.shop_state().await?)) });
     move || shop.get().map(|(subject, state)| form(subject, state))
 }
 
 fn form(subject: shared::log::Subject, state: State) -> impl IntoView {
-    let workshop = use_workshop();
+    let session = use_session();
     let value = |name: &str| RwSignal::new(state.text(name).to_owned());
     let (name, phone, terms) = (value(field::NAME), value(field::PHONE), value(field::TERMS));
     let save = move |event: leptos::ev::SubmitEvent| {
@@ -28,7 +28,7 @@ fn form(subject: shared::log::Subject, state: State) -> impl IntoView {
             .filter_map(|(name, value)| commands::set(subject.clone(), &state, name, &value.get()))
             .collect();
         if !drafts.is_empty() {
-            workshop.save_and(drafts, move |_| workshop.tell("Saved."));
+            session.save_and(drafts, move |_| session.tell("Saved."));
         }
     };
     view! {

@@ -8,14 +8,14 @@ use shared::sync::version;
 
 use crate::device::network::{Remote, public_url};
 use crate::parts::on_day;
-use crate::questions;
-use crate::workshop::{use_stored, use_workshop};
+use crate::server_functions;
+use crate::session::{use_live_query, use_session};
 use app_core::store::Membership;
 
 /// What a joined device can do about the others.
 #[component]
 pub fn Devices() -> impl IntoView {
-    let membership = use_stored(|phone| async move { Ok(phone.membership().await?) });
+    let membership = use_live_query(|phone| async move { Ok(phone.membership().await?) });
     let joined = move || membership.get().filter(Membership::joined);
     move || {
         joined().map(|membership| {
@@ -34,7 +34,7 @@ pub fn Devices() -> impl IntoView {
 /// A code with which another device joins.
 #[component]
 fn LetIn(membership: StoredValue<Membership>) -> impl IntoView {
-    let workshop = use_workshop();
+    let session = use_session();
     let code = RwSignal::new(None::<JoinCode>);
     let address = move || membership.with_value(|own| [&public_url(own.url.as_deref()), "/join"].concat());
     let ask = move |_| {
@@ -44,7 +44,7 @@ fn LetIn(membership: StoredValue<Membership>) -> impl IntoView {
                 Ok(answer) => {
                     code.try_set(Some(answer));
                 }
-                Err(failure) => workshop.complain(failure),
+                Err(failure) => session.complain(failure),
             }
         });
     };
@@ -60,25 +60,25 @@ fn LetIn(membership: StoredValue<Membership>) -> impl IntoView {
 /// Every device that has joined, asked of the server by hand.
 #[component]
 fn Joined(membership: StoredValue<Membership>) -> impl IntoView {
-    let workshop = use_workshop();
+    let session = use_session();
     let known = RwSignal::new(Vec::<Device>::new());
     let ask = move || {
         let (url, token) = membership.with_value(|own| (own.url.clone(), own.token.clone()));
         spawn_local(async move {
-            questions::ask_at(url.as_deref().unwrap_or_default(), token);
-            match questions::devices().await {
+            server_functions::ask_at(url.as_deref().unwrap_or_default(), token);
+            match server_functions::devices().await {
                 Ok(devices) => {
                     known.try_set(devices);
                 }
-                Err(refused) => workshop.complain(refused),
+                Err(refused) => session.complain(refused),
             }
         });
     };
     let shut_out = Callback::new(move |device: DeviceId| {
         spawn_local(async move {
-            match questions::shut_out(device).await {
+            match server_functions::shut_out(device).await {
                 Ok(()) => ask(),
-                Err(refused) => workshop.complain(refused),
+                Err(refused) => session.complain(refused),
             }
         });
     });

@@ -4,12 +4,12 @@ use leptos::prelude::*;
 
 use crate::device::screen::Hand as Held;
 use crate::parts::Toggle;
-use crate::workbench::use_workbench;
+use crate::selection::use_selection;
 
 /// What the thumb reaches for is laid out on its side.
 #[component]
 pub fn Hand() -> impl IntoView {
-    let bench = use_workbench();
+    let bench = use_selection();
     let on = Signal::derive(move || bench.hand().get() == Held::Left);
     let press = Callback::new(move |()| bench.change_hand());
     view! {

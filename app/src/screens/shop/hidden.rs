@@ -2,15 +2,15 @@
 
 use leptos::prelude::*;
 use leptos_router::hooks::use_params_map;
-use shared::figures::{self as asked, PartTold};
+use shared::analytics::{self as asked, PartTold};
 use shared::log::body::field;
 use shared::trade::{Construction, Goods, operations};
 
+use crate::analytics::recent;
 use crate::device::reckoner::reckon;
-use crate::learnt::recent;
 use crate::parts::Toggle;
+use crate::session::{use_live_query, use_session};
 use crate::shop::{ShopContext, use_shop};
-use crate::workshop::{use_stored, use_workshop};
 use app_core::calc::number;
 
 /// The parts of an operation, by how the shoe is made as far as it was guessed at the counter.
@@ -31,7 +31,7 @@ pub fn Hidden() -> impl IntoView {
             view! { <Toggle label=words on press=Callback::new(move |()| guess.set(one.clone()))/> }
         });
     let guesses = guesses.collect_view();
-    let parts = use_stored(move |phone| {
+    let parts = use_live_query(move |phone| {
         let asked = asked::HiddenDamageQuery {
             shop: shop.known(),
             goods: goods.get(),
@@ -68,7 +68,7 @@ pub fn Hidden() -> impl IntoView {
 }
 
 fn row(part: &PartTold, code: &str, guess: Option<&Construction>, shop: ShopContext) -> AnyView {
-    let workshop = use_workshop();
+    let session = use_session();
     let words = part.part.words().to_owned();
     let text = part.said.map(|said| said.to_string()).unwrap_or_default();
     let name = field::of_ten(code, guess.map_or("", Construction::as_str), part.part.as_str());
@@ -77,10 +77,10 @@ fn row(part: &PartTold, code: &str, guess: Option<&Construction>, shop: ShopCont
         let said = match number(&typed) {
             Some(said) if (0.0..=10.0).contains(&said) => said.into(),
             None if typed.trim().is_empty() => serde_json::Value::Null,
-            _ => return workshop.want(format!("“{typed}” is not a number from 0 to 10.")),
+            _ => return session.ask_to_correct(format!("“{typed}” is not a number from 0 to 10.")),
         };
-        shop.set(workshop, vec![(name.clone(), said)], move || {
-            workshop.tell("Saved.")
+        shop.set(session, vec![(name.clone(), said)], move || {
+            session.tell("Saved.")
         });
     };
     let [least, most] = part.between;

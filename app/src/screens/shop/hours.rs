@@ -3,12 +3,12 @@
 use leptos::prelude::*;
 use serde_json::{Value, json};
 use shared::log::body::field;
-use shared::trade::reckon::day::Day;
+use shared::trade::formulas::day::Day;
 use shared::week::{Hours, SHARES};
 
 use crate::parts::{Toggle, Typed, WEEKDAYS};
+use crate::session::use_session;
 use crate::shop::use_shop;
-use crate::workshop::use_workshop;
 use app_core::browser::clock::here;
 
 /// What stands in the form.
@@ -96,12 +96,12 @@ fn closed(typed: &str) -> Result<Value, String> {
 /// Opening hours, closed days, the counter's share, the hands at the bench, how surely a day is promised.
 #[component]
 pub fn OpeningHours() -> impl IntoView {
-    let (shop, workshop) = (use_shop(), use_workshop());
+    let (shop, session) = (use_shop(), use_session());
     let form = RwSignal::new(HoursForm::default());
     Effect::new(move |_| form.set(HoursForm::of(&Hours::of(&shop.state()))));
     let save = move |_| match form.get_untracked().fields() {
-        Ok(fields) => shop.set(workshop, fields, move || workshop.tell("Saved.")),
-        Err(why) => workshop.complain(why),
+        Ok(fields) => shop.set(session, fields, move || session.tell("Saved.")),
+        Err(why) => session.complain(why),
     };
     let one =
         move |label: String, inputmode: Option<&'static str>, place: fn(&mut HoursForm) -> &mut String| {

@@ -6,8 +6,8 @@ use shared::price::materials::{Stock, stock};
 use shared::trade::operations;
 
 use crate::parts::{OperationChoice, Typed};
+use crate::session::{Session, use_session};
 use crate::shop::{ShopContext, use_shop};
-use crate::workshop::{Workshop, use_workshop};
 use app_core::calc::number;
 
 /// An operation at a time: its materials, the one used last first, and room for another.
@@ -38,7 +38,7 @@ pub fn Materials() -> impl IntoView {
 }
 
 fn row(one: &Stock, code: &str, shop: ShopContext) -> AnyView {
-    let workshop = use_workshop();
+    let session = use_session();
     let waste = if one.waste > 0.0 {
         format!(", {:.0} % wasted", one.waste * 100.0)
     } else {
@@ -56,7 +56,7 @@ fn row(one: &Stock, code: &str, shop: ShopContext) -> AnyView {
     let off = move |_| {
         let mut all = stock(&shop.state(), &code);
         all.retain(|other| other.material != name);
-        write(shop, workshop, &code, &all);
+        write(shop, session, &code, &all);
     };
     view! { <li class="row between line"><span><strong>{one.material.clone()}</strong>" "{words}</span> <button class="quiet" on:click=off>{label}</button></li> }
         .into_any()
@@ -65,7 +65,7 @@ fn row(one: &Stock, code: &str, shop: ShopContext) -> AnyView {
 /// Another material of the operation shown.
 #[component]
 fn Add(operation: RwSignal<String>) -> impl IntoView {
-    let (shop, workshop) = (use_shop(), use_workshop());
+    let (shop, session) = (use_shop(), use_session());
     const ASKED: [(&str, &str); 5] = [
         ("Material", ""),
         ("Counted in", "pair"),
@@ -85,10 +85,10 @@ fn Add(operation: RwSignal<String>) -> impl IntoView {
             let mut all = stock(&shop.state(), &code);
             all.retain(|other| other.material != one.material);
             all.insert(0, one);
-            write(shop, workshop, &code, &all);
+            write(shop, session, &code, &all);
             texts[0].set(String::new());
         }
-        Err(why) => workshop.complain(why),
+        Err(why) => session.complain(why),
     };
     view! {
         <section class="card stack" aria-label="Another material">
@@ -124,10 +124,10 @@ fn read(texts: &[String; 5], shop: ShopContext) -> Result<Stock, String> {
         .map_err(|refused| [label(&refused.field), ": ", &refused.allowed, "."].concat())
 }
 
-fn write(shop: ShopContext, workshop: Workshop, code: &str, all: &[Stock]) {
+fn write(shop: ShopContext, session: Session, code: &str, all: &[Stock]) {
     let value = serde_json::to_value(all).unwrap_or_default();
     let said = [operations::name(code), ": the list is saved."].concat();
-    shop.set(workshop, vec![(field::stock(code), value)], move || {
-        workshop.tell(said)
+    shop.set(session, vec![(field::stock(code), value)], move || {
+        session.tell(said)
     });
 }

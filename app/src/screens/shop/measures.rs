@@ -5,19 +5,19 @@ use serde_json::Value;
 use shared::log::body::field;
 
 use crate::parts::{Toggle, Typed};
+use crate::session::use_session;
 use crate::shop::use_shop;
-use crate::workshop::use_workshop;
 use app_core::calc::Lengths;
 
 /// Millimetres or inches, and the lengths of nails that a helper may say to pull.
 #[component]
 pub fn Measures() -> impl IntoView {
-    let (shop, workshop) = (use_shop(), use_workshop());
+    let (shop, session) = (use_shop(), use_session());
     let units = [(Lengths::Mm, "Millimetres"), (Lengths::Inch, "Inches")].map(|(unit, words)| {
         let on = Signal::derive(move || shop.lengths() == unit);
         let press = Callback::new(move |()| {
             let field = (field::LENGTHS.to_owned(), Value::from(unit.word()));
-            shop.set(workshop, vec![field], || {});
+            shop.set(session, vec![field], || {});
         });
         view! { <Toggle label=words on press/> }
     });
@@ -34,9 +34,9 @@ pub fn Measures() -> impl IntoView {
     let save = move |_| match nails(&typed.get_untracked(), shop.lengths()) {
         Some(nails) => {
             let field = (field::NAIL_LENGTHS.to_owned(), Value::from(nails));
-            shop.set(workshop, vec![field], move || workshop.tell("Saved."));
+            shop.set(session, vec![field], move || session.tell("Saved."));
         }
-        None => workshop.want("Write each length with a space between: 13 16 19."),
+        None => session.ask_to_correct("Write each length with a space between: 13 16 19."),
     };
     view! {
         <section class="card" aria-label="Measures">

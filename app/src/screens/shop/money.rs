@@ -2,19 +2,19 @@
 
 use leptos::prelude::*;
 use serde_json::Value;
-use shared::figures::hourly_target;
+use shared::analytics::hourly_target;
 use shared::log::body::field;
 use shared::price::currency::Currency;
 use shared::price::tax::{format_rate, parse_rate};
 
 use crate::parts::{Toggle, Typed};
+use crate::session::use_session;
 use crate::shop::use_shop;
-use crate::workshop::use_workshop;
 
 /// How a total is shown and taxed.
 #[component]
 pub fn Money() -> impl IntoView {
-    let (shop, workshop) = (use_shop(), use_workshop());
+    let (shop, session) = (use_shop(), use_session());
     // A draft of each, filled once with what the shop has said.
     let currency = RwSignal::new(String::new());
     let rate = RwSignal::new(String::new());
@@ -37,12 +37,13 @@ pub fn Money() -> impl IntoView {
             Some(tax) => tax,
             None if typed.trim().is_empty() => 0,
             None => {
-                return workshop.want(format!("“{typed}” is not a rate of tax. For example 19 or 8.1."));
+                return session
+                    .ask_to_correct(format!("“{typed}” is not a rate of tax. For example 19 or 8.1."));
             }
         };
         let named = currency.get().trim().to_uppercase();
         if !named.is_empty() && Currency::of(&named).is_none() {
-            return workshop.want(format!(
+            return session.ask_to_correct(format!(
                 "“{named}” is not a currency of ISO 4217. For example EUR."
             ));
         }
@@ -51,7 +52,10 @@ pub fn Money() -> impl IntoView {
         let hour = match kind.parse(&hour) {
             Some(minor) => Value::from(minor),
             None if hour.trim().is_empty() => Value::Null,
-            None => return workshop.want(format!("“{hour}” is not an amount. For example 45 or 45.50.")),
+            None => {
+                return session
+                    .ask_to_correct(format!("“{hour}” is not an amount. For example 45 or 45.50."));
+            }
         };
         let signed = if on_top.get() { -tax } else { tax };
         let fields = [
@@ -60,7 +64,7 @@ pub fn Money() -> impl IntoView {
             (field::HOURLY_TARGET, hour),
         ];
         let fields = fields.map(|(name, value)| (name.to_owned(), value));
-        shop.set(workshop, fields.into(), move || workshop.tell("Saved."));
+        shop.set(session, fields.into(), move || session.tell("Saved."));
     };
     let tops = [(false, "In the prices"), (true, "Added to them")].map(|(top, words)| {
         let on = Signal::derive(move || on_top.get() == top);

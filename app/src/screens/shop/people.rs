@@ -6,9 +6,9 @@ use shared::log::PersonId;
 use shared::log::body::{Person, Role};
 
 use crate::parts::{Toggle, Typed, UndoLast, Working};
+use crate::selection::{Selection, UndoScope, use_selection};
+use crate::session::{Session, use_session};
 use crate::shop::{ShopContext, use_shop};
-use crate::workbench::{Whose, Workbench, use_workbench};
-use crate::workshop::{Workshop, use_workshop};
 use app_core::commands;
 use app_core::store::Surroundings;
 
@@ -24,14 +24,14 @@ pub fn People() -> impl IntoView {
             <Show when=move || !shop.helper()>
                 <ul class="plain">{move || shop.people().into_iter().map(person).collect_view()}</ul>
                 <Add/>
-                <UndoLast of=Some(Whose::Shop)/>
+                <UndoLast of=Some(UndoScope::Shop)/>
             </Show>
         </section>
     }
 }
 
 fn person(person: Person) -> AnyView {
-    let (shop, workshop, bench) = (use_shop(), use_workshop(), use_workbench());
+    let (shop, session, bench) = (use_shop(), use_session(), use_selection());
     let helper = person.role == Role::Helper;
     let other = if helper { Role::Repairer } else { Role::Helper };
     let (what, change) = if helper {
@@ -52,8 +52,8 @@ fn person(person: Person) -> AnyView {
         <li class="row between">
             <span><strong>{person.name}</strong>", "{what}</span>
             <span class="row">
-                <button class="quiet" on:click=move |_| write(shop, workshop, bench, changed.clone())>{change}</button>
-                <button class="quiet" on:click=move |_| write(shop, workshop, bench, left.clone())>{goes}</button>
+                <button class="quiet" on:click=move |_| write(shop, session, bench, changed.clone())>{change}</button>
+                <button class="quiet" on:click=move |_| write(shop, session, bench, left.clone())>{goes}</button>
             </span>
         </li>
     }
@@ -62,13 +62,13 @@ fn person(person: Person) -> AnyView {
 
 #[component]
 fn Add() -> impl IntoView {
-    let (shop, workshop, bench) = (use_shop(), use_workshop(), use_workbench());
+    let (shop, session, bench) = (use_shop(), use_session(), use_selection());
     let name = RwSignal::new(String::new());
     let helper = RwSignal::new(false);
     let add = move |_| {
         let called = name.get().trim().to_owned();
-        let Some(phone) = workshop.phone().filter(|_| !called.is_empty()) else {
-            return workshop.want("What are they called?");
+        let Some(phone) = session.phone().filter(|_| !called.is_empty()) else {
+            return session.ask_to_correct("What are they called?");
         };
         let person = Person {
             person: PersonId(phone.surroundings().uuid_v4()),
@@ -80,7 +80,7 @@ fn Add() -> impl IntoView {
             },
             left: false,
         };
-        write(shop, workshop, bench, person);
+        write(shop, session, bench, person);
         name.set(String::new());
     };
     view! {
@@ -103,17 +103,17 @@ fn said_of(person: &Person) -> String {
 }
 
 /// Writes somebody down. Whoever has left works on this device no more.
-fn write(shop: ShopContext, workshop: Workshop, bench: Workbench, person: Person) {
+fn write(shop: ShopContext, session: Session, bench: Selection, person: Person) {
     let state = shop.state();
     let said = said_of(&person);
-    if person.left && workshop.person().get_untracked() == Some(person.person) {
-        workshop.works_now(None);
+    if person.left && session.person().get_untracked() == Some(person.person) {
+        session.works_now(None);
     }
     spawn_local(async move {
-        let Some(phone) = workshop.phone() else { return };
+        let Some(phone) = session.phone() else { return };
         match phone.shop_subject().await {
             Ok(subject) => bench.act(vec![commands::person(subject, &state, person)], said),
-            Err(error) => workshop.complain(error),
+            Err(error) => session.complain(error),
         }
     });
 }

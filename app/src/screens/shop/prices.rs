@@ -6,8 +6,8 @@ use shared::trade::Goods;
 use shared::trade::operations::{self, OPERATIONS};
 
 use crate::parts::{Toggle, Typed};
+use crate::session::{Session, use_session};
 use crate::shop::{ShopContext, use_shop};
-use crate::workshop::{Workshop, use_workshop};
 
 /// Every kind at once.
 const ALL: &str = "";
@@ -73,14 +73,14 @@ fn row(operation: &str, columns: &[&'static Goods]) -> AnyView {
 
 /// One price: the shop's own, or the norm behind an empty field.
 fn cell(operation: &str, kind: &'static Goods) -> impl IntoView + use<> {
-    let (shop, workshop) = (use_shop(), use_workshop());
+    let (shop, session) = (use_shop(), use_session());
     let norm = shop.norm(operation, kind).map(|minor| shop.typed(minor));
     let label = format!("{}, {}", operations::name(operation), kind.words());
     let (of, to) = (operation.to_owned(), operation.to_owned());
     let write = move |event: leptos::ev::Event| {
         set_price(
             shop,
-            workshop,
+            session,
             &field::price(&to, kind.as_str()),
             &event_target_value(&event),
         )
@@ -92,28 +92,28 @@ fn cell(operation: &str, kind: &'static Goods) -> impl IntoView + use<> {
 }
 
 /// Writes a price; an empty one gives the norm back.
-fn set_price(shop: ShopContext, workshop: Workshop, name: &str, text: &str) {
+fn set_price(shop: ShopContext, session: Session, name: &str, text: &str) {
     let text = text.trim();
     let price = shop.reads(text);
     if price.is_none() && !text.is_empty() {
-        return workshop.want(format!("“{text}” is not a price. For example 45 or 45.50."));
+        return session.ask_to_correct(format!("“{text}” is not a price. For example 45 or 45.50."));
     }
     // Nothing was said and nothing is: not worth an entry.
     if price.is_some() || shop.state().value(name).is_some() {
-        shop.set(workshop, vec![(name.to_owned(), price.into())], || ());
+        shop.set(session, vec![(name.to_owned(), price.into())], || ());
     }
 }
 
 /// Work of the shop's own: it joins the list with its first price.
 #[component]
 fn Add(shown: RwSignal<String>) -> impl IntoView {
-    let (shop, workshop) = (use_shop(), use_workshop());
+    let (shop, session) = (use_shop(), use_session());
     let (words, price) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
     let add = move |_| {
         // A stroke parts operation and kind in the name of a price.
         let operation = words.get().trim().replace('/', " ");
         let Some(minor) = shop.reads(&price.get()).filter(|_| !operation.is_empty()) else {
-            return workshop.want("Own work needs a name and a price.");
+            return session.ask_to_correct("Own work needs a name and a price.");
         };
         let shown = shown.get();
         let kind = if shown == ALL {
@@ -122,7 +122,7 @@ fn Add(shown: RwSignal<String>) -> impl IntoView {
             shown.as_str()
         };
         let name = field::price(&operation, kind);
-        shop.set(workshop, vec![(name, minor.into())], move || {
+        shop.set(session, vec![(name, minor.into())], move || {
             words.set(String::new());
             price.set(String::new());
         });

@@ -4,15 +4,15 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 
 use crate::device::storage::{Storage as Room, keep_records, storage};
-use crate::workshop::use_workshop;
+use crate::session::use_session;
 
 /// Usage, the browser's promise, and a way to ask for it.
 #[component]
 pub fn Storage() -> impl IntoView {
-    let workshop = use_workshop();
+    let session = use_session();
     let shown = RwSignal::new(None::<Room>);
     Effect::new(move |_| {
-        workshop.edition().track();
+        session.revision().track();
         spawn_local(async move {
             shown.try_set(Some(storage().await));
         });
@@ -20,7 +20,7 @@ pub fn Storage() -> impl IntoView {
     let ask = move |_| {
         spawn_local(async move {
             keep_records().await;
-            workshop.changed();
+            session.changed();
         });
     };
     let lines = move || {

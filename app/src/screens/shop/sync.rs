@@ -6,16 +6,16 @@ use shared::sync::messages::Status;
 
 use crate::device::network::{Phase, Remote};
 use crate::parts::{Field, on_day};
-use crate::workshop::{use_stored, use_workshop};
+use crate::session::{use_live_query, use_session};
 use app_core::store::StoreCounts;
 
 /// Last contact, entries and photographs waiting, counts on both sides, and a repair that is always safe.
 #[component]
 pub fn Sync() -> impl IntoView {
-    let workshop = use_workshop();
-    let sync = workshop.sync();
-    let counts = use_stored(|phone| async move { Ok(phone.counts().await?) });
-    let membership = use_stored(|phone| async move { Ok(phone.membership().await?) });
+    let session = use_session();
+    let sync = session.sync();
+    let counts = use_live_query(|phone| async move { Ok(phone.counts().await?) });
+    let membership = use_live_query(|phone| async move { Ok(phone.membership().await?) });
     let joined = move || membership.get().is_some_and(|membership| membership.joined());
     let shut_out = move || {
         membership
@@ -25,10 +25,10 @@ pub fn Sync() -> impl IntoView {
     };
     let again = move |_| {
         spawn_local(async move {
-            let Some(phone) = workshop.phone() else { return };
+            let Some(phone) = session.phone() else { return };
             match phone.read_everything_again().await {
                 Ok(()) => sync.now(),
-                Err(error) => workshop.complain(error),
+                Err(error) => session.complain(error),
             }
         });
     };
@@ -96,18 +96,18 @@ fn held(counts: StoreCounts) -> impl IntoView {
 /// What the server says it holds, asked for by hand.
 #[component]
 fn ServerCounts() -> impl IntoView {
-    let workshop = use_workshop();
+    let session = use_session();
     let status = RwSignal::new(None::<Status>);
     let ask = move |_| {
         spawn_local(async move {
-            let Some(phone) = workshop.phone() else { return };
+            let Some(phone) = session.phone() else { return };
             let Ok(membership) = phone.membership().await else {
                 return;
             };
             let remote = Remote::of(&membership);
             match remote.status().await {
                 Ok(answer) => status.set(Some(answer)),
-                Err(failure) => workshop.complain(failure),
+                Err(failure) => session.complain(failure),
             }
         });
     };
@@ -122,19 +122,19 @@ fn ServerCounts() -> impl IntoView {
 /// The server has moved to another address; the token stays.
 #[component]
 fn Move() -> impl IntoView {
-    let workshop = use_workshop();
-    let sync = workshop.sync();
+    let session = use_session();
+    let sync = session.sync();
     let address = RwSignal::new(String::new());
     let save = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         spawn_local(async move {
-            let Some(phone) = workshop.phone() else { return };
+            let Some(phone) = session.phone() else { return };
             match phone.move_server(address.get_untracked().trim()).await {
                 Ok(()) => {
-                    workshop.changed();
+                    session.changed();
                     sync.now();
                 }
-                Err(error) => workshop.complain(error),
+                Err(error) => session.complain(error),
             }
         });
     };
@@ -152,10 +152,10 @@ fn Move() -> impl IntoView {
 /// What the server would not take, with its reasons.
 #[component]
 fn Trouble() -> impl IntoView {
-    let workshop = use_workshop();
-    let sync = workshop.sync();
-    let refused = use_stored(|phone| async move { Ok(phone.refused().await?) });
-    let parked = use_stored(|phone| async move { Ok(phone.parked().await?) });
+    let session = use_session();
+    let sync = session.sync();
+    let refused = use_live_query(|phone| async move { Ok(phone.refused().await?) });
+    let parked = use_live_query(|phone| async move { Ok(phone.parked().await?) });
     let lines = move || {
         let entries = refused.get().into_iter().flatten().map(|record| {
             let why = record.refused.map(|problem| problem.message).unwrap_or_default();
@@ -170,13 +170,13 @@ fn Trouble() -> impl IntoView {
     };
     let retry = move |_| {
         spawn_local(async move {
-            let Some(phone) = workshop.phone() else { return };
+            let Some(phone) = session.phone() else { return };
             match phone.retry_refused().await {
                 Ok(()) => {
-                    workshop.changed();
+                    session.changed();
                     sync.now();
                 }
-                Err(error) => workshop.complain(error),
+                Err(error) => session.complain(error),
             }
         });
     };

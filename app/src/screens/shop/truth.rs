@@ -1,16 +1,16 @@
 //! The price list's truth: what each line of it really takes, carries and earns.
 
 use leptos::prelude::*;
-use shared::figures::{ENOUGH, LineTold, ProfitabilityQuery, hourly_target};
+use shared::analytics::{ENOUGH, LineTold, ProfitabilityQuery, hourly_target};
 use shared::log::body::field;
 use shared::trade::Goods;
 use shared::trade::operations::{self, OPERATIONS};
 
+use crate::analytics::recent;
 use crate::device::reckoner::reckon;
-use crate::learnt::recent;
 use crate::parts::Toggle;
+use crate::session::{use_live_query, use_session};
 use crate::shop::{ShopContext, use_shop};
-use crate::workshop::{use_stored, use_workshop};
 
 /// Chosen prices meet the target in this many of five jobs.
 const OF_FIVE: &str = "in 4 of 5 jobs";
@@ -26,7 +26,7 @@ pub fn PriceTruth() -> impl IntoView {
         view! { <Toggle label=kind.words() on press=Callback::new(move |()| shown.set(kind.clone()))/> }
     });
     let kinds = kinds.collect_view();
-    let lines = use_stored(move |phone| {
+    let lines = use_live_query(move |phone| {
         let goods = shown.get();
         let asked = ProfitabilityQuery {
             shop: shop.known(),
@@ -128,7 +128,7 @@ fn adopt(line: &LineTold, price: Option<i64>, goods: &Goods, shop: ShopContext) 
     if price == Some(needed) {
         return Some(view! { <p>"Its price meets the target "{OF_FIVE}"."</p> }.into_any());
     }
-    let workshop = use_workshop();
+    let session = use_session();
     let name = operations::name(&line.code).to_owned();
     let words = shop.money(needed);
     let (field, said) = (
@@ -137,8 +137,8 @@ fn adopt(line: &LineTold, price: Option<i64>, goods: &Goods, shop: ShopContext) 
     );
     let go = move |_| {
         let said = said.clone();
-        shop.set(workshop, vec![(field.clone(), needed.into())], move || {
-            workshop.tell(said)
+        shop.set(session, vec![(field.clone(), needed.into())], move || {
+            session.tell(said)
         });
     };
     Some(view! {

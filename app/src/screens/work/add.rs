@@ -6,9 +6,9 @@ use shared::trade::operations;
 
 use super::WorkJob;
 use crate::parts::{Field, OperationChoice};
+use crate::selection::use_selection;
+use crate::session::use_session;
 use crate::shop::use_shop;
-use crate::workbench::use_workbench;
-use crate::workshop::use_workshop;
 use app_core::commands;
 
 /// Who pays for it, as it is said here.
@@ -22,7 +22,7 @@ const PAYS: [(&str, Option<GiftWhy>); 3] = [
 /// amounts: the price list's stands.
 #[component]
 pub fn AddWork(known: WorkJob) -> impl IntoView {
-    let (bench, workshop, shop) = (use_workbench(), use_workshop(), use_shop());
+    let (bench, session, shop) = (use_selection(), use_session(), use_shop());
     let operation = RwSignal::new("clean_condition_polish".to_owned());
     let amount = RwSignal::new(String::new());
     let listed = move |code: &str| {
@@ -47,7 +47,7 @@ pub fn AddWork(known: WorkJob) -> impl IntoView {
         let minor = match (shop.reads(&typed), &why) {
             (Some(minor), _) => minor,
             (None, Some(_)) if typed.trim().is_empty() => 0,
-            _ => return workshop.want("This is not an amount: write it like 45 or 45.50."),
+            _ => return session.ask_to_correct("This is not an amount: write it like 45 or 45.50."),
         };
         let said = format!("{} added.", operations::name(&code));
         let line = match why {

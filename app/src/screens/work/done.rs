@@ -8,8 +8,8 @@ use shared::trade::operations;
 
 use super::{WorkJob, state_of, took};
 use crate::parts::on_day;
+use crate::selection::{Selection, use_selection};
 use crate::shop::use_shop;
-use crate::workbench::{Workbench, use_workbench};
 use app_core::commands;
 
 /// What is cut twice most often.
@@ -18,7 +18,7 @@ const SCRAP: [&str; 6] = ["Leather", "Rubber", "Top pieces", "Lining", "Thread",
 /// The steps, latest first.
 #[component]
 pub fn DoneSteps(known: WorkJob) -> impl IntoView {
-    let (workbench, shop) = (use_workbench(), use_shop());
+    let (workbench, shop) = (use_selection(), use_shop());
     let reckoned = took::minutes(known);
     move || {
         let known = known.get()?;
@@ -61,7 +61,7 @@ fn made_again(redo: &Item<Redo>) -> impl IntoView + use<> {
 }
 
 /// Asks in one tap what was cut twice; nothing is the likeliest.
-fn again(bench: Workbench, job: SubjectId, step: &Item<Step>) -> impl IntoView + use<> {
+fn again(bench: Selection, job: SubjectId, step: &Item<Step>) -> impl IntoView + use<> {
     let name = operations::name(&step.body.operation).to_owned();
     let entry = step.entry;
     let choice = move |words: &'static str, scrap: &'static str, said: String| {

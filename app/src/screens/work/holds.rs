@@ -11,14 +11,14 @@ use shared::trade::{Component, operations};
 use super::{WorkJob, state_of};
 use crate::device::screen::use_now;
 use crate::parts::{Chosen, WaitChoice};
-use crate::workbench::{Workbench, use_workbench};
+use crate::selection::{Selection, use_selection};
 use app_core::commands;
 use app_core::stations::time_left;
 
 /// Everything that must be over, answered or back before the pair can leave; and a way to begin another wait.
 #[component]
 pub fn Holds(known: WorkJob) -> impl IntoView {
-    let (top, now) = (use_workbench(), use_now());
+    let (top, now) = (use_selection(), use_now());
     let held = move || {
         let known = known.get()?;
         let (job, state) = state_of(&known)?;
@@ -54,7 +54,7 @@ pub fn Holds(known: WorkJob) -> impl IntoView {
     }
 }
 
-fn wait_row(top: Workbench, job: SubjectId, wait: &Item<Wait>, now: Signal<UnixMs>) -> impl IntoView + use<> {
+fn wait_row(top: Selection, job: SubjectId, wait: &Item<Wait>, now: Signal<UnixMs>) -> impl IntoView + use<> {
     let what = match wait.body.what {
         WaitFor::Material => "Waiting for material",
         _ => "Drying",
@@ -77,7 +77,7 @@ fn wait_row(top: Workbench, job: SubjectId, wait: &Item<Wait>, now: Signal<UnixM
     }
 }
 
-fn out_row(top: Workbench, job: SubjectId, out: &Item<TakenOut>) -> impl IntoView + use<> {
+fn out_row(top: Selection, job: SubjectId, out: &Item<TakenOut>) -> impl IntoView + use<> {
     let TakenOut { part, side } = &out.body;
     let name = part_of(part, side);
     let back = commands::put_back(job, out.entry);

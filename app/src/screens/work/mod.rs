@@ -17,8 +17,8 @@ use super::camera::Back;
 use super::job::{JobLife, makes_good, pair_head, use_job};
 use super::reckon::measured;
 use crate::parts::{Toggle, UndoLast};
-use crate::workbench::{Whose, use_workbench};
-use crate::workshop::use_workshop;
+use crate::selection::{UndoScope, use_selection};
+use crate::session::use_session;
 
 use add::AddWork;
 use done::DoneSteps;
@@ -36,7 +36,7 @@ pub fn Work() -> impl IntoView {
     let missing = move || matches!(found.get(), Some(None));
     let known: WorkJob = Memo::new(move |_| found.get().flatten());
     let there = Memo::new(move |_| known.with(Option::is_some));
-    let of = Signal::derive(move || known.with(|known| known.as_ref().map(|known| Whose::Of(known.job))));
+    let of = Signal::derive(move || known.with(|known| known.as_ref().map(|known| UndoScope::Of(known.job))));
     view! {
         <Show when=missing><h1>"Work"</h1> <p>"There is no such job on this device."</p></Show>
         <Show when=move || there.get()>
@@ -60,7 +60,7 @@ pub fn Work() -> impl IntoView {
 /// Whether the bench does it before anything else.
 #[component]
 fn First(known: WorkJob) -> impl IntoView {
-    let (top, workshop) = (use_workbench(), use_workshop());
+    let (top, session) = (use_selection(), use_session());
     let on = Memo::new(move |_| {
         known.with(|known| {
             known
@@ -70,7 +70,7 @@ fn First(known: WorkJob) -> impl IntoView {
     });
     let press = Callback::new(move |()| {
         if let Some(job) = known.with_untracked(|known| known.as_ref().map(|known| known.job)) {
-            put_first(workshop, top, vec![job], !on.get_untracked());
+            put_first(session, top, vec![job], !on.get_untracked());
         }
     });
     view! { <p class="chips"><Toggle label="Do this first" on=on.into() press/></p> }

@@ -7,8 +7,8 @@ use shared::log::fold::Item;
 
 use super::{WorkJob, state_of};
 use crate::parts::{Field, VoiceNote, VoiceRecorder, on_day};
-use crate::workbench::use_workbench;
-use crate::workshop::{use_kept, use_workshop};
+use crate::selection::use_selection;
+use crate::session::{use_kept, use_session};
 use app_core::commands;
 
 /// The notes so far, and a place for the next one.
@@ -33,7 +33,7 @@ pub fn Notes(known: WorkJob) -> impl IntoView {
 /// The next note. What is being written stays with its job until it is kept: who is called away finds it again.
 #[component]
 fn Next(job: SubjectId) -> impl IntoView {
-    let (bench, workshop) = (use_workbench(), use_workshop());
+    let (bench, session) = (use_selection(), use_session());
     let text = use_kept::<String>(format!("note/{job}"));
     let keep = move |_| {
         let written = text.get_untracked().trim().to_owned();
@@ -44,7 +44,7 @@ fn Next(job: SubjectId) -> impl IntoView {
             text: written,
             voice: None,
         };
-        workshop.save_and(vec![commands::note(job, note)], move |saved| {
+        session.save_and(vec![commands::note(job, note)], move |saved| {
             bench.remember(&saved, "Note kept.");
             text.try_set(String::new());
         });

@@ -9,14 +9,14 @@ use shared::trade::operations;
 
 use super::{WorkJob, materials, state_of};
 use crate::parts::Cautions;
-use crate::workbench::{Workbench, use_workbench};
+use crate::selection::{Selection, use_selection};
 use app_core::calc::helpers_for;
 use app_core::commands;
 
 /// The operations left, next first, and what was skipped.
 #[component]
 pub fn Remaining(known: WorkJob) -> impl IntoView {
-    let bench_top = use_workbench();
+    let bench_top = use_selection();
     move || {
         let known = known.get()?;
         let (job, state) = state_of(&known)?;
@@ -46,7 +46,7 @@ pub fn Remaining(known: WorkJob) -> impl IntoView {
 }
 
 /// One operation: done, sooner, later, skipped.
-fn left_row(bench: Workbench, job: SubjectId, state: &State, at: usize, code: &str) -> impl IntoView + use<> {
+fn left_row(bench: Selection, job: SubjectId, state: &State, at: usize, code: &str) -> impl IntoView + use<> {
     let name = operations::name(code).to_owned();
     let side = bench::side_of(state, code);
     let step = commands::step(job, code, side.clone(), "");
@@ -91,7 +91,7 @@ fn helpers(job: SubjectId, code: &str) -> impl IntoView + use<> {
     })
 }
 
-fn skipped_row(bench: Workbench, job: SubjectId, skip: &Item<Skipped>) -> impl IntoView + use<> {
+fn skipped_row(bench: Selection, job: SubjectId, skip: &Item<Skipped>) -> impl IntoView + use<> {
     let name = operations::name(&skip.body.operation).to_owned();
     let back = commands::undo(Subject::new(SubjectKind::Job, job), skip.entry);
     let said = format!("{name} is to be done.");

@@ -1,19 +1,19 @@
 //! What a step took: its minutes, reckoned or said, and the material that was used; each corrected with a tap.
 
 use leptos::prelude::*;
-use shared::figures::Took;
+use shared::analytics::Took;
 use shared::log::SubjectId;
 use shared::log::body::{Spent, Step, Used};
 use shared::log::fold::{Item, State, bench};
-use shared::price::facts::PairFacts;
 use shared::price::materials::{Stock, stock, used};
+use shared::price::records::PairFacts;
 use shared::trade::operations;
 
 use super::WorkJob;
 use crate::device::reckoner::reckon;
+use crate::selection::{Selection, use_selection};
+use crate::session::{LiveQuery, use_live_query, use_session};
 use crate::shop::{ShopContext, use_shop};
-use crate::workbench::{Workbench, use_workbench};
-use crate::workshop::{LiveQuery, use_stored, use_workshop};
 use app_core::commands;
 
 /// One tap changes the minutes by this.
@@ -21,7 +21,7 @@ const TAP_MIN: u32 = 5;
 
 /// The attended minutes of every operation of the job, reckoned from the whole days on which somebody was at it.
 pub(super) fn minutes(known: WorkJob) -> LiveQuery<Vec<(String, f64)>> {
-    use_stored(move |phone| {
+    use_live_query(move |phone| {
         let asked = known.with(|known| {
             let known = known.as_ref()?;
             Some((known.job, PairFacts::of(&known.life).months()))
@@ -39,7 +39,7 @@ pub(super) fn minutes(known: WorkJob) -> LiveQuery<Vec<(String, f64)>> {
 /// What the latest step of an operation took. `reckoned` are the minutes of all its steps together, which is what the clock
 /// can tell.
 pub(super) fn took(job: SubjectId, state: &State, step: &Item<Step>, reckoned: &[(String, f64)]) -> AnyView {
-    let (bench, shop) = (use_workbench(), use_shop());
+    let (bench, shop) = (use_selection(), use_shop());
     let noted = bench::noted_minutes(state, step);
     let code = step.body.operation.clone();
     let inferred: f64 = reckoned
@@ -93,7 +93,7 @@ fn materials(
     job: SubjectId,
     state: &State,
     step: &Item<Step>,
-    bench: Workbench,
+    bench: Selection,
     shop: ShopContext,
 ) -> Option<AnyView> {
     let list = stock(&shop.state(), &step.body.operation);
@@ -105,7 +105,7 @@ fn materials(
     let counted = used_now
         .first()
         .map_or_else(|| list[0].material.clone(), |one| one.material.clone());
-    let workshop = use_workshop();
+    let session = use_session();
     let chips = list.iter().map(|one: &Stock| {
         #[expect(
             clippy::cast_sign_loss,
@@ -130,7 +130,7 @@ fn materials(
             // Last used first.
             let value = serde_json::to_value(used(list.clone(), &name)).unwrap_or_default();
             shop.set(
-                workshop,
+                session,
                 vec![(shared::log::body::field::stock(&code), value)],
                 || (),
             );

@@ -18,7 +18,7 @@ pub(super) struct Stroke {
     pub(super) opacity: f32,
 }
 
-/// Shorthand for a [`Line`].
+/// Shorthand for a [`Stroke`].
 pub(super) const fn line(colour: Colour, width: f32, opacity: f32) -> Stroke {
     Stroke {
         colour,

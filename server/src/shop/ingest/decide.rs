@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeSet, HashMap, HashSet};
 
-use shared::log::{Body, Entry, EntryId, Erasures, Held, Merged, SubjectId, SubjectKind, UnixMs};
+use shared::log::{Body, Entry, EntryId, Erasures, Merged, ReceivedEntry, SubjectId, SubjectKind, UnixMs};
 use shared::sync::messages::PushOutcome;
 use shared::sync::{Code, Problem};
 
@@ -43,7 +43,7 @@ pub(super) struct Decision {
     /// The counter row afterwards.
     pub(super) counter: Numbering,
     /// Erasures that are news, or that are stored only now.
-    pub(super) erased: Vec<Held>,
+    pub(super) erased: Vec<ReceivedEntry>,
     /// All erasures, those of this batch among them.
     pub(super) erasures: Erasures,
     /// Blobs named by entries that arrived to be blanked.
@@ -52,7 +52,7 @@ pub(super) struct Decision {
 
 /// Decides about a batch. An erasure in it covers the whole batch, wherever it stands.
 pub(super) fn decide(
-    batch: Vec<Result<Held, Problem>>,
+    batch: Vec<Result<ReceivedEntry, Problem>>,
     known: BatchContext,
     erasures: &Erasures,
     world: &dyn World,
@@ -93,7 +93,7 @@ struct Deciding {
     known: BatchContext,
     received: UnixMs,
     erasures: Erasures,
-    erased: Vec<Held>,
+    erased: Vec<ReceivedEntry>,
     orphans: BTreeSet<BlobHash>,
     /// Entries of this batch seen for the first time, in order.
     fresh: Vec<EntryId>,
@@ -126,7 +126,7 @@ impl Deciding {
         }
     }
 
-    fn note_erasures(&mut self, batch: &[Result<Held, Problem>]) {
+    fn note_erasures(&mut self, batch: &[Result<ReceivedEntry, Problem>]) {
         for held in batch.iter().flatten().filter(|held| held.entry.kind == "erased") {
             if self.erases_shop(&held.entry) {
                 continue;
@@ -150,7 +150,7 @@ impl Deciding {
     }
 
     /// Takes one entry, and says since when the server has it.
-    fn take(&mut self, mut held: Held) -> Result<UnixMs, Problem> {
+    fn take(&mut self, mut held: ReceivedEntry) -> Result<UnixMs, Problem> {
         if self.erases_shop(&held.entry) {
             return Err(not_erasable());
         }
@@ -168,7 +168,7 @@ impl Deciding {
         }
     }
 
-    fn merge(&mut self, held: &Held) -> Result<UnixMs, Problem> {
+    fn merge(&mut self, held: &ReceivedEntry) -> Result<UnixMs, Problem> {
         let id = held.entry.id;
         let Some(stored) = self.known.stored.get(&id) else {
             return Ok(self.received);
@@ -195,7 +195,7 @@ impl Deciding {
         Ok(received)
     }
 
-    fn add(&mut self, mut held: Held) -> Result<UnixMs, Problem> {
+    fn add(&mut self, mut held: ReceivedEntry) -> Result<UnixMs, Problem> {
         self.bind_link(&held.entry)?;
         let received = held
             .received

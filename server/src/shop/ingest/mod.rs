@@ -7,7 +7,7 @@ mod reading;
 
 use std::collections::{BTreeSet, HashMap, HashSet};
 
-use shared::log::{Body, Erasures, Held, SubjectId};
+use shared::log::{Body, Erasures, ReceivedEntry, SubjectId};
 use shared::sync::Problem;
 use shared::sync::messages::PushAnswer;
 
@@ -69,7 +69,11 @@ impl<S: Store, P: Photos> Shop<S, P> {
     }
 
     /// What the database knows about a batch.
-    async fn look_up(&self, tx: &mut S::Tx, batch: &[Result<Held, Problem>]) -> Result<BatchContext, Error> {
+    async fn look_up(
+        &self,
+        tx: &mut S::Tx,
+        batch: &[Result<ReceivedEntry, Problem>],
+    ) -> Result<BatchContext, Error> {
         let entries = || batch.iter().flatten().map(|held| &held.entry);
         let ids: Vec<_> = entries().map(|entry| entry.id).collect();
         let subjects: BTreeSet<_> = entries().map(|entry| entry.subject.id).collect();
@@ -173,6 +177,6 @@ fn destroys(line: &LedgerLine) -> Option<BlobHash> {
 }
 
 /// Whether an erasure is one that these do not contain yet.
-fn is_news(erasures: &mut Erasures, held: &Held) -> bool {
+fn is_news(erasures: &mut Erasures, held: &ReceivedEntry) -> bool {
     erasures.note(&held.entry)
 }

@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 use serde_json::value::RawValue;
-use shared::log::{Held, UnixMs};
+use shared::log::{ReceivedEntry, UnixMs};
 use shared::sync::{Code, Cursor, Problem};
 
 use crate::error::Error;
@@ -19,13 +19,13 @@ struct Raw<'a> {
 #[derive(Debug, Default)]
 pub struct Batch {
     /// In the order sent.
-    pub entries: Vec<Result<Held, Problem>>,
+    pub entries: Vec<Result<ReceivedEntry, Problem>>,
     /// What must still stand for the batch to be taken.
     pub pushed: Option<Cursor>,
 }
 
-impl From<Vec<Held>> for Batch {
-    fn from(entries: Vec<Held>) -> Self {
+impl From<Vec<ReceivedEntry>> for Batch {
+    fn from(entries: Vec<ReceivedEntry>) -> Self {
         Self {
             entries: entries.into_iter().map(Ok).collect(),
             pushed: None,
@@ -50,8 +50,8 @@ pub fn read_push(body: &[u8]) -> Result<Batch, Error> {
     })
 }
 
-fn read_one(text: &str) -> Result<Held, Problem> {
-    let held: Held = serde_json::from_str(text).map_err(|_| {
+fn read_one(text: &str) -> Result<ReceivedEntry, Problem> {
+    let held: ReceivedEntry = serde_json::from_str(text).map_err(|_| {
         refusal(
             Code::Malformed,
             "The server could not read this entry. It stays on the device.".to_owned(),
@@ -61,7 +61,7 @@ fn read_one(text: &str) -> Result<Held, Problem> {
     Ok(held)
 }
 
-fn check(held: &Held) -> Result<(), Problem> {
+fn check(held: &ReceivedEntry) -> Result<(), Problem> {
     let times = UnixMs(0)..=UnixMs::MAX;
     if held.received.is_some_and(|received| !times.contains(&received)) {
         return Err(refusal(

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use futures_util::TryStreamExt;
-use shared::log::{EntryId, Held, SubjectId, UnixMs};
+use shared::log::{EntryId, ReceivedEntry, SubjectId, UnixMs};
 use shared::sync::HistoryMark;
 use sqlx::sqlite::SqliteRow;
 use sqlx::{AssertSqlSafe, QueryBuilder, Row};
@@ -160,7 +160,7 @@ impl LogTx for SqliteTx {
         &mut self,
         seq: u64,
         budget: Budget,
-    ) -> Result<Page<(Numbered, Held)>, DatabaseError> {
+    ) -> Result<Page<(Numbered, ReceivedEntry)>, DatabaseError> {
         let sql = format!(
             "SELECT f.seq, f.mark, f.entry, {COLUMNS} FROM feed f JOIN entries e ON e.seq = f.entry \
              WHERE f.seq > $1 ORDER BY f.seq LIMIT $2"
@@ -269,11 +269,11 @@ impl LogTx for SqliteTx {
         subjects(&found)
     }
 
-    async fn erasures(&mut self) -> Result<Vec<Held>, DatabaseError> {
+    async fn erasures(&mut self) -> Result<Vec<ReceivedEntry>, DatabaseError> {
         self.held_where("e.kind = 'erased'").await
     }
 
-    async fn blank_entries(&mut self) -> Result<Vec<Held>, DatabaseError> {
+    async fn blank_entries(&mut self) -> Result<Vec<ReceivedEntry>, DatabaseError> {
         self.held_where("e.body = ''").await
     }
 
@@ -338,7 +338,7 @@ impl SqliteTx {
     }
 
     /// The entries for which a condition holds, in the order of their first numbers.
-    async fn held_where(&mut self, condition: &str) -> Result<Vec<Held>, DatabaseError> {
+    async fn held_where(&mut self, condition: &str) -> Result<Vec<ReceivedEntry>, DatabaseError> {
         let sql = format!("SELECT {COLUMNS} FROM entries e WHERE {condition} ORDER BY e.seq");
         let found = sqlx::query(AssertSqlSafe(sql)).fetch_all(&mut *self.tx).await?;
         found.iter().map(|row| Ok(rows::stored(row, 0)?.held)).collect()

@@ -46,7 +46,7 @@ impl SqliteStore {
     /// `shop` and `epoch` name a new shop; an existing one keeps its own.
     ///
     /// # Errors
-    /// [`StoreError`] if the file cannot be opened or is not ours.
+    /// [`DatabaseError`] if the file cannot be opened or is not ours.
     pub async fn open(file: &Path, shop: Uuid, epoch: Uuid) -> Result<Self, DatabaseError> {
         let options = SqliteConnectOptions::new()
             .filename(file)
@@ -79,7 +79,7 @@ impl SqliteStore {
     /// Writes one consistent copy of the database to a new file, while others read and write.
     ///
     /// # Errors
-    /// [`StoreError::Full`], or [`StoreError::Other`] if the file exists.
+    /// [`DatabaseError::Full`], or [`DatabaseError::Other`] if the file exists.
     pub async fn copy_to(&self, file: &Path) -> Result<(), DatabaseError> {
         let name = file
             .to_str()

@@ -1,7 +1,9 @@
 //! Entries to rows and back.
 
 use shared::log::entry::Stamp;
-use shared::log::{DeviceId, Entry, EntryId, Held, MadeAt, PersonId, Subject, SubjectId, SubjectKind};
+use shared::log::{
+    DeviceId, Entry, EntryId, MadeAt, PersonId, ReceivedEntry, Subject, SubjectId, SubjectKind,
+};
 use sqlx::query_builder::Separated;
 use sqlx::sqlite::SqliteRow;
 use sqlx::{Row, Sqlite};
@@ -60,7 +62,7 @@ pub(super) fn stored(row: &SqliteRow, at: usize) -> Result<StoredEntry, Database
         version: narrow(int(14)?)?,
         body: row.try_get(at + 15)?,
     };
-    let held = Held {
+    let held = ReceivedEntry {
         entry,
         received: Some(ms(int(16)?)),
     };

@@ -6,14 +6,14 @@ use super::Entries;
 use super::state::State;
 use crate::log::body::Body;
 use crate::log::entry::{SubjectId, SubjectKind};
-use crate::log::held::Held;
 use crate::log::inserted;
+use crate::log::received::ReceivedEntry;
 use crate::log::sameness::class_of;
 
 /// A pair with its jobs, tickets and customers, folded.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PairHistory {
-    /// The canonical id: the smallest of [`Life::same`].
+    /// The canonical id: the smallest of [`PairHistory::same`].
     pub id: SubjectId,
     /// Every pair subject that is this pair.
     pub same: BTreeSet<SubjectId>,
@@ -29,8 +29,8 @@ pub struct PairHistory {
     pub read: BTreeSet<SubjectId>,
 }
 
-/// Collects a [`Life`], asking for one subject after another: hand [`Gather::give`] what the store has about
-/// each of [`Gather::wanted`] until nothing is wanted, then [`Gather::finish`].
+/// Collects a [`PairHistory`], asking for one subject after another: hand [`PairHistoryLoader::give`] what the store has about
+/// each of [`PairHistoryLoader::wanted`] until nothing is wanted, then [`PairHistoryLoader::finish`].
 #[derive(Debug)]
 pub struct PairHistoryLoader {
     start: SubjectId,
@@ -58,7 +58,7 @@ impl PairHistoryLoader {
     }
 
     /// Takes in every entry [`about`](crate::log::about()) `id`.
-    pub fn give(&mut self, id: SubjectId, about: impl IntoIterator<Item = Held>) {
+    pub fn give(&mut self, id: SubjectId, about: impl IntoIterator<Item = ReceivedEntry>) {
         let Some(role) = self.roles.get(&id).cloned() else {
             return;
         };
@@ -69,7 +69,7 @@ impl PairHistoryLoader {
     }
 
     /// Wants what one entry about `id` leads to.
-    fn follow(&mut self, id: SubjectId, role: &SubjectKind, held: &Held) {
+    fn follow(&mut self, id: SubjectId, role: &SubjectKind, held: &ReceivedEntry) {
         let subject = &held.entry.subject;
         match Body::of(&held.entry) {
             Body::SameAs(same) if subject.kind == *role => {
@@ -102,7 +102,7 @@ impl PairHistoryLoader {
 
     /// Folds what was collected.
     pub fn finish(self) -> PairHistory {
-        let mut by_subject: BTreeMap<SubjectId, Vec<&Held>> = BTreeMap::new();
+        let mut by_subject: BTreeMap<SubjectId, Vec<&ReceivedEntry>> = BTreeMap::new();
         for held in self.entries.iter() {
             by_subject.entry(held.entry.subject.id).or_default().push(held);
         }

@@ -19,21 +19,21 @@ use std::collections::BTreeMap;
 
 use super::entry::EntryId;
 use super::erasure::Erasures;
-use super::held::{Held, Merged};
+use super::received::{Merged, ReceivedEntry};
 
-/// Changes when the same entries would fold to another [`Summary`] or to other [`PairFacts`](crate::price::facts::PairFacts):
+/// Changes when the same entries would fold to another [`Summary`] or to other [`PairFacts`](crate::price::records::PairFacts):
 /// what is stored of an older version is folded afresh.
 pub const FOLD_VERSION: u32 = 9;
 
 /// A growing set of entries, merged as they arrive. Whoever holds them has applied the known erasures to them before.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Entries {
-    held: BTreeMap<EntryId, Held>,
+    held: BTreeMap<EntryId, ReceivedEntry>,
 }
 
 impl Entries {
     /// Takes in one copy of an entry. `None`: it is new here.
-    pub fn take(&mut self, held: Held) -> Option<Merged> {
+    pub fn take(&mut self, held: ReceivedEntry) -> Option<Merged> {
         match self.held.get_mut(&held.entry.id) {
             Some(known) => Some(known.merge(&held, &Erasures::default())),
             None => {
@@ -44,13 +44,13 @@ impl Entries {
     }
 
     /// The entries, by id.
-    pub fn iter(&self) -> impl Iterator<Item = &Held> {
+    pub fn iter(&self) -> impl Iterator<Item = &ReceivedEntry> {
         self.held.values()
     }
 }
 
-impl FromIterator<Held> for Entries {
-    fn from_iter<I: IntoIterator<Item = Held>>(entries: I) -> Self {
+impl FromIterator<ReceivedEntry> for Entries {
+    fn from_iter<I: IntoIterator<Item = ReceivedEntry>>(entries: I) -> Self {
         let mut all = Self::default();
         for held in entries {
             all.take(held);

@@ -11,9 +11,9 @@ use crate::log::body::{
     WaitOver,
 };
 use crate::log::entry::{EntryId, MadeAt, PersonId, UnixMs};
-use crate::log::held::Held;
 use crate::log::inserted;
-use crate::log::standing::{ReadEntry, Standing};
+use crate::log::received::ReceivedEntry;
+use crate::log::supersession::{ReadEntry, Supersession};
 
 /// One standing entry, with what people want to know of it.
 #[derive(Debug, Clone, PartialEq)]
@@ -122,8 +122,8 @@ pub struct State {
 
 impl State {
     /// Folds the entries of one subject, or of several that are the same thing. Any order; no two of one id.
-    pub fn of<'a>(entries: impl IntoIterator<Item = &'a Held>) -> State {
-        let standing = Standing::of(entries);
+    pub fn of<'a>(entries: impl IntoIterator<Item = &'a ReceivedEntry>) -> State {
+        let standing = Supersession::of(entries);
         let destroyed = destroyed(&standing);
         let gone = |item: &Item<Photo>| {
             let Photo { full, thumb, .. } = &item.body;
@@ -244,7 +244,7 @@ fn item<T>(read: &ReadEntry<'_>, body: T) -> Item<T> {
 }
 
 /// The bytes that entries of this subject destroy. An erasure cannot be taken back.
-fn destroyed(standing: &Standing<'_>) -> BTreeSet<String> {
+fn destroyed(standing: &Supersession<'_>) -> BTreeSet<String> {
     let blob = |read: &ReadEntry<'_>| match &read.body {
         Body::Erased(erased) => erased.blob.clone(),
         _ => None,
@@ -253,7 +253,7 @@ fn destroyed(standing: &Standing<'_>) -> BTreeSet<String> {
 }
 
 /// The standing entries of one kind, in order.
-fn list<T: BodyKind>(standing: &Standing<'_>) -> Vec<Item<T>> {
+fn list<T: BodyKind>(standing: &Supersession<'_>) -> Vec<Item<T>> {
     let heads = standing.heads(&|read| T::of(&read.body).is_some());
     heads
         .into_iter()
@@ -271,7 +271,7 @@ fn slot<T>(mut standing: Vec<Item<T>>) -> Option<Slot<T>> {
 }
 
 /// The plain fields by name. Entries are sorted by field once: a shop has hundreds of prices.
-fn details(standing: &Standing<'_>) -> BTreeMap<String, Slot<Value>> {
+fn details(standing: &Supersession<'_>) -> BTreeMap<String, Slot<Value>> {
     let detail = |read: &ReadEntry<'_>| match &read.body {
         Body::Detail(detail) => Some(detail.clone()),
         _ => None,
@@ -290,7 +290,7 @@ fn details(standing: &Standing<'_>) -> BTreeMap<String, Slot<Value>> {
 }
 
 /// Groups the standing versions of agreed work into lines: versions that descend from one entry are one line.
-fn agreed(standing: &Standing<'_>) -> Vec<AgreedLine> {
+fn agreed(standing: &Supersession<'_>) -> Vec<AgreedLine> {
     let versions = list(standing);
     let all = standing.history().iter();
     let parents: BTreeMap<EntryId, &[EntryId]> = inserted(

@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 
 use super::super::problem::PlanProblem;
-use super::super::{bound, prices};
+use super::super::{bound, lagrangian_bound};
 use super::*;
 
 /// An operation: half of them with a join window, half of those hard; set-ups of two kinds.
@@ -98,7 +98,7 @@ fn agrees(instance: &Instance) {
             let (problem, _) = PlanProblem::new(instance);
             let bounds = [
                 bound::lower_bound(&problem),
-                prices::lower_bound(&problem, best.0),
+                lagrangian_bound::lower_bound(&problem, best.0),
             ];
             assert!(
                 bounds.into_iter().max() <= Some(best.0),

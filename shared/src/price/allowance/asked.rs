@@ -3,8 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use super::{Beta, Count, Posterior, fit, pooled};
-use crate::trade::reckon::calculation::gives;
-use crate::trade::reckon::{Allowed, AnswerField, Calculation, Field, InvalidField};
+use crate::trade::formulas::calculation::gives;
+use crate::trade::formulas::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
 /// As many groups as are fitted.
 const MOST: usize = 10_000;

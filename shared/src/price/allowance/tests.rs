@@ -1,7 +1,7 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::trade::reckon::Calculation;
+use crate::trade::formulas::Calculation;
 
 /// Tarone (1982), rat tumours: 70 historic groups, as in Gelman et al., Bayesian Data Analysis, 3rd edition, table 5.1; from
 /// memory, but with its published sums: 263 of 1725.

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use crate::log::body::{Cause, GiftWhy};
 use crate::price::bill::Net;
-use crate::price::facts::JobFacts;
-use crate::price::truth::whole;
+use crate::price::profitability::whole;
+use crate::price::records::JobFacts;
 use crate::price::work::{Effort, JobWork};
 
 const MINUTES_IN_HOUR: f64 = 60.0;

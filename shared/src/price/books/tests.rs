@@ -4,8 +4,8 @@ use uuid::Uuid;
 use super::apportion;
 use super::*;
 use crate::log::body::{Cause, Gift, GiftWhy, Side};
-use crate::price::facts::{At, ComplaintFact, LineFact, Money, StepFact};
 use crate::price::materials::Stock;
+use crate::price::records::{At, ComplaintFact, LineFact, Money, StepFact};
 use crate::trade::Goods;
 
 fn id(n: u128) -> SubjectId {
@@ -19,7 +19,7 @@ fn person(n: u128) -> PersonId {
 /// The first of a month of 2025, noon.
 fn month(n: i64) -> At {
     At(
-        (crate::trade::reckon::day::Day::of(2025, n, 1).unwrap().count() * 24 + 12) * 3_600_000,
+        (crate::trade::formulas::day::Day::of(2025, n, 1).unwrap().count() * 24 + 12) * 3_600_000,
         0,
     )
 }

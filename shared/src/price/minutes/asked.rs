@@ -7,10 +7,10 @@ use serde::{Deserialize, Deserializer, Serialize};
 use super::GAP_LIMIT_MIN;
 use super::Rules;
 use super::infer::{Act, DryingSpan, infer};
-use crate::price::facts::At;
-use crate::trade::reckon::calculation::gives;
-use crate::trade::reckon::instant::Instant;
-use crate::trade::reckon::{Allowed, AnswerField, Calculation, Field, InvalidField};
+use crate::price::records::At;
+use crate::trade::formulas::calculation::gives;
+use crate::trade::formulas::instant::Instant;
+use crate::trade::formulas::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
 const MOST: usize = 10_000;
 const DAY_MS: i64 = 86_400_000;

@@ -15,7 +15,7 @@ fn day(stamps: &[(&str, &str, f64)], waits: &[(&str, f64, f64)], limit: f64) -> 
         .collect();
     let asked = json!({"stamps": stamps, "waits": waits, "gap_limit_min": limit});
     let asked: StampDay = serde_json::from_value(asked).unwrap();
-    use crate::trade::reckon::Calculation;
+    use crate::trade::formulas::Calculation;
     let got = asked.reckon().unwrap();
     let name = |one: &asked::StepMinutes| format!("{} {}", one.pair, one.step);
     got.steps.iter().map(|one| (name(one), one.minutes)).collect()
@@ -168,7 +168,7 @@ fn noted_minutes_win_and_the_rest_goes_to_the_others() {
 
 #[test]
 fn what_is_no_day_is_refused() {
-    use crate::trade::reckon::Calculation;
+    use crate::trade::formulas::Calculation;
     let asked = |at: serde_json::Value, to: serde_json::Value| {
         let stamp = |at| json!({"person": "p", "pair": "a", "step": "x", "at": at});
         let wait = json!({"pair": "a", "from": 10, "to": to});

@@ -2,9 +2,9 @@
 
 use super::{Answered, Effort, LineWork, StockOf, carrier, part_of};
 use crate::log::body::GiftWhy;
-use crate::price::facts::{JobFacts, LineFact};
 use crate::price::materials::job_cost;
 use crate::price::minutes::Attended;
+use crate::price::records::{JobFacts, LineFact};
 use crate::trade::Component;
 
 /// Minutes below this are none: somebody tapped twice.

@@ -1,7 +1,7 @@
 //! What the machine asks of its driver, and what the driver tells it.
 
 use super::progress::{History, Progress};
-use crate::log::{EntryId, Held, UnixMs};
+use crate::log::{EntryId, ReceivedEntry, UnixMs};
 use crate::sync::code::Problem;
 use crate::sync::cursor::Cursor;
 use crate::sync::messages::{
@@ -69,9 +69,9 @@ pub enum Command {
     /// `GET history`. Answer: [`Event::History`].
     GetHistory(History),
     /// Apply these entries and store the progress, in one transaction. Answer: [`Event::Stored`].
-    Absorb {
+    Apply {
         /// What came.
-        entries: Vec<Held>,
+        entries: Vec<ReceivedEntry>,
         /// Where the device stands afterwards.
         progress: Progress,
     },
@@ -86,7 +86,7 @@ pub enum Command {
     /// Mark these entries as unacknowledged again, keeping their `received`. Answer: [`Event::Stored`].
     MarkUnsent(Vec<EntryId>),
     /// Mark every blob held as not confirmed, and store the progress. Answer: [`Event::Stored`].
-    DoubtBlobs(Progress),
+    UnconfirmBlobs(Progress),
     /// Mark those of these blobs that are held as not confirmed: the server lacks them. Answer: [`Event::Stored`].
     WantBlobs(Vec<String>),
     /// Read the hashes of unconfirmed, unparked blobs, at most [`MAX_ASKED`](crate::sync::messages::MAX_ASKED): those
@@ -99,7 +99,7 @@ pub enum Command {
     /// Store what became of these blobs. Answer: [`Event::Stored`].
     SettleBlobs(Vec<(String, BlobSettled)>),
     /// Nothing more to do in this round.
-    Rest(Rest),
+    Rest(RoundOutcome),
 }
 
 impl Command {
@@ -109,7 +109,7 @@ impl Command {
     };
 
     /// Offers these entries.
-    pub(super) fn push(entries: Vec<Held>, progress: &Progress) -> Self {
+    pub(super) fn push(entries: Vec<ReceivedEntry>, progress: &Progress) -> Self {
         Self::Push(PushRequest {
             entries,
             pushed: progress.pushed,
@@ -132,7 +132,7 @@ impl Command {
 
 /// How a round ended.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Rest {
+pub enum RoundOutcome {
     /// Everything is sent and everything has been read.
     UpToDate,
     /// The server could not be reached or could not do it just now; begin a new round after a while.
@@ -152,7 +152,7 @@ pub enum Rest {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Event {
     /// Entries not yet acknowledged.
-    Unsent(Vec<Held>),
+    Unsent(Vec<ReceivedEntry>),
     /// The answer to a push.
     Pushed(PushAnswer),
     /// What is in the shop.

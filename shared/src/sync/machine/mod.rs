@@ -16,14 +16,14 @@ mod progress;
 
 use std::collections::VecDeque;
 
-pub use command::{BlobSettled, Command, Event, Rest, Settled};
+pub use command::{BlobSettled, Command, Event, RoundOutcome, Settled};
 pub use progress::{History, Progress};
 
 use super::code::{Code, Problem};
 use super::messages::{
     HistoryAnswer, Holding, InShopAnswer, MissingBlobsAnswer, PullAnswer, PushAnswer, PushOutcome,
 };
-use crate::log::{EntryId, Held};
+use crate::log::{EntryId, ReceivedEntry};
 
 /// After this many blobs in a row that could not be sent, the round stops trying: the network is gone.
 const BLOBS_IN_VAIN: u32 = 2;
@@ -37,7 +37,7 @@ pub struct Machine {
     progress: Progress,
     next: Command,
     /// Entries that have been read and are still to be offered, in batches; some because the server refused them as a whole.
-    split: VecDeque<Vec<Held>>,
+    split: VecDeque<Vec<ReceivedEntry>>,
     /// The last id compared with the server.
     compared: Option<EntryId>,
     /// Whether the round has come as far as history, which goes on after a look at what was saved meanwhile.
@@ -69,11 +69,11 @@ impl Machine {
     /// What will be asked of the server if the local transaction under way commits and nothing is saved meanwhile.
     /// A driver may ask it while that is written, and report the answer when the machine comes to ask the same:
     /// it is then an answer that was long under way.
-    pub fn ahead(&self) -> Option<Command> {
+    pub fn prefetch(&self) -> Option<Command> {
         match &self.next {
             Command::Settle { progress, .. } => Some(Command::push(self.split.front()?.clone(), progress)),
-            Command::Absorb { progress, .. } if self.in_history => progress.history.map(Command::GetHistory),
-            Command::Absorb { progress, .. } => Some(Command::read_on(progress)),
+            Command::Apply { progress, .. } if self.in_history => progress.history.map(Command::GetHistory),
+            Command::Apply { progress, .. } => Some(Command::read_on(progress)),
             _ => None,
         }
     }
@@ -85,10 +85,10 @@ impl Machine {
 
     /// Takes in what happened and decides what to do next.
     pub fn handle(&mut self, event: Event) {
-        let done = std::mem::replace(&mut self.next, Command::Rest(Rest::UpToDate));
+        let done = std::mem::replace(&mut self.next, Command::Rest(RoundOutcome::UpToDate));
         self.next = match event {
             Event::NoAnswer => self.failed(done, None),
-            Event::NotStored => Command::Rest(Rest::StoreFailed),
+            Event::NotStored => Command::Rest(RoundOutcome::StoreFailed),
             Event::Refused(problem) => self.refused(done, problem),
             Event::Stored => self.stored(done),
             answer => self.answered(done, answer),
@@ -119,7 +119,7 @@ impl Machine {
                 Command::SettleBlobs(vec![(hash, BlobSettled::Stored)])
             }
             // An answer to something that was not asked: start over rather than guess.
-            _ => Command::Rest(Rest::Again {
+            _ => Command::Rest(RoundOutcome::Again {
                 after: None,
                 problem: None,
             }),
@@ -136,7 +136,7 @@ impl Machine {
                     None => Command::UNSENT,
                 }
             }
-            Command::Absorb { progress, .. } => {
+            Command::Apply { progress, .. } => {
                 self.progress = progress;
                 if self.in_history {
                     Command::UNSENT
@@ -145,7 +145,7 @@ impl Machine {
                 }
             }
             Command::MarkUnsent(_) => Command::LoadHoldings { after: self.compared },
-            Command::DoubtBlobs(progress) => {
+            Command::UnconfirmBlobs(progress) => {
                 self.progress = progress;
                 Command::UNSENT
             }
@@ -159,7 +159,7 @@ impl Machine {
     fn refused(&mut self, asked: Command, problem: Problem) -> Command {
         match (&problem.code, asked) {
             (Code::TokenMissing | Code::TokenUnknown | Code::TokenRevoked, _) => {
-                Command::Rest(Rest::JoinAgain(problem))
+                Command::Rest(RoundOutcome::JoinAgain(problem))
             }
             // A pull from zero is lost too, if it names a push that no longer stands.
             (
@@ -184,7 +184,7 @@ impl Machine {
                 self.in_vain += 1;
                 Command::SettleBlobs(vec![(hash, BlobSettled::Later)])
             }
-            _ => Command::Rest(Rest::Again {
+            _ => Command::Rest(RoundOutcome::Again {
                 after: problem.as_ref().and_then(|said| said.retry_after),
                 problem,
             }),
@@ -192,7 +192,7 @@ impl Machine {
     }
 
     /// Offers what is unacknowledged; when there is nothing, goes on where the round had come to.
-    fn offer(&mut self, mut entries: Vec<Held>) -> Command {
+    fn offer(&mut self, mut entries: Vec<ReceivedEntry>) -> Command {
         match (entries.is_empty(), self.in_history) {
             (true, true) => self.read_history(),
             (true, false) => Command::read_on(&self.progress),
@@ -207,7 +207,7 @@ impl Machine {
     }
 
     /// One entry the server cannot even read must not hold up the others: find it by halving.
-    fn halve(&mut self, mut entries: Vec<Held>, problem: Problem) -> Command {
+    fn halve(&mut self, mut entries: Vec<ReceivedEntry>, problem: Problem) -> Command {
         match entries.as_slice() {
             [] => Command::UNSENT,
             [only] => Command::Settle {
@@ -224,7 +224,7 @@ impl Machine {
         }
     }
 
-    fn settle(&self, entries: &[Held], answer: PushAnswer) -> Command {
+    fn settle(&self, entries: &[ReceivedEntry], answer: PushAnswer) -> Command {
         let settled = entries.iter().zip(answer.results).map(|(held, taken)| {
             let id = held.entry.id;
             match taken {
@@ -261,7 +261,7 @@ impl Machine {
             filled: true,
             compare: true,
         };
-        Command::Absorb {
+        Command::Apply {
             entries: answer.entries,
             progress,
         }
@@ -279,7 +279,7 @@ impl Machine {
                 pushed,
                 ..self.progress.clone()
             };
-            return Command::Absorb {
+            return Command::Apply {
                 entries: answer.entries,
                 progress,
             };
@@ -303,7 +303,7 @@ impl Machine {
             compare: true,
             filled: true,
         };
-        Command::Absorb {
+        Command::Apply {
             entries: Vec::new(),
             progress,
         }
@@ -317,7 +317,7 @@ impl Machine {
             }
             None => {
                 self.compared = None;
-                Command::DoubtBlobs(Progress {
+                Command::UnconfirmBlobs(Progress {
                     compare: false,
                     ..self.progress.clone()
                 })
@@ -356,11 +356,11 @@ impl Machine {
                 self.in_history = true;
                 Command::GetHistory(history)
             }
-            None if self.in_vain > 0 => Command::Rest(Rest::Again {
+            None if self.in_vain > 0 => Command::Rest(RoundOutcome::Again {
                 after: None,
                 problem: None,
             }),
-            None => Command::Rest(Rest::UpToDate),
+            None => Command::Rest(RoundOutcome::UpToDate),
         }
     }
 
@@ -369,7 +369,7 @@ impl Machine {
             read: Some(read),
             ..asked
         });
-        Command::Absorb {
+        Command::Apply {
             entries: answer.entries,
             progress: Progress {
                 history,

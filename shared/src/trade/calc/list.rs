@@ -3,7 +3,7 @@
 use std::fmt::Write;
 
 use super::CALCULATIONS;
-use crate::trade::reckon::{Allowed, Field};
+use crate::trade::formulas::{Allowed, Field};
 
 /// Every calculation with what it takes and gives, a field a line.
 pub fn list() -> String {

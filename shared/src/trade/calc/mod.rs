@@ -7,10 +7,10 @@ mod shape;
 
 use serde_json::Value;
 
-use super::reckon::{self, AnswerField, Calculation, Field};
+use super::formulas::{self, AnswerField, Calculation, Field};
 use crate::{price, wear};
 
-pub use super::reckon::InvalidField;
+pub use super::formulas::InvalidField;
 pub use list::list;
 
 /// A calculation by its name.
@@ -27,21 +27,21 @@ pub struct CalculationEntry {
 
 /// Every calculation.
 pub const CALCULATIONS: &[CalculationEntry] = &[
-    of::<reckon::size::Foot>(),
-    of::<reckon::unit::Convert>(),
-    of::<reckon::heel::Heel>(),
-    of::<reckon::heel::Pitch>(),
-    of::<reckon::facet::WearPlane>(),
-    of::<reckon::level_pair::HeelPair>(),
-    of::<reckon::nails::Nailing>(),
-    of::<reckon::lifts::Stack>(),
-    of::<reckon::corner_line::CornerLine>(),
-    of::<reckon::thread::Seam>(),
-    of::<reckon::area::CutPieces>(),
-    of::<reckon::rectify::Photograph>(),
-    of::<reckon::colour::Colours>(),
-    of::<reckon::print_check::CheckBar>(),
-    of::<reckon::ready::Started>(),
+    of::<formulas::size::Foot>(),
+    of::<formulas::unit::Convert>(),
+    of::<formulas::heel::Heel>(),
+    of::<formulas::heel::Pitch>(),
+    of::<formulas::facet::WearPlane>(),
+    of::<formulas::level_pair::HeelPair>(),
+    of::<formulas::nails::Nailing>(),
+    of::<formulas::lifts::Stack>(),
+    of::<formulas::corner_line::CornerLine>(),
+    of::<formulas::thread::Seam>(),
+    of::<formulas::area::CutPieces>(),
+    of::<formulas::rectify::Photograph>(),
+    of::<formulas::colour::Colours>(),
+    of::<formulas::print_check::CheckBar>(),
+    of::<formulas::ready::Started>(),
     of::<wear::kaplan_meier::Observations>(),
     of::<wear::weibull::Censored>(),
     of::<wear::weibull_interval::Intervals>(),

@@ -3,7 +3,7 @@
 use serde::de::DeserializeOwned;
 use serde_json::{Deserializer, Map, Value};
 
-use crate::trade::reckon::{Allowed, Calculation, Field, InvalidField};
+use crate::trade::formulas::{Allowed, Calculation, Field, InvalidField};
 
 /// Reads what a calculation takes.
 pub(super) fn read<C: Calculation>(json: &str) -> Result<C, InvalidField> {

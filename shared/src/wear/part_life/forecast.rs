@@ -2,10 +2,10 @@
 
 use super::{Fitted, PartLife};
 use crate::log::body::Side;
-use crate::price::facts::{At, JobFacts, Thickness};
+use crate::price::records::{At, JobFacts, Thickness};
 use crate::trade::fits::limit_mm;
-use crate::trade::reckon::Calculation;
-use crate::trade::reckon::day::Day;
+use crate::trade::formulas::Calculation;
+use crate::trade::formulas::day::Day;
 use crate::wear::wear_forecast::{Measurement, Measurements};
 
 /// A check is due when one part in four has worn out: before most have, and not long before.

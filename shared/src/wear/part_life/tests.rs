@@ -3,7 +3,7 @@ use uuid::Uuid;
 use super::*;
 use crate::log::body::{Decision, Side};
 use crate::log::entry::SubjectId;
-use crate::price::facts::{At, FoundDamage, JobFacts, LineFact, StepFact, Thickness};
+use crate::price::records::{At, FoundDamage, JobFacts, LineFact, StepFact, Thickness};
 use crate::trade::{Component, Condition};
 
 const DAY_MS: i64 = 86_400_000;

@@ -2,8 +2,8 @@
 
 use crate::log::body::Decision;
 use crate::log::entry::{PersonId, SubjectId};
-use crate::price::facts::{At, FoundDamage, JobFacts};
-use crate::trade::reckon::day::Day;
+use crate::price::records::{At, FoundDamage, JobFacts};
+use crate::trade::formulas::day::Day;
 use crate::trade::{Component, fits};
 
 /// A part that wore out.

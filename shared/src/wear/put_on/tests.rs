@@ -88,7 +88,7 @@ proptest! {
         let found = put_on(&all);
         for (at, one) in found.iter().enumerate() {
             let step = all[one.by];
-            prop_assert!(touches(step.operation).on.iter().any(|fit| fit.part == one.part));
+            prop_assert!(part_effects(step.operation).on.iter().any(|fit| fit.part == one.part));
             prop_assert!(*step.side == Side::Both || *step.side == one.shoe, "on the shoe that was worked on");
             if let Some(until) = one.until {
                 let (from, to) = ((step.at_ms, one.by), (all[until].at_ms, until));

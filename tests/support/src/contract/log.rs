@@ -4,7 +4,7 @@ use server::store::{
     Arrival, Blank, BlobHash, BlobRow, BlobTx, Budget, LogTx, NewEntry, Numbered, Store, StoreTx,
     StoredEntry, TxMode,
 };
-use shared::log::{Entry, EntryId, Held, SubjectId, SubjectKind, UnixMs, about};
+use shared::log::{Entry, EntryId, ReceivedEntry, SubjectId, SubjectKind, UnixMs, about};
 use shared::sync::HistoryMark;
 use uuid::Uuid;
 
@@ -25,7 +25,7 @@ async fn put<S: Store>(store: &S, entries: &[Entry]) -> Vec<StoredEntry> {
     for entry in entries {
         counter.seq += 1;
         let subject_seq = *subjects.entry(entry.subject.id).or_insert(counter.seq);
-        let held = Held {
+        let held = ReceivedEntry {
             entry: entry.clone(),
             received: Some(UnixMs(1_000 + counter.seq as i64)),
         };

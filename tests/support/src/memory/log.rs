@@ -6,7 +6,7 @@ use std::sync::Arc;
 use server::store::{
     Arrival, Blank, BlobHash, Budget, DatabaseError, LogTx, NewEntry, Numbered, Numbering, Page, StoredEntry,
 };
-use shared::log::{EntryId, Held, SubjectId, SubjectKind, UnixMs};
+use shared::log::{EntryId, ReceivedEntry, SubjectId, SubjectKind, UnixMs};
 use shared::sync::HistoryMark;
 use uuid::Uuid;
 
@@ -116,7 +116,7 @@ impl LogTx for MemoryTx {
         &mut self,
         seq: u64,
         budget: Budget,
-    ) -> Result<Page<(Numbered, Held)>, DatabaseError> {
+    ) -> Result<Page<(Numbered, ReceivedEntry)>, DatabaseError> {
         let rows = self.state.feed.range(seq + 1..).filter_map(|(_, numbered)| {
             Some((*numbered, self.state.entries.get(&numbered.entry)?.held.clone()))
         });
@@ -206,7 +206,7 @@ impl LogTx for MemoryTx {
         Ok(shops.map(|(id, _)| *id).collect())
     }
 
-    async fn erasures(&mut self) -> Result<Vec<Held>, DatabaseError> {
+    async fn erasures(&mut self) -> Result<Vec<ReceivedEntry>, DatabaseError> {
         let erased = self
             .state
             .entries
@@ -215,7 +215,7 @@ impl LogTx for MemoryTx {
         Ok(erased.map(|stored| stored.held.clone()).collect())
     }
 
-    async fn blank_entries(&mut self) -> Result<Vec<Held>, DatabaseError> {
+    async fn blank_entries(&mut self) -> Result<Vec<ReceivedEntry>, DatabaseError> {
         let blank = self
             .state
             .entries

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use shared::figures::BooksTold;
+use shared::analytics::BooksTold;
 
 /// Units of the drawing.
 const WIDE: f64 = 360.0;

@@ -1,0 +1,89 @@
+//! Moving what is closed from the tail into the archive, in the background.
+
+use std::collections::BTreeSet;
+
+use shared::log::{SubjectId, inserted};
+
+use super::KvStore;
+use super::error::StoreError;
+use super::ingest;
+use super::kv::{Kv, KvTx, Mode};
+use super::record::Record;
+use super::summaries::PairRow;
+use super::surroundings::Surroundings;
+use super::tables::{PAIRS, TAIL, index};
+use super::writing::Writing;
+
+/// Rows of the tail looked at in one transaction.
+const PAGE: u32 = 2000;
+
+/// Fewer entries than this are not worth an archive row of their own.
+const WORTH: usize = 64;
+
+/// Where tidying stands after a step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Compacted {
+    /// There is more of the tail to look at.
+    Partly,
+    /// The whole tail has been looked at.
+    Through,
+}
+
+impl<K: Kv, S: Surroundings> KvStore<K, S> {
+    /// Looks at the next part of the tail and archives what is acknowledged and belongs to pairs that have left
+    /// the shop. Meant for quiet moments; safe to stop after any step.
+    ///
+    /// # Errors
+    /// As for every write: the database, or a newer app.
+    pub async fn compact(&self) -> Result<Compacted, StoreError> {
+        let after = std::mem::take(&mut self.cache.borrow_mut().tidied);
+        let mut writing = self.write(Mode::Write).await?;
+        let rows = writing.tx().after(TAIL, &after, PAGE).await?;
+        let Some(last) = rows.last().map(|row| row.key.clone()) else {
+            return Ok(Compacted::Through);
+        };
+        let records = rows.iter().filter_map(Record::read);
+        let done: Vec<_> = records.filter(Record::is_acknowledged).collect();
+        let closed = closed(&writing, &done).await?;
+        let moves: Vec<_> = done
+            .into_iter()
+            .map(|record| record.held)
+            .filter(|held| closed.contains(&held.entry.subject.id))
+            .collect();
+        if moves.len() >= WORTH {
+            let copies = writing.lookup.archived(&ingest::wanted(moves.iter())).await?;
+            let moves: Vec<_> = moves.iter().collect();
+            ingest::move_to_archive(&mut writing, &moves, &copies).await?;
+            self.finish(writing).await?;
+        }
+        self.cache.borrow_mut().tidied = last;
+        Ok(Compacted::Partly)
+    }
+}
+
+/// The subjects of these records that only pairs refer to which have left the shop.
+async fn closed<T: KvTx>(
+    writing: &Writing<T>,
+    records: &[Record],
+) -> Result<BTreeSet<SubjectId>, StoreError> {
+    let subjects: BTreeSet<_> = inserted(records.iter().map(|record| record.held.entry.subject.id));
+    let values: Vec<_> = subjects.iter().map(SubjectId::to_string).collect();
+    let pairs = writing.tx().keys_by_index(PAIRS, index::REFS, &values).await?;
+    let keys: BTreeSet<_> = inserted(pairs.iter().flatten().cloned());
+    let keys: Vec<_> = keys.into_iter().collect();
+    let rows = writing.tx().get_many(PAIRS, &keys).await?;
+    // A row only a newer app can read counts as open: what it stands for stays where it is.
+    let open: BTreeSet<_> = inserted(
+        keys.iter()
+            .zip(&rows)
+            .filter(|(_, row)| {
+                row.as_ref()
+                    .and_then(PairRow::read)
+                    .is_none_or(|pair| pair.summary.open())
+            })
+            .map(|(key, _)| key),
+    );
+    let closed = subjects.into_iter().zip(&pairs);
+    let closed = closed.filter(|(_, pairs)| !pairs.is_empty() && pairs.iter().all(|key| !open.contains(key)));
+    Ok(closed.map(|(subject, _)| subject).collect())
+}

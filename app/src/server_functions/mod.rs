@@ -1,0 +1,49 @@
+//! The small questions an online device asks the shop's server: who has joined, shut this one out, how are you.
+//!
+//! Server functions below `/api/fn`, each with an explicit endpoint that carries its version: a phone may run an
+//! older app than its server for weeks. They are authorised like the sync API, by the device's token.
+
+#[cfg(feature = "ssr")]
+mod answers;
+mod bearer;
+mod refused;
+
+use leptos::prelude::*;
+use leptos::server_fn::codec::GetUrl;
+use shared::log::DeviceId;
+use shared::sync::messages::{Device, Status};
+
+#[cfg(feature = "ssr")]
+pub use answers::{Pending, ShopAnswers};
+pub use bearer::{Bearer, ask_at};
+pub use refused::Refusal;
+
+/// Every device that has joined, in the order of joining.
+///
+/// # Errors
+/// [`Refusal`], also when there was no answer.
+#[server(name = AskDevices, prefix = "/api/fn", endpoint = "v1/devices", input = GetUrl, client = Bearer)]
+pub async fn devices() -> Result<Vec<Device>, Refusal> {
+    answers::here()?.devices().await
+}
+
+/// Shuts a device out.
+///
+/// # Errors
+/// [`Refusal`], also when there was no answer.
+#[server(name = ShutOut, prefix = "/api/fn", endpoint = "v1/shut-out", client = Bearer)]
+pub async fn shut_out(
+    /// Which.
+    device: DeviceId,
+) -> Result<(), Refusal> {
+    answers::here()?.shut_out(device).await
+}
+
+/// What the server holds.
+///
+/// # Errors
+/// [`Refusal`], also when there was no answer.
+#[server(name = AskStatus, prefix = "/api/fn", endpoint = "v1/status", input = GetUrl, client = Bearer)]
+pub async fn status() -> Result<Status, Refusal> {
+    answers::here()?.status().await
+}

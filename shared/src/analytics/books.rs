@@ -1,0 +1,148 @@
+//! The books as a table, a file and bars.
+
+mod cells;
+mod csv;
+
+use serde::{Deserialize, Serialize};
+
+use super::ask::{By, TheBooks};
+use super::ledger::PairLedger;
+use super::shop::{ShopSettings, money};
+use crate::log::body::field;
+use crate::log::fold::State;
+use crate::price::books::{Books, Sums};
+use crate::price::currency::Currency;
+use crate::trade::formulas::day::Day;
+use crate::trade::operations;
+use cells::{COLUMNS, WITHOUT_MONEY};
+
+/// A row as it is read.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct RowTold {
+    /// What it is of.
+    pub name: String,
+    /// One text a column.
+    pub cells: Vec<String>,
+    /// Charged, no charge because it was needed, no charge by choice: minor units.
+    pub bars: [i64; 3],
+}
+
+/// The books of some months.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct BooksTold {
+    /// The heading of each column.
+    pub heads: Vec<String>,
+    /// The rows.
+    pub rows: Vec<RowTold>,
+    /// The greatest bar in words; empty if there is none.
+    pub most: String,
+    /// What was paid beforehand for pairs that are still here; empty if nothing.
+    pub held: String,
+    /// How many entries bear a day that cannot be right.
+    pub undated: u32,
+    /// All of it as a file for a spreadsheet (RFC 4180).
+    pub csv: String,
+}
+
+/// One row before it is put into words.
+pub(super) struct BooksRow {
+    /// What it is of, as the file says it.
+    pub(super) key: String,
+    /// And as the table does.
+    pub(super) name: String,
+    pub(super) sums: Sums,
+}
+
+/// The books in words.
+pub(super) fn told(asked: &TheBooks, ledger: &PairLedger) -> BooksTold {
+    let shop = asked.shop.state();
+    let all = ledger.books(&shop);
+    let rows = rows(asked, &all, ledger, &shop);
+    let columns = &COLUMNS[..if asked.by == By::Month {
+        COLUMNS.len()
+    } else {
+        WITHOUT_MONEY
+    }];
+    let bars = |sums: &Sums| {
+        [
+            sums.revenue_minor,
+            sums.needed.worth_minor,
+            sums.choice.worth_minor,
+        ]
+    };
+    let most = rows.iter().flat_map(|row| bars(&row.sums)).fold(0, i64::max);
+    let said = |minor: i64| {
+        if minor > 0 {
+            money(&shop, minor)
+        } else {
+            String::new()
+        }
+    };
+    let currency = Currency::of(shop.text(field::CURRENCY)).unwrap_or_default();
+    BooksTold {
+        heads: columns.iter().map(|(head, _)| (*head).to_owned()).collect(),
+        most: said(most),
+        held: said(all.held_minor),
+        undated: all.undated,
+        csv: csv::text(&rows, currency),
+        rows: rows
+            .into_iter()
+            .map(|row| RowTold {
+                cells: columns.iter().map(|(_, of)| of(&row.sums).words(&shop)).collect(),
+                bars: bars(&row.sums),
+                name: row.name,
+            })
+            .collect(),
+    }
+}
+
+fn rows(asked: &TheBooks, all: &Books, ledger: &PairLedger, shop: &State) -> Vec<BooksRow> {
+    if asked.by == By::Month {
+        return asked
+            .months
+            .iter()
+            .rev()
+            .filter_map(|word| month(word, all))
+            .collect();
+    }
+    let of_year = ledger.books_of(shop, &asked.months);
+    let row = |name: &str, sums: &Sums| BooksRow {
+        key: name.to_owned(),
+        name: name.to_owned(),
+        sums: sums.clone(),
+    };
+    match asked.by {
+        By::Operation => {
+            let all = of_year.operations.iter();
+            all.map(|(code, sums)| row(operations::name(code), sums))
+                .collect()
+        }
+        By::Construction => {
+            let all = of_year.constructions.iter();
+            all.map(|(kind, sums)| row(kind.as_ref().map_or("Not known", |kind| kind.words()), sums))
+                .collect()
+        }
+        By::Person | By::Month => {
+            let all = of_year.people.iter();
+            all.map(|(person, sums)| row(named(&asked.shop, *person), sums))
+                .collect()
+        }
+    }
+}
+
+fn named(shop: &ShopSettings, person: Option<crate::log::entry::PersonId>) -> &str {
+    person
+        .and_then(|person| shop.name_of(person))
+        .unwrap_or("Nobody named")
+}
+
+/// A month that nothing was done in has a row of nothing.
+fn month(word: &str, all: &Books) -> Option<BooksRow> {
+    let key = (word.get(..4)?.parse().ok()?, word.get(5..)?.parse().ok()?);
+    let words = Day::of(key.0, key.1, 1)?.words();
+    Some(BooksRow {
+        key: word.to_owned(),
+        name: words.split_once(' ').map_or(word, |(_, month)| month).to_owned(),
+        sums: all.months.get(&key).cloned().unwrap_or_default(),
+    })
+}

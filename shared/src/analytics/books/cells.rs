@@ -1,0 +1,74 @@
+//! The columns of the books.
+
+use crate::analytics::shop::money;
+use crate::log::body::Cause;
+use crate::log::fold::State;
+use crate::price::books::Sums;
+
+/// What a column says of a row.
+pub(super) enum Cell {
+    /// Minor units of the shop's currency.
+    Money(i64),
+    /// A number as it is said.
+    Plain(String),
+    /// Nothing is known.
+    Unknown,
+}
+
+/// A heading, and what stands under it in a row.
+type Column = (&'static str, fn(&Sums) -> Cell);
+
+/// The columns: heading, and what stands there. Those at the end are of months only.
+pub(super) const COLUMNS: [Column; 13] = [
+    ("Jobs", |sums| Cell::Plain(sums.jobs.to_string())),
+    ("Charged", |sums| Cell::Money(sums.revenue_minor)),
+    ("Tax", |sums| Cell::Money(sums.tax_minor)),
+    ("Material", |sums| Cell::Money(sums.materials_minor)),
+    ("Hours", |sums| Cell::Plain(hours(sums.minutes))),
+    ("An hour earned", |sums| {
+        sums.earned_per_hour_minor().map_or(Cell::Unknown, Cell::Money)
+    }),
+    ("No charge, needed", |sums| Cell::Money(sums.needed.worth_minor)),
+    ("No charge, my choice", |sums| {
+        Cell::Money(sums.choice.worth_minor)
+    }),
+    ("Made good", |sums| Cell::Plain(made_good(sums))),
+    ("Deposits", |sums| Cell::Money(sums.deposits_minor)),
+    ("Paid at pickup", |sums| Cell::Money(sums.balances_minor)),
+    ("Given back", |sums| Cell::Money(sums.refunds_minor)),
+    ("Still owed", |sums| Cell::Money(sums.unpaid_minor)),
+];
+/// Columns that rows of other things than months have.
+pub(super) const WITHOUT_MONEY: usize = 9;
+
+fn hours(minutes: f64) -> String {
+    format!("{:.1}", minutes / 60.0)
+}
+
+/// How many jobs made good earlier work, by why.
+fn made_good(sums: &Sums) -> String {
+    let said = sums.redone.iter().map(|(cause, redone)| {
+        let why = match cause {
+            Some(Cause::OurWork) => "our work",
+            Some(Cause::Material) => "material",
+            Some(Cause::Wear) => "wear",
+            Some(_) => "other",
+            None => "not known",
+        };
+        format!("{} {why}", redone.jobs)
+    });
+    let again = (sums.steps_again > 0).then(|| format!("{} steps again", sums.steps_again));
+    said.chain(again).collect::<Vec<_>>().join(", ")
+}
+
+impl Cell {
+    /// As the table says it: nothing reads better than many zeros.
+    pub(super) fn words(self, shop: &State) -> String {
+        match self {
+            Cell::Money(0) => String::new(),
+            Cell::Money(minor) => money(shop, minor),
+            Cell::Plain(text) => text,
+            Cell::Unknown => "\u{2013}".to_owned(),
+        }
+    }
+}

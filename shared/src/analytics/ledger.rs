@@ -1,0 +1,96 @@
+//! The jobs and tickets of the rows, and the minutes that were attended to them.
+
+use std::collections::BTreeSet;
+
+use serde::Deserialize;
+
+use crate::log::fold::State;
+use crate::price::books::Books;
+use crate::price::job_statistics::JobStatistics;
+use crate::price::materials::stock;
+use crate::price::minutes::{Attended, attended_by_own};
+use crate::price::records::{At, JobFacts, PairFacts, TicketFacts, WorkStamp, month_word};
+use crate::trade::formulas::day::Day;
+
+/// As many pairs as figures rest on at most: older ones tell less of today.
+pub const ENOUGH: usize = 2_000;
+/// As many months as are gone back for them.
+pub const MONTHS_BACK: usize = 36;
+
+/// The part of a row that the books know.
+#[derive(Deserialize)]
+struct LedgerRow {
+    facts: PairFacts,
+}
+
+/// Reads rows, one a line; what is none, or was written by an older app, is passed over.
+pub(super) fn rows(text: &str) -> Vec<PairFacts> {
+    let read = text
+        .lines()
+        .filter_map(|line| serde_json::from_str::<LedgerRow>(line).ok());
+    read.map(|row| row.facts).collect()
+}
+
+#[derive(Debug, Default)]
+pub(super) struct PairLedger {
+    pub(super) jobs: Vec<JobFacts>,
+    /// Each once.
+    pub(super) tickets: Vec<TicketFacts>,
+    pub(super) attended: Vec<Attended>,
+}
+
+impl PairLedger {
+    /// Reckons the minutes from everybody's stamps.
+    pub(super) fn of(pairs: Vec<PairFacts>) -> Self {
+        let stamps: Vec<WorkStamp> = pairs.iter().flat_map(PairFacts::stamps).collect();
+        let waits: Vec<_> = pairs.iter().flat_map(PairFacts::waits).collect();
+        let mut all = Self {
+            attended: attended_by_own(&stamps, &waits),
+            ..Self::default()
+        };
+        let mut known = BTreeSet::new();
+        for pair in pairs {
+            all.jobs.extend(pair.jobs);
+            let fresh = pair
+                .tickets
+                .into_iter()
+                .filter(|ticket| known.insert(ticket.ticket));
+            all.tickets.extend(fresh);
+        }
+        all
+    }
+
+    /// What was earned, given away and made good.
+    pub(super) fn books(&self, shop: &State) -> Books {
+        Books::of(&self.jobs, &self.tickets, &self.attended, &|code| {
+            stock(shop, code)
+        })
+    }
+
+    /// The same of the jobs alone that left the shop in these months, without what changed hands.
+    pub(super) fn books_of(&self, shop: &State, months: &[String]) -> Books {
+        let left = |job: &&JobFacts| {
+            let month = job.handed_over_at.and_then(At::month).map(month_word);
+            month.is_some_and(|month| months.contains(&month))
+        };
+        let jobs: Vec<JobFacts> = self.jobs.iter().filter(left).cloned().collect();
+        Books::of(&jobs, &[], &self.attended, &|code| stock(shop, code))
+    }
+
+    /// What the finished jobs teach.
+    pub(super) fn experience(&self, shop: &State) -> JobStatistics {
+        JobStatistics::of(&self.jobs, &self.attended, &|code| stock(shop, code))
+    }
+}
+
+/// So many months back from a day `YYYY-MM-DD`, its own first, as `YYYY-MM`; none for what is no day.
+pub fn months_back(today: &str, count: usize) -> Vec<String> {
+    let Some(day) = Day::parse(today) else {
+        return Vec::new();
+    };
+    let (year, month, _) = day.date();
+    let first = year * 12 + month - 1;
+    let back = (0..).take(count).map(|back: i64| first - back);
+    back.map(|all| month_word((all.div_euclid(12), all.rem_euclid(12) + 1)))
+        .collect()
+}

@@ -1,0 +1,126 @@
+//! When the parts of a pair should be looked at: by its own wear where it was measured, else by the lives of the shop's other
+//! parts.
+
+use serde::{Deserialize, Serialize};
+
+use super::ask::Looks;
+use crate::price::records::{At, JobFacts, PairFacts};
+use crate::trade::Goods;
+use crate::trade::formulas::day::Day;
+use crate::wear::part_life::{Check, CheckBasis, PartLives, fitted, next_check};
+use crate::wear::season::season;
+
+/// A part that is on the pair, and when to look at it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct LookTold {
+    /// Which part, in words.
+    pub part: String,
+    /// The day, `YYYY-MM-DD`.
+    pub on: String,
+    /// When that is, in words: `spring 2027, between 3 March 2027 and 9 August 2027`.
+    pub when: String,
+    /// On what that rests, in words.
+    pub rests_on: String,
+}
+
+/// When to look at each part, the earliest first; nothing where there is no today.
+pub(super) fn told(asked: &Looks, shop: &[PairFacts]) -> Vec<LookTold> {
+    let Some(today) = Day::parse(&asked.today) else {
+        return Vec::new();
+    };
+    let mut own = asked.own.clone();
+    if let Some((job, now)) = asked.leaving {
+        for one in own.iter_mut().filter(|one| one.job == job) {
+            one.handed_over_at.get_or_insert(now);
+        }
+    }
+    let mut all = checks(&own, &lives(shop));
+    all.sort_by_key(|(_, check)| check.on);
+    let look = |(part, check): (String, Check)| LookTold {
+        part,
+        on: check.on.to_string(),
+        when: when(&check, today),
+        rests_on: rests_on(check.source),
+    };
+    all.into_iter().map(look).collect()
+}
+
+/// How long parts last, from everything that was read.
+fn lives(pairs: &[PairFacts]) -> PartLives {
+    let mut all = PartLives::default();
+    for pair in pairs {
+        let Some(goods) = pair.jobs.first().map(|job| &job.goods) else {
+            continue;
+        };
+        all.add(goods, &fitted(&pair.jobs), seen(&pair.jobs));
+    }
+    all
+}
+
+/// The last day the pair was here.
+fn seen(jobs: &[JobFacts]) -> Option<Day> {
+    let days = jobs.iter().flat_map(|job| [job.opened_at, job.handed_over_at]);
+    days.flatten().filter_map(At::day).max()
+}
+
+fn checks(jobs: &[JobFacts], lives: &PartLives) -> Vec<(String, Check)> {
+    let goods = jobs.last().map_or(Goods::LowShoe, |job| job.goods.clone());
+    let parts = fitted(jobs);
+    let on = parts.iter().filter(|part| part.still_on());
+    on.filter_map(|part| {
+        let life = lives.life(&part.operation, &goods);
+        Some((
+            part.part.words().to_owned(),
+            next_check(part, jobs, life.as_ref())?,
+        ))
+    })
+    .collect()
+}
+
+fn when(check: &Check, today: Day) -> String {
+    let season = season(check.on, today);
+    if check.from == check.until {
+        return season;
+    }
+    [
+        &season,
+        ", between ",
+        &check.from.words(),
+        " and ",
+        &check.until.words(),
+    ]
+    .concat()
+}
+
+fn rests_on(source: CheckBasis) -> String {
+    match source {
+        CheckBasis::Measured(count) => format!("by {count} measurements of this part"),
+        CheckBasis::Lives(parts) => format!("by the lives of {parts} such parts"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_check_is_said_as_a_season_and_between_which_days() {
+        let day = |text: &str| Day::parse(text).unwrap();
+        let check = Check {
+            on: day("2027-04-20"),
+            from: day("2027-03-03"),
+            until: day("2027-08-09"),
+            source: CheckBasis::Lives(40),
+        };
+        assert_eq!(
+            when(&check, day("2026-06-01")),
+            "spring 2027, between 3 March 2027 and 9 August 2027"
+        );
+        let sure = Check {
+            from: check.on,
+            until: check.on,
+            ..check
+        };
+        assert_eq!(when(&sure, day("2027-05-01")), "now");
+    }
+}

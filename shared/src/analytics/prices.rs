@@ -1,0 +1,143 @@
+//! Prices in words: what a line takes, carries and earns; what it hides; whether an agreed price falls short.
+
+use serde::{Deserialize, Serialize};
+
+use super::ask::{HiddenDamageQuery, Loss, PairOffered, ProfitabilityQuery};
+use super::shop::{money, of_ten, with_setting};
+use crate::log::fold::State;
+use crate::price::allowance::Beta;
+use crate::price::job_statistics::JobStatistics;
+use crate::price::profitability;
+use crate::trade::Component;
+
+/// A line of the price list.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct LineTold {
+    /// The operation.
+    pub code: String,
+    /// How many finished jobs it rests on; 0 for norms only.
+    pub jobs: u32,
+    /// What there is to say, a sentence each.
+    pub told: Vec<String>,
+    /// The price that meets the hourly target in four of five jobs, minor units; `None` without a target.
+    pub needed_minor: Option<i64>,
+}
+
+/// A part, and of ten such pairs how many have it damaged.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct PartTold {
+    /// Which part.
+    pub part: Component,
+    /// The mean.
+    pub of_ten: f64,
+    /// Where it lies with 95 %.
+    pub between: [f64; 2],
+    /// What the repairer said.
+    pub said: Option<f64>,
+}
+
+/// The lines asked for, those done most often first.
+pub(super) fn lines(asked: &ProfitabilityQuery, experience: &JobStatistics, shop: &State) -> Vec<LineTold> {
+    let mut codes: Vec<(usize, &String)> = asked
+        .codes
+        .iter()
+        .map(|code| (experience.samples(code, &asked.goods).count(), code))
+        .filter(|(jobs, _)| *jobs > 0 || asked.norms)
+        .collect();
+    codes.sort_by_key(|(jobs, _)| std::cmp::Reverse(*jobs));
+    with_setting(shop, |setting| {
+        let line = |(_, code): (usize, &String)| match experience.truth(code, &asked.goods, setting) {
+            Ok(truth) => LineTold {
+                code: code.clone(),
+                jobs: truth.jobs,
+                told: sentences(&truth, shop),
+                needed_minor: truth.needed_minor,
+            },
+            Err(refused) => LineTold {
+                code: code.clone(),
+                jobs: 0,
+                told: vec![refused.to_string()],
+                needed_minor: None,
+            },
+        };
+        codes.into_iter().map(line).collect()
+    })
+}
+
+fn sentences(truth: &profitability::Profitability, shop: &State) -> Vec<String> {
+    let money = |minor| money(shop, minor);
+    let rests = match truth.jobs {
+        0 => "Norms only: no finished job of this yet.".to_owned(),
+        1 => "Rests on 1 job and the norms.".to_owned(),
+        jobs => format!("Rests on {jobs} jobs."),
+    };
+    let mut all = vec![
+        rests,
+        format!(
+            "About {:.0} min, one in ten over {:.0} min.",
+            truth.minutes.p50, truth.minutes.p90
+        ),
+    ];
+    if truth.materials_minor > 0 {
+        all.push(format!("Material {}.", money(truth.materials_minor)));
+    }
+    if truth.carried_minutes > 0.0 || truth.carried_minor > 0 {
+        let worth = money(truth.carried_minor);
+        all.push(format!(
+            "It carried {:.0} min a job of needed work nobody paid for, worth {worth}.",
+            truth.carried_minutes
+        ));
+    }
+    if let Some(minor) = truth.allowance_minor.filter(|minor| *minor > 0) {
+        all.push(format!(
+            "To be expected: {} a job for what is hidden.",
+            money(minor)
+        ));
+    }
+    if truth.given_minutes > 0.0 || truth.given_minor > 0 {
+        let worth = money(truth.given_minor);
+        all.push(format!(
+            "Given by choice: {:.0} min a job, worth {worth}.",
+            truth.given_minutes
+        ));
+    }
+    if let Some(minor) = truth.earned_per_hour_minor {
+        all.push(format!("An hour earned {}.", money(minor)));
+    }
+    all
+}
+
+/// The parts that an operation shows.
+pub(super) fn parts(asked: &HiddenDamageQuery, experience: &JobStatistics, shop: &State) -> Vec<PartTold> {
+    let guessed = asked.guessed.as_ref();
+    let rates = with_setting(shop, |setting| {
+        experience.hidden(&asked.code, guessed, &asked.goods, setting.said)
+    });
+    let part = |(part, rate): (Component, Beta)| PartTold {
+        of_ten: rate.mean() * 10.0,
+        between: [rate.quantile(0.025) * 10.0, rate.quantile(0.975) * 10.0],
+        said: of_ten(shop, &asked.code, guessed, &part),
+        part,
+    };
+    rates.into_iter().map(part).collect()
+}
+
+/// How likely the prices of each pair do not meet the target.
+pub(super) fn losses(asked: &Loss, experience: &JobStatistics, shop: &State) -> Vec<Option<f64>> {
+    with_setting(shop, |setting| {
+        let chance = |pair: &PairOffered| {
+            let lines: Vec<(&str, i64)> = pair
+                .lines
+                .iter()
+                .map(|(code, minor)| (code.as_str(), *minor))
+                .collect();
+            if lines.is_empty() {
+                return None;
+            }
+            experience
+                .loss_chance(&lines, pair.guessed.as_ref(), &pair.goods, setting)
+                .ok()?
+        };
+        asked.pairs.iter().map(chance).collect()
+    })
+}

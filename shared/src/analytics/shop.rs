@@ -1,0 +1,103 @@
+//! What the shop has set, as far as figures need it.
+
+use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value};
+
+use crate::log::body::field;
+use crate::log::entry::PersonId;
+use crate::log::fold::State;
+use crate::price::currency::Currency;
+use crate::price::materials::{Stock, stock};
+use crate::price::profitability::Setting;
+use crate::price::tax;
+use crate::trade::{Component, Construction};
+
+/// The plain fields that figures read.
+const FIELDS: [&str; 8] = [
+    field::HOURLY_TARGET,
+    field::TAX,
+    field::CURRENCY,
+    field::CLOSED,
+    field::COUNTER_SHARE,
+    field::HANDS,
+    field::TIME_ZONE,
+    field::KEPT_SHARE,
+];
+/// How the names of others begin: materials, the repairer's own answers, opening hours.
+const BEGIN: [&str; 3] = ["stock/", "of_ten/", "hours/"];
+
+/// What the shop has set, small enough to go with a question.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+pub struct ShopSettings {
+    /// Plain fields by name.
+    fields: Map<String, Value>,
+    /// Who works there, and what they are called.
+    people: Vec<(PersonId, String)>,
+}
+
+impl ShopSettings {
+    /// What is needed of the shop's state.
+    pub fn of(shop: &State) -> Self {
+        let wanted = |name: &str| FIELDS.contains(&name) || BEGIN.iter().any(|begin| name.starts_with(begin));
+        let fields = shop.details.iter().filter(|(name, _)| wanted(name));
+        let people = shop
+            .people
+            .iter()
+            .map(|item| (item.body.person, item.body.name.clone()));
+        let mut known = Self {
+            people: people.collect(),
+            ..Self::default()
+        };
+        for (name, slot) in fields {
+            known.fields.insert(name.clone(), slot.current.body.clone());
+        }
+        known
+    }
+
+    /// A state that says so and nothing else.
+    pub(super) fn state(&self) -> State {
+        State::of_values(&self.fields)
+    }
+
+    /// What somebody is called.
+    pub(super) fn name_of(&self, person: PersonId) -> Option<&str> {
+        let named = self.people.iter().rev().find(|(known, _)| *known == person)?;
+        Some(&named.1)
+    }
+}
+
+/// An amount of minor units with the shop's currency.
+pub(super) fn money(shop: &State, minor: i64) -> String {
+    Currency::of(shop.text(field::CURRENCY))
+        .unwrap_or_default()
+        .words(minor)
+}
+
+/// What the shop has set for the truth of its prices, handed to `ask`.
+pub(super) fn with_setting<T>(shop: &State, ask: impl FnOnce(&Setting<'_>) -> T) -> T {
+    let stock = |code: &str| -> Vec<Stock> { stock(shop, code) };
+    let said =
+        |code: &str, guessed: Option<&Construction>, part: &Component| of_ten(shop, code, guessed, part);
+    ask(&Setting {
+        target_minor: hourly_target(shop),
+        tax: tax::rate(shop.value(field::TAX)),
+        stock: &stock,
+        said: &said,
+    })
+}
+
+/// What an hour should earn, in minor units; `None` where the shop did not say.
+pub fn hourly_target(shop: &State) -> Option<i64> {
+    shop.value(field::HOURLY_TARGET)?
+        .as_i64()
+        .filter(|minor| *minor > 0)
+}
+
+/// The repairer's own answer: of ten such pairs, how many have this part damaged?
+pub fn of_ten(shop: &State, code: &str, guessed: Option<&Construction>, part: &Component) -> Option<f64> {
+    let guessed = guessed.map_or("", Construction::as_str);
+    let said = shop
+        .value(&field::of_ten(code, guessed, part.as_str()))?
+        .as_f64()?;
+    (0.0..=10.0).contains(&said).then_some(said)
+}

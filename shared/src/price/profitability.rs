@@ -1,0 +1,242 @@
+//! The price list's truth: what a line of it really takes, carries and earns.
+//!
+//! A price meets the hourly target on a job if what is left of it, after tax and material, is at least the target for every
+//! attended hour, also for those that were needed and not paid for. Turned round: the price must cover the cost, reckoned
+//! at the target; the price that does so in four of five jobs is the 80th percentile of that cost, from a simulation with a
+//! fixed seed. What the repairer gives away by choice is shown apart and is not in it.
+
+use super::estimate::{EstimateJob, EstimateLine, HiddenDamage};
+use super::job_statistics::{JobStatistics, StatedRates, timed};
+use super::lognormal::Spread;
+use super::materials::usual_cost;
+use super::tax;
+use super::work::StockOf;
+use crate::trade::formulas::{Calculation, InvalidField};
+use crate::trade::{Component, Construction, Goods};
+
+const DRAWS: u32 = 2_000;
+/// Any will do, as long as it stays: the same records say the same price.
+const SEED: u64 = 2_025;
+const MINUTES_IN_HOUR: f64 = 60.0;
+/// A chance below this is none.
+const NO_CHANCE: f64 = 1e-3;
+
+/// What the shop sets.
+#[derive(Clone, Copy)]
+pub struct Setting<'a> {
+    /// What an hour of attended work should earn, without tax, minor units; `None` where the shop did not say.
+    pub target_minor: Option<i64>,
+    /// The rate of tax, as [`TAX`](crate::log::body::field::TAX) writes it.
+    pub tax: Option<i64>,
+    /// The list of materials.
+    pub stock: StockOf<'a>,
+    /// What the repairer said of hidden damage.
+    pub said: StatedRates<'a>,
+}
+
+impl std::fmt::Debug for Setting<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Setting")
+            .field("target_minor", &self.target_minor)
+            .field("tax", &self.tax)
+            .finish()
+    }
+}
+
+/// What a line of the price list really is.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Profitability {
+    /// How many jobs it rests on; 0 for norms only.
+    pub jobs: u32,
+    /// Attended minutes of its own work.
+    pub minutes: Spread,
+    /// Material of its own work on a pair, minor units.
+    pub materials_minor: i64,
+    /// Needed work a job carries that nobody paid for: minutes, the mean of the jobs.
+    pub carried_minutes: f64,
+    /// The same as it was valued on the jobs, minor units, the mean.
+    pub carried_minor: i64,
+    /// What a job is expected to carry at the hourly target, minor units; `None` without one.
+    pub allowance_minor: Option<i64>,
+    /// Work a job was given by choice: minutes, the mean.
+    pub given_minutes: f64,
+    /// The same as it was valued, minor units, the mean.
+    pub given_minor: i64,
+    /// What an hour earned, without tax and material, minor units, needed work in it; `None` without minutes.
+    pub earned_per_hour_minor: Option<i64>,
+    /// The price, as charged, that meets the target in four of five jobs; `None` without a target.
+    pub needed_minor: Option<i64>,
+}
+
+/// The nearest whole amount; what is too great or no number becomes the greatest, or nothing.
+pub(super) fn whole(amount: f64) -> i64 {
+    // Casts of floats keep to the range and make nothing of what is no number.
+    amount.round() as i64
+}
+
+/// The price as charged of an amount without tax, rounded up.
+fn charged(net: f64, rate: Option<i64>) -> i64 {
+    let inside = rate.unwrap_or(0).clamp(0, 1_000);
+    // What a product of floats has above a whole amount by a hair is no minor unit more.
+    whole((net * (1_000 + inside) as f64 / 1_000.0 - 1e-6).ceil().max(0.0))
+}
+
+/// What a price is without the tax in it.
+pub(super) fn without_tax(price_minor: i64, rate: Option<i64>) -> i64 {
+    match rate {
+        Some(inside) if inside > 0 => price_minor - tax::due(price_minor, rate).tax.unwrap_or(0),
+        _ => price_minor,
+    }
+}
+
+impl JobStatistics {
+    /// The truth of one line of the price list.
+    ///
+    /// # Errors
+    /// A target that no shop has, or amounts of material beyond what can be reckoned with.
+    pub fn truth(
+        &self,
+        code: &str,
+        goods: &Goods,
+        setting: &Setting<'_>,
+    ) -> Result<Profitability, InvalidField> {
+        let seen: Vec<_> = timed(self.samples(code, goods)).collect();
+        let count = seen.len().max(1) as f64;
+        let mean = |of: &dyn Fn(&super::work::LineWork) -> f64| {
+            seen.iter().map(|one| of(&one.work)).sum::<f64>() / count
+        };
+        let materials = if seen.is_empty() {
+            usual_cost(&(setting.stock)(code))
+        } else {
+            mean(&|work| work.materials)
+        };
+        let hours = mean(&|work| work.minutes + work.carried.minutes) / MINUTES_IN_HOUR;
+        let left = seen
+            .iter()
+            .map(|one| {
+                without_tax(one.work.price_minor, one.tax) as f64
+                    - one.work.materials
+                    - one.work.carried.materials
+            })
+            .sum::<f64>()
+            / count;
+        let estimate = match setting.target_minor {
+            Some(target) => Some(
+                self.job(&[(code, 0)], &self.guesses(code, goods), goods, setting, target)
+                    .reckon()?,
+            ),
+            None => None,
+        };
+        Ok(Profitability {
+            jobs: u32::try_from(seen.len()).unwrap_or(u32::MAX),
+            minutes: self.minutes(code, goods),
+            materials_minor: whole(materials),
+            carried_minutes: mean(&|work| work.carried.minutes),
+            carried_minor: whole(mean(&|work| work.carried.worth_minor as f64)),
+            allowance_minor: estimate.map(|one| whole(one.allowance_mean)),
+            given_minutes: mean(&|work| work.given.minutes),
+            given_minor: whole(mean(&|work| work.given.worth_minor as f64)),
+            earned_per_hour_minor: (hours > 0.0).then(|| whole(left / hours)),
+            needed_minor: estimate.map(|one| charged(one.p80, setting.tax)),
+        })
+    }
+
+    /// How likely the agreed prices of a job do not meet the target, from 0 to 1: what Drop-off says one line about.
+    ///
+    /// `lines` are operations with their prices as charged, minor units.
+    ///
+    /// # Errors
+    /// As [`JobStatistics::truth`].
+    pub fn loss_chance(
+        &self,
+        lines: &[(&str, i64)],
+        guessed: Option<&Construction>,
+        goods: &Goods,
+        setting: &Setting<'_>,
+    ) -> Result<Option<f64>, InvalidField> {
+        let Some(target) = setting.target_minor else {
+            return Ok(None);
+        };
+        let price: i64 = lines.iter().fold(0, |sum, (_, price)| sum.saturating_add(*price));
+        let job = EstimateJob {
+            price: Some(without_tax(price, setting.tax) as f64),
+            ..self.job(lines, &[(guessed.cloned(), 1.0)], goods, setting, target)
+        };
+        Ok(job.reckon()?.loss_chance)
+    }
+
+    /// A job of these lines, to be reckoned at the target.
+    fn job(
+        &self,
+        lines: &[(&str, i64)],
+        guesses: &[(Option<Construction>, f64)],
+        goods: &Goods,
+        setting: &Setting<'_>,
+        target: i64,
+    ) -> EstimateJob {
+        let line = |(code, _): &(&str, i64)| EstimateLine {
+            minutes: self.minutes(code, goods),
+            materials: self.materials(code, goods, setting),
+        };
+        EstimateJob {
+            rate_per_hour: target as f64,
+            lines: lines.iter().map(line).collect(),
+            hidden: self.chances(lines, guesses, goods, setting),
+            price: None,
+            seed: Some(SEED),
+            draws: Some(DRAWS),
+        }
+    }
+
+    fn materials(&self, code: &str, goods: &Goods, setting: &Setting<'_>) -> f64 {
+        let costs: Vec<f64> = timed(self.samples(code, goods))
+            .map(|one| one.work.materials)
+            .collect();
+        if costs.is_empty() {
+            usual_cost(&(setting.stock)(code))
+        } else {
+            costs.iter().sum::<f64>() / costs.len() as f64
+        }
+    }
+
+    /// What may turn up: each part once, with the greatest chance that a line gives it.
+    fn chances(
+        &self,
+        lines: &[(&str, i64)],
+        guesses: &[(Option<Construction>, f64)],
+        goods: &Goods,
+        setting: &Setting<'_>,
+    ) -> Vec<HiddenDamage> {
+        let mut chances: Vec<(Component, f64)> = Vec::new();
+        for (code, _) in lines {
+            let mut of_line: Vec<(Component, f64)> = Vec::new();
+            for (guessed, share) in guesses {
+                for (part, rate) in self.hidden(code, guessed.as_ref(), goods, setting.said) {
+                    match of_line.iter_mut().find(|(one, _)| *one == part) {
+                        Some((_, chance)) => *chance += share * rate.mean(),
+                        None => of_line.push((part, share * rate.mean())),
+                    }
+                }
+            }
+            for (part, chance) in of_line {
+                match chances.iter_mut().find(|(one, _)| *one == part) {
+                    Some((_, known)) => *known = known.max(chance),
+                    None => chances.push((part, chance)),
+                }
+            }
+        }
+        chances
+            .into_iter()
+            .filter(|(_, chance)| *chance > NO_CHANCE)
+            .map(|(part, chance)| HiddenDamage {
+                alpha: chance.clamp(NO_CHANCE, 1.0 - NO_CHANCE),
+                beta: 1.0 - chance.clamp(NO_CHANCE, 1.0 - NO_CHANCE),
+                minutes: self.mending(&part),
+                materials: self.mending_materials(&part, setting.stock),
+            })
+            .collect()
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,382 @@
+//! What was agreed, found, done and used on a job.
+
+use std::collections::BTreeSet;
+
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+
+use super::At;
+use crate::log::body::{
+    Agreed, Cause, Damage, Decision, Gift, GiftWhy, Measured, Pays, Redo, Seen, Side, Step, Used, field,
+};
+use crate::log::entry::{EntryId, PersonId, SubjectId};
+use crate::log::fold::{Item, State, bench};
+use crate::price::bill::sound_minor;
+use crate::price::tax;
+use crate::trade::exposes::SEEN_WITH_CONSTRUCTION;
+use crate::trade::{Component, Condition, Construction, Goods, exposes};
+
+fn both() -> Side {
+    Side::Both
+}
+
+fn is_both(side: &Side) -> bool {
+    *side == Side::Both
+}
+
+fn is_zero(minor: &i64) -> bool {
+    *minor == 0
+}
+
+fn not(flag: &bool) -> bool {
+    !*flag
+}
+
+/// A line of agreed work that was not skipped.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct LineFact {
+    /// The operation.
+    #[serde(rename = "o")]
+    pub operation: String,
+    /// Which shoe.
+    #[serde(rename = "s", default = "both", skip_serializing_if = "is_both")]
+    pub side: Side,
+    /// The price agreed for it, in minor units; 0 for no charge. What is charged: [`JobFacts::charges`].
+    #[serde(rename = "p", default, skip_serializing_if = "is_zero")]
+    pub price_minor: i64,
+    /// Why it is at no charge, and what it is worth.
+    #[serde(rename = "g", default, skip_serializing_if = "Option::is_none")]
+    pub gift: Option<Gift>,
+    /// The damage it answers: its place in [`JobFacts::found`].
+    #[serde(rename = "d", default, skip_serializing_if = "Option::is_none")]
+    pub damage: Option<u32>,
+}
+
+impl LineFact {
+    /// Why it is at no charge; `None` where it is paid for.
+    pub fn given(&self) -> Option<&GiftWhy> {
+        self.gift.as_ref().map(|gift| &gift.why)
+    }
+}
+
+/// Damage, at the counter or inside.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct FoundDamage {
+    /// The part.
+    #[serde(rename = "p")]
+    pub part: Component,
+    /// What is wrong with it.
+    #[serde(rename = "c")]
+    pub condition: Condition,
+    /// Which shoe.
+    #[serde(rename = "s", default = "both", skip_serializing_if = "is_both")]
+    pub side: Side,
+    /// Whether nobody could see it before it was opened.
+    #[serde(rename = "i", default, skip_serializing_if = "not")]
+    pub inside: bool,
+    /// What is done about it.
+    #[serde(rename = "d", default, skip_serializing_if = "Option::is_none")]
+    pub decision: Option<Decision>,
+    /// Who pays for that.
+    #[serde(rename = "w", default, skip_serializing_if = "Option::is_none")]
+    pub pays: Option<Pays>,
+    /// When it was seen.
+    #[serde(rename = "a")]
+    pub at: At,
+}
+
+/// Something done.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct StepFact {
+    /// The operation.
+    #[serde(rename = "o")]
+    pub operation: String,
+    /// Which shoe.
+    #[serde(rename = "s", default = "both", skip_serializing_if = "is_both")]
+    pub side: Side,
+    /// Minutes, if somebody noted them.
+    #[serde(rename = "m", default, skip_serializing_if = "Option::is_none")]
+    pub minutes: Option<u32>,
+    /// Who: its place in [`JobFacts::people`].
+    #[serde(rename = "p", default, skip_serializing_if = "Option::is_none")]
+    pub person: Option<u32>,
+    /// When.
+    #[serde(rename = "a")]
+    pub at: At,
+    /// What was used, where it was said.
+    #[serde(rename = "u", default, skip_serializing_if = "Vec::is_empty")]
+    pub used: Vec<Used>,
+    /// It had to be made again: its material is scrap.
+    #[serde(rename = "r", default, skip_serializing_if = "not")]
+    pub redone: bool,
+    /// What of it was scrap, in words.
+    #[serde(rename = "x", default, skip_serializing_if = "String::is_empty")]
+    pub scrap: String,
+}
+
+/// That the job makes good earlier work.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct ComplaintFact {
+    /// The earlier job.
+    #[serde(rename = "j")]
+    pub job: SubjectId,
+    /// The operation it concerns.
+    #[serde(rename = "o")]
+    pub operation: String,
+    /// Why, as far as is known.
+    #[serde(rename = "c", default, skip_serializing_if = "Option::is_none")]
+    pub cause: Option<Cause>,
+}
+
+/// How thick a part was: a measurement whose [`Measured::what`] is `wear`.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Thickness {
+    /// The part.
+    #[serde(rename = "p")]
+    pub part: Component,
+    /// Which shoe.
+    #[serde(rename = "s", default = "both", skip_serializing_if = "is_both")]
+    pub side: Side,
+    /// Its thickness, mm.
+    #[serde(rename = "t")]
+    pub thickness_mm: f64,
+    /// When.
+    #[serde(rename = "a")]
+    pub at: At,
+}
+
+/// What the books know of a job.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct JobFacts {
+    /// Which job.
+    #[serde(rename = "j")]
+    pub job: SubjectId,
+    /// The ticket it hangs on.
+    #[serde(rename = "t", default, skip_serializing_if = "Option::is_none")]
+    pub ticket: Option<SubjectId>,
+    /// The kind of goods.
+    #[serde(rename = "g")]
+    pub goods: Goods,
+    /// The construction as guessed when the price was agreed; `None` where nobody guessed.
+    #[serde(rename = "c", default, skip_serializing_if = "Option::is_none")]
+    pub guessed: Option<Construction>,
+    /// The construction as it was when opened.
+    #[serde(rename = "k", default, skip_serializing_if = "Option::is_none")]
+    pub opened_as: Option<Construction>,
+    /// Agreed work that was not skipped.
+    #[serde(rename = "l", default, skip_serializing_if = "Vec::is_empty")]
+    pub lines: Vec<LineFact>,
+    /// Damage.
+    #[serde(rename = "f", default, skip_serializing_if = "Vec::is_empty")]
+    pub found: Vec<FoundDamage>,
+    /// The parts that were really opened, each once.
+    #[serde(rename = "q", default, skip_serializing_if = "Vec::is_empty")]
+    pub parts: Vec<Component>,
+    /// Everything done, also what was made again.
+    #[serde(rename = "s", default, skip_serializing_if = "Vec::is_empty")]
+    pub steps: Vec<StepFact>,
+    /// Who did it.
+    #[serde(rename = "p", default, skip_serializing_if = "Vec::is_empty")]
+    pub people: Vec<PersonId>,
+    /// How thick parts were.
+    #[serde(rename = "m", default, skip_serializing_if = "Vec::is_empty")]
+    pub thickness: Vec<Thickness>,
+    /// The earlier work that it makes good.
+    #[serde(rename = "x", default, skip_serializing_if = "Option::is_none")]
+    pub complaint: Option<ComplaintFact>,
+    /// The rate of tax agreed on its ticket, as [`field::TAX`] writes it.
+    #[serde(rename = "r", default, skip_serializing_if = "Option::is_none")]
+    pub tax: Option<i64>,
+    /// When it was opened.
+    #[serde(rename = "a", default, skip_serializing_if = "Option::is_none")]
+    pub opened_at: Option<At>,
+    /// When the final check was finished.
+    #[serde(rename = "b", default, skip_serializing_if = "Option::is_none")]
+    pub ready_at: Option<At>,
+    /// When the pair left the shop.
+    #[serde(rename = "h", default, skip_serializing_if = "Option::is_none")]
+    pub handed_over_at: Option<At>,
+    /// The pair went back as it was; while it is here, that the customer wants it back so.
+    #[serde(rename = "u", default, skip_serializing_if = "not")]
+    pub unrepaired: bool,
+}
+
+impl JobFacts {
+    /// What a job's folded state, its ticket's and its pair's say. Prices and worths that cannot be meant count as
+    /// nothing: [`sound_minor`]; so does a worth below nothing.
+    pub fn of(job_id: SubjectId, job: &State, ticket: Option<&State>, pair: &State) -> Self {
+        // As when its price was agreed: goods that nobody named are taken for a low shoe.
+        let goods = Some(pair.text(field::GOODS)).filter(|word| !word.is_empty());
+        let goods = goods.map_or(Goods::LowShoe, Goods::from);
+        let opened_as = construction(job, field::CONSTRUCTION_OPENED);
+        let people = people(job);
+        let handed_over = job.handed_over.as_ref().map(|slot| &slot.current);
+        Self {
+            job: job_id,
+            ticket: job.opened.as_ref().and_then(|slot| slot.current.body.ticket),
+            guessed: construction(job, field::CONSTRUCTION_GUESSED),
+            lines: lines(job),
+            found: job.damage.iter().map(found).collect(),
+            parts: parts(job, &goods, opened_as.is_some()),
+            steps: job.steps.iter().map(|item| step(item, job, &people)).collect(),
+            people,
+            thickness: job.measured.iter().filter_map(thickness).collect(),
+            complaint: job.complaint.as_ref().map(|slot| ComplaintFact {
+                job: slot.current.body.job,
+                operation: slot.current.body.operation.clone(),
+                cause: slot.current.body.cause.clone(),
+            }),
+            tax: ticket.and_then(|ticket| tax::rate(ticket.value(field::TAX))),
+            opened_at: job.opened.as_ref().map(|slot| slot.current.at.into()),
+            ready_at: job.checked.as_ref().map(|slot| slot.current.at.into()),
+            handed_over_at: handed_over.map(|item| item.at.into()),
+            unrepaired: bench::goes_back_unrepaired(job),
+            goods,
+            opened_as,
+        }
+    }
+
+    /// Whether damage found inside had to be made good for nothing: what a price has to carry.
+    ///
+    /// A line that answers it decides; where none does, what was said of it.
+    pub fn is_needed(&self, at: usize) -> bool {
+        let Some(found) = self.found.get(at).filter(|found| found.inside) else {
+            return false;
+        };
+        let index = u32::try_from(at).ok();
+        let mut answers = self.lines.iter().filter(|line| line.damage == index);
+        match answers.next() {
+            Some(line) => line.given() == Some(&GiftWhy::Needed),
+            None => found.pays == Some(Pays::ShopNeeded),
+        }
+    }
+
+    /// Who did a step.
+    pub fn person(&self, step: &StepFact) -> Option<PersonId> {
+        self.people.get(usize::try_from(step.person?).ok()?).copied()
+    }
+
+    /// What is charged for each of its lines, in minor units: nothing where the pair goes back as it was.
+    pub fn charges(&self) -> impl Iterator<Item = i64> {
+        let charge = |line: &LineFact| if self.unrepaired { 0 } else { line.price_minor };
+        self.lines.iter().map(charge)
+    }
+
+    /// What is charged for it, in minor units.
+    pub fn price_minor(&self) -> i64 {
+        self.charges().fold(0, i64::saturating_add)
+    }
+}
+
+fn construction(job: &State, name: &str) -> Option<Construction> {
+    let word = job.text(name);
+    (!word.is_empty()).then(|| Construction::from(word))
+}
+
+fn lines(job: &State) -> Vec<LineFact> {
+    let place = |damage: EntryId| job.damage.iter().position(|item| item.entry == damage);
+    let line = |line: &Agreed| LineFact {
+        operation: line.operation.clone(),
+        side: line.side.clone(),
+        price_minor: sound_minor(line.price_minor),
+        gift: line.gift.clone().map(|gift| Gift {
+            worth_minor: sound_minor(gift.worth_minor).max(0),
+            ..gift
+        }),
+        damage: line.damage.and_then(place).and_then(|at| u32::try_from(at).ok()),
+    };
+    bench::agreed(job)
+        .filter(|item| !bench::is_skipped(job, &item.body.operation))
+        .map(|item| line(&item.body))
+        .collect()
+}
+
+fn found(item: &Item<Damage>) -> FoundDamage {
+    let damage = &item.body;
+    FoundDamage {
+        part: Component::from(damage.part.as_str()),
+        condition: Condition::from(damage.condition.as_str()),
+        side: damage.side.clone(),
+        inside: damage.seen == Seen::Inside,
+        decision: damage.decision.clone(),
+        pays: damage.pays.clone(),
+        at: item.at.into(),
+    }
+}
+
+/// The parts that were opened: by what was done, by what was taken out or found inside, and by knowing how it is made.
+fn parts(job: &State, goods: &Goods, construction_known: bool) -> Vec<Component> {
+    let by_steps = job
+        .steps
+        .iter()
+        .flat_map(|step| exposes(&step.body.operation, goods))
+        .cloned();
+    let taken_out = job
+        .taken_out
+        .iter()
+        .map(|out| Component::from(out.body.part.as_str()));
+    let inside = job
+        .damage
+        .iter()
+        .filter(|damage| damage.body.seen == Seen::Inside);
+    let by_damage = inside.map(|damage| Component::from(damage.body.part.as_str()));
+    let known = if construction_known {
+        SEEN_WITH_CONSTRUCTION
+    } else {
+        &[]
+    };
+    let mut all = BTreeSet::new();
+    all.extend(
+        by_steps
+            .chain(taken_out)
+            .chain(by_damage)
+            .chain(known.iter().cloned()),
+    );
+    all.into_iter().collect()
+}
+
+fn people(job: &State) -> Vec<PersonId> {
+    let mut all = Vec::new();
+    for person in job.steps.iter().filter_map(|step| step.person) {
+        if !all.contains(&person) {
+            all.push(person);
+        }
+    }
+    all
+}
+
+fn step(item: &Item<Step>, job: &State, people: &[PersonId]) -> StepFact {
+    let redo: Option<&Item<Redo>> = job.redone.iter().find(|redo| redo.body.step == item.entry);
+    let person = item
+        .person
+        .and_then(|person| people.iter().position(|one| *one == person));
+    StepFact {
+        operation: item.body.operation.clone(),
+        side: item.body.side.clone(),
+        minutes: bench::noted_minutes(job, item),
+        person: person.and_then(|at| u32::try_from(at).ok()),
+        at: item.at.into(),
+        used: bench::spent_on(job, item.entry)
+            .map(|spent| &spent.used)
+            .filter(|used| !used.is_empty())
+            .unwrap_or(&item.body.used)
+            .clone(),
+        redone: redo.is_some(),
+        scrap: redo.map_or_else(String::new, |redo| redo.body.scrap.clone()),
+    }
+}
+
+fn thickness(item: &Item<Measured>) -> Option<Thickness> {
+    let given = |name: &str| item.body.given.get(name);
+    let thickness_mm = given("thickness_mm")?.as_f64()?;
+    let side = given("side")
+        .and_then(Value::as_str)
+        .map_or(Side::Both, Side::from);
+    let sound = item.body.what == "wear" && (0.0..=300.0).contains(&thickness_mm);
+    sound.then_some(Thickness {
+        part: Component::from(given("part")?.as_str()?),
+        side,
+        thickness_mm,
+        at: item.at.into(),
+    })
+}
