@@ -16,7 +16,7 @@
 TARGET := --target wasm32-unknown-unknown
 WASM := --package app $(TARGET) --features csr
 READER := --package reader $(TARGET)
-RECKONER := --package reckoner $(TARGET)
+ANALYTICS := --package analytics $(TARGET)
 CLIPPY := -- --deny warnings
 # The binaries as the tests build them: cargo gives dependencies the features that all of a selection want, so another selection
 # (a package alone, or without what tests need) would compile hundreds of them once more.
@@ -41,12 +41,12 @@ app: apart
 # Modules beside the app, and built apart from it: together, one's features would weigh on the other.
 apart: setup
 	+cargo build --lib $(READER) --profile wasm-release
-	+cargo build --lib $(RECKONER) --profile wasm-quick
+	+cargo build --lib $(ANALYTICS) --profile wasm-quick
 
 # The suite of the phone's database as a page. A folder of its own, so that it is compiled beside the app.
 contract: app contract-wasm
 	mkdir -p target/contract/bundle
-	cp -r target/bundle/reader target/bundle/reckoner target/contract/bundle/
+	cp -r target/bundle/reader target/bundle/analytics target/contract/bundle/
 	$(BUNDLE) --plain --out target/e2e/contract --cache target/contract/bundle \
 	  --wasm target/contract/wasm32-unknown-unknown/wasm-release/contract.wasm
 

@@ -7,7 +7,7 @@ use shared::analytics::{AnalyticsQuery, ENOUGH, MONTHS_BACK, months_back};
 
 use crate::device::DeviceError;
 use crate::device::Phone;
-use crate::device::reckoner::{reckon, which};
+use crate::device::analytics::{ask_analytics, which};
 use crate::parts::today;
 
 thread_local! {
@@ -38,7 +38,7 @@ pub async fn reckon_taught<Q: AnalyticsQuery, A: DeserializeOwned>(
     } else {
         recent(phone).await?
     };
-    let told = reckon(asked, &rows).await?;
+    let told = ask_analytics(asked, &rows).await?;
     TAUGHT.set(which());
     Ok(told)
 }

@@ -37,7 +37,7 @@ test('on the Bench every piece is soon there, before anybody asks for it', async
 
 test('where nothing can be reckoned the counter and the Bench say so, and everything else goes on', async ({ site, newPhone }) => {
   const server = await site();
-  for (const path of assetsOf().filter((path) => path.startsWith('/pkg/reckoner-'))) server.lost.add(path);
+  for (const path of assetsOf().filter((path) => path.startsWith('/pkg/analytics-'))) server.lost.add(path);
   const phone = await newPhone();
   await phone.open(server.url);
   await takeIn(phone, { work: 'Top pieces', price: '25', look: 'Court shoes' });

@@ -7,7 +7,7 @@ const read = (name: string): string => readFileSync(new URL(`../fixtures/figures
 
 /** In the page: asks the worker. */
 async function ask(name: string, text: string): Promise<string> {
-  const address = document.querySelector<HTMLMetaElement>('meta[name=reckoner]')!.content;
+  const address = document.querySelector<HTMLMetaElement>('meta[name=analytics]')!.content;
   const worker = new Worker(address, { type: 'module' });
   const { port1, port2 } = new MessageChannel();
   const told = new Promise<[string | null, string?]>((resolve) => (port1.onmessage = ({ data }) => resolve(data as [string | null, string?])));

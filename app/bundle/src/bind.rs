@@ -14,7 +14,7 @@ use crate::digest::digest;
 use crate::error::BundleError;
 use crate::split::{Piece, split};
 
-/// A module as the browser loads it: the first screen, the reader, or the reckoner.
+/// A module as the browser loads it: the first screen, the reader, or the analytics worker.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ModuleCode {
     /// The bindings: a JavaScript module whose default export starts the wasm.

@@ -28,12 +28,12 @@ struct Arguments {
         default_value = "target/wasm32-unknown-unknown/wasm-release/reader.wasm"
     )]
     reader: PathBuf,
-    /// The compiled reckoner of figures.
+    /// The compiled analytics worker.
     #[arg(
         long,
-        default_value = "target/wasm32-unknown-unknown/wasm-quick/reckoner.wasm"
+        default_value = "target/wasm32-unknown-unknown/wasm-quick/analytics.wasm"
     )]
-    reckoner: PathBuf,
+    analytics: PathBuf,
     /// The folder to write; what it held is replaced.
     #[arg(long, default_value = "app/dist")]
     out: PathBuf,
@@ -70,14 +70,14 @@ fn run(arguments: &Arguments) -> Result<(), BundleError> {
     let modules = thread::scope(|scope| {
         let others = scope.spawn(|| {
             let reader = binder("reader").code(&arguments.reader)?;
-            Ok((reader, binder("reckoner").code(&arguments.reckoner)?))
+            Ok((reader, binder("analytics").code(&arguments.analytics)?))
         });
         let app = binder("code").app(&arguments.wasm)?;
-        let (reader, reckoner) = joined(others)?;
+        let (reader, analytics) = joined(others)?;
         Ok(Modules {
             app,
             reader,
-            reckoner,
+            analytics,
         })
     })?;
     let site = Site::new(&modules, &Sources::read()?, &arguments.label)?;

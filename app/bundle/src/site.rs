@@ -22,8 +22,8 @@ pub struct Modules {
     pub app: AppCode,
     /// The reader of tags, which the app fetches at the first scan.
     pub reader: ModuleCode,
-    /// The reckoner of figures, which the app starts in a worker at the first question.
-    pub reckoner: ModuleCode,
+    /// The analytics worker, which the app starts in a worker at the first question.
+    pub analytics: ModuleCode,
 }
 
 /// Every file of the app by its absolute path (`/index.html`).
@@ -44,8 +44,8 @@ impl Site {
         hashed.add_app(&modules.app);
         let wasm = hashed.add("reader.wasm", modules.reader.wasm.clone());
         hashed.add("reader.js", lender(&modules.reader, &wasm).into_bytes());
-        let wasm = hashed.add("reckoner.wasm", modules.reckoner.wasm.clone());
-        hashed.add("reckoner.js", answerer(&modules.reckoner, &wasm).into_bytes());
+        let wasm = hashed.add("analytics.wasm", modules.analytics.wasm.clone());
+        hashed.add("analytics.js", answerer(&modules.analytics, &wasm).into_bytes());
         hashed.add("app.css", sources.css.clone().into_bytes());
         hashed.add("icon.svg", icon::svg(Ground::Tile).into_bytes());
         for (name, ground, side) in [
@@ -214,7 +214,7 @@ mod tests {
                 ),
             },
             reader: code("reader"),
-            reckoner: code("reckoner"),
+            analytics: code("analytics"),
         }
     }
 
@@ -261,7 +261,7 @@ mod tests {
     #[test]
     fn the_worker_keeps_each_wasm_that_its_script_starts() {
         let site = site("1");
-        for module in ["app", "reader", "reckoner"] {
+        for module in ["app", "reader", "analytics"] {
             let (script, wasm) = (kept(&site, module, ".js"), kept(&site, module, ".wasm"));
             assert!(text(&site, &script).contains(&format!("module_or_path: \"{wasm}\"")));
         }
@@ -297,7 +297,7 @@ mod tests {
         let site = site("1");
         let index = text(&site, "/index.html");
         assert!(index.contains(&format!("preload\" href=\"{}\"", kept(&site, "app", ".wasm"))));
-        for module in ["reader", "reckoner"] {
+        for module in ["reader", "analytics"] {
             let script = kept(&site, module, ".js");
             assert!(index.contains(&format!("<meta name=\"{module}\" content=\"{script}\">")));
             assert_eq!(index.matches(&format!("/pkg/{module}")).count(), 1);

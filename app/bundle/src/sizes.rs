@@ -12,7 +12,7 @@ pub const PIECES_BUDGET: usize = 740 * 1024;
 
 /// What the reader of tags may weigh, in brotli. The first screen does not wait for it, but a phone keeps it.
 pub const READER_BUDGET: usize = 80 * 1024;
-/// What the reckoner of figures may weigh, likewise.
+/// What the analytics worker may weigh, likewise.
 pub const RECKONER_BUDGET: usize = 400 * 1024;
 
 /// The sizes as a table, one file a line, with the sums that the budgets count at the end.
@@ -21,7 +21,7 @@ pub fn table(weights: &[Weight]) -> String {
     for weight in weights {
         line(&mut table, &weight.path, weight.raw, weight.gzip, weight.brotli);
     }
-    for module in [Module::App, Module::Pieces, Module::Reader, Module::Reckoner] {
+    for module in [Module::App, Module::Pieces, Module::Reader, Module::Analytics] {
         let code: Vec<&Weight> = weights.iter().filter(|weight| module.holds(weight)).collect();
         let sum = |of: fn(&Weight) -> usize| code.iter().map(|weight| of(weight)).sum();
         let gzip = sum(|weight| weight.gzip.unwrap_or(weight.raw));
@@ -42,7 +42,7 @@ pub fn check(weights: &[Weight]) -> Result<(), BundleError> {
         (Module::App, BUDGET),
         (Module::Pieces, PIECES_BUDGET),
         (Module::Reader, READER_BUDGET),
-        (Module::Reckoner, RECKONER_BUDGET),
+        (Module::Analytics, RECKONER_BUDGET),
     ] {
         let actual = module.sent(weights);
         if actual > budget {
@@ -66,7 +66,7 @@ enum Module {
     /// What is asked for at the first scan.
     Reader,
     /// What is asked for at the first question of figures.
-    Reckoner,
+    Analytics,
 }
 
 impl Module {
@@ -75,7 +75,7 @@ impl Module {
             Self::App => "wasm + JS of the first screen",
             Self::Pieces => "the other screens",
             Self::Reader => "reader, at the first scan",
-            Self::Reckoner => "reckoner, at the first figures",
+            Self::Analytics => "analytics, at the first figures",
         }
     }
 
@@ -84,7 +84,7 @@ impl Module {
             Self::App => &["/pkg/app-", "/pkg/link-"],
             Self::Pieces => &["/pkg/piece-"],
             Self::Reader => &["/pkg/reader-"],
-            Self::Reckoner => &["/pkg/reckoner-"],
+            Self::Analytics => &["/pkg/analytics-"],
         };
         begins.iter().any(|begins| weight.path.starts_with(begins))
             && (weight.path.ends_with(".wasm") || weight.path.ends_with(".js"))

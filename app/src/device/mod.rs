@@ -1,5 +1,6 @@
 //! Everything that touches the device: storage, camera, network, screen.
 
+pub mod analytics;
 pub mod camera;
 mod digest;
 mod error;
@@ -11,7 +12,6 @@ pub mod network;
 mod phone;
 pub mod picture;
 pub mod pictures;
-pub mod reckoner;
 pub mod screen;
 pub mod share;
 pub mod storage;

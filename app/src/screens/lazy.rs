@@ -13,7 +13,7 @@ use leptos::task::spawn_local;
 use wasm_split_helpers::wasm_split;
 
 use super::{ask, camera, collect, compare, complaint, drop_off, join, open_up};
-use super::{pair, pickup, print, reckon, records, shop, work};
+use super::{calc, pair, pickup, print, records, shop, work};
 use crate::device::DeviceError;
 use crate::device::lazy::fetch_log;
 use crate::device::worker::reload;
@@ -43,7 +43,7 @@ screens!(screens:
     open_up = open_up::OpenUp,
     ask = ask::Ask,
     complaint = complaint::Complaint,
-    reckon = reckon::Reckon,
+    calc = calc::Calc,
     records = records::Records,
     pair = pair::Pair,
     compare = compare::Compare,

@@ -7,6 +7,7 @@
 
 mod ask;
 mod bench;
+mod calc;
 mod camera;
 mod collect;
 mod compare;
@@ -19,7 +20,6 @@ mod open_up;
 mod pair;
 mod pickup;
 mod print;
-mod reckon;
 mod records;
 mod shop;
 mod ticket;
@@ -63,7 +63,7 @@ pub fn App() -> impl IntoView {
                         <Route path=path!("/pair/:id") view=later(lazy::pair)/>
                         <Route path=path!("/pair/:id/compare") view=later(lazy::compare)/>
                         <Route path=path!("/job/:job") view=later(lazy::job)/>
-                        <Route path=path!("/reckon/:job/:what") view=later(lazy::reckon)/>
+                        <Route path=path!("/reckon/:job/:what") view=later(lazy::calc)/>
                         <Route path=path!("/camera/:job") view=later(lazy::camera)/>
                         <Route path=path!("/pickup/:job") view=later(lazy::pickup)/>
                         <Route path=path!("/ticket/:ticket") view=later(lazy::ticket)/>

@@ -38,9 +38,9 @@ const question = (name: 'run' | 'days', pairs: number): string => {
 
 /** In the page: how long the worker takes for a question, each time. */
 async function asked(name: string, text: string, times: number): Promise<number[]> {
-  const page = window as unknown as { reckoner?: Worker };
-  const address = document.querySelector('meta[name=reckoner]')!.getAttribute('content')!;
-  const worker = (page.reckoner ??= new Worker(address, { type: 'module' }));
+  const page = window as unknown as { analytics?: Worker };
+  const address = document.querySelector('meta[name=analytics]')!.getAttribute('content')!;
+  const worker = (page.analytics ??= new Worker(address, { type: 'module' }));
   const answer = async (): Promise<void> => {
     const channel = new MessageChannel();
     const told = new Promise<[string?, string?]>((resolve) => { channel.port1.onmessage = (event) => resolve(event.data as [string?, string?]); });

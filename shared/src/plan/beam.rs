@@ -14,8 +14,10 @@ use super::chance::RandomSeries;
 use super::problem::{PlanProblem, Spot, WorkerState};
 
 mod offers;
+mod schedule;
 
 use offers::Offers;
+use schedule::{Child, PairProgress, PartialSchedule};
 
 /// A layer is so many times shorter than a mean operation.
 const LAYERS: i64 = 5;
@@ -25,60 +27,6 @@ pub(super) const WHOLE: i64 = 1024;
 const OUT: i64 = 1 << 36;
 /// No operation, before the first one.
 const NONE: u32 = u32::MAX;
-
-/// A schedule as far as it has come.
-#[derive(Debug, Clone, Default)]
-struct PartialSchedule {
-    workers: Vec<WorkerState>,
-    /// The pairs that are not done.
-    fronts: Vec<PairProgress>,
-    /// Minutes of work left that must be done in each slot at the latest.
-    need: Vec<i32>,
-    /// Weighted minutes late of the pairs that are done, and of the others by what they have chosen.
-    late: i64,
-    /// Which operations are done.
-    hash: u64,
-    /// The last of them, by its place in the history.
-    last: u32,
-    /// So many that follow it wait for their layers.
-    pending: u32,
-}
-
-/// How far a pair has come.
-#[derive(Debug, Clone, Copy, Default)]
-struct PairProgress {
-    pair: u32,
-    next: u32,
-    choice: u32,
-    /// The join window before the next operation is to be kept.
-    kept: bool,
-    /// The next operation may start from here on,
-    after: i64,
-    /// and costs no more until here.
-    limit: i64,
-    /// It must start by then for the choice to be kept.
-    by: i64,
-}
-
-/// A state with one operation more.
-#[derive(Debug, Clone, Copy)]
-struct Child {
-    cost: i64,
-    /// Minutes of open time behind it.
-    used: i64,
-    hash: u64,
-    parent: u32,
-    /// Whose operation, by the place among the parent's fronts.
-    front: u32,
-    spot: Spot,
-}
-
-impl Child {
-    /// The better one first.
-    fn key(&self) -> (i64, i64, u64, u32) {
-        (self.cost, self.used, self.hash, self.parent)
-    }
-}
 
 /// Room for such searches of one problem.
 pub(super) struct Beam<'p> {
@@ -447,43 +395,4 @@ impl<'p> Beam<'p> {
 }
 
 #[cfg(test)]
-mod tests {
-    use proptest::prelude::*;
-
-    use super::super::slot_assignment::{Choosing, INITIAL_TEMPERATURE};
-    use super::super::solve::timed;
-    use super::super::tests::random::any_instance;
-    use super::*;
-
-    proptest! {
-        /// Every operation once, and as late as the search said it would be.
-        #[test]
-        fn an_order_costs_what_the_search_says(instance in any_instance(12, 5, 3), seed in 0_u64..1_000, hold: bool) {
-            let (problem, _) = PlanProblem::new(&instance);
-            prop_assume!(!problem.ops.is_empty());
-            let holds: Vec<bool> = problem.ops.iter().map(|op| hold && op.can_be_held()).collect();
-            let loads = Loads::new(&problem);
-            let mut choosing = Choosing::new(&problem, &loads, seed);
-            if choosing.has_any() {
-                choosing.run(200, INITIAL_TEMPERATURE);
-            }
-            let mut beam = Beam::new(&problem, &loads, choosing.prices());
-            // In the same room, twice: nothing of the first is left.
-            let first = beam.run(choosing.chosen(), &holds, 3, &|| true);
-            let order = beam.run(choosing.chosen(), &holds, 3, &|| true);
-            prop_assert_eq!(&first, &order);
-            let Some(order) = order else { return Ok(()) };
-            let mut sorted = order.clone();
-            sorted.sort_unstable();
-            prop_assert_eq!(sorted, (0..problem.ops.len() as u32).collect::<Vec<_>>());
-            let timing = timed(&problem, &order, &holds).expect("it keeps its join windows");
-            let (cost, _) = beam.best.unwrap();
-            let (out, late) = (timing.value().out as i64, timing.value().late as i64);
-            if out == 0 {
-                prop_assert_eq!(cost, late);
-            } else {
-                prop_assert!(cost >= OUT * out);
-            }
-        }
-    }
-}
+mod tests;

@@ -1,17 +1,18 @@
 //! A database in memory, as strict as IndexedDB and able to fail on demand: for tests and simulations.
 
 mod contents;
+mod run;
 
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
-use std::future::{Future, poll_fn};
+use std::future::poll_fn;
 use std::ops::Bound;
-use std::pin::pin;
 use std::rc::Rc;
-use std::task::{Context, Poll, Waker};
+use std::task::{Poll, Waker};
 
 use super::kv::{KeyRange, Kv, KvError, KvTx, Mode, Row, Table};
 use contents::{Contents, size};
+pub use run::{in_time, now};
 
 /// How the database should fail.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -419,29 +420,4 @@ impl Drop for MemoryTx {
         self.shared.open.borrow_mut().remove(&self.number);
         self.shared.waiting.borrow_mut().drain(..).for_each(Waker::wake);
     }
-}
-
-/// Runs a future that never has to wait: everything on a [`Memory`] that is used by one task.
-///
-/// # Panics
-/// If it has to wait: a transaction was left open and something else needs its tables.
-pub fn now<R>(future: impl Future<Output = R>) -> R {
-    match pin!(future).poll(&mut Context::from_waker(Waker::noop())) {
-        Poll::Ready(result) => result,
-        Poll::Pending => panic!("waited for a transaction that is still open"),
-    }
-}
-
-/// Runs a future whose parts wait only for each other, such as two tabs that write by turns.
-///
-/// # Panics
-/// If its parts wait for each other for ever.
-pub fn in_time<R>(future: impl Future<Output = R>) -> R {
-    let mut future = pin!(future);
-    for _ in 0..1_000_000 {
-        if let Poll::Ready(result) = future.as_mut().poll(&mut Context::from_waker(Waker::noop())) {
-            return result;
-        }
-    }
-    panic!("waited for a transaction that is never over");
 }

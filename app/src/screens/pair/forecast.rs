@@ -5,7 +5,7 @@ use shared::analytics::{LookTold, Looks};
 use shared::price::records::PairFacts;
 
 use crate::analytics::recent;
-use crate::device::reckoner::reckon;
+use crate::device::analytics::ask_analytics;
 use crate::parts::today;
 use crate::session::use_live_query;
 
@@ -21,7 +21,7 @@ pub fn Forecast(
             leaving: None,
             today: today(),
         };
-        async move { reckon::<_, Vec<LookTold>>(&asked, &recent(&phone).await?).await }
+        async move { ask_analytics::<_, Vec<LookTold>>(&asked, &recent(&phone).await?).await }
     });
     move || {
         let looks = found.get()?;

@@ -7,9 +7,9 @@ use shared::log::{MadeAt, PersonId, SubjectId};
 use shared::trade::component::Component;
 use shared::trade::construction::Construction;
 
+use super::super::calc::measured;
 use super::super::collect::paid_words;
 use super::super::job::makes_good;
-use super::super::reckon::measured;
 use super::lines::{self, Said};
 use crate::parts::{Photograph, VoiceNote, on_day, promised_for};
 use crate::shop::ShopContext;

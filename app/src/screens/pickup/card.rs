@@ -12,8 +12,8 @@ use super::choices::{Tick, flip};
 use crate::analytics::recent;
 use crate::card::self_contained;
 use crate::device::Phone;
+use crate::device::analytics::ask_analytics;
 use crate::device::pictures::fetched;
-use crate::device::reckoner::reckon;
 use crate::device::screen::print;
 use crate::device::share;
 use crate::parts::{Face, Toggle, today};
@@ -204,7 +204,7 @@ fn as_worn(found: &JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView + use<>
             leaving: Some((job, At(now().0, offset_min()))),
             today: today(),
         };
-        async move { reckon::<_, Vec<LookTold>>(&asked, &recent(&phone).await?).await }
+        async move { ask_analytics::<_, Vec<LookTold>>(&asked, &recent(&phone).await?).await }
     });
     move || {
         let day = today();

@@ -6,7 +6,7 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::analytics::{BooksTold, By, TheBooks as Asked, months_back};
 
-use crate::device::reckoner::reckon;
+use crate::device::analytics::ask_analytics;
 use crate::device::share::{NewFile, Passed, share_files};
 use crate::parts::{Toggle, today};
 use crate::session::{use_live_query, use_session};
@@ -40,7 +40,7 @@ pub fn TheBooks() -> impl IntoView {
             by: by.get(),
         };
         // The month before as well: a job of the first may have been worked on in it.
-        async move { reckon::<_, BooksTold>(&asked, &phone.books(&read, usize::MAX).await?).await }
+        async move { ask_analytics::<_, BooksTold>(&asked, &phone.books(&read, usize::MAX).await?).await }
     });
     let chips = WAYS.map(|(way, words)| {
         let on = Signal::derive(move || by.get() == way);

@@ -7,7 +7,7 @@ use shared::log::body::field;
 use shared::trade::{Construction, Goods, operations};
 
 use crate::analytics::recent;
-use crate::device::reckoner::reckon;
+use crate::device::analytics::ask_analytics;
 use crate::parts::Toggle;
 use crate::session::{use_live_query, use_session};
 use crate::shop::{ShopContext, use_shop};
@@ -38,7 +38,7 @@ pub fn Hidden() -> impl IntoView {
             code: code.get(),
             guessed: guess.get(),
         };
-        async move { reckon::<_, Vec<PartTold>>(&asked, &recent(&phone).await?).await }
+        async move { ask_analytics::<_, Vec<PartTold>>(&asked, &recent(&phone).await?).await }
     });
     let list = move || {
         let (code, guess) = (code.get_untracked(), guess.get_untracked());

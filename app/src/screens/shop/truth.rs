@@ -7,7 +7,7 @@ use shared::trade::Goods;
 use shared::trade::operations::{self, OPERATIONS};
 
 use crate::analytics::recent;
-use crate::device::reckoner::reckon;
+use crate::device::analytics::ask_analytics;
 use crate::parts::Toggle;
 use crate::session::{use_live_query, use_session};
 use crate::shop::{ShopContext, use_shop};
@@ -34,7 +34,7 @@ pub fn PriceTruth() -> impl IntoView {
             norms: norms.get(),
             goods,
         };
-        async move { reckon::<_, Vec<LineTold>>(&asked, &recent(&phone).await?).await }
+        async move { ask_analytics::<_, Vec<LineTold>>(&asked, &recent(&phone).await?).await }
     });
     let list = move || {
         let goods = shown.get_untracked();

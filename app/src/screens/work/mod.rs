@@ -13,9 +13,9 @@ use shared::log::body::field;
 use shared::log::fold::State;
 
 use super::bench::put_first;
+use super::calc::measured;
 use super::camera::Back;
 use super::job::{JobLife, makes_good, pair_head, use_job};
-use super::reckon::measured;
 use crate::parts::{Toggle, UndoLast};
 use crate::selection::{UndoScope, use_selection};
 use crate::session::use_session;

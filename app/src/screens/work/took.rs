@@ -10,7 +10,7 @@ use shared::price::records::PairFacts;
 use shared::trade::operations;
 
 use super::WorkJob;
-use crate::device::reckoner::reckon;
+use crate::device::analytics::ask_analytics;
 use crate::selection::{Selection, use_selection};
 use crate::session::{LiveQuery, use_live_query, use_session};
 use crate::shop::{ShopContext, use_shop};
@@ -31,7 +31,7 @@ pub(super) fn minutes(known: WorkJob) -> LiveQuery<Vec<(String, f64)>> {
                 return Ok(Vec::new());
             };
             let months: Vec<_> = months.into_iter().collect();
-            reckon(&Took { job }, &phone.books(&months, usize::MAX).await?).await
+            ask_analytics(&Took { job }, &phone.books(&months, usize::MAX).await?).await
         }
     })
 }

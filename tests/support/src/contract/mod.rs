@@ -2,6 +2,7 @@
 
 pub mod log;
 pub mod rest;
+pub mod subjects;
 
 /// Runs the contract on the stores that `$fresh` makes: an async function that returns something to keep alive
 /// and a store with shop 1, epoch 2 and nothing in it.
@@ -11,8 +12,9 @@ macro_rules! store_contract {
         $crate::store_contract!($fresh;
             log: a_fresh_store_is_empty, what_is_dropped_never_happened, entries_come_back_as_they_went_in,
             writers_wait_for_each_other, a_reader_sees_one_state, the_feed_runs_in_order_and_stops_at_its_budget,
-            history_runs_newest_subject_first, blanking_empties_and_unlinks, lowering_and_numbering_again,
-            everything_about_a_subject, jobs_here_are_opened_and_not_handed_over, links_stay_with_their_first_pair, blobs_are_awaited_until_they_come;
+            history_runs_newest_subject_first, blanking_empties_and_unlinks, lowering_and_numbering_again;
+            subjects: everything_about_a_subject, jobs_here_are_opened_and_not_handed_over, links_stay_with_their_first_pair,
+            blobs_are_awaited_until_they_come;
             rest: blobs_come_and_go, devices_and_their_tokens, join_codes_are_replaced_and_forgotten, a_write_on_trial_changes_nothing
         );
     };

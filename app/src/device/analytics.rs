@@ -14,7 +14,7 @@ use crate::device::DeviceError;
 use app_core::browser::js::{error_words, settled};
 
 /// Where the page says that the worker's script is.
-const ADDRESS: &str = "meta[name=reckoner]";
+const ADDRESS: &str = "meta[name=analytics]";
 
 thread_local! {
     static WORKER: RefCell<Option<Worker>> = const { RefCell::new(None) };
@@ -26,7 +26,7 @@ thread_local! {
 ///
 /// # Errors
 /// What went wrong, in words: the worker is not on this device, or cannot reckon with what it was asked.
-pub async fn reckon<Q: AnalyticsQuery, A: DeserializeOwned>(
+pub async fn ask_analytics<Q: AnalyticsQuery, A: DeserializeOwned>(
     asked: &Q,
     rows: &[String],
 ) -> Result<A, DeviceError> {

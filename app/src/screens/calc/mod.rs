@@ -38,7 +38,7 @@ type CalcJob = Memo<Option<JobLife>>;
 
 /// The helper in the address, for the operation it serves.
 #[component]
-pub fn Reckon() -> impl IntoView {
+pub fn Calc() -> impl IntoView {
     let (found, params) = (use_job(), use_params_map());
     let query = use_query_map();
     let what = Memo::new(move |_| params.read().get("what").unwrap_or_default());

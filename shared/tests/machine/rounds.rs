@@ -1,63 +1,12 @@
-//! The sync machine, one decision at a time. Whole rounds with faults are in the simulation.
+//! Rounds with a server that keeps what it has.
 
-mod support;
-
+use super::*;
 use shared::log::{ReceivedEntry, UnixMs};
 use shared::sync::machine::{BlobSettled, Command, Event, History, Machine, Progress, RoundOutcome, Settled};
 use shared::sync::messages::{
-    HistoryAnswer, InShopAnswer, MissingBlobsAnswer, MissingEntriesAnswer, PullAnswer, PushAnswer,
-    PushOutcome, PushRequest,
+    HistoryAnswer, InShopAnswer, MissingBlobsAnswer, PullAnswer, PushAnswer, PushOutcome, PushRequest,
 };
-use shared::sync::{Code, Cursor, HistoryMark, Problem};
-use support::*;
-use uuid::Uuid;
-
-fn cursor(seq: u64) -> Cursor {
-    Cursor {
-        epoch: Uuid::from_u128(1),
-        seq,
-        mark: Uuid::from_u128(u128::from(seq)),
-    }
-}
-
-fn problem(code: Code) -> Problem {
-    Problem {
-        code,
-        message: "A sentence.".to_owned(),
-        retry_after: None,
-    }
-}
-
-fn joined() -> Progress {
-    Progress {
-        cursor: Some(cursor(5)),
-        filled: true,
-        ..Progress::default()
-    }
-}
-
-fn own(n: u16) -> ReceivedEntry {
-    ReceivedEntry::unsent(entry(n, pair(1), i64::from(n), 0, &detail("colour", "tan")))
-}
-
-fn nothing_new(at: Cursor) -> Event {
-    Event::Pulled(PullAnswer {
-        entries: Vec::new(),
-        cursor: at,
-        more: false,
-        wanted: Vec::new(),
-    })
-}
-
-/// A machine in its first round whose device has nothing to offer, come as far as the blobs.
-fn at_the_blobs(progress: Progress) -> Machine {
-    let at = progress.cursor.expect("a joined device");
-    let mut machine = Machine::start(progress);
-    machine.handle(Event::Unsent(Vec::new()));
-    machine.handle(nothing_new(at));
-    assert_eq!(machine.command(), &Command::LoadUnsentBlobs);
-    machine
-}
+use shared::sync::{Code, HistoryMark};
 
 #[test]
 fn what_the_server_cannot_read_is_found_by_halving_and_blocks_nothing_else() {
@@ -111,61 +60,6 @@ fn an_answer_that_does_not_speak_of_every_entry_acknowledges_none() {
         machine.command(),
         Command::Rest(RoundOutcome::Again { .. })
     ));
-}
-
-#[test]
-fn a_lost_cursor_reads_from_zero_then_compares_and_offers_what_is_missing() {
-    let mut machine = Machine::start(joined());
-    machine.handle(Event::Unsent(Vec::new()));
-    machine.handle(Event::Refused(problem(Code::CursorLost)));
-    let Command::Apply { progress, .. } = machine.command().clone() else {
-        panic!("the loss is written down first")
-    };
-    assert!(progress.compare && progress.cursor.is_none());
-
-    machine.handle(Event::Stored);
-    assert_eq!(
-        machine.command(),
-        &Command::Pull {
-            cursor: None,
-            pushed: None
-        }
-    );
-    machine.handle(Event::Pulled(PullAnswer {
-        entries: vec![own(1)],
-        cursor: cursor(1),
-        more: false,
-        wanted: Vec::new(),
-    }));
-    machine.handle(Event::Stored);
-    machine.handle(nothing_new(cursor(1)));
-    assert_eq!(machine.command(), &Command::LoadHoldings { after: None });
-    let holding = |n| shared::sync::messages::Holding {
-        id: entry_id(n),
-        received: Some(UnixMs(3)),
-    };
-    machine.handle(Event::Holdings(vec![holding(0), holding(1)]));
-    machine.handle(Event::Missing(MissingEntriesAnswer {
-        missing: vec![entry_id(0)],
-    }));
-    assert_eq!(machine.command(), &Command::MarkUnsent(vec![entry_id(0)]));
-    machine.handle(Event::Stored);
-    assert_eq!(
-        machine.command(),
-        &Command::LoadHoldings {
-            after: Some(entry_id(1))
-        }
-    );
-    machine.handle(Event::Holdings(Vec::new()));
-    let Command::UnconfirmBlobs(progress) = machine.command().clone() else {
-        panic!("blobs may be lost too")
-    };
-    assert!(!progress.compare);
-    machine.handle(Event::Stored);
-    assert!(
-        matches!(machine.command(), Command::LoadUnsent { .. }),
-        "and what was missing is offered"
-    );
 }
 
 #[test]
@@ -436,92 +330,4 @@ fn what_was_just_pushed_is_not_read_back_when_nobody_wrote_in_between() {
         pushed: None,
     };
     assert_eq!(machine.command(), &pull);
-}
-
-#[test]
-fn an_acknowledgement_the_server_has_forgotten_is_noticed_although_the_cursor_stands() {
-    let mut machine = Machine::start(joined());
-    machine.handle(Event::Unsent(vec![own(0)]));
-    let results = vec![PushOutcome::Accepted { received: UnixMs(1) }];
-    machine.handle(Event::Pushed(PushAnswer {
-        before: Some(cursor(6)),
-        at: cursor(7),
-        results,
-    }));
-    let Command::Settle { progress, .. } = machine.command().clone() else {
-        panic!("it is settled first")
-    };
-    assert_eq!(
-        progress.pushed,
-        Some(cursor(7)),
-        "and what must stand is written down with it"
-    );
-    machine.handle(Event::Stored);
-    machine.handle(Event::Unsent(Vec::new()));
-    let pull = Command::Pull {
-        cursor: Some(cursor(5)),
-        pushed: Some(cursor(7)),
-    };
-    assert_eq!(machine.command(), &pull);
-    machine.handle(Event::Pulled(PullAnswer {
-        entries: vec![own(0)],
-        cursor: cursor(8),
-        more: false,
-        wanted: vec![],
-    }));
-    assert_eq!(
-        machine.progress().pushed,
-        Some(cursor(7)),
-        "until the cursor that has passed it is stored"
-    );
-    machine.handle(Event::Stored);
-    assert_eq!(
-        machine.command(),
-        &Command::Pull {
-            cursor: Some(cursor(8)),
-            pushed: None
-        }
-    );
-}
-
-/// A round that begins again from zero, pushes and is cut off; then the server is set back.
-#[test]
-fn a_push_the_server_has_forgotten_is_noticed_while_everything_is_read_again() {
-    let progress = Progress {
-        cursor: None,
-        pushed: Some(cursor(7)),
-        history: None,
-        compare: true,
-        filled: true,
-    };
-    let mut machine = Machine::start(progress);
-    machine.handle(Event::Unsent(Vec::new()));
-    let pull = |pushed| Command::Pull { cursor: None, pushed };
-    assert_eq!(machine.command(), &pull(Some(cursor(7))));
-    machine.handle(Event::Refused(problem(Code::CursorLost)));
-    let Command::Apply { progress, .. } = machine.command().clone() else {
-        panic!("it begins again: {:?}", machine.command())
-    };
-    assert_eq!(
-        (progress.cursor, progress.pushed, progress.compare),
-        (None, None, true)
-    );
-    machine.handle(Event::Stored);
-    assert_eq!(machine.command(), &pull(None));
-}
-
-#[test]
-fn a_photograph_the_server_has_lost_is_offered_again() {
-    let mut machine = Machine::start(joined());
-    machine.handle(Event::Unsent(Vec::new()));
-    let wanted = vec!["aa".to_owned()];
-    machine.handle(Event::Pulled(PullAnswer {
-        entries: vec![],
-        cursor: cursor(5),
-        more: false,
-        wanted: wanted.clone(),
-    }));
-    assert_eq!(machine.command(), &Command::WantBlobs(wanted));
-    machine.handle(Event::Stored);
-    assert_eq!(machine.command(), &Command::LoadUnsentBlobs);
 }
