@@ -1,7 +1,7 @@
 //! Entries and their numbering.
 
 use server::store::{
-    Arrival, Blank, BlobHash, BlobTx, Budget, LogTx, NewEntry, Numbered, Store, StoreTx, StoredEntry, TxMode,
+    Arrival, Blank, BlobHash, Budget, LogTx, NewEntry, Numbered, Store, StoreTx, StoredEntry, TxMode,
 };
 use shared::log::{Entry, EntryId, ReceivedEntry, SubjectKind, UnixMs, about};
 use shared::sync::HistoryMark;
