@@ -4,7 +4,7 @@
 #   make test    everything: format, lints, Rust tests, the wasm build, both browsers
 #   make app     the app alone, into app/dist
 #   make e2e     the browser tests alone          (make e2e ONLY="stories/shell --project webkit")
-#   make bench   the figures in README.md         (make bench ONLY=cold-start)
+#   make bench   the figures in e2e/bench/FIGURES.md   (make bench ONLY=cold-start)
 #   make pictures  the screenshots in README.md, taken anew by the browser
 #   make kills   a thousand kills of the server under load; `make test` has twenty
 #   make kills-app  the tab killed 200 times in the middle of saving (KILLS=200); every test run does it five times

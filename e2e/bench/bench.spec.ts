@@ -1,4 +1,9 @@
-/** Runs the figures and prints the table. A missed target is said, not hidden: it is news, and not a broken build. */
+/**
+ * Runs the figures and prints the table; a whole sitting writes it into FIGURES.md. A missed target is said, not hidden: it is
+ * news, and not a broken build.
+ */
+import { readFileSync, writeFileSync } from 'node:fs';
+
 import { test } from '@playwright/test';
 
 import type { Figure, Measure } from './figure.ts';
@@ -9,10 +14,11 @@ import { plan } from './figures/plan.ts';
 import { platform } from './figures/platform.ts';
 import { server } from './figures/server.ts';
 import { size } from './figures/size.ts';
-import { table } from './table.ts';
+import { intoPaper, table } from './table.ts';
 
 const FIGURES: Figure[] = [size, coldStart, benchWork, bigShop, plan, platform, server];
 
+const PAPER = new URL('FIGURES.md', import.meta.url);
 const only = process.env['WAXEND_BENCH'] ?? '';
 const measures: Measure[] = [];
 
@@ -26,4 +32,5 @@ for (const figure of FIGURES.filter(({ name }) => name.includes(only))) {
 
 test.afterAll(() => {
   console.log(`\n${table(measures)}\n`);
+  if (only === '') writeFileSync(PAPER, intoPaper(readFileSync(PAPER, 'utf8'), table(measures)));
 });

@@ -1,5 +1,5 @@
 /**
- * The figures that README.md and DEVELOPERS.md quote, one file each in `figures/`. To add one: write a file that
+ * The figures of FIGURES.md, one file each in `figures/`. To add one: write a file that
  * default-exports a {@link Figure}, and list it in `bench.spec.ts`. `make bench` runs them all in one sitting and prints
  * one table; `make bench ONLY=name` runs those whose names contain `name`.
  *

@@ -1,4 +1,4 @@
-/** The figures as one Markdown table, as README.md quotes it. */
+/** The figures as one Markdown table, as it stands in FIGURES.md. */
 import { kept, type Measure } from './figure.ts';
 
 const HEAD = ['figure', 'throttle', 'Waxend', 'bare', 'ratio', 'target', ''];
@@ -9,6 +9,15 @@ export function table(measures: Measure[]): string {
   const line = (cells: string[]): string => `| ${cells.map((cell, column) => cell.padEnd(widths[column]!)).join(' | ')} |`;
   const rule = `|${widths.map((width) => '-'.repeat(width + 2)).join('|')}|`;
   return [line(HEAD), rule, ...rows.slice(1).map(line)].join('\n');
+}
+
+/** The paper with this table in the place of its former one, which stands between two comments. */
+export function intoPaper(paper: string, made: string): string {
+  const [begin, end] = ['<!-- table: written by `make bench` -->\n', '\n<!-- /table -->'];
+  const [before, rest] = paper.split(begin);
+  const after = rest?.split(end)[1];
+  if (before === undefined || after === undefined) throw new Error('FIGURES.md has no place for the table');
+  return `${before}${begin}${made}${end}${after}`;
 }
 
 function row(measure: Measure): string[] {

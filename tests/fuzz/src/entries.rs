@@ -3,19 +3,19 @@
 use std::collections::BTreeMap;
 
 use serde_json::Value;
-use shared::log::fold::{Card, Entries, Gather, State, Summary, bench};
-use shared::log::{Body, Held, SubjectId, SubjectKind, about};
+use shared::log::fold::{Card, Entries, PairHistoryLoader, State, Summary, bench};
+use shared::log::{Body, ReceivedEntry, SubjectId, SubjectKind, about};
 use shared::price::records::PairFacts;
 
 use crate::{headed, text};
 
 /// One entry as it is kept and sent.
 pub(crate) fn entry(data: &[u8]) {
-    let Some(held) = text(data).and_then(|text| serde_json::from_str::<Held>(text).ok()) else {
+    let Some(held) = text(data).and_then(|text| serde_json::from_str::<ReceivedEntry>(text).ok()) else {
         return;
     };
     let written = serde_json::to_string(&held).unwrap();
-    let again: Held = serde_json::from_str(&written).unwrap();
+    let again: ReceivedEntry = serde_json::from_str(&written).unwrap();
     assert_eq!(again, held, "an entry is read as it was written");
     assert_eq!(serde_json::to_string(&again).unwrap(), written);
     if held.entry.check().is_ok() {
@@ -28,7 +28,7 @@ pub(crate) fn entry(data: &[u8]) {
 /// A body of any kind: the kind on the first line, then the text.
 pub(crate) fn body(data: &[u8]) {
     let Some((kind, body)) = headed(data) else { return };
-    let mut held = Held::unsent(support::sample::Pen::new(1).raw(
+    let mut held = ReceivedEntry::unsent(support::sample::Pen::new(1).raw(
         SubjectKind::Job,
         SubjectId(uuid::Uuid::from_u128(7)),
         kind,
@@ -53,7 +53,7 @@ pub(crate) fn body(data: &[u8]) {
 }
 
 /// Reads an entry's body; what is read is written and read again.
-fn read(held: &Held) {
+fn read(held: &ReceivedEntry) {
     let body = Body::of(&held.entry);
     let Some(text) = body.to_text() else { return };
     let mut again = held.entry.clone();
@@ -90,11 +90,11 @@ pub(crate) fn fold(data: &[u8]) {
     let Some(text) = text(data) else { return };
     let lines = text.lines().take(60);
     let entries: Entries = lines
-        .filter_map(|line| serde_json::from_str::<Held>(line).ok())
+        .filter_map(|line| serde_json::from_str::<ReceivedEntry>(line).ok())
         .collect();
-    let forwards: Vec<&Held> = entries.iter().collect();
-    let backwards: Vec<&Held> = forwards.iter().rev().copied().collect();
-    let mut by_subject: BTreeMap<SubjectId, Vec<Held>> = BTreeMap::new();
+    let forwards: Vec<&ReceivedEntry> = entries.iter().collect();
+    let backwards: Vec<&ReceivedEntry> = forwards.iter().rev().copied().collect();
+    let mut by_subject: BTreeMap<SubjectId, Vec<ReceivedEntry>> = BTreeMap::new();
     for held in &forwards {
         for id in about(&held.entry) {
             by_subject.entry(id).or_default().push((*held).clone());
@@ -106,7 +106,7 @@ pub(crate) fn fold(data: &[u8]) {
         "the order of arrival decides nothing"
     );
     for id in by_subject.keys() {
-        let mut gather = Gather::pair(*id);
+        let mut gather = PairHistoryLoader::pair(*id);
         loop {
             let wanted = gather.wanted();
             if wanted.is_empty() {

@@ -1,6 +1,6 @@
 //! The erasure ledger: whatever a crash has left in the file, what is written afterwards is read.
 
-use server::ledger::{FileLedger, Ledger, Line};
+use server::ledger::{ErasureLedger, FileLedger, LedgerLine};
 
 use crate::restore::scratch;
 
@@ -14,7 +14,7 @@ pub(crate) fn ledger(data: &[u8]) {
     std::fs::write(&path, data).unwrap();
     let ledger = FileLedger::new(&path);
     let before = ledger.lines().expect("a damaged line hides no other");
-    let noted = Line::Blob("aa".to_owned());
+    let noted = LedgerLine::Blob("aa".to_owned());
     ledger.append(std::slice::from_ref(&noted)).unwrap();
     let after = ledger.lines().unwrap();
     assert_eq!(after.last(), Some(&noted));
@@ -30,10 +30,10 @@ pub(crate) fn seeds() -> Vec<Vec<u8>> {
     let ledger = FileLedger::new(&path);
     ledger
         .append(&[
-            Line::Erased(Box::new(shared::log::Held::unsent(entry))),
-            Line::Blob("ab".repeat(32)),
+            LedgerLine::Erased(Box::new(shared::log::ReceivedEntry::unsent(entry))),
+            LedgerLine::Blob("ab".repeat(32)),
         ])
         .unwrap();
-    ledger.append(&[Line::Blob("cd".repeat(32))]).unwrap();
+    ledger.append(&[LedgerLine::Blob("cd".repeat(32))]).unwrap();
     vec![std::fs::read(&path).unwrap(), b"{\"blob\":\"b".to_vec()]
 }

@@ -2,12 +2,12 @@
 
 use serde::Serialize;
 use serde::de::DeserializeOwned;
-use shared::log::{Erasures, Held};
+use shared::log::{Erasures, ReceivedEntry};
 use shared::sync::machine::Progress;
 use shared::sync::messages::{
     Device, Devices, HistoryAnswer, Holding, InShopAnswer, JoinAnswer, JoinCode, JoinRequest, MissingBlobs,
-    MissingBlobsAnswer, MissingEntries, MissingEntriesAnswer, PullAnswer, PushAnswer, PushRequest, Status,
-    Taken,
+    MissingBlobsAnswer, MissingEntries, MissingEntriesAnswer, PullAnswer, PushAnswer, PushOutcome,
+    PushRequest, Status,
 };
 use shared::sync::{Cursor, HistoryMark, Problem};
 
@@ -22,7 +22,8 @@ pub(crate) fn push(data: &[u8]) {
         match entry {
             Ok(held) => {
                 held.entry.check().unwrap();
-                let again: Held = serde_json::from_str(&serde_json::to_string(&held).unwrap()).unwrap();
+                let again: ReceivedEntry =
+                    serde_json::from_str(&serde_json::to_string(&held).unwrap()).unwrap();
                 assert_eq!(again, held);
             }
             Err(problem) => assert!(problem.message.ends_with('.') && problem.message.len() > 15),
@@ -54,7 +55,7 @@ messages!(
     JoinCode,
     PushRequest,
     PushAnswer,
-    Taken,
+    PushOutcome,
     PullAnswer,
     InShopAnswer,
     HistoryAnswer,

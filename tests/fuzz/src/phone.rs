@@ -5,8 +5,8 @@
 use app_core::store::kv::Kv as _;
 use app_core::store::memory::{Memory, now};
 use app_core::store::scripted::Scripted;
+use app_core::store::{KvStore, NewBlob, Scope, Sha256Digest, StoreError};
 use shared::log::Draft;
-use app_core::store::{Digest, KvStore, NewBlob, Scope, StoreError};
 use shared::log::body::{Blob, Body, Erased, HandedOver, Note, Photo, Shows};
 use shared::log::{Subject, SubjectKind, UnixMs};
 use shared::sync::machine::{Progress, Settled};
@@ -20,7 +20,7 @@ pub(crate) struct Any;
 
 const HASH: &str = "0000000000000000000000000000000000000000000000000000000000000000";
 
-impl Digest for Any {
+impl Sha256Digest for Any {
     async fn sha256(&self, _: &[u8]) -> Result<String, String> {
         Ok(HASH.to_owned())
     }
@@ -122,13 +122,13 @@ pub(crate) fn lived_in() -> (Memory, Store) {
         now(store.save(vec![draft], blobs)).unwrap().entries[0].entry.id
     });
     let unsent = now(store.load_unsent(usize::MAX)).unwrap();
-    let accepted = |held: &shared::log::Held| Settled::Accepted {
+    let accepted = |held: &shared::log::ReceivedEntry| Settled::Accepted {
         id: held.entry.id,
         received: MORNING,
     };
     let settled: Vec<_> = unsent.iter().take(unsent.len() / 2).map(accepted).collect();
     now(store.settle(&settled, Progress::default())).unwrap();
-    now(store.tidy()).unwrap();
+    now(store.compact()).unwrap();
     let erased = Draft::new(subject(SubjectKind::Customer), Body::Erased(Erased::default()));
     now(store.save(
         vec![

@@ -3,8 +3,8 @@
 
 use app_core::store::kv::{Row, Table};
 use app_core::store::memory::{Memory, now};
-use shared::log::Draft;
 use app_core::store::{Scope, StoreError, tables};
+use shared::log::Draft;
 use shared::log::SubjectId;
 use shared::log::body::{Body, Note};
 
@@ -48,7 +48,7 @@ pub(crate) fn rows(data: &[u8]) {
         .unwrap_or_default();
     let row = match kv.rows(table).into_iter().nth(number) {
         Some(row) => Row {
-            value: app_core::store::kv::Value::Text(value.to_owned()),
+            value: app_core::store::kv::RowValue::Text(value.to_owned()),
             ..row
         },
         None => Row::text(words.next().unwrap_or("zzz"), value),
@@ -87,8 +87,8 @@ fn use_all(store: &Store) {
     told(now(store.load_unsent_blobs()));
     told(now(store.load_holdings(None)));
     told(now(store.progress()));
-    told(now(store.freshen()));
-    told(now(store.tidy()));
+    told(now(store.rebuild_summaries()));
+    told(now(store.compact()));
     if let Ok(shop) = now(store.shop_subject()) {
         let note = Body::Note(Note {
             text: "still".to_owned(),

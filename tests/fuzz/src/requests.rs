@@ -11,8 +11,8 @@ use axum::extract::ConnectInfo;
 use axum::http::{Request, StatusCode};
 use clap::Parser;
 use server::data::DataFolder;
-use server::http::{App, Assets, Readiness, router};
-use server::limits::{LimitArgs, Limits};
+use server::http::{AppState, Assets, Readiness, router};
+use server::limits::{LimitArgs, RateLimits};
 use shared::sync::Problem;
 use shared::sync::messages::JoinRequest;
 use support::sample::{Pen, picture, unsent};
@@ -68,9 +68,9 @@ impl Home {
             let limits = Limited::parse_from(std::iter::once("fuzz".to_owned()).chain(flags)).limits;
             let assets = Assets::new(Path::new("/nowhere"));
             (
-                router(Arc::new(App {
+                router(Arc::new(AppState {
                     shop,
-                    limits: Limits::new(&limits),
+                    limits: RateLimits::new(&limits),
                     assets,
                     readiness: Readiness::default(),
                 })),
