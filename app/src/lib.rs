@@ -2,6 +2,8 @@
 //!
 //! Built with `csr` for the browser and with `ssr` for the server (the card alone). What needs no screen is in
 //! `app-core`; with neither feature, only what this crate's own tests need is left.
+//!
+#![doc = include_str!("../README.md")]
 
 #[cfg(all(feature = "csr", feature = "ssr", target_arch = "wasm32"))]
 compile_error!(

@@ -172,7 +172,8 @@ export class WebKitPhone extends Watching implements Phone {
 
   protected override passOver(error: unknown): undefined {
     // Between two states of a page anything may be missing, also for the finder's own script; a driver that is gone is final.
-    if (!(error instanceof WebDriverError) || isGone(error)) throw error;
+    if (isGone(error)) throw new Error(`${String(error)}\n${this.#browser.service.output}`);
+    if (!(error instanceof WebDriverError)) throw error;
     this.#refused = `; the driver last said: ${error.message}`;
     return undefined;
   }
@@ -297,6 +298,8 @@ async function driven(home: string, screen: Program, habits: Habits): Promise<Dr
     MESA_SHADER_CACHE_DISABLE: 'true',
     // The GL elements of Debian's GStreamer crash the page now and then while the camera's picture is shown.
     WEBKIT_GST_DISABLE_GL_SINK: '1',
+    // So does its drawing library over a GL that is itself only software (an abort of Skia's own, in one page of some hundred).
+    WEBKIT_SKIA_ENABLE_CPU_RENDERING: '1',
   });
   return { service, driver: await connect(port, habits) };
 }

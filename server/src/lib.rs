@@ -7,6 +7,8 @@
 //! - [`http`]: all of it over HTTP, with [`auth`] and [`limits`] before it, and [`connections`] below.
 //! - [`cli`]: the commands, with their flags in [`config`] and the [`data`] folder they work on; [`backup`] and
 //!   [`restoring`] are what two of them do to it, on a [`disk`] that may fail at any step.
+//!
+#![doc = include_str!("../README.md")]
 
 pub mod auth;
 pub mod backup;

@@ -3,5 +3,6 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
 
 mod outside;
+mod papers;
 mod source;
 mod stores;

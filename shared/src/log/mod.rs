@@ -4,6 +4,8 @@
 //! device stamps), [`draft`] (an entry before that), [`received`] (one entry as a device or server holds it, and how two copies merge), [`body`]
 //! (the kinds this version understands), [`supersession`] (what is replaced and what is retracted), [`erasure`],
 //! [`sameness`] (two subjects that are one thing), and [`fold`] (from entries to state).
+//!
+#![doc = include_str!("README.md")]
 
 pub mod about;
 pub mod body;

@@ -17,6 +17,8 @@
 //! - `alike`: what is promised sooner goes first where nothing else differs. `one_go`: the longest run that makes nobody later.
 //! - `alone`: a pair with nothing beside it.
 //! - `schedule`: the answer in the words of the instance.
+//!
+#![doc = include_str!("README.md")]
 
 mod alike;
 mod alone;

@@ -7,6 +7,8 @@
 //! - [`allowance`], [`lognormal`], [`estimate`], [`choices`]: what turns up, how long it takes, what a job will come to.
 //! - [`job_statistics`], [`profitability`]: what finished jobs teach, and what a line of the price list really takes and earns.
 //! - [`books`]: what was earned, given away and made good.
+//!
+#![doc = include_str!("README.md")]
 
 pub mod allowance;
 pub(crate) mod apportion;

@@ -5,6 +5,8 @@
 //! - [`code`]: the stable words for everything that can be refused.
 //! - [`version`]: which app a device runs, and which are too old.
 //! - [`machine`]: the device's side as a state machine without I/O.
+//!
+#![doc = include_str!("README.md")]
 
 pub mod code;
 pub mod cursor;

@@ -8,6 +8,8 @@
 //! - Norms: [`prices`], [`waits`], [`precedence`], [`lives`].
 //! - Arithmetic: [`formulas`].
 //! - What people are told: [`cautions`] and [`hazards`] at the bench, [`final_check`] at the counter, [`advice`] on the card.
+//!
+#![doc = include_str!("README.md")]
 
 pub mod advice;
 #[cfg(feature = "calc")]

@@ -10,6 +10,8 @@
 //! - `chain`: what is left on a job as a chain of attended work and waits. `bench`: all of them as an instance.
 //! - `run`: the run to do now and why, which pair will be late and what would help.
 //! - `days`: the day to promise.
+//!
+#![doc = include_str!("README.md")]
 
 #[cfg(feature = "zones")]
 mod bench;

@@ -7,6 +7,8 @@
 //! - One verb is one transaction, and no transaction waits for anything but its own requests.
 //! - Everything derived (summaries, search lines, counters) can be made again from the entries.
 //! - Rows and fields this version does not know are left as they are.
+//!
+#![doc = include_str!("README.md")]
 
 mod archive_file;
 pub mod backup;
