@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use serde_json::{Value, json};
 use shared::log::body::{Body, Erased, SameAs};
-use shared::log::{Entry, EntryId, Held, PersonId, Subject, SubjectKind};
+use shared::log::{Entry, EntryId, PersonId, ReceivedEntry, Subject, SubjectKind};
 use support::every::{Stay, every_kind};
 use support::sample::{Pen, blob_of, unsent};
 use uuid::Uuid;
@@ -91,7 +91,7 @@ fn every() -> Vec<Entry> {
     entries
 }
 
-fn line(held: &Held) -> String {
+fn line(held: &ReceivedEntry) -> String {
     serde_json::to_string(held).unwrap()
 }
 
@@ -112,7 +112,7 @@ pub(crate) fn bodies() -> Vec<Vec<u8>> {
 /// A whole stay, and the log of each kind beside an opening.
 pub(crate) fn logs() -> Vec<Vec<u8>> {
     let all = unsent(&every());
-    let joined = |held: &[Held]| held.iter().map(line).collect::<Vec<_>>().join("\n").into_bytes();
+    let joined = |held: &[ReceivedEntry]| held.iter().map(line).collect::<Vec<_>>().join("\n").into_bytes();
     let mut logs = vec![joined(&all)];
     logs.extend(all.chunks(6).map(joined));
     logs

@@ -1,7 +1,7 @@
 //! `waxend calc` and `waxend plan`: whatever is asked, an answer or a refusal of one line.
 
 use serde_json::Value;
-use shared::plan::{Instance, Limits, json, solve};
+use shared::plan::{Instance, SolveLimits, json, solve};
 use shared::trade::calc::{CALCULATIONS, calc as reckon};
 
 use crate::{headed, text};
@@ -38,10 +38,10 @@ pub(crate) fn plan(data: &[u8]) {
     {
         return;
     }
-    let limits = Limits {
+    let limits = SolveLimits {
         iterations: Some(30),
         bound: true,
-        ..Limits::default()
+        ..SolveLimits::default()
     };
     let plan = solve(&instance, &limits).unwrap();
     assert_eq!(

@@ -3,7 +3,7 @@
 use app_core::stations::number_meant;
 use serde_json::{Map, Value, json};
 use server::store::BlobHash;
-use shared::analytics::{Known, hourly_target};
+use shared::analytics::{ShopSettings, hourly_target};
 use shared::log::UnixMs;
 use shared::log::body::field;
 use shared::log::fold::State;
@@ -85,9 +85,9 @@ pub(crate) fn settings(data: &[u8]) {
         return;
     };
     let shop = State::of_values(&fields);
-    let known = Known::of(&shop);
+    let known = ShopSettings::of(&shop);
     let written = serde_json::to_string(&known).unwrap();
-    serde_json::from_str::<Known>(&written).unwrap();
+    serde_json::from_str::<ShopSettings>(&written).unwrap();
     let hours = Hours::of(&shop);
     for spans in &hours.week {
         assert!(
