@@ -159,7 +159,7 @@ impl Session {
         self.sync.now();
         let Some(phone) = self.phone() else { return };
         spawn_local(async move {
-            if let Err(error) = lazy::freshen(phone).await {
+            if let Err(error) = lazy::rebuild_summaries(phone).await {
                 leptos::logging::warn!("lists may be old until the next start: {error}");
             }
         });

@@ -63,8 +63,8 @@ lazy! {
         Ok(phone.shop_state().await?)
     }
 
-    /// Works off what an update of the app or a large batch has left: see [`KvStore::freshen`](app_core::store::KvStore::freshen).
-    pub fn freshen(phone: Phone) -> () {
+    /// Works off what an update of the app or a large batch has left: see [`KvStore::rebuild_summaries`](app_core::store::KvStore::rebuild_summaries).
+    pub fn rebuild_summaries(phone: Phone) -> () {
         Ok(phone.rebuild_summaries().await?)
     }
 

@@ -37,7 +37,7 @@ impl Bill {
         let paid = ticket.payments.iter().map(|item| paid_minor(&item.body));
         Self {
             rate,
-            total: tax::due(sum(prices), rate),
+            total: due(prices, rate),
             paid_minor: sum(paid),
         }
     }
@@ -79,6 +79,11 @@ pub fn sound_minor(price_minor: i64) -> i64 {
     }
 }
 
+/// What these prices come to on one bill, under its rate of tax.
+pub fn due(prices: impl Iterator<Item = i64>, rate: Option<i64>) -> Due {
+    tax::due(sum(prices), rate)
+}
+
 /// A line's price without its tax, and that tax, in minor units.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct Net {
@@ -90,7 +95,7 @@ pub struct Net {
 
 /// Shares the tax of one bill among its lines: for each of these prices what it is without tax, and its tax.
 pub fn nets(prices: &[i64], rate: Option<i64>) -> Vec<Net> {
-    let tax = tax::due(sum(prices.iter().copied()), rate).tax.unwrap_or(0);
+    let tax = due(prices.iter().copied(), rate).tax.unwrap_or(0);
     // What is taken off carries no tax, unless there is nothing else.
     let sign = if prices.iter().any(|price| *price > 0) {
         1.0

@@ -16,7 +16,7 @@ use std::collections::BTreeMap;
 pub use sums::{NoCharge, Redone, Sums};
 
 use super::apportion::apportion;
-use super::bill::{Net, nets};
+use super::bill::{self, Net};
 use super::minutes::Attended;
 use super::records::{JobFacts, TicketFacts};
 use super::work::{JobWork, StockOf, Timesheet, job_work};
@@ -113,7 +113,9 @@ impl Books {
             .and_then(|all| all.into_iter().max());
         match last {
             Some(month) => {
-                let owed = due_minor(jobs).saturating_sub(paid).max(0);
+                let prices = jobs.iter().flat_map(|job| job.charges());
+                let due = bill::due(prices, rate_of(jobs)).minor;
+                let owed = due.saturating_sub(paid).max(0);
                 let sums = self.months.entry(month).or_default();
                 sums.unpaid_minor = sums.unpaid_minor.saturating_add(owed);
             }
@@ -123,21 +125,16 @@ impl Books {
 }
 
 /// What each line of each job on one bill is without tax, and its tax.
-fn nets_of(bill: &[&JobFacts]) -> Vec<Vec<Net>> {
-    let prices: Vec<i64> = bill.iter().flat_map(|job| job.charges()).collect();
-    let rate = bill.iter().find_map(|job| job.tax);
-    let mut all = nets(&prices, rate).into_iter();
+fn nets_of(jobs: &[&JobFacts]) -> Vec<Vec<Net>> {
+    let prices: Vec<i64> = jobs.iter().flat_map(|job| job.charges()).collect();
+    let mut all = bill::nets(&prices, rate_of(jobs)).into_iter();
     let of_job = |job: &&JobFacts| all.by_ref().take(job.lines.len()).collect();
-    bill.iter().map(of_job).collect()
+    jobs.iter().map(of_job).collect()
 }
 
-/// What a bill comes to, minor units.
-fn due_minor(bill: &[&JobFacts]) -> i64 {
-    let all = nets_of(bill);
-    let lines = all.iter().flatten();
-    lines.fold(0, |sum, net| {
-        sum.saturating_add(net.minor).saturating_add(net.tax)
-    })
+/// The rate of tax of the bill that these jobs are on.
+fn rate_of(jobs: &[&JobFacts]) -> Option<i64> {
+    jobs.iter().find_map(|job| job.tax)
 }
 
 /// A job's sums, to those who did it.
