@@ -1,7 +1,7 @@
 //! Choosing an operation without typing.
 
 use leptos::prelude::*;
-use shared::trade::operations::OPERATIONS;
+use shared::trade::operations::operations;
 
 use super::field::id_for;
 
@@ -13,7 +13,7 @@ pub fn OperationChoice(
     /// The operation's word in the log.
     value: RwSignal<String>,
 ) -> impl IntoView {
-    let options = OPERATIONS.iter().map(|one| {
+    let options = operations().map(|one| {
         view! { <option value=one.code selected=move || value.get() == one.code>{one.name}</option> }
     });
     let id = id_for(label);

@@ -9,7 +9,7 @@ use super::condition::Condition;
 use super::construction::{Construction, SoleHeldBy};
 use super::kinds::{Class, Goods};
 use super::material::Material;
-use super::operations::operation;
+use super::operations::{SoleWork, operation};
 use rules::RULES;
 
 /// At most so many lines: more is not read.
@@ -79,6 +79,8 @@ enum Is {
     Damaged(&'static [Component], &'static [Condition]),
     /// One of these was done.
     Done(&'static [&'static str]),
+    /// Work of this kind was done on the sole.
+    SoleDone(SoleWork),
     /// None of these was done.
     NotDone(&'static [&'static str]),
     /// One of these materials is there.
@@ -111,6 +113,10 @@ impl Is {
                     && (conditions.is_empty() || conditions.contains(condition))
             }),
             Is::Done(codes) => done(codes),
+            Is::SoleDone(work) => {
+                let mut known = facts.operations.iter().filter_map(|code| operation(code));
+                known.any(|known| known.sole_work.contains(work))
+            }
             Is::NotDone(codes) => !done(codes),
             Is::Of(materials) => facts
                 .materials

@@ -5,6 +5,8 @@
 //! dust, group 1). Local rules and the product's own safety sheet come first, and every caution ends by saying
 //! so.
 
+use super::operations::operation;
+
 /// A way in which work can hurt.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Caution {
@@ -73,51 +75,14 @@ impl Caution {
 
 /// What to mind at an operation, the most important first. Nothing for the shop's own operations: what they
 /// need is not known here.
-pub fn cautions(operation: &str) -> &'static [Caution] {
-    use Caution::*;
-    match operation {
-        "raise_to_prescription" => &[Prescription, Solvent, Dust, Blades],
-        "top_piece_replacement" | "heel_block_rebuild" | "cement_lifts" | "heel_refix" => {
-            &[Nails, Solvent, Dust, Blades]
-        }
-        // The heel comes off and is nailed on again.
-        "resole_blake" | "resole_welted" | "resole_hand_welted" => &[Blades, Nails, Solvent, Dust],
-        "resole_cemented" => &[Solvent, Nails, Dust, Blades],
-        "half_sole"
-        | "sole_guard"
-        | "recement_sole"
-        | "toe_piece"
-        | "midsole_replacement"
-        | "rand_repair" => &[Solvent, Dust, Blades],
-        "edge_trim_ink" => &[Dust, Blades, Solvent],
-        "sole_off" => &[Blades, Nails, Dust],
-        "open_up" => &[Blades, Nails],
-        "quarter_tips" => &[Nails, Blades],
-        "shank_replacement" => &[Nails, Solvent],
-        "welt_piece" | "rewelt" | "restitch_sole" | "zip_replacement" | "eyelet_replacement"
-        | "buckle_replacement" | "new_hole" | "shorten_belt" | "small_repair" => &[Blades],
-        "rib_repair"
-        | "restitch_upper"
-        | "upper_patch"
-        | "elastic_replacement"
-        | "strap_replacement"
-        | "restitch_seam" => &[Blades, Solvent],
-        "counter_rebuild" | "puff_rebuild" | "lining_patch" | "heel_grip" | "insole_repair"
-        | "heel_cover" | "sock_replacement" => &[Solvent, Blades],
-        // Polish is wax in turpentine, and its rags burn.
-        "filler_replacement"
-        | "strip_and_dye"
-        | "colour_touch_up"
-        | "water_repellent"
-        | "clean_condition_polish" => &[Solvent],
-        _ => &[],
-    }
+pub fn cautions(code: &str) -> &'static [Caution] {
+    operation(code).map_or(&[], |known| known.cautions)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::trade::operations::{OPERATIONS, Station};
+    use crate::trade::operations::{Station, operations};
     use crate::trade::waits::WaitKind;
 
     const ALL: [Caution; 5] = [
@@ -130,7 +95,7 @@ mod tests {
 
     #[test]
     fn wherever_cement_or_dye_dries_there_is_vapour() {
-        for known in OPERATIONS {
+        for known in operations() {
             let vapour = known.waits.iter().any(|wait| {
                 matches!(
                     wait.kind,
@@ -152,7 +117,7 @@ mod tests {
 
     #[test]
     fn stitching_and_cutting_show_blades_and_nailing_shows_points() {
-        for known in OPERATIONS {
+        for known in operations() {
             let shown = cautions(known.code);
             let sharp = matches!(known.station, Station::Strip | Station::Stitch | Station::Trim);
             assert!(!sharp || shown.contains(&Caution::Blades), "{}", known.code);
@@ -182,9 +147,7 @@ mod tests {
                 "{caution:?}"
             );
             assert!(
-                OPERATIONS
-                    .iter()
-                    .any(|known| cautions(known.code).contains(&caution)),
+                operations().any(|known| cautions(known.code).contains(&caution)),
                 "{caution:?}"
             );
         }
@@ -194,7 +157,7 @@ mod tests {
 
     #[test]
     fn only_stretching_is_harmless() {
-        let harmless = OPERATIONS.iter().filter(|known| cautions(known.code).is_empty());
+        let harmless = operations().filter(|known| cautions(known.code).is_empty());
         assert_eq!(harmless.map(|known| known.code).collect::<Vec<_>>(), ["stretch"]);
     }
 }

@@ -3,10 +3,33 @@
 //! Common practice, no source.
 
 use super::component::Component;
-use super::kinds::Goods;
+use super::kinds::{Class, Goods};
+use super::operations::operation;
+
+/// What an operation lays open.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Exposed {
+    /// Of a shoe.
+    pub shoe: &'static [Component],
+    /// Of a bag, a belt or anything else.
+    pub item: &'static [Component],
+}
+
+impl Exposed {
+    /// Opens nothing.
+    pub(super) const NOTHING: Self = Self::on_all(&[]);
+
+    /// The same parts on whatever the operation can be done to.
+    pub(super) const fn on_all(parts: &'static [Component]) -> Self {
+        Self {
+            shoe: parts,
+            item: parts,
+        }
+    }
+}
 
 /// Under a sole that comes off whole. The heel comes off with it.
-const UNDER_SOLE: &[Component] = &[
+pub(super) const UNDER_SOLE: &[Component] = &[
     Component::Insole,
     Component::Filler,
     Component::Shank,
@@ -16,7 +39,7 @@ const UNDER_SOLE: &[Component] = &[
 ];
 
 /// Under a sole that is stitched to a welt.
-const UNDER_WELTED: &[Component] = &[
+pub(super) const UNDER_WELTED: &[Component] = &[
     Component::Insole,
     Component::Rib,
     Component::Filler,
@@ -28,38 +51,18 @@ const UNDER_WELTED: &[Component] = &[
 ];
 
 /// Behind what a bag, a belt or anything else is closed with.
-const IN_ITEM: &[Component] = &[Component::Lining, Component::Seam];
+pub(super) const IN_ITEM: &[Component] = &[Component::Lining, Component::Seam];
 
 /// The parts that an operation lays open on goods of a kind; none for work that opens nothing, and for words this
 /// version does not know.
-pub fn exposes(operation: &str, goods: &Goods) -> &'static [Component] {
-    use Component as P;
-    match operation {
-        "open_up" if goods.is_any_of(super::Class::PLAIN_ITEMS) => IN_ITEM,
-        "open_up" | "sole_off" | "resole_cemented" | "resole_blake" => UNDER_SOLE,
-        "resole_welted" | "resole_hand_welted" => UNDER_WELTED,
-        "half_sole" | "toe_piece" => &[P::Outsole, P::Welt, P::Midsole],
-        "sole_guard" | "recement_sole" | "restitch_sole" => &[P::Outsole, P::Welt],
-        "raise_to_prescription" | "midsole_replacement" => &[P::Midsole, P::Filler, P::Shank],
-        "top_piece_replacement" | "quarter_tips" => &[P::HeelBase, P::Lift],
-        "cement_lifts" => &[P::HeelBase, P::Lift, P::HeelSeat],
-        "heel_block_rebuild" | "heel_refix" => &[P::HeelBase, P::Lift, P::HeelSeat, P::Rand],
-        "heel_cover" => &[P::HeelBase],
-        "welt_piece" | "rewelt" => &[P::Welt, P::LastingMargin, P::Rib],
-        "rand_repair" => &[P::Rand, P::LastingMargin],
-        "rib_repair" => &[P::Rib, P::Insole],
-        "shank_replacement" | "filler_replacement" => &[P::Shank, P::Filler, P::Insole],
-        "insole_repair" => &[P::Insole, P::Filler],
-        "sock_replacement" => &[P::Insole],
-        "counter_rebuild" => &[P::Counter, P::Lining, P::HeelGrip],
-        "puff_rebuild" => &[P::Puff, P::Lining],
-        "lining_patch" | "heel_grip" => &[P::Lining, P::HeelGrip, P::Counter],
-        "elastic_replacement" => &[P::Elastic, P::Lining],
-        "zip_replacement" => &[P::Zip, P::Lining],
-        "strap_replacement" | "buckle_replacement" => &[P::Strap],
-        "strip_and_dye" => &[P::Upper],
-        _ => &[],
-    }
+pub fn exposes(code: &str, goods: &Goods) -> &'static [Component] {
+    operation(code).map_or(&[], |known| {
+        if goods.is_any_of(Class::PLAIN_ITEMS) {
+            known.exposes.item
+        } else {
+            known.exposes.shoe
+        }
+    })
 }
 
 /// The parts that somebody has seen who knows how the opened shoe is put together.
@@ -68,7 +71,7 @@ pub const SEEN_WITH_CONSTRUCTION: &[Component] = &[Component::Insole, Component:
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::trade::operations::OPERATIONS;
+    use crate::trade::operations::operations;
 
     /// The usual hidden damage at teardown, by the operation that finds it: common practice, no source.
     #[test]
@@ -100,7 +103,7 @@ mod tests {
 
     #[test]
     fn no_part_is_opened_twice() {
-        for operation in OPERATIONS {
+        for operation in operations() {
             for goods in Goods::KNOWN {
                 let parts = exposes(operation.code, goods);
                 for (at, part) in parts.iter().enumerate() {

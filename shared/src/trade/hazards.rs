@@ -6,10 +6,9 @@
 //! unverified; what is in the tin is on its own sheet. Hardeners: H334 and H317, and the training duty of REACH Annex XVII,
 //! entry 74. Dust has no code: IARC Supplement 7 (1987), p. 232, and Monograph 100C (2012), both group 1.
 
-use super::cautions::{Caution, cautions};
+use super::cautions::Caution;
 use super::material::Material;
 use super::operations::operation;
-use super::waits::WaitKind;
 
 /// An H-code and what it says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -175,32 +174,32 @@ pub const CRUMBLES: Hazard = Hazard {
     defer: Defer::LocalRules,
 };
 
-const POLISHED: &[&str] = &["clean_condition_polish", "edge_trim_ink"];
-const STRIPPED: &[&str] = &["strip_and_dye", "colour_touch_up"];
-const CEMENTED: &[WaitKind] = &[
-    WaitKind::CementTouchDry,
-    WaitKind::CementFullBond,
-    WaitKind::StiffenerSolvent,
-];
-
-fn has_cement(code: &str) -> bool {
-    operation(code).is_some_and(|known| known.waits.iter().any(|wait| CEMENTED.contains(&wait.kind)))
-}
+/// Cement, and the hardener of two-part cement.
+pub(super) const CEMENT_VAPOURS: &[&Hazard] = &[&SOLVENT_CEMENT, &HARDENER];
+/// Whatever is dissolved in what cement is dissolved in.
+pub(super) const SOLVENT_VAPOURS: &[&Hazard] = &[&SOLVENT_CEMENT];
+/// Finish remover and dye.
+pub(super) const DYE_VAPOURS: &[&Hazard] = &[&ACETONE, &SPIRIT_DYE];
+/// Wax and polish.
+pub(super) const POLISH_VAPOURS: &[&Hazard] = &[&TURPENTINE];
 
 /// What can hurt at an operation on these materials, the most important first. Of the shop's own operations nothing is
 /// known, of its own materials neither.
-pub fn hazards(operation: &str, materials: &[Material]) -> Vec<&'static Hazard> {
+pub fn hazards(code: &str, materials: &[Material]) -> Vec<&'static Hazard> {
     let mut found: Vec<&'static Hazard> = Vec::new();
-    for caution in cautions(operation) {
+    let Some(known) = operation(code) else {
+        return found;
+    };
+    for caution in known.cautions {
         match caution {
             Caution::Prescription => found.push(&PRESCRIBED),
             Caution::Nails => found.push(&POINTS),
             Caution::Blades => found.push(&BLADES),
             Caution::Dust => found.push(&DUST),
-            Caution::Solvent => found.extend(vapours(operation)),
+            Caution::Solvent => found.extend(known.vapours),
         }
     }
-    let solvent = cautions(operation).contains(&Caution::Solvent);
+    let solvent = known.cautions.contains(&Caution::Solvent);
     let of = |material: Material| materials.contains(&material);
     let by_material = [
         (
@@ -220,29 +219,16 @@ pub fn hazards(operation: &str, materials: &[Material]) -> Vec<&'static Hazard> 
     found
 }
 
-/// What gives off vapour at an operation that does.
-fn vapours(operation: &str) -> &'static [&'static Hazard] {
-    if STRIPPED.contains(&operation) {
-        &[&ACETONE, &SPIRIT_DYE]
-    } else if POLISHED.contains(&operation) {
-        &[&TURPENTINE]
-    } else if has_cement(operation) {
-        &[&SOLVENT_CEMENT, &HARDENER]
-    } else {
-        &[&SOLVENT_CEMENT]
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::trade::operations::OPERATIONS;
+    use crate::trade::operations::operations;
 
     #[test]
     fn every_caution_has_a_hazard_behind_it_and_none_is_told_twice() {
-        for known in OPERATIONS {
+        for known in operations() {
             let found = hazards(known.code, Material::KNOWN);
-            assert!(found.len() >= cautions(known.code).len(), "{}", known.code);
+            assert!(found.len() >= known.cautions.len(), "{}", known.code);
             for (at, one) in found.iter().enumerate() {
                 assert!(!found[..at].contains(one), "{} {}", known.code, one.from);
                 assert!(

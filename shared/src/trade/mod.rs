@@ -2,10 +2,11 @@
 //!
 //! Everything here is a starting value that a shop's own history or settings replace.
 //!
-//! - Words: [`operations`], [`kinds`] of goods, [`construction`], [`component`], [`condition`], [`material`],
-//!   [`came_with`]; [`construction_key`] guesses a construction by what can be seen,
-//!   [`exposes()`] says what an operation lays open, [`fits()`] what it renews, [`part_effects()`] what comes on and off with it.
-//! - Norms: [`prices`], [`waits`], [`precedence`], [`lives`].
+//! - [`operations`][]: one row an operation, with all that the trade says of it. What a column means, and the questions
+//!   asked of it by an operation's code, are in [`exposes()`], [`fits()`], [`part_effects()`], [`lives`], [`prices`],
+//!   [`waits`], [`precedence`], [`cautions`] and [`hazards`].
+//! - Words: [`kinds`] of goods, [`construction`], [`component`], [`condition`], [`material`], [`came_with`];
+//!   [`construction_key`] guesses a construction by what can be seen.
 //! - Arithmetic: [`formulas`].
 //! - What people are told: [`cautions`] and [`hazards`] at the bench, [`final_check`] at the counter, [`advice`] on the card.
 //!

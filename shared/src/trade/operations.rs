@@ -1,13 +1,36 @@
-//! The operations of the trade: what they are called, where they are done, how long they take, and what a
-//! customer is told.
+//! The operations of the trade, one row each: what they are called, where and in which order they are done, how long they
+//! take, what they cost, what they do to the parts, what can hurt, and what a customer is told.
+//!
+//! The rows stand in the files of this folder. The other modules of the trade define what a column means and answer
+//! questions about an operation by its code.
+//!
+//! Minutes, waits, prices and lives of the usual repairs are common practice, no source; so are the smaller jobs, whose
+//! minutes are a first guess. A shop's own history replaces them all.
 
-mod list;
+mod bottoms;
+mod inside;
+mod small;
+mod uppers;
 
+use super::cautions::Caution;
+use super::component::Component;
+use super::exposes::Exposed;
+use super::hazards::Hazard;
 use super::kinds::{Class, Goods};
+use super::part_effects::PartFit;
+use super::precedence::Stage;
+use super::prices::PriceRow;
 use super::waits::{Holds, Minutes, UsualWait};
 use super::words::worded;
 
-pub use list::OPERATIONS;
+const SHOE: &[Class] = Class::FOOTWEAR;
+const ITEM: &[Class] = Class::PLAIN_ITEMS;
+const ANY: &[Class] = Class::ANY;
+const BELT: &[Class] = &[Class::Belt];
+const NOT_BELT: &[Class] = &[Class::Footwear, Class::Bag, Class::Other];
+
+/// The rows, in the order a shop meets them.
+const LISTS: [&[Operation]; 4] = [bottoms::BOTTOMS, uppers::UPPERS, inside::INSIDE, small::SMALL];
 
 worded!(
     /// The kind of place or tool that operations share.
@@ -31,7 +54,18 @@ worded!(
     }
 );
 
-/// One kind of work.
+/// What an operation does to a sole, for the card's advice.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SoleWork {
+    /// A full new sole.
+    Renewed,
+    /// A seam that holds the sole is new.
+    Stitched,
+    /// A cemented edge of the sole is new.
+    Cemented,
+}
+
+/// One kind of work: a row of the trade's list.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Operation {
     /// The word in the log.
@@ -40,16 +74,38 @@ pub struct Operation {
     pub name: &'static str,
     /// What the card tells the customer.
     pub plain: &'static str,
+    /// What it can be done to.
+    pub goods: &'static [Class],
     /// Where it is done, by its longest part.
     pub station: Station,
-    /// Hours before the pair may be worn; 0 when at once.
-    pub wear_after_h: u32,
+    /// Its place in the order of work; `None` for work that may be done at any time.
+    pub stage: Option<Stage>,
     /// Attended work on a pair, in minutes.
     pub minutes: Minutes,
     /// What usually has to dry or set, in the order it comes.
     pub waits: &'static [UsualWait],
-    /// What it can be done to.
-    pub goods: &'static [Class],
+    /// Hours before the pair may be worn; 0 when at once.
+    pub wear_after_h: u32,
+    /// The starting price for each kind of goods.
+    pub price: PriceRow,
+    /// How long what it puts right usually lasts, in months; `None` where that cannot be said.
+    pub life_months: Option<u32>,
+    /// The parts that come to light.
+    pub exposes: Exposed,
+    /// The parts that it puts on.
+    pub puts_on: &'static [PartFit],
+    /// The parts that it takes off with what is replaced, and does not put on again.
+    pub takes_off: &'static [Component],
+    /// The parts that it works on and leaves in place.
+    pub mends: &'static [Component],
+    /// The part whose life begins with it; `None` for work that renews no whole part.
+    pub renews: Option<Component>,
+    /// What to mind, the most important first.
+    pub cautions: &'static [Caution],
+    /// What gives off vapour; empty where nothing does.
+    pub vapours: &'static [&'static Hazard],
+    /// What it does to the sole, as far as the card advises on it.
+    pub sole_work: &'static [SoleWork],
 }
 
 impl Operation {
@@ -64,9 +120,14 @@ impl Operation {
     }
 }
 
+/// The trade's list, in the order a shop meets them.
+pub fn operations() -> impl Iterator<Item = &'static Operation> + Clone {
+    LISTS.iter().copied().flatten()
+}
+
 /// Looks an operation up by its word in the log.
 pub fn operation(code: &str) -> Option<&'static Operation> {
-    OPERATIONS.iter().find(|known| known.code == code)
+    operations().find(|known| known.code == code)
 }
 
 /// What the repairer calls it: the trade's name, or the shop's own word as it stands.
@@ -76,7 +137,7 @@ pub fn name(code: &str) -> &str {
 
 /// The operations that can be done to `goods`, in the order a shop meets them.
 pub fn operations_on(goods: &Goods) -> impl Iterator<Item = &'static Operation> {
-    OPERATIONS.iter().filter(move |known| known.fits(goods))
+    operations().filter(move |known| known.fits(goods))
 }
 
 #[cfg(test)]

@@ -4,108 +4,141 @@
 
 use super::operations::{Station, operation};
 
-/// A line of stages: everything in one stage comes before everything in the later stages of the same line.
-/// Nothing is said about two operations of one stage, or of different lines.
-type StageLine = &'static [&'static [&'static str]];
+/// A place in the order of work. An operation has one; which comes before which the lines below say.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stage {
+    /// Opening, to see what is inside.
+    OpenUp,
+    /// Taking the old sole off.
+    OldSole,
+    /// The insole.
+    Insole,
+    /// Counter and puff.
+    Stiffener,
+    /// The rib or holdfast that the welt is sewn to.
+    Rib,
+    /// The welt.
+    Welt,
+    /// The shank.
+    Shank,
+    /// The filler.
+    Filler,
+    /// The midsole.
+    Midsole,
+    /// Soles, whole and half.
+    Sole,
+    /// The seam that holds the sole.
+    SoleSeam,
+    /// What lies over the sole and its seam: a guard cemented first would have to come off again for the stitching.
+    OverTheSole,
+    /// The heel block and its lifts.
+    HeelBlock,
+    /// The cover of the heel block.
+    HeelCover,
+    /// The top piece.
+    TopPiece,
+    /// Tips let into the top piece.
+    QuarterTips,
+    /// The lining that covers the counter.
+    HeelLining,
+    /// The sock over the insole.
+    Sock,
+    /// Sewing, fastenings and stretching.
+    Sewing,
+    /// The buckle.
+    Buckle,
+    /// The length of a belt.
+    BeltLength,
+    /// The holes, measured from the buckle.
+    BeltHoles,
+    /// Dye and finish.
+    Colour,
+    /// Ink and wax on the edges.
+    Edge,
+    /// Cream and polish.
+    Cleaning,
+    /// Treatment against water.
+    WaterRepellent,
+}
 
-const OPEN: &[&str] = &["open_up"];
-const OLD_SOLE: &[&str] = &["sole_off"];
-const SOCK: &[&str] = &["sock_replacement"];
-const COLOUR: &[&str] = &["strip_and_dye", "colour_touch_up"];
-const EDGE: &[&str] = &["edge_trim_ink"];
-const CLEAN: &[&str] = &["clean_condition_polish"];
-const REPEL: &[&str] = &["water_repellent"];
+/// A line of stages: what is named together comes before everything that is named later in the same line. Nothing is said
+/// about two operations of one place in a line, or of different lines.
+type StageLine = &'static [&'static [Stage]];
 
-/// From the inside of the shoe to the ground, then the looks: grinding dust and cement would land on a fresh
-/// finish.
-const FOOT_TO_GROUND: StageLine = &[
-    OPEN,
-    OLD_SOLE,
-    &["insole_repair", "counter_rebuild", "puff_rebuild"],
-    &["rib_repair"],
-    &["rewelt", "welt_piece"],
-    &["shank_replacement"],
-    &["filler_replacement"],
-    &["midsole_replacement"],
-    &[
-        "resole_cemented",
-        "resole_blake",
-        "resole_welted",
-        "resole_hand_welted",
-        "half_sole",
-        "recement_sole",
-    ],
-    &["restitch_sole"],
-    // Over the seam: a guard cemented first would have to come off again for the stitching.
-    &["sole_guard", "toe_piece", "rand_repair"],
-    &[
-        "raise_to_prescription",
-        "heel_refix",
-        "heel_block_rebuild",
-        "cement_lifts",
-    ],
-    &["heel_cover"],
-    &["top_piece_replacement"],
-    &["quarter_tips"],
-    SOCK,
-    COLOUR,
-    EDGE,
-    CLEAN,
-    REPEL,
-];
+const LINES: [StageLine; 4] = {
+    use Stage::*;
 
-/// From the stiffeners to the lining that covers them.
-const STIFFENER_TO_SOCK: StageLine = &[
-    OPEN,
-    OLD_SOLE,
-    &["counter_rebuild", "puff_rebuild"],
-    &["lining_patch", "heel_grip"],
-    SOCK,
-    COLOUR,
-    EDGE,
-    CLEAN,
-    REPEL,
-];
+    // From the inside of the shoe to the ground, then the looks: grinding dust and cement would land on a fresh finish.
+    const FOOT_TO_GROUND: StageLine = &[
+        &[OpenUp],
+        &[OldSole],
+        &[Insole, Stiffener],
+        &[Rib],
+        &[Welt],
+        &[Shank],
+        &[Filler],
+        &[Midsole],
+        &[Sole],
+        &[SoleSeam],
+        &[OverTheSole],
+        &[HeelBlock],
+        &[HeelCover],
+        &[TopPiece],
+        &[QuarterTips],
+        &[Sock],
+        &[Colour],
+        &[Edge],
+        &[Cleaning],
+        &[WaterRepellent],
+    ];
 
-/// Sewing and stretching, which would break a fresh finish.
-const SEWN: StageLine = &[
-    OPEN,
-    &[
-        "restitch_upper",
-        "upper_patch",
-        "elastic_replacement",
-        "zip_replacement",
-        "eyelet_replacement",
-        "strap_replacement",
-        "buckle_replacement",
-        "restitch_seam",
-        "stretch",
-    ],
-    COLOUR,
-    EDGE,
-    CLEAN,
-    REPEL,
-];
+    // From the stiffeners to the lining that covers them.
+    const STIFFENER_TO_SOCK: StageLine = &[
+        &[OpenUp],
+        &[OldSole],
+        &[Stiffener],
+        &[HeelLining],
+        &[Sock],
+        &[Colour],
+        &[Edge],
+        &[Cleaning],
+        &[WaterRepellent],
+    ];
 
-/// A belt is cut at the buckle's end, and holes are measured from the buckle.
-const BELT: StageLine = &[
-    OPEN,
-    &["shorten_belt"],
-    &["buckle_replacement"],
-    &["new_hole"],
-    COLOUR,
-    EDGE,
-    CLEAN,
-    REPEL,
-];
+    // Sewing and stretching, which would break a fresh finish.
+    const SEWN: StageLine = &[
+        &[OpenUp],
+        &[Sewing, Buckle],
+        &[Colour],
+        &[Edge],
+        &[Cleaning],
+        &[WaterRepellent],
+    ];
 
-const LINES: &[StageLine] = &[FOOT_TO_GROUND, STIFFENER_TO_SOCK, SEWN, BELT];
+    // A belt is cut at the buckle's end, and holes are measured from the buckle.
+    const BELT: StageLine = &[
+        &[OpenUp],
+        &[BeltLength],
+        &[Buckle],
+        &[BeltHoles],
+        &[Colour],
+        &[Edge],
+        &[Cleaning],
+        &[WaterRepellent],
+    ];
 
-/// Whether `first` has to be done before `then` on the same shoe.
+    [FOOT_TO_GROUND, STIFFENER_TO_SOCK, SEWN, BELT]
+};
+
+/// Whether the operation `first` has to be done before `then` on the same shoe.
 pub fn comes_before(first: &str, then: &str) -> bool {
+    let stage = |code| operation(code).and_then(|known| known.stage);
+    let (Some(first), Some(then)) = (stage(first), stage(then)) else {
+        return false;
+    };
     LINES.iter().any(|line| {
-        let stage = |code| line.iter().position(|stage| stage.contains(&code));
-        matches!((stage(first), stage(then)), (Some(first), Some(then)) if first < then)
+        let place = |stage| line.iter().position(|together| together.contains(&stage));
+        matches!((place(first), place(then)), (Some(first), Some(then)) if first < then)
     })
 }
 
@@ -147,11 +180,11 @@ pub fn station_of_next(agreed: &[&str], done: &[&str]) -> Option<&'static Statio
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::trade::operations::OPERATIONS;
+    use crate::trade::operations::operations;
     use proptest::prelude::*;
 
     fn codes() -> impl Iterator<Item = &'static str> {
-        OPERATIONS.iter().map(|known| known.code)
+        operations().map(|known| known.code)
     }
 
     /// Together the two properties mean that there is no circle, and that leaving out what stands between two
@@ -169,10 +202,12 @@ mod tests {
     }
 
     #[test]
-    fn every_word_of_the_table_is_an_operation() {
-        for code in LINES.iter().copied().flatten().copied().flatten() {
-            assert!(operation(code).is_some(), "{code}");
+    fn every_stage_of_the_lines_has_work_and_all_work_has_a_stage_but_small_repairs() {
+        for stage in LINES.iter().copied().flatten().copied().flatten() {
+            assert!(operations().any(|known| known.stage == Some(*stage)), "{stage:?}");
         }
+        let free = operations().filter(|known| known.stage.is_none());
+        assert_eq!(free.map(|known| known.code).collect::<Vec<_>>(), ["small_repair"]);
     }
 
     /// Bench sense: common practice, no source.

@@ -12,7 +12,7 @@ use crate::log::entry::{SubjectId, UnixMs};
 use crate::log::fold::State;
 use crate::price::job_statistics::JobStatistics;
 use crate::trade::Goods;
-use crate::trade::operations::OPERATIONS;
+use crate::trade::operations::operations;
 
 /// Thursday 26 November 2026, 09:00 in Vienna.
 const NOW: UnixMs = UnixMs(1_795_680_000_000);
@@ -288,7 +288,7 @@ fn the_day_to_suggest_is_later_the_more_there_is_and_full_days_say_so() {
 /// What a phone may hold: any operation or none, any day or none, waits long past or far ahead.
 fn any_job() -> impl Strategy<Value = Job> {
     let code = prop_oneof![
-        4 => prop::sample::select(OPERATIONS.iter().map(|known| known.code).collect::<Vec<_>>()),
+        4 => prop::sample::select(operations().map(|known| known.code).collect::<Vec<_>>()),
         1 => Just("the shop's own"),
     ];
     let day = prop::sample::select(vec![

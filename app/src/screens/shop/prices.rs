@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use shared::log::body::field;
 use shared::trade::Goods;
-use shared::trade::operations::{self, OPERATIONS};
+use shared::trade::operations::{self, operations};
 
 use crate::parts::{Toggle, Typed};
 use crate::session::{Session, use_session};
@@ -50,9 +50,7 @@ fn Table(shown: RwSignal<String>) -> impl IntoView {
             .iter()
             .map(|kind| view! { <th scope="col">{kind.words()}</th> })
             .collect_view();
-        let trade = OPERATIONS
-            .iter()
-            .filter(|one| columns.iter().any(|kind| one.fits(kind)));
+        let trade = operations().filter(|one| columns.iter().any(|kind| one.fits(kind)));
         let own = own.get();
         let names = trade.map(|one| one.code).chain(own.lines());
         let rows = names.map(|operation| row(operation, &columns)).collect_view();

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use shared::analytics::{ENOUGH, LineTold, ProfitabilityQuery, hourly_target};
 use shared::log::body::field;
 use shared::trade::Goods;
-use shared::trade::operations::{self, OPERATIONS};
+use shared::trade::operations::{self, operations};
 
 use crate::analytics::recent;
 use crate::device::analytics::ask_analytics;
@@ -87,8 +87,7 @@ fn Target(shop: ShopContext) -> impl IntoView {
 
 /// The operations that have a price on a kind of goods; what is part of other work has none.
 fn codes(shop: ShopContext, goods: &Goods) -> Vec<String> {
-    let trade = OPERATIONS
-        .iter()
+    let trade = operations()
         .filter(|one| one.fits(goods))
         .map(|one| one.code.to_owned());
     let all = trade.chain(shop.own_operations());

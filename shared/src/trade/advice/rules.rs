@@ -1,38 +1,14 @@
 //! The rules of the card's advice: what was found or done first, then what it is made of, then what is true
 //! of every pair. The first rule that fits decides what is said about its matter.
 
-use super::Is::{Built, Damaged, Done, NotDone, Of, On, SoleBy, WornAfter};
+use super::Is::{Built, Damaged, Done, NotDone, Of, On, SoleBy, SoleDone, WornAfter};
 use super::{Advice, AdviceTopic, Rule};
 use crate::trade::component::Component as P;
 use crate::trade::condition::Condition as C;
 use crate::trade::construction::{Construction as K, SoleHeldBy};
 use crate::trade::kinds::Class;
 use crate::trade::material::Material as M;
-
-/// New full soles. Half soles are usually rubber and need no guard.
-const RESOLED: &[&str] = &[
-    "resole_cemented",
-    "resole_blake",
-    "resole_welted",
-    "resole_hand_welted",
-];
-
-const SOLE_STITCHED: &[&str] = &[
-    "resole_blake",
-    "resole_welted",
-    "resole_hand_welted",
-    "restitch_sole",
-    "rewelt",
-    "welt_piece",
-];
-const SOLE_CEMENTED: &[&str] = &[
-    "resole_cemented",
-    "half_sole",
-    "sole_guard",
-    "recement_sole",
-    "toe_piece",
-    "rand_repair",
-];
+use crate::trade::operations::SoleWork;
 
 /// What comes of walking on for too long.
 const SUFFERED: &[C] = &[
@@ -136,13 +112,14 @@ rules! {
         because "The heel above them is new. Worn top pieces would let the ground reach it.";
     Heel if [Done(&["top_piece_replacement"])]: "Come back before the wear reaches the heel block."
         because "Top pieces are made to be replaced. The heel above them is not.";
-    NewSole if [Done(RESOLED), Of(&[M::LeatherSole]), NotDone(&["sole_guard"])]:
+    // Half soles are usually rubber and need no guard.
+    NewSole if [SoleDone(SoleWork::Renewed), Of(&[M::LeatherSole]), NotDone(&["sole_guard"])]:
         "Wear them two or three times in the dry, then have the soles protected."
         because "Thin rubber holds best on leather soles that were worn a little, and makes them last.";
-    Seam if [Done(SOLE_STITCHED)]:
+    Seam if [SoleDone(SoleWork::Stitched)]:
         "Come back as soon as a stitch opens."
         because "One stitch is soon sewn. Left open, the seam runs on.";
-    Seam if [Done(SOLE_CEMENTED)]:
+    Seam if [SoleDone(SoleWork::Cemented)]:
         "Come back as soon as an edge opens."
         because "A small gap is soon closed. Left open, it lets in water and dirt.";
     Fastening if [Done(&["zip_replacement"]), On(Class::FOOTWEAR)]:

@@ -1,5 +1,5 @@
 use super::*;
-use crate::trade::operations::OPERATIONS;
+use crate::trade::operations::operations;
 use proptest::prelude::*;
 
 fn said(facts: &Facts<'_>) -> Vec<&'static str> {
@@ -126,7 +126,7 @@ fn the_hours_are_those_of_the_longest_operation() {
         ..Facts::default()
     };
     assert!(said(&facts)[0].contains("12 hours"));
-    for known in OPERATIONS {
+    for known in operations() {
         let spoken_of = RULES.iter().any(|rule| {
             rule.when
                 .iter()
@@ -172,20 +172,22 @@ fn every_rule_is_written_for_reading() {
 
 /// The least that must be true for a rule: one part, one condition, one operation of each kind it asks for.
 fn least_for(rule: &Rule, goods: &Goods) -> Vec<&'static str> {
-    let (mut damages, mut operations, mut materials, mut construction) = (vec![], vec![], vec![], None);
+    let (mut damages, mut done, mut materials, mut construction) = (vec![], vec![], vec![], None);
     for is in rule.when {
         match is {
             Is::WornAfter(hours) => {
-                let one = OPERATIONS
-                    .iter()
-                    .find(|known| known.wear_after_h == *hours && known.fits(goods));
-                operations.extend(one.map(|known| known.code));
+                let one = operations().find(|known| known.wear_after_h == *hours && known.fits(goods));
+                done.extend(one.map(|known| known.code));
             }
             Is::Damaged(parts, conditions) => damages.push((
                 parts.first().unwrap_or(&Component::Upper).clone(),
                 conditions.first().unwrap_or(&Condition::Torn).clone(),
             )),
-            Is::Done(codes) => operations.push(codes[0]),
+            Is::Done(codes) => done.push(codes[0]),
+            Is::SoleDone(work) => {
+                let one = operations().find(|known| known.sole_work.contains(work));
+                done.extend(one.map(|known| known.code));
+            }
             Is::Of(known) => materials.push(known[0].clone()),
             Is::Built(known) => construction = Some(known[0].clone()),
             Is::SoleBy(held) => {
@@ -202,7 +204,7 @@ fn least_for(rule: &Rule, goods: &Goods) -> Vec<&'static str> {
         construction: construction.as_ref(),
         materials: &materials,
         damages: &damages,
-        operations: &operations,
+        operations: &done,
     };
     advice(&facts).map(|advice| advice.because).collect()
 }
@@ -225,7 +227,7 @@ fn what_is_true_of_every_pair_comes_last() {
 }
 
 fn any_facts() -> impl Strategy<Value = (Vec<&'static str>, Vec<(Component, Condition)>, Vec<Material>)> {
-    let codes: Vec<_> = OPERATIONS.iter().map(|known| known.code).collect();
+    let codes: Vec<_> = operations().map(|known| known.code).collect();
     let part = prop::sample::select(Component::KNOWN.to_vec());
     let condition = prop::sample::select(Condition::KNOWN.to_vec());
     let materials = prop::sample::subsequence(Material::KNOWN.to_vec(), 0..3);

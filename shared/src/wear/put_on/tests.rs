@@ -1,7 +1,7 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::trade::operations::OPERATIONS;
+use crate::trade::operations::operations;
 
 fn done<'a>(operation: &'a str, side: &'a Side, at_ms: i64) -> DoneWork<'a> {
     DoneWork {
@@ -82,9 +82,9 @@ fn any_side() -> impl Strategy<Value = Side> {
 proptest! {
     #[test]
     fn parts_follow_one_another_on_each_shoe(
-        work in prop::collection::vec((0..OPERATIONS.len(), any_side(), 0_i64..20), 0..30)
+        work in prop::collection::vec((0..operations().count(), any_side(), 0_i64..20), 0..30)
     ) {
-        let all: Vec<_> = work.iter().map(|(at, side, ms)| done(OPERATIONS[*at].code, side, *ms)).collect();
+        let all: Vec<_> = work.iter().map(|(at, side, ms)| done(code_at(*at), side, *ms)).collect();
         let found = put_on(&all);
         for (at, one) in found.iter().enumerate() {
             let step = all[one.by];
@@ -107,9 +107,9 @@ proptest! {
 
     #[test]
     fn one_shoe_knows_nothing_of_the_other(
-        work in prop::collection::vec((0..OPERATIONS.len(), any_side(), 0_i64..20), 0..20)
+        work in prop::collection::vec((0..operations().count(), any_side(), 0_i64..20), 0..20)
     ) {
-        let all: Vec<_> = work.iter().map(|(at, side, ms)| done(OPERATIONS[*at].code, side, *ms)).collect();
+        let all: Vec<_> = work.iter().map(|(at, side, ms)| done(code_at(*at), side, *ms)).collect();
         let of_left = |all: &[DoneWork<'_>]| -> Vec<_> {
             let left = put_on(all).into_iter().filter(|one| one.shoe == Side::Left);
             left.map(|one| (one.part, all[one.by].at_ms, one.until.map(|at| all[at].at_ms))).collect()
@@ -117,4 +117,9 @@ proptest! {
         let without: Vec<_> = all.iter().copied().filter(|one| *one.side != Side::Right).collect();
         prop_assert_eq!(of_left(&all), of_left(&without));
     }
+}
+
+/// The code of the operation at a place of the trade's list.
+fn code_at(place: usize) -> &'static str {
+    operations().nth(place).expect("a place in the list").code
 }

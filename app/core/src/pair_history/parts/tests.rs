@@ -1,6 +1,6 @@
 use proptest::prelude::*;
 use shared::log::body::{Published, Redo, Section, Used};
-use shared::trade::operations::OPERATIONS;
+use shared::trade::operations::operations;
 
 use super::*;
 use crate::commands::scene;
@@ -123,10 +123,10 @@ proptest! {
     /// Whatever was done, each shoe has at most one of a kind on, and nothing comes off before it is on.
     #[test]
     fn on_each_shoe_one_of_a_kind_is_on(
-        work in prop::collection::vec((0..OPERATIONS.len(), 0..3_usize, 0_i64..30), 0..20)
+        work in prop::collection::vec((0..operations().count(), 0..3_usize, 0_i64..30), 0..20)
     ) {
         let sides = [Side::Both, Side::Left, Side::Right];
-        let steps: Vec<_> = work.iter().map(|(at, side, day)| (OPERATIONS[*at].code, sides[*side].clone(), day * 86_400_000)).collect();
+        let steps: Vec<_> = work.iter().map(|(at, side, day)| (code_at(*at), sides[*side].clone(), day * 86_400_000)).collect();
         let all = parts(&pair(&steps));
         for shoe in [Side::Left, Side::Right] {
             let on = |one: &&FittedPart| one.until.is_none() && (one.side == shoe || one.side == Side::Both);
@@ -137,4 +137,9 @@ proptest! {
         }
         prop_assert!(all.iter().all(|one| one.until.is_none_or(|until| until.utc >= one.at.utc)));
     }
+}
+
+/// The code of the operation at a place of the trade's list.
+fn code_at(place: usize) -> &'static str {
+    operations().nth(place).expect("a place in the list").code
 }
