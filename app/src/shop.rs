@@ -8,9 +8,8 @@ use serde_json::Value;
 use shared::analytics::ShopSettings;
 use shared::log::PersonId;
 use shared::log::body::{Person, Role, field};
-use shared::log::fold::State;
+use shared::log::fold::ShopState;
 use shared::price::currency::Currency;
-use shared::price::tax;
 use shared::trade::{Goods, operations, prices};
 
 use crate::device::DeviceError;
@@ -26,7 +25,7 @@ const HUNDREDTHS: i64 = 100;
 /// What the shop's own entries say, kept up to date. Cheap to copy; provided as a context.
 #[derive(Clone, Copy)]
 pub struct ShopContext {
-    state: LiveQuery<Option<Rc<State>>>,
+    state: LiveQuery<Option<Rc<ShopState>>>,
 }
 
 impl ShopContext {
@@ -49,7 +48,7 @@ impl ShopContext {
 
     /// What the entries say; nothing until they are read.
     #[must_use]
-    pub fn state(self) -> Rc<State> {
+    pub fn state(self) -> Rc<ShopState> {
         self.state.get().flatten().unwrap_or_default()
     }
 
@@ -62,7 +61,7 @@ impl ShopContext {
     /// The shop's own price of an operation on a kind of goods, in minor units.
     #[must_use]
     pub fn price(self, operation: &str, goods: &str) -> Option<i64> {
-        self.state().value(&field::price(operation, goods))?.as_i64()
+        self.state().price_minor(operation, goods)
     }
 
     /// What an operation on a kind of goods costs: the shop's own price, else the trade's norm, in minor units.
@@ -100,7 +99,7 @@ impl ShopContext {
     /// The shop's currency; that of two decimals and no name where it has not said.
     #[must_use]
     pub fn money_kind(self) -> Currency {
-        Currency::of(self.state().text(field::CURRENCY)).unwrap_or_default()
+        Currency::of(self.state().currency().unwrap_or_default()).unwrap_or_default()
     }
 
     /// The operations that the shop has added to the trade's list: those it has a price for, on some kind of goods.
@@ -108,7 +107,7 @@ impl ShopContext {
     pub fn own_operations(self) -> Vec<String> {
         let state = self.state();
         let mut own: Vec<String> = Vec::new();
-        for (name, slot) in &state.details {
+        for (name, slot) in state.details.iter() {
             let Some(operation) = field::priced_operation(name) else {
                 continue;
             };
@@ -123,22 +122,21 @@ impl ShopContext {
     /// What the shop gives lengths in.
     #[must_use]
     pub fn lengths(self) -> Lengths {
-        Lengths::of(self.state().text(field::LENGTHS))
+        Lengths::of(self.state().lengths().unwrap_or_default())
     }
 
     /// The lengths of nails on its shelf, in mm: its own, else the usual ones.
     #[must_use]
     pub fn nail_lengths(self) -> Vec<f64> {
         let state = self.state();
-        let own = state.value(field::NAIL_LENGTHS).and_then(Value::as_array);
-        let own: Vec<f64> = own.into_iter().flatten().filter_map(Value::as_f64).collect();
+        let own: Vec<f64> = state.nail_lengths().collect();
         if own.is_empty() { USUAL_NAILS.to_vec() } else { own }
     }
 
     /// The currency, ISO 4217; empty if none was said.
     #[must_use]
     pub fn currency(self) -> String {
-        self.state().text(field::CURRENCY).to_owned()
+        self.state().currency().unwrap_or_default().to_owned()
     }
 
     /// An amount of minor units with the shop's currency.
@@ -156,7 +154,7 @@ impl ShopContext {
     /// The rate of tax, as [`tax::due`] takes it; `None` for no tax line.
     #[must_use]
     pub fn tax(self) -> Option<i64> {
-        tax::rate(self.state().value(field::TAX))
+        self.state().tax()
     }
 
     /// Sets plain fields of the shop in one save. `then` runs when they are on the device; nothing is written where
@@ -207,7 +205,7 @@ async fn changes(session: Session, fields: Vec<(String, Value)>) -> Result<Vec<D
     let (subject, state) = (phone.shop_subject().await?, phone.shop_state().await?);
     let changed = fields
         .into_iter()
-        .filter_map(|(name, value)| commands::set_value(subject.clone(), &state, &name, value));
+        .filter_map(|(name, value)| commands::set_value(subject.clone(), &state.details, &name, value));
     Ok(changed.collect())
 }
 

@@ -7,17 +7,17 @@ use shared::log::body::{
     Agreed, Answer, Body, Order, Outcome, PutBack, Question, Redo, Side, Skipped, Step, TakenOut, Wait,
     WaitFor, WaitOver,
 };
-use shared::log::fold::{State, bench};
+use shared::log::fold::{JobState, bench};
 use shared::log::{ReceivedEntry, UnixMs};
 use support::{agreed, entry, entry_id, pair, retracted};
 
 /// The state of one subject on which these were written, one after the other, entry n being the n-th from 0.
-fn state(bodies: &[Body]) -> State {
+fn state(bodies: &[Body]) -> JobState {
     let held: Vec<_> = (0..)
         .zip(bodies)
         .map(|(n, body)| ReceivedEntry::unsent(entry(n, pair(1), 10 + i64::from(n), 0, body)))
         .collect();
-    State::of(&held)
+    JobState::of(&held)
 }
 
 fn step(operation: &str, side: Side) -> Body {

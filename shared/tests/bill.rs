@@ -9,7 +9,7 @@ use shared::log::body::{
     Agreed, Answer, Complaint, Detail, GiftWhy, HandedOver, Opened, Outcome, Paid, Payment, Question,
     Skipped, field,
 };
-use shared::log::fold::State;
+use shared::log::fold::{JobState, PairState, TicketState};
 use shared::log::{Body, ReceivedEntry, Subject, SubjectKind};
 use shared::price::bill::Bill;
 use shared::price::books::{Books, Sums};
@@ -92,7 +92,7 @@ fn job(at: u8, (told, unrepaired): &Told) -> Vec<ReceivedEntry> {
 }
 
 /// The ticket: its tax, and what was paid.
-fn ticket(tax: i64, paid: &[(i64, u8)]) -> State {
+fn ticket(tax: i64, paid: &[(i64, u8)]) -> TicketState {
     let subject = Subject::new(SubjectKind::Ticket, subject_id(60));
     let tax = Body::Detail(Detail {
         field: field::TAX.to_owned(),
@@ -107,7 +107,7 @@ fn ticket(tax: i64, paid: &[(i64, u8)]) -> State {
         .zip(all)
         .map(|(n, body)| ReceivedEntry::unsent(entry(n, subject.clone(), NOON + i64::from(n), 0, &body)))
         .collect();
-    State::of(&entries)
+    TicketState::of(&entries)
 }
 
 fn said() -> impl Strategy<Value = Said> {
@@ -135,11 +135,11 @@ proptest! {
         tax in prop_oneof![Just(0i64), -300i64..300],
         paid in prop::collection::vec((-100i64..30_000, 0u8..3), 0..4),
     ) {
-        let jobs: Vec<State> = (0..).zip(&told).map(|(at, told)| State::of(&job(at, told))).collect();
+        let jobs: Vec<JobState> = (0..).zip(&told).map(|(at, told)| JobState::of(&job(at, told))).collect();
         let ticket = ticket(tax, &paid);
         let asked = Bill::of(&ticket, &jobs);
 
-        let pair = State::default();
+        let pair = PairState::default();
         let facts: Vec<_> = (0..)
             .zip(&jobs)
             .map(|(at, job)| JobFacts::of(subject_id(at), job, Some(&ticket), &pair))
@@ -160,11 +160,11 @@ proptest! {
 
 /// What pickup asks for a job alone, and what the books earn with it.
 fn asked_and_earned(told: &[Said], unrepaired: bool) -> (i64, i64) {
-    let state = State::of(&job(0, &(told.to_vec(), unrepaired)));
-    let facts = JobFacts::of(subject_id(0), &state, None, &State::default());
+    let state = JobState::of(&job(0, &(told.to_vec(), unrepaired)));
+    let facts = JobFacts::of(subject_id(0), &state, None, &PairState::default());
     let books = Books::of(&[facts], &[], &[], &|_| Vec::new());
     let earned = sum(books.months.into_values()).revenue_minor;
-    (Bill::of(&State::default(), [&state]).total.minor, earned)
+    (Bill::of(&TicketState::default(), [&state]).total.minor, earned)
 }
 
 #[test]

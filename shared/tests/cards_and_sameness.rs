@@ -212,8 +212,8 @@ fn a_pair_entered_twice_has_one_life() {
         assert_eq!(life.id, subject_id(1), "the smallest id is canonical");
         assert_eq!(life.jobs.len(), 2);
         assert_eq!(
-            (life.pair.text("colour"), life.pair.text("maker")),
-            ("oxblood", "unreadable stamp")
+            (life.pair.colour(), life.pair.maker()),
+            (Some("oxblood"), Some("unreadable stamp"))
         );
     }
 }

@@ -4,7 +4,7 @@ mod support;
 
 use proptest::prelude::*;
 use shared::log::clock::next_ms;
-use shared::log::fold::{Entries, State};
+use shared::log::fold::{Entries, PairState};
 use shared::log::{EntryId, ReceivedEntry, UnixMs};
 use support::*;
 use uuid::Uuid;
@@ -45,9 +45,9 @@ proptest! {
         wild.received = Some(UnixMs(NOW));
         let mut honest = ReceivedEntry::unsent(entry(1, pair(1), NOW + 500, 1, &detail("colour", "tan")));
         honest.received = Some(UnixMs(NOW + 900));
-        let state = State::of(&[wild, honest]);
-        prop_assert_eq!(state.text("colour"), "tan");
-        prop_assert_eq!(state.details["colour"].rivals.len(), 1, "and both are kept");
+        let state = PairState::of(&[wild, honest]);
+        prop_assert_eq!(state.colour(), Some("tan"));
+        prop_assert_eq!(state.details.get("colour").map_or(0, |slot| slot.rivals.len()), 1, "and both are kept");
     }
 }
 

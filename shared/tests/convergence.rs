@@ -5,7 +5,7 @@ mod support;
 
 use proptest::prelude::*;
 use shared::log::body::Erased;
-use shared::log::fold::{Entries, State};
+use shared::log::fold::{Entries, JobState};
 use shared::log::supersession::Supersession;
 use shared::log::{Body, Erasures, Merged, ReceivedEntry, Subject, SubjectKind, UnixMs};
 use support::*;
@@ -31,11 +31,15 @@ fn copies(history: Vec<ReceivedEntry>) -> impl Strategy<Value = (Vec<ReceivedEnt
 
 /// The current text of a field.
 fn shown<'a>(entries: impl IntoIterator<Item = &'a ReceivedEntry>, field: &str) -> String {
-    State::of(entries).text(field).to_owned()
+    JobState::of(entries)
+        .details
+        .text(field)
+        .unwrap_or_default()
+        .to_owned()
 }
 
-fn fold(entries: &Entries) -> State {
-    State::of(entries.iter())
+fn fold(entries: &Entries) -> JobState {
+    JobState::of(entries.iter())
 }
 
 proptest! {
@@ -82,7 +86,7 @@ proptest! {
             // because they only ever replace earlier entries.
             !standing.is_replaced(shown) && !standing.is_retracted(shown)
         };
-        for slot in state.details.values() {
+        for (_, slot) in state.details.iter() {
             for entry in slot.entries() {
                 prop_assert!(honest_over(entry));
             }
@@ -120,14 +124,14 @@ proptest! {
             let version = entry(n, pair(1), *ms, u8::try_from(n).expect("small"), &agreed("half_sole", i64::from(n)));
             held.push(ReceivedEntry::unsent(over(version, &[0])));
         }
-        let state = State::of(&held);
+        let state = JobState::of(&held);
         prop_assert_eq!(state.agreed.len(), 1, "one line, several versions");
         prop_assert_eq!(state.agreed[0].versions.len(), stamps.len());
 
         // Somebody asked and settled it: one version that replaces them all.
         let all: Vec<u16> = (1..=u16::try_from(stamps.len()).expect("small")).collect();
         held.push(ReceivedEntry::unsent(over(entry(99, pair(1), 0, 9, &agreed("half_sole", 4_200)), &all)));
-        let settled = State::of(&held);
+        let settled = JobState::of(&held);
         prop_assert_eq!(settled.agreed.len(), 1);
         prop_assert_eq!(settled.agreed[0].versions.len(), 1);
         prop_assert_eq!(settled.agreed[0].versions[0].body.price_minor, 4_200);

@@ -4,7 +4,7 @@ mod support;
 
 use proptest::prelude::*;
 use shared::log::body::{Erased, Side};
-use shared::log::fold::{Entries, State};
+use shared::log::fold::{CustomerState, Entries, JobState};
 use shared::log::{Body, Entry, Erasures, ReceivedEntry, Subject, SubjectKind, about};
 use support::*;
 
@@ -39,7 +39,7 @@ proptest! {
         (made.kind, made.body) = (kind, body);
         let held = ReceivedEntry::unsent(made);
         prop_assert_eq!(about(&held.entry)[0], held.entry.subject.id);
-        let _state = State::of([&held]);
+        let _state = JobState::of([&held]);
     }
 
     #[test]
@@ -62,9 +62,9 @@ proptest! {
         }
         let text = serde_json::to_string(&kept.iter().collect::<Vec<_>>()).expect("writes");
         prop_assert!(!text.contains("Ottoline"));
-        let state = State::of(kept.iter().filter(|held| held.entry.subject == customer));
+        let state = CustomerState::of(kept.iter().filter(|held| held.entry.subject == customer));
         prop_assert!(state.erased);
-        prop_assert_eq!(state.text("name"), "");
+        prop_assert_eq!(state.name(), None);
         prop_assert!(text.contains("tan"), "and nothing else is touched");
     }
 }
@@ -74,7 +74,7 @@ fn an_erasure_cannot_be_retracted() {
     let customer = Subject::new(SubjectKind::Customer, subject_id(3));
     let erasure = ReceivedEntry::unsent(entry(0, customer.clone(), 1, 0, &Body::Erased(Erased::default())));
     let retraction = ReceivedEntry::unsent(entry(1, customer, 2, 0, &retracted(0)));
-    assert!(State::of(&[erasure, retraction]).erased);
+    assert!(CustomerState::of(&[erasure, retraction]).erased);
 }
 
 #[test]

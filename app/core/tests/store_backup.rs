@@ -257,7 +257,7 @@ fn what_was_erased_stays_erased_through_an_older_backup() {
     now(device.store.erase(vec![taken.customer.clone()], None)).unwrap();
     restore(&device, &older).unwrap();
     let life = now(device.store.life(taken.pair.id)).unwrap();
-    assert_eq!(life.customers[&taken.customer.id].text(field::NAME), "");
+    assert_eq!(life.customers[&taken.customer.id].name(), None);
     // And the other way about: the backup knows of an erasure that this device has not seen.
     let (copy, newer) = (Device::new(2), backup(&device, Scope::Unsynced));
     restore(&copy, &older).unwrap();
@@ -274,7 +274,8 @@ fn the_shop_s_own_settings_come_along() {
     let name = |device: &Device| {
         now(device.store.shop_state())
             .unwrap()
-            .text(field::NAME)
+            .name()
+            .unwrap_or_default()
             .to_owned()
     };
     let copy = Device::new(2);
@@ -290,7 +291,7 @@ fn the_shop_s_own_settings_come_along() {
     restore(&used, &file).unwrap();
     assert_eq!(name(&used), "The Last Stand");
     assert_eq!(
-        now(used.store.shop_state()).unwrap().text(field::TERMS),
-        "A year on the stitching."
+        now(used.store.shop_state()).unwrap().terms(),
+        Some("A year on the stitching.")
     );
 }

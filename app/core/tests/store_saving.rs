@@ -61,12 +61,12 @@ fn the_life_is_the_fold_of_what_was_saved() {
         Draft::new(taken.pair.clone(), detail(field::LOOK, "oxford")).over(vec![saved[4].entry.id]),
     ]);
     let life = || now(device.store.life(taken.pair.id)).unwrap();
-    assert_eq!(life().pair.text(field::LOOK), "oxford");
+    assert_eq!(life().pair.look(), Some("oxford"));
     let retracted = Body::Retracted(Retracted {
         entry: changed[0].entry.id,
     });
     device.save(vec![Draft::new(taken.pair.clone(), retracted)]);
-    assert_eq!(life().pair.text(field::LOOK), "derby");
+    assert_eq!(life().pair.look(), Some("derby"));
     assert_eq!(now(device.store.history(taken.pair.id)).unwrap().len(), 8);
     assert_eq!(life().id, PairHistoryLoader::pair(taken.pair.id).finish().id);
 }

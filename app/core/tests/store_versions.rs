@@ -35,7 +35,8 @@ fn alone_joined_shut_out_and_joined_again_loses_nothing() {
     let name = || {
         now(device.store.shop_state())
             .unwrap()
-            .text(field::NAME)
+            .name()
+            .unwrap_or_default()
             .to_owned()
     };
     assert_eq!(

@@ -5,7 +5,7 @@
 
 use futures_util::future::LocalBoxFuture;
 use shared::log::SubjectId;
-use shared::log::fold::State;
+use shared::log::fold::ShopState;
 use wasm_split_helpers::wasm_split;
 
 use super::network::{Contact, Outcome, Watch, round};
@@ -59,7 +59,7 @@ lazy! {
     }
 
     /// What the shop's own entries say: see [`KvStore::shop_state`](app_core::store::KvStore::shop_state).
-    pub fn shop_state(phone: Phone) -> State {
+    pub fn shop_state(phone: Phone) -> ShopState {
         Ok(phone.shop_state().await?)
     }
 

@@ -3,8 +3,8 @@
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
-use shared::log::body::{Cause, Step, field};
-use shared::log::fold::{Item, State, bench};
+use shared::log::body::{Cause, Step};
+use shared::log::fold::{Item, JobState, bench};
 use shared::trade::operations;
 
 use super::job::{JobLife, pair_head, use_job};
@@ -59,12 +59,12 @@ fn Earlier(found: JobLife) -> impl IntoView {
 }
 
 /// The terms that the customer was given with the work, else those of today.
-fn terms(job: &State, shop: ShopContext) -> String {
+fn terms(job: &JobState, shop: ShopContext) -> String {
     let given = job.published.last().map(|item| item.body.section.terms.clone());
-    given.unwrap_or_else(|| shop.state().text(field::TERMS).to_owned())
+    given.unwrap_or_else(|| shop.state().terms().unwrap_or_default().to_owned())
 }
 
-fn work(job: &State, shop: ShopContext) -> AnyView {
+fn work(job: &JobState, shop: ShopContext) -> AnyView {
     let steps: Vec<_> = bench::done(job).map(|step| one_step(step, shop)).collect();
     let agreed = bench::agreed(job).filter(|_| steps.is_empty());
     let agreed = agreed.map(|line| {

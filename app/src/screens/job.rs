@@ -2,8 +2,8 @@
 
 use leptos::prelude::*;
 use leptos_router::hooks::use_params_map;
-use shared::log::body::{Body, field};
-use shared::log::fold::{PairHistory, State, Summary};
+use shared::log::body::Body;
+use shared::log::fold::{JobState, PairHistory, Summary};
 use shared::log::{SubjectId, SubjectKind};
 use shared::trade::operations;
 
@@ -21,7 +21,7 @@ pub(super) struct JobLife {
 
 impl JobLife {
     /// What the job's own entries say.
-    pub(super) fn state(&self) -> Option<&State> {
+    pub(super) fn state(&self) -> Option<&JobState> {
         self.life.jobs.get(&self.job)
     }
 }
@@ -72,12 +72,13 @@ pub(super) fn pair_head(screen: &'static str, found: &JobLife) -> AnyView {
 }
 
 /// The earlier work that this job makes good.
-pub(super) fn makes_good(job: &State, life: &PairHistory) -> impl IntoView + use<> {
+pub(super) fn makes_good(job: &JobState, life: &PairHistory) -> impl IntoView + use<> {
     let complaint = job.complaint.as_ref().map(|slot| slot.current.body.clone())?;
     let earlier = life
         .jobs
         .get(&complaint.job)
-        .map_or("", |job| job.text(field::TAG))
+        .and_then(JobState::tag)
+        .unwrap_or_default()
         .to_owned();
     let work = operations::name(&complaint.operation).to_owned();
     Some(view! { <p>"Makes good, at no charge: "{work}" of "{earlier}". "{complaint.note}</p> })

@@ -2,7 +2,6 @@
 
 use leptos::prelude::*;
 use shared::log::SubjectId;
-use shared::log::body::field;
 use shared::log::fold::{bench, summary};
 use shared::price::bill;
 use shared::trade::operations;
@@ -49,7 +48,7 @@ fn stub(ticket: &TicketLife, shop: ShopContext) -> AnyView {
     let says = shop.state();
     let pairs = ticket.jobs.iter().map(|job| pair(job, shop)).collect_view();
     let money = (!shop.helper()).then(|| figures(&ticket.bill(), shop));
-    let shop_words = [field::NAME, field::PHONE].map(|name| says.text(name).to_owned());
+    let shop_words = [says.name(), says.phone()].map(|line| line.unwrap_or_default().to_owned());
     view! {
         <article class="stub" aria-label="Stub">
             <header class="row between">
@@ -64,7 +63,7 @@ fn stub(ticket: &TicketLife, shop: ShopContext) -> AnyView {
                 <tbody>{pairs}</tbody>
             </table>
             {money}
-            <p class="terms">{says.text(field::TERMS).to_owned()}</p>
+            <p class="terms">{says.terms().unwrap_or_default().to_owned()}</p>
         </article>
     }
     .into_any()
@@ -78,7 +77,7 @@ fn pair(job: &JobLife, shop: ShopContext) -> AnyView {
     let price = (!shop.helper()).then(|| shop.money(bill::price_minor(&state)));
     view! {
         <tr>
-            <th scope="row">{state.text(field::TAG).to_owned()}</th>
+            <th scope="row">{state.tag().unwrap_or_default().to_owned()}</th>
             <td>{title}<br/>{work.join(", ")}</td>
             <td class="amount">{price}</td>
         </tr>
@@ -89,7 +88,7 @@ fn pair(job: &JobLife, shop: ShopContext) -> AnyView {
 /// What hangs on a pair.
 fn tag(job: &JobLife, ticket: &TicketLife) -> AnyView {
     let state = job.state().cloned().unwrap_or_default();
-    let number = state.text(field::TAG).to_owned();
+    let number = state.tag().unwrap_or_default().to_owned();
     let label = format!("Tag {number}");
     let day = ticket.promised();
     let work: Vec<_> = bench::remaining(&state)

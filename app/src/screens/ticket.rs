@@ -1,8 +1,8 @@
 //! The ticket named in an address, with the lives of the pairs on it.
 
 use leptos::prelude::*;
-use shared::log::body::{Body, field};
-use shared::log::fold::State;
+use shared::log::body::Body;
+use shared::log::fold::TicketState;
 use shared::log::{SubjectId, SubjectKind};
 
 use super::job::{JobLife, of_job};
@@ -20,14 +20,16 @@ pub(super) struct TicketLife {
 
 impl TicketLife {
     /// What the ticket's own entries say.
-    pub(super) fn state(&self) -> Option<&State> {
+    pub(super) fn state(&self) -> Option<&TicketState> {
         self.jobs.first()?.life.tickets.get(&self.ticket)
     }
 
     /// The day promised, and from when on it, in words; empty if nobody has said.
     pub(super) fn promised(&self) -> String {
-        let said = |name| self.state().map_or("", |state| state.text(name));
-        promised(&day_words(said(field::DAY)), said(field::READY_FROM))
+        let (day, from) = self
+            .state()
+            .map_or((None, None), |state| (state.day(), state.ready_from()));
+        promised(&day_words(day.unwrap_or_default()), from.unwrap_or_default())
     }
 }
 

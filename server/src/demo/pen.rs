@@ -4,7 +4,7 @@ use std::cell::Cell;
 
 use chrono::{DateTime, Datelike, Utc};
 use shared::log::entry::Stamp;
-use shared::log::fold::State;
+use shared::log::fold::ShopState;
 use shared::log::{
     Body, DeviceId, Entry, EntryId, MadeAt, PersonId, ReceivedEntry, Subject, SubjectId, SubjectKind, UnixMs,
 };
@@ -80,7 +80,7 @@ impl<'w> Pen<'w> {
 
     /// The day that lies `days` from now, `YYYY-MM-DD`; where the shop is closed then, the first after it on which it works.
     pub(super) fn working_day(&self, days: i64) -> String {
-        let week = Hours::of(&State::default()).week;
+        let week = Hours::of(&ShopState::default()).week;
         let works = |day: &i64| {
             let weekday = days_after(self.now, *day).weekday().num_days_from_monday();
             week.iter()

@@ -47,7 +47,7 @@ fn lives() -> BTreeMap<String, PairHistory> {
     pairs
         .into_iter()
         .map(life)
-        .map(|life| (life.pair.text("look").to_owned(), life))
+        .map(|life| (life.pair.look().unwrap_or_default().to_owned(), life))
         .collect()
 }
 
@@ -84,20 +84,21 @@ fn the_demo_speaks_the_words_of_the_trade() {
 #[test]
 fn every_pair_is_described_in_known_words_and_its_work_fits_it() {
     for (look, life) in lives() {
-        let goods = Goods::from(life.pair.text("goods"));
+        let goods = life.pair.goods().expect("a kind of goods");
         assert!(goods.class().is_some(), "{look}: {goods}");
-        for word in life.pair.words("materials") {
-            assert!(
-                !matches!(Material::from(word), Material::Other(_)),
-                "{look}: {word}"
-            );
+        for material in life.pair.materials() {
+            assert!(!matches!(material, Material::Other(_)), "{look}: {material}");
         }
         for job in life.jobs.values() {
-            for field in ["construction_guessed", "construction_opened", "construction_left"] {
-                let word = job.text(field);
+            let constructions = [
+                job.construction_guessed(),
+                job.construction_opened(),
+                job.construction_left(),
+            ];
+            for construction in constructions.into_iter().flatten() {
                 assert!(
-                    word.is_empty() || !matches!(Construction::from(word), Construction::Other(_)),
-                    "{look}: {word}"
+                    !matches!(construction, Construction::Other(_)),
+                    "{look}: {construction}"
                 );
             }
             for line in job.agreed.iter().flat_map(|line| &line.versions) {
@@ -113,7 +114,7 @@ fn no_two_tags_are_equal() {
     let mut seen = BTreeSet::new();
     for (look, life) in lives() {
         for job in life.jobs.values() {
-            let tag = job.text("tag").to_owned();
+            let tag = job.tag().unwrap_or_default().to_owned();
             assert!(!tag.is_empty() && seen.insert(tag.clone()), "{look}: {tag}");
         }
     }

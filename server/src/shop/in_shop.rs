@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use shared::log::fold::State;
+use shared::log::fold::JobState;
 use shared::log::{Body, EntryId, ReceivedEntry, SubjectId};
 use shared::sync::messages::InShopAnswer;
 
@@ -51,7 +51,7 @@ fn still_here(entries: Vec<StoredEntry>) -> Vec<ReceivedEntry> {
     }
     by_job
         .into_values()
-        .filter(|job| State::of(job).handed_over.is_none())
+        .filter(|job| JobState::of(job).handed_over.is_none())
         .flatten()
         .collect()
 }

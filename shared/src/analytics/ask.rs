@@ -11,7 +11,7 @@ use super::looks::{self, LookTold};
 use super::prices::{self, LineTold, PartTold};
 use super::shop::ShopSettings;
 use crate::log::entry::{SubjectId, UnixMs};
-use crate::log::fold::State;
+use crate::log::fold::ShopState;
 use crate::price::job_statistics::JobStatistics;
 use crate::price::records::{At, JobFacts};
 use crate::trade::{Construction, Goods};
@@ -236,7 +236,7 @@ fn loss(asked: &Loss, text: &str) -> Vec<Option<f64>> {
 }
 
 /// What was learnt, from these rows if there are any, else before.
-fn learning<T>(shop: &State, text: &str, ask: impl FnOnce(&JobStatistics) -> T) -> T {
+fn learning<T>(shop: &ShopState, text: &str, ask: impl FnOnce(&JobStatistics) -> T) -> T {
     LEARNT.with_borrow_mut(|learnt| {
         if !text.is_empty() {
             *learnt = Some(PairLedger::of(rows(text)).experience(shop));
@@ -249,7 +249,7 @@ fn learning<T>(shop: &State, text: &str, ask: impl FnOnce(&JobStatistics) -> T) 
 mod planning {
     //! The questions of the week.
 
-    use super::{Here, JobStatistics, State, TheDays, TheRun, learning};
+    use super::{Here, JobStatistics, ShopState, TheDays, TheRun, learning};
     use crate::analytics::shop::of_ten;
     use crate::week::{DaysTold, RunTold, WeekInput, days_told, run_told};
 
@@ -272,7 +272,7 @@ mod planning {
     }
 
     fn given<T>(
-        shop: &State,
+        shop: &ShopState,
         here: &Here,
         experience: &JobStatistics,
         ask: impl FnOnce(&WeekInput<'_>) -> T,

@@ -8,8 +8,7 @@ use serde::{Deserialize, Serialize};
 use super::ask::{By, TheBooks};
 use super::ledger::PairLedger;
 use super::shop::{ShopSettings, money};
-use crate::log::body::field;
-use crate::log::fold::State;
+use crate::log::fold::ShopState;
 use crate::price::books::{Books, Sums};
 use crate::price::currency::Currency;
 use crate::trade::formulas::day::Day;
@@ -78,7 +77,7 @@ pub(super) fn told(asked: &TheBooks, ledger: &PairLedger) -> BooksTold {
             String::new()
         }
     };
-    let currency = Currency::of(shop.text(field::CURRENCY)).unwrap_or_default();
+    let currency = Currency::of(shop.currency().unwrap_or_default()).unwrap_or_default();
     BooksTold {
         heads: columns.iter().map(|(head, _)| (*head).to_owned()).collect(),
         most: said(most),
@@ -96,7 +95,7 @@ pub(super) fn told(asked: &TheBooks, ledger: &PairLedger) -> BooksTold {
     }
 }
 
-fn rows(asked: &TheBooks, all: &Books, ledger: &PairLedger, shop: &State) -> Vec<BooksRow> {
+fn rows(asked: &TheBooks, all: &Books, ledger: &PairLedger, shop: &ShopState) -> Vec<BooksRow> {
     if asked.by == By::Month {
         return asked
             .months

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use serde::Deserialize;
 
-use crate::log::fold::State;
+use crate::log::fold::ShopState;
 use crate::price::books::Books;
 use crate::price::job_statistics::JobStatistics;
 use crate::price::materials::stock;
@@ -61,14 +61,14 @@ impl PairLedger {
     }
 
     /// What was earned, given away and made good.
-    pub(super) fn books(&self, shop: &State) -> Books {
+    pub(super) fn books(&self, shop: &ShopState) -> Books {
         Books::of(&self.jobs, &self.tickets, &self.attended, &|code| {
             stock(shop, code)
         })
     }
 
     /// The same of the jobs alone that left the shop in these months, without what changed hands.
-    pub(super) fn books_of(&self, shop: &State, months: &[String]) -> Books {
+    pub(super) fn books_of(&self, shop: &ShopState, months: &[String]) -> Books {
         let left = |job: &&JobFacts| {
             let month = job.handed_over_at.and_then(At::month).map(month_word);
             month.is_some_and(|month| months.contains(&month))
@@ -78,7 +78,7 @@ impl PairLedger {
     }
 
     /// What the finished jobs teach.
-    pub(super) fn experience(&self, shop: &State) -> JobStatistics {
+    pub(super) fn experience(&self, shop: &ShopState) -> JobStatistics {
         JobStatistics::of(&self.jobs, &self.attended, &|code| stock(shop, code))
     }
 }

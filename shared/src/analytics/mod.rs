@@ -21,7 +21,7 @@ pub use books::{BooksTold, RowTold};
 pub use ledger::{ENOUGH, MONTHS_BACK, months_back};
 pub use looks::LookTold;
 pub use prices::{LineTold, PartTold};
-pub use shop::{ShopSettings, hourly_target, of_ten};
+pub use shop::{ShopSettings, of_ten};
 
 #[cfg(test)]
 mod tests;

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::ask::{HiddenDamageQuery, Loss, PairOffered, ProfitabilityQuery};
 use super::shop::{money, of_ten, with_setting};
-use crate::log::fold::State;
+use crate::log::fold::ShopState;
 use crate::price::allowance::Beta;
 use crate::price::job_statistics::JobStatistics;
 use crate::price::profitability;
@@ -37,7 +37,11 @@ pub struct PartTold {
 }
 
 /// The lines asked for, those done most often first.
-pub(super) fn lines(asked: &ProfitabilityQuery, experience: &JobStatistics, shop: &State) -> Vec<LineTold> {
+pub(super) fn lines(
+    asked: &ProfitabilityQuery,
+    experience: &JobStatistics,
+    shop: &ShopState,
+) -> Vec<LineTold> {
     let mut codes: Vec<(usize, &String)> = asked
         .codes
         .iter()
@@ -64,7 +68,7 @@ pub(super) fn lines(asked: &ProfitabilityQuery, experience: &JobStatistics, shop
     })
 }
 
-fn sentences(truth: &profitability::Profitability, shop: &State) -> Vec<String> {
+fn sentences(truth: &profitability::Profitability, shop: &ShopState) -> Vec<String> {
     let money = |minor| money(shop, minor);
     let rests = match truth.jobs {
         0 => "Norms only: no finished job of this yet.".to_owned(),
@@ -108,7 +112,11 @@ fn sentences(truth: &profitability::Profitability, shop: &State) -> Vec<String> 
 }
 
 /// The parts that an operation shows.
-pub(super) fn parts(asked: &HiddenDamageQuery, experience: &JobStatistics, shop: &State) -> Vec<PartTold> {
+pub(super) fn parts(
+    asked: &HiddenDamageQuery,
+    experience: &JobStatistics,
+    shop: &ShopState,
+) -> Vec<PartTold> {
     let guessed = asked.guessed.as_ref();
     let rates = with_setting(shop, |setting| {
         experience.hidden(&asked.code, guessed, &asked.goods, setting.said)
@@ -123,7 +131,7 @@ pub(super) fn parts(asked: &HiddenDamageQuery, experience: &JobStatistics, shop:
 }
 
 /// How likely the prices of each pair do not meet the target.
-pub(super) fn losses(asked: &Loss, experience: &JobStatistics, shop: &State) -> Vec<Option<f64>> {
+pub(super) fn losses(asked: &Loss, experience: &JobStatistics, shop: &ShopState) -> Vec<Option<f64>> {
     with_setting(shop, |setting| {
         let chance = |pair: &PairOffered| {
             let lines: Vec<(&str, i64)> = pair

@@ -5,11 +5,10 @@ use serde_json::{Map, Value};
 
 use crate::log::body::field;
 use crate::log::entry::PersonId;
-use crate::log::fold::State;
+use crate::log::fold::ShopState;
 use crate::price::currency::Currency;
 use crate::price::materials::{Stock, stock};
 use crate::price::profitability::Setting;
-use crate::price::tax;
 use crate::trade::{Component, Construction};
 
 /// The plain fields that figures read.
@@ -37,7 +36,7 @@ pub struct ShopSettings {
 
 impl ShopSettings {
     /// What is needed of the shop's state.
-    pub fn of(shop: &State) -> Self {
+    pub fn of(shop: &ShopState) -> Self {
         let wanted = |name: &str| FIELDS.contains(&name) || BEGIN.iter().any(|begin| name.starts_with(begin));
         let fields = shop.details.iter().filter(|(name, _)| wanted(name));
         let people = shop
@@ -49,14 +48,14 @@ impl ShopSettings {
             ..Self::default()
         };
         for (name, slot) in fields {
-            known.fields.insert(name.clone(), slot.current.body.clone());
+            known.fields.insert(name.to_owned(), slot.current.body.clone());
         }
         known
     }
 
     /// A state that says so and nothing else.
-    pub(super) fn state(&self) -> State {
-        State::of_values(&self.fields)
+    pub(super) fn state(&self) -> ShopState {
+        ShopState::of_values(&self.fields)
     }
 
     /// What somebody is called.
@@ -67,36 +66,30 @@ impl ShopSettings {
 }
 
 /// An amount of minor units with the shop's currency.
-pub(super) fn money(shop: &State, minor: i64) -> String {
-    Currency::of(shop.text(field::CURRENCY))
+pub(super) fn money(shop: &ShopState, minor: i64) -> String {
+    Currency::of(shop.currency().unwrap_or_default())
         .unwrap_or_default()
         .words(minor)
 }
 
 /// What the shop has set for the truth of its prices, handed to `ask`.
-pub(super) fn with_setting<T>(shop: &State, ask: impl FnOnce(&Setting<'_>) -> T) -> T {
+pub(super) fn with_setting<T>(shop: &ShopState, ask: impl FnOnce(&Setting<'_>) -> T) -> T {
     let stock = |code: &str| -> Vec<Stock> { stock(shop, code) };
     let said =
         |code: &str, guessed: Option<&Construction>, part: &Component| of_ten(shop, code, guessed, part);
     ask(&Setting {
-        target_minor: hourly_target(shop),
-        tax: tax::rate(shop.value(field::TAX)),
+        target_minor: shop.hourly_target_minor(),
+        tax: shop.tax(),
         stock: &stock,
         said: &said,
     })
 }
 
-/// What an hour should earn, in minor units; `None` where the shop did not say.
-pub fn hourly_target(shop: &State) -> Option<i64> {
-    shop.value(field::HOURLY_TARGET)?
-        .as_i64()
-        .filter(|minor| *minor > 0)
-}
-
 /// The repairer's own answer: of ten such pairs, how many have this part damaged?
-pub fn of_ten(shop: &State, code: &str, guessed: Option<&Construction>, part: &Component) -> Option<f64> {
+pub fn of_ten(shop: &ShopState, code: &str, guessed: Option<&Construction>, part: &Component) -> Option<f64> {
     let guessed = guessed.map_or("", Construction::as_str);
     let said = shop
+        .details
         .value(&field::of_ten(code, guessed, part.as_str()))?
         .as_f64()?;
     (0.0..=10.0).contains(&said).then_some(said)

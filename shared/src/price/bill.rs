@@ -12,8 +12,8 @@
 
 use super::apportion::apportion;
 use super::tax::{self, Due};
-use crate::log::body::{Agreed, Paid, Payment, field};
-use crate::log::fold::{State, bench};
+use crate::log::body::{Agreed, Paid, Payment};
+use crate::log::fold::{JobState, TicketState, bench};
 
 /// The greatest price of a line: 100 million whole units.
 const GREATEST_MINOR: i64 = 10_000_000_000;
@@ -31,8 +31,8 @@ pub struct Bill {
 
 impl Bill {
     /// The bill of a ticket with these jobs.
-    pub fn of<'a>(ticket: &State, jobs: impl IntoIterator<Item = &'a State>) -> Self {
-        let rate = tax::rate(ticket.value(field::TAX));
+    pub fn of<'a>(ticket: &TicketState, jobs: impl IntoIterator<Item = &'a JobState>) -> Self {
+        let rate = ticket.tax();
         let prices = jobs.into_iter().map(price_minor);
         let paid = ticket.payments.iter().map(|item| paid_minor(&item.body));
         Self {
@@ -49,7 +49,7 @@ impl Bill {
 }
 
 /// The agreed work of a job that the customer is charged for.
-pub fn charged(job: &State) -> impl Iterator<Item = &Agreed> {
+pub fn charged(job: &JobState) -> impl Iterator<Item = &Agreed> {
     let nothing = bench::goes_back_unrepaired(job);
     let lines = bench::agreed(job).filter(move |_| !nothing);
     let lines = lines.filter(|line| !bench::is_skipped(job, &line.body.operation));
@@ -57,7 +57,7 @@ pub fn charged(job: &State) -> impl Iterator<Item = &Agreed> {
 }
 
 /// What the customer is charged for a job, before any tax that is added.
-pub fn price_minor(job: &State) -> i64 {
+pub fn price_minor(job: &JobState) -> i64 {
     sum(charged(job).map(|line| sound_minor(line.price_minor)))
 }
 

@@ -5,7 +5,7 @@ use serde_json::Value;
 
 use super::records::{JobFacts, StepFact};
 use crate::log::body::field;
-use crate::log::fold::State;
+use crate::log::fold::ShopState;
 use crate::trade::formulas::{Field, InvalidField};
 
 const COST: Field = Field::number("cost_minor", "minor units for one unit", 0.0, 100_000_000.0);
@@ -59,14 +59,10 @@ impl Stock {
 }
 
 /// What the shop's list says an operation uses, last used first; nothing that cannot be reckoned with.
-pub fn stock(shop: &State, operation: &str) -> Vec<Stock> {
-    let list = shop.value(&field::stock(operation)).and_then(Value::as_array);
+pub fn stock(shop: &ShopState, operation: &str) -> Vec<Stock> {
+    let list = shop.details.list(&field::stock(operation));
     let read = |one: &Value| serde_json::from_value::<Stock>(one.clone()).ok();
-    list.into_iter()
-        .flatten()
-        .filter_map(read)
-        .filter(|one| one.check().is_ok())
-        .collect()
+    list.filter_map(read).filter(|one| one.check().is_ok()).collect()
 }
 
 /// The same list after one of it was used: that one first.

@@ -1,7 +1,5 @@
 //! The tax in a total, or on top of it.
 
-use serde_json::Value;
-
 /// What a total comes to.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct Due {
@@ -39,11 +37,6 @@ pub fn due(sum_minor: i64, rate: Option<i64>) -> Due {
 fn share(of: i64, part: i64, whole: i64) -> i64 {
     let (of, part, whole) = (i128::from(of), i128::from(part), i128::from(whole));
     i64::try_from((2 * of * part + whole).div_euclid(2 * whole)).unwrap_or(i64::MAX)
-}
-
-/// The rate in a plain field's value, in thousandths.
-pub fn rate(value: Option<&Value>) -> Option<i64> {
-    value?.as_i64().filter(|rate| *rate != 0)
 }
 
 /// Reads a rate as people type it, in thousandths: `19`, `8.1`, `8,1`. `None` if it is not a rate below 100 % with at

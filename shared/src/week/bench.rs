@@ -4,7 +4,7 @@ use super::chain::{Chain, OnBench};
 use super::job::Job;
 use super::windows::Week;
 use crate::log::entry::UnixMs;
-use crate::log::fold::State;
+use crate::log::fold::ShopState;
 use crate::plan::Instance;
 use crate::price::job_statistics::{JobStatistics, StatedRates};
 
@@ -24,7 +24,7 @@ pub(super) struct Bench {
 /// What a plan is made from, beside the jobs.
 pub(crate) struct WeekInput<'a> {
     /// The shop's fields.
-    pub(crate) shop: &'a State,
+    pub(crate) shop: &'a ShopState,
     /// What its finished jobs teach.
     pub(crate) experience: &'a JobStatistics,
     /// What the repairer says of hidden damage.

@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use crate::log::body::field;
-use crate::log::fold::State;
+use crate::log::fold::ShopState;
 use crate::trade::formulas::day::Day;
 
 /// From and until, minutes of a day; the second is later, and 1440 at most.
@@ -54,21 +54,21 @@ pub struct Hours {
 
 impl Hours {
     /// What the shop has set. What it has not, or what cannot be, is as usual.
-    pub fn of(shop: &State) -> Self {
+    pub fn of(shop: &ShopState) -> Self {
         let whole = |name, least, most, usual| {
-            let said = shop.value(name).and_then(Value::as_u64);
+            let said = shop.details.value(name).and_then(Value::as_u64);
             let said = said.and_then(|said| u32::try_from(said).ok());
             said.filter(|said| (least..=most).contains(said)).unwrap_or(usual)
         };
         Self {
             week: std::array::from_fn(|day| {
-                let said = shop.value(&field::hours(day + 1)).and_then(spans);
+                let said = shop.details.value(&field::hours(day + 1)).and_then(spans);
                 said.unwrap_or_else(|| USUAL[day].to_vec())
             }),
-            closed: shop.value(field::CLOSED).map(closed).unwrap_or_default(),
+            closed: shop.details.value(field::CLOSED).map(closed).unwrap_or_default(),
             counter: whole(field::COUNTER_SHARE, 0, MOST_COUNTER, USUAL_COUNTER),
             hands: whole(field::HANDS, 1, MOST_HANDS, 1),
-            zone: shop.text(field::TIME_ZONE).to_owned(),
+            zone: shop.time_zone().unwrap_or_default().to_owned(),
             kept: whole(field::KEPT_SHARE, 50, 99, USUAL_KEPT),
         }
     }
@@ -170,7 +170,7 @@ mod tests {
     #[test]
     fn what_is_typed_is_read_and_said_again() {
         let again = |typed: &str| {
-            let mut hours = Hours::of(&State::default());
+            let mut hours = Hours::of(&ShopState::default());
             hours.week[0] = spans(&Hours::read(typed)?)?;
             Some(hours.typed(0))
         };
@@ -195,7 +195,7 @@ mod tests {
             field::CLOSED.to_owned(),
             json!([["2026-12-24", "2027-01-02"], ["soon", "2027-01-02"]]),
         );
-        let hours = Hours::of(&State::of_values(&fields));
+        let hours = Hours::of(&ShopState::of_values(&fields));
         assert_eq!(
             (hours.typed(0).as_str(), hours.typed(1).as_str()),
             ("09:00-13:00, 14:00-18:00", "10:00-11:40")
@@ -210,7 +210,7 @@ mod tests {
     fn the_counters_share_makes_work_longer() {
         let hours = Hours {
             counter: 25,
-            ..Hours::of(&State::default())
+            ..Hours::of(&ShopState::default())
         };
         assert_eq!(
             (

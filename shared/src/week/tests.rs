@@ -9,7 +9,7 @@ use uuid::Uuid;
 use super::*;
 use crate::log::body::field;
 use crate::log::entry::{SubjectId, UnixMs};
-use crate::log::fold::State;
+use crate::log::fold::ShopState;
 use crate::price::job_statistics::JobStatistics;
 use crate::trade::Goods;
 use crate::trade::operations::operations;
@@ -46,7 +46,7 @@ fn number(job: SubjectId) -> u128 {
 
 fn asked<T>(fields: serde_json::Value, ask: impl FnOnce(&WeekInput<'_>) -> T) -> T {
     let fields: Map<String, serde_json::Value> = serde_json::from_value(fields).unwrap();
-    let shop = State::of_values(&fields);
+    let shop = ShopState::of_values(&fields);
     ask(&WeekInput {
         shop: &shop,
         experience: &JobStatistics::of(&[], &[], &|_| Vec::new()),

@@ -164,10 +164,10 @@ fn day_of(on: Date) -> Option<Day> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::log::fold::State;
+    use crate::log::fold::ShopState;
 
     fn week(zone: &str, now: &str) -> Week {
-        Week::new(Hours::of(&State::default()), zone, 90, moment(now))
+        Week::new(Hours::of(&ShopState::default()), zone, 90, moment(now))
     }
 
     fn moment(text: &str) -> UnixMs {

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use shared::log::body::{Agreed, Checked, Damage, Detail, HandedOver, Opened, Photo, Step, Wait, field};
 use shared::log::body::{Blob, Decision, GiftWhy, Pays, Seen, Shows, Side, WaitFor};
-use shared::log::fold::State;
+use shared::log::fold::{JobState, PairState};
 use shared::log::{
     Body, DeviceId, Entry, EntryId, MadeAt, PersonId, ReceivedEntry, Stamp, Subject, SubjectId, SubjectKind,
     UnixMs,
@@ -154,19 +154,19 @@ impl Scribe {
     }
 
     /// The jobs as the app folds them, those opened before a minute and with what was written before it.
-    pub(crate) fn folded(&self, before: f64) -> BTreeMap<SubjectId, State> {
+    pub(crate) fn folded(&self, before: f64) -> BTreeMap<SubjectId, JobState> {
         let known = |held: &&ReceivedEntry| held.entry.made_at.utc < ms(before);
-        let fold = |all: &Vec<ReceivedEntry>| State::of(all.iter().filter(known));
+        let fold = |all: &Vec<ReceivedEntry>| JobState::of(all.iter().filter(known));
         let jobs = self.jobs.iter().map(|(id, all)| (*id, fold(all)));
         jobs.filter(|(_, state)| state.opened.is_some()).collect()
     }
 }
 
 /// What a pair says of itself.
-pub(crate) fn pair(goods: &Goods) -> State {
+pub(crate) fn pair(goods: &Goods) -> PairState {
     let mut scribe = Scribe::default();
     scribe.say(0, 0.0, 0, &detail(field::GOODS, goods.as_str()));
-    State::of(scribe.jobs.values().flatten())
+    PairState::of(scribe.jobs.values().flatten())
 }
 
 fn detail(name: &str, value: &str) -> Body {

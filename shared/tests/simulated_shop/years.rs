@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use shared::log::SubjectId;
-use shared::log::fold::State;
+use shared::log::fold::JobState;
 use shared::price::job_statistics::JobStatistics;
 use shared::price::materials::Stock;
 use shared::price::minutes::{Attended, attended_by_own};
@@ -98,7 +98,7 @@ impl Years {
 
     /// The records of the first three years, reckoned as the app reckons them.
     pub(crate) fn records(&self) -> Records {
-        let folded: BTreeMap<SubjectId, State> = self.scribe.folded(KEPT as f64 * DAY);
+        let folded: BTreeMap<SubjectId, JobState> = self.scribe.folded(KEPT as f64 * DAY);
         let mut records = Records {
             facts: Vec::new(),
             attended: Vec::new(),

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use serde_json::Value;
-use shared::log::fold::{Card, Entries, PairHistoryLoader, State, Summary, bench};
+use shared::log::fold::{Card, Entries, CustomerState, JobState, PairHistoryLoader, PairState, ShopState, Summary, TicketState, bench};
 use shared::log::{Body, ReceivedEntry, SubjectId, SubjectKind, about};
 use shared::price::records::PairFacts;
 
@@ -59,7 +59,11 @@ fn read(held: &ReceivedEntry) {
     let mut again = held.entry.clone();
     again.body = text;
     assert!(same(&Body::of(&again), &body), "a body is read as it was written");
-    State::of([held]);
+    JobState::of([held]);
+    TicketState::of([held]);
+    PairState::of([held]);
+    CustomerState::of([held]);
+    ShopState::of([held]);
 }
 
 /// Whether two bodies say the same. Numbers with decimals in free values are compared as they are written: the reader of
@@ -101,8 +105,8 @@ pub(crate) fn fold(data: &[u8]) {
         }
     }
     assert_eq!(
-        State::of(forwards.iter().copied()),
-        State::of(backwards.iter().copied()),
+        JobState::of(forwards.iter().copied()),
+        JobState::of(backwards.iter().copied()),
         "the order of arrival decides nothing"
     );
     for id in by_subject.keys() {
@@ -128,7 +132,7 @@ pub(crate) fn fold(data: &[u8]) {
             summary.search_text(),
         );
         Card::of(&life);
-        let job = State::of(by_subject.get(id).into_iter().flatten());
+        let job = JobState::of(by_subject.get(id).into_iter().flatten());
         let _ = bench::remaining(&job);
         let _ = bench::open_questions(&job).count()
             + bench::open_waits(&job).count()

@@ -3,10 +3,10 @@
 use app_core::stations::number_meant;
 use serde_json::{Map, Value, json};
 use server::store::BlobHash;
-use shared::analytics::{ShopSettings, hourly_target};
+use shared::analytics::ShopSettings;
 use shared::log::UnixMs;
 use shared::log::body::field;
-use shared::log::fold::State;
+use shared::log::fold::{ShopState, TicketState};
 use shared::price::currency::Currency;
 use shared::price::materials::{stock, usual_cost};
 use shared::price::{format_minor, parse_minor, tax};
@@ -64,7 +64,7 @@ pub(crate) fn words(data: &[u8]) {
     if let Some(value) = Hours::read(text) {
         let mut fields = Map::new();
         fields.insert(field::hours(1), value.clone());
-        let hours = Hours::of(&State::of_values(&fields));
+        let hours = Hours::of(&ShopState::of_values(&fields));
         assert_eq!(
             Hours::read(&hours.typed(0)),
             Some(value),
@@ -84,7 +84,7 @@ pub(crate) fn settings(data: &[u8]) {
     let Ok(fields) = serde_json::from_str::<Map<String, Value>>(fields) else {
         return;
     };
-    let shop = State::of_values(&fields);
+    let shop = ShopState::of_values(&fields);
     let known = ShopSettings::of(&shop);
     let written = serde_json::to_string(&known).unwrap();
     serde_json::from_str::<ShopSettings>(&written).unwrap();
@@ -106,19 +106,24 @@ pub(crate) fn settings(data: &[u8]) {
         week.day(minute);
         week.at(minute);
     }
-    week.due(shop.text(field::DAY), shop.text(field::READY_FROM));
-    week.closes(shop.text(field::DAY));
+    let ticket = TicketState {
+        details: shop.details.clone(),
+        ..TicketState::default()
+    };
+    let day = ticket.day().unwrap_or_default();
+    week.due(day, ticket.ready_from().unwrap_or_default());
+    week.closes(day);
     hours.stretched(90.0);
-    let rate = tax::rate(shop.value(field::TAX));
+    let rate = shop.tax();
     for sum in [0, 1, 4_200, -4_200, i64::MAX, i64::MIN] {
         tax::due(sum, rate);
     }
     for operation in ["half_sole", ""] {
         usual_cost(&stock(&shop, operation));
-        shop.value(&field::price(operation, "low_shoe"));
+        shop.price_minor(operation, "low_shoe");
     }
-    hourly_target(&shop);
-    let currency = Currency::of(shop.text(field::CURRENCY));
+    shop.hourly_target_minor();
+    let currency = Currency::of(shop.currency().unwrap_or_default());
     if let Some(currency) = currency {
         for minor in [0, -1, 4_200, i64::MAX, i64::MIN] {
             currency.words(minor);

@@ -2,13 +2,12 @@
 
 use shared::log::body::{
     Agreed, CardPhoto, Damage, Decision, GiftWhy, Pays, Photo, Published, Section, Seen, Shows, Withdrawn,
-    field,
 };
-use shared::log::fold::{Item, PairHistory, State, bench, summary};
+use shared::log::fold::{Item, JobState, PairHistory, ShopState, TicketState, bench, summary};
 use shared::log::{Body, Subject, SubjectId, SubjectKind, UnixMs};
 use shared::price::{bill, tax};
 use shared::trade::final_check::hours_until_wear;
-use shared::trade::{Advice, Component, Condition, Construction, Facts, Goods, Material, advice, operations};
+use shared::trade::{Advice, Component, Condition, Facts, Material, advice, operations};
 
 use super::day::months_later;
 use super::handover::{AtPickup, step_times, vouched};
@@ -22,7 +21,7 @@ use shared::log::Draft;
 pub fn compose(
     life: &PairHistory,
     job: SubjectId,
-    shop: &State,
+    shop: &ShopState,
     day: &str,
     now: UnixMs,
     chosen: &AtPickup,
@@ -57,7 +56,7 @@ pub fn compose(
         wait_hours: Some(wait(state, now)).filter(|hours| *hours > 0),
         next_check: next,
         next_check_words: next_words,
-        terms: shop.text(field::TERMS).to_owned(),
+        terms: shop.terms().unwrap_or_default().to_owned(),
         price: chosen
             .price_on_card
             .then(|| money(shop, price_with_tax(life, state))),
@@ -68,7 +67,7 @@ pub fn compose(
 
 /// Operations done and not to be made again, each once, in the order they were done; with what was agreed if no step
 /// was noted, or who checked the pair said that it is done.
-pub(super) fn done(job: &State) -> Vec<&str> {
+pub(super) fn done(job: &JobState) -> Vec<&str> {
     if job.steps.is_empty() || vouched(job) {
         return done_or_agreed(job);
     }
@@ -76,7 +75,7 @@ pub(super) fn done(job: &State) -> Vec<&str> {
 }
 
 /// Operations done, then those agreed and not skipped, each once.
-pub(super) fn done_or_agreed(job: &State) -> Vec<&str> {
+pub(super) fn done_or_agreed(job: &JobState) -> Vec<&str> {
     let steps = bench::done(job).map(|step| step.body.operation.as_str());
     let agreed = bench::agreed(job)
         .map(|line| line.body.operation.as_str())
@@ -99,13 +98,13 @@ fn plain(code: &str) -> String {
 }
 
 /// What was done at no charge, beside the agreed work.
-pub fn given(job: &State) -> impl Iterator<Item = &Agreed> {
+pub fn given(job: &JobState) -> impl Iterator<Item = &Agreed> {
     bench::agreed(job)
         .map(|line| &line.body)
         .filter(|line| line.gift.is_some() && !bench::is_skipped(job, &line.operation))
 }
 
-fn given_words(job: &State, shop: &State, chosen: &AtPickup) -> Vec<String> {
+fn given_words(job: &JobState, shop: &ShopState, chosen: &AtPickup) -> Vec<String> {
     let say = |line: &Agreed| {
         let mut text = plain(&line.operation);
         let gift = line.gift.as_ref()?;
@@ -148,20 +147,14 @@ fn decided(damage: &Damage) -> String {
 }
 
 /// The advice that follows from a job and its pair; how long to wait is said apart.
-pub fn advised(life: &PairHistory, job: &State) -> Vec<&'static Advice> {
+pub fn advised(life: &PairHistory, job: &JobState) -> Vec<&'static Advice> {
     let pair = &life.pair;
-    let goods = Some(pair.text(field::GOODS)).filter(|goods| !goods.is_empty());
-    let goods = goods.map(Goods::from);
-    let construction = [
-        field::CONSTRUCTION_LEFT,
-        field::CONSTRUCTION_OPENED,
-        field::CONSTRUCTION_GUESSED,
-    ]
-    .into_iter()
-    .map(|name| job.text(name))
-    .find(|said| !said.is_empty())
-    .map(Construction::from);
-    let materials: Vec<Material> = pair.words(field::MATERIALS).map(Material::from).collect();
+    let goods = pair.goods();
+    let construction = job
+        .construction_left()
+        .or_else(|| job.construction_opened())
+        .or_else(|| job.construction_guessed());
+    let materials: Vec<Material> = pair.materials().collect();
     let damages: Vec<(Component, Condition)> = job
         .damage
         .iter()
@@ -184,7 +177,7 @@ pub fn sentence(advice: &Advice) -> String {
 }
 
 /// Hours until the pair may be worn: from the steps as far as they were noted, else the longest that its work needs.
-fn wait(job: &State, now: UnixMs) -> u32 {
+fn wait(job: &JobState, now: UnixMs) -> u32 {
     if !job.steps.is_empty() {
         return hours_until_wear(step_times(job), now.0);
     }
@@ -193,24 +186,18 @@ fn wait(job: &State, now: UnixMs) -> u32 {
 }
 
 /// What the job alone comes to, tax included.
-fn price_with_tax(life: &PairHistory, job: &State) -> i64 {
-    let ticket = job.opened.as_ref().and_then(|slot| slot.current.body.ticket);
-    let ticket = ticket.and_then(|id| life.tickets.get(&id));
-    let rate = ticket.and_then(|ticket| tax::rate(ticket.value(field::TAX)));
+fn price_with_tax(life: &PairHistory, job: &JobState) -> i64 {
+    let rate = life.ticket_of(job).and_then(TicketState::tax);
     tax::due(bill::price_minor(job), rate).minor
 }
 
-fn contact(shop: &State) -> String {
-    let lines = [field::NAME, field::PHONE].map(|name| shop.text(name));
-    lines
-        .into_iter()
-        .filter(|line| !line.is_empty())
-        .collect::<Vec<_>>()
-        .join(", ")
+fn contact(shop: &ShopState) -> String {
+    let lines = [shop.name(), shop.phone()].into_iter().flatten();
+    lines.collect::<Vec<_>>().join(", ")
 }
 
 /// The photographs that the customer may see: as brought first, finished last.
-fn photos(job: &State, left_out: &[String]) -> Vec<CardPhoto> {
+fn photos(job: &JobState, left_out: &[String]) -> Vec<CardPhoto> {
     let place = |photo: &Photo| match photo.shows {
         Shows::DropOff => 0,
         Shows::Finished => 2,

@@ -1,7 +1,7 @@
 //! A pair comes back: the new job that makes good earlier work at no charge.
 
 use shared::log::body::{Agreed, Cause, Complaint, Detail, Opened, Side, field};
-use shared::log::fold::{PairHistory, State, bench};
+use shared::log::fold::{JobState, PairHistory, TicketState, bench};
 use shared::log::{Body, EntryId, Subject, SubjectId, SubjectKind};
 
 use shared::log::Draft;
@@ -82,17 +82,13 @@ pub fn take_back_in(
 }
 
 /// Who brought the earlier job, else whose pair it is.
-fn customer(life: &PairHistory, job: &State) -> Option<SubjectId> {
-    let ticket = job.opened.as_ref().and_then(|slot| slot.current.body.ticket);
-    let of = |state: &State| state.opened.as_ref()?.current.body.customer;
-    ticket
-        .and_then(|id| life.tickets.get(&id))
-        .and_then(of)
-        .or_else(|| of(&life.pair))
+fn customer(life: &PairHistory, job: &JobState) -> Option<SubjectId> {
+    let of_ticket = life.ticket_of(job).and_then(TicketState::customer);
+    of_ticket.or_else(|| life.pair.customer())
 }
 
 /// The last step of an operation, and the side it was on; where none was noted, the side that was agreed.
-fn made_by(job: &State, operation: &str) -> (Option<EntryId>, Side) {
+fn made_by(job: &JobState, operation: &str) -> (Option<EntryId>, Side) {
     let step = job
         .steps
         .iter()
@@ -106,7 +102,7 @@ fn made_by(job: &State, operation: &str) -> (Option<EntryId>, Side) {
 }
 
 /// The operations of an earlier job that a complaint can be about: what was done, then what was agreed.
-pub fn complained_of(job: &State) -> Vec<&str> {
+pub fn complained_of(job: &JobState) -> Vec<&str> {
     let steps = bench::done(job).map(|step| step.body.operation.as_str());
     let agreed = bench::agreed(job).map(|line| line.body.operation.as_str());
     let mut once = Vec::new();

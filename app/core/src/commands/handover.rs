@@ -1,12 +1,12 @@
 //! Pickup: what is due, the final check, and the pair leaves the shop.
 
 use serde::{Deserialize, Serialize};
-use shared::log::body::{Checked, HandedOver, Paid, Payment, field};
-use shared::log::fold::{Item, PairHistory, State, bench};
+use shared::log::body::{Checked, HandedOver, Paid, Payment};
+use shared::log::fold::{Item, JobState, PairHistory, ShopState, bench};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
 use shared::price::bill::Bill;
 use shared::trade::final_check::{self, Leaving};
-use shared::trade::{CameWith, Component, Goods, operations};
+use shared::trade::{CameWith, Component, operations};
 
 use super::card::done_or_agreed;
 use super::work::on_job;
@@ -51,17 +51,15 @@ pub fn pay(ticket: SubjectId, minor: i64, what: Paid) -> Draft {
 
 /// The lines of the final check that have to be ticked for a job: the shop's own list as far as it applies, else
 /// the usual one.
-pub fn check_list(life: &PairHistory, job: &State, shop: &State) -> Vec<String> {
-    let goods = Some(life.pair.text(field::GOODS))
-        .filter(|goods| !goods.is_empty())
-        .map(Goods::from);
-    let came_with: Vec<CameWith> = job.words(field::CAME_WITH).map(named).collect();
+pub fn check_list(life: &PairHistory, job: &JobState, shop: &ShopState) -> Vec<String> {
+    let goods = life.pair.goods();
+    let came_with: Vec<CameWith> = job.came_with().map(known_or_else).collect();
     let leaving = Leaving {
         goods: goods.as_ref(),
         operations: &done_or_agreed(job),
         came_with: &came_with,
     };
-    let own: Vec<&str> = shop.words(field::FINAL_CHECK).collect();
+    let own: Vec<&str> = shop.final_check().collect();
     let lines: Vec<&str> = if own.is_empty() {
         final_check::to_tick(&leaving).collect()
     } else {
@@ -82,21 +80,21 @@ pub fn check_list(life: &PairHistory, job: &State, shop: &State) -> Vec<String> 
 const NOT_NOTED: &str = "Done, though not noted: ";
 
 /// Whether the check says that what was not noted is done as well.
-pub(super) fn vouched(job: &State) -> bool {
+pub(super) fn vouched(job: &JobState) -> bool {
     let ticked = job.checked.iter().flat_map(|slot| &slot.current.body.ticked);
     ticked.into_iter().any(|line| line.starts_with(NOT_NOTED))
 }
 
 /// Something that came with the pair; what was typed is something else, whatever it is called.
-fn named(word: &str) -> CameWith {
-    match CameWith::from(word) {
+fn known_or_else(came_with: CameWith) -> CameWith {
+    match came_with {
         CameWith::Other(_) => CameWith::SomethingElse,
         known => known,
     }
 }
 
 /// The steps that stand with the time each was made (UTC milliseconds), as [`final_check`] counts hours.
-pub fn step_times(job: &State) -> impl Iterator<Item = (&str, i64)> {
+pub fn step_times(job: &JobState) -> impl Iterator<Item = (&str, i64)> {
     bench::done(job).map(|step| (step.body.operation.as_str(), step.at.utc.0))
 }
 
@@ -126,7 +124,12 @@ pub enum NotReady {
 ///
 /// # Errors
 /// [`NotReady`] for the first thing that stands against it.
-pub fn check(job: SubjectId, state: &State, list: &[String], ticked: &[String]) -> Result<Draft, NotReady> {
+pub fn check(
+    job: SubjectId,
+    state: &JobState,
+    list: &[String],
+    ticked: &[String],
+) -> Result<Draft, NotReady> {
     let unticked: Vec<&str> = list
         .iter()
         .filter(|line| !ticked.contains(line))
@@ -161,7 +164,7 @@ pub enum Leaves {
 /// # Errors
 /// [`NotReady`] while parts of it are out, a question is open, or it was not checked. What goes back as it came
 /// needs no check.
-pub fn hand_over(job: SubjectId, state: &State, leaves: Leaves) -> Result<Draft, NotReady> {
+pub fn hand_over(job: SubjectId, state: &JobState, leaves: Leaves) -> Result<Draft, NotReady> {
     nothing_open(state)?;
     if leaves == Leaves::Finished && state.checked.is_none() {
         return Err(NotReady::Unchecked);
@@ -176,12 +179,12 @@ pub fn hand_over(job: SubjectId, state: &State, leaves: Leaves) -> Result<Draft,
 ///
 /// # Errors
 /// [`NotReady::NothingDone`] while no step stands and nobody has checked the pair.
-pub fn can_tell(job: &State) -> Result<(), NotReady> {
+pub fn can_tell(job: &JobState) -> Result<(), NotReady> {
     let told = bench::done(job).next().is_some() || job.checked.is_some() || job.handed_over.is_some();
     told.then_some(()).ok_or(NotReady::NothingDone)
 }
 
-fn nothing_open(job: &State) -> Result<(), NotReady> {
+fn nothing_open(job: &JobState) -> Result<(), NotReady> {
     let out = parts_out(job);
     if !out.is_empty() {
         return Err(NotReady::PartsOut(out));
@@ -193,7 +196,7 @@ fn nothing_open(job: &State) -> Result<(), NotReady> {
 }
 
 /// The parts that must go back in, in words; empty if none.
-pub fn parts_out(job: &State) -> String {
+pub fn parts_out(job: &JobState) -> String {
     let words = bench::parts_out(job).map(|Item { body, .. }| {
         [
             Component::from(body.part.as_str()).words(),
@@ -207,22 +210,21 @@ pub fn parts_out(job: &State) -> String {
 }
 
 /// Agreed work that nobody has noted as done or skipped, in words; empty if none.
-pub fn not_noted(job: &State) -> String {
+pub fn not_noted(job: &JobState) -> String {
     let left: Vec<&str> = bench::remaining(job).into_iter().map(operations::name).collect();
     left.join(", ")
 }
 
 /// Tells a customer that what they left is ready: `pairs` as they know them, what is due in words if it is to be
 /// said, and the shop's name and number.
-pub fn ready_notice(pairs: &[String], due: Option<&str>, shop: &State) -> String {
+pub fn ready_notice(pairs: &[String], due: Option<&str>, shop: &ShopState) -> String {
     let mut text = ["Ready to collect: ", &pairs.join("; "), "."].concat();
     if let Some(due) = due {
         text.push_str(" Due: ");
         text.push_str(due);
         text.push('.');
     }
-    for name in [field::NAME, field::PHONE] {
-        let said = shop.text(name).trim();
+    for said in [shop.name(), shop.phone()].into_iter().flatten().map(str::trim) {
         if !said.is_empty() {
             text.push(' ');
             text.push_str(said);

@@ -1,10 +1,9 @@
 //! Opening a pair up: what was found, what is done about it, and what the customer says to it.
 
-use serde_json::Value;
 use shared::log::body::{
-    Agreed, Answer, Body, Damage, Decision, GiftWhy, Outcome, Pays, Question, Seen, Side, TakenOut, field,
+    Agreed, Answer, Body, Damage, Decision, GiftWhy, Outcome, Pays, Question, Seen, Side, TakenOut,
 };
-use shared::log::fold::{Item, State, bench};
+use shared::log::fold::{Item, JobState, TicketState, bench};
 use shared::log::{EntryId, SubjectId};
 use shared::trade::component::Component;
 use shared::trade::condition::{Condition, remedies};
@@ -99,13 +98,12 @@ pub fn follow(found: &PartFinding, damage: EntryId, price: Option<i64>, allowanc
 
 /// What is left, in minor units, of the amount that a customer allowed for hidden damage. It was said for the ticket, so
 /// the extras of all its `jobs` come off it; those that they were asked about do not: they agreed to each.
-pub fn allowance<'a>(ticket: &State, jobs: impl IntoIterator<Item = &'a State>) -> i64 {
-    let said = ticket.value(field::IF_HIDDEN).and_then(Value::as_i64);
-    said.unwrap_or(0) - jobs.into_iter().map(unasked_extras).sum::<i64>()
+pub fn allowance<'a>(ticket: &TicketState, jobs: impl IntoIterator<Item = &'a JobState>) -> i64 {
+    ticket.hidden_limit_minor().unwrap_or(0) - jobs.into_iter().map(unasked_extras).sum::<i64>()
 }
 
 /// What the customer pays for hidden damage on a job without having been asked, in minor units.
-fn unasked_extras(job: &State) -> i64 {
+fn unasked_extras(job: &JobState) -> i64 {
     let lines = bench::agreed(job).map(|line| &line.body);
     let extras = lines.filter(|line| line.damage.is_some_and(|damage| !is_asked(job, damage)));
     extras.map(|line| line.price_minor).sum()
@@ -119,7 +117,7 @@ pub fn ask(job: SubjectId, question: Question) -> Draft {
 /// What came of a question; a choice that the customer agreed to becomes agreed work in the same save, on the shoe where
 /// the damage is.
 pub fn answer(
-    (job, state): (SubjectId, &State),
+    (job, state): (SubjectId, &JobState),
     question: &Item<Question>,
     outcome: Outcome,
     choice: Option<usize>,
@@ -148,7 +146,7 @@ pub fn answer(
 }
 
 /// Damage the customer should be asked about: they would pay, and nothing has been agreed or asked about it.
-pub fn unasked(job: &State) -> impl Iterator<Item = &Item<Damage>> {
+pub fn unasked(job: &JobState) -> impl Iterator<Item = &Item<Damage>> {
     job.damage.iter().filter(|item| {
         let agreed = bench::agreed(job).any(|line| line.body.damage == Some(item.entry));
         item.body.pays == Some(Pays::Customer) && !agreed && !is_asked(job, item.entry)
@@ -156,7 +154,7 @@ pub fn unasked(job: &State) -> impl Iterator<Item = &Item<Damage>> {
 }
 
 /// Whether the customer has been asked about this damage.
-pub fn is_asked(job: &State, damage: EntryId) -> bool {
+pub fn is_asked(job: &JobState, damage: EntryId) -> bool {
     job.questions.iter().any(|item| item.body.damage == Some(damage))
 }
 
@@ -192,8 +190,11 @@ pub fn ways(damage: &Damage, price: impl Fn(&str) -> i64) -> Vec<shared::log::bo
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::commands::scene;
+    use serde_json::Value;
     use serde_json::json;
-    use shared::log::fold::{AgreedLine, Slot};
+    use shared::log::body::field;
+    use shared::log::fold::AgreedLine;
     use shared::log::{MadeAt, UnixMs};
     use uuid::Uuid;
 
@@ -224,26 +225,20 @@ mod tests {
         }
     }
 
-    fn allowing(value: Value) -> State {
-        let mut ticket = State::default();
-        let slot = Slot {
-            current: item(9, value),
-            rivals: Vec::new(),
-        };
-        ticket.details.insert(field::IF_HIDDEN.to_owned(), slot);
-        ticket
+    fn allowing(value: Value) -> TicketState {
+        scene::ticket(&[(field::IF_HIDDEN, value)])
     }
 
-    fn paying(damage: u128, price: i64) -> State {
+    fn paying(damage: u128, price: i64) -> JobState {
         let line = Agreed {
             damage: Some(id(damage)),
             ..Agreed::at("counter_rebuild", price)
         };
-        State {
+        JobState {
             agreed: vec![AgreedLine {
                 versions: vec![item(damage + 100, line)],
             }],
-            ..State::default()
+            ..JobState::default()
         }
     }
 
@@ -281,7 +276,7 @@ mod tests {
             photo: None,
             damage: Some(id(1)),
         };
-        let job = State {
+        let job = JobState {
             questions: vec![item(3, asked)],
             ..paying(1, 4500)
         };
@@ -293,7 +288,7 @@ mod tests {
         for said in [json!("ask"), json!("nothing"), Value::Null] {
             assert_eq!(allowance(&allowing(said), []), 0);
         }
-        assert_eq!(allowance(&State::default(), []), 0);
+        assert_eq!(allowance(&TicketState::default(), []), 0);
     }
 
     #[test]
@@ -347,9 +342,9 @@ mod tests {
             },
         );
         assert!(!question.body.choices.is_empty());
-        let state = State {
+        let state = JobState {
             damage: vec![item(1, damage)],
-            ..State::default()
+            ..JobState::default()
         };
         let job = (job, &state);
         let yes = answer(job, &question, Outcome::Yes, Some(0), "");

@@ -4,7 +4,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value;
 use shared::log::body::{Agreed, Opened, Side, Step};
-use shared::log::fold::{AgreedLine, Item, PairHistory, Slot, State};
+use shared::log::fold::{
+    AgreedLine, Details, Item, JobState, PairHistory, PairState, ShopState, Slot, TicketState,
+};
 use shared::log::{EntryId, MadeAt, SubjectId, UnixMs};
 use uuid::Uuid;
 
@@ -41,24 +43,44 @@ pub(crate) fn slot<T>(n: u128, body: T) -> Option<Slot<T>> {
     })
 }
 
-/// A subject with these plain fields.
-pub(crate) fn fields(all: &[(&str, Value)]) -> State {
-    let details = all.iter().enumerate().filter_map(|(n, (name, value))| {
-        let slot = slot(900 + n as u128, value.clone())?;
-        Some(((*name).to_owned(), slot))
-    });
-    State {
-        details: details.collect(),
-        ..State::default()
+/// These plain fields.
+pub(crate) fn details(all: &[(&str, Value)]) -> Details {
+    let fields = all
+        .iter()
+        .map(|(name, value)| ((*name).to_owned(), value.clone()));
+    Details::of_values(&fields.collect())
+}
+
+/// A pair with these plain fields.
+pub(crate) fn pair(fields: &[(&str, Value)]) -> PairState {
+    PairState {
+        details: details(fields),
+        ..PairState::default()
+    }
+}
+
+/// A ticket with these plain fields.
+pub(crate) fn ticket(fields: &[(&str, Value)]) -> TicketState {
+    TicketState {
+        details: details(fields),
+        ..TicketState::default()
+    }
+}
+
+/// A shop with these plain fields.
+pub(crate) fn shop(fields: &[(&str, Value)]) -> ShopState {
+    ShopState {
+        details: details(fields),
+        ..ShopState::default()
     }
 }
 
 /// A job with this agreed work.
-pub(crate) fn job(lines: &[Agreed]) -> State {
+pub(crate) fn job(lines: &[Agreed]) -> JobState {
     let line = |(n, line): (usize, &Agreed)| AgreedLine {
         versions: vec![said(100 + n as u128, 0, line.clone())],
     };
-    State {
+    JobState {
         opened: slot(
             99,
             Opened {
@@ -68,7 +90,7 @@ pub(crate) fn job(lines: &[Agreed]) -> State {
             },
         ),
         agreed: lines.iter().enumerate().map(line).collect(),
-        ..State::default()
+        ..JobState::default()
     }
 }
 
@@ -85,7 +107,7 @@ pub(crate) fn step(n: u128, operation: &str, at_ms: i64) -> Item<Step> {
 }
 
 /// The life of a pair with one job on one ticket.
-pub(crate) fn life(pair: State, job: State, ticket: State) -> PairHistory {
+pub(crate) fn life(pair: PairState, job: JobState, ticket: TicketState) -> PairHistory {
     PairHistory {
         id: subject(PAIR),
         same: BTreeSet::from([subject(PAIR)]),

@@ -5,7 +5,7 @@ use shared::log::body::{
     Agreed, Erased, Measured, Note, Order, Photo, PutBack, Redo, Retracted, Side, Skipped, Spent, Step, Wait,
     WaitFor, WaitOver, field,
 };
-use shared::log::fold::{Item, JobLine, State, bench};
+use shared::log::fold::{Details, Item, JobLine, JobState, bench};
 use shared::log::{Body, EntryId, Subject, SubjectId, SubjectKind};
 use shared::week::RunJob;
 
@@ -63,11 +63,11 @@ pub fn run_done<'a>(run: impl IntoIterator<Item = (&'a RunJob, &'a JobLine)>) ->
 }
 
 /// A job before all others, or back among them. `None` when nothing would change.
-pub fn first(job: SubjectId, state: &State, first: bool) -> Option<Draft> {
-    if state.is(field::FIRST) == first {
+pub fn first(job: SubjectId, state: &JobState, first: bool) -> Option<Draft> {
+    if state.is_first() == first {
         return None;
     }
-    set_value(job_subject(job), state, field::FIRST, Value::Bool(first))
+    set_value(job_subject(job), &state.details, field::FIRST, Value::Bool(first))
 }
 
 /// An agreed operation that will not be done after all.
@@ -91,7 +91,7 @@ pub fn redo(job: SubjectId, step: EntryId, scrap: &str) -> Draft {
 }
 
 /// Takes the operation at `from` before the one that stands earlier by one. `None` when it is the next already.
-pub fn sooner(job: SubjectId, state: &State, from: usize) -> Option<Draft> {
+pub fn sooner(job: SubjectId, state: &JobState, from: usize) -> Option<Draft> {
     let mut operations: Vec<String> = bench::remaining(state).into_iter().map(str::to_owned).collect();
     let before = from.checked_sub(1).filter(|_| from < operations.len())?;
     operations.swap(before, from);
@@ -109,7 +109,7 @@ pub fn spent(job: SubjectId, spent: Spent) -> Draft {
 }
 
 /// What was said before of what a step took: a new saying names it in `over`.
-pub fn spent_before(state: &State, step: EntryId) -> Vec<EntryId> {
+pub fn spent_before(state: &JobState, step: EntryId) -> Vec<EntryId> {
     let before = state.spent.iter().filter(|item| item.body.step == step);
     before.map(|item| item.entry).collect()
 }
@@ -137,7 +137,7 @@ pub fn note(job: SubjectId, note: Note) -> Draft {
 
 /// What a helper of the bench was given and said to do, in place of what it said before for the same operation, and of the
 /// same part and shoe where it names them.
-pub fn measured(job: SubjectId, state: &State, measured: Measured) -> Draft {
+pub fn measured(job: SubjectId, state: &JobState, measured: Measured) -> Draft {
     let of = |one: &Measured| ["part", "side"].map(|name| one.given.get(name).cloned());
     let same = |item: &&Item<Measured>| {
         let told = &item.body;
@@ -193,12 +193,12 @@ pub fn move_step_photo(from: SubjectId, item: &Item<Photo>, to: &JobLine) -> Vec
 }
 
 /// Sets a plain field, replacing the values this device knows of. `None` when nothing would change.
-pub fn set(subject: Subject, state: &State, field: &str, text: &str) -> Option<Draft> {
+pub fn set(subject: Subject, details: &Details, field: &str, text: &str) -> Option<Draft> {
     let text = text.trim();
-    if state.text(field) == text {
+    if details.text(field).unwrap_or_default() == text {
         return None;
     }
-    set_value(subject, state, field, text.into())
+    set_value(subject, details, field, text.into())
 }
 
 #[cfg(test)]
@@ -225,13 +225,13 @@ mod tests {
         }
     }
 
-    fn agreed(operations: &[&str]) -> State {
+    fn agreed(operations: &[&str]) -> JobState {
         let line = |(n, code): (usize, &&str)| shared::log::fold::AgreedLine {
             versions: vec![item(n as u128, Agreed::at(*code, 0))],
         };
-        State {
+        JobState {
             agreed: operations.iter().enumerate().map(line).collect(),
-            ..State::default()
+            ..JobState::default()
         }
     }
 
@@ -355,7 +355,7 @@ mod tests {
     #[test]
     fn first_is_written_only_where_it_changes() {
         let job = SubjectId(Uuid::from_u128(1));
-        assert!(first(job, &State::default(), true).is_some());
-        assert!(first(job, &State::default(), false).is_none());
+        assert!(first(job, &JobState::default(), true).is_some());
+        assert!(first(job, &JobState::default(), false).is_none());
     }
 }

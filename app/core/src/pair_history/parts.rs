@@ -1,7 +1,7 @@
 //! The parts a pair has been given: what, when, by whom, with what, under which terms, and how long each was on.
 
 use shared::log::body::{Side, Step};
-use shared::log::fold::{Item, PairHistory, State, bench};
+use shared::log::fold::{Item, JobState, PairHistory, bench};
 use shared::log::{EntryId, MadeAt, PersonId, SubjectId};
 use shared::trade::Component;
 use shared::trade::part_effects;
@@ -48,7 +48,7 @@ pub struct Mended {
 }
 
 /// A step that stands, and the job it is of.
-type OfJob<'a> = (SubjectId, &'a State, &'a Item<Step>);
+type OfJob<'a> = (SubjectId, &'a JobState, &'a Item<Step>);
 
 /// Every step that stands, on every job.
 fn steps(life: &PairHistory) -> Vec<OfJob<'_>> {
@@ -102,7 +102,7 @@ pub fn parts(life: &PairHistory) -> Vec<FittedPart> {
 }
 
 /// The terms that the customer was given with the work.
-fn terms(job: &State) -> String {
+fn terms(job: &JobState) -> String {
     let published = job.published.last();
     published.map_or_else(String::new, |item| item.body.section.terms.clone())
 }

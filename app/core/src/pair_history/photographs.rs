@@ -22,7 +22,7 @@ pub struct PairPhoto {
 
 /// Every photograph of the pair, the oldest first.
 pub fn shots(life: &PairHistory) -> Vec<PairPhoto> {
-    let of_job = |(job, state): (&SubjectId, &shared::log::fold::State)| {
+    let of_job = |(job, state): (&SubjectId, &shared::log::fold::JobState)| {
         let job = *job;
         let shot = move |item: &shared::log::fold::Item<Photo>| PairPhoto {
             entry: item.entry,

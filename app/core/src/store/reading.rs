@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use shared::log::fold::{PairHistory, State, Summary};
+use shared::log::fold::{PairHistory, ShopState, Summary};
 use shared::log::sameness::class_of;
 use shared::log::{ReceivedEntry, Subject, SubjectId, SubjectKind, inserted};
 use shared::sync::Problem;
@@ -211,7 +211,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     ///
     /// # Errors
     /// When the database fails.
-    pub async fn shop_state(&self) -> Result<State, StoreError> {
+    pub async fn shop_state(&self) -> Result<ShopState, StoreError> {
         let lookup = self.lookup().await?;
         let meta = self.meta_in(&lookup.tx).await?;
         let shop = meta.membership.shop.map_or(meta.device.own_shop, SubjectId);
@@ -230,7 +230,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             }
         }
         let class = class_of(shop, entries.iter());
-        Ok(State::of(
+        Ok(ShopState::of(
             entries
                 .iter()
                 .filter(|held| class.contains(&held.entry.subject.id)),

@@ -117,7 +117,10 @@ impl Story {
             Act::Step(a) => vec![step(&pick(a).job, "half_sole")],
             Act::Look(a, text) => {
                 let pair = pick(a).pair;
-                let over = now(self.device.store.life(pair.id))?.pair.over(field::LOOK);
+                let over = now(self.device.store.life(pair.id))?
+                    .pair
+                    .details
+                    .over(field::LOOK);
                 vec![Draft::new(pair, detail(field::LOOK, &format!("look {text}"))).over(over)]
             }
             Act::Photo(a, content) => {

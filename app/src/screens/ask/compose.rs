@@ -2,9 +2,8 @@
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use shared::analytics::hourly_target;
-use shared::log::body::{Choice, Damage, Question, field};
-use shared::log::fold::{Item, State, Summary};
+use shared::log::body::{Choice, Damage, Question};
+use shared::log::fold::{Item, JobState, Summary};
 use shared::log::{EntryId, SubjectId};
 
 use super::way::{ChoiceForm, LEAVE, MOST, fields};
@@ -60,7 +59,7 @@ fn lines(question: &Question, money: impl Fn(i64) -> String) -> Vec<String> {
 
 /// What an hour of the shop should earn; `None` until it says so.
 fn hour(shop: ShopContext) -> Option<Hour> {
-    let minor = hourly_target(&shop.state())?;
+    let minor = shop.state().hourly_target_minor()?;
     Some(Hour {
         minor,
         tax: shop.tax(),
@@ -73,7 +72,11 @@ pub(super) fn compose(life: &JobLife, summary: &Summary, about: Option<EntryId>)
     let shop = use_shop();
     let job = life.job;
     let state = life.state().cloned().unwrap_or_default();
-    let goods = life.life.pair.text(field::GOODS).to_owned();
+    let goods = life
+        .life
+        .pair
+        .goods()
+        .map_or_else(String::new, |goods| goods.to_string());
     let letter = prepare(&state, about, &summary.title, &goods, shop);
     let phone = summary.phone.clone();
     let face = letter.photo.as_ref().map(|(_, thumb)| thumb.clone());
@@ -164,13 +167,13 @@ fn Read(letter: StoredValue<Letter>, hour: Option<Hour>) -> impl IntoView {
 }
 
 /// What is asked about: what the address names, else the first finding nobody has asked about.
-pub(super) fn asked_about(state: &State, about: Option<EntryId>) -> Option<&Item<Damage>> {
+pub(super) fn asked_about(state: &JobState, about: Option<EntryId>) -> Option<&Item<Damage>> {
     let named = state.damage.iter().find(|item| Some(item.entry) == about);
     named.or_else(|| unasked(state).next())
 }
 
 /// Prepared: the finding in a sentence, its remedies at the shop's prices, and to leave it as it is.
-fn prepare(state: &State, about: Option<EntryId>, title: &str, goods: &str, shop: ShopContext) -> Letter {
+fn prepare(state: &JobState, about: Option<EntryId>, title: &str, goods: &str, shop: ShopContext) -> Letter {
     let damage = asked_about(state, about);
     let mut choices = damage
         .map(|item| ways(&item.body, |code| shop.listed(code, goods).unwrap_or(0)))
@@ -212,7 +215,7 @@ fn plain(say: &str) -> Choice {
 }
 
 /// The photograph of the damage, else the latest of any damage, else the latest.
-fn picture(state: &State, damage: Option<EntryId>) -> Option<(String, String)> {
+fn picture(state: &JobState, damage: Option<EntryId>) -> Option<(String, String)> {
     let photos = || state.photos.iter().rev();
     let of_it = |item: &&Item<shared::log::body::Photo>| damage.is_some() && item.body.of == damage;
     let of_any = |item: &&Item<shared::log::body::Photo>| item.body.shows == shared::log::body::Shows::Damage;

@@ -7,7 +7,7 @@ mod way;
 use leptos::prelude::*;
 use leptos_router::hooks::use_query_map;
 use shared::log::EntryId;
-use shared::log::fold::{State, Summary, bench};
+use shared::log::fold::{JobState, Summary, bench};
 
 use super::camera::Back;
 use super::job::{JobLife, pair_head, use_job};
@@ -69,7 +69,7 @@ fn asked(life: &JobLife, about: Option<EntryId>) -> impl IntoView + use<> {
 }
 
 /// What was asked and what came of it, the latest first; nothing while nothing was answered for good.
-fn answered(job: &State) -> Option<impl IntoView + use<>> {
+fn answered(job: &JobState) -> Option<impl IntoView + use<>> {
     let open: Vec<EntryId> = bench::open_questions(job).map(|item| item.entry).collect();
     let settled = job
         .questions

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use shared::log::SubjectId;
 use shared::log::body::{Outcome, Question};
-use shared::log::fold::{Item, State, bench};
+use shared::log::fold::{Item, JobState, bench};
 
 use crate::parts::{Field, on_day};
 use crate::selection::use_selection;
@@ -20,7 +20,7 @@ const WHEN: [&str; 4] = [
 ];
 
 /// The question, what was said to it so far, and what can come of it.
-pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &State) -> impl IntoView + use<> {
+pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &JobState) -> impl IntoView + use<> {
     let (bench, session) = (use_selection(), use_session());
     let shop = use_shop();
     let call_at = RwSignal::new(String::new());

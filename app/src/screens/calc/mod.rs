@@ -13,7 +13,7 @@ use leptos::prelude::*;
 use leptos_router::hooks::{use_params_map, use_query_map};
 use shared::log::SubjectId;
 use shared::log::body::WaitFor;
-use shared::log::fold::State;
+use shared::log::fold::JobState;
 
 use super::job::{JobLife, pair_head, use_job};
 use crate::device::screen::print;
@@ -186,7 +186,7 @@ fn said(answer: Result<CalcAnswer, String>) -> AnyView {
 }
 
 /// The job's own entries.
-fn state_of(known: &JobLife) -> State {
+fn state_of(known: &JobLife) -> JobState {
     known.state().cloned().unwrap_or_default()
 }
 

@@ -1,7 +1,7 @@
 //! What a ticket comes to, what was given away on it, and paying.
 
 use leptos::prelude::*;
-use shared::log::body::{Agreed, GiftWhy, Paid, Payment, field};
+use shared::log::body::{Agreed, GiftWhy, Paid, Payment};
 use shared::log::fold::Item;
 use shared::log::{Subject, SubjectId, SubjectKind};
 use shared::price::bill::{self, Bill};
@@ -50,7 +50,8 @@ pub fn account(ticket: &TicketLife, this: Option<&JobLife>) -> AnyView {
 fn work(ticket: &TicketLife, shop: ShopContext) -> AnyView {
     let several = ticket.jobs.len() > 1;
     let jobs = ticket.jobs.iter().filter_map(JobLife::state);
-    let lines = jobs.flat_map(|job| bill::charged(job).map(move |line| (job.text(field::TAG), line)));
+    let lines =
+        jobs.flat_map(|job| bill::charged(job).map(move |line| (job.tag().unwrap_or_default(), line)));
     // What is given stands below.
     let lines = lines.filter(|(_, line)| line.price_minor != 0);
     let lines = lines.map(|(tag, line)| {

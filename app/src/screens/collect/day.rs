@@ -15,7 +15,9 @@ pub(super) fn another(ticket: &TicketLife) -> impl IntoView + use<> {
     let (session, bench) = (use_session(), use_selection());
     let subject = Subject::new(SubjectKind::Ticket, ticket.ticket);
     let state = StoredValue::new(ticket.state().cloned().unwrap_or_default());
-    let said = |name| RwSignal::new(state.with_value(|state| state.text(name).to_owned()));
+    let said = |name| {
+        RwSignal::new(state.with_value(|state| state.details.text(name).unwrap_or_default().to_owned()))
+    };
     let (day, from) = (said(field::DAY), said(field::READY_FROM));
     let typed = Callback::new(move |text| {
         day.set(text);
@@ -34,7 +36,7 @@ pub(super) fn another(ticket: &TicketLife) -> impl IntoView + use<> {
         let drafts: Vec<_> = state.with_value(|state| {
             let changed = fields.into_iter();
             changed
-                .filter_map(|(name, value)| commands::set(subject.clone(), state, name, &value))
+                .filter_map(|(name, value)| commands::set(subject.clone(), &state.details, name, &value))
                 .collect()
         });
         if drafts.is_empty() {

@@ -6,7 +6,6 @@ mod notice;
 mod waiting;
 
 use leptos::prelude::*;
-use shared::log::body::field;
 use shared::log::fold::Summary;
 use shared::price::bill::Bill;
 
@@ -71,7 +70,7 @@ fn row(job: &JobLife) -> AnyView {
     let state = job.state().cloned().unwrap_or_default();
     let stands = match (&state.handed_over, &state.checked) {
         (Some(_), _) => "has left the shop".to_owned(),
-        (None, Some(_)) => ["ready", shelf(state.text(field::SHELF)).as_str()].concat(),
+        (None, Some(_)) => ["ready", shelf(state.shelf().unwrap_or_default()).as_str()].concat(),
         (None, None) => "not checked yet".to_owned(),
     };
     view! {
@@ -79,7 +78,7 @@ fn row(job: &JobLife) -> AnyView {
             <a href=format!("/pickup/{}", job.job)>
                 <Face of=face on=Some(job.job) alt=""/>
                 <span class="who">
-                    <strong class="tag">{state.text(field::TAG).to_owned()}</strong>
+                    <strong class="tag">{state.tag().unwrap_or_default().to_owned()}</strong>
                     <span>{title}</span>
                     <span class="quiet">{stands}</span>
                 </span>

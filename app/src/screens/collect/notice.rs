@@ -2,7 +2,6 @@
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use shared::log::body::field;
 use shared::log::fold::{Summary, bench, summary};
 
 use crate::device::share::{self, Passed};
@@ -69,7 +68,7 @@ pub fn ready_notice(ticket: &TicketLife) -> AnyView {
 fn known_as(job: &JobLife) -> String {
     let title = summary::title(&job.life.pair);
     let state = job.state();
-    let tag = state.map_or("", |state| state.text(field::TAG));
+    let tag = state.and_then(|state| state.tag()).unwrap_or_default();
     // With neither, what was to be done tells it from the others.
     let work = || state.and_then(|state| bench::agreed(state).next());
     match (title.is_empty(), tag.is_empty()) {

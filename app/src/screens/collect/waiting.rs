@@ -50,7 +50,7 @@ fn one(since: UnixMs, ticket: &TicketLife) -> AnyView {
 }
 
 /// When a job was checked, if it is still here.
-fn checked(job: Option<&shared::log::fold::State>) -> Option<UnixMs> {
+fn checked(job: Option<&shared::log::fold::JobState>) -> Option<UnixMs> {
     let job = job.filter(|job| job.handed_over.is_none())?;
     Some(job.checked.as_ref()?.current.at.utc)
 }

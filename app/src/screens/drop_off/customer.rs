@@ -4,7 +4,6 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use leptos_router::hooks::use_query_map;
 use shared::log::SubjectId;
-use shared::log::body::field;
 use shared::log::fold::{Summary, summary};
 
 use super::counter::CounterForm;
@@ -169,14 +168,17 @@ async fn known(phone: &Phone, pair: SubjectId) -> Result<Option<ReturningCustome
         let state = life.customers.get(&id)?;
         Some((
             id,
-            state.text(field::NAME).to_owned(),
-            state.text(field::PHONE).to_owned(),
+            state.name().unwrap_or_default().to_owned(),
+            state.phone().unwrap_or_default().to_owned(),
         ))
     });
     let pair = KnownPair {
         id: life.id,
         title: summary::named(&summary::title(&life.pair)).to_owned(),
-        goods: life.pair.text(field::GOODS).to_owned(),
+        goods: life
+            .pair
+            .goods()
+            .map_or_else(String::new, |goods| goods.to_string()),
     };
     Ok(Some(ReturningCustomer { customer, pair }))
 }

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use shared::analytics::{Loss, PairOffered, hourly_target};
+use shared::analytics::{Loss, PairOffered};
 use shared::trade::Goods;
 
 use super::counter::CounterForm;
@@ -20,7 +20,7 @@ const LIKELY: f64 = 0.5;
 #[component]
 pub(super) fn Outlook(counter: CounterForm) -> impl IntoView {
     let (session, shop) = (use_session(), counter.shop);
-    let target = Memo::new(move |_| hourly_target(&shop.state()));
+    let target = Memo::new(move |_| shop.state().hourly_target_minor());
     let offered = Memo::new(move |_| {
         counter.form.with(|form| {
             form.pairs

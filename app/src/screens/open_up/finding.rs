@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use leptos_router::hooks::use_navigate;
 use shared::log::EntryId;
-use shared::log::body::{Decision, Pays, Side, field};
+use shared::log::body::{Decision, Pays, Side};
 use shared::trade::component::Component;
 use shared::trade::condition::{Condition, conditions};
 
@@ -95,7 +95,11 @@ impl FindingSheet {
             .first()
             .map(|held| held.entry.id)
             .ok_or(StoreError::Empty)?;
-        let goods = life.life.pair.text(field::GOODS).to_owned();
+        let goods = life
+            .life
+            .pair
+            .goods()
+            .map_or_else(String::new, |goods| goods.to_string());
         let price = remedy(found).and_then(|operation| self.shop.listed(operation, &goods));
         let follow = inside::follow(found, damage, price, allowance);
         if let FollowUp::Agreed(line) = &follow {

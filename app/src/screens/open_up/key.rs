@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use shared::log::body::field;
-use shared::log::fold::State;
+use shared::log::fold::JobState;
 use shared::log::{Subject, SubjectId, SubjectKind};
 use shared::trade::construction_key::{Guess, QUESTIONS, Then};
 
@@ -11,7 +11,7 @@ use app_core::commands;
 
 /// The questions, folded away until wanted; the answer can be taken as the guess.
 #[component]
-pub(super) fn WhichIsIt(job: SubjectId, state: StoredValue<State>) -> impl IntoView {
+pub(super) fn WhichIsIt(job: SubjectId, state: StoredValue<JobState>) -> impl IntoView {
     let bench = use_selection();
     let at = RwSignal::new(Then::Ask(0));
     let now = move || match at.get() {
@@ -43,12 +43,12 @@ fn asked(at: RwSignal<Then>, question: usize) -> AnyView {
         .into_any()
 }
 
-fn guessed(bench: Selection, job: SubjectId, state: StoredValue<State>, guess: &'static Guess) -> AnyView {
+fn guessed(bench: Selection, job: SubjectId, state: StoredValue<JobState>, guess: &'static Guess) -> AnyView {
     let take = move |_| {
         let subject = Subject::new(SubjectKind::Job, job);
         let chosen = guess.construction.as_str();
-        let draft =
-            state.with_value(|state| commands::set(subject, state, field::CONSTRUCTION_GUESSED, chosen));
+        let draft = state
+            .with_value(|state| commands::set(subject, &state.details, field::CONSTRUCTION_GUESSED, chosen));
         if let Some(draft) = draft {
             bench.act(
                 vec![draft],

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use shared::log::body::field;
-use shared::log::fold::{State, bench};
+use shared::log::fold::{JobState, bench};
 use shared::log::{Subject, SubjectId, SubjectKind};
 use shared::trade::component::Component;
 use shared::trade::construction::Construction;
@@ -13,7 +13,7 @@ use crate::selection::use_selection;
 use app_core::commands;
 
 /// Findings, each to be taken back, and parts to be put back.
-pub(super) fn noted(job: SubjectId, state: &State) -> impl IntoView + use<> {
+pub(super) fn noted(job: SubjectId, state: &JobState) -> impl IntoView + use<> {
     let bench = use_selection();
     let subject = Subject::new(SubjectKind::Job, job);
     let found = state.damage.iter().map(|item| {
@@ -54,7 +54,7 @@ pub(super) fn noted(job: SubjectId, state: &State) -> impl IntoView + use<> {
 
 /// How the shoe is put together: as guessed, as opened, as it leaves.
 #[component]
-pub(super) fn BuiltLike(job: SubjectId, state: State) -> impl IntoView {
+pub(super) fn BuiltLike(job: SubjectId, state: JobState) -> impl IntoView {
     let said = [
         ("As guessed", field::CONSTRUCTION_GUESSED),
         ("As opened", field::CONSTRUCTION_OPENED),
@@ -74,12 +74,12 @@ pub(super) fn BuiltLike(job: SubjectId, state: State) -> impl IntoView {
 #[component]
 fn BuiltChoice(
     job: SubjectId,
-    state: StoredValue<State>,
+    state: StoredValue<JobState>,
     label: &'static str,
     name: &'static str,
 ) -> impl IntoView {
     let bench = use_selection();
-    let now = state.with_value(|state| state.text(name).to_owned());
+    let now = state.with_value(|state| state.details.text(name).unwrap_or_default().to_owned());
     let options = Construction::KNOWN.iter().map(|one| {
         view! { <option value=one.as_str().to_owned() selected=one.as_str() == now>{one.words()}</option> }
     });
@@ -87,7 +87,7 @@ fn BuiltChoice(
     let choose = move |event| {
         let chosen = event_target_value(&event);
         let subject = Subject::new(SubjectKind::Job, job);
-        let draft = state.with_value(|state| commands::set(subject, state, name, &chosen));
+        let draft = state.with_value(|state| commands::set(subject, &state.details, name, &chosen));
         if let Some(draft) = draft {
             bench.act(
                 vec![draft],

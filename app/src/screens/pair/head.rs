@@ -62,7 +62,7 @@ fn Correct(life: PairHistory) -> impl IntoView {
             label,
             name,
             pair.clone(),
-            RwSignal::new(life.pair.text(name).to_owned()),
+            RwSignal::new(life.pair.details.text(name).unwrap_or_default().to_owned()),
         ));
     }
     if let Some((id, state)) = life.customers.last_key_value() {
@@ -72,7 +72,7 @@ fn Correct(life: PairHistory) -> impl IntoView {
                 label,
                 name,
                 customer.clone(),
-                RwSignal::new(state.text(name).to_owned()),
+                RwSignal::new(state.details.text(name).unwrap_or_default().to_owned()),
             ));
         }
     }
@@ -83,11 +83,11 @@ fn Correct(life: PairHistory) -> impl IntoView {
     let save = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         let changed = asked.iter().filter_map(|(_, name, subject, value)| {
-            let state = match subject.kind {
-                SubjectKind::Pair => &life.pair,
-                _ => life.customers.get(&subject.id)?,
+            let details = match subject.kind {
+                SubjectKind::Pair => &life.pair.details,
+                _ => &life.customers.get(&subject.id)?.details,
             };
-            commands::set(subject.clone(), state, name, &value.get_untracked())
+            commands::set(subject.clone(), details, name, &value.get_untracked())
         });
         let drafts: Vec<_> = changed.collect();
         if !drafts.is_empty() {

@@ -1,11 +1,10 @@
 //! One stay of the pair in the shop, everything about it.
 
 use leptos::prelude::*;
-use shared::log::body::{Photo, field};
-use shared::log::fold::{Item, JobLine, PairHistory, State, bench};
+use shared::log::body::Photo;
+use shared::log::fold::{Item, JobLine, JobState, PairHistory, bench};
 use shared::log::{MadeAt, PersonId, SubjectId};
 use shared::trade::component::Component;
-use shared::trade::construction::Construction;
 
 use super::super::calc::measured;
 use super::super::collect::paid_words;
@@ -18,7 +17,7 @@ use app_core::pair_history::caption;
 /// The section of one job.
 pub(super) fn one(
     line: &JobLine,
-    job: &State,
+    job: &JobState,
     life: &PairHistory,
     shop: ShopContext,
 ) -> impl IntoView + use<> {
@@ -64,18 +63,17 @@ fn where_it_is(line: &JobLine) -> &'static str {
 }
 
 /// The construction as guessed, as opened, as left, as far as they were said, and what came with the pair.
-fn construction(job: &State) -> Vec<String> {
+fn construction(job: &JobState) -> Vec<String> {
     let said = [
-        ("As guessed: ", field::CONSTRUCTION_GUESSED),
-        ("As opened: ", field::CONSTRUCTION_OPENED),
-        ("As it left: ", field::CONSTRUCTION_LEFT),
+        ("As guessed: ", job.construction_guessed()),
+        ("As opened: ", job.construction_opened()),
+        ("As it left: ", job.construction_left()),
     ];
     let mut all: Vec<String> = said
         .into_iter()
-        .filter(|(_, name)| !job.text(name).is_empty())
-        .map(|(label, name)| [label, Construction::from(job.text(name)).words()].concat())
+        .filter_map(|(label, construction)| Some([label, construction?.words()].concat()))
         .collect();
-    let came: Vec<&str> = job.words(field::CAME_WITH).collect();
+    let came: Vec<String> = job.came_with().map(|one| one.words().to_owned()).collect();
     if !came.is_empty() {
         all.push(["Came with: ", &came.join(", ")].concat());
     }
@@ -83,7 +81,7 @@ fn construction(job: &State) -> Vec<String> {
 }
 
 /// Each question, then every try to have it answered.
-fn questions(job: &State) -> Vec<Said> {
+fn questions(job: &JobState) -> Vec<Said> {
     let of_each = job.questions.iter().flat_map(|question| {
         let tries = job
             .answers
@@ -103,10 +101,11 @@ fn questions(job: &State) -> Vec<Said> {
 }
 
 /// What changed hands on the ticket of a job.
-fn money(job: &State, life: &PairHistory, shop: ShopContext) -> Vec<Said> {
-    let opened = job.opened.as_ref().map(|slot| &slot.current.body);
-    let ticket = opened.and_then(|opened| life.tickets.get(&opened.ticket?));
-    let payments = ticket.into_iter().flat_map(|ticket| &ticket.payments);
+fn money(job: &JobState, life: &PairHistory, shop: ShopContext) -> Vec<Said> {
+    let payments = life
+        .ticket_of(job)
+        .into_iter()
+        .flat_map(|ticket| &ticket.payments);
     let said = payments.map(|item| Said {
         text: [
             paid_words(&item.body.what),
@@ -120,7 +119,7 @@ fn money(job: &State, life: &PairHistory, shop: ShopContext) -> Vec<Said> {
     said.collect()
 }
 
-fn steps(job: &State, shop: ShopContext) -> Vec<Said> {
+fn steps(job: &JobState, shop: ShopContext) -> Vec<Said> {
     let said = |item| Said {
         text: lines::step(job, item),
         quiet: when_and_who(item.at, item.person, shop),
@@ -155,7 +154,7 @@ fn dated(heading: &'static str, lines: Vec<Said>) -> impl IntoView {
     })
 }
 
-fn notes(on: SubjectId, job: &State) -> impl IntoView + use<> {
+fn notes(on: SubjectId, job: &JobState) -> impl IntoView + use<> {
     let all = job.notes.iter().map(|item| {
         let sound = item
             .body
@@ -174,7 +173,7 @@ fn photograph(job: SubjectId, item: &Item<Photo>) -> impl IntoView + use<> {
 }
 
 /// Photographs of which nothing is left but that they were taken.
-fn destroyed(job: &State, shop: ShopContext) -> Vec<Said> {
+fn destroyed(job: &JobState, shop: ShopContext) -> Vec<Said> {
     let said = |item: &Item<Photo>| Said {
         text: [caption(&item.body), ": destroyed"].concat(),
         quiet: ["taken ", &when_and_who(item.at, item.person, shop)].concat(),
@@ -182,7 +181,7 @@ fn destroyed(job: &State, shop: ShopContext) -> Vec<Said> {
     job.destroyed_photos.iter().map(said).collect()
 }
 
-fn newer(job: &State) -> impl IntoView + use<> {
+fn newer(job: &JobState) -> impl IntoView + use<> {
     let count = job.newer.len();
     (count > 0)
         .then(|| view! { <p class="quiet">{count}" entries made by a newer app, kept as they are."</p> })

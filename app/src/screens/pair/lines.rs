@@ -1,7 +1,7 @@
 //! What the lists of a job say, line by line, in words.
 
 use shared::log::body::{Damage, Decision, GiftWhy, Outcome, Pays, Seen};
-use shared::log::fold::{Item, State, bench};
+use shared::log::fold::{Item, JobState, bench};
 use shared::price::currency::Currency;
 use shared::trade::component::Component;
 use shared::trade::condition::Condition;
@@ -15,7 +15,7 @@ pub(in crate::screens) struct Said {
 }
 
 /// Agreed work with its price in the shop's currency; without one where prices are not for the person's eyes.
-pub(in crate::screens) fn agreed(job: &State, priced: Option<Currency>) -> Vec<String> {
+pub(in crate::screens) fn agreed(job: &JobState, priced: Option<Currency>) -> Vec<String> {
     let versions = job.agreed.iter().flat_map(|line| &line.versions);
     let say = |item: &Item<shared::log::body::Agreed>| {
         let line = &item.body;
@@ -84,7 +84,7 @@ pub(in crate::screens) fn damage(one: &Damage) -> String {
 }
 
 /// A step: what, which shoe, and whether it had to be made again.
-pub(in crate::screens) fn step(job: &State, item: &Item<shared::log::body::Step>) -> String {
+pub(in crate::screens) fn step(job: &JobState, item: &Item<shared::log::body::Step>) -> String {
     let step = &item.body;
     let redo = job.redone.iter().find(|redo| redo.body.step == item.entry);
     let again = match redo {
@@ -117,7 +117,7 @@ pub(in crate::screens) fn came_of(outcome: &Outcome) -> &str {
 }
 
 /// A question and what came of it.
-pub(in crate::screens) fn question(job: &State, item: &Item<shared::log::body::Question>) -> String {
+pub(in crate::screens) fn question(job: &JobState, item: &Item<shared::log::body::Question>) -> String {
     let answer = bench::answer_to(job, item.entry);
     let came = answer.map_or("no answer yet", |answer| came_of(&answer.body.outcome));
     let chosen = answer

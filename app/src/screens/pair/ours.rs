@@ -1,7 +1,6 @@
 //! Was this ours? A part is tapped, and the pair's life answers.
 
 use leptos::prelude::*;
-use shared::log::body::field;
 use shared::log::fold::PairHistory;
 use shared::trade::{Class, Component, Goods, operations};
 
@@ -21,7 +20,7 @@ pub fn Ours(
     let shop = use_shop();
     let open = RwSignal::new(false);
     let chosen = RwSignal::new(None);
-    let goods = Goods::from(life.pair.text(field::GOODS));
+    let goods = life.pair.goods().unwrap_or_else(|| Goods::from(""));
     // What nobody named is a shoe.
     let plain = goods
         .class()

@@ -2,9 +2,8 @@
 
 use leptos::prelude::*;
 use shared::log::body::{Checked, field};
-use shared::log::fold::{Slot, State, bench};
+use shared::log::fold::{JobState, Slot, bench};
 use shared::log::{Subject, SubjectId, SubjectKind};
-use shared::trade::CameWith;
 use shared::trade::final_check::{hours_since_cementing, hours_until_wear};
 
 use super::choices::{Tick, flip};
@@ -52,7 +51,7 @@ fn finished(job: SubjectId, slot: &Slot<Checked>, leaving: bool) -> AnyView {
     }.into_any()
 }
 
-fn to_tick(found: &JobLife, state: &State, chosen: RwSignal<AtPickup>) -> AnyView {
+fn to_tick(found: &JobLife, state: &JobState, chosen: RwSignal<AtPickup>) -> AnyView {
     let (session, shop) = (use_session(), use_shop());
     let job = found.job;
     let list = commands::check_list(&found.life, state, &shop.state());
@@ -87,11 +86,11 @@ fn to_tick(found: &JobLife, state: &State, chosen: RwSignal<AtPickup>) -> AnyVie
 }
 
 /// What is known to stand against calling it ready, and what to look for.
-fn against(job: SubjectId, state: &State) -> AnyView {
+fn against(job: SubjectId, state: &JobState) -> AnyView {
     let said = |label: &'static str, words: String, class: &'static str| {
         (!words.is_empty()).then(|| view! { <p class=class>{label}{words}"."</p> })
     };
-    let came = state.words(field::CAME_WITH).map(CameWith::from);
+    let came = state.came_with();
     let came: Vec<String> = came.map(|one| one.words().to_owned()).collect();
     let out = commands::parts_out(state);
     let way = (!out.is_empty())
@@ -108,7 +107,7 @@ fn against(job: SubjectId, state: &State) -> AnyView {
 }
 
 /// How long ago cement or dye was last at work, and how long until the pair may be worn.
-fn hours(state: &State) -> String {
+fn hours(state: &JobState) -> String {
     let at = now().0;
     let Some(since) = hours_since_cementing(commands::step_times(state), at) else {
         return String::new();
@@ -124,10 +123,10 @@ fn hours(state: &State) -> String {
 }
 
 /// Where it stands until somebody comes for it.
-fn shelf(job: SubjectId, state: State, chosen: RwSignal<AtPickup>) -> AnyView {
+fn shelf(job: SubjectId, state: JobState, chosen: RwSignal<AtPickup>) -> AnyView {
     let session = use_session();
     let known = StoredValue::new(state);
-    let recorded = known.with_value(|state| state.text(field::SHELF).to_owned());
+    let recorded = known.with_value(|state| state.shelf().unwrap_or_default().to_owned());
     let value = Signal::derive(move || {
         chosen
             .with(|made| made.shelf.clone())
@@ -151,7 +150,12 @@ fn save_shelf(session: Session, put: Option<shared::log::Draft>) {
 }
 
 /// The shelf as it was typed, if that is news.
-fn put_away(job: SubjectId, state: &State, chosen: RwSignal<AtPickup>) -> Option<shared::log::Draft> {
+fn put_away(job: SubjectId, state: &JobState, chosen: RwSignal<AtPickup>) -> Option<shared::log::Draft> {
     let place = chosen.with_untracked(|made| made.shelf.clone())?;
-    commands::set(Subject::new(SubjectKind::Job, job), state, field::SHELF, &place)
+    commands::set(
+        Subject::new(SubjectKind::Job, job),
+        &state.details,
+        field::SHELF,
+        &place,
+    )
 }

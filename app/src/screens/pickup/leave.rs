@@ -45,7 +45,7 @@ pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
 }
 
 /// The likely way out first and large, the other one beside it.
-fn hand_over(job: SubjectId, state: shared::log::fold::State, ways: [Leaves; 2]) -> AnyView {
+fn hand_over(job: SubjectId, state: shared::log::fold::JobState, ways: [Leaves; 2]) -> AnyView {
     let (session, bench) = (use_session(), use_selection());
     let why = RwSignal::new(String::new());
     let state = StoredValue::new(state);

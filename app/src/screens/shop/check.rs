@@ -14,7 +14,7 @@ pub fn FinalCheck() -> impl IntoView {
     let lines = RwSignal::new(String::new());
     let stored = Memo::new(move |_| {
         let state = shop.state();
-        let own: Vec<_> = state.words(field::FINAL_CHECK).collect();
+        let own: Vec<_> = state.final_check().collect();
         if own.is_empty() {
             usual_list().collect::<Vec<_>>().join("\n")
         } else {

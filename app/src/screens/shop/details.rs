@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use shared::log::body::field;
-use shared::log::fold::State;
+use shared::log::fold::ShopState;
 
 use crate::parts::Field;
 use crate::session::{use_live_query, use_session};
@@ -16,16 +16,16 @@ pub fn Details() -> impl IntoView {
     move || shop.get().map(|(subject, state)| form(subject, state))
 }
 
-fn form(subject: shared::log::Subject, state: State) -> impl IntoView {
+fn form(subject: shared::log::Subject, state: ShopState) -> impl IntoView {
     let session = use_session();
-    let value = |name: &str| RwSignal::new(state.text(name).to_owned());
+    let value = |name: &str| RwSignal::new(state.details.text(name).unwrap_or_default().to_owned());
     let (name, phone, terms) = (value(field::NAME), value(field::PHONE), value(field::TERMS));
     let save = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         let fields = [(field::NAME, name), (field::PHONE, phone), (field::TERMS, terms)];
         let drafts: Vec<_> = fields
             .into_iter()
-            .filter_map(|(name, value)| commands::set(subject.clone(), &state, name, &value.get()))
+            .filter_map(|(name, value)| commands::set(subject.clone(), &state.details, name, &value.get()))
             .collect();
         if !drafts.is_empty() {
             session.save_and(drafts, move |_| session.tell("Saved."));

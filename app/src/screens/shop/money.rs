@@ -2,7 +2,6 @@
 
 use leptos::prelude::*;
 use serde_json::Value;
-use shared::analytics::hourly_target;
 use shared::log::body::field;
 use shared::price::currency::Currency;
 use shared::price::tax::{format_rate, parse_rate};
@@ -26,7 +25,8 @@ pub fn Money() -> impl IntoView {
         rate.set(tax.map(format_rate).unwrap_or_default());
         on_top.set(tax.is_some_and(|rate| rate < 0));
         target.set(
-            hourly_target(&shop.state())
+            shop.state()
+                .hourly_target_minor()
                 .map(|minor| shop.typed(minor))
                 .unwrap_or_default(),
         );

@@ -97,7 +97,7 @@ fn set_price(shop: ShopContext, session: Session, name: &str, text: &str) {
         return session.ask_to_correct(format!("“{text}” is not a price. For example 45 or 45.50."));
     }
     // Nothing was said and nothing is: not worth an entry.
-    if price.is_some() || shop.state().value(name).is_some() {
+    if price.is_some() || shop.state().details.value(name).is_some() {
         shop.set(session, vec![(name.to_owned(), price.into())], || ());
     }
 }

@@ -1,7 +1,7 @@
 //! The price list's truth: what each line of it really takes, carries and earns.
 
 use leptos::prelude::*;
-use shared::analytics::{ENOUGH, LineTold, ProfitabilityQuery, hourly_target};
+use shared::analytics::{ENOUGH, LineTold, ProfitabilityQuery};
 use shared::log::body::field;
 use shared::trade::Goods;
 use shared::trade::operations::{self, operations};
@@ -75,7 +75,7 @@ pub fn PriceTruth() -> impl IntoView {
 #[component]
 fn Target(shop: ShopContext) -> impl IntoView {
     move || {
-        match hourly_target(&shop.state()) {
+        match shop.state().hourly_target_minor() {
         Some(minor) => view! { <p>"An hour should earn "<strong>{shop.money(minor)}</strong>", without tax and material."</p> }.into_any(),
         None => view! {
             <p>"Say in "<a href="/shop">"Shop, Money"</a>" what an hour should earn: then each line says which price does."</p>

@@ -1,7 +1,7 @@
 //! Work that comes to an agreed job: at a price, or at no charge and why.
 
 use leptos::prelude::*;
-use shared::log::body::{Agreed, GiftWhy, field};
+use shared::log::body::{Agreed, GiftWhy};
 use shared::trade::operations;
 
 use super::WorkJob;
@@ -26,7 +26,16 @@ pub fn AddWork(known: WorkJob) -> impl IntoView {
     let operation = RwSignal::new("clean_condition_polish".to_owned());
     let amount = RwSignal::new(String::new());
     let listed = move |code: &str| {
-        let goods = known.with(|known| Some(known.as_ref()?.life.pair.text(field::GOODS).to_owned()));
+        let goods = known.with(|known| {
+            Some(
+                known
+                    .as_ref()?
+                    .life
+                    .pair
+                    .goods()
+                    .map_or_else(String::new, |goods| goods.to_string()),
+            )
+        });
         let goods = goods.unwrap_or_default();
         shop.listed(code, &goods)
     };

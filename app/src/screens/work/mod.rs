@@ -9,8 +9,7 @@ mod took;
 
 use leptos::prelude::*;
 use shared::log::SubjectId;
-use shared::log::body::field;
-use shared::log::fold::State;
+use shared::log::fold::JobState;
 
 use super::bench::put_first;
 use super::calc::measured;
@@ -65,7 +64,7 @@ fn First(known: WorkJob) -> impl IntoView {
         known.with(|known| {
             known
                 .as_ref()
-                .is_some_and(|known| known.state().is_some_and(|state| state.is(field::FIRST)))
+                .is_some_and(|known| known.state().is_some_and(|state| state.is_first()))
         })
     });
     let press = Callback::new(move |()| {
@@ -110,7 +109,7 @@ fn Ways(known: WorkJob) -> impl IntoView {
 
 /// The way to what was agreed for the whole ticket.
 fn ticket_link(known: &JobLife) -> Option<impl IntoView + use<>> {
-    let ticket = known.state()?.opened.as_ref()?.current.body.ticket?;
+    let ticket = known.state()?.ticket()?;
     Some(
         view! { <p><a class="button quiet" href=format!("/ticket/{ticket}")>"Its ticket: day and money"</a></p> },
     )
@@ -118,15 +117,14 @@ fn ticket_link(known: &JobLife) -> Option<impl IntoView + use<>> {
 
 /// What the pair is made of, in one line; empty if nobody has said.
 fn materials(known: &JobLife) -> String {
-    known
-        .life
-        .pair
-        .words(field::MATERIALS)
+    let materials = known.life.pair.materials();
+    materials
+        .map(|one| one.to_string())
         .collect::<Vec<_>>()
         .join(", ")
 }
 
 /// The job's id and what its entries say.
-fn state_of(known: &JobLife) -> Option<(SubjectId, &State)> {
+fn state_of(known: &JobLife) -> Option<(SubjectId, &JobState)> {
     Some((known.job, known.state()?))
 }

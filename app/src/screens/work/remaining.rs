@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use shared::log::SubjectId;
 use shared::log::body::Skipped;
-use shared::log::fold::{Item, State, bench};
+use shared::log::fold::{Item, JobState, bench};
 use shared::log::{Subject, SubjectKind};
 use shared::trade::operations;
 
@@ -46,7 +46,13 @@ pub fn Remaining(known: WorkJob) -> impl IntoView {
 }
 
 /// One operation: done, sooner, later, skipped.
-fn left_row(bench: Selection, job: SubjectId, state: &State, at: usize, code: &str) -> impl IntoView + use<> {
+fn left_row(
+    bench: Selection,
+    job: SubjectId,
+    state: &JobState,
+    at: usize,
+    code: &str,
+) -> impl IntoView + use<> {
     let name = operations::name(code).to_owned();
     let side = bench::side_of(state, code);
     let step = commands::step(job, code, side.clone(), "");

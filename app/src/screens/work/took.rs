@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use shared::analytics::Took;
 use shared::log::SubjectId;
 use shared::log::body::{Spent, Step, Used};
-use shared::log::fold::{Item, State, bench};
+use shared::log::fold::{Item, JobState, bench};
 use shared::price::materials::{Stock, stock, used};
 use shared::price::records::PairFacts;
 use shared::trade::operations;
@@ -38,7 +38,12 @@ pub(super) fn minutes(known: WorkJob) -> LiveQuery<Vec<(String, f64)>> {
 
 /// What the latest step of an operation took. `reckoned` are the minutes of all its steps together, which is what the clock
 /// can tell.
-pub(super) fn took(job: SubjectId, state: &State, step: &Item<Step>, reckoned: &[(String, f64)]) -> AnyView {
+pub(super) fn took(
+    job: SubjectId,
+    state: &JobState,
+    step: &Item<Step>,
+    reckoned: &[(String, f64)],
+) -> AnyView {
     let (bench, shop) = (use_selection(), use_shop());
     let noted = bench::noted_minutes(state, step);
     let code = step.body.operation.clone();
@@ -91,7 +96,7 @@ pub(super) fn took(job: SubjectId, state: &State, step: &Item<Step>, reckoned: &
 /// What the shop's list offers for the step: the one that counts is pressed.
 fn materials(
     job: SubjectId,
-    state: &State,
+    state: &JobState,
     step: &Item<Step>,
     bench: Selection,
     shop: ShopContext,

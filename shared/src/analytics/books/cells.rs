@@ -2,7 +2,7 @@
 
 use crate::analytics::shop::money;
 use crate::log::body::Cause;
-use crate::log::fold::State;
+use crate::log::fold::ShopState;
 use crate::price::books::Sums;
 
 /// What a column says of a row.
@@ -63,7 +63,7 @@ fn made_good(sums: &Sums) -> String {
 
 impl Cell {
     /// As the table says it: nothing reads better than many zeros.
-    pub(super) fn words(self, shop: &State) -> String {
+    pub(super) fn words(self, shop: &ShopState) -> String {
         match self {
             Cell::Money(0) => String::new(),
             Cell::Money(minor) => money(shop, minor),

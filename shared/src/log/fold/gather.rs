@@ -3,7 +3,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::Entries;
-use super::state::State;
+use super::customer_state::CustomerState;
+use super::job_state::JobState;
+use super::pair_state::PairState;
+use super::ticket_state::TicketState;
 use crate::log::body::Body;
 use crate::log::entry::{SubjectId, SubjectKind};
 use crate::log::inserted;
@@ -18,15 +21,22 @@ pub struct PairHistory {
     /// Every pair subject that is this pair.
     pub same: BTreeSet<SubjectId>,
     /// What the pair says, all of its subjects read as one.
-    pub pair: State,
+    pub pair: PairState,
     /// Its jobs, in order of id (oldest first, by the clocks of those who opened them).
-    pub jobs: BTreeMap<SubjectId, State>,
+    pub jobs: BTreeMap<SubjectId, JobState>,
     /// The tickets of those jobs.
-    pub tickets: BTreeMap<SubjectId, State>,
+    pub tickets: BTreeMap<SubjectId, TicketState>,
     /// The customers of the pair and of those tickets, by every id they go by.
-    pub customers: BTreeMap<SubjectId, State>,
+    pub customers: BTreeMap<SubjectId, CustomerState>,
     /// Every subject read for this: a new entry about any of them calls for a fresh fold.
     pub read: BTreeSet<SubjectId>,
+}
+
+impl PairHistory {
+    /// The ticket that a job hangs on.
+    pub fn ticket_of(&self, job: &JobState) -> Option<&TicketState> {
+        self.tickets.get(&job.ticket()?)
+    }
 }
 
 /// Collects a [`PairHistory`], asking for one subject after another: hand [`PairHistoryLoader::give`] what the store has about
@@ -102,46 +112,41 @@ impl PairHistoryLoader {
 
     /// Folds what was collected.
     pub fn finish(self) -> PairHistory {
-        let mut by_subject: BTreeMap<SubjectId, Vec<&ReceivedEntry>> = BTreeMap::new();
-        for held in self.entries.iter() {
-            by_subject.entry(held.entry.subject.id).or_default().push(held);
-        }
-        let class = |id| class_of(id, self.entries.iter());
-        let fold = |ids: &BTreeSet<SubjectId>| {
-            State::of(ids.iter().filter_map(|id| by_subject.get(id)).flatten().copied())
-        };
-        let of_role = |role: SubjectKind| {
-            let ids = self
-                .roles
-                .iter()
-                .filter(move |(_, known)| **known == role)
-                .map(|(id, _)| *id);
-            inserted::<BTreeMap<_, _>, _>(ids.map(|id| (id, fold(&class(id)))))
-        };
-
-        let same = class(self.start);
-        let mut jobs = of_role(SubjectKind::Job);
-        jobs.retain(|_, job| job_pair(job).is_some_and(|pair| same.contains(&pair)));
-        let hung_on: BTreeSet<_> = inserted(
-            jobs.values()
-                .filter_map(|job| job.opened.as_ref()?.current.body.ticket),
-        );
-        let mut tickets = of_role(SubjectKind::Ticket);
+        let same = class_of(self.start, self.entries.iter());
+        let mut jobs = self.folded(&SubjectKind::Job, JobState::of);
+        jobs.retain(|_, job| job.pair().is_some_and(|pair| same.contains(&pair)));
+        let hung_on: BTreeSet<_> = inserted(jobs.values().filter_map(JobState::ticket));
+        let mut tickets = self.folded(&SubjectKind::Ticket, TicketState::of);
         tickets.retain(|id, _| hung_on.contains(id));
-        let read = inserted(self.roles.keys().copied());
         PairHistory {
             id: same.first().copied().unwrap_or(self.start),
-            pair: fold(&same),
-            customers: of_role(SubjectKind::Customer),
+            pair: PairState::of(self.entries_of(&same)),
+            customers: self.folded(&SubjectKind::Customer, CustomerState::of),
+            read: inserted(self.roles.keys().copied()),
             same,
             jobs,
             tickets,
-            read,
         }
     }
-}
 
-/// The pair a job is on.
-pub fn job_pair(job: &State) -> Option<SubjectId> {
-    job.opened.as_ref()?.current.body.pair
+    /// Every subject of a kind, folded with all that it is the same as.
+    fn folded<'a, S>(
+        &'a self,
+        kind: &SubjectKind,
+        fold: impl Fn(Vec<&'a ReceivedEntry>) -> S,
+    ) -> BTreeMap<SubjectId, S> {
+        let of_kind = self.roles.iter().filter(|(_, known)| *known == kind);
+        inserted(of_kind.map(|(id, _)| {
+            let same = class_of(*id, self.entries.iter());
+            (*id, fold(self.entries_of(&same)))
+        }))
+    }
+
+    /// The entries of these subjects.
+    fn entries_of(&self, subjects: &BTreeSet<SubjectId>) -> Vec<&ReceivedEntry> {
+        let entries = self.entries.iter();
+        entries
+            .filter(|held| subjects.contains(&held.entry.subject.id))
+            .collect()
+    }
 }

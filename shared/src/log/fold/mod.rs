@@ -1,19 +1,33 @@
 //! From entries to state.
 //!
 //! State is a pure function of a set of entries: it never depends on the order or the number of times they
-//! arrived. [`State`] is what one subject says; [`gather`] collects a pair's whole life from a store; [`summary`]
+//! arrived. [`JobState`], [`TicketState`], [`PairState`], [`CustomerState`]
+//! and [`ShopState`] are what one subject says; [`gather`] collects a pair's whole life from a store; [`summary`]
 //! is the line that lists and searches show of it; [`card`] decides what its customer sees.
 
 pub mod bench;
 pub mod card;
+mod customer_state;
+mod details;
 pub mod gather;
-pub mod state;
+mod item;
+mod job_state;
+mod pair_state;
+mod shop_state;
+mod standing;
 pub mod summary;
+mod ticket_state;
 
 pub use card::{Card, Shown};
+pub use customer_state::CustomerState;
+pub use details::Details;
 pub use gather::{PairHistory, PairHistoryLoader};
-pub use state::{AgreedLine, Item, Slot, State};
+pub use item::{AgreedLine, Item, Slot};
+pub use job_state::JobState;
+pub use pair_state::PairState;
+pub use shop_state::ShopState;
 pub use summary::{JobLine, Summary};
+pub use ticket_state::TicketState;
 
 use std::collections::BTreeMap;
 

@@ -6,9 +6,12 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use super::bench;
+use super::customer_state::CustomerState;
 use super::gather::PairHistory;
-use super::state::State;
-use crate::log::body::{Shows, Side, WaitFor, field};
+use super::job_state::JobState;
+use super::pair_state::PairState;
+use super::ticket_state::TicketState;
+use crate::log::body::{Shows, Side, WaitFor};
 use crate::log::entry::{SubjectId, UnixMs};
 use crate::trade::Goods;
 
@@ -141,14 +144,18 @@ impl Summary {
             .collect();
         jobs.sort_by_key(|job| Reverse((job.opened_at, job.id)));
         let customer = owner(life);
-        let of_customer = |name| customer.map_or("", |state: &State| state.text(name)).to_owned();
+        let of_customer =
+            |read: fn(&CustomerState) -> Option<&str>| customer.and_then(read).unwrap_or_default().to_owned();
         Summary {
             id: life.id,
             title: title(&life.pair),
-            customer: of_customer(field::NAME),
-            phone: of_customer(field::PHONE),
+            customer: of_customer(CustomerState::name),
+            phone: of_customer(CustomerState::phone),
             face: face(life),
-            goods: life.pair.text(field::GOODS).to_owned(),
+            goods: life
+                .pair
+                .goods()
+                .map_or_else(String::new, |goods| goods.to_string()),
             notes: notes(life),
             jobs,
         }
@@ -180,13 +187,14 @@ pub fn named(title: &str) -> &str {
 }
 
 /// Maker, colour and look, as far as they are known; its kind where nobody said what it looks like.
-pub fn title(pair: &State) -> String {
-    let goods = Goods::from(pair.text(field::GOODS));
-    let [maker, colour, look] = [field::MAKER, field::COLOUR, field::LOOK].map(|name| pair.text(name));
+pub fn title(pair: &PairState) -> String {
+    let goods = pair.goods();
+    let goods = goods.as_ref().map_or("", Goods::words);
+    let [maker, colour, look] = [pair.maker(), pair.colour(), pair.look()].map(Option::unwrap_or_default);
     let alone = maker.is_empty() && colour.is_empty();
     let kind = match look.is_empty() {
-        true if alone => goods.words().to_owned(),
-        true => goods.words().to_lowercase(),
+        true if alone => goods.to_owned(),
+        true => goods.to_lowercase(),
         false => look.to_owned(),
     };
     let said = [maker, colour, &kind].into_iter().filter(|word| !word.is_empty());
@@ -215,12 +223,12 @@ fn notes(life: &PairHistory) -> String {
 
 /// The customer of the latest ticket that names one, else the pair's own.
 pub fn customer_of(life: &PairHistory) -> Option<SubjectId> {
-    let opened = life.tickets.values().rev().chain([&life.pair]);
-    let mut named = opened.filter_map(|state| state.opened.as_ref()?.current.body.customer);
+    let of_tickets = life.tickets.values().rev().filter_map(TicketState::customer);
+    let mut named = of_tickets.chain(life.pair.customer());
     named.find(|id| life.customers.contains_key(id))
 }
 
-fn owner(life: &PairHistory) -> Option<&State> {
+fn owner(life: &PairHistory) -> Option<&CustomerState> {
     life.customers.get(&customer_of(life)?)
 }
 
@@ -234,11 +242,11 @@ fn face(life: &PairHistory) -> Option<String> {
         .map(|photo| photo.body.thumb.sha256.clone())
 }
 
-fn job_line(id: SubjectId, job: &State, life: &PairHistory) -> JobLine {
-    let opened = job.opened.as_ref();
-    let ticket = opened.and_then(|slot| slot.current.body.ticket);
+fn job_line(id: SubjectId, job: &JobState, life: &PairHistory) -> JobLine {
+    let ticket = job.ticket();
     let on_ticket = ticket.and_then(|ticket| life.tickets.get(&ticket));
-    let promised = |name| on_ticket.map_or("", |ticket| ticket.text(name)).to_owned();
+    let promised =
+        |read: fn(&TicketState) -> Option<&str>| on_ticket.and_then(read).unwrap_or_default().to_owned();
     let material = bench::open_waits(job).find(|wait| wait.body.what == WaitFor::Material);
     let call_at = bench::open_questions(job)
         .filter_map(|question| bench::answer_to(job, question.entry))
@@ -254,10 +262,10 @@ fn job_line(id: SubjectId, job: &State, life: &PairHistory) -> JobLine {
     JobLine {
         id,
         ticket,
-        tag: job.text(field::TAG).to_owned(),
-        day: promised(field::DAY),
-        ready_from: promised(field::READY_FROM),
-        opened_at: opened.map_or(UnixMs(0), |slot| slot.current.at.utc),
+        tag: job.tag().unwrap_or_default().to_owned(),
+        day: promised(TicketState::day),
+        ready_from: promised(TicketState::ready_from),
+        opened_at: job.opened.as_ref().map_or(UnixMs(0), |slot| slot.current.at.utc),
         open: job.handed_over.is_none(),
         agreed: bench::agreed(job)
             .map(|line| line.body.operation.clone())
@@ -284,12 +292,14 @@ fn job_line(id: SubjectId, job: &State, life: &PairHistory) -> JobLine {
         asked: bench::open_questions(job).next().is_some(),
         call_at: call_at.last().unwrap_or_default(),
         ready_at: job.checked.as_ref().map(|slot| slot.current.at.utc),
-        shelf: job.text(field::SHELF).to_owned(),
-        rush: on_ticket.is_some_and(|ticket| ticket.is(field::RUSH)),
-        waits: on_ticket.is_some_and(|ticket| ticket.is(field::WHILE_WAITING)),
+        shelf: job.shelf().unwrap_or_default().to_owned(),
+        rush: on_ticket.is_some_and(TicketState::is_rush),
+        waits: on_ticket.is_some_and(TicketState::is_while_waiting),
         complaint: job.complaint.is_some(),
         unrepaired,
-        first: job.is(field::FIRST),
-        guessed: job.text(field::CONSTRUCTION_GUESSED).to_owned(),
+        first: job.is_first(),
+        guessed: job
+            .construction_guessed()
+            .map_or_else(String::new, |guess| guess.to_string()),
     }
 }

@@ -7,12 +7,11 @@ use serde_json::Value;
 
 use super::At;
 use crate::log::body::{
-    Agreed, Cause, Damage, Decision, Gift, GiftWhy, Measured, Pays, Redo, Seen, Side, Step, Used, field,
+    Agreed, Cause, Damage, Decision, Gift, GiftWhy, Measured, Pays, Redo, Seen, Side, Step, Used,
 };
 use crate::log::entry::{EntryId, PersonId, SubjectId};
-use crate::log::fold::{Item, State, bench};
+use crate::log::fold::{Item, JobState, PairState, TicketState, bench};
 use crate::price::bill::sound_minor;
-use crate::price::tax;
 use crate::trade::exposes::SEEN_WITH_CONSTRUCTION;
 use crate::trade::{Component, Condition, Construction, Goods, exposes};
 
@@ -204,17 +203,16 @@ pub struct JobFacts {
 impl JobFacts {
     /// What a job's folded state, its ticket's and its pair's say. Prices and worths that cannot be meant count as
     /// nothing: [`sound_minor`]; so does a worth below nothing.
-    pub fn of(job_id: SubjectId, job: &State, ticket: Option<&State>, pair: &State) -> Self {
+    pub fn of(job_id: SubjectId, job: &JobState, ticket: Option<&TicketState>, pair: &PairState) -> Self {
         // As when its price was agreed: goods that nobody named are taken for a low shoe.
-        let goods = Some(pair.text(field::GOODS)).filter(|word| !word.is_empty());
-        let goods = goods.map_or(Goods::LowShoe, Goods::from);
-        let opened_as = construction(job, field::CONSTRUCTION_OPENED);
+        let goods = pair.goods().unwrap_or(Goods::LowShoe);
+        let opened_as = job.construction_opened();
         let people = people(job);
         let handed_over = job.handed_over.as_ref().map(|slot| &slot.current);
         Self {
             job: job_id,
-            ticket: job.opened.as_ref().and_then(|slot| slot.current.body.ticket),
-            guessed: construction(job, field::CONSTRUCTION_GUESSED),
+            ticket: job.ticket(),
+            guessed: job.construction_guessed(),
             lines: lines(job),
             found: job.damage.iter().map(found).collect(),
             parts: parts(job, &goods, opened_as.is_some()),
@@ -226,7 +224,7 @@ impl JobFacts {
                 operation: slot.current.body.operation.clone(),
                 cause: slot.current.body.cause.clone(),
             }),
-            tax: ticket.and_then(|ticket| tax::rate(ticket.value(field::TAX))),
+            tax: ticket.and_then(TicketState::tax),
             opened_at: job.opened.as_ref().map(|slot| slot.current.at.into()),
             ready_at: job.checked.as_ref().map(|slot| slot.current.at.into()),
             handed_over_at: handed_over.map(|item| item.at.into()),
@@ -268,12 +266,7 @@ impl JobFacts {
     }
 }
 
-fn construction(job: &State, name: &str) -> Option<Construction> {
-    let word = job.text(name);
-    (!word.is_empty()).then(|| Construction::from(word))
-}
-
-fn lines(job: &State) -> Vec<LineFact> {
+fn lines(job: &JobState) -> Vec<LineFact> {
     let place = |damage: EntryId| job.damage.iter().position(|item| item.entry == damage);
     let line = |line: &Agreed| LineFact {
         operation: line.operation.clone(),
@@ -305,7 +298,7 @@ fn found(item: &Item<Damage>) -> FoundDamage {
 }
 
 /// The parts that were opened: by what was done, by what was taken out or found inside, and by knowing how it is made.
-fn parts(job: &State, goods: &Goods, construction_known: bool) -> Vec<Component> {
+fn parts(job: &JobState, goods: &Goods, construction_known: bool) -> Vec<Component> {
     let by_steps = job
         .steps
         .iter()
@@ -335,7 +328,7 @@ fn parts(job: &State, goods: &Goods, construction_known: bool) -> Vec<Component>
     all.into_iter().collect()
 }
 
-fn people(job: &State) -> Vec<PersonId> {
+fn people(job: &JobState) -> Vec<PersonId> {
     let mut all = Vec::new();
     for person in job.steps.iter().filter_map(|step| step.person) {
         if !all.contains(&person) {
@@ -345,7 +338,7 @@ fn people(job: &State) -> Vec<PersonId> {
     all
 }
 
-fn step(item: &Item<Step>, job: &State, people: &[PersonId]) -> StepFact {
+fn step(item: &Item<Step>, job: &JobState, people: &[PersonId]) -> StepFact {
     let redo: Option<&Item<Redo>> = job.redone.iter().find(|redo| redo.body.step == item.entry);
     let person = item
         .person

@@ -3,10 +3,10 @@
 use serde::{Deserialize, Serialize};
 
 use super::At;
-use crate::log::body::{Paid, field};
+use crate::log::body::Paid;
 use crate::log::entry::{PersonId, SubjectId};
-use crate::log::fold::State;
-use crate::price::{bill, tax};
+use crate::log::fold::TicketState;
+use crate::price::bill;
 
 /// One payment.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -41,7 +41,7 @@ pub struct TicketFacts {
 
 impl TicketFacts {
     /// What a ticket's state says. A payment below nothing, which no app writes, counts as nothing.
-    pub fn of(ticket: SubjectId, state: &State) -> Self {
+    pub fn of(ticket: SubjectId, state: &TicketState) -> Self {
         let money = state.payments.iter().map(|item| Money {
             minor: bill::paid_minor(&item.body),
             what: item.body.what.clone(),
@@ -51,7 +51,7 @@ impl TicketFacts {
         Self {
             ticket,
             money: money.collect(),
-            tax: tax::rate(state.value(field::TAX)),
+            tax: state.tax(),
         }
     }
 }

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use super::stamps::{PairWait, WorkStamp, stamps, waits};
 use super::{At, JobFacts, TicketFacts};
 use crate::log::entry::{PersonId, SubjectId, UnixMs};
-use crate::log::fold::{PairHistory, State};
+use crate::log::fold::PairHistory;
 
 /// Acts are kept to the second.
 const SECOND_MS: i64 = 1_000;
@@ -47,11 +47,10 @@ struct JobActs {
 impl PairFacts {
     /// What a pair's life says.
     pub fn of(life: &PairHistory) -> Self {
-        let ticket_of = |state: &State| life.tickets.get(&state.opened.as_ref()?.current.body.ticket?);
         let jobs = life
             .jobs
             .iter()
-            .map(|(id, state)| JobFacts::of(*id, state, ticket_of(state), &life.pair));
+            .map(|(id, state)| JobFacts::of(*id, state, life.ticket_of(state), &life.pair));
         Self {
             jobs: jobs.collect(),
             tickets: life

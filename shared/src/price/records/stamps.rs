@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::At;
 use crate::log::body::{Seen, Shows, WaitFor, field};
 use crate::log::entry::{MadeAt, PersonId, SubjectId, UnixMs};
-use crate::log::fold::{Item, State, bench};
+use crate::log::fold::{Item, JobState, bench};
 use crate::trade::operation;
 
 /// An act of one person on one job.
@@ -50,7 +50,7 @@ pub struct PairWait {
 /// Acts of the bench are steps, photographs of work, damage found inside, measurements, parts taken out and put back, steps
 /// made again, the beginning of a time to dry, the final check, and the construction as it was seen. Acts of the counter are all others that change
 /// something; remarks are neither.
-pub fn stamps(job_id: SubjectId, job: &State) -> Vec<WorkStamp> {
+pub fn stamps(job_id: SubjectId, job: &JobState) -> Vec<WorkStamp> {
     let mut acts = StampScan {
         job: job_id,
         all: Vec::new(),
@@ -63,7 +63,7 @@ pub fn stamps(job_id: SubjectId, job: &State) -> Vec<WorkStamp> {
 }
 
 /// The times in which a job dried, as far as they have an end. What waits for material can be worked on.
-pub fn waits(job_id: SubjectId, job: &State) -> Vec<PairWait> {
+pub fn waits(job_id: SubjectId, job: &JobState) -> Vec<PairWait> {
     let drying = job.waits.iter().filter(|wait| wait.body.what == WaitFor::Drying);
     let span = |wait: &Item<_>| {
         let over = job.waits_over.iter().find(|over| over.body.wait == wait.entry);
@@ -112,7 +112,7 @@ impl StampScan {
     }
 }
 
-fn bench_acts(acts: &mut StampScan, job: &State) {
+fn bench_acts(acts: &mut StampScan, job: &JobState) {
     for item in &job.steps {
         acts.act(item.at, item.person, &item.body.operation, false).noted = bench::noted_minutes(job, item);
     }
@@ -143,15 +143,12 @@ fn bench_acts(acts: &mut StampScan, job: &State) {
     }
 }
 
-fn counter_acts(acts: &mut StampScan, job: &State) {
+fn counter_acts(acts: &mut StampScan, job: &JobState) {
     if let Some(slot) = &job.opened {
         acts.act(slot.current.at, slot.current.person, "", true);
     }
-    for (name, slot) in &job.details {
-        let seen_open = matches!(
-            name.as_str(),
-            field::CONSTRUCTION_OPENED | field::CONSTRUCTION_LEFT
-        );
+    for (name, slot) in job.details.iter() {
+        let seen_open = matches!(name, field::CONSTRUCTION_OPENED | field::CONSTRUCTION_LEFT);
         acts.act(slot.current.at, slot.current.person, "", !seen_open);
     }
     if let Some(slot) = &job.handed_over {
@@ -163,5 +160,4 @@ fn counter_acts(acts: &mut StampScan, job: &State) {
     }
     acts.each(&job.questions, true);
     acts.each(&job.answers, true);
-    acts.each(&job.payments, true);
 }

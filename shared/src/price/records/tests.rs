@@ -3,7 +3,7 @@ use uuid::{Builder, Uuid};
 
 use super::*;
 use crate::log::body::*;
-use crate::log::fold::{PairHistory, State};
+use crate::log::fold::{JobState, PairHistory, PairState, TicketState};
 use crate::log::{
     DeviceId, Entry, EntryId, MadeAt, PersonId, ReceivedEntry, Stamp as Mark, Subject, SubjectId,
     SubjectKind, UnixMs,
@@ -65,7 +65,7 @@ fn detail(field: &str, value: impl Into<Value>) -> Body {
 }
 
 /// A resole: a broken shank found and replaced for nothing, a scuff made good by choice, one step made twice.
-fn resole() -> State {
+fn resole() -> JobState {
     let step = |operation: &str| read("step", &json!({"operation": operation, "side": "both"}));
     let damage = |part: &str, condition: &str, pays: &str| {
         let body = json!({"part": part, "condition": condition, "side": "left", "seen": "inside", "decision": "replace", "pays": pays});
@@ -76,7 +76,7 @@ fn resole() -> State {
         let body = json!({"operation": operation, "side": "both", "price_minor": 0, "gift": gift, "damage": entry_id(damage)});
         read("agreed", &body)
     };
-    State::of(&[
+    JobState::of(&[
         said(1, 0, &read("opened", &json!({"ticket": uuid(90)}))),
         said(2, 1, &detail(field::CONSTRUCTION_GUESSED, "machine_welted")),
         said(
@@ -122,9 +122,9 @@ fn resole() -> State {
     ])
 }
 
-fn facts(job: &State) -> JobFacts {
-    let of = |field: &str, value: Value| State::of(&[said(1, 0, &detail(field, value))]);
-    let (ticket, pair) = (of(field::TAX, json!(190)), of(field::GOODS, json!("boot")));
+fn facts(job: &JobState) -> JobFacts {
+    let ticket = TicketState::of(&[said(1, 0, &detail(field::TAX, json!(190)))]);
+    let pair = PairState::of(&[said(1, 0, &detail(field::GOODS, json!("boot")))]);
     JobFacts::of(SubjectId(uuid(0)), job, Some(&ticket), &pair)
 }
 
@@ -167,7 +167,7 @@ fn what_a_step_took_can_be_said_afterwards_and_it_stays_when_it_was() {
             &json!({"step": entry_id(1), "minutes": minutes, "used": [{"material": "rubber", "thousandths": 500}]}),
         )
     };
-    let job = State::of(&[
+    let job = JobState::of(&[
         said(1, 30, &step),
         said(2, 400, &spent(35)),
         said(3, 401, &spent(45)),
@@ -196,7 +196,7 @@ fn a_part_counts_as_opened_when_somebody_has_seen_it() {
     ] {
         assert!(got.parts.contains(&part), "{part}");
     }
-    let agreed_only = facts(&State::of(&[said(
+    let agreed_only = facts(&JobState::of(&[said(
         1,
         0,
         &read(
@@ -208,7 +208,7 @@ fn a_part_counts_as_opened_when_somebody_has_seen_it() {
         agreed_only.parts.is_empty(),
         "a sole that was not taken off hides what it hid"
     );
-    let looked_at = facts(&State::of(&[said(
+    let looked_at = facts(&JobState::of(&[said(
         1,
         0,
         &detail(field::CONSTRUCTION_OPENED, "cemented"),
@@ -271,11 +271,11 @@ fn a_pair_is_kept_small_and_says_the_same_afterwards() {
     let life = PairHistory {
         id: SubjectId(uuid(91)),
         same: [SubjectId(uuid(91))].into(),
-        pair: State::of(&[said(1, 0, &detail(field::GOODS, json!("boot")))]),
+        pair: PairState::of(&[said(1, 0, &detail(field::GOODS, json!("boot")))]),
         jobs: [(id, job.clone())].into(),
         tickets: [(
             ticket,
-            State::of(&[paid, said(21, 1, &detail(field::TAX, json!(190)))]),
+            TicketState::of(&[paid, said(21, 1, &detail(field::TAX, json!(190)))]),
         )]
         .into(),
         customers: [].into(),
@@ -298,12 +298,12 @@ fn a_pair_is_kept_small_and_says_the_same_afterwards() {
 fn amounts_and_clocks_that_cannot_be_count_for_nothing() {
     for absurd in [-10_000_000_001, i64::MAX, i64::MIN] {
         let line = json!({"operation": "half_sole", "side": "both", "price_minor": absurd});
-        let got = facts(&State::of(&[said(1, 0, &read("agreed", &line))]));
+        let got = facts(&JobState::of(&[said(1, 0, &read("agreed", &line))]));
         assert_eq!(got.price_minor(), 0);
         let paid = json!({"minor": absurd.min(0), "what": "refund"});
         let ticket = TicketFacts::of(
             SubjectId(uuid(0)),
-            &State::of(&[said(1, 0, &read("payment", &paid))]),
+            &TicketState::of(&[said(1, 0, &read("payment", &paid))]),
         );
         assert_eq!(ticket.money[0].minor, 0);
     }
@@ -337,9 +337,12 @@ fn a_pair_that_goes_back_earns_nothing_and_a_complaint_what_is_paid_on_it() {
             &json!({"job": uuid(3), "operation": "half_sole", "cause": "material"}),
         ),
     );
-    assert_eq!(facts(&State::of(std::slice::from_ref(&line))).price_minor(), 3800);
-    assert_eq!(facts(&State::of(&[line.clone(), back])).price_minor(), 0);
-    let complaint = facts(&State::of(&[line, again]));
+    assert_eq!(
+        facts(&JobState::of(std::slice::from_ref(&line))).price_minor(),
+        3800
+    );
+    assert_eq!(facts(&JobState::of(&[line.clone(), back])).price_minor(), 0);
+    let complaint = facts(&JobState::of(&[line, again]));
     assert_eq!(
         (complaint.price_minor(), complaint.complaint.unwrap().cause),
         (3800, Some(Cause::Material))

@@ -1,8 +1,8 @@
 use serde_json::json;
-use shared::log::body::{Blob, Gift};
+use shared::log::body::{Blob, Gift, field};
 
 use super::*;
-use crate::commands::scene::{JOB, fields, job, life, said, step, subject};
+use crate::commands::scene::{self, JOB, job, life, said, step, subject};
 use shared::log::body::Side;
 
 const HOUR_MS: i64 = 3_600_000;
@@ -22,7 +22,7 @@ fn photo(n: u128, shows: Shows) -> Item<Photo> {
     )
 }
 
-fn rebuilt() -> State {
+fn rebuilt() -> JobState {
     let gift = Agreed {
         gift: Some(Gift {
             why: GiftWhy::Needed,
@@ -54,9 +54,9 @@ fn rebuilt() -> State {
 }
 
 fn composed(chosen: &AtPickup) -> Section {
-    let pair = fields(&[(field::COLOUR, json!("chestnut")), (field::LOOK, json!("derby"))]);
-    let ticket = fields(&[(field::TAX, json!(-100))]);
-    let shop = fields(&[
+    let pair = scene::pair(&[(field::COLOUR, json!("chestnut")), (field::LOOK, json!("derby"))]);
+    let ticket = scene::ticket(&[(field::TAX, json!(-100))]);
+    let shop = scene::shop(&[
         (field::CURRENCY, json!("EUR")),
         (field::TERMS, json!("One year.")),
     ]);

@@ -1,5 +1,6 @@
 use super::*;
 use crate::commands::scene::{CUSTOMER, JOB, TICKET, entry, job, life, slot, step, subject};
+use shared::log::fold::PairState;
 
 fn earlier() -> PairHistory {
     let mut done = job(&[Agreed::at("half_sole", 4800), Agreed::at("stretch", 1200)]);
@@ -8,11 +9,11 @@ fn earlier() -> PairHistory {
         customer: Some(subject(CUSTOMER)),
         ..Opened::default()
     };
-    let ticket = State {
+    let ticket = TicketState {
         opened: slot(40, brought),
-        ..State::default()
+        ..TicketState::default()
     };
-    life(State::default(), done, ticket)
+    life(PairState::default(), done, ticket)
 }
 
 fn taken(said: &CameBack) -> Option<(TakenBackIn, Vec<Draft>)> {

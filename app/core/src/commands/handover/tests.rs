@@ -1,16 +1,17 @@
 use serde_json::json;
-use shared::log::body::{Agreed, Answer, Outcome, PutBack, Question, Side, Skipped, TakenOut};
+use shared::log::body::{Agreed, Answer, Outcome, PutBack, Question, Side, Skipped, TakenOut, field};
 
 use super::*;
 use crate::commands::card::done;
-use crate::commands::scene::{JOB, TICKET, entry, fields, job, life, said, slot, step, subject};
+use crate::commands::scene::{self, JOB, TICKET, entry, job, life, said, slot, step, subject};
+use shared::log::fold::{PairState, TicketState};
 use shared::price::bill::price_minor;
 
 fn payment(n: u128, minor: i64, what: Paid) -> Item<Payment> {
     said(n, 0, Payment { minor, what })
 }
 
-fn with_question(mut state: State, outcome: Option<Outcome>) -> State {
+fn with_question(mut state: JobState, outcome: Option<Outcome>) -> JobState {
     let question = Question {
         text: "New counters?".into(),
         choices: Vec::new(),
@@ -30,7 +31,7 @@ fn with_question(mut state: State, outcome: Option<Outcome>) -> State {
     state
 }
 
-fn counter_out() -> State {
+fn counter_out() -> JobState {
     let mut state = job(&[Agreed::at("counter_rebuild", 6000)]);
     let out = TakenOut {
         part: "counter".into(),
@@ -42,7 +43,7 @@ fn counter_out() -> State {
 
 #[test]
 fn what_is_due_is_everything_agreed_less_what_was_paid() {
-    let mut ticket = fields(&[]);
+    let mut ticket = scene::ticket(&[]);
     ticket.payments = vec![payment(70, 2000, Paid::Deposit), payment(71, 500, Paid::Refund)];
     let jobs = [
         job(&[
@@ -61,10 +62,10 @@ fn what_is_due_is_everything_agreed_less_what_was_paid() {
 fn tax_is_in_the_prices_or_comes_on_top() {
     let jobs = [job(&[Agreed::at("half_sole", 11_900)])];
     // 19 % in 119.00: 119.00 · 19 / 119 = 19.00.
-    let inside = Bill::of(&fields(&[(field::TAX, json!(190))]), &jobs);
+    let inside = Bill::of(&scene::ticket(&[(field::TAX, json!(190))]), &jobs);
     assert_eq!((inside.total.minor, inside.total.tax), (11_900, Some(1900)));
     // 8.1 % on 119.00: 9.639, to the nearest cent 9.64.
-    let on_top = Bill::of(&fields(&[(field::TAX, json!(-81))]), &jobs);
+    let on_top = Bill::of(&scene::ticket(&[(field::TAX, json!(-81))]), &jobs);
     assert_eq!((on_top.left_minor(), on_top.total.tax), (12_864, Some(964)));
 }
 
@@ -97,8 +98,8 @@ fn what_was_taken_off_the_price_is_taken_off_the_sum() {
 #[test]
 fn one_payment_settles_whichever_way_money_is_owed() {
     let jobs = [job(&[Agreed::at("half_sole", 4800)])];
-    let mut ticket = fields(&[]);
-    let settled = |ticket: &State| {
+    let mut ticket = scene::ticket(&[]);
+    let settled = |ticket: &TicketState| {
         let draft = settle(&Bill::of(ticket, &jobs), subject(TICKET))?;
         assert_eq!(draft.subject, Subject::new(SubjectKind::Ticket, subject(TICKET)));
         match draft.body {
@@ -117,12 +118,12 @@ fn one_payment_settles_whichever_way_money_is_owed() {
 fn the_list_is_the_shops_own_as_far_as_it_applies() {
     let state = job(&[Agreed::at("new_hole", 300)]);
     let belt = life(
-        fields(&[(field::GOODS, json!("belt"))]),
+        scene::pair(&[(field::GOODS, json!("belt"))]),
         state.clone(),
-        State::default(),
+        TicketState::default(),
     );
     assert_eq!(
-        check_list(&belt, &state, &State::default()),
+        check_list(&belt, &state, &ShopState::default()),
         [
             "Done, though not noted: New hole",
             "Zip runs, buckle closes",
@@ -130,15 +131,15 @@ fn the_list_is_the_shops_own_as_far_as_it_applies() {
         ]
     );
     // Once it is noted there is nothing to vouch for.
-    let noted = State {
+    let noted = JobState {
         steps: vec![step(50, "new_hole", 0)],
         ..state
     };
     assert_eq!(
-        check_list(&belt, &noted, &State::default()),
+        check_list(&belt, &noted, &ShopState::default()),
         ["Zip runs, buckle closes", "Tags off"]
     );
-    let shop = fields(&[(
+    let shop = scene::shop(&[(
         field::FINAL_CHECK,
         json!(["Heels level", "Tags off", "Bell rung"]),
     )]);
@@ -147,10 +148,13 @@ fn the_list_is_the_shops_own_as_far_as_it_applies() {
 
 #[test]
 fn whatever_came_with_a_pair_is_on_the_list() {
-    let mut state = fields(&[(field::CAME_WITH, json!(["trees", "a red pouch"]))]);
+    let mut state = JobState {
+        details: scene::details(&[(field::CAME_WITH, json!(["trees", "a red pouch"]))]),
+        ..JobState::default()
+    };
     state.agreed = job(&[Agreed::at("half_sole", 4800)]).agreed;
-    let pair = life(State::default(), state.clone(), State::default());
-    let list = check_list(&pair, &state, &State::default());
+    let pair = life(PairState::default(), state.clone(), TicketState::default());
+    let list = check_list(&pair, &state, &ShopState::default());
     for line in [
         "Shoe trees with it",
         "Everything else that came with it",
@@ -226,7 +230,7 @@ fn steps_made_again_do_not_count_for_the_hours() {
 
 #[test]
 fn the_notice_says_what_is_ready_what_is_due_and_who_says_so() {
-    let shop = fields(&[
+    let shop = scene::shop(&[
         (field::NAME, json!("Quay Cobblers")),
         (field::PHONE, json!("555 0100")),
     ]);
@@ -236,7 +240,7 @@ fn the_notice_says_what_is_ready_what_is_due_and_who_says_so() {
         "Ready to collect: chestnut walking boot (A1); belt (A2). Due: 48.00 EUR. Quay Cobblers 555 0100"
     );
     assert_eq!(
-        ready_notice(&pairs[1..], None, &State::default()),
+        ready_notice(&pairs[1..], None, &ShopState::default()),
         "Ready to collect: belt (A2)."
     );
 }
@@ -249,9 +253,9 @@ fn what_is_vouched_for_at_the_check_stands_on_the_card() {
     assert!(!vouched(&state));
     assert_eq!(done(&state), ["half_sole"]);
     let list = check_list(
-        &life(State::default(), state.clone(), State::default()),
+        &life(PairState::default(), state.clone(), TicketState::default()),
         &state,
-        &State::default(),
+        &ShopState::default(),
     );
     state.checked = slot(60, Checked { ticked: list });
     assert!(vouched(&state));

@@ -1,7 +1,7 @@
 use proptest::prelude::*;
 use serde_json::json;
 use shared::log::UnixMs;
-use shared::log::fold::State;
+use shared::log::fold::{JobState, PairState, TicketState};
 
 use super::*;
 use crate::commands::scene;
@@ -20,10 +20,10 @@ fn measured(what: &str, given: Value) -> Measured {
 
 /// A pair with a job for each of these, measured in this order.
 fn pair(all: &[(i64, Measured)]) -> PairHistory {
-    let mut life = scene::life(State::default(), State::default(), State::default());
+    let mut life = scene::life(PairState::default(), JobState::default(), TicketState::default());
     life.jobs.clear();
     for (n, (at, body)) in (0_u128..).zip(all) {
-        let job = State {
+        let job = JobState {
             measured: vec![scene::said(n, *at, body.clone())],
             ..scene::job(&[])
         };

@@ -4,17 +4,18 @@ use shared::trade::operations::operations;
 
 use super::*;
 use crate::commands::scene;
+use shared::log::fold::{PairState, TicketState};
 
 const YEAR: i64 = 365 * 86_400_000;
 
 /// A pair with a job for each of these steps: operation, side, when.
 fn pair(steps: &[(&str, Side, i64)]) -> PairHistory {
-    let mut life = scene::life(State::default(), State::default(), State::default());
+    let mut life = scene::life(PairState::default(), JobState::default(), TicketState::default());
     life.jobs.clear();
     for (n, (operation, side, at)) in (0_u128..).zip(steps) {
         let mut step = scene::step(10 + n, operation, *at);
         step.body.side = side.clone();
-        let job = State {
+        let job = JobState {
             steps: vec![step],
             ..scene::job(&[])
         };

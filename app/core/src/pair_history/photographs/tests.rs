@@ -1,6 +1,6 @@
 use proptest::prelude::*;
 use shared::log::body::Blob;
-use shared::log::fold::State;
+use shared::log::fold::{JobState, PairState, TicketState};
 
 use super::*;
 use crate::commands::scene;
@@ -23,14 +23,14 @@ fn photo(name: &str, shows: Shows, operation: Option<&str>) -> Photo {
 
 /// A pair with these jobs, a year apart, each with these photographs.
 fn pair(jobs: &[&[Photo]]) -> PairHistory {
-    let mut life = scene::life(State::default(), State::default(), State::default());
+    let mut life = scene::life(PairState::default(), JobState::default(), TicketState::default());
     life.jobs.clear();
     for (n, photos) in (1_u32..).zip(jobs) {
         let taken = |(at, photo): (usize, &Photo)| {
             let nth = u128::from(n) * 100 + at as u128;
             scene::said(nth, i64::from(n) * YEAR + at as i64, photo.clone())
         };
-        let job = State {
+        let job = JobState {
             photos: photos.iter().enumerate().map(taken).collect(),
             ..scene::job(&[])
         };

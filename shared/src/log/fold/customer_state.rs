@@ -1,0 +1,41 @@
+//! What a customer's entries say.
+
+use super::details::Details;
+use super::standing::{erased, newer};
+use crate::log::body::field;
+use crate::log::entry::EntryId;
+use crate::log::received::ReceivedEntry;
+use crate::log::supersession::Supersession;
+
+/// Everything a customer's standing entries say.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct CustomerState {
+    /// Its plain fields.
+    pub details: Details,
+    /// Whether an erasure has blanked it.
+    pub erased: bool,
+    /// Entries made by a newer app, which this one keeps but cannot show.
+    pub newer: Vec<EntryId>,
+}
+
+impl CustomerState {
+    /// Folds the entries of one customer, or of several that are the same. Any order; no two of one id.
+    pub fn of<'a>(entries: impl IntoIterator<Item = &'a ReceivedEntry>) -> Self {
+        let standing = Supersession::of(entries);
+        Self {
+            details: Details::of(&standing),
+            erased: erased(&standing),
+            newer: newer(&standing),
+        }
+    }
+
+    /// The name.
+    pub fn name(&self) -> Option<&str> {
+        self.details.text(field::NAME)
+    }
+
+    /// A telephone number.
+    pub fn phone(&self) -> Option<&str> {
+        self.details.text(field::PHONE)
+    }
+}

@@ -1,0 +1,167 @@
+//! What a job's entries say.
+
+use std::collections::BTreeSet;
+
+use super::details::Details;
+use super::item::{AgreedLine, Item, Slot};
+use super::standing::{agreed, destroyed, erased, list, newer, slot, withdrawn};
+use crate::log::body::{
+    Answer, Checked, Complaint, Damage, HandedOver, Measured, Note, Opened, Order, Photo, Published, PutBack,
+    Question, Redo, Skipped, Spent, Step, TakenOut, Wait, WaitOver, field,
+};
+use crate::log::entry::{EntryId, SubjectId};
+use crate::log::received::ReceivedEntry;
+use crate::log::supersession::Supersession;
+use crate::trade::{CameWith, Construction};
+
+/// Everything a job's standing entries say.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct JobState {
+    /// The pair and the ticket it hangs on.
+    pub opened: Option<Slot<Opened>>,
+    /// Its plain fields.
+    pub details: Details,
+    /// Agreed work.
+    pub agreed: Vec<AgreedLine>,
+    /// Agreed work that will not be done.
+    pub skipped: Vec<Item<Skipped>>,
+    /// The order chosen for the remaining work.
+    pub order: Option<Slot<Order>>,
+    /// Photographs, but for those that were destroyed.
+    pub photos: Vec<Item<Photo>>,
+    /// Photographs whose picture was destroyed, in full or small: there is nothing left to show of them.
+    pub destroyed_photos: Vec<Item<Photo>>,
+    /// SHA-256 of the bytes that were destroyed here.
+    pub destroyed: BTreeSet<String>,
+    /// Work done.
+    pub steps: Vec<Item<Step>>,
+    /// Steps to be made again.
+    pub redone: Vec<Item<Redo>>,
+    /// What steps took, said afterwards.
+    pub spent: Vec<Item<Spent>>,
+    /// Waits, running and over.
+    pub waits: Vec<Item<Wait>>,
+    /// The waits that somebody has ended.
+    pub waits_over: Vec<Item<WaitOver>>,
+    /// Damage.
+    pub damage: Vec<Item<Damage>>,
+    /// Parts taken out, whether they are back or not.
+    pub taken_out: Vec<Item<TakenOut>>,
+    /// Parts that are back.
+    pub put_back: Vec<Item<PutBack>>,
+    /// Questions to the customer.
+    pub questions: Vec<Item<Question>>,
+    /// What they said.
+    pub answers: Vec<Item<Answer>>,
+    /// What was measured and reckoned.
+    pub measured: Vec<Item<Measured>>,
+    /// Remarks.
+    pub notes: Vec<Item<Note>>,
+    /// The earlier work that this job makes good.
+    pub complaint: Option<Slot<Complaint>>,
+    /// Set once the final check is finished.
+    pub checked: Option<Slot<Checked>>,
+    /// Set once the pair has left the shop.
+    pub handed_over: Option<Slot<HandedOver>>,
+    /// Standing publications of its section of the card, in order.
+    pub published: Vec<Item<Published>>,
+    /// Standing withdrawals of its section of the card.
+    pub withdrawn: BTreeSet<EntryId>,
+    /// Whether an erasure has blanked it.
+    pub erased: bool,
+    /// Entries made by a newer app, which this one keeps but cannot show.
+    pub newer: Vec<EntryId>,
+}
+
+impl JobState {
+    /// Folds the entries of one job, or of several that are the same. Any order; no two of one id.
+    pub fn of<'a>(entries: impl IntoIterator<Item = &'a ReceivedEntry>) -> Self {
+        let standing = Supersession::of(entries);
+        let destroyed = destroyed(&standing);
+        let gone = |item: &Item<Photo>| {
+            let Photo { full, thumb, .. } = &item.body;
+            destroyed.contains(&full.sha256) || destroyed.contains(&thumb.sha256)
+        };
+        let (destroyed_photos, photos) = list(&standing).into_iter().partition(gone);
+        Self {
+            opened: slot(&standing),
+            details: Details::of(&standing),
+            agreed: agreed(&standing),
+            skipped: list(&standing),
+            order: slot(&standing),
+            photos,
+            destroyed_photos,
+            destroyed,
+            steps: list(&standing),
+            redone: list(&standing),
+            spent: list(&standing),
+            waits: list(&standing),
+            waits_over: list(&standing),
+            damage: list(&standing),
+            taken_out: list(&standing),
+            put_back: list(&standing),
+            questions: list(&standing),
+            answers: list(&standing),
+            measured: list(&standing),
+            notes: list(&standing),
+            complaint: slot(&standing),
+            checked: slot(&standing),
+            handed_over: slot(&standing),
+            published: list(&standing),
+            withdrawn: withdrawn(&standing),
+            erased: erased(&standing),
+            newer: newer(&standing),
+        }
+    }
+
+    /// The pair it is on.
+    pub fn pair(&self) -> Option<SubjectId> {
+        self.opened.as_ref()?.current.body.pair
+    }
+
+    /// The ticket it hangs on.
+    pub fn ticket(&self) -> Option<SubjectId> {
+        self.opened.as_ref()?.current.body.ticket
+    }
+
+    /// The number hung on the pair.
+    pub fn tag(&self) -> Option<&str> {
+        self.details.text(field::TAG)
+    }
+
+    /// Where it stands when ready.
+    pub fn shelf(&self) -> Option<&str> {
+        self.details.text(field::SHELF)
+    }
+
+    /// What came with the pair.
+    pub fn came_with(&self) -> impl Iterator<Item = CameWith> {
+        self.details.words(field::CAME_WITH).map(CameWith::from)
+    }
+
+    /// The construction as guessed at the counter.
+    pub fn construction_guessed(&self) -> Option<Construction> {
+        self.details
+            .text(field::CONSTRUCTION_GUESSED)
+            .map(Construction::from)
+    }
+
+    /// The construction as it was when opened.
+    pub fn construction_opened(&self) -> Option<Construction> {
+        self.details
+            .text(field::CONSTRUCTION_OPENED)
+            .map(Construction::from)
+    }
+
+    /// The construction as the pair left the shop.
+    pub fn construction_left(&self) -> Option<Construction> {
+        self.details
+            .text(field::CONSTRUCTION_LEFT)
+            .map(Construction::from)
+    }
+
+    /// Whether the bench does it before anything else.
+    pub fn is_first(&self) -> bool {
+        self.details.is(field::FIRST)
+    }
+}

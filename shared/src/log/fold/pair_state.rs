@@ -1,0 +1,77 @@
+//! What a pair's entries say.
+
+use std::collections::BTreeSet;
+
+use super::details::Details;
+use super::item::{Item, Slot};
+use super::standing::{erased, list, newer, slot, withdrawn};
+use crate::log::body::{CardLink, Note, Opened, field};
+use crate::log::entry::{EntryId, SubjectId};
+use crate::log::received::ReceivedEntry;
+use crate::log::supersession::Supersession;
+use crate::trade::{Goods, Material};
+
+/// Everything a pair's standing entries say.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct PairState {
+    /// Its plain fields.
+    pub details: Details,
+    /// Whose it is.
+    pub opened: Option<Slot<Opened>>,
+    /// Remarks.
+    pub notes: Vec<Item<Note>>,
+    /// Secrets of card links.
+    pub links: Vec<Item<CardLink>>,
+    /// Standing withdrawals of the whole card.
+    pub withdrawn: BTreeSet<EntryId>,
+    /// Whether an erasure has blanked it.
+    pub erased: bool,
+    /// Entries made by a newer app, which this one keeps but cannot show.
+    pub newer: Vec<EntryId>,
+}
+
+impl PairState {
+    /// Folds the entries of one pair, or of several that are the same. Any order; no two of one id.
+    pub fn of<'a>(entries: impl IntoIterator<Item = &'a ReceivedEntry>) -> Self {
+        let standing = Supersession::of(entries);
+        Self {
+            details: Details::of(&standing),
+            opened: slot(&standing),
+            notes: list(&standing),
+            links: list(&standing),
+            withdrawn: withdrawn(&standing),
+            erased: erased(&standing),
+            newer: newer(&standing),
+        }
+    }
+
+    /// Whose it is, where it was said of the pair itself.
+    pub fn customer(&self) -> Option<SubjectId> {
+        self.opened.as_ref()?.current.body.customer
+    }
+
+    /// The maker's name on the sock or sole.
+    pub fn maker(&self) -> Option<&str> {
+        self.details.text(field::MAKER)
+    }
+
+    /// Its colour in the repairer's words.
+    pub fn colour(&self) -> Option<&str> {
+        self.details.text(field::COLOUR)
+    }
+
+    /// What it is: derby, walking boot, belt.
+    pub fn look(&self) -> Option<&str> {
+        self.details.text(field::LOOK)
+    }
+
+    /// Which kind of shoe or other goods; `None` where nobody said.
+    pub fn goods(&self) -> Option<Goods> {
+        self.details.text(field::GOODS).map(Goods::from)
+    }
+
+    /// What it is made of.
+    pub fn materials(&self) -> impl Iterator<Item = Material> {
+        self.details.words(field::MATERIALS).map(Material::from)
+    }
+}

@@ -1,0 +1,102 @@
+//! What the shop's entries say.
+
+use serde_json::{Map, Value};
+
+use super::details::Details;
+use super::item::Item;
+use super::standing::{erased, list, newer};
+use crate::log::body::{Person, field};
+use crate::log::entry::EntryId;
+use crate::log::received::ReceivedEntry;
+use crate::log::supersession::Supersession;
+
+/// Everything the shop's standing entries say.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct ShopState {
+    /// Its plain fields.
+    pub details: Details,
+    /// Those who work here.
+    pub people: Vec<Item<Person>>,
+    /// Whether an erasure has blanked it.
+    pub erased: bool,
+    /// Entries made by a newer app, which this one keeps but cannot show.
+    pub newer: Vec<EntryId>,
+}
+
+impl ShopState {
+    /// Folds the entries of one shop, or of several that are the same. Any order; no two of one id.
+    pub fn of<'a>(entries: impl IntoIterator<Item = &'a ReceivedEntry>) -> Self {
+        let standing = Supersession::of(entries);
+        Self {
+            details: Details::of(&standing),
+            people: list(&standing),
+            erased: erased(&standing),
+            newer: newer(&standing),
+        }
+    }
+
+    /// A state that says these plain fields and nothing else, by no entry.
+    pub fn of_values(values: &Map<String, Value>) -> Self {
+        Self {
+            details: Details::of_values(values),
+            ..Self::default()
+        }
+    }
+
+    /// The name.
+    pub fn name(&self) -> Option<&str> {
+        self.details.text(field::NAME)
+    }
+
+    /// A telephone number.
+    pub fn phone(&self) -> Option<&str> {
+        self.details.text(field::PHONE)
+    }
+
+    /// The terms of guarantee printed on the card.
+    pub fn terms(&self) -> Option<&str> {
+        self.details.text(field::TERMS)
+    }
+
+    /// The currency, ISO 4217.
+    pub fn currency(&self) -> Option<&str> {
+        self.details.text(field::CURRENCY)
+    }
+
+    /// What lengths are given in: `mm` or `in`; `None` for millimetres.
+    pub fn lengths(&self) -> Option<&str> {
+        self.details.text(field::LENGTHS)
+    }
+
+    /// The zone of its clock, a name of the IANA time zone database.
+    pub fn time_zone(&self) -> Option<&str> {
+        self.details.text(field::TIME_ZONE)
+    }
+
+    /// The shop's own final check, line by line; empty for the usual one.
+    pub fn final_check(&self) -> impl Iterator<Item = &str> {
+        self.details.words(field::FINAL_CHECK)
+    }
+
+    /// The lengths of nails on its shelf, in mm; empty for the usual ones.
+    pub fn nail_lengths(&self) -> impl Iterator<Item = f64> {
+        self.details.list(field::NAIL_LENGTHS).filter_map(Value::as_f64)
+    }
+
+    /// The rate of tax, in thousandths; negative for tax that is added to the prices; `None` for no tax.
+    pub fn tax(&self) -> Option<i64> {
+        self.details.number(field::TAX).filter(|rate| *rate != 0)
+    }
+
+    /// Its own price of an operation on a kind of goods, in minor units.
+    pub fn price_minor(&self, operation: &str, goods: &str) -> Option<i64> {
+        self.details.number(&field::price(operation, goods))
+    }
+
+    /// What an hour of attended work should earn, without tax, in minor units; `None` where the shop did not say.
+    pub fn hourly_target_minor(&self) -> Option<i64> {
+        self.details
+            .number(field::HOURLY_TARGET)
+            .filter(|minor| *minor > 0)
+    }
+}

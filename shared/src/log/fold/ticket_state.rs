@@ -1,0 +1,73 @@
+//! What a ticket's entries say.
+
+use super::details::Details;
+use super::item::{Item, Slot};
+use super::standing::{erased, list, newer, slot};
+use crate::log::body::{Opened, Payment, field};
+use crate::log::entry::{EntryId, SubjectId};
+use crate::log::received::ReceivedEntry;
+use crate::log::supersession::Supersession;
+
+/// Everything a ticket's standing entries say.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct TicketState {
+    /// Its plain fields.
+    pub details: Details,
+    /// The customer it is for.
+    pub opened: Option<Slot<Opened>>,
+    /// Money.
+    pub payments: Vec<Item<Payment>>,
+    /// Whether an erasure has blanked it.
+    pub erased: bool,
+    /// Entries made by a newer app, which this one keeps but cannot show.
+    pub newer: Vec<EntryId>,
+}
+
+impl TicketState {
+    /// Folds the entries of one ticket, or of several that are the same. Any order; no two of one id.
+    pub fn of<'a>(entries: impl IntoIterator<Item = &'a ReceivedEntry>) -> Self {
+        let standing = Supersession::of(entries);
+        Self {
+            details: Details::of(&standing),
+            opened: slot(&standing),
+            payments: list(&standing),
+            erased: erased(&standing),
+            newer: newer(&standing),
+        }
+    }
+
+    /// Whose pairs are on it.
+    pub fn customer(&self) -> Option<SubjectId> {
+        self.opened.as_ref()?.current.body.customer
+    }
+
+    /// The day promised, `YYYY-MM-DD`.
+    pub fn day(&self) -> Option<&str> {
+        self.details.text(field::DAY)
+    }
+
+    /// From when on that day it is promised to be ready, `HH:MM` on the shop's clock; `None`: by its end.
+    pub fn ready_from(&self) -> Option<&str> {
+        self.details.text(field::READY_FROM)
+    }
+
+    /// Whether it is wanted sooner than the shop would promise.
+    pub fn is_rush(&self) -> bool {
+        self.details.is(field::RUSH)
+    }
+
+    /// Whether the customer waits in the shop.
+    pub fn is_while_waiting(&self) -> bool {
+        self.details.is(field::WHILE_WAITING)
+    }
+
+    /// The most that hidden damage may cost without a question, in minor units; `None` where nothing or a question was agreed.
+    pub fn hidden_limit_minor(&self) -> Option<i64> {
+        self.details.number(field::IF_HIDDEN)
+    }
+
+    /// The rate of tax, in thousandths; negative for tax that is added to the prices; `None` for no tax.
+    pub fn tax(&self) -> Option<i64> {
+        self.details.number(field::TAX).filter(|rate| *rate != 0)
+    }
+}
