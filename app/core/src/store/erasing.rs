@@ -27,7 +27,7 @@ pub(super) async fn apply<T: KvTx>(
     let mut bodies = Vec::new();
     for change in changes.iter_mut() {
         let full = change.held().clone();
-        if writing.meta.erasures.blank(change.held_mut()) {
+        if writing.meta.erasures.blank(&mut change.held_mut().entry) {
             bodies.push(full);
         }
         bodies.extend(change.blanks().cloned());
@@ -107,7 +107,7 @@ async fn blank_tail<T: KvTx>(
     let rows = writing.tx().by_index(TAIL, index::ABOUT, &values).await?;
     for mut record in rows.iter().flatten().filter_map(Record::read) {
         let full = record.held.clone();
-        if writing.meta.erasures.blank(&mut record.held) {
+        if writing.meta.erasures.blank(&mut record.held.entry) {
             writing.tx().put(TAIL, record.row());
             bodies.push(full);
         }
@@ -143,7 +143,7 @@ fn blank_row(meta: &Meta, row: &Row) -> (ArchiveRow, Vec<ReceivedEntry>) {
             continue;
         };
         let full = held.clone();
-        if meta.erasures.blank(&mut held) {
+        if meta.erasures.blank(&mut held.entry) {
             blanked.push(full);
         }
         packed.push(&held);

@@ -43,7 +43,7 @@ pub(super) async fn take<T: KvTx>(
     let mut order = Vec::new();
     let mut conflicts = Vec::new();
     for mut record in batch {
-        writing.meta.erasures.blank(&mut record.held);
+        writing.meta.erasures.blank(&mut record.held.entry);
         let id = record.held.entry.id;
         match arrived.get_mut(&id) {
             None => {
