@@ -2,7 +2,7 @@ use serde_json::json;
 use shared::log::body::{Agreed, Answer, Outcome, PutBack, Question, Side, Skipped, TakenOut};
 
 use super::*;
-use crate::commands::card::done;
+use crate::commands::done::{done, step_times, vouched};
 use crate::commands::scene::{JOB, TICKET, entry, fields, job, life, said, slot, step, subject};
 use shared::price::bill::price_minor;
 
