@@ -15,8 +15,9 @@
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
-use super::backup::{BackupError, Sha256Digest};
+use super::error::BackupError;
 use super::meta::encode;
+use super::surroundings::Sha256Digest;
 
 /// What a file begins with, before the version.
 const MAGIC: &str = "waxend-backup ";

@@ -1,7 +1,6 @@
 //! Backup to one file, without a server.
 
 use std::collections::BTreeSet;
-use std::future::Future;
 
 use serde::{Deserialize, Serialize};
 use shared::log::{DeviceId, EntryId, Erasures, SubjectId, UnixMs};
@@ -15,7 +14,7 @@ use super::error::StoreError;
 use super::kv::{Kv, KvTx, Mode, Row};
 use super::meta::encode;
 use super::record::Record;
-use super::surroundings::Surroundings;
+use super::surroundings::{Sha256Digest, Surroundings};
 use super::tables::{BLOB_INFO, BLOBS, BLOCKS, TAIL, THUMBS};
 
 /// Section of a file: what the backup is of.
@@ -24,33 +23,6 @@ pub(super) const ABOUT: &str = "about";
 pub(super) const ENTRIES: &str = "entries";
 /// Section of a file: the bytes of one blob.
 pub(super) const BLOB: &str = "blob";
-
-/// Why a backup file cannot be written or used. Nothing on the device was changed.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[non_exhaustive]
-pub enum BackupError {
-    /// Not a backup of this app.
-    #[error("this file is not a Waxend backup")]
-    Foreign,
-    /// Written by an app with another kind of file.
-    #[error("this backup was written by a newer app; update this one to read it")]
-    Newer,
-    /// The end is missing.
-    #[error("this backup is not complete: part of the file is missing")]
-    Cut,
-    /// Some of it is not what was written.
-    #[error("this backup is damaged: part of the file is not what was written")]
-    Damaged,
-    /// SHA-256 could not be had, in the browser's words.
-    #[error("this browser cannot check the file: {0}")]
-    Digest(String),
-}
-
-/// SHA-256 from wherever it costs least: the browser's own, or a library in tests.
-pub trait Sha256Digest {
-    /// The SHA-256 (FIPS 180-4) of `bytes` as 64 lower-case hex digits, or why it cannot be had.
-    fn sha256(&self, bytes: &[u8]) -> impl Future<Output = Result<String, String>>;
-}
 
 /// What a backup holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -52,14 +52,14 @@ use std::rc::Rc;
 use shared::log::DeviceId;
 use shared::log::fold::FOLD_VERSION;
 
-pub use backup::{BackupError, Restored, Scope, Sha256Digest};
+pub use backup::{Restored, Scope};
 pub use blobs::{BlobPlace, NewBlob, Outgoing, Size};
 pub use compaction::Compacted;
-pub use error::StoreError;
+pub use error::{BackupError, StoreError};
 pub use meta::{Membership, StoreCounts};
 pub use record::Record;
 pub use save::Saved;
-pub use surroundings::Surroundings;
+pub use surroundings::{Sha256Digest, Surroundings};
 
 use kv::{Kv, KvTx, Mode};
 use meta::{DeviceIdentity, FORMAT, Format, Meta, OLDEST_APP, Stale, StoreState};
