@@ -1,5 +1,8 @@
 //! Backup to one file, without a server.
 
+mod archive_file;
+mod restoring;
+
 use std::collections::BTreeSet;
 
 use serde::{Deserialize, Serialize};
@@ -7,7 +10,6 @@ use shared::log::{DeviceId, EntryId, Erasures, SubjectId, UnixMs};
 use uuid::Uuid;
 
 use super::KvStore;
-use super::archive_file::Writer;
 use super::blobs::{self, Info, Size};
 use super::block;
 use super::error::StoreError;
@@ -16,13 +18,14 @@ use super::meta::encode;
 use super::record::Record;
 use super::surroundings::{Sha256Digest, Surroundings};
 use super::tables::{BLOB_INFO, BLOBS, BLOCKS, TAIL, THUMBS};
+use archive_file::Writer;
 
 /// Section of a file: what the backup is of.
-pub(super) const ABOUT: &str = "about";
+const ABOUT: &str = "about";
 /// Section of a file: entries, one record a line.
-pub(super) const ENTRIES: &str = "entries";
+const ENTRIES: &str = "entries";
 /// Section of a file: the bytes of one blob.
-pub(super) const BLOB: &str = "blob";
+const BLOB: &str = "blob";
 
 /// What a backup holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -44,30 +47,30 @@ pub struct Restored {
 
 /// What a backup is of. Never the token, nor the letters: a copy is another device.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub(super) struct BackupHeader {
-    pub(super) made: UnixMs,
-    pub(super) device: DeviceId,
+struct BackupHeader {
+    made: UnixMs,
+    device: DeviceId,
     /// The shop that the records belong to, if the device ever joined.
     #[serde(default)]
-    pub(super) shop: Option<Uuid>,
+    shop: Option<Uuid>,
     /// The device's own shop subject from before it joined.
-    pub(super) own_shop: SubjectId,
+    own_shop: SubjectId,
     #[serde(default)]
-    pub(super) erasures: Erasures,
+    erasures: Erasures,
 }
 
 /// What the line of a blob's section says besides.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub(super) struct BlobLine {
-    pub(super) media_type: String,
+struct BlobLine {
+    media_type: String,
     #[serde(default)]
-    pub(super) width: u32,
+    width: u32,
     #[serde(default)]
-    pub(super) height: u32,
-    pub(super) subject: SubjectId,
-    pub(super) size: Size,
+    height: u32,
+    subject: SubjectId,
+    size: Size,
     #[serde(default)]
-    pub(super) confirmed: bool,
+    confirmed: bool,
 }
 
 /// A section whose line says nothing more.

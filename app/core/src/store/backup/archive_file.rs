@@ -15,9 +15,9 @@
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
-use super::error::BackupError;
-use super::meta::encode;
-use super::surroundings::Sha256Digest;
+use crate::store::error::BackupError;
+use crate::store::meta::encode;
+use crate::store::surroundings::Sha256Digest;
 
 /// What a file begins with, before the version.
 const MAGIC: &str = "waxend-backup ";
