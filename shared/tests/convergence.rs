@@ -155,7 +155,7 @@ proptest! {
         };
         let merge = |a: &ReceivedEntry, b: &ReceivedEntry| { let mut a = a.clone(); a.merge(b, &erasures); a };
         // Whoever holds a copy has applied the erasures to it.
-        let held = |n: usize| { let mut held = copy(n); erasures.blank(&mut held); held };
+        let held = |n: usize| { let mut held = copy(n); erasures.blank(&mut held.entry); held };
         let [a, b, c] = [held(0), held(1), held(2)];
         prop_assert_eq!(merge(&a, &b), merge(&b, &a));
         prop_assert_eq!(merge(&merge(&a, &b), &c), merge(&a, &merge(&b, &c)));
@@ -188,7 +188,7 @@ proptest! {
                 None => kept.push(held),
             }
             for one in &mut kept {
-                known.blank(one);
+                known.blank(&mut one.entry);
             }
         }
         let one = kept.iter().find(|one| one.entry.id == full.entry.id).expect("it is kept");

@@ -56,9 +56,9 @@ proptest! {
         for index in order.into_iter().chain([again]) {
             let mut held = stream[index].clone();
             ledger.note(&held.entry);
-            ledger.blank(&mut held);
+            ledger.blank(&mut held.entry);
             kept.take(held);
-            kept = kept.iter().cloned().map(|mut held| { ledger.blank(&mut held); held }).collect();
+            kept = kept.iter().cloned().map(|mut held| { ledger.blank(&mut held.entry); held }).collect();
         }
         let text = serde_json::to_string(&kept.iter().collect::<Vec<_>>()).expect("writes");
         prop_assert!(!text.contains("Ottoline"));

@@ -13,7 +13,8 @@ const ROOMS: [&str; 4] = ["app", "server", "shared", "tests"];
 /// What begins the declaration of a type.
 const KEYWORDS: [&str; 5] = ["struct", "enum", "trait", "type", "union"];
 
-fn root() -> PathBuf {
+/// The repository.
+pub(super) fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
 }
 
@@ -33,7 +34,8 @@ fn read_all(folder: &Path, files: &mut Vec<(PathBuf, String)>) {
     }
 }
 
-fn sources() -> Vec<(PathBuf, String)> {
+/// Every file of Rust, with its text.
+pub(super) fn sources() -> Vec<(PathBuf, String)> {
     let mut files = Vec::new();
     for room in ROOMS {
         read_all(&root().join(room), &mut files);

@@ -11,7 +11,7 @@ use shared::price::currency::Currency;
 
 use crate::dice::Dice;
 use crate::phone::Store;
-use crate::town::Seen;
+use crate::seen::Seen;
 
 /// Does one thing, and remembers what was shown as saved.
 pub(crate) async fn work(store: &Store, dice: &Dice, seen: &Seen) {

@@ -20,7 +20,7 @@ use support::memory::MemoryShop;
 
 use crate::dice::Dice;
 use crate::line::Weather;
-use crate::town::Seen;
+use crate::seen::Seen;
 
 /// So many entries are pushed at once: few, so that an erasure and what it blanks often go apart.
 const BATCH: usize = 3;

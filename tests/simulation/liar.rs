@@ -17,7 +17,7 @@ use support::memory::MemoryShop;
 
 use crate::dice::Dice;
 use crate::former_phone::token;
-use crate::town::Seen;
+use crate::seen::Seen;
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Lie {

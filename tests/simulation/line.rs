@@ -13,7 +13,7 @@ use support::memory::MemoryShop;
 use crate::dice::Dice;
 use crate::doings;
 use crate::phone::{Phone, Store};
-use crate::town::Seen;
+use crate::seen::Seen;
 
 /// Whether the network may fail.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -16,6 +16,7 @@ mod former_phone;
 mod liar;
 mod line;
 mod phone;
+mod seen;
 mod town;
 
 use std::panic::{AssertUnwindSafe, catch_unwind};

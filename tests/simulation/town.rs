@@ -1,14 +1,13 @@
 //! The town: one server, a few phones, and what happens to them.
 
-use std::cell::RefCell;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use app_core::store::memory::{Fault, now};
-use app_core::store::{NewBlob, Saved, Scope, Sha256Digest};
+use app_core::store::{Scope, Sha256Digest};
 use app_core::sync::run_round;
 use bytes::Bytes;
 use server::store::BlobHash;
-use shared::log::{Entry, EntryId, SubjectId, UnixMs};
+use shared::log::UnixMs;
 use shared::sync::machine::RoundOutcome;
 use shared::sync::messages::JoinRequest;
 use support::memory::{Household, MemoryShop, Snapshot};
@@ -19,43 +18,7 @@ use crate::former_phone::FormerPhone;
 use crate::liar::Liar;
 use crate::line::Weather;
 use crate::phone::Phone;
-
-/// What people have been shown as done: the promises the checks hold the town to.
-#[derive(Debug, Default)]
-pub(crate) struct Seen {
-    pub(crate) entries: RefCell<BTreeMap<EntryId, Entry>>,
-    pub(crate) blobs: RefCell<BTreeMap<String, Vec<u8>>>,
-    pub(crate) tags: RefCell<Vec<String>>,
-    /// Customers whose erasure was shown as done.
-    pub(crate) erased: RefCell<BTreeSet<SubjectId>>,
-    /// Customers whose erasure was at least begun.
-    pub(crate) erasing: RefCell<BTreeSet<SubjectId>>,
-}
-
-impl Seen {
-    pub(crate) fn saved(&self, saved: &Saved, blobs: Vec<NewBlob>) {
-        for held in &saved.entries {
-            self.saved_entry(&held.entry);
-        }
-        self.tags.borrow_mut().extend(saved.tags.iter().cloned());
-        self.blobs
-            .borrow_mut()
-            .extend(blobs.into_iter().map(|blob| (blob.about.sha256, blob.bytes)));
-    }
-
-    pub(crate) fn saved_entry(&self, entry: &Entry) {
-        let before = self.entries.borrow_mut().insert(entry.id, entry.clone());
-        assert!(before.is_none(), "two entries under one id");
-    }
-
-    pub(crate) fn erasing(&self, customer: SubjectId) {
-        self.erasing.borrow_mut().insert(customer);
-    }
-
-    pub(crate) fn erased(&self, customer: SubjectId) {
-        self.erased.borrow_mut().insert(customer);
-    }
-}
+use crate::seen::Seen;
 
 /// The server's disk as it stood once.
 struct OldCopy {

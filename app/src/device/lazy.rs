@@ -8,9 +8,9 @@ use shared::log::SubjectId;
 use shared::log::fold::ShopState;
 use wasm_split_helpers::wasm_split;
 
-use super::network::{Contact, Outcome, Watch, round};
-use super::phone::{self, Phone};
-use super::pictures;
+use super::household;
+use super::network::{self, Contact, Outcome, Watch};
+use super::phone::Phone;
 use crate::device::DeviceError;
 use app_core::store::{NewBlob, Saved, Size};
 use shared::log::Draft;
@@ -55,7 +55,7 @@ lazy! {
 
     /// One round of sync.
     pub(super) fn sync(phone: Phone, contact: Contact, watch: Watch) -> Outcome {
-        Ok(round(&phone, contact, watch).await)
+        Ok(network::round(&phone, contact, watch).await)
     }
 
     /// What the shop's own entries say: see [`KvStore::shop_state`](app_core::store::KvStore::shop_state).
@@ -70,12 +70,12 @@ lazy! {
 
     /// The household for quiet moments.
     pub(super) fn keep_house(phone: Phone) -> () {
-        phone::keep_house(phone).await;
+        household::keep_house(phone).await;
         Ok(())
     }
 
     /// A picture from the server, kept here from then on; `None` where it is not to be had now.
     pub(super) fn picture(phone: Phone, sha256: String, subject: SubjectId, size: Size) -> Option<Vec<u8>> {
-        pictures::from_server(&phone, &sha256, subject, size).await
+        network::picture(&phone, &sha256, subject, size).await
     }
 }

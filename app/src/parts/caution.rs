@@ -2,8 +2,9 @@
 
 use leptos::prelude::*;
 use shared::trade::Material;
-use shared::trade::cautions::{Caution, cautions};
-use shared::trade::hazards::{Hazard, hazards};
+use shared::trade::cautions::Caution;
+use shared::trade::dangers::{cautions, hazards};
+use shared::trade::hazards::Hazard;
 
 use crate::device::screen::{has_read, note_read};
 use crate::session::use_session;

@@ -7,7 +7,6 @@ use std::time::Duration;
 use clap::Args;
 use rustix::process::{Resource, getrlimit};
 
-use super::open::GOING;
 use crate::limits::block;
 
 /// For the flags and variables see `waxend serve --help`. Long-lived streams have no cap of their own: the server has
@@ -84,6 +83,8 @@ impl From<&ConnectionArgs> for Waits {
     }
 }
 
+/// How many may be on their way out beside those that stay, so that newcomers need not wait for each.
+pub(super) const GOING: usize = 32;
 /// Open files kept for the database, the log, the listener and what else the server needs (some 40, and room to spare),
 /// and for connections on their way out.
 const RESERVED: u64 = 64 + GOING as u64;

@@ -12,11 +12,9 @@ use tokio::time::{Instant, timeout};
 use tokio_util::sync::CancellationToken;
 use tracing::{info, warn};
 
-use super::caps::{Caps, Waits};
+use super::caps::{Caps, GOING, Waits};
 use crate::limits::block;
 
-/// How many may be on their way out beside those that stay, so that newcomers need not wait for each.
-pub(super) const GOING: usize = 32;
 /// How often a newcomer without a place looks again,
 const LOOK_AGAIN: Duration = Duration::from_millis(2);
 /// and for how long.

@@ -5,8 +5,8 @@ mod csv;
 
 use serde::{Deserialize, Serialize};
 
-use super::ask::{By, TheBooks};
 use super::ledger::PairLedger;
+use super::questions::{By, TheBooks};
 use super::shop::{ShopSettings, money};
 use crate::log::fold::ShopState;
 use crate::price::books::{Books, Sums};

@@ -3,7 +3,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::ask::Looks;
+use super::questions::Looks;
 use crate::price::records::{At, JobFacts, PairFacts};
 use crate::trade::Goods;
 use crate::trade::formulas::day::Day;

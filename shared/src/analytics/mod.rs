@@ -6,21 +6,23 @@
 //! then the rows of the pairs it is asked of, one a line, as the phone keeps them. Answers are JSON, in words as far as a
 //! person reads them.
 
-mod ask;
+mod answer;
 mod books;
 mod ledger;
 mod looks;
 mod prices;
+mod questions;
 mod shop;
 
-pub use ask::{
-    AnalyticsQuery, By, Here, HiddenDamageQuery, Looks, Loss, PairOffered, ProfitabilityQuery, TheBooks,
-    TheDays, TheRun, Took, answer, question,
-};
+pub use answer::answer;
 pub use books::{BooksTold, RowTold};
 pub use ledger::{ENOUGH, MONTHS_BACK, months_back};
 pub use looks::LookTold;
 pub use prices::{LineTold, PartTold};
+pub use questions::{
+    AnalyticsQuery, By, Here, HiddenDamageQuery, Looks, Loss, PairOffered, ProfitabilityQuery, TheBooks,
+    TheDays, TheRun, Took, question,
+};
 pub use shop::{ShopSettings, of_ten};
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::ask::{HiddenDamageQuery, Loss, PairOffered, ProfitabilityQuery};
+use super::questions::{HiddenDamageQuery, Loss, PairOffered, ProfitabilityQuery};
 use super::shop::{money, of_ten, with_setting};
 use crate::log::fold::ShopState;
 use crate::price::allowance::Beta;

@@ -6,7 +6,6 @@ use serde::{Deserialize, Serialize};
 
 use super::body::Body;
 use super::entry::{Entry, Subject, SubjectId, SubjectKind};
-use super::received::ReceivedEntry;
 
 /// The kinds of entry that an erasure leaves as they are.
 const NEVER_BLANK: [&str; 3] = ["erased", "retracted", "same_as"];
@@ -65,11 +64,11 @@ impl Erasures {
         self.blobs.contains(sha256)
     }
 
-    /// Blanks a held entry if it is covered. Returns whether anything changed.
-    pub fn blank(&self, held: &mut ReceivedEntry) -> bool {
-        let blanks = !held.entry.is_blank() && self.covers(&held.entry);
+    /// Blanks an entry if it is covered. Returns whether anything changed.
+    pub fn blank(&self, entry: &mut Entry) -> bool {
+        let blanks = !entry.is_blank() && self.covers(entry);
         if blanks {
-            held.entry.body.clear();
+            entry.body.clear();
         }
         blanks
     }

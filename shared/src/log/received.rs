@@ -58,9 +58,9 @@ impl ReceivedEntry {
         if self.entry.is_blank() && !other.entry.is_blank() {
             self.entry.body.clone_from(&other.entry.body);
             // Filled only to be blanked again is no change.
-            changed |= !erasures.blank(self);
+            changed |= !erasures.blank(&mut self.entry);
         } else {
-            changed |= erasures.blank(self);
+            changed |= erasures.blank(&mut self.entry);
         }
         if changed {
             Merged::Changed

@@ -6,7 +6,6 @@ use super::capacity::Loads;
 use super::problem::{Op, PlanProblem};
 use super::schedule::Schedule;
 use super::slot_assignment::{self, Choosing};
-use super::solve::timed;
 use super::timetable::Timing;
 use super::value::PlanCost;
 
@@ -189,7 +188,7 @@ impl<'p> Goals<'p> {
     fn carry(&mut self, holds: &[bool], width: u64, keep_going: &dyn Fn() -> bool) -> bool {
         let chosen = self.choosing.chosen();
         let order = self.beam.run(chosen, holds, width as usize, keep_going);
-        let Some(timing) = order.and_then(|order| timed(self.problem, &order, holds)) else {
+        let Some(timing) = order.and_then(|order| Timing::new(self.problem, &order, holds)) else {
             return false;
         };
         let best = self.best.as_ref().map(|best| best.value().cost());

@@ -6,7 +6,6 @@
 use super::answer::Plan;
 use super::instance::Instance;
 use super::problem::PlanProblem;
-use super::solve::timed;
 use super::timetable::Timing;
 
 /// The plan with its first block followed by the first operations of other pairs, as many as `most` in all, that `same`
@@ -17,7 +16,7 @@ pub fn in_one_go(instance: &Instance, plan: Plan, same: &dyn Fn(usize, usize) ->
         return plan;
     };
     let (problem, order, holds) = as_planned(instance, &plan);
-    let Some(mut best) = timed(&problem, &order, &holds) else {
+    let Some(mut best) = Timing::new(&problem, &order, &holds) else {
         return plan;
     };
     let least = burden(&problem, &best);
@@ -45,7 +44,7 @@ pub fn in_one_go(instance: &Instance, plan: Plan, same: &dyn Fn(usize, usize) ->
                 .zip(&least)
                 .all(|(one, most)| one <= most)
         };
-        match timed(&problem, &tried, &holds).filter(no_more) {
+        match Timing::new(&problem, &tried, &holds).filter(no_more) {
             Some(better) => best = better,
             None => drop(front.pop()),
         }

@@ -12,7 +12,8 @@ use super::dispatch;
 use super::instance::{Instance, PlanOperation, PlanPair};
 use super::lognormal::draw;
 use super::problem::PlanProblem;
-use super::solve::{SolveLimits, solve, timed};
+use super::solve::{SolveLimits, solve};
+use super::timetable::Timing;
 use crate::trade::formulas::InvalidField;
 
 /// So many draws.
@@ -150,10 +151,10 @@ fn once(all: &Instance, known: usize, plan: &Plan, chance: &mut RandomSeries) ->
     }
     let (problem, _) = PlanProblem::new(&drawn);
     let order = order(&problem, plan, &extra);
-    let timing = timed(&problem, &order, &[]).or_else(|| {
+    let timing = Timing::new(&problem, &order, &[]).or_else(|| {
         let orders = dispatch::orders(&problem);
         orders
-            .filter_map(|order| timed(&problem, &order, &[]))
+            .filter_map(|order| Timing::new(&problem, &order, &[]))
             .min_by_key(|timing| timing.value().cost())
     });
     let new = || problem.pairs.iter().filter(|pair| pair.index >= known);

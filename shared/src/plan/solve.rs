@@ -84,10 +84,10 @@ fn rest(schedule: &Schedule, problem: &PlanProblem) -> (Schedule, PlanProblem) {
     let (rest, numbers) = problem.without(&left);
     let order = schedule.order.iter().filter_map(|id| numbers[*id as usize]);
     let order: Vec<u32> = order.collect();
-    let timing = timed(&rest, &order, &[]).or_else(|| {
+    let timing = Timing::new(&rest, &order, &[]).or_else(|| {
         let orders = dispatch::orders(&rest);
         orders
-            .filter_map(|order| timed(&rest, &order, &[]))
+            .filter_map(|order| Timing::new(&rest, &order, &[]))
             .min_by_key(|timing| timing.value().cost())
     });
     let schedule = timing.map_or_else(Schedule::default, |timing| timing.schedule());
@@ -102,7 +102,7 @@ fn searched(problem: &PlanProblem, limits: &SolveLimits<'_>) -> Option<(Schedule
     let known = limits.near.map(|plan| dispatch::as_planned(problem, plan));
     let is_known = known.is_some();
     let orders: Vec<_> = known.into_iter().chain(dispatch::orders(problem)).collect();
-    let first = orders.iter().filter_map(|order| timed(problem, order, &[]));
+    let first = orders.iter().filter_map(|order| Timing::new(problem, order, &[]));
     let mut search = Orders::new(first.min_by_key(|timing| timing.value().cost())?, limits.seed);
     let going = || limits.keep_going.is_none_or(|ask| ask());
     if is_known && let Some(timing) = ranked(problem, &orders, None, (0, limits.seed), &going) {
@@ -175,7 +175,7 @@ fn ranked<'p>(
         None => cheaper(problem, ranks),
     };
     ranks.run(trials, heat, going);
-    let ranked = timed(problem, &ranks.packing.order(), &holds);
+    let ranked = Timing::new(problem, &ranks.packing.order(), &holds);
     let both = found.into_iter().chain(ranked);
     both.min_by_key(|timing| timing.value().cost())
 }
@@ -192,11 +192,4 @@ fn cheaper<T>(problem: &PlanProblem, begin: impl Fn(&[bool]) -> (PlanCost, T)) -
         }
     }
     (one, free)
-}
-
-/// An order as a schedule, if it can keep its join windows.
-pub(super) fn timed<'p>(problem: &'p PlanProblem, order: &[u32], holds: &[bool]) -> Option<Timing<'p>> {
-    let mut all = holds.to_vec();
-    all.resize(problem.ops.len(), false);
-    Timing::new(problem, order.to_vec(), all)
 }

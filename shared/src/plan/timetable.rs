@@ -56,9 +56,11 @@ enum StepOutcome {
 }
 
 impl<'a> Timing<'a> {
-    /// The schedule of an order, if its join windows can be kept.
-    pub(super) fn new(problem: &'a PlanProblem, order: Vec<u32>, holds: Vec<bool>) -> Option<Self> {
+    /// The schedule of an order, if its join windows can be kept. Those that `holds` does not name need not be.
+    pub(super) fn new(problem: &'a PlanProblem, order: &[u32], holds: &[bool]) -> Option<Self> {
         let count = problem.ops.len();
+        let mut holds = holds.to_vec();
+        holds.resize(count, false);
         let trace = Trace {
             spots: vec![Spot::default(); count],
             workers: vec![WorkerState::IDLE; (count + 1) * problem.workers],
@@ -66,10 +68,10 @@ impl<'a> Timing<'a> {
         };
         let mut timing = Self {
             problem,
-            trial: order.clone(),
+            trial: order.to_vec(),
             holds,
             position: vec![0; count],
-            order,
+            order: order.to_vec(),
             standing: trace.clone(),
             tried: trace,
             stamp: vec![0; count],

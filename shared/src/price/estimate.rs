@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 use super::allowance::Beta;
 use super::dice::Dice;
 use super::lognormal::Spread;
+use super::quantile::quantile;
 use crate::trade::formulas::calculation::gives;
 use crate::trade::formulas::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
@@ -199,17 +200,6 @@ impl EstimateJob {
         costs.sort_by(f64::total_cmp);
         costs
     }
-}
-
-/// What so large a share of sorted values is no more than, between the nearest two; 0 for none.
-pub(crate) fn quantile(sorted: &[f64], share: f64) -> f64 {
-    let Some(last) = sorted.len().checked_sub(1) else {
-        return 0.0;
-    };
-    let place = share * last as f64;
-    let below = (place.floor() as usize).min(last);
-    let above = (below + 1).min(last);
-    sorted[below] + (sorted[above] - sorted[below]) * (place - below as f64)
 }
 
 impl Calculation for EstimateJob {

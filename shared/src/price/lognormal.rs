@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::estimate::quantile;
+use super::quantile::quantile;
 use crate::trade::formulas::{Field, InvalidField};
 
 /// The standard normal number that nine in ten stay below (from scipy 1.17, `norm.ppf(0.9)`).

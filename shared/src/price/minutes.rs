@@ -41,9 +41,10 @@ use crate::log::entry::{PersonId, SubjectId};
 use crate::trade::formulas::day::Day;
 use crate::trade::operation;
 
-use super::estimate::quantile;
+use super::quantile::quantile;
 use super::records::{PairWait, WorkStamp};
-use infer::{Act, DryingSpan, infer};
+use infer::{Act, infer};
+use share::DryingSpan;
 
 /// Stamps of the bench this close are one moment, ms.
 const TOGETHER_MS: i64 = 120_000;

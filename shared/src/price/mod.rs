@@ -23,6 +23,7 @@ pub mod lognormal;
 pub mod materials;
 pub mod minutes;
 pub mod profitability;
+pub(crate) mod quantile;
 pub mod records;
 pub mod tax;
 pub mod work;

@@ -5,8 +5,6 @@
 //! dust, group 1). Local rules and the product's own safety sheet come first, and every caution ends by saying
 //! so.
 
-use super::operations::operation;
-
 /// A way in which work can hurt.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Caution {
@@ -70,94 +68,5 @@ impl Caution {
                  prescription. Ask the prescriber before you change anything."
             ),
         }
-    }
-}
-
-/// What to mind at an operation, the most important first. Nothing for the shop's own operations: what they
-/// need is not known here.
-pub fn cautions(code: &str) -> &'static [Caution] {
-    operation(code).map_or(&[], |known| known.cautions)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::trade::operations::{Station, operations};
-    use crate::trade::waits::WaitKind;
-
-    const ALL: [Caution; 5] = [
-        Caution::Solvent,
-        Caution::Dust,
-        Caution::Nails,
-        Caution::Blades,
-        Caution::Prescription,
-    ];
-
-    #[test]
-    fn wherever_cement_or_dye_dries_there_is_vapour() {
-        for known in operations() {
-            let vapour = known.waits.iter().any(|wait| {
-                matches!(
-                    wait.kind,
-                    WaitKind::CementTouchDry
-                        | WaitKind::CementFullBond
-                        | WaitKind::StiffenerPaste
-                        | WaitKind::DyeCoat
-                        | WaitKind::DyeOvernight
-                        | WaitKind::Ink
-                )
-            });
-            assert!(
-                !vapour || cautions(known.code).contains(&Caution::Solvent),
-                "{}",
-                known.code
-            );
-        }
-    }
-
-    #[test]
-    fn stitching_and_cutting_show_blades_and_nailing_shows_points() {
-        for known in operations() {
-            let shown = cautions(known.code);
-            let sharp = matches!(known.station, Station::Strip | Station::Stitch | Station::Trim);
-            assert!(!sharp || shown.contains(&Caution::Blades), "{}", known.code);
-        }
-        for code in [
-            "top_piece_replacement",
-            "heel_block_rebuild",
-            "cement_lifts",
-            "heel_refix",
-            "quarter_tips",
-        ] {
-            assert_eq!(cautions(code).first(), Some(&Caution::Nails), "{code}");
-        }
-        assert_eq!(cautions("edge_trim_ink").first(), Some(&Caution::Dust));
-        assert_eq!(
-            cautions("raise_to_prescription").first(),
-            Some(&Caution::Prescription)
-        );
-    }
-
-    #[test]
-    fn every_caution_is_quiet_first_and_defers_at_the_end() {
-        for caution in ALL {
-            assert!(caution.line().len() <= 48, "{}", caution.line());
-            assert!(
-                caution.full().ends_with("safety sheet come first."),
-                "{caution:?}"
-            );
-            assert!(
-                operations().any(|known| cautions(known.code).contains(&caution)),
-                "{caution:?}"
-            );
-        }
-        assert!(Caution::Dust.full().contains("group 1") && Caution::Dust.full().contains("Extraction"));
-        assert!(cautions("bell repair").is_empty());
-    }
-
-    #[test]
-    fn only_stretching_is_harmless() {
-        let harmless = operations().filter(|known| cautions(known.code).is_empty());
-        assert_eq!(harmless.map(|known| known.code).collect::<Vec<_>>(), ["stretch"]);
     }
 }

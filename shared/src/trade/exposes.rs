@@ -6,53 +6,6 @@ use super::component::Component;
 use super::kinds::{Class, Goods};
 use super::operations::operation;
 
-/// What an operation lays open.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Exposed {
-    /// Of a shoe.
-    pub shoe: &'static [Component],
-    /// Of a bag, a belt or anything else.
-    pub item: &'static [Component],
-}
-
-impl Exposed {
-    /// Opens nothing.
-    pub(super) const NOTHING: Self = Self::on_all(&[]);
-
-    /// The same parts on whatever the operation can be done to.
-    pub(super) const fn on_all(parts: &'static [Component]) -> Self {
-        Self {
-            shoe: parts,
-            item: parts,
-        }
-    }
-}
-
-/// Under a sole that comes off whole. The heel comes off with it.
-pub(super) const UNDER_SOLE: &[Component] = &[
-    Component::Insole,
-    Component::Filler,
-    Component::Shank,
-    Component::LastingMargin,
-    Component::Midsole,
-    Component::HeelSeat,
-];
-
-/// Under a sole that is stitched to a welt.
-pub(super) const UNDER_WELTED: &[Component] = &[
-    Component::Insole,
-    Component::Rib,
-    Component::Filler,
-    Component::Shank,
-    Component::Welt,
-    Component::LastingMargin,
-    Component::Midsole,
-    Component::HeelSeat,
-];
-
-/// Behind what a bag, a belt or anything else is closed with.
-pub(super) const IN_ITEM: &[Component] = &[Component::Lining, Component::Seam];
-
 /// The parts that an operation lays open on goods of a kind; none for work that opens nothing, and for words this
 /// version does not know.
 pub fn exposes(code: &str, goods: &Goods) -> &'static [Component] {
@@ -71,6 +24,7 @@ pub const SEEN_WITH_CONSTRUCTION: &[Component] = &[Component::Insole, Component:
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::trade::operations::columns::IN_ITEM;
     use crate::trade::operations::operations;
 
     /// The usual hidden damage at teardown, by the operation that finds it: common practice, no source.

@@ -3,7 +3,8 @@
 //! Common practice, no source. A shop keeps its own list; its own lines always apply.
 
 use super::came_with::CameWith;
-use super::cautions::{Caution, cautions};
+use super::cautions::Caution;
+use super::dangers::cautions;
 use super::kinds::{Class, Goods};
 use super::operations::operation;
 use super::waits::WaitKind;

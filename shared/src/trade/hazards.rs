@@ -1,14 +1,10 @@
-//! What work can do to whoever does it: by operation and material, the hazards by their H-codes and in words, what
-//! protects, and whose word comes first. [`cautions`](super::cautions) are the quiet lines; this is what stands behind them.
+//! What work can do to whoever does it: the hazards by their H-codes and in words, what protects, and whose word comes
+//! first. [`cautions`](super::cautions) are the quiet lines; this is what stands behind them.
 //!
 //! Codes: Regulation (EC) 1272/2008 (CLP), their words from memory. Acetone: as on its safety data sheets. Turpentine:
 //! translated from the older risk phrases of its entry 650-002-00-6. Solvent cements (n-hexane, toluene) and spirit dye: from memory,
 //! unverified; what is in the tin is on its own sheet. Hardeners: H334 and H317, and the training duty of REACH Annex XVII,
 //! entry 74. Dust has no code: IARC Supplement 7 (1987), p. 232, and Monograph 100C (2012), both group 1.
-
-use super::cautions::Caution;
-use super::material::Material;
-use super::operations::operation;
 
 /// An H-code and what it says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -183,63 +179,9 @@ pub(super) const DYE_VAPOURS: &[&Hazard] = &[&ACETONE, &SPIRIT_DYE];
 /// Wax and polish.
 pub(super) const POLISH_VAPOURS: &[&Hazard] = &[&TURPENTINE];
 
-/// What can hurt at an operation on these materials, the most important first. Of the shop's own operations nothing is
-/// known, of its own materials neither.
-pub fn hazards(code: &str, materials: &[Material]) -> Vec<&'static Hazard> {
-    let mut found: Vec<&'static Hazard> = Vec::new();
-    let Some(known) = operation(code) else {
-        return found;
-    };
-    for caution in known.cautions {
-        match caution {
-            Caution::Prescription => found.push(&PRESCRIBED),
-            Caution::Nails => found.push(&POINTS),
-            Caution::Blades => found.push(&BLADES),
-            Caution::Dust => found.push(&DUST),
-            Caution::Solvent => found.extend(known.vapours),
-        }
-    }
-    let solvent = known.cautions.contains(&Caution::Solvent);
-    let of = |material: Material| materials.contains(&material);
-    let by_material = [
-        (
-            solvent && (of(Material::CrepeSole) || of(Material::RubberSole)),
-            &DISSOLVES,
-        ),
-        (solvent && of(Material::CrepeSole), &LATEX),
-        (solvent && of(Material::Synthetic), &HEAT),
-        (solvent && of(Material::FoamSole), &CRUMBLES),
-    ];
-    found.extend(
-        by_material
-            .into_iter()
-            .filter(|(applies, _)| *applies)
-            .map(|(_, hazard)| hazard),
-    );
-    found
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::trade::operations::operations;
-
-    #[test]
-    fn every_caution_has_a_hazard_behind_it_and_none_is_told_twice() {
-        for known in operations() {
-            let found = hazards(known.code, Material::KNOWN);
-            assert!(found.len() >= known.cautions.len(), "{}", known.code);
-            for (at, one) in found.iter().enumerate() {
-                assert!(!found[..at].contains(one), "{} {}", known.code, one.from);
-                assert!(
-                    one.does.ends_with('.') && one.protection.ends_with('.'),
-                    "{}",
-                    one.from
-                );
-            }
-        }
-        assert!(hazards("bell repair", Material::KNOWN).is_empty());
-    }
 
     /// Safety data sheets of acetone, and the entry of turpentine in the list of dangerous substances.
     #[test]
@@ -255,16 +197,5 @@ mod tests {
         for hazard in [ACETONE, TURPENTINE, SOLVENT_CEMENT, HARDENER, SPIRIT_DYE] {
             assert_eq!(hazard.defer, Defer::ProductSheet, "{}", hazard.from);
         }
-    }
-
-    #[test]
-    fn what_a_repairer_must_be_told() {
-        assert_eq!(hazards("raise_to_prescription", &[])[0].defer, Defer::Prescriber);
-        assert_eq!(hazards("top_piece_replacement", &[])[0], &POINTS);
-        assert!(hazards("strip_and_dye", &[]).contains(&&ACETONE));
-        assert!(hazards("clean_condition_polish", &[]).contains(&&TURPENTINE));
-        assert!(hazards("half_sole", &[Material::CrepeSole]).contains(&&DISSOLVES));
-        assert!(!hazards("half_sole", &[Material::LeatherSole]).contains(&&DISSOLVES));
-        assert!(hazards("half_sole", &[]).contains(&&DUST));
     }
 }

@@ -2,9 +2,9 @@
 //!
 //! Everything here is a starting value that a shop's own history or settings replace.
 //!
-//! - [`operations`][]: one row an operation, with all that the trade says of it. What a column means, and the questions
-//!   asked of it by an operation's code, are in [`exposes()`], [`fits()`], [`part_effects()`], [`lives`], [`prices`],
-//!   [`waits`], [`precedence`], [`cautions`] and [`hazards`].
+//! - [`operations`][]: one row an operation, with all that the trade says of it. The questions asked of it by an operation's
+//!   code are in [`exposes()`], [`fits()`], [`part_effects()`], [`lives`], [`prices`], [`waits`], [`precedence`] and
+//!   [`dangers`].
 //! - Words: [`kinds`] of goods, [`construction`], [`component`], [`condition`], [`material`], [`came_with`];
 //!   [`construction_key`] guesses a construction by what can be seen.
 //! - Arithmetic: [`formulas`].
@@ -21,6 +21,7 @@ pub mod component;
 pub mod condition;
 pub mod construction;
 pub mod construction_key;
+pub mod dangers;
 pub mod exposes;
 pub mod final_check;
 pub mod fits;

@@ -1,27 +1,26 @@
 //! The operations of the trade, one row each: what they are called, where and in which order they are done, how long they
 //! take, what they cost, what they do to the parts, what can hurt, and what a customer is told.
 //!
-//! The rows stand in the files of this folder. The other modules of the trade define what a column means and answer
+//! The rows stand in the files of this folder, and what a column holds in `columns`. The other modules of the trade answer
 //! questions about an operation by its code.
 //!
 //! Minutes, waits, prices and lives of the usual repairs are common practice, no source; so are the smaller jobs, whose
 //! minutes are a first guess. A shop's own history replaces them all.
 
 mod bottoms;
+pub(super) mod columns;
 mod inside;
 mod small;
 mod uppers;
 
 use super::cautions::Caution;
 use super::component::Component;
-use super::exposes::Exposed;
 use super::hazards::Hazard;
 use super::kinds::{Class, Goods};
-use super::part_effects::PartFit;
-use super::precedence::Stage;
-use super::prices::PriceRow;
 use super::waits::{Holds, Minutes, UsualWait};
 use super::words::worded;
+
+pub use columns::{Exposed, PartFit, PriceRow, Stage};
 
 const SHOE: &[Class] = Class::FOOTWEAR;
 const ITEM: &[Class] = Class::PLAIN_ITEMS;

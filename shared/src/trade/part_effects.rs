@@ -3,27 +3,7 @@
 //! Common practice, no source.
 
 use super::component::Component;
-use super::operations::operation;
-
-/// A part that an operation puts on, and where it lies among others on the same part.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct PartFit {
-    /// The part.
-    pub part: Component,
-    /// How far out it lies: a whole sole is 0, a half sole on it 1. What is put on later takes off what lies as far out
-    /// or farther.
-    pub layer: u8,
-}
-
-/// Put on innermost.
-pub(super) const fn whole(part: Component) -> PartFit {
-    PartFit { part, layer: 0 }
-}
-
-/// Put on over `layer` others.
-pub(super) const fn over(part: Component, layer: u8) -> PartFit {
-    PartFit { part, layer }
-}
+use super::operations::{PartFit, operation};
 
 /// What an operation does to the parts of a shoe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

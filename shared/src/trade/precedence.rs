@@ -2,64 +2,7 @@
 //!
 //! Common practice, no source: a repairer may always choose another order.
 
-use super::operations::{Station, operation};
-
-/// A place in the order of work. An operation has one; which comes before which the lines below say.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Stage {
-    /// Opening, to see what is inside.
-    OpenUp,
-    /// Taking the old sole off.
-    OldSole,
-    /// The insole.
-    Insole,
-    /// Counter and puff.
-    Stiffener,
-    /// The rib or holdfast that the welt is sewn to.
-    Rib,
-    /// The welt.
-    Welt,
-    /// The shank.
-    Shank,
-    /// The filler.
-    Filler,
-    /// The midsole.
-    Midsole,
-    /// Soles, whole and half.
-    Sole,
-    /// The seam that holds the sole.
-    SoleSeam,
-    /// What lies over the sole and its seam: a guard cemented first would have to come off again for the stitching.
-    OverTheSole,
-    /// The heel block and its lifts.
-    HeelBlock,
-    /// The cover of the heel block.
-    HeelCover,
-    /// The top piece.
-    TopPiece,
-    /// Tips let into the top piece.
-    QuarterTips,
-    /// The lining that covers the counter.
-    HeelLining,
-    /// The sock over the insole.
-    Sock,
-    /// Sewing, fastenings and stretching.
-    Sewing,
-    /// The buckle.
-    Buckle,
-    /// The length of a belt.
-    BeltLength,
-    /// The holes, measured from the buckle.
-    BeltHoles,
-    /// Dye and finish.
-    Colour,
-    /// Ink and wax on the edges.
-    Edge,
-    /// Cream and polish.
-    Cleaning,
-    /// Treatment against water.
-    WaterRepellent,
-}
+use super::operations::{Stage, Station, operation};
 
 /// A line of stages: what is named together comes before everything that is named later in the same line. Nothing is said
 /// about two operations of one place in a line, or of different lines.

@@ -6,13 +6,6 @@
 use super::kinds::Goods;
 use super::operations::operation;
 
-/// A price in whole units for each kind of goods, in the order of [`Goods::KNOWN`]; 0 where the work is unusual or has to
-/// be looked at first.
-pub type PriceRow = [u16; Goods::KNOWN.len()];
-
-/// Work that is part of other work and has no price of its own.
-pub(super) const UNPRICED: PriceRow = [0; Goods::KNOWN.len()];
-
 /// The starting price of an operation on one kind of goods, in minor units (hundredths); `None` where the list
 /// has none and the repairer says what it costs.
 pub fn norm(code: &str, kind: &Goods) -> Option<i64> {
@@ -26,6 +19,7 @@ pub fn norm(code: &str, kind: &Goods) -> Option<i64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::trade::operations::columns::UNPRICED;
     use crate::trade::operations::operations;
 
     #[test]

@@ -2,7 +2,8 @@
 
 use crate::log::body::Side;
 use crate::trade::Component;
-use crate::trade::part_effects::{PartFit, part_effects};
+use crate::trade::operations::PartFit;
+use crate::trade::part_effects::part_effects;
 
 /// Something done to a pair that stands: work that had to be made again fits nothing and is left out by the caller.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

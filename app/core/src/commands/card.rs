@@ -10,7 +10,8 @@ use shared::trade::final_check::hours_until_wear;
 use shared::trade::{Advice, Component, Condition, Facts, Material, advice, operations};
 
 use super::day::months_later;
-use super::handover::{AtPickup, step_times, vouched};
+use super::done::{done, step_times};
+use super::handover::AtPickup;
 use super::shop::money;
 use super::work::on_job;
 use shared::log::Draft;
@@ -63,34 +64,6 @@ pub fn compose(
         shop: contact(shop),
         photos: photos(state, &chosen.photos_left_out),
     }
-}
-
-/// Operations done and not to be made again, each once, in the order they were done; with what was agreed if no step
-/// was noted, or who checked the pair said that it is done.
-pub(super) fn done(job: &JobState) -> Vec<&str> {
-    if job.steps.is_empty() || vouched(job) {
-        return done_or_agreed(job);
-    }
-    once(bench::done(job).map(|step| step.body.operation.as_str()))
-}
-
-/// Operations done, then those agreed and not skipped, each once.
-pub(super) fn done_or_agreed(job: &JobState) -> Vec<&str> {
-    let steps = bench::done(job).map(|step| step.body.operation.as_str());
-    let agreed = bench::agreed(job)
-        .map(|line| line.body.operation.as_str())
-        .filter(|code| !bench::is_skipped(job, code));
-    once(steps.chain(agreed))
-}
-
-fn once<'a>(codes: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
-    let mut once = Vec::new();
-    for code in codes {
-        if !once.contains(&code) {
-            once.push(code);
-        }
-    }
-    once
 }
 
 fn plain(code: &str) -> String {

@@ -6,9 +6,9 @@ use shared::log::fold::{Item, JobState, PairHistory, ShopState, bench};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
 use shared::price::bill::Bill;
 use shared::trade::final_check::{self, Leaving};
-use shared::trade::{CameWith, Component, operations};
+use shared::trade::{CameWith, Component};
 
-use super::card::done_or_agreed;
+use super::done::{NOT_NOTED, done_or_agreed, not_noted};
 use super::work::on_job;
 use shared::log::Draft;
 
@@ -76,26 +76,12 @@ pub fn check_list(life: &PairHistory, job: &JobState, shop: &ShopState) -> Vec<S
         .collect()
 }
 
-/// What the line of the check begins with that says what was done and not noted.
-const NOT_NOTED: &str = "Done, though not noted: ";
-
-/// Whether the check says that what was not noted is done as well.
-pub(super) fn vouched(job: &JobState) -> bool {
-    let ticked = job.checked.iter().flat_map(|slot| &slot.current.body.ticked);
-    ticked.into_iter().any(|line| line.starts_with(NOT_NOTED))
-}
-
 /// Something that came with the pair; what was typed is something else, whatever it is called.
 fn known_or_else(came_with: CameWith) -> CameWith {
     match came_with {
         CameWith::Other(_) => CameWith::SomethingElse,
         known => known,
     }
-}
-
-/// The steps that stand with the time each was made (UTC milliseconds), as [`final_check`] counts hours.
-pub fn step_times(job: &JobState) -> impl Iterator<Item = (&str, i64)> {
-    bench::done(job).map(|step| (step.body.operation.as_str(), step.at.utc.0))
 }
 
 /// Why a pair is not ready, or may not leave yet, for the person.
@@ -207,12 +193,6 @@ pub fn parts_out(job: &JobState) -> String {
         .concat()
     });
     words.collect::<Vec<_>>().join(", ")
-}
-
-/// Agreed work that nobody has noted as done or skipped, in words; empty if none.
-pub fn not_noted(job: &JobState) -> String {
-    let left: Vec<&str> = bench::remaining(job).into_iter().map(operations::name).collect();
-    left.join(", ")
 }
 
 /// Tells a customer that what they left is ready: `pairs` as they know them, what is due in words if it is to be

@@ -6,6 +6,7 @@ mod card;
 mod complaint;
 mod counter;
 mod day;
+mod done;
 mod handover;
 pub mod inside;
 pub mod records;
@@ -21,9 +22,9 @@ pub use counter::{
     DAY, DEPOSIT, DropOff, DropOffField, IfHidden, KnownPair, LineIn, Missing, PairIn, Paying, SeenDamage,
     TakenIn, UP_TO, price_id, take_in, work_id,
 };
+pub use done::{not_noted, step_times};
 pub use handover::{
-    AtPickup, Leaves, NotReady, can_tell, check, check_list, hand_over, not_noted, parts_out, pay,
-    ready_notice, settle, step_times,
+    AtPickup, Leaves, NotReady, can_tell, check, check_list, hand_over, parts_out, pay, ready_notice, settle,
 };
 pub use shop::{money, person, set_value};
 pub use work::{

@@ -1,56 +1,31 @@
 //! Backup to one file, without a server.
 
+mod archive_file;
+mod restoring;
+
 use std::collections::BTreeSet;
-use std::future::Future;
 
 use serde::{Deserialize, Serialize};
 use shared::log::{DeviceId, EntryId, Erasures, SubjectId, UnixMs};
 use uuid::Uuid;
 
 use super::KvStore;
-use super::archive_file::Writer;
 use super::blobs::{self, Info, Size};
 use super::block;
 use super::error::StoreError;
 use super::kv::{Kv, KvTx, Mode, Row};
 use super::meta::encode;
 use super::record::Record;
-use super::surroundings::Surroundings;
+use super::surroundings::{Sha256Digest, Surroundings};
 use super::tables::{BLOB_INFO, BLOBS, BLOCKS, TAIL, THUMBS};
+use archive_file::Writer;
 
 /// Section of a file: what the backup is of.
-pub(super) const ABOUT: &str = "about";
+const ABOUT: &str = "about";
 /// Section of a file: entries, one record a line.
-pub(super) const ENTRIES: &str = "entries";
+const ENTRIES: &str = "entries";
 /// Section of a file: the bytes of one blob.
-pub(super) const BLOB: &str = "blob";
-
-/// Why a backup file cannot be written or used. Nothing on the device was changed.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[non_exhaustive]
-pub enum BackupError {
-    /// Not a backup of this app.
-    #[error("this file is not a Waxend backup")]
-    Foreign,
-    /// Written by an app with another kind of file.
-    #[error("this backup was written by a newer app; update this one to read it")]
-    Newer,
-    /// The end is missing.
-    #[error("this backup is not complete: part of the file is missing")]
-    Cut,
-    /// Some of it is not what was written.
-    #[error("this backup is damaged: part of the file is not what was written")]
-    Damaged,
-    /// SHA-256 could not be had, in the browser's words.
-    #[error("this browser cannot check the file: {0}")]
-    Digest(String),
-}
-
-/// SHA-256 from wherever it costs least: the browser's own, or a library in tests.
-pub trait Sha256Digest {
-    /// The SHA-256 (FIPS 180-4) of `bytes` as 64 lower-case hex digits, or why it cannot be had.
-    fn sha256(&self, bytes: &[u8]) -> impl Future<Output = Result<String, String>>;
-}
+const BLOB: &str = "blob";
 
 /// What a backup holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -72,30 +47,30 @@ pub struct Restored {
 
 /// What a backup is of. Never the token, nor the letters: a copy is another device.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub(super) struct BackupHeader {
-    pub(super) made: UnixMs,
-    pub(super) device: DeviceId,
+struct BackupHeader {
+    made: UnixMs,
+    device: DeviceId,
     /// The shop that the records belong to, if the device ever joined.
     #[serde(default)]
-    pub(super) shop: Option<Uuid>,
+    shop: Option<Uuid>,
     /// The device's own shop subject from before it joined.
-    pub(super) own_shop: SubjectId,
+    own_shop: SubjectId,
     #[serde(default)]
-    pub(super) erasures: Erasures,
+    erasures: Erasures,
 }
 
 /// What the line of a blob's section says besides.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub(super) struct BlobLine {
-    pub(super) media_type: String,
+struct BlobLine {
+    media_type: String,
     #[serde(default)]
-    pub(super) width: u32,
+    width: u32,
     #[serde(default)]
-    pub(super) height: u32,
-    pub(super) subject: SubjectId,
-    pub(super) size: Size,
+    height: u32,
+    subject: SubjectId,
+    size: Size,
     #[serde(default)]
-    pub(super) confirmed: bool,
+    confirmed: bool,
 }
 
 /// A section whose line says nothing more.

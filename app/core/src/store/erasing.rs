@@ -9,7 +9,6 @@ use super::blobs;
 use super::block::{self, ArchiveRow};
 use super::change::{RecordChange, Touched};
 use super::error::StoreError;
-use super::ingest;
 use super::kv::{KvTx, Row};
 use super::meta::Meta;
 use super::record::Record;
@@ -27,7 +26,7 @@ pub(super) async fn apply<T: KvTx>(
     let mut bodies = Vec::new();
     for change in changes.iter_mut() {
         let full = change.held().clone();
-        if writing.meta.erasures.blank(change.held_mut()) {
+        if writing.meta.erasures.blank(&mut change.held_mut().entry) {
             bodies.push(full);
         }
         bodies.extend(change.blanks().cloned());
@@ -39,19 +38,20 @@ pub(super) async fn apply<T: KvTx>(
     Ok(erased)
 }
 
-/// Takes in erasures known from elsewhere, whose entries may not be here, and destroys what they name.
+/// Notes erasures known from elsewhere, whose entries may not be here, and destroys what they name. Returns the subjects
+/// whose erasure has become known.
 pub(super) async fn extend<T: KvTx>(
     writing: &mut Writing<T>,
     mut more: Erasures,
     touched: &mut Touched,
-) -> Result<(), StoreError> {
+) -> Result<BTreeSet<SubjectId>, StoreError> {
     let known = &writing.meta.erasures;
     more.subjects.retain(|subject| !known.subjects.contains(subject));
     more.blobs.retain(|hash| !known.blobs.contains(hash));
     writing.meta.erasures.extend(more.clone());
     let erased = more.subjects.clone();
     destroy(writing, more, Vec::new(), touched).await?;
-    ingest::explain(writing, &erased, touched).await
+    Ok(erased)
 }
 
 /// Destroys what is stored on newly erased things, and the bytes that blanked entries named.
@@ -107,7 +107,7 @@ async fn blank_tail<T: KvTx>(
     let rows = writing.tx().by_index(TAIL, index::ABOUT, &values).await?;
     for mut record in rows.iter().flatten().filter_map(Record::read) {
         let full = record.held.clone();
-        if writing.meta.erasures.blank(&mut record.held) {
+        if writing.meta.erasures.blank(&mut record.held.entry) {
             writing.tx().put(TAIL, record.row());
             bodies.push(full);
         }
@@ -143,7 +143,7 @@ fn blank_row(meta: &Meta, row: &Row) -> (ArchiveRow, Vec<ReceivedEntry>) {
             continue;
         };
         let full = held.clone();
-        if meta.erasures.blank(&mut held) {
+        if meta.erasures.blank(&mut held.entry) {
             blanked.push(full);
         }
         packed.push(&held);

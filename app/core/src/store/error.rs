@@ -2,7 +2,6 @@
 
 use shared::log::entry::EnvelopeError;
 
-use super::backup::BackupError;
 use super::kv::KvError;
 
 /// Why the store could not do what was asked. Nothing of it was written.
@@ -36,4 +35,25 @@ pub enum StoreError {
     /// The backup file cannot be used.
     #[error(transparent)]
     Backup(#[from] BackupError),
+}
+
+/// Why a backup file cannot be written or used. Nothing on the device was changed.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum BackupError {
+    /// Not a backup of this app.
+    #[error("this file is not a Waxend backup")]
+    Foreign,
+    /// Written by an app with another kind of file.
+    #[error("this backup was written by a newer app; update this one to read it")]
+    Newer,
+    /// The end is missing.
+    #[error("this backup is not complete: part of the file is missing")]
+    Cut,
+    /// Some of it is not what was written.
+    #[error("this backup is damaged: part of the file is not what was written")]
+    Damaged,
+    /// SHA-256 could not be had, in the browser's words.
+    #[error("this browser cannot check the file: {0}")]
+    Digest(String),
 }

@@ -43,7 +43,7 @@ pub(super) async fn take<T: KvTx>(
     let mut order = Vec::new();
     let mut conflicts = Vec::new();
     for mut record in batch {
-        writing.meta.erasures.blank(&mut record.held);
+        writing.meta.erasures.blank(&mut record.held.entry);
         let id = record.held.entry.id;
         match arrived.get_mut(&id) {
             None => {
@@ -169,9 +169,19 @@ pub(super) async fn apply<T: KvTx>(
     Ok(touched)
 }
 
+/// Takes in erasures known from elsewhere, whose entries may not be here.
+pub(super) async fn take_erasures<T: KvTx>(
+    writing: &mut Writing<T>,
+    more: Erasures,
+    touched: &mut Touched,
+) -> Result<(), StoreError> {
+    let erased = erasing::extend(writing, more, touched).await?;
+    explain(writing, &erased, touched).await
+}
+
 /// The erasure of these subjects has become known, or known to the server: what was set aside without it is read, and what
 /// the server did not take without it is offered again.
-pub(super) async fn explain<T: KvTx>(
+async fn explain<T: KvTx>(
     writing: &mut Writing<T>,
     erased: &BTreeSet<SubjectId>,
     touched: &mut Touched,

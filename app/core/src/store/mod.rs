@@ -2,7 +2,7 @@
 //!
 //! The rules live here, over the small database trait of [`kv`]; so the same code runs on IndexedDB in the
 //! browser and in memory in tests and simulations. What the tables hold is told in [`tables`]; entries come in
-//! through [`save`] (made here) and [`exchange`] (from a server), both by way of `ingest`.
+//! through [`save`] (made here) and `sync` (from a server), both by way of `ingest`.
 //!
 //! - One verb is one transaction, and no transaction waits for anything but its own requests.
 //! - Everything derived (summaries, search lines, counters) can be made again from the entries.
@@ -10,31 +10,26 @@
 //!
 #![doc = include_str!("README.md")]
 
-mod archive_file;
 pub mod backup;
 pub mod blobs;
 mod block;
 mod change;
-mod compaction;
 #[cfg(any(test, feature = "contract"))]
 pub mod contract;
 mod erasing;
 pub mod error;
-pub mod exchange;
 #[cfg(feature = "browser")]
 pub mod idb;
 mod ingest;
-mod joining;
 pub mod kv;
 mod lookup;
+mod maintenance;
 #[cfg(not(target_arch = "wasm32"))]
 pub mod memory;
 pub mod meta;
 mod range_scan;
 mod reading;
 pub mod record;
-mod restoring;
-mod retention;
 #[cfg(any(test, feature = "contract"))]
 pub mod sample;
 pub mod save;
@@ -43,6 +38,7 @@ pub mod scripted;
 pub mod search;
 mod summaries;
 pub mod surroundings;
+mod sync;
 pub mod tables;
 mod writing;
 
@@ -52,14 +48,14 @@ use std::rc::Rc;
 use shared::log::DeviceId;
 use shared::log::fold::FOLD_VERSION;
 
-pub use backup::{BackupError, Restored, Scope, Sha256Digest};
+pub use backup::{Restored, Scope};
 pub use blobs::{BlobPlace, NewBlob, Outgoing, Size};
-pub use compaction::Compacted;
-pub use error::StoreError;
+pub use error::{BackupError, StoreError};
+pub use maintenance::Compacted;
 pub use meta::{Membership, StoreCounts};
 pub use record::Record;
 pub use save::Saved;
-pub use surroundings::Surroundings;
+pub use surroundings::{Sha256Digest, Surroundings};
 
 use kv::{Kv, KvTx, Mode};
 use meta::{DeviceIdentity, FORMAT, Format, Meta, OLDEST_APP, Stale, StoreState};
@@ -89,7 +85,7 @@ pub struct KvStore<K, S> {
 #[derive(Debug, Default)]
 struct Cache {
     search: Option<SearchIndex>,
-    holdings: Option<exchange::Holdings>,
+    holdings: Option<sync::Holdings>,
     /// The key of the tail up to which tidying has come.
     tidied: String,
 }

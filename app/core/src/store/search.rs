@@ -9,10 +9,8 @@ use std::collections::BTreeMap;
 use shared::log::fold::Summary;
 use shared::log::{SubjectId, UnixMs, inserted};
 
-use super::error::StoreError;
-use super::kv::{KvTx, Row};
+use super::kv::{KvError, KvTx, Row};
 use super::tables::SEARCH;
-use super::writing::Writing;
 
 /// Lines in one row.
 const LINES: u64 = 256;
@@ -75,22 +73,16 @@ impl SearchChange {
 }
 
 /// Writes changed lines into their rows.
-pub(super) async fn write<T: KvTx>(
-    writing: &mut Writing<T>,
-    changes: Vec<SearchChange>,
-) -> Result<(), StoreError> {
-    if changes.is_empty() {
-        return Ok(());
-    }
+pub(super) async fn write<T: KvTx>(tx: &T, changes: &[SearchChange]) -> Result<(), KvError> {
     let mut by_row: BTreeMap<String, Vec<&SearchChange>> = BTreeMap::new();
-    for change in &changes {
+    for change in changes {
         by_row
             .entry(format!("{:08}", change.slot() / LINES))
             .or_default()
             .push(change);
     }
     let keys: Vec<_> = by_row.keys().cloned().collect();
-    let rows = writing.tx().get_many(SEARCH, &keys).await?;
+    let rows = tx.get_many(SEARCH, &keys).await?;
     for ((key, changes), row) in by_row.into_iter().zip(rows) {
         let lines = row
             .as_ref()
@@ -106,10 +98,8 @@ pub(super) async fn write<T: KvTx>(
             }
         }
         let text: String = lines.values().map(SearchLine::write).collect();
-        writing.tx().put(SEARCH, Row::text(key, text));
+        tx.put(SEARCH, Row::text(key, text));
     }
-    writing.meta.state.search_edition += 1;
-    writing.search.extend(changes);
     Ok(())
 }
 

@@ -17,7 +17,7 @@ use super::kv::{KvTx, Row};
 use super::lookup::FoundPair;
 use super::meta::encode;
 use super::range_scan::{self, Overread};
-use super::search::{self, SearchChange, SearchLine};
+use super::search::{SearchChange, SearchLine};
 use super::tables::{PAIRS, index};
 use super::writing::Writing;
 
@@ -162,7 +162,7 @@ async fn refold<T: KvTx>(writing: &mut Writing<T>, touched: Touched) -> Result<(
         }
         todo.retain(|pair| !done.contains(pair));
     }
-    search::write(writing, changes).await
+    writing.change_search(changes).await
 }
 
 /// The rows stored under any name of these pairs.

@@ -1,4 +1,7 @@
-//! What the store takes from the world: a clock and chance. Injected, so that a simulation replays exactly.
+//! What the store takes from the world: a clock, chance, and the SHA-256 of bytes. Injected, so that a simulation replays
+//! exactly.
+
+use std::future::Future;
 
 use shared::log::{SubjectId, UnixMs};
 use uuid::{Builder, Uuid};
@@ -37,4 +40,10 @@ pub trait Surroundings: Clone + 'static {
     fn new_subject(&self) -> SubjectId {
         SubjectId(self.uuid_v7())
     }
+}
+
+/// SHA-256 from wherever it costs least: the browser's own, or a library in tests.
+pub trait Sha256Digest {
+    /// The SHA-256 (FIPS 180-4) of `bytes` as 64 lower-case hex digits, or why it cannot be had.
+    fn sha256(&self, bytes: &[u8]) -> impl Future<Output = Result<String, String>>;
 }

@@ -4,7 +4,7 @@ use super::error::StoreError;
 use super::kv::{Kv, KvTx, Mode};
 use super::lookup::Lookup;
 use super::meta::{FORMAT, Meta};
-use super::search::SearchChange;
+use super::search::{self, SearchChange};
 use super::tables::{ALL, META};
 
 /// A transaction under way. Dropped without [`Writing::commit`], nothing of it happens.
@@ -15,7 +15,7 @@ pub(super) struct Writing<T> {
     pub(super) meta: Meta,
     before: Meta,
     /// What the transaction did to the search lines.
-    pub(super) search: Vec<SearchChange>,
+    search: Vec<SearchChange>,
 }
 
 impl<T: KvTx> Writing<T> {
@@ -46,6 +46,17 @@ impl<T: KvTx> Writing<T> {
     /// The transaction itself.
     pub(super) fn tx(&self) -> &T {
         &self.lookup.tx
+    }
+
+    /// Writes changed search lines; they then stand at another edition.
+    pub(super) async fn change_search(&mut self, changes: Vec<SearchChange>) -> Result<(), StoreError> {
+        if changes.is_empty() {
+            return Ok(());
+        }
+        search::write(self.tx(), &changes).await?;
+        self.meta.state.search_edition += 1;
+        self.search.extend(changes);
+        Ok(())
     }
 
     /// Writes the changed singletons and commits. Returns what became of the search lines.

@@ -7,6 +7,7 @@
 mod backoff;
 mod contact;
 mod exchange;
+mod picture;
 mod remote;
 mod round;
 mod sync_loop;
@@ -15,9 +16,10 @@ mod tabs;
 pub(super) use backoff::Outcome;
 pub use backoff::Phase;
 pub(super) use contact::Contact;
+pub(super) use picture::picture;
 pub use remote::{Remote, public_url};
+pub(super) use round::{Watch, round};
 pub use sync_loop::SyncLoop;
-pub(super) use sync_loop::{Watch, round};
 
 use shared::sync::Problem;
 

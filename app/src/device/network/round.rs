@@ -5,26 +5,30 @@ use shared::sync::machine::{Command, Event, History, RoundOutcome};
 use shared::sync::messages::{BATCH_BYTES, MAX_ASKED, MissingBlobs, MissingEntries};
 use shared::sync::version::APP_VERSION;
 
+use super::backoff::Outcome;
+use super::contact::Contact;
 use super::{Failure, Remote};
-use app_core::store::kv::Kv;
-use app_core::store::{KvStore, Membership, Outgoing, Surroundings};
+use crate::device::Phone;
+use app_core::store::Outgoing;
 use app_core::sync::{Server, run_round};
+
+/// Is told of every command before it is carried out.
+pub(in crate::device) type Watch = Box<dyn FnMut(&Command)>;
 
 /// A UUID in JSON, with its quotes and comma: what the server says at most per entry asked about.
 const ID_BYTES: usize = 39;
 /// A SHA-256 in JSON, likewise.
 const HASH_BYTES: usize = 67;
 
-/// Runs one round of sync; `None` if the device has joined no shop. `remote` makes the way to the server.
-pub(super) async fn round<K: Kv, S: Surroundings>(
-    store: &KvStore<K, S>,
-    remote: impl FnOnce(&Membership) -> Remote,
-    watch: &mut dyn FnMut(&Command),
-) -> Option<RoundOutcome> {
+/// One round of sync against the server that this device has joined.
+pub(in crate::device) async fn round(store: &Phone, contact: Contact, mut watch: Watch) -> Outcome {
     match store.membership().await {
-        Err(_) => Some(RoundOutcome::StoreFailed),
-        Ok(membership) if !membership.joined() => None,
-        Ok(membership) => Some(run_round(store, &remote(&membership), watch).await),
+        Err(_) => Outcome::Ended(RoundOutcome::StoreFailed),
+        Ok(membership) if !membership.joined() => Outcome::NotJoined,
+        Ok(membership) => {
+            let remote = Remote::of(&membership).noting(contact);
+            Outcome::Ended(run_round(store, &remote, &mut *watch).await)
+        }
     }
 }
 

@@ -12,16 +12,12 @@ use leptos::task::spawn_local;
 use shared::log::UnixMs;
 use shared::sync::machine::{Command, RoundOutcome};
 
-use super::Remote;
 use super::backoff::{AFTER_SAVE_MS, LATEST_MS, NEWS_MS, NUDGE_MS, Outcome, Phase};
 use super::contact::Contact;
+use super::round::Watch;
 use super::tabs::{Tabs, unless_elsewhere};
 use crate::device::listen::{Listener, PageVisibility};
 use crate::device::{Phone, lazy};
-use app_core::store::Membership;
-
-/// Is told of every command before it is carried out.
-pub(in crate::device) type Watch = Box<dyn FnMut(&Command)>;
 
 /// One round.
 type Round = Rc<dyn Fn(Watch) -> LocalBoxFuture<'static, Outcome>>;
@@ -315,14 +311,6 @@ async fn one_round(store: Phone, contact: Contact, watch: Watch) -> Outcome {
         problem: None,
     });
     lazy::sync(store, contact, watch).await.unwrap_or(unreachable)
-}
-
-/// One round against the server that this device has joined.
-pub(in crate::device) async fn round(store: &Phone, contact: Contact, mut watch: Watch) -> Outcome {
-    let remote = |membership: &Membership| Remote::of(membership).noting(contact);
-    super::round::round(store, remote, &mut *watch)
-        .await
-        .map_or(Outcome::NotJoined, Outcome::Ended)
 }
 
 /// Whether a command, once carried out, may change what a screen shows.

@@ -5,7 +5,6 @@ use shared::log::body::Side;
 use shared::trade::{CameWith as With, Component, Condition, Construction, Drawing, conditions};
 
 use super::counter::CounterForm;
-use super::pair::footwear;
 use crate::parts::{Sides, Toggle, Typed};
 use app_core::commands::{PairIn, SeenDamage};
 
@@ -88,7 +87,7 @@ pub(super) fn HowMade(counter: CounterForm, place: usize) -> impl IntoView {
             })
             .collect_view()
     };
-    let shoe = footwear(counter, place);
+    let shoe = counter.footwear(place);
     view! {
         <Show when=move || shoe.get()>
             <Fold label="Construction" said>
@@ -106,7 +105,7 @@ pub(super) fn DamageThere(counter: CounterForm, place: usize) -> impl IntoView {
     let said = counter.of_pair(place, |pair| {
         pair.damage.iter().map(words).collect::<Vec<_>>().join(", ")
     });
-    let shoe = footwear(counter, place);
+    let shoe = counter.footwear(place);
     let parts = move || {
         let visible: Vec<&'static Component> = if shoe.get() {
             Component::on(Drawing::Side).chain(&BELOW).collect()

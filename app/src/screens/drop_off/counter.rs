@@ -98,6 +98,12 @@ impl CounterForm {
         Memo::new(move |_| goods.get())
     }
 
+    /// Whether a pair goes on feet, followed.
+    pub(super) fn footwear(self, pair: usize) -> Memo<bool> {
+        let goods = self.goods(pair);
+        Memo::new(move |_| is_footwear(&goods.get()))
+    }
+
     /// Whether the element with this id is where something is missing.
     pub(super) fn is_wrong(self, element: String) -> Signal<bool> {
         Signal::derive(move || self.wrong.with(|wrong| *wrong == element))

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use shared::trade::Goods;
 
 use super::brought::{CameWith, DamageThere, HowMade};
-use super::counter::{CounterForm, is_footwear};
+use super::counter::CounterForm;
 use super::number::OwnNumber;
 use super::work::Work;
 use crate::parts::{Toggle, Typed};
@@ -120,10 +120,4 @@ fn Looks(counter: CounterForm, place: usize) -> impl IntoView {
             <OwnNumber counter place/>
         </div>
     }
-}
-
-/// Whether a pair goes on feet, followed.
-pub(super) fn footwear(counter: CounterForm, place: usize) -> Memo<bool> {
-    let goods = counter.goods(place);
-    Memo::new(move |_| is_footwear(&goods.get()))
 }

@@ -5,7 +5,6 @@ use shared::log::body::Side;
 use shared::trade::{Goods, operations};
 
 use super::counter::{CounterForm, is_footwear};
-use super::pair::footwear;
 use crate::parts::{Sides, Toggle, Typed};
 use app_core::commands::{LineIn, price_id, work_id};
 
@@ -143,7 +142,7 @@ fn Line(counter: CounterForm, place: usize, at: usize) -> impl IntoView {
             view! { <Typed label id=id.clone() inputmode="decimal" value typed wrong/> }
         })
     };
-    let both_feet = footwear(counter, place);
+    let both_feet = counter.footwear(place);
     view! {
         <li class="row between line">
             <Show when=move || both_feet.get()><OfWhich counter place at name/></Show>

@@ -1,8 +1,8 @@
 use proptest::prelude::*;
 
 use super::super::slot_assignment::{Choosing, INITIAL_TEMPERATURE};
-use super::super::solve::timed;
 use super::super::tests::random::any_instance;
+use super::super::timetable::Timing;
 use super::*;
 
 proptest! {
@@ -26,7 +26,7 @@ proptest! {
         let mut sorted = order.clone();
         sorted.sort_unstable();
         prop_assert_eq!(sorted, (0..problem.ops.len() as u32).collect::<Vec<_>>());
-        let timing = timed(&problem, &order, &holds).expect("it keeps its join windows");
+        let timing = Timing::new(&problem, &order, &holds).expect("it keeps its join windows");
         let (cost, _) = beam.best.unwrap();
         let (out, late) = (timing.value().out as i64, timing.value().late as i64);
         if out == 0 {

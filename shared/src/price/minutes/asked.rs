@@ -6,7 +6,8 @@ use serde::{Deserialize, Deserializer, Serialize};
 
 use super::GAP_LIMIT_MIN;
 use super::Rules;
-use super::infer::{Act, DryingSpan, infer};
+use super::infer::{Act, infer};
+use super::share::DryingSpan;
 use crate::price::records::At;
 use crate::trade::formulas::calculation::gives;
 use crate::trade::formulas::instant::Instant;

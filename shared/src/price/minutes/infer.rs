@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::rules::Rules;
-use super::share::share_out;
+use super::share::{DryingSpan, share_out};
 use super::{GREETING_MS, TOGETHER_MS, VISIT_MS};
 
 /// One act; times in ms.
@@ -14,14 +14,6 @@ pub(super) struct Act<'a, J> {
     pub(super) at: i64,
     pub(super) counter: bool,
     pub(super) noted: Option<u32>,
-}
-
-/// A time in which a job dried, ms.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct DryingSpan<J> {
-    pub(super) job: J,
-    pub(super) from: i64,
-    pub(super) until: i64,
 }
 
 /// What came of it for one operation on one job.

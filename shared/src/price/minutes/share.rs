@@ -1,8 +1,14 @@
 //! Sharing the time before a moment among its jobs.
 
-use super::infer::DryingSpan;
-
 const MINUTE_MS: f64 = 60_000.0;
+
+/// A time in which a job dried, ms.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct DryingSpan<J> {
+    pub(super) job: J,
+    pub(super) from: i64,
+    pub(super) until: i64,
+}
 
 /// Shares the gaps among the jobs, minutes each: evenly among those that do not dry just then. A wait counts that was over
 /// when the moment came.

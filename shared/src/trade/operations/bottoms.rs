@@ -3,13 +3,11 @@
 //! Prices by the columns of the price list: low shoe, boot, walking boot, court shoe, dance shoe, sandal, child's shoe,
 //! belt, bag, other.
 
+use super::columns::{Exposed, Stage, UNDER_SOLE, UNDER_WELTED, over, whole};
 use super::{Operation, SHOE, SoleWork, Station};
 use crate::trade::cautions::Caution;
 use crate::trade::component::Component as P;
-use crate::trade::exposes::{Exposed, UNDER_SOLE, UNDER_WELTED};
 use crate::trade::hazards::CEMENT_VAPOURS;
-use crate::trade::part_effects::{over, whole};
-use crate::trade::precedence::Stage;
 use crate::trade::waits::{
     BOND_12_24, BOND_24, CEMENT, CEMENT_15, EDGE, HEEL, MULL, Minutes, OVERNIGHT, SOAK, THREAD,
 };

@@ -3,14 +3,11 @@
 //! Prices by the columns of the price list: low shoe, boot, walking boot, court shoe, dance shoe, sandal, child's shoe,
 //! belt, bag, other.
 
+use super::columns::{Exposed, IN_ITEM, Stage, UNDER_SOLE, UNPRICED, over, whole};
 use super::{NOT_BELT, Operation, SHOE, SoleWork, Station};
 use crate::trade::cautions::Caution;
 use crate::trade::component::Component as P;
-use crate::trade::exposes::{Exposed, IN_ITEM, UNDER_SOLE};
 use crate::trade::hazards::{CEMENT_VAPOURS, SOLVENT_VAPOURS};
-use crate::trade::part_effects::{over, whole};
-use crate::trade::precedence::Stage;
-use crate::trade::prices::UNPRICED;
 use crate::trade::waits::{BOND_12, BOND_24, CEMENT, FILLER, Minutes, STIFFENERS};
 
 pub(super) const INSIDE: &[Operation] = &[

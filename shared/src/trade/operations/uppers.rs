@@ -3,13 +3,11 @@
 //! Prices by the columns of the price list: low shoe, boot, walking boot, court shoe, dance shoe, sandal, child's shoe,
 //! belt, bag, other.
 
+use super::columns::{Exposed, Stage, whole};
 use super::{ANY, NOT_BELT, Operation, SHOE, Station};
 use crate::trade::cautions::Caution;
 use crate::trade::component::Component as P;
-use crate::trade::exposes::Exposed;
 use crate::trade::hazards::{CEMENT_VAPOURS, DYE_VAPOURS, POLISH_VAPOURS, SOLVENT_VAPOURS};
-use crate::trade::part_effects::whole;
-use crate::trade::precedence::Stage;
 use crate::trade::waits::{BOND_12, CEMENT, CREAM, DYE, DYE_NIGHT, INK, Minutes, STIFFENERS, STRETCHER, WET};
 
 pub(super) const UPPERS: &[Operation] = &[

@@ -2,7 +2,7 @@ use serde_json::json;
 use shared::log::body::{Agreed, Answer, Outcome, PutBack, Question, Side, Skipped, TakenOut, field};
 
 use super::*;
-use crate::commands::card::done;
+use crate::commands::done::{done, step_times, vouched};
 use crate::commands::scene::{self, JOB, TICKET, entry, job, life, said, slot, step, subject};
 use shared::log::fold::{PairState, TicketState};
 use shared::price::bill::price_minor;

@@ -4,15 +4,15 @@ use std::collections::BTreeSet;
 
 use shared::log::{SubjectId, inserted};
 
-use super::KvStore;
-use super::error::StoreError;
-use super::ingest;
-use super::kv::{Kv, KvTx, Mode};
-use super::record::Record;
-use super::summaries::PairRow;
-use super::surroundings::Surroundings;
-use super::tables::{PAIRS, TAIL, index};
-use super::writing::Writing;
+use crate::store::KvStore;
+use crate::store::error::StoreError;
+use crate::store::ingest;
+use crate::store::kv::{Kv, KvTx, Mode};
+use crate::store::record::Record;
+use crate::store::summaries::PairRow;
+use crate::store::surroundings::Surroundings;
+use crate::store::tables::{PAIRS, TAIL, index};
+use crate::store::writing::Writing;
 
 /// Rows of the tail looked at in one transaction.
 const PAGE: u32 = 2000;

@@ -6,25 +6,25 @@ use shared::log::{EntryId, ReceivedEntry, SubjectId, UnixMs, inserted};
 use shared::sync::machine::{BlobSettled, Progress, Settled};
 use shared::sync::messages::{Holding, MAX_ASKED};
 
-use super::KvStore;
-use super::blobs::{self, Outgoing};
-use super::block;
-use super::change::RecordChange;
-use super::error::StoreError;
-use super::ingest;
-use super::kv::{Kv, KvTx, Mode};
-use super::lookup::Lookup;
-use super::record::Record;
-use super::summaries;
-use super::surroundings::Surroundings;
-use super::tables::{BLOB_INFO, BLOBS, BLOCKS, META, TAIL, THUMBS, index};
-use super::writing::Writing;
+use crate::store::KvStore;
+use crate::store::blobs::{self, Outgoing};
+use crate::store::block;
+use crate::store::change::RecordChange;
+use crate::store::error::StoreError;
+use crate::store::ingest;
+use crate::store::kv::{Kv, KvTx, Mode};
+use crate::store::lookup::Lookup;
+use crate::store::record::Record;
+use crate::store::summaries;
+use crate::store::surroundings::Surroundings;
+use crate::store::tables::{BLOB_INFO, BLOBS, BLOCKS, META, TAIL, THUMBS, index};
+use crate::store::writing::Writing;
 
 /// The bytes of JSON around the entries of a push.
 const AROUND: usize = 32;
 
 /// Acknowledged entries held, by id: when received, and the number of the archive row they stand in.
-pub(super) type Holdings = BTreeMap<EntryId, (Option<UnixMs>, Option<u64>)>;
+pub(in crate::store) type Holdings = BTreeMap<EntryId, (Option<UnixMs>, Option<u64>)>;
 
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
     /// Where the device's sync stands.

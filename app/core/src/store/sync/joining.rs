@@ -5,13 +5,13 @@ use shared::log::{Subject, SubjectId, SubjectKind};
 use shared::sync::Problem;
 use shared::sync::messages::JoinAnswer;
 
-use super::KvStore;
-use super::error::StoreError;
-use super::ingest;
-use super::kv::{Kv, KvTx, Mode};
-use super::summaries;
-use super::surroundings::Surroundings;
-use super::writing::Writing;
+use crate::store::KvStore;
+use crate::store::error::StoreError;
+use crate::store::ingest;
+use crate::store::kv::{Kv, KvTx, Mode};
+use crate::store::summaries;
+use crate::store::surroundings::Surroundings;
+use crate::store::writing::Writing;
 use shared::log::Draft;
 
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
@@ -42,7 +42,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     }
 
     /// Writes down that two ids are one shop.
-    pub(super) async fn say_same_shop(
+    pub(in crate::store) async fn say_same_shop(
         &self,
         writing: &mut Writing<K::Tx>,
         shop: SubjectId,
@@ -89,7 +89,10 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
 }
 
 /// Whether anything is written about a subject.
-pub(super) async fn writes_of<T: KvTx>(writing: &Writing<T>, subject: SubjectId) -> Result<bool, StoreError> {
+pub(in crate::store) async fn writes_of<T: KvTx>(
+    writing: &Writing<T>,
+    subject: SubjectId,
+) -> Result<bool, StoreError> {
     let about = writing.lookup.about(&[subject]).await?;
     Ok(about.iter().any(|entries| !entries.is_empty()))
 }

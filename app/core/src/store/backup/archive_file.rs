@@ -15,8 +15,9 @@
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
-use super::backup::{BackupError, Sha256Digest};
-use super::meta::encode;
+use crate::store::error::BackupError;
+use crate::store::meta::encode;
+use crate::store::surroundings::Sha256Digest;
 
 /// What a file begins with, before the version.
 const MAGIC: &str = "waxend-backup ";

@@ -4,19 +4,18 @@ use serde::de::DeserializeOwned;
 use shared::log::SubjectId;
 use shared::log::body::Blob;
 
-use super::KvStore;
 use super::archive_file::{FileSection, read};
-use super::backup::{ABOUT, BLOB, BackupError, BackupHeader, BlobLine, ENTRIES, Restored, Sha256Digest};
-use super::blobs::{self, BlobPlace, NewBlob, Origin};
-use super::change::Touched;
-use super::erasing;
-use super::error::StoreError;
-use super::ingest;
-use super::joining::writes_of;
-use super::kv::{Kv, Mode};
-use super::record::Record;
-use super::summaries;
-use super::surroundings::Surroundings;
+use super::{ABOUT, BLOB, BackupHeader, BlobLine, ENTRIES, Restored};
+use crate::store::KvStore;
+use crate::store::blobs::{self, BlobPlace, NewBlob, Origin};
+use crate::store::change::Touched;
+use crate::store::error::{BackupError, StoreError};
+use crate::store::ingest;
+use crate::store::kv::{Kv, Mode};
+use crate::store::record::Record;
+use crate::store::summaries;
+use crate::store::surroundings::{Sha256Digest, Surroundings};
+use crate::store::sync::writes_of;
 
 /// Entries read in with one transaction.
 const CHUNK: usize = 2000;
@@ -101,7 +100,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             }
         }
         let mut touched = Touched::default();
-        erasing::extend(&mut writing, about.erasures, &mut touched).await?;
+        ingest::take_erasures(&mut writing, about.erasures, &mut touched).await?;
         summaries::refresh(&mut writing, touched).await?;
         self.finish(writing).await
     }

@@ -1,23 +1,14 @@
-//! The questions, and who answers them.
+//! The questions.
 
-use std::cell::RefCell;
-
-use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
-use super::books::{self, BooksTold};
-use super::ledger::{PairLedger, rows};
-use super::looks::{self, LookTold};
-use super::prices::{self, LineTold, PartTold};
 use super::shop::ShopSettings;
 use crate::log::entry::{SubjectId, UnixMs};
-use crate::log::fold::ShopState;
-use crate::price::job_statistics::JobStatistics;
 use crate::price::records::{At, JobFacts};
 use crate::trade::{Construction, Goods};
 use crate::week::Job;
 
-/// What the lines of the price list really take, carry and earn. Answered with a list of [`LineTold`].
+/// What the lines of the price list really take, carry and earn. Answered with a list of [`LineTold`](super::LineTold).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct ProfitabilityQuery {
     /// What the shop has set.
@@ -30,7 +21,7 @@ pub struct ProfitabilityQuery {
     pub norms: bool,
 }
 
-/// How often each part of an operation is found damaged. Answered with a list of [`PartTold`].
+/// How often each part of an operation is found damaged. Answered with a list of [`PartTold`](super::PartTold).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct HiddenDamageQuery {
     /// What the shop has set.
@@ -56,7 +47,7 @@ pub enum By {
     Person,
 }
 
-/// The books of some months. Answered with [`BooksTold`].
+/// The books of some months. Answered with [`BooksTold`](super::BooksTold).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct TheBooks {
     /// What the shop has set.
@@ -96,7 +87,7 @@ pub struct Took {
     pub job: SubjectId,
 }
 
-/// When the parts of a pair should be looked at. Answered with a list of [`LookTold`], the earliest first.
+/// When the parts of a pair should be looked at. Answered with a list of [`LookTold`](super::LookTold), the earliest first.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Looks {
     /// What the books know of the pair's own jobs.
@@ -178,122 +169,4 @@ pub fn question<Q: AnalyticsQuery>(asked: &Q, rows: &[String]) -> (&'static str,
         text.push_str(row);
     }
     (Q::NAME, text)
-}
-
-thread_local! {
-    /// What was learnt for the last question that brought rows.
-    static LEARNT: RefCell<Option<JobStatistics>> = const { RefCell::new(None) };
-}
-
-/// Answers a question by its name.
-///
-/// # Errors
-/// Why there is no answer, in words: an unknown name, a text that is none, or what cannot be reckoned with.
-pub fn answer(name: &str, text: &str) -> Result<String, String> {
-    let (asked, rest) = text.split_once('\n').unwrap_or((text, ""));
-    match name {
-        ProfitabilityQuery::NAME => told(&truth(&read(asked)?, rest)),
-        HiddenDamageQuery::NAME => told(&hidden(&read(asked)?, rest)),
-        TheBooks::NAME => told(&the_books(&read(asked)?, rest)),
-        Loss::NAME => told(&loss(&read(asked)?, rest)),
-        Took::NAME => told(&took(&read(asked)?, rest)),
-        Looks::NAME => told(&the_looks(&read(asked)?, rest)),
-        #[cfg(feature = "zones")]
-        TheRun::NAME => told(&planning::run(read(asked)?, rest)),
-        #[cfg(feature = "zones")]
-        TheDays::NAME => told(&planning::days(read(asked)?, rest)),
-        other => Err(format!("there is no question called {other}")),
-    }
-}
-
-fn read<T: DeserializeOwned>(text: &str) -> Result<T, String> {
-    serde_json::from_str(text).map_err(|error| error.to_string())
-}
-
-fn told<T: Serialize>(answer: &T) -> Result<String, String> {
-    serde_json::to_string(answer).map_err(|error| error.to_string())
-}
-
-fn truth(asked: &ProfitabilityQuery, text: &str) -> Vec<LineTold> {
-    let shop = asked.shop.state();
-    let experience = PairLedger::of(rows(text)).experience(&shop);
-    prices::lines(asked, &experience, &shop)
-}
-
-fn hidden(asked: &HiddenDamageQuery, text: &str) -> Vec<PartTold> {
-    let shop = asked.shop.state();
-    let experience = PairLedger::of(rows(text)).experience(&shop);
-    prices::parts(asked, &experience, &shop)
-}
-
-fn the_books(asked: &TheBooks, text: &str) -> BooksTold {
-    books::told(asked, &PairLedger::of(rows(text)))
-}
-
-fn loss(asked: &Loss, text: &str) -> Vec<Option<f64>> {
-    let shop = asked.shop.state();
-    learning(&shop, text, |experience| prices::losses(asked, experience, &shop))
-}
-
-/// What was learnt, from these rows if there are any, else before.
-fn learning<T>(shop: &ShopState, text: &str, ask: impl FnOnce(&JobStatistics) -> T) -> T {
-    LEARNT.with_borrow_mut(|learnt| {
-        if !text.is_empty() {
-            *learnt = Some(PairLedger::of(rows(text)).experience(shop));
-        }
-        ask(learnt.get_or_insert_with(|| PairLedger::default().experience(shop)))
-    })
-}
-
-#[cfg(feature = "zones")]
-mod planning {
-    //! The questions of the week.
-
-    use super::{Here, JobStatistics, ShopState, TheDays, TheRun, learning};
-    use crate::analytics::shop::of_ten;
-    use crate::week::{DaysTold, RunTold, WeekInput, days_told, run_told};
-
-    pub(super) fn run(asked: TheRun, text: &str) -> RunTold {
-        let shop = asked.shop.state();
-        learning(&shop, text, |experience| {
-            given(&shop, &asked.here, experience, |given| {
-                run_told(asked.jobs, given)
-            })
-        })
-    }
-
-    pub(super) fn days(asked: TheDays, text: &str) -> DaysTold {
-        let shop = asked.shop.state();
-        learning(&shop, text, |experience| {
-            given(&shop, &asked.here, experience, |given| {
-                days_told(asked.jobs, asked.new, given)
-            })
-        })
-    }
-
-    fn given<T>(
-        shop: &ShopState,
-        here: &Here,
-        experience: &JobStatistics,
-        ask: impl FnOnce(&WeekInput<'_>) -> T,
-    ) -> T {
-        ask(&WeekInput {
-            shop,
-            experience,
-            said: &|code, guessed, part| of_ten(shop, code, guessed, part),
-            now: here.now,
-            zone: &here.zone,
-            offset_min: here.offset_min,
-        })
-    }
-}
-
-fn took(asked: &Took, text: &str) -> Vec<(String, f64)> {
-    let attended = PairLedger::of(rows(text)).attended;
-    let own = attended.into_iter().filter(|one| one.job == asked.job);
-    own.map(|one| (one.operation, one.minutes)).collect()
-}
-
-fn the_looks(asked: &Looks, text: &str) -> Vec<LookTold> {
-    looks::told(asked, &rows(text))
 }

@@ -4,15 +4,16 @@ use std::collections::BTreeMap;
 
 use shared::log::{SubjectId, UnixMs};
 
-use super::KvStore;
-use super::blobs::{self, BlobPlace, Info, NewBlob, Origin};
-use super::change::RecordChange;
-use super::error::StoreError;
-use super::ingest;
-use super::kv::{Kv, KvTx, Mode, Row};
-use super::record::Record;
-use super::surroundings::Surroundings;
-use super::tables::{BLOB_INFO, META, TAIL, index};
+use crate::store::blobs::{self, BlobPlace, Info, NewBlob, Origin};
+use crate::store::change::RecordChange;
+use crate::store::error::StoreError;
+use crate::store::ingest;
+use crate::store::kv::{Kv, KvTx, Mode, Row};
+use crate::store::lookup::Lookup;
+use crate::store::record::Record;
+use crate::store::surroundings::Surroundings;
+use crate::store::tables::{BLOB_INFO, META, TAIL, index};
+use crate::store::{KvStore, draft_key};
 
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
     /// Offers refused entries and parked blobs again at the next sync.
@@ -88,7 +89,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     /// As for every write: the database, or a newer app.
     pub async fn keep_draft(&self, name: &str, text: Option<String>) -> Result<(), StoreError> {
         let writing = self.write(Mode::Write).await?;
-        let key = super::draft_key(name);
+        let key = draft_key(name);
         match text {
             Some(text) => writing.tx().put(META, Row::text(key, text)),
             None => writing.tx().delete(META, &key),
@@ -99,7 +100,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
 
 /// Whether a job's standing hand-over was made before a time.
 async fn handed_over_before<T: KvTx>(
-    lookup: &super::lookup::Lookup<T>,
+    lookup: &Lookup<T>,
     job: SubjectId,
     before: UnixMs,
 ) -> Result<bool, StoreError> {

@@ -1,0 +1,52 @@
+//! What was done on a job: as it was noted, as it was agreed, or as who checked the pair says.
+
+use shared::log::fold::{JobState, bench};
+use shared::trade::operations;
+
+/// Operations done and not to be made again, each once, in the order they were done; with what was agreed if no step
+/// was noted, or who checked the pair said that it is done.
+pub(super) fn done(job: &JobState) -> Vec<&str> {
+    if job.steps.is_empty() || vouched(job) {
+        return done_or_agreed(job);
+    }
+    once(bench::done(job).map(|step| step.body.operation.as_str()))
+}
+
+/// Operations done, then those agreed and not skipped, each once.
+pub(super) fn done_or_agreed(job: &JobState) -> Vec<&str> {
+    let steps = bench::done(job).map(|step| step.body.operation.as_str());
+    let agreed = bench::agreed(job)
+        .map(|line| line.body.operation.as_str())
+        .filter(|code| !bench::is_skipped(job, code));
+    once(steps.chain(agreed))
+}
+
+fn once<'a>(codes: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
+    let mut once = Vec::new();
+    for code in codes {
+        if !once.contains(&code) {
+            once.push(code);
+        }
+    }
+    once
+}
+
+/// Agreed work that nobody has noted as done or skipped, in words; empty if none.
+pub fn not_noted(job: &JobState) -> String {
+    let left: Vec<&str> = bench::remaining(job).into_iter().map(operations::name).collect();
+    left.join(", ")
+}
+
+/// What the line of the check begins with that says what was done and not noted.
+pub(super) const NOT_NOTED: &str = "Done, though not noted: ";
+
+/// Whether the check says that what was not noted is done as well.
+pub(super) fn vouched(job: &JobState) -> bool {
+    let ticked = job.checked.iter().flat_map(|slot| &slot.current.body.ticked);
+    ticked.into_iter().any(|line| line.starts_with(NOT_NOTED))
+}
+
+/// The steps that stand with the time each was made (UTC milliseconds), as [`final_check`](shared::trade::final_check) counts hours.
+pub fn step_times(job: &JobState) -> impl Iterator<Item = (&str, i64)> {
+    bench::done(job).map(|step| (step.body.operation.as_str(), step.at.utc.0))
+}

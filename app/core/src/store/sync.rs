@@ -1,0 +1,7 @@
+//! What goes between this device and a server: joining a shop, and what the sync machine asks for.
+
+mod exchange;
+mod joining;
+
+pub(in crate::store) use exchange::Holdings;
+pub(in crate::store) use joining::writes_of;

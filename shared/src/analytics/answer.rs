@@ -1,0 +1,135 @@
+//! Who answers which question.
+
+use std::cell::RefCell;
+
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+
+use super::books::{self, BooksTold};
+use super::ledger::{PairLedger, rows};
+use super::looks::{self, LookTold};
+use super::prices::{self, LineTold, PartTold};
+use super::questions::{AnalyticsQuery, HiddenDamageQuery, Looks, Loss, ProfitabilityQuery, TheBooks, Took};
+#[cfg(feature = "zones")]
+use super::questions::{TheDays, TheRun};
+use crate::log::fold::ShopState;
+use crate::price::job_statistics::JobStatistics;
+
+thread_local! {
+    /// What was learnt for the last question that brought rows.
+    static LEARNT: RefCell<Option<JobStatistics>> = const { RefCell::new(None) };
+}
+
+/// Answers a question by its name.
+///
+/// # Errors
+/// Why there is no answer, in words: an unknown name, a text that is none, or what cannot be reckoned with.
+pub fn answer(name: &str, text: &str) -> Result<String, String> {
+    let (asked, rest) = text.split_once('\n').unwrap_or((text, ""));
+    match name {
+        ProfitabilityQuery::NAME => told(&truth(&read(asked)?, rest)),
+        HiddenDamageQuery::NAME => told(&hidden(&read(asked)?, rest)),
+        TheBooks::NAME => told(&the_books(&read(asked)?, rest)),
+        Loss::NAME => told(&loss(&read(asked)?, rest)),
+        Took::NAME => told(&took(&read(asked)?, rest)),
+        Looks::NAME => told(&the_looks(&read(asked)?, rest)),
+        #[cfg(feature = "zones")]
+        TheRun::NAME => told(&planning::run(read(asked)?, rest)),
+        #[cfg(feature = "zones")]
+        TheDays::NAME => told(&planning::days(read(asked)?, rest)),
+        other => Err(format!("there is no question called {other}")),
+    }
+}
+
+fn read<T: DeserializeOwned>(text: &str) -> Result<T, String> {
+    serde_json::from_str(text).map_err(|error| error.to_string())
+}
+
+fn told<T: Serialize>(answer: &T) -> Result<String, String> {
+    serde_json::to_string(answer).map_err(|error| error.to_string())
+}
+
+fn truth(asked: &ProfitabilityQuery, text: &str) -> Vec<LineTold> {
+    let shop = asked.shop.state();
+    let experience = PairLedger::of(rows(text)).experience(&shop);
+    prices::lines(asked, &experience, &shop)
+}
+
+fn hidden(asked: &HiddenDamageQuery, text: &str) -> Vec<PartTold> {
+    let shop = asked.shop.state();
+    let experience = PairLedger::of(rows(text)).experience(&shop);
+    prices::parts(asked, &experience, &shop)
+}
+
+fn the_books(asked: &TheBooks, text: &str) -> BooksTold {
+    books::told(asked, &PairLedger::of(rows(text)))
+}
+
+fn loss(asked: &Loss, text: &str) -> Vec<Option<f64>> {
+    let shop = asked.shop.state();
+    learning(&shop, text, |experience| prices::losses(asked, experience, &shop))
+}
+
+/// What was learnt, from these rows if there are any, else before.
+fn learning<T>(shop: &ShopState, text: &str, ask: impl FnOnce(&JobStatistics) -> T) -> T {
+    LEARNT.with_borrow_mut(|learnt| {
+        if !text.is_empty() {
+            *learnt = Some(PairLedger::of(rows(text)).experience(shop));
+        }
+        ask(learnt.get_or_insert_with(|| PairLedger::default().experience(shop)))
+    })
+}
+
+#[cfg(feature = "zones")]
+mod planning {
+    //! The questions of the week.
+
+    use super::{JobStatistics, ShopState, TheDays, TheRun, learning};
+    use crate::analytics::questions::Here;
+    use crate::analytics::shop::of_ten;
+    use crate::week::{DaysTold, RunTold, WeekInput, days_told, run_told};
+
+    pub(super) fn run(asked: TheRun, text: &str) -> RunTold {
+        let shop = asked.shop.state();
+        learning(&shop, text, |experience| {
+            given(&shop, &asked.here, experience, |given| {
+                run_told(asked.jobs, given)
+            })
+        })
+    }
+
+    pub(super) fn days(asked: TheDays, text: &str) -> DaysTold {
+        let shop = asked.shop.state();
+        learning(&shop, text, |experience| {
+            given(&shop, &asked.here, experience, |given| {
+                days_told(asked.jobs, asked.new, given)
+            })
+        })
+    }
+
+    fn given<T>(
+        shop: &ShopState,
+        here: &Here,
+        experience: &JobStatistics,
+        ask: impl FnOnce(&WeekInput<'_>) -> T,
+    ) -> T {
+        ask(&WeekInput {
+            shop,
+            experience,
+            said: &|code, guessed, part| of_ten(shop, code, guessed, part),
+            now: here.now,
+            zone: &here.zone,
+            offset_min: here.offset_min,
+        })
+    }
+}
+
+fn took(asked: &Took, text: &str) -> Vec<(String, f64)> {
+    let attended = PairLedger::of(rows(text)).attended;
+    let own = attended.into_iter().filter(|one| one.job == asked.job);
+    own.map(|one| (one.operation, one.minutes)).collect()
+}
+
+fn the_looks(asked: &Looks, text: &str) -> Vec<LookTold> {
+    looks::told(asked, &rows(text))
+}
