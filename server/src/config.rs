@@ -147,9 +147,9 @@ pub struct ServeArgs {
     /// Private key for TLS, PEM.
     #[arg(long, env = "WAXEND_TLS_KEY", requires = "tls_cert", value_name = "FILE")]
     pub tls_key: Option<PathBuf>,
-    /// The folder with the built app. Ignored by a binary that carries the app inside.
-    #[arg(long, env = "WAXEND_APP", default_value = "app/dist", value_name = "FOLDER")]
-    pub app: PathBuf,
+    /// The folder with the built app. Not given: the app inside the binary if it carries one, else `app/dist`.
+    #[arg(long, env = "WAXEND_APP", value_name = "FOLDER")]
+    pub app: Option<PathBuf>,
     /// Put the invented shop into the data folder if it is empty, and print links to open it.
     #[arg(long, env = "WAXEND_DEMO_IF_EMPTY")]
     pub demo_if_empty: bool,

@@ -115,7 +115,7 @@ fn picture(dice: &Dice) -> NewBlob {
 async fn recolour(store: &Store, dice: &Dice, seen: &Seen, life: &PairHistory) -> Result<(), StoreError> {
     let colour = format!("brown {}", dice.between(0, 9));
     let subject = Subject::new(SubjectKind::Pair, life.id);
-    let drafts = commands::set(subject, &life.pair, field::COLOUR, &colour)
+    let drafts = commands::set(subject, &life.pair.details, field::COLOUR, &colour)
         .into_iter()
         .collect();
     keep(store, seen, drafts, Vec::new()).await

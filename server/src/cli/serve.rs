@@ -37,7 +37,7 @@ pub(super) async fn serve(cli: &Cli, args: &ServeArgs) -> Result<(), CliError> {
     let app = Arc::new(AppState {
         shop,
         limits: RateLimits::new(&args.limits),
-        assets: Assets::new(&args.app),
+        assets: Assets::new(args.app.as_deref()),
         readiness: Readiness::default(),
     });
 

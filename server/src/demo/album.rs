@@ -1,13 +1,20 @@
-//! All pictures of the invented shop, each drawn once.
+//! All pictures of the invented shop, each taken up once.
 
 use std::collections::HashMap;
-use std::num::NonZeroUsize;
-use std::thread;
 
+use rust_embed::RustEmbed;
 use sha2::{Digest as _, Sha256};
 use shared::log::body::Blob;
 
-use super::draw::{self, Jpeg, Picture};
+/// The pictures and their thumbnails.
+#[derive(RustEmbed)]
+#[folder = "src/demo/pictures/"]
+struct Pictures;
+
+/// Width and height of a picture in pixels.
+const FULL: (u32, u32) = (960, 720);
+/// Width and height of a thumbnail in pixels.
+const THUMB: (u32, u32) = (320, 240);
 
 /// A picture as entries name it.
 #[derive(Debug, Clone)]
@@ -16,48 +23,35 @@ pub(super) struct NamedPicture {
     pub(super) thumb: Blob,
 }
 
-/// Drawn pictures by what they show, and the bytes of them all.
+/// Pictures by their names, and the bytes of them all.
 #[derive(Debug, Default)]
 pub(super) struct Album {
-    named: HashMap<Picture, NamedPicture>,
+    named: HashMap<String, NamedPicture>,
     bytes: Vec<(String, Vec<u8>)>,
 }
 
 impl Album {
-    /// Draws all of `pictures`, on as many threads as there are cores. What cannot be drawn is left out.
-    pub(super) fn draw(pictures: &[Picture]) -> Self {
-        let mut wanted: Vec<Picture> = Vec::new();
-        for picture in pictures {
-            if !wanted.contains(picture) {
-                wanted.push(*picture);
-            }
-        }
-        let cores = thread::available_parallelism().map_or(1, NonZeroUsize::get);
-        let share = wanted.len().div_ceil(cores).max(1);
+    /// Takes up every picture that is named, each once. What has no file is left out.
+    pub(super) fn of(names: impl IntoIterator<Item = String>) -> Self {
         let mut album = Self::default();
-        thread::scope(|scope| {
-            let drawing = |part: &'_ [Picture]| {
-                let drawn = part.iter().map(|picture| (*picture, draw::draw(picture)));
-                drawn.collect::<Vec<_>>()
-            };
-            let at_work: Vec<_> = wanted
-                .chunks(share)
-                .map(|part| scope.spawn(move || drawing(part)))
-                .collect();
-            for (picture, drawn) in at_work.into_iter().filter_map(|one| one.join().ok()).flatten() {
-                if let Some(drawn) = drawn {
-                    let full = album.keep(drawn.full);
-                    let thumb = album.keep(drawn.thumb);
-                    album.named.insert(picture, NamedPicture { full, thumb });
-                }
+        for name in names {
+            if album.named.contains_key(&name) {
+                continue;
             }
-        });
+            let file = |end: &str| Pictures::get(&[name.as_str(), end].concat());
+            let (Some(full), Some(thumb)) = (file(".jpg"), file(".small.jpg")) else {
+                continue;
+            };
+            let full = album.keep(full.data.into_owned(), FULL);
+            let thumb = album.keep(thumb.data.into_owned(), THUMB);
+            album.named.insert(name, NamedPicture { full, thumb });
+        }
         album
     }
 
-    /// A picture that was drawn.
-    pub(super) fn of(&self, picture: &Picture) -> Option<&NamedPicture> {
-        self.named.get(picture)
+    /// A picture by its name.
+    pub(super) fn named(&self, name: &str) -> Option<&NamedPicture> {
+        self.named.get(name)
     }
 
     /// The bytes of every picture and thumbnail, by SHA-256.
@@ -65,15 +59,21 @@ impl Album {
         self.bytes
     }
 
-    fn keep(&mut self, jpeg: Jpeg) -> Blob {
+    fn keep(&mut self, bytes: Vec<u8>, (width, height): (u32, u32)) -> Blob {
         let blob = Blob {
-            sha256: hex::encode(Sha256::digest(&jpeg.bytes)),
+            sha256: hex::encode(Sha256::digest(&bytes)),
             media_type: "image/jpeg".to_owned(),
-            bytes: jpeg.bytes.len() as u64,
-            width: jpeg.width,
-            height: jpeg.height,
+            bytes: bytes.len() as u64,
+            width,
+            height,
         };
-        self.bytes.push((blob.sha256.clone(), jpeg.bytes));
+        self.bytes.push((blob.sha256.clone(), bytes));
         blob
     }
+}
+
+/// The names of all files that the binary carries for this.
+#[cfg(test)]
+pub(super) fn files() -> std::collections::BTreeSet<String> {
+    Pictures::iter().map(std::borrow::Cow::into_owned).collect()
 }

@@ -1,6 +1,5 @@
 //! Who and what: the shop, those who work there, those who bring shoes, and the shoes.
 
-use super::draw::{Colour, Shoe, Silhouette};
 use super::story::{Customer, StoryPair};
 
 /// The shop's name.
@@ -43,23 +42,6 @@ const fn customer(name: &'static str, phone: &'static str) -> Customer {
     Customer { name, phone }
 }
 
-const fn shoe(kind: Silhouette, upper: Colour, sole: Colour, thread: Colour, laces: Colour) -> Shoe {
-    Shoe {
-        kind,
-        upper,
-        sole,
-        thread,
-        laces,
-    }
-}
-
-const fn rgb(red: u8, green: u8, blue: u8) -> Colour {
-    Colour::of(red, green, blue)
-}
-
-/// For what has no laces.
-const NO_LACES: Colour = rgb(0, 0, 0);
-
 pub(super) static DERBY: StoryPair = StoryPair {
     owner: &MARA,
     maker: "",
@@ -67,13 +49,6 @@ pub(super) static DERBY: StoryPair = StoryPair {
     look: "derby",
     goods: "low_shoe",
     materials: &["smooth_leather", "leather_sole"],
-    shoe: shoe(
-        Silhouette::Derby,
-        rgb(134, 76, 42),
-        rgb(72, 46, 30),
-        rgb(226, 200, 150),
-        rgb(92, 56, 34),
-    ),
 };
 
 pub(super) static OXFORD: StoryPair = StoryPair {
@@ -83,13 +58,6 @@ pub(super) static OXFORD: StoryPair = StoryPair {
     look: "oxford",
     goods: "low_shoe",
     materials: &["smooth_leather", "leather_sole"],
-    shoe: shoe(
-        Silhouette::Oxford,
-        rgb(44, 42, 46),
-        rgb(40, 32, 28),
-        rgb(120, 116, 112),
-        rgb(34, 32, 34),
-    ),
 };
 
 pub(super) static CHELSEA: StoryPair = StoryPair {
@@ -99,13 +67,6 @@ pub(super) static CHELSEA: StoryPair = StoryPair {
     look: "chelsea boot",
     goods: "boot",
     materials: &["smooth_leather", "rubber_sole"],
-    shoe: shoe(
-        Silhouette::Chelsea,
-        rgb(112, 34, 38),
-        rgb(58, 34, 28),
-        rgb(150, 80, 70),
-        rgb(40, 30, 32),
-    ),
 };
 
 pub(super) static WALKING: StoryPair = StoryPair {
@@ -115,13 +76,6 @@ pub(super) static WALKING: StoryPair = StoryPair {
     look: "walking boot",
     goods: "walking_boot",
     materials: &["oiled_leather", "rubber_sole"],
-    shoe: shoe(
-        Silhouette::WalkingBoot,
-        rgb(104, 84, 58),
-        rgb(52, 50, 48),
-        rgb(214, 190, 140),
-        rgb(168, 52, 40),
-    ),
 };
 
 pub(super) static CHILD: StoryPair = StoryPair {
@@ -131,13 +85,6 @@ pub(super) static CHILD: StoryPair = StoryPair {
     look: "child's boot",
     goods: "child",
     materials: &["smooth_leather", "rubber_sole"],
-    shoe: shoe(
-        Silhouette::ChildsBoot,
-        rgb(40, 72, 110),
-        rgb(206, 180, 140),
-        rgb(236, 224, 190),
-        rgb(214, 160, 60),
-    ),
 };
 
 pub(super) static COURT: StoryPair = StoryPair {
@@ -147,13 +94,6 @@ pub(super) static COURT: StoryPair = StoryPair {
     look: "court shoe",
     goods: "court_shoe",
     materials: &["smooth_leather", "leather_sole"],
-    shoe: shoe(
-        Silhouette::Court,
-        rgb(132, 28, 44),
-        rgb(60, 36, 30),
-        rgb(160, 60, 70),
-        NO_LACES,
-    ),
 };
 
 pub(super) static DANCE: StoryPair = StoryPair {
@@ -163,13 +103,6 @@ pub(super) static DANCE: StoryPair = StoryPair {
     look: "dance shoe",
     goods: "dance_shoe",
     materials: &["smooth_leather", "leather_sole"],
-    shoe: shoe(
-        Silhouette::Dance,
-        rgb(196, 158, 112),
-        rgb(150, 112, 76),
-        rgb(232, 206, 160),
-        NO_LACES,
-    ),
 };
 
 pub(super) static BELT: StoryPair = StoryPair {
@@ -179,13 +112,6 @@ pub(super) static BELT: StoryPair = StoryPair {
     look: "belt",
     goods: "belt",
     materials: &["smooth_leather"],
-    shoe: shoe(
-        Silhouette::Belt,
-        rgb(96, 56, 32),
-        NO_LACES,
-        rgb(220, 190, 130),
-        NO_LACES,
-    ),
 };
 
 pub(super) static WORK: StoryPair = StoryPair {
@@ -195,13 +121,6 @@ pub(super) static WORK: StoryPair = StoryPair {
     look: "work boot",
     goods: "boot",
     materials: &["oiled_leather", "rubber_sole"],
-    shoe: shoe(
-        Silhouette::WorkBoot,
-        rgb(176, 120, 62),
-        rgb(112, 74, 46),
-        rgb(240, 226, 190),
-        rgb(96, 60, 34),
-    ),
 };
 
 pub(super) static MOCCASIN: StoryPair = StoryPair {
@@ -211,13 +130,6 @@ pub(super) static MOCCASIN: StoryPair = StoryPair {
     look: "moccasin",
     goods: "low_shoe",
     materials: &["suede", "rubber_sole"],
-    shoe: shoe(
-        Silhouette::Moccasin,
-        rgb(66, 92, 92),
-        rgb(70, 56, 46),
-        rgb(226, 216, 190),
-        NO_LACES,
-    ),
 };
 
 pub(super) static SANDAL: StoryPair = StoryPair {
@@ -227,13 +139,6 @@ pub(super) static SANDAL: StoryPair = StoryPair {
     look: "sandal",
     goods: "sandal",
     materials: &["smooth_leather", "foam_sole"],
-    shoe: shoe(
-        Silhouette::Sandal,
-        rgb(150, 94, 50),
-        rgb(184, 140, 92),
-        rgb(232, 206, 150),
-        NO_LACES,
-    ),
 };
 
 pub(super) static ZIP_BOOT: StoryPair = StoryPair {
@@ -243,11 +148,4 @@ pub(super) static ZIP_BOOT: StoryPair = StoryPair {
     look: "ankle boot with zip",
     goods: "boot",
     materials: &["smooth_leather", "rubber_sole"],
-    shoe: shoe(
-        Silhouette::ZipBoot,
-        rgb(62, 66, 76),
-        rgb(48, 42, 40),
-        rgb(110, 112, 120),
-        NO_LACES,
-    ),
 };

@@ -1,12 +1,12 @@
 //! The invented shop that `make run` shows: no real person, shop or pair.
 //!
 //! Its entries and pictures go the way every device's do: the same ingest, the same photo folder. [`stories`] are
-//! data; [`teller`] makes entries of them; [`draw`] makes the pictures.
+//! data; [`teller`] makes entries of them; [`picture`] names the pictures they show.
 
 mod album;
 mod cast;
-mod draw;
 mod pen;
+mod picture;
 mod section;
 mod stories;
 mod story;

@@ -3,7 +3,7 @@
 use shared::log::UnixMs;
 use shared::log::body::{Cause, Decision, GiftWhy, Outcome, Paid, Pays, Seen, Shows, Side, WaitFor};
 
-use super::draw::{Close, Picture, Shoe, Stage, View};
+use super::picture::Shot;
 
 const MINUTE_MS: i64 = 60_000;
 const DAY_MS: i64 = 24 * 60 * MINUTE_MS;
@@ -27,7 +27,6 @@ pub(super) struct StoryPair {
     pub(super) goods: &'static str,
     /// Words of [`shared::trade::material`].
     pub(super) materials: &'static [&'static str],
-    pub(super) shoe: Shoe,
 }
 
 /// A moment, counted back from now.
@@ -93,41 +92,6 @@ pub(super) struct StoryJob {
     /// The pictures taken at the counter; the first is the pair's face.
     pub(super) brought: &'static [Shot],
     pub(super) then: &'static [(When, Who, Does)],
-}
-
-/// How a picture is taken of a job's own pair.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Shot {
-    pub(super) view: View,
-    pub(super) stage: Stage,
-    pub(super) close: Option<Close>,
-}
-
-impl Shot {
-    /// The picture that this takes of a pair.
-    pub(super) fn of(self, pair: &StoryPair) -> Picture {
-        Picture {
-            shoe: pair.shoe,
-            view: self.view,
-            stage: self.stage,
-            close: self.close,
-        }
-    }
-}
-
-/// The whole view.
-pub(super) const fn shot(view: View, stage: Stage) -> Shot {
-    Shot {
-        view,
-        stage,
-        close: None,
-    }
-}
-
-/// A detail of it, about a point of the whole picture.
-pub(super) const fn near(view: View, stage: Stage, x: u16, y: u16, times: u8) -> Shot {
-    let close = Some(Close { x, y, times });
-    Shot { view, stage, close }
 }
 
 /// Something that was done, found, said or paid.

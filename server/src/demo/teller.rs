@@ -11,7 +11,6 @@ use shared::log::{Body, PersonId, SubjectId, SubjectKind, UnixMs};
 use shared::trade::final_check::usual_list;
 
 use super::album::Album;
-use super::draw::Picture;
 use super::pen::Pen;
 use super::story::{Customer, Does, StoryIfHidden, StoryJob, StoryPair, Ticket, When, Who};
 use super::{Demo, cast, stories};
@@ -24,11 +23,8 @@ const AT_THE_COUNTER_MS: i64 = 20_000;
 
 /// Tells every story.
 pub(super) fn tell(world: &dyn World, shop: SubjectId) -> Demo {
-    let pictures: Vec<Picture> = stories::all()
-        .flat_map(|ticket| ticket.jobs)
-        .flat_map(pictures)
-        .collect();
-    let mut teller = Teller::new(world, Album::draw(&pictures));
+    let pictures = stories::all().flat_map(|ticket| ticket.jobs).flat_map(pictures);
+    let mut teller = Teller::new(world, Album::of(pictures));
     teller.set_up(shop);
     for ticket in stories::all() {
         teller.ticket(ticket);
@@ -40,8 +36,8 @@ pub(super) fn tell(world: &dyn World, shop: SubjectId) -> Demo {
     }
 }
 
-/// Every picture taken on a job.
-pub(super) fn pictures(job: &StoryJob) -> impl Iterator<Item = Picture> {
+/// The names of the pictures taken on a job.
+pub(super) fn pictures(job: &StoryJob) -> impl Iterator<Item = String> {
     let later = job.then.iter().filter_map(|(_, _, does)| match does {
         Does::Photo(_, shot) => Some(*shot),
         _ => None,

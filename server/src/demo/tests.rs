@@ -4,7 +4,7 @@ use image::{ImageFormat, ImageReader};
 use shared::log::body::{Blob, Shows};
 use shared::log::fold::{Card, PairHistory, PairHistoryLoader, Summary};
 use shared::log::{Body, SubjectKind, about};
-use shared::trade::{Component, Condition, Construction, Goods, Material, Station, operation};
+use shared::trade::{Component, Condition, Construction, Material, Station, operation};
 use uuid::Uuid;
 
 use super::*;
@@ -264,7 +264,7 @@ fn every_picture_is_there_and_is_a_jpeg_of_the_stated_size() {
             photos += 1;
         }
     }
-    assert_eq!(photos, taken, "a picture could not be drawn");
+    assert_eq!(photos, taken, "a picture has no file");
 }
 
 #[test]
@@ -277,4 +277,14 @@ fn entries_are_numbered_in_the_order_of_time_and_none_is_of_tomorrow() {
         assert!(held.entry.made_at.utc <= now);
     }
     assert!(entries.is_sorted_by_key(|held| held.entry.stamp));
+}
+
+#[test]
+fn every_picture_file_is_shown() {
+    let shown: BTreeSet<String> = stories::all()
+        .flat_map(|ticket| ticket.jobs)
+        .flat_map(teller::pictures)
+        .flat_map(|name| [".jpg", ".small.jpg"].map(|end| [name.as_str(), end].concat()))
+        .collect();
+    assert_eq!(album::files(), shown);
 }

@@ -66,7 +66,7 @@ impl Home {
                 ["device", "address", "join", "guess"].map(|what| [format!("--limit-{what}"), most.clone()]);
             let flags = flags.into_iter().flatten();
             let limits = Limited::parse_from(std::iter::once("fuzz".to_owned()).chain(flags)).limits;
-            let assets = Assets::new(Path::new("/nowhere"));
+            let assets = Assets::new(Some(Path::new("/nowhere")));
             (
                 router(Arc::new(AppState {
                     shop,

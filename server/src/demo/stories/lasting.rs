@@ -5,10 +5,10 @@ pub(super) mod earlier;
 use shared::log::body::{Decision, GiftWhy, Paid, Pays, Seen, Shows, Side, WaitFor};
 
 use crate::demo::cast::DERBY;
-use crate::demo::draw::{Stage, View};
+use crate::demo::picture::{StoryStage, View, near, shot};
 use crate::demo::story::Does::*;
 use crate::demo::story::Who::{Helper, Repairer};
-use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, near, shot};
+use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days};
 
 /// The three before are in [`earlier`].
 pub(super) static TICKETS: &[Ticket] = &[FOURTH];
@@ -32,13 +32,16 @@ const FOURTH: Ticket = Ticket {
             ("resole_welted", 11000),
             ("top_piece_replacement", 1600),
         ],
-        brought: &[shot(View::Side, Stage::Worn), shot(View::Sole, Stage::Worn)],
+        brought: &[
+            shot(View::Side, StoryStage::Worn),
+            shot(View::Sole, StoryStage::Worn),
+        ],
         then: &[
             (Days(7, 9, 10), Repairer, Step("sole_off", 15, "")),
             (
                 Days(7, 9, 26),
                 Repairer,
-                Photo(Shows::Step, shot(View::Side, Stage::Opened)),
+                Photo(Shows::Step, shot(View::Side, StoryStage::Opened)),
             ),
             (Days(7, 9, 28), Repairer, IsBuilt("machine_welted")),
             (
@@ -56,7 +59,7 @@ const FOURTH: Ticket = Ticket {
             (
                 Days(7, 9, 32),
                 Repairer,
-                Photo(Shows::Damage, near(View::Inside, Stage::Opened, 420, 300, 2)),
+                Photo(Shows::Damage, near(View::Inside, StoryStage::Opened, 420, 300, 2)),
             ),
             (
                 Days(7, 9, 33),
@@ -78,7 +81,7 @@ const FOURTH: Ticket = Ticket {
             (
                 Days(7, 9, 38),
                 Repairer,
-                Photo(Shows::Damage, near(View::Inside, Stage::Opened, 190, 216, 3)),
+                Photo(Shows::Damage, near(View::Inside, StoryStage::Opened, 190, 216, 3)),
             ),
             (Days(7, 9, 40), Repairer, Extra("welt_piece", 3200)),
             (Days(7, 9, 44), Repairer, Out("shank")),
@@ -88,7 +91,7 @@ const FOURTH: Ticket = Ticket {
             (
                 Days(6, 11, 10),
                 Repairer,
-                Photo(Shows::Step, shot(View::Inside, Stage::Mended)),
+                Photo(Shows::Step, shot(View::Inside, StoryStage::Mended)),
             ),
             (
                 Days(6, 15, 0),
@@ -108,7 +111,7 @@ const FOURTH: Ticket = Ticket {
             (
                 Days(5, 11, 0),
                 Repairer,
-                Photo(Shows::Step, shot(View::Sole, Stage::Mended)),
+                Photo(Shows::Step, shot(View::Sole, StoryStage::Mended)),
             ),
             (Days(4, 9, 30), Helper, Step("top_piece_replacement", 20, "")),
             (
@@ -121,12 +124,12 @@ const FOURTH: Ticket = Ticket {
             (
                 Days(4, 15, 4),
                 Repairer,
-                Photo(Shows::Finished, shot(View::Sole, Stage::Finished)),
+                Photo(Shows::Finished, shot(View::Sole, StoryStage::Finished)),
             ),
             (
                 Days(4, 15, 6),
                 Repairer,
-                Photo(Shows::Finished, shot(View::Side, Stage::Finished)),
+                Photo(Shows::Finished, shot(View::Side, StoryStage::Finished)),
             ),
             (Days(4, 15, 10), Repairer, Checked("B1")),
             (

@@ -3,10 +3,10 @@
 use shared::log::body::{Decision, GiftWhy, Outcome, Paid, Pays, Seen, Shows, Side, WaitFor};
 
 use crate::demo::cast::{CHELSEA, CHILD, WALKING};
-use crate::demo::draw::{Stage, View};
+use crate::demo::picture::{StoryStage, View, near, shot};
 use crate::demo::story::Does::*;
 use crate::demo::story::Who::{Helper, Repairer};
-use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, When::Minutes, near, shot};
+use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, When::Minutes};
 
 pub(super) static TICKETS: &[Ticket] = &[BOOTS_OF_TWO, CHELSEAS];
 
@@ -24,7 +24,10 @@ const BOOTS_OF_TWO: Ticket = Ticket {
             guessed: "cemented",
             came_with: &["laces", "inserts"],
             agreed: &[("sole_off", 0), ("resole_cemented", 9000), ("rand_repair", 4800)],
-            brought: &[shot(View::Side, Stage::Worn), shot(View::Sole, Stage::Worn)],
+            brought: &[
+                shot(View::Side, StoryStage::Worn),
+                shot(View::Sole, StoryStage::Worn),
+            ],
             then: &[
                 (Days(4, 9, 0), Repairer, Step("sole_off", 20, "")),
                 (Days(4, 9, 22), Repairer, IsBuilt("cemented")),
@@ -43,7 +46,7 @@ const BOOTS_OF_TWO: Ticket = Ticket {
                 (
                     Days(4, 9, 26),
                     Repairer,
-                    Photo(Shows::Damage, near(View::Side, Stage::Opened, 280, 580, 2)),
+                    Photo(Shows::Damage, near(View::Side, StoryStage::Opened, 280, 580, 2)),
                 ),
                 (
                     Days(4, 9, 32),
@@ -69,7 +72,7 @@ const BOOTS_OF_TWO: Ticket = Ticket {
                 (
                     Days(1, 14, 10),
                     Repairer,
-                    Photo(Shows::Step, shot(View::Inside, Stage::Mended)),
+                    Photo(Shows::Step, shot(View::Inside, StoryStage::Mended)),
                 ),
             ],
         },
@@ -79,13 +82,13 @@ const BOOTS_OF_TWO: Ticket = Ticket {
             guessed: "",
             came_with: &["laces"],
             agreed: &[("recement_sole", 1400), ("top_piece_replacement", 1000)],
-            brought: &[shot(View::Side, Stage::Worn)],
+            brought: &[shot(View::Side, StoryStage::Worn)],
             then: &[
                 (Days(1, 11, 0), Helper, Step("recement_sole", 20, "")),
                 (
                     Days(1, 11, 25),
                     Helper,
-                    Photo(Shows::Step, shot(View::Side, Stage::Mended)),
+                    Photo(Shows::Step, shot(View::Side, StoryStage::Mended)),
                 ),
                 (
                     Days(1, 11, 30),
@@ -115,8 +118,8 @@ const CHELSEAS: Ticket = Ticket {
             ("clean_condition_polish", 1600),
         ],
         brought: &[
-            shot(View::Side, Stage::Worn),
-            near(View::Side, Stage::Worn, 470, 300, 3),
+            shot(View::Side, StoryStage::Worn),
+            near(View::Side, StoryStage::Worn, 470, 300, 3),
         ],
         then: &[
             (
@@ -144,7 +147,7 @@ const CHELSEAS: Ticket = Ticket {
             (
                 Days(2, 11, 17),
                 Repairer,
-                Photo(Shows::Damage, near(View::Side, Stage::Worn, 700, 160, 4)),
+                Photo(Shows::Damage, near(View::Side, StoryStage::Worn, 700, 160, 4)),
             ),
             (
                 Days(2, 11, 18),
@@ -160,7 +163,7 @@ const CHELSEAS: Ticket = Ticket {
             (
                 Minutes(100),
                 Repairer,
-                Photo(Shows::Step, shot(View::Side, Stage::Mended)),
+                Photo(Shows::Step, shot(View::Side, StoryStage::Mended)),
             ),
             (
                 Minutes(95),

@@ -3,10 +3,10 @@
 use shared::log::body::{Decision, GiftWhy, Paid, Pays, Seen, Shows, Side, WaitFor};
 
 use crate::demo::cast::{OXFORD, WORK};
-use crate::demo::draw::{Stage, View};
+use crate::demo::picture::{StoryStage, View, near, shot};
 use crate::demo::story::Does::*;
 use crate::demo::story::Who::Repairer;
-use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, near, shot};
+use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days};
 
 pub(super) static TICKETS: &[Ticket] = &[WORK_BOOTS, OXFORDS];
 
@@ -28,7 +28,10 @@ const WORK_BOOTS: Ticket = Ticket {
             ("restitch_sole", 3200),
             ("top_piece_replacement", 2200),
         ],
-        brought: &[shot(View::Side, Stage::Worn), shot(View::Back, Stage::Worn)],
+        brought: &[
+            shot(View::Side, StoryStage::Worn),
+            shot(View::Back, StoryStage::Worn),
+        ],
         then: &[
             (
                 Days(8, 8, 45),
@@ -39,7 +42,7 @@ const WORK_BOOTS: Ticket = Ticket {
             (
                 Days(3, 14, 22),
                 Repairer,
-                Photo(Shows::Step, shot(View::Side, Stage::Opened)),
+                Photo(Shows::Step, shot(View::Side, StoryStage::Opened)),
             ),
             (Days(3, 14, 24), Repairer, IsBuilt("stitchdown")),
             (
@@ -57,7 +60,7 @@ const WORK_BOOTS: Ticket = Ticket {
             (
                 Days(3, 14, 33),
                 Repairer,
-                Photo(Shows::Damage, near(View::Side, Stage::Opened, 300, 590, 2)),
+                Photo(Shows::Damage, near(View::Side, StoryStage::Opened, 300, 590, 2)),
             ),
             (
                 Days(3, 14, 50),
@@ -86,14 +89,17 @@ const OXFORDS: Ticket = Ticket {
             ("top_piece_replacement", 1600),
             ("edge_trim_ink", 1400),
         ],
-        brought: &[shot(View::Side, Stage::Worn), shot(View::Sole, Stage::Worn)],
+        brought: &[
+            shot(View::Side, StoryStage::Worn),
+            shot(View::Sole, StoryStage::Worn),
+        ],
         then: &[
             (Days(2, 9, 15), Repairer, Step("sole_off", 20, "")),
             (Days(2, 9, 40), Repairer, IsBuilt("hand_welted")),
             (
                 Days(2, 9, 42),
                 Repairer,
-                Photo(Shows::Step, shot(View::Inside, Stage::Opened)),
+                Photo(Shows::Step, shot(View::Inside, StoryStage::Opened)),
             ),
             (
                 Days(2, 9, 44),
@@ -110,7 +116,7 @@ const OXFORDS: Ticket = Ticket {
             (
                 Days(2, 9, 46),
                 Repairer,
-                Photo(Shows::Damage, near(View::Inside, Stage::Opened, 390, 590, 3)),
+                Photo(Shows::Damage, near(View::Inside, StoryStage::Opened, 390, 590, 3)),
             ),
             (Days(2, 9, 48), Repairer, Extra("rib_repair", 3500)),
             (
@@ -128,7 +134,7 @@ const OXFORDS: Ticket = Ticket {
             (
                 Days(2, 9, 53),
                 Repairer,
-                Photo(Shows::Damage, near(View::Inside, Stage::Opened, 570, 216, 3)),
+                Photo(Shows::Damage, near(View::Inside, StoryStage::Opened, 570, 216, 3)),
             ),
             (
                 Days(2, 9, 54),
@@ -141,7 +147,7 @@ const OXFORDS: Ticket = Ticket {
             (
                 Days(1, 10, 0),
                 Repairer,
-                Photo(Shows::Step, shot(View::Inside, Stage::Mended)),
+                Photo(Shows::Step, shot(View::Inside, StoryStage::Mended)),
             ),
             (
                 Days(1, 10, 5),

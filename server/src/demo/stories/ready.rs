@@ -3,10 +3,10 @@
 use shared::log::body::{Decision, GiftWhy, Pays, Seen, Shows, Side};
 
 use crate::demo::cast::MOCCASIN;
-use crate::demo::draw::{Stage, View};
+use crate::demo::picture::{StoryStage, View, near, shot};
 use crate::demo::story::Does::*;
 use crate::demo::story::Who::{Helper, Repairer};
-use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, near, shot};
+use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days};
 
 pub(super) static TICKETS: &[Ticket] = &[Ticket {
     brought: Days(7, 14, 10),
@@ -25,8 +25,8 @@ pub(super) static TICKETS: &[Ticket] = &[Ticket {
             ("clean_condition_polish", 1200),
         ],
         brought: &[
-            shot(View::Side, Stage::Worn),
-            near(View::Side, Stage::Worn, 250, 530, 3),
+            shot(View::Side, StoryStage::Worn),
+            near(View::Side, StoryStage::Worn, 250, 530, 3),
         ],
         then: &[
             (Days(4, 10, 0), Repairer, IsBuilt("moccasin")),
@@ -62,12 +62,12 @@ pub(super) static TICKETS: &[Ticket] = &[Ticket {
             (
                 Days(2, 10, 20),
                 Helper,
-                Photo(Shows::Finished, shot(View::Back, Stage::Finished)),
+                Photo(Shows::Finished, shot(View::Back, StoryStage::Finished)),
             ),
             (
                 Days(2, 10, 22),
                 Helper,
-                Photo(Shows::Finished, shot(View::Side, Stage::Finished)),
+                Photo(Shows::Finished, shot(View::Side, StoryStage::Finished)),
             ),
             (Days(2, 10, 30), Repairer, Left("moccasin")),
             (Days(2, 10, 34), Repairer, Checked("B3")),

@@ -3,10 +3,10 @@
 use shared::log::body::{Cause, Outcome, Paid, Seen, Shows, Side};
 
 use crate::demo::cast::{BELT, COURT, DANCE, SANDAL, ZIP_BOOT};
-use crate::demo::draw::{Stage, View};
+use crate::demo::picture::{StoryStage, View, near, shot};
 use crate::demo::story::Does::*;
 use crate::demo::story::Who::{Helper, Repairer};
-use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, When::Minutes, near, shot};
+use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, When::Minutes};
 
 pub(super) static TICKETS: &[Ticket] = &[THREE_THINGS, SANDALS_BEFORE, SANDALS_AGAIN, IN_A_HURRY];
 
@@ -24,7 +24,10 @@ const THREE_THINGS: Ticket = Ticket {
             guessed: "cemented",
             came_with: &["box"],
             agreed: &[("top_piece_replacement", 1000), ("heel_cover", 3200)],
-            brought: &[shot(View::Side, Stage::Worn), shot(View::Back, Stage::Worn)],
+            brought: &[
+                shot(View::Side, StoryStage::Worn),
+                shot(View::Back, StoryStage::Worn),
+            ],
             then: &[
                 (
                     Days(1, 13, 0),
@@ -41,7 +44,7 @@ const THREE_THINGS: Ticket = Ticket {
                 (
                     Days(1, 13, 2),
                     Repairer,
-                    Photo(Shows::Damage, near(View::Side, Stage::Opened, 720, 530, 3)),
+                    Photo(Shows::Damage, near(View::Side, StoryStage::Opened, 720, 530, 3)),
                 ),
                 (
                     Days(1, 13, 6),
@@ -64,7 +67,7 @@ const THREE_THINGS: Ticket = Ticket {
             guessed: "cemented",
             came_with: &[],
             agreed: &[("resole_cemented", 5000), ("edge_trim_ink", 1200)],
-            brought: &[shot(View::Side, Stage::Worn)],
+            brought: &[shot(View::Side, StoryStage::Worn)],
             then: &[
                 (Days(1, 9, 45), Repairer, IsBuilt("cemented")),
                 (
@@ -75,7 +78,7 @@ const THREE_THINGS: Ticket = Ticket {
                 (
                     Days(1, 11, 50),
                     Repairer,
-                    Photo(Shows::Step, shot(View::Sole, Stage::Mended)),
+                    Photo(Shows::Step, shot(View::Sole, StoryStage::Mended)),
                 ),
             ],
         },
@@ -85,7 +88,7 @@ const THREE_THINGS: Ticket = Ticket {
             guessed: "",
             came_with: &[],
             agreed: &[("buckle_replacement", 1200), ("new_hole", 300)],
-            brought: &[shot(View::Side, Stage::Worn)],
+            brought: &[shot(View::Side, StoryStage::Worn)],
             then: &[
                 (
                     Days(1, 16, 0),
@@ -95,7 +98,7 @@ const THREE_THINGS: Ticket = Ticket {
                 (
                     Days(1, 16, 4),
                     Helper,
-                    Photo(Shows::Step, shot(View::Side, Stage::Mended)),
+                    Photo(Shows::Step, shot(View::Side, StoryStage::Mended)),
                 ),
             ],
         },
@@ -114,13 +117,13 @@ const SANDALS_BEFORE: Ticket = Ticket {
         guessed: "cemented",
         came_with: &[],
         agreed: &[("recement_sole", 1600)],
-        brought: &[near(View::Side, Stage::Opened, 330, 560, 2)],
+        brought: &[near(View::Side, StoryStage::Opened, 330, 560, 2)],
         then: &[
             (Days(37, 14, 0), Helper, Step("recement_sole", 20, "")),
             (
                 Days(37, 14, 30),
                 Helper,
-                Photo(Shows::Finished, shot(View::Side, Stage::Finished)),
+                Photo(Shows::Finished, shot(View::Side, StoryStage::Finished)),
             ),
             (Days(37, 14, 40), Repairer, Checked("A2")),
             (
@@ -150,7 +153,7 @@ const SANDALS_AGAIN: Ticket = Ticket {
         guessed: "cemented",
         came_with: &[],
         agreed: &[("recement_sole", 0)],
-        brought: &[shot(View::Side, Stage::Opened)],
+        brought: &[shot(View::Side, StoryStage::Opened)],
         then: &[(
             Days(1, 17, 14),
             Repairer,
@@ -181,8 +184,8 @@ const IN_A_HURRY: Ticket = Ticket {
             ("water_repellent", 800),
         ],
         brought: &[
-            shot(View::Side, Stage::Worn),
-            near(View::Side, Stage::Worn, 560, 260, 2),
+            shot(View::Side, StoryStage::Worn),
+            near(View::Side, StoryStage::Worn, 560, 260, 2),
         ],
         then: &[(
             Minutes(72),

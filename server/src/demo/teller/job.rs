@@ -7,8 +7,9 @@ use shared::log::{Body, EntryId, SubjectId, SubjectKind, UnixMs};
 use super::stay::{Past, Stay};
 use super::{AT_THE_COUNTER_MS, Teller};
 use crate::demo::cast;
+use crate::demo::picture::Shot;
 use crate::demo::section::section;
-use crate::demo::story::{Does, Shot, StoryJob, Who};
+use crate::demo::story::{Does, StoryJob, Who};
 
 impl Teller<'_> {
     /// Tells a stay from the counter to where it has come.
@@ -104,7 +105,7 @@ impl Teller<'_> {
     }
 
     fn photograph(&mut self, at: UnixMs, by: Who, stay: &mut Stay, shows: &Shows, shot: Shot) {
-        let Some(named) = self.album.of(&shot.of(stay.told.pair)).cloned() else {
+        let Some(named) = self.album.named(&shot.of(stay.told.pair)).cloned() else {
             return;
         };
         let mut photo = Photo::new(named.full.clone(), named.thumb, shows.clone());

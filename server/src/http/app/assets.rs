@@ -30,15 +30,15 @@ pub(super) struct Asset {
 struct Inside;
 
 impl Assets {
-    /// The app inside the binary if it carries one, else the one in this folder.
-    pub fn new(folder: &Path) -> Self {
-        #[cfg(feature = "embed")]
-        {
-            let _ = folder;
-            Self::Inside
+    /// The app in this folder; where none is given, the one inside the binary, or what the build leaves in `app/dist`.
+    pub fn new(folder: Option<&Path>) -> Self {
+        match folder {
+            Some(folder) => Self::Folder(folder.to_owned()),
+            #[cfg(feature = "embed")]
+            None => Self::Inside,
+            #[cfg(not(feature = "embed"))]
+            None => Self::Folder(PathBuf::from("app/dist")),
         }
-        #[cfg(not(feature = "embed"))]
-        Self::Folder(folder.to_owned())
     }
 
     /// A file by its path below the root. Paths that lead anywhere else find nothing.

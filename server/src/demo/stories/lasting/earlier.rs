@@ -3,10 +3,10 @@
 use shared::log::body::{Paid, Shows};
 
 use crate::demo::cast::DERBY;
-use crate::demo::draw::{Stage, View};
+use crate::demo::picture::{StoryStage, View, near, shot};
 use crate::demo::story::Does::*;
 use crate::demo::story::Who::{Helper, Repairer};
-use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, near, shot};
+use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days};
 
 pub(in crate::demo::stories) static TICKETS: &[Ticket] = &[FIRST, SECOND, THIRD];
 
@@ -22,7 +22,7 @@ const FIRST: Ticket = Ticket {
         guessed: "machine_welted",
         came_with: &[],
         agreed: &[("top_piece_replacement", 1500), ("clean_condition_polish", 1100)],
-        brought: &[shot(View::Back, Stage::Worn)],
+        brought: &[shot(View::Back, StoryStage::Worn)],
         then: &[
             (Days(2194, 11, 0), Repairer, Step("top_piece_replacement", 20, "")),
             (
@@ -33,7 +33,7 @@ const FIRST: Ticket = Ticket {
             (
                 Days(2194, 15, 0),
                 Repairer,
-                Photo(Shows::Finished, shot(View::Back, Stage::Finished)),
+                Photo(Shows::Finished, shot(View::Back, StoryStage::Finished)),
             ),
             (Days(2194, 15, 5), Repairer, Checked("A1")),
             (
@@ -69,7 +69,7 @@ const SECOND: Ticket = Ticket {
             ("top_piece_replacement", 1600),
             ("edge_trim_ink", 1300),
         ],
-        brought: &[shot(View::Sole, Stage::Worn)],
+        brought: &[shot(View::Sole, StoryStage::Worn)],
         then: &[
             (
                 Days(1467, 10, 0),
@@ -85,7 +85,7 @@ const SECOND: Ticket = Ticket {
             (
                 Days(1466, 10, 0),
                 Repairer,
-                Photo(Shows::Finished, shot(View::Sole, Stage::Finished)),
+                Photo(Shows::Finished, shot(View::Sole, StoryStage::Finished)),
             ),
             (Days(1466, 10, 5), Repairer, Checked("B2")),
             (
@@ -114,7 +114,7 @@ const THIRD: Ticket = Ticket {
         guessed: "machine_welted",
         came_with: &["trees"],
         agreed: &[("lining_patch", 2200), ("top_piece_replacement", 1600)],
-        brought: &[near(View::Side, Stage::Worn, 640, 400, 2)],
+        brought: &[near(View::Side, StoryStage::Worn, 640, 400, 2)],
         then: &[
             (
                 Days(702, 15, 33),
@@ -126,7 +126,10 @@ const THIRD: Ticket = Ticket {
             (
                 Days(698, 9, 30),
                 Repairer,
-                Photo(Shows::Finished, near(View::Side, Stage::Finished, 640, 400, 2)),
+                Photo(
+                    Shows::Finished,
+                    near(View::Side, StoryStage::Finished, 640, 400, 2),
+                ),
             ),
             (Days(698, 9, 35), Repairer, Checked("A4")),
             (
