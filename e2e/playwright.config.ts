@@ -36,7 +36,7 @@ const EVERY = ['stories/**/*.spec.ts'];
 /** `make test` asks for those that differ; `make test-all`, and whoever names one, may have any. */
 const IN_WEBKIT = process.env['WAXEND_WEBKIT'] === 'differing' ? Object.keys(DIFFERING).map(story) : EVERY;
 
-/** Two browsers hold the same stories; what only Chromium can be made to do is told apart. */
+/** Two browsers hold the same stories; what only Chromium can be made to do is told apart; Firefox does the main job. */
 export default defineConfig<object, { engine: Engine }>({
   testDir: '.',
   testIgnore: 'bench/**',
@@ -52,5 +52,6 @@ export default defineConfig<object, { engine: Engine }>({
   projects: [
     { name: 'chromium', testMatch: [...EVERY, 'chromium/**/*.spec.ts'], use: { engine: 'chromium' } },
     { name: 'webkit', testMatch: IN_WEBKIT, use: { engine: 'webkit' } },
+    { name: 'firefox', testMatch: 'firefox/**/*.spec.ts' },
   ],
 });
