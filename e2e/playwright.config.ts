@@ -41,6 +41,7 @@ export default defineConfig<object, { engine: Engine }>({
   testDir: '.',
   testIgnore: 'bench/**',
   outputDir: 'test-results',
+  globalSetup: './helpers/prepared.ts',
   fullyParallel: false,
   // Two cores: one browser each. A test that passes only the second time is a broken test.
   workers: 2,
