@@ -1,7 +1,8 @@
 # Waxend. Each target is a line or two over cargo and npm, and installs what it finds missing.
 #
 #   make run     build everything and open the shop on this machine, with a demo when it is empty
-#   make test    everything: format, lints, Rust tests, the wasm build, both browsers
+#   make test    everything: format, lints, Rust tests, the wasm build, the browsers
+#   make test-all  the same, with every story in WebKit too; `make test` has there those in which engines differ
 #   make app     the app alone, into app/dist
 #   make e2e     the browser tests alone          (make e2e ONLY="stories/shell --project webkit")
 #   make bench   the figures in e2e/bench/FIGURES.md   (make bench ONLY=cold-start)
@@ -22,46 +23,58 @@ CLIPPY := -- --deny warnings
 # (a package alone, or without what tests need) would compile hundreds of them once more.
 BINARIES := --workspace --bins --test rules
 BUNDLE = cargo run --quiet --package bundle --
+# Notes how long a stage takes; `make test` and `make e2e` tell at their end.
+STAGE = tests/stages of
 ONLY ?=
+# Which stories WebKit tells (e2e/playwright.config.ts): `differing`, or all; what is asked for by name is told.
+WEBKIT ?= $(if $(ONLY),all,differing)
 KILLS ?= 200
 
-.PHONY: run test app apart contract contract-wasm e2e kills kills-app pictures bench oracle fixtures fuzz fmt lint rust binaries setup setup-tests
+.PHONY: run test test-all app apart contract contract-wasm e2e browsers kills kills-app pictures bench oracle fixtures fuzz fmt lint rust binaries setup setup-tests
 
 run: app
 	cargo run --release --package server -- serve --demo-if-empty
 
-test e2e kills-app pictures: BUNDLE = target/debug/bundle
+browsers kills-app pictures: BUNDLE = target/debug/bundle
 
-test: setup-tests lint rust e2e
+test:
+	+@tests/stages over $(MAKE) --no-print-directory setup-tests lint rust browsers
+
+test-all:
+	+@tests/stages over $(MAKE) --no-print-directory setup-tests lint rust browsers WEBKIT=all
 
 app: apart
-	+cargo build --lib $(WASM) --profile wasm-release
-	$(BUNDLE)
+	+$(STAGE) "app, wasm" cargo build --lib $(WASM) --profile wasm-release
+	$(STAGE) "app, bundle" $(BUNDLE)
 
 # Modules beside the app, and built apart from it: together, one's features would weigh on the other.
 apart: setup
-	+cargo build --lib $(READER) --profile wasm-release
-	+cargo build --lib $(ANALYTICS) --profile wasm-quick
+	+$(STAGE) "reader, wasm" cargo build --lib $(READER) --profile wasm-release
+	+$(STAGE) "analytics, wasm" cargo build --lib $(ANALYTICS) --profile wasm-quick
 
 # The suite of the phone's database as a page. A folder of its own, so that it is compiled beside the app.
 contract: app contract-wasm
 	mkdir -p target/contract/bundle
 	cp -r target/bundle/reader target/bundle/analytics target/contract/bundle/
-	$(BUNDLE) --plain --out target/e2e/contract --cache target/contract/bundle \
+	$(STAGE) "contract, bundle" $(BUNDLE) --plain --out target/e2e/contract --cache target/contract/bundle \
 	  --wasm target/contract/wasm32-unknown-unknown/wasm-release/contract.wasm
 
 contract-wasm: apart
-	+cargo build --lib --package contract $(TARGET) --profile wasm-release --target-dir target/contract
+	+$(STAGE) "contract, wasm" cargo build --lib --package contract $(TARGET) --profile wasm-release --target-dir target/contract
+
+e2e:
+	+@tests/stages over $(MAKE) --no-print-directory browsers
 
 # The app and the page are compiled side by side: linking works on one core, and so does the optimiser.
 # The binary that carries the app inside is tried as well: it is what a shop runs.
-e2e: setup-tests binaries
+browsers: setup-tests binaries
 	$(MAKE) --jobs 2 BUNDLE="$(BUNDLE)" contract
-	cargo build $(BINARIES) --features server/embed
+	$(STAGE) "server with the app inside" cargo build $(BINARIES) --features server/embed
 	cp target/debug/waxend target/debug/waxend-whole
-	cargo build $(BINARIES)
-	cd e2e && npm run --silent check && WAXEND_BIN=$(CURDIR)/target/debug/waxend WAXEND_WHOLE=$(CURDIR)/target/debug/waxend-whole \
-	  npm run --silent test -- $(ONLY)
+	$(STAGE) "server, again without it" cargo build $(BINARIES)
+	$(STAGE) "browser tests, types" npm --prefix e2e run --silent check
+	WAXEND_BIN=$(CURDIR)/target/debug/waxend WAXEND_WHOLE=$(CURDIR)/target/debug/waxend-whole WAXEND_WEBKIT=$(WEBKIT) \
+	  $(STAGE) "browser tests" npm --prefix e2e run --silent test -- $(ONLY)
 
 kills-app: setup-tests binaries app
 	cd e2e && WAXEND_BIN=$(CURDIR)/target/debug/waxend WAXEND_KILLS=$(KILLS) npm run --silent test -- chromium/kills
@@ -100,19 +113,20 @@ fmt:
 
 # Twice the app: as the server renders the card, and for the browser. `--workspace` is never for the wasm.
 lint: setup
-	cargo fmt --all --check
-	cargo clippy --workspace --all-targets $(CLIPPY)
-	cargo clippy --lib $(WASM) $(CLIPPY)
+	$(STAGE) "format" cargo fmt --all --check
+	$(STAGE) "clippy" cargo clippy --workspace --all-targets $(CLIPPY)
+	$(STAGE) "clippy, wasm" cargo clippy --lib $(WASM) $(CLIPPY)
 
 # The app's own tests are of its rooms that need no browser; the server brings `ssr` with it, for the card.
 rust: setup-tests binaries
-	cargo test --workspace
+	$(STAGE) "Rust tests, build" cargo test --workspace --no-run
+	tests/stages rust "Rust tests" cargo test --workspace
 
 binaries:
-	cargo build $(BINARIES)
+	$(STAGE) "Rust build" cargo build $(BINARIES)
 
 setup:
-	@+app/bundle/setup
+	@+$(STAGE) "setup" app/bundle/setup
 
 setup-tests: setup
-	@e2e/setup
+	@$(STAGE) "setup of the tests" e2e/setup

@@ -1,12 +1,47 @@
+import { existsSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+
 import { defineConfig } from '@playwright/test';
 
 import type { Engine } from './helpers/phone.ts';
 
-/** Two browsers hold the same stories; what only Chromium can be made to do is told apart. */
+/**
+ * The stories in which browser engines differ, and in what. WebKit tells these in every run; the others run the same wasm over
+ * the same elements in both, and WebKit tells them in `make test-all`. Chromium tells all of them always.
+ */
+const DIFFERING: Record<string, string> = {
+  bench: 'layout: the sizes of what is tapped',
+  camera: 'the camera, reading and turning picture files, a page that is hidden',
+  destroyed: 'storage: what is deleted leaves the database and the cache; the dialog',
+  figures: 'the worker: a module with wasm of its own',
+  'one-tap': 'touch: pointer events, double taps, what is drawn under a finger',
+  'people-and-prices': 'print: the sheet of stub and tags',
+  pickup: 'share: the notice to the customer; the card with scripts turned off',
+  plan: 'dates: the fields for a day and an hour, weekdays by the phone\'s zone',
+  scan: 'the camera in place; the reader where the browser has none',
+  shell: 'the service worker, its cache, storage, the accessibility tree',
+  store: 'storage: what the database promises',
+  sync: 'the network: what wakes the app, a server that is gone',
+  verbs: 'the phone of the tests itself',
+  'whole-job': 'all of it together, on two devices and without scripts',
+};
+
+const story = (name: string): string => `stories/${name}.spec.ts`;
+
+for (const name of Object.keys(DIFFERING)) {
+  if (!existsSync(fileURLToPath(new URL(story(name), import.meta.url)))) throw new Error(`there is no story ${name}`);
+}
+
+const EVERY = ['stories/**/*.spec.ts'];
+/** `make test` asks for those that differ; `make test-all`, and whoever names one, may have any. */
+const IN_WEBKIT = process.env['WAXEND_WEBKIT'] === 'differing' ? Object.keys(DIFFERING).map(story) : EVERY;
+
+/** Two browsers hold the same stories; what only Chromium can be made to do is told apart; Firefox does the main job. */
 export default defineConfig<object, { engine: Engine }>({
   testDir: '.',
   testIgnore: 'bench/**',
   outputDir: 'test-results',
+  globalSetup: './helpers/prepared.ts',
   fullyParallel: false,
   // Two cores: one browser each. A test that passes only the second time is a broken test.
   workers: 2,
@@ -14,9 +49,10 @@ export default defineConfig<object, { engine: Engine }>({
   // A slow machine's, not what a story should take.
   timeout: 300_000,
   forbidOnly: process.env['CI'] !== undefined,
-  reporter: [['list']],
+  reporter: [['list'], ['./helpers/times.ts']],
   projects: [
-    { name: 'chromium', testMatch: ['stories/**/*.spec.ts', 'chromium/**/*.spec.ts'], use: { engine: 'chromium' } },
-    { name: 'webkit', testMatch: 'stories/**/*.spec.ts', use: { engine: 'webkit' } },
+    { name: 'chromium', testMatch: [...EVERY, 'chromium/**/*.spec.ts'], use: { engine: 'chromium' } },
+    { name: 'webkit', testMatch: IN_WEBKIT, use: { engine: 'webkit' } },
+    { name: 'firefox', testMatch: 'firefox/**/*.spec.ts' },
   ],
 });

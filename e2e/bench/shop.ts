@@ -2,6 +2,7 @@
 import { createHash, randomBytes } from 'node:crypto';
 
 import type { Waxend } from '../helpers/waxend.ts';
+import { Writer, joinedWriter, uuid, type Entry } from '../helpers/writer.ts';
 
 /** Entries a pair has on the average: opened, described, two jobs with tickets, agreed work, steps, handed over. */
 export const ENTRIES_A_PAIR = 20;
@@ -12,40 +13,23 @@ const BATCH = 1_800;
 /** How long the shop has kept its log, in ms: its last entry was made just now. */
 const TEN_YEARS = 3_652 * 24 * 60 * 60_000;
 
-interface Entry {
-  id: string;
-  subject: { kind: string; id: string };
-  stamp: { ms: number; counter: number };
-  made_at: { utc: number; offset_min: number };
-  device: string;
-  device_seq: number;
-  kind: string;
-  version: number;
-  body: string;
-}
-
-/** A device that only exists to write. */
-export class Writer {
-  readonly #device = uuid(4, Date.now());
-  readonly #step: number;
-  #seq = 0;
-  #ms = Date.now() - TEN_YEARS;
-
+/** Writes lives of pairs. */
+export class Chronicle extends Writer {
   /** Writes of so many pairs, evenly over the shop's years. */
   constructor(pairs: number) {
-    this.#step = Math.floor(TEN_YEARS / (pairs * ENTRIES_A_PAIR));
+    super(Date.now() - TEN_YEARS, Math.floor(TEN_YEARS / (pairs * ENTRIES_A_PAIR)));
   }
 
   /** One pair's whole life so far. */
   pair(number: number, stage: 'in the shop' | 'gone home'): Entry[] {
-    const [customer, pair] = [this.#subject(), this.#subject()];
+    const [customer, pair] = [this.subject(), this.subject()];
     const entries = [
-      this.#entry('customer', customer, 'opened', {}),
-      this.#entry('customer', customer, 'detail', { field: 'name', value: `Customer ${number}` }),
-      this.#entry('customer', customer, 'detail', { field: 'phone', value: `555 ${String(number).padStart(6, '0')}` }),
-      this.#entry('pair', pair, 'opened', { customer }),
-      this.#entry('pair', pair, 'detail', { field: 'look', value: ['derby', 'walking boot', 'court shoe', 'chelsea boot'][number % 4] }),
-      this.#entry('pair', pair, 'detail', { field: 'colour', value: ['chestnut', 'black', 'oxblood', 'tan'][number % 4] }),
+      this.entry('customer', customer, 'opened', {}),
+      this.entry('customer', customer, 'detail', { field: 'name', value: `Customer ${number}` }),
+      this.entry('customer', customer, 'detail', { field: 'phone', value: `555 ${String(number).padStart(6, '0')}` }),
+      this.entry('pair', pair, 'opened', { customer }),
+      this.entry('pair', pair, 'detail', { field: 'look', value: ['derby', 'walking boot', 'court shoe', 'chelsea boot'][number % 4] }),
+      this.entry('pair', pair, 'detail', { field: 'colour', value: ['chestnut', 'black', 'oxblood', 'tan'][number % 4] }),
     ];
     entries.push(...this.#job(customer, pair, `A${number}`, 'gone home'));
     entries.push(...this.#job(customer, pair, `B${number}`, stage));
@@ -54,52 +38,32 @@ export class Writer {
 
   /** A pair with a care card that shows these photographs, by the secret of its link. */
   carded(secret: string, photos: Picture[]): Entry[] {
-    const [pair, job] = [this.#subject(), this.#subject()];
+    const [pair, job] = [this.subject(), this.subject()];
     const shown = photos.map(({ sha256, bytes }, at) => ({
       blob: { sha256, media_type: 'image/jpeg', bytes: bytes.length, width: 2048, height: 1536 },
       caption: at === 0 ? 'Before' : `Step ${at}`,
     }));
     const section = { title: 'chestnut derby', day: '2026-12-04', done: ['New half soles where the forepart was worn.'], photos: shown };
     return [
-      this.#entry('pair', pair, 'opened', {}),
-      this.#entry('pair', pair, 'card_link', { secret }),
-      this.#entry('job', job, 'opened', { pair }),
-      this.#entry('job', job, 'published', { pair, section }),
+      this.entry('pair', pair, 'opened', {}),
+      this.entry('pair', pair, 'card_link', { secret }),
+      this.entry('job', job, 'opened', { pair }),
+      this.entry('job', job, 'published', { pair, section }),
     ];
   }
 
   #job(customer: string, pair: string, tag: string, stage: 'in the shop' | 'gone home'): Entry[] {
-    const [ticket, job] = [this.#subject(), this.#subject()];
+    const [ticket, job] = [this.subject(), this.subject()];
     const work = [
-      this.#entry('ticket', ticket, 'opened', { customer }),
-      this.#entry('ticket', ticket, 'detail', { field: 'day', value: '2026-12-04' }),
-      this.#entry('job', job, 'opened', { pair, ticket }),
-      this.#entry('job', job, 'detail', { field: 'tag', value: tag }),
-      this.#entry('job', job, 'agreed', { operation: 'half_sole', side: 'both', price_minor: 6500 }),
-      this.#entry('job', job, 'step', { operation: 'half_sole', side: 'both', note: 'old cement off, roughened' }),
+      this.entry('ticket', ticket, 'opened', { customer }),
+      this.entry('ticket', ticket, 'detail', { field: 'day', value: '2026-12-04' }),
+      this.entry('job', job, 'opened', { pair, ticket }),
+      this.entry('job', job, 'detail', { field: 'tag', value: tag }),
+      this.entry('job', job, 'agreed', { operation: 'half_sole', side: 'both', price_minor: 6500 }),
+      this.entry('job', job, 'step', { operation: 'half_sole', side: 'both', note: 'old cement off, roughened' }),
     ];
-    const last = stage === 'gone home' ? this.#entry('job', job, 'handed_over', {}) : this.#entry('job', job, 'note', { text: 'left heel soft' });
+    const last = stage === 'gone home' ? this.entry('job', job, 'handed_over', {}) : this.entry('job', job, 'note', { text: 'left heel soft' });
     return [...work, last];
-  }
-
-  #subject(): string {
-    return uuid(7, this.#ms);
-  }
-
-  #entry(kind: string, id: string, word: string, body: object): Entry {
-    this.#seq += 1;
-    this.#ms += this.#step;
-    return {
-      id: uuid(7, this.#ms),
-      subject: { kind, id },
-      stamp: { ms: this.#ms, counter: this.#seq },
-      made_at: { utc: this.#ms, offset_min: 60 },
-      device: this.#device,
-      device_seq: this.#seq,
-      kind: word,
-      version: 1,
-      body: JSON.stringify(body),
-    };
   }
 }
 
@@ -126,7 +90,7 @@ export interface Sender {
 /** Fills the server with so many pairs, {@link ENTRIES_A_PAIR} entries each; {@link IN_SHOP} of them are in the shop. */
 export async function fill(server: Waxend, pairs: number): Promise<void> {
   const { push } = await sender(server);
-  const writer = new Writer(pairs);
+  const writer = new Chronicle(pairs);
   let waiting: Entry[] = [];
   for (let number = 0; number < pairs; number += 1) {
     waiting.push(...writer.pair(number, number >= pairs - IN_SHOP ? 'in the shop' : 'gone home'));
@@ -139,7 +103,7 @@ export async function fill(server: Waxend, pairs: number): Promise<void> {
 
 /** The backup file of a phone that worked alone on so many pairs, {@link ENTRIES_A_PAIR} entries each. */
 export function backupOf(pairs: number): Buffer {
-  const writer = new Writer(pairs);
+  const writer = new Chronicle(pairs);
   const lives = Array.from({ length: pairs }, (_, number) => writer.pair(number, number >= pairs - IN_SHOP ? 'in the shop' : 'gone home'));
   const records = lives.flat().map((entry) => JSON.stringify({ held: { entry }, unsent: true }));
   const about = { made: Date.now(), device: uuid(4, 0), own_shop: uuid(7, Date.now() - TEN_YEARS), erasures: {} };
@@ -161,33 +125,11 @@ const sha256 = (text: string): string => createHash('sha256').update(text).diges
 
 /** Joins the shop and returns the ways to send. */
 export async function sender(server: Waxend): Promise<Sender> {
-  const ask = async (path: string, body: object, token?: string): Promise<unknown> => {
-    const headers: Record<string, string> = { 'content-type': 'application/json' };
-    if (token !== undefined) headers['authorization'] = `Bearer ${token}`;
-    const answer = await fetch(`${server.url}/api/v1/${path}`, { method: 'POST', headers, body: JSON.stringify(body) });
-    if (!answer.ok) throw new Error(`${path}: ${answer.status} ${await answer.text()}`);
-    return answer.json();
-  };
-  const request = { code: await server.joinCode(), device: uuid(4, Date.now()), name: 'writer' };
-  const { token } = (await ask('join', request)) as { token: string };
-  const push = async (entries: Entry[]): Promise<void> => {
-    const { results } = (await ask('entries', { entries: entries.map((entry) => ({ entry })) }, token)) as { results: object[] };
-    const refused = results.filter((result) => !('accepted' in result));
-    if (refused.length > 0) throw new Error(`refused: ${JSON.stringify(refused[0])}`);
-  };
+  const { push, token } = await joinedWriter(server);
   const put = async ({ sha256, bytes }: Picture): Promise<void> => {
     const headers = { 'content-type': 'image/jpeg', authorization: `Bearer ${token}` };
     const answer = await fetch(`${server.url}/api/v1/blobs/${sha256}`, { method: 'PUT', headers, body: new Uint8Array(bytes) });
     if (!answer.ok) throw new Error(`blob: ${answer.status} ${await answer.text()}`);
   };
   return { push, put };
-}
-
-/** A UUID of this version (RFC 9562); version 7 carries the time. */
-function uuid(version: 4 | 7, ms: number): string {
-  const bytes = randomBytes(16);
-  if (version === 7) bytes.writeUIntBE(ms, 0, 6);
-  bytes[6] = (bytes[6]! & 0x0f) | (version << 4);
-  bytes[8] = (bytes[8]! & 0x3f) | 0x80;
-  return bytes.toString('hex').replace(/(.{8})(.{4})(.{4})(.{4})(.{12})/, '$1-$2-$3-$4-$5');
 }

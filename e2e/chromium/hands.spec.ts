@@ -1,6 +1,7 @@
 /** Hands that are full: the left one, a key, a pedal, a timer, a voice, a tag held before the lens. */
 import { chromiumTest as test, expect } from '../helpers/test.ts';
 import type { ChromiumPhone } from '../helpers/chromium.ts';
+import { standing } from '../helpers/standing.ts';
 import { joined, openLife, shoot, takeIn } from '../helpers/work.ts';
 
 const BOOT = { work: 'Half soles', price: '65', look: 'walking boot' };
@@ -41,10 +42,8 @@ test('the left hand: the layout is mirrored, and stays so on this device', async
 test('keys, remotes and pedals take photographs, once each, and never press what was tapped last', async ({ waxend, newPhone }) => {
   const server = await waxend();
   const phone = await newPhone();
+  await standing(server, [BOOT, BOOT]);
   await joined(phone, server);
-  await takeIn(phone, BOOT);
-  await takeIn(phone, BOOT);
-  await phone.press('Bench', 'link');
   for (const tag of ['A1', 'A2']) await phone.press(`Pick ${tag}`);
   await phone.press('Photograph these 2', 'link');
   await shutterOf(phone, 'A1');

@@ -1,5 +1,5 @@
 /** On paper: the card is one sheet, whatever there is to say, from the page and from the app; stub and tags are one too. */
-import { breaches, chromiumTest as test, eventually, expect } from '../helpers/test.ts';
+import { breaches, chromiumTest as test, expect } from '../helpers/test.ts';
 import { publishedCard } from '../helpers/card.ts';
 import type { ChromiumPhone } from '../helpers/chromium.ts';
 import { printed } from '../helpers/paper.ts';
@@ -92,9 +92,8 @@ test('a short card is one sheet of A6 as well', async ({ waxend, newPhone }) => 
 
 test('a pair on its fourth job is one sheet of A5 as well, before and after first, in type that can be read', async ({ waxend, newPhone }) => {
   const server = await waxend({ demo: true });
-  const address = await eventually('the server names the card', async () => /care card: (\S+)/.exec(server.output)?.[1]);
   const phone = await newPhone();
-  await phone.open(address);
+  await phone.open(server.demoCard);
   await phone.sees('Earlier work on this pair');
   const leading = await phone.run(() =>
     [...document.querySelectorAll('.lead figcaption')].map((caption) => caption.textContent?.split(':')[0] ?? ''),

@@ -42,9 +42,9 @@ test('the demo shop is worth a picture', async ({ waxend, newPhone }) => {
   expect(await phone.count('section.job'), 'its fourth stay in six years').toBe(4);
   await picture(phone, 'readme-pair');
 
-  const card = /(https?:\S+\/card\/\S+)/.exec(server.output)?.[1];
-  expect(card, 'the server prints a card link').toBeTruthy();
-  await phone.open(card!);
+  const card = server.demoCard;
+  expect(card, 'the server prints a card link').toMatch(/^https?:\S+\/card\/\S+$/);
+  await phone.open(card);
   await phone.sees('Care card');
   await pictured('img');
   await picture(phone, 'readme-card');

@@ -18,7 +18,7 @@ interface Finding {
 
 /** What the page breaks, one line an element; empty when all is well. */
 export async function breaches(phone: Phone): Promise<string[]> {
-  await phone.run(new Function(`${AXE}`) as () => void);
+  if (!(await phone.run(() => 'axe' in window))) await phone.run(new Function(AXE) as () => void);
   const findings = (await phone.run(inspect, TAGS, STRICTER)) as Finding[];
   return findings.flatMap(({ id, help, nodes }) =>
     nodes.map((node) => `${id} (${help}) at ${JSON.stringify(node.target)}: ${node.failureSummary ?? ''}`),

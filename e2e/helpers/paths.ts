@@ -14,6 +14,8 @@ export const MADE = here('../../target/e2e/');
 export const PICTURES = here('../pictures/made/');
 /** Chromium, unless `WAXEND_CHROMIUM` names another. */
 export const CHROMIUM = process.env['WAXEND_CHROMIUM'] ?? '/usr/bin/chromium';
+/** Firefox, unless `WAXEND_FIREFOX` names another. */
+export const FIREFOX = process.env['WAXEND_FIREFOX'] ?? '/usr/bin/firefox-esr';
 
 /** The first of these paths that exists; says what was looked for when none does. */
 export function firstOf(what: string, paths: string[]): string {

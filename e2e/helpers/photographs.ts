@@ -3,7 +3,7 @@ import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { mkdtempSync, readFileSync, readdirSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 
 import type { Phone } from './phone.ts';
 import type { Waxend } from './waxend.ts';
@@ -17,10 +17,14 @@ const UPRIGHT = 'RBMY';
  */
 export const TURNED = [UPRIGHT, 'BRYM', 'MYRB', 'YMBR', 'RYMB', 'YRBM', 'MBRY', 'BMYR'];
 
+/** What {@link locatedJpeg} shows, drawn once. */
+let fourColours: Buffer | undefined;
+
 /** A JPEG of 3000 by 2000 pixels, written by a camera that notes where it was, who held it, and how. */
 export async function locatedJpeg(phone: Phone, orientation: number): Promise<string> {
   const path = join(mkdtempSync(join(tmpdir(), 'waxend-jpeg-')), 'located.jpg');
-  writeFileSync(path, Buffer.from(await phone.run(drawn), 'base64'));
+  fourColours ??= Buffer.from(await phone.run(drawn), 'base64');
+  writeFileSync(path, fourColours);
   const location = ['-GPSLatitude=59.9', '-GPSLatitudeRef=N', '-GPSLongitude=10.7', '-GPSLongitudeRef=E'];
   const people = ['-Make=Camera', '-Artist=Nobody', '-XMP:Creator=Nobody', '-IPTC:By-line=Nobody', '-Comment=here'];
   const turn = `-Orientation#=${orientation}`;
@@ -44,17 +48,21 @@ export interface Stored {
 /** Every photograph on the server's disk, the largest first. */
 export function storedOn(server: Waxend): Stored[] {
   const files = readdirSync(server.data, { recursive: true, withFileTypes: true });
-  return files
-    .filter((file) => file.isFile() && /^[0-9a-f]{64}$/.test(file.name))
-    .map((file) => stored(file.name, join(file.parentPath, file.name)))
-    .sort((one, other) => other.width * other.height - one.width * one.height);
+  const paths = files.filter((file) => file.isFile() && /^[0-9a-f]{64}$/.test(file.name)).map((file) => join(file.parentPath, file.name));
+  return tagsOf(paths).map(stored).sort((one, other) => other.width * other.height - one.width * one.height);
 }
 
-function stored(name: string, path: string): Stored {
+/** What exiftool reads in these files, asked once for all: it takes longer to start than to read. */
+function tagsOf(paths: string[]): Record<string, unknown>[] {
+  if (paths.length === 0) return [];
+  return JSON.parse(execFileSync('exiftool', ['-q', '-json', '-G', ...paths], { encoding: 'utf8' })) as Record<string, unknown>[];
+}
+
+function stored(tags: Record<string, unknown>): Stored {
+  const path = String(tags['SourceFile']);
   const bytes = readFileSync(path);
-  const [tags] = JSON.parse(execFileSync('exiftool', ['-json', '-G', path], { encoding: 'utf8' })) as [Record<string, unknown>];
   return {
-    name,
+    name: basename(path),
     sha256: createHash('sha256').update(bytes).digest('hex'),
     width: Number(tags['File:ImageWidth']),
     height: Number(tags['File:ImageHeight']),

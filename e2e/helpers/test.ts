@@ -18,6 +18,8 @@
  * its tab or its room on disk (`allowance` before the app is first opened, then `fillDisk` and `freeDisk`), open a second
  * tab, say what its console complained about, and show itself to devtools.
  *
+ * In `firefox/`, import `firefoxTest`: its phone is a {@link FirefoxPhone}, which can do what the main job takes.
+ *
  * Phones and servers are put away when the test ends. Nothing waits for a time to pass: `sees`, `finds`, `until` and
  * `eventually` wait for what they name. Run one file with `npx playwright test stories/shell`, one browser with
  * `--project webkit`, one test with `-g 'words of its name'`.
@@ -26,6 +28,7 @@ import { test as base, type Browser } from '@playwright/test';
 
 import { ChromiumPhone, startBefore, startChromium } from './chromium.ts';
 import type { DrawnCode } from './code.ts';
+import { FirefoxPhone } from './firefox.ts';
 import type { Rgb } from './moving-picture.ts';
 import { DIST } from './paths.ts';
 import type { Engine, Habits, Phone } from './phone.ts';
@@ -100,6 +103,13 @@ export const chromiumTest = common.extend<{
   newPhone: async ({ chromiumBrowser }, use) => {
     const start = async (habits?: Habits): Promise<ChromiumPhone> => ChromiumPhone.start(await chromiumBrowser(), habits);
     await lend(start, (phone) => phone.close(), use);
+  },
+});
+
+/** The main job in Firefox. */
+export const firefoxTest = common.extend<{ newPhone: () => Promise<FirefoxPhone> }>({
+  newPhone: async ({}, use) => {
+    await lend(() => FirefoxPhone.start(), (phone) => phone.close(), use);
   },
 });
 

@@ -1,17 +1,18 @@
 /** The real server, as a shop runs it, on a data folder of its own. */
 import { execFile } from 'node:child_process';
-import { mkdtemp, rm } from 'node:fs/promises';
+import { cp, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
 
 import { DIST, ROOT, firstOf } from './paths.ts';
 import { freePort } from './port.ts';
+import { prepared } from './prepared.ts';
 import { Program } from './program.ts';
 
 /** How a test wants its server. */
 export interface Wishes {
-  /** Fill the empty shop with the demo. */
+  /** The demo shop instead of an empty one. */
   demo?: boolean;
   /** The build of the app that it serves. */
   app?: string;
@@ -33,6 +34,18 @@ function whole(): string {
 /** A development build draws the demo's pictures for a while, in milliseconds. */
 const DRAWING = 120_000;
 
+/** The demo shop as a server fills an empty folder with it: its data, and the path of the card that the server names. */
+async function demo(): Promise<{ data: string; card: string }> {
+  const folder = await prepared('demo', async (folder) => {
+    const data = join(folder, 'data');
+    const server = new Program(binary(), ['--data', data, 'serve', '--listen', '127.0.0.1:0', '--demo-if-empty'], { WAXEND_APP: DIST });
+    const card = await server.says(/care card: http:\/\/[^/]+(\/card\/\S+)/, DRAWING);
+    await server.stop();
+    await writeFile(join(folder, 'card'), card);
+  });
+  return { data: join(folder, 'data'), card: await readFile(join(folder, 'card'), 'utf8') };
+}
+
 export class Waxend {
   /** The data folder; it outlives a stop and is deleted by {@link remove}. */
   readonly data: string;
@@ -40,6 +53,7 @@ export class Waxend {
   url: string;
   #wishes: Wishes;
   #program: Program | undefined;
+  #card = '';
 
   private constructor(data: string, port: number, wishes: Wishes) {
     this.data = data;
@@ -50,17 +64,21 @@ export class Waxend {
   static async start(wishes: Wishes = {}): Promise<Waxend> {
     const data = await mkdtemp(join(tmpdir(), 'waxend-'));
     const server = new Waxend(data, await freePort(), wishes);
+    if (wishes.demo) {
+      const shop = await demo();
+      await cp(shop.data, data, { recursive: true });
+      server.#card = shop.card;
+    }
     await server.start();
     return server;
   }
 
   /** Starts it on its data folder and waits until it listens. */
   async start(): Promise<void> {
-    const flags = this.#wishes.demo ? ['--demo-if-empty'] : [];
     const environment = { WAXEND_APP: this.#wishes.whole ? this.data : (this.#wishes.app ?? DIST) };
     const listen = new URL(this.url).host;
-    this.#program = new Program(this.#wishes.whole ? whole() : binary(), ['--data', this.data, 'serve', '--listen', listen, ...flags], environment);
-    await this.#program.says(/Waxend listens on (\S+)/, this.#wishes.demo ? DRAWING : undefined);
+    this.#program = new Program(this.#wishes.whole ? whole() : binary(), ['--data', this.data, 'serve', '--listen', listen], environment);
+    await this.#program.says(/Waxend listens on (\S+)/);
   }
 
   /** Asks it to stop, as an orderly shutdown does. */
@@ -93,9 +111,9 @@ export class Waxend {
     return this.#program.pid;
   }
 
-  /** What it has said since it started. */
-  get output(): string {
-    return this.#program?.output ?? '';
+  /** The address of the card that the server names when it fills an empty folder with the demo. */
+  get demoCard(): string {
+    return this.url + this.#card;
   }
 
   /** Runs another command of the binary on this shop and returns what it prints. */

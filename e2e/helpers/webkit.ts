@@ -1,10 +1,9 @@
 /** A phone with WebKit inside: Debian's MiniBrowser, driven over WebDriver, on a screen of its own that nobody sees. */
-import { readFileSync } from 'node:fs';
 import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
+import { FINDER, HAS_FINDER, byLabel, byRole } from './finder.ts';
 import { firstOf } from './paths.ts';
 import { UPRIGHT } from './phone.ts';
 import type { Habits, Name, Phone, Plain, Role, Screen } from './phone.ts';
@@ -18,9 +17,6 @@ const MINIBROWSER = ['4.1', '4.0', '6.0'].map((version) => `/usr/lib/x86_64-linu
 const FLAGS = ['--automation', '--enable-media-stream=true', '--enable-mock-capture-devices=true'];
 /** The page's own scripts are taken out as it is read; the tests' still run. */
 const NO_SCRIPT = '--enable-javascript-markup=false';
-
-/** Finds elements by role, name and label inside the page, as Playwright does from outside. */
-const FINDER = readFileSync(createRequire(import.meta.url).resolve('@testing-library/dom/dist/@testing-library/dom.umd.min.js'), 'utf8');
 
 const KEYS: Record<string, string> = { Enter: '\uE007', Tab: '\uE004', Escape: '\uE00C', Backspace: '\uE003', ArrowRight: '\uE014', End: '\uE010' };
 
@@ -118,9 +114,7 @@ export class WebKitPhone extends Watching implements Phone {
   }
 
   async choose(label: Name, option: string): Promise<void> {
-    const find = (): Promise<Element | null> =>
-      this.#byLabel(label, 'return found && [...found.options].find((one) => one.label.trim() === option);', option);
-    await this.#act(`${option} in the list ${label}`, find, async (element) => {
+    await this.#act(`${option} in the list ${label}`, () => this.#byOption(label, option), async (element) => {
       // An option of a list that was drawn anew meanwhile stands in none: the driver says so itself when it is clicked.
       await this.#driver.execute("arguments[0].closest('select')?.scrollIntoView({ block: 'center' })", [element]);
       await this.#driver.click(element);
@@ -246,25 +240,22 @@ export class WebKitPhone extends Watching implements Phone {
   }
 
   async #byRole(name: Name, role: Role): Promise<Element | null> {
-    // Runs of white space count as one space in a name too, as Playwright has it: `15 min` is kept on one line.
-    const find = `const said = (words) => words.replace(/\\s+/g, ' ').trim() === name;
-      const found = TestingLibraryDom.queryByRole(document.body, role, { name: typeof name === 'string' ? said : name });`;
-    return this.#find(find, { name, role });
+    return this.#find(`return ${byRole(name, role)};`);
   }
 
-  async #byLabel(label: Name, then = 'return found;', option = ''): Promise<Element | null> {
-    return this.#find(`const found = TestingLibraryDom.queryByLabelText(document.body, name); ${then}`, { name: label, option });
+  async #byLabel(label: Name): Promise<Element | null> {
+    return this.#find(`return ${byLabel(label)};`);
   }
 
-  async #find(body: string, given: { name: Name; role?: Role; option?: string }): Promise<Element | null> {
-    const pattern = given.name instanceof RegExp ? { source: given.name.source, flags: given.name.flags } : null;
-    const script = `
-      if (!window.TestingLibraryDom) { (function () { ${FINDER} }).call(window); }
-      const [text, pattern, role, option] = arguments;
-      const name = pattern ? new RegExp(pattern.source, pattern.flags) : text;
-      const look = () => { ${body} return found; };
-      return look() || null;`;
-    return this.#driver.execute(script, [String(given.name), pattern, given.role ?? null, given.option ?? null]);
+  async #byOption(label: Name, option: string): Promise<Element | null> {
+    return this.#find(`const list = ${byLabel(label)};
+      return (list && [...list.options].find((one) => one.label.trim() === ${JSON.stringify(option)})) || null;`);
+  }
+
+  /** Runs a search; only a page that has no finder yet is sent it, for that is long. */
+  async #find(search: string): Promise<Element | null> {
+    const found = await this.#driver.execute<Element | null | 'no finder'>(`if (!${HAS_FINDER}) return 'no finder'; ${search}`);
+    return found === 'no finder' ? this.#driver.execute(`${FINDER} ${search}`) : found;
   }
 }
 

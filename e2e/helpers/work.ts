@@ -1,9 +1,9 @@
 /** What a repairer does, in the words of the stories. */
-import type { Phone } from './phone.ts';
+import type { Phone, PlainPhone } from './phone.ts';
 import type { Waxend } from './waxend.ts';
 
 /** Joins the shop by link and waits until the app starts without a network. */
-export async function joined(phone: Phone, server: Waxend): Promise<void> {
+export async function joined(phone: PlainPhone, server: Waxend): Promise<void> {
   await phone.open(await server.joinLink());
   await phone.sees('This device has joined the shop.');
   await phone.finds('[data-ready=bench]');
@@ -27,7 +27,7 @@ export interface Said {
 }
 
 /** Takes a pair in; the phone is then at the camera. */
-export async function takeIn(phone: Phone, said: Said): Promise<void> {
+export async function takeIn(phone: PlainPhone, said: Said): Promise<void> {
   await phone.press('Drop-off', 'link');
   await writeDown(phone, said);
 }
@@ -39,7 +39,7 @@ export async function bringAgain(phone: Phone, said: Said): Promise<void> {
   await writeDown(phone, said);
 }
 
-async function writeDown(phone: Phone, said: Said): Promise<void> {
+async function writeDown(phone: PlainPhone, said: Said): Promise<void> {
   const asked: [string, string | undefined][] = [
     ["Customer's name", said.name],
     ['Telephone', said.telephone],
@@ -65,7 +65,7 @@ async function writeDown(phone: Phone, said: Said): Promise<void> {
 }
 
 /** Picks the day in the one date field of the page; drivers type into date fields each in their own way. */
-async function setDay(phone: Phone, day: string): Promise<void> {
+async function setDay(phone: PlainPhone, day: string): Promise<void> {
   await phone.until('the day is set', (value) => {
     const field = document.querySelector<HTMLInputElement>('input[type=date]');
     if (!field) return false;
@@ -76,7 +76,7 @@ async function setDay(phone: Phone, day: string): Promise<void> {
 }
 
 /** Takes photographs, each when the one before is on the device. */
-export async function shoot(phone: Phone, times: number): Promise<void> {
+export async function shoot(phone: PlainPhone, times: number): Promise<void> {
   const saved = (): Promise<number> => phone.run(() => Number(document.querySelector('[data-count=saved]')?.textContent ?? NaN));
   for (let taken = 0; taken < times; taken += 1) {
     await phone.until('the shutter is ready', () => document.querySelector('.shutter:not([disabled])') !== null);
@@ -96,7 +96,7 @@ export async function noteStep(phone: Phone, operation: string): Promise<void> {
 }
 
 /** Opens the life of a pair that is in the shop, by its number on the Bench. */
-export async function openLife(phone: Phone, tag: string): Promise<void> {
+export async function openLife(phone: PlainPhone, tag: string): Promise<void> {
   await phone.press('Bench', 'link');
   await phone.press(new RegExp(`^${tag}\\b`), 'link');
   await phone.press(/Its life$/, 'link');

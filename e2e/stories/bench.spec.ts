@@ -1,10 +1,12 @@
 /** The Bench: pairs by station, several at once, waits that end by themselves; and one job's work. */
 import { expect, test, type Phone } from '../helpers/test.ts';
-import { joined, noteStep, openLife, takeIn } from '../helpers/work.ts';
+import { standing } from '../helpers/standing.ts';
+import type { Waxend } from '../helpers/waxend.ts';
+import { joined, noteStep, openLife } from '../helpers/work.ts';
 import { Monday } from '../helpers/years.ts';
 
 /** In the page: whether the headings and tags say just this, in this order. */
-function standing(expected: string): boolean {
+function stationsAre(expected: string): boolean {
   const sections = [...document.querySelectorAll('.station')].map((section) => [
     section.querySelector('h2')?.childNodes[0]?.textContent?.trim() ?? '',
     [...section.querySelectorAll('.bench-row .tag')].map((tag) => tag.textContent ?? ''),
@@ -14,7 +16,7 @@ function standing(expected: string): boolean {
 
 async function standsAt(phone: Phone, expected: Record<string, string[]>): Promise<void> {
   const said = JSON.stringify(expected);
-  await phone.until(said, standing, said);
+  await phone.until(said, stationsAre, said);
 }
 
 /** In the page: the visible controls that are smaller than this, by name and size. */
@@ -29,20 +31,26 @@ function smallerThan(least: number, within: string): string[] {
 /** Half a pixel for engines that lay out in fractions. */
 const BENCH_TARGET = 63.5;
 
-async function threePairs(phone: Phone): Promise<void> {
-  await takeIn(phone, { work: 'Half soles', price: '65', day: '2020-01-15', look: 'walking boot', name: 'Ottoline Brack' });
-  await takeIn(phone, { work: 'Half soles', price: '65', day: '2019-12-01', look: 'derby' });
-  await takeIn(phone, { work: 'Restitch upper seam', price: '40', day: '2099-01-15', look: 'chelsea boot' });
-  await phone.press('Bench', 'link');
+/** A server with three pairs in the shop: two of them late, one for a day that is far off. */
+async function threePairs(start: () => Promise<Waxend>): Promise<Waxend> {
+  const server = await start();
+  await standing(server, [
+    { work: 'Half soles', price: '65', day: '2020-01-15', look: 'walking boot' },
+    { work: 'Half soles', price: '65', day: '2019-12-01', look: 'derby' },
+    { work: 'Restitch upper seam', price: '40', day: '2099-01-15', look: 'chelsea boot' },
+  ]);
+  return server;
 }
 
 test('pairs stand by station, the earliest day first, and go on together', async ({ waxend, newPhone }) => {
-  const server = await waxend();
+  const server = await threePairs(waxend);
   const phone = await newPhone();
   await joined(phone, server);
   const time = new Monday(phone);
   await time.begin();
-  await threePairs(phone);
+  // Drawn, and planned, by the new hour.
+  await phone.press('Shop', 'link');
+  await phone.press('Bench', 'link');
   await standsAt(phone, { Cement: ['A2', 'A1'], Stitch: ['A3'] });
   await phone.sees('days late');
   await phone.sees('for 15 January 2099');
@@ -73,11 +81,10 @@ test('pairs stand by station, the earliest day first, and go on together', async
 });
 
 test("one job's work: reordered, skipped, made again, added to, and held until a wait is over", async ({ waxend, newPhone }) => {
-  const server = await waxend();
+  const server = await threePairs(waxend);
   const phone = await newPhone();
   await joined(phone, server);
   await new Monday(phone).begin();
-  await threePairs(phone);
   await phone.press(/^A1\b/, 'link');
   await phone.finds('[data-ready=work]');
   await phone.sees('Solvent: air, no flame, gloves, lid on.');

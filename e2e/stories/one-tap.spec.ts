@@ -1,5 +1,6 @@
 /** One tap is one tap: a double tap does nothing twice, "Undo" takes back what it says, and nothing moves under a finger. */
 import { expect, test, type Phone } from '../helpers/test.ts';
+import { standing } from '../helpers/standing.ts';
 import { joined, openLife, shoot, takeIn } from '../helpers/work.ts';
 import { doubleTap } from '../helpers/taps.ts';
 
@@ -31,9 +32,9 @@ async function twoPairs(phone: Phone): Promise<void> {
 
 test('after a photograph was moved between two other pairs, Undo takes back that, and the third keeps its own', async ({ waxend, newPhone }) => {
   const phone = await newPhone();
-  await joined(phone, await waxend());
-  for (const look of ['boot', 'derby', 'clog']) await takeIn(phone, { work: 'Half soles', price: '65', look });
-  await phone.press('Bench', 'link');
+  const server = await waxend();
+  await standing(server, ['boot', 'derby', 'clog'].map((look) => ({ work: 'Half soles', price: '65', look })));
+  await joined(phone, server);
   for (const tag of ['A1', 'A2', 'A3']) await phone.press(`Pick ${tag}`);
   await phone.press('Photograph these 3', 'link');
   await phone.until('A1 is before the lens', ready, 'A1');

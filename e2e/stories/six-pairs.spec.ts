@@ -2,7 +2,9 @@
 import { counting } from '../helpers/counting.ts';
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { markFrames, numbersShown, stand } from '../helpers/marked-photographs.ts';
-import { joined, openLife, takeIn } from '../helpers/work.ts';
+import { standing } from '../helpers/standing.ts';
+import type { Waxend } from '../helpers/waxend.ts';
+import { joined, openLife } from '../helpers/work.ts';
 
 const PAIRS = [1, 2, 3, 4, 5, 6];
 
@@ -17,17 +19,16 @@ function allSaved(count: number): boolean {
   return saved === String(count) && document.querySelector('[data-count=unsaved]') === null;
 }
 
-async function takeInSix(phone: Phone): Promise<void> {
-  for (const pair of PAIRS) await takeIn(phone, { work: 'Half soles', price: '65', look: `boot ${pair}` });
-  await phone.press('Bench', 'link');
+async function joinedWithSix(phone: Phone, server: Waxend): Promise<void> {
+  await standing(server, PAIRS.map((pair) => ({ work: 'Half soles', price: '65', look: `boot ${pair}` })));
+  await joined(phone, server);
   await phone.until('six pairs are on the Bench', () => document.querySelectorAll('.bench-row').length === 6);
 }
 
 test('six pairs in a run: one thumb, no wait between them, and each photograph under its own pair', async ({ waxend, newPhone }) => {
   const server = await waxend();
   const phone = await newPhone();
-  await joined(phone, server);
-  await takeInSix(phone);
+  await joinedWithSix(phone, server);
   await markFrames(phone);
 
   const hand = counting(phone);
@@ -68,8 +69,7 @@ test('six pairs in a run: one thumb, no wait between them, and each photograph u
 test('what is still being saved is counted across pairs and after the camera is left', async ({ waxend, newPhone }) => {
   const server = await waxend();
   const phone = await newPhone();
-  await joined(phone, server);
-  await takeInSix(phone);
+  await joinedWithSix(phone, server);
   for (const pair of PAIRS) await phone.press(`Pick A${pair}`);
   await phone.press('Photograph these 6', 'link');
   await phone.until('the shutter is ready', ready, 'A1');

@@ -5,7 +5,7 @@ import { Waxend } from '../../helpers/waxend.ts';
 import type { Figure, Measure } from '../figure.ts';
 import { load } from '../http-load.ts';
 import { peakMemory } from '../memory.ts';
-import { ENTRIES_A_PAIR, fill, pictures, sender, Writer } from '../shop.ts';
+import { ENTRIES_A_PAIR, fill, pictures, sender, Chronicle } from '../shop.ts';
 
 const ENTRIES = 5_000;
 const PHOTOS = 50;
@@ -40,7 +40,7 @@ async function filled(shop: Waxend): Promise<string> {
   const photos = pictures(PHOTOS, PHOTO_BYTES);
   for (const photo of photos) await put(photo);
   const secret = randomBytes(16).toString('hex');
-  await push(new Writer(1).carded(secret, photos.slice(0, 6)));
+  await push(new Chronicle(1).carded(secret, photos.slice(0, 6)));
   return `${shop.url}/card/${secret}`;
 }
 

@@ -1,0 +1,21 @@
+/** The main job in Firefox, in short: no third telling of the stories, but notice if the app does not work there at all. */
+import { firefoxTest as test } from '../helpers/test.ts';
+import { joined, openLife, shoot, takeIn } from '../helpers/work.ts';
+
+test('a device joins by link, a pair is taken in and photographed, and all is there after a reload', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await takeIn(phone, { work: 'Half soles', price: '65', look: 'walking boot', colour: 'chestnut' });
+  await shoot(phone, 1);
+  await phone.press('Bench', 'link');
+  await phone.sees('chestnut walking boot');
+
+  await phone.reload();
+  await openLife(phone, 'A1');
+  await phone.sees('chestnut walking boot');
+  await phone.until('the photograph is there', () => {
+    const images = [...document.querySelectorAll<HTMLImageElement>('.photograph img')];
+    return images.length === 1 && images.every((image) => image.complete && image.naturalWidth > 0);
+  });
+});

@@ -1,0 +1,81 @@
+/** A phone with Firefox inside: Debian's, driven by Puppeteer over WebDriver BiDi. It can do what the main job takes. */
+import puppeteer, { type Browser, type ElementHandle, type Page } from 'puppeteer-core';
+
+import { FINDER, HAS_FINDER, byLabel, byRole } from './finder.ts';
+import { FIREFOX } from './paths.ts';
+import { UPRIGHT, type Name, type Plain, type PlainPhone, type Role } from './phone.ts';
+import { PATIENCE, Watching, eventually } from './watching.ts';
+
+/** A camera that shows a moving picture, and a person who lets the page use it. */
+const CAMERA = { 'media.navigator.streams.fake': true, 'media.navigator.permission.disabled': true };
+
+export class FirefoxPhone extends Watching implements PlainPhone {
+  readonly #browser: Browser;
+  readonly #page: Page;
+
+  private constructor(browser: Browser, page: Page) {
+    super();
+    this.#browser = browser;
+    this.#page = page;
+  }
+
+  static async start(): Promise<FirefoxPhone> {
+    const browser = await puppeteer.launch({
+      browser: 'firefox',
+      executablePath: FIREFOX,
+      headless: true,
+      extraPrefsFirefox: CAMERA,
+      timeout: PATIENCE,
+      protocolTimeout: PATIENCE,
+    });
+    const page = await browser.newPage();
+    page.setDefaultTimeout(PATIENCE);
+    await page.setViewport(UPRIGHT);
+    return new FirefoxPhone(browser, page);
+  }
+
+  async open(url: string): Promise<void> {
+    await this.#page.goto(url);
+  }
+
+  async reload(): Promise<void> {
+    await this.#page.reload();
+  }
+
+  async press(name: Name, role: Role = 'button'): Promise<void> {
+    await this.#act(`the ${role} ${name}`, byRole(name, role), (element) => element.click());
+  }
+
+  async fill(label: Name, text: string): Promise<void> {
+    await this.#act(`the field ${label}`, byLabel(label), async (element) => {
+      await element.evaluate((field) => (field as HTMLInputElement).select());
+      await element.press('Delete');
+      await element.type(text);
+    });
+  }
+
+  async run<A extends Plain[], R>(work: (...args: A) => R | Promise<R>, ...args: A): Promise<R> {
+    return this.#page.evaluate(`(${work.toString()})(...${JSON.stringify(args)})`) as Promise<R>;
+  }
+
+  protected override passOver(error: unknown): undefined {
+    // Between two states of a page what was found, or the page itself, may be gone.
+    if (/detached|destroyed|no such|navigat|not clickable|not an Element|DOMException|TypeError/i.test(String(error))) return undefined;
+    throw error;
+  }
+
+  async close(): Promise<void> {
+    await this.#browser.close();
+  }
+
+  /** Waits for the element that an expression finds and acts on it, again if the page has meanwhile drawn another. */
+  async #act(what: string, found: string, act: (element: ElementHandle<Element>) => Promise<unknown>): Promise<void> {
+    const passOver = (error: unknown): undefined => this.passOver(error);
+    await eventually(what, async () => {
+      const handle = await this.#page.evaluateHandle(`if (!(${HAS_FINDER})) { ${FINDER} } ${found}`).catch(passOver);
+      const element = handle?.asElement() as ElementHandle<Element> | null | undefined;
+      if (!element) return false;
+      return act(element).then(() => true, passOver);
+    });
+  }
+}
