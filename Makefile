@@ -66,14 +66,12 @@ e2e:
 	+@tests/stages over $(MAKE) --no-print-directory browsers
 
 # The app and the page are compiled side by side: linking works on one core, and so does the optimiser.
-# The binary that carries the app inside is tried as well: it is what a shop runs.
+# The server carries the app inside, as a shop's does; a test that wants another build of the app names its folder.
 browsers: setup-tests binaries
 	$(MAKE) --jobs 2 BUNDLE="$(BUNDLE)" contract
 	$(STAGE) "server with the app inside" cargo build $(BINARIES) --features server/embed
-	cp target/debug/waxend target/debug/waxend-whole
-	$(STAGE) "server, again without it" cargo build $(BINARIES)
 	$(STAGE) "browser tests, types" npm --prefix e2e run --silent check
-	WAXEND_BIN=$(CURDIR)/target/debug/waxend WAXEND_WHOLE=$(CURDIR)/target/debug/waxend-whole WAXEND_WEBKIT=$(WEBKIT) \
+	WAXEND_BIN=$(CURDIR)/target/debug/waxend WAXEND_WEBKIT=$(WEBKIT) \
 	  $(STAGE) "browser tests" npm --prefix e2e run --silent test -- $(ONLY)
 
 kills-app: setup-tests binaries app

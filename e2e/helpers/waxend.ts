@@ -16,7 +16,7 @@ export interface Wishes {
   demo?: boolean;
   /** The build of the app that it serves. */
   app?: string;
-  /** The binary that carries the app inside, in a place where there is no other. */
+  /** The app inside the binary, which `make e2e` has put there. */
   whole?: boolean;
 }
 
@@ -26,20 +26,15 @@ export function binary(): string {
   return named ?? firstOf('waxend binary', [join(ROOT, 'target/release/waxend'), join(ROOT, 'target/debug/waxend')]);
 }
 
-/** The binary that carries the app inside: `WAXEND_WHOLE`, else where `make e2e` puts it. */
-function whole(): string {
-  return process.env['WAXEND_WHOLE'] ?? firstOf('waxend with the app inside', [join(ROOT, 'target/debug/waxend-whole')]);
-}
-
-/** A development build draws the demo's pictures for a while, in milliseconds. */
-const DRAWING = 120_000;
+/** A slow machine's development build fills the demo shop in this time, in milliseconds. */
+const FILLING = 120_000;
 
 /** The demo shop as a server fills an empty folder with it: its data, and the path of the card that the server names. */
 async function demo(): Promise<{ data: string; card: string }> {
   const folder = await prepared('demo', async (folder) => {
     const data = join(folder, 'data');
     const server = new Program(binary(), ['--data', data, 'serve', '--listen', '127.0.0.1:0', '--demo-if-empty'], { WAXEND_APP: DIST });
-    const card = await server.says(/care card: http:\/\/[^/]+(\/card\/\S+)/, DRAWING);
+    const card = await server.says(/care card: http:\/\/[^/]+(\/card\/\S+)/, FILLING);
     await server.stop();
     await writeFile(join(folder, 'card'), card);
   });
@@ -75,9 +70,9 @@ export class Waxend {
 
   /** Starts it on its data folder and waits until it listens. */
   async start(): Promise<void> {
-    const environment = { WAXEND_APP: this.#wishes.whole ? this.data : (this.#wishes.app ?? DIST) };
+    const environment: Record<string, string> = this.#wishes.whole ? {} : { WAXEND_APP: this.#wishes.app ?? DIST };
     const listen = new URL(this.url).host;
-    this.#program = new Program(this.#wishes.whole ? whole() : binary(), ['--data', this.data, 'serve', '--listen', listen], environment);
+    this.#program = new Program(binary(), ['--data', this.data, 'serve', '--listen', listen], environment);
     await this.#program.says(/Waxend listens on (\S+)/);
   }
 
