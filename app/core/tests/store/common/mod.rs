@@ -1,8 +1,5 @@
 //! A device in memory, and the drafts of a small shop.
 
-#![allow(dead_code, reason = "every test file uses its own part")]
-#![allow(clippy::unwrap_used, reason = "a helper that fails fails the test")]
-
 pub(crate) mod story;
 
 use app_core::store::kv::KvError;
@@ -233,11 +230,6 @@ pub(crate) fn stored_summaries(kv: &Memory) -> Vec<Summary> {
         serde_json::from_value(value["summary"].clone()).unwrap()
     };
     kv.rows(tables::PAIRS).into_iter().map(summary).collect()
-}
-
-/// Whether an error is a failure of the database.
-pub(crate) fn is_lost(error: &StoreError) -> bool {
-    *error == StoreError::Kv(KvError::Lost)
 }
 
 pub(crate) fn problem(code: Code) -> Problem {

@@ -1,12 +1,10 @@
 //! What this version does not know survives it byte for byte; what is erased does not survive anything.
 
-mod support;
-
+use crate::support::*;
 use proptest::prelude::*;
 use shared::log::body::{Erased, Side};
 use shared::log::fold::{CustomerState, Entries, JobState};
 use shared::log::{Body, Entry, Erasures, ReceivedEntry, Subject, SubjectKind, about};
-use support::*;
 
 fn body_text() -> impl Strategy<Value = String> {
     prop_oneof![

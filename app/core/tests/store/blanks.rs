@@ -1,12 +1,8 @@
 //! Blank copies of entries: a phone believes them only if an erasure explains them, whatever arrives first.
 
-#![allow(clippy::unwrap_used, reason = "a helper that fails fails the test")]
-
-mod common;
-
+use crate::common::*;
 use app_core::store::memory::now;
 use app_core::store::{Scope, Sha256Digest, tables};
-use common::*;
 use proptest::prelude::*;
 use shared::log::{ReceivedEntry, UnixMs};
 use shared::sync::Code;

@@ -1,7 +1,6 @@
 //! Where a job stands: what is left, what holds it.
 
-mod support;
-
+use crate::support::{agreed, entry, entry_id, pair, retracted};
 use proptest::prelude::*;
 use shared::log::body::{
     Agreed, Answer, Body, Order, Outcome, PutBack, Question, Redo, Side, Skipped, Step, TakenOut, Wait,
@@ -9,7 +8,6 @@ use shared::log::body::{
 };
 use shared::log::fold::{JobState, bench};
 use shared::log::{ReceivedEntry, UnixMs};
-use support::{agreed, entry, entry_id, pair, retracted};
 
 /// The state of one subject on which these were written, one after the other, entry n being the n-th from 0.
 fn state(bodies: &[Body]) -> JobState {

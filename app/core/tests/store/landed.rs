@@ -1,18 +1,14 @@
 //! The phone of every version that has ever landed, opened by this app: its backup files, and the rows of its database. See
 //! `tests/fixtures`.
 
-#![allow(clippy::unwrap_used, reason = "a helper that fails fails the test")]
-
-mod common;
-
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use crate::common::*;
 use app_core::store::kv::{Row, RowValue, Table};
 use app_core::store::memory::{Memory, now};
 use app_core::store::{Compacted, Scope, Sha256Digest, tables};
-use common::*;
 use serde::Deserialize;
 use serde_json::Value as Json;
 use shared::log::Draft;

@@ -1,13 +1,11 @@
 //! Withdrawals, sections of several jobs, and two records that are one thing.
 
-mod support;
-
+use crate::support::*;
 use proptest::prelude::*;
 use shared::log::body::{Blob, CardPhoto, Erased, Opened, Photo, Published, Section, Shows};
 use shared::log::fold::{Card, Item, PairHistory, PairHistoryLoader, Summary};
 use shared::log::sameness::class_of;
 use shared::log::{Body, ReceivedEntry, Subject, SubjectId, SubjectKind, about};
-use support::*;
 
 fn job(n: u8) -> Subject {
     Subject::new(SubjectKind::Job, subject_id(n))

@@ -1,12 +1,10 @@
 //! One faulty clock never moves another device's stamps, and a corrected clock recovers after acknowledgement.
 
-mod support;
-
+use crate::support::*;
 use proptest::prelude::*;
 use shared::log::clock::next_ms;
 use shared::log::fold::{Entries, PairState};
 use shared::log::{EntryId, ReceivedEntry, UnixMs};
-use support::*;
 use uuid::Uuid;
 
 /// Ten years in milliseconds.

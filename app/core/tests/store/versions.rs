@@ -1,14 +1,10 @@
 //! What else happens to a store: joining and being shut out, apps of another version, two tabs.
 
-#![allow(clippy::unwrap_used, reason = "a helper that fails fails the test")]
-
-mod common;
-
+use crate::common::*;
 use app_core::store::kv::{KvTx, Mode, Row};
 use app_core::store::memory::{Memory, now};
 use app_core::store::scripted::Scripted;
 use app_core::store::{KvStore, StoreError, kv::Kv, tables};
-use common::*;
 use shared::log::Draft;
 use shared::log::body::{Body, field};
 use shared::sync::Code;

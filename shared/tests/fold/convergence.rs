@@ -1,14 +1,12 @@
 //! Any order, duplication or split of entries and of their `received` gives the same state; what an entry
 //! replaces never wins; what is truly concurrent is kept.
 
-mod support;
-
+use crate::support::*;
 use proptest::prelude::*;
 use shared::log::body::Erased;
 use shared::log::fold::{Entries, JobState};
 use shared::log::supersession::Supersession;
 use shared::log::{Body, Erasures, Merged, ReceivedEntry, Subject, SubjectKind, UnixMs};
-use support::*;
 
 /// One delivery of an entry: a copy that may know nothing of `received`, or know a later one.
 fn copies(history: Vec<ReceivedEntry>) -> impl Strategy<Value = (Vec<ReceivedEntry>, Vec<ReceivedEntry>)> {

@@ -1,8 +1,7 @@
 //! What pickup asks for is what the books earn and the tax in it or on it, to the minor unit, whatever has happened to the
 //! jobs of a ticket.
 
-mod support;
-
+use crate::support::{entry, entry_id, over, retracted, subject_id};
 use proptest::prelude::*;
 use serde_json::json;
 use shared::log::body::{
@@ -14,7 +13,6 @@ use shared::log::{Body, ReceivedEntry, Subject, SubjectKind};
 use shared::price::bill::Bill;
 use shared::price::books::{Books, Sums};
 use shared::price::records::{JobFacts, TicketFacts};
-use support::{entry, entry_id, over, retracted, subject_id};
 
 /// Noon of a day in 2025, ms since 1970.
 const NOON: i64 = 1_748_779_200_000;

@@ -1,12 +1,8 @@
 //! What the sync asks of the store: what waits, what was taken or refused, archiving, eviction.
 
-#![allow(clippy::unwrap_used, reason = "a helper that fails fails the test")]
-
-mod common;
-
+use crate::common::*;
 use app_core::store::memory::now;
 use app_core::store::{Compacted, Size, tables};
-use common::*;
 use shared::log::Draft;
 use shared::log::body::{Body, Note, field};
 use shared::log::{ReceivedEntry, Subject, UnixMs};

@@ -1,11 +1,9 @@
 //! Saving and reading on one device.
 
-mod common;
-
+use crate::common::*;
 use app_core::store::StoreError;
 use app_core::store::kv::KvError;
 use app_core::store::memory::{Fault, now};
-use common::*;
 use shared::log::Draft;
 use shared::log::body::{Body, Photo, Retracted, Shows, field};
 use shared::log::fold::PairHistoryLoader;

@@ -1,15 +1,11 @@
 //! Backup to one file and back, without a server.
 
-#![allow(clippy::unwrap_used, reason = "a helper that fails fails the test")]
-
-mod common;
-
 use std::collections::BTreeSet;
 
+use crate::common::story::{Story, acts};
+use crate::common::*;
 use app_core::store::memory::now;
 use app_core::store::{BackupError, Restored, Scope, Sha256Digest, StoreError, tables};
-use common::story::{Story, acts};
-use common::*;
 use proptest::prelude::*;
 use shared::log::Draft;
 use shared::log::body::{Detail, field};

@@ -1,16 +1,12 @@
 //! Whatever happens to a phone, in whatever order: what it derives is what it holds, and what it has shown is kept.
 
-#![allow(clippy::unwrap_used, reason = "a helper that fails fails the test")]
-
-mod common;
-
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::common::story::{Story, acts};
+use crate::common::*;
 use app_core::store::kv::{KvError, Row, RowValue};
 use app_core::store::memory::{Fault, Memory, now};
 use app_core::store::{StoreCounts, StoreError, tables};
-use common::story::{Story, acts};
-use common::*;
 use proptest::prelude::*;
 use shared::log::Draft;
 use shared::log::body::{Note, field};
@@ -233,7 +229,7 @@ fn a_phone_full_of_a_name() -> (Device, Taken) {
     let taken = taken(&elsewhere);
     let mut history = elsewhere.save(drop_off(&taken, NAME, "derby"));
     for number in 0..9 {
-        let other = common::taken(&elsewhere);
+        let other = crate::common::taken(&elsewhere);
         history.extend(elsewhere.save(drop_off(&other, &format!("Customer {number}"), "boot")));
     }
     history.iter_mut().for_each(|held| held.received = Some(MORNING));
