@@ -12,6 +12,8 @@ const CAMERA = { 'media.navigator.streams.fake': true, 'media.navigator.permissi
 export class FirefoxPhone extends Watching implements PlainPhone {
   readonly #browser: Browser;
   readonly #page: Page;
+  /** What the browser last refused, to be named when waiting was in vain. */
+  #refused = '';
 
   private constructor(browser: Browser, page: Page) {
     super();
@@ -59,9 +61,10 @@ export class FirefoxPhone extends Watching implements PlainPhone {
   }
 
   protected override passOver(error: unknown): undefined {
-    // Between two states of a page what was found, or the page itself, may be gone.
-    if (/detached|destroyed|no such|navigat|not clickable|not an Element|DOMException|TypeError/i.test(String(error))) return undefined;
-    throw error;
+    // Between two states of a page anything may be missing, also for the finder; a browser that is gone is final.
+    if (!this.#browser.connected) throw error;
+    this.#refused = `; the browser last said: ${String(error)}`;
+    return undefined;
   }
 
   async close(): Promise<void> {
@@ -71,11 +74,16 @@ export class FirefoxPhone extends Watching implements PlainPhone {
   /** Waits for the element that an expression finds and acts on it, again if the page has meanwhile drawn another. */
   async #act(what: string, found: string, act: (element: ElementHandle<Element>) => Promise<unknown>): Promise<void> {
     const passOver = (error: unknown): undefined => this.passOver(error);
-    await eventually(what, async () => {
-      const handle = await this.#page.evaluateHandle(`if (!(${HAS_FINDER})) { ${FINDER} } ${found}`).catch(passOver);
-      const element = handle?.asElement() as ElementHandle<Element> | null | undefined;
-      if (!element) return false;
-      return act(element).then(() => true, passOver);
-    });
+    this.#refused = '';
+    await eventually(
+      what,
+      async () => {
+        const handle = await this.#page.evaluateHandle(`if (!${HAS_FINDER}) { ${FINDER} } ${found}`).catch(passOver);
+        const element = handle?.asElement() as ElementHandle<Element> | null | undefined;
+        if (!element) return false;
+        return act(element).then(() => true, passOver);
+      },
+      () => this.#refused,
+    );
   }
 }

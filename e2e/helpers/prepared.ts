@@ -6,6 +6,9 @@ import { join } from 'node:path';
 
 import { eventually } from './watching.ts';
 
+/** How long making something may take another worker, in ms. */
+const MAKING = 150_000;
+
 /** Names the folder of this run to its workers. */
 const FOLDER = 'WAXEND_PREPARED';
 
@@ -21,7 +24,7 @@ export async function prepared(name: string, make: (folder: string) => Promise<v
   const run = process.env[FOLDER];
   if (run === undefined) throw new Error('nothing is prepared outside of a run');
   const [ready, draft, begun] = [join(run, name), join(run, `${name}.draft`), join(run, `${name}.begun`)];
-  await eventually(`${name} is prepared`, async () => {
+  const look = async (): Promise<boolean> => {
     if (existsSync(ready)) return true;
     if (!(await isFirst(begun))) return false;
     try {
@@ -35,7 +38,8 @@ export async function prepared(name: string, make: (folder: string) => Promise<v
       await rm(begun, { recursive: true, force: true });
       throw error;
     }
-  });
+  };
+  await eventually(`${name} is prepared`, look, undefined, MAKING);
   return ready;
 }
 

@@ -7,12 +7,17 @@ export const PATIENCE = 60_000;
 const GLANCE = 50;
 
 /** Looks again and again until `look` returns something true. `why` is asked for more when that was in vain. */
-export async function eventually<R>(what: string, look: () => Promise<R>, why = (): string => ''): Promise<NonNullable<R>> {
-  const deadline = Date.now() + PATIENCE;
+export async function eventually<R>(
+  what: string,
+  look: () => Promise<R>,
+  why = (): string => '',
+  patience = PATIENCE,
+): Promise<NonNullable<R>> {
+  const deadline = Date.now() + patience;
   for (;;) {
     const seen = await look();
     if (seen) return seen;
-    if (Date.now() > deadline) throw new Error(`waited ${PATIENCE} ms in vain: ${what}${why()}`);
+    if (Date.now() > deadline) throw new Error(`waited ${patience} ms in vain: ${what}${why()}`);
     await new Promise((resolve) => setTimeout(resolve, GLANCE));
   }
 }
