@@ -291,6 +291,9 @@ async function driven(home: string, screen: Program, habits: Habits): Promise<Dr
     WEBKIT_GST_DISABLE_GL_SINK: '1',
     // So does its drawing library over a GL that is itself only software (an abort of Skia's own, in one page of some hundred).
     WEBKIT_SKIA_ENABLE_CPU_RENDERING: '1',
+    // That library reads its own modules with `strtoull` and takes any `errno` for a fault. A garbage collector that runs beside
+    // the page stops the page by a signal, whose handler sets `errno`; one that runs in the page's own turn sends no signal.
+    JSC_useConcurrentGC: '0',
   });
   return { service, driver: await connect(port, habits) };
 }

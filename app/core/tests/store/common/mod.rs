@@ -2,11 +2,10 @@
 
 pub(crate) mod story;
 
-use app_core::store::kv::KvError;
 use app_core::store::memory::{Memory, now};
 use app_core::store::scripted::Scripted;
 use app_core::store::tables;
-use app_core::store::{KvStore, NewBlob, StoreError, Surroundings};
+use app_core::store::{KvStore, NewBlob, Surroundings};
 use sha2::{Digest, Sha256};
 use shared::log::Draft;
 use shared::log::body::{Agreed, Blob, Body, Detail, HandedOver, Opened, Photo, Shows, Side, Step, field};
