@@ -88,7 +88,7 @@ fn main() {
 }
 
 fn filled(device: &Client) -> usize {
-    let status: shared::sync::messages::Status = device.get("/api/v1/status").read(200);
+    let status: shared::sync::messages::Status = device.ask_status().read(200);
     usize::try_from(status.entries).unwrap()
 }
 

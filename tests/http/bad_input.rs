@@ -11,15 +11,11 @@ fn tokens_missing_unknown_and_revoked() {
     let (_folder, server) = server();
     let pen = Pen::new(1);
     let device = server.join(pen.device);
-    assert_eq!(
-        server.stranger().get("/api/v1/status").refusal(401),
-        "token_missing"
-    );
+    assert_eq!(server.stranger().ask_status().refusal(401), "token_missing");
     let guess = server.stranger().with_token("ab".repeat(32));
-    assert_eq!(guess.get("/api/v1/status").refusal(401), "token_unknown");
-    let revoke = format!("/api/v1/devices/{}", pen.device);
-    assert_eq!(device.send("DELETE", &revoke, &[], b"").status, 204);
-    assert_eq!(device.get("/api/v1/status").refusal(401), "token_revoked");
+    assert_eq!(guess.ask_status().refusal(401), "token_unknown");
+    assert_eq!(device.shut_out(&pen.device.to_string()).status, 200);
+    assert_eq!(device.ask_status().refusal(401), "token_revoked");
     // A megabyte sent under a revoked token still hears why it is not taken.
     let body = vec![b' '; 1_000_000];
     assert_eq!(
@@ -39,9 +35,9 @@ fn no_route_but_health_cards_and_join_answers_a_stranger() {
         ("POST", "/api/v1/entries/missing"),
         ("GET", "/api/v1/in-shop"),
         ("GET", "/api/v1/history"),
-        ("GET", "/api/v1/status"),
-        ("GET", "/api/v1/devices"),
-        ("DELETE", "/api/v1/devices/x"),
+        ("GET", "/api/fn/v1/status"),
+        ("GET", "/api/fn/v1/devices"),
+        ("POST", "/api/fn/v1/shut-out"),
         ("POST", "/api/v1/join-codes"),
         ("POST", "/api/v1/blobs/missing"),
         ("PUT", "/api/v1/blobs/x"),
@@ -250,7 +246,7 @@ fn what_is_not_there_and_what_cannot_be_done() {
         "not_found"
     );
     assert_eq!(
-        device.send("POST", "/api/v1/status", &[], b"{}").refusal(405),
+        device.send("POST", "/api/v1/history", &[], b"{}").refusal(405),
         "method_not_allowed"
     );
     assert_eq!(
@@ -258,11 +254,10 @@ fn what_is_not_there_and_what_cannot_be_done() {
         "method_not_allowed"
     );
     assert_eq!(
-        device
-            .send("DELETE", "/api/v1/devices/nobody", &[], b"")
-            .refusal(404),
+        device.send("POST", "/api/fn/v1/status", &[], b"").refusal(404),
         "not_found"
     );
+    assert_eq!(device.shut_out("nobody").refusal(400), "malformed");
     // The app is not built in this test: the start page says what to do.
     let start = server.stranger().get("/");
     assert!(start.text().contains("make app"), "{}", start.text());
@@ -287,6 +282,8 @@ fn another_origin_may_ask_with_a_token() {
     );
     assert_eq!(allowed.header("access-control-allow-credentials"), "");
     // A refusal can be read from there too.
-    let refused = server.stranger().send("GET", "/api/v1/status", &asked[..1], b"");
+    let refused = server
+        .stranger()
+        .send("GET", "/api/fn/v1/status", &asked[..1], b"");
     assert_eq!(refused.header("access-control-allow-origin"), "*");
 }

@@ -111,7 +111,7 @@ fn the_shop_itself_cannot_be_erased() {
     let (_folder, server) = server();
     let mut pen = Pen::new(1);
     let device = server.join(pen.device);
-    let status: serde_json::Value = device.get("/api/v1/status").read(200);
+    let status: serde_json::Value = device.ask_status().read(200);
     let shop: SubjectId = status["shop"].as_str().unwrap().parse().unwrap();
     let other = pen.subject();
     let named = [

@@ -197,16 +197,11 @@ fn writing_goes_on_with_the_first_request_after_room_was_made() {
         photos.push(device.put_picture(&unsaved));
         let code: JoinCode = device.post("/api/v1/join-codes", &()).read(201);
         assert!(!code.code.is_empty());
-        let out = device.send(
-            "DELETE",
-            &format!("/api/v1/devices/{}", Pen::new(2).device),
-            &[],
-            b"",
-        );
-        assert_eq!(out.status, 204, "{}", out.text());
+        let out = device.shut_out(&Pen::new(2).device.to_string());
+        assert_eq!(out.status, 200, "{}", out.text());
         assert_eq!(stranger.get("/health").text(), "ok\n");
     }
-    assert_eq!(other.get("/api/v1/status").refusal(401), "token_revoked");
+    assert_eq!(other.ask_status().refusal(401), "token_revoked");
 
     // A backup that has no room leaves nothing lying about.
     small.fill();

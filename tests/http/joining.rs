@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use shared::log::DeviceId;
-use shared::sync::messages::{Devices, JoinAnswer, JoinCode, JoinRequest, PullAnswer};
+use shared::sync::messages::{JoinAnswer, JoinCode, JoinRequest, PullAnswer};
 use support::running::{Server, eventually};
 use support::sample::Pen;
 use uuid::Uuid;
@@ -107,8 +107,8 @@ fn letters_are_never_given_twice_and_a_device_keeps_its_own() {
     let (again, new) = letters(1);
     assert_eq!(again, first);
     let client = |token| server.stranger().with_token(token);
-    assert_eq!(client(old).get("/api/v1/status").refusal(401), "token_revoked");
-    assert_eq!(client(new).get("/api/v1/status").status, 200);
+    assert_eq!(client(old).ask_status().refusal(401), "token_revoked");
+    assert_eq!(client(new).ask_status().status, 200);
 }
 
 #[test]
@@ -124,7 +124,7 @@ fn a_joined_device_issues_codes_lists_devices_and_shuts_one_out() {
     first.push_all(&job.entries);
     let page: PullAnswer = second.pull(None).read(200);
     second.pull(Some(page.cursor));
-    let listed = || first.get("/api/v1/devices").read::<Devices>(200).devices;
+    let listed = || first.devices();
     eventually("the list shows how far the second device has read", || {
         listed()[1].seq == page.cursor.seq
     });

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use serde::Deserialize;
 use shared::log::{DeviceId, ReceivedEntry};
-use shared::sync::messages::{Devices, HistoryAnswer, InShopAnswer, PullAnswer};
+use shared::sync::messages::{Device, HistoryAnswer, InShopAnswer, PullAnswer};
 use support::running::{Client, Server, run};
 use support::sample::{Pen, sha256};
 use tempfile::TempDir;
@@ -22,8 +22,7 @@ struct Landed {
 
 #[derive(Deserialize)]
 struct Told {
-    #[serde(flatten)]
-    devices: Devices,
+    devices: Vec<Device>,
     tokens: Vec<Token>,
     cards: Vec<String>,
     blobs: BTreeSet<String>,
@@ -134,9 +133,9 @@ fn the_data_folder_of_every_landed_version_is_served() {
         let (_scratch, server) = landed.serve();
         landed.hands_out_everything(&landed.device(&server, 0));
         landed.hands_out_everything(&landed.device(&server, 1));
-        let now: Devices = landed.device(&server, 0).get("/api/v1/devices").read(200);
-        let about = |devices: &Devices| -> Vec<_> {
-            let each = devices.devices.iter();
+        let now = landed.device(&server, 0).devices();
+        let about = |devices: &[Device]| -> Vec<_> {
+            let each = devices.iter();
             each.map(|one| {
                 (
                     one.id,
@@ -161,12 +160,7 @@ fn devices_of_every_landed_version_work_on_and_those_shut_out_stay_out() {
         let (_scratch, server) = landed.serve();
         for (number, token) in landed.told.tokens.iter().enumerate() {
             let device = landed.device(&server, number);
-            let known = landed
-                .told
-                .devices
-                .devices
-                .iter()
-                .find(|known| known.id == token.id);
+            let known = landed.told.devices.iter().find(|known| known.id == token.id);
             if known.unwrap().revoked.is_some() {
                 assert_eq!(device.get("/api/v1/entries").refusal(401), "token_revoked");
                 continue;

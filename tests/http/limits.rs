@@ -16,9 +16,9 @@ fn is_limited(answer: &Answer) {
 fn a_flooding_device_is_told_when_to_come_back_and_others_are_not_held_up() {
     let (_folder, server) = server_with(&["--limit-device", "5"]);
     let (flood, other) = (server.join(Pen::new(1).device), server.join(Pen::new(2).device));
-    (0..5).for_each(|_| assert_eq!(flood.get("/api/v1/status").status, 200));
-    is_limited(&flood.get("/api/v1/status"));
-    assert_eq!(other.get("/api/v1/status").status, 200);
+    (0..5).for_each(|_| assert_eq!(flood.ask_status().status, 200));
+    is_limited(&flood.ask_status());
+    assert_eq!(other.ask_status().status, 200);
 }
 
 #[test]

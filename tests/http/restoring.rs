@@ -131,7 +131,7 @@ fn a_database_file_copied_back_unnoticed_is_noticed() {
     let answer: MissingBlobsAnswer = device.post("/api/v1/blobs/missing", &asked).read(200);
     assert_eq!(answer.missing, [lost]);
     device.put_picture(&picture(2, 3000));
-    let status: Status = device.get("/api/v1/status").read(200);
+    let status: Status = device.ask_status().read(200);
     assert_eq!(
         (status.entries, status.blobs),
         ((all.len() + others.len()) as u64, 1)

@@ -3,8 +3,8 @@
 use shared::log::{DeviceId, ReceivedEntry, SubjectKind, UnixMs};
 use shared::sync::Cursor;
 use shared::sync::messages::{
-    BATCH_BYTES, Device, Devices, HistoryAnswer, InShopAnswer, MissingBlobsAnswer, MissingEntriesAnswer,
-    PullAnswer, PushOutcome, Status,
+    BATCH_BYTES, Device, HistoryAnswer, InShopAnswer, MissingBlobsAnswer, MissingEntriesAnswer, PullAnswer,
+    PushOutcome, Status,
 };
 use support::running::{Client, eventually};
 use support::sample::{Pen, picture, unsent};
@@ -45,7 +45,7 @@ fn what_one_device_pushes_the_other_pulls_byte_for_byte() {
         (nothing.entries.len(), nothing.cursor, nothing.more),
         (0, cursor, false)
     );
-    let status: Status = second.get("/api/v1/status").read(200);
+    let status: Status = second.ask_status().read(200);
     assert_eq!(status.entries, entries.len() as u64);
 }
 
@@ -216,11 +216,11 @@ fn what_the_server_lacks_of_what_a_device_holds() {
     assert_eq!(headers.header("x-content-type-options"), "nosniff");
 }
 
-/// The devices as `GET /api/v1/devices` tells them, once the server has noted a pull with this version.
+/// The devices as the server tells them, once the server has noted a pull with this version.
 fn versions(device: &Client, of: DeviceId, expected: Option<&str>) -> Vec<Device> {
     let mut devices = Vec::new();
     eventually("the version is noted", || {
-        devices = device.get("/api/v1/devices").read::<Devices>(200).devices;
+        devices = device.devices();
         let noted = devices.iter().find(|known| known.id == of);
         noted.unwrap().app.as_deref() == expected
     });

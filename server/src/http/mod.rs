@@ -4,7 +4,6 @@ mod app;
 mod blobs;
 mod body;
 mod cards;
-mod devices;
 mod drain;
 mod entries;
 mod error;
@@ -15,7 +14,6 @@ mod in_shop;
 mod join;
 mod openapi;
 mod questions;
-mod status;
 
 use std::sync::Arc;
 
@@ -82,9 +80,7 @@ fn api() -> Router<Arc<AppState>> {
         .merge(in_shop::router())
         .merge(history::router())
         .merge(blobs::router())
-        .merge(status::router())
         .merge(openapi::router())
-        .merge(devices::router())
         .layer(DefaultBodyLimit::max(JSON))
         .layer(SetResponseHeaderLayer::if_not_present(
             header::CACHE_CONTROL,

@@ -16,9 +16,9 @@ use shared::sync::messages::{Device, Status};
 use tracing::info;
 
 use super::AppState;
-use super::devices::shown;
 use crate::auth::Joined;
 use crate::error::Error;
+use crate::store::DeviceRow;
 
 pub(super) fn router() -> Router<Arc<AppState>> {
     register_explicit::<AskDevices>();
@@ -101,5 +101,29 @@ impl ShopAnswers for Answering {
     fn status(&self) -> Pending<Status> {
         let this = self.clone();
         Box::pin(async move { this.app.shop.status().await.map_err(|error| this.refused(&error)) })
+    }
+}
+
+/// A device as others see it.
+fn shown(row: DeviceRow) -> Device {
+    let DeviceRow {
+        id,
+        name,
+        letters,
+        joined,
+        revoked,
+        seen,
+        seq,
+        app,
+    } = row;
+    Device {
+        id,
+        name,
+        letters,
+        joined,
+        seen,
+        seq,
+        revoked,
+        app,
     }
 }

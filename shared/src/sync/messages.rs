@@ -179,7 +179,7 @@ pub struct MissingBlobsAnswer {
     pub missing: Vec<String>,
 }
 
-/// The answer to `GET /api/v1/status`: what the server holds, to set beside what the device holds.
+/// What the server holds, to set beside what the device holds.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Status {
     /// The shop.
@@ -194,14 +194,7 @@ pub struct Status {
     pub version: String,
 }
 
-/// The answer to `GET /api/v1/devices`: every device that has joined, in the order of joining.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Devices {
-    /// The devices.
-    pub devices: Vec<Device>,
-}
-
-/// A device that has joined. `DELETE /api/v1/devices/{id}` shuts it out.
+/// A device that has joined.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Device {
     /// Its own id.

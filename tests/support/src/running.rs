@@ -8,7 +8,9 @@ use std::time::{Duration, Instant};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use shared::log::{DeviceId, Entry, ReceivedEntry};
-use shared::sync::messages::{JoinAnswer, JoinRequest, PullAnswer, PushAnswer, PushOutcome, PushRequest};
+use shared::sync::messages::{
+    Device, JoinAnswer, JoinRequest, PullAnswer, PushAnswer, PushOutcome, PushRequest,
+};
 use shared::sync::{Cursor, Problem};
 
 use crate::sample;
@@ -248,6 +250,30 @@ impl Client {
 
     pub fn send(&self, method: &str, path: &str, headers: &[(&str, &str)], body: &[u8]) -> Answer {
         self.try_send(method, path, headers, body).expect("an answer")
+    }
+
+    /// Every device that has joined.
+    pub fn devices(&self) -> Vec<Device> {
+        self.get("/api/fn/v1/devices").read(200)
+    }
+
+    /// Asks what the server holds.
+    pub fn ask_status(&self) -> Answer {
+        self.get("/api/fn/v1/status")
+    }
+
+    /// Asks for a device to be shut out.
+    pub fn shut_out(&self, device: &str) -> Answer {
+        let form = [
+            ("content-type", "application/x-www-form-urlencoded"),
+            ("accept", "application/json"),
+        ];
+        self.send(
+            "POST",
+            "/api/fn/v1/shut-out",
+            &form,
+            format!("device={device}").as_bytes(),
+        )
     }
 
     pub fn get(&self, path: &str) -> Answer {
