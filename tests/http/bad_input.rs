@@ -35,7 +35,7 @@ fn no_route_but_health_cards_and_join_answers_a_stranger() {
         ("POST", "/api/v1/entries/missing"),
         ("GET", "/api/v1/in-shop"),
         ("GET", "/api/v1/history"),
-        ("GET", "/api/fn/v1/status"),
+        ("GET", "/api/v1/status"),
         ("GET", "/api/fn/v1/devices"),
         ("POST", "/api/fn/v1/shut-out"),
         ("POST", "/api/v1/join-codes"),
@@ -246,7 +246,7 @@ fn what_is_not_there_and_what_cannot_be_done() {
         "not_found"
     );
     assert_eq!(
-        device.send("POST", "/api/v1/history", &[], b"{}").refusal(405),
+        device.send("POST", "/api/v1/status", &[], b"{}").refusal(405),
         "method_not_allowed"
     );
     assert_eq!(
@@ -254,7 +254,7 @@ fn what_is_not_there_and_what_cannot_be_done() {
         "method_not_allowed"
     );
     assert_eq!(
-        device.send("POST", "/api/fn/v1/status", &[], b"").refusal(404),
+        device.send("POST", "/api/fn/v1/devices", &[], b"").refusal(404),
         "not_found"
     );
     assert_eq!(device.shut_out("nobody").refusal(400), "malformed");
@@ -282,8 +282,6 @@ fn another_origin_may_ask_with_a_token() {
     );
     assert_eq!(allowed.header("access-control-allow-credentials"), "");
     // A refusal can be read from there too.
-    let refused = server
-        .stranger()
-        .send("GET", "/api/fn/v1/status", &asked[..1], b"");
+    let refused = server.stranger().send("GET", "/api/v1/status", &asked[..1], b"");
     assert_eq!(refused.header("access-control-allow-origin"), "*");
 }

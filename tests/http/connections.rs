@@ -39,7 +39,7 @@ impl Useless {
     fn opening(self) -> &'static [u8] {
         match self {
             Self::Silent => b"",
-            Self::Header => b"GET /api/v1/history HTTP/1.1\r\nhost: x\r\nx-",
+            Self::Header => b"GET /api/v1/status HTTP/1.1\r\nhost: x\r\nx-",
             Self::Body => b"POST /api/v1/join HTTP/1.1\r\nhost: x\r\ncontent-length: 1000000\r\n\r\n{",
             Self::Idle => LIVE,
             // A record of 512 bytes with a hello of the client in it (RFC 8446, sections 5.1 and 4).

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::path::Path;
 
-use app::server_functions::{AskDevices, AskStatus, ShutOut};
+use app::server_functions::{AskDevices, ShutOut};
 use leptos::server_fn::ServerFn;
 use serde_json::{Value, json};
 use support::running::Answer;
@@ -53,7 +53,7 @@ fn every_route_is_described_and_nothing_else_is() {
         })
         .collect();
     // Server functions share one route; each has a path of its own.
-    let questions = [AskDevices::PATH, AskStatus::PATH, ShutOut::PATH].map(str::to_owned);
+    let questions = [AskDevices::PATH, ShutOut::PATH].map(str::to_owned);
     assert!(found.remove("/api/fn/{*question}"));
     found.extend(questions);
     let described: BTreeSet<_> = description()["paths"]
@@ -217,7 +217,7 @@ fn real_answers_are_as_described() {
         stranger.get(&format!("{card}/check.ics")),
     );
     check("get", "/api/fn/v1/devices", device.get("/api/fn/v1/devices"));
-    check("get", "/api/fn/v1/status", device.ask_status());
+    check("get", "/api/v1/status", device.ask_status());
     let other = Pen::new(2).device.to_string();
     for named in [other.as_str(), "nobody"] {
         check("post", "/api/fn/v1/shut-out", device.shut_out(named));

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use leptos::prelude::use_context;
 use shared::log::DeviceId;
-use shared::sync::messages::{Device, Status};
+use shared::sync::messages::Device;
 use shared::sync::{Code, Problem};
 
 use super::Refusal;
@@ -14,14 +14,12 @@ use super::Refusal;
 /// An answer on its way.
 pub type Pending<T> = Pin<Box<dyn Future<Output = Result<T, Refusal>> + Send>>;
 
-/// What the server provides as `Arc<dyn Answers>` in the context of each question it has authorised.
+/// What the server provides as `Arc<dyn ShopAnswers>` in the context of each question it has authorised.
 pub trait ShopAnswers: Send + Sync {
     /// Every device that has joined.
     fn devices(&self) -> Pending<Vec<Device>>;
     /// Shuts a device out.
     fn shut_out(&self, device: DeviceId) -> Pending<()>;
-    /// What the server holds.
-    fn status(&self) -> Pending<Status>;
 }
 
 /// Whoever answers this question.

@@ -1,4 +1,4 @@
-//! The small questions an online device asks the shop's server: who has joined, shut this one out, how are you.
+//! The small questions an online device asks the shop's server about its devices: who has joined, shut this one out.
 //!
 //! Server functions below `/api/fn`, each with an explicit endpoint that carries its version: a phone may run an
 //! older app than its server for weeks. They are authorised like the sync API, by the device's token.
@@ -11,7 +11,7 @@ mod refused;
 use leptos::prelude::*;
 use leptos::server_fn::codec::GetUrl;
 use shared::log::DeviceId;
-use shared::sync::messages::{Device, Status};
+use shared::sync::messages::Device;
 
 #[cfg(feature = "ssr")]
 pub use answers::{Pending, ShopAnswers};
@@ -37,13 +37,4 @@ pub async fn shut_out(
     device: DeviceId,
 ) -> Result<(), Refusal> {
     answers::here()?.shut_out(device).await
-}
-
-/// What the server holds.
-///
-/// # Errors
-/// [`Refusal`], also when there was no answer.
-#[server(name = AskStatus, prefix = "/api/fn", endpoint = "v1/status", input = GetUrl, client = Bearer)]
-pub async fn status() -> Result<Status, Refusal> {
-    answers::here()?.status().await
 }

@@ -14,6 +14,7 @@ mod in_shop;
 mod join;
 mod openapi;
 mod questions;
+mod status;
 
 use std::sync::Arc;
 
@@ -80,6 +81,7 @@ fn api() -> Router<Arc<AppState>> {
         .merge(in_shop::router())
         .merge(history::router())
         .merge(blobs::router())
+        .merge(status::router())
         .merge(openapi::router())
         .layer(DefaultBodyLimit::max(JSON))
         .layer(SetResponseHeaderLayer::if_not_present(

@@ -2,7 +2,7 @@
 
 use std::sync::{Arc, OnceLock};
 
-use app::server_functions::{AskDevices, AskStatus, Pending, Refusal, ShopAnswers, ShutOut};
+use app::server_functions::{AskDevices, Pending, Refusal, ShopAnswers, ShutOut};
 use axum::Router;
 use axum::extract::{Request, State};
 use axum::http::StatusCode;
@@ -12,7 +12,7 @@ use leptos::prelude::provide_context;
 use leptos::server_fn::axum::{register_explicit, server_fn_paths};
 use leptos_axum::handle_server_fns_with_context;
 use shared::log::DeviceId;
-use shared::sync::messages::{Device, Status};
+use shared::sync::messages::Device;
 use tracing::info;
 
 use super::AppState;
@@ -22,7 +22,6 @@ use crate::store::DeviceRow;
 
 pub(super) fn router() -> Router<Arc<AppState>> {
     register_explicit::<AskDevices>();
-    register_explicit::<AskStatus>();
     register_explicit::<ShutOut>();
     Router::new().route("/api/fn/{*question}", get(answer).post(answer))
 }
@@ -96,11 +95,6 @@ impl ShopAnswers for Answering {
             info!(%device, by = %this.by, "a device was shut out");
             Ok(())
         })
-    }
-
-    fn status(&self) -> Pending<Status> {
-        let this = self.clone();
-        Box::pin(async move { this.app.shop.status().await.map_err(|error| this.refused(&error)) })
     }
 }
 

@@ -259,7 +259,7 @@ impl Client {
 
     /// Asks what the server holds.
     pub fn ask_status(&self) -> Answer {
-        self.get("/api/fn/v1/status")
+        self.get("/api/v1/status")
     }
 
     /// Asks for a device to be shut out.

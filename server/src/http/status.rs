@@ -1,0 +1,20 @@
+//! `GET /api/v1/status`: what the server holds.
+
+use std::sync::Arc;
+
+use axum::extract::State;
+use axum::routing::get;
+use axum::{Json, Router};
+use shared::sync::messages::Status;
+
+use super::AppState;
+use crate::auth::Joined;
+use crate::error::Error;
+
+pub(super) fn router() -> Router<Arc<AppState>> {
+    Router::new().route("/status", get(status))
+}
+
+async fn status(State(app): State<Arc<AppState>>, _: Joined) -> Result<Json<Status>, Error> {
+    Ok(Json(app.shop.status().await?))
+}
