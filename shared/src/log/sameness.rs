@@ -1,4 +1,5 @@
-//! Two subjects that are one thing: a customer entered on two phones, a pair entered again after two years.
+//! Subjects that are the same thing, for example a customer entered on two phones, or a pair entered again after two
+//! years.
 
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -1,4 +1,4 @@
-//! What stands among a subject's entries, kind by kind: the parts that states are made of.
+//! Reads the standing entries of a subject kind by kind. The states are built from these functions.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -18,7 +18,7 @@ pub(super) fn item<T>(read: &ReadEntry<'_>, body: T) -> Item<T> {
     }
 }
 
-/// The bytes that entries of this subject destroy. An erasure cannot be taken back.
+/// SHA-256 of the blobs that entries of this subject destroy. An erasure cannot be retracted.
 pub(super) fn destroyed(standing: &Supersession<'_>) -> BTreeSet<String> {
     let blob = |read: &ReadEntry<'_>| match &read.body {
         Body::Erased(erased) => erased.blob.clone(),
@@ -100,7 +100,8 @@ pub(super) fn agreed(standing: &Supersession<'_>) -> Vec<AgreedLine> {
     lines.into_iter().map(|(_, line)| line).collect()
 }
 
-/// An entry and everything it replaces, however indirectly. Entries not held count too: a gap does not part rivals.
+/// An entry and everything it replaces, directly or indirectly. Ids of entries that are not in the store count too, so
+/// that a missing entry does not split a line.
 fn ancestors(id: EntryId, parents: &BTreeMap<EntryId, &[EntryId]>) -> BTreeSet<EntryId> {
     let mut all = BTreeSet::new();
     all.insert(id);
