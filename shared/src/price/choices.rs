@@ -1,4 +1,4 @@
-//! Two or three ways to mend, by what a year of wear costs.
+//! Compares two or three repairs by their cost per year of wear.
 
 use serde::{Deserialize, Serialize};
 
@@ -18,36 +18,36 @@ const MINUTES: Field = Field::number("minutes", "min", 0.0, 100_000.0);
 const MATERIALS: Field = Field::number("materials", "amount", 0.0, 1e9);
 const LIFE: Field = Field::number("life_months", "months", 0.1, 1_200.0);
 
-/// One way.
+/// One possible repair.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct RepairChoice {
-    /// Attended work, minutes.
+    /// Attended minutes.
     pub minutes: f64,
-    /// Material, in the unit of the hourly rate.
+    /// The cost of material, in the currency of the hourly rate.
     pub materials: f64,
-    /// How long it is expected to last, months.
+    /// How long it is expected to last, in months.
     pub life_months: f64,
 }
 
-/// Ways to choose from.
+/// The repairs to compare.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Ways {
-    /// In any order.
+    /// The repairs, in any order.
     pub choices: Vec<RepairChoice>,
-    /// What an hour costs.
+    /// The cost of an hour of attended work.
     pub rate_per_hour: f64,
 }
 
-/// What they cost.
+/// The costs of the repairs.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Costs {
-    /// Each, in the order given.
+    /// The cost of each, in the given order.
     pub cost: Vec<f64>,
-    /// A year of wear, in the order given.
+    /// The cost per year of wear of each, in the given order.
     pub cost_per_year: Vec<f64>,
-    /// Places in the list, cheapest year first; the earlier of two alike first.
+    /// The indices of the repairs by cost per year, cheapest first; of equal ones, the earlier one first.
     pub order: Vec<usize>,
 }
 

@@ -1,4 +1,4 @@
-//! The same as a calculation.
+//! The rate of hidden damage as a calculation of the command line.
 
 use serde::{Deserialize, Serialize};
 
@@ -6,9 +6,9 @@ use super::{Beta, Count, Posterior, fit, pooled};
 use crate::trade::formulas::calculation::gives;
 use crate::trade::formulas::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
-/// As many groups as are fitted.
+/// The greatest number of groups.
 const MOST: usize = 10_000;
-/// As many pairs as a group may have.
+/// The greatest number of pairs in a group.
 const MOST_PAIRS: u32 = 10_000;
 
 const ALPHA: Field = Field::number("alpha", "like pairs with the damage", 1e-3, 1e6);
@@ -31,40 +31,40 @@ const OWN: Field = Field::new(
 )
 .or_none();
 
-/// Groups, and the group in question.
+/// The groups, and the group to estimate.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct AllowanceInput {
     /// `[found, opened]` of each group.
     pub groups: Vec<[u32; 2]>,
-    /// In place of a prior from the groups.
+    /// A prior to use instead of one fitted to the groups.
     #[serde(default)]
     pub prior: Option<Beta>,
-    /// `[found, opened]` of the group in question.
+    /// `[found, opened]` of the group to estimate.
     #[serde(default)]
     pub own: Option<[u32; 2]>,
 }
 
-/// Where a prior comes from.
+/// How the prior was found.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum PriorSource {
     /// It was given.
     Given,
-    /// The groups differ, and it says how far.
+    /// It was fitted to the groups.
     Fitted,
-    /// The groups cannot tell how far they differ.
+    /// The groups do not show how much rates differ: their counts were pooled.
     Pooled,
 }
 
-/// A prior, and what becomes of it.
+/// The prior, and the posterior of the group.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Reckoned {
     /// The prior.
     pub prior: Beta,
-    /// Where it comes from.
+    /// How the prior was found.
     pub prior_from: PriorSource,
-    /// After the group's own pairs.
+    /// The posterior after the counts of the group.
     pub posterior: Posterior,
 }
 

@@ -201,7 +201,7 @@ fn counts_that_cannot_be_are_named() {
 fn what_was_drawn_is_found_again() {
     use crate::price::dice::Dice;
     let mut dice = Dice::new(11);
-    // A beta number of whole parameters is an order statistic: the second of nine.
+    // A beta number with whole parameters is an order statistic: here the second of nine.
     let groups: Vec<_> = (0..400)
         .map(|_| {
             let mut nine: Vec<f64> = (0..9).map(|_| dice.unit()).collect();

@@ -109,7 +109,7 @@ fn what_is_sure_is_exact() {
     assert_eq!((nothing.mean, nothing.p95, nothing.loss_chance), (0.0, 0.0, None));
 }
 
-/// Also the next door's phone must say the same: a seed is a sequence.
+/// The same seed gives the same result on every device.
 #[test]
 fn the_same_seed_is_the_same_answer() {
     let with = |seed| EstimateJob {

@@ -141,7 +141,7 @@ fn what_a_line_carries_and_earns() {
     );
 }
 
-/// The price is where the target is met in four of five: checked by asking how often it is not.
+/// The target is met in four of five jobs at this price: checked by asking how often it is not met.
 #[test]
 fn the_price_that_meets_the_target() {
     let shop = shop(12, 0, 24);
@@ -208,7 +208,8 @@ fn without_records_there_are_norms() {
     assert!(own_word.minutes.check().is_ok());
 }
 
-/// Of ten such pairs, how many? weighs five pairs, so ten pairs with none take two thirds of it away.
+/// The repairer's estimate ("of ten such pairs, how many?") weighs five pairs, so ten sound pairs take two thirds of it
+/// away.
 #[test]
 fn the_repairers_word_holds_until_pairs_speak() {
     let said =
@@ -252,7 +253,7 @@ fn what_was_never_opened_is_not_counted_as_sound() {
     assert!(all.iter().all(|(_, rate)| (rate.weight() - 5.0).abs() < 1e-12));
 }
 
-/// An extra that the customer pays for did not open what it answers: the resole did, and found it.
+/// An extra that the customer pays for did not open the part it repairs: the resole did, and found the damage.
 #[test]
 fn an_extra_is_no_opener() {
     let mut attended = Vec::new();

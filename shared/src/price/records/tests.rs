@@ -64,7 +64,7 @@ fn detail(field: &str, value: impl Into<Value>) -> Body {
     })
 }
 
-/// A resole: a broken shank found and replaced for nothing, a scuff made good by choice, one step made twice.
+/// A resole: a broken shank found and replaced at no charge, a scuff repaired by choice, one step made twice.
 fn resole() -> JobState {
     let step = |operation: &str| read("step", &json!({"operation": operation, "side": "both"}));
     let damage = |part: &str, condition: &str, pays: &str| {
