@@ -1,4 +1,4 @@
-//! Who answers which question.
+//! Answers each question by its name.
 
 use std::cell::RefCell;
 
@@ -16,14 +16,14 @@ use crate::log::fold::ShopState;
 use crate::price::job_statistics::JobStatistics;
 
 thread_local! {
-    /// What was learnt for the last question that brought rows.
+    /// The statistics for the last question that brought rows.
     static LEARNT: RefCell<Option<JobStatistics>> = const { RefCell::new(None) };
 }
 
 /// Answers a question by its name.
 ///
 /// # Errors
-/// Why there is no answer, in words: an unknown name, a text that is none, or what cannot be reckoned with.
+/// Why there is no answer, in words: an unknown name, text that is not a question, or fields that are out of range.
 pub fn answer(name: &str, text: &str) -> Result<String, String> {
     let (asked, rest) = text.split_once('\n').unwrap_or((text, ""));
     match name {
@@ -70,7 +70,7 @@ fn loss(asked: &Loss, text: &str) -> Vec<Option<f64>> {
     learning(&shop, text, |experience| prices::losses(asked, experience, &shop))
 }
 
-/// What was learnt, from these rows if there are any, else before.
+/// Calls `ask` with the statistics of these rows or, if there are none, with the statistics kept from before.
 fn learning<T>(shop: &ShopState, text: &str, ask: impl FnOnce(&JobStatistics) -> T) -> T {
     LEARNT.with_borrow_mut(|learnt| {
         if !text.is_empty() {

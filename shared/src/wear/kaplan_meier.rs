@@ -1,5 +1,5 @@
-//! The share of parts that still hold after a time, by the product-limit estimate of Kaplan and Meier, with Greenwood's
-//! standard error. A part that has not failed yet counts for as long as it was watched.
+//! The share of parts that survive a time, by the product-limit estimate of Kaplan and Meier, with Greenwood's standard
+//! error. A part that has not failed counts for as long as it was observed.
 
 use serde::{Deserialize, Deserializer, Serialize};
 
@@ -7,7 +7,7 @@ use super::{LONGEST, MOST};
 use crate::trade::formulas::calculation::gives;
 use crate::trade::formulas::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
-/// A half that the machine has rounded up is a half.
+/// A survival of one half is recognised in spite of rounding errors.
 const HALF: f64 = 0.5 + 1e-12;
 
 const TIMES: Field = Field::new(
@@ -21,13 +21,13 @@ const OBSERVED: Field = Field::new(
     Allowed::Said("a list of true and false (or 1 and 0)"),
 );
 
-/// How long each part was watched, and whether it failed then.
+/// How long each part was observed, and whether it failed then.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Observations {
-    /// Times, 0 or more.
+    /// The times, 0 or more.
     pub times: Vec<f64>,
-    /// Whether each failed at its time; else it still held.
+    /// Whether each part failed at its time; otherwise it had not failed by then.
     #[serde(deserialize_with = "yes_or_no")]
     pub observed: Vec<bool>,
 }
@@ -49,27 +49,27 @@ fn yes_or_no<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<bool>, D::Error> 
     answers.into_iter().map(read).collect()
 }
 
-/// What is known after the failures of one time.
+/// The estimate after the failures at one time.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct SurvivalRow {
     /// The time.
     pub t: f64,
-    /// Watched until then.
+    /// How many parts were observed at least until then.
     pub at_risk: usize,
-    /// Failed then.
+    /// How many failed then.
     pub events: usize,
-    /// The share that holds beyond it.
+    /// The share of parts that survive longer.
     pub survival: f64,
-    /// Its standard error (Greenwood); 0 once none is left.
+    /// Its standard error (Greenwood); 0 once no part survives.
     pub se: f64,
 }
 
-/// The shares that hold.
+/// The estimated survival.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Survival {
-    /// A row for every time at which something failed.
+    /// A row for every time at which a part failed.
     pub table: Vec<SurvivalRow>,
-    /// The first time after which no more than half hold; `None` if more than half still do.
+    /// The first time after which at most half of the parts survive; `None` if more than half survive to the end.
     pub median: Option<f64>,
 }
 
@@ -178,7 +178,7 @@ pub(super) mod tests {
     }
 
     proptest! {
-        /// Without parts still holding it is the plain share of those not yet failed.
+        /// If all parts failed, it is the plain share of those that have not failed yet.
         #[test]
         fn with_all_failed_it_is_counting(times in prop::collection::vec(0u16..40, 1..40)) {
             let times: Vec<_> = times.into_iter().map(f64::from).collect();

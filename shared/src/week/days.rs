@@ -5,12 +5,13 @@ use super::job::Job;
 use super::told::{DayTold, DaysTold};
 use crate::plan::{Instance, PromiseDay, SolveLimits, days, promise, solve};
 
-/// So many days are shown, and more until the one that is suggested.
+/// How many days are shown; more if the suggested one comes later.
 const SHOWN: usize = 10;
-/// As surely as this a day is kept whatever is planned: later ones say no more.
+/// A day with at least this probability is certain enough: the days after it are not shown.
 const SURE: f64 = 0.995;
 
-/// What can be promised for `new` beside the jobs in the shop. Those that are held count as well: they will come back.
+/// The days that can be promised for `new` beside the jobs in the shop. Held jobs count as well, because they will come
+/// back.
 pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &WeekInput<'_>) -> DaysTold {
     let known = jobs.len();
     let mut all = jobs;
@@ -23,7 +24,7 @@ pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &WeekInput<'_>) ->
         return DaysTold::default();
     };
     let suggested = from.and_then(|from| all.iter().position(|day| from <= day.end));
-    // At the end of a day the day alone says it.
+    // At the end of a day the time is left out.
     let from = from.filter(|from| suggested.is_none_or(|at| *from < all[at].end));
     let last = suggested.map_or(SHOWN, |at| SHOWN.max(at + 2));
     let day_of = |day: &PromiseDay| bench.week.day(day.end - 1).map(|day| day.to_string());
@@ -42,7 +43,7 @@ pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &WeekInput<'_>) ->
     }
 }
 
-/// The days, and from when on what is new can be collected as surely as asked.
+/// The days, and from when on the new pairs can be collected with the requested probability.
 fn reckoned(
     instance: &Instance,
     new: &[crate::plan::PlanPair],
