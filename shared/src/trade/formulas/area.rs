@@ -17,29 +17,29 @@ const COUNT: Field = Field::new("count", "pieces", Allowed::Whole(1, 10_000));
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct CutPieces {
-    /// Outline of one, mm.
+    /// The outline of one piece, mm.
     pub outline_mm: Vec<Point>,
-    /// The fraction of what is bought that ends in the pieces.
+    /// The yield: the fraction of the bought leather that ends in the pieces.
     #[serde(rename = "yield")]
     pub used: f64,
-    /// How many.
+    /// The number of pieces.
     pub count: u32,
 }
 
-/// What pieces take.
+/// The area of pieces, and the leather to buy.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Area {
-    /// Of one, mm².
+    /// The area of one piece, mm².
     pub area_mm2: f64,
-    /// Round one, mm.
+    /// The perimeter of one piece, mm.
     pub perimeter_mm: f64,
-    /// Of one, mm.
+    /// The centroid of one piece, mm.
     pub centroid_mm: Point,
-    /// Of one, dm².
+    /// The area of one piece, dm².
     pub each_dm2: f64,
-    /// For all, with what is lost, dm².
+    /// The leather to buy for all pieces, waste included, dm².
     pub buy_dm2: f64,
-    /// The same, ft².
+    /// The leather to buy, ft².
     pub buy_ft2: f64,
 }
 

@@ -25,23 +25,23 @@ const TREAD_CHANGE: Field =
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Heel {
-    /// Height at the back, 0.5 to 300 mm.
+    /// The height at the back, 0.5 to 300 mm.
     pub back_mm: f64,
-    /// Height at the breast, 0 to 300 mm.
+    /// The height at the breast, 0 to 300 mm.
     pub breast_mm: f64,
-    /// Back to breast, 5 to 250 mm.
+    /// The length from back to breast, 5 to 250 mm.
     pub length_mm: f64,
 }
 
 /// The wedge of a heel.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Wedge {
-    /// Degrees; negative when the back is lower than the breast.
+    /// The angle of the wedge in degrees; negative if the back is lower than the breast.
     pub wedge_deg: f64,
 }
 
 impl Heel {
-    /// What a heel takes, for groups that hold one.
+    /// The input fields of a heel, for groups that contain one.
     pub const FIELDS: &'static [Field] = &[BACK, BREAST, LENGTH];
 }
 
@@ -63,24 +63,24 @@ impl Calculation for Heel {
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Pitch {
-    /// Height of the heel seat, mm.
+    /// The height of the heel seat, mm.
     pub seat_mm: f64,
-    /// Height of the foot at the tread line, mm: the sole's thickness there.
+    /// The height of the foot at the tread line, mm: the thickness of the sole there.
     pub tread_mm: f64,
-    /// Level distance from seat to tread line, mm.
+    /// The horizontal distance from the seat to the tread line, mm.
     pub run_mm: f64,
-    /// More (or less) under the seat, mm.
+    /// The change of height under the seat, mm; negative to lower it.
     pub seat_change_mm: Option<f64>,
-    /// More (or less) under the tread, mm: a guard of 2 mm is 2.
+    /// The change of height under the tread, mm; negative to lower it. A guard of 2 mm is 2.
     pub tread_change_mm: Option<f64>,
 }
 
 /// The pitch of a shoe.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Pitched {
-    /// As it stands, degrees.
+    /// The pitch without the changes, degrees.
     pub pitch_deg: f64,
-    /// What the changes add to it, degrees; 0 without any.
+    /// How much the changes add to it, degrees; 0 without changes.
     pub change_deg: f64,
 }
 
@@ -135,7 +135,7 @@ mod tests {
         shoe.reckon().unwrap()
     }
 
-    /// Closed form, atan of the ratio, computed twice. The last four are wear of so much over so much.
+    /// Closed form, atan of the ratio, calculated twice. The last four are given as a height of wear over a length.
     #[test]
     fn wedges() {
         for (back, breast, length, expected) in [

@@ -82,7 +82,7 @@ impl Unit {
         }
     }
 
-    /// One of it in mm, or in mm².
+    /// One of this unit in mm, or in mm².
     pub fn in_mm(self) -> f64 {
         match self {
             Unit::Mm | Unit::Mm2 => 1.0,
@@ -100,7 +100,7 @@ impl Unit {
     }
 }
 
-/// A value in one unit, wanted in another.
+/// A value to convert.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Convert {
@@ -108,14 +108,14 @@ pub struct Convert {
     pub value: f64,
     /// Its unit.
     pub from: Unit,
-    /// The unit wanted, of the same kind.
+    /// The unit of the result, of the same kind.
     pub to: Unit,
 }
 
-/// The value in the unit wanted.
+/// The converted value.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Converted {
-    /// In the unit `to`.
+    /// The value in the unit `to`.
     pub value: f64,
 }
 
