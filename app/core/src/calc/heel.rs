@@ -1,4 +1,5 @@
-//! The heel: its lifts, how high it was, whether both stand alike, and the line of a combination top piece.
+//! Calculations for the heel: its lifts, its height before wear, whether both heels are level, and the line of a
+//! combination top piece.
 
 use std::f64::consts::PI;
 
@@ -77,15 +78,15 @@ pub(super) const AS_IT_WAS: Helper = Helper {
     reckon: as_it_was,
 };
 
-/// The height a worn heel had at its back: that of the unworn place, and from the breast what the wedge adds on the way
-/// back (wedge = atan((back − breast) / length), the definition of [`Heel`]).
+/// The height of a worn heel at its back before the wear: the height at the unworn breast plus what the wedge adds
+/// towards the back (wedge = atan((back − breast) / length), the definition of [`Heel`]).
 fn as_it_was(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let (known, now, length) = (given.of("known_mm"), given.of("now_mm"), given.of("length_mm"));
     let was = match given.word("known_from") {
         "breast" => known + length * given.of("wedge_deg").to_radians().tan(),
         _ => known,
     };
-    // Both heights have to be heights of a heel.
+    // Both heights must be valid heights of a heel.
     Heel {
         back_mm: was,
         breast_mm: known.min(was),
@@ -237,7 +238,7 @@ fn corner(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     Ok(answer)
 }
 
-/// How many points the round of a heel has.
+/// The number of points on the round part of the outline.
 const ROUND: u32 = 24;
 
 /// The outline of a usual heel, convex, in mm: straight at the breast and the sides, round at the back.

@@ -25,7 +25,7 @@ fn reckon(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let area = CutPieces {
         outline_mm: vec![[0.0, 0.0], [length, 0.0], [length, width], [0.0, width]],
         used: given.of("yield_percent") / 100.0,
-        // Out of range is refused by the sum itself.
+        // The calculation refuses a number that is out of range.
         count: given.of("count").round() as u32,
     }
     .reckon()

@@ -1,4 +1,4 @@
-//! The sole: which size to pull, how thick, and what a layer more does to the pitch.
+//! Calculations for the sole: its size, its thickness, and what another layer does to the pitch.
 
 use shared::trade::formulas::heel::Pitch;
 use shared::trade::formulas::size::{Foot, InAll, System};
@@ -103,7 +103,7 @@ pub(super) const PITCH: Helper = Helper {
     reckon: pitch,
 };
 
-/// A change smaller than this is not felt, degrees (common practice, no source).
+/// The smallest change of pitch that is felt, in degrees (common practice, no source).
 const FELT: f64 = 0.05;
 
 fn pitch(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
