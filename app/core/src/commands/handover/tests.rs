@@ -88,7 +88,7 @@ fn skipped_work_costs_nothing_and_neither_does_what_goes_back_as_it_came() {
     );
 }
 
-/// This app writes no such line; what another has written counts all the same.
+/// This app writes no such line; one written by another app counts all the same.
 #[test]
 fn what_was_taken_off_the_price_is_taken_off_the_sum() {
     let off = job(&[Agreed::at("half_sole", 3800), Agreed::at("goodwill", -300)]);
@@ -130,7 +130,7 @@ fn the_list_is_the_shops_own_as_far_as_it_applies() {
             "Tags off"
         ]
     );
-    // Once it is noted there is nothing to vouch for.
+    // If every step is noted, the line that confirms unnoted work is not on the list.
     let noted = JobState {
         steps: vec![step(50, "new_hole", 0)],
         ..state
@@ -245,7 +245,7 @@ fn the_notice_says_what_is_ready_what_is_due_and_who_says_so() {
     );
 }
 
-/// Who ticks that everything is done although nobody noted it says so to the customer too.
+/// Work that is confirmed as done in the final check, although it was not noted, is on the card too.
 #[test]
 fn what_is_vouched_for_at_the_check_stands_on_the_card() {
     let mut state = job(&[Agreed::at("half_sole", 3800), Agreed::at("stretch", 900)]);
