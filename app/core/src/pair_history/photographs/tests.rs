@@ -83,7 +83,7 @@ fn beside_a_photograph_the_same_view_farthest_from_it_is_laid() {
     assert_eq!(beside(9), None);
 }
 
-/// Five years on, the shutter shows the pair as it was brought then, view by view.
+/// Five years later, the camera shows the pair as it was brought then, view by view.
 #[test]
 fn the_next_photograph_is_lined_up_with_the_same_view_of_years_ago() {
     let then = [brought("left then"), brought("sole then"), finished("done then")];
@@ -103,7 +103,7 @@ fn the_next_photograph_is_lined_up_with_the_same_view_of_years_ago() {
         "the last there is"
     );
     assert_eq!(ghost(&one, Shows::Finished, ""), said(true, "done then"));
-    // Nobody photographed this work then: the pair as it was brought now.
+    // This operation was not photographed then: the pair as it was brought now.
     assert_eq!(ghost(&one, Shows::Step, "half_sole"), said(false, "left now"));
     let worked = [brought("left now"), step("open", "half_sole")];
     assert_eq!(ghost(&worked, Shows::Step, "half_sole"), said(false, "open"));
