@@ -1,4 +1,4 @@
-//! What an erasure destroys on the device: the bodies of entries, wherever they are filed, and bytes of blobs.
+//! What an erasure destroys on the device: the bodies of entries, in the tail and the archive, and the bytes of blobs.
 
 use std::collections::BTreeSet;
 
@@ -15,8 +15,8 @@ use super::record::Record;
 use super::tables::{BLOCKS, META, TAIL, index};
 use super::writing::Writing;
 
-/// Notes the erasures among `changes`, blanks the changes they cover, and blanks what is stored. Returns the subjects whose
-/// erasure has become known here, or known to be on a server.
+/// Notes the erasures among `changes`, blanks the changes they cover, and blanks stored entries. Returns the subjects
+/// whose erasure is new on this device, or newly known to be on a server.
 pub(super) async fn apply<T: KvTx>(
     writing: &mut Writing<T>,
     changes: &mut [RecordChange],
@@ -38,8 +38,8 @@ pub(super) async fn apply<T: KvTx>(
     Ok(erased)
 }
 
-/// Notes erasures known from elsewhere, whose entries may not be here, and destroys what they name. Returns the subjects
-/// whose erasure has become known.
+/// Notes erasures that were learnt without their entries, and destroys what they name. Returns the subjects whose
+/// erasure is new.
 pub(super) async fn extend<T: KvTx>(
     writing: &mut Writing<T>,
     mut more: Erasures,
@@ -54,7 +54,7 @@ pub(super) async fn extend<T: KvTx>(
     Ok(erased)
 }
 
-/// Destroys what is stored on newly erased things, and the bytes that blanked entries named.
+/// Destroys what is stored about newly erased subjects and blobs, and the bytes that blanked entries named.
 async fn destroy<T: KvTx>(
     writing: &mut Writing<T>,
     news: Erasures,
@@ -73,7 +73,7 @@ async fn destroy<T: KvTx>(
     for held in &bodies {
         touched.note(held);
         for (hash, _) in blobs::named(&Body::of(&held.entry)) {
-            // The same picture may have been filed under another subject before: then it is that subject's.
+            // If the same picture was recorded for another subject first, it belongs to that one.
             if blobs::filed_under(writing, &hash).await? == Some(held.entry.subject.id) {
                 hashes.insert(hash);
             }
@@ -85,7 +85,7 @@ async fn destroy<T: KvTx>(
     Ok(())
 }
 
-/// Notes every erasure among the changes; returns those that were not yet known.
+/// Notes every erasure among the changes; returns the new ones.
 fn news(meta: &mut Meta, changes: &[RecordChange]) -> Erasures {
     let mut news = Erasures::default();
     for change in changes {
@@ -97,7 +97,7 @@ fn news(meta: &mut Meta, changes: &[RecordChange]) -> Erasures {
     news
 }
 
-/// Blanks the rows of the tail on these subjects.
+/// Blanks the rows of the tail about these subjects.
 async fn blank_tail<T: KvTx>(
     writing: &mut Writing<T>,
     subjects: &BTreeSet<SubjectId>,
@@ -115,7 +115,7 @@ async fn blank_tail<T: KvTx>(
     Ok(())
 }
 
-/// Rewrites the archive rows that hold anything on these subjects.
+/// Rewrites the archive rows that contain entries about these subjects.
 async fn blank_archive<T: KvTx>(
     writing: &mut Writing<T>,
     subjects: &BTreeSet<SubjectId>,
@@ -133,7 +133,7 @@ async fn blank_archive<T: KvTx>(
     Ok(())
 }
 
-/// An archive row without what is erased, and the entries as they were before.
+/// An archive row with erased entries blanked, and these entries as they were before.
 fn blank_row(meta: &Meta, row: &Row) -> (ArchiveRow, Vec<ReceivedEntry>) {
     let mut packed = ArchiveRow::default();
     let mut blanked = Vec::new();
@@ -151,7 +151,7 @@ fn blank_row(meta: &Meta, row: &Row) -> (ArchiveRow, Vec<ReceivedEntry>) {
     (packed, blanked)
 }
 
-/// Drops half-written input that speaks of these subjects.
+/// Deletes unfinished input that mentions these subjects.
 async fn forget_drafts<T: KvTx>(
     writing: &Writing<T>,
     subjects: &BTreeSet<SubjectId>,

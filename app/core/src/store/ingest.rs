@@ -1,4 +1,5 @@
-//! How entries enter the store: merged with what is held, blanked if erased, counted, and filed.
+//! How entries enter the store: merged with the stored copies, blanked if erased, counted, and filed in the tail or the
+//! archive.
 
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
@@ -15,11 +16,11 @@ use super::record::Record;
 use super::tables::{TAIL, index};
 use super::writing::Writing;
 
-/// From this many newly acknowledged entries on, a batch is archived at once: writing a few full rows takes a
-/// browser a small part of the time that as many single ones take.
+/// A batch with at least so many newly acknowledged entries is archived at once: writing a few full rows takes a
+/// browser a small part of the time of as many single rows.
 const BULK: usize = 64;
 
-/// Takes in entries that this device has just made: nobody can hold them yet.
+/// Adds entries that this device has just made, so that no copies of them exist.
 pub(super) async fn add<T: KvTx>(
     writing: &mut Writing<T>,
     made: Vec<ReceivedEntry>,
@@ -34,7 +35,7 @@ pub(super) async fn add<T: KvTx>(
     apply(writing, changes).await
 }
 
-/// Takes in records from elsewhere (a server, a backup), each merged with the copy held.
+/// Adds records from elsewhere (a server or a backup), each merged with the stored copy.
 pub(super) async fn take<T: KvTx>(
     writing: &mut Writing<T>,
     batch: Vec<Record>,
@@ -81,8 +82,8 @@ pub(super) async fn take<T: KvTx>(
     Ok(touched)
 }
 
-/// The known erasures and those among the arrived records: an erasure explains every blank copy of its batch, wherever it stands.
-/// One that came with the id of another entry does not count.
+/// The known erasures and those among the received records: an erasure explains every blank copy in its batch, whatever
+/// the order. An erasure that has the id of another entry does not count.
 fn with_those_of<'a>(
     erasures: &'a Erasures,
     arrived: &BTreeMap<EntryId, Record>,
@@ -104,7 +105,7 @@ fn with_those_of<'a>(
     all
 }
 
-/// What an arriving record changes in the one held; `Err` with its id if they are different entries.
+/// The change that a received record makes to the stored one; `Err` with its id if they are different entries.
 fn change(
     before: Option<HeldCopy>,
     arrived: Record,
@@ -121,7 +122,7 @@ fn change(
     };
     let mut now = unchanged.clone();
     if now.aside {
-        // Nothing of a copy that was set aside is believed, also not when it came.
+        // An unexplained blank copy is not trusted, so its time of receipt is not used either.
         now.held.received = None;
     }
     if merge(&mut now, &arrived, erasures) == Merged::Conflict {
@@ -131,9 +132,10 @@ fn change(
     Ok((now != unchanged).then_some(RecordChange { before, now }))
 }
 
-/// Merges two records of one entry. One that a server holds, no later than the other knows, settles it. But a server that
-/// knows less is told: one that holds nothing more than a blank copy, which no erasure explains, is offered the full one,
-/// and one that was set back and has received it again later is offered the copy that knows when it came first.
+/// Merges two records of one entry. The entry is acknowledged if a server has it, with a `received` no later than this
+/// device knows. If the server knows less, the entry is sent again: if the server has only a blank copy that no erasure
+/// explains, it is sent the full copy; if it was set back and has received the entry again later, it is sent the copy
+/// with the earlier `received`.
 fn merge(record: &mut Record, other: &Record, erasures: &Erasures) -> Merged {
     let known = record.held.received;
     let full = !record.held.entry.is_blank();
@@ -169,7 +171,7 @@ pub(super) async fn apply<T: KvTx>(
     Ok(touched)
 }
 
-/// Takes in erasures known from elsewhere, whose entries may not be here.
+/// Adds erasures that were learnt without their entries.
 pub(super) async fn take_erasures<T: KvTx>(
     writing: &mut Writing<T>,
     more: Erasures,
@@ -179,8 +181,8 @@ pub(super) async fn take_erasures<T: KvTx>(
     explain(writing, &erased, touched).await
 }
 
-/// The erasure of these subjects has become known, or known to the server: what was set aside without it is read, and what
-/// the server did not take without it is offered again.
+/// After the erasure of these subjects has become known on this device or on the server: reads the copies that were set
+/// aside without it, and sends again what the server refused without it.
 async fn explain<T: KvTx>(
     writing: &mut Writing<T>,
     erased: &BTreeSet<SubjectId>,
@@ -212,7 +214,7 @@ async fn explain<T: KvTx>(
     write(writing, &changes, touched).await
 }
 
-/// Writes changes of records as they are, counts them, and notes whom they concern.
+/// Writes changes of records unchanged, counts them, and notes which subjects they affect.
 async fn write<T: KvTx>(
     writing: &mut Writing<T>,
     changes: &[RecordChange],
@@ -233,7 +235,7 @@ async fn write<T: KvTx>(
     Ok(())
 }
 
-/// Counts the changes and moves the clock on. Returns whether the greatest unacknowledged time may have fallen.
+/// Counts the changes and advances the clock. Returns whether the greatest unacknowledged time may have become smaller.
 fn count<T: KvTx>(writing: &mut Writing<T>, changes: &[RecordChange]) -> bool {
     let state = &mut writing.meta.state;
     let mut may_fall = false;
@@ -259,7 +261,7 @@ fn count<T: KvTx>(writing: &mut Writing<T>, changes: &[RecordChange]) -> bool {
     may_fall
 }
 
-/// The greatest effective time among the entries of the tail that no server has acknowledged.
+/// The greatest effective time among the unacknowledged entries of the tail.
 async fn greatest_unacknowledged<T: KvTx>(writing: &Writing<T>) -> Result<Option<UnixMs>, StoreError> {
     let mut greatest = None;
     for name in [index::UNSENT, index::REFUSED] {
@@ -273,7 +275,7 @@ async fn greatest_unacknowledged<T: KvTx>(writing: &Writing<T>) -> Result<Option
     Ok(greatest)
 }
 
-/// Writes the records: a large batch of newly acknowledged ones into the archive, everything else into the tail.
+/// Writes the records: a large batch of newly acknowledged ones into the archive, all others into the tail.
 async fn file<T: KvTx>(writing: &mut Writing<T>, changes: &[RecordChange]) -> Result<(), StoreError> {
     let bulk = changes.iter().filter(|change| change.is_settled()).count() >= BULK;
     let (archive, tail): (Vec<_>, Vec<_>) = changes.iter().partition(|change| bulk && change.is_settled());
@@ -285,7 +287,7 @@ async fn file<T: KvTx>(writing: &mut Writing<T>, changes: &[RecordChange]) -> Re
     if live.is_empty() {
         return Ok(());
     }
-    // Only what a server has had before can stand in the archive already.
+    // Only an entry that a server has received before can already be in the archive.
     let had = |change: &&&RecordChange| change.held_before().is_some_and(|held| held.received.is_some());
     let wanted = wanted(live.iter().filter(had).map(|change| change.held()));
     let copies = writing.lookup.archived(&wanted).await?;
@@ -293,14 +295,14 @@ async fn file<T: KvTx>(writing: &mut Writing<T>, changes: &[RecordChange]) -> Re
     move_to_archive(writing, &live, &copies).await
 }
 
-/// Entries and their subjects, to be looked up.
+/// Entries with their subjects, for a look-up.
 pub(super) fn wanted<'a>(entries: impl Iterator<Item = &'a ReceivedEntry>) -> BTreeMap<EntryId, SubjectId> {
     entries
         .map(|held| (held.entry.id, held.entry.subject.id))
         .collect()
 }
 
-/// Moves entries of the tail into the archive. `copies` is what the archive already holds of them.
+/// Moves entries of the tail into the archive. `copies` are their copies that are already in the archive.
 pub(super) async fn move_to_archive<T: KvTx>(
     writing: &mut Writing<T>,
     entries: &[&ReceivedEntry],
@@ -326,7 +328,7 @@ fn archive_all<'a, T: KvTx>(writing: &mut Writing<T>, entries: impl IntoIterator
     }
 }
 
-/// What is held of an entry, as a record.
+/// The stored copy of an entry as a record.
 pub(super) fn as_record(known: HeldCopy) -> Record {
     match known {
         HeldCopy::Live(record) => record,

@@ -1,8 +1,8 @@
-//! One summary for every pair, kept equal to a fresh fold of everything held.
+//! One summary for every pair, kept equal to a fresh fold of all stored entries.
 //!
-//! A pair's row is filed under every subject its fold has read, so that an entry about any of them finds it. A
-//! batch of up to a page refreshes its pairs in its own transaction; a larger one writes down what it touched, and the
-//! summaries follow in transactions of their own ([`rebuild`]), whatever happens in between.
+//! A pair's row is indexed by every subject that its fold has read, so that an entry about any of them finds it. A
+//! batch of up to a page updates its pairs in its own transaction. A larger one notes which subjects it changed, and
+//! the summaries follow in transactions of their own ([`rebuild`]), whatever happens in between.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -21,20 +21,20 @@ use super::search::{SearchChange, SearchLine};
 use super::tables::{PAIRS, index};
 use super::writing::Writing;
 
-/// From this many touched subjects on, the tail is read as a whole first.
+/// With at least so many changed subjects, the tail is first read as a whole.
 const MANY: usize = 64;
 
-/// How many touched subjects, and how many pairs, one transaction works off: as many as a full page of history touches,
-/// so that a pair of which several subjects came is folded once. Of a larger batch the summaries follow in transactions
+/// How many changed subjects, and how many pairs, one transaction folds: as many as a full page of history changes, so
+/// that a pair with several changed subjects is folded once. After a larger batch the summaries follow in transactions
 /// of their own.
 const CHUNK: usize = 1024;
 
-/// A row of `pairs`, without what the books know: lists pass over that.
+/// A row of `pairs`, without the facts for the books, which lists do not read.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub(super) struct PairRow {
     pub(super) fold_version: u32,
     pub(super) summary: Summary,
-    /// Every id the pair goes by.
+    /// Every id of the pair.
     pub(super) same: BTreeSet<SubjectId>,
     /// The place of its search line.
     slot: u64,
@@ -78,13 +78,13 @@ impl PairRow {
     }
 }
 
-/// The day of the next check that the customer was last told; `None` if no card says one.
+/// The day of the next check on the latest card; `None` if no card has one.
 fn next_check(life: &PairHistory) -> Option<&str> {
     let told = life.jobs.values().rev().filter_map(|job| job.published.last());
     told.map(|item| item.body.section.next_check.as_deref()).next()?
 }
 
-/// Brings summaries up to date after a batch, now or later as its size asks.
+/// Updates the summaries after a batch, now or later depending on its size.
 pub(super) async fn refresh<T: KvTx>(writing: &mut Writing<T>, touched: Touched) -> Result<(), StoreError> {
     if touched.subjects.len().max(touched.pairs.len()) <= CHUNK {
         return refold(writing, touched).await;
@@ -94,10 +94,10 @@ pub(super) async fn refresh<T: KvTx>(writing: &mut Writing<T>, touched: Touched)
     Ok(())
 }
 
-/// Works off some of what large batches have left. Call until nothing is stale.
+/// Folds some of the pairs that large batches have left out of date. Call it until none is left.
 pub(super) async fn rebuild<T: KvTx>(writing: &mut Writing<T>) -> Result<(), StoreError> {
     let mut touched = Touched::default();
-    // New things come last in a set of UUIDv7: they are wanted first.
+    // New subjects are last in a set of UUIDv7, and are folded first.
     while touched.subjects.len() < CHUNK {
         let Some(subject) = writing.meta.stale.subjects.pop_last() else {
             break;
@@ -116,7 +116,7 @@ pub(super) async fn rebuild<T: KvTx>(writing: &mut Writing<T>) -> Result<(), Sto
     refold(writing, touched).await
 }
 
-/// The pairs of an older fold version among the rows after this key.
+/// The pairs with an older fold version among the rows after this key.
 async fn walk<T: KvTx>(writing: &mut Writing<T>, after: &str) -> Result<Vec<SubjectId>, StoreError> {
     let rows = writing.tx().after(PAIRS, after, CHUNK as u32).await?;
     writing.meta.stale.walk = rows.last().map(|row| row.key.clone());
@@ -131,7 +131,7 @@ async fn walk<T: KvTx>(writing: &mut Writing<T>, after: &str) -> Result<Vec<Subj
         .collect())
 }
 
-/// Folds everything touched afresh.
+/// Folds every changed pair afresh.
 async fn refold<T: KvTx>(writing: &mut Writing<T>, touched: Touched) -> Result<(), StoreError> {
     if touched.subjects.len() + touched.pairs.len() >= MANY {
         writing.lookup.hold_tail().await?;
@@ -165,7 +165,7 @@ async fn refold<T: KvTx>(writing: &mut Writing<T>, touched: Touched) -> Result<(
     writing.change_search(changes).await
 }
 
-/// The rows stored under any name of these pairs.
+/// The stored rows of these pairs, under any of their ids.
 async fn rows_of<T: KvTx>(
     writing: &Writing<T>,
     found: &[FoundPair],
@@ -183,13 +183,14 @@ async fn rows_of<T: KvTx>(
     Ok(stored.collect())
 }
 
-/// A row as it was found.
+/// A stored row.
 struct FoundRow {
     row: Row,
     pair: PairRow,
 }
 
-/// Stores one pair's summary in place of those found. Returns the pairs that were thought the same and are not.
+/// Stores one pair's summary in place of the stored rows. Returns the pairs that were the same as it before and no
+/// longer are.
 fn store<T: KvTx>(
     writing: &mut Writing<T>,
     found: &FoundPair,
@@ -215,7 +216,7 @@ fn store<T: KvTx>(
     parted
 }
 
-/// Writes one pair's row and search line, as far as they changed.
+/// Writes one pair's row and search line, if they changed.
 fn put<T: KvTx>(
     writing: &mut Writing<T>,
     life: &PairHistory,
@@ -249,7 +250,7 @@ fn put<T: KvTx>(
     }
 }
 
-/// Whether two rows say the same; index values may stand in any order.
+/// Whether two rows are equal, ignoring the order of index values.
 fn same_row(a: &Row, b: &Row) -> bool {
     let sorted = |row: &Row| {
         let mut indexed = row.indexed.clone();

@@ -1,4 +1,4 @@
-//! Moving what is closed from the tail into the archive, in the background.
+//! Moves entries of closed pairs from the tail into the archive, in the background.
 
 use std::collections::BTreeSet;
 
@@ -14,24 +14,24 @@ use crate::store::surroundings::Surroundings;
 use crate::store::tables::{PAIRS, TAIL, index};
 use crate::store::writing::Writing;
 
-/// Rows of the tail looked at in one transaction.
+/// The rows of the tail that are examined in one transaction.
 const PAGE: u32 = 2000;
 
 /// Fewer entries than this are not worth an archive row of their own.
 const WORTH: usize = 64;
 
-/// Where tidying stands after a step.
+/// How far compaction has come after a step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Compacted {
-    /// There is more of the tail to look at.
+    /// More of the tail remains to be examined.
     Partly,
-    /// The whole tail has been looked at.
+    /// The whole tail was examined.
     Through,
 }
 
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
-    /// Looks at the next part of the tail and archives what is acknowledged and belongs to pairs that have left
-    /// the shop. Meant for quiet moments; safe to stop after any step.
+    /// Examines the next part of the tail, and archives acknowledged entries of pairs that have left the shop. Meant
+    /// for idle times; safe to stop after any step.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -61,7 +61,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     }
 }
 
-/// The subjects of these records that only pairs refer to which have left the shop.
+/// The subjects of these records to which only pairs refer that have left the shop.
 async fn closed<T: KvTx>(
     writing: &Writing<T>,
     records: &[Record],
@@ -72,7 +72,7 @@ async fn closed<T: KvTx>(
     let keys: BTreeSet<_> = inserted(pairs.iter().flatten().cloned());
     let keys: Vec<_> = keys.into_iter().collect();
     let rows = writing.tx().get_many(PAIRS, &keys).await?;
-    // A row only a newer app can read counts as open: what it stands for stays where it is.
+    // A row that only a newer app can read counts as open: its entries stay where they are.
     let open: BTreeSet<_> = inserted(
         keys.iter()
             .zip(&rows)

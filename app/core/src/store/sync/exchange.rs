@@ -1,4 +1,4 @@
-//! What the sync machine asks of the store, one method a command. Each is one transaction.
+//! What the sync machine asks of the store: one method for each command. Each is one transaction.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -23,11 +23,11 @@ use crate::store::writing::Writing;
 /// The bytes of JSON around the entries of a push.
 const AROUND: usize = 32;
 
-/// Acknowledged entries held, by id: when received, and the number of the archive row they stand in.
+/// Stored acknowledged entries by id: when each was received, and the number of its archive row.
 pub(in crate::store) type Holdings = BTreeMap<EntryId, (Option<UnixMs>, Option<u64>)>;
 
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
-    /// Where the device's sync stands.
+    /// The device's progress in sync.
     ///
     /// # Errors
     /// When the database fails.
@@ -35,8 +35,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(self.meta().await?.progress)
     }
 
-    /// Forgets how far the device has read: the next round reads everything again, and compares what the device
-    /// holds with what the server holds. Always safe.
+    /// Resets the device's progress: the next round reads everything again, and compares what the device has with what
+    /// the server has. Always safe.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -52,7 +52,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         self.finish(writing).await
     }
 
-    /// Unacknowledged, unrefused entries as they were made: at most this many bytes of JSON, at least one entry.
+    /// Unacknowledged, unrefused entries in the order in which they were made: at most this many bytes of JSON, at
+    /// least one entry.
     ///
     /// # Errors
     /// When the database fails.
@@ -68,7 +69,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
                 .and_then(|row| row.index_value(index::UNSENT))
                 .map(str::to_owned);
             for row in &rows {
-                // The row says a little more than the entry: a bound that costs nothing.
+                // The row is a little longer than the entry: an upper bound that needs no calculation.
                 bytes += row.as_text().map_or(0, str::len);
                 if bytes > most && !entries.is_empty() {
                     return Ok(entries);
@@ -82,7 +83,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         }
     }
 
-    /// Stores what became of entries that were offered, and where the sync stands with that.
+    /// Stores the outcome for entries that were sent, and the progress afterwards.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -114,8 +115,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         self.finish(writing).await
     }
 
-    /// Applies entries from the server and stores the progress with them. Returns the ids of entries that were
-    /// left out because another entry of that id is held.
+    /// Applies entries from the server and stores the progress with them. Returns the ids of entries that were left out
+    /// because another entry with that id is stored.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -134,10 +135,10 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(conflicts)
     }
 
-    /// The next acknowledged entries held after an id, in order of id, at most [`MAX_ASKED`].
+    /// The next acknowledged entries after an id, in order of id, at most [`MAX_ASKED`].
     ///
-    /// The first page reads every id once and the others are taken from memory: an entry saved or acknowledged
-    /// meanwhile needs no comparison.
+    /// The first page reads every id once, and the others come from memory: an entry saved or acknowledged meanwhile
+    /// needs no comparison.
     ///
     /// # Errors
     /// When the database fails.
@@ -162,7 +163,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(page)
     }
 
-    /// Blank copies that no known erasure explains are left out: they are nothing to offer.
+    /// Blank copies that no known erasure explains are left out, because they must not be sent.
     async fn read_holdings(&self) -> Result<Holdings, StoreError> {
         let tx = self.kv.begin(&[META, TAIL, BLOCKS], Mode::Read).await?;
         let erasures = self.meta_in(&tx).await?.erasures;
@@ -196,7 +197,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         }
     }
 
-    /// Marks acknowledged entries as unacknowledged again; what is known of their arrival stays.
+    /// Marks acknowledged entries as unacknowledged again; their `received` stays.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -226,7 +227,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         self.finish(writing).await
     }
 
-    /// The archive rows in which some of these entries may stand.
+    /// The archive rows that may contain some of these entries.
     async fn blocks_of(&self, ids: &[EntryId]) -> Result<Vec<String>, StoreError> {
         let kept = self.cache.borrow_mut().holdings.take();
         let holdings = match kept {
@@ -238,7 +239,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(numbers.into_iter().map(block::key).collect())
     }
 
-    /// Marks every blob held as not confirmed, and stores the progress.
+    /// Marks every stored blob as not confirmed, and stores the progress.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -249,7 +250,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         self.finish(writing).await
     }
 
-    /// Marks those of these blobs that are here as not confirmed: the server has said that it lacks them.
+    /// Marks those of these blobs that are stored as not confirmed: the server lacks them.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -259,7 +260,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         self.finish(writing).await
     }
 
-    /// The hashes of blobs to offer, at most [`MAX_ASKED`]: failed least often first, then newest job first.
+    /// The hashes of blobs to send, at most [`MAX_ASKED`]: those that failed least often first, then those of the
+    /// newest job.
     ///
     /// # Errors
     /// When the database fails.
@@ -271,7 +273,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(rows.into_iter().map(|row| row.key).collect())
     }
 
-    /// A blob with its bytes, to be sent; `None` if they are not here.
+    /// A blob with its bytes, to be sent; `None` if they are not on this device.
     ///
     /// # Errors
     /// When the database fails.
@@ -280,7 +282,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         blobs::outgoing(&tx, sha256).await
     }
 
-    /// Stores what became of blobs that were offered.
+    /// Stores the outcome for blobs that were sent.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -291,8 +293,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     }
 }
 
-/// Notes where the sync stands. A comparison asked for meanwhile (a backup was restored) is only called off by
-/// making it.
+/// Stores the progress. A comparison that was requested meanwhile (because a backup was restored) stays requested until
+/// it is made.
 fn move_on<T: KvTx>(writing: &mut Writing<T>, mut progress: Progress) {
     progress.compare |= writing.meta.progress.compare;
     writing.meta.progress = progress;
