@@ -66,7 +66,7 @@ async fn carry_out<K: Kv, S: Surroundings>(
         Command::LoadUnsent { most } => told(store.load_unsent(most).await, Event::Unsent),
         Command::Settle { settled, progress } => stored(store.settle(&settled, progress).await),
         Command::WantBlobs(hashes) => stored(store.want_blobs(&hashes).await),
-        Command::Apply { entries, progress } => stored(store.absorb(entries, progress).await.map(drop)),
+        Command::Apply { entries, progress } => stored(store.apply(entries, progress).await.map(drop)),
         Command::LoadHoldings { after } => told(store.load_holdings(after).await, Event::Holdings),
         Command::MarkUnsent(ids) => stored(store.mark_unsent(&ids).await),
         Command::UnconfirmBlobs(progress) => stored(store.doubt_blobs(progress).await),

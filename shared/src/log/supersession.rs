@@ -11,7 +11,7 @@ use super::received::ReceivedEntry;
 #[derive(Debug, Clone)]
 pub struct ReadEntry<'a> {
     /// The entry.
-    pub held: &'a ReceivedEntry,
+    pub received: &'a ReceivedEntry,
     /// Its typed body.
     pub body: Body,
 }
@@ -19,7 +19,7 @@ pub struct ReadEntry<'a> {
 impl ReadEntry<'_> {
     /// The entry's id.
     pub fn id(&self) -> EntryId {
-        self.held.entry.id
+        self.received.entry.id
     }
 }
 
@@ -42,17 +42,22 @@ impl<'a> Supersession<'a> {
     pub fn of(entries: impl IntoIterator<Item = &'a ReceivedEntry>) -> Self {
         let mut ordered: Vec<_> = entries
             .into_iter()
-            .map(|held| ReadEntry {
-                held,
-                body: Body::of(&held.entry),
+            .map(|received| ReadEntry {
+                received,
+                body: Body::of(&received.entry),
             })
             .collect();
-        ordered.sort_by_key(|read| read.held.position());
+        ordered.sort_by_key(|read| read.received.position());
         let retracted = retracted(&ordered);
         let standing = ordered.iter().filter(|read| !retracted.contains(&read.id()));
-        let replaced = inserted(
-            standing.flat_map(|read| read.held.entry.over.iter().copied().filter(|id| *id != read.id())),
-        );
+        let replaced = inserted(standing.flat_map(|read| {
+            read.received
+                .entry
+                .over
+                .iter()
+                .copied()
+                .filter(|id| *id != read.id())
+        }));
         Self {
             ordered,
             retracted,
@@ -110,7 +115,7 @@ impl<'a> Supersession<'a> {
         let inside = |id: &EntryId| candidates.iter().any(|read| read.id() == *id);
         let replaced_from_outside = self
             .unretracted()
-            .any(|read| !inside(&read.id()) && read.held.entry.over.iter().any(inside));
+            .any(|read| !inside(&read.id()) && read.received.entry.over.iter().any(inside));
         if replaced_from_outside {
             return heads;
         }
@@ -152,7 +157,7 @@ fn retracted(ordered: &[ReadEntry<'_>]) -> BTreeSet<EntryId> {
     let erasure = |id: &EntryId| {
         ordered
             .iter()
-            .any(|read| read.id() == *id && read.held.entry.kind == "erased")
+            .any(|read| read.id() == *id && read.received.entry.kind == "erased")
     };
     let named = namers
         .into_iter()

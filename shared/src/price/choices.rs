@@ -60,7 +60,7 @@ impl Calculation for Ways {
     ];
     type Answer = Costs;
 
-    fn reckon(&self) -> Result<Costs, InvalidField> {
+    fn calculate(&self) -> Result<Costs, InvalidField> {
         let rate = RATE.check(self.rate_per_hour)?;
         if !(1..=20).contains(&self.choices.len()) {
             return Err(CHOICES.refused());
@@ -107,7 +107,7 @@ mod tests {
             choices: vec![way(20.0, 4.0, 6.0), way(90.0, 30.0, 36.0), way(30.0, 6.0, 18.0)],
             rate_per_hour: 60.0,
         };
-        let got = ways.reckon().unwrap();
+        let got = ways.calculate().unwrap();
         assert_eq!(got.cost, [24.0, 120.0, 36.0]);
         assert_eq!(got.cost_per_year, [48.0, 40.0, 24.0]);
         assert_eq!(got.order, [2, 1, 0]);
@@ -120,7 +120,7 @@ mod tests {
                 choices: vec![way],
                 rate_per_hour,
             }
-            .reckon()
+            .calculate()
             .unwrap_err()
             .field
         };
@@ -133,6 +133,6 @@ mod tests {
             choices: vec![],
             rate_per_hour: 60.0,
         };
-        assert_eq!(none.reckon().unwrap_err().field, "choices");
+        assert_eq!(none.calculate().unwrap_err().field, "choices");
     }
 }

@@ -214,7 +214,7 @@ impl Calculation for EstimateJob {
     ];
     type Answer = Estimate;
 
-    fn reckon(&self) -> Result<Estimate, InvalidField> {
+    fn calculate(&self) -> Result<Estimate, InvalidField> {
         self.check()?;
         let draws = self.draws.unwrap_or(DRAWS);
         let costs = self.draw(draws);

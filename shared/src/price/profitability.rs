@@ -124,7 +124,7 @@ impl JobStatistics {
         let estimate = match setting.target_minor {
             Some(target) => Some(
                 self.job(&[(code, 0)], &self.guesses(code, goods), goods, setting, target)
-                    .reckon()?,
+                    .calculate()?,
             ),
             None => None,
         };
@@ -163,7 +163,7 @@ impl JobStatistics {
             price: Some(without_tax(price, setting.tax) as f64),
             ..self.job(lines, &[(guessed.cloned(), 1.0)], goods, setting, target)
         };
-        Ok(job.reckon()?.loss_chance)
+        Ok(job.calculate()?.loss_chance)
     }
 
     /// A job of these lines, to be estimated at the target rate.

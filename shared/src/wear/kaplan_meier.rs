@@ -82,7 +82,7 @@ impl Calculation for Observations {
     ];
     type Answer = Survival;
 
-    fn reckon(&self) -> Result<Survival, InvalidField> {
+    fn calculate(&self) -> Result<Survival, InvalidField> {
         let times = TIMES.check_list(&self.times)?;
         if self.observed.len() != times.len() {
             return Err(OBSERVED.refused());
@@ -141,7 +141,7 @@ pub(super) mod tests {
     /// The trial above; values by lifelines 0.30 and scikit-survival 0.28.
     #[test]
     fn the_published_trial() {
-        let got = lives(&SIX_MP, &SIX_MP_LATER).reckon().unwrap();
+        let got = lives(&SIX_MP, &SIX_MP_LATER).calculate().unwrap();
         let table = [
             (6.0, 21, 3, 0.857_143, 0.0764),
             (7.0, 17, 1, 0.806_723, 0.0869),
@@ -160,7 +160,7 @@ pub(super) mod tests {
             );
         }
         assert_eq!(got.median, Some(23.0));
-        let placebo = lives(&PLACEBO, &[]).reckon().unwrap();
+        let placebo = lives(&PLACEBO, &[]).calculate().unwrap();
         assert_eq!(placebo.median, Some(8.0));
         let last = placebo.table.last().unwrap();
         assert_eq!((last.survival, last.se), (0.0, 0.0));
@@ -172,9 +172,9 @@ pub(super) mod tests {
             times: vec![1.0, 2.0],
             observed: vec![true],
         };
-        assert_eq!(uneven.reckon().unwrap_err().field, "observed");
-        assert_eq!(lives(&[], &[]).reckon().unwrap_err().field, "times");
-        assert_eq!(lives(&[-1.0], &[]).reckon().unwrap_err().field, "times");
+        assert_eq!(uneven.calculate().unwrap_err().field, "observed");
+        assert_eq!(lives(&[], &[]).calculate().unwrap_err().field, "times");
+        assert_eq!(lives(&[-1.0], &[]).calculate().unwrap_err().field, "times");
     }
 
     proptest! {
@@ -182,7 +182,7 @@ pub(super) mod tests {
         #[test]
         fn with_all_failed_it_is_counting(times in prop::collection::vec(0u16..40, 1..40)) {
             let times: Vec<_> = times.into_iter().map(f64::from).collect();
-            for row in lives(&times, &[]).reckon().unwrap().table {
+            for row in lives(&times, &[]).calculate().unwrap().table {
                 let left = times.iter().filter(|t| **t > row.t).count();
                 prop_assert!((row.survival - left as f64 / times.len() as f64).abs() < 1e-12);
             }
@@ -190,7 +190,7 @@ pub(super) mod tests {
 
         #[test]
         fn it_never_rises(failed in prop::collection::vec(0.0..40.0f64, 0..30), held in prop::collection::vec(0.0..40.0f64, 1..30)) {
-            let table = lives(&failed, &held).reckon().unwrap().table;
+            let table = lives(&failed, &held).calculate().unwrap().table;
             prop_assert!(table.windows(2).all(|two| two[1].survival < two[0].survival && two[1].t > two[0].t));
             prop_assert!(table.iter().all(|row| (0.0..=1.0).contains(&row.survival) && row.se.is_finite()));
         }

@@ -116,7 +116,7 @@ fn fit(spans: &[ObservedLife]) -> Option<PartLife> {
         return None;
     }
     let intervals = spans.iter().map(|span| (span.good, span.worn)).collect();
-    let law = Intervals { intervals }.reckon().ok()?;
+    let law = Intervals { intervals }.calculate().ok()?;
     Some(PartLife {
         law,
         parts: spans.len(),

@@ -156,7 +156,7 @@ impl Calculation for Measurements {
     ];
     type Answer = Forecast;
 
-    fn reckon(&self) -> Result<Forecast, InvalidField> {
+    fn calculate(&self) -> Result<Forecast, InvalidField> {
         let limit = LIMIT.check(self.limit_mm)?;
         let line = self.line()?;
         let wears = line.slope < 0.0;
@@ -198,7 +198,7 @@ mod tests {
             measurements,
             limit_mm,
         }
-        .reckon()
+        .calculate()
         .unwrap()
     }
 
@@ -256,7 +256,7 @@ mod tests {
             measurements: vec![one_day; 3],
             limit_mm: 2.0,
         };
-        assert_eq!(asked.reckon().unwrap_err().field, "measurements");
+        assert_eq!(asked.calculate().unwrap_err().field, "measurements");
     }
 
     proptest! {
@@ -269,7 +269,7 @@ mod tests {
                 date: Day::counted(start + 30 * at).unwrap(),
                 thickness_mm: 8.0 - 0.5 * at as f64 + off,
             }).collect();
-            let at = |limit_mm| Measurements { measurements: measurements.clone(), limit_mm }.reckon().unwrap();
+            let at = |limit_mm| Measurements { measurements: measurements.clone(), limit_mm }.calculate().unwrap();
             let (sooner, later) = (at(limit), at(limit - less));
             prop_assert!(sooner.reaches_on.unwrap() < later.reaches_on.unwrap());
             let ([first, last], on) = (sooner.reaches_interval.unwrap(), sooner.reaches_on.unwrap());

@@ -114,7 +114,7 @@ impl Calculation for Censored {
     const GIVES: &'static [AnswerField] = LAW;
     type Answer = Law;
 
-    fn reckon(&self) -> Result<Law, InvalidField> {
+    fn calculate(&self) -> Result<Law, InvalidField> {
         let failures = FAILURES.check_list(&self.failures)?;
         let longest = failures
             .iter()
@@ -165,7 +165,7 @@ mod tests {
             failures: failures.to_vec(),
             censored: censored.to_vec(),
         };
-        times.reckon().unwrap()
+        times.calculate().unwrap()
     }
 
     fn close(got: f64, expected: f64, within: f64) {
@@ -210,7 +210,7 @@ mod tests {
             (vec![5.0], vec![5.0, 4.0]),
             (vec![0.0, 5.0], vec![]),
         ] {
-            let refused = Censored { failures, censored }.reckon().unwrap_err();
+            let refused = Censored { failures, censored }.calculate().unwrap_err();
             assert_eq!(refused.field, "failures");
         }
         assert!(
@@ -239,7 +239,7 @@ mod tests {
             (by, with) in (0.9..1.1f64, 0.9..1.1f64),
         ) {
             let times = Censored { failures, censored };
-            let best = times.reckon().unwrap();
+            let best = times.calculate().unwrap();
             prop_assert!(times.likelihood(best.scale * by, best.shape * with) <= best.log_likelihood + 1e-9);
         }
     }

@@ -175,7 +175,7 @@ impl Calculation for Intervals {
     const GIVES: &'static [AnswerField] = LAW;
     type Answer = Law;
 
-    fn reckon(&self) -> Result<Law, InvalidField> {
+    fn calculate(&self) -> Result<Law, InvalidField> {
         let unit = self.unit()?;
         let log = |time: f64| (time > 0.0).then(|| (time / unit).ln());
         let seen: Vec<_> = self

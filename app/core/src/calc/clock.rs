@@ -66,7 +66,7 @@ pub(super) const READY: Helper = Helper {
         NumberField::plain("sheet_max", "Minutes, at most (0: usual)", 0.0, 5.0),
     ],
     mind: "The product's own sheet rules. Air the room; no flame near solvent.",
-    reckon,
+    calculate,
 };
 
 /// Minutes from the product sheet; `None`, for the usual time, if nothing was typed.
@@ -78,7 +78,7 @@ fn minutes(number: f64, field: &str) -> Result<Option<u32>, InvalidField> {
     }
 }
 
-fn reckon(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
+fn calculate(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let clock = given.clock;
     let ready = Started {
         kind: given.choice("kind")?,
@@ -86,7 +86,7 @@ fn reckon(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
         min: minutes(given.of("sheet_min"), "sheet_min")?,
         max: minutes(given.of("sheet_max"), "sheet_max")?,
     }
-    .reckon()
+    .calculate()
     .map_err(|refused| InvalidField::new(["sheet_", &refused.field].concat(), refused.allowed))?;
     let (at, strong) = (clock.say(ready.ready_at), clock.say(ready.full_strength_at));
     let say = match (ready.judged_by, ready.join_by) {

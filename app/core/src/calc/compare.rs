@@ -60,10 +60,12 @@ fn difference(spots: &Spots, white_percent: f64) -> Result<Difference, InvalidFi
         b: of(1),
         white,
     };
-    colours.reckon().map_err(|refused| match refused.field.as_str() {
-        "white.reflectance" => InvalidField::new("Light the card gives back, %", "from 5 to 100"),
-        _ => InvalidField::new("The white card", "too dark to be white; tap it again"),
-    })
+    colours
+        .calculate()
+        .map_err(|refused| match refused.field.as_str() {
+            "white.reflectance" => InvalidField::new("Light the card gives back, %", "from 5 to 100"),
+            _ => InvalidField::new("The white card", "too dark to be white; tap it again"),
+        })
 }
 
 fn told(found: &Difference, corrected: bool) -> CalcAnswer {

@@ -26,7 +26,7 @@ pub(super) const LIFTS: Helper = Helper {
         NumberField::length("lift_mm", "One lift", 5.0, 0.5),
     ],
     mind: "",
-    reckon: lifts,
+    calculate: lifts,
 };
 
 fn lifts(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
@@ -36,7 +36,7 @@ fn lifts(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
         top_piece_mm: given.of("top_piece_mm"),
         lift_mm,
     }
-    .reckon()?;
+    .calculate()?;
     let cut = match lifts.lifts {
         0 => "No lift: the top piece alone.".to_owned(),
         1 => "Cut 1 lift".to_owned(),
@@ -75,7 +75,7 @@ pub(super) const AS_IT_WAS: Helper = Helper {
         ),
     ],
     mind: "",
-    reckon: as_it_was,
+    calculate: as_it_was,
 };
 
 /// The height of a worn heel at its back before the wear: the height at the unworn breast plus what the wedge adds
@@ -92,13 +92,13 @@ fn as_it_was(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
         breast_mm: known.min(was),
         length_mm: length,
     }
-    .reckon()?;
+    .calculate()?;
     Heel {
         back_mm: now,
         breast_mm: 0.0,
         length_mm: length,
     }
-    .reckon()?;
+    .calculate()?;
     let worn = was - now;
     let say = if worn > 0.05 {
         [
@@ -127,7 +127,7 @@ pub(super) const LEVEL: Helper = Helper {
         LENGTH,
     ],
     mind: "",
-    reckon: level,
+    calculate: level,
 };
 
 fn level(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
@@ -141,7 +141,7 @@ fn level(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
         left: heel("left_back_mm", "left_breast_mm"),
         right: heel("right_back_mm", "right_breast_mm"),
     }
-    .reckon()?;
+    .calculate()?;
     let alike = levelled.back_within && levelled.breast_within && levelled.wedge_within;
     let mut answer = if alike {
         CalcAnswer::new("They stand alike: within 1 mm and 1 degree.".to_owned())
@@ -188,7 +188,7 @@ pub(super) const CORNER: Helper = Helper {
         LENGTH,
     ],
     mind: "",
-    reckon: corner,
+    calculate: corner,
 };
 
 fn corner(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
@@ -203,13 +203,13 @@ fn corner(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let plane = WearPlane {
         points_mm: facet_mm.clone(),
     }
-    .reckon()?;
+    .calculate()?;
     let parted = CornerLine {
         outline_mm: outline.clone(),
         facet_mm,
         keep_mm: given.of("keep_mm"),
     }
-    .reckon()?;
+    .calculate()?;
     let square_cm = |mm2: f64| rounded(mm2 / 100.0, 1);
     let say = match parted.angle_deg {
         Some(angle) => [

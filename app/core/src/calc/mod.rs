@@ -98,7 +98,7 @@ pub struct Helper {
     pub numbers: &'static [NumberField],
     /// A warning to heed during the work; empty if there is none.
     pub mind: &'static str,
-    reckon: fn(&CalcInput<'_>) -> Result<CalcAnswer, InvalidField>,
+    calculate: fn(&CalcInput<'_>) -> Result<CalcAnswer, InvalidField>,
 }
 
 /// The inputs of a person, and the settings they depend on.
@@ -271,7 +271,7 @@ impl Helper {
         if let Some(at) = given.numbers.iter().position(|number| number.is_nan()) {
             return Err([self.numbers[at].label, ": a number."].concat());
         }
-        (self.reckon)(given).map_err(|refused| self.in_words(&refused))
+        (self.calculate)(given).map_err(|refused| self.in_words(&refused))
     }
 
     /// The initial inputs: those stored last, or else the usual ones.

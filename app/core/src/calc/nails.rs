@@ -40,10 +40,10 @@ pub(super) const NAILS: Helper = Helper {
         LENGTH,
     ],
     mind: "Feel for points by hand, inside, left and right, before anything else is done.",
-    reckon,
+    calculate,
 };
 
-fn reckon(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
+fn calculate(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let outline = heel_outline(given.of(WIDTH.name), given.of(LENGTH.name));
     let nails = Nailing {
         direction: given.choice("direction")?,
@@ -63,7 +63,7 @@ fn reckon(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
         count: Some(given.of("count").round() as u32),
         shank: Some(given.choice("shank")?),
     }
-    .reckon()?;
+    .calculate()?;
     let say = match nails.choose_mm {
         Some(pull) => ["Pull the ", &given.say(pull), "."].concat(),
         None => [

@@ -68,7 +68,7 @@ pub fn measure(
         height_mm: None,
         distance_mm: None,
     }
-    .reckon()
+    .calculate()
     .map_err(|refused| InvalidField::new("The corners", refused.allowed))?;
     let all: Vec<String> = measured.distances_mm.iter().map(|mm| lengths.say(*mm)).collect();
     Ok(CalcAnswer {

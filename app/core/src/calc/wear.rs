@@ -30,10 +30,10 @@ pub(super) const WEAR: Helper = Helper {
     ],
     numbers: &[NumberField::length("thickness_mm", "It is thick", 5.0, 0.5)],
     mind: "",
-    reckon,
+    calculate,
 };
 
-fn reckon(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
+fn calculate(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let thickness = given.of("thickness_mm");
     if !(0.0..=MOST_MM).contains(&thickness) {
         return Err(InvalidField::new("thickness_mm", "0 to 300 mm"));

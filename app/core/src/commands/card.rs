@@ -20,14 +20,14 @@ use shared::log::Draft;
 ///
 /// `day` is today as `YYYY-MM-DD`, `now` the time from which hours of waiting are counted.
 pub fn compose(
-    life: &PairHistory,
+    history: &PairHistory,
     job: SubjectId,
     shop: &ShopState,
     day: &str,
     now: UnixMs,
     chosen: &AtPickup,
 ) -> Section {
-    let Some(state) = life.jobs.get(&job) else {
+    let Some(state) = history.jobs.get(&job) else {
         return Section::default();
     };
     let codes = done(state);
@@ -40,7 +40,7 @@ pub fn compose(
         None => (in_months(), String::new()),
     };
     Section {
-        title: summary::title(&life.pair),
+        title: summary::title(&history.pair),
         day: day.to_owned(),
         done: codes
             .iter()
@@ -49,7 +49,7 @@ pub fn compose(
             .collect(),
         found: inside.map(|item| decided(&item.body)).collect(),
         gifts: given_words(state, shop, chosen),
-        advice: advised(life, state)
+        advice: advised(history, state)
             .into_iter()
             .filter(wanted)
             .map(sentence)
@@ -60,7 +60,7 @@ pub fn compose(
         terms: shop.terms().unwrap_or_default().to_owned(),
         price: chosen
             .price_on_card
-            .then(|| money(shop, price_with_tax(life, state))),
+            .then(|| money(shop, price_with_tax(history, state))),
         shop: contact(shop),
         photos: photos(state, &chosen.photos_left_out),
     }
@@ -120,8 +120,8 @@ fn decided(damage: &Damage) -> String {
 }
 
 /// The advice for a job and its pair, without the hours to wait, which the card states separately.
-pub fn advised(life: &PairHistory, job: &JobState) -> Vec<&'static Advice> {
-    let pair = &life.pair;
+pub fn advised(history: &PairHistory, job: &JobState) -> Vec<&'static Advice> {
+    let pair = &history.pair;
     let goods = pair.goods();
     let construction = job
         .construction_left()
@@ -160,8 +160,8 @@ fn wait(job: &JobState, now: UnixMs) -> u32 {
 }
 
 /// The price of the job alone, including tax.
-fn price_with_tax(life: &PairHistory, job: &JobState) -> i64 {
-    let rate = life.ticket_of(job).and_then(TicketState::tax);
+fn price_with_tax(history: &PairHistory, job: &JobState) -> i64 {
+    let rate = history.ticket_of(job).and_then(TicketState::tax);
     tax::due(bill::price_minor(job), rate).minor
 }
 
@@ -202,9 +202,9 @@ fn caption(photo: &Photo) -> String {
 }
 
 /// Publishes a section; it replaces the job's earlier ones and names the withdrawals that this device knows.
-pub fn publish(life: &PairHistory, job: SubjectId, section: Section) -> Draft {
-    let state = life.jobs.get(&job);
-    let seen = life
+pub fn publish(history: &PairHistory, job: SubjectId, section: Section) -> Draft {
+    let state = history.jobs.get(&job);
+    let seen = history
         .pair
         .withdrawn
         .iter()
@@ -215,7 +215,7 @@ pub fn publish(life: &PairHistory, job: SubjectId, section: Section) -> Draft {
         .map(|job| job.published.iter().map(|item| item.entry).collect())
         .unwrap_or_default();
     let body = Body::Published(Published {
-        pair: life.id,
+        pair: history.id,
         section,
         seen,
     });

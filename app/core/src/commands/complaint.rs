@@ -31,12 +31,12 @@ pub struct TakenBackIn {
 /// Takes the pair of an earlier job in again, on a new ticket: one line at no charge that names the work it repeats.
 /// `new_id` returns new subject ids. `None` if no operation is named, or the job does not exist.
 pub fn take_back_in(
-    life: &PairHistory,
+    history: &PairHistory,
     earlier: SubjectId,
     said: &CameBack,
     mut new_id: impl FnMut() -> SubjectId,
 ) -> Option<(TakenBackIn, Vec<Draft>)> {
-    let state = life.jobs.get(&earlier)?;
+    let state = history.jobs.get(&earlier)?;
     if said.operation.is_empty() {
         return None;
     }
@@ -50,7 +50,7 @@ pub fn take_back_in(
     let on_job = |body| Draft::new(job.clone(), body);
     let (step, side) = made_by(state, &said.operation);
     let mut drafts = vec![on_ticket(Body::Opened(Opened {
-        customer: customer(life, state),
+        customer: customer(history, state),
         ..Opened::default()
     }))];
     if !said.day.is_empty() {
@@ -61,7 +61,7 @@ pub fn take_back_in(
     }
     drafts.extend([
         on_job(Body::Opened(Opened {
-            pair: Some(life.id),
+            pair: Some(history.id),
             ticket: Some(taken.ticket),
             customer: None,
         })),
@@ -82,9 +82,9 @@ pub fn take_back_in(
 }
 
 /// The customer of the earlier job's ticket, otherwise the pair's own.
-fn customer(life: &PairHistory, job: &JobState) -> Option<SubjectId> {
-    let of_ticket = life.ticket_of(job).and_then(TicketState::customer);
-    of_ticket.or_else(|| life.pair.customer())
+fn customer(history: &PairHistory, job: &JobState) -> Option<SubjectId> {
+    let of_ticket = history.ticket_of(job).and_then(TicketState::customer);
+    of_ticket.or_else(|| history.pair.customer())
 }
 
 /// The last step of an operation, and its side; if no step was noted, the agreed side.

@@ -51,8 +51,8 @@ pub fn pay(ticket: SubjectId, minor: i64, what: Paid) -> Draft {
 
 /// The lines of the final check that must be ticked for a job: those of the shop's own list that apply, or else of the
 /// usual list.
-pub fn check_list(life: &PairHistory, job: &JobState, shop: &ShopState) -> Vec<String> {
-    let goods = life.pair.goods();
+pub fn check_list(history: &PairHistory, job: &JobState, shop: &ShopState) -> Vec<String> {
+    let goods = history.pair.goods();
     let came_with: Vec<CameWith> = job.came_with().map(known_or_else).collect();
     let leaving = Leaving {
         goods: goods.as_ref(),

@@ -36,8 +36,8 @@ pub fn joins<'a>(
 }
 
 /// All customers of a pair, under every id: what an erasure of them must cover.
-pub fn customers(life: &PairHistory) -> Vec<Subject> {
-    let known = life.customers.keys();
+pub fn customers(history: &PairHistory) -> Vec<Subject> {
+    let known = history.customers.keys();
     known.map(|id| Subject::new(SubjectKind::Customer, *id)).collect()
 }
 

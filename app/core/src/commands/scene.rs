@@ -107,7 +107,7 @@ pub(crate) fn step(n: u128, operation: &str, at_ms: i64) -> Item<Step> {
 }
 
 /// The history of a pair with one job on one ticket.
-pub(crate) fn life(pair: PairState, job: JobState, ticket: TicketState) -> PairHistory {
+pub(crate) fn history(pair: PairState, job: JobState, ticket: TicketState) -> PairHistory {
     PairHistory {
         id: subject(PAIR),
         same: BTreeSet::from([subject(PAIR)]),

@@ -61,7 +61,7 @@ pub fn worked_out(
         choices: vec![way],
         rate_per_hour: hour.minor as f64,
     };
-    let cost = ways.reckon().map_err(|_| MINUTES)?.cost;
+    let cost = ways.calculate().map_err(|_| MINUTES)?.cost;
     let inside = hour.tax.filter(|rate| *rate > 0).unwrap_or(0) as f64;
     let cost = cost.first().copied().unwrap_or(0.0) * (1_000.0 + inside) / 1_000.0;
     rounded(cost).ok_or(MINUTES)
@@ -147,7 +147,7 @@ pub fn a_year(choices: &[Choice]) -> (Vec<Option<i64>>, Option<usize>) {
         rate_per_hour: 0.0,
     };
     let mut years = vec![None; choices.len()];
-    let Ok(costs) = ways.reckon() else {
+    let Ok(costs) = ways.calculate() else {
         return (years, None);
     };
     for ((at, _), year) in lasting.iter().zip(&costs.cost_per_year) {

@@ -43,8 +43,8 @@ pub struct Series {
 
 /// The measurements of the pair across its jobs, grouped by quantity in the order in which each was first measured.
 /// Values that cannot be lengths are ignored.
-pub fn series(life: &PairHistory) -> Vec<Series> {
-    let items = life.jobs.values().flat_map(|job| &job.measured);
+pub fn series(history: &PairHistory) -> Vec<Series> {
+    let items = history.jobs.values().flat_map(|job| &job.measured);
     let mut all: Vec<Series> = Vec::new();
     for item in items {
         for (called, mm) in of_pair(&item.body) {

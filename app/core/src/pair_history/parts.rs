@@ -52,15 +52,15 @@ pub struct Mended {
 type OfJob<'a> = (SubjectId, &'a JobState, &'a Item<Step>);
 
 /// Every standing step of every job.
-fn steps(life: &PairHistory) -> Vec<OfJob<'_>> {
+fn steps(history: &PairHistory) -> Vec<OfJob<'_>> {
     let of_job = |(id, job)| bench::done(job).map(move |step| (id, job, step));
-    let jobs = life.jobs.iter().map(|(id, job)| (*id, job));
+    let jobs = history.jobs.iter().map(|(id, job)| (*id, job));
     jobs.flat_map(of_job).collect()
 }
 
 /// Every part that the shop has put on the pair, the newest first. A step that had to be made again put nothing on.
-pub fn parts(life: &PairHistory) -> Vec<FittedPart> {
-    let steps = steps(life);
+pub fn parts(history: &PairHistory) -> Vec<FittedPart> {
+    let steps = steps(history);
     let done: Vec<_> = steps
         .iter()
         .map(|(_, _, step)| DoneWork {
@@ -109,8 +109,8 @@ fn terms(job: &JobState) -> String {
 }
 
 /// The work on a part that put on no new part, the newest first.
-pub fn mended(life: &PairHistory, part: &Component) -> Vec<Mended> {
-    let steps = steps(life);
+pub fn mended(history: &PairHistory, part: &Component) -> Vec<Mended> {
+    let steps = steps(history);
     let of_it = steps
         .iter()
         .filter(|(_, _, step)| part_effects(&step.body.operation).mends.contains(part));

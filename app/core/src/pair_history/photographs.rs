@@ -21,7 +21,7 @@ pub struct PairPhoto {
 }
 
 /// Every photograph of the pair, the oldest first.
-pub fn shots(life: &PairHistory) -> Vec<PairPhoto> {
+pub fn shots(history: &PairHistory) -> Vec<PairPhoto> {
     let of_job = |(job, state): (&SubjectId, &shared::log::fold::JobState)| {
         let job = *job;
         let shot = move |item: &shared::log::fold::Item<Photo>| PairPhoto {
@@ -32,7 +32,7 @@ pub fn shots(life: &PairHistory) -> Vec<PairPhoto> {
         };
         state.photos.iter().map(shot).collect::<Vec<_>>()
     };
-    let mut all: Vec<PairPhoto> = life.jobs.iter().flat_map(of_job).collect();
+    let mut all: Vec<PairPhoto> = history.jobs.iter().flat_map(of_job).collect();
     all.sort_by_key(|shot| (shot.at.utc, shot.entry));
     all
 }
@@ -96,13 +96,13 @@ pub fn like(shots: &[PairPhoto], one: usize) -> Option<usize> {
 /// 1 of them, because a shop takes its views in the same order each time. Otherwise it is the n-th one of the pair as
 /// it was brought this time; otherwise the latest of the same view.
 pub fn before<'a>(
-    life: &'a PairHistory,
+    history: &'a PairHistory,
     job: SubjectId,
     shows: &Shows,
     operation: &str,
 ) -> Option<(SubjectId, &'a Photo)> {
     let of = |job: SubjectId, shows: &Shows| -> Vec<&'a Photo> {
-        let photos = life.jobs.get(&job).into_iter().flat_map(|state| &state.photos);
+        let photos = history.jobs.get(&job).into_iter().flat_map(|state| &state.photos);
         let same = photos.map(|item| &item.body).filter(|photo| {
             let work = *shows != Shows::Step || photo.operation.as_deref() == Some(operation);
             photo.shows == *shows && work
@@ -111,7 +111,7 @@ pub fn before<'a>(
     };
     let here = of(job, shows);
     let nth = |all: Vec<&'a Photo>| all.get(here.len()).or(all.last()).copied();
-    let earlier = life.jobs.range(..job).rev().map(|(earlier, _)| *earlier);
+    let earlier = history.jobs.range(..job).rev().map(|(earlier, _)| *earlier);
     let found = earlier
         .filter_map(|earlier| Some((earlier, nth(of(earlier, shows))?)))
         .next();

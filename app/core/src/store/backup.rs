@@ -140,7 +140,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             .flat_map(records)
             .filter(|record| within(scope, record))
         {
-            let id = record.held.entry.id;
+            let id = record.received.entry.id;
             if record.is_acknowledged() && waiting.contains(&id) {
                 continue;
             }

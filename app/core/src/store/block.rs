@@ -31,7 +31,7 @@ struct BlockLine {
     id: EntryId,
     json: Range<usize>,
     /// `None` inside the cell: a shape that only a newer app can read.
-    held: OnceCell<Option<ReceivedEntry>>,
+    received: OnceCell<Option<ReceivedEntry>>,
 }
 
 impl ArchiveRow {
@@ -58,9 +58,9 @@ impl ArchiveRow {
         let Some(id) = ids.next().and_then(|id| id.parse().ok()) else {
             return;
         };
-        let held = OnceCell::new();
+        let received = OnceCell::new();
         self.add(
-            BlockLine { id, json, held },
+            BlockLine { id, json, received },
             ids.filter_map(|subject| subject.parse().ok()),
         );
     }
@@ -73,9 +73,9 @@ impl ArchiveRow {
     }
 
     /// Adds an entry.
-    pub(super) fn push(&mut self, held: &ReceivedEntry) {
-        let id = held.entry.id;
-        let about = about(&held.entry);
+    pub(super) fn push(&mut self, received: &ReceivedEntry) {
+        let id = received.entry.id;
+        let about = about(&received.entry);
         self.text.push_str(&id.to_string());
         for subject in &about {
             self.text.push(' ');
@@ -83,11 +83,11 @@ impl ArchiveRow {
         }
         self.text.push('\t');
         let start = self.text.len();
-        self.text.push_str(&encode(held));
+        self.text.push_str(&encode(received));
         let json = start..self.text.len();
         self.text.push('\n');
-        let held = OnceCell::from(Some(held.clone()));
-        self.add(BlockLine { id, json, held }, about);
+        let received = OnceCell::from(Some(received.clone()));
+        self.add(BlockLine { id, json, received }, about);
     }
 
     /// Adds a line that this version cannot read, unchanged.
@@ -118,17 +118,17 @@ impl ArchiveRow {
     /// The entries about a subject.
     pub(super) fn about(&self, subject: SubjectId) -> impl Iterator<Item = &ReceivedEntry> {
         let lines = self.by_subject.get(&subject).into_iter().flatten();
-        lines.filter_map(|line| self.held(&self.lines[*line]))
+        lines.filter_map(|line| self.received(&self.lines[*line]))
     }
 
     /// Those of these entries that are in the row.
     pub(super) fn among<V>(&self, wanted: &BTreeMap<EntryId, V>) -> impl Iterator<Item = &ReceivedEntry> {
         let lines = self.lines.iter().filter(|line| wanted.contains_key(&line.id));
-        lines.filter_map(|line| self.held(line))
+        lines.filter_map(|line| self.received(line))
     }
 
-    fn held<'a>(&'a self, line: &'a BlockLine) -> Option<&'a ReceivedEntry> {
-        line.held
+    fn received<'a>(&'a self, line: &'a BlockLine) -> Option<&'a ReceivedEntry> {
+        line.received
             .get_or_init(|| serde_json::from_str(&self.text[line.json.clone()]).ok())
             .as_ref()
     }
@@ -154,18 +154,18 @@ pub(super) fn pack<'a>(entries: impl IntoIterator<Item = &'a ReceivedEntry>) -> 
     let mut entries: Vec<_> = entries.into_iter().collect();
     // A stable order: subjects stay in the order in which they came, which keeps a pair beside its job and ticket.
     let mut order = BTreeMap::new();
-    for held in &entries {
+    for received in &entries {
         let next = order.len();
-        order.entry(held.entry.subject.id).or_insert(next);
+        order.entry(received.entry.subject.id).or_insert(next);
     }
-    entries.sort_by_key(|held| order.get(&held.entry.subject.id).copied());
+    entries.sort_by_key(|received| order.get(&received.entry.subject.id).copied());
     let mut packed: Vec<ArchiveRow> = Vec::new();
-    for held in entries {
+    for received in entries {
         match packed.last_mut() {
-            Some(last) if last.text.len() < FULL => last.push(held),
+            Some(last) if last.text.len() < FULL => last.push(received),
             _ => {
                 let mut next = ArchiveRow::default();
-                next.push(held);
+                next.push(received);
                 packed.push(next);
             }
         }

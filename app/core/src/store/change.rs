@@ -21,14 +21,14 @@ pub(super) struct Touched {
 
 impl Touched {
     /// Notes everything that depends on this entry.
-    pub(super) fn note(&mut self, held: &ReceivedEntry) {
-        self.subjects.extend(about(&held.entry));
-        if held.entry.subject.kind == SubjectKind::Pair {
-            self.pairs.insert(held.entry.subject.id);
+    pub(super) fn note(&mut self, received: &ReceivedEntry) {
+        self.subjects.extend(about(&received.entry));
+        if received.entry.subject.kind == SubjectKind::Pair {
+            self.pairs.insert(received.entry.subject.id);
         }
-        match Body::of(&held.entry) {
+        match Body::of(&received.entry) {
             Body::Opened(opened) => self.pairs.extend(opened.pair),
-            Body::SameAs(same) if held.entry.subject.kind == SubjectKind::Pair => {
+            Body::SameAs(same) if received.entry.subject.kind == SubjectKind::Pair => {
                 self.pairs.insert(same.other);
             }
             _ => {}
@@ -68,10 +68,10 @@ impl RecordChange {
     /// Whether the change can affect what is derived from the entry. That it was received changes nothing as long as it
     /// keeps its place in the order, as it does if no clock is ahead of the server's.
     pub(super) fn tells(&self) -> bool {
-        let now = &self.now.held;
+        let now = &self.now.received;
         self.is_read() != self.was_read()
             || self
-                .held_before()
+                .received_before()
                 .is_none_or(|before| before.position() != now.position() || before.entry != now.entry)
     }
 
@@ -93,12 +93,12 @@ impl RecordChange {
     pub(super) fn acknowledges_erasure(&self) -> Option<&ReceivedEntry> {
         let (was_unsent, was_refused) = self.status_before();
         let news = self.before.is_none() || was_unsent || was_refused;
-        let erased = self.now.held.entry.kind == "erased";
-        (erased && news && self.now.is_acknowledged()).then_some(&self.now.held)
+        let erased = self.now.received.entry.kind == "erased";
+        (erased && news && self.now.is_acknowledged()).then_some(&self.now.received)
     }
 
-    pub(super) fn held_before(&self) -> Option<&ReceivedEntry> {
-        self.before.as_ref().map(HeldCopy::held)
+    pub(super) fn received_before(&self) -> Option<&ReceivedEntry> {
+        self.before.as_ref().map(HeldCopy::received)
     }
 
     /// Whether it was unsent, and whether it was refused.
@@ -110,18 +110,18 @@ impl RecordChange {
     }
 
     /// The entry after the change, for erasures to blank.
-    pub(super) fn held_mut(&mut self) -> &mut ReceivedEntry {
-        &mut self.now.held
+    pub(super) fn received_mut(&mut self) -> &mut ReceivedEntry {
+        &mut self.now.received
     }
 
     /// The entry after the change.
-    pub(super) fn held(&self) -> &ReceivedEntry {
-        &self.now.held
+    pub(super) fn received(&self) -> &ReceivedEntry {
+        &self.now.received
     }
 
     /// The content before the change, if the change blanks it.
     pub(super) fn blanks(&self) -> Option<&ReceivedEntry> {
-        self.held_before()
-            .filter(|before| !before.entry.is_blank() && self.now.held.entry.is_blank())
+        self.received_before()
+            .filter(|before| !before.entry.is_blank() && self.now.received.entry.is_blank())
     }
 }

@@ -25,14 +25,14 @@ pub(super) async fn apply<T: KvTx>(
     let news = news(&mut writing.meta, changes);
     let mut bodies = Vec::new();
     for change in changes.iter_mut() {
-        let full = change.held().clone();
-        if writing.meta.erasures.blank(&mut change.held_mut().entry) {
+        let full = change.received().clone();
+        if writing.meta.erasures.blank(&mut change.received_mut().entry) {
             bodies.push(full);
         }
         bodies.extend(change.blanks().cloned());
     }
     let acknowledged = changes.iter().filter_map(RecordChange::acknowledges_erasure);
-    let mut erased: BTreeSet<_> = inserted(acknowledged.map(|held| held.entry.subject.id));
+    let mut erased: BTreeSet<_> = inserted(acknowledged.map(|received| received.entry.subject.id));
     erased.extend(&news.subjects);
     destroy(writing, news, bodies, touched).await?;
     Ok(erased)
@@ -70,11 +70,11 @@ async fn destroy<T: KvTx>(
         blank_archive(writing, &subjects, &mut bodies).await?;
         forget_drafts(writing, &subjects).await?;
     }
-    for held in &bodies {
-        touched.note(held);
-        for (hash, _) in blobs::named(&Body::of(&held.entry)) {
+    for received in &bodies {
+        touched.note(received);
+        for (hash, _) in blobs::named(&Body::of(&received.entry)) {
             // If the same picture was recorded for another subject first, it belongs to that one.
-            if blobs::filed_under(writing, &hash).await? == Some(held.entry.subject.id) {
+            if blobs::filed_under(writing, &hash).await? == Some(received.entry.subject.id) {
                 hashes.insert(hash);
             }
         }
@@ -89,7 +89,7 @@ async fn destroy<T: KvTx>(
 fn news(meta: &mut Meta, changes: &[RecordChange]) -> Erasures {
     let mut news = Erasures::default();
     for change in changes {
-        let entry = &change.held().entry;
+        let entry = &change.received().entry;
         if meta.erasures.note(entry) {
             news.note(entry);
         }
@@ -106,8 +106,8 @@ async fn blank_tail<T: KvTx>(
     let values: Vec<_> = subjects.iter().map(SubjectId::to_string).collect();
     let rows = writing.tx().by_index(TAIL, index::ABOUT, &values).await?;
     for mut record in rows.iter().flatten().filter_map(Record::read) {
-        let full = record.held.clone();
-        if writing.meta.erasures.blank(&mut record.held.entry) {
+        let full = record.received.clone();
+        if writing.meta.erasures.blank(&mut record.received.entry) {
             writing.tx().put(TAIL, record.row());
             bodies.push(full);
         }
@@ -138,15 +138,15 @@ fn blank_row(meta: &Meta, row: &Row) -> (ArchiveRow, Vec<ReceivedEntry>) {
     let mut packed = ArchiveRow::default();
     let mut blanked = Vec::new();
     for line in block::lines(row) {
-        let Some(mut held) = block::parse(line) else {
+        let Some(mut received) = block::parse(line) else {
             packed.push_line(line);
             continue;
         };
-        let full = held.clone();
-        if meta.erasures.blank(&mut held.entry) {
+        let full = received.clone();
+        if meta.erasures.blank(&mut received.entry) {
             blanked.push(full);
         }
-        packed.push(&held);
+        packed.push(&received);
     }
     (packed, blanked)
 }

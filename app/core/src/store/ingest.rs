@@ -27,9 +27,9 @@ pub(super) async fn add<T: KvTx>(
 ) -> Result<Touched, StoreError> {
     let changes = made
         .into_iter()
-        .map(|held| RecordChange {
+        .map(|received| RecordChange {
             before: None,
-            now: Record::unsent(held),
+            now: Record::unsent(received),
         })
         .collect();
     apply(writing, changes).await
@@ -44,8 +44,8 @@ pub(super) async fn take<T: KvTx>(
     let mut order = Vec::new();
     let mut conflicts = Vec::new();
     for mut record in batch {
-        writing.meta.erasures.blank(&mut record.held.entry);
-        let id = record.held.entry.id;
+        writing.meta.erasures.blank(&mut record.received.entry);
+        let id = record.received.entry.id;
         match arrived.get_mut(&id) {
             None => {
                 order.push(id);
@@ -60,7 +60,7 @@ pub(super) async fn take<T: KvTx>(
     }
     let wanted = arrived
         .iter()
-        .map(|(id, record)| (*id, record.held.entry.subject.id))
+        .map(|(id, record)| (*id, record.received.entry.subject.id))
         .collect();
     let mut known = writing.lookup.known(&wanted).await?;
     let erasures = with_those_of(&writing.meta.erasures, &arrived, &known);
@@ -92,12 +92,12 @@ fn with_those_of<'a>(
     let mut all = Cow::Borrowed(erasures);
     for (id, record) in arrived
         .iter()
-        .filter(|(_, record)| record.held.entry.kind == "erased")
+        .filter(|(_, record)| record.received.entry.kind == "erased")
     {
-        let entry = &record.held.entry;
+        let entry = &record.received.entry;
         if known
             .get(id)
-            .is_none_or(|known| known.held().entry.same_envelope(entry))
+            .is_none_or(|known| known.received().entry.same_envelope(entry))
         {
             all.to_mut().note(entry);
         }
@@ -113,22 +113,22 @@ fn change(
 ) -> Result<Option<RecordChange>, EntryId> {
     let Some(known) = &before else {
         let mut now = arrived;
-        now.aside = erasures.leaves_unexplained(&now.held.entry);
+        now.aside = erasures.leaves_unexplained(&now.received.entry);
         return Ok(Some(RecordChange { before: None, now }));
     };
     let unchanged = match known {
         HeldCopy::Live(record) => record.clone(),
-        HeldCopy::Archived(held) => Record::acknowledged(held.clone()),
+        HeldCopy::Archived(received) => Record::acknowledged(received.clone()),
     };
     let mut now = unchanged.clone();
     if now.aside {
         // An unexplained blank copy is not trusted, so its time of receipt is not used either.
-        now.held.received = None;
+        now.received.received = None;
     }
     if merge(&mut now, &arrived, erasures) == Merged::Conflict {
-        return Err(arrived.held.entry.id);
+        return Err(arrived.received.entry.id);
     }
-    now.aside &= erasures.leaves_unexplained(&now.held.entry);
+    now.aside &= erasures.leaves_unexplained(&now.received.entry);
     Ok((now != unchanged).then_some(RecordChange { before, now }))
 }
 
@@ -137,22 +137,22 @@ fn change(
 /// explains, it is sent the full copy; if it was set back and has received the entry again later, it is sent the copy
 /// with the earlier `received`.
 fn merge(record: &mut Record, other: &Record, erasures: &Erasures) -> Merged {
-    let known = record.held.received;
-    let full = !record.held.entry.is_blank();
-    let merged = record.held.merge(&other.held, erasures);
+    let known = record.received.received;
+    let full = !record.received.entry.is_blank();
+    let merged = record.received.merge(&other.received, erasures);
     if merged == Merged::Conflict {
         return merged;
     }
-    if full && erasures.leaves_unexplained(&other.held.entry) {
+    if full && erasures.leaves_unexplained(&other.received.entry) {
         record.unsent |= record.is_acknowledged();
         return merged;
     }
-    let as_early = known.is_none() || other.held.received <= known;
-    if other.is_acknowledged() && other.held.received.is_some() {
+    let as_early = known.is_none() || other.received.received <= known;
+    if other.is_acknowledged() && other.received.received.is_some() {
         if as_early {
             record.unsent = false;
             record.refused = None;
-        } else if record.refused.is_none() && !erasures.leaves_unexplained(&record.held.entry) {
+        } else if record.refused.is_none() && !erasures.leaves_unexplained(&record.received.entry) {
             record.unsent = true;
         }
     }
@@ -197,12 +197,12 @@ async fn explain<T: KvTx>(
         rows.iter()
             .flatten()
             .filter_map(Record::read)
-            .map(|record| (record.held.entry.id, record)),
+            .map(|record| (record.received.entry.id, record)),
     );
     let mut changes = Vec::new();
     for before in records.into_values() {
         let mut now = before.clone();
-        now.aside &= writing.meta.erasures.leaves_unexplained(&now.held.entry);
+        now.aside &= writing.meta.erasures.leaves_unexplained(&now.received.entry);
         if before.waits_for_erasure() {
             now.refused = None;
             now.unsent = true;
@@ -222,10 +222,10 @@ async fn write<T: KvTx>(
 ) -> Result<(), StoreError> {
     for change in changes.iter().filter(|change| change.tells()) {
         change
-            .held_before()
+            .received_before()
             .into_iter()
-            .for_each(|held| touched.note(held));
-        touched.note(&change.now.held);
+            .for_each(|received| touched.note(received));
+        touched.note(&change.now.received);
     }
     let greatest_may_fall = count(writing, changes);
     file(writing, changes).await?;
@@ -246,7 +246,7 @@ fn count<T: KvTx>(writing: &mut Writing<T>, changes: &[RecordChange]) -> bool {
         state.counts.unsent = (state.counts.unsent + u64::from(unsent)).saturating_sub(u64::from(was_unsent));
         state.counts.refused =
             (state.counts.refused + u64::from(refused)).saturating_sub(u64::from(was_refused));
-        let effective = Some(change.now.held.effective());
+        let effective = Some(change.now.received.effective());
         if !change.is_read() {
             continue;
         }
@@ -255,7 +255,7 @@ fn count<T: KvTx>(writing: &mut Writing<T>, changes: &[RecordChange]) -> bool {
         } else {
             state.acked = state.acked.max(effective);
         }
-        let before = change.held_before().map(ReceivedEntry::effective);
+        let before = change.received_before().map(ReceivedEntry::effective);
         may_fall |= (was_unsent || was_refused) && before >= state.unsent;
     }
     may_fall
@@ -269,7 +269,7 @@ async fn greatest_unacknowledged<T: KvTx>(writing: &Writing<T>) -> Result<Option
         let times = rows
             .iter()
             .filter_map(Record::read)
-            .map(|record| record.held.effective());
+            .map(|record| record.received.effective());
         greatest = greatest.max(times.max());
     }
     Ok(greatest)
@@ -283,22 +283,26 @@ async fn file<T: KvTx>(writing: &mut Writing<T>, changes: &[RecordChange]) -> Re
         writing.tx().put(TAIL, change.now.row());
     }
     let (new, live): (Vec<_>, Vec<_>) = archive.into_iter().partition(|change| change.before.is_none());
-    archive_all(writing, new.into_iter().map(RecordChange::held));
+    archive_all(writing, new.into_iter().map(RecordChange::received));
     if live.is_empty() {
         return Ok(());
     }
     // Only an entry that a server has received before can already be in the archive.
-    let had = |change: &&&RecordChange| change.held_before().is_some_and(|held| held.received.is_some());
-    let wanted = wanted(live.iter().filter(had).map(|change| change.held()));
+    let had = |change: &&&RecordChange| {
+        change
+            .received_before()
+            .is_some_and(|received| received.received.is_some())
+    };
+    let wanted = wanted(live.iter().filter(had).map(|change| change.received()));
     let copies = writing.lookup.archived(&wanted).await?;
-    let live: Vec<_> = live.into_iter().map(RecordChange::held).collect();
+    let live: Vec<_> = live.into_iter().map(RecordChange::received).collect();
     move_to_archive(writing, &live, &copies).await
 }
 
 /// Entries with their subjects, for a look-up.
 pub(super) fn wanted<'a>(entries: impl Iterator<Item = &'a ReceivedEntry>) -> BTreeMap<EntryId, SubjectId> {
     entries
-        .map(|held| (held.entry.id, held.entry.subject.id))
+        .map(|received| (received.entry.id, received.entry.subject.id))
         .collect()
 }
 
@@ -308,12 +312,12 @@ pub(super) async fn move_to_archive<T: KvTx>(
     entries: &[&ReceivedEntry],
     copies: &BTreeMap<EntryId, ReceivedEntry>,
 ) -> Result<(), StoreError> {
-    let news = entries.iter().filter(|held| {
-        let copy = copies.get(&held.entry.id);
-        copy.is_none_or(|copy| copy.clone().merge(held, &Erasures::default()) != Merged::Unchanged)
+    let news = entries.iter().filter(|received| {
+        let copy = copies.get(&received.entry.id);
+        copy.is_none_or(|copy| copy.clone().merge(received, &Erasures::default()) != Merged::Unchanged)
     });
     archive_all(writing, news.copied());
-    let ids: BTreeSet<_> = inserted(entries.iter().map(|held| held.entry.id));
+    let ids: BTreeSet<_> = inserted(entries.iter().map(|received| received.entry.id));
     let keys: Vec<_> = ids.iter().map(EntryId::to_string).collect();
     Ok(writing.lookup.drop_from_tail(&keys).await?)
 }
@@ -332,6 +336,6 @@ fn archive_all<'a, T: KvTx>(writing: &mut Writing<T>, entries: impl IntoIterator
 pub(super) fn as_record(known: HeldCopy) -> Record {
     match known {
         HeldCopy::Live(record) => record,
-        HeldCopy::Archived(held) => Record::acknowledged(held),
+        HeldCopy::Archived(received) => Record::acknowledged(received),
     }
 }

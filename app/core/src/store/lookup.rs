@@ -37,10 +37,10 @@ pub(super) enum HeldCopy {
 
 impl HeldCopy {
     /// The stored entry.
-    pub(super) fn held(&self) -> &ReceivedEntry {
+    pub(super) fn received(&self) -> &ReceivedEntry {
         match self {
-            Self::Live(record) => &record.held,
-            Self::Archived(held) => held,
+            Self::Live(record) => &record.received,
+            Self::Archived(received) => received,
         }
     }
 }
@@ -49,7 +49,7 @@ impl HeldCopy {
 #[derive(Debug)]
 pub(super) struct FoundPair {
     /// The history.
-    pub(super) life: PairHistory,
+    pub(super) history: PairHistory,
     /// Whether any entry is about the pair.
     pub(super) known: bool,
 }
@@ -80,12 +80,12 @@ impl<T: KvTx> Lookup<T> {
         let found = subjects.iter().zip(tail).map(|(subject, live)| {
             let mut entries = Entries::default();
             for block in places.get(subject).into_iter().flatten() {
-                for held in block.about(*subject) {
-                    entries.take(held.clone());
+                for received in block.about(*subject) {
+                    entries.take(received.clone());
                 }
             }
-            for held in live {
-                entries.take(held);
+            for received in live {
+                entries.take(received);
             }
             entries.iter().cloned().collect()
         });
@@ -103,8 +103,8 @@ impl<T: KvTx> Lookup<T> {
             return Ok(subjects.iter().map(of).collect());
         }
         let rows = self.tx.by_index(TAIL, index::ABOUT, values).await?;
-        let held = |rows: &Vec<Row>| readable(rows).collect();
-        Ok(rows.iter().map(held).collect())
+        let received = |rows: &Vec<Row>| readable(rows).collect();
+        Ok(rows.iter().map(received).collect())
     }
 
     /// Reads a short tail once for all look-ups of this transaction, which must no longer write to it.
@@ -112,9 +112,9 @@ impl<T: KvTx> Lookup<T> {
         let rows = self.tx.after(TAIL, "", SHORT_TAIL).await?;
         if rows.len() < SHORT_TAIL as usize {
             let mut by_subject: BTreeMap<_, Vec<_>> = BTreeMap::new();
-            for held in readable(&rows) {
-                for subject in about(&held.entry) {
-                    by_subject.entry(subject).or_default().push(held.clone());
+            for received in readable(&rows) {
+                for subject in about(&received.entry) {
+                    by_subject.entry(subject).or_default().push(received.clone());
                 }
             }
             *self.tail.borrow_mut() = Some(by_subject);
@@ -131,12 +131,12 @@ impl<T: KvTx> Lookup<T> {
         let mut known: BTreeMap<_, _> = inserted(
             archived
                 .into_iter()
-                .map(|(id, held)| (id, HeldCopy::Archived(held))),
+                .map(|(id, received)| (id, HeldCopy::Archived(received))),
         );
         for mut record in self.live(wanted).await? {
-            let id = record.held.entry.id;
-            if let Some(HeldCopy::Archived(held)) = known.get(&id) {
-                record.held.merge(held, &Erasures::default());
+            let id = record.received.entry.id;
+            if let Some(HeldCopy::Archived(received)) = known.get(&id) {
+                record.received.merge(received, &Erasures::default());
             }
             known.insert(id, HeldCopy::Live(record));
         }
@@ -154,13 +154,13 @@ impl<T: KvTx> Lookup<T> {
         self.load(&keys).await?;
         let mut archived: BTreeMap<EntryId, ReceivedEntry> = BTreeMap::new();
         for block in keys.iter().filter_map(|key| self.block(key)) {
-            for held in block.among(wanted) {
-                match archived.entry(held.entry.id) {
+            for received in block.among(wanted) {
+                match archived.entry(received.entry.id) {
                     Entry::Occupied(mut first) => {
-                        first.get_mut().merge(held, &Erasures::default());
+                        first.get_mut().merge(received, &Erasures::default());
                     }
                     Entry::Vacant(free) => {
-                        free.insert(held.clone());
+                        free.insert(received.clone());
                     }
                 }
             }
@@ -174,7 +174,7 @@ impl<T: KvTx> Lookup<T> {
         let rows = self.tail_rows(&keys).await?;
         let records = rows.iter().filter_map(Record::read);
         Ok(records
-            .filter(|record| wanted.contains_key(&record.held.entry.id))
+            .filter(|record| wanted.contains_key(&record.received.entry.id))
             .collect())
     }
 
@@ -203,18 +203,18 @@ impl<T: KvTx> Lookup<T> {
     }
 
     /// The histories of these pairs. The subjects of one level of links are looked up for all pairs at once.
-    pub(super) async fn lives(&self, pairs: &[SubjectId]) -> Result<Vec<FoundPair>, KvError> {
+    pub(super) async fn histories(&self, pairs: &[SubjectId]) -> Result<Vec<FoundPair>, KvError> {
         let mut found: BTreeMap<SubjectId, Vec<ReceivedEntry>> = BTreeMap::new();
         let mut gathers: Vec<_> = pairs.iter().map(|pair| PairHistoryLoader::pair(*pair)).collect();
         loop {
             let wanted: Vec<_> = gathers.iter_mut().map(PairHistoryLoader::wanted).collect();
             if wanted.iter().all(Vec::is_empty) {
                 let heard_of = |id: &SubjectId| found.get(id).is_some_and(|about| !about.is_empty());
-                let lives = gathers.into_iter().map(PairHistoryLoader::finish);
-                return Ok(lives
-                    .map(|life| FoundPair {
-                        known: life.same.iter().any(heard_of),
-                        life,
+                let histories = gathers.into_iter().map(PairHistoryLoader::finish);
+                return Ok(histories
+                    .map(|history| FoundPair {
+                        known: history.same.iter().any(heard_of),
+                        history,
                     })
                     .collect());
             }
@@ -279,7 +279,9 @@ impl<T: KvTx> Lookup<T> {
 /// The entries in rows of the tail, without copies that are set aside.
 fn readable(rows: &[Row]) -> impl Iterator<Item = ReceivedEntry> {
     let records = rows.iter().filter_map(Record::read);
-    records.filter(|record| !record.aside).map(|record| record.held)
+    records
+        .filter(|record| !record.aside)
+        .map(|record| record.received)
 }
 
 /// Fewer ids than this are always looked up one by one.

@@ -112,12 +112,12 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     ///
     /// # Errors
     /// When the database fails.
-    pub async fn life(&self, pair: SubjectId) -> Result<PairHistory, StoreError> {
+    pub async fn pair_history(&self, pair: SubjectId) -> Result<PairHistory, StoreError> {
         let lookup = self.lookup().await?;
-        let found = lookup.lives(&[pair]).await?.pop();
+        let found = lookup.histories(&[pair]).await?.pop();
         Ok(found.map_or_else(
             || shared::log::fold::PairHistoryLoader::pair(pair).finish(),
-            |found| found.life,
+            |found| found.history,
         ))
     }
 
@@ -127,15 +127,16 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     /// When the database fails.
     pub async fn history(&self, pair: SubjectId) -> Result<Vec<ReceivedEntry>, StoreError> {
         let lookup = self.lookup().await?;
-        let Some(found) = lookup.lives(&[pair]).await?.pop() else {
+        let Some(found) = lookup.histories(&[pair]).await?.pop() else {
             return Ok(Vec::new());
         };
-        let life = found.life;
+        let history = found.history;
         let own: BTreeSet<_> = inserted(
-            life.same
+            history
+                .same
                 .iter()
-                .chain(life.jobs.keys())
-                .chain(life.tickets.keys())
+                .chain(history.jobs.keys())
+                .chain(history.tickets.keys())
                 .copied(),
         );
         let subjects: Vec<_> = own.iter().copied().collect();
@@ -144,7 +145,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         let mut entries: Vec<_> = about
             .into_iter()
             .flatten()
-            .filter(|held| own.contains(&held.entry.subject.id) && seen.insert(held.entry.id))
+            .filter(|received| own.contains(&received.entry.subject.id) && seen.insert(received.entry.id))
             .collect();
         entries.sort_by_key(ReceivedEntry::position);
         Ok(entries)
@@ -223,10 +224,10 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             if !names.insert(next) {
                 continue;
             }
-            for held in lookup.about(&[next]).await?.into_iter().flatten() {
-                if held.entry.subject.kind == SubjectKind::Shop {
-                    wanted.extend(shared::log::about(&held.entry));
-                    entries.take(held);
+            for received in lookup.about(&[next]).await?.into_iter().flatten() {
+                if received.entry.subject.kind == SubjectKind::Shop {
+                    wanted.extend(shared::log::about(&received.entry));
+                    entries.take(received);
                 }
             }
         }
@@ -234,7 +235,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(ShopState::of(
             entries
                 .iter()
-                .filter(|held| class.contains(&held.entry.subject.id)),
+                .filter(|received| class.contains(&received.entry.subject.id)),
         ))
     }
 

@@ -12,7 +12,8 @@ use super::tables::index;
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Record {
     /// The entry.
-    pub held: ReceivedEntry,
+    #[serde(rename = "held")]
+    pub received: ReceivedEntry,
     /// Whether it is still to be sent to a server.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub unsent: bool,
@@ -30,17 +31,17 @@ pub struct Record {
 
 impl Record {
     /// An entry made on this device, which no server has received.
-    pub(super) fn unsent(held: ReceivedEntry) -> Self {
+    pub(super) fn unsent(received: ReceivedEntry) -> Self {
         Self {
             unsent: true,
-            ..Self::acknowledged(held)
+            ..Self::acknowledged(received)
         }
     }
 
     /// An entry that is durable on a server.
-    pub(super) fn acknowledged(held: ReceivedEntry) -> Self {
+    pub(super) fn acknowledged(received: ReceivedEntry) -> Self {
         Self {
-            held,
+            received,
             unsent: false,
             refused: None,
             aside: false,
@@ -66,7 +67,7 @@ impl Record {
 
     /// The row for it.
     pub(super) fn row(&self) -> Row {
-        let entry = &self.held.entry;
+        let entry = &self.received.entry;
         let mut indexed: Vec<_> = about(entry)
             .into_iter()
             .map(|subject| (index::ABOUT, subject.to_string()))

@@ -174,7 +174,7 @@ mod tests {
     use super::*;
 
     /// Applies a history, newest pair first, in pages of about a megabyte, as a server sends it.
-    fn absorb(pairs: u64) -> (Memory, KvStore<Memory, Scripted>) {
+    fn apply(pairs: u64) -> (Memory, KvStore<Memory, Scripted>) {
         let kv = Memory::default();
         let store = now(KvStore::open(kv.clone(), Scripted::new(1, UnixMs(OPENED)))).unwrap();
         let numbers: Vec<_> = (0..pairs).rev().collect();
@@ -190,7 +190,7 @@ mod tests {
                 .iter()
                 .flat_map(|number| pair(*number, stay(*number)))
                 .collect();
-            now(store.absorb(entries, Progress::default())).unwrap();
+            now(store.apply(entries, Progress::default())).unwrap();
         }
         (kv, store)
     }
@@ -198,7 +198,7 @@ mod tests {
     #[test]
     fn a_history_becomes_few_rows_and_one_summary_a_pair() {
         const PAIRS_HELD: u64 = 1000;
-        let (kv, store) = absorb(PAIRS_HELD);
+        let (kv, store) = apply(PAIRS_HELD);
         assert_eq!(now(store.counts()).unwrap().entries, PAIRS_HELD * PER_PAIR);
         assert_eq!(kv.rows(TAIL).len(), 0);
         assert_eq!(kv.rows(PAIRS).len() as u64, PAIRS_HELD);

@@ -134,15 +134,15 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             }),
         );
         let saved = self.stamp(&mut writing.meta, vec![draft])?;
-        let mut held = saved.entries.into_iter().next().ok_or(StoreError::Empty)?;
-        held.entry.kind = kind.to_owned();
-        held.entry.version = version;
-        held.entry.body = body.to_owned();
-        held.entry.check()?;
-        let touched = ingest::add(&mut writing, vec![held.clone()]).await?;
+        let mut received = saved.entries.into_iter().next().ok_or(StoreError::Empty)?;
+        received.entry.kind = kind.to_owned();
+        received.entry.version = version;
+        received.entry.body = body.to_owned();
+        received.entry.check()?;
+        let touched = ingest::add(&mut writing, vec![received.clone()]).await?;
         summaries::refresh(&mut writing, touched).await?;
         self.finish(writing).await?;
-        Ok(held)
+        Ok(received)
     }
 }
 

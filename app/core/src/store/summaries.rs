@@ -53,15 +53,15 @@ impl PairRow {
         serde_json::from_str(row.as_text()?).ok()
     }
 
-    fn row(&self, life: &PairHistory) -> Row {
+    fn row(&self, history: &PairHistory) -> Row {
         let key = self.summary.id.to_string();
-        let facts = PairFacts::of(life);
+        let facts = PairFacts::of(history);
         let whole = WholePairRow {
             row: self,
             facts: &facts,
         };
         let mut row = Row::text(key.as_str(), encode(&whole));
-        row.indexed = life
+        row.indexed = history
             .read
             .union(&self.same)
             .map(|subject| (index::REFS, subject.to_string()))
@@ -71,7 +71,7 @@ impl PairRow {
             .extend(months.into_iter().map(|month| (index::MONTH, month)));
         if self.summary.open() {
             row.indexed.push((index::OPEN, key));
-        } else if let Some(day) = next_check(life) {
+        } else if let Some(day) = next_check(history) {
             row.indexed.push((index::DUE, day.to_owned()));
         }
         row
@@ -79,8 +79,8 @@ impl PairRow {
 }
 
 /// The day of the next check on the latest card; `None` if no card has one.
-fn next_check(life: &PairHistory) -> Option<&str> {
-    let told = life.jobs.values().rev().filter_map(|job| job.published.last());
+fn next_check(history: &PairHistory) -> Option<&str> {
+    let told = history.jobs.values().rev().filter_map(|job| job.published.last());
     told.map(|item| item.body.section.next_check.as_deref()).next()?
 }
 
@@ -145,19 +145,19 @@ async fn refold<T: KvTx>(writing: &mut Writing<T>, touched: Touched) -> Result<(
     let mut changes = Vec::new();
     while !todo.is_empty() {
         let batch: Vec<_> = std::mem::take(&mut todo).into_iter().collect();
-        let mut found = writing.lookup.lives(&batch).await?;
+        let mut found = writing.lookup.histories(&batch).await?;
         done.extend(batch);
         let mut written = BTreeSet::new();
-        found.retain(|one| written.insert(one.life.id));
+        found.retain(|one| written.insert(one.history.id));
         let mut rows = rows_of(writing, &found).await?;
         for one in &found {
             let before = one
-                .life
+                .history
                 .same
                 .iter()
                 .filter_map(|id| rows.remove(&id.to_string()))
                 .collect();
-            done.extend(one.life.same.iter().copied());
+            done.extend(one.history.same.iter().copied());
             todo.extend(store(writing, one, before, &mut changes));
         }
         todo.retain(|pair| !done.contains(pair));
@@ -172,7 +172,7 @@ async fn rows_of<T: KvTx>(
 ) -> Result<BTreeMap<String, FoundRow>, StoreError> {
     let keys: Vec<_> = found
         .iter()
-        .flat_map(|one| &one.life.same)
+        .flat_map(|one| &one.history.same)
         .map(SubjectId::to_string)
         .collect();
     let rows = writing.tx().get_many(PAIRS, &keys).await?;
@@ -197,21 +197,21 @@ fn store<T: KvTx>(
     before: Vec<FoundRow>,
     changes: &mut Vec<SearchChange>,
 ) -> BTreeSet<SubjectId> {
-    let life = &found.life;
+    let history = &found.history;
     let parted = before
         .iter()
-        .flat_map(|one| one.pair.same.difference(&life.same))
+        .flat_map(|one| one.pair.same.difference(&history.same))
         .copied()
         .collect();
     let (mut own, others): (Vec<_>, Vec<_>) = before
         .into_iter()
-        .partition(|one| found.known && one.pair.summary.id == life.id);
+        .partition(|one| found.known && one.pair.summary.id == history.id);
     for other in others {
         writing.tx().delete(PAIRS, &other.row.key);
         changes.push(SearchChange::Gone(other.pair.slot, other.pair.summary.id));
     }
     if found.known {
-        put(writing, life, own.pop(), changes);
+        put(writing, history, own.pop(), changes);
     }
     parted
 }
@@ -219,11 +219,11 @@ fn store<T: KvTx>(
 /// Writes one pair's row and search line, if they changed.
 fn put<T: KvTx>(
     writing: &mut Writing<T>,
-    life: &PairHistory,
+    history: &PairHistory,
     before: Option<FoundRow>,
     changes: &mut Vec<SearchChange>,
 ) {
-    let summary = Summary::of(life);
+    let summary = Summary::of(history);
     let line = SearchLine::of(&summary);
     let slot = match &before {
         Some(one) => one.pair.slot,
@@ -241,10 +241,10 @@ fn put<T: KvTx>(
     let now = PairRow {
         fold_version: FOLD_VERSION,
         summary,
-        same: life.same.clone(),
+        same: history.same.clone(),
         slot,
     };
-    let row = now.row(life);
+    let row = now.row(history);
     if before.is_none_or(|one| !same_row(&one.row, &row)) {
         writing.tx().put(PAIRS, row);
     }

@@ -160,7 +160,7 @@ struct ReturningCustomer {
 
 /// What is known of a pair; `None` for one that is not on this device.
 async fn known(phone: &Phone, pair: SubjectId) -> Result<Option<ReturningCustomer>, DeviceError> {
-    let life = phone.life(pair).await?;
+    let life = phone.pair_history(pair).await?;
     if life.jobs.is_empty() {
         return Ok(None);
     }

@@ -37,18 +37,19 @@ impl Card {
     /// Of each job, the card shows the greatest publication whose maker knew every standing withdrawal of the job and
     /// of the pair. A withdrawal that was not known when the section was published therefore wins, and one job never
     /// hides another's section.
-    pub fn of(life: &PairHistory) -> Card {
+    pub fn of(history: &PairHistory) -> Card {
         let mut any = false;
         let mut shown = Vec::new();
-        for (job, state) in &life.jobs {
-            let withdrawn: BTreeSet<_> = inserted(life.pair.withdrawn.union(&state.withdrawn).copied());
+        for (job, state) in &history.jobs {
+            let withdrawn: BTreeSet<_> = inserted(history.pair.withdrawn.union(&state.withdrawn).copied());
             any |= !state.published.is_empty();
             let sections = state.published.iter().rev();
             let seen = |seen: &[EntryId]| withdrawn.iter().all(|id| seen.contains(id));
             if let Some(item) = sections.into_iter().find(|item| seen(&item.body.seen)) {
                 let mut section = item.body.section.clone();
                 let gone = |photo: &CardPhoto| {
-                    life.jobs
+                    history
+                        .jobs
                         .values()
                         .any(|job| job.destroyed.contains(&photo.blob.sha256))
                 };

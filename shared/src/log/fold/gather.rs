@@ -72,16 +72,16 @@ impl PairHistoryLoader {
         let Some(role) = self.roles.get(&id).cloned() else {
             return;
         };
-        for held in about {
-            self.follow(id, &role, &held);
-            self.entries.take(held);
+        for received in about {
+            self.follow(id, &role, &received);
+            self.entries.take(received);
         }
     }
 
     /// Adds the subjects that one entry about `id` links to.
-    fn follow(&mut self, id: SubjectId, role: &SubjectKind, held: &ReceivedEntry) {
-        let subject = &held.entry.subject;
-        match Body::of(&held.entry) {
+    fn follow(&mut self, id: SubjectId, role: &SubjectKind, received: &ReceivedEntry) {
+        let subject = &received.entry.subject;
+        match Body::of(&received.entry) {
             Body::SameAs(same) if subject.kind == *role => {
                 self.want(subject.id, role.clone());
                 self.want(same.other, role.clone());
@@ -146,7 +146,7 @@ impl PairHistoryLoader {
     fn entries_of(&self, subjects: &BTreeSet<SubjectId>) -> Vec<&ReceivedEntry> {
         let entries = self.entries.iter();
         entries
-            .filter(|held| subjects.contains(&held.entry.subject.id))
+            .filter(|received| subjects.contains(&received.entry.subject.id))
             .collect()
     }
 }

@@ -42,16 +42,16 @@ pub const FOLD_VERSION: u32 = 9;
 /// A growing set of entries, merged as they arrive. The caller applies the known erasures to each entry first.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Entries {
-    held: BTreeMap<EntryId, ReceivedEntry>,
+    received: BTreeMap<EntryId, ReceivedEntry>,
 }
 
 impl Entries {
     /// Adds one copy of an entry. Returns what merging did, or `None` if the set held no copy of it.
-    pub fn take(&mut self, held: ReceivedEntry) -> Option<Merged> {
-        match self.held.get_mut(&held.entry.id) {
-            Some(known) => Some(known.merge(&held, &Erasures::default())),
+    pub fn take(&mut self, received: ReceivedEntry) -> Option<Merged> {
+        match self.received.get_mut(&received.entry.id) {
+            Some(known) => Some(known.merge(&received, &Erasures::default())),
             None => {
-                self.held.insert(held.entry.id, held);
+                self.received.insert(received.entry.id, received);
                 None
             }
         }
@@ -59,15 +59,15 @@ impl Entries {
 
     /// The entries, by id.
     pub fn iter(&self) -> impl Iterator<Item = &ReceivedEntry> {
-        self.held.values()
+        self.received.values()
     }
 }
 
 impl FromIterator<ReceivedEntry> for Entries {
     fn from_iter<I: IntoIterator<Item = ReceivedEntry>>(entries: I) -> Self {
         let mut all = Self::default();
-        for held in entries {
-            all.take(held);
+        for received in entries {
+            all.take(received);
         }
         all
     }

@@ -9,7 +9,7 @@ use crate::log::inserted;
 use crate::log::supersession::{ReadEntry, Supersession};
 
 pub(super) fn item<T>(read: &ReadEntry<'_>, body: T) -> Item<T> {
-    let entry = &read.held.entry;
+    let entry = &read.received.entry;
     Item {
         entry: entry.id,
         at: entry.made_at,
@@ -68,7 +68,7 @@ pub(super) fn erased(standing: &Supersession<'_>) -> bool {
 pub(super) fn newer(standing: &Supersession<'_>) -> Vec<EntryId> {
     standing
         .unretracted()
-        .filter(|read| read.body == Body::Unknown && !read.held.entry.is_blank())
+        .filter(|read| read.body == Body::Unknown && !read.received.entry.is_blank())
         .map(ReadEntry::id)
         .collect()
 }
@@ -79,7 +79,7 @@ pub(super) fn agreed(standing: &Supersession<'_>) -> Vec<AgreedLine> {
     let all = standing.history().iter();
     let parents: BTreeMap<EntryId, &[EntryId]> = inserted(
         all.filter(|read| matches!(read.body, Body::Agreed(_)))
-            .map(|read| (read.id(), read.held.entry.over.as_slice())),
+            .map(|read| (read.id(), read.received.entry.over.as_slice())),
     );
     let mut lines: Vec<(BTreeSet<EntryId>, AgreedLine)> = Vec::new();
     for version in versions {

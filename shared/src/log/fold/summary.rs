@@ -137,27 +137,27 @@ const NOTES: usize = 400;
 
 impl Summary {
     /// Summarises the history of a pair.
-    pub fn of(life: &PairHistory) -> Summary {
-        let mut jobs: Vec<_> = life
+    pub fn of(history: &PairHistory) -> Summary {
+        let mut jobs: Vec<_> = history
             .jobs
             .iter()
-            .map(|(id, job)| job_line(*id, job, life))
+            .map(|(id, job)| job_line(*id, job, history))
             .collect();
         jobs.sort_by_key(|job| Reverse((job.opened_at, job.id)));
-        let customer = owner(life);
+        let customer = owner(history);
         let of_customer =
             |read: fn(&CustomerState) -> Option<&str>| customer.and_then(read).unwrap_or_default().to_owned();
         Summary {
-            id: life.id,
-            title: title(&life.pair),
+            id: history.id,
+            title: title(&history.pair),
             customer: of_customer(CustomerState::name),
             phone: of_customer(CustomerState::phone),
-            face: face(life),
-            goods: life
+            face: face(history),
+            goods: history
                 .pair
                 .goods()
                 .map_or_else(String::new, |goods| goods.to_string()),
-            notes: notes(life),
+            notes: notes(history),
             jobs,
         }
     }
@@ -203,12 +203,12 @@ pub fn title(pair: &PairState) -> String {
 }
 
 /// The remarks on the pair, its jobs and their steps, newest first.
-fn notes(life: &PairHistory) -> String {
-    let of_jobs = life.jobs.values().rev().flat_map(|job| {
+fn notes(history: &PairHistory) -> String {
+    let of_jobs = history.jobs.values().rev().flat_map(|job| {
         let notes = job.notes.iter().rev().map(|note| &note.body.text);
         notes.chain(job.steps.iter().rev().map(|step| &step.body.note))
     });
-    let of_pair = life.pair.notes.iter().rev().map(|note| &note.body.text);
+    let of_pair = history.pair.notes.iter().rev().map(|note| &note.body.text);
     let mut all = String::new();
     for text in of_jobs.chain(of_pair).filter(|text| !text.is_empty()) {
         if !all.is_empty() {
@@ -223,30 +223,36 @@ fn notes(life: &PairHistory) -> String {
 }
 
 /// The customer of the latest ticket that names one, else the pair's own.
-pub fn customer_of(life: &PairHistory) -> Option<SubjectId> {
-    let of_tickets = life.tickets.values().rev().filter_map(TicketState::customer);
-    let mut named = of_tickets.chain(life.pair.customer());
-    named.find(|id| life.customers.contains_key(id))
+pub fn customer_of(history: &PairHistory) -> Option<SubjectId> {
+    let of_tickets = history.tickets.values().rev().filter_map(TicketState::customer);
+    let mut named = of_tickets.chain(history.pair.customer());
+    named.find(|id| history.customers.contains_key(id))
 }
 
-fn owner(life: &PairHistory) -> Option<&CustomerState> {
-    life.customers.get(&customer_of(life)?)
+fn owner(history: &PairHistory) -> Option<&CustomerState> {
+    history.customers.get(&customer_of(history)?)
 }
 
 /// The thumbnail that stands for the pair: the first photograph of the latest drop-off, or else the latest photograph
 /// of any kind.
-fn face(life: &PairHistory) -> Option<String> {
-    let photos = || life.jobs.values().rev().flat_map(|job| job.photos.iter().rev());
-    let mut jobs = life.jobs.values().rev();
+fn face(history: &PairHistory) -> Option<String> {
+    let photos = || {
+        history
+            .jobs
+            .values()
+            .rev()
+            .flat_map(|job| job.photos.iter().rev())
+    };
+    let mut jobs = history.jobs.values().rev();
     let brought = jobs.find_map(|job| job.photos.iter().find(|photo| photo.body.shows == Shows::DropOff));
     brought
         .or_else(|| photos().next())
         .map(|photo| photo.body.thumb.sha256.clone())
 }
 
-fn job_line(id: SubjectId, job: &JobState, life: &PairHistory) -> JobLine {
+fn job_line(id: SubjectId, job: &JobState, history: &PairHistory) -> JobLine {
     let ticket = job.ticket();
-    let on_ticket = ticket.and_then(|ticket| life.tickets.get(&ticket));
+    let on_ticket = ticket.and_then(|ticket| history.tickets.get(&ticket));
     let promised =
         |read: fn(&TicketState) -> Option<&str>| on_ticket.and_then(read).unwrap_or_default().to_owned();
     let material = bench::open_waits(job).find(|wait| wait.body.what == WaitFor::Material);

@@ -85,7 +85,7 @@ impl Calculation for AllowanceInput {
     ];
     type Answer = Reckoned;
 
-    fn reckon(&self) -> Result<Reckoned, InvalidField> {
+    fn calculate(&self) -> Result<Reckoned, InvalidField> {
         if self.groups.len() > MOST {
             return Err(GROUPS.refused());
         }

@@ -84,7 +84,7 @@ fn asked(groups: &[[u32; 2]], prior: Option<(f64, f64)>, own: [u32; 2]) -> Recko
         prior: prior.map(|(alpha, beta)| Beta { alpha, beta }),
         own: Some(own),
     };
-    asked.reckon().unwrap()
+    asked.calculate().unwrap()
 }
 
 fn close(got: f64, expected: f64, within: f64) {
@@ -177,7 +177,7 @@ fn counts_that_cannot_be_are_named() {
             prior,
             own: Some(own),
         }
-        .reckon()
+        .calculate()
         .unwrap_err()
         .field
     };

@@ -222,7 +222,7 @@ impl Calculation for StampDay {
     ];
     type Answer = Inferred;
 
-    fn reckon(&self) -> Result<Inferred, InvalidField> {
+    fn calculate(&self) -> Result<Inferred, InvalidField> {
         let limit_min = LIMIT.check(self.gap_limit_min.unwrap_or(GAP_LIMIT_MIN))?;
         let rules = Rules {
             limit_min,

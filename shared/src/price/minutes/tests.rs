@@ -16,7 +16,7 @@ fn day(stamps: &[(&str, &str, f64)], waits: &[(&str, f64, f64)], limit: f64) -> 
     let asked = json!({"stamps": stamps, "waits": waits, "gap_limit_min": limit});
     let asked: StampDay = serde_json::from_value(asked).unwrap();
     use crate::trade::formulas::Calculation;
-    let got = asked.reckon().unwrap();
+    let got = asked.calculate().unwrap();
     let name = |one: &asked::StepMinutes| format!("{} {}", one.pair, one.step);
     got.steps.iter().map(|one| (name(one), one.minutes)).collect()
 }
@@ -173,7 +173,7 @@ fn what_is_no_day_is_refused() {
         let stamp = |at| json!({"person": "p", "pair": "a", "step": "x", "at": at});
         let wait = json!({"pair": "a", "from": 10, "to": to});
         let all = json!({"stamps": [stamp(json!(5)), stamp(at)], "waits": [wait], "gap_limit_min": 90});
-        serde_json::from_value::<StampDay>(all).unwrap().reckon()
+        serde_json::from_value::<StampDay>(all).unwrap().calculate()
     };
     for sound in [json!(25), json!("00:25"), json!("00:25:00")] {
         assert_eq!(
@@ -199,12 +199,12 @@ fn what_is_no_day_is_refused() {
         );
     }
     let none: StampDay = serde_json::from_value(json!({"stamps": []})).unwrap();
-    assert_eq!(none.reckon().unwrap().total_min, 0.0);
+    assert_eq!(none.calculate().unwrap().total_min, 0.0);
     let negative = StampDay {
         gap_limit_min: Some(-1.0),
         ..none
     };
-    assert_eq!(negative.reckon().unwrap_err().field, "gap_limit_min");
+    assert_eq!(negative.calculate().unwrap_err().field, "gap_limit_min");
 }
 
 proptest! {

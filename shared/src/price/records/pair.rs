@@ -46,19 +46,19 @@ struct JobActs {
 
 impl PairFacts {
     /// The facts from the history of a pair.
-    pub fn of(life: &PairHistory) -> Self {
-        let jobs = life
+    pub fn of(history: &PairHistory) -> Self {
+        let jobs = history
             .jobs
             .iter()
-            .map(|(id, state)| JobFacts::of(*id, state, life.ticket_of(state), &life.pair));
+            .map(|(id, state)| JobFacts::of(*id, state, history.ticket_of(state), &history.pair));
         Self {
             jobs: jobs.collect(),
-            tickets: life
+            tickets: history
                 .tickets
                 .iter()
                 .map(|(id, state)| TicketFacts::of(*id, state))
                 .collect(),
-            acts: life
+            acts: history
                 .jobs
                 .iter()
                 .map(|(id, state)| JobActs::of(&stamps(*id, state), &waits(*id, state)))

@@ -268,7 +268,7 @@ fn a_pair_is_kept_small_and_says_the_same_afterwards() {
         600,
         &read("payment", &json!({"minor": 9500, "what": "balance"})),
     );
-    let life = PairHistory {
+    let history = PairHistory {
         id: SubjectId(uuid(91)),
         same: [SubjectId(uuid(91))].into(),
         pair: PairState::of(&[said(1, 0, &detail(field::GOODS, json!("boot")))]),
@@ -281,7 +281,7 @@ fn a_pair_is_kept_small_and_says_the_same_afterwards() {
         customers: [].into(),
         read: [].into(),
     };
-    let kept = PairFacts::of(&life);
+    let kept = PairFacts::of(&history);
     assert_eq!(
         (kept.jobs[0].tax, kept.tickets[0].money[0].minor),
         (Some(190), 9500)

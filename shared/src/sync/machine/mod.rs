@@ -103,9 +103,9 @@ impl Machine {
             (Command::Push(sent), Event::Pushed(answer)) if sent.entries.len() == answer.results.len() => {
                 self.settle(&sent.entries, answer)
             }
-            (Command::GetInShop, Event::InShop(answer)) => self.absorb_in_shop(answer),
-            (Command::Pull { .. }, Event::Pulled(answer)) => self.absorb_pulled(answer),
-            (Command::GetHistory(asked), Event::History(answer)) => self.absorb_history(asked, answer),
+            (Command::GetInShop, Event::InShop(answer)) => self.apply_in_shop(answer),
+            (Command::Pull { .. }, Event::Pulled(answer)) => self.apply_pulled(answer),
+            (Command::GetHistory(asked), Event::History(answer)) => self.apply_history(asked, answer),
             (Command::LoadHoldings { .. }, Event::Holdings(held)) => self.compare(held),
             (Command::AskMissing(_), Event::Missing(answer)) => match answer.missing {
                 missing if missing.is_empty() => Command::LoadHoldings { after: self.compared },
@@ -250,7 +250,7 @@ impl Machine {
 
     /// Entries that were acknowledged before the device first read anything may have been lost by a rollback that no
     /// cursor can show: they are compared once, while there are few to compare.
-    fn absorb_in_shop(&self, answer: InShopAnswer) -> Command {
+    fn apply_in_shop(&self, answer: InShopAnswer) -> Command {
         let history = Some(History {
             start: answer.start,
             read: None,
@@ -268,7 +268,7 @@ impl Machine {
         }
     }
 
-    fn absorb_pulled(&mut self, answer: PullAnswer) -> Command {
+    fn apply_pulled(&mut self, answer: PullAnswer) -> Command {
         let moved = self.progress.cursor != Some(answer.cursor);
         if answer.more || moved {
             let pushed = self
@@ -365,7 +365,7 @@ impl Machine {
         }
     }
 
-    fn absorb_history(&self, asked: History, answer: HistoryAnswer) -> Command {
+    fn apply_history(&self, asked: History, answer: HistoryAnswer) -> Command {
         let history = answer.next.map(|read| History {
             read: Some(read),
             ..asked

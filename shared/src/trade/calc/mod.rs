@@ -85,7 +85,7 @@ pub fn calc(name: &str, json: &str) -> Result<Value, InvalidField> {
 }
 
 fn run<C: Calculation>(json: &str) -> Result<Value, InvalidField> {
-    let answer = shape::read::<C>(json)?.reckon()?;
+    let answer = shape::read::<C>(json)?.calculate()?;
     // Finite inputs give finite answers; JSON would write any other number as null.
     serde_json::to_value(answer).map_err(|error| InvalidField::new("input", error.to_string()))
 }

@@ -52,7 +52,7 @@ impl Calculation for CutPieces {
     ];
     type Answer = Area;
 
-    fn reckon(&self) -> Result<Area, InvalidField> {
+    fn calculate(&self) -> Result<Area, InvalidField> {
         let outline = Outline::simple(&OUTLINE, &self.outline_mm)?;
         let used = YIELD.check(self.used)?;
         let Allowed::Whole(fewest, most) = COUNT.allowed else {
@@ -110,7 +110,7 @@ mod tests {
             used: 0.75,
             count: 2,
         };
-        cut.reckon().unwrap()
+        cut.calculate().unwrap()
     }
 
     /// An invented sole; values by shapely 2.2.0 (area exact by the shoelace formula). A pair at 75 %.
@@ -134,6 +134,6 @@ mod tests {
             used: 0.75,
             count: 0,
         };
-        assert_eq!(cut.reckon().unwrap_err().field, "count");
+        assert_eq!(cut.calculate().unwrap_err().field, "count");
     }
 }

@@ -29,7 +29,7 @@ pub trait Calculation: DeserializeOwned {
     ///
     /// # Errors
     /// The first field that is out of range, and what is allowed there.
-    fn reckon(&self) -> Result<Self::Answer, InvalidField>;
+    fn calculate(&self) -> Result<Self::Answer, InvalidField>;
 }
 
 /// A table of [`AnswerField`], one `"name" "unit"` in each line.

@@ -186,7 +186,7 @@ impl Calculation for Colours {
     ];
     type Answer = Difference;
 
-    fn reckon(&self) -> Result<Difference, InvalidField> {
+    fn calculate(&self) -> Result<Difference, InvalidField> {
         let gains = self.white.as_ref().map(White::gains).transpose();
         let gains = gains.map_err(|refused| refused.within(WHITE.name))?;
         let a = self.a.lab(gains).map_err(|refused| refused.within(A.name))?;

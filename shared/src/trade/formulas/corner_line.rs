@@ -56,7 +56,7 @@ impl Calculation for CornerLine {
     ];
     type Answer = Parted;
 
-    fn reckon(&self) -> Result<Parted, InvalidField> {
+    fn calculate(&self) -> Result<Parted, InvalidField> {
         let outline = Outline::convex(&OUTLINE, &self.outline_mm)?;
         let facet = facet(&FACET, &self.facet_mm)?;
         let keep = KEEP.check(self.keep_mm)?;
@@ -97,7 +97,7 @@ mod tests {
             facet_mm: facet_mm.to_vec(),
             keep_mm,
         };
-        asked.reckon().unwrap()
+        asked.calculate().unwrap()
     }
 
     /// Closed form: a square heel of 60, worn 6 mm at one back corner and nothing 60 mm along either side. At 3 mm the

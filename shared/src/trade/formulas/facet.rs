@@ -99,7 +99,7 @@ impl Calculation for WearPlane {
     ];
     type Answer = Tilt;
 
-    fn reckon(&self) -> Result<Tilt, InvalidField> {
+    fn calculate(&self) -> Result<Tilt, InvalidField> {
         let Facet { slope_x, slope_y, .. } = facet(&POINTS, &self.points_mm)?;
         Ok(Tilt {
             tilt_deg: slope_x.hypot(slope_y).atan().to_degrees(),
@@ -119,7 +119,7 @@ mod tests {
         WearPlane {
             points_mm: points_mm.to_vec(),
         }
-        .reckon()
+        .calculate()
         .unwrap()
     }
 
@@ -152,7 +152,7 @@ mod tests {
             let wrong = WearPlane {
                 points_mm: points_mm.to_vec(),
             };
-            assert_eq!(wrong.reckon().unwrap_err().field, "points_mm");
+            assert_eq!(wrong.calculate().unwrap_err().field, "points_mm");
         }
     }
 

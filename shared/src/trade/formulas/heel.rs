@@ -51,7 +51,7 @@ impl Calculation for Heel {
     const GIVES: &'static [AnswerField] = gives!["wedge_deg" "degrees"];
     type Answer = Wedge;
 
-    fn reckon(&self) -> Result<Wedge, InvalidField> {
+    fn calculate(&self) -> Result<Wedge, InvalidField> {
         let rise = BACK.check(self.back_mm)? - BREAST.check(self.breast_mm)?;
         Ok(Wedge {
             wedge_deg: rise.atan2(LENGTH.check(self.length_mm)?).to_degrees(),
@@ -91,7 +91,7 @@ impl Calculation for Pitch {
         gives!["pitch_deg" "degrees, before the changes", "change_deg" "degrees, by the changes"];
     type Answer = Pitched;
 
-    fn reckon(&self) -> Result<Pitched, InvalidField> {
+    fn calculate(&self) -> Result<Pitched, InvalidField> {
         let (seat, tread) = (SEAT.check(self.seat_mm)?, TREAD.check(self.tread_mm)?);
         let run = RUN.check(self.run_mm)?;
         let more = SEAT_CHANGE.check(self.seat_change_mm.unwrap_or(0.0))?;
@@ -121,7 +121,7 @@ mod tests {
             breast_mm,
             length_mm,
         };
-        heel.reckon().unwrap().wedge_deg
+        heel.calculate().unwrap().wedge_deg
     }
 
     fn pitched(seat_mm: f64, tread_mm: f64, run_mm: f64, seat_change_mm: f64) -> Pitched {
@@ -132,7 +132,7 @@ mod tests {
             seat_change_mm: Some(seat_change_mm),
             tread_change_mm: None,
         };
-        shoe.reckon().unwrap()
+        shoe.calculate().unwrap()
     }
 
     /// Closed form, atan of the ratio, calculated twice. The last four are given as a height of wear over a length.
@@ -179,7 +179,7 @@ mod tests {
             seat_change_mm: None,
             tread_change_mm: Some(-7.0),
         };
-        assert_eq!(shoe.reckon().unwrap_err().field, "tread_change_mm");
+        assert_eq!(shoe.calculate().unwrap_err().field, "tread_change_mm");
     }
 
     proptest! {
@@ -198,7 +198,7 @@ mod tests {
             let shoe = Pitch {
                 seat_mm: seat, tread_mm: tread, run_mm: run, seat_change_mm: Some(both), tread_change_mm: Some(both),
             };
-            prop_assert!(shoe.reckon().unwrap().change_deg.abs() < 1e-9);
+            prop_assert!(shoe.calculate().unwrap().change_deg.abs() < 1e-9);
         }
     }
 }

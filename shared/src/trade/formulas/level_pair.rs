@@ -95,11 +95,14 @@ impl Calculation for HeelPair {
     ];
     type Answer = Levelled;
 
-    fn reckon(&self) -> Result<Levelled, InvalidField> {
-        let left = self.left.reckon().map_err(|refused| refused.within(LEFT.name))?;
+    fn calculate(&self) -> Result<Levelled, InvalidField> {
+        let left = self
+            .left
+            .calculate()
+            .map_err(|refused| refused.within(LEFT.name))?;
         let right = self
             .right
-            .reckon()
+            .calculate()
             .map_err(|refused| refused.within(RIGHT.name))?;
         let back = self.left.back_mm - self.right.back_mm;
         let breast = self.left.breast_mm - self.right.breast_mm;
@@ -156,7 +159,7 @@ mod tests {
 
     #[test]
     fn two_millimetres_off_the_left() {
-        let levelled = pair([32.0, 26.0, 60.0], [30.0, 26.0, 60.0]).reckon().unwrap();
+        let levelled = pair([32.0, 26.0, 60.0], [30.0, 26.0, 60.0]).calculate().unwrap();
         let two = |side| LevelChange {
             side,
             place: HeelPlace::Back,
@@ -169,7 +172,9 @@ mod tests {
 
     #[test]
     fn a_field_is_named_with_its_side() {
-        let refused = pair([30.0, 26.0, 60.0], [30.0, 26.0, 0.0]).reckon().unwrap_err();
+        let refused = pair([30.0, 26.0, 60.0], [30.0, 26.0, 0.0])
+            .calculate()
+            .unwrap_err();
         assert_eq!(refused.field, "right.length_mm");
     }
 
@@ -178,7 +183,7 @@ mod tests {
         fn left_and_right_changed_over_is_the_same_work_on_the_other_side(
             left in [20.0..60.0f64, 10.0..60.0, 50.0..70.0], right in [20.0..60.0f64, 10.0..60.0, 50.0..70.0],
         ) {
-            let (one, other) = (pair(left, right).reckon().unwrap(), pair(right, left).reckon().unwrap());
+            let (one, other) = (pair(left, right).calculate().unwrap(), pair(right, left).calculate().unwrap());
             prop_assert_eq!(one.back_difference_mm, -other.back_difference_mm);
             prop_assert_eq!(one.wedge_within, other.wedge_within);
             for (here, there) in one.take_off.iter().zip(&other.take_off) {
@@ -191,14 +196,14 @@ mod tests {
             left in [20.0..60.0f64, 15.0..60.0, 60.0..60.001], right in [20.0..60.0f64, 15.0..60.0, 60.0..60.001],
         ) {
             let mut both = pair(left, right);
-            for change in both.reckon().unwrap().take_off {
+            for change in both.calculate().unwrap().take_off {
                 let heel = if change.side == Side::Left { &mut both.left } else { &mut both.right };
                 match change.place {
                     HeelPlace::Back => heel.back_mm -= change.mm,
                     HeelPlace::Breast => heel.breast_mm -= change.mm,
                 }
             }
-            let after = both.reckon().unwrap();
+            let after = both.calculate().unwrap();
             prop_assert!(after.back_difference_mm.abs() < 1e-9 && after.breast_difference_mm.abs() < 1e-9);
             prop_assert!(after.back_within && after.breast_within && after.wedge_within);
         }

@@ -41,7 +41,7 @@ impl Calculation for Stack {
         gives!["exact" "lifts, not rounded", "lifts" "lifts to cut", "last_mm" "mm, the last one skived"];
     type Answer = Lifts;
 
-    fn reckon(&self) -> Result<Lifts, InvalidField> {
+    fn calculate(&self) -> Result<Lifts, InvalidField> {
         let stack = HEIGHT.check(self.height_mm)? - TOP_PIECE.check(self.top_piece_mm)?;
         if stack < 0.0 {
             return Err(TOP_PIECE.refused());
@@ -75,18 +75,18 @@ mod tests {
             top_piece_mm: 6.0,
             lift_mm: 5.0,
         };
-        let lifts = stack.reckon().unwrap();
+        let lifts = stack.calculate().unwrap();
         assert_eq!((lifts.exact, lifts.lifts, lifts.last_mm), (4.8, 5, 4.0));
         let bare = Stack {
             height_mm: 6.0,
             ..stack
         };
-        assert_eq!(bare.reckon().unwrap().lifts, 0);
+        assert_eq!(bare.calculate().unwrap().lifts, 0);
         let thick = Stack {
             height_mm: 5.0,
             ..stack
         };
-        assert_eq!(thick.reckon().unwrap_err().field, "top_piece_mm");
+        assert_eq!(thick.calculate().unwrap_err().field, "top_piece_mm");
     }
 
     proptest! {
@@ -95,7 +95,7 @@ mod tests {
             height in 10.0..100.0f64, top in 0.0..9.0f64, lift in 0.5..10.0f64,
         ) {
             let stack = Stack { height_mm: height, top_piece_mm: top, lift_mm: lift };
-            let lifts = stack.reckon().unwrap();
+            let lifts = stack.calculate().unwrap();
             let built = f64::from(lifts.lifts - 1) * lift + lifts.last_mm + top;
             prop_assert!((built - height).abs() < 1e-9);
             prop_assert!(lifts.last_mm > 0.0 && lifts.last_mm <= lift + 1e-6);

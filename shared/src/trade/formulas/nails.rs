@@ -243,7 +243,7 @@ impl Calculation for Nailing {
     ];
     type Answer = Nails;
 
-    fn reckon(&self) -> Result<Nails, InvalidField> {
+    fn calculate(&self) -> Result<Nails, InvalidField> {
         self.layers_mm
             .check()
             .map_err(|refused| refused.within(LAYERS.name))?;

@@ -37,7 +37,7 @@ impl Calculation for CheckBar {
         gives!["scale" "measured to expected", "correction" "factor to print at"];
     type Answer = Printed;
 
-    fn reckon(&self) -> Result<Printed, InvalidField> {
+    fn calculate(&self) -> Result<Printed, InvalidField> {
         let (expected, measured) = (
             EXPECTED.check(self.expected_mm)?,
             MEASURED.check(self.measured_mm)?,
@@ -60,7 +60,7 @@ mod tests {
             expected_mm: 100.0,
             measured_mm: 97.0,
         };
-        let printed = bar.reckon().unwrap();
+        let printed = bar.calculate().unwrap();
         assert!((printed.scale - 0.97).abs() < 1e-15 && (printed.correction - 1.030_928).abs() < 5e-7);
     }
 }

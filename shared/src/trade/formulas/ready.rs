@@ -215,7 +215,7 @@ impl Calculation for Started {
     ];
     type Answer = ReadyTime;
 
-    fn reckon(&self) -> Result<ReadyTime, InvalidField> {
+    fn calculate(&self) -> Result<ReadyTime, InvalidField> {
         let usual = self.kind.usual();
         let Minutes { low, high } = self.minutes(&usual)?;
         let after = |minutes: u32| {
@@ -277,7 +277,7 @@ mod tests {
     /// Common practice; vendors' pages for the touch and the open time of contact cement.
     #[test]
     fn contact_cement_in_the_evening() {
-        let ready = started(DryingKind::ContactCement).reckon().unwrap();
+        let ready = started(DryingKind::ContactCement).calculate().unwrap();
         assert_eq!(ready.ready_at.to_string(), "2025-03-01T18:10:00+01:00");
         assert_eq!(ready.join_by.unwrap().to_string(), "2025-03-01T18:40:00+01:00");
         assert_eq!(ready.full_strength_at.to_string(), "2025-03-02T18:00:00+01:00");
@@ -286,7 +286,7 @@ mod tests {
 
     #[test]
     fn a_counter_of_paste_waits_for_the_next_day() {
-        let ready = started(DryingKind::CounterPaste).reckon().unwrap();
+        let ready = started(DryingKind::CounterPaste).calculate().unwrap();
         assert_eq!(ready.ready_at.to_string(), "2025-03-02T06:00:00+01:00");
         assert_eq!((ready.join_by, ready.judged_by), (None, JudgedBy::Clock));
     }
@@ -298,11 +298,11 @@ mod tests {
             max: Some(20),
             ..started(DryingKind::ContactCement)
         };
-        let ready = own.reckon().unwrap();
+        let ready = own.calculate().unwrap();
         assert_eq!(ready.ready_at.to_string(), "2025-03-01T18:05:00+01:00");
         assert_eq!(ready.join_by.unwrap().to_string(), "2025-03-01T18:20:00+01:00");
         let turned = Started { min: Some(21), ..own };
-        assert_eq!(turned.reckon().unwrap_err().field, "min");
+        assert_eq!(turned.calculate().unwrap_err().field, "min");
     }
 
     proptest! {
@@ -311,7 +311,7 @@ mod tests {
             kind in prop::sample::select(ALL.to_vec()), min in prop::option::of(0u32..3_000), more in prop::option::of(0u32..3_000),
         ) {
             let max = more.map(|more| min.unwrap_or(0) + more);
-            let ready = Started { min, max, ..started(kind) }.reckon().unwrap();
+            let ready = Started { min, max, ..started(kind) }.calculate().unwrap();
             let join = ready.join_by.map_or(ready.ready_at, |join| join);
             prop_assert!(ready.ready_at.unix_s() <= join.unix_s());
             prop_assert!(join.unix_s() <= ready.full_strength_at.unix_s());

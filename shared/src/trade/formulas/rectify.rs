@@ -205,7 +205,7 @@ impl Calculation for Photograph {
     ];
     type Answer = MeasuredLength;
 
-    fn reckon(&self) -> Result<MeasuredLength, InvalidField> {
+    fn calculate(&self) -> Result<MeasuredLength, InvalidField> {
         let (image, plane) = (corners(&IMAGE, &self.image_px)?, corners(&PLANE, &self.plane_mm)?);
         let matrix = Homography::between(&image, &plane).ok_or_else(|| IMAGE.refused())?;
         let middle = matrix.depth(Outline::convex(&IMAGE, &image)?.centroid());
@@ -270,7 +270,7 @@ mod tests {
     #[test]
     fn lengths_by_a_card() {
         let points = [[1400.0, 300.0], [1500.0, 900.0], [300.0, 300.0], [900.0, 600.0]];
-        let measured = photograph(&SEEN, &CARD, &points).reckon().unwrap();
+        let measured = photograph(&SEEN, &CARD, &points).calculate().unwrap();
         assert!((measured.distances_mm[0] - 61.984_231).abs() < 1e-5);
         assert!((measured.distances_mm[2] - 69.739_395).abs() < 1e-5);
         assert_eq!((measured.distances_mm.len(), measured.error_percent), (3, None));
@@ -285,14 +285,14 @@ mod tests {
                 distance_mm: Some(distance),
                 ..photograph(&SEEN, &CARD, &SEEN)
             };
-            assert!((asked.reckon().unwrap().error_percent.unwrap() - percent).abs() < 5e-3);
+            assert!((asked.calculate().unwrap().error_percent.unwrap() - percent).abs() < 5e-3);
         }
         let behind = Photograph {
             height_mm: Some(400.0),
             distance_mm: Some(400.0),
             ..photograph(&SEEN, &CARD, &SEEN)
         };
-        assert_eq!(behind.reckon().unwrap_err().field, "distance_mm");
+        assert_eq!(behind.calculate().unwrap_err().field, "distance_mm");
     }
 
     #[test]
@@ -304,11 +304,11 @@ mod tests {
         let twice = [[0.0, 0.0], [10.0, 0.0], [10.0, 0.0], [0.0, 10.0]];
         for four in [in_line, all_in_line, crossed, hollow, twice] {
             assert_eq!(
-                photograph(&four, &CARD, &SEEN).reckon().unwrap_err().field,
+                photograph(&four, &CARD, &SEEN).calculate().unwrap_err().field,
                 "image_px"
             );
             assert_eq!(
-                photograph(&SEEN, &four, &SEEN).reckon().unwrap_err().field,
+                photograph(&SEEN, &four, &SEEN).calculate().unwrap_err().field,
                 "plane_mm"
             );
         }
@@ -320,7 +320,7 @@ mod tests {
         let square = [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]];
         let spread = [[0.0, 0.0], [2.0, 0.0], [3.0, 3.0], [0.0, 2.0]];
         for point in [[2.0, 2.0], [5.0, 5.0]] {
-            let beyond = photograph(&square, &spread, &[point]).reckon();
+            let beyond = photograph(&square, &spread, &[point]).calculate();
             assert_eq!(beyond.unwrap_err().field, "points_px", "{point:?}");
         }
     }

@@ -221,7 +221,7 @@ impl Calculation for Foot {
     ];
     type Answer = Sizes;
 
-    fn reckon(&self) -> Result<Sizes, InvalidField> {
+    fn calculate(&self) -> Result<Sizes, InvalidField> {
         let (system, foot_mm) = self.known()?;
         let exact = self.group.sizes(foot_mm);
         Ok(Sizes {
@@ -249,7 +249,7 @@ mod tests {
             system: None,
             size: None,
         };
-        foot.reckon().unwrap()
+        foot.calculate().unwrap()
     }
 
     /// npm shoe-size-converter 1.0.1 (a library after ISO/TS 19407:2015): nearest halves; 255 and 265 are ties.
@@ -308,7 +308,7 @@ mod tests {
                 system: Some(system),
                 size: Some(size),
             };
-            let got = asked.reckon().unwrap();
+            let got = asked.calculate().unwrap();
             assert!((got.last_mm - last).abs() < 5e-4, "{size}: {}", got.last_mm);
             assert!((got.foot_mm - foot).abs() < 5e-4, "{size}: {}", got.foot_mm);
         }
@@ -329,7 +329,7 @@ mod tests {
             (asked(None, None, Some(41.0)), "system"),
             (asked(None, Some(System::Eu), Some(4.0)), "size"),
         ] {
-            assert_eq!(foot.reckon().unwrap_err().field, field);
+            assert_eq!(foot.calculate().unwrap_err().field, field);
         }
     }
 

@@ -88,7 +88,7 @@ impl Calculation for Seam {
     ];
     type Answer = Thread;
 
-    fn reckon(&self) -> Result<Thread, InvalidField> {
+    fn calculate(&self) -> Result<Thread, InvalidField> {
         let seam = SEAM.check(self.seam_mm)?;
         let pitch_mm = MM_PER_INCH / SPI.check(self.spi)?;
         let ratio = self.stitch.along() + 2.0 * THICKNESS.check(self.thickness_mm)? / pitch_mm;
@@ -116,7 +116,7 @@ mod tests {
             spi,
             waste: 0.15,
         };
-        seam.reckon().unwrap()
+        seam.calculate().unwrap()
     }
 
     /// The first two with their results, and the inputs of the third, are the published examples of the formulas (two

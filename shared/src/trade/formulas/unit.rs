@@ -125,7 +125,7 @@ impl Calculation for Convert {
     const GIVES: &'static [AnswerField] = gives!["value" "in the unit `to`"];
     type Answer = Converted;
 
-    fn reckon(&self) -> Result<Converted, InvalidField> {
+    fn calculate(&self) -> Result<Converted, InvalidField> {
         let value = VALUE.check(self.value)?;
         if self.from.measures() != self.to.measures() {
             return Err(TO.refused());
@@ -143,7 +143,7 @@ mod tests {
     use proptest::prelude::*;
 
     fn convert(value: f64, from: Unit, to: Unit) -> f64 {
-        Convert { value, from, to }.reckon().unwrap().value
+        Convert { value, from, to }.calculate().unwrap().value
     }
 
     /// GNU units 2.22 (`shoeiron`, `shoeounce`, `line`, `europeshoesize`), which has the barleycorn in the old UK inch:
@@ -180,7 +180,7 @@ mod tests {
             from: Iron,
             to: Ft2,
         };
-        assert_eq!(wrong.reckon().unwrap_err().field, "to");
+        assert_eq!(wrong.calculate().unwrap_err().field, "to");
     }
 
     proptest! {

@@ -86,7 +86,7 @@ fn by_thickness(part: &Fitted, jobs: &[JobFacts]) -> Option<Check> {
             measurements,
             limit_mm,
         }
-        .reckon()
+        .calculate()
         .ok()?;
         let reaches = forecast.reaches_on?;
         let days = reaches.count() - last.count();

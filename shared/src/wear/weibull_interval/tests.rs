@@ -6,7 +6,7 @@ fn law(intervals: &[(f64, Option<f64>)]) -> Result<Law, InvalidField> {
     let asked = Intervals {
         intervals: intervals.to_vec(),
     };
-    asked.reckon()
+    asked.calculate()
 }
 
 /// The likelihood by its plain formula, as an independent check.
@@ -32,7 +32,7 @@ fn narrow_visits_come_to_the_exact_times() {
         failures: failures.to_vec(),
         censored: vec![500.0; 10],
     };
-    let (exact, got) = (exact.reckon().unwrap(), law(&visits).unwrap());
+    let (exact, got) = (exact.calculate().unwrap(), law(&visits).unwrap());
     assert!((got.scale - exact.scale).abs() < 1e-4 && (got.shape - exact.shape).abs() < 1e-6);
     let by_width = exact.log_likelihood + 10.0 * f64::ln(width);
     assert!((got.log_likelihood - by_width).abs() < 1e-5);

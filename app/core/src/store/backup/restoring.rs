@@ -33,7 +33,9 @@ struct CheckedBackup<'a> {
 impl CheckedBackup<'_> {
     /// Whether the file marks any entry or blob as received by a server.
     fn vouches(&self) -> bool {
-        self.records.iter().any(|record| record.held.received.is_some())
+        self.records
+            .iter()
+            .any(|record| record.received.received.is_some())
             || self.blobs.iter().any(|(line, ..)| line.confirmed)
     }
 }
@@ -166,7 +168,7 @@ fn read_records(section: &FileSection<'_>, records: &mut Vec<Record>) -> Result<
     {
         let mut record: Record = json(line)?;
         // No server has received or refused it: it must still be sent, even if the file does not mark it as unsent.
-        record.unsent |= record.held.received.is_none() && record.refused.is_none();
+        record.unsent |= record.received.received.is_none() && record.refused.is_none();
         records.push(record);
     }
     Ok(())

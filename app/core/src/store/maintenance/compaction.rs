@@ -47,8 +47,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         let closed = closed(&writing, &done).await?;
         let moves: Vec<_> = done
             .into_iter()
-            .map(|record| record.held)
-            .filter(|held| closed.contains(&held.entry.subject.id))
+            .map(|record| record.received)
+            .filter(|received| closed.contains(&received.entry.subject.id))
             .collect();
         if moves.len() >= WORTH {
             let copies = writing.lookup.archived(&ingest::wanted(moves.iter())).await?;
@@ -66,7 +66,7 @@ async fn closed<T: KvTx>(
     writing: &Writing<T>,
     records: &[Record],
 ) -> Result<BTreeSet<SubjectId>, StoreError> {
-    let subjects: BTreeSet<_> = inserted(records.iter().map(|record| record.held.entry.subject.id));
+    let subjects: BTreeSet<_> = inserted(records.iter().map(|record| record.received.entry.subject.id));
     let values: Vec<_> = subjects.iter().map(SubjectId::to_string).collect();
     let pairs = writing.tx().keys_by_index(PAIRS, index::REFS, &values).await?;
     let keys: BTreeSet<_> = inserted(pairs.iter().flatten().cloned());

@@ -105,7 +105,10 @@ async fn handed_over_before<T: KvTx>(
     before: UnixMs,
 ) -> Result<bool, StoreError> {
     let about = lookup.about(&[job]).await?;
-    let own = about.iter().flatten().filter(|held| held.entry.subject.id == job);
+    let own = about
+        .iter()
+        .flatten()
+        .filter(|received| received.entry.subject.id == job);
     let state = shared::log::fold::JobState::of(own);
     Ok(state.handed_over.is_some_and(|slot| slot.current.at.utc < before))
 }

@@ -74,7 +74,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
                 if bytes > most && !entries.is_empty() {
                     return Ok(entries);
                 }
-                entries.extend(Record::read(row).map(|record| record.held));
+                entries.extend(Record::read(row).map(|record| record.received));
             }
             match last {
                 Some(last) => after = last,
@@ -95,7 +95,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         let rows = writing.lookup.tail_rows(&keys).await?;
         let mut changes = Vec::new();
         for before in rows.iter().filter_map(Record::read) {
-            let Some(settled) = settled.get(&before.held.entry.id) else {
+            let Some(settled) = settled.get(&before.received.entry.id) else {
                 continue;
             };
             let mut now = before.clone();
@@ -103,8 +103,11 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             match settled {
                 Settled::Accepted { received, .. } => {
                     now.refused = None;
-                    now.held.received =
-                        Some(now.held.received.map_or(*received, |known| known.min(*received)));
+                    now.received.received = Some(
+                        now.received
+                            .received
+                            .map_or(*received, |known| known.min(*received)),
+                    );
                 }
                 Settled::Refused { problem, .. } => now.refused = Some(problem.clone()),
             }
@@ -120,7 +123,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
-    pub async fn absorb(
+    pub async fn apply(
         &self,
         entries: Vec<ReceivedEntry>,
         progress: Progress,
@@ -167,7 +170,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     async fn read_holdings(&self) -> Result<Holdings, StoreError> {
         let tx = self.kv.begin(&[META, TAIL, BLOCKS], Mode::Read).await?;
         let erasures = self.meta_in(&tx).await?.erasures;
-        let stands = |held: &ReceivedEntry| !erasures.leaves_unexplained(&held.entry);
+        let stands = |received: &ReceivedEntry| !erasures.leaves_unexplained(&received.entry);
         let mut holdings = Holdings::new();
         let mut after = String::new();
         loop {
@@ -175,8 +178,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             let Some(last) = rows.last() else { break };
             after.clone_from(&last.key);
             for row in &rows {
-                for held in block::entries(row).filter(stands) {
-                    hold(&mut holdings, &held, block::number(&row.key));
+                for received in block::entries(row).filter(stands) {
+                    hold(&mut holdings, &received, block::number(&row.key));
                 }
             }
         }
@@ -188,10 +191,10 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             };
             after.clone_from(&last.key);
             for record in rows.iter().filter_map(Record::read) {
-                if record.is_acknowledged() && stands(&record.held) {
-                    hold(&mut holdings, &record.held, None);
+                if record.is_acknowledged() && stands(&record.received) {
+                    hold(&mut holdings, &record.received, None);
                 } else if !record.is_acknowledged() {
-                    holdings.remove(&record.held.entry.id);
+                    holdings.remove(&record.received.entry.id);
                 }
             }
         }
@@ -307,9 +310,9 @@ fn id_of(settled: &Settled) -> EntryId {
 }
 
 /// Notes one copy of an entry; the earlier `received` counts.
-fn hold(holdings: &mut Holdings, held: &ReceivedEntry, block: Option<u64>) {
-    let known = holdings.entry(held.entry.id).or_default();
-    known.0 = match (known.0, held.received) {
+fn hold(holdings: &mut Holdings, received: &ReceivedEntry, block: Option<u64>) {
+    let known = holdings.entry(received.entry.id).or_default();
+    known.0 = match (known.0, received.received) {
         (Some(a), Some(b)) => Some(a.min(b)),
         (a, b) => a.or(b),
     };
@@ -331,7 +334,7 @@ async fn find<T: KvTx>(
         wanted.extend(
             block
                 .among(&asked)
-                .map(|held| (held.entry.id, held.entry.subject.id)),
+                .map(|received| (received.entry.id, received.entry.subject.id)),
         );
     }
     let known = lookup.known(&wanted).await?;
