@@ -116,7 +116,7 @@ mod planning {
         ask(&WeekInput {
             shop,
             experience,
-            said: &|code, guessed, part| of_ten(shop, code, guessed, part),
+            stated_rates: &|code, guessed, part| of_ten(shop, code, guessed, part),
             now: here.now,
             zone: &here.zone,
             offset_min: here.offset_min,

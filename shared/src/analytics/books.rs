@@ -70,7 +70,7 @@ pub(super) fn told(asked: &TheBooks, ledger: &PairLedger) -> BooksTold {
         ]
     };
     let most = rows.iter().flat_map(|row| bars(&row.sums)).fold(0, i64::max);
-    let said = |minor: i64| {
+    let amount = |minor: i64| {
         if minor > 0 {
             money(&shop, minor)
         } else {
@@ -80,8 +80,8 @@ pub(super) fn told(asked: &TheBooks, ledger: &PairLedger) -> BooksTold {
     let currency = Currency::of(shop.currency().unwrap_or_default()).unwrap_or_default();
     BooksTold {
         heads: columns.iter().map(|(head, _)| (*head).to_owned()).collect(),
-        most: said(most),
-        held: said(all.held_minor),
+        most: amount(most),
+        held: amount(all.held_minor),
         undated: all.undated,
         csv: csv::text(&rows, currency),
         rows: rows

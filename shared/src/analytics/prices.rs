@@ -119,7 +119,7 @@ pub(super) fn parts(
 ) -> Vec<PartTold> {
     let guessed = asked.guessed.as_ref();
     let rates = with_setting(shop, |setting| {
-        experience.hidden(&asked.code, guessed, &asked.goods, setting.said)
+        experience.hidden(&asked.code, guessed, &asked.goods, setting.stated_rates)
     });
     let part = |(part, rate): (Component, Beta)| PartTold {
         of_ten: rate.mean() * 10.0,

@@ -75,22 +75,22 @@ pub(super) fn money(shop: &ShopState, minor: i64) -> String {
 /// Calls `ask` with the settings for profitability.
 pub(super) fn with_setting<T>(shop: &ShopState, ask: impl FnOnce(&Setting<'_>) -> T) -> T {
     let stock = |code: &str| -> Vec<Stock> { stock(shop, code) };
-    let said =
+    let stated_rates =
         |code: &str, guessed: Option<&Construction>, part: &Component| of_ten(shop, code, guessed, part);
     ask(&Setting {
         target_minor: shop.hourly_target_minor(),
         tax: shop.tax(),
         stock: &stock,
-        said: &said,
+        stated_rates: &stated_rates,
     })
 }
 
 /// The repairer's own estimate: in how many of ten such pairs this part is damaged.
 pub fn of_ten(shop: &ShopState, code: &str, guessed: Option<&Construction>, part: &Component) -> Option<f64> {
     let guessed = guessed.map_or("", Construction::as_str);
-    let said = shop
+    let pairs = shop
         .details
         .value(&field::of_ten(code, guessed, part.as_str()))?
         .as_f64()?;
-    (0.0..=10.0).contains(&said).then_some(said)
+    (0.0..=10.0).contains(&pairs).then_some(pairs)
 }

@@ -15,11 +15,11 @@
 mod asked;
 mod beta;
 
-pub use asked::{AllowanceInput, PriorSource, Reckoned};
+pub use asked::{AllowanceInput, PriorSource, RateEstimate};
 pub use beta::{Beta, Posterior};
 
 /// The weight in pairs of a rate that the repairer stated.
-pub const SAID_WEIGHT: f64 = 5.0;
+pub const STATED_WEIGHT: f64 = 5.0;
 
 /// The least and the greatest weight of a prior, in pairs. Beyond them the groups have all or no pairs damaged, or are
 /// all alike.
@@ -39,16 +39,16 @@ pub struct Count {
 
 /// The prior from the repairer's own estimate of how many of ten such pairs are damaged; it weighs five pairs. None and
 /// all of ten are taken as half a pair and nine and a half.
-pub fn said(of_ten: f64) -> Beta {
+pub fn stated(of_ten: f64) -> Beta {
     let of_ten = if of_ten.is_finite() {
         of_ten.clamp(0.5, 9.5)
     } else {
         5.0
     };
-    let alpha = SAID_WEIGHT * of_ten / 10.0;
+    let alpha = STATED_WEIGHT * of_ten / 10.0;
     Beta {
         alpha,
-        beta: SAID_WEIGHT - alpha,
+        beta: STATED_WEIGHT - alpha,
     }
 }
 
@@ -56,7 +56,7 @@ pub fn said(of_ten: f64) -> Beta {
 pub fn pooled(groups: &[Count]) -> Beta {
     let sum = |of: fn(&Count) -> u32| groups.iter().map(of).map(f64::from).sum::<f64>();
     let (found, opened) = (sum(|group| group.found), sum(|group| group.opened));
-    let weight = (opened + 2.0).min(SAID_WEIGHT);
+    let weight = (opened + 2.0).min(STATED_WEIGHT);
     let mean = (found + 1.0) / (opened + 2.0);
     Beta {
         alpha: weight * mean,

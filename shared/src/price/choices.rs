@@ -11,7 +11,7 @@ const MINUTES_IN_HOUR: f64 = 60.0;
 const CHOICES: Field = Field::new(
     "choices",
     "objects of minutes (0 to 100000), materials (0 to 1e9, as rate_per_hour) and life_months (0.1 to 1200)",
-    Allowed::Said("a list of 1 to 20 ways"),
+    Allowed::Described("a list of 1 to 20 ways"),
 );
 const RATE: Field = Field::number("rate_per_hour", "amount an hour", 0.0, 1e9);
 const MINUTES: Field = Field::number("minutes", "min", 0.0, 100_000.0);

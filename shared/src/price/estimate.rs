@@ -25,18 +25,18 @@ const RATE: Field = Field::number("rate_per_hour", "amount an hour", 0.0, 1e9);
 const LINES: Field = Field::new(
     "lines",
     "objects of minutes {p50, p90} (both 0, or 0.01 <= p50 <= p90 <= 100000) and materials (0 to 1e9, as rate_per_hour)",
-    Allowed::Said("a list of at most 200 lines"),
+    Allowed::Described("a list of at most 200 lines"),
 );
 const HIDDEN: Field = Field::new(
     "hidden",
     "objects of alpha, beta (0.001 to 1e6), minutes {p50, p90} and materials, as of lines; [] for none",
-    Allowed::Said("a list of at most 200 kinds of damage"),
+    Allowed::Described("a list of at most 200 kinds of damage"),
 );
 const PRICE: Field = Field::number("price", "amount", 0.0, 1e12).or_none();
 const SEED_FIELD: Field = Field::new(
     "seed",
     "1 if left out",
-    Allowed::Said("a whole number from 0 to 2^53"),
+    Allowed::Described("a whole number from 0 to 2^53"),
 )
 .or_none();
 const DRAWS_FIELD: Field = Field::new("draws", "10000 if left out", Allowed::Whole(1, 1_000_000)).or_none();

@@ -136,13 +136,15 @@ impl JobStatistics {
         code: &str,
         guessed: Option<&Construction>,
         goods: &Goods,
-        said: StatedRates<'_>,
+        stated: StatedRates<'_>,
     ) -> Vec<(Component, super::allowance::Beta)> {
         self.rates
             .parts(code, guessed, goods)
             .into_iter()
             .map(|part| {
-                let rate = self.rates.rate(code, guessed, &part, said(code, guessed, &part));
+                let rate = self
+                    .rates
+                    .rate(code, guessed, &part, stated(code, guessed, &part));
                 (part, rate)
             })
             .collect()

@@ -139,11 +139,11 @@ mod tests {
     fn what_a_pair_takes_and_what_was_said_to_be_used() {
         let list = [rubber(0.125, 0.25)];
         assert!((usual_cost(&list) - 375.0).abs() < 1e-9);
-        let said = Used {
+        let used = Used {
             material: "rubber sheet".to_owned(),
             thousandths: 250,
         };
-        assert!((step_cost(&step(Side::Both, vec![said]), &list) - 750.0).abs() < 1e-9);
+        assert!((step_cost(&step(Side::Both, vec![used]), &list) - 750.0).abs() < 1e-9);
         let other = Used {
             material: "felt".to_owned(),
             thousandths: 250,

@@ -31,7 +31,7 @@ pub struct Setting<'a> {
     /// The list of materials.
     pub stock: StockOf<'a>,
     /// The repairer's own estimates of how often hidden damage is found.
-    pub said: StatedRates<'a>,
+    pub stated_rates: StatedRates<'a>,
 }
 
 impl std::fmt::Debug for Setting<'_> {
@@ -212,7 +212,7 @@ impl JobStatistics {
         for (code, _) in lines {
             let mut of_line: Vec<(Component, f64)> = Vec::new();
             for (guessed, share) in guesses {
-                for (part, rate) in self.hidden(code, guessed.as_ref(), goods, setting.said) {
+                for (part, rate) in self.hidden(code, guessed.as_ref(), goods, setting.stated_rates) {
                     match of_line.iter_mut().find(|(one, _)| *one == part) {
                         Some((_, chance)) => *chance += share * rate.mean(),
                         None => of_line.push((part, share * rate.mean())),

@@ -18,7 +18,7 @@ const TIMES: Field = Field::new(
 const OBSERVED: Field = Field::new(
     "observed",
     "true where it failed then, false where it still held; as many as times",
-    Allowed::Said("a list of true and false (or 1 and 0)"),
+    Allowed::Described("a list of true and false (or 1 and 0)"),
 );
 
 /// How long each part was observed, and whether it failed then.

@@ -22,7 +22,7 @@ const THICKNESS: Field = Field::number("thickness_mm", "mm", 0.0, 300.0);
 const MEASUREMENTS: Field = Field::new(
     "measurements",
     "objects of date (YYYY-MM-DD) and thickness_mm (0 to 300), on at least two days",
-    Allowed::Said("a list of 2 to 10000 measurements"),
+    Allowed::Described("a list of 2 to 10000 measurements"),
 );
 const LIMIT: Field = Field::number("limit_mm", "mm", 0.0, 300.0);
 

@@ -21,7 +21,7 @@ const ENOUGH: f64 = 1e-12;
 const INTERVALS: Field = Field::new(
     "intervals",
     "[last seen good, first seen failed or null] in one unit, 0 <= the first < the second; at least one failed, and one last seen good after another was seen failed",
-    Allowed::Said("a list of pairs"),
+    Allowed::Described("a list of pairs"),
 );
 
 /// What was seen of each part.

@@ -28,7 +28,7 @@ pub(crate) struct WeekInput<'a> {
     /// The statistics of its finished jobs.
     pub(crate) experience: &'a JobStatistics,
     /// The repairer's own estimates of how often hidden damage is found.
-    pub(crate) said: StatedRates<'a>,
+    pub(crate) stated_rates: StatedRates<'a>,
     /// The current time.
     pub(crate) now: UnixMs,
     /// The time zone of the device, a name of the IANA time zone database.
@@ -50,7 +50,7 @@ impl Bench {
         let on = OnBench {
             hours: &week.hours,
             experience: given.experience,
-            said: given.said,
+            stated_rates: given.stated_rates,
             longest: near.iter().map(|window| window[1] - window[0]).max().unwrap_or(0),
         };
         // A pair put off from the current run is ready when the current window ends.

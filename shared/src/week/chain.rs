@@ -37,7 +37,7 @@ pub(crate) struct OnBench<'a> {
     /// The statistics of its finished jobs.
     pub(crate) experience: &'a JobStatistics,
     /// The repairer's own estimates of how often hidden damage is found.
-    pub(crate) said: StatedRates<'a>,
+    pub(crate) stated_rates: StatedRates<'a>,
     /// The longest window, in minutes.
     pub(crate) longest: i64,
 }
@@ -185,7 +185,7 @@ impl OnBench<'_> {
         for code in &job.left {
             let rates = self
                 .experience
-                .hidden(code, job.guessed.as_ref(), &job.goods, self.said);
+                .hidden(code, job.guessed.as_ref(), &job.goods, self.stated_rates);
             for (part, rate) in rates {
                 if all.iter().any(|(known, _)| *known == part) {
                     continue;

@@ -20,7 +20,7 @@ pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &WeekInput<'_>) ->
     let mut instance = bench.instance.clone();
     let new = instance.pairs.split_off(known);
     let kept = f64::from(bench.week.hours.kept) / 100.0;
-    let Some((all, from)) = reckoned(&instance, &new, kept) else {
+    let Some((all, from)) = promised_days(&instance, &new, kept) else {
         return DaysTold::default();
     };
     let suggested = from.and_then(|from| all.iter().position(|day| from <= day.end));
@@ -44,7 +44,7 @@ pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &WeekInput<'_>) ->
 }
 
 /// The days, and from when on the new pairs can be collected with the requested probability.
-fn reckoned(
+fn promised_days(
     instance: &Instance,
     new: &[crate::plan::PlanPair],
     kept: f64,

@@ -56,14 +56,16 @@ impl Hours {
     /// The settings of the shop. A setting that is absent or implausible has its usual value.
     pub fn of(shop: &ShopState) -> Self {
         let whole = |name, least, most, usual| {
-            let said = shop.details.value(name).and_then(Value::as_u64);
-            let said = said.and_then(|said| u32::try_from(said).ok());
-            said.filter(|said| (least..=most).contains(said)).unwrap_or(usual)
+            let value = shop.details.value(name).and_then(Value::as_u64);
+            let value = value.and_then(|value| u32::try_from(value).ok());
+            value
+                .filter(|value| (least..=most).contains(value))
+                .unwrap_or(usual)
         };
         Self {
             week: std::array::from_fn(|day| {
-                let said = shop.details.value(&field::hours(day + 1)).and_then(spans);
-                said.unwrap_or_else(|| USUAL[day].to_vec())
+                let value = shop.details.value(&field::hours(day + 1)).and_then(spans);
+                value.unwrap_or_else(|| USUAL[day].to_vec())
             }),
             closed: shop.details.value(field::CLOSED).map(closed).unwrap_or_default(),
             counter: whole(field::COUNTER_SHARE, 0, MOST_COUNTER, USUAL_COUNTER),

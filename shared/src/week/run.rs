@@ -38,17 +38,17 @@ pub(crate) fn run_told(jobs: Vec<Job>, given: &WeekInput<'_>) -> RunTold {
         &|one, other| place(one) == place(other),
         MOST,
     );
-    let said = Sayer {
+    let in_words = PlanInWords {
         bench: &bench,
         plan: &plan,
     };
     RunTold {
-        order: said.order(),
+        order: in_words.order(),
         runs: (0..bench.instance.workers as usize)
-            .filter_map(|worker| said.run(worker))
+            .filter_map(|worker| in_words.run(worker))
             .collect(),
-        risks: said.risks(),
-        unplanned: said.unplanned(),
+        risks: in_words.risks(),
+        unplanned: in_words.unplanned(),
         held: held_told(held, given),
     }
 }
@@ -62,12 +62,12 @@ fn limits(pairs: usize, part: u64) -> SolveLimits<'static> {
     }
 }
 
-struct Sayer<'a> {
+struct PlanInWords<'a> {
     bench: &'a Bench,
     plan: &'a Plan,
 }
 
-impl Sayer<'_> {
+impl PlanInWords<'_> {
     fn words(&self, minute: i64) -> String {
         self.bench.week.words(minute)
     }
@@ -236,7 +236,7 @@ impl Sayer<'_> {
             Sentence {
                 help,
                 first,
-                ..said(job, words)
+                ..sentence_about(job, words)
             }
         });
         told.collect()
@@ -305,7 +305,7 @@ impl Sayer<'_> {
                     format!("{work} is not done before the plan ends: there is more work than time.")
                 }
             };
-            said(job, words)
+            sentence_about(job, words)
         });
         left.collect()
     }
@@ -317,7 +317,7 @@ fn late(plan: &Plan) -> impl Iterator<Item = &PairOutcome> {
 }
 
 /// A sentence about a job, without a remedy.
-fn said(job: &Job, words: String) -> Sentence {
+fn sentence_about(job: &Job, words: String) -> Sentence {
     Sentence {
         job: job.id,
         name: job.tag.clone(),
@@ -342,7 +342,7 @@ fn held_told(held: Vec<Job>, given: &WeekInput<'_>) -> Vec<Sentence> {
             } else {
                 format!("Its day is kept only if it goes on by {}.", bench.week.words(by))
             };
-            Some(said(job, words))
+            Some(sentence_about(job, words))
         });
     told.collect()
 }

@@ -50,7 +50,7 @@ fn asked<T>(fields: serde_json::Value, ask: impl FnOnce(&WeekInput<'_>) -> T) ->
     ask(&WeekInput {
         shop: &shop,
         experience: &JobStatistics::of(&[], &[], &|_| Vec::new()),
-        said: &|_, _, _| None,
+        stated_rates: &|_, _, _| None,
         now: NOW,
         zone: "Europe/Vienna",
         offset_min: 60,

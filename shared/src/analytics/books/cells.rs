@@ -47,7 +47,7 @@ fn hours(minutes: f64) -> String {
 
 /// How many jobs repeated earlier work because of a complaint, by cause.
 fn made_good(sums: &Sums) -> String {
-    let said = sums.redone.iter().map(|(cause, redone)| {
+    let causes = sums.redone.iter().map(|(cause, redone)| {
         let why = match cause {
             Some(Cause::OurWork) => "our work",
             Some(Cause::Material) => "material",
@@ -58,7 +58,7 @@ fn made_good(sums: &Sums) -> String {
         format!("{} {why}", redone.jobs)
     });
     let again = (sums.steps_again > 0).then(|| format!("{} steps again", sums.steps_again));
-    said.chain(again).collect::<Vec<_>>().join(", ")
+    causes.chain(again).collect::<Vec<_>>().join(", ")
 }
 
 impl Cell {

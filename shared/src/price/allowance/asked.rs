@@ -16,7 +16,7 @@ const BETA: Field = Field::number("beta", "like pairs without", 1e-3, 1e6);
 const GROUPS: Field = Field::new(
     "groups",
     "[found, opened] each, found no more than opened, opened at most 10000; [] for none",
-    Allowed::Said("a list of at most 10000 groups"),
+    Allowed::Described("a list of at most 10000 groups"),
 );
 const PRIOR: Field = Field::new(
     "prior",
@@ -27,7 +27,7 @@ const PRIOR: Field = Field::new(
 const OWN: Field = Field::new(
     "own",
     "[found, opened], found no more than opened, opened at most 10000; [0, 0] if left out",
-    Allowed::Said("two whole numbers"),
+    Allowed::Described("two whole numbers"),
 )
 .or_none();
 
@@ -59,7 +59,7 @@ pub enum PriorSource {
 
 /// The prior, and the posterior of the group.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct Reckoned {
+pub struct RateEstimate {
     /// The prior.
     pub prior: Beta,
     /// How the prior was found.
@@ -83,9 +83,9 @@ impl Calculation for AllowanceInput {
         "prior" "alpha, beta", "prior_from" "given, fitted, or pooled where groups cannot tell how far they differ",
         "posterior" "alpha, beta, mean, sd, q025, q50, q90, q975",
     ];
-    type Answer = Reckoned;
+    type Answer = RateEstimate;
 
-    fn calculate(&self) -> Result<Reckoned, InvalidField> {
+    fn calculate(&self) -> Result<RateEstimate, InvalidField> {
         if self.groups.len() > MOST {
             return Err(GROUPS.refused());
         }
@@ -109,7 +109,7 @@ impl Calculation for AllowanceInput {
                 |prior| (prior, PriorSource::Fitted),
             ),
         };
-        Ok(Reckoned {
+        Ok(RateEstimate {
             prior,
             prior_from,
             posterior: prior.after(own).told(),

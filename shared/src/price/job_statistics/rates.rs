@@ -11,7 +11,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::price::allowance::{self, Beta, Count, SAID_WEIGHT};
+use crate::price::allowance::{self, Beta, Count, STATED_WEIGHT};
 use crate::price::records::JobFacts;
 use crate::price::work::JobWork;
 use crate::trade::{Component, Construction, Goods, exposes};
@@ -98,13 +98,13 @@ impl Rates {
         code: &str,
         guessed: Option<&Construction>,
         part: &Component,
-        said: Option<f64>,
+        stated: Option<f64>,
     ) -> Beta {
         let key = (part.clone(), (code.to_owned(), guessed.cloned()));
         let own = self.cells.get(&key).copied().unwrap_or_default();
-        let prior = match (self.fitted, said) {
+        let prior = match (self.fitted, stated) {
             (Some(fitted), _) => fitted,
-            (None, Some(of_ten)) => allowance::said(of_ten),
+            (None, Some(of_ten)) => allowance::stated(of_ten),
             (None, None) => self.wider(part, own),
         };
         prior.after(own)
@@ -112,8 +112,8 @@ impl Rates {
 
     fn wider(&self, part: &Component, own: Count) -> Beta {
         let of_part = self.by_part.get(part).copied().unwrap_or_default();
-        let all = FIRST.after(less(self.all, of_part)).weighing(SAID_WEIGHT);
-        all.after(less(of_part, own)).weighing(SAID_WEIGHT)
+        let all = FIRST.after(less(self.all, of_part)).weighing(STATED_WEIGHT);
+        all.after(less(of_part, own)).weighing(STATED_WEIGHT)
     }
 }
 

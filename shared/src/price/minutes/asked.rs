@@ -22,12 +22,12 @@ const COUNTER: &str = "counter";
 const STAMPS: Field = Field::new(
     "stamps",
     "objects of person, pair, step (\"counter\" for an act at the counter, \"\" for none) and at (RFC 3339, HH:MM, or minutes of the day); one day, 1990 to 2099",
-    Allowed::Said("a list of at most 10000 stamps"),
+    Allowed::Described("a list of at most 10000 stamps"),
 );
 const WAITS: Field = Field::new(
     "waits",
     "objects of pair, from and to, as at of a stamp; to not before from",
-    Allowed::Said("a list of at most 10000 waits"),
+    Allowed::Described("a list of at most 10000 waits"),
 )
 .or_none();
 const LIMIT: Field = Field::number(
@@ -43,7 +43,7 @@ const LIMIT: Field = Field::number(
 #[serde(untagged)]
 pub enum Moment {
     /// A date and time.
-    Said(Instant),
+    DateTime(Instant),
     /// A time of the day.
     Clock(TimeOfDay),
     /// Minutes since midnight.
@@ -147,7 +147,7 @@ impl Moment {
     /// Milliseconds since 1970 or since midnight. `None` for a time that is out of range.
     fn ms(self) -> Option<i64> {
         match self {
-            Moment::Said(instant) => {
+            Moment::DateTime(instant) => {
                 let ms = instant.unix_s().checked_mul(1_000)?;
                 At(ms, 0).day().map(|_| ms)
             }

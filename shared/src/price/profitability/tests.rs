@@ -120,7 +120,7 @@ const SETTING: Setting<'_> = Setting {
     target_minor: Some(4_000),
     tax: None,
     stock: &stock,
-    said: &|_, _, _| None,
+    stated_rates: &|_, _, _| None,
 };
 
 /// By hand: a third of 36 jobs needed a quarter of an hour more, so 65 minutes a job on average; 60.00 after material in
@@ -212,14 +212,14 @@ fn without_records_there_are_norms() {
 /// away.
 #[test]
 fn the_repairers_word_holds_until_pairs_speak() {
-    let said =
+    let stated_rates =
         |_: &str, _: Option<&Construction>, part: &Component| (*part == Component::Shank).then_some(4.0);
     let rate = |shop: &JobStatistics| {
         let all = shop.hidden(
             "resole_cemented",
             Some(&Construction::Cemented),
             &Goods::LowShoe,
-            &said,
+            &stated_rates,
         );
         all.into_iter()
             .find(|(part, _)| *part == Component::Shank)
@@ -243,12 +243,12 @@ fn what_was_never_opened_is_not_counted_as_sound() {
         ..resole(1, None, &mut attended)
     };
     let shop = JobStatistics::of(&[closed], &attended, &stock);
-    let said = |_: &str, _: Option<&Construction>, _: &Component| Some(2.0);
+    let stated_rates = |_: &str, _: Option<&Construction>, _: &Component| Some(2.0);
     let all = shop.hidden(
         "resole_cemented",
         Some(&Construction::Cemented),
         &Goods::LowShoe,
-        &said,
+        &stated_rates,
     );
     assert!(all.iter().all(|(_, rate)| (rate.weight() - 5.0).abs() < 1e-12));
 }
@@ -266,13 +266,13 @@ fn an_extra_is_no_opener() {
         }
         jobs.push(job);
     }
-    let said = |_: &str, _: Option<&Construction>, _: &Component| Some(2.0);
+    let stated_rates = |_: &str, _: Option<&Construction>, _: &Component| Some(2.0);
     let all = JobStatistics::of(&jobs, &attended, &stock);
     let rates = all.hidden(
         "resole_cemented",
         Some(&Construction::Cemented),
         &Goods::LowShoe,
-        &said,
+        &stated_rates,
     );
     let (_, shank) = rates.iter().find(|(part, _)| *part == Component::Shank).unwrap();
     assert!(

@@ -32,7 +32,7 @@ const SAMPLE: &[Field] = &[
     Field::new(
         "srgb",
         "[r, g, b] from 0 to 255 or \"#rrggbb\"; or lab",
-        Allowed::Said("three numbers, or six hexadecimal digits"),
+        Allowed::Described("three numbers, or six hexadecimal digits"),
     )
     .or_none(),
 ];
@@ -41,7 +41,7 @@ const B: Field = Field::new("b", "the other", Allowed::Group(SAMPLE));
 const WHITE_SRGB: Field = Field::new(
     "srgb",
     "[r, g, b] from 20 to 255 or \"#rrggbb\"",
-    Allowed::Said("three numbers, or six hexadecimal digits"),
+    Allowed::Described("three numbers, or six hexadecimal digits"),
 );
 const REFLECTANCE: Field = Field::number(
     "reflectance",

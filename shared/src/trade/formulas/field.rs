@@ -34,7 +34,7 @@ pub enum Allowed {
     /// A group of fields.
     Group(&'static [Field]),
     /// Values that are described in words.
-    Said(&'static str),
+    Described(&'static str),
 }
 
 /// An error: a field that is out of range, and what is allowed in it.
@@ -192,7 +192,7 @@ impl fmt::Display for Allowed {
                 let names: Vec<_> = fields.iter().map(|field| field.name).collect();
                 write!(f, "an object of {}", names.join(", "))
             }
-            Allowed::Said(words) => f.write_str(words),
+            Allowed::Described(words) => f.write_str(words),
         }
     }
 }

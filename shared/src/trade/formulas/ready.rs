@@ -39,7 +39,7 @@ const KIND: Field = Field::new(
 const STARTED: Field = Field::new(
     "started",
     "RFC 3339",
-    Allowed::Said("a moment such as 2025-03-01T18:00:00+01:00"),
+    Allowed::Described("a moment such as 2025-03-01T18:00:00+01:00"),
 );
 const MIN: Field = Field::new(
     "min",
