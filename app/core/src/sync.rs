@@ -63,14 +63,14 @@ async fn carry_out<K: Kv, S: Surroundings>(
     command: Command,
 ) -> Event {
     match command {
-        Command::LoadUnsent { most } => told(store.load_unsent(most).await, Event::Unsent),
+        Command::LoadUnsent { most } => read_event(store.load_unsent(most).await, Event::Unsent),
         Command::Settle { settled, progress } => stored(store.settle(&settled, progress).await),
         Command::WantBlobs(hashes) => stored(store.want_blobs(&hashes).await),
         Command::Apply { entries, progress } => stored(store.apply(entries, progress).await.map(drop)),
-        Command::LoadHoldings { after } => told(store.load_holdings(after).await, Event::Holdings),
+        Command::LoadHoldings { after } => read_event(store.load_holdings(after).await, Event::Holdings),
         Command::MarkUnsent(ids) => stored(store.mark_unsent(&ids).await),
         Command::UnconfirmBlobs(progress) => stored(store.doubt_blobs(progress).await),
-        Command::LoadUnsentBlobs => told(store.load_unsent_blobs().await, Event::UnsentBlobs),
+        Command::LoadUnsentBlobs => read_event(store.load_unsent_blobs().await, Event::UnsentBlobs),
         Command::SettleBlobs(settled) => stored(store.settle_blobs(&settled).await),
         Command::PutBlob(hash) => match store.outgoing_blob(&hash).await {
             Ok(Some(blob)) => server.put_blob(blob).await,
@@ -81,7 +81,7 @@ async fn carry_out<K: Kv, S: Surroundings>(
     }
 }
 
-fn told<T>(read: Result<T, StoreError>, event: impl FnOnce(T) -> Event) -> Event {
+fn read_event<T>(read: Result<T, StoreError>, event: impl FnOnce(T) -> Event) -> Event {
     read.map_or(Event::NotStored, event)
 }
 

@@ -27,16 +27,16 @@ thread_local! {
 pub fn answer(name: &str, text: &str) -> Result<String, String> {
     let (asked, rest) = text.split_once('\n').unwrap_or((text, ""));
     match name {
-        ProfitabilityQuery::NAME => told(&truth(&read(asked)?, rest)),
-        HiddenDamageQuery::NAME => told(&hidden(&read(asked)?, rest)),
-        TheBooks::NAME => told(&the_books(&read(asked)?, rest)),
-        Loss::NAME => told(&loss(&read(asked)?, rest)),
-        Took::NAME => told(&took(&read(asked)?, rest)),
-        Looks::NAME => told(&the_looks(&read(asked)?, rest)),
+        ProfitabilityQuery::NAME => to_json(&truth(&read(asked)?, rest)),
+        HiddenDamageQuery::NAME => to_json(&hidden(&read(asked)?, rest)),
+        TheBooks::NAME => to_json(&the_books(&read(asked)?, rest)),
+        Loss::NAME => to_json(&loss(&read(asked)?, rest)),
+        Took::NAME => to_json(&took(&read(asked)?, rest)),
+        Looks::NAME => to_json(&the_looks(&read(asked)?, rest)),
         #[cfg(feature = "zones")]
-        TheRun::NAME => told(&planning::run(read(asked)?, rest)),
+        TheRun::NAME => to_json(&planning::run(read(asked)?, rest)),
         #[cfg(feature = "zones")]
-        TheDays::NAME => told(&planning::days(read(asked)?, rest)),
+        TheDays::NAME => to_json(&planning::days(read(asked)?, rest)),
         other => Err(format!("there is no question called {other}")),
     }
 }
@@ -45,7 +45,7 @@ fn read<T: DeserializeOwned>(text: &str) -> Result<T, String> {
     serde_json::from_str(text).map_err(|error| error.to_string())
 }
 
-fn told<T: Serialize>(answer: &T) -> Result<String, String> {
+fn to_json<T: Serialize>(answer: &T) -> Result<String, String> {
     serde_json::to_string(answer).map_err(|error| error.to_string())
 }
 
@@ -62,7 +62,7 @@ fn hidden(asked: &HiddenDamageQuery, text: &str) -> Vec<PartTold> {
 }
 
 fn the_books(asked: &TheBooks, text: &str) -> BooksTold {
-    books::told(asked, &PairLedger::of(rows(text)))
+    books::in_words(asked, &PairLedger::of(rows(text)))
 }
 
 fn loss(asked: &Loss, text: &str) -> Vec<Option<f64>> {
@@ -131,5 +131,5 @@ fn took(asked: &Took, text: &str) -> Vec<(String, f64)> {
 }
 
 fn the_looks(asked: &Looks, text: &str) -> Vec<LookTold> {
-    looks::told(asked, &rows(text))
+    looks::in_words(asked, &rows(text))
 }

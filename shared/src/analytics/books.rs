@@ -53,7 +53,7 @@ pub(super) struct BooksRow {
 }
 
 /// The books in words.
-pub(super) fn told(asked: &TheBooks, ledger: &PairLedger) -> BooksTold {
+pub(super) fn in_words(asked: &TheBooks, ledger: &PairLedger) -> BooksTold {
     let shop = asked.shop.state();
     let all = ledger.books(&shop);
     let rows = rows(asked, &all, ledger, &shop);

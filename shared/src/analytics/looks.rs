@@ -24,7 +24,7 @@ pub struct LookTold {
 }
 
 /// When to check each part, the earliest first; empty if the question has no valid day.
-pub(super) fn told(asked: &Looks, shop: &[PairFacts]) -> Vec<LookTold> {
+pub(super) fn in_words(asked: &Looks, shop: &[PairFacts]) -> Vec<LookTold> {
     let Some(today) = Day::parse(&asked.today) else {
         return Vec::new();
     };

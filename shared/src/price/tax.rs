@@ -60,7 +60,7 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    /// RateEstimate by hand: 119.00 with 19 % in it is 100.00 and 19.00; of 65.00, 65 · 19 / 119 = 10.378…; 8.1 % on 65.00 is
+    /// Calculated by hand: 119.00 with 19 % in it is 100.00 and 19.00; of 65.00, 65 · 19 / 119 = 10.378…; 8.1 % on 65.00 is
     /// 5.265, which is rounded up; 5 % on 0.10 is half a cent, which is rounded up; 10 % in 0.05 is 0.4545… cents.
     #[test]
     fn as_reckoned_by_hand() {

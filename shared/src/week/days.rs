@@ -7,7 +7,7 @@ use crate::plan::{Instance, PromiseDay, SolveLimits, days, promise, solve};
 
 /// How many days are shown; more if the suggested one comes later.
 const SHOWN: usize = 10;
-/// A day with at least this probability is certain enough: the days after it are not shown.
+/// A probability above this is shown as 1: the day is kept whatever else is planned.
 const SURE: f64 = 0.995;
 
 /// The days that can be promised for `new` beside the jobs in the shop. Held jobs count as well, because they will come
@@ -28,7 +28,7 @@ pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &WeekInput<'_>) ->
     let from = from.filter(|from| suggested.is_none_or(|at| *from < all[at].end));
     let last = suggested.map_or(SHOWN, |at| SHOWN.max(at + 2));
     let day_of = |day: &PromiseDay| bench.week.day(day.end - 1).map(|day| day.to_string());
-    let told = all.iter().take(last).filter_map(|day| {
+    let shown = all.iter().take(last).filter_map(|day| {
         Some(DayTold {
             day: day_of(day)?,
             load: (day.planned as f64 / (day.minutes.max(1)) as f64).clamp(0.0, 1.0),
@@ -37,7 +37,7 @@ pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &WeekInput<'_>) ->
         })
     });
     DaysTold {
-        days: told.collect(),
+        days: shown.collect(),
         suggested: suggested.and_then(|at| day_of(&all[at])).unwrap_or_default(),
         from: from.map_or_else(String::new, |from| bench.week.time(from)),
     }
@@ -53,6 +53,6 @@ fn promised_days(
         let plan = solve(instance, &SolveLimits::default()).ok()?;
         return Some((days(instance, &plan), None));
     }
-    let told = promise(instance, new, kept, &SolveLimits::default()).ok()?;
-    Some((told.days, told.from))
+    let promised = promise(instance, new, kept, &SolveLimits::default()).ok()?;
+    Some((promised.days, promised.from))
 }

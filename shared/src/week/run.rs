@@ -117,14 +117,14 @@ impl PlanInWords<'_> {
         };
         Some(Run {
             place: place.to_owned(),
-            jobs: run.iter().map(|block| self.told(block)).collect(),
+            jobs: run.iter().map(|block| self.run_job(block)).collect(),
             now,
             when,
             why: self.why(&run),
         })
     }
 
-    fn told(&self, block: &PlannedOperation) -> RunJob {
+    fn run_job(&self, block: &PlannedOperation) -> RunJob {
         let (job, chain) = (self.job(block.pair), &self.bench.chains[block.pair]);
         let operation = &chain.pair.operations[block.operation];
         let at = chain.of[block.operation];

@@ -33,7 +33,7 @@ pub fn compare(spots: &Spots, white_percent: f64) -> Result<CalcAnswer, InvalidF
     let next = match spots {
         [] => "Tap the colour that it should be.",
         [_] => "Now tap the colour that was mixed.",
-        _ => return difference(spots, white_percent).map(|found| told(&found, spots.len() > 2)),
+        _ => return difference(spots, white_percent).map(|found| compared_answer(&found, spots.len() > 2)),
     };
     Ok(CalcAnswer::new(next.to_owned()))
 }
@@ -68,7 +68,7 @@ fn difference(spots: &Spots, white_percent: f64) -> Result<Difference, InvalidFi
         })
 }
 
-fn told(found: &Difference, corrected: bool) -> CalcAnswer {
+fn compared_answer(found: &Difference, corrected: bool) -> CalcAnswer {
     let apart = rounded(found.delta_e00, 1);
     let verdict = if found.delta_e00 <= SEEN {
         "hardly anybody will see it."

@@ -112,7 +112,7 @@ impl Calculation for AllowanceInput {
         Ok(RateEstimate {
             prior,
             prior_from,
-            posterior: prior.after(own).told(),
+            posterior: prior.after(own).posterior(),
         })
     }
 }

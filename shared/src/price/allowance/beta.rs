@@ -84,7 +84,7 @@ impl Beta {
     }
 
     /// The distribution with its mean and quantiles.
-    pub fn told(self) -> Posterior {
+    pub fn posterior(self) -> Posterior {
         let (weight, mean) = (self.weight(), self.mean());
         Posterior {
             alpha: self.alpha,
