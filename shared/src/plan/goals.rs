@@ -26,9 +26,9 @@ const SETTING_UP: i64 = 40;
 const ATTEMPTS: u64 = 4;
 const SHORTER: u64 = 2;
 /// Choices that are later than the best schedule by more than one part in this many are not turned into schedules.
-const HOPE: u64 = 100;
+const LATER_SHARE: u64 = 100;
 /// After how many failures the beam is widened.
-const IN_VAIN: u64 = 3;
+const WIDEN_AFTER: u64 = 3;
 /// How many states of a beam take as long as one change in another search.
 const STATES: u64 = 4;
 /// The least width of a beam, and its width where there is time for it.
@@ -87,7 +87,7 @@ impl<'p> GoalSearch<'p> {
         let held: Vec<bool> = self.problem.ops.iter().map(Op::can_be_held).collect();
         // Soft join windows are kept at first, which is mostly better; if time is left, both ways are compared.
         let mut holds = &held;
-        let mut in_vain = 0;
+        let mut failures = 0;
         let fills = FILLS.iter().cycle().zip(LEFT.iter().cycle());
         for (beam, (fill, left)) in (0..).zip(fills) {
             // One beam is always run, unless a schedule is known already.
@@ -97,15 +97,15 @@ impl<'p> GoalSearch<'p> {
             let is_near = near.is_some() || beam >= FRESH;
             let begin = is_near.then(|| self.begin(near)).flatten();
             if !self.choose(self.for_work(*fill), begin.as_deref()) {
-                in_vain += 1;
-                if in_vain == IN_VAIN {
+                failures += 1;
+                if failures == WIDEN_AFTER {
                     // There are no untried choices near the best schedule: a wider beam for each choice.
-                    (width, in_vain) = (2 * width, 0);
+                    (width, failures) = (2 * width, 0);
                     self.tried.clear();
                 }
                 continue;
             }
-            in_vain = 0;
+            failures = 0;
             states = states.saturating_sub(beam_states(width));
             self.beam.fill(self.for_work(*left));
             self.carry(holds, width, keep_going);
@@ -151,10 +151,10 @@ impl<'p> GoalSearch<'p> {
     fn choose(&mut self, fill: i64, begin: Option<&[usize]>) -> bool {
         self.assignment.fill(fill);
         for attempt in 0..ATTEMPTS {
-            let (trials, heat) = match begin {
+            let (trials, temperatures) = match begin {
                 Some(begin) => {
                     self.assignment.begin_with(begin.to_vec());
-                    (NEARBY, slot_assignment::WARMTH)
+                    (NEARBY, slot_assignment::WARM_START_TEMPERATURE)
                 }
                 None => {
                     self.assignment.begin_soon();
@@ -162,11 +162,11 @@ impl<'p> GoalSearch<'p> {
                 }
             };
             if self.assignment.has_any() {
-                self.assignment.run(trials >> (SHORTER * attempt), heat);
+                self.assignment.run(trials >> (SHORTER * attempt), temperatures);
             }
             // Choices that are late in the capacity model are seldom less late in a schedule.
             let best = self.best.as_ref().map_or(u64::MAX, |best| best.value().late);
-            if self.assignment.late() as u64 > best.saturating_add(best / HOPE) {
+            if self.assignment.late() as u64 > best.saturating_add(best / LATER_SHARE) {
                 return false;
             }
             if !self.tried.iter().any(|tried| tried == self.assignment.chosen()) {

@@ -18,7 +18,7 @@ const PATIENCE: usize = 4;
 /// Final prices are whole numbers of this fraction, so that the bound loses nothing by rounding.
 const PARTS: f64 = 64.0;
 /// The highest price of a minute.
-const DEAREST: f64 = 1e9;
+const MOST_PRICE: f64 = 1e9;
 
 /// The choices of all pairs with the least lateness of each.
 struct LagrangianRelaxation {
@@ -63,7 +63,7 @@ pub(super) fn lower_bound(problem: &PlanProblem, known: u64) -> u64 {
         }
         let step = length * gap / square;
         for (price, excess) in prices.iter_mut().zip(&excess) {
-            *price = (*price + step * excess).clamp(0.0, DEAREST);
+            *price = (*price + step * excess).clamp(0.0, MOST_PRICE);
         }
     }
     market.exact(&best.1)

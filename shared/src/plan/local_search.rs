@@ -10,9 +10,9 @@ use super::timetable::Timetable;
 use super::value::PlanCost;
 
 /// How much worse a change may be on average, at first and at last, as a share of the initial cost.
-const HEAT: (f64, f64) = (0.01, 0.000_04);
+const INITIAL_TEMPERATURE: (f64, f64) = (0.01, 0.000_04);
 /// The same after a search over priorities: a higher temperature would undo its result.
-const WARMTH: (f64, f64) = (0.003, 0.000_04);
+const WARM_START_TEMPERATURE: (f64, f64) = (0.003, 0.000_04);
 /// The distances by which something is moved.
 const REACHES: [usize; 4] = [2, 6, 25, 120];
 /// The probabilities of moves, in percent: of one operation; of a change of which join windows are kept, where there
@@ -85,8 +85,12 @@ impl<'p> LocalSearch<'p> {
         if self.problem.ops.len() < 2 {
             return;
         }
-        let heat = if self.problem.has_chains() { WARMTH } else { HEAT };
-        let mut cooling = Cooling::new(&self.timetable.value(), heat);
+        let temperatures = if self.problem.has_chains() {
+            WARM_START_TEMPERATURE
+        } else {
+            INITIAL_TEMPERATURE
+        };
+        let mut cooling = Cooling::new(&self.timetable.value(), temperatures);
         for stage in stages(trials, STAGES) {
             for trial in stage {
                 if trial % 64 == 0 && !keep_going() {

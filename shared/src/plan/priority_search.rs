@@ -10,7 +10,7 @@ use super::value::PlanCost;
 /// How much worse a change may be on average, at first and at last, as a share of the initial cost.
 pub(super) const INITIAL_TEMPERATURE: (f64, f64) = (0.01, 0.000_5);
 /// The same for a good initial list: a higher temperature would undo it.
-pub(super) const WARMTH: (f64, f64) = (0.003, 0.000_5);
+pub(super) const WARM_START_TEMPERATURE: (f64, f64) = (0.003, 0.000_5);
 /// A change is given up when the list after the moved runs is worse by this share of the initial cost.
 const MARGIN: f64 = 0.005;
 /// The probabilities of moves, in percent: of whole pairs; of the latest of some pairs up or the earliest down; of a
@@ -82,10 +82,10 @@ impl<'p> PrioritySearch<'p> {
     }
 
     /// Tries so many changes.
-    pub(super) fn run(&mut self, trials: u64, heat: (f64, f64), keep_going: &dyn Fn() -> bool) {
+    pub(super) fn run(&mut self, trials: u64, temperatures: (f64, f64), keep_going: &dyn Fn() -> bool) {
         self.back_to_best();
         let begun = self.serial.value();
-        let mut cooling = Cooling::new(&begun, heat);
+        let mut cooling = Cooling::new(&begun, temperatures);
         let margin = (begun.guide as f64 * MARGIN) as u64;
         for stage in stages(trials, STAGES) {
             for trial in stage {

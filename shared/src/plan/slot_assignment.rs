@@ -9,14 +9,14 @@ use super::random_series::RandomSeries;
 /// How much worse a change may be on average, at first and at last, in days that a pair of mean weight is late.
 pub(super) const INITIAL_TEMPERATURE: (f64, f64) = (1.0, 0.01);
 /// The same where it begins with good choices.
-pub(super) const WARMTH: (f64, f64) = (0.3, 0.01);
+pub(super) const WARM_START_TEMPERATURE: (f64, f64) = (0.3, 0.01);
 /// The number of temperature stages.
 const STAGES: u64 = 40;
 /// The penalty for work that has no room in a slot, as a multiple of what it costs to do the work of a mean pair one
 /// slot later.
 const OVERLOAD_PENALTY: f64 = 3.0;
 /// The greatest penalty for a minute, so that sums do not overflow.
-const DEAREST: f64 = 1_000_000.0;
+const MOST_PRICE: f64 = 1_000_000.0;
 /// The distances by which a choice is changed.
 const NEIGHBOURHOOD_SIZES: [usize; 4] = [1, 3, 12, 1 << 20];
 /// A day, in minutes.
@@ -75,7 +75,7 @@ impl<'l> SlotAssignment<'l> {
     pub(super) fn new(problem: &PlanProblem, model: &'l CapacityModel, seed: u64) -> Self {
         let weight = problem.pairs.iter().map(|pair| pair.weight).sum::<u64>() as f64;
         let work = problem.ops.iter().map(|op| op.minutes).sum::<i64>();
-        let dearness = OVERLOAD_PENALTY * weight / work.max(1) as f64;
+        let price = OVERLOAD_PENALTY * weight / work.max(1) as f64;
         let next = model.slots.iter().skip(1).map(|end| *end as f64);
         let prices = model
             .slots
@@ -84,7 +84,7 @@ impl<'l> SlotAssignment<'l> {
             .map(|(end, next)| {
                 let end = *end as f64;
                 let gap = next.map_or(DAY, |next| next - end);
-                (gap * dearness).clamp(1.0, DEAREST) as i64
+                (gap * price).clamp(1.0, MOST_PRICE) as i64
             });
         let mut assignment = Self {
             model,
@@ -140,13 +140,13 @@ impl<'l> SlotAssignment<'l> {
     }
 
     /// Tries so many changes, and ends with the best choices found.
-    pub(super) fn run(&mut self, trials: u64, heat: (f64, f64)) {
+    pub(super) fn run(&mut self, trials: u64, temperatures: (f64, f64)) {
         let mut best = (self.cost, self.chosen.clone());
-        let factor = root(heat.1 / heat.0, STAGES);
-        let mut warmth = heat.0;
+        let factor = root(temperatures.1 / temperatures.0, STAGES);
+        let mut temperature = temperatures.0;
         for stage in stages(trials, STAGES) {
             for _ in stage {
-                let Some(proposal) = self.propose(warmth) else {
+                let Some(proposal) = self.propose(temperature) else {
                     continue;
                 };
                 self.accept(&proposal);
@@ -155,15 +155,15 @@ impl<'l> SlotAssignment<'l> {
                     best.1.copy_from_slice(&self.chosen);
                 }
             }
-            warmth *= factor;
+            temperature *= factor;
         }
         self.begin_with(best.1);
     }
 
-    /// A change that costs not much more: on average, `warmth` days of a mean pair. None if the change drawn costs
+    /// A change that costs not much more: on average, `temperature` days of a mean pair. None if the change drawn costs
     /// more, or would change nothing.
-    fn propose(&mut self, warmth: f64) -> Option<Proposal> {
-        let limit = self.cost + (self.random.exponential() * warmth * self.day) as i64;
+    fn propose(&mut self, temperature: f64) -> Option<Proposal> {
+        let limit = self.cost + (self.random.exponential() * temperature * self.day) as i64;
         let mut proposal = self.changed()?;
         let late = |choice: usize| self.model.choices[choice].late;
         let changes = proposal.changes().iter();
@@ -250,7 +250,7 @@ impl<'l> SlotAssignment<'l> {
     #[inline]
     fn too_much(&self, changes: &[SlotChange]) -> i64 {
         let slots = || self.load.iter().zip(&self.room).zip(&self.prices);
-        let dear = |load: i32, room: i32, price: i64| i64::from((load - room).max(0)) * price;
+        let penalty = |load: i32, room: i32, price: i64| i64::from((load - room).max(0)) * price;
         let of = |change: &SlotChange| {
             let to = self.model.minutes(change.to).iter();
             to.zip(self.model.minutes(change.from))
@@ -258,18 +258,18 @@ impl<'l> SlotAssignment<'l> {
         };
         match changes {
             [] => slots()
-                .map(|((load, room), price)| dear(*load, *room, *price))
+                .map(|((load, room), price)| penalty(*load, *room, *price))
                 .sum(),
             [one] => {
                 let slots = slots().zip(of(one));
                 slots
-                    .map(|(((load, room), price), one)| dear(load + one, *room, *price))
+                    .map(|(((load, room), price), one)| penalty(load + one, *room, *price))
                     .sum()
             }
             [one, other, ..] => {
                 let slots = slots().zip(of(one).zip(of(other)));
                 let costs = slots
-                    .map(|(((load, room), price), (one, other))| dear(load + one + other, *room, *price));
+                    .map(|(((load, room), price), (one, other))| penalty(load + one + other, *room, *price));
                 costs.sum()
             }
         }

@@ -165,8 +165,8 @@ fn ranked<'p>(
     going: &dyn Fn() -> bool,
 ) -> Option<Timetable<'p>> {
     // A schedule in which everything is late as possible is no good start if only early completion counts.
-    let heat = match &found {
-        Some(timetable) if !timetable.value().is_in_time() => priority_search::WARMTH,
+    let temperatures = match &found {
+        Some(timetable) if !timetable.value().is_in_time() => priority_search::WARM_START_TEMPERATURE,
         _ => priority_search::INITIAL_TEMPERATURE,
     };
     let mut begin = orders.to_vec();
@@ -179,7 +179,7 @@ fn ranked<'p>(
         Some(timetable) => (start(&timetable.holds).1, timetable.holds.clone()),
         None => cheaper(problem, start),
     };
-    search.run(trials, heat, going);
+    search.run(trials, temperatures, going);
     let ranked = Timetable::new(problem, &search.serial.order(), &holds);
     let both = found.into_iter().chain(ranked);
     both.min_by_key(|timetable| timetable.value().cost())

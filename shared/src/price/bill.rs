@@ -23,7 +23,7 @@ const GREATEST_MINOR: i64 = 10_000_000_000;
 /// The total of a ticket and what has been paid on it, in minor units.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct Bill {
-    /// The agreed rate of tax, as in [`field::TAX`].
+    /// The agreed rate of tax, as in [`TAX`](crate::log::body::field::TAX).
     pub rate: Option<i64>,
     /// The price of everything on it, with its tax.
     pub total: Due,

@@ -122,7 +122,7 @@ pub struct Summary {
     /// SHA-256 of the thumbnail that stands for the pair in lists.
     #[serde(default)]
     pub face: Option<String>,
-    /// Which kind of shoe or other goods, by its word in [`Goods`](crate::trade::Goods); empty if not stated.
+    /// Which kind of shoe or other goods, by its word in [`Goods`]; empty if not stated.
     #[serde(default)]
     pub goods: String,
     /// Remarks on it, for the search: the newest ones, cut at [`NOTES`] characters.

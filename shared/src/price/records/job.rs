@@ -183,7 +183,7 @@ pub struct JobFacts {
     /// The earlier work that it repeats because of a complaint.
     #[serde(rename = "x", default, skip_serializing_if = "Option::is_none")]
     pub complaint: Option<ComplaintFact>,
-    /// The rate of tax agreed on its ticket, as in [`field::TAX`].
+    /// The rate of tax agreed on its ticket, as in [`TAX`](crate::log::body::field::TAX).
     #[serde(rename = "r", default, skip_serializing_if = "Option::is_none")]
     pub tax: Option<i64>,
     /// When it was opened.

@@ -34,7 +34,7 @@ pub struct TicketFacts {
     /// The payments, in order.
     #[serde(rename = "m", default, skip_serializing_if = "Vec::is_empty")]
     pub money: Vec<Money>,
-    /// The rate of tax agreed on it, as in [`field::TAX`].
+    /// The rate of tax agreed on it, as in [`TAX`](crate::log::body::field::TAX).
     #[serde(rename = "x", default, skip_serializing_if = "Option::is_none")]
     pub tax: Option<i64>,
 }
