@@ -1,12 +1,12 @@
-//! Weeks at an invented bench: pairs come in, a day is promised for each, the work takes as long as it takes, and it is
-//! counted how often the promise was kept. The plan knows medians and how durations spread; the bench draws them itself,
-//! from the same laws and with dice of its own.
+//! Weeks at an invented bench: pairs come in, a day is promised for each, the work takes as long as it takes, and the
+//! test counts how often the promise was kept. The plan knows the medians and spreads of durations; the bench draws
+//! durations from the same distributions with random numbers of its own.
 //!
-//! Monday to Friday, nine to one and two to six, one pair of hands. Each morning pairs come in, as many as make up the
-//! load. A chain is three to five operations of 10 to 60 minutes whose ninetieth percentile is 1.3 to 1.9 times their
-//! median, with waits after some; one pair in five hides damage that shows after the first operation. Work goes on
-//! block by block, planned anew after each; what is not finished when a window closes goes on when the next one opens.
-//! All of it invented: common practice, no source.
+//! The hours are Monday to Friday, nine to one and two to six, with one worker. Each morning as many pairs come in as
+//! make up the load. A chain is three to five operations of 10 to 60 minutes whose ninetieth percentile is 1.3 to 1.9
+//! times their median, with waits after some; one pair in five has hidden damage that is found after the first
+//! operation. Work goes on block by block, planned anew after each; an operation that is not finished when a window
+//! closes continues when the next one opens. All of it invented: common practice, no source.
 
 #[path = "simulated_shop/dice.rs"]
 #[allow(dead_code, reason = "these weeks throw fewer of the dice")]
@@ -16,16 +16,16 @@ use dice::Dice;
 use shared::plan::{Instance, PlanOperation, PlanPair, PossibleDamage, SolveLimits, promise, solve};
 
 const DAY: i64 = 1440;
-/// How surely a day is promised.
+/// The probability with which a promised day should be kept.
 const SURE: f64 = 0.8;
-/// How often a hidden damage is there.
+/// The probability of hidden damage.
 const HIDDEN: f64 = 0.2;
-/// Of the time that is open so much is work that comes in.
+/// The share of the open time that the incoming work takes.
 const LOAD: f64 = 0.75;
 /// The standard normal quantile of 0.9.
 const Z90: f64 = 1.281_551_565_544_600_4;
 
-/// Windows of so many weeks from a minute on.
+/// The windows of so many weeks from a minute on.
 fn windows(from: i64, weeks: i64) -> Vec<[i64; 2]> {
     let first = from.div_euclid(DAY);
     let days = (first..first + weeks * 7).filter(|day| day.rem_euclid(7) < 5);
@@ -38,14 +38,14 @@ fn windows(from: i64, weeks: i64) -> Vec<[i64; 2]> {
     all.filter(|window| window[1] > from).collect()
 }
 
-/// A pair in the shop: what is left, and what was promised.
+/// A pair in the shop: the work left, and what was promised.
 struct InShop {
     pair: PlanPair,
-    /// Operations done.
+    /// The number of operations done.
     done: usize,
     ready: i64,
-    /// The end of the day promised, the minute that is kept as surely as asked, the half hour from which it is promised,
-    /// and how surely the day is.
+    /// The end of the promised day, the minute that is kept with the requested probability, the half hour from which
+    /// the pair is promised, and the probability of the day.
     due: i64,
     by: i64,
     from: i64,
@@ -74,15 +74,15 @@ struct Bench {
 /// What is promised to the customers of these weeks.
 #[derive(Clone, Copy, PartialEq)]
 enum Promised {
-    /// The end of the first day that is sure enough.
+    /// The end of the first day with at least the requested probability.
     Day,
     /// The day and the half hour from which it can be collected.
     Hour,
-    /// The very minute.
+    /// The exact minute.
     Minute,
 }
 
-/// What came of a pair: whether what was promised was kept, and how surely its day was said to be.
+/// The result for a pair: whether the promise was kept, and the stated probability of its day.
 #[derive(Clone, Copy)]
 struct Told {
     kept: bool,
@@ -136,7 +136,7 @@ impl Bench {
         }
     }
 
-    /// A pair comes in, and a day is promised for it.
+    /// Takes in a pair, and promises a day for it.
     fn take_in(&mut self) {
         let pair = self.new_pair();
         let limits = SolveLimits {
@@ -184,7 +184,7 @@ impl Bench {
         }
     }
 
-    /// One operation, as long as it takes.
+    /// Does one operation with a random duration.
     fn operate(&mut self, at: usize) {
         let one = &mut self.here[at];
         let operation = one.pair.operations[one.done].clone();
@@ -221,7 +221,7 @@ impl Bench {
     }
 }
 
-/// So many weeks, and what came of the pairs.
+/// Simulates so many weeks. Returns the results of the pairs.
 fn weeks(seed: u64, count: i64, promised: Promised) -> Vec<Told> {
     let mut bench = Bench {
         dice: Dice::new(seed),
@@ -231,7 +231,7 @@ fn weeks(seed: u64, count: i64, promised: Promised) -> Vec<Told> {
         told: Vec::new(),
         promised,
     };
-    // Of a pair, on average: 4 operations of 35 minutes, half as long again in one of ten, and the hidden damage.
+    // The mean minutes of a pair: 4 operations of 35 minutes, the spread above the median, and the hidden damage.
     let attended = 4.0 * 35.0 * 1.06 + HIDDEN * 40.0;
     let mut owed = 0.0;
     for day in (0..count * 7).filter(|day| day % 7 < 5) {
@@ -246,7 +246,7 @@ fn weeks(seed: u64, count: i64, promised: Promised) -> Vec<Told> {
     bench.told
 }
 
-/// How often what was promised was kept, how often the day was said to be, and of how many pairs.
+/// The share of promises kept, the mean stated probability of the day, and the number of pairs.
 fn kept(promised: Promised) -> (f64, f64, usize) {
     let asked = |name: &str| std::env::var(name).ok().and_then(|asked| asked.parse().ok());
     let (count, from) = (
@@ -262,7 +262,7 @@ fn kept(promised: Promised) -> (f64, f64, usize) {
     (kept, said, told.len())
 }
 
-/// What the counter suggests is a day and a half hour. `WAXEND_WEEKS` for more of them, `WAXEND_SEED` for others.
+/// The counter suggests a day and a half hour. `WAXEND_WEEKS` sets the number of weeks, `WAXEND_SEED` the seed.
 #[test]
 fn what_is_suggested_is_kept_as_often_as_asked() {
     let (hour, _, count) = kept(Promised::Hour);
@@ -283,7 +283,8 @@ fn what_is_promised_to_the_minute_is_kept_as_often_as_asked() {
     );
 }
 
-/// A day ends later than the minute that would do, so that it is kept more often than asked for; about as often as is said.
+/// A day ends later than the minute that would suffice, so it is kept more often than requested, and about as often as
+/// stated.
 #[test]
 fn a_whole_day_is_kept_about_as_often_as_it_says() {
     let (day, said, count) = kept(Promised::Day);

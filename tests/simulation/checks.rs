@@ -203,7 +203,10 @@ fn lives(held: &BTreeMap<EntryId, ReceivedEntry>) -> BTreeMap<SubjectId, PairHis
 
 fn the_phone_shows_what_the_entries_say(phone: &Phone, lives: &BTreeMap<SubjectId, PairHistory>) {
     for (pair, life) in lives {
-        assert_eq!(&now(phone.store.life(*pair)).expect("the phone reads"), life);
+        assert_eq!(
+            &now(phone.store.pair_history(*pair)).expect("the phone reads"),
+            life
+        );
     }
     let fresh: BTreeMap<_, _> = lives.values().map(|life| (life.id, Summary::of(life))).collect();
     let ids: Vec<_> = fresh.keys().copied().collect();

@@ -66,7 +66,7 @@ async fn on_pair(
     pair: &Summary,
     pairs: &[Summary],
 ) -> Result<(), StoreError> {
-    let life = store.life(pair.id).await?;
+    let life = store.pair_history(pair.id).await?;
     let Some(job) = dice.pick(&pair.jobs).cloned() else {
         return Ok(());
     };

@@ -269,7 +269,7 @@ async fn history(pairs: u64) {
         making += js_sys::Date::now() - start;
         if bytes > 1_000_000 || number == 0 {
             bytes = 0;
-            if let Err(error) = store.absorb(std::mem::take(&mut page), Progress::default()).await {
+            if let Err(error) = store.apply(std::mem::take(&mut page), Progress::default()).await {
                 tell("history", &Err(error.to_string()));
             }
         }

@@ -1,12 +1,12 @@
-//! The core of the bench app: what it does, without what it looks like.
+//! The core of the bench app: what it does, without the screens.
 //!
 //! - [`commands`]: what a repairer does, as the entries it writes.
-//! - [`pair_history`], [`stations`], [`calc`]: what screens show, told from folded records.
-//! - [`undo`]: what was done on this device and can be taken back.
+//! - [`pair_history`], [`stations`], [`calc`]: what screens show, derived from folded records.
+//! - [`undo`]: what was done on this device and can be undone.
 //! - [`store`]: everything the device knows, complete without a network; [`sync`]: one round with the server.
-//! - `browser` (a feature): IndexedDB, the clock and chance of a real page.
+//! - `browser` (a feature): IndexedDB, the clock and random numbers of a real page.
 //!
-//! No Leptos: the simulation, the store's contract page and this crate's tests build without it.
+//! It does not use Leptos: the simulation, the store's contract page and this crate's tests build without it.
 
 #[cfg(feature = "browser")]
 pub mod browser;

@@ -1,6 +1,6 @@
-//! Where each pair in the shop stands: at a station, drying, waiting for somebody, or ready.
+//! Where each job in the shop is: at a station, drying, waiting for a customer or for material, or ready.
 //!
-//! Pure: from the summaries of the pairs in the shop and the clock to what the Bench shows.
+//! Pure: from the summaries of the pairs in the shop and the time to what the Bench shows.
 
 mod jobs;
 mod spans;
@@ -12,30 +12,30 @@ use shared::trade::{Station, operation};
 pub use jobs::{goods, planned};
 pub use spans::{minutes_in_words, nearness, ready_for, time_left};
 
-/// Characters of an id as it is written: a UUID with hyphens.
+/// The length of a UUID with hyphens, in characters.
 const ID_LENGTH: usize = 36;
 
-/// Where a job stands.
+/// The place of a job on the Bench.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum JobPlace {
-    /// Its next operation is done here.
+    /// The station of its next operation.
     At(Station),
-    /// Its next operation is the shop's own.
+    /// Its next operation is one of the shop's own, without a station.
     OwnWork,
-    /// Nothing is left but the final check.
+    /// Only the final check is left.
     FinalCheck,
-    /// Until its time is over.
+    /// It dries or sets until the time of a wait is over.
     Drying,
-    /// A question is open.
+    /// A question to the customer is open.
     Customer,
-    /// Something is ordered.
+    /// Material is ordered.
     Material,
-    /// On its shelf.
+    /// It is ready, on its shelf.
     Ready,
 }
 
 impl JobPlace {
-    /// Where a job stands at this moment. What holds it comes before what is next.
+    /// The place of a job at a time. A wait or question comes before the next operation.
     pub fn of(job: &JobLine, now: UnixMs) -> JobPlace {
         if job.ready_at.is_some() {
             return JobPlace::Ready;
@@ -56,7 +56,7 @@ impl JobPlace {
         }
     }
 
-    /// What the Bench calls it.
+    /// The name of the place on the Bench.
     pub fn words(&self) -> &str {
         match self {
             JobPlace::At(station) => station.words(),
@@ -69,12 +69,12 @@ impl JobPlace {
         }
     }
 
-    /// Whether somebody works there.
+    /// Whether work is done at this place.
     fn is_work(&self) -> bool {
         matches!(self, JobPlace::At(_) | JobPlace::OwnWork | JobPlace::FinalCheck)
     }
 
-    /// Where it comes on the Bench: work first, in the order a pair goes through the stations; waits after it.
+    /// The order of the places on the Bench: work first, in the order in which a pair passes the stations, then waits.
     fn rank(&self) -> usize {
         let stations = Station::KNOWN.len();
         match self {
@@ -99,18 +99,18 @@ pub struct StationRow {
     pub pair: SubjectId,
     /// What it is, in words; never empty.
     pub title: String,
-    /// Whose it is.
+    /// The customer's name.
     pub customer: String,
-    /// SHA-256 of the thumbnail by which it is known.
+    /// SHA-256 of the thumbnail that stands for the pair in lists.
     pub face: Option<String>,
-    /// Its kind of goods, a word of the price list; empty if not said.
+    /// Its kind of goods, by its word in [`Goods`](shared::trade::Goods); empty if not stated.
     pub goods: String,
     /// The job.
     pub job: JobLine,
 }
 
 impl StationRow {
-    /// What the pair answers to: its number, else what it is.
+    /// The name of the job on the Bench: its tag number, or else what the pair is.
     pub fn name(&self) -> &str {
         if self.job.tag.is_empty() {
             &self.title
@@ -120,16 +120,16 @@ impl StationRow {
     }
 }
 
-/// The jobs that stand at one place, in the order to take them up.
+/// The jobs at one place, in the order in which to do them.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct StationSection {
-    /// Where.
+    /// The place.
     pub place: JobPlace,
-    /// Who, never nobody.
+    /// The jobs; never empty.
     pub rows: Vec<StationRow>,
 }
 
-/// Every job that keeps a pair in the shop.
+/// Every job of a pair that is in the shop for it.
 pub fn in_shop(pairs: Vec<Summary>) -> impl Iterator<Item = StationRow> {
     pairs.into_iter().flat_map(|pair| {
         let title = pair.name().to_owned();
@@ -145,15 +145,16 @@ pub fn in_shop(pairs: Vec<Summary>) -> impl Iterator<Item = StationRow> {
     })
 }
 
-/// The shop by station, in the order of the plan: `order` are the planned jobs by when they are taken up next, empty while
-/// there is no plan. Without one, rush goes first, then the day; what dries, by when it is dry. Empty places are left out.
+/// The jobs in the shop by place. `order` has the planned jobs in order of when their work begins, or is empty if there
+/// is no plan. Without a plan, rush jobs come first, then the promised day decides, and for drying jobs the time when
+/// they are dry. Empty places are left out.
 pub fn sections(pairs: Vec<Summary>, now: UnixMs, order: &[SubjectId]) -> Vec<StationSection> {
     let mut rows: Vec<(JobPlace, StationRow)> = in_shop(pairs)
         .map(|row| (JobPlace::of(&row.job, now), row))
         .collect();
     rows.sort_by_key(|(place, StationRow { job, .. })| {
         let dry = job.dry_at.filter(|_| *place == JobPlace::Drying);
-        // A pair without a day comes after those that have one.
+        // Pairs without a promised day come after those with one.
         let day = (job.day.is_empty(), job.day.clone());
         (place.rank(), dry, !job.rush, day, job.opened_at, job.id)
     });
@@ -171,7 +172,7 @@ pub fn sections(pairs: Vec<Summary>, now: UnixMs, order: &[SubjectId]) -> Vec<St
     sections
 }
 
-/// Those at work in the order of the plan, and the stations by their first pair; what is not planned comes after.
+/// Sorts the jobs at work by the plan, and the stations by their first job; jobs that are not planned come after.
 fn as_planned(sections: &mut [StationSection], order: &[SubjectId]) {
     let place_of = |row: &StationRow| {
         order
@@ -187,7 +188,8 @@ fn as_planned(sections: &mut [StationSection], order: &[SubjectId]) {
     sections[..working].sort_by_key(|section| section.rows.first().map_or(usize::MAX, place_of));
 }
 
-/// Those that a scanned or typed text means: by a pair's, job's or ticket's id at its end, as on a stub, else by tag number.
+/// The jobs that a scanned or typed text refers to: by the id of a pair, job or ticket at its end (as on a stub), or
+/// else by tag number.
 pub fn answering(rows: impl IntoIterator<Item = StationRow>, text: &str) -> Vec<StationRow> {
     let text = text.trim();
     let id = id_at_end(text);
@@ -198,8 +200,8 @@ pub fn answering(rows: impl IntoIterator<Item = StationRow>, text: &str) -> Vec<
     rows.into_iter().filter(means).collect()
 }
 
-/// The number that a scanned text is: what it says, but on the app's own stubs and tags, which name a pair by its id, the
-/// number which that pair bears. `None` if nothing in the shop has that id.
+/// The tag number that a scanned text refers to: the text itself or, on the app's own stubs and tags, which name a pair
+/// by its id, the number of that pair. `None` if no pair in the shop has that id.
 pub fn number_meant(rows: impl IntoIterator<Item = StationRow>, text: &str) -> Option<String> {
     let text = text.trim();
     if id_at_end(text).is_none() {

@@ -1,8 +1,8 @@
-//! One round of sync: the machine's commands carried out against the store and the server, one after another; the
-//! next page is under way while one is written.
+//! One round of sync: executes the machine's commands on the store and the server, one after another. The next page is
+//! requested while one is written.
 //!
-//! The same loop runs in the browser and in the simulation of many devices. Between two steps nothing is held
-//! open: other code may save, read and search meanwhile.
+//! The same loop runs in the browser and in the simulation of many devices. Between two steps nothing is kept open:
+//! other code may save, read and search meanwhile.
 
 use std::future::Future;
 
@@ -13,18 +13,17 @@ use shared::sync::{Code, Problem};
 use super::store::kv::Kv;
 use super::store::{KvStore, Outgoing, StoreError, Surroundings};
 
-/// The other side of the network.
+/// The server, as it is reached over the network.
 pub trait Server {
-    /// Asks one of the questions that go over the network: [`Command::Push`], [`Command::GetInShop`],
-    /// [`Command::Pull`], [`Command::GetHistory`], [`Command::AskMissing`] or [`Command::AskBlobs`].
-    /// [`Event::NoAnswer`] when none came.
+    /// Sends a request: [`Command::Push`], [`Command::GetInShop`], [`Command::Pull`], [`Command::GetHistory`],
+    /// [`Command::AskMissing`] or [`Command::AskBlobs`]. Returns [`Event::NoAnswer`] if no answer came.
     fn ask(&self, question: &Command) -> impl Future<Output = Event>;
 
     /// Sends a blob: [`Event::BlobTaken`], [`Event::Refused`] or [`Event::NoAnswer`].
     fn put_blob(&self, blob: Outgoing) -> impl Future<Output = Event>;
 }
 
-/// Runs one round to its end. `watch` is told of every command before it is carried out.
+/// Runs one round to its end. `watch` is called with every command before it is executed.
 pub async fn run_round<K: Kv, S: Surroundings>(
     store: &KvStore<K, S>,
     server: &impl Server,
@@ -40,7 +39,7 @@ pub async fn run_round<K: Kv, S: Surroundings>(
         watch(&command);
         if let Command::Rest(rest) = command {
             if let RoundOutcome::JoinAgain(problem) = &rest {
-                // If even this cannot be written down, the next round finds out again.
+                // If this cannot be stored, the next round finds out again.
                 drop(store.shut_out(problem.clone()).await);
             }
             return rest;
@@ -57,21 +56,21 @@ pub async fn run_round<K: Kv, S: Surroundings>(
     }
 }
 
-/// Carries out one command.
+/// Executes one command.
 async fn carry_out<K: Kv, S: Surroundings>(
     store: &KvStore<K, S>,
     server: &impl Server,
     command: Command,
 ) -> Event {
     match command {
-        Command::LoadUnsent { most } => told(store.load_unsent(most).await, Event::Unsent),
+        Command::LoadUnsent { most } => read_event(store.load_unsent(most).await, Event::Unsent),
         Command::Settle { settled, progress } => stored(store.settle(&settled, progress).await),
         Command::WantBlobs(hashes) => stored(store.want_blobs(&hashes).await),
-        Command::Apply { entries, progress } => stored(store.absorb(entries, progress).await.map(drop)),
-        Command::LoadHoldings { after } => told(store.load_holdings(after).await, Event::Holdings),
+        Command::Apply { entries, progress } => stored(store.apply(entries, progress).await.map(drop)),
+        Command::LoadHoldings { after } => read_event(store.load_holdings(after).await, Event::Holdings),
         Command::MarkUnsent(ids) => stored(store.mark_unsent(&ids).await),
         Command::UnconfirmBlobs(progress) => stored(store.doubt_blobs(progress).await),
-        Command::LoadUnsentBlobs => told(store.load_unsent_blobs().await, Event::UnsentBlobs),
+        Command::LoadUnsentBlobs => read_event(store.load_unsent_blobs().await, Event::UnsentBlobs),
         Command::SettleBlobs(settled) => stored(store.settle_blobs(&settled).await),
         Command::PutBlob(hash) => match store.outgoing_blob(&hash).await {
             Ok(Some(blob)) => server.put_blob(blob).await,
@@ -82,7 +81,7 @@ async fn carry_out<K: Kv, S: Surroundings>(
     }
 }
 
-fn told<T>(read: Result<T, StoreError>, event: impl FnOnce(T) -> Event) -> Event {
+fn read_event<T>(read: Result<T, StoreError>, event: impl FnOnce(T) -> Event) -> Event {
     read.map_or(Event::NotStored, event)
 }
 
@@ -90,7 +89,7 @@ fn stored(written: Result<(), StoreError>) -> Event {
     written.map_or(Event::NotStored, |()| Event::Stored)
 }
 
-/// Why a blob cannot be offered whose bytes are not here: erased meanwhile, or damaged by the browser.
+/// Why a blob whose bytes are missing cannot be sent: it was erased meanwhile, or damaged by the browser.
 fn bytes_gone() -> Problem {
     Problem {
         code: Code::NotFound,

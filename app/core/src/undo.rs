@@ -1,52 +1,52 @@
-//! What was done on this device and can be taken back, and where it was done. Pure: the list behind every "Undo".
+//! Undo: what was done on this device and can be undone, and where it was done. Pure.
 
 use shared::log::{Body, EntryId, SubjectId, SubjectKind};
 
 use shared::log::Draft;
 
-/// How many of the last doings can be taken back one after the other.
+/// How many of the last actions can be undone one after the other.
 const UNDOABLE: usize = 20;
 
-/// Where something is done.
+/// Where an action was made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum UndoPlace {
     /// On the Bench itself.
     Bench,
-    /// At the camera, during the visit of this number.
+    /// At the camera, during the visit with this number.
     Camera(u32),
     /// On any other screen.
     Elsewhere,
 }
 
-/// Whose doings can be taken back on a screen: what was done elsewhere is not in sight, and is taken back where it is.
+/// Which actions can be undone on a screen. Actions on other screens are not visible there, and are undone where they
+/// were made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum UndoScope {
-    /// What was done on the Bench itself.
+    /// Actions on the Bench itself.
     Bench,
-    /// What was done on a job or a ticket.
+    /// Actions on a job or a ticket.
     Of(SubjectId),
-    /// What was done during a visit to the camera, whichever pair it was done on, and what was done on the pair before
-    /// the lens.
+    /// Actions during a visit to the camera, on any pair, and earlier actions on the pair that is being photographed.
     Visit {
         /// The number of the visit.
         number: u32,
-        /// The job before the lens.
+        /// The job that is being photographed.
         job: SubjectId,
     },
-    /// What was done to the shop.
+    /// Actions on the shop.
     Shop,
 }
 
-/// Something done, and how to take it back. `F` is what the screen puts right then.
+/// An action, and how to undo it. `F` is what the screen must restore as well.
 #[derive(Debug, Clone)]
 pub struct UndoItem<F> {
     /// What was done, in words.
     pub said: String,
-    /// The first entry of it, by which it is known.
+    /// The first entry of the action, which identifies it.
     pub first: EntryId,
-    /// What takes it back.
+    /// The drafts that undo it.
     pub undo: Vec<Draft>,
-    /// What the screen puts right when it is taken back.
+    /// What the screen restores when it is undone.
     pub follow: Option<F>,
     /// Where it was done.
     pub place: UndoPlace,
@@ -75,16 +75,16 @@ impl<F> UndoItem<F> {
     }
 }
 
-/// What a screen says was done last. It is also what "Undo" beside it takes back, and nothing else is.
+/// The last action that a screen shows. "Undo" beside it undoes this action and no other.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Last {
-    /// The line.
+    /// The line on the screen.
     pub said: String,
-    /// The doing that it tells of.
+    /// The action it describes.
     pub first: EntryId,
 }
 
-/// The last doings, in the order in which they were saved.
+/// The last actions, in the order in which they were saved.
 #[derive(Debug, Clone)]
 pub struct UndoStack<F>(Vec<UndoItem<F>>);
 
@@ -95,7 +95,7 @@ impl<F> Default for UndoStack<F> {
 }
 
 impl<F> UndoStack<F> {
-    /// Adds something that was just saved; the oldest makes way when there are too many.
+    /// Adds an action that was just saved; if there are too many, the oldest is dropped.
     pub fn push(&mut self, done: UndoItem<F>) {
         if self.0.len() == UNDOABLE {
             self.0.remove(0);
@@ -103,7 +103,7 @@ impl<F> UndoStack<F> {
         self.0.push(done);
     }
 
-    /// What was done last; `None` when there is nothing to take back.
+    /// The last action in a scope; `None` if there is none to undo.
     pub fn last(&self, whose: UndoScope) -> Option<Last> {
         let last = self.0.iter().rev().find(|one| one.is(whose))?;
         Some(Last {
@@ -112,23 +112,23 @@ impl<F> UndoStack<F> {
         })
     }
 
-    /// What a line has told of; `None` if it was taken back or forgotten meanwhile.
+    /// The action that a line describes; `None` if it was undone or dropped meanwhile.
     pub fn find(&self, last: &Last) -> Option<&UndoItem<F>> {
         self.0.iter().find(|one| one.first == last.first)
     }
 
-    /// This is no longer taken back in one tap.
+    /// Drops an action, so that it can no longer be undone in one tap.
     pub fn forget(&mut self, first: EntryId) {
         self.0.retain(|one| one.first != first);
     }
 
-    /// Nothing that was done on these is any longer.
+    /// Drops all actions on these subjects.
     pub fn forget_on(&mut self, subjects: &[SubjectId]) {
         self.0
             .retain(|one| !subjects.iter().any(|subject| one.is_on(*subject)));
     }
 
-    /// This entry has been taken back otherwise.
+    /// Drops the actions that include this entry, which was undone in another way.
     pub fn forget_entry(&mut self, entry: EntryId) {
         self.0.retain(|one| !one.hides(entry));
     }

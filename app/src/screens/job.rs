@@ -96,7 +96,7 @@ pub(super) async fn of_job(phone: &Phone, job: SubjectId) -> Result<Option<JobLi
     });
     // A job moved to another pair names several: the one whose life still has it is the right one.
     for pair in pairs.collect::<Vec<_>>() {
-        let life = phone.life(pair).await?;
+        let life = phone.pair_history(pair).await?;
         if life.jobs.contains_key(&job) {
             return Ok(Some(JobLife { job, life }));
         }

@@ -1,4 +1,4 @@
-//! Who answers which question.
+//! Answers each question by its name.
 
 use std::cell::RefCell;
 
@@ -16,27 +16,27 @@ use crate::log::fold::ShopState;
 use crate::price::job_statistics::JobStatistics;
 
 thread_local! {
-    /// What was learnt for the last question that brought rows.
+    /// The statistics for the last question that brought rows.
     static LEARNT: RefCell<Option<JobStatistics>> = const { RefCell::new(None) };
 }
 
 /// Answers a question by its name.
 ///
 /// # Errors
-/// Why there is no answer, in words: an unknown name, a text that is none, or what cannot be reckoned with.
+/// Why there is no answer, in words: an unknown name, text that is not a question, or fields that are out of range.
 pub fn answer(name: &str, text: &str) -> Result<String, String> {
     let (asked, rest) = text.split_once('\n').unwrap_or((text, ""));
     match name {
-        ProfitabilityQuery::NAME => told(&truth(&read(asked)?, rest)),
-        HiddenDamageQuery::NAME => told(&hidden(&read(asked)?, rest)),
-        TheBooks::NAME => told(&the_books(&read(asked)?, rest)),
-        Loss::NAME => told(&loss(&read(asked)?, rest)),
-        Took::NAME => told(&took(&read(asked)?, rest)),
-        Looks::NAME => told(&the_looks(&read(asked)?, rest)),
+        ProfitabilityQuery::NAME => to_json(&truth(&read(asked)?, rest)),
+        HiddenDamageQuery::NAME => to_json(&hidden(&read(asked)?, rest)),
+        TheBooks::NAME => to_json(&the_books(&read(asked)?, rest)),
+        Loss::NAME => to_json(&loss(&read(asked)?, rest)),
+        Took::NAME => to_json(&took(&read(asked)?, rest)),
+        Looks::NAME => to_json(&the_looks(&read(asked)?, rest)),
         #[cfg(feature = "zones")]
-        TheRun::NAME => told(&planning::run(read(asked)?, rest)),
+        TheRun::NAME => to_json(&planning::run(read(asked)?, rest)),
         #[cfg(feature = "zones")]
-        TheDays::NAME => told(&planning::days(read(asked)?, rest)),
+        TheDays::NAME => to_json(&planning::days(read(asked)?, rest)),
         other => Err(format!("there is no question called {other}")),
     }
 }
@@ -45,7 +45,7 @@ fn read<T: DeserializeOwned>(text: &str) -> Result<T, String> {
     serde_json::from_str(text).map_err(|error| error.to_string())
 }
 
-fn told<T: Serialize>(answer: &T) -> Result<String, String> {
+fn to_json<T: Serialize>(answer: &T) -> Result<String, String> {
     serde_json::to_string(answer).map_err(|error| error.to_string())
 }
 
@@ -62,7 +62,7 @@ fn hidden(asked: &HiddenDamageQuery, text: &str) -> Vec<PartTold> {
 }
 
 fn the_books(asked: &TheBooks, text: &str) -> BooksTold {
-    books::told(asked, &PairLedger::of(rows(text)))
+    books::in_words(asked, &PairLedger::of(rows(text)))
 }
 
 fn loss(asked: &Loss, text: &str) -> Vec<Option<f64>> {
@@ -70,7 +70,7 @@ fn loss(asked: &Loss, text: &str) -> Vec<Option<f64>> {
     learning(&shop, text, |experience| prices::losses(asked, experience, &shop))
 }
 
-/// What was learnt, from these rows if there are any, else before.
+/// Calls `ask` with the statistics of these rows or, if there are none, with the statistics kept from before.
 fn learning<T>(shop: &ShopState, text: &str, ask: impl FnOnce(&JobStatistics) -> T) -> T {
     LEARNT.with_borrow_mut(|learnt| {
         if !text.is_empty() {
@@ -116,7 +116,7 @@ mod planning {
         ask(&WeekInput {
             shop,
             experience,
-            said: &|code, guessed, part| of_ten(shop, code, guessed, part),
+            stated_rates: &|code, guessed, part| of_ten(shop, code, guessed, part),
             now: here.now,
             zone: &here.zone,
             offset_min: here.offset_min,
@@ -131,5 +131,5 @@ fn took(asked: &Took, text: &str) -> Vec<(String, f64)> {
 }
 
 fn the_looks(asked: &Looks, text: &str) -> Vec<LookTold> {
-    looks::told(asked, &rows(text))
+    looks::in_words(asked, &rows(text))
 }

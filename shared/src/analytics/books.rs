@@ -15,14 +15,14 @@ use crate::trade::formulas::day::Day;
 use crate::trade::operations;
 use cells::{COLUMNS, WITHOUT_MONEY};
 
-/// A row as it is read.
+/// A row of the table.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct RowTold {
-    /// What it is of.
+    /// What the row is of.
     pub name: String,
-    /// One text a column.
+    /// One text for each column.
     pub cells: Vec<String>,
-    /// Charged, no charge because it was needed, no charge by choice: minor units.
+    /// The price charged, needed work at no charge, and work at no charge by choice, in minor units.
     pub bars: [i64; 3],
 }
 
@@ -33,27 +33,27 @@ pub struct BooksTold {
     pub heads: Vec<String>,
     /// The rows.
     pub rows: Vec<RowTold>,
-    /// The greatest bar in words; empty if there is none.
+    /// The greatest bar in words; empty if there is no bar.
     pub most: String,
-    /// What was paid beforehand for pairs that are still here; empty if nothing.
+    /// Deposits for pairs that are still in the shop, in words; empty if there are none.
     pub held: String,
-    /// How many entries bear a day that cannot be right.
+    /// How many jobs and payments have an implausible day.
     pub undated: u32,
-    /// All of it as a file for a spreadsheet (RFC 4180).
+    /// The whole table as a file for a spreadsheet (RFC 4180).
     pub csv: String,
 }
 
-/// One row before it is put into words.
+/// A row before it is put into words.
 pub(super) struct BooksRow {
-    /// What it is of, as the file says it.
+    /// What the row is of, as the file names it.
     pub(super) key: String,
-    /// And as the table does.
+    /// What the row is of, as the table names it.
     pub(super) name: String,
     pub(super) sums: Sums,
 }
 
 /// The books in words.
-pub(super) fn told(asked: &TheBooks, ledger: &PairLedger) -> BooksTold {
+pub(super) fn in_words(asked: &TheBooks, ledger: &PairLedger) -> BooksTold {
     let shop = asked.shop.state();
     let all = ledger.books(&shop);
     let rows = rows(asked, &all, ledger, &shop);
@@ -70,7 +70,7 @@ pub(super) fn told(asked: &TheBooks, ledger: &PairLedger) -> BooksTold {
         ]
     };
     let most = rows.iter().flat_map(|row| bars(&row.sums)).fold(0, i64::max);
-    let said = |minor: i64| {
+    let amount = |minor: i64| {
         if minor > 0 {
             money(&shop, minor)
         } else {
@@ -80,8 +80,8 @@ pub(super) fn told(asked: &TheBooks, ledger: &PairLedger) -> BooksTold {
     let currency = Currency::of(shop.currency().unwrap_or_default()).unwrap_or_default();
     BooksTold {
         heads: columns.iter().map(|(head, _)| (*head).to_owned()).collect(),
-        most: said(most),
-        held: said(all.held_minor),
+        most: amount(most),
+        held: amount(all.held_minor),
         undated: all.undated,
         csv: csv::text(&rows, currency),
         rows: rows
@@ -135,7 +135,7 @@ fn named(shop: &ShopSettings, person: Option<crate::log::entry::PersonId>) -> &s
         .unwrap_or("Nobody named")
 }
 
-/// A month that nothing was done in has a row of nothing.
+/// The row of a month; all zeros for a month without work.
 fn month(word: &str, all: &Books) -> Option<BooksRow> {
     let key = (word.get(..4)?.parse().ok()?, word.get(5..)?.parse().ok()?);
     let words = Day::of(key.0, key.1, 1)?.words();

@@ -1,4 +1,4 @@
-//! The jobs and tickets of the rows, and the minutes that were attended to them.
+//! The jobs and tickets of the given rows, with their attended minutes.
 
 use std::collections::BTreeSet;
 
@@ -12,18 +12,18 @@ use crate::price::minutes::{Attended, attended_by_own};
 use crate::price::records::{At, JobFacts, PairFacts, TicketFacts, WorkStamp, month_word};
 use crate::trade::formulas::day::Day;
 
-/// As many pairs as figures rest on at most: older ones tell less of today.
+/// The greatest number of pairs that figures are based on: older pairs are less typical of today.
 pub const ENOUGH: usize = 2_000;
-/// As many months as are gone back for them.
+/// The greatest number of months before today that figures are based on.
 pub const MONTHS_BACK: usize = 36;
 
-/// The part of a row that the books know.
+/// The part of a stored row that the books use.
 #[derive(Deserialize)]
 struct LedgerRow {
     facts: PairFacts,
 }
 
-/// Reads rows, one a line; what is none, or was written by an older app, is passed over.
+/// Reads rows, one in each line; a line that is not a row, or was written by an older app, is ignored.
 pub(super) fn rows(text: &str) -> Vec<PairFacts> {
     let read = text
         .lines()
@@ -34,13 +34,13 @@ pub(super) fn rows(text: &str) -> Vec<PairFacts> {
 #[derive(Debug, Default)]
 pub(super) struct PairLedger {
     pub(super) jobs: Vec<JobFacts>,
-    /// Each once.
+    /// Each ticket once.
     pub(super) tickets: Vec<TicketFacts>,
     pub(super) attended: Vec<Attended>,
 }
 
 impl PairLedger {
-    /// Reckons the minutes from everybody's stamps.
+    /// Infers the minutes from everybody's stamps.
     pub(super) fn of(pairs: Vec<PairFacts>) -> Self {
         let stamps: Vec<WorkStamp> = pairs.iter().flat_map(PairFacts::stamps).collect();
         let waits: Vec<_> = pairs.iter().flat_map(PairFacts::waits).collect();
@@ -60,14 +60,14 @@ impl PairLedger {
         all
     }
 
-    /// What was earned, given away and made good.
+    /// The books of all jobs.
     pub(super) fn books(&self, shop: &ShopState) -> Books {
         Books::of(&self.jobs, &self.tickets, &self.attended, &|code| {
             stock(shop, code)
         })
     }
 
-    /// The same of the jobs alone that left the shop in these months, without what changed hands.
+    /// The books of only those jobs that left the shop in these months, without payments.
     pub(super) fn books_of(&self, shop: &ShopState, months: &[String]) -> Books {
         let left = |job: &&JobFacts| {
             let month = job.handed_over_at.and_then(At::month).map(month_word);
@@ -77,13 +77,13 @@ impl PairLedger {
         Books::of(&jobs, &[], &self.attended, &|code| stock(shop, code))
     }
 
-    /// What the finished jobs teach.
+    /// The statistics of the finished jobs.
     pub(super) fn experience(&self, shop: &ShopState) -> JobStatistics {
         JobStatistics::of(&self.jobs, &self.attended, &|code| stock(shop, code))
     }
 }
 
-/// So many months back from a day `YYYY-MM-DD`, its own first, as `YYYY-MM`; none for what is no day.
+/// So many months back from a day `YYYY-MM-DD`, its own month first, as `YYYY-MM`; none for a text that is not a day.
 pub fn months_back(today: &str, count: usize) -> Vec<String> {
     let Some(day) = Day::parse(today) else {
         return Vec::new();

@@ -1,5 +1,5 @@
-//! When the parts of a pair should be looked at: by its own wear where it was measured, else by the lives of the shop's other
-//! parts.
+//! When the parts of a pair should be checked: forecast from a part's own wear if it was measured, otherwise from the
+//! lives of the shop's other parts.
 
 use serde::{Deserialize, Serialize};
 
@@ -10,21 +10,21 @@ use crate::trade::formulas::day::Day;
 use crate::wear::part_life::{Check, CheckBasis, PartLives, fitted, next_check};
 use crate::wear::season::season;
 
-/// A part that is on the pair, and when to look at it.
+/// A part that is on the pair, and when to check it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct LookTold {
-    /// Which part, in words.
+    /// The part, in words.
     pub part: String,
     /// The day, `YYYY-MM-DD`.
     pub on: String,
-    /// When that is, in words: `spring 2027, between 3 March 2027 and 9 August 2027`.
+    /// The day in words: `spring 2027, between 3 March 2027 and 9 August 2027`.
     pub when: String,
-    /// On what that rests, in words.
+    /// What the day is based on, in words.
     pub rests_on: String,
 }
 
-/// When to look at each part, the earliest first; nothing where there is no today.
-pub(super) fn told(asked: &Looks, shop: &[PairFacts]) -> Vec<LookTold> {
+/// When to check each part, the earliest first; empty if the question has no valid day.
+pub(super) fn in_words(asked: &Looks, shop: &[PairFacts]) -> Vec<LookTold> {
     let Some(today) = Day::parse(&asked.today) else {
         return Vec::new();
     };
@@ -45,7 +45,7 @@ pub(super) fn told(asked: &Looks, shop: &[PairFacts]) -> Vec<LookTold> {
     all.into_iter().map(look).collect()
 }
 
-/// How long parts last, from everything that was read.
+/// The observed lives of all parts in these records.
 fn lives(pairs: &[PairFacts]) -> PartLives {
     let mut all = PartLives::default();
     for pair in pairs {
@@ -57,7 +57,7 @@ fn lives(pairs: &[PairFacts]) -> PartLives {
     all
 }
 
-/// The last day the pair was here.
+/// The last day on which the pair was in the shop.
 fn seen(jobs: &[JobFacts]) -> Option<Day> {
     let days = jobs.iter().flat_map(|job| [job.opened_at, job.handed_over_at]);
     days.flatten().filter_map(At::day).max()

@@ -1,10 +1,10 @@
-//! What a phone asks of all its records at once, and what it is answered: the truth of prices, what work hides, the books,
-//! minutes, the next check.
+//! Questions over all records of a phone, and their answers: profitability of the price list, hidden damage, the books,
+//! minutes, the next check, and the plan.
 //!
-//! It is asked apart from the page, by a worker that holds this code and not the app: the first screen does not wait for
-//! it, and the page never stands still while it reckons. So a question is one text: the question itself on the first line,
-//! then the rows of the pairs it is asked of, one a line, as the phone keeps them. Answers are JSON, in words as far as a
-//! person reads them.
+//! They are answered in a worker that contains this code and not the app: the first screen does not wait for it, and
+//! the page stays responsive during calculations. A question is therefore one text: the question itself as JSON on the
+//! first line, then the stored rows of the pairs it is about, one in each line. Answers are JSON; what a person reads
+//! is already in words.
 
 mod answer;
 mod books;

@@ -1,4 +1,4 @@
-//! Prices in words: what a line takes, carries and earns; what it hides; whether an agreed price falls short.
+//! Prices in words: what a line takes, carries and earns; the damage it finds; whether an agreed price is too low.
 
 use serde::{Deserialize, Serialize};
 
@@ -15,24 +15,24 @@ use crate::trade::Component;
 pub struct LineTold {
     /// The operation.
     pub code: String,
-    /// How many finished jobs it rests on; 0 for norms only.
+    /// The number of finished jobs it is based on; 0 if it is based on norms only.
     pub jobs: u32,
-    /// What there is to say, a sentence each.
+    /// The findings, one sentence each.
     pub told: Vec<String>,
-    /// The price that meets the hourly target in four of five jobs, minor units; `None` without a target.
+    /// The price that meets the hourly target in four of five jobs, in minor units; `None` without a target.
     pub needed_minor: Option<i64>,
 }
 
-/// A part, and of ten such pairs how many have it damaged.
+/// A part, and in how many of ten such pairs it is damaged.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct PartTold {
-    /// Which part.
+    /// The part.
     pub part: Component,
     /// The mean.
     pub of_ten: f64,
-    /// Where it lies with 95 %.
+    /// Its 95 % interval.
     pub between: [f64; 2],
-    /// What the repairer said.
+    /// The repairer's own estimate.
     pub said: Option<f64>,
 }
 
@@ -111,7 +111,7 @@ fn sentences(truth: &profitability::Profitability, shop: &ShopState) -> Vec<Stri
     all
 }
 
-/// The parts that an operation shows.
+/// The parts that an operation opens, with their rates of damage.
 pub(super) fn parts(
     asked: &HiddenDamageQuery,
     experience: &JobStatistics,
@@ -119,7 +119,7 @@ pub(super) fn parts(
 ) -> Vec<PartTold> {
     let guessed = asked.guessed.as_ref();
     let rates = with_setting(shop, |setting| {
-        experience.hidden(&asked.code, guessed, &asked.goods, setting.said)
+        experience.hidden(&asked.code, guessed, &asked.goods, setting.stated_rates)
     });
     let part = |(part, rate): (Component, Beta)| PartTold {
         of_ten: rate.mean() * 10.0,
@@ -130,7 +130,7 @@ pub(super) fn parts(
     rates.into_iter().map(part).collect()
 }
 
-/// How likely the prices of each pair do not meet the target.
+/// The probability for each pair that its prices do not meet the target.
 pub(super) fn losses(asked: &Loss, experience: &JobStatistics, shop: &ShopState) -> Vec<Option<f64>> {
     with_setting(shop, |setting| {
         let chance = |pair: &PairOffered| {

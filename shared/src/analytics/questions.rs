@@ -1,4 +1,4 @@
-//! The questions.
+//! The questions that analytics answers.
 
 use serde::{Deserialize, Serialize};
 
@@ -8,136 +8,136 @@ use crate::price::records::{At, JobFacts};
 use crate::trade::{Construction, Goods};
 use crate::week::Job;
 
-/// What the lines of the price list really take, carry and earn. Answered with a list of [`LineTold`](super::LineTold).
+/// What the lines of the price list take, carry and earn. The answer is a list of [`LineTold`](super::LineTold).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct ProfitabilityQuery {
-    /// What the shop has set.
+    /// The settings of the shop.
     pub shop: ShopSettings,
-    /// On which kind of goods.
+    /// The kind of goods.
     pub goods: Goods,
-    /// The operations in question.
+    /// The operations.
     pub codes: Vec<String>,
-    /// Also those that no finished job is of.
+    /// Whether operations without a finished job are included.
     pub norms: bool,
 }
 
-/// How often each part of an operation is found damaged. Answered with a list of [`PartTold`](super::PartTold).
+/// How often each part that an operation opens is found damaged. The answer is a list of [`PartTold`](super::PartTold).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct HiddenDamageQuery {
-    /// What the shop has set.
+    /// The settings of the shop.
     pub shop: ShopSettings,
-    /// On which kind of goods.
+    /// The kind of goods.
     pub goods: Goods,
     /// The operation.
     pub code: String,
-    /// How it is made, as guessed at the counter.
+    /// The construction as it was guessed at the counter.
     pub guessed: Option<Construction>,
 }
 
-/// By what the rows of the books are told apart.
+/// How the rows of the books are grouped.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum By {
-    /// Months, oldest first.
+    /// By month, earliest first.
     Month,
-    /// Operations.
+    /// By operation.
     Operation,
-    /// Constructions.
+    /// By construction.
     Construction,
-    /// Who did it.
+    /// By the person who did the work.
     Person,
 }
 
-/// The books of some months. Answered with [`BooksTold`](super::BooksTold).
+/// The books of some months. The answer is [`BooksTold`](super::BooksTold).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct TheBooks {
-    /// What the shop has set.
+    /// The settings of the shop.
     pub shop: ShopSettings,
     /// `YYYY-MM`, newest first.
     pub months: Vec<String>,
-    /// What a row is of.
+    /// How rows are grouped.
     pub by: By,
 }
 
-/// A pair as its price is being agreed.
+/// A pair while its price is being agreed.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct PairOffered {
     /// Its kind of goods.
     pub goods: Goods,
-    /// How it is made, as guessed.
+    /// The construction as it was guessed.
     pub guessed: Option<Construction>,
-    /// Operations, and what each is to cost, minor units.
+    /// Operations with their prices, in minor units.
     pub lines: Vec<(String, i64)>,
 }
 
-/// How likely agreed prices do not meet the target. With rows it learns from them, and keeps that for later questions
-/// without. Answered with a number from 0 to 1 a pair, or null.
+/// The probability that agreed prices do not meet the target. Statistics of the rows that come with the question are
+/// kept for later questions without rows. The answer is a list with a number from 0 to 1, or null, for each pair.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Loss {
-    /// What the shop has set.
+    /// The settings of the shop.
     pub shop: ShopSettings,
     /// The pairs.
     pub pairs: Vec<PairOffered>,
 }
 
-/// The attended minutes of a job, from the whole days on which somebody was at it. Answered with a list of operation and
-/// minutes.
+/// The attended minutes of a job, from the whole days on which people worked on it. The answer is a list of operations
+/// with their minutes.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Took {
-    /// Which job.
+    /// The job.
     pub job: SubjectId,
 }
 
-/// When the parts of a pair should be looked at. Answered with a list of [`LookTold`](super::LookTold), the earliest first.
+/// When the parts of a pair should be checked. The answer is a list of [`LookTold`](super::LookTold), the earliest
+/// first.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Looks {
-    /// What the books know of the pair's own jobs.
+    /// What the books keep of the pair's own jobs.
     pub own: Vec<JobFacts>,
-    /// A job that is about to leave, and when.
+    /// The job that is about to leave the shop, and when.
     pub leaving: Option<(SubjectId, At)>,
     /// Today, `YYYY-MM-DD`.
     pub today: String,
 }
 
-/// When and where it is asked.
+/// The time and place of the question.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Here {
     /// The moment.
     pub now: UnixMs,
-    /// The zone of the device, a name of the IANA time zone database; empty if it does not say.
+    /// The time zone of the device, a name of the IANA time zone database; empty if it is not known.
     pub zone: String,
-    /// Minutes the device is east of Greenwich.
+    /// The offset of the device from UTC, in minutes east of Greenwich.
     pub offset_min: i16,
 }
 
-/// What to do now. With rows it learns from them, as [`Loss`] does. Answered with
-/// [`RunTold`](crate::week::RunTold).
+/// What to do now. Statistics of its rows are kept as for [`Loss`]. The answer is [`RunTold`](crate::week::RunTold).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct TheRun {
-    /// What the shop has set.
+    /// The settings of the shop.
     pub shop: ShopSettings,
-    /// When and where.
+    /// The time and place of the question.
     pub here: Here,
-    /// Every job in the shop with work left, and those that wait for somebody.
+    /// Every job in the shop with work left, including those that are held.
     pub jobs: Vec<Job>,
 }
 
-/// Which day to promise. With rows it learns from them, as [`Loss`] does. Answered with
+/// Which day to promise. Statistics of its rows are kept as for [`Loss`]. The answer is
 /// [`DaysTold`](crate::week::DaysTold).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct TheDays {
-    /// What the shop has set.
+    /// The settings of the shop.
     pub shop: ShopSettings,
-    /// When and where.
+    /// The time and place of the question.
     pub here: Here,
     /// As for [`TheRun`].
     pub jobs: Vec<Job>,
-    /// What is brought now; empty for the load of the days alone.
+    /// The jobs that are brought now; empty to ask only for the load of the days.
     pub new: Vec<Job>,
 }
 
-/// A question that can be asked: its name on the wire.
+/// A question that can be sent to the worker.
 pub trait AnalyticsQuery: Serialize {
-    /// What it is called.
+    /// Its name on the wire.
     const NAME: &'static str;
 }
 
@@ -160,9 +160,9 @@ questions! {
     TheDays = "days",
 }
 
-/// A question as text, and its name.
+/// The name and the text of a question with these rows.
 pub fn question<Q: AnalyticsQuery>(asked: &Q, rows: &[String]) -> (&'static str, String) {
-    // The types of a question have string keys and no failing serialisers.
+    // The types of questions have string keys and serialisers that do not fail.
     let mut text = serde_json::to_string(asked).unwrap_or_default();
     for row in rows {
         text.push('\n');

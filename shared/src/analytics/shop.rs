@@ -1,4 +1,4 @@
-//! What the shop has set, as far as figures need it.
+//! The settings of the shop that analytics needs.
 
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
@@ -11,7 +11,7 @@ use crate::price::materials::{Stock, stock};
 use crate::price::profitability::Setting;
 use crate::trade::{Component, Construction};
 
-/// The plain fields that figures read.
+/// The plain fields that analytics reads.
 const FIELDS: [&str; 8] = [
     field::HOURLY_TARGET,
     field::TAX,
@@ -22,20 +22,20 @@ const FIELDS: [&str; 8] = [
     field::TIME_ZONE,
     field::KEPT_SHARE,
 ];
-/// How the names of others begin: materials, the repairer's own answers, opening hours.
+/// The prefixes of the other fields it reads: materials, the repairer's own estimates, opening hours.
 const BEGIN: [&str; 3] = ["stock/", "of_ten/", "hours/"];
 
-/// What the shop has set, small enough to go with a question.
+/// The settings of the shop, small enough to be sent with a question.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct ShopSettings {
     /// Plain fields by name.
     fields: Map<String, Value>,
-    /// Who works there, and what they are called.
+    /// The people who work there, with their names.
     people: Vec<(PersonId, String)>,
 }
 
 impl ShopSettings {
-    /// What is needed of the shop's state.
+    /// The settings in the shop's state.
     pub fn of(shop: &ShopState) -> Self {
         let wanted = |name: &str| FIELDS.contains(&name) || BEGIN.iter().any(|begin| name.starts_with(begin));
         let fields = shop.details.iter().filter(|(name, _)| wanted(name));
@@ -53,12 +53,12 @@ impl ShopSettings {
         known
     }
 
-    /// A state that says so and nothing else.
+    /// A state with these settings and nothing else.
     pub(super) fn state(&self) -> ShopState {
         ShopState::of_values(&self.fields)
     }
 
-    /// What somebody is called.
+    /// The name of a person.
     pub(super) fn name_of(&self, person: PersonId) -> Option<&str> {
         let named = self.people.iter().rev().find(|(known, _)| *known == person)?;
         Some(&named.1)
@@ -72,25 +72,25 @@ pub(super) fn money(shop: &ShopState, minor: i64) -> String {
         .words(minor)
 }
 
-/// What the shop has set for the truth of its prices, handed to `ask`.
+/// Calls `ask` with the settings for profitability.
 pub(super) fn with_setting<T>(shop: &ShopState, ask: impl FnOnce(&Setting<'_>) -> T) -> T {
     let stock = |code: &str| -> Vec<Stock> { stock(shop, code) };
-    let said =
+    let stated_rates =
         |code: &str, guessed: Option<&Construction>, part: &Component| of_ten(shop, code, guessed, part);
     ask(&Setting {
         target_minor: shop.hourly_target_minor(),
         tax: shop.tax(),
         stock: &stock,
-        said: &said,
+        stated_rates: &stated_rates,
     })
 }
 
-/// The repairer's own answer: of ten such pairs, how many have this part damaged?
+/// The repairer's own estimate: in how many of ten such pairs this part is damaged.
 pub fn of_ten(shop: &ShopState, code: &str, guessed: Option<&Construction>, part: &Component) -> Option<f64> {
     let guessed = guessed.map_or("", Construction::as_str);
-    let said = shop
+    let pairs = shop
         .details
         .value(&field::of_ten(code, guessed, part.as_str()))?
         .as_f64()?;
-    (0.0..=10.0).contains(&said).then_some(said)
+    (0.0..=10.0).contains(&pairs).then_some(pairs)
 }

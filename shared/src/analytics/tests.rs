@@ -9,7 +9,7 @@ use crate::trade::Goods;
 /// A row of a pair whose half soles were done in so many minutes for 38.00, in December 2025.
 fn row(n: u128, minutes: i64) -> String {
     let (job, ticket) = (Uuid::from_u128(n), Uuid::from_u128(n + 1_000));
-    // 2025-12-15T09:00:00Z and so many minutes on; every pair on a day of its own.
+    // 2025-12-15T09:00:00Z and so many minutes later; every pair is on a day of its own.
     let start = 1_765_789_200 - i64::try_from(n).unwrap() * 86_400;
     let at = |minute: i64| json!([(start + minute * 60) * 1_000, 0]);
     let person = Uuid::from_u128(7);
@@ -59,7 +59,7 @@ fn the_truth_of_a_line_rests_on_its_jobs_and_names_a_price() {
         (&json!("half_sole"), &json!(12))
     );
     let needed = done[0]["needed_minor"].as_i64().unwrap();
-    // Some 36 minutes at 40.00 an hour are 24.00; nothing is free of risk.
+    // Some 36 minutes at 40.00 an hour are 24.00, and the price must also cover the risk.
     assert!((2_400..4_500).contains(&needed), "{needed}");
     let all = ask(&asked(true), &rows());
     assert_eq!(
@@ -143,7 +143,7 @@ fn months_go_back_over_new_year() {
     assert!(months_back("soon", 4).is_empty());
 }
 
-/// Asks a question whose answer is kept; the browser is asked the same in `e2e/stories/figures.spec.ts`.
+/// Compares the answer with the stored one; the browser is asked the same in `e2e/stories/figures.spec.ts`.
 fn same_as_kept(name: &str, text: &str, told: &str) {
     let answered = answer(name, text).unwrap();
     let told: Value = serde_json::from_str(told).unwrap();
@@ -163,7 +163,7 @@ fn a_question_has_the_same_answer_here_and_in_the_browser() {
     );
 }
 
-/// The plan too: the same work, the same seed, the same clock.
+/// The plan of the same work, seed and clock is the same in both, too.
 #[cfg(feature = "zones")]
 #[test]
 fn the_plan_is_the_same_here_and_in_the_browser() {

@@ -1,4 +1,4 @@
-//! How a device stamps what it writes.
+//! The stamps that a device gives to its entries.
 
 use super::entry::{Stamp, UnixMs};
 
@@ -9,15 +9,15 @@ use super::entry::{Stamp, UnixMs};
 /// holds. Entries taken from a server count no later than the server's own clock, so one device's wrong clock
 /// cannot push another device's stamps ahead. Must be called inside the transaction that writes the entries.
 ///
-/// A corrected clock may come by the same millisecond twice, so the time alone does not tell two saves of a device
-/// apart; the stamp's counter, taken from the device's running number, does.
+/// After the wall clock was corrected, the same millisecond can come twice. The time alone therefore does not tell two
+/// saves of one device apart; the stamp's counter, taken from the device's running number, does.
 pub fn next_ms(wall: UnixMs, greatest: Option<UnixMs>) -> UnixMs {
     let floor = greatest.map_or(UnixMs(0), |g| UnixMs(g.0.saturating_add(1)));
     wall.max(floor).min(UnixMs::MAX)
 }
 
 impl Stamp {
-    /// The stamp of the entry that bears this running number of its device.
+    /// The stamp of the entry with this running number (`device_seq`) of its device.
     #[must_use]
     pub fn of(ms: UnixMs, device_seq: u64) -> Stamp {
         // The low half is enough: nobody saves 2^32 entries in a millisecond.

@@ -1,25 +1,25 @@
-//! What somebody has done, before a device has made an entry of it.
+//! A draft: what a command wants to record, before a device has made an entry of it.
 
 use serde_json::Value;
 
 use super::body::{Body, Detail, field};
 use super::entry::{EntryId, PersonId, Subject};
 
-/// An entry before the device has stamped it.
+/// An entry before a device has given it an id, a stamp and a running number.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Draft {
     /// What it is about.
     pub subject: Subject,
-    /// The entries it replaces.
+    /// The entries it replaces, see [`Entry::over`](super::Entry::over).
     pub over: Vec<EntryId>,
     /// Who was working.
     pub person: Option<PersonId>,
-    /// What it says.
+    /// The typed body.
     pub body: Body,
 }
 
 impl Draft {
-    /// A draft that replaces nothing, by nobody in particular.
+    /// A draft that replaces no entry and names no person.
     pub fn new(subject: Subject, body: Body) -> Self {
         Self {
             subject,
@@ -29,8 +29,8 @@ impl Draft {
         }
     }
 
-    /// A draft that hangs this device's next tag number on a job. The number is allotted by the save itself, so
-    /// that no two pairs get the same one.
+    /// A draft that gives a job this device's next tag number. The number is allotted by the save itself, so that no
+    /// two pairs get the same one.
     pub fn next_tag(job: Subject) -> Self {
         Self::new(
             job,
@@ -41,14 +41,14 @@ impl Draft {
         )
     }
 
-    /// The same, replacing these entries.
+    /// This draft, replacing these entries.
     #[must_use]
     pub fn over(mut self, entries: Vec<EntryId>) -> Self {
         self.over = entries;
         self
     }
 
-    /// The same, by this person.
+    /// This draft, made by this person.
     #[must_use]
     pub fn by(mut self, person: Option<PersonId>) -> Self {
         self.person = person;

@@ -1,4 +1,4 @@
-//! The envelope: what every entry carries, whatever it says. Fixed from the first day.
+//! The envelope: the fields that every entry carries, whatever its kind. Its shape never changes.
 
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
@@ -117,9 +117,9 @@ pub struct Entry {
     pub id: EntryId,
     /// What it is about.
     pub subject: Subject,
-    /// Orders it.
+    /// The stamp that orders it.
     pub stamp: Stamp,
-    /// When, for people.
+    /// When it was made, for display.
     pub made_at: MadeAt,
     /// The device that made it.
     pub device: DeviceId,
@@ -133,13 +133,13 @@ pub struct Entry {
     pub over: Vec<EntryId>,
     /// What it says; unknown kinds are kept and forwarded.
     pub kind: String,
-    /// The version of the kind's body.
+    /// The version of the shape of the kind's body.
     pub version: u32,
     /// JSON text as received, byte for byte. Empty when an erasure has blanked it.
     pub body: String,
 }
 
-/// Why an envelope cannot be taken.
+/// Why an envelope is refused.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
 pub enum EnvelopeError {

@@ -1,4 +1,4 @@
-//! What has been erased, and what that blanks.
+//! What has been erased, and which entries and bytes that blanks.
 
 use std::collections::BTreeSet;
 
@@ -25,8 +25,8 @@ pub struct Erasures {
 }
 
 impl Erasures {
-    /// Remembers what an entry erases, if it is an erasure. Returns whether that was news. An entry that would erase
-    /// the shop erases nothing.
+    /// Remembers what an entry erases, if it is an erasure. Returns whether that was new. An entry that would erase the
+    /// shop erases nothing.
     pub fn note(&mut self, entry: &Entry) -> bool {
         match Body::of(entry) {
             Body::Erased(erased) => match erased.blob {
@@ -43,18 +43,17 @@ impl Erasures {
         self.covers_kind(&entry.subject, &entry.kind)
     }
 
-    /// Whether the body of an entry of this kind on this subject must be blank. Erasures and the entries that only
-    /// tie the log together (retractions, `same_as`) say nothing about a person and are never blanked: a blank copy of
-    /// one is never explained. The shop's own entries are never covered, also not by an erasure that gives the shop's
-    /// id to another kind of subject.
+    /// Whether the body of an entry of this kind on this subject must be blank. Erasures, retractions and `same_as` say
+    /// nothing about a person and are never blanked, so a blank copy of one is never explained. The shop's own entries
+    /// are never covered, not even by an erasure that gives the shop's id to another kind of subject.
     pub fn covers_kind(&self, subject: &Subject, kind: &str) -> bool {
         self.subjects.contains(&subject.id)
             && subject.kind != SubjectKind::Shop
             && !NEVER_BLANK.contains(&kind)
     }
 
-    /// Whether this copy is blank although no known erasure says that it must be. Such a copy is not to be believed: it may come
-    /// from a device that lies, or its erasure has not been read yet.
+    /// Whether this copy is blank although no known erasure covers it. Such a copy must not be trusted: the device that
+    /// sent it may be faulty or dishonest, or its erasure has not arrived yet.
     pub fn leaves_unexplained(&self, entry: &Entry) -> bool {
         entry.is_blank() && !self.covers(entry)
     }
@@ -78,7 +77,7 @@ impl Erasures {
         self.subjects.is_empty() && self.blobs.is_empty()
     }
 
-    /// Takes in another device's or an older copy's erasures.
+    /// Adds the erasures that another device, or another copy of the log, knows.
     pub fn extend(&mut self, other: Erasures) {
         self.subjects.extend(other.subjects);
         self.blobs.extend(other.blobs);

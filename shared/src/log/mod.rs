@@ -1,9 +1,9 @@
 //! The log: everything the shop knows, as immutable entries about subjects.
 //!
-//! Read in this order: [`entry`] (the envelope), [`order`] (which entry comes after which), [`clock`] (how a
-//! device stamps), [`draft`] (an entry before that), [`received`] (one entry as a device or server holds it, and how two copies merge), [`body`]
-//! (the kinds this version understands), [`supersession`] (what is replaced and what is retracted), [`erasure`],
-//! [`sameness`] (two subjects that are one thing), and [`fold`] (from entries to state).
+//! Read in this order: [`entry`] (the envelope), [`order`] (the total order of entries), [`clock`] (how a device stamps
+//! its entries), [`draft`] (an entry before it is stamped), [`received`] (an entry with the time of its arrival, and
+//! how two copies merge), [`body`] (the kinds this version understands), [`supersession`] (what is replaced and what is
+//! retracted), [`erasure`], [`sameness`] (two subjects that are the same thing), and [`fold`] (from entries to state).
 //!
 #![doc = include_str!("README.md")]
 

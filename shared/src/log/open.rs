@@ -13,7 +13,7 @@ macro_rules! open_enum {
         }
 
         impl $name {
-            /// Every word this version knows, in the order of the trade table.
+            /// Every word that this version knows, in the order in which they are declared.
             pub const KNOWN: &'static [$name] = &[$($name::$variant),+];
 
             /// The word as it is written in the log.

@@ -1,13 +1,13 @@
-//! The one order in which entries are read.
+//! The total order in which entries are read.
 
 use super::entry::{DeviceId, EntryId, UnixMs};
 use super::received::ReceivedEntry;
 
-/// Where an entry stands among all others: `(min(stamp.ms, received), stamp.ms, counter, device, id)`.
+/// The position of an entry in the total order: `(min(stamp.ms, received), stamp.ms, counter, device, id)`.
 ///
-/// Until a server has taken the entry its own stamp counts; from then on it counts no later than the moment it
-/// was taken. So a clock that runs years ahead wins only until its entries are taken, and a clock that runs
-/// behind merely loses to what came later.
+/// Until a server has received the entry, its own stamp counts; from then on it counts no later than the moment of
+/// receipt. A clock that runs years ahead therefore wins only until its entries are received, and a clock that runs
+/// behind only loses to later entries.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Position {
     effective: UnixMs,
@@ -18,13 +18,13 @@ pub struct Position {
 }
 
 impl ReceivedEntry {
-    /// `min(stamp.ms, received)`: the time this entry counts from.
+    /// The effective time, `min(stamp.ms, received)`: the time from which this entry counts.
     pub fn effective(&self) -> UnixMs {
         let stamp = self.entry.stamp.ms;
         self.received.map_or(stamp, |received| received.min(stamp))
     }
 
-    /// Where this entry stands in the order.
+    /// The position of this entry in the total order.
     pub fn position(&self) -> Position {
         Position {
             effective: self.effective(),

@@ -1,17 +1,17 @@
-//! One entry as a device or server holds it, and how two copies become one.
+//! An entry with the time of its arrival, and how two copies of it are merged.
 
 use serde::{Deserialize, Serialize};
 
 use super::entry::{Entry, UnixMs};
 use super::erasure::Erasures;
 
-/// An entry and what is known of its arrival.
+/// An entry and when a server first received it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct ReceivedEntry {
     /// The immutable part.
     pub entry: Entry,
-    /// When a server first took it; absent until then. Only ever falls, by [`ReceivedEntry::merge`].
+    /// When a server first received it; absent until then. [`ReceivedEntry::merge`] only ever makes it earlier.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub received: Option<UnixMs>,
 }
@@ -19,16 +19,16 @@ pub struct ReceivedEntry {
 /// What merging a second copy did.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Merged {
-    /// The second copy told nothing new.
+    /// The second copy contained nothing new.
     Unchanged,
-    /// `received` fell, or the body was blanked or filled: fold the subject afresh.
+    /// `received` became earlier, or the body was blanked or filled: the subject must be folded afresh.
     Changed,
     /// Another entry with the same id. The first copy stands.
     Conflict,
 }
 
 impl ReceivedEntry {
-    /// An entry no server has taken yet.
+    /// An entry that no server has received yet.
     pub fn unsent(entry: Entry) -> Self {
         Self {
             entry,
@@ -36,11 +36,11 @@ impl ReceivedEntry {
         }
     }
 
-    /// Takes in another copy of the same entry. A full copy beats a blank one, unless one of these erasures covers the
-    /// entry: then it is blank. The earlier `received` wins.
+    /// Merges another copy of the same entry into this one. A full copy wins over a blank one, unless one of these
+    /// erasures covers the entry: then the result is blank. The earlier `received` wins.
     ///
-    /// With the same erasures, merging is commutative, associative and idempotent over copies that do not conflict. Without any
-    /// (`&Erasures::default()`) it is right for copies to which the known erasures have been applied already.
+    /// With the same erasures, merging is commutative, associative and idempotent over copies that do not conflict.
+    /// `&Erasures::default()` is correct for copies to which the known erasures have already been applied.
     pub fn merge(&mut self, other: &ReceivedEntry, erasures: &Erasures) -> Merged {
         if !self.entry.same_envelope(&other.entry) {
             return Merged::Conflict;
@@ -57,7 +57,7 @@ impl ReceivedEntry {
         self.received = received;
         if self.entry.is_blank() && !other.entry.is_blank() {
             self.entry.body.clone_from(&other.entry.body);
-            // Filled only to be blanked again is no change.
+            // A body that is filled and at once blanked again has not changed.
             changed |= !erasures.blank(&mut self.entry);
         } else {
             changed |= erasures.blank(&mut self.entry);

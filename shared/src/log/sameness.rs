@@ -1,4 +1,5 @@
-//! Two subjects that are one thing: a customer entered on two phones, a pair entered again after two years.
+//! Subjects that are the same thing, for example a customer entered on two phones, or a pair entered again after two
+//! years.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -17,9 +18,12 @@ pub fn class_of<'a>(
     entries: impl IntoIterator<Item = &'a ReceivedEntry>,
 ) -> BTreeSet<SubjectId> {
     let mut by_subject: BTreeMap<SubjectId, Vec<&ReceivedEntry>> = BTreeMap::new();
-    for held in entries {
-        if matches!(held.entry.kind.as_str(), "same_as" | "retracted") {
-            by_subject.entry(held.entry.subject.id).or_default().push(held);
+    for received in entries {
+        if matches!(received.entry.kind.as_str(), "same_as" | "retracted") {
+            by_subject
+                .entry(received.entry.subject.id)
+                .or_default()
+                .push(received);
         }
     }
     let mut neighbours: BTreeMap<SubjectId, Vec<SubjectId>> = BTreeMap::new();

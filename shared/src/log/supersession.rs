@@ -1,4 +1,4 @@
-//! Which entries of one subject still stand: not retracted, not replaced.
+//! Which entries of one subject stand: those that are neither retracted nor replaced.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -10,16 +10,16 @@ use super::received::ReceivedEntry;
 /// An entry with the typed view of its body.
 #[derive(Debug, Clone)]
 pub struct ReadEntry<'a> {
-    /// The entry as held.
-    pub held: &'a ReceivedEntry,
-    /// What it says.
+    /// The entry.
+    pub received: &'a ReceivedEntry,
+    /// Its typed body.
     pub body: Body,
 }
 
 impl ReadEntry<'_> {
     /// The entry's id.
     pub fn id(&self) -> EntryId {
-        self.held.entry.id
+        self.received.entry.id
     }
 }
 
@@ -42,17 +42,22 @@ impl<'a> Supersession<'a> {
     pub fn of(entries: impl IntoIterator<Item = &'a ReceivedEntry>) -> Self {
         let mut ordered: Vec<_> = entries
             .into_iter()
-            .map(|held| ReadEntry {
-                held,
-                body: Body::of(&held.entry),
+            .map(|received| ReadEntry {
+                received,
+                body: Body::of(&received.entry),
             })
             .collect();
-        ordered.sort_by_key(|read| read.held.position());
+        ordered.sort_by_key(|read| read.received.position());
         let retracted = retracted(&ordered);
         let standing = ordered.iter().filter(|read| !retracted.contains(&read.id()));
-        let replaced = inserted(
-            standing.flat_map(|read| read.held.entry.over.iter().copied().filter(|id| *id != read.id())),
-        );
+        let replaced = inserted(standing.flat_map(|read| {
+            read.received
+                .entry
+                .over
+                .iter()
+                .copied()
+                .filter(|id| *id != read.id())
+        }));
         Self {
             ordered,
             retracted,
@@ -80,21 +85,21 @@ impl<'a> Supersession<'a> {
         self.ordered.iter().filter(|read| !self.is_retracted(read.id()))
     }
 
-    /// Those of `slot` that still stand, in order: the last is the current value, any others are concurrent.
+    /// The standing entries of `slot`, in order: the last one is the current value, any others are concurrent with it.
     ///
-    /// `slot` picks the entries that speak of one thing. Entries that replace each other in a circle (no honest
-    /// device writes that) would all be gone; the greatest of them stands, so that nothing recorded is lost.
+    /// `slot` picks the entries that say the same thing, for example one plain field. If entries replace each other in
+    /// a circle, which no correct device writes, the greatest of them stands, so that no record is lost.
     pub fn heads<'s>(&'s self, slot: &dyn Fn(&ReadEntry<'a>) -> bool) -> Vec<&'s ReadEntry<'a>> {
         self.heads_of(self.ordered.iter().filter(|read| slot(read)))
     }
 
-    /// Those of `slot` that still stand, as [`Supersession::heads`] has them: for whoever has sorted the entries into slots
-    /// already. `slot` is in order.
+    /// The same as [`Supersession::heads`], for a caller that has already sorted the entries into slots. `slot` must be
+    /// in order.
     pub fn heads_of<'s>(
         &'s self,
         slot: impl IntoIterator<Item = &'s ReadEntry<'a>>,
     ) -> Vec<&'s ReadEntry<'a>> {
-        // Few entries are of any one kind: which of them are hidden is looked up for those alone.
+        // There are few entries of one kind: only those are looked up among the retracted ones.
         let candidates: Vec<_> = slot
             .into_iter()
             .filter(|read| !self.is_retracted(read.id()))
@@ -110,7 +115,7 @@ impl<'a> Supersession<'a> {
         let inside = |id: &EntryId| candidates.iter().any(|read| read.id() == *id);
         let replaced_from_outside = self
             .unretracted()
-            .any(|read| !inside(&read.id()) && read.held.entry.over.iter().any(inside));
+            .any(|read| !inside(&read.id()) && read.received.entry.over.iter().any(inside));
         if replaced_from_outside {
             return heads;
         }
@@ -152,7 +157,7 @@ fn retracted(ordered: &[ReadEntry<'_>]) -> BTreeSet<EntryId> {
     let erasure = |id: &EntryId| {
         ordered
             .iter()
-            .any(|read| read.id() == *id && read.held.entry.kind == "erased")
+            .any(|read| read.id() == *id && read.received.entry.kind == "erased")
     };
     let named = namers
         .into_iter()

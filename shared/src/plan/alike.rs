@@ -1,14 +1,16 @@
-//! Pairs whose work is alike: the one promised sooner gets the earlier places.
+//! Exchanges equal work between pairs: of two pairs with the same work and weight, the one that is due earlier gets the
+//! earlier places.
 //!
-//! That never costs anything: of two with the same weight and the same work, done at two times, the minutes late are fewest
-//! when the earlier time is that of the earlier day (Emmons 1969, theorem 1, for one operation; an exchange of the places
-//! of two chains that are alike changes nothing else).
+//! This never raises the cost: of two jobs with equal weight and work that are done at two given times, the weighted
+//! tardiness is least when the job that is due earlier is done earlier (Emmons 1969, theorem 1, for one operation;
+//! exchanging all places of two equal chains changes nothing else).
 
 use super::problem::{Op, PairData, PlanProblem};
 use super::schedule::Schedule;
 
 impl Schedule {
-    /// The same places, dealt out by what was promised. What is not planned stays.
+    /// Deals the places of each group of equal pairs to the pairs in order of their due times. Pairs that are not
+    /// planned keep their places.
     pub(super) fn sooner_first(&mut self, problem: &PlanProblem) {
         let mut number: Vec<u32> = (0..self.spots.len() as u32).collect();
         let mut seen = vec![false; problem.pairs.len()];
@@ -31,7 +33,7 @@ impl Schedule {
         }
     }
 
-    /// Says for each operation of a group which one takes its place.
+    /// Writes into `number`, for each operation of a group, the operation whose place it takes.
     fn deal(&self, problem: &PlanProblem, group: &[usize], number: &mut [u32]) {
         let data = |at: &usize| &problem.pairs[*at];
         let mut promised = group.to_vec();
@@ -46,7 +48,7 @@ impl Schedule {
     }
 }
 
-/// Whether two pairs differ in nothing but when they are due.
+/// Whether two pairs differ in nothing but their due times.
 fn alike(problem: &PlanProblem, one: &PairData, other: &PairData) -> bool {
     let chain = |pair: &PairData| &problem.ops[pair.first_op as usize..=pair.last_op as usize];
     let same = |one: &Op, other: &Op| {

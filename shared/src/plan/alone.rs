@@ -1,19 +1,19 @@
-//! A pair with nothing beside it: what any plan can do for it at best.
+//! When one pair could be done if it were the only one: a bound for any plan.
 
 use super::instance::{Instance, PlanPair};
 use super::problem::PlanProblem;
 
-/// What comes of a pair if nothing else is done.
+/// The result for a pair when no other work is done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Alone {
-    /// The minute it is done at the earliest.
+    /// The earliest minute at which it can be done.
     pub done: i64,
-    /// Its first operation begins by then at the latest for the pair to be in time, waits and windows reckoned with. None
-    /// without a due time.
+    /// The latest minute at which its first operation can begin so that the pair is in time, with its waits and the
+    /// windows taken into account. None for a pair without a due time.
     pub begin_by: Option<i64>,
 }
 
-/// The pair as if it were the only one of the instance; None if it cannot be planned at all.
+/// The result for the pair as if it were the only one of the instance; None if it cannot be planned at all.
 pub fn alone(instance: &Instance, pair: &PlanPair) -> Option<Alone> {
     let only = Instance {
         pairs: vec![pair.clone()],

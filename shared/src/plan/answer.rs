@@ -1,22 +1,22 @@
-//! The plan as it is given back.
+//! The plan that the solver returns.
 
 use serde::Serialize;
 
-/// A plan: who does what when, and what comes of it for each pair.
+/// A plan: which worker does which operation when, and when each pair is done.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
 pub struct Plan {
-    /// The work, by start; at the same minute by worker.
+    /// The operations, in order of start; operations with the same start in order of worker.
     pub blocks: Vec<PlannedOperation>,
-    /// The pairs that are planned, in the order they came in.
+    /// The planned pairs, in the order of the instance.
     pub pairs: Vec<PairOutcome>,
-    /// The pairs that could not be planned, in the order they came in.
+    /// The pairs that could not be planned, in the order of the instance.
     pub left_out: Vec<LeftOut>,
-    /// The sum of weight × minutes late over the planned pairs: what the plan makes as small as it can.
+    /// The sum of weight × minutes late over the planned pairs, which the solver minimises.
     pub weighted_tardiness: u64,
-    /// The sum of the times at which the planned pairs are done: the smaller one among plans that are equally late.
+    /// The sum of the minutes at which the planned pairs are done; decides between plans with equal weighted tardiness.
     pub sum_completion: i64,
-    /// No plan of the same pairs has less weighted tardiness. Where the two are equal the plan is proven. 0 where it is not
-    /// proven and no bound was asked for.
+    /// A lower bound: no plan of the same pairs has less weighted tardiness. If it equals `weighted_tardiness`, the
+    /// plan is proven optimal. 0 if the plan is not proven and no bound was asked for.
     pub lower_bound: u64,
 }
 
@@ -25,37 +25,37 @@ pub struct Plan {
 pub struct PlannedOperation {
     /// The pair's tag.
     pub tag: String,
-    /// Which of its operations, from 0.
+    /// The index of the operation in its pair's chain, from 0.
     pub operation: usize,
     /// The operation's name.
     pub name: String,
-    /// Who does it, from 0.
+    /// The worker who does it, from 0.
     pub worker: usize,
-    /// The minute it starts, with setting up where that is needed.
+    /// The minute it starts, set-up included.
     pub start: i64,
-    /// The minute its attended work ends; its wait begins.
+    /// The minute its attended work ends and its wait begins.
     pub end: i64,
-    /// Which pair of the instance, from 0: tags may be there twice.
+    /// The index of the pair in the instance, from 0. Tags need not be unique.
     #[serde(skip)]
     pub pair: usize,
-    /// How many of its minutes are setting up.
+    /// How many of its minutes are set-up.
     #[serde(skip)]
     pub setup_minutes: u32,
-    /// How many of its minutes are there because a join window was missed.
+    /// How many of its minutes are extra work because a join window was missed.
     #[serde(skip)]
     pub rejoin_minutes: u32,
 }
 
-/// What comes of a planned pair.
+/// When a planned pair is done.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct PairOutcome {
     /// Its tag.
     pub tag: String,
-    /// The minute its last wait has passed.
+    /// The minute at which its last wait ends.
     pub done: i64,
-    /// Minutes past its due time.
+    /// Minutes past its due time; 0 if it is in time.
     pub late: u64,
-    /// Which pair of the instance, from 0.
+    /// The index of the pair in the instance, from 0.
     #[serde(skip)]
     pub pair: usize,
 }
@@ -65,11 +65,11 @@ pub struct PairOutcome {
 pub struct LeftOut {
     /// Its tag.
     pub tag: String,
-    /// The operation it fails at, from 0.
+    /// The index of the operation that cannot be placed, from 0.
     pub operation: usize,
-    /// Why.
+    /// Why it cannot be placed.
     pub reason: Reason,
-    /// Which pair of the instance, from 0.
+    /// The index of the pair in the instance, from 0.
     #[serde(skip)]
     pub pair: usize,
 }
@@ -77,13 +77,13 @@ pub struct LeftOut {
 /// Why a pair could not be planned.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 pub enum Reason {
-    /// An operation, with its set-up where it cannot do without, is longer than any window.
+    /// An operation, with set-up where it is needed, is longer than any window.
     #[serde(rename = "the operation is longer than any window")]
     TooLong,
-    /// The operation cannot follow the one before it within the join window, even if nothing else were done.
+    /// The operation cannot follow the one before it within the join window, even if no other work is done.
     #[serde(rename = "no window lets the operation begin within the join window")]
     JoinWindow,
-    /// The windows end before it could be done.
+    /// The windows end before the operation could be done.
     #[serde(rename = "the windows end too soon")]
     Horizon,
 }

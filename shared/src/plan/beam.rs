@@ -1,17 +1,18 @@
-//! The search through the days from their first minute on, with a few schedules kept side by side.
+//! A beam search: from the first minute on, a few partial schedules are kept side by side and extended.
 //!
-//! A schedule that has come to some minute is judged by what can still become of the rest. Every pair has a choice of by
-//! when it is done, as in `choosing`; from that follows when each operation that is left must end, and so how much work must be
-//! done by the end of each slot. Work for which there is no room any more is paid for. A pair that cannot keep its choice
-//! takes the next one it can keep, and is as late as that one says.
+//! Every pair has a choice of the time by which it is done, see `slot_assignment`. From it follows when each remaining
+//! operation must end, and so how much work must be done by the end of each slot. A partial schedule is judged by its
+//! remaining work: work for which no room is left adds a penalty. A pair that can no longer keep its choice takes the
+//! next one it can keep, and its lateness is that of the new choice.
 //!
-//! Schedules are compared with those that have come as far: the layers of this beam search are minutes of work, for
-//! by operations many short ones would look like much. Of two that have done the same operations in one layer the better one stays.
+//! Schedules are compared within layers, which are minutes of work done: if they were compared by the number of
+//! operations done, schedules full of short operations would win. Of two schedules in one layer that have done the same
+//! operations, only the better one is kept.
 
 use super::calendar::FOREVER;
-use super::capacity::Loads;
-use super::chance::RandomSeries;
+use super::capacity::CapacityModel;
 use super::problem::{PlanProblem, Spot, WorkerState};
+use super::random_series::RandomSeries;
 
 mod offers;
 mod schedule;
@@ -19,34 +20,34 @@ mod schedule;
 use offers::Offers;
 use schedule::{Child, PairProgress, PartialSchedule};
 
-/// A layer is so many times shorter than a mean operation.
+/// The number of layers in the length of a mean operation.
 const LAYERS: i64 = 5;
-/// So many parts of the room that is left are all of it.
+/// Remaining room is scaled in parts; this many parts are all of it.
 pub(super) const WHOLE: i64 = 1024;
-/// What a pair of weight 1 costs that is left out: more than any lateness before the overflow.
+/// The cost of leaving out a pair of weight 1: more than any lateness before the overflow window.
 const OUT: i64 = 1 << 36;
-/// No operation, before the first one.
+/// Stands for "no operation" before the first one.
 const NONE: u32 = u32::MAX;
 
-/// Room for such searches of one problem.
+/// The memory for repeated searches of one problem, reused between runs.
 pub(super) struct Beam<'p> {
     problem: &'p PlanProblem,
-    loads: &'p Loads,
-    /// What a minute of work costs for which there is no room by the end of a slot.
+    model: &'p CapacityModel,
+    /// The penalty for a minute of work that has no room, by slot.
     prices: Vec<i64>,
-    /// Of the room that is left so many parts can be used.
+    /// How many parts of the remaining room can be used for work, see [`Beam::fill`].
     filled: i64,
-    /// By which slot an operation must be done, for each end that a choice asks for.
+    /// For each end that a choice asks for, the slot by which the operation must be done.
     slot_of: Vec<u16>,
-    /// Minutes of work in a layer.
+    /// The minutes of work in a layer.
     step: i64,
     pool: Vec<PartialSchedule>,
     unused: Vec<u32>,
     layers: Vec<Vec<Child>>,
-    /// Operations, and the place here of the one before.
+    /// All operations placed so far, each with the index in this list of the operation before it.
     history: Vec<(u32, u32)>,
     offers: Offers,
-    /// What the child that is being looked at needs, and which fronts have another choice in it.
+    /// For the child being evaluated: the work it needs in each slot, and the pairs whose choice changes in it.
     need: Vec<i32>,
     shifts: Vec<(u32, u32)>,
     kept: Vec<u64>,
@@ -54,42 +55,42 @@ pub(super) struct Beam<'p> {
 }
 
 impl<'p> Beam<'p> {
-    /// `prices` are those of [`super::slot_assignment::Choosing`].
-    pub(super) fn new(problem: &'p PlanProblem, loads: &'p Loads, prices: &[i64]) -> Self {
+    /// `prices` are those of [`super::slot_assignment::SlotAssignment`].
+    pub(super) fn new(problem: &'p PlanProblem, model: &'p CapacityModel, prices: &[i64]) -> Self {
         let work: i64 = problem.ops.iter().map(|op| op.minutes).sum();
-        let slot_of = |end: &i64| loads.slots.partition_point(|slot| slot < end) as u16;
+        let slot_of = |end: &i64| model.slots.partition_point(|slot| slot < end) as u16;
         Self {
             problem,
-            loads,
+            model,
             prices: prices.to_vec(),
             filled: WHOLE,
-            slot_of: loads.all_ends().iter().map(slot_of).collect(),
+            slot_of: model.all_ends().iter().map(slot_of).collect(),
             step: (work / (LAYERS * problem.ops.len().max(1) as i64)).max(1),
             pool: Vec::new(),
             unused: Vec::new(),
             layers: Vec::new(),
             history: Vec::new(),
             offers: Offers::default(),
-            need: vec![0; loads.slots.len()],
+            need: vec![0; model.slots.len()],
             shifts: Vec::new(),
             kept: Vec::new(),
             best: None,
         }
     }
 
-    /// Of the room that is left so many parts of [`WHOLE`] can be used for work: the rest is lost at the ends of windows, to
-    /// setting up and to heating again.
+    /// Sets how many parts of [`WHOLE`] of the remaining room work can use; set-ups, reheating and gaps take the rest.
     pub(super) fn fill(&mut self, parts: i64) {
         self.filled = parts;
     }
 
-    /// So many states are looked at where `width` of them are kept in a layer.
+    /// How many states are evaluated when each layer keeps `width` of them.
     pub(super) fn states(problem: &PlanProblem, width: u64) -> u64 {
         width * LAYERS as u64 * problem.ops.len() as u64
     }
 
-    /// The order of all operations that is found from these choices, with `width` schedules in each layer; `holds` says
-    /// which join windows are kept that need not be. None if every schedule kept came to where a join window cannot be kept.
+    /// The order of all operations that the search finds for these choices, with `width` schedules in each layer.
+    /// `holds` says which soft join windows are kept. None if every schedule reached a point at which a join window
+    /// that must be kept cannot be kept.
     pub(super) fn run(
         &mut self,
         chosen: &[usize],
@@ -111,7 +112,7 @@ impl<'p> Beam<'p> {
             }
             children.sort_unstable_by_key(Child::key);
             self.kept.clear();
-            // What follows without a minute of work is in the same layer.
+            // A child that adds no minute of work belongs to the same layer.
             for child in &children {
                 if self.kept.len() < width && !self.kept.contains(&child.hash) {
                     self.kept.push(child.hash);
@@ -123,7 +124,7 @@ impl<'p> Beam<'p> {
         self.best.map(|(_, last)| self.order(last))
     }
 
-    /// The operations up to one in the history.
+    /// The operations in the history up to `last`.
     fn order(&self, last: u32) -> Vec<u32> {
         let before = |(before, _): &(u32, u32)| self.history.get(*before as usize);
         let steps = std::iter::successors(self.history.get(last as usize), |step| before(step));
@@ -140,8 +141,8 @@ impl<'p> Beam<'p> {
         self.best = None;
         let mut root = PartialSchedule {
             workers: vec![WorkerState::IDLE; self.problem.workers],
-            need: vec![0; self.loads.slots.len()],
-            late: chosen.iter().map(|choice| self.loads.choices[*choice].late).sum(),
+            need: vec![0; self.model.slots.len()],
+            late: chosen.iter().map(|choice| self.model.choices[*choice].late).sum(),
             last: NONE,
             ..PartialSchedule::default()
         };
@@ -160,14 +161,14 @@ impl<'p> Beam<'p> {
         self.pool.push(root);
     }
 
-    /// When the next operation of a pair must end by one of its choices.
+    /// The minute by which the next operation of a pair must end under one of its choices.
     #[inline]
     fn goal(&self, front: &PairProgress, choice: u32) -> i64 {
         let place = front.next - self.problem.pairs[front.pair as usize].first_op;
-        self.loads.ends(choice as usize)[place as usize]
+        self.model.ends(choice as usize)[place as usize]
     }
 
-    /// With the latest start by its choice.
+    /// The pair's progress with the latest start that its choice allows.
     #[inline]
     fn aimed(&self, front: PairProgress) -> PairProgress {
         let minutes = self.problem.ops[front.next as usize].minutes;
@@ -177,21 +178,21 @@ impl<'p> Beam<'p> {
         }
     }
 
-    /// Adds what is left of a pair where a choice needs it done, or takes it away.
+    /// Adds (`sign` 1) or subtracts (`sign` -1) the remaining work of a pair in the slots in which a choice needs it.
     #[inline]
     fn change_need(&self, need: &mut [i32], front: &PairProgress, choice: u32, sign: i32) {
         let data = &self.problem.pairs[front.pair as usize];
         let ops = &self.problem.ops[front.next as usize..=data.last_op as usize];
-        let from = self.loads.place_of_ends(choice as usize) + (front.next - data.first_op) as usize;
+        let from = self.model.place_of_ends(choice as usize) + (front.next - data.first_op) as usize;
         for (op, slot) in ops.iter().zip(&self.slot_of[from..]) {
-            // What must be done by no time is in no slot.
+            // Work without a limit belongs to no slot.
             if let Some(need) = need.get_mut(*slot as usize) {
                 *need += sign * op.minutes as i32;
             }
         }
     }
 
-    /// Puts what may come next into its layers.
+    /// Puts the possible next operations of a state into their layers.
     fn expand(&mut self, at: u32, holds: &[bool]) {
         let mut state = std::mem::take(&mut self.pool[at as usize]);
         let mut offers = std::mem::take(&mut self.offers);
@@ -221,7 +222,7 @@ impl<'p> Beam<'p> {
         self.pool[at as usize] = state;
     }
 
-    /// One fewer of what follows a state waits.
+    /// Counts down the waiting children of a state, and frees it after the last one.
     fn release(&mut self, at: u32) {
         let state = &mut self.pool[at as usize];
         state.pending -= 1;
@@ -230,7 +231,7 @@ impl<'p> Beam<'p> {
         }
     }
 
-    /// Minutes of open time that lie behind a state with one operation more, and the slot it has come to.
+    /// For a state with one more operation: the minutes of open time that lie behind it, and the slot it has reached.
     #[inline]
     fn used(&self, state: &PartialSchedule, spot: &Spot) -> (i64, usize) {
         let (mut used, mut reached) = (0, 0);
@@ -240,10 +241,10 @@ impl<'p> Beam<'p> {
             } else {
                 worker.free
             };
-            let slot = self.loads.slots.partition_point(|end| *end <= free);
-            let before = slot.checked_sub(1).map_or(0, |before| self.loads.room[before]);
+            let slot = self.model.slots.partition_point(|end| *end <= free);
+            let before = slot.checked_sub(1).map_or(0, |before| self.model.room[before]);
             let within = self
-                .loads
+                .model
                 .starts
                 .get(slot)
                 .map_or(0, |start| (free - start).max(0));
@@ -255,24 +256,25 @@ impl<'p> Beam<'p> {
         (used, reached)
     }
 
-    /// What the work costs for which there will be no room.
+    /// The penalty for the work that will have no room.
     #[inline]
     fn too_much(&self, used: i64, slot: usize) -> i64 {
         let mut must: i64 = self.need[..slot].iter().map(|need| i64::from(*need)).sum();
         let slots = self.need[slot..]
             .iter()
-            .zip(&self.loads.room[slot..])
+            .zip(&self.model.room[slot..])
             .zip(&self.prices[slot..]);
         let costs = slots.map(|((need, room), price)| {
             must += i64::from(*need);
-            // One worker may be ahead of the slot that another has come to.
+            // One worker may be ahead of the slot that another one has reached.
             let left = (i64::from(*room) - used).max(0);
             (must - left * self.filled / WHOLE).max(0) * price
         });
         costs.sum()
     }
 
-    /// Looks what a state needs with one operation more: leaves that in `need` and `shifts`, and says how late it is.
+    /// Evaluates a state with one more operation: leaves the work it needs in `need` and the changed choices in
+    /// `shifts`, and returns its lateness.
     #[inline]
     fn look(&mut self, state: &PartialSchedule, at: u32, spot: &Spot) -> i64 {
         let problem = self.problem;
@@ -282,14 +284,14 @@ impl<'p> Beam<'p> {
         let front = &state.fronts[at as usize];
         let data = &problem.pairs[front.pair as usize];
         let op = &problem.ops[front.next as usize];
-        let place = self.loads.place_of_ends(front.choice as usize) + (front.next - data.first_op) as usize;
+        let place = self.model.place_of_ends(front.choice as usize) + (front.next - data.first_op) as usize;
         if let Some(need) = need.get_mut(self.slot_of[place] as usize) {
             *need -= op.minutes as i32;
         }
         let mut late = state.late;
         if op.is_last {
             late += data.weight as i64 * (spot.end + op.wait - data.due).max(0);
-            late -= self.loads.choices[front.choice as usize].late;
+            late -= self.model.choices[front.choice as usize].late;
             if spot.end >= problem.calendar.overflow {
                 late += OUT * data.weight.max(1) as i64;
             }
@@ -310,7 +312,7 @@ impl<'p> Beam<'p> {
         late
     }
 
-    /// If a pair cannot keep its choice any more, the next one that it can keep: how much later that is.
+    /// If a pair can no longer keep its choice, moves it to the next choice it can keep. Returns the added lateness.
     #[inline]
     fn shift(&mut self, need: &mut [i32], front: &PairProgress, index: u32, spot: &Spot) -> i64 {
         let minutes = self.problem.ops[front.next as usize].minutes;
@@ -318,7 +320,7 @@ impl<'p> Beam<'p> {
             .problem
             .calendar
             .fit(front.after.max(spot.end), minutes, spot.window);
-        let last = self.loads.of(front.pair as usize).end as u32 - 1;
+        let last = self.model.of(front.pair as usize).end as u32 - 1;
         let mut choice = front.choice;
         while choice < last && self.goal(front, choice) < fit.start + minutes {
             choice += 1;
@@ -329,11 +331,11 @@ impl<'p> Beam<'p> {
         self.change_need(need, front, front.choice, -1);
         self.change_need(need, front, choice, 1);
         self.shifts.push((index, choice));
-        let late = |choice: u32| self.loads.choices[choice as usize].late;
+        let late = |choice: u32| self.model.choices[choice as usize].late;
         late(choice) - late(front.choice)
     }
 
-    /// Makes the state that a child is, and looks what may follow it.
+    /// Makes the state of a child, and expands it.
     fn follow(&mut self, child: &Child, holds: &[bool]) {
         let parent = std::mem::take(&mut self.pool[child.parent as usize]);
         let at = self.unused.pop().unwrap_or_else(|| {
@@ -362,7 +364,7 @@ impl<'p> Beam<'p> {
         }
     }
 
-    /// The worker and the pairs after the operation that a child has done.
+    /// Updates the worker and the pairs after the operation of a child.
     fn advance(&self, state: &mut PartialSchedule, child: &Child, holds: &[bool]) {
         let (at, spot) = (child.front as usize, &child.spot);
         let front = state.fronts[at];

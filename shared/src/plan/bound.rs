@@ -1,22 +1,23 @@
-//! What the pairs are late at least, whatever the plan.
+//! A lower bound of the weighted tardiness of any plan, by relaxing chains and set-ups.
 //!
-//! Three things are left away: that work is not interrupted, that the operations of a pair have waits between them, and
-//! set-ups. Then at no time more pairs can have been finished than by always doing the one with the least work left, so
-//! the k-th pair finished is finished no earlier than the k-th is so. Nor, if it is this pair, before its own work and
-//! the k - 1 smallest others are done; nor before it would be if it were alone. The cheapest way to deal the places out
-//! to the pairs (an assignment, solved exactly) is late at least as much as that.
+//! The relaxation drops three rules: that work is not interrupted, that there are waits between the operations of a
+//! pair, and set-ups. Then at no time can more pairs be finished than by always working on the pair with the least work
+//! left, so the k-th pair is finished no earlier than the k-th one of that schedule. It is also finished no earlier
+//! than its own work and the k - 1 smallest others take, and no earlier than if it were alone. The cheapest assignment
+//! of these positions to the pairs, solved exactly, is a lower bound.
 
 use super::calendar::FOREVER;
 use super::problem::PlanProblem;
 
-/// Of more pairs each is taken as if it were alone: the assignment grows with the third power.
+/// With more pairs than this, each pair is bounded as if it were alone, because the time of the assignment grows with
+/// the third power.
 const MOST_PAIRS: usize = 150;
 
-/// One pair without its chain.
+/// A pair reduced to one job without its chain.
 struct BoundJob {
     weight: i64,
     due: i64,
-    /// When its work can begin, in minutes of work that all workers can have done by then.
+    /// When its work can begin, in minutes of work that all workers together can have done by then.
     ready: i64,
     work: i64,
     /// The wait after its last operation.
@@ -28,7 +29,7 @@ struct BoundJob {
 pub(super) fn lower_bound(problem: &PlanProblem) -> u64 {
     let open = WorkingTime::new(problem);
     let pairs = (0..problem.pairs.len()).map(|pair| job(problem, &open, pair));
-    // The others can always be done after these.
+    // Pairs without a due time or weight can always be done after these.
     let jobs: Vec<BoundJob> = pairs.filter(|job| job.due < FOREVER && job.weight > 0).collect();
     let each_alone = jobs.iter().map(|job| job.cost(job.alone)).sum::<i64>();
     if jobs.len() > MOST_PAIRS {
@@ -75,9 +76,9 @@ impl BoundJob {
     }
 }
 
-/// When work is possible: minutes of the clock as minutes of work that all workers together can have done.
+/// Open time: converts minutes of the clock into minutes of work that all workers together can have done.
 struct WorkingTime {
-    /// From, until, and what can have been done before.
+    /// From, until, and the minutes of work that can have been done before.
     spans: Vec<(i64, i64, i64)>,
     workers: i64,
 }
@@ -103,7 +104,7 @@ impl WorkingTime {
         })
     }
 
-    /// The earliest minute by which so much can have been done.
+    /// The earliest minute of the clock by which so much work can have been done.
     fn clock(&self, work: i64) -> i64 {
         let first = self.spans.partition_point(|(_, _, before)| *before < work);
         self.spans
@@ -114,12 +115,12 @@ impl WorkingTime {
     }
 }
 
-/// When the first, second, ... is finished if always the one with the least work left is done.
+/// When the first, second, … job is finished if the job with the least work left is always done first.
 fn finished(jobs: &[BoundJob]) -> Vec<i64> {
     let mut arriving: Vec<(i64, i64)> = jobs.iter().map(|job| (job.ready, job.work)).collect();
     arriving.sort_unstable();
     let mut arriving = arriving.into_iter().peekable();
-    // Work left, the least last.
+    // The work left of each job, in descending order.
     let mut left: Vec<i64> = Vec::new();
     let mut done = Vec::with_capacity(jobs.len());
     let mut time = 0;
@@ -144,12 +145,12 @@ fn finished(jobs: &[BoundJob]) -> Vec<i64> {
     }
 }
 
-/// The least sum of one cost a row, no column twice (the Hungarian method with potentials).
+/// The least sum of one cost from each row, with no column used twice (the Hungarian method with potentials).
 fn assignment(costs: &[Vec<i64>]) -> i64 {
     let count = costs.len();
     let mut row_potential = vec![0; count + 1];
     let mut column_potential = vec![0; count + 1];
-    // The row of each column, from 1; column 0 is where a new row begins.
+    // The row assigned to each column, from 1; column 0 is where a new row begins.
     let mut row_of = vec![0; count + 1];
     let mut way = vec![0; count + 1];
     for row in 1..=count {

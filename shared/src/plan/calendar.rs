@@ -1,12 +1,13 @@
-//! When somebody can work. Behind the last window lies one without an end, the overflow: what is put there is not
-//! planned, so a schedule can be built of any work, and what does not fit shows by where it lies.
+//! When attended work is possible. Behind the last window lies one more without an end, the overflow: work placed there
+//! is not planned. So every set of work has a schedule, and what does not fit shows by its place.
 
 /// A minute so far away that nothing reaches it, and sums with it do not overflow.
 pub(super) const FOREVER: i64 = 1 << 60;
-/// From the last window to the overflow: longer than any wait or join window, so none reaches across.
+/// The gap between the last window and the overflow: longer than any wait or join window, so that none reaches across
+/// it.
 const GAP: i64 = 1 << 32;
 
-/// Windows in order, none inside another.
+/// Windows in order of time, none inside another.
 #[derive(Debug, Clone)]
 pub(super) struct Calendar {
     windows: Vec<(i64, i64)>,
@@ -14,7 +15,7 @@ pub(super) struct Calendar {
     pub(super) overflow: i64,
 }
 
-/// Where a piece of work fits.
+/// A place in which a piece of work fits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct CalendarFit {
     pub(super) start: i64,
@@ -22,7 +23,7 @@ pub(super) struct CalendarFit {
 }
 
 impl Calendar {
-    /// The windows as far as they lie after zero; all of time if there are none.
+    /// The parts of the windows that lie after zero; all of time if there are none.
     pub(super) fn new(windows: Option<impl Iterator<Item = (i64, i64)>>) -> Self {
         let Some(given) = windows else {
             return Self {
@@ -37,7 +38,7 @@ impl Calendar {
         given.sort_unstable_by_key(|(start, end)| (*start, -*end));
         let mut windows: Vec<(i64, i64)> = Vec::with_capacity(given.len() + 1);
         for window in given {
-            // One that ends no later than the one before lies inside it.
+            // A window that ends no later than the one before lies inside it.
             if windows.last().is_none_or(|last| window.1 > last.1) {
                 windows.push(window);
             }
@@ -47,8 +48,8 @@ impl Calendar {
         Self { windows, overflow }
     }
 
-    /// The earliest start from `from` on for so many minutes in one window, looked for from window `hint` on: the
-    /// caller knows that no earlier one will do.
+    /// The earliest start at or after `from` for so many minutes in one window. The search begins at window `hint`: the
+    /// caller knows that no earlier window fits.
     #[inline]
     pub(super) fn fit(&self, from: i64, minutes: i64, hint: u32) -> CalendarFit {
         let mut window = hint as usize;

@@ -1,64 +1,66 @@
-//! The work of whole pairs as loads, without where exactly it lies.
+//! The capacity model: how much work must be done by when, without the exact places of operations.
 //!
-//! Open time is cut into slots. Of each pair it is reckoned, for some times by which it may be done, how much of its work
-//! must then have been done by the end of each slot, everything as late as that time allows. One such time for each pair
-//! can only be kept if by no slot more work must have been done than there is room for. What that leaves away, the ends of
-//! windows that nothing fits into and waits that nothing fills, is small beside the nights that good plans differ by.
+//! Open time is cut into slots. For each pair and each of some times by which it may be done, the model holds how much
+//! of its work must be done by the end of each slot if everything is done as late as that time allows. A combination of
+//! such times, one for each pair, can only be kept if by the end of no slot more work must be done than there is room
+//! for. The model ignores the ends of windows into which nothing fits and waits that nothing fills; they are small
+//! beside the whole days by which good plans differ.
 
 use super::calendar::FOREVER;
 use super::problem::{Op, PairData, PlanProblem};
 
-/// About so many slots.
+/// About how many slots there are.
 const SLOTS: i64 = 48;
-/// How much room the slots have together, in percent of the work.
+/// The room of all slots together, in percent of the work.
 const ROOM: i64 = 125;
 
-/// When a pair may be done.
+/// One time by which a pair may be done.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct SlotChoice {
-    /// Its last operation ends by then; [`FOREVER`] for a pair that is never late.
+    /// The minute by which its last operation ends; [`FOREVER`] for a pair that is never late.
     pub(super) by: i64,
-    /// Weighted minutes late if it does just then.
+    /// The weighted minutes late if it ends exactly then.
     pub(super) late: i64,
-    /// Where the ends of its operations begin among all.
+    /// The index in [`CapacityModel::all_ends`] at which the ends of its operations begin.
     ends: usize,
 }
 
-/// What every pair can choose.
+/// The choices of all pairs, with the work that each needs by slot.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Loads {
+pub(super) struct CapacityModel {
     /// When each slot begins.
     pub(super) starts: Vec<i64>,
     /// When each slot ends.
     pub(super) slots: Vec<i64>,
-    /// Minutes of work that all workers can have done by then.
+    /// Minutes of work that all workers together can have done by the end of each slot.
     pub(super) room: Vec<i32>,
-    /// Those of a pair together, the soonest first: the first in time, if it can be.
+    /// The choices of all pairs, those of one pair together with the earliest first. The first one is in time, if the
+    /// pair can be.
     pub(super) choices: Vec<SlotChoice>,
-    /// Where those of each pair begin, and at last the end.
+    /// The index of the first choice of each pair, and at last the number of choices.
     begin: Vec<usize>,
-    /// For each choice and slot the minutes of work that must have been done by then.
+    /// For each choice and slot, the minutes of work that must be done by the end of the slot.
     minutes: Vec<i32>,
-    /// For each choice when each operation must end.
+    /// For each choice, when each operation must end.
     ends: Vec<i64>,
 }
 
-impl Loads {
-    /// What the pairs can choose.
+impl CapacityModel {
+    /// The choices of the pairs of this problem.
     pub(super) fn new(problem: &PlanProblem) -> Self {
-        let mut loads = Self {
+        let mut model = Self {
             begin: vec![0],
             ..Self::default()
         };
-        loads.cut(problem);
+        model.cut(problem);
         for (index, pair) in problem.pairs.iter().enumerate() {
-            loads.add(problem, pair, problem.alone(index).unwrap_or(0));
-            loads.begin.push(loads.choices.len());
+            model.add(problem, pair, problem.alone(index).unwrap_or(0));
+            model.begin.push(model.choices.len());
         }
-        loads
+        model
     }
 
-    /// The choices of a pair, by their places among all.
+    /// The choices of a pair, as a range of indices.
     pub(super) fn of(&self, pair: usize) -> std::ops::Range<usize> {
         self.begin[pair]..self.begin[pair + 1]
     }
@@ -68,21 +70,21 @@ impl Loads {
         self.begin.len() - 1
     }
 
-    /// The soonest choice of a pair that is no sooner, or its last.
+    /// The earliest choice of a pair that is no earlier than `by`, or its last one.
     pub(super) fn about(&self, pair: usize, by: i64) -> usize {
         let of = self.of(pair);
         let sooner = self.choices[of.clone()].partition_point(|choice| choice.by < by);
         (of.start + sooner).min(of.end - 1)
     }
 
-    /// The minutes of work that a choice wants to have done, by slot.
+    /// The minutes of work that must be done for a choice, by slot.
     #[inline]
     pub(super) fn minutes(&self, choice: usize) -> &[i32] {
         let slots = self.slots.len();
         &self.minutes[choice * slots..(choice + 1) * slots]
     }
 
-    /// When the operations of a pair must end, from its first, by one of its choices.
+    /// When the operations of a pair must end for one of its choices, from its first operation.
     #[inline]
     pub(super) fn ends(&self, choice: usize) -> &[i64] {
         let until = self
@@ -92,12 +94,12 @@ impl Loads {
         &self.ends[self.choices[choice].ends..until]
     }
 
-    /// All of these ends, of one choice after another.
+    /// The ends for all choices, one choice after another.
     pub(super) fn all_ends(&self) -> &[i64] {
         &self.ends
     }
 
-    /// Where among them those of a choice begin.
+    /// The index in [`Self::all_ends`] at which those of a choice begin.
     #[inline]
     pub(super) fn place_of_ends(&self, choice: usize) -> usize {
         self.choices[choice].ends
@@ -132,7 +134,7 @@ impl Loads {
             return self.push(problem, pair, FOREVER);
         }
         let last = &problem.ops[pair.last_op as usize];
-        // One to be done first is done as soon as can be.
+        // A pair that is to be done first is done as early as possible.
         let soonest = if pair.pinned { alone } else { alone.max(pair.due) } - last.wait;
         self.push(problem, pair, soonest);
         if pair.pinned || pair.weight == 0 {
@@ -164,7 +166,7 @@ impl Loads {
         let minutes = &mut self.minutes[from..];
         let ops = &problem.ops[pair.first_op as usize..=pair.last_op as usize];
         for (op, end) in ops.iter().zip(&self.ends[ends..]) {
-            // Of each slot what is done in it.
+            // Adds to each slot the part of the operation that is done in it.
             let (mut begin, end) = (end - op.minutes, *end);
             let mut slot = self.slots.partition_point(|slot| *slot <= begin);
             while begin < end && slot < minutes.len() {
@@ -180,11 +182,11 @@ impl Loads {
     }
 }
 
-/// When every operation of a pair ends, from the first, if the last ends by `by`, each as late as can be and no other pair
-/// were there. Join windows are kept where they can be.
+/// The ends of all operations of a pair, from the first, if the last one ends by `by` and each is done as late as
+/// possible, with no other pair in the way. Join windows are kept where they can be.
 fn latest(problem: &PlanProblem, pair: &PairData, by: i64) -> Vec<i64> {
     let ops = &problem.ops[pair.first_op as usize..=pair.last_op as usize];
-    // With setting up and heating again it ends as much later.
+    // With a set-up and reheating it ends later by their minutes.
     let longest = |op: &Op| op.minutes + op.setup_minutes + op.rejoin;
     let mut ends = vec![FOREVER; ops.len()];
     if by >= FOREVER {
@@ -199,7 +201,7 @@ fn latest(problem: &PlanProblem, pair: &PairData, by: i64) -> Vec<i64> {
             && (op.wait..FOREVER).contains(&op.join)
             && ends[at + 1] > end + op.join + longest(next)
         {
-            // The next one has to come down to it.
+            // The next operation must move earlier to meet it.
             at += 1;
             ceiling = end + op.join + longest(next);
             continue;
@@ -221,7 +223,7 @@ mod tests {
     use super::super::{SolveLimits, solve};
     use super::*;
 
-    /// Without join windows that need not be kept.
+    /// The instance without soft join windows.
     fn hard(mut instance: Instance) -> Instance {
         let all = instance.pairs.iter_mut().flat_map(|pair| &mut pair.operations);
         for operation in all.filter(|operation| operation.rejoin_minutes.is_some()) {
@@ -235,26 +237,27 @@ mod tests {
     }
 
     proptest! {
-        /// Nobody is done in time in any schedule without having done by each slot what the choice asks for.
+        /// No pair is done in time in any schedule unless the work that the choice asks for has been done by the end of
+        /// each slot.
         #[test]
         fn what_is_asked_for_has_been_done(instance in any_instance(8, 4, 2).prop_map(hard), seed in 0_u64..100) {
             let limits = SolveLimits { iterations: Some(50), seed, ..SolveLimits::default() };
             let plan = solve(&instance, &limits).unwrap();
             let (problem, _) = PlanProblem::new(&instance);
-            let loads = Loads::new(&problem);
+            let model = CapacityModel::new(&problem);
             for (number, pair) in problem.pairs.iter().enumerate() {
                 let blocks = || plan.blocks.iter().filter(|block| block.pair == pair.index);
-                // Attended minutes alone: setting up may take longer.
+                // Only attended minutes count: set-ups may take longer.
                 let times: Vec<(i64, i64)> = blocks()
                     .zip(pair.first_op..)
                     .map(|(block, id)| (block.end - instance.now, problem.ops[id as usize].minutes))
                     .collect();
                 let Some((end, _)) = times.last() else { continue };
-                let choice = loads.about(number, *end);
-                if loads.choices[choice].by < *end {
+                let choice = model.about(number, *end);
+                if model.choices[choice].by < *end {
                     continue;
                 }
-                for (slot, asked) in loads.slots.iter().zip(loads.minutes(choice)) {
+                for (slot, asked) in model.slots.iter().zip(model.minutes(choice)) {
                     let done = times.iter().map(|(end, minutes)| (slot - (end - minutes)).clamp(0, *minutes));
                     prop_assert!(done.sum::<i64>() >= i64::from(*asked), "{number} by {slot}");
                 }

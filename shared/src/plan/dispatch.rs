@@ -1,17 +1,17 @@
-//! The first order: operation by operation, what is most urgent now.
+//! The first orders, by a dispatching rule: operation by operation, the most urgent one.
 //!
-//! At each step every pair offers its next operation at the earliest it could start. Those that start before any of
-//! them could end are in question, without those that would make another pair miss a join window it has to keep. The
-//! most urgent of them is taken: weight over the work that is left on the pair, the less the more slack it has (apparent
+//! At each step every pair offers its next operation at the earliest time it could start. Candidates are the operations
+//! that start before any of them could end, without those that would make another pair miss a join window that must be
+//! kept. The most urgent candidate is taken: urgency is weight over remaining work, reduced by slack (apparent
 //! tardiness cost, with a fraction in place of the exponential so that it is the same number on every machine).
 
 use super::answer::Plan;
 use super::problem::{PlanProblem, Spot, WorkerState};
 
-/// How many average operations of slack make a pair much less urgent: each gives another order.
+/// The slack, in average operations, at which a pair becomes much less urgent: each value gives another order.
 const PATIENCE: [f64; 5] = [0.5, 2.0, 6.0, 20.0, 60.0];
 
-/// A few orders to begin with. The last one does pair after pair, which no join window forbids.
+/// A few orders to begin with. The last one does pair after pair, which never breaks a join window.
 pub(super) fn orders(problem: &PlanProblem) -> impl Iterator<Item = Vec<u32>> + '_ {
     PATIENCE
         .iter()
@@ -19,7 +19,7 @@ pub(super) fn orders(problem: &PlanProblem) -> impl Iterator<Item = Vec<u32>> + 
         .chain(std::iter::once_with(|| (0..problem.ops.len() as u32).collect()))
 }
 
-/// The order of a plan, what is to be done first before it and what is not in it behind it.
+/// The order of a known plan. Pairs to be done first that are not in it come before it, others behind it.
 pub(super) fn as_planned(problem: &PlanProblem, plan: &Plan) -> Vec<u32> {
     let mut starts = vec![i64::MAX; problem.ops.len()];
     for block in &plan.blocks {
@@ -32,7 +32,7 @@ pub(super) fn as_planned(problem: &PlanProblem, plan: &Plan) -> Vec<u32> {
             starts[id] = block.start;
         }
     }
-    // Behind what is not in it nothing else of its pair is either.
+    // Once an operation is not in the plan, no later operation of its pair is either.
     for id in (1..starts.len()).filter(|id| !problem.ops[*id].is_first) {
         starts[id] = starts[id].max(starts[id - 1]);
     }
@@ -42,21 +42,21 @@ pub(super) fn as_planned(problem: &PlanProblem, plan: &Plan) -> Vec<u32> {
     order
 }
 
-/// Where one pair has come to.
+/// How far the work on one pair has come.
 #[derive(Debug, Clone, Copy)]
 struct DispatchFront {
     next: u32,
     after: i64,
     limit: i64,
     kept: bool,
-    /// Attended minutes left, and waits.
+    /// The attended minutes that are left, and the waits.
     work: i64,
     waits: i64,
 }
 
 struct Dispatch<'a> {
     problem: &'a PlanProblem,
-    /// The slack at which a pair is a quarter as urgent.
+    /// The slack at which the urgency of a pair falls to a quarter.
     patience: f64,
     workers: Vec<WorkerState>,
     fronts: Vec<Option<DispatchFront>>,
@@ -117,18 +117,18 @@ impl<'a> Dispatch<'a> {
             .filter(|(_, _, spot)| spot.start < soonest || spot.end == soonest);
         let joined: Vec<_> = offers.iter().filter(|(_, front, _)| front.kept).collect();
         let harmless = in_question.filter(|offer| self.is_harmless(offer, &joined));
-        // Of two alike the one that comes first in the instance.
+        // Of two equally urgent pairs, the one that comes first in the instance.
         let urgent = harmless.rev().max_by(|one, other| {
             let (one, other) = (self.urgency(one), self.urgency(other));
             one.total_cmp(&other)
         });
-        // Where all do harm, the join window that closes first.
+        // If all candidates break a join window, the one whose join window closes first.
         urgent
             .or_else(|| joined.into_iter().min_by_key(|(_, front, _)| front.limit))
             .copied()
     }
 
-    /// Whether after this one every other pair can still keep the join window it is in.
+    /// Whether every other pair can still keep its open join window after this operation.
     fn is_harmless(
         &self,
         offer: &(usize, DispatchFront, Spot),
@@ -156,9 +156,9 @@ impl<'a> Dispatch<'a> {
         }
         let slack = data.due - spot.start - front.work - front.waits;
         let patience = 1.0 + slack.max(0) as f64 / self.patience;
-        // A pair without weight still goes before none.
+        // A pair without weight still goes before no pair at all.
         let weight = data.weight as f64 + 0.001;
-        // Setting up counts as work of this pair.
+        // Set-up counts as work of this pair.
         let setting_up = spot.end - spot.start - self.problem.ops[front.next as usize].minutes;
         weight / ((front.work + setting_up).max(1) as f64 * patience * patience)
     }

@@ -1,16 +1,16 @@
-//! The best plan of very little work, proven: every order, every worker and every choice of join windows to keep, as
-//! far as they can still be better than what is known.
+//! The optimal plan of very little work, proven by branch and bound over all orders, workers and choices of join
+//! windows to keep.
 
 use super::calendar::FOREVER;
 use super::problem::{PlanProblem, Spot, WorkerState};
 use super::schedule::Schedule;
 use super::value::PlanCost;
 
-/// More operations than these are not tried.
+/// With more operations than this, the search is not tried.
 const MOST_OPERATIONS: usize = 9;
-/// So many partial schedules, then it is given up.
+/// After this many partial schedules the search is given up.
 const MOST_NODES: u32 = 60_000;
-/// How often an order may be moved for its join windows: more than so short a one needs.
+/// How often a sequence may be re-timed for its join windows: more than so short a sequence needs.
 const MOST_PUSHES: u32 = 100;
 
 type Cost = (u64, u64, u64, u64);
@@ -24,13 +24,13 @@ struct Exact<'p> {
     spots: Vec<Spot>,
     floors: Vec<i64>,
     workers: Vec<WorkerState>,
-    /// When each pair is done at the earliest, alone.
+    /// The earliest minute at which each pair is done if it were alone.
     alone: Vec<i64>,
     best: Cost,
     found: Option<Schedule>,
 }
 
-/// A better schedule than one that costs `known`, if there is one; and whether what is best is now proven.
+/// A better schedule than one that costs `known`, if there is one; and whether the best of both is now proven optimal.
 pub(super) fn improve(problem: &PlanProblem, known: &PlanCost) -> (Option<Schedule>, bool) {
     if problem.ops.len() > MOST_OPERATIONS {
         return (None, false);
@@ -61,7 +61,7 @@ impl Exact<'_> {
         if self.nodes >= MOST_NODES {
             return;
         }
-        let Some(value) = self.reckon() else {
+        let Some(value) = self.evaluate() else {
             return;
         };
         if self.at_least(&value) >= self.best {
@@ -95,14 +95,14 @@ impl Exact<'_> {
         }
     }
 
-    /// Those that have done something, and one of the others, who are all alike.
+    /// The workers to try: those who have done something, and one of the others, who are all alike.
     fn fresh_workers(&self) -> usize {
         let used = self.sequence.iter().map(|(_, worker)| worker + 1).max();
         (used.unwrap_or(0) + 1).min(self.problem.workers)
     }
 
-    /// What the sequence costs so far, everything as early as it can be; None if it cannot keep its join windows.
-    fn reckon(&mut self) -> Option<PlanCost> {
+    /// The cost of the sequence so far with everything as early as possible; None if it cannot keep its join windows.
+    fn evaluate(&mut self) -> Option<PlanCost> {
         self.floors.fill(0);
         for _ in 0..MOST_PUSHES {
             match self.pass() {
@@ -113,7 +113,7 @@ impl Exact<'_> {
         None
     }
 
-    /// Once through the sequence, up to an operation that has to start later.
+    /// Times the sequence once, up to an operation that has to start later.
     fn pass(&mut self) -> Result<PlanCost, (u32, i64)> {
         let problem = self.problem;
         self.workers.fill(WorkerState::IDLE);
@@ -127,8 +127,8 @@ impl Exact<'_> {
                 after = spot.end + before.wait;
                 limit = spot.end + before.join;
                 kept = problem.is_kept(id - 1, &self.holds);
-                // Here one that is not kept is missed, if need be on purpose: a longer operation can let what is joined
-                // to it in earlier.
+                // A join window that is not to be kept is missed, if necessary on purpose: a longer operation can let
+                // an operation that is joined to it start earlier.
                 if !kept && before.join < FOREVER {
                     after = after.max(limit + 1);
                 }
@@ -138,7 +138,7 @@ impl Exact<'_> {
             let (spot, _) = problem.place_on(*id, worker, (after, limit), kept, &self.holds);
             if kept && spot.start > limit {
                 let (before, at) = (&problem.ops[*id as usize - 1], self.spots[*id as usize - 1]);
-                // One that is not the first of its pair is missed from the start, where it is.
+                // If it is not the first operation of its pair, its start is missed from the beginning.
                 let limit = if before.is_first { pair.join_by } else { i64::MAX };
                 return Err((
                     id - 1,
@@ -159,7 +159,8 @@ impl Exact<'_> {
         Ok(value)
     }
 
-    /// What any schedule costs that begins with the sequence: the rest of each pair as if it were alone.
+    /// A lower bound of the cost of any schedule that begins with the sequence: the rest of each pair as if it were
+    /// alone.
     fn at_least(&self, value: &PlanCost) -> Cost {
         let (out, first, mut late, mut sum) = value.cost();
         for (pair, next) in self.problem.pairs.iter().zip(&self.next) {

@@ -1,4 +1,4 @@
-//! What is to be planned, as it comes in: the pairs with their chains of work and waits, and when somebody can work.
+//! The input of the solver: the pairs with their chains of work and waits, and when work is possible.
 //!
 //! All times are whole minutes from one zero that the caller chooses; a day may lie before it.
 
@@ -23,51 +23,52 @@ const MOST_WINDOWS: usize = 10_000;
 /// The most workers.
 const MOST_WORKERS: u32 = 16;
 
-/// What is to be planned.
+/// A scheduling problem.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Instance {
-    /// Nothing starts before.
+    /// The current minute: nothing starts before it.
     pub now: i64,
-    /// When attended work is possible, from the first minute up to the second. None: always. Their order does not
-    /// matter. An operation lies inside one of them, even where two touch.
+    /// The windows in which attended work is possible, as `[from, until)` in minutes. None: always. Their order does
+    /// not matter. Each operation lies inside one window, even where two windows touch.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub windows: Option<Vec<[i64; 2]>>,
-    /// How many can work at a time, each on one operation.
+    /// The number of workers; each does one operation at a time.
     #[serde(default = "one")]
     pub workers: u32,
     /// The pairs.
     pub pairs: Vec<PlanPair>,
 }
 
-/// A pair with the work that is left on it.
+/// A pair with its remaining work.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct PlanPair {
-    /// What it is called in the answer.
+    /// Its name in the plan.
     pub tag: String,
-    /// Its first operation starts no earlier. None: at once.
+    /// The earliest start of its first operation. None: at once.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ready: Option<i64>,
-    /// Its first operation should start by then, because something was begun on it before now (cement put on). None:
-    /// whenever.
+    /// The latest start of its first operation without reheating, because work on it was begun before now (cement was
+    /// put on). None: no limit.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub join_by: Option<i64>,
-    /// How much longer its first operation takes where that is missed.
+    /// The extra minutes of its first operation if it starts after `join_by`.
     #[serde(default)]
     pub rejoin_minutes: u32,
-    /// When it should be done. None: it is never late.
+    /// The minute by which it should be done. None: it is never late.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub due: Option<i64>,
-    /// What a minute late weighs.
+    /// The cost of a minute late.
     #[serde(default = "one")]
     pub weight: u32,
-    /// "Do this first": its operations come as early as they can, whatever that does to other pairs.
+    /// Whether its operations come as early as possible, at any cost to other pairs ("do this first").
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub first: bool,
-    /// Its work, in this order.
+    /// Its operations, in this order.
     pub operations: Vec<PlanOperation>,
-    /// What may be found when it is opened, after the first operation. Only a promise reckons with it.
+    /// Damage that may be found when it is opened, after the first operation. Only [`promise`](super::promise()) uses
+    /// it.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub hidden: Vec<PossibleDamage>,
 }
@@ -76,11 +77,11 @@ pub struct PlanPair {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct PossibleDamage {
-    /// How often: from 0 to 1.
+    /// Its probability, from 0 to 1.
     pub chance: f64,
-    /// Attended minutes of mending it.
+    /// Attended minutes of the repair.
     pub minutes: u32,
-    /// Minutes that must pass after that.
+    /// Minutes that must pass after the repair.
     #[serde(default)]
     pub wait_min: u32,
 }
@@ -89,28 +90,30 @@ pub struct PossibleDamage {
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct PlanOperation {
-    /// What it is called in the answer.
+    /// Its name in the plan.
     #[serde(default)]
     pub name: String,
-    /// Attended minutes; where `minutes_p90` is given, half of such operations take no longer.
+    /// Attended minutes; if `minutes_p90` is given, this is the median.
     pub minutes: u32,
-    /// Nine of ten such operations take no longer. None: it always takes as long. Only a promise reckons with it.
+    /// The ninetieth percentile of the attended minutes. None: the duration is fixed. Only
+    /// [`promise`](super::promise()) uses it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub minutes_p90: Option<u32>,
-    /// Minutes that must pass before the next operation, or before the pair is done. Nights count.
+    /// Minutes that must pass before the next operation, or before the pair is done. They also pass outside windows.
     #[serde(default)]
     pub wait_min: u32,
-    /// The next operation should start no later than so many minutes after this one ended. None: whenever.
+    /// The join window: the next operation should start no later than so many minutes after this one ended. None: no
+    /// limit.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub join_within: Option<u32>,
-    /// What missing that costs: more attended minutes in the next operation. None: it may not be missed.
+    /// The extra attended minutes of the next operation if the join window is missed. None: it must not be missed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub rejoin_minutes: Option<u32>,
-    /// The station, thread or dye that must be set up for it.
+    /// The set-up it needs: a station, thread or dye.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub setup: Option<String>,
-    /// Attended minutes before it, whenever the worker's previous operation had another set-up or none. A worker's
-    /// very first operation pays nothing.
+    /// Attended minutes of the set-up, needed whenever the worker's previous operation had another set-up or none. A
+    /// worker's very first operation needs no set-up.
     #[serde(default)]
     pub setup_minutes: u32,
 }
@@ -120,7 +123,7 @@ fn one() -> u32 {
 }
 
 impl Instance {
-    /// Whether all of it can be reckoned with.
+    /// Checks that every field is within its range.
     ///
     /// # Errors
     /// The first field that is out of range, by its path (`pairs[3].operations[0].minutes`), and what is allowed there.
@@ -163,7 +166,7 @@ impl Instance {
 }
 
 impl PlanPair {
-    /// Whether all of it can be reckoned with.
+    /// Checks that every field is within its range.
     ///
     /// # Errors
     /// The first field that is out of range, by its path, and what is allowed there.

@@ -1,4 +1,4 @@
-//! Reading JSON for the command line, and saying in one line what is wrong with it.
+//! Reads JSON for the command line, with errors in one line.
 
 use serde::de::DeserializeOwned;
 use serde_json::Deserializer;
@@ -6,7 +6,7 @@ use serde_json::Deserializer;
 use super::{Instance, PlanPair};
 use crate::trade::formulas::InvalidField;
 
-/// Reads an instance, and checks it.
+/// Reads and checks an instance.
 ///
 /// # Errors
 /// The field that is wrong, missing or unknown, by its path, and why.
@@ -16,7 +16,7 @@ pub fn instance(json: &str) -> Result<Instance, InvalidField> {
     Ok(instance)
 }
 
-/// Reads a pair, and checks it.
+/// Reads and checks a pair.
 ///
 /// # Errors
 /// The field that is wrong, missing or unknown, by its path, and why.
@@ -43,7 +43,7 @@ fn read<T: DeserializeOwned>(json: &str) -> Result<T, InvalidField> {
     Ok(read)
 }
 
-/// On one line, whatever the names in it.
+/// An error in one line, whatever names the input contains.
 fn refused(field: &str, why: &str) -> InvalidField {
     let line = |text: &str| text.replace(char::is_control, " ");
     InvalidField::new(line(field), line(why))

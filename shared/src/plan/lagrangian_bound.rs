@@ -1,43 +1,44 @@
-//! What the pairs are late at least because the days have only so much room.
+//! A lower bound of the weighted tardiness of any plan, from the room in each slot.
 //!
-//! Of the loads nothing is left away that a schedule could do without, if join windows are kept that must be and no others:
-//! whoever is done in a slot has by then done what the choice of that slot's end wants done. So the best choices that leave
-//! no slot with too much cost no more than the best plan. They are hard to find, but if work is paid for instead, at a price
-//! for each slot, every pair chooses for itself, and whatever the prices are, what all pay less what all room is worth is no
-//! more than that (Lagrange's relaxation; the prices by subgradients with Polyak's steps; Fisher 1981, from memory).
+//! The capacity model asks for nothing that a schedule could do without, as long as only the join windows that must be
+//! kept are kept: a pair that is done in a slot has by then done the work that the choice of that slot's end asks for.
+//! So the best choices that overload no slot cost no more than the best plan. They are hard to find. If instead each
+//! slot has a price for work, every pair chooses independently; whatever the prices are, the sum of what all pairs pay
+//! minus the value of all room is a lower bound (Lagrangian relaxation; prices by subgradients with Polyak's steps;
+//! Fisher 1981, from memory).
 
 use super::calendar::FOREVER;
-use super::capacity::Loads;
+use super::capacity::CapacityModel;
 use super::problem::PlanProblem;
 
-/// So often the prices are mended.
+/// How often the prices are improved.
 const ROUNDS: usize = 40;
-/// After so many rounds without gain the steps become half as long.
+/// After so many rounds without gain, the step is halved.
 const PATIENCE: usize = 4;
-/// Prices are whole numbers of such parts where they are reckoned with at last, so that nothing is lost by rounding.
+/// Final prices are whole numbers of this fraction, so that the bound loses nothing by rounding.
 const PARTS: f64 = 64.0;
-/// The most that a minute can cost.
-const DEAREST: f64 = 1e9;
+/// The highest price of a minute.
+const MOST_PRICE: f64 = 1e9;
 
-/// What can be chosen, each at what it costs at least.
-struct Market {
-    loads: Loads,
+/// The choices of all pairs with the least lateness of each.
+struct LagrangianRelaxation {
+    model: CapacityModel,
     costs: Vec<i64>,
-    /// What it costs each pair at least to be done behind all slots: nothing else is asked of it.
+    /// The least lateness of each pair if it is done after all slots: no work is asked for then.
     later: Vec<i64>,
 }
 
-/// A lower bound of the weighted tardiness of all pairs, of which a plan has `known`.
+/// A lower bound of the weighted tardiness of all pairs; `known` is the weighted tardiness of a known plan.
 pub(super) fn lower_bound(problem: &PlanProblem, known: u64) -> u64 {
-    let market = Market::new(problem);
-    let slots = market.loads.slots.len();
+    let market = LagrangianRelaxation::new(problem);
+    let slots = market.model.slots.len();
     let mut prices = vec![0.0; slots];
     let mut best = (market.worth(&prices, |_| {}), prices.clone());
     let (mut length, mut waited) = (1.0, 0);
     for _ in 0..ROUNDS {
-        let mut excess: Vec<f64> = market.loads.room.iter().map(|room| -f64::from(*room)).collect();
+        let mut excess: Vec<f64> = market.model.room.iter().map(|room| -f64::from(*room)).collect();
         let worth = market.worth(&prices, |choice| {
-            let minutes = market.loads.minutes(choice).iter();
+            let minutes = market.model.minutes(choice).iter();
             excess
                 .iter_mut()
                 .zip(minutes)
@@ -52,7 +53,7 @@ pub(super) fn lower_bound(problem: &PlanProblem, known: u64) -> u64 {
                 (length, waited) = (length / 2.0, 0);
             }
         }
-        // What nobody pays for cannot become cheaper.
+        // A price of zero in a slot with room to spare cannot fall.
         let moves = |(price, excess): (&f64, &f64)| *price > 0.0 || *excess > 0.0;
         let square = prices.iter().zip(&excess).filter(|both| moves(*both));
         let square: f64 = square.map(|(_, excess)| excess * excess).sum();
@@ -62,13 +63,13 @@ pub(super) fn lower_bound(problem: &PlanProblem, known: u64) -> u64 {
         }
         let step = length * gap / square;
         for (price, excess) in prices.iter_mut().zip(&excess) {
-            *price = (*price + step * excess).clamp(0.0, DEAREST);
+            *price = (*price + step * excess).clamp(0.0, MOST_PRICE);
         }
     }
     market.exact(&best.1)
 }
 
-impl Market {
+impl LagrangianRelaxation {
     fn new(problem: &PlanProblem) -> Self {
         let mut strict = problem.clone();
         for op in strict.ops.iter_mut().filter(|op| !op.hard) {
@@ -77,40 +78,41 @@ impl Market {
         for pair in &mut strict.pairs {
             pair.pinned = false;
         }
-        let loads = Loads::new(&strict);
-        let mut costs = Vec::with_capacity(loads.choices.len());
+        let model = CapacityModel::new(&strict);
+        let mut costs = Vec::with_capacity(model.choices.len());
         let mut later = Vec::with_capacity(problem.pairs.len());
         for (index, pair) in problem.pairs.iter().enumerate() {
             let last = &problem.ops[pair.last_op as usize];
             let alone = problem.alone(index).unwrap_or(0);
             let late = |end: i64| pair.weight as i64 * ((end + last.wait).max(alone) - pair.due).max(0);
-            let of = loads.of(index);
-            costs.push(loads.choices[of.start].late);
-            let mut before = loads.choices[of.start].by;
+            let of = model.of(index);
+            costs.push(model.choices[of.start].late);
+            let mut before = model.choices[of.start].by;
             for choice in of.start + 1..of.end {
-                // It ends behind the choice before; in a window that opens later, not before all of it is done.
-                let slot = loads.slots.partition_point(|end| *end < loads.choices[choice].by);
-                let opens = loads.starts[slot];
+                // The pair ends after the previous choice; in a window that opens later, it ends no earlier than all
+                // its work takes.
+                let slot = model.slots.partition_point(|end| *end < model.choices[choice].by);
+                let opens = model.starts[slot];
                 costs.push(late((before + 1).max(if before < opens {
                     opens + last.minutes
                 } else {
                     0
                 })));
-                before = loads.choices[choice].by;
+                before = model.choices[choice].by;
             }
             let never = pair.due >= FOREVER || pair.weight == 0;
             later.push(if never { 0 } else { late(before + 1) });
         }
-        Self { loads, costs, later }
+        Self { model, costs, later }
     }
 
-    /// What all pay less what the room is worth; says which choices they make.
+    /// What all pairs pay minus the value of the room; calls `choose` with the choice of each pair.
     fn worth(&self, prices: &[f64], mut choose: impl FnMut(usize)) -> f64 {
         let mut sum = 0.0;
         for (pair, later) in self.later.iter().enumerate() {
             let mut best = (*later as f64, None);
-            for choice in self.loads.of(pair) {
-                let minutes = self.loads.minutes(choice).iter().zip(prices);
+            for choice in self.model.of(pair) {
+                let minutes = self.model.minutes(choice).iter().zip(prices);
                 let paid: f64 = minutes.map(|(minutes, price)| f64::from(*minutes) * price).sum();
                 let cost = self.costs[choice] as f64 + paid;
                 if cost < best.0 {
@@ -120,7 +122,7 @@ impl Market {
             sum += best.0;
             best.1.into_iter().for_each(&mut choose);
         }
-        let room = self.loads.room.iter().zip(prices);
+        let room = self.model.room.iter().zip(prices);
         sum - room.map(|(room, price)| f64::from(*room) * price).sum::<f64>()
     }
 
@@ -133,12 +135,12 @@ impl Market {
             minutes.map(|(minutes, price)| i128::from(*minutes) * price).sum()
         };
         let pays = self.later.iter().enumerate().map(|(pair, later)| {
-            let choices = self.loads.of(pair);
+            let choices = self.model.of(pair);
             let costs = choices
-                .map(|choice| i128::from(self.costs[choice]) * parts + paid(self.loads.minutes(choice)));
+                .map(|choice| i128::from(self.costs[choice]) * parts + paid(self.model.minutes(choice)));
             costs.fold(i128::from(*later) * parts, i128::min)
         });
         let all: i128 = pays.sum();
-        ((all - paid(&self.loads.room)).max(0) / parts) as u64
+        ((all - paid(&self.model.room)).max(0) / parts) as u64
     }
 }

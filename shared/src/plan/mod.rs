@@ -1,22 +1,26 @@
-//! The bench plan: in which order the work of all pairs is done, so that they are done by the day promised.
+//! The bench plan: in which order the work of all pairs is done, so that they are done by the promised days.
 //!
-//! [`Instance`] is what is to be planned, [`solve()`] plans it, [`Plan`] is the answer. All in whole minutes; the same
+//! [`Instance`] is the problem, [`solve()`] solves it, [`Plan`] is the answer. All times are whole minutes; the same
 //! instance with the same limits gives the same plan on every machine.
 //!
-//! - `instance`, `answer`: what comes in and goes out.
-//! - `calendar`, `problem`, `value`: the same as numbers. `place`: where one operation can be put.
-//! - `timing`: an order of operations as a schedule, and a changed order against the one that stands.
-//! - `dispatch`: the first order.
-//! - `loads`, `choosing`: by when each pair is done, as if only the minutes of work of each day counted.
-//! - `beam` (`offers`: what may be done next): choices carried through the days. `goals`: the search over choices with it.
-//! - `packing` (`putting`: one run), `ranks`: which run of a pair's operations chooses its time first, and the search over that.
-//! - `orders`: the search over the order of operations.
-//! - `moves`, `chance`: what the searches share.
-//! - `exact`: very little work, proven. `bound`, `prices`: what is late at least.
+//! - `instance`, `answer`: the input and the output; `json`: reads the input for the command line.
+//! - `calendar`, `problem`, `value`: the input and the cost of a plan in the form in which the searches use them.
+//! - `place`: where one operation can be placed.
+//! - `dispatch`: the first orders, by a dispatching rule.
+//! - `capacity`, `slot_assignment`: by when each pair is done, if only the minutes of work in each slot counted.
+//! - `beam` (with `offers`, `schedule`): turns such choices into a schedule. `goals`: the search over choices with it.
+//! - `serial_schedule` (with `putting`), `priority_search`: runs choose the earliest gaps in order of priority, and the
+//!   search over priorities.
+//! - `timetable`, `local_search`: the schedule of an order of all operations, and the search over orders.
+//! - `moves`, `random_series`: what the searches share.
+//! - `exact`: the optimal plan of very little work. `bound`, `lagrangian_bound`: lower bounds.
 //! - `promise`, `lognormal`: the day to promise for one more pair.
-//! - `alike`: what is promised sooner goes first where nothing else differs. `one_go`: the longest run that makes nobody later.
-//! - `alone`: a pair with nothing beside it.
-//! - `schedule`: the answer in the words of the instance.
+//! - `alike`: of pairs with equal work, the one due earlier goes first. `one_go`: the longest run that makes no pair
+//!   later.
+//! - `alone`: when one pair could be done if it were the only one.
+//! - `schedule`: where all operations lie, and the plan made from it.
+//! - `solve`: all of this together.
+//!
 //!
 #![doc = include_str!("README.md")]
 
@@ -27,7 +31,6 @@ mod beam;
 mod bound;
 mod calendar;
 mod capacity;
-mod chance;
 mod dispatch;
 mod exact;
 mod goals;
@@ -43,6 +46,7 @@ mod place;
 mod priority_search;
 mod problem;
 mod promise;
+mod random_series;
 mod schedule;
 mod serial_schedule;
 mod slot_assignment;

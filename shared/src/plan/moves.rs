@@ -1,17 +1,18 @@
-//! What the searches share: how much worse a change may be, and moving some members of a list together.
+//! What the searches share: simulated annealing's acceptance of worse plans, and moving some members of a list
+//! together.
 
-use super::chance::RandomSeries;
+use super::random_series::RandomSeries;
 use super::value::PlanCost;
 
-/// So often the search grows cooler.
+/// The number of temperature stages.
 pub(super) const STAGES: u64 = 60;
 
-/// So many changes, divided into stages.
+/// Divides so many changes into stages.
 pub(super) fn stages(trials: u64, count: u64) -> impl Iterator<Item = std::ops::Range<u64>> {
     (0..count).map(move |stage| trials * stage / count..trials * (stage + 1) / count)
 }
 
-/// How much worse a change may be: a chance that shrinks as the search goes on (simulated annealing).
+/// The temperature of simulated annealing: how much worse an accepted change may be, falling as the search goes on.
 #[derive(Debug, Clone)]
 pub(super) struct Cooling {
     late: f64,
@@ -20,7 +21,7 @@ pub(super) struct Cooling {
 }
 
 impl Cooling {
-    /// From a share of what the plan costs down to another.
+    /// Falls from one share of the plan's cost to another.
     pub(super) fn new(value: &PlanCost, (hot, cold): (f64, f64)) -> Self {
         Self {
             late: value.guide as f64 * hot,
@@ -30,15 +31,15 @@ impl Cooling {
         }
     }
 
-    /// One stage cooler.
+    /// Goes to the next, cooler stage.
     pub(super) fn cool(&mut self) {
         self.late *= self.factor;
         self.sum *= self.factor;
     }
 
-    /// The most a change from `value` may cost this time.
-    pub(super) fn limit(&self, value: &PlanCost, chance: &mut RandomSeries) -> PlanCost {
-        let log = chance.exponential();
+    /// The most that a change from `value` may cost this time.
+    pub(super) fn limit(&self, value: &PlanCost, random: &mut RandomSeries) -> PlanCost {
+        let log = random.exponential();
         let mut limit = *value;
         if value.guide == 0 {
             limit.sum += (log * self.sum) as u64;
@@ -54,7 +55,7 @@ impl Cooling {
     }
 }
 
-/// The number from 0 to 1 whose power this is, by halving: the same on every machine.
+/// The `exponent`-th root of a power from 0 to 1, by bisection: the same on every machine.
 pub(super) fn root(power: f64, exponent: u64) -> f64 {
     let (mut low, mut high) = (0.0, 1.0);
     for _ in 0..50 {
@@ -68,8 +69,8 @@ pub(super) fn root(power: f64, exponent: u64) -> f64 {
     high
 }
 
-/// Sorts `list` from `first` to `last` by new places: `to` gives that of a member to be moved, which comes before what
-/// is there if `before`, else behind it; the others stay in their order.
+/// Sorts `list` from `first` to `last` by new places. `to` gives the place of each member to be moved, which comes
+/// before the member there if `before`, otherwise behind it. The other members keep their order.
 pub(super) fn regroup(
     list: &mut [u32],
     keys: &mut Vec<(usize, u32)>,
@@ -80,7 +81,7 @@ pub(super) fn regroup(
     keys.clear();
     for (place, member) in (first..=last).zip(&list[first..=last]) {
         let key = to(place, *member).map_or(2 * place + 1, |to| 2 * to + if before { 0 } else { 2 });
-        // Almost sorted already.
+        // Insertion sort, because the list is almost sorted already.
         let mut at = keys.len();
         keys.push((key, *member));
         while at > 0 && keys[at - 1].0 > key {

@@ -1,22 +1,23 @@
-//! The same work on as many pairs as possible before anything else, where that makes nobody later.
+//! Extends the first run: the same work on as many pairs as possible, where that makes no pair later.
 //!
-//! Among plans that are equally late the solver takes the one that is through with pairs soonest, which likes short runs.
-//! Who stands at a station would rather do all that waits there.
+//! Among plans that are equally late, the solver prefers the least sum of completion times, which favours short runs. A
+//! person at a station would rather do all the work that waits there.
 
 use super::answer::Plan;
 use super::instance::Instance;
 use super::problem::PlanProblem;
-use super::timetable::Timing;
+use super::timetable::Timetable;
 
-/// The plan with its first block followed by the first operations of other pairs, as many as `most` in all, that `same`
-/// says go with it (by the places of both pairs in the instance). No pair is left out or later for it, none that is done
-/// first ends later, and no more join windows are missed. The plan itself where nothing can be added.
+/// The plan with its first block followed by the first operations of other pairs, up to `most` pairs in all, for which
+/// `same` (given the indices of both pairs in the instance) says that their work goes together. No pair is left out or
+/// later because of it, no pair that is done first ends later, and no more join windows are missed. Returns the plan
+/// itself where nothing can be added.
 pub fn in_one_go(instance: &Instance, plan: Plan, same: &dyn Fn(usize, usize) -> bool, most: usize) -> Plan {
     let Some(head) = plan.blocks.first().map(|block| block.pair) else {
         return plan;
     };
     let (problem, order, holds) = as_planned(instance, &plan);
-    let Some(mut best) = Timing::new(&problem, &order, &holds) else {
+    let Some(mut best) = Timetable::new(&problem, &order, &holds) else {
         return plan;
     };
     let least = burden(&problem, &best);
@@ -31,36 +32,36 @@ pub fn in_one_go(instance: &Instance, plan: Plan, same: &dyn Fn(usize, usize) ->
         .filter_map(|block| first_of(block.pair))
     {
         let last = front.last().map(|last| best.schedule().spots[*last as usize].end);
-        // Nobody waits beside the bench for a pair to dry.
+        // Work that must dry first would interrupt the run.
         if front.len() == most || last.is_some_and(|last| ready > last) {
             continue;
         }
         front.push(id);
         let rest = order.iter().copied().filter(|id| !front.contains(id));
         let tried: Vec<u32> = front.iter().copied().chain(rest).collect();
-        let no_more = |tried: &Timing<'_>| {
+        let no_more = |tried: &Timetable<'_>| {
             burden(&problem, tried)
                 .iter()
                 .zip(&least)
                 .all(|(one, most)| one <= most)
         };
-        match Timing::new(&problem, &tried, &holds).filter(no_more) {
+        match Timetable::new(&problem, &tried, &holds).filter(no_more) {
             Some(better) => best = better,
             None => drop(front.pop()),
         }
     }
-    let told = best.schedule().told(instance, &problem, true, false);
-    if front.len() < 2 || told.weighted_tardiness > plan.weighted_tardiness {
+    let extended = best.schedule().to_plan(instance, &problem, true, false);
+    if front.len() < 2 || extended.weighted_tardiness > plan.weighted_tardiness {
         return plan;
     }
     Plan {
         left_out: plan.left_out,
         lower_bound: plan.lower_bound,
-        ..told
+        ..extended
     }
 }
 
-/// The problem without what the plan leaves out, the plan's order, and the join windows it keeps.
+/// The problem without the pairs that the plan leaves out, the plan's order, and the join windows it keeps.
 fn as_planned(instance: &Instance, plan: &Plan) -> (PlanProblem, Vec<u32>, Vec<bool>) {
     let (all, _) = PlanProblem::new(instance);
     let planned = |index: usize| plan.pairs.iter().any(|done| done.pair == index);
@@ -84,16 +85,17 @@ fn as_planned(instance: &Instance, plan: &Plan) -> (PlanProblem, Vec<u32>, Vec<b
     (problem, order, holds)
 }
 
-/// What a plan may not have more of: pairs left out, ends of those done first, minutes late, minutes of joining again.
-fn burden(problem: &PlanProblem, timing: &Timing<'_>) -> [u64; 4] {
-    let (out, first, late, _) = timing.value().cost();
-    let spots = timing.schedule().spots;
+/// What the extended plan must not exceed: pairs left out, ends of the pairs done first, minutes late, minutes of
+/// reheating.
+fn burden(problem: &PlanProblem, timetable: &Timetable<'_>) -> [u64; 4] {
+    let (out, first, late, _) = timetable.value().cost();
+    let spots = timetable.schedule().spots;
     let attended = problem
         .ops
         .iter()
         .zip(&spots)
         .map(|(op, spot)| spot.end - spot.start - op.minutes);
-    // Setting up is not to be had less of at the price of joining again: only what no set-up explains counts.
+    // Fewer set-ups must not be paid for with reheating: only extra minutes that no set-up explains count.
     let again = problem.ops.iter().zip(attended).filter(|(op, _)| op.rejoin > 0);
     let again = again.filter(|(op, more)| *more == op.rejoin || *more == op.rejoin + op.setup_minutes);
     [out, first, late, again.map(|(op, _)| op.rejoin as u64).sum()]

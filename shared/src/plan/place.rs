@@ -1,16 +1,16 @@
-//! Where one operation can be put: the earliest it can end, with a look ahead at what must follow it.
+//! Where one operation can be placed: the earliest end, with a look ahead at the operations that must follow it.
 
 use super::calendar::CalendarFit;
 use super::problem::{PlanProblem, Spot, WorkerState};
 
 impl PlanProblem {
-    /// Whether the join window behind an operation is to be kept: a hard one always, another if `holds` says so.
+    /// Whether the join window behind an operation is to be kept: a hard one always, a soft one if `holds` says so.
     #[inline]
     pub(super) fn is_kept(&self, id: u32, holds: &[bool]) -> bool {
         self.ops[id as usize].hard || holds.get(id as usize).is_some_and(|hold| *hold)
     }
 
-    /// The earliest start for an operation of so many minutes from which the calendar lets the next ones follow
+    /// The earliest start for an operation of so many minutes after which the calendar lets the next operations follow
     /// within the join windows that are to be kept.
     #[inline]
     pub(super) fn settle(&self, id: u32, from: i64, minutes: i64, hint: u32, holds: &[bool]) -> CalendarFit {
@@ -27,13 +27,13 @@ impl PlanProblem {
             let fit = self.calendar.fit(from, minutes, hint);
             let end = fit.start + minutes;
             let next = &self.ops[id as usize + 1];
-            // Setting up could let what comes after that one into another window: then no further ahead.
+            // A set-up could move the operation after the next one into another window: the look ahead ends here.
             let following = if next.setup_minutes == 0 {
                 self.settle(id + 1, end + op.wait, next.minutes, fit.window, holds)
             } else {
                 self.calendar.fit(end + op.wait, next.minutes, fit.window)
             };
-            // In the overflow everything follows at once.
+            // In the overflow window everything can follow at once.
             if following.start <= end + op.join || fit.start >= self.calendar.overflow {
                 return fit;
             }
@@ -41,8 +41,8 @@ impl PlanProblem {
         }
     }
 
-    /// When an operation that lies at `spot` has to start so that it ends no earlier than `end`. Past `limit`, the latest
-    /// start that costs nothing, it takes longer and so has to be moved less.
+    /// When an operation placed at `spot` has to start so that it ends no earlier than `end`. After `limit`, the latest
+    /// start without reheating, it takes longer and needs to be moved less.
     pub(super) fn start_for(&self, id: u32, spot: Spot, end: i64, limit: i64) -> i64 {
         let least = end - (spot.end - spot.start);
         if spot.start <= limit && least > limit {
@@ -52,9 +52,10 @@ impl PlanProblem {
         }
     }
 
-    /// The earliest an operation can end, over all workers; among equals on the one it suits best. `after` is the
-    /// earliest it may start for its pair, `limit` the latest if the join window before it is not to be missed. That
-    /// is for the caller to see to where it is to be kept; where it is not, missing it is paid for.
+    /// The earliest end of an operation over all workers; of equal ends, on the worker with less set-up and idle time.
+    /// `after` is the earliest start that its pair allows, `limit` the latest start with which the join window before
+    /// it is not missed. If that join window must be kept, the caller checks it; otherwise missing it adds the
+    /// reheating.
     #[inline]
     pub(super) fn place(
         &self,
@@ -71,7 +72,7 @@ impl PlanProblem {
         let mut suits = (i64::MAX, 0);
         for (index, worker) in workers.iter().enumerate() {
             let (spot, setting_up) = self.place_on(id, worker, (after, limit), kept, holds);
-            // Less setting up, then the shorter idle time before it.
+            // Less set-up, then the shorter idle time before it.
             let suit = (setting_up, -worker.free);
             if (spot.end, suit) < (best.end, suits) {
                 best = Spot {
@@ -84,7 +85,7 @@ impl PlanProblem {
         best
     }
 
-    /// The same on one worker, with the minutes of setting up.
+    /// The same on one worker, with the minutes of set-up.
     #[inline]
     pub(super) fn place_on(
         &self,
@@ -101,7 +102,8 @@ impl PlanProblem {
         let mut fit = self.settle(id, from, minutes, worker.window, holds);
         if fit.start > limit && !kept {
             minutes += op.rejoin;
-            // Not before it is missed: a longer operation can let what is joined to it in earlier than a shorter one.
+            // Not before the join window is missed: a longer operation can let the operation joined to it start earlier
+            // than a shorter one.
             fit = self.settle(id, from.max(limit + 1), minutes, worker.window, holds);
         }
         let spot = Spot {

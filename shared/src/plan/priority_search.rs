@@ -1,36 +1,37 @@
-//! The search over ranks: whole pairs, or part of one, are moved up and down the list by which runs choose their gaps.
+//! The search over priorities: a pair, or part of its runs, is moved up or down the list in which runs choose their
+//! gaps.
 
-use super::chance::RandomSeries;
 use super::moves::{Cooling, STAGES, regroup, stages};
 use super::problem::{PairData, PlanProblem};
-use super::serial_schedule::{Most, Packing};
+use super::random_series::RandomSeries;
+use super::serial_schedule::{SerialSchedule, TrialLimit};
 use super::value::PlanCost;
 
-/// Of the cost to begin with, how much worse a change may be on average at first and at last.
+/// How much worse a change may be on average, at first and at last, as a share of the initial cost.
 pub(super) const INITIAL_TEMPERATURE: (f64, f64) = (0.01, 0.000_5);
-/// The same where it begins with a good list: hotter would undo it.
-pub(super) const WARMTH: (f64, f64) = (0.003, 0.000_5);
-/// A change is given up when, past what was moved, it is worse by so much of the cost to begin with.
+/// The same for a good initial list: a higher temperature would undo it.
+pub(super) const WARM_START_TEMPERATURE: (f64, f64) = (0.003, 0.000_5);
+/// A change is given up when the list after the moved runs is worse by this share of the initial cost.
 const MARGIN: f64 = 0.005;
-/// In percent: moves of whole pairs, moves that look for the latest pair to move up or the earliest to move down, and
-/// moves of a pair as it is spread over the list rather than gathered in one place.
+/// The probabilities of moves, in percent: of whole pairs; of the latest of some pairs up or the earliest down; of a
+/// pair whose runs stay spread over the list instead of being gathered in one place.
 const WHOLE: usize = 90;
 const AIMED: usize = 50;
 const SPREAD: usize = 60;
-/// How far something is moved.
+/// The distances by which something is moved.
 const NEIGHBOURHOOD_SIZES: [usize; 4] = [4, 16, 64, 1 << 20];
 
-/// Searches for better ranks.
-pub(super) struct Ranks<'p> {
+/// The search for better priorities.
+pub(super) struct PrioritySearch<'p> {
     problem: &'p PlanProblem,
-    pub(super) packing: Packing<'p>,
-    chance: RandomSeries,
+    pub(super) serial: SerialSchedule<'p>,
+    random: RandomSeries,
     keys: Vec<(usize, u32)>,
     best: PlanCost,
     best_list: Vec<u32>,
 }
 
-/// What was moved, up or down the list, and the places between which the list is another one.
+/// A move, up or down the list, and the first and last place that it changes.
 struct Moved {
     pair: u32,
     first: usize,
@@ -38,15 +39,16 @@ struct Moved {
     up: bool,
 }
 
-impl<'p> Ranks<'p> {
-    /// Begins with the best of these orders: as they stand, and pair by pair as they begin and end.
+impl<'p> PrioritySearch<'p> {
+    /// Begins with the best list made from these orders: by first operation, by the beginning of each pair, and by its
+    /// end.
     pub(super) fn new(problem: &'p PlanProblem, orders: &[Vec<u32>], holds: &[bool], seed: u64) -> Self {
-        let mut packing = Packing::new(problem, holds);
+        let mut serial = SerialSchedule::new(problem, holds);
         let mut best: Option<(PlanCost, Vec<u32>)> = None;
-        let lists = orders.iter().flat_map(|order| by_order(problem, &packing, order));
+        let lists = orders.iter().flat_map(|order| by_order(problem, &serial, order));
         for list in lists.collect::<Vec<_>>() {
-            packing.trial.copy_from_slice(&list);
-            if let Some(value) = packing.reckon(0, None)
+            serial.trial.copy_from_slice(&list);
+            if let Some(value) = serial.evaluate(0, None)
                 && best.as_ref().is_none_or(|(best, _)| value < *best)
             {
                 best = Some((value, list));
@@ -55,8 +57,8 @@ impl<'p> Ranks<'p> {
         let (best, best_list) = best.unwrap_or_default();
         let mut ranks = Self {
             problem,
-            packing,
-            chance: RandomSeries::of(seed),
+            serial,
+            random: RandomSeries::of(seed),
             keys: Vec::new(),
             best,
             best_list,
@@ -65,25 +67,25 @@ impl<'p> Ranks<'p> {
         ranks
     }
 
-    /// What the best list costs.
+    /// The cost of the best list.
     pub(super) fn value(&self) -> PlanCost {
         self.best
     }
 
     fn back_to_best(&mut self) {
-        if self.best_list.len() == self.packing.trial.len() {
-            self.packing.trial.copy_from_slice(&self.best_list);
+        if self.best_list.len() == self.serial.trial.len() {
+            self.serial.trial.copy_from_slice(&self.best_list);
         }
-        if self.packing.reckon(0, None).is_some() {
-            self.packing.accept();
+        if self.serial.evaluate(0, None).is_some() {
+            self.serial.accept();
         }
     }
 
     /// Tries so many changes.
-    pub(super) fn run(&mut self, trials: u64, heat: (f64, f64), keep_going: &dyn Fn() -> bool) {
+    pub(super) fn run(&mut self, trials: u64, temperatures: (f64, f64), keep_going: &dyn Fn() -> bool) {
         self.back_to_best();
-        let begun = self.packing.value();
-        let mut cooling = Cooling::new(&begun, heat);
+        let begun = self.serial.value();
+        let mut cooling = Cooling::new(&begun, temperatures);
         let margin = (begun.guide as f64 * MARGIN) as u64;
         for stage in stages(trials, STAGES) {
             for trial in stage {
@@ -98,57 +100,57 @@ impl<'p> Ranks<'p> {
     }
 
     fn attempt(&mut self, cooling: &Cooling, margin: u64) {
-        let value = self.packing.value();
-        let limit = cooling.limit(&value, &mut self.chance);
+        let value = self.serial.value();
+        let limit = cooling.limit(&value, &mut self.random);
         let Moved {
             pair,
             first,
             last,
             up,
         } = self.propose();
-        let list = &self.packing.list[first..=last];
-        let trial = &self.packing.trial[first..=last];
+        let list = &self.serial.list[first..=last];
+        let trial = &self.serial.trial[first..=last];
         let Some(same) = list.iter().zip(trial).position(|(one, other)| one != other) else {
             return;
         };
-        let most = Most {
+        let most = TrialLimit {
             value: limit,
             last,
             margin: limit.guide - value.guide + margin,
             moved: pair,
-            gain: if up { self.packing.cost(pair) } else { 0 },
+            gain: if up { self.serial.cost(pair) } else { 0 },
         };
-        match self.packing.reckon(first + same, Some(&most)) {
+        match self.serial.evaluate(first + same, Some(&most)) {
             Some(value) => {
-                self.packing.accept();
+                self.serial.accept();
                 if value.cost() < self.best.cost() {
                     self.best = value;
-                    self.best_list.copy_from_slice(&self.packing.list);
+                    self.best_list.copy_from_slice(&self.serial.list);
                 }
             }
-            None => self.packing.reject(first, last),
+            None => self.serial.reject(first, last),
         }
     }
 
     /// Changes the list to be tried.
     fn propose(&mut self) -> Moved {
-        let up = self.chance.below(2) == 0;
+        let up = self.random.below(2) == 0;
         let id = self.pick(up);
         let pair = self.problem.pairs[self.problem.ops[id as usize].pair as usize];
         let (first, last) = self.part(id, &pair);
-        let reach = NEIGHBOURHOOD_SIZES[self.chance.below(NEIGHBOURHOOD_SIZES.len())];
-        let spread = self.chance.below(100) < SPREAD;
-        let position = |run: u32| self.packing.position[run as usize] as usize;
+        let reach = NEIGHBOURHOOD_SIZES[self.random.below(NEIGHBOURHOOD_SIZES.len())];
+        let spread = self.random.below(100) < SPREAD;
+        let position = |run: u32| self.serial.position[run as usize] as usize;
         let (from, until) = (position(first), position(last));
-        let floor = match self.packing.begins(first) {
+        let floor = match self.serial.begins(first) {
             true => 0,
             false => position(first - 1) + 1,
         };
-        let ceiling = match self.packing.ends(last) {
-            true => self.packing.list.len() - 1,
+        let ceiling = match self.serial.ends(last) {
+            true => self.serial.list.len() - 1,
             false => position(last + 1) - 1,
         };
-        let distance = self.chance.between(1, reach.min(self.packing.list.len()));
+        let distance = self.random.between(1, reach.min(self.serial.list.len()));
         let range = if up {
             (from.saturating_sub(distance).max(floor), until)
         } else {
@@ -160,7 +162,7 @@ impl<'p> Ranks<'p> {
             (false, true) => (place + distance).min(ceiling),
             (false, false) => range.1,
         };
-        regroup(&mut self.packing.trial, &mut self.keys, range, up, |at, run| {
+        regroup(&mut self.serial.trial, &mut self.keys, range, up, |at, run| {
             (first..=last).contains(&run).then(|| place(at))
         });
         Moved {
@@ -171,13 +173,13 @@ impl<'p> Ranks<'p> {
         }
     }
 
-    /// An operation whose pair is to be moved: if it is aimed, of a few the one whose pair is latest, or earliest.
+    /// An operation whose pair is to be moved. In an aimed move, of a few, the one whose pair is latest (or earliest).
     fn pick(&mut self, up: bool) -> u32 {
         let count = self.problem.ops.len();
-        let tries = if self.chance.below(100) < AIMED { 4 } else { 1 };
+        let tries = if self.random.below(100) < AIMED { 4 } else { 1 };
         let mut best = (i64::MIN, 0);
         for _ in 0..tries {
-            let id = self.chance.below(count) as u32;
+            let id = self.random.below(count) as u32;
             let late = self.lateness(id);
             best = best.max((if up { late } else { -late }, id));
         }
@@ -187,7 +189,7 @@ impl<'p> Ranks<'p> {
     fn lateness(&self, id: u32) -> i64 {
         let pair = &self.problem.pairs[self.problem.ops[id as usize].pair as usize];
         let last = &self.problem.ops[pair.last_op as usize];
-        let late = self.packing.spot(pair.last_op).end + last.wait - pair.due;
+        let late = self.serial.spot(pair.last_op).end + last.wait - pair.due;
         if late > 0 {
             late.saturating_mul(pair.weight as i64)
         } else {
@@ -197,9 +199,9 @@ impl<'p> Ranks<'p> {
 
     /// The first and last run to be moved.
     fn part(&mut self, id: u32, pair: &PairData) -> (u32, u32) {
-        let run_of = |id: u32| self.packing.run_of[id as usize];
+        let run_of = |id: u32| self.serial.run_of[id as usize];
         let (first, run, last) = (run_of(pair.first_op), run_of(id), run_of(pair.last_op));
-        match self.chance.below(100) {
+        match self.random.below(100) {
             kind if kind < WHOLE => (first, last),
             kind if kind % 3 == 0 => (run, last),
             kind if kind % 3 == 1 => (first, run),
@@ -208,18 +210,19 @@ impl<'p> Ranks<'p> {
     }
 }
 
-/// An order as lists of runs: by the first operation of each, and pair by pair.
-fn by_order(problem: &PlanProblem, packing: &Packing<'_>, order: &[u32]) -> [Vec<u32>; 3] {
+/// Three lists of runs made from an order: by the first operation of each run, by the beginning of each pair, and by
+/// its end.
+fn by_order(problem: &PlanProblem, serial: &SerialSchedule<'_>, order: &[u32]) -> [Vec<u32>; 3] {
     let whole = |id: u32| {
         let pair = &problem.pairs[problem.ops[id as usize].pair as usize];
-        packing.run_of[pair.first_op as usize]..=packing.run_of[pair.last_op as usize]
+        serial.run_of[pair.first_op as usize]..=serial.run_of[pair.last_op as usize]
     };
     let ids = || order.iter().copied();
-    let heads = ids().filter(|id| packing.runs[packing.run_of[*id as usize] as usize].0 == *id);
+    let heads = ids().filter(|id| serial.runs[serial.run_of[*id as usize] as usize].0 == *id);
     let begun = ids().filter(|id| problem.ops[*id as usize].is_first);
     let ended = ids().filter(|id| problem.ops[*id as usize].is_last);
     [
-        heads.map(|id| packing.run_of[id as usize]).collect(),
+        heads.map(|id| serial.run_of[id as usize]).collect(),
         begun.flat_map(whole).collect(),
         ended.flat_map(whole).collect(),
     ]
@@ -232,29 +235,29 @@ mod tests {
     use super::super::tests::random::any_instance;
     use super::*;
 
-    /// What a list costs, and in which order it puts everything, reckoned from nothing.
+    /// The cost and the order of a list, evaluated from scratch.
     fn anew(problem: &PlanProblem, list: &[u32]) -> (PlanCost, Vec<u32>) {
-        let mut packing = Packing::new(problem, &vec![false; problem.ops.len()]);
-        packing.trial.copy_from_slice(list);
-        packing.reckon(0, None).unwrap();
-        packing.accept();
-        (packing.value(), packing.order())
+        let mut serial = SerialSchedule::new(problem, &vec![false; problem.ops.len()]);
+        serial.trial.copy_from_slice(list);
+        serial.evaluate(0, None).unwrap();
+        serial.accept();
+        (serial.value(), serial.order())
     }
 
     proptest! {
-        /// However many changes led there.
+        /// The cost after many changes is the cost of the whole list evaluated from scratch.
         #[test]
         fn changes_cost_what_the_whole_list_costs(instance in any_instance(14, 5, 2), seed in 0_u64..1_000) {
             let (problem, _) = PlanProblem::new(&instance);
             prop_assume!(!problem.ops.is_empty());
             let free = vec![false; problem.ops.len()];
             let order: Vec<u32> = (0..problem.ops.len() as u32).collect();
-            let mut ranks = Ranks::new(&problem, &[order], &free, seed);
+            let mut ranks = PrioritySearch::new(&problem, &[order], &free, seed);
             let begun = ranks.value();
             ranks.run(300, INITIAL_TEMPERATURE, &|| true);
             prop_assert!(ranks.value().cost() <= begun.cost());
-            let (list, value) = (ranks.packing.list.clone(), ranks.packing.value());
-            prop_assert_eq!(anew(&problem, &list), (value, ranks.packing.order()));
+            let (list, value) = (ranks.serial.list.clone(), ranks.serial.value());
+            prop_assert_eq!(anew(&problem, &list), (value, ranks.serial.order()));
         }
     }
 }

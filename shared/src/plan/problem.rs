@@ -1,15 +1,16 @@
-//! The instance in the form that is reckoned with: numbers only, operations of all pairs in one list, time from `now`.
+//! The instance in the form that the searches use: numbers only, the operations of all pairs in one list, time counted
+//! from `now`.
 
 use super::answer::{LeftOut, Reason};
 use super::calendar::{Calendar, FOREVER};
 use super::instance::{Instance, PlanPair};
 
-/// The set-up of an operation that names none.
+/// The set-up number of an operation without a set-up.
 const NO_SETUP: u32 = 0;
-/// Of a worker who has done nothing yet.
+/// The set-up number of a worker who has done nothing yet.
 pub(super) const NOTHING_YET: u32 = u32::MAX;
 
-/// An operation. Those of a pair lie one after another.
+/// An operation. The operations of a pair have consecutive numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Op {
     pub(super) pair: u32,
@@ -17,46 +18,46 @@ pub(super) struct Op {
     pub(super) wait: i64,
     pub(super) setup: u32,
     pub(super) setup_minutes: i64,
-    /// The next one's start may lie so far behind this one's end; [`FOREVER`] without a join window.
+    /// The join window: how long after this operation's end the next one may start; [`FOREVER`] without one.
     pub(super) join: i64,
-    /// It must, whatever it costs.
+    /// Whether the join window must be kept.
     pub(super) hard: bool,
-    /// What this one costs more if the join window before it was missed.
+    /// The extra minutes of this operation if the join window before it was missed.
     pub(super) rejoin: i64,
     pub(super) is_first: bool,
     pub(super) is_last: bool,
-    /// It would have to end by then for the pair to be done in time, if nothing else were.
+    /// The milestone: the latest end with which the pair can be in time if it were alone.
     pub(super) milestone: i64,
 }
 
 /// A pair.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct PairData {
-    /// Its place in the instance.
+    /// Its index in the instance.
     pub(super) index: usize,
     pub(super) first_op: u32,
     pub(super) last_op: u32,
     pub(super) ready: i64,
-    /// Its first operation's latest start without paying for it.
+    /// The latest start of its first operation without extra minutes.
     pub(super) join_by: i64,
-    /// [`FOREVER`] without one.
+    /// The due time; [`FOREVER`] without one.
     pub(super) due: i64,
     pub(super) weight: u64,
     pub(super) pinned: bool,
 }
 
-/// What is planned: the pairs that can be.
+/// The scheduling problem: the pairs that can be planned.
 #[derive(Debug, Clone)]
 pub(super) struct PlanProblem {
     pub(super) ops: Vec<Op>,
     pub(super) pairs: Vec<PairData>,
     pub(super) calendar: Calendar,
     pub(super) workers: usize,
-    /// Whether setting up costs anything anywhere.
+    /// Whether any operation has set-up minutes.
     pub(super) has_setups: bool,
 }
 
-/// A worker between two operations.
+/// The state of a worker between two operations.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct WorkerState {
     pub(super) free: i64,
@@ -72,7 +73,7 @@ impl WorkerState {
     };
 }
 
-/// Where an operation lies.
+/// Where an operation is placed.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub(super) struct Spot {
     pub(super) start: i64,
@@ -82,12 +83,12 @@ pub(super) struct Spot {
 }
 
 impl Op {
-    /// Whether the join window behind it may be missed and can be kept.
+    /// Whether the join window behind it is soft and can be kept.
     pub(super) fn can_be_held(&self) -> bool {
         !self.hard && self.wait <= self.join && self.join < FOREVER
     }
 
-    /// Minutes of setting up after an operation with `previous`.
+    /// The minutes of set-up after an operation whose set-up is `previous`.
     #[inline]
     pub(super) fn setting_up(&self, previous: u32) -> i64 {
         if self.setup == NO_SETUP || previous == NOTHING_YET || previous == self.setup {
@@ -99,7 +100,7 @@ impl Op {
 }
 
 impl PlanProblem {
-    /// The pairs that can be planned at all, and those that cannot.
+    /// Splits an instance into the pairs that can be planned and those that cannot.
     pub(super) fn new(instance: &Instance) -> (Self, Vec<LeftOut>) {
         let now = instance.now;
         let windows = instance
@@ -173,12 +174,12 @@ impl PlanProblem {
         });
     }
 
-    /// Whether any pair has more than one operation. Else its rank is its place in the order.
+    /// Whether any pair has more than one operation. Otherwise its priority is its place in the order.
     pub(super) fn has_chains(&self) -> bool {
         self.ops.len() > self.pairs.len()
     }
 
-    /// The same without the pairs that `left` says, and the new number of each operation.
+    /// The same problem without the pairs marked in `left`, and the new number of each operation.
     pub(super) fn without(&self, left: &[bool]) -> (Self, Vec<Option<u32>>) {
         let mut other = Self {
             ops: Vec::new(),
@@ -204,7 +205,7 @@ impl PlanProblem {
         (other, numbers)
     }
 
-    /// Backwards from the due times.
+    /// Calculates the milestones backwards from the due times.
     fn set_milestones(&mut self) {
         for pair in &self.pairs {
             let mut next: Option<Op> = None;
@@ -227,10 +228,10 @@ impl PlanProblem {
         }
     }
 
-    /// The earliest the pair could be done if nothing else were, without any set-up.
+    /// The earliest minute at which the pair could be done if it were alone, without any set-up.
     ///
     /// # Errors
-    /// The operation of the pair that fits nowhere, and why.
+    /// The index of the operation that fits nowhere, and why.
     pub(super) fn alone(&self, pair: usize) -> Result<i64, (usize, Reason)> {
         let data = &self.pairs[pair];
         let longest = self.calendar.longest();
@@ -247,7 +248,7 @@ impl PlanProblem {
         }
         for (id, place) in ids() {
             let op = &self.ops[id as usize];
-            // An operation that may take longer may also suit the next one better.
+            // A longer operation may also suit the next one better.
             let fit = if op.setup_minutes == 0 && op.rejoin == 0 {
                 self.settle(id, after, op.minutes, 0, &[])
             } else {
@@ -261,14 +262,14 @@ impl PlanProblem {
         Ok(after)
     }
 
-    /// Without its join windows the operation may well fit.
+    /// Checks the operation without its join windows, where it may fit.
     fn why_not(&self, id: u32, after: i64, place: usize) -> (usize, Reason) {
         let op = &self.ops[id as usize];
         let free = self.calendar.fit(after, op.minutes, 0);
         if free.start >= self.calendar.overflow {
             return (place, Reason::Horizon);
         }
-        // The link that fails is the first of the run of hard ones that the calendar alone breaks everywhere.
+        // The join window that fails is the first of the chain of hard ones that the calendar alone breaks everywhere.
         (place + 1, Reason::JoinWindow)
     }
 }

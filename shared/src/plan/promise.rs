@@ -1,67 +1,67 @@
 //! The day to promise for one more pair, or for several of one customer.
 //!
-//! They are put into the plan without a due time, so that they make nobody late who has one. Then durations are drawn
-//! again and again, of all operations that say how they spread, and hidden damage where it may be; the work is done in
-//! the order of the plan; and of each day it is counted how often all of them are done by its end.
+//! The new pairs are planned without a due time, so that they make no pair late that has one. Then the plan is
+//! simulated many times with random durations and random hidden damage, in the order of the plan. The result is, for
+//! each day, how often all new pairs are done by its end.
 
 use serde::Serialize;
 
 use super::answer::Plan;
-use super::chance::RandomSeries;
 use super::dispatch;
 use super::instance::{Instance, PlanOperation, PlanPair};
 use super::lognormal::draw;
 use super::problem::PlanProblem;
+use super::random_series::RandomSeries;
 use super::solve::{SolveLimits, solve};
-use super::timetable::Timing;
+use super::timetable::Timetable;
 use crate::trade::formulas::InvalidField;
 
-/// So many draws.
+/// The number of simulated plans.
 const DRAWS: usize = 400;
-/// A day with so much of its time planned is full.
+/// A day is full if at least this share of its time is planned.
 const FULL: f64 = 0.9;
-/// Minutes of a day.
+/// The minutes of a day.
 const DAY: i64 = 1440;
-/// A promise is for a half hour: nobody says "from 14:23".
+/// Promised times are multiples of half an hour: nobody says "from 14:23".
 const HALF_HOUR: i64 = 30;
 
-/// What can be promised.
+/// The times that can be promised.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Promise {
     /// The tags of the new pairs.
     pub tags: Vec<String>,
-    /// The end of the first day that is kept often enough. None if no day in the windows is.
+    /// The end of the first day by which the pairs are done often enough. None if there is no such day in the windows.
     pub due: Option<i64>,
-    /// The minute by which they are done as often as asked for. None if they are not before the windows end.
+    /// The minute by which the pairs are done with the requested probability. None if the windows end before.
     pub done_by: Option<i64>,
-    /// The first half hour, while there is a window or at its beginning or end, that is not before that: from when on they
-    /// can be collected. None as for `done_by`.
+    /// When the pairs can be collected: the first half hour at or after `done_by` that lies in a window or at its
+    /// beginning or end. None as for `done_by`.
     pub from: Option<i64>,
     /// The days with windows.
     pub days: Vec<PromiseDay>,
 }
 
-/// A day.
+/// A day in the windows.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct PromiseDay {
     /// Its number: minutes from zero, divided by 1,440.
     pub day: i64,
     /// When its last window ends.
     pub end: i64,
-    /// Minutes of work that all workers can do.
+    /// Minutes of work that all workers together can do on it.
     pub minutes: i64,
-    /// Minutes of it that are planned, those of the new pairs among them.
+    /// How many of those minutes are planned, the new pairs included.
     pub planned: i64,
-    /// Whether next to nothing is left.
+    /// Whether next to no time is left.
     pub full: bool,
-    /// How often the new pairs are done by its end: from 0 to 1.
+    /// The probability, from 0 to 1, that the new pairs are done by its end.
     pub kept: f64,
 }
 
-/// What can be promised for new pairs beside the work of an instance, so that it is kept as often as `confidence` says.
+/// What can be promised for new pairs beside the work of an instance, so that it is kept with probability `confidence`.
 ///
 /// # Errors
-/// The first field that is out of range; `windows` must be there, and at least one new pair.
+/// The first field that is out of range. `windows` must be given, and at least one new pair.
 pub fn promise(
     instance: &Instance,
     pairs: &[PlanPair],
@@ -88,8 +88,8 @@ pub fn promise(
     all.pairs.extend(new);
     let plan = solve(&all, limits)?;
     let known = instance.pairs.len();
-    let mut chance = RandomSeries::of(limits.seed ^ 0x0DA7_0F12);
-    let draws = (0..DRAWS).map(|_| once(&all, known, &plan, &mut chance));
+    let mut random = RandomSeries::of(limits.seed ^ 0x0DA7_0F12);
+    let draws = (0..DRAWS).map(|_| once(&all, known, &plan, &mut random));
     let mut done: Vec<i64> = draws.collect();
     done.sort_unstable();
     let mut days = days(&all, &plan);
@@ -102,7 +102,8 @@ pub fn promise(
         let by = done.get(needed.max(1) - 1).copied();
         by.filter(|done| *done < i64::MAX)
     };
-    // A share of so many draws is no surer than two standard errors: what is that near to it is sure enough.
+    // A share estimated from so many draws is within two standard errors: a share this near to the requested one is
+    // accepted.
     let error = 2.0 * (confidence * (1.0 - confidence) / DRAWS as f64).sqrt();
     Ok(Promise {
         tags: pairs.iter().map(|pair| pair.tag.clone()).collect(),
@@ -113,7 +114,7 @@ pub fn promise(
     })
 }
 
-/// The first half hour at which somebody is there and what is done at `done` can be collected.
+/// The first half hour at which the shop is open and a pair that is done at `done` can be collected.
 fn collected_from(all: &Instance, done: i64) -> Option<i64> {
     let half = done + (-done).rem_euclid(HALF_HOUR);
     let windows = all.windows.iter().flatten();
@@ -123,21 +124,23 @@ fn collected_from(all: &Instance, done: i64) -> Option<i64> {
     then.min()
 }
 
-/// When the pairs from `known` on are all done if durations come out one way; never if one is not before the windows end.
-fn once(all: &Instance, known: usize, plan: &Plan, chance: &mut RandomSeries) -> i64 {
+/// Simulates the plan once. Returns when the pairs from index `known` on are all done; never if one is not done before
+/// the windows end.
+fn once(all: &Instance, known: usize, plan: &Plan, random: &mut RandomSeries) -> i64 {
     let mut drawn = all.clone();
     let mut extra = Vec::with_capacity(all.pairs.len());
     let longest = longest_window(all);
     for pair in &mut drawn.pairs {
         for operation in &mut pair.operations {
             let p90 = operation.minutes_p90.unwrap_or(operation.minutes);
-            // What takes longer than any window is interrupted when it comes to that: it does not take for ever.
+            // An operation that is drawn longer than any window is cut to the longest window: in the shop it would be
+            // interrupted.
             let most = longest
                 .saturating_sub(operation.setup_minutes)
                 .max(operation.minutes);
-            operation.minutes = draw(operation.minutes, p90, chance).min(most);
+            operation.minutes = draw(operation.minutes, p90, random).min(most);
         }
-        let found = pair.hidden.iter().filter(|hidden| chance.unit() < hidden.chance);
+        let found = pair.hidden.iter().filter(|hidden| random.unit() < hidden.chance);
         let mending: Vec<PlanOperation> = found
             .map(|hidden| PlanOperation {
                 minutes: hidden.minutes,
@@ -151,17 +154,17 @@ fn once(all: &Instance, known: usize, plan: &Plan, chance: &mut RandomSeries) ->
     }
     let (problem, _) = PlanProblem::new(&drawn);
     let order = order(&problem, plan, &extra);
-    let timing = Timing::new(&problem, &order, &[]).or_else(|| {
+    let timetable = Timetable::new(&problem, &order, &[]).or_else(|| {
         let orders = dispatch::orders(&problem);
         orders
-            .filter_map(|order| Timing::new(&problem, &order, &[]))
-            .min_by_key(|timing| timing.value().cost())
+            .filter_map(|order| Timetable::new(&problem, &order, &[]))
+            .min_by_key(|timetable| timetable.value().cost())
     });
     let new = || problem.pairs.iter().filter(|pair| pair.index >= known);
-    let Some(timing) = timing.filter(|_| new().count() == all.pairs.len() - known) else {
+    let Some(timetable) = timetable.filter(|_| new().count() == all.pairs.len() - known) else {
         return i64::MAX;
     };
-    let schedule = timing.schedule();
+    let schedule = timetable.schedule();
     let done = new().map(|pair| {
         let end = schedule.spots[pair.last_op as usize].end;
         if end >= problem.calendar.overflow {
@@ -181,7 +184,7 @@ fn longest_window(all: &Instance) -> u32 {
         .map_or(0, |longest| u32::try_from(longest).unwrap_or(0))
 }
 
-/// The order of the plan, damage right after the first operation; what the plan leaves out comes last.
+/// The order of the plan, with damage right after the first operation; pairs that the plan leaves out come last.
 fn order(problem: &PlanProblem, plan: &Plan, extra: &[usize]) -> Vec<u32> {
     let mut first_of = vec![None; extra.len()];
     for pair in &problem.pairs {
@@ -205,7 +208,7 @@ fn order(problem: &PlanProblem, plan: &Plan, extra: &[usize]) -> Vec<u32> {
     order
 }
 
-/// The days that have windows, with what a plan puts on them; `kept` is 0.
+/// The days that have windows, with the minutes that a plan uses of each; `kept` is 0.
 pub fn days(all: &Instance, plan: &Plan) -> Vec<PromiseDay> {
     let mut windows = all.windows.clone().unwrap_or_default();
     windows.retain(|window| window[1] > all.now);

@@ -1,4 +1,4 @@
-//! A schedule, and the plan it is in the words of the instance.
+//! A schedule, and its conversion into a plan.
 
 use super::answer::{LeftOut, PairOutcome, Plan, PlannedOperation, Reason};
 use super::bound;
@@ -6,7 +6,7 @@ use super::instance::Instance;
 use super::lagrangian_bound;
 use super::problem::{NOTHING_YET, PairData, PlanProblem, Spot};
 
-/// Where every operation lies, and an order in which each worker takes them.
+/// Where every operation lies, and an order in which each worker does them.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Schedule {
     pub(super) order: Vec<u32>,
@@ -23,21 +23,26 @@ impl Schedule {
         self.spot(pair.last_op).end < problem.calendar.overflow
     }
 
-    /// Whether any pair is not.
+    /// Whether any pair is not done before the windows end.
     pub(super) fn leaves_any(&self, problem: &PlanProblem) -> bool {
         problem.pairs.iter().any(|pair| !self.is_planned(problem, pair))
     }
 
-    /// Those pairs, and why.
+    /// The pairs that are not done before the windows end, and why.
     pub(super) fn left_out(&self, instance: &Instance, problem: &PlanProblem) -> Vec<LeftOut> {
         let pairs = problem.pairs.iter();
         let left = pairs.filter(|pair| !self.is_planned(problem, pair));
         left.map(|pair| self.too_much(instance, problem, pair)).collect()
     }
 
-    /// The schedule in the words of the instance, where it leaves none out. `proven`: there is none better. `bound`: what is
-    /// late at least is asked for.
-    pub(super) fn told(&self, instance: &Instance, problem: &PlanProblem, proven: bool, bound: bool) -> Plan {
+    /// The plan of a schedule that leaves no pair out. `proven`: it is optimal. `bound`: a lower bound is asked for.
+    pub(super) fn to_plan(
+        &self,
+        instance: &Instance,
+        problem: &PlanProblem,
+        proven: bool,
+        bound: bool,
+    ) -> Plan {
         let mut plan = Plan::default();
         for data in &problem.pairs {
             let done = self.spot(data.last_op).end + problem.ops[data.last_op as usize].wait;
@@ -63,7 +68,7 @@ impl Schedule {
         plan
     }
 
-    /// The operations by start.
+    /// The operations in order of start.
     fn blocks(&self, instance: &Instance, problem: &PlanProblem) -> Vec<PlannedOperation> {
         let mut setups = vec![NOTHING_YET; problem.workers];
         let mut blocks = Vec::with_capacity(problem.ops.len());

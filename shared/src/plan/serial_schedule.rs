@@ -1,21 +1,22 @@
-//! Runs of operations put one after another into the earliest gaps.
+//! Serial schedule generation: runs of operations are put one after another into the earliest gaps.
 //!
-//! A run is an operation with those that must follow it within join windows. The list of all runs, those of a pair in
-//! their order, is the rank in which they choose: each is put where it ends first among what stands already, so what
-//! comes later in the list never delays what came before.
+//! A run is an operation together with those that must follow it within join windows. The list of all runs (those of a
+//! pair in their order) is the order of priority: each run is put where it ends first among the runs already placed, so
+//! a later run in the list never delays an earlier one.
 //!
-//! The wait inside a run is made as long as what comes next in the list and fits into it, up to the join window: what is put
-//! on to dry leaves time for whole pieces of other work.
+//! The wait inside a run is stretched, up to the join window, to the length of a run that comes next in the list and
+//! fits into it: so whole pieces of other work fit into drying times.
 //!
-//! A set-up is reckoned with the neighbours a gap has now. A gap where the operation would make the one behind it set
-//! up anew is not used; minutes of setting up that it saves there stay where they are until the order is timed.
+//! Set-up is calculated with the neighbours that a gap has at that moment. A gap in which the operation would make the
+//! one behind it set up anew is not used; set-up minutes that it saves there stay in place until the order is timed by
+//! [`super::timetable`].
 
 use super::problem::{PlanProblem, Spot};
 use super::value::PlanCost;
 
 mod putting;
 
-/// A gap on a worker's day, and the operations on both sides of it.
+/// A gap in a worker's time, and the operations on both sides of it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 struct Gap {
     start: i64,
@@ -27,66 +28,67 @@ struct Gap {
 type Gaps = Vec<Vec<Gap>>;
 
 const NO_OP: u32 = u32::MAX;
-/// So many runs apart the gaps are remembered.
+/// The gaps are saved at every so many runs.
 const EVERY: usize = 6;
-/// Among so many that come next in the list one is looked for that fills a wait.
+/// Among how many of the next runs in the list one is looked for that fills a wait.
 const AHEAD: usize = 6;
 
-/// How much a trial may cost, and what was changed.
+/// The most that a trial may cost, and what was changed for it.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Most {
+pub(super) struct TrialLimit {
     pub(super) value: PlanCost,
-    /// The last place of the list that changed. Past it a trial is given up where it is worse by more than `margin` than
-    /// the list that stands.
+    /// The last place of the list that changed. After it, a trial is given up if it is worse by more than `margin` than
+    /// the current list.
     pub(super) last: usize,
     pub(super) margin: u64,
-    /// The pair that was moved, and what it can gain at most. Up to `last` a trial is given up where it harms the others
-    /// by more than that and `margin`.
+    /// The pair that was moved, and the most it can gain. Up to `last`, a trial is given up if it harms the other pairs
+    /// by more than that plus `margin`.
     pub(super) moved: u32,
     pub(super) gain: u64,
 }
 
-/// Runs in gaps: the list that stands, and room to try another.
+/// The current list of runs with their gaps, and a trial list.
 #[derive(Debug, Clone)]
-pub(super) struct Packing<'p> {
+pub(super) struct SerialSchedule<'p> {
     problem: &'p PlanProblem,
-    /// The first and last operation of each run, by number: those of a pair have numbers that follow.
+    /// The first and last operation of each run; the numbers between belong to the same run.
     pub(super) runs: Vec<(u32, u32)>,
     /// The run of each operation.
     pub(super) run_of: Vec<u32>,
-    /// The list to be tried. Where nothing is being tried it is the one that stands.
+    /// The list to be tried. While nothing is tried it equals the current one.
     pub(super) trial: Vec<u32>,
-    /// The list that stands.
+    /// The current list.
     pub(super) list: Vec<u32>,
-    /// The place of each run in it.
+    /// The place of each run in the current list.
     pub(super) position: Vec<u32>,
     standing: Vec<Spot>,
     tried: Vec<Spot>,
-    /// In which trial an operation was put last.
+    /// The number of the last trial in which each operation was placed.
     stamp: Vec<u32>,
     trials: u32,
     values: Vec<PlanCost>,
     tried_values: Vec<PlanCost>,
-    /// What each run adds to the guide where it stands, and, by place, as tried.
+    /// What each run adds to the guide cost in the current list and, by place, in the trial.
     costs: Vec<u64>,
     tried_costs: Vec<u64>,
     gaps: Gaps,
     marks: Vec<Gaps>,
     tried_marks: Vec<Gaps>,
-    /// The gap each operation was put into.
+    /// The gap into which each operation was put.
     gap_of: Vec<usize>,
-    /// In which trial each run was put last, and whether it ends there at another time than where it stands.
+    /// For each run, the number of the last trial in which it was placed, and whether it ends there at another time
+    /// than in the current list.
     differs: Vec<(u32, bool)>,
-    /// The places that were reckoned anew, and what everything before the last of them costs.
+    /// The range of places that were evaluated in the trial, and the cost of everything before its end.
     from: usize,
     until: usize,
     reached: PlanCost,
-    /// What is shorter than any operation is no gap.
+    /// A gap shorter than any operation is dropped.
     shortest: i64,
 }
 
-impl<'p> Packing<'p> {
-    /// Nothing is reckoned yet; `holds` says which join windows are kept that need not be.
+impl<'p> SerialSchedule<'p> {
+    /// No list is evaluated yet; `holds` says which soft join windows are kept.
     pub(super) fn new(problem: &'p PlanProblem, holds: &[bool]) -> Self {
         let (runs, run_of) = runs(problem, holds);
         let day = problem.calendar.windows().iter().map(|(start, end)| Gap {
@@ -99,7 +101,7 @@ impl<'p> Packing<'p> {
         let (count, ops) = (runs.len(), problem.ops.len());
         let marks = vec![gaps.clone(); count / EVERY + 1];
         let list: Vec<u32> = (0..count as u32).collect();
-        // A set-up counts what lies between two operations, however short.
+        // With set-ups, what lies between two operations matters however short the gap is.
         let shortest = problem.ops.iter().map(|op| op.minutes).min().unwrap_or(0);
         Self {
             problem,
@@ -128,12 +130,12 @@ impl<'p> Packing<'p> {
         }
     }
 
-    /// What the list that stands costs.
+    /// The cost of the current list.
     pub(super) fn value(&self) -> PlanCost {
         self.values.last().copied().unwrap_or_default()
     }
 
-    /// Where an operation lies.
+    /// Where an operation lies in the current list.
     pub(super) fn spot(&self, id: u32) -> Spot {
         self.standing[id as usize]
     }
@@ -148,7 +150,7 @@ impl<'p> Packing<'p> {
         self.problem.ops[self.runs[run as usize].1 as usize].is_last
     }
 
-    /// What a pair adds to the guide.
+    /// What a pair adds to the guide cost.
     pub(super) fn cost(&self, pair: u32) -> u64 {
         let data = &self.problem.pairs[pair as usize];
         let runs = self.run_of[data.first_op as usize]..=self.run_of[data.last_op as usize];
@@ -160,16 +162,16 @@ impl<'p> Packing<'p> {
         self.problem.ops[self.runs[run as usize].0 as usize].pair
     }
 
-    /// All operations by start: what the other search goes on with.
+    /// All operations in order of start, from which the other search goes on.
     pub(super) fn order(&self) -> Vec<u32> {
         let mut order: Vec<u32> = (0..self.standing.len() as u32).collect();
         order.sort_by_key(|id| (self.spot(*id).start, self.spot(*id).end, *id));
         order
     }
 
-    /// What the trial costs, which is the list that stands up to `first`. None if that is more than it may.
-    pub(super) fn reckon(&mut self, first: usize, most: Option<&Most>) -> Option<PlanCost> {
-        // What fills a wait may have come from behind it.
+    /// The cost of the trial, which equals the current list up to `first`. None if it costs more than `most` allows.
+    pub(super) fn evaluate(&mut self, first: usize, most: Option<&TrialLimit>) -> Option<PlanCost> {
+        // A run that fills a wait may have come from a later place.
         self.begin(first.saturating_sub(AHEAD));
         let mut value = self.values[self.from];
         let (mut harm, mut differing) = (0, 0);
@@ -179,7 +181,7 @@ impl<'p> Packing<'p> {
                     && most.is_some_and(|most| place > most.last)
                     && self.gaps == self.marks[place / EVERY]
                 {
-                    // From here on it is the list that stands.
+                    // From here on the trial equals the current list.
                     (self.until, self.reached) = (place, value);
                     let total = value.plus(&self.value().less(&self.values[place]));
                     return most.filter(|most| total <= most.value).map(|_| total);
@@ -205,8 +207,8 @@ impl<'p> Packing<'p> {
         Some(value)
     }
 
-    /// Whether what has been put up to `place` has become dearer than may be.
-    fn is_worse(&self, place: usize, value: &PlanCost, harm: i64, most: &Most) -> bool {
+    /// Whether the part of the trial up to `place` already costs more than allowed.
+    fn is_worse(&self, place: usize, value: &PlanCost, harm: i64, most: &TrialLimit) -> bool {
         let standing = &self.values[place + 1];
         if value.out != standing.out {
             return false;
@@ -217,7 +219,7 @@ impl<'p> Packing<'p> {
         value.guide > standing.guide + most.margin
     }
 
-    /// How many more pairs are under way otherwise than where they stand, now that this run has been put.
+    /// The change in the number of pairs that differ from the current list, now that this run is placed.
     fn difference(&mut self, run: u32) -> i32 {
         let (one, last) = self.runs[run as usize];
         let (run, last) = (run as usize, last as usize);
@@ -233,7 +235,7 @@ impl<'p> Packing<'p> {
         copy(&self.marks[first / EVERY], &mut self.gaps);
     }
 
-    /// The trial, just reckoned, is the list that stands.
+    /// Makes the trial, which was just evaluated, the current list.
     pub(super) fn accept(&mut self) {
         let (from, until) = (self.from, self.until);
         for place in from..until {
@@ -255,7 +257,7 @@ impl<'p> Packing<'p> {
         }
     }
 
-    /// The trial between two places is put back to the list that stands.
+    /// Puts the trial between two places back to the current list.
     pub(super) fn reject(&mut self, first: usize, last: usize) {
         self.trial[first..=last].copy_from_slice(&self.list[first..=last]);
     }
@@ -268,7 +270,7 @@ fn copy(from: &Gaps, to: &mut Gaps) {
     }
 }
 
-/// The runs, and that of each operation.
+/// The runs, and the run of each operation.
 fn runs(problem: &PlanProblem, holds: &[bool]) -> (Vec<(u32, u32)>, Vec<u32>) {
     let mut runs = Vec::new();
     let mut run_of = Vec::with_capacity(problem.ops.len());

@@ -1,46 +1,46 @@
-//! From the instance to the plan.
+//! The solver: from the instance to the plan.
 
 use super::answer::Plan;
-use super::capacity::Loads;
+use super::capacity::CapacityModel;
 use super::dispatch;
 use super::exact;
-use super::goals::Goals;
+use super::goals::GoalSearch;
 use super::instance::Instance;
-use super::local_search::Orders;
-use super::priority_search::{self, Ranks};
+use super::local_search::LocalSearch;
+use super::priority_search::{self, PrioritySearch};
 use super::problem::{Op, PlanProblem};
 use super::schedule::Schedule;
-use super::timetable::Timing;
+use super::timetable::Timetable;
 use super::value::PlanCost;
 use crate::trade::formulas::InvalidField;
 
-/// How long a plan may be thought about.
+/// The limits and options of one run of the solver.
 #[derive(Clone, Copy, Default)]
 pub struct SolveLimits<'a> {
-    /// How many changed plans are tried. None: as many as suit a screen, fewer the more work there is.
+    /// How many changed plans are tried. None: as many as suit an interactive screen, fewer the more work there is.
     pub iterations: Option<u64>,
-    /// Another number looks elsewhere.
+    /// The seed of the random numbers; another seed gives another search.
     pub seed: u64,
-    /// Asked now and then; when it says no, the best plan so far is given back. That is the only thing that can make
-    /// two plans of one instance differ.
+    /// Called now and then; when it returns false, the best plan so far is returned. Only this can make two plans of
+    /// one instance differ.
     pub keep_going: Option<&'a dyn Fn() -> bool>,
-    /// A plan that is known already: it is looked for near this one first. What is not in it is put behind, what is to be
-    /// done first before.
+    /// A known plan, near which the search begins. Pairs that are not in it come behind it, pairs that are to be done
+    /// first before it.
     pub near: Option<&'a Plan>,
-    /// Whether a lower bound is asked for, which takes some milliseconds where there is much work.
+    /// Whether a lower bound is calculated, which takes some milliseconds for much work.
     pub bound: bool,
 }
 
-/// How many changes are tried unless something else is asked for.
+/// How many changes are tried by default.
 const USUAL: u64 = 5_000;
-/// In percent of them: what the search over by when each pair is done may take, and changes of ranks; the others are of the
-/// order of operations.
+/// The shares of them, in percent, for the search over the times by which each pair is done and for the search over
+/// priorities. The rest goes to the order of operations.
 const BY_GOAL: u64 = 80;
 const BY_RANK: u64 = 10;
-/// So many in the first round where only the time is limited; the rounds after it grow.
+/// The changes in the first round when only the time is limited; later rounds grow.
 const FIRST_ROUND: u64 = 20_000;
 
-/// Plans the work.
+/// Plans the work of an instance.
 ///
 /// # Errors
 /// The first field of the instance that is out of range.
@@ -53,7 +53,7 @@ pub fn solve(instance: &Instance, limits: &SolveLimits<'_>) -> Result<Plan, Inva
             ..Plan::default()
         });
     };
-    // What is left out takes no time: the rest in the same order without it.
+    // A pair that is left out takes no time: the rest stays in the same order without it.
     while schedule.leaves_any(&problem) {
         left_out.extend(schedule.left_out(instance, &problem));
         (schedule, problem) = rest(&schedule, &problem);
@@ -63,11 +63,11 @@ pub fn solve(instance: &Instance, limits: &SolveLimits<'_>) -> Result<Plan, Inva
     schedule.sooner_first(&problem);
     Ok(Plan {
         left_out,
-        ..schedule.told(instance, &problem, proven, limits.bound)
+        ..schedule.to_plan(instance, &problem, proven, limits.bound)
     })
 }
 
-/// The best schedule found, and whether none can be better.
+/// The best schedule found, and whether it is proven optimal.
 fn planned(problem: &PlanProblem, limits: &SolveLimits<'_>) -> Option<(Schedule, bool)> {
     let (schedule, value) = searched(problem, limits)?;
     let (better, proven) = exact::improve(problem, &value);
@@ -84,13 +84,13 @@ fn rest(schedule: &Schedule, problem: &PlanProblem) -> (Schedule, PlanProblem) {
     let (rest, numbers) = problem.without(&left);
     let order = schedule.order.iter().filter_map(|id| numbers[*id as usize]);
     let order: Vec<u32> = order.collect();
-    let timing = Timing::new(&rest, &order, &[]).or_else(|| {
+    let timetable = Timetable::new(&rest, &order, &[]).or_else(|| {
         let orders = dispatch::orders(&rest);
         orders
-            .filter_map(|order| Timing::new(&rest, &order, &[]))
-            .min_by_key(|timing| timing.value().cost())
+            .filter_map(|order| Timetable::new(&rest, &order, &[]))
+            .min_by_key(|timetable| timetable.value().cost())
     });
-    let schedule = timing.map_or_else(Schedule::default, |timing| timing.schedule());
+    let schedule = timetable.map_or_else(Schedule::default, |timetable| timetable.schedule());
     (schedule, rest)
 }
 
@@ -102,27 +102,32 @@ fn searched(problem: &PlanProblem, limits: &SolveLimits<'_>) -> Option<(Schedule
     let known = limits.near.map(|plan| dispatch::as_planned(problem, plan));
     let is_known = known.is_some();
     let orders: Vec<_> = known.into_iter().chain(dispatch::orders(problem)).collect();
-    let first = orders.iter().filter_map(|order| Timing::new(problem, order, &[]));
-    let mut search = Orders::new(first.min_by_key(|timing| timing.value().cost())?, limits.seed);
+    let first = orders
+        .iter()
+        .filter_map(|order| Timetable::new(problem, order, &[]));
+    let mut search = LocalSearch::new(
+        first.min_by_key(|timetable| timetable.value().cost())?,
+        limits.seed,
+    );
     let going = || limits.keep_going.is_none_or(|ask| ask());
-    if is_known && let Some(timing) = ranked(problem, &orders, None, (0, limits.seed), &going) {
-        search.go_on_from(timing);
+    if is_known && let Some(timetable) = ranked(problem, &orders, None, (0, limits.seed), &going) {
+        search.go_on_from(timetable);
     }
-    let loads = problem.has_chains().then(|| Loads::new(problem));
+    let model = problem.has_chains().then(|| CapacityModel::new(problem));
     for (trials, round) in rounds(problem, limits).zip(0..) {
         let seed = limits.seed.wrapping_add(round);
         if !going() {
             break;
         }
         let mut left = trials;
-        if let Some(loads) = &loads {
-            // Not all good plans lie near the best so far.
+        if let Some(model) = &model {
+            // Not all good plans lie near the best so far: every other round begins elsewhere.
             let near = (is_known || round % 2 == 1).then(|| search.best_schedule());
             let (by_goal, by_rank) = (trials * BY_GOAL / 100, trials * BY_RANK / 100);
-            let found = Goals::new(problem, loads, seed).run(by_goal, near, &going);
+            let found = GoalSearch::new(problem, model, seed).run(by_goal, near, &going);
             let found = ranked(problem, &orders, found, (by_rank, seed), &going);
-            if let Some(timing) = found {
-                search.go_on_from(timing);
+            if let Some(timetable) = found {
+                search.go_on_from(timetable);
             }
             left -= by_goal + by_rank;
         }
@@ -131,8 +136,8 @@ fn searched(problem: &PlanProblem, limits: &SolveLimits<'_>) -> Option<(Schedule
     Some(search.best())
 }
 
-/// How many changes are tried in each round. A round begins anew: where there is little work, several short ones find
-/// more than a long one.
+/// How many changes are tried in each round. Each round begins anew: with little work, several short rounds find more
+/// than a long one.
 fn rounds(problem: &PlanProblem, limits: &SolveLimits<'_>) -> impl Iterator<Item = u64> + use<> {
     let count = problem.ops.len() as u64;
     let most = (5 * count * count).max(FIRST_ROUND);
@@ -143,7 +148,7 @@ fn rounds(problem: &PlanProblem, limits: &SolveLimits<'_>) -> impl Iterator<Item
     };
     let mut next = if left == u64::MAX { FIRST_ROUND } else { most };
     std::iter::from_fn(move || {
-        // No short one at the end.
+        // The last round is not a short one.
         let trials = if left < next + next / 2 { left } else { next };
         left -= trials;
         next = (2 * next).min(most);
@@ -151,36 +156,36 @@ fn rounds(problem: &PlanProblem, limits: &SolveLimits<'_>) -> impl Iterator<Item
     })
 }
 
-/// What a search over ranks finds from a schedule, or that one if it is better.
+/// The result of the search over priorities from a schedule, or that schedule if it is better.
 fn ranked<'p>(
     problem: &'p PlanProblem,
     orders: &[Vec<u32>],
-    found: Option<Timing<'p>>,
+    found: Option<Timetable<'p>>,
     (trials, seed): (u64, u64),
     going: &dyn Fn() -> bool,
-) -> Option<Timing<'p>> {
-    // What is put off as long as may be is no good beginning where all that counts is to be done soon.
-    let heat = match &found {
-        Some(timing) if !timing.value().is_in_time() => priority_search::WARMTH,
+) -> Option<Timetable<'p>> {
+    // A schedule in which everything is late as possible is no good start if only early completion counts.
+    let temperatures = match &found {
+        Some(timetable) if !timetable.value().is_in_time() => priority_search::WARM_START_TEMPERATURE,
         _ => priority_search::INITIAL_TEMPERATURE,
     };
     let mut begin = orders.to_vec();
-    begin.extend(found.iter().map(|timing| timing.order().to_vec()));
-    let ranks = |holds: &[bool]| {
-        let ranks = Ranks::new(problem, &begin, holds, seed);
-        (ranks.value(), ranks)
+    begin.extend(found.iter().map(|timetable| timetable.order().to_vec()));
+    let start = |holds: &[bool]| {
+        let search = PrioritySearch::new(problem, &begin, holds, seed);
+        (search.value(), search)
     };
-    let (mut ranks, holds) = match &found {
-        Some(timing) => (ranks(&timing.holds).1, timing.holds.clone()),
-        None => cheaper(problem, ranks),
+    let (mut search, holds) = match &found {
+        Some(timetable) => (start(&timetable.holds).1, timetable.holds.clone()),
+        None => cheaper(problem, start),
     };
-    ranks.run(trials, heat, going);
-    let ranked = Timing::new(problem, &ranks.packing.order(), &holds);
+    search.run(trials, temperatures, going);
+    let ranked = Timetable::new(problem, &search.serial.order(), &holds);
     let both = found.into_iter().chain(ranked);
-    both.min_by_key(|timing| timing.value().cost())
+    both.min_by_key(|timetable| timetable.value().cost())
 }
 
-/// What begins better: join windows that need not be kept are, or are not.
+/// The cheaper beginning: with soft join windows kept or not kept.
 fn cheaper<T>(problem: &PlanProblem, begin: impl Fn(&[bool]) -> (PlanCost, T)) -> (T, Vec<bool>) {
     let free = vec![false; problem.ops.len()];
     let held: Vec<bool> = problem.ops.iter().map(Op::can_be_held).collect();

@@ -1,62 +1,62 @@
-//! When the operations of an order take place, and what that costs.
+//! Timing of an order: when its operations take place, and what that costs.
 //!
 //! An order is a list of all operations, those of a pair in their order. They are placed one after another, each as
-//! early as it can on the worker where it ends first. A join window that must be kept and is not moves the operation
-//! before it later, and what lies between is placed again: on one worker that ends in the schedule of this order in
-//! which everything is as early as it can be.
+//! early as possible on the worker where it ends first. If a join window that must be kept is missed, the operation
+//! before it is moved later and everything between is placed again. On one worker this gives the schedule of the order
+//! in which everything is as early as possible.
 //!
-//! A changed order is reckoned from the first place that changed, against the schedule that stands, until the two
-//! agree again; nothing is allocated.
+//! A changed order is evaluated from the first place that changed until it agrees again with the current schedule;
+//! nothing is allocated.
 
 use super::problem::{PlanProblem, Spot, WorkerState};
 use super::schedule::Schedule;
 use super::value::PlanCost;
 
-/// How often a changed order may be moved for its join windows before it is given up.
+/// How often a changed order may be re-timed for its join windows before it is given up.
 const MOST_PUSHES: usize = 12;
 
-/// A schedule that stands, and room to try another order.
+/// The current schedule of an order, and a trial order.
 #[derive(Debug, Clone)]
-pub(super) struct Timing<'a> {
+pub(super) struct Timetable<'a> {
     pub(super) problem: &'a PlanProblem,
-    /// The order to be tried. Where nothing is being tried it is the one that stands.
+    /// The order to be tried. While nothing is tried it equals the current one.
     pub(super) trial: Vec<u32>,
-    /// For each operation whether the join window behind it is kept although it could be missed, as tried.
+    /// For each operation, whether the soft join window behind it is kept in the trial.
     pub(super) holds: Vec<bool>,
     order: Vec<u32>,
     position: Vec<u32>,
     standing: Trace,
     tried: Trace,
-    /// Whether an operation has been placed in this trial: then the number of the trial.
+    /// The number of the last trial in which each operation was placed.
     stamp: Vec<u32>,
     floor: Vec<(u32, i64)>,
-    /// How many pairs stand otherwise than before, after so many places.
+    /// How many pairs differ from the current schedule, after each place.
     differing: Vec<u32>,
     trials: u32,
-    /// The places that were reckoned anew.
+    /// The range of places that were evaluated in the trial.
     from: usize,
     until: usize,
 }
 
-/// Where everything lies, by operation, and how it came to that, by place in the order.
+/// Where every operation lies, by operation, and the intermediate states, by place in the order.
 #[derive(Debug, Clone)]
 struct Trace {
     spots: Vec<Spot>,
-    /// All workers before each place.
+    /// The state of all workers before each place.
     workers: Vec<WorkerState>,
-    /// What everything before a place costs.
+    /// The cost of everything before each place.
     values: Vec<PlanCost>,
 }
 
-/// What came of one step.
+/// The outcome of placing one operation.
 enum StepOutcome {
     Placed,
     /// This operation has to start later.
     Push(u32, i64),
 }
 
-impl<'a> Timing<'a> {
-    /// The schedule of an order, if its join windows can be kept. Those that `holds` does not name need not be.
+impl<'a> Timetable<'a> {
+    /// The schedule of an order, if its join windows can be kept. Soft ones that `holds` does not mark need not be.
     pub(super) fn new(problem: &'a PlanProblem, order: &[u32], holds: &[bool]) -> Option<Self> {
         let count = problem.ops.len();
         let mut holds = holds.to_vec();
@@ -66,7 +66,7 @@ impl<'a> Timing<'a> {
             workers: vec![WorkerState::IDLE; (count + 1) * problem.workers],
             values: vec![PlanCost::default(); count + 1],
         };
-        let mut timing = Self {
+        let mut timetable = Self {
             problem,
             trial: order.to_vec(),
             holds,
@@ -81,27 +81,27 @@ impl<'a> Timing<'a> {
             from: 0,
             until: 0,
         };
-        timing.reckon(0, count.saturating_sub(1), None)?;
-        timing.accept();
-        Some(timing)
+        timetable.evaluate(0, count.saturating_sub(1), None)?;
+        timetable.accept();
+        Some(timetable)
     }
 
-    /// What the order that stands costs.
+    /// The cost of the current order.
     pub(super) fn value(&self) -> PlanCost {
         self.standing.values.last().copied().unwrap_or_default()
     }
 
-    /// The order that stands.
+    /// The current order.
     pub(super) fn order(&self) -> &[u32] {
         &self.order
     }
 
-    /// Where an operation stands in it.
+    /// The place of an operation in the current order.
     pub(super) fn position(&self, id: u32) -> usize {
         self.position[id as usize] as usize
     }
 
-    /// The schedule that stands.
+    /// The current schedule.
     pub(super) fn schedule(&self) -> Schedule {
         Schedule {
             order: self.order.clone(),
@@ -109,19 +109,24 @@ impl<'a> Timing<'a> {
         }
     }
 
-    /// The same, into one of this problem that is there.
+    /// Copies the current schedule into an existing one of the same problem.
     pub(super) fn copy_schedule(&self, schedule: &mut Schedule) {
         schedule.order.copy_from_slice(&self.order);
         schedule.spots.copy_from_slice(&self.standing.spots);
     }
 
-    /// What the trial costs, which differs from the order that stands only from `first` to `last`. None if it cannot
-    /// keep its join windows, or costs more than `limit`.
-    pub(super) fn reckon(&mut self, first: usize, last: usize, limit: Option<&PlanCost>) -> Option<PlanCost> {
+    /// The cost of the trial, which differs from the current order only from `first` to `last`. None if it cannot keep
+    /// its join windows, or costs more than `limit`.
+    pub(super) fn evaluate(
+        &mut self,
+        first: usize,
+        last: usize,
+        limit: Option<&PlanCost>,
+    ) -> Option<PlanCost> {
         self.trials = self.trials.wrapping_add(1);
         self.begin(first);
         let count = self.trial.len();
-        // One that is not a change of another has all its join windows to keep from scratch.
+        // An order that is not a change of another one must find room for all its join windows from scratch.
         let most_pushes = if limit.is_some() {
             MOST_PUSHES
         } else {
@@ -161,7 +166,7 @@ impl<'a> Timing<'a> {
         Some(self.tried.values[count])
     }
 
-    /// The trial, just reckoned, is the order that stands.
+    /// Makes the trial, which was just evaluated, the current order.
     pub(super) fn accept(&mut self) {
         let (from, until, workers) = (self.from, self.until, self.problem.workers);
         for place in from..until {
@@ -182,7 +187,7 @@ impl<'a> Timing<'a> {
         }
     }
 
-    /// The trial between two places is put back to the order that stands.
+    /// Puts the trial between two places back to the current order.
     pub(super) fn reject(&mut self, first: usize, last: usize) {
         self.trial[first..=last].copy_from_slice(&self.order[first..=last]);
     }
@@ -196,7 +201,7 @@ impl<'a> Timing<'a> {
         self.differing[place] = 0;
     }
 
-    /// The end of an operation as far as this trial has come.
+    /// The end of an operation in this trial so far.
     #[inline]
     fn end(&self, id: u32) -> (i64, bool) {
         let id = id as usize;
@@ -253,7 +258,7 @@ impl<'a> Timing<'a> {
         StepOutcome::Placed
     }
 
-    /// When an operation has to start for the next one to keep the join window at `start`.
+    /// When an operation has to start so that the next one keeps the join window at `start`.
     fn later(&self, id: u32, start: i64) -> i64 {
         let op = &self.problem.ops[id as usize];
         let spot = if self.stamp[id as usize] == self.trials {
@@ -269,7 +274,7 @@ impl<'a> Timing<'a> {
         self.problem.start_for(id, spot, start - op.join, limit)
     }
 
-    /// Where in the trial an operation stands that is before `place`.
+    /// The place in the trial of an operation that comes before `place`.
     fn place_of(&self, id: u32, place: usize) -> usize {
         self.trial[..place]
             .iter()
@@ -277,7 +282,7 @@ impl<'a> Timing<'a> {
             .unwrap_or(0)
     }
 
-    /// Whether from `place` on everything is as it stands: no pair and no worker differs.
+    /// Whether the trial equals the current schedule from `place` on: no pair and no worker differs.
     #[inline]
     fn agrees(&self, place: usize) -> bool {
         let count = self.problem.workers;

@@ -1,28 +1,29 @@
-//! What a plan costs.
+//! The cost of a plan.
 
 use super::problem::{Op, PlanProblem};
 
-/// What a plan costs: less is better, the first that differs decides. With `guide` it is what the search goes by.
+/// The cost of a plan: a smaller one is better, and the first field that differs decides. The searches compare it with
+/// `guide`.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct PlanCost {
-    /// Weight of the pairs left out, each at least 1.
+    /// The sum of the weights of the pairs left out, each counted as at least 1.
     pub(super) out: u64,
-    /// Sum of the ends of the operations of the pairs to do first.
+    /// The sum of the ends of the operations of the pairs that are to be done first.
     pub(super) first: u64,
-    /// Weighted minutes late, [`GUIDE`] times, and those of all operations past their milestones: a pair that comes
-    /// nearer to its day without reaching it counts for something.
+    /// The weighted minutes late times [`GUIDE`], plus the weighted minutes of all operations past their milestones: so
+    /// it counts for something if a late pair comes nearer to its due time.
     pub(super) guide: u64,
     /// Weighted minutes late.
     pub(super) late: u64,
-    /// Sum of the times at which the pairs are done.
+    /// The sum of the minutes at which the pairs are done.
     pub(super) sum: u64,
 }
 
-/// How much being late weighs against operations past their milestones.
+/// The weight of being late relative to operations past their milestones.
 const GUIDE: u64 = 4;
 
 impl PlanCost {
-    /// With what an operation adds that ends at `end`.
+    /// The cost with one more operation of the problem, which ends at `end`.
     #[inline]
     pub(super) fn with(mut self, problem: &PlanProblem, op: &Op, end: i64) -> Self {
         let pair = &problem.pairs[op.pair as usize];
@@ -46,17 +47,17 @@ impl PlanCost {
         self
     }
 
-    /// What the plan is judged by.
+    /// The cost by which plans are finally judged, without `guide`.
     pub(super) fn cost(&self) -> (u64, u64, u64, u64) {
         (self.out, self.first, self.late, self.sum)
     }
 
-    /// Whether nothing is late and nothing left out, and there is nothing to be done first.
+    /// Whether nothing is late or left out, and no pair is to be done first.
     pub(super) fn is_in_time(&self) -> bool {
         (self.out, self.first, self.late) == (0, 0, 0)
     }
 
-    /// Both together.
+    /// The sum of both costs.
     pub(super) fn plus(&self, other: &Self) -> Self {
         Self {
             out: self.out.wrapping_add(other.out),
@@ -67,7 +68,7 @@ impl PlanCost {
         }
     }
 
-    /// What is left without the other.
+    /// The cost minus the other.
     pub(super) fn less(&self, other: &Self) -> Self {
         Self {
             out: self.out.wrapping_sub(other.out),

@@ -1,60 +1,62 @@
-//! How often hidden damage turns up: a beta-binomial reckoning.
+//! How often hidden damage is found: a beta-binomial model.
 //!
-//! Groups (one operation on one construction, say) have rates of their own, drawn from a beta law, the **prior**; what one
-//! group's own pairs showed is added to it, which is its **posterior**. A group with few pairs leans on the others, one
-//! with many stands on its own.
+//! Each group (for example one operation on one construction) has a rate of its own, drawn from a beta distribution,
+//! the **prior**. The counts of a group are added to the prior, which gives its **posterior**. The estimate for a group
+//! with few pairs is therefore close to the other groups, that for a group with many pairs is close to its own counts.
 //!
-//! The prior is the one that makes the groups likeliest. For a given weight α + β the likelihood is concave in the mean, so
-//! halving finds the best mean; the weight is sought on a grid of logarithms and then by halving. All sums over groups
-//! are sums over counts (how many groups had more than i found), so no gamma function is needed.
+//! The prior is fitted by maximum likelihood over the groups. For a given weight α + β the likelihood is concave in the
+//! mean, so bisection finds the best mean; the best weight is searched on a logarithmic grid and then by bisection. All
+//! sums over groups are sums over counts (how many groups had more than i found), so no gamma function is needed.
 //!
-//! Where groups cannot tell (none, one, all alike, each all or nothing), the prior is [`pooled`]: the mean is (found + 1) /
-//! (opened + 2), as after a flat prior, and it weighs opened + 2 pairs, five at most. With no group at all it is flat.
+//! If the groups do not show how much rates differ (no group, one group, equal groups, or only groups with all or no
+//! pairs damaged), the prior is [`pooled`]: its mean is (found + 1) / (opened + 2), as after a flat prior, and it
+//! weighs opened + 2 pairs, at most five. With no group at all it is flat.
 
 mod asked;
 mod beta;
 
-pub use asked::{AllowanceInput, PriorSource, Reckoned};
+pub use asked::{AllowanceInput, PriorSource, RateEstimate};
 pub use beta::{Beta, Posterior};
 
-/// As many pairs as what somebody says beforehand weighs.
-pub const SAID_WEIGHT: f64 = 5.0;
+/// The weight in pairs of a rate that the repairer stated.
+pub const STATED_WEIGHT: f64 = 5.0;
 
-/// The least and the greatest weight of a prior, pairs: beyond these the groups are all or nothing, or all alike.
+/// The least and the greatest weight of a prior, in pairs. Beyond them the groups have all or no pairs damaged, or are
+/// all alike.
 const WEIGHTS: (f64, f64) = (0.01, 100_000.0);
-/// Steps of the grid, by logarithm of the weight.
+/// The steps of the grid over the logarithm of the weight.
 const GRID: u32 = 64;
 const HALVINGS: u32 = 60;
 
-/// Pairs with the damage, of pairs that were opened.
+/// How many pairs were damaged, of the pairs that were opened.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub struct Count {
-    /// Damaged.
+    /// Damaged pairs.
     pub found: u32,
-    /// Opened; no fewer.
+    /// Opened pairs, at least `found`.
     pub opened: u32,
 }
 
-/// The prior after the repairer's own answer to "of ten such pairs, how many?": it weighs five pairs. None and all are
-/// taken as half a pair of ten, and nine and a half.
-pub fn said(of_ten: f64) -> Beta {
+/// The prior from the repairer's own estimate of how many of ten such pairs are damaged; it weighs five pairs. None and
+/// all of ten are taken as half a pair and nine and a half.
+pub fn stated(of_ten: f64) -> Beta {
     let of_ten = if of_ten.is_finite() {
         of_ten.clamp(0.5, 9.5)
     } else {
         5.0
     };
-    let alpha = SAID_WEIGHT * of_ten / 10.0;
+    let alpha = STATED_WEIGHT * of_ten / 10.0;
     Beta {
         alpha,
-        beta: SAID_WEIGHT - alpha,
+        beta: STATED_WEIGHT - alpha,
     }
 }
 
-/// The prior from groups that cannot tell how far groups differ.
+/// The prior from groups that do not show how much rates differ between groups.
 pub fn pooled(groups: &[Count]) -> Beta {
     let sum = |of: fn(&Count) -> u32| groups.iter().map(of).map(f64::from).sum::<f64>();
     let (found, opened) = (sum(|group| group.found), sum(|group| group.opened));
-    let weight = (opened + 2.0).min(SAID_WEIGHT);
+    let weight = (opened + 2.0).min(STATED_WEIGHT);
     let mean = (found + 1.0) / (opened + 2.0);
     Beta {
         alpha: weight * mean,
@@ -62,7 +64,7 @@ pub fn pooled(groups: &[Count]) -> Beta {
     }
 }
 
-/// The prior that makes the groups likeliest; `None` where they cannot tell.
+/// The prior of maximum likelihood; `None` if the groups do not show how much rates differ.
 pub fn fit(groups: &[Count]) -> Option<Beta> {
     let tallies = Tallies::of(groups);
     let weight = |step: u32| {
@@ -94,7 +96,7 @@ pub fn fit(groups: &[Count]) -> Option<Beta> {
     Some(tallies.best_at((low * high).sqrt()))
 }
 
-/// How many groups had more than i found, more than i sound, and more than i opened.
+/// The numbers of groups with more than i pairs damaged, more than i pairs sound, and more than i pairs opened.
 struct Tallies {
     found: Vec<f64>,
     sound: Vec<f64>,
@@ -107,7 +109,7 @@ impl Tallies {
             let most = groups.iter().map(of).max().unwrap_or(0);
             let mut all = vec![0.0; usize::try_from(most).unwrap_or(0)];
             for count in groups.iter().map(of) {
-                // Marked where they end; summed from behind below.
+                // Counts each group at its last index; the sums from behind are made below.
                 if let Some(last) = usize::try_from(count).ok().and_then(|count| count.checked_sub(1)) {
                     all[last] += 1.0;
                 }
@@ -124,7 +126,7 @@ impl Tallies {
         }
     }
 
-    /// The likeliest prior of a weight.
+    /// The prior of this weight with the greatest likelihood.
     fn best_at(&self, weight: f64) -> Beta {
         let (mut low, mut high) = (0.0f64, 1.0f64);
         for _ in 0..HALVINGS {
@@ -142,7 +144,7 @@ impl Tallies {
         }
     }
 
-    /// The logarithm of the likelihood, without what no prior changes.
+    /// The logarithm of the likelihood, without terms that do not depend on the prior.
     fn likelihood(&self, at: Beta) -> f64 {
         let sum = |tally: &[f64], of: f64| {
             (0u32..)
@@ -153,7 +155,7 @@ impl Tallies {
         sum(&self.found, at.alpha) + sum(&self.sound, at.beta) - sum(&self.opened, at.alpha + at.beta)
     }
 
-    /// Whether the likelihood still rises with the weight, the mean being the best for each.
+    /// Whether the likelihood rises with the weight at this weight, with the best mean for each weight.
     fn slope(&self, weight: f64) -> f64 {
         let at = self.best_at(weight);
         let by_weight = at.alpha * slope(&self.found, at.alpha) + at.beta * slope(&self.sound, at.beta);

@@ -1,7 +1,7 @@
-//! Amounts that are split so that the parts add up again.
+//! Splits amounts so that the parts add up to the whole.
 
-/// Splits an amount in proportion to weights, to the minor unit: what rounding leaves goes to those it was taken from most,
-/// the first of two alike. Evenly where no weight is above nothing.
+/// Splits an amount in proportion to weights, to the minor unit. The rest left by rounding goes to the parts that lost
+/// most by rounding, of equal ones to the first. All parts are equal if no weight is above 0.
 pub(crate) fn apportion(minor: i64, weights: &[f64]) -> Vec<i64> {
     let sound = |weight: &f64| if weight.is_finite() { weight.max(0.0) } else { 0.0 };
     let sum: f64 = weights.iter().map(sound).sum();
@@ -16,7 +16,7 @@ pub(crate) fn apportion(minor: i64, weights: &[f64]) -> Vec<i64> {
     let lost = |at: &usize| shares[*at] - shares[*at].floor();
     order.sort_by(|a, b| lost(b).total_cmp(&lost(a)));
     let mut left = minor.saturating_sub(given);
-    // More than one each only where a float cannot hold the amount.
+    // More than one unit each is left only where a float cannot hold the amount exactly.
     let each = left / i64::try_from(parts.len().max(1)).unwrap_or(i64::MAX);
     for at in &order {
         parts[*at] = parts[*at].saturating_add(each);

@@ -1,31 +1,33 @@
 //! The bill: what a customer is charged, what is due, what was paid, and the tax.
 //!
-//! Pickup, the care card, the paper, the summaries and the books all ask here, so that they agree to the minor unit:
+//! Pickup, the care card, the paper, the summaries and the books all use this module, so that they agree to the minor
+//! unit:
 //!
-//! - Agreed work that was not skipped is charged at its price. That holds for a job that makes good earlier work too:
-//!   what it makes good stands on it at no charge, and an extra that the customer pays for is paid for.
-//! - A pair that goes back as it was is charged nothing. Once it was handed over, how it was handed over decides; until
-//!   then what the customer answered ([`bench::goes_back_unrepaired`]).
-//! - Tax is reckoned once, on the whole sum of a ticket ([`tax::due`]), and shared among its lines to the minor unit.
-//! - A price below nothing is taken off the sum. An amount beyond 100 million whole units, which only a slip or a broken
-//!   app writes, counts as nothing, and so does a payment below nothing.
+//! - Agreed work that was not skipped is charged at its price. That also holds for a job that repeats earlier work
+//!   because of a complaint: the repeated work is on it at no charge, and an extra that the customer pays for is
+//!   charged.
+//! - A pair that goes back as it was is charged nothing. Once it is handed over, the hand-over decides; until then the
+//!   customer's answer does ([`bench::goes_back_unrepaired`]).
+//! - Tax is calculated once, on the whole sum of a ticket ([`tax::due`]), and shared among its lines to the minor unit.
+//! - A negative price is a discount. A price beyond 100 million whole units, which only a mistake or a faulty app
+//!   writes, counts as 0, and so does a negative payment.
 
 use super::apportion::apportion;
 use super::tax::{self, Due};
 use crate::log::body::{Agreed, Paid, Payment};
 use crate::log::fold::{JobState, TicketState, bench};
 
-/// The greatest price of a line: 100 million whole units.
+/// The greatest price of a line, in minor units: 100 million whole units.
 const GREATEST_MINOR: i64 = 10_000_000_000;
 
-/// What a ticket comes to and what has been paid on it, in minor units.
+/// The total of a ticket and what has been paid on it, in minor units.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct Bill {
-    /// The rate of tax that was agreed, as [`field::TAX`] writes it.
+    /// The agreed rate of tax, as in [`TAX`](crate::log::body::field::TAX).
     pub rate: Option<i64>,
-    /// What the customer pays for everything on it.
+    /// The price of everything on it, with its tax.
     pub total: Due,
-    /// What has been paid so far, less what was given back.
+    /// The payments so far, less refunds.
     pub paid_minor: i64,
 }
 
@@ -42,7 +44,7 @@ impl Bill {
         }
     }
 
-    /// What is still due; negative for what is to be given back.
+    /// What is still due; negative if money is to be given back.
     pub fn left_minor(&self) -> i64 {
         self.total.minor.saturating_sub(self.paid_minor)
     }
@@ -56,12 +58,12 @@ pub fn charged(job: &JobState) -> impl Iterator<Item = &Agreed> {
     lines.map(|line| &line.body)
 }
 
-/// What the customer is charged for a job, before any tax that is added.
+/// The price of a job, before any tax that is added.
 pub fn price_minor(job: &JobState) -> i64 {
     sum(charged(job).map(|line| sound_minor(line.price_minor)))
 }
 
-/// What changed hands with a payment: negative for what was given back.
+/// The amount of a payment as it counts: negative for a refund, 0 for a negative or implausible amount.
 pub fn paid_minor(payment: &Payment) -> i64 {
     let minor = payment.minor.max(0);
     match payment.what {
@@ -70,7 +72,7 @@ pub fn paid_minor(payment: &Payment) -> i64 {
     }
 }
 
-/// The price of a line as it counts: nothing for one that cannot be meant.
+/// The price of a line as it counts: 0 for an implausible amount.
 pub fn sound_minor(price_minor: i64) -> i64 {
     if (-GREATEST_MINOR..=GREATEST_MINOR).contains(&price_minor) {
         price_minor
@@ -79,24 +81,24 @@ pub fn sound_minor(price_minor: i64) -> i64 {
     }
 }
 
-/// What these prices come to on one bill, under its rate of tax.
+/// The total of these prices on one bill, under its rate of tax.
 pub fn due(prices: impl Iterator<Item = i64>, rate: Option<i64>) -> Due {
     tax::due(sum(prices), rate)
 }
 
-/// A line's price without its tax, and that tax, in minor units.
+/// A line's price without its tax, and its tax, in minor units.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct Net {
     /// Without tax.
     pub minor: i64,
-    /// The tax in it or on it.
+    /// The tax that is included in the price or added to it.
     pub tax: i64,
 }
 
-/// Shares the tax of one bill among its lines: for each of these prices what it is without tax, and its tax.
+/// Shares the tax of one bill among its lines: for each of these prices, the price without tax and its tax.
 pub fn nets(prices: &[i64], rate: Option<i64>) -> Vec<Net> {
     let tax = due(prices.iter().copied(), rate).tax.unwrap_or(0);
-    // What is taken off carries no tax, unless there is nothing else.
+    // Discounts carry no tax, unless the bill has nothing else.
     let sign = if prices.iter().any(|price| *price > 0) {
         1.0
     } else {

@@ -1,13 +1,14 @@
-//! What was earned, what was given away, and what had to be made good: per month, operation, construction and person.
+//! The books: what was earned, what was given at no charge, and what complaints cost, by month, operation, construction
+//! and person.
 //!
-//! A job counts on the day it left the shop, with all its minutes and material, so that what it earned and what it took
-//! stand in one row. Money that changed hands counts on the day it did. Revenue is without tax; the tax of a ticket is
-//! reckoned once on its whole sum, as on its bill, and shared to the minor unit. Amounts are whole minor units and never
-//! overflow: sums stop at the greatest.
+//! A job counts on the day it left the shop, with all its minutes and material, so that its revenue and its cost are in
+//! the same row. A payment counts on the day it was made. Revenue is without tax; the tax of a ticket is calculated
+//! once on its whole sum, as on its bill, and shared to the minor unit. Amounts are whole minor units and never
+//! overflow: sums stop at the greatest amount.
 //!
-//! A job that makes good earlier work is in the row of the operation it makes good, under the cause; extras that are paid
-//! for on it are in their own rows. A pair that went back as it was earns nothing. Jobs whose clock cannot be right (before 1990 or
-//! from 2100 on) are counted, and told apart from the rest.
+//! A job that repeats work because of a complaint is in the row of the operation it repeats, under the cause of the
+//! complaint; extras that are paid for on it are in their own rows. A pair that went back as it was earns nothing. Jobs
+//! with an implausible clock (before 1990 or from 2100 on) are counted in [`Books::undated`] only.
 
 mod sums;
 
@@ -27,22 +28,22 @@ use crate::trade::Construction;
 /// The books of a shop.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Books {
-    /// By year and month, oldest first.
+    /// By year and month, earliest first.
     pub months: BTreeMap<(i64, i64), Sums>,
     /// By operation.
     pub operations: BTreeMap<String, Sums>,
-    /// By construction, as opened, else as guessed; `None` where nobody said.
+    /// By construction, as found on opening or otherwise as guessed; `None` where it is not known.
     pub constructions: BTreeMap<Option<Construction>, Sums>,
-    /// By who did the work, in proportion to their minutes; `None` where nobody knows.
+    /// By the person who did the work, in proportion to their minutes; `None` where the person is not known.
     pub people: BTreeMap<Option<PersonId>, Sums>,
-    /// Deposits on tickets of which some pair is still in the shop, less what was given back, minor units.
+    /// Deposits on tickets with a pair that is still in the shop, less refunds, in minor units.
     pub held_minor: i64,
-    /// Jobs and payments whose clock cannot be right: in no row.
+    /// Jobs and payments with an implausible clock, which are in no row.
     pub undated: u32,
 }
 
 impl Books {
-    /// Reckons the books of these jobs and tickets.
+    /// The books of these jobs and tickets.
     pub fn of(jobs: &[JobFacts], tickets: &[TicketFacts], attended: &[Attended], stock: StockOf<'_>) -> Self {
         let times = Timesheet::of(attended);
         let mut books = Self::default();
@@ -51,7 +52,7 @@ impl Books {
             by_ticket.entry(job.ticket).or_default().push(job);
         }
         for (ticket, of_ticket) in &by_ticket {
-            // Jobs without a ticket have no bill in common.
+            // Jobs without a ticket share no bill.
             let bills: Vec<&[&JobFacts]> = match ticket {
                 Some(_) => vec![of_ticket.as_slice()],
                 None => of_ticket.chunks(1).collect(),
@@ -69,7 +70,7 @@ impl Books {
         books
     }
 
-    /// Enters a job that has left the shop; `nets` are those of its lines, in order.
+    /// Enters a job that has left the shop; `nets` are those of its lines, in the same order.
     fn job(&mut self, job: &JobFacts, nets: &[Net], work: &JobWork) {
         let Some(at) = job.handed_over_at else { return };
         let Some(month) = at.month() else {
@@ -88,7 +89,7 @@ impl Books {
         }
     }
 
-    /// Enters the payments of a ticket, and what it still owes once all its pairs are gone.
+    /// Enters the payments of a ticket, and what is unpaid on it once all its pairs have left.
     fn money(&mut self, ticket: &TicketFacts, jobs: &[&JobFacts]) {
         let mut paid = 0i64;
         for money in &ticket.money {
@@ -124,7 +125,7 @@ impl Books {
     }
 }
 
-/// What each line of each job on one bill is without tax, and its tax.
+/// For each line of each job on one bill, its price without tax and its tax.
 fn nets_of(jobs: &[&JobFacts]) -> Vec<Vec<Net>> {
     let prices: Vec<i64> = jobs.iter().flat_map(|job| job.charges()).collect();
     let mut all = bill::nets(&prices, rate_of(jobs)).into_iter();
@@ -137,7 +138,7 @@ fn rate_of(jobs: &[&JobFacts]) -> Option<i64> {
     jobs.iter().find_map(|job| job.tax)
 }
 
-/// A job's sums, to those who did it.
+/// Splits a job's sums among the people who worked on it.
 fn by_person(whole: &Sums, job: &JobFacts, work: &JobWork) -> Vec<(Option<PersonId>, Sums)> {
     let mut hands: Vec<(Option<PersonId>, f64)> = work
         .people

@@ -1,4 +1,4 @@
-//! Two or three ways to mend, by what a year of wear costs.
+//! Compares two or three repairs by their cost per year of wear.
 
 use serde::{Deserialize, Serialize};
 
@@ -11,43 +11,43 @@ const MINUTES_IN_HOUR: f64 = 60.0;
 const CHOICES: Field = Field::new(
     "choices",
     "objects of minutes (0 to 100000), materials (0 to 1e9, as rate_per_hour) and life_months (0.1 to 1200)",
-    Allowed::Said("a list of 1 to 20 ways"),
+    Allowed::Described("a list of 1 to 20 ways"),
 );
 const RATE: Field = Field::number("rate_per_hour", "amount an hour", 0.0, 1e9);
 const MINUTES: Field = Field::number("minutes", "min", 0.0, 100_000.0);
 const MATERIALS: Field = Field::number("materials", "amount", 0.0, 1e9);
 const LIFE: Field = Field::number("life_months", "months", 0.1, 1_200.0);
 
-/// One way.
+/// One possible repair.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct RepairChoice {
-    /// Attended work, minutes.
+    /// Attended minutes.
     pub minutes: f64,
-    /// Material, in the unit of the hourly rate.
+    /// The cost of material, in the currency of the hourly rate.
     pub materials: f64,
-    /// How long it is expected to last, months.
+    /// How long it is expected to last, in months.
     pub life_months: f64,
 }
 
-/// Ways to choose from.
+/// The repairs to compare.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Ways {
-    /// In any order.
+    /// The repairs, in any order.
     pub choices: Vec<RepairChoice>,
-    /// What an hour costs.
+    /// The cost of an hour of attended work.
     pub rate_per_hour: f64,
 }
 
-/// What they cost.
+/// The costs of the repairs.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Costs {
-    /// Each, in the order given.
+    /// The cost of each, in the given order.
     pub cost: Vec<f64>,
-    /// A year of wear, in the order given.
+    /// The cost per year of wear of each, in the given order.
     pub cost_per_year: Vec<f64>,
-    /// Places in the list, cheapest year first; the earlier of two alike first.
+    /// The indices of the repairs by cost per year, cheapest first; of equal ones, the earlier one first.
     pub order: Vec<usize>,
 }
 
@@ -60,7 +60,7 @@ impl Calculation for Ways {
     ];
     type Answer = Costs;
 
-    fn reckon(&self) -> Result<Costs, InvalidField> {
+    fn calculate(&self) -> Result<Costs, InvalidField> {
         let rate = RATE.check(self.rate_per_hour)?;
         if !(1..=20).contains(&self.choices.len()) {
             return Err(CHOICES.refused());
@@ -107,7 +107,7 @@ mod tests {
             choices: vec![way(20.0, 4.0, 6.0), way(90.0, 30.0, 36.0), way(30.0, 6.0, 18.0)],
             rate_per_hour: 60.0,
         };
-        let got = ways.reckon().unwrap();
+        let got = ways.calculate().unwrap();
         assert_eq!(got.cost, [24.0, 120.0, 36.0]);
         assert_eq!(got.cost_per_year, [48.0, 40.0, 24.0]);
         assert_eq!(got.order, [2, 1, 0]);
@@ -120,7 +120,7 @@ mod tests {
                 choices: vec![way],
                 rate_per_hour,
             }
-            .reckon()
+            .calculate()
             .unwrap_err()
             .field
         };
@@ -133,6 +133,6 @@ mod tests {
             choices: vec![],
             rate_per_hour: 60.0,
         };
-        assert_eq!(none.reckon().unwrap_err().field, "choices");
+        assert_eq!(none.calculate().unwrap_err().field, "choices");
     }
 }

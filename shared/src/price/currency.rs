@@ -1,4 +1,4 @@
-//! Currencies: which there are, and how many decimals their amounts have.
+//! Currencies: their codes, and how many decimals their amounts have.
 //!
 //! ISO 4217, list one, without metals, funds and test codes. The tests compare both tables with a library of that list.
 
@@ -9,12 +9,13 @@ DJFDKKDOPDZDEGPERNETBEURFJDFKPGBPGELGHSGIPGMDGNFGTQGYDHKDHNLHTGHUFIDRILSINRIQDIR
 KPWKRWKWDKYDKZTLAKLBPLKRLRDLSLLYDMADMDLMGAMKDMMKMNTMOPMRUMURMVRMWKMXNMYRMZNNADNGNNIONOKNPRNZDOMRPABPENPGK\
 PHPPKRPLNPYGQARRONRSDRUBRWFSARSBDSCRSDGSEKSGDSHPSLESOSSRDSSPSTNSVCSYPSZLTHBTJSTMTTNDTOPTRYTTDTWDTZSUAHUGX\
 USDUYUUZSVEDVESVNDVUVWSTXAFXCDXCGXOFXPFYERZARZMWZWG";
-/// Those without decimals.
+/// The codes of currencies without decimals.
 const NONE: &str = "BIFCLPDJFGNFISKJPYKMFKRWPYGRWFUGXVNDVUVXAFXOFXPF";
-/// Those with three.
+/// The codes of currencies with three decimals.
 const THREE: &str = "BHDIQDJODKWDLYDOMRTND";
 
-/// The greatest amount that is typed, in whole units: 10 million, but a thousand times more without decimals.
+/// The greatest amount that can be typed, in whole units: 10 million; a thousand times more for a currency without
+/// decimals.
 const MOST_UNITS: i64 = 10_000_000;
 
 /// A currency.
@@ -24,7 +25,7 @@ pub struct Currency {
     decimals: u8,
 }
 
-/// Two decimals and no name: before the shop has said what its money is.
+/// Two decimals and no code: before the shop has set its currency.
 impl Default for Currency {
     fn default() -> Self {
         Self {
@@ -46,7 +47,7 @@ fn find(table: &'static str, code: &str) -> Option<&'static str> {
 }
 
 impl Currency {
-    /// The currency of a code, in whatever case; `None` if there is none.
+    /// The currency of a code, in upper or lower case; `None` if there is no such currency.
     pub fn of(code: &str) -> Option<Self> {
         let code = code.trim().to_ascii_uppercase();
         let known = (code.len() == 3).then(|| find(CODES, &code)).flatten()?;
@@ -61,12 +62,12 @@ impl Currency {
         })
     }
 
-    /// Every code.
+    /// All codes.
     pub fn codes() -> impl Iterator<Item = &'static str> {
         (0..CODES.len()).step_by(3).filter_map(|at| CODES.get(at..at + 3))
     }
 
-    /// Its three letters; empty where the shop has not said.
+    /// Its code of three letters; empty if the shop has not set its currency.
     pub fn code(self) -> &'static str {
         self.code
     }
@@ -76,13 +77,13 @@ impl Currency {
         self.decimals
     }
 
-    /// How many minor units one whole unit is.
+    /// How many minor units make one whole unit.
     pub fn minor_units(self) -> i64 {
         10_i64.pow(u32::from(self.decimals))
     }
 
-    /// Reads an amount as people type it, in minor units: `45`, `45.5`, `45,50`. `None` if it is no amount, has more
-    /// decimals than the currency, or is above 10 million whole units (10 thousand million without decimals).
+    /// Reads an amount as people type it, in minor units: `45`, `45.5`, `45,50`. `None` if it is not an amount, has
+    /// more decimals than the currency, or is above 10 million whole units (10 thousand million without decimals).
     pub fn parse(self, text: &str) -> Option<i64> {
         let text = text.trim();
         let (whole, part) = text.split_once(['.', ',']).unwrap_or((text, ""));
@@ -120,7 +121,7 @@ impl Currency {
         }
     }
 
-    /// An amount of minor units with its code: `45.50 EUR`; without one where the shop has not said.
+    /// An amount of minor units with its code: `45.50 EUR`; without a code if the shop has not set its currency.
     pub fn words(self, minor: i64) -> String {
         let mut text = self.format(minor);
         if !self.code.is_empty() {
@@ -147,8 +148,8 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    /// The `iso_currency` library's reading of ISO 4217. A code that either side lacks has come or gone since one of them was
-    /// written; there may be a few, and the everyday ones must not be among them.
+    /// Compares with the `iso_currency` library's tables of ISO 4217. A code that only one side has was added or
+    /// withdrawn since the other was written; a few such codes are allowed, but the common ones must be on both sides.
     #[test]
     fn the_tables_are_those_of_the_standard() {
         let mut unknown = Vec::new();

@@ -1,7 +1,7 @@
-//! Random numbers that are the same everywhere: the seed comes in.
+//! Pseudo-random numbers from a given seed, the same on every machine.
 
-/// `SplitMix64` (Steele, Lea and Flood, 2014): a counter and a mixing function, the same on every machine, and a few bytes of
-/// code where a library is kilobytes.
+/// `SplitMix64` (Steele, Lea and Flood, 2014): a counter and a mixing function. It needs a few bytes of code where a
+/// library needs kilobytes.
 #[derive(Debug, Clone)]
 pub(crate) struct Dice {
     state: u64,
@@ -10,7 +10,7 @@ pub(crate) struct Dice {
 }
 
 impl Dice {
-    /// Begins a sequence.
+    /// Begins the sequence of a seed.
     pub(crate) fn new(seed: u64) -> Self {
         Self {
             state: seed,
@@ -28,13 +28,13 @@ impl Dice {
         mixed ^ (mixed >> 31)
     }
 
-    /// From 0, below 1; of 53 bits.
+    /// A uniform number of 53 bits, at least 0 and below 1.
     pub(crate) fn unit(&mut self) -> f64 {
         (self.bits() >> 11) as f64 / (1u64 << 53) as f64
     }
 
-    /// A standard normal number, by Marsaglia's polar method: which points are kept is decided without a logarithm, so the
-    /// sequence is the same on every machine, up to the last bit of a value.
+    /// A standard normal number, by Marsaglia's polar method. Which points are accepted is decided without a logarithm,
+    /// so the sequence is the same on every machine, up to the last bit of a value.
     pub(crate) fn normal(&mut self) -> f64 {
         if let Some(spare) = self.spare.take() {
             return spare;

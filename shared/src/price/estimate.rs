@@ -1,8 +1,9 @@
-//! What a job will come to: a seeded simulation.
+//! The cost of a job, estimated by a simulation with a seed.
 //!
-//! Each draw is one job: the minutes of every line, and of every hidden damage that turns up in it, are lognormal and
-//! independent; a damage turns up with the mean of its beta law, which is the chance for the next pair. The mean is the
-//! closed form; the draws give what has none: how dear it can get, and how often a price does not cover it.
+//! Each draw is one job. The minutes of every line, and of every hidden damage that is found, are lognormal and
+//! independent; a damage is found with the mean of its beta distribution, which is the probability for the next pair.
+//! The mean cost is calculated in closed form; the draws give what has no closed form: quantiles of the cost, and how
+//! often a price does not cover it.
 
 use serde::{Deserialize, Serialize};
 
@@ -14,28 +15,28 @@ use crate::trade::formulas::calculation::gives;
 use crate::trade::formulas::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
 const MINUTES_IN_HOUR: f64 = 60.0;
-/// As many lines, and as many kinds of damage, as one job has.
+/// The greatest number of lines, and of kinds of damage, of one job.
 const MOST: usize = 200;
 const DRAWS: u32 = 10_000;
-/// The seed, where none is given: the same question has the same answer.
+/// The seed if none is given: the same input has the same result.
 const SEED: u64 = 1;
 
 const RATE: Field = Field::number("rate_per_hour", "amount an hour", 0.0, 1e9);
 const LINES: Field = Field::new(
     "lines",
     "objects of minutes {p50, p90} (both 0, or 0.01 <= p50 <= p90 <= 100000) and materials (0 to 1e9, as rate_per_hour)",
-    Allowed::Said("a list of at most 200 lines"),
+    Allowed::Described("a list of at most 200 lines"),
 );
 const HIDDEN: Field = Field::new(
     "hidden",
     "objects of alpha, beta (0.001 to 1e6), minutes {p50, p90} and materials, as of lines; [] for none",
-    Allowed::Said("a list of at most 200 kinds of damage"),
+    Allowed::Described("a list of at most 200 kinds of damage"),
 );
 const PRICE: Field = Field::number("price", "amount", 0.0, 1e12).or_none();
 const SEED_FIELD: Field = Field::new(
     "seed",
     "1 if left out",
-    Allowed::Said("a whole number from 0 to 2^53"),
+    Allowed::Described("a whole number from 0 to 2^53"),
 )
 .or_none();
 const DRAWS_FIELD: Field = Field::new("draws", "10000 if left out", Allowed::Whole(1, 1_000_000)).or_none();
@@ -46,9 +47,9 @@ const WEIGHT: (f64, f64) = (1e-3, 1e6);
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct EstimateLine {
-    /// Attended work.
+    /// Attended minutes.
     pub minutes: Spread,
-    /// Material, in the unit of the hourly rate.
+    /// The cost of material, in the currency of the hourly rate.
     pub materials: f64,
 }
 
@@ -56,55 +57,55 @@ pub struct EstimateLine {
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct HiddenDamage {
-    /// Like pairs that had it.
+    /// The weight of damaged pairs: α of the beta distribution of its rate.
     pub alpha: f64,
-    /// Like pairs that had not.
+    /// The weight of sound pairs: β of the beta distribution of its rate.
     pub beta: f64,
-    /// The work that makes it good.
+    /// Attended minutes of the repair.
     pub minutes: Spread,
-    /// Its material, in the unit of the hourly rate.
+    /// The cost of its material, in the currency of the hourly rate.
     pub materials: f64,
 }
 
-/// A job to be priced. Amounts are in whatever unit the hourly rate is.
+/// A job to estimate. All amounts are in the currency of the hourly rate.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct EstimateJob {
     /// What an hour of attended work must earn.
     pub rate_per_hour: f64,
-    /// Agreed work.
+    /// The agreed work.
     pub lines: Vec<EstimateLine>,
-    /// What may turn up.
+    /// Damage that may be found.
     pub hidden: Vec<HiddenDamage>,
-    /// What is asked for it.
+    /// The price that is asked for it.
     #[serde(default)]
     pub price: Option<f64>,
-    /// Decides the draws.
+    /// The seed of the draws.
     #[serde(default)]
     pub seed: Option<u64>,
-    /// How many.
+    /// The number of draws.
     #[serde(default)]
     pub draws: Option<u32>,
 }
 
-/// What it will come to.
+/// The estimated cost of a job.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Estimate {
-    /// The mean, by its closed form.
+    /// The mean, in closed form.
     pub mean: f64,
-    /// Half come to no more.
+    /// The median.
     pub p50: f64,
-    /// Four in five come to no more.
+    /// The 80 % quantile.
     pub p80: f64,
-    /// All but one in twenty come to no more.
+    /// The 95 % quantile.
     pub p95: f64,
-    /// What of the mean is hidden damage, by its closed form.
+    /// The part of the mean that is hidden damage, in closed form.
     pub allowance_mean: f64,
-    /// How many jobs come to more than the price; `None` without one.
+    /// The share of draws that cost more than the price; `None` without a price.
     pub loss_chance: Option<f64>,
     /// The mean of the draws.
     pub drawn_mean: f64,
-    /// Its standard error.
+    /// The standard error of `drawn_mean`.
     pub standard_error: f64,
 }
 
@@ -132,7 +133,7 @@ impl HiddenDamage {
         .check()
     }
 
-    /// The chance that the next pair has it.
+    /// The probability that the next pair has it.
     fn chance(&self) -> f64 {
         Beta {
             alpha: self.alpha,
@@ -175,13 +176,13 @@ impl EstimateJob {
         minutes / MINUTES_IN_HOUR * self.rate_per_hour
     }
 
-    /// The mean of the hidden damage.
+    /// The mean cost of the hidden damage.
     fn allowance(&self) -> f64 {
         let cost = |one: &HiddenDamage| one.chance() * (self.work(one.minutes.mean()) + one.materials);
         self.hidden.iter().map(cost).sum()
     }
 
-    /// What each draw comes to, in order of size.
+    /// The cost of each draw, in ascending order.
     fn draw(&self, draws: u32) -> Vec<f64> {
         let mut dice = Dice::new(self.seed.unwrap_or(SEED));
         let mut one = || {
@@ -213,7 +214,7 @@ impl Calculation for EstimateJob {
     ];
     type Answer = Estimate;
 
-    fn reckon(&self) -> Result<Estimate, InvalidField> {
+    fn calculate(&self) -> Result<Estimate, InvalidField> {
         self.check()?;
         let draws = self.draws.unwrap_or(DRAWS);
         let costs = self.draw(draws);

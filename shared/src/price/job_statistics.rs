@@ -1,7 +1,8 @@
-//! What a shop's finished jobs teach: how long an operation takes, what is found in it, and how long that takes.
+//! What the shop's finished jobs show: how long an operation takes, which hidden damage is found in it, and how long
+//! its repair takes.
 //!
-//! Finished are jobs that are ready or gone, were paid for, and were not brought back as a complaint: what those took is in
-//! the [`books`](super::books).
+//! A job is finished if it is ready or gone, was paid for, and does not repeat earlier work because of a complaint; the
+//! cost of complaints is in the [`books`](super::books).
 
 mod rates;
 
@@ -15,11 +16,11 @@ use super::work::{LineWork, StockOf, Timesheet, job_work};
 use crate::trade::{Component, Construction, Goods, conditions, operation, remedies};
 use rates::Rates;
 
-/// As many pairs as a trade norm, or what is known of something wider, weighs.
+/// The weight in pairs of a trade norm, or of the estimate of a wider group.
 const WEIGHT: f64 = 5.0;
-/// What nobody knows the usual minutes of.
+/// The minutes of an operation without a norm.
 const UNKNOWN: Spread = Spread { p50: 20.0, p90: 40.0 };
-/// A norm that is one number still spreads: one in ten takes a quarter longer.
+/// The 90th percentile of a norm that is a single number, as a multiple of it.
 const SURE: f64 = 1.25;
 
 /// One paid line of one finished job.
@@ -27,15 +28,15 @@ const SURE: f64 = 1.25;
 pub struct LineSample {
     /// The kind of goods.
     pub goods: Goods,
-    /// The construction as guessed.
+    /// The construction as it was guessed at the counter.
     pub guessed: Option<Construction>,
-    /// The rate of tax in or on its price.
+    /// The rate of tax included in or added to its price.
     pub tax: Option<i64>,
-    /// Its work.
+    /// Its minutes, material and price.
     pub work: LineWork,
 }
 
-/// What the finished jobs teach.
+/// Statistics of the finished jobs.
 #[derive(Debug)]
 pub struct JobStatistics {
     samples: BTreeMap<String, Vec<LineSample>>,
@@ -44,12 +45,12 @@ pub struct JobStatistics {
     rates: Rates,
 }
 
-/// What the repairer says beforehand: of ten pairs with an operation on a construction, as guessed, how many have a part
-/// damaged? `None` where they did not say.
+/// The repairer's own estimate: of ten pairs with an operation on a construction (as guessed), how many have a part
+/// damaged? `None` where no estimate was given.
 pub type StatedRates<'a> = &'a dyn Fn(&str, Option<&Construction>, &Component) -> Option<f64>;
 
 impl JobStatistics {
-    /// Learns from every job the shop has.
+    /// The statistics of all jobs of the shop.
     pub fn of(facts: &[JobFacts], attended: &[Attended], stock: StockOf<'_>) -> Self {
         let times = Timesheet::of(attended);
         let mut all = Self {
@@ -98,7 +99,8 @@ impl JobStatistics {
         all.iter().filter(move |one| one.goods == *goods)
     }
 
-    /// How long an operation takes on a kind of goods: the trade's norm, then the shop's own of all goods, then of these.
+    /// How long an operation takes on a kind of goods: the trade's norm, updated by the shop's minutes on all goods,
+    /// then by those on this kind.
     pub fn minutes(&self, code: &str, goods: &Goods) -> Spread {
         let wider = self
             .minutes
@@ -113,7 +115,7 @@ impl JobStatistics {
         wider.weighing(WEIGHT).after(&of_goods).next()
     }
 
-    /// How long it takes to make a hidden damage good.
+    /// How long the repair of a hidden damage takes.
     pub fn mending(&self, part: &Component) -> Spread {
         let seen = self.mending.get(part).map_or(&[][..], Vec::as_slice);
         Learnt::prior(usual_remedy(part).map_or(UNKNOWN, norm), WEIGHT)
@@ -121,32 +123,35 @@ impl JobStatistics {
             .next()
     }
 
-    /// The usual cost of the material that makes a hidden damage good, minor units.
+    /// The usual cost of the material for the repair of a hidden damage, in minor units.
     pub fn mending_materials(&self, part: &Component, stock: StockOf<'_>) -> f64 {
         usual_remedy(part).map_or(0.0, |code| usual_cost(&stock(code)))
     }
 
-    /// How often each part is found damaged, and has to be made good for nothing, by an operation on a construction as
-    /// guessed: the rate's beta law, for every part that the operation opens or ever showed.
+    /// How often an operation on a construction (as guessed) finds each part damaged, so that it must be repaired at no
+    /// charge: the beta distribution of the rate, for every part that the operation opens or in which it has ever found
+    /// damage.
     pub fn hidden(
         &self,
         code: &str,
         guessed: Option<&Construction>,
         goods: &Goods,
-        said: StatedRates<'_>,
+        stated: StatedRates<'_>,
     ) -> Vec<(Component, super::allowance::Beta)> {
         self.rates
             .parts(code, guessed, goods)
             .into_iter()
             .map(|part| {
-                let rate = self.rates.rate(code, guessed, &part, said(code, guessed, &part));
+                let rate = self
+                    .rates
+                    .rate(code, guessed, &part, stated(code, guessed, &part));
                 (part, rate)
             })
             .collect()
     }
 
-    /// The constructions as guessed on which an operation was done to a kind of goods, with their share; nobody's guess
-    /// where it never was.
+    /// The guessed constructions on which an operation was done to a kind of goods, with their shares; `None` as the
+    /// only one if the operation was never done.
     pub fn guesses(&self, code: &str, goods: &Goods) -> Vec<(Option<Construction>, f64)> {
         let mut counts: BTreeMap<Option<&Construction>, f64> = BTreeMap::new();
         for one in self.samples(code, goods) {
@@ -163,13 +168,13 @@ impl JobStatistics {
     }
 }
 
-/// Whether a job can teach what work of its kind takes.
+/// Whether a job counts as finished, see the module.
 fn is_finished(job: &JobFacts) -> bool {
     let done = job.ready_at.is_some() || job.handed_over_at.is_some();
     done && job.complaint.is_none() && !job.unrepaired
 }
 
-/// Lines on both shoes whose minutes are known.
+/// The lines on both shoes whose minutes are known.
 pub(super) fn timed<'a>(
     samples: impl IntoIterator<Item = &'a LineSample>,
 ) -> impl Iterator<Item = &'a LineSample> {
@@ -178,7 +183,7 @@ pub(super) fn timed<'a>(
         .filter(|one| one.work.both && one.work.minutes > 0.0)
 }
 
-/// The trade's norm as a median and a 90th percentile: the geometric middle of its least and most, and its most.
+/// The trade's norm as a median and a 90th percentile: the geometric mean of its least and most, and its most.
 pub fn norm(code: &str) -> Spread {
     let Some(known) = operation(code) else {
         return UNKNOWN;
@@ -191,7 +196,7 @@ pub fn norm(code: &str) -> Spread {
     }
 }
 
-/// What usually makes a part good: the answer to what is likeliest wrong with it.
+/// The usual repair of a part: the operation for its most likely damage.
 pub fn usual_remedy(part: &Component) -> Option<&'static str> {
     remedies(part, conditions(part).first()?).first().copied()
 }

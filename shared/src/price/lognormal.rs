@@ -1,11 +1,11 @@
-//! How long work takes: lognormal minutes, known by the half that is quicker and the one in ten that is slower.
+//! How long work takes: lognormal minutes, given by their median and 90th percentile.
 
 use serde::{Deserialize, Serialize};
 
 use super::quantile::quantile;
 use crate::trade::formulas::{Field, InvalidField};
 
-/// The standard normal number that nine in ten stay below (from scipy 1.17, `norm.ppf(0.9)`).
+/// The 90th percentile of the standard normal distribution (from scipy 1.17, `norm.ppf(0.9)`).
 pub(crate) const Z90: f64 = 1.281_551_565_544_600_4;
 
 const P50: Field = Field::number("p50", "minutes, half take no longer", 0.0, 100_000.0);
@@ -15,28 +15,29 @@ const P90: Field = Field::number(
     0.0,
     100_000.0,
 );
-/// From here on quarters say more than sums.
+/// With so many values or more, quartiles are used instead of sums.
 const MANY: usize = 12;
-/// How many deviations lie between the quarters of a normal law (from scipy 1.17, `2 * norm.ppf(0.75)`).
+/// The distance between the quartiles of the standard normal distribution (from scipy 1.17, `2 * norm.ppf(0.75)`).
 const QUARTERS: f64 = 1.348_979_500_392_163_5;
-/// Minutes that are some time at all.
+/// The fewest minutes that count as a duration.
 const SHORTEST: f64 = 0.01;
 
-/// Minutes by their median and their 90th percentile. Both 0 for work that takes no time; else at least 0.01.
+/// Minutes by their median and 90th percentile. Both are 0 for work that takes no time; otherwise both are at least
+/// 0.01.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Spread {
-    /// Half take no longer, minutes.
+    /// The median, in minutes.
     pub p50: f64,
-    /// One in ten takes longer, minutes.
+    /// The 90th percentile, in minutes.
     pub p90: f64,
 }
 
 impl Spread {
-    /// Checks both.
+    /// Checks both fields.
     ///
     /// # Errors
-    /// The first that is out of range.
+    /// The first field that is out of range.
     pub fn check(self) -> Result<Self, InvalidField> {
         P50.check(self.p50)?;
         P90.check(self.p90)?;
@@ -58,33 +59,33 @@ impl Spread {
         }
     }
 
-    /// The mean, minutes: median · exp(sigma² / 2).
+    /// The mean in minutes: median · exp(sigma² / 2).
     pub fn mean(self) -> f64 {
         self.p50 * (self.sigma().powi(2) / 2.0).exp()
     }
 
-    /// The minutes that a standard normal number stands for.
+    /// The minutes at a standard normal number `z`.
     pub fn at(self, z: f64) -> f64 {
         self.p50 * (self.sigma() * z).exp()
     }
 }
 
-/// A median and a spread as they are learnt from minutes that were seen, each weighed as so many of them.
+/// The median and spread of a duration, learnt from observed minutes.
 ///
-/// The logarithms are taken as normal; what is known before counts like so many pairs seen (the conjugate normal-gamma
-/// form), so that nothing jumps when the first few are in.
+/// The logarithms are taken as normal. The prior counts like so many observed pairs (the conjugate normal-gamma form),
+/// so that the estimate does not jump with the first observations.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Learnt {
-    /// Mean of the logarithm.
+    /// The mean of the logarithm.
     mu: f64,
-    /// Variance of the logarithm.
+    /// The variance of the logarithm.
     variance: f64,
-    /// How many pairs it weighs.
+    /// The weight in pairs.
     weight: f64,
 }
 
 impl Learnt {
-    /// What is known before anything was seen: weighs `weight` pairs.
+    /// The prior before any observation: it weighs `weight` pairs.
     pub fn prior(spread: Spread, weight: f64) -> Self {
         Self {
             mu: spread.p50.max(SHORTEST).ln(),
@@ -93,7 +94,7 @@ impl Learnt {
         }
     }
 
-    /// After these minutes were seen; those that are no time at all are passed over.
+    /// The estimate after these observed minutes; values too short to be durations are ignored.
     #[must_use]
     pub fn after(self, minutes: &[f64]) -> Self {
         let mut logs: Vec<f64> = minutes
@@ -117,7 +118,7 @@ impl Learnt {
         }
     }
 
-    /// The same, weighing no more than so many pairs: as what is known before something narrower is seen.
+    /// The same estimate with a weight of at most so many pairs, as the prior of a narrower group.
     #[must_use]
     pub fn weighing(self, most: f64) -> Self {
         Self {
@@ -126,7 +127,7 @@ impl Learnt {
         }
     }
 
-    /// Median and 90th percentile of the next one, with what is not known of the median.
+    /// The predictive median and 90th percentile of the next duration; they include the uncertainty of the median.
     pub fn next(self) -> Spread {
         let sigma = (self.variance * (1.0 + 1.0 / self.weight)).sqrt();
         let p50 = self.mu.exp();
@@ -137,8 +138,8 @@ impl Learnt {
     }
 }
 
-/// Middle and deviation of sorted logarithms: of few by their sums, of many by their quarters, which a few jobs that were
-/// noted late or in the wrong moment do not move.
+/// The centre and deviation of sorted logarithms: of few values by their sums, of many by their quartiles, which a few
+/// jobs noted late or at the wrong moment hardly change.
 fn middle(logs: &[f64]) -> (f64, f64) {
     if logs.len() >= MANY {
         let quarter = |share| quantile(logs, share);
@@ -189,7 +190,7 @@ mod tests {
         }
     }
 
-    /// Median of the logarithms of eight costs, as above, once they outweigh what was known before.
+    /// The median of eight costs, as above, once they outweigh the prior.
     #[test]
     fn what_is_seen_often_wins() {
         let costs = [12.0, 18.0, 25.0, 40.0, 60.0, 15.0, 22.0, 30.0];
@@ -204,7 +205,8 @@ mod tests {
         assert!(few.p50 > 24.5 && few.p50 < 100.0, "{few:?}");
     }
 
-    /// 4,000 draws from a known law, one in twenty noted late and so three times as long: the law is found again, a little wide.
+    /// 4,000 draws from a known distribution, of which one in twenty is noted late and so three times as long: the
+    /// estimate is near that distribution, a little wide.
     #[test]
     fn a_few_that_were_noted_late_move_little() {
         let law = Spread { p50: 24.0, p90: 40.0 };

@@ -1,4 +1,4 @@
-//! What an operation uses, from the shop's own list.
+//! The material that an operation uses, from the shop's own list.
 
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -14,24 +14,24 @@ const WASTE: Field = Field::number("waste", "fraction that goes to waste on top"
 /// The longest name of a material or a unit, in characters.
 const LONGEST: usize = 80;
 
-/// One material of an operation: what a pair needs of it, and what it costs.
+/// One material of an operation: how much a pair needs of it, and what it costs.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Stock {
-    /// What it is called.
+    /// Its name.
     pub material: String,
-    /// What it is counted in: pair, sheet, m, g.
+    /// The unit it is counted in: pair, sheet, m, g.
     pub unit: String,
-    /// What one unit costs, without tax, in minor units.
+    /// The cost of one unit, without tax, in minor units.
     pub cost_minor: i64,
-    /// How many units a pair takes.
+    /// How many units a pair needs.
     pub quantity: f64,
-    /// What is wasted on top, as a fraction of what is used.
+    /// The waste, as a fraction of what is used.
     #[serde(default)]
     pub waste: f64,
 }
 
 impl Stock {
-    /// Whether it can be reckoned with.
+    /// Checks that every field is within its range.
     ///
     /// # Errors
     /// The first field that is out of range.
@@ -47,25 +47,25 @@ impl Stock {
         Ok(())
     }
 
-    /// What so many units cost with what is wasted, in minor units, not rounded.
+    /// The cost of so many units, waste included, in minor units, not rounded.
     fn cost_of(&self, quantity: f64) -> f64 {
         self.cost_minor as f64 * quantity * (1.0 + self.waste)
     }
 
-    /// What a pair needs of it, in minor units, not rounded.
+    /// The cost of what a pair needs of it, in minor units, not rounded.
     pub fn cost(&self) -> f64 {
         self.cost_of(self.quantity)
     }
 }
 
-/// What the shop's list says an operation uses, last used first; nothing that cannot be reckoned with.
+/// The materials of an operation in the shop's list, last used first, without those that are out of range.
 pub fn stock(shop: &ShopState, operation: &str) -> Vec<Stock> {
     let list = shop.details.list(&field::stock(operation));
     let read = |one: &Value| serde_json::from_value::<Stock>(one.clone()).ok();
     list.filter_map(read).filter(|one| one.check().is_ok()).collect()
 }
 
-/// The same list after one of it was used: that one first.
+/// The list after one of its materials was used: that one comes first.
 pub fn used(mut list: Vec<Stock>, material: &str) -> Vec<Stock> {
     if let Some(at) = list.iter().position(|one| one.material == material) {
         list[..=at].rotate_right(1);
@@ -73,13 +73,13 @@ pub fn used(mut list: Vec<Stock>, material: &str) -> Vec<Stock> {
     list
 }
 
-/// What an operation's material usually costs on a pair, in minor units: that of the material used last. 0 for an empty
+/// The usual cost of an operation's material for a pair, in minor units: that of the material used last. 0 for an empty
 /// list.
 pub fn usual_cost(list: &[Stock]) -> f64 {
     list.first().map_or(0.0, Stock::cost)
 }
 
-/// What the material of a step cost, in minor units: what was said to be used, else what is usual.
+/// The cost of a step's material, in minor units: of what was stated to be used, otherwise the usual cost.
 pub fn step_cost(step: &StepFact, list: &[Stock]) -> f64 {
     let cost = |name: &str, thousandths: u32| {
         let stock = list.iter().find(|one| one.material == name);
@@ -94,9 +94,8 @@ pub fn step_cost(step: &StepFact, list: &[Stock]) -> f64 {
         .sum()
 }
 
-/// What the material of one operation cost on a job, in minor units: every step of it counts, also one that was made
-/// again, whose material is scrap. A material is used for both shoes by one step for both, and half of it by a step for
-/// one.
+/// The cost of one operation's material on a job, in minor units. Every step counts, including one that was made again,
+/// whose material is scrap. A step on both shoes takes what a pair needs, a step on one shoe half of it.
 pub fn job_cost(job: &JobFacts, operation: &str, list: &[Stock]) -> f64 {
     let steps = job.steps.iter().filter(|step| step.operation == operation);
     let cost = |step: &StepFact| {
@@ -140,11 +139,11 @@ mod tests {
     fn what_a_pair_takes_and_what_was_said_to_be_used() {
         let list = [rubber(0.125, 0.25)];
         assert!((usual_cost(&list) - 375.0).abs() < 1e-9);
-        let said = Used {
+        let used = Used {
             material: "rubber sheet".to_owned(),
             thousandths: 250,
         };
-        assert!((step_cost(&step(Side::Both, vec![said]), &list) - 750.0).abs() < 1e-9);
+        assert!((step_cost(&step(Side::Both, vec![used]), &list) - 750.0).abs() < 1e-9);
         let other = Used {
             material: "felt".to_owned(),
             thousandths: 250,

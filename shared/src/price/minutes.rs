@@ -1,29 +1,30 @@
-//! Minutes without a stopwatch: what a person's day of stamps, on all pairs, says of attended work.
+//! Attended minutes without a stopwatch, inferred from a person's stamps of a day on all pairs.
 //!
-//! A stamp ends the work since the same person's stamp before it: photographs and steps are noted when the work is
-//! done, or in its course. From that rule all others follow:
+//! A stamp ends the work since the same person's stamp before it: photographs and steps are recorded when the work is
+//! done, or during it. From that rule follow all others:
 //!
-//! - **One pair of hands.** Every minute of a person's day is given out once, so interleaved work is never counted twice,
-//!   and the total is never more than the time from the first stamp to the last (but see the day's first step, and noted
-//!   minutes).
-//! - **Several at once.** Stamps of the bench within [`TOGETHER_MS`] of each other are one moment: six pairs are done, then
-//!   "done" is tapped six times. The time before is shared evenly by the pairs in it, then by each pair's operations.
-//! - **Waits.** While a pair dries nobody works on it: that time goes to the other pairs of the moment, or to none. A wait
-//!   that was still running when the next step was noted was not waited for, and counts as nothing.
-//! - **The counter.** What lies between two acts of the counter no more than [`VISIT_MS`] apart is the customer's, and so are
-//!   the [`GREETING_MS`] before the first. The rest of the time before them was work that was interrupted, and goes to the
-//!   next stamp of the bench.
-//! - **Gaps.** If a pair's share is longer than 90 minutes (or the trade's norm, if that is more), or than the most that is
-//!   usual for its operation, somebody went away, waited for work, or forgot to note. It then counts as a usual stretch
-//!   that is rather long, never more than the share, and as nothing where nothing is usual. What is usual the shop's own
-//!   stretches of work say ([`own_usual`]), and the trade's norm until then.
-//!   In the simulated shop (`shared/tests/simulated_shop`) that is nearer to the truth than nothing at all, which loses every
-//!   long seam, and than the whole gap, which counts every meal.
-//! - **The day's first step** has no stamp before it and counts as what is usual too.
-//! - **Acts that belong to no operation**, such as damage found, count for the pair's next operation of the day; if there
-//!   is none, for the pair itself, under an empty name.
-//! - **Noted minutes win.** They are taken from the time before their stamp first; what is left of it goes to the others of
-//!   the same moment, if there are any.
+//! - **One pair of hands.** Every minute of a person's day is given out once, so interleaved work is never counted
+//!   twice, and the total is never more than the time from the first stamp to the last (except for the day's first step
+//!   and noted minutes).
+//! - **Several at once.** Stamps at the bench within [`TOGETHER_MS`] of each other are one moment: six pairs are done,
+//!   then "done" is tapped six times. The time before is shared evenly by the pairs in it, then by each pair's
+//!   operations.
+//! - **Waits.** While a pair dries nobody works on it: that time goes to the other pairs of the moment, or to none. A
+//!   wait that was still running when the next step was recorded was cut short, and does not count.
+//! - **The counter.** The time between two acts at the counter no more than [`VISIT_MS`] apart belongs to the customer,
+//!   and so do the [`GREETING_MS`] before the first. The rest of the time before them was interrupted work, and goes to
+//!   the next stamp at the bench.
+//! - **Gaps.** If a pair's share is longer than 90 minutes (or the trade's norm, if that is more), or than the greatest
+//!   usual length for its operation, the person was away, waited for work, or forgot to record it. The share then
+//!   counts as [`UsualMinutes::over`], a rather long usual stretch, but never as more than the share; without usual
+//!   minutes it counts as 0. Usual minutes come from the shop's own stretches of work ([`own_usual`]), and until there
+//!   are enough, from the trade's norm. In the simulated shop (`shared/tests/simulated_shop`) this is nearer to the
+//!   truth than 0, which loses every long seam, and than the whole gap, which counts every meal.
+//! - **The day's first step** has no stamp before it and counts as the usual minutes too.
+//! - **Acts that belong to no operation**, such as damage found, count for the pair's next operation of the day; if
+//!   there is none, for the pair itself, under an empty name.
+//! - **Noted minutes win.** They are taken from the time before their stamp first; the rest goes to the others of the
+//!   same moment, if there are any.
 
 mod asked;
 mod infer;
@@ -46,19 +47,19 @@ use super::records::{PairWait, WorkStamp};
 use infer::{Act, infer};
 use share::DryingSpan;
 
-/// Stamps of the bench this close are one moment, ms.
+/// Stamps at the bench that are this close are one moment, in ms.
 const TOGETHER_MS: i64 = 120_000;
-/// Acts of the counter this close are one visit, ms.
+/// Acts at the counter that are this close are one visit, in ms.
 const VISIT_MS: i64 = 600_000;
-/// A customer was in the shop this long before the first act of a visit, ms.
+/// How long before the first act of a visit the customer came in, in ms.
 const GREETING_MS: i64 = 120_000;
-/// The longest share that is taken for work, minutes.
+/// The longest share that counts as work, in minutes.
 pub const GAP_LIMIT_MIN: f64 = 90.0;
-/// The longest share that is taken for work on an operation, in times of the middle of the trade's norm.
+/// The longest share that counts as work on an operation, as a multiple of the geometric mean of the trade's norm.
 const MOST_NORMS: f64 = 2.0;
-/// The same in times of what three in four of a shop's own stay below.
+/// The same as a multiple of the upper quartile of a shop's own stretches.
 const MOST_QUARTERS: f64 = 1.5;
-/// So many stretches of work say what is usual in a shop.
+/// How many stretches of work on an operation are needed to replace the trade's norm.
 pub const FEWEST: usize = 12;
 
 /// The attended minutes of an operation on a job.
@@ -67,33 +68,32 @@ pub struct Attended {
     /// The job.
     #[serde(rename = "j")]
     pub job: SubjectId,
-    /// The operation; empty for what belongs to the pair as a whole.
+    /// The operation; empty for work that belongs to the pair as a whole.
     #[serde(rename = "o", default)]
     pub operation: String,
-    /// Who did it.
+    /// The person who did it.
     #[serde(rename = "p", default, skip_serializing_if = "Option::is_none")]
     pub person: Option<PersonId>,
     /// Minutes.
     #[serde(rename = "m")]
     pub minutes: f64,
-    /// Somebody noted them.
+    /// Whether the minutes were noted by a person rather than inferred.
     #[serde(rename = "n", default, skip_serializing_if = "std::ops::Not::not")]
     pub noted: bool,
 }
 
-/// What is usual for one stretch of work on an operation, minutes.
+/// The usual length of one stretch of work on an operation, in minutes.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct UsualMinutes {
-    /// Half are no longer.
+    /// The median.
     pub minutes: f64,
-    /// What a longer one than the next counts as.
+    /// What a stretch longer than `most` counts as.
     pub over: f64,
-    /// A longer one was not all work.
+    /// The longest stretch that counts as work as a whole.
     pub most: f64,
 }
 
-/// What the trade takes for usual: the middle of its norm, by the geometric mean, and at most twice that; but no more than
-/// [`longest`].
+/// The usual minutes from the trade's norm: its geometric mean, and at most twice that, but no more than [`longest`].
 pub fn usual(code: &str) -> Option<UsualMinutes> {
     let norm = operation(code)?.minutes;
     let minutes = (f64::from(norm.low) * f64::from(norm.high)).sqrt();
@@ -104,25 +104,25 @@ pub fn usual(code: &str) -> Option<UsualMinutes> {
     })
 }
 
-/// The most of the trade's norm for a whole job, minutes; 0 where there is none.
+/// The upper end of the trade's norm for a whole job, in minutes; 0 where there is none.
 fn norms_most(code: &str) -> f64 {
     operation(code).map_or(0.0, |known| f64::from(known.minutes.high))
 }
 
-/// The longest stretch of work on an operation that is taken for it, minutes: 90, or the most of the trade's norm if that is
-/// longer.
+/// The longest stretch that counts as work on an operation, in minutes: 90, or the upper end of the trade's norm if
+/// that is longer.
 fn longest(code: &str) -> f64 {
     operation(code).map_or(GAP_LIMIT_MIN, |known| {
         GAP_LIMIT_MIN.max(f64::from(known.minutes.high))
     })
 }
 
-/// What is usual in this shop, from all its stamps, for operations with [`FEWEST`] stretches or more, of those that are not
-/// longer than the longest work: their median; what three in four stay below; and one and a half of that as the most. The
-/// others keep the trade's norm.
+/// The usual minutes in this shop, from all its stamps, for operations with at least [`FEWEST`] stretches that are no
+/// longer than [`longest`]: their median, their upper quartile, and one and a half times the quartile as the most.
+/// Other operations keep the trade's norm.
 ///
-/// Rests and meals lengthen some stretches and shorten none, so the middle is nearly free of them, and what sticks out at
-/// the top is mostly they.
+/// Breaks lengthen some stretches and shorten none, so the middle is hardly affected by them, and the longest stretches
+/// mostly contain them.
 pub fn own_usual(stamps: &[WorkStamp], waits: &[PairWait]) -> BTreeMap<String, UsualMinutes> {
     let mut stretches: BTreeMap<&str, Vec<f64>> = BTreeMap::new();
     let (days, waits) = (days(stamps), by_job(waits));
@@ -147,7 +147,7 @@ pub fn own_usual(stamps: &[WorkStamp], waits: &[PairWait]) -> BTreeMap<String, U
     all
 }
 
-/// The attended minutes by what is usual in this very shop: inferred twice, first to learn what that is.
+/// The attended minutes with this shop's own usual minutes: inferred twice, first to learn those.
 pub fn attended_by_own(stamps: &[WorkStamp], waits: &[PairWait]) -> Vec<Attended> {
     let own = own_usual(stamps, waits);
     let usual = |code: &str| own.get(code).copied().or_else(|| usual(code));
@@ -184,10 +184,10 @@ fn by_job(waits: &[PairWait]) -> Spans {
     spans
 }
 
-/// The attended minutes that the stamps of any number of people and days say, by job, operation and person.
+/// The attended minutes from the stamps of any number of people and days, by job, operation and person.
 ///
-/// Give all stamps of the people and days in question, on whatever pair: a day of which some pairs are missing is given to
-/// the others. Days are those of the shop's clock; stamps whose clock cannot be right are left out.
+/// The stamps must be complete for these people and days, on all pairs: otherwise the time of missing pairs is given to
+/// the others. Days are those of the shop's clock; stamps with an implausible clock are left out.
 pub fn attended(stamps: &[WorkStamp], waits: &[PairWait], rules: &Rules<'_>) -> Vec<Attended> {
     let (days, by_job) = (days(stamps), by_job(waits));
     let mut all: BTreeMap<(SubjectId, &str, Option<PersonId>), infer::Share> = BTreeMap::new();
@@ -200,7 +200,7 @@ pub fn attended(stamps: &[WorkStamp], waits: &[PairWait], rules: &Rules<'_>) -> 
             }
         }
     }
-    // What one person noted is the whole of it, whatever was inferred of the others.
+    // The minutes that one person noted are all of a job's operation, whatever was inferred for other people.
     let stands = |(job, operation, _): &(SubjectId, &str, _), share: &infer::Share| {
         share.noted || !noted.contains(&(*job, *operation))
     };

@@ -1,12 +1,14 @@
-//! Money, and what it was for.
+//! Money: prices, bills, and the work and material they pay for.
 //!
-//! - [`currency`], [`tax`], [`materials`]: what an amount is, and what a sum and a pair's material come to.
+//! - [`currency`], [`tax`], [`materials`]: amounts, the tax of a sum, and the cost of a pair's material.
 //! - [`bill`]: what a customer is charged, what is due, and what was paid.
-//! - [`records`]: what the books know of one job, derived from its folded state.
-//! - [`minutes`]: attended work inferred from everybody's stamps; [`work`] says which line it was done for.
-//! - [`allowance`], [`lognormal`], [`estimate`], [`choices`]: what turns up, how long it takes, what a job will come to.
-//! - [`job_statistics`], [`profitability`]: what finished jobs teach, and what a line of the price list really takes and earns.
-//! - [`books`]: what was earned, given away and made good.
+//! - [`records`]: what the books keep of one job, derived from its folded state.
+//! - [`minutes`]: attended work inferred from everybody's stamps; [`work`] assigns it to the lines it was done for.
+//! - [`allowance`], [`lognormal`], [`estimate`], [`choices`]: the rate of hidden damage, the spread of durations, the
+//!   cost of a job, and the cost of alternatives per year.
+//! - [`job_statistics`], [`profitability`]: statistics of finished jobs, and what a line of the price list takes and
+//!   earns.
+//! - [`books`]: what was earned, given at no charge, and lost to complaints.
 //!
 #![doc = include_str!("README.md")]
 

@@ -1,9 +1,9 @@
-//! The price list's truth: what a line of it really takes, carries and earns.
+//! What a line of the price list takes, carries and earns.
 //!
-//! A price meets the hourly target on a job if what is left of it, after tax and material, is at least the target for every
-//! attended hour, also for those that were needed and not paid for. Turned round: the price must cover the cost, reckoned
-//! at the target; the price that does so in four of five jobs is the 80th percentile of that cost, from a simulation with a
-//! fixed seed. What the repairer gives away by choice is shown apart and is not in it.
+//! A price meets the hourly target on a job if what is left of it, after tax and material, is at least the target for
+//! every attended hour, including hours that were needed but not paid for. In other words, the price must cover the
+//! cost, calculated at the target. The price that does so in four of five jobs is the 80th percentile of that cost,
+//! from a simulation with a fixed seed. Work that the repairer gives by choice is shown separately and not included.
 
 use super::estimate::{EstimateJob, EstimateLine, HiddenDamage};
 use super::job_statistics::{JobStatistics, StatedRates, timed};
@@ -15,23 +15,23 @@ use crate::trade::formulas::{Calculation, InvalidField};
 use crate::trade::{Component, Construction, Goods};
 
 const DRAWS: u32 = 2_000;
-/// Any will do, as long as it stays: the same records say the same price.
+/// The seed. Any number would do as long as it stays the same: equal records then give equal prices.
 const SEED: u64 = 2_025;
 const MINUTES_IN_HOUR: f64 = 60.0;
-/// A chance below this is none.
+/// A probability of damage below this is ignored.
 const NO_CHANCE: f64 = 1e-3;
 
-/// What the shop sets.
+/// The settings of the shop.
 #[derive(Clone, Copy)]
 pub struct Setting<'a> {
-    /// What an hour of attended work should earn, without tax, minor units; `None` where the shop did not say.
+    /// What an hour of attended work should earn, without tax, in minor units; `None` where the shop has set no target.
     pub target_minor: Option<i64>,
-    /// The rate of tax, as [`TAX`](crate::log::body::field::TAX) writes it.
+    /// The rate of tax, as in [`TAX`](crate::log::body::field::TAX).
     pub tax: Option<i64>,
     /// The list of materials.
     pub stock: StockOf<'a>,
-    /// What the repairer said of hidden damage.
-    pub said: StatedRates<'a>,
+    /// The repairer's own estimates of how often hidden damage is found.
+    pub stated_rates: StatedRates<'a>,
 }
 
 impl std::fmt::Debug for Setting<'_> {
@@ -43,45 +43,46 @@ impl std::fmt::Debug for Setting<'_> {
     }
 }
 
-/// What a line of the price list really is.
+/// What a line of the price list takes, carries and earns.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Profitability {
-    /// How many jobs it rests on; 0 for norms only.
+    /// The number of jobs it is based on; 0 if it is based on norms only.
     pub jobs: u32,
     /// Attended minutes of its own work.
     pub minutes: Spread,
-    /// Material of its own work on a pair, minor units.
+    /// The cost of its own material for a pair, in minor units.
     pub materials_minor: i64,
-    /// Needed work a job carries that nobody paid for: minutes, the mean of the jobs.
+    /// The mean minutes of needed work per job that nobody paid for.
     pub carried_minutes: f64,
-    /// The same as it was valued on the jobs, minor units, the mean.
+    /// The mean worth of that work as it was entered on the jobs, in minor units.
     pub carried_minor: i64,
-    /// What a job is expected to carry at the hourly target, minor units; `None` without one.
+    /// The expected worth of that work per job at the hourly target, in minor units; `None` without a target.
     pub allowance_minor: Option<i64>,
-    /// Work a job was given by choice: minutes, the mean.
+    /// The mean minutes of work per job that was given by choice.
     pub given_minutes: f64,
-    /// The same as it was valued, minor units, the mean.
+    /// The mean worth of that work as it was entered, in minor units.
     pub given_minor: i64,
-    /// What an hour earned, without tax and material, minor units, needed work in it; `None` without minutes.
+    /// What an hour earned, without tax and material and with needed work included, in minor units; `None` without
+    /// minutes.
     pub earned_per_hour_minor: Option<i64>,
-    /// The price, as charged, that meets the target in four of five jobs; `None` without a target.
+    /// The price, tax as charged, that meets the target in four of five jobs, in minor units; `None` without a target.
     pub needed_minor: Option<i64>,
 }
 
-/// The nearest whole amount; what is too great or no number becomes the greatest, or nothing.
+/// The nearest whole amount; an amount that is too great becomes the greatest, and NaN becomes 0.
 pub(super) fn whole(amount: f64) -> i64 {
-    // Casts of floats keep to the range and make nothing of what is no number.
+    // A cast from a float saturates at the range of `i64`, and gives 0 for NaN.
     amount.round() as i64
 }
 
-/// The price as charged of an amount without tax, rounded up.
+/// The price as charged for an amount without tax, rounded up.
 fn charged(net: f64, rate: Option<i64>) -> i64 {
     let inside = rate.unwrap_or(0).clamp(0, 1_000);
-    // What a product of floats has above a whole amount by a hair is no minor unit more.
+    // The small subtraction keeps a rounding error of the product from adding a minor unit.
     whole((net * (1_000 + inside) as f64 / 1_000.0 - 1e-6).ceil().max(0.0))
 }
 
-/// What a price is without the tax in it.
+/// A price without the tax that it includes.
 pub(super) fn without_tax(price_minor: i64, rate: Option<i64>) -> i64 {
     match rate {
         Some(inside) if inside > 0 => price_minor - tax::due(price_minor, rate).tax.unwrap_or(0),
@@ -90,10 +91,10 @@ pub(super) fn without_tax(price_minor: i64, rate: Option<i64>) -> i64 {
 }
 
 impl JobStatistics {
-    /// The truth of one line of the price list.
+    /// The profitability of one line of the price list.
     ///
     /// # Errors
-    /// A target that no shop has, or amounts of material beyond what can be reckoned with.
+    /// A target that is out of range, or amounts of material that are out of range.
     pub fn truth(
         &self,
         code: &str,
@@ -123,7 +124,7 @@ impl JobStatistics {
         let estimate = match setting.target_minor {
             Some(target) => Some(
                 self.job(&[(code, 0)], &self.guesses(code, goods), goods, setting, target)
-                    .reckon()?,
+                    .calculate()?,
             ),
             None => None,
         };
@@ -141,9 +142,9 @@ impl JobStatistics {
         })
     }
 
-    /// How likely the agreed prices of a job do not meet the target, from 0 to 1: what Drop-off says one line about.
+    /// The probability, from 0 to 1, that the agreed prices of a job do not meet the target, which Drop-off shows.
     ///
-    /// `lines` are operations with their prices as charged, minor units.
+    /// `lines` are operations with their prices as charged, in minor units.
     ///
     /// # Errors
     /// As [`JobStatistics::truth`].
@@ -162,10 +163,10 @@ impl JobStatistics {
             price: Some(without_tax(price, setting.tax) as f64),
             ..self.job(lines, &[(guessed.cloned(), 1.0)], goods, setting, target)
         };
-        Ok(job.reckon()?.loss_chance)
+        Ok(job.calculate()?.loss_chance)
     }
 
-    /// A job of these lines, to be reckoned at the target.
+    /// A job of these lines, to be estimated at the target rate.
     fn job(
         &self,
         lines: &[(&str, i64)],
@@ -199,7 +200,7 @@ impl JobStatistics {
         }
     }
 
-    /// What may turn up: each part once, with the greatest chance that a line gives it.
+    /// The damage that may be found: each part once, with the greatest probability that any line gives it.
     fn chances(
         &self,
         lines: &[(&str, i64)],
@@ -211,7 +212,7 @@ impl JobStatistics {
         for (code, _) in lines {
             let mut of_line: Vec<(Component, f64)> = Vec::new();
             for (guessed, share) in guesses {
-                for (part, rate) in self.hidden(code, guessed.as_ref(), goods, setting.said) {
+                for (part, rate) in self.hidden(code, guessed.as_ref(), goods, setting.stated_rates) {
                     match of_line.iter_mut().find(|(one, _)| *one == part) {
                         Some((_, chance)) => *chance += share * rate.mean(),
                         None => of_line.push((part, share * rate.mean())),

@@ -1,6 +1,6 @@
-//! Quantiles of values that were seen or drawn.
+//! Quantiles of a sample.
 
-/// What so large a share of sorted values is no more than, between the nearest two; 0 for none.
+/// The quantile of sorted values for a share from 0 to 1, interpolated between the nearest two; 0 for an empty list.
 pub(crate) fn quantile(sorted: &[f64], share: f64) -> f64 {
     let Some(last) = sorted.len().checked_sub(1) else {
         return 0.0;

@@ -1,8 +1,8 @@
-//! What the books know of one job: derived from folded state alone, and small, for a phone keeps thousands.
+//! What the books keep of one job: derived from folded state alone, and small, because a phone keeps thousands.
 //!
-//! [`JobFacts`] is what was agreed, found, done and used; [`TicketFacts`] the money; [`WorkStamp`] when who was at which
-//! pair, from which [`minutes`](super::minutes) are inferred. The names of their fields on the wire are single letters, and
-//! what is empty is left out.
+//! [`JobFacts`] is what was agreed, found, done and used; [`TicketFacts`] the money; [`WorkStamp`] when which person
+//! worked on which job, from which [`minutes`](super::minutes) are inferred. Their fields have names of one letter on
+//! the wire, and empty fields are left out.
 
 mod job;
 mod money;

@@ -1,18 +1,18 @@
-//! The tax in a total, or on top of it.
+//! The tax included in a total, or added to it.
 
-/// What a total comes to.
+/// A total with its tax.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct Due {
-    /// What the customer pays, in minor units.
+    /// The total that the customer pays, in minor units.
     pub minor: i64,
-    /// The tax in it, in minor units; `None` where the shop shows none.
+    /// The tax included in it, in minor units; `None` where the shop shows no tax.
     pub tax: Option<i64>,
 }
 
-/// What a sum of prices comes to under a rate of tax as [`TAX`](crate::log::body::field::TAX) writes it: thousandths
-/// that are in the prices, or negative ones that are added to them; `None` or 0 for no tax line.
+/// The total of a sum of prices under a rate of tax, as in [`TAX`](crate::log::body::field::TAX): in thousandths,
+/// positive if the prices include it, negative if it is added to them; `None` or 0 for no tax.
 ///
-/// Reckoned once, on the whole sum, and rounded to the nearest minor unit, halves up.
+/// Tax is calculated once, on the whole sum, and rounded to the nearest minor unit, halves up.
 pub fn due(sum_minor: i64, rate: Option<i64>) -> Due {
     match rate.unwrap_or(0) {
         0 => Due {
@@ -46,7 +46,7 @@ pub fn parse_rate(text: &str) -> Option<i64> {
     (hundredths % 10 == 0 && hundredths < 10_000).then_some(hundredths / 10)
 }
 
-/// Writes a rate in per cent, without a sign: `19`, `8.1`.
+/// Writes a rate in per cent, without the sign: `19`, `8.1`.
 pub fn format_rate(rate: i64) -> String {
     let all = rate.unsigned_abs();
     match all % 10 {
@@ -60,7 +60,7 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    /// Reckoned by hand: 119.00 with 19 % in it is 100.00 and 19.00; of 65.00, 65 · 19 / 119 = 10.378…; 8.1 % on 65.00 is
+    /// Calculated by hand: 119.00 with 19 % in it is 100.00 and 19.00; of 65.00, 65 · 19 / 119 = 10.378…; 8.1 % on 65.00 is
     /// 5.265, which is rounded up; 5 % on 0.10 is half a cent, which is rounded up; 10 % in 0.05 is 0.4545… cents.
     #[test]
     fn as_reckoned_by_hand() {
@@ -100,7 +100,7 @@ mod tests {
     }
 
     proptest! {
-        /// The tax in a sum is what would have to be added to the rest, but for the rounding of each.
+        /// The included tax of a sum equals the tax that would be added to the rest, apart from rounding.
         #[test]
         fn inside_and_on_top_agree(sum in 0i64..1_000_000_000, rate in 1i64..500) {
             let inside = due(sum, Some(rate));

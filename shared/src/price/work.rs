@@ -1,10 +1,12 @@
-//! Whose work the minutes and the material of a job were: which agreed line they belong to, and what of them nobody paid for.
+//! Which agreed line the minutes and the material of a job belong to, and which of them nobody paid for.
 //!
 //! - Work that is a line of its own belongs to that line.
-//! - Work at no charge belongs to the paid line that laid its damage open: of those that open the part the dearest, else
-//!   the dearest of all; never an extra that answers damage itself. *Needed* work is carried by that line; what was *my choice* is given away, and kept apart.
-//! - On a job that makes good earlier work, everything that is not a paid line belongs to what it makes good.
-//! - Everything else on a job (taking the sole off, the final check, acts without a name) belongs to the paid lines, in
+//! - Work at no charge belongs to the paid line that opened the damaged part: of the lines that open it, the one with
+//!   the highest price, otherwise the one with the highest price of all; never an extra that repairs damage itself.
+//!   *Needed* work is carried by that line; work by the repairer's choice is counted as given.
+//! - On a job that repeats earlier work because of a complaint, all work that is not a paid line belongs to the
+//!   repeated work.
+//! - All other work on a job (taking the sole off, the final check, acts without a name) belongs to the paid lines, in
 //!   proportion to their own minutes.
 
 mod sorting;
@@ -24,9 +26,9 @@ use sorting::Sorting;
 pub struct Effort {
     /// Attended minutes.
     pub minutes: f64,
-    /// Material, minor units.
+    /// The cost of material, in minor units.
     pub materials: f64,
-    /// What it would have been charged at, minor units.
+    /// What would have been charged for it, in minor units.
     pub worth_minor: i64,
 }
 
@@ -38,50 +40,50 @@ impl Effort {
     }
 }
 
-/// One operation that was paid for, with all that was done for it.
+/// One operation that was paid for, with all work that was done for it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LineWork {
     /// The operation.
     pub operation: String,
-    /// On both shoes.
+    /// Whether it was done on both shoes.
     pub both: bool,
-    /// An extra: it answers damage that the other work laid open.
+    /// Whether it is an extra: it repairs damage that the other work opened.
     pub extra: bool,
-    /// Price, as charged, minor units.
+    /// The price as charged, in minor units.
     pub price_minor: i64,
-    /// Attended minutes of its own; 0 where nobody knows.
+    /// Attended minutes of its own; 0 where they are not known.
     pub minutes: f64,
-    /// Its own material, minor units.
+    /// The cost of its own material, in minor units.
     pub materials: f64,
-    /// Needed, and not paid for.
+    /// Needed work that was not paid for.
     pub carried: Effort,
-    /// Done by choice, and not paid for.
+    /// Work given by choice that was not paid for.
     pub given: Effort,
-    /// Minutes by who did them, all of the above.
+    /// Minutes by person, of all of the above.
     pub people: Vec<(Option<PersonId>, f64)>,
 }
 
-/// Needed work that answers damage found inside.
+/// Needed work that repairs damage found inside.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Answered {
     /// The part.
     pub part: Component,
-    /// The operation of the line that carries it: its place in [`JobWork::lines`].
+    /// The line that carries it: an index into [`JobWork::lines`].
     pub line: usize,
-    /// The minutes that making it good took; 0 where nobody knows.
+    /// The minutes of the repair; 0 where they are not known.
     pub minutes: f64,
 }
 
-/// A job's work, by the line it was done for.
+/// A job's work by the line it was done for.
 #[derive(Debug, Clone, PartialEq)]
 pub struct JobWork {
-    /// Paid operations, each once; empty where nothing was to be paid.
+    /// The paid operations, each once; empty where nothing was to be paid.
     pub lines: Vec<LineWork>,
-    /// Needed damage, each part once.
+    /// The needed repairs, each part once.
     pub needed: Vec<Answered>,
-    /// All attended minutes, by who.
+    /// All attended minutes, by person.
     pub people: BTreeMap<Option<PersonId>, f64>,
-    /// All material, minor units.
+    /// The cost of all material, in minor units.
     pub materials: f64,
 }
 
@@ -91,20 +93,20 @@ impl JobWork {
         self.people.values().sum()
     }
 
-    /// The line that would carry work on a part that nobody pays for: its place.
+    /// The line that would carry unpaid work on a part: an index into [`Self::lines`].
     pub fn carrier(&self, part: &Component, goods: &Goods) -> usize {
         carrier(&self.lines, Some(part), goods)
     }
 }
 
-/// Attended minutes by job, ready to be asked.
+/// Attended minutes, indexed by job.
 #[derive(Debug, Default)]
 pub struct Timesheet<'a> {
     by_job: BTreeMap<SubjectId, Vec<&'a Attended>>,
 }
 
 impl<'a> Timesheet<'a> {
-    /// Sorts by job.
+    /// Groups the minutes by job.
     pub fn of(attended: &'a [Attended]) -> Self {
         let mut by_job: BTreeMap<SubjectId, Vec<&Attended>> = BTreeMap::new();
         for one in attended {
@@ -113,16 +115,16 @@ impl<'a> Timesheet<'a> {
         Self { by_job }
     }
 
-    /// What was attended on a job.
+    /// The attended minutes of a job.
     pub fn job(&self, job: SubjectId) -> &[&'a Attended] {
         self.by_job.get(&job).map_or(&[], Vec::as_slice)
     }
 }
 
-/// What the shop's list of materials says of an operation.
+/// Looks up the materials of an operation in the shop's list.
 pub type StockOf<'a> = &'a dyn Fn(&str) -> Vec<Stock>;
 
-/// Tells a job's work apart.
+/// Assigns a job's work to its lines.
 pub fn job_work(job: &JobFacts, times: &Timesheet<'_>, stock: StockOf<'_>) -> JobWork {
     let attended = times.job(job.job);
     let mut sorting = Sorting {
@@ -146,13 +148,13 @@ pub fn job_work(job: &JobFacts, times: &Timesheet<'_>, stock: StockOf<'_>) -> Jo
     }
 }
 
-/// The paid lines, an operation once. What is free without a reason was agreed at that price.
+/// The paid lines, each operation once. A line that is free without a reason was agreed at that price.
 fn paid(job: &JobFacts) -> Vec<LineWork> {
     let mut lines: Vec<LineWork> = Vec::new();
     if job.unrepaired {
         return lines;
     }
-    // On a job that makes good earlier work, only what is really paid for: the rest of it was no price that was agreed.
+    // On a job that repeats earlier work, only lines with a price: its other prices were not agreed.
     let makes_good = job.complaint.is_some();
     let is_paid = |line: &&LineFact| line.gift.is_none() && (!makes_good || line.price_minor != 0);
     for line in job.lines.iter().filter(is_paid) {
@@ -178,7 +180,7 @@ fn paid(job: &JobFacts) -> Vec<LineWork> {
     lines
 }
 
-/// Whether a line answers damage that was found inside.
+/// Whether a line repairs damage that was found inside.
 fn is_extra(job: &JobFacts, line: &LineFact) -> bool {
     let found = line
         .damage
@@ -186,7 +188,7 @@ fn is_extra(job: &JobFacts, line: &LineFact) -> bool {
     found.is_some_and(|found| found.inside)
 }
 
-/// Every operation that was done or took time, once.
+/// Every operation that was done or took time, each once.
 fn operations<'a>(job: &'a JobFacts, attended: &[&'a Attended]) -> Vec<&'a str> {
     let mut all: Vec<&str> = Vec::new();
     let done = job.steps.iter().map(|step| step.operation.as_str());
@@ -199,7 +201,7 @@ fn operations<'a>(job: &'a JobFacts, attended: &[&'a Attended]) -> Vec<&'a str> 
     all
 }
 
-/// The part that a line at no charge made good: that of its damage, else the first whose usual remedy it is.
+/// The part that a line at no charge repaired: that of its damage, otherwise the first part whose usual remedy it is.
 fn part_of(job: &JobFacts, line: &LineFact) -> Option<Component> {
     let found = line
         .damage
@@ -214,8 +216,8 @@ fn part_of(job: &JobFacts, line: &LineFact) -> Option<Component> {
     }
 }
 
-/// Of the lines that open a part the dearest, else the dearest of all; the first of two alike. An extra never opened what it
-/// answers.
+/// Of the lines that open a part the one with the highest price, otherwise the one with the highest price of all; of
+/// equal ones the first. An extra never opened the part it repairs.
 fn carrier(lines: &[LineWork], part: Option<&Component>, goods: &Goods) -> usize {
     let opens_it = |line: &LineWork| part.is_some_and(|part| exposes(&line.operation, goods).contains(part));
     let rank = |line: &LineWork| (!line.extra, opens_it(line), line.price_minor);

@@ -1,27 +1,27 @@
-//! The stable words for everything that can be refused, the same in HTTP answers, on the device and in docs.
+//! The stable codes for every reason of a refusal, the same in HTTP answers, on the device and in the documentation.
 
 use serde::{Deserialize, Serialize};
 
 use crate::log::open::open_enum;
 
 open_enum!(
-    /// Why something was refused. Never renamed; new ones may be added.
+    /// Why something was refused. A code is never renamed; new ones may be added.
     Code {
-        /// The body is not JSON, or not of the shape asked for.
+        /// The body is not JSON, or not of the expected shape.
         Malformed = "malformed",
-        /// The body is larger than this request may be.
+        /// The body is larger than this request allows.
         TooLarge = "too_large",
         /// An envelope breaks a rule of the log.
         BadEnvelope = "bad_envelope",
         /// Another entry already has this id.
         IdTaken = "id_taken",
-        /// The entry is blank, and the server knows of no erasure that explains it.
+        /// The entry is blank, and the server knows no erasure that covers it.
         ErasureUnknown = "erasure_unknown",
         /// The shop itself cannot be erased.
         NotErasable = "not_erasable",
         /// This card link already belongs to another pair.
         LinkTaken = "link_taken",
-        /// No such join code, or it has been used.
+        /// There is no such join code, or it has been used.
         CodeUnknown = "code_unknown",
         /// The join code is older than ten minutes.
         CodeExpired = "code_expired",
@@ -31,33 +31,33 @@ open_enum!(
         TokenMissing = "token_missing",
         /// The server does not know this token.
         TokenUnknown = "token_unknown",
-        /// The shop has shut this device out.
+        /// The shop has revoked the access of this device.
         TokenRevoked = "token_revoked",
-        /// The cursor does not stand where it says: read from zero.
+        /// The server's number at the cursor has another mark: the device must read from zero.
         CursorLost = "cursor_lost",
         /// The bytes do not hash to the name they were sent under.
         HashMismatch = "hash_mismatch",
-        /// Not a SHA-256 in lower-case hex.
+        /// The name is not a SHA-256 in lower-case hex.
         BadHash = "bad_hash",
         /// No bytes were sent.
         Empty = "empty",
-        /// Not a kind of file the shop keeps.
+        /// The media type is not one that the shop stores.
         MediaType = "media_type",
-        /// The content was erased and is not taken back.
+        /// The content was erased and is not stored again.
         Erased = "erased",
-        /// Nothing of that name.
+        /// There is nothing of that name.
         NotFound = "not_found",
-        /// The page was taken back by the shop.
+        /// The shop has withdrawn the page.
         Withdrawn = "withdrawn",
-        /// The address answers, but not to this kind of request.
+        /// The address exists, but not for this method.
         MethodNotAllowed = "method_not_allowed",
         /// Too many requests; the answer says when to try again.
         TooMany = "too_many",
         /// The server's disk is full.
         DiskFull = "disk_full",
-        /// The server could not do it and has written down why.
+        /// The server failed, and has logged why.
         Internal = "internal",
-        /// The server is stopping or busy; try again.
+        /// The server is stopping or busy; the request can be repeated.
         Unavailable = "unavailable",
     }
 );
@@ -65,9 +65,9 @@ open_enum!(
 /// The JSON body of every refusal.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Problem {
-    /// What went wrong, as a stable word.
+    /// The reason, as a stable code.
     pub code: Code,
-    /// One sentence for the repairer. Never internals.
+    /// One sentence for the repairer, without internal details.
     pub message: String,
     /// Seconds to wait before trying again, where that helps.
     #[serde(default, skip_serializing_if = "Option::is_none")]

@@ -1,4 +1,4 @@
-//! The bodies of the sync API, version 1. Paths stand beside each message.
+//! The bodies of the sync API, version 1. The path is given with each message.
 
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
@@ -7,9 +7,9 @@ use super::code::Problem;
 use super::cursor::{Cursor, HistoryMark};
 use crate::log::{DeviceId, EntryId, ReceivedEntry, UnixMs};
 
-/// The most bytes of JSON in one batch of entries, up or down.
+/// The most bytes of JSON in one batch of entries, in either direction.
 pub const BATCH_BYTES: usize = 1_000_000;
-/// The most ids or hashes in one question.
+/// The most ids or hashes in one request.
 pub const MAX_ASKED: usize = 2_000;
 /// The most bytes in one blob.
 pub const MAX_BLOB: usize = 8 * 1024 * 1024;
@@ -23,20 +23,20 @@ pub const MEDIA_TYPES: &[&str] = &[
     "audio/mp4",
     "audio/mpeg",
 ];
-/// How long a join code is good for.
+/// How long a join code is valid, in ms.
 pub const JOIN_CODE_MS: i64 = 10 * 60 * 1000;
 
-/// `POST /api/v1/join`: a device asks to become one of the shop's. The only request but health without a token.
+/// `POST /api/v1/join`: a device asks to join the shop. The only request, except for health, without a token.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct JoinRequest {
-    /// The one-time code, as typed: case, spaces and dashes do not matter.
+    /// The one-time code, as typed: upper or lower case, spaces and dashes do not matter.
     pub code: String,
-    /// The device's own id, made on its first start.
+    /// The device's own id, which it made on its first start.
     pub device: DeviceId,
-    /// What people call the device.
+    /// The name of the device, for people.
     pub name: String,
-    /// The shop the device's records already belong to, if it ever synced.
+    /// The shop to which the device's entries already belong, if it ever synced.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub shop: Option<Uuid>,
 }
@@ -44,32 +44,32 @@ pub struct JoinRequest {
 /// The answer to [`JoinRequest`].
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct JoinAnswer {
-    /// 256 random bits in hex, sent as `Authorization: Bearer` from now on. The server keeps only a hash.
+    /// The token: 256 random bits in hex, to be sent as `Authorization: Bearer`. The server stores only a hash of it.
     pub token: String,
     /// The shop; also the id of the log's one `shop` subject.
     pub shop: Uuid,
-    /// The letters in front of this device's tag numbers: `A`…`Z`, `AA`…, never given to another device.
+    /// The letters before this device's tag numbers: `A`…`Z`, `AA`…, never given to another device.
     pub letters: String,
 }
 
-/// `POST /api/v1/join-codes`: the answer to a joined device that asks for a code for another.
+/// `POST /api/v1/join-codes`: the answer to a joined device that asks for a code to join another one.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct JoinCode {
-    /// As it is shown, for example `K7QM-2RTX`.
+    /// The code as it is shown, for example `K7QM-2RTX`.
     pub code: String,
-    /// When it stops working.
+    /// When it expires.
     pub expires: UnixMs,
 }
 
-/// `POST /api/v1/entries`: entries the device has not seen acknowledged, at most [`BATCH_BYTES`].
+/// `POST /api/v1/entries`: entries whose acknowledgement the device has not received, at most [`BATCH_BYTES`].
 ///
-/// The server reads each entry by itself, so that one it cannot read does not stop the others.
+/// The server reads each entry separately, so that one it cannot read does not stop the others.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PushRequest {
     /// In the order they were made.
     pub entries: Vec<ReceivedEntry>,
-    /// [`PushAnswer::at`] of the device's last push, if its cursor has not passed it. When it no longer stands the
-    /// server takes nothing and answers 409 `cursor_lost`: what was acknowledged then may be lost.
+    /// [`PushAnswer::at`] of the device's last push, if its cursor has not passed it. If the server no longer knows it,
+    /// it accepts nothing and answers 409 `cursor_lost`: the entries acknowledged then may be lost.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pushed: Option<Cursor>,
 }
@@ -79,81 +79,82 @@ pub struct PushRequest {
 pub struct PushAnswer {
     /// One for each entry sent, in the same order.
     pub results: Vec<PushOutcome>,
-    /// Where the numbering stood before. A device that stands there has read everything but what it has just
-    /// pushed, and goes on from `at`. Absent from servers of before this field.
+    /// The server's number before this push. A device whose cursor is there has read everything except what it has just
+    /// pushed, and continues from `at`. Absent in answers of servers older than this field.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub before: Option<Cursor>,
-    /// Where the numbering stood once they were taken: as long as this stands, so do they.
+    /// The server's number after this push: as long as the server knows it, it has the pushed entries.
     pub at: Cursor,
 }
 
-/// What became of one pushed entry.
+/// The outcome for one pushed entry.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum PushOutcome {
-    /// Durable on the server.
+    /// The entry is durable on the server.
     Accepted {
         /// When the server first took it.
         received: UnixMs,
     },
-    /// Not taken. It stays on the device and blocks nothing else.
+    /// The entry is not accepted. It stays on the device and blocks no other.
     Refused(Problem),
 }
 
-/// The answer to `GET /api/v1/entries?epoch=&seq=&mark=[&pushed_epoch=&pushed_seq=&pushed_mark=][&app=]` (no cursor:
-/// from zero): what follows the cursor. `app` is the version of the app that pulls, noted with the device. 409 `cursor_lost` when a mark does not stand at its number, be it the
-/// cursor's or that of the device's last push.
+/// The answer to `GET /api/v1/entries?epoch=&seq=&mark=[&pushed_epoch=&pushed_seq=&pushed_mark=][&app=]` (without a
+/// cursor: from zero): the entries after the cursor. `app` is the version of the app that pulls, which the server
+/// stores with the device. The server answers 409 `cursor_lost` if a number has another mark, be it the cursor's or
+/// that of the device's last push.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PullAnswer {
-    /// In the server's numbering.
+    /// The entries, in the order of the server's numbering.
     pub entries: Vec<ReceivedEntry>,
-    /// Where the device stands once these are applied.
+    /// The device's cursor once these are applied.
     pub cursor: Cursor,
-    /// Whether there is more.
+    /// Whether more entries follow.
     pub more: bool,
-    /// Blobs that entries name and whose bytes the server lacks, at most [`MAX_ASKED`], when there is no more. A
-    /// device that holds one offers it, whatever it was told before.
+    /// If no more entries follow, blobs that entries name and whose bytes the server lacks, at most [`MAX_ASKED`]. A
+    /// device that has one sends it, even if the server had confirmed it before.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub wanted: Vec<String>,
 }
 
-/// The answer to `GET /api/v1/in-shop`: what is in the shop now, for a device that has nothing yet.
+/// The answer to `GET /api/v1/in-shop`: what is in the shop now, for a new device.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct InShopAnswer {
     /// The entries of every job not handed over, with its pair, ticket and customer, and of the shop itself.
     pub entries: Vec<ReceivedEntry>,
-    /// Where the numbering stood: history is read up to here, the tail after it.
+    /// The server's number now: history is read up to it, later entries after it.
     pub start: Cursor,
 }
 
-/// The answer to `GET /api/v1/history?epoch=&seq=&mark=[&before_subject=&before_seq=]`: a page of what stood at
-/// `start`, grouped by subject, newest first. 409 `cursor_lost` as for pull.
+/// The answer to `GET /api/v1/history?epoch=&seq=&mark=[&before_subject=&before_seq=]`: a page of the entries that
+/// existed at `start`, grouped by subject, newest first. 409 `cursor_lost` as for a pull.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct HistoryAnswer {
     /// At most [`BATCH_BYTES`] of JSON, at least one entry unless the history is empty.
     pub entries: Vec<ReceivedEntry>,
-    /// Where to go on; absent at the end.
+    /// Where the next page begins; absent at the end.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub next: Option<HistoryMark>,
 }
 
-/// One entry a device holds, as it asks whether the server has it.
+/// One entry that a device has, in its question whether the server has it too.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Holding {
-    /// Which entry.
+    /// The entry.
     pub id: EntryId,
-    /// When a server first took it, as far as the device knows.
+    /// When a server first received it, as far as the device knows.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub received: Option<UnixMs>,
 }
 
-/// `POST /api/v1/entries/missing`: which of these does the server lack, or know with a later `received`?
-/// At most [`MAX_ASKED`].
+/// `POST /api/v1/entries/missing`: asks which of these the server lacks, or knows with a later `received`. At most
+/// [`MAX_ASKED`].
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct MissingEntries {
-    /// What the device holds.
+    /// The entries that the device has.
     pub held: Vec<Holding>,
 }
 
@@ -164,7 +165,7 @@ pub struct MissingEntriesAnswer {
     pub missing: Vec<EntryId>,
 }
 
-/// `POST /api/v1/blobs/missing`: which of these does the server lack? At most [`MAX_ASKED`].
+/// `POST /api/v1/blobs/missing`: asks which of these the server lacks. At most [`MAX_ASKED`].
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct MissingBlobs {
@@ -172,23 +173,24 @@ pub struct MissingBlobs {
     pub hashes: Vec<String>,
 }
 
-/// The answer to [`MissingBlobs`]. Erased ones are not missing.
+/// The answer to [`MissingBlobs`]. Erased blobs are not missing.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct MissingBlobsAnswer {
-    /// The hashes to `PUT /api/v1/blobs/{sha256}`: 201 new, 200 already there, both after an fsync.
+    /// The hashes to send with `PUT /api/v1/blobs/{sha256}`, which answers 201 for a new blob and 200 for a known one,
+    /// both after an fsync.
     pub missing: Vec<String>,
 }
 
-/// What the server holds, to set beside what the device holds.
+/// What the server has stored, to compare with the device: the answer to `GET /api/v1/status`.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Status {
     /// The shop.
     pub shop: Uuid,
-    /// Entries held.
+    /// The number of entries stored.
     pub entries: u64,
-    /// Blobs held.
+    /// The number of blobs stored.
     pub blobs: u64,
-    /// The server's clock.
+    /// The time of the server's clock.
     pub now: UnixMs,
     /// The server's version.
     pub version: String,
@@ -199,20 +201,20 @@ pub struct Status {
 pub struct Device {
     /// Its own id.
     pub id: DeviceId,
-    /// What people call it.
+    /// The name of the device, for people.
     pub name: String,
     /// The letters before its tag numbers.
     pub letters: String,
-    /// When it joined, the last time it did.
+    /// When it last joined.
     pub joined: UnixMs,
-    /// When it was last heard of.
+    /// When the server last received a request from it.
     pub seen: UnixMs,
     /// The number up to which it had read everything then.
     pub seq: u64,
-    /// When the shop shut it out, if it did.
+    /// When the shop revoked its access; `None` if it did not.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub revoked: Option<UnixMs>,
-    /// The version of its app, as its last pull named it; see [`version`](super::version).
+    /// The version of its app, as given in its last pull; see [`version`](super::version).
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub app: Option<String>,
 }

@@ -1,9 +1,9 @@
-//! What a device and a server say to each other, and what the device should say next.
+//! The sync protocol, and the device's side of it.
 //!
-//! - [`cursor`]: where a device stands in a server's numbering, and how a rolled-back server is noticed.
+//! - [`cursor`]: how far a device has read in a server's numbering, and how a server that was set back is noticed.
 //! - [`messages`]: the bodies of the HTTP requests and answers, with their limits.
-//! - [`code`]: the stable words for everything that can be refused.
-//! - [`version`]: which app a device runs, and which are too old.
+//! - [`code`]: the stable codes for every reason of a refusal.
+//! - [`version`]: the version of the app on a device, and which versions are too old.
 //! - [`machine`]: the device's side as a state machine without I/O.
 //!
 #![doc = include_str!("README.md")]

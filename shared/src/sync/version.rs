@@ -1,29 +1,28 @@
-//! Which app a device runs, and whether that app keeps to what later ones protect.
+//! The version of the app on a device, and whether it is too old.
 
-/// The version of this app, as it names it in every pull.
+/// The version of this app, which it sends with every pull.
 pub const APP_VERSION: &str = env!("CARGO_PKG_VERSION");
 
-/// From this version on an app names its version when it pulls, offers an erasure before what it blanks, and lets no blank
-/// copy destroy a full one.
+/// The first version that sends its version with a pull, sends an erasure before the entries it blanks, and lets no
+/// blank copy destroy a full one.
 pub const PROTECTS_FROM: &str = "0.2.0";
 
-/// The longest version that is noted, in characters.
+/// The longest version that is stored, in characters.
 const LONGEST: usize = 32;
 
-/// A version as it is noted: digits, letters, points, plus and minus. `None` for anything else: who pulls is answered all
-/// the same, and counts as one that does not say.
+/// The version as it is stored: digits, letters, points, plus and minus. `None` for any other text: the pull is
+/// answered all the same, and its app counts as one without a version.
 pub fn noted(app: &str) -> Option<&str> {
     let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '.' | '+' | '-');
     Some(app).filter(|app| (1..=LONGEST).contains(&app.len()) && app.chars().all(plain))
 }
 
-/// Whether an app of this version does not keep to all that [`PROTECTS_FROM`] promises; one that does not say its version is
-/// older than any that does.
+/// Whether an app of this version is older than [`PROTECTS_FROM`]; an app without a version is older.
 pub fn is_too_old(app: Option<&str>) -> bool {
     app.map(parts) < Some(parts(PROTECTS_FROM))
 }
 
-/// Major, minor and patch (Semantic Versioning 2.0.0, 2); what cannot be read is 0.
+/// Major, minor and patch (Semantic Versioning 2.0.0, 2); a part that cannot be read is 0.
 fn parts(version: &str) -> [u64; 3] {
     let plain = version.split(['-', '+']).next().unwrap_or_default();
     let mut numbers = plain.split('.').map(|part| part.parse().unwrap_or_default());

@@ -1,4 +1,4 @@
-//! The card's advice: what to do, and why, in words the oldest customer understands.
+//! The advice on the card: what the customer should do, and why, in simple words.
 //!
 //! Common practice, no source.
 
@@ -12,42 +12,42 @@ use super::material::Material;
 use super::operations::{SoleWork, operation};
 use rules::RULES;
 
-/// At most so many lines: more is not read.
+/// The greatest number of lines: more are not read.
 pub const MOST_LINES: usize = 6;
 
 /// One piece of advice.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Advice {
-    /// What to do.
+    /// What to do, as it is told to the customer.
     pub say: &'static str,
-    /// Why.
+    /// The reason, as it is told to the customer.
     pub because: &'static str,
 }
 
 impl Advice {
-    /// Whether it only says how long to wait before the first wear: a card says that in hours of its own.
+    /// Whether it only says how long to wait before the first wear, which a card states separately in hours.
     pub fn is_first_wait(&self) -> bool {
         let mut waits = RULES.iter().filter(|rule| rule.about == AdviceTopic::FirstWear);
         waits.any(|rule| rule.advice == *self)
     }
 }
 
-/// What is known of a job when its card is written. Leave out what is not known.
+/// What is known of a job when its card is written; unknown facts are left out.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Facts<'a> {
-    /// The kind of goods; not known, it is taken for a shoe.
+    /// The kind of goods; if it is unknown, the advice is for a shoe.
     pub goods: Option<&'a Goods>,
-    /// How the shoe is put together, as it left.
+    /// The construction with which the shoe left.
     pub construction: Option<&'a Construction>,
-    /// What it is made of.
+    /// The materials.
     pub materials: &'a [Material],
-    /// What was found, at the counter and inside.
+    /// Damage that was found, at the counter and inside.
     pub damages: &'a [(Component, Condition)],
-    /// What was done.
+    /// The operations that were done.
     pub operations: &'a [&'a str],
 }
 
-/// What a piece of advice is about: a card says one thing about each.
+/// The topic of a piece of advice: a card has one line for each topic.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum AdviceTopic {
     FirstWear,
@@ -73,27 +73,27 @@ enum AdviceTopic {
 
 /// One condition of a rule.
 enum Is {
-    /// The first wear has to wait this many hours.
+    /// The first wear must wait this many hours.
     WornAfter(u32),
     /// One of these parts was damaged, in one of these ways; an empty list means any.
     Damaged(&'static [Component], &'static [Condition]),
-    /// One of these was done.
+    /// One of these operations was done.
     Done(&'static [&'static str]),
     /// Work of this kind was done on the sole.
     SoleDone(SoleWork),
-    /// None of these was done.
+    /// None of these operations was done.
     NotDone(&'static [&'static str]),
-    /// One of these materials is there.
+    /// One of these materials is present.
     Of(&'static [Material]),
-    /// Built in one of these ways.
+    /// The construction is one of these.
     Built(&'static [Construction]),
-    /// The sole is held by this.
+    /// The sole is held in this way.
     SoleBy(SoleHeldBy),
     /// The goods are of one of these classes.
     On(&'static [Class]),
 }
 
-/// Advice and all that must hold for it.
+/// A piece of advice with its topic, and the conditions that must all hold for it.
 struct Rule {
     about: AdviceTopic,
     when: &'static [Is],
@@ -129,8 +129,7 @@ impl Is {
     }
 }
 
-/// What to tell the customer: at most [`MOST_LINES`], what follows from this very job first, one line about
-/// each thing.
+/// The advice for a job: at most [`MOST_LINES`] lines, the most specific first, one for each topic.
 pub fn advice<'a>(facts: &'a Facts<'a>) -> impl Iterator<Item = &'static Advice> + 'a {
     let mut said = 0_u32;
     let fitting = RULES.iter().filter(move |rule| {

@@ -1,22 +1,22 @@
-//! Where work can hurt: one quiet line at the step, opened fully for a person or a material new to it.
+//! Cautions: a short line of warning at the step, shown in full to a person or for a material new to the work.
 //!
 //! The usual terms of the trade, common practice, no source; except the hazard of dust: IARC Monographs,
 //! Supplement 7 (1987), p. 232 (boot and shoe manufacture and repair, group 1), and volume 100C (2012, leather
 //! dust, group 1). Local rules and the product's own safety sheet come first, and every caution ends by saying
 //! so.
 
-/// A way in which work can hurt.
+/// A way in which work can injure.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Caution {
-    /// Vapour and fire of cement, thinner and dye.
+    /// Vapour and fire, from cement, thinner and dye.
     Solvent,
-    /// What grinding and sanding throws up.
+    /// Dust, from grinding and sanding.
     Dust,
-    /// Points that come through.
+    /// Points of nails that come through.
     Nails,
     /// Knives, awls, needles and machines.
     Blades,
-    /// Work that a prescriber decides.
+    /// Work that only the prescriber may change.
     Prescription,
 }
 
@@ -30,7 +30,7 @@ macro_rules! deferring {
 }
 
 impl Caution {
-    /// The quiet line.
+    /// The caution in one short line.
     pub const fn line(self) -> &'static str {
         match self {
             Caution::Solvent => "Solvent: air, no flame, gloves, lid on.",
@@ -41,7 +41,7 @@ impl Caution {
         }
     }
 
-    /// The usual caution in full.
+    /// The caution in full.
     pub const fn full(self) -> &'static str {
         match self {
             Caution::Solvent => deferring!(

@@ -1,4 +1,4 @@
-//! The parts of a shoe, as they are tapped on its drawing.
+//! The parts of a shoe, as a repairer taps them on its drawing.
 //!
 //! Common practice, no source.
 
@@ -94,7 +94,7 @@ pub enum Drawing {
 }
 
 impl Component {
-    /// The parts of what is not a shoe.
+    /// The parts of goods that are not shoes.
     pub const OF_PLAIN_ITEMS: &'static [Component] = &[
         Component::Strap,
         Component::Buckle,
@@ -103,7 +103,7 @@ impl Component {
         Component::Lining,
     ];
 
-    /// What it is, for somebody who has never seen a shoe from inside.
+    /// What the part is, for a person who has never seen a shoe from inside.
     pub fn plain(&self) -> &str {
         match self {
             Component::Vamp => "Front over the toes",
@@ -137,7 +137,7 @@ impl Component {
         }
     }
 
-    /// The drawing that shows it; `None` for a word this version does not know.
+    /// The drawing that shows the part; `None` for a word this version does not know.
     pub fn drawing(&self) -> Option<Drawing> {
         match self {
             Component::Upper
@@ -163,14 +163,14 @@ impl Component {
         }
     }
 
-    /// The parts of one drawing: the upper from its outside in, the rest from the foot to the ground.
+    /// The parts of one drawing: those of the upper from the outside in, the others from the foot to the ground.
     pub fn on(drawing: Drawing) -> impl Iterator<Item = &'static Component> {
         Component::KNOWN
             .iter()
             .filter(move |part| part.drawing() == Some(drawing))
     }
 
-    /// Whether it must go back in once it was taken out: the pair may not leave without it.
+    /// Whether the part must go back in once it was taken out: the pair may not leave the shop without it.
     pub fn goes_back(&self) -> bool {
         matches!(
             self,

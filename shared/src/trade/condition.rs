@@ -1,4 +1,4 @@
-//! What can be wrong with a part, and what usually makes it good.
+//! The conditions of damaged parts, and the operations that usually repair them.
 //!
 //! Common practice, no source.
 
@@ -6,27 +6,27 @@ use super::component::Component;
 use super::words::worded;
 
 worded!(
-    /// The state of a damaged part.
+    /// The condition of a damaged part.
     Condition {
-        /// A hole.
+        /// Worn to a hole.
         WornThrough = "worn_through", "Worn through";
         /// Lower or thinner than it was.
         WornDown = "worn_down", "Worn down";
         /// Cracks.
         Cracked = "cracked", "Cracked";
-        /// Not held any more.
+        /// No longer held.
         Loose = "loose", "Loose";
         /// Trodden down.
         Crushed = "crushed", "Crushed";
-        /// Not the leather it looks like.
+        /// Made of board that looks like leather.
         BoardUnderLeather = "board_under_leather", "Board under a leather wrap";
-        /// Perished.
+        /// Decayed.
         Rotten = "rotten", "Rotten";
-        /// In pieces, or without its function.
+        /// In pieces, or no longer functioning.
         Broken = "broken", "Broken";
-        /// A seam for show.
+        /// The stitch is only decoration, and holds nothing.
         HoldsNothing = "stitch_holds_nothing", "Stitch holds nothing";
-        /// Wet, or soft from it.
+        /// Wet, or soft from water.
         WetSoft = "wet_soft", "Wet or soft";
         /// Nails bent or standing out.
         BentNails = "bent_nails", "Bent nails";
@@ -44,24 +44,25 @@ worded!(
         Stained = "stained", "Stained";
         /// White lines of salt.
         Salt = "salt", "Salt";
-        /// Without fat.
+        /// Dry and hard: the leather has lost its fat.
         Dry = "dry_hard", "Dry and hard";
-        /// Only the finish, not the leather.
+        /// The finish has cracked, but not the leather.
         FinishCracked = "finish_cracked", "Finish cracked";
-        /// Nothing sticks to it.
+        /// Silicone in the finish, to which nothing adheres.
         Silicone = "silicone", "Silicone in the finish";
-        /// No spring left.
+        /// Without spring.
         Slack = "slack", "Slack";
-        /// Falls to crumbs.
+        /// Falls into crumbs.
         Crumbling = "crumbling", "Crumbling";
-        /// A pin or dowel has no hold.
+        /// The hole of a pin or dowel no longer holds it.
         PinHoleBroken = "pin_hole_broken", "Pin hole broken";
         /// Cement where a seam should be.
         GluedOnly = "glued_only", "Only glued on";
     }
 );
 
-/// What can be wrong with a part, likely first. For a part of the shop's own: what can be wrong with most.
+/// The conditions a part can have, the most likely first. For a part of the shop's own, the conditions that most parts
+/// can have.
 pub fn conditions(part: &Component) -> &'static [Condition] {
     use Component as P;
     use Condition::*;
@@ -148,7 +149,8 @@ fn conditions_below(part: &Component) -> &'static [Condition] {
     }
 }
 
-/// The operations that usually answer a damage, likely first; none for words this version does not know.
+/// The operations that usually repair a condition of a part, the most likely first; none for words this version does
+/// not know.
 pub fn remedies(part: &Component, condition: &Condition) -> &'static [&'static str] {
     use Component as P;
     use Condition as C;

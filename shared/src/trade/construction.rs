@@ -1,5 +1,5 @@
-//! How a shoe is put together. Before it is opened that is a guess: "not known yet" is the absence of a
-//! construction, never one of them.
+//! The construction of a shoe. Until the shoe is opened it is a guess; "not known yet" is the absence of a
+//! construction, not a value of it.
 //!
 //! Common practice, no source.
 
@@ -46,12 +46,12 @@ pub enum SoleHeldBy {
     Pins,
     /// The sole itself, formed on the upper; in repair it is cemented or patched.
     Moulding,
-    /// A seam or cement: this one has to be looked at.
+    /// A seam or cement, which has to be determined for each shoe.
     Either,
 }
 
 impl Construction {
-    /// What it means, in one plain sentence; empty for a word this version does not know.
+    /// What the construction is, in one plain sentence; empty for a word this version does not know.
     pub fn plain(&self) -> &'static str {
         match self {
             Construction::Blake => "One seam inside the shoe joins insole, upper and outsole.",
@@ -109,7 +109,7 @@ impl Construction {
         self.sole_held_by() == Some(SoleHeldBy::Cement)
     }
 
-    /// The operation that usually gives it a new sole of the same construction, if there is one.
+    /// The operation that usually replaces the sole in the same construction, if there is one.
     pub fn usual_resole(&self) -> Option<&'static str> {
         match self {
             Construction::Blake | Construction::Bologna => Some("resole_blake"),

@@ -1,49 +1,50 @@
-//! The construction key: a few questions about what can be seen, and a guess at the end.
+//! The construction key: a few questions about what can be seen from outside, which end in a guess.
 //!
-//! Common practice, no source. Before a shoe is opened every construction is a guess: a stitch on the welt may hold
-//! nothing, a welt may be glued on. So every end says what speaks for and against it and what cannot be told yet.
+//! Common practice, no source. Until a shoe is opened every construction is a guess: a stitch on the welt may hold
+//! nothing, a welt may be glued on. So every guess names the signs for and against it, and what cannot be known before
+//! opening.
 
 use super::construction::Construction;
 
 /// One question.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct KeyQuestion {
-    /// What to look at.
+    /// What to look at, as a question.
     pub ask: &'static str,
-    /// What may be seen; "cannot tell" is always among the ways on.
+    /// The possible answers; "cannot tell" is always one of them.
     pub answers: &'static [KeyAnswer],
 }
 
-/// One thing that may be seen.
+/// One answer to a question.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct KeyAnswer {
-    /// What.
+    /// The answer, as it is shown.
     pub say: &'static str,
-    /// Where it leads.
+    /// What follows from it.
     pub then: Then,
 }
 
-/// Where an answer leads.
+/// What follows from an answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Then {
-    /// To another question, later in [`QUESTIONS`].
+    /// Another question: its index in [`QUESTIONS`], which is greater than that of the present one.
     Ask(usize),
-    /// To a guess.
+    /// A guess.
     Guess(&'static Guess),
-    /// Nowhere: it cannot be told before opening.
+    /// No guess: the construction cannot be told before opening.
     Open,
 }
 
-/// A construction, as far as it can be told from outside.
+/// A construction guessed from outside.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Guess {
-    /// Which.
+    /// The construction.
     pub construction: Construction,
-    /// What speaks for it.
+    /// The signs for it.
     pub speaks_for: &'static str,
-    /// What speaks against it, if it is seen.
+    /// The signs against it.
     pub speaks_against: &'static str,
-    /// How it can be given a new sole.
+    /// How the sole can be replaced.
     pub resole: &'static str,
     /// What cannot be told before opening.
     pub before_opening: &'static str,
@@ -61,7 +62,7 @@ macro_rules! guesses {
                 before_opening: $before,
             };
         )+
-        /// Every end of the key.
+        /// All guesses of the key.
         pub const GUESSES: &[&Guess] = &[$(&$name),+];
     };
 }
@@ -133,7 +134,7 @@ use Then::{Ask, Guess as End, Open};
 
 macro_rules! questions {
     ($($ask:literal { $($say:literal => $then:expr),+ $(,)? })+) => {
-        /// The key, in order: an answer only ever leads to a later question.
+        /// The questions of the key, in order: an answer only leads to a later question.
         pub const QUESTIONS: &[KeyQuestion] = &[$(KeyQuestion {
             ask: $ask,
             answers: &[$(KeyAnswer { say: $say, then: $then }),+],
@@ -189,7 +190,7 @@ questions! {
 mod tests {
     use super::*;
 
-    /// An answer leads on only, so that every way ends, after four questions at most.
+    /// Because an answer only leads forward, every path ends, after four questions at most.
     #[test]
     fn every_way_ends_soon() {
         fn longest(question: usize) -> usize {

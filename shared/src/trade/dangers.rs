@@ -1,18 +1,18 @@
-//! What can hurt at an operation: the cautions and hazards of its row, and those of what it is done to.
+//! The cautions and hazards of an operation on given materials.
 
 use super::cautions::Caution;
 use super::hazards::{BLADES, CRUMBLES, DISSOLVES, DUST, HEAT, Hazard, LATEX, POINTS, PRESCRIBED};
 use super::material::Material;
 use super::operations::operation;
 
-/// What to mind at an operation, the most important first. Nothing for the shop's own operations: what they
-/// need is not known here.
+/// The cautions of an operation, the most important first. None for the shop's own operations, which are not known
+/// here.
 pub fn cautions(code: &str) -> &'static [Caution] {
     operation(code).map_or(&[], |known| known.cautions)
 }
 
-/// What can hurt at an operation on these materials, the most important first. Of the shop's own operations nothing is
-/// known, of its own materials neither.
+/// The hazards of an operation on these materials, the most important first. None for the shop's own operations and
+/// materials, which are not known here.
 pub fn hazards(code: &str, materials: &[Material]) -> Vec<&'static Hazard> {
     let mut found: Vec<&'static Hazard> = Vec::new();
     let Some(known) = operation(code) else {

@@ -1,4 +1,4 @@
-//! Which parts come to light when an operation is done: nobody could see them when the price was agreed.
+//! Which parts an operation opens to view, which could not be seen when the price was agreed.
 //!
 //! Common practice, no source.
 
@@ -6,7 +6,7 @@ use super::component::Component;
 use super::kinds::{Class, Goods};
 use super::operations::operation;
 
-/// The parts that an operation lays open on goods of a kind; none for work that opens nothing, and for words this
+/// The parts that an operation exposes on goods of a kind; none for an operation that opens nothing, and for words this
 /// version does not know.
 pub fn exposes(code: &str, goods: &Goods) -> &'static [Component] {
     operation(code).map_or(&[], |known| {
@@ -18,7 +18,7 @@ pub fn exposes(code: &str, goods: &Goods) -> &'static [Component] {
     })
 }
 
-/// The parts that somebody has seen who knows how the opened shoe is put together.
+/// The parts that have been seen if the construction is known from opening the shoe.
 pub const SEEN_WITH_CONSTRUCTION: &[Component] = &[Component::Insole, Component::Filler, Component::Shank];
 
 #[cfg(test)]
@@ -27,7 +27,7 @@ mod tests {
     use crate::trade::operations::columns::IN_ITEM;
     use crate::trade::operations::operations;
 
-    /// The usual hidden damage at teardown, by the operation that finds it: common practice, no source.
+    /// The usual hidden damage, by the operation that finds it: common practice, no source.
     #[test]
     fn the_usual_hidden_damage_is_where_it_is_looked_for() {
         use Component as P;

@@ -1,4 +1,4 @@
-//! The final check before a pair goes out: the usual list, and since when it may be worn.
+//! The final check before a pair is handed over: the usual list, and the time from which the pair may be worn.
 //!
 //! Common practice, no source. A shop keeps its own list; its own lines always apply.
 
@@ -9,18 +9,18 @@ use super::kinds::{Class, Goods};
 use super::operations::operation;
 use super::waits::WaitKind;
 
-/// What is going out.
+/// The goods to be handed over.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Leaving<'a> {
-    /// The kind of goods; not known, it is taken for a shoe.
+    /// The kind of goods; if it is unknown, they count as a shoe.
     pub goods: Option<&'a Goods>,
-    /// What was done.
+    /// The operations that were done.
     pub operations: &'a [&'a str],
     /// What came with it.
     pub came_with: &'a [CameWith],
 }
 
-/// When a line of the list applies.
+/// The condition under which a line of the list applies.
 enum Applies {
     Always,
     ToShoes,
@@ -31,7 +31,7 @@ enum Applies {
     IfCameWith(CameWith),
 }
 
-/// The usual list, in the order of the hands: inside, underneath, all round, what belongs to it.
+/// The usual list, in the order in which it is checked by hand: inside, underneath, all round, accessories.
 const USUAL: &[(&str, Applies)] = &[
     ("Felt inside by hand, left: no points", Applies::ToShoes),
     ("Felt inside by hand, right: no points", Applies::ToShoes),
@@ -82,12 +82,12 @@ impl Applies {
     }
 }
 
-/// The whole usual list: what a shop starts from when it makes its own.
+/// The whole usual list, from which a shop makes its own.
 pub fn usual_list() -> impl Iterator<Item = &'static str> {
     USUAL.iter().map(|(line, _)| *line)
 }
 
-/// Whether a line has to be ticked for what is going out. The shop's own lines always apply.
+/// Whether a line must be ticked for these goods. The shop's own lines always apply.
 pub fn applies(line: &str, leaving: &Leaving<'_>) -> bool {
     USUAL
         .iter()
@@ -95,7 +95,7 @@ pub fn applies(line: &str, leaving: &Leaving<'_>) -> bool {
         .is_none_or(|(_, when)| when.to(leaving))
 }
 
-/// The usual lines that have to be ticked for what is going out.
+/// The usual lines that must be ticked for these goods.
 pub fn to_tick<'a>(leaving: &'a Leaving<'a>) -> impl Iterator<Item = &'static str> + 'a {
     USUAL
         .iter()
@@ -105,8 +105,8 @@ pub fn to_tick<'a>(leaving: &'a Leaving<'a>) -> impl Iterator<Item = &'static st
 
 const HOUR_MS: i64 = 3_600_000;
 
-/// When a pair may first be worn, in UTC milliseconds, from its steps (operation and the time it was done, in
-/// any order). `None` if nothing has to wait.
+/// The time from which a pair may be worn, in UTC milliseconds, from its steps (operation and time, in any order).
+/// `None` if nothing has to wait.
 pub fn wearable_from<'a>(steps: impl IntoIterator<Item = (&'a str, i64)>) -> Option<i64> {
     let waiting = steps.into_iter().filter_map(|(code, done_ms)| {
         let hours = operation(code)?.wear_after_h;
@@ -115,7 +115,7 @@ pub fn wearable_from<'a>(steps: impl IntoIterator<Item = (&'a str, i64)>) -> Opt
     waiting.max()
 }
 
-/// Whole hours, rounded up, until a pair may be worn; 0 when it may be now. Times in UTC milliseconds.
+/// Whole hours, rounded up, until a pair may be worn; 0 if it may be worn now. Times in UTC milliseconds.
 pub fn hours_until_wear<'a>(steps: impl IntoIterator<Item = (&'a str, i64)>, now_ms: i64) -> u32 {
     let left = wearable_from(steps)
         .map_or(0, |from| from.saturating_sub(now_ms))
@@ -123,8 +123,8 @@ pub fn hours_until_wear<'a>(steps: impl IntoIterator<Item = (&'a str, i64)>, now
     u32::try_from(left / HOUR_MS + i64::from(left % HOUR_MS > 0)).unwrap_or(u32::MAX)
 }
 
-/// Whole hours, rounded down, since the last step that has to set before wear; `None` if there is none. 0 when
-/// a wrong clock puts that step into the future. Times in UTC milliseconds.
+/// Whole hours, rounded down, since the last step that must set before wear; `None` if there is none. 0 if a wrong
+/// clock puts that step into the future. Times in UTC milliseconds.
 pub fn hours_since_cementing<'a>(
     steps: impl IntoIterator<Item = (&'a str, i64)>,
     now_ms: i64,

@@ -1,16 +1,17 @@
-//! Which part an operation puts on new, and how thin it may get.
+//! Which part an operation renews, and the least thickness of a part.
 //!
 //! Common practice, no source.
 
 use super::component::Component;
 use super::operations::operation;
 
-/// The part that an operation renews, whose life begins with it; `None` for work that renews none.
+/// The part that an operation renews; its life begins with the operation. `None` for work that renews no part.
 pub fn fits(code: &str) -> Option<Component> {
     operation(code).and_then(|known| known.renews.clone())
 }
 
-/// How thin a part may get before what is above it wears too, mm; `None` where thickness says nothing.
+/// The thickness in mm below which the part above also wears; `None` for a part whose thickness is not a measure of
+/// wear.
 pub fn limit_mm(part: &Component) -> Option<f64> {
     match part {
         Component::TopPiece | Component::QuarterTip => Some(2.0),

@@ -1,43 +1,43 @@
-//! What work can do to whoever does it: the hazards by their H-codes and in words, what protects, and whose word comes
-//! first. [`cautions`](super::cautions) are the quiet lines; this is what stands behind them.
+//! The hazards of work, by their H-codes and in words, with protection and the instructions that take precedence.
+//! [`cautions`](super::cautions) are the short lines at a step; these are the details behind them.
 //!
 //! Codes: Regulation (EC) 1272/2008 (CLP), their words from memory. Acetone: as on its safety data sheets. Turpentine:
 //! translated from the older risk phrases of its entry 650-002-00-6. Solvent cements (n-hexane, toluene) and spirit dye: from memory,
 //! unverified; what is in the tin is on its own sheet. Hardeners: H334 and H317, and the training duty of REACH Annex XVII,
 //! entry 74. Dust has no code: IARC Supplement 7 (1987), p. 232, and Monograph 100C (2012), both group 1.
 
-/// An H-code and what it says.
+/// An H-code and its text.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct HazardCode {
-    /// Such as `H225`.
+    /// The code, such as `H225`.
     pub code: &'static str,
-    /// Its words.
+    /// The text of the code.
     pub words: &'static str,
 }
 
-/// Whose word comes before this table's.
+/// Whose instructions take precedence over this table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Defer {
     /// The product's own safety data sheet, and local rules.
     ProductSheet,
     /// Local rules for workplaces.
     LocalRules,
-    /// Whoever prescribed the work.
+    /// The person who prescribed the work.
     Prescriber,
 }
 
-/// One thing that can hurt.
+/// One hazard.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Hazard {
-    /// What it comes from.
+    /// Its source.
     pub from: &'static str,
     /// Its codes; none where a code does not apply.
     pub codes: &'static [HazardCode],
     /// What it does, in words.
     pub does: &'static str,
-    /// What protects.
+    /// How to protect against it.
     pub protection: &'static str,
-    /// Whose word comes first.
+    /// Whose instructions take precedence.
     pub defer: Defer,
 }
 
@@ -65,7 +65,7 @@ codes! {
     EUH066 "EUH066" "Repeated exposure may cause skin dryness or cracking";
 }
 
-/// Cement in solvent.
+/// Cement with solvent.
 pub const SOLVENT_CEMENT: Hazard = Hazard {
     from: "Solvent cement",
     codes: &[H225, H304, H315, H336, H361, H373, H411],
@@ -105,7 +105,7 @@ pub const SPIRIT_DYE: Hazard = Hazard {
     protection: "Ventilate, no flame or spark, gloves and glasses, try it on a hidden spot.",
     defer: Defer::ProductSheet,
 };
-/// From sanding and trimming.
+/// Dust from sanding and trimming.
 pub const DUST: Hazard = Hazard {
     from: "Dust of leather, rubber and unknown old finishes",
     codes: &[],
@@ -113,7 +113,7 @@ pub const DUST: Hazard = Hazard {
     protection: "Extraction on and mask on before the first touch of the wheel.",
     defer: Defer::LocalRules,
 };
-/// Points.
+/// Points of nails.
 pub const POINTS: Hazard = Hazard {
     from: "Nails",
     codes: &[],
@@ -121,7 +121,7 @@ pub const POINTS: Hazard = Hazard {
     protection: "The right length for the direction; feel inside by hand before hand-back, left and right.",
     defer: Defer::LocalRules,
 };
-/// Edges and machines.
+/// Blades and machines.
 pub const BLADES: Hazard = Hazard {
     from: "Knife, awl, needle and machine",
     codes: &[],
@@ -137,7 +137,7 @@ pub const PRESCRIBED: Hazard = Hazard {
     protection: "Only to a prescription; ask before anything is changed.",
     defer: Defer::Prescriber,
 };
-/// Crepe and rubber under solvent.
+/// Crepe and rubber, which solvent dissolves.
 pub const DISSOLVES: Hazard = Hazard {
     from: "Solvent on crepe or rubber",
     codes: &[],
@@ -153,7 +153,7 @@ pub const LATEX: Hazard = Hazard {
     protection: "Gloves that are not of latex; tell the customer.",
     defer: Defer::ProductSheet,
 };
-/// Man-made uppers.
+/// Synthetic uppers, which heat damages.
 pub const HEAT: Hazard = Hazard {
     from: "Heat on synthetics",
     codes: &[],
@@ -161,7 +161,7 @@ pub const HEAT: Hazard = Hazard {
     protection: "Stay under 70 °C, and ventilate.",
     defer: Defer::ProductSheet,
 };
-/// Old foam.
+/// Old foam, which crumbles.
 pub const CRUMBLES: Hazard = Hazard {
     from: "An old foam sole",
     codes: &[],
@@ -172,7 +172,7 @@ pub const CRUMBLES: Hazard = Hazard {
 
 /// Cement, and the hardener of two-part cement.
 pub(super) const CEMENT_VAPOURS: &[&Hazard] = &[&SOLVENT_CEMENT, &HARDENER];
-/// Whatever is dissolved in what cement is dissolved in.
+/// Materials that the solvent of cement dissolves.
 pub(super) const SOLVENT_VAPOURS: &[&Hazard] = &[&SOLVENT_CEMENT];
 /// Finish remover and dye.
 pub(super) const DYE_VAPOURS: &[&Hazard] = &[&ACETONE, &SPIRIT_DYE];

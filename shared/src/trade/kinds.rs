@@ -1,4 +1,4 @@
-//! Which kinds of goods the price list tells apart.
+//! The kinds of goods that the price list distinguishes.
 //!
 //! Common practice, no source.
 
@@ -30,7 +30,7 @@ worded!(
     }
 );
 
-/// What an operation can be done to, roughly.
+/// A rough class of goods, by what operations can be done to them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Class {
     /// Shoes and boots of every kind.
@@ -53,7 +53,7 @@ impl Class {
 }
 
 impl Goods {
-    /// Its class; `None` for a kind this version does not know, to which anything might be done.
+    /// Its class; `None` for a kind this version does not know, to which any operation may be done.
     pub fn class(&self) -> Option<Class> {
         match self {
             Goods::LowShoe

@@ -1,11 +1,11 @@
-//! How long work usually lasts: what a customer can be told before the shop knows better.
+//! How long work usually lasts: what a customer is told until the shop has records of its own.
 //!
 //! Common practice, no source: worn every other day, on pavement. A shop's own records replace it.
 
 use super::operations::operation;
 
-/// How long what an operation puts right usually lasts, in months; `None` where it does not wear out in a way that could
-/// be said, and for words this version does not know.
+/// How long the result of an operation usually lasts, in months; `None` if no life can be stated, and for words this
+/// version does not know.
 pub fn usual_life(code: &str) -> Option<u32> {
     operation(code).and_then(|known| known.life_months)
 }
@@ -20,7 +20,7 @@ mod tests {
     fn whatever_is_put_on_wears_out_one_day() {
         for operation in operations().filter(|one| !part_effects(one.code).on.is_empty()) {
             let known = usual_life(operation.code).is_some();
-            // Height is prescribed, and lasts as long as the sole under it.
+            // The height of an orthopaedic raise is prescribed, and lasts as long as the sole under it.
             assert!(
                 known || operation.code == "raise_to_prescription",
                 "{}",

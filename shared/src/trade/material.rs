@@ -5,13 +5,13 @@ use super::words::worded;
 worded!(
     /// A material of the upper or the sole.
     Material {
-        /// Leather with its grain.
+        /// Leather with its grain side out.
         SmoothLeather = "smooth_leather", "Smooth leather";
         /// Leather with a nap.
         Suede = "suede", "Suede or nubuck";
         /// Leather full of oil or wax.
         Oiled = "oiled_leather", "Oiled or waxed leather";
-        /// Leather under a film.
+        /// Leather under a glossy film.
         Patent = "patent", "Patent";
         /// Cloth.
         Textile = "textile", "Textile";

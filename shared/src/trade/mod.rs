@@ -1,14 +1,15 @@
 //! The trade: its words and its norms.
 //!
-//! Everything here is a starting value that a shop's own history or settings replace.
+//! All norms here are starting values that a shop's own history or settings replace.
 //!
-//! - [`operations`][]: one row an operation, with all that the trade says of it. The questions asked of it by an operation's
-//!   code are in [`exposes()`], [`fits()`], [`part_effects()`], [`lives`], [`prices`], [`waits`], [`precedence`] and
-//!   [`dangers`].
+//! - [`operations`][]: one row for each operation, with all that the trade knows about it. Functions that look one fact
+//!   up by an operation's code are in [`exposes()`], [`fits()`], [`part_effects()`], [`lives`], [`prices`], [`waits`],
+//!   [`precedence`] and [`dangers`].
 //! - Words: [`kinds`] of goods, [`construction`], [`component`], [`condition`], [`material`], [`came_with`];
-//!   [`construction_key`] guesses a construction by what can be seen.
+//!   [`construction_key`] guesses a construction from what can be seen.
 //! - Arithmetic: [`formulas`].
-//! - What people are told: [`cautions`] and [`hazards`] at the bench, [`final_check`] at the counter, [`advice`] on the card.
+//! - Texts for people: [`cautions`] and [`hazards`] at the bench, [`final_check`] at the counter, [`advice`] on the
+//!   card.
 //!
 #![doc = include_str!("README.md")]
 

@@ -1,8 +1,8 @@
-//! The operations of the trade, one row each: what they are called, where and in which order they are done, how long they
-//! take, what they cost, what they do to the parts, what can hurt, and what a customer is told.
+//! The operations of the trade, one row for each: names, station, order of work, minutes, waits, prices, effects on
+//! parts, hazards, and what a customer is told.
 //!
-//! The rows stand in the files of this folder, and what a column holds in `columns`. The other modules of the trade answer
-//! questions about an operation by its code.
+//! The rows are in the files of this folder, the types of the columns in `columns`. The other modules of the trade look
+//! facts up by an operation's code.
 //!
 //! Minutes, waits, prices and lives of the usual repairs are common practice, no source; so are the smaller jobs, whose
 //! minutes are a first guess. A shop's own history replaces them all.
@@ -28,11 +28,11 @@ const ANY: &[Class] = Class::ANY;
 const BELT: &[Class] = &[Class::Belt];
 const NOT_BELT: &[Class] = &[Class::Footwear, Class::Bag, Class::Other];
 
-/// The rows, in the order a shop meets them.
+/// The rows, with the most frequent repairs first.
 const LISTS: [&[Operation]; 4] = [bottoms::BOTTOMS, uppers::UPPERS, inside::INSIDE, small::SMALL];
 
 worded!(
-    /// The kind of place or tool that operations share.
+    /// The kind of workplace that operations share.
     Station {
         /// Knife, pincers, heat: taking off what is worn.
         Strip = "strip", "Strip";
@@ -53,7 +53,7 @@ worded!(
     }
 );
 
-/// What an operation does to a sole, for the card's advice.
+/// What an operation does to a sole, as far as the card's advice depends on it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum SoleWork {
     /// A full new sole.
@@ -67,43 +67,43 @@ pub enum SoleWork {
 /// One kind of work: a row of the trade's list.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Operation {
-    /// The word in the log.
+    /// Its word in the log.
     pub code: &'static str,
-    /// What the repairer calls it.
+    /// Its name, as repairers use it.
     pub name: &'static str,
-    /// What the card tells the customer.
+    /// Its description for the customer, on the card.
     pub plain: &'static str,
-    /// What it can be done to.
+    /// The classes of goods it can be done to.
     pub goods: &'static [Class],
-    /// Where it is done, by its longest part.
+    /// The station of its longest part.
     pub station: Station,
     /// Its place in the order of work; `None` for work that may be done at any time.
     pub stage: Option<Stage>,
     /// Attended work on a pair, in minutes.
     pub minutes: Minutes,
-    /// What usually has to dry or set, in the order it comes.
+    /// The usual drying and setting times, in order.
     pub waits: &'static [UsualWait],
-    /// Hours before the pair may be worn; 0 when at once.
+    /// Hours before the pair may be worn; 0 if it may be worn at once.
     pub wear_after_h: u32,
     /// The starting price for each kind of goods.
     pub price: PriceRow,
-    /// How long what it puts right usually lasts, in months; `None` where that cannot be said.
+    /// How long its result usually lasts, in months; `None` if no life can be stated.
     pub life_months: Option<u32>,
-    /// The parts that come to light.
+    /// The parts that it opens to view.
     pub exposes: Exposed,
     /// The parts that it puts on.
     pub puts_on: &'static [PartFit],
-    /// The parts that it takes off with what is replaced, and does not put on again.
+    /// The parts that it takes off and does not put on again.
     pub takes_off: &'static [Component],
     /// The parts that it works on and leaves in place.
     pub mends: &'static [Component],
     /// The part whose life begins with it; `None` for work that renews no whole part.
     pub renews: Option<Component>,
-    /// What to mind, the most important first.
+    /// Its cautions, the most important first.
     pub cautions: &'static [Caution],
-    /// What gives off vapour; empty where nothing does.
+    /// The substances that give off vapour; empty if there are none.
     pub vapours: &'static [&'static Hazard],
-    /// What it does to the sole, as far as the card advises on it.
+    /// What it does to the sole, as far as the card's advice depends on it.
     pub sole_work: &'static [SoleWork],
 }
 
@@ -113,13 +113,13 @@ impl Operation {
         goods.is_any_of(self.goods)
     }
 
-    /// The waits that keep the next step from happening.
+    /// The waits that delay the next step.
     pub fn bench_waits(&self) -> impl Iterator<Item = &'static UsualWait> {
         self.waits.iter().filter(|wait| wait.holds == Holds::Bench)
     }
 }
 
-/// The trade's list, in the order a shop meets them.
+/// All operations, with the most frequent repairs first.
 pub fn operations() -> impl Iterator<Item = &'static Operation> + Clone {
     LISTS.iter().copied().flatten()
 }
@@ -129,12 +129,12 @@ pub fn operation(code: &str) -> Option<&'static Operation> {
     operations().find(|known| known.code == code)
 }
 
-/// What the repairer calls it: the trade's name, or the shop's own word as it stands.
+/// The name of an operation as repairers use it; for the shop's own operation, its code unchanged.
 pub fn name(code: &str) -> &str {
     operation(code).map_or(code, |known| known.name)
 }
 
-/// The operations that can be done to `goods`, in the order a shop meets them.
+/// The operations that can be done to `goods`, in the order of [`operations`].
 pub fn operations_on(goods: &Goods) -> impl Iterator<Item = &'static Operation> {
     operations().filter(move |known| known.fits(goods))
 }

@@ -1,4 +1,4 @@
-//! Which parts an operation puts on, which it takes off for good, and which it works on and leaves.
+//! Which parts an operation puts on, takes off for good, or works on.
 //!
 //! Common practice, no source.
 
@@ -8,11 +8,11 @@ use super::operations::{PartFit, operation};
 /// What an operation does to the parts of a shoe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct PartEffects {
-    /// Put on.
+    /// The parts it puts on.
     pub on: &'static [PartFit],
-    /// Taken off with what is replaced, and not put on again by this operation.
+    /// The parts it takes off and does not put on again.
     pub off: &'static [Component],
-    /// Worked on: the same part stays.
+    /// The parts it works on, which stay.
     pub mends: &'static [Component],
 }
 
@@ -22,7 +22,8 @@ const NOTHING: PartEffects = PartEffects {
     mends: &[],
 };
 
-/// What an operation does to the parts; nothing for work that touches none, and for words this version does not know.
+/// The effects of an operation on the parts; none for work that touches no part, and for words this version does not
+/// know.
 pub fn part_effects(code: &str) -> PartEffects {
     operation(code).map_or(NOTHING, |known| PartEffects {
         on: known.puts_on,
@@ -49,7 +50,7 @@ mod tests {
         }
     }
 
-    /// What the trade calls a replacement, a resole or a rebuild puts something on.
+    /// An operation called a replacement, a resole or a rebuild puts a part on.
     #[test]
     fn work_that_is_called_new_is_new() {
         for operation in operations() {

@@ -1,17 +1,17 @@
-//! Which work comes before which.
+//! Which operations come before which others.
 //!
 //! Common practice, no source: a repairer may always choose another order.
 
 use super::operations::{Stage, Station, operation};
 
-/// A line of stages: what is named together comes before everything that is named later in the same line. Nothing is said
-/// about two operations of one place in a line, or of different lines.
+/// A line of stages: the stages of one group come before the stages of every later group of the same line. There is no
+/// order between two operations of one group, or of stages in different lines.
 type StageLine = &'static [&'static [Stage]];
 
 const LINES: [StageLine; 4] = {
     use Stage::*;
 
-    // From the inside of the shoe to the ground, then the looks: grinding dust and cement would land on a fresh finish.
+    // From the inside of the shoe to the ground, then the finish: grinding dust and cement would spoil a fresh finish.
     const FOOT_TO_GROUND: StageLine = &[
         &[OpenUp],
         &[OldSole],
@@ -85,7 +85,8 @@ pub fn comes_before(first: &str, then: &str) -> bool {
     })
 }
 
-/// The usual order of some operations, as positions in `operations`. What no rule orders stays as it was given.
+/// The usual order of some operations, as indices into `operations`. Operations that no rule orders keep their given
+/// order.
 pub fn in_order(operations: &[&str]) -> Vec<usize> {
     let mut left: Vec<usize> = (0..operations.len()).collect();
     let mut order = Vec::with_capacity(left.len());
@@ -94,15 +95,14 @@ pub fn in_order(operations: &[&str]) -> Vec<usize> {
             left.iter()
                 .all(|other| !comes_before(operations[*other], operations[*at]))
         };
-        // The table has no circle, so something is always free.
+        // The rules have no circle, so at least one operation has no predecessor left.
         let next = left.iter().position(free).unwrap_or(0);
         order.push(left.remove(next));
     }
     order
 }
 
-/// The next operation of a job: the first agreed one, in the usual order, that is not among those `done`.
-/// `None` when all of it is done.
+/// The next operation of a job: in the usual order, the first agreed one that is not in `done`. `None` if all are done.
 pub fn next_operation<'a>(agreed: &[&'a str], done: &[&str]) -> Option<&'a str> {
     let open: Vec<&'a str> = agreed
         .iter()
@@ -112,8 +112,8 @@ pub fn next_operation<'a>(agreed: &[&'a str], done: &[&str]) -> Option<&'a str> 
     in_order(&open).first().map(|at| open[*at])
 }
 
-/// Where a job stands: the station of its next operation. `None` when all is done, or when the next operation
-/// is the shop's own and its station is not known (ask [`next_operation`] which).
+/// The station of a job's next operation. `None` if all operations are done, or if the next one is the shop's own,
+/// whose station is not known (see [`next_operation`]).
 pub fn station_of_next(agreed: &[&str], done: &[&str]) -> Option<&'static Station> {
     next_operation(agreed, done)
         .and_then(operation)
@@ -130,8 +130,8 @@ mod tests {
         operations().map(|known| known.code)
     }
 
-    /// Together the two properties mean that there is no circle, and that leaving out what stands between two
-    /// operations does not lose their order.
+    /// Together the two properties mean that there is no circle, and that the order of two operations does not depend
+    /// on whether the operations between them are agreed.
     #[test]
     fn the_table_has_no_circle_and_no_gap() {
         for first in codes() {
@@ -153,7 +153,7 @@ mod tests {
         assert_eq!(free.map(|known| known.code).collect::<Vec<_>>(), ["small_repair"]);
     }
 
-    /// Bench sense: common practice, no source.
+    /// The usual order at the bench: common practice, no source.
     #[test]
     fn what_a_repairer_would_be_angry_about() {
         let pairs = [
@@ -237,7 +237,7 @@ mod tests {
         fn a_repairers_own_order_is_kept_where_no_rule_speaks(work in some_work()) {
             let order = in_order(&work);
             for at in 1..order.len() {
-                // A step back is only taken because something in front of it had to wait.
+                // An operation comes before one given earlier only because the earlier one had to wait for another.
                 if order[at] < order[at - 1] {
                     let waited_for = comes_before(work[order[at - 1]], work[order[at]]);
                     prop_assert!(waited_for, "{:?}", order);

@@ -1,4 +1,4 @@
-//! The starting price list: norms to edit.
+//! The starting price list: norms for the shop to edit.
 //!
 //! Common practice, no source, no country: whole units of whatever currency the shop uses. A price set by the
 //! shop stands in its own log and always wins.
@@ -6,8 +6,8 @@
 use super::kinds::Goods;
 use super::operations::operation;
 
-/// The starting price of an operation on one kind of goods, in minor units (hundredths); `None` where the list
-/// has none and the repairer says what it costs.
+/// The starting price of an operation on one kind of goods, in minor units (hundredths); `None` if the list has no
+/// price, so that the repairer must enter one.
 pub fn norm(code: &str, kind: &Goods) -> Option<i64> {
     let column = Goods::KNOWN.iter().position(|known| known == kind)?;
     match operation(code)?.price[column] {

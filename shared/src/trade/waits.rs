@@ -1,13 +1,13 @@
-//! How long cement, stiffener, ink and dye usually take.
+//! The usual drying and setting times of cement, stiffeners, ink and dye.
 //!
 //! Common practice, no source. Contact cement is judged by touch: a timer only says "about now".
 
-/// Minutes, from the least to the most that is usual.
+/// A range of minutes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Minutes {
-    /// At least.
+    /// The least.
     pub low: u32,
-    /// At most.
+    /// The most.
     pub high: u32,
 }
 
@@ -26,19 +26,19 @@ impl Minutes {
 /// What a wait is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum WaitKind {
-    /// Contact cement until it no longer strings.
+    /// Contact cement, until it no longer strings.
     CementTouchDry,
-    /// Cement until it has its full strength.
+    /// Cement, until it has its full strength.
     CementFullBond,
-    /// Sole leather kept damp until it is even.
+    /// Sole leather, kept damp until it is evenly moist.
     Mulling,
     /// Sole leather in water.
     Soaking,
     /// A wet sole drying on the shoe.
     DryingOvernight,
-    /// A heel built of lifts.
+    /// A heel built of lifts, until its cement has set.
     HeelSet,
-    /// The wax of a hand seam.
+    /// The wax of a hand seam, until it has set.
     ThreadWaxSet,
     /// A stiffener of leather or paste board.
     StiffenerPaste,
@@ -46,26 +46,26 @@ pub enum WaitKind {
     StiffenerSolvent,
     /// A stiffener formed by heat.
     StiffenerHeat,
-    /// A damp edge before it can be inked.
+    /// A damp edge, until it can be inked.
     EdgeDrying,
-    /// Edge ink before the wax.
+    /// Edge ink, until it can be waxed.
     Ink,
-    /// One coat of dye before the next.
+    /// One coat of dye, until the next can follow.
     DyeCoat,
-    /// The last coat of dye before the finish.
+    /// The last coat of dye, until it can be finished.
     DyeOvernight,
     /// Leather that was cleaned or treated wet.
     WetClean,
-    /// Cream before it is brushed.
+    /// Cream, until it can be brushed.
     Cream,
-    /// On the stretcher.
+    /// A shoe on the stretcher.
     Stretcher,
     /// Cork and paste under the sole.
     Filler,
 }
 
 impl WaitKind {
-    /// What is waited for, in words.
+    /// What the wait is for, in words.
     pub const fn words(self) -> &'static str {
         match self {
             WaitKind::CementTouchDry => "Cement, until dry to the touch",
@@ -90,30 +90,30 @@ impl WaitKind {
     }
 }
 
-/// What a wait keeps from happening.
+/// What a wait delays.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Holds {
     /// The next step.
     Bench,
-    /// Only the wearing: work goes on, and the pair may even be handed over.
+    /// Only wearing: work continues, and the pair may even be handed over.
     Wearing,
 }
 
-/// A wait that an operation usually brings with it.
+/// A usual wait of an operation.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct UsualWait {
-    /// What for.
+    /// What it is for.
     pub kind: WaitKind,
-    /// How long, each time.
+    /// Its length each time.
     pub minutes: Minutes,
-    /// How often, at most.
+    /// The greatest number of times.
     pub times: u32,
-    /// What it keeps from happening.
+    /// What it delays.
     pub holds: Holds,
 }
 
 impl UsualWait {
-    /// Before the next step, once.
+    /// A wait before the next step, once.
     pub(super) const fn bench(kind: WaitKind, minutes: Minutes) -> Self {
         Self {
             kind,
@@ -123,7 +123,7 @@ impl UsualWait {
         }
     }
 
-    /// Before wearing.
+    /// A wait before wearing.
     pub(super) const fn wearing(kind: WaitKind, minutes: Minutes) -> Self {
         Self {
             kind,
@@ -133,7 +133,7 @@ impl UsualWait {
         }
     }
 
-    /// The same, up to twice.
+    /// The same wait, up to twice.
     pub(super) const fn twice(self) -> Self {
         Self { times: 2, ..self }
     }
@@ -159,9 +159,9 @@ pub(super) const MULL: UsualWait = UsualWait::bench(WaitKind::Mulling, Minutes::
 pub(super) const SOAK: UsualWait = UsualWait::bench(WaitKind::Soaking, Minutes::hours(5, 5));
 /// A night, taken as eight to twelve hours.
 pub(super) const OVERNIGHT: UsualWait = UsualWait::bench(WaitKind::DryingOvernight, Minutes::hours(8, 12));
-/// Before the edge can be inked.
+/// A damp edge, before it can be inked.
 pub(super) const EDGE: UsualWait = UsualWait::bench(WaitKind::EdgeDrying, Minutes::hours(1, 2));
-/// Before the edge can be waxed.
+/// Ink, before the edge can be waxed.
 pub(super) const INK: UsualWait = UsualWait::bench(WaitKind::Ink, Minutes::of(20, 30));
 /// Between coats of dye.
 pub(super) const DYE: UsualWait = UsualWait::bench(WaitKind::DyeCoat, Minutes::of(30, 60));
@@ -169,16 +169,16 @@ pub(super) const DYE: UsualWait = UsualWait::bench(WaitKind::DyeCoat, Minutes::o
 pub(super) const DYE_NIGHT: UsualWait = UsualWait::bench(WaitKind::DyeOvernight, Minutes::hours(8, 12));
 /// After wet cleaning.
 pub(super) const WET: UsualWait = UsualWait::bench(WaitKind::WetClean, Minutes::hours(12, 24));
-/// Before brushing.
+/// Cream, before brushing.
 pub(super) const CREAM: UsualWait = UsualWait::bench(WaitKind::Cream, Minutes::of(15, 30));
-/// Before going out in the wet.
+/// After wet treatment, before the pair may be worn in the wet.
 pub(super) const WEAR_DRY: UsualWait = UsualWait::wearing(WaitKind::WetClean, Minutes::hours(12, 12));
 /// On the stretcher.
 pub(super) const STRETCHER: UsualWait = UsualWait::bench(WaitKind::Stretcher, Minutes::hours(24, 48));
 /// Cork paste before the sole closes it.
 pub(super) const FILLER: UsualWait = UsualWait::bench(WaitKind::Filler, Minutes::of(15, 30));
 
-/// The three kinds of stiffener, slowest first: which one it is decides the wait of a counter or puff.
+/// The three kinds of stiffener, slowest first. Which one is used decides the wait of a counter or puff.
 pub const STIFFENERS: &[UsualWait] = &[
     UsualWait::bench(WaitKind::StiffenerPaste, Minutes::hours(12, 24)),
     UsualWait::bench(WaitKind::StiffenerSolvent, Minutes::hours(4, 12)),

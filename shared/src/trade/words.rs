@@ -1,4 +1,4 @@
-//! Open enumerations of the trade whose every value can be said in words.
+//! Open enumerations of the trade whose values have a name on the screen.
 
 /// Declares an open enum (see [`crate::log::open`]) with the trade's word for each variant beside its code.
 macro_rules! worded {
@@ -8,7 +8,7 @@ macro_rules! worded {
         $crate::log::open::open_enum!($(#[$meta])* $name { $($(#[$vmeta])* $variant = $code,)+ });
 
         impl $name {
-            /// What it is called on a screen; a word this version does not know is said as it came.
+            /// The name on a screen; a word this version does not know is returned unchanged.
             pub fn words(&self) -> &str {
                 match self {
                     $($name::$variant => $words,)+

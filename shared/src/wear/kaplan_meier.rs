@@ -1,5 +1,5 @@
-//! The share of parts that still hold after a time, by the product-limit estimate of Kaplan and Meier, with Greenwood's
-//! standard error. A part that has not failed yet counts for as long as it was watched.
+//! The share of parts that survive a time, by the product-limit estimate of Kaplan and Meier, with Greenwood's standard
+//! error. A part that has not failed counts for as long as it was observed.
 
 use serde::{Deserialize, Deserializer, Serialize};
 
@@ -7,7 +7,7 @@ use super::{LONGEST, MOST};
 use crate::trade::formulas::calculation::gives;
 use crate::trade::formulas::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
-/// A half that the machine has rounded up is a half.
+/// A survival of one half is recognised in spite of rounding errors.
 const HALF: f64 = 0.5 + 1e-12;
 
 const TIMES: Field = Field::new(
@@ -18,16 +18,16 @@ const TIMES: Field = Field::new(
 const OBSERVED: Field = Field::new(
     "observed",
     "true where it failed then, false where it still held; as many as times",
-    Allowed::Said("a list of true and false (or 1 and 0)"),
+    Allowed::Described("a list of true and false (or 1 and 0)"),
 );
 
-/// How long each part was watched, and whether it failed then.
+/// How long each part was observed, and whether it failed then.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Observations {
-    /// Times, 0 or more.
+    /// The times, 0 or more.
     pub times: Vec<f64>,
-    /// Whether each failed at its time; else it still held.
+    /// Whether each part failed at its time; otherwise it had not failed by then.
     #[serde(deserialize_with = "yes_or_no")]
     pub observed: Vec<bool>,
 }
@@ -49,27 +49,27 @@ fn yes_or_no<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<bool>, D::Error> 
     answers.into_iter().map(read).collect()
 }
 
-/// What is known after the failures of one time.
+/// The estimate after the failures at one time.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct SurvivalRow {
     /// The time.
     pub t: f64,
-    /// Watched until then.
+    /// How many parts were observed at least until then.
     pub at_risk: usize,
-    /// Failed then.
+    /// How many failed then.
     pub events: usize,
-    /// The share that holds beyond it.
+    /// The share of parts that survive longer.
     pub survival: f64,
-    /// Its standard error (Greenwood); 0 once none is left.
+    /// Its standard error (Greenwood); 0 once no part survives.
     pub se: f64,
 }
 
-/// The shares that hold.
+/// The estimated survival.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Survival {
-    /// A row for every time at which something failed.
+    /// A row for every time at which a part failed.
     pub table: Vec<SurvivalRow>,
-    /// The first time after which no more than half hold; `None` if more than half still do.
+    /// The first time after which at most half of the parts survive; `None` if more than half survive to the end.
     pub median: Option<f64>,
 }
 
@@ -82,7 +82,7 @@ impl Calculation for Observations {
     ];
     type Answer = Survival;
 
-    fn reckon(&self) -> Result<Survival, InvalidField> {
+    fn calculate(&self) -> Result<Survival, InvalidField> {
         let times = TIMES.check_list(&self.times)?;
         if self.observed.len() != times.len() {
             return Err(OBSERVED.refused());
@@ -141,7 +141,7 @@ pub(super) mod tests {
     /// The trial above; values by lifelines 0.30 and scikit-survival 0.28.
     #[test]
     fn the_published_trial() {
-        let got = lives(&SIX_MP, &SIX_MP_LATER).reckon().unwrap();
+        let got = lives(&SIX_MP, &SIX_MP_LATER).calculate().unwrap();
         let table = [
             (6.0, 21, 3, 0.857_143, 0.0764),
             (7.0, 17, 1, 0.806_723, 0.0869),
@@ -160,7 +160,7 @@ pub(super) mod tests {
             );
         }
         assert_eq!(got.median, Some(23.0));
-        let placebo = lives(&PLACEBO, &[]).reckon().unwrap();
+        let placebo = lives(&PLACEBO, &[]).calculate().unwrap();
         assert_eq!(placebo.median, Some(8.0));
         let last = placebo.table.last().unwrap();
         assert_eq!((last.survival, last.se), (0.0, 0.0));
@@ -172,17 +172,17 @@ pub(super) mod tests {
             times: vec![1.0, 2.0],
             observed: vec![true],
         };
-        assert_eq!(uneven.reckon().unwrap_err().field, "observed");
-        assert_eq!(lives(&[], &[]).reckon().unwrap_err().field, "times");
-        assert_eq!(lives(&[-1.0], &[]).reckon().unwrap_err().field, "times");
+        assert_eq!(uneven.calculate().unwrap_err().field, "observed");
+        assert_eq!(lives(&[], &[]).calculate().unwrap_err().field, "times");
+        assert_eq!(lives(&[-1.0], &[]).calculate().unwrap_err().field, "times");
     }
 
     proptest! {
-        /// Without parts still holding it is the plain share of those not yet failed.
+        /// If all parts failed, it is the plain share of those that have not failed yet.
         #[test]
         fn with_all_failed_it_is_counting(times in prop::collection::vec(0u16..40, 1..40)) {
             let times: Vec<_> = times.into_iter().map(f64::from).collect();
-            for row in lives(&times, &[]).reckon().unwrap().table {
+            for row in lives(&times, &[]).calculate().unwrap().table {
                 let left = times.iter().filter(|t| **t > row.t).count();
                 prop_assert!((row.survival - left as f64 / times.len() as f64).abs() < 1e-12);
             }
@@ -190,7 +190,7 @@ pub(super) mod tests {
 
         #[test]
         fn it_never_rises(failed in prop::collection::vec(0.0..40.0f64, 0..30), held in prop::collection::vec(0.0..40.0f64, 1..30)) {
-            let table = lives(&failed, &held).reckon().unwrap().table;
+            let table = lives(&failed, &held).calculate().unwrap().table;
             prop_assert!(table.windows(2).all(|two| two[1].survival < two[0].survival && two[1].t > two[0].t));
             prop_assert!(table.iter().all(|row| (0.0..=1.0).contains(&row.survival) && row.se.is_finite()));
         }

@@ -1,13 +1,14 @@
-//! How long parts last: what a shop's own records say, also of pairs that have not come back yet.
+//! How long parts last, estimated from a shop's own records, including pairs that have not come back.
 //!
-//! - [`kaplan_meier`][]: the share that still holds, without any law assumed.
-//! - [`weibull`][] and [`weibull_interval`][]: wearing out as a law, from exact times or from visits.
-//! - [`wear_forecast`][]: one part that was measured now and then, and the day it reaches its limit.
-//! - [`part_life`][]: how long a shop's parts last by what visits saw of them, and when a pair should be looked at next;
-//!   [`season`] puts a day into words.
-//! - [`put_on`]: which parts a pair has been given, and until when each was on.
+//! - [`kaplan_meier`][]: the share of parts that survive, without an assumed distribution.
+//! - [`weibull`][] and [`weibull_interval`][]: a Weibull distribution of the life, from exact times of failure or from
+//!   visits.
+//! - [`wear_forecast`][]: the day on which one part that was measured several times reaches its limit.
+//! - [`part_life`][]: how long a shop's parts last, from what was seen of them at visits, and when a pair should be
+//!   checked next; [`season`] puts a day into words.
+//! - [`put_on`]: which parts were put on a pair, and until when each was on.
 //!
-//! Times are in one unit, whichever the caller counts in; the answers are in the same.
+//! All times of one calculation are in one unit, which the caller chooses; the results are in the same unit.
 
 pub mod kaplan_meier;
 pub mod part_life;
@@ -19,14 +20,14 @@ pub mod weibull_interval;
 
 use crate::trade::formulas::Allowed;
 
-/// As many observations as one calculation takes.
+/// The greatest number of observations of one calculation.
 const MOST: usize = 100_000;
-/// The longest time, in whatever unit.
+/// The greatest time, in any unit.
 const LONGEST: f64 = 1e9;
-/// The shortest time after which something can fail.
+/// The least time of a failure.
 const SHORTEST: f64 = 1e-9;
 
-/// A list of times, each above nothing.
+/// A list of times above 0.
 const fn times(fewest: usize) -> Allowed {
     Allowed::Numbers(fewest, MOST, SHORTEST, LONGEST)
 }

@@ -1,15 +1,17 @@
-//! How long parts last across a shop, from what was seen of them at visits, and when a pair should be looked at next.
+//! How long parts last in a shop, from what was seen of them at visits, and when a pair should be checked next.
 //!
-//! A part's life begins when the pair leaves with it. Every later visit saw it good, or worn: worn if it was damaged and not
-//! kept, or was renewed. So a life is known between two visits: last seen good, first seen worn. A part that was never seen
-//! worn counts as good when last seen, and not until today: nobody knows whether such a pair is still worn, or by whom.
+//! A part's life begins when the pair leaves with it. Every later visit saw it good or worn: worn if it was damaged and
+//! not kept, or was renewed. So the end of a life is known to lie between two visits: last seen good, first seen worn.
+//! A part that was never seen worn counts as good until it was last seen, not until today: it is not known whether such
+//! a pair is still worn.
 //!
-//! Two things would make lives look too short, and are met:
+//! Two effects would make lives look too short, and are corrected:
 //!
-//! - **Who comes because of the wear** comes soon after it. Where the renewal was agreed at drop-off, and not because of
-//!   something found inside, the part was still good [`LATE_DAYS`] before (common practice, no source), if not seen later.
-//! - **Parts fitted lately** can only have failed early, or not been seen since. They are left out of the fit: those fitted
-//!   within the time in which nine in ten fail, before the last day of all records.
+//! - **Customers who come because of the wear** come soon after it is visible. If the renewal was agreed at drop-off,
+//!   and not because of damage found inside, the part counts as good until [`LATE_DAYS`] before (common practice, no
+//!   source), or until it was last seen good if that was later.
+//! - **Parts fitted recently** can only have failed early, or not have been seen since. The fit leaves out those fitted
+//!   so late before the last day of all records that nine in ten of them would not have failed by then.
 
 mod forecast;
 mod visits;
@@ -25,27 +27,27 @@ use crate::trade::Goods;
 use crate::trade::formulas::Calculation;
 use crate::trade::formulas::day::Day;
 
-/// Somebody who sees that a part is worn brings the pair within so many days. Common practice, no source.
+/// A customer who sees that a part is worn brings the pair within so many days. Common practice, no source.
 pub const LATE_DAYS: f64 = 120.0;
-/// A fit needs so many parts that were seen again, and so many of them worn.
+/// The least number of parts that were seen again, and of worn ones among them, for a fit.
 const FEWEST: (usize, usize) = (10, 5);
-/// The share of parts that fail within the time that a part must have been watched.
+/// A part must have been fitted so long ago that this share of parts fails within the time.
 const RIPE: f64 = 0.9;
-/// How often the time to watch is reckoned anew from the fit.
+/// How often that time is calculated again from the fit.
 const ROUNDS: usize = 6;
 
-/// How long a part lasts, in days.
+/// The life of a part, in days.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PartLife {
-    /// The law, in days.
+    /// The fitted distribution, in days.
     pub law: Law,
-    /// Parts it rests on.
+    /// The number of parts it is based on.
     pub parts: usize,
-    /// Those that were seen worn.
+    /// How many of them were seen worn.
     pub worn: usize,
 }
 
-/// One life: when it began, and between which days of it the part wore out.
+/// One observed life: the day it began, and the days of it between which the part wore out.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct ObservedLife {
     began: Day,
@@ -53,7 +55,7 @@ struct ObservedLife {
     worn: Option<f64>,
 }
 
-/// The lives of a shop's parts, by the operation that fitted them.
+/// The observed lives of a shop's parts, by the operation that fitted them.
 #[derive(Debug, Clone, Default)]
 pub struct PartLives {
     spans: BTreeMap<String, Vec<(Goods, ObservedLife)>>,
@@ -61,7 +63,8 @@ pub struct PartLives {
 }
 
 impl PartLives {
-    /// Enters the parts of a pair: of its kind of goods, as [`fitted`] has them. `seen` is the last day the pair was here.
+    /// Adds the parts of a pair on a kind of goods, as returned by [`fitted`]. `seen` is the last day on which the pair
+    /// was in the shop.
     pub fn add(&mut self, goods: &Goods, parts: &[Fitted], seen: Option<Day>) {
         self.last = self.last.max(seen);
         for part in parts {
@@ -74,8 +77,8 @@ impl PartLives {
         }
     }
 
-    /// How long what an operation fits lasts on a kind of goods; on any kind where too few were seen on that; `None` where
-    /// too few were seen at all, or no law fits.
+    /// The life of the part that an operation fits on a kind of goods, or on all kinds if too few were seen on that
+    /// kind. `None` if too few were seen at all, or no distribution fits.
     pub fn life(&self, operation: &str, goods: &Goods) -> Option<PartLife> {
         let all = self.spans.get(operation)?;
         let of = |kind: Option<&Goods>| {
@@ -85,7 +88,8 @@ impl PartLives {
         of(Some(goods)).or_else(|| of(None))
     }
 
-    /// Fits, leaves out what was fitted too lately by that fit, and fits again, until that changes nothing.
+    /// Fits, leaves out the parts that this fit shows to be fitted too recently, and fits again, until the set stays
+    /// the same.
     fn fit(&self, all: &[ObservedLife]) -> Option<PartLife> {
         let last = self.last?;
         let mut life = fit(all)?;
@@ -93,7 +97,7 @@ impl PartLives {
             let ripe = life.law.failed(RIPE);
             let watched = |span: &&ObservedLife| (last.count() - span.began.count()) as f64 >= ripe;
             let Some(next) = fit(&all.iter().filter(watched).copied().collect::<Vec<_>>()) else {
-                // Too few are ripe: the first fit is the best there is.
+                // Too few parts are old enough: the first fit is the best available.
                 return Some(life);
             };
             let same = next.parts == life.parts;
@@ -112,7 +116,7 @@ fn fit(spans: &[ObservedLife]) -> Option<PartLife> {
         return None;
     }
     let intervals = spans.iter().map(|span| (span.good, span.worn)).collect();
-    let law = Intervals { intervals }.reckon().ok()?;
+    let law = Intervals { intervals }.calculate().ok()?;
     Some(PartLife {
         law,
         parts: spans.len(),
@@ -120,7 +124,7 @@ fn fit(spans: &[ObservedLife]) -> Option<PartLife> {
     })
 }
 
-/// Between which days of its life a part wore out; `None` where it was not seen again.
+/// The days of its life between which a part wore out; `None` if it was not seen again.
 fn span(part: &Fitted) -> Option<ObservedLife> {
     let good = part.good_days.max(0) as f64;
     let Some(worn) = &part.worn else {

@@ -1,18 +1,18 @@
-//! Which parts a pair has been given, and until when each was on.
+//! Which parts were put on a pair, and until when each was on.
 
 use crate::log::body::Side;
 use crate::trade::Component;
 use crate::trade::operations::PartFit;
 use crate::trade::part_effects::part_effects;
 
-/// Something done to a pair that stands: work that had to be made again fits nothing and is left out by the caller.
+/// Work done on a pair. The caller leaves out work that had to be made again, because it fits nothing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct DoneWork<'a> {
     /// The operation.
     pub operation: &'a str,
     /// Which shoe.
     pub side: &'a Side,
-    /// When, in ms of UTC since 1970. Of two alike, the one given later was done later.
+    /// When, in ms of UTC since 1970. Of two with the same time, the later one in the list was done later.
     pub at_ms: i64,
 }
 
@@ -23,9 +23,9 @@ pub struct PutOn {
     pub part: Component,
     /// The shoe it is on: left, right, or a word this version does not know.
     pub shoe: Side,
-    /// The work that put it on: its place among what was given.
+    /// The work that put it on: an index into the given list.
     pub by: usize,
-    /// The work that took it off; `None` while it is on.
+    /// The work that took it off, likewise; `None` while it is on.
     pub until: Option<usize>,
 }
 
@@ -63,7 +63,7 @@ pub fn put_on(done: &[DoneWork<'_>]) -> Vec<PutOn> {
     all.into_iter().map(|(_, one)| one).collect()
 }
 
-/// The shoes that a side means, each by itself.
+/// The shoes that a side stands for, each separately.
 fn shoes(side: &Side) -> Vec<Side> {
     match side {
         Side::Both => vec![Side::Left, Side::Right],

@@ -1,17 +1,18 @@
-//! A day that is far off, as people say it: "spring 2027", "this winter", "in about 8 months".
+//! A distant day in everyday words: "spring 2027", "this winter", "in about 8 months".
 //!
-//! Seasons are whole months as they are counted in weather records of the northern half: spring begins in March, summer in
-//! June, autumn in September, winter in December. A shop south of the equator reads months instead.
+//! Seasons are whole months as in weather records of the northern hemisphere: spring begins in March, summer in June,
+//! autumn in September, winter in December. A shop south of the equator is told months instead.
 
 use super::wear_forecast::DAYS_PER_MONTH;
 use crate::trade::formulas::day::Day;
 
 const NAMES: [&str; 4] = ["winter", "spring", "summer", "autumn"];
-/// A season that ends within so many months is this one.
+/// A season that ends within so many months is "this" one.
 const THIS: i64 = 4;
 
-/// The season of a day, as it is said on another: `now` for a day that has come, `this winter` for a season that has begun or
-/// comes next, else with its year, `early` and `late` for its first and last month: `early summer 2027`, `winter 2027/28`.
+/// The season of a day, as it is said on the day `today`: `now` for a day that has come, `this winter` for a season
+/// that has begun or comes next, otherwise with its year, and with `early` or `late` for its first or last month:
+/// `early summer 2027`, `winter 2027/28`.
 pub fn season(day: Day, today: Day) -> String {
     if day <= today {
         return "now".to_owned();
@@ -28,7 +29,7 @@ pub fn season(day: Day, today: Day) -> String {
         _ => "",
     };
     let ahead = (year - this_year) * 12 + month - this_month;
-    // Months of the season that are still to come after the one in question.
+    // The months of the season that come after the month of the day.
     let rest = 2 - month % 3;
     if ahead + rest < THIS {
         return match (ahead, part) {
@@ -37,14 +38,14 @@ pub fn season(day: Day, today: Day) -> String {
         };
     }
     match (name, month) {
-        // A winter has two years: it begins in December.
+        // A winter has two years, because it begins in December.
         ("winter", 12) => format!("{part}winter {year}/{:02}", (year + 1) % 100),
         ("winter", _) => format!("{part}winter {}/{:02}", year - 1, year % 100),
         _ => format!("{part}{name} {year}"),
     }
 }
 
-/// How far off a day is: `now`, `in about 3 weeks`, `in about 8 months`, `in about 2 years`.
+/// How far in the future a day is: `now`, `in about 3 weeks`, `in about 8 months`, `in about 2 years`.
 pub fn about(day: Day, today: Day) -> String {
     let days = day.count() - today.count();
     let months = days as f64 / DAYS_PER_MONTH;

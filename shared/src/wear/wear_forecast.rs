@@ -1,4 +1,4 @@
-//! How fast one part wears, and the day it reaches its limit.
+//! How fast one part wears, and the day on which it reaches its limit.
 //!
 //! A straight line through dated thicknesses by least squares. The interval of the rate is that of Student's t with
 //! n − 2 degrees of freedom, 95 %; that of the day is Fieller's: all days on which the line could be at the limit. A
@@ -13,20 +13,20 @@ use crate::trade::formulas::{Allowed, AnswerField, Calculation, Field, InvalidFi
 
 /// Days in a month, on average.
 pub const DAYS_PER_MONTH: f64 = 365.2425 / 12.0;
-/// Both tails of 95 % leave this below the upper end.
+/// The upper quantile of a two-sided 95 % interval.
 const UPPER: f64 = 0.975;
-/// As often as one part is ever measured.
+/// The greatest number of measurements of one part.
 const MOST: usize = 10_000;
 
 const THICKNESS: Field = Field::number("thickness_mm", "mm", 0.0, 300.0);
 const MEASUREMENTS: Field = Field::new(
     "measurements",
     "objects of date (YYYY-MM-DD) and thickness_mm (0 to 300), on at least two days",
-    Allowed::Said("a list of 2 to 10000 measurements"),
+    Allowed::Described("a list of 2 to 10000 measurements"),
 );
 const LIMIT: Field = Field::number("limit_mm", "mm", 0.0, 300.0);
 
-/// One part, measured on one day.
+/// One measurement of a part.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Measurement {
@@ -36,39 +36,39 @@ pub struct Measurement {
     pub thickness_mm: f64,
 }
 
-/// One part, measured now and then, and how thin it may get.
+/// The measurements of one part, and the thickness at which it should be replaced.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Measurements {
-    /// On at least two days.
+    /// The measurements, on at least two days.
     pub measurements: Vec<Measurement>,
     /// The thickness at which it should be replaced, mm.
     pub limit_mm: f64,
 }
 
-/// What is to be expected.
+/// The expected wear.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Forecast {
-    /// Wear, mm a month; negative if it got thicker.
+    /// Wear in mm a month; negative if the part became thicker.
     pub rate_mm_per_month: f64,
     /// 95 % interval of the rate; `None` with two measurements.
     pub rate_interval: Option<[f64; 2]>,
-    /// The day it reaches the limit; `None` if it does not wear, or not before the year 10000.
+    /// The day on which it reaches the limit; `None` if it does not wear, or not before the year 10000.
     pub reaches_on: Option<Day>,
-    /// 95 % interval of the day; `None` where there is no end to it.
+    /// 95 % interval of the day; `None` if it is unbounded.
     pub reaches_interval: Option<[Day; 2]>,
-    /// Why something is missing.
+    /// Why a result is missing.
     pub reason: Option<&'static str>,
 }
 
-/// A line by least squares, days from the middle of the measurements.
+/// A least-squares line through days counted from the mean of the measurements.
 struct FittedLine {
     middle: f64,
     height: f64,
     slope: f64,
     spread: f64,
     count: f64,
-    /// The residuals' variance; `None` with two measurements.
+    /// The variance of the residuals; `None` with two measurements.
     variance: Option<f64>,
 }
 
@@ -112,7 +112,8 @@ impl Measurements {
 }
 
 impl FittedLine {
-    /// How far, in standard errors squared, a 95 % interval reaches, times the variance; `None` without one.
+    /// The square of the t quantile times the variance of the residuals: how far a 95 % interval reaches; `None`
+    /// without a variance.
     fn reach(&self) -> Option<f64> {
         let student = StudentsT::new(0.0, 1.0, self.count - 2.0).ok()?;
         Some(student.inverse_cdf(UPPER).powi(2) * self.variance?)
@@ -128,7 +129,7 @@ impl FittedLine {
         (days.abs() < 1e9).then(|| Day::counted(days as i64)).flatten()
     }
 
-    /// Fieller: the days at which the limit is no further from the line than the interval reaches.
+    /// Fieller's interval: the days on which the limit is no further from the line than the interval reaches.
     fn reaches_interval(&self, limit: f64) -> Option<[Day; 2]> {
         let (reach, above) = (self.reach()?, self.height - limit);
         let square = self.slope * self.slope - reach / self.spread;
@@ -155,7 +156,7 @@ impl Calculation for Measurements {
     ];
     type Answer = Forecast;
 
-    fn reckon(&self) -> Result<Forecast, InvalidField> {
+    fn calculate(&self) -> Result<Forecast, InvalidField> {
         let limit = LIMIT.check(self.limit_mm)?;
         let line = self.line()?;
         let wears = line.slope < 0.0;
@@ -197,7 +198,7 @@ mod tests {
             measurements,
             limit_mm,
         }
-        .reckon()
+        .calculate()
         .unwrap()
     }
 
@@ -255,7 +256,7 @@ mod tests {
             measurements: vec![one_day; 3],
             limit_mm: 2.0,
         };
-        assert_eq!(asked.reckon().unwrap_err().field, "measurements");
+        assert_eq!(asked.calculate().unwrap_err().field, "measurements");
     }
 
     proptest! {
@@ -268,7 +269,7 @@ mod tests {
                 date: Day::counted(start + 30 * at).unwrap(),
                 thickness_mm: 8.0 - 0.5 * at as f64 + off,
             }).collect();
-            let at = |limit_mm| Measurements { measurements: measurements.clone(), limit_mm }.reckon().unwrap();
+            let at = |limit_mm| Measurements { measurements: measurements.clone(), limit_mm }.calculate().unwrap();
             let (sooner, later) = (at(limit), at(limit - less));
             prop_assert!(sooner.reaches_on.unwrap() < later.reaches_on.unwrap());
             let ([first, last], on) = (sooner.reaches_interval.unwrap(), sooner.reaches_on.unwrap());

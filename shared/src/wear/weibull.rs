@@ -1,8 +1,9 @@
-//! Wearing out as a Weibull law, by maximum likelihood, from exact times of failure and from parts that still held.
+//! A Weibull distribution of the life, by maximum likelihood, from exact times of failure and from times at which parts
+//! had not failed.
 //!
-//! The share that holds after t is exp(−(t / scale)^shape). The shape solves one equation in one unknown that rises with
-//! it (the profile likelihood), so halving finds it; the scale then follows in closed form. Mean by the gamma function of
-//! `statrs`.
+//! The share that survives t is exp(−(t / scale)^shape). The shape solves one equation whose left side rises with it
+//! (the profile likelihood), so bisection finds it; the scale then follows in closed form. The mean uses the gamma
+//! function of `statrs`.
 
 use serde::{Deserialize, Serialize};
 use statrs::function::gamma::gamma;
@@ -11,9 +12,9 @@ use super::times;
 use crate::trade::formulas::calculation::gives;
 use crate::trade::formulas::{AnswerField, Calculation, Field, InvalidField};
 
-/// Shapes beyond these are no wearing out.
+/// Shapes outside this range do not describe wear.
 pub(super) const SHAPES: (f64, f64) = (0.01, 1e4);
-/// More than the bits of a number.
+/// The number of bisections: more than the bits of a float.
 const HALVINGS: usize = 200;
 
 const FAILURES: Field = Field::new(
@@ -23,41 +24,41 @@ const FAILURES: Field = Field::new(
 );
 const CENSORED: Field = Field::new("censored", "the same unit; [] for none", times(0));
 
-/// Times of failure, and times after which parts still held.
+/// Times of failure, and times at which parts had not failed.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Censored {
-    /// Failed at.
+    /// Times of failure.
     pub failures: Vec<f64>,
-    /// Still held at.
+    /// Times at which other parts had not failed.
     pub censored: Vec<f64>,
 }
 
-/// A fitted law, in the unit of the times.
+/// A fitted Weibull distribution, in the unit of the times.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Law {
-    /// The time after which exp(−1), about 37 %, still hold.
+    /// The time that exp(−1), about 37 %, of the parts survive.
     pub scale: f64,
-    /// Above 1 parts wear out, below 1 they fail young.
+    /// The shape: above 1 the rate of failure rises with age (parts wear out), below 1 it falls.
     pub shape: f64,
-    /// Natural logarithm of the likelihood.
+    /// The natural logarithm of the likelihood.
     pub log_likelihood: f64,
     /// Mean life.
     pub mean: f64,
-    /// Half have failed.
+    /// The time by which half have failed.
     pub median: f64,
-    /// One in ten has failed.
+    /// The time by which one in ten has failed.
     pub b10: f64,
 }
 
-/// What a fitted law answers.
+/// The fields of a fitted distribution as an answer.
 pub(super) const LAW: &[AnswerField] = gives![
     "scale" "unit of the times", "shape" "above 1 it wears out", "log_likelihood" "natural logarithm",
     "mean" "unit of the times", "median" "unit of the times", "b10" "unit of the times, one in ten failed",
 ];
 
 impl Law {
-    /// The law with this scale and shape, whose likelihood is known.
+    /// The distribution with this scale and shape, whose likelihood is known.
     pub(super) fn new(scale: f64, shape: f64, log_likelihood: f64) -> Self {
         let law = Self {
             scale,
@@ -74,12 +75,12 @@ impl Law {
         }
     }
 
-    /// The time by which so large a share has failed; from 0, below 1.
+    /// The time by which a share of the parts has failed; the share is at least 0 and below 1.
     pub fn failed(&self, share: f64) -> f64 {
         self.failed_after(0.0, share)
     }
 
-    /// The time by which so large a share has failed of those that held at another time.
+    /// The time by which a share has failed of the parts that had not failed at the time `held`.
     pub fn failed_after(&self, held: f64, share: f64) -> f64 {
         let gone = (held.max(0.0) / self.scale).powf(self.shape);
         let more = -(-share.clamp(0.0, 1.0 - 1e-12)).ln_1p();
@@ -87,13 +88,13 @@ impl Law {
     }
 }
 
-/// A field refused because no law fits best.
+/// An error for data whose likelihood has no maximum.
 pub(super) fn no_best(field: &Field) -> InvalidField {
     field.refused_as(format!("times that some law fits best, not all alike: {field}"))
 }
 
 impl Censored {
-    /// All times, as logarithms of their share of the longest, so that no power overflows.
+    /// The logarithms of all times as shares of the longest one, so that no power overflows.
     fn logs(&self, longest: f64) -> Vec<f64> {
         let all = self.failures.iter().chain(&self.censored);
         all.map(|time| (time / longest).ln()).collect()
@@ -113,7 +114,7 @@ impl Calculation for Censored {
     const GIVES: &'static [AnswerField] = LAW;
     type Answer = Law;
 
-    fn reckon(&self) -> Result<Law, InvalidField> {
+    fn calculate(&self) -> Result<Law, InvalidField> {
         let failures = FAILURES.check_list(&self.failures)?;
         let longest = failures
             .iter()
@@ -136,7 +137,7 @@ impl Calculation for Censored {
     }
 }
 
-/// Where a rising function of the shape is 0, by halving on the logarithm; `None` if that is beyond every sensible shape.
+/// The shape at which a rising function is 0, by bisection on the logarithm; `None` if it is outside [`SHAPES`].
 fn root(rising: impl Fn(f64) -> f64) -> Option<f64> {
     let (mut low, mut high) = SHAPES;
     if rising(low) > 0.0 || rising(high) <= 0.0 {
@@ -164,7 +165,7 @@ mod tests {
             failures: failures.to_vec(),
             censored: censored.to_vec(),
         };
-        times.reckon().unwrap()
+        times.calculate().unwrap()
     }
 
     fn close(got: f64, expected: f64, within: f64) {
@@ -209,7 +210,7 @@ mod tests {
             (vec![5.0], vec![5.0, 4.0]),
             (vec![0.0, 5.0], vec![]),
         ] {
-            let refused = Censored { failures, censored }.reckon().unwrap_err();
+            let refused = Censored { failures, censored }.calculate().unwrap_err();
             assert_eq!(refused.field, "failures");
         }
         assert!(
@@ -238,7 +239,7 @@ mod tests {
             (by, with) in (0.9..1.1f64, 0.9..1.1f64),
         ) {
             let times = Censored { failures, censored };
-            let best = times.reckon().unwrap();
+            let best = times.calculate().unwrap();
             prop_assert!(times.likelihood(best.scale * by, best.shape * with) <= best.log_likelihood + 1e-9);
         }
     }

@@ -1,8 +1,9 @@
-//! Wearing out as a Weibull law, by maximum likelihood, where a part is only seen when the pair is: it was good at one
-//! visit and had failed by the next, or is still good.
+//! A Weibull distribution of the life, by maximum likelihood, from parts that are seen only at visits: a part was good
+//! at one visit and had failed by the next, or has not failed yet.
 //!
-//! With z = shape · ln t − shape · ln scale, the logarithm of the likelihood is concave in those two numbers (as for every
-//! location-scale law whose density is log-concave), so Newton's method with halved steps climbs to its one top.
+//! With z = shape · ln t − shape · ln scale, the logarithm of the likelihood is concave in those two numbers (as for
+//! every location-scale distribution with a log-concave density), so Newton's method with halved steps finds its only
+//! maximum.
 
 use serde::Deserialize;
 
@@ -11,33 +12,34 @@ use super::{LONGEST, MOST, SHORTEST};
 use crate::trade::formulas::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
 const STEPS: usize = 200;
-/// Where a step promises less than this it is taken whole: the parabola fits, and the machine no longer tells heights apart.
+/// If the expected gain of a step is less than this, the whole step is taken: the quadratic approximation is good, and
+/// differences of the likelihood are lost in rounding.
 const NEAR: f64 = 1e-6;
-/// A step shorter than this, beside the place itself, is none.
+/// A step that is shorter than this relative to the position is negligible.
 const ENOUGH: f64 = 1e-12;
 
 const INTERVALS: Field = Field::new(
     "intervals",
     "[last seen good, first seen failed or null] in one unit, 0 <= the first < the second; at least one failed, and one last seen good after another was seen failed",
-    Allowed::Said("a list of pairs"),
+    Allowed::Described("a list of pairs"),
 );
 
 /// What was seen of each part.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Intervals {
-    /// Last seen good, and first seen failed; `None` for what still holds.
+    /// When it was last seen good, and when first seen failed; `None` if it has not failed.
     pub intervals: Vec<(f64, Option<f64>)>,
 }
 
-/// One part, in logarithms of time: the parts of its likelihood.
+/// One part, in logarithms of time: the terms of its likelihood.
 #[derive(Debug, Clone, Copy)]
 struct PartLikelihood {
     good: Option<f64>,
     failed: Option<f64>,
 }
 
-/// The likelihood's logarithm with its slopes along shape and place, and its bends.
+/// The log-likelihood with its first and second derivatives along shape and position.
 #[derive(Debug, Clone, Copy, Default)]
 struct Hill {
     height: f64,
@@ -46,9 +48,9 @@ struct Hill {
 }
 
 impl Hill {
-    /// Adds what depends on z = a · u + b through first and second derivatives.
+    /// Adds the derivatives of a term in z = a · u + b, given its first and second derivative.
     fn add(&mut self, u: f64, first: f64, second: f64) {
-        // What has long failed by then says nothing more; its second derivative is nothing times too much.
+        // A part that had long failed by then adds nothing; its second derivative would be 0 times infinity.
         if first == 0.0 {
             return;
         }
@@ -59,7 +61,7 @@ impl Hill {
         self.bend[2] += second;
     }
 
-    /// The step to the top of the parabola that fits here, and what it promises; `None` where there is no top.
+    /// The Newton step, and the gain it promises; `None` where the approximation has no maximum.
     fn step(&self) -> Option<([f64; 2], f64)> {
         let [aa, ab, bb] = self.bend;
         let determinant = aa * bb - ab * ab;
@@ -72,7 +74,7 @@ impl Hill {
 }
 
 impl PartLikelihood {
-    /// Adds this part's share at shape `a` and place `b`.
+    /// Adds this part's term at shape `a` and position `b`.
     fn add(&self, hill: &mut Hill, [a, b]: [f64; 2]) {
         let gone = |u: f64| (a * u + b).exp();
         match (self.good, self.failed) {
@@ -82,25 +84,25 @@ impl PartLikelihood {
             }
             (None, Some(failed)) => {
                 let by = gone(failed);
-                // ln(1 - e^-by) and its derivatives by z, where the derivative of `by` is itself.
+                // ln(1 - e^-by) and its derivatives by z; the derivative of `by` is `by` itself.
                 let odds = odds(by, by);
                 hill.height += (-(-by).exp_m1()).ln();
                 hill.add(failed, odds, odds * (1.0 - by - odds));
             }
             (Some(good), Some(failed)) => between(hill, (good, gone(good)), (failed, gone(failed))),
-            // Nothing is known of it.
+            // Nothing is known of this part.
             (None, None) => {}
         }
     }
 }
 
-/// `of` / (e^`by` − 1), which is nothing where the power is too great for the machine.
+/// `of` / (e^`by` − 1), which is 0 where the power overflows.
 fn odds(of: f64, by: f64) -> f64 {
     let power = by.exp_m1();
     if power.is_finite() { of / power } else { 0.0 }
 }
 
-/// Adds a part that failed between two times: ln(e^-x − e^-y), x and y being what is gone by then.
+/// Adds a part that failed between two times: ln(e^-x − e^-y), with x and y the cumulative hazards at these times.
 fn between(hill: &mut Hill, (good, x): (f64, f64), (failed, y): (f64, f64)) {
     let apart = y - x;
     let share = -(-apart).exp_m1();
@@ -121,7 +123,7 @@ fn hill(seen: &[PartLikelihood], at: [f64; 2]) -> Hill {
     })
 }
 
-/// Climbs to the top; `None` if there is none at a sensible shape.
+/// Finds the maximum; `None` if there is none at a shape inside [`SHAPES`](super::weibull).
 fn climb(seen: &[PartLikelihood]) -> Option<([f64; 2], f64)> {
     let mut at = [1.0, 0.0];
     for _ in 0..STEPS {
@@ -147,7 +149,7 @@ fn climb(seen: &[PartLikelihood]) -> Option<([f64; 2], f64)> {
 }
 
 impl Intervals {
-    /// Checks the pairs; the unit in which they are counted from here on, which keeps logarithms near 0.
+    /// Checks the pairs. Returns the unit in which times are counted from then on, which keeps logarithms near 0.
     fn unit(&self) -> Result<f64, InvalidField> {
         let pairs = &self.intervals;
         let sound = |(good, failed): &(f64, Option<f64>)| {
@@ -173,7 +175,7 @@ impl Calculation for Intervals {
     const GIVES: &'static [AnswerField] = LAW;
     type Answer = Law;
 
-    fn reckon(&self) -> Result<Law, InvalidField> {
+    fn calculate(&self) -> Result<Law, InvalidField> {
         let unit = self.unit()?;
         let log = |time: f64| (time > 0.0).then(|| (time / unit).ln());
         let seen: Vec<_> = self

@@ -8,12 +8,12 @@ use crate::log::fold::ShopState;
 use crate::plan::Instance;
 use crate::price::job_statistics::{JobStatistics, StatedRates};
 
-/// Days ahead that are always planned.
+/// The least number of days ahead that are planned.
 const FEWEST_DAYS: usize = 28;
-/// And at most.
+/// The greatest number of days ahead that are planned.
 const MOST_DAYS: usize = 448;
 
-/// Jobs, their chains and the instance they make: as many pairs as chains, in their order.
+/// Jobs, their chains and the instance made from them: one pair for each chain, in the same order.
 pub(super) struct Bench {
     pub(super) week: Week,
     pub(super) jobs: Vec<Job>,
@@ -21,19 +21,19 @@ pub(super) struct Bench {
     pub(super) instance: Instance,
 }
 
-/// What a plan is made from, beside the jobs.
+/// What a plan needs besides the jobs.
 pub(crate) struct WeekInput<'a> {
     /// The shop's fields.
     pub(crate) shop: &'a ShopState,
-    /// What its finished jobs teach.
+    /// The statistics of its finished jobs.
     pub(crate) experience: &'a JobStatistics,
-    /// What the repairer says of hidden damage.
-    pub(crate) said: StatedRates<'a>,
-    /// The moment.
+    /// The repairer's own estimates of how often hidden damage is found.
+    pub(crate) stated_rates: StatedRates<'a>,
+    /// The current time.
     pub(crate) now: UnixMs,
-    /// The zone of the device, a name of the IANA time zone database.
+    /// The time zone of the device, a name of the IANA time zone database.
     pub(crate) zone: &'a str,
-    /// Minutes the device is east of Greenwich now.
+    /// The current offset of the device from UTC, in minutes east of Greenwich.
     pub(crate) offset_min: i16,
 }
 
@@ -50,10 +50,10 @@ impl Bench {
         let on = OnBench {
             hours: &week.hours,
             experience: given.experience,
-            said: given.said,
+            stated_rates: given.stated_rates,
             longest: near.iter().map(|window| window[1] - window[0]).max().unwrap_or(0),
         };
-        // Not in this run: when the half day is over.
+        // A pair put off from the current run is ready when the current window ends.
         let later = near.first().map(|window| window[1]);
         let chains: Vec<Chain> = jobs
             .iter()
@@ -81,7 +81,7 @@ impl Bench {
     }
 }
 
-/// As many days as twice the work takes.
+/// The windows of as many days as twice the work takes.
 fn windows(week: &Week, chains: &[Chain]) -> Vec<[i64; 2]> {
     let operations = chains.iter().flat_map(|chain| &chain.pair.operations);
     let work: i64 = operations

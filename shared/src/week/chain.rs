@@ -1,8 +1,8 @@
-//! What is left on a job as a chain of attended work and waits.
+//! The remaining work on a job as a chain of attended work and waits.
 //!
-//! Minutes are the trade's norms until the shop's own finished jobs say otherwise, made longer by the counter's share of
-//! the day. Cement splits an operation: it is put on, dries to the touch, and is joined while it is open; missed, it is
-//! heated or coated again. A change of station costs a few minutes, which is why runs are worth while.
+//! Minutes are the trade's norms until the shop's own finished jobs show others; the counter's share of the day
+//! lengthens them. Cement splits an operation: it is put on, dries to the touch, and is joined within its open time; if
+//! that is missed, it is heated or coated again. A change of station costs a few minutes, which makes runs worthwhile.
 
 use super::hours::Hours;
 use super::job::Job;
@@ -13,36 +13,36 @@ use crate::price::job_statistics::{JobStatistics, StatedRates, usual_remedy};
 use crate::trade::formulas::ready::DryingKind;
 use crate::trade::{Component, Goods, WaitKind, operation};
 
-/// Minutes of a change of station, with washing hands and laying out: common practice, no source.
+/// Minutes of a change of station, including washing hands and laying out: common practice, no source.
 const CHANGE: f64 = 8.0;
 /// Minutes of heating or coating cement again: common practice, no source.
 const COAT_AGAIN: f64 = 5.0;
-/// Of an operation with cement, the share up to putting it on; of one that is followed by another wait noted for itself, the
-/// share before that wait. Common practice, no source.
+/// The share of an operation with cement up to putting it on; and of an operation followed by another wait with an
+/// entry of its own, the share before that wait. Common practice, no source.
 const BEFORE: f64 = 0.4;
 /// Minutes of the final check: common practice, no source.
 const CHECKING: f64 = 6.0;
-/// The share of the longest window in which an operation that is not interrupted has to fit; a longer one is done in
+/// The share of the longest window into which an operation that is not interrupted has to fit; a longer one is done in
 /// pieces.
 const PIECE: f64 = 0.6;
-/// What a minute late weighs on a pair wanted sooner than usual; on a complaint; on any other. The shop's word counts more
-/// the more the customer was promised: common practice, no source.
+/// The cost of a minute late for a pair wanted sooner than usual, for a complaint, and for any other: it is higher the
+/// more the customer was promised. Common practice, no source.
 const RUSH: u32 = 3;
 const COMPLAINT: u32 = 2;
 
-/// What a chain is made with.
+/// The data from which chains are made.
 pub(crate) struct OnBench<'a> {
     /// The shop's calendar.
     pub(crate) hours: &'a Hours,
-    /// What its finished jobs teach.
+    /// The statistics of its finished jobs.
     pub(crate) experience: &'a JobStatistics,
-    /// What the repairer says of hidden damage.
-    pub(crate) said: StatedRates<'a>,
+    /// The repairer's own estimates of how often hidden damage is found.
+    pub(crate) stated_rates: StatedRates<'a>,
     /// The longest window, in minutes.
     pub(crate) longest: i64,
 }
 
-/// A chain, and which of the job's operations each part belongs to; the final check to none.
+/// A chain, and for each of its parts the job's operation it belongs to; none for the final check.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Chain {
     pub(crate) pair: PlanPair,
@@ -50,7 +50,7 @@ pub(crate) struct Chain {
 }
 
 impl Chain {
-    /// Where one of its operations is done: the station, or the operation itself where it has none.
+    /// Where an operation of the chain is done: the station, or the operation itself if it has no station.
     pub(crate) fn place(&self, operation: usize) -> &str {
         let operation = &self.pair.operations[operation];
         operation.setup.as_deref().unwrap_or(&operation.name)
@@ -58,7 +58,7 @@ impl Chain {
 }
 
 impl OnBench<'_> {
-    /// The chain of a job. `due` is for the caller to set.
+    /// The chain of a job. The caller sets `due`.
     pub(crate) fn chain(&self, job: &Job, since: &dyn Fn(UnixMs) -> i64, now: i64) -> Chain {
         let mut chain = Chain {
             pair: PlanPair {
@@ -103,7 +103,7 @@ impl OnBench<'_> {
         chain
     }
 
-    /// An operation, in its parts; of one that has its wait behind it only what comes after that.
+    /// Adds an operation in its parts; if its wait is over, only the part after the wait.
     fn add(&self, chain: &mut Chain, (at, code): (usize, &str), goods: &Goods, waited: bool) {
         let spread = self.experience.minutes(code, goods);
         let known = operation(code);
@@ -152,7 +152,7 @@ impl OnBench<'_> {
         }
     }
 
-    /// An operation that is too long for half a day, in equal pieces.
+    /// Splits an operation that is too long for half a day into equal pieces.
     fn pieces(&self, part: &PlanOperation) -> Vec<PlanOperation> {
         let most = ((self.longest as f64 * PIECE) as u32).max(1);
         let count = part.minutes.div_ceil(most).max(1);
@@ -172,20 +172,20 @@ impl OnBench<'_> {
             .collect()
     }
 
-    /// What usually has to pass after an operation, without the drying of its cement, in minutes: the middle of the norm.
+    /// The usual wait after an operation, without the drying of its cement, in minutes: the middle of the norm.
     fn rest_wait(&self, code: &str) -> u32 {
         let waits = operation(code).into_iter().flat_map(|known| known.bench_waits());
         let rest = waits.filter(|wait| wait.kind != WaitKind::CementTouchDry);
         rest.map(|wait| (wait.minutes.low + wait.minutes.high) / 2).sum()
     }
 
-    /// The damage that its work may lay open.
+    /// The damage that its work may find.
     fn hidden(&self, job: &Job) -> Vec<PossibleDamage> {
         let mut all: Vec<(Component, PossibleDamage)> = Vec::new();
         for code in &job.left {
             let rates = self
                 .experience
-                .hidden(code, job.guessed.as_ref(), &job.goods, self.said);
+                .hidden(code, job.guessed.as_ref(), &job.goods, self.stated_rates);
             for (part, rate) in rates {
                 if all.iter().any(|(known, _)| *known == part) {
                     continue;

@@ -5,12 +5,13 @@ use super::job::Job;
 use super::told::{DayTold, DaysTold};
 use crate::plan::{Instance, PromiseDay, SolveLimits, days, promise, solve};
 
-/// So many days are shown, and more until the one that is suggested.
+/// How many days are shown; more if the suggested one comes later.
 const SHOWN: usize = 10;
-/// As surely as this a day is kept whatever is planned: later ones say no more.
+/// A probability above this is shown as 1: the day is kept whatever else is planned.
 const SURE: f64 = 0.995;
 
-/// What can be promised for `new` beside the jobs in the shop. Those that are held count as well: they will come back.
+/// The days that can be promised for `new` beside the jobs in the shop. Held jobs count as well, because they will come
+/// back.
 pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &WeekInput<'_>) -> DaysTold {
     let known = jobs.len();
     let mut all = jobs;
@@ -19,15 +20,15 @@ pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &WeekInput<'_>) ->
     let mut instance = bench.instance.clone();
     let new = instance.pairs.split_off(known);
     let kept = f64::from(bench.week.hours.kept) / 100.0;
-    let Some((all, from)) = reckoned(&instance, &new, kept) else {
+    let Some((all, from)) = promised_days(&instance, &new, kept) else {
         return DaysTold::default();
     };
     let suggested = from.and_then(|from| all.iter().position(|day| from <= day.end));
-    // At the end of a day the day alone says it.
+    // At the end of a day the time is left out.
     let from = from.filter(|from| suggested.is_none_or(|at| *from < all[at].end));
     let last = suggested.map_or(SHOWN, |at| SHOWN.max(at + 2));
     let day_of = |day: &PromiseDay| bench.week.day(day.end - 1).map(|day| day.to_string());
-    let told = all.iter().take(last).filter_map(|day| {
+    let shown = all.iter().take(last).filter_map(|day| {
         Some(DayTold {
             day: day_of(day)?,
             load: (day.planned as f64 / (day.minutes.max(1)) as f64).clamp(0.0, 1.0),
@@ -36,14 +37,14 @@ pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &WeekInput<'_>) ->
         })
     });
     DaysTold {
-        days: told.collect(),
+        days: shown.collect(),
         suggested: suggested.and_then(|at| day_of(&all[at])).unwrap_or_default(),
         from: from.map_or_else(String::new, |from| bench.week.time(from)),
     }
 }
 
-/// The days, and from when on what is new can be collected as surely as asked.
-fn reckoned(
+/// The days, and from when on the new pairs can be collected with the requested probability.
+fn promised_days(
     instance: &Instance,
     new: &[crate::plan::PlanPair],
     kept: f64,
@@ -52,6 +53,6 @@ fn reckoned(
         let plan = solve(instance, &SolveLimits::default()).ok()?;
         return Some((days(instance, &plan), None));
     }
-    let told = promise(instance, new, kept, &SolveLimits::default()).ok()?;
-    Some((told.days, told.from))
+    let promised = promise(instance, new, kept, &SolveLimits::default()).ok()?;
+    Some((promised.days, promised.from))
 }

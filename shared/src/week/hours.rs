@@ -1,4 +1,4 @@
-//! When the shop works, as it says so itself.
+//! The working hours of the shop, from its settings.
 
 use serde_json::{Value, json};
 
@@ -6,21 +6,21 @@ use crate::log::body::field;
 use crate::log::fold::ShopState;
 use crate::trade::formulas::day::Day;
 
-/// From and until, minutes of a day; the second is later, and 1440 at most.
+/// From and until, in minutes of a day; the second is later, and at most 1440.
 pub type OpenHours = [u16; 2];
 
 /// Minutes of a day.
 const DAY: u16 = 1440;
-/// More spans a day than anybody opens.
+/// The greatest number of spans in a day.
 const MOST_SPANS: usize = 6;
-/// More hands than a bench has room for.
+/// The greatest number of people at the bench.
 const MOST_HANDS: u32 = 8;
-/// The most of the time that the counter can take, in percent.
+/// The greatest share of the time that the counter can take, in percent.
 const MOST_COUNTER: u32 = 80;
-/// How surely a day is promised, in percent: what is offered.
+/// The probabilities offered for keeping a promised day, in percent.
 pub const SHARES: [u32; 4] = [70, 80, 90, 95];
 
-/// What holds where the shop has not said. Common practice, no source.
+/// The hours if the shop has set none. Common practice, no source.
 const USUAL: [&[OpenHours]; 7] = [
     &[[540, 780], [840, 1080]],
     &[[540, 780], [840, 1080]],
@@ -32,38 +32,40 @@ const USUAL: [&[OpenHours]; 7] = [
 ];
 /// The share of the day that goes to the counter, in percent. Common practice, no source.
 const USUAL_COUNTER: u32 = 25;
-/// How surely a day is promised, in percent.
+/// The probability of keeping a promised day if the shop has set none, in percent.
 const USUAL_KEPT: u32 = 80;
 
 /// The calendar of a shop.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Hours {
-    /// When work is done, Monday first; the spans of a day in order, none over another.
+    /// The working hours, Monday first; the spans of a day in order, none overlapping.
     pub week: [Vec<OpenHours>; 7],
-    /// Days on which it is not, from the first to the last.
+    /// The days on which nobody works, as ranges of first and last day.
     pub closed: Vec<[Day; 2]>,
-    /// Percent of that time that goes to the counter.
+    /// The share of the hours that the counter takes, in percent.
     pub counter: u32,
-    /// How many work at the bench at a time.
+    /// How many people work at the bench at one time.
     pub hands: u32,
-    /// The zone of its clock, a name of the IANA time zone database; empty where nobody said.
+    /// The time zone, a name of the IANA time zone database; empty if it is not set.
     pub zone: String,
-    /// A suggested day is kept in so many of a hundred cases.
+    /// The probability with which a suggested day should be kept, in percent.
     pub kept: u32,
 }
 
 impl Hours {
-    /// What the shop has set. What it has not, or what cannot be, is as usual.
+    /// The settings of the shop. A setting that is absent or implausible has its usual value.
     pub fn of(shop: &ShopState) -> Self {
         let whole = |name, least, most, usual| {
-            let said = shop.details.value(name).and_then(Value::as_u64);
-            let said = said.and_then(|said| u32::try_from(said).ok());
-            said.filter(|said| (least..=most).contains(said)).unwrap_or(usual)
+            let value = shop.details.value(name).and_then(Value::as_u64);
+            let value = value.and_then(|value| u32::try_from(value).ok());
+            value
+                .filter(|value| (least..=most).contains(value))
+                .unwrap_or(usual)
         };
         Self {
             week: std::array::from_fn(|day| {
-                let said = shop.details.value(&field::hours(day + 1)).and_then(spans);
-                said.unwrap_or_else(|| USUAL[day].to_vec())
+                let value = shop.details.value(&field::hours(day + 1)).and_then(spans);
+                value.unwrap_or_else(|| USUAL[day].to_vec())
             }),
             closed: shop.details.value(field::CLOSED).map(closed).unwrap_or_default(),
             counter: whole(field::COUNTER_SHARE, 0, MOST_COUNTER, USUAL_COUNTER),
@@ -73,16 +75,16 @@ impl Hours {
         }
     }
 
-    /// The spans of a day of the week, from 0 for Monday, as somebody reads and types them: `09:00-13:00, 14:00-18:00`.
+    /// The spans of a day of the week, from 0 for Monday, as people read and type them: `09:00-13:00, 14:00-18:00`.
     pub fn typed(&self, day: usize) -> String {
         let spans = self.week[day].iter();
         let words = spans.map(|[from, until]| format!("{}-{}", clock(*from), clock(*until)));
         words.collect::<Vec<_>>().join(", ")
     }
 
-    /// The value of a field of spans, from what somebody typed: times as `9`, `9:30` or `09:30`, spans with a hyphen or a
-    /// dash, between them a comma or a space. Nothing typed is a closed day. `None` if it cannot be read, or one span
-    /// lies over another.
+    /// The value of a field of spans, from typed text: times as `9`, `9:30` or `09:30`, spans with a hyphen or a dash,
+    /// separated by a comma or a space. An empty text is a closed day. `None` if it cannot be read, or if spans
+    /// overlap.
     pub fn read(typed: &str) -> Option<Value> {
         let plain = typed.replace(['–', '—'], "-").replace([',', ';'], " ");
         let joined = plain.split('-').map(str::trim).collect::<Vec<_>>().join("-");
@@ -95,14 +97,14 @@ impl Hours {
         spans(&value).map(|_| value)
     }
 
-    /// Whether a day is one of those on which nobody works.
+    /// Whether nobody works on a day.
     pub fn is_closed(&self, day: Day) -> bool {
         self.closed
             .iter()
             .any(|[first, last]| (first..=last).contains(&&day))
     }
 
-    /// What attended minutes come to in minutes of the day, with the counter's share.
+    /// Attended minutes as minutes of the day, lengthened by the counter's share.
     pub fn stretched(&self, minutes: f64) -> u32 {
         let share = 1.0 - f64::from(self.counter) / 100.0;
         let whole = (minutes / share).ceil();
@@ -133,7 +135,7 @@ fn spans(value: &Value) -> Option<Vec<OpenHours>> {
     (read.len() <= MOST_SPANS).then_some(read)
 }
 
-/// Reads the value of the field of closed days; what is none is passed over.
+/// Reads the value of the field of closed days; invalid ranges are ignored.
 fn closed(value: &Value) -> Vec<[Day; 2]> {
     let all = value.as_array().map_or(&[][..], Vec::as_slice);
     let read = all.iter().filter_map(|span| {
@@ -146,12 +148,12 @@ fn closed(value: &Value) -> Vec<[Day; 2]> {
     read.collect()
 }
 
-/// `09:30`.
+/// A minute of the day as `09:30`.
 pub(super) fn clock(minute: u16) -> String {
     format!("{:02}:{:02}", minute / 60, minute % 60)
 }
 
-/// The minute of the day of a time as people type it: `9`, `9:30`, `09.30`. `None` if it is none.
+/// The minute of the day of a time as people type it: `9`, `9:30`, `09.30`. `None` for any other text.
 pub(super) fn minute(text: &str) -> Option<u16> {
     let (hours, minutes) = text.split_once([':', '.']).unwrap_or((text, "0"));
     let digits = |text: &str| {

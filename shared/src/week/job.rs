@@ -1,4 +1,4 @@
-//! A job in the shop.
+//! A job in the shop, as the plan needs it.
 
 use serde::{Deserialize, Serialize};
 
@@ -8,45 +8,46 @@ use crate::trade::{Construction, Goods};
 /// A job in the shop, as far as its plan needs it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Job {
-    /// Which.
+    /// The job.
     pub id: SubjectId,
-    /// The number hung on the pair, else what it is.
+    /// The number on the tag, or else what the pair is.
     pub tag: String,
     /// Its kind of goods.
     pub goods: Goods,
-    /// How it is made, as guessed; `None` if nobody guessed.
+    /// The construction as it was guessed; `None` if it was not guessed.
     #[serde(default)]
     pub guessed: Option<Construction>,
-    /// Operations left, next first.
+    /// The operations still to be done, next first.
     pub left: Vec<String>,
-    /// Whether anything has been done on it: what it hides has then been seen.
+    /// Whether work has begun: its hidden damage has then been seen.
     #[serde(default)]
     pub begun: bool,
-    /// When it is dry, and what for.
+    /// When it is dry, and the operation or purpose of the wait.
     #[serde(default)]
     pub dry: Option<(UnixMs, String)>,
     /// The day promised, `YYYY-MM-DD`; empty if none.
     #[serde(default)]
     pub day: String,
-    /// From when on that day it is to be ready, `HH:MM`; empty for by its end.
+    /// The time on that day from which it is promised to be ready, `HH:MM`; empty if it is promised for the end of the
+    /// day.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub ready_from: String,
-    /// Wanted sooner than usual.
+    /// Whether the customer wants it sooner than the shop would promise.
     #[serde(default)]
     pub rush: bool,
-    /// Its customer waits in the shop: it is done first.
+    /// Whether the customer waits in the shop: the job is done first.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub waits: bool,
-    /// Makes good earlier work.
+    /// Whether it repeats earlier work because of a complaint.
     #[serde(default)]
     pub complaint: bool,
-    /// "Do this first."
+    /// Whether the bench does it before all other jobs ("do this first").
     #[serde(default)]
     pub first: bool,
-    /// Not in the run that is on now.
+    /// Whether it is put off from the current run.
     #[serde(default)]
     pub later: bool,
-    /// Held by a question or by material: no part of the plan.
+    /// Whether a question or ordered material holds it, so that it is not planned.
     #[serde(default)]
     pub held: bool,
 }

@@ -1,13 +1,13 @@
-//! The shop's own week: when it works, what is on its bench as an instance of [`plan`](crate::plan), and the answer in
+//! The shop's own week: its hours, the jobs on its bench as an instance of [`plan`](crate::plan), and the answer in
 //! words.
 //!
-//! - `hours`: opening hours, closed days, the share of the counter, as the shop sets them.
-//! - `job`, `told`: what is asked of the week, and what it answers.
+//! - `hours`: opening hours, closed days and the counter's share, as the shop sets them.
+//! - `job`, `told`: the input and the answers.
 //!
-//! With the feature `zones`, for who answers:
+//! With the feature `zones`, for the side that answers:
 //!
-//! - `windows`: the hours as windows of minutes, with zones and clock changes by a library.
-//! - `chain`: what is left on a job as a chain of attended work and waits. `bench`: all of them as an instance.
+//! - `windows`: the hours as windows of minutes, with time zones and clock changes from a library.
+//! - `chain`: the remaining work on a job as a chain of attended work and waits. `bench`: all chains as an instance.
 //! - `run`: the run to do now and why, which pair will be late and what would help.
 //! - `days`: the day to promise.
 //!

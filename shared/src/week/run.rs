@@ -1,4 +1,4 @@
-//! The run to do now, which pair will be late, what would help.
+//! The run to do now, which pair will be late, and what would help.
 
 use super::bench::{Bench, WeekInput};
 use super::job::Job;
@@ -7,26 +7,27 @@ use crate::plan::{PairOutcome, Plan, PlannedOperation, Reason, SolveLimits, alon
 use crate::trade::formulas::day::Day;
 use crate::trade::operation;
 
-/// Work that follows within so many minutes is the same run.
+/// Work that follows within so many minutes belongs to the same run.
 const TOGETHER: i64 = 20;
-/// What begins within so many minutes begins now.
+/// A run that begins within so many minutes begins now.
 const AT_ONCE: i64 = 3;
-/// A run of more is no help.
+/// The greatest number of pairs in a run.
 const MOST: usize = 12;
-/// Of so many late jobs it is tried what would help.
+/// For how many late jobs a remedy is searched.
 const TRIED: usize = 3;
-/// So many changes are tried for the plan, at most; for one of what would help a sixth of them: it is the answer for one pair
-/// that counts, not the last minute of the others.
+/// The greatest number of changes tried for the plan. The search for what would help one pair tries a sixth of them: it
+/// matters for that one pair, not to the last minute of the others.
 const CHANGES: u64 = 2_500;
 const HELPS: u64 = 6;
-/// The more pairs, the longer each change takes: no more than so many for all pairs together, for a phone answers at once.
+/// The greatest number of changes times pairs: with more pairs each change takes longer, and a phone must answer at
+/// once.
 const ALL: u64 = 70_000;
 
-/// Plans what is on the bench, and says it.
+/// Plans the work on the bench, and puts the plan into words.
 pub(crate) fn run_told(jobs: Vec<Job>, given: &WeekInput<'_>) -> RunTold {
     let (held, free): (Vec<Job>, Vec<Job>) = jobs.into_iter().partition(|job| job.held);
     let bench = Bench::of(free, given);
-    // All of it was made here, within what an instance allows.
+    // The instance was made here, so it is within the limits.
     let Ok(plan) = solve(&bench.instance, &limits(bench.jobs.len(), 1)) else {
         return RunTold::default();
     };
@@ -37,22 +38,22 @@ pub(crate) fn run_told(jobs: Vec<Job>, given: &WeekInput<'_>) -> RunTold {
         &|one, other| place(one) == place(other),
         MOST,
     );
-    let said = Sayer {
+    let in_words = PlanInWords {
         bench: &bench,
         plan: &plan,
     };
     RunTold {
-        order: said.order(),
+        order: in_words.order(),
         runs: (0..bench.instance.workers as usize)
-            .filter_map(|worker| said.run(worker))
+            .filter_map(|worker| in_words.run(worker))
             .collect(),
-        risks: said.risks(),
-        unplanned: said.unplanned(),
+        risks: in_words.risks(),
+        unplanned: in_words.unplanned(),
         held: held_told(held, given),
     }
 }
 
-/// How long it is thought about so many pairs; a part of that for something smaller.
+/// The limits of the search for so many pairs; `part` divides them for a smaller question.
 fn limits(pairs: usize, part: u64) -> SolveLimits<'static> {
     let changes = CHANGES.min(ALL / pairs.max(1) as u64);
     SolveLimits {
@@ -61,12 +62,12 @@ fn limits(pairs: usize, part: u64) -> SolveLimits<'static> {
     }
 }
 
-struct Sayer<'a> {
+struct PlanInWords<'a> {
     bench: &'a Bench,
     plan: &'a Plan,
 }
 
-impl Sayer<'_> {
+impl PlanInWords<'_> {
     fn words(&self, minute: i64) -> String {
         self.bench.week.words(minute)
     }
@@ -75,7 +76,7 @@ impl Sayer<'_> {
         &self.bench.jobs[pair]
     }
 
-    /// By the first block of each.
+    /// The jobs in order of their first block.
     fn order(&self) -> Vec<Planned> {
         let first = self.plan.blocks.iter().filter(|block| block.operation == 0);
         first
@@ -91,7 +92,7 @@ impl Sayer<'_> {
             .collect()
     }
 
-    /// What one worker does first: blocks at one place, each pair once, none long after the one before.
+    /// What one worker does first: blocks at one place, each pair once, none beginning long after the one before.
     fn run(&self, worker: usize) -> Option<Run> {
         let mut blocks = self.plan.blocks.iter().filter(|block| block.worker == worker);
         let first = blocks.next()?;
@@ -116,21 +117,21 @@ impl Sayer<'_> {
         };
         Some(Run {
             place: place.to_owned(),
-            jobs: run.iter().map(|block| self.told(block)).collect(),
+            jobs: run.iter().map(|block| self.run_job(block)).collect(),
             now,
             when,
             why: self.why(&run),
         })
     }
 
-    fn told(&self, block: &PlannedOperation) -> RunJob {
+    fn run_job(&self, block: &PlannedOperation) -> RunJob {
         let (job, chain) = (self.job(block.pair), &self.bench.chains[block.pair]);
         let operation = &chain.pair.operations[block.operation];
         let at = chain.of[block.operation];
         RunJob {
             job: job.id,
             operation: at.map_or_else(String::new, |at| job.left[at].clone()),
-            // The next part belongs to the same operation.
+            // The next block belongs to the same operation.
             coat: at.is_some()
                 && chain.of.get(block.operation + 1) == Some(&at)
                 && operation.join_within.is_some(),
@@ -176,7 +177,8 @@ impl Sayer<'_> {
         why
     }
 
-    /// Where others are promised sooner than anything of this run: that none of them is late by it.
+    /// If other pairs are promised sooner than all pairs of this run: a sentence that none of them is late because of
+    /// it.
     fn nothing_sooner_is_late(&self, run: &[&PlannedOperation], due: Option<i64>) -> Option<String> {
         let in_run = |done: &&PairOutcome| run.iter().any(|block| block.pair == done.pair);
         let others = self.plan.pairs.iter().filter(|done| !in_run(done));
@@ -189,7 +191,7 @@ impl Sayer<'_> {
         (in_time && !sooner.is_empty()).then(|| "What is promised sooner is in time all the same.".to_owned())
     }
 
-    /// For when a pair is promised, and whether that is past.
+    /// The promised day of a pair in words, and whether it has passed.
     fn promised(&self, pair: usize) -> String {
         let job = self.job(pair);
         let today = self.bench.week.day(self.bench.instance.now);
@@ -216,7 +218,7 @@ impl Sayer<'_> {
         )
     }
 
-    /// The late ones, by what their lateness weighs.
+    /// The late pairs, by their weighted lateness.
     fn risks(&self) -> Vec<Sentence> {
         let mut all: Vec<_> = late(self.plan).collect();
         all.sort_by_key(|done| {
@@ -234,7 +236,7 @@ impl Sayer<'_> {
             Sentence {
                 help,
                 first,
-                ..said(job, words)
+                ..sentence_about(job, words)
             }
         });
         told.collect()
@@ -258,7 +260,7 @@ impl Sayer<'_> {
         }
         let mut other = self.bench.instance.clone();
         other.pairs[pair].first = true;
-        // Whom it makes late shows best against the plan that stands.
+        // Which pairs become late instead shows best near the current plan.
         let limits = SolveLimits {
             near: Some(self.plan),
             ..limits(self.bench.jobs.len(), HELPS)
@@ -303,19 +305,19 @@ impl Sayer<'_> {
                     format!("{work} is not done before the plan ends: there is more work than time.")
                 }
             };
-            said(job, words)
+            sentence_about(job, words)
         });
         left.collect()
     }
 }
 
-/// The pairs that a plan has done late.
+/// The pairs that are late in a plan.
 fn late(plan: &Plan) -> impl Iterator<Item = &PairOutcome> {
     plan.pairs.iter().filter(|done| done.late > 0)
 }
 
-/// A sentence about a job, with nothing that would help.
-fn said(job: &Job, words: String) -> Sentence {
+/// A sentence about a job, without a remedy.
+fn sentence_about(job: &Job, words: String) -> Sentence {
     Sentence {
         job: job.id,
         name: job.tag.clone(),
@@ -325,7 +327,7 @@ fn said(job: &Job, words: String) -> Sentence {
     }
 }
 
-/// By when each held job must be let go for its day to be kept.
+/// For each held job, a sentence that says by when it must be released so that its day is kept.
 fn held_told(held: Vec<Job>, given: &WeekInput<'_>) -> Vec<Sentence> {
     let bench = Bench::of(held, given);
     let now = bench.instance.now;
@@ -340,7 +342,7 @@ fn held_told(held: Vec<Job>, given: &WeekInput<'_>) -> Vec<Sentence> {
             } else {
                 format!("Its day is kept only if it goes on by {}.", bench.week.words(by))
             };
-            Some(said(job, words))
+            Some(sentence_about(job, words))
         });
     told.collect()
 }

@@ -1,4 +1,4 @@
-//! The bench and the counter, on invented jobs.
+//! Tests of the run and of the day to promise, with invented jobs.
 
 #![cfg(feature = "zones")]
 
@@ -50,7 +50,7 @@ fn asked<T>(fields: serde_json::Value, ask: impl FnOnce(&WeekInput<'_>) -> T) ->
     ask(&WeekInput {
         shop: &shop,
         experience: &JobStatistics::of(&[], &[], &|_| Vec::new()),
-        said: &|_, _, _| None,
+        stated_rates: &|_, _, _| None,
         now: NOW,
         zone: "Europe/Vienna",
         offset_min: 60,
@@ -103,7 +103,7 @@ fn what_is_cemented_goes_on_while_it_is_open() {
     let first = &told.runs[0];
     assert_eq!((first.jobs[0].coat, first.jobs[0].wait_min), (false, 0));
     assert_eq!(first.why[0], "The cement on A-4 stays open until about 09:25.");
-    // Noted on what was done before, the wait says nothing about this operation.
+    // A wait that was noted on earlier work says nothing about this operation.
     jobs[3].dry = Some((UnixMs(NOW.0 + 60 * MINUTE), "sole_off".to_owned()));
     let told = run(jobs);
     let waits = told.order.iter().find(|one| number(one.job) == 4).unwrap();
@@ -135,7 +135,7 @@ fn what_is_held_is_no_part_of_the_plan_and_says_by_when_it_must_go_on() {
 
 #[test]
 fn who_will_be_late_is_said_and_what_would_help() {
-    // A day has seven hours of work at most; each of these takes more than one.
+    // A day has at most seven hours of work; each of these jobs takes more than one.
     let mut jobs: Vec<Job> = (1..=9).map(|n| job(n, &["resole_cemented"], TODAY)).collect();
     jobs.push(job(10, &["resole_hand_welted"], "2026-11-25"));
     let told = run(jobs);
@@ -156,7 +156,7 @@ fn who_will_be_late_is_said_and_what_would_help() {
     );
 }
 
-/// The day alone would be kept; the hour is not.
+/// Late for the promised hour, although the day alone would be kept.
 #[test]
 fn what_is_promised_from_an_hour_on_is_late_after_it() {
     let from = |hour: &str| {
@@ -213,7 +213,7 @@ fn do_this_first_is_obeyed_and_not_now_too() {
     let told = run(jobs.clone());
     assert_eq!(number(told.runs[0].jobs[0].job), 5);
     assert_eq!(told.runs[0].why[0], "You put A-5 first.");
-    // Somebody sits there and waits.
+    // A customer who waits in the shop.
     let mut waiting = jobs.clone();
     (waiting[4].first, waiting[4].waits) = (false, true);
     let waited = run(waiting);
@@ -264,7 +264,7 @@ fn the_day_to_suggest_is_later_the_more_there_is_and_full_days_say_so() {
     let free = days(Vec::new(), new());
     // Cement dries, and the day is long enough.
     assert_eq!(free.suggested, TODAY);
-    // And the half hour says when on it.
+    // The time of day is suggested too.
     assert!(
         free.from.ends_with(":00") || free.from.ends_with(":30"),
         "{free:?}"
@@ -278,14 +278,15 @@ fn the_day_to_suggest_is_later_the_more_there_is_and_full_days_say_so() {
     assert!(busy.days[0].full && !free.days[0].full);
     let kept: Vec<f64> = busy.days.iter().filter_map(|day| day.kept).collect();
     assert!(kept.windows(2).all(|two| two[0] <= two[1]), "{kept:?}");
-    // Two pairs of one ticket are done when both are; without work there is only the load.
+    // Two pairs of one ticket are done when both are; with no new work only the load of the days is returned.
     let two = days(many.clone(), [new(), new()].concat());
     assert!(two.suggested >= busy.suggested);
     let load = days(many, Vec::new());
     assert!(load.suggested.is_empty() && load.days.iter().all(|day| day.kept.is_none()));
 }
 
-/// What a phone may hold: any operation or none, any day or none, waits long past or far ahead.
+/// Any job that a phone may contain: with any operations or none, any day or none, and waits that ended long ago or end
+/// far ahead.
 fn any_job() -> impl Strategy<Value = Job> {
     let code = prop_oneof![
         4 => prop::sample::select(operations().map(|known| known.code).collect::<Vec<_>>()),
@@ -324,7 +325,7 @@ fn any_job() -> impl Strategy<Value = Job> {
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(40))]
 
-    /// Whatever is on the bench, every job is planned, held or said to be unplanned.
+    /// Every job is planned, held or reported as unplanned.
     #[test]
     fn no_job_is_lost(jobs in prop::collection::vec(any_job(), 0..8)) {
         let jobs: Vec<Job> = jobs.into_iter().zip(1..).map(|(one, n)| Job { id: SubjectId(Uuid::from_u128(n)), ..one }).collect();

@@ -1,28 +1,28 @@
-//! What the bench and the counter are told.
+//! The answers for the bench and the counter, in words.
 
 use serde::{Deserialize, Serialize};
 
 use crate::log::entry::{SubjectId, UnixMs};
 
-/// The place of the final check, which is no station: the counter, with clean hands.
+/// The place of the final check, which is not a station: it is done at the counter.
 pub const FINAL_CHECK: &str = "final_check";
 
 /// The plan, as the Bench shows it.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct RunTold {
-    /// The planned jobs, by when they are taken up next.
+    /// The planned jobs, in order of when their work begins.
     pub order: Vec<Planned>,
-    /// What each who works at the bench should do now, the first of them first.
+    /// For each worker, what to do now, the first worker first.
     pub runs: Vec<Run>,
-    /// Jobs that will be late, the one that matters most first.
+    /// Jobs that will be late, the most important first.
     pub risks: Vec<Sentence>,
-    /// Jobs that are held, and by when they must be let go.
+    /// Held jobs, and by when they must be released.
     pub held: Vec<Sentence>,
     /// Jobs that cannot be planned, and why.
     pub unplanned: Vec<Sentence>,
 }
 
-/// When a job is taken up next, and what comes of it.
+/// When work on a job begins next, and when it is done.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Planned {
     /// The job.
@@ -38,15 +38,16 @@ pub struct Planned {
 /// The same work on several pairs, one after another.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Run {
-    /// The station's word in the log, or the operation's where it has no station of the trade; [`FINAL_CHECK`] for that.
+    /// The station's word in the log, or the operation's word if it has no station of the trade; [`FINAL_CHECK`] for
+    /// the final check.
     pub place: String,
     /// The jobs in order, and what is done on each.
     pub jobs: Vec<RunJob>,
     /// Whether it can begin at once.
     pub now: bool,
-    /// When it begins and until when it takes, in words.
+    /// When it begins and ends, in words.
     pub when: String,
-    /// Why this, a sentence each.
+    /// The reasons for this run, one sentence each.
     pub why: Vec<String>,
 }
 
@@ -57,13 +58,13 @@ pub struct RunJob {
     pub job: SubjectId,
     /// Its operation; empty for the final check.
     pub operation: String,
-    /// Only its cement is put on: the operation is done when it has dried and was joined.
+    /// Whether only its cement is put on: the operation is done when that has dried and is joined.
     pub coat: bool,
-    /// Minutes that must then pass, 0 for none.
+    /// Minutes that must then pass; 0 for none.
     pub wait_min: u32,
 }
 
-/// What was promised: a day in words and, if one was said, the time `HH:MM` from which it is ready.
+/// What was promised: a day in words and, if one was given, the time `HH:MM` from which it is ready.
 pub fn promised(day: &str, from: &str) -> String {
     match from {
         "" => day.to_owned(),
@@ -76,24 +77,24 @@ pub fn promised(day: &str, from: &str) -> String {
 pub struct Sentence {
     /// The job.
     pub job: SubjectId,
-    /// The number hung on the pair, else what it is.
+    /// The number on the tag, or else what the pair is.
     pub name: String,
     /// The sentence.
     pub words: String,
-    /// What would help, in words; empty where nothing would, or nothing is wrong.
+    /// What would help, in words; empty if nothing would, or nothing is wrong.
     pub help: String,
     /// Whether doing it first would help.
     pub first: bool,
 }
 
-/// What can be promised.
+/// The days that can be promised.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct DaysTold {
     /// The coming days on which work is done.
     pub days: Vec<DayTold>,
-    /// The day to suggest, `YYYY-MM-DD`; empty if none is sure enough, or nothing is to be done.
+    /// The day to suggest, `YYYY-MM-DD`; empty if none is certain enough, or there is no new work.
     pub suggested: String,
-    /// From when on that day it can be promised, `HH:MM`; empty for by its end.
+    /// The time on that day from which it can be promised, `HH:MM`; empty for the end of the day.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub from: String,
 }
@@ -101,12 +102,12 @@ pub struct DaysTold {
 /// A day at the counter.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct DayTold {
-    /// `YYYY-MM-DD`.
+    /// The day, `YYYY-MM-DD`.
     pub day: String,
     /// The share of its time that is planned, from 0 to 1.
     pub load: f64,
-    /// Whether next to nothing is left.
+    /// Whether next to no time is left.
     pub full: bool,
-    /// How often what is brought now would be done by its end, from 0 to 1; `None` where nothing is to be done.
+    /// The probability, from 0 to 1, that what is brought now is done by its end; `None` without new work.
     pub kept: Option<f64>,
 }

@@ -1,5 +1,5 @@
-//! Opening hours as windows of minutes, counted from the midnight before which the plan begins on the shop's own clock: so
-//! a day of the plan is a day of the shop.
+//! Opening hours as windows of minutes. They are counted from midnight on the shop's own clock before the plan begins,
+//! so that a day of the plan is a day of the shop.
 
 use jiff::Timestamp;
 use jiff::civil::{Date, DateTime};
@@ -17,18 +17,18 @@ const MINUTE_MS: i64 = 60_000;
 /// The hours of a shop on its own clock.
 #[derive(Debug, Clone)]
 pub struct Week {
-    /// What the shop has set.
+    /// The settings of the shop.
     pub hours: Hours,
     zone: TimeZone,
-    /// Minutes from 1970-01-01T00:00Z to the midnight that is counted from.
+    /// Minutes from 1970-01-01T00:00Z to the midnight from which minutes are counted.
     zero: i64,
-    /// Now, in minutes from there.
+    /// The current minute, counted from there.
     pub now: i64,
 }
 
 impl Week {
-    /// On the clock of the shop's zone; where that is not known, of `zone`; and of that neither, so many minutes east of
-    /// Greenwich all the year.
+    /// Hours on the clock of the shop's time zone; if that is not known, of `zone`; if that is not known either, at a
+    /// fixed offset in minutes east of Greenwich.
     pub fn new(hours: Hours, zone: &str, offset_min: i16, now: UnixMs) -> Self {
         let known = [hours.zone.as_str(), zone];
         let known = known.into_iter().filter(|name| !name.is_empty());
@@ -50,7 +50,7 @@ impl Week {
         week
     }
 
-    /// A moment, in minutes of this week.
+    /// A moment as a minute of this week.
     pub fn since(&self, at: UnixMs) -> i64 {
         at.0.div_euclid(MINUTE_MS) - self.zero
     }
@@ -68,8 +68,9 @@ impl Week {
         windows.filter(|window| window[1] > self.now).collect()
     }
 
-    /// By when what is promised has to be done: `from` is the time of the day from which it is to be ready, `HH:MM`; where it
-    /// is none, or later than the last minute of work, that minute. `None` if `day` is no day.
+    /// The minute by which promised work has to be done. `from` is the time of the day, `HH:MM`, from which it is
+    /// promised; if it is not a time, or later than the last minute of work, that last minute counts. `None` if `day`
+    /// is not a day.
     pub fn due(&self, day: &str, from: &str) -> Option<i64> {
         let closes = self.closes(day)?;
         let date = civil(Day::parse(day)?)?;
@@ -77,8 +78,8 @@ impl Week {
         Some(from.map_or(closes, |from| from.min(closes)))
     }
 
-    /// The last minute of work on a day `YYYY-MM-DD`; where nobody works on it, that of the day itself. `None` if it is
-    /// no day.
+    /// The last minute of work on a day `YYYY-MM-DD`; if nobody works on it, the last minute of the day. `None` if it
+    /// is not a day.
     pub fn closes(&self, day: &str) -> Option<i64> {
         let date = civil(Day::parse(day)?)?;
         let last = self.on(date).last().map(|window| window[1]);
@@ -122,12 +123,12 @@ impl Week {
         let minute = |minutes: u16| self.minute(at(date, minutes)?);
         let windows = spans.into_iter().flatten();
         let windows = windows.filter_map(|[from, until]| Some([minute(*from)?, minute(*until)?]));
-        // A clock set forward can leave nothing of a span.
+        // When the clock is set forward, nothing of a span may be left.
         windows.filter(|window| window[0] < window[1]).collect()
     }
 
-    /// The minute of a local time; in the hour that is there twice the first, in the one that is not there what the clock
-    /// would have shown.
+    /// The minute of a local time. In the hour that occurs twice it is the first; in the hour that is skipped it is
+    /// what the clock would have shown.
     fn minute(&self, local: DateTime) -> Option<i64> {
         let zoned = self.zone.to_zoned(local).ok()?;
         Some(zoned.timestamp().as_second().div_euclid(MINUTE) - self.zero)
@@ -211,7 +212,7 @@ mod tests {
         assert_eq!(length("2026-10-25T00:00:00Z"), 25 * 60);
     }
 
-    /// Where a working day has two dates in Greenwich it is still one day.
+    /// A working day that has two dates in Greenwich is still one day.
     #[test]
     fn minutes_are_counted_from_the_shops_own_midnight() {
         let week = week("Pacific/Auckland", "2026-11-26T22:00:00Z");

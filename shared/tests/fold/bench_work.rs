@@ -1,4 +1,4 @@
-//! Where a job stands: what is left, what holds it.
+//! Tests of what is left to do on a job, and what the job waits for.
 
 use crate::support::{agreed, entry, entry_id, pair, retracted};
 use proptest::prelude::*;
@@ -9,7 +9,7 @@ use shared::log::body::{
 use shared::log::fold::{JobState, bench};
 use shared::log::{ReceivedEntry, UnixMs};
 
-/// The state of one subject on which these were written, one after the other, entry n being the n-th from 0.
+/// The state of a job with these entries, made one after the other; entry n is the n-th one, from 0.
 fn state(bodies: &[Body]) -> JobState {
     let held: Vec<_> = (0..)
         .zip(bodies)
@@ -51,7 +51,7 @@ fn what_is_done_on_each_shoe_is_done() {
     assert_eq!(left(&[step("half_sole", Side::Both)]), ["clean_condition_polish"]);
 }
 
-/// "Done" on the Bench notes what was agreed, not more.
+/// "Done" on the Bench records a step on the agreed shoe, not on both.
 #[test]
 fn work_on_one_shoe_is_known_as_such_until_the_other_is_agreed_too() {
     let on = |side: Side| {
@@ -158,7 +158,7 @@ fn waits_end_by_the_clock_or_by_hand_and_parts_go_back() {
 }
 
 proptest! {
-    /// Whatever order is chosen, the same work is left: nothing is lost or doubled, and the chosen work comes first.
+    /// Any chosen order has the same work left: nothing is lost or doubled, and the chosen work comes first.
     #[test]
     fn an_order_only_orders(
         lines in prop::collection::vec(0usize..6, 0..8),

@@ -1,5 +1,5 @@
-//! What pickup asks for is what the books earn and the tax in it or on it, to the minor unit, whatever has happened to the
-//! jobs of a ticket.
+//! What pickup asks for equals what the books earn plus the tax, to the minor unit, for any entries about the jobs of a
+//! ticket.
 
 use crate::support::{entry, entry_id, over, retracted, subject_id};
 use proptest::prelude::*;
@@ -17,19 +17,19 @@ use shared::price::records::{JobFacts, TicketFacts};
 /// Noon of a day in 2025, ms since 1970.
 const NOON: i64 = 1_748_779_200_000;
 const OPERATIONS: [&str; 4] = ["half_sole", "new_hole", "stretch", "goodwill"];
-/// So many entries a job has room for.
+/// The number of entry ids reserved for each job.
 const ROOM: u16 = 40;
 
-/// Something that is said about a job: what, about which operation or earlier entry, and an amount.
+/// A generated entry about a job: its kind, its operation, an earlier entry it refers to, and an amount.
 type Said = (u8, usize, usize, i64);
 
-/// A job: what is said about it in order, and whether it leaves as it came.
+/// A generated job: its entries in order, and whether it leaves unrepaired.
 type Told = (Vec<Said>, bool);
 
-/// The body of what is said, and whether it replaces an earlier entry.
+/// The body of a generated entry, and whether it replaces an earlier entry.
 fn body(first: u16, n: u16, (what, operation, earlier, minor): &Said) -> (Body, bool) {
     let operation = OPERATIONS[*operation].to_owned();
-    // Not that it was opened: without that it hangs on no ticket.
+    // The first entry, which opens the job, is never replaced: without it the job belongs to no ticket.
     let earlier = first + 1 + u16::try_from(earlier % (usize::from(n) + 1)).expect("few");
     let body = match what {
         0..=3 => Body::Agreed(Agreed::at(operation, *minor)),
@@ -65,7 +65,7 @@ fn body(first: u16, n: u16, (what, operation, earlier, minor): &Said) -> (Body, 
     (body, n > 0 && matches!(what, 1 | 12))
 }
 
-/// The entries of a job on the ticket; the pair has left in the end.
+/// The entries of a job on the ticket; at the end the pair is handed over.
 fn job(at: u8, (told, unrepaired): &Told) -> Vec<ReceivedEntry> {
     let first = u16::from(at) * ROOM;
     let subject = Subject::new(SubjectKind::Job, subject_id(at));
@@ -89,7 +89,7 @@ fn job(at: u8, (told, unrepaired): &Told) -> Vec<ReceivedEntry> {
     made.into_iter().map(ReceivedEntry::unsent).collect()
 }
 
-/// The ticket: its tax, and what was paid.
+/// The ticket, with its tax and its payments.
 fn ticket(tax: i64, paid: &[(i64, u8)]) -> TicketState {
     let subject = Subject::new(SubjectKind::Ticket, subject_id(60));
     let tax = Body::Detail(Detail {
@@ -167,7 +167,7 @@ fn asked_and_earned(told: &[Said], unrepaired: bool) -> (i64, i64) {
 
 #[test]
 fn work_that_was_done_is_charged_although_it_was_to_go_back_as_it_is() {
-    // Agreed, asked about, and answered: back as it is.
+    // Agreed, then a question, answered: the pair is to go back as it is.
     let told = [(0, 0, 0, 4_800), (6, 0, 0, 0), (10, 0, 1, 0)];
     assert_eq!(asked_and_earned(&told, false), (4_800, 4_800));
     assert_eq!(asked_and_earned(&told, true), (0, 0));
@@ -175,7 +175,7 @@ fn work_that_was_done_is_charged_although_it_was_to_go_back_as_it_is() {
 
 #[test]
 fn an_extra_that_is_paid_for_on_a_complaint_is_earned() {
-    // What is made good at no charge, and a hole that is paid for.
+    // Repeated work at no charge, and a new hole that is paid for.
     let told = [(11, 0, 0, 0), (4, 0, 0, 4_800), (0, 1, 0, 300)];
     assert_eq!(asked_and_earned(&told, false), (300, 300));
 }

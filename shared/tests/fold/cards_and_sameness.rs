@@ -1,4 +1,4 @@
-//! Withdrawals, sections of several jobs, and two records that are one thing.
+//! Tests of withdrawals, of card sections of several jobs, and of two records of the same thing.
 
 use crate::support::*;
 use proptest::prelude::*;
@@ -33,7 +33,7 @@ fn published(n: u16, job_n: u8, pair_n: u8, done: &str, seen: &[u16]) -> Receive
     ReceivedEntry::unsent(entry(n, job(job_n), i64::from(n), 0, &Body::Published(body)))
 }
 
-/// Gathers a life from loose entries as a store would.
+/// Loads a pair history from single entries, as from a store.
 fn life(start: SubjectId, entries: &[ReceivedEntry]) -> PairHistory {
     let mut gather = PairHistoryLoader::pair(start);
     loop {
@@ -134,14 +134,14 @@ proptest! {
             opened(1, 11, 1),
             published(2, 10, 1, "new heels", &[]),
             published(3, 11, 1, "new soles", &[]),
-            // Taken back on one phone while another, which had not heard, published again.
+            // Withdrawn on one phone while another, which did not know, published again.
             ReceivedEntry::unsent(entry(4, job(10), 4, 1, &withdrawn())),
             published(5, 10, 1, "new heels, polished", &[]),
         ];
         let arrived: Vec<_> = order.iter().map(|n| entries[*n].clone()).collect();
         prop_assert_eq!(shown(&arrived), ["new soles"]);
 
-        // Published again by somebody who knew: it shows, and the other job is still there.
+        // Published again by a person who knew the withdrawal: it is shown, and so is the other job's section.
         let knowing = published(6, 10, 1, "new heels, checked", &[4]);
         prop_assert_eq!(shown(&[arrived, vec![knowing]].concat()), ["new heels, checked", "new soles"]);
     }

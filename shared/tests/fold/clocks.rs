@@ -1,4 +1,4 @@
-//! One faulty clock never moves another device's stamps, and a corrected clock recovers after acknowledgement.
+//! A wrong clock never moves another device's stamps, and a corrected clock recovers after acknowledgement.
 
 use crate::support::*;
 use proptest::prelude::*;
@@ -9,7 +9,7 @@ use uuid::Uuid;
 
 /// Ten years in milliseconds.
 const YEARS: i64 = 10 * 365 * 24 * 3600 * 1000;
-/// Roughly now.
+/// A recent time in ms since 1970.
 const NOW: i64 = 1_790_000_000_000;
 
 fn greatest(entries: &Entries) -> Option<UnixMs> {

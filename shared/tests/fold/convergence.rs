@@ -1,5 +1,5 @@
-//! Any order, duplication or split of entries and of their `received` gives the same state; what an entry
-//! replaces never wins; what is truly concurrent is kept.
+//! Any order, duplication or split of entries and of their `received` gives the same state; a replaced entry never
+//! wins; concurrent values are all kept.
 
 use crate::support::*;
 use proptest::prelude::*;
@@ -8,7 +8,7 @@ use shared::log::fold::{Entries, JobState};
 use shared::log::supersession::Supersession;
 use shared::log::{Body, Erasures, Merged, ReceivedEntry, Subject, SubjectKind, UnixMs};
 
-/// One delivery of an entry: a copy that may know nothing of `received`, or know a later one.
+/// A delivery of a history: copies of its entries, some without `received` or with a later one.
 fn copies(history: Vec<ReceivedEntry>) -> impl Strategy<Value = (Vec<ReceivedEntry>, Vec<ReceivedEntry>)> {
     let extra = prop::collection::vec((any::<prop::sample::Index>(), prop::option::of(0i64..20)), 0..20);
     (Just(history), extra)
@@ -52,7 +52,7 @@ proptest! {
         let straight = delivered.iter().cloned().collect::<Entries>();
         prop_assert_eq!(&straight, &expected);
 
-        // Two phones that met half of it each, and then each other.
+        // Two phones that each received one part, and then exchanged them.
         let (first, second) = delivered.split_at(cut.index(delivered.len() + 1));
         let mut one = first.iter().cloned().collect::<Entries>();
         let two = second.iter().cloned().collect::<Entries>();
@@ -126,7 +126,7 @@ proptest! {
         prop_assert_eq!(state.agreed.len(), 1, "one line, several versions");
         prop_assert_eq!(state.agreed[0].versions.len(), stamps.len());
 
-        // Somebody asked and settled it: one version that replaces them all.
+        // A later entry settles it: one version that replaces all others.
         let all: Vec<u16> = (1..=u16::try_from(stamps.len()).expect("small")).collect();
         held.push(ReceivedEntry::unsent(over(entry(99, pair(1), 0, 9, &agreed("half_sole", 4_200)), &all)));
         let settled = JobState::of(&held);
@@ -152,14 +152,14 @@ proptest! {
             held
         };
         let merge = |a: &ReceivedEntry, b: &ReceivedEntry| { let mut a = a.clone(); a.merge(b, &erasures); a };
-        // Whoever holds a copy has applied the erasures to it.
+        // The caller of `merge` applies the erasures to each copy first.
         let held = |n: usize| { let mut held = copy(n); erasures.blank(&mut held.entry); held };
         let [a, b, c] = [held(0), held(1), held(2)];
         prop_assert_eq!(merge(&a, &b), merge(&b, &a));
         prop_assert_eq!(merge(&merge(&a, &b), &c), merge(&a, &merge(&b, &c)));
         prop_assert_eq!(&merge(&a, &a), &a);
 
-        // A full copy survives every blank one, unless the erasure covers it.
+        // A full copy survives every blank copy, unless the erasure covers it.
         let all = merge(&merge(&a, &b), &c);
         let covered = erased && !tie;
         prop_assert_eq!(all.entry.is_blank(), covered || blank.iter().all(|blank| *blank));
@@ -241,7 +241,7 @@ fn the_shop_itself_cannot_be_erased() {
     let mut erasures = Erasures::default();
     assert!(!erasures.note(&erasure(SubjectKind::Shop)));
     assert!(!erasures.covers(&name));
-    // Nor by its id under another kind.
+    // Nor by the shop's id with another kind of subject.
     erasures.note(&erasure(SubjectKind::Customer));
     assert!(!erasures.covers(&name));
 }

@@ -1,4 +1,4 @@
-//! What this version does not know survives it byte for byte; what is erased does not survive anything.
+//! Entries that this version does not know survive byte for byte; erased content does not survive anywhere.
 
 use crate::support::*;
 use proptest::prelude::*;
@@ -8,7 +8,7 @@ use shared::log::{Body, Entry, Erasures, ReceivedEntry, Subject, SubjectKind, ab
 
 fn body_text() -> impl Strategy<Value = String> {
     prop_oneof![
-        // Valid JSON in an unusual dress, which a reader that reformats would change.
+        // Valid JSON in an unusual format, which a reader that reformats would change.
         Just(" {\"hours\" : 1.0e1,\n\t\"bath\":\"\\u0074epid\" , \"a\":1, \"a\":2 }".to_owned()),
         ".{0,80}",
     ]
@@ -48,7 +48,7 @@ proptest! {
         let other = ReceivedEntry::unsent(entry(4, pair(1), 5, 0, &detail("colour", "tan")));
         let stream = [named(0, 1), named(1, 90), erasure, named(3, 10), other];
 
-        // Arrivals in any order, and one of them again at the end: a stale push or a restored backup.
+        // Arrivals in any order, and one of them again at the end, as after a stale push or a restored backup.
         let mut ledger = Erasures::default();
         let mut kept = Entries::default();
         for index in order.into_iter().chain([again]) {

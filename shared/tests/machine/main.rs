@@ -1,4 +1,4 @@
-//! The sync machine, one decision at a time. Whole rounds with faults are in the simulation.
+//! Tests of single decisions of the sync machine. Whole rounds with faults are in the simulation.
 
 mod rounds;
 mod set_back;
@@ -49,7 +49,7 @@ fn nothing_new(at: Cursor) -> Event {
     })
 }
 
-/// A machine in its first round whose device has nothing to offer, come as far as the blobs.
+/// A machine in its first round, on a device with nothing to send, after everything before the blobs.
 fn at_the_blobs(progress: Progress) -> Machine {
     let at = progress.cursor.expect("a joined device");
     let mut machine = Machine::start(progress);

@@ -1,4 +1,4 @@
-//! Rounds with a server that keeps what it has.
+//! Rounds with a server that loses nothing.
 
 use super::*;
 use shared::log::{ReceivedEntry, UnixMs};
@@ -98,7 +98,7 @@ fn a_new_device_takes_what_is_in_the_shop_first_and_history_last() {
     }));
     machine.handle(Event::Stored);
 
-    // Something was saved meanwhile: it goes first.
+    // An entry was saved meanwhile: it is sent first.
     machine.handle(Event::Unsent(vec![own(7)]));
     assert_eq!(
         machine.command(),
@@ -189,7 +189,7 @@ fn what_is_asked_ahead_is_what_comes_to_be_asked() {
         }
     }
     assert_eq!(machine.command(), &Command::Rest(RoundOutcome::UpToDate));
-    // One look for news and the first page of history follow no page that was written.
+    // The last pull and the first page of history are not prefetched, because no page is written before them.
     let unforeseen: Vec<_> = asked
         .iter()
         .filter(|question| !ahead.contains(question))

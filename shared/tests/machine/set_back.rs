@@ -1,4 +1,4 @@
-//! A server that has lost what it had.
+//! Rounds with a server that was set back to an older copy.
 
 use super::*;
 use shared::log::UnixMs;
@@ -107,7 +107,7 @@ fn an_acknowledgement_the_server_has_forgotten_is_noticed_although_the_cursor_st
     );
 }
 
-/// A round that begins again from zero, pushes and is cut off; then the server is set back.
+/// A round that begins again from zero, pushes and is interrupted; then the server is set back.
 #[test]
 fn a_push_the_server_has_forgotten_is_noticed_while_everything_is_read_again() {
     let progress = Progress {

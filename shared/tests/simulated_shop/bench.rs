@@ -1,4 +1,4 @@
-//! At the bench: a piece of work with what comes between, and what of it is noted.
+//! Work at the bench: a piece of work with its interruptions, and what is noted of it.
 
 use shared::log::body::{Agreed, GiftWhy};
 
@@ -7,7 +7,7 @@ use crate::stays::{Pair, Stay};
 use crate::truth::CHECK;
 
 impl Shop<'_> {
-    /// Works on the next phase of a stay, served customers and meals between.
+    /// Works on the next phase of a stay; customers and meals interrupt it.
     pub(crate) fn work(
         &mut self,
         at: usize,
@@ -39,7 +39,7 @@ impl Shop<'_> {
         ] {
             while worked < until {
                 let customer = worker.customers.last().map_or(f64::INFINITY, |one| one.0);
-                // Long work is left for the meal, short work is done before it.
+                // A meal interrupts long work; short work is finished first.
                 let long = until - worked > 25.0;
                 let meal = worker.meal.filter(|_| long).unwrap_or(f64::INFINITY);
                 let stop = customer.min(meal).max(worker.now);

@@ -1,4 +1,4 @@
-//! Chance, from a seed.
+//! Random numbers from a seed.
 
 /// `SplitMix64` (Steele, Lea and Flood, 2014).
 #[derive(Debug, Clone)]
@@ -17,7 +17,7 @@ impl Dice {
         mixed ^ (mixed >> 31)
     }
 
-    /// Between 0 and 1, never either.
+    /// A uniform number between 0 and 1, both excluded.
     pub(crate) fn unit(&mut self) -> f64 {
         ((self.next() >> 11) as f64 + 0.5) / (1u64 << 53) as f64
     }
@@ -30,7 +30,7 @@ impl Dice {
         self.unit() < of
     }
 
-    /// One of these, by weight.
+    /// One of these values, with probabilities by weight.
     pub(crate) fn pick<'a, T>(&mut self, from: &'a [(T, f64)]) -> &'a T {
         let all: f64 = from.iter().map(|(_, weight)| weight).sum();
         let mut left = self.unit() * all;
@@ -43,13 +43,13 @@ impl Dice {
         &from[from.len() - 1].0
     }
 
-    /// Standard normal, by Box and Muller.
+    /// A standard normal number, by the method of Box and Muller.
     pub(crate) fn normal(&mut self) -> f64 {
         let (a, b) = (self.unit(), self.unit());
         (-2.0 * a.ln()).sqrt() * (std::f64::consts::TAU * b).cos()
     }
 
-    /// By median and deviation of the logarithm.
+    /// A lognormal number, by its median and the deviation of its logarithm.
     pub(crate) fn lognormal(&mut self, median: f64, sigma: f64) -> f64 {
         median * (sigma * self.normal()).exp()
     }
@@ -58,12 +58,12 @@ impl Dice {
         scale * (-self.unit().ln()).powf(shape.recip())
     }
 
-    /// Waiting for what comes with no memory, by its mean.
+    /// An exponential number, by its mean.
     pub(crate) fn exponential(&mut self, mean: f64) -> f64 {
         -mean * self.unit().ln()
     }
 
-    /// A beta number of whole parameters: an order statistic.
+    /// A beta number with whole parameters: an order statistic.
     pub(crate) fn beta(&mut self, alpha: usize, beta: usize) -> f64 {
         let mut all: Vec<f64> = (1..alpha + beta).map(|_| self.unit()).collect();
         all.sort_by(f64::total_cmp);

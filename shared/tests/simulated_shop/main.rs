@@ -1,12 +1,13 @@
-//! A shop of three years and 2,000 pairs, simulated from a seed, and a fourth year to try its prices on.
+//! A shop of three years and 2,000 pairs, simulated from a seed, and a fourth year in which its prices are tested.
 //!
-//! What is really so ([`truth`]) is drawn and kept apart: how long work takes, how often what hides in each construction is
-//! damaged, how long parts last. Customers ([`stays`]) bring a pair at first for anything, later when a part has worn out
-//! (after a while, or never), or for something small, whatever the state of its parts. Three
-//! people ([`shop`], [`bench`]) work through it, and note what people note. Only what they note ([`scribe`]), as entries that are folded like any shop's, reaches the reckoning; what
-//! it says is compared with the truth.
+//! The true parameters ([`truth`]) are drawn and kept separate: how long work takes, how often hidden damage is found
+//! in each construction, how long parts last. Customers ([`stays`]) bring a pair first for any repair, later when a
+//! part has worn out (after a while, or never), or for something small, whatever the state of its parts. Three people
+//! ([`shop`], [`bench`]) do the work and note it as real people do. The estimates use only these notes ([`scribe`]), as
+//! entries that are folded like those of any shop; they are compared with the truth.
 //!
-//! `cargo test -p shared --test simulated_shop -- --nocapture` prints the figures that stand in DEVELOPERS.md.
+//! `cargo test -p shared --test simulated_shop -- --nocapture` prints the figures that are in `FIGURES.md` beside this
+//! file.
 
 mod bench;
 mod dice;

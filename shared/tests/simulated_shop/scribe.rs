@@ -1,4 +1,4 @@
-//! Writes what happens as entries, as the app would.
+//! Writes the events of the simulated shop as entries, as the app would.
 
 use std::collections::BTreeMap;
 
@@ -33,12 +33,12 @@ pub(crate) fn ms(minute: f64) -> UnixMs {
 }
 
 impl Scribe {
-    /// A job, by the number of its stay.
+    /// The id of a job, by the number of its stay.
     pub(crate) fn id(stay: usize) -> SubjectId {
         SubjectId(Builder::from_unix_timestamp_millis(1_000 + stay as u64, &[1; 10]).into_uuid())
     }
 
-    /// Writes an entry on a job, so many minutes after the shop opened, by a person; its id.
+    /// Writes an entry about a job, so many minutes after the shop opened, by a person. Returns its id.
     pub(crate) fn say(&mut self, stay: usize, minute: f64, by: usize, body: &Body) -> EntryId {
         self.written += 1;
         let job = Self::id(stay);
@@ -79,7 +79,7 @@ impl Scribe {
         self.say(stay, minute, by, &Body::Agreed(line));
     }
 
-    /// Hidden damage, and the line that answers it.
+    /// Hidden damage, and the line that repairs it.
     pub(crate) fn found(&mut self, stay: usize, minute: f64, by: usize, find: &Find) {
         let body = Damage {
             part: find.part.as_str().to_owned(),
@@ -153,7 +153,7 @@ impl Scribe {
         self.say(stay, minute, by, &Body::HandedOver(HandedOver::default()));
     }
 
-    /// The jobs as the app folds them, those opened before a minute and with what was written before it.
+    /// The jobs opened before a minute, folded as the app does, from the entries made before that minute.
     pub(crate) fn folded(&self, before: f64) -> BTreeMap<SubjectId, JobState> {
         let known = |held: &&ReceivedEntry| held.entry.made_at.utc < ms(before);
         let fold = |all: &Vec<ReceivedEntry>| JobState::of(all.iter().filter(known));
@@ -162,7 +162,7 @@ impl Scribe {
     }
 }
 
-/// What a pair says of itself.
+/// The state of a pair.
 pub(crate) fn pair(goods: &Goods) -> PairState {
     let mut scribe = Scribe::default();
     scribe.say(0, 0.0, 0, &detail(field::GOODS, goods.as_str()));

@@ -1,4 +1,4 @@
-//! The shop's days: three people, one queue, customers in between, and what of it all is noted.
+//! The days of the simulated shop: three people, one queue, customers in between, and what is noted of it.
 //!
 //! - Work goes first come, first served, by whoever is free; while a pair dries another is taken up.
 //! - Somebody who works is interrupted by every customer that is theirs to serve, and has a meal of 35 to 60 minutes; long
@@ -18,13 +18,13 @@ use crate::scribe::Scribe;
 use crate::stays::{Pair, Stay};
 
 pub(crate) const DAY: f64 = 1_440.0;
-/// When the three come and go, minutes of the day, and on which days of the week from Monday.
+/// When the three people work, in minutes of the day, and on which days of the week from Monday.
 const HOURS: [(f64, f64, [bool; 6]); 3] = [
     (540.0, 885.0, [true, true, true, true, true, false]),
     (840.0, 1_080.0, [false, true, false, true, false, false]),
     (570.0, 780.0, [false, false, false, false, true, true]),
 ];
-/// Who serves whom: the first mostly.
+/// Who serves customers, by weight: mostly the first person.
 const SERVES: [(usize, f64); 3] = [(0, 6.0), (1, 3.0), (2, 2.0)];
 
 /// A pair in the shop.
@@ -35,7 +35,7 @@ pub(crate) struct Here {
     pub(crate) busy: bool,
 }
 
-/// Somebody at the bench.
+/// A person at the bench.
 pub(crate) struct Worker {
     pub(crate) now: f64,
     pub(crate) end: f64,
@@ -46,7 +46,7 @@ pub(crate) struct Worker {
     pub(crate) forgotten: Vec<(usize, &'static str)>,
 }
 
-/// What really happened, beside what was written.
+/// What really happened, besides what was noted.
 #[derive(Default)]
 pub(crate) struct Real {
     /// Minutes, by operation.
@@ -55,7 +55,7 @@ pub(crate) struct Real {
     pub(crate) tidying: BTreeMap<usize, f64>,
     /// When each finished stay was ready.
     pub(crate) ready: BTreeMap<usize, f64>,
-    /// When each was fetched.
+    /// When each finished stay was collected.
     pub(crate) fetched: BTreeMap<usize, f64>,
 }
 
@@ -64,7 +64,7 @@ pub(crate) struct Shop<'a> {
     pub(crate) scribe: &'a mut Scribe,
     pub(crate) real: Real,
     pub(crate) queue: Vec<Here>,
-    /// Ready to be fetched on a day.
+    /// Stays that are collected on a day.
     pub(crate) fetching: Vec<(f64, usize)>,
 }
 
@@ -79,7 +79,7 @@ impl<'a> Shop<'a> {
         }
     }
 
-    /// One day with these stays brought, on a day counted from a Monday. The stays that are fetched on it.
+    /// One day with these stays brought, counted from a Monday. Returns the stays that are collected on it.
     pub(crate) fn day(
         &mut self,
         day: usize,
@@ -93,7 +93,7 @@ impl<'a> Shop<'a> {
             .filter(|at| workers[*at].end > workers[*at].now)
             .collect();
         let fetched = self.customers(start, brought, &mut workers, &free);
-        // Whoever is earliest acts next, until all have gone home.
+        // The person whose time is earliest acts next, until all have gone home.
         while let Some(at) = free
             .iter()
             .copied()
@@ -104,7 +104,7 @@ impl<'a> Shop<'a> {
         }
         for at in free {
             let worker = &mut workers[at];
-            // Who is still to come is served after hours.
+            // Customers who have not come yet are served after hours.
             self.serve(at, worker, f64::INFINITY, stays, pairs);
             self.note_forgotten(at, worker);
         }
@@ -126,7 +126,7 @@ impl<'a> Shop<'a> {
         HOURS.iter().map(|hours| worker(hours, self.dice)).collect()
     }
 
-    /// Gives everybody who comes to somebody who is there; nobody comes when nobody is.
+    /// Assigns each customer of the day to a person who is there; no customer comes when nobody is.
     fn customers(
         &mut self,
         start: f64,
@@ -167,7 +167,7 @@ impl<'a> Shop<'a> {
         fetched
     }
 
-    /// Serves everybody who has come by now.
+    /// Serves every customer who has come by now.
     pub(crate) fn serve(
         &mut self,
         at: usize,
@@ -231,7 +231,7 @@ impl<'a> Shop<'a> {
             }
         }
         if taken.is_empty() {
-            // Nothing to do: until the next customer comes, or something is dry.
+            // Nothing to do until the next customer comes, or a pair is dry.
             worker.now += 10.0;
             return;
         }

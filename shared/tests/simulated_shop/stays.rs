@@ -1,4 +1,4 @@
-//! The pairs, and what they are brought for.
+//! The pairs, and the repairs they are brought for.
 
 use shared::trade::{Component, Condition, Construction, Goods};
 
@@ -7,22 +7,22 @@ use crate::truth::{
     CHOICE, CONSTRUCTIONS, GOODS, MENDING, NEEDED, REPAIRS, Rates, Repair, WRONG_GUESS, hiding, repair,
 };
 
-/// A pair, for life.
+/// A pair, through all its stays.
 pub(crate) struct Pair {
     pub(crate) goods: Goods,
     pub(crate) construction: Construction,
     pub(crate) guessed: Construction,
-    /// What is on it that wears: the repair that put it on, and the day on which it is worn.
+    /// The parts on it that wear: the repair that put each on, and the day on which it is worn.
     pub(crate) wearing: Vec<(&'static str, f64)>,
 }
 
-/// Hidden damage that turns up.
+/// Hidden damage that is found.
 #[derive(Clone)]
 pub(crate) struct Find {
     pub(crate) part: Component,
     pub(crate) condition: Condition,
     pub(crate) remedy: &'static str,
-    /// It has to be made good for nothing; else the customer pays.
+    /// Whether it must be repaired at no charge; otherwise the customer pays.
     pub(crate) needed: bool,
 }
 
@@ -32,11 +32,11 @@ pub(crate) struct Phase {
     pub(crate) minutes: f64,
     /// The wait after it, minutes.
     pub(crate) wait: u32,
-    /// The last of its operation: noted as a step.
+    /// Whether it is the last phase of its operation, which is noted as a step.
     pub(crate) last: bool,
-    /// What turns up at its end.
+    /// The damage found at its end.
     pub(crate) finds: Vec<Find>,
-    /// A gift by choice, agreed at its start.
+    /// Whether a gift by choice is agreed at its start.
     pub(crate) gift: bool,
 }
 
@@ -59,7 +59,7 @@ pub(crate) struct Stay {
     pub(crate) brought: f64,
     pub(crate) asked: Vec<&'static str>,
     pub(crate) phases: Vec<Phase>,
-    /// What each repair asked for really takes, with what is needed and not paid for, minutes.
+    /// The real minutes of each repair asked for, including needed work that is not paid for.
     pub(crate) takes: Vec<f64>,
 }
 
@@ -85,7 +85,7 @@ pub(crate) fn new_pair(dice: &mut Dice) -> Pair {
     }
 }
 
-/// What a pair is brought for when nothing has worn out: at first anything, later only what puts nothing on.
+/// What a pair is brought for if no part has worn out: the first time anything, later only repairs that put nothing on.
 pub(crate) fn wish(pair: &Pair, first: bool, dice: &mut Dice) -> &'static str {
     let can = |one: &&Repair| one.on.is_empty() || one.on.contains(&pair.construction);
     let small = |one: &&Repair| first || one.life.is_none();
@@ -98,7 +98,7 @@ pub(crate) fn wish(pair: &Pair, first: bool, dice: &mut Dice) -> &'static str {
     dice.pick::<&str>(&all)
 }
 
-/// Plans a stay: its phases, with what will turn up.
+/// Plans a stay: its phases, with the damage that will be found.
 pub(crate) fn plan(
     at: usize,
     pair: &Pair,
@@ -118,7 +118,7 @@ pub(crate) fn plan(
     for code in stay.asked.clone() {
         let mut finds = Vec::new();
         for (part, condition, remedy) in hiding(code, &pair.goods) {
-            // Each part is looked at once, by the first repair that opens it.
+            // Each part is seen once, by the first repair that opens it.
             if seen.contains(part) {
                 continue;
             }

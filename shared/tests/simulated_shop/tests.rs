@@ -1,5 +1,5 @@
-//! What the records say, beside what is so: in eight shops, each with its own truth. The rules of the reckoning
-//! were settled on other seeds.
+//! Compares the estimates from the records with the truth, in eight shops that each have a truth of their own. The
+//! rules of the estimates were settled with other seeds.
 
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
@@ -54,7 +54,7 @@ fn minutes_are_within_a_tenth_in_all() {
     }
 }
 
-/// What a gap counts as is chosen for this: as nothing, or as a whole, it is further from the truth.
+/// The rule for gaps is chosen for this: counting a gap as nothing, or as a whole, is further from the truth.
 #[test]
 fn a_gap_is_neither_nothing_nor_all_work() {
     let off = |minutes: f64, real: f64| (minutes / real - 1.0).abs();
@@ -83,7 +83,7 @@ fn a_gap_is_neither_nothing_nor_all_work() {
     assert!(sums[0] < sums[1] && sums[0] < sums[2], "{sums:?}");
 }
 
-/// How far each operation is off, for the reader: what is short is mostly over, what is long mostly under.
+/// How far each operation is off, for information: short ones are mostly over, long ones mostly under.
 #[test]
 fn no_common_operation_is_off_by_a_third() {
     for kind in REPAIRS {
@@ -106,7 +106,7 @@ fn no_common_operation_is_off_by_a_third() {
     }
 }
 
-/// Every rate the shop reckons with: its truth, and the beta law it has of it.
+/// Every rate that the shop estimates: its truth, and its beta distribution.
 fn rates(shop: &Lived) -> Vec<(f64, Beta)> {
     let mut all = Vec::new();
     for kind in REPAIRS {
@@ -124,7 +124,7 @@ fn rates(shop: &Lived) -> Vec<(f64, Beta)> {
     all
 }
 
-/// Groups of so many pairs, with what the prior weighs, speak for themselves.
+/// A group with at least this many pairs, including the prior's weight, is mainly estimated from its own pairs.
 const SPEAKS: f64 = 60.0;
 
 /// Where a group's own pairs speak, within three binomial errors of the nominal share; in all groups no less than that. Few pairs
@@ -157,13 +157,13 @@ fn intervals_hold_the_truth_as_often_as_they_say() {
     }
 }
 
-/// Prices for the fourth year from the records of three.
+/// The prices for the fourth year, from the records of three years.
 fn prices(shop: &Lived) -> BTreeMap<(&'static str, Goods), i64> {
     let setting = Setting {
         target_minor: Some(TARGET_MINOR),
         tax: None,
         stock: &stock,
-        said: &|_, _, _| None,
+        stated_rates: &|_, _, _| None,
     };
     let mut all = BTreeMap::new();
     for kind in REPAIRS {
@@ -178,7 +178,7 @@ fn prices(shop: &Lived) -> BTreeMap<(&'static str, Goods), i64> {
     all
 }
 
-/// What a stay of one repair really cost, at the target.
+/// The real cost of a stay for one repair, at the target.
 fn cost(shop: &Lived, at: usize, stay: &Stay) -> f64 {
     let minutes =
         stay.takes[0] + shop.years.real.tidying.get(&at).unwrap_or(&0.0) + f64::midpoint(CHECK.0, CHECK.1);
@@ -233,7 +233,7 @@ fn lives_are_recovered_although_returns_are_late_and_lost() {
                 let seen = jobs.iter().filter_map(|job| job.opened_at?.day()).max();
                 lives.add(&shop.years.pairs[*pair].goods, &fitted(jobs), seen);
             }
-            // On any kind of goods: none of these is a sandal.
+            // On all kinds of goods: the shop has no sandals.
             if let Some(life) = lives.life(kind.code, &Goods::Sandal) {
                 found.push((life.law.median / truth, life.parts));
             }

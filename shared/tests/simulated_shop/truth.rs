@@ -1,4 +1,4 @@
-//! What is really so in the simulated shop: what no record says, and the records must lead back to.
+//! The true parameters of the simulated shop: no record contains them, and estimates from the records should find them.
 
 use std::collections::BTreeMap;
 
@@ -6,7 +6,7 @@ use shared::trade::{Component, Condition, Construction, Goods, exposes};
 
 use crate::dice::Dice;
 
-/// A repair: how long it really takes, by the median and the deviation of the logarithm.
+/// A repair: its real minutes, by the median and the deviation of the logarithm.
 pub(crate) struct Repair {
     pub(crate) code: &'static str,
     pub(crate) minutes: f64,
@@ -15,13 +15,13 @@ pub(crate) struct Repair {
     pub(crate) before: f64,
     /// The wait, minutes.
     pub(crate) wait: u32,
-    /// How often it is asked for, on shoes it can be done to.
+    /// How often it is asked for, relative to other repairs, on shoes it can be done to.
     pub(crate) asked: f64,
-    /// How long it lasts: scale in days, and shape.
+    /// Its life as a Weibull distribution: scale in days, and shape.
     pub(crate) life: Option<(f64, f64)>,
-    /// What the material of a pair costs, minor units.
+    /// The cost of material for a pair, in minor units.
     pub(crate) material: i64,
-    /// Constructions it is done to; empty for all.
+    /// The constructions it is done to; empty for all.
     pub(crate) on: &'static [Construction],
 }
 
@@ -49,7 +49,7 @@ pub(crate) fn repair(code: &str) -> &'static Repair {
         .expect("a repair of the list")
 }
 
-/// How many pairs of each construction come.
+/// How often pairs of each construction come, by weight.
 pub(crate) const CONSTRUCTIONS: [(Construction, f64); 6] = [
     (Cemented, 34.0),
     (MachineWelted, 24.0),
@@ -59,20 +59,20 @@ pub(crate) const CONSTRUCTIONS: [(Construction, f64); 6] = [
     (Stitchdown, 10.0),
 ];
 
-/// What comes, and how often.
+/// How often goods of each kind come, by weight.
 pub(crate) const GOODS: [(Goods, f64); 2] = [(Goods::LowShoe, 65.0), (Goods::Boot, 35.0)];
 
-/// One guess in twelve at the counter is wrong, and then any of the others.
+/// One guess in twelve at the counter is wrong: it is then any other construction.
 pub(crate) const WRONG_GUESS: f64 = 1.0 / 12.0;
-/// The share of hidden damage that has to be made good for nothing; the customer pays for the rest.
+/// The share of hidden damage that must be repaired at no charge; the customer pays for the rest.
 pub(crate) const NEEDED: f64 = 0.7;
 /// The share of jobs on which the repairer touches something up by choice.
 pub(crate) const CHOICE: f64 = 0.08;
-/// What mending takes: median and deviation of the logarithm.
+/// The minutes of a repair of hidden damage: median and deviation of the logarithm.
 pub(crate) const MENDING: (f64, f64) = (24.0, 0.3);
-/// The final check takes from so many minutes to so many.
+/// The least and the most minutes of the final check.
 pub(crate) const CHECK: (f64, f64) = (2.0, 5.0);
-/// What an hour should earn, minor units.
+/// What an hour should earn, in minor units.
 pub(crate) const TARGET_MINOR: i64 = 3_000;
 
 /// The rates of hidden damage, by construction and part: each drawn once from Beta(2, 11).
@@ -115,7 +115,8 @@ impl Rates {
     }
 }
 
-/// What hides, what is wrong with it, and what makes it good: each part by work of its own, none of which is asked for.
+/// The parts with hidden damage, its condition, and the operation that repairs it. None of these operations is asked
+/// for by itself.
 static HIDING: [(Component, Condition, &str); 9] = [
     (Component::Insole, Condition::Cracked, "insole_repair"),
     (Component::Rib, Condition::Torn, "rib_repair"),
@@ -128,7 +129,7 @@ static HIDING: [(Component, Condition, &str); 9] = [
     (Component::Lift, Condition::Loose, "cement_lifts"),
 ];
 
-/// What may hide in what a repair opens.
+/// The hidden damage that a repair may find.
 pub(crate) fn hiding(
     code: &str,
     goods: &Goods,

@@ -1,4 +1,4 @@
-//! The years of the shop: who comes when, and what the records of three of them say.
+//! The years of the shop: who comes when, and the records of three of them.
 
 use std::collections::BTreeMap;
 
@@ -15,32 +15,32 @@ use crate::shop::{DAY, Real, Shop};
 use crate::stays::{Pair, Stay, new_pair, plan, wish};
 use crate::truth::{REPAIRS, Rates, repair};
 
-/// Days of which records are kept, and of which there are any.
+/// The days of which records are kept, and all days.
 pub(crate) const KEPT: usize = 3 * 365;
 const ALL: usize = 4 * 365;
-/// Pairs that come in all, so that 2,000 of them come in the days of which records are kept.
+/// The number of new pairs in all years, of which 2,000 come in the days of which records are kept.
 const NEW: usize = 2_495;
-/// How new pairs thin out over the years: their share so far is the time so far to one over this.
+/// New pairs become fewer over the years: their share so far is the share of time so far to the power of one over this.
 const RUSH: f64 = 1.3;
-/// Somebody comes for something small once in so many days.
+/// The mean number of days until a pair is brought for something small.
 const SMALL: f64 = 420.0;
-/// Who sees that a part is worn comes after so many days: median and deviation of the logarithm.
+/// The days until a customer who sees that a part is worn comes: median and deviation of the logarithm.
 const LATE: (f64, f64) = (35.0, 0.8);
 /// The share of customers who never come again.
 const LOST: f64 = 0.2;
 
-/// Four years, as they really were, and as they were written down.
+/// Four years, as they really were and as they were noted.
 pub(crate) struct Years {
     pub(crate) rates: Rates,
     pub(crate) pairs: Vec<Pair>,
     pub(crate) stays: Vec<Stay>,
     pub(crate) scribe: Scribe,
     pub(crate) real: Real,
-    /// Really worked in the days of which records are kept, by operation.
+    /// Minutes really worked in the days of which records are kept, by operation.
     pub(crate) real_kept: BTreeMap<&'static str, f64>,
 }
 
-/// What the records of three years say.
+/// The records of three years.
 pub(crate) struct Records {
     pub(crate) facts: Vec<JobFacts>,
     pub(crate) attended: Vec<Attended>,
@@ -57,7 +57,7 @@ impl Years {
         let mut pairs: Vec<Pair> = (0..NEW).map(|_| new_pair(&mut dice)).collect();
         let mut coming: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
         for at in 0..NEW {
-            // More at first: later, those who come again make up for it.
+            // More new pairs come at first; later, returning pairs make up for it.
             let day = (at as f64 / NEW as f64).powf(RUSH) * ALL as f64;
             coming.entry(working_day(day as usize)).or_default().push(at);
         }
@@ -96,7 +96,7 @@ impl Years {
         }
     }
 
-    /// The records of the first three years, reckoned as the app reckons them.
+    /// The records of the first three years, as the app derives them.
     pub(crate) fn records(&self) -> Records {
         let folded: BTreeMap<SubjectId, JobState> = self.scribe.folded(KEPT as f64 * DAY);
         let mut records = Records {
@@ -139,7 +139,7 @@ pub(crate) fn stock(code: &str) -> Vec<Stock> {
     known.map(|known| one(known.material)).into_iter().collect()
 }
 
-/// Sunday's customers come on Monday.
+/// Customers of a Sunday come on Monday.
 fn working_day(day: usize) -> usize {
     if day % 7 == 6 { day + 1 } else { day }
 }
@@ -154,7 +154,7 @@ fn asks(pair: &Pair, first: bool, day: f64, dice: &mut Dice) -> Vec<&'static str
     if asked.is_empty() {
         asked.push(wish(pair, first, dice));
     }
-    // A second thing, now and then, that puts nothing on.
+    // Sometimes a second repair, one that puts nothing on.
     if dice.chance(0.2) {
         let more = wish(pair, false, dice);
         if !asked.contains(&more) {
@@ -164,7 +164,7 @@ fn asks(pair: &Pair, first: bool, day: f64, dice: &mut Dice) -> Vec<&'static str
     asked
 }
 
-/// Puts on what was asked for.
+/// Puts on the parts of the repairs that were asked for.
 fn wear(pair: &mut Pair, asked: &[&'static str], day: f64, dice: &mut Dice) {
     for code in asked {
         if let Some(life) = repair(code).life {
@@ -174,7 +174,7 @@ fn wear(pair: &mut Pair, asked: &[&'static str], day: f64, dice: &mut Dice) {
     }
 }
 
-/// The day on which a pair comes again: for something small, or when the customer has seen that something is worn.
+/// The day on which a pair comes again: for something small, or because the customer has seen that a part is worn.
 fn comes_again(pair: &Pair, day: f64, dice: &mut Dice) -> Option<usize> {
     if dice.chance(LOST) {
         return None;

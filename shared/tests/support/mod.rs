@@ -1,4 +1,4 @@
-//! Builders for entries in tests: short ways to say who wrote what, when, over what.
+//! Builders of entries for tests: short ways to state who wrote what, when, and what it replaces.
 
 #![allow(dead_code, reason = "each test file uses the builders it needs")]
 
@@ -82,7 +82,7 @@ pub(crate) fn same_as(n: u8) -> Body {
     Body::SameAs(SameAs { other: subject_id(n) })
 }
 
-/// One thing somebody does in a generated history: which body, over which earlier entries.
+/// One act in a generated history: its body, and the earlier entries it replaces.
 #[derive(Debug, Clone)]
 pub(crate) struct Act {
     device: u8,
@@ -93,7 +93,7 @@ pub(crate) struct Act {
     received: Option<i64>,
 }
 
-/// Any act, by one of three devices, at a wild time.
+/// Any act, by one of three devices, at any time.
 pub(crate) fn act() -> impl Strategy<Value = Act> {
     let replaces = prop::collection::vec(any::<prop::sample::Index>(), 0..3);
     (

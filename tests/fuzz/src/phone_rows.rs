@@ -73,7 +73,7 @@ fn use_all(store: &Store) {
     let found = now(store.find("")).into_iter().flatten();
     let pairs: Vec<SubjectId> = known.chain(found).take(4).collect();
     for pair in pairs {
-        told(now(store.life(pair)));
+        told(now(store.pair_history(pair)));
         told(now(store.history(pair)));
     }
     told(now(store.books(&["2026-03".to_owned()], 5)));

@@ -4,7 +4,7 @@ use js_sys::{Array, Date, Intl, Object, Reflect};
 use shared::analytics::Here;
 use shared::log::UnixMs;
 
-/// The wall clock.
+/// The current time of the device's clock.
 pub fn now() -> UnixMs {
     #[expect(
         clippy::cast_possible_truncation,
@@ -14,9 +14,9 @@ pub fn now() -> UnixMs {
     UnixMs(ms)
 }
 
-/// The offset from UTC now, in minutes east of Greenwich.
+/// The current offset from UTC, in minutes east of Greenwich.
 pub fn offset_min() -> i16 {
-    // JavaScript counts west of Greenwich.
+    // JavaScript counts minutes west of Greenwich.
     #[expect(
         clippy::cast_possible_truncation,
         reason = "a zone's offset lies within a day; `as` saturates"
@@ -25,7 +25,7 @@ pub fn offset_min() -> i16 {
     east
 }
 
-/// The moment and the zone of this device, for what is reckoned with days and hours.
+/// The current time and the time zone of this device, for calculations with days and hours.
 pub fn here() -> Here {
     let format = Intl::DateTimeFormat::new(&Array::new(), &Object::new());
     let zone = Reflect::get(&format.resolved_options(), &"timeZone".into());

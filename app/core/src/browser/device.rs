@@ -1,4 +1,4 @@
-//! The browser's clock and chance, for the store.
+//! The browser's clock and random numbers, for the store.
 
 use super::window;
 use shared::log::UnixMs;
@@ -6,7 +6,7 @@ use shared::log::UnixMs;
 use super::clock;
 use crate::store::Surroundings;
 
-/// The device's own clock and random source.
+/// The device's own clock and its source of random numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct BrowserDevice;
 
@@ -24,8 +24,8 @@ impl Surroundings for BrowserDevice {
         let filled = window()
             .crypto()
             .and_then(|crypto| crypto.get_random_values_with_u8_array(&mut bits));
-        // Every browser that runs wasm has it, for any page. Without chance ids would collide and links be guessed:
-        // better to stop here than to write such records.
+        // Every browser that runs wasm provides it, for any page. Without random numbers ids would collide and card
+        // links could be guessed: it is better to stop than to write such records.
         assert!(filled.is_ok(), "the browser gives no random numbers");
         bits
     }

@@ -1,4 +1,4 @@
-//! Small bridges to what the typed bindings leave out: features that some browsers lack, and errors as words.
+//! Small helpers for browser features that the typed bindings lack or that some browsers lack, and for error messages.
 
 use super::window;
 use js_sys::{Function, Promise, Reflect};
@@ -21,12 +21,12 @@ pub fn set(target: &JsValue, name: &str, value: &JsValue) {
     drop(Reflect::set(target, &JsValue::from_str(name), value));
 }
 
-/// Waits for a promise whose value is known to be a `T`.
+/// Waits for a promise whose value is known to be a `T`. Returns the error if it is rejected.
 pub async fn settled<T: JsCast>(promise: Promise) -> Result<T, JsValue> {
     JsFuture::from(promise).await.map(JsCast::unchecked_into)
 }
 
-/// Waits for so many milliseconds.
+/// Waits for this many milliseconds.
 pub async fn pause(ms: i32) {
     let passed = Promise::new(&mut |resolve: Function, _| {
         // Without a timer there is nothing to wait for.
@@ -40,14 +40,14 @@ pub async fn pause(ms: i32) {
     drop(JsFuture::from(passed).await);
 }
 
-/// The kind of a thrown error, for example `NotAllowedError`; empty when something else was thrown.
+/// The name of a thrown error, for example `NotAllowedError`; empty for anything else that was thrown.
 pub fn error_name(thrown: &JsValue) -> String {
     property(thrown, "name")
         .and_then(|name| name.as_string())
         .unwrap_or_default()
 }
 
-/// A thrown error in the browser's words.
+/// The browser's message for a thrown error.
 pub fn error_words(thrown: &JsValue) -> String {
     property(thrown, "message")
         .and_then(|words| words.as_string())

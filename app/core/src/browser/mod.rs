@@ -1,5 +1,5 @@
-//! What the core needs of a browser: its clock and chance for the store, and bridges to its interface. With the
-//! feature `browser` only.
+//! What the core needs of a browser: the clock and random numbers for the store, and helpers for its JavaScript
+//! interface. Only with the feature `browser`.
 
 pub mod clock;
 mod device;

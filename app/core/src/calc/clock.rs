@@ -1,4 +1,4 @@
-//! When what was started now is ready.
+//! When something that is started now is ready.
 
 use shared::trade::formulas::instant::Instant;
 use shared::trade::formulas::ready::{JudgedBy, Started};
@@ -6,20 +6,21 @@ use shared::trade::formulas::{Calculation, InvalidField};
 
 use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField};
 
-/// Now, by the clock on the wall.
+/// The current time on the clock on the wall.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct WallClock {
     now: Instant,
 }
 
 impl WallClock {
-    /// A moment in milliseconds of UTC, and what local time is ahead of it in minutes.
+    /// The wall clock at a time in milliseconds of UTC, with local time this many minutes ahead of UTC; `None` if it is
+    /// out of range.
     pub fn at(utc_ms: i64, offset_min: i64) -> Option<Self> {
         let now = Instant::at(utc_ms.div_euclid(1000), offset_min)?;
         Some(Self { now })
     }
 
-    /// A moment in words: the time, and the day where that is another one.
+    /// A moment in words: the time, with the day if it is not today.
     fn say(self, moment: Instant) -> String {
         let (moment, now) = (moment.to_string(), self.now.to_string());
         let (day, time) = (&moment[..10], &moment[11..16]);
@@ -65,10 +66,10 @@ pub(super) const READY: Helper = Helper {
         NumberField::plain("sheet_max", "Minutes, at most (0: usual)", 0.0, 5.0),
     ],
     mind: "The product's own sheet rules. Air the room; no flame near solvent.",
-    reckon,
+    calculate,
 };
 
-/// Minutes of the sheet; nothing typed is the usual.
+/// Minutes from the product sheet; `None`, for the usual time, if nothing was typed.
 fn minutes(number: f64, field: &str) -> Result<Option<u32>, InvalidField> {
     match number {
         0.0 => Ok(None),
@@ -77,7 +78,7 @@ fn minutes(number: f64, field: &str) -> Result<Option<u32>, InvalidField> {
     }
 }
 
-fn reckon(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
+fn calculate(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let clock = given.clock;
     let ready = Started {
         kind: given.choice("kind")?,
@@ -85,7 +86,7 @@ fn reckon(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
         min: minutes(given.of("sheet_min"), "sheet_min")?,
         max: minutes(given.of("sheet_max"), "sheet_max")?,
     }
-    .reckon()
+    .calculate()
     .map_err(|refused| InvalidField::new(["sheet_", &refused.field].concat(), refused.allowed))?;
     let (at, strong) = (clock.say(ready.ready_at), clock.say(ready.full_strength_at));
     let say = match (ready.judged_by, ready.join_by) {

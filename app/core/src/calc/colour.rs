@@ -1,4 +1,4 @@
-//! A colour that was mixed: parts of what.
+//! The recipe of a mixed colour: which components, in how many parts.
 
 use serde_json::{Map, Value, json};
 
@@ -6,19 +6,20 @@ use super::lengths::rounded;
 
 /// The word of the colour recipe in addresses and in the log.
 pub const DYE: &str = "dye";
-/// More parts than this are two recipes.
+/// The greatest number of parts in a recipe.
 const MOST: usize = 8;
 
-/// One part of a mixture.
+/// One component of a mixture.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MixturePart {
-    /// Of what, in the repairer's words.
+    /// The component, in the repairer's words.
     pub of: String,
-    /// How many.
+    /// How many parts of it.
     pub parts: f64,
 }
 
-/// A recipe in words, and as the log keeps it. `None` while it says nothing: parts without a name or a number are left out.
+/// A recipe in words, and as it is stored in the log. Components without a name or a number are left out; `None` if
+/// none is left.
 pub fn recipe(parts: &[MixturePart]) -> Option<(String, Map<String, Value>)> {
     let named =
         |part: &&MixturePart| !part.of.trim().is_empty() && part.parts > 0.0 && part.parts.is_finite();

@@ -1,4 +1,4 @@
-//! Two colours of one photograph: how far the mixed one is from the one it should be.
+//! Compares two colours in one photograph: the mixed colour and the one it should match.
 
 use serde_json::{Map, Value, json};
 use shared::trade::formulas::colour::{ACCEPTED, ColourSample, Colours, Difference, Rgb, SEEN, White};
@@ -7,38 +7,38 @@ use shared::trade::formulas::{Calculation, InvalidField};
 use super::CalcAnswer;
 use super::lengths::rounded;
 
-/// The word of comparing two colours in addresses and in the log.
+/// The word of this comparison in addresses and in the log.
 pub const COMPARE: &str = "compare";
-/// The share of light, in per cent, that a white card gives back where its maker says nothing. Common practice, no source.
+/// The reflectance of a white card, in per cent, if its maker does not state it. Common practice, no source.
 pub const USUAL_WHITE: f64 = 90.0;
-/// A channel that is as bright as the picture can show may have been brighter.
+/// A channel at or above this value may have been overexposed.
 const WASHED_OUT: f64 = 254.0;
-/// A difference along one axis of CIELAB that is worth a word.
+/// The smallest difference along one axis of CIELAB that is reported.
 const WORTH_A_WORD: f64 = 1.0;
 
 /// Where the thresholds come from. Paravina et al., 2015: 0.8 is seen, 1.8 accepted by half of 175 observers.
 const BORROWED: &str = "Seen from 0.8, accepted up to 1.8 by half of those who look: figures of dentists, for leather there are none.";
 
-/// What was tapped so far, in the order it is asked for: the colour it should be, the mixed one, the white card. Each is
-/// red, green and blue, 0 to 255, as the picture shows it.
+/// The colours that were tapped so far, in the order in which they are asked for: the colour to match, the mixed
+/// colour, the white card. Each is red, green and blue, 0 to 255, as in the photograph.
 type Spots = [[f64; 3]];
 
-/// What to tap next; once two are tapped, how far they are apart and what the mixture lacks.
+/// What to tap next or, once two colours are tapped, how far they are apart and how the mixture is off.
 ///
-/// `white_percent` is the light the card gives back, in per cent.
+/// `white_percent` is the reflectance of the card, in per cent.
 ///
 /// # Errors
-/// What is wrong with the card or its light.
+/// What is wrong with the card or its reflectance.
 pub fn compare(spots: &Spots, white_percent: f64) -> Result<CalcAnswer, InvalidField> {
     let next = match spots {
         [] => "Tap the colour that it should be.",
         [_] => "Now tap the colour that was mixed.",
-        _ => return difference(spots, white_percent).map(|found| told(&found, spots.len() > 2)),
+        _ => return difference(spots, white_percent).map(|found| compared_answer(&found, spots.len() > 2)),
     };
     Ok(CalcAnswer::new(next.to_owned()))
 }
 
-/// Two colours, corrected by the third if there is one.
+/// The difference of two colours, corrected by the white card if it was tapped.
 fn difference(spots: &Spots, white_percent: f64) -> Result<Difference, InvalidField> {
     let of = |at: usize| ColourSample {
         srgb: spots.get(at).copied().map(Rgb::Channels),
@@ -60,13 +60,15 @@ fn difference(spots: &Spots, white_percent: f64) -> Result<Difference, InvalidFi
         b: of(1),
         white,
     };
-    colours.reckon().map_err(|refused| match refused.field.as_str() {
-        "white.reflectance" => InvalidField::new("Light the card gives back, %", "from 5 to 100"),
-        _ => InvalidField::new("The white card", "too dark to be white; tap it again"),
-    })
+    colours
+        .calculate()
+        .map_err(|refused| match refused.field.as_str() {
+            "white.reflectance" => InvalidField::new("Light the card gives back, %", "from 5 to 100"),
+            _ => InvalidField::new("The white card", "too dark to be white; tap it again"),
+        })
 }
 
-fn told(found: &Difference, corrected: bool) -> CalcAnswer {
+fn compared_answer(found: &Difference, corrected: bool) -> CalcAnswer {
     let apart = rounded(found.delta_e00, 1);
     let verdict = if found.delta_e00 <= SEEN {
         "hardly anybody will see it."
@@ -92,7 +94,7 @@ fn told(found: &Difference, corrected: bool) -> CalcAnswer {
     }
 }
 
-/// In which directions the mixed colour is off, the farthest first; `None` if in none.
+/// The directions in which the mixed colour is off, the greatest first; `None` if it is not off.
 fn lacks(found: &Difference) -> Option<String> {
     const WORDS: [[&str; 2]; 3] = [
         ["lighter", "darker"],
@@ -115,7 +117,7 @@ fn lacks(found: &Difference) -> Option<String> {
     }
 }
 
-/// As the log keeps it.
+/// The comparison as it is stored in the log.
 pub fn compared(spots: &Spots, white_percent: f64, photo: Option<&str>) -> Map<String, Value> {
     let at = |at: usize| json!(spots.get(at));
     let mut given = Map::new();

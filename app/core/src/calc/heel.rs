@@ -1,4 +1,5 @@
-//! The heel: its lifts, how high it was, whether both stand alike, and the line of a combination top piece.
+//! Calculations for the heel: its lifts, its height before wear, whether both heels are level, and the line of a
+//! combination top piece.
 
 use std::f64::consts::PI;
 
@@ -25,7 +26,7 @@ pub(super) const LIFTS: Helper = Helper {
         NumberField::length("lift_mm", "One lift", 5.0, 0.5),
     ],
     mind: "",
-    reckon: lifts,
+    calculate: lifts,
 };
 
 fn lifts(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
@@ -35,7 +36,7 @@ fn lifts(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
         top_piece_mm: given.of("top_piece_mm"),
         lift_mm,
     }
-    .reckon()?;
+    .calculate()?;
     let cut = match lifts.lifts {
         0 => "No lift: the top piece alone.".to_owned(),
         1 => "Cut 1 lift".to_owned(),
@@ -74,30 +75,30 @@ pub(super) const AS_IT_WAS: Helper = Helper {
         ),
     ],
     mind: "",
-    reckon: as_it_was,
+    calculate: as_it_was,
 };
 
-/// The height a worn heel had at its back: that of the unworn place, and from the breast what the wedge adds on the way
-/// back (wedge = atan((back − breast) / length), the definition of [`Heel`]).
+/// The height of a worn heel at its back before the wear: the height at the unworn breast plus what the wedge adds
+/// towards the back (wedge = atan((back − breast) / length), the definition of [`Heel`]).
 fn as_it_was(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let (known, now, length) = (given.of("known_mm"), given.of("now_mm"), given.of("length_mm"));
     let was = match given.word("known_from") {
         "breast" => known + length * given.of("wedge_deg").to_radians().tan(),
         _ => known,
     };
-    // Both heights have to be heights of a heel.
+    // Both heights must be valid heights of a heel.
     Heel {
         back_mm: was,
         breast_mm: known.min(was),
         length_mm: length,
     }
-    .reckon()?;
+    .calculate()?;
     Heel {
         back_mm: now,
         breast_mm: 0.0,
         length_mm: length,
     }
-    .reckon()?;
+    .calculate()?;
     let worn = was - now;
     let say = if worn > 0.05 {
         [
@@ -126,7 +127,7 @@ pub(super) const LEVEL: Helper = Helper {
         LENGTH,
     ],
     mind: "",
-    reckon: level,
+    calculate: level,
 };
 
 fn level(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
@@ -140,7 +141,7 @@ fn level(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
         left: heel("left_back_mm", "left_breast_mm"),
         right: heel("right_back_mm", "right_breast_mm"),
     }
-    .reckon()?;
+    .calculate()?;
     let alike = levelled.back_within && levelled.breast_within && levelled.wedge_within;
     let mut answer = if alike {
         CalcAnswer::new("They stand alike: within 1 mm and 1 degree.".to_owned())
@@ -187,7 +188,7 @@ pub(super) const CORNER: Helper = Helper {
         LENGTH,
     ],
     mind: "",
-    reckon: corner,
+    calculate: corner,
 };
 
 fn corner(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
@@ -202,13 +203,13 @@ fn corner(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let plane = WearPlane {
         points_mm: facet_mm.clone(),
     }
-    .reckon()?;
+    .calculate()?;
     let parted = CornerLine {
         outline_mm: outline.clone(),
         facet_mm,
         keep_mm: given.of("keep_mm"),
     }
-    .reckon()?;
+    .calculate()?;
     let square_cm = |mm2: f64| rounded(mm2 / 100.0, 1);
     let say = match parted.angle_deg {
         Some(angle) => [
@@ -237,7 +238,7 @@ fn corner(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     Ok(answer)
 }
 
-/// How many points the round of a heel has.
+/// The number of points on the round part of the outline.
 const ROUND: u32 = 24;
 
 /// The outline of a usual heel, convex, in mm: straight at the breast and the sides, round at the back.

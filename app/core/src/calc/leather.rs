@@ -17,18 +17,18 @@ pub(super) const LEATHER: Helper = Helper {
         NumberField::plain("yield_percent", "Used of what is bought, %", 75.0, 5.0),
     ],
     mind: "",
-    reckon,
+    calculate,
 };
 
-fn reckon(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
+fn calculate(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let (length, width) = (given.of("length_mm"), given.of("width_mm"));
     let area = CutPieces {
         outline_mm: vec![[0.0, 0.0], [length, 0.0], [length, width], [0.0, width]],
         used: given.of("yield_percent") / 100.0,
-        // Out of range is refused by the sum itself.
+        // The calculation refuses a number that is out of range.
         count: given.of("count").round() as u32,
     }
-    .reckon()
+    .calculate()
     .map_err(|refused| match refused.field.as_str() {
         "yield" => InvalidField::new("yield_percent", "from 5 to 100"),
         "outline_mm" => InvalidField::new("length_mm", "a length and a width of more than nothing"),

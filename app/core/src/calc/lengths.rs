@@ -4,7 +4,7 @@ use shared::trade::formulas::MM_PER_INCH;
 
 use super::Of;
 
-/// What lengths are given in.
+/// The unit of length that a shop uses.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub enum Lengths {
     /// Millimetres.
@@ -15,7 +15,7 @@ pub enum Lengths {
 }
 
 impl Lengths {
-    /// Its word in the log.
+    /// Its word in the settings of the shop.
     pub fn word(self) -> &'static str {
         match self {
             Lengths::Mm => "mm",
@@ -23,12 +23,12 @@ impl Lengths {
         }
     }
 
-    /// The shop's choice, from the word in the log.
+    /// The unit with this word; millimetres for any other word.
     pub fn of(word: &str) -> Self {
         if word == "in" { Lengths::Inch } else { Lengths::Mm }
     }
 
-    /// What a person has typed, in mm.
+    /// The length in a typed text, in mm; `None` if it is not a number.
     pub fn read(self, text: &str) -> Option<f64> {
         let number = number(text)?;
         Some(match self {
@@ -37,7 +37,7 @@ impl Lengths {
         })
     }
 
-    /// As it is typed: to a tenth of a millimetre, or a hundredth of an inch.
+    /// A length as it is typed: to a tenth of a millimetre, or a hundredth of an inch.
     pub fn typed(self, mm: f64) -> String {
         match self {
             Lengths::Mm => rounded(mm, 1),
@@ -45,7 +45,7 @@ impl Lengths {
         }
     }
 
-    /// What stands in a field, in mm if it is a length.
+    /// The number in a text field, in mm if it is a length.
     pub fn read_as(self, of: Of, text: &str) -> Option<f64> {
         match of {
             Of::Length => self.read(text),
@@ -53,7 +53,7 @@ impl Lengths {
         }
     }
 
-    /// A number as it stands in its field.
+    /// A number as the text of its field.
     pub fn field(self, of: Of, number: f64) -> String {
         match of {
             Of::Length => self.typed(number),
@@ -61,7 +61,7 @@ impl Lengths {
         }
     }
 
-    /// With its unit.
+    /// A length with its unit.
     pub fn say(self, mm: f64) -> String {
         let mut words = self.typed(mm);
         words.push(' ');
@@ -70,20 +70,20 @@ impl Lengths {
     }
 }
 
-/// A number with a comma or a point; `None` for anything else.
+/// Reads a number with a comma or a point; `None` for any other text.
 pub fn number(text: &str) -> Option<f64> {
     let number: f64 = text.trim().replace(',', ".").parse().ok()?;
     number.is_finite().then_some(number)
 }
 
-/// Rounded to so many places, without zeros at the end.
+/// A number rounded to so many decimals, without trailing zeros.
 pub(super) fn rounded(number: f64, places: usize) -> String {
     let text = format!("{number:.places$}");
     let text = match text.contains('.') {
         true => text.trim_end_matches('0').trim_end_matches('.'),
         false => &text,
     };
-    // A length that rounds to nothing has no sign.
+    // A length that rounds to 0 has no sign.
     if text == "-0" {
         "0".to_owned()
     } else {

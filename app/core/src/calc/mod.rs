@@ -1,7 +1,7 @@
-//! The trade's arithmetic at the bench: what each helper asks, and what it says to do.
+//! The calculations at the bench: the inputs that each helper asks for, and the answer in words.
 //!
-//! Pure: from what a person has typed to one sentence that answers, and a sketch. The sums themselves are
-//! [`shared::trade::formulas`]; here they are asked in the words of the bench and answered in them.
+//! Pure: from what a person has typed to one sentence of instruction and a sketch. The formulas themselves are in
+//! [`shared::trade::formulas`].
 
 mod clock;
 mod colour;
@@ -28,27 +28,27 @@ pub use lengths::{Lengths, number};
 pub use nails::USUAL_NAILS;
 pub use photo::{BESIDE, CORNERS, PHOTO, ReferenceObject, measure};
 
-/// What a number is a number of.
+/// The quantity of a number.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Of {
-    /// A length, kept in mm.
+    /// A length, stored in mm.
     Length,
-    /// Anything counted or compared: the label says what.
+    /// Any other number: the label says what it is.
     Plain,
 }
 
-/// A number that a helper asks for.
+/// A number that is an input of a helper.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct NumberField {
-    /// The field, with its unit: as it is kept in the log.
+    /// The name of the field in the log, with its unit.
     pub name: &'static str,
-    /// What the person is asked.
+    /// The question to the person.
     pub label: &'static str,
-    /// What it is a number of.
+    /// Its quantity.
     pub of: Of,
-    /// What stands there until somebody knows better.
+    /// The initial value.
     pub usual: f64,
-    /// How much a tap on more or less changes it, in mm for a length.
+    /// The change by one tap on more or less, in mm for a length.
     pub step: f64,
 }
 
@@ -74,52 +74,52 @@ impl NumberField {
     }
 }
 
-/// A choice that a helper asks for.
+/// A choice that is an input of a helper.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct ChoiceField {
-    /// The field, as it is kept in the log.
+    /// The name of the field in the log.
     pub name: &'static str,
-    /// What the person is asked.
+    /// The question to the person.
     pub label: &'static str,
-    /// The words it is kept by, and what each is called; the first is the usual one.
+    /// The options, each with its word in the log and its name on the screen; the first is the usual one.
     pub options: &'static [(&'static str, &'static str)],
 }
 
-/// One helper of the bench.
+/// A helper: one calculation as the bench offers it.
 #[derive(Clone, Copy)]
 pub struct Helper {
     /// Its word in addresses and in the log.
     pub what: &'static str,
-    /// What it is called.
+    /// Its title on the screen.
     pub title: &'static str,
-    /// Asked first.
+    /// The choices, which are asked for first.
     pub choices: &'static [ChoiceField],
-    /// Asked next.
+    /// The numbers, which are asked for next.
     pub numbers: &'static [NumberField],
-    /// What is to be minded while doing what it says; empty if nothing.
+    /// A warning to heed during the work; empty if there is none.
     pub mind: &'static str,
-    reckon: fn(&CalcInput<'_>) -> Result<CalcAnswer, InvalidField>,
+    calculate: fn(&CalcInput<'_>) -> Result<CalcAnswer, InvalidField>,
 }
 
-/// What was typed and chosen, and what the shop has.
+/// The inputs of a person, and the settings they depend on.
 #[derive(Clone)]
 pub struct CalcInput<'a> {
-    /// The helper that asked.
+    /// The helper they are for.
     pub helper: &'a Helper,
     /// The numbers, in the order of [`Helper::numbers`].
     pub numbers: Vec<f64>,
-    /// Which option of each choice, in the order of [`Helper::choices`].
+    /// The index of the chosen option of each choice, in the order of [`Helper::choices`].
     pub chosen: Vec<usize>,
-    /// How lengths are said.
+    /// The unit in which lengths are shown.
     pub lengths: Lengths,
-    /// Lengths of nails on the shelf, mm.
+    /// The lengths of the nails in stock, in mm.
     pub nail_lengths: Vec<f64>,
-    /// Now, and how a moment is said.
+    /// The current time.
     pub clock: WallClock,
 }
 
 impl CalcInput<'_> {
-    /// A number by the name of its field.
+    /// The number of a field.
     fn of(&self, name: &str) -> f64 {
         let at = self.helper.numbers.iter().position(|asked| asked.name == name);
         at.and_then(|at| self.numbers.get(at))
@@ -127,7 +127,7 @@ impl CalcInput<'_> {
             .unwrap_or(f64::NAN)
     }
 
-    /// The word chosen for a field.
+    /// The word of the chosen option of a field.
     fn word(&self, name: &str) -> &'static str {
         let at = self.helper.choices.iter().position(|choice| choice.name == name);
         let option = at.and_then(|at| Some((&self.helper.choices[at], *self.chosen.get(at)?)));
@@ -136,18 +136,18 @@ impl CalcInput<'_> {
             .map_or("", |(word, _)| *word)
     }
 
-    /// The choice of a field, as the sums take it: the words on the chips are those of their fields.
+    /// The chosen option of a field as the formula's own type: the words of the options are those of that type.
     fn choice<T: DeserializeOwned>(&self, name: &'static str) -> Result<T, InvalidField> {
         let word: StrDeserializer<'_, Unknown> = self.word(name).into_deserializer();
         T::deserialize(word).map_err(|_| InvalidField::new(name, "one of those offered"))
     }
 
-    /// A length in words.
+    /// A length with its unit.
     fn say(&self, mm: f64) -> String {
         self.lengths.say(mm)
     }
 
-    /// As the log keeps it.
+    /// The inputs as they are stored in the log.
     pub fn kept(&self) -> Map<String, Value> {
         let words = self.helper.choices.iter();
         let words = words.map(|choice| (choice.name.to_owned(), self.word(choice.name).into()));
@@ -157,16 +157,16 @@ impl CalcInput<'_> {
     }
 }
 
-/// What a helper answers.
+/// The answer of a helper.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct CalcAnswer {
-    /// What to do, in one sentence.
+    /// The instruction, in one sentence.
     pub say: String,
-    /// What else there is to know, a sentence each.
+    /// Further information, one sentence each.
     pub more: Vec<String>,
-    /// What it looks like, if that helps.
+    /// A sketch, if it helps.
     pub sketch: Option<Sketch>,
-    /// How long to wait, in minutes, if it is a wait.
+    /// How long to wait, in minutes, if the answer is a wait.
     pub wait: Option<u32>,
 }
 
@@ -182,27 +182,27 @@ impl CalcAnswer {
 /// A drawing to scale, in mm.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Sketch {
-    /// A heel from below: x positive to the outside of the foot, y from the back to the breast.
+    /// A heel seen from below: x increases to the outside of the foot, y from the back to the breast.
     Heel {
         /// Its outline.
         outline: Vec<Point>,
-        /// Where nails stand.
+        /// The positions of nails.
         nails: Vec<Point>,
-        /// Both ends of a line to be cut along.
+        /// Both ends of a line to cut along.
         line: Option<[Point; 2]>,
     },
-    /// A shoe from the side, as it stands and as it will.
+    /// A shoe seen from the side, before and after a change.
     Side {
-        /// Heights of heel seat and tread, now.
+        /// The heights of the heel seat and the tread, before.
         before: [f64; 2],
-        /// The same, afterwards.
+        /// The same heights, after.
         after: [f64; 2],
-        /// The level distance between them.
+        /// The horizontal distance between them.
         run: f64,
     },
 }
 
-/// Every helper, in the order of the work.
+/// All helpers, in the order of the work.
 pub static HELPERS: [Helper; 11] = [
     sole::SOLE,
     sole::PITCH,
@@ -222,7 +222,7 @@ pub fn helper(what: &str) -> Option<&'static Helper> {
     HELPERS.iter().find(|helper| helper.what == what)
 }
 
-/// What helps with an operation: the words of helpers, [`DYE`], [`COMPARE`] and [`PHOTO`], with what they are called.
+/// The helpers for an operation, [`DYE`], [`COMPARE`] and [`PHOTO`] included: the word and the title of each.
 pub fn helpers_for(code: &str) -> Vec<(&'static str, &'static str)> {
     let Some(known) = operation(code) else {
         return Vec::new();
@@ -246,7 +246,7 @@ pub fn helpers_for(code: &str) -> Vec<(&'static str, &'static str)> {
     words.into_iter().map(|what| (what, called(what))).collect()
 }
 
-/// What a helper is called, by its word.
+/// The title of a helper, by its word.
 pub fn called(what: &str) -> &'static str {
     match (helper(what), what) {
         (Some(helper), _) => helper.title,
@@ -256,25 +256,25 @@ pub fn called(what: &str) -> &'static str {
     }
 }
 
-/// Whether a sole is cut for it.
+/// Whether the operation needs a sole to be cut.
 fn is_sole(known: &Operation) -> bool {
     known.code.starts_with("resole")
         || matches!(known.code, "half_sole" | "sole_guard" | "midsole_replacement")
 }
 
 impl Helper {
-    /// What to do, or which of the fields cannot be so, in words for the person.
+    /// The answer, or the input that is not allowed, in words for the person.
     ///
     /// # Errors
-    /// The label of the field, and what is allowed there.
+    /// The label of the field, and what is allowed in it.
     pub fn answer(&self, given: &CalcInput<'_>) -> Result<CalcAnswer, String> {
         if let Some(at) = given.numbers.iter().position(|number| number.is_nan()) {
             return Err([self.numbers[at].label, ": a number."].concat());
         }
-        (self.reckon)(given).map_err(|refused| self.in_words(&refused))
+        (self.calculate)(given).map_err(|refused| self.in_words(&refused))
     }
 
-    /// Where somebody begins: what was kept last, else what is usual.
+    /// The initial inputs: those stored last, or else the usual ones.
     pub fn begin(&self, kept: &Map<String, Value>) -> (Vec<f64>, Vec<usize>) {
         let number = |asked: &NumberField| {
             kept.get(asked.name)

@@ -1,4 +1,4 @@
-//! Which nail to pull from the shelf, and where the nails stand.
+//! Which nail length to use from stock, and where the nails are placed.
 
 use shared::trade::formulas::nails::{Layers, Nailing, USUAL_INSET_MM};
 use shared::trade::formulas::{Calculation, InvalidField};
@@ -6,7 +6,7 @@ use shared::trade::formulas::{Calculation, InvalidField};
 use super::heel::{LENGTH, WIDTH, heel_outline};
 use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField, Sketch};
 
-/// Lengths of nails on a usual shelf, mm; a shop writes down its own. From memory.
+/// The lengths of nails in a usual stock, in mm, if the shop has entered none. From memory.
 pub const USUAL_NAILS: [f64; 9] = [10.0, 11.0, 13.0, 14.0, 16.0, 17.0, 19.0, 22.0, 25.0];
 
 pub(super) const NAILS: Helper = Helper {
@@ -40,10 +40,10 @@ pub(super) const NAILS: Helper = Helper {
         LENGTH,
     ],
     mind: "Feel for points by hand, inside, left and right, before anything else is done.",
-    reckon,
+    calculate,
 };
 
-fn reckon(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
+fn calculate(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let outline = heel_outline(given.of(WIDTH.name), given.of(LENGTH.name));
     let nails = Nailing {
         direction: given.choice("direction")?,
@@ -59,11 +59,11 @@ fn reckon(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
         outline_mm: Some(outline.clone()),
         inset_mm: Some(USUAL_INSET_MM),
         spacing_mm: None,
-        // Out of range is refused by the sum itself.
+        // The calculation refuses a number that is out of range.
         count: Some(given.of("count").round() as u32),
         shank: Some(given.choice("shank")?),
     }
-    .reckon()?;
+    .calculate()?;
     let say = match nails.choose_mm {
         Some(pull) => ["Pull the ", &given.say(pull), "."].concat(),
         None => [

@@ -1,4 +1,4 @@
-//! Measuring on a photograph beside something of known size.
+//! Measures lengths in a photograph that contains something of known size.
 
 use shared::trade::formulas::rectify::Photograph;
 use shared::trade::formulas::{Calculation, InvalidField, Point};
@@ -6,20 +6,20 @@ use shared::trade::formulas::{Calculation, InvalidField, Point};
 use super::CalcAnswer;
 use super::lengths::Lengths;
 
-/// The word of measuring on a photograph in addresses and in the log.
+/// The word of this measurement in addresses and in the log.
 pub const PHOTO: &str = "photo";
 
-/// Something flat that everybody has, with its sides in mm, the long one first.
+/// A flat object of known size, with its sides in mm, the long one first.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ReferenceObject {
     /// Its word in the log.
     pub word: &'static str,
-    /// What it is called.
+    /// Its name on the screen.
     pub words: &'static str,
     sides: [f64; 2],
 }
 
-/// A card is ID-1 of ISO/IEC 7810, a sheet A4 of ISO 216.
+/// The objects that can be laid beside the work: a card is ID-1 of ISO/IEC 7810, a sheet A4 of ISO 216.
 pub static BESIDE: [ReferenceObject; 2] = [
     ReferenceObject {
         word: "card",
@@ -33,14 +33,14 @@ pub static BESIDE: [ReferenceObject; 2] = [
     },
 ];
 
-/// How many corners are tapped before what is measured.
+/// How many corners are tapped before the points to measure.
 pub const CORNERS: usize = 4;
 
-/// What to tap next, while there is not enough to measure; else the length from the one point to the other, and from
-/// each to the next. Corners are tapped in turn, the first two along a long side; points are in pixels.
+/// What to tap next, as long as there are too few points; otherwise the length from the first point to the last, and
+/// from each to the next. Corners are tapped in turn, the first two along a long side; points are in pixels.
 ///
 /// # Errors
-/// What is wrong with what was tapped.
+/// What is wrong with the tapped points.
 pub fn measure(
     beside: &ReferenceObject,
     taps: &[Point],
@@ -68,7 +68,7 @@ pub fn measure(
         height_mm: None,
         distance_mm: None,
     }
-    .reckon()
+    .calculate()
     .map_err(|refused| InvalidField::new("The corners", refused.allowed))?;
     let all: Vec<String> = measured.distances_mm.iter().map(|mm| lengths.say(*mm)).collect();
     Ok(CalcAnswer {

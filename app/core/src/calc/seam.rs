@@ -26,10 +26,10 @@ pub(super) const THREAD: Helper = Helper {
         NumberField::plain("waste_percent", "Wasted, %", 15.0, 5.0),
     ],
     mind: "",
-    reckon,
+    calculate,
 };
 
-fn reckon(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
+fn calculate(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let stitch = given.choice("stitch")?;
     let thread = Seam {
         stitch,
@@ -38,7 +38,7 @@ fn reckon(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
         spi: given.of("spi"),
         waste: given.of("waste_percent") / 100.0,
     }
-    .reckon()
+    .calculate()
     .map_err(|refused| match refused.field.as_str() {
         "waste" => InvalidField::new("waste_percent", "from 0 to 100"),
         _ => refused,

@@ -1,4 +1,4 @@
-//! The sole: which size to pull, how thick, and what a layer more does to the pitch.
+//! Calculations for the sole: its size, its thickness, and what another layer does to the pitch.
 
 use shared::trade::formulas::heel::Pitch;
 use shared::trade::formulas::size::{Foot, InAll, System};
@@ -34,7 +34,7 @@ pub(super) const SOLE: Helper = Helper {
         NumberField::length("thickness_mm", "Thickness at an unworn edge", 5.0, 0.5),
     ],
     mind: "",
-    reckon: sole,
+    calculate: sole,
 };
 
 fn sole(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
@@ -49,14 +49,14 @@ fn sole(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
         system,
         size: system.map(|_| size),
     }
-    .reckon()
+    .calculate()
     .map_err(|refused| InvalidField::new("size", refused.allowed))?;
     let irons = Convert {
         value: thick,
         from: Unit::Mm,
         to: Unit::Iron,
     }
-    .reckon()?
+    .calculate()?
     .value;
     let say = [
         "Pull size ",
@@ -100,10 +100,10 @@ pub(super) const PITCH: Helper = Helper {
         NumberField::length("seat_change_mm", "More under the heel", 0.0, 0.5),
     ],
     mind: "",
-    reckon: pitch,
+    calculate: pitch,
 };
 
-/// A change smaller than this is not felt, degrees (common practice, no source).
+/// The smallest change of pitch that is felt, in degrees (common practice, no source).
 const FELT: f64 = 0.05;
 
 fn pitch(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
@@ -116,7 +116,7 @@ fn pitch(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
         seat_change_mm: Some(under_seat),
         tread_change_mm: Some(under_tread),
     }
-    .reckon()?;
+    .calculate()?;
     let change = pitched.change_deg;
     let missing = under_tread - under_seat;
     let say = if change.abs() < FELT {

@@ -240,7 +240,7 @@ fn steps_have_the_helpers_that_serve_them() {
     );
     assert!(whats("half_sole").starts_with(&["sole", "pitch"]));
     assert_eq!(whats("their own thing"), Vec::<&str>::new());
-    // Every word leads somewhere.
+    // Every word belongs to a helper.
     for known in shared::trade::operations::operations() {
         assert!(
             helpers_for(known.code)

@@ -1,11 +1,12 @@
-//! How thick a part still is: dated, it says how fast it wears and when to look again.
+//! The thickness of a part: with the date of the measurement, it shows how fast the part wears and when to measure
+//! again.
 
 use shared::trade::fits::limit_mm;
 use shared::trade::{Component, formulas::InvalidField};
 
 use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField};
 
-/// More than this no sole or heel is thick, mm.
+/// No sole or heel is thicker than this, in mm.
 const MOST_MM: f64 = 300.0;
 
 pub(super) const WEAR: Helper = Helper {
@@ -29,10 +30,10 @@ pub(super) const WEAR: Helper = Helper {
     ],
     numbers: &[NumberField::length("thickness_mm", "It is thick", 5.0, 0.5)],
     mind: "",
-    reckon,
+    calculate,
 };
 
-fn reckon(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
+fn calculate(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let thickness = given.of("thickness_mm");
     if !(0.0..=MOST_MM).contains(&thickness) {
         return Err(InvalidField::new("thickness_mm", "0 to 300 mm"));

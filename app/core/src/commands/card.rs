@@ -1,4 +1,4 @@
-//! Giving the customer a care card.
+//! Composing, publishing and withdrawing the care card.
 
 use shared::log::body::{
     Agreed, CardPhoto, Damage, Decision, GiftWhy, Pays, Photo, Published, Section, Seen, Shows, Withdrawn,
@@ -16,18 +16,18 @@ use super::shop::money;
 use super::work::on_job;
 use shared::log::Draft;
 
-/// The section a job would publish today, from what is recorded: the screen shows it before anybody sees it.
+/// The section that a job would publish today, composed from its records. The screen shows it before it is published.
 ///
-/// `day` is today as `YYYY-MM-DD`, `now` the moment from which hours are counted.
+/// `day` is today as `YYYY-MM-DD`, `now` the time from which hours of waiting are counted.
 pub fn compose(
-    life: &PairHistory,
+    history: &PairHistory,
     job: SubjectId,
     shop: &ShopState,
     day: &str,
     now: UnixMs,
     chosen: &AtPickup,
 ) -> Section {
-    let Some(state) = life.jobs.get(&job) else {
+    let Some(state) = history.jobs.get(&job) else {
         return Section::default();
     };
     let codes = done(state);
@@ -40,7 +40,7 @@ pub fn compose(
         None => (in_months(), String::new()),
     };
     Section {
-        title: summary::title(&life.pair),
+        title: summary::title(&history.pair),
         day: day.to_owned(),
         done: codes
             .iter()
@@ -49,7 +49,7 @@ pub fn compose(
             .collect(),
         found: inside.map(|item| decided(&item.body)).collect(),
         gifts: given_words(state, shop, chosen),
-        advice: advised(life, state)
+        advice: advised(history, state)
             .into_iter()
             .filter(wanted)
             .map(sentence)
@@ -60,7 +60,7 @@ pub fn compose(
         terms: shop.terms().unwrap_or_default().to_owned(),
         price: chosen
             .price_on_card
-            .then(|| money(shop, price_with_tax(life, state))),
+            .then(|| money(shop, price_with_tax(history, state))),
         shop: contact(shop),
         photos: photos(state, &chosen.photos_left_out),
     }
@@ -70,7 +70,7 @@ fn plain(code: &str) -> String {
     operations::operation(code).map_or_else(|| code.to_owned(), |known| known.plain.to_owned())
 }
 
-/// What was done at no charge, beside the agreed work.
+/// Work done at no charge, in addition to the agreed work.
 pub fn given(job: &JobState) -> impl Iterator<Item = &Agreed> {
     bench::agreed(job)
         .map(|line| &line.body)
@@ -95,7 +95,7 @@ fn given_words(job: &JobState, shop: &ShopState, chosen: &AtPickup) -> Vec<Strin
     given(job).filter_map(say).collect()
 }
 
-/// What was found in a part, and what was decided, in words for somebody who has never seen it.
+/// Damage of a part and the decision about it, in words for a customer who has never seen the part.
 fn decided(damage: &Damage) -> String {
     let part = Component::from(damage.part.as_str());
     let condition = Condition::from(damage.condition.as_str());
@@ -119,9 +119,9 @@ fn decided(damage: &Damage) -> String {
     text
 }
 
-/// The advice that follows from a job and its pair; how long to wait is said apart.
-pub fn advised(life: &PairHistory, job: &JobState) -> Vec<&'static Advice> {
-    let pair = &life.pair;
+/// The advice for a job and its pair, without the hours to wait, which the card states separately.
+pub fn advised(history: &PairHistory, job: &JobState) -> Vec<&'static Advice> {
+    let pair = &history.pair;
     let goods = pair.goods();
     let construction = job
         .construction_left()
@@ -144,12 +144,13 @@ pub fn advised(life: &PairHistory, job: &JobState) -> Vec<&'static Advice> {
     all.collect()
 }
 
-/// What to do and why, one after the other.
+/// A piece of advice as one text: what to do, then why.
 pub fn sentence(advice: &Advice) -> String {
     [advice.say, advice.because].join(" ")
 }
 
-/// Hours until the pair may be worn: from the steps as far as they were noted, else the longest that its work needs.
+/// Hours until the pair may be worn: counted from the steps if they were noted, otherwise the longest wait that its
+/// work needs.
 fn wait(job: &JobState, now: UnixMs) -> u32 {
     if !job.steps.is_empty() {
         return hours_until_wear(step_times(job), now.0);
@@ -158,9 +159,9 @@ fn wait(job: &JobState, now: UnixMs) -> u32 {
     known.map(|one| one.wear_after_h).max().unwrap_or(0)
 }
 
-/// What the job alone comes to, tax included.
-fn price_with_tax(life: &PairHistory, job: &JobState) -> i64 {
-    let rate = life.ticket_of(job).and_then(TicketState::tax);
+/// The price of the job alone, including tax.
+fn price_with_tax(history: &PairHistory, job: &JobState) -> i64 {
+    let rate = history.ticket_of(job).and_then(TicketState::tax);
     tax::due(bill::price_minor(job), rate).minor
 }
 
@@ -169,7 +170,7 @@ fn contact(shop: &ShopState) -> String {
     lines.collect::<Vec<_>>().join(", ")
 }
 
-/// The photographs that the customer may see: as brought first, finished last.
+/// The photographs that the customer may see: the pair as brought first, the finished pair last.
 fn photos(job: &JobState, left_out: &[String]) -> Vec<CardPhoto> {
     let place = |photo: &Photo| match photo.shows {
         Shows::DropOff => 0,
@@ -200,10 +201,10 @@ fn caption(photo: &Photo) -> String {
     words.to_owned()
 }
 
-/// Publishes a section, replacing the job's earlier ones and naming the withdrawals this device has seen.
-pub fn publish(life: &PairHistory, job: SubjectId, section: Section) -> Draft {
-    let state = life.jobs.get(&job);
-    let seen = life
+/// Publishes a section; it replaces the job's earlier ones and names the withdrawals that this device knows.
+pub fn publish(history: &PairHistory, job: SubjectId, section: Section) -> Draft {
+    let state = history.jobs.get(&job);
+    let seen = history
         .pair
         .withdrawn
         .iter()
@@ -214,14 +215,14 @@ pub fn publish(life: &PairHistory, job: SubjectId, section: Section) -> Draft {
         .map(|job| job.published.iter().map(|item| item.entry).collect())
         .unwrap_or_default();
     let body = Body::Published(Published {
-        pair: life.id,
+        pair: history.id,
         section,
         seen,
     });
     on_job(job, body).over(over)
 }
 
-/// Takes the pair's whole card back, on every link that leads to it.
+/// Withdraws the pair's whole card, on every link that leads to it.
 pub fn withdraw(pair: SubjectId) -> Draft {
     Draft::new(
         Subject::new(SubjectKind::Pair, pair),

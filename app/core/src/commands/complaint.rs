@@ -1,4 +1,4 @@
-//! A pair comes back: the new job that makes good earlier work at no charge.
+//! A complaint: a pair comes back, and a new job repeats the earlier work at no charge.
 
 use shared::log::body::{Agreed, Cause, Complaint, Detail, Opened, Side, field};
 use shared::log::fold::{JobState, PairHistory, TicketState, bench};
@@ -6,20 +6,20 @@ use shared::log::{Body, EntryId, Subject, SubjectId, SubjectKind};
 
 use shared::log::Draft;
 
-/// What is said across the counter about work that did not hold.
+/// What the customer said at the counter about work that failed.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct CameBack {
-    /// The operation it is about.
+    /// The operation that failed.
     pub operation: String,
-    /// Why, as far as is known.
+    /// The cause, as far as it is known.
     pub cause: Option<Cause>,
     /// What the customer said.
     pub note: String,
-    /// The day promised, `YYYY-MM-DD`; empty if none was.
+    /// The promised day, `YYYY-MM-DD`; empty if none was promised.
     pub day: String,
 }
 
-/// What came of it.
+/// The subjects that [`take_back_in`] opened.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct TakenBackIn {
     /// The new ticket.
@@ -28,15 +28,15 @@ pub struct TakenBackIn {
     pub job: SubjectId,
 }
 
-/// Takes the pair of an earlier job back in, on a ticket of its own: one line at no charge that names what it makes
-/// good. `new_id` gives fresh subject ids. `None` while no operation is named, or there is no such job.
+/// Takes the pair of an earlier job in again, on a new ticket: one line at no charge that names the work it repeats.
+/// `new_id` returns new subject ids. `None` if no operation is named, or the job does not exist.
 pub fn take_back_in(
-    life: &PairHistory,
+    history: &PairHistory,
     earlier: SubjectId,
     said: &CameBack,
     mut new_id: impl FnMut() -> SubjectId,
 ) -> Option<(TakenBackIn, Vec<Draft>)> {
-    let state = life.jobs.get(&earlier)?;
+    let state = history.jobs.get(&earlier)?;
     if said.operation.is_empty() {
         return None;
     }
@@ -50,7 +50,7 @@ pub fn take_back_in(
     let on_job = |body| Draft::new(job.clone(), body);
     let (step, side) = made_by(state, &said.operation);
     let mut drafts = vec![on_ticket(Body::Opened(Opened {
-        customer: customer(life, state),
+        customer: customer(history, state),
         ..Opened::default()
     }))];
     if !said.day.is_empty() {
@@ -61,7 +61,7 @@ pub fn take_back_in(
     }
     drafts.extend([
         on_job(Body::Opened(Opened {
-            pair: Some(life.id),
+            pair: Some(history.id),
             ticket: Some(taken.ticket),
             customer: None,
         })),
@@ -81,13 +81,13 @@ pub fn take_back_in(
     Some((taken, drafts))
 }
 
-/// Who brought the earlier job, else whose pair it is.
-fn customer(life: &PairHistory, job: &JobState) -> Option<SubjectId> {
-    let of_ticket = life.ticket_of(job).and_then(TicketState::customer);
-    of_ticket.or_else(|| life.pair.customer())
+/// The customer of the earlier job's ticket, otherwise the pair's own.
+fn customer(history: &PairHistory, job: &JobState) -> Option<SubjectId> {
+    let of_ticket = history.ticket_of(job).and_then(TicketState::customer);
+    of_ticket.or_else(|| history.pair.customer())
 }
 
-/// The last step of an operation, and the side it was on; where none was noted, the side that was agreed.
+/// The last step of an operation, and its side; if no step was noted, the agreed side.
 fn made_by(job: &JobState, operation: &str) -> (Option<EntryId>, Side) {
     let step = job
         .steps
@@ -101,7 +101,8 @@ fn made_by(job: &JobState, operation: &str) -> (Option<EntryId>, Side) {
     (None, line.map_or(Side::Both, |line| line.body.side.clone()))
 }
 
-/// The operations of an earlier job that a complaint can be about: what was done, then what was agreed.
+/// The operations of an earlier job about which the customer can complain: first those that were done, then those only
+/// agreed.
 pub fn complained_of(job: &JobState) -> Vec<&str> {
     let steps = bench::done(job).map(|step| step.body.operation.as_str());
     let agreed = bench::agreed(job).map(|line| line.body.operation.as_str());

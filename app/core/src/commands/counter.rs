@@ -1,4 +1,4 @@
-//! At the counter: taking in what a customer brings.
+//! Drop-off: taking in what a customer brings to the counter.
 
 mod form;
 mod missing;
@@ -15,10 +15,10 @@ pub use missing::{DAY, DEPOSIT, DropOffField, Missing, UP_TO, price_id, work_id}
 
 use shared::log::Draft;
 
-/// The subjects a drop-off concerns.
+/// The subjects of a drop-off.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TakenIn {
-    /// Who brought it, if anything is known of them.
+    /// The customer, if anything is known of them.
     pub customer: Option<SubjectId>,
     /// The ticket.
     pub ticket: SubjectId,
@@ -28,13 +28,12 @@ pub struct TakenIn {
     pub jobs: Vec<SubjectId>,
 }
 
-/// The entries of a drop-off, for one save. `tax` is the shop's rate as it stands in its settings; amounts are read in
-/// `currency`.
+/// The drafts of a drop-off, for one save. `tax` is the shop's rate as in its settings; amounts are read in `currency`.
 ///
-/// `new_id` gives fresh subject ids, `secret` a fresh card secret for each new pair.
+/// `new_id` returns new subject ids, `secret` a new card secret for each new pair.
 ///
 /// # Errors
-/// [`Missing`] for the first thing that is needed and has not been said.
+/// [`Missing`] for the first required input that is missing.
 pub fn take_in(
     form: &DropOff,
     (tax, currency): (Option<i64>, Currency),
@@ -135,7 +134,7 @@ fn ticket(
     Ok(())
 }
 
-/// What is paid now; `None` if nothing is.
+/// The payment at drop-off; `None` if nothing is paid.
 fn payment(form: &DropOff, tax: Option<i64>, currency: Currency) -> Result<Option<Payment>, Missing> {
     let due = form.due(tax, currency).minor;
     let (minor, what) = match form.paying {
@@ -224,7 +223,7 @@ fn job(
     Ok(())
 }
 
-/// How the pair was when it came, and what came with it.
+/// The condition of the pair when it was brought, and what came with it.
 fn as_brought(said: &PairIn, job: &Subject, drafts: &mut Vec<Draft>) {
     if let Some(construction) = &said.construction {
         say(job, field::CONSTRUCTION_GUESSED, construction.as_str(), drafts);
@@ -253,12 +252,12 @@ fn subject(kind: SubjectKind, id: SubjectId) -> Subject {
     Subject::new(kind, id)
 }
 
-/// A first entry, replacing nothing.
+/// The first entry of its kind on a subject, which replaces nothing.
 fn draft(subject: &Subject, body: Body) -> Draft {
     Draft::new(subject.clone(), body)
 }
 
-/// Sets a field nobody has set before.
+/// Sets a field that has no value yet.
 fn set_first(subject: &Subject, field: &str, value: Value, drafts: &mut Vec<Draft>) {
     let detail = Detail {
         field: field.to_owned(),
@@ -267,7 +266,7 @@ fn set_first(subject: &Subject, field: &str, value: Value, drafts: &mut Vec<Draf
     drafts.push(draft(subject, Body::Detail(detail)));
 }
 
-/// Sets a text nobody has set before, unless there is nothing to say.
+/// Sets a text field that has no value yet, unless the text is empty.
 fn say(subject: &Subject, field: &str, text: &str, drafts: &mut Vec<Draft>) {
     let text = text.trim();
     if !text.is_empty() {

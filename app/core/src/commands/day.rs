@@ -1,7 +1,7 @@
-//! Days reckoned without a clock.
+//! Calculations with days, without a clock.
 
-/// The day so many months after a day `YYYY-MM-DD`, or the last of that month where it has no such day. `None` for
-/// anything that is no day.
+/// The day so many months after a day `YYYY-MM-DD`, or the last day of that month if it is shorter. `None` for a text
+/// that is not a day.
 pub(super) fn months_later(day: &str, months: u32) -> Option<String> {
     let mut parts = day.splitn(3, '-').map(|part| part.parse::<u32>().ok());
     let (year, month, date) = (parts.next()??, parts.next()??, parts.next()??);

@@ -1,10 +1,10 @@
-//! What was done on a job: as it was noted, as it was agreed, or as who checked the pair says.
+//! What was done on a job: as it was noted, as it was agreed, or as confirmed in the final check.
 
 use shared::log::fold::{JobState, bench};
 use shared::trade::operations;
 
-/// Operations done and not to be made again, each once, in the order they were done; with what was agreed if no step
-/// was noted, or who checked the pair said that it is done.
+/// Operations that were done and need not be made again, each once, in the order they were done. If no step was noted,
+/// or the final check confirms work that was not noted, the agreed operations are added.
 pub(super) fn done(job: &JobState) -> Vec<&str> {
     if job.steps.is_empty() || vouched(job) {
         return done_or_agreed(job);
@@ -12,7 +12,7 @@ pub(super) fn done(job: &JobState) -> Vec<&str> {
     once(bench::done(job).map(|step| step.body.operation.as_str()))
 }
 
-/// Operations done, then those agreed and not skipped, each once.
+/// Operations that were done, then those agreed and not skipped, each once.
 pub(super) fn done_or_agreed(job: &JobState) -> Vec<&str> {
     let steps = bench::done(job).map(|step| step.body.operation.as_str());
     let agreed = bench::agreed(job)
@@ -31,22 +31,23 @@ fn once<'a>(codes: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
     once
 }
 
-/// Agreed work that nobody has noted as done or skipped, in words; empty if none.
+/// Agreed operations that were neither noted as done nor skipped, in words; empty if there are none.
 pub fn not_noted(job: &JobState) -> String {
     let left: Vec<&str> = bench::remaining(job).into_iter().map(operations::name).collect();
     left.join(", ")
 }
 
-/// What the line of the check begins with that says what was done and not noted.
+/// The beginning of the line of the final check that confirms work that was done but not noted.
 pub(super) const NOT_NOTED: &str = "Done, though not noted: ";
 
-/// Whether the check says that what was not noted is done as well.
+/// Whether the final check confirms that work that was not noted is done.
 pub(super) fn vouched(job: &JobState) -> bool {
     let ticked = job.checked.iter().flat_map(|slot| &slot.current.body.ticked);
     ticked.into_iter().any(|line| line.starts_with(NOT_NOTED))
 }
 
-/// The steps that stand with the time each was made (UTC milliseconds), as [`final_check`](shared::trade::final_check) counts hours.
+/// The standing steps with the time of each (UTC milliseconds), from which [`final_check`](shared::trade::final_check)
+/// counts hours.
 pub fn step_times(job: &JobState) -> impl Iterator<Item = (&str, i64)> {
     bench::done(job).map(|step| (step.body.operation.as_str(), step.at.utc.0))
 }

@@ -1,4 +1,4 @@
-//! Pickup: what is due, the final check, and the pair leaves the shop.
+//! Pickup: the payment, the final check, and the hand-over of the pair.
 
 use serde::{Deserialize, Serialize};
 use shared::log::body::{Checked, HandedOver, Paid, Payment};
@@ -12,27 +12,27 @@ use super::done::{NOT_NOTED, done_or_agreed, not_noted};
 use super::work::on_job;
 use shared::log::Draft;
 
-/// What the person has chosen on the pickup of one job and has not saved yet. Kept as it is made.
+/// The choices made on the pickup screen of one job that are not saved yet. They are stored as they are made.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct AtPickup {
-    /// Lines of the final check that are ticked.
+    /// The ticked lines of the final check.
     pub ticked: Vec<String>,
-    /// Photographs (SHA-256) that the customer is not to see.
+    /// Photographs (SHA-256) that are left out of the card.
     pub photos_left_out: Vec<String>,
-    /// Advice (what it says to do) that is not to stand on the card.
+    /// Advice (by its first sentence) that is left out of the card.
     pub advice_left_out: Vec<String>,
-    /// Whether the card says what the work cost.
+    /// Whether the card states the price.
     pub price_on_card: bool,
-    /// Where it was put, as typed; `None` while nobody has typed.
+    /// Where the pair stands, as typed; `None` if nothing was typed.
     pub shelf: Option<String>,
-    /// Months until the pair should be looked at again; `None` for no next check.
+    /// Months until the next check; `None` for no next check.
     pub next_check: Option<u32>,
-    /// The day on which it should be, as it wears, and that in words; instead of months.
+    /// The forecast day of the next check and its text, instead of months.
     pub check_as_worn: Option<(String, String)>,
 }
 
-/// Everything that is due on a ticket changes hands. `None` if nothing is.
+/// Pays everything that is due on a ticket, or refunds what was paid too much. `None` if nothing is due.
 pub fn settle(bill: &Bill, ticket: SubjectId) -> Option<Draft> {
     let left = bill.left_minor();
     let what = match left {
@@ -43,16 +43,16 @@ pub fn settle(bill: &Bill, ticket: SubjectId) -> Option<Draft> {
     Some(pay(ticket, left.saturating_abs(), what))
 }
 
-/// An amount in minor units changes hands on a ticket.
+/// A payment of an amount in minor units on a ticket.
 pub fn pay(ticket: SubjectId, minor: i64, what: Paid) -> Draft {
     let ticket = Subject::new(SubjectKind::Ticket, ticket);
     Draft::new(ticket, Body::Payment(Payment { minor, what }))
 }
 
-/// The lines of the final check that have to be ticked for a job: the shop's own list as far as it applies, else
-/// the usual one.
-pub fn check_list(life: &PairHistory, job: &JobState, shop: &ShopState) -> Vec<String> {
-    let goods = life.pair.goods();
+/// The lines of the final check that must be ticked for a job: those of the shop's own list that apply, or else of the
+/// usual list.
+pub fn check_list(history: &PairHistory, job: &JobState, shop: &ShopState) -> Vec<String> {
+    let goods = history.pair.goods();
     let came_with: Vec<CameWith> = job.came_with().map(known_or_else).collect();
     let leaving = Leaving {
         goods: goods.as_ref(),
@@ -67,7 +67,7 @@ pub fn check_list(life: &PairHistory, job: &JobState, shop: &ShopState) -> Vec<S
             .filter(|line| final_check::applies(line, &leaving))
             .collect()
     };
-    // Nobody has to note a step; that it was done somebody has to say.
+    // Steps need not be noted, but it must be confirmed that the work was done.
     let not_noted = Some(not_noted(job)).filter(|work| !work.is_empty());
     let not_noted = not_noted.map(|work| [NOT_NOTED, &work].concat());
     not_noted
@@ -76,7 +76,7 @@ pub fn check_list(life: &PairHistory, job: &JobState, shop: &ShopState) -> Vec<S
         .collect()
 }
 
-/// Something that came with the pair; what was typed is something else, whatever it is called.
+/// A known thing that came with the pair; anything that was typed counts as something else, whatever its words.
 fn known_or_else(came_with: CameWith) -> CameWith {
     match came_with {
         CameWith::Other(_) => CameWith::SomethingElse,
@@ -84,24 +84,24 @@ fn known_or_else(came_with: CameWith) -> CameWith {
     }
 }
 
-/// Why a pair is not ready, or may not leave yet, for the person.
+/// Why a pair is not ready, or may not leave yet, in words for the person.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum NotReady {
-    /// Lines of the check that nobody has ticked.
+    /// These lines of the final check are not ticked.
     #[error("Not ticked: {0}.")]
     Unticked(String),
-    /// Parts that were taken out and are not back.
+    /// These parts were taken out and are not back.
     #[error("Not back in: {0}.")]
     PartsOut(String),
-    /// The customer has been asked something and has not answered.
+    /// A question to the customer is open.
     #[error("A question to the customer is still open.")]
     Asked,
-    /// Nothing has been done on it, as far as anybody has noted.
+    /// No step is noted and the final check is not finished.
     #[error(
         "Nothing is noted as done yet: note a step, or finish the final check, before the customer reads of it."
     )]
     NothingDone,
-    /// It has not been checked.
+    /// The final check is not finished.
     #[error("The final check is not finished.")]
     Unchecked,
 }
@@ -109,7 +109,7 @@ pub enum NotReady {
 /// Finishes the final check: the pair is ready.
 ///
 /// # Errors
-/// [`NotReady`] for the first thing that stands against it.
+/// [`NotReady`] for the first reason.
 pub fn check(
     job: SubjectId,
     state: &JobState,
@@ -136,7 +136,7 @@ pub fn check(
     Ok(on_job(job, body).over(over))
 }
 
-/// How a pair leaves.
+/// How a pair leaves the shop.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Leaves {
     /// With the work done and checked.
@@ -145,11 +145,11 @@ pub enum Leaves {
     Unrepaired,
 }
 
-/// The pair leaves the shop.
+/// Hands the pair over.
 ///
 /// # Errors
-/// [`NotReady`] while parts of it are out, a question is open, or it was not checked. What goes back as it came
-/// needs no check.
+/// [`NotReady`] if parts are out, a question is open, or the final check is not finished. A pair that goes back as it
+/// came needs no check.
 pub fn hand_over(job: SubjectId, state: &JobState, leaves: Leaves) -> Result<Draft, NotReady> {
     nothing_open(state)?;
     if leaves == Leaves::Finished && state.checked.is_none() {
@@ -161,10 +161,10 @@ pub fn hand_over(job: SubjectId, state: &JobState, leaves: Leaves) -> Result<Dra
     Ok(on_job(job, body))
 }
 
-/// Whether there is work that a card can tell of.
+/// Whether there is work that a card can describe.
 ///
 /// # Errors
-/// [`NotReady::NothingDone`] while no step stands and nobody has checked the pair.
+/// [`NotReady::NothingDone`] if no step is noted and the final check is not finished.
 pub fn can_tell(job: &JobState) -> Result<(), NotReady> {
     let told = bench::done(job).next().is_some() || job.checked.is_some() || job.handed_over.is_some();
     told.then_some(()).ok_or(NotReady::NothingDone)
@@ -181,7 +181,7 @@ fn nothing_open(job: &JobState) -> Result<(), NotReady> {
     }
 }
 
-/// The parts that must go back in, in words; empty if none.
+/// The parts that must go back in, in words; empty if there are none.
 pub fn parts_out(job: &JobState) -> String {
     let words = bench::parts_out(job).map(|Item { body, .. }| {
         [
@@ -195,8 +195,8 @@ pub fn parts_out(job: &JobState) -> String {
     words.collect::<Vec<_>>().join(", ")
 }
 
-/// Tells a customer that what they left is ready: `pairs` as they know them, what is due in words if it is to be
-/// said, and the shop's name and number.
+/// A message to a customer that their pairs are ready: `pairs` in words, the amount due if it is to be stated, and the
+/// shop's name and number.
 pub fn ready_notice(pairs: &[String], due: Option<&str>, shop: &ShopState) -> String {
     let mut text = ["Ready to collect: ", &pairs.join("; "), "."].concat();
     if let Some(due) = due {

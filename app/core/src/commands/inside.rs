@@ -1,4 +1,4 @@
-//! Opening a pair up: what was found, what is done about it, and what the customer says to it.
+//! Opening a pair up: recording damage, the decision about it, and the customer's answer.
 
 use shared::log::body::{
     Agreed, Answer, Body, Damage, Decision, GiftWhy, Outcome, Pays, Question, Seen, Side, TakenOut,
@@ -12,33 +12,33 @@ use shared::trade::{operations, usual_life};
 use super::work::{agree, on_job};
 use shared::log::Draft;
 
-/// What was found on one part, as it is tapped.
+/// Damage of one part, as it is entered.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PartFinding {
     /// The part.
     pub part: Component,
-    /// What is wrong with it.
+    /// The kind of damage.
     pub condition: Condition,
-    /// On which shoe.
+    /// Which shoe.
     pub side: Side,
     /// What is done about it.
     pub decision: Decision,
-    /// Who pays, where something is done.
+    /// Who pays, if work is done about it.
     pub pays: Option<Pays>,
 }
 
-/// What follows from something found.
+/// What follows from damage that was found.
 #[derive(Debug, Clone, PartialEq)]
 pub enum FollowUp {
-    /// Nothing more: the part stays, or nothing is known that would make it good.
+    /// Nothing more: the part stays, or no operation is known that repairs it.
     Nothing,
-    /// An extra is agreed already: at no charge, or within what the customer allowed.
+    /// An extra is agreed: at no charge, or within the amount that the customer allowed.
     Agreed(Agreed),
-    /// The customer has to be asked first.
+    /// The customer must be asked first.
     Ask,
 }
 
-/// Writes down what was found. A part that was taken out to be used again is listed until it is back.
+/// Records damage. A part that was taken out to be used again is recorded as out until it is put back.
 pub fn found(job: SubjectId, found: &PartFinding) -> Vec<Draft> {
     let damage = Damage {
         part: found.part.as_str().to_owned(),
@@ -60,13 +60,13 @@ pub fn found(job: SubjectId, found: &PartFinding) -> Vec<Draft> {
     drafts
 }
 
-/// The operation that usually makes it good; `None` if the trade knows none.
+/// The operation that usually repairs it; `None` if the trade knows none.
 pub fn remedy(found: &PartFinding) -> Option<&'static str> {
     remedies(&found.part, &found.condition).first().copied()
 }
 
-/// What follows from something found: `damage` is its entry, `price` what its remedy costs in this shop, `allowance` what
-/// the customer pays without being asked (see [`allowance`]), all in minor units.
+/// What follows from damage that was found. `damage` is its entry, `price` what its repair costs in this shop,
+/// `allowance` what the customer pays without being asked (see [`allowance`]), both in minor units.
 pub fn follow(found: &PartFinding, damage: EntryId, price: Option<i64>, allowance: i64) -> FollowUp {
     let made_good = matches!(found.decision, Decision::Mend | Decision::Replace);
     let (true, Some(pays)) = (made_good, &found.pays) else {
@@ -96,13 +96,14 @@ pub fn follow(found: &PartFinding, damage: EntryId, price: Option<i64>, allowanc
     })
 }
 
-/// What is left, in minor units, of the amount that a customer allowed for hidden damage. It was said for the ticket, so
-/// the extras of all its `jobs` come off it; those that they were asked about do not: they agreed to each.
+/// How much is left of the amount that the customer of a ticket allowed for hidden damage, in minor units. The extras
+/// of all `jobs` of the ticket are subtracted, except those about which the customer was asked, because they agreed to
+/// each of these.
 pub fn allowance<'a>(ticket: &TicketState, jobs: impl IntoIterator<Item = &'a JobState>) -> i64 {
     ticket.hidden_limit_minor().unwrap_or(0) - jobs.into_iter().map(unasked_extras).sum::<i64>()
 }
 
-/// What the customer pays for hidden damage on a job without having been asked, in minor units.
+/// The price of the extras for hidden damage on a job about which the customer was not asked, in minor units.
 fn unasked_extras(job: &JobState) -> i64 {
     let lines = bench::agreed(job).map(|line| &line.body);
     let extras = lines.filter(|line| line.damage.is_some_and(|damage| !is_asked(job, damage)));
@@ -114,8 +115,8 @@ pub fn ask(job: SubjectId, question: Question) -> Draft {
     on_job(job, Body::Question(question))
 }
 
-/// What came of a question; a choice that the customer agreed to becomes agreed work in the same save, on the shoe where
-/// the damage is.
+/// The customer's answer to a question. A choice that they agreed to becomes agreed work in the same save, on the shoe
+/// with the damage.
 pub fn answer(
     (job, state): (SubjectId, &JobState),
     question: &Item<Question>,
@@ -145,7 +146,7 @@ pub fn answer(
     drafts
 }
 
-/// Damage the customer should be asked about: they would pay, and nothing has been agreed or asked about it.
+/// Damage about which the customer must be asked: they would pay, and nothing has been agreed or asked about it.
 pub fn unasked(job: &JobState) -> impl Iterator<Item = &Item<Damage>> {
     job.damage.iter().filter(|item| {
         let agreed = bench::agreed(job).any(|line| line.body.damage == Some(item.entry));
@@ -158,7 +159,7 @@ pub fn is_asked(job: &JobState, damage: EntryId) -> bool {
     job.questions.iter().any(|item| item.body.damage == Some(damage))
 }
 
-/// A damage in a sentence for the customer.
+/// Damage as a sentence for the customer.
 pub fn sentence(damage: &Damage) -> String {
     let part = Component::from(damage.part.as_str()).words().to_lowercase();
     let condition = Condition::from(damage.condition.as_str()).words().to_lowercase();
@@ -170,7 +171,7 @@ pub fn sentence(damage: &Damage) -> String {
     ["The ", &part, side, " turned out to be: ", &condition, "."].concat()
 }
 
-/// The ways a customer can choose from for a damage: its remedies at the shop's prices, at most two.
+/// The choices to offer a customer for damage: its remedies at the shop's prices, at most two.
 pub fn ways(damage: &Damage, price: impl Fn(&str) -> i64) -> Vec<shared::log::body::Choice> {
     let (part, condition) = (
         Component::from(damage.part.as_str()),

@@ -1,6 +1,6 @@
-//! What a repairer does, as the entries it writes.
+//! The commands: what a repairer does, as the drafts of the entries it writes.
 //!
-//! Pure: from what stands on the screen to drafts for one save. The store adds ids, stamps and person.
+//! Pure: from the state on the screen to drafts for one save. The store adds ids, stamps and the person.
 
 mod card;
 mod complaint;

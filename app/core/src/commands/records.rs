@@ -1,4 +1,4 @@
-//! Keeping the records straight: two records of one thing, and what a customer asked to be forgotten.
+//! Correcting records: two records of the same thing, and the erasure that a customer asks for.
 
 use shared::log::body::{Body, SameAs};
 use shared::log::fold::PairHistory;
@@ -7,17 +7,17 @@ use shared::log::{EntryId, ReceivedEntry, Subject, SubjectId, SubjectKind};
 use super::work::undo;
 use shared::log::Draft;
 
-/// Says that two subjects of one kind are one thing. Can be taken back with [`part`].
+/// Says that two subjects of one kind are the same thing. [`part`] undoes it.
 pub fn join(kind: SubjectKind, one: SubjectId, other: SubjectId) -> Draft {
     Draft::new(Subject::new(kind, one), Body::SameAs(SameAs { other }))
 }
 
-/// Takes a join back: the two records are two again.
+/// Undoes a join: the two records are separate again.
 pub fn part(subject: Subject, joined: EntryId) -> Draft {
     undo(subject, joined)
 }
 
-/// The joins of this subject that stand, among everything known about it.
+/// The standing joins of this subject, among all entries about it.
 pub fn joins<'a>(
     about: &'a [ReceivedEntry],
     kind: &'a SubjectKind,
@@ -35,13 +35,13 @@ pub fn joins<'a>(
         .map(|held| (&held.entry.subject, held.entry.id))
 }
 
-/// Every name under which the customers of a pair are known: what an erasure of them must cover.
-pub fn customers(life: &PairHistory) -> Vec<Subject> {
-    let known = life.customers.keys();
+/// All customers of a pair, under every id: what an erasure of them must cover.
+pub fn customers(history: &PairHistory) -> Vec<Subject> {
+    let known = history.customers.keys();
     known.map(|id| Subject::new(SubjectKind::Customer, *id)).collect()
 }
 
-/// Whether two telephone numbers end alike: at least six digits, country and area codes aside.
+/// Whether two telephone numbers have the same last digits (at least six), ignoring country and area codes.
 pub fn same_phone(one: &str, other: &str) -> bool {
     let digits = |text: &str| {
         text.bytes()
@@ -54,7 +54,7 @@ pub fn same_phone(one: &str, other: &str) -> bool {
     one.len() >= 6 && one == other
 }
 
-/// Whether two names are written alike, but for case and spaces around them.
+/// Whether two names are equal, ignoring case and surrounding spaces.
 pub fn same_words(one: &str, other: &str) -> bool {
     let (one, other) = (one.trim(), other.trim());
     !one.is_empty() && one.to_lowercase() == other.to_lowercase()

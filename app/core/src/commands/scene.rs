@@ -1,4 +1,4 @@
-//! Jobs, tickets and lives as tests need them, without a log.
+//! Jobs, tickets and pair histories for tests, without a log.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -23,7 +23,7 @@ pub(crate) fn entry(n: u128) -> EntryId {
     EntryId(Uuid::from_u128(n))
 }
 
-/// Something that entry `n` said at a time.
+/// An item from entry `n`, made at a time.
 pub(crate) fn said<T>(n: u128, at_ms: i64, body: T) -> Item<T> {
     Item {
         entry: entry(n),
@@ -43,7 +43,7 @@ pub(crate) fn slot<T>(n: u128, body: T) -> Option<Slot<T>> {
     })
 }
 
-/// These plain fields.
+/// Details with these plain fields.
 pub(crate) fn details(all: &[(&str, Value)]) -> Details {
     let fields = all
         .iter()
@@ -106,8 +106,8 @@ pub(crate) fn step(n: u128, operation: &str, at_ms: i64) -> Item<Step> {
     said(n, at_ms, body)
 }
 
-/// The life of a pair with one job on one ticket.
-pub(crate) fn life(pair: PairState, job: JobState, ticket: TicketState) -> PairHistory {
+/// The history of a pair with one job on one ticket.
+pub(crate) fn history(pair: PairState, job: JobState, ticket: TicketState) -> PairHistory {
     PairHistory {
         id: subject(PAIR),
         same: BTreeSet::from([subject(PAIR)]),

@@ -1,4 +1,4 @@
-//! What the shop says of itself: its prices, its people, its settings.
+//! Changing the shop's prices, people and settings.
 
 use serde_json::Value;
 use shared::log::Subject;
@@ -9,7 +9,7 @@ use shared::price::format_minor;
 
 use shared::log::Draft;
 
-/// Sets a plain field to any value, replacing the values this device knows of. `None` when nothing would change.
+/// Sets a plain field to any value, replacing the values that this device knows. `None` if nothing would change.
 pub fn set_value(subject: Subject, details: &Details, field: &str, value: Value) -> Option<Draft> {
     if details.value(field) == Some(&value) {
         return None;
@@ -21,7 +21,7 @@ pub fn set_value(subject: Subject, details: &Details, field: &str, value: Value)
     Some(Draft::new(subject, body).over(details.over(field)))
 }
 
-/// Writes somebody down, in place of what was known of them.
+/// Records a person, replacing what was recorded of them.
 pub fn person(shop: Subject, state: &ShopState, person: Person) -> Draft {
     let former = state
         .people
@@ -31,14 +31,14 @@ pub fn person(shop: Subject, state: &ShopState, person: Person) -> Draft {
     Draft::new(shop, Body::Person(person)).over(over)
 }
 
-/// An amount of minor units with the shop's currency.
+/// An amount of minor units in the shop's currency.
 pub fn money(shop: &ShopState, minor: i64) -> String {
     let Some(currency) = shop.currency() else {
         return Currency::default().words(minor);
     };
     match Currency::of(currency) {
         Some(known) => known.words(minor),
-        // A word from before codes were asked for.
+        // A free text, from a version that did not ask for a currency code.
         None => [&format_minor(minor), "\u{a0}", currency].concat(),
     }
 }

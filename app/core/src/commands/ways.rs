@@ -1,5 +1,5 @@
-//! Two or three ways to make a damage good, as a customer chooses between them: what each costs, how long it lasts, and
-//! what a year of it comes to.
+//! The choices between repairs of one damage that are offered to a customer: the price of each, how long it lasts, and
+//! its cost per year.
 
 use shared::log::body::Choice;
 use shared::price::choices::{RepairChoice, Ways};
@@ -10,36 +10,37 @@ use shared::trade::{operation, usual_life};
 use crate::calc::number;
 use crate::pair_history::months;
 
-/// More than this no way costs, in minor units.
+/// The greatest price of a choice, in minor units.
 const MOST: i64 = 1_000_000_000;
-/// The longest that anything is said to last, in months.
+/// The longest life that can be stated, in months.
 const LONGEST: u32 = 1_200;
 
-/// What an hour should earn, and what the customer pays on top of it.
+/// What an hour of work should earn, and the tax on it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Hour {
-    /// Without tax, in minor units.
+    /// The earning without tax, in minor units.
     pub minor: i64,
-    /// The rate of tax, as the shop has it: only what is in its prices is put on.
+    /// The rate of tax, as in the shop's settings; only tax that prices include is added.
     pub tax: Option<i64>,
 }
 
-/// Attended minutes of an operation, in the middle of what is usual; empty for the shop's own.
+/// The usual attended minutes of an operation, the middle of the norm; empty for the shop's own operations.
 pub fn usual_minutes(code: &str) -> String {
     operation(code).map_or_else(String::new, |known| {
         u32::midpoint(known.minutes.low, known.minutes.high).to_string()
     })
 }
 
-/// How long an operation usually lasts, in months; empty where nobody can say.
+/// How long an operation usually lasts, in months; empty if no life can be stated.
 pub fn usual_months(code: &str) -> String {
     usual_life(code).map_or_else(String::new, |months| months.to_string())
 }
 
-/// What minutes and material come to, in minor units of the currency it is typed in; nothing is read as none.
+/// The price of minutes and material, in minor units of the currency in which the material is typed; an empty text
+/// counts as 0.
 ///
 /// # Errors
-/// Which of the two is no such thing, in words: `Minutes`, `Material`.
+/// The label of the text that cannot be read: `Minutes` or `Material`.
 pub fn worked_out(
     hour: Hour,
     currency: Currency,
@@ -60,7 +61,7 @@ pub fn worked_out(
         choices: vec![way],
         rate_per_hour: hour.minor as f64,
     };
-    let cost = ways.reckon().map_err(|_| MINUTES)?.cost;
+    let cost = ways.calculate().map_err(|_| MINUTES)?.cost;
     let inside = hour.tax.filter(|rate| *rate > 0).unwrap_or(0) as f64;
     let cost = cost.first().copied().unwrap_or(0.0) * (1_000.0 + inside) / 1_000.0;
     rounded(cost).ok_or(MINUTES)
@@ -71,7 +72,7 @@ const MATERIAL: &str = "Material: an amount like 3.50.";
 const MONTHS: &str = "How long it lasts: whole months, 1 to 1200, or nothing.";
 const PRICE: &str = "Price: an amount like 45.50, or nothing for no charge.";
 
-/// An amount as it is typed, in minor units; nothing is 0.
+/// A typed amount, in minor units; 0 for an empty text.
 fn amount(currency: Currency, text: &str) -> Option<i64> {
     if text.trim().is_empty() {
         return Some(0);
@@ -79,7 +80,7 @@ fn amount(currency: Currency, text: &str) -> Option<i64> {
     currency.parse(text).filter(|minor| *minor <= MOST)
 }
 
-/// An amount as it stands in a field; nothing for 0.
+/// An amount as the text of a field; empty for 0.
 pub fn typed(currency: Currency, minor: i64) -> String {
     if minor == 0 {
         String::new()
@@ -88,17 +89,17 @@ pub fn typed(currency: Currency, minor: i64) -> String {
     }
 }
 
-/// To whole minor units; `None` for more than any price.
+/// An amount rounded to whole minor units; `None` if it is too great.
 fn rounded(minor: f64) -> Option<i64> {
     let whole = minor.round();
     #[expect(clippy::cast_possible_truncation, reason = "whole and far below 2^53")]
     (0.0..=1e12).contains(&whole).then_some(whole as i64)
 }
 
-/// A way as it was written, its price in a currency, to be asked about; `None` for one that says nothing.
+/// A choice as it was typed, with its price in a currency; `None` if nothing was typed.
 ///
 /// # Errors
-/// What cannot be so, in words.
+/// What cannot be read, in words.
 pub fn choice(
     currency: Currency,
     say: &str,
@@ -125,8 +126,8 @@ pub fn choice(
     }))
 }
 
-/// What a year of each costs, in minor units, in the order given, and which costs least a year; `None` for those of which
-/// nobody said how long they last, and for those that cost nothing.
+/// The cost per year of each choice, in minor units, in the given order, and the index of the cheapest one. The cost is
+/// `None` if no life was stated, or the choice costs nothing.
 pub fn a_year(choices: &[Choice]) -> (Vec<Option<i64>>, Option<usize>) {
     let lasting: Vec<(usize, RepairChoice)> = choices
         .iter()
@@ -146,7 +147,7 @@ pub fn a_year(choices: &[Choice]) -> (Vec<Option<i64>>, Option<usize>) {
         rate_per_hour: 0.0,
     };
     let mut years = vec![None; choices.len()];
-    let Ok(costs) = ways.reckon() else {
+    let Ok(costs) = ways.calculate() else {
         return (years, None);
     };
     for ((at, _), year) in lasting.iter().zip(&costs.cost_per_year) {
@@ -157,7 +158,7 @@ pub fn a_year(choices: &[Choice]) -> (Vec<Option<i64>>, Option<usize>) {
     (years, least)
 }
 
-/// What a customer reads of each way, a sentence each; `money` says an amount.
+/// One sentence about each choice, for the customer; `money` puts an amount into words.
 pub fn sentences(choices: &[Choice], money: impl Fn(i64) -> String) -> Vec<String> {
     let (years, _) = a_year(choices);
     let sentence = |(choice, year): (&Choice, Option<i64>)| {

@@ -1,4 +1,4 @@
-//! At the bench: photographs, steps, waits, corrections.
+//! Work at the bench: photographs, steps, waits, corrections.
 
 use serde_json::Value;
 use shared::log::body::{
@@ -39,7 +39,7 @@ pub fn step(job: SubjectId, operation: &str, side: Side, note: &str) -> Draft {
     on_job(job, Body::Step(step))
 }
 
-/// The next operation of each of these jobs, done. A job with nothing left is passed over.
+/// The next operation of each of these jobs as a step. Jobs with nothing left are skipped.
 pub fn next_steps<'a>(jobs: impl IntoIterator<Item = &'a JobLine>) -> Vec<Draft> {
     jobs.into_iter()
         .filter_map(|job| {
@@ -49,7 +49,8 @@ pub fn next_steps<'a>(jobs: impl IntoIterator<Item = &'a JobLine>) -> Vec<Draft>
         .collect()
 }
 
-/// A run, done: the operation of each job, or its cement put on, and what has to dry then. A final check is no operation.
+/// The steps of a run: the operation of each job or, where only cement is put on, the drying wait. A final check is not
+/// an operation.
 pub fn run_done<'a>(run: impl IntoIterator<Item = (&'a RunJob, &'a JobLine)>) -> Vec<Draft> {
     let working = run.into_iter().filter(|(one, _)| !one.operation.is_empty());
     let drafts = working.flat_map(|(one, job)| {
@@ -62,7 +63,7 @@ pub fn run_done<'a>(run: impl IntoIterator<Item = (&'a RunJob, &'a JobLine)>) ->
     drafts.flatten().collect()
 }
 
-/// A job before all others, or back among them. `None` when nothing would change.
+/// Puts a job before all others, or ends that. `None` if nothing would change.
 pub fn first(job: SubjectId, state: &JobState, first: bool) -> Option<Draft> {
     if state.is_first() == first {
         return None;
@@ -70,7 +71,7 @@ pub fn first(job: SubjectId, state: &JobState, first: bool) -> Option<Draft> {
     set_value(job_subject(job), &state.details, field::FIRST, Value::Bool(first))
 }
 
-/// An agreed operation that will not be done after all.
+/// Skips an agreed operation.
 pub fn skip(job: SubjectId, operation: &str) -> Draft {
     let skipped = Skipped {
         operation: operation.to_owned(),
@@ -79,18 +80,18 @@ pub fn skip(job: SubjectId, operation: &str) -> Draft {
     on_job(job, Body::Skipped(skipped))
 }
 
-/// Work agreed later, as a line of its own.
+/// Agrees on further work, as a line of its own.
 pub fn agree(job: SubjectId, agreed: Agreed) -> Draft {
     on_job(job, Body::Agreed(agreed))
 }
 
-/// A step to be made again, and what was cut or used twice; empty if nothing.
+/// Marks a step as to be made again, with the material that was cut or used twice; empty if there was none.
 pub fn redo(job: SubjectId, step: EntryId, scrap: &str) -> Draft {
     let scrap = scrap.trim().to_owned();
     on_job(job, Body::Redo(Redo { step, scrap }))
 }
 
-/// Takes the operation at `from` before the one that stands earlier by one. `None` when it is the next already.
+/// Moves the operation at `from` one place forward in the order. `None` if it is already the next one.
 pub fn sooner(job: SubjectId, state: &JobState, from: usize) -> Option<Draft> {
     let mut operations: Vec<String> = bench::remaining(state).into_iter().map(str::to_owned).collect();
     let before = from.checked_sub(1).filter(|_| from < operations.len())?;
@@ -103,40 +104,40 @@ pub fn sooner(job: SubjectId, state: &JobState, from: usize) -> Option<Draft> {
     Some(on_job(job, Body::Order(Order { operations })).over(former))
 }
 
-/// What a step took, said afterwards.
+/// Records afterwards what a step took.
 pub fn spent(job: SubjectId, spent: Spent) -> Draft {
     on_job(job, Body::Spent(spent))
 }
 
-/// What was said before of what a step took: a new saying names it in `over`.
+/// The earlier records of what a step took, which a new one names in `over`.
 pub fn spent_before(state: &JobState, step: EntryId) -> Vec<EntryId> {
     let before = state.spent.iter().filter(|item| item.body.step == step);
     before.map(|item| item.entry).collect()
 }
 
-/// A wait that begins now. `minutes`: it ends by itself; `note`: the operation it follows, or what was ordered.
+/// Begins a wait. With `minutes` it ends by itself; `note` is the operation it follows, or what was ordered.
 pub fn wait(job: SubjectId, what: WaitFor, minutes: Option<u32>, note: &str) -> Draft {
     let note = note.to_owned();
     on_job(job, Body::Wait(Wait { what, minutes, note }))
 }
 
-/// A wait is over.
+/// Ends a wait.
 pub fn wait_over(job: SubjectId, wait: EntryId) -> Draft {
     on_job(job, Body::WaitOver(WaitOver { wait }))
 }
 
-/// A part is back where it belongs.
+/// Puts a part back in its place.
 pub fn put_back(job: SubjectId, out: EntryId) -> Draft {
     on_job(job, Body::PutBack(PutBack { out }))
 }
 
-/// A remark, spoken or written.
+/// A remark, written or spoken.
 pub fn note(job: SubjectId, note: Note) -> Draft {
     on_job(job, Body::Note(note))
 }
 
-/// What a helper of the bench was given and said to do, in place of what it said before for the same operation, and of the
-/// same part and shoe where it names them.
+/// Records the inputs and the answer of a helper. It replaces what the helper recorded before for the same operation
+/// and, if named, the same part and shoe.
 pub fn measured(job: SubjectId, state: &JobState, measured: Measured) -> Draft {
     let of = |one: &Measured| ["part", "side"].map(|name| one.given.get(name).cloned());
     let same = |item: &&Item<Measured>| {
@@ -152,12 +153,12 @@ pub fn measured(job: SubjectId, state: &JobState, measured: Measured) -> Draft {
     on_job(job, Body::Measured(measured)).over(over)
 }
 
-/// Hides an entry of a subject; what it replaced shows again.
+/// Hides an entry of a subject; the entries it replaced show again.
 pub fn undo(subject: Subject, entry: EntryId) -> Draft {
     Draft::new(subject, Body::Retracted(Retracted { entry }))
 }
 
-/// Hides everything one save has written.
+/// Hides all entries of one save.
 pub fn undo_all(saved: &Saved) -> Vec<Draft> {
     let entries = saved.entries.iter().map(|held| &held.entry);
     entries
@@ -165,23 +166,23 @@ pub fn undo_all(saved: &Saved) -> Vec<Draft> {
         .collect()
 }
 
-/// Destroys a photograph for good, the full picture and the small one together, wherever this syncs.
+/// Destroys a photograph for good, full picture and thumbnail, wherever this syncs.
 pub fn destroy(job: SubjectId, full: &str, thumb: &str) -> Vec<Draft> {
     let erased = |hash: &str| {
         let blob = Some(hash.to_owned());
         on_job(job, Body::Erased(Erased { blob }))
     };
-    // A tiny picture may be its own small copy.
+    // For a tiny picture, both can be the same blob.
     let small = (thumb != full).then(|| erased(thumb));
     std::iter::once(erased(full)).chain(small).collect()
 }
 
-/// Files a photograph under another job: hidden there, shown here, in one save.
+/// Moves a photograph to another job: hides it in one and adds it to the other, in one save.
 pub fn move_photo(from: SubjectId, item: &Item<Photo>, to: SubjectId) -> Vec<Draft> {
     vec![undo(job_subject(from), item.entry), photo(to, item.body.clone())]
 }
 
-/// The same for a photograph of a step: under an operation of the job it goes to.
+/// The same for a photograph of a step, which becomes one of an operation of the other job.
 pub fn move_step_photo(from: SubjectId, item: &Item<Photo>, to: &JobLine) -> Vec<Draft> {
     let mut item = item.clone();
     if let Some(operation) = &item.body.operation
@@ -192,7 +193,7 @@ pub fn move_step_photo(from: SubjectId, item: &Item<Photo>, to: &JobLine) -> Vec
     move_photo(from, &item, to.id)
 }
 
-/// Sets a plain field, replacing the values this device knows of. `None` when nothing would change.
+/// Sets a plain field, replacing the values that this device knows. `None` if nothing would change.
 pub fn set(subject: Subject, details: &Details, field: &str, text: &str) -> Option<Draft> {
     let text = text.trim();
     if details.text(field).unwrap_or_default() == text {

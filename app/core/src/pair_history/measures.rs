@@ -1,4 +1,4 @@
-//! What was measured on a pair again and again, and how it is drawn.
+//! Repeated measurements of a pair, and how they are drawn.
 
 use serde_json::{Map, Value};
 use shared::log::MadeAt;
@@ -6,13 +6,13 @@ use shared::log::body::{Measured, Side};
 use shared::log::fold::PairHistory;
 use shared::trade::Component;
 
-/// What [`Measured::what`] says for how thick a part is now.
+/// The value of [`Measured::what`] for the thickness of a part.
 const WEAR: &str = "wear";
-/// No part of a shoe is longer, mm.
+/// The greatest length of a part of a shoe, in mm.
 const LONGEST_MM: f64 = 1_000.0;
 
-/// What the helpers of the bench measure on the pair itself, beside what is chosen or reckoned there: who asks, the field,
-/// and what is measured.
+/// Of the inputs of the bench's helpers, those that are measured on the pair itself (not chosen or calculated): the
+/// helper, the field, and what is measured.
 const ON_THE_PAIR: &[(&str, &str, &str)] = &[
     ("level", "left_back_mm", "Heel height, left, at the back"),
     ("level", "left_breast_mm", "Heel height, left, at the breast"),
@@ -23,28 +23,28 @@ const ON_THE_PAIR: &[(&str, &str, &str)] = &[
     ("corner", "inner_back_mm", "Wear at the inner back corner"),
 ];
 
-/// A measurement.
+/// One measurement.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Reading {
-    /// When.
+    /// When it was made.
     pub at: MadeAt,
-    /// What, mm.
+    /// The length, in mm.
     pub mm: f64,
 }
 
-/// The measurements of one thing, the oldest first.
+/// The measurements of one quantity, the oldest first.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Series {
     /// What was measured.
     pub called: String,
-    /// Never empty.
+    /// The measurements; never empty.
     pub readings: Vec<Reading>,
 }
 
-/// What was measured on the pair across its jobs, thing by thing, in the order in which each was first measured. What
-/// could not be a length is passed over.
-pub fn series(life: &PairHistory) -> Vec<Series> {
-    let items = life.jobs.values().flat_map(|job| &job.measured);
+/// The measurements of the pair across its jobs, grouped by quantity in the order in which each was first measured.
+/// Values that cannot be lengths are ignored.
+pub fn series(history: &PairHistory) -> Vec<Series> {
+    let items = history.jobs.values().flat_map(|job| &job.measured);
     let mut all: Vec<Series> = Vec::new();
     for item in items {
         for (called, mm) in of_pair(&item.body) {
@@ -64,7 +64,7 @@ pub fn series(life: &PairHistory) -> Vec<Series> {
     all
 }
 
-/// What a measurement says of the pair itself.
+/// The quantities of the pair itself in one measurement, in mm.
 fn of_pair(measured: &Measured) -> Vec<(String, f64)> {
     let given = &measured.given;
     if measured.what == WEAR {
@@ -91,22 +91,22 @@ fn length(given: &Map<String, Value>, field: &str) -> Option<f64> {
     (0.0..=LONGEST_MM).contains(&mm).then_some(mm)
 }
 
-/// Where the points of a series stand on a drawing.
+/// The points of a series on a drawing.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plot {
-    /// From the left and from the top, in the drawing's units.
+    /// The distances from the left and from the top, in units of the drawing.
     pub points: Vec<[f64; 2]>,
 }
 
 impl Plot {
-    /// As wide and as high as it is drawn; the points stay this far from its edges.
+    /// The width of the drawing; the points keep a distance from its edges.
     pub const WIDTH: f64 = 320.0;
-    /// See [`Plot::WIDTH`].
+    /// The height of the drawing.
     pub const HEIGHT: f64 = 120.0;
     const ROOM: [f64; 2] = [28.0, 30.0];
 
-    /// Places the readings: across by when, the greatest at the top. `None` for a single one, of which there is nothing
-    /// to be seen.
+    /// Places the readings: from left to right by time, the greatest at the top. `None` for a single one, which shows
+    /// no change.
     pub fn of(readings: &[Reading]) -> Option<Self> {
         if readings.len() < 2 {
             return None;
@@ -121,14 +121,14 @@ impl Plot {
         })
     }
 
-    /// Whether it is anything but a level line.
+    /// Whether the values differ.
     pub fn rises(&self) -> bool {
         self.points
             .windows(2)
             .any(|two| matches!(two, [one, other] if one[1] != other[1]))
     }
 
-    /// The points as a line of SVG's path.
+    /// The points as an SVG path.
     pub fn path(&self) -> String {
         let point = |(n, [x, y]): (usize, &[f64; 2])| {
             let begins = if n == 0 { "M" } else { "L" };
@@ -138,7 +138,7 @@ impl Plot {
     }
 }
 
-/// Numbers between two ends, the least at `from`; all in the middle where all are alike.
+/// Scales numbers to a range, the least at `from`; all to the middle if they are equal.
 fn placed(all: &[f64], from: f64, to: f64) -> Vec<f64> {
     let (low, high) = all
         .iter()

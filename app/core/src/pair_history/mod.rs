@@ -1,4 +1,4 @@
-//! What a pair's page says of its parts, its measurements and its photographs, pure and tested without a browser.
+//! What a pair's page shows of its parts, measurements and photographs; pure, and tested without a browser.
 
 mod measures;
 mod parts;

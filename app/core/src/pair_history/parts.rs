@@ -1,4 +1,5 @@
-//! The parts a pair has been given: what, when, by whom, with what, under which terms, and how long each was on.
+//! The parts that were put on a pair: what, when, by whom, with which material, under which terms, and how long each
+//! was on.
 
 use shared::log::body::{Side, Step};
 use shared::log::fold::{Item, JobState, PairHistory, bench};
@@ -12,54 +13,54 @@ use shared::wear::put_on::{DoneWork, put_on};
 pub struct FittedPart {
     /// The part.
     pub part: Component,
-    /// On which shoe; both, where both got it at once and lost it at once.
+    /// The shoe; both if both were put on and taken off at the same times.
     pub side: Side,
     /// The operation that put it on.
     pub operation: String,
     /// The job it was put on in.
     pub job: SubjectId,
-    /// The step that says so.
+    /// The step that recorded it.
     pub step: EntryId,
-    /// When.
+    /// When it was put on.
     pub at: MadeAt,
-    /// Who put it on.
+    /// The person who put it on.
     pub person: Option<PersonId>,
-    /// The materials that were noted.
+    /// The materials that were noted with the step.
     pub with: Vec<String>,
-    /// What was written with it.
+    /// The remark on the step.
     pub note: String,
-    /// The guarantee terms that the customer was given with the job; empty for none.
+    /// The guarantee terms that the customer was given for the job; empty if none.
     pub terms: String,
     /// When it came off; `None` while it is on.
     pub until: Option<MadeAt>,
 }
 
-/// Work on a part that put nothing new on.
+/// Work on a part that put on no new part.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Mended {
     /// The operation.
     pub operation: String,
-    /// On which shoe.
+    /// The shoe.
     pub side: Side,
-    /// When.
+    /// When it was done.
     pub at: MadeAt,
-    /// Who did it.
+    /// The person who did it.
     pub person: Option<PersonId>,
 }
 
-/// A step that stands, and the job it is of.
+/// A standing step, with its job.
 type OfJob<'a> = (SubjectId, &'a JobState, &'a Item<Step>);
 
-/// Every step that stands, on every job.
-fn steps(life: &PairHistory) -> Vec<OfJob<'_>> {
+/// Every standing step of every job.
+fn steps(history: &PairHistory) -> Vec<OfJob<'_>> {
     let of_job = |(id, job)| bench::done(job).map(move |step| (id, job, step));
-    let jobs = life.jobs.iter().map(|(id, job)| (*id, job));
+    let jobs = history.jobs.iter().map(|(id, job)| (*id, job));
     jobs.flat_map(of_job).collect()
 }
 
-/// Every part that the shop has put on the pair, the newest first. A step that had to be made again has fitted nothing.
-pub fn parts(life: &PairHistory) -> Vec<FittedPart> {
-    let steps = steps(life);
+/// Every part that the shop has put on the pair, the newest first. A step that had to be made again put nothing on.
+pub fn parts(history: &PairHistory) -> Vec<FittedPart> {
+    let steps = steps(history);
     let done: Vec<_> = steps
         .iter()
         .map(|(_, _, step)| DoneWork {
@@ -101,15 +102,15 @@ pub fn parts(life: &PairHistory) -> Vec<FittedPart> {
     all
 }
 
-/// The terms that the customer was given with the work.
+/// The guarantee terms that the customer was given for a job.
 fn terms(job: &JobState) -> String {
     let published = job.published.last();
     published.map_or_else(String::new, |item| item.body.section.terms.clone())
 }
 
-/// The work on a part that put nothing new on it, the newest first.
-pub fn mended(life: &PairHistory, part: &Component) -> Vec<Mended> {
-    let steps = steps(life);
+/// The work on a part that put on no new part, the newest first.
+pub fn mended(history: &PairHistory, part: &Component) -> Vec<Mended> {
+    let steps = steps(history);
     let of_it = steps
         .iter()
         .filter(|(_, _, step)| part_effects(&step.body.operation).mends.contains(part));

@@ -1,4 +1,4 @@
-//! The photographs of a pair across its jobs: which two to compare, and which earlier one to line the next up with.
+//! The photographs of a pair across its jobs: which two to compare, and with which earlier one the next is aligned.
 
 use std::cmp::Reverse;
 
@@ -10,9 +10,9 @@ use shared::trade::operations;
 /// A photograph of the pair.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PairPhoto {
-    /// The entry that files it.
+    /// The entry that recorded it.
     pub entry: EntryId,
-    /// The job it is filed under.
+    /// The job it belongs to.
     pub job: SubjectId,
     /// When it was taken.
     pub at: MadeAt,
@@ -21,7 +21,7 @@ pub struct PairPhoto {
 }
 
 /// Every photograph of the pair, the oldest first.
-pub fn shots(life: &PairHistory) -> Vec<PairPhoto> {
+pub fn shots(history: &PairHistory) -> Vec<PairPhoto> {
     let of_job = |(job, state): (&SubjectId, &shared::log::fold::JobState)| {
         let job = *job;
         let shot = move |item: &shared::log::fold::Item<Photo>| PairPhoto {
@@ -32,12 +32,12 @@ pub fn shots(life: &PairHistory) -> Vec<PairPhoto> {
         };
         state.photos.iter().map(shot).collect::<Vec<_>>()
     };
-    let mut all: Vec<PairPhoto> = life.jobs.iter().flat_map(of_job).collect();
+    let mut all: Vec<PairPhoto> = history.jobs.iter().flat_map(of_job).collect();
     all.sort_by_key(|shot| (shot.at.utc, shot.entry));
     all
 }
 
-/// What a photograph shows, in a word or two.
+/// What a photograph shows, in a few words.
 pub fn caption(photo: &Photo) -> &str {
     match (&photo.shows, photo.operation.as_deref()) {
         (Shows::DropOff, _) => "As brought",
@@ -49,13 +49,13 @@ pub fn caption(photo: &Photo) -> &str {
     }
 }
 
-/// Whether two photographs show the same: the pair as brought, the same work, the pair finished.
+/// Whether two photographs show the same view: the pair as brought, the same operation, or the finished pair.
 pub fn same_view(one: &Photo, other: &Photo) -> bool {
     (&one.shows, &one.operation) == (&other.shows, &other.operation)
 }
 
-/// Which two of the photographs are compared unless somebody picks others, the older first: the pair as it was first and
-/// last brought, else as brought and finished, else the first and the last. `None` where there are not two.
+/// The two photographs that are compared unless a person picks others, the older first: the pair as first and last
+/// brought; otherwise as brought and finished; otherwise the first and the last. `None` if there are fewer than two.
 pub fn compared(shots: &[PairPhoto]) -> Option<(usize, usize)> {
     let (last, showing) = (shots.len().checked_sub(1)?, |shows: Shows| {
         move |shot: &PairPhoto| shot.photo.shows == shows
@@ -68,7 +68,7 @@ pub fn compared(shots: &[PairPhoto]) -> Option<(usize, usize)> {
         .or_else(|| shots.iter().rposition(showing(Shows::Finished)))
         .filter(|second| *second != first)
         .unwrap_or(last);
-    // The only one as brought may be the last of all.
+    // The only photograph of the pair as brought may be the last of all.
     let (first, second) = if first == second {
         (0, last)
     } else {
@@ -77,7 +77,7 @@ pub fn compared(shots: &[PairPhoto]) -> Option<(usize, usize)> {
     (first != second).then_some((first.min(second), first.max(second)))
 }
 
-/// The photograph that shows the same as one of them, and is farthest from it in time; `None` where no other does.
+/// The photograph of the same view that is farthest in time from the given one; `None` if there is no other.
 pub fn like(shots: &[PairPhoto], one: usize) -> Option<usize> {
     let wanted = shots.get(one)?;
     let others = shots
@@ -90,19 +90,19 @@ pub fn like(shots: &[PairPhoto], one: usize) -> Option<usize> {
         .map(|(at, _)| at)
 }
 
-/// The photograph that the next one of a job is lined up with, and the job it is filed under.
+/// The photograph with which the next one of a job is aligned, and the job it belongs to.
 ///
-/// The same view of an earlier job, the latest that has it: as many into its views as this job already has of them, for
-/// a shop takes its views in the same order each time. Else the pair as it was brought this time, likewise; else the
-/// latest of the same view.
+/// It is of the same view on the latest earlier job that has one: the n-th photograph of that view, if this job has n -
+/// 1 of them, because a shop takes its views in the same order each time. Otherwise it is the n-th one of the pair as
+/// it was brought this time; otherwise the latest of the same view.
 pub fn before<'a>(
-    life: &'a PairHistory,
+    history: &'a PairHistory,
     job: SubjectId,
     shows: &Shows,
     operation: &str,
 ) -> Option<(SubjectId, &'a Photo)> {
     let of = |job: SubjectId, shows: &Shows| -> Vec<&'a Photo> {
-        let photos = life.jobs.get(&job).into_iter().flat_map(|state| &state.photos);
+        let photos = history.jobs.get(&job).into_iter().flat_map(|state| &state.photos);
         let same = photos.map(|item| &item.body).filter(|photo| {
             let work = *shows != Shows::Step || photo.operation.as_deref() == Some(operation);
             photo.shows == *shows && work
@@ -111,14 +111,14 @@ pub fn before<'a>(
     };
     let here = of(job, shows);
     let nth = |all: Vec<&'a Photo>| all.get(here.len()).or(all.last()).copied();
-    let earlier = life.jobs.range(..job).rev().map(|(earlier, _)| *earlier);
+    let earlier = history.jobs.range(..job).rev().map(|(earlier, _)| *earlier);
     let found = earlier
         .filter_map(|earlier| Some((earlier, nth(of(earlier, shows))?)))
         .next();
     let brought = || Some((job, nth(of(job, &Shows::DropOff))?));
     match here.last() {
         _ if found.is_some() => found,
-        // Work that is photographed twice is lined up with itself.
+        // Work that is photographed a second time is aligned with its first photograph.
         Some(last) if *shows != Shows::Finished => Some((job, last)),
         _ => brought(),
     }

@@ -1,16 +1,16 @@
-//! How long something lasted, in the words of somebody who looks back over years.
+//! How long something lasted, in words.
 
 use shared::log::MadeAt;
 use shared::price::records::At;
 use shared::trade::formulas::day::Day;
 
-/// The day something was in the shop; `None` before 1990 and from 2100 on, where only a wrong clock leads.
+/// The day of a moment in the shop's time; `None` before 1990 and from 2100 on, which only a wrong clock shows.
 pub fn day_of(at: MadeAt) -> Option<Day> {
     At::from(at).day()
 }
 
-/// How long it is from one day to another: `less than a day`, `12 days`, `1 year 2 months`. A day before the first is
-/// no time at all.
+/// The time from one day to another: `less than a day`, `12 days`, `1 year 2 months`. It is 0 if the second day is
+/// earlier.
 pub fn span(from: Day, to: Day) -> String {
     let days = to.count() - from.count();
     match whole_months(from, to) {
@@ -20,7 +20,7 @@ pub fn span(from: Day, to: Day) -> String {
     }
 }
 
-/// So many months in words, with years as far as there are any: `8 months`, `1 year 6 months`, `4 years`.
+/// Months in words, with full years: `8 months`, `1 year 6 months`, `4 years`.
 pub fn months(all: i64) -> String {
     match (all / 12, all % 12) {
         (0, rest) => counted(rest, "month"),
@@ -34,7 +34,7 @@ fn counted(count: i64, what: &str) -> String {
     format!("{count} {what}{many}")
 }
 
-/// The months that are over, by the calendar. A month from the 31st is over on the last day of a month that has none.
+/// The number of complete calendar months. A month that begins on the 31st ends on the last day of a shorter month.
 fn whole_months(from: Day, to: Day) -> i64 {
     let ((from_year, from_month, from_day), (year, month, day)) = (from.date(), to.date());
     let ends = Day::counted(to.count() + 1).is_none_or(|next| next.date().1 != month);

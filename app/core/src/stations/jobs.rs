@@ -1,4 +1,4 @@
-//! The jobs in the shop as the plan is asked of them.
+//! The jobs in the shop as the input of the plan.
 
 use shared::log::SubjectId;
 use shared::trade::{Construction, Goods};
@@ -6,13 +6,14 @@ use shared::week::Job;
 
 use super::StationRow;
 
-/// Every job with something to be done on it; `later` are not for the run that is on now. What is ready is done.
+/// Every job with work left; those in `later` are put off from the current run. Jobs that are ready are left out.
 pub fn planned<'a>(rows: impl IntoIterator<Item = &'a StationRow>, later: &[SubjectId]) -> Vec<Job> {
     let mut working: Vec<&StationRow> = rows
         .into_iter()
         .filter(|row| row.job.ready_at.is_none())
         .collect();
-    // Of plans that are equally good the first one found stays: what was promised sooner, then what came sooner.
+    // The solver keeps the first of several equally good plans: so earlier promised days come first, then earlier
+    // drop-offs.
     working.sort_by_key(|row| {
         (
             row.job.day.is_empty(),
@@ -44,7 +45,7 @@ pub fn planned<'a>(rows: impl IntoIterator<Item = &'a StationRow>, later: &[Subj
     working.into_iter().map(job).collect()
 }
 
-/// The word of goods; those that nobody named are taken for a low shoe.
+/// The goods of a word; goods that were not stated count as a low shoe.
 pub fn goods(word: &str) -> Goods {
     if word.is_empty() {
         Goods::LowShoe

@@ -1,4 +1,5 @@
-//! How near a day is, how long something has stood and has still to stand, in the words of a list.
+//! Days and durations in the words of a list: how near a promised day is, how long a pair has been ready, how long a
+//! wait still takes.
 
 use shared::log::UnixMs;
 use shared::trade::formulas::day::Day;
@@ -6,8 +7,8 @@ use shared::trade::formulas::day::Day;
 const MINUTE_MS: i64 = 60_000;
 const DAY_MS: i64 = 24 * 60 * MINUTE_MS;
 
-/// What is said of a day beside today, both `YYYY-MM-DD`: late, today, tomorrow. `None` for later days and for what
-/// is no day.
+/// How near a day is, both days as `YYYY-MM-DD`: late, today, tomorrow. `None` for later days and for texts that are
+/// not days.
 pub fn nearness(day: &str, today: &str) -> Option<String> {
     match Day::parse(today)?.count() - Day::parse(day)?.count() {
         1 => Some("1 day late".to_owned()),
@@ -18,7 +19,7 @@ pub fn nearness(day: &str, today: &str) -> Option<String> {
     }
 }
 
-/// For how many whole days a pair has been ready.
+/// For how many whole days a pair has been ready, in words.
 pub fn ready_for(since: UnixMs, now: UnixMs) -> String {
     match (now.0 - since.0).max(0) / DAY_MS {
         0 => "Ready since today".to_owned(),
@@ -27,8 +28,8 @@ pub fn ready_for(since: UnixMs, now: UnixMs) -> String {
     }
 }
 
-/// How long until `end`, in words: to the nearest minute, for the clock on a screen is a little behind, and at least one
-/// until it is over.
+/// The time until `end` in words: to the nearest minute, because the clock on a screen is updated a little late; at
+/// least one minute until `end` is reached.
 pub fn time_left(end: UnixMs, now: UnixMs) -> String {
     let left = (end.0 - now.0).max(0);
     let minutes = ((left + MINUTE_MS / 2) / MINUTE_MS).max(left.min(1));
@@ -37,7 +38,7 @@ pub fn time_left(end: UnixMs, now: UnixMs) -> String {
     words
 }
 
-/// A length of time in words: `25 min`, `3 h 10 min`, `24 h`.
+/// A duration in words: `25 min`, `3 h 10 min`, `24 h`.
 pub fn minutes_in_words(minutes: u64) -> String {
     match (minutes / 60, minutes % 60) {
         (0, minutes) => format!("{minutes}\u{a0}min"),

@@ -1,4 +1,4 @@
-//! Where jobs stand, and what a scanned text means.
+//! Tests of the places of jobs, and of scanned texts.
 
 use super::*;
 use uuid::Uuid;

@@ -1,4 +1,4 @@
-//! Backup to one file, without a server.
+//! Backup to one file, without a server: writing it.
 
 mod archive_file;
 mod restoring;
@@ -20,14 +20,14 @@ use super::surroundings::{Sha256Digest, Surroundings};
 use super::tables::{BLOB_INFO, BLOBS, BLOCKS, TAIL, THUMBS};
 use archive_file::Writer;
 
-/// Section of a file: what the backup is of.
+/// The section of the file that describes the backup.
 const ABOUT: &str = "about";
-/// Section of a file: entries, one record a line.
+/// The section of the file with entries, one record in each line.
 const ENTRIES: &str = "entries";
-/// Section of a file: the bytes of one blob.
+/// The section of the file with the bytes of one blob.
 const BLOB: &str = "blob";
 
-/// What a backup holds.
+/// What a backup contains.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Scope {
     /// Entries and blobs that no server has confirmed.
@@ -36,21 +36,21 @@ pub enum Scope {
     All,
 }
 
-/// What reading a backup in has brought.
+/// The contents of a backup that was restored.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct Restored {
-    /// Entries in the file.
+    /// The number of entries in the file.
     pub entries: usize,
-    /// Photographs, thumbnails and voice notes in the file.
+    /// The number of photographs, thumbnails and voice notes in the file.
     pub blobs: usize,
 }
 
-/// What a backup is of. Never the token, nor the letters: a copy is another device.
+/// The description of a backup. It never contains the token or the letters: a restored copy is another device.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 struct BackupHeader {
     made: UnixMs,
     device: DeviceId,
-    /// The shop that the records belong to, if the device ever joined.
+    /// The shop to which the entries belong, if the device ever joined one.
     #[serde(default)]
     shop: Option<Uuid>,
     /// The device's own shop subject from before it joined.
@@ -59,7 +59,7 @@ struct BackupHeader {
     erasures: Erasures,
 }
 
-/// What the line of a blob's section says besides.
+/// The further fields in the line of a blob's section.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 struct BlobLine {
     media_type: String,
@@ -73,15 +73,15 @@ struct BlobLine {
     confirmed: bool,
 }
 
-/// A section whose line says nothing more.
+/// A section without further fields in its line.
 #[derive(Serialize)]
 struct Nothing {}
 
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
-    /// Writes a backup, piece by piece into `sink`, one archive page or one picture at a time.
+    /// Writes a backup to `sink` in pieces, one archive page or one picture at a time.
     ///
     /// # Errors
-    /// When the database fails or SHA-256 cannot be had.
+    /// If the database fails or SHA-256 is not available.
     pub async fn write_backup(
         &self,
         scope: Scope,
@@ -89,14 +89,14 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         sink: &mut dyn FnMut(Vec<u8>),
     ) -> Result<(), StoreError> {
         let mut writer = Writer::new(digest, sink);
-        // The tail before the archive: what is archived meanwhile is then in one of them, or in both.
+        // The tail is read before the archive: an entry that is archived meanwhile is then in one of them, or in both.
         let mut page = BackupCursor::Tail(String::new());
         let mut waiting = BTreeSet::new();
         while let Some(next) = self.backup_page(scope, page, &mut waiting, &mut writer).await? {
             page = next;
         }
         self.backup_blobs(scope, &mut writer).await?;
-        // Last, so that it knows of erasures made while the file was being written.
+        // Read last, so that it contains erasures made while the file was being written.
         let meta = self.meta().await?;
         let about = BackupHeader {
             made: self.around.wall(),
@@ -111,8 +111,9 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(writer.end().await?)
     }
 
-    /// Writes one page of entries. Returns the next, or `None` at the end. `waiting` collects what no server has
-    /// acknowledged: the archive's older copy of such an entry says otherwise, and is left out.
+    /// Writes one page of entries. Returns the next cursor, or `None` at the end. `waiting` collects the entries that
+    /// no server has acknowledged: an older copy of such an entry in the archive is marked as acknowledged, and is left
+    /// out.
     async fn backup_page<D: Sha256Digest>(
         &self,
         scope: Scope,
@@ -139,7 +140,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             .flat_map(records)
             .filter(|record| within(scope, record))
         {
-            let id = record.held.entry.id;
+            let id = record.received.entry.id;
             if record.is_acknowledged() && waiting.contains(&id) {
                 continue;
             }
@@ -201,13 +202,13 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     }
 }
 
-/// Which rows are read next: those after a key.
+/// The position of the next rows to read: after a key of the tail or of the archive.
 enum BackupCursor {
     Tail(String),
     Archive(String),
 }
 
-/// The records of a row of the tail or of the archive.
+/// The records in a row of the tail or of the archive.
 fn records(row: &Row) -> Vec<Record> {
     match Record::read(row) {
         Some(record) => vec![record],

@@ -1,4 +1,4 @@
-//! Photographs and voice notes: bytes by hash, and what is known of each.
+//! Photographs and voice notes: their bytes by hash, and the state of each.
 
 use std::collections::BTreeMap;
 
@@ -15,13 +15,13 @@ use super::tables::{BLOB_INFO, BLOBS, THUMBS, index};
 use super::writing::Writing;
 use shared::log::Draft;
 
-/// Which of its two sizes a picture is kept in; a voice note is [`Size::Full`].
+/// The two sizes of a picture; a voice note is [`Size::Full`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Size {
-    /// As large as it was stored.
+    /// The full picture as it was stored.
     Full,
-    /// The small copy for lists.
+    /// The thumbnail for lists.
     Thumb,
 }
 
@@ -34,25 +34,25 @@ impl Size {
     }
 }
 
-/// Bytes to keep, with the description under which entries name them.
+/// Bytes to store, with the description that entries contain.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct NewBlob {
-    /// What entries say about it; its hash is that of `bytes`.
+    /// The description in entries; its hash is that of `bytes`.
     pub about: Blob,
     /// The content.
     pub bytes: Vec<u8>,
 }
 
-/// Where a blob belongs.
+/// Which subject a blob belongs to, and its size.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct BlobPlace {
     /// The subject of the entry that names it: a job, for a photograph.
     pub subject: SubjectId,
-    /// Which size it is.
+    /// Its size.
     pub size: Size,
 }
 
-/// The places of the blobs that drafts name, by hash.
+/// The subjects and sizes of the blobs that drafts name, by hash.
 pub(super) fn places(drafts: &[Draft]) -> BTreeMap<String, BlobPlace> {
     let named = drafts.iter().flat_map(|draft| {
         let subject = draft.subject.id;
@@ -63,7 +63,7 @@ pub(super) fn places(drafts: &[Draft]) -> BTreeMap<String, BlobPlace> {
     named.collect()
 }
 
-/// The blobs a body brings into the log.
+/// The blobs that a body adds to the log.
 pub(super) fn named(body: &Body) -> Vec<(String, Size)> {
     match body {
         Body::Photo(photo) => {
@@ -81,18 +81,18 @@ pub(super) fn named(body: &Body) -> Vec<(String, Size)> {
     }
 }
 
-/// A blob on its way to the server.
+/// A blob to be sent to the server.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Outgoing {
     /// SHA-256 of the bytes.
     pub sha256: String,
-    /// For example `image/jpeg`.
+    /// Its media type, for example `image/jpeg`.
     pub media_type: String,
     /// The content.
     pub bytes: Vec<u8>,
 }
 
-/// What is known of a blob.
+/// The state of a blob on this device.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub(super) struct Info {
     pub(super) media_type: String,
@@ -105,16 +105,16 @@ pub(super) struct Info {
     pub(super) subject: SubjectId,
     pub(super) size: Size,
     pub(super) added: UnixMs,
-    /// How often it could not be sent.
+    /// How often sending it has failed.
     #[serde(default)]
     pub(super) attempts: u32,
-    /// Whether it is on a server's disk.
+    /// Whether a server has stored it.
     #[serde(default)]
     pub(super) confirmed: bool,
     /// Why a server refused it.
     #[serde(default)]
     pub(super) parked: Option<Problem>,
-    /// Whether the bytes are here; they may leave once a server has them.
+    /// Whether the bytes are on this device; they may be deleted once a server has them.
     pub(super) present: bool,
     #[serde(flatten)]
     more: More,
@@ -132,7 +132,7 @@ impl Info {
     fn row(&self, sha256: &str) -> Row {
         let mut row = Row::text(sha256, encode(self));
         if self.waits() {
-            // Failed least often first, then newest job, then the small picture that lists show.
+            // Those that failed least often first, then those of the newest job, then thumbnails before full pictures.
             let order = u8::from(self.size == Size::Full);
             let job = u64::MAX - opened_at(self.subject);
             row.indexed.push((
@@ -150,7 +150,7 @@ impl Info {
         row
     }
 
-    /// Adds this blob's share to the counters, or takes it away.
+    /// Adds this blob to the counters, or subtracts it.
     fn count(&self, counts: &mut StoreCounts, change: fn(u64, u64) -> u64) {
         if !self.present {
             return;
@@ -162,7 +162,7 @@ impl Info {
     }
 }
 
-/// When a subject came into being, by its id: milliseconds of a UUIDv7, else 0.
+/// When a subject was opened, from its id: the milliseconds of a UUIDv7, otherwise 0.
 fn opened_at(subject: SubjectId) -> u64 {
     match subject.0.get_version_num() {
         7 => u64::try_from(subject.0.as_u128() >> 80).unwrap_or(0),
@@ -170,7 +170,7 @@ fn opened_at(subject: SubjectId) -> u64 {
     }
 }
 
-/// Writes what is known of a blob, and counts the difference.
+/// Writes the state of a blob, and updates the counters.
 fn put<T: KvTx>(writing: &mut Writing<T>, sha256: &str, before: Option<&Info>, now: &Info) {
     let counts = &mut writing.meta.state.counts;
     if let Some(before) = before {
@@ -180,7 +180,7 @@ fn put<T: KvTx>(writing: &mut Writing<T>, sha256: &str, before: Option<&Info>, n
     writing.tx().put(BLOB_INFO, now.row(sha256));
 }
 
-/// What is known of these blobs, in the order asked.
+/// The states of these blobs, in the given order.
 pub(super) async fn infos<T: KvTx>(tx: &T, hashes: &[String]) -> Result<Vec<Option<Info>>, StoreError> {
     let rows = tx.get_many(BLOB_INFO, hashes).await?;
     Ok(rows.iter().map(|row| row.as_ref().and_then(Info::read)).collect())
@@ -190,17 +190,17 @@ async fn info<T: KvTx>(tx: &T, sha256: &str) -> Result<Option<Info>, StoreError>
     Ok(infos(tx, &[sha256.to_owned()]).await?.pop().flatten())
 }
 
-/// Whether a server has the bytes that are to be kept.
+/// Where bytes come from, and so whether a server has them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Origin {
-    /// Made here, or restored before any server had them.
+    /// Made on this device, or restored before a server had them.
     Here,
-    /// Fetched from a server, or restored after one had confirmed them.
+    /// Fetched from a server, or restored after a server had confirmed them.
     Server,
 }
 
-/// Keeps bytes, unless they were erased. Bytes already here are left as they are. What is known of all of them is asked
-/// at once: a photograph and its small copy come together, and somebody waits.
+/// Stores bytes, unless they were erased. Bytes that are already stored stay as they are. The states of all of them are
+/// read at once: a photograph and its thumbnail are saved together while a person waits.
 pub(super) async fn keep<T: KvTx>(
     writing: &mut Writing<T>,
     mut blobs: Vec<(NewBlob, BlobPlace)>,
@@ -211,7 +211,7 @@ pub(super) async fn keep<T: KvTx>(
     let mut hashes: Vec<String> = Vec::with_capacity(blobs.len());
     blobs.retain(|(NewBlob { about, .. }, place)| {
         let erased = erasures.covers_blob(&about.sha256) || erasures.subjects.contains(&place.subject);
-        // A tiny picture may be its own small copy.
+        // For a tiny picture, both can be the same blob.
         let wanted = !erased && !hashes.contains(&about.sha256);
         if wanted {
             hashes.push(about.sha256.clone());
@@ -273,7 +273,7 @@ pub(super) async fn filed_under<T: KvTx>(
     Ok(info(writing.tx(), sha256).await?.map(|info| info.subject))
 }
 
-/// Deletes bytes and everything known of them.
+/// Deletes bytes and their state.
 pub(super) async fn destroy<T: KvTx>(writing: &mut Writing<T>, sha256: &str) -> Result<(), StoreError> {
     if let Some(info) = info(writing.tx(), sha256).await? {
         info.count(&mut writing.meta.state.counts, u64::saturating_sub);
@@ -284,7 +284,7 @@ pub(super) async fn destroy<T: KvTx>(writing: &mut Writing<T>, sha256: &str) -> 
     Ok(())
 }
 
-/// Lets bytes go that a server has confirmed; the rest of what is known stays.
+/// Deletes the bytes of a blob that a server has confirmed; its state stays.
 pub(super) fn evict<T: KvTx>(writing: &mut Writing<T>, sha256: &str, before: &Info) {
     if !before.confirmed {
         return;
@@ -297,7 +297,7 @@ pub(super) fn evict<T: KvTx>(writing: &mut Writing<T>, sha256: &str, before: &In
     put(writing, sha256, Some(before), &after);
 }
 
-/// Writes down what became of blobs that were offered.
+/// Stores the outcomes for blobs that were sent.
 pub(super) async fn settle<T: KvTx>(
     writing: &mut Writing<T>,
     settled: &[(String, BlobSettled)],
@@ -320,7 +320,7 @@ pub(super) async fn settle<T: KvTx>(
     Ok(())
 }
 
-/// Takes back that these blobs are on a server, where their bytes are here to be offered again.
+/// Marks these blobs as not confirmed, if their bytes are on this device and can be sent again.
 pub(super) async fn want<T: KvTx>(writing: &mut Writing<T>, hashes: &[String]) -> Result<(), StoreError> {
     let infos = infos(writing.tx(), hashes).await?;
     for (hash, info) in hashes.iter().zip(infos) {
@@ -335,7 +335,7 @@ pub(super) async fn want<T: KvTx>(writing: &mut Writing<T>, hashes: &[String]) -
     Ok(())
 }
 
-/// Changes what is known of every blob for which `change` says so.
+/// Changes the state of every blob for which `change` returns true.
 pub(super) async fn change_all<T: KvTx>(
     writing: &mut Writing<T>,
     change: impl Fn(&mut Info),
@@ -356,7 +356,7 @@ pub(super) async fn change_all<T: KvTx>(
     }
 }
 
-/// The bytes of a blob in either size; `None` if they are not here.
+/// The bytes of a blob in either size; `None` if they are not on this device.
 pub(super) async fn bytes<T: KvTx>(tx: &T, sha256: &str) -> Result<Option<Vec<u8>>, StoreError> {
     match bytes_in(tx, THUMBS, sha256).await? {
         Some(bytes) => Ok(Some(bytes)),
@@ -379,7 +379,7 @@ pub(super) async fn bytes_in<T: KvTx>(
     }
 }
 
-/// A blob with its bytes, as it is offered to a server; `None` if they are not here.
+/// A blob with its bytes, as it is sent to a server; `None` if they are not on this device.
 pub(super) async fn outgoing<T: KvTx>(tx: &T, sha256: &str) -> Result<Option<Outgoing>, StoreError> {
     let (info, bytes) = (info(tx, sha256).await?, bytes(tx, sha256).await?);
     Ok(info.zip(bytes).map(|(info, bytes)| Outgoing {

@@ -1,9 +1,9 @@
 //! The archive: many acknowledged entries in one row of `blocks`.
 //!
-//! A row is text, one entry a line: its id, the subjects it is about, a tab, the held entry as JSON. So what a row
-//! holds is known without reading any JSON, and reading about one pair parses only that pair's lines. A row is
-//! written once and rewritten only by an erasure; whatever else changes in an archived entry is written as a row
-//! of `tail` and wins when the two are merged on reading.
+//! A row is text with one entry in each line: its id, the subjects it is about, a tab, and the received entry as JSON.
+//! The contents of a row can therefore be listed without parsing JSON, and reading about one pair parses only the lines
+//! of that pair. A row is written once and rewritten only by an erasure. Any other change of an archived entry is written
+//! as a row of `tail`, which wins when both are merged on reading.
 
 use std::cell::OnceCell;
 use std::collections::BTreeMap;
@@ -15,10 +15,10 @@ use super::kv::Row;
 use super::meta::encode;
 use super::tables::index;
 
-/// The size at which a row is full, in bytes of text.
+/// The size in bytes of text at which a row is full.
 const FULL: usize = 64 * 1024;
 
-/// A row that has been read, or is to be written.
+/// An archive row that was read, or is to be written.
 #[derive(Debug, Default)]
 pub(super) struct ArchiveRow {
     text: String,
@@ -30,12 +30,12 @@ pub(super) struct ArchiveRow {
 struct BlockLine {
     id: EntryId,
     json: Range<usize>,
-    /// `None` inside: a shape only a newer app knows.
-    held: OnceCell<Option<ReceivedEntry>>,
+    /// `None` inside the cell: a shape that only a newer app can read.
+    received: OnceCell<Option<ReceivedEntry>>,
 }
 
 impl ArchiveRow {
-    /// Finds its way about a row's text.
+    /// Indexes the lines of a row's text.
     pub(super) fn read(text: &str) -> Self {
         let mut block = Self {
             text: text.to_owned(),
@@ -58,9 +58,9 @@ impl ArchiveRow {
         let Some(id) = ids.next().and_then(|id| id.parse().ok()) else {
             return;
         };
-        let held = OnceCell::new();
+        let received = OnceCell::new();
         self.add(
-            BlockLine { id, json, held },
+            BlockLine { id, json, received },
             ids.filter_map(|subject| subject.parse().ok()),
         );
     }
@@ -73,9 +73,9 @@ impl ArchiveRow {
     }
 
     /// Adds an entry.
-    pub(super) fn push(&mut self, held: &ReceivedEntry) {
-        let id = held.entry.id;
-        let about = about(&held.entry);
+    pub(super) fn push(&mut self, received: &ReceivedEntry) {
+        let id = received.entry.id;
+        let about = about(&received.entry);
         self.text.push_str(&id.to_string());
         for subject in &about {
             self.text.push(' ');
@@ -83,14 +83,14 @@ impl ArchiveRow {
         }
         self.text.push('\t');
         let start = self.text.len();
-        self.text.push_str(&encode(held));
+        self.text.push_str(&encode(received));
         let json = start..self.text.len();
         self.text.push('\n');
-        let held = OnceCell::from(Some(held.clone()));
-        self.add(BlockLine { id, json, held }, about);
+        let received = OnceCell::from(Some(received.clone()));
+        self.add(BlockLine { id, json, received }, about);
     }
 
-    /// Adds a line that cannot be read here, as it stands.
+    /// Adds a line that this version cannot read, unchanged.
     pub(super) fn push_line(&mut self, line: &str) {
         if let Some((head, json)) = line.split_once('\t') {
             let start = self.text.len() + head.len() + 1;
@@ -100,7 +100,7 @@ impl ArchiveRow {
         self.text.push('\n');
     }
 
-    /// The row, under this key.
+    /// The database row, with this key.
     pub(super) fn row(&self, key: &str) -> Row {
         let mut row = Row::text(key, self.text.as_str());
         row.indexed = self
@@ -110,7 +110,7 @@ impl ArchiveRow {
         row
     }
 
-    /// The subjects that something in the row is about.
+    /// The subjects of the entries in the row.
     pub(super) fn subjects(&self) -> impl Iterator<Item = SubjectId> {
         self.by_subject.keys().copied()
     }
@@ -118,17 +118,17 @@ impl ArchiveRow {
     /// The entries about a subject.
     pub(super) fn about(&self, subject: SubjectId) -> impl Iterator<Item = &ReceivedEntry> {
         let lines = self.by_subject.get(&subject).into_iter().flatten();
-        lines.filter_map(|line| self.held(&self.lines[*line]))
+        lines.filter_map(|line| self.received(&self.lines[*line]))
     }
 
-    /// Those of these entries that stand in the row.
+    /// Those of these entries that are in the row.
     pub(super) fn among<V>(&self, wanted: &BTreeMap<EntryId, V>) -> impl Iterator<Item = &ReceivedEntry> {
         let lines = self.lines.iter().filter(|line| wanted.contains_key(&line.id));
-        lines.filter_map(|line| self.held(line))
+        lines.filter_map(|line| self.received(line))
     }
 
-    fn held<'a>(&'a self, line: &'a BlockLine) -> Option<&'a ReceivedEntry> {
-        line.held
+    fn received<'a>(&'a self, line: &'a BlockLine) -> Option<&'a ReceivedEntry> {
+        line.received
             .get_or_init(|| serde_json::from_str(&self.text[line.json.clone()]).ok())
             .as_ref()
     }
@@ -144,28 +144,28 @@ pub(super) fn lines(row: &Row) -> impl Iterator<Item = &str> {
     row.as_text().into_iter().flat_map(str::lines)
 }
 
-/// The entry of a line; `None` for a shape only a newer app knows.
+/// The entry of a line; `None` for a shape that only a newer app can read.
 pub(super) fn parse(line: &str) -> Option<ReceivedEntry> {
     serde_json::from_str(line.split_once('\t')?.1).ok()
 }
 
-/// Packs entries into as few rows as may be, a subject's entries together.
+/// Packs entries into as few rows as possible, with a subject's entries together.
 pub(super) fn pack<'a>(entries: impl IntoIterator<Item = &'a ReceivedEntry>) -> Vec<ArchiveRow> {
     let mut entries: Vec<_> = entries.into_iter().collect();
-    // Stable: subjects stay in the order in which they came, which puts a pair beside its job and ticket.
+    // A stable order: subjects stay in the order in which they came, which keeps a pair beside its job and ticket.
     let mut order = BTreeMap::new();
-    for held in &entries {
+    for received in &entries {
         let next = order.len();
-        order.entry(held.entry.subject.id).or_insert(next);
+        order.entry(received.entry.subject.id).or_insert(next);
     }
-    entries.sort_by_key(|held| order.get(&held.entry.subject.id).copied());
+    entries.sort_by_key(|received| order.get(&received.entry.subject.id).copied());
     let mut packed: Vec<ArchiveRow> = Vec::new();
-    for held in entries {
+    for received in entries {
         match packed.last_mut() {
-            Some(last) if last.text.len() < FULL => last.push(held),
+            Some(last) if last.text.len() < FULL => last.push(received),
             _ => {
                 let mut next = ArchiveRow::default();
-                next.push(held);
+                next.push(received);
                 packed.push(next);
             }
         }

@@ -1,4 +1,4 @@
-//! One record as it was and as it shall be, and whom such changes concern.
+//! A change of one record, and which subjects such changes affect.
 
 use std::collections::BTreeSet;
 
@@ -8,27 +8,27 @@ use shared::log::{EntryId, ReceivedEntry, SubjectId, SubjectKind, about};
 use super::lookup::HeldCopy;
 use super::record::Record;
 
-/// What a batch has touched: whose summaries may be out of date.
+/// What a batch has changed: whose summaries may be out of date.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(super) struct Touched {
-    /// Subjects about which something changed.
+    /// Subjects with changed entries.
     pub(super) subjects: BTreeSet<SubjectId>,
     /// Pairs that may not have a summary yet.
     pub(super) pairs: BTreeSet<SubjectId>,
-    /// Entries that came with the id of another and were left out.
+    /// Ids of entries that were left out because another entry has the same id.
     pub(super) conflicts: Vec<EntryId>,
 }
 
 impl Touched {
-    /// Everything that depends on an entry as it is now.
-    pub(super) fn note(&mut self, held: &ReceivedEntry) {
-        self.subjects.extend(about(&held.entry));
-        if held.entry.subject.kind == SubjectKind::Pair {
-            self.pairs.insert(held.entry.subject.id);
+    /// Notes everything that depends on this entry.
+    pub(super) fn note(&mut self, received: &ReceivedEntry) {
+        self.subjects.extend(about(&received.entry));
+        if received.entry.subject.kind == SubjectKind::Pair {
+            self.pairs.insert(received.entry.subject.id);
         }
-        match Body::of(&held.entry) {
+        match Body::of(&received.entry) {
             Body::Opened(opened) => self.pairs.extend(opened.pair),
-            Body::SameAs(same) if held.entry.subject.kind == SubjectKind::Pair => {
+            Body::SameAs(same) if received.entry.subject.kind == SubjectKind::Pair => {
                 self.pairs.insert(same.other);
             }
             _ => {}
@@ -36,17 +36,17 @@ impl Touched {
     }
 }
 
-/// One record as it was and as it shall be.
+/// A change of one record: before and after.
 #[derive(Debug)]
 pub(super) struct RecordChange {
-    /// What is held; `None` for an entry that is new here.
+    /// The stored copy; `None` for a new entry.
     pub(super) before: Option<HeldCopy>,
-    /// What is written.
+    /// The record to be written.
     pub(super) now: Record,
 }
 
 impl RecordChange {
-    /// A change of a record that stands in the tail.
+    /// A change of a record in the tail.
     pub(super) fn of_live(before: Record, now: Record) -> Self {
         Self {
             before: Some(HeldCopy::Live(before)),
@@ -54,8 +54,8 @@ impl RecordChange {
         }
     }
 
-    /// Whether it is acknowledged now and was not before. What changes later stands in the tail, and so does what a
-    /// newer app has noted beside an entry: the archive has no place for that.
+    /// Whether the change makes it acknowledged. A record that changes later stays in the tail, and so does one with
+    /// fields of a newer app, for which the archive has no place.
     pub(super) fn is_settled(&self) -> bool {
         let was_settled = match &self.before {
             None => false,
@@ -65,22 +65,22 @@ impl RecordChange {
         self.now.is_acknowledged() && self.now.more.is_empty() && !was_settled
     }
 
-    /// Whether anything can read differently after it. That an entry was received changes nothing as long as it
-    /// keeps its place in the order, as it does under every clock that is not ahead of the server's.
+    /// Whether the change can affect what is derived from the entry. That it was received changes nothing as long as it
+    /// keeps its place in the order, as it does if no clock is ahead of the server's.
     pub(super) fn tells(&self) -> bool {
-        let now = &self.now.held;
+        let now = &self.now.received;
         self.is_read() != self.was_read()
             || self
-                .held_before()
+                .received_before()
                 .is_none_or(|before| before.position() != now.position() || before.entry != now.entry)
     }
 
-    /// Whether it is read from now on: not set aside.
+    /// Whether the entry is read after the change: it is not set aside.
     pub(super) fn is_read(&self) -> bool {
         !self.now.aside
     }
 
-    /// Whether it was here and read before.
+    /// Whether the entry was stored and read before the change.
     pub(super) fn was_read(&self) -> bool {
         match &self.before {
             Some(HeldCopy::Live(record)) => !record.aside,
@@ -89,16 +89,16 @@ impl RecordChange {
         }
     }
 
-    /// The entry, if it is an erasure that a server is known to have from now on.
+    /// The entry, if it is an erasure that is now known to be on a server.
     pub(super) fn acknowledges_erasure(&self) -> Option<&ReceivedEntry> {
         let (was_unsent, was_refused) = self.status_before();
         let news = self.before.is_none() || was_unsent || was_refused;
-        let erased = self.now.held.entry.kind == "erased";
-        (erased && news && self.now.is_acknowledged()).then_some(&self.now.held)
+        let erased = self.now.received.entry.kind == "erased";
+        (erased && news && self.now.is_acknowledged()).then_some(&self.now.received)
     }
 
-    pub(super) fn held_before(&self) -> Option<&ReceivedEntry> {
-        self.before.as_ref().map(HeldCopy::held)
+    pub(super) fn received_before(&self) -> Option<&ReceivedEntry> {
+        self.before.as_ref().map(HeldCopy::received)
     }
 
     /// Whether it was unsent, and whether it was refused.
@@ -109,19 +109,19 @@ impl RecordChange {
         }
     }
 
-    /// The entry as it shall be, for erasures.
-    pub(super) fn held_mut(&mut self) -> &mut ReceivedEntry {
-        &mut self.now.held
+    /// The entry after the change, for erasures to blank.
+    pub(super) fn received_mut(&mut self) -> &mut ReceivedEntry {
+        &mut self.now.received
     }
 
-    /// The entry as it shall be.
-    pub(super) fn held(&self) -> &ReceivedEntry {
-        &self.now.held
+    /// The entry after the change.
+    pub(super) fn received(&self) -> &ReceivedEntry {
+        &self.now.received
     }
 
-    /// The content that this change blanks, if it does.
+    /// The content before the change, if the change blanks it.
     pub(super) fn blanks(&self) -> Option<&ReceivedEntry> {
-        self.held_before()
-            .filter(|before| !before.entry.is_blank() && self.now.held.entry.is_blank())
+        self.received_before()
+            .filter(|before| !before.entry.is_blank() && self.now.received.entry.is_blank())
     }
 }

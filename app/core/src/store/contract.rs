@@ -1,12 +1,12 @@
-//! What every database under the store must do: one suite, run in memory by `cargo test` and on IndexedDB in a
-//! browser by a page built with the feature `contract`.
+//! The contract of every database under the store: one test suite, run in memory by `cargo test` and on IndexedDB by a
+//! page built with the feature `contract`.
 
 use futures_util::future::join_all;
 
 use super::kv::{KeyRange, Kv, KvError, KvTx, Mode, Row, RowValue, Table};
 use super::tables::{ALL, BLOBS, BLOCKS, META, PAIRS, TAIL, index};
 
-/// Nothing, or what a case found wrong.
+/// The result of a case: ok, or what was wrong.
 pub type Verdict = Result<(), String>;
 
 /// Fails the case unless both sides are equal.
@@ -19,7 +19,7 @@ macro_rules! same {
     };
 }
 
-/// Runs every case, each on a database that `fresh` makes. Returns the case's name and what it found.
+/// Runs every case, each on a new database from `fresh`. Returns the name and the result of each case.
 pub async fn run<K: Kv>(mut fresh: impl FnMut(&str) -> K) -> Vec<(&'static str, Verdict)> {
     let mut verdicts = Vec::new();
     macro_rules! cases {
@@ -298,7 +298,7 @@ async fn a_thousand_questions_at_once<K: Kv>(kv: &K) -> Verdict {
     Ok(())
 }
 
-/// Adds one to a number kept in a row.
+/// Adds one to a number stored in a row.
 async fn add_one<K: Kv>(kv: &K) -> Result<(), KvError> {
     let tx = kv.begin(&[META], Mode::Write).await?;
     let row = tx.get(META, "n").await?;

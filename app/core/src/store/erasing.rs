@@ -1,4 +1,4 @@
-//! What an erasure destroys on the device: the bodies of entries, wherever they are filed, and bytes of blobs.
+//! What an erasure destroys on the device: the bodies of entries, in the tail and the archive, and the bytes of blobs.
 
 use std::collections::BTreeSet;
 
@@ -15,8 +15,8 @@ use super::record::Record;
 use super::tables::{BLOCKS, META, TAIL, index};
 use super::writing::Writing;
 
-/// Notes the erasures among `changes`, blanks the changes they cover, and blanks what is stored. Returns the subjects whose
-/// erasure has become known here, or known to be on a server.
+/// Notes the erasures among `changes`, blanks the changes they cover, and blanks stored entries. Returns the subjects
+/// whose erasure is new on this device, or newly known to be on a server.
 pub(super) async fn apply<T: KvTx>(
     writing: &mut Writing<T>,
     changes: &mut [RecordChange],
@@ -25,21 +25,21 @@ pub(super) async fn apply<T: KvTx>(
     let news = news(&mut writing.meta, changes);
     let mut bodies = Vec::new();
     for change in changes.iter_mut() {
-        let full = change.held().clone();
-        if writing.meta.erasures.blank(&mut change.held_mut().entry) {
+        let full = change.received().clone();
+        if writing.meta.erasures.blank(&mut change.received_mut().entry) {
             bodies.push(full);
         }
         bodies.extend(change.blanks().cloned());
     }
     let acknowledged = changes.iter().filter_map(RecordChange::acknowledges_erasure);
-    let mut erased: BTreeSet<_> = inserted(acknowledged.map(|held| held.entry.subject.id));
+    let mut erased: BTreeSet<_> = inserted(acknowledged.map(|received| received.entry.subject.id));
     erased.extend(&news.subjects);
     destroy(writing, news, bodies, touched).await?;
     Ok(erased)
 }
 
-/// Notes erasures known from elsewhere, whose entries may not be here, and destroys what they name. Returns the subjects
-/// whose erasure has become known.
+/// Notes erasures that were learnt without their entries, and destroys what they name. Returns the subjects whose
+/// erasure is new.
 pub(super) async fn extend<T: KvTx>(
     writing: &mut Writing<T>,
     mut more: Erasures,
@@ -54,7 +54,7 @@ pub(super) async fn extend<T: KvTx>(
     Ok(erased)
 }
 
-/// Destroys what is stored on newly erased things, and the bytes that blanked entries named.
+/// Destroys what is stored about newly erased subjects and blobs, and the bytes that blanked entries named.
 async fn destroy<T: KvTx>(
     writing: &mut Writing<T>,
     news: Erasures,
@@ -70,11 +70,11 @@ async fn destroy<T: KvTx>(
         blank_archive(writing, &subjects, &mut bodies).await?;
         forget_drafts(writing, &subjects).await?;
     }
-    for held in &bodies {
-        touched.note(held);
-        for (hash, _) in blobs::named(&Body::of(&held.entry)) {
-            // The same picture may have been filed under another subject before: then it is that subject's.
-            if blobs::filed_under(writing, &hash).await? == Some(held.entry.subject.id) {
+    for received in &bodies {
+        touched.note(received);
+        for (hash, _) in blobs::named(&Body::of(&received.entry)) {
+            // If the same picture was recorded for another subject first, it belongs to that one.
+            if blobs::filed_under(writing, &hash).await? == Some(received.entry.subject.id) {
                 hashes.insert(hash);
             }
         }
@@ -85,11 +85,11 @@ async fn destroy<T: KvTx>(
     Ok(())
 }
 
-/// Notes every erasure among the changes; returns those that were not yet known.
+/// Notes every erasure among the changes; returns the new ones.
 fn news(meta: &mut Meta, changes: &[RecordChange]) -> Erasures {
     let mut news = Erasures::default();
     for change in changes {
-        let entry = &change.held().entry;
+        let entry = &change.received().entry;
         if meta.erasures.note(entry) {
             news.note(entry);
         }
@@ -97,7 +97,7 @@ fn news(meta: &mut Meta, changes: &[RecordChange]) -> Erasures {
     news
 }
 
-/// Blanks the rows of the tail on these subjects.
+/// Blanks the rows of the tail about these subjects.
 async fn blank_tail<T: KvTx>(
     writing: &mut Writing<T>,
     subjects: &BTreeSet<SubjectId>,
@@ -106,8 +106,8 @@ async fn blank_tail<T: KvTx>(
     let values: Vec<_> = subjects.iter().map(SubjectId::to_string).collect();
     let rows = writing.tx().by_index(TAIL, index::ABOUT, &values).await?;
     for mut record in rows.iter().flatten().filter_map(Record::read) {
-        let full = record.held.clone();
-        if writing.meta.erasures.blank(&mut record.held.entry) {
+        let full = record.received.clone();
+        if writing.meta.erasures.blank(&mut record.received.entry) {
             writing.tx().put(TAIL, record.row());
             bodies.push(full);
         }
@@ -115,7 +115,7 @@ async fn blank_tail<T: KvTx>(
     Ok(())
 }
 
-/// Rewrites the archive rows that hold anything on these subjects.
+/// Rewrites the archive rows that contain entries about these subjects.
 async fn blank_archive<T: KvTx>(
     writing: &mut Writing<T>,
     subjects: &BTreeSet<SubjectId>,
@@ -133,25 +133,25 @@ async fn blank_archive<T: KvTx>(
     Ok(())
 }
 
-/// An archive row without what is erased, and the entries as they were before.
+/// An archive row with erased entries blanked, and these entries as they were before.
 fn blank_row(meta: &Meta, row: &Row) -> (ArchiveRow, Vec<ReceivedEntry>) {
     let mut packed = ArchiveRow::default();
     let mut blanked = Vec::new();
     for line in block::lines(row) {
-        let Some(mut held) = block::parse(line) else {
+        let Some(mut received) = block::parse(line) else {
             packed.push_line(line);
             continue;
         };
-        let full = held.clone();
-        if meta.erasures.blank(&mut held.entry) {
+        let full = received.clone();
+        if meta.erasures.blank(&mut received.entry) {
             blanked.push(full);
         }
-        packed.push(&held);
+        packed.push(&received);
     }
     (packed, blanked)
 }
 
-/// Drops half-written input that speaks of these subjects.
+/// Deletes unfinished input that mentions these subjects.
 async fn forget_drafts<T: KvTx>(
     writing: &Writing<T>,
     subjects: &BTreeSet<SubjectId>,

@@ -1,35 +1,35 @@
-//! What can go wrong in the store.
+//! The errors of the store.
 
 use shared::log::entry::EnvelopeError;
 
 use super::kv::KvError;
 
-/// Why the store could not do what was asked. Nothing of it was written.
+/// Why the store could not do what was asked. Nothing was written.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
 pub enum StoreError {
     /// The database failed.
     #[error(transparent)]
     Kv(#[from] KvError),
-    /// The database was last written by an app so new that this one may read and back up, but not write.
+    /// The last app that wrote to the database is so new that this one may read and back it up, but not write to it.
     #[error("the records on this device were written by a newer app; update this one to go on writing")]
     NewerApp,
     /// A singleton of the store cannot be read. It is left as it is.
     #[error("the device's own notes under `{key}` cannot be read")]
     Unreadable {
-        /// Which one.
+        /// The key of the singleton.
         key: String,
     },
     /// An entry breaks a rule of the log and would be refused everywhere.
     #[error(transparent)]
     Envelope(#[from] EnvelopeError),
-    /// A draft without anything to say.
+    /// A draft with an unknown body.
     #[error("there is nothing in this record that could be written down")]
     Empty,
-    /// Bytes came with a save that no entry of it names.
+    /// A save contained bytes that none of its entries names.
     #[error("a picture was to be kept that no record speaks of")]
     Unnamed,
-    /// These records belong to another shop.
+    /// The entries belong to another shop.
     #[error("the records belong to another shop")]
     OtherShop,
     /// The backup file cannot be used.
@@ -41,19 +41,19 @@ pub enum StoreError {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
 pub enum BackupError {
-    /// Not a backup of this app.
+    /// The file is not a backup of this app.
     #[error("this file is not a Waxend backup")]
     Foreign,
-    /// Written by an app with another kind of file.
+    /// The file was written by a newer app, in another format.
     #[error("this backup was written by a newer app; update this one to read it")]
     Newer,
-    /// The end is missing.
+    /// The end of the file is missing.
     #[error("this backup is not complete: part of the file is missing")]
     Cut,
-    /// Some of it is not what was written.
+    /// Some of the content does not match its SHA-256.
     #[error("this backup is damaged: part of the file is not what was written")]
     Damaged,
-    /// SHA-256 could not be had, in the browser's words.
+    /// SHA-256 is not available; with the browser's message.
     #[error("this browser cannot check the file: {0}")]
     Digest(String),
 }

@@ -1,10 +1,10 @@
 //! The database in the browser: IndexedDB.
 //!
-//! Written on the browser's own interface, because three things matter here that wrappers hide: one handler
-//! answers a whole batch of requests, a transaction names its durability, and every failure has a name.
+//! Written with the browser's own interface, because three things matter here that wrappers hide: one handler answers a
+//! whole batch of requests, a transaction states its durability, and every failure has a name.
 //!
-//! A row is a plain object: `k` the key, one property an index (text, or a list of texts), and `t` text or `b`
-//! bytes. All indexes are `multiEntry`, so that a list files the row under each of its members.
+//! A row is a plain object: `k` is the key, each index is a property (a text, or a list of texts), and `t` is text or
+//! `b` bytes. All indexes are `multiEntry`, so that a list puts the row under each of its members.
 
 mod connection;
 mod failure;
@@ -34,7 +34,8 @@ impl Kv for Idb {
             let database = self.database().await?;
             match transaction(&database, tables, mode) {
                 Ok(tx) if self.was_idle() => {
-                    // Phones cut the connection while the app is in the background, and say so only now.
+                    // Phones cut the connection while the app is in the background, and report it only with the first
+                    // request afterwards.
                     match tx.wakes(tables).await {
                         Ok(()) => return Ok(tx),
                         Err(_) => self.drop_connection(),
@@ -59,7 +60,7 @@ enum Attempt {
     Last,
 }
 
-/// Opens a transaction; untyped, because the typed binding has no durability yet.
+/// Opens a transaction. Untyped, because the typed binding does not know durability yet.
 fn transaction(database: &web_sys::IdbDatabase, tables: &[Table], mode: Mode) -> Result<IdbTx, KvError> {
     let names: Array = tables.iter().map(|table| JsValue::from_str(table.name)).collect();
     let (access, durability) = match mode {
@@ -85,7 +86,7 @@ fn transaction(database: &web_sys::IdbDatabase, tables: &[Table], mode: Mode) ->
 pub struct IdbTx {
     tx: IdbTransaction,
     mode: Mode,
-    /// The first write that could not even be asked for.
+    /// The error of the first write whose request could not be made.
     failed: RefCell<Option<KvError>>,
     over: RefCell<bool>,
 }
@@ -108,13 +109,13 @@ impl IdbTx {
             .map_err(|thrown| of_thrown(&thrown))
     }
 
-    /// Asks something small of the first table.
+    /// Makes a small request to the first table, as a test of the connection.
     async fn wakes(&self, tables: &[Table]) -> Result<(), KvError> {
         let store = self.store(tables.first().copied().unwrap_or(META))?;
         self.answers(&[store.count()], |_| ()).await.map(drop)
     }
 
-    /// Waits for requests that have all been made, and reads each result.
+    /// Waits for requests that were all made, and reads each result.
     async fn answers<R>(
         &self,
         requests: &[Result<IdbRequest, JsValue>],
@@ -122,7 +123,7 @@ impl IdbTx {
     ) -> Result<Vec<R>, KvError> {
         match all(requests).await {
             Ok(results) => Ok(results.into_iter().map(read).collect()),
-            // The request that failed says less than the transaction it brought down.
+            // The error of the transaction says more than that of the request that aborted it.
             Err(thrown) => Err(self
                 .tx
                 .error()
@@ -279,7 +280,7 @@ impl KvTx for IdbTx {
 impl Drop for IdbTx {
     fn drop(&mut self) {
         if !*self.over.borrow() {
-            // One that is over already says so, which is no news.
+            // A transaction that is already finished throws, which does not matter.
             drop(self.tx.abort());
         }
     }
@@ -299,13 +300,13 @@ fn keys(found: &JsValue) -> Vec<String> {
         .collect()
 }
 
-/// Every key greater than this one.
+/// The range of all keys greater than this one.
 fn beyond(after: &str) -> Result<JsValue, KvError> {
     let range = IdbKeyRange::lower_bound_with_open(&JsValue::from_str(after), true);
     range.map(Into::into).map_err(|thrown| of_thrown(&thrown))
 }
 
-/// The keys of a stretch.
+/// The range of keys from the first to the last.
 fn stretch(span: KeyRange<'_>) -> Result<JsValue, KvError> {
     let range = IdbKeyRange::bound(&JsValue::from_str(span.first), &JsValue::from_str(span.last));
     range.map(Into::into).map_err(|thrown| of_thrown(&thrown))

@@ -1,4 +1,5 @@
-//! How entries enter the store: merged with what is held, blanked if erased, counted, and filed.
+//! How entries enter the store: merged with the stored copies, blanked if erased, counted, and filed in the tail or the
+//! archive.
 
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
@@ -15,26 +16,26 @@ use super::record::Record;
 use super::tables::{TAIL, index};
 use super::writing::Writing;
 
-/// From this many newly acknowledged entries on, a batch is archived at once: writing a few full rows takes a
-/// browser a small part of the time that as many single ones take.
+/// A batch with at least so many newly acknowledged entries is archived at once: writing a few full rows takes a
+/// browser a small part of the time of as many single rows.
 const BULK: usize = 64;
 
-/// Takes in entries that this device has just made: nobody can hold them yet.
+/// Adds entries that this device has just made, so that no copies of them exist.
 pub(super) async fn add<T: KvTx>(
     writing: &mut Writing<T>,
     made: Vec<ReceivedEntry>,
 ) -> Result<Touched, StoreError> {
     let changes = made
         .into_iter()
-        .map(|held| RecordChange {
+        .map(|received| RecordChange {
             before: None,
-            now: Record::unsent(held),
+            now: Record::unsent(received),
         })
         .collect();
     apply(writing, changes).await
 }
 
-/// Takes in records from elsewhere (a server, a backup), each merged with the copy held.
+/// Adds records from elsewhere (a server or a backup), each merged with the stored copy.
 pub(super) async fn take<T: KvTx>(
     writing: &mut Writing<T>,
     batch: Vec<Record>,
@@ -43,8 +44,8 @@ pub(super) async fn take<T: KvTx>(
     let mut order = Vec::new();
     let mut conflicts = Vec::new();
     for mut record in batch {
-        writing.meta.erasures.blank(&mut record.held.entry);
-        let id = record.held.entry.id;
+        writing.meta.erasures.blank(&mut record.received.entry);
+        let id = record.received.entry.id;
         match arrived.get_mut(&id) {
             None => {
                 order.push(id);
@@ -59,7 +60,7 @@ pub(super) async fn take<T: KvTx>(
     }
     let wanted = arrived
         .iter()
-        .map(|(id, record)| (*id, record.held.entry.subject.id))
+        .map(|(id, record)| (*id, record.received.entry.subject.id))
         .collect();
     let mut known = writing.lookup.known(&wanted).await?;
     let erasures = with_those_of(&writing.meta.erasures, &arrived, &known);
@@ -81,8 +82,8 @@ pub(super) async fn take<T: KvTx>(
     Ok(touched)
 }
 
-/// The known erasures and those among the arrived records: an erasure explains every blank copy of its batch, wherever it stands.
-/// One that came with the id of another entry does not count.
+/// The known erasures and those among the received records: an erasure explains every blank copy in its batch, whatever
+/// the order. An erasure that has the id of another entry does not count.
 fn with_those_of<'a>(
     erasures: &'a Erasures,
     arrived: &BTreeMap<EntryId, Record>,
@@ -91,12 +92,12 @@ fn with_those_of<'a>(
     let mut all = Cow::Borrowed(erasures);
     for (id, record) in arrived
         .iter()
-        .filter(|(_, record)| record.held.entry.kind == "erased")
+        .filter(|(_, record)| record.received.entry.kind == "erased")
     {
-        let entry = &record.held.entry;
+        let entry = &record.received.entry;
         if known
             .get(id)
-            .is_none_or(|known| known.held().entry.same_envelope(entry))
+            .is_none_or(|known| known.received().entry.same_envelope(entry))
         {
             all.to_mut().note(entry);
         }
@@ -104,7 +105,7 @@ fn with_those_of<'a>(
     all
 }
 
-/// What an arriving record changes in the one held; `Err` with its id if they are different entries.
+/// The change that a received record makes to the stored one; `Err` with its id if they are different entries.
 fn change(
     before: Option<HeldCopy>,
     arrived: Record,
@@ -112,45 +113,46 @@ fn change(
 ) -> Result<Option<RecordChange>, EntryId> {
     let Some(known) = &before else {
         let mut now = arrived;
-        now.aside = erasures.leaves_unexplained(&now.held.entry);
+        now.aside = erasures.leaves_unexplained(&now.received.entry);
         return Ok(Some(RecordChange { before: None, now }));
     };
     let unchanged = match known {
         HeldCopy::Live(record) => record.clone(),
-        HeldCopy::Archived(held) => Record::acknowledged(held.clone()),
+        HeldCopy::Archived(received) => Record::acknowledged(received.clone()),
     };
     let mut now = unchanged.clone();
     if now.aside {
-        // Nothing of a copy that was set aside is believed, also not when it came.
-        now.held.received = None;
+        // An unexplained blank copy is not trusted, so its time of receipt is not used either.
+        now.received.received = None;
     }
     if merge(&mut now, &arrived, erasures) == Merged::Conflict {
-        return Err(arrived.held.entry.id);
+        return Err(arrived.received.entry.id);
     }
-    now.aside &= erasures.leaves_unexplained(&now.held.entry);
+    now.aside &= erasures.leaves_unexplained(&now.received.entry);
     Ok((now != unchanged).then_some(RecordChange { before, now }))
 }
 
-/// Merges two records of one entry. One that a server holds, no later than the other knows, settles it. But a server that
-/// knows less is told: one that holds nothing more than a blank copy, which no erasure explains, is offered the full one,
-/// and one that was set back and has received it again later is offered the copy that knows when it came first.
+/// Merges two records of one entry. The entry is acknowledged if a server has it, with a `received` no later than this
+/// device knows. If the server knows less, the entry is sent again: if the server has only a blank copy that no erasure
+/// explains, it is sent the full copy; if it was set back and has received the entry again later, it is sent the copy
+/// with the earlier `received`.
 fn merge(record: &mut Record, other: &Record, erasures: &Erasures) -> Merged {
-    let known = record.held.received;
-    let full = !record.held.entry.is_blank();
-    let merged = record.held.merge(&other.held, erasures);
+    let known = record.received.received;
+    let full = !record.received.entry.is_blank();
+    let merged = record.received.merge(&other.received, erasures);
     if merged == Merged::Conflict {
         return merged;
     }
-    if full && erasures.leaves_unexplained(&other.held.entry) {
+    if full && erasures.leaves_unexplained(&other.received.entry) {
         record.unsent |= record.is_acknowledged();
         return merged;
     }
-    let as_early = known.is_none() || other.held.received <= known;
-    if other.is_acknowledged() && other.held.received.is_some() {
+    let as_early = known.is_none() || other.received.received <= known;
+    if other.is_acknowledged() && other.received.received.is_some() {
         if as_early {
             record.unsent = false;
             record.refused = None;
-        } else if record.refused.is_none() && !erasures.leaves_unexplained(&record.held.entry) {
+        } else if record.refused.is_none() && !erasures.leaves_unexplained(&record.received.entry) {
             record.unsent = true;
         }
     }
@@ -169,7 +171,7 @@ pub(super) async fn apply<T: KvTx>(
     Ok(touched)
 }
 
-/// Takes in erasures known from elsewhere, whose entries may not be here.
+/// Adds erasures that were learnt without their entries.
 pub(super) async fn take_erasures<T: KvTx>(
     writing: &mut Writing<T>,
     more: Erasures,
@@ -179,8 +181,8 @@ pub(super) async fn take_erasures<T: KvTx>(
     explain(writing, &erased, touched).await
 }
 
-/// The erasure of these subjects has become known, or known to the server: what was set aside without it is read, and what
-/// the server did not take without it is offered again.
+/// After the erasure of these subjects has become known on this device or on the server: reads the copies that were set
+/// aside without it, and sends again what the server refused without it.
 async fn explain<T: KvTx>(
     writing: &mut Writing<T>,
     erased: &BTreeSet<SubjectId>,
@@ -195,12 +197,12 @@ async fn explain<T: KvTx>(
         rows.iter()
             .flatten()
             .filter_map(Record::read)
-            .map(|record| (record.held.entry.id, record)),
+            .map(|record| (record.received.entry.id, record)),
     );
     let mut changes = Vec::new();
     for before in records.into_values() {
         let mut now = before.clone();
-        now.aside &= writing.meta.erasures.leaves_unexplained(&now.held.entry);
+        now.aside &= writing.meta.erasures.leaves_unexplained(&now.received.entry);
         if before.waits_for_erasure() {
             now.refused = None;
             now.unsent = true;
@@ -212,7 +214,7 @@ async fn explain<T: KvTx>(
     write(writing, &changes, touched).await
 }
 
-/// Writes changes of records as they are, counts them, and notes whom they concern.
+/// Writes changes of records unchanged, counts them, and notes which subjects they affect.
 async fn write<T: KvTx>(
     writing: &mut Writing<T>,
     changes: &[RecordChange],
@@ -220,10 +222,10 @@ async fn write<T: KvTx>(
 ) -> Result<(), StoreError> {
     for change in changes.iter().filter(|change| change.tells()) {
         change
-            .held_before()
+            .received_before()
             .into_iter()
-            .for_each(|held| touched.note(held));
-        touched.note(&change.now.held);
+            .for_each(|received| touched.note(received));
+        touched.note(&change.now.received);
     }
     let greatest_may_fall = count(writing, changes);
     file(writing, changes).await?;
@@ -233,7 +235,7 @@ async fn write<T: KvTx>(
     Ok(())
 }
 
-/// Counts the changes and moves the clock on. Returns whether the greatest unacknowledged time may have fallen.
+/// Counts the changes and advances the clock. Returns whether the greatest unacknowledged time may have become smaller.
 fn count<T: KvTx>(writing: &mut Writing<T>, changes: &[RecordChange]) -> bool {
     let state = &mut writing.meta.state;
     let mut may_fall = false;
@@ -244,7 +246,7 @@ fn count<T: KvTx>(writing: &mut Writing<T>, changes: &[RecordChange]) -> bool {
         state.counts.unsent = (state.counts.unsent + u64::from(unsent)).saturating_sub(u64::from(was_unsent));
         state.counts.refused =
             (state.counts.refused + u64::from(refused)).saturating_sub(u64::from(was_refused));
-        let effective = Some(change.now.held.effective());
+        let effective = Some(change.now.received.effective());
         if !change.is_read() {
             continue;
         }
@@ -253,13 +255,13 @@ fn count<T: KvTx>(writing: &mut Writing<T>, changes: &[RecordChange]) -> bool {
         } else {
             state.acked = state.acked.max(effective);
         }
-        let before = change.held_before().map(ReceivedEntry::effective);
+        let before = change.received_before().map(ReceivedEntry::effective);
         may_fall |= (was_unsent || was_refused) && before >= state.unsent;
     }
     may_fall
 }
 
-/// The greatest effective time among the entries of the tail that no server has acknowledged.
+/// The greatest effective time among the unacknowledged entries of the tail.
 async fn greatest_unacknowledged<T: KvTx>(writing: &Writing<T>) -> Result<Option<UnixMs>, StoreError> {
     let mut greatest = None;
     for name in [index::UNSENT, index::REFUSED] {
@@ -267,13 +269,13 @@ async fn greatest_unacknowledged<T: KvTx>(writing: &Writing<T>) -> Result<Option
         let times = rows
             .iter()
             .filter_map(Record::read)
-            .map(|record| record.held.effective());
+            .map(|record| record.received.effective());
         greatest = greatest.max(times.max());
     }
     Ok(greatest)
 }
 
-/// Writes the records: a large batch of newly acknowledged ones into the archive, everything else into the tail.
+/// Writes the records: a large batch of newly acknowledged ones into the archive, all others into the tail.
 async fn file<T: KvTx>(writing: &mut Writing<T>, changes: &[RecordChange]) -> Result<(), StoreError> {
     let bulk = changes.iter().filter(|change| change.is_settled()).count() >= BULK;
     let (archive, tail): (Vec<_>, Vec<_>) = changes.iter().partition(|change| bulk && change.is_settled());
@@ -281,37 +283,41 @@ async fn file<T: KvTx>(writing: &mut Writing<T>, changes: &[RecordChange]) -> Re
         writing.tx().put(TAIL, change.now.row());
     }
     let (new, live): (Vec<_>, Vec<_>) = archive.into_iter().partition(|change| change.before.is_none());
-    archive_all(writing, new.into_iter().map(RecordChange::held));
+    archive_all(writing, new.into_iter().map(RecordChange::received));
     if live.is_empty() {
         return Ok(());
     }
-    // Only what a server has had before can stand in the archive already.
-    let had = |change: &&&RecordChange| change.held_before().is_some_and(|held| held.received.is_some());
-    let wanted = wanted(live.iter().filter(had).map(|change| change.held()));
+    // Only an entry that a server has received before can already be in the archive.
+    let had = |change: &&&RecordChange| {
+        change
+            .received_before()
+            .is_some_and(|received| received.received.is_some())
+    };
+    let wanted = wanted(live.iter().filter(had).map(|change| change.received()));
     let copies = writing.lookup.archived(&wanted).await?;
-    let live: Vec<_> = live.into_iter().map(RecordChange::held).collect();
+    let live: Vec<_> = live.into_iter().map(RecordChange::received).collect();
     move_to_archive(writing, &live, &copies).await
 }
 
-/// Entries and their subjects, to be looked up.
+/// Entries with their subjects, for a look-up.
 pub(super) fn wanted<'a>(entries: impl Iterator<Item = &'a ReceivedEntry>) -> BTreeMap<EntryId, SubjectId> {
     entries
-        .map(|held| (held.entry.id, held.entry.subject.id))
+        .map(|received| (received.entry.id, received.entry.subject.id))
         .collect()
 }
 
-/// Moves entries of the tail into the archive. `copies` is what the archive already holds of them.
+/// Moves entries of the tail into the archive. `copies` are their copies that are already in the archive.
 pub(super) async fn move_to_archive<T: KvTx>(
     writing: &mut Writing<T>,
     entries: &[&ReceivedEntry],
     copies: &BTreeMap<EntryId, ReceivedEntry>,
 ) -> Result<(), StoreError> {
-    let news = entries.iter().filter(|held| {
-        let copy = copies.get(&held.entry.id);
-        copy.is_none_or(|copy| copy.clone().merge(held, &Erasures::default()) != Merged::Unchanged)
+    let news = entries.iter().filter(|received| {
+        let copy = copies.get(&received.entry.id);
+        copy.is_none_or(|copy| copy.clone().merge(received, &Erasures::default()) != Merged::Unchanged)
     });
     archive_all(writing, news.copied());
-    let ids: BTreeSet<_> = inserted(entries.iter().map(|held| held.entry.id));
+    let ids: BTreeSet<_> = inserted(entries.iter().map(|received| received.entry.id));
     let keys: Vec<_> = ids.iter().map(EntryId::to_string).collect();
     Ok(writing.lookup.drop_from_tail(&keys).await?)
 }
@@ -326,10 +332,10 @@ fn archive_all<'a, T: KvTx>(writing: &mut Writing<T>, entries: impl IntoIterator
     }
 }
 
-/// What is held of an entry, as a record.
+/// The stored copy of an entry as a record.
 pub(super) fn as_record(known: HeldCopy) -> Record {
     match known {
         HeldCopy::Live(record) => record,
-        HeldCopy::Archived(held) => Record::acknowledged(held),
+        HeldCopy::Archived(received) => Record::acknowledged(received),
     }
 }

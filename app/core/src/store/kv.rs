@@ -1,8 +1,8 @@
 //! The key-value database under the store: IndexedDB in the browser, memory in tests.
 //!
-//! The rules are IndexedDB's, and the memory version is as strict: a transaction covers the tables named when
-//! it begins, only its own requests may be awaited inside it (anything else lets the browser commit it), and
-//! nothing is seen by others until it commits, all or nothing.
+//! The rules are IndexedDB's, and the version in memory is as strict: a transaction covers the tables named when it
+//! begins; inside it only its own requests may be awaited (anything else lets the browser commit it); and others see
+//! none of its writes until it commits, and then all of them.
 
 use std::future::Future;
 
@@ -10,9 +10,9 @@ use std::future::Future;
 /// `multiEntry`) or none; a row without a value is not in the index.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Table {
-    /// The object store's name.
+    /// The name of the object store.
     pub name: &'static str,
-    /// The indexes' names.
+    /// The names of the indexes.
     pub indexes: &'static [&'static str],
 }
 
@@ -23,11 +23,11 @@ pub struct Row {
     pub key: String,
     /// `(index, value)` pairs.
     pub indexed: Vec<(&'static str, String)>,
-    /// What the row holds.
+    /// The content.
     pub value: RowValue,
 }
 
-/// What a row holds: text for records, bytes for photographs (never a Blob, which WebKit cannot keep safely).
+/// The content of a row: text for records, bytes for photographs (never a Blob, which WebKit cannot store safely).
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum RowValue {
     /// JSON or plain text.
@@ -36,7 +36,7 @@ pub enum RowValue {
     Bytes(Vec<u8>),
 }
 
-/// A stretch of keys, or of values in an index; both ends within.
+/// A range of keys, or of values in an index, including both ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct KeyRange<'a> {
     /// The first key.
@@ -45,39 +45,39 @@ pub struct KeyRange<'a> {
     pub last: &'a str,
 }
 
-/// What a transaction may do.
+/// What a transaction may do, and how durable it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Mode {
     /// Read only.
     Read,
-    /// Read and write, flushed by the operating system when it sees fit.
+    /// Read and write; the operating system decides when it is flushed to disk.
     Write,
-    /// Read and write, on disk before `commit` returns: for photographs and the entries that name them.
+    /// Read and write; on disk before `commit` returns. For photographs and the entries that name them.
     WriteStrict,
 }
 
-/// What can go wrong in the database.
+/// The errors of the database.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
 pub enum KvError {
-    /// The disk or the browser's allowance is full. Nothing of the transaction was written.
+    /// The disk or the browser's quota is full. Nothing of the transaction was written.
     #[error("the device has no room left")]
     Full,
-    /// The connection was lost and reopening did not help. Nothing of the transaction was written.
+    /// The connection was lost and could not be reopened. Nothing of the transaction was written.
     #[error("the device's storage did not answer")]
     Lost,
-    /// Another tab still holds the database at an older layout.
+    /// Another tab still has the database open with an older version of the tables.
     #[error("another tab of this app is in the way of an update")]
     Blocked,
-    /// The database was written by an app too new for this one to read.
+    /// The database was written by an app that is too new for this one to read.
     #[error("the records on this device were written by a newer app")]
     TooNew,
-    /// Anything else, in the browser's words.
+    /// Any other error, with the browser's message.
     #[error("the device's storage failed: {0}")]
     Other(String),
 }
 
-/// A database that can begin transactions. Futures are not `Send`: a browser has one thread.
+/// A database that can begin transactions. Its futures are not `Send`, because a browser has one thread.
 pub trait Kv: Clone + 'static {
     /// The transaction type.
     type Tx: KvTx;
@@ -88,8 +88,8 @@ pub trait Kv: Clone + 'static {
 
 /// A transaction. Dropping it without [`KvTx::commit`] aborts it.
 ///
-/// The look-ups take many keys at once, because a browser answers a hundred requests made together in little
-/// more time than one. Answers stand in the order of the questions.
+/// The look-ups take many keys at once, because a browser answers a hundred requests made together in little more time
+/// than one. The answers are in the order of the keys.
 pub trait KvTx {
     /// The rows with these keys.
     fn get_many(
@@ -98,8 +98,8 @@ pub trait KvTx {
         keys: &[String],
     ) -> impl Future<Output = Result<Vec<Option<Row>>, KvError>>;
 
-    /// For each value, every row whose `index` holds it, in key order. What comes in heaps comes without its index
-    /// values, which cost a browser as much to read as the rest of a row.
+    /// For each value, every row that has it in `index`, in key order. The rows come without their index values, which
+    /// would take a browser as long to read as the rest.
     fn by_index(
         &self,
         table: Table,
@@ -107,7 +107,7 @@ pub trait KvTx {
         values: &[String],
     ) -> impl Future<Output = Result<Vec<Vec<Row>>, KvError>>;
 
-    /// As [`KvTx::by_index`], but only the keys of the rows.
+    /// Like [`KvTx::by_index`], but only the keys of the rows.
     fn keys_by_index(
         &self,
         table: Table,
@@ -115,8 +115,8 @@ pub trait KvTx {
         values: &[String],
     ) -> impl Future<Output = Result<Vec<Vec<String>>, KvError>>;
 
-    /// The keys of at most `limit` rows that stand in `index` under a value of this stretch, ordered by that value,
-    /// then key; a key as often as its row stands there.
+    /// The keys of at most `limit` rows with a value of this range in `index`, ordered by that value, then by key. A
+    /// key occurs once for each of its row's values in the range.
     fn keys_in_stretch(
         &self,
         table: Table,
@@ -129,11 +129,11 @@ pub trait KvTx {
     fn after(&self, table: Table, after: &str, limit: u32)
     -> impl Future<Output = Result<Vec<Row>, KvError>>;
 
-    /// Every row of a stretch, in key order, without index values.
+    /// Every row of a range, in key order, without index values.
     fn within(&self, table: Table, span: KeyRange<'_>) -> impl Future<Output = Result<Vec<Row>, KvError>>;
 
-    /// At most `limit` rows that have a value greater than `after` in `index`, ordered by that value, then key.
-    /// Of their index values they bring those in `index`.
+    /// At most `limit` rows with a value greater than `after` in `index`, ordered by that value, then by key. Of their
+    /// index values they contain those in `index`.
     fn in_index(
         &self,
         table: Table,
@@ -142,22 +142,22 @@ pub trait KvTx {
         limit: u32,
     ) -> impl Future<Output = Result<Vec<Row>, KvError>>;
 
-    /// How many rows the table has.
+    /// The number of rows in the table.
     fn count(&self, table: Table) -> impl Future<Output = Result<u64, KvError>>;
 
-    /// How many rows stand in a stretch.
+    /// The number of rows in a range.
     fn count_within(&self, table: Table, span: KeyRange<'_>) -> impl Future<Output = Result<u64, KvError>>;
 
-    /// Writes a row, replacing one with the same key. Failures surface at [`KvTx::commit`].
+    /// Writes a row, replacing one with the same key. A failure is reported by [`KvTx::commit`].
     fn put(&self, table: Table, row: Row);
 
-    /// Deletes a row if it is there. Failures surface at [`KvTx::commit`].
+    /// Deletes a row if it exists. A failure is reported by [`KvTx::commit`].
     fn delete(&self, table: Table, key: &str);
 
-    /// Deletes every row of a stretch. Failures surface at [`KvTx::commit`].
+    /// Deletes every row of a range. A failure is reported by [`KvTx::commit`].
     fn delete_within(&self, table: Table, span: KeyRange<'_>);
 
-    /// Commits, and waits until the database says so.
+    /// Commits, and waits until the database confirms it.
     fn commit(self) -> impl Future<Output = Result<(), KvError>>;
 
     /// The row with this key.
@@ -168,7 +168,7 @@ pub trait KvTx {
 }
 
 impl<'a> KeyRange<'a> {
-    /// One key alone.
+    /// The range of one key.
     pub fn only(key: &'a str) -> Self {
         Self {
             first: key,
@@ -176,7 +176,7 @@ impl<'a> KeyRange<'a> {
         }
     }
 
-    /// From the first to the last of these keys, which stand in order; `None` if there are none.
+    /// The range from the first to the last of these keys, which must be in order; `None` if there are none.
     pub fn over(keys: &'a [String]) -> Option<Self> {
         Some(Self {
             first: keys.first()?,
@@ -195,7 +195,7 @@ impl Row {
         }
     }
 
-    /// The text it holds; `None` for bytes.
+    /// The text of the row; `None` for bytes.
     pub fn as_text(&self) -> Option<&str> {
         match &self.value {
             RowValue::Text(text) => Some(text),

@@ -1,4 +1,4 @@
-//! Finding entries by what they are about, in the tail and in the archive, merged.
+//! Finds entries by their subjects, in the tail and in the archive, and merges the copies.
 
 use std::cell::RefCell;
 use std::collections::btree_map::Entry;
@@ -14,42 +14,43 @@ use super::range_scan::{self, Overread};
 use super::record::Record;
 use super::tables::{BLOCKS, TAIL, index};
 
-/// A transaction over [`TAIL`] and [`BLOCKS`] at least, with the archive rows it has read so far.
+/// A transaction that covers at least [`TAIL`] and [`BLOCKS`], with the archive rows it has read so far.
 ///
-/// The rows are kept for the length of the transaction only: another tab may erase content at any other time.
+/// The rows are cached only for the duration of the transaction, because another tab may erase content at any other
+/// time.
 pub(super) struct Lookup<T> {
     /// The transaction.
     pub(super) tx: T,
     blocks: RefCell<BTreeMap<String, Rc<ArchiveRow>>>,
-    /// The whole tail by subject, while a transaction that no longer writes to it works through many subjects.
+    /// The whole tail by subject, for a transaction that no longer writes to it and works through many subjects.
     tail: RefCell<Option<BTreeMap<SubjectId, Vec<ReceivedEntry>>>>,
 }
 
-/// What the device already holds of an entry.
+/// The copy of an entry that the device has stored.
 #[derive(Debug, Clone)]
 pub(super) enum HeldCopy {
-    /// A row of the tail.
+    /// In a row of the tail.
     Live(Record),
-    /// A line of the archive.
+    /// In a line of the archive.
     Archived(ReceivedEntry),
 }
 
 impl HeldCopy {
-    /// The entry as it is held.
-    pub(super) fn held(&self) -> &ReceivedEntry {
+    /// The stored entry.
+    pub(super) fn received(&self) -> &ReceivedEntry {
         match self {
-            Self::Live(record) => &record.held,
-            Self::Archived(held) => held,
+            Self::Live(record) => &record.received,
+            Self::Archived(received) => received,
         }
     }
 }
 
-/// A pair's life as a look-up found it.
+/// The history of a pair, as a look-up found it.
 #[derive(Debug)]
 pub(super) struct FoundPair {
-    /// Its life.
-    pub(super) life: PairHistory,
-    /// Whether any entry speaks of it.
+    /// The history.
+    pub(super) history: PairHistory,
+    /// Whether any entry is about the pair.
     pub(super) known: bool,
 }
 
@@ -62,7 +63,7 @@ impl<T: KvTx> Lookup<T> {
         }
     }
 
-    /// For each of these subjects, which stand in order, every entry about it, by id.
+    /// For each of these subjects, which must be in order, every entry about it, by id.
     pub(super) async fn about(&self, subjects: &[SubjectId]) -> Result<Vec<Vec<ReceivedEntry>>, KvError> {
         let values: Vec<_> = subjects.iter().map(SubjectId::to_string).collect();
         let tail = self.live_about(subjects, &values).await?;
@@ -79,19 +80,19 @@ impl<T: KvTx> Lookup<T> {
         let found = subjects.iter().zip(tail).map(|(subject, live)| {
             let mut entries = Entries::default();
             for block in places.get(subject).into_iter().flatten() {
-                for held in block.about(*subject) {
-                    entries.take(held.clone());
+                for received in block.about(*subject) {
+                    entries.take(received.clone());
                 }
             }
-            for held in live {
-                entries.take(held);
+            for received in live {
+                entries.take(received);
             }
             entries.iter().cloned().collect()
         });
         Ok(found.collect())
     }
 
-    /// For each subject, the entries of the tail about it. `values` are the subjects as index values.
+    /// For each subject, the entries in the tail about it. `values` are the subjects as index values.
     async fn live_about(
         &self,
         subjects: &[SubjectId],
@@ -102,18 +103,18 @@ impl<T: KvTx> Lookup<T> {
             return Ok(subjects.iter().map(of).collect());
         }
         let rows = self.tx.by_index(TAIL, index::ABOUT, values).await?;
-        let held = |rows: &Vec<Row>| readable(rows).collect();
-        Ok(rows.iter().map(held).collect())
+        let received = |rows: &Vec<Row>| readable(rows).collect();
+        Ok(rows.iter().map(received).collect())
     }
 
-    /// Reads a short tail once for all look-ups of this transaction, which must not write to it any more.
+    /// Reads a short tail once for all look-ups of this transaction, which must no longer write to it.
     pub(super) async fn hold_tail(&self) -> Result<(), KvError> {
         let rows = self.tx.after(TAIL, "", SHORT_TAIL).await?;
         if rows.len() < SHORT_TAIL as usize {
             let mut by_subject: BTreeMap<_, Vec<_>> = BTreeMap::new();
-            for held in readable(&rows) {
-                for subject in about(&held.entry) {
-                    by_subject.entry(subject).or_default().push(held.clone());
+            for received in readable(&rows) {
+                for subject in about(&received.entry) {
+                    by_subject.entry(subject).or_default().push(received.clone());
                 }
             }
             *self.tail.borrow_mut() = Some(by_subject);
@@ -121,7 +122,7 @@ impl<T: KvTx> Lookup<T> {
         Ok(())
     }
 
-    /// What is held of these entries. Each is given with its subject, under which the archive is searched.
+    /// The stored copies of these entries. Each is given with its subject, by which the archive is searched.
     pub(super) async fn known(
         &self,
         wanted: &BTreeMap<EntryId, SubjectId>,
@@ -130,19 +131,19 @@ impl<T: KvTx> Lookup<T> {
         let mut known: BTreeMap<_, _> = inserted(
             archived
                 .into_iter()
-                .map(|(id, held)| (id, HeldCopy::Archived(held))),
+                .map(|(id, received)| (id, HeldCopy::Archived(received))),
         );
         for mut record in self.live(wanted).await? {
-            let id = record.held.entry.id;
-            if let Some(HeldCopy::Archived(held)) = known.get(&id) {
-                record.held.merge(held, &Erasures::default());
+            let id = record.received.entry.id;
+            if let Some(HeldCopy::Archived(received)) = known.get(&id) {
+                record.received.merge(received, &Erasures::default());
             }
             known.insert(id, HeldCopy::Live(record));
         }
         Ok(known)
     }
 
-    /// Those of these entries that stand in the archive.
+    /// Those of these entries that are in the archive.
     pub(super) async fn archived(
         &self,
         wanted: &BTreeMap<EntryId, SubjectId>,
@@ -153,13 +154,13 @@ impl<T: KvTx> Lookup<T> {
         self.load(&keys).await?;
         let mut archived: BTreeMap<EntryId, ReceivedEntry> = BTreeMap::new();
         for block in keys.iter().filter_map(|key| self.block(key)) {
-            for held in block.among(wanted) {
-                match archived.entry(held.entry.id) {
+            for received in block.among(wanted) {
+                match archived.entry(received.entry.id) {
                     Entry::Occupied(mut first) => {
-                        first.get_mut().merge(held, &Erasures::default());
+                        first.get_mut().merge(received, &Erasures::default());
                     }
                     Entry::Vacant(free) => {
-                        free.insert(held.clone());
+                        free.insert(received.clone());
                     }
                 }
             }
@@ -173,24 +174,24 @@ impl<T: KvTx> Lookup<T> {
         let rows = self.tail_rows(&keys).await?;
         let records = rows.iter().filter_map(Record::read);
         Ok(records
-            .filter(|record| wanted.contains_key(&record.held.entry.id))
+            .filter(|record| wanted.contains_key(&record.received.entry.id))
             .collect())
     }
 
-    /// The rows of the tail with these keys, which stand in order; there may be others among them.
+    /// The rows of the tail with these keys, which must be in order; other rows may be among them.
     pub(super) async fn tail_rows(&self, keys: &[String]) -> Result<Vec<Row>, KvError> {
         if keys.len() > SMALL
             && let Some(span) = KeyRange::over(keys)
             && self.tx.count_within(TAIL, span).await? <= 2 * keys.len() as u64
         {
-            // What was made in one go stands together, and is read faster as a whole than one by one.
+            // Entries made in one save are next to each other, and are read faster as a range than one by one.
             return self.tx.within(TAIL, span).await;
         }
         let rows = self.tx.get_many(TAIL, keys).await?;
         Ok(rows.into_iter().flatten().collect())
     }
 
-    /// Deletes the rows of the tail with these keys, which stand in order and are all there.
+    /// Deletes the rows of the tail with these keys, which must be in order and must all exist.
     pub(super) async fn drop_from_tail(&self, keys: &[String]) -> Result<(), KvError> {
         match KeyRange::over(keys) {
             Some(span) if self.tx.count_within(TAIL, span).await? == keys.len() as u64 => {
@@ -201,19 +202,19 @@ impl<T: KvTx> Lookup<T> {
         Ok(())
     }
 
-    /// Folds the lives of these pairs. Asks for the same generation of subjects of all of them at once.
-    pub(super) async fn lives(&self, pairs: &[SubjectId]) -> Result<Vec<FoundPair>, KvError> {
+    /// The histories of these pairs. The subjects of one level of links are looked up for all pairs at once.
+    pub(super) async fn histories(&self, pairs: &[SubjectId]) -> Result<Vec<FoundPair>, KvError> {
         let mut found: BTreeMap<SubjectId, Vec<ReceivedEntry>> = BTreeMap::new();
         let mut gathers: Vec<_> = pairs.iter().map(|pair| PairHistoryLoader::pair(*pair)).collect();
         loop {
             let wanted: Vec<_> = gathers.iter_mut().map(PairHistoryLoader::wanted).collect();
             if wanted.iter().all(Vec::is_empty) {
                 let heard_of = |id: &SubjectId| found.get(id).is_some_and(|about| !about.is_empty());
-                let lives = gathers.into_iter().map(PairHistoryLoader::finish);
-                return Ok(lives
-                    .map(|life| FoundPair {
-                        known: life.same.iter().any(heard_of),
-                        life,
+                let histories = gathers.into_iter().map(PairHistoryLoader::finish);
+                return Ok(histories
+                    .map(|history| FoundPair {
+                        known: history.same.iter().any(heard_of),
+                        history,
                     })
                     .collect());
             }
@@ -234,12 +235,13 @@ impl<T: KvTx> Lookup<T> {
         }
     }
 
-    /// The keys of every archive row that holds anything on these subjects, which stand in order; and perhaps of others.
+    /// The keys of every archive row with entries about these subjects, which must be in order, and perhaps of other
+    /// rows.
     pub(super) async fn blocks_about(&self, subjects: &[String]) -> Result<BTreeSet<String>, KvError> {
         range_scan::keys(&self.tx, (BLOCKS, index::ABOUT), subjects, Overread::Much).await
     }
 
-    /// Reads archive rows that have not been read yet.
+    /// Reads the archive rows that were not read before.
     pub(super) async fn load(&self, keys: impl IntoIterator<Item = &String>) -> Result<(), KvError> {
         let missing: BTreeSet<_> = {
             let loaded = self.blocks.borrow();
@@ -262,26 +264,28 @@ impl<T: KvTx> Lookup<T> {
         Ok(())
     }
 
-    /// An archive row read before.
+    /// An archive row that was read before.
     pub(super) fn block(&self, key: &str) -> Option<Rc<ArchiveRow>> {
         self.blocks.borrow().get(key).cloned()
     }
 
-    /// Writes an archive row, which need not be read again in this transaction.
+    /// Writes an archive row, which then need not be read again in this transaction.
     pub(super) fn put_block(&self, key: &str, block: ArchiveRow) {
         self.tx.put(BLOCKS, block.row(key));
         self.blocks.borrow_mut().insert(key.to_owned(), Rc::new(block));
     }
 }
 
-/// The entries of rows of the tail, without copies that are set aside.
+/// The entries in rows of the tail, without copies that are set aside.
 fn readable(rows: &[Row]) -> impl Iterator<Item = ReceivedEntry> {
     let records = rows.iter().filter_map(Record::read);
-    records.filter(|record| !record.aside).map(|record| record.held)
+    records
+        .filter(|record| !record.aside)
+        .map(|record| record.received)
 }
 
-/// Fewer ids than this are always asked for one by one.
+/// Fewer ids than this are always looked up one by one.
 const SMALL: usize = 64;
 
-/// A tail of fewer rows than this is read faster as a whole than by asking for hundreds of subjects.
+/// A tail of fewer rows than this is read faster as a whole than by looking up hundreds of subjects.
 const SHORT_TAIL: u32 = 256;

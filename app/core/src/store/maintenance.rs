@@ -1,4 +1,4 @@
-//! The household: packing what is closed, trying again what was refused, keeping and letting go of bytes.
+//! Maintenance: archiving closed jobs, sending refused entries again, storing and deleting bytes.
 
 mod compaction;
 mod retention;

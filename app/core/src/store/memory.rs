@@ -15,14 +15,14 @@ use super::kv::{KeyRange, Kv, KvError, KvTx, Mode, Row, Table};
 use contents::Contents;
 pub use run::{in_time, now};
 
-/// How the database should fail.
+/// A failure to simulate.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Fault {
-    /// The device dies just before the n-th commit from now (1 is the next): nothing of it is there afterwards.
+    /// The device crashes just before the n-th commit from now (1 is the next): none of it is stored.
     CrashBefore(u32),
-    /// The device dies just after the n-th commit from now: all of it is there, but nobody was told.
+    /// The device crashes just after the n-th commit from now: all of it is stored, but the caller does not learn it.
     CrashAfter(u32),
-    /// There is no room for the n-th commit from now, nor for any later one that adds bytes.
+    /// There is no space for the n-th commit from now, nor for any later one that adds bytes.
     Full(u32),
 }
 
@@ -30,23 +30,23 @@ pub enum Fault {
 struct Shared {
     contents: RefCell<Contents>,
     fault: Cell<Option<Fault>>,
-    /// The device has died; everything fails until [`Memory::restart`].
+    /// Whether the device has crashed; everything fails until [`Memory::restart`].
     dead: Cell<bool>,
     commits: Cell<u64>,
-    /// Transactions under way: tables and whether they write.
+    /// The open transactions: their tables, and whether they write.
     open: RefCell<BTreeMap<u64, (Vec<&'static str>, bool)>>,
     next: Cell<u64>,
     waiting: RefCell<Vec<Waker>>,
 }
 
-/// The database. Clones are the same database, as two tabs of one browser are; [`Memory::fork`] copies it.
+/// The database. Clones are the same database, like two tabs of one browser; [`Memory::fork`] copies it.
 #[derive(Debug, Clone, Default)]
 pub struct Memory {
     shared: Rc<Shared>,
 }
 
 impl Memory {
-    /// An independent copy of what is committed: a cloned phone.
+    /// An independent copy of what is committed, like a cloned phone.
     #[must_use]
     pub fn fork(&self) -> Memory {
         assert_eq!(
@@ -63,18 +63,18 @@ impl Memory {
         }
     }
 
-    /// Goes back to what another copy holds.
+    /// Replaces the content by that of another copy.
     pub fn restore(&self, copy: &Memory) {
         let contents = copy.shared.contents.borrow().clone();
         *self.shared.contents.borrow_mut() = contents;
     }
 
-    /// Arranges a failure, replacing one arranged before.
+    /// Arranges a failure, in place of one arranged before.
     pub fn fail(&self, fault: Fault) {
         self.shared.fault.set(Some(fault));
     }
 
-    /// The device starts again after a crash, or somebody has made room.
+    /// Starts the device again after a crash, or ends a lack of space.
     pub fn restart(&self) {
         self.shared.fault.set(None);
         self.shared.dead.set(false);
@@ -85,12 +85,12 @@ impl Memory {
         self.shared.dead.get()
     }
 
-    /// How many writing transactions have committed.
+    /// The number of writing transactions that have committed.
     pub fn commits(&self) -> u64 {
         self.shared.commits.get()
     }
 
-    /// How many transactions are under way: zero whenever something else is awaited, above all the network.
+    /// The number of open transactions: it must be zero whenever anything else is awaited, above all the network.
     pub fn open_transactions(&self) -> usize {
         self.shared.open.borrow().len()
     }
@@ -106,7 +106,7 @@ impl Memory {
             .collect()
     }
 
-    /// Writes a row behind the store's back: what another version of the app might have left.
+    /// Writes a row without the store, as another version of the app might have left it.
     pub fn plant(&self, table: Table, row: Row) {
         self.shared.contents.borrow_mut().put(table, row);
     }
@@ -154,8 +154,8 @@ impl Kv for Memory {
     }
 }
 
-/// A transaction on [`Memory`]. Writes are made in place and undone unless it commits; the rules of [`Kv`] keep
-/// every other transaction out meanwhile.
+/// A transaction on [`Memory`]. Writes are made in place and undone unless it commits; the rules of [`Kv`] block every
+/// other transaction meanwhile.
 #[derive(Debug)]
 pub struct MemoryTx {
     shared: Rc<Shared>,
@@ -318,7 +318,7 @@ impl KvTx for MemoryTx {
     }
 }
 
-/// A row with no more index values than the trait promises.
+/// A row with only the index values that the trait promises.
 fn with_values(row: &Row, index: Option<&str>) -> Row {
     let mut row = row.clone();
     row.indexed.retain(|(name, _)| Some(*name) == index);

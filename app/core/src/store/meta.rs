@@ -1,5 +1,5 @@
-//! The singletons of the store: rows of `meta`, each JSON, each changed only inside the transaction that
-//! changes what it speaks of.
+//! The singletons of the store: rows of `meta`, each JSON, each changed only in the transaction that changes what it
+//! describes.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -14,59 +14,59 @@ use uuid::Uuid;
 use super::error::StoreError;
 use super::kv::Row;
 
-/// The version of the layout this app writes.
+/// The version of the layout that this app writes.
 pub const FORMAT: u32 = 1;
 
-/// The oldest layout whose app may still write to a database this app has written to. Raised only by a change that
-/// an older app would destroy; that app then reads and backs up.
+/// The oldest layout version whose app may still write to a database to which this app has written. It is raised only
+/// by a change whose data an older app would destroy; that app may then only read and back up.
 pub(super) const OLDEST_APP: u32 = 1;
 
-/// The fields of a row that only a later app knows: kept when this app rewrites the row.
+/// The fields of a row that only a later app knows: they are kept when this app rewrites the row.
 pub type More = BTreeMap<String, Value>;
 
-/// Which app may read the database.
+/// Which apps may read and write the database.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub(super) struct Format {
-    /// The newest layout that has ever written here.
+    /// The newest layout version that has ever written to it.
     pub(super) version: u32,
-    /// The oldest layout whose app may still write here.
+    /// The oldest layout version whose app may still write to it.
     pub(super) oldest_app: u32,
     #[serde(flatten)]
     pub(super) more: More,
 }
 
-/// Who this device is. Never leaves it by backup.
+/// The identity of this device. It is never part of a backup.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub(super) struct DeviceIdentity {
     pub(super) id: DeviceId,
     pub(super) name: String,
     pub(super) made: UnixMs,
-    /// The shop's subject until the device joins one, made with the device.
+    /// The id of the shop's subject until the device joins a shop; made with the device.
     pub(super) own_shop: SubjectId,
-    /// In front of tag numbers while the device has no letters of its own: set when a backup was restored, so
-    /// that the copy and its original never hang the same number.
+    /// The letters before tag numbers as long as the device has no letters from a server. Set when a backup was
+    /// restored, so that the copy and its original never give out the same number.
     #[serde(default)]
     pub(super) tag_mark: Option<String>,
     #[serde(flatten)]
     pub(super) more: More,
 }
 
-/// How the device belongs to a shop. Survives being shut out: the records stay that shop's.
+/// The device's membership of a shop. It outlasts the loss of access: the entries stay that shop's.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Membership {
-    /// The shop the records belong to, once the device has joined or a backup of a joined device was restored.
+    /// The shop to which the entries belong, once the device has joined or a backup of a joined device was restored.
     #[serde(default)]
     pub shop: Option<Uuid>,
-    /// Where the server is.
+    /// The address of the server.
     #[serde(default)]
     pub url: Option<String>,
-    /// The bearer token; absent while not joined.
+    /// The bearer token; absent if the device is not joined.
     #[serde(default)]
     pub token: Option<String>,
-    /// The letters in front of this device's tag numbers.
+    /// The letters before this device's tag numbers.
     #[serde(default)]
     pub letters: Option<String>,
-    /// Why the server no longer knows the device, until it joins again.
+    /// Why the server refuses the device, until it joins again.
     #[serde(default)]
     pub shut_out: Option<Problem>,
     /// Fields of a newer app.
@@ -75,73 +75,73 @@ pub struct Membership {
 }
 
 impl Membership {
-    /// Whether the device can talk to a server.
+    /// Whether the device has access to a server.
     pub fn joined(&self) -> bool {
         self.token.is_some()
     }
 }
 
-/// What the device holds, kept up to date by every transaction; for Shop → Sync.
+/// The counters of what is stored, updated by every transaction; shown in Shop → Sync.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct StoreCounts {
-    /// Entries held.
+    /// Entries stored.
     pub entries: u64,
     /// Entries no server has acknowledged yet.
     pub unsent: u64,
     /// Entries the server refused.
     pub refused: u64,
-    /// Photographs, thumbnails and voice notes whose bytes are here.
+    /// Photographs, thumbnails and voice notes whose bytes are on this device.
     pub blobs: u64,
-    /// Those of them not yet confirmed on a server.
+    /// Those of them that no server has confirmed.
     pub unsent_blobs: u64,
-    /// Those of them the server refused.
+    /// Those of them that the server refused.
     pub parked_blobs: u64,
     /// Their length in bytes.
     pub bytes: u64,
 }
 
-/// Running numbers and greatest values.
+/// Running numbers and greatest values of the store.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(default)]
 pub(super) struct StoreState {
     pub(super) device_seq: u64,
     /// The last tag number allotted.
     pub(super) tag: u64,
-    /// Greatest effective time among acknowledged entries.
+    /// The greatest effective time among acknowledged entries.
     pub(super) acked: Option<UnixMs>,
-    /// Greatest effective time among the others.
+    /// The greatest effective time among unacknowledged entries.
     pub(super) unsent: Option<UnixMs>,
     pub(super) counts: StoreCounts,
-    /// The last archive row.
+    /// The number of the last archive row.
     pub(super) block: u64,
-    /// Search lines ever given out.
+    /// How many search lines were ever allotted.
     pub(super) slots: u64,
-    /// Counts changes of the search lines, so that a loaded index knows that it is old.
+    /// The edition of the search lines: it changes with them, so that a loaded index is known to be out of date.
     pub(super) search_edition: u64,
-    /// Every summary is at least of this fold version.
+    /// The least fold version of any summary.
     pub(super) fold_version: u32,
     #[serde(flatten)]
     pub(super) more: More,
 }
 
 impl StoreState {
-    /// The greatest effective time stored.
+    /// The greatest effective time of all stored entries.
     pub(super) fn greatest(&self) -> Option<UnixMs> {
         self.acked.max(self.unsent)
     }
 }
 
-/// Summaries that may be out of date: written with a large batch of entries, worked off afterwards.
+/// Summaries that may be out of date: noted with a large batch of entries, and folded afterwards.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub(super) struct Stale {
-    /// Subjects about which something changed: every pair that refers to them is folded afresh.
+    /// Subjects with changed entries: every pair that refers to them is folded afresh.
     #[serde(default)]
     pub(super) subjects: BTreeSet<SubjectId>,
     /// Pairs to fold whether or not they have a summary yet.
     #[serde(default)]
     pub(super) pairs: BTreeSet<SubjectId>,
-    /// Where a walk over all summaries of an older fold version has come to.
+    /// The key up to which all summaries of an older fold version were folded afresh.
     #[serde(default)]
     pub(super) walk: Option<String>,
 }
@@ -152,7 +152,7 @@ impl Stale {
     }
 }
 
-/// All of them, as one transaction sees them.
+/// All singletons, as one transaction reads them.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Meta {
     pub(super) format: Format,
@@ -164,7 +164,7 @@ pub(super) struct Meta {
     pub(super) stale: Stale,
 }
 
-/// The keys of the rows, in the order in which [`Meta::read`] takes them.
+/// The keys of the rows, in the order in which [`Meta::read`] expects them.
 const KEYS: [&str; 7] = [
     "format",
     "device",
@@ -181,7 +181,7 @@ impl Meta {
         KEYS.map(str::to_owned).to_vec()
     }
 
-    /// Reads the rows under [`Meta::keys`]. `None`: the database is new.
+    /// Reads the rows with the keys in [`Meta::keys`]. `None`: the database is new.
     pub(super) fn read(rows: &[Option<Row>]) -> Result<Option<Meta>, StoreError> {
         let [format, device, membership, progress, state, erasures, stale] = rows else {
             return Ok(None);
@@ -234,7 +234,7 @@ fn decode<T: DeserializeOwned>(row: &Row) -> Result<T, StoreError> {
     read.ok_or_else(|| StoreError::Unreadable { key: row.key.clone() })
 }
 
-/// JSON text of one of the store's own values.
+/// The JSON text of one of the store's own values.
 pub(super) fn encode<T: Serialize>(value: &T) -> String {
     serde_json::to_string(value).expect("the store's own types have string keys and no failing serialisers")
 }

@@ -1,12 +1,12 @@
 //! The store on the phone: everything the device knows, complete without a network.
 //!
-//! The rules live here, over the small database trait of [`kv`]; so the same code runs on IndexedDB in the
-//! browser and in memory in tests and simulations. What the tables hold is told in [`tables`]; entries come in
-//! through [`save`] (made here) and `sync` (from a server), both by way of `ingest`.
+//! The rules are implemented here, over the small database trait of [`kv`], so that the same code runs on IndexedDB in
+//! the browser and in memory in tests and simulations. The tables are described in [`tables`]. Entries come in through
+//! [`save`] (made on this device) and `sync` (from a server), both through `ingest`.
 //!
-//! - One verb is one transaction, and no transaction waits for anything but its own requests.
+//! - One method is one transaction, and no transaction waits for anything but its own requests.
 //! - Everything derived (summaries, search lines, counters) can be made again from the entries.
-//! - Rows and fields this version does not know are left as they are.
+//! - Rows and fields that this version does not know are left as they are.
 //!
 #![doc = include_str!("README.md")]
 
@@ -63,40 +63,40 @@ use search::SearchIndex;
 use tables::META;
 use writing::Writing;
 
-/// What the keys of half-written input begin with.
+/// The beginning of the keys of unfinished input.
 const DRAFT: &str = "draft/";
 
 fn draft_key(name: &str) -> String {
     format!("{DRAFT}{name}")
 }
 
-/// The store over any database. Clones share everything.
+/// The store over any database. Clones share all state.
 #[derive(Debug, Clone)]
 pub struct KvStore<K, S> {
     kv: K,
     around: S,
-    /// The layout this app writes; another one only in tests of older and newer apps.
+    /// The layout version that this app writes; another one only in tests of older and newer apps.
     app: u32,
     device: DeviceId,
     cache: Rc<RefCell<Cache>>,
 }
 
-/// What may be kept between transactions, because it can be told when it is old.
+/// What may be cached between transactions, because it is known when it is out of date.
 #[derive(Debug, Default)]
 struct Cache {
     search: Option<SearchIndex>,
     holdings: Option<sync::Holdings>,
-    /// The key of the tail up to which tidying has come.
+    /// The key of the tail up to which compaction has come.
     tidied: String,
 }
 
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
     /// Opens the store; on the very first start the device gets its identity.
     ///
-    /// A database that a newer app has closed to this one opens all the same, to be read and backed up.
+    /// A database to which only a newer app may write is opened too, to be read and backed up.
     ///
     /// # Errors
-    /// When the database fails, or the device's own notes cannot be read.
+    /// If the database fails, or a singleton cannot be read.
     pub async fn open(kv: K, around: S) -> Result<Self, StoreError> {
         Self::open_as(kv, around, FORMAT).await
     }
@@ -133,13 +133,13 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         self.device
     }
 
-    /// The clock and the source of chance that the store uses.
+    /// The clock and the source of random numbers that the store uses.
     pub fn surroundings(&self) -> &S {
         &self.around
     }
 
-    /// Brings every summary up to date that a large batch or an update of the app has left behind. Called at
-    /// start, in the background; safe to call at any time and to stop at any time.
+    /// Folds all summaries afresh that a large batch or an update of the app has left out of date. Called at start, in
+    /// the background; safe to call and to stop at any time.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -160,7 +160,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Writing::begin(&self.kv, mode, self.app).await
     }
 
-    /// Commits; then works off what a large batch has left, which is not this transaction's success or failure.
+    /// Commits, then folds the summaries that a large batch has left out of date; a failure of that does not affect the
+    /// committed transaction.
     async fn finish(&self, writing: Writing<K::Tx>) -> Result<(), StoreError> {
         let meta = self.commit(writing).await?;
         if !meta.stale.is_empty() {
@@ -221,8 +222,8 @@ fn first_start<S: Surroundings>(around: &S) -> Meta {
     }
 }
 
-/// Starts a walk over the summaries if this app folds differently from the last; an older app notes that it
-/// has been here, so that the newer one walks again.
+/// Marks all summaries as out of date if this app folds differently from the last one. An older app notes its version
+/// too, so that the newer one folds them again.
 fn note_fold_version(meta: &mut Meta) {
     if meta.state.fold_version < FOLD_VERSION {
         meta.stale.walk.get_or_insert_with(String::new);

@@ -1,8 +1,8 @@
-//! The rows that stand in an index under any of many values, found by few requests.
+//! Finds the rows with any of many values in an index, with few requests.
 //!
-//! Each question costs a browser tens of microseconds, and a page of history asks about a thousand subjects. Subjects that
-//! came together have ids that stand together (UUIDv7), so one question about the whole stretch answers for all of
-//! them, unless too much else stands in between.
+//! Each request takes a browser tens of microseconds, and a page of history asks about a thousand subjects. Subjects
+//! that were made together have ids next to each other (UUIDv7), so one request for the whole range answers for all of
+//! them, unless too many other rows are in between.
 
 use std::collections::BTreeSet;
 
@@ -10,23 +10,23 @@ use shared::log::inserted;
 
 use super::kv::{KeyRange, KvError, KvTx, Table};
 
-/// So many values or fewer are asked for one by one.
+/// So many values or fewer are looked up one by one.
 const FEW: usize = 16;
 
-/// So many places of the index are looked at for each value: between two pairs stand their jobs, tickets and customers.
+/// How many rows of the index may be read for each value: between two pairs are their jobs, tickets and customers.
 const BETWEEN: usize = 16;
 
-/// How much may come that was not asked for.
+/// How many rows that were not asked for may be read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Overread {
-    /// As many rows as there are values: rows that many values share, so that most come in any case.
+    /// As many rows as there are values: for rows with many values, most of which are wanted in any case.
     Much,
-    /// A part of that: rows that cost something each.
+    /// A fraction of that: for rows that are expensive to read.
     Little,
 }
 
 impl Overread {
-    /// More rows than this, and a stretch of so many values is cut in two.
+    /// With more rows than this, the range of so many values is split in two.
     fn most(self, values: usize) -> usize {
         match self {
             Overread::Much => values,
@@ -35,8 +35,8 @@ impl Overread {
     }
 }
 
-/// The keys of every row that stands in `index` under one of these values, which stand in order; and perhaps of rows
-/// that stand there between them.
+/// The keys of every row with one of these values, which must be in order, in `index`; and perhaps of rows with values
+/// between them.
 pub(super) async fn keys<T: KvTx>(
     tx: &T,
     (table, index): (Table, &'static str),
@@ -81,7 +81,7 @@ mod tests {
         format!("{value:05}")
     }
 
-    /// A database in which each row stands under these values.
+    /// A database in which each row has these values.
     fn with(rows: &[Vec<u16>]) -> Memory {
         let kv = Memory::default();
         let tx = in_time(kv.begin(&[BLOCKS], Mode::Write)).expect("begins");

@@ -1,4 +1,4 @@
-//! What screens ask of the store.
+//! The read queries of the screens.
 
 use std::collections::BTreeSet;
 
@@ -25,10 +25,10 @@ const PAGE: u32 = 1000;
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
     /// The pairs that are in the shop, in order of id.
     ///
-    /// Reads nothing but their own rows: a cold start costs the same in the tenth year as in the first.
+    /// It reads only their own rows, so that a cold start takes the same time in the tenth year as in the first.
     ///
     /// # Errors
-    /// When the database fails.
+    /// If the database fails.
     pub async fn in_shop(&self) -> Result<Vec<Summary>, StoreError> {
         let tx = self.kv.begin(&[PAIRS], Mode::Read).await?;
         let mut after = String::new();
@@ -43,7 +43,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         }
     }
 
-    /// The summaries of these pairs, by whatever name of theirs, in the order asked; unknown ones are left out.
+    /// The summaries of these pairs, by any of their ids, in the given order; unknown ones are left out.
     ///
     /// # Errors
     /// When the database fails.
@@ -62,10 +62,11 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(found)
     }
 
-    /// The rows of every pair on which something was done, left the shop or was paid in these months, each pair once, for
-    /// `shared::analytics` to read. Months are `YYYY-MM`; after one by which there are `enough` pairs, the rest are left out.
+    /// The rows of every pair on which work was done, which left the shop or for which a payment was made in these
+    /// months, each pair once, as `shared::analytics` reads them. Months are `YYYY-MM`; once a month brings the number
+    /// of pairs to `enough`, the months after it are left out.
     ///
-    /// Reads the pairs of those months and nothing else, a month at a time.
+    /// It reads only the pairs of those months, one month at a time.
     ///
     /// # Errors
     /// When the database fails.
@@ -90,7 +91,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(all)
     }
 
-    /// The pairs that are not in the shop and whose next check comes after a day, `YYYY-MM-DD`: that day and the pair, the
+    /// The pairs that are not in the shop and whose next check is after a day, `YYYY-MM-DD`: that day and the pair, the
     /// earliest first, at most `limit`.
     ///
     /// # Errors
@@ -107,34 +108,35 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(rows.iter().filter_map(of).collect())
     }
 
-    /// Everything known of a pair, by any of its names.
+    /// The history of a pair, by any of its ids.
     ///
     /// # Errors
     /// When the database fails.
-    pub async fn life(&self, pair: SubjectId) -> Result<PairHistory, StoreError> {
+    pub async fn pair_history(&self, pair: SubjectId) -> Result<PairHistory, StoreError> {
         let lookup = self.lookup().await?;
-        let found = lookup.lives(&[pair]).await?.pop();
+        let found = lookup.histories(&[pair]).await?.pop();
         Ok(found.map_or_else(
             || shared::log::fold::PairHistoryLoader::pair(pair).finish(),
-            |found| found.life,
+            |found| found.history,
         ))
     }
 
-    /// Every entry that the pair's life was read from, oldest first: what is shown as its history.
+    /// Every entry from which the pair's history was folded, oldest first, as the history screen shows them.
     ///
     /// # Errors
     /// When the database fails.
     pub async fn history(&self, pair: SubjectId) -> Result<Vec<ReceivedEntry>, StoreError> {
         let lookup = self.lookup().await?;
-        let Some(found) = lookup.lives(&[pair]).await?.pop() else {
+        let Some(found) = lookup.histories(&[pair]).await?.pop() else {
             return Ok(Vec::new());
         };
-        let life = found.life;
+        let history = found.history;
         let own: BTreeSet<_> = inserted(
-            life.same
+            history
+                .same
                 .iter()
-                .chain(life.jobs.keys())
-                .chain(life.tickets.keys())
+                .chain(history.jobs.keys())
+                .chain(history.tickets.keys())
                 .copied(),
         );
         let subjects: Vec<_> = own.iter().copied().collect();
@@ -143,13 +145,13 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         let mut entries: Vec<_> = about
             .into_iter()
             .flatten()
-            .filter(|held| own.contains(&held.entry.subject.id) && seen.insert(held.entry.id))
+            .filter(|received| own.contains(&received.entry.subject.id) && seen.insert(received.entry.id))
             .collect();
         entries.sort_by_key(ReceivedEntry::position);
         Ok(entries)
     }
 
-    /// Every entry that concerns a subject, oldest first.
+    /// Every entry about a subject, oldest first.
     ///
     /// # Errors
     /// When the database fails.
@@ -160,7 +162,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(entries)
     }
 
-    /// At most `limit` pairs that answer to these words, newest job first. No words: every pair.
+    /// At most `limit` pairs that match these words, newest job first. Without words: every pair.
     ///
     /// # Errors
     /// When the database fails.
@@ -170,7 +172,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         self.summaries(&pairs).await
     }
 
-    /// Every pair whose search line holds each of these words somewhere, newest job first.
+    /// Every pair whose search line contains each of these words, newest job first.
     ///
     /// # Errors
     /// When the database fails.
@@ -195,7 +197,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             .map_or_else(Vec::new, |index| index.find(words)))
     }
 
-    /// The subject of the shop's own entries: the joined shop, else the device's own.
+    /// The subject of the shop's own entries: the joined shop, or else the device's own.
     ///
     /// # Errors
     /// When the database fails.
@@ -207,7 +209,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         ))
     }
 
-    /// What the shop's entries say: name, terms, settings. The device's own from before it joined count too.
+    /// The state of the shop, including the entries made on this device before it joined.
     ///
     /// # Errors
     /// When the database fails.
@@ -222,10 +224,10 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             if !names.insert(next) {
                 continue;
             }
-            for held in lookup.about(&[next]).await?.into_iter().flatten() {
-                if held.entry.subject.kind == SubjectKind::Shop {
-                    wanted.extend(shared::log::about(&held.entry));
-                    entries.take(held);
+            for received in lookup.about(&[next]).await?.into_iter().flatten() {
+                if received.entry.subject.kind == SubjectKind::Shop {
+                    wanted.extend(shared::log::about(&received.entry));
+                    entries.take(received);
                 }
             }
         }
@@ -233,11 +235,11 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(ShopState::of(
             entries
                 .iter()
-                .filter(|held| class.contains(&held.entry.subject.id)),
+                .filter(|received| class.contains(&received.entry.subject.id)),
         ))
     }
 
-    /// What the device holds, for Shop → Sync.
+    /// The counters of the store, for Shop → Sync.
     ///
     /// # Errors
     /// When the database fails.
@@ -245,7 +247,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(self.meta().await?.state.counts)
     }
 
-    /// How the device belongs to a shop.
+    /// The device's membership of a shop.
     ///
     /// # Errors
     /// When the database fails.
@@ -253,7 +255,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(self.meta().await?.membership)
     }
 
-    /// The entries a server has refused, each with the reason.
+    /// The entries that a server has refused, each with the reason.
     ///
     /// # Errors
     /// When the database fails.
@@ -263,7 +265,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(rows.iter().filter_map(Record::read).collect())
     }
 
-    /// The blobs a server has refused: hash and reason.
+    /// The blobs that a server has refused: hash and reason.
     ///
     /// # Errors
     /// When the database fails.
@@ -300,7 +302,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(self.meta().await?.erasures.covers_blob(sha256))
     }
 
-    /// Half-written input kept under this name, as it was left.
+    /// The unfinished input stored under this name.
     ///
     /// # Errors
     /// When the database fails.
@@ -310,7 +312,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(row.as_ref().and_then(Row::as_text).map(str::to_owned))
     }
 
-    /// All half-written input whose name begins so: name and text, in order of name.
+    /// All unfinished input whose name has this prefix: name and text, in order of name.
     ///
     /// # Errors
     /// When the database fails.
@@ -333,7 +335,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     }
 }
 
-/// The row of the pair that also goes by this id.
+/// The row of the pair that has this id as one of its other ids.
 async fn row_of_other_name<T: KvTx>(tx: &T, key: &str) -> Result<Option<PairRow>, StoreError> {
     let rows = tx.by_index(PAIRS, index::REFS, &[key.to_owned()]).await?;
     let pairs = rows.iter().flatten().filter_map(PairRow::read);

@@ -1,4 +1,4 @@
-//! One live entry as a row of `tail`.
+//! A record: one entry as a row of `tail`.
 
 use serde::{Deserialize, Serialize};
 use shared::log::{ReceivedEntry, about};
@@ -8,19 +8,20 @@ use super::kv::Row;
 use super::meta::{More, encode};
 use super::tables::index;
 
-/// An entry, and what a server has said to it.
+/// An entry, and its state in sync.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Record {
     /// The entry.
-    pub held: ReceivedEntry,
-    /// Whether it waits to be offered to a server.
+    #[serde(rename = "held")]
+    pub received: ReceivedEntry,
+    /// Whether it is still to be sent to a server.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub unsent: bool,
-    /// Why a server refused it; such an entry is not offered again by itself.
+    /// Why a server refused it; such an entry is not sent again automatically.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub refused: Option<Problem>,
-    /// Whether this copy is blank and no known erasure says that it must be. Such a copy is kept and not read, until its
-    /// erasure comes, or a full copy.
+    /// Whether this copy is set aside: it is blank although no known erasure covers it. It is kept but not read until
+    /// its erasure or a full copy arrives.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub aside: bool,
     /// Fields of a newer app.
@@ -29,18 +30,18 @@ pub struct Record {
 }
 
 impl Record {
-    /// An entry made here, which no server has seen.
-    pub(super) fn unsent(held: ReceivedEntry) -> Self {
+    /// An entry made on this device, which no server has received.
+    pub(super) fn unsent(received: ReceivedEntry) -> Self {
         Self {
             unsent: true,
-            ..Self::acknowledged(held)
+            ..Self::acknowledged(received)
         }
     }
 
     /// An entry that is durable on a server.
-    pub(super) fn acknowledged(held: ReceivedEntry) -> Self {
+    pub(super) fn acknowledged(received: ReceivedEntry) -> Self {
         Self {
-            held,
+            received,
             unsent: false,
             refused: None,
             aside: false,
@@ -48,32 +49,32 @@ impl Record {
         }
     }
 
-    /// Whether a server holds it, as far as the device knows.
+    /// Whether a server has it, as far as the device knows.
     pub(super) fn is_acknowledged(&self) -> bool {
         !self.unsent && self.refused.is_none() && !self.aside
     }
 
-    /// Whether the server refused it because it did not know of the erasure that blanked it.
+    /// Whether the server refused it because it did not know the erasure that blanked it.
     pub(super) fn waits_for_erasure(&self) -> bool {
         let code = self.refused.as_ref().map(|problem| &problem.code);
         code == Some(&Code::ErasureUnknown)
     }
 
-    /// Reads a row. `None` for a shape only a newer app knows: such a row is left as it is.
+    /// Reads a row. `None` for a shape that only a newer app can read: such a row is left as it is.
     pub(super) fn read(row: &Row) -> Option<Record> {
         serde_json::from_str(row.as_text()?).ok()
     }
 
-    /// The row that holds it.
+    /// The row for it.
     pub(super) fn row(&self) -> Row {
-        let entry = &self.held.entry;
+        let entry = &self.received.entry;
         let mut indexed: Vec<_> = about(entry)
             .into_iter()
             .map(|subject| (index::ABOUT, subject.to_string()))
             .collect();
         if self.unsent && !self.aside {
-            // Erasures first: a server takes nothing blank of which it does not know why. The others as they were made; the
-            // id tells apart those of two devices in a restored copy.
+            // Erasures first, because a server refuses a blank entry whose erasure it does not know. The others in the
+            // order in which they were made; the id distinguishes those of two devices in a restored copy.
             let first = if entry.kind == "erased" { "!" } else { "" };
             let order = format!("{first}{:016}{}", entry.device_seq, entry.id);
             indexed.push((index::UNSENT, order));

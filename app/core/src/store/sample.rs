@@ -1,4 +1,4 @@
-//! Invented records of a shop in its tenth year, as a server would hand them out: for measurements.
+//! Invented records of a shop in its tenth year, as a server would send them: for measurements.
 
 use shared::log::body::{Agreed, Body, Detail, HandedOver, Note, Opened, Side, Step, field};
 use shared::log::{
@@ -6,13 +6,13 @@ use shared::log::{
 };
 use uuid::{Builder, Uuid};
 
-/// Entries of one pair.
+/// The number of entries of one pair.
 pub const PER_PAIR: u64 = 20;
 
 /// 2016-01-04T08:00:00Z, when the sample shop opened.
 const OPENED: i64 = 1_451_894_400_000;
 
-/// Between two pairs, in ms: 20,000 of them fill ten years.
+/// The time between two pairs in ms: 20,000 of them fill ten years.
 const APART: i64 = 15_000_000;
 
 /// The entries of the n-th pair, subject by subject; it is still in the shop if `open`.
@@ -92,9 +92,9 @@ pub fn pair(number: u64, stay: SampleStay) -> Vec<ReceivedEntry> {
 /// Whether a pair is still in the shop.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum SampleStay {
-    /// Handed over.
+    /// It was handed over.
     Over,
-    /// Not yet.
+    /// It is in the shop.
     InShop,
 }
 
@@ -119,7 +119,7 @@ impl Maker {
         OPENED + i64::try_from(self.number).unwrap_or(0) * APART
     }
 
-    /// A UUIDv7 of the pair's time, unlike any other.
+    /// A UUIDv7 of the pair's time, different from all others.
     fn uuid(&self, which: u64) -> Uuid {
         let mut random = [0; 10];
         random[..8].copy_from_slice(
@@ -173,8 +173,8 @@ mod tests {
     use super::super::tables::{BLOCKS, PAIRS, SEARCH, TAIL};
     use super::*;
 
-    /// Absorbs a history newest pair first in pages of about a megabyte, as a server hands it out.
-    fn absorb(pairs: u64) -> (Memory, KvStore<Memory, Scripted>) {
+    /// Applies a history, newest pair first, in pages of about a megabyte, as a server sends it.
+    fn apply(pairs: u64) -> (Memory, KvStore<Memory, Scripted>) {
         let kv = Memory::default();
         let store = now(KvStore::open(kv.clone(), Scripted::new(1, UnixMs(OPENED)))).unwrap();
         let numbers: Vec<_> = (0..pairs).rev().collect();
@@ -190,7 +190,7 @@ mod tests {
                 .iter()
                 .flat_map(|number| pair(*number, stay(*number)))
                 .collect();
-            now(store.absorb(entries, Progress::default())).unwrap();
+            now(store.apply(entries, Progress::default())).unwrap();
         }
         (kv, store)
     }
@@ -198,7 +198,7 @@ mod tests {
     #[test]
     fn a_history_becomes_few_rows_and_one_summary_a_pair() {
         const PAIRS_HELD: u64 = 1000;
-        let (kv, store) = absorb(PAIRS_HELD);
+        let (kv, store) = apply(PAIRS_HELD);
         assert_eq!(now(store.counts()).unwrap().entries, PAIRS_HELD * PER_PAIR);
         assert_eq!(kv.rows(TAIL).len(), 0);
         assert_eq!(kv.rows(PAIRS).len() as u64, PAIRS_HELD);

@@ -1,4 +1,4 @@
-//! Saving: what a person has done becomes entries, and their photographs bytes, in one transaction.
+//! Saving: drafts become entries, and their photographs stored bytes, in one transaction.
 
 use shared::log::body::{Body, Detail, Erased, Note, field};
 use shared::log::clock::next_ms;
@@ -13,7 +13,7 @@ use super::meta::Meta;
 use super::summaries;
 use super::surroundings::Surroundings;
 
-/// What a save has written: durable, and shown as saved only now.
+/// What a save has written. It is durable, and only then shown as saved.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Saved {
     /// The entries, in the order of the drafts.
@@ -23,11 +23,11 @@ pub struct Saved {
 }
 
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
-    /// Writes drafts and blobs, all or nothing. They are on the disk before this returns, and outlast a power cut: what a
-    /// person has been told is saved stays saved.
+    /// Writes drafts and blobs, all or none. They are on the disk before this returns, and survive a power cut: what
+    /// was shown as saved stays saved.
     ///
     /// # Errors
-    /// [`StoreError::Kv`] with [`super::kv::KvError::Full`] when there is no room; [`StoreError::Envelope`] or
+    /// [`StoreError::Kv`] with [`super::kv::KvError::Full`] if there is no space; [`StoreError::Envelope`] or
     /// [`StoreError::Empty`] for a draft that cannot become an entry; [`StoreError::NewerApp`].
     pub async fn save(&self, drafts: Vec<Draft>, blobs: Vec<NewBlob>) -> Result<Saved, StoreError> {
         let mut writing = self.write(Mode::WriteStrict).await?;
@@ -45,7 +45,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(saved)
     }
 
-    /// Erases everything on these subjects, for good: earlier and later entries, here and wherever this syncs.
+    /// Erases everything about these subjects for good: earlier and later entries, on this device and wherever it
+    /// syncs.
     ///
     /// # Errors
     /// As [`KvStore::save`].
@@ -55,7 +56,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             .await
     }
 
-    /// Destroys a photograph or voice note, for good. `subject` is what it was filed under.
+    /// Destroys a photograph or voice note for good. `subject` is the one it was recorded for.
     ///
     /// # Errors
     /// As [`KvStore::save`].
@@ -69,7 +70,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         self.save(vec![draft], Vec::new()).await
     }
 
-    /// Turns drafts into entries: ids, stamps, running numbers, tag numbers.
+    /// Makes entries of drafts: ids, stamps, running numbers, tag numbers.
     pub(super) fn stamp(&self, meta: &mut Meta, drafts: Vec<Draft>) -> Result<Saved, StoreError> {
         let wall = self.around.wall();
         let made_at = MadeAt {
@@ -112,7 +113,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(saved)
     }
 
-    /// Writes one entry of any kind, with its body as it stands: how an app of another version would write.
+    /// Writes one entry of any kind with an unchanged body, as an app of another version would write it.
     ///
     /// # Errors
     /// As [`KvStore::save`].
@@ -124,7 +125,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         body: &str,
     ) -> Result<ReceivedEntry, StoreError> {
         let mut writing = self.write(Mode::Write).await?;
-        // Stamped as an empty note, whose place the body then takes.
+        // Stamped as an empty note, whose body is then replaced.
         let draft = Draft::new(
             subject,
             Body::Note(Note {
@@ -133,24 +134,24 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             }),
         );
         let saved = self.stamp(&mut writing.meta, vec![draft])?;
-        let mut held = saved.entries.into_iter().next().ok_or(StoreError::Empty)?;
-        held.entry.kind = kind.to_owned();
-        held.entry.version = version;
-        held.entry.body = body.to_owned();
-        held.entry.check()?;
-        let touched = ingest::add(&mut writing, vec![held.clone()]).await?;
+        let mut received = saved.entries.into_iter().next().ok_or(StoreError::Empty)?;
+        received.entry.kind = kind.to_owned();
+        received.entry.version = version;
+        received.entry.body = body.to_owned();
+        received.entry.check()?;
+        let touched = ingest::add(&mut writing, vec![received.clone()]).await?;
         summaries::refresh(&mut writing, touched).await?;
         self.finish(writing).await?;
-        Ok(held)
+        Ok(received)
     }
 }
 
-/// Whether a body is [`Draft::next_tag`]'s.
+/// Whether a body is that of [`Draft::next_tag`].
 fn asks_for_tag(body: &Body) -> bool {
     matches!(body, Body::Detail(detail) if detail.field == field::TAG && detail.value.is_null())
 }
 
-/// Allots the next tag number. Never the same twice: the number goes on whatever stands in front of it.
+/// Allots the next tag number. It is never used twice: the number increases whatever letters are before it.
 fn next_tag(meta: &mut Meta) -> String {
     meta.state.tag += 1;
     let number = meta.state.tag;

@@ -1,4 +1,4 @@
-//! A clock that is told the time and chance that repeats: for tests and simulations.
+//! A clock that is set by hand and random numbers that repeat: for tests and simulations.
 
 use std::cell::Cell;
 use std::rc::Rc;
@@ -7,7 +7,7 @@ use shared::log::UnixMs;
 
 use super::surroundings::Surroundings;
 
-/// Surroundings of one device. Clones share the clock and the chance.
+/// The surroundings of one device. Clones share the clock and the random numbers.
 #[derive(Debug, Clone)]
 pub struct Scripted {
     now: Rc<Cell<UnixMs>>,
@@ -15,7 +15,7 @@ pub struct Scripted {
 }
 
 impl Scripted {
-    /// A device whose clock stands at `now`. Two devices need two seeds.
+    /// A device whose clock is at `now`. Two devices need two seeds.
     pub fn new(seed: u64, now: UnixMs) -> Self {
         Self {
             now: Rc::new(Cell::new(now)),
@@ -28,12 +28,12 @@ impl Scripted {
         self.now.set(now);
     }
 
-    /// Lets time go by.
+    /// Advances the clock by this many milliseconds.
     pub fn advance(&self, ms: i64) {
         self.now.set(UnixMs(self.now.get().0 + ms));
     }
 
-    /// `SplitMix64` (Steele, Lea and Flood, 2014): every seed runs through all 2^64 values.
+    /// `SplitMix64` (Steele, Lea and Flood, 2014): every seed passes through all 2^64 values.
     fn next(&self) -> u64 {
         self.seed.set(self.seed.get().wrapping_add(0x9E37_79B9_7F4A_7C15));
         let mut z = self.seed.get();

@@ -1,7 +1,7 @@
-//! Search over every pair the shop ever had: lines of text, packed many a row, scanned in memory.
+//! Search over every pair the shop ever had: lines of text, many packed into each row, searched in memory.
 //!
-//! Rows of `search` hold up to 256 lines each, so that the text of 20,000 pairs loads in 80 rows. A pair keeps
-//! the place it was first given.
+//! Rows of `search` have up to 256 lines each, so that the text of 20,000 pairs is loaded in 80 rows. A pair keeps the
+//! place it was first given.
 
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
@@ -15,7 +15,7 @@ use super::tables::SEARCH;
 /// Lines in one row.
 const LINES: u64 = 256;
 
-/// What a search looks through for one pair.
+/// The searchable text of one pair.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct SearchLine {
     pair: SubjectId,
@@ -51,9 +51,9 @@ impl SearchLine {
 /// A change of one pair's line.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) enum SearchChange {
-    /// The pair's line is now this one, kept in the row of this place.
+    /// The pair's line is now this one, in the row of this place.
     Set(u64, SearchLine),
-    /// The pair is another one's other name: no line, in the row of this place.
+    /// The pair is the same as another one and has no line of its own, in the row of this place.
     Gone(u64, SubjectId),
 }
 
@@ -111,7 +111,7 @@ pub struct SearchIndex {
 }
 
 impl SearchIndex {
-    /// Reads the rows of `search`, which stood at this edition.
+    /// Reads the rows of `search`, whose edition was this.
     pub(super) fn load(rows: &[Row], edition: u64) -> Self {
         let texts = rows.iter().filter_map(Row::as_text);
         Self {
@@ -120,7 +120,7 @@ impl SearchIndex {
         }
     }
 
-    /// Follows a committed transaction of this tab. Returns `false` if another tab came between.
+    /// Applies a committed transaction of this tab. Returns `false` if another tab has committed in between.
     pub(super) fn follow(&mut self, changes: &[SearchChange], before: u64, after: u64) -> bool {
         if self.edition != before {
             return false;
@@ -138,12 +138,12 @@ impl SearchIndex {
         true
     }
 
-    /// Whether the rows still stand at the edition that was loaded.
+    /// Whether the rows still have the edition that was loaded.
     pub(super) fn stands_at(&self, edition: u64) -> bool {
         self.edition == edition
     }
 
-    /// The pairs whose line holds every word, in any place, newest job first. No words: every pair.
+    /// The pairs whose line contains every word, newest job first. Without words: every pair.
     pub fn find(&self, words: &str) -> Vec<SubjectId> {
         let words = words.to_lowercase();
         let words: Vec<_> = words.split_whitespace().collect();

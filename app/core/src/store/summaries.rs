@@ -1,8 +1,8 @@
-//! One summary for every pair, kept equal to a fresh fold of everything held.
+//! One summary for every pair, kept equal to a fresh fold of all stored entries.
 //!
-//! A pair's row is filed under every subject its fold has read, so that an entry about any of them finds it. A
-//! batch of up to a page refreshes its pairs in its own transaction; a larger one writes down what it touched, and the
-//! summaries follow in transactions of their own ([`rebuild`]), whatever happens in between.
+//! A pair's row is indexed by every subject that its fold has read, so that an entry about any of them finds it. A
+//! batch of up to a page updates its pairs in its own transaction. A larger one notes which subjects it changed, and
+//! the summaries follow in transactions of their own ([`rebuild`]), whatever happens in between.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -21,20 +21,20 @@ use super::search::{SearchChange, SearchLine};
 use super::tables::{PAIRS, index};
 use super::writing::Writing;
 
-/// From this many touched subjects on, the tail is read as a whole first.
+/// With at least so many changed subjects, the tail is first read as a whole.
 const MANY: usize = 64;
 
-/// How many touched subjects, and how many pairs, one transaction works off: as many as a full page of history touches,
-/// so that a pair of which several subjects came is folded once. Of a larger batch the summaries follow in transactions
+/// How many changed subjects, and how many pairs, one transaction folds: as many as a full page of history changes, so
+/// that a pair with several changed subjects is folded once. After a larger batch the summaries follow in transactions
 /// of their own.
 const CHUNK: usize = 1024;
 
-/// A row of `pairs`, without what the books know: lists pass over that.
+/// A row of `pairs`, without the facts for the books, which lists do not read.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub(super) struct PairRow {
     pub(super) fold_version: u32,
     pub(super) summary: Summary,
-    /// Every id the pair goes by.
+    /// Every id of the pair.
     pub(super) same: BTreeSet<SubjectId>,
     /// The place of its search line.
     slot: u64,
@@ -53,15 +53,15 @@ impl PairRow {
         serde_json::from_str(row.as_text()?).ok()
     }
 
-    fn row(&self, life: &PairHistory) -> Row {
+    fn row(&self, history: &PairHistory) -> Row {
         let key = self.summary.id.to_string();
-        let facts = PairFacts::of(life);
+        let facts = PairFacts::of(history);
         let whole = WholePairRow {
             row: self,
             facts: &facts,
         };
         let mut row = Row::text(key.as_str(), encode(&whole));
-        row.indexed = life
+        row.indexed = history
             .read
             .union(&self.same)
             .map(|subject| (index::REFS, subject.to_string()))
@@ -71,20 +71,20 @@ impl PairRow {
             .extend(months.into_iter().map(|month| (index::MONTH, month)));
         if self.summary.open() {
             row.indexed.push((index::OPEN, key));
-        } else if let Some(day) = next_check(life) {
+        } else if let Some(day) = next_check(history) {
             row.indexed.push((index::DUE, day.to_owned()));
         }
         row
     }
 }
 
-/// The day of the next check that the customer was last told; `None` if no card says one.
-fn next_check(life: &PairHistory) -> Option<&str> {
-    let told = life.jobs.values().rev().filter_map(|job| job.published.last());
+/// The day of the next check on the latest card; `None` if no card has one.
+fn next_check(history: &PairHistory) -> Option<&str> {
+    let told = history.jobs.values().rev().filter_map(|job| job.published.last());
     told.map(|item| item.body.section.next_check.as_deref()).next()?
 }
 
-/// Brings summaries up to date after a batch, now or later as its size asks.
+/// Updates the summaries after a batch, now or later depending on its size.
 pub(super) async fn refresh<T: KvTx>(writing: &mut Writing<T>, touched: Touched) -> Result<(), StoreError> {
     if touched.subjects.len().max(touched.pairs.len()) <= CHUNK {
         return refold(writing, touched).await;
@@ -94,10 +94,10 @@ pub(super) async fn refresh<T: KvTx>(writing: &mut Writing<T>, touched: Touched)
     Ok(())
 }
 
-/// Works off some of what large batches have left. Call until nothing is stale.
+/// Folds some of the pairs that large batches have left out of date. Call it until none is left.
 pub(super) async fn rebuild<T: KvTx>(writing: &mut Writing<T>) -> Result<(), StoreError> {
     let mut touched = Touched::default();
-    // New things come last in a set of UUIDv7: they are wanted first.
+    // New subjects are last in a set of UUIDv7, and are folded first.
     while touched.subjects.len() < CHUNK {
         let Some(subject) = writing.meta.stale.subjects.pop_last() else {
             break;
@@ -116,7 +116,7 @@ pub(super) async fn rebuild<T: KvTx>(writing: &mut Writing<T>) -> Result<(), Sto
     refold(writing, touched).await
 }
 
-/// The pairs of an older fold version among the rows after this key.
+/// The pairs with an older fold version among the rows after this key.
 async fn walk<T: KvTx>(writing: &mut Writing<T>, after: &str) -> Result<Vec<SubjectId>, StoreError> {
     let rows = writing.tx().after(PAIRS, after, CHUNK as u32).await?;
     writing.meta.stale.walk = rows.last().map(|row| row.key.clone());
@@ -131,7 +131,7 @@ async fn walk<T: KvTx>(writing: &mut Writing<T>, after: &str) -> Result<Vec<Subj
         .collect())
 }
 
-/// Folds everything touched afresh.
+/// Folds every changed pair afresh.
 async fn refold<T: KvTx>(writing: &mut Writing<T>, touched: Touched) -> Result<(), StoreError> {
     if touched.subjects.len() + touched.pairs.len() >= MANY {
         writing.lookup.hold_tail().await?;
@@ -145,19 +145,19 @@ async fn refold<T: KvTx>(writing: &mut Writing<T>, touched: Touched) -> Result<(
     let mut changes = Vec::new();
     while !todo.is_empty() {
         let batch: Vec<_> = std::mem::take(&mut todo).into_iter().collect();
-        let mut found = writing.lookup.lives(&batch).await?;
+        let mut found = writing.lookup.histories(&batch).await?;
         done.extend(batch);
         let mut written = BTreeSet::new();
-        found.retain(|one| written.insert(one.life.id));
+        found.retain(|one| written.insert(one.history.id));
         let mut rows = rows_of(writing, &found).await?;
         for one in &found {
             let before = one
-                .life
+                .history
                 .same
                 .iter()
                 .filter_map(|id| rows.remove(&id.to_string()))
                 .collect();
-            done.extend(one.life.same.iter().copied());
+            done.extend(one.history.same.iter().copied());
             todo.extend(store(writing, one, before, &mut changes));
         }
         todo.retain(|pair| !done.contains(pair));
@@ -165,14 +165,14 @@ async fn refold<T: KvTx>(writing: &mut Writing<T>, touched: Touched) -> Result<(
     writing.change_search(changes).await
 }
 
-/// The rows stored under any name of these pairs.
+/// The stored rows of these pairs, under any of their ids.
 async fn rows_of<T: KvTx>(
     writing: &Writing<T>,
     found: &[FoundPair],
 ) -> Result<BTreeMap<String, FoundRow>, StoreError> {
     let keys: Vec<_> = found
         .iter()
-        .flat_map(|one| &one.life.same)
+        .flat_map(|one| &one.history.same)
         .map(SubjectId::to_string)
         .collect();
     let rows = writing.tx().get_many(PAIRS, &keys).await?;
@@ -183,46 +183,47 @@ async fn rows_of<T: KvTx>(
     Ok(stored.collect())
 }
 
-/// A row as it was found.
+/// A stored row.
 struct FoundRow {
     row: Row,
     pair: PairRow,
 }
 
-/// Stores one pair's summary in place of those found. Returns the pairs that were thought the same and are not.
+/// Stores one pair's summary in place of the stored rows. Returns the pairs that were the same as it before and no
+/// longer are.
 fn store<T: KvTx>(
     writing: &mut Writing<T>,
     found: &FoundPair,
     before: Vec<FoundRow>,
     changes: &mut Vec<SearchChange>,
 ) -> BTreeSet<SubjectId> {
-    let life = &found.life;
+    let history = &found.history;
     let parted = before
         .iter()
-        .flat_map(|one| one.pair.same.difference(&life.same))
+        .flat_map(|one| one.pair.same.difference(&history.same))
         .copied()
         .collect();
     let (mut own, others): (Vec<_>, Vec<_>) = before
         .into_iter()
-        .partition(|one| found.known && one.pair.summary.id == life.id);
+        .partition(|one| found.known && one.pair.summary.id == history.id);
     for other in others {
         writing.tx().delete(PAIRS, &other.row.key);
         changes.push(SearchChange::Gone(other.pair.slot, other.pair.summary.id));
     }
     if found.known {
-        put(writing, life, own.pop(), changes);
+        put(writing, history, own.pop(), changes);
     }
     parted
 }
 
-/// Writes one pair's row and search line, as far as they changed.
+/// Writes one pair's row and search line, if they changed.
 fn put<T: KvTx>(
     writing: &mut Writing<T>,
-    life: &PairHistory,
+    history: &PairHistory,
     before: Option<FoundRow>,
     changes: &mut Vec<SearchChange>,
 ) {
-    let summary = Summary::of(life);
+    let summary = Summary::of(history);
     let line = SearchLine::of(&summary);
     let slot = match &before {
         Some(one) => one.pair.slot,
@@ -240,16 +241,16 @@ fn put<T: KvTx>(
     let now = PairRow {
         fold_version: FOLD_VERSION,
         summary,
-        same: life.same.clone(),
+        same: history.same.clone(),
         slot,
     };
-    let row = now.row(life);
+    let row = now.row(history);
     if before.is_none_or(|one| !same_row(&one.row, &row)) {
         writing.tx().put(PAIRS, row);
     }
 }
 
-/// Whether two rows say the same; index values may stand in any order.
+/// Whether two rows are equal, ignoring the order of index values.
 fn same_row(a: &Row, b: &Row) -> bool {
     let sorted = |row: &Row| {
         let mut indexed = row.indexed.clone();

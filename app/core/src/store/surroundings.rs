@@ -1,5 +1,5 @@
-//! What the store takes from the world: a clock, chance, and the SHA-256 of bytes. Injected, so that a simulation replays
-//! exactly.
+//! The surroundings of the store: a clock, random numbers, and SHA-256. They are injected, so that a simulation can be
+//! replayed exactly.
 
 use std::future::Future;
 
@@ -17,7 +17,7 @@ pub trait Surroundings: Clone + 'static {
     /// 128 fresh random bits.
     fn random(&self) -> [u8; 16];
 
-    /// The wall clock, held inside the range that an envelope may carry.
+    /// The wall clock, limited to the range that an envelope allows.
     fn wall(&self) -> UnixMs {
         self.now().clamp(UnixMs(0), UnixMs::MAX)
     }
@@ -36,14 +36,14 @@ pub trait Surroundings: Clone + 'static {
         Builder::from_random_bytes(self.random()).into_uuid()
     }
 
-    /// The id of a subject that comes into being now.
+    /// The id of a subject that is opened now.
     fn new_subject(&self) -> SubjectId {
         SubjectId(self.uuid_v7())
     }
 }
 
-/// SHA-256 from wherever it costs least: the browser's own, or a library in tests.
+/// SHA-256 from the cheapest source: the browser's own, or a library in tests.
 pub trait Sha256Digest {
-    /// The SHA-256 (FIPS 180-4) of `bytes` as 64 lower-case hex digits, or why it cannot be had.
+    /// The SHA-256 (FIPS 180-4) of `bytes` as 64 lower-case hex digits, or why it is not available.
     fn sha256(&self, bytes: &[u8]) -> impl Future<Output = Result<String, String>>;
 }

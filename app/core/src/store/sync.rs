@@ -1,4 +1,4 @@
-//! What goes between this device and a server: joining a shop, and what the sync machine asks for.
+//! Sync with a server: joining a shop, and what the sync machine asks of the store.
 
 mod exchange;
 mod joining;

@@ -1,38 +1,39 @@
-//! The tables of the store. A schema change only ever adds: a table, an index, a field.
+//! The tables of the store. A change of the schema only ever adds a table, an index or a field.
 
 use super::kv::Table;
 
-/// Singletons: who this device is, where its sync stands, its counters. See [`super::meta`].
+/// Singletons: the device's identity, its progress in sync, its counters. See [`super::meta`].
 pub const META: Table = Table {
     name: "meta",
     indexes: &[],
 };
 
-/// Live entries, one a row, by id: everything unsent or refused, and what arrived lately. See [`super::record`].
+/// The tail: live entries, one in each row, by id: all that are unsent or refused, and those that arrived recently. See
+/// [`super::record`].
 pub const TAIL: Table = Table {
     name: "tail",
     indexes: &[index::ABOUT, index::UNSENT, index::REFUSED],
 };
 
-/// The archive: acknowledged entries, many a row. See [`super::block`].
+/// The archive: acknowledged entries, many in each row. See [`super::block`].
 pub const BLOCKS: Table = Table {
     name: "blocks",
     indexes: &[index::ABOUT],
 };
 
-/// One summary a pair, by the pair's canonical id. See [`super::summaries`].
+/// One summary for each pair, by the pair's canonical id. See [`super::summaries`].
 pub const PAIRS: Table = Table {
     name: "pairs",
     indexes: &[index::OPEN, index::REFS, index::MONTH, index::DUE],
 };
 
-/// Search lines, many a row. See [`super::search`].
+/// Search lines, many in each row. See [`super::search`].
 pub const SEARCH: Table = Table {
     name: "search",
     indexes: &[],
 };
 
-/// What is known of each photograph and voice note, by hash. See [`super::blobs`].
+/// The state of each photograph and voice note, by hash. See [`super::blobs`].
 pub const BLOB_INFO: Table = Table {
     name: "blob_info",
     indexes: &[index::UNSENT, index::PARKED, index::EVICTABLE],
@@ -44,7 +45,7 @@ pub const BLOBS: Table = Table {
     indexes: &[],
 };
 
-/// Bytes of thumbnails, by hash: apart, so that a list never loads a full photograph.
+/// Bytes of thumbnails, by hash: in a table of their own, so that a list never loads a full photograph.
 pub const THUMBS: Table = Table {
     name: "thumbs",
     indexes: &[],
@@ -55,9 +56,9 @@ pub const ALL: &[Table] = &[META, TAIL, BLOCKS, PAIRS, SEARCH, BLOB_INFO, BLOBS,
 
 /// The names of the indexes.
 pub mod index {
-    /// Entries and archive rows by the subjects they concern.
+    /// Entries and archive rows by the subjects they are about.
     pub const ABOUT: &str = "about";
-    /// Entries and blobs no server has acknowledged, in the order in which they are offered.
+    /// Entries and blobs that no server has acknowledged, in the order in which they are sent.
     pub const UNSENT: &str = "unsent";
     /// Entries the server refused, by id.
     pub const REFUSED: &str = "refused";
@@ -65,7 +66,7 @@ pub mod index {
     pub const OPEN: &str = "open";
     /// Pairs by every subject their summary was folded from.
     pub const REFS: &str = "refs";
-    /// Pairs by every month in which something was done on them, as `YYYY-MM`.
+    /// Pairs by every month in which work was done on them, as `YYYY-MM`.
     pub const MONTH: &str = "month";
     /// Pairs that are not in the shop, by the day of their next check, `YYYY-MM-DD`.
     pub const DUE: &str = "due";

@@ -7,22 +7,22 @@ use super::meta::{FORMAT, Meta};
 use super::search::{self, SearchChange};
 use super::tables::{ALL, META};
 
-/// A transaction under way. Dropped without [`Writing::commit`], nothing of it happens.
+/// An open transaction. If it is dropped without [`Writing::commit`], none of it is written.
 pub(super) struct Writing<T> {
     /// Look-ups inside the transaction; its `tx` also writes.
     pub(super) lookup: Lookup<T>,
-    /// The singletons; what has changed in them is written on commit.
+    /// The singletons; those that have changed are written on commit.
     pub(super) meta: Meta,
     before: Meta,
-    /// What the transaction did to the search lines.
+    /// The changes to the search lines in this transaction.
     search: Vec<SearchChange>,
 }
 
 impl<T: KvTx> Writing<T> {
     /// Begins a transaction over every table.
     ///
-    /// All of them, always: two transactions that write never run at once, so running numbers and stamps are
-    /// allotted once, whichever tab asks.
+    /// It always covers all of them, so that two writing transactions never run at once, and running numbers and stamps
+    /// are allotted only once, whichever tab asks.
     pub(super) async fn begin<K: Kv<Tx = T>>(kv: &K, mode: Mode, app: u32) -> Result<Self, StoreError> {
         let tx = kv.begin(ALL, mode).await?;
         let rows = tx.get_many(META, &Meta::keys()).await?;
@@ -48,7 +48,7 @@ impl<T: KvTx> Writing<T> {
         &self.lookup.tx
     }
 
-    /// Writes changed search lines; they then stand at another edition.
+    /// Writes changed search lines; the edition changes with them.
     pub(super) async fn change_search(&mut self, changes: Vec<SearchChange>) -> Result<(), StoreError> {
         if changes.is_empty() {
             return Ok(());
@@ -59,7 +59,7 @@ impl<T: KvTx> Writing<T> {
         Ok(())
     }
 
-    /// Writes the changed singletons and commits. Returns what became of the search lines.
+    /// Writes the changed singletons and commits. Returns the changes of the search lines.
     pub(super) async fn commit(self) -> Result<Committed, StoreError> {
         for row in self.meta.changed_rows(Some(&self.before)) {
             self.lookup.tx.put(META, row);
@@ -73,12 +73,12 @@ impl<T: KvTx> Writing<T> {
     }
 }
 
-/// What a committed transaction leaves to know.
+/// The results of a committed transaction.
 pub(super) struct Committed {
     /// The singletons as they are now.
     pub(super) meta: Meta,
     /// Changes of search lines.
     pub(super) search: Vec<SearchChange>,
-    /// The search edition before them.
+    /// The search edition before these changes.
     pub(super) edition_before: u64,
 }

@@ -46,7 +46,7 @@ fn knowledge(device: &Device) -> impl PartialEq + std::fmt::Debug + use<> {
     let refused: Vec<_> = now(device.store.refused())
         .unwrap()
         .into_iter()
-        .map(|record| (record.held.entry.id, record.refused))
+        .map(|record| (record.received.entry.id, record.refused))
         .collect();
     let bytes = [tables::BLOBS, tables::THUMBS].map(|table| device.kv.rows(table));
     let counts = now(device.store.counts()).unwrap();
@@ -252,7 +252,7 @@ fn what_was_erased_stays_erased_through_an_older_backup() {
     let older = backup(&device, Scope::All);
     now(device.store.erase(vec![taken.customer.clone()], None)).unwrap();
     restore(&device, &older).unwrap();
-    let life = now(device.store.life(taken.pair.id)).unwrap();
+    let life = now(device.store.pair_history(taken.pair.id)).unwrap();
     assert_eq!(life.customers[&taken.customer.id].name(), None);
     // And the other way about: the backup knows of an erasure that this device has not seen.
     let (copy, newer) = (Device::new(2), backup(&device, Scope::Unsynced));

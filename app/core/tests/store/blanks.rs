@@ -16,8 +16,8 @@ fn blanked(held: &ReceivedEntry) -> ReceivedEntry {
     copy
 }
 
-fn absorb(device: &Device, entries: &[ReceivedEntry]) {
-    now(device.store.absorb(entries.to_vec(), Progress::default())).unwrap();
+fn apply(device: &Device, entries: &[ReceivedEntry]) {
+    now(device.store.apply(entries.to_vec(), Progress::default())).unwrap();
 }
 
 /// The entries of a drop-off as a server hands them out, by id, and the erasure of its customer.
@@ -41,7 +41,7 @@ fn a_blank_copy_takes_nothing_from_a_phone_that_holds_the_content() {
     acknowledge(&device, MORNING);
     let before = held(&device.kv);
     let blanks: Vec<_> = before.iter().map(blanked).collect();
-    absorb(&device, &blanks);
+    apply(&device, &blanks);
     assert_eq!(held(&device.kv), before);
     assert_eq!(device.kv.rows(tables::BLOBS).len(), 1, "the photograph is here");
     assert_eq!(stored_summaries(&device.kv), fresh_summaries(&device.kv));
@@ -61,7 +61,7 @@ fn a_blank_copy_is_set_aside_until_its_erasure_comes() {
         .filter(|held| held.entry.subject == taken.customer)
         .map(blanked)
         .collect();
-    absorb(&device, &blanks);
+    apply(&device, &blanks);
     assert!(held(&device.kv).is_empty());
     assert!(
         now(device.store.entries_about(taken.customer.id))
@@ -74,7 +74,7 @@ fn a_blank_copy_is_set_aside_until_its_erasure_comes() {
         "nothing to compare"
     );
 
-    absorb(&device, &[erasure]);
+    apply(&device, &[erasure]);
     let read = held(&device.kv);
     assert_eq!(read.len(), blanks.len() + 1);
     assert_eq!(now(device.store.counts()).unwrap().entries, read.len() as u64);
@@ -85,9 +85,9 @@ fn a_blank_copy_is_set_aside_until_its_erasure_comes() {
 fn a_blank_copy_is_set_aside_until_a_full_one_comes() {
     let (device, elsewhere) = (Device::new(1), Device::new(2));
     let (_, full, _) = erased_elsewhere(&elsewhere);
-    absorb(&device, &full.iter().map(blanked).collect::<Vec<_>>());
+    apply(&device, &full.iter().map(blanked).collect::<Vec<_>>());
     assert!(held(&device.kv).is_empty());
-    absorb(&device, &full);
+    apply(&device, &full);
     assert_eq!(held(&device.kv), full);
     assert_eq!(now(device.store.counts()).unwrap().entries, full.len() as u64);
     assert_eq!(stored_summaries(&device.kv), fresh_summaries(&device.kv));
@@ -98,10 +98,10 @@ fn a_blank_copy_is_set_aside_until_a_full_one_comes() {
 fn when_a_copy_that_was_set_aside_came_counts_for_nothing() {
     let (device, elsewhere) = (Device::new(1), Device::new(2));
     let (_, mut full, _) = erased_elsewhere(&elsewhere);
-    absorb(&device, &full.iter().map(blanked).collect::<Vec<_>>());
+    apply(&device, &full.iter().map(blanked).collect::<Vec<_>>());
     full.iter_mut()
         .for_each(|held| held.received = Some(UnixMs(MORNING.0 + 5)));
-    absorb(&device, &full);
+    apply(&device, &full);
     assert_eq!(held(&device.kv), full);
     assert!(unsent(&device).is_empty(), "the server has all of it");
 }
@@ -116,7 +116,7 @@ fn a_server_that_knows_a_later_arrival_is_offered_the_earlier_one() {
     later
         .iter_mut()
         .for_each(|held| held.received = Some(UnixMs(MORNING.0 + 5)));
-    absorb(&device, &later);
+    apply(&device, &later);
     assert_eq!(held(&device.kv), before);
     let mut offered = unsent(&device);
     offered.sort_by_key(|held| held.entry.id);
@@ -179,8 +179,8 @@ impl Sha256Digest for Native {
 fn a_backup_with_blank_copies_destroys_nothing() {
     let (device, elsewhere) = (Device::new(1), Device::new(2));
     let (_, full, _) = erased_elsewhere(&Device::new(3));
-    absorb(&device, &full);
-    absorb(&elsewhere, &full.iter().map(blanked).collect::<Vec<_>>());
+    apply(&device, &full);
+    apply(&elsewhere, &full.iter().map(blanked).collect::<Vec<_>>());
     let mut file = Vec::new();
     now(elsewhere
         .store
@@ -193,7 +193,7 @@ fn a_backup_with_blank_copies_destroys_nothing() {
     let new = Device::new(4);
     now(new.store.read_backup(&file, &Native)).unwrap();
     assert!(held(&new.kv).is_empty());
-    absorb(&new, &full);
+    apply(&new, &full);
     assert_eq!(held(&new.kv), full);
 }
 
@@ -220,7 +220,7 @@ proptest! {
         let mut cuts = cuts.into_iter();
         while !stream.is_empty() {
             let cut = cuts.next().unwrap_or(1).min(stream.len());
-            absorb(&device, &stream.drain(..cut).collect::<Vec<_>>());
+            apply(&device, &stream.drain(..cut).collect::<Vec<_>>());
         }
         let ids: std::collections::BTreeSet<_> = full.iter().map(|held| held.entry.id).collect();
         let got: Vec<_> = held(&device.kv).into_iter().filter(|held| ids.contains(&held.entry.id)).collect();

@@ -38,7 +38,7 @@ fn what_the_server_hands_back_is_acknowledged() {
     taken_in(&device);
     let mut back = unsent(&device);
     back.iter_mut().for_each(|held| held.received = Some(MORNING));
-    now(device.store.absorb(back[..3].to_vec(), Progress::default())).unwrap();
+    now(device.store.apply(back[..3].to_vec(), Progress::default())).unwrap();
     assert_eq!(unsent(&device).len(), 5);
     // One that the server knows only from later on is still to be told the earlier time.
     now(device.store.mark_unsent(&[back[0].entry.id])).unwrap();
@@ -46,9 +46,9 @@ fn what_the_server_hands_back_is_acknowledged() {
         received: Some(UnixMs(MORNING.0 + 5)),
         ..back[0].clone()
     };
-    now(device.store.absorb(vec![later], Progress::default())).unwrap();
+    now(device.store.apply(vec![later], Progress::default())).unwrap();
     assert_eq!(unsent(&device)[0].received, Some(MORNING));
-    now(device.store.absorb(vec![back[0].clone()], Progress::default())).unwrap();
+    now(device.store.apply(vec![back[0].clone()], Progress::default())).unwrap();
     assert_eq!(unsent(&device).len(), 5);
 }
 
@@ -222,7 +222,10 @@ fn tidying_archives_what_has_left_the_shop_and_changes_nothing_else() {
     assert_eq!(device.kv.rows(tables::BLOCKS).len(), 1);
     let live = device.kv.rows(tables::TAIL);
     assert_eq!(live.len(), 8 + 1, "the open pair and what is unsent");
-    assert_eq!(now(device.store.life(open.pair.id)).unwrap().jobs.len(), 1);
+    assert_eq!(
+        now(device.store.pair_history(open.pair.id)).unwrap().jobs.len(),
+        1
+    );
     let history = now(device.store.history(pairs[5].pair.id)).unwrap();
     assert_eq!(history.last().map(|held| held.entry.kind.as_str()), Some("step"));
 
@@ -232,7 +235,7 @@ fn tidying_archives_what_has_left_the_shop_and_changes_nothing_else() {
         received: Some(UnixMs(MORNING.0 - 1)),
         ..archived.clone()
     };
-    now(device.store.absorb(vec![earlier.clone()], Progress::default())).unwrap();
+    now(device.store.apply(vec![earlier.clone()], Progress::default())).unwrap();
     assert!(held(&device.kv).contains(&earlier));
     now(device.store.mark_unsent(&[archived.entry.id])).unwrap();
     assert!(unsent(&device).contains(&earlier));

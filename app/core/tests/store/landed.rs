@@ -86,7 +86,7 @@ impl Landed {
         assert_eq!(held(&device.kv), self.entries);
         let unsent: Vec<_> = unsent(device).iter().map(|held| held.entry.id).collect();
         let refused: Vec<_> = now(device.store.refused()).unwrap();
-        let refused: Vec<_> = refused.iter().map(|record| record.held.entry.id).collect();
+        let refused: Vec<_> = refused.iter().map(|record| record.received.entry.id).collect();
         assert_eq!(
             (unsent, refused),
             (self.told.unsent.clone(), self.told.refused.clone())
@@ -170,7 +170,7 @@ fn the_phone_of_every_landed_version_works_on() {
             .iter()
             .filter(|held| held.entry.subject.kind == SubjectKind::Pair)
         {
-            now(device.store.life(pair.entry.subject.id)).unwrap();
+            now(device.store.pair_history(pair.entry.subject.id)).unwrap();
         }
     }
 }

@@ -233,7 +233,7 @@ fn a_phone_full_of_a_name() -> (Device, Taken) {
         history.extend(elsewhere.save(drop_off(&other, &format!("Customer {number}"), "boot")));
     }
     history.iter_mut().for_each(|held| held.received = Some(MORNING));
-    now(device.store.absorb(history, Progress::default())).unwrap();
+    now(device.store.apply(history, Progress::default())).unwrap();
 
     let voice = blob("Zz-Unforgettable speaking");
     let note = Note {
@@ -254,7 +254,7 @@ fn a_batch_of_any_size_leaves_everything_derived_true() {
         let (device, elsewhere) = (Device::new(1), Device::new(2));
         let arrive = |mut entries: Vec<ReceivedEntry>| {
             entries.iter_mut().for_each(|held| held.received = Some(MORNING));
-            now(device.store.absorb(entries, Progress::default())).unwrap();
+            now(device.store.apply(entries, Progress::default())).unwrap();
             derived_is_true(&device.kv);
         };
         let everybody: Vec<_> = (0..pairs).map(|_| taken(&elsewhere)).collect();
@@ -297,7 +297,7 @@ fn an_erasure_leaves_no_byte_in_any_table() {
     let again = device.save(vec![Draft::new(taken.customer, detail("name", NAME))]);
     let mut stale = again[0].clone();
     stale.received = Some(MORNING);
-    now(device.store.absorb(vec![stale], Progress::default())).unwrap();
+    now(device.store.apply(vec![stale], Progress::default())).unwrap();
     assert_eq!(tables_with(&device.kv, NAME), [""; 0]);
     derived_is_true(&device.kv);
 }

@@ -36,7 +36,7 @@ fn a_full_disk_refuses_the_picture_and_leaves_the_log_usable() {
     let full = now(device.store.save(vec![draft.clone()], blobs.clone()));
     assert_eq!(full, Err(StoreError::Kv(KvError::Full)));
     assert_eq!(
-        now(device.store.life(taken.pair.id)).unwrap().jobs[&taken.job.id]
+        now(device.store.pair_history(taken.pair.id)).unwrap().jobs[&taken.job.id]
             .photos
             .len(),
         0
@@ -58,7 +58,7 @@ fn the_life_is_the_fold_of_what_was_saved() {
     let changed = device.save(vec![
         Draft::new(taken.pair.clone(), detail(field::LOOK, "oxford")).over(vec![saved[4].entry.id]),
     ]);
-    let life = || now(device.store.life(taken.pair.id)).unwrap();
+    let life = || now(device.store.pair_history(taken.pair.id)).unwrap();
     assert_eq!(life().pair.look(), Some("oxford"));
     let retracted = Body::Retracted(Retracted {
         entry: changed[0].entry.id,

@@ -149,12 +149,12 @@ fn kinds_of_a_newer_app_survive_byte_for_byte() {
     let other = Device::new(2);
     let mut arrived = held_here;
     arrived.received = Some(MORNING);
-    now(other.store.absorb(vec![arrived.clone()], Progress::default())).unwrap();
+    now(other.store.apply(vec![arrived.clone()], Progress::default())).unwrap();
     assert_eq!(held(&other.kv), [arrived.clone()]);
 
     let mut forged = arrived.clone();
     forged.entry.body = "{}".into();
-    let conflicts = now(other.store.absorb(vec![forged], Progress::default())).unwrap();
+    let conflicts = now(other.store.apply(vec![forged], Progress::default())).unwrap();
     assert_eq!(conflicts, [arrived.entry.id]);
     assert_eq!(held(&other.kv), [arrived], "the first copy stands");
 }

@@ -72,11 +72,7 @@ pub(super) fn compose(life: &JobLife, summary: &Summary, about: Option<EntryId>)
     let shop = use_shop();
     let job = life.job;
     let state = life.state().cloned().unwrap_or_default();
-    let goods = life
-        .life
-        .pair
-        .goods()
-        .map_or_else(String::new, |goods| goods.to_string());
+    let goods = life.life.pair.goods_code().unwrap_or_default().to_owned();
     let letter = prepare(&state, about, &summary.title, &goods, shop);
     let phone = summary.phone.clone();
     let face = letter.photo.as_ref().map(|(_, thumb)| thumb.clone());

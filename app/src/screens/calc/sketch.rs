@@ -113,7 +113,7 @@ fn Bar(lengths: Lengths) -> impl IntoView {
             expected_mm: BAR,
             measured_mm,
         }
-        .reckon()
+        .calculate()
         .ok()?;
         let percent = (printed.correction * 100.0).round();
         Some(if (printed.scale - 1.0).abs() < 0.005 {

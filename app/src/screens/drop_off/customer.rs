@@ -160,7 +160,7 @@ struct ReturningCustomer {
 
 /// What is known of a pair; `None` for one that is not on this device.
 async fn known(phone: &Phone, pair: SubjectId) -> Result<Option<ReturningCustomer>, DeviceError> {
-    let life = phone.life(pair).await?;
+    let life = phone.pair_history(pair).await?;
     if life.jobs.is_empty() {
         return Ok(None);
     }
@@ -175,10 +175,7 @@ async fn known(phone: &Phone, pair: SubjectId) -> Result<Option<ReturningCustome
     let pair = KnownPair {
         id: life.id,
         title: summary::named(&summary::title(&life.pair)).to_owned(),
-        goods: life
-            .pair
-            .goods()
-            .map_or_else(String::new, |goods| goods.to_string()),
+        goods: life.pair.goods_code().unwrap_or_default().to_owned(),
     };
     Ok(Some(ReturningCustomer { customer, pair }))
 }

@@ -95,11 +95,7 @@ impl FindingSheet {
             .first()
             .map(|held| held.entry.id)
             .ok_or(StoreError::Empty)?;
-        let goods = life
-            .life
-            .pair
-            .goods()
-            .map_or_else(String::new, |goods| goods.to_string());
+        let goods = life.life.pair.goods_code().unwrap_or_default().to_owned();
         let price = remedy(found).and_then(|operation| self.shop.listed(operation, &goods));
         let follow = inside::follow(found, damage, price, allowance);
         if let FollowUp::Agreed(line) = &follow {

@@ -41,7 +41,7 @@ pub(super) fn use_life() -> LiveQuery<Option<PairHistory>> {
         let id = id.get();
         async move {
             let life = match id {
-                Some(id) => Some(phone.life(id).await?),
+                Some(id) => Some(phone.pair_history(id).await?),
                 None => None,
             };
             Ok(life.filter(|life| !life.jobs.is_empty()))

@@ -109,7 +109,7 @@ async fn likely(phone: &Phone, life: &PairHistory, summary: &Summary) -> Result<
                 say: ["Perhaps the same pair: ", number, " ", &other.title].concat(),
             });
         }
-        let theirs = phone.life(other.id).await?;
+        let theirs = phone.pair_history(other.id).await?;
         let unlike = theirs
             .customers
             .keys()

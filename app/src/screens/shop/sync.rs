@@ -159,7 +159,7 @@ fn Trouble() -> impl IntoView {
     let lines = move || {
         let entries = refused.get().into_iter().flatten().map(|record| {
             let why = record.refused.map(|problem| problem.message).unwrap_or_default();
-            format!("{}: {why}", record.held.entry.kind)
+            format!("{}: {why}", record.received.entry.kind)
         });
         let blobs = parked
             .get()

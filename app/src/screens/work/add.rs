@@ -32,8 +32,9 @@ pub fn AddWork(known: WorkJob) -> impl IntoView {
                     .as_ref()?
                     .life
                     .pair
-                    .goods()
-                    .map_or_else(String::new, |goods| goods.to_string()),
+                    .goods_code()
+                    .unwrap_or_default()
+                    .to_owned(),
             )
         });
         let goods = goods.unwrap_or_default();

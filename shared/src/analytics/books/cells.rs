@@ -5,20 +5,20 @@ use crate::log::body::Cause;
 use crate::log::fold::ShopState;
 use crate::price::books::Sums;
 
-/// What a column says of a row.
+/// The value of a column in a row.
 pub(super) enum Cell {
     /// Minor units of the shop's currency.
     Money(i64),
-    /// A number as it is said.
+    /// A text as it is shown.
     Plain(String),
-    /// Nothing is known.
+    /// The value is not known.
     Unknown,
 }
 
-/// A heading, and what stands under it in a row.
+/// A heading, and the function that reads the value from a row.
 type Column = (&'static str, fn(&Sums) -> Cell);
 
-/// The columns: heading, and what stands there. Those at the end are of months only.
+/// The columns. Those at the end are shown for months only.
 pub(super) const COLUMNS: [Column; 13] = [
     ("Jobs", |sums| Cell::Plain(sums.jobs.to_string())),
     ("Charged", |sums| Cell::Money(sums.revenue_minor)),
@@ -38,16 +38,16 @@ pub(super) const COLUMNS: [Column; 13] = [
     ("Given back", |sums| Cell::Money(sums.refunds_minor)),
     ("Still owed", |sums| Cell::Money(sums.unpaid_minor)),
 ];
-/// Columns that rows of other things than months have.
+/// How many columns are shown for rows of anything but months.
 pub(super) const WITHOUT_MONEY: usize = 9;
 
 fn hours(minutes: f64) -> String {
     format!("{:.1}", minutes / 60.0)
 }
 
-/// How many jobs made good earlier work, by why.
+/// How many jobs repeated earlier work because of a complaint, by cause.
 fn made_good(sums: &Sums) -> String {
-    let said = sums.redone.iter().map(|(cause, redone)| {
+    let causes = sums.redone.iter().map(|(cause, redone)| {
         let why = match cause {
             Some(Cause::OurWork) => "our work",
             Some(Cause::Material) => "material",
@@ -58,11 +58,11 @@ fn made_good(sums: &Sums) -> String {
         format!("{} {why}", redone.jobs)
     });
     let again = (sums.steps_again > 0).then(|| format!("{} steps again", sums.steps_again));
-    said.chain(again).collect::<Vec<_>>().join(", ")
+    causes.chain(again).collect::<Vec<_>>().join(", ")
 }
 
 impl Cell {
-    /// As the table says it: nothing reads better than many zeros.
+    /// The cell as the table shows it: empty instead of zero, because that is easier to read.
     pub(super) fn words(self, shop: &ShopState) -> String {
         match self {
             Cell::Money(0) => String::new(),

@@ -1,4 +1,4 @@
-//! The books as a file: RFC 4180, amounts in whole units with a point.
+//! The books as a file: RFC 4180, amounts in whole units with a decimal point.
 
 use super::BooksRow;
 use super::cells::{COLUMNS, Cell};
@@ -29,7 +29,7 @@ pub(super) fn text(rows: &[BooksRow], money: Currency) -> String {
     all
 }
 
-/// A field in quotes where it needs them. What a spreadsheet would take for a formula is kept from being one.
+/// A field, quoted where necessary, and escaped where a spreadsheet would read it as a formula.
 fn field(text: &str) -> String {
     let safe = if text.starts_with(['=', '+', '-', '@', '\t', '\r']) {
         ["'", text].concat()
@@ -47,8 +47,8 @@ fn field(text: &str) -> String {
 mod tests {
     use super::*;
 
-    /// RFC 4180, 2.6 and 2.7: fields with commas or quotes stand in quotes, and quotes are doubled. What a spreadsheet takes
-    /// for a formula begins with one of `=+-@` (OWASP, CSV injection).
+    /// RFC 4180, 2.6 and 2.7: fields with commas or quotes are quoted, and quotes are doubled. A spreadsheet reads a
+    /// text that begins with one of `=+-@` as a formula (OWASP, CSV injection).
     #[test]
     fn fields_are_kept_whole_and_are_no_formulas() {
         for (text, wanted) in [

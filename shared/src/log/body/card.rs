@@ -1,4 +1,4 @@
-//! The care card: its secret, what was published, what was taken back.
+//! The entries of the care card: the secret of its link, its published sections, and their withdrawals.
 
 use serde::{Deserialize, Serialize};
 
@@ -41,7 +41,7 @@ pub struct Section {
     /// The day of the next check, `YYYY-MM-DD`.
     #[serde(default)]
     pub next_check: Option<String>,
-    /// When that is in words, where it was foretold: a season, and between which days.
+    /// The next check in words, where its day was forecast: a season, and between which days it lies.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub next_check_words: String,
     /// The guarantee terms that apply to this work.
@@ -63,14 +63,14 @@ pub struct Section {
 pub struct CardPhoto {
     /// The picture.
     pub blob: Blob,
-    /// What it shows, for the caption and for those who cannot see it.
+    /// What it shows: the caption, and the text alternative for a screen reader.
     pub caption: String,
 }
 
 impl CardPhoto {
-    /// The word with which the caption of the pair as it was brought begins.
+    /// The first word of the caption of a photograph that shows the pair as it was brought.
     pub const BEFORE: &str = "Before";
-    /// The word with which the caption of the finished pair begins.
+    /// The first word of the caption of a photograph that shows the finished pair.
     pub const AFTER: &str = "After";
 
     /// Whether it shows the pair as it was brought.
@@ -91,11 +91,12 @@ pub struct Published {
     pub pair: SubjectId,
     /// What the customer sees.
     pub section: Section,
-    /// The withdrawals its maker had seen. One not listed here wins over this section.
+    /// The withdrawals that the device knew when it published this section. A withdrawal that is not listed here wins
+    /// over the section.
     #[serde(default)]
     pub seen: Vec<EntryId>,
 }
 
-/// The card (about a pair) or one section (about a job) is taken back.
+/// Takes back the whole card (about a pair) or one section of it (about a job).
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Withdrawn {}

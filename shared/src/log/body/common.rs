@@ -1,22 +1,22 @@
-//! What several kinds of entry are made of.
+//! Types that several kinds of entry share.
 
 use serde::{Deserialize, Serialize};
 
 use crate::log::open::open_enum;
 
-/// A stored photograph or voice note, by content.
+/// A stored photograph or voice note, identified by the hash of its bytes.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Blob {
     /// SHA-256 of the bytes (FIPS 180-4), 64 lower-case hex digits.
     pub sha256: String,
-    /// For example `image/jpeg`.
+    /// The media type (RFC 6838), for example `image/jpeg`.
     pub media_type: String,
     /// Length in bytes.
     pub bytes: u64,
-    /// Pixels; 0 for sound.
+    /// Width in pixels; 0 for sound.
     #[serde(default)]
     pub width: u32,
-    /// Pixels; 0 for sound.
+    /// Height in pixels; 0 for sound.
     #[serde(default)]
     pub height: u32,
 }
@@ -34,8 +34,8 @@ open_enum!(
 );
 
 impl Side {
-    /// As it is said after a part or an operation: `, left`; nothing for both shoes, or for a word this version does
-    /// not know.
+    /// The words that follow the name of a part or an operation: `, left` or `, right`; empty for both shoes, and for a
+    /// word that this version does not know.
     pub fn after(&self) -> &'static str {
         match self {
             Side::Left => ", left",
@@ -48,7 +48,7 @@ impl Side {
 open_enum!(
     /// What a photograph shows.
     Shows {
-        /// The pair as it was brought: its face everywhere in the app.
+        /// The pair as it was brought. The app shows this picture wherever it lists the pair.
         DropOff = "drop_off",
         /// Work being done.
         Step = "step",

@@ -1,4 +1,5 @@
-//! Across the counter: what was brought, what was agreed of it as a whole, what was paid, and how it left.
+//! The entries made at the counter: opening a subject, its plain fields, payments, complaints, the final check, the
+//! hand-over, and who works in the shop.
 
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -6,7 +7,7 @@ use serde_json::Value;
 use crate::log::entry::{EntryId, PersonId, SubjectId};
 use crate::log::open::open_enum;
 
-/// Brings a subject to life and says what it hangs on.
+/// Opens a subject and names the subjects it belongs to.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Opened {
     /// The pair of a job.
@@ -30,41 +31,41 @@ pub struct Detail {
 }
 
 open_enum!(
-    /// What a payment was.
+    /// What a payment was for.
     Paid {
-        /// Left at drop-off.
+        /// A part of the price, paid at drop-off.
         Deposit = "deposit",
-        /// The rest, or all of it.
+        /// The rest of the price, or all of it.
         Balance = "balance",
-        /// Given back.
+        /// Money given back to the customer.
         Refund = "refund",
     }
 );
 
-/// Money that changed hands on a ticket.
+/// Money paid on a ticket, by the customer or back to the customer.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Payment {
-    /// In the currency's minor unit; never negative.
+    /// The amount in the currency's minor unit; never negative, also for a refund.
     pub minor: i64,
-    /// What it was.
+    /// What the payment was for.
     pub what: Paid,
 }
 
 open_enum!(
-    /// Why a pair came back.
+    /// The cause of a complaint.
     Cause {
-        /// Something the shop did.
+        /// The shop's own work.
         OurWork = "our_work",
-        /// What the shop put on.
+        /// The material that the shop used.
         Material = "material",
-        /// It wore out in its time.
+        /// Ordinary wear: the part reached the end of its life.
         Wear = "wear",
-        /// Anything else.
+        /// Any other cause.
         Elsewhere = "other",
     }
 );
 
-/// Says that a job makes good earlier work at no charge. Its cost never counts as revenue.
+/// Says that a job repeats earlier work at no charge because of a complaint. Its price never counts as revenue.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Complaint {
     /// The earlier job.
@@ -74,7 +75,7 @@ pub struct Complaint {
     pub step: Option<EntryId>,
     /// The operation it concerns.
     pub operation: String,
-    /// Why, as far as is known; a later entry replaces this one.
+    /// The cause, as far as it is known; a later entry replaces this one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cause: Option<Cause>,
     /// What the customer said.
@@ -82,17 +83,17 @@ pub struct Complaint {
     pub note: String,
 }
 
-/// The final check, finished: everything on the shop's list was ticked. The pair is ready.
+/// The final check is finished: every line of the shop's list was ticked. The pair is ready from then on.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Checked {
-    /// What was ticked, as the list said it.
+    /// The lines that were ticked, in the words of the list.
     pub ticked: Vec<String>,
 }
 
 /// The pair has left the shop.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct HandedOver {
-    /// Given back as it was, because the work was not wanted or not possible.
+    /// Whether the pair was given back as it was, because the work was not wanted or not possible.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub unrepaired: bool,
 }
@@ -110,13 +111,13 @@ open_enum!(
 /// Somebody who works in the shop. About the shop; a later entry on the same person replaces this one.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Person {
-    /// Who, as entries name them.
+    /// The person's id, as entries name it.
     pub person: PersonId,
-    /// What they are called.
+    /// The person's name.
     pub name: String,
     /// What they may see and do.
     pub role: Role,
-    /// Works here no more; their name stays on what they did.
+    /// Whether the person no longer works here. The name stays on the entries the person made.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub left: bool,
 }

@@ -1,4 +1,4 @@
-//! What was found, at the counter or on opening, and what the customer said to it.
+//! Damage that was found, at the counter or when the pair was opened, and the questions to the customer about it.
 
 use serde::{Deserialize, Serialize};
 
@@ -7,11 +7,11 @@ use crate::log::entry::EntryId;
 use crate::log::open::open_enum;
 
 open_enum!(
-    /// Where damage was seen.
+    /// When damage was seen.
     Seen {
-        /// Before anything was agreed: accepted as it is.
+        /// At the counter, before anything was agreed: accepted as it is.
         Counter = "counter",
-        /// On opening: nobody could see it before.
+        /// When the pair was opened; it could not be seen before.
         Inside = "inside",
     }
 );
@@ -19,25 +19,25 @@ open_enum!(
 open_enum!(
     /// What is done about a damaged part.
     Decision {
-        /// Good enough: it stays.
+        /// The part is good enough and stays.
         Keep = "keep",
-        /// Made good.
+        /// The part is mended.
         Mend = "mend",
-        /// A new one.
+        /// The part is replaced by a new one.
         Replace = "replace",
-        /// Not touched, although it is not good.
+        /// The part is left as it is, although it is not good.
         Leave = "leave",
     }
 );
 
 open_enum!(
-    /// Who pays for what is done about it.
+    /// Who pays for the work on a damaged part.
     Pays {
-        /// The customer, as agreed or to be asked.
+        /// The customer, who has agreed or is still to be asked.
         Customer = "customer",
-        /// Nobody: the agreed work needs it.
+        /// The shop, because the agreed work needs it.
         ShopNeeded = "shop_needed",
-        /// Nobody: the repairer chooses to.
+        /// The shop, because the repairer chooses to.
         ShopChoice = "shop_choice",
     }
 );
@@ -45,21 +45,21 @@ open_enum!(
 /// Damage seen on a part of the pair. About a job; a later entry replaces this one.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Damage {
-    /// The part, a word of [`crate::trade`] or the shop's own.
+    /// The damaged part: a word of [`crate::trade`] or the shop's own.
     pub part: String,
-    /// What is wrong with it, likewise.
+    /// Its condition: a word of [`crate::trade`] or the shop's own.
     pub condition: String,
     /// Which shoe.
     pub side: Side,
-    /// Where it was seen.
+    /// When it was seen.
     pub seen: Seen,
-    /// What is done about it; absent for what was accepted as it is, or is not decided.
+    /// What is done about it; absent for damage that was accepted as it is or is not decided.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub decision: Option<Decision>,
-    /// Who pays for it.
+    /// Who pays for the work on it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pays: Option<Pays>,
-    /// A word about it.
+    /// A remark on it.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
 }
@@ -73,34 +73,34 @@ pub struct TakenOut {
     pub side: Side,
 }
 
-/// A part is back where it belongs.
+/// A part that was taken out is back in its place.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PutBack {
-    /// The entry that took it out.
+    /// The [`TakenOut`] entry it answers.
     pub out: EntryId,
 }
 
-/// One way the customer can choose.
+/// One of the choices that a question offers the customer.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Choice {
-    /// What would be done, in one sentence.
+    /// What would be done, in one sentence, as it is told to the customer.
     pub say: String,
-    /// The operation it would add; empty for none.
+    /// The operation that this choice would add; empty for none.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub operation: String,
     /// What it would cost, in the currency's minor unit.
     pub price_minor: i64,
-    /// How long it is expected to last, in months; absent where nobody said.
+    /// How long the work is expected to last, in months; absent where it was not stated.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub life_months: Option<u32>,
 }
 
-/// A question to the customer. Open, it holds the job.
+/// A question to the customer. While it is open, the job waits.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Question {
     /// What was asked.
     pub text: String,
-    /// The ways to choose from; at most three.
+    /// The choices; at most three.
     #[serde(default)]
     pub choices: Vec<Choice>,
     /// SHA-256 of the photograph that was shown.
@@ -112,32 +112,32 @@ pub struct Question {
 }
 
 open_enum!(
-    /// What came of a question.
+    /// How a question to the customer was answered.
     Outcome {
         /// The customer agreed to one of the choices.
         Yes = "yes",
-        /// Not that, but the agreed work.
+        /// The customer declined: only the agreed work is done.
         No = "no",
-        /// Nobody was reached: the question stays open.
+        /// The customer was not reached: the question stays open.
         NoAnswer = "no_answer",
-        /// To be called again at the time they said: it stays open.
+        /// The customer wants another call at a time they named: the question stays open.
         CallBack = "call_back",
-        /// Nothing is to be done: the pair goes back as it is.
+        /// The customer wants no work done: the pair goes back as it is.
         ReturnUnrepaired = "return_unrepaired",
     }
 );
 
-/// What the customer said to a question.
+/// The customer's answer to a question.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Answer {
     /// The question.
     pub question: EntryId,
-    /// What came of it.
+    /// How it was answered.
     pub outcome: Outcome,
-    /// Which of the choices, counted from 0, for [`Outcome::Yes`].
+    /// For [`Outcome::Yes`], the index of the chosen [`Choice`], counted from 0.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub choice: Option<usize>,
-    /// When to call again, in the person's words.
+    /// When to call again, in the customer's words.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub call_at: String,
 }

@@ -24,9 +24,9 @@ pub use work::{
 
 use super::entry::Entry;
 
-/// A kind of body that can be asked for.
+/// A kind of entry whose typed body can be taken out of a [`Body`].
 pub trait BodyKind: Clone {
-    /// The body as this kind, if it is of it.
+    /// The body as this kind; `None` if it is of another kind.
     fn of(body: &Body) -> Option<&Self>;
 }
 
@@ -36,7 +36,8 @@ macro_rules! kinds {
         #[derive(Debug, Clone, PartialEq)]
         pub enum Body {
             $($(#[$meta])* $variant($body),)+
-            /// A kind or shape this version cannot read, or a blanked body. Shown as made by a newer app.
+            /// A kind or shape that this version cannot read, or a blanked body. The app shows it as made by a newer
+            /// app.
             Unknown,
         }
 
@@ -78,7 +79,7 @@ macro_rules! kinds {
 }
 
 kinds! {
-    /// Brings a subject to life.
+    /// Opens a subject.
     Opened(Opened) = "opened",
     /// Sets a plain field.
     Detail(Detail) = "detail",
@@ -94,46 +95,46 @@ kinds! {
     Step(Step) = "step",
     /// A step to be made again.
     Redo(Redo) = "redo",
-    /// What a step took, said afterwards.
+    /// What a step took, entered afterwards.
     Spent(Spent) = "spent",
     /// Time that must pass.
     Wait(Wait) = "wait",
-    /// It has passed.
+    /// A wait that is over.
     WaitOver(WaitOver) = "wait_over",
     /// Damage, at the counter or inside.
     Damage(Damage) = "damage",
-    /// A part that must go back in.
+    /// A part that was taken out and must go back in.
     TakenOut(TakenOut) = "taken_out",
-    /// It is back.
+    /// A part that is back in its place.
     PutBack(PutBack) = "put_back",
     /// A question to the customer.
     Question(Question) = "question",
-    /// What they said.
+    /// The customer's answer to a question.
     Answer(Answer) = "answer",
-    /// Something measured or reckoned.
+    /// Something measured on the pair or calculated from it.
     Measured(Measured) = "measured",
     /// A remark.
     Note(Note) = "note",
-    /// Money on a ticket.
+    /// A payment on a ticket.
     Payment(Payment) = "payment",
-    /// A job that makes good an earlier one.
+    /// A job that repeats earlier work at no charge because of a complaint.
     Complaint(Complaint) = "complaint",
-    /// The final check, finished.
+    /// The final check is finished.
     Checked(Checked) = "checked",
     /// The pair has left the shop.
     HandedOver(HandedOver) = "handed_over",
-    /// Somebody who works here.
+    /// A person who works in the shop.
     Person(Person) = "person",
     /// The secret of a card link.
     CardLink(CardLink) = "card_link",
     /// A section of the card.
     Published(Published) = "published",
-    /// The card (about a pair) or one section (about a job) is taken back.
+    /// Takes back the whole card (about a pair) or one section of it (about a job).
     Withdrawn(Withdrawn) = "withdrawn",
-    /// Hides an entry.
+    /// Hides a mistaken entry.
     Retracted(Retracted) = "retracted",
-    /// Joins two subjects.
+    /// Says that two subjects are the same thing.
     SameAs(SameAs) = "same_as",
-    /// Destroys content.
+    /// Destroys the content of a subject or a blob.
     Erased(Erased) = "erased",
 }

@@ -1,24 +1,25 @@
-//! Entries that tie the log together: they stay readable when content is erased.
+//! The entries that hold the log together. They say nothing about a person and stay readable when content is erased.
 
 use serde::{Deserialize, Serialize};
 
 use crate::log::entry::{EntryId, SubjectId};
 
-/// Names another entry of the same subject as mistaken.
+/// Hides another entry of the same subject that was made by mistake.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Retracted {
     /// The entry hidden by this one.
     pub entry: EntryId,
 }
 
-/// Says that this subject and another of its kind are one thing.
+/// Says that this subject and another of its kind are the same thing.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct SameAs {
     /// The other subject.
     pub other: SubjectId,
 }
 
-/// Erases: without `blob`, everything on the entry's own subject; with it, those bytes wherever they are named.
+/// Destroys content. Without `blob`: everything that entries say on this entry's own subject; with it: those bytes,
+/// wherever entries name them.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Erased {
     /// SHA-256 of a photograph or voice note to destroy.

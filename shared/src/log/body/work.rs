@@ -1,4 +1,4 @@
-//! At the bench: agreed work, what was done, and what has to wait.
+//! The entries made at the bench: agreed work, what was done, and what has to wait.
 
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
@@ -7,10 +7,10 @@ use super::common::{Blob, Shows, Side};
 use crate::log::entry::EntryId;
 use crate::log::open::open_enum;
 
-/// One line of agreed work on a job. A changed line names the old one in `over`; an extra is a new line.
+/// One line of agreed work on a job. A changed line names the old one in `over`; extra work is a new line.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Agreed {
-    /// The operation, a word of the trade list or the shop's own.
+    /// The operation, a word of [`crate::trade`] or the shop's own.
     pub operation: String,
     /// Which shoe.
     pub side: Side,
@@ -19,7 +19,7 @@ pub struct Agreed {
     /// Why it is at no charge, and what it would have cost.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub gift: Option<Gift>,
-    /// The damage it answers, for an extra.
+    /// For extra work, the damage it repairs.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub damage: Option<EntryId>,
 }
@@ -36,7 +36,7 @@ impl Agreed {
         }
     }
 
-    /// Work on both shoes at no charge, for this reason, worth so much in minor units.
+    /// Work on both shoes at no charge, for this reason, with its worth in minor units.
     pub fn given(operation: impl Into<String>, why: GiftWhy, worth_minor: i64) -> Self {
         Self {
             gift: Some(Gift { why, worth_minor }),
@@ -64,30 +64,31 @@ pub struct Gift {
     pub worth_minor: i64,
 }
 
-/// An agreed line that will not be done after all.
+/// Agreed work that will not be done.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Skipped {
     /// The operation.
     pub operation: String,
-    /// Why, if said.
+    /// The reason, if one was given.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
 }
 
-/// A step that has to be made again: it stays in the history and its operation is open once more.
+/// A step that has to be made again: it stays in the history, and its operation is open again.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Redo {
     /// The step.
     pub step: EntryId,
-    /// What was cut or used twice, and so is scrap; empty if nothing.
+    /// The material that is now scrap because it was cut or used twice; empty if none.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub scrap: String,
 }
 
-/// The order in which a job's remaining work is to be done, where it is not the usual one. Replaces the former.
+/// The order in which a job's remaining work is to be done, where it is not the usual one. A later entry replaces an
+/// earlier one.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Order {
-    /// Operations, next first. Work that is not named comes after, in the usual order.
+    /// Operations, next first. Work that is not named here comes afterwards, in the usual order.
     pub operations: Vec<String>,
 }
 
@@ -101,12 +102,12 @@ open_enum!(
     }
 );
 
-/// Time that must pass before the next step. It began when the entry was made.
+/// Time that must pass before the next step. It begins when the entry is made.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Wait {
-    /// What for.
+    /// What the job waits for.
     pub what: WaitFor,
-    /// How long, in minutes; absent until somebody says that it is over.
+    /// The length of the wait in minutes; absent if it lasts until a [`WaitOver`] ends it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub minutes: Option<u32>,
     /// The operation it follows, or what was ordered.
@@ -114,14 +115,14 @@ pub struct Wait {
     pub note: String,
 }
 
-/// A wait that is over: the glue is dry, the leather has come.
+/// Ends a wait: the cement is dry, the leather has come.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct WaitOver {
     /// The wait.
     pub wait: EntryId,
 }
 
-/// A photograph of a job.
+/// A photograph of a job, a pair or damage.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Photo {
     /// The picture, 2048 px on the long edge at most.
@@ -133,7 +134,7 @@ pub struct Photo {
     /// The operation it belongs to, for [`Shows::Step`].
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub operation: Option<String>,
-    /// The entry it belongs to: the damage it shows.
+    /// The entry it belongs to, for example the damage it shows.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub of: Option<EntryId>,
 }
@@ -158,33 +159,33 @@ pub struct Step {
     pub operation: String,
     /// Which shoe.
     pub side: Side,
-    /// A word about it, for colleagues and the next time.
+    /// A remark for colleagues and for the next repair.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
-    /// Minutes of attended work, if noted.
+    /// Minutes of attended work; absent where they were not noted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub minutes: Option<u32>,
-    /// What was used, where it was said; else the shop's list counts.
+    /// What was used, where it was stated; otherwise the shop's list of materials counts.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub used: Vec<Used>,
 }
 
-/// Material that a step took from the shop's list.
+/// Material from the shop's list that a step used.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Used {
-    /// What it is called on the list.
+    /// Its name on the list.
     pub material: String,
-    /// How much of it, in thousandths of its unit, without what is wasted.
+    /// The amount in thousandths of its unit, without waste.
     pub thousandths: u32,
 }
 
-/// What a step took, said afterwards: the step itself, and when it was made, stay as they are. About a job; a later entry on
+/// What a step took, entered afterwards. The step itself and its time stay as they are. About a job; a later entry on
 /// the same step replaces this one.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Spent {
     /// The step.
     pub step: EntryId,
-    /// Minutes of attended work; absent where nobody said.
+    /// Minutes of attended work; absent where they were not noted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub minutes: Option<u32>,
     /// What was used; empty where the shop's list counts.
@@ -192,29 +193,29 @@ pub struct Spent {
     pub used: Vec<Used>,
 }
 
-/// What was measured on the pair, what was reckoned from it, and what it says to do. About a job; a later entry replaces
-/// this one.
+/// What was measured on the pair, what was calculated from it, and what the result tells the repairer to do. About a
+/// job; a later entry replaces this one.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Measured {
-    /// Which helper of the bench asked: `nails`, `thread`, `dye`, …
+    /// The calculation that was made, by its word: `nails`, `thread`, `dye`, …
     pub what: String,
     /// The operation it served; empty for none.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub operation: String,
-    /// What it said to do, in words.
+    /// The result: what to do, in words.
     pub say: String,
-    /// What was asked and answered, by the name of the field, which carries its unit (`block_mm`): numbers and words.
+    /// The inputs and results as numbers and words, by field name. The field's name carries the unit (`block_mm`).
     #[serde(default, skip_serializing_if = "Map::is_empty")]
     pub given: Map<String, Value>,
 }
 
-/// A remark on any subject, spoken or written.
+/// A remark on any subject, written or spoken.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Note {
-    /// What was written; may be empty beside a voice note.
+    /// The written text; may be empty beside a voice note.
     #[serde(default)]
     pub text: String,
-    /// What was said.
+    /// The recording of a spoken remark.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub voice: Option<Blob>,
 }

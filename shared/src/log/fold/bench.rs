@@ -1,4 +1,4 @@
-//! Where a job stands: what is left to do, in which order, and what holds it.
+//! What is left to do on a job, in which order, and what the job waits for.
 
 use super::item::Item;
 use super::job_state::JobState;
@@ -6,7 +6,7 @@ use crate::log::body::{Agreed, Answer, Outcome, Question, Side, Spent, Step, Tak
 use crate::log::entry::{EntryId, UnixMs};
 use crate::trade::precedence::in_order;
 
-/// The version of an agreed line that is shown, one a line.
+/// The agreed lines of a job. Of a line with several versions, the last one.
 pub fn agreed(job: &JobState) -> impl DoubleEndedIterator<Item = &Item<Agreed>> {
     job.agreed.iter().filter_map(|line| line.versions.last())
 }
@@ -22,9 +22,9 @@ pub fn side_of(job: &JobState, operation: &str) -> Side {
     }
 }
 
-/// The operations still to be done, next first: agreed, not skipped, and not covered by a step that stands.
+/// The operations still to be done, next first: agreed, not skipped, and not covered by a standing step.
 ///
-/// The order is the repairer's own as far as they gave one, then the trade's.
+/// The order is the repairer's own as far as there is one, then the usual order of the trade.
 pub fn remaining(job: &JobState) -> Vec<&str> {
     let open = agreed(job)
         .filter(|line| !is_skipped(job, &line.body.operation) && !is_done(job, &line.body))
@@ -53,7 +53,7 @@ pub fn is_skipped(job: &JobState, operation: &str) -> bool {
     job.skipped.iter().any(|skip| skip.body.operation == operation)
 }
 
-/// Whether steps that stand cover an agreed line: on both shoes together, or on each.
+/// Whether standing steps cover an agreed line: one step on both shoes, or one step on each.
 fn is_done(job: &JobState, line: &Agreed) -> bool {
     let on = |side: &Side| {
         done(job).any(|step| {
@@ -66,26 +66,26 @@ fn is_done(job: &JobState, line: &Agreed) -> bool {
     }
 }
 
-/// The steps that need not be made again.
+/// The standing steps that need not be made again.
 pub fn done(job: &JobState) -> impl Iterator<Item = &Item<Step>> {
     job.steps
         .iter()
         .filter(|step| !job.redone.iter().any(|redo| redo.body.step == step.entry))
 }
 
-/// What was last said of what a step took.
+/// The latest [`Spent`] entry about a step.
 pub fn spent_on(job: &JobState, step: EntryId) -> Option<&Spent> {
     let said = job.spent.iter().rev().find(|item| item.body.step == step)?;
     Some(&said.body)
 }
 
-/// Minutes of attended work that somebody noted for a step, with it or afterwards.
+/// The minutes of attended work noted for a step, with the step or afterwards; `None` where none were noted.
 pub fn noted_minutes(job: &JobState, step: &Item<Step>) -> Option<u32> {
     let afterwards = spent_on(job, step.entry).and_then(|spent| spent.minutes);
     afterwards.or(step.body.minutes)
 }
 
-/// The last thing said to a question.
+/// The latest answer to a question.
 pub fn answer_to(job: &JobState, question: EntryId) -> Option<&Item<Answer>> {
     job.answers
         .iter()
@@ -93,7 +93,7 @@ pub fn answer_to(job: &JobState, question: EntryId) -> Option<&Item<Answer>> {
         .find(|answer| answer.body.question == question)
 }
 
-/// The questions nobody has settled: they hold the job.
+/// The open questions: those that no answer has settled. The job waits for them.
 pub fn open_questions(job: &JobState) -> impl Iterator<Item = &Item<Question>> {
     job.questions.iter().filter(|question| {
         answer_to(job, question.entry).is_none_or(|answer| {
@@ -105,8 +105,8 @@ pub fn open_questions(job: &JobState) -> impl Iterator<Item = &Item<Question>> {
     })
 }
 
-/// Whether the pair goes back as it came, or has done so: once it was handed over, how it was handed over decides, and
-/// until then what the customer answered.
+/// Whether the pair goes back, or has gone back, as it came. Once it is handed over, the hand-over decides; until then
+/// the customer's answer does.
 pub fn goes_back_unrepaired(job: &JobState) -> bool {
     match &job.handed_over {
         Some(over) => over.current.body.unrepaired,
@@ -121,14 +121,15 @@ pub fn returns_unrepaired(job: &JobState) -> bool {
     })
 }
 
-/// The waits nobody has ended. One with a time ends by itself.
+/// The waits that no [`WaitOver`](crate::log::body::WaitOver) has ended. A wait with a length also ends by itself, see
+/// [`ends`].
 pub fn open_waits(job: &JobState) -> impl Iterator<Item = &Item<Wait>> {
     job.waits
         .iter()
         .filter(|wait| !job.waits_over.iter().any(|over| over.body.wait == wait.entry))
 }
 
-/// When a wait ends by itself.
+/// When a wait ends by itself; `None` if it has no length.
 pub fn ends(wait: &Item<Wait>) -> Option<UnixMs> {
     let minutes = wait.body.minutes?;
     Some(UnixMs(wait.at.utc.0 + i64::from(minutes) * 60_000))

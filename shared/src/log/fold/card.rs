@@ -1,4 +1,4 @@
-//! What the customer sees: which published sections of a pair's card are shown.
+//! The care card as the customer sees it: which published sections of a pair's card are shown.
 
 use std::collections::BTreeSet;
 
@@ -10,17 +10,17 @@ use crate::log::inserted;
 /// A shown section.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Shown {
-    /// The job it tells of.
+    /// The job it describes.
     pub job: SubjectId,
-    /// The publication it comes from.
+    /// The publication that contains it.
     pub entry: EntryId,
-    /// What it says, without the photographs that were destroyed since it was published.
+    /// Its content, without the photographs that were destroyed since it was published.
     pub section: Section,
     /// SHA-256 of those photographs.
     pub destroyed: Vec<String>,
 }
 
-/// What a card link leads to.
+/// What a visitor with a card link is shown.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Card {
     /// Nothing has been published yet.
@@ -32,22 +32,24 @@ pub enum Card {
 }
 
 impl Card {
-    /// The card of a pair's life.
+    /// The card of a pair.
     ///
-    /// Per job the greatest publication is shown whose maker had seen every standing withdrawal of the job and
-    /// of the pair: a withdrawal nobody had seen when publishing wins, and one job never hides another's section.
-    pub fn of(life: &PairHistory) -> Card {
+    /// Of each job, the card shows the greatest publication whose maker knew every standing withdrawal of the job and
+    /// of the pair. A withdrawal that was not known when the section was published therefore wins, and one job never
+    /// hides another's section.
+    pub fn of(history: &PairHistory) -> Card {
         let mut any = false;
         let mut shown = Vec::new();
-        for (job, state) in &life.jobs {
-            let withdrawn: BTreeSet<_> = inserted(life.pair.withdrawn.union(&state.withdrawn).copied());
+        for (job, state) in &history.jobs {
+            let withdrawn: BTreeSet<_> = inserted(history.pair.withdrawn.union(&state.withdrawn).copied());
             any |= !state.published.is_empty();
             let sections = state.published.iter().rev();
             let seen = |seen: &[EntryId]| withdrawn.iter().all(|id| seen.contains(id));
             if let Some(item) = sections.into_iter().find(|item| seen(&item.body.seen)) {
                 let mut section = item.body.section.clone();
                 let gone = |photo: &CardPhoto| {
-                    life.jobs
+                    history
+                        .jobs
                         .values()
                         .any(|job| job.destroyed.contains(&photo.blob.sha256))
                 };

@@ -1,4 +1,4 @@
-//! What a customer's entries say.
+//! The state of a customer.
 
 use super::details::Details;
 use super::standing::{erased, newer};

@@ -12,7 +12,7 @@ use crate::log::entry::{EntryId, MadeAt, UnixMs};
 use crate::log::inserted;
 use crate::log::supersession::{ReadEntry, Supersession};
 
-/// The current values of plain fields, by name. A state's own methods read those that this version knows.
+/// The current values of plain fields, by name. Each state has methods for the fields that this version knows.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Details {
     fields: BTreeMap<String, Slot<Value>>,
@@ -26,7 +26,7 @@ impl Details {
         }
     }
 
-    /// These values, set by no entry.
+    /// Fields with these values, which no entry has set.
     pub fn of_values(values: &Map<String, Value>) -> Self {
         let nobody = |value: &Value| Item {
             entry: EntryId(Uuid::nil()),
@@ -66,7 +66,7 @@ impl Details {
         self.value(field)?.as_str().filter(|text| !text.is_empty())
     }
 
-    /// The current whole number of a field; `None` if it is unset or none.
+    /// The current whole number of a field; `None` if it is unset or not a whole number.
     pub fn number(&self, field: &str) -> Option<i64> {
         self.value(field)?.as_i64()
     }
@@ -92,7 +92,7 @@ impl Details {
     }
 }
 
-/// The plain fields by name. Entries are sorted by field once: a shop has hundreds of prices.
+/// The plain fields by name. The entries are grouped by field in one pass, because a shop has hundreds of prices.
 fn fields(standing: &Supersession<'_>) -> BTreeMap<String, Slot<Value>> {
     let detail = |read: &ReadEntry<'_>| match &read.body {
         Body::Detail(detail) => Some(detail.clone()),

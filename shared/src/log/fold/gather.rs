@@ -1,4 +1,4 @@
-//! Collecting a pair's whole life from a store that can answer "everything about this subject".
+//! The history of a pair, and its loader, which works with any store that can answer "every entry about this subject".
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -13,27 +13,27 @@ use crate::log::inserted;
 use crate::log::received::ReceivedEntry;
 use crate::log::sameness::class_of;
 
-/// A pair with its jobs, tickets and customers, folded.
+/// A pair with all its jobs, tickets and customers, each folded into its state.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PairHistory {
-    /// The canonical id: the smallest of [`PairHistory::same`].
+    /// The canonical id: the smallest id in [`PairHistory::same`].
     pub id: SubjectId,
     /// Every pair subject that is this pair.
     pub same: BTreeSet<SubjectId>,
-    /// What the pair says, all of its subjects read as one.
+    /// The state of the pair, from the entries of all ids in [`PairHistory::same`] together.
     pub pair: PairState,
-    /// Its jobs, in order of id (oldest first, by the clocks of those who opened them).
+    /// Its jobs, by id: oldest first, as far as the clocks of the devices that opened them agree.
     pub jobs: BTreeMap<SubjectId, JobState>,
     /// The tickets of those jobs.
     pub tickets: BTreeMap<SubjectId, TicketState>,
-    /// The customers of the pair and of those tickets, by every id they go by.
+    /// The customers of the pair and of those tickets, under every id of each.
     pub customers: BTreeMap<SubjectId, CustomerState>,
-    /// Every subject read for this: a new entry about any of them calls for a fresh fold.
+    /// Every subject that was read. When an entry about any of them arrives, the history must be loaded again.
     pub read: BTreeSet<SubjectId>,
 }
 
 impl PairHistory {
-    /// The ticket that a job hangs on.
+    /// The ticket that a job belongs to.
     pub fn ticket_of(&self, job: &JobState) -> Option<&TicketState> {
         self.tickets.get(&job.ticket()?)
     }
@@ -72,16 +72,16 @@ impl PairHistoryLoader {
         let Some(role) = self.roles.get(&id).cloned() else {
             return;
         };
-        for held in about {
-            self.follow(id, &role, &held);
-            self.entries.take(held);
+        for received in about {
+            self.follow(id, &role, &received);
+            self.entries.take(received);
         }
     }
 
-    /// Wants what one entry about `id` leads to.
-    fn follow(&mut self, id: SubjectId, role: &SubjectKind, held: &ReceivedEntry) {
-        let subject = &held.entry.subject;
-        match Body::of(&held.entry) {
+    /// Adds the subjects that one entry about `id` links to.
+    fn follow(&mut self, id: SubjectId, role: &SubjectKind, received: &ReceivedEntry) {
+        let subject = &received.entry.subject;
+        match Body::of(&received.entry) {
             Body::SameAs(same) if subject.kind == *role => {
                 self.want(subject.id, role.clone());
                 self.want(same.other, role.clone());
@@ -129,7 +129,7 @@ impl PairHistoryLoader {
         }
     }
 
-    /// Every subject of a kind, folded with all that it is the same as.
+    /// Every subject of a kind, each folded together with the subjects it is the same as.
     fn folded<'a, S>(
         &'a self,
         kind: &SubjectKind,
@@ -146,7 +146,7 @@ impl PairHistoryLoader {
     fn entries_of(&self, subjects: &BTreeSet<SubjectId>) -> Vec<&ReceivedEntry> {
         let entries = self.entries.iter();
         entries
-            .filter(|held| subjects.contains(&held.entry.subject.id))
+            .filter(|received| subjects.contains(&received.entry.subject.id))
             .collect()
     }
 }

@@ -1,27 +1,27 @@
-//! What stands of one kind of entry: a list of items, or the current value of a field with its rivals.
+//! Standing entries of one kind: an item of a list, or the current value of a field with its rivals.
 
 use crate::log::body::Agreed;
 use crate::log::entry::{EntryId, MadeAt, PersonId};
 
-/// One standing entry, with what people want to know of it.
+/// One standing entry, with what lists show of it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Item<T> {
-    /// Which entry says so.
+    /// The id of the entry.
     pub entry: EntryId,
-    /// When it was made, for people.
+    /// When it was made, for display.
     pub at: MadeAt,
     /// Who was working.
     pub person: Option<PersonId>,
-    /// What it says.
+    /// The typed body.
     pub body: T,
 }
 
 /// The current value of a plain field.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Slot<T> {
-    /// The greatest standing value: what is shown.
+    /// The greatest standing value, which is shown.
     pub current: Item<T>,
-    /// Other standing values: written at the same time by a device that had not seen the current one.
+    /// The other standing values: written concurrently, by devices that did not know the current one.
     pub rivals: Vec<Item<T>>,
 }
 
@@ -36,7 +36,8 @@ impl<T> Slot<T> {
     }
 }
 
-/// One line of agreed work. More than one version: agreed differently on two devices; show all and ask.
+/// One line of agreed work. More than one version means that devices agreed on it concurrently: the app shows all
+/// versions and asks.
 #[derive(Debug, Clone, PartialEq)]
 pub struct AgreedLine {
     /// The standing versions, in order; never empty.

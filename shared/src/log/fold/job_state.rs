@@ -1,4 +1,4 @@
-//! What a job's entries say.
+//! The state of a job.
 
 use std::collections::BTreeSet;
 
@@ -17,7 +17,7 @@ use crate::trade::{CameWith, Construction};
 /// Everything a job's standing entries say.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct JobState {
-    /// The pair and the ticket it hangs on.
+    /// The pair and the ticket it belongs to.
     pub opened: Option<Slot<Opened>>,
     /// Its plain fields.
     pub details: Details,
@@ -29,19 +29,19 @@ pub struct JobState {
     pub order: Option<Slot<Order>>,
     /// Photographs, but for those that were destroyed.
     pub photos: Vec<Item<Photo>>,
-    /// Photographs whose picture was destroyed, in full or small: there is nothing left to show of them.
+    /// Photographs of which the full picture or the thumbnail was destroyed: they cannot be shown.
     pub destroyed_photos: Vec<Item<Photo>>,
-    /// SHA-256 of the bytes that were destroyed here.
+    /// SHA-256 of the blobs that this job's entries destroyed.
     pub destroyed: BTreeSet<String>,
     /// Work done.
     pub steps: Vec<Item<Step>>,
     /// Steps to be made again.
     pub redone: Vec<Item<Redo>>,
-    /// What steps took, said afterwards.
+    /// What steps took, entered afterwards.
     pub spent: Vec<Item<Spent>>,
     /// Waits, running and over.
     pub waits: Vec<Item<Wait>>,
-    /// The waits that somebody has ended.
+    /// The entries that ended waits.
     pub waits_over: Vec<Item<WaitOver>>,
     /// Damage.
     pub damage: Vec<Item<Damage>>,
@@ -51,13 +51,13 @@ pub struct JobState {
     pub put_back: Vec<Item<PutBack>>,
     /// Questions to the customer.
     pub questions: Vec<Item<Question>>,
-    /// What they said.
+    /// The customer's answers.
     pub answers: Vec<Item<Answer>>,
-    /// What was measured and reckoned.
+    /// What was measured and calculated.
     pub measured: Vec<Item<Measured>>,
     /// Remarks.
     pub notes: Vec<Item<Note>>,
-    /// The earlier work that this job makes good.
+    /// The earlier work that this job repeats because of a complaint.
     pub complaint: Option<Slot<Complaint>>,
     /// Set once the final check is finished.
     pub checked: Option<Slot<Checked>>,
@@ -114,22 +114,22 @@ impl JobState {
         }
     }
 
-    /// The pair it is on.
+    /// The pair it belongs to.
     pub fn pair(&self) -> Option<SubjectId> {
         self.opened.as_ref()?.current.body.pair
     }
 
-    /// The ticket it hangs on.
+    /// The ticket it belongs to.
     pub fn ticket(&self) -> Option<SubjectId> {
         self.opened.as_ref()?.current.body.ticket
     }
 
-    /// The number hung on the pair.
+    /// The number on the tag that hangs on the pair.
     pub fn tag(&self) -> Option<&str> {
         self.details.text(field::TAG)
     }
 
-    /// Where it stands when ready.
+    /// Where the pair stands when it is ready.
     pub fn shelf(&self) -> Option<&str> {
         self.details.text(field::SHELF)
     }
@@ -139,28 +139,28 @@ impl JobState {
         self.details.words(field::CAME_WITH).map(CameWith::from)
     }
 
-    /// The construction as guessed at the counter.
+    /// The construction as it was guessed at the counter.
     pub fn construction_guessed(&self) -> Option<Construction> {
         self.details
             .text(field::CONSTRUCTION_GUESSED)
             .map(Construction::from)
     }
 
-    /// The construction as it was when opened.
+    /// The construction as it was found when the pair was opened.
     pub fn construction_opened(&self) -> Option<Construction> {
         self.details
             .text(field::CONSTRUCTION_OPENED)
             .map(Construction::from)
     }
 
-    /// The construction as the pair left the shop.
+    /// The construction with which the pair left the shop.
     pub fn construction_left(&self) -> Option<Construction> {
         self.details
             .text(field::CONSTRUCTION_LEFT)
             .map(Construction::from)
     }
 
-    /// Whether the bench does it before anything else.
+    /// Whether the bench does it before all other jobs.
     pub fn is_first(&self) -> bool {
         self.details.is(field::FIRST)
     }

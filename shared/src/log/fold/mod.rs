@@ -1,9 +1,9 @@
 //! From entries to state.
 //!
-//! State is a pure function of a set of entries: it never depends on the order or the number of times they
-//! arrived. [`JobState`], [`TicketState`], [`PairState`], [`CustomerState`]
-//! and [`ShopState`] are what one subject says; [`gather`] collects a pair's whole life from a store; [`summary`]
-//! is the line that lists and searches show of it; [`card`] decides what its customer sees.
+//! State is a pure function of a set of entries: it never depends on the order or the number of times they arrived.
+//! [`JobState`], [`TicketState`], [`PairState`], [`CustomerState`] and [`ShopState`] are the states of the five kinds
+//! of subject; [`gather`] collects the history of a pair from a store; [`summary`] is the line that lists and searches
+//! show of a pair; [`card`] decides what the customer sees of it.
 
 pub mod bench;
 pub mod card;
@@ -35,23 +35,23 @@ use super::entry::EntryId;
 use super::erasure::Erasures;
 use super::received::{Merged, ReceivedEntry};
 
-/// Changes when the same entries would fold to another [`Summary`] or to other [`PairFacts`](crate::price::records::PairFacts):
-/// what is stored of an older version is folded afresh.
+/// The version of the fold. It is raised when the same entries would give another [`Summary`] or other
+/// [`PairFacts`](crate::price::records::PairFacts); what is stored of an older version is then folded afresh.
 pub const FOLD_VERSION: u32 = 9;
 
-/// A growing set of entries, merged as they arrive. Whoever holds them has applied the known erasures to them before.
+/// A growing set of entries, merged as they arrive. The caller applies the known erasures to each entry first.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Entries {
-    held: BTreeMap<EntryId, ReceivedEntry>,
+    received: BTreeMap<EntryId, ReceivedEntry>,
 }
 
 impl Entries {
-    /// Takes in one copy of an entry. `None`: it is new here.
-    pub fn take(&mut self, held: ReceivedEntry) -> Option<Merged> {
-        match self.held.get_mut(&held.entry.id) {
-            Some(known) => Some(known.merge(&held, &Erasures::default())),
+    /// Adds one copy of an entry. Returns what merging did, or `None` if the set held no copy of it.
+    pub fn take(&mut self, received: ReceivedEntry) -> Option<Merged> {
+        match self.received.get_mut(&received.entry.id) {
+            Some(known) => Some(known.merge(&received, &Erasures::default())),
             None => {
-                self.held.insert(held.entry.id, held);
+                self.received.insert(received.entry.id, received);
                 None
             }
         }
@@ -59,15 +59,15 @@ impl Entries {
 
     /// The entries, by id.
     pub fn iter(&self) -> impl Iterator<Item = &ReceivedEntry> {
-        self.held.values()
+        self.received.values()
     }
 }
 
 impl FromIterator<ReceivedEntry> for Entries {
     fn from_iter<I: IntoIterator<Item = ReceivedEntry>>(entries: I) -> Self {
         let mut all = Self::default();
-        for held in entries {
-            all.take(held);
+        for received in entries {
+            all.take(received);
         }
         all
     }

@@ -1,4 +1,4 @@
-//! What a pair's entries say.
+//! The state of a pair.
 
 use std::collections::BTreeSet;
 
@@ -16,11 +16,11 @@ use crate::trade::{Goods, Material};
 pub struct PairState {
     /// Its plain fields.
     pub details: Details,
-    /// Whose it is.
+    /// The customer it belongs to.
     pub opened: Option<Slot<Opened>>,
     /// Remarks.
     pub notes: Vec<Item<Note>>,
-    /// Secrets of card links.
+    /// The secrets of its card links.
     pub links: Vec<Item<CardLink>>,
     /// Standing withdrawals of the whole card.
     pub withdrawn: BTreeSet<EntryId>,
@@ -45,7 +45,7 @@ impl PairState {
         }
     }
 
-    /// Whose it is, where it was said of the pair itself.
+    /// The customer it belongs to, if the pair's own entries name one.
     pub fn customer(&self) -> Option<SubjectId> {
         self.opened.as_ref()?.current.body.customer
     }
@@ -60,17 +60,22 @@ impl PairState {
         self.details.text(field::COLOUR)
     }
 
-    /// What it is: derby, walking boot, belt.
+    /// What it is, for example derby, walking boot or belt.
     pub fn look(&self) -> Option<&str> {
         self.details.text(field::LOOK)
     }
 
-    /// Which kind of shoe or other goods; `None` where nobody said.
-    pub fn goods(&self) -> Option<Goods> {
-        self.details.text(field::GOODS).map(Goods::from)
+    /// The code of its kind of goods, as it is stored; `None` where nobody said.
+    pub fn goods_code(&self) -> Option<&str> {
+        self.details.text(field::GOODS)
     }
 
-    /// What it is made of.
+    /// Which kind of shoe or other goods; `None` where it was not stated.
+    pub fn goods(&self) -> Option<Goods> {
+        self.goods_code().map(Goods::from)
+    }
+
+    /// The materials it is made of.
     pub fn materials(&self) -> impl Iterator<Item = Material> {
         self.details.words(field::MATERIALS).map(Material::from)
     }

@@ -1,4 +1,4 @@
-//! What the shop's entries say.
+//! The state of the shop.
 
 use serde_json::{Map, Value};
 
@@ -15,7 +15,7 @@ use crate::log::supersession::Supersession;
 pub struct ShopState {
     /// Its plain fields.
     pub details: Details,
-    /// Those who work here.
+    /// The people who work here or have worked here.
     pub people: Vec<Item<Person>>,
     /// Whether an erasure has blanked it.
     pub erased: bool,
@@ -35,7 +35,7 @@ impl ShopState {
         }
     }
 
-    /// A state that says these plain fields and nothing else, by no entry.
+    /// A state with these plain fields and nothing else, which no entry has set.
     pub fn of_values(values: &Map<String, Value>) -> Self {
         Self {
             details: Details::of_values(values),
@@ -63,37 +63,38 @@ impl ShopState {
         self.details.text(field::CURRENCY)
     }
 
-    /// What lengths are given in: `mm` or `in`; `None` for millimetres.
+    /// The unit of length: `mm` or `in`; `None` for millimetres.
     pub fn lengths(&self) -> Option<&str> {
         self.details.text(field::LENGTHS)
     }
 
-    /// The zone of its clock, a name of the IANA time zone database.
+    /// The time zone, a name of the IANA time zone database.
     pub fn time_zone(&self) -> Option<&str> {
         self.details.text(field::TIME_ZONE)
     }
 
-    /// The shop's own final check, line by line; empty for the usual one.
+    /// The lines of the shop's own final check; empty if it uses the usual one.
     pub fn final_check(&self) -> impl Iterator<Item = &str> {
         self.details.words(field::FINAL_CHECK)
     }
 
-    /// The lengths of nails on its shelf, in mm; empty for the usual ones.
+    /// The lengths of the nails in stock, in millimetres; empty for the usual ones.
     pub fn nail_lengths(&self) -> impl Iterator<Item = f64> {
         self.details.list(field::NAIL_LENGTHS).filter_map(Value::as_f64)
     }
 
-    /// The rate of tax, in thousandths; negative for tax that is added to the prices; `None` for no tax.
+    /// The rate of tax, in thousandths. Positive if the prices include it, negative if it is added to them; `None` for
+    /// no tax.
     pub fn tax(&self) -> Option<i64> {
         self.details.number(field::TAX).filter(|rate| *rate != 0)
     }
 
-    /// Its own price of an operation on a kind of goods, in minor units.
+    /// The shop's own price of an operation on a kind of goods, in minor units.
     pub fn price_minor(&self, operation: &str, goods: &str) -> Option<i64> {
         self.details.number(&field::price(operation, goods))
     }
 
-    /// What an hour of attended work should earn, without tax, in minor units; `None` where the shop did not say.
+    /// What an hour of attended work should earn, without tax, in minor units; `None` where the shop has set no target.
     pub fn hourly_target_minor(&self) -> Option<i64> {
         self.details
             .number(field::HOURLY_TARGET)

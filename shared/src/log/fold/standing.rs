@@ -1,4 +1,4 @@
-//! What stands among a subject's entries, kind by kind: the parts that states are made of.
+//! Reads the standing entries of a subject kind by kind. The states are built from these functions.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -9,7 +9,7 @@ use crate::log::inserted;
 use crate::log::supersession::{ReadEntry, Supersession};
 
 pub(super) fn item<T>(read: &ReadEntry<'_>, body: T) -> Item<T> {
-    let entry = &read.held.entry;
+    let entry = &read.received.entry;
     Item {
         entry: entry.id,
         at: entry.made_at,
@@ -18,7 +18,7 @@ pub(super) fn item<T>(read: &ReadEntry<'_>, body: T) -> Item<T> {
     }
 }
 
-/// The bytes that entries of this subject destroy. An erasure cannot be taken back.
+/// SHA-256 of the blobs that entries of this subject destroy. An erasure cannot be retracted.
 pub(super) fn destroyed(standing: &Supersession<'_>) -> BTreeSet<String> {
     let blob = |read: &ReadEntry<'_>| match &read.body {
         Body::Erased(erased) => erased.blob.clone(),
@@ -68,7 +68,7 @@ pub(super) fn erased(standing: &Supersession<'_>) -> bool {
 pub(super) fn newer(standing: &Supersession<'_>) -> Vec<EntryId> {
     standing
         .unretracted()
-        .filter(|read| read.body == Body::Unknown && !read.held.entry.is_blank())
+        .filter(|read| read.body == Body::Unknown && !read.received.entry.is_blank())
         .map(ReadEntry::id)
         .collect()
 }
@@ -79,7 +79,7 @@ pub(super) fn agreed(standing: &Supersession<'_>) -> Vec<AgreedLine> {
     let all = standing.history().iter();
     let parents: BTreeMap<EntryId, &[EntryId]> = inserted(
         all.filter(|read| matches!(read.body, Body::Agreed(_)))
-            .map(|read| (read.id(), read.held.entry.over.as_slice())),
+            .map(|read| (read.id(), read.received.entry.over.as_slice())),
     );
     let mut lines: Vec<(BTreeSet<EntryId>, AgreedLine)> = Vec::new();
     for version in versions {
@@ -100,7 +100,8 @@ pub(super) fn agreed(standing: &Supersession<'_>) -> Vec<AgreedLine> {
     lines.into_iter().map(|(_, line)| line).collect()
 }
 
-/// An entry and everything it replaces, however indirectly. Entries not held count too: a gap does not part rivals.
+/// An entry and everything it replaces, directly or indirectly. Ids of entries that are not in the store count too, so
+/// that a missing entry does not split a line.
 fn ancestors(id: EntryId, parents: &BTreeMap<EntryId, &[EntryId]>) -> BTreeSet<EntryId> {
     let mut all = BTreeSet::new();
     all.insert(id);

@@ -1,4 +1,4 @@
-//! The line that lists, the bench and the search show of a pair.
+//! The summary of a pair: the line that lists, the bench and the search show.
 
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
@@ -11,7 +11,7 @@ use super::gather::PairHistory;
 use super::job_state::JobState;
 use super::pair_state::PairState;
 use super::ticket_state::TicketState;
-use crate::log::body::{Shows, Side, WaitFor};
+use crate::log::body::{Shows, Side, WaitFor, field};
 use crate::log::entry::{SubjectId, UnixMs};
 use crate::trade::Goods;
 
@@ -29,12 +29,13 @@ pub struct JobLine {
     /// The day promised, `YYYY-MM-DD`.
     #[serde(default)]
     pub day: String,
-    /// From when on that day, `HH:MM`; empty for by its end.
+    /// The time on that day from which it is promised to be ready, `HH:MM`; empty if it is promised for the end of the
+    /// day.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub ready_from: String,
-    /// When it was opened, for people.
+    /// When it was opened, for display.
     pub opened_at: UnixMs,
-    /// Whether the pair is still in the shop on it.
+    /// Whether the pair is still in the shop for this job.
     pub open: bool,
     /// Operations agreed, one version of each line.
     #[serde(default)]
@@ -45,7 +46,7 @@ pub struct JobLine {
     /// How many photographs it has.
     #[serde(default)]
     pub photos: u32,
-    /// Whether two devices agreed different things and somebody must ask.
+    /// Whether two devices agreed on different work, so that somebody must decide.
     #[serde(default)]
     pub disputed: bool,
     /// Whether its section of the card has been published.
@@ -54,16 +55,16 @@ pub struct JobLine {
     /// Operations still to be done, next first.
     #[serde(default)]
     pub left: Vec<String>,
-    /// Those of them that are agreed on one shoe only, and on which.
+    /// Of the operations still to be done, those that are agreed on one shoe only, with that shoe.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub one_shoe: BTreeMap<String, Side>,
-    /// When the last running wait that has a time ends.
+    /// When the last of the running waits that have a length ends.
     #[serde(default)]
     pub dry_at: Option<UnixMs>,
-    /// The operation that wait follows, or what it is for; empty if there is none, or nobody said.
+    /// The operation that this wait follows, or what it is for; empty if there is no such wait or it was not noted.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub dries: String,
-    /// What is ordered and has not come; empty if nothing.
+    /// Material that is ordered and has not come; empty if none.
     #[serde(default)]
     pub material: String,
     /// Whether a question to the customer is open.
@@ -72,96 +73,93 @@ pub struct JobLine {
     /// When the customer wants to be called again, in their words.
     #[serde(default)]
     pub call_at: String,
-    /// When the final check was finished: the pair is ready since then.
+    /// When the final check was finished; the pair is ready from then on.
     #[serde(default)]
     pub ready_at: Option<UnixMs>,
-    /// Where it stands when ready.
+    /// Where the pair stands when it is ready.
     #[serde(default)]
     pub shelf: String,
-    /// Wanted sooner than usual.
+    /// Whether the customer wants it sooner than the shop would promise.
     #[serde(default)]
     pub rush: bool,
-    /// Its customer waits in the shop.
+    /// Whether the customer waits in the shop.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub waits: bool,
-    /// Makes good earlier work.
+    /// Whether it repeats earlier work because of a complaint.
     #[serde(default)]
     pub complaint: bool,
-    /// Goes back as it is.
+    /// Whether the pair goes back as it is.
     #[serde(default)]
     pub unrepaired: bool,
-    /// The bench does it before anything else.
+    /// Whether the bench does it before all other jobs.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub first: bool,
-    /// How it is made, as guessed when it came; empty if nobody guessed.
+    /// The construction as it was guessed at the counter; empty if it was not guessed.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub guessed: String,
 }
 
 impl JobLine {
-    /// On which shoe an operation that is left is to be done.
+    /// On which shoe an operation that is still to be done is agreed.
     pub fn side_of(&self, operation: &str) -> Side {
         self.one_shoe.get(operation).cloned().unwrap_or(Side::Both)
     }
 }
 
-/// What lists show of a pair, small enough to keep one for every pair the shop ever had.
+/// What lists show of a pair: small enough that a device keeps one for every pair the shop ever had.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Summary {
     /// The canonical pair.
     pub id: SubjectId,
-    /// What it is, in words: maker, colour, look, or its kind.
+    /// What it is, in words: maker, colour and look, or its kind.
     pub title: String,
-    /// Whose it is.
+    /// The customer's name.
     #[serde(default)]
     pub customer: String,
     /// The customer's telephone number, for search by its last digits.
     #[serde(default)]
     pub phone: String,
-    /// SHA-256 of the thumbnail that is the pair's face.
+    /// SHA-256 of the thumbnail that stands for the pair in lists.
     #[serde(default)]
     pub face: Option<String>,
-    /// Which kind of shoe or other goods, a word of the price list; empty if not said.
+    /// Which kind of shoe or other goods, by its word in [`Goods`]; empty if not stated.
     #[serde(default)]
     pub goods: String,
-    /// What was written about it, for search: the newest remarks, cut at [`NOTES`] characters.
+    /// Remarks on it, for the search: the newest ones, cut at [`NOTES`] characters.
     #[serde(default)]
     pub notes: String,
     /// Its jobs, newest first.
     pub jobs: Vec<JobLine>,
 }
 
-/// How many characters of remarks a search looks through for one pair.
+/// The most characters of remarks that the search looks through for one pair.
 const NOTES: usize = 400;
 
 impl Summary {
-    /// Summarises a pair's life.
-    pub fn of(life: &PairHistory) -> Summary {
-        let mut jobs: Vec<_> = life
+    /// Summarises the history of a pair.
+    pub fn of(history: &PairHistory) -> Summary {
+        let mut jobs: Vec<_> = history
             .jobs
             .iter()
-            .map(|(id, job)| job_line(*id, job, life))
+            .map(|(id, job)| job_line(*id, job, history))
             .collect();
         jobs.sort_by_key(|job| Reverse((job.opened_at, job.id)));
-        let customer = owner(life);
+        let customer = owner(history);
         let of_customer =
             |read: fn(&CustomerState) -> Option<&str>| customer.and_then(read).unwrap_or_default().to_owned();
         Summary {
-            id: life.id,
-            title: title(&life.pair),
+            id: history.id,
+            title: title(&history.pair),
             customer: of_customer(CustomerState::name),
             phone: of_customer(CustomerState::phone),
-            face: face(life),
-            goods: life
-                .pair
-                .goods()
-                .map_or_else(String::new, |goods| goods.to_string()),
-            notes: notes(life),
+            face: face(history),
+            goods: history.pair.goods_code().unwrap_or_default().to_owned(),
+            notes: notes(history),
             jobs,
         }
     }
 
-    /// What the pair is called: its title, or that it is one.
+    /// The name of the pair in sentences: its title, or "pair" words for a pair without one, see [`named`].
     pub fn name(&self) -> &str {
         named(&self.title)
     }
@@ -181,12 +179,12 @@ impl Summary {
     }
 }
 
-/// A title as a pair is called by it; without one, that it is a pair.
+/// The title in sentences; for an empty title, words that say it is a pair.
 pub fn named(title: &str) -> &str {
     if title.is_empty() { "A pair" } else { title }
 }
 
-/// Maker, colour and look, as far as they are known; its kind where nobody said what it looks like.
+/// Maker, colour and look, as far as they are known; if the look is not known, the kind of goods.
 pub fn title(pair: &PairState) -> String {
     let goods = pair.goods();
     let goods = goods.as_ref().map_or("", Goods::words);
@@ -201,13 +199,13 @@ pub fn title(pair: &PairState) -> String {
     said.collect::<Vec<_>>().join(" ")
 }
 
-/// What was written on the pair, its jobs and their steps, newest first.
-fn notes(life: &PairHistory) -> String {
-    let of_jobs = life.jobs.values().rev().flat_map(|job| {
+/// The remarks on the pair, its jobs and their steps, newest first.
+fn notes(history: &PairHistory) -> String {
+    let of_jobs = history.jobs.values().rev().flat_map(|job| {
         let notes = job.notes.iter().rev().map(|note| &note.body.text);
         notes.chain(job.steps.iter().rev().map(|step| &step.body.note))
     });
-    let of_pair = life.pair.notes.iter().rev().map(|note| &note.body.text);
+    let of_pair = history.pair.notes.iter().rev().map(|note| &note.body.text);
     let mut all = String::new();
     for text in of_jobs.chain(of_pair).filter(|text| !text.is_empty()) {
         if !all.is_empty() {
@@ -222,29 +220,36 @@ fn notes(life: &PairHistory) -> String {
 }
 
 /// The customer of the latest ticket that names one, else the pair's own.
-pub fn customer_of(life: &PairHistory) -> Option<SubjectId> {
-    let of_tickets = life.tickets.values().rev().filter_map(TicketState::customer);
-    let mut named = of_tickets.chain(life.pair.customer());
-    named.find(|id| life.customers.contains_key(id))
+pub fn customer_of(history: &PairHistory) -> Option<SubjectId> {
+    let of_tickets = history.tickets.values().rev().filter_map(TicketState::customer);
+    let mut named = of_tickets.chain(history.pair.customer());
+    named.find(|id| history.customers.contains_key(id))
 }
 
-fn owner(life: &PairHistory) -> Option<&CustomerState> {
-    life.customers.get(&customer_of(life)?)
+fn owner(history: &PairHistory) -> Option<&CustomerState> {
+    history.customers.get(&customer_of(history)?)
 }
 
-/// The first photograph of the latest drop-off, as a thumbnail; else the latest of any kind.
-fn face(life: &PairHistory) -> Option<String> {
-    let photos = || life.jobs.values().rev().flat_map(|job| job.photos.iter().rev());
-    let mut jobs = life.jobs.values().rev();
+/// The thumbnail that stands for the pair: the first photograph of the latest drop-off, or else the latest photograph
+/// of any kind.
+fn face(history: &PairHistory) -> Option<String> {
+    let photos = || {
+        history
+            .jobs
+            .values()
+            .rev()
+            .flat_map(|job| job.photos.iter().rev())
+    };
+    let mut jobs = history.jobs.values().rev();
     let brought = jobs.find_map(|job| job.photos.iter().find(|photo| photo.body.shows == Shows::DropOff));
     brought
         .or_else(|| photos().next())
         .map(|photo| photo.body.thumb.sha256.clone())
 }
 
-fn job_line(id: SubjectId, job: &JobState, life: &PairHistory) -> JobLine {
+fn job_line(id: SubjectId, job: &JobState, history: &PairHistory) -> JobLine {
     let ticket = job.ticket();
-    let on_ticket = ticket.and_then(|ticket| life.tickets.get(&ticket));
+    let on_ticket = ticket.and_then(|ticket| history.tickets.get(&ticket));
     let promised =
         |read: fn(&TicketState) -> Option<&str>| on_ticket.and_then(read).unwrap_or_default().to_owned();
     let material = bench::open_waits(job).find(|wait| wait.body.what == WaitFor::Material);
@@ -299,7 +304,9 @@ fn job_line(id: SubjectId, job: &JobState, life: &PairHistory) -> JobLine {
         unrepaired,
         first: job.is_first(),
         guessed: job
-            .construction_guessed()
-            .map_or_else(String::new, |guess| guess.to_string()),
+            .details
+            .text(field::CONSTRUCTION_GUESSED)
+            .unwrap_or_default()
+            .to_owned(),
     }
 }

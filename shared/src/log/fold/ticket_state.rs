@@ -1,4 +1,4 @@
-//! What a ticket's entries say.
+//! The state of a ticket.
 
 use super::details::Details;
 use super::item::{Item, Slot};
@@ -15,7 +15,7 @@ pub struct TicketState {
     pub details: Details,
     /// The customer it is for.
     pub opened: Option<Slot<Opened>>,
-    /// Money.
+    /// Payments and refunds.
     pub payments: Vec<Item<Payment>>,
     /// Whether an erasure has blanked it.
     pub erased: bool,
@@ -36,7 +36,7 @@ impl TicketState {
         }
     }
 
-    /// Whose pairs are on it.
+    /// The customer it is for.
     pub fn customer(&self) -> Option<SubjectId> {
         self.opened.as_ref()?.current.body.customer
     }
@@ -46,12 +46,13 @@ impl TicketState {
         self.details.text(field::DAY)
     }
 
-    /// From when on that day it is promised to be ready, `HH:MM` on the shop's clock; `None`: by its end.
+    /// The time on that day from which the pairs are promised to be ready, `HH:MM` on the shop's clock; `None` if they
+    /// are promised for the end of the day.
     pub fn ready_from(&self) -> Option<&str> {
         self.details.text(field::READY_FROM)
     }
 
-    /// Whether it is wanted sooner than the shop would promise.
+    /// Whether the customer wants it sooner than the shop would promise.
     pub fn is_rush(&self) -> bool {
         self.details.is(field::RUSH)
     }
@@ -61,12 +62,14 @@ impl TicketState {
         self.details.is(field::WHILE_WAITING)
     }
 
-    /// The most that hidden damage may cost without a question, in minor units; `None` where nothing or a question was agreed.
+    /// The most that hidden damage may cost without a call, in minor units; `None` where nothing may be done or the
+    /// customer is to be asked.
     pub fn hidden_limit_minor(&self) -> Option<i64> {
         self.details.number(field::IF_HIDDEN)
     }
 
-    /// The rate of tax, in thousandths; negative for tax that is added to the prices; `None` for no tax.
+    /// The rate of tax, in thousandths. Positive if the prices include it, negative if it is added to them; `None` for
+    /// no tax.
     pub fn tax(&self) -> Option<i64> {
         self.details.number(field::TAX).filter(|rate| *rate != 0)
     }

@@ -1,27 +1,28 @@
-//! What may be done next in a schedule.
+//! The operations that may be done next in a partial schedule.
 //!
-//! Of every pair its next operation at the earliest it could start. Those that start before any of them could end are in
-//! question, without those after which some pair would miss a join window it has to keep. Of these the few that must start soonest.
+//! Each pair offers its next operation at the earliest time it could start. Candidates are the operations that start
+//! before any of them could end, without those that would make another pair miss a join window that must be kept. Of
+//! the candidates, the few that must start soonest are offered.
 
 use super::super::problem::{PlanProblem, Spot, WorkerState};
 use super::PartialSchedule;
 
-/// So many are offered,
+/// How many candidates are offered.
 const OFFERED: usize = 3;
-/// and so many more that need no setting up.
+/// How many more are offered that need no set-up.
 const ALIKE: usize = 2;
 
 #[derive(Debug, Clone, Copy)]
 struct Offer {
-    /// Must start by then for its pair to keep its choice.
+    /// The latest start with which its pair keeps its choice.
     by: i64,
-    /// Whose, by the place among the fronts.
+    /// The index of its pair among the fronts.
     front: u32,
     sets_up: bool,
     spot: Spot,
 }
 
-/// An operation that must start within these times.
+/// An operation that must start within an interval because of a join window that must be kept.
 #[derive(Debug, Clone, Copy)]
 struct Strict {
     id: u32,
@@ -31,7 +32,7 @@ struct Strict {
     kept: bool,
 }
 
-/// The offers of a state, and room to find them.
+/// The offers of a state, with reused memory to find them.
 #[derive(Debug, Default)]
 pub(super) struct Offers {
     offers: Vec<Offer>,
@@ -41,7 +42,7 @@ pub(super) struct Offers {
 }
 
 impl Offers {
-    /// Whose next operations are offered, by their places among the fronts, and where they would lie.
+    /// The offered operations: the index of each pair among the fronts, and where the operation would lie.
     pub(super) fn iter(&self) -> impl Iterator<Item = (u32, Spot)> + '_ {
         self.offers.iter().map(|offer| (offer.front, offer.spot))
     }
@@ -55,7 +56,7 @@ impl Offers {
             if offered >= OFFERED && alike >= most_alike {
                 break;
             }
-            // The soonest of the others.
+            // Of the others, those that must start soonest.
             let others = next..self.offers.len();
             let soonest = others.min_by_key(|at| (self.offers[*at].by, self.offers[*at].front));
             self.offers.swap(next, soonest.unwrap_or(next));
@@ -71,7 +72,7 @@ impl Offers {
         self.offers.truncate(offered);
     }
 
-    /// Those in question, and what is strict.
+    /// Collects the candidates and the strict operations.
     fn collect(&mut self, problem: &PlanProblem, state: &PartialSchedule, holds: &[bool]) {
         self.offers.clear();
         self.strict.clear();
@@ -84,7 +85,7 @@ impl Offers {
             let times = (front.after, front.limit);
             let spot = problem.place(front.next, &state.workers, times, front.kept, holds);
             soonest = soonest.min(spot.end);
-            // What is to be done first is not put off by anything.
+            // A pair that is to be done first is never put off.
             if is_strict {
                 self.strict.push(Strict {
                     id: front.next,
@@ -109,7 +110,8 @@ impl Offers {
         });
     }
 
-    /// Whether after this one all that is strict can still be done in time, in the order of its limits or as it comes.
+    /// Whether all strict operations can still be done in time after this one, either in the order of their limits or
+    /// in the order in which they stand.
     fn is_harmless(
         &mut self,
         problem: &PlanProblem,

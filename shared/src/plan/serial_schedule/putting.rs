@@ -1,12 +1,12 @@
-//! Where one run is put: the earliest gaps that keep its join windows, and what is left of them.
+//! Places one run: the earliest gaps that keep its join windows, and what remains of them.
 
 use super::super::problem::{NOTHING_YET, Op};
 use super::super::value::PlanCost;
-use super::{AHEAD, Gap, NO_OP, Packing, Spot};
+use super::{AHEAD, Gap, NO_OP, SerialSchedule, Spot};
 
-impl Packing<'_> {
-    /// Puts the run at a place, and adds what it costs. An operation that comes too late for the join window before it
-    /// moves that one later.
+impl SerialSchedule<'_> {
+    /// Places the run at `place`, and adds its cost. An operation that comes too late for the join window before it
+    /// moves the operation before it later.
     pub(super) fn put(&mut self, place: usize, mut value: PlanCost) -> PlanCost {
         let (one, last) = self.runs[self.trial[place] as usize];
         let (after, limit, hint) = self.free_to_start(one);
@@ -39,7 +39,7 @@ impl Packing<'_> {
             limit = self.limit_of(id);
             hint = if self.gaps.len() == 1 { gap } else { 0 };
         }
-        // From the last, so that the gaps found before keep their numbers.
+        // From the last one, so that the numbers of gaps found before stay valid.
         for id in (one..=last).rev() {
             self.occupy(id);
         }
@@ -49,7 +49,8 @@ impl Packing<'_> {
         value
     }
 
-    /// The wait behind an operation, just put, inside the run at a place: longer if one of the next in the list fills it better.
+    /// The wait behind an operation that was just placed inside a run: longer if one of the next runs in the list fills
+    /// it better.
     fn filled(&self, id: u32, place: usize) -> i64 {
         let op = &self.problem.ops[id as usize];
         if self.problem.has_setups {
@@ -65,7 +66,7 @@ impl Packing<'_> {
             let fits = one == last && minutes <= op.join.min(room) && self.may_start(one, spot.end);
             fits.then_some(minutes)
         });
-        // The first of those that leave least of it empty.
+        // The first of those that leave the least of it empty.
         let best = minutes.min_by_key(|minutes| (op.wait - minutes).max(0));
         best.map_or(op.wait, |minutes| minutes.max(op.wait))
     }
@@ -91,7 +92,8 @@ impl Packing<'_> {
         self.tried[id as usize - 1].end + self.problem.ops[id as usize - 1].join
     }
 
-    /// When a run may start, until when the join window before it is kept, and before which gap it need not look.
+    /// The earliest start of a run, the latest start with which the join window before it is kept, and the first gap to
+    /// search.
     fn free_to_start(&self, one: u32) -> (i64, i64, usize) {
         let op = &self.problem.ops[one as usize];
         if op.is_first {
@@ -107,7 +109,7 @@ impl Packing<'_> {
         };
         let op = &self.problem.ops[before];
         let after = end + op.wait;
-        // All gaps before that end too soon.
+        // All gaps before this one end too early.
         let hint = match self.gaps.as_slice() {
             [gaps] => {
                 let near = self.gap_of[before].min(gaps.len());
@@ -132,7 +134,7 @@ impl Packing<'_> {
         best
     }
 
-    /// The first gap that will do. Which join windows are missed is only known to pay for between runs.
+    /// The first gap that fits. Whether a missed join window costs extra minutes is known only between runs.
     fn find_on(
         &self,
         worker: usize,
@@ -172,7 +174,7 @@ impl Packing<'_> {
         (gaps.len().saturating_sub(1), spot)
     }
 
-    /// The minutes it takes in a gap. None where the operation behind would have to set up anew.
+    /// The minutes that the operation takes in a gap. None if the operation behind it would need another set-up.
     #[inline]
     fn fits(&self, op: &Op, gap: &Gap, missed: bool) -> Option<i64> {
         let minutes = if missed {
@@ -201,7 +203,7 @@ impl Packing<'_> {
         }
     }
 
-    /// Takes the place of an operation out of its gap.
+    /// Removes the place of an operation from its gap.
     fn occupy(&mut self, id: u32) {
         let spot = self.tried[id as usize];
         if spot.start == spot.end {
@@ -213,7 +215,7 @@ impl Packing<'_> {
             return;
         };
         if self.problem.has_setups {
-            // The gaps of other windows between the same two operations have a new neighbour.
+            // The gaps in other windows between the same two operations have a new neighbour.
             let between = |other: &Gap| other.before == gap.before && other.after == gap.after;
             let earlier = gaps[..at].iter_mut().rev().take_while(|other| between(other));
             earlier.for_each(|other| other.after = id);

@@ -1,10 +1,10 @@
-//! Whether a plan keeps to the problem, from its statement alone: nothing of the solver is used.
+//! Checks a plan against the statement of the problem. It uses nothing of the solver.
 
 use std::collections::BTreeMap;
 
 use crate::plan::{Instance, Plan, PlannedOperation};
 
-/// Everything that is wrong with a plan.
+/// Every rule that a plan breaks.
 pub(super) fn wrong(instance: &Instance, plan: &Plan) -> Vec<String> {
     let mut wrong = Vec::new();
     let mut say = |is_wrong: bool, what: String| {
@@ -33,7 +33,7 @@ pub(super) fn wrong(instance: &Instance, plan: &Plan) -> Vec<String> {
             name,
         );
     }
-    // Set-ups, and one thing at a time.
+    // Set-ups, and one operation of a worker at a time.
     let mut setting_up: BTreeMap<(usize, usize), u32> = BTreeMap::new();
     for blocks in of_worker.values() {
         for two in blocks.windows(2) {
@@ -45,7 +45,7 @@ pub(super) fn wrong(instance: &Instance, plan: &Plan) -> Vec<String> {
             }
         }
     }
-    // Chains.
+    // Chains: order, waits and join windows.
     let (mut late_sum, mut done_sum) = (0, 0);
     for (pair, blocks) in &of_pair {
         let data = &instance.pairs[*pair];

@@ -1,11 +1,10 @@
-//! The best plan of a small instance by trying everything: every interleaving of the chains, every worker, every
-//! choice of join windows to keep and to miss, and for each the earliest schedule by raising starts until nothing is
-//! broken.
-//! Nothing of the solver is used.
+//! The optimal plan of a small instance by complete enumeration: every interleaving of the chains, every worker, every
+//! choice of join windows to keep and to miss, and for each the earliest schedule, found by raising starts until no
+//! rule is broken. It uses nothing of the solver.
 
 use crate::plan::{Instance, PlanOperation};
 
-/// Beyond this nothing starts.
+/// No operation starts after this minute.
 const END: i64 = 6_000;
 
 struct Trial<'a> {
@@ -16,7 +15,8 @@ struct Trial<'a> {
     best: Option<(u64, i64)>,
 }
 
-/// The least weighted tardiness and, with it, sum of completion times. None if no schedule has all pairs.
+/// The least weighted tardiness and, among those plans, the least sum of completion times. None if no schedule has all
+/// pairs.
 pub(super) fn best(instance: &Instance) -> Option<(u64, i64)> {
     let pairs = instance.pairs.iter().enumerate();
     let ops: Vec<(usize, usize)> = pairs
@@ -65,7 +65,7 @@ impl Trial<'_> {
         let Some(cost) = self.schedule() else {
             return;
         };
-        // What is placed never gets earlier by placing more.
+        // Placing more operations never makes a placed one earlier.
         if self.best.is_some_and(|best| cost >= best) {
             return;
         }
@@ -94,7 +94,7 @@ impl Trial<'_> {
         }
     }
 
-    /// What the sequence so far costs in its earliest schedule.
+    /// The cost of the sequence so far in its earliest schedule.
     fn schedule(&self) -> Option<(u64, i64)> {
         let mut start = vec![i64::MIN; self.ops.len()];
         let mut end = vec![i64::MIN; self.ops.len()];
@@ -113,7 +113,7 @@ impl Trial<'_> {
                 if let (true, true, Some(join)) = (self.held[*op], placed, join) {
                     let least = start[op + 1] - join - (end[*op] - start[*op]);
                     if start[*op] < least {
-                        // Moved past the time to go on by it takes longer, and need be moved less.
+                        // An operation moved past its `join_by` takes longer, and needs to be moved less.
                         let pair = &self.instance.pairs[self.ops[*op].0];
                         start[*op] = match pair.join_by.filter(|_| self.ops[*op].1 == 0) {
                             Some(by) if start[*op] <= by && least > by => {
@@ -151,7 +151,7 @@ impl Trial<'_> {
         if index > 0 {
             let before = self.operation(op - 1);
             from = from.max(end[op - 1] + i64::from(before.wait_min));
-            // One that is not kept is missed, if need be on purpose.
+            // A join window that is not to be kept is missed, if necessary on purpose.
             if let (false, Some(join)) = (self.held[op - 1], before.join_within) {
                 from = from.max(end[op - 1] + i64::from(join) + 1);
                 minutes += before.rejoin_minutes.unwrap_or(0);

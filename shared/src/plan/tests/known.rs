@@ -1,4 +1,4 @@
-//! Instances whose best plan is known from elsewhere, and what has to be obeyed.
+//! Instances whose optimal plan is known from other sources, and rules that every plan must obey.
 
 use super::*;
 
@@ -146,7 +146,7 @@ fn what_cannot_be_planned_is_named_and_the_rest_is_planned() {
     assert_eq!((shut.left_out.len(), shut.blocks.len()), (1, 0));
 }
 
-/// The windows hold three of these four: the lightest is left out.
+/// The windows have room for three of these four pairs: the one with the least weight is left out.
 #[test]
 fn of_too_much_the_lightest_is_left_out() {
     let pairs = [3, 1, 2, 3].map(|weight| pair(&weight.to_string(), 0, weight, &[(20, 0)]));
@@ -155,7 +155,7 @@ fn of_too_much_the_lightest_is_left_out() {
     assert_eq!(left, ["1"]);
 }
 
-/// However light it is and however late it makes the others.
+/// A pair that is to be done first comes first, however small its weight and however late it makes the others.
 #[test]
 fn what_is_to_be_done_first_is_done_first() {
     let mut pairs: Vec<PlanPair> = (0..12)
@@ -174,7 +174,7 @@ fn nothing_is_a_plan_for_nothing() {
     assert_eq!(solved(&instance(None, Vec::new()), 500, 1), Plan::default());
 }
 
-/// A run without setting up again beats going to and fro.
+/// A run without setting up again beats changing the set-up repeatedly.
 #[test]
 fn operations_of_a_station_are_done_in_a_run() {
     let mut pairs: Vec<PlanPair> = (0..8)

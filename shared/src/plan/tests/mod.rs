@@ -1,5 +1,5 @@
-//! The solver against what is known of the problem, against trying everything, and against a checker that shares
-//! nothing with it.
+//! Tests the solver against known optima, against complete enumeration, and against a checker that shares no code with
+//! it.
 
 mod checker;
 mod exhaustive;
@@ -43,7 +43,7 @@ fn instance(windows: Option<&[[i64; 2]]>, pairs: Vec<PlanPair>) -> Instance {
     }
 }
 
-/// Solved, and found sound.
+/// Solves the instance, and checks the plan.
 fn solved(instance: &Instance, iterations: u64, seed: u64) -> Plan {
     let limits = SolveLimits {
         iterations: Some(iterations),

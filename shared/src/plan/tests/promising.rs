@@ -1,8 +1,8 @@
-//! The day to promise.
+//! Tests of the day to promise.
 
 use super::*;
 
-/// Four weeks of five days, nine to one and two to six.
+/// Four weeks of five days with the hours nine to one and two to six.
 fn month() -> Vec<[i64; 2]> {
     (0..28)
         .filter(|day| day % 7 < 5)
@@ -51,7 +51,7 @@ fn without_spread_the_day_is_that_of_the_plan() {
     let alone = shop(0);
     let sure = pair("new", 0, 1, &[(40, 0), (30, 720), (20, 0)]);
     let told = promise(&alone, &[sure], 0.8, &SolveLimits::default()).unwrap();
-    // By ten to eleven, over night, twenty minutes the next morning.
+    // Done by ten to eleven: it dries overnight, and takes twenty minutes the next morning.
     assert_eq!(told.done_by, Some(1440 + 560));
     assert_eq!(told.due, Some(1440 + 1080));
     assert_eq!((told.days[0].planned, told.days[0].kept), (70, 0.0));
@@ -68,7 +68,7 @@ fn more_to_do_means_a_later_day_and_full_ones_say_so() {
     assert!(surer.due >= none.due && surer.done_by > none.done_by);
 }
 
-/// What one seed promises is kept as often in the draws of another. Nothing is tried, so that the plan is the same.
+/// What one seed promises is kept as often in the draws of another. With no changes tried, the plan is the same.
 #[test]
 fn promises_are_kept_as_often_as_asked_for() {
     let seeded = |seed| SolveLimits {

@@ -1,4 +1,4 @@
-//! Instances drawn at random.
+//! Tests with random instances.
 
 use proptest::prelude::*;
 
@@ -6,7 +6,7 @@ use super::super::problem::PlanProblem;
 use super::super::{bound, lagrangian_bound};
 use super::*;
 
-/// An operation: half of them with a join window, half of those hard; set-ups of two kinds.
+/// An operation: half of them with a join window, half of those hard; two kinds of set-up.
 fn any_operation() -> impl Strategy<Value = PlanOperation> {
     let join = prop::option::weighted(0.35, (0_u32..40, prop::option::of(1_u32..15)));
     let setup = prop::option::of((prop::sample::select(vec!["stitch", "ink"]), 0_u32..10));
@@ -16,7 +16,7 @@ fn any_operation() -> impl Strategy<Value = PlanOperation> {
             minutes,
             minutes_p90: None,
             wait_min,
-            // Most can be kept.
+            // Most join windows can be kept.
             join_within: join.map(|(more, _)| (wait_min + more).saturating_sub(3)),
             rejoin_minutes: join.and_then(|(_, rejoin)| rejoin),
             setup: setup.map(|(name, _)| name.to_owned()),
@@ -49,7 +49,7 @@ fn any_pair(most: usize) -> impl Strategy<Value = PlanPair> {
         )
 }
 
-/// Windows enough for anything that has to be planned, some of them short.
+/// Enough windows for all pairs, some of them short.
 fn any_windows() -> impl Strategy<Value = Option<Vec<[i64; 2]>>> {
     prop::option::of(
         prop::collection::vec((0_i64..40, 20_i64..90), 3..7).prop_map(|spans| {
@@ -79,7 +79,7 @@ pub(in crate::plan) fn any_instance(
     })
 }
 
-/// So many, or as many as `WAXEND_PLANS` says.
+/// The number of cases: `usual`, or the value of `WAXEND_PLANS`.
 fn cases(usual: u32) -> u32 {
     let asked = std::env::var("WAXEND_PLANS").ok();
     asked.and_then(|count| count.parse().ok()).unwrap_or(usual)
@@ -126,7 +126,8 @@ proptest! {
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(cases(120)))]
 
-    /// Larger ones: the checker finds nothing, the same seed gives the same plan, and more trials none worse.
+    /// For larger instances, the checker finds no error, the same seed gives the same plan, and more trials give no
+    /// worse plan.
     #[test]
     fn plans_are_sound_and_the_same_again(mut instance in any_instance(14, 6, 3), seed in 0_u64..4) {
         instance.pairs[0].first = seed % 2 == 0;
@@ -136,7 +137,7 @@ proptest! {
         prop_assert!(plan.left_out.len() <= first.left_out.len());
     }
 
-    /// Near a plan none is worse, and near one of other pairs it is sound.
+    /// A plan searched for near a known plan is no worse than it, and one near a plan of other pairs is sound.
     #[test]
     fn near_a_plan_that_is_known(instance in any_instance(10, 5, 1), other in any_instance(6, 6, 2), put_off in 0_usize..10) {
         let known = solved(&instance, 300, 1);
@@ -159,7 +160,7 @@ proptest! {
         near(&first, &known);
     }
 
-    /// What does not fit is left out, and the rest still sound.
+    /// Pairs that do not fit are left out, and the plan of the rest is sound.
     #[test]
     fn short_horizons_are_sound(mut instance in any_instance(10, 4, 2)) {
         if let Some(windows) = &mut instance.windows {

@@ -1,4 +1,4 @@
-//! The same as a calculation.
+//! The rate of hidden damage as a calculation of the command line.
 
 use serde::{Deserialize, Serialize};
 
@@ -6,9 +6,9 @@ use super::{Beta, Count, Posterior, fit, pooled};
 use crate::trade::formulas::calculation::gives;
 use crate::trade::formulas::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
-/// As many groups as are fitted.
+/// The greatest number of groups.
 const MOST: usize = 10_000;
-/// As many pairs as a group may have.
+/// The greatest number of pairs in a group.
 const MOST_PAIRS: u32 = 10_000;
 
 const ALPHA: Field = Field::number("alpha", "like pairs with the damage", 1e-3, 1e6);
@@ -16,7 +16,7 @@ const BETA: Field = Field::number("beta", "like pairs without", 1e-3, 1e6);
 const GROUPS: Field = Field::new(
     "groups",
     "[found, opened] each, found no more than opened, opened at most 10000; [] for none",
-    Allowed::Said("a list of at most 10000 groups"),
+    Allowed::Described("a list of at most 10000 groups"),
 );
 const PRIOR: Field = Field::new(
     "prior",
@@ -27,44 +27,44 @@ const PRIOR: Field = Field::new(
 const OWN: Field = Field::new(
     "own",
     "[found, opened], found no more than opened, opened at most 10000; [0, 0] if left out",
-    Allowed::Said("two whole numbers"),
+    Allowed::Described("two whole numbers"),
 )
 .or_none();
 
-/// Groups, and the group in question.
+/// The groups, and the group to estimate.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct AllowanceInput {
     /// `[found, opened]` of each group.
     pub groups: Vec<[u32; 2]>,
-    /// In place of a prior from the groups.
+    /// A prior to use instead of one fitted to the groups.
     #[serde(default)]
     pub prior: Option<Beta>,
-    /// `[found, opened]` of the group in question.
+    /// `[found, opened]` of the group to estimate.
     #[serde(default)]
     pub own: Option<[u32; 2]>,
 }
 
-/// Where a prior comes from.
+/// How the prior was found.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum PriorSource {
     /// It was given.
     Given,
-    /// The groups differ, and it says how far.
+    /// It was fitted to the groups.
     Fitted,
-    /// The groups cannot tell how far they differ.
+    /// The groups do not show how much rates differ: their counts were pooled.
     Pooled,
 }
 
-/// A prior, and what becomes of it.
+/// The prior, and the posterior of the group.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct Reckoned {
+pub struct RateEstimate {
     /// The prior.
     pub prior: Beta,
-    /// Where it comes from.
+    /// How the prior was found.
     pub prior_from: PriorSource,
-    /// After the group's own pairs.
+    /// The posterior after the counts of the group.
     pub posterior: Posterior,
 }
 
@@ -83,9 +83,9 @@ impl Calculation for AllowanceInput {
         "prior" "alpha, beta", "prior_from" "given, fitted, or pooled where groups cannot tell how far they differ",
         "posterior" "alpha, beta, mean, sd, q025, q50, q90, q975",
     ];
-    type Answer = Reckoned;
+    type Answer = RateEstimate;
 
-    fn reckon(&self) -> Result<Reckoned, InvalidField> {
+    fn calculate(&self) -> Result<RateEstimate, InvalidField> {
         if self.groups.len() > MOST {
             return Err(GROUPS.refused());
         }
@@ -109,10 +109,10 @@ impl Calculation for AllowanceInput {
                 |prior| (prior, PriorSource::Fitted),
             ),
         };
-        Ok(Reckoned {
+        Ok(RateEstimate {
             prior,
             prior_from,
-            posterior: prior.after(own).told(),
+            posterior: prior.after(own).posterior(),
         })
     }
 }

@@ -1,46 +1,46 @@
-//! A beta law, as a prior or a posterior.
+//! Beta distributions, as priors and posteriors of a rate.
 
 use serde::{Deserialize, Serialize};
 use statrs::function::beta::beta_reg;
 
 use super::Count;
 
-/// Halvings of the whole range: below 1e-30 nothing matters.
+/// The number of bisections of the range from 0 to 1: a width below 1e-30 is exact enough.
 const HALVINGS: u32 = 100;
 
-/// A beta law of a rate; both numbers above 0.
+/// A beta distribution of a rate; both parameters are above 0.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Beta {
-    /// Like pairs that had the damage.
+    /// The weight of damaged pairs.
     pub alpha: f64,
-    /// Like pairs that had not.
+    /// The weight of sound pairs.
     pub beta: f64,
 }
 
-/// A posterior with what people ask of it.
+/// A posterior with its mean and quantiles.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Posterior {
-    /// Like pairs that had the damage.
+    /// The weight of damaged pairs.
     pub alpha: f64,
-    /// Like pairs that had not.
+    /// The weight of sound pairs.
     pub beta: f64,
-    /// Mean rate.
+    /// The mean rate.
     pub mean: f64,
     /// Its standard deviation.
     pub sd: f64,
-    /// One in forty is below.
+    /// The 2.5 % quantile.
     pub q025: f64,
-    /// Half is below.
+    /// The median.
     pub q50: f64,
-    /// Nine in ten are below.
+    /// The 90 % quantile.
     pub q90: f64,
-    /// All but one in forty are below.
+    /// The 97.5 % quantile.
     pub q975: f64,
 }
 
 impl Beta {
-    /// After some pairs were opened.
+    /// The posterior after these counts.
     #[must_use]
     pub fn after(self, own: Count) -> Beta {
         Beta {
@@ -49,7 +49,7 @@ impl Beta {
         }
     }
 
-    /// The same mean, weighing no more than so many pairs.
+    /// The same mean with a weight of at most so many pairs.
     #[must_use]
     pub fn weighing(self, most: f64) -> Beta {
         let by = (most / self.weight()).min(1.0);
@@ -59,17 +59,17 @@ impl Beta {
         }
     }
 
-    /// How many pairs it weighs.
+    /// The weight in pairs, α + β.
     pub fn weight(self) -> f64 {
         self.alpha + self.beta
     }
 
-    /// The mean rate: also the chance that the next pair has the damage.
+    /// The mean rate, which is also the probability that the next pair has the damage.
     pub fn mean(self) -> f64 {
         self.alpha / self.weight()
     }
 
-    /// The rate that so large a share is below.
+    /// The quantile of this share, from 0 to 1.
     pub fn quantile(self, share: f64) -> f64 {
         let (mut low, mut high) = (0.0f64, 1.0f64);
         for _ in 0..HALVINGS {
@@ -83,8 +83,8 @@ impl Beta {
         f64::midpoint(low, high)
     }
 
-    /// What people ask of it.
-    pub fn told(self) -> Posterior {
+    /// The distribution with its mean and quantiles.
+    pub fn posterior(self) -> Posterior {
         let (weight, mean) = (self.weight(), self.mean());
         Posterior {
             alpha: self.alpha,

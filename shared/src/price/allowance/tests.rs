@@ -78,13 +78,13 @@ const RATS: [[u32; 2]; 70] = [
     [9, 24],
 ];
 
-fn asked(groups: &[[u32; 2]], prior: Option<(f64, f64)>, own: [u32; 2]) -> Reckoned {
+fn asked(groups: &[[u32; 2]], prior: Option<(f64, f64)>, own: [u32; 2]) -> RateEstimate {
     let asked = AllowanceInput {
         groups: groups.to_vec(),
         prior: prior.map(|(alpha, beta)| Beta { alpha, beta }),
         own: Some(own),
     };
-    asked.reckon().unwrap()
+    asked.calculate().unwrap()
 }
 
 fn close(got: f64, expected: f64, within: f64) {
@@ -157,15 +157,15 @@ fn groups_that_cannot_tell_are_pooled() {
         let got = asked(groups, None, [0, 0]);
         assert_eq!(got.prior_from, PriorSource::Pooled, "{groups:?}");
         close(got.posterior.mean, mean, 1e-12);
-        assert!(got.prior.weight() <= SAID_WEIGHT + 1e-12, "{groups:?}");
+        assert!(got.prior.weight() <= STATED_WEIGHT + 1e-12, "{groups:?}");
     }
 }
 
 #[test]
 fn what_the_repairer_says_weighs_five_pairs() {
-    let two = said(2.0);
+    let two = stated(2.0);
     assert_eq!((two.alpha, two.beta), (1.0, 4.0));
-    assert!(said(0.0).alpha > 0.0 && said(10.0).beta > 0.0 && said(f64::NAN).mean() == 0.5);
+    assert!(stated(0.0).alpha > 0.0 && stated(10.0).beta > 0.0 && stated(f64::NAN).mean() == 0.5);
     close(two.after(Count { found: 2, opened: 5 }).mean(), 0.3, 1e-12);
 }
 
@@ -177,7 +177,7 @@ fn counts_that_cannot_be_are_named() {
             prior,
             own: Some(own),
         }
-        .reckon()
+        .calculate()
         .unwrap_err()
         .field
     };
@@ -201,7 +201,7 @@ fn counts_that_cannot_be_are_named() {
 fn what_was_drawn_is_found_again() {
     use crate::price::dice::Dice;
     let mut dice = Dice::new(11);
-    // A beta number of whole parameters is an order statistic: the second of nine.
+    // A beta number with whole parameters is an order statistic: here the second of nine.
     let groups: Vec<_> = (0..400)
         .map(|_| {
             let mut nine: Vec<f64> = (0..9).map(|_| dice.unit()).collect();

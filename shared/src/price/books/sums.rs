@@ -9,62 +9,62 @@ use crate::price::records::JobFacts;
 use crate::price::work::{Effort, JobWork};
 
 const MINUTES_IN_HOUR: f64 = 60.0;
-/// An hourly earning of less than this is a slip of the clock.
+/// With fewer minutes than this, an hourly earning is not calculated: the minutes are a slip of the clock.
 const LEAST_MINUTES: f64 = 1.0;
 
 /// Work at no charge.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub struct NoCharge {
-    /// What it was worth, minor units.
+    /// Its worth, in minor units.
     pub worth_minor: i64,
     /// Attended minutes.
     pub minutes: f64,
 }
 
-/// Work that made good earlier work.
+/// Work repeated because of a complaint.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub struct Redone {
-    /// Jobs.
+    /// The number of jobs.
     pub jobs: u32,
     /// Attended minutes.
     pub minutes: f64,
-    /// Material, minor units.
+    /// The cost of material, in minor units.
     pub materials_minor: i64,
 }
 
-/// A row. Sums of jobs and minutes can be parts of them where a job is shared.
+/// A row of the books. Its jobs and minutes can be shares where a job belongs to several rows.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Sums {
-    /// Jobs that left the shop; in a row of a person, those they had a hand in.
+    /// Jobs that left the shop; in a row of a person, those the person worked on.
     pub jobs: u32,
-    /// Charged, without tax, minor units.
+    /// The price charged, without tax, in minor units.
     pub revenue_minor: i64,
-    /// Tax in or on it, minor units.
+    /// The tax included in or added to it, in minor units.
     pub tax_minor: i64,
-    /// Material, scrap too, minor units.
+    /// The cost of material, including scrap, in minor units.
     pub materials_minor: i64,
-    /// Attended minutes, all of them.
+    /// All attended minutes.
     pub minutes: f64,
-    /// No charge, because the agreed work needed it.
+    /// Work at no charge that the agreed work needed.
     pub needed: NoCharge,
-    /// No charge, by choice.
+    /// Work at no charge that the repairer chose to give.
     pub choice: NoCharge,
-    /// Made good, by cause; `None` where it is not known.
+    /// Work repeated because of a complaint, by cause; `None` where the cause is not known.
     pub redone: BTreeMap<Option<Cause>, Redone>,
     /// Steps that were made twice before the pair left.
     pub steps_again: u32,
-    /// Left at drop-off, minor units. Rows of months only, as are the next three.
+    /// Deposits paid at drop-off, in minor units. This and the next three fields are set in rows of months only.
     pub deposits_minor: i64,
-    /// Paid at pickup, minor units.
+    /// Balances paid at pickup, in minor units.
     pub balances_minor: i64,
-    /// Given back, minor units, negative.
+    /// Refunds, in minor units, negative.
     pub refunds_minor: i64,
-    /// Still owed for pairs that are gone, minor units.
+    /// What is unpaid for pairs that have left, in minor units.
     pub unpaid_minor: i64,
 }
 
 impl Sums {
-    /// What an hour earned, without tax and material, minor units; `None` where no minute is known.
+    /// The earning of an hour, without tax and material, in minor units; `None` where no minutes are known.
     pub fn earned_per_hour_minor(&self) -> Option<i64> {
         let left = self.revenue_minor.saturating_sub(self.materials_minor);
         (self.minutes >= LEAST_MINUTES).then(|| whole(left as f64 / (self.minutes / MINUTES_IN_HOUR)))
@@ -102,7 +102,7 @@ impl Sums {
         ]
     }
 
-    /// Splits a row by weights; whole numbers (jobs, steps) go to everybody.
+    /// Splits a row by weights; whole numbers (jobs, steps) are given to every part.
     pub(super) fn split(&self, weights: &[f64], amounts: &dyn Fn(i64) -> Vec<i64>) -> Vec<Sums> {
         let all: f64 = weights.iter().sum();
         let mut parts: Vec<Sums> = weights
@@ -139,7 +139,7 @@ impl Sums {
     }
 }
 
-/// What a whole job comes to.
+/// The row of a whole job.
 pub(super) fn of_job(job: &JobFacts, nets: &[Net], work: &JobWork) -> Sums {
     let mut sums = Sums {
         jobs: 1,
@@ -186,8 +186,8 @@ fn no_charge(sum: &mut NoCharge, effort: Effort) {
     sum.minutes += effort.minutes;
 }
 
-/// The same by operation: work at no charge stands in the row of the line that carried it, what a complaint makes good in
-/// that of the operation it concerns.
+/// The rows of a job by operation. Work at no charge is in the row of the line that carried it; work repeated because
+/// of a complaint is in the row of the operation the complaint concerns.
 pub(super) fn by_operation(job: &JobFacts, nets: &[Net], work: &JobWork) -> Vec<(String, Sums)> {
     let mut rows: Vec<(String, Sums)> = Vec::new();
     if let Some(complaint) = &job.complaint {

@@ -244,12 +244,12 @@ fn any_line() -> impl Strategy<Value = LineFact> {
 proptest! {
     #[test]
     fn parts_add_up_to_the_whole(minor in any::<i64>(), weights in prop::collection::vec(0.0..1e6f64, 1..9)) {
-        // Beyond 2^53 a float does not hold every amount, but the parts still add up.
+        // Above 2^53 a float does not hold every whole amount, but the parts still add up.
         let minor = minor / 4;
         prop_assert_eq!(apportion(minor, &weights).iter().sum::<i64>(), minor);
     }
 
-    /// Whichever way the books are cut, revenue and minutes are the same in all.
+    /// Revenue and minutes have the same sum in every grouping.
     #[test]
     fn every_cut_has_the_same_sum(
         jobs in prop::collection::vec((prop::collection::vec(any_line(), 1..5), 0u128..3, prop::option::of(-200i64..300), any::<bool>()), 1..8),

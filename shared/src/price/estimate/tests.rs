@@ -37,7 +37,7 @@ fn the_worked_example_as_hidden_damage() {
         vec![line(0.0, 0.0, 50.0)],
         vec![hidden(5.4, 18.6, 24.464_144, 48.038_488)],
     )
-    .reckon()
+    .calculate()
     .unwrap();
     assert!(
         (got.allowance_mean - 6.3229).abs() < 5e-5,
@@ -62,7 +62,7 @@ fn quantiles_of_one_line_within_their_sampling_error() {
         price: Some(70.0),
         ..job(vec![line(40.0, 70.0, 0.0)], vec![])
     };
-    let got = one.reckon().unwrap();
+    let got = one.calculate().unwrap();
     // scipy 1.17, norm.ppf and norm.pdf.
     for (quantile, share, z, density) in [
         (got.p50, 0.5, 0.0, 0.398_942_280),
@@ -90,7 +90,7 @@ fn what_is_sure_is_exact() {
         price: Some(35.0),
         ..job(vec![line(30.0, 30.0, 5.0)], vec![])
     };
-    let got = sure.reckon().unwrap();
+    let got = sure.calculate().unwrap();
     assert_eq!(
         (got.mean, got.p50, got.p95, got.standard_error),
         (35.0, 35.0, 35.0, 0.0)
@@ -104,25 +104,25 @@ fn what_is_sure_is_exact() {
         price: Some(34.99),
         ..sure
     };
-    assert_eq!(less.reckon().unwrap().loss_chance, Some(1.0));
-    let nothing = job(vec![], vec![]).reckon().unwrap();
+    assert_eq!(less.calculate().unwrap().loss_chance, Some(1.0));
+    let nothing = job(vec![], vec![]).calculate().unwrap();
     assert_eq!((nothing.mean, nothing.p95, nothing.loss_chance), (0.0, 0.0, None));
 }
 
-/// Also the next door's phone must say the same: a seed is a sequence.
+/// The same seed gives the same result on every device.
 #[test]
 fn the_same_seed_is_the_same_answer() {
     let with = |seed| EstimateJob {
         seed: Some(seed),
         ..job(vec![line(30.0, 60.0, 5.0)], vec![hidden(1.0, 4.0, 20.0, 30.0)])
     };
-    assert_eq!(with(4).reckon(), with(4).reckon());
-    assert_ne!(with(4).reckon().unwrap().p80, with(5).reckon().unwrap().p80);
+    assert_eq!(with(4).calculate(), with(4).calculate());
+    assert_ne!(with(4).calculate().unwrap().p80, with(5).calculate().unwrap().p80);
 }
 
 #[test]
 fn what_cannot_be_is_named() {
-    let refused = |job: EstimateJob| job.reckon().unwrap_err().field;
+    let refused = |job: EstimateJob| job.calculate().unwrap_err().field;
     let good = || job(vec![line(30.0, 60.0, 5.0)], vec![hidden(1.0, 4.0, 20.0, 30.0)]);
     assert_eq!(
         refused(EstimateJob {
@@ -188,7 +188,7 @@ proptest! {
         let lines = lines.into_iter().map(|(p50, by, materials)| line(p50, p50 * by, materials)).collect();
         let damage = damage.into_iter().map(|(alpha, beta, p50, by)| hidden(alpha, beta, p50, p50 * by)).collect();
         let asked = EstimateJob { seed: Some(seed), draws: Some(2_000), ..job(lines, damage) };
-        let got = asked.reckon().unwrap();
+        let got = asked.calculate().unwrap();
         prop_assert!(got.p50 <= got.p80 && got.p80 <= got.p95);
         prop_assert!(got.allowance_mean <= got.mean + 1e-9);
         prop_assert!((got.drawn_mean - got.mean).abs() <= 7.0 * got.standard_error + 1e-9, "{:?}", got);

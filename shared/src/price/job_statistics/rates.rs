@@ -1,27 +1,29 @@
 //! How often a part is found damaged: counts by operation, construction as guessed, and part.
 //!
-//! What is known before a group's own pairs is, in this order: the prior that all of the shop's groups fit together, if they
-//! are twelve or more and differ; what the repairer said; else the part's other groups, before them all parts, before
-//! them one in twenty (a first guess, no source), each weighing five pairs.
+//! A damage rate counts only jobs in which the part was opened.
 //!
-//! One prior for all parts: the groups of one part are few, and what they fit is surer of itself than it may be. In the
-//! simulated shop its 95 % intervals held the truth in nine of ten groups only.
+//! The prior of a group is, in this order: the prior fitted to all groups of the shop, if they are at least twelve and
+//! differ; the repairer's own estimate; otherwise the part's other groups, whose own prior is all parts, whose own
+//! prior is one in twenty (a first guess, no source), each weighing at most five pairs.
+//!
+//! One prior is fitted for all parts: the groups of one part are few, and a prior fitted to them alone is too narrow.
+//! In the simulated shop, its 95 % intervals contained the true rate in only nine of ten groups.
 
 use std::collections::BTreeMap;
 
-use crate::price::allowance::{self, Beta, Count, SAID_WEIGHT};
+use crate::price::allowance::{self, Beta, Count, STATED_WEIGHT};
 use crate::price::records::JobFacts;
 use crate::price::work::JobWork;
 use crate::trade::{Component, Construction, Goods, exposes};
 
-/// Nothing has been opened yet: one in twenty. A first guess, no source.
+/// The prior before any part was opened: one in twenty. A first guess, no source.
 const FIRST: Beta = Beta {
     alpha: 0.25,
     beta: 4.75,
 };
-/// A group says how far groups differ if so many pairs were opened.
+/// The least number of opened pairs with which a group is used for the fit.
 const TELLING: u32 = 3;
-/// So many groups must.
+/// The least number of groups for the fit.
 const GROUPS: usize = 12;
 
 type RateGroup = (String, Option<Construction>);
@@ -37,7 +39,7 @@ pub(super) struct Rates {
 }
 
 impl Rates {
-    /// Counts a finished job in.
+    /// Counts a finished job.
     pub(super) fn count(&mut self, job: &JobFacts, work: &JobWork) {
         for (at, line) in work.lines.iter().enumerate().filter(|(_, line)| !line.extra) {
             let group = (line.operation.clone(), job.guessed.clone());
@@ -60,8 +62,8 @@ impl Rates {
         }
     }
 
-    /// Closes the counts: what an operation does not open by itself, but once showed, could have been shown by every job
-    /// with it.
+    /// Completes the counts. A part that an operation does not always open, but in which it once found damage, counts
+    /// as opened in every job with the operation.
     pub(super) fn fit(&mut self) {
         for ((part, group), count) in &mut self.cells {
             if count.found > count.opened {
@@ -79,7 +81,7 @@ impl Rates {
             .flatten();
     }
 
-    /// The parts in question: what the operation opens, and what else it ever showed.
+    /// The parts to consider: those that the operation opens, and others in which it has ever found damage.
     pub(super) fn parts(&self, code: &str, guessed: Option<&Construction>, goods: &Goods) -> Vec<Component> {
         let mut parts = exposes(code, goods).to_vec();
         for (part, (operation, construction)) in self.cells.keys() {
@@ -96,13 +98,13 @@ impl Rates {
         code: &str,
         guessed: Option<&Construction>,
         part: &Component,
-        said: Option<f64>,
+        stated: Option<f64>,
     ) -> Beta {
         let key = (part.clone(), (code.to_owned(), guessed.cloned()));
         let own = self.cells.get(&key).copied().unwrap_or_default();
-        let prior = match (self.fitted, said) {
+        let prior = match (self.fitted, stated) {
             (Some(fitted), _) => fitted,
-            (None, Some(of_ten)) => allowance::said(of_ten),
+            (None, Some(of_ten)) => allowance::stated(of_ten),
             (None, None) => self.wider(part, own),
         };
         prior.after(own)
@@ -110,8 +112,8 @@ impl Rates {
 
     fn wider(&self, part: &Component, own: Count) -> Beta {
         let of_part = self.by_part.get(part).copied().unwrap_or_default();
-        let all = FIRST.after(less(self.all, of_part)).weighing(SAID_WEIGHT);
-        all.after(less(of_part, own)).weighing(SAID_WEIGHT)
+        let all = FIRST.after(less(self.all, of_part)).weighing(STATED_WEIGHT);
+        all.after(less(of_part, own)).weighing(STATED_WEIGHT)
     }
 }
 

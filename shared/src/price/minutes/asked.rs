@@ -1,4 +1,4 @@
-//! The same as a calculation: stamps in, minutes out.
+//! Attended minutes as a calculation of the command line.
 
 use std::collections::BTreeMap;
 
@@ -16,18 +16,18 @@ use crate::trade::formulas::{Allowed, AnswerField, Calculation, Field, InvalidFi
 const MOST: usize = 10_000;
 const DAY_MS: i64 = 86_400_000;
 const MINUTE_MS: f64 = 60_000.0;
-/// The word for an act of the counter in place of a step.
+/// The name of a step that stands for an act at the counter.
 const COUNTER: &str = "counter";
 
 const STAMPS: Field = Field::new(
     "stamps",
     "objects of person, pair, step (\"counter\" for an act at the counter, \"\" for none) and at (RFC 3339, HH:MM, or minutes of the day); one day, 1990 to 2099",
-    Allowed::Said("a list of at most 10000 stamps"),
+    Allowed::Described("a list of at most 10000 stamps"),
 );
 const WAITS: Field = Field::new(
     "waits",
     "objects of pair, from and to, as at of a stamp; to not before from",
-    Allowed::Said("a list of at most 10000 waits"),
+    Allowed::Described("a list of at most 10000 waits"),
 )
 .or_none();
 const LIMIT: Field = Field::number(
@@ -42,9 +42,9 @@ const LIMIT: Field = Field::number(
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(untagged)]
 pub enum Moment {
-    /// By the calendar.
-    Said(Instant),
-    /// By the clock on the wall.
+    /// A date and time.
+    DateTime(Instant),
+    /// A time of the day.
     Clock(TimeOfDay),
     /// Minutes since midnight.
     Minutes(f64),
@@ -68,17 +68,17 @@ impl<'de> Deserialize<'de> for TimeOfDay {
     }
 }
 
-/// Somebody was at a pair.
+/// A person worked on a pair.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct StampAsked {
-    /// Who.
+    /// The person.
     pub person: String,
-    /// At which.
+    /// The pair.
     pub pair: String,
-    /// What they did there.
+    /// The name of the step.
     pub step: String,
-    /// When.
+    /// The time of the stamp.
     pub at: Moment,
 }
 
@@ -86,19 +86,19 @@ pub struct StampAsked {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct WaitAsked {
-    /// Which.
+    /// The pair.
     pub pair: String,
-    /// From when.
+    /// The beginning.
     pub from: Moment,
-    /// Until when.
+    /// The end.
     pub to: Moment,
 }
 
-/// A day of stamps. No trade norm is put in the place of a gap: what is not known counts as nothing.
+/// A day of stamps. No trade norm fills a gap: a share longer than the limit counts as 0.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct StampDay {
-    /// Everybody's.
+    /// The stamps of all people.
     pub stamps: Vec<StampAsked>,
     /// When pairs dried.
     #[serde(default)]
@@ -111,9 +111,9 @@ pub struct StampDay {
 /// The minutes of one person's step on a pair.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct StepMinutes {
-    /// Who.
+    /// The person.
     pub person: String,
-    /// On which pair.
+    /// The pair.
     pub pair: String,
     /// The step; empty for the pair as a whole.
     pub step: String,
@@ -121,33 +121,33 @@ pub struct StepMinutes {
     pub minutes: f64,
 }
 
-/// The minutes of one person.
+/// The minutes of one person on the day.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct PersonMinutes {
-    /// Who.
+    /// The person.
     pub person: String,
-    /// Attended minutes; never more than the day.
+    /// Attended minutes; never more than `day_min`.
     pub minutes: f64,
     /// From the first stamp to the last, minutes.
     pub day_min: f64,
 }
 
-/// What a day comes to.
+/// The attended minutes of a day.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Inferred {
     /// By person, pair and step.
     pub steps: Vec<StepMinutes>,
     /// By person.
     pub people: Vec<PersonMinutes>,
-    /// Everybody's, minutes.
+    /// The sum over all people, in minutes.
     pub total_min: f64,
 }
 
 impl Moment {
-    /// Milliseconds: since 1970, or since midnight. `None` for what no clock shows.
+    /// Milliseconds since 1970 or since midnight. `None` for a time that is out of range.
     fn ms(self) -> Option<i64> {
         match self {
-            Moment::Said(instant) => {
+            Moment::DateTime(instant) => {
                 let ms = instant.unix_s().checked_mul(1_000)?;
                 At(ms, 0).day().map(|_| ms)
             }
@@ -206,7 +206,7 @@ impl StampDay {
     }
 }
 
-/// From the first act to the last, ms.
+/// The time from the first act to the last, in ms.
 fn span(acts: &[Act<'_, &str>]) -> i64 {
     let first = acts.iter().map(|act| act.at).min().unwrap_or(0);
     let last = acts.iter().map(|act| act.at).max().unwrap_or(0);
@@ -222,7 +222,7 @@ impl Calculation for StampDay {
     ];
     type Answer = Inferred;
 
-    fn reckon(&self) -> Result<Inferred, InvalidField> {
+    fn calculate(&self) -> Result<Inferred, InvalidField> {
         let limit_min = LIMIT.check(self.gap_limit_min.unwrap_or(GAP_LIMIT_MIN))?;
         let rules = Rules {
             limit_min,
@@ -237,7 +237,7 @@ impl Calculation for StampDay {
         for (person, acts) in self.acts()? {
             let day_min = span(&acts) as f64 / MINUTE_MS;
             let shares = infer(acts, &waits, &rules).shares;
-            // The sum of many shares can be a hair above the day it was cut from.
+            // The sum of many shares can be slightly above the day because of rounding.
             let minutes = shares
                 .values()
                 .map(|share| share.minutes)

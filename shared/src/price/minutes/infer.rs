@@ -1,4 +1,4 @@
-//! The rule itself, for one person's day.
+//! The inference for one person's day.
 
 use std::collections::BTreeMap;
 
@@ -6,7 +6,7 @@ use super::rules::Rules;
 use super::share::{DryingSpan, share_out};
 use super::{GREETING_MS, TOGETHER_MS, VISIT_MS};
 
-/// One act; times in ms.
+/// One act; times are in ms.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Act<'a, J> {
     pub(super) job: J,
@@ -16,7 +16,7 @@ pub(super) struct Act<'a, J> {
     pub(super) noted: Option<u32>,
 }
 
-/// What came of it for one operation on one job.
+/// The attended minutes of one operation on one job.
 #[derive(Debug, Clone, Copy, Default)]
 pub(super) struct Share {
     pub(super) minutes: f64,
@@ -24,7 +24,7 @@ pub(super) struct Share {
 }
 
 impl Share {
-    /// Adds what another moment, day or person gave. What was noted is the whole of it, whatever was inferred.
+    /// Adds the minutes of another moment, day or person. Noted minutes replace inferred ones.
     pub(super) fn add(&mut self, other: Share) {
         if other.noted && !self.noted {
             *self = other;
@@ -41,7 +41,7 @@ type Shares<'a, J> = BTreeMap<(J, &'a str), Share>;
 pub(super) struct Inference<'a, J> {
     /// By job and operation.
     pub(super) shares: Shares<'a, J>,
-    /// Every stretch of work as it was measured, whole or in part, minutes by operation.
+    /// Every stretch of work as it was measured, by operation, in minutes.
     pub(super) stretches: Vec<(&'a str, f64)>,
 }
 
@@ -79,13 +79,13 @@ struct Running<'a, 'r, J> {
     rules: &'r Rules<'r>,
     shares: Shares<'a, J>,
     stretches: Vec<(&'a str, f64)>,
-    /// Minutes on a job that wait for the operation they belong to.
+    /// Minutes on a job that belong to its next operation.
     unnamed: BTreeMap<J, f64>,
-    /// Work that was interrupted and belongs to the next stamp of the bench.
+    /// Interrupted work, which belongs to the next stamp at the bench.
     before: Vec<(i64, i64)>,
-    /// What has been given out reaches to here; `None` before the day's first stamp.
+    /// The time up to which minutes have been given out; `None` before the day's first stamp.
     until: Option<i64>,
-    /// The last stamp was one of the counter.
+    /// Whether the last stamp was one at the counter.
     visit: bool,
 }
 
@@ -106,7 +106,7 @@ impl<'a, J: Copy + Ord> Running<'a, '_, J> {
     fn at_bench(&mut self, moment: &[Act<'a, J>]) {
         let (_, last) = ends(moment);
         let mut gaps = std::mem::take(&mut self.before);
-        // Nothing stood before the day's first step: what came of the counter before it does not say when it began.
+        // Before the day's first step no work is recorded: an act at the counter does not say when work began.
         let known = self.until.is_some();
         gaps.extend(self.until.map(|until| (until, last)));
         self.until = Some(last);
@@ -123,7 +123,7 @@ impl<'a, J: Copy + Ord> Running<'a, '_, J> {
         }
     }
 
-    /// What of each share is left to those whose minutes nobody noted.
+    /// How much of each share is left to the jobs without noted minutes.
     fn rest(&self, moment: &[Act<'a, J>], jobs: &[J], shares: &[f64], noted: f64) -> f64 {
         if noted <= 0.0 {
             return 1.0;
@@ -142,7 +142,7 @@ impl<'a, J: Copy + Ord> Running<'a, '_, J> {
         }
     }
 
-    /// Gives a job its share of a moment; `None` where nothing says how long it was.
+    /// Gives a job its share of a moment; `None` where its length is not known.
     fn give(&mut self, moment: &[Act<'a, J>], job: J, share: Option<f64>) {
         let mut names: Vec<&'a str> = Vec::new();
         for act in moment.iter().filter(|act| act.job == job) {
@@ -201,7 +201,7 @@ impl<'a, J: Copy + Ord> Running<'a, '_, J> {
     }
 }
 
-/// Whether somebody noted the minutes of a job in this moment.
+/// Whether the minutes of a job were noted in this moment.
 fn is_noted<J: Copy + Ord>(moment: &[Act<'_, J>], job: J) -> bool {
     moment.iter().any(|act| act.job == job && act.noted.is_some())
 }

@@ -1,19 +1,18 @@
-//! What decides where there is no time to measure.
+//! The rules for time that cannot be measured.
 
 use super::{GAP_LIMIT_MIN, UsualMinutes};
 
-/// What decides where there is no time to measure.
+/// The rules for time that cannot be measured.
 #[derive(Clone, Copy)]
 pub struct Rules<'a> {
-    /// Where nothing is usual, a pair's share of a gap is taken for work up to here, minutes.
+    /// Without usual minutes, the longest share of a gap that counts as work, in minutes.
     pub limit_min: f64,
-    /// What is usual for an operation; `None` where nothing is. See [`own_usual`](super::own_usual).
+    /// The usual minutes of an operation; `None` where there are none. See [`own_usual`](super::own_usual).
     pub usual: &'a dyn Fn(&str) -> Option<UsualMinutes>,
 }
 
 impl Rules<'_> {
-    /// That nothing is usual, only that the trade's longest work takes its time: gaps and a day's first step count as
-    /// nothing.
+    /// Rules without usual minutes, with the trade's longest work as the limit: gaps and a day's first step count as 0.
     pub fn unknowing() -> Self {
         Self {
             usual: &|code| {

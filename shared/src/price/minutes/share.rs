@@ -1,8 +1,8 @@
-//! Sharing the time before a moment among its jobs.
+//! Shares the time before a moment among its jobs.
 
 const MINUTE_MS: f64 = 60_000.0;
 
-/// A time in which a job dried, ms.
+/// A time in which a job dried, in ms.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct DryingSpan<J> {
     pub(super) job: J,
@@ -10,8 +10,8 @@ pub(super) struct DryingSpan<J> {
     pub(super) until: i64,
 }
 
-/// Shares the gaps among the jobs, minutes each: evenly among those that do not dry just then. A wait counts that was over
-/// when the moment came.
+/// Shares the gaps among the jobs, in minutes for each: evenly among those that do not dry at the time. A drying time
+/// counts only if it was over at the moment.
 pub(super) fn share_out<J: Copy + Ord>(
     gaps: &[(i64, i64)],
     jobs: &[J],

@@ -3,7 +3,7 @@ use serde_json::json;
 
 use super::*;
 
-/// Steps by pair and name, from one person's day: `(pair, step, minute)`, and `(pair, from, to)` for waits.
+/// The minutes by pair and step of one person's day, from `(pair, step, minute)` and, for waits, `(pair, from, to)`.
 fn day(stamps: &[(&str, &str, f64)], waits: &[(&str, f64, f64)], limit: f64) -> Vec<(String, f64)> {
     let stamps: Vec<_> = stamps
         .iter()
@@ -16,7 +16,7 @@ fn day(stamps: &[(&str, &str, f64)], waits: &[(&str, f64, f64)], limit: f64) -> 
     let asked = json!({"stamps": stamps, "waits": waits, "gap_limit_min": limit});
     let asked: StampDay = serde_json::from_value(asked).unwrap();
     use crate::trade::formulas::Calculation;
-    let got = asked.reckon().unwrap();
+    let got = asked.calculate().unwrap();
     let name = |one: &asked::StepMinutes| format!("{} {}", one.pair, one.step);
     got.steps.iter().map(|one| (name(one), one.minutes)).collect()
 }
@@ -27,7 +27,7 @@ fn of(day: &[(String, f64)], name: &str) -> f64 {
         .map_or(0.0, |(_, minutes)| *minutes)
 }
 
-/// Reckoned by hand, as are all below.
+/// All expected values in this file are calculated by hand.
 #[test]
 fn interleaved_work_goes_to_the_pair_that_was_in_hand() {
     let got = day(
@@ -173,7 +173,7 @@ fn what_is_no_day_is_refused() {
         let stamp = |at| json!({"person": "p", "pair": "a", "step": "x", "at": at});
         let wait = json!({"pair": "a", "from": 10, "to": to});
         let all = json!({"stamps": [stamp(json!(5)), stamp(at)], "waits": [wait], "gap_limit_min": 90});
-        serde_json::from_value::<StampDay>(all).unwrap().reckon()
+        serde_json::from_value::<StampDay>(all).unwrap().calculate()
     };
     for sound in [json!(25), json!("00:25"), json!("00:25:00")] {
         assert_eq!(
@@ -199,16 +199,17 @@ fn what_is_no_day_is_refused() {
         );
     }
     let none: StampDay = serde_json::from_value(json!({"stamps": []})).unwrap();
-    assert_eq!(none.reckon().unwrap().total_min, 0.0);
+    assert_eq!(none.calculate().unwrap().total_min, 0.0);
     let negative = StampDay {
         gap_limit_min: Some(-1.0),
         ..none
     };
-    assert_eq!(negative.reckon().unwrap_err().field, "gap_limit_min");
+    assert_eq!(negative.calculate().unwrap_err().field, "gap_limit_min");
 }
 
 proptest! {
-    /// Whatever the stamps: nothing below nothing, and never more in all than from the first to the last.
+    /// For any stamps: no minutes are negative, and the total is never more than the time from the first stamp to the
+    /// last.
     #[test]
     fn no_minute_is_given_out_twice(
         stamps in prop::collection::vec((0u8..4, 0u8..4, 0u32..700), 1..40),
@@ -227,7 +228,7 @@ proptest! {
         prop_assert!(got.iter().map(|(_, minutes)| minutes).sum::<f64>() <= span + 1e-9);
     }
 
-    /// The order in which stamps arrive is of no account.
+    /// The order in which stamps arrive does not matter.
     #[test]
     fn stamps_can_come_in_any_order(stamps in prop::collection::vec((0u8..3, 0u8..3, 0u32..500), 1..20)) {
         let names = ["a", "b", "c"];

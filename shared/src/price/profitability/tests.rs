@@ -120,7 +120,7 @@ const SETTING: Setting<'_> = Setting {
     target_minor: Some(4_000),
     tax: None,
     stock: &stock,
-    said: &|_, _, _| None,
+    stated_rates: &|_, _, _| None,
 };
 
 /// By hand: a third of 36 jobs needed a quarter of an hour more, so 65 minutes a job on average; 60.00 after material in
@@ -141,7 +141,7 @@ fn what_a_line_carries_and_earns() {
     );
 }
 
-/// The price is where the target is met in four of five: checked by asking how often it is not.
+/// The target is met in four of five jobs at this price: checked by asking how often it is not met.
 #[test]
 fn the_price_that_meets_the_target() {
     let shop = shop(12, 0, 24);
@@ -208,17 +208,18 @@ fn without_records_there_are_norms() {
     assert!(own_word.minutes.check().is_ok());
 }
 
-/// Of ten such pairs, how many? weighs five pairs, so ten pairs with none take two thirds of it away.
+/// The repairer's estimate ("of ten such pairs, how many?") weighs five pairs, so ten sound pairs take two thirds of it
+/// away.
 #[test]
 fn the_repairers_word_holds_until_pairs_speak() {
-    let said =
+    let stated_rates =
         |_: &str, _: Option<&Construction>, part: &Component| (*part == Component::Shank).then_some(4.0);
     let rate = |shop: &JobStatistics| {
         let all = shop.hidden(
             "resole_cemented",
             Some(&Construction::Cemented),
             &Goods::LowShoe,
-            &said,
+            &stated_rates,
         );
         all.into_iter()
             .find(|(part, _)| *part == Component::Shank)
@@ -242,17 +243,17 @@ fn what_was_never_opened_is_not_counted_as_sound() {
         ..resole(1, None, &mut attended)
     };
     let shop = JobStatistics::of(&[closed], &attended, &stock);
-    let said = |_: &str, _: Option<&Construction>, _: &Component| Some(2.0);
+    let stated_rates = |_: &str, _: Option<&Construction>, _: &Component| Some(2.0);
     let all = shop.hidden(
         "resole_cemented",
         Some(&Construction::Cemented),
         &Goods::LowShoe,
-        &said,
+        &stated_rates,
     );
     assert!(all.iter().all(|(_, rate)| (rate.weight() - 5.0).abs() < 1e-12));
 }
 
-/// An extra that the customer pays for did not open what it answers: the resole did, and found it.
+/// An extra that the customer pays for did not open the part it repairs: the resole did, and found the damage.
 #[test]
 fn an_extra_is_no_opener() {
     let mut attended = Vec::new();
@@ -265,13 +266,13 @@ fn an_extra_is_no_opener() {
         }
         jobs.push(job);
     }
-    let said = |_: &str, _: Option<&Construction>, _: &Component| Some(2.0);
+    let stated_rates = |_: &str, _: Option<&Construction>, _: &Component| Some(2.0);
     let all = JobStatistics::of(&jobs, &attended, &stock);
     let rates = all.hidden(
         "resole_cemented",
         Some(&Construction::Cemented),
         &Goods::LowShoe,
-        &said,
+        &stated_rates,
     );
     let (_, shank) = rates.iter().find(|(part, _)| *part == Component::Shank).unwrap();
     assert!(

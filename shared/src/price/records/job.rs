@@ -40,13 +40,13 @@ pub struct LineFact {
     /// Which shoe.
     #[serde(rename = "s", default = "both", skip_serializing_if = "is_both")]
     pub side: Side,
-    /// The price agreed for it, in minor units; 0 for no charge. What is charged: [`JobFacts::charges`].
+    /// The agreed price, in minor units; 0 for no charge. For what is charged see [`JobFacts::charges`].
     #[serde(rename = "p", default, skip_serializing_if = "is_zero")]
     pub price_minor: i64,
     /// Why it is at no charge, and what it is worth.
     #[serde(rename = "g", default, skip_serializing_if = "Option::is_none")]
     pub gift: Option<Gift>,
-    /// The damage it answers: its place in [`JobFacts::found`].
+    /// The damage it repairs: an index into [`JobFacts::found`].
     #[serde(rename = "d", default, skip_serializing_if = "Option::is_none")]
     pub damage: Option<u32>,
 }
@@ -58,25 +58,25 @@ impl LineFact {
     }
 }
 
-/// Damage, at the counter or inside.
+/// Damage found at the counter or inside.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct FoundDamage {
     /// The part.
     #[serde(rename = "p")]
     pub part: Component,
-    /// What is wrong with it.
+    /// The kind of damage.
     #[serde(rename = "c")]
     pub condition: Condition,
     /// Which shoe.
     #[serde(rename = "s", default = "both", skip_serializing_if = "is_both")]
     pub side: Side,
-    /// Whether nobody could see it before it was opened.
+    /// Whether it was found inside, where it could not be seen before the pair was opened.
     #[serde(rename = "i", default, skip_serializing_if = "not")]
     pub inside: bool,
     /// What is done about it.
     #[serde(rename = "d", default, skip_serializing_if = "Option::is_none")]
     pub decision: Option<Decision>,
-    /// Who pays for that.
+    /// Who pays for the repair.
     #[serde(rename = "w", default, skip_serializing_if = "Option::is_none")]
     pub pays: Option<Pays>,
     /// When it was seen.
@@ -84,7 +84,7 @@ pub struct FoundDamage {
     pub at: At,
 }
 
-/// Something done.
+/// One step of work.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct StepFact {
     /// The operation.
@@ -93,27 +93,27 @@ pub struct StepFact {
     /// Which shoe.
     #[serde(rename = "s", default = "both", skip_serializing_if = "is_both")]
     pub side: Side,
-    /// Minutes, if somebody noted them.
+    /// Minutes of attended work, if they were noted.
     #[serde(rename = "m", default, skip_serializing_if = "Option::is_none")]
     pub minutes: Option<u32>,
-    /// Who: its place in [`JobFacts::people`].
+    /// The person: an index into [`JobFacts::people`].
     #[serde(rename = "p", default, skip_serializing_if = "Option::is_none")]
     pub person: Option<u32>,
     /// When.
     #[serde(rename = "a")]
     pub at: At,
-    /// What was used, where it was said.
+    /// The material used, where it was stated.
     #[serde(rename = "u", default, skip_serializing_if = "Vec::is_empty")]
     pub used: Vec<Used>,
-    /// It had to be made again: its material is scrap.
+    /// Whether it had to be made again, so that its material is scrap.
     #[serde(rename = "r", default, skip_serializing_if = "not")]
     pub redone: bool,
-    /// What of it was scrap, in words.
+    /// The scrap, in words.
     #[serde(rename = "x", default, skip_serializing_if = "String::is_empty")]
     pub scrap: String,
 }
 
-/// That the job makes good earlier work.
+/// The earlier work that the job repeats because of a complaint.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct ComplaintFact {
     /// The earlier job.
@@ -122,12 +122,12 @@ pub struct ComplaintFact {
     /// The operation it concerns.
     #[serde(rename = "o")]
     pub operation: String,
-    /// Why, as far as is known.
+    /// The cause, as far as it is known.
     #[serde(rename = "c", default, skip_serializing_if = "Option::is_none")]
     pub cause: Option<Cause>,
 }
 
-/// How thick a part was: a measurement whose [`Measured::what`] is `wear`.
+/// The measured thickness of a part: a measurement whose [`Measured::what`] is `wear`.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Thickness {
     /// The part.
@@ -144,22 +144,22 @@ pub struct Thickness {
     pub at: At,
 }
 
-/// What the books know of a job.
+/// What the books keep of a job.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct JobFacts {
-    /// Which job.
+    /// The job.
     #[serde(rename = "j")]
     pub job: SubjectId,
-    /// The ticket it hangs on.
+    /// The ticket it belongs to.
     #[serde(rename = "t", default, skip_serializing_if = "Option::is_none")]
     pub ticket: Option<SubjectId>,
     /// The kind of goods.
     #[serde(rename = "g")]
     pub goods: Goods,
-    /// The construction as guessed when the price was agreed; `None` where nobody guessed.
+    /// The construction as it was guessed when the price was agreed; `None` where it was not guessed.
     #[serde(rename = "c", default, skip_serializing_if = "Option::is_none")]
     pub guessed: Option<Construction>,
-    /// The construction as it was when opened.
+    /// The construction as it was found when the pair was opened.
     #[serde(rename = "k", default, skip_serializing_if = "Option::is_none")]
     pub opened_as: Option<Construction>,
     /// Agreed work that was not skipped.
@@ -168,22 +168,22 @@ pub struct JobFacts {
     /// Damage.
     #[serde(rename = "f", default, skip_serializing_if = "Vec::is_empty")]
     pub found: Vec<FoundDamage>,
-    /// The parts that were really opened, each once.
+    /// The parts that were opened, each once.
     #[serde(rename = "q", default, skip_serializing_if = "Vec::is_empty")]
     pub parts: Vec<Component>,
-    /// Everything done, also what was made again.
+    /// Every step, including those that were made again.
     #[serde(rename = "s", default, skip_serializing_if = "Vec::is_empty")]
     pub steps: Vec<StepFact>,
-    /// Who did it.
+    /// The people who did the steps.
     #[serde(rename = "p", default, skip_serializing_if = "Vec::is_empty")]
     pub people: Vec<PersonId>,
-    /// How thick parts were.
+    /// Measured thicknesses of parts.
     #[serde(rename = "m", default, skip_serializing_if = "Vec::is_empty")]
     pub thickness: Vec<Thickness>,
-    /// The earlier work that it makes good.
+    /// The earlier work that it repeats because of a complaint.
     #[serde(rename = "x", default, skip_serializing_if = "Option::is_none")]
     pub complaint: Option<ComplaintFact>,
-    /// The rate of tax agreed on its ticket, as [`field::TAX`] writes it.
+    /// The rate of tax agreed on its ticket, as in [`TAX`](crate::log::body::field::TAX).
     #[serde(rename = "r", default, skip_serializing_if = "Option::is_none")]
     pub tax: Option<i64>,
     /// When it was opened.
@@ -195,16 +195,16 @@ pub struct JobFacts {
     /// When the pair left the shop.
     #[serde(rename = "h", default, skip_serializing_if = "Option::is_none")]
     pub handed_over_at: Option<At>,
-    /// The pair went back as it was; while it is here, that the customer wants it back so.
+    /// Whether the pair went back as it was or, while it is in the shop, whether the customer wants it back so.
     #[serde(rename = "u", default, skip_serializing_if = "not")]
     pub unrepaired: bool,
 }
 
 impl JobFacts {
-    /// What a job's folded state, its ticket's and its pair's say. Prices and worths that cannot be meant count as
-    /// nothing: [`sound_minor`]; so does a worth below nothing.
+    /// The facts from the folded state of a job, its ticket and its pair. Implausible prices and worths count as 0, see
+    /// [`sound_minor`], and so do negative worths.
     pub fn of(job_id: SubjectId, job: &JobState, ticket: Option<&TicketState>, pair: &PairState) -> Self {
-        // As when its price was agreed: goods that nobody named are taken for a low shoe.
+        // As when the price was agreed: goods that were not stated are priced as a low shoe.
         let goods = pair.goods().unwrap_or(Goods::LowShoe);
         let opened_as = job.construction_opened();
         let people = people(job);
@@ -234,9 +234,9 @@ impl JobFacts {
         }
     }
 
-    /// Whether damage found inside had to be made good for nothing: what a price has to carry.
+    /// Whether damage found inside had to be repaired at no charge, which a price has to carry.
     ///
-    /// A line that answers it decides; where none does, what was said of it.
+    /// A line that repairs it decides; without one, the decision entered with the damage does.
     pub fn is_needed(&self, at: usize) -> bool {
         let Some(found) = self.found.get(at).filter(|found| found.inside) else {
             return false;
@@ -249,18 +249,18 @@ impl JobFacts {
         }
     }
 
-    /// Who did a step.
+    /// The person who did a step.
     pub fn person(&self, step: &StepFact) -> Option<PersonId> {
         self.people.get(usize::try_from(step.person?).ok()?).copied()
     }
 
-    /// What is charged for each of its lines, in minor units: nothing where the pair goes back as it was.
+    /// The charge for each of its lines, in minor units; 0 where the pair goes back as it was.
     pub fn charges(&self) -> impl Iterator<Item = i64> {
         let charge = |line: &LineFact| if self.unrepaired { 0 } else { line.price_minor };
         self.lines.iter().map(charge)
     }
 
-    /// What is charged for it, in minor units.
+    /// The charge for the whole job, in minor units.
     pub fn price_minor(&self) -> i64 {
         self.charges().fold(0, i64::saturating_add)
     }
@@ -297,7 +297,8 @@ fn found(item: &Item<Damage>) -> FoundDamage {
     }
 }
 
-/// The parts that were opened: by what was done, by what was taken out or found inside, and by knowing how it is made.
+/// The parts that were opened, known from what was done, taken out or found inside, and from a construction found on
+/// opening.
 fn parts(job: &JobState, goods: &Goods, construction_known: bool) -> Vec<Component> {
     let by_steps = job
         .steps

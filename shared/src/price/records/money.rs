@@ -11,36 +11,36 @@ use crate::price::bill;
 /// One payment.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Money {
-    /// What changed hands, in minor units; negative for what was given back.
+    /// The amount, in minor units; negative for a refund.
     #[serde(rename = "m")]
     pub minor: i64,
-    /// What it was.
+    /// What the payment was for.
     #[serde(rename = "w")]
     pub what: Paid,
     /// When.
     #[serde(rename = "a")]
     pub at: At,
-    /// Who took it.
+    /// The person who took it.
     #[serde(rename = "p", default, skip_serializing_if = "Option::is_none")]
     pub person: Option<PersonId>,
 }
 
-/// What the books know of a ticket. The jobs on it name it: see [`JobFacts::ticket`](super::JobFacts::ticket).
+/// What the books keep of a ticket. Its jobs name it: see [`JobFacts::ticket`](super::JobFacts::ticket).
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct TicketFacts {
-    /// Which ticket.
+    /// The ticket.
     #[serde(rename = "t")]
     pub ticket: SubjectId,
-    /// What was paid on it, in order.
+    /// The payments, in order.
     #[serde(rename = "m", default, skip_serializing_if = "Vec::is_empty")]
     pub money: Vec<Money>,
-    /// The rate of tax agreed on it, as [`field::TAX`] writes it.
+    /// The rate of tax agreed on it, as in [`TAX`](crate::log::body::field::TAX).
     #[serde(rename = "x", default, skip_serializing_if = "Option::is_none")]
     pub tax: Option<i64>,
 }
 
 impl TicketFacts {
-    /// What a ticket's state says. A payment below nothing, which no app writes, counts as nothing.
+    /// The facts from the state of a ticket. A negative payment, which no correct app writes, counts as 0.
     pub fn of(ticket: SubjectId, state: &TicketState) -> Self {
         let money = state.payments.iter().map(|item| Money {
             minor: bill::paid_minor(&item.body),

@@ -1,4 +1,4 @@
-//! What the books know of one pair: small enough to lie beside the line that lists show, for every pair there ever was.
+//! What the books keep of one pair: small enough to be stored beside its summary for every pair the shop ever had.
 
 use std::collections::BTreeSet;
 
@@ -9,56 +9,56 @@ use super::{At, JobFacts, TicketFacts};
 use crate::log::entry::{PersonId, SubjectId, UnixMs};
 use crate::log::fold::PairHistory;
 
-/// Acts are kept to the second.
+/// The times of acts are kept in whole seconds.
 const SECOND_MS: i64 = 1_000;
-/// An act of the counter.
+/// Marks an act at the counter.
 const COUNTER: i64 = 1;
 
-/// Everything the books know of one pair.
+/// Everything the books keep of one pair.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct PairFacts {
     /// Its jobs.
     #[serde(rename = "j", default, skip_serializing_if = "Vec::is_empty")]
     pub jobs: Vec<JobFacts>,
-    /// The tickets of those jobs. Other pairs may hang on the same ones.
+    /// The tickets of those jobs. Jobs of other pairs may belong to the same tickets.
     #[serde(rename = "t", default, skip_serializing_if = "Vec::is_empty")]
     pub tickets: Vec<TicketFacts>,
-    /// Who was at them when; as many as jobs.
+    /// The acts and waits of each job, in the order of `jobs`.
     #[serde(rename = "a", default, skip_serializing_if = "Vec::is_empty")]
     acts: Vec<JobActs>,
 }
 
-/// The acts and waits of one job. Who and what are named once.
+/// The acts and waits of one job. People and operations are named once, and referred to by index.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 struct JobActs {
     #[serde(rename = "p", default, skip_serializing_if = "Vec::is_empty")]
     people: Vec<Option<PersonId>>,
     #[serde(rename = "o", default, skip_serializing_if = "Vec::is_empty")]
     operations: Vec<String>,
-    /// Seconds since the act before (the first: since 1970), minutes ahead of UTC, who, which operation, [`COUNTER`] or 0,
-    /// and, where they were noted, the minutes and one.
+    /// Each act as: seconds since the act before (for the first: since 1970), minutes ahead of UTC, index of the
+    /// person, index of the operation, [`COUNTER`] or 0, and for noted minutes the minutes plus one.
     #[serde(rename = "a", default, skip_serializing_if = "Vec::is_empty")]
     acts: Vec<[i64; 6]>,
-    /// From when until when it dried, in ms since 1970.
+    /// The beginning and end of each drying time, in ms since 1970.
     #[serde(rename = "w", default, skip_serializing_if = "Vec::is_empty")]
     waits: Vec<[i64; 2]>,
 }
 
 impl PairFacts {
-    /// What a pair's life says.
-    pub fn of(life: &PairHistory) -> Self {
-        let jobs = life
+    /// The facts from the history of a pair.
+    pub fn of(history: &PairHistory) -> Self {
+        let jobs = history
             .jobs
             .iter()
-            .map(|(id, state)| JobFacts::of(*id, state, life.ticket_of(state), &life.pair));
+            .map(|(id, state)| JobFacts::of(*id, state, history.ticket_of(state), &history.pair));
         Self {
             jobs: jobs.collect(),
-            tickets: life
+            tickets: history
                 .tickets
                 .iter()
                 .map(|(id, state)| TicketFacts::of(*id, state))
                 .collect(),
-            acts: life
+            acts: history
                 .jobs
                 .iter()
                 .map(|(id, state)| JobActs::of(&stamps(*id, state), &waits(*id, state)))
@@ -66,7 +66,7 @@ impl PairFacts {
         }
     }
 
-    /// When who was at its jobs.
+    /// The stamps of its jobs: who worked on them when.
     pub fn stamps(&self) -> impl Iterator<Item = WorkStamp> {
         self.jobs
             .iter()
@@ -74,7 +74,7 @@ impl PairFacts {
             .flat_map(|(job, acts)| acts.stamps(job.job))
     }
 
-    /// When its jobs dried.
+    /// The drying times of its jobs.
     pub fn waits(&self) -> impl Iterator<Item = PairWait> {
         let of = |(job, acts): (&JobFacts, &'_ JobActs)| {
             let job = job.job;
@@ -88,8 +88,8 @@ impl PairFacts {
         self.jobs.iter().zip(&self.acts).flat_map(of)
     }
 
-    /// Every month in which something was done on it, left the shop or was paid, as `YYYY-MM`. Moments of a clock that
-    /// cannot be right are in none.
+    /// Every month in which work was done on it, it left the shop or a payment was made, as `YYYY-MM`. Moments with an
+    /// implausible clock are left out.
     pub fn months(&self) -> BTreeSet<String> {
         let acts = self
             .jobs
@@ -160,7 +160,7 @@ impl JobActs {
     }
 }
 
-/// The place of something in a list that has each once.
+/// The index of a value in a list without duplicates; the value is added if it is missing.
 fn place<T: PartialEq + Clone>(all: &mut Vec<T>, one: &T) -> i64 {
     let at = all.iter().position(|known| known == one).unwrap_or_else(|| {
         all.push(one.clone());

@@ -1,4 +1,4 @@
-//! When who was at which pair.
+//! Stamps: when which person worked on which job.
 
 use serde::{Deserialize, Serialize};
 
@@ -11,10 +11,10 @@ use crate::trade::operation;
 /// An act of one person on one job.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct WorkStamp {
-    /// Who; `None` where the device did not know.
+    /// The person; `None` where the device did not know.
     #[serde(rename = "p", default, skip_serializing_if = "Option::is_none")]
     pub person: Option<PersonId>,
-    /// On which job.
+    /// The job.
     #[serde(rename = "j")]
     pub job: SubjectId,
     /// The operation; empty where the act belongs to none.
@@ -23,33 +23,33 @@ pub struct WorkStamp {
     /// When.
     #[serde(rename = "a")]
     pub at: At,
-    /// It was an act of the counter, not of the bench: the time before it was the customer's.
+    /// Whether it was an act at the counter, not at the bench: the time before it belongs to the customer.
     #[serde(rename = "c", default, skip_serializing_if = "std::ops::Not::not")]
     pub counter: bool,
-    /// The minutes of a step, where somebody noted them.
+    /// The minutes noted with a step.
     #[serde(rename = "m", default, skip_serializing_if = "Option::is_none")]
     pub noted: Option<u32>,
 }
 
-/// Time in which a job dried or set, and nobody worked on it.
+/// A time in which a job dried or set, so that nobody worked on it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PairWait {
-    /// Which job.
+    /// The job.
     #[serde(rename = "j")]
     pub job: SubjectId,
-    /// From when.
+    /// The beginning.
     #[serde(rename = "f")]
     pub from: UnixMs,
-    /// Until when.
+    /// The end.
     #[serde(rename = "u")]
     pub until: UnixMs,
 }
 
-/// Every act on a job, bench and counter, in order of time.
+/// Every act on a job, at the bench and at the counter, in order of time.
 ///
-/// Acts of the bench are steps, photographs of work, damage found inside, measurements, parts taken out and put back, steps
-/// made again, the beginning of a time to dry, the final check, and the construction as it was seen. Acts of the counter are all others that change
-/// something; remarks are neither.
+/// Acts at the bench are steps, photographs of work, damage found inside, measurements, parts taken out and put back,
+/// steps made again, the beginning of a drying time, the final check, and the construction found on opening. Acts at
+/// the counter are all others that change something. Remarks are neither.
 pub fn stamps(job_id: SubjectId, job: &JobState) -> Vec<WorkStamp> {
     let mut acts = StampScan {
         job: job_id,
@@ -62,7 +62,8 @@ pub fn stamps(job_id: SubjectId, job: &JobState) -> Vec<WorkStamp> {
     acts.all
 }
 
-/// The times in which a job dried, as far as they have an end. What waits for material can be worked on.
+/// The drying times of a job that have an end. A job that waits for material can be worked on, so those waits are left
+/// out.
 pub fn waits(job_id: SubjectId, job: &JobState) -> Vec<PairWait> {
     let drying = job.waits.iter().filter(|wait| wait.body.what == WaitFor::Drying);
     let span = |wait: &Item<_>| {
@@ -132,7 +133,7 @@ fn bench_acts(acts: &mut StampScan, job: &JobState) {
         acts.act(item.at, item.person, "", item.body.seen == Seen::Counter);
     }
     for item in job.waits.iter().filter(|wait| wait.body.what == WaitFor::Drying) {
-        // What is left to dry has just been worked on; the note names the operation, or is the person's own.
+        // A job left to dry has just been worked on. The wait's note names the operation, or is the person's own text.
         let named = operation(&item.body.note).map_or("", |known| known.code);
         acts.act(item.at, item.person, named, false);
     }
@@ -155,7 +156,7 @@ fn counter_acts(acts: &mut StampScan, job: &JobState) {
         acts.act(slot.current.at, slot.current.person, "", true);
     }
     for item in job.agreed.iter().flat_map(|line| &line.versions) {
-        // What is added because of something found inside is noted at the bench, with the finding.
+        // Extra work because of damage found inside is entered at the bench, together with the damage.
         acts.act(item.at, item.person, "", item.body.damage.is_none());
     }
     acts.each(&job.questions, true);

@@ -27,7 +27,7 @@ const fn person(n: u128) -> PersonId {
 }
 
 /// The n-th entry of a job, so many minutes after eight.
-fn said(n: u8, minute: i64, body: &Body) -> ReceivedEntry {
+fn nth_entry(n: u8, minute: i64, body: &Body) -> ReceivedEntry {
     let at = UnixMs(MORNING + minute * MINUTE);
     ReceivedEntry {
         entry: Entry {
@@ -51,7 +51,7 @@ fn said(n: u8, minute: i64, body: &Body) -> ReceivedEntry {
 }
 
 fn read(kind: &str, body: &Value) -> Body {
-    let mut held = said(1, 0, &Body::HandedOver(HandedOver::default()));
+    let mut held = nth_entry(1, 0, &Body::HandedOver(HandedOver::default()));
     held.entry.kind = kind.to_owned();
     held.entry.body = body.to_string();
     Body::of(&held.entry)
@@ -64,7 +64,7 @@ fn detail(field: &str, value: impl Into<Value>) -> Body {
     })
 }
 
-/// A resole: a broken shank found and replaced for nothing, a scuff made good by choice, one step made twice.
+/// A resole: a broken shank found and replaced at no charge, a scuff repaired by choice, one step made twice.
 fn resole() -> JobState {
     let step = |operation: &str| read("step", &json!({"operation": operation, "side": "both"}));
     let damage = |part: &str, condition: &str, pays: &str| {
@@ -77,9 +77,9 @@ fn resole() -> JobState {
         read("agreed", &body)
     };
     JobState::of(&[
-        said(1, 0, &read("opened", &json!({"ticket": uuid(90)}))),
-        said(2, 1, &detail(field::CONSTRUCTION_GUESSED, "machine_welted")),
-        said(
+        nth_entry(1, 0, &read("opened", &json!({"ticket": uuid(90)}))),
+        nth_entry(2, 1, &detail(field::CONSTRUCTION_GUESSED, "machine_welted")),
+        nth_entry(
             3,
             2,
             &read(
@@ -87,7 +87,7 @@ fn resole() -> JobState {
                 &json!({"operation": "resole_welted", "side": "both", "price_minor": 9500}),
             ),
         ),
-        said(
+        nth_entry(
             4,
             2,
             &read(
@@ -95,21 +95,21 @@ fn resole() -> JobState {
                 &json!({"operation": "stretch", "side": "both", "price_minor": 1200}),
             ),
         ),
-        said(5, 3, &read("skipped", &json!({"operation": "stretch"}))),
-        said(6, 30, &step("sole_off")),
-        said(7, 31, &damage("shank", "broken", "shop_needed")),
-        said(8, 31, &gift("shank_replacement", "needed", 7)),
-        said(9, 32, &damage("upper", "scuffed", "shop_choice")),
-        said(10, 32, &gift("colour_touch_up", "my_choice", 9)),
-        said(11, 40, &step("shank_replacement")),
-        said(12, 41, &read("wait", &json!({"what": "drying", "minutes": 15}))),
-        said(13, 90, &step("resole_welted")),
-        said(
+        nth_entry(5, 3, &read("skipped", &json!({"operation": "stretch"}))),
+        nth_entry(6, 30, &step("sole_off")),
+        nth_entry(7, 31, &damage("shank", "broken", "shop_needed")),
+        nth_entry(8, 31, &gift("shank_replacement", "needed", 7)),
+        nth_entry(9, 32, &damage("upper", "scuffed", "shop_choice")),
+        nth_entry(10, 32, &gift("colour_touch_up", "my_choice", 9)),
+        nth_entry(11, 40, &step("shank_replacement")),
+        nth_entry(12, 41, &read("wait", &json!({"what": "drying", "minutes": 15}))),
+        nth_entry(13, 90, &step("resole_welted")),
+        nth_entry(
             14,
             95,
             &read("redo", &json!({"step": entry_id(13), "scrap": "a sole"})),
         ),
-        said(
+        nth_entry(
             15,
             160,
             &read(
@@ -117,14 +117,14 @@ fn resole() -> JobState {
                 &json!({"operation": "resole_welted", "side": "both", "minutes": 55, "used": [{"material": "sole, 9 iron", "thousandths": 2000}]}),
             ),
         ),
-        said(16, 170, &read("checked", &json!({"ticked": []}))),
-        said(17, 600, &read("handed_over", &json!({}))),
+        nth_entry(16, 170, &read("checked", &json!({"ticked": []}))),
+        nth_entry(17, 600, &read("handed_over", &json!({}))),
     ])
 }
 
 fn facts(job: &JobState) -> JobFacts {
-    let ticket = TicketState::of(&[said(1, 0, &detail(field::TAX, json!(190)))]);
-    let pair = PairState::of(&[said(1, 0, &detail(field::GOODS, json!("boot")))]);
+    let ticket = TicketState::of(&[nth_entry(1, 0, &detail(field::TAX, json!(190)))]);
+    let pair = PairState::of(&[nth_entry(1, 0, &detail(field::GOODS, json!("boot")))]);
     JobFacts::of(SubjectId(uuid(0)), job, Some(&ticket), &pair)
 }
 
@@ -168,9 +168,9 @@ fn what_a_step_took_can_be_said_afterwards_and_it_stays_when_it_was() {
         )
     };
     let job = JobState::of(&[
-        said(1, 30, &step),
-        said(2, 400, &spent(35)),
-        said(3, 401, &spent(45)),
+        nth_entry(1, 30, &step),
+        nth_entry(2, 400, &spent(35)),
+        nth_entry(3, 401, &spent(45)),
     ]);
     let got = facts(&job);
     assert_eq!(
@@ -196,7 +196,7 @@ fn a_part_counts_as_opened_when_somebody_has_seen_it() {
     ] {
         assert!(got.parts.contains(&part), "{part}");
     }
-    let agreed_only = facts(&JobState::of(&[said(
+    let agreed_only = facts(&JobState::of(&[nth_entry(
         1,
         0,
         &read(
@@ -208,7 +208,7 @@ fn a_part_counts_as_opened_when_somebody_has_seen_it() {
         agreed_only.parts.is_empty(),
         "a sole that was not taken off hides what it hid"
     );
-    let looked_at = facts(&JobState::of(&[said(
+    let looked_at = facts(&JobState::of(&[nth_entry(
         1,
         0,
         &detail(field::CONSTRUCTION_OPENED, "cemented"),
@@ -263,25 +263,25 @@ fn nothing_is_lost_on_the_way_to_the_table_and_back() {
 fn a_pair_is_kept_small_and_says_the_same_afterwards() {
     let job = resole();
     let (id, ticket) = (SubjectId(uuid(0)), SubjectId(uuid(90)));
-    let paid = said(
+    let paid = nth_entry(
         20,
         600,
         &read("payment", &json!({"minor": 9500, "what": "balance"})),
     );
-    let life = PairHistory {
+    let history = PairHistory {
         id: SubjectId(uuid(91)),
         same: [SubjectId(uuid(91))].into(),
-        pair: PairState::of(&[said(1, 0, &detail(field::GOODS, json!("boot")))]),
+        pair: PairState::of(&[nth_entry(1, 0, &detail(field::GOODS, json!("boot")))]),
         jobs: [(id, job.clone())].into(),
         tickets: [(
             ticket,
-            TicketState::of(&[paid, said(21, 1, &detail(field::TAX, json!(190)))]),
+            TicketState::of(&[paid, nth_entry(21, 1, &detail(field::TAX, json!(190)))]),
         )]
         .into(),
         customers: [].into(),
         read: [].into(),
     };
-    let kept = PairFacts::of(&life);
+    let kept = PairFacts::of(&history);
     assert_eq!(
         (kept.jobs[0].tax, kept.tickets[0].money[0].minor),
         (Some(190), 9500)
@@ -298,12 +298,12 @@ fn a_pair_is_kept_small_and_says_the_same_afterwards() {
 fn amounts_and_clocks_that_cannot_be_count_for_nothing() {
     for absurd in [-10_000_000_001, i64::MAX, i64::MIN] {
         let line = json!({"operation": "half_sole", "side": "both", "price_minor": absurd});
-        let got = facts(&JobState::of(&[said(1, 0, &read("agreed", &line))]));
+        let got = facts(&JobState::of(&[nth_entry(1, 0, &read("agreed", &line))]));
         assert_eq!(got.price_minor(), 0);
         let paid = json!({"minor": absurd.min(0), "what": "refund"});
         let ticket = TicketFacts::of(
             SubjectId(uuid(0)),
-            &TicketState::of(&[said(1, 0, &read("payment", &paid))]),
+            &TicketState::of(&[nth_entry(1, 0, &read("payment", &paid))]),
         );
         assert_eq!(ticket.money[0].minor, 0);
     }
@@ -320,7 +320,7 @@ fn amounts_and_clocks_that_cannot_be_count_for_nothing() {
 
 #[test]
 fn a_pair_that_goes_back_earns_nothing_and_a_complaint_what_is_paid_on_it() {
-    let line = said(
+    let line = nth_entry(
         1,
         0,
         &read(
@@ -328,8 +328,8 @@ fn a_pair_that_goes_back_earns_nothing_and_a_complaint_what_is_paid_on_it() {
             &json!({"operation": "half_sole", "side": "both", "price_minor": 3800}),
         ),
     );
-    let back = said(2, 1, &read("handed_over", &json!({"unrepaired": true})));
-    let again = said(
+    let back = nth_entry(2, 1, &read("handed_over", &json!({"unrepaired": true})));
+    let again = nth_entry(
         2,
         1,
         &read(

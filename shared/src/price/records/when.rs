@@ -7,7 +7,7 @@ use crate::trade::formulas::day::Day;
 
 /// 1990-01-01: no entry is older.
 const FIRST: i64 = 7_305;
-/// 2100-01-01: a clock that says so is wrong.
+/// 2100-01-01: a clock that shows this or a later day is wrong.
 const LAST: i64 = 47_482;
 const DAY_MS: i64 = 86_400_000;
 
@@ -21,7 +21,7 @@ impl At {
         UnixMs(self.0)
     }
 
-    /// The day it was in the shop; `None` before 1990 and from 2100 on, where only a wrong clock leads.
+    /// The day in the shop's time; `None` before 1990 and from 2100 on, which only a wrong clock shows.
     pub fn day(self) -> Option<Day> {
         let local = self.0.checked_add(i64::from(self.1) * 60_000)?;
         let days = local.div_euclid(DAY_MS);
@@ -31,7 +31,7 @@ impl At {
             .flatten()
     }
 
-    /// The year and month it was in the shop; `None` where [`At::day`] is.
+    /// The year and month in the shop's time; `None` where [`At::day`] is `None`.
     pub fn month(self) -> Option<(i64, i64)> {
         let (year, month, _) = self.day()?.date();
         Some((year, month))

@@ -1,4 +1,4 @@
-//! Telling a job's work apart.
+//! Assigns a job's work to its lines.
 
 use super::{Answered, Effort, LineWork, StockOf, carrier, part_of};
 use crate::log::body::GiftWhy;
@@ -7,20 +7,20 @@ use crate::price::minutes::Attended;
 use crate::price::records::{JobFacts, LineFact};
 use crate::trade::Component;
 
-/// Minutes below this are none: somebody tapped twice.
+/// Fewer minutes than this count as none: a button was tapped twice.
 const NO_TIME: f64 = 0.25;
 
-/// What becomes of the work of one operation.
+/// What the work of one operation belongs to.
 enum Belongs {
     To(usize),
     Carried(usize),
     Given(usize),
     ToAll,
-    /// To what the job makes good, which is no line.
+    /// The work that the job repeats because of a complaint, which is no line.
     MadeGood,
 }
 
-/// A job's work while it is told apart.
+/// A job's work while it is being assigned.
 pub(super) struct Sorting<'a> {
     pub(super) job: &'a JobFacts,
     pub(super) attended: &'a [&'a Attended],
@@ -29,7 +29,7 @@ pub(super) struct Sorting<'a> {
 }
 
 impl Sorting<'_> {
-    /// Puts the work of each operation where it belongs; the needed damage it answered.
+    /// Assigns the work of each operation. Returns the needed repairs.
     pub(super) fn sort(&mut self, operations: &[&str]) -> Vec<Answered> {
         if self.lines.is_empty() {
             return Vec::new();
@@ -65,7 +65,7 @@ impl Sorting<'_> {
         self.needed()
     }
 
-    /// Shares what belongs to no line.
+    /// Shares the work that belongs to no line.
     fn share(&mut self, common: &[&str]) {
         let own: f64 = self.lines.iter().map(|line| line.minutes).sum();
         let even = 1.0 / self.lines.len() as f64;
@@ -89,7 +89,7 @@ impl Sorting<'_> {
         }
     }
 
-    /// What the lines at no charge were worth.
+    /// Adds the worth of the lines at no charge.
     fn worths(&mut self) {
         for line in &self.job.lines {
             let Some(gift) = &line.gift else { continue };
@@ -130,7 +130,7 @@ impl Sorting<'_> {
         }
     }
 
-    /// Puts a share of the minutes of an operation to those who did it.
+    /// Adds a share of the minutes of an operation to the people who did it.
     fn hands(&mut self, at: usize, operation: &str, share: f64) {
         for one in self.attended.iter().filter(|one| one.operation == operation) {
             let people = &mut self.lines[at].people;
@@ -146,7 +146,7 @@ impl Sorting<'_> {
         carrier(&self.lines, part_of(self.job, line).as_ref(), &self.job.goods)
     }
 
-    /// The needed damage, each part once.
+    /// The needed repairs, each part once.
     fn needed(&self) -> Vec<Answered> {
         let mut all: Vec<Answered> = Vec::new();
         let mut add = |part: Component, minutes: f64| {

@@ -1,4 +1,4 @@
-//! What the machine asks of its driver, and what the driver tells it.
+//! The commands of the machine to its driver, and the events that the driver reports.
 
 use super::progress::{History, Progress};
 use crate::log::{EntryId, ReceivedEntry, UnixMs};
@@ -9,106 +9,107 @@ use crate::sync::messages::{
     PushAnswer, PushRequest,
 };
 
-/// What became of an entry the device offered, to be stored.
+/// The outcome for an entry that the device sent, to be stored.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Settled {
     /// Acknowledged: durable on the server since `received`.
     Accepted {
-        /// Which entry.
+        /// The entry.
         id: EntryId,
         /// When the server first took it.
         received: UnixMs,
     },
-    /// Refused: kept on the device, shown with the reason, not offered again by itself.
+    /// Refused: it stays on the device, is shown with the reason, and is not sent again automatically.
     Refused {
-        /// Which entry.
+        /// The entry.
         id: EntryId,
         /// Why.
         problem: Problem,
     },
 }
 
-/// What became of a blob the device offered, to be stored.
+/// The outcome for a blob that the device sent, to be stored.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum BlobSettled {
-    /// On the server's disk.
+    /// The server has stored it on disk.
     Stored,
-    /// Could not be sent this time: the others go first from now on.
+    /// It could not be sent this time: other blobs are sent before it from now on.
     Later,
-    /// Refused: kept, shown with the reason, not offered again by itself.
+    /// Refused: it stays on the device, is shown with the reason, and is not sent again automatically.
     Parked(Problem),
 }
 
 /// What the driver should do next.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Command {
-    /// Read unacknowledged, unrefused entries in the order they were made: at most this many bytes of JSON, but
-    /// at least one entry if there is any. Answer: [`Event::Unsent`].
+    /// Read unacknowledged, unrefused entries in the order they were made: at most `most` bytes of JSON, but at least
+    /// one entry if there is any. Answer: [`Event::Unsent`].
     LoadUnsent {
-        /// Bytes of JSON.
+        /// The most bytes of JSON.
         most: usize,
     },
     /// `POST entries`. Answer: [`Event::Pushed`] or [`Event::Refused`].
     Push(PushRequest),
-    /// Store what became of exactly these entries, and the progress, in one transaction. Answer: [`Event::Stored`].
+    /// Store the outcome for exactly these entries, and the progress, in one transaction. Answer: [`Event::Stored`].
     Settle {
-        /// One for each entry offered.
+        /// One for each entry sent.
         settled: Vec<Settled>,
-        /// Where the device stands afterwards.
+        /// The device's progress afterwards.
         progress: Progress,
     },
     /// `GET in-shop`. Answer: [`Event::InShop`].
     GetInShop,
     /// `GET entries` after the cursor. Answer: [`Event::Pulled`].
     Pull {
-        /// Where to go on; `None` from zero.
+        /// The cursor to read from; `None` for zero.
         cursor: Option<Cursor>,
-        /// What else must stand: see [`Progress::pushed`].
+        /// A second cursor that must still exist on the server: see [`Progress::pushed`].
         pushed: Option<Cursor>,
     },
     /// `GET history`. Answer: [`Event::History`].
     GetHistory(History),
     /// Apply these entries and store the progress, in one transaction. Answer: [`Event::Stored`].
     Apply {
-        /// What came.
+        /// The entries received.
         entries: Vec<ReceivedEntry>,
-        /// Where the device stands afterwards.
+        /// The device's progress afterwards.
         progress: Progress,
     },
-    /// Read the next page of ids held, in key order, at most [`MAX_ASKED`](crate::sync::messages::MAX_ASKED).
-    /// Answer: [`Event::Holdings`].
+    /// Read the next page of the ids of stored entries, in key order, at most
+    /// [`MAX_ASKED`](crate::sync::messages::MAX_ASKED). Answer: [`Event::Holdings`].
     LoadHoldings {
-        /// Greater than this id; `None` from the first.
+        /// The page begins after this id; `None` for the first page.
         after: Option<EntryId>,
     },
     /// `POST entries/missing`. Answer: [`Event::Missing`].
     AskMissing(Vec<Holding>),
     /// Mark these entries as unacknowledged again, keeping their `received`. Answer: [`Event::Stored`].
     MarkUnsent(Vec<EntryId>),
-    /// Mark every blob held as not confirmed, and store the progress. Answer: [`Event::Stored`].
+    /// Mark every stored blob as not confirmed, and store the progress. Answer: [`Event::Stored`].
     UnconfirmBlobs(Progress),
-    /// Mark those of these blobs that are held as not confirmed: the server lacks them. Answer: [`Event::Stored`].
+    /// Mark those of these blobs that the device has as not confirmed: the server lacks them. Answer:
+    /// [`Event::Stored`].
     WantBlobs(Vec<String>),
     /// Read the hashes of unconfirmed, unparked blobs, at most [`MAX_ASKED`](crate::sync::messages::MAX_ASKED): those
-    /// that failed least often first, then newest job first. Answer: [`Event::UnsentBlobs`].
+    /// that failed least often first, then those of the newest job first. Answer: [`Event::UnsentBlobs`].
     LoadUnsentBlobs,
     /// `POST blobs/missing`. Answer: [`Event::MissingBlobs`].
     AskBlobs(Vec<String>),
     /// `PUT blobs/{sha256}`. Answer: [`Event::BlobTaken`] or [`Event::Refused`].
     PutBlob(String),
-    /// Store what became of these blobs. Answer: [`Event::Stored`].
+    /// Store the outcome for these blobs. Answer: [`Event::Stored`].
     SettleBlobs(Vec<(String, BlobSettled)>),
-    /// Nothing more to do in this round.
+    /// The round has ended.
     Rest(RoundOutcome),
 }
 
 impl Command {
-    /// Reads as much at once as two batches hold: one can be under way while what became of the other is written.
+    /// Reads as many entries as two batches contain: one can be sent while the outcome of the other is stored.
     pub(super) const UNSENT: Self = Self::LoadUnsent {
         most: 2 * BATCH_BYTES,
     };
 
-    /// Offers these entries.
+    /// Sends these entries.
     pub(super) fn push(entries: Vec<ReceivedEntry>, progress: &Progress) -> Self {
         Self::Push(PushRequest {
             entries,
@@ -116,7 +117,7 @@ impl Command {
         })
     }
 
-    /// Everything is offered: reads what the server has.
+    /// Everything has been sent: reads what the server has.
     pub(super) fn read_on(progress: &Progress) -> Self {
         match *progress {
             Progress {
@@ -133,49 +134,50 @@ impl Command {
 /// How a round ended.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum RoundOutcome {
-    /// Everything is sent and everything has been read.
+    /// Everything has been sent and read.
     UpToDate,
-    /// The server could not be reached or could not do it just now; begin a new round after a while.
+    /// The server could not be reached or could not answer just now; begin a new round after a while.
     Again {
-        /// Seconds the server asked to wait, if it did.
+        /// The seconds to wait that the server asked for, if it did.
         after: Option<u64>,
-        /// What it said, if it answered.
+        /// The server's problem, if it answered.
         problem: Option<Problem>,
     },
-    /// The device is shut out or unknown: everything stays here, and a person must join it again.
+    /// The server does not know the device or has revoked its access: its entries stay on it, and a person must join it
+    /// again.
     JoinAgain(Problem),
-    /// The local store failed; the screen says so.
+    /// The local store failed; the screen shows it.
     StoreFailed,
 }
 
-/// What happened.
+/// The result of a command.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Event {
     /// Entries not yet acknowledged.
     Unsent(Vec<ReceivedEntry>),
     /// The answer to a push.
     Pushed(PushAnswer),
-    /// What is in the shop.
+    /// The entries of the jobs that are in the shop.
     InShop(InShopAnswer),
-    /// What follows the cursor.
+    /// The entries after the cursor.
     Pulled(PullAnswer),
     /// A page of history.
     History(HistoryAnswer),
-    /// A page of what the device holds; empty at the end.
+    /// A page of the entries that the device has; empty at the end.
     Holdings(Vec<Holding>),
-    /// What the server lacks of it.
+    /// Which of those entries the server lacks.
     Missing(MissingEntriesAnswer),
     /// Blobs not yet confirmed.
     UnsentBlobs(Vec<String>),
     /// Blobs the server lacks.
     MissingBlobs(MissingBlobsAnswer),
-    /// The server has the blob on disk.
+    /// The server has stored the blob on disk.
     BlobTaken,
     /// The local transaction committed.
     Stored,
-    /// The local transaction failed; nothing of it was written.
+    /// The local transaction failed; nothing was written.
     NotStored,
-    /// No answer came; the server may or may not have done it.
+    /// No answer came; the server may or may not have executed the request.
     NoAnswer,
     /// The server answered with a refusal.
     Refused(Problem),

@@ -1,15 +1,15 @@
 //! The device's side of sync as a state machine without I/O.
 //!
-//! A driver asks [`Machine::command`] what to do, does it (one request over the network, or one transaction in
-//! the local store, never one inside the other), and reports with [`Machine::handle`]. The browser drives it
-//! with `fetch` and IndexedDB, the simulation with lost answers and crashes. Everything the machine must
-//! remember across a restart is in [`Progress`], which the driver stores in the same local transaction as the
-//! entries it speaks of; the machine itself may be thrown away at any moment.
+//! A driver asks [`Machine::command`] what to do, does it (one request over the network, or one transaction in the
+//! local store, never one inside the other), and reports the result with [`Machine::handle`]. The browser drives it
+//! with `fetch` and IndexedDB, the simulation with lost answers and crashes. Everything that must be remembered across
+//! a restart is in [`Progress`], which the driver stores in the same local transaction as the entries it refers to; the
+//! machine itself may be dropped at any moment.
 //!
-//! One round: offer what the server has not acknowledged, take what it has numbered since, send blobs it lacks.
-//! A new device takes what is in the shop first, and history page by page at the end of its rounds. A device
-//! whose cursor no longer stands (the server was restored from an older copy) reads everything from zero, asks
-//! which of its own entries and blobs the server lacks, and offers those.
+//! One round: send what the server has not acknowledged, read what it has numbered since, send the blobs it lacks. A
+//! new device reads first what is in the shop, and history page by page at the end of its rounds. If the server was
+//! restored from an older copy, so that it does not know the device's cursor, the device reads everything from zero,
+//! asks which of its own entries and blobs the server lacks, and sends those.
 
 mod command;
 mod progress;
@@ -25,25 +25,26 @@ use super::messages::{
 };
 use crate::log::{EntryId, ReceivedEntry};
 
-/// After this many blobs in a row that could not be sent, the round stops trying: the network is gone.
+/// After this many blobs in a row that could not be sent, the round stops sending blobs, because the network is down.
 const BLOBS_IN_VAIN: u32 = 2;
 
-/// So many entries or fewer are one push: over a slow network a second one costs more than it saves.
+/// So many entries or fewer are sent in one push: over a slow network a second request costs more than it saves.
 const ONE_PUSH: usize = 500;
 
-/// The machine. Made anew for each round from the stored [`Progress`].
+/// The state machine. A new one is made for each round from the stored [`Progress`].
 #[derive(Debug)]
 pub struct Machine {
     progress: Progress,
     next: Command,
-    /// Entries that have been read and are still to be offered, in batches; some because the server refused them as a whole.
+    /// Batches of entries that were read and are still to be sent, including halves of batches that the server refused
+    /// as a whole.
     split: VecDeque<Vec<ReceivedEntry>>,
-    /// The last id compared with the server.
+    /// The last id whose presence on the server was compared.
     compared: Option<EntryId>,
-    /// Whether the round has come as far as history, which goes on after a look at what was saved meanwhile.
+    /// Whether the round has reached history, which goes on after the entries saved meanwhile are sent.
     in_history: bool,
     blobs: VecDeque<String>,
-    /// Blobs that could not be sent in this round.
+    /// How many blobs in a row could not be sent in this round.
     in_vain: u32,
 }
 
@@ -61,14 +62,14 @@ impl Machine {
         }
     }
 
-    /// What to do now. The same command until [`Machine::handle`] is called.
+    /// The current command. It stays the same until [`Machine::handle`] is called.
     pub fn command(&self) -> &Command {
         &self.next
     }
 
-    /// What will be asked of the server if the local transaction under way commits and nothing is saved meanwhile.
-    /// A driver may ask it while that is written, and report the answer when the machine comes to ask the same:
-    /// it is then an answer that was long under way.
+    /// The next request to the server, if the local transaction in progress commits and nothing is saved meanwhile. A
+    /// driver may send it while the transaction is written, and report the answer when the machine comes to ask the
+    /// same: like any answer, it may have been on its way for a while.
     pub fn prefetch(&self) -> Option<Command> {
         match &self.next {
             Command::Settle { progress, .. } => Some(Command::push(self.split.front()?.clone(), progress)),
@@ -78,12 +79,12 @@ impl Machine {
         }
     }
 
-    /// Where the device stands, for the screen.
+    /// The device's progress, for the screen.
     pub fn progress(&self) -> &Progress {
         &self.progress
     }
 
-    /// Takes in what happened and decides what to do next.
+    /// Takes the result of the current command and decides on the next one.
     pub fn handle(&mut self, event: Event) {
         let done = std::mem::replace(&mut self.next, Command::Rest(RoundOutcome::UpToDate));
         self.next = match event {
@@ -95,16 +96,16 @@ impl Machine {
         };
     }
 
-    /// The server or the store answered what was asked.
+    /// The server or the store answered the command.
     fn answered(&mut self, asked: Command, answer: Event) -> Command {
         match (asked, answer) {
             (Command::LoadUnsent { .. }, Event::Unsent(entries)) => self.offer(entries),
             (Command::Push(sent), Event::Pushed(answer)) if sent.entries.len() == answer.results.len() => {
                 self.settle(&sent.entries, answer)
             }
-            (Command::GetInShop, Event::InShop(answer)) => self.absorb_in_shop(answer),
-            (Command::Pull { .. }, Event::Pulled(answer)) => self.absorb_pulled(answer),
-            (Command::GetHistory(asked), Event::History(answer)) => self.absorb_history(asked, answer),
+            (Command::GetInShop, Event::InShop(answer)) => self.apply_in_shop(answer),
+            (Command::Pull { .. }, Event::Pulled(answer)) => self.apply_pulled(answer),
+            (Command::GetHistory(asked), Event::History(answer)) => self.apply_history(asked, answer),
             (Command::LoadHoldings { .. }, Event::Holdings(held)) => self.compare(held),
             (Command::AskMissing(_), Event::Missing(answer)) => match answer.missing {
                 missing if missing.is_empty() => Command::LoadHoldings { after: self.compared },
@@ -118,7 +119,7 @@ impl Machine {
             (Command::PutBlob(hash), Event::BlobTaken) => {
                 Command::SettleBlobs(vec![(hash, BlobSettled::Stored)])
             }
-            // An answer to something that was not asked: start over rather than guess.
+            // The answer does not belong to the command: end the round rather than guess.
             _ => Command::Rest(RoundOutcome::Again {
                 after: None,
                 problem: None,
@@ -126,7 +127,7 @@ impl Machine {
         }
     }
 
-    /// A local transaction committed.
+    /// A local transaction has committed.
     fn stored(&mut self, done: Command) -> Command {
         match done {
             Command::Settle { progress, .. } => {
@@ -155,13 +156,13 @@ impl Machine {
         }
     }
 
-    /// The server refused what was asked.
+    /// The server refused the request.
     fn refused(&mut self, asked: Command, problem: Problem) -> Command {
         match (&problem.code, asked) {
             (Code::TokenMissing | Code::TokenUnknown | Code::TokenRevoked, _) => {
                 Command::Rest(RoundOutcome::JoinAgain(problem))
             }
-            // A pull from zero is lost too, if it names a push that no longer stands.
+            // A pull from zero is also refused if it names a push that the server has lost.
             (
                 Code::CursorLost,
                 Command::Push(_)
@@ -177,7 +178,7 @@ impl Machine {
         }
     }
 
-    /// It did not work this time. One blob that fails is set behind the others; anything else ends the round.
+    /// The request failed this time. A blob that fails is put behind the others; anything else ends the round.
     fn failed(&mut self, asked: Command, problem: Option<Problem>) -> Command {
         match asked {
             Command::PutBlob(hash) if self.in_vain < BLOBS_IN_VAIN => {
@@ -191,7 +192,7 @@ impl Machine {
         }
     }
 
-    /// Offers what is unacknowledged; when there is nothing, goes on where the round had come to.
+    /// Sends what is unacknowledged; if there is nothing, continues the round where it was.
     fn offer(&mut self, mut entries: Vec<ReceivedEntry>) -> Command {
         match (entries.is_empty(), self.in_history) {
             (true, true) => self.read_history(),
@@ -206,7 +207,7 @@ impl Machine {
         }
     }
 
-    /// One entry the server cannot even read must not hold up the others: find it by halving.
+    /// An entry that the server cannot read must not block the others: it is found by halving the batch.
     fn halve(&mut self, mut entries: Vec<ReceivedEntry>, problem: Problem) -> Command {
         match entries.as_slice() {
             [] => Command::UNSENT,
@@ -233,8 +234,8 @@ impl Machine {
             }
         });
         let settled = settled.collect();
-        // When nobody has written in between, what the server has numbered since is what was pushed: it need not
-        // be read back.
+        // If no other device has written meanwhile, the numbers given since the cursor are those of the push: they need
+        // not be read back.
         let (cursor, pushed) = match self.progress.cursor {
             Some(cursor) if answer.before == Some(cursor) => (Some(answer.at), None),
             cursor => (cursor, Some(answer.at)),
@@ -247,9 +248,9 @@ impl Machine {
         Command::Settle { settled, progress }
     }
 
-    /// What was acknowledged before the device was first filled may have been lost by a rollback that no cursor
-    /// can show: it is compared once, while there is little to compare.
-    fn absorb_in_shop(&self, answer: InShopAnswer) -> Command {
+    /// Entries that were acknowledged before the device first read anything may have been lost by a rollback that no
+    /// cursor can show: they are compared once, while there are few to compare.
+    fn apply_in_shop(&self, answer: InShopAnswer) -> Command {
         let history = Some(History {
             start: answer.start,
             read: None,
@@ -267,7 +268,7 @@ impl Machine {
         }
     }
 
-    fn absorb_pulled(&mut self, answer: PullAnswer) -> Command {
+    fn apply_pulled(&mut self, answer: PullAnswer) -> Command {
         let moved = self.progress.cursor != Some(answer.cursor);
         if answer.more || moved {
             let pushed = self
@@ -291,7 +292,7 @@ impl Machine {
         }
     }
 
-    /// The cursor has lost its footing: read from zero, and afterwards compare.
+    /// The server does not know the cursor: reads from zero, and compares afterwards.
     fn begin_again(&mut self) -> Command {
         self.in_history = false;
         self.compared = None;
@@ -364,7 +365,7 @@ impl Machine {
         }
     }
 
-    fn absorb_history(&self, asked: History, answer: HistoryAnswer) -> Command {
+    fn apply_history(&self, asked: History, answer: HistoryAnswer) -> Command {
         let history = answer.next.map(|read| History {
             read: Some(read),
             ..asked
@@ -379,7 +380,7 @@ impl Machine {
     }
 }
 
-/// Refusals that sending the same bytes again cannot change.
+/// Whether a refusal will not change if the same bytes are sent again.
 fn parks(code: &Code) -> bool {
     matches!(
         code,

@@ -1,34 +1,34 @@
-//! What a device must remember of its sync across a restart.
+//! A device's progress in sync, which it keeps across a restart.
 
 use serde::{Deserialize, Serialize};
 
 use crate::sync::cursor::{Cursor, HistoryMark};
 
-/// What a device remembers of its sync. Stored with the entries, changed only in their transaction.
+/// A device's progress in sync. It is stored with the entries, and changed only in their transactions.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
 pub struct Progress {
-    /// Everything the server numbered up to here is stored. `None`: nothing yet.
+    /// Everything that the server numbered up to here is stored. `None`: nothing yet.
     #[serde(default)]
     pub cursor: Option<Cursor>,
-    /// Where the server stood after the last push, until the cursor has passed it. If it no longer stands, what
-    /// was acknowledged then may be lost there, although the cursor, which is older, still stands.
+    /// The server's number after the last push, until the cursor has passed it. If the server no longer knows it, the
+    /// entries acknowledged then may be lost there, although the cursor, which is older, is still valid.
     #[serde(default)]
     pub pushed: Option<Cursor>,
-    /// History still to read.
+    /// The history that is still to be read.
     #[serde(default)]
     pub history: Option<History>,
-    /// Whether what the device holds must be compared with what the server holds once the cursor has caught up.
+    /// Whether the device's entries must be compared with the server's once the cursor has caught up.
     #[serde(default)]
     pub compare: bool,
-    /// Whether the device has ever been filled from this server; until then it starts with what is in the shop.
+    /// Whether the device has ever read from this server; until then it begins with what is in the shop.
     #[serde(default)]
     pub filled: bool,
 }
 
-/// How far the history that stood at `start` has been read.
+/// How far the history that existed at `start` has been read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub struct History {
-    /// Where the numbering stood when the device joined.
+    /// The server's number when the device joined.
     pub start: Cursor,
     /// The last entry read; `None` before the first page.
     #[serde(default)]

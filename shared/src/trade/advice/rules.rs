@@ -1,5 +1,5 @@
-//! The rules of the card's advice: what was found or done first, then what it is made of, then what is true
-//! of every pair. The first rule that fits decides what is said about its matter.
+//! The rules of the card's advice: first by what was found or done, then by material, then what is true of every pair.
+//! The first rule whose conditions hold decides the advice on its topic.
 
 use super::Is::{Built, Damaged, Done, NotDone, Of, On, SoleBy, SoleDone, WornAfter};
 use super::{Advice, AdviceTopic, Rule};
@@ -10,7 +10,7 @@ use crate::trade::kinds::Class;
 use crate::trade::material::Material as M;
 use crate::trade::operations::SoleWork;
 
-/// What comes of walking on for too long.
+/// The damage that comes of wearing a worn shoe for too long.
 const SUFFERED: &[C] = &[
     C::WornDown,
     C::WornThrough,
@@ -34,7 +34,7 @@ macro_rules! rules {
 }
 
 rules! {
-    // What was done last and can still be spoilt.
+    // After the latest work, which can still be spoilt.
     FirstWear if [WornAfter(24), On(Class::FOOTWEAR)]: "Wait 24 hours before the first wear."
         because "Cement, stiffeners and dye need a day to reach their full strength.";
     FirstWear if [WornAfter(12), On(Class::FOOTWEAR)]: "Wait 12 hours before the first wear."
@@ -44,7 +44,7 @@ rules! {
     FirstWear if [WornAfter(12)]: "Wait 12 hours before using it."
         because "The work needs half a day to set and dry.";
 
-    // What was found.
+    // By what was found.
     ShoeHorn if [Damaged(&[P::Counter], &[])]: "Use a shoe horn every time."
         because "The stiffener round the heel was damaged. A foot pushed in without a horn crushes it.";
     ShoeHorn if [Damaged(&[P::HeelGrip, P::Lining, P::Backseam, P::Topline], &[]), On(Class::FOOTWEAR)]:
@@ -103,7 +103,7 @@ rules! {
     ]: "Brush, then feed the leather sparingly, a few times a year."
         because "The leather was dry. Dry leather cracks where the foot bends.";
 
-    // What was done.
+    // By what was done.
     ShoeHorn if [Done(&["counter_rebuild"])]: "Use a shoe horn every time."
         because "The stiffener round the heel is new and should keep its shape.";
     ShoeHorn if [Done(&["lining_patch", "heel_grip"])]: "Open the laces and use a shoe horn."
@@ -136,7 +136,7 @@ rules! {
     HiddenSpot if [Done(&["strip_and_dye", "colour_touch_up"])]: "Try any cream on a hidden spot first."
         because "The colour is new, and some creams lift it.";
 
-    // What it is made of.
+    // By material.
     Drying if [Of(&[M::LeatherSole]), On(Class::FOOTWEAR)]:
         "When wet, dry them flat for 24 to 48 hours, away from heat and sun."
         because "A leather sole that dries fast goes hard and cracks.";
@@ -158,7 +158,7 @@ rules! {
     Sole if [Of(&[M::RubberSole]), On(Class::FOOTWEAR)]: "Come back while the tread still shows."
         because "Worn through, the soles let the layers above them wear.";
 
-    // How it is built.
+    // By construction.
     Water if [Built(&[K::Blake, K::Bologna, K::Moccasin, K::Turned]), On(Class::FOOTWEAR)]:
         "Keep them for dry days where you can."
         because "Their seam goes through to the inside, and water follows it.";

@@ -170,7 +170,7 @@ fn every_rule_is_written_for_reading() {
     }
 }
 
-/// The least that must be true for a rule: one part, one condition, one operation of each kind it asks for.
+/// The smallest facts for which a rule holds: one part, one condition, one operation of each kind it asks for.
 fn least_for(rule: &Rule, goods: &Goods) -> Vec<&'static str> {
     let (mut damages, mut done, mut materials, mut construction) = (vec![], vec![], vec![], None);
     for is in rule.when {
@@ -284,7 +284,7 @@ proptest! {
     }
 }
 
-/// What a card says in particular, beyond what is true of every pair.
+/// Whether a card has advice beyond what is true of every pair.
 fn in_particular(facts: &Facts<'_>) -> bool {
     let general: Vec<_> = advice(&Facts::default()).map(|advice| advice.because).collect();
     advice(facts).any(|advice| !general.contains(&advice.because))
@@ -299,7 +299,7 @@ fn every_construction_and_every_material_has_advice_of_its_own() {
         };
         assert!(in_particular(&facts), "{construction}");
     }
-    // Smooth leather is what the general advice is about.
+    // The general advice is about smooth leather.
     for material in Material::KNOWN
         .iter()
         .filter(|one| **one != Material::SmoothLeather)

@@ -1,11 +1,11 @@
-//! The calculations in words, for a terminal.
+//! The list of calculations as text, for a terminal.
 
 use std::fmt::Write;
 
 use super::CALCULATIONS;
 use crate::trade::formulas::{Allowed, Field};
 
-/// Every calculation with what it takes and gives, a field a line.
+/// Every calculation with its inputs and answers, one field in each line.
 pub fn list() -> String {
     let mut text = String::new();
     for entry in CALCULATIONS {

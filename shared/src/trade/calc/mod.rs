@@ -1,6 +1,7 @@
-//! The arithmetic as JSON: one object in, one object out, numbers not rounded.
+//! The calculations on JSON: one object in, one object out, numbers not rounded.
 //!
-//! [`CALCULATIONS`] is the one table: `waxend calc` runs it, `waxend calc --list` prints it, the tests go through it.
+//! [`CALCULATIONS`] is the only table of them: `waxend calc` runs it, `waxend calc --list` prints it, the tests cover
+//! all of it.
 
 mod list;
 mod shape;
@@ -13,14 +14,14 @@ use crate::{price, wear};
 pub use super::formulas::InvalidField;
 pub use list::list;
 
-/// A calculation by its name.
+/// A calculation in the table.
 #[derive(Debug, Clone, Copy)]
 pub struct CalculationEntry {
-    /// What it is called.
+    /// Its name.
     pub name: &'static str,
-    /// What it takes.
+    /// The fields of its input.
     pub takes: &'static [Field],
-    /// What it answers.
+    /// The fields of its answer.
     pub gives: &'static [AnswerField],
     run: fn(&str) -> Result<Value, InvalidField>,
 }
@@ -64,7 +65,7 @@ const fn of<C: Calculation>() -> CalculationEntry {
 /// Looks a calculation up.
 ///
 /// # Errors
-/// That there is none by this name, with the names there are.
+/// The name is unknown; the message lists the known names.
 pub fn entry(name: &str) -> Result<&'static CalculationEntry, InvalidField> {
     CALCULATIONS
         .iter()
@@ -75,17 +76,17 @@ pub fn entry(name: &str) -> Result<&'static CalculationEntry, InvalidField> {
         })
 }
 
-/// Answers one JSON object with another.
+/// Runs a calculation on one JSON object.
 ///
 /// # Errors
-/// The field that is wrong, missing or unknown, and what is allowed: one line.
+/// The field that is wrong, missing or unknown, and what is allowed there, in one line.
 pub fn calc(name: &str, json: &str) -> Result<Value, InvalidField> {
     (entry(name)?.run)(json)
 }
 
 fn run<C: Calculation>(json: &str) -> Result<Value, InvalidField> {
-    let answer = shape::read::<C>(json)?.reckon()?;
-    // Finite in, finite out; if a number ever were not, JSON could not say it and would say null.
+    let answer = shape::read::<C>(json)?.calculate()?;
+    // Finite inputs give finite answers; JSON would write any other number as null.
     serde_json::to_value(answer).map_err(|error| InvalidField::new("input", error.to_string()))
 }
 

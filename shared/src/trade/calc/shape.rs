@@ -1,13 +1,14 @@
-//! Reads the JSON of a calculation, and says in one line what is wrong with it.
+//! Reads the JSON input of a calculation, with errors in one line.
 
 use serde::de::DeserializeOwned;
 use serde_json::{Deserializer, Map, Value};
 
 use crate::trade::formulas::{Allowed, Calculation, Field, InvalidField};
 
-/// Reads what a calculation takes.
+/// Reads the input of a calculation.
 pub(super) fn read<C: Calculation>(json: &str) -> Result<C, InvalidField> {
-    // First as any JSON, so that what is missing, unknown or no object is told in our words.
+    // First as any JSON, so that errors about missing or unknown fields, or about anything but an object, have our own
+    // wording.
     let value: Value = parse(json, C::TAKES)?;
     let Value::Object(object) = value else {
         let names: Vec<_> = C::TAKES.iter().map(|field| field.name).collect();
@@ -24,7 +25,7 @@ fn shape(object: &Map<String, Value>, fields: &[Field]) -> Result<(), InvalidFie
     for name in object.keys() {
         if !fields.iter().any(|field| field.name == name) {
             let known: Vec<_> = fields.iter().map(|field| field.name).collect();
-            // Quoted, so that a name with a line break stays on the line.
+            // Quoted, so that a name with a line break stays on one line.
             return Err(InvalidField::new(
                 format!("{name:?}"),
                 format!("no such field; known are {}", known.join(", ")),
@@ -55,7 +56,7 @@ fn parse<T: DeserializeOwned>(json: &str, fields: &[Field]) -> Result<T, Invalid
         let why = error.inner().to_string();
         match named(&path, fields) {
             Some(field) => InvalidField::new(path, field.to_string()),
-            // A field that is there twice is named by the reason.
+            // For a field that occurs twice, the reason names it.
             None => InvalidField::new("input", format!("one JSON object; {why}")),
         }
     })?;

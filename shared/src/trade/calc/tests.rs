@@ -1,7 +1,7 @@
 use super::*;
 use serde_json::json;
 
-/// Every calculation once, as it is asked at a bench: what the binary is asked too.
+/// One valid input for every calculation; the binary is tested with the same.
 fn good() -> Vec<(String, Value)> {
     let questions = include_str!("../../../../tests/http/questions.json");
     let questions: Vec<Value> = serde_json::from_str(questions).unwrap();
@@ -35,7 +35,7 @@ fn refused(name: &str, json: &str) -> String {
     said
 }
 
-/// Whatever is left out, misspelt, of the wrong kind or too great: the field is named.
+/// The error names the field that is left out, misspelt, of the wrong type or out of range.
 #[test]
 fn every_field_is_named_when_it_is_wrong() {
     for (entry, (name, input)) in CALCULATIONS.iter().zip(good()) {

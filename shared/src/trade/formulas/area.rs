@@ -17,29 +17,29 @@ const COUNT: Field = Field::new("count", "pieces", Allowed::Whole(1, 10_000));
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct CutPieces {
-    /// Outline of one, mm.
+    /// The outline of one piece, mm.
     pub outline_mm: Vec<Point>,
-    /// The fraction of what is bought that ends in the pieces.
+    /// The yield: the fraction of the bought leather that ends in the pieces.
     #[serde(rename = "yield")]
     pub used: f64,
-    /// How many.
+    /// The number of pieces.
     pub count: u32,
 }
 
-/// What pieces take.
+/// The area of pieces, and the leather to buy.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Area {
-    /// Of one, mm².
+    /// The area of one piece, mm².
     pub area_mm2: f64,
-    /// Round one, mm.
+    /// The perimeter of one piece, mm.
     pub perimeter_mm: f64,
-    /// Of one, mm.
+    /// The centroid of one piece, mm.
     pub centroid_mm: Point,
-    /// Of one, dm².
+    /// The area of one piece, dm².
     pub each_dm2: f64,
-    /// For all, with what is lost, dm².
+    /// The leather to buy for all pieces, waste included, dm².
     pub buy_dm2: f64,
-    /// The same, ft².
+    /// The leather to buy, ft².
     pub buy_ft2: f64,
 }
 
@@ -52,7 +52,7 @@ impl Calculation for CutPieces {
     ];
     type Answer = Area;
 
-    fn reckon(&self) -> Result<Area, InvalidField> {
+    fn calculate(&self) -> Result<Area, InvalidField> {
         let outline = Outline::simple(&OUTLINE, &self.outline_mm)?;
         let used = YIELD.check(self.used)?;
         let Allowed::Whole(fewest, most) = COUNT.allowed else {
@@ -110,7 +110,7 @@ mod tests {
             used: 0.75,
             count: 2,
         };
-        cut.reckon().unwrap()
+        cut.calculate().unwrap()
     }
 
     /// An invented sole; values by shapely 2.2.0 (area exact by the shoelace formula). A pair at 75 %.
@@ -134,6 +134,6 @@ mod tests {
             used: 0.75,
             count: 0,
         };
-        assert_eq!(cut.reckon().unwrap_err().field, "count");
+        assert_eq!(cut.calculate().unwrap_err().field, "count");
     }
 }

@@ -1,4 +1,4 @@
-//! What every calculation is: fields in, fields out.
+//! The interface of every calculation: checked fields in, fields out.
 
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -10,29 +10,29 @@ use super::field::{Field, InvalidField};
 pub struct AnswerField {
     /// Its name.
     pub name: &'static str,
-    /// Its unit, or what it is where it has none.
+    /// Its unit, or a description if it has no unit.
     pub unit: &'static str,
 }
 
-/// A calculation: its fields are what it takes.
+/// A calculation. The fields of the type are its inputs.
 pub trait Calculation: DeserializeOwned {
-    /// What it is called.
+    /// Its name.
     const NAME: &'static str;
-    /// What it takes.
+    /// The fields of its input.
     const TAKES: &'static [Field];
-    /// What it answers.
+    /// The fields of its answer.
     const GIVES: &'static [AnswerField];
     /// The answer.
     type Answer: Serialize;
 
-    /// Reckons.
+    /// Checks the inputs and calculates the answer.
     ///
     /// # Errors
     /// The first field that is out of range, and what is allowed there.
-    fn reckon(&self) -> Result<Self::Answer, InvalidField>;
+    fn calculate(&self) -> Result<Self::Answer, InvalidField>;
 }
 
-/// A table of [`AnswerField`]: `"name" "unit"` a line.
+/// A table of [`AnswerField`], one `"name" "unit"` in each line.
 macro_rules! gives {
     ($($name:literal $unit:literal),+ $(,)?) => {
         &[$($crate::trade::formulas::AnswerField { name: $name, unit: $unit }),+]

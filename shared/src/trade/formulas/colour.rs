@@ -1,10 +1,10 @@
-//! How far two colours are apart, from values or from a photograph with a white card in it.
+//! The difference between two colours, from values or from a photograph that contains a white card.
 //!
-//! sRGB by IEC 61966-2-1:1999, CIELAB under D65, the difference CIEDE2000; all by `palette`, which is the field's own. The
-//! card's reflectance has to be known: taking 90 % for 100 % moves a brown by 2 units, more than is accepted as equal.
+//! sRGB by IEC 61966-2-1:1999, CIELAB under D65, the difference by CIEDE2000; all by the library `palette`. The card's
+//! reflectance must be known: taking 90 % for 100 % moves a brown by 2 units, more than is accepted as equal.
 //!
 //! The thresholds (50 % of observers see 0.8, and accept 1.8) are borrowed from dental ceramics (Paravina et al., 2015,
-//! 175 observers): none for leather was found, and what is said names that.
+//! 175 observers): none for leather was found, and the verdict says so.
 
 use palette::color_difference::Ciede2000;
 use palette::convert::FromColorUnclamped;
@@ -32,7 +32,7 @@ const SAMPLE: &[Field] = &[
     Field::new(
         "srgb",
         "[r, g, b] from 0 to 255 or \"#rrggbb\"; or lab",
-        Allowed::Said("three numbers, or six hexadecimal digits"),
+        Allowed::Described("three numbers, or six hexadecimal digits"),
     )
     .or_none(),
 ];
@@ -41,7 +41,7 @@ const B: Field = Field::new("b", "the other", Allowed::Group(SAMPLE));
 const WHITE_SRGB: Field = Field::new(
     "srgb",
     "[r, g, b] from 20 to 255 or \"#rrggbb\"",
-    Allowed::Said("three numbers, or six hexadecimal digits"),
+    Allowed::Described("three numbers, or six hexadecimal digits"),
 );
 const REFLECTANCE: Field = Field::number(
     "reflectance",
@@ -56,7 +56,7 @@ const WHITE: Field = Field::new(
 )
 .or_none();
 
-/// An sRGB colour as it was written.
+/// An sRGB colour, as it was entered.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(untagged)]
 pub enum Rgb {
@@ -66,7 +66,7 @@ pub enum Rgb {
     Hex(String),
 }
 
-/// One colour: one of the two.
+/// One colour: exactly one of the two fields.
 #[derive(Debug, Clone, Default, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct ColourSample {
@@ -76,43 +76,43 @@ pub struct ColourSample {
     pub srgb: Option<Rgb>,
 }
 
-/// A white card in the same picture.
+/// A white card in the same photograph.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct White {
-    /// What the picture shows of it.
+    /// The colour of the card in the photograph.
     pub srgb: Rgb,
-    /// The fraction of light that it gives back.
+    /// The reflectance of the card: the fraction of light that it reflects.
     pub reflectance: f64,
 }
 
-/// Two colours to be compared.
+/// Two colours to compare.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Colours {
-    /// One.
+    /// The first colour.
     pub a: ColourSample,
-    /// The other.
+    /// The second colour.
     pub b: ColourSample,
     /// The card by which sRGB colours are corrected.
     pub white: Option<White>,
 }
 
-/// How far two colours are apart.
+/// The difference between two colours.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Difference {
-    /// The one, L, a, b.
+    /// The first colour as L, a, b.
     pub lab_a: [f64; 3],
-    /// The other, L, a, b.
+    /// The second colour as L, a, b.
     pub lab_b: [f64; 3],
-    /// CIEDE2000.
+    /// The difference by CIEDE2000.
     pub delta_e00: f64,
-    /// What that means, and where the thresholds come from.
+    /// What the difference means, and where the thresholds come from.
     pub verdict: &'static str,
 }
 
 impl Rgb {
-    /// Without gamma, each channel 0 to 1; `None` if it is no colour whose channels are `least` to 255.
+    /// The linear channels without gamma, each from 0 to 1; `None` unless every channel is from `least` to 255.
     fn linear(&self, least: f64) -> Option<LinSrgb<f64>> {
         let channels = match self {
             Rgb::Channels(channels) => *channels,
@@ -131,7 +131,7 @@ impl Rgb {
 }
 
 impl White {
-    /// What each channel has to be multiplied by.
+    /// The factor by which each channel is corrected.
     fn gains(&self) -> Result<LinSrgb<f64>, InvalidField> {
         let card = self.srgb.linear(20.0).ok_or_else(|| WHITE_SRGB.refused())?;
         let reflectance = REFLECTANCE.check(self.reflectance)?;
@@ -156,7 +156,7 @@ impl ColourSample {
             }
             (None, Some(rgb)) => {
                 let seen = rgb.linear(0.0).ok_or_else(|| srgb.refused())?;
-                // A colour lighter than the card comes out above 1, which is as it should be.
+                // A colour lighter than the card correctly has channels above 1.
                 Ok(Lab::from_color_unclamped(
                     gains.map_or(seen, |gains| seen * gains),
                 ))
@@ -186,7 +186,7 @@ impl Calculation for Colours {
     ];
     type Answer = Difference;
 
-    fn reckon(&self) -> Result<Difference, InvalidField> {
+    fn calculate(&self) -> Result<Difference, InvalidField> {
         let gains = self.white.as_ref().map(White::gains).transpose();
         let gains = gains.map_err(|refused| refused.within(WHITE.name))?;
         let a = self.a.lab(gains).map_err(|refused| refused.within(A.name))?;

@@ -22,7 +22,7 @@ const FACET: Field = Field::new(
 );
 const KEEP: Field = Field::number("keep_mm", "mm of wear that leather may keep", 0.0, 50.0);
 
-/// A worn heel that gets a combination top piece.
+/// A worn heel that is given a combination top piece.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct CornerLine {
@@ -30,20 +30,20 @@ pub struct CornerLine {
     pub outline_mm: Vec<Point>,
     /// Three points `[x, y, height]` on the worn facet, mm, height from the unworn face.
     pub facet_mm: Vec<[f64; 3]>,
-    /// Wear that is left to the leather, mm.
+    /// The depth of wear that leather may take, mm.
     pub keep_mm: f64,
 }
 
-/// Where rubber and leather meet.
+/// Where rubber and leather meet, and their areas.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Parted {
     /// Both ends of the line on the outline, mm, from left to right; `None` when the heel is all rubber or all leather.
     pub ends_mm: Option<[Point; 2]>,
-    /// Rubber, mm².
+    /// The area of rubber, mm².
     pub rubber_mm2: f64,
-    /// Leather, mm².
+    /// The area of leather, mm².
     pub leather_mm2: f64,
-    /// Between the line and the breast, degrees, 0 to 90; `None` without a line.
+    /// The angle between the line and the breast, degrees, 0 to 90; `None` without a line.
     pub angle_deg: Option<f64>,
 }
 
@@ -56,7 +56,7 @@ impl Calculation for CornerLine {
     ];
     type Answer = Parted;
 
-    fn reckon(&self) -> Result<Parted, InvalidField> {
+    fn calculate(&self) -> Result<Parted, InvalidField> {
         let outline = Outline::convex(&OUTLINE, &self.outline_mm)?;
         let facet = facet(&FACET, &self.facet_mm)?;
         let keep = KEEP.check(self.keep_mm)?;
@@ -72,7 +72,7 @@ impl Calculation for CornerLine {
     }
 }
 
-/// Where the line `value` = 0 enters and leaves a convex outline; `None` where it only touches or misses it.
+/// Where the line `value` = 0 enters and leaves a convex outline; `None` if it only touches or misses it.
 fn ends(outline: &Outline, value: impl Fn(Point) -> f64) -> Option<[Point; 2]> {
     let crossings: Vec<_> = outline
         .edges()
@@ -97,7 +97,7 @@ mod tests {
             facet_mm: facet_mm.to_vec(),
             keep_mm,
         };
-        asked.reckon().unwrap()
+        asked.calculate().unwrap()
     }
 
     /// Closed form: a square heel of 60, worn 6 mm at one back corner and nothing 60 mm along either side. At 3 mm the
@@ -118,14 +118,14 @@ mod tests {
     }
 
     prop_compose! {
-        /// A facet that falls to one of the back corners.
+        /// A facet that slopes down to one of the back corners.
         fn worn()(deep in 2.0..12.0f64, across in 0.02..0.2f64, along in 0.02..0.2f64) -> [[f64; 3]; 3] {
             [[0.0, 0.0, -deep], [10.0, 0.0, 10.0 * across - deep], [0.0, 10.0, 10.0 * along - deep]]
         }
     }
 
     proptest! {
-        /// Every spot worn deeper is on the rubber side, and no other.
+        /// Every point that is worn deeper is on the rubber side, and no other point is.
         #[test]
         fn it_covers_what_it_must_and_nothing_it_need_not(
             wide in 45.0..75.0f64, long in 76.0..90.0f64, facet_mm in worn(), keep in 0.0..6.0f64,

@@ -1,4 +1,4 @@
-//! Days of the calendar that is in use everywhere, as a count.
+//! Days of the Gregorian calendar, as a count.
 //!
 //! The arithmetic by eras of 400 years is that of H. Hinnant, "chrono-Compatible Low-Level Date Algorithms".
 
@@ -7,7 +7,7 @@ use std::fmt;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 const ERA_DAYS: i64 = 146_097;
-/// From 0000-03-01 to 1970-01-01.
+/// Days from 0000-03-01 to 1970-01-01.
 const EPOCH: i64 = 719_468;
 /// The last year that RFC 3339 can write.
 const LAST_YEAR: i64 = 9_999;
@@ -32,7 +32,7 @@ const MONTHS: [&str; 12] = [
 pub struct Day(i64);
 
 impl Day {
-    /// A day by its date; `None` if there is none, or its year is not 0 to 9999.
+    /// The day of a date; `None` if the date does not exist, or its year is not 0 to 9999.
     pub fn of(year: i64, month: i64, day: i64) -> Option<Self> {
         let lengths = [
             31,
@@ -54,7 +54,7 @@ impl Day {
     }
 
     fn of_date(year: i64, month: i64, day: i64) -> Self {
-        // Years that begin in March have their leap day at the end.
+        // Years are counted from March, so that the leap day is at the end.
         let year = if month <= 2 { year - 1 } else { year };
         let era = year.div_euclid(400);
         let year_of_era = year.rem_euclid(400);
@@ -86,13 +86,13 @@ impl Day {
         self.0
     }
 
-    /// The day that lies so many days after 1970-01-01; `None` unless its year is 0 to 9999.
+    /// The day that is so many days after 1970-01-01; `None` unless its year is 0 to 9999.
     pub fn counted(days: i64) -> Option<Self> {
         let (first, last) = (Self::of_date(0, 1, 1), Self::of_date(LAST_YEAR, 12, 31));
         (first.0..=last.0).contains(&days).then_some(Self(days))
     }
 
-    /// As people read it: `2 March 2026`.
+    /// The date as people read it: `2 March 2026`.
     pub fn words(self) -> String {
         let (year, month, date) = self.date();
         let month = usize::try_from(month - 1)
@@ -121,7 +121,7 @@ fn leap(year: i64) -> bool {
     year % 4 == 0 && (year % 100 != 0 || year % 400 == 0)
 }
 
-/// Digits and nothing else: `parse` alone would take a sign.
+/// A number of digits only: `parse` alone would also accept a sign.
 pub(super) fn digits(text: &str) -> Option<i64> {
     let all = !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
     all.then(|| text.parse().ok()).flatten()

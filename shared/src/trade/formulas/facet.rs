@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 use super::calculation::gives;
 use super::{Allowed, AnswerField, Calculation, Field, InvalidField, Point};
 
-/// Three points that lie closer to one line than this share of their distance say nothing about a plane.
+/// Three points that are nearer to one line than this share of their distance do not determine a plane.
 const IN_LINE: f64 = 1e-3;
 
 const POINTS: Field = Field::new(
@@ -22,9 +22,9 @@ const POINTS: Field = Field::new(
 pub struct Facet {
     /// Height above the origin, mm.
     pub at_origin: f64,
-    /// Rise along x, mm a mm.
+    /// Slope along x, mm per mm.
     pub slope_x: f64,
-    /// Rise along y, mm a mm.
+    /// Slope along y, mm per mm.
     pub slope_y: f64,
 }
 
@@ -53,7 +53,7 @@ impl Facet {
         })
     }
 
-    /// Its height over a point, mm from the unworn face.
+    /// Its height at a point, in mm from the unworn face.
     pub fn height(&self, [x, y]: Point) -> f64 {
         self.at_origin + self.slope_x * x + self.slope_y * y
     }
@@ -72,21 +72,21 @@ pub(super) fn facet(field: &Field, points: &[[f64; 3]]) -> Result<Facet, Invalid
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct WearPlane {
-    /// `[x, y, height]` in mm, three of them.
+    /// Three points `[x, y, height]`, mm.
     pub points_mm: Vec<[f64; 3]>,
 }
 
-/// How a facet lies.
+/// The tilt of a facet.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Tilt {
-    /// Between the facet and the unworn face, degrees, 0 to 90.
+    /// The angle between the facet and the unworn face, degrees, 0 to 90.
     pub tilt_deg: f64,
-    /// Rise along x, mm a mm.
+    /// Slope along x, mm per mm.
     pub slope_x: f64,
-    /// Rise along y, mm a mm.
+    /// Slope along y, mm per mm.
     pub slope_y: f64,
-    /// The direction in which it rises most, degrees from x towards y, −180 to 180; the wear lies the opposite way. 0 for
-    /// a level facet.
+    /// The direction in which it rises most, in degrees from x towards y, −180 to 180; the wear is in the opposite
+    /// direction. 0 for a level facet.
     pub steepest_deg: f64,
 }
 
@@ -99,7 +99,7 @@ impl Calculation for WearPlane {
     ];
     type Answer = Tilt;
 
-    fn reckon(&self) -> Result<Tilt, InvalidField> {
+    fn calculate(&self) -> Result<Tilt, InvalidField> {
         let Facet { slope_x, slope_y, .. } = facet(&POINTS, &self.points_mm)?;
         Ok(Tilt {
             tilt_deg: slope_x.hypot(slope_y).atan().to_degrees(),
@@ -119,7 +119,7 @@ mod tests {
         WearPlane {
             points_mm: points_mm.to_vec(),
         }
-        .reckon()
+        .calculate()
         .unwrap()
     }
 
@@ -152,7 +152,7 @@ mod tests {
             let wrong = WearPlane {
                 points_mm: points_mm.to_vec(),
             };
-            assert_eq!(wrong.reckon().unwrap_err().field, "points_mm");
+            assert_eq!(wrong.calculate().unwrap_err().field, "points_mm");
         }
     }
 

@@ -1,23 +1,23 @@
-//! One field of a calculation: its unit and what is allowed in it, written once for the check, for what is said when
-//! it fails, and for the list of all calculations.
+//! The description of a field of a calculation: its unit and its allowed values, written once for the check, the error
+//! message and the list of all calculations.
 
 use std::fmt;
 use std::ops::RangeInclusive;
 
-/// A field that a calculation takes.
+/// An input field of a calculation.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Field {
     /// Its name.
     pub name: &'static str,
-    /// Its unit, or what it is where it has none.
+    /// Its unit, or a description if it has no unit.
     pub unit: &'static str,
-    /// What may stand in it.
+    /// Its allowed values.
     pub allowed: Allowed,
     /// Whether it can be left out.
     pub optional: bool,
 }
 
-/// What may stand in a field.
+/// The allowed values of a field.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Allowed {
     /// A number from the first to the second.
@@ -26,28 +26,29 @@ pub enum Allowed {
     Whole(u32, u32),
     /// One of these words.
     Word(&'static [&'static str]),
-    /// So many numbers, at least and at most, each from the third to the fourth.
+    /// A list of numbers: its least and greatest length, and the least and greatest number.
     Numbers(usize, usize, f64, f64),
-    /// So many points, at least and at most, of so many coordinates, none beyond the fourth either way.
+    /// A list of points: its least and greatest length, the number of coordinates of each point, and the greatest
+    /// absolute value of a coordinate.
     Points(usize, usize, usize, f64),
-    /// Fields of its own.
+    /// A group of fields.
     Group(&'static [Field]),
-    /// As the words say.
-    Said(&'static str),
+    /// Values that are described in words.
+    Described(&'static str),
 }
 
-/// A field that cannot be reckoned with, and what is allowed in it.
+/// An error: a field that is out of range, and what is allowed in it.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("{field}: {allowed}")]
 pub struct InvalidField {
-    /// The field, with the group it is in before a point.
+    /// The name of the field, after the name of its group and a point if it is in one.
     pub field: String,
     /// What is allowed in it.
     pub allowed: String,
 }
 
 impl InvalidField {
-    /// This field, for this reason.
+    /// An error in this field, for this reason.
     pub fn new(field: impl Into<String>, allowed: impl Into<String>) -> Self {
         Self {
             field: field.into(),
@@ -55,7 +56,7 @@ impl InvalidField {
         }
     }
 
-    /// The same, of a field inside a group.
+    /// The same error, of a field inside a group.
     #[must_use]
     pub fn within(self, group: &str) -> Self {
         Self {
@@ -66,7 +67,7 @@ impl InvalidField {
 }
 
 impl Field {
-    /// A field that must be there.
+    /// A required field.
     pub const fn new(name: &'static str, unit: &'static str, allowed: Allowed) -> Self {
         Self {
             name,
@@ -76,12 +77,12 @@ impl Field {
         }
     }
 
-    /// A number from `least` to `most`.
+    /// A required field for a number from `least` to `most`.
     pub const fn number(name: &'static str, unit: &'static str, least: f64, most: f64) -> Self {
         Self::new(name, unit, Allowed::Number(least, most))
     }
 
-    /// The same field, which can be left out.
+    /// The same field, but optional.
     #[must_use]
     pub const fn or_none(self) -> Self {
         Self {
@@ -90,17 +91,17 @@ impl Field {
         }
     }
 
-    /// That this field is not what is allowed.
+    /// The error that this field's value is not allowed.
     pub fn refused(&self) -> InvalidField {
         InvalidField::new(self.name, self.to_string())
     }
 
-    /// That this field is not what is allowed, in words of its own.
+    /// The error that this field's value is not allowed, with another wording of what is allowed.
     pub fn refused_as(&self, allowed: impl Into<String>) -> InvalidField {
         InvalidField::new(self.name, allowed)
     }
 
-    /// The number, if it is allowed. No number, and one too great to be one, never is.
+    /// The number, if it is allowed. NaN and infinity never are.
     ///
     /// # Errors
     /// This field, unless the number is allowed.
@@ -111,7 +112,7 @@ impl Field {
         self.keep(least..=most, value)
     }
 
-    /// The numbers of a list, if there are enough and all are allowed.
+    /// The numbers of a list, if their count and each of them is allowed.
     ///
     /// # Errors
     /// This field, unless they are.
@@ -128,7 +129,7 @@ impl Field {
         Ok(values)
     }
 
-    /// The points of a list, if there are enough and none is too far away.
+    /// The points of a list, if their count and each of them is allowed.
     ///
     /// # Errors
     /// This field, unless they are.
@@ -191,7 +192,7 @@ impl fmt::Display for Allowed {
                 let names: Vec<_> = fields.iter().map(|field| field.name).collect();
                 write!(f, "an object of {}", names.join(", "))
             }
-            Allowed::Said(words) => f.write_str(words),
+            Allowed::Described(words) => f.write_str(words),
         }
     }
 }

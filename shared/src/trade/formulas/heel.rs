@@ -25,23 +25,23 @@ const TREAD_CHANGE: Field =
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Heel {
-    /// Height at the back, 0.5 to 300 mm.
+    /// The height at the back, 0.5 to 300 mm.
     pub back_mm: f64,
-    /// Height at the breast, 0 to 300 mm.
+    /// The height at the breast, 0 to 300 mm.
     pub breast_mm: f64,
-    /// Back to breast, 5 to 250 mm.
+    /// The length from back to breast, 5 to 250 mm.
     pub length_mm: f64,
 }
 
 /// The wedge of a heel.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Wedge {
-    /// Degrees; negative when the back is lower than the breast.
+    /// The angle of the wedge in degrees; negative if the back is lower than the breast.
     pub wedge_deg: f64,
 }
 
 impl Heel {
-    /// What a heel takes, for groups that hold one.
+    /// The input fields of a heel, for groups that contain one.
     pub const FIELDS: &'static [Field] = &[BACK, BREAST, LENGTH];
 }
 
@@ -51,7 +51,7 @@ impl Calculation for Heel {
     const GIVES: &'static [AnswerField] = gives!["wedge_deg" "degrees"];
     type Answer = Wedge;
 
-    fn reckon(&self) -> Result<Wedge, InvalidField> {
+    fn calculate(&self) -> Result<Wedge, InvalidField> {
         let rise = BACK.check(self.back_mm)? - BREAST.check(self.breast_mm)?;
         Ok(Wedge {
             wedge_deg: rise.atan2(LENGTH.check(self.length_mm)?).to_degrees(),
@@ -63,24 +63,24 @@ impl Calculation for Heel {
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Pitch {
-    /// Height of the heel seat, mm.
+    /// The height of the heel seat, mm.
     pub seat_mm: f64,
-    /// Height of the foot at the tread line, mm: the sole's thickness there.
+    /// The height of the foot at the tread line, mm: the thickness of the sole there.
     pub tread_mm: f64,
-    /// Level distance from seat to tread line, mm.
+    /// The horizontal distance from the seat to the tread line, mm.
     pub run_mm: f64,
-    /// More (or less) under the seat, mm.
+    /// The change of height under the seat, mm; negative to lower it.
     pub seat_change_mm: Option<f64>,
-    /// More (or less) under the tread, mm: a guard of 2 mm is 2.
+    /// The change of height under the tread, mm; negative to lower it. A guard of 2 mm is 2.
     pub tread_change_mm: Option<f64>,
 }
 
 /// The pitch of a shoe.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Pitched {
-    /// As it stands, degrees.
+    /// The pitch without the changes, degrees.
     pub pitch_deg: f64,
-    /// What the changes add to it, degrees; 0 without any.
+    /// How much the changes add to it, degrees; 0 without changes.
     pub change_deg: f64,
 }
 
@@ -91,7 +91,7 @@ impl Calculation for Pitch {
         gives!["pitch_deg" "degrees, before the changes", "change_deg" "degrees, by the changes"];
     type Answer = Pitched;
 
-    fn reckon(&self) -> Result<Pitched, InvalidField> {
+    fn calculate(&self) -> Result<Pitched, InvalidField> {
         let (seat, tread) = (SEAT.check(self.seat_mm)?, TREAD.check(self.tread_mm)?);
         let run = RUN.check(self.run_mm)?;
         let more = SEAT_CHANGE.check(self.seat_change_mm.unwrap_or(0.0))?;
@@ -121,7 +121,7 @@ mod tests {
             breast_mm,
             length_mm,
         };
-        heel.reckon().unwrap().wedge_deg
+        heel.calculate().unwrap().wedge_deg
     }
 
     fn pitched(seat_mm: f64, tread_mm: f64, run_mm: f64, seat_change_mm: f64) -> Pitched {
@@ -132,10 +132,10 @@ mod tests {
             seat_change_mm: Some(seat_change_mm),
             tread_change_mm: None,
         };
-        shoe.reckon().unwrap()
+        shoe.calculate().unwrap()
     }
 
-    /// Closed form, atan of the ratio, computed twice. The last four are wear of so much over so much.
+    /// Closed form, atan of the ratio, calculated twice. The last four are given as a height of wear over a length.
     #[test]
     fn wedges() {
         for (back, breast, length, expected) in [
@@ -179,7 +179,7 @@ mod tests {
             seat_change_mm: None,
             tread_change_mm: Some(-7.0),
         };
-        assert_eq!(shoe.reckon().unwrap_err().field, "tread_change_mm");
+        assert_eq!(shoe.calculate().unwrap_err().field, "tread_change_mm");
     }
 
     proptest! {
@@ -198,7 +198,7 @@ mod tests {
             let shoe = Pitch {
                 seat_mm: seat, tread_mm: tread, run_mm: run, seat_change_mm: Some(both), tread_change_mm: Some(both),
             };
-            prop_assert!(shoe.reckon().unwrap().change_deg.abs() < 1e-9);
+            prop_assert!(shoe.calculate().unwrap().change_deg.abs() < 1e-9);
         }
     }
 }

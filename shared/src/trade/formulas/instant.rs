@@ -1,4 +1,4 @@
-//! Moments as RFC 3339 writes them, with the offset they were written with.
+//! Moments in the notation of RFC 3339, with the offset with which they were written.
 
 use std::fmt;
 
@@ -8,7 +8,7 @@ use super::day::{Day, digits};
 
 const DAY_S: i64 = 86_400;
 
-/// A moment: seconds and a fraction of local time, and what local time is ahead of UTC.
+/// A moment: seconds and nanoseconds of local time, and the offset of local time from UTC.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Instant {
     local_s: i64,
@@ -17,8 +17,8 @@ pub struct Instant {
 }
 
 impl Instant {
-    /// Reads a `date-time` of RFC 3339, section 5.6. A leap second, which no bench needs, is not read; of a fraction nine
-    /// digits are.
+    /// Reads a `date-time` of RFC 3339, section 5.6. Leap seconds are not accepted, because no bench needs them; of a
+    /// fraction nine digits are read.
     pub fn parse(text: &str) -> Option<Self> {
         let day = Day::parse(text.get(..10)?)?;
         text.get(10..11)
@@ -36,8 +36,8 @@ impl Instant {
         })
     }
 
-    /// So many seconds of UTC since 1970, written by a clock that is so many minutes ahead of UTC; `None` beyond the years
-    /// 0 to 9999, and for an offset of more than a day.
+    /// The moment so many seconds of UTC after 1970, on a clock that is so many minutes ahead of UTC; `None` outside
+    /// the years 0 to 9999, and for an offset of more than a day.
     pub fn at(unix_s: i64, offset_minutes: i64) -> Option<Self> {
         let local_s = unix_s.checked_add(offset_minutes.checked_mul(60)?)?;
         Day::counted(local_s.div_euclid(DAY_S)).filter(|_| offset_minutes.abs() < DAY_S / 60)?;
@@ -48,7 +48,7 @@ impl Instant {
         })
     }
 
-    /// So many minutes later, by the same offset; `None` beyond the year 9999.
+    /// The moment so many minutes later, with the same offset; `None` after the year 9999.
     pub fn after(self, minutes: i64) -> Option<Self> {
         let local_s = self.local_s.checked_add(minutes.checked_mul(60)?)?;
         Day::counted(local_s.div_euclid(DAY_S))?;
@@ -61,7 +61,7 @@ impl Instant {
     }
 }
 
-/// Splits `.25Z` into nanoseconds and what follows.
+/// Splits `.25Z` into nanoseconds and the remaining text.
 fn fraction(text: &str) -> Option<(u32, &str)> {
     let Some(rest) = text.strip_prefix('.') else {
         return Some((0, text));

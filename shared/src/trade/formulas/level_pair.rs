@@ -1,4 +1,4 @@
-//! Whether the two heels of a pair stand alike, and what to take off or add.
+//! Whether the two heels of a pair have the same height and wedge, and what to take off or add.
 //!
 //! Within tolerance: heights ±1 mm, wedge ±1° (common practice, no source). No standard gives a pass figure for a
 //! repaired stacked heel, so none is claimed.
@@ -9,11 +9,11 @@ use super::calculation::gives;
 use super::heel::Heel;
 use super::{Allowed, AnswerField, Calculation, Field, InvalidField};
 
-/// How far two heights may differ, mm.
+/// The tolerance of the difference of two heights, mm.
 pub const HEIGHT_TOLERANCE_MM: f64 = 1.0;
-/// How far two wedges may differ, degrees.
+/// The tolerance of the difference of two wedges, degrees.
 pub const WEDGE_TOLERANCE_DEG: f64 = 1.0;
-/// A difference at the limit is within it, whatever the machine rounds.
+/// A difference at the tolerance is within it, in spite of rounding errors.
 const LIMIT: f64 = 1e-9;
 
 const LEFT: Field = Field::new("left", "", Allowed::Group(Heel::FIELDS));
@@ -23,9 +23,9 @@ const RIGHT: Field = Field::new("right", "", Allowed::Group(Heel::FIELDS));
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct HeelPair {
-    /// The left one.
+    /// The left heel.
     pub left: Heel,
-    /// The right one.
+    /// The right heel.
     pub right: Heel,
 }
 
@@ -33,13 +33,13 @@ pub struct HeelPair {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Side {
-    /// The left one.
+    /// The left shoe.
     Left,
-    /// The right one.
+    /// The right shoe.
     Right,
 }
 
-/// Where on a heel.
+/// A place on a heel.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum HeelPlace {
@@ -49,37 +49,37 @@ pub enum HeelPlace {
     Breast,
 }
 
-/// So much, there.
+/// A change of height at one place.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct LevelChange {
-    /// Of which shoe.
+    /// The shoe.
     pub side: Side,
-    /// Where on its heel.
+    /// The place on its heel.
     pub place: HeelPlace,
-    /// How much, mm.
+    /// The amount, mm.
     pub mm: f64,
 }
 
-/// How two heels differ. Differences are left less right.
+/// The differences between two heels, each left minus right.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Levelled {
-    /// mm.
+    /// The difference of the heights at the back, mm.
     pub back_difference_mm: f64,
-    /// mm.
+    /// The difference of the heights at the breast, mm.
     pub breast_difference_mm: f64,
-    /// mm; no work follows from it.
+    /// The difference of the lengths, mm, which needs no work.
     pub length_difference_mm: f64,
-    /// Degrees.
+    /// The difference of the wedges, degrees.
     pub wedge_difference_deg: f64,
-    /// Whether the heights at the back agree well enough.
+    /// Whether the heights at the back are within tolerance.
     pub back_within: bool,
-    /// Whether the heights at the breast do.
+    /// Whether the heights at the breast are within tolerance.
     pub breast_within: bool,
-    /// Whether the wedges do.
+    /// Whether the wedges are within tolerance.
     pub wedge_within: bool,
-    /// Either this is taken off the higher heel…
+    /// What to take off the higher heel; the alternative to `add`.
     pub take_off: Vec<LevelChange>,
-    /// …or this is added to the lower one.
+    /// What to add to the lower heel; the alternative to `take_off`.
     pub add: Vec<LevelChange>,
 }
 
@@ -95,11 +95,14 @@ impl Calculation for HeelPair {
     ];
     type Answer = Levelled;
 
-    fn reckon(&self) -> Result<Levelled, InvalidField> {
-        let left = self.left.reckon().map_err(|refused| refused.within(LEFT.name))?;
+    fn calculate(&self) -> Result<Levelled, InvalidField> {
+        let left = self
+            .left
+            .calculate()
+            .map_err(|refused| refused.within(LEFT.name))?;
         let right = self
             .right
-            .reckon()
+            .calculate()
             .map_err(|refused| refused.within(RIGHT.name))?;
         let back = self.left.back_mm - self.right.back_mm;
         let breast = self.left.breast_mm - self.right.breast_mm;
@@ -119,7 +122,7 @@ impl Calculation for HeelPair {
     }
 }
 
-/// One change a place that differs, on the left shoe where `on_left` says so.
+/// A change for each place that differs, on the left shoe where `on_left` returns true.
 fn changes(differences: [(HeelPlace, f64); 2], on_left: impl Fn(f64) -> bool) -> Vec<LevelChange> {
     let differing = differences
         .into_iter()
@@ -156,7 +159,7 @@ mod tests {
 
     #[test]
     fn two_millimetres_off_the_left() {
-        let levelled = pair([32.0, 26.0, 60.0], [30.0, 26.0, 60.0]).reckon().unwrap();
+        let levelled = pair([32.0, 26.0, 60.0], [30.0, 26.0, 60.0]).calculate().unwrap();
         let two = |side| LevelChange {
             side,
             place: HeelPlace::Back,
@@ -169,7 +172,9 @@ mod tests {
 
     #[test]
     fn a_field_is_named_with_its_side() {
-        let refused = pair([30.0, 26.0, 60.0], [30.0, 26.0, 0.0]).reckon().unwrap_err();
+        let refused = pair([30.0, 26.0, 60.0], [30.0, 26.0, 0.0])
+            .calculate()
+            .unwrap_err();
         assert_eq!(refused.field, "right.length_mm");
     }
 
@@ -178,7 +183,7 @@ mod tests {
         fn left_and_right_changed_over_is_the_same_work_on_the_other_side(
             left in [20.0..60.0f64, 10.0..60.0, 50.0..70.0], right in [20.0..60.0f64, 10.0..60.0, 50.0..70.0],
         ) {
-            let (one, other) = (pair(left, right).reckon().unwrap(), pair(right, left).reckon().unwrap());
+            let (one, other) = (pair(left, right).calculate().unwrap(), pair(right, left).calculate().unwrap());
             prop_assert_eq!(one.back_difference_mm, -other.back_difference_mm);
             prop_assert_eq!(one.wedge_within, other.wedge_within);
             for (here, there) in one.take_off.iter().zip(&other.take_off) {
@@ -191,14 +196,14 @@ mod tests {
             left in [20.0..60.0f64, 15.0..60.0, 60.0..60.001], right in [20.0..60.0f64, 15.0..60.0, 60.0..60.001],
         ) {
             let mut both = pair(left, right);
-            for change in both.reckon().unwrap().take_off {
+            for change in both.calculate().unwrap().take_off {
                 let heel = if change.side == Side::Left { &mut both.left } else { &mut both.right };
                 match change.place {
                     HeelPlace::Back => heel.back_mm -= change.mm,
                     HeelPlace::Breast => heel.breast_mm -= change.mm,
                 }
             }
-            let after = both.reckon().unwrap();
+            let after = both.calculate().unwrap();
             prop_assert!(after.back_difference_mm.abs() < 1e-9 && after.breast_difference_mm.abs() < 1e-9);
             prop_assert!(after.back_within && after.breast_within && after.wedge_within);
         }

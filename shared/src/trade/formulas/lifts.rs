@@ -1,4 +1,4 @@
-//! How many lifts build a heel.
+//! How many lifts a heel needs.
 
 use serde::{Deserialize, Serialize};
 
@@ -8,18 +8,18 @@ use super::{AnswerField, Calculation, Field, InvalidField};
 const HEIGHT: Field = Field::number("height_mm", "mm, of the whole heel", 1.0, 300.0);
 const TOP_PIECE: Field = Field::number("top_piece_mm", "mm, no more than height_mm", 0.0, 50.0);
 const LIFT: Field = Field::number("lift_mm", "mm, one layer", 0.5, 50.0);
-/// A stack that is whole but for the machine's rounding is whole.
+/// A number of lifts within this of a whole number is whole, in spite of rounding errors.
 const WHOLE: f64 = 1e-9;
 
 /// A heel to be built.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Stack {
-    /// Height of the whole heel, mm.
+    /// The height of the whole heel, mm.
     pub height_mm: f64,
-    /// Thickness of its top piece, mm.
+    /// The thickness of its top piece, mm.
     pub top_piece_mm: f64,
-    /// Thickness of one lift, mm.
+    /// The thickness of one lift, mm.
     pub lift_mm: f64,
 }
 
@@ -28,9 +28,9 @@ pub struct Stack {
 pub struct Lifts {
     /// (height − top piece) / lift.
     pub exact: f64,
-    /// Lifts to cut: `exact`, up to the next whole number.
+    /// The number of lifts to cut: `exact` rounded up.
     pub lifts: u32,
-    /// What is left of the last lift when it is skived, mm; 0 without lifts.
+    /// The thickness of the last lift after skiving, mm; 0 without lifts.
     pub last_mm: f64,
 }
 
@@ -41,7 +41,7 @@ impl Calculation for Stack {
         gives!["exact" "lifts, not rounded", "lifts" "lifts to cut", "last_mm" "mm, the last one skived"];
     type Answer = Lifts;
 
-    fn reckon(&self) -> Result<Lifts, InvalidField> {
+    fn calculate(&self) -> Result<Lifts, InvalidField> {
         let stack = HEIGHT.check(self.height_mm)? - TOP_PIECE.check(self.top_piece_mm)?;
         if stack < 0.0 {
             return Err(TOP_PIECE.refused());
@@ -51,7 +51,7 @@ impl Calculation for Stack {
         let whole = (exact - WHOLE).ceil().max(0.0);
         Ok(Lifts {
             exact,
-            // At most 300 mm of lifts of half a millimetre.
+            // At most 300 mm in lifts of half a millimetre.
             lifts: whole as u32,
             last_mm: if whole == 0.0 {
                 0.0
@@ -75,18 +75,18 @@ mod tests {
             top_piece_mm: 6.0,
             lift_mm: 5.0,
         };
-        let lifts = stack.reckon().unwrap();
+        let lifts = stack.calculate().unwrap();
         assert_eq!((lifts.exact, lifts.lifts, lifts.last_mm), (4.8, 5, 4.0));
         let bare = Stack {
             height_mm: 6.0,
             ..stack
         };
-        assert_eq!(bare.reckon().unwrap().lifts, 0);
+        assert_eq!(bare.calculate().unwrap().lifts, 0);
         let thick = Stack {
             height_mm: 5.0,
             ..stack
         };
-        assert_eq!(thick.reckon().unwrap_err().field, "top_piece_mm");
+        assert_eq!(thick.calculate().unwrap_err().field, "top_piece_mm");
     }
 
     proptest! {
@@ -95,7 +95,7 @@ mod tests {
             height in 10.0..100.0f64, top in 0.0..9.0f64, lift in 0.5..10.0f64,
         ) {
             let stack = Stack { height_mm: height, top_piece_mm: top, lift_mm: lift };
-            let lifts = stack.reckon().unwrap();
+            let lifts = stack.calculate().unwrap();
             let built = f64::from(lifts.lifts - 1) * lift + lifts.last_mm + top;
             prop_assert!((built - height).abs() < 1e-9);
             prop_assert!(lifts.last_mm > 0.0 && lifts.last_mm <= lift + 1e-6);

@@ -1,10 +1,10 @@
-//! Small systems of linear equations, by elimination with the largest pivot. Eight unknowns are the most that is
-//! asked here; a library of matrices would weigh more in the app than all of this arithmetic.
+//! Small systems of linear equations, by Gaussian elimination with partial pivoting. At most eight unknowns are needed
+//! here; a library of matrices would be larger than all of this arithmetic.
 
-/// A pivot below this share of the largest coefficient is none.
+/// A pivot below this share of the largest coefficient counts as 0.
 const SINGULAR: f64 = 1e-12;
 
-/// Solves `rows` · x = `right`; `None` if no single x does.
+/// Solves `rows` · x = `right`; `None` if there is not exactly one solution.
 pub(super) fn solve<const N: usize>(mut rows: [[f64; N]; N], mut right: [f64; N]) -> Option<[f64; N]> {
     let largest = rows
         .iter()
@@ -51,7 +51,7 @@ mod tests {
     proptest! {
         #[test]
         fn the_answer_solves_it(rows in prop::array::uniform4([-1.0..1.0f64, -1.0..1.0, -1.0..1.0, -1.0..1.0]), x in [-9.0..9.0f64, -9.0..9.0, -9.0..9.0, -9.0..9.0]) {
-            // A heavy diagonal, so that the system is far from singular.
+            // A dominant diagonal, so that the system is far from singular.
             let mut rows = rows;
             (0..4).for_each(|at| rows[at][at] += 5.0);
             let right = rows.map(|row| row.iter().zip(x).map(|(a, b)| a * b).sum());

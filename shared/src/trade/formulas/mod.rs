@@ -1,6 +1,6 @@
 //! The trade's arithmetic: small pure functions, each with its units, its range and its source.
 //!
-//! A calculation is a struct of what it takes; [`Calculation::reckon`] answers or says which field is out of range
+//! A calculation is a struct of what it takes; [`Calculation::calculate`] answers or says which field is out of range
 //! and what is allowed there. Every field carries its unit in its name, the same here, on the command line and in the
 //! log: `_mm` millimetres, `_mm2` square millimetres, `_dm2`, `_ft2`, `_deg` degrees, `_px` pixels. Nothing is rounded.
 //!

@@ -1,4 +1,4 @@
-//! How long a heel nail may be, which one to pull from the shelf, and where the nails stand.
+//! How long a heel nail may be, which length in stock to use, and where the nails are placed.
 //!
 //! The rule: shorter than the layers it may pass through, less the clearance (common practice, no source). From inside,
 //! and from below into a bare block, those are insole, midsole, heel seat and block: the top piece is never counted. Through
@@ -6,7 +6,7 @@
 //! is chosen. Edge nails stand about 1/4 in from the edge and 1/2 in apart (one heel-building page); about seven hold a
 //! heel base (common practice).
 //!
-//! No point may come through: whatever is reckoned, the final check is by hand, inside, left and right.
+//! No point may come through: whatever is calculated, the final check is by hand, inside, left and right.
 
 use serde::{Deserialize, Serialize};
 
@@ -14,11 +14,11 @@ use super::calculation::gives;
 use super::outline::Outline;
 use super::{Allowed, AnswerField, Calculation, Field, InvalidField, Point};
 
-/// Nails that hold a heel base, where nothing else is said.
+/// The usual number of nails that hold a heel base.
 pub const USUAL_COUNT: u32 = 7;
-/// From the edge, where nothing else is said, mm.
+/// The usual distance from the edge, mm.
 pub const USUAL_INSET_MM: f64 = 6.35;
-/// More positions than this is no heel.
+/// The greatest number of positions on a heel.
 const MOST_NAILS: u32 = 200;
 
 const DIRECTION: Field = Field::new("direction", "", Allowed::Word(&["inside", "below", "top_piece"]));
@@ -63,30 +63,30 @@ pub enum Direction {
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Shank {
-    /// Smooth.
+    /// A smooth nail.
     #[default]
     Plain,
-    /// Holds better under flexing, and needs its hole punched first.
+    /// A threaded nail: it holds better under flexing, and its hole must be punched first.
     Threaded,
 }
 
-/// The layers of a heel from the foot to the ground, mm. One that is left out counts as 0: the nail can only come out
-/// shorter for it.
+/// The layers of a heel from the foot to the ground, mm. A layer that is left out counts as 0, which can only make the
+/// nail shorter.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Layers {
-    /// Insole.
+    /// The insole.
     #[serde(default)]
     pub insole: f64,
-    /// Midsole.
+    /// The midsole.
     #[serde(default)]
     pub midsole: f64,
-    /// Sole at the heel seat.
+    /// The sole at the heel seat.
     #[serde(default)]
     pub seat: f64,
-    /// Heel base or block.
+    /// The heel base or block.
     pub block: f64,
-    /// Top piece.
+    /// The top piece.
     #[serde(default)]
     pub top_piece: f64,
 }
@@ -113,7 +113,7 @@ impl Layers {
             .try_for_each(|(field, value)| field.check(value).map(drop))
     }
 
-    /// All that a nail may pass through, mm.
+    /// The thickness of all layers that a nail may pass through, mm.
     fn passable(&self, from: Direction) -> f64 {
         match from {
             Direction::Inside | Direction::Below => self.insole + self.midsole + self.seat + self.block,
@@ -121,7 +121,7 @@ impl Layers {
         }
     }
 
-    /// What lies between the head and the layer that has to hold the nail, mm.
+    /// The thickness between the head and the layer that must hold the nail, mm.
     fn before_hold(&self, from: Direction) -> f64 {
         match from {
             Direction::Inside => self.insole + self.midsole + self.seat,
@@ -135,40 +135,40 @@ impl Layers {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Nailing {
-    /// Where from.
+    /// The direction from which the nails are driven.
     pub direction: Direction,
-    /// Its layers, mm.
+    /// The thicknesses of its layers, mm.
     pub layers_mm: Layers,
-    /// What must stay between point and face, mm.
+    /// The least distance between the point and the face, mm.
     pub clearance_mm: f64,
-    /// Lengths on the shelf, mm.
+    /// The lengths in stock, mm.
     pub stock_mm: Vec<f64>,
-    /// Outline of the heel, convex, mm.
+    /// The outline of the heel, convex, mm.
     pub outline_mm: Option<Vec<Point>>,
-    /// From the edge, mm.
+    /// The distance from the edge, mm.
     pub inset_mm: Option<f64>,
-    /// At least so far apart, mm.
+    /// The least distance between nails, mm.
     pub spacing_mm: Option<f64>,
-    /// How many nails.
+    /// The number of nails.
     pub count: Option<u32>,
-    /// Plain, unless it is said.
+    /// The kind of shank; plain if absent.
     pub shank: Option<Shank>,
 }
 
 /// The nails of a heel.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Nails {
-    /// The layers less the clearance, mm: a nail must be shorter than this; 0 when nothing is left.
+    /// The layers minus the clearance, mm: a nail must be shorter than this; 0 if nothing is left.
     pub longest_mm: f64,
-    /// The longest on the shelf that is shorter, mm; `None` if there is none.
+    /// The longest length in stock that is shorter than that, mm; `None` if there is none.
     pub choose_mm: Option<f64>,
-    /// Why none fits, or what is to be minded about the one that does.
+    /// Why no length fits, or a warning about the one that does.
     pub reason: Option<String>,
-    /// How many.
+    /// The number of nails.
     pub count: u32,
-    /// Where they stand, mm, in the order of the outline; empty without one.
+    /// The positions of the nails, mm, in the order of the outline; empty without an outline.
     pub positions_mm: Vec<Point>,
-    /// Whether the holes are punched first.
+    /// Whether the holes must be punched first.
     pub prepunch: bool,
 }
 
@@ -197,7 +197,7 @@ impl Nailing {
         }
     }
 
-    /// How many nails, and where.
+    /// The number of nails, and their positions.
     fn places(&self) -> Result<(u32, Vec<Point>), InvalidField> {
         if self.spacing_mm.is_some() && self.count.is_some() {
             return Err(SPACING.refused());
@@ -222,7 +222,7 @@ impl Nailing {
     }
 }
 
-/// The whole nails of a number of nails, and at least one.
+/// The whole part of a number of nails, at least one.
 fn fitting(nails: f64) -> Result<u32, InvalidField> {
     if nails > f64::from(MOST_NAILS) {
         return Err(SPACING.refused_as(format!("wide enough that no more than {MOST_NAILS} nails fit")));
@@ -243,7 +243,7 @@ impl Calculation for Nailing {
     ];
     type Answer = Nails;
 
-    fn reckon(&self) -> Result<Nails, InvalidField> {
+    fn calculate(&self) -> Result<Nails, InvalidField> {
         self.layers_mm
             .check()
             .map_err(|refused| refused.within(LAYERS.name))?;

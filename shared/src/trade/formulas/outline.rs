@@ -2,7 +2,7 @@
 
 use super::{Field, InvalidField, Point};
 
-/// Shares of a length below this are the machine's rounding.
+/// Shares of a length below this are rounding errors.
 const NOTHING: f64 = 1e-9;
 
 /// A closed outline that does not cross itself, in mm, in the order it was given.
@@ -10,11 +10,11 @@ const NOTHING: f64 = 1e-9;
 pub struct Outline(Vec<Point>);
 
 impl Outline {
-    /// Reads an outline. The last point is joined to the first, whether that is written again or not; a point written
-    /// twice in a row counts once.
+    /// Reads an outline. The last point is joined to the first, whether or not the first is repeated at the end; a
+    /// point that is given twice in a row counts once.
     ///
     /// # Errors
-    /// The field, if the points are not allowed, cross, touch or run back on themselves, or enclose nothing.
+    /// The field, if the points are not allowed, cross, touch or go back on themselves, or enclose no area.
     pub fn simple(field: &Field, points: &[Point]) -> Result<Self, InvalidField> {
         let mut corners = field.check_points(points)?.to_vec();
         corners.dedup();
@@ -32,10 +32,10 @@ impl Outline {
         Ok(outline)
     }
 
-    /// Reads an outline that is nowhere hollow.
+    /// Reads a convex outline.
     ///
     /// # Errors
-    /// As [`Outline::simple`], and the field if the outline is hollow somewhere.
+    /// As [`Outline::simple`], and the field if the outline is not convex.
     pub fn convex(field: &Field, points: &[Point]) -> Result<Self, InvalidField> {
         let outline = Self::simple(field, points)?;
         let turns = outline.signed_area().signum();
@@ -65,7 +65,7 @@ impl Outline {
         self.edges().zip(after).map(|((a, b), c)| [a, b, *c])
     }
 
-    /// Area in mm²: positive when it runs from x towards y, else negative (shoelace formula).
+    /// Its area in mm²: positive if it runs from x towards y, otherwise negative (shoelace formula).
     pub fn signed_area(&self) -> f64 {
         let Some(origin) = self.0.first() else { return 0.0 };
         let twice: f64 = self
@@ -80,7 +80,7 @@ impl Outline {
         self.signed_area().abs()
     }
 
-    /// Length round it, mm.
+    /// Its perimeter, mm.
     pub fn perimeter(&self) -> f64 {
         self.edges().map(|(a, b)| length(minus(b, a))).sum()
     }
@@ -100,8 +100,8 @@ impl Outline {
         [origin[0] + sum[0] / six, origin[1] + sum[1] / six]
     }
 
-    /// The part where `value`, linear in the point, is not negative; empty where it is negative all over. Of a convex
-    /// outline it is one convex piece.
+    /// The part in which `value`, a linear function of the point, is not negative; empty if it is negative everywhere.
+    /// For a convex outline it is one convex piece.
     #[must_use]
     pub fn clipped(&self, value: impl Fn(Point) -> f64) -> Self {
         let mut kept = Vec::with_capacity(self.0.len() + 2);
@@ -117,7 +117,7 @@ impl Outline {
         Self(kept)
     }
 
-    /// A convex outline, drawn in by `inset` mm from every edge; empty when nothing is left.
+    /// A convex outline with every edge moved inwards by `inset` mm; empty if nothing is left.
     #[must_use]
     pub fn drawn_in(&self, inset: f64) -> Self {
         let turns = self.signed_area().signum();
@@ -128,7 +128,7 @@ impl Outline {
         })
     }
 
-    /// `count` points evenly along it, beginning with the point of it that is nearest to `near`.
+    /// `count` points evenly spaced along it, beginning with its point nearest to `near`.
     pub fn evenly(&self, count: usize, near: Point) -> Vec<Point> {
         let around = self.perimeter();
         let start = self.place_nearest(near);
@@ -138,7 +138,7 @@ impl Outline {
             .collect()
     }
 
-    /// How far along it, from its first point, the point nearest to `near` lies.
+    /// The distance along it from its first point to its point nearest to `near`, mm.
     fn place_nearest(&self, near: Point) -> f64 {
         let (mut gone, mut best) = (0.0, (f64::INFINITY, 0.0));
         for (a, b) in self.edges() {
@@ -153,7 +153,7 @@ impl Outline {
         best.1
     }
 
-    /// The point so far along it from its first.
+    /// The point at this distance along it from its first point.
     fn at(&self, place: f64) -> Point {
         let mut left = place;
         for (a, b) in self.edges() {
@@ -190,7 +190,7 @@ fn meet((a, b): (Point, Point), (c, d): (Point, Point)) -> bool {
     if apart(of_c, of_d) || apart(of_a, of_b) {
         return false;
     }
-    // In one line they meet only if they overlap; otherwise each reaches the other.
+    // Edges on one line meet only if they overlap; otherwise each must reach the other.
     (0..2).all(|axis| {
         let (low, high) = (a[axis].min(b[axis]), a[axis].max(b[axis]));
         c[axis].min(d[axis]) <= high && c[axis].max(d[axis]) >= low
@@ -226,7 +226,7 @@ pub(super) mod tests {
     pub(in super::super) const FIELD: Field =
         Field::new("outline_mm", "mm", Allowed::Points(3, 2_000, 2, 1_000.0));
 
-    /// A heel: straight breast, half round behind.
+    /// A heel: straight at the breast, semicircular at the back.
     pub(in super::super) fn heel(wide: f64, long: f64) -> Vec<Point> {
         let half = wide / 2.0;
         let back = (0..=12).map(|at| {
@@ -274,7 +274,7 @@ pub(super) mod tests {
         assert_eq!(Outline::convex(&FIELD, &points).unwrap(), once);
     }
 
-    /// Closed form: a rectangle drawn in is a rectangle; drawn in by half its width nothing is left.
+    /// Closed form: a rectangle moved inwards is a rectangle; moved by half its width nothing is left.
     #[test]
     fn drawn_in() {
         let points = [[0.0, 0.0], [60.0, 0.0], [60.0, 65.0], [0.0, 65.0]];

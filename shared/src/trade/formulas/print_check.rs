@@ -1,4 +1,4 @@
-//! Whether a pattern came out of the printer at its true size.
+//! Whether a pattern was printed at its true size.
 //!
 //! The bar of a 1:1 print is measured with a rule: at 97 mm for 100 the print is at 97 %, and has to be made larger by
 //! 100 / 97.
@@ -15,18 +15,18 @@ const MEASURED: Field = Field::number("measured_mm", "mm, on the paper", 1.0, 2_
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct CheckBar {
-    /// As drawn, mm.
+    /// Its length in the drawing, mm.
     pub expected_mm: f64,
-    /// On the paper, mm.
+    /// Its length on the paper, mm.
     pub measured_mm: f64,
 }
 
-/// How a print came out.
+/// The scale of a print.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Printed {
-    /// Measured to expected: 0.97 is 3 % too small.
+    /// Measured by expected length: 0.97 is 3 % too small.
     pub scale: f64,
-    /// What to print it at, in place of 1.
+    /// The scale at which to print instead of 1.
     pub correction: f64,
 }
 
@@ -37,7 +37,7 @@ impl Calculation for CheckBar {
         gives!["scale" "measured to expected", "correction" "factor to print at"];
     type Answer = Printed;
 
-    fn reckon(&self) -> Result<Printed, InvalidField> {
+    fn calculate(&self) -> Result<Printed, InvalidField> {
         let (expected, measured) = (
             EXPECTED.check(self.expected_mm)?,
             MEASURED.check(self.measured_mm)?,
@@ -60,7 +60,7 @@ mod tests {
             expected_mm: 100.0,
             measured_mm: 97.0,
         };
-        let printed = bar.reckon().unwrap();
+        let printed = bar.calculate().unwrap();
         assert!((printed.scale - 0.97).abs() < 1e-15 && (printed.correction - 1.030_928).abs() < 5e-7);
     }
 }

@@ -1,4 +1,4 @@
-//! When what was started is ready, until when it can be joined, and when it has its full strength.
+//! When work that was started is ready, until when it can be joined, and when it has its full strength.
 //!
 //! The times are common practice, most of them those of [`waits`](crate::trade::waits), a few from vendors' pages
 //! (contact cement 5 to 10 minutes to the touch, open for 10 to 30 after it; 24 hours to full strength; soaking about five hours by one
@@ -13,9 +13,9 @@ use crate::trade::waits::{
     BOND_24, CEMENT, CREAM, DYE, DYE_NIGHT, INK, Minutes, SOAK, STIFFENERS, STRETCHER,
 };
 
-/// How long contact cement can still be joined once it is dry to the touch.
+/// How long contact cement can be joined once it is dry to the touch, in minutes.
 const OPEN_MINUTES: u32 = 30;
-/// The longest wait that is reckoned: a year.
+/// The longest wait that is calculated, in minutes: a year.
 const MOST: u32 = 525_600;
 
 const KIND: Field = Field::new(
@@ -39,7 +39,7 @@ const KIND: Field = Field::new(
 const STARTED: Field = Field::new(
     "started",
     "RFC 3339",
-    Allowed::Said("a moment such as 2025-03-01T18:00:00+01:00"),
+    Allowed::Described("a moment such as 2025-03-01T18:00:00+01:00"),
 );
 const MIN: Field = Field::new(
     "min",
@@ -54,13 +54,13 @@ const MAX: Field = Field::new(
 )
 .or_none();
 
-/// What has to dry, set or give way.
+/// What has to dry, set or stretch.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum DryingKind {
-    /// Cement in solvent.
+    /// Cement with solvent.
     ContactCement,
-    /// Cement in water.
+    /// Water-based cement.
     WaterCement,
     /// A stiffener of leather or paste board.
     CounterPaste,
@@ -76,7 +76,7 @@ pub enum DryingKind {
     EdgeInk,
     /// Pigmented cream.
     Cream,
-    /// Fat for dry leather.
+    /// Conditioner for dry leather.
     Conditioner,
     /// Sole leather in water.
     Soak,
@@ -84,11 +84,11 @@ pub enum DryingKind {
     Stretch,
 }
 
-/// By what it is known to be ready.
+/// How it is determined that something is ready.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum JudgedBy {
-    /// By touch: the time only says about when to feel.
+    /// By touch: the time only says when to begin to test.
     Touch,
     /// By the clock.
     Clock,
@@ -97,22 +97,23 @@ pub enum JudgedBy {
 /// The usual times of a kind.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct UsualTimes {
-    /// From the earliest it is ready, to the last it can be joined or the time it is surely through.
+    /// From the earliest time at which it is ready to the end of its open time or, without an open time, to the time at
+    /// which it is certainly ready.
     pub minutes: Minutes,
-    /// Whether `minutes.high` is the end of its open time, as of cement.
+    /// Whether `minutes.high` is the end of an open time, as for cement.
     pub closes: Closes,
-    /// Until its full strength, minutes; `None` where that is `minutes.high`.
+    /// Minutes until full strength; `None` if that is `minutes.high`.
     pub full: Option<u32>,
-    /// By what it is known.
+    /// How it is determined that it is ready.
     pub judged_by: JudgedBy,
 }
 
-/// Whether what is ready has to be joined in time.
+/// Whether what is ready must be joined within an open time.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Closes {
     /// It has an open time.
     InTime,
-    /// It waits.
+    /// It can be joined at any later time.
     Never,
 }
 
@@ -154,13 +155,13 @@ impl DryingKind {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Started {
-    /// What.
+    /// What was started.
     pub kind: DryingKind,
-    /// When.
+    /// When it was started.
     pub started: Instant,
-    /// Minutes until it is ready, in place of the usual.
+    /// Minutes until it is ready, instead of the usual.
     pub min: Option<u32>,
-    /// Minutes until cement must be joined or anything else is through, in place of the usual.
+    /// Minutes until the end of the open time or, without one, until it is certainly ready, instead of the usual.
     pub max: Option<u32>,
 }
 
@@ -169,13 +170,13 @@ pub struct Started {
 pub struct ReadyTime {
     /// The earliest moment for the next step.
     pub ready_at: Instant,
-    /// The last moment to join it; `None` where that can wait.
+    /// The last moment to join it; `None` if it has no open time.
     pub join_by: Option<Instant>,
-    /// When it has its full strength, or is surely through.
+    /// When it has its full strength, or is certainly ready.
     pub full_strength_at: Instant,
-    /// By what to know that it is ready.
+    /// How it is determined that it is ready.
     pub judged_by: JudgedBy,
-    /// What comes first.
+    /// A note on which instructions take precedence.
     pub note: &'static str,
 }
 
@@ -185,7 +186,7 @@ const CEMENT_NOTE: &str =
 const CLOCK_NOTE: &str = "Common practice. The product's own sheet comes first.";
 
 impl Started {
-    /// The times, with its own in place of the usual.
+    /// The given times, or else the usual ones.
     fn minutes(&self, usual: &UsualTimes) -> Result<Minutes, InvalidField> {
         for (field, own) in [(MIN, self.min), (MAX, self.max)] {
             if own.is_some_and(|minutes| minutes > MOST) {
@@ -196,7 +197,7 @@ impl Started {
         let low = self
             .min
             .unwrap_or_else(|| usual.minutes.low.min(self.max.unwrap_or(u32::MAX)));
-        // With a later start of its own, cement stays open as long as usual.
+        // If only the start is given, the open time of cement has its usual length.
         let high = self.max.unwrap_or_else(|| usual.minutes.high.max(low + span));
         if low > high {
             return Err(MIN.refused());
@@ -214,7 +215,7 @@ impl Calculation for Started {
     ];
     type Answer = ReadyTime;
 
-    fn reckon(&self) -> Result<ReadyTime, InvalidField> {
+    fn calculate(&self) -> Result<ReadyTime, InvalidField> {
         let usual = self.kind.usual();
         let Minutes { low, high } = self.minutes(&usual)?;
         let after = |minutes: u32| {
@@ -276,7 +277,7 @@ mod tests {
     /// Common practice; vendors' pages for the touch and the open time of contact cement.
     #[test]
     fn contact_cement_in_the_evening() {
-        let ready = started(DryingKind::ContactCement).reckon().unwrap();
+        let ready = started(DryingKind::ContactCement).calculate().unwrap();
         assert_eq!(ready.ready_at.to_string(), "2025-03-01T18:10:00+01:00");
         assert_eq!(ready.join_by.unwrap().to_string(), "2025-03-01T18:40:00+01:00");
         assert_eq!(ready.full_strength_at.to_string(), "2025-03-02T18:00:00+01:00");
@@ -285,7 +286,7 @@ mod tests {
 
     #[test]
     fn a_counter_of_paste_waits_for_the_next_day() {
-        let ready = started(DryingKind::CounterPaste).reckon().unwrap();
+        let ready = started(DryingKind::CounterPaste).calculate().unwrap();
         assert_eq!(ready.ready_at.to_string(), "2025-03-02T06:00:00+01:00");
         assert_eq!((ready.join_by, ready.judged_by), (None, JudgedBy::Clock));
     }
@@ -297,11 +298,11 @@ mod tests {
             max: Some(20),
             ..started(DryingKind::ContactCement)
         };
-        let ready = own.reckon().unwrap();
+        let ready = own.calculate().unwrap();
         assert_eq!(ready.ready_at.to_string(), "2025-03-01T18:05:00+01:00");
         assert_eq!(ready.join_by.unwrap().to_string(), "2025-03-01T18:20:00+01:00");
         let turned = Started { min: Some(21), ..own };
-        assert_eq!(turned.reckon().unwrap_err().field, "min");
+        assert_eq!(turned.calculate().unwrap_err().field, "min");
     }
 
     proptest! {
@@ -310,7 +311,7 @@ mod tests {
             kind in prop::sample::select(ALL.to_vec()), min in prop::option::of(0u32..3_000), more in prop::option::of(0u32..3_000),
         ) {
             let max = more.map(|more| min.unwrap_or(0) + more);
-            let ready = Started { min, max, ..started(kind) }.reckon().unwrap();
+            let ready = Started { min, max, ..started(kind) }.calculate().unwrap();
             let join = ready.join_by.map_or(ready.ready_at, |join| join);
             prop_assert!(ready.ready_at.unix_s() <= join.unix_s());
             prop_assert!(join.unix_s() <= ready.full_strength_at.unix_s());

@@ -1,10 +1,10 @@
-//! Lengths from a photograph: four corners of something known, such as a card of 85.60 × 53.98 mm (ISO/IEC 7810, ID-1) or
-//! a sheet of 210 × 297 mm (ISO 216, A4), give the plane they lie in.
+//! Lengths from a photograph: the four corners of something of known size, such as a card of 85.60 × 53.98 mm (ISO/IEC
+//! 7810, ID-1) or a sheet of 210 × 297 mm (ISO 216, A4), determine the plane they lie in.
 //!
-//! The projective map with eight unknowns that takes the four image corners to the four plane corners, in coordinates
-//! scaled to about one so that the system is well conditioned. A corner that is rounded is where its edges would meet.
-//! Only what lies in that plane is measured: what is `height` nearer to the lens than the plane at `distance` comes
-//! out larger by height / (distance − height).
+//! The result is the projective map (homography) with eight unknowns that takes the four corners in the image to those
+//! in the plane. It is solved in coordinates scaled to about one, so that the system is well conditioned. A rounded
+//! corner is where its edges would meet. Only what lies in that plane is measured correctly: what is `height` nearer to
+//! the lens than the plane at `distance` is measured too long by height / (distance − height).
 
 use serde::{Deserialize, Serialize};
 
@@ -13,9 +13,9 @@ use super::linear::solve;
 use super::outline::{Outline, cross, length, minus};
 use super::{Allowed, AnswerField, Calculation, Field, InvalidField, Point};
 
-/// Corners closer to one line than this share of their distance give no plane.
+/// Corners nearer to one line than this share of their distance do not determine a plane.
 const IN_LINE: f64 = 1e-3;
-/// A point whose depth is less than this share of that of the corners' middle lies at the horizon.
+/// A point whose depth is below this share of the depth of the corners' centre is at the horizon.
 const HORIZON: f64 = 1e-6;
 
 const IMAGE: Field = Field::new(
@@ -54,8 +54,8 @@ const DISTANCE: Field = Field::number(
 pub struct Homography(pub [[f64; 3]; 3]);
 
 impl Homography {
-    /// The map that takes four points to four others; `None` if three of either lie in a line. The last number is made
-    /// 1, unless the origin lies on the horizon.
+    /// The map that takes four points to four others; `None` if three points of either are on one line. The last number
+    /// is scaled to 1, unless the origin is on the horizon.
     pub fn between(from: &[Point; 4], to: &[Point; 4]) -> Option<Self> {
         let (near, far) = (Scaling::of(from), Scaling::of(to));
         let (mut rows, mut right) = ([[0.0; 8]; 8], [0.0; 8]);
@@ -73,20 +73,20 @@ impl Homography {
     fn with_last_one(self) -> Self {
         let last = self.0[2][2];
         let largest = self.0[2].iter().fold(0.0, |most: f64, one| most.max(one.abs()));
-        // Pixels are counted in thousands, so the third row's others are small where the last is not nothing.
+        // Pixels are counted in thousands, so the other numbers of the third row are small if the last is not 0.
         if last.abs() <= f64::EPSILON * largest {
             return self;
         }
         Self(self.0.map(|row| row.map(|one| one / last)))
     }
 
-    /// How deep a point lies before the lens, up to one factor for all points.
+    /// The depth of a point before the lens, up to one factor for all points.
     fn depth(&self, [x, y]: Point) -> f64 {
         let [g, h, i] = self.0[2];
         g * x + h * y + i
     }
 
-    /// Where a point comes to lie.
+    /// The image of a point.
     pub fn map(&self, point: Point) -> Point {
         let [x, y] = point;
         let depth = self.depth(point);
@@ -97,7 +97,7 @@ impl Homography {
     }
 }
 
-/// Points moved to their middle and scaled to a distance of about one.
+/// Moves points so that their centre is the origin, and scales them to a distance of about one.
 struct Scaling {
     middle: Point,
     scale: f64,
@@ -109,7 +109,7 @@ impl Scaling {
             .iter()
             .fold([0.0; 2], |sum, p| [sum[0] + p[0] / 4.0, sum[1] + p[1] / 4.0]);
         let away: f64 = points.iter().map(|p| length(minus(*p, middle)) / 4.0).sum();
-        // Four points in one place are found out by the system, which is then singular.
+        // Four points in one place make the system singular, which is found when it is solved.
         let scale = if away > 0.0 { 1.0 / away } else { 1.0 };
         Self { middle, scale }
     }
@@ -133,7 +133,7 @@ fn product(a: [[f64; 3]; 3], b: [[f64; 3]; 3]) -> [[f64; 3]; 3] {
     a.map(|row| [0, 1, 2].map(|column| (0..3).map(|at| row[at] * b[at][column]).sum()))
 }
 
-/// Four corners in order round a figure that is nowhere hollow, no three in a line.
+/// Four corners in order round a convex figure, no three on a line.
 fn corners(field: &Field, points: &[Point]) -> Result<[Point; 4], InvalidField> {
     let four = <[Point; 4]>::try_from(field.check_points(points)?).map_err(|_| field.refused())?;
     let in_line = (0..4).any(|at| {
@@ -148,32 +148,33 @@ fn corners(field: &Field, points: &[Point]) -> Result<[Point; 4], InvalidField> 
     Ok(four)
 }
 
-/// Corners of something known in a photograph, and points to be measured.
+/// The corners of something of known size in a photograph, and the points to be measured.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Photograph {
-    /// Its four corners in the picture, in order round it, pixels.
+    /// The four corners in the image, in order round the figure, pixels.
     pub image_px: Vec<Point>,
-    /// The same corners as they truly lie, mm.
+    /// The same corners in the plane, mm.
     pub plane_mm: Vec<Point>,
-    /// What is to be measured, pixels.
+    /// The points to be measured, pixels.
     pub points_px: Vec<Point>,
-    /// What is measured lies so much nearer to the lens, mm.
+    /// How much nearer to the lens than the plane the measured points are, mm.
     pub height_mm: Option<f64>,
-    /// From the lens to the plane, mm.
+    /// The distance from the lens to the plane, mm.
     pub distance_mm: Option<f64>,
 }
 
-/// What was measured.
+/// The measured points and distances.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct MeasuredLength {
     /// The points in the plane, mm.
     pub points_mm: Vec<Point>,
-    /// From each point to the next, mm.
+    /// The distance from each point to the next, mm.
     pub distances_mm: Vec<f64>,
-    /// From pixels to mm, row by row, the last number 1.
+    /// The map from pixels to mm, row by row, with the last number 1.
     pub matrix: Homography,
-    /// How much too long what lies nearer comes out, per cent; `None` unless height and distance are given.
+    /// How much too long the distances of nearer points are measured, in per cent; `None` unless height and distance
+    /// are given.
     pub error_percent: Option<f64>,
 }
 
@@ -204,7 +205,7 @@ impl Calculation for Photograph {
     ];
     type Answer = MeasuredLength;
 
-    fn reckon(&self) -> Result<MeasuredLength, InvalidField> {
+    fn calculate(&self) -> Result<MeasuredLength, InvalidField> {
         let (image, plane) = (corners(&IMAGE, &self.image_px)?, corners(&PLANE, &self.plane_mm)?);
         let matrix = Homography::between(&image, &plane).ok_or_else(|| IMAGE.refused())?;
         let middle = matrix.depth(Outline::convex(&IMAGE, &image)?.centroid());
@@ -265,11 +266,11 @@ mod tests {
         }
     }
 
-    /// As above: one length inside the card's neighbourhood, one beyond it.
+    /// As above: one length near the card, one far from it.
     #[test]
     fn lengths_by_a_card() {
         let points = [[1400.0, 300.0], [1500.0, 900.0], [300.0, 300.0], [900.0, 600.0]];
-        let measured = photograph(&SEEN, &CARD, &points).reckon().unwrap();
+        let measured = photograph(&SEEN, &CARD, &points).calculate().unwrap();
         assert!((measured.distances_mm[0] - 61.984_231).abs() < 1e-5);
         assert!((measured.distances_mm[2] - 69.739_395).abs() < 1e-5);
         assert_eq!((measured.distances_mm.len(), measured.error_percent), (3, None));
@@ -284,14 +285,14 @@ mod tests {
                 distance_mm: Some(distance),
                 ..photograph(&SEEN, &CARD, &SEEN)
             };
-            assert!((asked.reckon().unwrap().error_percent.unwrap() - percent).abs() < 5e-3);
+            assert!((asked.calculate().unwrap().error_percent.unwrap() - percent).abs() < 5e-3);
         }
         let behind = Photograph {
             height_mm: Some(400.0),
             distance_mm: Some(400.0),
             ..photograph(&SEEN, &CARD, &SEEN)
         };
-        assert_eq!(behind.reckon().unwrap_err().field, "distance_mm");
+        assert_eq!(behind.calculate().unwrap_err().field, "distance_mm");
     }
 
     #[test]
@@ -303,11 +304,11 @@ mod tests {
         let twice = [[0.0, 0.0], [10.0, 0.0], [10.0, 0.0], [0.0, 10.0]];
         for four in [in_line, all_in_line, crossed, hollow, twice] {
             assert_eq!(
-                photograph(&four, &CARD, &SEEN).reckon().unwrap_err().field,
+                photograph(&four, &CARD, &SEEN).calculate().unwrap_err().field,
                 "image_px"
             );
             assert_eq!(
-                photograph(&SEEN, &four, &SEEN).reckon().unwrap_err().field,
+                photograph(&SEEN, &four, &SEEN).calculate().unwrap_err().field,
                 "plane_mm"
             );
         }
@@ -319,7 +320,7 @@ mod tests {
         let square = [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]];
         let spread = [[0.0, 0.0], [2.0, 0.0], [3.0, 3.0], [0.0, 2.0]];
         for point in [[2.0, 2.0], [5.0, 5.0]] {
-            let beyond = photograph(&square, &spread, &[point]).reckon();
+            let beyond = photograph(&square, &spread, &[point]).calculate();
             assert_eq!(beyond.unwrap_err().field, "points_px", "{point:?}");
         }
     }

@@ -15,14 +15,14 @@ use super::{Allowed, AnswerField, Calculation, Field, InvalidField, MM_PER_INCH}
 pub const PARIS_POINT_MM: f64 = 20.0 / 3.0;
 /// A barleycorn, the step of UK and US sizes, in mm.
 pub const BARLEYCORN_MM: f64 = MM_PER_INCH / 3.0;
-/// A child's last is longer than the foot by this.
+/// The length of a child's last, as a multiple of the foot.
 const CHILD_LAST: f64 = 1.08;
-/// An adult's last is longer than the foot by so many sizes of its system.
+/// How many sizes of its system an adult's last is longer than the foot.
 const ADULT_SIZES: f64 = 2.0;
-/// UK sizes of adults start at a last of 25 barleycorns, those of children 13 sizes lower.
+/// UK sizes of adults begin at a last of 25 barleycorns, those of children 13 sizes lower.
 const ADULT_ZERO: f64 = 25.0;
 const CHILD_ZERO: f64 = 12.0;
-/// Keeps a tie a tie after a few roundings of the machine.
+/// A tie stays a tie in spite of a few rounding errors.
 const TIE: f64 = 1e-9;
 
 const GROUP: Field = Field::new("group", "", Allowed::Word(&["adult", "child"]));
@@ -41,13 +41,13 @@ const SIZE: Field = Field::number(
 )
 .or_none();
 
-/// Whose foot.
+/// The age group of a foot.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum FootGroup {
-    /// A grown person's.
+    /// Adults.
     Adult,
-    /// A child's.
+    /// Children.
     Child,
 }
 
@@ -69,9 +69,9 @@ pub enum System {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Foot {
-    /// Whose.
+    /// The age group.
     pub group: FootGroup,
-    /// Length of the foot, 60 to 400 mm; or else `system` and `size`.
+    /// The length of the foot, 60 to 400 mm; or else `system` and `size`.
     pub foot_mm: Option<f64>,
     /// The system of `size`.
     pub system: Option<System>,
@@ -92,19 +92,19 @@ pub struct InAll {
     pub us_women: f64,
 }
 
-/// One foot in every system, and how that was read.
+/// The sizes of one foot in every system, and how they were determined.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Sizes {
-    /// Length of the foot, mm.
+    /// The length of the foot, mm.
     pub foot_mm: f64,
-    /// Length of the last, mm, in the system that was asked for; EU for a length.
+    /// The length of the last, mm, in the given system; EU if a length was given.
     pub last_mm: f64,
-    /// Not rounded.
+    /// The sizes, not rounded.
     #[serde(flatten)]
     pub exact: InAll,
-    /// To the nearest half, ties up.
+    /// The sizes to the nearest half, ties up.
     pub nearest_half: InAll,
-    /// Which reading this is, and who disagrees.
+    /// Which reading of the standard this is, and which sources differ.
     pub reading: &'static str,
 }
 
@@ -117,11 +117,11 @@ const CHILD_READING: &str = "secondary reading of ISO/TS 19407:2015, children: l
      puts US boys and girls 3/4 size off this; public charts differ by up to a size. Take every size as about";
 
 impl FootGroup {
-    /// Sizes of a foot in mm.
+    /// The sizes of a foot of a length in mm.
     pub fn sizes(self, foot_mm: f64) -> InAll {
         let barleycorns = foot_mm / BARLEYCORN_MM;
         let (eu, uk) = match self {
-            // 3 F / 20, not 0.15 F: 0.15 is no number of the machine's, and ties would be missed.
+            // 3 F / 20 instead of 0.15 F: 0.15 has no exact binary representation, and ties would be missed.
             FootGroup::Adult => (
                 foot_mm * 3.0 / 20.0 + ADULT_SIZES,
                 barleycorns + ADULT_SIZES - ADULT_ZERO,
@@ -139,7 +139,7 @@ impl FootGroup {
         }
     }
 
-    /// The foot in mm of a size in a system: the inverse of [`FootGroup::sizes`].
+    /// The length in mm of a foot with a size in a system: the inverse of [`FootGroup::sizes`].
     pub fn foot_mm(self, system: System, size: f64) -> f64 {
         let last = system.last_mm(self, size);
         match self {
@@ -157,7 +157,7 @@ impl FootGroup {
 }
 
 impl System {
-    /// One size, in mm of last.
+    /// The length of one size, in mm of the last.
     pub fn step_mm(self) -> f64 {
         match self {
             System::Eu => PARIS_POINT_MM,
@@ -198,7 +198,7 @@ impl Foot {
 }
 
 impl InAll {
-    /// Each to the nearest half, ties up.
+    /// Each size to the nearest half, ties up.
     #[must_use]
     pub fn nearest_half(self) -> Self {
         let half = |size: f64| (2.0 * size + 0.5 + TIE).floor() / 2.0;
@@ -221,7 +221,7 @@ impl Calculation for Foot {
     ];
     type Answer = Sizes;
 
-    fn reckon(&self) -> Result<Sizes, InvalidField> {
+    fn calculate(&self) -> Result<Sizes, InvalidField> {
         let (system, foot_mm) = self.known()?;
         let exact = self.group.sizes(foot_mm);
         Ok(Sizes {
@@ -249,7 +249,7 @@ mod tests {
             system: None,
             size: None,
         };
-        foot.reckon().unwrap()
+        foot.calculate().unwrap()
     }
 
     /// npm shoe-size-converter 1.0.1 (a library after ISO/TS 19407:2015): nearest halves; 255 and 265 are ties.
@@ -308,7 +308,7 @@ mod tests {
                 system: Some(system),
                 size: Some(size),
             };
-            let got = asked.reckon().unwrap();
+            let got = asked.calculate().unwrap();
             assert!((got.last_mm - last).abs() < 5e-4, "{size}: {}", got.last_mm);
             assert!((got.foot_mm - foot).abs() < 5e-4, "{size}: {}", got.foot_mm);
         }
@@ -329,7 +329,7 @@ mod tests {
             (asked(None, None, Some(41.0)), "system"),
             (asked(None, Some(System::Eu), Some(4.0)), "size"),
         ] {
-            assert_eq!(foot.reckon().unwrap_err().field, field);
+            assert_eq!(foot.calculate().unwrap_err().field, field);
         }
     }
 

@@ -20,7 +20,7 @@ const THICKNESS: Field = Field::number("thickness_mm", "mm, all that is sewn thr
 const SPI: Field = Field::number("spi", "stitches to the inch", 1.0, 40.0);
 const WASTE: Field = Field::number("waste", "fraction, usually 0.10 to 0.15", 0.0, 1.0);
 
-/// How the thread lies.
+/// The type of stitch.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
 pub enum Stitch {
     /// One thread, chained: the usual through-stitch by machine.
@@ -38,7 +38,7 @@ pub enum Stitch {
 }
 
 impl Stitch {
-    /// Thread along the seam, in lengths of it.
+    /// The length of thread that lies along the seam, as a multiple of the length of the seam.
     fn along(self) -> f64 {
         match self {
             Stitch::Chain => 3.0,
@@ -52,30 +52,30 @@ impl Stitch {
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Seam {
-    /// The stitch.
+    /// The type of stitch.
     pub stitch: Stitch,
-    /// Length, mm.
+    /// The length of the seam, mm.
     pub seam_mm: f64,
-    /// Thickness of all that is sewn through, mm.
+    /// The thickness of all layers that are sewn, mm.
     pub thickness_mm: f64,
-    /// Stitches to the inch.
+    /// Stitches per inch.
     pub spi: f64,
-    /// What is wasted, as a fraction of the thread.
+    /// The waste, as a fraction of the thread.
     pub waste: f64,
 }
 
 /// The thread of a seam.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Thread {
-    /// Thread to seam.
+    /// The ratio of thread to seam length.
     pub ratio: f64,
-    /// In the seam, all threads together, mm.
+    /// The length of thread in the seam, all threads together, mm.
     pub thread_mm: f64,
-    /// With what is wasted, mm.
+    /// That length with waste, mm.
     pub with_waste_mm: f64,
-    /// Stitches, not rounded.
+    /// The number of stitches, not rounded.
     pub stitches: f64,
-    /// One stitch, mm.
+    /// The length of one stitch, mm.
     pub pitch_mm: f64,
 }
 
@@ -88,7 +88,7 @@ impl Calculation for Seam {
     ];
     type Answer = Thread;
 
-    fn reckon(&self) -> Result<Thread, InvalidField> {
+    fn calculate(&self) -> Result<Thread, InvalidField> {
         let seam = SEAM.check(self.seam_mm)?;
         let pitch_mm = MM_PER_INCH / SPI.check(self.spi)?;
         let ratio = self.stitch.along() + 2.0 * THICKNESS.check(self.thickness_mm)? / pitch_mm;
@@ -116,7 +116,7 @@ mod tests {
             spi,
             waste: 0.15,
         };
-        seam.reckon().unwrap()
+        seam.calculate().unwrap()
     }
 
     /// The first two with their results, and the inputs of the third, are the published examples of the formulas (two
@@ -146,7 +146,7 @@ mod tests {
     }
 
     proptest! {
-        /// The geometry of a lockstitch, thought through from its parts.
+        /// The geometry of a lockstitch, calculated from its parts.
         #[test]
         fn a_lockstitch_is_its_geometry(thick in 0.5..20.0f64, spi in 2.0..18.0f64, seam in 10.0..900.0f64) {
             let got = thread(Stitch::Lock, seam, thick, spi);

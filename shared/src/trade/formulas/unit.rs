@@ -82,7 +82,7 @@ impl Unit {
         }
     }
 
-    /// One of it in mm, or in mm².
+    /// One of this unit in mm, or in mm².
     pub fn in_mm(self) -> f64 {
         match self {
             Unit::Mm | Unit::Mm2 => 1.0,
@@ -100,7 +100,7 @@ impl Unit {
     }
 }
 
-/// A value in one unit, wanted in another.
+/// A value to convert.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Convert {
@@ -108,14 +108,14 @@ pub struct Convert {
     pub value: f64,
     /// Its unit.
     pub from: Unit,
-    /// The unit wanted, of the same kind.
+    /// The unit of the result, of the same kind.
     pub to: Unit,
 }
 
-/// The value in the unit wanted.
+/// The converted value.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Converted {
-    /// In the unit `to`.
+    /// The value in the unit `to`.
     pub value: f64,
 }
 
@@ -125,7 +125,7 @@ impl Calculation for Convert {
     const GIVES: &'static [AnswerField] = gives!["value" "in the unit `to`"];
     type Answer = Converted;
 
-    fn reckon(&self) -> Result<Converted, InvalidField> {
+    fn calculate(&self) -> Result<Converted, InvalidField> {
         let value = VALUE.check(self.value)?;
         if self.from.measures() != self.to.measures() {
             return Err(TO.refused());
@@ -143,7 +143,7 @@ mod tests {
     use proptest::prelude::*;
 
     fn convert(value: f64, from: Unit, to: Unit) -> f64 {
-        Convert { value, from, to }.reckon().unwrap().value
+        Convert { value, from, to }.calculate().unwrap().value
     }
 
     /// GNU units 2.22 (`shoeiron`, `shoeounce`, `line`, `europeshoesize`), which has the barleycorn in the old UK inch:
@@ -180,7 +180,7 @@ mod tests {
             from: Iron,
             to: Ft2,
         };
-        assert_eq!(wrong.reckon().unwrap_err().field, "to");
+        assert_eq!(wrong.calculate().unwrap_err().field, "to");
     }
 
     proptest! {

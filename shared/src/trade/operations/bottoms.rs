@@ -61,7 +61,7 @@ pub(super) const BOTTOMS: &[Operation] = &[
         plain: "Thin rubber put over the soles to protect them.",
         goods: SHOE,
         station: Station::Cement,
-        // Over the seam: a guard cemented first would have to come off again for the stitching.
+        // The guard goes over the seam: if it were cemented first, it would have to come off again for stitching.
         stage: Some(Stage::OverTheSole),
         minutes: Minutes::of(25, 40),
         waits: &[CEMENT.twice(), BOND_24],
@@ -175,7 +175,7 @@ pub(super) const BOTTOMS: &[Operation] = &[
         price: [45, 48, 55, 35, 35, 35, 25, 0, 0, 0],
         life_months: Some(48),
         exposes: Exposed::on_all(&[P::HeelBase, P::Lift, P::HeelSeat, P::Rand]),
-        // Everything below what is built again comes off. The top piece that ends it is work of its own.
+        // Everything below the rebuilt part comes off. The top piece on it is an operation of its own.
         puts_on: &[whole(P::HeelBase), whole(P::Lift)],
         takes_off: &[P::TopPiece, P::QuarterTip, P::HeelCover],
         mends: &[],

@@ -1,12 +1,12 @@
-//! What the columns of the list hold that have a shape of their own.
+//! The types of the columns in the list of operations.
 
 use crate::trade::component::Component;
 use crate::trade::kinds::Goods;
 
-/// A place in the order of work. An operation has one; which comes before which [`precedence`](crate::trade::precedence) says.
+/// A stage in the order of work. [`precedence`](crate::trade::precedence) says which stage comes before which.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Stage {
-    /// Opening, to see what is inside.
+    /// Opening the shoe, to see what is inside.
     OpenUp,
     /// Taking the old sole off.
     OldSole,
@@ -28,7 +28,7 @@ pub enum Stage {
     Sole,
     /// The seam that holds the sole.
     SoleSeam,
-    /// What lies over the sole and its seam: a guard cemented first would have to come off again for the stitching.
+    /// Parts over the sole and its seam: a guard cemented before stitching would have to come off again.
     OverTheSole,
     /// The heel block and its lifts.
     HeelBlock,
@@ -60,27 +60,27 @@ pub enum Stage {
     WaterRepellent,
 }
 
-/// A price in whole units for each kind of goods, in the order of [`Goods::KNOWN`]; 0 where the work is unusual or has to
-/// be looked at first.
+/// A price in whole units for each kind of goods, in the order of [`Goods::KNOWN`]; 0 if the work is unusual or its
+/// price must be estimated for each pair.
 pub type PriceRow = [u16; Goods::KNOWN.len()];
 
 /// Work that is part of other work and has no price of its own.
 pub(in crate::trade) const UNPRICED: PriceRow = [0; Goods::KNOWN.len()];
 
-/// What an operation lays open.
+/// The parts that an operation opens to view.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Exposed {
-    /// Of a shoe.
+    /// The parts of a shoe.
     pub shoe: &'static [Component],
-    /// Of a bag, a belt or anything else.
+    /// The parts of a bag, a belt or other goods.
     pub item: &'static [Component],
 }
 
 impl Exposed {
-    /// Opens nothing.
+    /// An operation that opens nothing.
     pub(in crate::trade) const NOTHING: Self = Self::on_all(&[]);
 
-    /// The same parts on whatever the operation can be done to.
+    /// The same parts for all classes of goods.
     pub(in crate::trade) const fn on_all(parts: &'static [Component]) -> Self {
         Self {
             shoe: parts,
@@ -89,7 +89,7 @@ impl Exposed {
     }
 }
 
-/// Under a sole that comes off whole. The heel comes off with it.
+/// The parts under a sole that comes off whole, with the heel.
 pub(in crate::trade) const UNDER_SOLE: &[Component] = &[
     Component::Insole,
     Component::Filler,
@@ -99,7 +99,7 @@ pub(in crate::trade) const UNDER_SOLE: &[Component] = &[
     Component::HeelSeat,
 ];
 
-/// Under a sole that is stitched to a welt.
+/// The parts under a sole that is stitched to a welt.
 pub(in crate::trade) const UNDER_WELTED: &[Component] = &[
     Component::Insole,
     Component::Rib,
@@ -111,25 +111,25 @@ pub(in crate::trade) const UNDER_WELTED: &[Component] = &[
     Component::HeelSeat,
 ];
 
-/// Behind what a bag, a belt or anything else is closed with.
+/// The parts behind the closure of a bag, a belt or other goods.
 pub(in crate::trade) const IN_ITEM: &[Component] = &[Component::Lining, Component::Seam];
 
-/// A part that an operation puts on, and where it lies among others on the same part.
+/// A part that an operation puts on, and its layer among other parts of that name.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct PartFit {
     /// The part.
     pub part: Component,
-    /// How far out it lies: a whole sole is 0, a half sole on it 1. What is put on later takes off what lies as far out
-    /// or farther.
+    /// The layer, from the inside out: a whole sole is 0, a half sole on it is 1. A part that is put on later takes off
+    /// all parts of its own layer and of higher layers.
     pub layer: u8,
 }
 
-/// Put on innermost.
+/// A part put on as the innermost layer.
 pub(in crate::trade) const fn whole(part: Component) -> PartFit {
     PartFit { part, layer: 0 }
 }
 
-/// Put on over `layer` others.
+/// A part put on over `layer` other layers.
 pub(in crate::trade) const fn over(part: Component, layer: u8) -> PartFit {
     PartFit { part, layer }
 }

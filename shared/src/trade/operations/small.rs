@@ -106,7 +106,7 @@ pub(super) const SMALL: &[Operation] = &[
         waits: &[CEMENT_15, BOND_24],
         wear_after_h: 24,
         price: [60, 65, 75, 0, 0, 55, 50, 0, 0, 0],
-        // Height is prescribed, and lasts as long as the sole under it.
+        // The height is prescribed, and lasts as long as the sole under it.
         life_months: None,
         exposes: Exposed::on_all(&[P::Midsole, P::Filler, P::Shank]),
         puts_on: &[whole(P::Midsole)],

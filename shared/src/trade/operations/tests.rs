@@ -49,8 +49,8 @@ fn minutes_are_those_of_the_trade_table() {
     }
 }
 
-/// Waits of the usual repairs, in minutes each time and times: common practice, no source. "Overnight" is the
-/// project's reading: 8 to 12 hours. The five hours in water are one maker's course note.
+/// Waits of the usual repairs, in minutes each time and times: common practice, no source. "Overnight" is the project's
+/// reading: 8 to 12 hours. The five hours in water are one maker's course note.
 #[test]
 fn waits_are_those_of_the_trade_table() {
     use WaitKind::*;

@@ -1,4 +1,4 @@
-//! When a pair should be looked at next.
+//! When a pair should be checked next.
 
 use super::{Fitted, PartLife};
 use crate::log::body::Side;
@@ -8,40 +8,42 @@ use crate::trade::formulas::Calculation;
 use crate::trade::formulas::day::Day;
 use crate::wear::wear_forecast::{Measurement, Measurements};
 
-/// A check is due when one part in four has worn out: before most have, and not long before.
+/// A check is due when this share of parts has worn out.
 const CHECK: f64 = 0.25;
-/// From one in ten to half.
+/// The range of a check is from the day when this share has worn out to the day when half have.
 const FROM: f64 = 0.1;
 const UNTIL: f64 = 0.5;
-/// How far before the day that a measured part reaches its limit somebody should look, as a share of the time to it.
+/// How long before the day on which a measured part reaches its limit it should be checked, as a share of the time
+/// until then.
 const BEFORE: f64 = 0.1;
 
-/// On what a check rests.
+/// What the day of a check is based on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum CheckBasis {
-    /// On so many measurements of this part.
+    /// So many measurements of this part.
     Measured(usize),
-    /// On the lives of so many such parts.
+    /// The lives of so many parts of this kind.
     Lives(usize),
 }
 
-/// The day on which a part should be looked at.
+/// The day on which a part should be checked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Check {
     /// The day.
     pub on: Day,
-    /// Not likely before; no later than `on`.
+    /// The earliest likely day; no later than `on`.
     pub from: Day,
-    /// Likely by then; no earlier than `on`.
+    /// The latest likely day; no earlier than `on`.
     pub until: Day,
-    /// On what it rests.
+    /// What the day is based on.
     pub source: CheckBasis,
 }
 
-/// When a part that is on should be looked at: by its own dated thicknesses, if there are two since it was fitted and they
-/// show wear; else by how long such parts last, given that it was good when last seen. `None` where neither says anything.
+/// When a part that is on the pair should be checked. It is forecast from the part's own dated thicknesses, if there
+/// are two since it was fitted and they show wear; otherwise from the life of such parts, given that it was good when
+/// last seen. `None` if there is neither.
 ///
-/// It may lie in the past: the check is then due.
+/// The day may lie in the past: the check is then overdue.
 pub fn next_check(part: &Fitted, jobs: &[JobFacts], life: Option<&PartLife>) -> Option<Check> {
     if !part.still_on() {
         return None;
@@ -52,7 +54,7 @@ pub fn next_check(part: &Fitted, jobs: &[JobFacts], life: Option<&PartLife>) -> 
 fn by_thickness(part: &Fitted, jobs: &[JobFacts]) -> Option<Check> {
     let limit_mm = limit_mm(&part.part)?;
     let since = |job: &JobFacts, one: &Thickness| match put_on(part, job) {
-        // On the job that fitted it, what was measured before was the part that came off.
+        // On the job that fitted the part, earlier measurements are of the part that came off.
         Some(moment) => one.at >= moment,
         None => one.at.day().is_some_and(|day| day >= part.on),
     };
@@ -65,7 +67,7 @@ fn by_thickness(part: &Fitted, jobs: &[JobFacts]) -> Option<Check> {
     };
     let measured: Vec<Thickness> = jobs.iter().flat_map(of_job).collect();
     let all = || measured.iter();
-    // The shoe that is measured most; a measurement of both counts for each.
+    // Each shoe's own measurements; one of both shoes counts for each.
     let of = |side: Side| -> Vec<Measurement> {
         all()
             .filter(|one| one.side == side || one.side == Side::Both)
@@ -84,7 +86,7 @@ fn by_thickness(part: &Fitted, jobs: &[JobFacts]) -> Option<Check> {
             measurements,
             limit_mm,
         }
-        .reckon()
+        .calculate()
         .ok()?;
         let reaches = forecast.reaches_on?;
         let days = reaches.count() - last.count();
@@ -97,7 +99,7 @@ fn by_thickness(part: &Fitted, jobs: &[JobFacts]) -> Option<Check> {
             source: CheckBasis::Measured(count),
         })
     });
-    // The shoe that is worn first.
+    // The shoe that reaches the limit first.
     checks.min_by_key(|check| check.on)
 }
 
@@ -109,7 +111,7 @@ fn put_on(part: &Fitted, job: &JobFacts) -> Option<At> {
 
 fn by_life(part: &Fitted, life: &PartLife) -> Option<Check> {
     let good = part.good_days.max(0) as f64;
-    // Worn already: it was due when that was seen.
+    // A part that is already worn was due when that was seen.
     let day = |share: f64| {
         let days = match &part.worn {
             Some(worn) => worn.days as f64,

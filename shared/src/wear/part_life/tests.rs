@@ -142,8 +142,8 @@ fn who_comes_because_of_it_comes_soon() {
     assert_eq!(lives(0, true, 0), (0.0, Some(1.0)), "back on the same day");
 }
 
-/// By hand from the law: with scale 400 and shape 2, one in four has failed after 400 √(−ln 0.75) = 214.5 days; of those that
-/// held for 300 days, after 400 √(0.5625 − ln 0.75) = 368.8.
+/// By hand from the distribution: with scale 400 and shape 2, one in four has failed after 400 √(−ln 0.75) = 214.5
+/// days; of those that survived 300 days, after 400 √(0.5625 − ln 0.75) = 368.8.
 #[test]
 fn the_next_check_by_the_lives_of_others() {
     let life = PartLife {
@@ -168,8 +168,8 @@ fn the_next_check_by_the_lives_of_others() {
     assert_eq!(next_check(&renewed[0], &[], Some(&life)), None);
 }
 
-/// 6 mm on the first day, 5 mm after a hundred, limit 2.5 mm: it is reached after 350 days, and looked at a tenth of the rest
-/// before.
+/// 6 mm on the first day, 5 mm after a hundred days, limit 2.5 mm: it is reached after 350 days, and checked a tenth of
+/// the remaining time earlier.
 #[test]
 fn the_next_check_by_its_own_wear() {
     let measured = |n: u128, day: i64, thickness_mm: f64| {
@@ -216,8 +216,8 @@ fn too_few_or_all_alike_is_no_law() {
     assert_eq!(lives.life("stretch", &Goods::LowShoe), None);
 }
 
-/// Parts seen at visits of their own rhythm, whatever their state: the law is found again. Drawn by a fixed sequence from scale
-/// 400 days, shape 2.5; within a tenth.
+/// Parts seen at visits that do not depend on their state: the fit finds the distribution that they were drawn from (by
+/// a fixed sequence, scale 400 days, shape 2.5), within a tenth.
 #[test]
 fn the_law_is_found_again_from_visits() {
     let mut lives = PartLives::default();

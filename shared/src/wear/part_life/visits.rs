@@ -1,4 +1,4 @@
-//! What was put on a pair, and what became of it.
+//! The parts that were put on a pair, and what later visits saw of them.
 
 use crate::log::body::Decision;
 use crate::log::entry::{PersonId, SubjectId};
@@ -6,47 +6,47 @@ use crate::price::records::{At, FoundDamage, JobFacts};
 use crate::trade::formulas::day::Day;
 use crate::trade::{Component, fits};
 
-/// A part that wore out.
+/// The visit that saw a part worn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Worn {
-    /// The job that saw it.
+    /// The job of the visit.
     pub job: SubjectId,
-    /// Days after it was fitted.
+    /// Days after the part was fitted.
     pub days: i64,
-    /// The pair was brought because of it.
+    /// Whether the pair was brought because of it.
     pub came_for_it: bool,
-    /// It was renewed then.
+    /// Whether the part was renewed on this job.
     pub renewed: bool,
 }
 
 /// A part that was put on.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Fitted {
-    /// By which operation.
+    /// The operation that put it on.
     pub operation: String,
-    /// Which part.
+    /// The part.
     pub part: Component,
-    /// On which job.
+    /// The job of the operation.
     pub job: SubjectId,
     /// The day the pair left with it.
     pub on: Day,
-    /// Who did it, if that is known.
+    /// The person who did it, if known.
     pub by: Option<PersonId>,
     /// Days after it was fitted when it was last seen good; 0 where it was not seen again.
     pub good_days: i64,
-    /// When it was first seen worn; `None` while it is good as far as anybody knows.
+    /// The first visit that saw it worn; `None` if none has.
     pub worn: Option<Worn>,
 }
 
 impl Fitted {
-    /// Whether it is still on, as far as anybody knows.
+    /// Whether it is still on, as far as is known.
     pub fn still_on(&self) -> bool {
         self.worn.is_none_or(|worn| !worn.renewed)
     }
 }
 
-/// Everything that was put on a pair, oldest first, from all its jobs in any order. Jobs that have not left the shop put
-/// nothing on yet; jobs whose clock cannot be right are left out.
+/// Everything that was put on a pair, oldest first, from all its jobs in any order. Jobs that have not left the shop
+/// are left out, and so are jobs with an implausible clock.
 pub fn fitted(jobs: &[JobFacts]) -> Vec<Fitted> {
     let mut visits: Vec<(Day, &JobFacts)> =
         jobs.iter().filter_map(|job| Some((brought(job)?, job))).collect();
@@ -79,7 +79,7 @@ pub fn fitted(jobs: &[JobFacts]) -> Vec<Fitted> {
     all
 }
 
-/// The day a pair was brought.
+/// The day on which a pair was brought.
 fn brought(job: &JobFacts) -> Option<Day> {
     job.opened_at.or(job.handed_over_at).and_then(At::day)
 }
@@ -115,7 +115,7 @@ fn watch(part: &mut Fitted, later: &[(Day, &JobFacts)]) {
     }
 }
 
-/// Whether a line answers damage that was found inside.
+/// Whether a line repairs damage that was found inside.
 fn from_inside(job: &JobFacts, damage: Option<u32>) -> bool {
     let found = damage.and_then(|at| job.found.get(usize::try_from(at).ok()?));
     found.is_some_and(|found| found.inside)

@@ -11,7 +11,7 @@ fn done<'a>(operation: &'a str, side: &'a Side, at_ms: i64) -> DoneWork<'a> {
     }
 }
 
-/// Part, shoe, by and until of everything that was put on.
+/// The part, the shoe, `by` and `until` of everything that was put on.
 fn told(all: &[DoneWork<'_>]) -> Vec<(Component, Side, usize, Option<usize>)> {
     let one = |one: PutOn| (one.part, one.shoe, one.by, one.until);
     put_on(all).into_iter().map(one).collect()
@@ -96,7 +96,7 @@ proptest! {
                 let side = all[until].side;
                 prop_assert!(*side == Side::Both || *side == one.shoe, "left and right apart");
             }
-            // Of the same work on the same part of one shoe, only the last is on.
+            // Of several that the same work put on the same part of one shoe, only the last is on.
             let again = found[at + 1..].iter().find(|later| {
                 (&later.part, &later.shoe) == (&one.part, &one.shoe)
                     && all[later.by].operation == step.operation

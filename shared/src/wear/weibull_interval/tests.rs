@@ -6,18 +6,18 @@ fn law(intervals: &[(f64, Option<f64>)]) -> Result<Law, InvalidField> {
     let asked = Intervals {
         intervals: intervals.to_vec(),
     };
-    asked.reckon()
+    asked.calculate()
 }
 
-/// The plain formula, written again.
+/// The likelihood by its plain formula, as an independent check.
 fn likelihood(intervals: &[(f64, Option<f64>)], scale: f64, shape: f64) -> f64 {
     let holds = |time: f64| (-(time / scale).powf(shape)).exp();
     let one = |(good, failed): &(f64, Option<f64>)| (holds(*good) - failed.map_or(0.0, holds)).ln();
     intervals.iter().map(one).sum()
 }
 
-/// The data of the NIST/SEMATECH e-Handbook 8.4.1.3 seen at narrow visits: as the visits close in on the moment of
-/// failure, the law becomes that of the exact times, and the likelihood that of the density times the width.
+/// The data of the NIST/SEMATECH e-Handbook 8.4.1.3 seen at narrow visits: as the visits approach the moment of
+/// failure, the fit approaches that of the exact times, and the likelihood approaches the density times the width.
 #[test]
 fn narrow_visits_come_to_the_exact_times() {
     let failures = [
@@ -32,13 +32,13 @@ fn narrow_visits_come_to_the_exact_times() {
         failures: failures.to_vec(),
         censored: vec![500.0; 10],
     };
-    let (exact, got) = (exact.reckon().unwrap(), law(&visits).unwrap());
+    let (exact, got) = (exact.calculate().unwrap(), law(&visits).unwrap());
     assert!((got.scale - exact.scale).abs() < 1e-4 && (got.shape - exact.shape).abs() < 1e-6);
     let by_width = exact.log_likelihood + 10.0 * f64::ln(width);
     assert!((got.log_likelihood - by_width).abs() < 1e-5);
 }
 
-/// Closed form: 40 of 100 are gone by 10 and 80 by 20, which a law with two numbers meets exactly.
+/// Closed form: 40 of 100 have failed by 10 and 80 by 20, which a distribution with two parameters fits exactly.
 #[test]
 fn two_visits_are_met_exactly() {
     let visits = [

@@ -2,7 +2,7 @@ use serde_json::json;
 use shared::log::body::{Blob, Gift, field};
 
 use super::*;
-use crate::commands::scene::{self, JOB, job, life, said, step, subject};
+use crate::commands::scene::{self, JOB, history, job, said, step, subject};
 use shared::log::body::Side;
 
 const HOUR_MS: i64 = 3_600_000;
@@ -60,9 +60,9 @@ fn composed(chosen: &AtPickup) -> Section {
         (field::CURRENCY, json!("EUR")),
         (field::TERMS, json!("One year.")),
     ]);
-    let life = life(pair, rebuilt(), ticket);
+    let history = history(pair, rebuilt(), ticket);
     compose(
-        &life,
+        &history,
         subject(JOB),
         &shop,
         "2027-01-16",

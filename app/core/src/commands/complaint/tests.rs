@@ -1,5 +1,5 @@
 use super::*;
-use crate::commands::scene::{CUSTOMER, JOB, TICKET, entry, job, life, slot, step, subject};
+use crate::commands::scene::{CUSTOMER, JOB, TICKET, entry, history, job, slot, step, subject};
 use shared::log::fold::PairState;
 
 fn earlier() -> PairHistory {
@@ -13,7 +13,7 @@ fn earlier() -> PairHistory {
         opened: slot(40, brought),
         ..TicketState::default()
     };
-    life(PairState::default(), done, ticket)
+    history(PairState::default(), done, ticket)
 }
 
 fn taken(said: &CameBack) -> Option<(TakenBackIn, Vec<Draft>)> {
@@ -74,8 +74,8 @@ fn nothing_is_taken_in_before_the_work_is_named() {
 
 #[test]
 fn work_that_was_agreed_and_never_noted_can_be_complained_of() {
-    let life = earlier();
-    let state = life.jobs.get(&subject(JOB)).expect("the job");
+    let history = earlier();
+    let state = history.jobs.get(&subject(JOB)).expect("the job");
     assert_eq!(complained_of(state), ["half_sole", "edge_trim_ink", "stretch"]);
     let said = CameBack {
         operation: "stretch".into(),

@@ -1,4 +1,4 @@
-//! A drop-off as it is being typed: kept half-finished, reckoned as it grows, and at last taken in.
+//! The form of a drop-off: stored unfinished while it is typed, with a running total, and finally taken in.
 
 use serde::{Deserialize, Serialize};
 use shared::log::SubjectId;
@@ -7,34 +7,35 @@ use shared::price::currency::Currency;
 use shared::price::tax::{Due, due};
 use shared::trade::{Component, Condition, Construction, operations};
 
-/// Everything asked at the counter for one ticket. Empty text means "not said" and writes nothing; amounts stand as
+/// All inputs at the counter for one ticket. An empty text means "not stated" and writes nothing; amounts are kept as
 /// they were typed.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct DropOff {
-    /// Who brings it; a customer already known, if chosen.
+    /// The customer, if a known one was chosen.
     pub known_customer: Option<SubjectId>,
-    /// Their name.
+    /// The customer's name.
     pub name: String,
-    /// Their telephone number.
+    /// The customer's telephone number.
     pub phone: String,
-    /// What they bring.
+    /// The pairs that are brought.
     pub pairs: Vec<PairIn>,
-    /// The day promised, `YYYY-MM-DD`.
+    /// The promised day, `YYYY-MM-DD`.
     pub day: String,
-    /// From when on that day, `HH:MM`; empty for by its end.
+    /// The time on that day from which it is promised to be ready, `HH:MM`; empty if it is promised for the end of the
+    /// day.
     pub ready_from: String,
-    /// Wanted sooner than the shop would promise.
+    /// Whether the customer wants it sooner than the shop would promise.
     pub rush: bool,
-    /// The customer waits in the shop.
+    /// Whether the customer waits in the shop.
     pub while_waiting: bool,
-    /// What may be done if something hidden turns up.
+    /// What may be done about hidden damage without a call.
     pub if_hidden: Option<IfHidden>,
-    /// The most it may cost then, for [`IfHidden::UpTo`].
+    /// For [`IfHidden::UpTo`], the most it may cost.
     pub up_to: String,
-    /// What is paid now.
+    /// What is paid at drop-off.
     pub paying: Paying,
-    /// How much is left, for [`Paying::Deposit`].
+    /// For [`Paying::Deposit`], the amount.
     pub deposit: String,
 }
 
@@ -42,51 +43,51 @@ pub struct DropOff {
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct PairIn {
-    /// The pair, if it has been here before.
+    /// The pair, if it was in the shop before.
     pub known: Option<KnownPair>,
-    /// Its kind, a word of the price list.
+    /// Its kind of goods, by its word in [`Goods`](shared::trade::Goods).
     pub goods: String,
-    /// What it is.
+    /// What it is, for example derby, walking boot or belt.
     pub look: String,
     /// Its colour.
     pub colour: String,
     /// Its maker.
     pub maker: String,
-    /// The work.
+    /// The lines of work.
     pub lines: Vec<LineIn>,
-    /// How it is put together, if that can be seen.
+    /// Its construction, if it can be seen.
     pub construction: Option<Construction>,
     /// What came with it.
     pub came_with: Vec<String>,
-    /// What else came with it, in the person's words.
+    /// What else came with it, as typed.
     pub came_with_else: String,
-    /// Damage already there, accepted as it is.
+    /// Damage it already has, accepted as it is.
     pub damage: Vec<SeenDamage>,
-    /// The shop's own tag number; empty to take the app's next.
+    /// The shop's own tag number; empty for the app's next number.
     pub tag: String,
 }
 
-/// A pair that has been here before, as it was found.
+/// A pair that was in the shop before, as the search found it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct KnownPair {
-    /// Which.
+    /// The pair.
     pub id: SubjectId,
     /// What it is, in words.
     pub title: String,
-    /// Its kind as recorded; empty if nobody has said.
+    /// Its kind of goods as recorded; empty if not stated.
     pub goods: String,
 }
 
 /// One line of work.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct LineIn {
-    /// The operation, a word of the trade list or the shop's own.
+    /// The operation, a word of [`shared::trade`] or the shop's own.
     pub operation: String,
     /// Which shoe.
     pub side: Side,
-    /// Its price as it stands in the field.
+    /// Its price, as typed.
     pub price: String,
-    /// Whether a person has written that price: the list then leaves it alone.
+    /// Whether a person typed that price: a change of the goods then leaves it as it is.
     pub by_hand: bool,
 }
 
@@ -95,7 +96,7 @@ pub struct LineIn {
 pub struct SeenDamage {
     /// The part.
     pub part: Component,
-    /// What is wrong with it.
+    /// The kind of damage.
     pub condition: Condition,
     /// Which shoe.
     #[serde(default = "both")]
@@ -106,15 +107,15 @@ fn both() -> Side {
     Side::Both
 }
 
-/// What may be done if something hidden turns up.
+/// What may be done about hidden damage without a call.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum IfHidden {
-    /// Nothing that costs more.
+    /// Nothing that costs extra.
     Nothing,
-    /// What costs no more than an amount.
+    /// Work up to an amount.
     UpTo,
-    /// The customer is asked first.
+    /// The customer must be asked first.
     Ask,
 }
 
@@ -132,7 +133,7 @@ pub enum Paying {
 }
 
 impl DropOff {
-    /// One pair, nothing said.
+    /// A form with one pair and no other input.
     pub fn blank() -> Self {
         Self {
             pairs: vec![PairIn::default()],
@@ -140,28 +141,28 @@ impl DropOff {
         }
     }
 
-    /// Whether nothing has been said at all.
+    /// Whether nothing has been entered.
     pub fn is_blank(&self) -> bool {
         *self == Self::blank()
     }
 
-    /// The sum of the prices as far as they can be read, in minor units.
+    /// The sum of the prices that can be read, in minor units.
     pub fn sum_minor(&self, currency: Currency) -> i64 {
         self.pairs.iter().map(|pair| pair.sum_minor(currency)).sum()
     }
 
-    /// How many prices are typed and cannot be read: the sum is without them.
+    /// How many typed prices cannot be read, and so are missing in the sum.
     pub fn unread(&self, currency: Currency) -> usize {
         let lines = self.pairs.iter().flat_map(|pair| &pair.lines);
         lines.filter(|line| line.is_unread(currency)).count()
     }
 
-    /// What the ticket comes to at a rate of tax.
+    /// The total of the ticket at a rate of tax.
     pub fn due(&self, rate: Option<i64>, currency: Currency) -> Due {
         due(self.sum_minor(currency), rate)
     }
 
-    /// How a half-finished one is told from the others: "2 pairs, Ottoline Brack".
+    /// A title that distinguishes unfinished forms: "2 pairs, Ottoline Brack".
     pub fn title(&self) -> String {
         let mut title = match self.pairs.len() {
             1 => "1 pair".to_owned(),
@@ -182,20 +183,20 @@ impl DropOff {
 }
 
 impl LineIn {
-    /// Whether something stands where the price belongs that is none.
+    /// Whether its price is typed but cannot be read.
     pub fn is_unread(&self, currency: Currency) -> bool {
         !self.price.trim().is_empty() && currency.parse(&self.price).is_none()
     }
 }
 
 impl PairIn {
-    /// The sum of its prices as far as they can be read, in minor units.
+    /// The sum of its prices that can be read, in minor units.
     pub fn sum_minor(&self, currency: Currency) -> i64 {
         let prices = self.lines.iter().filter_map(|line| currency.parse(&line.price));
         prices.sum()
     }
 
-    /// What it is, in words; empty if nobody has said.
+    /// What it is, in words; empty if nothing was stated.
     pub fn title(&self) -> String {
         if let Some(known) = &self.known {
             return known.title.clone();
@@ -205,18 +206,18 @@ impl PairIn {
         said.join(" ")
     }
 
-    /// Its work, in words.
+    /// Its operations, in words.
     pub fn work(&self) -> String {
         let names = self.lines.iter().map(|line| operations::name(&line.operation));
         names.collect::<Vec<_>>().join(", ")
     }
 
-    /// Whether an operation is among its work.
+    /// Whether an operation is one of its lines.
     pub fn has(&self, operation: &str) -> bool {
         self.lines.iter().any(|line| line.operation == operation)
     }
 
-    /// Adds an operation at its listed price, as it would be typed, or takes it off again.
+    /// Adds an operation at its listed price, or removes it.
     pub fn toggle(&mut self, operation: &str, listed: Option<String>) {
         let before = self.lines.len();
         self.lines.retain(|line| line.operation != operation);
@@ -230,7 +231,7 @@ impl PairIn {
         }
     }
 
-    /// Says what kind it is; prices that nobody wrote by hand follow the list.
+    /// Sets the kind of goods; prices that nobody typed change to the listed ones.
     pub fn is_a(&mut self, goods: &str, listed: impl Fn(&str) -> Option<String>) {
         goods.clone_into(&mut self.goods);
         for line in self.lines.iter_mut().filter(|line| !line.by_hand) {

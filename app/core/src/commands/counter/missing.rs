@@ -1,18 +1,18 @@
-//! What a drop-off still lacks, in words, and where on the screen it is asked.
+//! Required inputs of a drop-off that are missing: in words, and where the screen asks for them.
 
 use shared::trade::operations;
 
-/// Something without which a ticket cannot be written.
+/// A required input that is missing.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("{}{what}", pair.map_or_else(String::new, |pair| format!("Pair {}: ", pair + 1)))]
 pub struct Missing {
-    /// Which pair lacks it, from 0; `None` for the ticket.
+    /// The index of the pair, from 0; `None` for an input of the ticket.
     pub pair: Option<usize>,
-    /// What it is.
+    /// The input.
     pub what: DropOffField,
 }
 
-/// What is asked.
+/// The inputs that can be missing.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum DropOffField {
     /// At least one operation.
@@ -25,28 +25,28 @@ pub enum DropOffField {
         no_price(typed)
     )]
     Price {
-        /// Which line, from 0.
+        /// The index of the line, from 0.
         line: usize,
         /// Its operation.
         operation: String,
-        /// What stands there instead; empty if nothing does.
+        /// The text typed instead of a price; empty if none.
         typed: String,
     },
-    /// The day promised.
+    /// The promised day.
     #[error("The day is missing.")]
     Day,
     /// The most that hidden damage may cost.
     #[error("How much may it cost if something hidden turns up? For example 20.")]
     UpTo,
-    /// The amount left as a deposit.
+    /// The amount of the deposit.
     #[error("How much is the deposit? For example 20.")]
     Deposit,
-    /// A deposit that is no more than everything comes to.
+    /// A deposit that is not more than the total.
     #[error("The deposit is more than the total.")]
     LessDeposit,
 }
 
-/// Why what was typed is no price.
+/// Why the typed text is not a price.
 fn no_price(typed: &str) -> String {
     match typed.trim() {
         "" => "the price is missing".to_owned(),
@@ -59,7 +59,7 @@ impl Missing {
         Self { pair: None, what }
     }
 
-    /// The id of the element where it is asked.
+    /// The id of the screen element that asks for it.
     pub fn element(&self) -> String {
         match (&self.what, self.pair) {
             (DropOffField::Price { line, .. }, Some(pair)) => price_id(pair, *line),
@@ -71,19 +71,19 @@ impl Missing {
     }
 }
 
-/// The id of the field of the day promised.
+/// The id of the field for the promised day.
 pub const DAY: &str = "day";
 /// The id of the field for the most that hidden damage may cost.
 pub const UP_TO: &str = "up-to";
 /// The id of the field for the deposit.
 pub const DEPOSIT: &str = "deposit";
 
-/// The id of a pair's choice of work.
+/// The id of a pair's list of operations.
 pub fn work_id(pair: usize) -> String {
     format!("work-{pair}")
 }
 
-/// The id of the price of one line of a pair.
+/// The id of the field for the price of one line of a pair.
 pub fn price_id(pair: usize, line: usize) -> String {
     format!("price-{pair}-{line}")
 }

@@ -77,7 +77,7 @@ fn several_pairs_stand_on_one_ticket_of_one_customer() {
     let owned = opened
         .iter()
         .filter(|one| one.customer == taken.customer && one.ticket.is_none());
-    // The ticket and both pairs are theirs; the customer's own opening names nobody.
+    // The ticket and both pairs belong to the customer; the customer's own opening names no customer.
     assert_eq!(owned.filter(|one| one.customer.is_some()).count(), 3);
     let agreed: Vec<Agreed> = bodies(&drafts);
     assert_eq!(

@@ -3,7 +3,7 @@ use shared::log::body::{Agreed, Answer, Outcome, PutBack, Question, Side, Skippe
 
 use super::*;
 use crate::commands::done::{done, step_times, vouched};
-use crate::commands::scene::{self, JOB, TICKET, entry, job, life, said, slot, step, subject};
+use crate::commands::scene::{self, JOB, TICKET, entry, history, job, said, slot, step, subject};
 use shared::log::fold::{PairState, TicketState};
 use shared::price::bill::price_minor;
 
@@ -88,7 +88,7 @@ fn skipped_work_costs_nothing_and_neither_does_what_goes_back_as_it_came() {
     );
 }
 
-/// This app writes no such line; what another has written counts all the same.
+/// This app writes no such line; one written by another app counts all the same.
 #[test]
 fn what_was_taken_off_the_price_is_taken_off_the_sum() {
     let off = job(&[Agreed::at("half_sole", 3800), Agreed::at("goodwill", -300)]);
@@ -117,7 +117,7 @@ fn one_payment_settles_whichever_way_money_is_owed() {
 #[test]
 fn the_list_is_the_shops_own_as_far_as_it_applies() {
     let state = job(&[Agreed::at("new_hole", 300)]);
-    let belt = life(
+    let belt = history(
         scene::pair(&[(field::GOODS, json!("belt"))]),
         state.clone(),
         TicketState::default(),
@@ -130,7 +130,7 @@ fn the_list_is_the_shops_own_as_far_as_it_applies() {
             "Tags off"
         ]
     );
-    // Once it is noted there is nothing to vouch for.
+    // If every step is noted, the line that confirms unnoted work is not on the list.
     let noted = JobState {
         steps: vec![step(50, "new_hole", 0)],
         ..state
@@ -153,7 +153,7 @@ fn whatever_came_with_a_pair_is_on_the_list() {
         ..JobState::default()
     };
     state.agreed = job(&[Agreed::at("half_sole", 4800)]).agreed;
-    let pair = life(PairState::default(), state.clone(), TicketState::default());
+    let pair = history(PairState::default(), state.clone(), TicketState::default());
     let list = check_list(&pair, &state, &ShopState::default());
     for line in [
         "Shoe trees with it",
@@ -245,7 +245,7 @@ fn the_notice_says_what_is_ready_what_is_due_and_who_says_so() {
     );
 }
 
-/// Who ticks that everything is done although nobody noted it says so to the customer too.
+/// Work that is confirmed as done in the final check, although it was not noted, is on the card too.
 #[test]
 fn what_is_vouched_for_at_the_check_stands_on_the_card() {
     let mut state = job(&[Agreed::at("half_sole", 3800), Agreed::at("stretch", 900)]);
@@ -253,7 +253,7 @@ fn what_is_vouched_for_at_the_check_stands_on_the_card() {
     assert!(!vouched(&state));
     assert_eq!(done(&state), ["half_sole"]);
     let list = check_list(
-        &life(PairState::default(), state.clone(), TicketState::default()),
+        &history(PairState::default(), state.clone(), TicketState::default()),
         &state,
         &ShopState::default(),
     );

@@ -8,7 +8,7 @@ const HOUR: Hour = Hour {
     tax: None,
 };
 
-/// The currency of a shop that has not said: two decimals.
+/// The currency of a shop that has set none: two decimals.
 fn usual() -> Currency {
     Currency::default()
 }
@@ -133,7 +133,7 @@ proptest! {
         let choice = Choice { say: "Mend".to_owned(), operation: String::new(), price_minor: minor, life_months: Some(lasts) };
         let (years, _) = a_year(&[choice]);
         let year = years[0].expect("a price and a life");
-        // Rounded to a minor unit a year.
+        // The cost per year is rounded to a minor unit.
         let back = year as f64 * f64::from(lasts) / 12.0;
         prop_assert!((back - minor as f64).abs() <= 0.5 * f64::from(lasts) / 12.0 + 1e-6);
     }

@@ -20,16 +20,16 @@ fn measured(what: &str, given: Value) -> Measured {
 
 /// A pair with a job for each of these, measured in this order.
 fn pair(all: &[(i64, Measured)]) -> PairHistory {
-    let mut life = scene::life(PairState::default(), JobState::default(), TicketState::default());
-    life.jobs.clear();
+    let mut history = scene::history(PairState::default(), JobState::default(), TicketState::default());
+    history.jobs.clear();
     for (n, (at, body)) in (0_u128..).zip(all) {
         let job = JobState {
             measured: vec![scene::said(n, *at, body.clone())],
             ..scene::job(&[])
         };
-        life.jobs.insert(scene::subject(n), job);
+        history.jobs.insert(scene::subject(n), job);
     }
-    life
+    history
 }
 
 fn wear(part: &str, side: &str, mm: f64) -> Measured {
@@ -38,13 +38,13 @@ fn wear(part: &str, side: &str, mm: f64) -> Measured {
 
 #[test]
 fn each_part_and_side_is_a_series_by_time() {
-    let life = pair(&[
+    let history = pair(&[
         (20, wear("outsole", "left", 3.5)),
         (10, wear("outsole", "left", 4.5)),
         (10, wear("outsole", "right", 4.0)),
         (30, wear("top_piece", "both", 6.0)),
     ]);
-    let said: Vec<_> = series(&life)
+    let said: Vec<_> = series(&history)
         .into_iter()
         .map(|one| {
             (
@@ -66,11 +66,11 @@ fn each_part_and_side_is_a_series_by_time() {
 #[test]
 fn heights_of_the_heel_are_measured_and_what_is_chosen_is_not() {
     let level = json!({"left_back_mm": 30, "length_mm": 60, "right_back_mm": "thick"});
-    let life = pair(&[
+    let history = pair(&[
         (1, measured("level", level)),
         (2, measured("nails", json!({"block_mm": 18}))),
     ]);
-    let all = series(&life);
+    let all = series(&history);
     assert_eq!(all.len(), 1);
     assert_eq!(all[0].called, "Heel height, left, at the back");
 }

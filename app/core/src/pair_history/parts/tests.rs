@@ -10,8 +10,8 @@ const YEAR: i64 = 365 * 86_400_000;
 
 /// A pair with a job for each of these steps: operation, side, when.
 fn pair(steps: &[(&str, Side, i64)]) -> PairHistory {
-    let mut life = scene::life(PairState::default(), JobState::default(), TicketState::default());
-    life.jobs.clear();
+    let mut history = scene::history(PairState::default(), JobState::default(), TicketState::default());
+    history.jobs.clear();
     for (n, (operation, side, at)) in (0_u128..).zip(steps) {
         let mut step = scene::step(10 + n, operation, *at);
         step.body.side = side.clone();
@@ -19,9 +19,9 @@ fn pair(steps: &[(&str, Side, i64)]) -> PairHistory {
             steps: vec![step],
             ..scene::job(&[])
         };
-        life.jobs.insert(scene::subject(1_000 + n), job);
+        history.jobs.insert(scene::subject(1_000 + n), job);
     }
-    life
+    history
 }
 
 #[test]
@@ -48,11 +48,11 @@ fn both_shoes_are_one_line_until_one_of_them_is_done_again() {
 
 #[test]
 fn a_part_comes_with_who_what_and_the_terms_of_its_own_job() {
-    let mut life = pair(&[
+    let mut history = pair(&[
         ("half_sole", Side::Both, YEAR),
         ("heel_grip", Side::Both, 2 * YEAR),
     ]);
-    let job = life.jobs.values_mut().next().expect("the first");
+    let job = history.jobs.values_mut().next().expect("the first");
     job.steps[0].body.used = vec![Used {
         material: "rubber, 4 mm".to_owned(),
         thousandths: 1_000,
@@ -73,7 +73,7 @@ fn a_part_comes_with_who_what_and_the_terms_of_its_own_job() {
         )
     };
     job.published = vec![published(50, "six months"), published(51, "a year")];
-    let all = parts(&life);
+    let all = parts(&history);
     let sole = all
         .iter()
         .find(|one| one.part == Component::Outsole)
@@ -90,8 +90,8 @@ fn a_part_comes_with_who_what_and_the_terms_of_its_own_job() {
 
 #[test]
 fn a_step_that_was_made_again_has_fitted_nothing() {
-    let mut life = pair(&[("half_sole", Side::Both, YEAR)]);
-    let job = life.jobs.values_mut().next().expect("a job");
+    let mut history = pair(&[("half_sole", Side::Both, YEAR)]);
+    let job = history.jobs.values_mut().next().expect("a job");
     let step = job.steps[0].entry;
     job.redone = vec![scene::said(
         60,
@@ -101,23 +101,23 @@ fn a_step_that_was_made_again_has_fitted_nothing() {
             scrap: String::new(),
         },
     )];
-    assert_eq!(parts(&life), []);
+    assert_eq!(parts(&history), []);
 }
 
 #[test]
 fn work_that_leaves_the_part_is_told_apart() {
-    let life = pair(&[
+    let history = pair(&[
         ("insole_repair", Side::Left, YEAR),
         ("insole_repair", Side::Both, 2 * YEAR),
     ]);
-    assert_eq!(parts(&life), []);
-    let said: Vec<_> = mended(&life, &Component::Insole)
+    assert_eq!(parts(&history), []);
+    let said: Vec<_> = mended(&history, &Component::Insole)
         .into_iter()
         .map(|one| (one.operation, one.side, one.at.utc.0))
         .collect();
     let repair = |side, at| ("insole_repair".to_owned(), side, at);
     assert_eq!(said, [repair(Side::Both, 2 * YEAR), repair(Side::Left, YEAR)]);
-    assert_eq!(mended(&life, &Component::Counter), []);
+    assert_eq!(mended(&history, &Component::Counter), []);
 }
 
 proptest! {

@@ -23,8 +23,8 @@ fn photo(name: &str, shows: Shows, operation: Option<&str>) -> Photo {
 
 /// A pair with these jobs, a year apart, each with these photographs.
 fn pair(jobs: &[&[Photo]]) -> PairHistory {
-    let mut life = scene::life(PairState::default(), JobState::default(), TicketState::default());
-    life.jobs.clear();
+    let mut history = scene::history(PairState::default(), JobState::default(), TicketState::default());
+    history.jobs.clear();
     for (n, photos) in (1_u32..).zip(jobs) {
         let taken = |(at, photo): (usize, &Photo)| {
             let nth = u128::from(n) * 100 + at as u128;
@@ -34,9 +34,9 @@ fn pair(jobs: &[&[Photo]]) -> PairHistory {
             photos: photos.iter().enumerate().map(taken).collect(),
             ..scene::job(&[])
         };
-        life.jobs.insert(scene::subject(u128::from(n)), job);
+        history.jobs.insert(scene::subject(u128::from(n)), job);
     }
-    life
+    history
 }
 
 fn brought(name: &str) -> Photo {
@@ -83,13 +83,13 @@ fn beside_a_photograph_the_same_view_farthest_from_it_is_laid() {
     assert_eq!(beside(9), None);
 }
 
-/// Five years on, the shutter shows the pair as it was brought then, view by view.
+/// Five years later, the camera shows the pair as it was brought then, view by view.
 #[test]
 fn the_next_photograph_is_lined_up_with_the_same_view_of_years_ago() {
     let then = [brought("left then"), brought("sole then"), finished("done then")];
     let ghost = |now: &[Photo], shows: Shows, operation: &str| {
-        let life = pair(&[&then, now]);
-        let found = before(&life, scene::subject(2), &shows, operation);
+        let history = pair(&[&then, now]);
+        let found = before(&history, scene::subject(2), &shows, operation);
         found.map(|(job, photo)| (job == scene::subject(1), photo.full.sha256.clone()))
     };
     let said = |of_then: bool, name: &str| Some((of_then, name.to_owned()));
@@ -103,7 +103,7 @@ fn the_next_photograph_is_lined_up_with_the_same_view_of_years_ago() {
         "the last there is"
     );
     assert_eq!(ghost(&one, Shows::Finished, ""), said(true, "done then"));
-    // Nobody photographed this work then: the pair as it was brought now.
+    // This operation was not photographed then: the pair as it was brought now.
     assert_eq!(ghost(&one, Shows::Step, "half_sole"), said(false, "left now"));
     let worked = [brought("left now"), step("open", "half_sole")];
     assert_eq!(ghost(&worked, Shows::Step, "half_sole"), said(false, "open"));
@@ -111,8 +111,8 @@ fn the_next_photograph_is_lined_up_with_the_same_view_of_years_ago() {
 
 #[test]
 fn on_its_first_stay_a_finished_pair_is_lined_up_with_itself_as_brought() {
-    let life = pair(&[&[brought("left"), brought("sole"), finished("left after")]]);
-    let found = before(&life, scene::subject(1), &Shows::Finished, "");
+    let history = pair(&[&[brought("left"), brought("sole"), finished("left after")]]);
+    let found = before(&history, scene::subject(1), &Shows::Finished, "");
     assert_eq!(found.map(|(_, photo)| photo.full.sha256.as_str()), Some("sole"));
     assert_eq!(
         before(&pair(&[&[]]), scene::subject(1), &Shows::DropOff, ""),

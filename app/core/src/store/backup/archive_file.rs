@@ -1,4 +1,4 @@
-//! The shape of a backup file: sections, each with its length and its SHA-256, and an end that counts them.
+//! The format of a backup file: sections, each with its length and its SHA-256, and an end that counts them.
 //!
 //! ```text
 //! waxend-backup 1
@@ -9,8 +9,8 @@
 //! end 2 …SHA-256 of all the lines above…
 //! ```
 //!
-//! A file that is cut, mixed up or not ours is found out before anything of it is used. Sections of an unknown
-//! kind are skipped.
+//! A file that is cut, damaged or not a backup is detected before any of it is used. Sections of an unknown kind are
+//! skipped.
 
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
@@ -19,16 +19,16 @@ use crate::store::error::BackupError;
 use crate::store::meta::encode;
 use crate::store::surroundings::Sha256Digest;
 
-/// What a file begins with, before the version.
+/// The beginning of a file, before the version.
 const MAGIC: &str = "waxend-backup ";
 
-/// The version this app writes, and the newest it can read.
+/// The version that this app writes, and the newest that it can read.
 const VERSION: u32 = 1;
 
-/// What the last line begins with.
+/// The beginning of the last line.
 const END: &str = "end ";
 
-/// What every section's line says.
+/// The fields in the line of every section.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 struct Head {
     section: String,
@@ -36,7 +36,7 @@ struct Head {
     sha256: String,
 }
 
-/// Writes a file, piece by piece.
+/// Writes a file in pieces.
 pub(super) struct Writer<'a, D> {
     digest: &'a D,
     sink: &'a mut dyn FnMut(Vec<u8>),
@@ -56,7 +56,7 @@ impl<'a, D: Sha256Digest> Writer<'a, D> {
         writer
     }
 
-    /// Writes one section. `more` is a struct of what else its line says.
+    /// Writes one section. `more` is a struct with the further fields of its line.
     pub(super) async fn section<T: Serialize>(
         &mut self,
         section: &str,
@@ -70,7 +70,7 @@ impl<'a, D: Sha256Digest> Writer<'a, D> {
             sha256,
         });
         let more = encode(more);
-        // Two objects written as one: what else there is to say follows the head.
+        // Two objects written as one: the further fields follow those of the head.
         let line = match more.strip_prefix('{') {
             Some("}") | None => head,
             Some(rest) => format!("{},{rest}", head.trim_end_matches('}')),
@@ -82,7 +82,7 @@ impl<'a, D: Sha256Digest> Writer<'a, D> {
         Ok(())
     }
 
-    /// Writes the end.
+    /// Writes the last line.
     pub(super) async fn end(mut self) -> Result<(), BackupError> {
         let sha256 = self
             .digest
@@ -101,16 +101,16 @@ impl<'a, D: Sha256Digest> Writer<'a, D> {
     }
 }
 
-/// One section of a file that has been read.
+/// One section of a file, checked.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct FileSection<'a> {
     line: &'a str,
-    /// Its content, which has the SHA-256 that its line gives.
+    /// Its content, whose SHA-256 was checked.
     pub(super) bytes: &'a [u8],
 }
 
 impl FileSection<'_> {
-    /// What kind of section it is.
+    /// The kind of the section.
     pub(super) fn kind(&self) -> Result<String, BackupError> {
         Ok(self.says::<Head>()?.section)
     }
@@ -120,13 +120,13 @@ impl FileSection<'_> {
         Ok(self.says::<Head>()?.sha256)
     }
 
-    /// What its line says.
+    /// The further fields in its line.
     pub(super) fn says<T: DeserializeOwned>(&self) -> Result<T, BackupError> {
         serde_json::from_str(self.line).map_err(|_| BackupError::Damaged)
     }
 }
 
-/// Takes a whole file apart, checking every byte of it.
+/// Splits a whole file into sections, checking every byte.
 pub(super) async fn read<'a, D: Sha256Digest>(
     file: &'a [u8],
     digest: &D,
@@ -171,7 +171,7 @@ pub(super) async fn read<'a, D: Sha256Digest>(
     }
 }
 
-/// Takes a line off the front, without its end; `None` if there is no whole line of text.
+/// Removes and returns the first line, without its line feed; `None` if there is no whole line of text.
 fn take_line<'a>(rest: &mut &'a [u8]) -> Option<&'a str> {
     let end = rest.iter().position(|byte| *byte == b'\n')?;
     let line = std::str::from_utf8(&rest[..end]).ok()?;

@@ -1,4 +1,4 @@
-//! Reading a backup in, on a new device or on one that has records of its own.
+//! Restoring a backup, on a new device or on one that has entries of its own.
 
 use serde::de::DeserializeOwned;
 use shared::log::SubjectId;
@@ -17,13 +17,13 @@ use crate::store::summaries;
 use crate::store::surroundings::{Sha256Digest, Surroundings};
 use crate::store::sync::writes_of;
 
-/// Entries read in with one transaction.
+/// How many entries are restored in one transaction.
 const CHUNK: usize = 2000;
 
-/// Letters that cannot be taken for others or for digits.
+/// Letters that cannot be mistaken for others or for digits.
 const CLEAR: &[u8; 20] = b"ACDEFGHJKLMNPRTUVWXY";
 
-/// A backup that has been checked to the last byte.
+/// A backup that was checked to the last byte.
 struct CheckedBackup<'a> {
     about: BackupHeader,
     records: Vec<Record>,
@@ -31,22 +31,22 @@ struct CheckedBackup<'a> {
 }
 
 impl CheckedBackup<'_> {
-    /// Whether the file says of anything that a server has it.
+    /// Whether the file marks any entry or blob as received by a server.
     fn vouches(&self) -> bool {
-        self.records.iter().any(|record| record.held.received.is_some())
+        self.records
+            .iter()
+            .any(|record| record.received.received.is_some())
             || self.blobs.iter().any(|(line, ..)| line.confirmed)
     }
 }
 
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
-    /// Reads a backup in and merges it with what the device holds. Reading one in twice changes nothing more.
+    /// Restores a backup: merges it with what the device has. Restoring the same file twice changes nothing more.
     ///
-    /// The device keeps its own id, so a copy never writes as its original; what was unsent in the file is
-    /// unsent here.
-    ///
+    /// The device keeps its own id, so a copy never writes as its original; what was unsent in the file is unsent here.
     /// # Errors
-    /// [`StoreError::Backup`] for a file that is cut, damaged or not ours, [`StoreError::OtherShop`] for one of
-    /// another shop: then nothing was written. Otherwise as for every write; reading in again then completes it.
+    /// [`StoreError::Backup`] for a file that is cut, damaged or not a backup, and [`StoreError::OtherShop`] for one of
+    /// another shop: then nothing was written. Otherwise as for every write; restoring again then completes it.
     pub async fn read_backup(&self, file: &[u8], digest: &impl Sha256Digest) -> Result<Restored, StoreError> {
         let checked = check(file, digest).await?;
         let restored = Restored {
@@ -54,7 +54,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             blobs: checked.blobs.len(),
         };
         self.restore_about(&checked).await?;
-        // Bytes before the entries that name them, so that no crash leaves an entry without its picture.
+        // Blobs are stored before the entries that name them, so that no crash leaves an entry without its picture.
         for (line, sha256, bytes) in checked.blobs {
             self.restore_blob(line, sha256, bytes).await?;
         }
@@ -70,7 +70,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(restored)
     }
 
-    /// Takes in whose backup it is, and what was erased.
+    /// Takes over the shop of the backup, and its erasures.
     async fn restore_about(&self, checked: &CheckedBackup<'_>) -> Result<(), StoreError> {
         let about = checked.about.clone();
         let mut writing = self.write(Mode::Write).await?;
@@ -85,7 +85,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         }
         let copy = about.device != meta.device.id;
         meta.membership.shop = meta.membership.shop.or(about.shop);
-        // The server may have lost what the file holds as acknowledged.
+        // The server may have lost entries that the file marks as acknowledged.
         meta.progress.compare |= checked.vouches();
         if copy && meta.membership.letters.is_none() && meta.device.tag_mark.is_none() {
             meta.device.tag_mark = Some(tag_mark(self.around.random()));
@@ -132,7 +132,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     }
 }
 
-/// Four letters in front of the tag numbers of a copy.
+/// Four random letters before the tag numbers of a copy.
 fn tag_mark(random: [u8; 16]) -> String {
     random[..4]
         .iter()
@@ -140,7 +140,7 @@ fn tag_mark(random: [u8; 16]) -> String {
         .collect()
 }
 
-/// Checks and reads a whole file.
+/// Reads and checks a whole file.
 async fn check<'a>(file: &'a [u8], digest: &impl Sha256Digest) -> Result<CheckedBackup<'a>, BackupError> {
     let mut about = None;
     let mut records = Vec::new();
@@ -167,15 +167,15 @@ fn read_records(section: &FileSection<'_>, records: &mut Vec<Record>) -> Result<
         .filter(|line| !line.is_empty())
     {
         let mut record: Record = json(line)?;
-        // No server has it and none refused it: it is still to be offered, whatever the file forgot to say.
-        record.unsent |= record.held.received.is_none() && record.refused.is_none();
+        // No server has received or refused it: it must still be sent, even if the file does not mark it as unsent.
+        record.unsent |= record.received.received.is_none() && record.refused.is_none();
         records.push(record);
     }
     Ok(())
 }
 
 fn json<T: DeserializeOwned>(bytes: &[u8]) -> Result<T, BackupError> {
-    // By way of text, as everywhere: a second kind of reader would weigh in the wasm.
+    // Through text, as everywhere: reading JSON from bytes would need a second reader in the wasm.
     let text = std::str::from_utf8(bytes).map_err(|_| BackupError::Damaged)?;
     serde_json::from_str(text).map_err(|_| BackupError::Damaged)
 }

@@ -1,4 +1,5 @@
-//! The connection: opened when first needed, upgraded, closed when another tab needs an upgrade, opened again.
+//! The connection: opened when it is first needed, upgraded, closed when another tab needs an upgrade, and opened
+//! again.
 
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
@@ -17,11 +18,11 @@ use crate::browser::js::property;
 use crate::store::kv::{KvError, Table};
 use crate::store::tables::ALL;
 
-/// The version of the tables. Raise it whenever [`ALL`] grows; nothing is ever removed, so one step serves every
+/// The version of the tables. Raise it whenever [`ALL`] grows. Nothing is ever removed, so one upgrade serves every
 /// older version.
 const VERSION: u32 = 2;
 
-/// After this long without a transaction the connection is tried before it is trusted, in milliseconds.
+/// After so many milliseconds without a transaction the connection is tested before it is used.
 const IDLE_MS: f64 = 20_000.0;
 
 /// The IndexedDB database of one name. Clones share the connection.
@@ -35,18 +36,18 @@ struct IdbInner {
     name: String,
     version: u32,
     connection: RefCell<Option<IdbDatabase>>,
-    /// Whether a newer app in another tab has asked this one to make way.
+    /// Whether this connection was closed for an upgrade by a newer app in another tab.
     made_way: Cell<bool>,
     last_used: Cell<f64>,
 }
 
 impl Idb {
-    /// The database of this name, opened when first needed.
+    /// The database with this name. It is opened when it is first needed.
     pub fn new(name: &str) -> Self {
         Self::of_version(name, VERSION)
     }
 
-    /// The same with tables of another version, as a later app would open it.
+    /// The same with another version of the tables, as a later app would open it.
     pub fn of_version(name: &str, version: u32) -> Self {
         let inner = IdbInner {
             name: name.to_owned(),
@@ -60,22 +61,22 @@ impl Idb {
         }
     }
 
-    /// Whether a newer app in another tab has changed the tables since this page was opened: the page should be
-    /// loaded again. What this page does meanwhile is safe.
+    /// Whether a newer app in another tab has changed the tables since this page was opened: the page should then be
+    /// reloaded. What this page writes meanwhile is safe.
     pub fn made_way(&self) -> bool {
         self.inner.made_way.get()
     }
 
-    /// The connection, opened if need be.
+    /// The connection, opened if necessary.
     ///
     /// # Errors
-    /// When the browser cannot open it.
+    /// If the browser cannot open it.
     pub async fn database(&self) -> Result<IdbDatabase, KvError> {
         if let Some(database) = self.inner.connection.borrow().clone() {
             return Ok(database);
         }
         let database = match self.open(Some(self.inner.version)).await {
-            // A newer app has been here and only added: its database serves this one too.
+            // A newer app has upgraded the database. It only adds, so its tables serve this app too.
             Err(KvError::TooNew) => self.open(None).await?,
             opened => opened?,
         };
@@ -84,14 +85,14 @@ impl Idb {
         Ok(database)
     }
 
-    /// Forgets the connection: the next transaction opens another.
+    /// Drops the connection: the next transaction opens a new one.
     pub(super) fn drop_connection(&self) {
         if let Some(database) = self.inner.connection.borrow_mut().take() {
             database.close();
         }
     }
 
-    /// Whether the connection was not used for a while. Notes that it is used now.
+    /// Whether the connection was not used for a while. Marks it as used now.
     pub(super) fn was_idle(&self) -> bool {
         let now = Date::now();
         (self.inner.last_used.replace(now) - now).abs() > IDLE_MS
@@ -120,7 +121,7 @@ impl Idb {
             .map_err(|thrown| of_thrown(&thrown))
     }
 
-    /// Makes way for another tab's upgrade, and notices when the browser has cut the connection.
+    /// Closes the connection for another tab's upgrade, and notices if the browser has cut it.
     fn watch(&self, database: &IdbDatabase) {
         let inner = Rc::clone(&self.inner);
         let way = database.clone();
@@ -134,7 +135,7 @@ impl Idb {
     }
 }
 
-/// Forgets this connection, unless another has taken its place.
+/// Drops this connection, unless another has replaced it.
 fn forget(inner: &IdbInner, gone: &IdbDatabase) {
     let mut connection = inner.connection.borrow_mut();
     if connection.as_ref() == Some(gone) {
@@ -142,7 +143,7 @@ fn forget(inner: &IdbInner, gone: &IdbDatabase) {
     }
 }
 
-/// A request that was blocked opens late, when nobody waits for it any more: it must not stay open.
+/// A request that was blocked may still open the database when nobody waits for it: it must then be closed.
 fn close_when_open(request: &IdbOpenDbRequest) {
     let late = request.clone();
     let close = Closure::once_into_js(move || {
@@ -152,15 +153,15 @@ fn close_when_open(request: &IdbOpenDbRequest) {
     });
     request.set_onsuccess(Some(close.unchecked_ref()));
     let upgrade = upgrade_on(request);
-    // The other tab may close after this page has gone on: the upgrade is still done.
+    // The other tab may close after this page has given up: the upgrade must still be done.
     upgrade.forget();
 }
 
-/// Adds every table and index that is missing, when the browser asks for it.
+/// Adds all missing tables and indexes when the browser asks for an upgrade.
 fn upgrade_on(request: &IdbOpenDbRequest) -> Closure<dyn FnMut()> {
     let asked = request.clone();
     let upgrade = Closure::<dyn FnMut()>::new(move || {
-        // An error here fails the request, which says so by its own event.
+        // An error here fails the request, which reports it with its own event.
         let result = asked.result().map(JsCast::unchecked_into::<IdbDatabase>);
         if let Ok(database) = result {
             for table in ALL {

@@ -1,4 +1,4 @@
-//! The browser's failures as the store knows them.
+//! Converts the browser's errors into those of the store.
 
 use wasm_bindgen::JsValue;
 use web_sys::DomException;
@@ -6,12 +6,12 @@ use web_sys::DomException;
 use crate::browser::js::{error_name, error_words};
 use crate::store::kv::KvError;
 
-/// What a thrown error, or the error of a request, means.
+/// The meaning of a thrown error, or of the error of a request.
 pub(super) fn of_thrown(thrown: &JsValue) -> KvError {
     judge(&error_name(thrown), &error_words(thrown))
 }
 
-/// What the error of a transaction means.
+/// The meaning of the error of a transaction.
 pub(super) fn named(error: &DomException) -> KvError {
     judge(&error.name(), &error.message())
 }
@@ -19,7 +19,7 @@ pub(super) fn named(error: &DomException) -> KvError {
 fn judge(name: &str, words: &str) -> KvError {
     match name {
         "QuotaExceededError" => KvError::Full,
-        // "The database connection is closing": a background tab's, or one that made way for an update.
+        // "The database connection is closing": in a background tab, or because it was closed for an upgrade.
         "InvalidStateError" | "AbortError" => KvError::Lost,
         "VersionError" => KvError::TooNew,
         // WebKit: "Connection to Indexed Database server lost. Refresh the page to try again."

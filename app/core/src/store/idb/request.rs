@@ -1,7 +1,7 @@
-//! Waiting for IndexedDB: its requests and transactions tell by events what happened.
+//! Waiting for IndexedDB: its requests and transactions report their results by events.
 //!
-//! A promise whose own `resolve` and `reject` are the event handlers settles inside the event, and what waits
-//! for it runs before the event is over: while the transaction is still active and takes further requests.
+//! A promise whose own `resolve` and `reject` are the event handlers settles inside the event, and the code that waits
+//! for it runs before the event is over: while the transaction is still active and accepts further requests.
 
 use js_sys::{Function, Promise};
 use wasm_bindgen::{JsCast, JsValue};
@@ -13,8 +13,8 @@ use crate::store::kv::KvError;
 
 /// Waits for a batch of requests of one transaction and returns their results.
 ///
-/// A transaction answers in the order in which it was asked, and one failure fails all that follow: so only the
-/// last request needs handlers.
+/// A transaction answers in the order of the requests, and one failure fails all that follow: so only the last request
+/// needs handlers.
 pub(super) async fn all(requests: &[Result<IdbRequest, JsValue>]) -> Result<Vec<JsValue>, JsValue> {
     let requests = requests
         .iter()
@@ -32,7 +32,7 @@ pub(super) async fn all(requests: &[Result<IdbRequest, JsValue>]) -> Result<Vec<
     requests.iter().map(|request| request.result()).collect()
 }
 
-/// The error that a failed request carries.
+/// The error of a failed request.
 fn error_of(event: &JsValue) -> JsValue {
     let target = event.dyn_ref::<Event>().and_then(Event::target);
     let request = target.and_then(|target| target.dyn_into::<IdbRequest>().ok());
@@ -40,14 +40,14 @@ fn error_of(event: &JsValue) -> JsValue {
     error.map_or_else(|| event.clone(), Into::into)
 }
 
-/// Commits a transaction and waits until the database says so.
+/// Commits a transaction and waits until the database confirms it.
 pub(super) async fn finished(tx: &IdbTransaction) -> Result<(), KvError> {
     let told = Promise::new(&mut |resolve: Function, reject: Function| {
         tx.set_oncomplete(Some(&resolve));
         tx.set_onabort(Some(&reject));
     });
-    // Not every browser has it; there the transaction commits when its last request is answered. One that has
-    // failed already throws, and says why by its event.
+    // Not every browser has `commit`; without it the transaction commits when its last request is answered. On a
+    // transaction that has already failed it throws, and the transaction's event gives the reason.
     #[expect(
         deprecated,
         reason = "left the second edition of the standard, is back in the third"
@@ -66,7 +66,7 @@ pub(super) async fn finished(tx: &IdbTransaction) -> Result<(), KvError> {
     }
 }
 
-/// Settles with the first of these events of an open request.
+/// Waits for the first of these events of an open request.
 ///
 /// # Errors
 /// What the browser threw when it could not open the database.
@@ -80,10 +80,10 @@ pub async fn first_event(request: &web_sys::IdbOpenDbRequest) -> Result<Event, J
     Ok(event.unchecked_into())
 }
 
-/// Listens on a connection for as long as it lives.
+/// Listens on a connection as long as it exists.
 pub(super) fn on(target: &EventTarget, event: &str, act: impl FnMut() + 'static) {
     let listener = wasm_bindgen::closure::Closure::<dyn FnMut()>::new(act);
-    // It can only fail for a target that is no event target, which the types rule out.
+    // This fails only for a target that is not an event target, which the types rule out.
     drop(target.add_event_listener_with_callback(event, listener.as_ref().unchecked_ref()));
     listener.forget();
 }

@@ -1,4 +1,4 @@
-//! Rows as JavaScript objects and back.
+//! Converts rows to JavaScript objects and back.
 
 use js_sys::{Array, Object, Uint8Array};
 use wasm_bindgen::{JsCast, JsValue};
@@ -6,12 +6,12 @@ use wasm_bindgen::{JsCast, JsValue};
 use crate::browser::js::{property, set};
 use crate::store::kv::{Row, RowValue, Table};
 
-/// The property that is the primary key.
+/// The property of the primary key.
 pub(super) const KEY: &str = "k";
 const TEXT: &str = "t";
 const BYTES: &str = "b";
 
-/// The object that holds a row.
+/// The object for a row.
 pub(super) fn write(table: Table, row: &Row) -> JsValue {
     let object = Object::new();
     set(&object, KEY, &JsValue::from_str(&row.key));
@@ -34,8 +34,7 @@ pub(super) fn write(table: Table, row: &Row) -> JsValue {
     object.into()
 }
 
-/// The row an object holds, with its values in these indexes; `None` for `undefined` and for objects of another
-/// shape.
+/// The row of an object, with its values in these indexes; `None` for `undefined` and for objects of another shape.
 pub(super) fn read(indexes: &[&'static str], object: &JsValue) -> Option<Row> {
     if !object.is_object() {
         return None;

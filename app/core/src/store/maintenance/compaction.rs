@@ -1,4 +1,4 @@
-//! Moving what is closed from the tail into the archive, in the background.
+//! Moves entries of closed pairs from the tail into the archive, in the background.
 
 use std::collections::BTreeSet;
 
@@ -14,24 +14,24 @@ use crate::store::surroundings::Surroundings;
 use crate::store::tables::{PAIRS, TAIL, index};
 use crate::store::writing::Writing;
 
-/// Rows of the tail looked at in one transaction.
+/// The rows of the tail that are examined in one transaction.
 const PAGE: u32 = 2000;
 
 /// Fewer entries than this are not worth an archive row of their own.
 const WORTH: usize = 64;
 
-/// Where tidying stands after a step.
+/// How far compaction has come after a step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Compacted {
-    /// There is more of the tail to look at.
+    /// More of the tail remains to be examined.
     Partly,
-    /// The whole tail has been looked at.
+    /// The whole tail was examined.
     Through,
 }
 
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
-    /// Looks at the next part of the tail and archives what is acknowledged and belongs to pairs that have left
-    /// the shop. Meant for quiet moments; safe to stop after any step.
+    /// Examines the next part of the tail, and archives acknowledged entries of pairs that have left the shop. Meant
+    /// for idle times; safe to stop after any step.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -47,8 +47,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         let closed = closed(&writing, &done).await?;
         let moves: Vec<_> = done
             .into_iter()
-            .map(|record| record.held)
-            .filter(|held| closed.contains(&held.entry.subject.id))
+            .map(|record| record.received)
+            .filter(|received| closed.contains(&received.entry.subject.id))
             .collect();
         if moves.len() >= WORTH {
             let copies = writing.lookup.archived(&ingest::wanted(moves.iter())).await?;
@@ -61,18 +61,18 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     }
 }
 
-/// The subjects of these records that only pairs refer to which have left the shop.
+/// The subjects of these records to which only pairs refer that have left the shop.
 async fn closed<T: KvTx>(
     writing: &Writing<T>,
     records: &[Record],
 ) -> Result<BTreeSet<SubjectId>, StoreError> {
-    let subjects: BTreeSet<_> = inserted(records.iter().map(|record| record.held.entry.subject.id));
+    let subjects: BTreeSet<_> = inserted(records.iter().map(|record| record.received.entry.subject.id));
     let values: Vec<_> = subjects.iter().map(SubjectId::to_string).collect();
     let pairs = writing.tx().keys_by_index(PAIRS, index::REFS, &values).await?;
     let keys: BTreeSet<_> = inserted(pairs.iter().flatten().cloned());
     let keys: Vec<_> = keys.into_iter().collect();
     let rows = writing.tx().get_many(PAIRS, &keys).await?;
-    // A row only a newer app can read counts as open: what it stands for stays where it is.
+    // A row that only a newer app can read counts as open: its entries stay where they are.
     let open: BTreeSet<_> = inserted(
         keys.iter()
             .zip(&rows)

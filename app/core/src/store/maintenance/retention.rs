@@ -1,4 +1,4 @@
-//! Household: trying again what was refused, keeping and letting go of bytes, half-written input.
+//! Sends refused entries and blobs again, stores and deletes bytes of blobs, and stores unfinished input.
 
 use std::collections::BTreeMap;
 
@@ -16,7 +16,7 @@ use crate::store::tables::{BLOB_INFO, META, TAIL, index};
 use crate::store::{KvStore, draft_key};
 
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
-    /// Offers refused entries and parked blobs again at the next sync.
+    /// Makes refused entries and parked blobs to be sent again in the next round.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -37,7 +37,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         self.finish(writing).await
     }
 
-    /// Keeps bytes that were fetched from the server.
+    /// Stores bytes that were fetched from the server.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -53,8 +53,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         self.finish(writing).await
     }
 
-    /// Lets full-size photographs leave the device that are confirmed on a server and whose job was handed over
-    /// before `before`. They come back on demand. Returns how many bytes became free.
+    /// Deletes full-size photographs from the device that a server has confirmed and whose job was handed over before
+    /// `before`. They are fetched again when needed. Returns how many bytes became free.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -83,7 +83,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(free)
     }
 
-    /// Keeps half-written input under a name; `None` forgets it.
+    /// Stores unfinished input under a name; `None` deletes it.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -98,14 +98,17 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     }
 }
 
-/// Whether a job's standing hand-over was made before a time.
+/// Whether the standing hand-over of a job was made before a time.
 async fn handed_over_before<T: KvTx>(
     lookup: &Lookup<T>,
     job: SubjectId,
     before: UnixMs,
 ) -> Result<bool, StoreError> {
     let about = lookup.about(&[job]).await?;
-    let own = about.iter().flatten().filter(|held| held.entry.subject.id == job);
+    let own = about
+        .iter()
+        .flatten()
+        .filter(|received| received.entry.subject.id == job);
     let state = shared::log::fold::JobState::of(own);
     Ok(state.handed_over.is_some_and(|slot| slot.current.at.utc < before))
 }

@@ -8,12 +8,12 @@ use crate::store::kv::{KeyRange, Row, RowValue, Table};
 #[derive(Debug, Clone, Default)]
 pub(super) struct Contents {
     pub(super) rows: BTreeMap<&'static str, BTreeMap<String, Row>>,
-    /// Table and index, then value and key.
+    /// By table and index: the values with the keys of their rows.
     pub(super) indexes: BTreeMap<(&'static str, &'static str), BTreeSet<(String, String)>>,
 }
 
 impl Contents {
-    /// The rows of a stretch, in key order.
+    /// The rows of a range, in key order.
     pub(super) fn within(&self, table: Table, span: KeyRange<'_>) -> impl Iterator<Item = &Row> {
         let rows = self.rows.get(table.name).into_iter();
         let ends = (Bound::Included(span.first), Bound::Included(span.last));
@@ -46,7 +46,7 @@ impl Contents {
         Some(row)
     }
 
-    /// The keys of the rows that stand in an index under a value of this stretch, by value, then key.
+    /// The keys of the rows with a value of this range in an index, by value, then by key.
     pub(super) fn keys(
         &self,
         table: Table,
@@ -63,7 +63,7 @@ impl Contents {
     }
 }
 
-/// What a row takes.
+/// The size of a row in bytes.
 pub(super) fn size(row: &Row) -> u64 {
     let value = match &row.value {
         RowValue::Text(text) => text.len(),

@@ -1,13 +1,13 @@
-//! Running futures to their end without a runtime.
+//! Runs futures to their end without an async runtime.
 
 use std::future::Future;
 use std::pin::pin;
 use std::task::{Context, Poll, Waker};
 
-/// Runs a future that never has to wait: everything on a [`Memory`](super::Memory) that is used by one task.
+/// Runs a future that never has to wait: every call on a [`Memory`](super::Memory) that only one task uses.
 ///
 /// # Panics
-/// If it has to wait: a transaction was left open and something else needs its tables.
+/// If it has to wait: a transaction was left open, and another one needs its tables.
 pub fn now<R>(future: impl Future<Output = R>) -> R {
     match pin!(future).poll(&mut Context::from_waker(Waker::noop())) {
         Poll::Ready(result) => result,
@@ -15,7 +15,7 @@ pub fn now<R>(future: impl Future<Output = R>) -> R {
     }
 }
 
-/// Runs a future whose parts wait only for each other, such as two tabs that write by turns.
+/// Runs a future whose parts wait only for each other, such as two tabs that write in turns.
 ///
 /// # Panics
 /// If its parts wait for each other for ever.

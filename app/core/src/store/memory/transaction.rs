@@ -1,4 +1,4 @@
-//! How a transaction waits, reads and ends.
+//! How a transaction in memory waits, reads and ends.
 
 use std::collections::BTreeMap;
 
@@ -60,7 +60,7 @@ impl MemoryTx {
         }
     }
 
-    /// What the arranged fault makes of this commit; counts it down.
+    /// The arranged failure, if it happens at this commit; counts it down.
     pub(super) fn fault(&self) -> Option<Fault> {
         let fault = self.shared.fault.get()?;
         let (left, make): (u32, fn(u32) -> Fault) = match fault {
@@ -75,7 +75,7 @@ impl MemoryTx {
         Some(fault)
     }
 
-    /// Whether this transaction makes the database bigger.
+    /// Whether this transaction makes the database larger.
     pub(super) fn grows(&self) -> bool {
         let contents = self.shared.contents.borrow();
         let mut first: BTreeMap<(&str, &str), u64> = BTreeMap::new();

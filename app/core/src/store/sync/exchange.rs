@@ -1,4 +1,4 @@
-//! What the sync machine asks of the store, one method a command. Each is one transaction.
+//! What the sync machine asks of the store: one method for each command. Each is one transaction.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -23,11 +23,11 @@ use crate::store::writing::Writing;
 /// The bytes of JSON around the entries of a push.
 const AROUND: usize = 32;
 
-/// Acknowledged entries held, by id: when received, and the number of the archive row they stand in.
+/// Stored acknowledged entries by id: when each was received, and the number of its archive row.
 pub(in crate::store) type Holdings = BTreeMap<EntryId, (Option<UnixMs>, Option<u64>)>;
 
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
-    /// Where the device's sync stands.
+    /// The device's progress in sync.
     ///
     /// # Errors
     /// When the database fails.
@@ -35,8 +35,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(self.meta().await?.progress)
     }
 
-    /// Forgets how far the device has read: the next round reads everything again, and compares what the device
-    /// holds with what the server holds. Always safe.
+    /// Resets the device's progress: the next round reads everything again, and compares what the device has with what
+    /// the server has. Always safe.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -52,7 +52,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         self.finish(writing).await
     }
 
-    /// Unacknowledged, unrefused entries as they were made: at most this many bytes of JSON, at least one entry.
+    /// Unacknowledged, unrefused entries in the order in which they were made: at most this many bytes of JSON, at
+    /// least one entry.
     ///
     /// # Errors
     /// When the database fails.
@@ -68,12 +69,12 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
                 .and_then(|row| row.index_value(index::UNSENT))
                 .map(str::to_owned);
             for row in &rows {
-                // The row says a little more than the entry: a bound that costs nothing.
+                // The row is a little longer than the entry: an upper bound that needs no calculation.
                 bytes += row.as_text().map_or(0, str::len);
                 if bytes > most && !entries.is_empty() {
                     return Ok(entries);
                 }
-                entries.extend(Record::read(row).map(|record| record.held));
+                entries.extend(Record::read(row).map(|record| record.received));
             }
             match last {
                 Some(last) => after = last,
@@ -82,7 +83,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         }
     }
 
-    /// Stores what became of entries that were offered, and where the sync stands with that.
+    /// Stores the outcome for entries that were sent, and the progress afterwards.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -94,7 +95,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         let rows = writing.lookup.tail_rows(&keys).await?;
         let mut changes = Vec::new();
         for before in rows.iter().filter_map(Record::read) {
-            let Some(settled) = settled.get(&before.held.entry.id) else {
+            let Some(settled) = settled.get(&before.received.entry.id) else {
                 continue;
             };
             let mut now = before.clone();
@@ -102,8 +103,11 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             match settled {
                 Settled::Accepted { received, .. } => {
                     now.refused = None;
-                    now.held.received =
-                        Some(now.held.received.map_or(*received, |known| known.min(*received)));
+                    now.received.received = Some(
+                        now.received
+                            .received
+                            .map_or(*received, |known| known.min(*received)),
+                    );
                 }
                 Settled::Refused { problem, .. } => now.refused = Some(problem.clone()),
             }
@@ -114,12 +118,12 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         self.finish(writing).await
     }
 
-    /// Applies entries from the server and stores the progress with them. Returns the ids of entries that were
-    /// left out because another entry of that id is held.
+    /// Applies entries from the server and stores the progress with them. Returns the ids of entries that were left out
+    /// because another entry with that id is stored.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
-    pub async fn absorb(
+    pub async fn apply(
         &self,
         entries: Vec<ReceivedEntry>,
         progress: Progress,
@@ -134,10 +138,10 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(conflicts)
     }
 
-    /// The next acknowledged entries held after an id, in order of id, at most [`MAX_ASKED`].
+    /// The next acknowledged entries after an id, in order of id, at most [`MAX_ASKED`].
     ///
-    /// The first page reads every id once and the others are taken from memory: an entry saved or acknowledged
-    /// meanwhile needs no comparison.
+    /// The first page reads every id once, and the others come from memory: an entry saved or acknowledged meanwhile
+    /// needs no comparison.
     ///
     /// # Errors
     /// When the database fails.
@@ -162,11 +166,11 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(page)
     }
 
-    /// Blank copies that no known erasure explains are left out: they are nothing to offer.
+    /// Blank copies that no known erasure explains are left out, because they must not be sent.
     async fn read_holdings(&self) -> Result<Holdings, StoreError> {
         let tx = self.kv.begin(&[META, TAIL, BLOCKS], Mode::Read).await?;
         let erasures = self.meta_in(&tx).await?.erasures;
-        let stands = |held: &ReceivedEntry| !erasures.leaves_unexplained(&held.entry);
+        let stands = |received: &ReceivedEntry| !erasures.leaves_unexplained(&received.entry);
         let mut holdings = Holdings::new();
         let mut after = String::new();
         loop {
@@ -174,8 +178,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             let Some(last) = rows.last() else { break };
             after.clone_from(&last.key);
             for row in &rows {
-                for held in block::entries(row).filter(stands) {
-                    hold(&mut holdings, &held, block::number(&row.key));
+                for received in block::entries(row).filter(stands) {
+                    hold(&mut holdings, &received, block::number(&row.key));
                 }
             }
         }
@@ -187,16 +191,16 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             };
             after.clone_from(&last.key);
             for record in rows.iter().filter_map(Record::read) {
-                if record.is_acknowledged() && stands(&record.held) {
-                    hold(&mut holdings, &record.held, None);
+                if record.is_acknowledged() && stands(&record.received) {
+                    hold(&mut holdings, &record.received, None);
                 } else if !record.is_acknowledged() {
-                    holdings.remove(&record.held.entry.id);
+                    holdings.remove(&record.received.entry.id);
                 }
             }
         }
     }
 
-    /// Marks acknowledged entries as unacknowledged again; what is known of their arrival stays.
+    /// Marks acknowledged entries as unacknowledged again; their `received` stays.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -226,7 +230,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         self.finish(writing).await
     }
 
-    /// The archive rows in which some of these entries may stand.
+    /// The archive rows that may contain some of these entries.
     async fn blocks_of(&self, ids: &[EntryId]) -> Result<Vec<String>, StoreError> {
         let kept = self.cache.borrow_mut().holdings.take();
         let holdings = match kept {
@@ -238,7 +242,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(numbers.into_iter().map(block::key).collect())
     }
 
-    /// Marks every blob held as not confirmed, and stores the progress.
+    /// Marks every stored blob as not confirmed, and stores the progress.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -249,7 +253,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         self.finish(writing).await
     }
 
-    /// Marks those of these blobs that are here as not confirmed: the server has said that it lacks them.
+    /// Marks those of these blobs that are stored as not confirmed: the server lacks them.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -259,7 +263,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         self.finish(writing).await
     }
 
-    /// The hashes of blobs to offer, at most [`MAX_ASKED`]: failed least often first, then newest job first.
+    /// The hashes of blobs to send, at most [`MAX_ASKED`]: those that failed least often first, then those of the
+    /// newest job.
     ///
     /// # Errors
     /// When the database fails.
@@ -271,7 +276,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(rows.into_iter().map(|row| row.key).collect())
     }
 
-    /// A blob with its bytes, to be sent; `None` if they are not here.
+    /// A blob with its bytes, to be sent; `None` if they are not on this device.
     ///
     /// # Errors
     /// When the database fails.
@@ -280,7 +285,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         blobs::outgoing(&tx, sha256).await
     }
 
-    /// Stores what became of blobs that were offered.
+    /// Stores the outcome for blobs that were sent.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -291,8 +296,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     }
 }
 
-/// Notes where the sync stands. A comparison asked for meanwhile (a backup was restored) is only called off by
-/// making it.
+/// Stores the progress. A comparison that was requested meanwhile (because a backup was restored) stays requested until
+/// it is made.
 fn move_on<T: KvTx>(writing: &mut Writing<T>, mut progress: Progress) {
     progress.compare |= writing.meta.progress.compare;
     writing.meta.progress = progress;
@@ -305,9 +310,9 @@ fn id_of(settled: &Settled) -> EntryId {
 }
 
 /// Notes one copy of an entry; the earlier `received` counts.
-fn hold(holdings: &mut Holdings, held: &ReceivedEntry, block: Option<u64>) {
-    let known = holdings.entry(held.entry.id).or_default();
-    known.0 = match (known.0, held.received) {
+fn hold(holdings: &mut Holdings, received: &ReceivedEntry, block: Option<u64>) {
+    let known = holdings.entry(received.entry.id).or_default();
+    known.0 = match (known.0, received.received) {
         (Some(a), Some(b)) => Some(a.min(b)),
         (a, b) => a.or(b),
     };
@@ -329,7 +334,7 @@ async fn find<T: KvTx>(
         wanted.extend(
             block
                 .among(&asked)
-                .map(|held| (held.entry.id, held.entry.subject.id)),
+                .map(|received| (received.entry.id, received.entry.subject.id)),
         );
     }
     let known = lookup.known(&wanted).await?;

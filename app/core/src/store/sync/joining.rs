@@ -1,4 +1,4 @@
-//! Joining a shop and being shut out of it. The records never depend on either.
+//! Joining a shop, and losing access to it. The stored entries are not affected by either.
 
 use shared::log::body::{Body, SameAs};
 use shared::log::{Subject, SubjectId, SubjectKind};
@@ -15,8 +15,8 @@ use crate::store::writing::Writing;
 use shared::log::Draft;
 
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
-    /// The device has joined the shop at `url`, which knows it by this name. Joining again keeps the device's id
-    /// and everything it holds.
+    /// Notes that the device has joined the shop at `url`, which knows it by this name. Joining again keeps the
+    /// device's id and everything stored.
     ///
     /// # Errors
     /// [`StoreError::OtherShop`] if the records belong to another shop; otherwise as for every write.
@@ -35,13 +35,13 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         membership.shut_out = None;
         let (own, shop) = (writing.meta.device.own_shop, SubjectId(answer.shop));
         if first && writes_of(&writing, own).await? {
-            // What the repairer wrote about the shop while alone is about the shop that was joined.
+            // The entries that were made about the shop before it was joined are about the joined shop.
             self.say_same_shop(&mut writing, shop, own).await?;
         }
         self.finish(writing).await
     }
 
-    /// Writes down that two ids are one shop.
+    /// Records that two ids are the same shop.
     pub(in crate::store) async fn say_same_shop(
         &self,
         writing: &mut Writing<K::Tx>,
@@ -55,7 +55,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         summaries::refresh(writing, touched).await
     }
 
-    /// The same server has another address from now on.
+    /// Notes that the server has a new address.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -65,7 +65,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         self.finish(writing).await
     }
 
-    /// The server no longer knows the device: everything stays, and a person must join it again.
+    /// Notes that the server has revoked the device's access: everything stays, and a person must join it again.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -76,7 +76,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         self.finish(writing).await
     }
 
-    /// The person takes the device out of the shop: everything stays.
+    /// Takes the device out of the shop: everything stays on it.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -88,7 +88,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     }
 }
 
-/// Whether anything is written about a subject.
+/// Whether there are entries about a subject.
 pub(in crate::store) async fn writes_of<T: KvTx>(
     writing: &Writing<T>,
     subject: SubjectId,

@@ -117,7 +117,7 @@ impl Story {
             Act::Step(a) => vec![step(&pick(a).job, "half_sole")],
             Act::Look(a, text) => {
                 let pair = pick(a).pair;
-                let over = now(self.device.store.life(pair.id))?
+                let over = now(self.device.store.pair_history(pair.id))?
                     .pair
                     .details
                     .over(field::LOOK);
@@ -207,7 +207,7 @@ impl Story {
             held.received = Some(held.received.map_or(received, |known| known.min(received)));
             held
         });
-        now(self.device.store.absorb(echoed.collect(), Progress::default())).map(drop)
+        now(self.device.store.apply(echoed.collect(), Progress::default())).map(drop)
     }
 
     /// Entries of another device arrive: about pairs of its own, and about one that is known here.
@@ -228,7 +228,7 @@ impl Story {
         ]));
         let received = self.server_time();
         entries.iter_mut().for_each(|held| held.received = Some(received));
-        now(self.device.store.absorb(entries, Progress::default())).map(drop)
+        now(self.device.store.apply(entries, Progress::default())).map(drop)
     }
 
     /// The server has lost an entry.

@@ -62,7 +62,7 @@ fn hex(text: &str) -> ColourSample {
 }
 
 fn compare(a: ColourSample, b: ColourSample, white: Option<White>) -> Difference {
-    Colours { a, b, white }.reckon().unwrap()
+    Colours { a, b, white }.calculate().unwrap()
 }
 
 fn close(got: [f64; 3], expected: [f64; 3], within: f64) {
@@ -143,7 +143,7 @@ fn a_card_corrects_and_its_reflectance_matters() {
 #[test]
 fn what_is_no_colour_is_named() {
     let brown = srgb([120.0, 72.0, 40.0]);
-    let wrong = |a, b| Colours { a, b, white: None }.reckon().unwrap_err().field;
+    let wrong = |a, b| Colours { a, b, white: None }.calculate().unwrap_err().field;
     assert_eq!(wrong(ColourSample::default(), brown.clone()), "a.lab");
     assert_eq!(wrong(brown.clone(), hex("#8b451")), "b.srgb");
     assert_eq!(wrong(brown.clone(), hex("#8b45é")), "b.srgb");
@@ -158,7 +158,7 @@ fn what_is_no_colour_is_named() {
         b: brown,
         white: Some(black),
     };
-    assert_eq!(asked.reckon().unwrap_err().field, "white.srgb");
+    assert_eq!(asked.calculate().unwrap_err().field, "white.srgb");
 }
 
 proptest! {

@@ -35,7 +35,7 @@ fn nailing(
 fn through_the_top_piece() {
     for (block, clearance, longest, choose) in [(25.0, 3.0, 28.0, 25.0), (18.0, 2.0, 22.0, 19.0)] {
         let nails = nailing(Direction::TopPiece, [3.0, 0.0, 5.0, block, 6.0], clearance)
-            .reckon()
+            .calculate()
             .unwrap();
         assert_eq!(
             (nails.longest_mm, nails.choose_mm, nails.reason),
@@ -54,7 +54,7 @@ fn from_inside_and_from_below_the_top_piece_is_not_counted() {
     for top_piece in [0.0, 6.0] {
         for direction in [Direction::Inside, Direction::Below] {
             let nails = nailing(direction, [3.0, 2.0, 5.0, 20.0, top_piece], 3.0)
-                .reckon()
+                .calculate()
                 .unwrap();
             assert_eq!(
                 (nails.longest_mm, nails.choose_mm),
@@ -68,12 +68,12 @@ fn from_inside_and_from_below_the_top_piece_is_not_counted() {
 #[test]
 fn when_none_fits_it_says_why() {
     let thin = nailing(Direction::TopPiece, [3.0, 0.0, 5.0, 6.0, 5.0], 3.0)
-        .reckon()
+        .calculate()
         .unwrap();
     assert_eq!(thin.choose_mm, None);
     assert!(thin.reason.unwrap().contains("shorter than 8 mm"));
     let none = nailing(Direction::TopPiece, [3.0, 0.0, 5.0, 2.0, 0.0], 3.0)
-        .reckon()
+        .calculate()
         .unwrap();
     assert_eq!((none.longest_mm, none.choose_mm), (0.0, None));
     assert!(none.reason.unwrap().contains("no room"));
@@ -81,7 +81,7 @@ fn when_none_fits_it_says_why() {
         stock_mm: vec![10.0],
         ..nailing(Direction::Inside, [4.0, 4.0, 6.0, 30.0, 6.0], 3.0)
     };
-    assert!(idle.reckon().unwrap().reason.unwrap().contains("14 mm down"));
+    assert!(idle.calculate().unwrap().reason.unwrap().contains("14 mm down"));
 }
 
 /// One heel-building page: 1/4 in from the edge and 1/2 in apart come to 11 to 14 on a heel of 65 × 60.
@@ -93,7 +93,7 @@ fn half_an_inch_apart() {
         shank: Some(Shank::Threaded),
         ..nailing(Direction::Inside, [3.0, 0.0, 5.0, 20.0, 6.0], 3.0)
     };
-    let nails = asked.reckon().unwrap();
+    let nails = asked.calculate().unwrap();
     assert!((11..=14).contains(&nails.count), "{}", nails.count);
     assert_eq!(nails.positions_mm.len(), nails.count as usize);
     assert!(nails.prepunch);
@@ -105,7 +105,7 @@ fn what_does_not_go_together_is_named() {
     let with = |change: fn(&mut Nailing)| {
         let mut asked = plain.clone();
         change(&mut asked);
-        asked.reckon().unwrap_err().field
+        asked.calculate().unwrap_err().field
     };
     assert_eq!(with(|asked| asked.spacing_mm = Some(12.7)), "spacing_mm");
     assert_eq!(with(|asked| asked.inset_mm = Some(6.0)), "inset_mm");
@@ -137,7 +137,7 @@ proptest! {
             Direction::Inside | Direction::Below => insole + midsole + seat + block,
             Direction::TopPiece => top_piece + block,
         };
-        match asked.reckon().unwrap() {
+        match asked.calculate().unwrap() {
             Nails { choose_mm: Some(nail), .. } => {
                 prop_assert!(stock.contains(&nail));
                 prop_assert!(to_face - nail > clearance - 1e-9);
@@ -158,7 +158,7 @@ proptest! {
             outline_mm: Some(heel(wide, long)), inset_mm: Some(inset), spacing_mm: Some(spacing),
             ..nailing(Direction::Inside, [3.0, 0.0, 5.0, 20.0, 6.0], 3.0)
         };
-        let nails = asked.reckon().unwrap();
+        let nails = asked.calculate().unwrap();
         let outline = Outline::convex(&FIELD, &heel(wide, long)).unwrap();
         let turns = outline.signed_area().signum();
         for nail in &nails.positions_mm {
@@ -179,7 +179,7 @@ proptest! {
                 outline_mm: Some(outline_mm), count: Some(count),
                 ..nailing(Direction::Inside, [3.0, 0.0, 5.0, 20.0, 6.0], 3.0)
             };
-            asked.reckon().unwrap().positions_mm
+            asked.calculate().unwrap().positions_mm
         };
         let here = nails(heel(wide, 80.0));
         let there = nails(heel(wide, 80.0).into_iter().map(|[x, y]| [-x, y]).collect());

@@ -1,8 +1,8 @@
-//! Numbers that look like chance, the same on every machine.
+//! Pseudo-random numbers that are the same on every machine.
 
 use crate::price::dice::Dice;
 
-/// A series of numbers, in the forms a search asks for.
+/// A series of pseudo-random numbers, in the forms that the searches need.
 #[derive(Debug, Clone)]
 pub(super) struct RandomSeries(Dice);
 
@@ -18,25 +18,25 @@ impl RandomSeries {
         self.0.bits()
     }
 
-    /// A number from 0, below 1, evenly.
+    /// A uniform number, at least 0 and below 1.
     pub(super) fn unit(&mut self) -> f64 {
         self.0.unit()
     }
 
-    /// A number below `count`, which is not 0.
+    /// A uniform whole number below `count`, which must not be 0.
     #[inline]
     pub(super) fn below(&mut self, count: usize) -> usize {
         (((self.bits() >> 32) * count as u64) >> 32) as usize
     }
 
-    /// A number from `least` to `most`.
+    /// A uniform whole number from `least` to `most`, both included.
     #[inline]
     pub(super) fn between(&mut self, least: usize, most: usize) -> usize {
         least + self.below(most - least + 1)
     }
 
-    /// A number that is small often and large seldom: minus the logarithm of one evenly from 0 to 1, the binary
-    /// logarithm taken as straight between powers of two.
+    /// A number with nearly an exponential distribution of mean 1: minus the logarithm of a uniform number, with the
+    /// binary logarithm taken as linear between powers of two.
     #[inline]
     pub(super) fn exponential(&mut self) -> f64 {
         let bits = self.bits() | 1;
