@@ -2,8 +2,6 @@
 //!
 //! A picture's file is named after what it shows: the pair's look, the view, how far the work is, and the detail.
 
-use super::story::StoryPair;
-
 /// Where a pair is seen from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum View {
@@ -68,9 +66,9 @@ pub(super) struct Shot {
 }
 
 impl Shot {
-    /// The name of the picture that this takes of a pair, without the end of a file's name.
-    pub(super) fn of(self, pair: &StoryPair) -> String {
-        let look = pair.look.replace('\'', "").replace(' ', "_");
+    /// The name of the picture that this takes of a pair of that look, without the end of a file's name.
+    pub(super) fn of(self, look: &str) -> String {
+        let look = look.replace('\'', "").replace(' ', "_");
         let mut name = [look.as_str(), self.view.word(), self.stage.word()].join("-");
         if let Some(Close { x, y, times }) = self.close {
             name.push_str(&format!("-{x}x{y}x{times}"));

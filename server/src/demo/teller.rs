@@ -43,7 +43,7 @@ pub(super) fn pictures(job: &StoryJob) -> impl Iterator<Item = String> {
         _ => None,
     });
     let shots = job.brought.iter().copied().chain(later);
-    shots.map(|shot| shot.of(job.pair))
+    shots.map(|shot| shot.of(job.pair.look))
 }
 
 /// A pair in the log.

@@ -8,6 +8,16 @@ use super::operations::{Stage, Station, operation};
 /// order between two operations of one group, or of stages in different lines.
 type StageLine = &'static [&'static [Stage]];
 
+/// The looks, at the end of every line: grinding dust and cement would land on a fresh finish, sewing and stretching would
+/// break it.
+const LOOKS: StageLine = &[
+    &[Stage::Colour],
+    &[Stage::Edge],
+    &[Stage::Cleaning],
+    &[Stage::WaterRepellent],
+];
+
+/// The lines, each without [`LOOKS`].
 const LINES: [StageLine; 4] = {
     use Stage::*;
 
@@ -29,46 +39,16 @@ const LINES: [StageLine; 4] = {
         &[TopPiece],
         &[QuarterTips],
         &[Sock],
-        &[Colour],
-        &[Edge],
-        &[Cleaning],
-        &[WaterRepellent],
     ];
 
     // From the stiffeners to the lining that covers them.
-    const STIFFENER_TO_SOCK: StageLine = &[
-        &[OpenUp],
-        &[OldSole],
-        &[Stiffener],
-        &[HeelLining],
-        &[Sock],
-        &[Colour],
-        &[Edge],
-        &[Cleaning],
-        &[WaterRepellent],
-    ];
+    const STIFFENER_TO_SOCK: StageLine = &[&[OpenUp], &[OldSole], &[Stiffener], &[HeelLining], &[Sock]];
 
     // Sewing and stretching, which would break a fresh finish.
-    const SEWN: StageLine = &[
-        &[OpenUp],
-        &[Sewing, Buckle],
-        &[Colour],
-        &[Edge],
-        &[Cleaning],
-        &[WaterRepellent],
-    ];
+    const SEWN: StageLine = &[&[OpenUp], &[Sewing, Buckle]];
 
     // A belt is cut at the buckle's end, and holes are measured from the buckle.
-    const BELT: StageLine = &[
-        &[OpenUp],
-        &[BeltLength],
-        &[Buckle],
-        &[BeltHoles],
-        &[Colour],
-        &[Edge],
-        &[Cleaning],
-        &[WaterRepellent],
-    ];
+    const BELT: StageLine = &[&[OpenUp], &[BeltLength], &[Buckle], &[BeltHoles]];
 
     [FOOT_TO_GROUND, STIFFENER_TO_SOCK, SEWN, BELT]
 };
@@ -80,7 +60,11 @@ pub fn comes_before(first: &str, then: &str) -> bool {
         return false;
     };
     LINES.iter().any(|line| {
-        let place = |stage| line.iter().position(|together| together.contains(&stage));
+        let place = |stage| {
+            line.iter()
+                .chain(LOOKS)
+                .position(|together| together.contains(&stage))
+        };
         matches!((place(first), place(then)), (Some(first), Some(then)) if first < then)
     })
 }
@@ -146,8 +130,17 @@ mod tests {
 
     #[test]
     fn every_stage_of_the_lines_has_work_and_all_work_has_a_stage_but_small_repairs() {
-        for stage in LINES.iter().copied().flatten().copied().flatten() {
+        let in_lines = || LINES.iter().copied().chain([LOOKS]).flatten().copied().flatten();
+        for stage in in_lines() {
             assert!(operations().any(|known| known.stage == Some(*stage)), "{stage:?}");
+        }
+        for known in operations() {
+            let stage = known.stage.as_ref();
+            assert!(
+                stage.is_none_or(|stage| in_lines().any(|one| one == stage)),
+                "{}: its stage stands in no line",
+                known.code
+            );
         }
         let free = operations().filter(|known| known.stage.is_none());
         assert_eq!(free.map(|known| known.code).collect::<Vec<_>>(), ["small_repair"]);

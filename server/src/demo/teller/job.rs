@@ -105,7 +105,7 @@ impl Teller<'_> {
     }
 
     fn photograph(&mut self, at: UnixMs, by: Who, stay: &mut Stay, shows: &Shows, shot: Shot) {
-        let Some(named) = self.album.named(&shot.of(stay.told.pair)).cloned() else {
+        let Some(named) = self.album.named(&shot.of(stay.told.pair.look)).cloned() else {
             return;
         };
         let mut photo = Photo::new(named.full.clone(), named.thumb, shows.clone());

@@ -76,41 +76,45 @@ pub struct JobState {
 impl JobState {
     /// Folds the entries of one job, or of several that are the same. Any order; no two of one id.
     pub fn of<'a>(entries: impl IntoIterator<Item = &'a ReceivedEntry>) -> Self {
-        let standing = Supersession::of(entries);
-        let destroyed = destroyed(&standing);
+        Self::of_standing(&Supersession::of(entries))
+    }
+
+    /// The same, once for every kind of iterator that entries come from: the body is large.
+    fn of_standing(standing: &Supersession<'_>) -> Self {
+        let destroyed = destroyed(standing);
         let gone = |item: &Item<Photo>| {
             let Photo { full, thumb, .. } = &item.body;
             destroyed.contains(&full.sha256) || destroyed.contains(&thumb.sha256)
         };
-        let (destroyed_photos, photos) = list(&standing).into_iter().partition(gone);
+        let (destroyed_photos, photos) = list(standing).into_iter().partition(gone);
         Self {
-            opened: slot(&standing),
-            details: Details::of(&standing),
-            agreed: agreed(&standing),
-            skipped: list(&standing),
-            order: slot(&standing),
+            opened: slot(standing),
+            details: Details::of(standing),
+            agreed: agreed(standing),
+            skipped: list(standing),
+            order: slot(standing),
             photos,
             destroyed_photos,
             destroyed,
-            steps: list(&standing),
-            redone: list(&standing),
-            spent: list(&standing),
-            waits: list(&standing),
-            waits_over: list(&standing),
-            damage: list(&standing),
-            taken_out: list(&standing),
-            put_back: list(&standing),
-            questions: list(&standing),
-            answers: list(&standing),
-            measured: list(&standing),
-            notes: list(&standing),
-            complaint: slot(&standing),
-            checked: slot(&standing),
-            handed_over: slot(&standing),
-            published: list(&standing),
-            withdrawn: withdrawn(&standing),
-            erased: erased(&standing),
-            newer: newer(&standing),
+            steps: list(standing),
+            redone: list(standing),
+            spent: list(standing),
+            waits: list(standing),
+            waits_over: list(standing),
+            damage: list(standing),
+            taken_out: list(standing),
+            put_back: list(standing),
+            questions: list(standing),
+            answers: list(standing),
+            measured: list(standing),
+            notes: list(standing),
+            complaint: slot(standing),
+            checked: slot(standing),
+            handed_over: slot(standing),
+            published: list(standing),
+            withdrawn: withdrawn(standing),
+            erased: erased(standing),
+            newer: newer(standing),
         }
     }
 

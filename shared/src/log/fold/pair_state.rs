@@ -33,15 +33,19 @@ pub struct PairState {
 impl PairState {
     /// Folds the entries of one pair, or of several that are the same. Any order; no two of one id.
     pub fn of<'a>(entries: impl IntoIterator<Item = &'a ReceivedEntry>) -> Self {
-        let standing = Supersession::of(entries);
+        Self::of_standing(&Supersession::of(entries))
+    }
+
+    /// The same, once for every kind of iterator that entries come from: the body is large.
+    fn of_standing(standing: &Supersession<'_>) -> Self {
         Self {
-            details: Details::of(&standing),
-            opened: slot(&standing),
-            notes: list(&standing),
-            links: list(&standing),
-            withdrawn: withdrawn(&standing),
-            erased: erased(&standing),
-            newer: newer(&standing),
+            details: Details::of(standing),
+            opened: slot(standing),
+            notes: list(standing),
+            links: list(standing),
+            withdrawn: withdrawn(standing),
+            erased: erased(standing),
+            newer: newer(standing),
         }
     }
 
