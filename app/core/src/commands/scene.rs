@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde_json::Value;
 use shared::log::body::{Agreed, Opened, Side, Step};
 use shared::log::fold::{
-    AgreedLine, Details, Item, JobState, PairHistory, PairState, ShopState, Slot, TicketState,
+    AgreedLine, Details, Item, JobState, PairHistory, PairState, ShopState, Slot, SubjectMap, TicketState,
 };
 use shared::log::{EntryId, MadeAt, SubjectId, UnixMs};
 use uuid::Uuid;
@@ -113,8 +113,8 @@ pub(crate) fn history(pair: PairState, job: JobState, ticket: TicketState) -> Pa
         same: BTreeSet::from([subject(PAIR)]),
         pair,
         jobs: BTreeMap::from([(subject(JOB), job)]),
-        tickets: BTreeMap::from([(subject(TICKET), ticket)]),
-        customers: BTreeMap::new(),
+        tickets: [(subject(TICKET), ticket)].into_iter().collect(),
+        customers: SubjectMap::default(),
         read: BTreeSet::new(),
     }
 }

@@ -253,7 +253,7 @@ fn what_was_erased_stays_erased_through_an_older_backup() {
     now(device.store.erase(vec![taken.customer.clone()], None)).unwrap();
     restore(&device, &older).unwrap();
     let life = now(device.store.pair_history(taken.pair.id)).unwrap();
-    assert_eq!(life.customers[&taken.customer.id].name(), None);
+    assert_eq!(life.customers.get(&taken.customer.id).unwrap().name(), None);
     // And the other way about: the backup knows of an erasure that this device has not seen.
     let (copy, newer) = (Device::new(2), backup(&device, Scope::Unsynced));
     restore(&copy, &older).unwrap();

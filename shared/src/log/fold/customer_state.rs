@@ -1,9 +1,8 @@
 //! The state of a customer.
 
 use super::details::Details;
-use super::standing::{erased, newer};
+use super::standing::erased;
 use crate::log::body::field;
-use crate::log::entry::EntryId;
 use crate::log::received::ReceivedEntry;
 use crate::log::supersession::Supersession;
 
@@ -14,8 +13,6 @@ pub struct CustomerState {
     pub details: Details,
     /// Whether an erasure has blanked it.
     pub erased: bool,
-    /// Entries made by a newer app, which this one keeps but cannot show.
-    pub newer: Vec<EntryId>,
 }
 
 impl CustomerState {
@@ -29,7 +26,6 @@ impl CustomerState {
         Self {
             details: Details::of(standing),
             erased: erased(standing),
-            newer: newer(standing),
         }
     }
 

@@ -6,6 +6,7 @@ use super::Entries;
 use super::customer_state::CustomerState;
 use super::job_state::JobState;
 use super::pair_state::PairState;
+use super::subject_map::SubjectMap;
 use super::ticket_state::TicketState;
 use crate::log::body::Body;
 use crate::log::entry::{SubjectId, SubjectKind};
@@ -25,9 +26,9 @@ pub struct PairHistory {
     /// Its jobs, by id: oldest first, as far as the clocks of the devices that opened them agree.
     pub jobs: BTreeMap<SubjectId, JobState>,
     /// The tickets of those jobs.
-    pub tickets: BTreeMap<SubjectId, TicketState>,
+    pub tickets: SubjectMap<TicketState>,
     /// The customers of the pair and of those tickets, under every id of each.
-    pub customers: BTreeMap<SubjectId, CustomerState>,
+    pub customers: SubjectMap<CustomerState>,
     /// Every subject that was read. When an entry about any of them arrives, the history must be loaded again.
     pub read: BTreeSet<SubjectId>,
 }
@@ -113,33 +114,37 @@ impl PairHistoryLoader {
     /// Folds what was collected.
     pub fn finish(self) -> PairHistory {
         let same = class_of(self.start, self.entries.iter());
-        let mut jobs = self.folded(&SubjectKind::Job, JobState::of);
-        jobs.retain(|_, job| job.pair().is_some_and(|pair| same.contains(&pair)));
+        let jobs = self.of_kind(&SubjectKind::Job).into_iter();
+        let jobs = jobs.map(|(id, entries)| (id, JobState::of(entries)));
+        let jobs: BTreeMap<_, _> =
+            inserted(jobs.filter(|(_, job)| job.pair().is_some_and(|pair| same.contains(&pair))));
         let hung_on: BTreeSet<_> = inserted(jobs.values().filter_map(JobState::ticket));
-        let mut tickets = self.folded(&SubjectKind::Ticket, TicketState::of);
-        tickets.retain(|id, _| hung_on.contains(id));
+        let tickets = self.of_kind(&SubjectKind::Ticket).into_iter();
+        let tickets = tickets.filter(|(id, _)| hung_on.contains(id));
+        let customers = self.of_kind(&SubjectKind::Customer).into_iter();
         PairHistory {
             id: same.first().copied().unwrap_or(self.start),
             pair: PairState::of(self.entries_of(&same)),
-            customers: self.folded(&SubjectKind::Customer, CustomerState::of),
+            customers: customers
+                .map(|(id, entries)| (id, CustomerState::of(entries)))
+                .collect(),
+            tickets: tickets
+                .map(|(id, entries)| (id, TicketState::of(entries)))
+                .collect(),
             read: inserted(self.roles.keys().copied()),
             same,
             jobs,
-            tickets,
         }
     }
 
-    /// Every subject of a kind, each folded together with the subjects it is the same as.
-    fn folded<'a, S>(
-        &'a self,
-        kind: &SubjectKind,
-        fold: impl Fn(Vec<&'a ReceivedEntry>) -> S,
-    ) -> BTreeMap<SubjectId, S> {
+    /// Every subject of a kind with its entries, and those of the subjects it is the same as.
+    fn of_kind(&self, kind: &SubjectKind) -> Vec<(SubjectId, Vec<&ReceivedEntry>)> {
         let of_kind = self.roles.iter().filter(|(_, known)| *known == kind);
-        inserted(of_kind.map(|(id, _)| {
+        let with_entries = of_kind.map(|(id, _)| {
             let same = class_of(*id, self.entries.iter());
-            (*id, fold(self.entries_of(&same)))
-        }))
+            (*id, self.entries_of(&same))
+        });
+        with_entries.collect()
     }
 
     /// The entries of these subjects.

@@ -15,6 +15,7 @@ mod job_state;
 mod pair_state;
 mod shop_state;
 mod standing;
+mod subject_map;
 pub mod summary;
 mod ticket_state;
 
@@ -26,6 +27,7 @@ pub use item::{AgreedLine, Item, Slot};
 pub use job_state::JobState;
 pub use pair_state::PairState;
 pub use shop_state::ShopState;
+pub use subject_map::SubjectMap;
 pub use summary::{JobLine, Summary};
 pub use ticket_state::TicketState;
 

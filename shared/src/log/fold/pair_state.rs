@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::details::Details;
 use super::item::{Item, Slot};
-use super::standing::{erased, list, newer, slot, withdrawn};
+use super::standing::{list, slot, withdrawn};
 use crate::log::body::{CardLink, Note, Opened, field};
 use crate::log::entry::{EntryId, SubjectId};
 use crate::log::received::ReceivedEntry;
@@ -24,10 +24,6 @@ pub struct PairState {
     pub links: Vec<Item<CardLink>>,
     /// Standing withdrawals of the whole card.
     pub withdrawn: BTreeSet<EntryId>,
-    /// Whether an erasure has blanked it.
-    pub erased: bool,
-    /// Entries made by a newer app, which this one keeps but cannot show.
-    pub newer: Vec<EntryId>,
 }
 
 impl PairState {
@@ -44,8 +40,6 @@ impl PairState {
             notes: list(standing),
             links: list(standing),
             withdrawn: withdrawn(standing),
-            erased: erased(standing),
-            newer: newer(standing),
         }
     }
 

@@ -4,9 +4,8 @@ use serde_json::{Map, Value};
 
 use super::details::Details;
 use super::item::Item;
-use super::standing::{erased, list, newer};
+use super::standing::list;
 use crate::log::body::{Person, field};
-use crate::log::entry::EntryId;
 use crate::log::received::ReceivedEntry;
 use crate::log::supersession::Supersession;
 
@@ -17,10 +16,6 @@ pub struct ShopState {
     pub details: Details,
     /// The people who work here or have worked here.
     pub people: Vec<Item<Person>>,
-    /// Whether an erasure has blanked it.
-    pub erased: bool,
-    /// Entries made by a newer app, which this one keeps but cannot show.
-    pub newer: Vec<EntryId>,
 }
 
 impl ShopState {
@@ -34,8 +29,6 @@ impl ShopState {
         Self {
             details: Details::of(standing),
             people: list(standing),
-            erased: erased(standing),
-            newer: newer(standing),
         }
     }
 

@@ -2,9 +2,9 @@
 
 use super::details::Details;
 use super::item::{Item, Slot};
-use super::standing::{erased, list, newer, slot};
+use super::standing::{list, slot};
 use crate::log::body::{Opened, Payment, field};
-use crate::log::entry::{EntryId, SubjectId};
+use crate::log::entry::SubjectId;
 use crate::log::received::ReceivedEntry;
 use crate::log::supersession::Supersession;
 
@@ -17,10 +17,6 @@ pub struct TicketState {
     pub opened: Option<Slot<Opened>>,
     /// Payments and refunds.
     pub payments: Vec<Item<Payment>>,
-    /// Whether an erasure has blanked it.
-    pub erased: bool,
-    /// Entries made by a newer app, which this one keeps but cannot show.
-    pub newer: Vec<EntryId>,
 }
 
 impl TicketState {
@@ -35,8 +31,6 @@ impl TicketState {
             details: Details::of(standing),
             opened: slot(standing),
             payments: list(standing),
-            erased: erased(standing),
-            newer: newer(standing),
         }
     }
 

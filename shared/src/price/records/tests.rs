@@ -3,7 +3,7 @@ use uuid::{Builder, Uuid};
 
 use super::*;
 use crate::log::body::*;
-use crate::log::fold::{JobState, PairHistory, PairState, TicketState};
+use crate::log::fold::{JobState, PairHistory, PairState, SubjectMap, TicketState};
 use crate::log::{
     DeviceId, Entry, EntryId, MadeAt, PersonId, ReceivedEntry, Stamp as Mark, Subject, SubjectId,
     SubjectKind, UnixMs,
@@ -277,8 +277,9 @@ fn a_pair_is_kept_small_and_says_the_same_afterwards() {
             ticket,
             TicketState::of(&[paid, nth_entry(21, 1, &detail(field::TAX, json!(190)))]),
         )]
-        .into(),
-        customers: [].into(),
+        .into_iter()
+        .collect(),
+        customers: SubjectMap::default(),
         read: [].into(),
     };
     let kept = PairFacts::of(&history);
