@@ -4,6 +4,7 @@ use leptos::prelude::*;
 use shared::log::body::field;
 use shared::trade::final_check::usual_list;
 
+use super::form::ShopForm;
 use crate::session::use_session;
 use crate::shop::use_shop;
 
@@ -11,8 +12,7 @@ use crate::shop::use_shop;
 #[component]
 pub fn FinalCheck() -> impl IntoView {
     let (shop, session) = (use_shop(), use_session());
-    let lines = RwSignal::new(String::new());
-    let stored = Memo::new(move |_| {
+    let form = ShopForm::of(move || {
         let state = shop.state();
         let own: Vec<_> = state.final_check().collect();
         if own.is_empty() {
@@ -21,9 +21,8 @@ pub fn FinalCheck() -> impl IntoView {
             own.join("\n")
         }
     });
-    Effect::new(move |_| lines.set(stored.get()));
     let save = move |_| {
-        let text = lines.get();
+        let text = form.values.get();
         let own: Vec<&str> = text
             .lines()
             .map(str::trim)
@@ -32,7 +31,10 @@ pub fn FinalCheck() -> impl IntoView {
         shop.set(
             session,
             vec![(field::FINAL_CHECK.to_owned(), own.into())],
-            move || session.tell("Saved."),
+            move || {
+                form.follow();
+                session.tell("Saved.");
+            },
         );
     };
     view! {
@@ -40,8 +42,8 @@ pub fn FinalCheck() -> impl IntoView {
             <h2>"Final check"</h2>
             <label class="field">
                 <span>"A line for each thing to tick. Empty: the usual list"</span>
-                <textarea rows="8" prop:value=move || lines.get()
-                    on:input=move |event| lines.set(event_target_value(&event))></textarea>
+                <textarea rows="8" prop:value=move || form.values.get()
+                    on:input=move |event| form.edit(|lines| *lines = event_target_value(&event))></textarea>
             </label>
             <button on:click=save>"Save the list"</button>
         </section>

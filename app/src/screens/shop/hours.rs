@@ -6,13 +6,14 @@ use shared::log::body::field;
 use shared::trade::formulas::day::Day;
 use shared::week::{Hours, SHARES};
 
+use super::form::ShopForm;
 use crate::parts::{Toggle, Typed, WEEKDAYS};
 use crate::session::use_session;
 use crate::shop::use_shop;
 use app_core::browser::clock::here;
 
 /// What stands in the form.
-#[derive(Debug, Clone, Default, PartialEq)]
+#[derive(Debug, Clone)]
 struct HoursForm {
     days: [String; 7],
     closed: String,
@@ -97,26 +98,28 @@ fn closed(typed: &str) -> Result<Value, String> {
 #[component]
 pub fn OpeningHours() -> impl IntoView {
     let (shop, session) = (use_shop(), use_session());
-    let form = RwSignal::new(HoursForm::default());
-    Effect::new(move |_| form.set(HoursForm::of(&Hours::of(&shop.state()))));
-    let save = move |_| match form.get_untracked().fields() {
-        Ok(fields) => shop.set(session, fields, move || session.tell("Saved.")),
+    let form = ShopForm::of(move || HoursForm::of(&Hours::of(&shop.state())));
+    let save = move |_| match form.values.get_untracked().fields() {
+        Ok(fields) => shop.set(session, fields, move || {
+            form.follow();
+            session.tell("Saved.");
+        }),
         Err(why) => session.complain(why),
     };
     let one =
         move |label: String, inputmode: Option<&'static str>, place: fn(&mut HoursForm) -> &mut String| {
-            let value = Signal::derive(move || place(&mut form.get()).clone());
-            let typed = Callback::new(move |text| form.update(|form| *place(form) = text));
+            let value = Signal::derive(move || place(&mut form.values.get()).clone());
+            let typed = Callback::new(move |text| form.edit(|form| *place(form) = text));
             view! { <Typed label inputmode=inputmode.unwrap_or("text") value typed/> }
         };
     let days = (0..WEEKDAYS.len()).map(|day| {
-        let value = Signal::derive(move || form.with(|form| form.days[day].clone()));
-        let typed = Callback::new(move |text| form.update(|form| form.days[day] = text));
+        let value = Signal::derive(move || form.values.with(|form| form.days[day].clone()));
+        let typed = Callback::new(move |text| form.edit(|form| form.days[day] = text));
         view! { <Typed label=WEEKDAYS[day].to_owned() value typed/> }
     });
     let shares = SHARES.map(|share| {
-        let on = Signal::derive(move || form.with(|form| form.kept == share));
-        let press = Callback::new(move |()| form.update(|form| form.kept = share));
+        let on = Signal::derive(move || form.values.with(|form| form.kept == share));
+        let press = Callback::new(move |()| form.edit(|form| form.kept = share));
         view! { <Toggle label=format!("{share} of 100") on press/> }
     });
     view! {

@@ -4,6 +4,7 @@ use leptos::prelude::*;
 use serde_json::Value;
 use shared::log::body::field;
 
+use super::form::ShopForm;
 use crate::parts::{Toggle, Typed};
 use crate::session::use_session;
 use crate::shop::use_shop;
@@ -13,28 +14,32 @@ use app_core::calc::Lengths;
 #[component]
 pub fn Measures() -> impl IntoView {
     let (shop, session) = (use_shop(), use_session());
-    let units = [(Lengths::Mm, "Millimetres"), (Lengths::Inch, "Inches")].map(|(unit, words)| {
-        let on = Signal::derive(move || shop.lengths() == unit);
-        let press = Callback::new(move |()| {
-            let field = (field::LENGTHS.to_owned(), Value::from(unit.word()));
-            shop.set(session, vec![field], || {});
-        });
-        view! { <Toggle label=words on press/> }
-    });
-    let typed = RwSignal::new(String::new());
-    Effect::new(move |_| {
+    let form = ShopForm::of(move || {
         let lengths = shop.lengths();
         let all: Vec<_> = shop
             .nail_lengths()
             .into_iter()
             .map(|nail| lengths.typed(nail))
             .collect();
-        typed.set(all.join(" "));
+        all.join(" ")
     });
-    let save = move |_| match nails(&typed.get_untracked(), shop.lengths()) {
+    let units = [(Lengths::Mm, "Millimetres"), (Lengths::Inch, "Inches")].map(|(unit, words)| {
+        let on = Signal::derive(move || shop.lengths() == unit);
+        let press = Callback::new(move |()| {
+            // What was typed in the former unit would be read in this one.
+            form.follow();
+            let field = (field::LENGTHS.to_owned(), Value::from(unit.word()));
+            shop.set(session, vec![field], || {});
+        });
+        view! { <Toggle label=words on press/> }
+    });
+    let save = move |_| match nails(&form.values.get_untracked(), shop.lengths()) {
         Some(nails) => {
             let field = (field::NAIL_LENGTHS.to_owned(), Value::from(nails));
-            shop.set(session, vec![field], move || session.tell("Saved."));
+            shop.set(session, vec![field], move || {
+                form.follow();
+                session.tell("Saved.");
+            });
         }
         None => session.ask_to_correct("Write each length with a space between: 13 16 19."),
     };
@@ -43,8 +48,8 @@ pub fn Measures() -> impl IntoView {
             <h2>"Measures"</h2>
             <div class="chips" role="group" aria-label="Lengths in">{units.collect_view()}</div>
             <div class="row">
-                <Typed label="Nails on the shelf".to_owned() value=typed.into()
-                    typed=Callback::new(move |text| typed.set(text))/>
+                <Typed label="Nails on the shelf".to_owned() value=form.values.into()
+                    typed=Callback::new(move |text| form.edit(|typed| *typed = text))/>
                 <button on:click=save>"Save the nails"</button>
             </div>
         </section>

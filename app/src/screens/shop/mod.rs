@@ -5,6 +5,7 @@ mod books;
 mod check;
 mod details;
 mod devices;
+mod form;
 mod hand;
 mod hidden;
 mod hours;

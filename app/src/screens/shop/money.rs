@@ -6,33 +6,41 @@ use shared::log::body::field;
 use shared::price::currency::Currency;
 use shared::price::tax::{format_rate, parse_rate};
 
+use super::form::ShopForm;
 use crate::parts::{Toggle, Typed};
 use crate::session::use_session;
 use crate::shop::use_shop;
+
+/// What stands in the form, as it is typed.
+#[derive(Debug, Clone)]
+struct MoneyForm {
+    currency: String,
+    rate: String,
+    /// The tax is added to the prices.
+    on_top: bool,
+    target: String,
+}
 
 /// How a total is shown and taxed.
 #[component]
 pub fn Money() -> impl IntoView {
     let (shop, session) = (use_shop(), use_session());
-    // A draft of each, filled once with what the shop has said.
-    let currency = RwSignal::new(String::new());
-    let rate = RwSignal::new(String::new());
-    let on_top = RwSignal::new(false);
-    let target = RwSignal::new(String::new());
-    Effect::new(move |_| {
-        currency.set(shop.currency());
-        let tax = shop.tax();
-        rate.set(tax.map(format_rate).unwrap_or_default());
-        on_top.set(tax.is_some_and(|rate| rate < 0));
-        target.set(
-            shop.state()
-                .hourly_target_minor()
-                .map(|minor| shop.typed(minor))
-                .unwrap_or_default(),
-        );
+    let form = ShopForm::of(move || {
+        let (tax, target) = (shop.tax(), shop.state().hourly_target_minor());
+        MoneyForm {
+            currency: shop.currency(),
+            rate: tax.map(format_rate).unwrap_or_default(),
+            on_top: tax.is_some_and(|rate| rate < 0),
+            target: target.map(|minor| shop.typed(minor)).unwrap_or_default(),
+        }
     });
     let save = move |_| {
-        let typed = rate.get();
+        let MoneyForm {
+            currency,
+            rate: typed,
+            on_top,
+            target: hour,
+        } = form.values.get_untracked();
         let tax = match parse_rate(&typed) {
             Some(tax) => tax,
             None if typed.trim().is_empty() => 0,
@@ -41,13 +49,12 @@ pub fn Money() -> impl IntoView {
                     .ask_to_correct(format!("“{typed}” is not a rate of tax. For example 19 or 8.1."));
             }
         };
-        let named = currency.get().trim().to_uppercase();
+        let named = currency.trim().to_uppercase();
         if !named.is_empty() && Currency::of(&named).is_none() {
             return session.ask_to_correct(format!(
                 "“{named}” is not a currency of ISO 4217. For example EUR."
             ));
         }
-        let hour = target.get();
         let kind = Currency::of(&named).unwrap_or_default();
         let hour = match kind.parse(&hour) {
             Some(minor) => Value::from(minor),
@@ -57,29 +64,34 @@ pub fn Money() -> impl IntoView {
                     .ask_to_correct(format!("“{hour}” is not an amount. For example 45 or 45.50."));
             }
         };
-        let signed = if on_top.get() { -tax } else { tax };
+        let signed = if on_top { -tax } else { tax };
         let fields = [
             (field::CURRENCY, Value::from(named)),
             (field::TAX, Value::from(signed)),
             (field::HOURLY_TARGET, hour),
         ];
         let fields = fields.map(|(name, value)| (name.to_owned(), value));
-        shop.set(session, fields.into(), move || session.tell("Saved."));
+        shop.set(session, fields.into(), move || {
+            form.follow();
+            session.tell("Saved.");
+        });
     };
     let tops = [(false, "In the prices"), (true, "Added to them")].map(|(top, words)| {
-        let on = Signal::derive(move || on_top.get() == top);
-        view! { <Toggle label=words on press=Callback::new(move |()| on_top.set(top))/> }
+        let on = Signal::derive(move || form.values.with(|form| form.on_top == top));
+        view! { <Toggle label=words on press=Callback::new(move |()| form.edit(|form| form.on_top = top))/> }
     });
+    let one = move |label: &str, inputmode: &'static str, place: fn(&mut MoneyForm) -> &mut String| {
+        let value = Signal::derive(move || place(&mut form.values.get()).clone());
+        let typed = Callback::new(move |text| form.edit(|form| *place(form) = text));
+        view! { <Typed label=label.to_owned() inputmode value typed/> }
+    };
     view! {
         <section class="card" aria-label="Money">
             <h2>"Money"</h2>
             <div class="row">
-                <Typed label="Currency, three letters".to_owned() value=currency.into()
-                    typed=Callback::new(move |text| currency.set(text))/>
-                <Typed label="Tax in per cent; empty for none".to_owned() inputmode="decimal" value=rate.into()
-                    typed=Callback::new(move |text| rate.set(text))/>
-                <Typed label="An hour should earn, without tax".to_owned() inputmode="decimal" value=target.into()
-                    typed=Callback::new(move |text| target.set(text))/>
+                {one("Currency, three letters", "text", |form| &mut form.currency)}
+                {one("Tax in per cent; empty for none", "decimal", |form| &mut form.rate)}
+                {one("An hour should earn, without tax", "decimal", |form| &mut form.target)}
                 <div class="chips" role="group" aria-label="Where the tax is">{tops.collect_view()}</div>
                 <button on:click=save>"Save money"</button>
             </div>
