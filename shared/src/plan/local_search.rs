@@ -14,7 +14,7 @@ const INITIAL_TEMPERATURE: (f64, f64) = (0.01, 0.000_04);
 /// The same after a search over priorities: a higher temperature would undo its result.
 const WARM_START_TEMPERATURE: (f64, f64) = (0.003, 0.000_04);
 /// The distances by which something is moved.
-const REACHES: [usize; 4] = [2, 6, 25, 120];
+const NEIGHBOURHOOD_SIZES: [usize; 4] = [2, 6, 25, 120];
 /// The probabilities of moves, in percent: of one operation; of a change of which join windows are kept, where there
 /// are any; beside an operation with the same set-up, where there are any.
 const SINGLE: usize = 50;
@@ -159,7 +159,7 @@ impl<'p> LocalSearch<'p> {
     fn move_one(&mut self, id: u32) -> Option<(usize, usize)> {
         let at = self.timetable.position(id);
         let (low, high) = self.room(id, id);
-        let reach = REACHES[self.random.below(REACHES.len())];
+        let reach = NEIGHBOURHOOD_SIZES[self.random.below(NEIGHBOURHOOD_SIZES.len())];
         let (low, high) = (low.max(at.saturating_sub(reach)), high.min(at + reach));
         if low == high {
             return None;
@@ -188,7 +188,7 @@ impl<'p> LocalSearch<'p> {
         let setup = self.problem.ops[id as usize].setup;
         let at = self.timetable.position(id);
         let (low, high) = self.room(id, id);
-        let reach = REACHES[self.random.between(1, REACHES.len() - 1)];
+        let reach = NEIGHBOURHOOD_SIZES[self.random.between(1, NEIGHBOURHOOD_SIZES.len() - 1)];
         let from = self
             .random
             .between(low.max(at.saturating_sub(reach)), high.min(at + reach));
@@ -220,7 +220,7 @@ impl<'p> LocalSearch<'p> {
         let (low, high) = self.room(first, last);
         let (from, until) = (self.timetable.position(first), self.timetable.position(last));
         let up = self.random.below(2) == 0;
-        let reach = REACHES[self.random.below(REACHES.len())];
+        let reach = NEIGHBOURHOOD_SIZES[self.random.below(NEIGHBOURHOOD_SIZES.len())];
         let distance = self.random.between(1, reach);
         let range = if up {
             (from.saturating_sub(distance).max(low), until)
