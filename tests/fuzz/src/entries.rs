@@ -3,7 +3,10 @@
 use std::collections::BTreeMap;
 
 use serde_json::Value;
-use shared::log::fold::{Card, Entries, CustomerState, JobState, PairHistoryLoader, PairState, ShopState, Summary, TicketState, bench};
+use shared::log::fold::{
+    Card, CustomerState, Entries, JobState, PairHistoryLoader, PairState, ShopState, Summary, TicketState,
+    bench,
+};
 use shared::log::{Body, ReceivedEntry, SubjectId, SubjectKind, about};
 use shared::price::records::PairFacts;
 

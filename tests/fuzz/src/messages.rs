@@ -5,7 +5,7 @@ use serde::de::DeserializeOwned;
 use shared::log::{Erasures, ReceivedEntry};
 use shared::sync::machine::Progress;
 use shared::sync::messages::{
-    Device, Devices, HistoryAnswer, Holding, InShopAnswer, JoinAnswer, JoinCode, JoinRequest, MissingBlobs,
+    Device, HistoryAnswer, Holding, InShopAnswer, JoinAnswer, JoinCode, JoinRequest, MissingBlobs,
     MissingBlobsAnswer, MissingEntries, MissingEntriesAnswer, PullAnswer, PushAnswer, PushOutcome,
     PushRequest, Status,
 };
@@ -65,7 +65,6 @@ messages!(
     MissingBlobs,
     MissingBlobsAnswer,
     Status,
-    Devices,
     Device,
     Cursor,
     HistoryMark,

@@ -174,7 +174,10 @@ pub(crate) fn seeds() -> Vec<Vec<u8>> {
         ("GET /api/v1/in-shop".to_owned(), String::new()),
         ("GET /api/v1/status".to_owned(), String::new()),
         ("GET /api/fn/v1/devices".to_owned(), String::new()),
-        ("POST /api/fn/v1/shut-out".to_owned(), format!("device={}", pen.device)),
+        (
+            "POST /api/fn/v1/shut-out".to_owned(),
+            format!("device={}", pen.device),
+        ),
         ("POST /api/v1/join-codes".to_owned(), String::new()),
         (
             "POST /api/v1/join".to_owned(),

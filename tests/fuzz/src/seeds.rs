@@ -168,7 +168,6 @@ pub(crate) fn messages() -> Vec<Vec<u8>> {
             "Status",
             json!({ "shop": id, "entries": 1, "blobs": 2, "now": 3, "version": "0.1.0" }),
         ),
-        ("Devices", json!({ "devices": [device] })),
         ("Device", device),
         ("Cursor", cursor),
         ("HistoryMark", json!({ "subject_seq": 1, "seq": 2 })),
