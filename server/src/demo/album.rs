@@ -1,4 +1,4 @@
-//! All pictures of the invented shop, each taken up once.
+//! The pictures of the invented shop that its stories show, each loaded once.
 
 use std::collections::HashMap;
 
@@ -31,7 +31,7 @@ pub(super) struct Album {
 }
 
 impl Album {
-    /// Takes up every picture that is named, each once. What has no file is left out.
+    /// Loads every picture that is named, each once. A name without a file is left out.
     pub(super) fn of(names: impl IntoIterator<Item = String>) -> Self {
         let mut album = Self::default();
         for name in names {

@@ -32,7 +32,7 @@ impl PairState {
         Self::of_standing(&Supersession::of(entries))
     }
 
-    /// The same, once for every kind of iterator that entries come from: the body is large.
+    /// Folds the standing entries. Apart from `of`, which is compiled anew for every type of iterator it is given.
     fn of_standing(standing: &Supersession<'_>) -> Self {
         Self {
             details: Details::of(standing),
