@@ -1,4 +1,4 @@
-//! The app belongs on the home screen before the first record is made.
+//! The advice to install the app before the first record is made.
 
 use leptos::prelude::*;
 
