@@ -1,11 +1,11 @@
-//! What this device alone holds.
+//! A warning about entries that exist on this device only.
 
 use leptos::prelude::*;
 
 use crate::selection::use_selection;
 use crate::session::use_live_query;
 
-/// What would be lost with this device: always in sight, until a server or a backup has it.
+/// What would be lost with this device; shown until a server or a backup has it.
 #[component]
 pub fn Unsafe() -> impl IntoView {
     let unsaved = use_selection().unsaved();
