@@ -158,7 +158,7 @@ fn places(shop: Memo<Option<Vec<StationSection>>>) -> Vec<JobPlace> {
     })
 }
 
-/// Reads something of the section of a station.
+/// Reads something from the rows of a station; from no rows if it has no section.
 fn at_place<T>(
     shop: Memo<Option<Vec<StationSection>>>,
     place: &JobPlace,

@@ -86,8 +86,7 @@ fn one_run(at: usize, (run, rows): RunNow, known: Memo<Vec<RunNow>>) -> impl Int
     }
 }
 
-/// A button that notes the whole run as done. For a final check there is a link for each pair instead, because each
-/// must be ticked.
+/// A button that notes the whole run as done. A run of final checks has none, because each pair must be ticked.
 #[component]
 fn DoneInRun(run: Run, rows: Vec<StationRow>) -> impl IntoView {
     let bench = use_selection();
@@ -105,7 +104,7 @@ fn DoneInRun(run: Run, rows: Vec<StationRow>) -> impl IntoView {
     })
 }
 
-/// The notice after a run was noted as done: what was done, and what has to dry now.
+/// The label of that button, and the notice after a tap on it: what is done, and how long it dries then.
 fn done_words(run: &Run) -> String {
     let coated = run.jobs.iter().all(|one| one.coat);
     let done = if coated {

@@ -13,7 +13,7 @@ use app_core::calc::{DYE, MixturePart, number, recipe};
 /// How many rows are shown at first.
 const ROWS: usize = 3;
 
-/// The form: which dyes in how many parts, kept with a photograph of the sample.
+/// The form: which ingredients in how many parts, kept with a photograph of the sample.
 #[component]
 pub(super) fn Dye(known: CalcJob, job: SubjectId, operation: Memo<String>) -> impl IntoView {
     let rows = RwSignal::new(begin(known, &operation.get_untracked()));
@@ -45,7 +45,7 @@ pub(super) fn Dye(known: CalcJob, job: SubjectId, operation: Memo<String>) -> im
     }
 }
 
-/// What is typed in one row: the name of the dye, and how many parts.
+/// What is typed in one row: the ingredient, and how many parts.
 type DyeRow = (String, String);
 
 fn begin(known: CalcJob, operation: &str) -> Vec<DyeRow> {

@@ -111,7 +111,7 @@ fn table(told: &BooksTold) -> AnyView {
     .into_any()
 }
 
-/// Buttons that pass on the table as a file for a spreadsheet.
+/// A button that passes on the table as a file for a spreadsheet.
 #[component]
 fn Give(csv: String) -> impl IntoView {
     let session = use_session();

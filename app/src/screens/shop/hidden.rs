@@ -14,7 +14,7 @@ use crate::session::{use_live_query, use_session};
 use crate::shop::{ShopContext, use_shop};
 use app_core::calc::number;
 
-/// The parts of an operation, grouped by construction as far as it was guessed at the counter.
+/// The parts that an operation lays open, for the construction chosen as the guess at the counter.
 #[component]
 pub fn Hidden() -> impl IntoView {
     let shop = use_shop();

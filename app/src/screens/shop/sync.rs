@@ -9,8 +9,8 @@ use crate::parts::{Field, on_day};
 use crate::session::{use_live_query, use_session};
 use app_core::store::StoreCounts;
 
-/// Last contact, entries and photographs waiting, counts on both sides, and a button for a full comparison, which is
-/// always safe.
+/// Last contact, entries and photographs waiting, counts on both sides, and a button that reads everything from the
+/// server again, which is always safe.
 #[component]
 pub fn Sync() -> impl IntoView {
     let session = use_session();
