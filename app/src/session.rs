@@ -24,24 +24,20 @@ use app_core::store::kv::KvError;
 use app_core::store::{NewBlob, Saved};
 use shared::log::Draft;
 
-/// For how many seconds a success is shown, counting only seconds in which the page is drawn. A failure is shown until
-/// it is dismissed.
+/// For how many seconds in which the page is drawn a success is shown. A failure is shown until it is dismissed.
 const TOLD_FOR: u32 = 6;
 
-/// After how long an unfinished write is announced, so that nobody believes that it is done or that the tap had no
-/// effect.
+/// After how long an unfinished write is announced, so that nobody believes it done or their tap without effect.
 const SLOW: Duration = Duration::from_secs(5);
 const SLOW_SAYS: &str = "This is not saved yet: the device's storage does not answer. Leave the app open; it will be said when it is saved, or why not.";
 
-/// The time between drawing the first screen and beginning the rest ([`Session::begin`]), so that a first tap is
-/// handled before.
+/// The time from drawing the first screen to [`Session::begin`], so that a first tap is handled before that.
 const DRAWN: Duration = Duration::from_millis(100);
 
 /// How long the rest waits at most, in case the first screen never calls [`Session::first_screen_drawn`].
 const PATIENCE: Duration = Duration::from_secs(3);
 
-/// Screens read again this long after the last photograph of a run, in ms, so that they do not slow down the next
-/// photograph…
+/// Screens read again so long after the last photograph of a run, in ms: not while more photographs are being saved…
 const AFTER_PHOTOGRAPH_MS: i64 = 400;
 /// …and no later than this long after its first, in ms.
 const LATEST_MS: i64 = 3_000;
