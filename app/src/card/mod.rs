@@ -1,8 +1,8 @@
 //! The care card: what the customer keeps. Rendered by the server for a card link and previewed by the app, from
 //! one source that touches no browser.
 //!
-//! The newest job is told in full, before and after first and large. Of earlier jobs it says what was done and how
-//! the pair looked; what was advised then no longer holds.
+//! The newest job is shown in full, beginning with large photographs from before and after. Of earlier jobs, only what
+//! was done and how the pair looked is shown, because their advice no longer holds.
 
 mod amount;
 mod day;

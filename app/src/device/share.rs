@@ -1,4 +1,4 @@
-//! Out of the app, through the phone's own share sheet, the clipboard or a file; and files in.
+//! Passing things on by the phone's share sheet, the clipboard or a download; and reading files.
 
 use std::time::Duration;
 

@@ -1,4 +1,4 @@
-//! Voice notes: what was said, kept as sound, for hands that cannot type.
+//! Recording voice notes, for when the hands cannot type.
 
 use js_sys::{ArrayBuffer, Function, Promise, Uint8Array};
 use leptos::prelude::window;

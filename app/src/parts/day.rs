@@ -33,7 +33,7 @@ pub const WEEKDAYS: [&str; 7] = [
     "Sunday",
 ];
 
-/// A day `YYYY-MM-DD` with its weekday; as it stands if it is no day.
+/// A day `YYYY-MM-DD` in words with its weekday. A text that is not a day is returned unchanged.
 #[must_use]
 pub fn day_words(day: &str) -> String {
     // Noon by this device's clock: a date without a time would be read as midnight UTC.

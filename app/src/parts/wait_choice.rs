@@ -33,7 +33,7 @@ pub struct Chosen {
 /// ordered.
 #[component]
 pub fn WaitChoice(
-    /// The operations at hand, the likeliest first.
+    /// The operations that the wait may belong to, the likeliest first.
     operations: Signal<Vec<String>>,
     /// Called with the wait that was chosen.
     start: Callback<Chosen>,

@@ -93,7 +93,7 @@ impl Camera {
         self.show();
     }
 
-    /// Asks for the camera. What comes of it is in [`Camera::state`].
+    /// Asks for the camera. The result is in [`Camera::state`].
     pub fn start(self) {
         let turn = self.begin_turn(Wanted::Yes);
         if PageVisibility::now() == PageVisibility::Seen {

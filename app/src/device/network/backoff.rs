@@ -28,7 +28,7 @@ const LAST_RETRY_MS: f64 = 60_000.0;
 /// The longest pause that a server can demand.
 const LAST_ASKED_MS: f64 = 3_600_000.0;
 
-/// Where syncing stands.
+/// The state of syncing.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Phase {
     /// The device has joined no shop, or has been shut out of it.

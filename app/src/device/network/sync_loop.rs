@@ -98,7 +98,7 @@ impl SyncLoop {
         this
     }
 
-    /// Where syncing stands.
+    /// The state of syncing.
     #[must_use]
     pub fn phase(self) -> Signal<Phase> {
         self.phase.into()

@@ -16,7 +16,8 @@ use app_core::browser::js::{method, property, set, settled};
 /// The name of the channel and of the lock. Tabs with different builds of the app must agree on it.
 const NAME: &str = "waxend";
 
-/// The way to the other tabs. Without `BroadcastChannel` nobody is told; tabs read anew when they come into view.
+/// The channel to the other tabs. Without `BroadcastChannel` they are not told; tabs read again when they come into
+/// view.
 pub(crate) struct Tabs {
     channel: Option<BroadcastChannel>,
     _listener: Option<Listener>,

@@ -1,4 +1,4 @@
-//! A drawing surface: where every picture is made anew at its final size.
+//! A drawing surface: every picture is drawn on one at its final size.
 
 use js_sys::{Function, Promise};
 use leptos::prelude::document;

@@ -69,7 +69,7 @@ fn known_as(job: &JobLife) -> String {
     let title = summary::title(&job.life.pair);
     let state = job.state();
     let tag = state.and_then(|state| state.tag()).unwrap_or_default();
-    // Without either, what was to be done tells it from the others.
+    // Without either, the work tells it from the others.
     let work = || state.and_then(|state| bench::agreed(state).next());
     match (title.is_empty(), tag.is_empty()) {
         (false, false) => [&title, " (", tag, ")"].concat(),

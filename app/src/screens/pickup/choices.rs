@@ -10,7 +10,7 @@ pub(super) fn flip(list: &mut Vec<String>, word: &str) {
     }
 }
 
-/// A line with a box to tick: `word` is on the list of choices that `of` names, or (for what is left out) is not.
+/// A line with a box to tick.
 #[component]
 pub(super) fn Tick(
     /// The label of the box.
