@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use crate::selection::use_selection;
 use crate::session::use_live_query;
 
-/// What would be lost with this device; shown until a server or a backup has it.
+/// How many entries and pictures are not sent to a server yet, and so would be lost with this device; nothing if none.
 #[component]
 pub fn Unsafe() -> impl IntoView {
     let unsaved = use_selection().unsaved();
