@@ -1,8 +1,6 @@
 /** Order statistics of a few samples. */
 
-/**
- * The nearest-rank percentile: the smallest sample that at least this share (0 to 1) of the samples does not exceed.
- */
+/** The percentile at this share (0 to 1), by the nearest rank: always one of the samples. */
 export function percentile(samples: number[], share: number): number {
   if (samples.length === 0) throw new Error('no samples');
   const sorted = [...samples].sort((a, b) => a - b);
