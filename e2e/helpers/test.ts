@@ -1,5 +1,5 @@
 /**
- * The browser tests' own words. Every test file begins with
+ * What the browser tests share. Every test file begins with
  *
  *     import { test, expect } from '../helpers/test.ts';
  *
@@ -20,7 +20,7 @@
  *
  * In `firefox/`, import `firefoxTest`: its phone is a {@link FirefoxPhone}, which can do what the main job takes.
  *
- * Phones and servers are put away when the test ends. Nothing waits for a time to pass: `sees`, `finds`, `until` and
+ * Phones and servers are closed when the test ends. Nothing waits for a time to pass: `sees`, `finds`, `until` and
  * `eventually` wait for what they name. Run one file with `npx playwright test stories/shell`, one browser with
  * `--project webkit`, one test with `-g 'words of its name'`.
  */

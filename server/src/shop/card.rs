@@ -19,9 +19,9 @@ pub enum CardPhotoAnswer<R> {
 }
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// The card behind a link; withdrawn, if the link's entry was retracted or replaced. A pair, together with all
-    /// records that are the same pair, can have several links. Each of them whose entry stands leads to the pair's
-    /// card.
+    /// The card behind a link. It is withdrawn if the link's entry was retracted or replaced. A pair, together with all
+    /// records that are the same pair, can have several links; each one whose entry was neither retracted nor replaced
+    /// leads to the pair's card.
     ///
     /// # Errors
     /// [`Error::NotFound`] for a link that no pair has.
