@@ -50,14 +50,14 @@ struct CutCounts([AtomicU64; 6]);
 pub struct Connections {
     caps: Caps,
     waits: Waits,
-    open: Mutex<OpenConnection>,
+    open: Mutex<ConnectionTable>,
     freed: Notify,
     counts: CutCounts,
 }
 
 #[derive(Debug, Default)]
-struct OpenConnection {
-    by_number: BTreeMap<u64, Arc<ConnectionTable>>,
+struct ConnectionTable {
+    by_number: BTreeMap<u64, Arc<OpenConnection>>,
     last: u64,
 }
 
@@ -65,12 +65,12 @@ struct OpenConnection {
 #[derive(Debug)]
 pub struct Connection {
     number: u64,
-    state: Arc<ConnectionTable>,
+    state: Arc<OpenConnection>,
     all: Arc<Connections>,
 }
 
 #[derive(Debug)]
-struct ConnectionTable {
+struct OpenConnection {
     address: IpAddr,
     opened: Instant,
     /// When it last made progress, in milliseconds after `opened`: a request began or ended, or [`super::PROGRESS`]
@@ -149,7 +149,7 @@ impl Connections {
         }
         open.last += 1;
         let number = open.last;
-        let state = Arc::new(ConnectionTable::new(address));
+        let state = Arc::new(OpenConnection::new(address));
         open.by_number.insert(number, state.clone());
         let all = self.clone();
         Admission::Given(Connection { number, state, all })
@@ -159,7 +159,7 @@ impl Connections {
     /// then. If there is none, returns what the new connection is told.
     fn make_room<'a>(
         &self,
-        mut staying: impl Iterator<Item = &'a Arc<ConnectionTable>> + Clone,
+        mut staying: impl Iterator<Item = &'a Arc<OpenConnection>> + Clone,
     ) -> Option<Admission> {
         let waiting = staying.clone().filter(|state| state.waits_for_peer());
         if let Some(longest) = waiting.min_by_key(|state| state.used()) {
@@ -240,12 +240,12 @@ impl Connections {
         counts.iter().any(|count| *count > 0)
     }
 
-    fn open(&self) -> MutexGuard<'_, OpenConnection> {
+    fn open(&self) -> MutexGuard<'_, ConnectionTable> {
         self.open.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 
-impl ConnectionTable {
+impl OpenConnection {
     fn new(address: IpAddr) -> Self {
         Self {
             address,
