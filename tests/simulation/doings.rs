@@ -41,9 +41,9 @@ async fn take_in(store: &Store, dice: &Dice, seen: &Seen) -> Result<(), StoreErr
     };
     derby.toggle("half_sole", Some("65".to_owned()));
     let form = commands::DropOff {
-        // A name nobody else has, so that a scan can tell whether it is gone.
+        // A name and a number that nobody else has, so that a scan can tell whether they are gone.
         name: format!("Brack-{:016x}", dice.seed()),
-        phone: format!("555{:06}", dice.between(0, 999_999)),
+        phone: format!("555{:019}", dice.seed()),
         pairs: vec![derby],
         day: "2027-01-15".to_owned(),
         ..commands::DropOff::default()

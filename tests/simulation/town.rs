@@ -136,7 +136,7 @@ impl Town {
             }
             if let Some(former) = &mut self.former {
                 former.tick(self.time);
-                former.sync(&self.shop, &self.dice, Weather::Calm);
+                former.come_to_rest(&self.shop, &self.dice);
             }
             quiet = if self.household.store.snapshot().seq() == before {
                 quiet + 1

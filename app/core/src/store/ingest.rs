@@ -182,7 +182,8 @@ pub(super) async fn take_erasures<T: KvTx>(
 }
 
 /// After the erasure of these subjects has become known on this device or on the server: reads the copies that were set
-/// aside without it, and sends again what the server refused without it.
+/// aside without it, and sends them, because a server that was set back may have lost them meanwhile; sends again what the
+/// server refused without it.
 async fn explain<T: KvTx>(
     writing: &mut Writing<T>,
     erased: &BTreeSet<SubjectId>,
@@ -203,7 +204,12 @@ async fn explain<T: KvTx>(
     for before in records.into_values() {
         let mut now = before.clone();
         now.aside &= writing.meta.erasures.leaves_unexplained(&now.received.entry);
-        if before.waits_for_erasure() {
+        let explained = before.aside && !now.aside;
+        if explained {
+            // An unexplained copy is neither compared with the server nor trusted in when it was received.
+            now.received.received = None;
+        }
+        if explained || before.waits_for_erasure() {
             now.refused = None;
             now.unsent = true;
         }
