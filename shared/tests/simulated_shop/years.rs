@@ -1,5 +1,6 @@
 //! The years of the shop: who comes when, and the records of three of them.
 
+use shared::price::minor::Minor;
 use std::collections::BTreeMap;
 
 use shared::log::SubjectId;
@@ -136,7 +137,10 @@ pub(crate) fn stock(code: &str) -> Vec<Stock> {
         quantity: 1.0,
         waste: 0.0,
     };
-    known.map(|known| one(known.material)).into_iter().collect()
+    known
+        .map(|known| one(Minor(known.material)))
+        .into_iter()
+        .collect()
 }
 
 /// Customers of a Sunday come on Monday.

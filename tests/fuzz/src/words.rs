@@ -122,7 +122,7 @@ pub(crate) fn settings(data: &[u8]) {
         usual_cost(&stock(&shop, operation));
         shop.price_minor(operation, "low_shoe");
     }
-    shop.hourly_target_minor();
+    shop.hourly_target();
     let currency = Currency::of(shop.currency().unwrap_or_default());
     if let Some(currency) = currency {
         for minor in [0, -1, 4_200, i64::MAX, i64::MIN] {

@@ -59,7 +59,7 @@ fn lines(question: &Question, money: impl Fn(i64) -> String) -> Vec<String> {
 
 /// What an hour of the shop should earn; `None` until it says so.
 fn hour(shop: ShopContext) -> Option<Hour> {
-    let minor = shop.state().hourly_target_minor()?;
+    let minor = shop.state().hourly_target()?;
     Some(Hour {
         minor,
         tax: shop.tax(),

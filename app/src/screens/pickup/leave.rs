@@ -19,9 +19,7 @@ pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
         return left(found.job, over.entry, on_day(over.at.utc)).into_any();
     }
     let shop = use_shop();
-    let due = ticket
-        .map(|ticket| ticket.bill().left_minor())
-        .filter(|due| *due > 0);
+    let due = ticket.map(|ticket| ticket.bill().left()).filter(|due| *due > 0);
     let due = due.map(|due| {
         // That something is due is no price.
         let words = match shop.helper() {

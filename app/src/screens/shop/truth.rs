@@ -75,7 +75,7 @@ pub fn PriceTruth() -> impl IntoView {
 #[component]
 fn Target(shop: ShopContext) -> impl IntoView {
     move || {
-        match shop.state().hourly_target_minor() {
+        match shop.state().hourly_target() {
         Some(minor) => view! { <p>"An hour should earn "<strong>{shop.money(minor)}</strong>", without tax and material."</p> }.into_any(),
         None => view! {
             <p>"Say in "<a href="/shop">"Shop, Money"</a>" what an hour should earn: then each line says which price does."</p>
@@ -123,7 +123,7 @@ fn row(line: &LineTold, goods: &Goods, shop: ShopContext) -> AnyView {
 
 /// The price that meets the target, adopted in one tap.
 fn adopt(line: &LineTold, price: Option<i64>, goods: &Goods, shop: ShopContext) -> Option<AnyView> {
-    let needed = line.needed_minor?;
+    let needed = line.needed?;
     if price == Some(needed) {
         return Some(view! { <p>"Its price meets the target "{OF_FIVE}"."</p> }.into_any());
     }
