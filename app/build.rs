@@ -1,4 +1,5 @@
-//! Keeps the wasm's relocations: the bundler reads off them which code and data the screens' pieces need.
+//! Has the linker keep the wasm's relocations, from which the bundler reads the code and data that each lazily loaded
+//! piece needs.
 
 fn main() {
     println!("cargo::rerun-if-changed=build.rs");

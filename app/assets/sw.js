@@ -1,16 +1,16 @@
 // The service worker: keeps one whole build on the device, so that the app starts with no network.
 // The bundler writes VERSION (a hash of every file of the build) and ASSETS (their paths) above this line.
 //
-// - One cache per build, filled whole or not at all: a page of one build never meets files of another.
-// - A new build waits until the page says `skip-waiting`, which it does only on a person's tap.
-// - It never touches records or photographs: those live in the page's database, and sync is the page's work.
+// - One cache per build, filled completely or not at all, so that the files of two builds are never mixed.
+// - A new build waits until the page sends `skip-waiting`, which it does only when a person taps the button for it.
+// - It never handles records or photographs: they are in the page's database, and the page syncs them.
 
 const PREFIX = "waxend-app-";
 const CACHE = PREFIX + VERSION;
 const INDEX = "/index.html";
 const KEPT = new Set(ASSETS);
 
-// What belongs to the server alone. A care card is a page of the server's; falling back to the app would swallow it.
+// Paths that only the server answers. Care cards are pages of the server; the app's index page must not replace them.
 const PASSED = ["/api/", "/card/", "/health"];
 
 self.addEventListener("install", (event) => {
@@ -22,7 +22,7 @@ self.addEventListener("activate", (event) => {
 });
 
 self.addEventListener("message", (event) => {
-  // Old pages talk to new workers: this word may never change.
+  // Pages of an old build send this to workers of a new one, so the text must never change.
   if (event.data === "skip-waiting") self.skipWaiting();
 });
 
@@ -36,15 +36,16 @@ self.addEventListener("fetch", (event) => {
   } else if (request.mode === "navigate" && !isFile(url.pathname)) {
     event.respondWith(kept(INDEX, request));
   }
-  // Anything else goes to the network as if there were no worker: what is missing stays missing.
+  // Everything else goes to the network as if there were no service worker, and fails if it is missing there.
 });
 
-// Screens of the app have no file's name; `/sw.js` and `/openapi.json` have.
+// Paths of the app's screens have no file extension; `/sw.js` and `/openapi.json` have one.
 function isFile(path) {
   return path.slice(path.lastIndexOf("/")).includes(".");
 }
 
-// `no-cache` asks the server past the browser's own cache, which might still hold the former index.html.
+// `no-cache` makes the browser ask the server rather than use its HTTP cache, which may still have the former
+// index.html.
 async function fill() {
   const cache = await caches.open(CACHE);
   await cache.addAll(ASSETS.map((path) => new Request(path, { cache: "no-cache" })));
@@ -56,7 +57,7 @@ async function dropOthers() {
   await Promise.all(others.map((name) => caches.delete(name)));
 }
 
-// From this build's cache; from the network only if the browser has taken the cache away.
+// From this build's cache; from the network only if the browser has deleted the cache.
 async function kept(path, request) {
   const cache = await caches.open(CACHE);
   return (await cache.match(path)) ?? fetch(request);

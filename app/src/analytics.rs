@@ -1,4 +1,4 @@
-//! What finished jobs teach, for questions whose answers rest on it.
+//! Statistics of finished jobs, for the questions whose answers need them.
 
 use std::cell::Cell;
 
@@ -11,11 +11,12 @@ use crate::device::analytics::{ask_analytics, which};
 use crate::parts::today;
 
 thread_local! {
-    /// The worker that has been taught.
+    /// The number of the worker ([`which`]) that has been given the statistics of finished jobs; 0 before the first.
     static TAUGHT: Cell<u32> = const { Cell::new(0) };
 }
 
-/// The rows of the shop's last pairs.
+/// The records of the shop's most recent pairs, one JSON text a pair: those of the last [`MONTHS_BACK`] months, newest
+/// month first; once a month brings the count to [`ENOUGH`], earlier months are left out.
 ///
 /// # Errors
 /// When the database fails.
@@ -23,11 +24,12 @@ pub async fn recent(phone: &Phone) -> Result<Vec<String>, DeviceError> {
     Ok(phone.books(&months_back(&today(), MONTHS_BACK), ENOUGH).await?)
 }
 
-/// Asks a question whose answer rests on what finished jobs say. They are read for the first one, and the worker keeps what
-/// it has learnt: who takes a pair in, or looks what is next, does not wait for them again.
+/// Asks the analytics worker a question whose answer needs statistics of finished jobs. The records of those jobs are
+/// read and sent with the first such question only; the worker keeps the statistics for later ones, so that they are
+/// answered quickly. A worker that was started anew gets the records again.
 ///
 /// # Errors
-/// As [`reckon`], and when the database fails.
+/// As [`ask_analytics`], and when the database fails.
 pub async fn reckon_taught<Q: AnalyticsQuery, A: DeserializeOwned>(
     phone: &Phone,
     asked: &Q,

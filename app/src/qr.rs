@@ -1,16 +1,17 @@
-//! Codes that a camera reads (ISO/IEC 18004), as a picture made of one path.
+//! QR codes (ISO/IEC 18004) as one SVG path each.
 
 use qrcodegen::{QrCode, QrCodeEcc};
 
-/// Modules of empty margin on every side, as the standard asks.
+/// Width of the empty margin on every side, in modules, as the standard requires.
 const QUIET: i32 = 4;
 
-/// A code as it is drawn: so many modules wide and high, its dark ones as the path of an SVG.
+/// A drawn code.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct QrDrawing {
-    /// Modules on a side, with the margin.
+    /// Width and height with the margin, in modules.
     pub(crate) side: i32,
-    /// The dark modules, one horizontal stroke a run, as an SVG path in modules.
+    /// The dark modules as an SVG path in units of a module: one horizontal stroke for each run of dark modules in a
+    /// row.
     pub(crate) path: String,
 }
 
@@ -43,7 +44,7 @@ pub(crate) fn draw(text: &str) -> Option<QrDrawing> {
 mod tests {
     use super::*;
 
-    /// Paints the path at eight pixels a module and has another library read it.
+    /// Paints the path at eight pixels a module and decodes it with another library.
     fn read(drawn: &QrDrawing) -> String {
         const SCALE: usize = 8;
         let side = usize::try_from(drawn.side).unwrap();

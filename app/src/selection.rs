@@ -1,5 +1,5 @@
-//! What stays on the bench from one screen to the next: the pairs picked, photographs still on their way to the disk,
-//! what can be undone, and the hand.
+//! What stays from one screen to the next: the pairs picked, photographs that are being saved, what can be undone, and
+//! the hand that holds the device.
 
 use std::sync::Arc;
 use std::time::Duration;
@@ -18,35 +18,35 @@ use app_core::store::Saved;
 use app_core::undo::{UndoItem, UndoPlace, UndoStack};
 use shared::log::Draft;
 
-/// For how long something can be undone: later it is put right where it stands.
+/// For how long an action can be undone. After that it is corrected on the screen of its pair.
 const UNDO_FOR: Duration = Duration::from_secs(600);
 
-/// What is not for now is for after so long, or for when a plan is asked for again.
+/// For how long a job that was put off is left out of the plan, in ms, unless another plan is asked for sooner.
 const LATER_MS: i64 = 3 * 3_600_000;
 
-/// What a screen puts right when something is taken back; the screen may have gone by then.
+/// What the screen of an action has to correct when the action is undone. It may be called after that screen has gone.
 type UndoFollow = Arc<dyn Fn() + Send + Sync>;
 
-/// The bench as this device has it. Cheap to copy; provided as a context.
+/// The state that this device's screens share about work at the bench. Cheap to copy; provided as a context.
 #[derive(Clone, Copy)]
 pub struct Selection {
     session: Session,
     picked: RwSignal<Vec<SubjectId>>,
     unsaved: RwSignal<u32>,
     done: RwSignal<UndoStack<UndoFollow>>,
-    /// The number of the visit to the camera that goes on, and of the last one.
+    /// The number of the current visit to the camera, if one is under way, and of the latest one.
     visit: StoredValue<(Option<u32>, u32)>,
     hand: RwSignal<Hand>,
-    /// Jobs that are not for the run that is on now, and until when.
+    /// Jobs that were put off, and until when they are left out of the plan.
     later: RwSignal<Vec<(SubjectId, UnixMs)>>,
-    /// How often somebody has asked for another plan.
+    /// How often another plan was asked for.
     again: RwSignal<u32>,
-    /// The last plan.
+    /// The latest plan.
     told: RwSignal<Option<RunTold>>,
 }
 
 impl Selection {
-    /// An empty bench, laid out for the hand that this device knows.
+    /// Nothing picked; lays the page out for the hand that this device remembers.
     #[must_use]
     pub fn new(session: Session) -> Self {
         let hand = Hand::kept();
@@ -64,13 +64,13 @@ impl Selection {
         }
     }
 
-    /// The jobs picked, in the order they were picked.
+    /// The jobs picked, in the order of picking.
     #[must_use]
     pub fn picked(self) -> RwSignal<Vec<SubjectId>> {
         self.picked
     }
 
-    /// Picks a job, or lays it back.
+    /// Picks a job, or unpicks it if it is picked.
     pub fn pick(self, job: SubjectId) {
         self.picked.update(|picked| {
             match picked.iter().position(|one| *one == job) {
@@ -80,7 +80,7 @@ impl Selection {
         });
     }
 
-    /// Leaves jobs out of the run that is on now, for some hours.
+    /// Leaves jobs out of the plan for some hours.
     pub fn not_now(self, jobs: &[SubjectId]) {
         let until = UnixMs(now().0 + LATER_MS);
         self.later
@@ -89,7 +89,7 @@ impl Selection {
             .tell("Put off for three hours, or until you plan from now.");
     }
 
-    /// The jobs that are left out of it, followed.
+    /// The jobs that are left out of the plan now. Tracked: the caller is run again when they change.
     #[must_use]
     pub fn later(self) -> Vec<SubjectId> {
         let now = now();
@@ -100,27 +100,28 @@ impl Selection {
             .collect()
     }
 
-    /// Changes whenever somebody has asked for another plan.
+    /// Changes whenever another plan is asked for.
     #[must_use]
     pub fn planned_again(self) -> Signal<u32> {
         self.again.into()
     }
 
-    /// The last plan: the Bench shows it until there is another, so that nothing moves when it is opened. `None` before the
-    /// first.
+    /// The latest plan, `None` before the first. When the Bench is opened it shows this until there is another, so that
+    /// nothing moves.
     #[must_use]
     pub fn told(self) -> RwSignal<Option<RunTold>> {
         self.told
     }
 
-    /// Asks for another plan, from now: somebody was away from the bench. What was left out comes back.
+    /// Asks for another plan that counts from now, after somebody was away from the bench. Jobs that were put off are
+    /// included again.
     pub fn plan_again(self) {
         self.later.set(Vec::new());
         self.session.tell("Planned from now.");
         self.again.update(|again| *again = again.wrapping_add(1));
     }
 
-    /// Photographs taken and not yet on the disk, whichever screen took them.
+    /// How many photographs were taken and are not stored yet, on any screen.
     #[must_use]
     pub fn unsaved(self) -> RwSignal<u32> {
         self.unsaved
@@ -132,7 +133,7 @@ impl Selection {
         self.hand.into()
     }
 
-    /// Takes the device into the other hand, from now on.
+    /// Switches to the other hand and lays the page out for it.
     pub fn change_hand(self) {
         let other = match self.hand.get_untracked() {
             Hand::Right => Hand::Left,
@@ -143,19 +144,19 @@ impl Selection {
         self.hand.set(other);
     }
 
-    /// Saves, says so, and can take it back.
+    /// Saves drafts, tells the person `said`, and lets them undo it.
     pub fn act(self, drafts: Vec<Draft>, said: impl Into<String>) {
         let said = said.into();
         self.session
             .save_and(drafts, move |saved| self.remember(&saved, said));
     }
 
-    /// Remembers something saved, to be taken back.
+    /// Lets the person undo something that has been saved.
     pub fn remember(self, saved: &Saved, said: impl Into<String>) {
         self.push(saved, said.into(), None);
     }
 
-    /// The same, with what its screen puts right when it is taken back.
+    /// The same, with a function that is called after it was undone.
     pub fn remember_and(
         self,
         saved: &Saved,
@@ -176,7 +177,7 @@ impl Selection {
             follow,
             place: self.place(),
         };
-        // A finger on its way to "Undo" meets the line that it saw.
+        // Not while a finger is down: it may be about to tap "Undo" beside the line that it shows now.
         when_lifted(move || self.done.update(|all| all.push(done)));
         let old = move || {
             self.done.try_update(|all| all.forget(first));
@@ -184,7 +185,7 @@ impl Selection {
         set_timeout(old, UNDO_FOR);
     }
 
-    /// Where the person is.
+    /// Where the person is: an action is offered for undoing in its own place only.
     fn place(self) -> UndoPlace {
         match self.visit.get_value().0 {
             Some(number) => UndoPlace::Camera(number),
@@ -193,14 +194,14 @@ impl Selection {
         }
     }
 
-    /// Begins a visit to the camera, which ends with the screen; its number.
+    /// Begins a visit to the camera, which ends with the current reactive owner. Returns its number.
     pub fn begin_visit(self) -> u32 {
         let (_, last) = self.visit.get_value();
         let number = last + 1;
         self.visit.set_value((Some(number), number));
         on_cleanup(move || {
             self.visit.update_value(|(now, _)| {
-                // Unless the next has begun.
+                // Unless the next visit has begun.
                 if *now == Some(number) {
                     *now = None;
                 }
@@ -209,23 +210,23 @@ impl Selection {
         number
     }
 
-    /// These have left the shop: what was done on them is no longer taken back in one tap.
+    /// Removes the actions on these jobs from what can be undone, because their pairs have left the shop.
     pub fn forget(self, jobs: &[SubjectId]) {
         self.done.update(|all| all.forget_on(jobs));
     }
 
-    /// This entry has been taken back otherwise.
+    /// Removes an action from what can be undone, because its entry was taken back in another way.
     pub fn forget_entry(self, entry: EntryId) {
         self.done.update(|all| all.forget_entry(entry));
     }
 
-    /// What was done last; `None` when there is nothing to undo.
+    /// The latest action that can be undone, among those that `whose` names; `None` if there is none.
     #[must_use]
     pub fn last(self, whose: UndoScope) -> Option<Last> {
         self.done.with(|all| all.last(whose))
     }
 
-    /// Takes back what a line tells of, and nothing else. The line stays until that is saved.
+    /// Undoes the action that a line names, and no other. The line stays until that is saved.
     pub fn undo(self, last: &Last) {
         let found = self.done.with_untracked(|all| all.find(last).cloned());
         if let Some(UndoItem {
@@ -244,7 +245,7 @@ impl Selection {
     }
 }
 
-/// The bench of this page.
+/// The selection of this page.
 #[must_use]
 pub fn use_selection() -> Selection {
     expect_context()

@@ -1,4 +1,4 @@
-//! What every screen shares: the open store, the news that something changed, and what to tell the person.
+//! What every screen shares: the open store, a count of its changes, and the notice shown to the person.
 
 mod kept;
 mod live_query;
@@ -24,51 +24,50 @@ use app_core::store::kv::KvError;
 use app_core::store::{NewBlob, Saved};
 use shared::log::Draft;
 
-/// How long good news stays, in seconds in which it can be seen. Bad news stays until it is put away.
+/// For how many seconds in which the page is drawn a success is shown. A failure is shown until it is dismissed.
 const TOLD_FOR: u32 = 6;
 
-/// A write that has not ended after so long says so: whoever waits is not to think that it is done, or that nothing was
-/// tapped.
+/// After how long an unfinished write is announced, so that nobody believes it done or their tap without effect.
 const SLOW: Duration = Duration::from_secs(5);
 const SLOW_SAYS: &str = "This is not saved yet: the device's storage does not answer. Leave the app open; it will be said when it is saved, or why not.";
 
-/// How long after the first screen has been drawn the rest begins: a first tap comes before it.
+/// The time from drawing the first screen to [`Session::begin`], so that a first tap is handled before that.
 const DRAWN: Duration = Duration::from_millis(100);
 
-/// How long what is not for the first screen waits for it, should it never say that it stands.
+/// How long the rest waits at most, in case the first screen never calls [`Session::first_screen_drawn`].
 const PATIENCE: Duration = Duration::from_secs(3);
 
-/// So long after the last photograph of a run the screens read anew: the next one, a moment later, does not wait for them…
+/// Screens read again so long after the last photograph of a run, in ms: not while more photographs are being saved…
 const AFTER_PHOTOGRAPH_MS: i64 = 400;
-/// …and no later than so long after its first.
+/// …and no later than this long after its first, in ms.
 const LATEST_MS: i64 = 3_000;
 
-/// Where this device keeps who is working on it.
+/// The name under which the store keeps who is working on this device.
 const WORKING: &str = "working";
 
-/// How far opening the store has come.
+/// The state of opening the store.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Opening {
     /// Under way.
     Opening,
-    /// Open.
+    /// It is open.
     Open,
-    /// It cannot be opened, and why, for the person.
+    /// It cannot be opened; the reason, in words for the person.
     Failed(String),
 }
 
-/// Something to tell the person at the top of whatever screen they are on.
+/// A message at the top of whatever screen is shown.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Notice {
-    /// It worked.
+    /// Something worked.
     Good(String),
-    /// It did not, and nothing was lost.
+    /// Something failed, and nothing was lost.
     Bad(String),
-    /// Something is missing or wrong in what was typed. What is saved next has put it right.
+    /// Something typed is missing or wrong. The next successful save removes the message.
     Wanting(String),
 }
 
-/// The shop as this device knows it. Cheap to copy; provided as a context.
+/// The open store and everything that all screens share about it. Cheap to copy; provided as a context.
 #[derive(Clone, Copy)]
 pub struct Session {
     phone: StoredValue<Option<Phone>, LocalStorage>,
@@ -78,11 +77,11 @@ pub struct Session {
     sync: SyncLoop,
     notice: RwSignal<Option<Notice>>,
     person: RwSignal<Option<PersonId>>,
-    /// Since when screens are to read anew, and the timer that has them do so.
+    /// While screens are to read again soon: since when, and the timer for it.
     soon: StoredValue<Option<(UnixMs, TimeoutHandle)>, LocalStorage>,
-    /// Counts what was told, so that good news puts away itself only.
+    /// Counts the notices, so that a timer removes only the notice it was set for.
     told: StoredValue<u32>,
-    /// Whether `person` is more than a guess: it has been read, or somebody has said so.
+    /// Whether `person` is known: it has been read from the store, or somebody has set it.
     person_known: StoredValue<bool>,
 }
 
@@ -103,7 +102,7 @@ impl Session {
             told: StoredValue::new(0),
             person_known: StoredValue::new(false),
         };
-        // The browser opens its database while the page is drawn.
+        // Polled once here, so that the browser opens its database while the page is being drawn.
         let mut under_way = Box::pin(open_phone());
         let at_once = under_way.as_mut().now_or_never();
         spawn_local(async move {
@@ -136,21 +135,21 @@ impl Session {
         session
     }
 
-    /// Whether what waits for the first screen has begun.
+    /// Whether the work that waits for the first screen has begun: reading the settings, loading screens, syncing.
     #[must_use]
     pub fn is_started(self) -> Signal<bool> {
         self.begun.into()
     }
 
-    /// To be called by the first screen when all of it is there; it is drawn before anything else is done.
+    /// To be called by the first screen when it is complete. It is drawn before anything else is done.
     pub fn first_screen_drawn(self) {
         if !self.begun.get_untracked() {
             request_animation_frame(move || set_timeout(move || self.begin(), DRAWN));
         }
     }
 
-    /// Begins what waits for the first screen: the shop's settings are read, the other screens fetched, the server is
-    /// asked, and what an update of the app or a large batch has left is worked off.
+    /// Begins the work that waits for the first screen: reads the shop's settings, loads the other screens, starts
+    /// syncing, and builds summaries that an app update or a large batch has left undone.
     fn begin(self) {
         if self.begun.try_get_untracked() != Some(false) {
             return;
@@ -180,29 +179,29 @@ impl Session {
     /// The store.
     ///
     /// # Errors
-    /// While it is not open.
+    /// [`KvError::Lost`] while it is not open.
     pub fn opened(self) -> Result<Phone, DeviceError> {
         Ok(self.phone().ok_or(StoreError::Kv(KvError::Lost))?)
     }
 
-    /// Counts changes of anything stored, by whoever made them.
+    /// A count of changes of the store, whoever made them. Screens that follow it read again.
     #[must_use]
     pub fn revision(self) -> Signal<u32> {
         self.edition.into()
     }
 
-    /// What keeps this device in step with the others.
+    /// The loop that syncs this device.
     #[must_use]
     pub fn sync(self) -> SyncLoop {
         self.sync
     }
 
-    /// Says that something stored has changed: by a sync, a restore, or another tab.
+    /// Counts a change of the store by a sync, a restore, or another tab.
     pub fn changed(self) {
         self.edition.update(|edition| *edition += 1);
     }
 
-    /// The same, when a run of photographs pauses.
+    /// The same, once a run of photographs pauses.
     fn changed_soon(self) {
         let now = now();
         let before = self.soon.try_update_value(Option::take).flatten();
@@ -228,7 +227,7 @@ impl Session {
         self.person.into()
     }
 
-    /// Reads who was working here last. The screens do not wait for it; what is saved does.
+    /// Reads who worked here last. Screens do not wait for this; saving does.
     async fn recall_person(self, phone: &Phone) {
         let kept = phone.draft(WORKING).await.ok().flatten();
         if !self.person_known.get_value() {
@@ -237,7 +236,7 @@ impl Session {
         }
     }
 
-    /// Somebody takes over this device: what is recorded from now on bears their name.
+    /// Sets who is working on this device. What is recorded from now on bears their id.
     pub fn works_now(self, person: Option<PersonId>) {
         self.person_known.set_value(true);
         self.person.set(person);
@@ -249,20 +248,21 @@ impl Session {
         });
     }
 
-    /// What there is to tell.
+    /// The notice that is shown.
     #[must_use]
     pub fn notice(self) -> RwSignal<Option<Notice>> {
         self.notice
     }
 
-    /// Tells that something worked, for a while.
+    /// Shows a success, for some seconds.
     pub fn tell(self, text: impl Into<String>) {
         let this = self.say(Notice::Good(text.into()));
         self.put_away_after(this, TOLD_FOR);
     }
 
-    /// Puts what was told away after so many seconds, unless something else is told by then, be it in the same words. Only a
-    /// second that begins with a frame that is drawn counts: a page that stands still, or that nobody looks at, tells nothing.
+    /// Removes notice number `this` after so many seconds, unless another was told meanwhile, even with the same text.
+    /// Only a second that begins with a drawn frame counts: while the page is frozen or hidden, nobody can read the
+    /// notice.
     fn put_away_after(self, this: u32, seconds: u32) {
         request_animation_frame(move || {
             let second = move || {
@@ -278,13 +278,13 @@ impl Session {
         });
     }
 
-    /// Tells that something did not work.
+    /// Shows a failure.
     pub fn complain(self, error: impl std::fmt::Display) {
         self.say(Notice::Bad(error.to_string()));
     }
 
-    /// Tells something; its number among all that was told. Bad news takes its own room on the page: not while a finger is on
-    /// its way to what that would move.
+    /// Shows a notice and returns its number. A failure takes room on the page, so it appears only when no finger is
+    /// down: the element that the person is about to tap must not move.
     fn say(self, notice: Notice) -> u32 {
         self.told.update_value(|told| *told = told.wrapping_add(1));
         let this = self.told.get_value();
@@ -296,12 +296,12 @@ impl Session {
         this
     }
 
-    /// Tells what is missing or wrong in what was typed.
+    /// Shows what is missing or wrong in what was typed.
     pub fn ask_to_correct(self, what: impl std::fmt::Display) {
         self.say(Notice::Wanting(what.to_string()));
     }
 
-    /// What was missing or wrong has been put right, or is being.
+    /// Removes a notice about something missing or wrong in what was typed.
     pub fn corrected(self) {
         if self
             .notice
@@ -317,7 +317,7 @@ impl Session {
     /// What the store says; then nothing was written.
     pub async fn save(self, drafts: Vec<Draft>, blobs: Vec<NewBlob>) -> Result<Saved, DeviceError> {
         let photographed = !blobs.is_empty();
-        // A photograph takes no button away from under the thumb: the next may be taken while this one is written.
+        // A photograph is saved without blocking taps: the next one may be taken while this one is written.
         let _one_tap = (!photographed).then(Write::begin);
         let _slow = self.tell_if_slow();
         let saved = self.written(drafts, blobs).await?;
@@ -348,7 +348,7 @@ impl Session {
         lazy::save(phone, drafts, blobs).await
     }
 
-    /// Until what this returns is dropped, a write is under way; when that takes long, it is said.
+    /// Announces a slow write ([`SLOW`]), until what this returns is dropped.
     fn tell_if_slow(self) -> impl Drop + use<> {
         Slow {
             timer: set_timeout_with_handle(move || self.complain(SLOW_SAYS), SLOW).ok(),
@@ -356,7 +356,7 @@ impl Session {
         }
     }
 
-    /// Saves, and tells the person if that failed. `then` runs when it worked.
+    /// Saves, and shows a failure if there is one. `then` is called if it worked.
     pub fn save_and(self, drafts: Vec<Draft>, then: impl FnOnce(Saved) + 'static) {
         spawn_local(async move {
             match self.save(drafts, Vec::new()).await {
@@ -367,7 +367,7 @@ impl Session {
     }
 }
 
-/// A write that is being waited for.
+/// The announcement of a slow write: its timer, and removal of the notice at its end.
 struct Slow {
     timer: Option<TimeoutHandle>,
     session: Session,
@@ -378,7 +378,7 @@ impl Drop for Slow {
         if let Some(timer) = self.timer {
             timer.clear();
         }
-        // It has ended after all; how, is told by whoever began it.
+        // The write has ended; its result is told by whoever began it.
         let says_so = |told: &Option<Notice>| matches!(told, Some(Notice::Bad(text)) if text == SLOW_SAYS);
         if self.session.notice.with_untracked(says_so) {
             self.session.notice.set(None);

@@ -19,17 +19,17 @@ use app_core::calc::{Lengths, USUAL_NAILS};
 use app_core::commands;
 use shared::log::Draft;
 
-/// Norms are written in these.
+/// Norms of prices are given in hundredths of a currency's unit.
 const HUNDREDTHS: i64 = 100;
 
-/// What the shop's own entries say, kept up to date. Cheap to copy; provided as a context.
+/// The state of the shop's own entries, kept up to date. Cheap to copy; provided as a context.
 #[derive(Clone, Copy)]
 pub struct ShopContext {
     state: LiveQuery<Option<Rc<ShopState>>>,
 }
 
 impl ShopContext {
-    /// Begins to follow the shop's entries; the first screen does not wait for them.
+    /// Begins to follow the shop's entries. They are read after the first screen.
     #[must_use]
     pub fn follow() -> Self {
         let begun = use_session().is_started();
@@ -46,13 +46,13 @@ impl ShopContext {
         Self { state }
     }
 
-    /// What the entries say; nothing until they are read.
+    /// The state; empty until it is read.
     #[must_use]
     pub fn state(self) -> Rc<ShopState> {
         self.state.get().flatten().unwrap_or_default()
     }
 
-    /// Whether they are read.
+    /// Whether it has been read.
     #[must_use]
     pub fn is_read(self) -> bool {
         self.state.get().flatten().is_some()
@@ -66,7 +66,7 @@ impl ShopContext {
 
     /// What an operation on a kind of goods costs: the shop's own price, else the trade's norm, in minor units.
     ///
-    /// Goods that nobody named are taken for a low shoe.
+    /// If `goods` is empty, it counts as a low shoe.
     #[must_use]
     pub fn listed(self, operation: &str, goods: &str) -> Option<i64> {
         let goods = if goods.is_empty() {
@@ -78,25 +78,26 @@ impl ShopContext {
             .or_else(|| self.norm(operation, &goods.into()))
     }
 
-    /// What an operation usually costs, in minor units of the shop's currency: norms are whole units of whatever it uses.
+    /// The norm of an operation's price, in minor units of the shop's currency. The norm's figure is used for any
+    /// currency alike.
     #[must_use]
     pub fn norm(self, operation: &str, goods: &Goods) -> Option<i64> {
         Some(prices::norm(operation, goods)? * self.money_kind().minor_units() / HUNDREDTHS)
     }
 
-    /// An amount that somebody typed, in minor units; `None` if it is none in the shop's currency.
+    /// Reads a typed amount; minor units, or `None` if it is no amount in the shop's currency.
     #[must_use]
     pub fn reads(self, text: &str) -> Option<i64> {
         self.money_kind().parse(text)
     }
 
-    /// An amount of minor units as it would be typed.
+    /// An amount of minor units as a person would type it.
     #[must_use]
     pub fn typed(self, minor: i64) -> String {
         self.money_kind().typed(minor)
     }
 
-    /// The shop's currency; that of two decimals and no name where it has not said.
+    /// The shop's currency; a nameless one with two decimals if none is set.
     #[must_use]
     pub fn money_kind(self) -> Currency {
         Currency::of(self.state().currency().unwrap_or_default()).unwrap_or_default()
@@ -119,13 +120,13 @@ impl ShopContext {
         own
     }
 
-    /// What the shop gives lengths in.
+    /// The unit in which the shop gives lengths.
     #[must_use]
     pub fn lengths(self) -> Lengths {
         Lengths::of(self.state().lengths().unwrap_or_default())
     }
 
-    /// The lengths of nails on its shelf, in mm: its own, else the usual ones.
+    /// The lengths of nails in stock, in mm: as set by the shop, else the usual ones.
     #[must_use]
     pub fn nail_lengths(self) -> Vec<f64> {
         let state = self.state();
@@ -145,7 +146,7 @@ impl ShopContext {
         commands::money(&self.state(), minor)
     }
 
-    /// What figures need to know of it.
+    /// The shop's settings, as calculations need them.
     #[must_use]
     pub fn known(self) -> ShopSettings {
         ShopSettings::of(&self.state())
@@ -157,8 +158,8 @@ impl ShopContext {
         self.state().tax()
     }
 
-    /// Sets plain fields of the shop in one save. `then` runs when they are on the device; nothing is written where
-    /// nothing changes.
+    /// Sets plain fields of the shop in one save. `then` is called when they are stored. Values that do not change are
+    /// not written.
     pub fn set(self, session: Session, fields: Vec<(String, Value)>, then: impl FnOnce() + 'static) {
         let then: Box<dyn FnOnce()> = Box::new(then);
         spawn_local(async move {
@@ -199,7 +200,7 @@ impl ShopContext {
     }
 }
 
-/// What has to be written so that the shop's fields say so.
+/// The drafts that set those of the fields whose values change.
 async fn changes(session: Session, fields: Vec<(String, Value)>) -> Result<Vec<Draft>, DeviceError> {
     let phone = session.opened()?;
     let (subject, state) = (phone.shop_subject().await?, phone.shop_state().await?);
@@ -209,7 +210,7 @@ async fn changes(session: Session, fields: Vec<(String, Value)>) -> Result<Vec<D
     Ok(changed.collect())
 }
 
-/// The shop of this page.
+/// The shop context of this page.
 #[must_use]
 pub fn use_shop() -> ShopContext {
     expect_context()

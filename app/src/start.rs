@@ -1,4 +1,4 @@
-//! Where the browser enters: the wasm's start function.
+//! The entry point: the wasm's start function.
 
 use leptos::mount::mount_to_body;
 use leptos::prelude::document;
@@ -22,9 +22,9 @@ pub fn start() {
     mount_to_body(App);
 }
 
-/// A page whose program has fallen answers no tap any more: it says so, over everything, and how to begin again. What was
-/// shown as saved is on the device. By the page's own means, for the program's may be what has fallen; the link is one that
-/// the app's router leaves alone.
+/// Shows, over everything, that the app has stopped, and a link to start it again. Called when the program has
+/// panicked, after which the page answers no tap any more. It uses plain DOM functions, because the framework may be
+/// what has failed; the link is one that the app's router ignores. Whatever was shown as saved is on the device.
 fn say_fallen() {
     let page = document();
     let Some(body) = page.body() else { return };

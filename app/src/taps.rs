@@ -1,32 +1,35 @@
-//! Which taps are the second half of a double tap. Pure: the rule behind every button (`device/screen/taps.rs`).
+//! Decides which taps are the second half of a double tap. A pure function; `device/screen/taps.rs` applies it to every
+//! button.
 //!
-//! Buttons come and go under a finger: what is asked "for good?" may be drawn where the question was opened, and the next
-//! pair's "Done" where the last one's stood. So the rule looks at no button, but at the place and the moment of the tap
-//! before.
+//! Buttons come and go under a finger: "for good?" may be drawn where the button that asked for it was, and the next
+//! pair's "Done" where the last one's was. So the rule does not compare buttons, but the place and time of the tap with
+//! those of the one before.
 
-/// Two taps closer together than this, in milliseconds, are one tap of a hand that trembles: nobody has read in between
-/// what the first one changed. Systems take for a double tap what comes within 300 to 500 ms.
+/// Two taps less than this apart, in milliseconds, count as one: nobody can have read in between what the first one
+/// changed. Operating systems use 300 to 500 ms for double taps.
 pub const ONE_TAP_MS: f64 = 500.0;
 
-/// How far from one another two such taps lie at most, across and down, in CSS pixels: half of what a finger covers.
+/// The largest distance between two such taps, horizontally and vertically, in CSS pixels: half the width of a
+/// fingertip.
 pub const ONE_PLACE_PX: f64 = 32.0;
 
-/// A tap, by a finger or a mouse; by a key on the middle of what it pressed.
+/// A tap by a finger or a mouse. One by a key is placed at the middle of the element pressed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Tap {
-    /// When, in milliseconds since the page was opened: when the finger moved, not when the page had time for it.
+    /// When, in milliseconds since the page was opened: the time of the input, not the later time of its handling.
     pub at_ms: f64,
-    /// From the left edge of what is seen of the page, in CSS pixels.
+    /// Distance from the left edge of the viewport, in CSS pixels.
     pub x: f64,
-    /// From its upper edge.
+    /// Distance from its upper edge, in CSS pixels.
     pub y: f64,
 }
 
 impl Tap {
     /// Whether this is the second half of a double tap that began with `before`, so that it must do nothing.
     ///
-    /// While something is written, which most likely the tap before began, another at its place or on the `same` button does
-    /// not count however late it comes: what it says there is still what it said before.
+    /// `same`: both are on the same element. `written`: something is being written, most likely because of the tap
+    /// before. Until that is finished, another tap at that place or on that element is ignored, because the screen does
+    /// not show the result yet.
     #[must_use]
     pub fn echoes(&self, before: &Tap, same: bool, written: bool) -> bool {
         let near = |one: f64, other: f64| (one - other).abs() <= ONE_PLACE_PX;
@@ -63,7 +66,7 @@ mod tests {
     fn while_it_is_written_neither_that_place_nor_that_button_takes_a_tap_however_late() {
         let first = tap(1_000.0, 200.0, 700.0);
         assert!(tap(4_000.0, 200.0, 700.0).echoes(&first, false, true));
-        // A notice above it has moved it.
+        // A notice above the button has moved it.
         assert!(tap(4_000.0, 200.0, 760.0).echoes(&first, true, true));
         assert!(!tap(4_000.0, 200.0, 600.0).echoes(&first, false, true));
     }

@@ -1,11 +1,13 @@
-//! Answers what a phone asks of all its records at once, in a worker apart from the app.
+//! Answers questions over many records, in a web worker of the app.
 //!
-//! A module of its own: the first screen does not wait for it, and the page never stands still while it reckons. What it is
+//! This is a wasm module of its own, so that the first screen need not load it and the page stays responsive while it
+//! calculates. The questions and their answers are those of `shared::analytics`.
 //! asked, and what it answers, is `shared::analytics`.
 
 use wasm_bindgen::prelude::wasm_bindgen;
 
-/// Answers a question of `shared::analytics` by its name.
+/// Answers a question of `shared::analytics`. `name` is the question's name, `text` its JSON; returns the answer as
+/// JSON.
 ///
 /// # Errors
 /// Why there is no answer, in words.

@@ -1,4 +1,5 @@
-//! From the compiled wasm to the files a browser loads: cut into pieces if it is to be, bindings, then the optimiser.
+//! From compiled wasm to the files that a browser loads: cuts the app into pieces, makes the JavaScript bindings, and
+//! runs the optimiser.
 
 use std::fs;
 use std::num::NonZero;
@@ -14,7 +15,7 @@ use crate::digest::digest;
 use crate::error::BundleError;
 use crate::split::{Piece, split};
 
-/// A module as the browser loads it: the first screen, the reader, or the analytics worker.
+/// A module as the browser loads it: the app's main module, the reader of tags, or the analytics worker.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ModuleCode {
     /// The bindings: a JavaScript module whose default export starts the wasm.
@@ -26,25 +27,25 @@ pub struct ModuleCode {
 /// The app as the browser loads it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct AppCode {
-    /// What the first screen needs. Its bindings import [`LINK`](crate::split::LINK).
+    /// The main module, with the first screen. Its bindings import [`LINK`](crate::split::LINK).
     pub first: ModuleCode,
-    /// The other screens, optimised.
+    /// The lazily loaded pieces, optimised.
     pub pieces: Vec<Piece>,
-    /// The script that fetches them.
+    /// The script that loads them.
     pub link: String,
 }
 
-/// Turns compiled wasm into what a browser loads, remembering what it has done: the optimiser takes half a minute.
+/// Turns compiled wasm into what a browser loads. The result is cached, because the optimiser takes half a minute.
 #[derive(Debug, Clone)]
 pub struct Binder {
     /// The `wasm-opt` command.
     pub optimiser: PathBuf,
-    /// Where finished code is kept, one folder per input.
+    /// Where results are cached, one folder for each input.
     pub cache: PathBuf,
 }
 
-/// How the optimiser is called; part of the cache's key. Generic code leaves many functions that differ by a constant:
-/// one of each kind is 1.4 % less to fetch.
+/// The options of the optimiser; part of the cache's key. Generic code leaves many functions that differ only in a
+/// constant: merging them makes the download 1.4 % smaller.
 const OPTIMISE: [&str; 2] = ["--merge-similar-functions", "-Oz"];
 
 impl Binder {
@@ -86,14 +87,14 @@ impl Binder {
         })
     }
 
-    /// Where this input's finished code is, or will be.
+    /// The cache folder of this input.
     fn kept(&self, input: &[u8]) -> Result<CodeCache, BundleError> {
         let version = self.run(&["--version"])?;
         let key = digest([input, &version, OPTIMISE.concat().as_bytes()]);
         Ok(CodeCache(self.cache.join(key)))
     }
 
-    /// One input is kept, not a history of them.
+    /// Begins a new cache entry. Only the latest is kept: all older ones are deleted.
     fn begin(&self, kept: &CodeCache) -> Result<(), BundleError> {
         if self.cache.exists() {
             fs::remove_dir_all(&self.cache).map_err(BundleError::at(&self.cache))?;
@@ -101,7 +102,8 @@ impl Binder {
         fs::create_dir_all(&kept.0).map_err(BundleError::at(&kept.0))
     }
 
-    /// Writes a module's bindings, and the module that belongs to them, not yet optimised. Returns where that is.
+    /// Writes a module's bindings, and the module that they belong to before optimisation. Returns the path of that
+    /// module.
     fn bind_to(&self, input: Vec<u8>, exports: Exports, kept: &CodeCache) -> Result<PathBuf, BundleError> {
         let bound = kept.folder("bound")?.join("app.wasm");
         let (bindings, module) = bind(input, exports)?;
@@ -110,7 +112,7 @@ impl Binder {
         Ok(bound)
     }
 
-    /// Optimises modules, each given with the file to write, side by side: the optimiser itself works on one core.
+    /// Optimises modules, each given with the file to write, in parallel: one run of the optimiser uses only one core.
     fn optimise_all(&self, modules: &[(PathBuf, PathBuf)]) -> Result<(), BundleError> {
         let next = AtomicUsize::new(0);
         let work = || {
@@ -126,7 +128,8 @@ impl Binder {
         })
     }
 
-    /// Writes the optimised module whole or not at all.
+    /// Writes the optimised module under a temporary name and renames it, so that an interrupted run leaves no partial
+    /// file.
     fn optimise(&self, from: &Path, to: &Path) -> Result<(), BundleError> {
         let (from, part) = (from.display().to_string(), to.with_extension("part"));
         self.run(&[OPTIMISE.as_slice(), &[&from, "-o", &part.display().to_string()]].concat())?;
@@ -149,12 +152,12 @@ impl Binder {
     }
 }
 
-/// What a thread came to; a panic in it goes on here.
+/// The result of a thread. If the thread panicked, panics with the same payload.
 pub fn joined<T>(thread: ScopedJoinHandle<'_, T>) -> T {
     thread.join().unwrap_or_else(|panic| resume_unwind(panic))
 }
 
-/// The folder of one input's finished code.
+/// The cache folder of one input.
 struct CodeCache(PathBuf);
 
 impl CodeCache {
@@ -170,7 +173,8 @@ impl CodeCache {
         self.0.join("link.js")
     }
 
-    /// The module is written last: it stands for all of them.
+    /// Whether the cache entry is complete. The main module is written last, so its existence shows that all files are
+    /// there.
     fn complete(&self) -> bool {
         self.wasm().exists()
     }
@@ -189,7 +193,7 @@ impl CodeCache {
         })
     }
 
-    /// The pieces in the order of their names.
+    /// The pieces, sorted by name.
     fn pieces(&self) -> Result<Vec<Piece>, BundleError> {
         let folder = self.folder("pieces")?;
         let mut pieces = Vec::new();
@@ -208,16 +212,16 @@ impl CodeCache {
     }
 }
 
-/// What a module lets others see.
+/// What a module exports.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Exports {
-    /// What its bindings call.
+    /// Only what its bindings call.
     Own,
-    /// Its table of functions too, to which pieces are linked.
+    /// Its table of functions too, which the pieces are linked to.
     Linked,
 }
 
-/// The bindings as a module for `<script type="module">`, and the wasm they belong to.
+/// Makes the bindings, as a module for `<script type="module">`. Returns them and the wasm they belong to.
 fn bind(input: Vec<u8>, exports: Exports) -> Result<(String, Vec<u8>), BundleError> {
     let refused = |error: &dyn std::fmt::Display| BundleError::Bindings(format!("{error:#}"));
     let mut bindgen = Bindgen::new();

@@ -2,10 +2,11 @@
 
 use sha2::{Digest, Sha256};
 
-/// How many hexadecimal digits a hash keeps: 64 bits, plenty to tell one build's files from another's.
+/// How many hexadecimal digits of a hash are kept: 64 bits, enough to tell the files of different builds apart.
 const DIGITS: usize = 16;
 
-/// A short SHA-256 over the parts, each preceded by its length so that no two splits look alike.
+/// A short SHA-256 of the parts. The length of each part is hashed before it, so that parts split differently give
+/// different hashes.
 pub fn digest<P: AsRef<[u8]>>(parts: impl IntoIterator<Item = P>) -> String {
     let mut hash = Sha256::new();
     for part in parts {

@@ -1,4 +1,4 @@
-//! The site on disk: each file, and beside it the compressed forms that the server sends instead.
+//! The site on disk: each file, and beside it the compressed forms that the server sends.
 
 use std::fs;
 use std::io::{Error, Write};
@@ -10,38 +10,38 @@ use flate2::write::GzEncoder;
 use crate::error::BundleError;
 use crate::site::Site;
 
-/// What one file weighs on the way to a phone, in bytes. A compressed form that saves nothing is not kept.
+/// The size of one file in transfer, in bytes. A compressed form that is not smaller than the file is not kept.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Weight {
     /// Path in the site.
     pub path: String,
-    /// As it is.
+    /// Uncompressed.
     pub raw: usize,
-    /// After gzip 9.
+    /// With gzip at level 9.
     pub gzip: Option<usize>,
-    /// After brotli 11.
+    /// With brotli at level 11.
     pub brotli: Option<usize>,
 }
 
 impl Weight {
-    /// What a browser that takes brotli is sent.
+    /// The size that is sent to a browser that accepts brotli.
     pub fn sent(&self) -> usize {
         self.brotli.unwrap_or(self.raw)
     }
 }
 
-/// What is written beside each file.
+/// Which compressed forms are written beside each file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Forms {
-    /// The compressed forms that the server sends.
+    /// Gzip and brotli, which the server sends.
     Packed,
-    /// Nothing: for builds that only tests see.
+    /// None: for builds that only tests use.
     Plain,
 }
 
-/// Replaces the folder's content by the site.
+/// Replaces the folder's content by the site. Returns the size of each file.
 pub fn write(site: &Site, folder: &Path, forms: Forms) -> Result<Vec<Weight>, BundleError> {
-    // Laid out beside it and moved, so that nobody is ever served half a build.
+    // Written to a folder beside it which is then renamed, so that an incomplete build is never served.
     let part = folder.with_extension("part");
     clear(&part)?;
     let weights = site

@@ -1,4 +1,4 @@
-//! What can go wrong while bundling, and what to do about it.
+//! The errors of bundling, and what to do about them.
 
 use std::path::{Path, PathBuf};
 
@@ -20,7 +20,7 @@ pub enum BundleError {
     /// The app's wasm could not be cut into the first screen and the rest.
     #[error("the wasm cannot be cut into pieces: {0}")]
     Pieces(String),
-    /// The app began to use a JavaScript module of its own, which nothing here would carry to the browser.
+    /// The app uses a JavaScript snippet of its own, which the bundler does not support.
     #[error("the wasm wants JavaScript snippets ({0}), which the bundler does not carry yet")]
     Snippets(String),
     /// `wasm-opt` is missing or failed.
@@ -42,7 +42,7 @@ pub enum BundleError {
     /// An icon's drawing is not valid.
     #[error("the icon cannot be drawn: {0}")]
     Icon(String),
-    /// Compression failed, which needs a full memory to happen.
+    /// Compression failed, which happens only when memory is full.
     #[error("{name} could not be compressed: {source}")]
     Compression {
         /// The asset.
@@ -50,7 +50,7 @@ pub enum BundleError {
         /// What the compressor said.
         source: std::io::Error,
     },
-    /// A module has outgrown what a phone on a bad line should have to fetch.
+    /// A module has become larger than a phone on a slow connection should have to load.
     #[error(
         "{what}: {actual} bytes in brotli, over the budget of {budget}: see what the last change brought in"
     )]
@@ -65,7 +65,7 @@ pub enum BundleError {
 }
 
 impl BundleError {
-    /// For `map_err` on file operations: keeps the path that the system's own error leaves out.
+    /// For `map_err` on file operations: adds the path, which the system's error does not contain.
     pub fn at(path: &Path) -> impl FnOnce(std::io::Error) -> Self {
         let path = path.to_owned();
         move |source| Self::File { path, source }

@@ -1,16 +1,17 @@
-//! The icon: stitches of waxed thread along a welt and the waxed end itself, drawn in code and rendered for every place that
-//! wants it as pixels.
+//! The icon: stitches of waxed thread along a welt, and the end of the thread. Drawn in code and rendered in every size
+//! that is needed.
 
 use resvg::{tiny_skia, usvg};
 
 use crate::error::BundleError;
 
-/// Where an icon is shown, which decides its ground.
+/// The background of the icon, which depends on where it is shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Ground {
-    /// A tile of its own shape: browsers and desktops show it as it is.
+    /// With rounded corners: browsers and desktops show it as it is.
     Tile,
-    /// Filled to the edge, the drawing kept inside the circle that every shape leaves: the system cuts it.
+    /// Filled to the edges, because the system cuts it to a shape of its own; the drawing is inside the circle that no
+    /// shape cuts.
     Full,
 }
 
@@ -26,7 +27,7 @@ pub fn svg(ground: Ground) -> String {
         Ground::Tile => (112, 1.0),
         Ground::Full => (0, 0.72),
     };
-    // Scaled about the middle, so that a round cut leaves the thread whole.
+    // Scaled about the centre, so that the thread is not cut.
     let shift = 256.0 * (1.0 - scale);
     let stitches: String = [104, 200, 296].map(stitch).concat();
     format!(
@@ -43,7 +44,7 @@ pub fn svg(ground: Ground) -> String {
     )
 }
 
-/// One stitch, out of its own hole and slanting into the next.
+/// One stitch: it comes out of one hole and slants into the next.
 fn stitch(x: u32) -> String {
     let (from, to) = (x + 10, x + 86);
     format!(
@@ -89,7 +90,8 @@ mod tests {
         let (tile, full) = (pixels(Ground::Tile), pixels(Ground::Full));
         assert_eq!(tile.pixel(0, 0).unwrap().alpha(), 0);
         assert_eq!(full.pixel(0, 0).unwrap().alpha(), 255);
-        // The manifest's safe zone: a circle of two fifths of the width. Outside it there is no thread.
+        // The manifest's safe zone is a circle with a radius of two fifths of the width. Outside of it there must be no
+        // thread.
         let thread = |x: u32, y: u32| full.pixel(x, y).is_some_and(|pixel| pixel.red() > 200);
         for (x, y) in (0..192).flat_map(|x| (0..192).map(move |y| (x, y))) {
             let (dx, dy) = (f64::from(x) - 95.5, f64::from(y) - 95.5);

@@ -1,7 +1,8 @@
-//! The bundler: from the compiled wasm to `app/dist`, which the server serves and a phone keeps.
+//! The bundler: from the compiled wasm to `app/dist`, the files that the server serves and a phone stores.
 //!
-//! [`split`] cuts the later screens out of the app, [`bind`] makes code a browser can load, [`site`] names every file after its content and tells the service
-//! worker what the build consists of, [`dist`] writes and compresses it, [`sizes`] holds it to its budget.
+//! [`split`] cuts the later screens out of the app, [`bind`] makes files that a browser can load, [`site`] names every
+//! file by its content and lists the build's files for the service worker, [`dist`] writes and compresses the files,
+//! and [`sizes`] checks them against the budgets.
 
 pub mod bind;
 pub mod digest;

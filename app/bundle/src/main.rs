@@ -62,7 +62,7 @@ fn main() -> ExitCode {
 }
 
 fn run(arguments: &Arguments) -> Result<(), BundleError> {
-    // A cache keeps the last input alone, so each module has its own.
+    // A cache keeps its latest input only, so each module has a cache of its own.
     let binder = |cache: &str| Binder {
         optimiser: arguments.wasm_opt.clone(),
         cache: arguments.cache.join(cache),
@@ -97,7 +97,7 @@ fn run(arguments: &Arguments) -> Result<(), BundleError> {
     stamp.set()
 }
 
-/// Says that the folder already holds this very site, so that compressing it again would change nothing.
+/// A file that records which site the folder contains, so that the same site is not compressed again.
 struct SiteStamp {
     file: PathBuf,
     folder: PathBuf,

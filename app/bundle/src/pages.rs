@@ -1,11 +1,11 @@
-//! The hand-written files that a build starts from, beside the code.
+//! The hand-written files of a build.
 
 use std::fs;
 use std::path::Path;
 
 use crate::error::BundleError;
 
-/// The pages, styles and service worker as they are written, before any name is hashed.
+/// The pages, style sheets and service worker as they are written, before file names are hashed.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Sources {
     /// `app/index.html`.
@@ -19,7 +19,7 @@ pub struct Sources {
 }
 
 impl Sources {
-    /// Reads them from the app's folder.
+    /// Reads them from the app's source folder.
     pub fn read() -> Result<Self, BundleError> {
         let app = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
         let text = |path: &Path| fs::read_to_string(path).map_err(BundleError::at(path));

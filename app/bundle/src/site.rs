@@ -1,4 +1,4 @@
-//! The site: every file that the server serves for the app, by its path, before anything touches the disk.
+//! The site in memory: every file that the server serves for the app, by its path.
 
 use std::collections::BTreeMap;
 
@@ -9,20 +9,20 @@ use crate::icon::{self, Ground};
 use crate::pages::Sources;
 use crate::split::{LINK, MAIN, Piece};
 
-/// Where hashed files live. Their names say what they hold, so they may be kept for ever.
+/// The folder of files whose names contain a hash of their content, so that browsers may cache them for ever.
 const HASHED: &str = "/pkg/";
 
-/// What the names of the app's pieces begin with.
+/// The prefix of the names of the app's pieces.
 const PIECE: &str = "piece-";
 
-/// What is compiled.
+/// The compiled modules.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Modules {
-    /// The app, whose first screen the page starts.
+    /// The app. The page starts its main module.
     pub app: AppCode,
-    /// The reader of tags, which the app fetches at the first scan.
+    /// The reader of tags, which the app loads at the first scan.
     pub reader: ModuleCode,
-    /// The analytics worker, which the app starts in a worker at the first question.
+    /// The analytics worker, which the app starts at the first question.
     pub analytics: ModuleCode,
 }
 
@@ -33,8 +33,8 @@ pub struct Site {
 }
 
 impl Site {
-    /// Lays out the site. `label` names the build for people; another label makes another build of the same
-    /// code, every file name included.
+    /// Composes the site. `label` names the build for people; it is part of every hash, so another label gives other
+    /// file names to the same code.
     pub fn new(modules: &Modules, sources: &Sources, label: &str) -> Result<Self, BundleError> {
         let mut hashed = Hashed {
             label,
@@ -77,7 +77,7 @@ impl Site {
     }
 }
 
-/// Files named after their content, and what the pages call them.
+/// Files named by their content, and the names by which the pages refer to them.
 struct Hashed<'a> {
     label: &'a str,
     /// From the name in the sources (`/pkg/app.js`) to the path in the site (`/pkg/app-0123456789abcdef.js`).
@@ -97,7 +97,7 @@ impl Hashed<'_> {
         self.files.insert(path, bytes);
     }
 
-    /// The path of a file whose content hangs on these parts.
+    /// The path of a file whose hash is made from these parts.
     fn path(&self, name: &str, parts: &[&[u8]]) -> String {
         let hash = digest([self.label.as_bytes()].iter().chain(parts));
         match name.rsplit_once('.') {
@@ -106,8 +106,8 @@ impl Hashed<'_> {
         }
     }
 
-    /// The app: its pieces, the bindings of its first screen, and the link between them. Bindings and link name each
-    /// other, so the link's name is made of what both say before either has one.
+    /// The app: its pieces, the bindings of its main module, and the link script that connects them. Bindings and link
+    /// refer to each other by name, so the link's hash is made from the texts of both before the names are inserted.
     fn add_app(&mut self, app: &AppCode) {
         let mut link = app.link.clone();
         for Piece { name, wasm } in &app.pieces {
@@ -121,7 +121,7 @@ impl Hashed<'_> {
         self.put("link.js", linked, importing(&link, MAIN, &started).into_bytes());
     }
 
-    /// Gives every asset that a page names its hashed path.
+    /// Replaces every asset name in a page by its hashed path.
     fn rename(&self, page: &str, text: &str) -> Result<String, BundleError> {
         let mut done = String::with_capacity(text.len());
         let mut rest = text;
@@ -142,13 +142,14 @@ impl Hashed<'_> {
     }
 }
 
-/// The script, importing a module from where it is. The wasm goes on calling that by its former name.
+/// The script, with the path that it imports a module from replaced. The wasm still refers to the module by its former
+/// name.
 fn importing(script: &str, module: &str, path: &str) -> String {
     script.replace(&format!("from \"{module}\""), &format!("from \"{path}\""))
 }
 
-/// The bindings with two lines more: the last starts the app, for the page may hold no script of its own. The first has the
-/// browser wake its database meanwhile, which takes it as long as the wasm does.
+/// The bindings with two lines added, because the page may contain no inline script: the last starts the app, and the
+/// first opens the browser's database meanwhile, which takes about as long as loading the wasm.
 fn starter(code: &ModuleCode, wasm: &str) -> String {
     format!(
         "globalThis.indexedDB?.databases?.().catch(() => {{}});\n{}\n__wbg_init({{ module_or_path: \"{wasm}\" }});\n",
@@ -156,8 +157,8 @@ fn starter(code: &ModuleCode, wasm: &str) -> String {
     )
 }
 
-/// The bindings with one line more, which lends the reader to whoever has added the script: `tagReader()` promises the
-/// function that reads. The page cannot import it by itself, for it may hold no script of its own.
+/// The bindings with one line added, which defines the global function `tagReader()`. It returns a promise of the
+/// function that reads codes. The page cannot import the module itself, because it may contain no inline script.
 fn lender(code: &ModuleCode, wasm: &str) -> String {
     format!(
         "{}\nglobalThis.tagReader = () => __wbg_init({{ module_or_path: \"{wasm}\" }}).then(() => read);\n",
@@ -165,8 +166,8 @@ fn lender(code: &ModuleCode, wasm: &str) -> String {
     )
 }
 
-/// The bindings with a few lines more, which make them a worker: it is sent a question's name, its text and a port, and
-/// sends the answer or what went wrong through that port.
+/// The bindings with a few lines added, which make them a worker: it receives a question's name, its text and a port,
+/// and sends the answer or the error through that port.
 fn answerer(code: &ModuleCode, wasm: &str) -> String {
     format!(
         "{}\nconst ready = __wbg_init({{ module_or_path: \"{wasm}\" }});\n\
@@ -176,7 +177,7 @@ fn answerer(code: &ModuleCode, wasm: &str) -> String {
     )
 }
 
-/// The service worker, told what the build consists of.
+/// The service worker, with the version and the list of files of the build inserted.
 fn worker(files: &BTreeMap<String, Vec<u8>>, template: &str) -> String {
     let parts = files.iter().flat_map(|(path, bytes)| [path.as_bytes(), bytes]);
     let version = digest(parts.chain([template.as_bytes()]));
@@ -227,7 +228,7 @@ mod tests {
         String::from_utf8(bytes.to_vec()).unwrap()
     }
 
-    /// What the worker says it keeps.
+    /// The files that the service worker caches.
     fn listed(site: &Site) -> BTreeSet<String> {
         let worker = text(site, "/sw.js");
         let list = worker
@@ -245,7 +246,7 @@ mod tests {
         assert_eq!(listed(&site), files);
     }
 
-    /// The one kept file of a module with this ending.
+    /// The only cached file of a module with this extension.
     fn kept(site: &Site, module: &str, ending: &str) -> String {
         let begins = format!("{HASHED}{module}-");
         let found: Vec<String> = listed(site)

@@ -1,21 +1,21 @@
-//! What the build weighs, and whether that is still within what a phone should have to fetch.
+//! The sizes of the build, and the budgets for what a phone has to load.
 
 use std::fmt::Write;
 
 use crate::dist::Weight;
 use crate::error::BundleError;
 
-/// Bytes of wasm and JavaScript together, in brotli, that the first screen may need.
+/// The most bytes of wasm and JavaScript together, compressed with brotli, that the first screen may need.
 pub const BUDGET: usize = 350 * 1024;
-/// What the other screens may weigh, likewise. The first one does not wait for them, but a phone keeps them.
+/// The same for the other screens. The first screen does not wait for them, but a phone stores them.
 pub const PIECES_BUDGET: usize = 740 * 1024;
 
-/// What the reader of tags may weigh, in brotli. The first screen does not wait for it, but a phone keeps it.
+/// The same for the reader of tags. The first screen does not wait for it, but a phone stores it.
 pub const READER_BUDGET: usize = 80 * 1024;
-/// What the analytics worker may weigh, likewise.
+/// The same for the analytics worker.
 pub const RECKONER_BUDGET: usize = 400 * 1024;
 
-/// The sizes as a table, one file a line, with the sums that the budgets count at the end.
+/// The sizes as a table, one file a line, with the sums that the budgets limit at the end.
 pub fn table(weights: &[Weight]) -> String {
     let mut table = format!("{:<44} {:>10} {:>10} {:>10}\n", "file", "raw", "gzip", "brotli");
     for weight in weights {
@@ -36,7 +36,7 @@ pub fn table(weights: &[Weight]) -> String {
     table
 }
 
-/// Fails when a module is over its budget.
+/// Checks that no module is over its budget.
 pub fn check(weights: &[Weight]) -> Result<(), BundleError> {
     for (module, budget) in [
         (Module::App, BUDGET),
@@ -56,16 +56,16 @@ pub fn check(weights: &[Weight]) -> Result<(), BundleError> {
     Ok(())
 }
 
-/// What is compiled: a wasm and its bindings.
+/// A compiled module: a wasm file with its bindings.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Module {
-    /// What must be there before the first screen.
+    /// What the first screen needs.
     App,
     /// The other screens.
     Pieces,
-    /// What is asked for at the first scan.
+    /// The reader of tags, loaded at the first scan.
     Reader,
-    /// What is asked for at the first question of figures.
+    /// The analytics worker, loaded at the first question.
     Analytics,
 }
 
@@ -90,7 +90,7 @@ impl Module {
             && (weight.path.ends_with(".wasm") || weight.path.ends_with(".js"))
     }
 
-    /// Bytes that a browser is sent.
+    /// The bytes that are sent to a browser.
     fn sent(self, weights: &[Weight]) -> usize {
         weights
             .iter()

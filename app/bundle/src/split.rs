@@ -1,7 +1,8 @@
-//! The screens that the first one does not wait for, cut out of the app's wasm before it is bound.
+//! Cuts the lazily loaded pieces out of the app's wasm, before the bindings are made.
 //!
-//! The app marks where a piece begins (`app/src/screens/pieces.rs`). What only pieces need goes into them, what several
-//! need into pieces of its own, and everything else stays. A script, the link, fetches them when the app asks.
+//! The app marks the functions that begin a piece (`app/src/screens/lazy.rs`, `app/src/device/lazy.rs`). Code that only
+//! one piece needs goes into it, code that several pieces need goes into pieces of its own, and all other code stays in
+//! the main module. A script, the link, loads the pieces when the app asks for them.
 
 use std::fs;
 use std::path::Path;
@@ -10,19 +11,19 @@ use wasm_split_cli_support::{Options, transform};
 
 use crate::error::BundleError;
 
-/// The link's name in the app's bindings.
+/// The name by which the app's bindings import the link.
 pub const LINK: &str = "./pieces.js";
-/// The bindings' name in the link.
+/// The name by which the link imports the bindings.
 pub const MAIN: &str = "./app.js";
 
 /// A module cut into pieces.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Split {
-    /// What is started first; it imports [`LINK`].
+    /// The main module, which is started first; it imports [`LINK`].
     pub main: Vec<u8>,
-    /// What is fetched when it is asked for.
+    /// The pieces, loaded when they are asked for.
     pub pieces: Vec<Piece>,
-    /// The script that fetches them by their names; it imports [`MAIN`].
+    /// The script that loads the pieces by name; it imports [`MAIN`].
     pub link: String,
 }
 
@@ -35,10 +36,10 @@ pub struct Piece {
     pub wasm: Vec<u8>,
 }
 
-/// Cuts the module, working in `folder`.
+/// Cuts the module, with `folder` for temporary files.
 ///
 /// # Errors
-/// [`BundleError::Pieces`] when it was not linked for it (`app/build.rs`).
+/// [`BundleError::Pieces`] if the module was linked without relocations (see `app/build.rs`).
 pub fn split(input: &[u8], folder: &Path) -> Result<Split, BundleError> {
     let refused = |error: &dyn std::fmt::Display| BundleError::Pieces(format!("{error:#}"));
     let main = folder.join("main.wasm");

@@ -1,5 +1,5 @@
-//! The suite of the phone's database in a real browser, and what only a browser can show. The page runs what the address
-//! asks for after `#`, and writes what it found as JSON lines.
+//! Runs the suite of the store's database in a real browser, and cases that only a browser can show. The page runs the
+//! case that its address names after `#`, and writes the results as JSON lines.
 
 use js_sys::Reflect;
 use shared::log::body::{Agreed, Blob, Body, Opened, Photo, Shows};
@@ -58,7 +58,7 @@ async fn everything() {
     );
 }
 
-/// A database that nothing else uses.
+/// The name of a new database that nothing else uses.
 fn name(case: &str) -> String {
     format!("{case}-{}", BrowserDevice.uuid_v4())
 }
@@ -108,7 +108,7 @@ async fn count(kv: &Idb) -> Result<u64, KvError> {
     kv.begin(&[META], Mode::Read).await?.count(META).await
 }
 
-/// Opens the database as another app would, without any manners.
+/// Opens the database as another app would, which does not close its connection for an upgrade.
 async fn open_raw(name: &str, version: u32) -> Result<IdbDatabase, String> {
     let factory: IdbFactory = property(&js_sys::global(), "indexedDB")
         .ok_or("no IndexedDB")?
@@ -129,7 +129,7 @@ async fn a_newer_app_is_made_way_for() -> Verdict {
     agree(kv.made_way(), false)?;
     let newer = open_raw(&name, 99).await?;
     agree(kv.made_way(), true)?;
-    // What the newer app has only added to still serves this one.
+    // A newer app only adds to the tables, so they still serve this one.
     put(&kv, "after").await.map_err(words)?;
     agree(count(&kv).await, Ok(2))?;
     newer.close();
@@ -149,7 +149,7 @@ async fn another_tab_in_the_way_is_told() -> Verdict {
 async fn a_cut_connection_is_opened_again() -> Verdict {
     let kv = Idb::new(&name("cut"));
     put(&kv, "a").await.map_err(words)?;
-    // As a phone does while the app is in the background: closed, and nobody told.
+    // What a phone does while the app is in the background: it closes the connection without an event.
     kv.database().await.map_err(words)?.close();
     put(&kv, "b").await.map_err(words)?;
     agree(count(&kv).await, Ok(2))
@@ -163,7 +163,7 @@ async fn photographs_are_flushed() -> Verdict {
             .and_then(|word| word.as_string())
     };
     let strict = kv.begin(&[META], Mode::WriteStrict).await.map_err(words)?;
-    // A browser that cannot say it flushes always.
+    // Without support for durability options, a browser flushes every transaction.
     agree(durability(&strict).is_none_or(|word| word == "strict"), true)
 }
 
@@ -210,7 +210,7 @@ async fn a_photograph_outlives_the_page() -> Verdict {
     )
 }
 
-/// Writes until there is no room; then the database must say so and go on.
+/// Writes until storage is full; the database must then report it and go on working.
 async fn fill(megabytes: u32) -> Verdict {
     let kv = Idb::new(&name("full"));
     let mut full = None;
@@ -243,7 +243,7 @@ async fn fill(megabytes: u32) -> Verdict {
     agree(kept, Ok(u64::from(number)))
 }
 
-/// Takes in the history of a shop and tells how long everything took, in ms.
+/// Applies the history of a shop and reports how long each step took, in ms.
 async fn history(pairs: u64) {
     let kv = Idb::new(&name("history"));
     let Ok(store) = KvStore::open(kv.clone(), BrowserDevice).await else {

@@ -1,6 +1,6 @@
-//! Reads the code on a tag or stub from a picture, for browsers that bring no reader of their own.
+//! Reads the code on a tag or stub from a picture, for browsers without a reader of their own.
 //!
-//! A module apart from the app: a phone needs it at the first scan and not for the first screen.
+//! A wasm module of its own, because it is needed at the first scan and not for the first screen.
 
 mod linear;
 mod square;
@@ -9,8 +9,8 @@ use rxing::common::HybridBinarizer;
 use rxing::{BinaryBitmap, Luma8Source};
 use wasm_bindgen::prelude::wasm_bindgen;
 
-/// The text of the code in a picture: a QR code in any position (ISO/IEC 18004), else Code 128, Code 39, EAN-13, EAN-8
-/// or interleaved 2 of 5, lying or standing.
+/// The text of the code in a picture: a QR code in any orientation (ISO/IEC 18004), else Code 128, Code 39, EAN-13,
+/// EAN-8 or interleaved 2 of 5, horizontal or vertical.
 ///
 /// `luma` is the brightness of each pixel from 0 (black) to 255 (white), row by row from the top left; it has
 /// `width` × `height` bytes. `None` if there is no code, if it cannot be read with certainty, if its text is not
@@ -18,7 +18,7 @@ use wasm_bindgen::prelude::wasm_bindgen;
 #[wasm_bindgen]
 #[must_use]
 pub fn read(luma: &[u8], width: u32, height: u32) -> Option<String> {
-    // The library turns an empty picture round into one that has rows, and then reads beyond its end.
+    // The library treats a rotated empty picture as one that has rows, and then reads beyond its end.
     if luma.is_empty() {
         return None;
     }

@@ -1,16 +1,16 @@
 //! QR codes.
 //!
-//! The library's steps are called one by one rather than through its `QrReader`: that one turns the bytes into text
-//! with the tables of every old character set, which weigh more than all the rest. Stubs and number rolls are plain.
+//! The library's steps are called one by one rather than through its `QrReader`, which decodes text with tables of
+//! every legacy character set; these are larger than all other code here. Stubs and number rolls need none of them.
 
 use rxing::common::cpp_essentials::DecoderResult;
 use rxing::common::{BitMatrix, DetectorRXingResult};
 use rxing::qrcode::cpp_port::decoder::Decode;
 use rxing::qrcode::cpp_port::detector::{FindFinderPatterns, GenerateFinderPatternSets, SampleQR};
 
-/// The text of the first code that can be read whole.
+/// The text of the first code that can be decoded completely.
 pub(crate) fn read(picture: &BitMatrix) -> Option<String> {
-    // `true`: look at every row, `0`: for modules of any size.
+    // `true`: examine every row; `0`: modules may have any size.
     let mut corners = FindFinderPatterns(picture, true, 0);
     GenerateFinderPatternSets(&mut corners)
         .iter()

@@ -1,33 +1,35 @@
-//! How much a card says, so that on paper its type is as large as one sheet allows.
+//! How much text a card has, from which its type size on paper follows: as large as fits on one sheet.
 
 use shared::log::body::Section;
 
-/// How large the type can be on one sheet.
+/// Classes of card by the amount of text on them; each has its type size in the style sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Amount {
-    /// Little is said: large type.
+    /// Little text: large type.
     Short,
-    /// As much as usual.
+    /// The usual amount: normal type.
     Usual,
-    /// A lot: small type, and earlier jobs step back.
+    /// A lot of text: small type, smaller pictures, and at most one earlier job.
     Full,
-    /// More than a card should say: pictures step back too.
+    /// More text than that can hold: still smaller type and pictures, and no earlier job.
     Fullest,
 }
 
-/// Up to so many characters, large type; as tried out on A5 with a wide face (`e2e/chromium/paper.spec.ts`).
+/// Up to this many characters the type is large. Found by trial on A5 paper with a wide typeface
+/// (`e2e/chromium/paper.spec.ts`).
 const SHORT: usize = 900;
-/// From so many on, small type.
+/// From this many characters on it is [`Amount::Full`].
 const FULL: usize = 1500;
-/// From so many on, small pictures as well.
+/// From this many characters on it is [`Amount::Fullest`].
 const FULLEST: usize = 2450;
-/// The sections that a sheet has room for.
+/// How many sections, newest first, are printed and therefore counted.
 const ON_PAPER: usize = 4;
-/// What a line costs besides its own characters: its rest stays empty.
+/// Characters added for each line, because the rest of its last printed line stays empty.
 const LINE: usize = 40;
 
 impl Amount {
-    /// Reckons what stands on paper: the newest section in full, of earlier ones what was done.
+    /// Counts the characters that are printed: all texts of the newest section; of earlier ones only what was done,
+    /// found and given.
     pub(super) fn of<'a>(sections: impl Iterator<Item = &'a Section>) -> Self {
         let mut said = 0;
         for (at, section) in sections.take(ON_PAPER).enumerate() {
@@ -48,7 +50,7 @@ impl Amount {
         }
     }
 
-    /// Its name in the style sheet.
+    /// Its CSS classes.
     pub(super) fn class(self) -> &'static str {
         match self {
             Self::Short => "short",

@@ -2,7 +2,7 @@
 
 use shared::trade::formulas::day::Day;
 
-/// `2026-03-02` as `2 March 2026`. Anything else stays as it was written.
+/// `2026-03-02` as `2 March 2026`. A text that is not such a day is returned unchanged.
 pub fn in_words(day: &str) -> String {
     Day::parse(day).map_or_else(|| day.to_owned(), Day::words)
 }

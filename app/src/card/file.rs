@@ -11,8 +11,8 @@ use super::{CardView, STYLE, card_body};
 /// A picture inside the file: its SHA-256, and its bytes.
 pub type EmbeddedPicture = (String, Vec<u8>);
 
-/// The card of these sections, newest first, as an HTML page that carries its pictures and its style. A picture that is not among
-/// `inside` keeps its place and its caption.
+/// The card of these sections, newest first, as an HTML page that contains its pictures and its style sheet. Of a
+/// photograph that is not among `inside`, the page has only the place and the caption.
 ///
 /// # Errors
 /// What the browser throws when it cannot make an element.
@@ -25,7 +25,7 @@ pub fn self_contained(sections: &[Section], inside: &[EmbeddedPicture]) -> Resul
     };
     let view = CardView::new(sections, source);
     let title = view.title().to_owned();
-    // Mounted off screen and read back: `to_html()` belongs to servers.
+    // Mounted into an element that is not on the page, and read back as HTML: `to_html()` exists only in server builds.
     let holder: HtmlElement = document().create_element("div")?.unchecked_into();
     let mounted = mount_to(holder.clone(), move || card_body(view));
     let body = holder.inner_html();
@@ -38,9 +38,9 @@ pub fn self_contained(sections: &[Section], inside: &[EmbeddedPicture]) -> Resul
     ))
 }
 
-/// A JPEG as an address that holds it.
+/// A JPEG as a `data:` URL.
 fn data_url(bytes: &[u8]) -> String {
-    // `btoa` takes one character a byte, which is what these are.
+    // `btoa` takes a string with one character for each byte.
     let binary: String = bytes.iter().copied().map(char::from).collect();
     window()
         .btoa(&binary)

@@ -1,8 +1,8 @@
 //! The care card: what the customer keeps. Rendered by the server for a card link and previewed by the app, from
 //! one source that touches no browser.
 //!
-//! The newest job is told in full, before and after first and large. Of earlier jobs it says what was done and how
-//! the pair looked; what was advised then no longer holds.
+//! The newest job is shown in full, beginning with large photographs from before and after. Of earlier jobs, only what
+//! was done and how the pair looked is shown, because their advice no longer holds.
 
 mod amount;
 mod day;
@@ -43,7 +43,7 @@ pub struct SectionView {
 }
 
 impl CardView {
-    /// A card of these sections, whose photographs are found at `source` of their SHA-256.
+    /// A card of these sections; `source` gives the address of a photograph by its SHA-256.
     pub fn new<'a>(sections: impl IntoIterator<Item = &'a Section>, source: impl Fn(&str) -> String) -> Self {
         let sections = sections
             .into_iter()
@@ -71,7 +71,7 @@ impl CardView {
         }
     }
 
-    /// How much it says, for the size of its type on paper.
+    /// How much text it has, for the size of its type on paper.
     fn amount(&self) -> Amount {
         Amount::of(self.sections.iter().map(|shown| &shown.section))
     }

@@ -40,7 +40,7 @@ pub fn card_body(card: CardView) -> impl IntoView {
     }
 }
 
-/// A page that has something to say instead of a card: a few words, then a sentence or two.
+/// A page that shows a short notice instead of a card: a title, and a sentence or two.
 pub fn notice_body(title: &'static str, text: &'static str) -> impl IntoView {
     view! {
         <div class="care-card notice">
@@ -73,8 +73,8 @@ fn newest(shown: SectionView, calendar: Option<String>) -> impl IntoView {
     }
 }
 
-/// An earlier job, in short: what was advised then no longer holds. Its guarantee is said where it is not the one of the
-/// latest job.
+/// An earlier job, in short: its advice is left out because it no longer holds. Its guarantee terms are shown only
+/// where they differ from those of the latest job.
 fn earlier(shown: SectionView, terms: &str) -> impl IntoView + use<> {
     let SectionView { section, sources } = shown;
     let (lead, _) = before_and_after(section.photos, sources);
@@ -104,7 +104,8 @@ fn heading(day: &str) -> String {
 /// A photograph and where it is.
 type PlacedPhoto = (CardPhoto, String);
 
-/// The pair as it was first brought and as it last left, which are shown large, and the other photographs.
+/// Splits the photographs into two lists: first the two that are shown large (the pair as it was brought, and the
+/// latest photograph of it finished), then all others.
 fn before_and_after(photos: Vec<CardPhoto>, sources: Vec<String>) -> (Vec<PlacedPhoto>, Vec<PlacedPhoto>) {
     let before = photos.iter().position(CardPhoto::is_before);
     let after = photos.iter().rposition(CardPhoto::is_after);
@@ -132,7 +133,8 @@ fn figures(class: &'static str, photos: Vec<PlacedPhoto>) -> impl IntoView {
     (!figures.is_empty()).then(|| view! { <div class=class>{figures}</div> })
 }
 
-/// What a photograph shows, for those who cannot see it; the caption beside it says the rest.
+/// The alternative text of a photograph, for screen readers. It is general: the caption beside the photograph says what
+/// it shows.
 fn alt(caption: &str) -> String {
     if caption.trim().is_empty() {
         "Photograph of the pair".to_owned()
@@ -152,13 +154,13 @@ fn items(lines: Vec<String>) -> impl IntoView {
     })
 }
 
-/// What to do, to be found at a glance; why, in the same line.
+/// Advice: what to do is set bold so that it is found at a glance; the reason follows in the same line.
 fn advice(lines: &[String]) -> impl IntoView + use<> {
     (!lines.is_empty()).then(|| {
         let items: Vec<_> = lines
             .iter()
             .map(|line| {
-                // The first sentence, with its full stop.
+                // The first sentence, with its full stop, is what to do; the rest is the reason.
                 let (say, because) = line.split_at(line.find(". ").map_or(line.len(), |stop| stop + 1));
                 view! { <li><strong>{say.to_owned()}</strong>{because.to_owned()}</li> }
             })
@@ -183,7 +185,7 @@ fn wait(hours: u32) -> impl IntoView {
     view! { <p class="wait">"Please wait "<strong>{hours}</strong>" before the first wear."</p> }
 }
 
-/// When to bring the pair back: a day, and what wear foretold in words.
+/// When to bring the pair back: the day, and in brackets the wear forecast that it rests on.
 fn check(day: Option<String>, foretold: &str, calendar: Option<String>) -> impl IntoView + use<> {
     let foretold = (!foretold.is_empty()).then(|| [" (", foretold, ")"].concat());
     day.map(|day| {

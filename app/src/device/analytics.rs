@@ -1,4 +1,4 @@
-//! The worker that reckons figures: started at the first question, asked one after another.
+//! The web worker that answers questions over many records. It is started at the first question.
 
 use std::cell::{Cell, RefCell};
 
@@ -13,33 +13,34 @@ use web_sys::{MessageChannel, MessageEvent, Worker, WorkerOptions, WorkerType};
 use crate::device::DeviceError;
 use app_core::browser::js::{error_words, settled};
 
-/// Where the page says that the worker's script is.
+/// The `<meta>` element that holds the address of the worker's script.
 const ADDRESS: &str = "meta[name=analytics]";
 
 thread_local! {
     static WORKER: RefCell<Option<Worker>> = const { RefCell::new(None) };
-    /// How many have been started.
+    /// How many workers have been started since the page was loaded.
     static STARTED: Cell<u32> = const { Cell::new(0) };
 }
 
-/// Asks a question of these rows, as [`books`](app_core::store::KvStore::books) brings them.
+/// Asks the worker a question about these records, as [`books`](app_core::store::KvStore::books) returns them.
 ///
 /// # Errors
-/// What went wrong, in words: the worker is not on this device, or cannot reckon with what it was asked.
+/// [`DeviceError::Worker`] if the worker's script is not on this device, if it fails, or if its answer cannot be read.
 pub async fn ask_analytics<Q: AnalyticsQuery, A: DeserializeOwned>(
     asked: &Q,
     rows: &[String],
 ) -> Result<A, DeviceError> {
     let (name, text) = question(asked, rows);
     let told = asked_of_worker(name, &text).await.map_err(|thrown| {
-        // A worker that failed once is started anew the next time.
+        // The next question starts a new worker.
         WORKER.take();
         failed(&error_words(&thrown))
     })?;
     serde_json::from_str(&told).map_err(|error| failed(&error.to_string()))
 }
 
-/// Which worker answers, by number: another has forgotten what the one before was taught. 0 before the first.
+/// The number of the worker that answers now, counted from 1; 0 before the first. A new number means that the
+/// statistics given to the former worker are gone.
 pub fn which() -> u32 {
     STARTED.get()
 }
@@ -57,7 +58,7 @@ async fn asked_of_worker(name: &str, text: &str) -> Result<String, JsValue> {
             drop(resolve.call1(&JsValue::UNDEFINED, &event.data()))
         });
         port.set_onmessage(Some(answer.unchecked_ref()));
-        // A script that cannot be loaded never answers; it says so to the worker.
+        // If its script cannot be loaded, a worker never answers; it only gets an `error` event.
         let lost = Closure::once_into_js(move || {
             drop(reject.call1(
                 &JsValue::UNDEFINED,

@@ -1,4 +1,4 @@
-//! SHA-256 by the browser: nothing of it in the wasm.
+//! SHA-256 computed by the browser, so that the wasm needs no code for it.
 
 use std::fmt::Write;
 

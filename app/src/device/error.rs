@@ -3,16 +3,16 @@
 use app_core::store::StoreError;
 use wasm_split_helpers::SplitLoaderError;
 
-/// Why something could not be done on the device. Nothing of it was done.
+/// Why something could not be done on the device. In that case nothing of it was done.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum DeviceError {
-    /// The store could not.
+    /// The store failed.
     #[error(transparent)]
     Store(#[from] StoreError),
-    /// The part of the app that does it is not on this device, and cannot be fetched now.
+    /// A lazily loaded part of the app that is needed is not on this device, and cannot be fetched now.
     #[error("a part of the app is not on this device yet; it comes with the network, then try again")]
     NotLoaded,
-    /// What was asked of the records could not be reckoned.
+    /// The analytics worker could not answer.
     #[error("it could not be reckoned: {0}")]
     Worker(String),
 }

@@ -1,4 +1,4 @@
-//! What the store does in quiet moments.
+//! Maintenance of the store when the device is idle.
 
 use shared::log::UnixMs;
 
@@ -6,11 +6,12 @@ use super::phone::Phone;
 use super::storage::storage;
 use app_core::store::{Compacted, Surroundings};
 
-/// How long after the hand-over full photographs stay, when room is short.
+/// Full photographs stay for this many days after the hand-over, also when storage is short.
 const KEPT_DAYS: i64 = 30;
 
-/// Household for quiet moments: summaries that an update or a large batch has left behind, then the tail, then full
-/// photographs that the server has and nobody has needed for a while.
+/// Does the store's maintenance: builds the summaries that an app update or a large batch has left undone, then moves
+/// closed pairs into the archive (compaction), then, if storage is short, removes full photographs that the server
+/// holds and nobody has opened for a while.
 pub(super) async fn keep_house(phone: Phone) {
     drop(phone.rebuild_summaries().await);
     while let Ok(Compacted::Partly) = phone.compact().await {}

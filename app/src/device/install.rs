@@ -9,18 +9,18 @@ use app_core::browser::js::{method, property};
 /// How this app can be put on the home screen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum InstallWay {
-    /// It cannot, or the browser has not said yet.
+    /// It cannot, or the browser has not offered it yet.
     None,
     /// With [`Install::ask`].
     Ask,
-    /// By hand, on phones that offer nothing themselves: Share, then "Add to Home Screen". Records made before that stay behind in the
-    /// browser: say so before the first one.
+    /// By hand, on phones whose browser makes no offer: Share, then "Add to Home Screen". What was recorded in the
+    /// browser before stays in the browser's storage, so the app says this before the first record is made.
     ByHand,
-    /// It was started from there.
+    /// It was started from the home screen.
     Done,
 }
 
-/// Watches for the browser's offer. Cheap to copy; to be provided as a context from the start.
+/// Watches for the browser's offer to install the app. Cheap to copy; to be provided as a context at the start.
 #[derive(Clone, Copy)]
 pub struct Install {
     way: RwSignal<InstallWay>,
@@ -28,7 +28,7 @@ pub struct Install {
 }
 
 impl Install {
-    /// Begins to watch. Early: a browser makes its offer once, soon after the page has loaded.
+    /// Begins to watch. To be called early: a browser makes its offer once, soon after the page has loaded.
     #[must_use]
     pub fn watch() -> Self {
         let install = Self {
@@ -48,13 +48,13 @@ impl Install {
         install
     }
 
-    /// The way there is now.
+    /// The way that is possible now.
     #[must_use]
     pub fn way(self) -> Signal<InstallWay> {
         self.way.into()
     }
 
-    /// Opens the browser's own question. Call it from a tap. An offer is good for one question.
+    /// Opens the browser's own installation prompt. Call it from a tap. Each offer of the browser can be used once.
     pub fn ask(self) {
         let Some(offer) = self.offer.try_update_value(Option::take).flatten() else {
             return;

@@ -1,7 +1,8 @@
-//! What the device does that no first screen waits for: writing, syncing, pictures from the server, the household.
+//! What the device does that the first screen does not need: writing, syncing, pictures from the server, maintenance.
 //!
-//! A piece of the app, fetched apart as later screens are (`screens/pieces.rs`). Each function is a way into it, and ends with
-//! [`DeviceError::NotLoaded`] where the piece cannot be fetched; nothing was done then.
+//! This is a separate piece of the wasm that is loaded lazily, as the other screens are (`screens/lazy.rs`). Calling
+//! one of these functions loads the piece first; the call fails with [`DeviceError::NotLoaded`] if that is impossible,
+//! and then nothing was done.
 
 use futures_util::future::LocalBoxFuture;
 use shared::log::SubjectId;
@@ -15,10 +16,11 @@ use crate::device::DeviceError;
 use app_core::store::{NewBlob, Saved, Size};
 use shared::log::Draft;
 
-/// What is under way in the piece: the way in cannot be `async` itself.
+/// The future that a function of the piece returns: functions at which the bundler splits the wasm cannot be `async`
+/// themselves.
 pub(crate) type UnderWay<T> = LocalBoxFuture<'static, Result<T, DeviceError>>;
 
-/// Asynchronous functions of the piece. Callers see `async fn name(…) -> Result<answer, DeviceError>`.
+/// Declares asynchronous functions of the piece. Callers see `async fn name(…) -> Result<answer, DeviceError>`.
 macro_rules! lazy {
     ($($(#[$said:meta])* $visible:vis fn $name:ident($($given:ident: $kind:ty),*) -> $answer:ty $work:block)+) => {
         $(
@@ -36,7 +38,7 @@ macro_rules! lazy {
 }
 pub(crate) use lazy;
 
-/// Nothing but a way to fetch the piece before anything of it is wanted.
+/// Does nothing. It exists so that the piece can be loaded before one of its functions is needed.
 #[wasm_split(log, fallible, preload(/** Fetches the piece. */ fetch_log))]
 pub(crate) fn at_hand() -> Result<(), DeviceError> {
     Ok(())
@@ -48,7 +50,8 @@ lazy! {
         Ok(phone.save(drafts, blobs).await?)
     }
 
-    /// Keeps what is half done: see [`KvStore::keep_draft`](app_core::store::KvStore::keep_draft).
+    /// Stores unfinished input of a screen under a name: see
+    /// [`KvStore::keep_draft`](app_core::store::KvStore::keep_draft).
     pub fn keep_draft(phone: Phone, name: &'static str, text: Option<String>) -> () {
         Ok(phone.keep_draft(name, text).await?)
     }
@@ -63,18 +66,19 @@ lazy! {
         Ok(phone.shop_state().await?)
     }
 
-    /// Works off what an update of the app or a large batch has left: see [`KvStore::rebuild_summaries`](app_core::store::KvStore::rebuild_summaries).
+    /// Builds summaries that an app update or a large batch has left undone: see
+    /// [`KvStore::rebuild_summaries`](app_core::store::KvStore::rebuild_summaries).
     pub fn rebuild_summaries(phone: Phone) -> () {
         Ok(phone.rebuild_summaries().await?)
     }
 
-    /// The household for quiet moments.
+    /// The store's maintenance when the device is idle.
     pub(super) fn keep_house(phone: Phone) -> () {
         household::keep_house(phone).await;
         Ok(())
     }
 
-    /// A picture from the server, kept here from then on; `None` where it is not to be had now.
+    /// A picture from the server, stored on this device from then on; `None` if it cannot be had now.
     pub(super) fn picture(phone: Phone, sha256: String, subject: SubjectId, size: Size) -> Option<Vec<u8>> {
         network::picture(&phone, &sha256, subject, size).await
     }

@@ -26,7 +26,7 @@ impl Listener {
         }
     }
 
-    /// Listens to the page coming into view and going out of it; `act` is told whether it is in view now.
+    /// Listens to the page coming into view or going out of view; `act` is told which.
     #[must_use = "dropping a listener stops it"]
     pub(crate) fn on_view(mut act: impl FnMut(PageVisibility) + 'static) -> Self {
         Self::on(&document(), "visibilitychange", move |_| {
@@ -34,7 +34,7 @@ impl Listener {
         })
     }
 
-    /// Hands the listener to the reactive owner that is current now: it ends when that owner does.
+    /// Hands the listener to the current reactive owner: it is removed when that owner is disposed of.
     pub(crate) fn keep(self) {
         StoredValue::<_, LocalStorage>::new_local(self);
     }
@@ -53,14 +53,14 @@ impl Drop for Listener {
 /// Whether anybody can see the page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum PageVisibility {
-    /// In front.
+    /// In view.
     Seen,
-    /// In the background, or the screen is off.
+    /// Not in view: in the background, or the screen is off.
     Hidden,
 }
 
 impl PageVisibility {
-    /// As it is now.
+    /// Whether it is in view now.
     pub(crate) fn now() -> Self {
         match document().visibility_state() {
             VisibilityState::Visible => Self::Seen,

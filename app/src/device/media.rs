@@ -7,7 +7,7 @@ use web_sys::{MediaDevices, MediaStream, MediaStreamTrack};
 
 use app_core::browser::js::{error_name, error_words, property, settled};
 
-/// Pictures or sound as they come in; dropping it lets go of the device, and the light beside the lens goes out.
+/// A stream of pictures or sound. Dropping it releases the camera or microphone, and its indicator light goes out.
 pub(crate) struct Stream(MediaStream);
 
 /// Why the browser does not hand out a camera or microphone.

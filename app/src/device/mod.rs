@@ -1,4 +1,4 @@
-//! Everything that touches the device: storage, camera, network, screen.
+//! Access to the device: storage, camera, network, screen.
 
 pub mod analytics;
 pub mod camera;

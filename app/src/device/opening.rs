@@ -11,13 +11,13 @@ use crate::device::DeviceError;
 use app_core::browser::BrowserDevice;
 use app_core::store::idb::Idb;
 
-/// The name of the database; never changes.
+/// The name of the database in IndexedDB. It must never change.
 const NAME: &str = "waxend";
 
-/// After the start, the screens read first.
+/// How long after opening the maintenance begins, so that the screens can read first.
 const QUIET: Duration = Duration::from_secs(5);
 
-/// Opens the store; its household follows a while later.
+/// Opens the store, and schedules its maintenance.
 ///
 /// # Errors
 /// [`StoreError::Kv`](app_core::store::StoreError::Kv) with `Blocked` while another tab of an older app is in the way; other database failures.
@@ -28,7 +28,8 @@ pub async fn open_phone() -> Result<Phone, DeviceError> {
     Ok(phone)
 }
 
-/// Nothing depends on it today: a failure is met again by whatever is written next.
+/// The store's maintenance. Its errors are ignored: nothing depends on it, and a broken database also fails at the next
+/// write.
 async fn household(phone: Phone) {
     drop(lazy::keep_house(phone).await);
 }

@@ -1,4 +1,4 @@
-//! The store of this phone: the one on its browser's database, with its browser's SHA-256.
+//! The type of this device's store: over the browser's IndexedDB, with the browser's SHA-256.
 
 use js_sys::Uint8Array;
 

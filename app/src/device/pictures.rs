@@ -1,4 +1,4 @@
-//! Pictures from wherever they are: the device, else the server, kept here from then on.
+//! Pictures from the device, or else from the server.
 
 use shared::log::SubjectId;
 
@@ -6,9 +6,10 @@ use super::{Phone, lazy};
 use crate::device::DeviceError;
 use app_core::store::Size;
 
-/// The bytes of a picture in this size; `None` when they are neither here nor to be had now.
+/// The bytes of a picture in this size, from the device or else from the server; `None` if neither has them now.
 ///
-/// `subject` is the job whose entry names it. Bytes from the server are kept only if they hash to their name.
+/// `subject` is the job whose entry names the picture. Bytes from the server are stored on the device only if their
+/// SHA-256 is the one asked for.
 ///
 /// # Errors
 /// When the device's storage fails; a server that does not answer is no error.

@@ -1,4 +1,4 @@
-//! Out of the app, through the phone's own share sheet, the clipboard or a file; and files in.
+//! Passing things on by the phone's share sheet, the clipboard or a download; and reading files.
 
 use std::time::Duration;
 
@@ -10,19 +10,19 @@ use web_sys::{File, FilePropertyBag, HtmlAnchorElement, Navigator, ShareData};
 use super::picture::ObjectUrl;
 use app_core::browser::js::{error_name, error_words, method, property, settled};
 
-/// How long a download may take to begin before its address is given back.
+/// How long a download may take to begin before its address is revoked.
 const DOWNLOAD_PATIENCE: Duration = Duration::from_secs(60);
 
-/// What became of something to pass on.
+/// What happened to what was passed on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Passed {
     /// Handed to the app that the person chose.
     Shared,
     /// The person closed the share sheet.
     Cancelled,
-    /// There is no share sheet here: it is on the clipboard.
+    /// There is no share sheet here: it was copied to the clipboard.
     Copied,
-    /// There is no share sheet for files here: it is among the downloads.
+    /// There is no share sheet for files here: it was saved as a download.
     Downloaded,
 }
 
@@ -69,8 +69,8 @@ pub async fn share_text(text: &str) -> Result<Passed, ShareError> {
     share_or_copy(&data, text).await
 }
 
-/// Passes on files with a text: share sheet where it takes files, else the files become downloads. Call it from
-/// a tap, with the files at hand: a browser forgets the tap after a few seconds.
+/// Passes on files with a text: by the share sheet where it takes files, else as downloads. Call it from a tap, with
+/// the files ready: a browser allows sharing only within a few seconds of the tap.
 ///
 /// # Errors
 /// When the browser refuses.
@@ -94,7 +94,7 @@ pub async fn share_files(files: &[NewFile<'_>], text: &str) -> Result<Passed, Sh
     Ok(Passed::Downloaded)
 }
 
-/// Puts a file among the downloads.
+/// Saves a file as a download.
 ///
 /// # Errors
 /// When the browser has no room for it.
@@ -112,7 +112,7 @@ pub fn download(name: &str, media_type: &str, bytes: &[u8]) -> Result<(), ShareE
     Ok(())
 }
 
-/// What is in a file that the person has chosen.
+/// The contents of a file that the person has chosen.
 ///
 /// # Errors
 /// When it cannot be read, or is gone by now.

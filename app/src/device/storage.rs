@@ -1,5 +1,5 @@
-//! How much room the browser gives this app, and whether it may take it back. Absent in some browsers
-//! (WebKitGTK): then nothing is known and everything still works.
+//! How much storage the browser gives this app, and whether the browser may clear it. Some browsers (WebKitGTK) cannot
+//! say; then the values are unknown and everything else works all the same.
 
 use js_sys::Promise;
 use leptos::prelude::window;
@@ -10,16 +10,17 @@ use app_core::browser::js::{method, property, settled};
 /// What the browser says of this app's storage; `None` where it does not say.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub struct Storage {
-    /// Whether records stay until the person deletes them. Otherwise the browser may clear them when short of room.
+    /// Whether the records stay until the person deletes them. If not, the browser may clear them when storage is
+    /// short.
     pub persisted: Option<bool>,
-    /// Bytes used, about.
+    /// Bytes used, approximately.
     pub used: Option<f64>,
-    /// Bytes that may be used, about.
+    /// Bytes that may be used, approximately.
     pub allowed: Option<f64>,
 }
 
 impl Storage {
-    /// Whether more than half of the room is taken, or the browser does not say.
+    /// Whether more than half of the storage is used, or the browser does not say.
     pub fn is_short(&self) -> bool {
         match (self.used, self.allowed) {
             (Some(used), Some(allowed)) => used > allowed / 2.0,
@@ -28,7 +29,7 @@ impl Storage {
     }
 }
 
-/// Asks how things stand.
+/// Asks the browser for the current values.
 pub async fn storage() -> Storage {
     let Some(manager) = manager() else {
         return Storage::default();
@@ -67,7 +68,7 @@ fn manager() -> Option<JsValue> {
     property(&window().navigator(), "storage")
 }
 
-/// Calls a method that promises something; `None` if it is missing or fails.
+/// Calls a method that returns a promise, and waits for it; `None` if the method is missing or fails.
 async fn ask(manager: &JsValue, name: &str) -> Option<JsValue> {
     let promise: Promise = method(manager, name)?.call0(manager).ok()?.dyn_into().ok()?;
     settled(promise).await.ok()

@@ -1,4 +1,4 @@
-//! Voice notes: what was said, kept as sound, for hands that cannot type.
+//! Recording voice notes, for when the hands cannot type.
 
 use js_sys::{ArrayBuffer, Function, Promise, Uint8Array};
 use leptos::prelude::window;
@@ -12,11 +12,12 @@ use super::media::{NoStream, Stream};
 use app_core::browser::js::{error_words, property, settled};
 use app_core::store::NewBlob;
 
-/// What is asked of the microphone.
+/// The constraints for the microphone, as JSON.
 const WANTED: &str = r#"{"audio":true,"video":false}"#;
 /// In order of preference: the first that the browser can record. The server keeps all of them.
 const FORMATS: [&str; 3] = ["audio/webm;codecs=opus", "audio/mp4", "audio/ogg;codecs=opus"];
-/// Speech over a finisher, in bits a second: half an hour fits into [`MAX_BLOB`].
+/// The bit rate, in bits a second: enough for speech beside a finishing machine, and half an hour fits into
+/// [`MAX_BLOB`].
 const BITS: u32 = 32_000;
 
 /// Why there is no voice note.
@@ -44,7 +45,7 @@ pub enum VoiceError {
 #[must_use = "dropping a recording throws it away"]
 pub struct Recording {
     recorder: MediaRecorder,
-    /// Settled with the sound when the recorder stops, by us or by a telephone call.
+    /// Resolved with the sound when the recorder stops, whether we stopped it or a telephone call did.
     sound: Promise,
     _stream: Stream,
 }
@@ -117,7 +118,7 @@ impl From<NoStream> for VoiceError {
     }
 }
 
-/// What this browser can record, if anything.
+/// The first of [`FORMATS`] that this browser can record, if any.
 fn format() -> Option<&'static str> {
     property(&window(), "MediaRecorder")?;
     FORMATS

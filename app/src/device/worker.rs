@@ -16,8 +16,8 @@ use web_sys::{
 
 use super::listen::{Listener, PageVisibility};
 
-/// What the page says to a waiting worker; `sw.js` knows the same word. Old pages talk to new workers, so it
-/// may never change.
+/// The message that the page sends to a waiting worker; `sw.js` has the same text. Old pages send it to new workers, so
+/// it must never change.
 const TAKE_OVER: &str = "skip-waiting";
 
 /// How often a page that stays open asks for a new build. Installed iOS apps do not ask by themselves.
@@ -26,7 +26,7 @@ const ASK_EVERY: Duration = Duration::from_secs(60 * 60);
 /// How often to look whether the new worker has taken over: iOS may never report it.
 const LOOK_EVERY: Duration = Duration::from_secs(3);
 
-/// How often to look before the page is loaded anew whatever has become of the new worker.
+/// How often to look before the page is reloaded in any case.
 const LOOKS: u32 = 10;
 
 /// The state of the service worker, as signals. Cheap to copy; meant to be provided as a context.
@@ -67,13 +67,13 @@ impl ServiceWorker {
         self.ready_offline.into()
     }
 
-    /// True while a newer build is ready and waits for the person's word.
+    /// True while a newer build is ready and waits for the person to start it.
     #[must_use]
     pub fn update_waiting(self) -> Signal<bool> {
         self.update_waiting.into()
     }
 
-    /// True from the person's word until this page is loaded anew.
+    /// True from the person's tap until this page is reloaded.
     #[must_use]
     pub fn applying(self) -> Signal<bool> {
         self.applying.into()
@@ -86,13 +86,14 @@ impl ServiceWorker {
         self.insist(LOOKS);
     }
 
-    /// Says the word as long as the new build waits, `looks` times at most, and loads the page anew. While it waits, a
-    /// reload would only bring the former build back: a slow device takes its time to start the new worker.
+    /// Asks the waiting worker to take over, and again up to `looks` times while it still waits; then reloads the page.
+    /// Reloading while it waits would only load the former build again, and a slow device takes time to start the new
+    /// worker.
     fn insist(self, looks: u32) {
         let waiting = self
             .registration
             .with_value(|held| held.as_ref().and_then(ServiceWorkerRegistration::waiting));
-        // Nobody waits once it has taken over, or when another tab has let it in: this page is simply behind.
+        // No worker waits: it has taken over, or another tab has let it in. This page only has to be reloaded.
         let Some(waiting) = waiting else { return reload() };
         if looks == 0 || waiting.post_message(&JsValue::from_str(TAKE_OVER)).is_err() {
             return reload();
@@ -107,7 +108,7 @@ impl ServiceWorker {
         let registration: ServiceWorkerRegistration = registration.unchecked_into();
         self.registration.set_value(Some(registration.clone()));
         self.watch_updates(&registration, &container);
-        // What has just been fetched for the first time need not be asked for again.
+        // At the first visit everything has just been fetched, so there is nothing newer to ask for.
         if container.controller().is_some() {
             ask(&registration);
         }
@@ -117,11 +118,11 @@ impl ServiceWorker {
         Ok(())
     }
 
-    /// Tells when a newer build is complete on the device, now or later.
+    /// Sets `update_waiting` when a newer build is complete on the device, now or later.
     fn watch_updates(self, registration: &ServiceWorkerRegistration, container: &ServiceWorkerContainer) {
         let look = {
             let (registration, container) = (registration.clone(), container.clone());
-            // The very first worker waits for nobody: that is no update.
+            // Without a controller the waiting worker is the first one, which is no update.
             move || {
                 if registration.waiting().is_some() && container.controller().is_some() {
                     self.update_waiting.set(true);
@@ -147,7 +148,7 @@ impl ServiceWorker {
             if self.applying.get_untracked() {
                 reload();
             } else if had.is_some() && had != now {
-                // A browser may tell of one and the same worker twice: that is no update.
+                // A browser may report the same worker twice, which is no update.
                 self.update_waiting.set(true);
             }
             before.set_value(now);
@@ -155,7 +156,7 @@ impl ServiceWorker {
     }
 }
 
-/// The browser's door to service workers, if it has one here.
+/// The browser's service worker container, if it has one here.
 fn container() -> Option<ServiceWorkerContainer> {
     let navigator = window().navigator();
     let has = js_sys::Reflect::has(&navigator, &JsValue::from_str("serviceWorker")).unwrap_or(false);
@@ -165,7 +166,7 @@ fn container() -> Option<ServiceWorkerContainer> {
 /// Asks the server for a newer build.
 fn ask(registration: &ServiceWorkerRegistration) {
     if let Ok(answer) = registration.update() {
-        // Awaited only to be heard: without a network it fails, and that is no news.
+        // Awaited only so that a failure without a network does not show up as an unhandled rejection.
         spawn_local(async move { drop(JsFuture::from(answer).await) });
     }
 }
@@ -182,12 +183,12 @@ fn keep_asking(registration: &ServiceWorkerRegistration) {
     drop(set_interval_with_handle(move || ask(&asked), ASK_EVERY));
 }
 
-/// Listens for as long as the page lives, which is as long as the worker does.
+/// Listens until the page is closed.
 fn on(target: &EventTarget, event: &'static str, mut act: impl FnMut() + 'static) {
     std::mem::forget(Listener::on(target, event, move |_| act()));
 }
 
-/// Loads the page anew: with the newest build that this device holds.
+/// Reloads the page, with the newest build that this device holds.
 pub fn reload() {
     drop(window().location().reload());
 }

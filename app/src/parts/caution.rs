@@ -1,4 +1,4 @@
-//! What to mind at an operation: one quiet line, opened fully for whom it is new.
+//! What to mind at an operation: one line, shown unfolded to a person who has not read it yet.
 
 use leptos::prelude::*;
 use shared::trade::Material;
@@ -24,21 +24,21 @@ pub fn Cautions<'a>(
     let full = shown.iter().map(|one| view! { <p>{one.full()}</p> });
     let made_of: Vec<Material> = materials.split(", ").map(Material::from).collect();
     let hurts: Vec<_> = hazards(operation, &made_of).into_iter().map(hazard).collect();
-    // Long, and for reading in peace: the next thing to do stays in reach.
+    // Folded, because it is long and seldom needed at once; the next button stays within reach.
     let hurts = (!hurts.is_empty()).then(|| {
         view! { <details><summary>"What can hurt, and what protects"</summary><ul class="plain quiet">{hurts}</ul></details> }
     });
     Some(view! {
         <details class="caution" open=new on:toggle=move |_| note_read(&key)>
             <summary>{first.line()}</summary>
-            // A window of its own: the next thing to do stays in reach.
+            // Scrolls by itself, so that the next button stays within reach.
             <div class="full" tabindex="0" role="region" aria-label=first.line()>{full.collect_view()}</div>
             {hurts}
         </details>
     })
 }
 
-/// What can hurt, by the codes of the standard, and what protects.
+/// A hazard: what causes it, what it does, what protects, and the hazard codes with their texts.
 fn hazard(hazard: &'static Hazard) -> AnyView {
     let codes: Vec<_> = hazard
         .codes
@@ -48,7 +48,7 @@ fn hazard(hazard: &'static Hazard) -> AnyView {
     view! { <li><strong>{hazard.from}</strong>". "{hazard.does}" "{hazard.protection}" "{codes.join("; ")}</li> }.into_any()
 }
 
-/// Who reads what of which material: a caution is new to each of them once.
+/// The key under which a caution counts as read: by person, caution and material.
 fn key(caution: Caution, materials: &str) -> String {
     let person = use_session().person().get_untracked();
     let mut key = person.map_or_else(String::new, |one| one.to_string());

@@ -33,10 +33,10 @@ pub const WEEKDAYS: [&str; 7] = [
     "Sunday",
 ];
 
-/// A day `YYYY-MM-DD` with its weekday; as it stands if it is no day.
+/// A day `YYYY-MM-DD` in words with its weekday. A text that is not a day is returned unchanged.
 #[must_use]
 pub fn day_words(day: &str) -> String {
-    // Noon on this device: a bare day would be read as midnight in Greenwich.
+    // Noon by this device's clock: a date without a time would be read as midnight UTC.
     let date = Date::new(&JsValue::from_str(&[day, "T12:00"].concat()));
     let weekday = if date.get_time().is_nan() {
         None
@@ -50,14 +50,14 @@ pub fn day_words(day: &str) -> String {
     }
 }
 
-/// What a job is promised for: `for 16 November 2026, from 15:00`. `None` if nothing was.
+/// The promise of a job in words: `for 16 November 2026, from 15:00`. `None` if nothing was promised.
 #[must_use]
 pub fn promised_for(job: &JobLine) -> Option<String> {
     let day = in_words(&job.day);
     (!day.is_empty()).then(|| ["for ", &promised(&day, &job.ready_from)].concat())
 }
 
-/// Whether a day `YYYY-MM-DD` is past on this device; one that nobody has said is not.
+/// Whether a day `YYYY-MM-DD` is past on this device; false for an empty one.
 #[must_use]
 pub fn is_past(day: &str) -> bool {
     !day.is_empty() && day < today().as_str()
@@ -66,7 +66,7 @@ pub fn is_past(day: &str) -> bool {
 /// A moment as a day and time on this device: `16 November 2026, 10:15`.
 #[must_use]
 pub fn on_day(at: UnixMs) -> String {
-    // Envelopes keep times below 2^53, so nothing is lost.
+    // The log allows only times below 2^53, so the conversion loses nothing.
     let date = Date::new(&JsValue::from_f64(at.0 as f64));
     format!(
         "{}, {:02}:{:02}",

@@ -1,4 +1,4 @@
-//! Saying that a wait is over, on whatever screen somebody is.
+//! Announces, on any screen, that a drying time is over.
 
 use std::collections::BTreeSet;
 use std::time::Duration;
@@ -10,10 +10,11 @@ use crate::device::screen::use_now;
 use crate::session::{use_live_query, use_session};
 use app_core::stations::in_shop;
 
-/// Tells of each pair whose time has run out while the app is open; what was over before shows on the Bench.
+/// Announces each pair whose drying time ends while the app is open. Times that ended before are shown on the Bench
+/// only.
 #[component]
 pub fn DryNotice() -> impl IntoView {
-    // Not before the first screen stands: nobody waits for this.
+    // Starts only after the first screen, which must not be slowed down by it.
     let begun = RwSignal::new(false);
     let begin = move || {
         begun.try_set(true);
@@ -37,7 +38,7 @@ fn Watch() -> impl IntoView {
             Some((end, row.name().to_owned()))
         });
         let over: BTreeSet<_> = over.collect();
-        // Only what ran out since the clock was read last: not what a sync or a first look brings.
+        // Only what ended since the clock was last read, not what a sync or the first reading brings.
         if let Some(Some(before)) = before {
             let fresh = over
                 .difference(&before)
@@ -51,7 +52,7 @@ fn Watch() -> impl IntoView {
     });
 }
 
-/// How long the first screen has for itself.
+/// How long after the start it begins.
 const LATER: Duration = Duration::from_secs(3);
-/// What ran out longer ago than this is no news, ms.
+/// A drying time that ended longer ago than this, in ms, is not announced.
 const JUST_MS: i64 = 120_000;

@@ -1,4 +1,4 @@
-//! Pictures out of the store.
+//! Pictures from the store.
 
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -13,15 +13,15 @@ use crate::device::pictures::fetched;
 use crate::session::use_live_query;
 use app_core::store::Size;
 
-/// How many small pictures stay ready to be shown again: a Bench full of them, some 10 KB each.
+/// How many small pictures are kept in memory to be shown again at once: as many as a full Bench has, some 10 KB each.
 const READY: usize = 128;
 
 thread_local! {
-    /// The pictures shown last, by hash. A list laid out anew shows them at once, without a blink.
+    /// The pictures shown last, by SHA-256, so that a redrawn list shows them without flicker.
     static SHOWN: RefCell<Vec<(String, Rc<ObjectUrl>)>> = const { RefCell::new(Vec::new()) };
 }
 
-/// The address of a small picture that was shown before.
+/// The address of a small picture that is kept in memory.
 fn shown(hash: &str) -> Option<Rc<ObjectUrl>> {
     SHOWN.with_borrow(|all| all.iter().find(|one| one.0 == hash).map(|one| Rc::clone(&one.1)))
 }
@@ -38,14 +38,14 @@ fn ready(hash: &str, bytes: &[u8]) -> Option<Rc<ObjectUrl>> {
     Some(url)
 }
 
-/// A small picture that has just been made: what shows it next need not read it back.
+/// Keeps in memory a small picture that has just been made, so that it need not be read from the store.
 pub fn just_made(hash: &str, bytes: &[u8]) {
     if shown(hash).is_none() {
         drop(ready(hash, bytes));
     }
 }
 
-/// The small picture by which a pair is known; a plain tile until it has one.
+/// The thumbnail by which a pair is recognised; a plain tile until it has one.
 #[component]
 pub fn Face(
     /// SHA-256 of the thumbnail.
@@ -54,7 +54,7 @@ pub fn Face(
     /// The job it was taken on.
     #[prop(into)]
     on: Signal<Option<SubjectId>>,
-    /// What it shows, for those who cannot see it; empty beside a text that says it.
+    /// Alternative text; empty beside a text that says the same.
     #[prop(into)]
     alt: String,
 ) -> impl IntoView {
@@ -74,7 +74,8 @@ pub fn Face(
     });
     let image = move || {
         let wanted = of.get()?;
-        // The former answer stays while the next is being read: another pair's face must not be shown meanwhile.
+        // While the next picture is being read, the live query still has the former answer, which is of another pair
+        // and must not be shown.
         let read = || picture.get().flatten().filter(|(hash, _)| *hash == wanted);
         let url = shown(&wanted).or_else(|| read().map(|(_, url)| url))?;
         Some(view! { <img src=url.as_str().to_owned() alt=alt.clone()/> })

@@ -7,7 +7,7 @@ use leptos::prelude::*;
 pub fn Field(
     /// What is asked.
     label: &'static str,
-    /// Where the answer goes.
+    /// The text typed.
     value: RwSignal<String>,
     /// The input's type: `text`, `tel`, `date`, `url`, …
     #[prop(default = "text")]
@@ -32,7 +32,7 @@ pub fn Field(
     }
 }
 
-/// The id of the control with this label. No screen asks the same thing twice.
+/// The id of the input with this label. Labels are unique within a screen, so ids are too.
 pub(super) fn id_for(label: &str) -> String {
     label
         .chars()

@@ -1,4 +1,4 @@
-//! Signs that need no word beside a name that is read out.
+//! Icons.
 
 use leptos::prelude::*;
 

@@ -1,11 +1,12 @@
-//! The app belongs on the home screen before the first record is made.
+//! The advice to install the app before the first record is made.
 
 use leptos::prelude::*;
 
 use crate::device::install::{Install, InstallWay};
 
-/// How to put the app on the home screen, where it can be and is not. On some phones the home-screen app has storage
-/// of its own: what was recorded in the browser before stays behind there, so this comes before the first record.
+/// How to install the app on the home screen; nothing where that is impossible or done. On some phones the installed
+/// app has storage of its own, and what was recorded in the browser stays behind there, so this is shown before the
+/// first record.
 #[component]
 pub fn InstallHint() -> impl IntoView {
     let install = expect_context::<Install>();

@@ -1,4 +1,4 @@
-//! Pieces that several screens are made of.
+//! Components that several screens use.
 
 #![expect(
     unreachable_pub,

@@ -1,9 +1,9 @@
-//! The four places, under the thumb.
+//! The navigation bar with the four main screens, within reach of the thumb.
 
 use leptos::prelude::*;
 use leptos_router::components::A;
 
-/// The way between the main screens.
+/// Links to the main screens.
 #[component]
 pub fn Nav() -> impl IntoView {
     view! {

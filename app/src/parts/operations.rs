@@ -5,7 +5,7 @@ use shared::trade::operations::operations;
 
 use super::field::id_for;
 
-/// The trade's operations, the likely one chosen by whoever owns `value`.
+/// A list of the trade's operations; the owner of `value` selects the likely one.
 #[component]
 pub fn OperationChoice(
     /// What is asked.
@@ -21,7 +21,7 @@ pub fn OperationChoice(
         <div class="field">
             <label for=id.clone()>{label}</label>
             <select id=id on:change=move |event| value.set(event_target_value(&event))>
-                // While it is not known which, none is named.
+                // An empty option for while `value` is empty.
                 <option value="" hidden selected=move || value.with(String::is_empty)></option>
                 {options.collect_view()}
             </select>

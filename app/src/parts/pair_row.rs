@@ -6,7 +6,8 @@ use shared::log::fold::Summary;
 
 use super::{Face, camera_icon, promised_for};
 
-/// A pair's face, number, name and owner, leading to its life; with a camera for the job it is in the shop on.
+/// A pair's thumbnail, number, name and owner, linking to its page, and a link to the camera if a job of it is in the
+/// shop.
 #[component]
 pub fn PairRow(summary: Summary) -> impl IntoView {
     let job = summary

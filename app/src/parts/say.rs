@@ -1,10 +1,10 @@
-//! What there is to tell, above everything else.
+//! Notices, above everything else on the page.
 
 use leptos::prelude::*;
 
 use crate::session::{Notice, use_session};
 
-/// The latest notice: good news for a while, bad news until it is put away or the next comes.
+/// The latest notice: a success for some seconds, a failure until it is dismissed or replaced.
 #[component]
 pub fn Say() -> impl IntoView {
     let notice = use_session().notice();

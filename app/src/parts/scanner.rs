@@ -1,4 +1,4 @@
-//! The camera in a small view, for reading a tag where its number is asked.
+//! A small camera view for reading a tag, beside a field that asks for its number.
 
 use leptos::html::Video;
 use leptos::prelude::*;
@@ -7,12 +7,12 @@ use leptos::task::spawn_local;
 use crate::device::camera::{CameraState, use_camera};
 use crate::session::use_session;
 
-/// Shows what the camera sees until it has read a tag or is closed. The camera runs only as long as this is there.
+/// Shows the camera until it has read a tag or is closed. The camera runs only while this is mounted.
 #[component]
 pub fn Scanner(
-    /// Where the text of the tag goes.
+    /// Called with the text of the tag.
     read: Callback<String>,
-    /// Asked to take this away.
+    /// Called when this is to be closed.
     close: Callback<()>,
 ) -> impl IntoView {
     let session = use_session();

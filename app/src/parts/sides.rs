@@ -1,4 +1,4 @@
-//! Which shoe of a pair something is about.
+//! Choosing which shoe of a pair something is about.
 
 use leptos::prelude::*;
 use shared::log::body::Side;
@@ -8,7 +8,7 @@ use super::Toggle;
 /// Both, left or right.
 #[component]
 pub fn Sides(
-    /// What is asked, for those who cannot see it.
+    /// The label, for screen readers.
     #[prop(into)]
     label: Signal<String>,
     /// What is chosen.

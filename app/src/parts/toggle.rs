@@ -1,14 +1,14 @@
-//! A choice that is one tap, and another tap to take back.
+//! A choice made with one tap and undone with another.
 
 use leptos::prelude::*;
 
-/// A button that is pressed or not, and says so to the eye, the finger and the screen reader.
+/// A toggle button: its state shows in its style and in `aria-pressed`.
 #[component]
 pub fn Toggle(
     /// What is chosen.
     #[prop(into)]
     label: String,
-    /// Whether it is.
+    /// Whether it is chosen.
     on: Signal<bool>,
     /// What a tap does.
     press: Callback<()>,

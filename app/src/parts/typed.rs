@@ -1,18 +1,19 @@
-//! One labelled input whose text is kept elsewhere.
+//! One labelled input whose text is owned by the caller.
 
 use leptos::prelude::*;
 
-/// A labelled text input that shows a signal and hands on what is typed. For text of its own: [`super::Field`].
+/// A labelled text input that shows a signal and passes on what is typed. For an input with a signal of its own:
+/// [`super::Field`].
 #[component]
 pub fn Typed(
     /// What is asked.
     #[prop(into)]
     label: Signal<String>,
-    /// What stands in it.
+    /// The text shown.
     value: Signal<String>,
-    /// Where what is typed goes.
+    /// Called with the text after each change.
     typed: Callback<String>,
-    /// Its id, where focus has to find it.
+    /// The id of the input, where the focus has to find it.
     #[prop(optional, into)]
     id: Option<String>,
     /// The input's type: `text`, `tel`, `date`, `search`, …
@@ -21,7 +22,7 @@ pub fn Typed(
     /// What the keyboard should offer.
     #[prop(optional)]
     inputmode: Option<&'static str>,
-    /// Whether it is what keeps the form from being taken.
+    /// Whether its value is what prevents the form from being accepted.
     #[prop(optional, into)]
     wrong: Signal<bool>,
 ) -> impl IntoView {

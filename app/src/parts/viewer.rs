@@ -1,4 +1,4 @@
-//! A photograph in full, over whatever screen it was tapped on.
+//! A photograph in full, shown over whatever screen it was tapped on.
 
 use leptos::html::Dialog;
 use leptos::prelude::*;
@@ -27,12 +27,12 @@ pub struct Looked {
     pub caption: String,
 }
 
-/// What is being looked at. Provided as a context; set it to show a photograph.
+/// The photograph shown in full, if any. Provided as a context.
 #[derive(Clone, Copy)]
 pub struct Viewer(RwSignal<Option<Looked>>);
 
 impl Viewer {
-    /// Nothing is looked at.
+    /// With no photograph shown.
     #[must_use]
     pub fn new() -> Self {
         Self(RwSignal::new(None))
@@ -50,14 +50,14 @@ impl Default for Viewer {
     }
 }
 
-/// What is to be seen of a photograph.
+/// What can be shown of a photograph.
 #[derive(Debug, Clone, PartialEq)]
 enum ViewerContent {
     /// Its bytes.
     Here(Vec<u8>),
-    /// They are somewhere else.
+    /// They are not on this device, and cannot be had from the server now.
     Away,
-    /// They are nowhere any more.
+    /// They were destroyed for good.
     Destroyed,
 }
 
@@ -74,7 +74,7 @@ async fn seen(phone: Phone, looked: Looked) -> Result<ViewerContent, DeviceError
     })
 }
 
-/// The place where photographs are shown in full.
+/// The dialog in which photographs are shown in full.
 #[component]
 pub fn PhotographViewer() -> impl IntoView {
     let Viewer(looked) = expect_context();
@@ -98,7 +98,7 @@ pub fn PhotographViewer() -> impl IntoView {
     Effect::new(move |_| {
         let Some(dialog) = dialog.get() else { return };
         match (looked.get().is_some(), dialog.open()) {
-            // A dialog that is not in the page says no; there is nothing to do about that.
+            // `show_modal` fails only for a dialog that is not in the page.
             (true, false) => drop(dialog.show_modal()),
             (false, true) => dialog.close(),
             _ => {}
@@ -142,7 +142,8 @@ pub fn PhotographViewer() -> impl IntoView {
     }
 }
 
-/// The second tap: above the picture, far from the first one, in whose place the way back is meanwhile.
+/// The second tap, which destroys the photograph. It is above the picture, far from the place of the first tap; the
+/// button there leads back meanwhile.
 #[component]
 fn ForGood(looked: RwSignal<Option<Looked>>) -> impl IntoView {
     let session = use_session();

@@ -1,4 +1,4 @@
-//! What was said over the bench.
+//! Playing a voice note.
 
 use leptos::prelude::*;
 use shared::log::SubjectId;
@@ -9,12 +9,12 @@ use crate::device::pictures::fetched;
 use crate::session::use_live_query;
 use app_core::store::Size;
 
-/// A voice note, played when it is asked for.
+/// A voice note with a button that plays it.
 #[component]
 pub fn VoiceNote(
     /// The sound.
     sound: Blob,
-    /// What it was filed under.
+    /// The subject whose entry it belongs to.
     on: SubjectId,
 ) -> impl IntoView {
     let (hash, media_type) = (sound.sha256, sound.media_type);

@@ -1,4 +1,4 @@
-//! A word spoken instead of typed.
+//! Recording a voice note.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -10,24 +10,25 @@ use crate::selection::{Selection, use_selection};
 use crate::session::{Session, use_session};
 use app_core::commands;
 
-/// How far a recording has come.
+/// The state of the recorder.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum RecordingStage {
-    /// Nobody listens.
+    /// Not recording.
     Silent,
-    /// The microphone was asked for, for a note on this job; nothing that is said is heard yet.
+    /// The microphone was asked for, to record a note on this job; nothing is recorded yet.
     Opening(SubjectId),
-    /// What is said is heard.
+    /// Recording.
     Recording,
 }
 
 /// A recording and the job it is about.
 type Under = Option<(SubjectId, Recording)>;
 
-/// Records a note on a job, until it is pressed again or the screen is left: what was said is kept either way.
+/// Records a note on a job until the button is pressed again or the screen is left; the recording is kept in both
+/// cases.
 #[component]
 pub fn VoiceRecorder(
-    /// The job that is spoken of. A recording stays with the job it was begun on.
+    /// The current job. A recording belongs to the job that was current when it began.
     job: Signal<Option<SubjectId>>,
 ) -> impl IntoView {
     let (session, bench) = (use_session(), use_selection());
@@ -37,7 +38,7 @@ pub fn VoiceRecorder(
         stage.set(RecordingStage::Opening(job));
         spawn_local(async move {
             let opened = Recording::start().await;
-            // Called off meanwhile, or the screen was left: dropped, it lets go of the microphone.
+            // Cancelled meanwhile, or the screen was left: dropping the recording releases the microphone.
             let Some(RecordingStage::Opening(job)) = stage.try_get_untracked() else {
                 return;
             };

@@ -6,9 +6,9 @@ use shared::trade::operation;
 
 use app_core::stations::minutes_in_words;
 
-/// Offered beside the usual waits, in minutes.
+/// The lengths of wait that are always offered, in minutes.
 const LENGTHS: [u32; 6] = [5, 15, 30, 60, 720, 1440];
-/// What is ordered most.
+/// What is ordered most often.
 const ORDERED: [&str; 6] = [
     "Soles",
     "Top pieces",
@@ -18,23 +18,24 @@ const ORDERED: [&str; 6] = [
     "Something else",
 ];
 
-/// What somebody chose to wait for.
+/// A wait that was chosen.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Chosen {
     /// What for.
     pub what: WaitFor,
     /// How long, in minutes, if it ends by itself.
     pub minutes: Option<u32>,
-    /// The operation it follows, or what was ordered.
+    /// The operation it follows, or what was ordered, in words.
     pub note: String,
 }
 
-/// Buttons for the usual waits of some operations, for other lengths, and for what is ordered.
+/// Buttons for the usual waits after some operations, for waits of other lengths, and for waiting for something
+/// ordered.
 #[component]
 pub fn WaitChoice(
-    /// The operations at hand, the likeliest first.
+    /// The operations that the wait may belong to, the likeliest first.
     operations: Signal<Vec<String>>,
-    /// Told what was chosen.
+    /// Called with the wait that was chosen.
     start: Callback<Chosen>,
 ) -> impl IntoView {
     let offer = move |label: String, what: WaitFor, minutes: Option<u32>, note: String| {
@@ -67,7 +68,7 @@ pub fn WaitChoice(
     }
 }
 
-/// The waits that some operations usually bring, each once: what for, minutes at most, and which operation.
+/// The waits that these operations usually bring, without repetition: what for, the most minutes, and the operation.
 fn usual_waits(operations: &[String]) -> Vec<(&'static str, u32, String)> {
     let mut usual: Vec<(&'static str, u32, String)> = Vec::new();
     for code in operations {

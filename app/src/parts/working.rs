@@ -7,12 +7,13 @@ use super::Toggle;
 use crate::session::use_session;
 use crate::shop::use_shop;
 
-/// Those who work here, each one tap away from being the one who works now. Nothing until the shop has named somebody.
+/// A button for each person who works here, which makes them the one who works on this device. Nothing while the shop
+/// has no people.
 #[component]
 pub fn Working() -> impl IntoView {
     let shop = use_shop();
     let session = use_session();
-    // Who works is known before the others are read: their room is kept, and nothing moves when they come.
+    // Space is reserved while somebody works here and the list is not read yet, so that nothing moves when it appears.
     let nobody = move || shop.people().is_empty() && session.person().get().is_none();
     view! {
         <div class="chips working" role="group" aria-label="Working now" hidden=nobody>

@@ -1,4 +1,4 @@
-//! A pair comes back: the earlier work on one screen, and taking it in again at no charge.
+//! A pair comes back because of earlier work: that work on one screen, and taking the pair in again at no charge.
 
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
@@ -14,10 +14,10 @@ use crate::shop::{ShopContext, use_shop};
 use app_core::commands::{self, CameBack, TakenBackIn};
 use app_core::store::Surroundings;
 
-/// In how many days such a job is promised unless another day is picked.
+/// The default promise, in days from today.
 const SOON: u32 = 3;
 
-/// That work, its photographs, its terms, who did it and when; then what it is about.
+/// The earlier work with its photographs, its terms, who did it and when; then the form.
 #[component]
 pub fn Complaint() -> impl IntoView {
     let found = use_job();
@@ -33,7 +33,7 @@ pub fn Complaint() -> impl IntoView {
     }
 }
 
-/// Everything that the earlier job says which a complaint turns on.
+/// Everything about the earlier job that matters for a complaint.
 #[component]
 fn Earlier(found: JobLife) -> impl IntoView {
     let shop = use_shop();
@@ -58,7 +58,7 @@ fn Earlier(found: JobLife) -> impl IntoView {
     }
 }
 
-/// The terms that the customer was given with the work, else those of today.
+/// The terms that the customer was given with the work, else the shop's present ones.
 fn terms(job: &JobState, shop: ShopContext) -> String {
     let given = job.published.last().map(|item| item.body.section.terms.clone());
     given.unwrap_or_else(|| shop.state().terms().unwrap_or_default().to_owned())
@@ -87,7 +87,7 @@ fn one_step(step: &Item<Step>, shop: ShopContext) -> AnyView {
     .into_any()
 }
 
-/// What it is about, and taking it in.
+/// The form: which work it is about, and taking the pair in.
 #[component]
 fn Form(found: JobLife, said: RwSignal<CameBack>) -> impl IntoView {
     let (session, go) = (use_session(), use_navigate());
@@ -99,7 +99,7 @@ fn Form(found: JobLife, said: RwSignal<CameBack>) -> impl IntoView {
         .into_iter()
         .map(str::to_owned)
         .collect();
-    // The only thing it can be about is chosen already.
+    // If only one operation is possible, it is preselected.
     if let [only] = codes.as_slice() {
         said.update(|said| said.operation.clone_from(only));
     }
@@ -147,7 +147,7 @@ fn Form(found: JobLife, said: RwSignal<CameBack>) -> impl IntoView {
     }
 }
 
-/// Why it did not hold, as far as anybody knows at the counter.
+/// Buttons for the likely cause, as far as it is known at the counter.
 fn causes(said: RwSignal<CameBack>) -> AnyView {
     let chips = [
         (Cause::OurWork, "Our work"),

@@ -1,4 +1,4 @@
-//! The job named in an address, with the life of its pair.
+//! The job named in an address, with its pair history.
 
 use leptos::prelude::*;
 use leptos_router::hooks::use_params_map;
@@ -12,7 +12,7 @@ use crate::device::Phone;
 use crate::parts::{Face, promised_for};
 use crate::session::{LiveQuery, use_live_query};
 
-/// A job and the life of the pair it is on.
+/// A job and its pair history.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct JobLife {
     pub(super) job: SubjectId,
@@ -20,19 +20,19 @@ pub(super) struct JobLife {
 }
 
 impl JobLife {
-    /// What the job's own entries say.
+    /// The state of the job.
     pub(super) fn state(&self) -> Option<&JobState> {
         self.life.jobs.get(&self.job)
     }
 }
 
-/// The id in the address under `name`, if it is one.
+/// The id in the address under `name`; `None` if it is missing or not valid.
 pub(super) fn use_subject(name: &'static str) -> Signal<Option<SubjectId>> {
     let params = use_params_map();
     Signal::derive(move || params.read().get(name).and_then(|text| text.parse().ok()))
 }
 
-/// The job in the address and its pair's life, followed as they change. `Some(None)`: there is no such job here.
+/// The job in the address with its pair history, as a live query. `Some(None)`: there is no such job on this device.
 pub(super) fn use_job() -> LiveQuery<Option<JobLife>> {
     let id = use_subject("job");
     use_live_query(move |phone| {
@@ -46,7 +46,7 @@ pub(super) fn use_job() -> LiveQuery<Option<JobLife>> {
     })
 }
 
-/// The top of a screen about one job: what the screen is for, then the pair, leading to its life.
+/// The top of a screen about one job: the screen's title, then the pair, linking to its page.
 pub(super) fn pair_head(screen: &'static str, found: &JobLife) -> AnyView {
     let summary = Summary::of(&found.life);
     let line = summary.jobs.iter().find(|line| line.id == found.job);
@@ -71,7 +71,7 @@ pub(super) fn pair_head(screen: &'static str, found: &JobLife) -> AnyView {
     .into_any()
 }
 
-/// The earlier work that this job makes good.
+/// A link to the earlier work that this job makes good.
 pub(super) fn makes_good(job: &JobState, life: &PairHistory) -> impl IntoView + use<> {
     let complaint = job.complaint.as_ref().map(|slot| slot.current.body.clone())?;
     let earlier = life
@@ -84,7 +84,7 @@ pub(super) fn makes_good(job: &JobState, life: &PairHistory) -> impl IntoView + 
     Some(view! { <p>"Makes good, at no charge: "{work}" of "{earlier}". "{complaint.note}</p> })
 }
 
-/// Finds a job's pair through the entries that opened it, and reads the pair's life.
+/// Finds the pair of a job by the entries that opened the job, and reads its pair history.
 pub(super) async fn of_job(phone: &Phone, job: SubjectId) -> Result<Option<JobLife>, DeviceError> {
     let about = phone.entries_about(job).await?;
     let own = about
@@ -94,7 +94,7 @@ pub(super) async fn of_job(phone: &Phone, job: SubjectId) -> Result<Option<JobLi
         Body::Opened(opened) => opened.pair,
         _ => None,
     });
-    // A job moved to another pair names several: the one whose life still has it is the right one.
+    // A job that was moved to another pair has several: the right one is the one whose pair history contains the job.
     for pair in pairs.collect::<Vec<_>>() {
         let life = phone.pair_history(pair).await?;
         if life.jobs.contains_key(&job) {

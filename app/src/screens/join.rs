@@ -10,7 +10,7 @@ use crate::device::network::Remote;
 use crate::parts::Field;
 use crate::session::{Opening, Session, use_session};
 
-/// What a join link carries behind its `#`, which no server ever sees: `code=K7QM-2RTX`.
+/// The code in a join link. It is in the fragment (`#code=K7QM-2RTX`), which browsers do not send to a server.
 fn code_in_address() -> Option<String> {
     let hash = window().location().hash().ok()?;
     hash.trim_start_matches('#')
@@ -19,10 +19,10 @@ fn code_in_address() -> Option<String> {
         .map(str::to_owned)
 }
 
-/// Narrower than this, in CSS pixels, a device for fingers is a phone.
+/// A touch device narrower than this, in CSS pixels, is taken for a phone.
 const PHONE_BELOW: f64 = 600.0;
 
-/// What a device is called until somebody says better: what it is.
+/// The default name of a device: its kind.
 fn kind_of_device() -> &'static str {
     let asks = |query: &str| {
         window()
@@ -39,7 +39,7 @@ fn kind_of_device() -> &'static str {
     }
 }
 
-/// By link or by typed code.
+/// The form for joining by link or by a typed code.
 #[component]
 pub fn Join() -> impl IntoView {
     let session = use_session();
@@ -82,7 +82,7 @@ pub fn Join() -> impl IntoView {
             by_link();
         }
     });
-    // A link opened while this screen is already shown changes only what stands behind the `#`.
+    // Opening another join link while this screen is shown changes only the fragment.
     let by_next_link = join.clone();
     let listener = window_event_listener_untyped("hashchange", move |_| {
         if let Some(linked) = code_in_address() {
@@ -107,7 +107,7 @@ pub fn Join() -> impl IntoView {
     }
 }
 
-/// Asks the server, and writes down what it answers. What was typed stays on the screen when it refuses.
+/// Asks the server to join, and stores its answer. If it refuses, what was typed stays.
 async fn ask(session: Session, code: String, address: &str, name: String) -> Result<(), String> {
     let phone: Phone = session.phone().ok_or("The records are not open yet.")?;
     let membership = phone.membership().await.map_err(|error| error.to_string())?;

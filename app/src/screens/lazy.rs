@@ -1,9 +1,10 @@
-//! The screens that the first one does not wait for: a piece of the app, fetched apart.
+//! Lazy loading of the screens that are not needed first.
 //!
-//! The bundler cuts pieces out of the app (`app/bundle/src/split.rs`); what the Bench uses too stays where it is. There are
-//! two: all other screens, and what writes the log (`device/apart.rs`), to which Join belongs, for on a new device it is the
-//! first screen. More pieces would be more files with less in common: each start has all of them soon after the Bench
-//! stands, so that a tap finds its screen there.
+//! The bundler cuts pieces out of the app's wasm (`app/bundle/src/split.rs`); code that the Bench needs too stays in
+//! the main file. There are two pieces: all other screens, and the code that writes the log (`device/lazy.rs`). The
+//! Join screen belongs to the latter, because it is the first screen of a new device. More pieces would mean more files
+//! with less in common: all pieces are loaded soon after each start, once the Bench is drawn, so that a tap finds its
+//! screen loaded.
 
 use std::future::Future;
 
@@ -19,7 +20,7 @@ use crate::device::lazy::fetch_log;
 use crate::device::worker::reload;
 use crate::session::{Session, on_bench};
 
-/// Screens of a piece, each by the name that the routes have for it.
+/// Declares the screens of a piece: for each the name that the routes use, and its component.
 macro_rules! screens {
     ($piece:ident: $($name:ident = $screen:path),+ $(,)?) => {
         $(
@@ -55,13 +56,13 @@ screens!(screens:
     hidden = shop::Hidden,
 );
 
-/// Nothing but a way to fetch the piece before any of its screens is wanted.
+/// Does nothing. It exists so that the piece can be loaded before one of its screens is needed.
 #[wasm_split(screens, fallible, preload(fetch_screens))]
 fn at_hand() -> Result<(), DeviceError> {
     Ok(())
 }
 
-/// A screen of a piece, drawn when the piece is there; at once if it is.
+/// A screen of a piece, drawn once the piece is loaded; at once if it is.
 pub(super) fn later<F>(screen: fn() -> F) -> impl Fn() -> AnyView + Clone + Send + 'static
 where
     F: Future<Output = Result<AnyView, DeviceError>> + Send + 'static,
@@ -76,8 +77,8 @@ where
     }
 }
 
-/// Says that a screen could not be fetched: no network before the app was complete on the device, or a newer build has
-/// replaced it meanwhile. What is recorded is not touched by it.
+/// Says that a screen could not be loaded: there is no network and the app is not complete on the device yet, or a
+/// newer build has replaced it. The records are not affected.
 fn missing(again: Trigger) -> impl IntoView {
     view! {
         <section class="card bad" role="alert">
@@ -89,12 +90,12 @@ fn missing(again: Trigger) -> impl IntoView {
     }
 }
 
-/// Fetches the pieces: at once when another screen than the Bench is to be shown first, else when the Bench stands.
+/// Loads the pieces: at once if another screen than the Bench is shown first, else when the Bench is drawn.
 pub(super) fn fetch_all(session: Session) {
     Effect::new(move |_| {
         if !on_bench() || session.is_started().get() {
             spawn_local(async {
-                // A piece that is missing says so when somebody wants to see it.
+                // An error is shown when somebody opens a screen of the piece.
                 let _ = join(fetch_log(), fetch_screens()).await;
             });
         }

@@ -88,7 +88,7 @@ pub fn App() -> impl IntoView {
     }
 }
 
-/// Says why the records cannot be opened; nothing else works then, and nothing is lost.
+/// Says why the store cannot be opened. Nothing else works then, and nothing is lost.
 #[component]
 fn OpeningTrouble() -> impl IntoView {
     let session = crate::session::use_session();

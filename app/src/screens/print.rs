@@ -1,4 +1,4 @@
-//! The stub for the customer and the tags for the pairs, on paper. Never required.
+//! Printing the customer's stub and the pairs' tags. A shop can do without.
 
 use leptos::prelude::*;
 use shared::log::SubjectId;
@@ -13,7 +13,7 @@ use crate::device::screen::print;
 use crate::qr;
 use crate::shop::{ShopContext, use_shop};
 
-/// A ticket's stub and tags, ready to be printed and cut.
+/// A ticket's stub and tags, to be printed and cut.
 #[component]
 pub fn Print() -> impl IntoView {
     let found = use_ticket(use_subject("ticket"));
@@ -43,7 +43,7 @@ fn sheet(ticket: &TicketLife, shop: ShopContext) -> AnyView {
     .into_any()
 }
 
-/// What the customer takes home.
+/// The stub that the customer takes home.
 fn stub(ticket: &TicketLife, shop: ShopContext) -> AnyView {
     let says = shop.state();
     let pairs = ticket.jobs.iter().map(|job| pair(job, shop)).collect_view();
@@ -85,7 +85,7 @@ fn pair(job: &JobLife, shop: ShopContext) -> AnyView {
     .into_any()
 }
 
-/// What hangs on a pair.
+/// The tag of a pair.
 fn tag(job: &JobLife, ticket: &TicketLife) -> AnyView {
     let state = job.state().cloned().unwrap_or_default();
     let number = state.tag().unwrap_or_default().to_owned();
@@ -106,7 +106,7 @@ fn tag(job: &JobLife, ticket: &TicketLife) -> AnyView {
     .into_any()
 }
 
-/// The id as a code. It holds no number: numbers are for people and may be the same twice.
+/// The id as a QR code. It does not contain the number, because numbers are for people and may occur twice.
 fn code(id: SubjectId, label: &'static str) -> Option<AnyView> {
     qr::draw(&id.to_string()).map(|drawn| {
         let side = drawn.side;

@@ -1,4 +1,4 @@
-//! Records: any pair the shop ever had, found while typing.
+//! Records: finding any pair that the shop ever had.
 
 use leptos::prelude::*;
 use leptos_router::hooks::use_query_map;
@@ -9,22 +9,22 @@ use crate::card::in_words;
 use crate::parts::{Field, PairRow, today};
 use crate::session::use_live_query;
 
-/// The most pairs shown for one search.
+/// The most pairs shown for a search.
 const SHOWN: usize = 50;
-/// The most pairs listed as due.
+/// The most pairs listed as due for a check.
 const DUE_SHOWN: u32 = 50;
-/// A check that was due longer ago is not listed any more, in days.
+/// How many days after its day a check is still listed.
 const LATE_DAYS: i64 = 90;
-/// A check is listed this long before, in days.
+/// How many days before its day a check is listed.
 const SOON_DAYS: i64 = 30;
 
-/// The day so many days from today, `YYYY-MM-DD`; empty if the device has no day.
+/// The day so many days from today, `YYYY-MM-DD`; empty if it cannot be calculated.
 fn days_from_today(days: i64) -> String {
     let day = Day::parse(&today()).and_then(|day| Day::counted(day.count() + days));
     day.map(|day| day.to_string()).unwrap_or_default()
 }
 
-/// Search over number, customer, last digits of the telephone, maker, colour, look and notes.
+/// Search over number, customer, last digits of the telephone number, maker, colour, look and notes.
 #[component]
 pub fn Records() -> impl IntoView {
     let asked = use_query_map().get_untracked().get("words").unwrap_or_default();

@@ -1,4 +1,4 @@
-//! The ticket named in an address, with the lives of the pairs on it.
+//! The ticket named in an address, with the pair histories of its jobs.
 
 use leptos::prelude::*;
 use shared::log::body::Body;
@@ -11,7 +11,7 @@ use crate::device::Phone;
 use crate::parts::{day_words, promised};
 use crate::session::{LiveQuery, use_live_query};
 
-/// A ticket and the jobs on it, in the order they were taken in.
+/// A ticket and its jobs, in the order they were taken in.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct TicketLife {
     pub(super) ticket: SubjectId,
@@ -19,12 +19,12 @@ pub(super) struct TicketLife {
 }
 
 impl TicketLife {
-    /// What the ticket's own entries say.
+    /// The state of the ticket.
     pub(super) fn state(&self) -> Option<&TicketState> {
         self.jobs.first()?.life.tickets.get(&self.ticket)
     }
 
-    /// The day promised, and from when on it, in words; empty if nobody has said.
+    /// The day promised, and from what time, in words; empty if none was promised.
     pub(super) fn promised(&self) -> String {
         let (day, from) = self
             .state()
@@ -33,7 +33,7 @@ impl TicketLife {
     }
 }
 
-/// A ticket and its jobs, followed as they change. `Some(None)`: there is no such ticket here.
+/// A ticket and its jobs, as a live query. `Some(None)`: there is no such ticket on this device.
 pub(super) fn use_ticket(id: Signal<Option<SubjectId>>) -> LiveQuery<Option<TicketLife>> {
     use_live_query(move |phone| {
         let id = id.get();
@@ -46,7 +46,7 @@ pub(super) fn use_ticket(id: Signal<Option<SubjectId>>) -> LiveQuery<Option<Tick
     })
 }
 
-/// Finds the jobs that hang on a ticket, and reads the life of each one's pair.
+/// Finds the jobs of a ticket, and reads the pair history of each.
 pub(super) async fn of_ticket(phone: &Phone, ticket: SubjectId) -> Result<Option<TicketLife>, DeviceError> {
     let about = phone.entries_about(ticket).await?;
     let mut ids: Vec<SubjectId> = Vec::new();

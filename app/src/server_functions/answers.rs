@@ -11,7 +11,7 @@ use shared::sync::{Code, Problem};
 
 use super::Refusal;
 
-/// An answer on its way.
+/// The future of an answer.
 pub type Pending<T> = Pin<Box<dyn Future<Output = Result<T, Refusal>> + Send>>;
 
 /// What the server provides as `Arc<dyn ShopAnswers>` in the context of each question it has authorised.
@@ -22,7 +22,7 @@ pub trait ShopAnswers: Send + Sync {
     fn shut_out(&self, device: DeviceId) -> Pending<()>;
 }
 
-/// Whoever answers this question.
+/// The implementation provided for this question.
 pub(super) fn here() -> Result<Arc<dyn ShopAnswers>, Refusal> {
     use_context().ok_or_else(|| {
         let message = "The server could not do this and has written down why.".to_owned();

@@ -19,14 +19,14 @@ thread_local! {
 #[derive(Debug)]
 pub struct Bearer;
 
-/// Says which server is asked, for as long as this page is open, and with which token.
+/// Sets the server that is asked and the token, for as long as this page is open.
 ///
-/// `address` is empty for the server the app came from. The first one given stays: after the server has moved,
-/// the page is loaded afresh.
+/// `address` is empty for the server that the app came from. Only the first address has an effect: after the server has
+/// moved, the page is reloaded.
 pub fn ask_at(address: &str, token: Option<String>) {
     TOKEN.set(token);
     if !address.is_empty() {
-        // Leaked once a page: server functions want an address that lives for ever.
+        // Leaked, once a page, because server functions need an address with the lifetime `'static`.
         let _ = try_set_server_url(Box::leak(address.trim_end_matches('/').into()));
     }
 }

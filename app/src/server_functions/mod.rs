@@ -1,4 +1,5 @@
-//! The small questions an online device asks the shop's server about its devices: who has joined, shut this one out.
+//! Questions to the shop's server about its devices, for which a device must be online: listing them, and shutting one
+//! out.
 //!
 //! Server functions below `/api/fn`, each with an explicit endpoint that carries its version: a phone may run an
 //! older app than its server for weeks. They are authorised like the sync API, by the device's token.
@@ -33,7 +34,7 @@ pub async fn devices() -> Result<Vec<Device>, Refusal> {
 /// [`Refusal`], also when there was no answer.
 #[server(name = ShutOut, prefix = "/api/fn", endpoint = "v1/shut-out", client = Bearer)]
 pub async fn shut_out(
-    /// Which.
+    /// The device to shut out.
     device: DeviceId,
 ) -> Result<(), Refusal> {
     answers::here()?.shut_out(device).await

@@ -1,4 +1,4 @@
-//! What is half done on a screen, kept as it is made.
+//! Unfinished input of a screen, stored as it is typed.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -7,8 +7,8 @@ use serde::de::DeserializeOwned;
 
 use super::use_session;
 
-/// Something half done under a name: read back when the screen opens, written whenever it changes, and gone when nothing is
-/// left of it.
+/// A value that is stored under `name`: read when the screen opens, stored whenever it changes, and removed from the
+/// store when it equals the default.
 #[must_use]
 pub fn use_kept<T>(name: String) -> RwSignal<T>
 where
@@ -22,7 +22,7 @@ where
         match phone.draft(&read).await {
             Ok(text) => {
                 let kept = text.and_then(|text| serde_json::from_str(&text).ok());
-                // Unless something was made, or the screen left, before this was read.
+                // Unless it was changed, or the screen was left, before it was read.
                 if let Some(kept) = kept
                     && made.try_with_untracked(|made| *made == T::default()) == Some(true)
                 {

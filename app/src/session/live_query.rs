@@ -16,7 +16,8 @@ use crate::device::screen::when_lifted;
 
 /// An answer of the store that is kept up to date; `None` until the first one. Cheap to copy.
 ///
-/// One type of signal carries every answer, so that the framework's code is in the wasm once and not once a screen.
+/// The answer is type-erased so that the framework's signal code is in the wasm once, not once for every type of
+/// answer.
 pub struct LiveQuery<T> {
     answer: ReadSignal<Option<Rc<dyn Any>>, LocalStorage>,
     of: PhantomData<fn() -> T>,
@@ -31,13 +32,13 @@ impl<T> Clone for LiveQuery<T> {
 impl<T> Copy for LiveQuery<T> {}
 
 impl<T: Clone + 'static> LiveQuery<T> {
-    /// The latest answer, followed.
+    /// The latest answer. Tracked: the caller is run again when it changes.
     #[must_use]
     pub fn get(self) -> Option<T> {
         read(self.answer.get())
     }
 
-    /// The latest answer as it is now.
+    /// The latest answer, not tracked.
     #[must_use]
     pub fn get_untracked(self) -> Option<T> {
         read(self.answer.get_untracked())
@@ -48,11 +49,11 @@ fn read<T: Clone + 'static>(answer: Option<Rc<dyn Any>>) -> Option<T> {
     answer?.downcast_ref::<T>().cloned()
 }
 
-/// What `ask` reads from the store, read again whenever something changes.
+/// The answer of `ask`, read again whenever something in the store changes.
 ///
-/// The former answer stays while the next is being read, and for good if the next one says the same: a sync that
-/// changes nothing here leaves the screen, and what is being typed on it, alone. Signals that `ask` reads are
-/// followed too. Nothing is drawn anew while a finger is down: it would miss what it is about to tap, or hit another row.
+/// The former answer stays while the next is being read, and is kept if the next is equal to it: a sync that changes
+/// nothing here does not disturb the screen or what is being typed on it. Signals that `ask` reads are followed too. A
+/// new answer is set only when no finger is down, because a redraw would make a tap miss or hit another row.
 #[must_use]
 pub fn use_live_query<T, F>(ask: impl Fn(Phone) -> F + 'static) -> LiveQuery<T>
 where
@@ -69,12 +70,12 @@ where
     }
 }
 
-/// Whether two answers to one question say the same.
+/// Whether two answers to one query are equal.
 fn same<T: PartialEq + 'static>(one: &dyn Any, other: &dyn Any) -> bool {
     one.downcast_ref::<T>() == other.downcast_ref::<T>()
 }
 
-/// A question under way.
+/// A query under way.
 type PendingQuery = Pin<Box<dyn Future<Output = Result<Rc<dyn Any>, DeviceError>>>>;
 
 fn follow(
@@ -95,9 +96,9 @@ fn follow(
         let asked = ask(phone);
         spawn_local(async move {
             let answered = asked.await;
-            // What is on the screen stays as it is while a finger is on its way to it.
+            // The screen must not change while a finger is about to tap it.
             when_lifted(move || {
-                // Overtaken by a later question, or the screen has gone.
+                // A later query has begun, or the screen has gone.
                 if turn.try_get_value() != Some(this_turn) {
                     return;
                 }

@@ -92,9 +92,10 @@ pub fn like(shots: &[PairPhoto], one: usize) -> Option<usize> {
 
 /// The photograph with which the next one of a job is aligned, and the job it belongs to.
 ///
-/// It is of the same view on the latest earlier job that has one: the n-th photograph of that view, if this job has n -
-/// 1 of them, because a shop takes its views in the same order each time. Otherwise it is the n-th one of the pair as
-/// it was brought this time; otherwise the latest of the same view.
+/// It is of the same view on the latest earlier job that has one: the n-th photograph of that view if this job has n−1
+/// of them (or the last, if there are fewer), because a shop takes its views in the same order each time. If no earlier
+/// job has one, it is the latest of the same view on this job; and if there is none, or the finished pair is to be
+/// photographed, the n-th one of the pair as it was brought this time.
 pub fn before<'a>(
     history: &'a PairHistory,
     job: SubjectId,
@@ -118,7 +119,7 @@ pub fn before<'a>(
     let brought = || Some((job, nth(of(job, &Shows::DropOff))?));
     match here.last() {
         _ if found.is_some() => found,
-        // Work that is photographed a second time is aligned with its first photograph.
+        // On this job itself: the next photograph of the same work is aligned with the latest one.
         Some(last) if *shows != Shows::Finished => Some((job, last)),
         _ => brought(),
     }

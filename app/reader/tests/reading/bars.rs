@@ -1,4 +1,4 @@
-//! Codes of bars as number rolls bear them, drawn by another library (`barcoders`).
+//! Bar codes as they are printed on number rolls, drawn by another library (`barcoders`).
 
 use crate::scene::{Code, Picture};
 use barcoders::sym::{code39::Code39, code128::Code128, ean8::EAN8, ean13::EAN13, tf::TF};

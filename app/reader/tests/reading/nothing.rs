@@ -1,4 +1,4 @@
-//! What is no code is not read as one, and nothing a camera shows brings the reader down.
+//! Pictures without a code give no text, and no picture makes the reader panic.
 
 use crate::scene::{Code, Picture};
 use barcoders::sym::code39::Code39;
@@ -9,7 +9,7 @@ use reader::read;
 const WIDTH: usize = 320;
 const HEIGHT: usize = 240;
 
-/// Rows of stitches: bars of any width, each row the same bars a little off.
+/// A row of stitches: dark bars of any width, with each pixel row slightly shifted.
 fn stitches(rng: &mut Rng) -> Vec<u8> {
     let mut row = Vec::new();
     while row.len() < WIDTH {
@@ -55,7 +55,7 @@ fn stitches_and_leather_are_no_codes() {
     }
 }
 
-/// A code of bars `high` pixels high, of a kind without a check character.
+/// A bar code without a check character, `high` pixels high, as the reader reads it.
 fn strip(high: usize) -> Option<String> {
     let modules = Code39::new("A417").unwrap().encode();
     let mut luma = vec![235; WIDTH * HEIGHT];
@@ -101,7 +101,7 @@ fn the_smallest_pictures_are_nothing() {
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(64))]
 
-    /// A torn, smeared or half covered code gives its text or nothing: never another text, never a panic.
+    /// A torn, smeared or half covered code gives its own text or none: never another text, never a panic.
     #[test]
     fn a_spoilt_code_is_its_text_or_nothing(
         seed: u64, degrees in 0.0..360.0, scale in 1.0..8.0, blots in 0_usize..30, grain in 0_i16..120,

@@ -10,18 +10,18 @@ pub(crate) struct Code {
     dark: Vec<bool>,
 }
 
-/// Modules of empty margin: 4 for a QR code (ISO/IEC 18004), 10 for bars (ISO/IEC 15417).
+/// Width of the empty margin, in modules: 4 for a QR code (ISO/IEC 18004), 10 for bar codes (ISO/IEC 15417).
 const QUIET: (usize, usize) = (4, 10);
-/// Modules that bars are high.
+/// Height of bars, in modules.
 const BARS_HIGH: usize = 40;
 
 impl Code {
-    /// A QR code of medium correction, as stubs bear it.
+    /// A QR code of medium error correction, as on stubs.
     pub(crate) fn square(text: &str) -> Self {
         Self::of(&QrCode::encode_text(text, QrCodeEcc::Medium).unwrap())
     }
 
-    /// A QR code that is encoded already.
+    /// A QR code that is already encoded.
     pub(crate) fn of(code: &QrCode) -> Self {
         let inner = usize::try_from(code.size()).unwrap();
         let side = inner + 2 * QUIET.0;
@@ -34,7 +34,7 @@ impl Code {
         }
     }
 
-    /// Bars from a row of ones (dark) and zeros.
+    /// A bar code from a row of ones (dark) and zeros (light).
     pub(crate) fn bars(modules: &[u8]) -> Self {
         let width = modules.len() + 2 * QUIET.1;
         let row: Vec<bool> = (0..width)
@@ -51,7 +51,7 @@ impl Code {
         }
     }
 
-    /// The brightness at a place in modules; grey beside the code.
+    /// The brightness at a position in modules; grey outside of the code.
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
@@ -76,8 +76,8 @@ pub(crate) struct Picture {
 }
 
 impl Picture {
-    /// A code in the middle of a VGA frame on a grey bench, `scale` pixels a module, turned by `degrees`. Pixels across
-    /// an edge are mixed, as a lens mixes them.
+    /// A code in the middle of a VGA frame on a grey background, `scale` pixels a module, turned by `degrees`. Pixels
+    /// at an edge are blended, as by a lens.
     pub(crate) fn of(code: &Code, scale: f64, degrees: f64) -> Self {
         let (width, height) = (640, 480);
         let (sin, cos) = degrees.to_radians().sin_cos();
@@ -105,7 +105,7 @@ impl Picture {
         }
     }
 
-    /// With the grain of a dark shop: each pixel off by up to `strength`.
+    /// Adds noise as in a dark room: changes each pixel by up to `strength`.
     pub(crate) fn noisy(mut self, strength: i16, rng: &mut Rng) -> Self {
         for pixel in &mut self.luma {
             let off = i16::from(*pixel) + rng.i16(-strength..=strength);
@@ -114,7 +114,7 @@ impl Picture {
         self
     }
 
-    /// Out of focus: each pixel the mean of those up to `reach` away.
+    /// Blurs: each pixel becomes the mean of those up to `reach` away.
     pub(crate) fn blurred(self, reach: usize) -> Self {
         let mean = |x: usize, y: usize| {
             let rows = y.saturating_sub(reach)..(y + reach + 1).min(self.height);
@@ -133,7 +133,7 @@ impl Picture {
         }
     }
 
-    /// Faded: all brightness between `dark` and `light`.
+    /// Reduces the contrast: all brightness is between `dark` and `light`.
     pub(crate) fn faded(mut self, dark: u8, light: u8) -> Self {
         let range = u16::from(light - dark);
         for pixel in &mut self.luma {
@@ -142,7 +142,7 @@ impl Picture {
         self
     }
 
-    /// Under a lamp at the left: down to a third of the light at the right edge.
+    /// Light from the left: the brightness falls to a third at the right edge.
     pub(crate) fn lit_from_the_side(mut self) -> Self {
         for (at, pixel) in self.luma.iter_mut().enumerate() {
             let lost = usize::from(*pixel) * (at % self.width) * 2 / (3 * self.width);
@@ -151,7 +151,7 @@ impl Picture {
         self
     }
 
-    /// What the reader makes of it.
+    /// What the reader reads in it.
     pub(crate) fn read(&self) -> Option<String> {
         reader::read(
             &self.luma,

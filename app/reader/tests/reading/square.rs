@@ -1,11 +1,11 @@
-//! QR codes as stubs and tags bear them, drawn by another library (`qrcodegen`).
+//! QR codes as they are printed on stubs and tags, drawn by another library (`qrcodegen`).
 
 use crate::scene::{Code, Picture};
 use fastrand::Rng;
 
-/// What our own stubs say.
+/// The text in the app's own stubs.
 const ID: &str = "01936f2a-7b1c-7e44-9d0a-3c5b8e1f2a60";
-/// Pixels a module of a tag at a hand's distance.
+/// Pixels for each module of a tag at a hand's distance.
 const SCALE: f64 = 4.3;
 
 fn read(degrees: u32, change: impl Fn(Picture) -> Picture) -> Option<String> {

@@ -53,7 +53,7 @@ impl Feed {
             let playing = async { settled::<JsValue>(playing?).await };
             match playing.await {
                 Ok(_) => Ok(()),
-                // Another start or stop came in between: that one has the say.
+                // Another start or stop interrupted this one and decides what happens.
                 Err(thrown) if error_name(&thrown) == "AbortError" => Ok(()),
                 Err(thrown) => Err(NoStream::of(&thrown).into()),
             }
@@ -62,7 +62,7 @@ impl Feed {
 
     /// Takes the frame in view.
     pub(super) fn take(&self, video: &HtmlVideoElement) -> Result<Exposure, CameraError> {
-        // A muted track shows its last frame for ever: that is not what is before the lens.
+        // A muted track keeps showing its last frame, which is not what the camera sees now.
         if self.track.muted() || video.ready_state() < HtmlMediaElement::HAVE_CURRENT_DATA {
             return Err(CameraError::NotReady);
         }
@@ -76,7 +76,7 @@ impl Feed {
             .map_or_else(Lens::default, |can| Lens::of(&can))
     }
 
-    /// Sets the lens. A camera that cannot keeps on as it is.
+    /// Applies the settings of the lens. A camera that does not support one of them stays as it is.
     pub(super) fn apply(&self, lens: Lens) {
         let Ok(constraints) = JSON::parse(&lens.constraints()) else {
             return;

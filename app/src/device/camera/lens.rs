@@ -1,4 +1,4 @@
-//! What a camera can do beside taking pictures: lamp, zoom, focus. Many cannot; then nothing is offered.
+//! What a camera can do besides taking pictures: lamp, zoom, focus. Controls are shown only for what it supports.
 
 use js_sys::Array;
 use wasm_bindgen::JsValue;
@@ -8,9 +8,9 @@ use app_core::browser::js::property;
 /// The lamp beside the lens.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Torch {
-    /// Lit.
+    /// On.
     On,
-    /// Dark.
+    /// Off.
     Off,
 }
 
@@ -21,7 +21,7 @@ pub struct Zoom {
     pub min: f64,
     /// The closest.
     pub max: f64,
-    /// As it is set.
+    /// As it is set now.
     pub now: f64,
 }
 
@@ -68,7 +68,8 @@ impl Lens {
         }
     }
 
-    /// The settings as JSON for `applyConstraints`. All of them each time: what is left out, a browser resets.
+    /// The settings as JSON for `applyConstraints`. All of them are given each time, because a browser resets those
+    /// that are left out.
     pub(super) fn constraints(&self) -> String {
         let mut advanced = Vec::new();
         if let Some(torch) = self.torch {
@@ -92,7 +93,7 @@ impl Lens {
 fn zoom(range: &JsValue) -> Option<Zoom> {
     let end = |name| property(range, name)?.as_f64();
     let (min, max) = (end("min")?, end("max")?);
-    // Some cameras report a range of one.
+    // Some cameras report a zoom range whose ends are equal: they cannot zoom.
     (max > min).then(|| Zoom {
         min,
         max,

@@ -26,7 +26,7 @@ use super::listen::{Listener, PageVisibility};
 use super::picture::Exposure;
 
 thread_local! {
-    /// Whether this page has developed a picture.
+    /// Whether this page has already processed a picture once: see [`Camera::warm_up`].
     static WARM: Cell<bool> = const { Cell::new(false) };
 }
 
@@ -57,7 +57,8 @@ struct CameraInner {
     video: Option<HtmlVideoElement>,
     /// Whether the screen wants the camera, also while the page is hidden.
     wanted: bool,
-    /// Counts starts and stops, so that a camera that arrives too late is let go of.
+    /// Counts starts and stops, so that a camera that the browser hands out after a later start or stop is released
+    /// again.
     turn: u32,
 }
 
@@ -92,7 +93,7 @@ impl Camera {
         self.show();
     }
 
-    /// Asks for the camera. What comes of it is in [`Camera::state`].
+    /// Asks for the camera. The result is in [`Camera::state`].
     pub fn start(self) {
         let turn = self.begin_turn(Wanted::Yes);
         if PageVisibility::now() == PageVisibility::Seen {
@@ -137,7 +138,8 @@ impl Camera {
         self.adjust(|lens| lens.focus_at(x, y));
     }
 
-    /// Notes what is wanted, lets go of a running camera and makes everything still under way stale.
+    /// Notes whether the camera is wanted, releases a running one, and makes every request still under way stale.
+    /// Returns the number of this turn.
     fn begin_turn(self, wanted: Wanted) -> u32 {
         self.inner
             .try_update_value(|inner| {
@@ -149,7 +151,8 @@ impl Camera {
             .unwrap_or_default()
     }
 
-    /// Takes over what the browser answered, unless it comes too late: then dropping it lets go of the camera.
+    /// Takes over what the browser answered. If a later start or stop has made the answer stale, it is dropped, which
+    /// releases the camera.
     fn receive(self, turn: u32, opened: Result<Feed, CameraError>) {
         if !self.is_current(turn) {
             return;
@@ -184,8 +187,8 @@ impl Camera {
         });
     }
 
-    /// Develops a picture for nobody, once in a page: what a browser does for the first time takes it twice as long, and the
-    /// first photograph should not wait for that.
+    /// Processes one picture and throws it away, once a page: a browser takes about twice as long for the first one,
+    /// and the first photograph should not be slow.
     async fn warm_up(self) {
         if WARM.get() {
             return;
@@ -203,7 +206,7 @@ impl Camera {
         }
     }
 
-    /// False after a later start or stop, and after the screen has gone.
+    /// Whether `turn` is the latest: false after a later start or stop, and after the screen has gone.
     fn is_current(self, turn: u32) -> bool {
         self.inner
             .try_with_value(|inner| inner.turn == turn)

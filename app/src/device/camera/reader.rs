@@ -1,4 +1,4 @@
-//! What reads codes: the browser's own reader where it brings one, else the app's, which is fetched when it is needed.
+//! Readers of codes: the browser's own where there is one, else the app's, which is loaded at its first use.
 
 use js_sys::{Array, Function, Promise, Reflect, Uint8Array};
 use leptos::prelude::{document, window};
@@ -10,15 +10,16 @@ use app_core::browser::js::{error_words, method, property, settled};
 
 /// The browser's reader (WICG Shape Detection API).
 const READER: &str = "BarcodeDetector";
-/// What the script of the app's reader leaves on the page: a function that promises the one that reads.
+/// The global function that the script of the app's reader defines; it returns a promise of the function that reads a
+/// frame.
 const LENT: &str = "tagReader";
-/// Where the page says that this script is.
+/// The `<meta>` element that holds the address of this script.
 const ADDRESS: &str = "meta[name=reader]";
-/// The longest side of a frame as the app's reader is given it, in pixels: a tag at a hand's distance is then still
-/// five pixels a module, and a slow phone looks twice a second.
+/// The longest side, in pixels, of the frames that the app's reader is given. At this size a tag at a hand's distance
+/// still has about five pixels a module, and a slow phone can read two frames a second.
 const LONG_EDGE: u32 = 800;
 
-/// Nothing here reads codes, and why.
+/// No reader of codes could be started, and why.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("the reader of tags did not start ({0}): type the number")]
 pub struct NoReader(String);
@@ -33,7 +34,7 @@ impl From<JsValue> for NoReader {
 pub(super) enum Reader {
     /// The browser's detector.
     Browsers(JsValue),
-    /// The app's: brightness, width and height to text or nothing.
+    /// The app's: a function of brightness, width and height that returns the text, or nothing.
     Ours(Function),
 }
 
@@ -48,7 +49,7 @@ impl Reader {
         }
     }
 
-    /// The app's, fetched at the first time.
+    /// The app's reader, loaded at its first use.
     pub(super) async fn ours() -> Result<Self, NoReader> {
         if method(&window(), LENT).is_none() {
             settled::<JsValue>(fetched()?).await?;
@@ -67,7 +68,7 @@ impl Reader {
                 Ok(property(&codes.get(0), "rawValue").and_then(|text| text.as_string()))
             }
             Self::Ours(read) => {
-                // A frame that cannot be drawn is one without a code.
+                // A frame that cannot be drawn counts as a frame without a code.
                 let Ok(frame) = luma(video.clone(), LONG_EDGE) else {
                     return Ok(None);
                 };
@@ -84,7 +85,7 @@ impl Reader {
     }
 }
 
-/// Adds the reader's script to the page; the promise is kept when it has run.
+/// Adds the reader's script to the page. The promise is resolved when the script has run or has failed.
 fn fetched() -> Result<Promise, JsValue> {
     let address = document().query_selector(ADDRESS)?;
     let address = address.and_then(|meta| meta.get_attribute("content"));
@@ -93,7 +94,7 @@ fn fetched() -> Result<Promise, JsValue> {
     script.set_attribute("type", "module")?;
     script.set_attribute("src", &address)?;
     let ran = Promise::new(&mut |resolve, _| {
-        // One that failed has left nothing, which is seen when it is looked for.
+        // A script that failed has defined no function; the caller notices that by looking for it.
         for event in ["load", "error"] {
             drop(script.add_event_listener_with_callback(event, &resolve));
         }

@@ -7,7 +7,7 @@ use super::Camera;
 use super::reader::{NoReader, Reader};
 use app_core::browser::js::{pause, property};
 
-/// Between two looks, in ms: a code is held still for longer.
+/// The time between two frames that are looked at, in ms: people hold a code still for longer than that.
 const GLANCE_MS: i32 = 200;
 
 /// Whether there can be a camera to scan with: not on a page that was opened without https.
@@ -17,7 +17,7 @@ pub fn can_scan() -> bool {
 }
 
 impl Camera {
-    /// Looks for a code until one is in view, and returns its text. `None` once nobody `wanted` it any more.
+    /// Looks for a code in the camera's frames until one is found, and returns its text; `None` once `wanted` is false.
     ///
     /// # Errors
     /// [`NoReader`] if neither the browser nor the app has anything here that reads codes.
@@ -28,7 +28,7 @@ impl Camera {
                 match reader.look(&video).await {
                     Ok(None) => {}
                     Ok(text) => return Ok(text),
-                    // On some phones the browser's reader is there and reads nothing.
+                    // On some phones the browser's reader exists but always fails.
                     Err(_) => reader = Reader::ours().await?,
                 }
             }

@@ -1,31 +1,34 @@
-//! How often to sync, and what to say between two rounds.
+//! When the next round of sync follows, and what is shown meanwhile.
 
 use js_sys::Math;
 use shared::sync::machine::RoundOutcome;
 use shared::sync::{Code, Problem};
 
-/// After a save, others are likely to follow: photographs come in runs, and are not held up by those on their way to the
-/// server. So much later the run is thought to be over…
+/// How long after a save a round of sync begins. More saves usually follow (photographs are taken in quick succession),
+/// so each save within this time starts it again, up to [`LATEST_MS`]; they are then sent together and are not slowed
+/// down by sending.
 pub(super) const AFTER_SAVE_MS: f64 = 2_000.0;
-/// …and so long after its first it is sent in any case.
+/// The longest that a save waits for a round while others keep following it.
 pub(super) const LATEST_MS: f64 = 10_000.0;
-/// Coming into view tells itself in several events; one round answers them all.
+/// How long after the app comes into view or online a round begins. Browsers send several events then; one round is
+/// enough for all of them.
 pub(super) const NUDGE_MS: f64 = 200.0;
-/// While in view and up to date: what other devices have done meanwhile.
+/// How long after a successful round the next begins while the app is in view, to fetch what other devices have
+/// written.
 const REFRESH_MS: f64 = 60_000.0;
-/// Another tab is syncing.
+/// How long until the next attempt when another tab is syncing.
 const ELSEWHERE_MS: f64 = 5_000.0;
-/// While much arrives, screens read anew no more often than this.
+/// While many entries arrive, screens are updated no more often than this.
 pub(super) const NEWS_MS: f64 = 2_000.0;
-/// Failures double the pause from here…
+/// The backoff after the first failure; it doubles with each further one…
 const FIRST_RETRY_MS: f64 = 2_000.0;
-/// …up to here.
+/// …up to this.
 const LAST_RETRY_MS: f64 = 60_000.0;
 
-/// The longest pause that a server can ask for.
+/// The longest pause that a server can demand.
 const LAST_ASKED_MS: f64 = 3_600_000.0;
 
-/// Where syncing stands.
+/// The state of syncing.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Phase {
     /// The device has joined no shop, or has been shut out of it.
@@ -36,23 +39,24 @@ pub enum Phase {
     Filling,
     /// Everything is sent and everything has been read.
     UpToDate,
-    /// It did not work, and will be tried again by itself. With what was said, if anything answered.
+    /// The last round failed and will be repeated without anybody's doing. With the server's refusal, if it answered
+    /// with one.
     Waiting(Option<Problem>),
 }
 
 /// What came of an attempt at a round.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(in crate::device) enum Outcome {
-    /// Another tab is at it.
+    /// Another tab is running a round.
     Elsewhere,
     /// The device has joined no shop.
     NotJoined,
-    /// It ran, and ended so.
+    /// The round ran and ended with this.
     Ended(RoundOutcome),
 }
 
 impl Outcome {
-    /// Whether it is to be tried again, each time a little later.
+    /// Whether the round counts as a failure, for the backoff.
     pub(super) fn failed(&self) -> bool {
         matches!(
             self,
@@ -60,11 +64,12 @@ impl Outcome {
         )
     }
 
-    /// What to show, and in how many milliseconds to go on by itself, after so many failures in a row.
+    /// The phase to show, and in how many milliseconds the next round begins (`None`: only when something calls for
+    /// it), after so many failures in a row.
     pub(super) fn judge(self, failures: u32) -> (Phase, Option<f64>) {
         match self {
             Self::Elsewhere => (Phase::Syncing, Some(ELSEWHERE_MS)),
-            // A person must join first; then somebody calls for a round.
+            // A person must join first; after that, another call starts a round.
             Self::NotJoined | Self::Ended(RoundOutcome::JoinAgain(_)) => (Phase::Alone, None),
             Self::Ended(RoundOutcome::UpToDate) => (Phase::UpToDate, Some(REFRESH_MS)),
             Self::Ended(RoundOutcome::Again { after, problem }) => {
@@ -84,7 +89,7 @@ impl Outcome {
     }
 }
 
-/// The device's own storage in the words of a refusal.
+/// A failure of the device's own storage, in the form of a server's refusal, to be shown in the same way.
 fn store_failed() -> Problem {
     Problem {
         code: Code::Internal,
@@ -94,8 +99,8 @@ fn store_failed() -> Problem {
     }
 }
 
-/// The pause after so many failures in a row, with a jitter of a quarter, so that a shop's devices do not all come
-/// back at once.
+/// The backoff after so many failures in a row, in ms, with a random jitter of a quarter, so that a shop's devices do
+/// not all come back at once.
 fn retry_ms(failures: u32) -> f64 {
     let doubled = FIRST_RETRY_MS * f64::from(2_u32.saturating_pow(failures.saturating_sub(1).min(8)));
     doubled.min(LAST_RETRY_MS) * (0.75 + Math::random() / 2.0)

@@ -1,4 +1,4 @@
-//! When the server last answered, remembered across starts: it matters most when there is no network.
+//! When the server last answered, kept across restarts of the app, because it matters most when there is no network.
 
 use leptos::prelude::*;
 use shared::log::UnixMs;
@@ -6,7 +6,7 @@ use web_sys::Storage;
 
 use app_core::browser::clock;
 
-/// The name under which the browser keeps it.
+/// The key in the browser's local storage.
 const KEY: &str = "waxend.last-contact";
 
 /// The last contact with the shop's server. Cheap to copy.
@@ -14,7 +14,7 @@ const KEY: &str = "waxend.last-contact";
 pub(in crate::device) struct Contact(RwSignal<Option<UnixMs>>);
 
 impl Contact {
-    /// As it was when the app was last open.
+    /// Reads the value kept by the last run of the app.
     pub(super) fn recall() -> Self {
         let kept = kept().and_then(|kept| kept.get_item(KEY).ok().flatten());
         Self(RwSignal::new(kept.and_then(|ms| ms.parse().ok()).map(UnixMs)))
@@ -30,7 +30,7 @@ impl Contact {
         let now = clock::now();
         self.0.try_set(Some(now));
         if let Some(kept) = kept() {
-            // Nice to have, and no more: a full disk must not stop a sync.
+            // Not essential: a full disk must not stop a sync.
             drop(kept.set_item(KEY, &now.0.to_string()));
         }
     }

@@ -13,10 +13,10 @@ use web_sys::{AbortController, Headers, RequestCache, RequestInit, RequestRedire
 use super::Failure;
 use app_core::browser::js::settled;
 
-/// What a server is given before it must have begun and ended its answer.
+/// The time that a server has for a whole answer besides the time for transfer, in ms.
 const PATIENCE_MS: u32 = 15_000;
-/// The slowest connection worth waiting for, in bytes a millisecond (20 kB/s). Slower, and the next round has to
-/// do with less; a browser on a dead connection would otherwise wait for ever.
+/// The slowest connection that is waited for, in bytes a millisecond (20 kB/s). On a slower one the request is aborted
+/// and the next round asks for less. Without a limit, a browser would wait for ever on a dead connection.
 const SLOWEST: u32 = 20;
 
 /// A request.
@@ -41,9 +41,10 @@ pub(super) async fn exchange(ask: Ask<'_>) -> Result<Vec<u8>, Failure> {
     Err(Failure::Refused(problem))
 }
 
-/// Reads JSON. Something that is not the JSON expected comes from a stranger on the way.
+/// Parses an answer's JSON. Anything else than the expected JSON did not come from the shop's server and counts as no
+/// answer.
 ///
-/// By way of text: a second kind of reader would put every message's reader into the wasm twice.
+/// It parses a string rather than bytes: a second input type would put every message's parser into the wasm twice.
 pub(super) fn parse<T: DeserializeOwned>(bytes: &[u8]) -> Result<T, Failure> {
     let text = std::str::from_utf8(bytes).map_err(|_| Failure::NoAnswer)?;
     serde_json::from_str(text).map_err(|_| Failure::NoAnswer)
@@ -55,9 +56,10 @@ async fn send(ask: Ask<'_>) -> Result<(bool, Vec<u8>), JsValue> {
     let options = RequestInit::new();
     options.set_method(ask.method);
     options.set_signal(Some(&deadline.controller.signal()));
-    // The API never redirects; whoever does is not the shop's server.
+    // The API never redirects; whoever does so is not the shop's server.
     options.set_redirect(RequestRedirect::Error);
-    // What is kept is kept in this device's own store: an erasure reaches that, and no cache of the browser's.
+    // Answers are kept in the device's own store only: an erasure must reach all copies, and cannot reach the browser's
+    // cache.
     options.set_cache(RequestCache::NoStore);
     options.set_headers_headers(&headers(&ask)?);
     if let Some((_, bytes)) = ask.body {
@@ -84,7 +86,7 @@ fn patience_ms(bytes: usize) -> u32 {
     PATIENCE_MS.saturating_add(u32::try_from(bytes).unwrap_or(u32::MAX) / SLOWEST)
 }
 
-/// Aborts the request when its time is up; dropped before, it lets it be.
+/// A timer that aborts the request when its time is up. Dropping it stops the timer.
 struct Deadline {
     controller: AbortController,
     timer: TimeoutHandle,

@@ -8,8 +8,8 @@ use crate::device::digest::sha256;
 use crate::device::{DeviceError, Phone};
 use app_core::store::{BlobPlace, NewBlob, Size};
 
-/// The bytes of a picture from the server that this device has joined, kept from then on; `None` when they are not to be had
-/// now. They are kept only if they hash to their name.
+/// The bytes of a picture from the server that this device has joined; they are stored from then on. `None` if they
+/// cannot be had now. They are stored only if their SHA-256 is the one asked for.
 pub(in crate::device) async fn picture(
     phone: &Phone,
     sha256_hex: &str,

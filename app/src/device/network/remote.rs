@@ -10,7 +10,7 @@ use super::contact::Contact;
 use super::exchange::{Ask, exchange, parse};
 use app_core::store::Membership;
 
-/// What an answer of a few hundred bytes may grow to.
+/// The most bytes expected of an answer that is usually a few hundred bytes long.
 const SMALL: usize = 10_000;
 
 /// A server's address, and the token that opens it. Cheap to clone.
@@ -40,7 +40,7 @@ impl Remote {
         Self::new(address, membership.token.clone())
     }
 
-    /// The same, noting each time that the server answers.
+    /// The same server, with the time of each of its answers noted in `contact`.
     pub(super) fn noting(self, contact: Contact) -> Self {
         Self {
             contact: Some(contact),
@@ -48,10 +48,10 @@ impl Remote {
         }
     }
 
-    /// Joins the shop. Without a token.
+    /// Joins the shop. Sends no token.
     ///
     /// # Errors
-    /// [`Failure::Refused`] with the code's fault, or [`Failure::NoAnswer`].
+    /// [`Failure::Refused`] if something is wrong with the code, or [`Failure::NoAnswer`].
     pub async fn join(&self, request: &JoinRequest) -> Result<JoinAnswer, Failure> {
         self.post("join", request, SMALL).await
     }
@@ -72,7 +72,7 @@ impl Remote {
         self.get("status").await
     }
 
-    /// A blob's bytes. Whoever stores them checks their hash first.
+    /// A blob's bytes. The caller must check their SHA-256 before storing them.
     ///
     /// # Errors
     /// See [`Failure`].
@@ -93,7 +93,7 @@ impl Remote {
                 SMALL,
             )
             .await?;
-        // The server answers with an empty body. Anything else comes from a stranger who took nothing.
+        // The server answers with an empty body. Any other body comes from something on the way, which stored nothing.
         if answer.is_empty() {
             Ok(())
         } else {
@@ -111,7 +111,7 @@ impl Remote {
         body: &impl Serialize,
         expected: usize,
     ) -> Result<T, Failure> {
-        // Our own messages always serialise.
+        // Our own messages can always be serialised.
         let body = serde_json::to_vec(body).map_err(|_| Failure::NoAnswer)?;
         parse(
             &self
@@ -142,8 +142,8 @@ impl Remote {
     }
 }
 
-/// The address under which others find what the server at `address` shows them: that one, or where the app came
-/// from. Without a slash at the end.
+/// The public address of the server: `address`, or the origin that the app was loaded from if there is none. Without a
+/// slash at the end.
 #[must_use]
 pub fn public_url(address: Option<&str>) -> String {
     let own = || window().location().origin().unwrap_or_default();

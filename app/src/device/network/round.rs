@@ -12,12 +12,12 @@ use crate::device::Phone;
 use app_core::store::Outgoing;
 use app_core::sync::{Server, run_round};
 
-/// Is told of every command before it is carried out.
+/// Called with every command before it is carried out.
 pub(in crate::device) type Watch = Box<dyn FnMut(&Command)>;
 
-/// A UUID in JSON, with its quotes and comma: what the server says at most per entry asked about.
+/// The size of a UUID in JSON, with its quotes and comma: the most that the server answers for each entry asked about.
 const ID_BYTES: usize = 39;
-/// A SHA-256 in JSON, likewise.
+/// The size of a SHA-256 in JSON, likewise.
 const HASH_BYTES: usize = 67;
 
 /// One round of sync against the server that this device has joined.
@@ -59,7 +59,7 @@ impl Server for Remote {
                     .await
                     .map(Event::MissingBlobs)
             }
-            // Everything else is the store's to answer; the driver does not send it here.
+            // All other commands concern the store, and the driver does not send them here.
             _ => Err(Failure::NoAnswer),
         };
         answer.unwrap_or_else(failed)

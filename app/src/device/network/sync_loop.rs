@@ -1,5 +1,5 @@
-//! When to sync: a while after each save, when the app comes into view or online, by a button, and in between from
-//! time to time. What a round does is the driver's business.
+//! Decides when a round of sync runs: some time after each save, when the app comes into view or online, when a person
+//! asks for it, and at intervals. What a round does is decided by the sync machine and its driver.
 
 use std::rc::Rc;
 use std::time::Duration;
@@ -19,7 +19,7 @@ use super::tabs::{Tabs, unless_elsewhere};
 use crate::device::listen::{Listener, PageVisibility};
 use crate::device::{Phone, lazy};
 
-/// One round.
+/// Runs one round.
 type Round = Rc<dyn Fn(Watch) -> LocalBoxFuture<'static, Outcome>>;
 
 /// Keeps a joined device in step with its server. Cheap to copy; ends with the reactive owner that made it.
@@ -37,32 +37,34 @@ struct Inner {
     timer: Option<SyncTimer>,
     failures: u32,
     running: bool,
-    /// What has been wished for while a round was running.
+    /// The request for another round that was made while one was running.
     wish: Wish,
-    /// The round has stored something of which nobody has been told yet.
+    /// Whether the running round has stored something that this tab and the others have not been told about.
     news: bool,
 }
 
-/// Why another round should follow before long.
+/// Why another round should follow soon.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 enum Wish {
     #[default]
     None,
-    /// Something was saved. If the server is not there, that waits for the next try like everything else.
+    /// Something was saved. If the server cannot be reached, it waits for the next regular attempt.
     Saved,
-    /// Somebody asks, or the network may be back: worth a try even if the round that was running fails.
+    /// A person asks for it, or the network may be back: worth an attempt even if the running round fails.
     Asked,
 }
 
 struct SyncTimer {
     due: f64,
-    /// When the first of the saves was that it waits for; `None` if it waits for something else.
+    /// The time, in ms since 1970, of the first of the saves that the timer waits for; `None` if it was set for another
+    /// reason.
     saved: Option<f64>,
     handle: TimeoutHandle,
 }
 
 impl SyncLoop {
-    /// Begins to sync whatever `store` yields, as soon as it yields one and that has joined a shop.
+    /// Begins to sync the store that `store` returns, once it returns one and that store belongs to a device that has
+    /// joined a shop.
     #[must_use]
     pub fn start(store: impl Fn() -> Option<Phone> + 'static) -> Self {
         let changes = RwSignal::new(0);
@@ -96,7 +98,7 @@ impl SyncLoop {
         this
     }
 
-    /// Where syncing stands.
+    /// The state of syncing.
     #[must_use]
     pub fn phase(self) -> Signal<Phase> {
         self.phase.into()
@@ -108,18 +110,18 @@ impl SyncLoop {
         self.contact.last()
     }
 
-    /// Counts up when records may have changed other than by this tab's own saves: screens read anew.
+    /// Counts changes of records other than by this tab's own saves; screens read again when it changes.
     #[must_use]
     pub fn changes(self) -> Signal<u64> {
         self.changes.into()
     }
 
-    /// To be called after each save: tells the other tabs, and syncs before long.
+    /// To be called after each save: tells the other tabs, and starts a round soon.
     pub fn saved(self) {
         self.inner.with_value(|inner| inner.tabs.tell());
         match self.phase.get_untracked() {
             Phase::Syncing | Phase::Filling => self.wish(Wish::Saved),
-            // A retry is due anyway, and the server may have named its own time.
+            // A retry is scheduled already, and the server may have set its time.
             Phase::Waiting(_) => {}
             Phase::Alone | Phase::UpToDate => self.arm_after_save(),
         }
@@ -140,18 +142,18 @@ impl SyncLoop {
         Listener::on(&window(), "focus", move |_| nudge()).keep();
         Listener::on_view(move |view| match view {
             PageVisibility::Seen => {
-                // News that came by another tab while this one was frozen may have been lost.
+                // A message from another tab may have been lost while this one was frozen.
                 self.changes.update(|count| *count += 1);
                 nudge();
             }
-            // Put away right after a save: there may be no later.
+            // The app was left right after a save: there may be no later opportunity.
             PageVisibility::Hidden if self.awaits_saves() => self.run(),
             PageVisibility::Hidden => {}
         })
         .keep();
     }
 
-    /// Sets the timer, unless it goes off earlier anyway.
+    /// Sets the timer, unless it is set to go off earlier.
     fn arm(self, ms: f64) {
         let due = Date::now() + ms;
         let sooner = |timer: &SyncTimer| timer.due <= due;
@@ -163,7 +165,8 @@ impl SyncLoop {
         }
     }
 
-    /// Sets the timer to when a run of saves is over; one that goes off for something else before that stays.
+    /// Sets the timer for after a run of saves. A timer that was set for another reason and goes off earlier is left
+    /// alone.
     fn arm_after_save(self) {
         let now = Date::now();
         let before = self
@@ -176,7 +179,7 @@ impl SyncLoop {
         }
     }
 
-    /// Whether the timer waits for a run of saves to be over.
+    /// Whether the timer was set because of saves.
     fn awaits_saves(self) -> bool {
         let saves = |timer: &SyncTimer| timer.saved.is_some();
         self.inner
@@ -186,7 +189,7 @@ impl SyncLoop {
     fn set_timer(self, ms: f64, saved: Option<f64>) {
         let due = Date::now() + ms;
         self.inner.update_value(|inner| {
-            // The old timer, if any, is dropped and with it cleared.
+            // Dropping the old timer clears it.
             let handle =
                 set_timeout_with_handle(move || self.on_time(), Duration::from_secs_f64(ms / 1000.0));
             inner.timer = handle.ok().map(|handle| SyncTimer { due, saved, handle });
@@ -196,7 +199,8 @@ impl SyncLoop {
     fn on_time(self) {
         let timer = self.inner.try_update_value(|inner| inner.timer.take()).flatten();
         let saved = timer.is_some_and(|timer| timer.saved.is_some());
-        // Nobody is looking and nothing waits: the battery comes first. Coming into view sets the timer again.
+        // Nobody is looking and nothing waits to be sent: save the battery. The timer is set again when the page comes
+        // into view.
         if PageVisibility::now() == PageVisibility::Hidden
             && self.phase.get_untracked() == Phase::UpToDate
             && !saved
@@ -225,7 +229,7 @@ impl SyncLoop {
         });
     }
 
-    /// Shows how a round gets on: the phase from its first question on, and news once they are stored.
+    /// Follows a round: sets the phase from its first command on, and tells screens and tabs what has been stored.
     fn watch(self) -> impl FnMut(&Command) + 'static {
         let mut told = 0.0;
         move |command| {
@@ -244,14 +248,14 @@ impl SyncLoop {
         }
     }
 
-    /// Sets the phase if it is another: whoever follows it is not woken for nothing.
+    /// Sets the phase if it differs, so that nothing is updated needlessly.
     fn show(self, phase: Phase) {
         if self.phase.try_with_untracked(|shown| *shown != phase) == Some(true) {
             self.phase.set(phase);
         }
     }
 
-    /// Has this tab and the others read anew if there is news. Returns whether there was.
+    /// If the round has stored something, has this tab and the others read again. Returns whether it had.
     fn tell(self) -> bool {
         let news = self.inner.try_update_value(|inner| {
             let news = std::mem::take(&mut inner.news);
@@ -273,11 +277,11 @@ impl SyncLoop {
         let noted = self.inner.try_update_value(|inner| {
             inner.running = false;
             inner.failures = if failed { inner.failures + 1 } else { 0 };
-            // That the device is shut out has been written down.
+            // The store now says that the device is shut out, which screens must show.
             inner.news |= matches!(outcome, Outcome::Ended(RoundOutcome::JoinAgain(_)));
             (std::mem::take(&mut inner.wish), inner.failures)
         });
-        // The owner has gone meanwhile.
+        // The reactive owner of this loop has been disposed of.
         let Some((wish, failures)) = noted else {
             return;
         };
@@ -304,7 +308,8 @@ impl Drop for SyncTimer {
     }
 }
 
-/// One round, if the part of the app that runs it is here; it comes over the same network.
+/// One round, if the piece of the app that runs it can be loaded. If not, the network is missing, so it counts as
+/// unreachable.
 async fn one_round(store: Phone, contact: Contact, watch: Watch) -> Outcome {
     let unreachable = Outcome::Ended(RoundOutcome::Again {
         after: None,

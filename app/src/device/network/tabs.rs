@@ -13,10 +13,11 @@ use web_sys::BroadcastChannel;
 use crate::device::listen::Listener;
 use app_core::browser::js::{method, property, set, settled};
 
-/// The name of the channel and of the lock; every build of the app knows it.
+/// The name of the channel and of the lock. Tabs with different builds of the app must agree on it.
 const NAME: &str = "waxend";
 
-/// The way to the other tabs. Without `BroadcastChannel` nobody is told; tabs read anew when they come into view.
+/// The channel to the other tabs. Without `BroadcastChannel` they are not told; tabs read again when they come into
+/// view.
 pub(crate) struct Tabs {
     channel: Option<BroadcastChannel>,
     _listener: Option<Listener>,
@@ -52,8 +53,9 @@ impl Drop for Tabs {
     }
 }
 
-/// Runs `work` unless another tab is at it; `None` then, without waiting. A browser without Web Locks just runs it:
-/// the store's transactions and the server keep two rounds at once harmless, only wasteful.
+/// Runs `work` unless another tab holds the lock; in that case returns `None` without waiting. A browser without Web
+/// Locks always runs it: two rounds at once do no harm, because of the store's transactions and the server, but are
+/// wasteful.
 pub(crate) async fn unless_elsewhere<T: 'static>(work: impl Future<Output = T> + 'static) -> Option<T> {
     let Some(request) = lock_request() else {
         return Some(work.await);
@@ -75,7 +77,7 @@ pub(crate) async fn unless_elsewhere<T: 'static>(work: impl Future<Output = T> +
     let asked = request
         .call3(&JsValue::UNDEFINED, &JsValue::from_str(NAME), &options, &held)
         .ok()?;
-    // A lock that cannot be had for any other reason counts as taken too: the next round asks again.
+    // If the lock cannot be had for any other reason, it counts as taken too: the next round tries again.
     drop(settled::<JsValue>(asked.unchecked_into()).await);
     outcome.take()
 }

@@ -1,4 +1,4 @@
-//! From a drawn frame to bytes with a name.
+//! From a drawn frame to encoded bytes, named by their SHA-256.
 
 use futures_util::future::try_join;
 use futures_util::lock::Mutex;
@@ -21,10 +21,11 @@ const THUMB_QUALITY: f64 = 0.7;
 const TRIES: u32 = 8;
 const NEXT_FRAME_MS: i32 = 40;
 
-/// One at a time: encoders and canvases of several large pictures at once are more than a phone's memory allows.
+/// Held while a picture is processed, so that it is one at a time: encoders and canvases of several large pictures need
+/// more memory than a phone's browser allows.
 static DARKROOM: Mutex<()> = Mutex::new(());
 
-/// A frame that has been taken and not yet been made into a [`Picture`]. It holds about 12 MB.
+/// A frame that has been taken and not yet been made into a [`PreparedPicture`]. It holds about 12 MB.
 #[must_use = "an exposure that is not developed is a lost photograph"]
 pub struct Exposure {
     source: PictureSource,
@@ -51,21 +52,23 @@ impl Exposure {
         Ok(Self { source, drawn })
     }
 
-    /// Encodes the picture and its small copy and names both. Several exposures wait for each other.
+    /// Encodes the picture and its small copy and computes their SHA-256. Only one exposure is processed at a time;
+    /// others wait.
     ///
     /// # Errors
     /// [`PictureError::Blank`] if nothing is on it, [`PictureError::Other`] if the browser cannot encode or hash.
     pub async fn develop(self) -> Result<PreparedPicture, PictureError> {
         let drawn = self.with_something_on_it().await?;
         let _turn = DARKROOM.lock().await;
-        // The small copy goes first: it is done and named while the picture is still being encoded.
+        // The small copy is started first: it is finished and hashed while the picture is still being encoded.
         let thumb = Encoding::start(&drawn.thumb, THUMB_QUALITY)?;
         let full = Encoding::start(&drawn.full, FULL_QUALITY)?;
         let (thumb, full) = try_join(thumb.finish(), full.finish()).await?;
         Ok(PreparedPicture { full, thumb })
     }
 
-    /// What was drawn, or what can be drawn a moment later: now and then WebKit draws nothing of a running video.
+    /// The drawn sizes; if they are blank, they are drawn again some ms later, because WebKit sometimes draws nothing
+    /// of a running video.
     async fn with_something_on_it(self) -> Result<DrawnSizes, PictureError> {
         let Self { source, mut drawn } = self;
         for _ in 0..TRIES {
@@ -104,7 +107,7 @@ impl Encoding {
 
     pub(super) async fn finish(self) -> Result<NewBlob, PictureError> {
         let blob: JsValue = settled(self.blob).await.map_err(|thrown| other(&thrown))?;
-        // A browser that could not encode hands out null, or another kind of file than was asked for.
+        // A browser that fails to encode returns null, or a file of another type than was asked for.
         let blob: web_sys::Blob = blob.dyn_into().map_err(|_| PictureError::Blank)?;
         if blob.size() == 0.0 || blob.type_() != MEDIA_TYPE {
             return Err(PictureError::Blank);

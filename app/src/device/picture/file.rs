@@ -1,4 +1,4 @@
-//! Pictures from the system's camera or gallery: the way out when the app's own camera is denied or missing.
+//! Pictures from the system's camera or gallery: used when the app's own camera is denied or missing.
 
 use js_sys::{Function, Promise};
 use wasm_bindgen::JsValue;
@@ -19,7 +19,7 @@ pub async fn from_file(file: &File) -> Result<PreparedPicture, PictureError> {
     let url = ObjectUrl::of_file(file).ok_or(PictureError::Unreadable)?;
     let image = loaded(&url).await.map_err(|_| PictureError::Unreadable)?;
     let picture = Exposure::of(PictureSource::Image(image))?.develop().await;
-    // The image may be drawn from its file until here.
+    // The address must stay valid until here, because the image may be decoded only when it is drawn.
     drop(url);
     picture
 }

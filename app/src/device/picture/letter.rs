@@ -1,4 +1,4 @@
-//! A picture with words under it: what goes to a customer who has to choose.
+//! A picture with text under it, sent to a customer who has to choose.
 
 use wasm_bindgen::JsValue;
 use web_sys::CanvasRenderingContext2d;
@@ -19,7 +19,7 @@ const QUALITY: f64 = 0.85;
 /// One JPEG of a photograph with lines of text under it, each wrapped to the picture's width.
 ///
 /// # Errors
-/// [`PictureError::Unreadable`] if the photograph is none, [`PictureError::Other`] if the browser cannot draw.
+/// [`PictureError::Unreadable`] if `photo` is not an image, [`PictureError::Other`] if the browser cannot draw.
 pub async fn letter(photo: Option<&[u8]>, lines: &[String]) -> Result<Vec<u8>, PictureError> {
     let url = photo.and_then(|bytes| ObjectUrl::of(bytes, "image/jpeg"));
     let image = match &url {
@@ -30,7 +30,7 @@ pub async fn letter(photo: Option<&[u8]>, lines: &[String]) -> Result<Vec<u8>, P
     };
     let sheet = written(image.as_ref(), lines).map_err(|thrown| other(&thrown))?;
     let jpeg = Encoding::start(&sheet, QUALITY)?.finish().await?;
-    // The image may be drawn from its bytes until here.
+    // The address must stay valid until here, because the image may be decoded only when it is drawn.
     drop(url);
     Ok(jpeg.bytes)
 }
@@ -39,7 +39,7 @@ fn written(image: Option<&PictureSource>, lines: &[String]) -> Result<Surface, J
     let size = image
         .and_then(|image| fit(image.size(), WIDTH))
         .unwrap_or((WIDTH, 0));
-    // Lines are measured on a sheet of their own: a canvas forgets everything when its size is set.
+    // Lines are measured on another canvas: changing a canvas's size resets its font.
     let ruler = Surface::new(1, 1)?;
     ruler.pen().set_font(FONT);
     let room = f64::from(WIDTH) - 2.0 * MARGIN;
@@ -49,7 +49,7 @@ fn written(image: Option<&PictureSource>, lines: &[String]) -> Result<Surface, J
     }
     let below = 2.0 * MARGIN + LINE * wrapped.len() as f64;
     let sheet = Surface::new(WIDTH, size.1 + below as u32)?;
-    // A canvas begins see-through, which a JPEG shows as black.
+    // A new canvas is transparent, which a JPEG would show as black.
     sheet.whiten();
     let pen = sheet.pen();
     if let Some(image) = image {
@@ -64,7 +64,7 @@ fn written(image: Option<&PictureSource>, lines: &[String]) -> Result<Surface, J
     Ok(sheet)
 }
 
-/// Breaks a line between words so that each piece fits into `room`; a single word that does not is left as it is.
+/// Breaks a line between words so that each piece is at most `room` pixels wide; a single wider word is not broken.
 fn wrap(
     pen: &CanvasRenderingContext2d,
     line: &str,

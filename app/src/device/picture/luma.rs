@@ -1,4 +1,4 @@
-//! A frame as light and dark, for what looks at it rather than keeps it.
+//! A frame as brightness values, for code that analyses it and does not keep it.
 
 use web_sys::HtmlVideoElement;
 

@@ -1,4 +1,4 @@
-//! Photographs as the shop keeps them: small enough to carry, free of what a camera writes beside the picture.
+//! Photographs as the shop keeps them: small, and without the metadata that a camera adds.
 //!
 //! Whatever comes in, from the camera or from a file, is drawn anew at [`LONG_EDGE`] at most and encoded as JPEG.
 //! Drawing anew is what drops EXIF and with it the place where the picture was taken. The SHA-256 of the encoded

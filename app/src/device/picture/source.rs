@@ -1,4 +1,4 @@
-//! What pictures are made of.
+//! Sources that pictures are drawn from.
 
 use wasm_bindgen::JsValue;
 use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement, HtmlImageElement, HtmlVideoElement};
@@ -23,7 +23,7 @@ impl PictureSource {
         }
     }
 
-    /// Whether something behind it would show. A camera's frames and what was drawn here before hide everything.
+    /// Whether it may have transparent pixels. Camera frames and what was drawn here before have none.
     pub(super) fn may_be_see_through(&self) -> bool {
         matches!(self, Self::Image(_))
     }

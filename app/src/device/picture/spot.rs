@@ -6,8 +6,8 @@ use super::PictureError;
 use super::exposure::other;
 use super::surface::Surface;
 
-/// The place is a square with sides of this share of the picture's longer side: grain and stitches even out, an edge does not
-/// creep in.
+/// The side of the averaged square as a share of the picture's longer side. Large enough to even out grain and
+/// stitches, small enough to leave out a nearby edge.
 const SHARE: f64 = 0.012;
 
 /// Red, green and blue, 0 to 255, on average over a small square round a point given in the picture's own pixels.
@@ -25,7 +25,7 @@ pub fn spot(image: &HtmlImageElement, [x, y]: [f64; 2]) -> Result<[f64; 3], Pict
     let pixels = surface.pixels().map_err(|thrown| other(&thrown))?;
     let mut sum = [0.0; 3];
     let mut count = 0.0_f64;
-    // Beyond the picture's edge nothing was drawn.
+    // Pixels outside of the picture were not drawn, and are transparent.
     for pixel in pixels.chunks_exact(4).filter(|pixel| pixel[3] == u8::MAX) {
         for (sum, channel) in sum.iter_mut().zip(pixel) {
             *sum += f64::from(*channel);

@@ -1,4 +1,4 @@
-//! A drawing surface: where every picture is made anew at its final size.
+//! A drawing surface: every picture is drawn on one at its final size.
 
 use js_sys::{Function, Promise};
 use leptos::prelude::document;
@@ -10,8 +10,8 @@ use super::PictureError;
 use super::source::PictureSource;
 use app_core::browser::js::{error_words, set};
 
-/// A canvas that is not on the page. Its memory is given back when it is dropped, not at the browser's leisure:
-/// iOS allows a page only so much canvas memory and then draws nothing.
+/// A canvas that is not on the page. Dropping it releases its memory at once rather than at the next garbage
+/// collection: iOS limits a page's canvas memory, and draws nothing when it is used up.
 pub(super) struct Surface {
     canvas: HtmlCanvasElement,
     pen: CanvasRenderingContext2d,
@@ -53,7 +53,7 @@ impl Surface {
         Ok(Self { canvas, pen })
     }
 
-    /// What draws on it.
+    /// Its drawing context.
     pub(super) fn pen(&self) -> &CanvasRenderingContext2d {
         &self.pen
     }
@@ -102,7 +102,7 @@ impl Surface {
         failed.map_or(Ok(promise), Err)
     }
 
-    /// A white ground: a JPEG would show black where a picture is see-through.
+    /// Fills it with white: a JPEG would show transparent pixels as black.
     pub(super) fn whiten(&self) {
         let (width, height) = self.size();
         self.pen.set_fill_style_str("white");
@@ -117,7 +117,8 @@ impl Drop for Surface {
     }
 }
 
-/// The size within `long_edge` that keeps the proportions; `None` if there is nothing to fit.
+/// The largest size that keeps the proportions, with the longer side at most `long_edge` and never enlarged; `None` if
+/// a side is 0.
 pub(super) fn fit((width, height): (u32, u32), long_edge: u32) -> Option<(u32, u32)> {
     let longer = width.max(height);
     if width == 0 || height == 0 {

@@ -1,10 +1,10 @@
-//! Addresses under which the page can show bytes that it holds, given back when they are no longer shown.
+//! `blob:` addresses under which the page can show bytes that it holds.
 
 use js_sys::{Array, Uint8Array};
 use leptos::prelude::*;
 use web_sys::{Blob, BlobPropertyBag, Url};
 
-/// A `blob:` address; dropping it gives the memory back.
+/// A `blob:` address; dropping it revokes it, which releases the memory.
 #[derive(Debug, PartialEq, Eq)]
 pub struct ObjectUrl(String);
 
@@ -34,7 +34,8 @@ impl Drop for ObjectUrl {
     }
 }
 
-/// The address of whatever bytes and media type `shown` yields, followed as it changes, given back with the owner.
+/// The address of the bytes and media type that `shown` returns. It follows their changes and is revoked with the
+/// reactive owner.
 #[must_use]
 pub fn use_object_url<B: AsRef<[u8]>>(
     shown: impl Fn() -> Option<(B, String)> + 'static,
@@ -44,7 +45,7 @@ pub fn use_object_url<B: AsRef<[u8]>>(
     Effect::new(move |_| {
         let next = shown().and_then(|(bytes, media_type)| ObjectUrl::of(bytes.as_ref(), &media_type));
         address.set(next.as_ref().map(|url| url.as_str().to_owned()));
-        // The former address ends only now, after nothing shows it any more.
+        // The former address is revoked only now, when nothing shows it any more.
         held.set_value(next);
     });
     address.into()

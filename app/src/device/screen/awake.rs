@@ -1,4 +1,4 @@
-//! The screen stays on while hands are busy.
+//! Keeps the screen on while the hands are busy.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -11,7 +11,7 @@ use app_core::browser::js::{method, property, settled};
 struct Awake(JsValue);
 
 impl Awake {
-    /// Asks for it. `None` where there is none to be had: an older browser, or a battery nearly empty.
+    /// Asks for it. `None` if it is refused: by an older browser, or with a nearly empty battery.
     async fn ask() -> Option<Self> {
         let lock = property(&window().navigator(), "wakeLock")?;
         let asked = method(&lock, "request")?
@@ -35,12 +35,12 @@ pub fn use_awake() {
     let ask = move || {
         spawn_local(async move {
             let awake = Awake::ask().await;
-            // The screen may have been left meanwhile: then it is dropped here.
+            // If the screen has been left meanwhile, this drops the lock.
             drop(held.try_set_value(awake));
         });
     };
     ask();
-    // The browser takes it back whenever the page is hidden.
+    // The browser releases the lock whenever the page is hidden.
     Listener::on_view(move |view| {
         if view == PageVisibility::Seen {
             ask();

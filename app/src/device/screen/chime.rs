@@ -6,7 +6,7 @@ use web_sys::{AudioContext, AudioContextState};
 
 use crate::device::listen::Listener;
 
-/// In Hz and seconds from the beginning: a fifth upwards, heard over a finisher.
+/// Pitch in Hz, and start in seconds: a fifth upwards, which can be heard over a finishing machine.
 const NOTES: [(f32, f64); 2] = [(880.0, 0.0), (1318.5, 0.09)];
 /// How long a note takes to die away, in seconds.
 const FADE: f64 = 0.12;
@@ -20,10 +20,10 @@ pub(super) struct Chime {
 }
 
 impl Chime {
-    /// Makes it ready. `None` in a browser without sound.
+    /// Prepares it. `None` in a browser without sound.
     pub(super) fn new() -> Option<Self> {
         let context = AudioContext::new().ok()?;
-        // Browsers keep a page silent until it is touched.
+        // Browsers mute a page until the person has tapped or pressed a key.
         let unlock = ["pointerup", "keydown"].map(|event| {
             let context = context.clone();
             Listener::on(&window(), event, move |_| {
@@ -42,7 +42,7 @@ impl Chime {
     pub(super) fn play(&self) {
         if self.context.state() == AudioContextState::Running {
             for (pitch, after) in NOTES {
-                // A note that cannot be played is missed by nobody: the flash says the same.
+                // A note that cannot be played does no harm: the flash says the same.
                 drop(self.note(pitch, self.context.current_time() + after));
             }
         }

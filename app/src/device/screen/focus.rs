@@ -1,10 +1,10 @@
-//! Bringing the person to a place on the screen.
+//! Moving the keyboard focus.
 
 use leptos::prelude::{document, request_animation_frame};
 use wasm_bindgen::JsCast;
 use web_sys::HtmlElement;
 
-/// Moves the focus to the element with this id once what has changed is drawn. Does nothing if there is none then.
+/// Moves the focus to the element with this id after the next redraw. Does nothing if there is none then.
 pub fn focus(id: String) {
     request_animation_frame(move || {
         let element = document().get_element_by_id(&id);

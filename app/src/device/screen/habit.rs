@@ -1,25 +1,25 @@
-//! What this device remembers of those who hold it: with which hand, and which cautions they have read.
+//! What this device remembers of its users: which hand holds it, and which cautions have been read.
 
 use leptos::prelude::{document, window};
 use web_sys::Storage;
 
-/// Where the hand is kept, and where the cautions: one a line.
+/// The keys in the browser's local storage of the hand and of the cautions read (one a line).
 const HAND: &str = "waxend-hand";
 const READ: &str = "waxend-cautions-read";
-/// The class of the page's root for the left hand: the style sheets mirror by it.
+/// The class of the page's root element for the left hand; style sheets mirror the layout by it.
 const MIRRORED: &str = "left-handed";
 
 /// The hand that holds the device.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Hand {
-    /// As most people do.
+    /// The right hand.
     Right,
-    /// Mirrored.
+    /// The left hand: the layout is mirrored.
     Left,
 }
 
 impl Hand {
-    /// As it was last said on this device.
+    /// As it was last set on this device.
     #[must_use]
     pub fn kept() -> Self {
         match item(HAND).as_str() {
@@ -33,13 +33,13 @@ impl Hand {
         keep(HAND, if self == Hand::Left { "left" } else { "right" });
     }
 
-    /// Lays the page out for it.
+    /// Lays the page out for this hand.
     pub fn lay_out(self) {
         let Some(root) = document().document_element() else {
             return;
         };
         let classes = root.class_list();
-        // A class list refuses only names with spaces.
+        // This can only fail for class names with spaces.
         drop(match self {
             Hand::Left => classes.add_1(MIRRORED),
             Hand::Right => classes.remove_1(MIRRORED),
@@ -47,7 +47,7 @@ impl Hand {
     }
 }
 
-/// Whether a caution has been read on this device; `caution` says by whom, about what.
+/// Whether a caution has been read on this device; the text `caution` names the person and the material too.
 #[must_use]
 pub fn has_read(caution: &str) -> bool {
     item(READ).lines().any(|line| line == caution)
@@ -71,7 +71,7 @@ fn item(key: &str) -> String {
 
 fn keep(key: &str, text: &str) {
     if let Some(kept) = storage() {
-        // A full disk must not stop the work: it is asked again next time.
+        // A full disk must not stop the work: the setting is simply lost.
         drop(kept.set_item(key, text));
     }
 }

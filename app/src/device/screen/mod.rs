@@ -1,5 +1,5 @@
-//! The phone in the hand: it stays awake at the bench, says with light, sound and a buzz that something is saved, and
-//! knows which hand it lies in.
+//! The screen and its user: keeping the screen on, the sign that something is saved, the handling of taps, and the hand
+//! that holds the device.
 
 mod awake;
 mod chime;

@@ -1,4 +1,4 @@
-//! "It is saved": a flash of the whole screen, a buzz and a sound, for eyes, hands and ears.
+//! The sign that something is saved: a flash of the whole screen, a vibration and a sound.
 
 use std::time::Duration;
 
@@ -21,7 +21,7 @@ pub struct SavedSign {
 }
 
 impl SavedSign {
-    /// Makes it ready for the current screen.
+    /// Prepares it for the current screen.
     #[must_use]
     pub fn new() -> Self {
         Self {
@@ -36,7 +36,7 @@ impl SavedSign {
         self.flashing.into()
     }
 
-    /// Gives the sign. Call it only when the thing is on the device's disk. Does nothing after its screen has gone.
+    /// Gives the sign. Call it only when the thing is stored on the device. Does nothing after its screen has gone.
     pub fn show(self) {
         if self.flashing.try_set(true).is_some() {
             return;
@@ -62,7 +62,7 @@ impl Default for SavedSign {
     }
 }
 
-/// Phones from Apple have no such thing.
+/// Vibrates, where the browser can: Apple's phones cannot.
 fn buzz() {
     let navigator = window().navigator();
     if let Some(vibrate) = method(&navigator, "vibrate") {

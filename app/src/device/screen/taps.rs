@@ -1,8 +1,8 @@
-//! Every tap on the page, before any button hears of it: the second half of a double tap reaches none, and nothing is drawn
-//! anew under a finger that is down.
+//! Handles every tap on the page before any button does: the second half of a double tap reaches no button, and nothing
+//! is redrawn under a finger that touches the screen.
 //!
-//! One rule for all buttons, links and foldings ([`crate::taps`]), so that no screen has to think of it. What is meant to be
-//! pressed again and again at once (the shutter, the steps of a number) says so with `data-again`.
+//! One rule for all buttons, links and disclosures ([`crate::taps`]), so that no screen has to care. A control that is
+//! meant to be pressed repeatedly (the shutter, the steps of a number) has the attribute `data-again`.
 
 use std::cell::{Cell, RefCell};
 use std::time::Duration;
@@ -14,29 +14,29 @@ use web_sys::{AddEventListenerOptions, Element, Event, HtmlElement, MouseEvent};
 
 use crate::taps::{ONE_PLACE_PX, ONE_TAP_MS, Tap};
 
-/// What takes taps.
+/// Elements that react to taps.
 const TAKES_TAPS: &str = "button, a, summary, [role=button]";
-/// What may be pressed again at once.
+/// Elements that may be pressed repeatedly.
 const AGAIN: &str = "[data-again]";
 
-/// A tap comes a moment after the finger has left the glass.
+/// The browser sends the click a moment after the finger was lifted; so long the finger counts as down.
 const AFTER_LIFT: Duration = Duration::from_millis(100);
-/// A finger that rests longer than this scrolls or holds: nothing waits for it any longer.
+/// A finger that stays down longer than this is scrolling or holding, and nothing waits for it any longer.
 const LONGEST: Duration = Duration::from_millis(1_000);
 
 type Waiting = Box<dyn FnOnce()>;
 
 thread_local! {
     static LAST: RefCell<Option<(Tap, Element)>> = const { RefCell::new(None) };
-    /// How many writes are under way that a tap may have begun.
+    /// How many writes are under way that were begun by a tap.
     static WRITES: Cell<u32> = const { Cell::new(0) };
-    /// The number of the finger that is down; none between taps.
+    /// The number of the touch that is down; `None` between taps.
     static DOWN: Cell<Option<u32>> = const { Cell::new(None) };
     static FINGERS: Cell<u32> = const { Cell::new(0) };
     static WAITING: RefCell<Vec<Waiting>> = const { RefCell::new(Vec::new()) };
 }
 
-/// Begins to watch over the page. Called once, before anything is drawn.
+/// Installs the listeners. Called once, before anything is drawn.
 pub fn watch() {
     on("click", |event| {
         let Some(click) = event.dyn_ref::<MouseEvent>() else {
@@ -44,7 +44,7 @@ pub fn watch() {
         };
         tapped(click);
         if click.detail() > 0 {
-            // The finger's own: over once all who listen have heard of it.
+            // The click belongs to the touch, which is over once all listeners have handled the click.
             set_timeout(lifted, Duration::ZERO);
         }
     });
@@ -54,7 +54,7 @@ pub fn watch() {
     }
 }
 
-/// Does this now, or as soon as no finger is down: who is about to tap something still hits it.
+/// Runs `act` now, or once no finger is down, so that a person who is about to tap something still hits it.
 pub fn when_lifted(act: impl FnOnce() + 'static) {
     if DOWN.get().is_some() {
         WAITING.with_borrow_mut(|all| all.push(Box::new(act)));
@@ -63,7 +63,7 @@ pub fn when_lifted(act: impl FnOnce() + 'static) {
     }
 }
 
-/// A write that a tap may have begun; it is over when this is dropped.
+/// A write that was begun by a tap; it counts as under way until this is dropped.
 #[must_use = "dropping it says that the write is over"]
 pub struct Write(());
 
@@ -81,7 +81,7 @@ impl Drop for Write {
     }
 }
 
-/// Listens on the window, before anybody in the page.
+/// Listens on the window in the capture phase, before any listener of the page.
 fn on(event: &str, act: impl FnMut(Event) + 'static) {
     let listener = Closure::<dyn FnMut(Event)>::new(act);
     let first = AddEventListenerOptions::new();
@@ -98,7 +98,7 @@ fn on(event: &str, act: impl FnMut(Event) + 'static) {
     listener.forget();
 }
 
-/// Judges a tap, and remembers one that counts.
+/// Suppresses a click that is the second half of a double tap; remembers any other.
 fn tapped(click: &MouseEvent) {
     let target = click
         .target()
@@ -125,8 +125,8 @@ fn tapped(click: &MouseEvent) {
     LAST.set(Some((tap, pressed)));
 }
 
-/// Where and when it was. A key, a screen reader or a script taps the middle of what it presses; `None` for a script's tap on
-/// something that is folded away, which no hand has made.
+/// Where and when it was. A click by a key, a screen reader or a script is placed at the middle of the element; `None`
+/// for a script's click on an element that is not displayed, which no person has made.
 fn place(click: &MouseEvent, pressed: &Element) -> Option<Tap> {
     let at_ms = click.time_stamp();
     if click.detail() > 0 {
@@ -144,8 +144,8 @@ fn place(click: &MouseEvent, pressed: &Element) -> Option<Tap> {
     })
 }
 
-/// Lays something over the place of a tap for as long as the rule lets no other tap through there: the browser's own
-/// question "what would be hit?" is then answered with nothing, whatever has been drawn meanwhile.
+/// Covers the place of a tap with an invisible element for as long as no other tap is allowed there, so that the
+/// browser's own hit testing finds nothing, whatever has been drawn meanwhile.
 fn shield(tap: &Tap, pressed: &Element) {
     let Ok(shield) = document()
         .create_element("div")
@@ -164,7 +164,7 @@ fn shield(tap: &Tap, pressed: &Element) {
     ] {
         drop(style.set_property(name, &format!("{pixels}px")));
     }
-    // An open dialog lies above everything that is not in it.
+    // An open modal dialog lies above everything that is not in it, so the cover must be put into it.
     let dialog = pressed.closest("dialog[open]").ok().flatten();
     let ground = dialog.or_else(|| document().body().map(Into::into));
     if let Some(ground) = ground
@@ -196,11 +196,11 @@ fn put_down() {
     lift_later(LONGEST);
 }
 
-/// The finger that is down now will have been lifted.
+/// After this time, the touch that is down now counts as lifted.
 fn lift_later(after: Duration) {
     let finger = DOWN.get();
     let lift = move || {
-        // Unless another has been put down.
+        // Unless another touch has begun.
         if finger.is_some() && DOWN.get() == finger {
             lifted();
         }

@@ -1,4 +1,5 @@
-//! The next question: prepared from what was found, sent through the phone's own ways.
+//! The form for the next question to the customer: filled in from the findings, and sent by the phone's share sheet or
+//! as a message.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -19,7 +20,7 @@ use crate::screens::job::JobLife;
 use crate::session::{Session, use_session};
 use crate::shop::{ShopContext, use_shop};
 
-/// What will be sent, as it stands now.
+/// The question as it is typed.
 #[derive(Clone)]
 struct Letter {
     text: RwSignal<String>,
@@ -30,10 +31,10 @@ struct Letter {
 }
 
 impl Letter {
-    /// The question as it would be asked now.
+    /// The question that the form holds now.
     ///
     /// # Errors
-    /// What cannot be so, in words.
+    /// What is wrong in the form, in words for the person.
     fn question(&self) -> Result<Question, &'static str> {
         let mut choices = Vec::new();
         for way in &self.ways {
@@ -48,7 +49,7 @@ impl Letter {
     }
 }
 
-/// What the customer reads: the question, then the ways to choose from.
+/// The text for the customer: the question, then the choices.
 fn lines(question: &Question, money: impl Fn(i64) -> String) -> Vec<String> {
     let ways = sentences(&question.choices, money);
     let ways = (1..)
@@ -57,7 +58,7 @@ fn lines(question: &Question, money: impl Fn(i64) -> String) -> Vec<String> {
     std::iter::once(question.text.clone()).chain(ways).collect()
 }
 
-/// What an hour of the shop should earn; `None` until it says so.
+/// The shop's hourly target and its tax rate; `None` while no target is set.
 fn hour(shop: ShopContext) -> Option<Hour> {
     let minor = shop.state().hourly_target()?;
     Some(Hour {
@@ -66,7 +67,7 @@ fn hour(shop: ShopContext) -> Option<Hour> {
     })
 }
 
-/// The question about `about`, or about the first finding nobody has asked about.
+/// The form for a question about the damage entry `about`, or else about the first finding that nobody has asked about.
 pub(super) fn compose(life: &JobLife, summary: &Summary, about: Option<EntryId>) -> impl IntoView + use<> {
     let session = use_session();
     let shop = use_shop();
@@ -87,7 +88,7 @@ pub(super) fn compose(life: &JobLife, summary: &Summary, about: Option<EntryId>)
     let letter = StoredValue::new(letter);
     let written = move || {
         let question = untrack(|| letter.with_value(Letter::question));
-        // What cannot be read stands as it is, and nothing is sent.
+        // If the form cannot be read, it stays as it is and nothing is sent.
         question.map_err(|wrong| session.complain(wrong)).ok()
     };
     let money = move |minor| shop.money(minor);
@@ -105,7 +106,7 @@ pub(super) fn compose(life: &JobLife, summary: &Summary, about: Option<EntryId>)
         let Some(question) = written() else { return };
         let body = String::from(js_sys::encode_uri_component(&lines(&question, money).join("\n")));
         note(question);
-        // Nothing to do about a browser without messages: the question is noted all the same.
+        // On a device that cannot send messages nothing happens; the question is noted all the same.
         drop(
             window()
                 .location()
@@ -133,7 +134,7 @@ pub(super) fn compose(life: &JobLife, summary: &Summary, about: Option<EntryId>)
     }
 }
 
-/// What the customer will read, as it stands; and what only the repairer reads.
+/// Shows the text for the customer, and below it the figures that only the repairer sees.
 #[component]
 fn Read(letter: StoredValue<Letter>, hour: Option<Hour>) -> impl IntoView {
     let shop = use_shop();
@@ -162,13 +163,14 @@ fn Read(letter: StoredValue<Letter>, hour: Option<Hour>) -> impl IntoView {
     }
 }
 
-/// What is asked about: what the address names, else the first finding nobody has asked about.
+/// The damage that is asked about: the one with the entry `about`, else the first that nobody has asked about.
 pub(super) fn asked_about(state: &JobState, about: Option<EntryId>) -> Option<&Item<Damage>> {
     let named = state.damage.iter().find(|item| Some(item.entry) == about);
     named.or_else(|| unasked(state).next())
 }
 
-/// Prepared: the finding in a sentence, its remedies at the shop's prices, and to leave it as it is.
+/// Fills in the form: the finding in a sentence, its remedies at the shop's prices, and the choice to leave it as it
+/// is.
 fn prepare(state: &JobState, about: Option<EntryId>, title: &str, goods: &str, shop: ShopContext) -> Letter {
     let damage = asked_about(state, about);
     let mut choices = damage
@@ -200,7 +202,7 @@ fn prepare(state: &JobState, about: Option<EntryId>, title: &str, goods: &str, s
     }
 }
 
-/// A way that is no work of the list.
+/// A choice without work from the list of operations.
 fn plain(say: &str) -> Choice {
     Choice {
         say: say.to_owned(),
@@ -210,7 +212,8 @@ fn plain(say: &str) -> Choice {
     }
 }
 
-/// The photograph of the damage, else the latest of any damage, else the latest.
+/// The photograph to send, by SHA-256 of the full picture and its small copy: the latest of this damage, else of any
+/// damage, else the latest of the job.
 fn picture(state: &JobState, damage: Option<EntryId>) -> Option<(String, String)> {
     let photos = || state.photos.iter().rev();
     let of_it = |item: &&Item<shared::log::body::Photo>| damage.is_some() && item.body.of == damage;
@@ -222,7 +225,7 @@ fn picture(state: &JobState, damage: Option<EntryId>) -> Option<(String, String)
     Some((found.body.full.sha256.clone(), found.body.thumb.sha256.clone()))
 }
 
-/// Makes one picture of photograph and words, hands it to the phone's share sheet, and notes that it was asked.
+/// Makes one picture of the photograph and the text, passes it to the phone's share sheet, and notes the question.
 async fn pass_on(session: Session, job: SubjectId, question: Question, text: Vec<String>) {
     let Some(phone) = session.phone() else { return };
     let photo = match &question.photo {

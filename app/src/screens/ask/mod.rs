@@ -1,4 +1,4 @@
-//! Asking the customer about something that turned up: one picture, one text, a few priced choices.
+//! Asking the customer about a finding: one picture, one text, and a few choices with prices.
 
 mod compose;
 mod open;
@@ -19,7 +19,7 @@ use app_core::commands::inside::{is_asked, unasked};
 use compose::{asked_about, compose};
 use open::open;
 
-/// The questions of a job: those that are open, with what came of them, and the next one.
+/// The questions of a job: the open ones with their possible outcomes, the answered ones, and the form for the next.
 #[component]
 pub fn Ask() -> impl IntoView {
     let found = use_job();
@@ -42,8 +42,8 @@ fn asked(life: &JobLife, about: Option<EntryId>) -> impl IntoView + use<> {
     let questions = bench::open_questions(&state).map(|question| open(job, question, &state));
     let questions = questions.collect_view();
     let answered = answered(&state);
-    // One thing at a time: what was asked, and what came of it, comes first; the next question is folded away unless
-    // there is something to ask about.
+    // Questions that were asked come first. The form for the next one is folded away while a question is open, and
+    // after a question unless some damage has not been asked about.
     let to_ask = about.is_some_and(|about| !is_asked(&state, about)) || unasked(&state).next().is_some();
     let settled = bench::open_questions(&state).next().is_some() || !state.questions.is_empty() && !to_ask;
     let next = compose(life, &summary, about);
@@ -68,7 +68,7 @@ fn asked(life: &JobLife, about: Option<EntryId>) -> impl IntoView + use<> {
     }
 }
 
-/// What was asked and what came of it, the latest first; nothing while nothing was answered for good.
+/// The questions that have been answered for good, the latest first; nothing if there is none.
 fn answered(job: &JobState) -> Option<impl IntoView + use<>> {
     let open: Vec<EntryId> = bench::open_questions(job).map(|item| item.entry).collect();
     let settled = job

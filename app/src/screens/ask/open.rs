@@ -1,4 +1,4 @@
-//! A question that is open: what came of it is one tap.
+//! An open question, and a button for each possible outcome.
 
 use leptos::prelude::*;
 use shared::log::SubjectId;
@@ -11,7 +11,7 @@ use crate::session::use_session;
 use crate::shop::use_shop;
 use app_core::commands::inside::answer;
 
-/// When people ask to be called again; any other time is typed.
+/// The usual times at which customers ask to be called again; any other time is typed.
 const WHEN: [&str; 4] = [
     "this afternoon",
     "this evening",
@@ -19,7 +19,7 @@ const WHEN: [&str; 4] = [
     "after the weekend",
 ];
 
-/// The question, what was said to it so far, and what can come of it.
+/// The question, the outcomes noted so far, and buttons for the next one.
 pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &JobState) -> impl IntoView + use<> {
     let (bench, session) = (use_selection(), use_session());
     let shop = use_shop();
@@ -41,7 +41,7 @@ pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &JobState) 
         bench.act(drafts, said);
     };
     let yes = choices.into_iter().enumerate().map(|(n, choice)| {
-        // What is no work costs nothing.
+        // A choice without work has no price.
         let label = if shop.helper() || choice.operation.is_empty() && choice.price_minor == 0 {
             ["Yes: ", &choice.say].concat()
         } else {

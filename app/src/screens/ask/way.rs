@@ -1,4 +1,4 @@
-//! A way to make a damage good, as it is written: what, for how much, and how long it lasts.
+//! The form for one choice that a customer is given: what is done, its price, and how long it lasts.
 
 use leptos::prelude::*;
 use shared::log::body::Choice;
@@ -9,13 +9,14 @@ use crate::parts::Field;
 use crate::shop::ShopContext;
 use app_core::commands::ways::{Hour, choice, typed, usual_minutes, usual_months, worked_out};
 
-/// The most ways a customer is given to choose from.
+/// The most choices that a customer is given.
 pub(super) const MOST: usize = 3;
 
-/// The way that is no work.
+/// The text of the choice to have no work done.
 pub(super) const LEAVE: &str = "Leave it as it is";
 
-/// What each way is asked, in the order of [`Way`]'s fields; no screen asks the same thing twice.
+/// The labels of the fields of each choice, in the order of the fields of [`ChoiceForm`]. They differ, because labels
+/// must be unique within a screen.
 const LABELS: [[&str; 5]; MOST] = [
     [
         "First choice",
@@ -40,7 +41,7 @@ const LABELS: [[&str; 5]; MOST] = [
     ],
 ];
 
-/// A way as it is written.
+/// The fields of one choice.
 #[derive(Clone)]
 pub(super) struct ChoiceForm {
     say: RwSignal<String>,
@@ -53,7 +54,7 @@ pub(super) struct ChoiceForm {
 }
 
 impl ChoiceForm {
-    /// A way with what is usual of its operation.
+    /// The fields filled in with the usual values of the choice's operation.
     pub(super) fn of(choice: &Choice, shop: ShopContext) -> Self {
         let (code, currency) = (&choice.operation, shop.money_kind());
         #[expect(
@@ -72,10 +73,10 @@ impl ChoiceForm {
         }
     }
 
-    /// As it would be asked now; `None` for one that says nothing.
+    /// The choice that the fields hold now; `None` if its text is empty.
     ///
     /// # Errors
-    /// What cannot be so, in words.
+    /// What is wrong in the fields, in words for the person.
     pub(super) fn read(&self) -> Result<Option<Choice>, &'static str> {
         choice(
             self.currency,
@@ -86,7 +87,7 @@ impl ChoiceForm {
         )
     }
 
-    /// What is wrong with it, in words; `None` where nothing is.
+    /// What is wrong in the fields, in words; `None` if nothing is.
     fn trouble(&self, hour: Option<Hour>) -> Option<&'static str> {
         let worked = hour.filter(|_| !self.say.get().trim().is_empty());
         let worked = worked.and_then(|hour| {
@@ -95,7 +96,8 @@ impl ChoiceForm {
         worked.or_else(|| self.read().err())
     }
 
-    /// The price follows minutes and material, and stands where it is typed until one of them changes.
+    /// Sets the price from the minutes and the material whenever one of them changes. A price that was typed stays
+    /// until then.
     fn follow(&self, hour: Hour) {
         let (minutes, material, price, currency) = (self.minutes, self.material, self.price, self.currency);
         Effect::new(move |_| {
@@ -108,7 +110,7 @@ impl ChoiceForm {
     }
 }
 
-/// The fields of the way with this number, counted from 0. With an hourly target the price is worked out.
+/// The input fields of the choice with this index, counted from 0. With an hourly target, the price is calculated.
 pub(super) fn fields(n: usize, way: &ChoiceForm, hour: Option<Hour>) -> AnyView {
     let [say, price, minutes, material, lasts] = LABELS[n.min(MOST - 1)];
     if let Some(hour) = hour {
@@ -121,7 +123,7 @@ pub(super) fn fields(n: usize, way: &ChoiceForm, hour: Option<Hour>) -> AnyView 
         }
     });
     let written = way.clone();
-    // What is left as it is takes no time, and lasts as long as it lasts.
+    // Leaving it as it is takes no time and has no durability to state.
     let reckoned = (way.say.get_untracked() != LEAVE).then(|| {
         view! {
             <details class="way">

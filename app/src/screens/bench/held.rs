@@ -1,11 +1,11 @@
-//! What this device alone holds.
+//! A warning about entries that exist on this device only.
 
 use leptos::prelude::*;
 
 use crate::selection::use_selection;
 use crate::session::use_live_query;
 
-/// What would be lost with this device: always in sight, until a server or a backup has it.
+/// How many entries and pictures are not sent to a server yet, and so would be lost with this device; nothing if none.
 #[component]
 pub fn Unsafe() -> impl IntoView {
     let unsaved = use_selection().unsaved();

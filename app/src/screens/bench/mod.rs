@@ -1,4 +1,4 @@
-//! Bench: what is in the shop, by station.
+//! The Bench: the pairs in the shop, by station.
 
 mod held;
 mod now;
@@ -27,10 +27,10 @@ use crate::selection::{Selection, use_selection};
 use crate::session::{use_live_query, use_session};
 use app_core::stations::{JobPlace, StationRow, StationSection, sections};
 
-/// So many rows are drawn at first, more than any screen shows; the others follow when those stand.
+/// How many rows are drawn at first, which is more than any screen shows; the others follow once these are drawn.
 const FIRST_ROWS: usize = 12;
 
-/// Every pair in the shop, by where it stands.
+/// Every pair in the shop, grouped by its station.
 #[component]
 pub fn Bench() -> impl IntoView {
     let bench = use_selection();
@@ -48,13 +48,13 @@ pub fn Bench() -> impl IntoView {
         trouble,
     } = plan::follow(pairs);
     let told = Memo::new(move |_| planned.get().unwrap_or_default());
-    // What is picked stays where it is: a list that moves is hard to hit with a thumb.
+    // While a pair is picked, the order stays, because a list that moves is hard to hit with a thumb.
     let order = Memo::new(move |old: Option<&Vec<SubjectId>>| {
         let picking = bench.picked().with(|picked| !picked.is_empty());
         let planned = || told.with(|told| told.order.iter().map(|one| one.job).collect());
         old.filter(|_| picking).cloned().unwrap_or_else(planned)
     });
-    // Laid out anew only when somebody has moved.
+    // Recalculated by a memo, so that the page is redrawn only if a row has changed.
     let shop = Memo::new(move |_| {
         let order = order.get();
         pairs.get().map(|pairs| sections(pairs, now.get(), &order))
@@ -98,7 +98,7 @@ pub fn Bench() -> impl IntoView {
     }
 }
 
-/// What is late or due today and not ready, wherever it stands.
+/// What is late, or due today and not ready, at any station.
 fn urgent(sections: &[StationSection]) -> AnyView {
     let today = today();
     let working = sections.iter().filter(|section| section.place != JobPlace::Ready);
@@ -117,7 +117,7 @@ fn urgent(sections: &[StationSection]) -> AnyView {
         .into_any()
 }
 
-/// A short way to each place, when there is more than one.
+/// Links to each station's section, if there is more than one.
 #[component]
 fn Jumps<'a>(sections: &'a [StationSection]) -> impl IntoView + use<> {
     let links = sections.iter().map(|section| {
@@ -128,7 +128,7 @@ fn Jumps<'a>(sections: &'a [StationSection]) -> impl IntoView + use<> {
     several.then(|| view! { <nav class="jumps" aria-label="Stations">{links.collect_view()}</nav> })
 }
 
-/// Whether there is anything to be planned.
+/// Whether any pair is at a station where there is work to plan.
 fn at_work(shop: Memo<Option<Vec<StationSection>>>) -> bool {
     shop.with(|shop| {
         shop.iter()
@@ -137,7 +137,7 @@ fn at_work(shop: Memo<Option<Vec<StationSection>>>) -> bool {
     })
 }
 
-/// The first of the rows, in the order of the page.
+/// The first [`FIRST_ROWS`] rows, in the order of the page.
 fn first_rows(mut sections: Vec<StationSection>) -> Vec<StationSection> {
     let mut left = FIRST_ROWS;
     for section in &mut sections {
@@ -148,7 +148,7 @@ fn first_rows(mut sections: Vec<StationSection>) -> Vec<StationSection> {
     sections
 }
 
-/// The places where somebody stands, in their order.
+/// The stations that have pairs, in their order.
 fn places(shop: Memo<Option<Vec<StationSection>>>) -> Vec<JobPlace> {
     shop.with(|shop| {
         shop.iter()
@@ -158,7 +158,7 @@ fn places(shop: Memo<Option<Vec<StationSection>>>) -> Vec<JobPlace> {
     })
 }
 
-/// Something about those who stand at a place.
+/// Reads something from the rows of a station; from no rows if it has no section.
 fn at_place<T>(
     shop: Memo<Option<Vec<StationSection>>>,
     place: &JobPlace,
@@ -170,8 +170,8 @@ fn at_place<T>(
     })
 }
 
-/// One place: how many stand there in the shop, and those of them that are drawn. Rows that stay are not drawn anew: who is
-/// about to tap one still hits it.
+/// The section of one station: the number of pairs, and those rows that are drawn so far. Rows that stay are not
+/// redrawn, so that a person who is about to tap one still hits it.
 fn station(
     bench: Selection,
     place: JobPlace,
@@ -195,7 +195,7 @@ fn station(
     }
 }
 
-/// Where a place begins on the page.
+/// The id of a station's section on the page.
 fn anchor(words: &str) -> String {
     words.to_lowercase().replace(' ', "-")
 }

@@ -10,11 +10,11 @@ use crate::selection::use_selection;
 use app_core::commands;
 use app_core::stations::{StationRow, StationSection, minutes_in_words};
 
-/// A run and its pairs as they stand.
+/// A run and the rows of its pairs.
 type RunNow = (Run, Vec<StationRow>);
 
-/// What each who works at the bench does now. Its room is kept while the first plan is made: what is below must not move
-/// under a thumb.
+/// For each person who works at the bench, the run to do now. Space is reserved while the first plan is made, so that
+/// nothing below moves.
 #[component]
 pub(super) fn Runs(
     runs: Signal<Vec<Run>>,
@@ -31,7 +31,7 @@ pub(super) fn Runs(
                 .filter_map(|one| rows().find(|row| row.job.id == one.job));
             found.cloned().collect::<Vec<StationRow>>()
         };
-        // A pair that has just left the shop has left the run too; the next plan is on its way.
+        // A run with a pair that has just left the shop is hidden until the next plan.
         let known = runs.get().into_iter().map(|run| (of(&run), run));
         let known = known.filter(|(rows, run)| rows.len() == run.jobs.len());
         known.map(|(rows, run)| (run, rows)).collect::<Vec<RunNow>>()
@@ -44,7 +44,7 @@ pub(super) fn Runs(
     }
 }
 
-/// A run; its times and reasons follow the plan, and the rest is drawn anew only when it is another run.
+/// One run. Its times and reasons are updated with the plan; the rest is redrawn only when it becomes another run.
 fn one_run(at: usize, (run, rows): RunNow, known: Memo<Vec<RunNow>>) -> impl IntoView {
     let bench = use_selection();
     let place = place(&run.place);
@@ -86,7 +86,7 @@ fn one_run(at: usize, (run, rows): RunNow, known: Memo<Vec<RunNow>>) -> impl Int
     }
 }
 
-/// The whole run, done in one tap; a final check is ticked pair by pair.
+/// A button that notes the whole run as done. A run of final checks has none, because each pair must be ticked.
 #[component]
 fn DoneInRun(run: Run, rows: Vec<StationRow>) -> impl IntoView {
     let bench = use_selection();
@@ -104,7 +104,7 @@ fn DoneInRun(run: Run, rows: Vec<StationRow>) -> impl IntoView {
     })
 }
 
-/// What a tap says was done, and what dries then.
+/// The label of that button, and the notice after a tap on it: what is done, and how long it dries then.
 fn done_words(run: &Run) -> String {
     let coated = run.jobs.iter().all(|one| one.coat);
     let done = if coated {
@@ -118,7 +118,7 @@ fn done_words(run: &Run) -> String {
     }
 }
 
-/// What the place of a run is called.
+/// The name of the station of a run.
 fn place(word: &str) -> String {
     if word == FINAL_CHECK {
         return "Final check".to_owned();

@@ -1,4 +1,4 @@
-//! What can be done with several pairs at once, under the thumb.
+//! The bar at the lower edge with what can be done with several picked pairs at once.
 
 use leptos::prelude::*;
 use shared::trade::operations;
@@ -11,15 +11,15 @@ use app_core::commands;
 use app_core::stations::{StationRow, StationSection};
 use shared::log::Draft;
 
-/// Appears when a pair is picked, and stays for what can be undone.
+/// Shown while a pair is picked, or while there is something to undo.
 #[component]
 pub fn PickedBar(
-    /// The shop as it is laid out; `None` until it is read.
+    /// The sections of the Bench; `None` until they are read.
     shop: Memo<Option<Vec<StationSection>>>,
 ) -> impl IntoView {
     let bench = use_selection();
     let waiting = RwSignal::new(false);
-    // In the order they were picked. A pair that has left the shop meanwhile is no longer among them.
+    // In the order of picking, without pairs that have left the shop meanwhile.
     let rows = Signal::derive(move || {
         let shop = shop.get().unwrap_or_default();
         let all = || shop.iter().flat_map(|section| &section.rows);
@@ -60,7 +60,7 @@ pub fn PickedBar(
     }
 }
 
-/// The next operation of each, done.
+/// Notes the next operation of each pair as done.
 #[component]
 fn DoneForThese(rows: Signal<Vec<StationRow>>) -> impl IntoView {
     let bench = use_selection();
@@ -79,7 +79,7 @@ fn DoneForThese(rows: Signal<Vec<StationRow>>) -> impl IntoView {
     }
 }
 
-/// Before all others, or no longer so if all of them are.
+/// Puts the pairs before all others in the plan; if all of them are there already, puts them back.
 #[component]
 fn First(rows: Signal<Vec<StationRow>>) -> impl IntoView {
     let (bench, session) = (use_selection(), use_session());
@@ -87,13 +87,13 @@ fn First(rows: Signal<Vec<StationRow>>) -> impl IntoView {
     let put = move |_| {
         let jobs = rows.with_untracked(|rows| rows.iter().map(|row| row.job.id).collect());
         put_first(session, bench, jobs, !are.get_untracked());
-        // They may now stand elsewhere.
+        // Their rows may have moved to another station.
         bench.picked().set(Vec::new());
     };
     view! { <button class="bench" on:click=put>{move || if are.get() { "No longer first" } else { "Do first" }}</button> }
 }
 
-/// So many of them, in words.
+/// The number of pairs in words.
 fn these(count: usize) -> String {
     match count {
         1 => "this one".to_owned(),
@@ -101,7 +101,7 @@ fn these(count: usize) -> String {
     }
 }
 
-/// The operation that is next for all of them, or that they differ.
+/// The operation that is next for all of them, or that they differ, in words.
 fn what_next(rows: &[StationRow]) -> String {
     let mut next = rows.iter().filter_map(|row| row.job.left.first());
     let Some(first) = next.next() else {
@@ -119,14 +119,14 @@ fn waits(rows: &[StationRow], Chosen { what, minutes, note }: &Chosen) -> Vec<Dr
     rows.iter().map(begin).collect()
 }
 
-/// What was done last on each, then what is next: a wait follows the one or belongs to the other.
+/// The operations that a wait may belong to: the last one done on each pair, then the next one.
 fn at_hand(rows: &[StationRow]) -> Vec<String> {
     let done = rows.iter().filter_map(|row| row.job.done.last());
     let next = rows.iter().filter_map(|row| row.job.left.first());
     done.chain(next).cloned().collect()
 }
 
-/// The camera's address for a run through them.
+/// The address of the camera for a run through these pairs.
 pub(super) fn run_address(rows: &[StationRow]) -> String {
     let Some(first) = rows.first() else {
         return String::new();

@@ -1,4 +1,4 @@
-//! The plan of what is on the bench, made anew whenever something there changes.
+//! The plan of the work at the bench, made again whenever something there changes.
 
 use leptos::prelude::*;
 use shared::analytics::TheRun;
@@ -13,19 +13,20 @@ use crate::shop::use_shop;
 use app_core::browser::clock::here;
 use app_core::stations::{in_shop, planned};
 
-/// A plan is made anew after so long though nothing was noted: the time it counted from has gone.
+/// After this time, in ms, the plan is made again even if nothing has changed, because the time it starts from has
+/// passed.
 const STALE_MS: i64 = 5 * 60_000;
 
-/// What is planned.
+/// The plan, as the Bench follows it.
 pub(super) struct BenchPlan {
-    /// What to do now, kept for the next visit; nothing before the first plan, and an empty one where it cannot be made: the
-    /// Bench stands without it.
+    /// The plan, kept for the next visit to the Bench; `None` before the first, and empty if it cannot be made: the
+    /// Bench works without it.
     pub(super) told: Memo<Option<RunTold>>,
-    /// Why it cannot be made, in words.
+    /// Why the plan cannot be made, in words.
     pub(super) trouble: Signal<Option<String>, LocalStorage>,
 }
 
-/// Begins to plan.
+/// Begins to plan these pairs, and plans again when they, the shop's settings or the time change.
 pub(super) fn follow(pairs: LiveQuery<Vec<Summary>>) -> BenchPlan {
     let (bench, shop, now) = (use_selection(), use_shop(), use_now());
     let turn = Memo::new(move |_| now.get().0 / STALE_MS);

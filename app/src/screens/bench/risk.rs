@@ -1,4 +1,4 @@
-//! Pairs that will be late unless something changes, and what would help.
+//! Pairs that will be late unless something changes, and what would help them.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -13,7 +13,7 @@ use crate::session::{Session, use_session};
 use app_core::commands;
 use shared::log::Draft;
 
-/// Those at risk, and those that fit nowhere.
+/// The pairs at risk, and those that fit on no day.
 #[component]
 pub(super) fn Risks(told: Signal<RunTold>) -> impl IntoView {
     let list = |heading: &'static str, all: Vec<Sentence>| {
@@ -32,7 +32,7 @@ pub(super) fn Risks(told: Signal<RunTold>) -> impl IntoView {
         told.with(|told| !told.order.is_empty() && told.risks.is_empty() && told.unplanned.is_empty())
     });
     let told = Memo::new(move |_| told.with(|told| (told.risks.clone(), told.unplanned.clone())));
-    // One line of room whether there is anything or not: what is below must not move under a thumb.
+    // One line is reserved even if there is nothing to show, so that nothing below moves.
     view! {
         <div class="risks-room">
             <Show when=move || easy.get()><p class="quiet">"As planned, no promised day is missed."</p></Show>
@@ -58,7 +58,7 @@ fn one(said: &Sentence) -> impl IntoView + use<> {
     }
 }
 
-/// Puts jobs before all others, or back among them.
+/// Puts jobs before all others in the plan, or back among them.
 pub(in crate::screens) fn put_first(session: Session, bench: Selection, jobs: Vec<SubjectId>, first: bool) {
     spawn_local(async move {
         let Some(phone) = session.phone() else { return };
@@ -75,7 +75,7 @@ pub(in crate::screens) fn put_first(session: Session, bench: Selection, jobs: Ve
 }
 
 lazy! {
-    /// What is written to put jobs first or back. Their lives are read for it, which nothing else on the Bench needs.
+    /// The drafts for that. They need the jobs' pair histories, which nothing else on the Bench reads.
     fn put(phone: Phone, jobs: Vec<SubjectId>, first: bool) -> Vec<Draft> {
         let mut drafts = Vec::new();
         for job in jobs {

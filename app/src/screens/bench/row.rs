@@ -13,7 +13,8 @@ use crate::selection::Selection;
 use app_core::browser::clock;
 use app_core::stations::{JobPlace, StationRow, nearness, ready_for, time_left};
 
-/// A pair's face, number, name, owner and what is next, between a tick and a camera.
+/// A row: a box to pick the pair, its thumbnail, number, name, owner and next step with a link to its work, and a link
+/// to the camera.
 pub(super) fn bench_row(
     bench: Selection,
     row: &StationRow,
@@ -21,7 +22,7 @@ pub(super) fn bench_row(
     now: Signal<UnixMs>,
     told: Memo<RunTold>,
 ) -> impl IntoView + use<> {
-    // The link's children are made later.
+    // A clone, because the link's children are created later.
     let row = row.clone();
     let job = row.job.id;
     let picked = move || bench.picked().with(|picked| picked.contains(&job));
@@ -57,7 +58,7 @@ pub(super) fn bench_row(
     }
 }
 
-/// What is next, what is waited for, and the day.
+/// What is next, what it waits for, and the day.
 fn facts(job: &JobLine, place: &JobPlace) -> Vec<String> {
     let mut facts = Vec::new();
     match place {
@@ -80,17 +81,17 @@ fn facts(job: &JobLine, place: &JobPlace) -> Vec<String> {
     facts
 }
 
-/// When it is taken up next by the plan; of one that is held, by when it must go on.
+/// When the plan has it next; for a pair that is held, by when its work must go on.
 fn planned(job: SubjectId, told: &RunTold) -> Option<String> {
     let planned = told.order.iter().find(|one| one.job == job);
     let when = planned.map(|one| ["next ", &one.when, ", done ", &one.done].concat());
     when.or_else(|| Some(told.held.iter().find(|one| one.job == job)?.words.clone()))
 }
 
-/// Whose it is, and for which day.
+/// The owner, and the day of the promise.
 fn whose(row: &StationRow) -> String {
     let day = in_words(&row.job.day);
-    // This year goes without saying; a day is not broken over two lines.
+    // The year is left out if it is this one, and the day is not broken across lines.
     let day = match day.rsplit_once(' ') {
         Some((short, year)) if today().starts_with(year) => short,
         _ => day.as_str(),
@@ -106,7 +107,7 @@ fn whose(row: &StationRow) -> String {
     }
 }
 
-/// What must not be missed, in words.
+/// Warnings, in words.
 fn marks(job: &JobLine, place: &JobPlace) -> Vec<String> {
     let mut marks: Vec<String> = [
         (job.first, "First"),
@@ -120,12 +121,12 @@ fn marks(job: &JobLine, place: &JobPlace) -> Vec<String> {
     .filter(|(set, _)| *set)
     .map(|(_, words)| words.to_owned())
     .collect();
-    // A wait that is over says so until somebody goes on.
+    // A wait that is over is shown until the next operation is noted.
     let dry = job
         .dry_at
         .filter(|end| *end <= clock::now() && job.ready_at.is_none());
     marks.extend(dry.map(|_| "Dry".to_owned()));
-    // A pair that is ready is not late: its owner is.
+    // A pair that is ready is not late, but its owner may be late in collecting it.
     marks.extend(match (place, job.ready_at) {
         (JobPlace::Ready, Some(since)) => Some(ready_for(since, clock::now())),
         _ => nearness(&job.day, &today()),

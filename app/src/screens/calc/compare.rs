@@ -1,4 +1,5 @@
-//! Two colours of one photograph: the one it should be, the one that was mixed, and a white card between them.
+//! Comparing two colours in one photograph: the wanted one and the mixed one, with a white card beside them as the
+//! reference.
 
 use leptos::prelude::*;
 use serde_json::Value;
@@ -15,10 +16,10 @@ use crate::screens::job::pair_head;
 use crate::session::use_session;
 use app_core::calc::{COMPARE, USUAL_WHITE, compare, compared, number};
 
-/// The colour it should be, the one that was mixed, the card.
+/// The taps needed: on the wanted colour, on the mixed one, and on the card.
 const SPOTS: usize = 3;
 
-/// Three taps on a photograph, and what they come to.
+/// The form for three taps on a photograph, and the result.
 #[component]
 pub(super) fn Compare(known: CalcJob, job: SubjectId, operation: Memo<String>) -> impl IntoView {
     let session = use_session();
@@ -32,7 +33,7 @@ pub(super) fn Compare(known: CalcJob, job: SubjectId, operation: Memo<String>) -
     let colours = RwSignal::new(Vec::<[f64; 3]>::new());
     let white = RwSignal::new(card(known, &operation.get_untracked()).to_string());
     let percent = move || number(&white.get()).unwrap_or(f64::NAN);
-    // A tap that was taken back takes its colour along.
+    // When a tap is taken back, its colour goes too.
     let spots = Memo::new(move |_| {
         let count = taps.with(Vec::len);
         colours.with(|all| all.iter().take(count).copied().collect::<Vec<_>>())
@@ -76,14 +77,14 @@ pub(super) fn Compare(known: CalcJob, job: SubjectId, operation: Memo<String>) -
     }
 }
 
-/// The card that was used last on this pair, else a usual one: per cent of light.
+/// The reflectance of the card used last on this pair, else of a usual one, in per cent.
 fn card(known: CalcJob, operation: &str) -> f64 {
     let kept = known.with_untracked(|known| known.as_ref().and_then(|known| last(known, COMPARE, operation)));
     kept.and_then(|given| given.get("white_percent").and_then(Value::as_f64))
         .unwrap_or(USUAL_WHITE)
 }
 
-/// A tapped colour as the picture shows it.
+/// A patch of a tapped colour, as it is in the picture.
 fn swatch([r, g, b]: [f64; 3]) -> impl IntoView {
     let colour = format!("rgb({r:.0} {g:.0} {b:.0})");
     view! { <span style=("background", colour)></span> }

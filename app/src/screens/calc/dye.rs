@@ -1,4 +1,4 @@
-//! The recipe of a colour that was mixed.
+//! The recipe of a mixed colour.
 
 use leptos::prelude::*;
 use shared::log::SubjectId;
@@ -10,10 +10,10 @@ use crate::parts::Typed;
 use crate::screens::job::pair_head;
 use app_core::calc::{DYE, MixturePart, number, recipe};
 
-/// How many parts are offered at first.
+/// How many rows are shown at first.
 const ROWS: usize = 3;
 
-/// Parts of what, kept with a photograph of the swatch.
+/// The form: which ingredients in how many parts, kept with a photograph of the sample.
 #[component]
 pub(super) fn Dye(known: CalcJob, job: SubjectId, operation: Memo<String>) -> impl IntoView {
     let rows = RwSignal::new(begin(known, &operation.get_untracked()));
@@ -45,7 +45,7 @@ pub(super) fn Dye(known: CalcJob, job: SubjectId, operation: Memo<String>) -> im
     }
 }
 
-/// What is typed of one part: of what, how many.
+/// What is typed in one row: the ingredient, and how many parts.
 type DyeRow = (String, String);
 
 fn begin(known: CalcJob, operation: &str) -> Vec<DyeRow> {

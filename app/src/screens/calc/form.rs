@@ -1,4 +1,4 @@
-//! What a helper asks: a tap for a choice, a thumb or the keyboard for a number.
+//! The inputs of a calculation: buttons for choices, number fields with steps.
 
 use leptos::prelude::*;
 
@@ -6,7 +6,7 @@ use super::{CalcForm, lengths_of};
 use crate::parts::{Toggle, Typed};
 use app_core::calc::{ChoiceField, NumberField, Of};
 
-/// Its choices, then its numbers.
+/// The choices, then the numbers.
 #[component]
 pub(super) fn Form(desk: CalcForm) -> impl IntoView {
     let choices = desk.helper.choices.iter().enumerate();

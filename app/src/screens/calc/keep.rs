@@ -1,4 +1,4 @@
-//! Keeping what was reckoned: one tap, on the pair.
+//! Keeping a result on the pair.
 
 use leptos::prelude::*;
 use serde_json::{Map, Value};
@@ -10,23 +10,23 @@ use crate::parts::UndoLast;
 use crate::selection::{UndoScope, use_selection};
 use app_core::commands;
 
-/// What is to be kept.
+/// A result to be kept.
 pub(super) struct KeptCalculation {
-    /// Which helper says so.
+    /// The calculation, by its word in the log.
     pub(super) what: &'static str,
-    /// What it says to do.
+    /// The result in words.
     pub(super) say: String,
-    /// From what.
+    /// The values it was calculated from.
     pub(super) given: Map<String, Value>,
 }
 
-/// The button, and the way back to the work.
+/// The button that keeps it, and the link back to the work.
 #[component]
 pub(super) fn Keep(
     known: CalcJob,
     job: SubjectId,
     operation: Memo<String>,
-    /// What there is to keep now; `None` if nothing.
+    /// Returns what there is to keep now; `None` if nothing.
     keep: Callback<(), Option<KeptCalculation>>,
 ) -> impl IntoView {
     let bench = use_selection();

@@ -1,4 +1,4 @@
-//! What was kept of a pair before.
+//! Results that were kept on a pair before.
 
 use leptos::prelude::*;
 use serde_json::{Map, Value};
@@ -11,7 +11,8 @@ use super::super::job::JobLife;
 use crate::parts::on_day;
 use app_core::calc::{DYE, called};
 
-/// What a helper was given last: for this operation, else on this job, else on any job of the pair.
+/// The latest inputs of a calculation that were kept: for this operation, else on this job, else on any job of the
+/// pair.
 pub(super) fn last(known: &JobLife, what: &str, operation: &str) -> Option<Map<String, Value>> {
     let of_job = known
         .state()
@@ -33,7 +34,7 @@ pub(super) fn last(known: &JobLife, what: &str, operation: &str) -> Option<Map<S
     found.map(|item| item.body.given.clone())
 }
 
-/// What was measured on a job, a line each; a colour recipe leads to a photograph of its swatch.
+/// What was measured on a job, one line each; a colour recipe links to taking a photograph of its sample.
 pub(in crate::screens) fn measured(job: SubjectId, all: &[Item<Measured>]) -> AnyView {
     let lines = all.iter().map(|item| {
         let Measured { what, say, .. } = &item.body;

@@ -1,4 +1,4 @@
-//! The trade's arithmetic at the bench: one helper at a time, its answer first.
+//! Calculations at the bench: one on each screen, with its result at the top.
 
 mod compare;
 mod dye;
@@ -33,10 +33,10 @@ use sketch::sketch;
 
 pub(super) use kept::measured;
 
-/// The job on the screen; changes only when something of it or its pair has.
+/// The job in the address; changes only when an entry about it or its pair does.
 type CalcJob = Memo<Option<JobLife>>;
 
-/// The helper in the address, for the operation it serves.
+/// The calculation in the address, for the operation it is needed for.
 #[component]
 pub fn Calc() -> impl IntoView {
     let (found, params) = (use_job(), use_params_map());
@@ -63,18 +63,18 @@ pub fn Calc() -> impl IntoView {
     }
 }
 
-/// What is typed and chosen for a helper. Cheap to copy.
+/// The inputs of a calculation. Cheap to copy.
 #[derive(Clone, Copy)]
 struct CalcForm {
     helper: &'static Helper,
     shop: ShopContext,
-    /// One text a number, as it stands in its field.
+    /// The text typed for each number.
     texts: RwSignal<Vec<String>>,
     chosen: RwSignal<Vec<usize>>,
 }
 
 impl CalcForm {
-    /// Begins with what was kept of the pair last, else with what is usual.
+    /// Begins with the inputs kept for this pair last, else with the usual ones.
     fn new(helper: &'static Helper, known: CalcJob, operation: &str) -> Self {
         let shop = use_shop();
         let last = known.with_untracked(|known| {
@@ -97,7 +97,7 @@ impl CalcForm {
         }
     }
 
-    /// What is given, as far as it can be read.
+    /// The inputs, as far as they can be read.
     fn given(self) -> Option<CalcInput<'static>> {
         let lengths = self.shop.lengths();
         let now = clock::now();
@@ -116,7 +116,7 @@ impl CalcForm {
         })
     }
 
-    /// What to do, or what stands against saying it.
+    /// The result, or why there is none, in words.
     fn answer(self) -> Result<CalcAnswer, String> {
         match self.given() {
             Some(given) => self.helper.answer(&given),
@@ -125,7 +125,7 @@ impl CalcForm {
     }
 }
 
-/// One helper: which pair, what to do, what is asked, what it looks like, and keeping it.
+/// The screen of one calculation: the pair, the result, the inputs, a drawing, and the button that keeps it.
 #[component]
 fn Helping(
     known: CalcJob,
@@ -162,7 +162,7 @@ fn Helping(
     }
 }
 
-/// Begins the wait that was reckoned; the Bench counts it down.
+/// A button that begins a wait of the calculated length, which the Bench then counts down.
 fn begin_wait(job: SubjectId, operation: Memo<String>, minutes: u32) -> Option<AnyView> {
     let bench = use_selection();
     let length = minutes_in_words(minutes.into());
@@ -173,7 +173,7 @@ fn begin_wait(job: SubjectId, operation: Memo<String>, minutes: u32) -> Option<A
     Some(view! { <p><button class="bench" on:click=begin>"Start the wait: "{length}</button></p> }.into_any())
 }
 
-/// The answer first and large; or what cannot be so.
+/// The result, large; or why there is none.
 fn said(answer: Result<CalcAnswer, String>) -> AnyView {
     match answer {
         Ok(answer) => {
@@ -185,12 +185,12 @@ fn said(answer: Result<CalcAnswer, String>) -> AnyView {
     }
 }
 
-/// The job's own entries.
+/// The state of the job; the default if it has none.
 fn state_of(known: &JobLife) -> JobState {
     known.state().cloned().unwrap_or_default()
 }
 
-/// How the shop says lengths.
+/// The unit in which the shop gives lengths.
 fn lengths_of(shop: ShopContext) -> Lengths {
     untrack(|| shop.lengths())
 }

@@ -1,4 +1,4 @@
-//! Measuring on a photograph of the job: the corners of a card beside it, then from where to where.
+//! Measuring on a photograph of the job: first the four corners of a card beside the object, then two points.
 
 use leptos::prelude::*;
 use serde_json::{Map, Value, json};
@@ -14,7 +14,7 @@ use crate::screens::job::pair_head;
 use crate::shop::use_shop;
 use app_core::calc::{BESIDE, CORNERS, PHOTO, measure};
 
-/// The latest photograph first; taps on it, and what they come to.
+/// The form: a photograph, the taps on it, and the result.
 #[component]
 pub(super) fn OnPhoto(known: CalcJob, job: SubjectId, operation: Memo<String>) -> impl IntoView {
     let shop = use_shop();
@@ -23,7 +23,7 @@ pub(super) fn OnPhoto(known: CalcJob, job: SubjectId, operation: Memo<String>) -
             .with(|known| known.as_ref().map(photos_of))
             .unwrap_or_default()
     });
-    // Counted from the latest.
+    // Indices of photographs, counted from the latest.
     let (which, beside) = (RwSignal::new(0_usize), RwSignal::new(0_usize));
     let taps = RwSignal::new(Vec::<PictureTap>::new());
     let points = move || taps.with(|taps| taps.iter().map(|tap| tap.pixel).collect::<Vec<_>>());

@@ -1,4 +1,4 @@
-//! A photograph of the job that is tapped on.
+//! A photograph of the job on which points are tapped.
 
 use leptos::prelude::*;
 use shared::log::SubjectId;
@@ -13,26 +13,26 @@ use crate::screens::job::JobLife;
 use crate::session::use_live_query;
 use app_core::store::Size;
 
-/// A tap: where in the picture, in its own pixels, and where on the screen, in per cent of its size.
+/// A tapped point: in pixels of the picture, and in per cent of its displayed size.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct PictureTap {
     pub(super) pixel: Point,
     percent: Point,
 }
 
-/// The photograph with a mark at every tap.
+/// The photograph with a mark at every tapped point.
 #[component]
 pub(super) fn Picture(
     job: SubjectId,
     photos: Memo<Vec<Blob>>,
-    /// Which of them, counted from the latest.
+    /// Which photograph, counted from the latest.
     which: RwSignal<usize>,
     taps: RwSignal<Vec<PictureTap>>,
-    /// What a tap means, and on which image.
+    /// Called with each tap and the image.
     on_tap: impl Fn(PictureTap, &HtmlImageElement) + Copy + Send + 'static,
-    /// What to do with the picture, in words.
+    /// The alternative text: what to do with the picture.
     alt: &'static str,
-    /// What to do where there is none.
+    /// The text shown if there is no photograph.
     none: &'static str,
 ) -> impl IntoView {
     let bytes = use_live_query(move |phone| {
@@ -83,7 +83,7 @@ pub(super) fn Picture(
     }
 }
 
-/// Takes the last tap back, or goes to the photograph before.
+/// A button that removes the last tap, and one that shows the photograph before.
 #[component]
 pub(super) fn Back(
     photos: Memo<Vec<Blob>>,

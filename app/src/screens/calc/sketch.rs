@@ -1,4 +1,5 @@
-//! Drawings to scale: in mm, on the screen as large as there is room, on paper one to one beside a bar to check.
+//! Drawings to scale, in mm: on the screen as large as there is room, on paper at full size, with a bar to check the
+//! scale.
 
 use std::fmt::Write;
 
@@ -10,9 +11,9 @@ use shared::trade::formulas::print_check::CheckBar;
 use crate::parts::Field;
 use app_core::calc::{Lengths, Sketch};
 
-/// Room around a drawing, mm.
+/// Margin around a drawing, in mm.
 const MARGIN: f64 = 4.0;
-/// The bar on paper, mm.
+/// Length of the check bar on paper, in mm.
 const BAR: f64 = 100.0;
 
 /// A sketch with its check bar.
@@ -30,7 +31,7 @@ pub(super) fn sketch(sketch: &Sketch, lengths: Lengths) -> AnyView {
     }
 }
 
-/// One heel; the left one has its outside on the right when it is looked at from below.
+/// One heel seen from below; the left shoe's outside is then on the right.
 fn heel(
     words: &'static str,
     mirror: f64,
@@ -42,7 +43,7 @@ fn heel(
     let half = outline
         .iter()
         .fold(0.0_f64, |most, point| most.max(point[0].abs()));
-    // The toe is up: the breast is above the back.
+    // The toe is at the top, so the heel's breast is above its back.
     let placed = |point: &Point| [half + MARGIN + mirror * point[0], length - point[1] + MARGIN];
     let (width, height) = (2.0 * (half + MARGIN), length + 2.0 * MARGIN);
     let nails = nails.iter().map(|nail| {
@@ -63,7 +64,8 @@ fn heel(
     .into_any()
 }
 
-/// A shoe from the side: seat and tread now, and dashed as they will be. Heights are drawn on level ground.
+/// A shoe from the side: seat and tread as they are, and dashed as they will be. Heights are measured from level
+/// ground.
 fn side(before: [f64; 2], after: [f64; 2], run: f64) -> AnyView {
     let most = before
         .iter()
@@ -103,7 +105,7 @@ fn path(points: impl Iterator<Item = Point>, end: &str) -> String {
     path
 }
 
-/// The bar that shows whether paper is true to scale, and what to do when it is not.
+/// The check bar, and what to do if it has the wrong length on paper.
 #[component]
 fn Bar(lengths: Lengths) -> impl IntoView {
     let measured = RwSignal::new(String::new());

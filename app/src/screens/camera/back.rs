@@ -1,21 +1,21 @@
-//! Where the camera was opened from, so that one tap leads back there: the address carries it.
+//! The screen that the camera was opened from, carried in the address, so that a link leads back there.
 
 use shared::log::{EntryId, SubjectId};
 
-/// A screen about one job that leads to the camera and wants the repairer back.
+/// A screen about one job that opens the camera and is returned to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Back {
     /// The question to the customer.
     Ask,
-    /// Opening up.
+    /// The findings at opening up.
     OpenUp,
-    /// The work on it.
+    /// The work on the job.
     Work,
     /// Pickup.
     Pickup,
 }
 
-/// Each with its word in addresses and the words of the link back.
+/// Each screen with its word in addresses and the text of the link back.
 const ALL: [(Back, &str, &str); 4] = [
     (Back::Ask, "ask", "Back to the question"),
     (Back::OpenUp, "open", "Back to opening up"),
@@ -24,7 +24,7 @@ const ALL: [(Back, &str, &str); 4] = [
 ];
 
 impl Back {
-    /// By its word in an address.
+    /// The screen with this word in an address.
     pub fn named(word: &str) -> Option<Self> {
         ALL.into_iter()
             .find(|(_, known, _)| *known == word)
@@ -36,13 +36,13 @@ impl Back {
         row.map_or(("job", ""), |(_, word, words)| (word, words))
     }
 
-    /// What the link back says.
+    /// The text of the link back.
     pub fn words(self) -> &'static str {
         self.row().1
     }
 
-    /// The address of the camera for a job, opened from here. `shows` and `of`: what the photograph shows, and the damage it
-    /// is of, where that is settled.
+    /// The address of the camera for a job, opened from this screen. `shows` is what the photograph will show, and `of`
+    /// the damage it belongs to, if they are settled.
     pub fn camera(self, job: SubjectId, shows: Option<&str>, of: Option<EntryId>) -> String {
         let mut address = ["/camera/", &job.to_string(), "?back=", self.row().0].concat();
         if let Some(shows) = shows {
@@ -56,7 +56,7 @@ impl Back {
         address
     }
 
-    /// The address of the screen it was opened from. A question stays the one about the same damage.
+    /// The address of the screen that the camera was opened from, for the same damage if it was the question.
     pub fn address(self, job: SubjectId, of: Option<EntryId>) -> String {
         let screen = ["/", self.row().0, "/", &job.to_string()].concat();
         match (self, of) {

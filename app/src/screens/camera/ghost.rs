@@ -1,4 +1,4 @@
-//! The earlier photograph over the live picture, to line up before and after.
+//! An earlier photograph laid over the live picture, so that before and after can be lined up.
 
 use leptos::prelude::*;
 
@@ -6,7 +6,7 @@ use super::visit::Visit;
 use crate::parts::Face;
 use app_core::pair_history::before;
 
-/// The photograph that the next is lined up with, of this stay or of years ago; nothing when there is none.
+/// The photograph that the next one is lined up with, of this job or an earlier one; nothing if there is none.
 #[component]
 pub fn Ghost(visit: Visit) -> impl IntoView {
     let earlier = Memo::new(move |_| {

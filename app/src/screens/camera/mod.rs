@@ -1,4 +1,4 @@
-//! Camera: photographing with one thumb, one pair after another.
+//! The camera screen: photographing one pair after another with one thumb.
 
 mod back;
 mod ghost;
@@ -71,11 +71,12 @@ pub fn Camera() -> impl IntoView {
     }
 }
 
-/// Which pair of the run; how many photographs are saved and how many are not yet: never fewer than there are, whichever pair they are of.
+/// The position in the run, and how many photographs are saved and how many are not yet. The latter counts those of all
+/// pairs.
 #[component]
 fn Counts(visit: Visit, run: CameraRun) -> impl IntoView {
     let unsaved = visit.unsaved();
-    // A run of one is none.
+    // A run of one pair shows no position.
     let several = move || run.position().filter(|(_, of)| *of > 1);
     let position = move || several().map(|(at, of)| format!("{at} of {of}: "));
     view! {

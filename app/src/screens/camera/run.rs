@@ -1,4 +1,4 @@
-//! A run: several pairs photographed one after the other.
+//! A run of the camera: several pairs photographed one after another.
 
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
@@ -9,7 +9,7 @@ use super::Back;
 use super::trigger::CameraTimer;
 use crate::screens::job::use_subject;
 
-/// The jobs named in the address (`?run=a,b,c`), and where in them the camera stands.
+/// The jobs named in the address (`?run=a,b,c`), and which of them is photographed now.
 #[derive(Clone, Copy)]
 pub struct CameraRun {
     jobs: Memo<Vec<SubjectId>>,
@@ -35,21 +35,22 @@ impl CameraRun {
         self.jobs.get()
     }
 
-    /// Which of how many, counted from 1; `None` for a single pair or one that is not of the run.
+    /// The position in the run and its length, counted from 1; `None` for a single pair or one that is not in the run.
     pub fn position(self) -> Option<(usize, usize)> {
         let (jobs, at) = (self.jobs.get(), self.at.get()?);
         let index = jobs.iter().position(|job| *job == at)?;
         Some((index + 1, jobs.len()))
     }
 
-    /// The pair after this one; from a pair outside the run, its first.
+    /// The pair after this one; the first of the run if this one is not in it.
     pub fn next(self) -> Option<SubjectId> {
         let done = self.position().map_or(0, |(position, _)| position);
         self.jobs.get().get(done).copied()
     }
 }
 
-/// A way to put another pair before the camera. The screen stays, so that nothing being saved is out of sight.
+/// A function that goes on to another pair and run. The screen stays mounted, so that photographs being saved remain in
+/// view.
 pub fn use_turn() -> impl Fn(SubjectId, Vec<SubjectId>) + Clone {
     let (navigate, query) = (use_navigate(), use_query_map());
     move |job, run| {
@@ -71,16 +72,16 @@ pub fn use_turn() -> impl Fn(SubjectId, Vec<SubjectId>) + Clone {
     }
 }
 
-/// The way on: the next pair, else back to where the camera was opened from, else to the Bench.
+/// The link to the next pair, else to the screen that the camera was opened from, else to the Bench.
 #[component]
 pub fn Runs(
     /// The run.
     run: CameraRun,
-    /// Stopped when the pair changes: it was set for the one before.
+    /// The timer, which is stopped when the pair changes because it was started for the former one.
     timer: CameraTimer,
     /// Whether the pairs are photographed as they were brought.
     brought: Signal<bool>,
-    /// The pair, what is photographed of it, and the screen that wants the repairer back.
+    /// The job, the damage being photographed, and the screen to return to.
     back: Signal<Option<(SubjectId, Option<EntryId>, Back)>>,
 ) -> impl IntoView {
     let turn = use_turn();

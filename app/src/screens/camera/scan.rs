@@ -1,4 +1,4 @@
-//! Changing the pair by showing its tag to the camera.
+//! Changing the pair by holding its tag in front of the camera.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -8,7 +8,7 @@ use crate::device::camera::Camera as Lens;
 use crate::session::use_session;
 use app_core::stations::{answering, in_shop};
 
-/// Looks for a tag or stub until it finds one or is pressed again.
+/// A button that looks for a tag or stub until one is found or the button is pressed again.
 #[component]
 pub fn Scan(lens: Lens, run: CameraRun) -> impl IntoView {
     let session = use_session();
@@ -42,7 +42,7 @@ pub fn Scan(lens: Lens, run: CameraRun) -> impl IntoView {
             match meant[..] {
                 [] => session.complain(format!("No pair in the shop answers to \"{text}\".")),
                 [one] => turn(one, jobs),
-                // A stub names its ticket: all that was brought on it is a run.
+                // A stub has the code of its ticket: all jobs on the ticket become the run.
                 [first, ..] => turn(first, meant),
             }
         });

@@ -1,4 +1,4 @@
-//! The last photographs, and moving one to another pair: tap it, tap the pair.
+//! The latest photographs, and moving one to another pair: tap the photograph, then the pair.
 
 use leptos::prelude::*;
 
@@ -8,7 +8,7 @@ use crate::parts::Face;
 use crate::session::use_live_query;
 use app_core::stations::{StationRow, in_shop};
 
-/// The last few of this visit, the latest first; a touch asks where one belongs.
+/// The latest photographs of this visit, latest first; a tap on one asks which pair it belongs to.
 #[component]
 pub fn Strip(visit: Visit, run: CameraRun) -> impl IntoView {
     let chosen = RwSignal::new(None::<TakenPhoto>);
@@ -22,7 +22,7 @@ pub fn Strip(visit: Visit, run: CameraRun) -> impl IntoView {
             </button>
         }
     };
-    // Those that stay are not drawn anew: the next photograph would wait for their pictures.
+    // Photographs that stay are not redrawn, because loading their pictures would delay the next photograph.
     view! {
         <div class="strip" aria-label="Last photographs" role="group">
             <For each=move || visit.taken().get() key=|one| one.item.entry let:one>{photo(one)}</For>
@@ -31,7 +31,7 @@ pub fn Strip(visit: Visit, run: CameraRun) -> impl IntoView {
     }
 }
 
-/// The pairs it may belong to: those of the run first, then all in the shop.
+/// The pairs it can be moved to: those of the run first, then all others in the shop.
 #[component]
 fn MoveTo(
     visit: Visit,

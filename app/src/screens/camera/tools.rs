@@ -1,4 +1,5 @@
-//! What is used now and then: timer, ghost, lamp, zoom, voice, scan, the other hand, the phone's own camera.
+//! Tools that are needed now and then: timer, earlier photograph, lamp, zoom, voice note, scan, other hand, the phone's
+//! own camera.
 
 use leptos::html::Input;
 use leptos::prelude::*;
@@ -13,7 +14,7 @@ use crate::device::screen::Hand;
 use crate::parts::VoiceRecorder;
 use crate::selection::use_selection;
 
-/// One row to swipe through. What this camera or browser cannot do is not offered.
+/// One row that can be swiped. What this camera or browser cannot do is left out.
 #[component]
 pub fn Tools(
     lens: Lens,
@@ -53,7 +54,7 @@ fn toggle(words: &'static str, on: bool, act: impl Fn() + 'static) -> impl IntoV
     view! { <button class="bench quiet" aria-pressed=on.to_string() on:click=move |_| act()>{words}</button> }
 }
 
-/// Twice as close, until it goes no closer; then wide again.
+/// A button that doubles the zoom, up to the closest, and then returns to the widest.
 fn closer(lens: Lens, zoom: Zoom) -> impl IntoView {
     let next = if zoom.now >= zoom.max {
         zoom.min
@@ -64,7 +65,7 @@ fn closer(lens: Lens, zoom: Zoom) -> impl IntoView {
     view! { <button class="bench quiet" on:click=move |_| lens.set_zoom(next)>{words}</button> }
 }
 
-/// The way out when the page may not use the camera: the phone's own.
+/// For when the page may not use the camera: a photograph by the phone's own camera app.
 #[component]
 fn SystemCamera(visit: Visit) -> impl IntoView {
     let input = NodeRef::<Input>::new();
@@ -74,7 +75,7 @@ fn SystemCamera(visit: Visit) -> impl IntoView {
         for file in (0..files.length()).filter_map(|index| files.get(index)) {
             visit.keep(async move { from_file(&file).await });
         }
-        // The same file can be chosen again.
+        // So that the same file can be chosen again.
         element.set_value("");
     };
     view! {

@@ -1,4 +1,4 @@
-//! The shutter: the lower part of the screen, a key, a remote or a pedal; at once or after three seconds.
+//! The shutter: the lower part of the screen, a key, a remote control or a pedal; at once or after three seconds.
 
 use std::time::Duration;
 
@@ -12,10 +12,10 @@ use super::visit::{Visit, named};
 use crate::device::camera::{Camera as Lens, CameraState};
 use crate::parts::{Face, camera_icon};
 
-/// How long both hands have, in seconds.
+/// The delay of the timer, in seconds.
 const SECONDS: u32 = 3;
 
-/// The timer for when both hands hold the shoe. Cheap to copy.
+/// The timer, for taking a photograph while both hands hold the shoe. Cheap to copy.
 #[derive(Clone, Copy)]
 pub struct CameraTimer {
     set: RwSignal<bool>,
@@ -24,7 +24,7 @@ pub struct CameraTimer {
 }
 
 impl CameraTimer {
-    /// Off.
+    /// Switched off.
     pub fn new() -> Self {
         Self {
             set: RwSignal::new(false),
@@ -33,23 +33,23 @@ impl CameraTimer {
         }
     }
 
-    /// Whether the shutter waits.
+    /// Whether the timer is switched on.
     pub fn set(self) -> RwSignal<bool> {
         self.set
     }
 
-    /// Seconds until the photograph is taken; 0 when none is to come.
+    /// Seconds left until the photograph is taken; 0 if the timer is not running.
     pub fn left(self) -> ReadSignal<u32> {
         self.left.read_only()
     }
 
-    /// Calls a photograph off that is to come.
+    /// Cancels a running timer.
     pub fn stop(self) {
         self.left.set(0);
         self.turn.update_value(|turn| *turn += 1);
     }
 
-    /// Fires at once, or counts down first; pressed again meanwhile, it calls that off.
+    /// Calls `shoot` at once, or after the delay if the timer is on. If the timer is running already, cancels it.
     fn fire(self, shoot: impl Fn() + Copy + 'static) {
         if self.left.get_untracked() > 0 {
             self.stop();
@@ -63,7 +63,7 @@ impl CameraTimer {
 
     fn count(self, turn: u32, shoot: impl Fn() + Copy + 'static) {
         let second = move || {
-            // Called off, or the screen has gone.
+            // Cancelled, or the screen has gone.
             if self.turn.try_get_value() != Some(turn) {
                 return;
             }
@@ -78,7 +78,7 @@ impl CameraTimer {
     }
 }
 
-/// The shutter, with the pair's face and number on it.
+/// The shutter button, with the pair's thumbnail and number on it.
 #[component]
 pub fn Trigger(lens: Lens, visit: Visit, timer: CameraTimer) -> impl IntoView {
     let button = NodeRef::<Button>::new();
@@ -90,7 +90,7 @@ pub fn Trigger(lens: Lens, visit: Visit, timer: CameraTimer) -> impl IntoView {
         line.with(|line| line.as_ref().map(named))
             .unwrap_or_else(|| "this pair".to_owned())
     });
-    // The number alone tells nobody which of three pairs it is.
+    // The number alone would not tell which of several pairs it is.
     let title = Memo::new(move |_| {
         let numbered =
             |(summary, line): &(Summary, JobLine)| (!line.tag.is_empty()).then(|| summary.title.clone());
@@ -102,7 +102,7 @@ pub fn Trigger(lens: Lens, visit: Visit, timer: CameraTimer) -> impl IntoView {
     };
     let ready = Memo::new(move |_| lens.state().get() == CameraState::Live && job.get().is_some());
     let shoot = move || {
-        // Asked again: a timer or a key does not look at the button.
+        // Checked again, because timers and keys do not go through the button's disabled state.
         if ready.get_untracked() {
             match lens.shoot() {
                 Ok(exposure) => visit.keep(exposure.develop()),
@@ -111,7 +111,7 @@ pub fn Trigger(lens: Lens, visit: Visit, timer: CameraTimer) -> impl IntoView {
         }
     };
     keys(move || timer.fire(shoot), button);
-    // A pedal that sends Enter must meet the shutter, not what was tapped last.
+    // The shutter gets the focus, so that a pedal that sends Enter presses it and not the button tapped last.
     Effect::new(move |_| {
         if ready.get()
             && let Some(button) = button.get_untracked()
@@ -131,7 +131,7 @@ pub fn Trigger(lens: Lens, visit: Visit, timer: CameraTimer) -> impl IntoView {
     }
 }
 
-/// Space and Enter, and what Bluetooth remotes and pedals send.
+/// Calls `fire` for Space and Enter, and for the keys that Bluetooth remotes and pedals send.
 fn keys(fire: impl Fn() + 'static, shutter: NodeRef<Button>) {
     let listening = window_event_listener(leptos::ev::keydown, move |event| {
         let target = event.target();
@@ -143,15 +143,15 @@ fn keys(fire: impl Fn() + 'static, shutter: NodeRef<Button>) {
             .get_untracked()
             .is_some_and(|button| to == Some(button.as_ref()));
         let meant = match event.key().as_str() {
-            // No button or list has a use for these.
+            // Buttons and lists have no use for these keys.
             "AudioVolumeUp" | "PageDown" => !on(&["INPUT", "TEXTAREA"]),
-            // The shutter's own, or nobody's.
+            // Only where the focus is on the shutter or on nothing that uses these keys.
             " " | "Enter" => on_shutter || !on(&["INPUT", "TEXTAREA", "SELECT", "BUTTON", "A", "SUMMARY"]),
             _ => false,
         };
         if meant {
             event.prevent_default();
-            // A key held down is one photograph.
+            // A key held down takes one photograph.
             if !event.repeat() {
                 fire();
             }

@@ -10,7 +10,7 @@ use super::trigger::CameraTimer;
 use super::visit::Visit;
 use crate::device::camera::{Camera as Lens, CameraState};
 
-/// What the camera sees, with the earlier photograph over it if wanted; touched, it focuses there where it can.
+/// The live picture, with the earlier photograph over it if wanted. A tap focuses there if the camera can.
 #[component]
 pub fn Viewfinder(
     lens: Lens,
@@ -18,7 +18,7 @@ pub fn Viewfinder(
     /// Whether the earlier photograph lies over the picture.
     ghost: ReadSignal<bool>,
     timer: CameraTimer,
-    /// What lies at its lower edge.
+    /// What is shown at its lower edge.
     children: Children,
 ) -> impl IntoView {
     let video = NodeRef::<Video>::new();

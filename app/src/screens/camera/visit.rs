@@ -1,4 +1,4 @@
-//! One visit to the camera: which pair, which operation, what was taken, and what of it is saved.
+//! The state of one visit to the camera: the pair, the operation, the photographs, and which of them are saved.
 
 use std::future::Future;
 
@@ -21,9 +21,9 @@ use app_core::commands;
 use app_core::stations::StationRow;
 use app_core::store::Saved;
 
-/// How many of the last photographs stay at hand.
+/// How many of the latest photographs are shown and can be moved.
 const AT_HAND: usize = 6;
-/// What is offered when nothing is agreed.
+/// The operation that is preselected when none is agreed.
 const ANY_WORK: &str = "clean_condition_polish";
 
 /// A photograph of this visit, as it is filed now.
@@ -33,18 +33,18 @@ pub struct TakenPhoto {
     pub number: u32,
     /// The job it is filed under.
     pub job: SubjectId,
-    /// What that pair answers to.
+    /// The number or description of that pair.
     pub name: String,
     /// The entry that files it.
     pub item: Item<Photo>,
 }
 
-/// What the address asks photographs of.
+/// What the address says about the photographs.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct VisitTarget {
-    /// What they show; absent: a step, or the finished pair.
+    /// What they show; `None` for a step or the finished pair.
     pub shows: Option<Shows>,
-    /// The entry they belong to: the damage.
+    /// The damage entry that they belong to.
     pub of: Option<EntryId>,
     /// Where the camera was opened from.
     pub back: Option<Back>,
@@ -57,7 +57,7 @@ struct PhotoOf {
     of: Option<EntryId>,
 }
 
-/// The state of one visit. Cheap to copy; ends with its screen, but for what is still being saved.
+/// The state of one visit. Cheap to copy; ends with its screen, except for photographs that are still being saved.
 #[derive(Clone, Copy)]
 pub struct Visit {
     session: Session,
@@ -68,19 +68,19 @@ pub struct Visit {
     finished: RwSignal<bool>,
     asked: Signal<VisitTarget>,
     saved: RwSignal<u32>,
-    /// Which visit to the camera this is.
+    /// The number of this visit.
     number: u32,
-    /// The number given out last.
+    /// The number of the latest photograph.
     numbered: StoredValue<u32>,
     taken: RwSignal<Vec<TakenPhoto>>,
     sign: SavedSign,
 }
 
 impl Visit {
-    /// Begins at the job in the address, and goes on to another when the address does.
+    /// Begins with the job in the address, and follows the address to other jobs.
     pub fn begin(asked: Signal<VisitTarget>) -> Self {
         let (found, wanted) = (use_job(), use_subject("job"));
-        // Between two pairs there is none: no photograph may go to the one before.
+        // While the next pair is being read there is none: no photograph may be filed under the former one.
         let line = Memo::new(move |_| {
             let found = found.get()?.filter(|found| Some(found.job) == wanted.get())?;
             let summary = Summary::of(&found.life);
@@ -106,8 +106,8 @@ impl Visit {
         visit
     }
 
-    /// Each pair begins at its own next operation, and goes on to the next when the chosen one is noted. What the
-    /// repairer has chosen meanwhile stays: the pair, and the news of a step, may come later than their thumb.
+    /// Preselects the next operation for each pair, and again when the chosen one is noted as done. An operation that
+    /// the repairer has chosen before the pair was read is kept.
     fn choose_operations(self) {
         Effect::new(move |before: Option<Option<(SubjectId, usize)>>| {
             let Some((_, line)) = self.line.get() else {
@@ -123,14 +123,14 @@ impl Visit {
             if (other_pair && !chosen) || noted {
                 let next = line.left.first().or(line.done.last()).cloned();
                 self.operation.set(next.unwrap_or_else(|| ANY_WORK.to_owned()));
-                // Nothing left to do: the next photograph is the one the customer will compare.
+                // Nothing is left to do, so the next photograph is of the finished pair.
                 self.finished.set(line.left.is_empty());
             }
             Some(at)
         });
     }
 
-    /// The pair's summary and the job's line; `None` between two pairs.
+    /// The pair's summary and the job's line; `None` while the next pair is being read.
     pub fn line(self) -> Memo<Option<(Summary, JobLine)>> {
         self.line
     }
@@ -140,7 +140,8 @@ impl Visit {
         Signal::derive(move || self.line.with(|line| line.as_ref().map(|(_, line)| line.id)))
     }
 
-    /// Whose doings can be taken back here: all of this visit, for a photograph may be moved between two other pairs.
+    /// The scope of what can be undone here: everything of this visit, because a photograph may have been moved between
+    /// two other pairs.
     pub fn whose(self) -> Signal<Option<UndoScope>> {
         let (number, job) = (self.number, self.job());
         Signal::derive(move || {
@@ -151,7 +152,7 @@ impl Visit {
         })
     }
 
-    /// The life of its pair.
+    /// The job and its pair history.
     pub fn found(self) -> LiveQuery<Option<JobLife>> {
         self.found
     }
@@ -161,7 +162,8 @@ impl Visit {
         self.operation
     }
 
-    /// Whether the address leaves it open what photographs show: steps, or the finished pair.
+    /// Whether the person chooses what photographs show (a step, or the finished pair), because the address does not
+    /// say.
     pub fn free(self) -> Signal<bool> {
         let asked = self.asked;
         Signal::derive(move || asked.get().shows.is_none())
@@ -172,7 +174,7 @@ impl Visit {
         self.finished
     }
 
-    /// What the next photograph shows: as the address asks, else a step, else the finished pair.
+    /// What the next photograph shows: what the address says, else a step, or the finished pair.
     pub fn shows(self) -> Shows {
         match self.asked.get().shows {
             Some(asked) => asked,
@@ -181,17 +183,17 @@ impl Visit {
         }
     }
 
-    /// Photographs that are on the disk.
+    /// How many photographs are saved.
     pub fn saved(self) -> RwSignal<u32> {
         self.saved
     }
 
-    /// Photographs that are not yet.
+    /// How many photographs are not saved yet, of any pair.
     pub fn unsaved(self) -> RwSignal<u32> {
         self.bench.unsaved()
     }
 
-    /// The last photographs, the latest first.
+    /// The latest photographs, latest first.
     pub fn taken(self) -> RwSignal<Vec<TakenPhoto>> {
         self.taken
     }
@@ -201,8 +203,8 @@ impl Visit {
         self.sign.flashing()
     }
 
-    /// Stores what comes out of the darkroom under the pair shown now, and only then says so. The next can be taken
-    /// at once, of this pair or another.
+    /// Saves a photograph under the pair shown now once it is processed, and only then gives the sign. The next one can
+    /// be taken meanwhile, of this pair or another.
     pub fn keep(self, developing: impl Future<Output = Result<PreparedPicture, PictureError>> + 'static) {
         let Some((summary, line)) = self.line.get_untracked() else {
             return self
@@ -225,7 +227,7 @@ impl Visit {
                     .map_err(|error| error.to_string()),
                 Err(error) => Err(error.to_string()),
             };
-            // Counted for the whole bench: this screen may have been left meanwhile.
+            // This count is shared by all screens, because this screen may have been left meanwhile.
             self.unsaved().update(|count| *count -= 1);
             match kept {
                 Ok((photo, saved)) => self.hold(line.id, name, photo, &saved),
@@ -257,7 +259,7 @@ impl Visit {
         Ok((photo, saved))
     }
 
-    /// Takes back one of the last photographs, whichever pair is before the lens now.
+    /// Undoes taking one of the latest photographs, of any pair.
     pub fn take_back(self, one: &TakenPhoto) {
         let entry = one.item.entry;
         let undo = commands::undo(Subject::new(SubjectKind::Job, one.job), entry);
@@ -268,14 +270,14 @@ impl Visit {
         });
     }
 
-    /// It is no photograph of this visit any more.
+    /// Removes it from the photographs of this visit.
     fn put_away(self, entry: EntryId) {
         self.taken
             .try_update(|all| all.retain(|one| one.item.entry != entry));
         self.saved.try_update(|count| *count = count.saturating_sub(1));
     }
 
-    /// Says that it is saved, and keeps it at hand to be moved or taken back.
+    /// Gives the sign that it is saved, and adds it to the latest photographs and to what can be undone.
     fn hold(self, job: SubjectId, name: String, photo: Photo, saved: &Saved) {
         self.saved.try_update(|count| *count += 1);
         let number = self.numbered.try_update_value(|number| {
@@ -305,7 +307,7 @@ impl Visit {
         self.bench.remember_and(saved, said, away);
     }
 
-    /// Files one of the last photographs under another pair.
+    /// Files one of the latest photographs under another pair.
     pub fn move_to(self, one: TakenPhoto, to: &StationRow) {
         let drafts = commands::move_step_photo(one.job, &one.item, &to.job);
         let (name, job) = (to.name().to_owned(), to.job.id);
@@ -332,7 +334,7 @@ impl Visit {
         });
     }
 
-    /// Tells why there is no photograph.
+    /// Shows why there is no photograph.
     pub fn complain(self, error: impl std::fmt::Display) {
         self.session.complain(error);
     }
@@ -353,7 +355,7 @@ impl Visit {
     }
 }
 
-/// What a pair answers to: its number, else what it is.
+/// How a pair is called: by its number, else by its description.
 pub fn named(summary: &Summary, line: &JobLine) -> String {
     let name = if line.tag.is_empty() {
         &summary.title

@@ -1,4 +1,4 @@
-//! What a ticket comes to, what was given away on it, and paying.
+//! The account of a ticket: charges, gifts, payments, and paying.
 
 use leptos::prelude::*;
 use shared::log::body::{Agreed, GiftWhy, Paid, Payment};
@@ -15,8 +15,8 @@ use crate::session::use_session;
 use crate::shop::{ShopContext, use_shop};
 use app_core::commands;
 
-/// The figures of a ticket, its extras, its payments, and one tap for what is due: for everything, and for `this` alone where
-/// one of its pairs is collected.
+/// The figures of a ticket, its gifts, its payments, and one tap to pay what is due. If `this` is a job that is
+/// collected alone, what is due for it can be paid separately.
 pub fn account(ticket: &TicketLife, this: Option<&JobLife>) -> AnyView {
     let shop = use_shop();
     let bill = ticket.bill();
@@ -46,13 +46,13 @@ pub fn account(ticket: &TicketLife, this: Option<&JobLife>) -> AnyView {
     .into_any()
 }
 
-/// What is paid for, line by line; with the number of its pair where there are several.
+/// The work that is charged, line by line; with the pair's number if there are several pairs.
 fn work(ticket: &TicketLife, shop: ShopContext) -> AnyView {
     let several = ticket.jobs.len() > 1;
     let jobs = ticket.jobs.iter().filter_map(JobLife::state);
     let lines =
         jobs.flat_map(|job| bill::charged(job).map(move |line| (job.tag().unwrap_or_default(), line)));
-    // What is given stands below.
+    // Gifts are listed below.
     let lines = lines.filter(|(_, line)| line.price_minor != 0);
     let lines = lines.map(|(tag, line)| {
         let tag = several.then(|| [tag, " "].concat());
@@ -62,9 +62,9 @@ fn work(ticket: &TicketLife, shop: ShopContext) -> AnyView {
     view! { <dl class="figures" aria-label="Agreed work">{lines.collect_view()}</dl> }.into_any()
 }
 
-/// Tax, total, what was paid and what is due, as far as there is anything to say.
+/// Tax, total, what was paid and what is due; each only if it is not zero.
 pub fn figures(bill: &Bill, shop: ShopContext) -> AnyView {
-    // Tax that is in the prices stands below their sum, tax that is added to it above.
+    // Tax included in the prices is listed below the total, tax added to them above it.
     let rate = bill.rate.unwrap_or_default();
     let tax = |wanted: bool, words: &str| {
         let minor = bill.total.tax.filter(|_| (rate > 0) == wanted)?;
@@ -95,7 +95,7 @@ fn gift(line: &Agreed, shop: ShopContext) -> AnyView {
     view! { <li>{name}", worth "{worth}" "<span class="quiet">{why}</span></li> }.into_any()
 }
 
-/// What a payment was, in words.
+/// The kind of a payment in words.
 pub fn paid_words(what: &Paid) -> &'static str {
     match what {
         Paid::Deposit => "Deposit",
@@ -125,7 +125,7 @@ fn payment(ticket: SubjectId, item: &Item<Payment>, shop: ShopContext) -> AnyVie
 
 fn pay(ticket: &TicketLife, bill: Bill, this: Option<&JobLife>) -> AnyView {
     let (session, shop) = (use_session(), use_shop());
-    // From one pair's page too, it is the whole ticket that is paid.
+    // On the page of one pair too, the payment is for the whole ticket.
     let whole = match ticket.jobs.len() {
         1 => String::new(),
         many => format!(", for all {many} pairs"),

@@ -1,4 +1,4 @@
-//! Another day than the one that was promised, agreed with the customer.
+//! Promising another day, agreed with the customer.
 
 use leptos::prelude::*;
 use shared::log::body::field;
@@ -10,7 +10,7 @@ use crate::selection::{UndoScope, use_selection};
 use crate::session::use_session;
 use app_core::commands;
 
-/// A day to promise instead; it stands for the whole ticket.
+/// The form for another day; it is promised for the whole ticket.
 pub(super) fn another(ticket: &TicketLife) -> impl IntoView + use<> {
     let (session, bench) = (use_session(), use_selection());
     let subject = Subject::new(SubjectKind::Ticket, ticket.ticket);
@@ -21,7 +21,7 @@ pub(super) fn another(ticket: &TicketLife) -> impl IntoView + use<> {
     let (day, from) = (said(field::DAY), said(field::READY_FROM));
     let typed = Callback::new(move |text| {
         day.set(text);
-        // The time was said for the other day.
+        // The time was typed for the former day.
         from.set(String::new());
     });
     let typed_from = Callback::new(move |text| from.set(text));

@@ -1,4 +1,4 @@
-//! Collecting: a ticket as a whole, and what nobody has come for.
+//! Collecting: a ticket as a whole, and the list of what waits to be collected.
 
 mod account;
 mod day;
@@ -23,12 +23,12 @@ pub(super) use notice::ready_notice;
 pub use waiting::Waiting;
 
 impl TicketLife {
-    /// What everything on it comes to, and what has been paid.
+    /// The bill of the whole ticket, with its payments.
     pub(super) fn bill(&self) -> Bill {
         self.bill_of(self.jobs.iter())
     }
 
-    /// What these of its jobs come to, and what has been paid on it.
+    /// The bill of these of its jobs, with all payments on the ticket.
     fn bill_of<'a>(&self, jobs: impl Iterator<Item = &'a JobLife>) -> Bill {
         let ticket = self.state().cloned().unwrap_or_default();
         Bill::of(&ticket, jobs.filter_map(JobLife::state))
@@ -64,7 +64,7 @@ fn one(ticket: &TicketLife) -> AnyView {
     }.into_any()
 }
 
-/// A pair on the ticket, leading to its own pickup.
+/// A pair of the ticket, linking to its pickup screen.
 fn row(job: &JobLife) -> AnyView {
     let Summary { title, face, .. } = Summary::of(&job.life);
     let state = job.state().cloned().unwrap_or_default();
@@ -88,7 +88,7 @@ fn row(job: &JobLife) -> AnyView {
     .into_any()
 }
 
-/// Where it stands, to be said after something else; empty if nobody has said.
+/// The shelf, as a suffix to other text; empty if none is noted.
 fn shelf(place: &str) -> String {
     match place {
         "" => String::new(),
@@ -96,7 +96,7 @@ fn shelf(place: &str) -> String {
     }
 }
 
-/// One tap hands over everything that is checked and still here.
+/// A button that hands over every pair that is checked and still in the shop.
 fn all_ready(ticket: &TicketLife) -> AnyView {
     let (session, bench) = (use_session(), use_selection());
     let ready: Vec<Draft> = ticket

@@ -11,7 +11,7 @@ use crate::session::use_session;
 use crate::shop::use_shop;
 use app_core::commands;
 
-/// A text about everything on the ticket that is ready, for the phone's own share sheet. Nothing while nothing is.
+/// A text that tells the customer which pairs of the ticket are ready, to be shared. Nothing if none is.
 pub fn ready_notice(ticket: &TicketLife) -> AnyView {
     let (session, shop) = (use_session(), use_shop());
     let here = |job: &&JobLife| job.state().is_some_and(|state| state.handed_over.is_none());
@@ -24,7 +24,7 @@ pub fn ready_notice(ticket: &TicketLife) -> AnyView {
         return ().into_any();
     }
     let pairs: Vec<String> = ready.iter().map(|job| known_as(job)).collect();
-    // What can be collected is what is due now: the rest is paid for when it is ready.
+    // What can be collected now is due now; the rest is due when it is ready.
     let now = ticket.bill_of(
         ticket
             .jobs
@@ -64,12 +64,12 @@ pub fn ready_notice(ticket: &TicketLife) -> AnyView {
     .into_any()
 }
 
-/// A pair as its owner knows it: what it is, with the number on their stub.
+/// How its owner knows a pair: its description, and its number on the stub.
 fn known_as(job: &JobLife) -> String {
     let title = summary::title(&job.life.pair);
     let state = job.state();
     let tag = state.and_then(|state| state.tag()).unwrap_or_default();
-    // With neither, what was to be done tells it from the others.
+    // Without either, the work tells it from the others.
     let work = || state.and_then(|state| bench::agreed(state).next());
     match (title.is_empty(), tag.is_empty()) {
         (false, false) => [&title, " (", tag, ")"].concat(),

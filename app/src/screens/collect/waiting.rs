@@ -1,4 +1,4 @@
-//! What is ready and nobody has come for.
+//! Pairs that are ready and have not been collected.
 
 use leptos::prelude::*;
 use shared::log::fold::Summary;
@@ -13,7 +13,7 @@ use crate::session::use_live_query;
 use app_core::browser::clock::now;
 use app_core::stations::ready_for;
 
-/// Every ticket with something on it that is ready, the longest waiting first.
+/// Every ticket with a pair that is ready, the longest waiting first.
 #[component]
 pub fn Waiting() -> impl IntoView {
     let tickets = use_live_query(|phone| async move { ready(&phone).await });
@@ -49,13 +49,13 @@ fn one(since: UnixMs, ticket: &TicketLife) -> AnyView {
     .into_any()
 }
 
-/// When a job was checked, if it is still here.
+/// When a job passed the final check, if it is still in the shop.
 fn checked(job: Option<&shared::log::fold::JobState>) -> Option<UnixMs> {
     let job = job.filter(|job| job.handed_over.is_none())?;
     Some(job.checked.as_ref()?.current.at.utc)
 }
 
-/// The tickets with something ready on them, each with the time since when.
+/// The tickets with a pair that is ready, each with the time since when.
 async fn ready(phone: &Phone) -> Result<Vec<(UnixMs, TicketLife)>, DeviceError> {
     let here = phone.in_shop().await?;
     let mut ids: Vec<SubjectId> = Vec::new();

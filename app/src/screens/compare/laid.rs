@@ -1,4 +1,4 @@
-//! Two photographs laid side by side, or the second over the first with a divider between them.
+//! Two photographs side by side, or the second over the first with a divider that can be moved.
 
 use leptos::prelude::*;
 
@@ -9,10 +9,10 @@ use crate::session::use_live_query;
 use app_core::pair_history::{PairPhoto, caption};
 use app_core::store::Size;
 
-/// Where the divider stands at first, in per cent from the left.
+/// The initial position of the divider, in per cent from the left.
 const MIDDLE: u8 = 50;
 
-/// Both photographs; over one another, what is left of the divider is the first.
+/// Both photographs. When laid over one another, the first is seen to the left of the divider.
 #[component]
 pub(super) fn Laid(
     first: Signal<Option<PairPhoto>>,
@@ -26,7 +26,7 @@ pub(super) fn Laid(
             at.set(to.min(100));
         }
     };
-    // The frame has the shape of the first; the second is shown whole in it.
+    // The frame has the proportions of the first; the second is fitted into it.
     let ratio = move || {
         let size = first.with(|shot| {
             shot.as_ref()
@@ -52,7 +52,7 @@ pub(super) fn Laid(
     }
 }
 
-/// A photograph as large as it is to be had.
+/// A photograph in full, or its small copy if the full one cannot be had.
 #[component]
 fn Full(shot: Signal<Option<PairPhoto>>) -> impl IntoView {
     let read = use_live_query(move |phone| {
@@ -71,7 +71,8 @@ fn Full(shot: Signal<Option<PairPhoto>>) -> impl IntoView {
             Ok(Some((hash, bytes, whole)))
         }
     });
-    // The former answer stays while the next is being read: it must not stand under the words of the next.
+    // While the next picture is being read, the live query still has the former answer, which must not be shown with
+    // the next caption.
     let read = move || {
         let (hash, bytes, whole) = read.get().flatten()?;
         let wanted = shot.with(|shot| shot.as_ref().is_some_and(|shot| shot.photo.full.sha256 == hash));

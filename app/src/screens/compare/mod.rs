@@ -1,4 +1,4 @@
-//! Any two photographs of a pair, side by side or one over the other, across years.
+//! Comparing any two photographs of a pair, side by side or one over the other.
 
 mod laid;
 mod pick;
@@ -13,14 +13,14 @@ use app_core::pair_history::{PairPhoto, compared, like, shots};
 use laid::Laid;
 use pick::Strip;
 
-/// From this width on there is room for two photographs beside one another, CSS pixels.
+/// From this width on, in CSS pixels, there is room for two photographs side by side.
 const DESK: f64 = 800.0;
 
-/// Two photographs, and the strips they are picked from.
+/// Two photographs, and strips to pick them from.
 #[component]
 pub fn Compare() -> impl IntoView {
     let life = use_life();
-    // Kept while the life is read anew.
+    // Outside of the closure, so that it is kept when the pair history is read again.
     let picked = RwSignal::new((None, None));
     move || {
         life.get().map(|life| match life {
@@ -30,7 +30,7 @@ pub fn Compare() -> impl IntoView {
     }
 }
 
-/// Which are picked, by their entries; `None` until somebody picks.
+/// The entries of the two photographs that are picked; `None` until somebody picks.
 type Picked = RwSignal<(Option<EntryId>, Option<EntryId>)>;
 
 fn two(life: &PairHistory, picked: Picked) -> impl IntoView + use<> {
@@ -61,7 +61,7 @@ fn Both(all: Vec<PairPhoto>, usual: (usize, usize), picked: Picked) -> impl Into
     let second = Memo::new(move |_| place(picked.get().1, usual.1));
     let entry = move |at: usize| all.with_value(|all| all.get(at).map(|shot| shot.entry));
     let pick_first = Callback::new(move |at: usize| {
-        // The same view of another year is laid beside it, where there is one; any other can be picked then.
+        // By default, a photograph of the same view from another year is shown beside it, if there is one.
         let beside = all
             .with_value(|all| like(all, at))
             .unwrap_or_else(|| second.get_untracked());

@@ -1,4 +1,4 @@
-//! The photographs of a pair as a strip to pick one from.
+//! A strip of the photographs of a pair, to pick one from.
 
 use leptos::prelude::*;
 
@@ -6,7 +6,7 @@ use crate::parts::Face;
 use crate::screens::pair::the_day;
 use app_core::pair_history::{PairPhoto, caption, same_view};
 
-/// Every photograph, small; the oldest first, or first those that show what another does.
+/// Every photograph as a thumbnail, the oldest first; with `beside`, those that show the same view come first.
 #[component]
 pub(super) fn Strip(
     label: &'static str,
@@ -14,7 +14,7 @@ pub(super) fn Strip(
     /// Which is picked.
     at: Memo<usize>,
     pick: Callback<usize>,
-    /// Those that show what this one does come first.
+    /// The photograph that it is compared with, whose view comes first.
     beside: Option<Memo<usize>>,
 ) -> impl IntoView {
     let choices = move || {

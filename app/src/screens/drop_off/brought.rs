@@ -1,4 +1,4 @@
-//! How a pair was brought: what came with it, what is already damaged, how it is made as far as that can be seen.
+//! The condition of a pair as it was brought: accessories, damage, and construction as far as it can be seen.
 
 use leptos::prelude::*;
 use shared::log::body::Side;
@@ -8,7 +8,8 @@ use super::counter::CounterForm;
 use crate::parts::{Sides, Toggle, Typed};
 use app_core::commands::{PairIn, SeenDamage};
 
-/// One line that unfolds, with what has been said so far. What is folded away is not there: most pairs need none of it.
+/// A section that unfolds, with a summary of its values. Its contents are not mounted while it is folded, because most
+/// pairs need none of it.
 #[component]
 fn Fold(label: &'static str, said: Signal<String>, children: ChildrenFn) -> impl IntoView {
     let unfolded = RwSignal::new(false);
@@ -23,7 +24,7 @@ fn Fold(label: &'static str, said: Signal<String>, children: ChildrenFn) -> impl
     }
 }
 
-/// Laces, trees, inserts, a bag: what must go back with it.
+/// Accessories that must go back with the pair: laces, trees, inserts, a bag.
 #[component]
 pub(super) fn CameWith(counter: CounterForm, place: usize) -> impl IntoView {
     let said = counter.of_pair(place, |pair| {
@@ -65,7 +66,7 @@ fn came_with(counter: CounterForm, place: usize, one: &'static With) -> impl Int
     view! { <Toggle label=one.words() on press/> }
 }
 
-/// How it is put together: not known yet, unless somebody taps.
+/// The construction; unknown unless somebody taps one.
 #[component]
 pub(super) fn HowMade(counter: CounterForm, place: usize) -> impl IntoView {
     let said = counter.of_pair(place, |pair| {
@@ -97,7 +98,7 @@ pub(super) fn HowMade(counter: CounterForm, place: usize) -> impl IntoView {
     }
 }
 
-/// Damage already there, accepted as it is: tap the part, then what is wrong with it.
+/// Damage that is accepted as it is: tap the part, then what is wrong with it.
 #[component]
 pub(super) fn DamageThere(counter: CounterForm, place: usize) -> impl IntoView {
     let part = RwSignal::new(String::new());
@@ -142,7 +143,7 @@ pub(super) fn DamageThere(counter: CounterForm, place: usize) -> impl IntoView {
     }
 }
 
-/// What of heel and sole can be seen without opening it.
+/// The parts of heel and sole that can be seen without opening the shoe.
 static BELOW: [Component; 7] = [
     Component::Welt,
     Component::Outsole,

@@ -1,4 +1,4 @@
-//! What the parts of the drop-off screen share: the form as it is typed.
+//! The form of the drop-off screen, shared by its sections.
 
 use leptos::prelude::*;
 use shared::trade::{Class, Goods};
@@ -7,18 +7,18 @@ use crate::session::{Session, use_session};
 use crate::shop::{ShopContext, use_shop};
 use app_core::commands::{DropOff, PairIn};
 
-/// The form, which pair is unfolded, and what keeps it from being taken. Cheap to copy.
+/// The form, which pair is unfolded, and what is missing. Cheap to copy.
 #[derive(Clone, Copy)]
 pub(super) struct CounterForm {
     pub(super) form: RwSignal<DropOff>,
     pub(super) open: RwSignal<usize>,
     /// The id of the element where something is missing; empty if nothing is.
     pub(super) wrong: RwSignal<String>,
-    /// What stands in the search box.
+    /// The text in the search box.
     pub(super) search: RwSignal<String>,
-    /// What is looked for: that, or the name or number of somebody new as it is typed.
+    /// The text that is searched for: that of the search box, or the name or telephone number typed for a new customer.
     pub(super) sought: RwSignal<String>,
-    /// The day past of which the person has been told.
+    /// The promised day for which the person has been warned that it is past.
     pub(super) told_past: RwSignal<String>,
     pub(super) shop: ShopContext,
     session: Session,
@@ -38,7 +38,7 @@ impl CounterForm {
         }
     }
 
-    /// Something the form says, followed.
+    /// A value read from the form, as a signal.
     pub(super) fn said<T: Send + Sync + 'static>(
         self,
         read: impl Fn(&DropOff) -> T + Send + Sync + 'static,
@@ -46,7 +46,7 @@ impl CounterForm {
         Signal::derive(move || self.form.with(|form| read(form)))
     }
 
-    /// Something a pair says, followed; the default once the pair has been taken off.
+    /// A value read from a pair of the form, as a signal; the default once that pair has been removed.
     pub(super) fn of_pair<T: Default + Send + Sync + 'static>(
         self,
         pair: usize,
@@ -62,7 +62,7 @@ impl CounterForm {
         self.form.update(change);
     }
 
-    /// Whether this day is the one promised, and the tap that promises all of it.
+    /// Whether this day is the promised one, and a callback that promises it until its end.
     pub(super) fn promise(self, day: String) -> (Signal<bool>, Callback<()>) {
         let this = day.clone();
         let on = self.said(move |form| form.day == this);
@@ -72,12 +72,12 @@ impl CounterForm {
         )
     }
 
-    /// Promises a day, from a time `HH:MM` on; by its end if that is empty.
+    /// Promises a day, ready from the time `HH:MM`; if `from` is empty, by the end of the day.
     pub(super) fn say_day(self, day: String, from: String) {
         self.change(|form| (form.day, form.ready_from) = (day, from));
     }
 
-    /// Looks for nobody any more.
+    /// Ends the search.
     pub(super) fn looked(self) {
         self.search.set(String::new());
         self.sought.set(String::new());
@@ -92,13 +92,13 @@ impl CounterForm {
         });
     }
 
-    /// A pair's kind; it changes only when the person says so.
+    /// The kind of goods of a pair, as a memo: it is notified only when the kind changes.
     pub(super) fn goods(self, pair: usize) -> Memo<String> {
         let goods = self.of_pair(pair, |pair| pair.goods.clone());
         Memo::new(move |_| goods.get())
     }
 
-    /// Whether a pair goes on feet, followed.
+    /// Whether a pair is footwear, as a memo.
     pub(super) fn footwear(self, pair: usize) -> Memo<bool> {
         let goods = self.goods(pair);
         Memo::new(move |_| is_footwear(&goods.get()))
@@ -110,7 +110,7 @@ impl CounterForm {
     }
 }
 
-/// Whether goods are worn on feet, as far as is known.
+/// Whether goods are footwear, as far as is known.
 pub(super) fn is_footwear(goods: &str) -> bool {
     Goods::from(goods).is_any_of(Class::FOOTWEAR)
 }

@@ -1,4 +1,4 @@
-//! Who brings it: a customer known before, found while typing, or a new one.
+//! The customer who brings the pairs: a known one, found while typing, or a new one.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -13,22 +13,22 @@ use crate::parts::{Face, Typed};
 use crate::session::{Opening, Session, use_live_query, use_session};
 use app_core::commands::{KnownPair, PairIn};
 
-/// Pairs offered at a time.
+/// How many matching pairs are shown at most.
 const OFFERED: usize = 5;
 
-/// Letters before anything is looked for.
+/// From how many characters on a search is made.
 const ENOUGH: usize = 2;
 
-/// What is taken over of somebody who has been here before.
+/// What is copied into the form from a pair that was found.
 #[derive(Clone, Copy)]
 enum Take {
-    /// The customer, with this pair.
+    /// The customer and the pair.
     Pair,
-    /// The customer alone: they bring something else.
+    /// The customer only, who brings something else.
     Customer,
 }
 
-/// The search over everybody and everything that was here before, and the two fields of a new customer.
+/// The search over all known customers and pairs, and the two fields of a new customer.
 #[component]
 pub(super) fn Customer(counter: CounterForm) -> impl IntoView {
     begin_with_the_pair(counter);
@@ -53,13 +53,13 @@ pub(super) fn Customer(counter: CounterForm) -> impl IntoView {
                 <p class="row between"><strong>{move || who.get()}</strong>
                     <button type="button" class="quiet" on:click=else_>"Somebody else"</button></p>
             </Show>
-            // Below what is typed: nothing moves under the fingers.
+            // Below the search box, so that nothing moves while typing.
             <Offers counter/>
         </section>
     }
 }
 
-/// The name and telephone of somebody new; typing them looks for them too.
+/// The name and telephone number of a new customer; both are searched for too.
 #[component]
 fn Unknown(counter: CounterForm) -> impl IntoView {
     let name = Callback::new(move |text: String| {
@@ -78,7 +78,7 @@ fn Unknown(counter: CounterForm) -> impl IntoView {
     }
 }
 
-/// The pairs that answer to what was typed.
+/// The pairs that match what was typed.
 #[component]
 fn Offers(counter: CounterForm) -> impl IntoView {
     let found = use_live_query(move |phone| {
@@ -97,7 +97,7 @@ fn Offers(counter: CounterForm) -> impl IntoView {
     view! { <ul class="plain offers" aria-label="Known pairs" aria-live="polite">{rows}</ul> }
 }
 
-/// The pair that the address names is in the form once its records are open.
+/// If the address names a pair, puts it into the form once the store is open.
 fn begin_with_the_pair(counter: CounterForm) {
     let session = use_session();
     let asked = use_query_map().get_untracked().get("pair");
@@ -113,7 +113,7 @@ fn begin_with_the_pair(counter: CounterForm) {
     });
 }
 
-/// Reads who brought a pair, and fills the form in.
+/// Reads a pair and its customer, and fills the form in.
 fn take_over(session: Session, counter: CounterForm, pair: SubjectId, what: Take) {
     spawn_local(async move {
         let Some(phone) = session.phone() else { return };
@@ -152,13 +152,13 @@ fn offer(counter: CounterForm, pair: Summary) -> AnyView {
     .into_any()
 }
 
-/// Somebody who has been here, with one of their pairs.
+/// A known customer (id, name, telephone number) with one of their pairs.
 struct ReturningCustomer {
     customer: Option<(SubjectId, String, String)>,
     pair: KnownPair,
 }
 
-/// What is known of a pair; `None` for one that is not on this device.
+/// Reads a pair and its customer; `None` if the pair is not on this device.
 async fn known(phone: &Phone, pair: SubjectId) -> Result<Option<ReturningCustomer>, DeviceError> {
     let life = phone.pair_history(pair).await?;
     if life.jobs.is_empty() {
@@ -180,7 +180,7 @@ async fn known(phone: &Phone, pair: SubjectId) -> Result<Option<ReturningCustome
     Ok(Some(ReturningCustomer { customer, pair }))
 }
 
-/// Fills in who it is, and puts the pair in the unfolded place if that is still empty, else in a new one.
+/// Fills in the customer, and puts the pair in the unfolded place if that is empty, else in a new one.
 fn fill(counter: CounterForm, known: ReturningCustomer, what: Take) {
     let mut open = counter.open.get_untracked();
     counter.change(|form| {

@@ -1,4 +1,4 @@
-//! The coming days with their load, and the day to suggest.
+//! The coming days with their workload, and the suggested day.
 
 use leptos::html::Ul;
 use leptos::prelude::*;
@@ -18,11 +18,11 @@ use app_core::browser::clock::here;
 use app_core::commands::PairIn;
 use app_core::stations::{goods, in_shop, planned};
 
-/// The days, each a tap; nothing while they are reckoned, or where they cannot be: any day can be typed.
+/// A button for each day. Nothing while they are being calculated or if they cannot be; any day can be typed.
 #[component]
 pub(super) fn Days(counter: CounterForm) -> impl IntoView {
     let shop = counter.shop;
-    // Asked again only when the work changes, not with every letter of a name.
+    // Asked again only when the work changes, not with every letter typed.
     let new = Memo::new(move |_| {
         counter.form.with(|form| {
             let worked = form.pairs.iter().filter(|pair| !pair.lines.is_empty());
@@ -70,7 +70,7 @@ pub(super) fn Days(counter: CounterForm) -> impl IntoView {
         let (first, last) = (told.days.first()?, told.days.last()?);
         match told.days.iter().find(|one| one.day == day) {
             Some(one) => doubt(one),
-            // What lies between two days of work is none.
+            // A day that is missing between two working days is not a working day.
             None if first.day < day && day < last.day => Some("Nobody works on this day.".to_owned()),
             None => None,
         }
@@ -78,7 +78,7 @@ pub(super) fn Days(counter: CounterForm) -> impl IntoView {
     view! { <div class="day-chooser" role="group" aria-label="Days with their load">{shown}{trouble}<p class="bad" role="status">{doubt}</p></div> }
 }
 
-/// A pair that is being brought, as a job.
+/// A pair on the form, as a job for the plan.
 fn brought(pair: &PairIn, rush: bool) -> Job {
     let codes: Vec<&str> = pair.lines.iter().map(|line| line.operation.as_str()).collect();
     Job {
@@ -103,12 +103,12 @@ fn brought(pair: &PairIn, rush: bool) -> Job {
     }
 }
 
-/// Less sure than this, a day is not promised without a word.
+/// Below this probability of being done in time, choosing the day shows a warning.
 const DOUBTFUL: f64 = 0.5;
-/// And so surely it is not kept.
+/// Below this one, the warning says that the day is not possible.
 const NEVER: f64 = 0.02;
 
-/// Why a day should not be promised; `None` if nothing speaks against it.
+/// The warning about a day; `None` if there is none.
 fn doubt(told: &DayTold) -> Option<String> {
     match told.kept {
         Some(kept) if kept < NEVER => Some("It cannot be done by the end of this day.".to_owned()),
@@ -123,7 +123,7 @@ fn doubt(told: &DayTold) -> Option<String> {
     }
 }
 
-/// Swipes the row to the suggested day, once it is drawn.
+/// Scrolls the row to the suggested day once it is drawn.
 fn bring_into_sight(row: NodeRef<Ul>) {
     request_animation_frame(move || {
         let Some(row) = row.try_get_untracked().flatten() else {
@@ -136,9 +136,9 @@ fn bring_into_sight(row: NodeRef<Ul>) {
     });
 }
 
-/// The day to promise, and from when on it, which one tap promises.
+/// The suggested day and time, with a button that promises them.
 fn suggestion(counter: CounterForm, day: String, from: String) -> Option<impl IntoView + use<>> {
-    // No day is suggested so far away that the year would have to be said.
+    // The year is left out: the suggested day is always near.
     let words = day_words(&day);
     let words = words.rsplit_once(' ').map_or(words.as_str(), |(day, _)| day);
     let words = ["Suggested: ", &promised(words, &from)].concat();
@@ -149,7 +149,7 @@ fn suggestion(counter: CounterForm, day: String, from: String) -> Option<impl In
     is_day.then(|| view! { <Toggle label=words on press/> })
 }
 
-/// A day: how full it is, and how often what is brought would be done by its end.
+/// A day: how full it is, and the probability that the work on the form is done by its end.
 fn one(counter: CounterForm, told: DayTold, suggested: &str) -> impl IntoView + use<> {
     let DayTold {
         day,
@@ -164,7 +164,7 @@ fn one(counter: CounterForm, told: DayTold, suggested: &str) -> impl IntoView + 
         (false, None) => format!("{:.0} % planned", load * 100.0),
     };
     let short = short(&words);
-    // The name begins with what is seen.
+    // The accessible name begins with the visible text.
     let label = [&short, " ", &said, ", ", &words].concat();
     let (on, press) = counter.promise(day.clone());
     let height = (load * 22.0).round();

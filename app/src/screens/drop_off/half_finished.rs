@@ -1,4 +1,4 @@
-//! Drop-offs that were interrupted: each is kept as it is typed, and offered until it is taken in or thrown away.
+//! Interrupted drop-offs: each is stored as it is typed, and listed until it is taken in or discarded.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -10,17 +10,17 @@ use crate::session::{Session, use_live_query, use_session};
 use app_core::commands::DropOff;
 use app_core::store::Surroundings;
 
-/// What the names of kept drop-offs begin with.
+/// The prefix of the names of stored drop-offs.
 const PREFIX: &str = "drop-off/";
 
-/// Keeps the drop-off on the screen under its name, as it is typed. Cheap to copy.
+/// Stores the drop-off on the screen as it is typed. Cheap to copy.
 #[derive(Clone, Copy)]
 pub(super) struct Keeper {
     session: Session,
     counter: CounterForm,
-    /// The name of the one on the screen; empty once it has been taken in.
+    /// The name of the drop-off on the screen; empty once it has been taken in.
     name: RwSignal<String>,
-    /// What has yet to be written. One write at a time, and always the latest.
+    /// What has to be written next. Only one write runs at a time, and only the latest content is written after it.
     waiting: StoredValue<Option<Unwritten>>,
     writing: StoredValue<bool>,
 }
@@ -31,7 +31,7 @@ struct Unwritten {
 }
 
 impl Keeper {
-    /// Begins to keep what is typed.
+    /// Begins to store what is typed.
     pub(super) fn start(counter: CounterForm) -> Self {
         let session = use_session();
         let keeper = Self {
@@ -43,7 +43,7 @@ impl Keeper {
         };
         Effect::new(move |before: Option<String>| {
             let text = counter.form.with(written);
-            // What was just read from the store need not go back there.
+            // A form that was just read from the store is not written back.
             if let Some(before) = before
                 && before != text
             {
@@ -79,10 +79,10 @@ impl Keeper {
         });
     }
 
-    /// Puts this one aside and begins another: `form`, kept under `name`, or a blank one.
+    /// Sets the drop-off on the screen aside and shows another: `form`, stored under `name`.
     fn turn_to(self, name: String, form: DropOff) {
         spawn_local(async move {
-            // The list must find the latest of the one put aside.
+            // Written first, so that the list shows its latest content.
             if let Err(error) = self.write_now().await {
                 return self.session.complain(error);
             }
@@ -94,7 +94,7 @@ impl Keeper {
         });
     }
 
-    /// Puts this one aside for the next customer.
+    /// Sets the drop-off on the screen aside and shows a blank one.
     pub(super) fn put_aside(self) {
         self.turn_to(fresh(self.session), DropOff::blank());
     }
@@ -112,7 +112,7 @@ impl Keeper {
         Ok(phone.keep_draft(&name, text).await?)
     }
 
-    /// It has been taken in: there is nothing half-finished about it any more.
+    /// Removes the drop-off on the screen from the store, because it has been taken in.
     pub(super) async fn done(self, phone: &Phone) -> Result<(), DeviceError> {
         let name = self.name.get_untracked();
         self.name.set(String::new());
@@ -122,7 +122,7 @@ impl Keeper {
 }
 
 fn written(form: &DropOff) -> String {
-    // A form of strings, numbers and flags can always be written.
+    // A form consists of strings, numbers and flags, so it can always be serialised.
     serde_json::to_string(form).unwrap_or_default()
 }
 
@@ -133,11 +133,11 @@ fn fresh(session: Session) -> String {
     format!("{PREFIX}{}", id.unwrap_or_default())
 }
 
-/// The others that were left half-finished, each to go on with or to throw away.
+/// The list of the other interrupted drop-offs, each to be continued or discarded.
 #[component]
 pub(super) fn HalfFinished(keeper: Keeper) -> impl IntoView {
     let kept = use_live_query(move |phone| {
-        // Read again whenever another one stands on the screen.
+        // Read again whenever another drop-off is on the screen.
         keeper.name.track();
         async move { Ok(phone.drafts(PREFIX).await?) }
     });

@@ -25,7 +25,8 @@ use crate::session::{Session, use_session};
 use app_core::commands::{self, Missing, PairIn, TakenIn};
 use app_core::store::Surroundings;
 
-/// One ticket: who, which pairs, what work, which day. Photographs follow in the camera; numbers come by themselves.
+/// The form for one ticket: customer, pairs, work, day. Photographs are taken afterwards; numbers are assigned by the
+/// app.
 #[component]
 pub fn DropOff() -> impl IntoView {
     let counter = CounterForm::new();
@@ -56,16 +57,16 @@ pub fn DropOff() -> impl IntoView {
     }
 }
 
-/// Where a taken ticket leads.
+/// The screen that follows once a drop-off is saved.
 #[derive(Clone, Copy)]
 enum Next {
-    /// To the camera, pair after pair.
+    /// The camera, with a run through the pairs.
     Photograph,
-    /// To the stub and the tags.
+    /// Printing the stub and the tags.
     Print,
 }
 
-/// The total and the way on, always under the thumb.
+/// The total and the buttons that save, always visible at the lower edge.
 #[component]
 fn Finish(counter: CounterForm, keeper: Keeper) -> impl IntoView {
     let session = use_session();
@@ -79,7 +80,7 @@ fn Finish(counter: CounterForm, keeper: Keeper) -> impl IntoView {
         spawn_local(async move {
             match save(session, counter, keeper).await {
                 Ok(taken) => {
-                    // What was missing is no longer.
+                    // A notice about something missing no longer applies.
                     session.notice().set(None);
                     navigate.with_value(|go| go(&way(&taken, next), NavigateOptions::default()));
                 }
@@ -106,7 +107,8 @@ fn Finish(counter: CounterForm, keeper: Keeper) -> impl IntoView {
     }
 }
 
-/// Whether the day promised is past and nobody has been told: it is said once, and taken when it is meant.
+/// Whether the promised day is past and the person has not been warned. Warns; a second tap on the button then accepts
+/// the day.
 fn past(session: Session, counter: CounterForm) -> bool {
     let day = counter.form.with_untracked(|form| form.day.clone());
     let told = counter.told_past.with_untracked(|told| *told == day);
@@ -125,7 +127,7 @@ fn past(session: Session, counter: CounterForm) -> bool {
     true
 }
 
-/// Unfolds the pair and brings the person to what is missing.
+/// Unfolds the pair and moves the focus to what is missing.
 fn show(counter: CounterForm, missing: &Missing) {
     if let Some(pair) = missing.pair {
         counter.open.set(pair);
@@ -142,13 +144,13 @@ fn way(taken: &TakenIn, next: Next) -> String {
     format!("/camera/{first}?shows=drop_off&run={}", run.join(","))
 }
 
-/// Why a drop-off was not taken in; it stands on the screen as it was.
+/// Why a drop-off was not saved; the form stays as it was.
 enum Trouble {
     Missing(Missing),
     Store(String),
 }
 
-/// Writes the drop-off in one save; the app's next tag numbers unless the shop hung its own.
+/// Saves the drop-off in one transaction, with the next tag numbers unless the shop uses its own.
 async fn save(session: Session, counter: CounterForm, keeper: Keeper) -> Result<TakenIn, Trouble> {
     let store = |error: crate::device::DeviceError| Trouble::Store(error.to_string());
     let phone = session.opened().map_err(store)?;
@@ -164,7 +166,8 @@ async fn save(session: Session, counter: CounterForm, keeper: Keeper) -> Result<
     .map_err(Trouble::Missing)?;
     session.save(drafts, Vec::new()).await.map_err(store)?;
     keeper.done(&phone).await.map_err(store)?;
-    // There is something to keep now, and a tap to ask after.
+    // A browser may ask the person whether to keep the records, which is best done after a tap and once there are
+    // records.
     spawn_local(async {
         keep_records().await;
     });

@@ -9,7 +9,7 @@ use crate::parts::{Scanner, Typed};
 use crate::session::{use_live_query, use_session};
 use app_core::stations::{StationRow, answering, in_shop, number_meant};
 
-/// The field, the way to scan into it, and which pair in the shop has the number already.
+/// The field, a button to scan a tag, and the pairs in the shop that have this number already.
 #[component]
 pub(super) fn OwnNumber(counter: CounterForm, place: usize) -> impl IntoView {
     let session = use_session();
@@ -48,7 +48,7 @@ pub(super) fn OwnNumber(counter: CounterForm, place: usize) -> impl IntoView {
     }
 }
 
-/// The pairs in the shop that bear the number. It is no mistake to be kept from: rolls begin anew.
+/// The pairs in the shop that have the number already. This is allowed: rolls of tags begin again at 1.
 #[component]
 fn Hanging(number: Signal<String>) -> impl IntoView {
     let bearing = use_live_query(move |phone| {

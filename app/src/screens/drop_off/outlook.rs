@@ -1,4 +1,4 @@
-//! One quiet line where the agreed price is likely to lose.
+//! A hint if the agreed price is likely to make a loss.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -12,11 +12,11 @@ use crate::shop::ShopContext;
 use app_core::commands::PairIn;
 use app_core::stations::goods;
 
-/// Said only where it loses more often than not.
+/// From this probability of a loss on, the hint is shown.
 const LIKELY: f64 = 0.5;
 
-/// What finished jobs say of the prices on the screen. They are read once, after the screen stands: who takes a pair in does
-/// not wait for them.
+/// The forecast from finished jobs for the prices on the form. Their records are read once, after the screen is drawn,
+/// so that taking a pair in does not wait for them.
 #[component]
 pub(super) fn Outlook(counter: CounterForm) -> impl IntoView {
     let (session, shop) = (use_session(), counter.shop);
@@ -47,7 +47,7 @@ pub(super) fn Outlook(counter: CounterForm) -> impl IntoView {
         turn.update_value(|turn| *turn += 1);
         let this = turn.get_value();
         spawn_local(async move {
-            // What cannot be reckoned is not said: nobody at the counter can do anything about it.
+            // Errors are not shown: nobody at the counter can do anything about them.
             if let Ok(told) = reckon_taught(&phone, &asked).await
                 && turn.try_get_value() == Some(this)
             {
@@ -89,7 +89,7 @@ fn offered(pair: &PairIn, shop: ShopContext) -> Option<PairOffered> {
     })
 }
 
-/// A pair of which nothing can be said yet.
+/// A pair for which nothing can be forecast yet.
 fn nothing() -> PairOffered {
     PairOffered {
         goods: Goods::LowShoe,

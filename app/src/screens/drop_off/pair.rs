@@ -1,4 +1,4 @@
-//! One pair of the drop-off: folded to a line, or unfolded to what is asked of it.
+//! One pair of the drop-off: folded to a line, or unfolded to its fields.
 
 use leptos::prelude::*;
 use shared::trade::Goods;
@@ -10,14 +10,14 @@ use super::work::Work;
 use crate::parts::{Toggle, Typed};
 use app_core::commands::PairIn;
 
-/// A pair's heading, which folds and unfolds it, and what is asked.
+/// A pair's heading, which folds and unfolds it, and its fields.
 #[component]
 pub(super) fn Pair(counter: CounterForm, place: usize) -> impl IntoView {
     let unfolded = Memo::new(move |_| counter.open.get() == place);
     let about = counter.of_pair(place, |pair| {
         let kind = Goods::from(pair.goods.as_str());
         let title = pair.title();
-        // What nobody has described is still a boot.
+        // A pair without a description is named by its kind.
         if title.is_empty() {
             kind.words().to_owned()
         } else if pair.known.is_some() || !pair.look.trim().is_empty() {
@@ -72,7 +72,7 @@ fn take_off(counter: CounterForm, place: usize) {
     counter.open.set(place.saturating_sub(1));
 }
 
-/// Which column of the price list it is.
+/// The kind of goods, which is a column of the price list.
 #[component]
 fn Kind(counter: CounterForm, place: usize) -> impl IntoView {
     let chips = Goods::KNOWN.iter().map(|kind| {
@@ -88,7 +88,7 @@ fn Kind(counter: CounterForm, place: usize) -> impl IntoView {
     view! { <div class="chips" role="group" aria-label="Kind">{chips.collect_view()}</div> }
 }
 
-/// What it looks like, and the shop's own number; all of it may be left out.
+/// Its looks and the shop's own number; all fields are optional.
 #[component]
 fn Looks(counter: CounterForm, place: usize) -> impl IntoView {
     type Read = fn(&PairIn) -> String;

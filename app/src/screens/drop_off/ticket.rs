@@ -1,4 +1,4 @@
-//! What is agreed for the ticket as a whole: the day, the hurry, hidden damage, money.
+//! What is agreed for the whole ticket: day, rush, hidden damage, money.
 
 use leptos::prelude::*;
 use shared::price::tax::format_rate;
@@ -9,10 +9,10 @@ use crate::device::screen::focus;
 use crate::parts::{Toggle, Typed, day_words, in_days, is_past, promised};
 use app_core::commands::{DAY, DEPOSIT, DropOff, IfHidden, Paying, UP_TO};
 
-/// Days offered by a tap, after today.
+/// Days that can be promised with one tap, in days after today.
 const DAYS: [(u32, &str); 4] = [(0, "Today"), (1, "Tomorrow"), (3, "In 3 days"), (7, "In 7 days")];
 
-/// Everything that is asked once a ticket.
+/// The fields of the whole ticket.
 #[component]
 pub(super) fn Ticket(counter: CounterForm) -> impl IntoView {
     view! {
@@ -130,7 +130,7 @@ fn Paid(counter: CounterForm) -> impl IntoView {
     }
 }
 
-/// The field for an amount, while `asked`.
+/// The field for an amount; shown while `asked`.
 fn amount(
     counter: CounterForm,
     id: &'static str,
@@ -148,7 +148,7 @@ fn amount(
     view! { <Show when=move || asked.get()>{field()}</Show> }
 }
 
-/// What it all comes to, always in sight.
+/// The total, always visible.
 #[component]
 pub(super) fn Total(counter: CounterForm) -> impl IntoView {
     let shop = counter.shop;

@@ -1,4 +1,4 @@
-//! What is to be done to a pair, and what each of it costs.
+//! The work agreed on a pair, and its prices.
 
 use leptos::prelude::*;
 use shared::log::body::Side;
@@ -8,7 +8,7 @@ use super::counter::{CounterForm, is_footwear};
 use crate::parts::{Sides, Toggle, Typed};
 use app_core::commands::{LineIn, price_id, work_id};
 
-/// What is asked for every day: shown before anybody asks for more.
+/// Operations that are asked for every day, shown first.
 const USUAL: [&str; 14] = [
     "top_piece_replacement",
     "half_sole",
@@ -26,12 +26,12 @@ const USUAL: [&str; 14] = [
     "small_repair",
 ];
 
-/// The work of one pair: operations to tap, and the lines they become.
+/// The work on one pair: buttons for operations, and the lines they add.
 #[component]
 pub(super) fn Work(counter: CounterForm, place: usize) -> impl IntoView {
     let goods = counter.goods(place);
     let more = RwSignal::new(false);
-    // In one text: the choice is drawn anew only when the list of them is another one.
+    // Joined into one text for the memo to compare, so that the list is redrawn only when it differs.
     let own = Memo::new(move |_| {
         let goods = goods.get();
         let mut own = counter.shop.own_operations();
@@ -66,8 +66,8 @@ pub(super) fn Work(counter: CounterForm, place: usize) -> impl IntoView {
     }
 }
 
-/// The operations for a kind of goods: the everyday ones, then the others. Lists for belts and bags are short as
-/// they are.
+/// The operations for a kind of goods: the everyday ones, then the others. For belts and bags there are so few that all
+/// are shown at once.
 fn offered(goods: &str) -> (Vec<String>, Vec<String>) {
     let kind = Goods::from(goods);
     let all = operations::operations_on(&kind).map(|one| one.code);
@@ -94,7 +94,7 @@ fn toggle(counter: CounterForm, place: usize, operation: &str) {
     counter.change_pair(place, |pair| pair.toggle(operation, listed));
 }
 
-/// Work that no list has, in the person's own words.
+/// Work that is in no list, described in words.
 #[component]
 fn OtherWork(counter: CounterForm, place: usize) -> impl IntoView {
     let words = RwSignal::new(String::new());
@@ -114,7 +114,7 @@ fn OtherWork(counter: CounterForm, place: usize) -> impl IntoView {
     }
 }
 
-/// One line: what, which shoe, how much.
+/// One line: the operation, which shoe, the price.
 #[component]
 fn Line(counter: CounterForm, place: usize, at: usize) -> impl IntoView {
     let operation = line(counter, place, at, |line| line.operation.clone());
@@ -152,7 +152,7 @@ fn Line(counter: CounterForm, place: usize, at: usize) -> impl IntoView {
     }
 }
 
-/// A helper sees no price that stands in the list, and writes one only where there is none.
+/// Whether the person types a price. A helper does so only if the price list has none, because helpers see no prices.
 fn asks_price(counter: CounterForm, place: usize, operation: &str) -> bool {
     !counter.shop.helper()
         || counter

@@ -1,14 +1,14 @@
-//! The drawing of a shoe: every part that can be tapped is a plain shape, large enough for a thumb.
+//! The drawings of a shoe. Every part that can be tapped is a simple shape, large enough for a thumb.
 
 use leptos::prelude::*;
 use shared::trade::component::Component;
 
-/// A part on a drawing: its outline, and the middle of its name, in the drawing's units.
+/// A part on a drawing: its outline, and the middle of its label, in the drawing's units.
 struct Shape {
     part: Component,
     outline: &'static str,
     at: (u16, u16),
-    /// The name in two lines where one is too long.
+    /// The second line of the label, if one line is too short for it.
     second: &'static str,
 }
 
@@ -29,7 +29,7 @@ const fn two_lines(part: Component, outline: &'static str, at: (u16, u16), secon
 pub(in crate::screens) struct Drawing {
     name: &'static str,
     view_box: &'static str,
-    /// What is drawn and cannot be tapped.
+    /// What is drawn but cannot be tapped.
     ground: &'static str,
     shapes: &'static [Shape],
 }
@@ -144,16 +144,16 @@ pub(in crate::screens) static BELOW: Drawing = Drawing {
     ],
 };
 
-/// A drawing whose parts can be tapped; those in `noted` bear a mark and say so.
+/// A drawing whose parts can be tapped. Those in `noted` are marked, and their accessible names say so.
 #[component]
 pub(in crate::screens) fn Drawn(
     /// Which one.
     drawing: &'static Drawing,
     /// The part that is being asked about.
     chosen: RwSignal<Option<Component>>,
-    /// The parts about which something is written down.
+    /// The parts about which something is noted.
     noted: Signal<Vec<Component>>,
-    /// What that is, as it is said after the part.
+    /// The suffix of the accessible name of a noted part.
     mark: &'static str,
 ) -> impl IntoView {
     let parts = drawing

@@ -1,4 +1,4 @@
-//! Four taps: the part, what is wrong, what is done, who pays.
+//! Noting a finding in four taps: the part, what is wrong, what is done, who pays.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -20,7 +20,7 @@ use app_core::commands::agree;
 use app_core::commands::inside::{self, FollowUp, PartFinding, remedy};
 use app_core::store::StoreError;
 
-/// What has been tapped so far.
+/// The values chosen so far.
 #[derive(Clone, Copy)]
 pub(super) struct Tapped {
     pub(super) part: RwSignal<Option<Component>>,
@@ -37,7 +37,7 @@ impl Tapped {
             decision: RwSignal::new(None),
             side: RwSignal::new(Side::Both),
         };
-        // Another part: what was tapped for the one before is not meant for it.
+        // When another part is chosen, the values chosen for the former one are cleared.
         Effect::new(move |_| {
             tapped.part.track();
             tapped.condition.set(None);
@@ -62,22 +62,22 @@ impl Tapped {
     }
 }
 
-/// What a tap leads to: written down here and now.
+/// What saving a finding needs.
 #[derive(Clone, Copy)]
 struct FindingSheet {
     session: Session,
     bench: Selection,
     shop: ShopContext,
     life: StoredValue<JobLife>,
-    /// The damage written down last: a photograph can be taken of it.
+    /// The damage noted last, of which a photograph can be taken.
     last: RwSignal<Option<EntryId>>,
 }
 
 impl FindingSheet {
-    /// Writes the finding down, then what follows from it. Returns whether the customer has to be asked.
+    /// Saves the finding, then what follows from it. Returns its entry, and whether the customer has to be asked.
     async fn write(self, found: &PartFinding) -> Result<(EntryId, bool), DeviceError> {
         let life = self.life.get_value();
-        // Before anything is saved: a save draws this screen anew, and what is still awaited then finds it gone.
+        // Read before anything is saved: a save redraws this screen, and what is awaited after that would find it gone.
         let allowance = self.allowance(&life).await?;
         let said = [
             found.part.words(),
@@ -109,8 +109,8 @@ impl FindingSheet {
         Ok((damage, follow == FollowUp::Ask))
     }
 
-    /// What the customer still pays without being asked, in minor units: read afresh, for other pairs of the ticket may
-    /// be open on other devices.
+    /// What may still be charged without asking the customer, in minor units. It is read afresh, because other pairs of
+    /// the ticket may be open on other devices.
     async fn allowance(self, life: &JobLife) -> Result<i64, DeviceError> {
         let opened = life.state().and_then(|job| job.opened.as_ref());
         let ticket = opened.and_then(|slot| slot.current.body.ticket);
@@ -125,7 +125,7 @@ impl FindingSheet {
     }
 }
 
-/// The questions about the chosen part, one after the other, under the thumb.
+/// The questions about the chosen part, one after another.
 #[component]
 pub(super) fn Finding(tapped: Tapped, life: JobLife) -> impl IntoView {
     let navigate = StoredValue::new_local(use_navigate());
@@ -198,7 +198,7 @@ pub(super) fn Finding(tapped: Tapped, life: JobLife) -> impl IntoView {
     }
 }
 
-/// What can be answered, with what that means where the word alone does not say.
+/// The possible answers: label, explanation if the label alone is not clear, and value.
 type DamageAnswers<T> = &'static [(&'static str, &'static str, T)];
 
 const DECISIONS: DamageAnswers<Decision> = &[
@@ -214,7 +214,7 @@ const PAYS: DamageAnswers<Pays> = &[
     ("No charge: my choice", "", Pays::ShopChoice),
 ];
 
-/// What is wrong with the part: likely first, and on which shoe.
+/// What is wrong with the part, likely conditions first, and on which shoe.
 fn wrong(part: &Component, tapped: Tapped) -> impl IntoView + use<> {
     let known = conditions(part).iter().map(|condition| {
         let choose = move |_| tapped.condition.set(Some(condition.clone()));
@@ -227,7 +227,7 @@ fn wrong(part: &Component, tapped: Tapped) -> impl IntoView + use<> {
     }
 }
 
-/// One question with a few answers, each a button.
+/// One question with a button for each answer.
 fn choices<T: Clone + 'static>(
     question: &'static str,
     answers: DamageAnswers<T>,

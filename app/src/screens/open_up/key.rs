@@ -1,4 +1,5 @@
-//! How it is made, found by what can be seen: a few questions, then a guess with what speaks for and against it.
+//! Finding the construction of a shoe from what can be seen: a few questions, then a guess with the reasons for and
+//! against it.
 
 use leptos::prelude::*;
 use shared::log::body::field;
@@ -9,7 +10,7 @@ use shared::trade::construction_key::{Guess, QUESTIONS, Then};
 use crate::selection::{Selection, use_selection};
 use app_core::commands;
 
-/// The questions, folded away until wanted; the answer can be taken as the guess.
+/// The questions, folded until wanted; their result can be noted as the guess.
 #[component]
 pub(super) fn WhichIsIt(job: SubjectId, state: StoredValue<JobState>) -> impl IntoView {
     let bench = use_selection();

@@ -1,4 +1,4 @@
-//! Opening up: what nobody could see before, part by part.
+//! Opening up: noting what could not be seen before, part by part.
 
 mod drawing;
 mod finding;
@@ -17,10 +17,10 @@ pub(super) use drawing::{BELOW, Drawn, SIDE};
 use finding::{Finding, Tapped};
 use noted::{BuiltLike, noted};
 
-/// What a marked part is called.
+/// The suffix of a marked part's accessible name.
 const NOTED: &str = ", something is noted";
 
-/// The drawing of a shoe, and what is written down about this one.
+/// The drawing of a shoe, and what is noted about this one.
 #[component]
 pub fn OpenUp() -> impl IntoView {
     let found = use_job();
@@ -62,7 +62,7 @@ fn opened(life: JobLife, tapped: Tapped) -> impl IntoView {
     }
 }
 
-/// Every part by name, for what is not on the drawings and for those who would rather read.
+/// Every part by name: for parts that are not on the drawings, and for people who prefer a list.
 #[component]
 pub(super) fn PartNames(
     /// The part that was tapped.

@@ -1,4 +1,4 @@
-//! What is written down about this job's insides: findings, parts that are out, and how the shoe is put together.
+//! What is noted about the inside of this job's shoes: findings, parts that were taken out, and the construction.
 
 use leptos::prelude::*;
 use shared::log::body::field;
@@ -12,7 +12,7 @@ use crate::screens::pair::lines;
 use crate::selection::use_selection;
 use app_core::commands;
 
-/// Findings, each to be taken back, and parts to be put back.
+/// Findings, each of which can be taken back, and parts that must be put back.
 pub(super) fn noted(job: SubjectId, state: &JobState) -> impl IntoView + use<> {
     let bench = use_selection();
     let subject = Subject::new(SubjectKind::Job, job);
@@ -27,7 +27,7 @@ pub(super) fn noted(job: SubjectId, state: &JobState) -> impl IntoView + use<> {
         let name = part.words().to_owned();
         let said = [&name, " is back."].concat();
         let back = move |_| bench.act(vec![commands::put_back(job, entry)], said.clone());
-        // What is mended may have stayed where it is.
+        // A part that was repaired may never have been taken out.
         let never = commands::undo(subject.clone(), entry);
         let stayed = [&name, " was never out."].concat();
         let stays = move |_| bench.act(vec![never.clone()], stayed.clone());
@@ -52,7 +52,7 @@ pub(super) fn noted(job: SubjectId, state: &JobState) -> impl IntoView + use<> {
     }
 }
 
-/// How the shoe is put together: as guessed, as opened, as it leaves.
+/// The construction: as guessed, as found when opened, as it leaves the shop.
 #[component]
 pub(super) fn BuiltLike(job: SubjectId, state: JobState) -> impl IntoView {
     let said = [

@@ -1,4 +1,5 @@
-//! The parts the shop has put on the pair: what is on, and what came off and how long it lasted.
+//! The parts that the shop has fitted to the pair: those that are on, and those that came off with how long they
+//! lasted.
 
 use leptos::prelude::*;
 use shared::log::{MadeAt, PersonId};
@@ -10,7 +11,7 @@ use crate::parts::{on_day, today};
 use crate::shop::ShopContext;
 use app_core::pair_history::{FittedPart, day_of, span};
 
-/// The section; nothing where the shop has put nothing on.
+/// The section; nothing if the shop has fitted none.
 pub(super) fn fitted(all: &[FittedPart], shop: ShopContext) -> AnyView {
     if all.is_empty() {
         return ().into_any();
@@ -30,7 +31,7 @@ pub(super) fn fitted(all: &[FittedPart], shop: ShopContext) -> AnyView {
     .into_any()
 }
 
-/// Parts one below the other, the terms said once where all have the same; nothing for none.
+/// A list of parts. The terms are shown once if all parts have the same; nothing for an empty list.
 pub(super) fn list(parts: &[&FittedPart], shop: ShopContext) -> AnyView {
     let Some((first, others)) = parts.split_first() else {
         return ().into_any();
@@ -41,7 +42,7 @@ pub(super) fn list(parts: &[&FittedPart], shop: ShopContext) -> AnyView {
     view! { <ul class="plain fitted">{lines.collect_view()}</ul> {terms} }.into_any()
 }
 
-/// A part: how long it has been on or was, who put it on with what, and under which terms.
+/// A part: how long it has been or was on, who fitted it with what, and its terms.
 fn one(part: &FittedPart, with_terms: bool, shop: ShopContext) -> AnyView {
     let title = [part.part.words(), part.side.after()].concat();
     let terms = with_terms.then(|| terms("Terms: ", part));
@@ -55,7 +56,7 @@ fn one(part: &FittedPart, with_terms: bool, shop: ShopContext) -> AnyView {
     .into_any()
 }
 
-/// The terms that the customer was given; nothing where there were none.
+/// The terms that the customer was given; nothing if there were none.
 fn terms(label: &'static str, part: &FittedPart) -> AnyView {
     let terms = part.terms.clone();
     (!terms.is_empty())
@@ -63,7 +64,7 @@ fn terms(label: &'static str, part: &FittedPart) -> AnyView {
         .into_any()
 }
 
-/// Since when it is on, or how long it was.
+/// Since when it has been on, or how long it was on.
 fn lasted(part: &FittedPart) -> String {
     let began = day_of(part.at);
     let between = |end: Option<Day>| began.zip(end).map(|(from, to)| span(from, to));
@@ -80,7 +81,7 @@ fn lasted(part: &FittedPart) -> String {
     }
 }
 
-/// By which work, by whom, with what.
+/// The work, the person and the material, in words.
 fn how(part: &FittedPart, shop: ShopContext) -> String {
     let with = if part.with.is_empty() {
         String::new()
@@ -92,13 +93,13 @@ fn how(part: &FittedPart, shop: ShopContext) -> String {
     [work, &by(part.person, shop), &with, note, &part.note].concat()
 }
 
-/// Who did it, as it is said after something; nothing where nobody said who was working.
+/// Who did it, as a suffix to other text; empty if nobody was noted.
 pub(super) fn by(person: Option<PersonId>, shop: ShopContext) -> String {
     let name = person.and_then(|person| shop.name_of(person));
     name.map_or_else(String::new, |name| [", by ", &name].concat())
 }
 
-/// The day of something, in words.
+/// The day of an entry, in words.
 pub(in crate::screens) fn the_day(at: MadeAt) -> String {
     day_of(at).map_or_else(|| on_day(at.utc), |day| in_words(&day.to_string()))
 }

@@ -1,4 +1,4 @@
-//! When the parts that are on the pair should be looked at.
+//! When the parts of the pair should be looked at, as forecast from their wear.
 
 use leptos::prelude::*;
 use shared::analytics::{LookTold, Looks};
@@ -9,10 +9,10 @@ use crate::device::analytics::ask_analytics;
 use crate::parts::today;
 use crate::session::use_live_query;
 
-/// Part by part, the earliest first; nothing while nothing can be foretold.
+/// Part by part, the earliest first; nothing while nothing can be forecast.
 #[component]
 pub fn Forecast(
-    /// What the books know of the pair.
+    /// What the forecast needs to know of the pair.
     facts: PairFacts,
 ) -> impl IntoView {
     let found = use_live_query(move |phone| {

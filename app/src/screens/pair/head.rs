@@ -1,4 +1,4 @@
-//! What the pair is, whose it is, and the customer's right to be forgotten.
+//! The pair's description and owner, and erasing the customer.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -12,7 +12,7 @@ use crate::session::{Session, use_session};
 use crate::shop::use_shop;
 use app_core::commands;
 
-/// Face, name, owner, what can be done next, and what is known of the pair, to be corrected.
+/// Thumbnail, name, owner, links to what can be done next, and a form to correct the description.
 #[component]
 pub fn Head(life: PairHistory, summary: Summary) -> impl IntoView {
     let (open, on) = (summary.open(), summary.jobs.first().map(|job| job.id));
@@ -47,7 +47,7 @@ pub fn Head(life: PairHistory, summary: Summary) -> impl IntoView {
     }
 }
 
-/// The plain fields of the pair and its customer, as a form.
+/// The form for the plain fields of the pair and its customer.
 #[component]
 fn Correct(life: PairHistory) -> impl IntoView {
     let session = use_session();
@@ -105,10 +105,10 @@ fn Correct(life: PairHistory) -> impl IntoView {
     }
 }
 
-/// Erasing the customer: it says first what goes, and afterwards which devices have not heard of it.
+/// Erasing the customer: it shows first what is erased, and afterwards which devices have not received the erasure.
 #[component]
 pub fn Forget(
-    /// Every name the customer goes by.
+    /// All subjects that are records of this customer.
     subjects: Vec<Subject>,
 ) -> impl IntoView {
     let session = use_session();
@@ -142,7 +142,7 @@ pub fn Forget(
     }
 }
 
-/// Which devices have not heard of the erasure: every other one that may still sync, until it does.
+/// The devices that have not received the erasure, in words: every other one that may still sync, until it does.
 async fn unheard(session: Session) -> String {
     let Some(phone) = session.phone() else {
         return "Erased.".to_owned();

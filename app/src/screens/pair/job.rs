@@ -1,4 +1,4 @@
-//! One stay of the pair in the shop, everything about it.
+//! One job of the pair, with everything about it.
 
 use leptos::prelude::*;
 use shared::log::body::Photo;
@@ -62,7 +62,7 @@ fn where_it_is(line: &JobLine) -> &'static str {
     }
 }
 
-/// The construction as guessed, as opened, as left, as far as they were said, and what came with the pair.
+/// The construction as guessed, as found when opened, and as it left, as far as noted; and the accessories.
 fn construction(job: &JobState) -> Vec<String> {
     let said = [
         ("As guessed: ", job.construction_guessed()),
@@ -80,7 +80,7 @@ fn construction(job: &JobState) -> Vec<String> {
     all
 }
 
-/// Each question, then every try to have it answered.
+/// The questions, each followed by the attempts to get an answer.
 fn questions(job: &JobState) -> Vec<Said> {
     let of_each = job.questions.iter().flat_map(|question| {
         let tries = job
@@ -100,7 +100,7 @@ fn questions(job: &JobState) -> Vec<Said> {
     of_each.collect()
 }
 
-/// What changed hands on the ticket of a job.
+/// The payments on the ticket of a job.
 fn money(job: &JobState, life: &PairHistory, shop: ShopContext) -> Vec<Said> {
     let payments = life
         .ticket_of(job)
@@ -172,7 +172,7 @@ fn photograph(job: SubjectId, item: &Item<Photo>) -> impl IntoView + use<> {
     view! { <Photograph photo=item.body.clone() job caption/> }
 }
 
-/// Photographs of which nothing is left but that they were taken.
+/// Destroyed photographs: only the entry that they were taken is left.
 fn destroyed(job: &JobState, shop: ShopContext) -> Vec<Said> {
     let said = |item: &Item<Photo>| Said {
         text: [caption(&item.body), ": destroyed"].concat(),
@@ -187,7 +187,7 @@ fn newer(job: &JobState) -> impl IntoView + use<> {
         .then(|| view! { <p class="quiet">{count}" entries made by a newer app, kept as they are."</p> })
 }
 
-/// What can be done with it from here: while it is in the shop, and once it has left.
+/// Links to what can be done with it: while it is in the shop, and once it has left.
 fn ways_on(line: &JobLine) -> impl IntoView + use<> {
     let id = line.id;
     let ways: &[(&str, &str)] = if line.open {

@@ -1,4 +1,4 @@
-//! What the lists of a job say, line by line, in words.
+//! The lists of a job's page, line by line, in words.
 
 use shared::log::body::{Damage, Decision, GiftWhy, Outcome, Pays, Seen};
 use shared::log::fold::{Item, JobState, bench};
@@ -7,14 +7,14 @@ use shared::trade::component::Component;
 use shared::trade::condition::Condition;
 use shared::trade::operations;
 
-/// A line of text in a list; quiet ones are said in passing.
+/// A line of text in a list, with a less prominent second text.
 pub(in crate::screens) struct Said {
     pub(in crate::screens) text: String,
     /// When it was, and by whom.
     pub(in crate::screens) quiet: String,
 }
 
-/// Agreed work with its price in the shop's currency; without one where prices are not for the person's eyes.
+/// Agreed work with its price in the shop's currency; without prices for persons who may not see them (`None`).
 pub(in crate::screens) fn agreed(job: &JobState, priced: Option<Currency>) -> Vec<String> {
     let versions = job.agreed.iter().flat_map(|line| &line.versions);
     let say = |item: &Item<shared::log::body::Agreed>| {
@@ -48,7 +48,7 @@ pub(in crate::screens) fn agreed(job: &JobState, priced: Option<Currency>) -> Ve
     versions.map(say).collect()
 }
 
-/// What was seen on the pair, and what was decided.
+/// What was found on the pair, and what was decided about it.
 pub(in crate::screens) fn damage(one: &Damage) -> String {
     let (part, condition) = (
         Component::from(one.part.as_str()),
@@ -83,7 +83,7 @@ pub(in crate::screens) fn damage(one: &Damage) -> String {
     .concat()
 }
 
-/// A step: what, which shoe, and whether it had to be made again.
+/// A step: the operation, which shoe, and whether it had to be made again.
 pub(in crate::screens) fn step(job: &JobState, item: &Item<shared::log::body::Step>) -> String {
     let step = &item.body;
     let redo = job.redone.iter().find(|redo| redo.body.step == item.entry);
@@ -104,7 +104,7 @@ pub(in crate::screens) fn step(job: &JobState, item: &Item<shared::log::body::St
     .concat()
 }
 
-/// What came of asking.
+/// The outcome of a question.
 pub(in crate::screens) fn came_of(outcome: &Outcome) -> &str {
     match outcome {
         Outcome::Yes => "yes",
@@ -116,7 +116,7 @@ pub(in crate::screens) fn came_of(outcome: &Outcome) -> &str {
     }
 }
 
-/// A question and what came of it.
+/// A question and its outcome.
 pub(in crate::screens) fn question(job: &JobState, item: &Item<shared::log::body::Question>) -> String {
     let answer = bench::answer_to(job, item.entry);
     let came = answer.map_or("no answer yet", |answer| came_of(&answer.body.outcome));

@@ -1,4 +1,4 @@
-//! Pair: its life, newest first.
+//! The page of a pair: its pair history, newest first.
 
 mod fitted;
 mod forecast;
@@ -34,7 +34,7 @@ pub fn Pair() -> impl IntoView {
     }
 }
 
-/// The life of the pair in the address, followed as it changes. `Some(None)`: there is no such pair here.
+/// The pair history of the pair in the address, as a live query. `Some(None)`: there is no such pair on this device.
 pub(super) fn use_life() -> LiveQuery<Option<PairHistory>> {
     let id = use_subject("id");
     use_live_query(move |phone| {

@@ -1,4 +1,4 @@
-//! Was this ours? A part is tapped, and the pair's life answers.
+//! Whether a part was fitted by this shop: the answer for a part that is tapped, from the pair history.
 
 use leptos::prelude::*;
 use shared::log::fold::PairHistory;
@@ -9,19 +9,20 @@ use super::fitted::{by, list, the_day};
 use crate::shop::{ShopContext, use_shop};
 use app_core::pair_history::{FittedPart, mended};
 
-/// The drawing of a shoe and every part by name; a tap says who fitted it, when, with what, under which terms.
+/// The drawing of a shoe and a list of every part. A tap shows who fitted the part, when, with what and under which
+/// terms.
 #[component]
 pub fn Ours(
     life: PairHistory,
     fitted: Vec<FittedPart>,
-    /// Whether it is asked at a counter: a pair that is in the shop was asked about when it came.
+    /// Whether the pair may be back with a complaint. A pair that is in the shop was asked about when it came.
     came_back: bool,
 ) -> impl IntoView {
     let shop = use_shop();
     let open = RwSignal::new(false);
     let chosen = RwSignal::new(None);
     let goods = life.pair.goods().unwrap_or_else(|| Goods::from(""));
-    // What nobody named is a shoe.
+    // Goods without a kind count as shoes.
     let plain = goods
         .class()
         .is_some_and(|class| Class::PLAIN_ITEMS.contains(&class));

@@ -1,4 +1,4 @@
-//! Two records of one thing: offered when likely, joined with a tap, taken apart again with another.
+//! Records of the same thing: joining is offered if they are alike, and can be undone.
 
 use leptos::prelude::*;
 use shared::log::fold::{PairHistory, Summary};
@@ -9,10 +9,10 @@ use crate::device::Phone;
 use crate::session::{use_live_query, use_session};
 use app_core::commands::records::{join, joins, part, same_phone, same_words};
 
-/// How many pairs are looked at for likeness.
+/// How many pairs are compared at most.
 const LOOKED_AT: usize = 20;
 
-/// Another record that may be of the same thing.
+/// Another record that may be of the same pair or customer.
 #[derive(Debug, Clone, PartialEq)]
 struct Likely {
     kind: SubjectKind,
@@ -21,7 +21,7 @@ struct Likely {
     say: String,
 }
 
-/// Offers to join what looks like one thing, and to take apart what was joined.
+/// Offers to join records that seem to be of the same thing, and to separate joined ones.
 #[component]
 pub fn Same(life: PairHistory, summary: Summary) -> impl IntoView {
     let session = use_session();
@@ -70,7 +70,7 @@ pub fn Same(life: PairHistory, summary: Summary) -> impl IntoView {
     }
 }
 
-/// The joins of the pair that stand.
+/// The subjects that are joined with the pair, and the entries that join them.
 async fn joined(phone: &Phone, pair: SubjectId) -> Result<Vec<(Subject, EntryId)>, DeviceError> {
     let about = phone.entries_about(pair).await?;
     let standing = joins(&about, &SubjectKind::Pair);

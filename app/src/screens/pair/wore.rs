@@ -1,4 +1,4 @@
-//! How it wore: what was measured more than once as a line over the years, what was measured once in a sentence.
+//! How the pair wore: several measurements of a thing as a line over the years, a single one as a sentence.
 
 use leptos::prelude::*;
 
@@ -6,13 +6,13 @@ use super::fitted::the_day;
 use app_core::calc::Lengths;
 use app_core::pair_history::{Plot, Reading, Series, day_of, span};
 
-/// The section; nothing where nothing of the pair was measured.
+/// The section; nothing if nothing of the pair was measured.
 pub(super) fn wore(all: Vec<Series>, lengths: Lengths) -> AnyView {
     if all.is_empty() {
         return ().into_any();
     }
     let each = all.into_iter().map(|one| match Plot::of(&one.readings) {
-        // A level line shows nothing that the sentence does not.
+        // A plot of equal values shows no more than the sentence.
         Some(plot) if plot.rises() => drawn(&one, &plot, lengths),
         _ => view! { <p>{said(&one, lengths)}</p> }.into_any(),
     });
@@ -25,7 +25,7 @@ pub(super) fn wore(all: Vec<Series>, lengths: Lengths) -> AnyView {
     .into_any()
 }
 
-/// The readings one after the other, in words.
+/// The readings in words, one after another.
 fn said(series: &Series, lengths: Lengths) -> String {
     let one = |reading: &Reading| [lengths.say(reading.mm), " on ".to_owned(), the_day(reading.at)].concat();
     let all: Vec<_> = series.readings.iter().map(one).collect();
@@ -36,10 +36,10 @@ fn drawn(series: &Series, plot: &Plot, lengths: Lengths) -> AnyView {
     let last = plot.points.len().saturating_sub(1);
     let marks = plot.points.iter().zip(&series.readings).enumerate();
     let marks = marks.map(|(n, ([x, y], reading))| {
-        // Values are written where they do not run into one another: at both ends.
+        // Values are written at both ends only, so that they do not overlap.
         let anchor = if n == 0 { "start" } else { "end" };
         let beside = plot.points.get(if n == 0 { 1 } else { n.saturating_sub(1) });
-        // On the side of the point that the line does not take.
+        // Above or below the point, on the side away from the line.
         let down = if beside.is_some_and(|beside| beside[1] < *y) {
             20.0
         } else {
@@ -69,7 +69,7 @@ fn drawn(series: &Series, plot: &Plot, lengths: Lengths) -> AnyView {
     .into_any()
 }
 
-/// What has become of it between two readings.
+/// The change between two readings, in words.
 fn changed(first: &Reading, last: &Reading, lengths: Lengths) -> String {
     let time = day_of(first.at)
         .zip(day_of(last.at))
@@ -77,7 +77,7 @@ fn changed(first: &Reading, last: &Reading, lengths: Lengths) -> String {
     let time = time.map_or_else(String::new, |time| [" in ", &time].concat());
     let by = last.mm - first.mm;
     match lengths.say(by.abs()) {
-        // To the last digit that is said.
+        // Compared as they are displayed, so that a change that rounds to nothing is called none.
         none if none == lengths.say(0.0) => ["no change", &time].concat(),
         much if by < 0.0 => [&much, " less", &time].concat(),
         much => [&much, " more", &time].concat(),

@@ -1,4 +1,4 @@
-//! The care card before anybody sees it: what stands on it, and publishing, printing or saving it.
+//! The care card before it is published: choosing its contents, and publishing, printing or saving it.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -25,7 +25,7 @@ use app_core::browser::clock::{now, offset_min};
 use app_core::commands::{self, AtPickup};
 use app_core::store::Size;
 
-/// Choosing what the customer may see, and publishing, printing or saving it.
+/// The form for the card's contents, and the buttons to publish, print or save it.
 pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
     let (session, shop) = (use_session(), use_shop());
     let job = found.job;
@@ -69,7 +69,7 @@ pub(super) fn compose(found: StoredValue<JobLife>, shop: ShopContext, chosen: Rw
     })
 }
 
-/// The section and those of earlier jobs, whose photographs stay with the page on the server.
+/// The section and those of earlier jobs without their photographs, which are on the server only.
 pub(super) fn with_earlier(found: StoredValue<JobLife>, section: Section) -> Vec<Section> {
     let mut all = vec![section];
     found.with_value(|found| {
@@ -84,7 +84,7 @@ pub(super) fn with_earlier(found: StoredValue<JobLife>, section: Section) -> Vec
     all
 }
 
-/// The card without any server: one file with its pictures, to share or print here and now.
+/// Makes the card a single file with its pictures, to share or print without a server.
 fn save_as_file(session: Session, job: SubjectId, sections: Vec<Section>) {
     spawn_local(async move {
         let made = match session.phone() {
@@ -112,7 +112,7 @@ async fn file_of(phone: &Phone, job: SubjectId, sections: &[Section]) -> Result<
     self_contained(sections, &inside).map_err(|_| "This browser could not make the file.".to_owned())
 }
 
-/// Which photographs the customer may see.
+/// Choosing the photographs that the customer may see.
 fn photographs(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
     let job = found.job;
     let photos = found.state().map(|job| job.photos.clone()).unwrap_or_default();
@@ -140,7 +140,7 @@ fn photographs(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
     .into_any()
 }
 
-/// What the customer is told to do, all of it unless a line is taken off.
+/// The advice for the customer; every line is included unless it is taken off.
 fn advice(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
     let all = found
         .state()
@@ -166,7 +166,7 @@ fn price(chosen: RwSignal<AtPickup>) -> AnyView {
     view! { <Tick label="The price".to_owned() on press/> }.into_any()
 }
 
-/// When the pair should be looked at again.
+/// Choosing when the pair should be looked at again.
 fn next_check(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
     let chips = [
         (Some(3), "3 months"),
@@ -195,7 +195,7 @@ fn next_check(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
     .into_any()
 }
 
-/// The check that wear foretells, to be taken in one tap; nothing while nothing is foretold.
+/// A button for the next check that the wear forecast gives; nothing while there is no forecast.
 fn as_worn(found: &JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView + use<> {
     let (facts, job) = (PairFacts::of(&found.life), found.job);
     let looks = use_live_query(move |phone| {

@@ -1,4 +1,4 @@
-//! The final check: by hand, inside and out, before anything is called ready.
+//! The final check: by hand, inside and out, before a pair is called ready.
 
 use leptos::prelude::*;
 use shared::log::body::{Checked, field};
@@ -15,7 +15,7 @@ use app_core::browser::clock::now;
 use app_core::commands::{self, AtPickup};
 use app_core::stations::time_left;
 
-/// What has to be ticked, what stands against it, and where the pair is put.
+/// The list to tick, what speaks against calling it ready, and the shelf.
 pub(super) fn final_check(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
     let job = found.job;
     let state = found.state().cloned().unwrap_or_default();
@@ -85,7 +85,7 @@ fn to_tick(found: &JobLife, state: &JobState, chosen: RwSignal<AtPickup>) -> Any
     .into_any()
 }
 
-/// What is known to stand against calling it ready, and what to look for.
+/// What is known to speak against calling it ready, and what to look for.
 fn against(job: SubjectId, state: &JobState) -> AnyView {
     let said = |label: &'static str, words: String, class: &'static str| {
         (!words.is_empty()).then(|| view! { <p class=class>{label}{words}"."</p> })
@@ -106,7 +106,7 @@ fn against(job: SubjectId, state: &JobState) -> AnyView {
     .into_any()
 }
 
-/// How long ago cement or dye was last at work, and how long until the pair may be worn.
+/// How long ago cement or dye was last used, and how long until the pair may be worn.
 fn hours(state: &JobState) -> String {
     let at = now().0;
     let Some(since) = hours_since_cementing(commands::step_times(state), at) else {
@@ -122,7 +122,7 @@ fn hours(state: &JobState) -> String {
     text
 }
 
-/// Where it stands until somebody comes for it.
+/// The field for the shelf where the pair waits to be collected.
 fn shelf(job: SubjectId, state: JobState, chosen: RwSignal<AtPickup>) -> AnyView {
     let session = use_session();
     let known = StoredValue::new(state);
@@ -149,7 +149,7 @@ fn save_shelf(session: Session, put: Option<shared::log::Draft>) {
     }
 }
 
-/// The shelf as it was typed, if that is news.
+/// The draft that notes the shelf, if it differs from the one noted.
 fn put_away(job: SubjectId, state: &JobState, chosen: RwSignal<AtPickup>) -> Option<shared::log::Draft> {
     let place = chosen.with_untracked(|made| made.shelf.clone())?;
     commands::set(

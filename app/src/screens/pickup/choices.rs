@@ -1,8 +1,8 @@
-//! What is ticked on this screen.
+//! Boxes to tick on this screen.
 
 use leptos::prelude::*;
 
-/// Puts a word on a list, or takes it off again.
+/// Adds a word to a list, or removes it.
 pub(super) fn flip(list: &mut Vec<String>, word: &str) {
     match list.iter().position(|one| one == word) {
         Some(at) => drop(list.remove(at)),
@@ -10,14 +10,14 @@ pub(super) fn flip(list: &mut Vec<String>, word: &str) {
     }
 }
 
-/// A line with a box to tick: `word` is on the list of choices that `of` names, or (for what is left out) is not.
+/// A line with a box to tick.
 #[component]
 pub(super) fn Tick(
-    /// What is ticked.
+    /// The label of the box.
     label: String,
-    /// Whether it is.
+    /// Whether it is ticked.
     on: Signal<bool>,
-    /// What a tap does.
+    /// Called on a tap.
     press: Callback<()>,
 ) -> impl IntoView {
     view! {

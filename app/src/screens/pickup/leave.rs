@@ -1,4 +1,4 @@
-//! The pair leaves the shop.
+//! Handing the pair over.
 
 use leptos::prelude::*;
 use shared::log::fold::bench;
@@ -12,7 +12,7 @@ use crate::session::use_session;
 use crate::shop::use_shop;
 use app_core::commands::{self, Leaves};
 
-/// Handing over: finished, or as it came. What is in the way is said.
+/// Buttons to hand it over, finished or unrepaired, and what speaks against it.
 pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
     let state = found.state().cloned().unwrap_or_default();
     if let Some(over) = state.handed_over.as_ref().map(|slot| &slot.current) {
@@ -21,7 +21,7 @@ pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
     let shop = use_shop();
     let due = ticket.map(|ticket| ticket.bill().left()).filter(|due| *due > 0);
     let due = due.map(|due| {
-        // That something is due is no price.
+        // A helper may know that something is due, but not how much.
         let words = match shop.helper() {
             true => "Something is still due on the ticket: ask a repairer.".to_owned(),
             false => ["Still due on the ticket: ", &shop.money(due)].concat(),
@@ -42,7 +42,7 @@ pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
     .into_any()
 }
 
-/// The likely way out first and large, the other one beside it.
+/// The likely way of leaving first and large, the other one beside it.
 fn hand_over(job: SubjectId, state: shared::log::fold::JobState, ways: [Leaves; 2]) -> AnyView {
     let (session, bench) = (use_session(), use_selection());
     let why = RwSignal::new(String::new());

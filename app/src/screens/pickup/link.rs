@@ -1,4 +1,4 @@
-//! The card's address: to pass on, to open, to take back.
+//! The address of the published card.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -11,7 +11,7 @@ use crate::session::{LiveQuery, use_session};
 use app_core::commands;
 use app_core::store::Membership;
 
-/// The card's address: to share, to open, to take back.
+/// The address of the published card: to share, to open, to withdraw.
 pub(super) fn card_link(found: &JobLife, base: LiveQuery<Membership>) -> AnyView {
     let session = use_session();
     let card = Card::of(&found.life);

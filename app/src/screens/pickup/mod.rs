@@ -1,4 +1,4 @@
-//! Pickup: the last look at a pair, its care card, and the customer gets it back.
+//! Pickup: the final check of a pair, its care card, and handing it over.
 
 mod card;
 mod check;
@@ -34,7 +34,7 @@ const LEAVE: &str = "leave";
 /// One pair: checking it, giving it a card, handing it over.
 #[component]
 pub fn Pickup() -> impl IntoView {
-    // Another job in the address begins afresh: ticks belong to one pair.
+    // Another job in the address gets a new form: ticks belong to one pair.
     let asked = use_subject("job");
     let job = Memo::new(move |_| asked.get());
     move || match job.get() {
@@ -47,7 +47,7 @@ fn nowhere() -> AnyView {
     view! { <h1>"Pickup"</h1> <p>"There is no such job on this device."</p> }.into_any()
 }
 
-/// A job at pickup, with its ticket if it hangs on one.
+/// A job at pickup, with its ticket if it has one.
 #[derive(Debug, Clone, PartialEq)]
 struct AtCounter {
     found: JobLife,
@@ -99,7 +99,7 @@ fn OneJob(job: SubjectId) -> impl IntoView {
                 {card_link(&found, base)}
                 <div id=MONEY>{money}</div>
                 <div id=LEAVE>{leave(&found, ticket)}</div>
-                // Last: its pictures come when they come, and nothing under the thumb may move then.
+                // Last, because its pictures load later, and nothing else may move then.
                 {preview(&found, chosen, shown)}
                 {jumps}
             </div>
@@ -108,7 +108,7 @@ fn OneJob(job: SubjectId) -> impl IntoView {
     }
 }
 
-/// The ways down a long page, under the thumb.
+/// Links to the sections of the page, at the lower edge.
 fn jumps(money: bool) -> impl IntoView {
     let places = [
         (CHECK, "Check", true),
@@ -125,7 +125,7 @@ fn jumps(money: bool) -> impl IntoView {
     view! { <nav class="work-bar ways" aria-label="On this page">{links.collect_view()}</nav> }
 }
 
-/// The ways to the rest of the ticket, and to whom it belongs.
+/// Links to the rest of the ticket, and to the owner's telephone.
 fn ways(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
     let phone = Summary::of(&found.life).phone;
     let whole = ticket.map(|ticket| {

@@ -1,4 +1,4 @@
-//! The card as the customer will see it.
+//! The card's preview, as the customer will see it.
 
 use std::rc::Rc;
 
@@ -18,7 +18,7 @@ use crate::shop::use_shop;
 use app_core::commands::AtPickup;
 use app_core::store::Size;
 
-/// The card, drawn anew as what stands on it is chosen.
+/// The card, redrawn whenever its contents are changed.
 pub(super) fn preview(found: &JobLife, chosen: RwSignal<AtPickup>, shown: LiveQuery<Previews>) -> AnyView {
     let shop = use_shop();
     let found = StoredValue::new(found.clone());
@@ -35,7 +35,7 @@ pub(super) fn preview(found: &JobLife, chosen: RwSignal<AtPickup>, shown: LiveQu
         .into_any()
 }
 
-/// Where the page finds the photographs of a job.
+/// The addresses of the photographs of a job.
 #[derive(Clone)]
 pub(super) struct Previews(Rc<Vec<PreviewPhoto>>);
 
@@ -49,7 +49,7 @@ impl Previews {
     }
 }
 
-/// The same pictures, wherever they are found: the card is not drawn anew for another address.
+/// Equal if the pictures are, whatever their addresses: another address alone must not redraw the card.
 impl PartialEq for Previews {
     fn eq(&self, other: &Self) -> bool {
         let same = |(one, other): (&PreviewPhoto, &PreviewPhoto)| (&one.0, one.1) == (&other.0, other.1);
@@ -57,13 +57,13 @@ impl PartialEq for Previews {
     }
 }
 
-/// The photographs of a job, as the card may show them.
+/// All photographs of a job.
 pub(super) fn photos_of(found: &JobLife) -> Vec<Photo> {
     let photos = found.state().into_iter().flat_map(|job| &job.photos);
     photos.map(|item| item.body.clone()).collect()
 }
 
-/// Where to find these photographs of a job, for its preview.
+/// The addresses of these photographs of a job, for its preview.
 pub(super) fn use_previews(job: SubjectId, photos: Memo<Vec<Photo>>) -> LiveQuery<Previews> {
     use_live_query(move |phone| {
         let photos = photos.get();
@@ -79,7 +79,8 @@ pub(super) fn use_previews(job: SubjectId, photos: Memo<Vec<Photo>>) -> LiveQuer
     })
 }
 
-/// Before and after stand large on the card and are printed from here: they come in full where that is at hand.
+/// The bytes of a photograph for the preview. Before and after are shown large and may be printed from here, so they
+/// are taken in full if that is on this device; the others, and otherwise, as thumbnails.
 async fn preview_of(phone: &Phone, job: SubjectId, photo: &Photo) -> Result<Option<Vec<u8>>, DeviceError> {
     if matches!(photo.shows, Shows::DropOff | Shows::Finished)
         && let Some(full) = phone.blob(&photo.full.sha256).await?

@@ -1,4 +1,4 @@
-//! Backup to a file and back, with no server.
+//! Backup to a file, and reading one, without a server.
 
 use leptos::html::Input;
 use leptos::prelude::*;
@@ -9,7 +9,7 @@ use crate::parts::today;
 use crate::session::{use_live_query, use_session};
 use app_core::store::Scope;
 
-/// Saves everything (or what no server has yet) as one file; reads such a file in.
+/// Saves everything, or what no server has yet, as one file; reads such a file.
 #[component]
 pub fn Backup() -> impl IntoView {
     let session = use_session();

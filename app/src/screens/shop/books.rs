@@ -1,4 +1,4 @@
-//! Books: what was earned, what was given away and what had to be made good, over twelve months.
+//! The books: what was charged, given away and made good, over twelve months.
 
 mod plot;
 
@@ -24,7 +24,7 @@ const WAYS: [(By, &str); 4] = [
     (By::Person, "By person"),
 ];
 
-/// The books of twelve months: the plot, the table, the file.
+/// The books of twelve months: a plot, a table, and the table as a file.
 #[component]
 pub fn TheBooks() -> impl IntoView {
     let shop = use_shop();
@@ -39,7 +39,7 @@ pub fn TheBooks() -> impl IntoView {
             months,
             by: by.get(),
         };
-        // The month before as well: a job of the first may have been worked on in it.
+        // The month before is included, because a job of the first month may have been begun in it.
         async move { ask_analytics::<_, BooksTold>(&asked, &phone.books(&read, usize::MAX).await?).await }
     });
     let chips = WAYS.map(|(way, words)| {
@@ -80,14 +80,14 @@ pub fn TheBooks() -> impl IntoView {
     }
 }
 
-/// The months of a period, newest first, and the one before it.
+/// The months of a period, newest first, followed by the month before it.
 fn period(years: usize) -> Vec<String> {
     let mut months = months_back(&today(), (years + 1) * YEAR + 1);
     months.drain(..(years * YEAR).min(months.len()));
     months
 }
 
-/// The whole table; on a phone it is pushed sideways.
+/// The whole table; on a phone it scrolls sideways.
 fn table(told: &BooksTold) -> AnyView {
     let heads = told
         .heads
@@ -111,7 +111,7 @@ fn table(told: &BooksTold) -> AnyView {
     .into_any()
 }
 
-/// The table as a file for a spreadsheet.
+/// A button that passes on the table as a file for a spreadsheet.
 #[component]
 fn Give(csv: String) -> impl IntoView {
     let session = use_session();

@@ -8,7 +8,7 @@ use super::form::ShopForm;
 use crate::session::use_session;
 use crate::shop::use_shop;
 
-/// What must be ticked before a pair goes out, a line each. The usual list, until the shop writes its own.
+/// The lines that must be ticked before a pair leaves. The usual list, until the shop writes its own.
 #[component]
 pub fn FinalCheck() -> impl IntoView {
     let (shop, session) = (use_shop(), use_session());

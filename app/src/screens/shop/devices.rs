@@ -1,4 +1,4 @@
-//! The shop's devices: who has joined, letting another one in, shutting one out.
+//! The shop's devices: listing them, letting another one join, shutting one out.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -12,7 +12,7 @@ use crate::server_functions;
 use crate::session::{use_live_query, use_session};
 use app_core::store::Membership;
 
-/// What a joined device can do about the others.
+/// The devices section of a device that has joined.
 #[component]
 pub fn Devices() -> impl IntoView {
     let membership = use_live_query(|phone| async move { Ok(phone.membership().await?) });
@@ -31,7 +31,7 @@ pub fn Devices() -> impl IntoView {
     }
 }
 
-/// A code with which another device joins.
+/// Asks for a code with which another device can join.
 #[component]
 fn LetIn(membership: StoredValue<Membership>) -> impl IntoView {
     let session = use_session();
@@ -57,7 +57,7 @@ fn LetIn(membership: StoredValue<Membership>) -> impl IntoView {
     }
 }
 
-/// Every device that has joined, asked of the server by hand.
+/// Every device that has joined, fetched from the server when a button is pressed.
 #[component]
 fn Joined(membership: StoredValue<Membership>) -> impl IntoView {
     let session = use_session();
@@ -96,7 +96,7 @@ fn Joined(membership: StoredValue<Membership>) -> impl IntoView {
     }
 }
 
-/// One device; `shut_out` is there for any but this one.
+/// One device; `shut_out` is `None` for this device itself.
 fn line(device: Device, shut_out: Option<Callback<DeviceId>>) -> AnyView {
     let Device {
         id,

@@ -1,11 +1,11 @@
-//! A form that begins with what the shop has said and keeps what is typed.
+//! A form for settings of the shop that keeps what is typed.
 
 use leptos::prelude::*;
 
-/// The values of a form over the shop's own entries. They follow the entries until somebody changes one: what is typed
-/// stays when the entries are read, come from another device, or are changed by another form.
+/// The values of a form for some of the shop's settings. They follow the stored settings until somebody changes one:
+/// what is typed stays when the settings are read, arrive from another device, or are changed by another form.
 pub(super) struct ShopForm<T: 'static> {
-    /// What stands in the form.
+    /// The values in the form.
     pub(super) values: RwSignal<T>,
     changed: StoredValue<bool>,
 }
@@ -19,7 +19,7 @@ impl<T> Clone for ShopForm<T> {
 impl<T> Copy for ShopForm<T> {}
 
 impl<T: Send + Sync + 'static> ShopForm<T> {
-    /// A form that begins with what `stored` reads off the shop's entries.
+    /// A form whose initial values are read by `stored`.
     pub(super) fn of(stored: impl Fn() -> T + 'static) -> Self {
         let form = Self {
             values: RwSignal::new(untrack(&stored)),
@@ -34,13 +34,13 @@ impl<T: Send + Sync + 'static> ShopForm<T> {
         form
     }
 
-    /// Changes what stands in it.
+    /// Changes the values.
     pub(super) fn edit(self, change: impl FnOnce(&mut T)) {
         self.changed.set_value(true);
         self.values.update(change);
     }
 
-    /// It has been saved, or is given up: it follows the entries again from their next change on.
+    /// Makes the form follow the stored settings again, after it was saved or given up.
     pub(super) fn follow(self) {
         self.changed.set_value(false);
     }

@@ -6,7 +6,7 @@ use crate::device::screen::Hand as Held;
 use crate::parts::Toggle;
 use crate::selection::use_selection;
 
-/// What the thumb reaches for is laid out on its side.
+/// A choice that moves the controls to that hand's side.
 #[component]
 pub fn Hand() -> impl IntoView {
     let bench = use_selection();

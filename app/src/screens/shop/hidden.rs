@@ -1,4 +1,5 @@
-//! What work on one kind of shoe hides: how often each part is found damaged, and what the repairer says of it beforehand.
+//! What an operation on one kind of goods uncovers: how often each part is found damaged, and how often the repairer
+//! expects it.
 
 use leptos::prelude::*;
 use leptos_router::hooks::use_params_map;
@@ -13,7 +14,7 @@ use crate::session::{use_live_query, use_session};
 use crate::shop::{ShopContext, use_shop};
 use app_core::calc::number;
 
-/// The parts of an operation, by how the shoe is made as far as it was guessed at the counter.
+/// The parts that an operation lays open, for the construction chosen as the guess at the counter.
 #[component]
 pub fn Hidden() -> impl IntoView {
     let shop = use_shop();

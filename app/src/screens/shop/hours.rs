@@ -1,4 +1,4 @@
-//! When work is done: what the bench plan and promised days are made of.
+//! Working hours, from which the plan and the promised days are made.
 
 use leptos::prelude::*;
 use serde_json::{Value, json};
@@ -12,7 +12,7 @@ use crate::session::use_session;
 use crate::shop::use_shop;
 use app_core::browser::clock::here;
 
-/// What stands in the form.
+/// The values in the form.
 #[derive(Debug, Clone)]
 struct HoursForm {
     days: [String; 7],
@@ -37,7 +37,7 @@ impl HoursForm {
             closed: closed.collect::<Vec<_>>().join(", "),
             counter: hours.counter.to_string(),
             hands: hours.hands.to_string(),
-            // Where nobody has said, what this device says.
+            // If none is set, this device's time zone.
             zone: if hours.zone.is_empty() {
                 here().zone
             } else {
@@ -47,7 +47,7 @@ impl HoursForm {
         }
     }
 
-    /// The fields it sets; what cannot be read, in words.
+    /// The fields that the form sets; the error says in words what cannot be read.
     fn fields(&self) -> Result<Vec<(String, Value)>, String> {
         let mut fields = Vec::new();
         for (at, typed) in self.days.iter().enumerate() {
@@ -78,7 +78,7 @@ impl HoursForm {
     }
 }
 
-/// Reads days and spans of days, with commas between them.
+/// Parses days and ranges of days, separated by commas.
 fn closed(typed: &str) -> Result<Value, String> {
     let all = typed.split(',').map(str::trim).filter(|one| !one.is_empty());
     let read = all.map(|one| {
@@ -94,7 +94,7 @@ fn closed(typed: &str) -> Result<Value, String> {
     Ok(Value::Array(read.collect::<Result<_, _>>()?))
 }
 
-/// Opening hours, closed days, the counter's share, the hands at the bench, how surely a day is promised.
+/// Opening hours, closed days, the counter's share, the people at the bench, and how certain a promised day must be.
 #[component]
 pub fn OpeningHours() -> impl IntoView {
     let (shop, session) = (use_shop(), use_session());

@@ -1,4 +1,4 @@
-//! What each operation uses: the shop's own list.
+//! The materials that each operation uses, as the shop lists them.
 
 use leptos::prelude::*;
 use shared::log::body::field;
@@ -10,7 +10,7 @@ use crate::session::{Session, use_session};
 use crate::shop::{ShopContext, use_shop};
 use app_core::calc::number;
 
-/// An operation at a time: its materials, the one used last first, and room for another.
+/// One operation at a time: its materials, the one used last first, and a form for another.
 #[component]
 pub fn Materials() -> impl IntoView {
     let shop = use_shop();
@@ -62,7 +62,7 @@ fn row(one: &Stock, code: &str, shop: ShopContext) -> AnyView {
         .into_any()
 }
 
-/// Another material of the operation shown.
+/// The form for another material of the operation shown.
 #[component]
 fn Add(operation: RwSignal<String>) -> impl IntoView {
     let (shop, session) = (use_shop(), use_session());
@@ -98,7 +98,7 @@ fn Add(operation: RwSignal<String>) -> impl IntoView {
     }
 }
 
-/// What was typed, or what cannot be so.
+/// The material that was typed; the error says in words what is wrong.
 fn read(texts: &[String; 5], shop: ShopContext) -> Result<Stock, String> {
     let [material, unit, cost, quantity, waste] = texts;
     let cost_minor = shop

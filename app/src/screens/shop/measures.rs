@@ -1,4 +1,4 @@
-//! How lengths are given, and which nails are on the shelf.
+//! The unit of lengths, and the nails in stock.
 
 use leptos::prelude::*;
 use serde_json::Value;
@@ -10,7 +10,7 @@ use crate::session::use_session;
 use crate::shop::use_shop;
 use app_core::calc::Lengths;
 
-/// Millimetres or inches, and the lengths of nails that a helper may say to pull.
+/// Millimetres or inches, and the lengths of nails that calculations may choose from.
 #[component]
 pub fn Measures() -> impl IntoView {
     let (shop, session) = (use_shop(), use_session());
@@ -26,7 +26,7 @@ pub fn Measures() -> impl IntoView {
     let units = [(Lengths::Mm, "Millimetres"), (Lengths::Inch, "Inches")].map(|(unit, words)| {
         let on = Signal::derive(move || shop.lengths() == unit);
         let press = Callback::new(move |()| {
-            // What was typed in the former unit would be read in this one.
+            // What was typed in the former unit would be read in the new one, so it is dropped.
             form.follow();
             let field = (field::LENGTHS.to_owned(), Value::from(unit.word()));
             shop.set(session, vec![field], || {});
@@ -56,7 +56,7 @@ pub fn Measures() -> impl IntoView {
     }
 }
 
-/// The lengths in a text, in mm and in order; `None` if one of them is none.
+/// Parses lengths; in mm and ascending, or `None` if one of them cannot be read.
 fn nails(text: &str, lengths: Lengths) -> Option<Vec<f64>> {
     let each = text
         .split_whitespace()

@@ -1,4 +1,4 @@
-//! Shop: its people, its prices, what it is called, its devices, and how safe its records are.
+//! Shop settings: people, prices, name, devices, and how safe the records are.
 
 mod backup;
 mod books;
@@ -28,7 +28,7 @@ pub use materials::Materials;
 pub use prices::PriceList;
 pub use truth::PriceTruth;
 
-/// Everything about the shop that is not about one pair.
+/// All settings of the shop.
 #[component]
 pub fn Shop() -> impl IntoView {
     let shop = use_shop();
@@ -47,7 +47,7 @@ pub fn Shop() -> impl IntoView {
             <check::FinalCheck/>
         </Show>
         <sync::Sync/>
-        // Who may not see prices is not given a file that holds them, nor the way in for another device.
+        // Persons who may not see prices get neither a file that contains them nor a code to join another device.
         <Show when=move || !shop.helper()>
             <devices::Devices/>
             <details::Details/>

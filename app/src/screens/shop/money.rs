@@ -1,4 +1,4 @@
-//! Currency, tax, and what an hour should earn.
+//! Currency, tax, and the hourly target.
 
 use leptos::prelude::*;
 use serde_json::Value;
@@ -11,17 +11,17 @@ use crate::parts::{Toggle, Typed};
 use crate::session::use_session;
 use crate::shop::use_shop;
 
-/// What stands in the form, as it is typed.
+/// The values in the form, as typed.
 #[derive(Debug, Clone)]
 struct MoneyForm {
     currency: String,
     rate: String,
-    /// The tax is added to the prices.
+    /// Whether the tax is added to the prices.
     on_top: bool,
     target: String,
 }
 
-/// How a total is shown and taxed.
+/// The form for currency, tax and hourly target.
 #[component]
 pub fn Money() -> impl IntoView {
     let (shop, session) = (use_shop(), use_session());

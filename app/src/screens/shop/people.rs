@@ -1,4 +1,4 @@
-//! Those who work here.
+//! The people who work here.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -12,7 +12,7 @@ use crate::shop::{ShopContext, use_shop};
 use app_core::commands;
 use app_core::store::Surroundings;
 
-/// Who is working now, and, for repairers, who works here and what each may see.
+/// Who is working now; and, for repairers, the list of people and what each may see.
 #[component]
 pub fn People() -> impl IntoView {
     let shop = use_shop();
@@ -92,7 +92,7 @@ fn Add() -> impl IntoView {
     }
 }
 
-/// What was written down of somebody, in words.
+/// What is noted about a person, in words.
 fn said_of(person: &Person) -> String {
     let what = match (person.left, person.role == Role::Helper) {
         (true, _) => " has left.",
@@ -102,7 +102,7 @@ fn said_of(person: &Person) -> String {
     [&person.name, what].concat()
 }
 
-/// Writes somebody down. Whoever has left works on this device no more.
+/// Saves a person. One who has left no longer works on this device.
 fn write(shop: ShopContext, session: Session, bench: Selection, person: Person) {
     let state = shop.state();
     let said = said_of(&person);

@@ -1,4 +1,4 @@
-//! The shop's price list: operation by kind of goods, edited in place.
+//! The shop's price list by operation and kind of goods, edited in place.
 
 use leptos::prelude::*;
 use shared::log::body::field;
@@ -9,10 +9,10 @@ use crate::parts::{Toggle, Typed};
 use crate::session::{Session, use_session};
 use crate::shop::{ShopContext, use_shop};
 
-/// Every kind at once.
+/// All kinds of goods at once.
 const ALL: &str = "";
 
-/// The table: a kind at a time on a phone, or all of them side by side.
+/// The table: one kind at a time on a phone, or all of them side by side.
 #[component]
 pub fn PriceList() -> impl IntoView {
     let shop = use_shop();
@@ -40,7 +40,7 @@ pub fn PriceList() -> impl IntoView {
 #[component]
 fn Table(shown: RwSignal<String>) -> impl IntoView {
     let shop = use_shop();
-    // In one text: the table is drawn anew only when the list of them is another one.
+    // Joined into one text for the memo to compare, so that the table is redrawn only when it differs.
     let own = Memo::new(move |_| shop.own_operations().join("\n"));
     let table = move || {
         let shown = shown.get();
@@ -69,7 +69,7 @@ fn row(operation: &str, columns: &[&'static Goods]) -> AnyView {
     view! { <tr><th scope="row">{operations::name(operation).to_owned()}</th>{cells}</tr> }.into_any()
 }
 
-/// One price: the shop's own, or the norm behind an empty field.
+/// One price: the shop's own, or the norm as the placeholder of an empty field.
 fn cell(operation: &str, kind: &'static Goods) -> impl IntoView + use<> {
     let (shop, session) = (use_shop(), use_session());
     let norm = shop.norm(operation, kind).map(|minor| shop.typed(minor));
@@ -89,26 +89,26 @@ fn cell(operation: &str, kind: &'static Goods) -> impl IntoView + use<> {
     }
 }
 
-/// Writes a price; an empty one gives the norm back.
+/// Saves a price; an empty text removes it, so that the norm applies again.
 fn set_price(shop: ShopContext, session: Session, name: &str, text: &str) {
     let text = text.trim();
     let price = shop.reads(text);
     if price.is_none() && !text.is_empty() {
         return session.ask_to_correct(format!("“{text}” is not a price. For example 45 or 45.50."));
     }
-    // Nothing was said and nothing is: not worth an entry.
+    // Nothing is saved if there was no price before and there is none now.
     if price.is_some() || shop.state().details.value(name).is_some() {
         shop.set(session, vec![(name.to_owned(), price.into())], || ());
     }
 }
 
-/// Work of the shop's own: it joins the list with its first price.
+/// Adding an operation of the shop's own: it is in the list once it has a price.
 #[component]
 fn Add(shown: RwSignal<String>) -> impl IntoView {
     let (shop, session) = (use_shop(), use_session());
     let (words, price) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
     let add = move |_| {
-        // A stroke parts operation and kind in the name of a price.
+        // A slash separates operation and kind in the name of a price.
         let operation = words.get().trim().replace('/', " ");
         let Some(minor) = shop.reads(&price.get()).filter(|_| !operation.is_empty()) else {
             return session.ask_to_correct("Own work needs a name and a price.");

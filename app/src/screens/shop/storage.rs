@@ -1,4 +1,4 @@
-//! How much room the records take, and whether the browser has promised to keep them.
+//! The storage that the records use, and whether the browser has promised to keep them.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -6,7 +6,7 @@ use leptos::task::spawn_local;
 use crate::device::storage::{Storage as Room, keep_records, storage};
 use crate::session::use_session;
 
-/// Usage, the browser's promise, and a way to ask for it.
+/// Usage, the browser's promise, and a button to ask for it.
 #[component]
 pub fn Storage() -> impl IntoView {
     let session = use_session();
@@ -49,7 +49,7 @@ fn promise(persisted: Option<bool>) -> &'static str {
     }
 }
 
-/// Whole megabytes.
+/// In whole megabytes.
 fn mb(bytes: f64) -> f64 {
     (bytes / 1e6).round()
 }

@@ -1,4 +1,4 @@
-//! Shop → Sync: what is here, what is on the server, and what waits.
+//! Shop → Sync: what is on this device, what is on the server, and what is not sent yet.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -9,7 +9,8 @@ use crate::parts::{Field, on_day};
 use crate::session::{use_live_query, use_session};
 use app_core::store::StoreCounts;
 
-/// Last contact, entries and photographs waiting, counts on both sides, and a repair that is always safe.
+/// Last contact, entries and photographs waiting, counts on both sides, and a button that reads everything from the
+/// server again, which is always safe.
 #[component]
 pub fn Sync() -> impl IntoView {
     let session = use_session();
@@ -69,7 +70,7 @@ fn phase(phase: &Phase) -> String {
     }
 }
 
-/// For tests and styles.
+/// The phase as a word for tests and style sheets.
 fn phase_word(phase: &Phase) -> &'static str {
     match phase {
         Phase::Syncing => "syncing",
@@ -93,7 +94,7 @@ fn held(counts: StoreCounts) -> impl IntoView {
     }
 }
 
-/// What the server says it holds, asked for by hand.
+/// The counts of what the server holds, fetched when a button is pressed.
 #[component]
 fn ServerCounts() -> impl IntoView {
     let session = use_session();
@@ -119,7 +120,7 @@ fn ServerCounts() -> impl IntoView {
     }
 }
 
-/// The server has moved to another address; the token stays.
+/// A form for when the server has moved to another address; the token stays valid.
 #[component]
 fn Move() -> impl IntoView {
     let session = use_session();
@@ -149,7 +150,7 @@ fn Move() -> impl IntoView {
     }
 }
 
-/// What the server would not take, with its reasons.
+/// What the server refused, with its reasons.
 #[component]
 fn Trouble() -> impl IntoView {
     let session = use_session();

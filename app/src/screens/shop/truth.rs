@@ -1,4 +1,4 @@
-//! The price list's truth: what each line of it really takes, carries and earns.
+//! Profitability of the price list: what each line really takes, carries and earns.
 
 use leptos::prelude::*;
 use shared::analytics::{ENOUGH, LineTold, ProfitabilityQuery};
@@ -12,10 +12,10 @@ use crate::parts::Toggle;
 use crate::session::{use_live_query, use_session};
 use crate::shop::{ShopContext, use_shop};
 
-/// Chosen prices meet the target in this many of five jobs.
+/// The share of jobs in which a suggested price meets the hourly target, in words.
 const OF_FIVE: &str = "in 4 of 5 jobs";
 
-/// A kind at a time: the lines that were done, then, if asked, those that rest on norms.
+/// One kind of goods at a time: the lines that were done, then, if asked for, those that rest on norms.
 #[component]
 pub fn PriceTruth() -> impl IntoView {
     let shop = use_shop();
@@ -71,7 +71,7 @@ pub fn PriceTruth() -> impl IntoView {
     }
 }
 
-/// That no hourly target is set, or what it is.
+/// The hourly target, or a note that none is set.
 #[component]
 fn Target(shop: ShopContext) -> impl IntoView {
     move || {
@@ -85,7 +85,7 @@ fn Target(shop: ShopContext) -> impl IntoView {
     }
 }
 
-/// The operations that have a price on a kind of goods; what is part of other work has none.
+/// The operations that have a price for a kind of goods. Operations that are part of others have none.
 fn codes(shop: ShopContext, goods: &Goods) -> Vec<String> {
     let trade = operations()
         .filter(|one| one.fits(goods))
@@ -121,7 +121,7 @@ fn row(line: &LineTold, goods: &Goods, shop: ShopContext) -> AnyView {
     .into_any()
 }
 
-/// The price that meets the target, adopted in one tap.
+/// A button that adopts the price that would meet the target.
 fn adopt(line: &LineTold, price: Option<i64>, goods: &Goods, shop: ShopContext) -> Option<AnyView> {
     let needed = line.needed?;
     if price == Some(needed) {

@@ -1,4 +1,4 @@
-//! Work that comes to an agreed job: at a price, or at no charge and why.
+//! Adding work to a job: at a price, or at no charge and why.
 
 use leptos::prelude::*;
 use shared::log::body::{Agreed, GiftWhy};
@@ -11,15 +11,15 @@ use crate::session::use_session;
 use crate::shop::use_shop;
 use app_core::commands;
 
-/// Who pays for it, as it is said here.
+/// Who pays: label, and reason if it is at no charge.
 const PAYS: [(&str, Option<GiftWhy>); 3] = [
     ("At this price", None),
     ("No charge: needed", Some(GiftWhy::Needed)),
     ("No charge: my choice", Some(GiftWhy::MyChoice)),
 ];
 
-/// Adds an operation: choose it, then who pays. The amount is its price, or what the gift is worth. A helper sees no
-/// amounts: the price list's stands.
+/// The form: the operation, then who pays. The amount is its price, or the worth of the gift. A helper sees no amounts;
+/// the price of the price list applies.
 #[component]
 pub fn AddWork(known: WorkJob) -> impl IntoView {
     let (bench, session, shop) = (use_selection(), use_session(), use_shop());
@@ -53,7 +53,7 @@ pub fn AddWork(known: WorkJob) -> impl IntoView {
         };
         let code = operation.get_untracked();
         let typed = amount.get_untracked();
-        // A gift whose worth nobody says is worth nothing in the figures.
+        // A gift without a worth counts as worth nothing in the figures.
         let minor = match (shop.reads(&typed), &why) {
             (Some(minor), _) => minor,
             (None, Some(_)) if typed.trim().is_empty() => 0,

@@ -1,4 +1,4 @@
-//! What was done, and what has to be made again.
+//! The steps done, and what has to be made again.
 
 use leptos::prelude::*;
 use shared::log::SubjectId;
@@ -12,7 +12,7 @@ use crate::selection::{Selection, use_selection};
 use crate::shop::use_shop;
 use app_core::commands;
 
-/// What is cut twice most often.
+/// The materials most often wasted.
 const SCRAP: [&str; 6] = ["Leather", "Rubber", "Top pieces", "Lining", "Thread", "A zip"];
 
 /// The steps, latest first.
@@ -25,7 +25,8 @@ pub fn DoneSteps(known: WorkJob) -> impl IntoView {
         let (job, state) = state_of(&known)?;
         let reckoned = reckoned.get().unwrap_or_default();
         let rows = state.steps.iter().rev().map(|step| {
-            // What the clock tells is told once an operation, at its latest step.
+            // The inferred minutes are of all steps of an operation together, so they are shown at its latest step
+            // only.
             let latest = state.steps.iter().rev().find(|one| one.body.operation == step.body.operation);
             let told = latest.is_some_and(|one| one.entry == step.entry) || bench::noted_minutes(state, step).is_some();
             let redo = state.redone.iter().find(|redo| redo.body.step == step.entry);
@@ -60,7 +61,7 @@ fn made_again(redo: &Item<Redo>) -> impl IntoView + use<> {
     view! { <span class="quiet">"To be made again."{scrap}</span> }
 }
 
-/// Asks in one tap what was cut twice; nothing is the likeliest.
+/// Asks what was wasted; each answer is one tap, the likeliest (nothing) first.
 fn again(bench: Selection, job: SubjectId, step: &Item<Step>) -> impl IntoView + use<> {
     let name = operations::name(&step.body.operation).to_owned();
     let entry = step.entry;

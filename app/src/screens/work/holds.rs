@@ -1,4 +1,4 @@
-//! What holds the job: waits, an open question, parts that are out.
+//! What holds the job: waits, open questions, parts that were taken out.
 
 use leptos::html::Details;
 use leptos::prelude::*;
@@ -15,7 +15,7 @@ use crate::selection::{Selection, use_selection};
 use app_core::commands;
 use app_core::stations::time_left;
 
-/// Everything that must be over, answered or back before the pair can leave; and a way to begin another wait.
+/// Everything that must be over, answered or put back before the pair can leave; and a form to begin another wait.
 #[component]
 pub fn Holds(known: WorkJob) -> impl IntoView {
     let (top, now) = (use_selection(), use_now());
@@ -43,7 +43,7 @@ pub fn Holds(known: WorkJob) -> impl IntoView {
         if let Some(job) = known.with_untracked(|known| known.as_ref().map(|known| known.job)) {
             top.act(vec![commands::wait(job, what, minutes, &note)], "Waiting.");
         }
-        // What is next stands below.
+        // Folded again, so that what is below comes back into view.
         if let Some(choice) = choice.get_untracked() {
             choice.set_open(false);
         }
@@ -96,7 +96,7 @@ fn part_of(part: &str, side: &Side) -> String {
     name
 }
 
-/// What was done last, then what is next.
+/// The operations that a wait may belong to: the last one done, then the next one.
 fn at_hand(known: &Option<super::JobLife>) -> Vec<String> {
     let Some((_, state)) = known.as_ref().and_then(state_of) else {
         return Vec::new();

@@ -1,4 +1,4 @@
-//! One job's work: what is left, what holds it, what was done.
+//! The work on one job: what is left, what holds it, what was done.
 
 mod add;
 mod done;
@@ -25,7 +25,7 @@ use holds::Holds;
 use notes::Notes;
 use remaining::Remaining;
 
-/// The job on the screen; changes only when something of it or its pair has.
+/// The job in the address; changes only when an entry about it or its pair does.
 type WorkJob = Memo<Option<JobLife>>;
 
 /// What is left of a job, and everything that can be done about it.
@@ -56,7 +56,7 @@ pub fn Work() -> impl IntoView {
     }
 }
 
-/// Whether the bench does it before anything else.
+/// A toggle that puts the job before all others in the plan.
 #[component]
 fn First(known: WorkJob) -> impl IntoView {
     let (top, session) = (use_selection(), use_session());
@@ -75,7 +75,7 @@ fn First(known: WorkJob) -> impl IntoView {
     view! { <p class="chips"><Toggle label="Do this first" on=on.into() press/></p> }
 }
 
-/// What was measured and reckoned on this job; how thick a part is can be written down at any time.
+/// What was measured and calculated on this job, and a form to note the thickness of a part.
 #[component]
 fn MeasuredSoFar(known: WorkJob) -> impl IntoView {
     move || {
@@ -91,7 +91,7 @@ fn MeasuredSoFar(known: WorkJob) -> impl IntoView {
     }
 }
 
-/// The ways on from here, under the thumb.
+/// Links to other screens about this job.
 #[component]
 fn Ways(known: WorkJob) -> impl IntoView {
     let job = Memo::new(move |_| known.with(|known| known.as_ref().map(|known| known.job)));
@@ -107,7 +107,7 @@ fn Ways(known: WorkJob) -> impl IntoView {
     }
 }
 
-/// The way to what was agreed for the whole ticket.
+/// A link to the ticket.
 fn ticket_link(known: &JobLife) -> Option<impl IntoView + use<>> {
     let ticket = known.state()?.ticket()?;
     Some(
@@ -115,7 +115,7 @@ fn ticket_link(known: &JobLife) -> Option<impl IntoView + use<>> {
     )
 }
 
-/// What the pair is made of, in one line; empty if nobody has said.
+/// The materials of the pair, in one line; empty if none is noted.
 fn materials(known: &JobLife) -> String {
     let materials = known.life.pair.materials();
     materials
@@ -124,7 +124,7 @@ fn materials(known: &JobLife) -> String {
         .join(", ")
 }
 
-/// The job's id and what its entries say.
+/// The job's id and its state.
 fn state_of(known: &JobLife) -> Option<(SubjectId, &JobState)> {
     Some((known.job, known.state()?))
 }

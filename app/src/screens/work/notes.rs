@@ -1,4 +1,4 @@
-//! Words about a job, written or spoken.
+//! Notes about a job, written or spoken.
 
 use leptos::prelude::*;
 use shared::log::SubjectId;
@@ -11,7 +11,7 @@ use crate::selection::use_selection;
 use crate::session::{use_kept, use_session};
 use app_core::commands;
 
-/// The notes so far, and a place for the next one.
+/// The notes so far, and a field for the next one.
 #[component]
 pub fn Notes(known: WorkJob) -> impl IntoView {
     let job = Memo::new(move |_| known.with(|known| known.as_ref().map(|known| known.job)));
@@ -24,13 +24,14 @@ pub fn Notes(known: WorkJob) -> impl IntoView {
         <section class="card" aria-label="Notes">
             <h2>"Notes"</h2>
             <ul class="plain">{so_far}</ul>
-            // Another job begins afresh: what is being written belongs to one.
+            // Another job in the address gets a new field: an unfinished note belongs to one job.
             {move || job.get().map(|job| view! { <Next job/> })}
         </section>
     }
 }
 
-/// The next note. What is being written stays with its job until it is kept: who is called away finds it again.
+/// The field for the next note. Its text is stored as it is typed until the note is saved, so that an interrupted
+/// person finds it again.
 #[component]
 fn Next(job: SubjectId) -> impl IntoView {
     let (bench, session) = (use_selection(), use_session());

@@ -1,4 +1,4 @@
-//! What is left to do: the next operation large, the others to be moved, skipped or done out of turn.
+//! What is left to do: the next operation, and the others, which can be moved, skipped or done out of order.
 
 use leptos::prelude::*;
 use shared::log::SubjectId;
@@ -45,7 +45,7 @@ pub fn Remaining(known: WorkJob) -> impl IntoView {
     }
 }
 
-/// One operation: done, sooner, later, skipped.
+/// One operation with buttons: done, sooner, later, skip.
 fn left_row(
     bench: Selection,
     job: SubjectId,
@@ -57,7 +57,7 @@ fn left_row(
     let side = bench::side_of(state, code);
     let step = commands::step(job, code, side.clone(), "");
     let skip = commands::skip(job, code);
-    // Later is: the one after it, sooner.
+    // Moving one later is moving the one after it sooner.
     let moves = [
         ("Sooner", "sooner", commands::sooner(job, state, at)),
         ("Later", "later", commands::sooner(job, state, at + 1)),
@@ -85,7 +85,7 @@ fn left_row(
     }
 }
 
-/// The ways to what helps with an operation, folded away until wanted.
+/// Links to the calculations that help with an operation, folded until wanted.
 fn helpers(job: SubjectId, code: &str) -> impl IntoView + use<> {
     let links = helpers_for(code).into_iter().map(|(what, called)| {
         view! { <a class="button quiet" href=format!("/reckon/{job}/{what}?operation={code}")>{called}</a> }

@@ -1,4 +1,4 @@
-//! What a step took: its minutes, reckoned or said, and the material that was used; each corrected with a tap.
+//! What a step took: its minutes, inferred or noted, and the material used; each can be corrected.
 
 use leptos::prelude::*;
 use shared::analytics::Took;
@@ -16,10 +16,11 @@ use crate::session::{LiveQuery, use_live_query, use_session};
 use crate::shop::{ShopContext, use_shop};
 use app_core::commands;
 
-/// One tap changes the minutes by this.
+/// A tap changes the minutes by up to this.
 const TAP_MIN: u32 = 5;
 
-/// The attended minutes of every operation of the job, reckoned from the whole days on which somebody was at it.
+/// The attended minutes of every operation of the job, inferred from all stamps of the days on which somebody worked on
+/// it.
 pub(super) fn minutes(known: WorkJob) -> LiveQuery<Vec<(String, f64)>> {
     use_live_query(move |phone| {
         let asked = known.with(|known| {
@@ -36,8 +37,8 @@ pub(super) fn minutes(known: WorkJob) -> LiveQuery<Vec<(String, f64)>> {
     })
 }
 
-/// What the latest step of an operation took. `reckoned` are the minutes of all its steps together, which is what the clock
-/// can tell.
+/// What the latest step of an operation took. `reckoned` has the inferred minutes of each operation, of all its steps
+/// together, because the stamps do not tell them apart.
 pub(super) fn took(
     job: SubjectId,
     state: &JobState,
@@ -83,7 +84,7 @@ pub(super) fn took(
         let label = format!("{name}: {minutes} minutes");
         view! { <button class="quiet" aria-label=label on:click=go>{sign}</button> }
     };
-    // To the next five, so that a tap always changes something to a round number.
+    // To the next multiple of five, so that every tap changes something.
     let less = now.saturating_sub(1) / TAP_MIN * TAP_MIN;
     let more = now / TAP_MIN * TAP_MIN + TAP_MIN;
     let materials = materials(job, state, step, bench, shop);
@@ -93,7 +94,7 @@ pub(super) fn took(
     .into_any()
 }
 
-/// What the shop's list offers for the step: the one that counts is pressed.
+/// The materials that the shop lists for the operation; the one that was used is shown as pressed.
 fn materials(
     job: SubjectId,
     state: &JobState,
@@ -132,7 +133,7 @@ fn materials(
                 vec![commands::spent(job, spent.clone()).over(over.clone())],
                 format!("{name} was used."),
             );
-            // Last used first.
+            // The material used last is moved to the front of the list.
             let value = serde_json::to_value(used(list.clone(), &name)).unwrap_or_default();
             shop.set(
                 session,

@@ -44,6 +44,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     /// Restores a backup: merges it with what the device has. Restoring the same file twice changes nothing more.
     ///
     /// The device keeps its own id, so a copy never writes as its original; what was unsent in the file is unsent here.
+    ///
     /// # Errors
     /// [`StoreError::Backup`] for a file that is cut, damaged or not a backup, and [`StoreError::OtherShop`] for one of
     /// another shop: then nothing was written. Otherwise as for every write; restoring again then completes it.

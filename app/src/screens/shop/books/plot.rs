@@ -1,16 +1,16 @@
-//! The months as bars: charged, and beside it what was given away.
+//! A bar chart of the months: charged, and beside it given away.
 
 use leptos::prelude::*;
 
 use shared::analytics::BooksTold;
 
-/// Units of the drawing.
+/// The size of the drawing, in its own units.
 const WIDE: f64 = 360.0;
 const HIGH: f64 = 140.0;
-/// Below the bars, for the months.
+/// The space below the bars for the months' names.
 const FOOT: f64 = 18.0;
 
-/// A group of bars a month: charged, no charge needed, no charge by choice.
+/// A group of three bars for each month: charged, needed work at no charge, and gifts by choice.
 pub(super) fn months_plot(told: &BooksTold) -> Option<AnyView> {
     let rows = &told.rows;
     let most = rows.iter().flat_map(|row| row.bars).fold(0, i64::max);
