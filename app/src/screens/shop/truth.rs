@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use shared::analytics::{ENOUGH, LineTold, ProfitabilityQuery};
 use shared::log::body::field;
+use shared::price::minor::Minor;
 use shared::trade::Goods;
 use shared::trade::operations::{self, operations};
 
@@ -122,7 +123,7 @@ fn row(line: &LineTold, goods: &Goods, shop: ShopContext) -> AnyView {
 }
 
 /// A button that adopts the price that would meet the target.
-fn adopt(line: &LineTold, price: Option<i64>, goods: &Goods, shop: ShopContext) -> Option<AnyView> {
+fn adopt(line: &LineTold, price: Option<Minor>, goods: &Goods, shop: ShopContext) -> Option<AnyView> {
     let needed = line.needed?;
     if price == Some(needed) {
         return Some(view! { <p>"Its price meets the target "{OF_FIVE}"."</p> }.into_any());
