@@ -1,17 +1,17 @@
-# Waxend. Each target is a line or two over cargo and npm, and installs what it finds missing.
+# Waxend. Each target is a few lines over cargo and npm, and installs what is missing on the machine.
 #
-#   make run     build everything and open the shop on this machine, with a demo when it is empty
-#   make test    everything: format, lints, Rust tests, the wasm build, the browsers
-#   make test-all  the same, with every story in WebKit too; `make test` has there those in which engines differ
-#   make app     the app alone, into app/dist
-#   make e2e     the browser tests alone          (make e2e ONLY="stories/shell --project webkit")
-#   make bench   the figures in e2e/bench/FIGURES.md   (make bench ONLY=cold-start)
-#   make pictures  the screenshots in README.md, taken anew by the browser
-#   make kills   a thousand kills of the server under load; `make test` has twenty
-#   make kills-app  the tab killed 200 times in the middle of saving (KILLS=200); every test run does it five times
-#   make oracle  the trade's arithmetic and the bench plan against independent libraries, which it installs
-#   make fixtures  what this version keeps, written down for later ones to read (tests/fixtures)
-#   make fuzz    every decoder given what nobody meant, five minutes each   (make fuzz SECONDS=20 ONLY="entry push")
+#   make run     builds everything and starts the server; an empty data folder is filled with the demo shop
+#   make test    all tests: format, lints, Rust tests, the wasm build, the browsers
+#   make test-all  the same, with all stories in WebKit too; `make test` runs there only those in which engines differ
+#   make app     builds the app alone, into app/dist
+#   make e2e     runs the browser tests alone     (make e2e ONLY="stories/shell --project webkit")
+#   make bench   measures the figures in e2e/bench/FIGURES.md   (make bench ONLY=cold-start)
+#   make pictures  takes the screenshots in README.md again
+#   make kills   kills the server a thousand times under load; `make test` does it twenty times
+#   make kills-app  kills the tab 200 times while it saves (KILLS=200); `make test` does it five times
+#   make oracle  compares the trade's arithmetic and the bench plan with independent libraries, which it installs
+#   make fixtures  writes the data that this version stores to tests/fixtures, for tests of later versions
+#   make fuzz    runs every decoder on random input, five minutes each   (make fuzz SECONDS=20 ONLY="entry push")
 #   make fmt     formats the Rust code
 
 TARGET := --target wasm32-unknown-unknown
@@ -19,14 +19,14 @@ WASM := --package app $(TARGET) --features csr
 READER := --package reader $(TARGET)
 ANALYTICS := --package analytics $(TARGET)
 CLIPPY := -- --deny warnings
-# The binaries as the tests build them: cargo gives dependencies the features that all of a selection want, so another selection
-# (a package alone, or without what tests need) would compile hundreds of them once more.
+# The binaries, selected as the tests build them. Cargo builds each dependency with the features that all selected
+# packages need, so another selection would compile hundreds of dependencies again.
 BINARIES := --workspace --bins --test rules
 BUNDLE = cargo run --quiet --package bundle --
-# Notes how long a stage takes; `make test` and `make e2e` tell at their end.
+# Notes how long a stage takes; `make test` and `make e2e` print the times at their end.
 STAGE = tests/stages of
 ONLY ?=
-# Which stories WebKit tells (e2e/playwright.config.ts): `differing`, or all; what is asked for by name is told.
+# Which stories run in WebKit (e2e/playwright.config.ts): `differing` ones or `all`; with ONLY, all that are named.
 WEBKIT ?= $(if $(ONLY),all,differing)
 KILLS ?= 200
 
@@ -47,12 +47,12 @@ app: apart
 	+$(STAGE) "app, wasm" cargo build --lib $(WASM) --profile wasm-release
 	$(STAGE) "app, bundle" $(BUNDLE)
 
-# Modules beside the app, and built apart from it: together, one's features would weigh on the other.
+# The wasm modules besides the app. Built together, each would get the features that the others need.
 apart: setup
 	+$(STAGE) "reader, wasm" cargo build --lib $(READER) --profile wasm-release
 	+$(STAGE) "analytics, wasm" cargo build --lib $(ANALYTICS) --profile wasm-quick
 
-# The suite of the phone's database as a page. A folder of its own, so that it is compiled beside the app.
+# The contract tests of the phone's database as a page. It has its own target folder, to be compiled while the app is.
 contract: app contract-wasm
 	mkdir -p target/contract/bundle
 	cp -r target/bundle/reader target/bundle/analytics target/contract/bundle/
@@ -65,8 +65,8 @@ contract-wasm: apart
 e2e:
 	+@tests/stages over $(MAKE) --no-print-directory browsers
 
-# The app and the page are compiled side by side: linking works on one core, and so does the optimiser.
-# The server carries the app inside, as a shop's does; a test that wants another build of the app names its folder.
+# The app and the page are compiled at the same time, because linking and the optimiser each use one core.
+# The server has the app embedded, as in a shop; a test that needs another build of the app passes its folder.
 browsers: setup-tests binaries
 	$(MAKE) --jobs 2 BUNDLE="$(BUNDLE)" contract
 	$(STAGE) "server with the app inside" cargo build $(BINARIES) --features server/embed
@@ -109,13 +109,14 @@ fuzz:
 fmt:
 	cargo fmt --all
 
-# Twice the app: as the server renders the card, and for the browser. `--workspace` is never for the wasm.
+# The app is checked twice: as part of the server, which renders the card, and for the browser. The wasm is never built
+# with `--workspace`, which would add the feature `ssr` that the server needs.
 lint: setup
 	$(STAGE) "format" cargo fmt --all --check
 	$(STAGE) "clippy" cargo clippy --workspace --all-targets $(CLIPPY)
 	$(STAGE) "clippy, wasm" cargo clippy --lib $(WASM) $(CLIPPY)
 
-# The app's own tests are of its rooms that need no browser; the server brings `ssr` with it, for the card.
+# The app's own tests cover the parts that need no browser. They are built with `ssr`, which the server needs.
 rust: setup-tests binaries
 	$(STAGE) "Rust tests, build" cargo test --workspace --no-run
 	tests/stages rust "Rust tests" cargo test --workspace

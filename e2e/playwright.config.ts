@@ -6,8 +6,8 @@ import { defineConfig } from '@playwright/test';
 import type { Engine } from './helpers/phone.ts';
 
 /**
- * The stories in which browser engines differ, and in what. WebKit tells these in every run; the others run the same wasm over
- * the same elements in both, and WebKit tells them in `make test-all`. Chromium tells all of them always.
+ * The stories in which browser engines differ, and why. WebKit runs these in every run. The others run the same wasm on
+ * the same elements in both engines, so WebKit runs them only in `make test-all`. Chromium runs all of them always.
  */
 const DIFFERING: Record<string, string> = {
   bench: 'layout: the sizes of what is tapped',
@@ -33,20 +33,23 @@ for (const name of Object.keys(DIFFERING)) {
 }
 
 const EVERY = ['stories/**/*.spec.ts'];
-/** `make test` asks for those that differ; `make test-all`, and whoever names one, may have any. */
+/** `make test` runs only those that differ in WebKit; `make test-all`, and a run of named tests, can have any. */
 const IN_WEBKIT = process.env['WAXEND_WEBKIT'] === 'differing' ? Object.keys(DIFFERING).map(story) : EVERY;
 
-/** Two browsers hold the same stories; what only Chromium can be made to do is told apart; Firefox does the main job. */
+/**
+ * Two browsers run the same stories; what only Chromium can be made to do is in tests of its own; Firefox runs the main
+ * job.
+ */
 export default defineConfig<object, { engine: Engine }>({
   testDir: '.',
   testIgnore: 'bench/**',
   outputDir: 'test-results',
   globalSetup: './helpers/prepared.ts',
   fullyParallel: false,
-  // Two cores: one browser each. A test that passes only the second time is a broken test.
+  // One browser for each of two cores. No test is repeated: one that passes only the second time is broken.
   workers: 2,
   retries: 0,
-  // A slow machine's, not what a story should take.
+  // For slow machines; a story should take much less.
   timeout: 300_000,
   forbidOnly: process.env['CI'] !== undefined,
   reporter: [['list'], ['./helpers/times.ts']],

@@ -1,6 +1,5 @@
-# What the set-up scripts share: each function looks whether a thing is there and installs only what is missing.
-# An install that cannot succeed says which package is missing and how to get it, and stops.
-# Sourced, not run.
+# Functions of the set-up scripts. Each checks whether something is installed and installs only what is missing. If that
+# fails, it says which package is missing and how to get it, and exits. To be sourced, not run.
 
 lacking() {
   printf '\nMissing: %s\n  To get it: %s\n' "$1" "$2" >&2
@@ -34,7 +33,7 @@ need_node() {
   [ "$major" -ge 20 ] || lacking "Node.js 20 (this is $(node --version))" "install Node.js 20 or newer"
 }
 
-# need_npm FOLDER: the packages that FOLDER/package.json names, again only when that file has changed.
+# need_npm FOLDER: the packages in FOLDER/package.json; they are installed again only when that file has changed.
 need_npm() {
   local folder=$1 stamp=$1/node_modules/.installed sum
   sum=$(cat "$folder/package.json" "$folder/.npmrc" | sha256sum)

@@ -1,6 +1,6 @@
 /**
- * Runs the figures and prints the table; a whole sitting writes it into FIGURES.md. A missed target is said, not hidden: it is
- * news, and not a broken build.
+ * Measures the figures and prints the table. A run of all figures also writes it into FIGURES.md. A missed target is
+ * reported and does not fail the run.
  */
 import { readFileSync, writeFileSync } from 'node:fs';
 

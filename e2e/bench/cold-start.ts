@@ -1,4 +1,4 @@
-/** How long a person looks at nothing: from opening the app, with no network, to a screen that can be used. */
+/** Measures a cold start: the time from opening the app, without a network, to a first screen that can be used. */
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -11,26 +11,26 @@ import { PATIENCE } from '../helpers/watching.ts';
 import { processorTime, settled } from './processor.ts';
 import { NONE, type Throttle } from './throttle.ts';
 
-/** The element that says the first screen can be used. */
+/** A selector that matches once the first screen can be used. */
 const READY = '[data-ready=bench]';
 
-/** What the page says before the ms. */
+/** The words before the ms in the page's message on the console. */
 const TELLS = 'ready after ';
 
-/** How long a slowed browser may take, in ms. */
+/** How long to wait for a slowed browser, in ms. */
 const LONG = 4 * PATIENCE;
 
-/** What is started cold. */
+/** An app whose cold start is measured. */
 export interface Start {
   /** The address of its first screen. */
   url: string;
-  /** Brings the app, open in this page, to the state it is to start from (joined, filled). */
+  /** Brings the app, open in this page, into the state from which it is started (joined, filled with data). */
   prepare?: (page: Page) => Promise<void>;
-  /** Takes the server away. */
+  /** Makes the server unreachable. */
   disconnect: () => Promise<void>;
 }
 
-/** A device that is kept from start to start, on disk, as a phone is. */
+/** A device whose browser profile is kept on disk between starts, as on a phone. */
 export class Device {
   readonly #profile: string;
 
@@ -38,7 +38,10 @@ export class Device {
     this.#profile = profile;
   }
 
-  /** A new device on which this app has been opened, prepared and made complete. The server is gone afterwards. */
+  /**
+   * A new device on which this app was opened, prepared and made available offline. The server is unreachable
+   * afterwards.
+   */
   static async with({ url, prepare, disconnect }: Start): Promise<Device> {
     const device = new Device(await mkdtemp(join(tmpdir(), 'waxend-device-')));
     const context = await device.#open(NONE);
@@ -51,7 +54,7 @@ export class Device {
     return device;
   }
 
-  /** One cold start, in ms: a new browser process, to the first screen drawn and ready. */
+  /** Measures one cold start: from a new browser process to the first screen drawn and ready. In ms. */
   async coldStart(url: string, throttle: Throttle): Promise<number> {
     const context = await this.#open(throttle);
     try {
@@ -64,7 +67,10 @@ export class Device {
     }
   }
 
-  /** What such a start takes of a processor in a browser that is open and has settled, in ms, all its threads together. */
+  /**
+   * The processor time of such a start, in a browser that is open and idle before it, summed over all its threads. In
+   * ms.
+   */
   async processorTime(url: string): Promise<number> {
     const context = await this.#open(NONE);
     try {
@@ -79,7 +85,10 @@ export class Device {
     }
   }
 
-  /** How long each of these screens takes, one after the other in an app that has started, in ms; and the page's memory then. */
+  /**
+   * Opens these screens one after the other in an app that has started. Returns the ms that each took, and the page's
+   * memory at the end.
+   */
   async screens(url: string, throttle: Throttle, screens: Screen[]): Promise<{ took: number[]; heapMb: number }> {
     const context = await this.#open(throttle);
     try {
@@ -114,22 +123,23 @@ export class Device {
   }
 }
 
-/** Opens the app in this page; the ms from there until its first screen is drawn and ready. */
+/** Opens the app in this page. Returns the ms until its first screen is drawn and ready. */
 async function start(page: Page, url: string): Promise<number> {
-  // The page tells when it stands. To ask it would run hundreds of kB of the driver's script in it while it starts.
+  // The page reports the time by itself. Asking it would run hundreds of kB of the driver's script in it while it
+  // starts.
   const told = page.waitForEvent('console', { predicate: (line) => line.text().startsWith(TELLS), timeout: LONG });
   await page.goto(url, { waitUntil: 'commit', timeout: LONG });
   return Number((await told).text().slice(TELLS.length));
 }
 
-/** A screen: how one gets there from the one before, and what says that it can be used. */
+/** A screen: how it is reached from the one before, and a selector that matches once it can be used. */
 export interface Screen {
   what: string;
   go: (page: Page) => Promise<void>;
   ready: string;
 }
 
-/** From the tap to the screen drawn and ready. */
+/** The ms from the tap until the screen is drawn and ready. */
 async function screen(page: Page, go: Screen['go'], ready: string): Promise<number> {
   await page.evaluate((selector) => {
     const watched = window as Watched;
@@ -155,7 +165,7 @@ interface Watched extends Window {
   readyAt?: number | undefined;
 }
 
-/** In the page, before anything else: tells when the element has been drawn, in ms since the navigation began. */
+/** In the page, before any other script: reports when the element was drawn, in ms since the navigation began. */
 function watchFor({ selector, tells }: { selector: string; tells: string }): void {
   const look = (): void => {
     if (!document.querySelector(selector)) return;

@@ -1,10 +1,10 @@
 /**
- * The figures of FIGURES.md, one file each in `figures/`. To add one: write a file that
- * default-exports a {@link Figure}, and list it in `bench.spec.ts`. `make bench` runs them all in one sitting and prints
- * one table; `make bench ONLY=name` runs those whose names contain `name`.
+ * The figures of FIGURES.md, one file each in `figures/`. To add one: write a file that default-exports a {@link
+ * Figure}, and list it in `bench.spec.ts`. `make bench` measures all of them in one run and prints one table; `make
+ * bench ONLY=name` measures those whose names contain `name`.
  *
- * A measure stands beside the same work done on the bare platform in the same sitting, so that a slow machine or a busy
- * one slows both.
+ * Beside each measure stands the time of the same work on the bare platform, taken in the same run: a slow or busy
+ * machine slows both.
  */
 
 /** One line of the table. */
@@ -14,11 +14,11 @@ export interface Measure {
   /** How the machine was slowed; see `throttle.ts`. */
   throttle?: string;
   unit: 'ms' | 's' | 'KB' | 'MB';
-  /** The app's figure; none where the platform alone is measured. */
+  /** The app's value; none where only the platform is measured. */
   ours?: number;
-  /** The bare platform's. */
+  /** The value of the bare platform. */
   bare?: number;
-  /** At most so much, in the unit, or at most so many times the bare figure. */
+  /** The upper limit, either in the unit or as a multiple of the bare platform's value. */
   target?: { most: number } | { timesBare: number };
 }
 
@@ -27,7 +27,7 @@ export interface Figure {
   measure(): Promise<Measure[]>;
 }
 
-/** Whether a measure keeps to its target; `undefined` if it has none. */
+/** Whether a measure meets its target; `undefined` if it has none. */
 export function kept({ ours, bare, target }: Measure): boolean | undefined {
   if (!target || ours === undefined) return undefined;
   if ('most' in target) return ours <= target.most;

@@ -1,17 +1,17 @@
-/** Asks a server on this machine for the same page again and again, over a few connections that stay open. */
+/** Requests the same page from a local server many times, over a few connections that stay open. */
 import { Agent, get } from 'node:http';
 
 import { percentile } from './statistics.ts';
 
 export interface Load {
   url: string;
-  /** Connections at a time. */
+  /** Connections at the same time. */
   connections: number;
   /** Requests in all. */
   requests: number;
 }
 
-/** How long answers took, in ms. An answer other than 200 is an error, not a sample. */
+/** Percentiles of the response times, in ms. A status other than 200 is an error. */
 export async function load({ url, connections, requests }: Load): Promise<{ p50: number; p99: number }> {
   const agent = new Agent({ keepAlive: true, maxSockets: connections });
   const samples: number[] = [];

@@ -1,6 +1,6 @@
 import { defineConfig } from '@playwright/test';
 
-/** One thing at a time: whatever runs beside a measurement is in it. */
+/** One test at a time: whatever runs beside a measurement changes it. */
 export default defineConfig({
   testDir: '.',
   outputDir: '../test-results/bench',

@@ -1,14 +1,17 @@
-/** How long a browser has had a processor: what else the machine does moves that less than it moves the clock. */
+/** The processor time of a browser. Other load on the machine changes it less than it changes the elapsed time. */
 import { readFileSync, readdirSync } from 'node:fs';
 
 import { eventually } from '../helpers/watching.ts';
 
-/** Between two looks at a browser that is settling, in ms. */
+/** The ms between two checks of whether a browser is idle. */
 const LOOK_EVERY = 200;
-/** A browser that takes less than this between two looks has settled, in ms. */
+/** A browser that uses less processor time than this between two checks is idle, in ms. */
 const IDLE = 4;
 
-/** What all threads of the browser with this profile's folder have had so far, in ms. Threads that have ended are not in it. */
+/**
+ * The processor time of all threads of the browser with this profile's folder so far, in ms. Threads that have ended
+ * are not counted.
+ */
 export function processorTime(profile: string): number {
   let nanoseconds = 0;
   for (const pid of processesOf(profile)) {
@@ -20,7 +23,7 @@ export function processorTime(profile: string): number {
   return nanoseconds / 1e6;
 }
 
-/** Waits until the browser with this profile's folder has nothing more to do of its own. */
+/** Waits until the browser with this profile's folder is idle. */
 export async function settled(profile: string): Promise<void> {
   let before = processorTime(profile);
   await eventually('the browser has settled', async () => {
@@ -32,7 +35,7 @@ export async function settled(profile: string): Promise<void> {
   });
 }
 
-/** The process that was started with this folder, and its descendants. */
+/** The ids of the process that was started with this folder, and of its descendants. */
 function processesOf(profile: string): Set<string> {
   const parents = new Map<string, string>();
   const family = new Set<string>();
@@ -47,7 +50,7 @@ function processesOf(profile: string): Set<string> {
   return family;
 }
 
-/** A file that may be gone by the time it is read. */
+/** Reads a file of a process; empty if the process has ended. */
 function read(path: string): string {
   try {
     return readFileSync(path, 'utf8');

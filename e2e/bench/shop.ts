@@ -1,26 +1,26 @@
-/** A shop with years of work in it, made through the server's own API as another device would have brought it. */
+/** A shop with years of work in it, made with the server's own API as another device would have made it. */
 import { createHash, randomBytes } from 'node:crypto';
 
 import type { Waxend } from '../helpers/waxend.ts';
 import { Writer, joinedWriter, uuid, type Entry } from '../helpers/writer.ts';
 
-/** Entries a pair has on the average: opened, described, two jobs with tickets, agreed work, steps, handed over. */
+/** Entries per pair on average: opened, described, two jobs with tickets, agreed work, steps, handed over. */
 export const ENTRIES_A_PAIR = 20;
-/** Pairs that are in the shop at any time; the others have gone home. */
+/** Pairs that are in the shop at the end; the others were handed over. */
 const IN_SHOP = 40;
-/** Entries in one push: about 1 MB. */
+/** Entries in one push, about 1 MB. */
 const BATCH = 1_800;
-/** How long the shop has kept its log, in ms: its last entry was made just now. */
+/** How long the shop has recorded entries, in ms. The last one was made just now. */
 const TEN_YEARS = 3_652 * 24 * 60 * 60_000;
 
-/** Writes lives of pairs. */
+/** Writes the histories of pairs. */
 export class Chronicle extends Writer {
-  /** Writes of so many pairs, evenly over the shop's years. */
+  /** Writes `pairs` pairs, evenly over the shop's years. */
   constructor(pairs: number) {
     super(Date.now() - TEN_YEARS, Math.floor(TEN_YEARS / (pairs * ENTRIES_A_PAIR)));
   }
 
-  /** One pair's whole life so far. */
+  /** The whole history of one pair. */
   pair(number: number, stage: 'in the shop' | 'gone home'): Entry[] {
     const [customer, pair] = [this.subject(), this.subject()];
     const entries = [
@@ -36,7 +36,7 @@ export class Chronicle extends Writer {
     return entries;
   }
 
-  /** A pair with a care card that shows these photographs, by the secret of its link. */
+  /** The entries of a pair with a care card that shows these photographs. `secret` is that of the card's link. */
   carded(secret: string, photos: Picture[]): Entry[] {
     const [pair, job] = [this.subject(), this.subject()];
     const shown = photos.map(({ sha256, bytes }, at) => ({
@@ -73,7 +73,10 @@ export interface Picture {
   bytes: Buffer;
 }
 
-/** So many photographs of so many bytes: JPEG by their first bytes, noise after them, as compressed pictures are. */
+/**
+ * `count` photographs of `size` bytes each: the first bytes of a JPEG, then random ones, since compressed pictures are
+ * hardly compressible.
+ */
 export function pictures(count: number, size: number): Picture[] {
   return Array.from({ length: count }, () => {
     const bytes = Buffer.concat([Buffer.from('ffd8ffe000104a46494600010100000100010000', 'hex'), randomBytes(size)]);
@@ -81,13 +84,15 @@ export function pictures(count: number, size: number): Picture[] {
   });
 }
 
-/** A device that has joined, and can send. */
+/** A joined device that can send. */
 export interface Sender {
   push(entries: Entry[]): Promise<void>;
   put(picture: Picture): Promise<void>;
 }
 
-/** Fills the server with so many pairs, {@link ENTRIES_A_PAIR} entries each; {@link IN_SHOP} of them are in the shop. */
+/**
+ * Fills the server with so many pairs of {@link ENTRIES_A_PAIR} entries each; {@link IN_SHOP} of them are in the shop.
+ */
 export async function fill(server: Waxend, pairs: number): Promise<void> {
   const { push } = await sender(server);
   const writer = new Chronicle(pairs);
@@ -123,7 +128,7 @@ export function backupOf(pairs: number): Buffer {
 
 const sha256 = (text: string): string => createHash('sha256').update(text).digest('hex');
 
-/** Joins the shop and returns the ways to send. */
+/** Joins the shop. Returns functions that send entries and photographs. */
 export async function sender(server: Waxend): Promise<Sender> {
   const { push, token } = await joinedWriter(server);
   const put = async ({ sha256, bytes }: Picture): Promise<void> => {

@@ -1,6 +1,6 @@
-/** Order statistics of a handful of samples. */
+/** Order statistics of a few samples. */
 
-/** The value below which this share (0 to 1) of the samples lies, by the nearest rank. */
+/** The percentile at this share (0 to 1), by the nearest rank: always one of the samples. */
 export function percentile(samples: number[], share: number): number {
   if (samples.length === 0) throw new Error('no samples');
   const sorted = [...samples].sort((a, b) => a - b);
@@ -9,7 +9,7 @@ export function percentile(samples: number[], share: number): number {
 
 export const median = (samples: number[]): number => percentile(samples, 0.5);
 
-/** Takes turns with two measurements, so that whatever else the machine does falls on both; returns both medians. */
+/** Measures two things alternately, so that other load on the machine affects both. Returns both medians. */
 export async function sideBySide(
   times: number,
   ours: () => Promise<number>,

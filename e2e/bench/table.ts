@@ -1,4 +1,4 @@
-/** The figures as one Markdown table, as it stands in FIGURES.md. */
+/** The figures as a Markdown table for FIGURES.md. */
 import { kept, type Measure } from './figure.ts';
 
 const HEAD = ['figure', 'throttle', 'Waxend', 'bare', 'ratio', 'target', ''];
@@ -11,7 +11,7 @@ export function table(measures: Measure[]): string {
   return [line(HEAD), rule, ...rows.slice(1).map(line)].join('\n');
 }
 
-/** The paper with this table in the place of its former one, which stands between two comments. */
+/** The document with this table in the place of the former one, which stands between two comments. */
 export function intoPaper(paper: string, made: string): string {
   const [begin, end] = ['<!-- table: written by `make bench` -->\n', '\n<!-- /table -->'];
   const [before, rest] = paper.split(begin);

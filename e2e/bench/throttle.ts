@@ -1,6 +1,6 @@
 /**
- * Ways to make this machine as slow as a phone. Chromium's own throttle slows the page's main thread and leaves the
- * rest of the browser (storage, network, the worker's start) at full speed; a quota from the kernel slows all of it.
+ * Ways to make this machine as slow as a phone. Chromium's own throttle slows the page's main thread but not the rest
+ * of the browser (storage, network, the start of the worker); a CPU quota of the kernel slows all of it.
  */
 import { chmodSync, existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -10,15 +10,15 @@ import type { CDPSession } from '@playwright/test';
 import { CHROMIUM, MADE } from '../helpers/paths.ts';
 
 export interface Throttle {
-  /** As it stands in the table. */
+  /** The name in the table. */
   name: string;
   /** The browser to start. */
   executable(): string;
-  /** What to do to a new page. */
+  /** Slows a new page. */
   slow(devtools: CDPSession): Promise<void>;
 }
 
-/** As fast as the machine is. */
+/** No throttle. */
 export const NONE: Throttle = { name: 'none', executable: () => CHROMIUM, slow: async () => undefined };
 
 const DEVTOOLS: Throttle = {
@@ -27,9 +27,9 @@ const DEVTOOLS: Throttle = {
   slow: async (devtools) => void (await devtools.send('Emulation.setCPUThrottlingRate', { rate: 4 })),
 };
 
-/** What the whole browser may use, in percent of one core. */
+/** The CPU quota of the whole browser, in percent of one core. */
 const SHARE = 50;
-/** The kernel's accounting period, in microseconds. Short, so that a pause is not felt as one long stop. */
+/** The period of the quota, in microseconds. It is short, so that the browser is not stopped for long at a time. */
 const PERIOD = 10_000;
 
 const QUOTA: Throttle = {
@@ -38,7 +38,7 @@ const QUOTA: Throttle = {
   slow: async () => undefined,
 };
 
-/** The throttles that this machine allows: a quota takes root and a kernel that hands out CPU time. */
+/** The throttles that work on this machine. The quota needs root and a kernel that supports it. */
 export function throttles(): Throttle[] {
   const all = [NONE, DEVTOOLS];
   try {
@@ -50,7 +50,10 @@ export function throttles(): Throttle[] {
   }
 }
 
-/** A program that joins the slow group and then becomes Chromium, so that all its processes are born in it. */
+/**
+ * The path of a program that joins the slow control group and then becomes Chromium, so that all its processes are in
+ * the group.
+ */
 function wrapped(): string {
   const group = slowGroup();
   const path = join(MADE, 'slow-chromium');
@@ -60,7 +63,7 @@ function wrapped(): string {
   return path;
 }
 
-/** The control group with the quota, in whichever form this kernel has. */
+/** The folder of the control group with the quota, for either version of control groups. */
 function slowGroup(): string {
   const quota = (SHARE * PERIOD) / 100;
   const unified = '/sys/fs/cgroup/cgroup.controllers';

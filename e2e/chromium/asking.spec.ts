@@ -1,9 +1,9 @@
-/** What a customer is sent to choose from: one picture that can be read, and what was agreed is on the right shoe. */
+/** What a customer gets to choose from: one readable picture. What was agreed is for the right shoe. */
 import { chromiumTest as test, expect } from '../helpers/test.ts';
 import type { ChromiumPhone } from '../helpers/chromium.ts';
 import { joined, shoot, takeIn } from '../helpers/work.ts';
 
-/** The words under the photograph: how light their ground is, and how dark the darkest of it, 0 to 255. */
+/** The text below the photograph: the median brightness of its background, and that of its darkest pixel, 0 to 255. */
 async function wordsOf(phone: ChromiumPhone, jpeg: Buffer): Promise<{ ground: number; ink: number }> {
   return phone.run(async (base64: string) => {
     const bytes = Uint8Array.from(atob(base64), (char) => char.charCodeAt(0));

@@ -1,4 +1,4 @@
-/** Bad days in the real app: nothing that was shown as saved is ever missing, and what to do is said. */
+/** Failures in the real app: nothing that was shown as saved is lost, and the app says what to do. */
 import { readFile } from 'node:fs/promises';
 
 import { buildLabelled, buildNameOf } from '../helpers/build.ts';
@@ -9,7 +9,7 @@ import { checked, joined, openLife, shoot, synced, takeIn } from '../helpers/wor
 
 const BOOT = { work: 'Half soles', price: '65', look: 'walking boot', colour: 'chestnut', name: 'Ottoline Brack' };
 
-/** How many photographs the pair's page shows once it shows any. */
+/** Waits until the pair's page shows `expected` photographs. */
 async function photographsOf(phone: ChromiumPhone, tag: string, expected: number): Promise<void> {
   await openLife(phone, tag);
   await phone.until(

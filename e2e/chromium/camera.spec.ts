@@ -1,4 +1,7 @@
-/** The camera's screen beside the camera: the way out when it is refused, the screen that stays on, the sign. */
+/**
+ * The camera's screen apart from the camera itself: what is offered when access is denied, the wake lock, the sign of a
+ * saved photograph.
+ */
 import { expect, chromiumTest as test } from '../helpers/test.ts';
 import { locatedJpeg } from '../helpers/photographs.ts';
 import { joined, shoot, takeIn } from '../helpers/work.ts';
@@ -37,22 +40,22 @@ test('the screen stays on at the camera, and says by flash and buzz what is save
   await phone.until('the screen may sleep again', keptOn, false);
 });
 
-/** In the page: whether it has flashed so often, and shows none. */
+/** In the page: whether it has flashed `times` times and no flash is shown now. */
 function flashed(times: number): boolean {
   return (window as unknown as { noted: Noted }).noted.flashes === times && document.querySelector('.saved-flash') === null;
 }
 
-/** In the page: whether any wake lock is held. */
+/** In the page: whether a wake lock is held, compared with `wanted`. */
 function keptOn(wanted: boolean): boolean {
   const { noted } = window as unknown as { noted: Noted };
   return noted.locks.some((lock) => !lock.released) === wanted;
 }
 
-/** In the page: notes wake locks, buzzes and flashes. */
+/** In the page: records wake locks, vibrations and flashes. */
 function takeNote(): void {
   const noted: Noted = { locks: [], buzzes: [], flashes: 0 };
   Object.assign(window, { noted });
-  // A browser without a screen grants none.
+  // A browser without a screen grants no wake lock, so it is replaced.
   WakeLock.prototype.request = async () => {
     const lock = { released: false, release: async () => void (lock.released = true) };
     noted.locks.push(lock);

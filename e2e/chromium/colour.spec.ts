@@ -1,13 +1,15 @@
-/** Two colours compared on a photograph the camera took: WebKit's camera of the tests shows a picture of its own. */
+/**
+ * Two colours compared on a photograph that the camera took. The camera of the WebKit tests cannot show given colours.
+ */
 import { expect, chromiumTest as test, type Phone } from '../helpers/test.ts';
 import { helper, shoot, takeIn, tapPhotograph } from '../helpers/work.ts';
 
-/** The colour it should be, twice; one mixed too dark; a white card: all under a lamp that is not white. */
+/** The wanted colour, twice; one mixed too dark; a white card. All are under a lamp that is not white. */
 const WANTED = [120, 72, 40] as const;
 const MIXED = [92, 51, 23] as const;
 const CARD = [212, 198, 176] as const;
 
-/** The difference that is told. */
+/** The colour difference that the app shows. */
 async function apart(phone: Phone): Promise<number> {
   const words = await phone.until('a difference is told', () => /Apart by ([\d.]+)/.exec(document.querySelector('.answer')?.textContent ?? '')?.[1]);
   return Number(words);
@@ -35,8 +37,8 @@ test('a mixed colour is compared with the one it should be, by a white card in t
   await tapPhotograph(phone, 0.62, 0.5);
   await phone.sees('it will be seen.');
   await phone.sees('The mixed one is darker');
-  // CIEDE2000 by colour-science 0.4.7: 7.64 as seen, 9.52 by a card of 90 %, 10.11 by one of 100 %. A photograph is
-  // encoded twice on its way, in the film and as a JPEG.
+  // CIEDE2000 by colour-science 0.4.7: 7.64 as seen, 9.52 with a card of 90 %, 10.11 with one of 100 %. The photograph
+  // is encoded twice on its way, in the film and as a JPEG.
   expect(Math.abs((await apart(phone)) - 7.64)).toBeLessThan(0.7);
   await phone.sees('without it the lamp colours both');
   await tapPhotograph(phone, 0.87, 0.5);

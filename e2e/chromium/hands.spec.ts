@@ -1,4 +1,7 @@
-/** Hands that are full: the left one, a key, a pedal, a timer, a voice, a tag held before the lens. */
+/**
+ * Work without free hands: controls for the left hand, keys, a pedal, a timer, a voice note, a tag held in front of the
+ * camera.
+ */
 import { chromiumTest as test, expect } from '../helpers/test.ts';
 import type { ChromiumPhone } from '../helpers/chromium.ts';
 import { standing } from '../helpers/standing.ts';
@@ -15,7 +18,7 @@ async function shutterOf(phone: ChromiumPhone, tag: string): Promise<void> {
   await phone.finds(`.shutter[aria-label^="Photograph ${tag}"]:not([disabled])`);
 }
 
-/** Where a control lies, from the left edge. */
+/** The distance of a control from the left edge. */
 async function leftOf(phone: ChromiumPhone, label: string): Promise<number> {
   return phone.run((name: string) => document.querySelector(`[aria-label="${name}"]`)!.getBoundingClientRect().left, label);
 }
@@ -55,12 +58,12 @@ test('keys, remotes and pedals take photographs, once each, and never press what
   await shutterOf(phone, 'A2');
   await phone.key('Enter');
   await saved(phone, 4);
-  // A pedal held down repeats its key.
+  // A pedal that is held down repeats its key.
   await phone.page.keyboard.down('PageDown');
   await phone.page.keyboard.down('PageDown');
   await phone.page.keyboard.up('PageDown');
   await saved(phone, 5);
-  // The list of operations has no use for a pedal either; a key that belongs to it is left to it.
+  // The list of operations does not use the pedal's keys; keys that it does use are left to it.
   await phone.run(() => document.querySelector<HTMLSelectElement>('.camera select')?.focus());
   await phone.key('PageDown');
   await saved(phone, 6);
@@ -99,7 +102,7 @@ test('the last photograph is taken back; the one before lies over the picture as
   await phone.until('one is at hand', () => document.querySelectorAll('.strip button').length === 1);
   const saved = (): Promise<string | undefined> => phone.run(() => document.querySelector('[data-count=saved]')?.textContent);
   expect(await saved()).toBe('1');
-  // Any of the last ones, not only the very last.
+  // Each of the last photographs can be moved or taken back, not only the last one.
   await shoot(phone, 1);
   await phone.press('Move number 1, of A1');
   await phone.press('Take it back');
@@ -139,7 +142,7 @@ test('a voice note called off before the microphone is open leaves it closed', a
     return opened.length === count && opened.every((track) => track.readyState === 'ended');
   };
   await phone.press('Voice note');
-  // Nothing is heard yet, and nobody is told that it is.
+  // The microphone is not open yet, and the button does not say that it records.
   await phone.press('Opening: stop');
   await phone.press('Voice note');
   await phone.press('Opening: stop');
@@ -151,10 +154,10 @@ test('a voice note called off before the microphone is open leaves it closed', a
   await phone.until('so is the one that heard', letGo, 3);
 });
 
-/** What {@link holdMicrophone} leaves in the page. */
+/** What {@link holdMicrophone} adds to the page. */
 interface Held { opened: MediaStreamTrack[]; hand: () => Promise<void> }
 
-/** In the page: nobody gets a microphone until all that were asked for are handed out at once. */
+/** In the page: delays all requests for a microphone until `hand` is called. */
 function holdMicrophone(): void {
   const devices = navigator.mediaDevices;
   const ask = devices.getUserMedia.bind(devices);
@@ -171,7 +174,7 @@ function holdMicrophone(): void {
   Object.assign(window, { opened, hand: async () => { hand(); await Promise.all(asked); } });
 }
 
-/** In the page: notes that a recorder has begun. */
+/** In the page: records that a recorder has started. */
 function watchRecorder(): void {
   const start = MediaRecorder.prototype.start;
   MediaRecorder.prototype.start = function (...args) {
@@ -187,7 +190,7 @@ test('a tag held before the lens changes the pair, where the browser can read co
   await takeIn(phone, BOOT);
   await takeIn(phone, BOOT);
   await shutterOf(phone, 'A2');
-  // A reader that sees whatever the test holds before it.
+  // A code reader that finds the code which the test sets.
   await phone.run(() => {
     class Reader {
       async detect(): Promise<{ rawValue: string }[]> {

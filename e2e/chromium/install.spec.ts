@@ -1,4 +1,4 @@
-/** What the browser itself says of putting the app on the home screen (W3C Web Application Manifest, as Chromium judges it). */
+/** Whether the browser considers the app installable (W3C Web Application Manifest). */
 import { chromiumTest as test, expect } from '../helpers/test.ts';
 import { joined } from '../helpers/work.ts';
 
@@ -10,7 +10,7 @@ test('the browser finds nothing against installing the app', async ({ waxend, ne
   expect(url).toMatch(/\/manifest\.webmanifest$/);
   expect(errors).toEqual([]);
   const { installabilityErrors } = await devtools.send('Page.getInstallabilityErrors');
-  // Every test has a profile that is thrown away, which the browser calls incognito; all else counts.
+  // Each test uses a profile that is deleted, which the browser reports as incognito; every other reason counts.
   const against = installabilityErrors.map(({ errorId }) => errorId).filter((error) => error !== 'in-incognito');
   expect(against).toEqual([]);
 });

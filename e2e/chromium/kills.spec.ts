@@ -1,4 +1,4 @@
-/** Tabs killed in the middle of saving: nothing that the screen called saved is ever missing. */
+/** Tabs that are killed while they save: nothing that the screen showed as saved is lost. */
 import { chromiumTest as test, expect } from '../helpers/test.ts';
 import type { ChromiumPhone } from '../helpers/chromium.ts';
 import { openLife, takeIn } from '../helpers/work.ts';
@@ -9,7 +9,7 @@ const KILLS = Number(process.env['WAXEND_KILLS'] ?? 5);
 /** Photographs begun and notes written before each kill. */
 const SHOTS = 3;
 
-/** In the page: waits so many frames, then reads how many photographs are called saved, or whether the note is. */
+/** In the page: waits so many frames, then reads how many photographs are shown as saved, and whether the note is. */
 async function calledSaved(frames: number): Promise<{ photographs: number; note: boolean }> {
   for (let frame = 0; frame < frames; frame += 1) await new Promise((resolve) => requestAnimationFrame(resolve));
   return {
@@ -18,7 +18,7 @@ async function calledSaved(frames: number): Promise<{ photographs: number; note:
   };
 }
 
-/** In the page: what the device's own store holds. */
+/** In the page: reads what the device's store contains. */
 async function stored(): Promise<{ photographs: number; notes: string[]; without: string[] }> {
   const opening = indexedDB.open('waxend');
   const database = await new Promise<IDBDatabase>((resolve, reject) => {
@@ -46,7 +46,9 @@ async function stored(): Promise<{ photographs: number; notes: string[]; without
   };
 }
 
-/** Opens the pair's camera and kills the tab while photographs are on their way to the disk; how many were called saved. */
+/**
+ * Opens the pair's camera and kills the tab while photographs are being saved. Returns how many were shown as saved.
+ */
 async function killedAtTheCamera(phone: ChromiumPhone, frames: number): Promise<number> {
   await phone.press('Photograph 1', 'link');
   await phone.finds('.shutter:not([disabled])');
@@ -56,7 +58,7 @@ async function killedAtTheCamera(phone: ChromiumPhone, frames: number): Promise<
   return photographs;
 }
 
-/** Writes a note and kills the tab while it is saved; whether it was called saved. */
+/** Writes a note and kills the tab while it is being saved. Returns whether it was shown as saved. */
 async function killedAtTheNote(phone: ChromiumPhone, text: string, frames: number): Promise<boolean> {
   await phone.press(/^1 /, 'link');
   await phone.fill('A word about it', text);
@@ -78,7 +80,7 @@ test(`the tab is killed ${KILLS} times in the middle of saving`, async ({ site, 
   for (let kill = 0; kill < KILLS; kill += 1) {
     await phone.open(url);
     await phone.finds('[data-ready=bench] .bench-row');
-    // Each time a little later: before, during and after the write.
+    // Each kill comes a little later: before, during and after the write.
     if (kill % 5 === 4) {
       const text = `note ${kill}`;
       if (await killedAtTheNote(phone, text, kill % 3)) notes.push(text);
@@ -89,7 +91,7 @@ test(`the tab is killed ${KILLS} times in the middle of saving`, async ({ site, 
     await phone.open(url);
     const here = await phone.run(stored);
     expect(here.photographs, `photographs after kill ${kill + 1}`).toBeGreaterThanOrEqual(photographs);
-    // A photograph and its bytes come together or not at all.
+    // A photograph's entry and its bytes are stored together or not at all.
     expect(here.without, `photographs without bytes after kill ${kill + 1}`).toEqual([]);
     for (const note of notes) expect(here.notes.some((entry) => entry.includes(note)), note).toBe(true);
   }

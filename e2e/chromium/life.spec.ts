@@ -1,9 +1,12 @@
-/** Two photographs of the demo's old derby, years apart: looked at, divided by a thumb, and without the full picture. */
+/**
+ * Two photographs of the demo's derby, years apart: shown side by side, with a divider that is dragged, and without the
+ * full pictures.
+ */
 import { breaches, chromiumTest as test, expect, pictures } from '../helpers/test.ts';
 import type { ChromiumPhone } from '../helpers/chromium.ts';
 import { joined } from '../helpers/work.ts';
 
-/** The derby that has been here four times in six years. */
+/** Opens the history of the derby, which has had four jobs in six years. */
 async function derby(phone: ChromiumPhone): Promise<void> {
   await phone.press('Records', 'link');
   await phone.fill('Number, name, last digits, maker, colour, note', 'derby');
@@ -19,7 +22,7 @@ async function bothThere(phone: ChromiumPhone): Promise<void> {
   });
 }
 
-/** Where the divider stands, in per cent. */
+/** The position of the divider, in per cent. */
 async function divided(phone: ChromiumPhone): Promise<number> {
   return phone.run(() => Number.parseInt(document.querySelector<HTMLElement>('.laid')?.style.getPropertyValue('--at') ?? '', 10));
 }
@@ -49,7 +52,7 @@ test('six years of a derby: its parts, and two photographs with a divider under 
   await phone.press('Compare two photographs', 'link');
   await bothThere(phone);
   await look('compare-over');
-  // The knob is dragged a quarter of the picture to the left, as a thumb does.
+  // Drags the divider a quarter of the picture to the left.
   const { x, y, width } = await phone.run(() => {
     const { left, bottom, width } = document.querySelector('.laid .frame')!.getBoundingClientRect();
     return { x: left + width / 2, y: bottom - 32, width };
@@ -62,7 +65,7 @@ test('six years of a derby: its parts, and two photographs with a divider under 
   await phone.press('Side by side');
   await look('compare-beside');
 
-  // Without the server and without the full pictures, also in the browser's own cache, the small copies serve, and say so.
+  // Without the server, the full pictures and the browser's cache, the thumbnails are shown, and the page says so.
   await server.stop();
   await (await phone.devtools()).send('Network.clearBrowserCache');
   await phone.run(async () => {

@@ -1,4 +1,4 @@
-/** Every screen as a person meets it, at both sizes, light and dark; looked at, not compared. axe finds nothing on them. */
+/** Screenshots of every screen in both sizes, light and dark, for people to look at. axe finds no violation on them. */
 import { breaches, chromiumTest as test, expect, pictures } from '../helpers/test.ts';
 import { publishedCard } from '../helpers/card.ts';
 import { checked, joined, noteStep, openLife, shoot, synced, takeIn } from '../helpers/work.ts';

@@ -1,18 +1,21 @@
-/** On paper: the card is one sheet, whatever there is to say, from the page and from the app; stub and tags are one too. */
+/**
+ * Printing: the card is one sheet, however much there is to say, from its page and from the app. Stub and tags are one
+ * sheet too.
+ */
 import { breaches, chromiumTest as test, expect } from '../helpers/test.ts';
 import { publishedCard } from '../helpers/card.ts';
 import type { ChromiumPhone } from '../helpers/chromium.ts';
 import { printed } from '../helpers/paper.ts';
 import { checked, joined, noteStep, shoot, synced, takeIn } from '../helpers/work.ts';
 
-/** ISO 216. */
+/** The size of A4 in millimetres (ISO 216). */
 const A4 = { width: 210, height: 297 };
 const A5 = { width: 148, height: 210 };
 const A6 = { width: 105, height: 148 };
 
 const TERMS = 'One year on our work: what comes loose is made good at no charge. Not for wear, nor for soles walked through.';
 
-/** What was hidden in them. */
+/** The hidden damage that was found. */
 const FOUND = [
   ['Counter', 'Crushed'],
   ['Toe puff', 'Crushed'],
@@ -105,7 +108,7 @@ test('a pair on its fourth job is one sheet of A5 as well, before and after firs
   expect(page.text).toContain('Wear is not covered.');
   expect(page.text, 'earlier work, in short').toMatch(/Work done, \d+ \w+ \d{4}: The worn lining at the heel patched\./);
   await phone.page.emulateMedia({ media: 'print' });
-  // In points; the browser rounds.
+  // 9 points; the browser rounds.
   expect(await smallestType(phone)).toBeGreaterThan(8.99);
   expect(await breaches(phone), 'in print').toEqual([]);
 });
@@ -145,7 +148,8 @@ test('a sketch is true to scale on paper, beside a bar to check', async ({ site,
   await phone.finds('svg.bar');
   await phone.page.emulateMedia({ media: 'print' });
   const widths = await phone.run(() => [...document.querySelectorAll('svg.to-scale')].map((one) => one.getBoundingClientRect().width));
-  // A CSS inch is 96 px and 25.4 mm (CSS Values 4, 6.2): the heels of 60 mm with 4 mm of margin either side, and the bar of 100.
+  // A CSS inch is 96 px and 25.4 mm (CSS Values 4, 6.2). The heels have 60 mm with 4 mm of margin on each side, and the
+  // bar has 100 mm.
   const inPixels = (mm: number): number => (mm * 96) / 25.4;
   for (const [at, mm] of [68, 68, 100].entries()) expect(widths[at]).toBeCloseTo(inPixels(mm), 0);
   const sheet = await printed(phone, A4);
@@ -154,7 +158,7 @@ test('a sketch is true to scale on paper, beside a bar to check', async ({ site,
   expect(sheet.text, 'the drawings alone').not.toContain('Keep it on the pair');
 });
 
-/** The smallest type that shows, in points. */
+/** The smallest font size that is shown, in points. */
 async function smallestType(phone: ChromiumPhone): Promise<number> {
   return phone.run(() => {
     const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);

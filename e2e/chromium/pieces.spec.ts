@@ -1,4 +1,4 @@
-/** The screens that are fetched apart: what is said when they cannot be, and that they come later all the same. */
+/** Screens whose code is loaded separately: what is shown when it cannot be loaded, and that it is loaded later. */
 import { assetsOf } from '../helpers/build.ts';
 import { expect, chromiumTest as test } from '../helpers/test.ts';
 import { takeIn } from '../helpers/work.ts';

@@ -1,4 +1,7 @@
-/** The pictures in README.md, of the demo shop as `make run` shows it. `make pictures` puts them where README looks. */
+/**
+ * The screenshots in README.md, of the demo shop that `make run` shows. `make pictures` copies them to where README
+ * expects them.
+ */
 import { chromiumTest as test, expect, picture } from '../helpers/test.ts';
 import { joined } from '../helpers/work.ts';
 

@@ -1,13 +1,13 @@
 /**
- * A tag before the camera, read by the app's own reader: Chromium on Linux brings none. WebKit's camera of the tests
- * shows a picture of its own and cannot be given a code; `stories/scan.spec.ts` tells what can be told there.
+ * A tag in front of the camera, read by the app's own reader, because Chromium on Linux has none. The camera of the
+ * WebKit tests cannot show a code; `stories/scan.spec.ts` tests what can be tested there.
  */
 import { expect, chromiumTest as test, type Phone } from '../helpers/test.ts';
 import { codeOn } from '../helpers/code.ts';
 import { lensIs, watchLens } from '../helpers/lens.ts';
 import { joined, synced, takeIn } from '../helpers/work.ts';
 
-/** Takes a belt in under the shop's own number, to the sheet of stub and tag. */
+/** Takes in a belt with a tag number of the shop's own, up to the sheet with stub and tag. */
 async function takeInBelt(phone: Phone, tag: string): Promise<void> {
   await phone.press('Drop-off', 'link');
   await phone.fill('Own tag number', tag);
@@ -44,7 +44,7 @@ for (const name of ['Code of the ticket', 'Code of the pair']) {
     await phone.press('Photograph B1', 'link');
     await phone.press('Scan a tag');
     await phone.finds('.shutter[aria-label^="Photograph 0417"]');
-    // Without a network the browser itself complains of what the sync cannot reach, and of nothing else.
+    // Without a network the browser complains that the sync cannot reach the server, and of nothing else.
     expect(phone.complaints.filter((words) => !/ERR_INTERNET_DISCONNECTED/.test(words))).toEqual([]);
   });
 }

@@ -24,7 +24,7 @@ test('while another tab syncs, this one leaves it to that', async ({ waxend, new
   await other.open(server.url);
   await other.finds('[data-ready=bench]');
   await other.run(() => {
-    // Held until this tab lets go of it, as a round of sync holds it.
+    // This tab holds the lock until it calls `letGo`, as a round of sync does.
     void navigator.locks.request('waxend', () => new Promise<void>((letGo) => Object.assign(window, { letGo })));
   });
 

@@ -1,4 +1,4 @@
-/** A tap that comes to nothing says so: storage that does not answer, and a program that has fallen. */
+/** A tap without effect is reported: when storage does not respond, and when the program has panicked. */
 import { chromiumTest as test, expect, pictures } from '../helpers/test.ts';
 import type { ChromiumPhone } from '../helpers/chromium.ts';
 import { takeIn } from '../helpers/work.ts';
@@ -18,7 +18,7 @@ test('storage that does not answer is said, and what was tapped meanwhile is sav
   await phone.press('Half soles: done');
   await phone.sees('This is not saved yet');
   await pictures(phone, 'not-saved-yet');
-  // However often it is tapped meanwhile, it is one operation.
+  // More taps meanwhile still note only one operation.
   const button = phone.page.getByRole('button', { name: 'Half soles: done' });
   await button.dispatchEvent('click', { detail: 1, ...(await middle(phone)) });
   await phone.run(() => (window as unknown as { letGo: () => void }).letGo());
@@ -35,7 +35,7 @@ async function middle(phone: ChromiumPhone): Promise<{ clientX: number; clientY:
   });
 }
 
-/** In the page: keeps the device's store to itself, as a browser that is busy elsewhere does, until `letGo`. */
+/** In the page: keeps the device's store locked until `letGo` is called. */
 async function holdStorage(): Promise<void> {
   const opening = indexedDB.open('waxend');
   const database = await new Promise<IDBDatabase>((resolve) => { opening.onsuccess = () => resolve(opening.result); });
@@ -53,7 +53,7 @@ test('a program that has fallen says so, and how to begin again', async ({ site,
   const phone = await newPhone();
   await atWork(phone, (await site()).url);
   await phone.run(() => {
-    // No chance, no id: nothing can be written, and the program falls over it.
+    // Without random numbers no id can be made, and the program panics.
     crypto.getRandomValues = () => { throw new Error('no chance'); };
   });
   await phone.press('Half soles: done');

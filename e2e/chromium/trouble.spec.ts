@@ -1,4 +1,4 @@
-/** The trouble that Chromium can be made to give: the ground that the stories about trouble stand on. */
+/** Tests of the failures that Chromium can simulate, on which the tests of failures depend. */
 import { eventually } from '../helpers/watching.ts';
 import { expect, chromiumTest as test } from '../helpers/test.ts';
 
@@ -34,7 +34,7 @@ test('a tab that the system ends', async ({ site, newPhone }) => {
   expect(await phone.run(async () => (await indexedDB.databases()).map(({ name }) => name ?? ''))).toContain('trouble-test');
 });
 
-/** In the page: stores so many bytes and says how it went. */
+/** In the page: stores so many bytes. Returns whether that worked. */
 async function store(bytes: number): Promise<string> {
   const opening = indexedDB.open('trouble-test', 1);
   opening.onupgradeneeded = () => opening.result.createObjectStore('bytes');

@@ -1,4 +1,4 @@
-/** One file and nothing else: the binary with the app inside, as a shop runs it. */
+/** The binary with the embedded app, without any other file. */
 import { chromiumTest as test, expect } from '../helpers/test.ts';
 import { joined, shoot, synced, takeIn } from '../helpers/work.ts';
 

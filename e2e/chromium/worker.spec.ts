@@ -1,4 +1,4 @@
-/** The service worker: what it keeps, what it leaves alone, and how a new build gets in. */
+/** The service worker: what it caches, what it leaves alone, and how a new build is installed. */
 import { readFile, readdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 
@@ -8,7 +8,7 @@ import { DIST } from '../helpers/paths.ts';
 import { eventually } from '../helpers/watching.ts';
 import { chromiumTest as test, expect } from '../helpers/test.ts';
 
-/** A phone on which the app at this address is complete. */
+/** Opens the app at this address and waits until it works offline. */
 async function settled(phone: ChromiumPhone, url: string): Promise<ChromiumPhone> {
   await phone.open(url);
   await phone.until('the worker holds the page', () => navigator.serviceWorker.controller !== null);
@@ -100,7 +100,7 @@ test('a new build waits for the word, then takes over whole', async ({ site, new
   const next = buildLabelled('next');
   server.folder = next;
 
-  // Coming back to the app is when it looks; the new build is fetched and waits.
+  // The app looks for a new build when it is loaded. The new build is fetched and waits.
   await phone.reload();
   await phone.sees('Restart with the new version');
   expect(await buildShown(phone)).toBe(buildNameOf());
@@ -114,7 +114,7 @@ test('a new build waits for the word, then takes over whole', async ({ site, new
   await phone.finds('[data-ready=bench]');
   await phone.until('the former build is gone', async (name: string) => !(await caches.has(name)), nameOf(DIST));
 
-  // Nothing of the new build was left on the server.
+  // The new build no longer needs the server.
   await server.stop();
   await phone.reload();
   await phone.until('the new build starts by itself', shows, buildNameOf(next));
@@ -125,7 +125,7 @@ test('a new build that is slow to take over is not lost to a reload', async ({ s
   const server = await site();
   const phone = await settled(await newPhone(), server.url);
   const next = buildLabelled('slow');
-  // This one's worker hears the word and is busy until the server answers it.
+  // The service worker of this build receives the message and waits for the server before it takes over.
   const worker = join(next, 'sw.js');
   const script = await readFile(worker, 'utf8');
   const slow = script.replace(/self\.skipWaiting\(\)/, "event.waitUntil(fetch('/api/v1/busy').then(() => self.skipWaiting()))");
@@ -176,7 +176,7 @@ test('a first visit is not reloaded by its own worker', async ({ site, newPhone 
   const server = await site();
   const phone = await newPhone();
   await phone.open(server.url);
-  // Whatever the app does when the worker takes the page, it has done by the frame after.
+  // If the app reloads the page when the worker takes it over, it has done so one frame later.
   await phone.run(async () => {
     if (navigator.serviceWorker.controller) return;
     await new Promise((taken) => navigator.serviceWorker.addEventListener('controllerchange', taken));

@@ -1,4 +1,4 @@
-/** The main job in Firefox, in short: no third telling of the stories, but notice if the app does not work there at all. */
+/** The main job in Firefox, in short. The stories do not run there; this only shows whether the app works at all. */
 import { firefoxTest as test } from '../helpers/test.ts';
 import { joined, openLife, shoot, takeIn } from '../helpers/work.ts';
 

@@ -1,4 +1,4 @@
-/** The accessibility rules, run inside the page. */
+/** Accessibility checks, run in the page. */
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 
@@ -6,7 +6,7 @@ import type { Phone } from './phone.ts';
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
-/** WCAG 2.2 level A and AA, and the stricter contrast that daylight at a bench asks for. */
+/** WCAG 2.2 levels A and AA, and the higher contrast that is needed at a bench in daylight. */
 const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
 const STRICTER = ['color-contrast-enhanced'];
 
@@ -16,7 +16,7 @@ interface Finding {
   nodes: { target: unknown; failureSummary?: string }[];
 }
 
-/** What the page breaks, one line an element; empty when all is well. */
+/** The rules that the page violates, one line per element; empty if there are none. */
 export async function breaches(phone: Phone): Promise<string[]> {
   if (!(await phone.run(() => 'axe' in window))) await phone.run(new Function(AXE) as () => void);
   const findings = (await phone.run(inspect, TAGS, STRICTER)) as Finding[];

@@ -1,7 +1,7 @@
-/** The care card as its reader meets it. */
+/** The care card as the customer sees it. */
 import type { Phone } from './phone.ts';
 
-/** Opens the pair's Pickup from wherever the phone is, and returns the card's address. */
+/** Opens Pickup of pair A1, and returns the address of its card. */
 export async function publishedCard(phone: Phone): Promise<string> {
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
@@ -9,7 +9,7 @@ export async function publishedCard(phone: Phone): Promise<string> {
   return phone.until('the card has an address', () => document.querySelector<HTMLAnchorElement>('.address a[href]')?.href);
 }
 
-/** How many pictures a page shows, and how many are broken. */
+/** How many pictures a page shows, and how many of them could not be loaded. */
 export async function picturesOn(phone: Phone): Promise<{ shown: number; broken: number }> {
   await phone.until('every picture has been tried', () => [...document.images].every((image) => image.complete));
   return phone.run(() => {

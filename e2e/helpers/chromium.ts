@@ -1,4 +1,4 @@
-/** A phone with Chromium inside, driven by Playwright. */
+/** A phone with Chromium, driven by Playwright. */
 import { chromium, type Browser, type BrowserContext, type CDPSession, type Page } from '@playwright/test';
 
 import { coloursSideBySide, movingPicture, pictureOf, type Rgb, type Size } from './moving-picture.ts';
@@ -8,10 +8,10 @@ import { UPRIGHT } from './phone.ts';
 import type { Habits, Name, Phone, Plain, Role, Screen } from './phone.ts';
 import { PATIENCE, Watching } from './watching.ts';
 
-/** What the fake camera delivers unless told otherwise. */
+/** The size of the fake camera's frames unless a test sets another. */
 const CAMERA: Size = { width: 1280, height: 960 };
 
-/** How the browser is started: no calls of its own to the network, and a camera that shows a film. */
+/** Flags of the browser: no network requests of its own, and a camera that plays this film. */
 export function flags(film: string = movingPicture(CAMERA)): string[] {
   return [
     '--no-sandbox',
@@ -26,7 +26,7 @@ export function flags(film: string = movingPicture(CAMERA)): string[] {
   ];
 }
 
-/** Starts Chromium; one serves many phones. */
+/** Starts a Chromium that several phones can share. */
 export async function startChromium(camera: Size = CAMERA): Promise<Browser> {
   return chromium.launch({ executablePath: CHROMIUM, args: flags(movingPicture(camera)) });
 }
@@ -39,9 +39,9 @@ export async function startBefore(seen: DrawnCode | Rgb[]): Promise<Browser> {
 
 export class ChromiumPhone extends Watching implements Phone {
   readonly engine = 'chromium';
-  /** Playwright's page, for what only Chromium's tests do. */
+  /** Playwright's page, for tests that run only in Chromium. */
   page: Page;
-  /** What the page has complained about: errors on its console and uncaught ones. */
+  /** Errors on the page's console, and uncaught ones. */
   readonly complaints: string[] = [];
   readonly #context: BrowserContext;
 
@@ -59,7 +59,7 @@ export class ChromiumPhone extends Watching implements Phone {
       hasTouch: screen.width < 800,
       isMobile: screen.width < 800,
       javaScriptEnabled: habits.script !== 'off',
-      // Without a permission the browser answers as if the person had said no.
+      // Without the permission, a request fails as if the user had denied it.
       permissions: habits.camera === 'denied' ? [] : ['camera', 'microphone'],
     });
     context.setDefaultTimeout(PATIENCE);
@@ -72,11 +72,11 @@ export class ChromiumPhone extends Watching implements Phone {
     return new ChromiumPhone(this.#context, await this.#context.newPage());
   }
 
-  /** Ends the tab as the system does when it wants the memory back, and opens an empty one in its place. */
+  /** Crashes the tab, as when the system ends it to free memory, and opens an empty one in its place. */
   async killTab(): Promise<void> {
     const devtools = await this.devtools();
     const crashed = new Promise((resolve) => this.page.once('crash', resolve));
-    // It never answers: the page that would is gone.
+    // This call never returns, because the page that would answer has crashed.
     void devtools.send('Page.crash').catch(() => undefined);
     await crashed;
     await this.page.close();
@@ -84,26 +84,26 @@ export class ChromiumPhone extends Watching implements Phone {
     this.#listen(this.page);
   }
 
-  /** Cuts this phone's network, or mends it. */
+  /** Turns this phone's network off or on. */
   async network(state: 'on' | 'off'): Promise<void> {
     await this.#context.setOffline(state === 'off');
   }
 
   /**
-   * Gives the app at this address (the one shown, unless told otherwise) no more than so many bytes of disk. Only before it is first opened: for half a
-   * minute the browser goes by what it last knew of the room left.
+   * Limits the disk space of the app at this address (default: the one shown) to so many bytes. It has to be called
+   * before the app is first opened there: the browser remembers the free space for half a minute.
    */
   async allowance(bytes: number, url: string = this.page.url()): Promise<void> {
     const devtools = await this.devtools();
     await devtools.send('Storage.overrideQuotaForOrigin', { origin: new URL(url).origin, quotaSize: bytes });
   }
 
-  /** Fills what {@link allowance} leaves, with ballast beside the app's own records. Returns the bytes it took. */
+  /** Fills the space that {@link allowance} leaves with a database besides the app's. Returns the bytes it took. */
   async fillDisk(): Promise<number> {
     return this.run(fillWithBallast, BALLAST);
   }
 
-  /** Throws the ballast out again. */
+  /** Deletes that database. */
   async freeDisk(): Promise<void> {
     await this.run(async (name: string) => {
       const deleting = indexedDB.deleteDatabase(name);
@@ -114,7 +114,7 @@ export class ChromiumPhone extends Watching implements Phone {
     }, BALLAST);
   }
 
-  /** Chromium's own protocol, for this page. */
+  /** A session of the Chrome DevTools Protocol with this page. */
   async devtools(): Promise<CDPSession> {
     return this.#context.newCDPSession(this.page);
   }
@@ -156,7 +156,7 @@ export class ChromiumPhone extends Watching implements Phone {
   }
 
   async run<A extends Plain[], R>(work: (...args: A) => R | Promise<R>, ...args: A): Promise<R> {
-    // Playwright passes one argument; the page unpacks it.
+    // Playwright passes only one argument, so the arguments are part of the expression.
     return this.page.evaluate(`(${work.toString()})(...${JSON.stringify(args)})`) as Promise<R>;
   }
 
@@ -189,10 +189,13 @@ export class ChromiumPhone extends Watching implements Phone {
   }
 }
 
-/** The database that takes up room, and nothing else. */
+/** The name of the database that fills the disk. */
 const BALLAST = 'ballast';
 
-/** In the page: stores noise, in ever smaller pieces, until not even the smallest fits. Returns the bytes stored. */
+/**
+ * In the page: stores random bytes in smaller and smaller pieces until even the smallest does not fit. Returns the
+ * bytes stored.
+ */
 async function fillWithBallast(name: string): Promise<number> {
   const opening = indexedDB.open(name, 1);
   opening.onupgradeneeded = () => opening.result.createObjectStore('bytes', { autoIncrement: true });

@@ -1,7 +1,7 @@
 /** The codes that the app prints. */
 import type { Phone } from './phone.ts';
 
-/** A code as the app draws it: modules on a side, margin and all, and its dark ones as an SVG path. */
+/** A code as the app draws it: modules per side including the margin, and the dark modules as an SVG path. */
 export interface DrawnCode {
   side: number;
   path: string;

@@ -1,18 +1,20 @@
-/** The page that `make contract` builds: it runs what its address asks for and writes what it found, line by line. */
+/**
+ * The page that `make contract` builds: it runs the suite that its address names and writes the results, one per line.
+ */
 import { ROOT } from './paths.ts';
 import type { Phone } from './phone.ts';
 
-/** Its folder. */
+/** The folder with the page. */
 export const CONTRACT = `${ROOT}target/e2e/contract/`;
 
 export interface Verdict {
-  /** The case. */
+  /** The name of the case. */
   case: string;
-  /** What went wrong; empty if nothing did. */
+  /** What failed; empty if nothing did. */
   wrong: string;
 }
 
-/** Waits until the page has done everything, and returns what it told. */
+/** Waits until the suite has ended, and returns its results. */
 export async function told(phone: Phone): Promise<Verdict[]> {
   const lines = await phone.until('the suite is through', () => {
     const told = [...document.querySelectorAll('pre')].map((line) => line.textContent ?? '');

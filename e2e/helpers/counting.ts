@@ -1,7 +1,7 @@
-/** Counting what a hand does. */
+/** Counts what a user presses and fills in. */
 import type { Phone } from './phone.ts';
 
-/** A phone that counts what is pressed, and the fields that are written in. */
+/** A phone that counts the things pressed and the fields filled in. */
 export interface Counting {
   press: Phone['press'];
   fill: Phone['fill'];

@@ -1,4 +1,4 @@
-/** A phone with Firefox inside: Debian's, driven by Puppeteer over WebDriver BiDi. It can do what the main job takes. */
+/** A phone with Debian's Firefox, driven by Puppeteer over WebDriver BiDi. It supports what the main job needs. */
 import puppeteer, { type Browser, type ElementHandle, type Page } from 'puppeteer-core';
 
 import { FINDER, HAS_FINDER, byLabel, byRole } from './finder.ts';
@@ -6,13 +6,13 @@ import { FIREFOX } from './paths.ts';
 import { UPRIGHT, type Name, type Plain, type PlainPhone, type Role } from './phone.ts';
 import { PATIENCE, Watching, eventually } from './watching.ts';
 
-/** A camera that shows a moving picture, and a person who lets the page use it. */
+/** A fake camera with a moving picture, and the permission to use it. */
 const CAMERA = { 'media.navigator.streams.fake': true, 'media.navigator.permission.disabled': true };
 
 export class FirefoxPhone extends Watching implements PlainPhone {
   readonly #browser: Browser;
   readonly #page: Page;
-  /** What the browser last refused, to be named when waiting was in vain. */
+  /** The browser's last error, for the message when waiting times out. */
   #refused = '';
 
   private constructor(browser: Browser, page: Page) {
@@ -61,7 +61,7 @@ export class FirefoxPhone extends Watching implements PlainPhone {
   }
 
   protected override passOver(error: unknown): undefined {
-    // Between two states of a page anything may be missing, also for the finder; a browser that is gone is final.
+    // While a page is being replaced, anything may be missing, including the finder. Only a closed browser is an error.
     if (!this.#browser.connected) throw error;
     this.#refused = `; the browser last said: ${String(error)}`;
     return undefined;
@@ -71,7 +71,9 @@ export class FirefoxPhone extends Watching implements PlainPhone {
     await this.#browser.close();
   }
 
-  /** Waits for the element that an expression finds and acts on it, again if the page has meanwhile drawn another. */
+  /**
+   * Waits for the element of an expression and acts on it; tries again if the page has replaced the element meanwhile.
+   */
   async #act(what: string, found: string, act: (element: ElementHandle<Element>) => Promise<unknown>): Promise<void> {
     const passOver = (error: unknown): undefined => this.passOver(error);
     this.#refused = '';

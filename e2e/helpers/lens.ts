@@ -1,6 +1,6 @@
-/** Functions for the page: which cameras the app has asked for, and whether they run. */
+/** Functions for the page: which cameras the app has opened, and whether they still run. */
 
-/** Remembers every camera that is handed out. */
+/** Records every camera that the app opens. */
 export function watchLens(): void {
   const open = MediaDevices.prototype.getUserMedia;
   const handedOut: MediaStream[] = [];
@@ -12,7 +12,7 @@ export function watchLens(): void {
   };
 }
 
-/** Whether the last camera is in this state, and all before it are let go of. */
+/** Whether the last camera is in this state and all earlier ones are stopped. */
 export function lensIs(state: MediaStreamTrackState): boolean {
   const { handedOut } = window as unknown as { handedOut: MediaStream[] };
   const states = handedOut.flatMap((stream) => stream.getTracks()).map((track) => track.readyState);

@@ -1,26 +1,26 @@
 /**
- * Photographs that can be told apart: every frame taken is marked with a number of the test's, as if that pair stood
- * before the lens. Read back from what a screen shows, the number says which frame was filed there.
+ * Photographs that can be told apart: every frame of the camera is marked with a number that the test sets, as if that
+ * pair were in front of the camera. The number on a photograph that a screen shows tells from which frame it was taken.
  */
 import type { Phone } from './phone.ts';
 
-/** From now on the page's frames bear the number set with {@link stand}. */
+/** Marks the page's frames from now on with the number set with {@link stand}. */
 export async function markFrames(phone: Phone): Promise<void> {
   await phone.run(paintOver);
 }
 
-/** Puts pair number `n` (1 to 6) before the lens. */
+/** Puts pair number `n` (1 to 6) in front of the camera. */
 export async function stand(phone: Phone, n: number): Promise<void> {
   await phone.run((number: number) => void Object.assign(window, { standing: number }), n);
 }
 
-/** The numbers on the photographs in the page, in the order they are shown; waits until there are `count`. */
+/** The numbers on the photographs in the page, in the order shown. Waits until there are `count` photographs. */
 export async function numbersShown(phone: Phone, count: number): Promise<number[]> {
   await phone.until(`${count} photographs are shown`, loaded, count);
   return phone.run(readNumbers);
 }
 
-/** In the page: lays the number's colour over the left half of every frame drawn from the camera. */
+/** In the page: draws the number's colour over the left half of every frame taken from the camera. */
 function paintOver(): void {
   const draw = CanvasRenderingContext2D.prototype.drawImage as (...args: unknown[]) => void;
   CanvasRenderingContext2D.prototype.drawImage = function (this: CanvasRenderingContext2D, ...args: unknown[]) {
@@ -32,13 +32,13 @@ function paintOver(): void {
   } as CanvasRenderingContext2D['drawImage'];
 }
 
-/** In the page. */
+/** In the page: whether there are `count` photographs and all are loaded. */
 function loaded(count: number): boolean {
   const images = [...document.querySelectorAll<HTMLImageElement>('.photograph img')];
   return images.length === count && images.every((image) => image.complete && image.naturalWidth > 0);
 }
 
-/** In the page. */
+/** In the page: the numbers on the photographs. */
 function readNumbers(): number[] {
   return [...document.querySelectorAll<HTMLImageElement>('.photograph img')].map((image) => {
     const canvas = document.createElement('canvas');

@@ -1,6 +1,6 @@
 /**
- * What the fake camera shows: a picture that moves, so that no two frames are alike and a frozen camera is noticed; a code; or
- * fields of colour.
+ * The films that the fake camera plays: a moving picture, in which no two frames are alike, so that a camera that has
+ * stopped is noticed; a code; or fields of colour.
  */
 import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, renameSync, writeFileSync } from 'node:fs';
@@ -16,29 +16,32 @@ export interface Size {
 
 const FRAMES = 12;
 
-/** Brightness of a place in a frame, 16 (black) to 235 (white). */
+/** The luma of a pixel, from 16 (black) to 235 (white). */
 type Shade = (x: number, y: number, frame: number) => number;
-/** Blueness and redness of a place, 128 for neither. */
+/** The blue and red chroma of a pixel; 128 is neutral. */
 type Tint = (x: number, y: number) => readonly [number, number];
 /** Red, green and blue, 0 to 255. */
 export type Rgb = readonly [number, number, number];
 
-/** A brown, as most of what lies on a bench. */
+/** A brown, as of leather. */
 const BROWN = [118, 150] as const;
 
-/** The path of a Y4M film of this size, made at the first call: a bright bar that crosses a grey gradient. */
+/**
+ * The path of a film in Y4M format of this size: a bright bar that moves over a grey gradient. The film is made at the
+ * first call.
+ */
 export function movingPicture({ width, height }: Size): string {
   return film(`moving-${width}x${height}`, { width, height }, (x, y, frame) => {
     const inBar = Math.abs(x - (frame / FRAMES) * width) < width / 24;
-    // The fine pattern gives the encoder something to do, as leather does.
+    // The fine pattern makes the frame as hard to compress as leather.
     return inBar ? 235 : 40 + Math.floor((120 * x) / width) + ((x * 7 + y * 13) % 23);
   });
 }
 
-/** Pixels of a module as the camera sees it, and how far the code is turned. */
+/** The pixels of a module in the camera's picture, and the angle by which the code is turned. */
 const [MODULE, TURN] = [14, Math.PI / 15];
 
-/** The path of a film of a code that lies, a little turned, on a grey bench. */
+/** The path of a film of a code, slightly turned, on a grey ground. */
 export function pictureOf(code: DrawnCode, { width, height }: Size): string {
   const name = createHash('sha256').update(code.path).digest('hex').slice(0, 16);
   const [sin, cos] = [Math.sin(TURN), Math.cos(TURN)];
@@ -60,7 +63,7 @@ export function coloursSideBySide(colours: Rgb[], { width, height }: Size): stri
   return film(`colours-${name}`, { width, height }, (x) => at(x)[0], (x) => [at(x)[1], at(x)[2]]);
 }
 
-/** Brightness, blueness and redness of a colour in a film: ITU-R BT.601, 8 bits. */
+/** The luma and the blue and red chroma of a colour: ITU-R BT.601, 8 bits. */
 function encoded([r, g, b]: Rgb): readonly [number, number, number] {
   const [red, green, blue] = [r / 255, g / 255, b / 255];
   return [
@@ -70,7 +73,7 @@ function encoded([r, g, b]: Rgb): readonly [number, number, number] {
   ];
 }
 
-/** The dark modules of a code, from the runs of its path (`M4 4h7v1h-7z`). */
+/** The dark modules of a code, from its SVG path (`M4 4h7v1h-7z`). */
 function modulesOf({ side, path }: DrawnCode): Set<number> {
   const runs = [...path.matchAll(/M(\d+) (\d+)h(\d+)/g)].map((run) => run.slice(1).map(Number) as [number, number, number]);
   return new Set(runs.flatMap(([x, y, length]) => Array.from({ length }, (_, step) => y * side + x + step)));

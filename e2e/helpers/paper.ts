@@ -1,4 +1,4 @@
-/** Paper: what a page is when it is printed, as an independent reader of PDF (poppler) finds it. */
+/** Printed pages: a page is printed as PDF and read with an independent program (poppler). */
 import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -8,14 +8,14 @@ import type { ChromiumPhone } from './chromium.ts';
 
 export interface Sheets {
   pages: number;
-  /** Of the first page, in millimetres, rounded. */
+  /** The width of the first page in millimetres, rounded. */
   width: number;
   height: number;
-  /** What can be read on it. */
+  /** The text on the pages. */
   text: string;
 }
 
-/** Prints the page shown: on the paper its style asks for, or on `paper`, given in millimetres. */
+/** Prints the page that is shown: on the paper that its style sheet sets, or on `paper`, given in millimetres. */
 export async function printed(phone: ChromiumPhone, paper?: { width: number; height: number }): Promise<Sheets> {
   const size = paper ? { width: `${paper.width}mm`, height: `${paper.height}mm` } : { preferCSSPageSize: true };
   const pdf = await phone.page.pdf({ ...size, printBackground: false });
@@ -33,7 +33,7 @@ export async function printed(phone: ChromiumPhone, paper?: { width: number; hei
   }
 }
 
-/** A point of PDF is 1/72 inch (ISO 32000-1, 8.3.2.3). */
+/** Converts PDF points of 1/72 inch (ISO 32000-1, 8.3.2.3) to millimetres. */
 function millimetres(points: string): number {
   return Math.round((Number(points) / 72) * 25.4);
 }

@@ -1,23 +1,23 @@
-/** Where things are, in the repository and on the machine. */
+/** Paths of files and folders. */
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 
 const here = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
 
-/** The repository. */
+/** The folder of the repository. */
 export const ROOT = here('../../');
-/** The app as the bundler made it. */
+/** The built app. */
 export const DIST = here('../../app/dist/');
-/** Where tests leave what they make and may find it again: other builds, the moving picture. */
+/** The folder for what tests make and use again: other builds, the camera's films. */
 export const MADE = here('../../target/e2e/');
-/** Where screenshots go. */
+/** The folder for screenshots. */
 export const PICTURES = here('../pictures/made/');
-/** Chromium, unless `WAXEND_CHROMIUM` names another. */
+/** The path of Chromium; `WAXEND_CHROMIUM` sets another one. */
 export const CHROMIUM = process.env['WAXEND_CHROMIUM'] ?? '/usr/bin/chromium';
-/** Firefox, unless `WAXEND_FIREFOX` names another. */
+/** The path of Firefox; `WAXEND_FIREFOX` sets another one. */
 export const FIREFOX = process.env['WAXEND_FIREFOX'] ?? '/usr/bin/firefox-esr';
 
-/** The first of these paths that exists; says what was looked for when none does. */
+/** The first of these paths that exists. Throws an error that names `what` if none does. */
 export function firstOf(what: string, paths: string[]): string {
   const found = paths.find((path) => existsSync(path));
   if (found === undefined) throw new Error(`no ${what}: looked for ${paths.join(', ')}`);

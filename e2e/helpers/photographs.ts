@@ -1,4 +1,4 @@
-/** Photographs as other cameras write them, and as the shop keeps them. */
+/** Photographs as other cameras write them, and as the server stores them. */
 import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { mkdtempSync, readFileSync, readdirSync, writeFileSync } from 'node:fs';
@@ -12,15 +12,15 @@ import type { Waxend } from './waxend.ts';
 const UPRIGHT = 'RBMY';
 
 /**
- * What `UPRIGHT` looks like once turned as EXIF orientations 1 to 8 say (Exif 2.32, tag 0x0112; computed with Pillow's
- * `ImageOps.exif_transpose`).
+ * What `UPRIGHT` looks like when it is turned as the EXIF orientations 1 to 8 say (Exif 2.32, tag 0x0112; computed with
+ * Pillow's `ImageOps.exif_transpose`).
  */
 export const TURNED = [UPRIGHT, 'BRYM', 'MYRB', 'YMBR', 'RYMB', 'YRBM', 'MBRY', 'BMYR'];
 
-/** What {@link locatedJpeg} shows, drawn once. */
+/** The picture of {@link locatedJpeg}, drawn once. */
 let fourColours: Buffer | undefined;
 
-/** A JPEG of 3000 by 2000 pixels, written by a camera that notes where it was, who held it, and how. */
+/** The path of a JPEG of 3000 by 2000 pixels with metadata about the place, the owner and the camera. */
 export async function locatedJpeg(phone: Phone, orientation: number): Promise<string> {
   const path = join(mkdtempSync(join(tmpdir(), 'waxend-jpeg-')), 'located.jpg');
   fourColours ??= Buffer.from(await phone.run(drawn), 'base64');
@@ -32,27 +32,30 @@ export async function locatedJpeg(phone: Phone, orientation: number): Promise<st
   return path;
 }
 
-/** A photograph on the server's disk. */
+/** A photograph in the server's photo folder. */
 export interface Stored {
-  /** The file's name: the SHA-256 that entries know it by. */
+  /** The file's name: the SHA-256 by which entries refer to it. */
   name: string;
-  /** The SHA-256 of what is in it. */
+  /** The SHA-256 of its content. */
   sha256: string;
   width: number;
   height: number;
-  /** The kinds of data in it, as exiftool groups them. */
+  /** The groups of metadata in it, as exiftool names them. */
   groups: string[];
   bytes: Buffer;
 }
 
-/** Every photograph on the server's disk, the largest first. */
+/** Every photograph in the server's photo folder, the largest first. */
 export function storedOn(server: Waxend): Stored[] {
   const files = readdirSync(server.data, { recursive: true, withFileTypes: true });
   const paths = files.filter((file) => file.isFile() && /^[0-9a-f]{64}$/.test(file.name)).map((file) => join(file.parentPath, file.name));
   return tagsOf(paths).map(stored).sort((one, other) => other.width * other.height - one.width * one.height);
 }
 
-/** What exiftool reads in these files, asked once for all: it takes longer to start than to read. */
+/**
+ * The metadata that exiftool reads in these files. It is started once for all of them, because starting takes longer
+ * than reading.
+ */
 function tagsOf(paths: string[]): Record<string, unknown>[] {
   if (paths.length === 0) return [];
   return JSON.parse(execFileSync('exiftool', ['-q', '-json', '-G', ...paths], { encoding: 'utf8' })) as Record<string, unknown>[];
@@ -71,7 +74,7 @@ function stored(tags: Record<string, unknown>): Stored {
   };
 }
 
-/** The corner colours of a picture of four colours, from top left, clockwise. */
+/** The colours in the corners of a picture of four colours, clockwise from top left. */
 export async function cornersOf(phone: Phone, { bytes }: Stored): Promise<string> {
   return phone.run(corners, bytes.toString('base64'));
 }
@@ -91,7 +94,7 @@ async function drawn(): Promise<string> {
   return url.slice(url.indexOf(',') + 1);
 }
 
-/** In the page. */
+/** In the page: the colours in the corners of a picture, clockwise from top left. */
 async function corners(base64: string): Promise<string> {
   const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
   const bitmap = await createImageBitmap(new Blob([bytes], { type: 'image/jpeg' }));

@@ -6,7 +6,7 @@ import { ChromiumPhone } from './chromium.ts';
 import { PICTURES } from './paths.ts';
 import { DESK, UPRIGHT, type Phone, type Theme } from './phone.ts';
 
-/** Takes one picture of what the phone shows now. Returns its path. */
+/** Takes a screenshot of the phone. Returns its path. */
 export async function picture(phone: Phone, name: string): Promise<string> {
   mkdirSync(PICTURES, { recursive: true });
   const path = join(PICTURES, `${name}-${phone.engine}.png`);
@@ -14,7 +14,10 @@ export async function picture(phone: Phone, name: string): Promise<string> {
   return path;
 }
 
-/** Takes the screen as it is on a phone and on a desk, by day and by night. Leaves it as a phone by day. */
+/**
+ * Takes screenshots in the sizes of a phone and of a desk, each in light and dark mode. Leaves the phone in its own
+ * size and light mode.
+ */
 export async function pictures(phone: ChromiumPhone, name: string): Promise<string[]> {
   const paths: string[] = [];
   for (const theme of ['light', 'dark'] satisfies Theme[]) {

@@ -1,4 +1,4 @@
-/** A port that nothing listens on at this moment. */
+/** A port on which nothing listens at this moment. */
 import { createServer, type AddressInfo } from 'node:net';
 
 export async function freePort(): Promise<number> {

@@ -1,4 +1,4 @@
-/** What takes long to make is made once in a run, by the first test that asks for it, and copied for each. */
+/** Data that takes long to make is made once per run, by the first test that needs it, and copied for each test. */
 import { existsSync } from 'node:fs';
 import { mkdir, mkdtemp, rename, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
@@ -6,20 +6,23 @@ import { join } from 'node:path';
 
 import { eventually } from './watching.ts';
 
-/** How long making something may take another worker, in ms. */
+/** How long a test waits until another worker has made the data, in ms. */
 const MAKING = 150_000;
 
-/** Names the folder of this run to its workers. */
+/** The environment variable with which the workers learn this run's folder. */
 const FOLDER = 'WAXEND_PREPARED';
 
-/** Playwright's global set-up: a folder for this run, which goes with it. Nothing that is made outlives the version that made it. */
+/**
+ * Playwright's global set-up: makes a folder for this run and deletes it at the end, so that data is never used by a
+ * later version.
+ */
 export default async function begin(): Promise<() => Promise<void>> {
   const folder = await mkdtemp(join(tmpdir(), 'waxend-prepared-'));
   process.env[FOLDER] = folder;
   return () => rm(folder, { recursive: true, force: true });
 }
 
-/** The folder of this name, which `make` fills once in a run. Who asks meanwhile waits for it. */
+/** The folder with this name, which `make` fills once per run. A call while it is being filled waits. */
 export async function prepared(name: string, make: (folder: string) => Promise<void>): Promise<string> {
   const run = process.env[FOLDER];
   if (run === undefined) throw new Error('nothing is prepared outside of a run');
@@ -33,7 +36,7 @@ export async function prepared(name: string, make: (folder: string) => Promise<v
       await rename(draft, ready);
       return true;
     } catch (error) {
-      // Whoever waits for it tries it too, and sees for itself what is wrong.
+      // The tests that wait for it then try to make it themselves, and get the error too.
       await rm(draft, { recursive: true, force: true });
       await rm(begun, { recursive: true, force: true });
       throw error;
@@ -43,7 +46,7 @@ export async function prepared(name: string, make: (folder: string) => Promise<v
   return ready;
 }
 
-/** Whether nobody has begun yet: a folder can be made but once. */
+/** Whether this is the first call: creating a folder succeeds only once. */
 async function isFirst(begun: string): Promise<boolean> {
   return mkdir(begun).then(
     () => true,

@@ -1,12 +1,12 @@
-/** A program that a test starts, listens to and ends. */
+/** A program that a test starts, whose output it reads, and which it ends. */
 import { spawn, type ChildProcess } from 'node:child_process';
 import { once } from 'node:events';
 import { createInterface } from 'node:readline';
 
-/** How long a program may take to say what is waited for, in ms. */
+/** How long to wait for a line of output, in ms. */
 const PATIENCE = 20_000;
 
-/** Output is kept to this many lines, for the message when something fails. */
+/** How many lines of output are kept for the message when something fails. */
 const KEPT_LINES = 400;
 
 export class Program {
@@ -27,24 +27,24 @@ export class Program {
     for (const stream of [this.#child.stdout, this.#child.stderr]) {
       if (stream) createInterface(stream).on('line', (line) => this.#heard(line));
     }
-    // A test run that is interrupted leaves nothing running.
+    // Ends the program even if the test run is interrupted.
     const kill = (): void => void this.#child.kill('SIGKILL');
     process.once('exit', kill);
     void this.#ended.then(() => process.off('exit', kill));
   }
 
-  /** The process id, for whoever measures or throttles it. */
+  /** The process id. */
   get pid(): number {
     if (this.#child.pid === undefined) throw new Error(`${this.#name} did not start: ${this.output}`);
     return this.#child.pid;
   }
 
-  /** What it has said so far, both streams, latest lines. */
+  /** The last lines of its output, of both streams. */
   get output(): string {
     return this.#lines.join('\n');
   }
 
-  /** The first group of the first line that matches, said already or soon: within `patience` milliseconds. */
+  /** The first group of the first line of output that matches, within `patience` milliseconds. */
   async says(pattern: RegExp, patience = PATIENCE): Promise<string> {
     const deadline = AbortSignal.timeout(patience);
     for (;;) {
@@ -61,7 +61,7 @@ export class Program {
     await this.#end('SIGTERM');
   }
 
-  /** Ends it as a power cut would. */
+  /** Kills it without warning, as a power cut would. */
   async kill(): Promise<void> {
     await this.#end('SIGKILL');
   }

@@ -1,6 +1,6 @@
 /**
- * A small server for tests of the app's shell alone: it serves a build as `waxend serve` does (same headers, same
- * 404s), can be given another build while it runs, and can be stopped and started at the same address.
+ * A small server for tests of the app's shell: it serves a build as `waxend serve` does (the same headers, the same
+ * 404s), can switch to another build while it runs, and can be stopped and started at the same address.
  */
 import { readFile } from 'node:fs/promises';
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
@@ -22,18 +22,18 @@ const POLICY =
   "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob:; " +
   "media-src 'self' blob:; connect-src *; object-src 'none'; base-uri 'none'; frame-ancestors 'none'";
 
-/** What makes a cached answer good for some requests only, if whoever keeps it looks. */
+/** The `Vary` header, which makes a cached response valid only for requests with equal headers. */
 const VARY = 'accept-encoding, origin, access-control-request-method, access-control-request-headers';
 
-/** Addresses that are no part of the app. */
+/** Paths that belong to the server and not to the app. */
 const SERVERS_OWN = /^\/(api|card)\/|^\/health$/;
 
 export class Site {
-  /** The folder that is served; may be changed at any time. */
+  /** The folder that is served. It can be changed at any time. */
   folder: string;
-  /** Paths that the server has lost: 404. */
+  /** Paths that are answered with 404. */
   readonly lost = new Set<string>();
-  /** Paths that the server answers no earlier than this. */
+  /** Paths that are answered only after these promises. */
   readonly held = new Map<string, Promise<void>>();
   /** Every request so far, as `GET /path`. */
   readonly requests: string[] = [];
@@ -54,7 +54,7 @@ export class Site {
     return `http://127.0.0.1:${this.#port}`;
   }
 
-  /** Starts it, at the former address if it had one. */
+  /** Starts it, at its former address if it had one. */
   async start(): Promise<void> {
     const server = createServer((request, response) => void this.#answer(request, response));
     await new Promise<void>((resolve, reject) => {
@@ -65,7 +65,7 @@ export class Site {
     this.#server = server;
   }
 
-  /** Stops it, open connections and all: from here on it is as if the network were gone. */
+  /** Stops it and closes open connections, as if the network were gone. */
   async stop(): Promise<void> {
     const server = this.#server;
     if (!server) return;

@@ -1,16 +1,16 @@
-/** Pairs that stand in the shop when a story begins, for stories that are about what comes after the counter. */
+/** Pairs that are in the shop when a story begins, for stories about what comes after the drop-off. */
 import { randomBytes } from 'node:crypto';
 
 import type { Said } from './work.ts';
 import type { Waxend } from './waxend.ts';
 import { Writer, joinedWriter } from './writer.ts';
 
-/** The log's words for the work that these pairs are here for. */
+/** The log's codes for the work on these pairs. */
 const OPERATIONS: Record<string, string> = { 'Half soles': 'half_sole', 'Restitch upper seam': 'restitch_upper' };
 
 /**
- * Puts pairs into the shop as another device has taken them in, under the numbers A1, A2 and so on. A phone that joins has
- * them, and begins numbers of its own with another letter.
+ * Puts pairs with the tag numbers A1, A2 and so on into the shop, as if another device had taken them in. A phone that
+ * joins later receives them, and uses another letter for its own numbers.
  */
 export async function standing(server: Waxend, pairs: Pick<Said, 'work' | 'price' | 'day' | 'look'>[]): Promise<void> {
   const writer = new Writer(Date.now(), 0);

@@ -1,5 +1,5 @@
 /**
- * The browser tests' own words. Every test file begins with
+ * What the browser tests share. Every test file begins with
  *
  *     import { test, expect } from '../helpers/test.ts';
  *
@@ -20,7 +20,7 @@
  *
  * In `firefox/`, import `firefoxTest`: its phone is a {@link FirefoxPhone}, which can do what the main job takes.
  *
- * Phones and servers are put away when the test ends. Nothing waits for a time to pass: `sees`, `finds`, `until` and
+ * Phones and servers are closed when the test ends. Nothing waits for a time to pass: `sees`, `finds`, `until` and
  * `eventually` wait for what they name. Run one file with `npx playwright test stories/shell`, one browser with
  * `--project webkit`, one test with `-g 'words of its name'`.
  */
@@ -48,7 +48,7 @@ interface Servers {
 }
 
 interface Worker {
-  /** Which browser the phones have. Set by the project. */
+  /** The browser of the phones, set by the project. */
   engine: Engine;
   chromiumBrowser: () => Promise<Browser>;
 }
@@ -74,7 +74,7 @@ const common = base.extend<Servers, Worker>({
   },
 });
 
-/** Stories that both browsers tell. */
+/** Stories, which run in two browsers. */
 export const test = common.extend<{ newPhone: (habits?: Habits) => Promise<Phone> }>({
   newPhone: async ({ engine, chromiumBrowser }, use) => {
     const start = async (habits?: Habits): Promise<Phone> =>
@@ -86,7 +86,7 @@ export const test = common.extend<{ newPhone: (habits?: Habits) => Promise<Phone
 /** Tests of what only Chromium can be made to do. */
 export const chromiumTest = common.extend<{
   newPhone: (habits?: Habits) => Promise<ChromiumPhone>;
-  /** A phone whose camera sees nothing but this code, or fields of these colours from left to right. */
+  /** A phone whose camera shows only this code, or fields of these colours from left to right. */
   phoneBefore: (seen: DrawnCode | Rgb[]) => Promise<ChromiumPhone>;
 }>({
   phoneBefore: async ({}, use) => {
@@ -106,14 +106,16 @@ export const chromiumTest = common.extend<{
   },
 });
 
-/** The main job in Firefox. */
+/** Tests of the main job in Firefox. */
 export const firefoxTest = common.extend<{ newPhone: () => Promise<FirefoxPhone> }>({
   newPhone: async ({}, use) => {
     await lend(() => FirefoxPhone.start(), (phone) => phone.close(), use);
   },
 });
 
-/** Lends a way to start things for as long as a test runs, then ends all that were started, the last one first. */
+/**
+ * Gives a test a function that starts things. When the test ends, all that were started are ended, the last one first.
+ */
 async function lend<T, A extends unknown[]>(
   start: (...args: A) => Promise<T>,
   end: (thing: T) => Promise<unknown>,

@@ -1,4 +1,7 @@
-/** Notes how long each test took, for `tests/stages` to tell the slowest at the end of a run; nothing outside of one. */
+/**
+ * A reporter that notes how long each test took. `tests/stages` prints the slowest ones at the end of a run; outside of
+ * one nothing is noted.
+ */
 import { appendFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 

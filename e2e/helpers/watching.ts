@@ -1,12 +1,14 @@
-/** Waiting: for a condition, never for a time. What both phones share. */
+/** Waits for conditions, never for a time. Shared by all phones. */
 import type { Plain } from './phone.ts';
 
-/** How long a phone waits for anything, in ms: much longer than it should take, for only what fails waits so long. */
+/**
+ * How long to wait for a condition, in ms: much longer than it should take, since only a failing test waits so long.
+ */
 export const PATIENCE = 60_000;
-/** How often it looks, in ms. */
+/** The ms between two looks. */
 const GLANCE = 50;
 
-/** Looks again and again until `look` returns something true. `why` is asked for more when that was in vain. */
+/** Calls `look` again and again until it returns a truthy value. `why` adds to the message if that takes too long. */
 export async function eventually<R>(
   what: string,
   look: () => Promise<R>,
@@ -22,33 +24,33 @@ export async function eventually<R>(
   }
 }
 
-/** In the page: whether it can be read there. */
+/** In the page: whether this text is shown. */
 function readable(text: string): boolean {
   const plain = (string: string): string => string.replace(/\s+/g, ' ').trim();
   return plain(document.body?.innerText ?? '').includes(plain(text));
 }
 
-/** In the page: whether there is a page, and it cannot be read there. */
+/** In the page: whether the page has a body and does not show this text. */
 function unreadable(text: string): boolean {
   const plain = (string: string): string => string.replace(/\s+/g, ' ').trim();
   return document.body !== null && !plain(document.body.innerText).includes(plain(text));
 }
 
-/** In the page: how many elements match. */
+/** In the page: how many elements match this selector. */
 function countOf(selector: string): number {
   return document.querySelectorAll(selector).length;
 }
 
-/** What can be said of a page by asking it again and again. */
+/** What can be found out about a page by looking at it repeatedly. */
 export abstract class Watching {
   abstract run<A extends Plain[], R>(work: (...args: A) => R | Promise<R>, ...args: A): Promise<R>;
 
-  /** The same for work that changes nothing in the page. */
+  /** The same as `run`, for functions that change nothing in the page. */
   protected async look<A extends Plain[], R>(work: (...args: A) => R | Promise<R>, ...args: A): Promise<R> {
     return this.run(work, ...args);
   }
 
-  /** Passes over what a driver says of a page that is just being replaced; throws anything else. */
+  /** Ignores a driver's error about a page that is being replaced; throws any other one. */
   protected abstract passOver(error: unknown): undefined;
 
   async until<A extends Plain[], R>(what: string, work: (...args: A) => R | Promise<R>, ...args: A): Promise<NonNullable<R>> {

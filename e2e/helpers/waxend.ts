@@ -1,4 +1,4 @@
-/** The real server, as a shop runs it, on a data folder of its own. */
+/** The real server on a data folder of its own. */
 import { execFile } from 'node:child_process';
 import { cp, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
@@ -10,26 +10,26 @@ import { freePort } from './port.ts';
 import { prepared } from './prepared.ts';
 import { Program } from './program.ts';
 
-/** How a test wants its server. */
+/** How a test wants its server to be. */
 export interface Wishes {
-  /** The demo shop instead of an empty one. */
+  /** Fill it with the demo shop. */
   demo?: boolean;
-  /** The build of the app that it serves. */
+  /** The folder of the app's build that it serves. */
   app?: string;
-  /** The app inside the binary, which `make e2e` has put there. */
+  /** Serve the app that `make e2e` has embedded in the binary. */
   whole?: boolean;
 }
 
-/** The binary: `WAXEND_BIN`, else the release build, else the development build. */
+/** The path of the binary: `WAXEND_BIN`, else the release build, else the development build. */
 export function binary(): string {
   const named = process.env['WAXEND_BIN'];
   return named ?? firstOf('waxend binary', [join(ROOT, 'target/release/waxend'), join(ROOT, 'target/debug/waxend')]);
 }
 
-/** A slow machine's development build fills the demo shop in this time, in milliseconds. */
+/** The time in which a slow machine's development build fills the demo shop, in ms. */
 const FILLING = 120_000;
 
-/** The demo shop as a server fills an empty folder with it: its data, and the path of the card that the server names. */
+/** The demo shop of a server with an empty folder: its data folder, and the path of the card that the server prints. */
 async function demo(): Promise<{ data: string; card: string }> {
   const folder = await prepared('demo', async (folder) => {
     const data = join(folder, 'data');
@@ -42,9 +42,9 @@ async function demo(): Promise<{ data: string; card: string }> {
 }
 
 export class Waxend {
-  /** The data folder; it outlives a stop and is deleted by {@link remove}. */
+  /** The data folder. It stays after a stop and is deleted by {@link remove}. */
   readonly data: string;
-  /** Where the server is reached: the same address after a stop and a start. */
+  /** The server's address. It stays the same after a stop and a start. */
   url: string;
   #wishes: Wishes;
   #program: Program | undefined;
@@ -76,48 +76,48 @@ export class Waxend {
     await this.#program.says(/Waxend listens on (\S+)/);
   }
 
-  /** Asks it to stop, as an orderly shutdown does. */
+  /** Asks it to stop and waits until it has. */
   async stop(): Promise<void> {
     await this.#program?.stop();
     this.#program = undefined;
   }
 
-  /** From its next start on it serves another build of the app. */
+  /** Serves another build of the app from its next start on. */
   serve(app: string): void {
     this.#wishes = { ...this.#wishes, app };
   }
 
-  /** Moves the shop to another address. Nobody answers at the old one. */
+  /** Moves the server to another address. Nothing listens at the former one. */
   async move(): Promise<void> {
     await this.stop();
     this.url = `http://127.0.0.1:${await freePort()}`;
     await this.start();
   }
 
-  /** Ends it as a power cut does. */
+  /** Kills it without warning, as a power cut would. */
   async kill(): Promise<void> {
     await this.#program?.kill();
     this.#program = undefined;
   }
 
-  /** Its process, for whoever measures it. */
+  /** Its process id. */
   get pid(): number {
     if (!this.#program) throw new Error('the server is not running');
     return this.#program.pid;
   }
 
-  /** The address of the card that the server names when it fills an empty folder with the demo. */
+  /** The address of the card that the server prints when it fills an empty folder with the demo. */
   get demoCard(): string {
     return this.url + this.#card;
   }
 
-  /** Runs another command of the binary on this shop and returns what it prints. */
+  /** Runs another command of the binary on this shop and returns its output. */
   async command(...args: string[]): Promise<string> {
     const { stdout } = await promisify(execFile)(binary(), ['--data', this.data, '--url', this.url, ...args]);
     return stdout;
   }
 
-  /** A new code that lets one device join. */
+  /** A new join code, for one device. */
   async joinCode(): Promise<string> {
     const said = await this.command('join');
     const code = /Join code: (\S+)/.exec(said)?.[1];
@@ -125,12 +125,12 @@ export class Waxend {
     return code;
   }
 
-  /** A new link that opens the app with a code filled in. */
+  /** A new link that opens the app with a join code filled in. */
   async joinLink(): Promise<string> {
     return `${this.url}/join#code=${await this.joinCode()}`;
   }
 
-  /** Stops it and deletes the shop. */
+  /** Stops it and deletes its data folder. */
   async remove(): Promise<void> {
     await this.stop();
     await rm(this.data, { recursive: true, force: true });

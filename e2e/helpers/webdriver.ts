@@ -1,4 +1,4 @@
-/** The few commands of W3C WebDriver that the WebKit phone needs. https://www.w3.org/TR/webdriver2/ */
+/** The commands of W3C WebDriver that the WebKit phone needs. https://www.w3.org/TR/webdriver2/ */
 
 /** The key under which WebDriver names an element. */
 const ELEMENT = 'element-6066-11e4-a52e-4f735466cecf';
@@ -25,7 +25,7 @@ export class WebDriver {
     this.#session = session;
   }
 
-  /** Asks the driver at this address for a browser. */
+  /** Asks the driver at this address to start a browser. */
   static async start(url: string, capabilities: object): Promise<WebDriver> {
     const made = await call<{ sessionId: string }>('POST', `${url}/session`, { capabilities: { alwaysMatch: capabilities } });
     return new WebDriver(`${url}/session/${made.sessionId}`);
@@ -61,7 +61,7 @@ export class WebDriver {
     return this.#post<R>('execute/sync', { script, args });
   }
 
-  /** Runs the body of a function whose last argument is to be called with the result. */
+  /** Runs the body of an asynchronous function, which calls its last argument with the result. */
   async executeAsync<R>(script: string, args: unknown[]): Promise<R> {
     return this.#post<R>('execute/async', { script, args });
   }
@@ -78,7 +78,7 @@ export class WebDriver {
     await this.#post(`element/${element[ELEMENT]}/value`, { text });
   }
 
-  /** Presses and lets go of one key, wherever the focus is. */
+  /** Presses and releases a key, wherever the focus is. */
   async key(value: string): Promise<void> {
     const actions = [{ type: 'keyDown', value }, { type: 'keyUp', value }];
     await this.#post('actions', { actions: [{ type: 'key', id: 'keyboard', actions }] });

@@ -1,4 +1,4 @@
-/** A phone with WebKit inside: Debian's MiniBrowser, driven over WebDriver, on a screen of its own that nobody sees. */
+/** A phone with WebKit: Debian's MiniBrowser, driven over WebDriver, on a virtual screen of its own. */
 import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -15,12 +15,12 @@ import { WebDriver, WebDriverError, type Element } from './webdriver.ts';
 const MINIBROWSER = ['4.1', '4.0', '6.0'].map((version) => `/usr/lib/x86_64-linux-gnu/webkit2gtk-${version}/MiniBrowser`);
 
 const FLAGS = ['--automation', '--enable-media-stream=true', '--enable-mock-capture-devices=true'];
-/** The page's own scripts are taken out as it is read; the tests' still run. */
+/** Removes the page's own scripts while it is parsed; those of the tests still run. */
 const NO_SCRIPT = '--enable-javascript-markup=false';
 
 const KEYS: Record<string, string> = { Enter: '\uE007', Tab: '\uE004', Escape: '\uE00C', Backspace: '\uE003', ArrowRight: '\uE014', End: '\uE010' };
 
-/** A browser, and the service that drives it. */
+/** A browser, and the process of its driver. */
 interface Driven {
   service: Program;
   driver: WebDriver;
@@ -32,9 +32,12 @@ export class WebKitPhone extends Watching implements Phone {
   readonly #screen: Program;
   readonly #habits: Habits;
   #browser: Driven;
-  /** What the driver last refused, to be named when waiting was in vain. */
+  /** The driver's last error, for the message when waiting times out. */
   #refused = '';
-  /** The first page, as long as nothing has been done but to look at it; null before. */
+  /**
+   * The address of the first page while nothing but looking at it was done; null before the first page, empty
+   * afterwards.
+   */
   #untouched: string | null = null;
 
   private constructor(home: string, screen: Program, habits: Habits, browser: Driven) {
@@ -74,22 +77,23 @@ export class WebKitPhone extends Watching implements Phone {
   async press(name: Name, role: Role = 'button'): Promise<void> {
     await this.#act(`the ${role} ${name}`, () => this.#byRole(name, role), async (element) => {
       await this.#bringUp(element);
-      // The driver finds no middle of a drawn shape to click on.
+      // The driver cannot find the middle of an SVG shape to click on.
       const drawn = await this.#driver.execute<boolean | null>(
         `const drawn = arguments[0] instanceof SVGElement;
         if (drawn && !arguments[0].dispatchEvent(new MouseEvent('click', { bubbles: true, cancelable: true }))) return null;
         return drawn;`,
         [element],
       );
-      // As if it were the second half of a double tap: a hand that means it taps again.
+      // The page treats the tap as the second half of a double tap and ignores it. A user would tap again, and so does
+      // this.
       if (drawn === null) throw new WebDriverError('element click intercepted', 'the tap did not count');
       if (!drawn) await this.#tap(element);
     });
   }
 
   /**
-   * Clicks where the element is. The driver clicks at a point: what moves from under it in that moment, or cannot be pressed
-   * yet, gets nothing, and is then tried again.
+   * Clicks on the element. The driver clicks on a point, so an element that has just moved away, or cannot be pressed
+   * yet, is missed; it is tried again then.
    */
   async #tap(element: Element): Promise<void> {
     await this.#driver.execute(
@@ -99,7 +103,7 @@ export class WebKitPhone extends Watching implements Phone {
       [element],
     );
     await this.#driver.click(element);
-    // Another page that the tap has led to knows nothing of it.
+    // If the tap has led to another page, the variable does not exist there.
     const missed = await this.#driver.execute<boolean>('return window.tapped === false;').catch(() => false);
     if (missed) throw new WebDriverError('element click intercepted', 'the tap did not reach it');
   }
@@ -108,14 +112,14 @@ export class WebKitPhone extends Watching implements Phone {
     await this.#act(`the field ${label}`, () => this.#byLabel(label), async (element) => {
       await this.#bringUp(element);
       await this.#driver.clear(element);
-      // The driver types no empty text.
+      // The driver refuses to type an empty text.
       if (text !== '') await this.#driver.type(element, text);
     });
   }
 
   async choose(label: Name, option: string): Promise<void> {
     await this.#act(`${option} in the list ${label}`, () => this.#byOption(label, option), async (element) => {
-      // An option of a list that was drawn anew meanwhile stands in none: the driver says so itself when it is clicked.
+      // If the list was drawn again meanwhile, the option is no longer in one. The driver reports that when it clicks.
       await this.#driver.execute("arguments[0].closest('select')?.scrollIntoView({ block: 'center' })", [element]);
       await this.#driver.click(element);
     });
@@ -145,7 +149,8 @@ export class WebKitPhone extends Watching implements Phone {
     } catch (error) {
       const url = this.#untouched;
       if (!url || !isGone(error)) throw error;
-      // Debian's browser has died once in some hundred first pages. Nothing was done in it: another one takes its place, once.
+      // Debian's browser has crashed on about one in a hundred first pages. Nothing was done in it, so it is replaced
+      // once.
       this.#touch();
       await this.#end();
       this.#browser = await driven(this.#home, this.#screen, this.#habits);
@@ -165,7 +170,8 @@ export class WebKitPhone extends Watching implements Phone {
   }
 
   protected override passOver(error: unknown): undefined {
-    // Between two states of a page anything may be missing, also for the finder's own script; a driver that is gone is final.
+    // While a page is being replaced, anything may be missing, including the finder. Only a driver without its browser
+    // is an error.
     if (isGone(error)) throw new Error(`${String(error)}\n${this.#browser.service.output}`);
     if (!(error instanceof WebDriverError)) throw error;
     this.#refused = `; the driver last said: ${error.message}`;
@@ -173,13 +179,13 @@ export class WebKitPhone extends Watching implements Phone {
   }
 
   async picture(): Promise<Buffer> {
-    // The driver takes what was last drawn, which after a change of size or page may be nothing yet.
+    // The driver captures what was drawn last, which after a change of size or page may be nothing yet.
     await this.look(drawn);
     return this.#driver.screenshot();
   }
 
   async resize({ width, height }: Screen): Promise<void> {
-    // The size that can be set is the window's; the page's is that less what the browser draws around it.
+    // Only the window's size can be set. The page is smaller by what the browser draws around it.
     await this.#driver.resize(width, height);
     const inner = await this.#driver.execute<Screen>('return { width: innerWidth, height: innerHeight }');
     await this.#driver.resize(2 * width - inner.width, 2 * height - inner.height);
@@ -188,11 +194,11 @@ export class WebKitPhone extends Watching implements Phone {
   async close(): Promise<void> {
     await this.#end();
     await this.#screen.stop();
-    // The browser's helpers end a moment after it, and write until then.
+    // The browser's helper processes end a little later and write until then.
     await rm(this.#home, { recursive: true, force: true, maxRetries: 20, retryDelay: 50 });
   }
 
-  /** From now on what is in the browser cannot be had again by opening a page. */
+  /** From now on the browser's state cannot be restored by opening its first page again. */
   #touch(): void {
     this.#untouched = '';
   }
@@ -203,8 +209,8 @@ export class WebKitPhone extends Watching implements Phone {
   }
 
   /**
-   * Brings an element to the middle of the page, for the driver leaves it at the very edge where a bar may lie over it,
-   * and waits until it keeps still, as a thumb does: the driver clicks on a place, and not on what has moved away from it.
+   * Scrolls an element to the middle of the page, since the driver would leave it at the edge, where a bar may cover
+   * it, and waits until it no longer moves: the driver clicks on a point, and not on an element that has moved away.
    */
   async #bringUp(element: Element): Promise<void> {
     await this.#driver.executeAsync<null>(
@@ -223,7 +229,7 @@ export class WebKitPhone extends Watching implements Phone {
     );
   }
 
-  /** Waits for an element and acts on it, again if the page has meanwhile drawn another in its place. */
+  /** Waits for an element and acts on it; tries again if the page has replaced the element meanwhile. */
   async #act(what: string, find: () => Promise<Element | null>, act: (element: Element) => Promise<void>): Promise<void> {
     const passOver = (error: unknown): undefined => this.passOver(error);
     this.#touch();
@@ -252,19 +258,22 @@ export class WebKitPhone extends Watching implements Phone {
       return (list && [...list.options].find((one) => one.label.trim() === ${JSON.stringify(option)})) || null;`);
   }
 
-  /** Runs a search; only a page that has no finder yet is sent it, for that is long. */
+  /** Runs a search. The finder is long, so it is sent only to a page that does not have it yet. */
   async #find(search: string): Promise<Element | null> {
     const found = await this.#driver.execute<Element | null | 'no finder'>(`if (!${HAS_FINDER}) return 'no finder'; ${search}`);
     return found === 'no finder' ? this.#driver.execute(`${FINDER} ${search}`) : found;
   }
 }
 
-/** In the page: waits until what stands there has been drawn. */
+/** In the page: waits until its present content was drawn. */
 async function drawn(): Promise<void> {
   for (let frame = 0; frame < 3; frame += 1) await new Promise((next) => requestAnimationFrame(next));
 }
 
-/** A home folder for one browser. The style makes its buttons vanish: they would keep the window wider than a phone. */
+/**
+ * A home folder for one browser. The style sheet makes the browser's own buttons tiny, because they would keep the
+ * window wider than a phone.
+ */
 async function newHome(): Promise<string> {
   const home = await mkdtemp(join(tmpdir(), 'waxend-webkit-'));
   const style = '* { min-width: 0; min-height: 0; padding: 0; margin: 0; border-width: 0; font-size: 1px; -gtk-icon-transform: scale(0.1); }';
@@ -273,12 +282,12 @@ async function newHome(): Promise<string> {
   return home;
 }
 
-/** Whether the browser is no longer there. */
+/** Whether the browser has ended. */
 function isGone(error: unknown): boolean {
   return error instanceof WebDriverError && error.code === 'invalid session id';
 }
 
-/** Starts a browser with this home, on this screen. */
+/** Starts the driver and a browser with this home folder, on this screen. */
 async function driven(home: string, screen: Program, habits: Habits): Promise<Driven> {
   const port = await freePort();
   const service = new Program('WebKitWebDriver', [`--port=${port}`], {
@@ -287,12 +296,12 @@ async function driven(home: string, screen: Program, habits: Habits): Promise<Dr
     XDG_DATA_HOME: home,
     XDG_CACHE_HOME: home,
     MESA_SHADER_CACHE_DISABLE: 'true',
-    // The GL elements of Debian's GStreamer crash the page now and then while the camera's picture is shown.
+    // The OpenGL elements of Debian's GStreamer sometimes crash the page while the camera's picture is shown.
     WEBKIT_GST_DISABLE_GL_SINK: '1',
-    // So does its drawing library over a GL that is itself only software (an abort of Skia's own, in one page of some hundred).
+    // Skia sometimes aborts with a software implementation of OpenGL, on about one page in a hundred.
     WEBKIT_SKIA_ENABLE_CPU_RENDERING: '1',
-    // That library reads its own modules with `strtoull` and takes any `errno` for a fault. A garbage collector that runs beside
-    // the page stops the page by a signal, whose handler sets `errno`; one that runs in the page's own turn sends no signal.
+    // Skia parses its own modules with `strtoull` and treats any `errno` as an error. A concurrent garbage collector
+    // stops the page with a signal whose handler sets `errno`; one that runs in the page's own thread sends no signal.
     JSC_useConcurrentGC: '0',
   });
   return { service, driver: await connect(port, habits) };

@@ -1,8 +1,8 @@
-/** What a repairer does, in the words of the stories. */
+/** What a repairer does in the app, as functions for the stories. */
 import type { Phone, PlainPhone } from './phone.ts';
 import type { Waxend } from './waxend.ts';
 
-/** Joins the shop by link and waits until the app starts without a network. */
+/** Joins the shop by a link and waits until the app can start without a network. */
 export async function joined(phone: PlainPhone, server: Waxend): Promise<void> {
   await phone.open(await server.joinLink());
   await phone.sees('This device has joined the shop.');
@@ -13,7 +13,7 @@ export async function joined(phone: PlainPhone, server: Waxend): Promise<void> {
   });
 }
 
-/** What is said at the counter. */
+/** What is entered at the drop-off. */
 export interface Said {
   work: string;
   price: string;
@@ -26,13 +26,13 @@ export interface Said {
   tag?: string;
 }
 
-/** Takes a pair in; the phone is then at the camera. */
+/** Takes a pair in. The phone then shows the camera. */
 export async function takeIn(phone: PlainPhone, said: Said): Promise<void> {
   await phone.press('Drop-off', 'link');
   await writeDown(phone, said);
 }
 
-/** Takes the pair whose life is on the screen in again; the phone is then at the camera. */
+/** Takes in again the pair whose history is shown. The phone then shows the camera. */
 export async function bringAgain(phone: Phone, said: Said): Promise<void> {
   await phone.press('Bring it in again', 'link');
   await phone.sees('Somebody else');
@@ -56,7 +56,7 @@ async function writeDown(phone: PlainPhone, said: Said): Promise<void> {
   const day = said.day ?? '2027-01-15';
   await setDay(phone, day);
   await phone.press('Take in and photograph');
-  // By the page's own clock, which stories set.
+  // By the page's own clock, which stories can set.
   if (await phone.run((day: string) => new Date(`${day}T23:59:59`) < new Date(), day)) {
     await phone.sees('is past. Tap again to take it in all the same.');
     await phone.press('Take in and photograph');
@@ -64,7 +64,7 @@ async function writeDown(phone: PlainPhone, said: Said): Promise<void> {
   await phone.finds('.camera');
 }
 
-/** Picks the day in the one date field of the page; drivers type into date fields each in their own way. */
+/** Sets the only date field of the page. Drivers type into date fields in different ways. */
 async function setDay(phone: PlainPhone, day: string): Promise<void> {
   await phone.until('the day is set', (value) => {
     const field = document.querySelector<HTMLInputElement>('input[type=date]');
@@ -75,7 +75,7 @@ async function setDay(phone: PlainPhone, day: string): Promise<void> {
   }, day);
 }
 
-/** Takes photographs, each when the one before is on the device. */
+/** Takes photographs, each one after the one before is stored on the device. */
 export async function shoot(phone: PlainPhone, times: number): Promise<void> {
   const saved = (): Promise<number> => phone.run(() => Number(document.querySelector('[data-count=saved]')?.textContent ?? NaN));
   for (let taken = 0; taken < times; taken += 1) {
@@ -86,7 +86,7 @@ export async function shoot(phone: PlainPhone, times: number): Promise<void> {
   }
 }
 
-/** Notes an operation as done and waits until that is on the device. */
+/** Notes an operation as done and waits until that is stored on the device. */
 export async function noteStep(phone: Phone, operation: string): Promise<void> {
   await phone.until('the pair is before the lens', () =>
     [...document.querySelectorAll('button')].some((one) => one.textContent === 'Step done' && !one.disabled),
@@ -95,7 +95,7 @@ export async function noteStep(phone: Phone, operation: string): Promise<void> {
   await phone.sees(`${operation} noted.`);
 }
 
-/** Opens the life of a pair that is in the shop, by its number on the Bench. */
+/** Opens the history of a pair that is in the shop, by its number on the Bench. */
 export async function openLife(phone: PlainPhone, tag: string): Promise<void> {
   await phone.press('Bench', 'link');
   await phone.press(new RegExp(`^${tag}\\b`), 'link');
@@ -103,18 +103,18 @@ export async function openLife(phone: PlainPhone, tag: string): Promise<void> {
   await phone.finds('.photographs');
 }
 
-/** Finishes the final check of the pair on the screen: every line ticked. */
+/** Does the final check of the pair that is shown, with every line ticked. */
 export async function checked(phone: Phone): Promise<void> {
   await phone.until('there is a list to tick', () => document.querySelector('[aria-label="Final check"] .ticks input'));
   await phone.run(() => {
     document.querySelectorAll<HTMLInputElement>('[aria-label="Final check"] .ticks input:not(:checked)').forEach((box) => box.click());
   });
   await phone.press('Checked');
-  // Not the notice alone: what is pressed next is drawn with it.
+  // The notice alone is not enough: what is pressed next is drawn together with this element.
   await phone.finds('[aria-label="Final check"] .good');
 }
 
-/** Sends everything and waits until the server has it and the device has read everything. */
+/** Syncs and waits until the server has everything and the device has received everything. */
 export async function synced(phone: Phone): Promise<void> {
   await phone.press('Shop', 'link');
   await phone.press('Sync now');
@@ -124,7 +124,7 @@ export async function synced(phone: Phone): Promise<void> {
   });
 }
 
-/** Unfolds what helps with an operation, and opens one. */
+/** Opens the list of helpers of an operation, and one of them. */
 export async function helper(phone: Phone, title: string): Promise<void> {
   await phone.finds('details.helpers');
   await phone.run(() => document.querySelectorAll('details.helpers').forEach((one) => one.setAttribute('open', '')));
@@ -132,7 +132,7 @@ export async function helper(phone: Phone, title: string): Promise<void> {
   await phone.finds('.answer');
 }
 
-/** Taps the photograph that is measured on, at a share of its width and height, once it is there. */
+/** Taps the photograph for measuring at this share of its width and height, once it is shown. */
 export async function tapPhotograph(phone: Phone, x: number, y: number): Promise<void> {
   await phone.until('the photograph is tapped', (x, y) => {
     const image = document.querySelector<HTMLImageElement>('.measured-photo img');

@@ -1,9 +1,9 @@
-/** A device that only exists to write: it joins a shop as any other, and sends entries that nobody has typed. */
+/** A device without an app: it joins a shop like any other, and sends entries that a test has made. */
 import { randomBytes } from 'node:crypto';
 
 import type { Waxend } from './waxend.ts';
 
-/** An entry as it travels. */
+/** An entry as it is sent. */
 export interface Entry {
   id: string;
   subject: { kind: string; id: string };
@@ -16,7 +16,7 @@ export interface Entry {
   body: string;
 }
 
-/** Makes entries, each so much later than the one before. */
+/** Makes entries, each a fixed time after the one before. */
 export class Writer {
   readonly #device = uuid(4, Date.now());
   readonly #step: number;
@@ -49,7 +49,7 @@ export class Writer {
   }
 }
 
-/** Joins the shop and returns the way to send entries, and the token for sending anything else. */
+/** Joins the shop. Returns a function that sends entries, and the token for other requests. */
 export async function joinedWriter(server: Waxend): Promise<{ push: (entries: Entry[]) => Promise<void>; token: string }> {
   const ask = async (path: string, body: object, token?: string): Promise<unknown> => {
     const headers: Record<string, string> = { 'content-type': 'application/json' };
@@ -68,7 +68,7 @@ export async function joinedWriter(server: Waxend): Promise<{ push: (entries: En
   return { push, token };
 }
 
-/** A UUID of this version (RFC 9562); version 7 carries the time. */
+/** A UUID of this version (RFC 9562). Version 7 contains the time. */
 export function uuid(version: 4 | 7, ms: number): string {
   const bytes = randomBytes(16);
   if (version === 7) bytes.writeUIntBE(ms, 0, 6);

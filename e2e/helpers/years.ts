@@ -1,12 +1,12 @@
-/** Years that pass in a moment. */
+/** Sets the page's clock, so that days and years pass at once. */
 import type { Phone } from './phone.ts';
 
 /** One day, in ms. */
 const DAY = 86_400_000;
 
 /**
- * Until the page is loaded anew, the phone's clock is so far ahead, in ms; behind, if negative; 0 puts it right. What is
- * written meanwhile was written then.
+ * Sets the page's clock ahead by so many ms, or back if negative, until the page is loaded again; 0 sets it right. What
+ * is recorded meanwhile has that time.
  */
 async function clockAhead(phone: Phone, ms: number): Promise<void> {
   await phone.run((ms) => {
@@ -20,18 +20,21 @@ async function clockAhead(phone: Phone, ms: number): Promise<void> {
   }, ms);
 }
 
-/** The same with a clock that is so many days behind. */
+/** Sets the page's clock back by so many days. */
 export async function daysAgo(phone: Phone, days: number): Promise<void> {
   await clockAhead(phone, -days * DAY);
 }
 
-/** A phone whose clock stands on the next Monday at nine, and goes on as a story tells it: what is planned depends on the hour. */
+/**
+ * A phone whose clock begins on the next Monday at nine and is moved by the story, because what is planned depends on
+ * the hour.
+ */
 export class Monday {
   #ahead = 0;
 
   constructor(readonly phone: Phone) {}
 
-  /** From now until the page is loaded anew. */
+  /** Sets the clock, until the page is loaded again. */
   async begin(): Promise<void> {
     this.#ahead = await this.phone.run(() => {
       const monday = new Date();
@@ -42,13 +45,13 @@ export class Monday {
     await clockAhead(this.phone, this.#ahead);
   }
 
-  /** So many minutes pass. */
+  /** Moves the clock ahead by so many minutes. */
   async later(minutes: number): Promise<void> {
     this.#ahead += minutes * 60_000;
     await clockAhead(this.phone, this.#ahead);
   }
 
-  /** The day so many days on, `YYYY-MM-DD`. */
+  /** The date so many days after the page's today, `YYYY-MM-DD`. */
   day(days: number): Promise<string> {
     return this.phone.run((days: number) => {
       const day = new Date();

@@ -1,11 +1,11 @@
-/** The Bench: pairs by station, several at once, waits that end by themselves; and one job's work. */
+/** The Bench: pairs by station, work on several at once, waits that end by themselves; and the work on one job. */
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { standing } from '../helpers/standing.ts';
 import type { Waxend } from '../helpers/waxend.ts';
 import { joined, noteStep, openLife } from '../helpers/work.ts';
 import { Monday } from '../helpers/years.ts';
 
-/** In the page: whether the headings and tags say just this, in this order. */
+/** In the page: whether the stations and the tags at each are exactly these, in this order. */
 function stationsAre(expected: string): boolean {
   const sections = [...document.querySelectorAll('.station')].map((section) => [
     section.querySelector('h2')?.childNodes[0]?.textContent?.trim() ?? '',
@@ -19,7 +19,7 @@ async function standsAt(phone: Phone, expected: Record<string, string[]>): Promi
   await phone.until(said, stationsAre, said);
 }
 
-/** In the page: the visible controls that are smaller than this, by name and size. */
+/** In the page: the visible controls that are narrower or lower than `least` pixels, by name and size. */
 function smallerThan(least: number, within: string): string[] {
   const controls = [...document.querySelectorAll<HTMLElement>(`${within} :is(a, button, select, summary, label.file)`)];
   return controls
@@ -28,10 +28,10 @@ function smallerThan(least: number, within: string): string[] {
     .map(({ control, box }) => `${control.getAttribute('aria-label') ?? control.textContent}: ${box.width} by ${box.height}`);
 }
 
-/** Half a pixel for engines that lay out in fractions. */
+/** The least size of a target, less half a pixel for engines that lay out in fractions. */
 const BENCH_TARGET = 63.5;
 
-/** A server with three pairs in the shop: two of them late, one for a day that is far off. */
+/** A server with three pairs in the shop: two are late, one is promised for a date far ahead. */
 async function threePairs(start: () => Promise<Waxend>): Promise<Waxend> {
   const server = await start();
   await standing(server, [
@@ -48,13 +48,13 @@ test('pairs stand by station, the earliest day first, and go on together', async
   await joined(phone, server);
   const time = new Monday(phone);
   await time.begin();
-  // Drawn, and planned, by the new hour.
+  // The Bench is drawn and planned again at the new time.
   await phone.press('Shop', 'link');
   await phone.press('Bench', 'link');
   await standsAt(phone, { Cement: ['A2', 'A1'], Stitch: ['A3'] });
   await phone.sees('days late');
   await phone.sees('for 15 January 2099');
-  // With the plan: while somebody is picked the order stays as it is.
+  // Wait for the plan: while a pair is picked, the order does not change.
   await phone.sees('Now: Cement');
 
   for (const tag of ['A1', 'A2']) await phone.press(`Pick ${tag}`);
@@ -65,14 +65,14 @@ test('pairs stand by station, the earliest day first, and go on together', async
   await phone.press('Undo');
   await standsAt(phone, { Cement: ['A2', 'A1'], Stitch: ['A3'] });
 
-  // The wait that half soles usually bring is offered first.
+  // The usual wait after half soles is offered first.
   await phone.press('Start a wait for all');
   expect(await phone.run(smallerThan, BENCH_TARGET, 'main'), 'targets of the waits').toEqual([]);
   await phone.press('Cement, until dry to the touch: 15 min');
   await standsAt(phone, { Stitch: ['A3'], Drying: ['A2', 'A1'] });
   await phone.sees('15 min left');
 
-  // Ten minutes later; then all of it.
+  // Ten minutes of the wait pass, then the rest.
   await time.later(10);
   await phone.until('five minutes are left', () => document.querySelector('.bench-row .left')?.textContent === '5\u00a0min left');
   await time.later(6);
@@ -118,7 +118,7 @@ test("one job's work: reordered, skipped, made again, added to, and held until a
   await phone.press(/^A1\b/, 'link');
   await phone.press('Waiting for material: over now');
   await phone.fill('A word about it', 'soft at the seat');
-  // Called away before it is kept: it is still there.
+  // A note that was typed but not kept is still there after leaving the screen.
   await phone.press('Bench', 'link');
   await standsAt(phone, { Cement: ['A2'], 'Build heel': ['A1'], Stitch: ['A3'] });
   await phone.press(/^A1\b/, 'link');
@@ -129,7 +129,7 @@ test("one job's work: reordered, skipped, made again, added to, and held until a
   await standsAt(phone, { Cement: ['A2'], 'Build heel': ['A1'], Stitch: ['A3'] });
 
   await phone.press('Photograph A1', 'link');
-  // Each pair begins at its own next operation.
+  // The camera begins with the pair's next operation.
   await phone.until('the next operation is chosen', () => document.querySelector<HTMLSelectElement>('.camera select')?.selectedOptions[0]?.textContent === 'Top pieces');
   expect(await phone.run(smallerThan, BENCH_TARGET, '.camera'), 'targets at the camera').toEqual([]);
   await noteStep(phone, 'Top pieces');

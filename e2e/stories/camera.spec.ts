@@ -1,4 +1,4 @@
-/** The camera and what comes out of it: what is kept, what is not, and when the lens is open. */
+/** The camera and its photographs: what is stored, what is not, and when the camera is open. */
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 
@@ -9,13 +9,13 @@ import { joined, shoot, synced, takeIn } from '../helpers/work.ts';
 
 const WAY_OUT = "The phone's own camera";
 
-/** Hands a file to the way out, once the pair to file it under is known. */
+/** Selects a file in the place of the camera, once the pair is known under which it is filed. */
 async function hand(phone: Phone, path: string): Promise<void> {
   await phone.finds('input[type=file]:enabled');
   await phone.attach(WAY_OUT, path);
 }
 
-/** Hands a file to the way out and waits until it is on the device. */
+/** Selects a file in the place of the camera and waits until it is stored on the device. */
 async function attach(phone: Phone, path: string, saved: number): Promise<void> {
   await hand(phone, path);
   await phone.until('the photograph is saved', isSaved, saved);
@@ -43,7 +43,7 @@ test('photographs reach the server small, named by their hash, and without a wor
   }
   const small = photographs.filter(({ width, height }) => Math.max(width, height) <= 256);
   expect(small).toHaveLength(4);
-  // The film moves: a camera that stood still would have delivered the same file thrice.
+  // The film moves, so a camera that works delivers different files.
   expect(new Set(photographs.map(({ name }) => name)).size).toBe(8);
 });
 
@@ -58,7 +58,7 @@ test('a file is turned the right way up, however the camera was held', async ({ 
   const full = storedOn(server).slice(0, TURNED.length);
   const seen = await Promise.all(full.map((photograph) => cornersOf(phone, photograph)));
   expect(seen.sort()).toEqual([...TURNED].sort());
-  // Four lie, four stand.
+  // Four are landscape, four portrait.
   expect(full.filter(({ width, height }) => width === 2048 && height === 1365)).toHaveLength(4);
   expect(full.filter(({ width, height }) => width === 1365 && height === 2048)).toHaveLength(4);
 });
@@ -93,7 +93,7 @@ test('the lens is open only while its screen is seen', async ({ waxend, newPhone
   await phone.until('the camera is let go of', lensIs, 'ended');
 });
 
-/** In the page: as when the person turns to another app, or comes back. */
+/** In the page: acts as if the user turned to another app, or came back. */
 function turnPage(state: DocumentVisibilityState): void {
   Object.defineProperty(document, 'visibilityState', { value: state, configurable: true });
   document.dispatchEvent(new Event('visibilitychange'));

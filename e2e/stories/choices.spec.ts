@@ -1,8 +1,8 @@
-/** Two ways to mend and what a year of each costs: worked out, put right with a word, asked, and agreed. */
+/** Two ways to repair and what each costs per year: calculated, corrected, asked, and agreed. */
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { shoot, takeIn } from '../helpers/work.ts';
 
-/** A cracked welt has been found on the pair that the shop begins with; the question is on the screen. */
+/** Opens the question about a cracked welt on a pair that was taken in. */
 async function toAsk(phone: Phone, url: string, hour: string): Promise<void> {
   await phone.open(url);
   await phone.finds('[data-ready=bench]');
@@ -36,9 +36,10 @@ test('with an hourly target a price is time and material, and what cannot be is 
   const phone = await newPhone();
   await toAsk(phone, (await site()).url, '48');
   await phone.sees('Prices are worked out at 48.00 an hour.');
-  // A welt piece takes 45 minutes: 36.00 at 48.00 an hour, and lasts 4 years: 9.00 a year. By hand.
+  // Calculated by hand: a welt piece takes 45 minutes, which cost 36.00 at 48.00 an hour; it lasts 4 years, so 9.00 a
+  // year.
   await phone.sees('Welt piece: 36.00, lasts about 4 years, 9.00 a year.');
-  // A new welt takes 240: 192.00, over 8 years 24.00 a year.
+  // A new welt takes 240 minutes: 192.00; over 8 years 24.00 a year.
   await phone.sees('Full rewelt: 192.00, lasts about 8 years, 24.00 a year.');
   await phone.sees('A year of wear costs least with: Welt piece.');
   await phone.sees('Leave it as it is: no charge.');

@@ -1,4 +1,4 @@
-/** A pair comes back without a stub: found by the last four digits, and in again at no charge. */
+/** A pair comes back without its stub: it is found by the last four digits, and taken in again at no charge. */
 import { counting } from '../helpers/counting.ts';
 import { expect, test } from '../helpers/test.ts';
 import { checked, joined, noteStep, shoot, takeIn } from '../helpers/work.ts';
@@ -32,7 +32,7 @@ test('a complaint is found by four digits in three presses, and is a job at no c
   await phone.sees('It left the shop:');
   await phone.until('its photographs are there', () => document.querySelectorAll('.photograph img').length === 3);
 
-  // The only work it can be about is chosen already.
+  // There is only one operation that the complaint can be about, so it is chosen already.
   await phone.press('Take it back in');
   await phone.sees('Why did it not hold');
   await hand.press('Our work');

@@ -1,4 +1,4 @@
-/** A whole day with no server anywhere: counter, bench, inside, pickup; in the evening it is all in one place. */
+/** A whole day without a server: drop-off, bench, opening up, pickup. In the evening it is all synced. */
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { picturesOn } from '../helpers/card.ts';
 import { checked, joined, noteStep, openLife, shoot, synced, takeIn } from '../helpers/work.ts';

@@ -1,17 +1,20 @@
-/** A photograph that is destroyed is destroyed everywhere, by no slip of a finger, and every place says what became of it. */
+/**
+ * A photograph that is destroyed is destroyed everywhere, not by a single tap, and every place where it was shown says
+ * so.
+ */
 import { publishedCard } from '../helpers/card.ts';
 import { expect, picture, test, type Phone } from '../helpers/test.ts';
 import { checked, joined, openLife, shoot, synced, takeIn } from '../helpers/work.ts';
 import { doubleTap } from '../helpers/taps.ts';
 
-/** Opens the first photograph of the life on the screen, in full. */
+/** Opens the first photograph of the history on the screen in full size. */
 async function lookAtFirst(phone: Phone): Promise<void> {
   await phone.finds('.photograph img');
   await phone.run(() => document.querySelector<HTMLElement>('.photograph button')!.click());
   await phone.until('it is there in full', () => (document.querySelector<HTMLImageElement>('dialog img')?.naturalWidth ?? 0) > 256);
 }
 
-/** What the life on the screen says of its photographs: how many can be seen, and what is said of those that were destroyed. */
+/** What the history on the screen shows of its photographs: how many can be seen, and the text about destroyed ones. */
 const ofLife = (phone: Phone): Promise<{ seen: number; said: string }> =>
   phone.run(() => ({
     seen: document.querySelectorAll('.photograph img').length,
@@ -34,7 +37,7 @@ test('destroying takes two looks, and then nothing of the photograph is left any
   const pictures = [...(await (await fetch(card)).text()).matchAll(/src="([^"]*\/photo\/[0-9a-f]{64})"/g)].map(([, src]) => new URL(src!, card).href);
   expect(pictures).toHaveLength(2);
 
-  // Another device has both, and has looked at the first in full.
+  // Another device has both photographs, and has opened the first one in full size.
   const other = await newPhone();
   await joined(other, server);
   await openLife(other, 'A1');
@@ -69,7 +72,7 @@ test('destroying takes two looks, and then nothing of the photograph is left any
   await openLife(other, 'A1');
   await other.until('it is said there too', () => document.querySelector('[aria-label="Photographs that were destroyed"]'));
   expect((await ofLife(other)).seen).toBe(1);
-  // Nothing of it is left in the device's own store, in full or small.
+  // The device's own store has neither its full picture nor its thumbnail.
   const left = await other.run(async () => {
     const opening = indexedDB.open('waxend');
     const database = await new Promise<IDBDatabase>((resolve) => { opening.onsuccess = () => resolve(opening.result); });

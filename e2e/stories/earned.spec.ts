@@ -1,17 +1,17 @@
 /**
- * What it earned, what it hides, how it wore: damage made good for nothing and by choice, the card that says so, the same pair
- * a year later, and what the shop's figures have learnt by then.
+ * What work earned, what hidden damage was found, and how parts wore: damage repaired at no charge, needed or by
+ * choice; the card that says so; the same pair a year later, and what the shop's figures say then.
  */
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { bringAgain, checked, noteStep, shoot, takeIn } from '../helpers/work.ts';
 import { Monday } from '../helpers/years.ts';
 
-/** In minutes. */
+/** A day in minutes. */
 const DAY = 24 * 60;
 
-/** A phone whose time passes as the story tells it: its work is over long before midnight, where a new day of stamps begins. */
+/** A phone whose clock is moved by the story. Its work ends long before midnight, since stamps are grouped by day. */
 class Passing extends Monday {
-  /** Photographs a step when it is done, so much later, and notes it. */
+  /** Moves the clock ahead by `minutes`, photographs a step and notes it as done. */
   async step(operation: string, minutes: number): Promise<void> {
     await this.later(minutes);
     await this.phone.choose('Operation', operation);
@@ -26,7 +26,7 @@ async function toWork(phone: Phone, tag: string): Promise<void> {
   await phone.finds('[data-ready=work]');
 }
 
-/** Something found inside, made good at no charge. */
+/** Notes hidden damage that is repaired at no charge. */
 async function found(phone: Phone, part: string, condition: string, pays: string): Promise<void> {
   await phone.press(part);
   await phone.press(condition);
@@ -34,7 +34,7 @@ async function found(phone: Phone, part: string, condition: string, pays: string
   await phone.press(pays);
 }
 
-/** Writes down how thick the soles are. */
+/** Notes how thick the soles are. */
 async function thick(phone: Phone, mm: string, says: string): Promise<void> {
   await phone.press('How thick is it still?', 'link');
   await phone.fill('It is thick, mm', mm);
@@ -44,7 +44,7 @@ async function thick(phone: Phone, mm: string, says: string): Promise<void> {
   await phone.sees('Kept on the pair.');
 }
 
-/** Final check, card, hand-over. */
+/** Does the final check, publishes the card and hands the pair over. */
 async function away(phone: Phone, tag: string, card = async (): Promise<void> => undefined): Promise<void> {
   await toWork(phone, tag);
   await phone.press('Pickup', 'link');
@@ -107,7 +107,7 @@ test('two damages at no charge, a card that says why, and a year later the worn 
   await time.step('Heel grip lining', 12);
 
   await toWork(phone, '1');
-  // The last of the four: what lies between two steps was spent on the later one.
+  // The time between two steps counts for the later one: 35 minutes for the half soles.
   await phone.until('minutes are reckoned', () => /about 3[4-6]\smin/.test(document.querySelector('[aria-label=Done]')?.textContent ?? ''));
   await phone.press('Half soles: 40 minutes');
   await phone.sees('40 min');
@@ -133,12 +133,12 @@ test('two damages at no charge, a card that says why, and a year later the worn 
   await phone.press('By construction');
   await phone.sees('Not known');
 
-  // A year of wear.
+  // A year of wear passes.
   await time.later(370 * DAY);
   await phone.press('Records', 'link');
   await phone.fill('Number, name, last digits, maker, colour, note', 'oxblood');
   await phone.press(/oxblood derby/, 'link');
-  // One measurement foretells nothing, and says so by silence.
+  // With only one measurement nothing is predicted.
   await phone.finds('.photographs');
   expect(await phone.count('[aria-label=Forecast]')).toBe(0);
   await bringAgain(phone, { work: 'Clean, condition, polish', price: '12' });
@@ -158,7 +158,7 @@ test('two damages at no charge, a card that says why, and a year later the worn 
   await phone.sees('Next to look at');
   await phone.sees('by 2 measurements of this part');
 
-  // The next one brings its price with it.
+  // A new drop-off gets the new price.
   await phone.press('Drop-off', 'link');
   await phone.press('Half soles');
   expect(await phone.until('the adopted price stands there', () => document.querySelector<HTMLInputElement>('.lines input[inputmode=decimal]')?.value)).toBe(needed);

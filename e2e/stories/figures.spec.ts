@@ -1,4 +1,6 @@
-/** Figures are reckoned in a worker: the same question has the same answer there as natively (`shared/src/figures/tests.rs`). */
+/**
+ * Analytics run in a worker: the same question has the same answer there as natively (`shared/src/analytics/tests.rs`).
+ */
 import { readFileSync } from 'node:fs';
 
 import { expect, test } from '../helpers/test.ts';

@@ -1,4 +1,4 @@
-/** At the counter: four pairs of one customer, an interruption, somebody who comes back, and what is missing. */
+/** At the counter: four pairs of one customer, an interruption, a returning customer, and missing input. */
 import { counting } from '../helpers/counting.ts';
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { takeIn } from '../helpers/work.ts';
@@ -8,7 +8,7 @@ async function atTheCounter(phone: Phone, url: string): Promise<void> {
   await phone.finds('[data-ready=bench]');
 }
 
-/** In the page: the jobs of the camera run in the address. */
+/** In the page: the jobs in the address of the camera. */
 function run(): string[] {
   return (new URLSearchParams(location.search).get('run') ?? '').split(',');
 }
@@ -36,7 +36,7 @@ test('four pairs of one customer stand on one ticket within three minutes', asyn
   await hand.press('Belt');
   await hand.press('New hole');
   await hand.press('In 3 days');
-  // The norms: 48 and 22, 10, 55 by hand, 3.
+  // The norms are 48 and 22, 10, and 3; 55 was typed.
   await phone.until('the total is right', (wanted) => document.querySelector('[data-total]')?.textContent === wanted, '138.00');
   await hand.press('Take in and photograph');
   await phone.finds('.camera');
@@ -44,7 +44,8 @@ test('four pairs of one customer stand on one ticket within three minutes', asyn
   const jobs = await phone.until('the run is in the address', run);
   expect(new Set(jobs).size).toBe(4);
   expect(await phone.address()).toContain(`/camera/${jobs[0]}?shows=drop_off`);
-  // Kind and work, and what begins the next pair: four a pair, and one each for the screen, the day and the end.
+  // Kind, work and the button for the next pair: at most four presses per pair, including those for the screen, the day
+  // and the end.
   expect(hand.presses()).toBeLessThanOrEqual(4 * 4);
   expect(hand.fields()).toBe(2);
   expect(Date.now() - began).toBeLessThan(180_000);
@@ -64,7 +65,7 @@ test('a half-finished drop-off is kept when the next customer interrupts', async
   await phone.fill('Colour', 'oxblood');
   await phone.press('Put aside, next customer');
   await phone.sees('Half-finished: 2 pairs, Ottoline Brack');
-  // Nothing of the one before stands in the way of the next.
+  // The form for the next customer is empty.
   await phone.until('nobody is looked for', () => [...document.querySelectorAll('input')].every((field) => field.value === ''));
   await phone.fill("Customer's name", 'Ines Vell');
   await phone.press('Sandal');
@@ -101,13 +102,13 @@ test('what is missing is named, is where the focus goes, and nothing typed is lo
   await phone.press('Half soles');
   await phone.fill('Price of Half soles', '-40');
   await phone.press('+ another pair');
-  // Said before anybody asks: the total is not what it looks like.
+  // The form says at once that the total lacks a price.
   await phone.sees('without a price that cannot be read');
   await phone.press('Take in and photograph');
   await phone.sees('Pair 1: Half soles: “-40” is not a price');
   await phone.until('the focus is on the price', focused, 'price-0-0');
   await phone.fill('Price of Half soles', ' ');
-  // What was wrong goes with the next stroke, not only when the pair is in.
+  // The message disappears with the next key, not only when the pair is taken in.
   await phone.seesNo('is not a price');
   await phone.seesNo('cannot be read');
   await phone.press('Take in and photograph');

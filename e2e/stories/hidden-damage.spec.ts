@@ -1,4 +1,4 @@
-/** Something nobody could see: found in four taps, asked about, held until the customer answers, then added to the work. */
+/** Hidden damage: noted with four taps, asked about, held until the customer answers, then added to the work. */
 import { counting } from '../helpers/counting.ts';
 import { expect, test } from '../helpers/test.ts';
 import { joined, shoot, takeIn } from '../helpers/work.ts';
@@ -20,7 +20,7 @@ test('hidden damage, a question, no answer, then yes: the work is added', async 
   await taps.press('Replace');
   await taps.press('Customer');
   expect(taps.presses()).toBeLessThanOrEqual(4);
-  // Nothing was said at the counter about hidden damage: the customer is asked.
+  // Nothing was agreed at the counter about hidden damage, so the customer is asked.
   await phone.sees('Ask about A1');
   const asked = await phone.until('the question is written', () => document.querySelector('textarea')?.value);
   expect(asked).toContain('The counter turned out to be: crushed.');
@@ -41,7 +41,7 @@ test('hidden damage, a question, no answer, then yes: the work is added', async 
   await phone.press('Ask', 'link');
   await phone.press(/^Yes: Counter rebuild/);
   await phone.sees('Agreed: Counter rebuild.');
-  // What came of it stands there, and nothing asks to be written that nobody wants to ask.
+  // The answer is shown, and there is no form for another question.
   await phone.finds('[aria-label=Answered] li');
   expect(await phone.count('details:not([open]) [aria-label="The next question"]')).toBe(1);
   await phone.press('Bench', 'link');
@@ -69,7 +69,7 @@ test('a part that was taken out is listed until it is back, and a finding can be
   await phone.press('Cracked');
   await phone.press('Mend');
   await phone.press('No charge: needed');
-  // Mended where it is.
+  // The part is repaired without being taken out.
   await phone.press('Was never out');
   await phone.seesNo('Must go back in');
   await phone.press('Counter');

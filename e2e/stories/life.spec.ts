@@ -1,11 +1,14 @@
-/** A pair's life: what was put on, until when, by whom; how it wore; two photographs beside one another across years. */
+/**
+ * A pair's history: which parts were fitted, until when, and by whom; how they wore; two photographs of different years
+ * side by side.
+ */
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { bringAgain, checked, helper, noteStep, shoot, takeIn } from '../helpers/work.ts';
 import { daysAgo } from '../helpers/years.ts';
 
 const SAID = { work: 'Top pieces', price: '22', look: 'derby', colour: 'oxblood', name: 'Ines Vell' };
 
-/** Writes down how high the heels are, notes the top pieces, and hands the pair over with its card. From the camera. */
+/** From the camera: notes how high the heels are, notes the top pieces, and hands the pair over with its card. */
 async function heels(phone: Phone, tag: string, leftBack: string): Promise<void> {
   await shoot(phone, 2);
   await phone.press('Done, to the Bench', 'link');
@@ -35,13 +38,13 @@ async function itsLife(phone: Phone): Promise<void> {
   await phone.finds('.photographs');
 }
 
-/** Taps a part on the drawing; the list beneath has a button of nearly the same name. */
+/** Taps a part on the drawing; the list below it has a button with nearly the same name. */
 async function tapPart(phone: Phone, label: string): Promise<void> {
   await phone.until(`${label} is on the drawing`, (label) =>
     document.querySelector(`.drawing [aria-label="${label}"]`)?.dispatchEvent(new MouseEvent('click', { bubbles: true })), label);
 }
 
-/** Where the divider stands, as the picture is cut. */
+/** The position of the divider, from the clipping of the picture. */
 function divided(): string | undefined {
   return document.querySelector<HTMLElement>('.laid')?.style.getPropertyValue('--at');
 }
@@ -86,7 +89,7 @@ test('a pair comes back after fourteen months: was this ours, how did it wear, t
   await tapPart(phone, 'Counter');
   await phone.sees('Not ours: nothing is written down that we did to it.');
   await phone.press('Another part');
-  // The same by name.
+  // The same parts in the list of names.
   await phone.press('Every part by name');
   await phone.press('Top piece');
   await phone.sees('Ours.');
@@ -106,7 +109,7 @@ test('a pair comes back after fourteen months: was this ours, how did it wear, t
   expect(await phone.run(divided)).toBe('100%');
   await phone.press('Side by side');
   await phone.until('no divider', () => document.querySelector('.laid input') === null);
-  // Another pair of them: the second photograph of then, and beside it the same view of now.
+  // Another pair of photographs: the second one of then, and beside it the same view of now.
   await phone.run(() => document.querySelectorAll<HTMLElement>('[aria-label=First] button')[1]?.click());
   await phone.until('it is picked', () => document.querySelectorAll('[aria-label=First] [aria-pressed=true]').length === 1
     && document.querySelectorAll('[aria-label=First] button')[1]?.getAttribute('aria-pressed') === 'true');

@@ -1,10 +1,10 @@
-/** One tap is one tap: a double tap does nothing twice, "Undo" takes back what it says, and nothing moves under a finger. */
+/** A double tap does nothing twice, "Undo" takes back what it names, and nothing moves under a finger. */
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { standing } from '../helpers/standing.ts';
 import { joined, openLife, shoot, takeIn } from '../helpers/work.ts';
 import { doubleTap } from '../helpers/taps.ts';
 
-/** In the page: whether the shutter bears this pair's number and can be pressed. */
+/** In the page: whether the shutter shows this pair's number and can be pressed. */
 function ready(tag: string): boolean {
   return document.querySelector(`.shutter[aria-label^="Photograph ${tag}"]:not([disabled])`) !== null;
 }
@@ -15,7 +15,7 @@ const photographs = async (phone: Phone, tag: string): Promise<number> => {
   return phone.count('.photograph');
 };
 
-/** Two pairs on one ticket, each with two things to be done. */
+/** Two pairs on one ticket, each with two operations to do. */
 async function twoPairs(phone: Phone): Promise<void> {
   await phone.press('Drop-off', 'link');
   for (const pair of [1, 2]) {
@@ -65,7 +65,7 @@ test('a double tap on "Done for these" notes one operation of each', async ({ wa
   await phone.press(/^A1/, 'link');
   await phone.finds('[aria-label=Done] li');
   expect(await phone.count('[aria-label=Done] li'), 'what was noted').toBe(1);
-  // A look later the next one is a tap of its own.
+  // A tap after the screen was drawn again counts as another one.
   await phone.press(/: done$/);
   await phone.until('both are noted', () => document.querySelectorAll('[aria-label=Done] li').length === 2);
 });
@@ -84,11 +84,11 @@ test('nothing is drawn anew under a finger that is down, and all of it once it i
     const before = rows();
     const down = performance.now();
     finger('pointerdown');
-    // Something is saved meanwhile: by a pedal, or on another device.
+    // An entry is saved meanwhile, as by a pedal or on another device.
     list.querySelector<HTMLElement>('button[aria-label$=": done"]')!.click();
     while (!document.body.innerText.includes(' noted.')) await new Promise((resolve) => setTimeout(resolve, 5));
     for (let frames = 0; frames < 8; frames += 1) await new Promise((resolve) => requestAnimationFrame(resolve));
-    // A finger that has rested for a second by then holds nothing back.
+    // After about a second the screen is drawn even under a finger, so a later change does not count.
     const moved = rows() !== before && performance.now() - down < 900;
     finger('pointerup');
     return { held: before, moved };
@@ -108,7 +108,7 @@ test('from the question to the camera and back: the photograph is of the damage 
   await phone.sees('Ask about A1');
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
-  // By a way that names no damage: the question is about the one nobody has asked about.
+  // This link names no damage, so the question is about the one that was not asked about yet.
   await phone.press('Ask', 'link');
   await phone.sees('Ask about A1');
   await phone.press('Camera', 'link');

@@ -1,4 +1,4 @@
-/** The shop's own prices, who is working, what a helper sees, and what is printed. */
+/** The shop's own prices, the person at work, what a helper sees, and what is printed. */
 import { expect, test, type Phone } from '../helpers/test.ts';
 
 async function atTheShop(phone: Phone, url: string): Promise<void> {
@@ -60,7 +60,7 @@ test('a helper takes pairs in without seeing a price, and entries name who works
   await phone.sees('Left with us');
   expect(await phone.run(() => document.querySelector('.sheet')!.textContent!.includes('40.00'))).toBe(false);
 
-  // One tap on the Bench, and a repairer sees what was agreed: the list's price.
+  // One tap on the Bench makes it a repairer, who sees the agreed price from the list.
   await phone.press('Bench', 'link');
   await phone.press('Maud');
   await phone.press('Drop-off', 'link');
@@ -85,7 +85,7 @@ test('stub and tags carry the numbers, the money and a code each', async ({ site
   await phone.press('In 7 days');
   await phone.press('Deposit');
   await phone.fill('Deposit paid now', '20');
-  // 38 and 3; of 41.00, 41 · 19 / 119 = 6.546… is tax.
+  // 38 and 3; the tax in 41.00 is 41 · 19 / 119 = 6.546…
   await phone.sees('41.00 EUR');
   await phone.sees('19 % tax in it: 6.55 EUR');
   await phone.press('Take in and print');

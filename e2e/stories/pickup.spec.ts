@@ -1,11 +1,11 @@
-/** Pickup: what is due, a final check that cannot be hurried, a card, and the pair is handed over. */
+/** Pickup: the amount due, a final check that cannot be skipped, a card, and the hand-over. */
 import { counting } from '../helpers/counting.ts';
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { checked, joined, noteStep, shoot, synced, takeIn } from '../helpers/work.ts';
 
 const SAID = { work: 'Half soles', price: '65', look: 'walking boot', colour: 'chestnut', name: 'Ottoline Brack', telephone: '555 0142' };
 
-/** The lines of the final check for half soles on a pair that came with nothing, when nobody has noted a step. */
+/** The lines of the final check for half soles on a pair without accessories, when no step was noted. */
 const LINES = [
   'Done, though not noted: Half soles',
   'Felt inside by hand, left: no points',
@@ -33,7 +33,7 @@ test('the final check refuses what is unticked and what is out; then one press e
   await phone.press('Done, to the Bench', 'link');
   await phone.press(/^A1/, 'link');
   await phone.press('Opening up', 'link');
-  // On the drawing: the list beneath has a button of the same name.
+  // A part on the drawing; the list below it has a button with the same name.
   await phone.until('the part is on the drawing', () =>
     document.querySelector('.drawing [aria-label=Shank]')?.dispatchEvent(new MouseEvent('click', { bubbles: true })));
   await phone.press('Loose');
@@ -48,7 +48,7 @@ test('the final check refuses what is unticked and what is out; then one press e
   for (const line of others) await hand.press(line, 'checkbox');
   await hand.press('Checked');
   await phone.sees(`Not ticked: ${left}.`);
-  // What was ticked is still ticked after the interruption.
+  // The ticks are kept after the page is loaded again.
   await phone.reload();
   await phone.until('the ticks are there', (wanted) => document.querySelectorAll('[aria-label="Final check"] :checked').length === wanted, others.length);
   await hand.press(left, 'checkbox');
@@ -67,7 +67,7 @@ test('the final check refuses what is unticked and what is out; then one press e
   await phone.sees('Nothing is due.');
   await hand.press('Hand over');
   await phone.sees('Handed over.');
-  // A press for each line, two that were refused, and three to be ready, paid and gone.
+  // One press for each line, two that were refused, and three for ready, paid and handed over.
   expect(hand.presses()).toBe(LINES.length + 2 + 3);
   await phone.press('Take the hand-over back');
   await phone.sees('It is in the shop again.');

@@ -1,12 +1,12 @@
 /**
- * The bench plan: a run done for six in one tap, a wait that ends, a pair that comes in between, an open question that holds
- * one, "do this first"; and at the counter the days with their load.
+ * The bench plan: a run done for six pairs with one tap, a wait that ends, a pair that comes in between, an open
+ * question that holds a pair, "do this first"; and at the counter the days with their load.
  */
 import { eventually, expect, test, type Phone } from '../helpers/test.ts';
 import { takeIn } from '../helpers/work.ts';
 import { Monday } from '../helpers/years.ts';
 
-/** In the page: what the run says: its heading, how many, and the numbers in their order. */
+/** In the page: the text of the run: its heading, the number of pairs, and their tag numbers in order. */
 function run(): string {
   const card = document.querySelector('.run');
   const tags = [...(card?.querySelectorAll('.run-pairs .tag') ?? [])].map((tag) => tag.textContent);
@@ -18,7 +18,7 @@ async function runIs(phone: Phone, what: string, says: (run: string) => boolean)
   await eventually(what, async () => says((last = await phone.run(run))), () => `; the run says “${last}”`);
 }
 
-/** In the page: where a pair stands, and what is said of its turn. */
+/** In the page: the station at which a pair is listed, and the text about its turn. */
 function standing(tag: string): string {
   const row = [...document.querySelectorAll('.bench-row')].find((row) => row.querySelector('.tag')?.textContent === tag);
   const place = row?.closest('.station')?.querySelector('h2')?.childNodes[0]?.textContent?.trim();
@@ -49,7 +49,8 @@ test('six in one tap, dry in time, one in between, one held, one first', async (
   await phone.press('Undo');
   await runIs(phone, 'it was taken back', (run) => run.startsWith('Now: Trim 6: '));
 
-  // One for today comes in, and has its place among them. Put first, it is; its cement dries while they go on.
+  // A pair promised for today comes in and gets its place in the plan. When put first, it is first; while its cement
+  // dries, the others go on.
   await takeIn(phone, { work: 'Half soles', price: '65', look: 'derby', day: await time.day(0) });
   await onBench(phone);
   await phone.until('the new pair has its place', () => /next \d\d:\d\d, done \d\d:\d\d/.test(
@@ -71,7 +72,7 @@ test('six in one tap, dry in time, one in between, one held, one first', async (
   await runIs(phone, 'it is dry, and its cement open', (run) => run === 'Now: Cement 1: 7');
   await phone.sees('The cement on 7 stays open until about');
 
-  // A question holds it: it is no longer in the plan, and says by when it must go on.
+  // An open question holds the pair: it is not in the plan, and the text says by when it must go on.
   await phone.press(/^7\b/, 'link');
   await phone.press('Opening up', 'link');
   await phone.press('Shank');
@@ -86,12 +87,12 @@ test('six in one tap, dry in time, one in between, one held, one first', async (
   await runIs(phone, 'the pair that is asked about is not in the run', (run) => run.startsWith('Now: Trim') && !run.endsWith(' 7'));
   expect(await phone.run(standing, '7')).toContain('Waiting for the customer: Its day is kept only if it goes on by');
 
-  // Do this first is obeyed; not now too.
+  // "Do first" is followed, and so is "Not these now".
   await phone.press('Pick 5');
   await phone.press('Do first');
   await phone.sees('You put 5 first.');
   await runIs(phone, 'the fifth comes first', (run) => /^Now: Trim \d: 5\b/.test(run));
-  // A new plan moves rows and draws none anew: who is about to tap one still hits it.
+  // A new plan moves rows and does not draw them again, so that a tap on one still hits it.
   await phone.run(() => document.querySelectorAll('.bench-row').forEach((row) => Object.assign(row, { known: true })));
   await phone.press('Not these now');
   await runIs(phone, 'it is left out for now', (run) => run.startsWith('Now: Trim') && !/: .*5/.test(run));
@@ -107,13 +108,13 @@ test('the counter knows which days are full, and any day can be promised', async
   await phone.finds('[data-ready=bench]');
   await phone.press('Shop', 'link');
   await phone.fill('Tuesday', '9-');
-  // What is typed here stays when another form is saved, or the shop's entries are read late.
+  // Typed text stays when another form is saved, or when the shop's entries are read late.
   await phone.fill('Currency, three letters', 'EUR');
   await phone.press('Save money');
   await phone.sees('Saved.');
   await phone.press('Save hours');
   await phone.sees('are no hours. For example 9-13, 14-18');
-  // A short day, a closed one, and a day on which the shop is away.
+  // A short day, a day on which the shop is always closed, and a date on which it is closed.
   await time.begin();
   const wednesday = await time.day(2);
   await phone.fill('Monday', '9-12');
@@ -132,7 +133,7 @@ test('the counter knows which days are full, and any day can be promised', async
   await phone.press('Half soles');
   await phone.sees('Suggested: Thursday');
   expect((await days())[0]).toContain('full');
-  // Any day can be promised anyway, and it is said what that is worth.
+  // Any day can still be promised, and the app says how likely it is to be kept.
   await phone.press(/^Mon .*full/);
   await phone.sees('It cannot be done by the end of this day.');
   await phone.press('Take in and photograph');
@@ -140,7 +141,7 @@ test('the counter knows which days are full, and any day can be promised', async
   await onBench(phone);
   await phone.sees('At risk');
 
-  // The day suggested comes with the half hour from which it is ready, and both go where the pair goes.
+  // The suggested day has the half hour from which the pair is ready. Both are shown wherever the pair is.
   await phone.press('Drop-off', 'link');
   await phone.press('Half soles');
   const suggested = await phone.until('a day and a half hour', () =>

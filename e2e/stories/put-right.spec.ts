@@ -1,8 +1,8 @@
-/** What a hand that trembles does twice is done once, and what was done wrong can be put right. */
+/** A double tap does nothing twice, and mistakes can be corrected. */
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { checked, joined, shoot, takeIn } from '../helpers/work.ts';
 
-/** Two taps in one on the button whose words begin so; answers its words. */
+/** A double tap on the button whose text begins with `begins`; returns its text. */
 const twice = (phone: Phone, begins: string): Promise<string> =>
   phone.until(`two taps on "${begins}"`, (words) => {
     const button = [...document.querySelectorAll('button')].find((one) => one.textContent.startsWith(words));
@@ -11,7 +11,7 @@ const twice = (phone: Phone, begins: string): Promise<string> =>
     return button?.textContent;
   }, begins);
 
-/** The minor units behind a label in the figures of a ticket. */
+/** The amount in minor units beside a label in a ticket's account. */
 const figure = (phone: Phone, label: string): Promise<number> =>
   phone.until(`the figure ${label}`, (wanted) => {
     const term = [...document.querySelectorAll('.figures dt')].find((one) => one.textContent === wanted);
@@ -140,14 +140,14 @@ test('a ticket of two says what each costs and what is paid at once', async ({ w
   await phone.sees('A2 Stretch');
   expect(await figure(phone, 'Total')).toBe(7750);
   await checked(phone);
-  // The one that is ready can be collected for what it costs.
+  // The pair that is ready can be collected for its own price.
   await phone.until('the notice names what is due for it', () =>
     /Due: \S*65\.00\./.test(document.querySelector('[aria-label="Tell the customer"]')?.textContent ?? ''));
   expect(await phone.until('what all of it costs', () => [...document.querySelectorAll('button')].find((one) => one.textContent.startsWith('Paid now'))?.textContent)).toMatch(/77\.50.*for all 2 pairs/);
   await phone.press(/^Paid now: .*for this pair$/);
   await phone.until('the other is still due', () => document.querySelector('[aria-label=Payments] li') !== null);
   expect(await figure(phone, 'Due')).toBe(1250);
-  // More than is due is not what was paid.
+  // A payment of more than the amount due is refused.
   await phone.run(() => document.querySelectorAll('details').forEach((one) => one.setAttribute('open', '')));
   await phone.fill('Amount paid', '500');
   await phone.press('This was paid');
@@ -185,7 +185,7 @@ test('a pair is not called ready while nobody says that its work is done', async
   await shoot(phone, 1);
   await phone.press('Done, to the Bench', 'link');
   await phone.press(/^A1/, 'link');
-  // The shoes have to dry, too.
+  // The ticket has a second operation; only this one is noted.
   await phone.press('Half soles: done');
   await phone.press('Pickup', 'link');
   await phone.until('all but the first line are ticked', () => {
@@ -198,6 +198,6 @@ test('a pair is not called ready while nobody says that its work is done', async
   await phone.press('Done, though not noted: Stretch', 'checkbox');
   await phone.press('Checked');
   await phone.finds('[aria-label="Final check"] .good');
-  // What was vouched for is what the customer reads.
+  // An operation ticked as done is on the card as well.
   await phone.until('the card tells of both', () => document.querySelector('.preview')?.textContent.includes('Stretched on the last for more room.'));
 });

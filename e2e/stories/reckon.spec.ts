@@ -1,8 +1,11 @@
-/** The trade's arithmetic where the work needs it: from the step, with what is known, the answer first, kept on the pair. */
+/**
+ * The trade's calculations in the course of the work: opened from the step, filled in with what is known, the answer
+ * first, kept with the pair.
+ */
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { helper, openLife, shoot, takeIn, tapPhotograph } from '../helpers/work.ts';
 
-/** A pair is in the shop for this work; its remaining work is on the screen. */
+/** Takes a pair in for this work and opens its remaining work. */
 async function atWork(phone: Phone, url: string, work: string): Promise<void> {
   await phone.open(url);
   await phone.finds('[data-ready=bench]');
@@ -19,11 +22,11 @@ test('heel: the nail is pulled by direction, kept on the pair, and known the nex
   await phone.press('Below, through the top piece');
   await phone.fill('Heel block, mm', '18');
   await phone.fill('Kept clear of the point, mm', '2');
-  // 6 + 18 − 2 = 22 (common practice): not shorter, so the next on the shelf.
+  // 6 + 18 − 2 = 22 (common practice): not shorter, so the next one in stock.
   await phone.sees('Pull the 19 mm.');
   await phone.press('Heel block: more');
   await phone.sees('Pull the 22 mm.');
-  // Two steps at once are two, not one tap of a hand that trembles.
+  // Two clicks on this button within a moment are two steps, and not a double tap that counts once.
   await phone.run(() => {
     const more = document.querySelector<HTMLElement>('[aria-label="Heel block: more"]')!;
     more.click();
@@ -83,7 +86,7 @@ test('lengths in inches, the nails on the shelf, and a colour recipe with its sw
   await phone.press('Bench', 'link');
   await phone.press(/^1 /, 'link');
   await helper(phone, 'Nails');
-  // Inside: 3 + 5 + 25 − 3 = 30 mm; the longest on this shelf is 18 mm.
+  // Inside: 3 + 5 + 25 − 3 = 30 mm; the longest in stock is 18 mm.
   await phone.sees('Pull the 0.71 in.');
   await phone.fill('Heel block, in', '0,5');
   await phone.sees('It must be shorter than 0.7 in.');
@@ -132,13 +135,14 @@ test('a length is measured on a photograph, beside a card, and kept', async ({ s
     const image = document.querySelector<HTMLImageElement>('.measured-photo img');
     return image?.complete === true && image.naturalWidth > 0 ? image.naturalHeight / image.naturalWidth : undefined;
   });
-  // A card seen straight on, two fifths of the picture wide: its sides are 85.60 and 53.98 mm (ISO/IEC 7810, ID-1).
+  // A card photographed from straight above, two fifths of the picture wide; its sides are 85.60 and 53.98 mm (ISO/IEC
+  // 7810, ID-1).
   const high = (0.4 * 53.98) / 85.6 / shape;
   for (const [x, y] of [[0.1, 0.1], [0.5, 0.1], [0.5, 0.1 + high], [0.1, 0.1 + high]] as const) await tapPhotograph(phone, x, y);
   await phone.sees('Now tap where what you measure begins.');
   await tapPhotograph(phone, 0.6, 0.6);
   await tapPhotograph(phone, 0.8, 0.6);
-  // Half the long side of the card: 42.8 mm, but for whole pixels of a small screen.
+  // Half of the card's long side is 42.8 mm, apart from rounding to the whole pixels of a small screen.
   await phone.until('it is measured', () => /It measures 4[23](\.\d)? mm\./.test(document.querySelector('.answer')?.textContent ?? ''));
   await phone.press('Take the last point back');
   await phone.sees('And where it ends.');

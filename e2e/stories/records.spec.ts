@@ -1,4 +1,4 @@
-/** Keeping the records straight: two records of one thing become one, and a customer is forgotten. */
+/** Correcting the records: two records of the same pair and customer are joined, and a customer is erased. */
 import { expect, test } from '../helpers/test.ts';
 import { checked, joined, shoot, synced, takeIn } from '../helpers/work.ts';
 
@@ -16,7 +16,7 @@ test('a pair entered twice is joined and can be taken apart; its customer can be
   await checked(phone);
   await phone.press('Hand over');
   await phone.sees('Handed over.');
-  // Two years later, at the other end of the counter, written as somebody new.
+  // The same pair is brought again later, and entered as that of a new customer.
   await takeIn(phone, { ...SAID, work: 'Top pieces', telephone: '5550142' });
   await shoot(phone, 1);
 

@@ -1,4 +1,4 @@
-/** Scanning at the counter, as far as both browsers can tell it: `chromium/scan.spec.ts` reads real codes. */
+/** Scanning at the counter, as far as it can be tested in both browsers; `chromium/scan.spec.ts` reads real codes. */
 import { breaches, expect, test } from '../helpers/test.ts';
 import { lensIs, watchLens } from '../helpers/lens.ts';
 import { joined, takeIn } from '../helpers/work.ts';
@@ -33,7 +33,7 @@ test('the camera offers to scan a tag, in every browser', async ({ waxend, newPh
   await takeIn(phone, { work: 'Half soles', price: '65' });
   await phone.press('Scan a tag');
   await phone.sees('Show the tag');
-  // The reader has come: a script that was refused would have been told.
+  // The reader was loaded. If the browser had refused its script, the app would say so.
   await phone.until('the reader is there', () => 'tagReader' in window || 'BarcodeDetector' in window);
 });
 

@@ -1,4 +1,4 @@
-/** The app's shell in both browsers: it starts, keeps itself on the device, and finds there what it will need. */
+/** The app's shell in both browsers: it starts, is stored on the device, and has there what it needs. */
 import { breaches, expect, test } from '../helpers/test.ts';
 
 test('starts from the device with the server gone', async ({ site, newPhone }) => {
@@ -66,7 +66,7 @@ test('the first screen breaks no accessibility rule', async ({ site, newPhone })
   expect(await breaches(phone)).toEqual([]);
 });
 
-/** In the page: puts three bytes into a table as a photograph is put, or gets them back. */
+/** In the page: stores three bytes in a table as a photograph is stored, or reads them. */
 async function withTable(work: 'put' | 'get'): Promise<number[]> {
   const done = <T>(request: IDBRequest<T>): Promise<T> =>
     new Promise((resolve, reject) => {

@@ -1,4 +1,6 @@
-/** Six pairs photographed in a run, one photograph taken too early and moved, and no file under a wrong pair. */
+/**
+ * Six pairs photographed in a run. One photograph is taken too early and moved, and none is filed under a wrong pair.
+ */
 import { counting } from '../helpers/counting.ts';
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { markFrames, numbersShown, stand } from '../helpers/marked-photographs.ts';
@@ -8,12 +10,12 @@ import { joined, openLife } from '../helpers/work.ts';
 
 const PAIRS = [1, 2, 3, 4, 5, 6];
 
-/** In the page: whether the shutter bears this pair's number and can be pressed. */
+/** In the page: whether the shutter shows this pair's number and can be pressed. */
 function ready(tag: string): boolean {
   return document.querySelector(`.shutter[aria-label^="Photograph ${tag}"]:not([disabled])`) !== null;
 }
 
-/** In the page: whether so many are saved, and none is still to be. */
+/** In the page: whether so many photographs are saved and none is still being saved. */
 function allSaved(count: number): boolean {
   const saved = document.querySelector('[data-count=saved]')?.textContent;
   return saved === String(count) && document.querySelector('[data-count=unsaved]') === null;
@@ -37,14 +39,14 @@ test('six pairs in a run: one thumb, no wait between them, and each photograph u
   for (const pair of PAIRS) {
     await phone.until(`A${pair} is before the lens`, ready, `A${pair}`);
     await phone.sees(`${pair} of 6`);
-    // The fourth pair is put before the lens, and photographed, before the thumb has gone on to it.
+    // The fourth pair is put in front of the camera and photographed while the app is still at the third one.
     const shown = pair === 3 ? [3, 4] : [pair];
     for (const one of pair === 4 ? [] : shown) {
       await stand(phone, one);
       await hand.press(new RegExp(`^Photograph A${pair}\\b`));
     }
     if (pair === 3) {
-      // It is saved before it can be moved; nothing else waits for that.
+      // A photograph can be moved only when it is saved; nothing else waits for that.
       await phone.finds('button[aria-label="Move number 4, of A3"]');
       await hand.press('Move number 4, of A3');
       await hand.press('Move to A4');
@@ -56,7 +58,7 @@ test('six pairs in a run: one thumb, no wait between them, and each photograph u
   await hand.press('Done, to the Bench', 'link');
   await hand.press(/^Done for these 6/);
   await phone.sees('Half soles done for these 6.');
-  // 6 picks, the run, 6 photographs, 5 times on, 2 to move, back, done.
+  // 6 picks, the run, 6 photographs, 5 times "Next pair", 2 to move one, back to the Bench, done for all.
   expect(hand.presses()).toBe(22);
 
   for (const pair of PAIRS) {
@@ -92,7 +94,7 @@ test('what is still being saved is counted across pairs and after the camera is 
   }
 });
 
-/** In the page: pictures are not encoded until the darkroom is opened. */
+/** In the page: photographs are not saved until `openDarkroom` is called. */
 function holdDarkroom(): void {
   let open = (): void => undefined;
   const opened = new Promise<void>((resolve) => (open = resolve));

@@ -1,4 +1,4 @@
-/** The database of the phone's store keeps its contract: the suite of `app/core/src/store/contract.rs`, in a page. */
+/** The store's database fulfils its contract: the suite of `app/core/src/store/contract.rs`, run in a page. */
 import { CONTRACT, told } from '../helpers/contract.ts';
 import { expect, test } from '../helpers/test.ts';
 

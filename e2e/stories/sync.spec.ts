@@ -1,17 +1,17 @@
-/** When the app syncs by itself, and whom it believes. */
+/** When the app syncs by itself, and which servers it accepts. */
 import { randomUUID } from 'node:crypto';
 
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { storedOn } from '../helpers/photographs.ts';
 import { joined, shoot, synced, takeIn } from '../helpers/work.ts';
 
-/** In the page: whether nothing waits to be sent. */
+/** In the page: whether nothing is unsent. */
 function nothingWaits(): boolean {
   const none = (what: string): boolean => document.querySelector(`[data-count=${what}]`)?.textContent === '0';
   return none('unsent') && none('unsent-blobs');
 }
 
-/** In the page: how many entries and photographs wait to be sent. */
+/** In the page: how many entries and photographs are unsent. */
 function waiting(): number {
   const count = (what: string): number => Number(document.querySelector(`[data-count=${what}]`)?.textContent ?? NaN);
   return count('unsent') + count('unsent-blobs');
@@ -21,7 +21,7 @@ function phaseIs(phase: string): boolean {
   return document.querySelector(`[data-phase=${phase}]`) !== null;
 }
 
-/** Tells the app where its server is now. */
+/** Sets the server's address in the app. */
 async function moveTo(phone: Phone, url: string): Promise<void> {
   await phone.press('Shop', 'link');
   await phone.until('the form is open', () => {
@@ -66,7 +66,7 @@ test('a stranger at the address, as in a hotel, is not taken for the server', as
   const phone = await newPhone();
   await joined(phone, server);
   await synced(phone);
-  // It answers everything with a page and "200 OK".
+  // This server answers every request with a page and "200 OK".
   const stranger = await site();
   await moveTo(phone, stranger.url);
   await takeIn(phone, { work: 'Half soles', price: '65' });
@@ -86,7 +86,7 @@ test('a device whose app is too old for the shop, or does not say its version, i
   const phone = await newPhone();
   await joined(phone, server);
   await synced(phone);
-  // As an app joins and pulls that does not name its version yet.
+  // Joins and pulls as an app does that does not send its version yet.
   const joining = { code: await server.joinCode(), device: randomUUID(), name: 'Old tablet' };
   const headers = { 'content-type': 'application/json' };
   const answer = await fetch(`${server.url}/api/v1/join`, { method: 'POST', headers, body: JSON.stringify(joining) });

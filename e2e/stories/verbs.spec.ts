@@ -1,4 +1,4 @@
-/** What a phone can do, on a page that says what was done to it: the ground that the stories stand on. */
+/** What a phone of the tests can do, tried on a page that shows what was done to it. All stories depend on it. */
 import { fileURLToPath } from 'node:url';
 
 import { breaches, expect, test } from '../helpers/test.ts';
@@ -63,6 +63,6 @@ test("the page's own scripts can be turned off", async ({ site, newPhone }) => {
   const phone = await newPhone({ script: 'off' });
   await phone.open((await site(here('../fixtures/form'))).url);
   await phone.press('Boots', 'checkbox');
-  // With scripts the page answers before the press is over.
+  // If the page's scripts ran, the text would be there before the press returns.
   expect(await phone.run(() => document.querySelector('#said')!.textContent)).toBe('');
 });

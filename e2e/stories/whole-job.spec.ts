@@ -1,7 +1,7 @@
 /**
- * The whole job in the thinnest form: a device joins, the server goes away, a pair is taken in and photographed, two
- * steps are photographed, the card is published; everything is still there after a reload; the server comes back and
- * has it all; the customer reads the card without scripts; a second device has the pair with its pictures.
+ * The whole job in its shortest form: a device joins, the server stops, a pair is taken in and photographed, two steps
+ * are photographed, the card is published, and all of it is still there after a reload. The server starts again and
+ * receives all of it, the customer reads the card without scripts, and a second device has the pair with its pictures.
  */
 import { expect, test } from '../helpers/test.ts';
 import { picturesOn, publishedCard } from '../helpers/card.ts';

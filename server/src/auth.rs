@@ -1,4 +1,4 @@
-//! Who is asking: the device whose token came as `Authorization: Bearer`.
+//! Authentication: finds the device whose token a request carries in `Authorization: Bearer`.
 
 use std::sync::Arc;
 
@@ -10,7 +10,7 @@ use shared::log::DeviceId;
 use crate::error::Error;
 use crate::http::AppState;
 
-/// A joined device. Any handler that takes one is closed to everybody else.
+/// A joined device. As an axum extractor: a handler that takes one answers only requests with a valid token.
 #[derive(Debug, Clone, Copy)]
 pub struct Joined(pub DeviceId);
 

@@ -1,6 +1,6 @@
-//! Backups: one tar file with a consistent copy of the database and every photograph it knows.
+//! Backups: one tar file with a consistent copy of the database and of every photograph that the database lists.
 //!
-//! The erasure ledger stays out, so that putting an old backup back cannot undo an erasure.
+//! The erasure ledger is not in it, so that restoring an old backup cannot undo an erasure.
 
 use std::fs::{self, File};
 use std::io::{self, BufReader, BufWriter, Read, Write};
@@ -10,26 +10,26 @@ use crate::disk::Disk;
 
 use tar::{Archive, Builder, EntryType, Header};
 
-/// The first member: says what the file is, and in which form.
+/// Name of the first member of the tar file. It identifies the file as a backup and holds the version of the format.
 const LABEL: &str = "waxend-backup";
 const FORM: &[u8] = b"waxend backup 1\n";
-/// The database.
+/// Name of the member with the database.
 const DATABASE: &str = "waxend.db";
-/// The photographs, each at the path it has in the photo folder.
+/// Folder of the photographs; below it each has the path that it has in the photo folder.
 const PHOTOS: &str = "photos";
-/// The last member: without it the file was cut short.
+/// Name of the last member. A file without it was cut short.
 const END: &str = "waxend-end";
 
-/// Writes a backup. `photos` are paths below `root`; one that was erased meanwhile is left out.
+/// Writes a backup. `photos` are paths below `root`; a photograph that was erased meanwhile is left out.
 ///
 /// # Errors
-/// When something cannot be read or written; then there is no backup.
+/// When something cannot be read or written; no backup file is left then.
 pub fn write(file: &Path, database: &Path, root: &Path, photos: &[PathBuf]) -> io::Result<()> {
     let draft = file.with_added_extension("part");
     let written = pack(&draft, database, root, photos)
-        // Only a whole backup ever has the name that was asked for.
+        // The file gets the requested name only when it is complete.
         .and_then(|()| fs::hard_link(&draft, file));
-    // On a full disk above all, what is of no use must not lie about.
+    // The draft is removed after a failure too: on a full disk it would only take up room.
     let removed = fs::remove_file(&draft);
     written.and(removed)?;
     match file.parent() {
@@ -57,7 +57,7 @@ fn pack(draft: &Path, database: &Path, root: &Path, photos: &[PathBuf]) -> io::R
 /// Unpacks a backup into an empty folder.
 ///
 /// # Errors
-/// `InvalidData` when the file is not ours or not whole; the folder then holds rubbish.
+/// `InvalidData` when the file is not a complete Waxend backup; the folder may then hold some of its files.
 pub fn read(file: &Path, into: &Path, disk: &Disk) -> io::Result<()> {
     let mut archive = Archive::new(BufReader::new(File::open(file)?));
     let mut members = archive.entries()?;
@@ -72,7 +72,7 @@ pub fn read(file: &Path, into: &Path, disk: &Disk) -> io::Result<()> {
     }
     for entry in members {
         let mut entry = entry.map_err(|_| not_ours())?;
-        // A backup holds plain files. Of other kinds one, a file with holes, would grow without end on unpacking.
+        // A backup holds only regular files. A sparse file, for example, could unpack to any size.
         if entry.header().entry_type() != EntryType::Regular {
             return Err(not_ours());
         }
@@ -85,7 +85,7 @@ pub fn read(file: &Path, into: &Path, disk: &Disk) -> io::Result<()> {
     Err(not_ours())
 }
 
-/// Unpacks one member. Only plain files, and only where a backup puts them.
+/// Unpacks one member. Only regular files are accepted, and only at the paths that a backup uses.
 fn unpack(entry: &mut impl Read, path: &Path, into: &Path, disk: &Disk) -> io::Result<()> {
     let plain = path.components().all(|part| matches!(part, Component::Normal(_)));
     let expected = path == Path::new(DATABASE) || path.starts_with(PHOTOS);
@@ -97,7 +97,7 @@ fn unpack(entry: &mut impl Read, path: &Path, into: &Path, disk: &Disk) -> io::R
         disk.create_folder(folder)?;
     }
     disk.write(&place, entry).map_err(|error| match error.kind() {
-        // The tar reader says so when the file ends in the middle of a member.
+        // The tar reader reports these kinds when the file ends in the middle of a member.
         io::ErrorKind::Other | io::ErrorKind::UnexpectedEof => not_ours(),
         _ => error,
     })
@@ -120,7 +120,7 @@ fn not_ours() -> io::Error {
 mod tests {
     use super::*;
 
-    /// A backup of an empty database to which one more member was added.
+    /// A backup of an empty database with one more member added.
     fn with_member(header: &Header, folder: &Path) -> PathBuf {
         let file = folder.join("backup.tar");
         let mut tar = Builder::new(File::create(&file).unwrap());
@@ -164,7 +164,7 @@ mod tests {
         }
     }
 
-    /// 512 bytes that say of themselves to be 64 MiB of nothing; they could say any size.
+    /// A sparse member: 512 bytes in the file that claim to be 64 MiB of zeros. It could claim any size.
     #[test]
     fn a_file_with_holes_does_not_grow() {
         const SAYS: u64 = 64 << 20;

@@ -1,4 +1,4 @@
-//! The data folder: where everything of one shop lies.
+//! The data folder: where all files of one shop are.
 
 use std::fs::{self, File, Metadata, Permissions, TryLockError};
 use std::io;
@@ -16,15 +16,15 @@ use crate::shop::Shop;
 use crate::store::sqlite::SqliteStore;
 use crate::world::{RealWorld, World};
 
-/// The file in which a server notes its address.
+/// The file in which a running server notes its address.
 const ADDRESS: &str = "address";
 
-/// What the shop's own user may do with a folder and with a file; everybody else nothing.
+/// The permissions of folders and of files: everything for the user that runs the server, nothing for others.
 const FOLDER: u32 = 0o700;
 const FILE: u32 = 0o600;
 
-/// Makes whatever this process creates its own user's alone, whatever it was started with: database, photographs,
-/// ledger, backups, and what libraries create beside them.
+/// Sets the umask, so that everything this process creates is readable by its own user alone: database, photographs,
+/// ledger, backups, and the files that libraries create beside them.
 pub fn keep_private() {
     rustix::process::umask(Mode::from_raw_mode(!FOLDER & 0o777));
 }
@@ -35,17 +35,18 @@ pub struct DataFolder {
     root: PathBuf,
 }
 
-/// Held while a server runs on the folder; two servers on one folder would each believe in their own erasures.
+/// The lock of a data folder, kept while a server runs on it. Two servers on one folder would not see each other's
+/// erasures.
 #[derive(Debug)]
 pub struct Lock {
     _file: File,
 }
 
 impl DataFolder {
-    /// The folder at this path, made if it is not there.
+    /// The folder at this path, created if it is not there.
     ///
     /// # Errors
-    /// When it cannot be made.
+    /// When it cannot be created.
     pub fn at(root: &Path) -> io::Result<Self> {
         fs::create_dir_all(root)?;
         Ok(Self {
@@ -53,13 +54,13 @@ impl DataFolder {
         })
     }
 
-    /// Takes from everybody else what an earlier version, or a copy, has let them read.
+    /// Removes the permissions that other users have on existing files, left by an earlier version or by copying.
     ///
     /// # Errors
-    /// When something cannot be read, or its permissions not be changed.
+    /// When something cannot be read, or its permissions cannot be changed.
     pub fn tighten(&self) -> io::Result<()> {
         tighten(&self.root)?;
-        // It may be a link to a larger disk, which the walk does not follow.
+        // The photo folder may be a link to a larger disk. The walk does not follow links.
         match self.photos().is_symlink() {
             true => tighten(&self.photos()),
             false => Ok(()),
@@ -71,7 +72,7 @@ impl DataFolder {
         &self.root
     }
 
-    /// What lies in it under names that begin like this, in order.
+    /// The paths in it whose names begin with `beginning`, sorted.
     ///
     /// # Errors
     /// When it cannot be read.
@@ -97,12 +98,12 @@ impl DataFolder {
         self.root.join("photos")
     }
 
-    /// The erasure ledger, which backups leave out on purpose.
+    /// The erasure ledger. It is left out of backups on purpose.
     pub fn ledger(&self) -> PathBuf {
         self.root.join("erased.jsonl")
     }
 
-    /// Notes where the server that runs on the folder is reached: `waxend join` says so, too.
+    /// Notes the address of the server that runs on the folder, for `waxend join`.
     ///
     /// # Errors
     /// When it cannot be written.
@@ -110,21 +111,21 @@ impl DataFolder {
         fs::write(self.root.join(ADDRESS), url)
     }
 
-    /// Where the last server on the folder was reached; `None` before the first.
+    /// The address of the last server on the folder; `None` before the first.
     pub fn address(&self) -> Option<String> {
         let noted = fs::read_to_string(self.root.join(ADDRESS)).ok()?;
         Some(noted.trim().to_owned()).filter(|url| !url.is_empty())
     }
 
-    /// Whether no shop lives here yet.
+    /// Whether the folder has no shop yet.
     pub fn is_empty(&self) -> bool {
         !self.database().exists()
     }
 
-    /// Takes the folder for one server.
+    /// Takes the folder's lock.
     ///
     /// # Errors
-    /// `ResourceBusy` when a server already runs on it.
+    /// `ResourceBusy` when another process has it.
     pub fn lock(&self) -> io::Result<Lock> {
         let file = File::create(self.root.join("lock"))?;
         match file.try_lock() {
@@ -134,7 +135,7 @@ impl DataFolder {
         }
     }
 
-    /// Opens the database alone.
+    /// Opens the database only.
     ///
     /// # Errors
     /// When it cannot be opened.
@@ -143,7 +144,7 @@ impl DataFolder {
         Ok(SqliteStore::open(&self.database(), world.uuid(), world.uuid()).await?)
     }
 
-    /// Opens the shop, making it if the folder is empty.
+    /// Opens the shop, creating one if the folder is empty.
     ///
     /// # Errors
     /// When the database, the ledger or the photo folder cannot be opened.
@@ -160,7 +161,7 @@ impl DataFolder {
     }
 }
 
-/// Sets the permissions of a folder and of everything below it that others can reach.
+/// Sets the permissions of a folder and of everything below it that other users can reach.
 fn tighten(folder: &Path) -> io::Result<()> {
     allow(folder, &fs::metadata(folder)?, FOLDER)?;
     for entry in fs::read_dir(folder)? {

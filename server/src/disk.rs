@@ -1,43 +1,44 @@
-//! Changes to the file system that must be survived half done.
+//! Changes to the file system that must be safe to interrupt at any point.
 
 use std::fs::{self, File};
 use std::io::{self, Read};
 use std::path::Path;
 use std::sync::Arc;
 
-/// What is told of each change before it is made.
+/// Called with the path of each change before it is made.
 type Before = dyn Fn(&Path) -> io::Result<()> + Send + Sync;
 
-/// Changes files and folders, and says so before each change: a test stops it at any of them, as a power cut would.
+/// Changes files and folders, and announces each change before it is made, so that a test can make any of them fail as
+/// a power cut would.
 #[derive(Clone)]
 pub struct Disk {
     before: Arc<Before>,
 }
 
 impl Default for Disk {
-    /// Tells nobody.
+    /// Announces the changes to nobody.
     fn default() -> Self {
         Self::telling(|_| Ok(()))
     }
 }
 
 impl Disk {
-    /// Tells `before` of each change; what it fails with is what the change fails with.
+    /// Calls `before` with the path of each change. If it fails, the change fails with the same error and is not made.
     pub fn telling(before: impl Fn(&Path) -> io::Result<()> + Send + Sync + 'static) -> Self {
         Self {
             before: Arc::new(before),
         }
     }
 
-    /// Tells of a change that somebody else makes.
+    /// Announces a change that is made by other code.
     ///
     /// # Errors
-    /// What it was told to fail with.
+    /// The error of the function that is called before each change.
     pub fn tell(&self, path: &Path) -> io::Result<()> {
         (self.before)(path)
     }
 
-    /// Makes a folder and those above it.
+    /// Creates a folder and its missing parents.
     ///
     /// # Errors
     /// As [`fs::create_dir_all`].
@@ -49,7 +50,7 @@ impl Disk {
         fs::create_dir_all(path)
     }
 
-    /// Makes a file with this content; its bytes are on the disk when this returns, its name only after [`Disk::sync`].
+    /// Creates a file with this content. Its content is durable when this returns, its name only after [`Disk::sync`].
     ///
     /// # Errors
     /// As [`File::create_new`] and [`io::copy`].
@@ -61,8 +62,7 @@ impl Disk {
         file.sync_all()
     }
 
-    /// Gives a file or folder another name, in the place of a file that may have it. From another file system it is
-    /// copied first.
+    /// Renames a file or folder, replacing an existing file. A file from another file system is copied.
     ///
     /// # Errors
     /// As [`fs::rename`].
@@ -80,7 +80,7 @@ impl Disk {
         }
     }
 
-    /// Brings the names in a folder to the disk.
+    /// Makes the names in a folder durable.
     ///
     /// # Errors
     /// As [`File::sync_all`].
@@ -89,7 +89,7 @@ impl Disk {
         File::open(folder)?.sync_all()
     }
 
-    /// Brings the names in a folder and in all below it to the disk.
+    /// Makes the names in a folder and in all folders below it durable.
     ///
     /// # Errors
     /// As [`Disk::sync`].

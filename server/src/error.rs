@@ -1,5 +1,5 @@
-//! Everything the server can refuse or fail at: one enum, each with a stable code and a sentence for the
-//! repairer. How it looks in HTTP is in [`crate::http`].
+//! Every refusal and failure of the server: one enum, each with a stable code and a sentence for the repairer. The HTTP
+//! status of each is in [`crate::http`].
 
 use std::io;
 
@@ -7,73 +7,73 @@ use shared::sync::{Code, Problem};
 
 use crate::store::DatabaseError;
 
-/// Why a request was not answered as asked. The text of each is shown to people; sources go to the log only.
+/// Why a request was refused or failed. The text of each is shown to people; sources go to the log only.
 #[derive(Debug, thiserror::Error)]
 #[non_exhaustive]
 pub enum Error {
-    /// Not JSON, or not of the shape asked for.
+    /// The request is not JSON, or not of the expected shape.
     #[error("The server could not read this request. The app may be older or newer than the server.")]
     Malformed,
-    /// More bytes than this request may have.
+    /// The request has more bytes than are allowed for it.
     #[error("This is more than the server takes at once.")]
     TooLarge,
-    /// A body that did not go on.
+    /// The client did not go on sending the request's body.
     #[error(
         "This came too slowly and was given up. Everything is kept on the device and will be sent again."
     )]
     TooSlow,
-    /// No such join code, or used.
+    /// No such join code, or it was used already.
     #[error("This join code is not known, or it has already been used. Ask for a new one.")]
     CodeUnknown,
-    /// The join code is too old.
+    /// The join code has expired.
     #[error("This join code is older than ten minutes. Ask for a new one.")]
     CodeExpired,
     /// The device's records belong to another shop.
     #[error("This device's records belong to another shop. It cannot join this one.")]
     OtherShop,
-    /// No token.
+    /// The request has no token.
     #[error("This device has not joined the shop. Join it with a code.")]
     TokenMissing,
-    /// Not one of our tokens.
+    /// The token is none that this server has given out.
     #[error("The server does not know this device. Everything is kept on it: join again with a new code.")]
     TokenUnknown,
-    /// A token that was taken back.
+    /// The token was revoked.
     #[error("The shop has shut this device out. Everything is kept on it: join again with a new code.")]
     TokenRevoked,
-    /// The numbering has changed under the device.
+    /// The numbering is not the one that the device's cursor belongs to: the server was restored or set back.
     #[error("The server's records are not those this device last read. It will read everything again.")]
     CursorLost,
-    /// The bytes are not those named.
+    /// The SHA-256 of the bytes is not the one in the request's path.
     #[error("The photo was damaged on the way. It will be sent again.")]
     HashMismatch,
-    /// Not a SHA-256.
+    /// The text is no SHA-256 in lower-case hex.
     #[error("This is not the name of a photo.")]
     BadHash,
-    /// No bytes.
+    /// The body of a photograph has no bytes.
     #[error("The photo is empty.")]
     Empty,
-    /// Not a photo or voice note, or not the kind it claims to be.
+    /// The bytes are no photograph or voice note, or not of the media type that the request states.
     #[error("The shop keeps photos (JPEG, PNG, WebP) and voice notes only, and this is neither.")]
     MediaType,
-    /// Erased for good.
+    /// The content was erased and is not stored again.
     #[error("This was erased and is not taken back.")]
     Erased,
-    /// No such thing.
+    /// There is nothing at this address.
     #[error("There is nothing here under that name.")]
     NotFound,
-    /// The address answers other methods.
+    /// The address exists, but not for this HTTP method.
     #[error("This address does not answer that kind of request.")]
     MethodNotAllowed,
-    /// Flooded.
+    /// The device or address has sent too many requests.
     #[error("Too many requests. Try again in {retry_after} s.")]
     TooMany {
-        /// Seconds.
+        /// Seconds until the next request is accepted.
         retry_after: u64,
     },
-    /// No room.
+    /// The server's disk is full.
     #[error("The server's disk is full. Everything is kept on the device until there is room.")]
     DiskFull,
-    /// Stopping or busy.
+    /// The server is stopping or busy.
     #[error("The server is busy or stopping. Try again in a moment.")]
     Unavailable,
     /// The database failed.
@@ -82,13 +82,13 @@ pub enum Error {
     /// The photo folder or the erasure ledger failed.
     #[error("The server could not do this and has written down why.")]
     Files(#[source] io::Error),
-    /// A fault in the server itself.
+    /// A fault of the server itself: a handler panicked.
     #[error("The server could not do this and has written down why.")]
     Fault,
 }
 
 impl Error {
-    /// The stable word.
+    /// The stable code.
     pub fn code(&self) -> Code {
         match self {
             Self::Malformed => Code::Malformed,
@@ -114,7 +114,7 @@ impl Error {
         }
     }
 
-    /// What the device is told.
+    /// The refusal as it is sent to the device.
     pub fn problem(&self) -> Problem {
         let retry_after = match self {
             Self::TooMany { retry_after } => Some(*retry_after),

@@ -1,5 +1,5 @@
-//! The erasure ledger: what was erased, written down outside the database and outside backups, so that an older
-//! copy put back cannot bring it to life.
+//! The erasure ledger: what was erased, recorded outside the database and outside backups, so that restoring an older
+//! copy of either cannot bring erased content back.
 
 use std::collections::HashSet;
 use std::fs::{File, OpenOptions};
@@ -14,14 +14,14 @@ use shared::log::ReceivedEntry;
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum LedgerLine {
-    /// An `erased` entry, as it was taken.
+    /// An `erased` entry, as it was received.
     Erased(Box<ReceivedEntry>),
     /// A blob that only erased entries named, SHA-256 in hex.
     Blob(String),
 }
 
 impl LedgerLine {
-    /// What tells one line from another: the entry's id or the blob's hash.
+    /// The key of a line: the entry's id or the blob's hash.
     fn what(&self) -> String {
         match self {
             Self::Erased(held) => held.entry.id.to_string(),
@@ -30,9 +30,9 @@ impl LedgerLine {
     }
 }
 
-/// An append-only list that survives whatever happens to the database.
+/// An append-only list of erasures that does not depend on the database.
 pub trait ErasureLedger: Send + Sync {
-    /// Appends lines; durable before it returns.
+    /// Appends lines. They are durable when this returns.
     ///
     /// # Errors
     /// When they could not be made durable.
@@ -45,21 +45,21 @@ pub trait ErasureLedger: Send + Sync {
     fn lines(&self) -> io::Result<Vec<LedgerLine>>;
 }
 
-/// A ledger and what it is known to hold, so that nothing is written down twice however often it is erased again.
+/// A ledger and the keys of its lines, so that repeating an erasure does not add its line again.
 pub(crate) struct Book {
     ledger: Arc<dyn ErasureLedger>,
     written: Mutex<HashSet<String>>,
 }
 
 impl Book {
-    /// Opens a ledger and reads it.
+    /// Opens a ledger. Returns it with all of its lines.
     pub(crate) fn open(ledger: Arc<dyn ErasureLedger>) -> io::Result<(Self, Vec<LedgerLine>)> {
         let lines = ledger.lines()?;
         let written = Mutex::new(lines.iter().map(LedgerLine::what).collect());
         Ok((Self { ledger, written }, lines))
     }
 
-    /// Writes down those of these lines that are not there yet; durable before it returns.
+    /// Appends those of these lines that are not in the ledger yet. They are durable when this returns.
     pub(crate) fn note(&self, lines: &[LedgerLine]) -> io::Result<()> {
         let mut written = self.written.lock().unwrap_or_else(PoisonError::into_inner);
         let new: Vec<_> = lines
@@ -80,7 +80,7 @@ pub struct FileLedger {
 }
 
 impl FileLedger {
-    /// The ledger in this file, which is made with the first line.
+    /// The ledger in this file. The first line creates the file.
     pub fn new(path: &Path) -> Self {
         Self {
             path: path.to_owned(),
@@ -93,7 +93,7 @@ impl ErasureLedger for FileLedger {
         if lines.is_empty() {
             return Ok(());
         }
-        // A leading line break ends whatever line a crash may have cut short.
+        // The first line break ends an incomplete line that a crash may have left.
         let mut text = vec![b'\n'];
         for line in lines {
             serde_json::to_writer(&mut text, line)?;
@@ -115,9 +115,9 @@ impl ErasureLedger for FileLedger {
             Err(error) => return Err(error),
         };
         let mut lines = Vec::new();
-        // By bytes: what a crash has cut short, or a failing disk has changed, need not be text.
+        // Lines are read as bytes: after a crash or a disk error they need not be UTF-8.
         for text in BufReader::new(file).split(b'\n') {
-            // A line cut short by a crash was never answered for, so nothing is owed to it.
+            // A line that a crash has cut short can be skipped: its erasure was never acknowledged.
             if let Ok(line) = serde_json::from_slice(&text?) {
                 lines.push(line);
             }

@@ -1,12 +1,12 @@
-//! The shop's server: brings the devices together, keeps what they record, and publishes a care card per pair.
+//! The shop's server: it brings the devices together, stores what they record, and publishes one care card per pair.
 //!
-//! - [`store`]: the database, one trait, with [`store::sqlite`].
+//! - [`store`]: the database, as one trait; its implementation on SQLite is [`store::sqlite`].
 //! - [`photos`]: the bytes of photographs and voice notes.
-//! - [`ledger`]: what was erased, kept outside both.
+//! - [`ledger`]: the record of erasures, outside both.
 //! - [`shop`]: the rules, written once above those three.
 //! - [`http`]: all of it over HTTP, with [`auth`] and [`limits`] before it, and [`connections`] below.
 //! - [`cli`]: the commands, with their flags in [`config`] and the [`data`] folder they work on; [`backup`] and
-//!   [`restoring`] are what two of them do to it, on a [`disk`] that may fail at any step.
+//!   [`restoring`] write and restore backups, on a [`disk`] in which a test can make any step fail.
 //!
 #![doc = include_str!("../README.md")]
 

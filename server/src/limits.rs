@@ -1,4 +1,4 @@
-//! How often one device, one address, and one guesser may ask.
+//! Rate limits: how often one device or address may send requests, and how often an address may guess secrets.
 
 use std::net::IpAddr;
 use std::num::NonZeroU32;
@@ -47,7 +47,7 @@ pub struct LimitArgs {
     pub limit_guess: NonZeroU32,
 }
 
-/// The counters behind the limits. They are in memory and start afresh with the server.
+/// The counters of the rate limits. They are kept in memory, so a restart of the server resets them.
 #[derive(Debug)]
 pub struct RateLimits {
     device: DefaultKeyedRateLimiter<DeviceId>,
@@ -57,7 +57,7 @@ pub struct RateLimits {
 }
 
 impl RateLimits {
-    /// Fresh counters.
+    /// Counters with these limits, all at zero.
     pub fn new(args: &LimitArgs) -> Self {
         Self {
             device: DefaultKeyedRateLimiter::dashmap(Quota::per_minute(args.limit_device)),
@@ -99,7 +99,7 @@ impl RateLimits {
         check(&self.guess, &block(address))
     }
 
-    /// Forgets the counters of those who have long been quiet.
+    /// Drops the counters of addresses and devices that have been quiet for long.
     pub fn tidy(&self) {
         self.device.retain_recent();
         for limiter in [&self.address, &self.join, &self.guess] {
@@ -120,7 +120,8 @@ fn check<K: std::hash::Hash + Eq + Clone>(
     })
 }
 
-/// Whoever has one IPv6 address has the whole /64 it lies in.
+/// The network of an IPv6 address (its first 64 bits), since whoever has one address of it usually has all; an IPv4
+/// address itself.
 pub(crate) fn block(address: IpAddr) -> IpAddr {
     match address.to_canonical() {
         IpAddr::V6(v6) => IpAddr::V6((u128::from(v6) & !u128::from(u64::MAX)).into()),

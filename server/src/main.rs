@@ -24,12 +24,13 @@ async fn main() -> ExitCode {
 }
 
 fn log(format: LogFormat) {
-    // The database driver would write whole statements.
+    // At its usual level the database driver would log whole SQL statements.
     let filter = EnvFilter::try_from_default_env().unwrap_or_else(|_| EnvFilter::new("info,sqlx=error"));
     let lines = tracing_subscriber::fmt()
         .with_env_filter(filter)
         .with_writer(io::stderr)
-        // A line that cannot be written is lost. Complaining of it on the same full disk would be a panic.
+        // A log line that cannot be written is dropped. The logger would report that to standard error, which may be on
+        // the same full disk, and panic.
         .log_internal_errors(false);
     match format {
         LogFormat::Text => lines.init(),

@@ -1,14 +1,14 @@
-//! Putting a backup into a data folder, so that a power cut at any step leaves the shop of before or the one of the
-//! backup, never a new one.
+//! Restores a backup into a data folder. If that is interrupted at any step, for example by a power cut, the folder
+//! holds either its former shop or the restored one, never a new one.
 //!
-//! 1. The backup is unpacked into a folder of its own (`restoring-…`), looked over, and given a new epoch. The shop of
-//!    before is untouched.
-//! 2. That folder gets the name `restored-…`. From here on the backup is the shop.
-//! 3. Its parts go to their places ([`settle`]): the ledger's lines first, so that nothing erased comes back; then the
-//!    photographs, each named by its own content; then the database, once the one of before is put aside. Whoever opens
-//!    the data folder next does what is left of this.
+//! 1. The backup is unpacked into a folder of its own (`restoring-…`), checked, and given a new epoch. The former shop
+//!    is untouched.
+//! 2. That folder is renamed to `restored-…`. From then on the restored shop is the one that counts.
+//! 3. Its parts are moved into place ([`settle`]): first the ledger's lines, so that nothing erased comes back; then
+//!    the photographs, which are named by their content; then the database, after the former one was put aside. If this
+//!    is interrupted, the next command that opens the data folder finishes it.
 //!
-//! What must be on the disk before the next step is synced, files and folders.
+//! Files and folders are synced wherever the next step relies on them.
 
 use std::fs;
 use std::io;
@@ -22,17 +22,17 @@ use crate::ledger::{ErasureLedger, FileLedger};
 use crate::store::{LogTx, Store, StoreTx, TxMode};
 use crate::world::{RealWorld, World};
 
-/// How the name of a folder begins that a backup is unpacked into.
+/// Prefix of the folder into which a backup is unpacked.
 const DRAFT: &str = "restoring-";
-/// How the name of one begins that only has to be put into place.
+/// Prefix of an unpacked folder whose parts are still to be moved into place.
 const READY: &str = "restored-";
-/// What is in the name of a database that was put aside.
+/// Part of the name of a database that was put aside.
 const ASIDE: &str = ".replaced-";
 
 /// Why a backup was not restored.
 #[derive(Debug, thiserror::Error)]
 pub enum RestoreError {
-    /// The file is not a whole backup of ours; nothing was changed.
+    /// The file is not a complete Waxend backup; nothing was changed.
     #[error("not a complete Waxend backup")]
     NotABackup,
     /// The data folder could not be changed.
@@ -43,11 +43,11 @@ pub enum RestoreError {
     Shop(#[from] Error),
 }
 
-/// Puts a backup in the place of whatever is in the data folder, and adds the lines of another ledger to its own. Only
-/// for whoever has the folder's lock.
+/// Restores a backup in the place of what is in the data folder, and adds the lines of another ledger (`ledger`) to its
+/// own. The caller has the folder's lock.
 ///
 /// # Errors
-/// [`RestoreError`]. Before step 2 nothing has changed then; after it [`settle`] does the rest.
+/// [`RestoreError`]. If step 2 was not reached, nothing has changed; else [`settle`] finishes the restore.
 pub async fn restore(
     data: &DataFolder,
     file: &Path,
@@ -58,7 +58,7 @@ pub async fn restore(
     clear_drafts(data, disk)?;
     disk.create_folder(&draft)?;
     if let Err(error) = prepare(&draft, file, ledger, disk).await {
-        // What cannot be removed goes with the next restore.
+        // What cannot be removed now is removed by the next restore.
         let _ = disk.remove_folder(&draft);
         return Err(error);
     }
@@ -70,7 +70,7 @@ pub async fn restore(
     Ok(())
 }
 
-/// Step 1.
+/// Step 1: unpacks the backup, checks it, and gives it a new epoch.
 async fn prepare(draft: &Path, file: &Path, ledger: Option<&Path>, disk: &Disk) -> Result<(), RestoreError> {
     backup::read(file, draft, disk).map_err(|error| match error.kind() {
         io::ErrorKind::InvalidData => RestoreError::NotABackup,
@@ -88,7 +88,7 @@ async fn prepare(draft: &Path, file: &Path, ledger: Option<&Path>, disk: &Disk) 
     Ok(disk.sync_all(draft)?)
 }
 
-/// Tells every device that the numbering has changed under it.
+/// Gives the database a new epoch, from which devices see that their cursors no longer hold.
 async fn new_epoch(folder: &DataFolder) -> Result<(), RestoreError> {
     let world: &dyn World = &RealWorld;
     let store = folder.open_store().await.map_err(|_| RestoreError::NotABackup)?;
@@ -102,14 +102,14 @@ async fn new_epoch(folder: &DataFolder) -> Result<(), RestoreError> {
     let changed = changed.await;
     store.close().await;
     changed.map_err(Error::from)?;
-    // Only the file itself is put into place.
+    // Only the database file itself is moved into place, so all of its content must be in it.
     if beside(&folder.database(), "-wal").exists() {
         return Err(io::Error::other("the restored database could not be closed").into());
     }
     Ok(())
 }
 
-/// Whether a restore was cut off in step 3, so that [`settle`] has to be called.
+/// Whether a restore was interrupted in step 3, so that [`settle`] has to finish it.
 ///
 /// # Errors
 /// When the folder cannot be read.
@@ -117,37 +117,38 @@ pub fn is_ready(data: &DataFolder) -> io::Result<bool> {
     Ok(!data.named(READY)?.is_empty())
 }
 
-/// Puts into place what a restore has made ready and not put there, and clears away what one has left half unpacked
-/// beside a shop. Only for whoever has the folder's lock. Whether there was anything to put into place.
+/// Finishes a restore that was interrupted in step 3, and removes incompletely unpacked backups if the folder has a
+/// shop. The caller has the folder's lock. Returns whether there was a restore to finish.
 ///
 /// # Errors
-/// When the folder cannot be read or changed; to be tried again.
+/// When the folder cannot be read or changed. It can be called again.
 pub fn settle(data: &DataFolder, disk: &Disk) -> io::Result<bool> {
     let ready = data.named(READY)?;
     for ready in &ready {
         put_into_place(data, ready, disk)?;
     }
-    // Without a shop they are the sign that there is to be one: see `left_behind`.
+    // Without a shop they have to stay: they show that one is being restored, see `left_behind`.
     if !data.is_empty() {
         clear_drafts(data, disk)?;
     }
     Ok(!ready.is_empty())
 }
 
-/// Clears away what restores have left half unpacked. Only for whoever has the folder's lock.
+/// Removes incompletely unpacked backups. The caller has the folder's lock.
 fn clear_drafts(data: &DataFolder, disk: &Disk) -> io::Result<()> {
     data.named(DRAFT)?
         .iter()
         .try_for_each(|draft| disk.remove_folder(draft))
 }
 
-/// Step 3. Done again from any point it is the same.
+/// Step 3: moves the parts into place. After an interruption it can be repeated from the start.
 fn put_into_place(data: &DataFolder, ready: &Path, disk: &Disk) -> io::Result<()> {
     let from = DataFolder::at(ready)?;
     adopt(&from, data, disk)?;
     if !from.is_empty() {
         merge(&from.photos(), &data.photos(), disk)?;
-        // One name for all that is put aside, also when this is done in two goes.
+        // The name is derived from the folder's, so that all files put aside get the same one even when this is
+        // repeated.
         let name = ready.file_name().unwrap_or_default().to_string_lossy();
         let when = name.trim_start_matches(READY);
         let aside = beside(&data.database(), &format!("{ASIDE}{when}"));
@@ -157,7 +158,7 @@ fn put_into_place(data: &DataFolder, ready: &Path, disk: &Disk) -> io::Result<()
                 disk.rename(&old, &beside(&aside, suffix))?;
             }
         }
-        // The log of the old database must never be found beside the new one.
+        // The write-ahead log of the former database must never be found beside the restored one.
         disk.sync(data.root())?;
         disk.rename(&from.database(), &data.database())?;
         disk.sync(data.root())?;
@@ -166,7 +167,7 @@ fn put_into_place(data: &DataFolder, ready: &Path, disk: &Disk) -> io::Result<()
     disk.sync(data.root())
 }
 
-/// Adds to the data folder's ledger what it does not have yet of the restored one.
+/// Adds those lines of the restored ledger to the data folder's ledger that it does not have yet.
 fn adopt(from: &DataFolder, data: &DataFolder, disk: &Disk) -> io::Result<()> {
     let ledger = FileLedger::new(&data.ledger());
     let known = ledger.lines()?;
@@ -179,7 +180,7 @@ fn adopt(from: &DataFolder, data: &DataFolder, disk: &Disk) -> io::Result<()> {
     ledger.append(&lines)
 }
 
-/// Moves photographs to their places. Those there now stay, since each is named by its own content.
+/// Moves photographs into place. Existing ones can be replaced, since a file is named by its content.
 fn merge(from: &Path, to: &Path, disk: &Disk) -> io::Result<()> {
     let entries = match fs::read_dir(from) {
         Ok(entries) => entries,
@@ -199,24 +200,24 @@ fn merge(from: &Path, to: &Path, disk: &Disk) -> io::Result<()> {
     disk.sync(to)
 }
 
-/// The name of what belongs to a file, or of one beside it.
+/// The path with this suffix added to its file name.
 fn beside(file: &Path, suffix: &str) -> PathBuf {
     let mut name = file.as_os_str().to_owned();
     name.push(suffix);
     name.into()
 }
 
-/// What a restore has left in a data folder without a shop.
+/// What an interrupted restore has left in a data folder without a shop.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Left {
-    /// A backup that is not wholly unpacked.
+    /// A backup that was not unpacked completely.
     Half,
     /// A database that was put aside.
     Aside(PathBuf),
 }
 
-/// What a restore, one of an earlier version too, has left in a folder in which there is no shop: whoever would begin a
-/// new one there must not.
+/// What an interrupted restore, also one by an earlier version, has left in a folder without a shop. No new shop may be
+/// made in such a folder.
 ///
 /// # Errors
 /// When the folder cannot be read.
@@ -234,6 +235,6 @@ pub fn left_behind(data: &DataFolder) -> io::Result<Option<Left>> {
         let name = path.to_string_lossy();
         !name.ends_with("-wal") && !name.ends_with("-shm")
     };
-    // The youngest: their names end in the time.
+    // The latest one: the names end in the time at which they were put aside.
     Ok(aside.into_iter().filter(database).max().map(Left::Aside))
 }

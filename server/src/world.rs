@@ -1,17 +1,17 @@
-//! What the server takes from the world outside: the time, and randomness. Behind a trait, so that a simulation
-//! can replay a whole shop from one seed.
+//! The clock and the random numbers of the server, behind a trait, so that a simulation can replay a whole shop from
+//! one seed.
 
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use shared::log::UnixMs;
 use uuid::Uuid;
 
-/// The time, and randomness.
+/// A source of time and of random numbers.
 pub trait World: Send + Sync {
-    /// The server's clock.
+    /// The present time, ms since 1970.
     fn now(&self) -> UnixMs;
 
-    /// Fills `bytes` with random ones; unguessable outside simulations.
+    /// Fills `bytes` with random ones. They cannot be guessed, except in simulations.
     fn fill(&self, bytes: &mut [u8]);
 }
 
@@ -29,13 +29,13 @@ impl dyn World + '_ {
     }
 }
 
-/// The machine's clock and the operating system's randomness.
+/// The machine's clock and the operating system's random numbers.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct RealWorld;
 
 impl World for RealWorld {
     fn now(&self) -> UnixMs {
-        // A clock before 1970 counts as 1970.
+        // A clock that is set before 1970 counts as 1970.
         let since = SystemTime::now().duration_since(UNIX_EPOCH).unwrap_or_default();
         UnixMs(
             i64::try_from(since.as_millis())
@@ -45,7 +45,7 @@ impl World for RealWorld {
     }
 
     fn fill(&self, bytes: &mut [u8]) {
-        // Without randomness no token is safe: better no answer than a guessable one.
+        // Without random numbers no token is safe, so this panics rather than give out ones that can be guessed.
         getrandom::fill(bytes).expect("the operating system gives random bytes");
     }
 }

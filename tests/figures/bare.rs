@@ -1,4 +1,4 @@
-//! The same rows into the same database, and nothing else.
+//! Inserts the same rows into the same database without the server, for comparison.
 
 use std::path::Path;
 use std::time::{Duration, Instant};

@@ -1,4 +1,4 @@
-//! The care card under eight browsers at once, each on one connection kept open.
+//! Response times of the care card with eight clients at once, each on one connection that it keeps open.
 
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::TcpStream;
@@ -12,7 +12,7 @@ use super::row;
 const BROWSERS: usize = 8;
 const EACH: usize = 1_000;
 
-/// Opens the card again and again, and prints the median and the 99th percentile.
+/// Requests the card many times, and prints the median and the 99th percentile.
 pub(crate) fn measure(server: &Server, job: &WholeJob) {
     let address = server.url.strip_prefix("http://").unwrap().to_owned();
     let path = format!("/card/{}", job.secret);
@@ -45,7 +45,7 @@ fn browse(address: &str, path: &str) -> Vec<Duration> {
         .collect()
 }
 
-/// Reads one answer with a known length to its end.
+/// Reads one response to its end, by its `Content-Length`.
 fn read_answer(answers: &mut BufReader<TcpStream>) {
     let mut line = String::new();
     answers.read_line(&mut line).unwrap();

@@ -1,7 +1,7 @@
 //! The server's figures, as a table: `cargo bench --package server`.
 //!
-//! Real binary, loopback HTTP, a data folder on the temporary disk. Beside the pushes stands what the same
-//! database does with the same rows and nothing else, so that a slow machine is told from a slow server.
+//! The real binary over HTTP on the local interface, with a data folder on the temporary disk. Beside the pushes stands
+//! the time that the same database needs for the same rows alone, which tells a slow machine from a slow server.
 
 #![allow(clippy::unwrap_used, reason = "a measurement that cannot go on should stop")]
 #![allow(clippy::print_stdout, reason = "the table is the point")]
@@ -33,7 +33,7 @@ const OPEN: [&str; 6] = [
 ];
 
 fn main() {
-    // `cargo test --benches` only wants to see it start.
+    // `cargo test --benches` only checks that the program starts.
     if !std::env::args().any(|arg| arg == "--bench") {
         return;
     }
@@ -92,7 +92,7 @@ fn filled(device: &Client) -> usize {
     usize::try_from(status.entries).unwrap()
 }
 
-/// So many entries of whole jobs.
+/// `count` entries of whole jobs.
 fn entries(pen: &mut Pen, count: usize) -> Vec<Entry> {
     let jobs = std::iter::from_fn(|| Some(pen.whole_job(b"").entries));
     jobs.flatten().take(count).collect()

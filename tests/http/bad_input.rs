@@ -1,4 +1,4 @@
-//! Every refusal: a stable code, a sentence, and nothing lost.
+//! Refusals: each has a stable code and a sentence, and nothing is lost.
 
 use shared::log::{SubjectKind, UnixMs};
 use shared::sync::messages::{MAX_ASKED, MAX_BLOB, PushOutcome};
@@ -16,7 +16,7 @@ fn tokens_missing_unknown_and_revoked() {
     assert_eq!(guess.ask_status().refusal(401), "token_unknown");
     assert_eq!(device.shut_out(&pen.device.to_string()).status, 200);
     assert_eq!(device.ask_status().refusal(401), "token_revoked");
-    // A megabyte sent under a revoked token still hears why it is not taken.
+    // A device with a revoked token gets the reason even if it sends a megabyte.
     let body = vec![b' '; 1_000_000];
     assert_eq!(
         device.send("POST", "/api/v1/entries", &[], &body).refusal(401),
@@ -185,7 +185,7 @@ fn blobs_that_are_not_what_they_say() {
     );
     assert_eq!(device.put_blob(&name, "image/jpeg", &bytes).status, 201);
     assert_eq!(device.put_blob(&name, "image/jpeg;q=1", &bytes).status, 200);
-    // Nothing refused is left lying about.
+    // No file is left behind by refused photographs.
     let left = std::fs::read_dir(server.data.join("photos/incoming"))
         .unwrap()
         .count();
@@ -258,7 +258,7 @@ fn what_is_not_there_and_what_cannot_be_done() {
         "not_found"
     );
     assert_eq!(device.shut_out("nobody").refusal(400), "malformed");
-    // The app is not built in this test: the start page says what to do.
+    // The app is not built in this test, so the start page says how to build it.
     let start = server.stranger().get("/");
     assert!(start.text().contains("make app"), "{}", start.text());
 }
@@ -281,7 +281,7 @@ fn another_origin_may_ask_with_a_token() {
             .contains("authorization")
     );
     assert_eq!(allowed.header("access-control-allow-credentials"), "");
-    // A refusal can be read from there too.
+    // The browser lets a page from another origin read a refusal too.
     let refused = server.stranger().send("GET", "/api/v1/status", &asked[..1], b"");
     assert_eq!(refused.header("access-control-allow-origin"), "*");
 }

@@ -1,4 +1,4 @@
-//! Blank copies of entries: without an erasure that explains them they destroy nothing and are not taken.
+//! Blank copies of entries: without an erasure that explains them they change nothing and are refused.
 
 use std::path::Path;
 
@@ -19,7 +19,7 @@ fn blanked(entry: &Entry) -> Entry {
     }
 }
 
-/// Pushes entries and returns the word with which each was refused; "" for one that was taken.
+/// Pushes entries and returns the code with which each was refused; "" for an accepted one.
 fn words(device: &Client, entries: &[Entry]) -> Vec<String> {
     let results = device.push(unsent(entries));
     let word = |taken: &PushOutcome| match taken {
@@ -71,10 +71,10 @@ fn a_blank_copy_is_taken_with_its_erasure_or_after_it() {
     let erase = |pen: &mut Pen, customer| {
         pen.entry(SubjectKind::Customer, customer, &Body::Erased(Erased::default()))
     };
-    // In one batch, behind what it blanks.
+    // In one batch, with the erasure after the blank copy.
     let together = [blanked(&one.entries[1]), erase(&mut pen, one.customer)];
     assert_eq!(words(&device, &together), ["", ""]);
-    // In a batch of its own, which comes too late for the first try.
+    // In separate batches, the blank copy first: it is refused until the erasure has arrived.
     let late = [blanked(&two.entries[1])];
     assert_eq!(words(&device, &late), ["erasure_unknown"]);
     assert_eq!(words(&device, &[erase(&mut pen, two.customer)]), [""]);
@@ -121,7 +121,7 @@ fn the_shop_itself_cannot_be_erased() {
             "detail",
             r#"{"field":"name","value":"Corner bench"}"#,
         ),
-        // What a repairer wrote about the shop before joining has a shop's subject of its own.
+        // Entries about the shop that a device made before it joined have a shop subject of their own.
         pen.raw(
             SubjectKind::Shop,
             other,
@@ -138,7 +138,7 @@ fn the_shop_itself_cannot_be_erased() {
         }
     }
     assert_eq!(device.pull_all().0, before);
-    // A picture of the shop's can be.
+    // A photograph of the shop can be erased.
     let hash = device.put_picture(&picture(1, 2000));
     let erased = Body::Erased(Erased { blob: Some(hash) });
     assert_eq!(
@@ -147,7 +147,7 @@ fn the_shop_itself_cannot_be_erased() {
     );
 }
 
-/// What a server of before this rule may hold: blank entries that no erasure explains.
+/// The server of an earlier version, without this rule, may have blank entries that no erasure explains.
 #[test]
 fn a_full_copy_mends_an_entry_that_was_blanked_without_an_erasure() {
     let (folder, server) = server();
@@ -168,7 +168,7 @@ fn a_full_copy_mends_an_entry_that_was_blanked_without_an_erasure() {
         "{said}"
     );
 
-    // Devices are told that the server lacks them, and what they bring reaches everybody.
+    // Devices are told that the server lacks the content, and what they push reaches all devices.
     let ids: Vec<_> = job
         .entries
         .iter()

@@ -6,7 +6,7 @@ use std::process::{Command, Stdio};
 use serde_json::{Value, json};
 use shared::trade::calc::CALCULATIONS;
 
-/// What came of it: exit status, standard output, standard error.
+/// The result of a run: exit status, standard output, standard error.
 struct Ran {
     status: i32,
     out: String,
@@ -22,7 +22,7 @@ fn calc(args: &[&str], input: &[u8]) -> Ran {
         .stderr(Stdio::piped())
         .spawn()
         .unwrap();
-    // A name that is not known is told before the input is read, and the pipe is then closed.
+    // An unknown name is reported before the input is read, so the pipe may be closed already.
     let _ = child.stdin.take().unwrap().write_all(input);
     let ran = child.wait_with_output().unwrap();
     Ran {
@@ -32,18 +32,18 @@ fn calc(args: &[&str], input: &[u8]) -> Ran {
     }
 }
 
-/// One question of `questions.json`: its source stands beside it.
+/// One case of `questions.json`, with its source.
 #[derive(serde::Deserialize)]
 struct Question {
     name: String,
     ask: Value,
-    /// Where in the answer to look, and what must stand there.
+    /// The path of a value in the answer, and the expected value.
     at: String,
     expected: Value,
     within: f64,
 }
 
-/// Each name once.
+/// The cases, one for each calculation.
 fn questions() -> Vec<Question> {
     serde_json::from_str(include_str!("questions.json")).unwrap()
 }
@@ -67,7 +67,7 @@ fn every_calculation_answers() {
     }
 }
 
-/// Exit status 2, nothing on standard output, one line that names the field.
+/// Expects exit status 2, nothing on standard output, and one line that names the field.
 fn refused(args: &[&str], input: &[u8], field: &str) {
     let Ran { status, out, err } = calc(args, input);
     let said = format!("{args:?} {}: {err}", String::from_utf8_lossy(input));

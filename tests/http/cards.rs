@@ -141,7 +141,7 @@ fn a_link_belongs_to_one_pair_and_leads_to_all_that_are_the_same() {
     });
     let results = device.push(unsent(&[pen.entry(SubjectKind::Pair, two.pair, &stolen)]));
     assert!(matches!(&results[0], PushOutcome::Refused(problem) if problem.code.as_str() == "link_taken"));
-    // The pair's own device may say it again.
+    // The pair's own device may push the link again.
     device.push_all(&[pen.entry(SubjectKind::Pair, one.pair, &stolen)]);
 
     let section = Section {
@@ -171,7 +171,7 @@ fn a_link_belongs_to_one_pair_and_leads_to_all_that_are_the_same() {
     }
 }
 
-/// A link whose entry was retracted or replaced is as good as a card taken back; the pair's other links go on.
+/// A link whose entry was retracted or replaced leads to a withdrawn card; other links of the pair still work.
 #[test]
 fn only_a_standing_link_leads_to_the_card() {
     let (_folder, server) = server();
@@ -206,7 +206,7 @@ fn only_a_standing_link_leads_to_the_card() {
     }
     assert_eq!(status(&two.secret), 200, "the joined pair's link goes on");
 
-    // Another link in the place of the second one; both are of one length and shape.
+    // A new link replaces the second one. It has the same length and form.
     let third = two.secret.chars().rev().collect::<String>();
     let mut replacing = pen.entry(SubjectKind::Pair, two.pair, &link(&third));
     replacing.over = two
@@ -219,7 +219,8 @@ fn only_a_standing_link_leads_to_the_card() {
     device.push_all(std::slice::from_ref(&replacing));
     assert_eq!((status(&two.secret), status(&third)), (410, 200));
 
-    // The retraction taken back, the first link is what it was; said again, a retired link is given anew.
+    // If the retraction is retracted, the first link works again. If a replaced link is pushed again, it works again
+    // too.
     let revived = Body::Retracted(Retracted { entry: retraction.id });
     device.push_all(&[pen.entry(SubjectKind::Pair, one.pair, &revived)]);
     assert_eq!(status(&one.secret), 200);
@@ -227,8 +228,8 @@ fn only_a_standing_link_leads_to_the_card() {
     assert_eq!((status(&two.secret), status(&third)), (200, 200));
 }
 
-/// Of an earlier job the card says what was done; when to wear it again, the next check and the advice of then no longer
-/// hold. Its guarantee is said where it is another one.
+/// For an earlier job the card says only what was done, since the day to wear it again, its next check and its advice
+/// no longer apply. Its guarantee is shown if it differs from that of the newest job.
 #[test]
 fn earlier_work_is_told_in_short() {
     let (_folder, server) = server();
@@ -319,7 +320,7 @@ fn words_of_the_shop_are_text_never_markup() {
     );
 }
 
-/// RFC 5545, read by the `ical` crate, which shares nothing with the one that writes.
+/// RFC 5545, read with the `ical` crate, which shares no code with the crate that writes it.
 #[test]
 fn the_next_check_is_a_calendar_file() {
     let (_folder, server) = server();

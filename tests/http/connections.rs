@@ -1,4 +1,4 @@
-//! Connections that lie about or trickle: they end, and nobody waits for them meanwhile.
+//! Connections that send nothing or very little: they are closed, and no other client has to wait for them meanwhile.
 
 use std::io::{ErrorKind, Read, Write};
 use std::net::{IpAddr, Ipv4Addr, SocketAddr, TcpStream};
@@ -18,18 +18,18 @@ use crate::{WAXEND, server_with};
 const LIVE: &[u8] = b"GET /health/live HTTP/1.1\r\nhost: x\r\n\r\n";
 const HERE: Ipv4Addr = Ipv4Addr::LOCALHOST;
 
-/// How a connection of no use behaves.
+/// What a client does that keeps a connection without using it.
 #[derive(Clone, Copy)]
 enum Useless {
-    /// Opened, and nothing sent.
+    /// It opens the connection and sends nothing.
     Silent,
-    /// A header that goes on by a byte, again and again.
+    /// It sends a request's header one byte at a time.
     Header,
-    /// A body that goes on by a byte, again and again.
+    /// It sends a request's body one byte at a time.
     Body,
-    /// One request, answered, and then nothing.
+    /// It sends one request, reads the response, and sends nothing more.
     Idle,
-    /// The beginning of TLS, that goes on by a byte, again and again.
+    /// It sends the TLS handshake one byte at a time.
     Handshake,
 }
 
@@ -42,7 +42,7 @@ impl Useless {
             Self::Header => b"GET /api/v1/status HTTP/1.1\r\nhost: x\r\nx-",
             Self::Body => b"POST /api/v1/join HTTP/1.1\r\nhost: x\r\ncontent-length: 1000000\r\n\r\n{",
             Self::Idle => LIVE,
-            // A record of 512 bytes with a hello of the client in it (RFC 8446, sections 5.1 and 4).
+            // The start of a TLS record of 512 bytes with a ClientHello (RFC 8446, sections 5.1 and 4).
             Self::Handshake => b"\x16\x03\x01\x02\x00\x01\x00\x01\xfc\x03\x03",
         }
     }
@@ -57,7 +57,7 @@ impl Useless {
         Ok(stream)
     }
 
-    /// Goes on by a byte where there is something to go on with. Whether the connection is still there.
+    /// Sends the next byte, if this client sends any, and reads. Returns whether the connection is still open.
     fn goes_on(self, stream: &mut TcpStream) -> bool {
         if matches!(self, Self::Header | Self::Body | Self::Handshake) && stream.write_all(b"x").is_err() {
             return false;
@@ -69,14 +69,15 @@ impl Useless {
     }
 }
 
-/// How many connections of a kind are opened at once while they come,
+/// How many connections of a kind are opened in one step while the full number is not reached,
 const COMING: usize = 5;
-/// and later, for those that were cut off.
+/// and how many afterwards, in the place of those that were cut off.
 const AGAIN: usize = 1;
-/// How long they lie about between that.
+/// The pause between two steps.
 const LYING: Duration = Duration::from_millis(10);
 
-/// Opens this many useless connections, lets them go on, and opens others for those that were cut off, until told to stop.
+/// Opens `count` useless connections, sends the next byte on each, and opens new ones for those that were cut off,
+/// until told to stop.
 fn besiege(server: SocketAddr, how: Useless, from: &[Ipv4Addr], count: usize, siege: &Siege) {
     let mut streams: Vec<Option<TcpStream>> = Vec::new();
     streams.resize_with(count, || None);
@@ -102,7 +103,7 @@ struct Siege {
     opened: AtomicUsize,
 }
 
-/// Asks again and again while useless connections come and lie about, and says how long the slowest answer took.
+/// Sends requests while useless connections are opened and kept. Returns how long the slowest response took.
 fn slowest_answer(
     server: &Server,
     kinds: &[Useless],
@@ -133,7 +134,7 @@ fn slowest_answer(
     })
 }
 
-/// Ends a siege, also when an answer was not what it should be.
+/// Ends a siege when dropped, also when an assertion fails.
 struct Over<'a>(&'a Siege);
 
 impl Drop for Over<'_> {
@@ -142,12 +143,12 @@ impl Drop for Over<'_> {
     }
 }
 
-/// Useless connections at once.
+/// The number of useless connections.
 const ALL: usize = 2000;
-/// Answers at least.
+/// The least number of requests.
 const ASKED: usize = 60;
 
-/// Cut off at the moment it asks, a client asks again; that time counts.
+/// Repeats a request if its connection is cut off. The time of all attempts counts.
 fn again_and_again<T>(ask: impl FnMut() -> Option<T>) -> T {
     let began = Instant::now();
     let mut answers = std::iter::repeat_with(ask).take_while(|_| began.elapsed() < Duration::from_secs(5));
@@ -158,7 +159,7 @@ fn address(server: &Server) -> SocketAddr {
     server.url.split_once("://").unwrap().1.parse().unwrap()
 }
 
-/// A server that may have 256 files open at once.
+/// A server that can have at most 256 open files.
 fn with_few_files(data: &Path, flags: &[&str]) -> Server {
     let mut command = Command::new("prlimit");
     command
@@ -170,7 +171,7 @@ fn with_few_files(data: &Path, flags: &[&str]) -> Server {
     Server::launch(WAXEND, data, command)
 }
 
-/// The test itself needs a socket for each connection.
+/// Raises this process's limit of open files: the test needs a socket for each connection.
 fn allow_many_files() {
     use rustix::process::{Resource, Rlimit, getrlimit, setrlimit};
     let Rlimit { maximum, .. } = getrlimit(Resource::Nofile);
@@ -187,10 +188,10 @@ fn an_honest_client_is_answered_within_a_second_while_two_thousand_lie_about() {
     let mut pen = Pen::new(1);
     let device = server.join(pen.device);
     let mut pushed = 0;
-    // From the honest client's own address, and from many others.
+    // The useless connections come from the honest client's address, then from many others.
     for from in [&[HERE][..], &elsewhere] {
         let slowest = slowest_answer(&server, &Useless::PLAIN, from, &mut |number| {
-            // On a connection of its own, or on one that lay about and may have been cut off.
+            // Every second request uses a connection that was idle and may have been cut off.
             let client = match number % 2 {
                 0 => Client::stranger(&server.url).with_token(device.token.clone().unwrap()),
                 _ => device.clone(),
@@ -214,7 +215,7 @@ fn an_honest_client_is_answered_within_a_second_while_two_thousand_lie_about() {
     assert!(!log.contains("127.0.0.2") && !log.contains("panicked"), "{log}");
 }
 
-/// A server with TLS, and what a client needs to trust it.
+/// A server with TLS, and a client configuration that trusts it.
 fn with_tls(folder: &Path) -> (Server, Arc<rustls::ClientConfig>) {
     let made = rcgen::generate_simple_self_signed(["localhost".to_owned()]).unwrap();
     let (chain, key) = (folder.join("chain.pem"), folder.join("key.pem"));
@@ -261,7 +262,7 @@ fn a_handshake_that_never_ends_holds_nobody_up_either() {
     assert!(slowest < Duration::from_secs(1), "{slowest:?}");
 }
 
-/// What comes on a connection until it ends, while it goes on as it does.
+/// Keeps a useless connection until the server closes it. Returns what the server sent.
 fn until_its_end(server: SocketAddr, how: Useless) -> String {
     let mut stream = how.open(server, HERE).unwrap();
     stream.set_nonblocking(false).unwrap();
@@ -270,7 +271,7 @@ fn until_its_end(server: SocketAddr, how: Useless) -> String {
     loop {
         assert!(began.elapsed() < Duration::from_secs(20), "it never ended");
         if matches!(how, Useless::Header | Useless::Body) {
-            // The end may be met here as well; what was said before it is still there to be read.
+            // Writing may fail because the connection was closed. What the server sent before can still be read.
             let _ = stream.write_all(b"x");
         }
         let mut some = [0; 1024];
@@ -309,7 +310,7 @@ fn what_does_not_go_on_is_ended_and_what_does_is_not() {
                 );
             });
         }
-        // A photograph over a bad line takes far longer in all than any wait.
+        // A photograph over a slow line takes far longer in all than any of the time limits.
         let mut stream = TcpStream::connect(at).unwrap();
         let bytes = picture(1, 20 * 1024);
         let head = format!(
@@ -353,7 +354,7 @@ fn an_address_has_a_cap_and_a_trusted_proxy_one_of_its_own() {
             stream
         };
         let mut open: Vec<_> = (0..10).map(answered).collect();
-        // The rest of each answer is read on the way.
+        // This also reads the rest of each response.
         eventually("those past the cap are gone", || {
             open.retain_mut(|stream| Useless::Idle.goes_on(stream));
             open.len() <= stay

@@ -1,4 +1,4 @@
-//! `kill -9` under load: nothing acknowledged is ever missing.
+//! `kill -9` under load: everything that was acknowledged is there after the restart.
 
 use std::collections::BTreeSet;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -11,7 +11,7 @@ use support::sample::{Pen, picture, sha256, unsent};
 
 use crate::{WAXEND, server};
 
-/// How often the server is killed; more for `WAXEND_KILLS`, as `make kills` has it.
+/// How often the server is killed; `WAXEND_KILLS` sets another number, as `make kills` does.
 fn kills() -> u32 {
     match std::env::var("WAXEND_KILLS") {
         Ok(kills) => kills.parse().expect("WAXEND_KILLS is a number"),
@@ -19,7 +19,7 @@ fn kills() -> u32 {
     }
 }
 
-/// What the server has said it holds.
+/// What the server has acknowledged.
 #[derive(Default)]
 struct Promised {
     entries: Mutex<BTreeSet<EntryId>>,
@@ -27,7 +27,7 @@ struct Promised {
     answers: AtomicUsize,
 }
 
-/// Pushes entries until the server is gone.
+/// Pushes entries until the server is killed.
 fn push_until_gone(client: &Client, pen: &mut Pen, promised: &Promised) {
     loop {
         let entries = pen.whole_job(b"").entries;
@@ -55,7 +55,7 @@ fn push_until_gone(client: &Client, pen: &mut Pen, promised: &Promised) {
     }
 }
 
-/// Puts pictures until the server is gone.
+/// Sends pictures until the server is killed.
 fn put_until_gone(client: &Client, round: u32, promised: &Promised) {
     for number in 0.. {
         let bytes = picture(round * 10_000 + number, 40_000);
@@ -93,7 +93,7 @@ fn nothing_acknowledged_is_missing_however_often_the_server_is_killed() {
             }
             let (client, promised) = (clients[0].at(&server), &promised);
             scope.spawn(move || put_until_gone(&client, round, promised));
-            // Not always at the same point: after one answer in the first round, after 17 in the last of every twenty.
+            // The kill comes after a different number of answers in each round: from 1 to 17 in every twenty rounds.
             let enough = before + 1 + (round as usize % 20) * 16 / 19;
             eventually("enough is acknowledged", || {
                 promised.answers.load(Ordering::SeqCst) >= enough

@@ -1,4 +1,4 @@
-//! A full disk: said plainly, nothing half stored, and usable again with the first request once there is room.
+//! A full disk: it is reported, nothing is stored by halves, and the first request after space was freed succeeds.
 
 use std::fs::{self, File};
 use std::io::Write;
@@ -14,12 +14,12 @@ use support::sample::{Pen, picture, sha256, unsent};
 
 use crate::WAXEND;
 
-/// A server whose data folder and log are on a small disk of their own, in its own mount namespace: it goes with the
-/// process.
+/// A server with its data folder and log on a small disk of their own, which is mounted in a mount namespace of the
+/// server and goes with its process.
 struct OnSmallDisk {
     folder: tempfile::TempDir,
     server: Server,
-    /// The disk, reached through the server's own root.
+    /// The path of the disk through the server's own root folder in `/proc`.
     disk: PathBuf,
 }
 
@@ -37,14 +37,14 @@ impl OnSmallDisk {
             .arg(WAXEND);
         let server = Server::launch(WAXEND, &disk, command);
         Self {
-            // `exec` leaves the server with the process that was started.
+            // `exec` gives the server the id of the process that was started.
             disk: format!("/proc/{}/root{}", server.pid(), disk.display()).into(),
             folder,
             server,
         }
     }
 
-    /// Runs another command of the binary on the same data, where that disk is mounted.
+    /// Runs another command of the binary on the same data, in the server's mount namespace.
     fn command(&self, args: &[&str]) -> Output {
         Command::new("nsenter")
             .args(["--user", "--mount", "--preserve-credentials", "--target"])
@@ -73,7 +73,7 @@ impl OnSmallDisk {
         self.disk.join("filler")
     }
 
-    /// Fills the disk to its last byte.
+    /// Fills the disk completely.
     fn fill(&self) {
         let mut filler = File::options()
             .create(true)
@@ -92,7 +92,7 @@ impl OnSmallDisk {
         fs::remove_file(self.filler()).unwrap();
     }
 
-    /// Every file below the photo folder, drafts too.
+    /// Every file below the photo folder, including drafts.
     fn photos(&self) -> Vec<String> {
         let out = Command::new("find")
             .arg(self.disk.join("data/photos"))
@@ -131,7 +131,7 @@ fn a_full_disk_is_said_plainly_and_harms_nothing() {
         device.put_blob(&sha256(&big), "image/jpeg", &big).refusal(507),
         "disk_full"
     );
-    // Fill what is left with entries.
+    // The rest of the disk is filled with entries.
     let mut taken = 0;
     let refused = loop {
         let answer = push_large(&device, &mut pen);
@@ -161,11 +161,11 @@ fn writing_goes_on_with_the_first_request_after_room_was_made() {
     let stranger = small.server.stranger();
     assert_eq!(stranger.get("/health").text(), "ok\n");
 
-    // More than once: what was mended once must not break again.
+    // Several rounds: after a recovery the same must work again.
     let mut taken = 1;
     for round in 1..=3 {
         small.fill();
-        // What the write-ahead log has room for from before may still be taken.
+        // The write-ahead log may have room from before, so some entries are still accepted.
         let refused = loop {
             let answer = push_large(&device, &mut pen);
             if answer.status != 200 {
@@ -175,7 +175,7 @@ fn writing_goes_on_with_the_first_request_after_room_was_made() {
         };
         assert_eq!(refused.refusal(507), "disk_full");
         let unsaved = picture(round * 10, 300_000);
-        // Every refusal is also a line of a log that has no room.
+        // Every refusal is also logged, to a file that cannot grow.
         for _ in 0..5 {
             assert_eq!(push_large(&device, &mut pen).refusal(507), "disk_full");
             let put = device.put_blob(&sha256(&unsaved), "image/jpeg", &unsaved);
@@ -203,7 +203,7 @@ fn writing_goes_on_with_the_first_request_after_room_was_made() {
     }
     assert_eq!(other.ask_status().refusal(401), "token_revoked");
 
-    // A backup that has no room leaves nothing lying about.
+    // A backup that finds no room leaves no file behind.
     small.fill();
     let backup = small.folder.path().join("disk/shop.tar");
     let out = small.command(&["backup", backup.to_str().unwrap()]);
@@ -224,7 +224,7 @@ fn writing_goes_on_with_the_first_request_after_room_was_made() {
     assert!(!log.contains("panicked"), "{log}");
 }
 
-/// The erasure is known to the server before it is committed, and the commit finds no room.
+/// The server notes the erasure before it commits it, and the commit fails on the full disk.
 #[test]
 fn an_erasure_that_found_no_room_erases_when_it_comes_again() {
     let small = OnSmallDisk::start();
@@ -236,7 +236,7 @@ fn an_erasure_that_found_no_room_erases_when_it_comes_again() {
     let erasure = |pen: &mut Pen, customer| {
         pen.entry(SubjectKind::Customer, customer, &Body::Erased(Erased::default()))
     };
-    // The ledger has a page of the disk from now on: the next line finds room on it.
+    // The ledger's file now has a block on the disk, with room for the next line.
     device.push_all(&[erasure(&mut pen, first.customer)]);
     small.fill();
     while push_large(&device, &mut pen).status == 200 {}
@@ -262,7 +262,7 @@ fn an_erasure_that_found_no_room_erases_when_it_comes_again() {
 fn a_log_that_takes_no_line_harms_nobody() {
     for log in [
         "exec \"$@\" 2> /dev/full",
-        // A pipe whose reader has gone.
+        // A pipe that nobody reads.
         "mkfifo \"$0\" && exec 3<> \"$0\" 2> \"$0\" 3<&- && exec \"$@\"",
     ] {
         let folder = tempfile::tempdir().unwrap();

@@ -1,4 +1,5 @@
-//! What is erased stays erased: at rest, against stale devices, and when an older copy is put back.
+//! Erased content stays erased: in the files of the data folder, when outdated devices push it, and when an older copy
+//! is restored.
 
 use std::path::Path;
 
@@ -10,7 +11,7 @@ use support::sample::{Pen, blob_of, picture, sha256, unsent};
 
 use crate::{WAXEND, server};
 
-/// Whether any file of the data folder holds these bytes.
+/// Whether any file in the data folder contains these bytes.
 fn at_rest(folder: &Path, needle: &[u8]) -> bool {
     std::fs::read_dir(folder).unwrap().any(|entry| {
         let entry = entry.unwrap();
@@ -66,7 +67,8 @@ fn an_erased_customer_stays_erased() {
         );
     };
     clean(&server);
-    // A stale device pushes everything again, and an edit it made meanwhile, and the voice note.
+    // A device that does not know of the erasure pushes everything again, with an edit that it made meanwhile, and the
+    // voice note.
     let late = pen.raw(
         SubjectKind::Customer,
         job.customer,

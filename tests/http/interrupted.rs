@@ -1,5 +1,5 @@
-//! A restore that is cut off at any of its steps: the shop of before, or the one of the backup, or a refusal that says
-//! what to do; never a new shop. And it can be done again.
+//! A restore that is interrupted after any step: the folder has the former shop or the restored one, or the server
+//! refuses and says what to do. It never has a new shop, and the restore can be repeated.
 
 use std::fs;
 use std::io::{Error, ErrorKind};
@@ -17,10 +17,10 @@ use support::sample::{Pen, picture};
 
 use crate::{WAXEND, server};
 
-/// What a shop holds: its entries, and how many photographs, all of them intact.
+/// The content of a shop: the ids of its entries, and the number of its photographs, all of them intact.
 type Held = (Vec<EntryId>, u64);
 
-/// A disk that fails at every change after the first so many, as one without power does.
+/// A disk on which the first `changes` changes succeed and all later ones fail, as after a power cut.
 fn until(changes: usize) -> Disk {
     let left = Arc::new(AtomicUsize::new(changes));
     let take = move |left: &AtomicUsize| {
@@ -37,7 +37,7 @@ fn copy(from: &Path, to: &Path) {
     assert!(copied.unwrap().success());
 }
 
-/// What a server that starts on the folder finds, or what it says when it will not.
+/// The content that a server finds when it starts on the folder, or why it refuses to start.
 async fn started(data: &Path) -> Result<Held, String> {
     let data = DataFolder::at(data).unwrap();
     restoring::settle(&data, &Disk::default()).unwrap();
@@ -54,7 +54,7 @@ async fn started(data: &Path) -> Result<Held, String> {
     Ok((ids, checked.blobs))
 }
 
-/// A backup, and a data folder of the same shop with more in it, some of that in the database's log alone.
+/// A backup, and a data folder of the same shop with more in it, part of which is only in the write-ahead log.
 struct Before {
     folder: tempfile::TempDir,
     backup: PathBuf,
@@ -92,8 +92,8 @@ fn before() -> Before {
     }
 }
 
-/// Cuts a restore into a copy of `data` off after each number of changes, and hands what is left to `then`. Returns how
-/// many changes there are.
+/// Interrupts a restore into a copy of `data` after each number of changes, and calls `then` with the folder that is
+/// left. Returns the number of changes of a whole restore.
 async fn cut_off_everywhere(
     before: &Before,
     data: &Path,
@@ -127,7 +127,7 @@ async fn a_restore_cut_off_at_any_step_leaves_the_old_shop_or_the_new_one() {
     let before = before();
     let mut news = Vec::new();
     let changes = cut_off_everywhere(&before, &before.data, async |changes, cut| {
-        // Done again by hand, it is done.
+        // The restore can be repeated by hand.
         let again = before.folder.path().join("again");
         copy(&cut, &again);
         let out = restore(&before, &again);
@@ -138,7 +138,7 @@ async fn a_restore_cut_off_at_any_step_leaves_the_old_shop_or_the_new_one() {
             .map(|entry| entry.unwrap().file_name().into_string().unwrap())
             .collect();
         assert!(!names.iter().any(|name| name.starts_with("restor")), "{names:?}");
-        // What was there before is still to be had, with what its log held.
+        // The former database was put aside together with its write-ahead log.
         let aside: Vec<_> = names.iter().filter(|name| name.contains(".replaced-")).collect();
         assert!(aside.iter().any(|name| name.ends_with("-wal")), "{names:?}");
         fs::remove_dir_all(&again).unwrap();
@@ -151,7 +151,7 @@ async fn a_restore_cut_off_at_any_step_leaves_the_old_shop_or_the_new_one() {
         news.push(found == before.backed_up);
     })
     .await;
-    // First the old one, and from one step on the new one.
+    // The former shop after the first steps, the restored one from some step on.
     assert!(news.is_sorted() && !news[0] && news[changes]);
     assert!(changes > 20, "{changes}");
 }
@@ -164,10 +164,10 @@ async fn a_restore_into_an_empty_folder_cut_off_at_any_step_is_never_a_new_shop(
     cut_off_everywhere(&before, &empty, async |changes, cut| {
         match started(&cut).await {
             Ok(found) if changes > 0 => assert_eq!(found, before.backed_up, "{changes}"),
-            // Nothing was done to the folder yet.
+            // No change was made before the interruption, so the server starts a new shop.
             Ok(found) => assert_eq!(found, (Vec::new(), 0)),
             Err(_) => {
-                // The real thing says so, too, and is content once the restore is done again.
+                // The binary refuses as well, and starts once the restore was repeated.
                 if changes % 4 == 0 {
                     let refused = run(WAXEND, &cut, &["serve", "--listen", "127.0.0.1:0"]);
                     let said = String::from_utf8(refused.stderr).unwrap();
@@ -188,7 +188,7 @@ async fn a_restore_into_an_empty_folder_cut_off_at_any_step_is_never_a_new_shop(
 #[test]
 fn no_new_shop_is_begun_beside_one_that_was_put_aside() {
     let before = before();
-    // As an earlier version left it when it was cut off.
+    // The files as a restore by an earlier version has left them when it was interrupted.
     for suffix in ["", "-wal", "-shm"] {
         let old = before.data.join(format!("waxend.db{suffix}"));
         let aside = before
@@ -214,7 +214,7 @@ fn no_new_shop_is_begun_beside_one_that_was_put_aside() {
         }
         assert!(!before.data.join("waxend.db").exists());
     }
-    // What it says can be done works.
+    // What the message tells the user to do works.
     for suffix in ["", "-wal"] {
         let aside = before
             .data

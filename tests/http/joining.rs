@@ -1,4 +1,4 @@
-//! Joining: codes, letters, tokens.
+//! Joining a shop: codes, letters, tokens.
 
 use std::collections::BTreeSet;
 
@@ -23,7 +23,8 @@ fn join(server: &Server, request: &JoinRequest) -> support::running::Answer {
     server.stranger().post("/api/v1/join", request)
 }
 
-/// Not to where it usually is: the link is followed by somebody who has never seen the address.
+/// The link names the server's real address and not the default one, because it is opened by a device that does not
+/// know it.
 #[test]
 fn the_link_leads_to_where_the_server_is() {
     let (_folder, server) = server();
@@ -54,7 +55,7 @@ fn a_code_works_once_however_it_is_typed() {
 fn an_old_code_says_that_it_is_old() {
     let (_folder, server) = server();
     let code = server.code();
-    // The clock of the code, not of the test: ten minutes are not waited for.
+    // The expiry of the code is changed in the database, so that the test need not wait ten minutes.
     let database = server.data.join("waxend.db");
     let moved = tokio::runtime::Runtime::new().unwrap().block_on(async {
         let pool = sqlx::SqlitePool::connect(&format!("sqlite://{}", database.display()))
@@ -134,7 +135,7 @@ fn a_joined_device_issues_codes_lists_devices_and_shuts_one_out() {
     assert!(out.status.success());
     assert_eq!(second.pull(None).refusal(401), "token_revoked");
     assert!(listed()[1].revoked.is_some());
-    // What it has not sent can be sent once it has joined again.
+    // After joining again it can push what it had not sent.
     let back = server.join(two.device);
     back.push_all(&Pen::new(2).whole_job(b"").entries);
     assert!(listed()[1].revoked.is_none());

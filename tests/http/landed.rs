@@ -1,4 +1,4 @@
-//! The data folder and the backup of every version that has ever landed, served by this one. See `tests/fixtures`.
+//! The data folder and the backup of every released version, served by this version. See `tests/fixtures`.
 
 use std::collections::BTreeSet;
 use std::fs;
@@ -13,7 +13,7 @@ use tempfile::TempDir;
 
 use crate::WAXEND;
 
-/// What the server of a version held.
+/// The server's data of one version, and what must be found in it.
 struct Landed {
     folder: PathBuf,
     entries: Vec<ReceivedEntry>,
@@ -65,14 +65,14 @@ impl Landed {
         (scratch, server)
     }
 
-    /// A device of then, with the token it had.
+    /// A device of that time, with the token that it had.
     fn device(&self, server: &Server, number: usize) -> Client {
         server
             .stranger()
             .with_token(self.told.tokens[number].token.clone())
     }
 
-    /// Everything that was handed out then is handed out now, byte for byte: in the same order by a pull, and as history.
+    /// Everything that was sent then is sent now, byte for byte: in the same order by a pull, and as history.
     fn hands_out_everything(&self, device: &Client) {
         let (pulled, cursor) = device.pull_all();
         assert_eq!(pulled, self.entries);
@@ -204,7 +204,7 @@ fn the_backup_of_every_landed_version_is_restored() {
     }
 }
 
-/// What a fixture is worth: it holds every kind of entry that its version could write.
+/// The fixtures of a version contain every kind of entry that it could write.
 #[test]
 fn every_kind_of_entry_is_among_what_has_landed() {
     const KINDS: [&str; 29] = [

@@ -1,4 +1,4 @@
-//! Floods.
+//! Rate limits.
 
 use shared::sync::messages::JoinRequest;
 use support::running::Answer;

@@ -1,4 +1,4 @@
-//! The whole server over HTTP: the real binary on a free port, on data folders of its own.
+//! Tests of the whole server over HTTP: the real binary on a free port, with a new data folder for each test.
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
 
@@ -27,7 +27,7 @@ use support::running::Server;
 /// The binary under test.
 const WAXEND: &str = env!("CARGO_BIN_EXE_waxend");
 
-/// A server on a fresh data folder, which lives as long as the first of the two.
+/// A server on a new data folder. The folder is deleted when the first value is dropped.
 fn server() -> (tempfile::TempDir, Server) {
     server_with(&[])
 }

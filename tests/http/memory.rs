@@ -1,4 +1,4 @@
-//! What the server needs.
+//! How much memory the server needs.
 
 use support::sample::{Pen, picture};
 

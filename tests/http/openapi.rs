@@ -1,4 +1,4 @@
-//! The API's description, held to the routes and to real answers.
+//! The description of the API, compared with the routes and with real responses.
 
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -15,7 +15,7 @@ fn description() -> Value {
     serde_json::from_str(include_str!("../../server/openapi.json")).unwrap()
 }
 
-/// Every path in a `.route(…)` of the server's sources.
+/// Collects the path of every `.route(…)` in the server's sources.
 fn routes(folder: &Path, found: &mut BTreeSet<String>) {
     for entry in std::fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();
@@ -52,7 +52,7 @@ fn every_route_is_described_and_nothing_else_is() {
             }
         })
         .collect();
-    // Server functions share one route; each has a path of its own.
+    // Server functions share one route, but each has a path of its own.
     let questions = [AskDevices::PATH, ShutOut::PATH].map(str::to_owned);
     assert!(found.remove("/api/fn/{*question}"));
     found.extend(questions);
@@ -65,7 +65,7 @@ fn every_route_is_described_and_nothing_else_is() {
     assert_eq!(found, described);
 }
 
-/// Holds an answer to what the description says of this operation and status.
+/// Checks a response against the schema that the description gives for this operation and status.
 fn holds(document: &Value, method: &str, path: &str, answer: &Answer) {
     let status = answer.status.to_string();
     let described = &document["paths"][path][method]["responses"][&status];
@@ -89,7 +89,7 @@ fn holds(document: &Value, method: &str, path: &str, answer: &Answer) {
     );
     let schema = content[&kind].get("schema");
     if let Some(name) = schema.and_then(|schema| schema["$ref"].as_str()) {
-        // The schema's own references lead into the document, so the document goes along.
+        // References in the schema are relative to the document, so its components are passed along.
         let whole = json!({ "$ref": name, "components": document["components"] });
         let validator = jsonschema::options()
             .should_validate_formats(true)

@@ -5,7 +5,7 @@ use std::process::{Command, Stdio};
 
 use serde_json::{Value, json};
 
-/// Exit status, standard output, standard error.
+/// Runs `waxend plan`. Returns its exit status, standard output and standard error.
 fn plan(args: &[&str], input: &str) -> (i32, String, String) {
     let mut child = Command::new(super::WAXEND)
         .arg("plan")
@@ -15,7 +15,7 @@ fn plan(args: &[&str], input: &str) -> (i32, String, String) {
         .stderr(Stdio::piped())
         .spawn()
         .unwrap();
-    // A file that is wrong is told before the input is read, and the pipe is then closed.
+    // An invalid file is reported before the input is read, so the pipe may be closed already.
     let _ = child.stdin.take().unwrap().write_all(input.as_bytes());
     let ran = child.wait_with_output().unwrap();
     (

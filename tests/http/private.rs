@@ -1,4 +1,4 @@
-//! What lies on the disk is for the shop's own user alone.
+//! Files of the data folder are accessible only to the user that runs the server.
 
 use std::fs;
 use std::os::unix::fs::PermissionsExt;
@@ -12,7 +12,7 @@ use support::sample::{Pen, picture};
 
 use crate::WAXEND;
 
-/// A command of the binary, started where files are made for everybody that `umask` does not shut out.
+/// A command of the binary, started under this umask.
 fn under(umask: &str, args: &[&str], data: &Path) -> Command {
     let mut command = Command::new("sh");
     command
@@ -35,7 +35,7 @@ fn mode(path: &Path) -> u32 {
     fs::metadata(path).unwrap().permissions().mode() & 0o777
 }
 
-/// Every file and folder from here down, and how many there are.
+/// Checks the permissions of this file or folder and of everything below it. Returns how many there are.
 fn assert_private(path: &Path) -> usize {
     if path.is_dir() {
         assert_eq!(mode(path), 0o700, "{}", path.display());
@@ -48,7 +48,7 @@ fn assert_private(path: &Path) -> usize {
     1
 }
 
-/// What an earlier version, or a careless copy, leaves.
+/// Gives everybody access to everything in the folder, as an earlier version or a careless copy may have done.
 fn loosen(path: &Path) {
     let loose = if path.is_dir() { 0o755 } else { 0o644 };
     fs::set_permissions(path, fs::Permissions::from_mode(loose)).unwrap();
@@ -73,7 +73,8 @@ fn nobody_else_can_read_the_data_or_a_backup_whatever_the_umask() {
         device.put_picture(&bytes);
         let erased = Body::Erased(Erased { blob: None });
         device.push_all(&[pen.entry(SubjectKind::Customer, job.customer, &erased)]);
-        // The database with its log and index, the photograph in its folders, the ledger, the lock, the address.
+        // The database with its write-ahead log and its index, the photograph in its folders, the ledger, the lock, the
+        // address.
         assert!(data.join("waxend.db-wal").exists() && data.join("erased.jsonl").exists());
         assert_eq!(assert_private(&data), 12);
 

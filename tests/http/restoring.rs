@@ -1,4 +1,4 @@
-//! Older copies put back, on purpose and unnoticed.
+//! Older copies that are put back, with `waxend restore` or without the server noticing.
 
 use std::fs;
 
@@ -9,7 +9,8 @@ use support::sample::{Pen, picture, unsent};
 
 use crate::{WAXEND, server};
 
-/// What a device does once its cursor is lost: asks what is missing and pushes that, `received` and all.
+/// What a device does when its cursor is lost: it asks what is missing and pushes that with its `received`. Returns how
+/// many entries were missing.
 fn offer_everything(device: &Client, entries: &[shared::log::Entry], received: &[UnixMs]) -> usize {
     let held: Vec<_> = unsent(entries)
         .into_iter()
@@ -117,7 +118,7 @@ fn a_database_file_copied_back_unnoticed_is_noticed() {
     let server = Server::start(WAXEND, &data, &[]);
     let device = device.at(&server);
     assert_eq!(device.pull(Some(cursor)).refusal(409), "cursor_lost");
-    // Even after another device has pushed the numbering past where it stood.
+    // Also after another device's pushes have brought the numbering past its former end.
     let mut other = Pen::new(2);
     let second = server.join(other.device);
     let others = [other.whole_job(b"").entries, other.whole_job(b"").entries].concat();

@@ -1,4 +1,4 @@
-//! Two devices against one server.
+//! Two devices that share one server.
 
 use shared::log::{DeviceId, ReceivedEntry, SubjectKind, UnixMs};
 use shared::sync::Cursor;
@@ -60,7 +60,7 @@ fn pushing_again_changes_nothing_and_an_earlier_received_is_news() {
     let (_, cursor) = second.pull_all();
     assert_eq!(cursor.seq, entries.len() as u64);
 
-    // A device that held an acknowledgement from before a restore carries the earlier time back.
+    // A device with an acknowledgement from before a restore pushes the earlier `received` again.
     let earlier = UnixMs(received(&results[0]).0 - 1000);
     let carried = ReceivedEntry {
         entry: entries[0].clone(),
@@ -216,7 +216,7 @@ fn what_the_server_lacks_of_what_a_device_holds() {
     assert_eq!(headers.header("x-content-type-options"), "nosniff");
 }
 
-/// The devices as the server tells them, once the server has noted a pull with this version.
+/// The devices as the server lists them, after it has noted a pull by device `of` with the version `expected`.
 fn versions(device: &Client, of: DeviceId, expected: Option<&str>) -> Vec<Device> {
     let mut devices = Vec::new();
     eventually("the version is noted", || {
@@ -256,7 +256,8 @@ fn a_pull_names_the_version_of_the_app_and_older_apps_are_answered_as_ever() {
         "{told}"
     );
 
-    // What can be no version is no reason to refuse a pull; nor is an app that was set back to one that does not say.
+    // A value that cannot be a version is no reason to refuse a pull; the same holds for an older app that sends no
+    // version.
     for odd in [
         "&app=%3Cb%3E",
         "&app=",

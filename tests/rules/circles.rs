@@ -1,7 +1,8 @@
-//! Arrows between files go one way: no file imports, directly or through others, from one that imports from it.
+//! No file imports, directly or through other files, from a file that imports from it.
 //!
-//! A module may name its parts, as its list of them does; a part that imports from the module it is in counts. What two
-//! files of a circle share belongs in a third below both, or in one of them.
+//! A module may name the modules inside it, as it does when it lists them; a module inside it that imports from it
+//! counts as an import. What two files of a circle share belongs into a third file that both import, or into one of
+//! them.
 
 mod imports;
 mod module;
@@ -31,7 +32,7 @@ fn reached(arrows: &Arrows) -> BTreeMap<&Path, BTreeSet<&Path>> {
     reached
 }
 
-/// The circles of a crate, each with all its files.
+/// The circles of a crate, each as the set of its files.
 fn circles(arrows: &Arrows) -> BTreeSet<BTreeSet<&Path>> {
     let reached = reached(arrows);
     let mut circles = BTreeSet::new();
@@ -43,7 +44,7 @@ fn circles(arrows: &Arrows) -> BTreeSet<BTreeSet<&Path>> {
     circles
 }
 
-/// The circles in words: every arrow of each, and the paths that make it.
+/// A text with every import between the files of each circle, and the paths that make it.
 fn told(arrows: &Arrows) -> String {
     let mut text = String::new();
     for circle in circles(arrows) {
@@ -58,7 +59,7 @@ fn told(arrows: &Arrows) -> String {
     text
 }
 
-/// Every crate: those under the usual names of a root, then each file that none of those before it takes in.
+/// Every crate: those at the usual places of a root file, then each other file that belongs to none of them.
 fn crates() -> Vec<Crate> {
     let is_root = |file: &PathBuf| file.ends_with("lib.rs") || file.ends_with("main.rs");
     let files = sources().into_iter().map(|(file, _)| file);
@@ -85,7 +86,7 @@ fn arrows_between_files_go_one_way() {
     assert!(found.is_empty(), "{found}");
 }
 
-/// A crate of these files (name and text) is written down and read; its circles by the names of their files.
+/// Writes these files (name and text) as a crate and reads it. Returns the file names of each of its circles.
 fn circles_of(files: &[(&str, &str)]) -> Vec<String> {
     let folder = tempfile::tempdir().unwrap();
     for (name, text) in files {

@@ -1,4 +1,4 @@
-//! The rules without HTTP: what every store must do, and outside checks.
+//! Tests without HTTP: the contract of stores, published values, and rules of the sources and of their documentation.
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
 

@@ -1,4 +1,4 @@
-//! Outside checks: published values, source beside each.
+//! Results compared with published values. The source of each is given.
 
 use bytes::Bytes;
 use futures_util::stream;
@@ -16,7 +16,7 @@ fn uuid_version_7() {
     assert_eq!(id.to_string(), "017f22e2-79b0-7cc3-98c4-dc0c0c07398f");
 }
 
-/// FIPS 180-4: the examples NIST publishes with it ("abc", the 448-bit message, one million "a"), and the empty
+/// FIPS 180-4: the examples that NIST publishes with it ("abc", the 448-bit message, one million "a"), and the empty
 /// message.
 #[test]
 fn sha_256() {
@@ -44,7 +44,7 @@ fn sha_256() {
     }
 }
 
-/// The server's own hashing of what it is sent, against coreutils' `sha256sum`.
+/// The server's hash of a received file, compared with `sha256sum` of GNU coreutils.
 #[tokio::test]
 async fn a_blob_is_named_as_sha256sum_names_it() {
     let folder = tempfile::tempdir().unwrap();

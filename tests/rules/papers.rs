@@ -1,11 +1,11 @@
-//! Rules of the papers: short, and every file they name is there.
+//! Rules for the documentation: it is short, and every file that it names exists.
 
 use std::fs;
 use std::path::{Path, PathBuf};
 
-/// The most bytes that the papers at the top may have.
+/// The most bytes of the documents at the top of the repository.
 const TOP: [(&str, usize); 2] = [("README.md", 8 * 1024), ("DEVELOPERS.md", 12 * 1024)];
-/// The rooms that have a README of their own, which is part of their documentation.
+/// The folders with a README of their own, which is part of their documentation.
 const ROOMS: [&str; 12] = [
     "shared/src/log",
     "shared/src/sync",
@@ -20,7 +20,7 @@ const ROOMS: [&str; 12] = [
     "tests",
     "e2e",
 ];
-/// What the papers may name although it is made only later.
+/// Paths that may be named although they exist only after a build or a run.
 const MADE: [&str; 2] = ["app/dist", "tests/fuzz/target/found"];
 
 fn root() -> PathBuf {
@@ -31,14 +31,14 @@ fn read(path: &str) -> String {
     fs::read_to_string(root().join(path)).unwrap_or_else(|error| panic!("{path}: {error}"))
 }
 
-/// What stands between backquotes, or is linked to.
+/// Texts between backquotes, and the targets of links, that are paths of the repository.
 fn named(text: &str) -> Vec<&str> {
     let quoted = text.split('`').skip(1).step_by(2);
     let linked = text.split("](").skip(1).filter_map(|rest| rest.split(')').next());
     quoted.chain(linked).filter(|name| is_path(name)).collect()
 }
 
-/// Whether this names a file or a folder of the repository, from its top.
+/// Whether this is the path of a file or folder from the top of the repository.
 fn is_path(name: &str) -> bool {
     let tops = ["app/", "e2e/", "migrations/", "server/", "shared/", "tests/"];
     tops.iter().any(|top| name.starts_with(top)) && !name.contains([' ', '*', '<', '{'])

@@ -1,24 +1,25 @@
-//! Rules of the source itself: one meaning a name, and no file so long that nobody reads it to the end.
+//! Rules for the sources: a type's name is used for one type only, with few exceptions, and no file is too long to
+//! read.
 
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-/// The most names that may be given to more than one type.
+/// There must be fewer type names than this that are used for more than one type.
 const REPEATED: usize = 15;
 /// The most lines a file of Rust may have.
 const LINES: usize = 400;
-/// The rooms of the repository that hold Rust.
+/// The folders of the repository that contain Rust sources.
 const ROOMS: [&str; 4] = ["app", "server", "shared", "tests"];
-/// What begins the declaration of a type.
+/// The keywords that declare a type.
 const KEYWORDS: [&str; 5] = ["struct", "enum", "trait", "type", "union"];
 
-/// The repository.
+/// The folder of the repository.
 pub(super) fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
 }
 
-/// Every file of Rust below a folder, with its text; nothing that was built.
+/// Adds every Rust source file below a folder, with its text; folders with build results are skipped.
 fn read_all(folder: &Path, files: &mut Vec<(PathBuf, String)>) {
     for entry in fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();
@@ -34,7 +35,7 @@ fn read_all(folder: &Path, files: &mut Vec<(PathBuf, String)>) {
     }
 }
 
-/// Every file of Rust, with its text.
+/// Every Rust source file of the repository, with its text.
 pub(super) fn sources() -> Vec<(PathBuf, String)> {
     let mut files = Vec::new();
     for room in ROOMS {
@@ -44,7 +45,8 @@ pub(super) fn sources() -> Vec<(PathBuf, String)> {
     files
 }
 
-/// The type that a line declares. A type that an `impl` gives to a trait's name (indented `type`) is no name of its own.
+/// The type that a line declares, if it does. An indented `type` is an associated type of an `impl` and declares no new
+/// name.
 fn declared(line: &str) -> Option<&str> {
     let words = line.trim_start();
     let indented = words.len() < line.len();
@@ -65,7 +67,7 @@ fn declared(line: &str) -> Option<&str> {
     name.starts_with(|c: char| c.is_ascii_uppercase()).then_some(name)
 }
 
-/// Whether a file holds the product, not its tests.
+/// Whether a file belongs to the product, and not to its tests.
 fn is_product(path: &Path) -> bool {
     let path = path.strip_prefix(root()).unwrap();
     !path.starts_with("tests") && !path.iter().any(|part| part == "tests" || part == "tests.rs")

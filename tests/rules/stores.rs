@@ -1,10 +1,10 @@
-//! The contract, on every store.
+//! Runs the contract tests on every store.
 
 mod sqlite {
     use server::store::sqlite::SqliteStore;
     use uuid::Uuid;
 
-    /// A fresh database file; the folder goes with the test.
+    /// A store in a new file; the folder is deleted when the test drops it.
     async fn fresh() -> (tempfile::TempDir, SqliteStore) {
         let folder = tempfile::tempdir().unwrap();
         let file = folder.path().join("waxend.db");

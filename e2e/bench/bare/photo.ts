@@ -1,6 +1,9 @@
-/** What the platform itself takes to keep a photograph: camera frame, canvas, JPEG, IndexedDB with strict durability. */
+/**
+ * The time that the platform alone takes to keep a photograph: camera frame, canvas, JPEG, IndexedDB with strict
+ * durability.
+ */
 
-/** In the page: so many photographs, one after the other. Returns the ms each took. */
+/** In the page: stores `count` photographs, one after the other. Returns the ms that each took. */
 export async function keepPhotos(count: number): Promise<number[]> {
   const video = document.createElement('video');
   video.muted = true;

@@ -1,6 +1,8 @@
-/** What the platform itself takes to store records: an IndexedDB loop over JSON, in one transaction. */
+/** The time that the platform alone takes to store records: a loop over JSON into IndexedDB, in one transaction. */
 
-/** In the page: writes so many records of about 400 characters, parsed from JSON as an answer would be. Returns ms. */
+/**
+ * In the page: writes `count` records of about 400 characters, parsed from JSON as a response would be. Returns the ms.
+ */
 export async function storeRecords(count: number): Promise<number> {
   const made = Array.from({ length: count }, (_, index) => ({
     id: crypto.randomUUID(),

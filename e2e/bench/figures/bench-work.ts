@@ -1,4 +1,7 @@
-/** What a repairer waits for at the bench: a photograph to be safe, and 5,000 entries to come or go. */
+/**
+ * Times that a repairer waits for at the bench: until a photograph is stored, and until 5,000 entries are sent or
+ * received.
+ */
 import { cp, rm } from 'node:fs/promises';
 
 import { ChromiumPhone, startChromium } from '../../helpers/chromium.ts';
@@ -13,7 +16,7 @@ import { CAMERA } from './platform.ts';
 
 const PHOTOS = 30;
 const ENTRIES = 5_000;
-/** For each way of the exchange. */
+/** The target of each direction of sync. */
 const target = { most: 0.6 };
 
 export const benchWork: Figure = {
@@ -28,8 +31,9 @@ export const benchWork: Figure = {
 };
 
 /**
- * From the tap to the count of what is saved, which moves only when the bytes are on the disk. Half of the bare ones are
- * taken before and half after: a browser that has encoded nothing yet is slower at it, and so is one with other things to do.
+ * The ms from the tap until the count of saved photographs changes, which happens only when the bytes are on the disk.
+ * Half of the measurements on the bare platform are made before and half after, because a browser is slower before its
+ * first encoding and while it has other things to do.
  */
 async function shutter(phone: ChromiumPhone): Promise<Measure[]> {
   const server = await Waxend.start();
@@ -43,7 +47,7 @@ async function shutter(phone: ChromiumPhone): Promise<Measure[]> {
     for (let taken = 0; taken < times; taken += 1) {
       const before = saved();
       const began = performance.now();
-      // Told, not asked for: looking again and again would take time of its own.
+      // The page reports the change itself. Looking again and again would take time too.
       const counted = new Promise<void>((done) => {
         const watching = new MutationObserver(() => {
           if (saved() === before) return;
@@ -67,7 +71,7 @@ async function shutter(phone: ChromiumPhone): Promise<Measure[]> {
   ];
 }
 
-/** 5,000 entries into a device that has none. */
+/** Receives 5,000 entries on a device that has none. */
 async function pulling(phone: ChromiumPhone): Promise<Measure[]> {
   const server = await Waxend.start();
   await upToDate(phone, server);
@@ -79,8 +83,8 @@ async function pulling(phone: ChromiumPhone): Promise<Measure[]> {
 }
 
 /**
- * 5,000 entries that no server has seen, sent until each is acknowledged. They come onto the device as such a heap
- * would: by the backup file of a phone that worked alone, read in while the server was out of reach.
+ * Sends 5,000 entries that no server has, until each is acknowledged. They come onto the device as so many would: from
+ * the backup file of a phone that worked alone, restored while the server was unreachable.
  */
 async function pushing(phone: ChromiumPhone): Promise<Measure[]> {
   const server = await Waxend.start();
@@ -94,7 +98,7 @@ async function pushing(phone: ChromiumPhone): Promise<Measure[]> {
   return [{ what: '5,000 entries pushed', unit: 's', ours: ours / 1000, bare: bare / 1000, target }];
 }
 
-/** 5,000 entries back to a server that was put back to an empty copy of itself without knowing. */
+/** Sends 5,000 entries again to a server whose database was replaced by an empty copy without its knowledge. */
 async function mending(phone: ChromiumPhone): Promise<Measure[]> {
   const server = await Waxend.start();
   await upToDate(phone, server);
@@ -115,21 +119,21 @@ async function mending(phone: ChromiumPhone): Promise<Measure[]> {
   return [{ what: '5,000 entries returned to a server set back (read, compare, push)', unit: 's', ours: ours / 1000, bare: bare / 1000 }];
 }
 
-/** Joins, and shows where sync stands: everything is sent and read. */
+/** Joins and opens the screen with the state of sync; everything is sent and received then. */
 async function upToDate(phone: ChromiumPhone, server: Waxend): Promise<void> {
   await joined(phone, server);
   await phone.press('Shop', 'link');
   await phone.finds('[data-phase=up-to-date]');
 }
 
-/** Reads a backup file in. */
+/** Restores a backup file. */
 async function restored(phone: ChromiumPhone, backup: Buffer): Promise<void> {
   const file = { name: 'phone.waxend', mimeType: 'application/octet-stream', buffer: backup };
   await phone.page.getByLabel('Read a backup file in').setInputFiles(file);
   await phone.sees('The backup is on this device now.');
 }
 
-/** Presses the button and waits until so many entries are here and nothing waits, in ms. */
+/** Presses the button and waits until the device has so many entries and nothing is unsent. Returns the ms. */
 async function syncing(phone: ChromiumPhone, entries: number): Promise<number> {
   return phone.run(async (all: number) => {
     const began = performance.now();

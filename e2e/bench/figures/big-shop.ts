@@ -1,4 +1,4 @@
-/** A shop of ten years: how soon a new device is of use, how soon it has everything, and how it starts afterwards. */
+/** A shop of ten years: when a new device can be used, when it has everything, and how fast it starts afterwards. */
 import type { Page } from '@playwright/test';
 
 import { Waxend } from '../../helpers/waxend.ts';
@@ -9,7 +9,7 @@ import { median } from '../statistics.ts';
 import { throttles } from '../throttle.ts';
 
 const STARTS = 5;
-/** A device that takes longer than this to have everything is not measured but broken, in ms. */
+/** A device that takes longer than this to receive everything is treated as broken, in ms. */
 const PATIENCE = 300_000;
 
 export const bigShop: Figure = {
@@ -17,7 +17,7 @@ export const bigShop: Figure = {
   async measure() {
     const small = await shopOf(500);
     const large = await shopOf(20_000);
-    // The small shop is what the large one is held against.
+    // The small shop is what the large one is compared with.
     const starts = large.starts.map((measure, index): Measure => {
       const bare = small.starts[index]?.ours;
       return bare === undefined ? measure : { ...measure, bare, target: { timesBare: 1.2 } };
@@ -32,7 +32,9 @@ interface Measured {
   screens: Measure[];
 }
 
-/** What is opened in turn. Records first: a pair's life is reached from it. */
+/**
+ * The screens, in the order in which they are opened. Records comes first, since a pair's history is opened from it.
+ */
 const SCREENS: Screen[] = [
   { what: 'Records', go: (page) => tap(page, 'Records'), ready: '.pairs .pair-row' },
   { what: "a pair's life", go: (page) => page.locator('.pair-row a').first().click(), ready: '.card.job' },
@@ -86,7 +88,7 @@ async function shopOf(pairs: number): Promise<Measured> {
   return { joining, starts, screens };
 }
 
-/** From the opened link to a Bench with pairs, and to everything that the server has. */
+/** Measures the time from opening the link to a Bench with pairs, and to all entries of the server. */
 async function join(page: Page, entries: number, size: string): Promise<Measure[]> {
   const options = { timeout: PATIENCE };
   await page.waitForSelector('[data-ready=bench] .bench-row', options);

@@ -1,4 +1,6 @@
-/** Offline cold start to a usable Bench, beside an empty page that starts the same way. */
+/**
+ * The cold start without a network to a Bench that can be used, compared with an empty page that starts the same way.
+ */
 import { fileURLToPath } from 'node:url';
 
 import { DIST } from '../../helpers/paths.ts';
@@ -11,7 +13,7 @@ import { throttles } from '../throttle.ts';
 const BARE = fileURLToPath(new URL('../bare/page/', import.meta.url));
 const STARTS = 9;
 
-/** Opens this folder's app on a new device and takes the server away. */
+/** Opens the app in this folder on a new device and makes the server unreachable. */
 async function deviceWith(folder: string): Promise<{ device: Device; url: string }> {
   const site = await Site.start(folder);
   const device = await Device.with({ url: site.url, disconnect: () => site.stop() });

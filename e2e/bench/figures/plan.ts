@@ -1,6 +1,6 @@
 /**
- * The bench plan in the browser: made anew after something was noted, with more and more pairs in the shop; and the day to
- * promise. Asked of the worker that the app asks, from the question to the answer.
+ * The bench plan in the browser: planning again after something was noted, with a growing number of pairs in the shop,
+ * and finding the day to promise. Measured at the app's worker, from the question to the answer.
  */
 import { ChromiumPhone, startChromium } from '../../helpers/chromium.ts';
 import { Waxend } from '../../helpers/waxend.ts';
@@ -28,7 +28,7 @@ const question = (name: 'run' | 'days', pairs: number): string => {
     goods: 'low_shoe',
     left: WORK[number % WORK.length],
     begun: number % 2 === 0,
-    // A few late already, the others over the days that the work takes.
+    // A few are late already; the others are spread over the days that the work takes.
     day: new Date(NOW + (((number * 7) % pairs) / 3 - 1) * 86_400_000).toISOString().slice(0, 10),
   });
   const jobs = Array.from({ length: pairs }, (_, number) => job(number + 1));
@@ -36,7 +36,7 @@ const question = (name: 'run' | 'days', pairs: number): string => {
   return JSON.stringify(name === 'run' ? asked : { ...asked, new: [{ ...job(0), day: '' }] });
 };
 
-/** In the page: how long the worker takes for a question, each time. */
+/** In the page: the ms that the worker takes for a question, each time. */
 async function asked(name: string, text: string, times: number): Promise<number[]> {
   const page = window as unknown as { analytics?: Worker };
   const address = document.querySelector('meta[name=analytics]')!.getAttribute('content')!;
@@ -48,7 +48,7 @@ async function asked(name: string, text: string, times: number): Promise<number[
     const [said, wrong] = await told;
     if (said === undefined) throw new Error(wrong);
   };
-  // The first one loads it.
+  // The first question loads the module.
   await answer();
   const took: number[] = [];
   for (let time = 0; time < times; time += 1) {

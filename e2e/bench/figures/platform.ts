@@ -1,4 +1,7 @@
-/** What this machine's browser takes for the work itself, with no app around it: how fast the sitting is. */
+/**
+ * The time that this machine's browser takes for the basic work without the app, which shows how fast the machine is in
+ * this run.
+ */
 import { ChromiumPhone, startChromium } from '../../helpers/chromium.ts';
 import { DIST } from '../../helpers/paths.ts';
 import { Site } from '../../helpers/site.ts';
@@ -7,9 +10,9 @@ import { storeRecords } from '../bare/records.ts';
 import type { Figure, Measure } from '../figure.ts';
 import { median, percentile } from '../statistics.ts';
 
-/** A camera as large as the photographs that the app keeps. */
+/** The size of a camera frame: as large as the photographs that the app keeps. */
 export const CAMERA = { width: 2048, height: 1536 };
-/** How often the records are written; the median counts. */
+/** How often the records are written; the median is taken. */
 const TURNS = 5;
 
 export const platform: Figure = {

@@ -1,4 +1,4 @@
-/** The server with a shop in it: what it needs, and how soon it answers a customer who opens a card. */
+/** The server with a shop in it: how much memory it needs, and how fast it answers a customer who opens a card. */
 import { randomBytes } from 'node:crypto';
 
 import { Waxend } from '../../helpers/waxend.ts';
@@ -9,7 +9,7 @@ import { ENTRIES_A_PAIR, fill, pictures, sender, Chronicle } from '../shop.ts';
 
 const ENTRIES = 5_000;
 const PHOTOS = 50;
-/** Bytes of a photograph of 2048 px as the app keeps it, about. */
+/** The size of a photograph of 2048 px as the app stores it, roughly, in bytes. */
 const PHOTO_BYTES = 450_000;
 const CONNECTIONS = 8;
 const REQUESTS = 4_000;

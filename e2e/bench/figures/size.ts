@@ -1,4 +1,4 @@
-/** What a phone has to fetch before the first screen, and soon after it. */
+/** How much a phone has to download before the first screen, and soon after it. */
 import { existsSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 

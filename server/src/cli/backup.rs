@@ -8,7 +8,7 @@ use crate::backup;
 use crate::config::Cli;
 use crate::store::{BlobTx, Store, TxMode};
 
-/// Writes everything but the erasure ledger into one file.
+/// Writes the database and the photographs into one file; the erasure ledger stays out.
 pub(super) async fn backup(cli: &Cli, file: &Path) -> Result<(), CliError> {
     if file.exists() {
         return Err(doing(format!("making {}", file.display()))(
@@ -17,9 +17,10 @@ pub(super) async fn backup(cli: &Cli, file: &Path) -> Result<(), CliError> {
     }
     let data = existing(cli)?;
     let shop = data.open().await?;
-    // The database first: photographs are added before the rows that name them, so none will be missing.
+    // The database is copied first. A photograph is stored before the row that lists it, so none that is listed will be
+    // missing.
     let copy = file.with_added_extension("db");
-    // One that was left by a backup that was cut short would be in the way.
+    // A copy that an interrupted backup has left would be in the way.
     let _ = std::fs::remove_file(&copy);
     let copied = shop.store().copy_to(&copy).await;
     let photos = {

@@ -5,7 +5,7 @@ use shared::trade::calc::{self, InvalidField};
 use super::{CliError, question, say};
 use crate::config::CalcArgs;
 
-/// Answers one JSON object on standard input with one on standard output, or lists the calculations.
+/// Reads one JSON object from standard input and writes the result to standard output, or lists the calculations.
 pub(super) fn calc(args: &CalcArgs) -> Result<(), CliError> {
     if args.list {
         say(calc::list().trim_end());
@@ -15,7 +15,7 @@ pub(super) fn calc(args: &CalcArgs) -> Result<(), CliError> {
         .name
         .as_deref()
         .ok_or_else(|| InvalidField::new("NAME", "a calculation, or --list"))?;
-    // A name is looked up before anything is waited for.
+    // An unknown name is reported before standard input is read.
     calc::entry(name)?;
     say(&calc::calc(name, &question()?)?.to_string());
     Ok(())

@@ -4,7 +4,7 @@ use super::{CliError, existing, say};
 use crate::config::Cli;
 use crate::shop::CheckReport;
 
-/// Reads everything once and says what is wrong with it.
+/// Reads every entry and photograph and reports what is wrong.
 pub(super) async fn check(cli: &Cli) -> Result<(), CliError> {
     let shop = existing(cli)?.open().await?;
     let CheckReport {

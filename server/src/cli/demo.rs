@@ -4,7 +4,7 @@ use super::{CliError, locked, may_begin, say};
 use crate::config::Cli;
 use crate::demo;
 
-/// Puts the invented shop into an empty data folder.
+/// Puts the demo shop into an empty data folder.
 pub(super) async fn demo(cli: &Cli) -> Result<(), CliError> {
     let (data, _lock) = locked(cli)?;
     may_begin(&data)?;

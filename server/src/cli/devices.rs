@@ -5,7 +5,7 @@ use crate::config::{Cli, DevicesAction};
 use crate::store::DeviceRow;
 use shared::sync::version;
 
-/// Lists the devices, or shuts one out.
+/// Lists the devices, or revokes one.
 pub(super) async fn devices(cli: &Cli, action: Option<&DevicesAction>) -> Result<(), CliError> {
     let shop = existing(cli)?.open().await?;
     let devices = shop.devices().await?;

@@ -6,7 +6,7 @@ use qrcode::render::unicode::Dense1x2;
 use super::{CliError, folder, may_begin, say};
 use crate::config::Cli;
 
-/// Where a server listens unless told otherwise; none has run on the folder yet.
+/// The default address of a server; used when none has run on the data folder yet.
 const HERE: &str = "http://127.0.0.1:8020";
 
 /// Makes a join code and shows it as text and as a QR code.
@@ -27,7 +27,8 @@ pub(super) async fn join(cli: &Cli) -> Result<(), CliError> {
     Ok(())
 }
 
-/// The link that opens the app with the code filled in. After `#`, so that it never reaches a server's log.
+/// The link that opens the app with the code filled in. The code stands after `#`, so browsers do not send it to the
+/// server and it is in no server log.
 pub(super) fn link(url: &str, code: &str) -> String {
     format!("{}/join#code={code}", url.trim_end_matches('/'))
 }

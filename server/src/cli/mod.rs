@@ -21,37 +21,37 @@ use crate::disk::Disk;
 use crate::error::Error;
 use crate::restoring::{self, Left};
 
-/// Why a command failed, as told to whoever typed it.
+/// Why a command failed. The text is shown to the person who ran it.
 #[derive(Debug, thiserror::Error)]
 #[non_exhaustive]
 pub enum CliError {
     /// The shop could not be opened or read.
     #[error("{0}{cause}", cause = cause(.0))]
     Shop(#[from] Error),
-    /// The operating system refused.
+    /// A call of the operating system failed.
     #[error("{what}: {source}")]
     System {
         /// What was being done.
         what: String,
-        /// Why it could not be.
+        /// Why it failed.
         source: io::Error,
     },
-    /// A server runs on this data folder.
+    /// A server already runs on this data folder.
     #[error("a server already runs on this data folder")]
     Running,
-    /// No shop is in the data folder.
+    /// There is no shop in the data folder.
     #[error("there is no shop in {0}: start one with `waxend serve`, or restore a backup")]
     NoShop(std::path::PathBuf),
-    /// A shop is in the data folder.
+    /// There already is a shop in the data folder.
     #[error("there is a shop in {0} already")]
     ShopThere(std::path::PathBuf),
-    /// A restore into an empty folder was cut off.
+    /// A restore into an empty folder was interrupted.
     #[error(
         "a restore into {0} was interrupted, and there is no shop there yet: run `waxend restore` with the backup \
          again. For a new shop, choose an empty folder with --data"
     )]
     HalfRestored(std::path::PathBuf),
-    /// The only shop in the folder is one that a restore put aside.
+    /// The data folder has no shop, only a database that a restore has put aside.
     #[error(
         "there is no shop in {folder}, only one that a restore has put aside. Run `waxend restore` with the backup \
          again; or, to have the earlier shop back, rename {aside} to waxend.db (and, if they are there, what has the \
@@ -60,25 +60,25 @@ pub enum CliError {
     PutAside {
         /// The data folder.
         folder: std::path::PathBuf,
-        /// The database that was put aside last.
+        /// The path of the database that was put aside last.
         aside: std::path::PathBuf,
     },
-    /// Nothing by that name.
+    /// No device has this id or these letters.
     #[error("no device has the id or the letters `{0}`: see `waxend devices`")]
     NoDevice(String),
-    /// The file is not a whole backup of ours.
+    /// The file is not a complete Waxend backup.
     #[error("{0} is not a complete Waxend backup; nothing was changed")]
     NotABackup(std::path::PathBuf),
-    /// `check` found something.
+    /// `waxend check` found faults. The text is their number.
     #[error("{0} found wrong")]
     Wrong(String),
-    /// What `calc` or `plan` was given cannot be reckoned with.
+    /// The input of `calc` or `plan` is invalid.
     #[error(transparent)]
     Refused(#[from] InvalidField),
 }
 
 impl CliError {
-    /// What the shell is told: 2 where what was typed is wrong, as for a wrong flag; 1 for everything else.
+    /// The exit status: 2 for invalid input, as for an unknown flag; 1 for every other failure.
     pub fn exit_code(&self) -> ExitCode {
         match self {
             CliError::Refused(_) => ExitCode::from(2),
@@ -87,7 +87,7 @@ impl CliError {
     }
 }
 
-/// The data folder. What a restore was cut off from putting into place is put there first.
+/// Opens the data folder. A restore that was interrupted while it put files into place is finished first.
 fn folder(cli: &Cli) -> Result<DataFolder, CliError> {
     let data = DataFolder::at(&cli.data).map_err(doing("opening the data folder"))?;
     if restoring::is_ready(&data).map_err(doing("reading the data folder"))? {
@@ -97,7 +97,7 @@ fn folder(cli: &Cli) -> Result<DataFolder, CliError> {
     Ok(data)
 }
 
-/// The data folder, for one process alone, closed to other users of the machine.
+/// Opens the data folder, takes its lock for this process, and removes the permissions of other users of the machine.
 fn locked(cli: &Cli) -> Result<(DataFolder, Lock), CliError> {
     let data = DataFolder::at(&cli.data).map_err(doing("opening the data folder"))?;
     let lock = data.lock().map_err(|_| CliError::Running)?;
@@ -113,7 +113,7 @@ fn settle(data: &DataFolder) -> Result<(), CliError> {
     Ok(())
 }
 
-/// Refuses to begin a new shop where a restore has left one to be had again.
+/// Refuses to make a new shop in a folder in which an interrupted restore has left one that can be recovered.
 fn may_begin(data: &DataFolder) -> Result<(), CliError> {
     let folder = data.root().to_owned();
     match restoring::left_behind(data).map_err(doing("reading the data folder"))? {
@@ -123,7 +123,7 @@ fn may_begin(data: &DataFolder) -> Result<(), CliError> {
     }
 }
 
-/// The data folder of a shop that exists.
+/// Opens the data folder of a shop that exists.
 fn existing(cli: &Cli) -> Result<DataFolder, CliError> {
     let data = folder(cli)?;
     may_begin(&data)?;
@@ -137,7 +137,7 @@ fn existing(cli: &Cli) -> Result<DataFolder, CliError> {
 /// Runs a command.
 ///
 /// # Errors
-/// [`CliError`], to be shown as it is.
+/// [`CliError`], whose text can be shown as it is.
 pub async fn run(cli: Cli) -> Result<(), CliError> {
     match &cli.command {
         CliCommand::Serve(args) => serve::serve(&cli, args).await,
@@ -152,21 +152,23 @@ pub async fn run(cli: Cli) -> Result<(), CliError> {
     }
 }
 
-/// At the terminal, internals help.
+/// The source of an error in brackets. The terminal shows it, unlike the HTTP API, because it helps whoever runs the
+/// server.
 fn cause(error: &Error) -> String {
     std::error::Error::source(error)
         .map(|source| format!(" ({source:?})"))
         .unwrap_or_default()
 }
 
-/// Closes the data folder to other users of the machine. A disk that keeps no permissions serves all the same.
+/// Removes the permissions of other users of the machine. On a file system without permissions this only logs a
+/// warning.
 fn close_to_others(data: &DataFolder) {
     if let Err(error) = data.tighten() {
         tracing::warn!(%error, "other users of this machine may be able to read the data folder");
     }
 }
 
-/// Names what was being done when the system refused.
+/// Makes the error of a failed system call, with what was being done.
 fn doing(what: impl Into<String>) -> impl FnOnce(io::Error) -> CliError {
     move |source| CliError::System {
         what: what.into(),
@@ -174,10 +176,10 @@ fn doing(what: impl Into<String>) -> impl FnOnce(io::Error) -> CliError {
     }
 }
 
-/// The longest question that is read: far more than any bench has to ask.
+/// The most bytes of standard input that are read: far more than any real question has.
 const MOST_BYTES: u64 = 16 << 20;
 
-/// What stands on standard input.
+/// Reads standard input as text.
 fn question() -> Result<String, InvalidField> {
     let mut text = String::new();
     let read = io::stdin().lock().take(MOST_BYTES).read_to_string(&mut text);
@@ -185,7 +187,7 @@ fn question() -> Result<String, InvalidField> {
     Ok(text)
 }
 
-/// Says something on standard output. A closed pipe is nobody listening, not a failure.
+/// Writes a line to standard output. A closed pipe is not an error: then nobody reads.
 fn say(text: &str) {
     let mut out = io::stdout().lock();
     let _ = writeln!(out, "{text}").and_then(|()| out.flush());

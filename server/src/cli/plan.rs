@@ -10,7 +10,7 @@ use shared::trade::calc::InvalidField;
 use super::{CliError, doing, question, say};
 use crate::config::PlanArgs;
 
-/// Plans the instance on standard input, or says what can be promised for one more pair.
+/// Plans the instance on standard input, or suggests a day to promise for one more pair.
 pub(super) fn plan(args: &PlanArgs) -> Result<(), CliError> {
     let new = match &args.promise {
         Some(file) => {

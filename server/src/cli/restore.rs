@@ -5,7 +5,7 @@ use crate::config::{Cli, RestoreArgs};
 use crate::disk::Disk;
 use crate::restoring::{self, RestoreError};
 
-/// Puts a backup into the data folder, under a new epoch, and erases again what the ledger names.
+/// Restores a backup into the data folder under a new epoch. Whatever the erasure ledger names is erased again.
 pub(super) async fn restore(cli: &Cli, args: &RestoreArgs) -> Result<(), CliError> {
     let (data, _lock) = locked(cli)?;
     if !data.is_empty() && !args.replace {
@@ -17,7 +17,7 @@ pub(super) async fn restore(cli: &Cli, args: &RestoreArgs) -> Result<(), CliErro
         RestoreError::Disk(error) => doing(format!("restoring {}", args.file.display()))(error),
         RestoreError::Shop(error) => error.into(),
     })?;
-    // Opening erases again whatever the ledger names.
+    // Opening the shop applies the erasure ledger.
     let shop = data.open().await?;
     let status = shop.status().await?;
     shop.store().close().await;

@@ -16,11 +16,11 @@ use crate::demo;
 use crate::http::{self, AppState, Assets, Home, Readiness};
 use crate::limits::RateLimits;
 
-/// How long open requests may take once the server is asked to stop.
+/// How long open requests may still take after the server was asked to stop.
 const GRACE: Duration = Duration::from_secs(10);
-/// How often the counters of the quiet are forgotten.
+/// How often the rate limits drop the counters of addresses and devices that have been quiet.
 const TIDY: Duration = Duration::from_secs(60);
-/// Requests at once on one connection of HTTP/2: more than a browser has with six connections of HTTP/1.1.
+/// Concurrent requests on one HTTP/2 connection: more than a browser makes over six connections of HTTP/1.1.
 const STREAMS: u32 = 16;
 
 /// Runs the server until it is asked to stop.
@@ -92,7 +92,7 @@ async fn listen(args: &ServeArgs, handle: Handle<SocketAddr>, app: Arc<AppState>
     served.map_err(doing(format!("listening on {}", args.listen)))
 }
 
-/// Beside everything else: on a large shop it takes a while.
+/// Runs as a task of its own, because it takes a while on a large shop.
 async fn look_for_lost_photos(app: Arc<AppState>) {
     match app.shop.miss_lost_photos().await {
         Ok(0) => {}
@@ -104,14 +104,15 @@ async fn look_for_lost_photos(app: Arc<AppState>) {
     }
 }
 
-/// What to open first.
+/// The links that are printed with `--demo-if-empty`.
 struct Links {
     code: String,
     card: Option<String>,
 }
 
 impl Links {
-    /// A code for this browser and, if the shop is `empty` and so becomes the invented one, a pair's care card.
+    /// A join link for this browser and, if the shop is `empty` and is filled with the demo, the link of one pair's
+    /// care card.
     async fn of(shop: &Home, empty: bool) -> Result<Self, CliError> {
         let card = if empty {
             Some(demo::seed(shop).await?)
@@ -125,7 +126,7 @@ impl Links {
     }
 }
 
-/// Says where the server can be reached, once it can.
+/// Prints where the server can be reached, once it listens.
 async fn announce(
     handle: Handle<SocketAddr>,
     scheme: &str,
@@ -156,7 +157,7 @@ async fn announce(
     info!(%address, "listening");
 }
 
-/// Waits for Ctrl-C or a polite kill, then lets open requests finish.
+/// Waits for Ctrl-C or SIGTERM, then lets open requests finish.
 async fn stop_when_asked(handle: Handle<SocketAddr>) {
     let interrupted = tokio::signal::ctrl_c();
     match tokio::signal::unix::signal(tokio::signal::unix::SignalKind::terminate()) {

@@ -61,14 +61,14 @@ pub struct ConnectionArgs {
     pub wait_idle: NonZeroU32,
 }
 
-/// How long a connection may take.
+/// Time limits of a connection.
 #[derive(Debug, Clone, Copy)]
 pub struct Waits {
-    /// Until its first request has begun.
+    /// From its opening until its first request has begun.
     pub header: Duration,
-    /// For the next [`super::PROGRESS`] bytes of a body.
+    /// For the next [`super::PROGRESS`] bytes of a request's body.
     pub body: Duration,
-    /// Between requests, and for the next [`super::PROGRESS`] bytes of an answer.
+    /// Between two requests, and for the next [`super::PROGRESS`] bytes of a response.
     pub idle: Duration,
 }
 
@@ -83,15 +83,16 @@ impl From<&ConnectionArgs> for Waits {
     }
 }
 
-/// How many may be on their way out beside those that stay, so that newcomers need not wait for each.
+/// How many connections that were told to close may still be open, in addition to the limit, so that new connections
+/// need not wait until they are gone.
 pub(super) const GOING: usize = 32;
-/// Open files kept for the database, the log, the listener and what else the server needs (some 40, and room to spare),
-/// and for connections on their way out.
+/// Open files kept for the database, the log, the listener and whatever else the server needs (some 40, with a margin),
+/// and for connections that are closing.
 const RESERVED: u64 = 64 + GOING as u64;
 /// Open files of a connection: its socket, and a photograph that it sends or receives.
 const EACH: u64 = 2;
 
-/// How many connections there may be.
+/// How many connections may be open at once.
 #[derive(Debug, Clone)]
 pub struct Caps {
     all: usize,
@@ -101,9 +102,9 @@ pub struct Caps {
 }
 
 impl Caps {
-    /// As asked for, or as many as the system allows open files for.
+    /// The limits asked for, lowered if the system allows the process too few open files for them.
     pub fn of(args: &ConnectionArgs) -> Self {
-        // No limit at all is `None`.
+        // `None` means that the system has no limit.
         Self::within(args, getrlimit(Resource::Nofile).current)
     }
 
@@ -114,19 +115,19 @@ impl Caps {
         let all = count(args.limit_connections).min(allowed);
         Self {
             all,
-            // One address never takes every place.
+            // At most half of all places, rounded up, so that one address never takes every place.
             address: count(args.limit_connections_address).min(all.div_ceil(2)),
             proxy: count(args.limit_connections_proxy).min(all),
             proxies: args.trusted_proxies.iter().copied().map(block).collect(),
         }
     }
 
-    /// In all.
+    /// The limit for all addresses together.
     pub fn all(&self) -> usize {
         self.all
     }
 
-    /// From this address, an IPv6 network counting as one.
+    /// The limit for this address. Pass the network of an IPv6 address (the first 64 bits): it counts as one.
     pub fn from(&self, address: IpAddr) -> usize {
         if self.proxies.contains(&address) {
             self.proxy

@@ -1,13 +1,13 @@
-//! Connections: how many there may be, how long they may take, and which one goes when another needs its place.
+//! Connections: how many may be open, how long they may take, and which one is closed when a new one needs its place.
 //!
-//! A connection counts from the moment it is accepted, before TLS. It comes to an end by itself when it takes too long
-//! ([`Waits`]), and earlier when a newcomer needs its place: then the one goes that has been of no use for longest. So
-//! whoever opens connections and leaves them lying takes places from themselves and not from others.
+//! A connection counts from the moment it is accepted, before TLS. It is closed when it takes too long ([`Waits`]), and
+//! earlier when a new connection needs a place: then the one is closed that has made no progress for longest. So a
+//! client that opens connections and leaves them idle loses its own places and not those of others.
 //!
-//! - [`caps`]: the numbers, from flags and from what the system allows.
-//! - [`open`]: the open connections; who is let in, and who goes.
-//! - [`service`]: where the HTTP server asks.
-//! - [`stream`]: one connection's bytes, and how it is cut off.
+//! - [`caps`]: the limits, from flags and from what the system allows.
+//! - [`open`]: the open connections, which are let in and which are closed.
+//! - [`service`]: where the HTTP server consults them.
+//! - [`stream`]: the bytes of one connection, and how it is cut off.
 
 mod caps;
 mod open;

@@ -1,4 +1,4 @@
-//! The open connections: who is let in, and who goes.
+//! The open connections: which new ones are let in, and which are closed for them.
 
 use std::collections::BTreeMap;
 use std::io;
@@ -15,33 +15,33 @@ use tracing::{info, warn};
 use super::caps::{Caps, GOING, Waits};
 use crate::limits::block;
 
-/// How often a newcomer without a place looks again,
+/// How often a new connection without a place tries again.
 const LOOK_AGAIN: Duration = Duration::from_millis(2);
-/// and for how long.
+/// How long a new connection without a place tries before it is refused.
 const MAKING_ROOM: Duration = Duration::from_millis(200);
-/// How often it is looked who takes too long.
+/// How often the connections are searched for those that take too long.
 const LOOK: Duration = Duration::from_millis(500);
-/// How often at most the log hears of it.
+/// The least time between two lines in the log about closed connections.
 const TELL: Duration = Duration::from_secs(60);
 
 /// Why a connection was cut off or not let in.
 #[derive(Debug, Clone, Copy)]
 enum CutReason {
-    /// No request in time after it was opened.
+    /// No request began in time after it was opened.
     Header,
-    /// A body that did not go on.
+    /// The client did not go on sending a request's body.
     Body,
-    /// No further request, or an answer that was not taken.
+    /// No further request came, or the client did not go on reading a response.
     Idle,
-    /// A newcomer needed its place.
+    /// A new connection needed its place.
     Room,
-    /// No place: the server was working on requests on all of them, or the system gave it none.
+    /// It got no place: the server was working on requests on all of them, or the system could not accept it.
     Refused,
-    /// TLS failed, or the other side went away before it began.
+    /// TLS failed, or the client closed the connection before its end.
     Failed,
 }
 
-/// How many were cut off since the log last heard of it, by [`CutReason`].
+/// How many were cut off since the last line in the log, by [`CutReason`].
 #[derive(Debug, Default)]
 struct CutCounts([AtomicU64; 6]);
 
@@ -61,7 +61,7 @@ struct OpenConnection {
     last: u64,
 }
 
-/// A connection that was let in. Its place is free again when this is dropped.
+/// A connection that was let in. Dropping it frees its place.
 #[derive(Debug)]
 pub struct Connection {
     number: u64,
@@ -73,32 +73,34 @@ pub struct Connection {
 struct ConnectionTable {
     address: IpAddr,
     opened: Instant,
-    /// When it was last of use, in milliseconds after `opened`: a request began or ended, or enough bytes went through.
+    /// When it last made progress, in milliseconds after `opened`: a request began or ended, or [`super::PROGRESS`]
+    /// bytes were sent or received.
     used: AtomicU64,
-    /// Whether a request ever began.
+    /// Whether a request has ever begun on it.
     asked: AtomicBool,
-    /// Requests that the server is working on.
+    /// How many requests the server is working on.
     answering: AtomicUsize,
-    /// Whether one of them waits for its body.
+    /// Whether one of these requests waits for more of its body.
     reading: AtomicBool,
-    /// Whether the socket has nothing more to read: not before it was looked at once.
+    /// Whether the last read from the socket found nothing. False until the first read.
     nothing_came: AtomicBool,
-    /// Whether the socket takes no more of an answer.
+    /// Whether the last write to the socket found its buffer full.
     nothing_taken: AtomicBool,
     cut: CancellationToken,
 }
 
-/// What became of a newcomer.
+/// The result of asking for a place.
 enum Admission {
     Given(Connection),
-    /// Too many are on their way out, or have just come and were not looked at yet.
+    /// No place now, but one may soon be free: too many connections are still closing, or have just come and were not
+    /// read from yet.
     Soon,
-    /// The server works on a request of each.
+    /// No place: the server is working on a request of each connection.
     None,
 }
 
 impl Connections {
-    /// No connections yet.
+    /// An empty table of connections with these limits.
     pub fn new(caps: Caps, waits: Waits) -> Arc<Self> {
         Arc::new(Self {
             caps,
@@ -109,12 +111,12 @@ impl Connections {
         })
     }
 
-    /// How long a connection may take.
+    /// The time limits of a connection.
     pub fn waits(&self) -> Waits {
         self.waits
     }
 
-    /// Lets a newcomer in, if need be in the place of another; `None` when there is no place to be had.
+    /// Lets a new connection from this address in, if need be by closing another one. `None` when there is no place.
     pub async fn admit(self: &Arc<Self>, peer: IpAddr) -> Option<Connection> {
         let address = block(peer);
         let until = Instant::now() + MAKING_ROOM;
@@ -153,7 +155,8 @@ impl Connections {
         Admission::Given(Connection { number, state, all })
     }
 
-    /// Tells the one of them to go that was of no use for longest. If there is none, what the newcomer is to do.
+    /// Closes the connection that has made no progress for longest, among those that wait for their client; `None`
+    /// then. If there is none, returns what the new connection is told.
     fn make_room<'a>(
         &self,
         mut staying: impl Iterator<Item = &'a Arc<ConnectionTable>> + Clone,
@@ -171,7 +174,7 @@ impl Connections {
         })
     }
 
-    /// Cuts off whoever takes too long, and tells the log; for ever.
+    /// Closes connections that take too long, and writes how many to the log. Runs for ever.
     pub async fn watch(self: Arc<Self>) {
         let mut looks = tokio::time::interval(LOOK);
         let mut told: Option<Instant> = None;
@@ -199,13 +202,13 @@ impl Connections {
         }
     }
 
-    /// Counts a connection that came to nothing, for the log. `known` is whether it was there at all.
+    /// Counts a connection that failed before its first request. `known` is whether it was accepted at all.
     pub fn failed(&self, known: bool, error: &io::Error) {
         let inner = error
             .get_ref()
             .and_then(|inner| inner.downcast_ref::<io::Error>());
         match inner.unwrap_or(error).kind() {
-            // Cut off before TLS was done, and counted then.
+            // It was cut off during the TLS handshake, and was counted then.
             io::ErrorKind::ConnectionAborted => {}
             io::ErrorKind::ConnectionRefused => self.count(CutReason::Refused),
             _ if !known => self.count(CutReason::Refused),
@@ -217,7 +220,7 @@ impl Connections {
         self.counts.0[why as usize].fetch_add(1, Ordering::Relaxed);
     }
 
-    /// Tells the log how many were cut off; nobody's address. Whether there was anything to tell.
+    /// Writes to the log how many connections were cut off, without addresses. Returns whether there were any.
     fn tell(&self) -> bool {
         let counts = self
             .counts
@@ -261,12 +264,13 @@ impl ConnectionTable {
         self.opened + Duration::from_millis(self.used.load(Ordering::Relaxed))
     }
 
-    /// Whether the server works on no request of it.
+    /// Whether the server is working on no request of it.
     fn is_idle(&self) -> bool {
         self.answering.load(Ordering::Relaxed) == 0
     }
 
-    /// Whether it is the other side's turn: the server works on nothing of it, or waits for more of it.
+    /// Whether the next step is the client's: the socket gives or takes nothing, and the server works on no request or
+    /// waits for its body.
     fn waits_for_peer(&self) -> bool {
         let waits = self.nothing_came.load(Ordering::Relaxed) || self.nothing_taken.load(Ordering::Relaxed);
         waits && (self.is_idle() || self.reading.load(Ordering::Relaxed))
@@ -274,18 +278,18 @@ impl ConnectionTable {
 }
 
 impl Connection {
-    /// Notes that the connection was of use.
+    /// Notes that the connection has made progress.
     pub(super) fn use_it(&self) {
         let passed = u64::try_from(self.state.opened.elapsed().as_millis()).unwrap_or(u64::MAX);
         self.state.used.store(passed, Ordering::Relaxed);
     }
 
-    /// What ends when the connection is to go.
+    /// The token that is cancelled when the connection has to be closed.
     pub(super) fn cut(&self) -> CancellationToken {
         self.state.cut.clone()
     }
 
-    /// Notes a request; it counts until the answer's first bytes are ready, when what this returns is dropped.
+    /// Counts a request as being worked on, until the returned value is dropped when the response is ready to be sent.
     pub(super) fn ask(self: &Arc<Self>) -> Asking {
         self.state.asked.store(true, Ordering::Relaxed);
         self.state.answering.fetch_add(1, Ordering::Relaxed);
@@ -293,27 +297,27 @@ impl Connection {
         Asking(self.clone())
     }
 
-    /// Notes whether the socket has nothing more to read.
+    /// Notes whether the last read from the socket found nothing.
     pub(super) fn nothing_came(&self, so: bool) {
         self.state.nothing_came.store(so, Ordering::Relaxed);
     }
 
-    /// Notes whether the socket takes no more.
+    /// Notes whether the last write to the socket found its buffer full.
     pub(super) fn nothing_taken(&self, so: bool) {
         self.state.nothing_taken.store(so, Ordering::Relaxed);
     }
 
-    /// Notes whether a request waits for its body.
+    /// Notes whether a request waits for more of its body.
     pub fn reads(&self, waiting: bool) {
         self.state.reading.store(waiting, Ordering::Relaxed);
     }
 
-    /// Notes that a body did not go on.
+    /// Counts a body that was given up because it was too slow.
     pub fn body_too_slow(&self) {
         self.all.count(CutReason::Body);
     }
 
-    /// How long to wait for the next part of a body.
+    /// How long a request may wait for the next [`super::PROGRESS`] bytes of its body.
     pub fn wait_body(&self) -> Duration {
         self.all.waits.body
     }
@@ -326,7 +330,7 @@ impl Drop for Connection {
     }
 }
 
-/// A request that the server is working on.
+/// Counts one request as being worked on until it is dropped.
 #[derive(Debug)]
 pub(super) struct Asking(Arc<Connection>);
 

@@ -1,4 +1,4 @@
-//! Where the HTTP server asks: before it takes a connection, and at every request on one.
+//! Connects the table of connections with the HTTP server: at each new connection, and at each request.
 
 use std::future::{Ready, ready};
 use std::io;
@@ -19,33 +19,34 @@ use super::stream::Watched;
 
 type Later<T, E> = Pin<Box<dyn Future<Output = Result<T, E>> + Send>>;
 
-/// After so long in silence the system asks whether the other side is still there,
+/// TCP keep-alive: how long a connection is silent before the system sends the first probe.
 const ASK_AFTER: Duration = Duration::from_secs(30);
-/// so often at most,
+/// TCP keep-alive: the time between two probes.
 const ASK_EVERY: Duration = Duration::from_secs(10);
-/// and gives up after so many answers that did not come.
+/// TCP keep-alive: after so many unanswered probes the connection is closed.
 const ASK_TIMES: u32 = 3;
-/// What was sent and not acknowledged for so long ends the connection, too.
+/// Data that was sent and not acknowledged for so long closes the connection too (`TCP_USER_TIMEOUT`).
 const UNACKNOWLEDGED: Duration = Duration::from_secs(60);
 
-/// How many connections may wait to be accepted: as many as the system allows. Past that it drops what comes, and
-/// whoever came tries again only after a second.
+/// How many connections may wait to be accepted; the system lowers it to its own limit. It drops what comes beyond
+/// that, and the client tries again only after a second.
 const BACKLOG: i32 = 65_535;
 
 /// Listens on an address.
 ///
 /// # Errors
-/// When the address is taken or not ours.
+/// When the address is in use, or is none of this machine's.
 pub fn listen(address: SocketAddr) -> io::Result<TcpListener> {
     let socket = Socket::new(Domain::for_address(address), Type::STREAM, None)?;
-    // Right after a stop, connections of before do not keep the address.
+    // Connections of a server that was just stopped must not keep the address in use.
     socket.set_reuse_address(true)?;
     socket.bind(&address.into())?;
     socket.listen(BACKLOG)?;
     Ok(socket.into())
 }
 
-/// Makes a service for each connection that is let in. The server asks one after another, before it accepts the next.
+/// Makes a service for each connection that is let in. The server calls it for one connection at a time, before it
+/// accepts the next.
 #[derive(Clone)]
 pub struct Admitting<M> {
     connections: Arc<Connections>,
@@ -53,7 +54,7 @@ pub struct Admitting<M> {
 }
 
 impl<M> Admitting<M> {
-    /// Lets connections into what `make` makes.
+    /// Gives each connection that is let in the service that `make` makes.
     pub fn new(connections: Arc<Connections>, make: M) -> Self {
         Self { connections, make }
     }
@@ -118,7 +119,7 @@ where
     }
 }
 
-/// Takes the socket of a connection that was let in: below TLS, so that its handshake counts.
+/// Wraps the socket of a connection that was let in. It is below TLS, so that the handshake is under the limits too.
 #[derive(Debug, Clone, Copy)]
 pub struct Tracking;
 
@@ -134,7 +135,7 @@ impl<S> Accept<TcpStream, Tracked<S>> for Tracking {
     }
 }
 
-/// Phones vanish without a word: the system finds out.
+/// Has the system detect clients that have gone without closing their connection.
 fn keep_alive(socket: &TcpStream) -> io::Result<()> {
     let socket = SockRef::from(socket);
     let keepalive = TcpKeepalive::new()

@@ -1,4 +1,4 @@
-//! One connection's bytes: they are counted as progress, and they end when the connection is to go.
+//! The bytes of one connection: counted as progress, and ended when the connection has to be closed.
 
 use std::io::{self, IoSlice};
 use std::pin::Pin;
@@ -11,16 +11,17 @@ use tokio_util::sync::WaitForCancellationFutureOwned;
 
 use super::open::Connection;
 
-/// Bytes that are progress. Fewer, again and again, are somebody who only wants to keep the place.
+/// So many bytes count as progress. A client that sends or reads only a few now and then does not keep its place by
+/// that.
 pub const PROGRESS: usize = 1024;
 
 /// A socket that can be cut off.
 pub struct Watched {
     socket: TcpStream,
     cut: Pin<Box<WaitForCancellationFutureOwned>>,
-    /// Bytes since the last progress.
+    /// Bytes sent and received since the last progress.
     moved: usize,
-    // Last: the socket is closed before the place is given up.
+    // The last field: the socket is closed before the connection's place is given up.
     connection: Arc<Connection>,
 }
 
@@ -34,7 +35,7 @@ impl Watched {
         }
     }
 
-    /// Fails once the connection is to go; until then whoever waits here is woken for it.
+    /// Fails once the connection has to be closed; until then it registers the task to be woken when that happens.
     fn check(&mut self, context: &mut Context<'_>) -> io::Result<()> {
         match self.cut.as_mut().poll(context) {
             Poll::Ready(()) => Err(io::ErrorKind::ConnectionAborted.into()),

@@ -1,4 +1,4 @@
-//! The pictures of the invented shop that its stories show, each loaded once.
+//! The pictures that the stories of the demo shop show, each loaded once.
 
 use std::collections::HashMap;
 
@@ -6,7 +6,7 @@ use rust_embed::RustEmbed;
 use sha2::{Digest as _, Sha256};
 use shared::log::body::Blob;
 
-/// The pictures and their thumbnails.
+/// The pictures and their thumbnails, embedded in the binary.
 #[derive(RustEmbed)]
 #[folder = "src/demo/pictures/"]
 struct Pictures;
@@ -16,14 +16,14 @@ const FULL: (u32, u32) = (960, 720);
 /// Width and height of a thumbnail in pixels.
 const THUMB: (u32, u32) = (320, 240);
 
-/// A picture as entries name it.
+/// A picture and its thumbnail as entries name them: by SHA-256.
 #[derive(Debug, Clone)]
 pub(super) struct NamedPicture {
     pub(super) full: Blob,
     pub(super) thumb: Blob,
 }
 
-/// Pictures by their names, and the bytes of them all.
+/// Pictures by their names, and the bytes of all of them.
 #[derive(Debug, Default)]
 pub(super) struct Album {
     named: HashMap<String, NamedPicture>,
@@ -31,7 +31,7 @@ pub(super) struct Album {
 }
 
 impl Album {
-    /// Loads every picture that is named, each once. A name without a file is left out.
+    /// Loads each of the named pictures once. A name without a file is left out.
     pub(super) fn of(names: impl IntoIterator<Item = String>) -> Self {
         let mut album = Self::default();
         for name in names {
@@ -72,7 +72,7 @@ impl Album {
     }
 }
 
-/// The names of all files that the binary carries for this.
+/// The names of all embedded files.
 #[cfg(test)]
 pub(super) fn files() -> std::collections::BTreeSet<String> {
     Pictures::iter().map(std::borrow::Cow::into_owned).collect()

@@ -1,23 +1,23 @@
-//! Who and what: the shop, those who work there, those who bring shoes, and the shoes.
+//! The demo shop's own data: its settings, the people who work there, its customers and their pairs.
 
 use super::story::{Customer, StoryPair};
 
 /// The shop's name.
 pub(super) const SHOP: &str = "The Capstan Bench";
-/// How to reach it, as the card says it.
+/// The shop's address as care cards show it.
 pub(super) const CONTACT: &str = "The Capstan Bench, 4 Oakum Steps, Skerrow Haven, telephone 01632 960101";
-/// Its telephone.
+/// The shop's telephone number.
 pub(super) const PHONE: &str = "01632 960101";
-/// Its terms.
+/// The shop's terms.
 pub(super) const TERMS: &str = "Six months on all sewn and cemented work. Wear is not covered. If something opens, bring \
                                 the pair back: we put it right at no charge.";
 /// The currency, ISO 4217.
 pub(super) const CURRENCY: &str = "GBP";
-/// Tax in the prices, in thousandths.
+/// The tax rate that is included in the prices, in thousandths.
 pub(super) const TAX: i64 = 200;
-/// A line of the final check that the shop added to the usual ones.
+/// A line that the shop has added to the usual final check.
 pub(super) const OWN_CHECK: &str = "Brushed once more";
-/// Prices that differ from the starting list: operation, goods, minor units.
+/// Prices that differ from the starting price list: operation, goods, price in minor units.
 pub(super) const PRICES: &[(&str, &str, i64)] = &[
     ("half_sole", "low_shoe", 4200),
     ("resole_welted", "low_shoe", 11000),
@@ -25,7 +25,7 @@ pub(super) const PRICES: &[(&str, &str, i64)] = &[
     ("clean_condition_polish", "boot", 1600),
     ("sole_guard", "low_shoe", 2800),
 ];
-/// Those who work here: the repairer, the helper.
+/// Those who work here: first the repairer, then the helper.
 pub(super) const PEOPLE: [&str; 2] = ["Hanne Brook", "Tomas Reed"];
 
 pub(super) static MARA: Customer = customer("Mara Tolle", "07700 900118");

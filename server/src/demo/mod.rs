@@ -1,7 +1,7 @@
-//! The invented shop that `make run` shows: no real person, shop or pair.
+//! The demo shop that `make run` shows. Its people, pairs and pictures are invented.
 //!
-//! Its entries and pictures go the way every device's do: the same ingest, the same photo folder. [`stories`] are
-//! data; [`teller`] makes entries of them; [`picture`] names the pictures they show.
+//! Its entries and pictures are stored as those of any device: by the same ingest, into the same photo folder.
+//! [`stories`] are data; [`teller`] makes entries from them; [`picture`] names the pictures that they show.
 
 mod album;
 mod cast;
@@ -25,28 +25,28 @@ use crate::shop::Shop;
 use crate::store::Store;
 use crate::world::World;
 
-/// What an invented shop consists of.
+/// The content of a demo shop.
 #[derive(Debug, Clone, Default)]
 pub struct Demo {
-    /// Its entries, in order.
+    /// Its entries, in the order of time.
     pub entries: Vec<ReceivedEntry>,
-    /// Its pictures, all JPEG: SHA-256 and bytes.
+    /// Its pictures, all JPEG, as SHA-256 and bytes.
     pub blobs: Vec<(String, Vec<u8>)>,
-    /// The secret of the card link of a pair with a full card.
+    /// The secret of the card link of one pair, whose care card has several sections.
     pub card: String,
 }
 
 impl Demo {
-    /// The invented shop as it looks now.
+    /// The demo shop as of the world's present time. `shop` is the subject of the entries about the shop itself.
     pub fn now(world: &dyn World, shop: SubjectId) -> Self {
         teller::tell(world, shop)
     }
 }
 
-/// Puts the invented shop into an empty one. Returns the secret of one pair's card link.
+/// Puts the demo shop into an empty shop. Returns the secret of one pair's card link.
 ///
 /// # Errors
-/// When the shop cannot take it, for example on a full disk.
+/// When the shop cannot store it, for example on a full disk.
 pub async fn seed<S: Store, P: Photos>(shop: &Shop<S, P>) -> Result<String, Error> {
     let status = shop.status().await?;
     let demo = Demo::now(shop.world(), SubjectId(status.shop));

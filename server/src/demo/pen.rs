@@ -1,4 +1,4 @@
-//! Writes entries as one device would: each with its time, and numbered in the order of time.
+//! Writes entries as a device would: each with its time, and numbered in the order of time.
 
 use std::cell::Cell;
 
@@ -13,10 +13,10 @@ use uuid::Uuid;
 
 use crate::world::World;
 
-/// One device's pen.
+/// Collects the entries of one device.
 pub(super) struct Pen<'w> {
     world: &'w dyn World,
-    /// When the invented shop is made: every moment counts back from here.
+    /// When the demo shop is made. All times of the stories are counted back from here.
     pub(super) now: UnixMs,
     device: DeviceId,
     written: Vec<Entry>,
@@ -24,7 +24,7 @@ pub(super) struct Pen<'w> {
 }
 
 impl<'w> Pen<'w> {
-    /// A pen of a new device.
+    /// A pen of a new device, without entries.
     pub(super) fn new(world: &'w dyn World) -> Self {
         Self {
             world,
@@ -35,22 +35,22 @@ impl<'w> Pen<'w> {
         }
     }
 
-    /// A fresh subject, made at a moment: a pair's jobs sort by it.
+    /// A new subject id made at this time. A pair's jobs are sorted by it.
     pub(super) fn subject(&self, at: UnixMs) -> SubjectId {
         SubjectId(self.id(at))
     }
 
-    /// A fresh secret for a card link.
+    /// A new secret for a card link: 32 hex digits.
     pub(super) fn secret(&self) -> String {
         hex::encode(self.world.bytes::<16>())
     }
 
-    /// Somebody who works here.
+    /// The id of a new person.
     pub(super) fn person(&self) -> PersonId {
         PersonId(self.world.uuid())
     }
 
-    /// Writes an entry, never later than now.
+    /// Writes an entry made at this time, or now if that is in the future. Returns its id.
     pub(super) fn write(
         &mut self,
         at: UnixMs,
@@ -78,7 +78,7 @@ impl<'w> Pen<'w> {
         id
     }
 
-    /// The day that lies `days` from now, `YYYY-MM-DD`; where the shop is closed then, the first after it on which it works.
+    /// The date `days` after today (UTC), `YYYY-MM-DD`. If the shop is closed on it, the next date on which it is open.
     pub(super) fn working_day(&self, days: i64) -> String {
         let week = Hours::of(&ShopState::default()).week;
         let works = |day: &i64| {
@@ -91,12 +91,12 @@ impl<'w> Pen<'w> {
         self.day_after(self.now, day)
     }
 
-    /// The day that lies `days` from another moment.
+    /// The date `days` after another time, `YYYY-MM-DD`.
     pub(super) fn day_after(&self, at: UnixMs, days: i64) -> String {
         days_after(at, days).format("%Y-%m-%d").to_string()
     }
 
-    /// Everything written, in the order of time, as the device would have numbered it.
+    /// All entries in the order of time, numbered as the device would have numbered them.
     pub(super) fn done(self) -> Vec<ReceivedEntry> {
         let mut entries = self.written;
         entries.sort_by_key(|entry| entry.stamp.ms);
@@ -108,17 +108,18 @@ impl<'w> Pen<'w> {
         numbered.collect()
     }
 
-    /// A UUIDv7 of a moment. Those of one moment ascend as they are made, so that jobs keep their order.
+    /// A UUIDv7 of this time. Ids of the same millisecond ascend in the order in which they are made, so that jobs keep
+    /// their order.
     fn id(&self, at: UnixMs) -> Uuid {
         let mut random: [u8; 10] = self.world.bytes();
         self.ids.set(self.ids.get().wrapping_add(1));
-        // The twelve bits after the version.
+        // The counter goes into the twelve bits after the version.
         random[..2].copy_from_slice(&(self.ids.get() & 0x0fff).to_be_bytes());
         uuid::Builder::from_unix_timestamp_millis(at.0.unsigned_abs(), &random).into_uuid()
     }
 }
 
-/// The same time of the day that lies `days` from a moment.
+/// The same time of day, so many days later.
 fn days_after(at: UnixMs, days: i64) -> DateTime<Utc> {
     DateTime::from_timestamp_millis(at.0 + days * 24 * 60 * 60 * 1000).unwrap_or_default()
 }

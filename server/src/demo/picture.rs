@@ -1,4 +1,4 @@
-//! The pictures of the invented shop: drawn once, kept in `server/src/demo/pictures`, and put into the binary.
+//! Names of the pictures of the demo shop. The files are in `server/src/demo/pictures` and embedded in the binary.
 //!
 //! A picture's file is named after what it shows: the pair's look, the view, how far the work is, and the detail.
 
@@ -10,7 +10,7 @@ pub(super) enum View {
     Sole,
     /// The heels, from behind.
     Back,
-    /// Under the soles, which are off.
+    /// The underside of the shoe with the sole taken off.
     Inside,
 }
 
@@ -30,9 +30,9 @@ impl View {
 pub(super) enum StoryStage {
     /// As brought.
     Worn,
-    /// The sole or heel is off, and what is wrong shows.
+    /// The sole or heel is off, and the damage shows.
     Opened,
-    /// That is made good.
+    /// The damage is repaired.
     Mended,
     /// Ready to be collected.
     Finished,
@@ -49,7 +49,7 @@ impl StoryStage {
     }
 }
 
-/// A detail of a view: its middle in pixels of the whole picture, and how many times nearer it is taken.
+/// A detail of a view: its centre in pixels of the whole picture, and the magnification.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Close {
     pub(super) x: u16,
@@ -57,7 +57,7 @@ pub(super) struct Close {
     pub(super) times: u8,
 }
 
-/// How a picture is taken of a job's own pair.
+/// Which picture is taken of a job's own pair.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Shot {
     pub(super) view: View,
@@ -66,7 +66,7 @@ pub(super) struct Shot {
 }
 
 impl Shot {
-    /// The name of the picture that this takes of a pair of that look, without the end of a file's name.
+    /// The name of this picture of a pair with this look, without a file extension.
     pub(super) fn of(self, look: &str) -> String {
         let look = look.replace('\'', "").replace(' ', "_");
         let mut name = [look.as_str(), self.view.word(), self.stage.word()].join("-");
@@ -77,7 +77,7 @@ impl Shot {
     }
 }
 
-/// The whole view.
+/// A picture of the whole view.
 pub(super) const fn shot(view: View, stage: StoryStage) -> Shot {
     Shot {
         view,
@@ -86,7 +86,7 @@ pub(super) const fn shot(view: View, stage: StoryStage) -> Shot {
     }
 }
 
-/// A detail of it, about a point of the whole picture.
+/// A detail of a view: the centre in pixels of the whole picture, and the magnification.
 pub(super) const fn near(view: View, stage: StoryStage, x: u16, y: u16, times: u8) -> Shot {
     let close = Some(Close { x, y, times });
     Shot { view, stage, close }

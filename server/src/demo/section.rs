@@ -1,4 +1,4 @@
-//! What the customer reads: a section of the care card, from what was done.
+//! Makes a section of the care card, which the customer reads, from what was done.
 
 use shared::log::UnixMs;
 use shared::log::body::{CardPhoto, Decision, Pays, Section, Seen, Shows};
@@ -6,7 +6,7 @@ use shared::trade::{Component, Condition, Construction, Facts, Goods, Material, 
 
 use super::story::{Find, StoryPair};
 
-/// What was done on a job so far.
+/// What was done on a job so far, as the section needs it.
 #[derive(Debug, Default)]
 pub(super) struct SectionProgress {
     pub(super) steps: Vec<(&'static str, UnixMs)>,
@@ -16,7 +16,7 @@ pub(super) struct SectionProgress {
 }
 
 impl SectionProgress {
-    /// What a photograph taken now shows, in words.
+    /// The caption of a photograph taken now.
     pub(super) fn caption(&self, shows: &Shows) -> String {
         match shows {
             Shows::Damage => self.found.last().map_or("", |find| find.note).to_owned(),
@@ -30,7 +30,7 @@ impl SectionProgress {
         }
     }
 
-    /// The operations done, each once.
+    /// The codes of the operations done, each once, in the order in which they were first done.
     fn operations(&self) -> Vec<&'static str> {
         let mut once: Vec<&'static str> = Vec::new();
         for (code, _) in &self.steps {
@@ -42,7 +42,7 @@ impl SectionProgress {
     }
 }
 
-/// The section; day, next check, terms and shop are still to be filled in.
+/// The section. The day, the next check, the terms and the shop are filled in by the caller.
 pub(super) fn section(pair: &StoryPair, done: &SectionProgress, photos: Vec<CardPhoto>) -> Section {
     let operations = done.operations();
     let paid = operations.iter().filter(|code| !done.gifts.contains(code));
@@ -68,7 +68,7 @@ fn plain(code: &str) -> Option<String> {
     operation(code).map(|known| known.plain.to_owned())
 }
 
-/// What was found, and what was decided.
+/// What was found, and what was decided about it.
 fn decided(find: &Find) -> String {
     let done = match &find.decided {
         Some((Decision::Mend, _)) => "Mended",

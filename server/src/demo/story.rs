@@ -1,4 +1,4 @@
-//! What a story of the invented shop is made of. The stories themselves are in [`super::stories`].
+//! The types of which the stories of the demo shop are made. The stories themselves are in [`super::stories`].
 
 use shared::log::UnixMs;
 use shared::log::body::{Cause, Decision, GiftWhy, Outcome, Paid, Pays, Seen, Shows, Side, WaitFor};
@@ -8,28 +8,28 @@ use super::picture::Shot;
 const MINUTE_MS: i64 = 60_000;
 const DAY_MS: i64 = 24 * 60 * MINUTE_MS;
 
-/// Somebody who brings shoes.
+/// A customer.
 #[derive(Debug, PartialEq, Eq)]
 pub(super) struct Customer {
     pub(super) name: &'static str,
-    /// From the numbers kept free for invented people.
+    /// From the ranges that are reserved for fictional numbers.
     pub(super) phone: &'static str,
 }
 
-/// A pair, or a belt.
+/// A pair of shoes, or a belt.
 #[derive(Debug)]
 pub(super) struct StoryPair {
     pub(super) owner: &'static Customer,
     pub(super) maker: &'static str,
     pub(super) colour: &'static str,
     pub(super) look: &'static str,
-    /// A word of [`shared::trade::kinds`].
+    /// A code of [`shared::trade::kinds`].
     pub(super) goods: &'static str,
-    /// Words of [`shared::trade::material`].
+    /// Codes of [`shared::trade::material`].
     pub(super) materials: &'static [&'static str],
 }
 
-/// A moment, counted back from now.
+/// A time before the present.
 #[derive(Debug, Clone, Copy)]
 pub(super) enum When {
     /// So many days ago (at least 1), at this hour and minute (UTC).
@@ -39,7 +39,7 @@ pub(super) enum When {
 }
 
 impl When {
-    /// The moment as a clock tells it.
+    /// The time in ms since 1970, for this present.
     pub(super) fn at(self, now: UnixMs) -> UnixMs {
         UnixMs(match self {
             When::Days(ago, hour, minute) => {
@@ -51,14 +51,14 @@ impl When {
     }
 }
 
-/// Who was working.
+/// Who did something.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Who {
     Repairer,
     Helper,
 }
 
-/// What may be done if something hidden turns up.
+/// What the repairer may do about hidden damage without asking.
 #[derive(Debug, Clone, Copy)]
 pub(super) enum StoryIfHidden {
     Nothing,
@@ -71,7 +71,8 @@ pub(super) enum StoryIfHidden {
 #[derive(Debug)]
 pub(super) struct Ticket {
     pub(super) brought: When,
-    /// The day promised, counted from today; negative for days gone by. The shop's next day, where it is closed then.
+    /// The promised date, in days from today; negative for past days. If the shop is closed on it, the next date on
+    /// which it is open.
     pub(super) promised: i64,
     pub(super) if_hidden: StoryIfHidden,
     pub(super) rush: bool,
@@ -79,62 +80,62 @@ pub(super) struct Ticket {
     pub(super) jobs: &'static [StoryJob],
 }
 
-/// One pair's stay.
+/// One job of a pair.
 #[derive(Debug)]
 pub(super) struct StoryJob {
     pub(super) pair: &'static StoryPair,
     pub(super) tag: &'static str,
-    /// The construction as guessed; empty for "not known yet".
+    /// The construction as guessed at the counter; empty for "not known yet".
     pub(super) guessed: &'static str,
     pub(super) came_with: &'static [&'static str],
-    /// Operation and price in minor units, in the order of the work.
+    /// Operations and their prices in minor units, in the order of the work.
     pub(super) agreed: &'static [(&'static str, i64)],
-    /// The pictures taken at the counter; the first is the pair's face.
+    /// The pictures taken at the counter. The first one stands for the pair in lists.
     pub(super) brought: &'static [Shot],
     pub(super) then: &'static [(When, Who, Does)],
 }
 
-/// Something that was done, found, said or paid.
+/// One event of a story.
 #[derive(Debug)]
 pub(super) enum Does {
-    /// An operation, with its minutes and a word about it.
+    /// An operation was done: its code, its minutes, a note.
     Step(&'static str, u32, &'static str),
-    /// A photograph: of the last step, of the last damage, or of the finished pair.
+    /// A photograph was taken: of the last step, of the last damage, or of the finished pair.
     Photo(Shows, Shot),
-    /// Damage.
+    /// Damage was found.
     Found(Find),
-    /// Work agreed later: operation and price; it answers the last damage.
+    /// Work was agreed later: operation and price in minor units. It answers the last damage.
     Extra(&'static str, i64),
-    /// Work at no charge: operation, why, worth; it answers the last damage.
+    /// Work is done at no charge: operation, reason, value in minor units. It answers the last damage.
     Gift(&'static str, GiftWhy, i64),
-    /// A question about the last damage, with its last photograph: text, and what can be chosen, each with an
-    /// operation (or none) and a price.
+    /// A question about the last damage, with its last photograph: the text, and the choices. Each choice has a text,
+    /// an operation (or none) and a price in minor units.
     Asks(&'static str, &'static [(&'static str, &'static str, i64)]),
-    /// What came of the last question.
+    /// The answer to the last question: its outcome, and the number of the choice.
     Hears(Outcome, Option<usize>),
-    /// Waiting: for what, minutes if they are known, what follows or was ordered.
+    /// A wait begins: for what, its minutes if they are known, and a note of what follows or was ordered.
     Waits(WaitFor, Option<u32>, &'static str),
     /// The last wait is over.
     WaitOver,
     /// A part is taken out.
     Out(&'static str),
-    /// The part taken out last is back.
+    /// The part that was taken out last is put back.
     Back,
-    /// The last step has to be made again; this is scrap.
+    /// The last step has to be done again. The text says what became scrap.
     Redo(&'static str),
-    /// The construction as opened.
+    /// The construction as found when the shoe was opened.
     IsBuilt(&'static str),
-    /// The construction as left.
+    /// The construction after the work.
     Left(&'static str),
-    /// A remark.
+    /// A note.
     Note(&'static str),
-    /// This job makes good the earlier one of the same pair: operation, cause, what the customer said.
+    /// This job answers a complaint about the pair's previous job: operation, cause, what the customer said.
     Complains(&'static str, Cause, &'static str),
-    /// The final check, and the shelf where the pair then stands.
+    /// The final check is done, and the pair stands on this shelf.
     Checked(&'static str),
-    /// The card's section: captions of the first and the last picture, days until the next check.
+    /// A section of the care card is published: captions of the first and the last picture, days until the next check.
     Publishes(&'static str, &'static str, i64),
-    /// The pair leaves.
+    /// The pair is handed over.
     HandedOver,
 }
 
@@ -150,7 +151,7 @@ pub(super) struct Find {
 }
 
 impl Find {
-    /// Damage seen at the counter and accepted as it is.
+    /// Damage that was seen at the counter and is left as it is.
     pub(super) const fn accepted(part: &'static str, condition: &'static str, note: &'static str) -> Does {
         Does::Found(Find {
             part,

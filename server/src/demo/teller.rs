@@ -1,4 +1,4 @@
-//! Makes entries of the stories.
+//! Makes entries from the stories.
 
 mod job;
 mod stay;
@@ -17,12 +17,12 @@ use super::story::{Customer, Does, StoryIfHidden, StoryJob, StoryPair, Ticket, W
 use super::{Demo, cast, stories};
 use crate::world::World;
 
-/// How long ago the shop set itself up.
+/// When the shop was set up.
 const SET_UP: When = When::Days(2200, 9, 0);
-/// Between two things noted at the counter.
+/// The time between two entries made at the counter.
 const AT_THE_COUNTER_MS: i64 = 20_000;
 
-/// Tells every story.
+/// Makes the demo shop from all stories.
 pub(super) fn tell(world: &dyn World, shop: SubjectId) -> Demo {
     let pictures = stories::all().flat_map(|ticket| ticket.jobs).flat_map(pictures);
     let mut teller = Teller::new(world, Album::of(pictures));
@@ -47,11 +47,11 @@ pub(super) fn pictures(job: &StoryJob) -> impl Iterator<Item = String> {
     shots.map(|shot| shot.of(job.pair.look))
 }
 
-/// A pair in the log.
+/// A pair whose first entries have been written.
 struct ToldPair {
     id: SubjectId,
     secret: String,
-    /// Its latest job and that job's last step: what a complaint is about.
+    /// Its latest job and that job's last step, to which a complaint refers.
     last: Option<stay::Past>,
 }
 
@@ -60,7 +60,7 @@ struct Teller<'w> {
     album: Album,
     people: [PersonId; 2],
     customers: HashMap<&'static str, SubjectId>,
-    /// By what they are: no two are of one colour and look.
+    /// By colour and look, which together are unique.
     pairs: HashMap<(&'static str, &'static str), ToldPair>,
 }
 

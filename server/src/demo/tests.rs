@@ -38,7 +38,7 @@ fn life(pair: SubjectId) -> PairHistory {
     }
 }
 
-/// Every pair's life, by what it looks like.
+/// Every pair's history, by the pair's look.
 fn lives() -> BTreeMap<String, PairHistory> {
     let pairs: BTreeSet<SubjectId> = bodies()
         .filter(|(held, _)| held.entry.subject.kind == SubjectKind::Pair)
@@ -120,7 +120,7 @@ fn no_two_tags_are_equal() {
     }
 }
 
-/// The real world, stopped at a moment.
+/// The real world, with its clock stopped.
 struct Stopped(shared::log::UnixMs);
 
 impl World for Stopped {
@@ -144,7 +144,7 @@ fn no_day_is_promised_on_which_the_shop_is_closed() {
     assert_eq!(pen.working_day(-5), "2026-11-23");
 }
 
-/// Where a pair is, in one word: what the Bench shows of it.
+/// Where the Bench shows a pair, in one word.
 fn place(summary: &Summary, now: i64) -> String {
     let Some(job) = summary.jobs.iter().find(|job| job.open) else {
         return "collected".to_owned();

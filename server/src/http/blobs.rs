@@ -23,7 +23,7 @@ use crate::store::BlobRow;
 
 pub(super) fn router() -> Router<Arc<AppState>> {
     Router::new()
-        // The shop counts what it reads.
+        // No limit here: [`crate::shop::Shop::put_blob`] counts the bytes itself.
         .route(
             "/blobs/{sha256}",
             get(show).put(put).layer(DefaultBodyLimit::disable()),
@@ -42,7 +42,7 @@ async fn put(
         .get(CONTENT_TYPE)
         .and_then(|value| value.to_str().ok())
         .unwrap_or_default();
-    // A browser adds codecs to what it records: `audio/webm;codecs=opus`.
+    // The parameters are cut off: a browser adds codecs to the type of a recording, as in `audio/webm;codecs=opus`.
     let media_type = media_type
         .split(';')
         .next()
@@ -64,12 +64,13 @@ async fn show(
     PathPart(sha256): PathPart<String>,
 ) -> Result<Response, Error> {
     let (row, file) = app.shop.blob(&sha256).await?;
-    // A device keeps what it has fetched in its own store, which an erasure reaches; a browser's cache it does not.
+    // A device keeps what it has fetched in its own store, where an erasure also reaches it. The browser's cache would
+    // keep it.
     let nowhere = HeaderValue::from_static("no-store");
     Ok(([(CACHE_CONTROL, nowhere)], bytes_of(&row, file)).into_response())
 }
 
-/// A blob's bytes as they are, for whoever may see them.
+/// A response with a blob's bytes. The caller has checked that the client may see them.
 pub(super) fn bytes_of(row: &BlobRow, file: File) -> Response {
     let media_type = HeaderValue::from_str(&row.media_type);
     let headers = [

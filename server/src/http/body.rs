@@ -1,4 +1,4 @@
-//! Reading request bodies, paths and queries, with our own answers when they cannot be read.
+//! Reads request bodies, paths and queries; what cannot be read is refused with an [`Error`].
 
 use std::error::Error as StdError;
 
@@ -12,7 +12,7 @@ use serde::de::DeserializeOwned;
 use super::drain::TooSlow;
 use crate::error::Error;
 
-/// A body as bytes, within the limit of its route.
+/// A body as bytes, of at most the route's limit.
 pub(super) struct WholeBody(pub(super) Bytes);
 
 impl<S: Send + Sync> FromRequest<S> for WholeBody {
@@ -26,7 +26,7 @@ impl<S: Send + Sync> FromRequest<S> for WholeBody {
     }
 }
 
-/// Why a chunk of a body did not come. One that breaks off was not taken; nobody is left to tell.
+/// The error for a body that could not be read to its end. If the client has closed the connection, nobody receives it.
 pub(super) fn broken(error: &axum::Error) -> Error {
     if is_too_slow(error) {
         Error::TooSlow
@@ -51,7 +51,7 @@ fn unread(rejection: BytesRejection) -> Error {
     }
 }
 
-/// A body of JSON, whatever it calls itself.
+/// A body of JSON, whatever its `Content-Type`.
 pub(super) struct JsonBody<T>(pub(super) T);
 
 impl<S: Send + Sync, T: DeserializeOwned> FromRequest<S> for JsonBody<T> {
@@ -72,7 +72,7 @@ impl<S: Send + Sync, T: DeserializeOwned + Send> FromRequestParts<S> for PathPar
     type Rejection = Error;
 
     async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Error> {
-        // What is not even text names nothing.
+        // A part that is not UTF-8 names nothing that exists.
         let Path(name) = Path::from_request_parts(parts, state)
             .await
             .map_err(|_| Error::Malformed)?;
@@ -80,7 +80,7 @@ impl<S: Send + Sync, T: DeserializeOwned + Send> FromRequestParts<S> for PathPar
     }
 }
 
-/// A query string.
+/// The query string.
 pub(super) struct QueryString<T>(pub(super) T);
 
 impl<S: Send + Sync, T: DeserializeOwned> FromRequestParts<S> for QueryString<T> {

@@ -1,8 +1,8 @@
-//! Reading a request to its end before answering it.
+//! Reads a request to its end even when it was answered early.
 //!
-//! A refusal can be ready while the phone is still sending. Closing the connection then loses the refusal on the
-//! way, and the phone sees a broken network instead of a reason. So what is left is read and thrown away, up to
-//! a bound. And whoever stops in the middle of a body, or lets it trickle, is not waited for for ever.
+//! A refusal can be ready while the phone is still sending. If the connection were closed then, the refusal would be
+//! lost and the phone would see a network error instead of a reason. So the rest of the request is read and thrown
+//! away, up to a limit. A client that stops sending in the middle of a body, or sends it too slowly, is given up.
 
 use std::pin::Pin;
 use std::sync::{Arc, Mutex, PoisonError};
@@ -19,32 +19,32 @@ use tokio::time::{Instant, Sleep, sleep};
 
 use crate::connections::{Connection, PROGRESS};
 
-/// The most bytes read only to be polite.
+/// The most bytes of a request that are read only to be thrown away.
 const MOST: usize = 32 * 1024 * 1024;
-/// The longest time spent on it.
+/// The longest time spent on that.
 const LONGEST: Duration = Duration::from_secs(20);
 
 type Chunks = Pin<Box<dyn Stream<Item = Result<Bytes, axum::Error>> + Send>>;
 
-/// The other side did not go on with its body.
+/// The error of a body that the client did not go on sending.
 #[derive(Debug, thiserror::Error)]
 #[error("the body did not go on")]
 pub(super) struct TooSlow;
 
-/// A request body that stays reachable after its handler has let go of it.
+/// A request body that can still be read after its handler has dropped it.
 #[derive(Clone)]
 struct DrainableBody(Arc<Mutex<Awaited>>);
 
-/// A body that must go on: waiting counts, however the waits are cut into pieces, until [`PROGRESS`] bytes have come.
-/// What the server itself takes its time for does not count.
+/// A body with a time limit for every [`PROGRESS`] bytes. Only the time spent waiting for the client counts, summed
+/// over all waits; the time that the server needs does not.
 struct Awaited {
     chunks: Chunks,
     connection: Arc<Connection>,
-    /// Bytes since the last progress.
+    /// Bytes received since the last progress.
     come: usize,
-    /// Waited since then, but for the wait that is going on.
+    /// Time waited since the last progress, without the present wait.
     waited: Duration,
-    /// The wait that is going on, and when it is too long.
+    /// The present wait: when it began, and a timer for the time that is left.
     waiting: Option<(Instant, Pin<Box<Sleep>>)>,
     given_up: bool,
 }
@@ -63,7 +63,7 @@ impl DrainableBody {
 }
 
 impl Awaited {
-    /// The next chunk has come, or the end.
+    /// Notes that a chunk of so many bytes, or the end of the body (0), has arrived.
     fn come(&mut self, bytes: usize) {
         if let Some((since, _)) = self.waiting.take() {
             self.waited += since.elapsed();
@@ -76,7 +76,7 @@ impl Awaited {
         }
     }
 
-    /// Nothing has come yet. Ready when it has been waited for long enough.
+    /// Waits for the client. Ready when the time limit is over.
     fn wait(&mut self, context: &mut Context<'_>) -> Poll<()> {
         let left = self.connection.wait_body().saturating_sub(self.waited);
         let (_, alarm) = self.waiting.get_or_insert_with(|| {
@@ -119,7 +119,7 @@ impl Stream for DrainableBody {
     }
 }
 
-/// Answers, then reads what is left of the request.
+/// Answers the request, then reads the rest of it.
 pub(super) async fn drain(
     Extension(connection): Extension<Arc<Connection>>,
     request: Request,
@@ -130,7 +130,7 @@ pub(super) async fn drain(
     let response = next
         .run(Request::from_parts(parts, Body::from_stream(kept.clone())))
         .await;
-    // Whoever stops sending, or sends without end, has no claim to a clean answer.
+    // A client that stops sending, or never stops, may lose the response.
     let _ = tokio::time::timeout(LONGEST, rest(kept)).await;
     response
 }

@@ -1,4 +1,4 @@
-//! `/api/v1/entries`: pushing and pulling the log, and asking what of it is missing.
+//! `/api/v1/entries`: pushes and pulls entries, and says which ones the server lacks.
 
 use std::sync::Arc;
 
@@ -41,7 +41,7 @@ async fn push(
     Ok(Json(answer))
 }
 
-/// A cursor in a query string: all of it, or none.
+/// A cursor in a query string: all of its fields, or none.
 #[derive(Debug, Deserialize)]
 pub(super) struct CursorQuery {
     epoch: Option<Uuid>,
@@ -50,13 +50,13 @@ pub(super) struct CursorQuery {
 }
 
 impl CursorQuery {
-    /// The cursor, if there is one.
+    /// The cursor, if the query has one.
     pub(super) fn cursor(&self) -> Result<Option<Cursor>, Error> {
         whole(self.epoch, self.seq, self.mark)
     }
 }
 
-/// Where the server stood after the device's last push.
+/// The server's cursor after the device's last push.
 #[derive(Debug, Deserialize)]
 struct PushedQuery {
     pushed_epoch: Option<Uuid>,
@@ -70,7 +70,7 @@ impl PushedQuery {
     }
 }
 
-/// Which app is asking; apps of before 0.2.0 do not say.
+/// The version of the app that asks. Apps before 0.2.0 do not send it.
 #[derive(Debug, Deserialize)]
 struct AppQuery {
     app: Option<String>,
@@ -99,7 +99,8 @@ async fn pull(
     Ok(Json(answer))
 }
 
-/// Notes how far a device has read, beside the answer: nothing depends on it but a list of devices.
+/// Notes how far a device has read, in a task of its own. Only the list of devices uses it, so the response does not
+/// wait for it.
 async fn note_seen(app: Arc<AppState>, device: DeviceId, seq: u64, version: Option<String>) {
     let version = version.as_deref().and_then(version::noted);
     if let Err(error) = app.shop.note_seen(device, seq, version).await {

@@ -30,7 +30,7 @@ impl Error {
         }
     }
 
-    /// Writes down what is not shown.
+    /// Logs the source of an error, which the client is not told.
     pub(super) fn note(&self) {
         match self {
             Self::Store(source) => error!(error = ?source, "the database failed"),

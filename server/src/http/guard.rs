@@ -1,5 +1,5 @@
-//! What stands around every handler: the limit per address, what its failures say of the server, and the net under a
-//! fault of our own.
+//! Layers around all handlers: the rate limit by address, the notice of failed writes for the health check, and the
+//! answer when a handler panics.
 
 use std::any::Any;
 use std::net::SocketAddr;
@@ -14,7 +14,7 @@ use tracing::error;
 use super::AppState;
 use crate::error::Error;
 
-/// Counts a request against its address.
+/// Counts a request against the limit of its address.
 pub(super) async fn address(
     State(app): State<Arc<AppState>>,
     ConnectInfo(peer): ConnectInfo<SocketAddr>,
@@ -36,7 +36,7 @@ pub(super) async fn address(
     }
 }
 
-/// The answer when a handler has panicked.
+/// The response when a handler has panicked.
 #[expect(clippy::needless_pass_by_value, reason = "the shape the layer asks for")]
 pub(super) fn panicked(panic: Box<dyn Any + Send + 'static>) -> Response {
     let text = panic

@@ -1,5 +1,5 @@
-//! Whether the server is well, for people and for whatever watches it: live when it answers at all, ready when it can
-//! write what devices send.
+//! Health checks, for people and for monitoring. The server is live when it answers at all, and ready when it can write
+//! what devices send.
 
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -25,20 +25,20 @@ pub(super) fn router() -> Router<Arc<AppState>> {
         .route("/health/ready", get(ready))
 }
 
-/// How long a write that worked stands for others.
+/// How long a successful test write is reported before another one is made.
 const GOOD_FOR: Duration = Duration::from_secs(1);
 
-/// How a part of the server is.
+/// The state of a part of the server.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 enum Word {
-    /// A write has just worked.
+    /// A test write has just succeeded.
     Ok,
-    /// There is no room on its disk.
+    /// Its disk is full.
     DiskFull,
-    /// It could not be tried in time.
+    /// No test write could be made in time.
     Busy,
-    /// It failed; the log says how.
+    /// The test write failed; the log has the error.
     Failed,
 }
 
@@ -56,7 +56,7 @@ impl Word {
     }
 }
 
-/// Whether the server is ready, and if not, why.
+/// Whether the server is ready, and if not, which part is not.
 #[derive(Debug, Clone, Copy, Serialize)]
 struct ReadyCheck {
     ready: bool,
@@ -64,7 +64,7 @@ struct ReadyCheck {
     photos: Word,
 }
 
-/// Tries to write, no more often than needed.
+/// Makes test writes, no more often than needed.
 #[derive(Debug, Default)]
 pub struct Readiness {
     last: Mutex<Option<(Instant, ReadyCheck)>>,
@@ -72,12 +72,13 @@ pub struct Readiness {
 }
 
 impl Readiness {
-    /// Notes that a write has failed: the next to ask is not told of an earlier one that worked.
+    /// Notes that a write has failed: the next check makes a test write even if the last one succeeded a moment ago.
     pub(super) fn doubt(&self) {
         self.doubted.store(true, Ordering::Relaxed);
     }
 
-    /// What trying says, or has said a moment ago. Whoever asks while it is being tried is told the same.
+    /// The result of a test write, or of the last one if it is recent. Checks that arrive during a test write share its
+    /// result.
     async fn of(&self, shop: &Home) -> ReadyCheck {
         let asked = Instant::now();
         let mut last = self.last.lock().await;
@@ -102,7 +103,7 @@ impl Readiness {
     }
 }
 
-/// `GET /health`: one word when all is well.
+/// `GET /health`: `ok` if the server is ready, else the state of each part.
 async fn health(State(app): State<Arc<AppState>>) -> Response {
     let known = app.readiness.of(&app.shop).await;
     if known.ready {
@@ -111,7 +112,7 @@ async fn health(State(app): State<Arc<AppState>>) -> Response {
     unready(known)
 }
 
-/// `GET /health/live`: the process answers. It asks nothing of the disk: a restart would not make room there.
+/// `GET /health/live`: the process answers. It does not test the disk: restarting the server would not free space.
 async fn live() -> Response {
     #[derive(Serialize)]
     struct Live {
@@ -120,7 +121,7 @@ async fn live() -> Response {
     fresh(Json(Live { live: true }))
 }
 
-/// `GET /health/ready`: whether a write works, and if not, which.
+/// `GET /health/ready`: whether a write works, and if not, of which part.
 async fn ready(State(app): State<Arc<AppState>>) -> Response {
     let known = app.readiness.of(&app.shop).await;
     if known.ready {

@@ -1,4 +1,4 @@
-//! `GET /api/v1/history`: what stood when a device joined, newest subject first.
+//! `GET /api/v1/history`: the entries that the server had when a device joined, newest subject first.
 
 use std::sync::Arc;
 

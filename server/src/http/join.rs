@@ -21,7 +21,8 @@ pub(super) fn router() -> Router<Arc<AppState>> {
         .route("/join-codes", post(code))
 }
 
-/// The only request without a token besides health and cards; guessing is limited by address.
+/// The only request without a token besides health checks and cards. The rate limit by address protects it against
+/// guessing.
 async fn join(
     State(app): State<Arc<AppState>>,
     ConnectInfo(peer): ConnectInfo<SocketAddr>,

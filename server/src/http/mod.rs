@@ -1,4 +1,4 @@
-//! The server over HTTP: one file a resource, one way to fail.
+//! The server over HTTP: one file per resource, and one type for all errors.
 
 mod app;
 mod blobs;
@@ -35,25 +35,25 @@ use crate::photos::PhotoFolder;
 use crate::shop::Shop;
 use crate::store::sqlite::SqliteStore;
 
-/// The most bytes of JSON in one request.
+/// The most bytes of a request with JSON.
 const JSON: usize = 2_000_000;
 
-/// The shop as this server keeps it.
+/// The shop with the database and the photo folder of this server.
 pub type Home = Shop<SqliteStore, PhotoFolder>;
 
-/// What every handler can reach.
+/// The state that every handler can use.
 pub struct AppState {
     /// The shop.
     pub shop: Home,
-    /// Who has asked how often.
+    /// The rate limits.
     pub limits: RateLimits,
     /// The bench app's files.
     pub assets: Assets,
-    /// Whether writes work.
+    /// Whether test writes succeed.
     pub readiness: Readiness,
 }
 
-/// Everything the server answers.
+/// All routes of the server.
 pub fn router(app: Arc<AppState>) -> Router {
     Router::new()
         .nest("/api/v1", api())
@@ -73,7 +73,7 @@ pub fn router(app: Arc<AppState>) -> Router {
         .with_state(app)
 }
 
-/// The sync API. Answers are nobody's to keep but the device's own.
+/// The sync API. Only the device that asks may keep the responses.
 fn api() -> Router<Arc<AppState>> {
     Router::new()
         .merge(join::router())
@@ -90,7 +90,8 @@ fn api() -> Router<Arc<AppState>> {
         ))
 }
 
-/// The app may have been loaded from another address: any origin may ask, and nothing rides on cookies.
+/// The app may have been loaded from another address, so every origin is allowed. No request is authenticated by
+/// cookies.
 fn cors() -> CorsLayer {
     CorsLayer::new()
         .allow_origin(Any)

@@ -1,5 +1,5 @@
-//! `GET /api/v1/openapi.json`: the description of all this. Kept by hand; a test holds it to the routes and to
-//! real answers.
+//! `GET /api/v1/openapi.json`: the description of the API. It is written by hand; a test compares it with the routes
+//! and with real responses.
 
 use std::sync::Arc;
 

@@ -46,14 +46,15 @@ async fn answer(
     let mut response = handle_server_fns_with_context(context, request)
         .await
         .into_response();
-    // Every refusal is a 500 to the framework. Ours know better; what it refuses itself it could not read.
+    // The framework answers every refusal with 500. Use the status of our own errors; without one, the framework could
+    // not read the request.
     if response.status().is_server_error() {
         *response.status_mut() = failed.get().copied().unwrap_or(StatusCode::BAD_REQUEST);
     }
     Ok(response)
 }
 
-/// Answers one question of one device.
+/// Answers one call of a server function by one device.
 #[derive(Clone)]
 struct Answering {
     app: Arc<AppState>,
@@ -64,7 +65,7 @@ struct Answering {
 impl Answering {
     fn refused(&self, error: &Error) -> Refusal {
         error.note();
-        // One question, one refusal.
+        // Set once: a call has at most one refusal.
         let _ = self.failed.set(error.status_code());
         Refusal(error.problem())
     }
@@ -98,7 +99,7 @@ impl ShopAnswers for Answering {
     }
 }
 
-/// A device as others see it.
+/// A device as the app lists it.
 fn shown(row: DeviceRow) -> Device {
     let DeviceRow {
         id,

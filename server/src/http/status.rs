@@ -1,4 +1,4 @@
-//! `GET /api/v1/status`: what the server holds.
+//! `GET /api/v1/status`: counts of what the server has.
 
 use std::sync::Arc;
 

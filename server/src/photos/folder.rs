@@ -1,4 +1,5 @@
-//! The keep as a folder: `ab/cd/<hash>`, each file and every folder on the way to it on disk before it counts.
+//! The photographs in a folder, as `ab/cd/<hash>`. A file counts as stored when it and every folder on its path are
+//! durable.
 
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
@@ -11,9 +12,9 @@ use uuid::Uuid;
 use super::{PhotoDraft, Photos};
 use crate::store::BlobHash;
 
-/// Where drafts lie, under the root.
+/// The folder of drafts, below the root.
 const INCOMING: &str = "incoming";
-/// How many bytes are written to see whether that works: as many as a thumbnail has.
+/// Bytes of a test write, about as many as a thumbnail has.
 const TRIED: usize = 32 * 1024;
 
 /// A photo folder.
@@ -22,7 +23,7 @@ pub struct PhotoFolder {
     root: Arc<Path>,
 }
 
-/// A file among the drafts, removed again unless it is kept.
+/// A file in the folder of drafts. Dropping it removes the file unless it was kept.
 #[derive(Debug)]
 pub struct FileDraft {
     root: Arc<Path>,
@@ -31,19 +32,19 @@ pub struct FileDraft {
 }
 
 impl PhotoFolder {
-    /// Opens the folder, making it if need be.
+    /// Opens the folder, creating it if it is not there.
     ///
     /// # Errors
-    /// When the folder cannot be made.
+    /// When the folder cannot be created.
     pub async fn open(root: &Path) -> io::Result<Self> {
         fs::create_dir_all(root.join(INCOMING)).await?;
         Ok(Self { root: root.into() })
     }
 
-    /// Clears away what a crash left half written. Only for whoever alone writes here.
+    /// Removes drafts that a crash has left. No other process may be writing in the folder.
     ///
     /// # Errors
-    /// When the folder cannot be read or a draft not be removed.
+    /// When the folder cannot be read or a draft cannot be removed.
     pub async fn clear_drafts(&self) -> io::Result<()> {
         let mut left = fs::read_dir(self.root.join(INCOMING)).await?;
         while let Some(entry) = left.next_entry().await? {
@@ -52,14 +53,14 @@ impl PhotoFolder {
         Ok(())
     }
 
-    /// Where the bytes of this hash stand.
+    /// The path of the file with this hash.
     pub fn path(&self, hash: &BlobHash) -> PathBuf {
         place(&self.root, hash)
     }
 }
 
 impl FileDraft {
-    /// Brings what was written to the disk.
+    /// Makes the draft's content durable.
     async fn finish(&mut self) -> io::Result<()> {
         self.file.flush().await?;
         self.file.sync_all().await
@@ -125,7 +126,7 @@ impl PhotoDraft for FileDraft {
 
 impl Drop for FileDraft {
     fn drop(&mut self) {
-        // Already renamed away when it was kept; what cannot be removed now goes at the next start.
+        // A draft that was kept has been renamed already. One that cannot be removed now is removed at the next start.
         let _ = std::fs::remove_file(&self.path);
     }
 }

@@ -1,13 +1,14 @@
-//! What kinds of file the shop keeps, told by their first bytes.
+//! Which media types the shop stores, and how the first bytes of a file show its type.
 
 use shared::sync::messages::MEDIA_TYPES;
 
-/// Whether the shop keeps files of this media type.
+/// Whether the shop stores files of this media type.
 pub fn is_kept(media_type: &str) -> bool {
     MEDIA_TYPES.contains(&media_type)
 }
 
-/// Whether a file that begins like this can be of this media type. `start` is its first 16 bytes, or all of it.
+/// Whether a file with these first bytes can be of this media type. `start` is its first 16 bytes, or all of them if it
+/// has fewer.
 ///
 /// Signatures: JPEG (ITU-T T.81 B.1.1.3, SOI then a marker), PNG (W3C PNG §5.2), `WebP` (RFC 9649 §2.3), Matroska
 /// and `WebM` (RFC 8794 §11.2, EBML header), Ogg (RFC 3533 §6), MP4 (ISO/IEC 14496-12 §4.3, `ftyp`), MPEG audio

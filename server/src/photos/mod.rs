@@ -1,4 +1,4 @@
-//! Where the bytes of photographs and voice notes are kept.
+//! Storage of the bytes of photographs and voice notes.
 
 mod folder;
 mod kind;
@@ -13,34 +13,34 @@ pub use kind::{agrees, is_kept};
 
 use crate::store::BlobHash;
 
-/// Bytes on their way into the keep. Dropping a draft throws it away.
+/// A file that is being received. Dropping it discards its bytes.
 pub trait PhotoDraft: Send {
     /// Appends bytes.
     fn write(&mut self, bytes: &[u8]) -> impl Future<Output = io::Result<()>> + Send;
 
-    /// Puts the draft in its place, durably, replacing what may be there.
+    /// Stores the draft durably under this hash, replacing what is stored there.
     fn keep(self, hash: &BlobHash) -> impl Future<Output = io::Result<()>> + Send;
 }
 
-/// A keep of bytes by their hash. Errors of kind `StorageFull` mean what they say.
+/// Storage of bytes by their SHA-256. An error of kind `StorageFull` must mean that the disk is full.
 pub trait Photos: Clone + Send + Sync + 'static {
-    /// Its drafts.
+    /// A file that is being received.
     type Draft: PhotoDraft;
-    /// Its readers.
+    /// A reader of a stored file.
     type Reader: AsyncRead + Send + Unpin + 'static;
 
-    /// Begins a draft.
+    /// Begins a new file.
     fn draft(&self) -> impl Future<Output = io::Result<Self::Draft>> + Send;
 
-    /// The length of what is kept under this hash.
+    /// The length in bytes of what is stored under this hash; `None` if nothing is.
     fn length(&self, hash: &BlobHash) -> impl Future<Output = io::Result<Option<u64>>> + Send;
 
-    /// Opens what is kept under this hash.
+    /// Opens what is stored under this hash; `None` if nothing is.
     fn open(&self, hash: &BlobHash) -> impl Future<Output = io::Result<Option<Self::Reader>>> + Send;
 
-    /// Destroys what is kept under this hash, if anything.
+    /// Deletes what is stored under this hash, if anything.
     fn remove(&self, hash: &BlobHash) -> impl Future<Output = io::Result<()>> + Send;
 
-    /// Writes some bytes durably and throws them away, to see whether a write works now.
+    /// Writes some bytes durably and deletes them again, to find out whether a write works now.
     fn try_write(&self) -> impl Future<Output = io::Result<()>> + Send;
 }

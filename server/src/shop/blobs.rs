@@ -1,4 +1,4 @@
-//! Taking in and handing out the bytes of photographs and voice notes.
+//! Storing and reading the bytes of photographs and voice notes.
 
 use bytes::Bytes;
 use futures_util::{Stream, StreamExt};
@@ -10,19 +10,19 @@ use crate::error::Error;
 use crate::photos::{self, PhotoDraft, Photos};
 use crate::store::{BlobHash, BlobRow, BlobTx, Store, StoreTx, TxMode};
 
-/// How many first bytes tell a file's kind.
+/// How many of the first bytes are looked at to tell a file's type.
 const START: usize = 16;
 
-/// What became of bytes that were put.
+/// The result of storing bytes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Put {
-    /// They are new.
+    /// They were not stored before.
     New,
-    /// They were here already.
+    /// They were stored already.
     Here,
 }
 
-/// What arrived.
+/// What was received: the number of bytes, their SHA-256, and the first of them.
 struct Arrived {
     bytes: u64,
     hash: BlobHash,
@@ -30,12 +30,12 @@ struct Arrived {
 }
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// Takes in the bytes of a blob; they are on disk when this returns. Bytes that are here already are written
-    /// again, which also mends a damaged file.
+    /// Stores the bytes of a blob durably. Bytes that are stored already are written again, which also repairs a
+    /// damaged file. `name` is their SHA-256 in hex.
     ///
     /// # Errors
     /// [`Error::BadHash`], [`Error::MediaType`], [`Error::Empty`], [`Error::TooLarge`], [`Error::HashMismatch`],
-    /// [`Error::Erased`], [`Error::DiskFull`], an error of the stream, or a failure of the disk.
+    /// [`Error::Erased`], [`Error::DiskFull`], an error of the stream, or another failure of the disk.
     pub async fn put_blob(
         &self,
         name: &str,
@@ -71,7 +71,8 @@ impl<S: Store, P: Photos> Shop<S, P> {
 
     async fn note_blob(&self, row: &BlobRow) -> Result<Put, Error> {
         let mut tx = self.begin(TxMode::Write).await?;
-        // Erasures are set inside a write transaction, so here they are settled.
+        // Checked again: an erasure may have come while the bytes were received. Erasures are set only in write
+        // transactions, so none can come now.
         if self.erasures().covers_blob(&row.hash.to_string()) {
             drop(tx);
             self.photos.remove(&row.hash).await?;
@@ -85,7 +86,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         Ok(Put::New)
     }
 
-    /// The bytes of a blob, and what they are.
+    /// The row and the bytes of a blob. `name` is its SHA-256 in hex.
     ///
     /// # Errors
     /// [`Error::BadHash`], [`Error::Erased`], [`Error::NotFound`].
@@ -104,7 +105,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         Ok((row, reader))
     }
 
-    /// Destroys a blob's bytes and forgets it.
+    /// Deletes a blob's row and then its bytes.
     pub(super) async fn destroy(&self, hash: &BlobHash) -> Result<(), Error> {
         let mut tx = self.begin(TxMode::Write).await?;
         tx.remove_blob(hash).await?;
@@ -113,7 +114,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
     }
 }
 
-/// Writes a body into a draft, hashing on the way.
+/// Writes a body into a draft and computes its hash.
 async fn receive(
     draft: &mut impl PhotoDraft,
     mut body: impl Stream<Item = Result<Bytes, Error>> + Send + Unpin,

@@ -8,25 +8,26 @@ use crate::error::Error;
 use crate::photos::Photos;
 use crate::store::{BlobRow, LogTx, Store, TxMode};
 
-/// A photograph of a card.
+/// The answer to a request for a card's photograph.
 pub enum CardPhotoAnswer<R> {
-    /// Its bytes.
+    /// The card shows it: its row and its bytes.
     Here(BlobRow, R),
-    /// A shown section lists it, and its bytes have not arrived yet.
+    /// The card shows it, but its bytes have not arrived yet.
     NotYet,
-    /// A shown section lists it, and it was destroyed since.
+    /// The card shows it, but it was destroyed.
     Destroyed,
 }
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// The card behind a link: taken back, if the link is. Of a pair's links, and of those of all that are the same
-    /// pair, every one leads to the card whose entry stands, neither retracted nor replaced.
+    /// The card behind a link. It is withdrawn if the link's entry was retracted or replaced. A pair, together with all
+    /// records that are the same pair, can have several links; each one whose entry was neither retracted nor replaced
+    /// leads to the pair's card.
     ///
     /// # Errors
     /// [`Error::NotFound`] for a link that no pair has.
     pub async fn card(&self, secret: &str) -> Result<Card, Error> {
         let mut tx = self.begin(TxMode::Read).await?;
-        // The same work for a guess of any shape, so that its time tells nothing.
+        // An unknown secret of any form takes the same query, so that the response time reveals nothing about it.
         let links = tx.linked_pairs(&[secret.to_owned()]).await?;
         let pair = links.get(secret).copied().ok_or(Error::NotFound)?;
         let mut gather = PairHistoryLoader::pair(pair);
@@ -46,10 +47,10 @@ impl<S: Store, P: Photos> Shop<S, P> {
         }
     }
 
-    /// A photograph of a card, if a shown section lists it.
+    /// A photograph of a card, if a section on the card shows it.
     ///
     /// # Errors
-    /// [`Error::NotFound`] for a link no pair has and for a photograph the card does not show.
+    /// [`Error::NotFound`] for a link that no pair has, and for a photograph that the card does not show.
     pub async fn card_photo(&self, secret: &str, sha256: &str) -> Result<CardPhotoAnswer<P::Reader>, Error> {
         let card = self.card(secret).await?;
         if card.has_destroyed(sha256) {
@@ -61,19 +62,19 @@ impl<S: Store, P: Photos> Shop<S, P> {
         match self.blob(sha256).await {
             Ok((row, reader)) => Ok(CardPhotoAnswer::Here(row, reader)),
             Err(Error::NotFound) => Ok(CardPhotoAnswer::NotYet),
-            // On another pair's account.
+            // It was destroyed by an erasure that concerns another pair.
             Err(Error::Erased) => Ok(CardPhotoAnswer::Destroyed),
             Err(error) => Err(error),
         }
     }
 }
 
-/// Whether an entry, whatever its standing, gives this link to its pair. One that was erased says nothing.
+/// Whether an entry, retracted or replaced or not, gives this link to its pair. An erased one does not.
 fn gives(held: &ReceivedEntry, secret: &str) -> bool {
     matches!(Body::of(&held.entry), Body::CardLink(link) if link.secret == secret)
 }
 
-/// Whether a standing entry gives this link to the pair.
+/// Whether the pair has this link from an entry that was neither retracted nor replaced.
 fn stands(life: &PairHistory, secret: &str) -> bool {
     life.pair.links.iter().any(|link| link.body.secret == secret)
 }

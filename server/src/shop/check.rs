@@ -1,4 +1,4 @@
-//! Reading everything once, to see whether it is what it should be.
+//! `waxend check`: reads all that is stored and reports what is wrong with it.
 
 use sha2::{Digest as _, Sha256};
 use tokio::io::AsyncReadExt;
@@ -8,22 +8,22 @@ use crate::error::Error;
 use crate::photos::Photos;
 use crate::store::{BlobHash, BlobRow, BlobTx, LogTx, Store, TxMode};
 
-/// What a check has found.
+/// The result of a check.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct CheckReport {
     /// Entries read.
     pub entries: u64,
     /// Blobs read.
     pub blobs: u64,
-    /// Blobs that entries name and whose bytes no device has brought yet. That is no fault.
+    /// Blobs that entries name and whose bytes no device has sent yet. They are no fault.
     pub awaited: Vec<BlobHash>,
-    /// What is wrong, a sentence each.
+    /// The faults, one sentence each.
     pub wrong: Vec<String>,
 }
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// Checks that the numbering is dense, that counts agree, that no entry is empty without an erasure, and that every
-    /// photograph is present and intact.
+    /// Checks that the numbering has no holes, that the counts agree, that every blank entry has an erasure, and that
+    /// every photograph is present and intact.
     ///
     /// # Errors
     /// When the database or the photo folder cannot be read at all.
@@ -66,7 +66,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         Ok(checked)
     }
 
-    /// What is wrong with a blob, if anything.
+    /// The fault of a blob, if it has one.
     async fn check_blob(&self, row: &BlobRow) -> Result<Option<String>, Error> {
         let hash = row.hash;
         if self.erasures().covers_blob(&hash.to_string()) {

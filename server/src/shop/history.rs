@@ -1,4 +1,4 @@
-//! Handing out the history to a new device, newest subject first.
+//! Sends the history to a new device, newest subject first.
 
 use shared::sync::messages::HistoryAnswer;
 use shared::sync::{Cursor, HistoryMark};
@@ -9,10 +9,10 @@ use crate::photos::Photos;
 use crate::store::{LogTx, Store, TxMode};
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// A page of what stood at `start`, after `from`.
+    /// A page of the entries that were stored at the cursor `start`; it begins after `from`.
     ///
     /// # Errors
-    /// [`Error::CursorLost`] when `start` does not stand where it says.
+    /// [`Error::CursorLost`] when `start` is no cursor of this numbering.
     pub async fn history(&self, start: Cursor, from: Option<HistoryMark>) -> Result<HistoryAnswer, Error> {
         let mut tx = self.begin(TxMode::Read).await?;
         let counter = tx.counter().await?;

@@ -1,4 +1,4 @@
-//! Handing out what is in the shop now, to a device that has nothing yet.
+//! Sends what is in the shop now to a device that has no entries yet.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -12,8 +12,8 @@ use crate::photos::Photos;
 use crate::store::{LogTx, Store, StoredEntry, TxMode};
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// The entries of every job not handed over, of its pair, ticket and customer with all that is the same as
-    /// they, and of the shop itself.
+    /// The entries of every job that is not handed over, of its pair, ticket and customer, of all records that are the
+    /// same as these, and of the shop itself.
     ///
     /// # Errors
     /// A failure of the database.
@@ -43,7 +43,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
     }
 }
 
-/// The entries of those jobs that are not handed over.
+/// The entries about those jobs that are not handed over.
 fn still_here(entries: Vec<StoredEntry>) -> Vec<ReceivedEntry> {
     let mut by_job: BTreeMap<SubjectId, Vec<ReceivedEntry>> = BTreeMap::new();
     for stored in entries {
@@ -56,7 +56,7 @@ fn still_here(entries: Vec<StoredEntry>) -> Vec<ReceivedEntry> {
         .collect()
 }
 
-/// What has been gathered, and which subjects are still to be read.
+/// The entries gathered so far, and the subjects that are still to be read.
 #[derive(Default)]
 struct InShopGather {
     entries: BTreeMap<EntryId, ReceivedEntry>,
@@ -69,8 +69,8 @@ impl InShopGather {
         self.entries.insert(held.entry.id, held);
     }
 
-    /// Takes an entry on a wanted subject, or one that joins another subject to it. What merely links to it
-    /// (a customer's earlier jobs) is history.
+    /// Takes an entry about a known subject, or one that says that another subject is the same. An entry that only
+    /// links to the subject, such as an earlier job of the customer, is left to the history.
     fn take_own(&mut self, held: ReceivedEntry) {
         let joins = matches!(Body::of(&held.entry), Body::SameAs(_));
         if joins || self.known.contains(&held.entry.subject.id) {
@@ -79,7 +79,7 @@ impl InShopGather {
         }
     }
 
-    /// Wants the subjects an entry leads to.
+    /// Notes the subjects to which an entry leads as still to be read.
     fn follow(&mut self, held: &ReceivedEntry) {
         let leads_to = match Body::of(&held.entry) {
             Body::Opened(opened) => [opened.pair, opened.ticket, opened.customer],

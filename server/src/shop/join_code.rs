@@ -1,15 +1,15 @@
-//! The code a person types to join: eight letters and digits that are hard to mistake for one another.
+//! The code that a person types to join a device: eight letters and digits that are hard to confuse with one another.
 
 use sha2::{Digest as _, Sha256};
 
 use crate::store::SecretDigest;
 use crate::world::World;
 
-/// Without I, L, O, U, 0 and 1.
+/// Digits and capital letters without 0, 1, I, L, O and U.
 const ALPHABET: &[u8; 30] = b"23456789ABCDEFGHJKMNPQRSTVWXYZ";
 const LENGTH: usize = 8;
 
-/// A fresh code as it is shown, for example `K7QM-2RTX`.
+/// A new code as it is shown, for example `K7QM-2RTX`.
 pub(super) fn fresh(world: &dyn World) -> String {
     let mut code = String::with_capacity(LENGTH + 1);
     while code.len() < LENGTH + 1 {
@@ -17,7 +17,7 @@ pub(super) fn fresh(world: &dyn World) -> String {
             code.push('-');
         }
         let [byte] = world.bytes();
-        // 240 is the last multiple of 30: above it some letters would come more often.
+        // 240 is a multiple of 30. With bytes from 240 on, some letters would be more likely than others.
         if byte < 240 {
             code.push(char::from(ALPHABET[usize::from(byte) % ALPHABET.len()]));
         }
@@ -25,7 +25,7 @@ pub(super) fn fresh(world: &dyn World) -> String {
     code
 }
 
-/// A code as somebody typed it, in one form: capitals, without spaces and dashes.
+/// A code as somebody has typed it, in the form in which codes are compared: capitals, without spaces and dashes.
 pub fn typed(code: &str) -> String {
     code.chars()
         .filter(char::is_ascii_alphanumeric)
@@ -34,7 +34,7 @@ pub fn typed(code: &str) -> String {
         .collect()
 }
 
-/// What is stored of a secret.
+/// The SHA-256 that is stored in the place of a secret.
 pub(super) fn digest(secret: &str) -> SecretDigest {
     SecretDigest(Sha256::digest(secret.as_bytes()).into())
 }

@@ -1,4 +1,4 @@
-//! Finding out that photographs have been lost, so that the devices that still hold them are asked for them.
+//! Finds photographs that are missing from the photo folder, so that devices that still have them are asked for them.
 
 use super::Shop;
 use crate::error::Error;
@@ -6,9 +6,9 @@ use crate::photos::Photos;
 use crate::store::{BlobTx, Store, StoreTx, TxMode};
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// Compares what the database says is in the photo folder with what is there, and awaits again what is not:
-    /// a database put back without its photographs, or a folder that has lost some. Only looks at lengths; `waxend
-    /// check` reads the bytes. Returns how many were lost.
+    /// Compares the blobs that the database lists with the files in the photo folder, and marks those that are missing
+    /// or of another length as awaited. This happens when a database is restored without its photographs, or files are
+    /// lost. It looks only at lengths; `waxend check` reads the bytes. Returns how many were missing.
     ///
     /// # Errors
     /// When the database or the photo folder cannot be read.

@@ -1,4 +1,4 @@
-//! Joining the shop, and being shut out of it.
+//! Joining the shop, and revoking a device.
 
 use shared::log::{DeviceId, UnixMs};
 use shared::sync::messages::{JOIN_CODE_MS, JoinAnswer, JoinCode, JoinRequest};
@@ -10,11 +10,11 @@ use crate::store::{DeviceRow, JoinCodeRow, LogTx, MemberTx, Store, StoreTx, TxMo
 
 /// The longest device name kept, in characters.
 const NAME: usize = 60;
-/// How long an expired code is remembered, to say that it expired rather than that it is unknown.
+/// How long an expired code is kept, so that it can be refused as expired and not as unknown.
 const REMEMBERED_MS: i64 = 24 * 60 * 60 * 1000;
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// Makes a one-time join code.
+    /// Makes a join code, which one device can use.
     ///
     /// # Errors
     /// A failure of the database.
@@ -31,10 +31,10 @@ impl<S: Store, P: Photos> Shop<S, P> {
         Ok(JoinCode { code, expires })
     }
 
-    /// Lets a device join. A device that joins again keeps its letters, and its earlier tokens stop working.
+    /// Joins a device. A device that joins again keeps its letters, and its earlier tokens are revoked.
     ///
     /// # Errors
-    /// [`Error::CodeUnknown`], [`Error::CodeExpired`], [`Error::OtherShop`]; the code is then not used up.
+    /// [`Error::CodeUnknown`], [`Error::CodeExpired`], [`Error::OtherShop`]. The code can be used again then.
     pub async fn join(&self, request: &JoinRequest) -> Result<JoinAnswer, Error> {
         let now = self.world.now();
         let mut tx = self.begin(TxMode::Write).await?;
@@ -84,7 +84,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         })
     }
 
-    /// The device a token was given to.
+    /// The device to which a token was given.
     ///
     /// # Errors
     /// [`Error::TokenUnknown`], [`Error::TokenRevoked`].
@@ -105,7 +105,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         Ok(self.begin(TxMode::Read).await?.devices().await?)
     }
 
-    /// Shuts a device out. What it has not pushed yet can still be pushed under a new token.
+    /// Revokes a device's tokens. What it has not pushed yet can be pushed after it has joined again.
     ///
     /// # Errors
     /// [`Error::NotFound`] for a device that never joined.
@@ -119,7 +119,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         Ok(tx.commit().await?)
     }
 
-    /// Notes how far a device has read, and with which version of the app, if it says.
+    /// Notes up to which number a device has read, and the version of its app if it sends one.
     ///
     /// # Errors
     /// A failure of the database.
@@ -136,7 +136,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
     }
 }
 
-/// The letters of the n-th device, from 1: A…Z, AA, AB…
+/// The letters of the n-th device, from 1: A to Z, then AA, AB and so on.
 pub fn letters(mut n: u64) -> String {
     let mut letters = Vec::new();
     while n > 0 {

@@ -1,4 +1,4 @@
-//! Telling a device what the server lacks of what it holds.
+//! Tells a device which of its entries and blobs the server lacks.
 
 use shared::log::EntryId;
 use shared::sync::messages::{Holding, MAX_ASKED};
@@ -9,11 +9,11 @@ use crate::photos::Photos;
 use crate::store::{Blank, BlobHash, BlobTx, LogTx, Store, TxMode};
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// Which of these entries the server lacks, knows with a later `received`, or holds blank although nothing
-    /// erased them.
+    /// Which of these entries the device should push: those that the server does not have, has with a later `received`,
+    /// or has blank without an erasure.
     ///
     /// # Errors
-    /// [`Error::TooLarge`] for more than [`MAX_ASKED`].
+    /// [`Error::TooLarge`] for more than [`MAX_ASKED`] entries.
     pub async fn missing_entries(&self, held: &[Holding]) -> Result<Vec<EntryId>, Error> {
         if held.len() > MAX_ASKED {
             return Err(Error::TooLarge);
@@ -33,11 +33,11 @@ impl<S: Store, P: Photos> Shop<S, P> {
         Ok(held.iter().filter(lacks).map(|holding| holding.id).collect())
     }
 
-    /// Which of these blobs the server lacks. Erased ones are not missing; those whose file has gone or shrunk
-    /// are.
+    /// Which of these blobs the server lacks, including those whose file is gone or has another length. Erased blobs
+    /// are not among them.
     ///
     /// # Errors
-    /// [`Error::TooLarge`] for more than [`MAX_ASKED`], [`Error::BadHash`] for a name that is no hash.
+    /// [`Error::TooLarge`] for more than [`MAX_ASKED`] blobs, [`Error::BadHash`] for a name that is no SHA-256 in hex.
     pub async fn missing_blobs(&self, hashes: &[String]) -> Result<Vec<String>, Error> {
         if hashes.len() > MAX_ASKED {
             return Err(Error::TooLarge);

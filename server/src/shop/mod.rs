@@ -1,13 +1,14 @@
-//! The rules of the shop's log and household, written once above any [`Store`] and any [`Photos`].
+//! The rules for a shop's log, photographs and devices, written once for any [`Store`] and any [`Photos`].
 //!
-//! - `ingest`: taking entries in.
-//! - `pull`, `in_shop`, `history`, `missing`: handing them out.
+//! - `ingest`: accepting entries.
+//! - `pull`, `in_shop`, `history`, `missing`: sending them.
 //! - `blobs`: photographs and voice notes.
 //! - `members`: joining, tokens, devices.
 //! - `card`: what a card link shows.
-//! - `check`: whether everything is what it should be.
+//! - `check`: whether all that is stored is intact.
 //!
-//! Every method is one or more whole transactions; none is left open across anything slower than the database.
+//! Every method is one or more complete transactions. None stays open while something slower than the database is
+//! waited for.
 
 mod blobs;
 mod card;
@@ -52,8 +53,8 @@ pub struct Shop<S, P> {
 }
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// Opens the shop. Whatever the ledger says was erased is erased again first, so that an older database put
-    /// back, with or without anyone telling the server, brings nothing to life.
+    /// Opens the shop. First everything is erased again that the ledger says was erased, so that an older database,
+    /// whether it was restored with `waxend restore` or only copied into place, brings nothing back.
     ///
     /// # Errors
     /// When the database, the ledger or the photo folder fails.
@@ -85,12 +86,12 @@ impl<S: Store, P: Photos> Shop<S, P> {
         &self.photos
     }
 
-    /// The time and randomness the shop goes by.
+    /// The clock and the random numbers that the shop uses.
     pub fn world(&self) -> &dyn World {
         &*self.world
     }
 
-    /// What has been erased so far.
+    /// All erasures that are known now.
     fn erasures(&self) -> Arc<Erasures> {
         self.erasures
             .read()
@@ -106,7 +107,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         Ok(self.store.begin(mode).await?)
     }
 
-    /// Applies the ledger, and the erasures the database itself knows, to everything stored.
+    /// Applies the erasures of the ledger and of the database to everything that is stored.
     async fn erase_again(&self, ledger: Vec<LedgerLine>) -> Result<(), Error> {
         let mut known = Vec::new();
         let mut erasures = Erasures::default();
@@ -121,7 +122,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         tx.commit().await?;
         let hashes = erasures.blobs.clone();
         self.set_erasures(erasures);
-        // Taken like any other entry, these find and blank whatever has come back.
+        // They are pushed like any other entries, which blanks whatever they cover.
         for batch in known.chunks(1_000) {
             self.push(batch.to_vec().into()).await?;
         }

@@ -1,4 +1,4 @@
-//! Cutting pages of at most [`BATCH_BYTES`] of JSON.
+//! Cuts pages of at most [`BATCH_BYTES`] of JSON.
 
 use std::io::{self, Write};
 
@@ -7,17 +7,17 @@ use shared::sync::messages::BATCH_BYTES;
 
 use crate::store::Budget;
 
-/// What one page may bring into memory before it is cut to size exactly. An entry is at least 400 bytes of JSON,
-/// so this many rows fill any page.
+/// How much is read for one page before it is cut to its exact size. An entry is at least 400 bytes of JSON, so that
+/// this many rows fill any page.
 pub(super) const READ: Budget = Budget {
     rows: BATCH_BYTES / 400,
     bytes: BATCH_BYTES,
 };
 
-/// What the answer needs around its entries.
+/// Bytes of JSON in an answer besides its entries.
 const FRAME: usize = 1_000;
 
-/// Counts what it is given.
+/// A writer that only counts bytes.
 struct Counting(usize);
 
 impl Write for Counting {
@@ -37,7 +37,7 @@ pub(super) fn fitting<'a>(entries: impl Iterator<Item = &'a ReceivedEntry>) -> u
     let mut fit = 0;
     for held in entries {
         let mut counting = Counting(1);
-        // Writing to a counter cannot fail, nor can a map of plain fields.
+        // Neither writing to a counter nor serialising a struct of plain fields can fail.
         let _ = serde_json::to_writer(&mut counting, held);
         if counting.0 > left && fit > 0 {
             break;

@@ -1,4 +1,4 @@
-//! Handing out what follows a cursor.
+//! Sends the entries after a cursor.
 
 use std::collections::HashSet;
 
@@ -12,11 +12,11 @@ use crate::photos::Photos;
 use crate::store::{LogTx, Numbering, Store, TxMode};
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// What follows `cursor`, or everything from the start without one, a page at a time. `pushed` is where the
-    /// server stood after the device's last push.
+    /// A page of what follows `cursor`, or of everything from the start if it is `None`. `pushed` is the server's
+    /// cursor after the device's last push.
     ///
     /// # Errors
-    /// [`Error::CursorLost`] when either does not stand where it says.
+    /// [`Error::CursorLost`] when one of the two is no cursor of this numbering.
     pub async fn pull(&self, cursor: Option<Cursor>, pushed: Option<Cursor>) -> Result<PullAnswer, Error> {
         let mut tx = self.begin(TxMode::Read).await?;
         let counter = tx.counter().await?;
@@ -41,7 +41,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
             },
             None => from,
         };
-        // Numbered twice inside one page: once is enough.
+        // An entry that is numbered twice within the page is sent once.
         let mut seen = HashSet::with_capacity(rows.len());
         rows.retain(|(numbered, _)| seen.insert(numbered.entry));
         let entries = rows.into_iter().map(|(_, held)| held).collect();
@@ -59,7 +59,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         })
     }
 
-    /// Blobs that entries name and whose bytes are not here, and not erased either.
+    /// Blobs that entries name and whose bytes are neither stored nor erased.
     async fn wanted(&self, tx: &mut S::Tx) -> Result<Vec<String>, Error> {
         let erasures = self.erasures();
         let names = tx
@@ -71,7 +71,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
     }
 }
 
-/// The cursor, if it stands in this numbering.
+/// The cursor, if its number and mark are in this numbering.
 pub(super) async fn verified<T: LogTx>(
     tx: &mut T,
     counter: &Numbering,
@@ -88,7 +88,7 @@ pub(super) async fn verified<T: LogTx>(
     }
 }
 
-/// Where the numbering stands now.
+/// The cursor at the end of the numbering.
 pub(super) async fn here<T: LogTx>(tx: &mut T, counter: &Numbering) -> Result<Cursor, Error> {
     let mark = tx.mark_at(counter.seq).await?.unwrap_or_default();
     Ok(Cursor {

@@ -1,4 +1,4 @@
-//! What the server holds, in numbers.
+//! Counts of what the server has.
 
 use shared::sync::messages::Status;
 
@@ -7,17 +7,17 @@ use crate::error::Error;
 use crate::photos::Photos;
 use crate::store::{BlobTx, LogTx, Store, TxMode};
 
-/// What came of trying to write.
+/// The results of the test writes.
 #[derive(Debug)]
 pub struct Tried {
-    /// To the database.
+    /// Of the database.
     pub database: Result<(), Error>,
-    /// To the photo folder.
+    /// Of the photo folder.
     pub photos: Result<(), Error>,
 }
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// Whether the database and the photo folder take a write, each tried with one that means nothing.
+    /// Tries a write to the database and one to the photo folder. Neither changes what is stored.
     pub async fn try_writes(&self) -> Tried {
         let (database, photos) = tokio::join!(self.store.try_write(), self.photos.try_write());
         Tried {
@@ -26,7 +26,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         }
     }
 
-    /// What the server holds.
+    /// Counts of what the server has.
     ///
     /// # Errors
     /// A failure of the database.

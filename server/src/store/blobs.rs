@@ -1,4 +1,4 @@
-//! The verbs on blobs: which bytes are here. The bytes themselves are in [`crate::photos`].
+//! Operations on the table of blobs: which ones are stored. Their bytes are in [`crate::photos`].
 
 use std::collections::HashMap;
 use std::future::Future;
@@ -10,7 +10,7 @@ use super::DatabaseError;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct BlobHash(pub [u8; 32]);
 
-/// Text that is not a blob's name.
+/// The error for text that is no SHA-256 in lower-case hex.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 #[error("not a SHA-256 in lower-case hex")]
 pub struct NotAHash;
@@ -37,41 +37,41 @@ impl std::fmt::Display for BlobHash {
 /// A blob whose bytes are in the photo folder.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct BlobRow {
-    /// Its name.
+    /// The SHA-256 of its bytes.
     pub hash: BlobHash,
-    /// For example `image/jpeg`.
+    /// Its media type, for example `image/jpeg`.
     pub media_type: String,
-    /// Its length.
+    /// Its length in bytes.
     pub bytes: u64,
 }
 
-/// Which blobs are here.
+/// Operations on the table of blobs.
 pub trait BlobTx {
-    /// One blob.
+    /// The row of one blob, if it is stored.
     fn blob(
         &mut self,
         hash: &BlobHash,
     ) -> impl Future<Output = Result<Option<BlobRow>, DatabaseError>> + Send;
 
-    /// Those of these that are here, with their lengths.
+    /// The lengths in bytes of those of these blobs that are stored.
     fn blobs(
         &mut self,
         hashes: &[BlobHash],
     ) -> impl Future<Output = Result<HashMap<BlobHash, u64>, DatabaseError>> + Send;
 
-    /// Every blob.
+    /// The rows of all stored blobs.
     fn all_blobs(&mut self) -> impl Future<Output = Result<Vec<BlobRow>, DatabaseError>> + Send;
 
-    /// Notes that a blob is here, if it is not noted yet.
+    /// Adds a blob, unless it is there already. It is no longer awaited.
     fn add_blob(&mut self, row: &BlobRow) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
-    /// Forgets a blob, which is then not awaited either.
+    /// Removes a blob. It is not awaited either.
     fn remove_blob(&mut self, hash: &BlobHash) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
-    /// Notes that a blob's bytes are not here after all; it is awaited again if an entry names it.
+    /// Removes a blob whose bytes were lost. If an entry names it, it is awaited again.
     fn miss_blob(&mut self, hash: &BlobHash) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
-    /// How many blobs are here.
+    /// How many blobs are stored.
     fn blob_count(&mut self) -> impl Future<Output = Result<u64, DatabaseError>> + Send;
 }
 

@@ -1,4 +1,4 @@
-//! The verbs on entries and their numbering.
+//! Operations on entries and their numbering.
 
 use std::collections::HashMap;
 use std::future::Future;
@@ -9,16 +9,16 @@ use uuid::Uuid;
 
 use super::{BlobHash, DatabaseError};
 
-/// The one row every numbering goes through.
+/// The one row with the shop's id and the counters of its numbering.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Numbering {
-    /// The shop.
+    /// The shop's id.
     pub shop: Uuid,
-    /// Changes when the data folder is made or restored.
+    /// The epoch of the numbering. It changes when the data folder is created or restored.
     pub epoch: Uuid,
-    /// The last number given; 0 before the first.
+    /// The last number given to an entry; 0 before the first.
     pub seq: u64,
-    /// The latest `received` given; never runs backwards.
+    /// The latest `received` given to an entry; it never decreases.
     pub last_received: UnixMs,
     /// How many devices have been given letters.
     pub letters_given: u64,
@@ -29,124 +29,124 @@ pub struct Numbering {
 pub struct StoredEntry {
     /// The entry; its `received` is always present.
     pub held: ReceivedEntry,
-    /// The number it was first given.
+    /// The number it got when it was stored.
     pub seq: u64,
     /// The number at which its subject was first seen.
     pub subject_seq: u64,
 }
 
-/// An entry to be stored for the first time.
+/// An entry to be stored for the first time, or a blank one that gets its content.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct NewEntry {
-    /// The entry and its numbers.
+    /// The entry, with its numbers.
     pub stored: StoredEntry,
-    /// The subjects it concerns, its own among them.
+    /// The subjects that it concerns, including its own.
     pub about: Vec<SubjectId>,
     /// The blobs its body names.
     pub named: Vec<BlobHash>,
 }
 
-/// One number of the feed.
+/// One row of the feed: a number that was given to an entry.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Numbered {
     /// The number.
     pub seq: u64,
-    /// Random, so that the same number given twice is noticed.
+    /// A random mark, from which a device sees that the server was set back and has given the same number again.
     pub mark: Uuid,
-    /// The entry, by its first number.
+    /// The entry, as the number it got when it was stored.
     pub entry: u64,
 }
 
-/// What a device needs to know of a stored entry to decide whether to offer its own copy.
+/// What is needed of a stored entry to decide whether a device should push its own copy of it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Arrival {
-    /// When it was first taken.
+    /// When the server first received it.
     pub received: UnixMs,
-    /// What is known of a blank entry; absent while the entry has its content.
+    /// Set if the entry is blank; `None` if it has its content.
     pub blank: Option<Blank>,
 }
 
-/// What tells whether an erasure explains that an entry is blank.
+/// What is needed of a blank entry to find out whether an erasure explains it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Blank {
-    /// What the entry is on.
+    /// The subject that the entry is about.
     pub subject: Subject,
     /// The entry's kind.
     pub kind: String,
 }
 
-/// How much one read may bring into memory: it stops after the row that passes either bound.
+/// How much one read may bring into memory. It ends with the row that reaches one of the bounds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Budget {
-    /// Rows.
+    /// Most rows.
     pub rows: usize,
-    /// Bytes of bodies.
+    /// Most bytes of bodies.
     pub bytes: usize,
 }
 
-/// Part of a longer list.
+/// A part of a longer list.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Page<T> {
     /// The rows read.
     pub rows: Vec<T>,
-    /// Whether the budget ended the reading before the list did.
+    /// Whether the list has more rows after these.
     pub more: bool,
 }
 
-/// Entries, their numbers, and what they concern.
+/// Operations on entries, their numbers, and what they concern.
 pub trait LogTx {
-    /// The counter row.
+    /// The row with the counters.
     fn counter(&mut self) -> impl Future<Output = Result<Numbering, DatabaseError>> + Send;
 
-    /// Replaces the counter row.
+    /// Replaces the row with the counters.
     fn set_counter(&mut self, counter: &Numbering) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
-    /// Those of these entries that are stored, in no order.
+    /// Those of these entries that are stored, in any order.
     fn stored(
         &mut self,
         ids: &[EntryId],
     ) -> impl Future<Output = Result<Vec<StoredEntry>, DatabaseError>> + Send;
 
-    /// What is known of those of these entries that are stored, without their bodies.
+    /// When those of these entries that are stored were received, and whether they are blank; without their bodies.
     fn arrivals(
         &mut self,
         ids: &[EntryId],
     ) -> impl Future<Output = Result<HashMap<EntryId, Arrival>, DatabaseError>> + Send;
 
-    /// The first numbers of those of these subjects that are known.
+    /// The numbers at which those of these subjects that are known were first seen.
     fn first_seqs(
         &mut self,
         subjects: &[SubjectId],
     ) -> impl Future<Output = Result<HashMap<SubjectId, u64>, DatabaseError>> + Send;
 
-    /// Stores new entries. A subject seen for the first time is remembered with the entry's `subject_seq`.
+    /// Stores new entries. A new subject is stored with the entry's `subject_seq`.
     fn insert(&mut self, entries: &[NewEntry]) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
     /// Lowers the `received` of a stored entry.
     fn lower(&mut self, seq: u64, received: UnixMs)
     -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
-    /// Empties the body of a stored entry and forgets what it linked to and named.
+    /// Empties the body of a stored entry, and removes the links and names of blobs that the body had.
     fn blank(&mut self, stored: &StoredEntry) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
-    /// Gives a blank stored entry its content back, and what that links to and names.
+    /// Gives a blank stored entry its content, and stores the links and names of blobs in it.
     fn fill(&mut self, entry: &NewEntry) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
-    /// Appends to the feed.
+    /// Appends rows to the feed.
     fn number(&mut self, rows: &[Numbered]) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
-    /// The mark that stands at this number.
+    /// The mark of this number in the feed.
     fn mark_at(&mut self, seq: u64) -> impl Future<Output = Result<Option<Uuid>, DatabaseError>> + Send;
 
-    /// The feed after this number, in order.
+    /// The rows of the feed after this number, in order, with their entries.
     fn feed_after(
         &mut self,
         seq: u64,
         budget: Budget,
     ) -> impl Future<Output = Result<Page<(Numbered, ReceivedEntry)>, DatabaseError>> + Send;
 
-    /// Entries first numbered at or before `start`, newest subject first, oldest entry first inside a subject,
-    /// from just after `from`.
+    /// Entries that were stored up to the number `start`, beginning just after `from`: newest subject first, and for
+    /// each subject oldest entry first.
     fn history(
         &mut self,
         start: u64,
@@ -154,13 +154,13 @@ pub trait LogTx {
         budget: Budget,
     ) -> impl Future<Output = Result<Page<StoredEntry>, DatabaseError>> + Send;
 
-    /// Every entry on these subjects, in the order of their first numbers.
+    /// Every entry about these subjects, by the number it got when it was stored.
     fn on(
         &mut self,
         subjects: &[SubjectId],
     ) -> impl Future<Output = Result<Vec<StoredEntry>, DatabaseError>> + Send;
 
-    /// Every entry that concerns these subjects, each once, in the order of their first numbers.
+    /// Every entry that concerns these subjects, each once, by the number it got when it was stored.
     fn about(
         &mut self,
         subjects: &[SubjectId],
@@ -172,32 +172,32 @@ pub trait LogTx {
         blob: &BlobHash,
     ) -> impl Future<Output = Result<Vec<StoredEntry>, DatabaseError>> + Send;
 
-    /// Blobs that entries name and whose bytes are not here, at most so many.
+    /// At most `most` blobs that entries name and whose bytes are not stored.
     fn awaited(&mut self, most: usize) -> impl Future<Output = Result<Vec<BlobHash>, DatabaseError>> + Send;
 
     /// Every blob that any entry names, each once.
     fn all_named(&mut self) -> impl Future<Output = Result<Vec<BlobHash>, DatabaseError>> + Send;
 
-    /// Jobs that are opened and not handed over, with some that only a reading of their retractions can rule
-    /// out.
+    /// Jobs that were opened and not handed over, and those with a retraction, which may be that of the hand-over. The
+    /// caller folds the entries of each to find out whether it is still in the shop.
     fn jobs_perhaps_here(&mut self) -> impl Future<Output = Result<Vec<SubjectId>, DatabaseError>> + Send;
 
-    /// The subjects of kind `shop`.
+    /// Every subject of kind `shop`.
     fn shop_subjects(&mut self) -> impl Future<Output = Result<Vec<SubjectId>, DatabaseError>> + Send;
 
     /// Every entry of kind `erased`.
     fn erasures(&mut self) -> impl Future<Output = Result<Vec<ReceivedEntry>, DatabaseError>> + Send;
 
-    /// Every entry that is blank, in the order of their first numbers.
+    /// Every blank entry, by the number it got when it was stored.
     fn blank_entries(&mut self) -> impl Future<Output = Result<Vec<ReceivedEntry>, DatabaseError>> + Send;
 
-    /// The pairs these card links belong to, as far as they are known.
+    /// The pairs to which these card links belong. Unknown links are left out.
     fn linked_pairs(
         &mut self,
         secrets: &[String],
     ) -> impl Future<Output = Result<HashMap<String, SubjectId>, DatabaseError>> + Send;
 
-    /// Binds a card link to a pair.
+    /// Stores that a card link belongs to a pair.
     fn link(
         &mut self,
         secret: &str,
@@ -207,12 +207,12 @@ pub trait LogTx {
     /// How many entries are stored.
     fn entry_count(&mut self) -> impl Future<Output = Result<u64, DatabaseError>> + Send;
 
-    /// How many numbers the feed holds.
+    /// How many rows the feed has.
     fn feed_count(&mut self) -> impl Future<Output = Result<u64, DatabaseError>> + Send;
 }
 
 impl StoredEntry {
-    /// What the entry is on.
+    /// The subject that the entry is about.
     pub fn subject(&self) -> &Subject {
         &self.held.entry.subject
     }

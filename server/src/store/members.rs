@@ -1,4 +1,4 @@
-//! The verbs on devices, their tokens, and the codes by which they join.
+//! Operations on devices, their tokens, and the codes with which they join.
 
 use std::future::Future;
 
@@ -19,45 +19,45 @@ impl std::fmt::Debug for SecretDigest {
 /// A device that has joined.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct DeviceRow {
-    /// Its own id.
+    /// The id that the device has given itself.
     pub id: DeviceId,
-    /// What people call it.
+    /// Its name, as people have typed it.
     pub name: String,
-    /// The letters before its tag numbers.
+    /// The letters with which its tag numbers begin.
     pub letters: String,
-    /// When it joined, the last time it did.
+    /// When it last joined.
     pub joined: UnixMs,
-    /// When the shop shut it out, if it did.
+    /// When it was revoked, if it was.
     pub revoked: Option<UnixMs>,
     /// When it last pulled.
     pub seen: UnixMs,
-    /// The number it had read up to then.
+    /// The number up to which it had read then.
     pub seq: u64,
-    /// The version of its app, if it said one.
+    /// The version of its app, if it sends one.
     pub app: Option<String>,
 }
 
-/// What a token opens.
+/// What a token stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct TokenRow {
-    /// The device it was given to.
+    /// The device to which it was given.
     pub device: DeviceId,
-    /// Whether it has been revoked.
+    /// Whether it was revoked.
     pub revoked: bool,
 }
 
-/// A join code.
+/// The state of a join code.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct JoinCodeRow {
-    /// When it stops working.
+    /// When it expires.
     pub expires: UnixMs,
     /// Whether a device has joined with it.
     pub used: bool,
 }
 
-/// Devices, tokens, join codes.
+/// Operations on devices, tokens and join codes.
 pub trait MemberTx {
-    /// One device.
+    /// One device, if it has ever joined.
     fn device(
         &mut self,
         id: DeviceId,
@@ -69,7 +69,7 @@ pub trait MemberTx {
     /// Adds or replaces a device.
     fn put_device(&mut self, row: &DeviceRow) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
-    /// What a token opens, if it is one of ours.
+    /// What a token stands for, if the server has given it out.
     fn token(
         &mut self,
         hash: &SecretDigest,
@@ -89,7 +89,7 @@ pub trait MemberTx {
         now: UnixMs,
     ) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
-    /// A join code.
+    /// The state of a join code, if it is known.
     fn join_code(
         &mut self,
         hash: &SecretDigest,
@@ -102,7 +102,7 @@ pub trait MemberTx {
         row: &JoinCodeRow,
     ) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
-    /// Forgets the codes that stopped working before this time.
+    /// Deletes the codes that expired before this time.
     fn forget_join_codes(&mut self, before: UnixMs)
     -> impl Future<Output = Result<(), DatabaseError>> + Send;
 }

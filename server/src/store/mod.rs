@@ -1,9 +1,9 @@
 //! The database, as one trait.
 //!
-//! A [`Store`] begins transactions; a transaction offers small verbs, grouped as [`LogTx`] (entries and their
-//! numbering), [`BlobTx`] (which bytes are here) and [`MemberTx`] (devices, tokens, join codes). What the verbs
-//! are combined into, above all the rules of taking entries in, is written once in [`crate::shop`] and holds
-//! for every database. One suite of contract tests runs on every implementation.
+//! A [`Store`] begins transactions. A transaction has small operations, in three groups: [`LogTx`] (entries and their
+//! numbering), [`BlobTx`] (which blobs are stored) and [`MemberTx`] (devices, tokens, join codes). The rules that
+//! combine them, above all those for accepting entries, are written once in [`crate::shop`] and are the same for every
+//! database. One suite of contract tests runs on every implementation.
 
 mod blobs;
 mod log;
@@ -16,29 +16,29 @@ pub use blobs::{BlobHash, BlobRow, BlobTx};
 pub use log::{Arrival, Blank, Budget, LogTx, NewEntry, Numbered, Numbering, Page, StoredEntry};
 pub use members::{DeviceRow, JoinCodeRow, MemberTx, SecretDigest, TokenRow};
 
-/// What a transaction may do.
+/// What a transaction can do.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum TxMode {
-    /// Reads one consistent state, beside any writer.
+    /// It reads one consistent state, also while another transaction writes.
     Read,
-    /// Reads and writes. Only one at a time; the others wait.
+    /// It reads and writes. There is one at a time; the others wait.
     Write,
 }
 
-/// What can go wrong in the database, by what the caller can do about it.
+/// What can fail in the database, grouped by what the caller can do about it.
 #[derive(Debug, thiserror::Error)]
 #[non_exhaustive]
 pub enum DatabaseError {
-    /// No room on the disk. Nothing of the transaction was written.
+    /// The disk is full. The transaction has written nothing.
     #[error("the disk is full")]
     Full,
-    /// Another process holds the database for too long.
+    /// Another process has locked the database for too long.
     #[error("the database is busy")]
     Busy,
-    /// A row that this version cannot have written.
+    /// A row that no version can have written.
     #[error("the database holds a damaged row: {0}")]
     Damaged(&'static str),
-    /// Anything else, in the database's words: for the log only.
+    /// Any other error of the database, for the log only.
     #[error("the database failed")]
     Other(#[source] Box<dyn std::error::Error + Send + Sync>),
 }
@@ -54,22 +54,22 @@ pub trait Store: Clone + Send + Sync + 'static {
     /// [`DatabaseError::Busy`] if a writer does not give way in time.
     fn begin(&self, mode: TxMode) -> impl Future<Output = Result<Self::Tx, DatabaseError>> + Send;
 
-    /// Makes what was blanked or deleted before unreadable at rest, as far as the database keeps traces of it.
+    /// Makes blanked or deleted content unreadable on the disk, as far as the database has left copies of it.
     ///
     /// # Errors
-    /// Any [`DatabaseError`]; the traces then go when the database next tidies itself.
+    /// Any [`DatabaseError`]. The copies then go when the database next tidies up by itself.
     fn scrub(&self) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
-    /// Writes and commits something that means nothing, to see whether a write works now.
+    /// Commits a write that changes nothing of what is stored, to find out whether a write works now.
     ///
     /// # Errors
-    /// What a real write would meet.
+    /// The errors of a real write.
     fn try_write(&self) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 }
 
-/// A transaction. Dropping it without [`StoreTx::commit`] undoes everything it did.
+/// A transaction. Dropping it without [`StoreTx::commit`] rolls it back.
 pub trait StoreTx: LogTx + BlobTx + MemberTx + Send {
-    /// Makes everything durable, or nothing.
+    /// Commits: all of it is durable when this returns.
     ///
     /// # Errors
     /// Any [`DatabaseError`]; then nothing was written.

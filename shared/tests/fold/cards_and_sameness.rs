@@ -134,14 +134,14 @@ proptest! {
             opened(1, 11, 1),
             published(2, 10, 1, "new heels", &[]),
             published(3, 11, 1, "new soles", &[]),
-            // Withdrawn on one phone while another, which did not know, published again.
+            // One device withdraws the card while another one, which does not have the withdrawal, publishes it again.
             ReceivedEntry::unsent(entry(4, job(10), 4, 1, &withdrawn())),
             published(5, 10, 1, "new heels, polished", &[]),
         ];
         let arrived: Vec<_> = order.iter().map(|n| entries[*n].clone()).collect();
         prop_assert_eq!(shown(&arrived), ["new soles"]);
 
-        // Published again by a person who knew the withdrawal: it is shown, and so is the other job's section.
+        // Published again on a device that has the withdrawal: both this section and that of the other job are shown.
         let knowing = published(6, 10, 1, "new heels, checked", &[4]);
         prop_assert_eq!(shown(&[arrived, vec![knowing]].concat()), ["new heels, checked", "new soles"]);
     }

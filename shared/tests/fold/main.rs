@@ -1,4 +1,4 @@
-//! What sets of entries fold to: one program, so that it is linked once.
+//! Tests of the fold of sets of entries. They are one program, so that it is linked only once.
 
 mod bench_work;
 mod bill;

@@ -49,7 +49,7 @@ impl Dice {
         (-2.0 * a.ln()).sqrt() * (std::f64::consts::TAU * b).cos()
     }
 
-    /// A lognormal number, by its median and the deviation of its logarithm.
+    /// A lognormal random number, by its median and the standard deviation of its logarithm.
     pub(crate) fn lognormal(&mut self, median: f64, sigma: f64) -> f64 {
         median * (sigma * self.normal()).exp()
     }
@@ -58,12 +58,12 @@ impl Dice {
         scale * (-self.unit().ln()).powf(shape.recip())
     }
 
-    /// An exponential number, by its mean.
+    /// An exponential random number, by its mean.
     pub(crate) fn exponential(&mut self, mean: f64) -> f64 {
         -mean * self.unit().ln()
     }
 
-    /// A beta number with whole parameters: an order statistic.
+    /// A beta-distributed random number with whole parameters, as an order statistic of uniform numbers.
     pub(crate) fn beta(&mut self, alpha: usize, beta: usize) -> f64 {
         let mut all: Vec<f64> = (1..alpha + beta).map(|_| self.unit()).collect();
         all.sort_by(f64::total_cmp);

@@ -15,7 +15,7 @@ use uuid::{Builder, Uuid};
 
 use crate::stays::Find;
 
-/// Minutes since the shop opened, in ms: 2022-01-03T00:00 in the shop, an hour ahead of UTC.
+/// The start of the simulation in ms since 1970: 2022-01-03T00:00 in the shop, an hour ahead of UTC.
 const FIRST_MS: i64 = 1_641_168_000_000 - 3_600_000;
 
 /// The shop's log.
@@ -80,7 +80,7 @@ impl Scribe {
         self.say(stay, minute, by, &Body::Agreed(line));
     }
 
-    /// Hidden damage, and the line that repairs it.
+    /// Hidden damage, and the agreed line that repairs it.
     pub(crate) fn found(&mut self, stay: usize, minute: f64, by: usize, find: &Find) {
         let body = Damage {
             part: find.part.as_str().to_owned(),

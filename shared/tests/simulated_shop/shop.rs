@@ -1,13 +1,14 @@
 //! The days of the simulated shop: three people, one queue, customers in between, and what is noted of it.
 //!
-//! - Work goes first come, first served, by whoever is free; while a pair dries another is taken up.
-//! - Somebody who works is interrupted by every customer that is theirs to serve, and has a meal of 35 to 60 minutes; long
-//!   work is left for it.
-//! - A step is noted when it is done, mostly. Half of the longer pieces are photographed in their course. The first half of
-//!   work with a wait is noted by a photograph three times in four, and the wait as often. Several short pieces in a row are
-//!   sometimes noted all at once. One step in twelve is forgotten until the end of what is done next.
-//! - Each piece of work ends with up to 3 minutes of tidying up, which are work too. After one in eight there is a rest of 5 to
-//!   15 minutes, which is not; nor is the time in which there is nothing to do. Nobody notes either.
+//! - Work goes first come, first served, by whoever is free; while a pair dries, another one is worked on.
+//! - Each customer interrupts the person who serves them. Each person has a meal of 35 to 60 minutes, which interrupts
+//!   long work.
+//! - Most steps are noted when they are done. Half of the longer pieces of work are photographed while they are done.
+//!   The first half of work with a wait is noted by a photograph three times in four, and the wait as often. Several
+//!   short pieces in a row are sometimes noted all at once. One step in twelve is forgotten until the end of the next
+//!   one.
+//! - Each piece of work ends with up to 3 minutes of tidying up, which are work too. After one in eight there is a rest
+//!   of 5 to 15 minutes, which is not work; nor is the time in which there is nothing to do. Nobody notes any of these.
 
 use std::collections::BTreeMap;
 
@@ -40,9 +41,10 @@ pub(crate) struct Worker {
     pub(crate) now: f64,
     pub(crate) end: f64,
     pub(crate) meal: Option<f64>,
-    /// Customers to come, soonest first: when, how long, the stay, and whether it is fetched.
+    /// The customers that the person will serve, soonest first: when they come, how long they take, the stay, and
+    /// whether it is collected.
     pub(crate) customers: Vec<(f64, f64, usize, bool)>,
-    /// Steps still to be noted.
+    /// Steps that were done and are still to be noted.
     pub(crate) forgotten: Vec<(usize, &'static str)>,
 }
 
@@ -126,7 +128,7 @@ impl<'a> Shop<'a> {
         HOURS.iter().map(|hours| worker(hours, self.dice)).collect()
     }
 
-    /// Assigns each customer of the day to a person who is there; no customer comes when nobody is.
+    /// Assigns each customer of the day to a person who is there. No customer comes when nobody is there.
     fn customers(
         &mut self,
         start: f64,

@@ -1,5 +1,5 @@
-//! Compares the estimates from the records with the truth, in eight shops that each have a truth of their own. The
-//! rules of the estimates were settled with other seeds.
+//! Compares the estimates from the records with the truth, in eight shops with different truths. The rules of the
+//! estimates were chosen on shops with other seeds.
 
 use shared::price::minor::Minor;
 use std::collections::BTreeMap;
@@ -55,7 +55,7 @@ fn minutes_are_within_a_tenth_in_all() {
     }
 }
 
-/// The rule for gaps is chosen for this: counting a gap as nothing, or as a whole, is further from the truth.
+/// The rule for gaps between stamps is better than both simple ones: to count a gap as no work, or all of it as work.
 #[test]
 fn a_gap_is_neither_nothing_nor_all_work() {
     let off = |minutes: f64, real: f64| (minutes / real - 1.0).abs();
@@ -84,7 +84,8 @@ fn a_gap_is_neither_nothing_nor_all_work() {
     assert!(sums[0] < sums[1] && sums[0] < sums[2], "{sums:?}");
 }
 
-/// How far each operation is off, for information: short ones are mostly over, long ones mostly under.
+/// The error of each operation, for information: the minutes of short ones are mostly too high, those of long ones
+/// mostly too low.
 #[test]
 fn no_common_operation_is_off_by_a_third() {
     for kind in REPAIRS {
@@ -128,9 +129,10 @@ fn rates(shop: &Lived) -> Vec<(f64, Beta)> {
 /// A group with at least this many pairs, including the prior's weight, is mainly estimated from its own pairs.
 const SPEAKS: f64 = 60.0;
 
-/// Where a group's own pairs speak, within three binomial errors of the nominal share; in all groups no less than that. Few pairs
-/// lean on the prior, which is the wider for being one for all, so that theirs hold the truth somewhat more often than they
-/// say. Each truth is in several groups, so half of them count.
+/// The intervals of groups that are mainly estimated from their own pairs must contain the truth as often as they say,
+/// within three binomial errors; those of all groups, at least as often. A group with few pairs follows the prior,
+/// which is wider because it is the same for all groups, so that its interval contains the truth more often than it
+/// says. Each truth is in several groups, so only half of the groups are counted.
 #[test]
 fn intervals_hold_the_truth_as_often_as_they_say() {
     let all: Vec<_> = SHOPS.iter().flat_map(rates).collect();
@@ -221,7 +223,8 @@ fn the_truths_prices_meet_the_target_more_often_than_the_old_list() {
     assert!(share(new, all) > share(old, all) + 0.1 && share(new, all) > 0.8);
 }
 
-/// The median life of what is fitted often, in all shops together within a tenth, in each within a quarter.
+/// The median life of parts that are fitted often is within a tenth of the truth over all shops, and within a quarter
+/// in each shop.
 #[test]
 fn lives_are_recovered_although_returns_are_late_and_lost() {
     for kind in REPAIRS {
@@ -234,7 +237,7 @@ fn lives_are_recovered_although_returns_are_late_and_lost() {
                 let seen = jobs.iter().filter_map(|job| job.opened_at?.day()).max();
                 lives.add(&shop.years.pairs[*pair].goods, &fitted(jobs), seen);
             }
-            // On all kinds of goods: the shop has no sandals.
+            // The life over all kinds of goods: the shop has no sandals, so there are none of their own.
             if let Some(life) = lives.life(kind.code, &Goods::Sandal) {
                 found.push((life.law.median / truth, life.parts));
             }

@@ -7,7 +7,7 @@ use shared::trade::{Component, Condition, Construction, Goods, exposes};
 
 use crate::dice::Dice;
 
-/// A repair: its real minutes, by the median and the deviation of the logarithm.
+/// A repair. Its real minutes are lognormal, given by the median and by the standard deviation of their logarithm.
 pub(crate) struct Repair {
     pub(crate) code: &'static str,
     pub(crate) minutes: f64,
@@ -18,7 +18,8 @@ pub(crate) struct Repair {
     pub(crate) wait: u32,
     /// How often it is asked for, relative to other repairs, on shoes it can be done to.
     pub(crate) asked: f64,
-    /// Its life as a Weibull distribution: scale in days, and shape.
+    /// The life of the part that it fits as a Weibull distribution: scale in days, and shape. `None` if it fits no part
+    /// that wears.
     pub(crate) life: Option<(f64, f64)>,
     /// The cost of material for a pair, in minor units.
     pub(crate) material: i64,
@@ -69,7 +70,7 @@ pub(crate) const WRONG_GUESS: f64 = 1.0 / 12.0;
 pub(crate) const NEEDED: f64 = 0.7;
 /// The share of jobs on which the repairer touches something up by choice.
 pub(crate) const CHOICE: f64 = 0.08;
-/// The minutes of a repair of hidden damage: median and deviation of the logarithm.
+/// The minutes of a repair of hidden damage: the median, and the standard deviation of the logarithm.
 pub(crate) const MENDING: (f64, f64) = (24.0, 0.3);
 /// The least and the most minutes of the final check.
 pub(crate) const CHECK: (f64, f64) = (2.0, 5.0);

@@ -25,7 +25,8 @@ const NEW: usize = 2_495;
 const RUSH: f64 = 1.3;
 /// The mean number of days until a pair is brought for something small.
 const SMALL: f64 = 420.0;
-/// The days until a customer who sees that a part is worn comes: median and deviation of the logarithm.
+/// The days until a customer comes who has seen that a part is worn: the median, and the standard deviation of the
+/// logarithm.
 const LATE: (f64, f64) = (35.0, 0.8);
 /// The share of customers who never come again.
 const LOST: f64 = 0.2;
@@ -143,7 +144,7 @@ pub(crate) fn stock(code: &str) -> Vec<Stock> {
         .collect()
 }
 
-/// Customers of a Sunday come on Monday.
+/// The next day on which the shop is open: a customer of a Sunday comes on Monday.
 fn working_day(day: usize) -> usize {
     if day % 7 == 6 { day + 1 } else { day }
 }

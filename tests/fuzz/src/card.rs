@@ -1,4 +1,4 @@
-//! The care card: any section that a log may hold becomes a page, and nothing in it becomes more than text.
+//! The care card: any section that a log can contain is rendered, and none of its text becomes markup.
 
 use app::card::{CardView, card_body};
 use leptos::prelude::*;
@@ -6,7 +6,7 @@ use shared::log::body::Section;
 
 use crate::text;
 
-/// Sections, one a line, newest first.
+/// The input: sections as JSON, one per line, newest first.
 pub(crate) fn card(data: &[u8]) {
     let Some(text) = text(data) else { return };
     let sections: Vec<Section> = text
@@ -24,7 +24,7 @@ pub(crate) fn card(data: &[u8]) {
     let render = |view: CardView| Owner::new().with(|| card_body(view).to_html());
     let (html, empty) = (render(view), render(plain));
     assert!(!empty.is_empty());
-    // The view's own tags are few; everything else between angle brackets would have come out of an entry.
+    // The view uses few kinds of tag. Any other one would come from the text of an entry.
     for tag in html.split('<').skip(1) {
         let name: String = tag
             .trim_start_matches('/')

@@ -1,4 +1,4 @@
-//! Entries: the envelope, the body of each kind, and what is folded from any set of them.
+//! Entries: the fields around the body, the body of each kind, and the fold of any set of entries.
 
 use std::collections::BTreeMap;
 
@@ -12,7 +12,7 @@ use shared::price::records::PairFacts;
 
 use crate::{headed, text};
 
-/// One entry as it is kept and sent.
+/// The input: one entry as JSON, as it is stored and sent.
 pub(crate) fn entry(data: &[u8]) {
     let Some(held) = text(data).and_then(|text| serde_json::from_str::<ReceivedEntry>(text).ok()) else {
         return;
@@ -28,7 +28,7 @@ pub(crate) fn entry(data: &[u8]) {
     read(&held);
 }
 
-/// A body of any kind: the kind on the first line, then the text.
+/// The input: the kind of an entry on the first line, then its body.
 pub(crate) fn body(data: &[u8]) {
     let Some((kind, body)) = headed(data) else { return };
     let mut held = ReceivedEntry::unsent(support::sample::Pen::new(1).raw(
@@ -38,7 +38,7 @@ pub(crate) fn body(data: &[u8]) {
         body,
     ));
     read(&held);
-    // What a newer app adds changes nothing of what this one reads.
+    // Fields that a newer app may add do not change what this version reads.
     if let Ok(Value::Object(mut fields)) = serde_json::from_str::<Value>(body) {
         let before = Body::of(&held.entry);
         fields.insert(
@@ -55,7 +55,7 @@ pub(crate) fn body(data: &[u8]) {
     }
 }
 
-/// Reads an entry's body; what is read is written and read again.
+/// Reads an entry's body, writes it, and reads it again.
 fn read(held: &ReceivedEntry) {
     let body = Body::of(&held.entry);
     let Some(text) = body.to_text() else { return };
@@ -69,8 +69,8 @@ fn read(held: &ReceivedEntry) {
     ShopState::of([held]);
 }
 
-/// Whether two bodies say the same. Numbers with decimals in free values are compared as they are written: the reader of
-/// JSON may miss the nearest by the last bit, which nothing hangs on, for bodies are never written anew.
+/// Whether two bodies are equal. Decimal numbers in fields of any type are compared after rounding, because the JSON
+/// parser may miss the nearest number by the last bit. That has no consequences: a stored body is never written again.
 fn same(one: &Body, two: &Body) -> bool {
     let rounded = |body: &Body| {
         let text = body.to_text()?;
@@ -92,7 +92,7 @@ fn round(value: &mut Value) {
     }
 }
 
-/// Any set of entries, one a line: their state does not hang on the order in which they came.
+/// The input: entries as JSON, one per line. Their state does not depend on their order.
 pub(crate) fn fold(data: &[u8]) {
     let Some(text) = text(data) else { return };
     let lines = text.lines().take(60);

@@ -1,11 +1,12 @@
-//! What the app asks its worker: the question's name on the first line, the question on the second, then rows.
+//! Questions to the analytics worker: the question's name on the first line, the question as JSON on the second, then
+//! rows.
 
 use serde_json::Value;
 use shared::analytics::answer;
 
 use crate::headed;
 
-/// Whatever is asked, a JSON answer or a refusal in words.
+/// Every input gets an answer as JSON or a refusal in words.
 pub(crate) fn question(data: &[u8]) {
     let Some((name, asked)) = headed(data) else { return };
     if let Ok(told) = answer(name, asked) {

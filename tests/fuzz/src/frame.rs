@@ -1,8 +1,9 @@
-//! The reader of codes: any picture, and a code or none is found in it.
+//! The reader of codes on tags: any picture either has a code that it can read, or none.
 
 use qrcodegen::{QrCode, QrCodeEcc};
 
-/// The width in the first byte, then pixels; rows as far as they go.
+/// The input: the width of the picture in the first byte, then one byte of brightness per pixel. Incomplete rows are
+/// cut off.
 pub(crate) fn frame(data: &[u8]) {
     let Some((width, luma)) = data.split_first() else {
         return;
@@ -18,7 +19,7 @@ pub(crate) fn frame(data: &[u8]) {
     let _ = reader::read(luma, width + 1, height);
 }
 
-/// A stub's code, drawn at two pixels a module.
+/// Pictures of the code on a stub, two pixels per module.
 pub(crate) fn seeds() -> Vec<Vec<u8>> {
     let drawn = |text: &str| {
         let code = QrCode::encode_text(text, QrCodeEcc::Medium).unwrap();

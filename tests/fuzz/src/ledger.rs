@@ -1,4 +1,4 @@
-//! The erasure ledger: whatever a crash has left in the file, what is written afterwards is read.
+//! The erasure ledger: whatever a crash has left in the file, a line that is written afterwards is read.
 
 use server::ledger::{ErasureLedger, FileLedger, LedgerLine};
 
@@ -8,7 +8,7 @@ thread_local! {
     static FOLDER: tempfile::TempDir = scratch();
 }
 
-/// Any bytes as the file.
+/// The input: the content of the ledger's file.
 pub(crate) fn ledger(data: &[u8]) {
     let path = FOLDER.with(|folder| folder.path().join("erased.jsonl"));
     std::fs::write(&path, data).unwrap();

@@ -24,13 +24,13 @@ use std::sync::LazyLock;
 
 use libfuzzer_sys::fuzz_target;
 
-/// A decoder under trial.
+/// A decoder that is fuzzed.
 struct Target {
-    /// What it is called.
+    /// Its name.
     name: &'static str,
-    /// What must hold of any input.
+    /// Runs it on one input and panics if a property is violated.
     holds: fn(&[u8]),
-    /// What it is shown first.
+    /// The first inputs, from which others are derived.
     seeds: fn() -> Vec<Vec<u8>>,
 }
 
@@ -77,12 +77,12 @@ fuzz_target!(
     |data: &[u8]| CHOSEN(data)
 );
 
-/// Input that is text; anything else is of no interest to a reader of text.
+/// The input as text, or `None` if it is not UTF-8.
 fn text(data: &[u8]) -> Option<&str> {
     std::str::from_utf8(data).ok()
 }
 
-/// The first line, and what follows it.
+/// The first line of the input, and the rest of it.
 fn headed(data: &[u8]) -> Option<(&str, &str)> {
     let text = text(data)?;
     Some(text.split_once('\n').unwrap_or((text, "")))

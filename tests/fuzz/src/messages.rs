@@ -13,7 +13,8 @@ use shared::sync::{Cursor, HistoryMark, Problem};
 
 use crate::headed;
 
-/// A pushed batch: each entry is taken or refused by itself, and what is taken keeps to the rules of an envelope.
+/// The input: the body of a push. Each entry is accepted or refused by itself, and the accepted ones follow the rules
+/// for entries.
 pub(crate) fn push(data: &[u8]) {
     let Ok(batch) = server::shop::read_push(data) else {
         return;
@@ -31,7 +32,8 @@ pub(crate) fn push(data: &[u8]) {
     }
 }
 
-/// One message, its name on the first line: what can be read is read again as it is written.
+/// The input: the name of a message on the first line, then its JSON. A message that can be read is written and read
+/// again.
 pub(crate) fn message(data: &[u8]) {
     let Some((name, json)) = headed(data) else { return };
     let read = |(known, again): &(&str, fn(&str))| {
@@ -44,7 +46,7 @@ pub(crate) fn message(data: &[u8]) {
 
 macro_rules! messages {
     ($($message:ty),+ $(,)?) => {
-        /// Every message, and how it is read and written again.
+        /// Every message by name, with a function that reads it, writes it and reads it again.
         pub(crate) const MESSAGES: &[(&str, fn(&str))] = &[$((stringify!($message), again::<$message>)),+];
     };
 }

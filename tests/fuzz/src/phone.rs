@@ -1,6 +1,7 @@
 //! The phone's backup file.
 //!
-//! In place of SHA-256 stands one word that fits any bytes, for else nothing but the first check would ever be tried.
+//! In the place of SHA-256 one constant is used that fits any bytes. Otherwise nothing after the check of the first
+//! hash would be reached.
 
 use app_core::store::kv::Kv as _;
 use app_core::store::memory::{Memory, now};
@@ -15,7 +16,7 @@ use support::every::{Stay, every_kind};
 /// 2026-03-02T08:00:00Z.
 pub(crate) const MORNING: UnixMs = UnixMs(1_772_438_400_000);
 
-/// Fits everything.
+/// A hash function with the same value for all bytes.
 pub(crate) struct Any;
 
 const HASH: &str = "0000000000000000000000000000000000000000000000000000000000000000";
@@ -38,8 +39,8 @@ fn write(store: &Store) -> Vec<u8> {
     file
 }
 
-/// Any bytes as the file. What is refused changes nothing; what is taken can be written and taken by another phone, which
-/// then holds as many entries; and taking it twice changes nothing more.
+/// The input: a backup file. A file that is refused changes nothing. One that is accepted can be backed up and restored
+/// on another phone, which then has as many entries; restoring it a second time changes nothing.
 pub(crate) fn backup(data: &[u8]) {
     let kv = Memory::default();
     let store = open(&kv, 1);
@@ -66,7 +67,7 @@ pub(crate) fn backup(data: &[u8]) {
     drop(now(kv.begin(&[], app_core::store::kv::Mode::Read)).unwrap());
 }
 
-/// A blob of these bytes under the one hash, or under another.
+/// A blob with these bytes and this hash.
 fn blob(bytes: &[u8], sha256: &str, media_type: &str) -> NewBlob {
     let about = Blob {
         sha256: sha256.to_owned(),
@@ -81,7 +82,7 @@ fn blob(bytes: &[u8], sha256: &str, media_type: &str) -> NewBlob {
     }
 }
 
-/// A phone that has used every kind of entry, part of it acknowledged and part of that archived.
+/// A phone that has used every kind of entry. Part of its entries are acknowledged, and part of these are archived.
 pub(crate) fn lived_in() -> (Memory, Store) {
     let kv = Memory::default();
     let store = open(&kv, 7);

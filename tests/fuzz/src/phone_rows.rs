@@ -1,5 +1,5 @@
-//! The rows of the phone's database, as a version of the app with other ideas, or a browser that lost half of a write, may
-//! have left them: every verb answers, and a row that cannot be read stays as it is.
+//! The rows of the phone's database, as another version of the app or a browser that lost half of a write may have left
+//! them: every operation still answers, and a row that cannot be read stays as it is.
 
 use app_core::store::kv::{Row, Table};
 use app_core::store::memory::{Memory, now};
@@ -11,7 +11,7 @@ use shared::log::body::{Body, Note};
 use crate::phone::{self, Store};
 use crate::{headed, text};
 
-/// What the phone held before. Made once; every input works on a copy.
+/// The phone's database without the changed row. It is made once; every input works on a copy.
 fn lived_in() -> Memory {
     thread_local! {
         static BEFORE: Memory = phone::lived_in().0;
@@ -29,8 +29,8 @@ const TEXT: [Table; 6] = [
     tables::BLOB_INFO,
 ];
 
-/// The name of a table and the number of its row on the first line, then the row's text; a number beyond the last adds a
-/// row.
+/// The input: the name of a table and the number of a row on the first line, then the row's new text. A number beyond
+/// the last row adds one.
 pub(crate) fn rows(data: &[u8]) {
     let Some((head, value)) = headed(data) else { return };
     let mut words = head.split(' ');
@@ -64,7 +64,7 @@ pub(crate) fn rows(data: &[u8]) {
     assert_eq!(kv.open_transactions(), 0);
 }
 
-/// Every verb that a screen or the sync uses.
+/// Runs every operation that a screen or sync uses.
 fn use_all(store: &Store) {
     let known = now(store.in_shop())
         .into_iter()
@@ -101,7 +101,7 @@ fn use_all(store: &Store) {
     told(now(store.write_backup(Scope::All, &phone::Any, &mut drop)));
 }
 
-/// A verb answers, or names the row that it cannot read.
+/// Checks that an operation succeeded or named a row that it cannot read.
 fn told<T>(answer: Result<T, StoreError>) {
     match answer {
         Ok(_) | Err(StoreError::Unreadable { .. } | StoreError::NewerApp) => {}

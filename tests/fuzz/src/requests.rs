@@ -22,7 +22,7 @@ use tower::ServiceExt;
 
 use crate::text;
 
-/// After so many requests the shop is made anew, so that what one input leaves behind weighs little on the next.
+/// After so many requests a new shop is made, so that earlier inputs have little influence on later ones.
 const REQUESTS: u32 = 400;
 
 /// A server in this process.
@@ -60,7 +60,7 @@ impl Home {
                 })
                 .await
                 .unwrap();
-            // In so many tries nobody may be told to wait.
+            // With this many requests no rate limit may be reached.
             let most = u32::MAX.to_string();
             let flags =
                 ["device", "address", "join", "guess"].map(|what| [format!("--limit-{what}"), most.clone()]);
@@ -104,8 +104,8 @@ thread_local! {
     static HOME: RefCell<Option<Home>> = const { RefCell::new(None) };
 }
 
-/// `METHOD target content-type` on the first line, then the body: whatever is sent, the answer is no failure of the
-/// server's own, and a refusal by the API is a sentence with a code.
+/// The input: `METHOD target content-type` on the first line, then the body. The server never fails, and a refusal by
+/// the API is a sentence with a code.
 pub(crate) fn request(data: &[u8]) {
     let end = data.iter().position(|byte| *byte == b'\n').unwrap_or(data.len());
     let (Some(line), body) = (text(&data[..end]), data.get(end + 1..).unwrap_or_default()) else {
@@ -129,7 +129,7 @@ pub(crate) fn request(data: &[u8]) {
             .header("content-type", kind)
             .extension(ConnectInfo(from))
             .body(Body::from(body.to_vec()));
-        // What is no request at all never reaches a route.
+        // The HTTP library does not accept it as a request, so it reaches no route.
         let Ok(request) = request else { return };
         let (status, answer) = home.ask(request);
         assert!(
@@ -146,7 +146,7 @@ pub(crate) fn request(data: &[u8]) {
             assert!(problem.message.ends_with(['.', '!']), "{problem:?}");
         }
         if status == StatusCode::UNAUTHORIZED {
-            // The device has shut itself out.
+            // The request has revoked the device's own token.
             home.asked = REQUESTS;
         }
     });

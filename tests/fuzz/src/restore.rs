@@ -1,4 +1,4 @@
-//! The server's backup file: whatever is in it, nothing is written but what a backup holds, where it belongs.
+//! The server's backup file: whatever it contains, only files of a backup are written, and only where they belong.
 
 use std::io;
 use std::path::Path;
@@ -6,7 +6,7 @@ use std::path::Path;
 use server::backup;
 use tempfile::TempDir;
 
-/// A folder in memory where there is one, since thousands are made.
+/// A temporary folder, in memory if possible, because thousands of them are made.
 pub(crate) fn scratch() -> TempDir {
     let memory = Path::new("/dev/shm");
     if memory.is_dir() {
@@ -16,7 +16,7 @@ pub(crate) fn scratch() -> TempDir {
     }
 }
 
-/// The most that may be unpacked from a file of so many bytes: no more than it has.
+/// The number of bytes in all files below a folder. Panics if there is anything but files and folders.
 fn written(folder: &Path) -> u64 {
     let Ok(entries) = std::fs::read_dir(folder) else {
         return 0;
@@ -38,7 +38,7 @@ fn written(folder: &Path) -> u64 {
         .sum()
 }
 
-/// Any bytes as the file.
+/// The input: a backup file.
 pub(crate) fn restore(data: &[u8]) {
     let folder = scratch();
     let (file, into) = (folder.path().join("file"), folder.path().join("into"));
@@ -67,15 +67,16 @@ pub(crate) fn seeds() -> Vec<Vec<u8>> {
     let file = folder.path().join("backup.tar");
     backup::write(&file, &database, &root, &["ab/abcd".into()]).unwrap();
     let whole = std::fs::read(&file).unwrap();
-    // The kinds of member that a tar can hold and a backup never does.
+    // Kinds of members that a tar file can have and a backup never has.
     let mut odd = vec![whole.clone()];
     for kind in *b"12357LKSgx" {
         let mut other = whole.clone();
-        // The second member's header: its kind, and the check sum over it.
+        // The second member's header: its kind, and the checksum over it.
         let header: &mut [u8] = &mut other[1024..1536];
         header[156] = kind;
         if kind == b'S' {
-            // Where the only piece begins, how long it is, and how large the file says to be.
+            // A sparse file: where its only piece of data begins, the length of the piece, and the size that the file
+            // claims to have.
             header[386..398].copy_from_slice(b"00000010000\0");
             header[398..410].copy_from_slice(b"00000000000\0");
             header[483..495].copy_from_slice(b"00000010000\0");

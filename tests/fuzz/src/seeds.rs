@@ -1,4 +1,4 @@
-//! What the targets are shown first: entries and messages as the app and the server write them.
+//! The first inputs of the targets: entries and messages as the app and the server write them.
 
 use std::collections::BTreeSet;
 use std::path::PathBuf;
@@ -10,7 +10,7 @@ use support::every::{Stay, every_kind};
 use support::sample::{Pen, blob_of, unsent};
 use uuid::Uuid;
 
-/// Writes every target's seeds and the words in them below the folder `FUZZ_CORPUS`, and says the targets' names.
+/// Writes every target's seeds and the words in them below the folder in `FUZZ_CORPUS`, and prints the targets' names.
 pub(crate) fn write(targets: impl Iterator<Item = (&'static str, Vec<Vec<u8>>)>) {
     let root = PathBuf::from(std::env::var_os("FUZZ_CORPUS").expect("the folder for seeds, in FUZZ_CORPUS"));
     let mut words = BTreeSet::new();
@@ -31,7 +31,7 @@ pub(crate) fn write(targets: impl Iterator<Item = (&'static str, Vec<Vec<u8>>)>)
     .unwrap();
 }
 
-/// What stands between quotation marks, if it is a plain word.
+/// The words between quotation marks in a seed: 2 to 24 letters, digits and underscores.
 fn quoted(seed: &[u8]) -> Vec<String> {
     let text = String::from_utf8_lossy(seed);
     let plain = |word: &&str| {
@@ -40,7 +40,7 @@ fn quoted(seed: &[u8]) -> Vec<String> {
     text.split('"').filter(plain).map(str::to_owned).collect()
 }
 
-/// Every kind of entry, and one that only a later app knows.
+/// One entry of every kind, and one of a kind that only a newer app knows.
 fn every() -> Vec<Entry> {
     let mut pen = Pen::new(1);
     let [shop, customer, pair, ticket, job] = [
@@ -109,7 +109,7 @@ pub(crate) fn bodies() -> Vec<Vec<u8>> {
         .collect()
 }
 
-/// A whole stay, and the log of each kind beside an opening.
+/// Logs of entries: a whole stay, and for each kind an entry of it after an opening.
 pub(crate) fn logs() -> Vec<Vec<u8>> {
     let all = unsent(&every());
     let joined = |held: &[ReceivedEntry]| held.iter().map(line).collect::<Vec<_>>().join("\n").into_bytes();

@@ -1,4 +1,4 @@
-//! `waxend calc` and `waxend plan`: whatever is asked, an answer or a refusal of one line.
+//! `waxend calc` and `waxend plan`: every input gets an answer or a refusal of one line.
 
 use serde_json::Value;
 use shared::plan::{Instance, SolveLimits, json, solve};
@@ -6,7 +6,7 @@ use shared::trade::calc::{CALCULATIONS, calc as reckon};
 
 use crate::{headed, text};
 
-/// The name of the calculation on the first line, then what it takes.
+/// The input: the name of a calculation on the first line, then its JSON.
 pub(crate) fn calc(data: &[u8]) {
     let Some((name, asked)) = headed(data) else { return };
     match reckon(name, asked) {
@@ -19,7 +19,8 @@ pub(crate) fn calc(data: &[u8]) {
     }
 }
 
-/// An instance of the bench plan. Only a small one is planned; how long a large one may take is not asked here.
+/// The input: an instance of the bench plan. Only small instances are planned; how long a large one takes is not tested
+/// here.
 pub(crate) fn plan(data: &[u8]) {
     let Some(text) = text(data) else { return };
     let instance = match json::instance(text) {

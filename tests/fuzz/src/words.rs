@@ -1,4 +1,5 @@
-//! What people type, scan or set: codes, hashes, amounts, rates, times, numbers of tags, settings of the shop.
+//! Short texts that people type, scan or set: codes, hashes, amounts, rates, times, numbers of tags, settings of the
+//! shop.
 
 use app_core::stations::number_meant;
 use serde_json::{Map, Value, json};
@@ -17,7 +18,7 @@ use shared::week::{Hours, Week};
 
 use crate::{headed, text};
 
-/// Any text wherever a short one is read.
+/// The input: a text, which is given to every function that reads a short text.
 pub(crate) fn words(data: &[u8]) {
     for kind in shared::sync::messages::MEDIA_TYPES {
         let told = server::photos::agrees(kind, data);
@@ -73,8 +74,8 @@ pub(crate) fn words(data: &[u8]) {
     assert_eq!(number_meant(Vec::new(), text), number_meant(Vec::new(), text));
 }
 
-/// What a shop has set, as another app may have written it: any value under any field. The first line is a moment and a
-/// zone, the rest a JSON object.
+/// The input: a time in ms since 1970 and a time zone on the first line, then a JSON object with any value under any
+/// field, as another version of the app may have written the shop's settings.
 pub(crate) fn settings(data: &[u8]) {
     let Some((head, fields)) = headed(data) else {
         return;

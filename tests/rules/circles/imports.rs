@@ -1,5 +1,6 @@
-//! Which file of a crate names what another one declares. A path is followed through re-exports to the declaration, so that a
-//! file that only passes a name on stands in nobody's way. What is called by a method's name alone is not seen.
+//! Finds which file of a crate uses what another file declares. A path is followed through re-exports to the
+//! declaration, so that a file that only re-exports a name is not counted. A method that is called by its name alone is
+//! not found.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -10,10 +11,11 @@ use super::module::{Meaning, Module, is_for_tests};
 /// The place of a module in its crate, from the root: `["store", "kv"]`.
 type ModulePath = Vec<String>;
 
-/// From a file to one that it imports from, and the paths that say so.
+/// From a file to a file that it imports from: the paths in the source that make the import.
 pub(super) type Arrows = BTreeMap<(PathBuf, PathBuf), BTreeSet<String>>;
 
-/// How many re-exports are followed: more than there are anywhere. Ends those that lead back to themselves.
+/// How many re-exports are followed. It is more than any path in the sources has, and ends those that lead back to
+/// themselves.
 const DEEPEST: usize = 12;
 
 /// What a path leads to.
@@ -23,7 +25,7 @@ enum Target {
     Item(ModulePath),
 }
 
-/// A module and the file it stands in.
+/// A module, and the file that contains it.
 struct Placed {
     module: Module,
     file: PathBuf,
@@ -45,12 +47,12 @@ impl Crate {
         whole
     }
 
-    /// The files it consists of.
+    /// The files of the crate.
     pub(super) fn files(&self) -> impl Iterator<Item = &PathBuf> {
         self.files.keys()
     }
 
-    /// `folder` is where the files of the modules inside lie.
+    /// Reads a file. The files of its modules are in `folder`.
     fn read_file(&mut self, at: ModulePath, file: &Path, folder: &Path) {
         let text = fs::read_to_string(file).unwrap();
         let parsed = syn::parse_file(&text).unwrap_or_else(|error| panic!("{}: {error}", file.display()));
@@ -71,8 +73,8 @@ impl Crate {
         self.modules.insert(at, Placed { module, file });
     }
 
-    /// Reads a module inside another, of whose own modules the files lie in `below`. Tests in a file of their own may stand in
-    /// a circle like any other file; those at the end of one are no part of what it is.
+    /// Reads a module inside another one. The files of its own modules are in `below`. Tests in a file of their own are
+    /// checked like any other file; tests at the end of a file are left out.
     fn read_inner(&mut self, at: ModulePath, inner: &syn::ItemMod, file: &Path, below: &Path) {
         match &inner.content {
             Some(_) if is_for_tests(&inner.attrs) => self.read_items(at, file, below, &[]),
@@ -80,7 +82,8 @@ impl Crate {
             None => {
                 let folder = file.parent().unwrap();
                 let said = said_path(inner).map(|path| folder.join(path));
-                // A file that is named by its path is read like a `mod.rs`: the modules inside it lie beside it.
+                // A file named by a `#[path]` attribute is treated like a `mod.rs`: the files of its modules are beside
+                // it.
                 let beside = said
                     .into_iter()
                     .chain([below.join("mod.rs")])
@@ -94,8 +97,8 @@ impl Crate {
         }
     }
 
-    /// From each file to those that declare what it names. A module may name its parts: arrows into what lies below it are
-    /// left out.
+    /// The imports of each file from others. A module may name the modules inside it, so imports from these are left
+    /// out.
     pub(super) fn arrows(&self) -> Arrows {
         let mut arrows = Arrows::new();
         for (at, Placed { module, file }) in &self.modules {
@@ -112,7 +115,7 @@ impl Crate {
         arrows
     }
 
-    /// What a path that stands in a module leads to: several where a name means several things, nothing outside the crate.
+    /// What a path in a module leads to, within the crate. It can be several things, because a name can mean several.
     fn resolve(&self, at: &[String], words: &[String], deep: usize) -> Vec<Target> {
         let up = words.iter().take_while(|word| *word == "super").count();
         let (base, rest) = match words.first().map(String::as_str) {

@@ -1,4 +1,4 @@
-//! What one module declares, what it imports, and every path that stands in it.
+//! What one module declares, what it imports, and every path in it.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::mem;
@@ -20,19 +20,19 @@ pub(super) enum Meaning {
     Import(Words),
 }
 
-/// One module, without those inside it.
+/// One module, without the modules inside it.
 #[derive(Debug, Default)]
 pub(super) struct Module {
     /// A name may mean several things: a module and a function.
     pub(super) names: BTreeMap<String, Vec<Meaning>>,
-    /// Modules all of whose names are imported.
+    /// The modules of which all names are imported (`use module::*`).
     pub(super) globs: Vec<Words>,
-    /// Every path that stands in it, imports included.
+    /// Every path in it, including those of its imports.
     pub(super) mentions: BTreeSet<Words>,
 }
 
 impl Module {
-    /// Takes in one of its items; a module inside only by its name.
+    /// Reads one of its items. Of a module inside it, only the name is read.
     pub(super) fn read(&mut self, item: &syn::Item) {
         match item {
             syn::Item::Mod(inner) => self.mean(inner.ident.to_string(), Meaning::Module),
@@ -49,7 +49,7 @@ impl Module {
         self.names.entry(name).or_default().push(meaning);
     }
 
-    /// Takes in a part of `use before::…`.
+    /// Reads a part of `use before::…`.
     fn import(&mut self, mut before: Words, tree: &syn::UseTree) {
         match tree {
             syn::UseTree::Path(path) => {
@@ -72,7 +72,7 @@ impl Module {
         }
     }
 
-    /// Takes in `use before::what as name`. `use before::{self}` imports the module itself.
+    /// Reads `use before::what as name`. `use before::{self}` imports the module itself.
     fn import_as(&mut self, mut before: Words, what: String, name: Option<String>) {
         if what != "self" {
             before.push(what);
@@ -83,7 +83,7 @@ impl Module {
         self.mentions.insert(before);
     }
 
-    /// Finds the paths in what a macro is given, whose grammar only the macro knows.
+    /// Finds the paths in the tokens that are given to a macro, whose grammar is not known here.
     fn scan(&mut self, tokens: TokenStream) {
         let mut words = Words::new();
         let mut colons = 0;
@@ -137,7 +137,7 @@ impl<'ast> Visit<'ast> for Module {
         visit::visit_macro(self, call);
     }
 
-    /// `#[serde(with = "super::colour")]` names a module, too.
+    /// `#[serde(with = "super::colour")]` names a module too.
     fn visit_attribute(&mut self, attribute: &'ast syn::Attribute) {
         let syn::Meta::List(list) = &attribute.meta else {
             return;
@@ -150,7 +150,7 @@ impl<'ast> Visit<'ast> for Module {
         }
     }
 
-    /// `pub(in crate::store)` imports nothing.
+    /// The path in `pub(in crate::store)` is no import.
     fn visit_vis_restricted(&mut self, _: &'ast syn::VisRestricted) {}
 }
 
@@ -158,7 +158,7 @@ fn words(path: &syn::Path) -> Words {
     path.segments.iter().map(|part| part.ident.to_string()).collect()
 }
 
-/// Whether it is built for the tests of its own crate alone.
+/// Whether these attributes have `#[cfg(test)]`.
 pub(super) fn is_for_tests(attributes: &[syn::Attribute]) -> bool {
     attributes.iter().any(|attribute| match &attribute.meta {
         syn::Meta::List(list) => list.path.is_ident("cfg") && list.tokens.to_string() == "test",
@@ -166,7 +166,7 @@ pub(super) fn is_for_tests(attributes: &[syn::Attribute]) -> bool {
     })
 }
 
-/// The name that an item gives to what it declares.
+/// The name that an item declares.
 fn declared(item: &syn::Item) -> Option<&syn::Ident> {
     match item {
         syn::Item::Const(item) => Some(&item.ident),

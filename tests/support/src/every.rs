@@ -1,5 +1,5 @@
-//! One pair's stay in the shop that leaves no kind of entry and no field of one unused: for fixtures, and for whatever must
-//! read them all.
+//! The entries of one stay that use every kind of entry and every field, for fixtures and for tests that must read all
+//! of them.
 
 use serde_json::{Map, Value, json};
 use shared::log::body::{
@@ -11,7 +11,7 @@ use shared::log::body::{
 use shared::log::{Body, EntryId, PersonId, Subject, SubjectId};
 use shared::price::minor::Minor;
 
-/// What the stay is about.
+/// The subjects of the stay, and what its entries refer to.
 #[derive(Debug, Clone)]
 pub struct Stay {
     pub shop: Subject,
@@ -19,9 +19,9 @@ pub struct Stay {
     pub pair: Subject,
     pub ticket: Subject,
     pub job: Subject,
-    /// An earlier job of the pair, for which this one makes good.
+    /// The pair's earlier job, about which this one is a complaint.
     pub earlier: SubjectId,
-    /// Who works on it.
+    /// The person who works on it.
     pub person: PersonId,
     /// The secret of the pair's card.
     pub secret: String,
@@ -30,8 +30,8 @@ pub struct Stay {
     pub voice: Blob,
 }
 
-/// Writes every kind of entry but `same_as` and `erased`, which tie or destroy more than one stay. `write` makes an entry of
-/// a subject, a body and the entries it replaces, and says its id.
+/// Writes an entry of every kind except `same_as` and `erased`, which concern more than one stay. `write` makes an
+/// entry from a subject, a body and the entries it replaces, and returns its id.
 pub fn every_kind(stay: &Stay, mut write: impl FnMut(&Subject, Body, Vec<EntryId>) -> EntryId) {
     arrive(stay, &mut write);
     let step = work(stay, &mut write);
@@ -46,7 +46,7 @@ fn detail(field: impl Into<String>, value: impl Into<Value>) -> Body {
     Body::Detail(Detail { field, value })
 }
 
-/// Across the counter.
+/// The entries of the drop-off.
 fn arrive(stay: &Stay, write: Write<'_>) {
     let Stay {
         shop,
@@ -155,7 +155,7 @@ fn arrive(stay: &Stay, write: Write<'_>) {
     write(job, Body::Complaint(complaint), Vec::new());
 }
 
-/// At the bench. Returns the step that stands.
+/// The entries of the work at the bench. Returns the step that is neither replaced nor retracted.
 fn work(stay: &Stay, write: Write<'_>) -> EntryId {
     let job = &stay.job;
     let line = write(
@@ -288,7 +288,7 @@ fn work(stay: &Stay, write: Write<'_>) -> EntryId {
     stands
 }
 
-/// On the telephone.
+/// The entries of asking the customer.
 fn ask(stay: &Stay, write: Write<'_>) {
     let new_block = Choice {
         say: "A new heel block".to_owned(),
@@ -325,7 +325,7 @@ fn ask(stay: &Stay, write: Write<'_>) {
     write(&stay.job, answer(Outcome::Yes, Some(0), ""), Vec::new());
 }
 
-/// Out of the door.
+/// The entries of final check, card, payment and hand-over.
 fn leave(stay: &Stay, step: EntryId, write: Write<'_>) {
     let Stay {
         pair, ticket, job, ..

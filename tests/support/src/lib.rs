@@ -1,10 +1,10 @@
-//! What the tests share.
+//! Shared code of the tests.
 //!
-//! - [`memory`]: a store, a photo folder and a ledger in memory, cheap to make, with snapshots that can be put
-//!   back behind a server's back.
-//! - [`world`]: a clock that does as it is told, and randomness from a seed.
+//! - [`memory`]: a store, a photo folder and a ledger in memory, cheap to make, whose former states can be put back
+//!   without the server noticing.
+//! - [`world`]: a clock that a test sets, and random numbers from a seed.
 //! - [`contract`]: what every store must do, run on each of them.
-//! - [`sample`]: entries and pictures to push. [`every`]: one stay that leaves no kind of entry unused.
+//! - [`sample`]: entries and pictures to push. [`every`]: one stay that uses every kind of entry.
 //! - [`running`]: the real binary on a free port, and a plain client for it.
 
 #![allow(missing_docs, reason = "names say it; the modules say why")]

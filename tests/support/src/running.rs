@@ -15,7 +15,7 @@ use shared::sync::{Cursor, Problem};
 
 use crate::sample;
 
-/// A running server. Killed when dropped.
+/// A running server. It is killed when dropped.
 pub struct Server {
     pub url: String,
     pub data: PathBuf,
@@ -24,7 +24,7 @@ pub struct Server {
 }
 
 impl Server {
-    /// Starts the binary on this data folder and waits until it says where it listens.
+    /// Starts the binary on this data folder and waits until it prints its address.
     pub fn start(binary: &'static str, data: &Path, flags: &[&str]) -> Self {
         let mut command = Command::new(binary);
         command
@@ -36,7 +36,7 @@ impl Server {
         Self::launch(binary, data, command)
     }
 
-    /// Starts a server by a command of its own, for tests that put something around it.
+    /// Starts a server with a command that the test has made, for example one that sets limits first.
     pub fn launch(binary: &'static str, data: &Path, mut command: Command) -> Self {
         let log = std::fs::File::options()
             .create(true)
@@ -50,7 +50,7 @@ impl Server {
             .expect("the server said nothing; its log is beside its data")
             .unwrap();
         let url = line.strip_prefix("Waxend listens on ").unwrap().to_owned();
-        // Whatever else it says is read, so that it never waits for us.
+        // The rest of its output is read, so that it never blocks on a full pipe.
         std::thread::spawn(move || lines.for_each(drop));
         Self {
             url,
@@ -64,18 +64,18 @@ impl Server {
         self.child.id()
     }
 
-    /// What it has written to its log.
+    /// The content of its log so far.
     pub fn log(&self) -> String {
         std::fs::read_to_string(self.data.with_extension("log")).unwrap()
     }
 
-    /// Power cut.
+    /// Kills it without warning, as a power cut would.
     pub fn kill(mut self) {
         self.child.kill().unwrap();
         self.child.wait().unwrap();
     }
 
-    /// Asks it to stop and waits until it has.
+    /// Asks it to stop and waits until it has stopped.
     pub fn stop(mut self) {
         let pid = self.pid().to_string();
         assert!(
@@ -88,12 +88,12 @@ impl Server {
         assert!(self.child.wait().unwrap().success(), "{}", self.log());
     }
 
-    /// Runs another command of the binary on the same data.
+    /// Runs another command of the binary on the same data folder.
     pub fn run(&self, args: &[&str]) -> Output {
         run(self.binary, &self.data, args)
     }
 
-    /// A code to join with.
+    /// A new join code.
     pub fn code(&self) -> String {
         let out = String::from_utf8(self.run(&["join"]).stdout).unwrap();
         out.lines()
@@ -102,12 +102,12 @@ impl Server {
             .to_owned()
     }
 
-    /// Lets a device join.
+    /// Joins a device with a new code.
     pub fn join(&self, device: DeviceId) -> Client {
         self.join_with(&self.code(), device)
     }
 
-    /// Lets a device join by this code.
+    /// Joins a device with this code.
     pub fn join_with(&self, code: &str, device: DeviceId) -> Client {
         let request = JoinRequest {
             code: code.to_owned(),
@@ -128,7 +128,7 @@ impl Server {
         Client::stranger(&self.url)
     }
 
-    /// A figure of the process in `/proc`, in kB: `VmHWM` is the most memory it ever held.
+    /// A value in kB from `/proc/<pid>/status`, for example `VmHWM`, the most memory that the process has had.
     pub fn memory_kb(&self, figure: &str) -> u64 {
         let status = std::fs::read_to_string(format!("/proc/{}/status", self.pid())).unwrap();
         let line = status.lines().find_map(|line| line.strip_prefix(figure)).unwrap();
@@ -153,7 +153,7 @@ pub fn run(binary: &str, data: &Path, args: &[&str]) -> Output {
         .unwrap()
 }
 
-/// Waits until something is so.
+/// Waits until a condition holds; panics if that takes too long.
 pub fn eventually(what: &str, mut so: impl FnMut() -> bool) {
     let until = Instant::now() + Duration::from_secs(20);
     while !so() {
@@ -170,7 +170,7 @@ pub struct Client {
     agent: ureq::Agent,
 }
 
-/// An answer, whatever its status.
+/// A response of any status.
 #[derive(Debug)]
 pub struct Answer {
     pub status: u16,
@@ -203,7 +203,7 @@ impl Client {
         }
     }
 
-    /// The same device at another address, or after the server came back at another port.
+    /// The same client for another server, or for the same server after it was started on another port.
     pub fn at(&self, server: &Server) -> Self {
         Self {
             url: server.url.clone(),
@@ -211,7 +211,7 @@ impl Client {
         }
     }
 
-    /// Sends a request; `None` when the connection broke before an answer.
+    /// Sends a request; `None` if the connection was closed before a response.
     pub fn try_send(
         &self,
         method: &str,
@@ -257,12 +257,12 @@ impl Client {
         self.get("/api/fn/v1/devices").read(200)
     }
 
-    /// Asks what the server holds.
+    /// Asks for the server's status.
     pub fn ask_status(&self) -> Answer {
         self.get("/api/v1/status")
     }
 
-    /// Asks for a device to be shut out.
+    /// Asks to revoke a device.
     pub fn shut_out(&self, device: &str) -> Answer {
         let form = [
             ("content-type", "application/x-www-form-urlencoded"),
@@ -298,7 +298,7 @@ impl Client {
         )
     }
 
-    /// Puts a picture and expects it to be taken.
+    /// Sends a picture, which must be accepted. Returns its SHA-256.
     pub fn put_picture(&self, bytes: &[u8]) -> String {
         let sha256 = sample::sha256(bytes);
         let answer = self.put_blob(&sha256, "image/jpeg", bytes);
@@ -334,7 +334,7 @@ impl Client {
         self.get(&format!("/api/v1/entries{}", query.unwrap_or_default()))
     }
 
-    /// Everything, page by page.
+    /// Pulls all entries, page by page. Returns them and the cursor after them.
     pub fn pull_all(&self) -> (Vec<ReceivedEntry>, Cursor) {
         let (mut all, mut cursor) = (Vec::new(), None);
         loop {
@@ -349,13 +349,13 @@ impl Client {
 }
 
 impl Answer {
-    /// The body as JSON, if the status is the expected one.
+    /// The body as JSON. Panics if the status is another one.
     pub fn read<T: DeserializeOwned>(&self, status: u16) -> T {
         assert_eq!(self.status, status, "{}", self.text());
         serde_json::from_slice(&self.body).unwrap()
     }
 
-    /// The code of a refusal, whose every part is checked: JSON, a sentence, nothing internal.
+    /// The code of a refusal. Its status and all its parts are checked: JSON, a sentence, nothing internal.
     pub fn refusal(&self, status: u16) -> String {
         let problem: Problem = self.read(status);
         assert_eq!(self.header("content-type"), "application/json");

@@ -8,7 +8,7 @@ use shared::log::{
 };
 use uuid::Uuid;
 
-/// A device that writes entries one after another, each with its own id and number.
+/// Writes entries as one device does, each with its own id and number.
 #[derive(Debug, Clone)]
 pub struct Pen {
     pub device: DeviceId,
@@ -17,7 +17,7 @@ pub struct Pen {
 }
 
 impl Pen {
-    /// A device of its own; `number` tells pens apart and decides every id they write.
+    /// A pen of a device of its own. `number` sets it apart from other pens and determines all ids that it writes.
     pub fn new(number: u32) -> Self {
         Self {
             device: DeviceId(Uuid::from_u128(0xdead << 64 | u128::from(number))),
@@ -30,7 +30,7 @@ impl Pen {
         self.raw(kind, subject, body.kind().unwrap(), &body.to_text().unwrap())
     }
 
-    /// An entry of any kind with any body.
+    /// An entry about any kind of subject, with any kind and body.
     pub fn raw(&mut self, kind: SubjectKind, subject: SubjectId, word: &str, body: &str) -> Entry {
         self.seq += 1;
         self.ms += 1;
@@ -55,7 +55,7 @@ impl Pen {
         }
     }
 
-    /// An id for a subject.
+    /// A new subject id.
     pub fn subject(&mut self) -> SubjectId {
         self.seq += 1;
         SubjectId(self.v7(self.seq))
@@ -67,7 +67,7 @@ impl Pen {
         uuid::Builder::from_unix_timestamp_millis(self.ms.unsigned_abs(), &random).into_uuid()
     }
 
-    /// One job in the shop, with a photograph, published: nine entries.
+    /// A job that is in the shop, with a photograph and a published section of the care card: nine entries.
     pub fn whole_job(&mut self, picture: &[u8]) -> WholeJob {
         let [customer, pair, ticket, job] = [(); 4].map(|()| self.subject());
         let secret = hex_of(&Sha256::digest(pair.0.as_bytes())[..16]);
@@ -134,7 +134,7 @@ impl Pen {
     }
 }
 
-/// What [`Pen::whole_job`] wrote.
+/// The entries and ids of [`Pen::whole_job`].
 #[derive(Debug, Clone)]
 pub struct WholeJob {
     pub customer: SubjectId,
@@ -151,7 +151,7 @@ pub fn unsent(entries: &[Entry]) -> Vec<ReceivedEntry> {
     entries.iter().cloned().map(ReceivedEntry::unsent).collect()
 }
 
-/// Bytes that begin like a JPEG and are otherwise their number over and over.
+/// So many bytes: those with which a JPEG begins, then the number again and again.
 pub fn picture(number: u32, bytes: usize) -> Vec<u8> {
     let mut picture = b"\xff\xd8\xff\xe0".to_vec();
     picture.extend(number.to_be_bytes().iter().cycle().take(bytes.saturating_sub(4)));

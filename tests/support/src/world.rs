@@ -1,4 +1,4 @@
-//! A world that does as it is told.
+//! A clock and random numbers that a test controls.
 
 use std::sync::Arc;
 use std::sync::atomic::{AtomicI64, AtomicU64, Ordering};
@@ -6,7 +6,7 @@ use std::sync::atomic::{AtomicI64, AtomicU64, Ordering};
 use server::world::World;
 use shared::log::UnixMs;
 
-/// A clock that stands still until it is moved, and randomness that one seed decides. Clones share both.
+/// A clock that stands still until it is set, and random numbers from a seed. Clones share both.
 #[derive(Debug, Clone)]
 pub struct Told {
     now: Arc<AtomicI64>,
@@ -21,7 +21,7 @@ impl Told {
         }
     }
 
-    /// Moves the clock, backwards too.
+    /// Sets the clock, also to an earlier time.
     pub fn set(&self, now: UnixMs) {
         self.now.store(now.0, Ordering::Relaxed);
     }

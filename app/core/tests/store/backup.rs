@@ -14,7 +14,7 @@ use shared::sync::machine::{Progress, Settled};
 use shared::sync::messages::JoinAnswer;
 use uuid::Uuid;
 
-/// SHA-256 by a library.
+/// SHA-256 from the `sha2` crate.
 struct Library;
 
 impl Sha256Digest for Library {
@@ -36,7 +36,7 @@ fn restore(device: &Device, file: &[u8]) -> Result<Restored, StoreError> {
     now(device.store.read_backup(file, &Library))
 }
 
-/// What a device knows, apart from who it is.
+/// All that a device has, apart from its own identity.
 fn knowledge(device: &Device) -> impl PartialEq + std::fmt::Debug + use<> {
     let unsent: BTreeSet<_> = now(device.store.load_unsent(usize::MAX))
         .unwrap()
@@ -82,7 +82,7 @@ proptest! {
         let copy = Device::new(9);
         restore(&copy, &backup(&story.device, Scope::All)).unwrap();
         prop_assert_eq!(knowledge(&copy), knowledge(&story.device));
-        // Twice is once.
+        // Restoring the same backup again changes nothing.
         restore(&copy, &backup(&story.device, Scope::All)).unwrap();
         prop_assert_eq!(knowledge(&copy), knowledge(&story.device));
         prop_assert_eq!(fresh_summaries(&copy.kv), stored_summaries(&copy.kv));
@@ -254,7 +254,7 @@ fn what_was_erased_stays_erased_through_an_older_backup() {
     restore(&device, &older).unwrap();
     let life = now(device.store.pair_history(taken.pair.id)).unwrap();
     assert_eq!(life.customers.get(&taken.customer.id).unwrap().name(), None);
-    // And the other way about: the backup knows of an erasure that this device has not seen.
+    // The other way round: the backup has an erasure that this device has not seen.
     let (copy, newer) = (Device::new(2), backup(&device, Scope::Unsynced));
     restore(&copy, &older).unwrap();
     restore(&copy, &newer).unwrap();

@@ -1,4 +1,4 @@
-//! Blank copies of entries: a phone believes them only if an erasure explains them, whatever arrives first.
+//! Blank copies of entries: whatever arrives first, a device accepts one only if an erasure explains it.
 
 use crate::common::*;
 use app_core::store::memory::now;
@@ -8,7 +8,7 @@ use shared::log::{ReceivedEntry, UnixMs};
 use shared::sync::Code;
 use shared::sync::machine::{Progress, Settled};
 
-/// The same entry without its content, as a server that has been lied to hands it out.
+/// The same entry without its content, as a faulty server may send it.
 fn blanked(held: &ReceivedEntry) -> ReceivedEntry {
     let mut copy = held.clone();
     copy.entry.body.clear();
@@ -20,7 +20,7 @@ fn apply(device: &Device, entries: &[ReceivedEntry]) {
     now(device.store.apply(entries.to_vec(), Progress::default())).unwrap();
 }
 
-/// The entries of a drop-off as a server hands them out, by id, and the erasure of its customer.
+/// A drop-off on another device, all its entries as a server sends them, sorted by id, and the erasure of its customer.
 fn erased_elsewhere(elsewhere: &Device) -> (Taken, Vec<ReceivedEntry>, ReceivedEntry) {
     let taken = taken_in(elsewhere);
     let mut full = unsent(elsewhere);
@@ -45,7 +45,7 @@ fn a_blank_copy_takes_nothing_from_a_phone_that_holds_the_content() {
     assert_eq!(held(&device.kv), before);
     assert_eq!(device.kv.rows(tables::BLOBS).len(), 1, "the photograph is here");
     assert_eq!(stored_summaries(&device.kv), fresh_summaries(&device.kv));
-    // The server has nothing but blank copies: it is offered the content again.
+    // The server has only blank copies, so the content is sent to it again.
     let mut offered: Vec<_> = unsent(&device).into_iter().map(|held| held.entry).collect();
     offered.sort_by_key(|entry| entry.id);
     let all: Vec<_> = before.into_iter().map(|held| held.entry).collect();
@@ -93,7 +93,8 @@ fn a_blank_copy_is_set_aside_until_a_full_one_comes() {
     assert_eq!(stored_summaries(&device.kv), fresh_summaries(&device.kv));
 }
 
-/// The server was set back and has received it again, later: nothing says that the blank copy was right about when.
+/// The server was set back and received the entry again later, so the `received` of the blank copy that was set aside
+/// is wrong.
 #[test]
 fn when_a_copy_that_was_set_aside_came_counts_for_nothing() {
     let (device, elsewhere) = (Device::new(1), Device::new(2));
@@ -166,7 +167,7 @@ fn what_was_refused_for_want_of_its_erasure_is_offered_again_once_the_server_has
     assert!(unsent(&device).iter().all(|held| held.entry.is_blank()));
 }
 
-/// SHA-256 by a library, where the app takes the browser's.
+/// SHA-256 from the `sha2` crate; the app uses the browser's.
 struct Native;
 
 impl Sha256Digest for Native {
@@ -189,7 +190,7 @@ fn a_backup_with_blank_copies_destroys_nothing() {
     now(device.store.read_backup(&file, &Native)).unwrap();
     assert_eq!(held(&device.kv), full);
 
-    // Nor does it count for anything on a new phone.
+    // A new device does not accept the blank copies either.
     let new = Device::new(4);
     now(new.store.read_backup(&file, &Native)).unwrap();
     assert!(held(&new.kv).is_empty());
@@ -200,7 +201,7 @@ fn a_backup_with_blank_copies_destroys_nothing() {
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(64))]
 
-    /// Full copies, blank copies and the erasure in any order and any batches give the same phone.
+    /// Full copies, blank copies and the erasure lead to the same state, in any order and in any batches.
     #[test]
     fn whatever_arrives_first_the_same_is_held(
         order in Just((0..25usize).collect::<Vec<_>>()).prop_shuffle(),
@@ -213,7 +214,7 @@ proptest! {
         let taken_twice: Vec<_> = full.iter().cloned().chain(full.iter().map(blanked)).chain(erased.then_some(erasure)).collect();
         let mut stream: Vec<_> = order.into_iter().filter_map(|n| taken_twice.get(n).cloned()).collect();
         if archived {
-            // More than are filed one by one, so that some of it stands in the archive before the rest comes.
+            // Enough pairs that some of the entries are moved into the archive before the rest arrives.
             (0..9).for_each(|_| drop(taken_in(&device)));
             acknowledge(&device, MORNING);
         }

@@ -1,4 +1,4 @@
-//! What the sync asks of the store: what waits, what was taken or refused, archiving, eviction.
+//! What sync needs of the store: unsent entries, accepted and refused ones, archiving, eviction of photographs.
 
 use crate::common::*;
 use app_core::store::memory::now;
@@ -40,7 +40,7 @@ fn what_the_server_hands_back_is_acknowledged() {
     back.iter_mut().for_each(|held| held.received = Some(MORNING));
     now(device.store.apply(back[..3].to_vec(), Progress::default())).unwrap();
     assert_eq!(unsent(&device).len(), 5);
-    // One that the server knows only from later on is still to be told the earlier time.
+    // The server has it with a later `received`, so it still has to be sent the earlier one.
     now(device.store.mark_unsent(&[back[0].entry.id])).unwrap();
     let later = ReceivedEntry {
         received: Some(UnixMs(MORNING.0 + 5)),
@@ -69,7 +69,7 @@ fn a_large_heap_is_archived_when_it_is_acknowledged_and_again_after_a_doubt() {
     let blocks = device.kv.rows(tables::BLOCKS);
     assert_eq!(held(&device.kv).len(), before.len());
 
-    // The server asks for most of it again: nothing is held twice, and an earlier arrival counts.
+    // The server asks for most entries again: none is stored twice, and an earlier `received` is kept.
     let ids: Vec<_> = before.iter().map(|held| held.entry.id).take(90).collect();
     now(device.store.mark_unsent(&ids)).unwrap();
     assert_eq!(device.kv.rows(tables::TAIL).len(), 90);
@@ -229,7 +229,7 @@ fn tidying_archives_what_has_left_the_shop_and_changes_nothing_else() {
     let history = now(device.store.history(pairs[5].pair.id)).unwrap();
     assert_eq!(history.last().map(|held| held.entry.kind.as_str()), Some("step"));
 
-    // A later acknowledgement of something archived stands in the tail until it is tidied again.
+    // A later acknowledgement of an archived entry is stored in the tail until the next archiving.
     let archived = history[0].clone();
     let earlier = ReceivedEntry {
         received: Some(UnixMs(MORNING.0 - 1)),

@@ -1,4 +1,4 @@
-//! The phone of every version that has ever landed, opened by this app: its backup files, and the rows of its database. See
+//! The phone's data as released versions have left it, opened by this version: backup files and database rows. See
 //! `tests/fixtures`.
 
 use std::collections::BTreeSet;
@@ -15,7 +15,7 @@ use shared::log::Draft;
 use shared::log::body::{Body, Note};
 use shared::log::{DeviceId, EntryId, ReceivedEntry, SubjectKind};
 
-/// SHA-256 by a library.
+/// SHA-256 from the `sha2` crate.
 struct Library;
 
 impl Sha256Digest for Library {
@@ -24,7 +24,7 @@ impl Sha256Digest for Library {
     }
 }
 
-/// What the phone of a version held.
+/// The phone's data of one version, and what must be found in it.
 struct Landed {
     folder: PathBuf,
     entries: Vec<ReceivedEntry>,
@@ -64,7 +64,7 @@ fn every_landed() -> Vec<Landed> {
 }
 
 impl Landed {
-    /// The app started on the database as the phone had it.
+    /// Starts the app on the database as that version left it.
     fn phone(&self) -> Device {
         let kv = Memory::default();
         for line in fs::read_to_string(self.folder.join("rows.jsonl"))
@@ -81,7 +81,7 @@ impl Landed {
         fs::read(self.folder.join(name)).unwrap()
     }
 
-    /// What lists show and what waits, as it was.
+    /// The same entries, lists and unsent entries as in that version.
     fn shows_the_same(&self, device: &Device) {
         assert_eq!(held(&device.kv), self.entries);
         let unsent: Vec<_> = unsent(device).iter().map(|held| held.entry.id).collect();
@@ -103,7 +103,7 @@ impl Landed {
     }
 }
 
-/// A row as it was written down.
+/// Parses a row of the fixture.
 fn row(written: &Json) -> (Table, Row) {
     let table = *tables::ALL
         .iter()
@@ -187,7 +187,7 @@ fn a_backup_of_every_landed_version_is_read_on_a_new_phone_and_on_its_own() {
         let own = landed.phone();
         now(own.store.read_backup(&landed.file("all.waxend"), &Library)).unwrap();
         landed.shows_the_same(&own);
-        // And what this version writes of it holds as much.
+        // A backup that this version writes has the same content.
         let mut file = Vec::new();
         now(own
             .store

@@ -1,4 +1,4 @@
-//! The phone's store, over a database in memory: one program, so that it is linked once.
+//! Tests of the phone's store on a database in memory. They are one program, so that it is linked only once.
 
 #![allow(clippy::unwrap_used, reason = "a helper that fails fails the test")]
 

@@ -1,4 +1,5 @@
-//! Whatever happens to a phone, in whatever order: what it derives is what it holds, and what it has shown is kept.
+//! Properties that hold after any sequence of events: derived data equals what the entries say, and what was reported
+//! as saved is there.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -14,7 +15,7 @@ use shared::log::{Body, ReceivedEntry};
 use shared::price::records::PairFacts;
 use shared::sync::machine::Progress;
 
-/// The counters as they must be.
+/// The counters, counted from the rows.
 fn counted(kv: &Memory) -> StoreCounts {
     let json = |row: &Row| -> serde_json::Value { serde_json::from_str(row.as_text().unwrap()).unwrap() };
     let tail: Vec<_> = kv.rows(tables::TAIL).iter().map(json).collect();
@@ -33,7 +34,7 @@ fn counted(kv: &Memory) -> StoreCounts {
     }
 }
 
-/// Every pair's search line, as the rows hold it.
+/// Every pair's search line, from the rows.
 fn searchable(kv: &Memory) -> BTreeMap<String, String> {
     let rows = kv.rows(tables::SEARCH);
     let lines = rows.iter().flat_map(|row| row.as_text().unwrap().lines());
@@ -45,7 +46,7 @@ fn searchable(kv: &Memory) -> BTreeMap<String, String> {
         .collect()
 }
 
-/// Everything derived equals what the entries say.
+/// All derived data equals what a fold of the entries gives.
 fn derived_is_true(kv: &Memory) {
     let fresh = fresh_summaries(kv);
     assert_eq!(stored_summaries(kv), fresh, "summaries");
@@ -56,7 +57,8 @@ fn derived_is_true(kv: &Memory) {
     assert_eq!(searchable(kv), lines, "search lines");
 }
 
-/// The books of every month say what a fresh fold of the pairs says, and a pair is in the months in which something happened.
+/// The books of every month equal a fresh fold of the pairs, and a pair is in the months in which something happened to
+/// it.
 fn books_are_true(kv: &Memory, story: &Story) {
     let fresh = fresh_pairs(kv).into_iter().map(|(_, facts)| facts);
     let dated: Vec<_> = fresh.filter(|facts| !facts.months().is_empty()).collect();
@@ -80,7 +82,7 @@ fn books_are_true(kv: &Memory, story: &Story) {
     }
 }
 
-/// No entry without its bytes, unless they were erased.
+/// Every entry with a photograph has its bytes. None of these histories erases a photograph.
 fn photographs_are_here(kv: &Memory) {
     let hashes = |table| {
         kv.rows(table)
@@ -97,7 +99,7 @@ fn photographs_are_here(kv: &Memory) {
     }
 }
 
-/// No stamp, running number or tag number twice.
+/// No stamp, running number or tag number occurs twice.
 fn nothing_twice(kv: &Memory, story: &Story) {
     let own: Vec<_> = held(kv)
         .into_iter()
@@ -205,7 +207,7 @@ proptest! {
     }
 }
 
-/// The tables in which any row holds these bytes.
+/// The names of the tables in which a row contains these bytes.
 fn tables_with(kv: &Memory, needle: &str) -> Vec<&'static str> {
     let holds = |row: &Row| match &row.value {
         RowValue::Text(text) => text.contains(needle),
@@ -222,8 +224,8 @@ fn tables_with(kv: &Memory, needle: &str) -> Vec<&'static str> {
 
 const NAME: &str = "Zz-Unforgettable";
 
-/// A phone on which a customer's name stands in the tail, the archive, a summary, a search line, a half-written
-/// form and a voice note.
+/// A device that has a customer's name in the tail, the archive, a summary, a search line, a draft form and a voice
+/// note.
 fn a_phone_full_of_a_name() -> (Device, Taken) {
     let (device, elsewhere) = (Device::new(1), Device::new(2));
     let taken = taken(&elsewhere);
@@ -247,7 +249,7 @@ fn a_phone_full_of_a_name() -> (Device, Taken) {
     (device, taken)
 }
 
-/// A batch is folded in its own transaction, by whole stretches of ids or by single ones, or in later transactions.
+/// A batch is folded in its own transaction, reading either ranges of ids or single ones, or in later transactions.
 #[test]
 fn a_batch_of_any_size_leaves_everything_derived_true() {
     for pairs in [9, 60, 450] {
@@ -268,7 +270,7 @@ fn a_batch_of_any_size_leaves_everything_derived_true() {
                 .flat_map(|(number, taken)| first(number, taken))
                 .collect(),
         );
-        // News of pairs that stand far apart, and a batch that is half known.
+        // Entries about pairs that are far apart in the table, then a batch of which half is known.
         let calls = |taken: &Taken| {
             elsewhere.save(vec![Draft::new(
                 taken.customer.clone(),
@@ -293,7 +295,7 @@ fn an_erasure_leaves_no_byte_in_any_table() {
     assert_eq!(tables_with(&device.kv, NAME), [""; 0]);
     assert_eq!(tables_with(&device.kv, &NAME.to_lowercase()), [""; 0]);
 
-    // A stale screen that still shows the name writes it once more; a stale server hands it out again.
+    // An outdated screen that still shows the name saves it again, and an outdated server sends it again.
     let again = device.save(vec![Draft::new(taken.customer, detail("name", NAME))]);
     let mut stale = again[0].clone();
     stale.received = Some(MORNING);

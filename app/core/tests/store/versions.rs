@@ -1,4 +1,4 @@
-//! What else happens to a store: joining and being shut out, apps of another version, two tabs.
+//! Other events of a store: joining and being revoked, apps of other versions, two tabs.
 
 use crate::common::*;
 use app_core::store::kv::{KvTx, Mode, Row};
@@ -59,12 +59,12 @@ fn alone_joined_shut_out_and_joined_again_loses_nothing() {
     assert_eq!(tags, ["B3"], "the running number goes on");
 }
 
-/// The store as an app of this layout version opens it.
+/// Opens the store as an app with this version of the layout does.
 fn open_as(kv: &Memory, app: u32) -> KvStore<Memory, Scripted> {
     now(KvStore::open_as(kv.clone(), Scripted::new(3, MORNING), app)).unwrap()
 }
 
-/// Adds a field of a later app to every row that is not derived from others.
+/// Adds a field of a newer app to every row that is not derived from others.
 fn add_fields(kv: &Memory) {
     for table in [tables::META, tables::TAIL, tables::BLOB_INFO] {
         for mut row in kv.rows(table) {
@@ -89,7 +89,7 @@ fn an_older_app_keeps_the_fields_and_rows_of_a_newer_one() {
     device
         .kv
         .plant(tables::META, Row::text("later", "of a newer app"));
-    // Everything that rewrites rows.
+    // All operations that rewrite rows.
     acknowledge(&device, MORNING);
     device.save(vec![step(&taken.job, "half_sole")]);
     now(device.store.settle_blobs(&[(hash.clone(), BlobSettled::Stored)])).unwrap();
@@ -170,7 +170,7 @@ fn two_tabs_never_allot_the_same_number() {
     let saved = app_core::store::memory::in_time(futures_util::future::join_all(saves));
     let tags: std::collections::BTreeSet<_> = saved.into_iter().map(|saved| saved.unwrap().tags).collect();
     assert_eq!(tags.len(), 20);
-    // What one tab saves the other one finds.
+    // The other tab finds what one tab saves.
     assert_eq!(now(tab.find("derby")).unwrap().len(), 20);
     device.save(vec![Draft::new(
         taken(&device).pair,

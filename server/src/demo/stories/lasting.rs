@@ -10,7 +10,7 @@ use crate::demo::story::Does::*;
 use crate::demo::story::Who::{Helper, Repairer};
 use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days};
 
-/// The three before are in [`earlier`].
+/// Its three earlier tickets are in [`earlier`].
 pub(super) static TICKETS: &[Ticket] = &[FOURTH];
 
 const FOURTH: Ticket = Ticket {

@@ -1,4 +1,4 @@
-//! Midway: two pairs of one family, and dye that dries.
+//! Work half done: two pairs of one family, and a pair whose dye dries.
 
 use shared::log::body::{Decision, GiftWhy, Outcome, Paid, Pays, Seen, Shows, Side, WaitFor};
 
@@ -100,7 +100,7 @@ const BOOTS_OF_TWO: Ticket = Ticket {
     ],
 };
 
-/// The dye dries.
+/// The dye is drying.
 const CHELSEAS: Ticket = Ticket {
     brought: Days(4, 12, 30),
     promised: 1,

@@ -1,4 +1,4 @@
-//! Opened and in hand: one waits for leather, one for the long seam.
+//! Opened pairs: one waits for leather, one for its welt to be stitched.
 
 use shared::log::body::{Decision, GiftWhy, Paid, Pays, Seen, Shows, Side, WaitFor};
 
@@ -71,7 +71,7 @@ const WORK_BOOTS: Ticket = Ticket {
     }],
 };
 
-/// A welt sewn by hand: opened, the holdfast mended, the long seam to come.
+/// A hand-sewn welt: opened, the holdfast repaired, the stitching still to be done.
 const OXFORDS: Ticket = Ticket {
     brought: Days(6, 11, 30),
     promised: 5,

@@ -1,4 +1,4 @@
-//! Ready to be collected.
+//! A pair that is ready to be collected.
 
 use shared::log::body::{Decision, GiftWhy, Pays, Seen, Shows, Side};
 

@@ -1,4 +1,4 @@
-//! Brought in the last days: a question open, work half done, a complaint, a rush.
+//! Pairs brought in during the last days: with an open question, with work half done, with a complaint, in a rush.
 
 use shared::log::body::{Cause, Outcome, Paid, Seen, Shows, Side};
 
@@ -10,7 +10,7 @@ use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, When
 
 pub(super) static TICKETS: &[Ticket] = &[THREE_THINGS, SANDALS_BEFORE, SANDALS_AGAIN, IN_A_HURRY];
 
-/// Three things of one customer: one asked about, one nearly done, one belt.
+/// Three things of one customer: one with an open question, one nearly done, and a belt.
 const THREE_THINGS: Ticket = Ticket {
     brought: Days(3, 9, 50),
     promised: 2,
@@ -140,7 +140,7 @@ const SANDALS_BEFORE: Ticket = Ticket {
     }],
 };
 
-/// It opened again.
+/// The same damage has come back: a complaint.
 const SANDALS_AGAIN: Ticket = Ticket {
     brought: Days(1, 17, 10),
     promised: 1,

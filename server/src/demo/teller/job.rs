@@ -1,4 +1,4 @@
-//! One pair's stay, entry by entry.
+//! Writes the entries of one job.
 
 use serde_json::{Value, json};
 use shared::log::body::{Agreed, CardPhoto, Gift, Photo, Published, Shows, field};
@@ -13,7 +13,7 @@ use crate::demo::section::section;
 use crate::demo::story::{Does, StoryJob, Who};
 
 impl Teller<'_> {
-    /// Tells a stay from the counter to where it has come.
+    /// Writes a job from the drop-off to its last event.
     pub(super) fn job(
         &mut self,
         at: UnixMs,

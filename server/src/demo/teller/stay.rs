@@ -1,4 +1,4 @@
-//! What a story has come to on one job, and the entries that refer to it.
+//! The state of one job while its story is written, and the entries that refer to earlier ones.
 
 use shared::log::body::{
     Answer, CardPhoto, Checked, Choice, Complaint, Damage, HandedOver, Note, PutBack, Question, Redo, Shows,
@@ -20,7 +20,7 @@ pub(super) struct Past {
     pub(super) step: Option<EntryId>,
 }
 
-/// A pair's stay, as far as it is told.
+/// A pair's stay in the shop, as far as it has been written.
 pub(super) struct Stay {
     pub(super) told: &'static StoryJob,
     pub(super) job: SubjectId,
@@ -39,7 +39,7 @@ pub(super) struct Stay {
 }
 
 impl Stay {
-    /// The beginning of a stay.
+    /// A stay without events.
     pub(super) fn new(
         told: &'static StoryJob,
         job: SubjectId,
@@ -62,8 +62,8 @@ impl Stay {
         }
     }
 
-    /// What something done says in the log. `None` if that is more than one entry, or if the story has nothing
-    /// that it could refer to.
+    /// The body of the entry that this event makes. `None` if the event makes more than one entry, or refers to
+    /// something that the story does not have.
     pub(super) fn body(&self, does: &Does) -> Option<Body> {
         Some(match does {
             Does::Step(operation, minutes, note) => Body::Step(Step {
@@ -93,7 +93,7 @@ impl Stay {
         })
     }
 
-    /// What refers to something earlier.
+    /// The body of an event that refers to an earlier one.
     fn reference(&self, does: &Does) -> Option<Body> {
         Some(match does {
             Does::Hears(outcome, choice) => Body::Answer(Answer {
@@ -119,7 +119,7 @@ impl Stay {
         })
     }
 
-    /// Keeps in mind what later entries refer to.
+    /// Remembers an event to which later entries refer.
     pub(super) fn remember(&mut self, does: &'static Does, entry: EntryId, at: UnixMs) {
         match does {
             Does::Step(operation, ..) => {
@@ -137,7 +137,7 @@ impl Stay {
         }
     }
 
-    /// The final check: every line of the shop's list that applies is ticked.
+    /// The final check, with every line ticked that applies to this job.
     pub(super) fn checked(&self) -> Checked {
         let goods = Goods::from(self.told.pair.goods);
         let came_with: Vec<CameWith> = self.told.came_with.iter().copied().map(CameWith::from).collect();

@@ -1,4 +1,4 @@
-//! Finding a file of the app, compressed if the browser takes it so.
+//! Finds files of the app, compressed if the browser accepts that.
 
 use std::path::{Component, Path, PathBuf};
 
@@ -7,9 +7,9 @@ use bytes::Bytes;
 /// Where the app's files are.
 #[derive(Debug, Clone)]
 pub enum Assets {
-    /// In a folder, read anew for every request.
+    /// In a folder. Each request reads the file again.
     Folder(PathBuf),
-    /// Inside the binary.
+    /// Embedded in the binary.
     #[cfg(feature = "embed")]
     Inside,
 }
@@ -18,9 +18,9 @@ pub enum Assets {
 pub(super) struct Asset {
     /// Its name, without the suffix of a compression.
     pub(super) name: String,
-    /// What it holds.
+    /// Its content, compressed as `encoding` says.
     pub(super) bytes: Bytes,
-    /// How it is compressed.
+    /// The value for `Content-Encoding`; `None` if it is not compressed.
     pub(super) encoding: Option<&'static str>,
 }
 
@@ -30,7 +30,8 @@ pub(super) struct Asset {
 struct Inside;
 
 impl Assets {
-    /// The app in this folder; where none is given, the one inside the binary, or what the build leaves in `app/dist`.
+    /// The app in this folder. Without a folder the app embedded in the binary or, if there is none, the one in
+    /// `app/dist`.
     pub fn new(folder: Option<&Path>) -> Self {
         match folder {
             Some(folder) => Self::Folder(folder.to_owned()),
@@ -41,7 +42,8 @@ impl Assets {
         }
     }
 
-    /// A file by its path below the root. Paths that lead anywhere else find nothing.
+    /// Finds a file by its path below the root. Paths that lead out of the root find nothing. `accepts` is the
+    /// request's `Accept-Encoding`.
     pub(super) async fn find(&self, path: &str, accepts: &str) -> Option<Asset> {
         if !Path::new(path)
             .components()
@@ -80,7 +82,7 @@ impl Assets {
     }
 }
 
-/// Whether an `Accept-Encoding` takes this encoding.
+/// Whether this `Accept-Encoding` accepts this encoding.
 fn takes(accepts: &str, encoding: &str) -> bool {
     accepts.split(',').any(|part| {
         let mut part = part.split(';').map(str::trim);

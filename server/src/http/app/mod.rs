@@ -1,4 +1,4 @@
-//! The bench app's own files: read from `app/dist`, or carried inside the binary.
+//! The bench app's own files: read from a folder such as `app/dist`, or embedded in the binary.
 
 mod assets;
 
@@ -20,14 +20,15 @@ pub use assets::Assets;
 use super::AppState;
 use crate::error::Error;
 
-/// No inline script or style; the app may talk to a server at another address than its own.
+/// Content security policy: no inline scripts or styles; the app may connect to a server at another address than its
+/// own.
 const POLICY: &str = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; connect-src * blob: data:; \
     img-src 'self' blob: data:; media-src 'self' blob:; object-src 'none'; base-uri 'self'; frame-ancestors 'none'";
 const FOREVER: HeaderValue = HeaderValue::from_static("public, max-age=31536000, immutable");
 const ASK_AGAIN: HeaderValue = HeaderValue::from_static("no-cache");
 const NOT_BUILT: &str = "Waxend is running, and the bench app is not built yet.\nBuild it with: make app\n";
 
-/// Answers whatever no other route does.
+/// Answers every request that no other route answers.
 pub(super) fn fallback() -> Router<Arc<AppState>> {
     Router::new().fallback(serve)
 }
@@ -60,8 +61,8 @@ async fn serve(
     }
 }
 
-/// Whether somebody is opening a page of the app. A missing file is never answered with the page: an old page
-/// would take it for its script.
+/// Whether a browser is opening a page of the app, and not fetching one of its files. A missing file is answered with
+/// 404 and never with the page, which an outdated page would take for its script.
 fn is_navigation(path: &str, accept: &str) -> bool {
     let file = path.rsplit('/').next().is_some_and(|name| name.contains('.'));
     path.is_empty() || (!file && accept.contains("text/html"))
@@ -95,7 +96,7 @@ fn answer(asset: Asset, headers: &HeaderMap) -> Response {
     response
 }
 
-/// Whether a name carries a hash of its content: eight or more hex digits between separators.
+/// Whether a file name carries a hash of its content: eight or more hex digits between separators.
 fn is_hashed(name: &str) -> bool {
     let name = name.rsplit('/').next().unwrap_or_default();
     name.split(['.', '-', '_'])

@@ -39,7 +39,7 @@ pub(super) async fn show(
     Ok((headers, calendar(one, day).to_string()))
 }
 
-/// The next check of the newest section, if it is a day.
+/// The newest section and the date of its next check, if it has one.
 pub(super) fn next_check(shown: &[Shown]) -> Option<(&Shown, NaiveDate)> {
     let one = shown.first()?;
     let day = one.section.next_check.as_deref()?.parse().ok()?;
@@ -50,18 +50,18 @@ fn calendar(one: &Shown, day: NaiveDate) -> Calendar {
     let section = &one.section;
     let done = in_words(&section.day);
     let event = Event::new()
-        // The publication's own id: saving the file twice makes one event.
+        // The id of the published entry: saving the file twice makes one event.
         .uid(&format!("{}@waxend", one.entry))
         .summary(&format!("Shoe check: {}", section.title))
         .description(&described(section, &done))
-        // A whole day ends where the next begins (RFC 5545 §3.6.1).
+        // The end of an all-day event is the next day (RFC 5545 §3.6.1).
         .starts(day)
         .ends(day.succ_opt().unwrap_or(day))
         .done();
     Calendar::new().name("Shoe care").push(event).done()
 }
 
-/// What the event says: what was done when, what wear foretold, and how to reach the shop.
+/// The event's description: what was done when, the expected wear, and how to reach the shop.
 fn described(section: &Section, done: &str) -> String {
     let mut lines = vec![format!("Last work done: {done}.")];
     if !section.next_check_words.is_empty() {

@@ -1,5 +1,5 @@
-//! `/card/{secret}`: the page a customer opens. No token, no script, nothing from elsewhere, and nothing that
-//! tells a guessed link from one that never was.
+//! `/card/{secret}`: the page that a customer opens. It needs no token, has no script and loads nothing from other
+//! servers. A guessed link cannot be told from one that never existed.
 
 mod calendar;
 mod page;
@@ -34,7 +34,7 @@ pub(super) fn router() -> Router<Arc<AppState>> {
         .layer(header(CONTENT_SECURITY_POLICY, "default-src 'none'; img-src 'self'; style-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"))
         .layer(header(HeaderName::from_static("x-robots-tag"), "noindex, nofollow"))
         .layer(header(REFERRER_POLICY, "no-referrer"))
-        // A card can be taken back at any time: ask again.
+        // A card can be withdrawn at any time, so a browser has to ask again.
         .layer(header(CACHE_CONTROL, "private, no-cache"))
 }
 
@@ -43,7 +43,7 @@ async fn show(
     ConnectInfo(peer): ConnectInfo<SocketAddr>,
     secret: Result<PathPart<String>, Error>,
 ) -> Response {
-    // A link that is not even text is a guess like any other.
+    // A link that is not UTF-8 counts as a guess like any other.
     let secret = secret.map_or_else(|_| String::new(), |PathPart(secret)| secret);
     match find(&app, peer.ip(), &secret).await {
         Ok(Card::Sections(shown)) => {
@@ -58,7 +58,7 @@ async fn show(
     }
 }
 
-/// The card behind a link. A link that leads nowhere counts as a guess.
+/// The card behind a link. A link that leads nowhere counts towards the limit of guesses.
 async fn find(app: &AppState, peer: IpAddr, secret: &str) -> Result<Card, Error> {
     let found = app.shop.card(secret).await;
     if matches!(found, Err(Error::NotFound)) {
@@ -67,7 +67,7 @@ async fn find(app: &AppState, peer: IpAddr, secret: &str) -> Result<Card, Error>
     found
 }
 
-/// A refusal as a page.
+/// The page for an error.
 fn refused(error: Error) -> Response {
     let status = error.status_code();
     let notice = match &error {
@@ -75,7 +75,7 @@ fn refused(error: Error) -> Response {
         Error::TooMany { .. } => &page::TOO_MANY,
         _ => &page::FAILED,
     };
-    // Taken from the ordinary answer: it is written down, and keeps its headers.
+    // The ordinary response for the error is made as well, because that logs it and has the header to copy.
     let retry = error
         .into_response()
         .headers()
@@ -90,7 +90,7 @@ fn refused(error: Error) -> Response {
     response
 }
 
-/// The style sheet, under a name that changes with its content.
+/// The style sheet. Its name changes with its content.
 async fn style(PathPart(name): PathPart<String>) -> Result<impl IntoResponse, Error> {
     if name != page::style_name() {
         return Err(Error::NotFound);

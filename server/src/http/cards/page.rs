@@ -1,4 +1,4 @@
-//! The pages around the card's view.
+//! The pages around the card's own view.
 
 use std::sync::LazyLock;
 
@@ -16,47 +16,47 @@ pub(super) fn style_name() -> &'static str {
     &STYLE_NAME
 }
 
-/// A page that says something instead of showing a card.
+/// A page with a message instead of a card.
 pub(super) struct NoticePage {
     title: &'static str,
     text: &'static str,
 }
 
-/// The pair's link is known, and nothing has been published under it.
+/// For the link of a pair without a published section.
 pub(super) const NOT_YET: NoticePage = NoticePage {
     title: "This card is not ready yet",
     text: "The shop has not finished it. Please open this link again when you have your shoes back.",
 };
-/// Everything published has been taken back.
+/// For the link of a pair whose card was withdrawn.
 pub(super) const WITHDRAWN: NoticePage = NoticePage {
     title: "This card has been taken back",
     text: "The shop has withdrawn it. If you have a question about your shoes, please ask in the shop.",
 };
-/// No pair has this link.
+/// For a link that no pair has.
 pub(super) const UNKNOWN: NoticePage = NoticePage {
     title: "There is no card here",
     text: "Please check the link, or scan the code on your stub again. If it still does not open, ask in the shop.",
 };
-/// Too many links that lead nowhere came from here.
+/// For an address that has tried too many unknown links.
 pub(super) const TOO_MANY: NoticePage = NoticePage {
     title: "Please try again in a minute",
     text: "Too many links that lead nowhere were opened from this network.",
 };
-/// The server failed.
+/// For a failure of the server.
 pub(super) const FAILED: NoticePage = NoticePage {
     title: "The card cannot be shown just now",
     text: "Something went wrong on the shop's side. Please try again in a moment.",
 };
 
 impl NoticePage {
-    /// The page.
+    /// The page as HTML.
     pub(super) fn render(&self) -> Html<String> {
         let Self { title, text } = *self;
         page(title.to_owned(), move || notice_body(title, text))
     }
 }
 
-/// The page of a card.
+/// The page with a card, as HTML.
 pub(super) fn card(card: CardView) -> Html<String> {
     page(format!("Care card: {}", card.title()), move || card_body(card))
 }

@@ -14,7 +14,7 @@ use crate::http::blobs::bytes_of;
 use crate::http::body::PathPart;
 use crate::shop::CardPhotoAnswer;
 
-/// The place of a photograph that is not here, and says why.
+/// A picture (SVG) with a message, in the place of a photograph that cannot be shown.
 fn placeholder(title: &str, words: &str) -> String {
     [
         r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 640 480" role="img"><title>"#,
@@ -37,7 +37,7 @@ pub(super) async fn show(
     }
     match photo? {
         CardPhotoAnswer::Here(row, file) => {
-            // Hardly longer than the page is read: the card may be taken back, and the photograph destroyed.
+            // Five minutes, about as long as the page is read: the card may be withdrawn and the photograph destroyed.
             let minutes = [(CACHE_CONTROL, HeaderValue::from_static("private, max-age=300"))];
             Ok((minutes, bytes_of(&row, file)).into_response())
         }
@@ -48,7 +48,7 @@ pub(super) async fn show(
                 "The photograph is on its way",
             ),
         )),
-        // A page opened before it was destroyed still asks.
+        // A page that was opened before the photograph was destroyed still asks for it.
         CardPhotoAnswer::Destroyed => Ok(drawn(
             StatusCode::GONE,
             placeholder(

@@ -1,4 +1,4 @@
-//! The rules of taking entries in, as a pure function of the batch and of what is known.
+//! The rules for accepting entries, as a pure function of the batch and of what is stored.
 
 use std::collections::{BTreeSet, HashMap, HashSet};
 
@@ -10,47 +10,47 @@ use super::{is_news, named, reading::refusal};
 use crate::store::{BlobHash, NewEntry, Numbered, Numbering, StoredEntry};
 use crate::world::World;
 
-/// What the database knows about a batch before it is taken.
+/// What the database has for a batch before it is accepted.
 pub(super) struct BatchContext {
-    /// The server's clock.
+    /// The server's time, ms since 1970.
     pub(super) now: UnixMs,
-    /// The counter row.
+    /// The row with the counters.
     pub(super) counter: Numbering,
-    /// The entries of the batch that are stored already.
+    /// Those entries of the batch that are stored already.
     pub(super) stored: HashMap<EntryId, StoredEntry>,
-    /// The first numbers of the batch's subjects.
+    /// The first numbers of those of the batch's subjects that are known.
     pub(super) subjects: HashMap<SubjectId, u64>,
-    /// The pairs of the card links in the batch.
+    /// The pairs of those of the batch's card links that are known.
     pub(super) links: HashMap<String, SubjectId>,
-    /// Every id that is the shop's, if the batch erases anything.
+    /// Every subject id that is the shop's, if the batch erases anything; else empty.
     pub(super) shops: HashSet<SubjectId>,
 }
 
-/// What is to be written and answered.
+/// What has to be written and answered.
 pub(super) struct Decision {
-    /// One answer for each entry of the batch.
+    /// The answer for each entry of the batch, in its order.
     pub(super) results: Vec<PushOutcome>,
-    /// Entries stored for the first time.
+    /// Entries to be stored for the first time.
     pub(super) inserts: Vec<NewEntry>,
-    /// Stored entries whose `received` fell or whose body is blanked.
+    /// Stored entries that get an earlier `received`, or whose body is blanked.
     pub(super) changed: Vec<StoredEntry>,
-    /// Stored entries that were blank although nothing erased them, and whose content has now come.
+    /// Stored entries that were blank without an erasure, and whose content is in this batch.
     pub(super) filled: Vec<NewEntry>,
-    /// New rows of the feed.
+    /// New rows of the feed, by which devices learn of entries.
     pub(super) feed: Vec<Numbered>,
-    /// Card links bound for the first time.
+    /// Card links that are given to a pair for the first time.
     pub(super) links: Vec<(String, SubjectId)>,
-    /// The counter row afterwards.
+    /// The row with the counters as it is to be written.
     pub(super) counter: Numbering,
-    /// Erasures that are news, or that are stored only now.
+    /// Erasures that were not known, or are stored only now.
     pub(super) erased: Vec<ReceivedEntry>,
-    /// All erasures, those of this batch among them.
+    /// All erasures, including those of this batch.
     pub(super) erasures: Erasures,
-    /// Blobs named by entries that arrived to be blanked.
+    /// Blobs that are named by entries of the batch whose content is not stored because it is erased.
     pub(super) orphans: BTreeSet<BlobHash>,
 }
 
-/// Decides about a batch. An erasure in it covers the whole batch, wherever it stands.
+/// Decides about a batch. An erasure applies to the whole batch, also to entries before it.
 pub(super) fn decide(
     batch: Vec<Result<ReceivedEntry, Problem>>,
     known: BatchContext,
@@ -69,7 +69,7 @@ pub(super) fn decide(
     deciding.finish(results, world)
 }
 
-/// The secret of a card link, if this entry binds one to its pair.
+/// The secret of a card link, if this entry gives one to its pair.
 pub(super) fn secret(entry: &Entry) -> Option<String> {
     match Body::of(entry) {
         Body::CardLink(link) if entry.subject.kind == SubjectKind::Pair && is_secret(&link.secret) => {
@@ -83,35 +83,35 @@ fn is_secret(text: &str) -> bool {
     text.len() == 32 && text.bytes().all(|b| matches!(b, b'0'..=b'9' | b'a'..=b'f'))
 }
 
-/// Whether this entry erases everything on its subject, not only a photograph.
+/// Whether this entry erases everything about its subject, and not only a photograph.
 pub(super) fn erases_subject(entry: &Entry) -> bool {
     matches!(Body::of(entry), Body::Erased(erased) if erased.blob.is_none())
 }
 
-/// A decision in the making.
+/// A decision while the entries of a batch are taken one by one.
 struct Deciding {
     known: BatchContext,
     received: UnixMs,
     erasures: Erasures,
     erased: Vec<ReceivedEntry>,
     orphans: BTreeSet<BlobHash>,
-    /// Entries of this batch seen for the first time, in order.
+    /// Entries of this batch that were not stored before, in order.
     fresh: Vec<EntryId>,
-    /// Stored entries that this batch changed, in order.
+    /// Stored entries that this batch changes, in order.
     changed: Vec<EntryId>,
-    /// Those of them whose content this batch has brought.
+    /// Those of `changed` that were blank and get their content from this batch.
     filled: HashSet<EntryId>,
-    /// All of these: entries that have a number of this batch already.
+    /// Entries of both kinds: those that get a new number in this batch.
     numbered: HashSet<EntryId>,
     links: Vec<(String, SubjectId)>,
-    /// Entries to number, by their first numbers.
+    /// The first numbers of the entries that get a new row in the feed, in its order.
     to_number: Vec<u64>,
 }
 
 impl Deciding {
     fn new(known: BatchContext, erasures: Erasures) -> Self {
         Self {
-            // `received` never runs backwards, whatever the server's clock does.
+            // `received` never decreases, even if the server's clock does.
             received: known.now.max(known.counter.last_received),
             known,
             erasures,
@@ -132,7 +132,7 @@ impl Deciding {
                 continue;
             }
             let stored = self.known.stored.get(&held.entry.id);
-            // An erasure whose commit failed, on a full disk for example, is known and has blanked nothing.
+            // An erasure whose commit failed, for example on a full disk, is known but has not blanked anything yet.
             let new_here = stored.is_none() && !held.entry.is_blank();
             let mut merged = stored.map_or_else(|| held.clone(), |s| s.held.clone());
             if merged.merge(held, &self.erasures) != Merged::Conflict
@@ -149,7 +149,7 @@ impl Deciding {
         shop && erases_subject(entry)
     }
 
-    /// Takes one entry, and says since when the server has it.
+    /// Takes one entry. Returns when the server first received it, or why it is refused.
     fn take(&mut self, mut held: ReceivedEntry) -> Result<UnixMs, Problem> {
         if self.erases_shop(&held.entry) {
             return Err(not_erasable());
@@ -183,7 +183,7 @@ impl Deciding {
             self.bind_link(&now.entry)?;
             self.filled.insert(id);
         }
-        // News for every device: it is numbered again, unless this batch has numbered it already.
+        // Every device has to learn of the change: the entry gets a new number, unless it has one from this batch.
         if merged == Merged::Changed && self.numbered.insert(id) {
             self.changed.push(id);
             self.to_number.push(seq);

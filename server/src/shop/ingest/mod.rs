@@ -1,5 +1,5 @@
-//! Taking entries in: read ([`read_push`]), look up what is known of them, decide (pure, in `decide`), write,
-//! and only after the commit answer.
+//! Accepting pushed entries: a batch is read ([`read_push`]), what is stored of it is looked up, a pure function
+//! decides about it (`decide`), the decision is written, and only after the commit the batch is answered.
 
 mod decide;
 mod named;
@@ -22,11 +22,12 @@ use crate::store::{BlobHash, LogTx, Store, StoreTx, TxMode};
 use decide::{BatchContext, Decision};
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// Takes in a batch of entries, in their order; what could not be read comes in as its refusal. Answers one
-    /// result each. Everything accepted is durable when this returns; on an error nothing of the batch was taken.
+    /// Accepts a batch of entries in their order. Entries that could not be read are in it as refusals. Returns one
+    /// result per entry. Every accepted entry is durable then; on an error none of the batch is stored.
     ///
     /// # Errors
-    /// [`Error::CursorLost`] when what the device last pushed no longer stands; [`Error::DiskFull`], [`Error::Unavailable`], or a failure of the database or the ledger.
+    /// [`Error::CursorLost`] when the server no longer has what the device last pushed; [`Error::DiskFull`],
+    /// [`Error::Unavailable`], or a failure of the database or the ledger.
     pub async fn push(&self, batch: Batch) -> Result<PushAnswer, Error> {
         let Batch {
             entries: batch,
@@ -41,8 +42,8 @@ impl<S: Store, P: Photos> Shop<S, P> {
         let known = self.look_up(&mut tx, &batch).await?;
         let mut decision = decide::decide(batch, known, &self.erasures(), &*self.world);
         let news = write(&mut tx, &mut decision).await?;
-        // Before the commit: an erasure may be written down and then not happen (it is asked for again), but it
-        // must never happen without being written down.
+        // The ledger is written before the commit. An erasure that is in the ledger but was not committed is sent again
+        // by the device; but one that is committed must never be missing in the ledger.
         if !news.is_empty() {
             self.book.note(&news)?;
             self.set_erasures(decision.erasures);
@@ -57,7 +58,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         })
     }
 
-    /// Destroys what is left of the erased at rest, once its erasure is committed.
+    /// Deletes the bytes that committed erasures leave on the disk: photographs, and pages of the database.
     async fn destroy_traces(&self, news: &[LedgerLine]) -> Result<(), Error> {
         for hash in news.iter().filter_map(destroys) {
             self.photos.remove(&hash).await?;
@@ -68,7 +69,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         Ok(())
     }
 
-    /// What the database knows about a batch.
+    /// Reads what the database has for a batch.
     async fn look_up(
         &self,
         tx: &mut S::Tx,
@@ -104,7 +105,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
     }
 }
 
-/// Writes a decision. Returns the lines the ledger must hear of before the commit.
+/// Writes a decision. Returns the lines that the ledger has to have before the commit.
 async fn write<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result<Vec<LedgerLine>, Error> {
     tx.insert(&decision.inserts).await?;
     for stored in &decision.changed {
@@ -130,7 +131,7 @@ async fn write<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result<Vec<Le
     news(tx, decision).await
 }
 
-/// Blanks what was stored before the erasures of this batch.
+/// Blanks the entries stored before this batch that its erasures cover.
 async fn blank_stored<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result<(), Error> {
     for erased in &decision.erased {
         for stored in tx.on(&[erased.entry.subject.id]).await? {
@@ -143,8 +144,8 @@ async fn blank_stored<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result
     Ok(())
 }
 
-/// What the ledger must hear: the erasures, and the blobs that nothing but blanked entries named. Those blobs
-/// are forgotten here; their bytes go after the commit.
+/// The new lines for the ledger: the erasures, and those blobs that only blanked entries named. The rows of these blobs
+/// are removed here; their bytes are deleted after the commit.
 async fn news<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result<Vec<LedgerLine>, Error> {
     let mut lines = Vec::new();
     for hash in std::mem::take(&mut decision.orphans) {
@@ -165,7 +166,7 @@ async fn news<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result<Vec<Led
     Ok(lines)
 }
 
-/// The blob a line of the ledger destroys.
+/// The blob that a line of the ledger destroys, if it does.
 fn destroys(line: &LedgerLine) -> Option<BlobHash> {
     match line {
         LedgerLine::Blob(hash) => hash.parse().ok(),
@@ -176,7 +177,7 @@ fn destroys(line: &LedgerLine) -> Option<BlobHash> {
     }
 }
 
-/// Whether an erasure is one that these do not contain yet.
+/// Whether an erasure adds anything to these, to which it is then added.
 fn is_news(erasures: &mut Erasures, held: &ReceivedEntry) -> bool {
     erasures.note(&held.entry)
 }

@@ -1,4 +1,4 @@
-//! Which blobs a body names.
+//! Finds the blobs that a body names.
 
 use std::collections::BTreeSet;
 
@@ -7,11 +7,11 @@ use shared::log::Entry;
 
 use crate::store::BlobHash;
 
-/// Every blob an entry names. Looks for the word `sha256` anywhere in the body, so that blobs in the bodies of
-/// newer apps count too.
+/// Every blob that an entry names. Any field `sha256` counts, at any depth, so that blobs in bodies of a newer app's
+/// kinds count too.
 pub(crate) fn blobs(entry: &Entry) -> Vec<BlobHash> {
     let mut found = BTreeSet::new();
-    // Most entries name none: do not read those at all.
+    // Most entries name no blob; their bodies need not be parsed.
     if entry.body.contains("\"sha256\"")
         && let Ok(body) = serde_json::from_str(&entry.body)
     {

@@ -1,4 +1,4 @@
-//! Reading a pushed batch, each entry by itself, so that one bad entry does not stop the others.
+//! Reads a pushed batch. Each entry is read by itself, so that an invalid one does not stop the others.
 
 use serde::Deserialize;
 use serde_json::value::RawValue;
@@ -15,12 +15,13 @@ struct Raw<'a> {
     pushed: Option<Cursor>,
 }
 
-/// A pushed batch: for each entry the entry, or why it is refused.
+/// A pushed batch.
 #[derive(Debug, Default)]
 pub struct Batch {
-    /// In the order sent.
+    /// Each entry, or why it is refused, in the order sent.
     pub entries: Vec<Result<ReceivedEntry, Problem>>,
-    /// What must still stand for the batch to be taken.
+    /// The cursor after the device's last push. If the server no longer has it, it has lost entries and refuses the
+    /// batch.
     pub pushed: Option<Cursor>,
 }
 
@@ -33,10 +34,10 @@ impl From<Vec<ReceivedEntry>> for Batch {
     }
 }
 
-/// Reads the body of `POST /api/v1/entries`: for each entry the entry, or why it is refused.
+/// Reads the body of `POST /api/v1/entries`.
 ///
 /// # Errors
-/// [`Error::Malformed`] when the body as a whole is not JSON of the right shape.
+/// [`Error::Malformed`] when the body as a whole is not JSON of the expected shape.
 pub fn read_push(body: &[u8]) -> Result<Batch, Error> {
     let raw: Raw<'_> = serde_json::from_slice(body).map_err(|_| Error::Malformed)?;
     let entries = raw
@@ -77,7 +78,7 @@ fn check(held: &ReceivedEntry) -> Result<(), Problem> {
     })
 }
 
-/// A refusal of one entry.
+/// The refusal of one entry.
 pub(super) fn refusal(code: Code, message: String) -> Problem {
     Problem {
         code,

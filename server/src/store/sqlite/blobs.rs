@@ -1,4 +1,4 @@
-//! Which bytes are here, in SQLite.
+//! The table of blobs in SQLite.
 
 use std::collections::HashMap;
 
@@ -76,7 +76,7 @@ impl BlobTx for SqliteTx {
 }
 
 impl SqliteTx {
-    /// Notes which of the blobs that new entries name are not here.
+    /// Marks those blobs as awaited that these new entries name and whose bytes are not stored.
     pub(super) async fn await_blobs(&mut self, named: &[(Vec<u8>, u64)]) -> Result<(), DatabaseError> {
         for some in named.chunks(1_000) {
             let mut query =

@@ -1,11 +1,11 @@
-//! Many rows at once.
+//! Inserting and selecting many rows with one statement.
 
 use sqlx::{QueryBuilder, Sqlite};
 
 use super::{SqliteTx, to_i64};
 use crate::store::{DatabaseError, NewEntry, StoredEntry};
 
-/// Rows in one insert: at most 17 columns each, well under SQLite's 32,766 values.
+/// Rows in one insert. With at most 17 columns they stay well under SQLite's limit of 32,766 values.
 pub(super) const ROWS: usize = 500;
 
 impl SqliteTx {
@@ -44,7 +44,7 @@ impl SqliteTx {
     }
 }
 
-/// `… IN (…)` with a value for each item.
+/// A query that ends in `IN (…)` with a placeholder for each item.
 pub(super) fn listing<T>(head: &str, items: impl Iterator<Item = T>) -> QueryBuilder<Sqlite>
 where
     T: for<'q> sqlx::Encode<'q, Sqlite> + sqlx::Type<Sqlite> + 'static,

@@ -1,4 +1,4 @@
-//! SQLite's errors, by what can be done about them.
+//! Maps SQLite's errors to what the caller can do about them.
 
 use crate::store::DatabaseError;
 
@@ -14,7 +14,7 @@ impl From<sqlx::Error> for DatabaseError {
         if matches!(error, sqlx::Error::PoolTimedOut) {
             return Self::Busy;
         }
-        // An extended code carries the primary one in its low byte.
+        // The low byte of an extended code is its primary code.
         let code = error
             .as_database_error()
             .and_then(|e| e.code())

@@ -17,7 +17,7 @@ use crate::store::{
     Arrival, Blank, BlobHash, Budget, DatabaseError, LogTx, NewEntry, Numbered, Numbering, Page, StoredEntry,
 };
 
-/// Ids in one question.
+/// Ids in one query.
 const IDS: usize = 1_000;
 
 impl LogTx for SqliteTx {
@@ -191,7 +191,7 @@ impl LogTx for SqliteTx {
         from: Option<HistoryMark>,
         budget: Budget,
     ) -> Result<Page<StoredEntry>, DatabaseError> {
-        // Two walks down one index. Asked as one condition with OR, SQLite would sort the whole history.
+        // Two queries that each follow one index. For a single condition with OR, SQLite would sort the whole history.
         let mut page = Filling::new(budget);
         let mut below = to_i64(u64::MAX);
         if let Some(mark) = from {
@@ -313,7 +313,7 @@ impl LogTx for SqliteTx {
 }
 
 impl SqliteTx {
-    /// Notes what entries are about and which blobs they name.
+    /// Stores which subjects these entries concern and which blobs they name.
     async fn insert_links(&mut self, entries: &[NewEntry]) -> Result<(), DatabaseError> {
         let about = entries
             .iter()
@@ -332,19 +332,20 @@ impl SqliteTx {
             .await
     }
 
-    /// A count of rows.
+    /// The result of a query that counts rows.
     pub(super) async fn count(&mut self, sql: &'static str) -> Result<u64, DatabaseError> {
         to_u64(sqlx::query_scalar(sql).fetch_one(&mut *self.tx).await?)
     }
 
-    /// The entries for which a condition holds, in the order of their first numbers.
+    /// The entries that meet a condition, by the number they got when they were stored.
     async fn held_where(&mut self, condition: &str) -> Result<Vec<ReceivedEntry>, DatabaseError> {
         let sql = format!("SELECT {COLUMNS} FROM entries e WHERE {condition} ORDER BY e.seq");
         let found = sqlx::query(AssertSqlSafe(sql)).fetch_all(&mut *self.tx).await?;
         found.iter().map(|row| Ok(rows::stored(row, 0)?.held)).collect()
     }
 
-    /// The entries of a join whose condition ends in `IN`, each once, in the order of their first numbers.
+    /// The entries of a join, each once, by the number they got when they were stored. `from` is the query after its
+    /// columns and ends in `IN`.
     async fn entries_where(&mut self, from: &str, ids: &[Uuid]) -> Result<Vec<StoredEntry>, DatabaseError> {
         let mut found: Vec<StoredEntry> = Vec::new();
         for some in ids.chunks(IDS) {

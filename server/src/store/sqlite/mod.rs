@@ -1,4 +1,4 @@
-//! The store on SQLite: one file, WAL, every commit on disk before it is answered.
+//! The store on SQLite: one file in WAL mode, and every commit is on the disk before it is answered.
 
 mod blobs;
 mod bulk;
@@ -21,15 +21,15 @@ use super::{DatabaseError, Store, StoreTx, TxMode};
 
 static MIGRATIONS: Migrator = sqlx::migrate!("../migrations/sqlite");
 
-/// How long a transaction waits for another process to let go of the file.
+/// How long a transaction waits for the lock of another process.
 const BUSY: Duration = Duration::from_secs(10);
-/// Readers beside the one writer.
+/// Connections for reading, besides the one for writing.
 const READERS: u32 = 4;
 
-/// A database file.
+/// A database in one SQLite file. Clones share its connections.
 #[derive(Debug, Clone)]
 pub struct SqliteStore {
-    // One connection: writers queue here instead of meeting SQLITE_BUSY inside SQLite.
+    // One connection, so that writers queue here and do not get `SQLITE_BUSY` from SQLite.
     writer: SqlitePool,
     readers: SqlitePool,
 }
@@ -41,12 +41,12 @@ pub struct SqliteTx {
 }
 
 impl SqliteStore {
-    /// Opens the file, making it if it is not there, and brings its tables up to date.
+    /// Opens the file, creating it if it is not there, and runs the migrations that it lacks.
     ///
-    /// `shop` and `epoch` name a new shop; an existing one keeps its own.
+    /// `shop` and `epoch` are the ids of a new shop; an existing one keeps its own.
     ///
     /// # Errors
-    /// [`DatabaseError`] if the file cannot be opened or is not ours.
+    /// [`DatabaseError`] if the file cannot be opened or is not a database of this program.
     pub async fn open(file: &Path, shop: Uuid, epoch: Uuid) -> Result<Self, DatabaseError> {
         let options = SqliteConnectOptions::new()
             .filename(file)
@@ -54,7 +54,7 @@ impl SqliteStore {
             .foreign_keys(true)
             .journal_mode(SqliteJournalMode::Wal)
             .synchronous(SqliteSynchronous::Full)
-            // Freed space is overwritten, so that what was erased is not left between the rows.
+            // Freed space is overwritten, so that erased content does not stay in unused parts of the file.
             .pragma("secure_delete", "ON")
             .busy_timeout(BUSY);
         let writer = pool(1, BUSY * 3).connect_with(options.clone()).await?;
@@ -76,7 +76,7 @@ impl SqliteStore {
         Ok(Self { writer, readers })
     }
 
-    /// Writes one consistent copy of the database to a new file, while others read and write.
+    /// Writes a consistent copy of the database to a new file. Other transactions can read and write meanwhile.
     ///
     /// # Errors
     /// [`DatabaseError::Full`], or [`DatabaseError::Other`] if the file exists.
@@ -91,14 +91,14 @@ impl SqliteStore {
         Ok(())
     }
 
-    /// Closes every connection, folding the write-ahead log into the file.
+    /// Closes every connection, which moves the write-ahead log into the file.
     pub async fn close(&self) {
         self.readers.close().await;
         self.writer.close().await;
     }
 }
 
-/// A pool whose connections stay open: reopening the last one needs room on the disk, and there may be none.
+/// A pool that keeps its connections open. Reopening the last one would need room on a disk that may be full.
 fn pool(connections: u32, wait: Duration) -> SqlitePoolOptions {
     SqlitePoolOptions::new()
         .max_connections(connections)
@@ -108,11 +108,12 @@ fn pool(connections: u32, wait: Duration) -> SqlitePoolOptions {
         .after_release(|connection, _| Box::pin(is_at_rest(connection)))
 }
 
-/// Whether a connection may serve again. On a full disk or a failing one SQLite rolls back by itself
-/// (<https://sqlite.org/lang_transaction.html>, section 3), the driver's own rollback then fails, and the driver goes
-/// on counting a transaction that is no more: every later one would be refused. Such a connection is closed.
+/// Whether a connection can be used again. On a full or failing disk SQLite rolls a transaction back by itself
+/// (<https://sqlite.org/lang_transaction.html>, section 3). The driver's own rollback then fails, and the driver keeps
+/// counting a transaction that no longer exists, so that every later one on the connection is refused. Such a
+/// connection is closed.
 async fn is_at_rest(connection: &mut SqliteConnection) -> Result<bool, sqlx::Error> {
-    // Answered after the rollback that dropping a transaction has asked for.
+    // This is answered after the rollback that dropping a transaction has requested.
     connection.ping().await?;
     Ok(!connection.is_in_transaction())
 }
@@ -123,14 +124,15 @@ impl Store for SqliteStore {
     async fn begin(&self, mode: TxMode) -> Result<SqliteTx, DatabaseError> {
         let tx = match mode {
             TxMode::Read => self.readers.begin().await?,
-            // Taking the write lock at once: a reader turned writer would fail instead of waiting.
+            // This takes the write lock at once. A transaction that has read before it first writes would fail instead
+            // of waiting.
             TxMode::Write => self.writer.begin_with("BEGIN IMMEDIATE").await?,
         };
         Ok(SqliteTx { tx })
     }
 
     async fn scrub(&self) -> Result<(), DatabaseError> {
-        // The write-ahead log still holds the pages as they were.
+        // The write-ahead log still has the former content of the pages.
         sqlx::query("PRAGMA wal_checkpoint(TRUNCATE)")
             .execute(&self.writer)
             .await?;
@@ -139,7 +141,8 @@ impl Store for SqliteStore {
 
     async fn try_write(&self) -> Result<(), DatabaseError> {
         let mut tx = self.begin(TxMode::Write).await?.tx;
-        // A number in the file's header that means nothing to us or to SQLite. The same number again would write nothing.
+        // `user_version` is a number in the file's header that neither this program nor SQLite uses. It has to change,
+        // because writing the same number writes nothing.
         let former: i32 = sqlx::query_scalar("PRAGMA user_version")
             .fetch_one(&mut *tx)
             .await?;
@@ -157,17 +160,17 @@ impl StoreTx for SqliteTx {
     }
 }
 
-/// A time as SQLite keeps it.
+/// A time as SQLite stores it.
 fn ms(value: i64) -> UnixMs {
     UnixMs(value)
 }
 
-/// A number as SQLite keeps it. Numbers start at 1 and will not reach 2^63.
+/// A number as SQLite stores it. Numbers start at 1 and do not reach 2^63.
 fn to_i64(value: u64) -> i64 {
     i64::try_from(value).unwrap_or(i64::MAX)
 }
 
-/// A number that SQLite kept.
+/// A number that SQLite has stored.
 fn to_u64(value: i64) -> Result<u64, DatabaseError> {
     u64::try_from(value).map_err(|_| DatabaseError::Damaged("a number below zero"))
 }

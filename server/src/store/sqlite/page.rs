@@ -1,13 +1,13 @@
-//! A page being read, within its budget.
+//! Reads a page of at most a budget.
 
 use crate::store::{Budget, Page};
 
-/// One row more than the budget allows, to know whether there is more.
+/// The `LIMIT` of a query: one row more than the budget, to find out whether there are more.
 pub(super) fn limit(budget: Budget) -> i64 {
     i64::try_from(budget.rows.saturating_add(1)).unwrap_or(i64::MAX)
 }
 
-/// A page being read.
+/// A page while it is read.
 pub(super) struct Filling<T> {
     rows: Vec<T>,
     left: Budget,
@@ -23,7 +23,7 @@ impl<T> Filling<T> {
         }
     }
 
-    /// Takes a row, or says that the page was full before it.
+    /// Takes a row and its bytes. Returns false, without taking it, if the page was full already.
     pub(super) fn takes(&mut self, row: T, bytes: usize) -> bool {
         if self.left.rows == 0 || self.left.bytes == 0 {
             self.more = true;

@@ -1,4 +1,4 @@
-//! Entries to rows and back.
+//! Converts entries to rows and back.
 
 use shared::log::entry::Stamp;
 use shared::log::{
@@ -17,7 +17,7 @@ pub(super) const COLUMNS: &str = "e.seq, e.id, e.subject_kind, e.subject_id, e.s
     e.counter, e.made_utc, e.made_offset, e.device, e.device_seq, e.person, e.over, e.kind, e.version, e.body, \
     e.received";
 
-/// Adds an entry's values to a multi-row insert.
+/// Adds the values of an entry to an insert of many rows.
 pub(super) fn push<'a>(mut row: Separated<'_, Sqlite, &'static str>, stored: &'a StoredEntry) {
     let entry: &'a Entry = &stored.held.entry;
     row.push_bind(to_i64(stored.seq));
@@ -39,7 +39,7 @@ pub(super) fn push<'a>(mut row: Separated<'_, Sqlite, &'static str>, stored: &'a
     row.push_bind(stored.held.received.map(|r| r.0));
 }
 
-/// Reads an entry from the columns that start at `at`.
+/// Reads an entry from the columns from `at` on.
 pub(super) fn stored(row: &SqliteRow, at: usize) -> Result<StoredEntry, DatabaseError> {
     let int = |i: usize| row.try_get::<i64, _>(at + i);
     let id = |i: usize| row.try_get::<Uuid, _>(at + i);
@@ -73,12 +73,12 @@ pub(super) fn stored(row: &SqliteRow, at: usize) -> Result<StoredEntry, Database
     })
 }
 
-/// What an entry is on, from its two columns.
+/// The subject of an entry, from its two columns.
 pub(super) fn subject(kind: &str, id: Uuid) -> Subject {
     Subject::new(SubjectKind::from(kind), SubjectId(id))
 }
 
-/// A hash that SQLite kept.
+/// A hash that SQLite has stored.
 pub(super) fn hash(bytes: &[u8]) -> Result<BlobHash, DatabaseError> {
     bytes
         .try_into()

@@ -14,7 +14,7 @@ const PLENTY: Budget = Budget {
     bytes: 1_000_000,
 };
 
-/// Stores entries as ingest would: numbered from the counter, in one transaction.
+/// Stores entries in one transaction, numbered from the counter as the server does.
 pub(super) async fn put<S: Store>(store: &S, entries: &[Entry]) -> Vec<StoredEntry> {
     let mut tx = store.begin(TxMode::Write).await.unwrap();
     let mut counter = tx.counter().await.unwrap();
@@ -210,7 +210,7 @@ pub async fn history_runs_newest_subject_first<S: Store>(store: S) {
     let mut pen = Pen::new(1);
     let [a, b] = [pen.subject(), pen.subject()];
     let write = |pen: &mut Pen, subject| pen.raw(SubjectKind::Pair, subject, "note", "x");
-    // Numbers: a 1, b 2, a 3, b 4, b 5, and 6 after the start.
+    // The entries get these numbers: a 1, b 2, a 3, b 4, b 5; number 6 comes after the start of the history.
     let subjects = [a, b, a, b, b, a];
     let entries: Vec<_> = subjects.iter().map(|subject| write(&mut pen, *subject)).collect();
     put(&store, &entries).await;

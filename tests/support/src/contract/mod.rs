@@ -1,11 +1,11 @@
-//! What every store must do, as functions that any store can be handed to.
+//! What every store must do, as test functions that run on any store.
 
 pub mod log;
 pub mod rest;
 pub mod subjects;
 
-/// Runs the contract on the stores that `$fresh` makes: an async function that returns something to keep alive
-/// and a store with shop 1, epoch 2 and nothing in it.
+/// Runs the contract tests on stores that `$fresh` makes: an async function that returns a value to keep alive during
+/// the test, and an empty store with shop 1 and epoch 2.
 #[macro_export]
 macro_rules! store_contract {
     ($fresh:path) => {

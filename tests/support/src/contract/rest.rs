@@ -1,4 +1,4 @@
-//! Blobs, devices, codes.
+//! Tests of blobs, devices and codes.
 
 use server::store::{
     BlobHash, BlobRow, BlobTx, DeviceRow, JoinCodeRow, LogTx, MemberTx, SecretDigest, Store, StoreTx, TxMode,

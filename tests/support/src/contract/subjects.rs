@@ -1,4 +1,4 @@
-//! Entries by what they are about, card links and awaited photographs.
+//! Tests of entries by subject, card links and awaited photographs.
 
 use server::store::{BlobHash, BlobRow, BlobTx, LogTx, Store, StoreTx, TxMode};
 use shared::log::{SubjectId, SubjectKind};
@@ -82,7 +82,7 @@ pub async fn links_stay_with_their_first_pair<S: Store>(store: S) {
     let secrets = ["aa", "bb", "cc"].map(str::to_owned);
     let links = read(&store).await.linked_pairs(&secrets).await.unwrap();
     assert_eq!((links.len(), links["aa"], links["bb"]), (2, one, one));
-    // What a link is bound to is not what a body says: this one names no blob.
+    // The store takes the names of blobs from its caller and not from the body: this body names no blob.
     assert!(named(&pen.raw(SubjectKind::Pair, one, "card_link", "{}")).is_empty());
     assert_eq!(blob_of(b"x", "image/jpeg").sha256.len(), 64);
 }

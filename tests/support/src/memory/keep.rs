@@ -1,4 +1,4 @@
-//! Photographs and the ledger in memory.
+//! A photo folder and an erasure ledger in memory.
 
 use std::collections::BTreeMap;
 use std::io;
@@ -13,7 +13,7 @@ use server::store::BlobHash;
 #[derive(Debug, Clone, Default)]
 pub struct MemoryPhotos(Arc<Mutex<BTreeMap<BlobHash, Bytes>>>);
 
-/// Bytes on their way.
+/// A file that is being received.
 #[derive(Debug)]
 pub struct MemoryDraft {
     photos: MemoryPhotos,
@@ -21,12 +21,12 @@ pub struct MemoryDraft {
 }
 
 impl MemoryPhotos {
-    /// The folder as it stands.
+    /// A copy of the folder's present state.
     pub fn snapshot(&self) -> BTreeMap<BlobHash, Bytes> {
         self.lock().clone()
     }
 
-    /// Puts an older folder back.
+    /// Puts a former state of the folder back.
     pub fn roll_back(&self, snapshot: &BTreeMap<BlobHash, Bytes>) {
         *self.lock() = snapshot.clone();
     }
@@ -77,7 +77,7 @@ impl Photos for MemoryPhotos {
     }
 }
 
-/// An erasure ledger in memory. Clones are the same ledger; rolling a database back leaves it alone.
+/// An erasure ledger in memory. Clones share it; putting back a former state of a database does not change it.
 #[derive(Debug, Clone, Default)]
 pub struct MemoryLedger(Arc<Mutex<Vec<LedgerLine>>>);
 

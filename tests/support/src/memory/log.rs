@@ -246,7 +246,7 @@ impl LogTx for MemoryTx {
     }
 }
 
-/// Notes what an entry is about and which blobs it names.
+/// Stores which subjects an entry concerns and which blobs it names.
 fn link(state: &mut State, seq: u64, about: &[SubjectId], named: &[BlobHash]) {
     state.about.extend(about.iter().map(|id| (*id, seq)));
     let lacking = named.iter().filter(|hash| !state.blobs.contains_key(hash));

@@ -1,4 +1,4 @@
-//! A shop in memory.
+//! A shop whose database, photographs and ledger are in memory.
 
 mod keep;
 mod log;
@@ -18,22 +18,22 @@ use state::State;
 
 use crate::world::Told;
 
-/// A shop in memory.
+/// A shop on a database and a photo folder in memory.
 pub type MemoryShop = Shop<MemoryStore, MemoryPhotos>;
 
-/// A database in memory. Clones are the same database.
+/// A database in memory. Clones share it.
 #[derive(Debug, Clone)]
 pub struct MemoryStore {
     committed: Arc<Mutex<Arc<State>>>,
     writer: Arc<tokio::sync::Mutex<()>>,
 }
 
-/// The whole database as it stood once.
+/// A copy of a former state of the database.
 #[derive(Debug, Clone)]
 pub struct Snapshot(Arc<State>);
 
 impl Snapshot {
-    /// The last number given out.
+    /// The last number given to an entry.
     pub fn seq(&self) -> u64 {
         self.0.counter.seq
     }
@@ -61,7 +61,7 @@ impl MemoryStore {
         }
     }
 
-    /// The database as it stands.
+    /// A copy of the database's present state.
     pub fn snapshot(&self) -> Snapshot {
         Snapshot(
             self.committed
@@ -71,7 +71,7 @@ impl MemoryStore {
         )
     }
 
-    /// Puts an older copy back, as a disk would: the server is not told. To make it a restore on purpose, also
+    /// Puts a former state back without the server noticing, as restoring a disk would. For a restore on purpose, also
     /// give it a new epoch with [`MemoryStore::set_epoch`].
     pub fn roll_back(&self, snapshot: &Snapshot) {
         *self.committed.lock().unwrap_or_else(PoisonError::into_inner) = snapshot.0.clone();
@@ -122,7 +122,7 @@ impl MemoryTx {
     }
 }
 
-/// A fresh shop in memory with everything it stands on, for a test to meddle with.
+/// An empty shop in memory with all its parts, which a test can change from outside.
 #[derive(Clone)]
 pub struct Household {
     pub store: MemoryStore,
@@ -146,7 +146,7 @@ impl Household {
         }
     }
 
-    /// Starts the server on it; again after [`MemoryStore::roll_back`] for one that was stopped meanwhile.
+    /// Starts the server; after [`MemoryStore::roll_back`] again, for a server that was stopped meanwhile.
     pub async fn open(&self) -> MemoryShop {
         let (world, ledger) = (Arc::new(self.world.clone()), Arc::new(self.ledger.clone()));
         Shop::open(self.store.clone(), self.photos.clone(), world, ledger)

@@ -1,4 +1,4 @@
-//! Blobs and members in memory.
+//! Blobs, devices, tokens and join codes in memory.
 
 use std::collections::HashMap;
 

@@ -1,4 +1,4 @@
-//! The rows.
+//! The tables of the database in memory.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -43,7 +43,7 @@ impl State {
         }
     }
 
-    /// The entries of these numbers, each once, in order.
+    /// The entries with these numbers, each once, in order.
     pub(super) fn at(&self, seqs: impl IntoIterator<Item = u64>) -> Vec<StoredEntry> {
         let seqs: BTreeSet<u64> = seqs.into_iter().collect();
         seqs.iter()

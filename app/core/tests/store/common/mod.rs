@@ -1,4 +1,4 @@
-//! A device in memory, and the drafts of a small shop.
+//! A device with its database in memory, and the drafts of a small shop.
 
 pub(crate) mod story;
 
@@ -22,7 +22,7 @@ pub(crate) type Store = KvStore<Memory, Scripted>;
 /// 2026-03-02T08:00:00Z.
 pub(crate) const MORNING: UnixMs = UnixMs(1_772_438_400_000);
 
-/// One phone.
+/// One device.
 pub(crate) struct Device {
     pub(crate) kv: Memory,
     pub(crate) around: Scripted,
@@ -30,31 +30,31 @@ pub(crate) struct Device {
 }
 
 impl Device {
-    /// A new phone.
+    /// A new device.
     pub(crate) fn new(seed: u64) -> Self {
         Self::on(Memory::default(), seed)
     }
 
-    /// The app started on this database.
+    /// Starts the app on this database.
     pub(crate) fn on(kv: Memory, seed: u64) -> Self {
         let around = Scripted::new(seed, MORNING);
         let store = now(Store::open(kv.clone(), around.clone())).unwrap();
         Self { kv, around, store }
     }
 
-    /// The app is started again, after a crash or not.
+    /// Starts the app again on the same database, as after a crash or a normal end.
     pub(crate) fn restart(&mut self) {
         self.kv.restart();
         self.store = now(Store::open(self.kv.clone(), self.around.clone())).unwrap();
     }
 
-    /// Saves drafts a second after the last thing that happened.
+    /// Saves drafts, one second after the previous save.
     pub(crate) fn save(&self, drafts: Vec<Draft>) -> Vec<ReceivedEntry> {
         self.around.advance(1000);
         now(self.store.save(drafts, Vec::new())).unwrap().entries
     }
 
-    /// A fresh subject.
+    /// A new subject.
     pub(crate) fn subject(&self, kind: SubjectKind) -> Subject {
         Subject::new(kind, self.around.new_subject())
     }
@@ -69,7 +69,7 @@ pub(crate) struct Taken {
     pub(crate) job: Subject,
 }
 
-/// Invents the subjects of a drop-off.
+/// New subjects for a drop-off.
 pub(crate) fn taken(device: &Device) -> Taken {
     Taken {
         customer: device.subject(SubjectKind::Customer),
@@ -132,7 +132,7 @@ pub(crate) fn hand_over(job: &Subject) -> Draft {
     Draft::new(job.clone(), Body::HandedOver(HandedOver::default()))
 }
 
-/// Lower-case hex of the SHA-256.
+/// The SHA-256 in lower-case hex.
 pub(crate) fn sha256(bytes: &[u8]) -> String {
     Sha256::digest(bytes)
         .iter()
@@ -159,7 +159,8 @@ pub(crate) fn photo(job: &Subject, content: &str) -> (Draft, Vec<NewBlob>) {
     (Draft::new(job.clone(), Body::Photo(photo)), vec![full, thumb])
 }
 
-/// Every entry a device holds and reads, merged from the tail and the archive.
+/// Every entry that a device has and reads, merged from the tail and the archive. Entries that are set aside are not
+/// among them.
 pub(crate) fn held(kv: &Memory) -> Vec<ReceivedEntry> {
     let text = |row: app_core::store::kv::Row| row.as_text().unwrap().to_owned();
     let mut entries = Entries::default();
@@ -178,8 +179,7 @@ pub(crate) fn held(kv: &Memory) -> Vec<ReceivedEntry> {
     entries.iter().cloned().collect()
 }
 
-/// What the summaries must be: a fold of everything held, with nothing stored in between.
-/// Every pair's line and what the books know of it, folded afresh from what is held.
+/// Every pair's summary and facts for the books, folded from all entries without using anything derived that is stored.
 pub(crate) fn fresh_pairs(kv: &Memory) -> Vec<(Summary, PairFacts)> {
     let entries = held(kv);
     let mut index: std::collections::BTreeMap<SubjectId, Vec<&ReceivedEntry>> =
@@ -218,7 +218,7 @@ pub(crate) fn fresh_pairs(kv: &Memory) -> Vec<(Summary, PairFacts)> {
     fresh.into_values().collect()
 }
 
-/// The summaries, folded afresh.
+/// Every pair's summary, folded from all entries.
 pub(crate) fn fresh_summaries(kv: &Memory) -> Vec<Summary> {
     fresh_pairs(kv).into_iter().map(|(summary, _)| summary).collect()
 }
@@ -244,12 +244,12 @@ pub(crate) fn unsent(device: &Device) -> Vec<ReceivedEntry> {
     now(device.store.load_unsent(usize::MAX)).unwrap()
 }
 
-/// The server takes everything.
+/// The server accepts all unsent entries.
 pub(crate) fn acknowledge(device: &Device, received: UnixMs) {
     acknowledge_by(usize::MAX, device, received);
 }
 
-/// The server takes everything, so many entries at a time.
+/// The server accepts all unsent entries, at most `heap` at a time.
 pub(crate) fn acknowledge_by(heap: usize, device: &Device, received: UnixMs) {
     let accepted = |held: &ReceivedEntry| Settled::Accepted {
         id: held.entry.id,

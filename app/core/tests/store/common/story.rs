@@ -1,4 +1,5 @@
-//! What can happen to a phone, for properties: drawn by `proptest`, carried out on a device.
+//! Random sequences of events on a device for property tests: generated with `proptest`, carried out on a device in
+//! memory.
 
 use app_core::store::StoreError;
 use app_core::store::memory::now;
@@ -11,7 +12,7 @@ use shared::sync::{Code, Problem};
 
 use super::{Device, Taken, detail, drop_off, hand_over, photo, step, taken};
 
-/// One thing that happens. Numbers pick among what there is.
+/// One event. Its numbers select among the things that exist then.
 #[derive(Debug, Clone)]
 pub(crate) enum Act {
     DropOff,
@@ -34,7 +35,7 @@ pub(crate) enum Act {
     Restart,
 }
 
-/// Any history of at most `most` acts.
+/// A sequence of at most `most` events.
 pub(crate) fn acts(most: usize) -> impl Strategy<Value = Vec<Act>> {
     let n = 0..1000_usize;
     let act = prop_oneof![
@@ -60,7 +61,7 @@ pub(crate) fn acts(most: usize) -> impl Strategy<Value = Vec<Act>> {
     prop::collection::vec(act, 1..most)
 }
 
-/// A device and what it was told has been saved.
+/// A device, and everything that it has reported as saved.
 pub(crate) struct Story {
     pub(crate) device: Device,
     /// Another device of the shop, whose entries arrive through the server.
@@ -81,7 +82,7 @@ impl Story {
         }
     }
 
-    /// Carries out one act. `Err` if the device failed at it; nothing was shown as done then.
+    /// Carries out one event. `Err` if the device failed; then it has reported nothing as saved.
     pub(crate) fn carry_out(&mut self, act: &Act) -> Result<(), StoreError> {
         self.device.around.advance(700);
         match act {
@@ -107,7 +108,7 @@ impl Story {
         Ok(())
     }
 
-    /// What is done to something that was taken in before.
+    /// Carries out an event about a pair that was taken in before.
     fn on_a_pair(&mut self, act: &Act) -> Result<(), StoreError> {
         let Some(count) = std::num::NonZeroUsize::new(self.taken.len()) else {
             return Ok(());
@@ -168,7 +169,7 @@ impl Story {
         UnixMs(super::MORNING.0 + self.shown.len() as i64)
     }
 
-    /// The server takes the first unsent entries.
+    /// The server accepts the first unsent entries.
     fn acknowledge(&mut self, most: usize) -> Result<(), StoreError> {
         let unsent = now(self.device.store.load_unsent(1_000_000))?;
         let received = self.server_time();
@@ -199,7 +200,7 @@ impl Story {
         now(self.device.store.settle(&settled, Progress::default()))
     }
 
-    /// The server hands out entries of this very device, as after "read everything again".
+    /// The server sends entries of this device back, as after it was told to read everything again.
     fn echo(&mut self, most: usize) -> Result<(), StoreError> {
         let received = self.server_time();
         let held = super::held(&self.device.kv);
@@ -210,7 +211,7 @@ impl Story {
         now(self.device.store.apply(echoed.collect(), Progress::default())).map(drop)
     }
 
-    /// Entries of another device arrive: about pairs of its own, and about one that is known here.
+    /// Entries of another device arrive: about new pairs, and about one that this device knows.
     fn stranger_arrives(&mut self, known: usize, pairs: usize) -> Result<(), StoreError> {
         let mut entries = Vec::new();
         for number in 0..pairs {
@@ -231,7 +232,7 @@ impl Story {
         now(self.device.store.apply(entries, Progress::default())).map(drop)
     }
 
-    /// The server has lost an entry.
+    /// The server has lost an entry and asks for it again.
     fn unsend(&mut self, which: usize) -> Result<(), StoreError> {
         let holdings = now(self.device.store.load_holdings(None))?;
         let Some(holding) = holdings.get(which % holdings.len().max(1)) else {
@@ -240,7 +241,7 @@ impl Story {
         now(self.device.store.mark_unsent(&[holding.id]))
     }
 
-    /// The ids of everything that was shown as saved.
+    /// The ids of everything that was reported as saved.
     pub(crate) fn shown_ids(&self) -> Vec<EntryId> {
         self.shown.iter().map(|held| held.entry.id).collect()
     }

@@ -1,4 +1,4 @@
-//! Its first three jobs.
+//! The first three jobs of the pair that is now in for the fourth time.
 
 use shared::log::body::{Paid, Shows};
 
