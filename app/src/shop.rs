@@ -1,5 +1,6 @@
 //! The shop's settings and people, read once for all screens.
 
+use shared::price::minor::Minor;
 use std::rc::Rc;
 
 use leptos::prelude::*;
@@ -60,7 +61,7 @@ impl ShopContext {
 
     /// The shop's own price of an operation on a kind of goods, in minor units.
     #[must_use]
-    pub fn price(self, operation: &str, goods: &str) -> Option<i64> {
+    pub fn price(self, operation: &str, goods: &str) -> Option<Minor> {
         self.state().price_minor(operation, goods)
     }
 
@@ -68,7 +69,7 @@ impl ShopContext {
     ///
     /// If `goods` is empty, it counts as a low shoe.
     #[must_use]
-    pub fn listed(self, operation: &str, goods: &str) -> Option<i64> {
+    pub fn listed(self, operation: &str, goods: &str) -> Option<Minor> {
         let goods = if goods.is_empty() {
             Goods::LowShoe.as_str()
         } else {
@@ -81,19 +82,20 @@ impl ShopContext {
     /// The norm of an operation's price, in minor units of the shop's currency. The norm's figure is used for any
     /// currency alike.
     #[must_use]
-    pub fn norm(self, operation: &str, goods: &Goods) -> Option<i64> {
-        Some(prices::norm(operation, goods)? * self.money_kind().minor_units() / HUNDREDTHS)
+    pub fn norm(self, operation: &str, goods: &Goods) -> Option<Minor> {
+        let Minor(hundredths) = prices::norm(operation, goods)?;
+        Some(Minor(hundredths * self.money_kind().minor_units() / HUNDREDTHS))
     }
 
     /// Reads a typed amount; minor units, or `None` if it is no amount in the shop's currency.
     #[must_use]
-    pub fn reads(self, text: &str) -> Option<i64> {
+    pub fn reads(self, text: &str) -> Option<Minor> {
         self.money_kind().parse(text)
     }
 
     /// An amount of minor units as a person would type it.
     #[must_use]
-    pub fn typed(self, minor: i64) -> String {
+    pub fn typed(self, minor: Minor) -> String {
         self.money_kind().typed(minor)
     }
 
@@ -142,7 +144,7 @@ impl ShopContext {
 
     /// An amount of minor units with the shop's currency.
     #[must_use]
-    pub fn money(self, minor: i64) -> String {
+    pub fn money(self, minor: Minor) -> String {
         commands::money(&self.state(), minor)
     }
 

@@ -8,6 +8,7 @@ use shared::log::body::{Agreed, Blob, HandedOver, Photo, SameAs, Shows, Side, fi
 use shared::log::fold::{AgreedLine, JobLine, PairHistory, Summary};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
 use shared::price::currency::Currency;
+use shared::price::minor::Minor;
 
 use crate::dice::Dice;
 use crate::phone::Store;
@@ -134,7 +135,10 @@ async fn agree_otherwise(
         Some(line) if !dice.once_in(4) => line.versions.iter().map(|version| version.entry).collect(),
         _ => Vec::new(),
     };
-    let agreed = Agreed::at("counter_rebuild".to_owned(), i64::from(dice.between(0, 9_900)));
+    let agreed = Agreed::at(
+        "counter_rebuild".to_owned(),
+        Minor(i64::from(dice.between(0, 9_900))),
+    );
     let subject = Subject::new(SubjectKind::Job, job.id);
     keep(
         store,

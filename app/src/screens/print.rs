@@ -74,7 +74,7 @@ fn pair(job: &JobLife, shop: ShopContext) -> AnyView {
     let title = summary::title(&job.life.pair);
     let work = bench::agreed(&state).map(|line| operations::name(&line.body.operation).to_owned());
     let work: Vec<_> = work.collect();
-    let price = (!shop.helper()).then(|| shop.money(bill::price_minor(&state)));
+    let price = (!shop.helper()).then(|| shop.money(bill::price(&state)));
     view! {
         <tr>
             <th scope="row">{state.tag().unwrap_or_default().to_owned()}</th>

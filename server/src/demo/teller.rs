@@ -3,6 +3,7 @@
 mod job;
 mod stay;
 
+use shared::price::minor::Minor;
 use std::collections::HashMap;
 
 use serde_json::{Value, json};
@@ -139,7 +140,7 @@ impl<'w> Teller<'w> {
         }
         for (when, what, minor) in told.paid {
             let body = Body::Payment(Payment {
-                minor: *minor,
+                minor: Minor(*minor),
                 what: what.clone(),
             });
             let (at, by) = (when.at(self.pen.now), self.who(Who::Repairer));

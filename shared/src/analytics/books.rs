@@ -11,6 +11,7 @@ use super::shop::{ShopSettings, money};
 use crate::log::fold::ShopState;
 use crate::price::books::{Books, Sums};
 use crate::price::currency::Currency;
+use crate::price::minor::Minor;
 use crate::trade::formulas::day::Day;
 use crate::trade::operations;
 use cells::{COLUMNS, WITHOUT_MONEY};
@@ -23,7 +24,7 @@ pub struct RowTold {
     /// One text for each column.
     pub cells: Vec<String>,
     /// The price charged, needed work at no charge, and work at no charge by choice, in minor units.
-    pub bars: [i64; 3],
+    pub bars: [Minor; 3],
 }
 
 /// The books of some months.
@@ -62,16 +63,13 @@ pub(super) fn in_words(asked: &TheBooks, ledger: &PairLedger) -> BooksTold {
     } else {
         WITHOUT_MONEY
     }];
-    let bars = |sums: &Sums| {
-        [
-            sums.revenue_minor,
-            sums.needed.worth_minor,
-            sums.choice.worth_minor,
-        ]
-    };
-    let most = rows.iter().flat_map(|row| bars(&row.sums)).fold(0, i64::max);
-    let amount = |minor: i64| {
-        if minor > 0 {
+    let bars = |sums: &Sums| [sums.revenue, sums.needed.worth, sums.choice.worth];
+    let most = rows
+        .iter()
+        .flat_map(|row| bars(&row.sums))
+        .fold(Minor::ZERO, Minor::max);
+    let amount = |minor: Minor| {
+        if minor.is_positive() {
             money(&shop, minor)
         } else {
             String::new()
@@ -81,7 +79,7 @@ pub(super) fn in_words(asked: &TheBooks, ledger: &PairLedger) -> BooksTold {
     BooksTold {
         heads: columns.iter().map(|(head, _)| (*head).to_owned()).collect(),
         most: amount(most),
-        held: amount(all.held_minor),
+        held: amount(all.held),
         undated: all.undated,
         csv: csv::text(&rows, currency),
         rows: rows

@@ -7,6 +7,7 @@ use super::shop::{money, of_ten, with_setting};
 use crate::log::fold::ShopState;
 use crate::price::allowance::Beta;
 use crate::price::job_statistics::JobStatistics;
+use crate::price::minor::Minor;
 use crate::price::profitability;
 use crate::trade::Component;
 
@@ -20,7 +21,7 @@ pub struct LineTold {
     /// The findings, one sentence each.
     pub told: Vec<String>,
     /// The price that meets the hourly target in four of five jobs, in minor units; `None` without a target.
-    pub needed_minor: Option<i64>,
+    pub needed: Option<Minor>,
 }
 
 /// A part, and in how many of ten such pairs it is damaged.
@@ -55,13 +56,13 @@ pub(super) fn lines(
                 code: code.clone(),
                 jobs: truth.jobs,
                 told: sentences(&truth, shop),
-                needed_minor: truth.needed_minor,
+                needed: truth.needed,
             },
             Err(refused) => LineTold {
                 code: code.clone(),
                 jobs: 0,
                 told: vec![refused.to_string()],
-                needed_minor: None,
+                needed: None,
             },
         };
         codes.into_iter().map(line).collect()
@@ -82,30 +83,30 @@ fn sentences(truth: &profitability::Profitability, shop: &ShopState) -> Vec<Stri
             truth.minutes.p50, truth.minutes.p90
         ),
     ];
-    if truth.materials_minor > 0 {
-        all.push(format!("Material {}.", money(truth.materials_minor)));
+    if truth.materials.is_positive() {
+        all.push(format!("Material {}.", money(truth.materials)));
     }
-    if truth.carried_minutes > 0.0 || truth.carried_minor > 0 {
-        let worth = money(truth.carried_minor);
+    if truth.carried_minutes > 0.0 || truth.carried_worth.is_positive() {
+        let worth = money(truth.carried_worth);
         all.push(format!(
             "It carried {:.0} min a job of needed work nobody paid for, worth {worth}.",
             truth.carried_minutes
         ));
     }
-    if let Some(minor) = truth.allowance_minor.filter(|minor| *minor > 0) {
+    if let Some(minor) = truth.allowance.filter(Minor::is_positive) {
         all.push(format!(
             "To be expected: {} a job for what is hidden.",
             money(minor)
         ));
     }
-    if truth.given_minutes > 0.0 || truth.given_minor > 0 {
-        let worth = money(truth.given_minor);
+    if truth.given_minutes > 0.0 || truth.given_worth.is_positive() {
+        let worth = money(truth.given_worth);
         all.push(format!(
             "Given by choice: {:.0} min a job, worth {worth}.",
             truth.given_minutes
         ));
     }
-    if let Some(minor) = truth.earned_per_hour_minor {
+    if let Some(minor) = truth.earned_per_hour {
         all.push(format!("An hour earned {}.", money(minor)));
     }
     all
@@ -134,7 +135,7 @@ pub(super) fn parts(
 pub(super) fn losses(asked: &Loss, experience: &JobStatistics, shop: &ShopState) -> Vec<Option<f64>> {
     with_setting(shop, |setting| {
         let chance = |pair: &PairOffered| {
-            let lines: Vec<(&str, i64)> = pair
+            let lines: Vec<(&str, Minor)> = pair
                 .lines
                 .iter()
                 .map(|(code, minor)| (code.as_str(), *minor))

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::shop::ShopSettings;
 use crate::log::entry::{SubjectId, UnixMs};
+use crate::price::minor::Minor;
 use crate::price::records::{At, JobFacts};
 use crate::trade::{Construction, Goods};
 use crate::week::Job;
@@ -66,7 +67,7 @@ pub struct PairOffered {
     /// The construction as it was guessed.
     pub guessed: Option<Construction>,
     /// Operations with their prices, in minor units.
-    pub lines: Vec<(String, i64)>,
+    pub lines: Vec<(String, Minor)>,
 }
 
 /// The probability that agreed prices do not meet the target. Statistics of the rows that come with the question are

@@ -8,6 +8,7 @@ use crate::log::entry::PersonId;
 use crate::log::fold::ShopState;
 use crate::price::currency::Currency;
 use crate::price::materials::{Stock, stock};
+use crate::price::minor::Minor;
 use crate::price::profitability::Setting;
 use crate::trade::{Component, Construction};
 
@@ -66,7 +67,7 @@ impl ShopSettings {
 }
 
 /// An amount of minor units with the shop's currency.
-pub(super) fn money(shop: &ShopState, minor: i64) -> String {
+pub(super) fn money(shop: &ShopState, minor: Minor) -> String {
     Currency::of(shop.currency().unwrap_or_default())
         .unwrap_or_default()
         .words(minor)
@@ -78,7 +79,7 @@ pub(super) fn with_setting<T>(shop: &ShopState, ask: impl FnOnce(&Setting<'_>) -
     let stated_rates =
         |code: &str, guessed: Option<&Construction>, part: &Component| of_ten(shop, code, guessed, part);
     ask(&Setting {
-        target_minor: shop.hourly_target_minor(),
+        target: shop.hourly_target(),
         tax: shop.tax(),
         stock: &stock,
         stated_rates: &stated_rates,

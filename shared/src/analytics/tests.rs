@@ -1,3 +1,4 @@
+use crate::price::minor::Minor;
 use serde_json::{Value, json};
 use uuid::Uuid;
 
@@ -58,7 +59,7 @@ fn the_truth_of_a_line_rests_on_its_jobs_and_names_a_price() {
         (&done[0]["code"], &done[0]["jobs"]),
         (&json!("half_sole"), &json!(12))
     );
-    let needed = done[0]["needed_minor"].as_i64().unwrap();
+    let needed = done[0]["needed"].as_i64().unwrap();
     // Some 36 minutes at 40.00 an hour are 24.00, and the price must also cover the risk.
     assert!((2_400..4_500).contains(&needed), "{needed}");
     let all = ask(&asked(true), &rows());
@@ -78,8 +79,8 @@ fn a_price_that_falls_short_is_told_and_what_was_learnt_is_kept() {
             lines: vec![("half_sole".to_owned(), minor)],
         }],
     };
-    let cheap = ask(&asked(1_000), &rows())[0].as_f64().unwrap();
-    let dear = ask(&asked(9_000), &[])[0].as_f64().unwrap();
+    let cheap = ask(&asked(Minor(1_000)), &rows())[0].as_f64().unwrap();
+    let dear = ask(&asked(Minor(9_000)), &[])[0].as_f64().unwrap();
     assert!(cheap > 0.9 && dear < 0.1, "{cheap} {dear}");
 }
 
@@ -95,7 +96,7 @@ fn the_books_have_a_row_a_month_and_a_file() {
     let december = told.rows.last().unwrap();
     assert_eq!(
         (december.name.as_str(), december.bars[0]),
-        ("December 2025", 12 * 3_800)
+        ("December 2025", Minor(12 * 3_800))
     );
     assert!(told.csv.contains("2025-12,12,456.00"), "{}", told.csv);
     let people: BooksTold = serde_json::from_value(ask(&asked(By::Person), &rows())).unwrap();

@@ -13,12 +13,13 @@
 //!   writes, counts as 0, and so does a negative payment.
 
 use super::apportion::apportion;
+use super::minor::Minor;
 use super::tax::{self, Due};
 use crate::log::body::{Agreed, Paid, Payment};
 use crate::log::fold::{JobState, TicketState, bench};
 
-/// The greatest price of a line, in minor units: 100 million whole units.
-const GREATEST_MINOR: i64 = 10_000_000_000;
+/// The greatest price of a line: 100 million whole units of a currency with two decimals.
+const GREATEST: Minor = Minor(10_000_000_000);
 
 /// The total of a ticket and what has been paid on it, in minor units.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
@@ -28,25 +29,25 @@ pub struct Bill {
     /// The price of everything on it, with its tax.
     pub total: Due,
     /// The payments so far, less refunds.
-    pub paid_minor: i64,
+    pub paid: Minor,
 }
 
 impl Bill {
     /// The bill of a ticket with these jobs.
     pub fn of<'a>(ticket: &TicketState, jobs: impl IntoIterator<Item = &'a JobState>) -> Self {
         let rate = ticket.tax();
-        let prices = jobs.into_iter().map(price_minor);
-        let paid = ticket.payments.iter().map(|item| paid_minor(&item.body));
+        let prices = jobs.into_iter().map(price);
+        let paid = ticket.payments.iter().map(|item| paid(&item.body));
         Self {
             rate,
             total: due(prices, rate),
-            paid_minor: sum(paid),
+            paid: paid.sum(),
         }
     }
 
     /// What is still due; negative if money is to be given back.
-    pub fn left_minor(&self) -> i64 {
-        self.total.minor.saturating_sub(self.paid_minor)
+    pub fn left(&self) -> Minor {
+        self.total.minor - self.paid
     }
 }
 
@@ -59,13 +60,13 @@ pub fn charged(job: &JobState) -> impl Iterator<Item = &Agreed> {
 }
 
 /// The price of a job, before any tax that is added.
-pub fn price_minor(job: &JobState) -> i64 {
-    sum(charged(job).map(|line| sound_minor(line.price_minor)))
+pub fn price(job: &JobState) -> Minor {
+    charged(job).map(|line| plausible(line.price_minor)).sum()
 }
 
 /// The amount of a payment as it counts: negative for a refund, 0 for a negative or implausible amount.
-pub fn paid_minor(payment: &Payment) -> i64 {
-    let minor = payment.minor.max(0);
+pub fn paid(payment: &Payment) -> Minor {
+    let minor = payment.minor.max(Minor::ZERO);
     match payment.what {
         Paid::Refund => -minor,
         _ => minor,
@@ -73,46 +74,42 @@ pub fn paid_minor(payment: &Payment) -> i64 {
 }
 
 /// The price of a line as it counts: 0 for an implausible amount.
-pub fn sound_minor(price_minor: i64) -> i64 {
-    if (-GREATEST_MINOR..=GREATEST_MINOR).contains(&price_minor) {
-        price_minor
+pub fn plausible(price: Minor) -> Minor {
+    if (-GREATEST..=GREATEST).contains(&price) {
+        price
     } else {
-        0
+        Minor::ZERO
     }
 }
 
 /// The total of these prices on one bill, under its rate of tax.
-pub fn due(prices: impl Iterator<Item = i64>, rate: Option<i64>) -> Due {
-    tax::due(sum(prices), rate)
+pub fn due(prices: impl Iterator<Item = Minor>, rate: Option<i64>) -> Due {
+    tax::due(prices.sum(), rate)
 }
 
 /// A line's price without its tax, and its tax, in minor units.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct Net {
     /// Without tax.
-    pub minor: i64,
+    pub minor: Minor,
     /// The tax that is included in the price or added to it.
-    pub tax: i64,
+    pub tax: Minor,
 }
 
 /// Shares the tax of one bill among its lines: for each of these prices, the price without tax and its tax.
-pub fn nets(prices: &[i64], rate: Option<i64>) -> Vec<Net> {
-    let tax = due(prices.iter().copied(), rate).tax.unwrap_or(0);
+pub fn nets(prices: &[Minor], rate: Option<i64>) -> Vec<Net> {
+    let tax = due(prices.iter().copied(), rate).tax.unwrap_or_default();
     // Discounts carry no tax, unless the bill has nothing else.
-    let sign = if prices.iter().any(|price| *price > 0) {
+    let sign = if prices.iter().any(|price| price.is_positive()) {
         1.0
     } else {
         -1.0
     };
-    let weights: Vec<f64> = prices.iter().map(|price| sign * *price as f64).collect();
+    let weights: Vec<f64> = prices.iter().map(|price| sign * price.as_f64()).collect();
     let inside = rate.is_some_and(|rate| rate > 0);
-    let net = |(price, tax): (&i64, i64)| Net {
-        minor: if inside { price - tax } else { *price },
+    let net = |(price, tax): (&Minor, Minor)| Net {
+        minor: if inside { *price - tax } else { *price },
         tax,
     };
     prices.iter().zip(apportion(tax, &weights)).map(net).collect()
-}
-
-fn sum(amounts: impl Iterator<Item = i64>) -> i64 {
-    amounts.fold(0, i64::saturating_add)
 }

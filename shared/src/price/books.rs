@@ -23,6 +23,7 @@ use super::records::{JobFacts, TicketFacts};
 use super::work::{JobWork, StockOf, Timesheet, job_work};
 use crate::log::body::Paid;
 use crate::log::entry::{PersonId, SubjectId};
+use crate::price::minor::Minor;
 use crate::trade::Construction;
 
 /// The books of a shop.
@@ -37,7 +38,7 @@ pub struct Books {
     /// By the person who did the work, in proportion to their minutes; `None` where the person is not known.
     pub people: BTreeMap<Option<PersonId>, Sums>,
     /// Deposits on tickets with a pair that is still in the shop, less refunds, in minor units.
-    pub held_minor: i64,
+    pub held: Minor,
     /// Jobs and payments with an implausible clock, which are in no row.
     pub undated: u32,
 }
@@ -91,20 +92,20 @@ impl Books {
 
     /// Enters the payments of a ticket, and what is unpaid on it once all its pairs have left.
     fn money(&mut self, ticket: &TicketFacts, jobs: &[&JobFacts]) {
-        let mut paid = 0i64;
+        let mut paid = Minor::ZERO;
         for money in &ticket.money {
-            paid = paid.saturating_add(money.minor);
+            paid += money.minor;
             let Some(month) = money.at.month() else {
                 self.undated += 1;
                 continue;
             };
             let sums = self.months.entry(month).or_default();
             let sum = match money.what {
-                Paid::Deposit => &mut sums.deposits_minor,
-                Paid::Refund => &mut sums.refunds_minor,
-                _ => &mut sums.balances_minor,
+                Paid::Deposit => &mut sums.deposits,
+                Paid::Refund => &mut sums.refunds,
+                _ => &mut sums.balances,
             };
-            *sum = sum.saturating_add(money.minor);
+            *sum += money.minor;
         }
         let gone = jobs
             .iter()
@@ -116,18 +117,18 @@ impl Books {
             Some(month) => {
                 let prices = jobs.iter().flat_map(|job| job.charges());
                 let due = bill::due(prices, rate_of(jobs)).minor;
-                let owed = due.saturating_sub(paid).max(0);
+                let owed = (due - paid).max(Minor::ZERO);
                 let sums = self.months.entry(month).or_default();
-                sums.unpaid_minor = sums.unpaid_minor.saturating_add(owed);
+                sums.unpaid += owed;
             }
-            None => self.held_minor = self.held_minor.saturating_add(paid),
+            None => self.held += paid,
         }
     }
 }
 
 /// For each line of each job on one bill, its price without tax and its tax.
 fn nets_of(jobs: &[&JobFacts]) -> Vec<Vec<Net>> {
-    let prices: Vec<i64> = jobs.iter().flat_map(|job| job.charges()).collect();
+    let prices: Vec<Minor> = jobs.iter().flat_map(|job| job.charges()).collect();
     let mut all = bill::nets(&prices, rate_of(jobs)).into_iter();
     let of_job = |job: &&JobFacts| all.by_ref().take(job.lines.len()).collect();
     jobs.iter().map(of_job).collect()

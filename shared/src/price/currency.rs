@@ -2,6 +2,8 @@
 //!
 //! ISO 4217, list one, without metals, funds and test codes. The tests compare both tables with a library of that list.
 
+use super::minor::Minor;
+
 /// Every currency in use, three letters each.
 const CODES: &str = "\
 AEDAFNALLAMDANGAOAARSAUDAWGAZNBAMBBDBDTBGNBHDBIFBMDBNDBOBBRLBSDBTNBWPBYNBZDCADCDFCHFCLPCNYCOPCRCCUPCVECZK\
@@ -84,7 +86,7 @@ impl Currency {
 
     /// Reads an amount as people type it, in minor units: `45`, `45.5`, `45,50`. `None` if it is not an amount, has
     /// more decimals than the currency, or is above 10 million whole units (10 thousand million without decimals).
-    pub fn parse(self, text: &str) -> Option<i64> {
+    pub fn parse(self, text: &str) -> Option<Minor> {
         let text = text.trim();
         let (whole, part) = text.split_once(['.', ',']).unwrap_or((text, ""));
         let digits = |text: &str| text.chars().all(|c| c.is_ascii_digit());
@@ -110,19 +112,19 @@ impl Currency {
         } else {
             format!("{part:0<decimals$}").parse().ok()?
         };
-        Some(whole * self.minor_units() + part)
+        Some(Minor(whole * self.minor_units() + part))
     }
 
     /// An amount of minor units as a person would type it: `38`, `18.50`.
-    pub fn typed(self, minor: i64) -> String {
-        match minor % self.minor_units() {
-            0 => (minor / self.minor_units()).to_string(),
+    pub fn typed(self, minor: Minor) -> String {
+        match minor.0 % self.minor_units() {
+            0 => (minor.0 / self.minor_units()).to_string(),
             _ => self.format(minor),
         }
     }
 
     /// An amount of minor units with its code: `45.50 EUR`; without a code if the shop has not set its currency.
-    pub fn words(self, minor: i64) -> String {
+    pub fn words(self, minor: Minor) -> String {
         let mut text = self.format(minor);
         if !self.code.is_empty() {
             text.push('\u{a0}');
@@ -132,9 +134,9 @@ impl Currency {
     }
 
     /// Writes an amount of minor units with its decimals: `45.50`, `4550`, `45.500`.
-    pub fn format(self, minor: i64) -> String {
-        let sign = if minor < 0 { "-" } else { "" };
-        let (all, unit) = (minor.unsigned_abs(), self.minor_units().unsigned_abs());
+    pub fn format(self, minor: Minor) -> String {
+        let sign = if minor < Minor::ZERO { "-" } else { "" };
+        let (all, unit) = (minor.0.unsigned_abs(), self.minor_units().unsigned_abs());
         let decimals = usize::from(self.decimals);
         match decimals {
             0 => format!("{sign}{all}"),
@@ -184,11 +186,14 @@ mod tests {
             ("USD", "", None),
             ("USD", "four", None),
         ] {
-            assert_eq!(of(code).parse(text), minor, "{code} {text}");
+            assert_eq!(of(code).parse(text), minor.map(Minor), "{code} {text}");
         }
-        assert_eq!(of("JPY").format(4550), "4550");
-        assert_eq!(of("KWD").format(-4005), "-4.005");
-        assert_eq!(Currency::default().format(i64::MIN), "-92233720368547758.08");
+        assert_eq!(of("JPY").format(Minor(4550)), "4550");
+        assert_eq!(of("KWD").format(Minor(-4005)), "-4.005");
+        assert_eq!(
+            Currency::default().format(Minor(i64::MIN)),
+            "-92233720368547758.08"
+        );
     }
 
     #[test]
@@ -202,19 +207,19 @@ mod tests {
     fn an_amount_is_typed_without_needless_decimals_and_told_with_its_code() {
         let euro = Currency::of("eur").unwrap();
         assert_eq!(
-            (euro.typed(3_800), euro.typed(1_850)),
+            (euro.typed(Minor(3_800)), euro.typed(Minor(1_850))),
             ("38".to_owned(), "18.50".to_owned())
         );
-        assert_eq!(Currency::of("JPY").unwrap().typed(4_500), "4500");
-        assert_eq!(euro.words(3_800), "38.00\u{a0}EUR");
-        assert_eq!(Currency::default().words(3_800), "38.00");
+        assert_eq!(Currency::of("JPY").unwrap().typed(Minor(4_500)), "4500");
+        assert_eq!(euro.words(Minor(3_800)), "38.00\u{a0}EUR");
+        assert_eq!(Currency::default().words(Minor(3_800)), "38.00");
     }
 
     proptest! {
         #[test]
         fn what_is_written_reads_back(at in 0usize..150, minor in 0i64..900_000_000) {
             let currency = Currency::of(Currency::codes().nth(at).unwrap()).unwrap();
-            prop_assert_eq!(currency.parse(&currency.format(minor)), Some(minor));
+            prop_assert_eq!(currency.parse(&currency.format(Minor(minor))), Some(Minor(minor)));
         }
     }
 }

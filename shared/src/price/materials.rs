@@ -6,6 +6,7 @@ use serde_json::Value;
 use super::records::{JobFacts, StepFact};
 use crate::log::body::field;
 use crate::log::fold::ShopState;
+use crate::price::minor::Minor;
 use crate::trade::formulas::{Field, InvalidField};
 
 const COST: Field = Field::number("cost_minor", "minor units for one unit", 0.0, 100_000_000.0);
@@ -22,7 +23,7 @@ pub struct Stock {
     /// The unit it is counted in: pair, sheet, m, g.
     pub unit: String,
     /// The cost of one unit, without tax, in minor units.
-    pub cost_minor: i64,
+    pub cost_minor: Minor,
     /// How many units a pair needs.
     pub quantity: f64,
     /// The waste, as a fraction of what is used.
@@ -41,7 +42,7 @@ impl Stock {
                 return Err(InvalidField::new(name, format!("1 to {LONGEST} characters")));
             }
         }
-        COST.check(self.cost_minor as f64)?;
+        COST.check(self.cost_minor.as_f64())?;
         QUANTITY.check(self.quantity)?;
         WASTE.check(self.waste)?;
         Ok(())
@@ -49,7 +50,7 @@ impl Stock {
 
     /// The cost of so many units, waste included, in minor units, not rounded.
     fn cost_of(&self, quantity: f64) -> f64 {
-        self.cost_minor as f64 * quantity * (1.0 + self.waste)
+        self.cost_minor.as_f64() * quantity * (1.0 + self.waste)
     }
 
     /// The cost of what a pair needs of it, in minor units, not rounded.
@@ -115,7 +116,7 @@ mod tests {
         Stock {
             material: "rubber sheet".to_owned(),
             unit: "sheet".to_owned(),
-            cost_minor: 2_400,
+            cost_minor: Minor(2_400),
             quantity,
             waste,
         }
@@ -176,7 +177,7 @@ mod tests {
             (rubber(1.0, -0.1), "waste"),
             (
                 Stock {
-                    cost_minor: -5,
+                    cost_minor: Minor(-5),
                     ..rubber(1.0, 0.0)
                 },
                 "cost_minor",

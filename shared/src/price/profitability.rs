@@ -11,6 +11,7 @@ use super::lognormal::Spread;
 use super::materials::usual_cost;
 use super::tax;
 use super::work::StockOf;
+use crate::price::minor::Minor;
 use crate::trade::formulas::{Calculation, InvalidField};
 use crate::trade::{Component, Construction, Goods};
 
@@ -25,7 +26,7 @@ const NO_CHANCE: f64 = 1e-3;
 #[derive(Clone, Copy)]
 pub struct Setting<'a> {
     /// What an hour of attended work should earn, without tax, in minor units; `None` where the shop has set no target.
-    pub target_minor: Option<i64>,
+    pub target: Option<Minor>,
     /// The rate of tax, as in [`TAX`](crate::log::body::field::TAX).
     pub tax: Option<i64>,
     /// The list of materials.
@@ -37,7 +38,7 @@ pub struct Setting<'a> {
 impl std::fmt::Debug for Setting<'_> {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.debug_struct("Setting")
-            .field("target_minor", &self.target_minor)
+            .field("target", &self.target)
             .field("tax", &self.tax)
             .finish()
     }
@@ -51,42 +52,36 @@ pub struct Profitability {
     /// Attended minutes of its own work.
     pub minutes: Spread,
     /// The cost of its own material for a pair, in minor units.
-    pub materials_minor: i64,
+    pub materials: Minor,
     /// The mean minutes of needed work per job that nobody paid for.
     pub carried_minutes: f64,
     /// The mean worth of that work as it was entered on the jobs, in minor units.
-    pub carried_minor: i64,
+    pub carried_worth: Minor,
     /// The expected worth of that work per job at the hourly target, in minor units; `None` without a target.
-    pub allowance_minor: Option<i64>,
+    pub allowance: Option<Minor>,
     /// The mean minutes of work per job that was given by choice.
     pub given_minutes: f64,
     /// The mean worth of that work as it was entered, in minor units.
-    pub given_minor: i64,
+    pub given_worth: Minor,
     /// What an hour earned, without tax and material and with needed work included, in minor units; `None` without
     /// minutes.
-    pub earned_per_hour_minor: Option<i64>,
+    pub earned_per_hour: Option<Minor>,
     /// The price, tax as charged, that meets the target in four of five jobs, in minor units; `None` without a target.
-    pub needed_minor: Option<i64>,
-}
-
-/// The nearest whole amount; an amount that is too great becomes the greatest, and NaN becomes 0.
-pub(super) fn whole(amount: f64) -> i64 {
-    // A cast from a float saturates at the range of `i64`, and gives 0 for NaN.
-    amount.round() as i64
+    pub needed: Option<Minor>,
 }
 
 /// The price as charged for an amount without tax, rounded up.
-fn charged(net: f64, rate: Option<i64>) -> i64 {
+fn charged(net: f64, rate: Option<i64>) -> Minor {
     let inside = rate.unwrap_or(0).clamp(0, 1_000);
     // The small subtraction keeps a rounding error of the product from adding a minor unit.
-    whole((net * (1_000 + inside) as f64 / 1_000.0 - 1e-6).ceil().max(0.0))
+    Minor::rounded((net * (1_000 + inside) as f64 / 1_000.0 - 1e-6).ceil().max(0.0))
 }
 
 /// A price without the tax that it includes.
-pub(super) fn without_tax(price_minor: i64, rate: Option<i64>) -> i64 {
+pub(super) fn without_tax(price: Minor, rate: Option<i64>) -> Minor {
     match rate {
-        Some(inside) if inside > 0 => price_minor - tax::due(price_minor, rate).tax.unwrap_or(0),
-        _ => price_minor,
+        Some(inside) if inside > 0 => price - tax::due(price, rate).tax.unwrap_or_default(),
+        _ => price,
     }
 }
 
@@ -115,30 +110,36 @@ impl JobStatistics {
         let left = seen
             .iter()
             .map(|one| {
-                without_tax(one.work.price_minor, one.tax) as f64
+                without_tax(one.work.price, one.tax).as_f64()
                     - one.work.materials
                     - one.work.carried.materials
             })
             .sum::<f64>()
             / count;
-        let estimate = match setting.target_minor {
+        let estimate = match setting.target {
             Some(target) => Some(
-                self.job(&[(code, 0)], &self.guesses(code, goods), goods, setting, target)
-                    .calculate()?,
+                self.job(
+                    &[(code, Minor::ZERO)],
+                    &self.guesses(code, goods),
+                    goods,
+                    setting,
+                    target,
+                )
+                .calculate()?,
             ),
             None => None,
         };
         Ok(Profitability {
             jobs: u32::try_from(seen.len()).unwrap_or(u32::MAX),
             minutes: self.minutes(code, goods),
-            materials_minor: whole(materials),
+            materials: Minor::rounded(materials),
             carried_minutes: mean(&|work| work.carried.minutes),
-            carried_minor: whole(mean(&|work| work.carried.worth_minor as f64)),
-            allowance_minor: estimate.map(|one| whole(one.allowance_mean)),
+            carried_worth: Minor::rounded(mean(&|work| work.carried.worth.as_f64())),
+            allowance: estimate.map(|one| Minor::rounded(one.allowance_mean)),
             given_minutes: mean(&|work| work.given.minutes),
-            given_minor: whole(mean(&|work| work.given.worth_minor as f64)),
-            earned_per_hour_minor: (hours > 0.0).then(|| whole(left / hours)),
-            needed_minor: estimate.map(|one| charged(one.p80, setting.tax)),
+            given_worth: Minor::rounded(mean(&|work| work.given.worth.as_f64())),
+            earned_per_hour: (hours > 0.0).then(|| Minor::rounded(left / hours)),
+            needed: estimate.map(|one| charged(one.p80, setting.tax)),
         })
     }
 
@@ -150,17 +151,17 @@ impl JobStatistics {
     /// As [`JobStatistics::truth`].
     pub fn loss_chance(
         &self,
-        lines: &[(&str, i64)],
+        lines: &[(&str, Minor)],
         guessed: Option<&Construction>,
         goods: &Goods,
         setting: &Setting<'_>,
     ) -> Result<Option<f64>, InvalidField> {
-        let Some(target) = setting.target_minor else {
+        let Some(target) = setting.target else {
             return Ok(None);
         };
-        let price: i64 = lines.iter().fold(0, |sum, (_, price)| sum.saturating_add(*price));
+        let price: Minor = lines.iter().map(|(_, price)| *price).sum();
         let job = EstimateJob {
-            price: Some(without_tax(price, setting.tax) as f64),
+            price: Some(without_tax(price, setting.tax).as_f64()),
             ..self.job(lines, &[(guessed.cloned(), 1.0)], goods, setting, target)
         };
         Ok(job.calculate()?.loss_chance)
@@ -169,18 +170,18 @@ impl JobStatistics {
     /// A job of these lines, to be estimated at the target rate.
     fn job(
         &self,
-        lines: &[(&str, i64)],
+        lines: &[(&str, Minor)],
         guesses: &[(Option<Construction>, f64)],
         goods: &Goods,
         setting: &Setting<'_>,
-        target: i64,
+        target: Minor,
     ) -> EstimateJob {
-        let line = |(code, _): &(&str, i64)| EstimateLine {
+        let line = |(code, _): &(&str, Minor)| EstimateLine {
             minutes: self.minutes(code, goods),
             materials: self.materials(code, goods, setting),
         };
         EstimateJob {
-            rate_per_hour: target as f64,
+            rate_per_hour: target.as_f64(),
             lines: lines.iter().map(line).collect(),
             hidden: self.chances(lines, guesses, goods, setting),
             price: None,
@@ -203,7 +204,7 @@ impl JobStatistics {
     /// The damage that may be found: each part once, with the greatest probability that any line gives it.
     fn chances(
         &self,
-        lines: &[(&str, i64)],
+        lines: &[(&str, Minor)],
         guesses: &[(Option<Construction>, f64)],
         goods: &Goods,
         setting: &Setting<'_>,

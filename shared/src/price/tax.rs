@@ -1,48 +1,52 @@
 //! The tax included in a total, or added to it.
 
+use super::currency::Currency;
+use super::minor::Minor;
+
 /// A total with its tax.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct Due {
     /// The total that the customer pays, in minor units.
-    pub minor: i64,
+    pub minor: Minor,
     /// The tax included in it, in minor units; `None` where the shop shows no tax.
-    pub tax: Option<i64>,
+    pub tax: Option<Minor>,
 }
 
 /// The total of a sum of prices under a rate of tax, as in [`TAX`](crate::log::body::field::TAX): in thousandths,
 /// positive if the prices include it, negative if it is added to them; `None` or 0 for no tax.
 ///
 /// Tax is calculated once, on the whole sum, and rounded to the nearest minor unit, halves up.
-pub fn due(sum_minor: i64, rate: Option<i64>) -> Due {
+pub fn due(sum: Minor, rate: Option<i64>) -> Due {
     match rate.unwrap_or(0) {
         0 => Due {
-            minor: sum_minor,
+            minor: sum,
             tax: None,
         },
         inside if inside > 0 => Due {
-            minor: sum_minor,
-            tax: Some(share(sum_minor, inside, 1000 + inside)),
+            minor: sum,
+            tax: Some(share(sum, inside, 1000 + inside)),
         },
         on_top => {
-            let tax = share(sum_minor, on_top.saturating_neg(), 1000);
+            let tax = share(sum, on_top.saturating_neg(), 1000);
             Due {
-                minor: sum_minor + tax,
+                minor: sum + tax,
                 tax: Some(tax),
             }
         }
     }
 }
 
-/// `of · part / whole`, to the nearest whole number, halves up.
-fn share(of: i64, part: i64, whole: i64) -> i64 {
-    let (of, part, whole) = (i128::from(of), i128::from(part), i128::from(whole));
-    i64::try_from((2 * of * part + whole).div_euclid(2 * whole)).unwrap_or(i64::MAX)
+/// `of · part / whole`, to the nearest minor unit, halves up.
+fn share(of: Minor, part: i64, whole: i64) -> Minor {
+    let (of, part, whole) = (i128::from(of.0), i128::from(part), i128::from(whole));
+    Minor(i64::try_from((2 * of * part + whole).div_euclid(2 * whole)).unwrap_or(i64::MAX))
 }
 
 /// Reads a rate as people type it, in thousandths: `19`, `8.1`, `8,1`. `None` if it is not a rate below 100 % with at
 /// most one decimal.
 pub fn parse_rate(text: &str) -> Option<i64> {
-    let hundredths = super::parse_minor(text)?;
+    // An amount with two decimals is a rate in hundredths of a per cent.
+    let Minor(hundredths) = Currency::default().parse(text)?;
     (hundredths % 10 == 0 && hundredths < 10_000).then_some(hundredths / 10)
 }
 
@@ -75,7 +79,8 @@ mod tests {
             (6_500, Some(0), 6_500, None),
         ];
         for (sum, rate, minor, tax) in cases {
-            assert_eq!(due(sum, rate), Due { minor, tax }, "{sum} at {rate:?}");
+            let (minor, tax) = (Minor(minor), tax.map(Minor));
+            assert_eq!(due(Minor(sum), rate), Due { minor, tax }, "{sum} at {rate:?}");
         }
     }
 
@@ -103,9 +108,10 @@ mod tests {
         /// The included tax of a sum equals the tax that would be added to the rest, apart from rounding.
         #[test]
         fn inside_and_on_top_agree(sum in 0i64..1_000_000_000, rate in 1i64..500) {
+            let sum = Minor(sum);
             let inside = due(sum, Some(rate));
             let rest = sum - inside.tax.unwrap_or_default();
-            prop_assert!((due(rest, Some(-rate)).minor - sum).abs() <= 1);
+            prop_assert!((due(rest, Some(-rate)).minor - sum).0.abs() <= 1);
         }
     }
 }

@@ -18,6 +18,7 @@ use super::minutes::Attended;
 use super::records::{JobFacts, LineFact};
 use crate::log::body::Side;
 use crate::log::entry::{PersonId, SubjectId};
+use crate::price::minor::Minor;
 use crate::trade::{Component, Goods, conditions, exposes, remedies};
 use sorting::Sorting;
 
@@ -29,14 +30,14 @@ pub struct Effort {
     /// The cost of material, in minor units.
     pub materials: f64,
     /// What would have been charged for it, in minor units.
-    pub worth_minor: i64,
+    pub worth: Minor,
 }
 
 impl Effort {
     fn add(&mut self, other: Effort) {
         self.minutes += other.minutes;
         self.materials += other.materials;
-        self.worth_minor = self.worth_minor.saturating_add(other.worth_minor);
+        self.worth += other.worth;
     }
 }
 
@@ -50,7 +51,7 @@ pub struct LineWork {
     /// Whether it is an extra: it repairs damage that the other work opened.
     pub extra: bool,
     /// The price as charged, in minor units.
-    pub price_minor: i64,
+    pub price: Minor,
     /// Attended minutes of its own; 0 where they are not known.
     pub minutes: f64,
     /// The cost of its own material, in minor units.
@@ -156,11 +157,11 @@ fn paid(job: &JobFacts) -> Vec<LineWork> {
     }
     // On a job that repeats earlier work, only lines with a price: its other prices were not agreed.
     let makes_good = job.complaint.is_some();
-    let is_paid = |line: &&LineFact| line.gift.is_none() && (!makes_good || line.price_minor != 0);
+    let is_paid = |line: &&LineFact| line.gift.is_none() && (!makes_good || line.price_minor != Minor::ZERO);
     for line in job.lines.iter().filter(is_paid) {
         match lines.iter_mut().find(|known| known.operation == line.operation) {
             Some(known) => {
-                known.price_minor = known.price_minor.saturating_add(line.price_minor);
+                known.price += line.price_minor;
                 known.both = true;
                 known.extra &= is_extra(job, line);
             }
@@ -168,7 +169,7 @@ fn paid(job: &JobFacts) -> Vec<LineWork> {
                 operation: line.operation.clone(),
                 both: line.side == Side::Both,
                 extra: is_extra(job, line),
-                price_minor: line.price_minor,
+                price: line.price_minor,
                 minutes: 0.0,
                 materials: 0.0,
                 carried: Effort::default(),
@@ -220,7 +221,7 @@ fn part_of(job: &JobFacts, line: &LineFact) -> Option<Component> {
 /// equal ones the first. An extra never opened the part it repairs.
 fn carrier(lines: &[LineWork], part: Option<&Component>, goods: &Goods) -> usize {
     let opens_it = |line: &LineWork| part.is_some_and(|part| exposes(&line.operation, goods).contains(part));
-    let rank = |line: &LineWork| (!line.extra, opens_it(line), line.price_minor);
+    let rank = |line: &LineWork| (!line.extra, opens_it(line), line.price);
     let mut best = 0;
     for at in 1..lines.len() {
         if rank(&lines[at]) > rank(&lines[best]) {

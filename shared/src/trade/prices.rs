@@ -5,14 +5,15 @@
 
 use super::kinds::Goods;
 use super::operations::operation;
+use crate::price::minor::Minor;
 
 /// The starting price of an operation on one kind of goods, in minor units (hundredths); `None` if the list has no
 /// price, so that the repairer must enter one.
-pub fn norm(code: &str, kind: &Goods) -> Option<i64> {
+pub fn norm(code: &str, kind: &Goods) -> Option<Minor> {
     let column = Goods::KNOWN.iter().position(|known| known == kind)?;
     match operation(code)?.price[column] {
         0 => None,
-        whole => Some(i64::from(whole) * 100),
+        whole => Some(Minor(i64::from(whole) * 100)),
     }
 }
 
@@ -58,7 +59,7 @@ mod tests {
         assert!(price("resole_welted") > price("resole_blake"));
         assert!(price("resole_hand_welted") > price("resole_welted"));
         assert!(price("rewelt") > price("welt_piece"));
-        assert_eq!(price("half_sole"), Some(3800), "minor units");
+        assert_eq!(price("half_sole"), Some(Minor(3800)), "minor units");
     }
 
     #[test]

@@ -8,6 +8,7 @@ use shared::log::body::{
 };
 use shared::log::fold::{JobState, bench};
 use shared::log::{ReceivedEntry, UnixMs};
+use shared::price::minor::Minor;
 
 /// The state of a job with these entries, made one after the other; entry n is the n-th one, from 0.
 fn state(bodies: &[Body]) -> JobState {
@@ -57,7 +58,7 @@ fn work_on_one_shoe_is_known_as_such_until_the_other_is_agreed_too() {
     let on = |side: Side| {
         Body::Agreed(Agreed {
             side,
-            ..Agreed::at("half_sole", 4200)
+            ..Agreed::at("half_sole", Minor(4200))
         })
     };
     let left = [on(Side::Left)];

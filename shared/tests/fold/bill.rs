@@ -12,6 +12,7 @@ use shared::log::fold::{JobState, PairState, TicketState};
 use shared::log::{Body, ReceivedEntry, Subject, SubjectKind};
 use shared::price::bill::Bill;
 use shared::price::books::{Books, Sums};
+use shared::price::minor::Minor;
 use shared::price::records::{JobFacts, TicketFacts};
 
 /// Noon of a day in 2025, ms since 1970.
@@ -32,8 +33,8 @@ fn body(first: u16, n: u16, (what, operation, earlier, minor): &Said) -> (Body, 
     // The first entry, which opens the job, is never replaced: without it the job belongs to no ticket.
     let earlier = first + 1 + u16::try_from(earlier % (usize::from(n) + 1)).expect("few");
     let body = match what {
-        0..=3 => Body::Agreed(Agreed::at(operation, *minor)),
-        4 => Body::Agreed(Agreed::given(operation, GiftWhy::Needed, *minor)),
+        0..=3 => Body::Agreed(Agreed::at(operation, Minor(*minor))),
+        4 => Body::Agreed(Agreed::given(operation, GiftWhy::Needed, Minor(*minor))),
         5 => {
             let note = String::new();
             Body::Skipped(Skipped { operation, note })
@@ -98,7 +99,10 @@ fn ticket(tax: i64, paid: &[(i64, u8)]) -> TicketState {
     });
     let payments = paid.iter().map(|(minor, what)| {
         let what = [Paid::Deposit, Paid::Balance, Paid::Refund][usize::from(*what)].clone();
-        Body::Payment(Payment { minor: *minor, what })
+        Body::Payment(Payment {
+            minor: Minor(*minor),
+            what,
+        })
     });
     let all = std::iter::once(tax).chain(payments);
     let entries: Vec<_> = (1_000..)
@@ -145,23 +149,23 @@ proptest! {
         let kept = TicketFacts::of(subject_id(60), &ticket);
         let books = Books::of(&facts, &[kept], &[], &|_| Vec::new());
         let months = sum(books.months.into_values());
-        prop_assert_eq!(months.revenue_minor + months.tax_minor, asked.total.minor);
-        prop_assert_eq!(months.tax_minor, asked.total.tax.unwrap_or(0));
+        prop_assert_eq!(months.revenue + months.tax, asked.total.minor);
+        prop_assert_eq!(months.tax, asked.total.tax.unwrap_or_default());
         let operations = sum(books.operations.into_values());
-        prop_assert_eq!(operations.revenue_minor + operations.tax_minor, asked.total.minor, "by operation");
+        prop_assert_eq!(operations.revenue + operations.tax, asked.total.minor, "by operation");
 
-        let received = months.deposits_minor + months.balances_minor + months.refunds_minor;
-        prop_assert_eq!(received, asked.paid_minor);
-        prop_assert_eq!(months.unpaid_minor, asked.left_minor().max(0));
+        let received = months.deposits + months.balances + months.refunds;
+        prop_assert_eq!(received, asked.paid);
+        prop_assert_eq!(months.unpaid, asked.left().max(Minor::ZERO));
     }
 }
 
 /// What pickup asks for a job alone, and what the books earn with it.
-fn asked_and_earned(told: &[Said], unrepaired: bool) -> (i64, i64) {
+fn asked_and_earned(told: &[Said], unrepaired: bool) -> (Minor, Minor) {
     let state = JobState::of(&job(0, &(told.to_vec(), unrepaired)));
     let facts = JobFacts::of(subject_id(0), &state, None, &PairState::default());
     let books = Books::of(&[facts], &[], &[], &|_| Vec::new());
-    let earned = sum(books.months.into_values()).revenue_minor;
+    let earned = sum(books.months.into_values()).revenue;
     (Bill::of(&TicketState::default(), [&state]).total.minor, earned)
 }
 
@@ -169,13 +173,13 @@ fn asked_and_earned(told: &[Said], unrepaired: bool) -> (i64, i64) {
 fn work_that_was_done_is_charged_although_it_was_to_go_back_as_it_is() {
     // Agreed, then a question, answered: the pair is to go back as it is.
     let told = [(0, 0, 0, 4_800), (6, 0, 0, 0), (10, 0, 1, 0)];
-    assert_eq!(asked_and_earned(&told, false), (4_800, 4_800));
-    assert_eq!(asked_and_earned(&told, true), (0, 0));
+    assert_eq!(asked_and_earned(&told, false), (Minor(4_800), Minor(4_800)));
+    assert_eq!(asked_and_earned(&told, true), (Minor(0), Minor(0)));
 }
 
 #[test]
 fn an_extra_that_is_paid_for_on_a_complaint_is_earned() {
     // Repeated work at no charge, and a new hole that is paid for.
     let told = [(11, 0, 0, 0), (4, 0, 0, 4_800), (0, 1, 0, 300)];
-    assert_eq!(asked_and_earned(&told, false), (300, 300));
+    assert_eq!(asked_and_earned(&told, false), (Minor(300), Minor(300)));
 }

@@ -7,6 +7,7 @@ use shared::log::body::Erased;
 use shared::log::fold::{Entries, JobState};
 use shared::log::supersession::Supersession;
 use shared::log::{Body, Erasures, Merged, ReceivedEntry, Subject, SubjectKind, UnixMs};
+use shared::price::minor::Minor;
 
 /// A delivery of a history: copies of its entries, some without `received` or with a later one.
 fn copies(history: Vec<ReceivedEntry>) -> impl Strategy<Value = (Vec<ReceivedEntry>, Vec<ReceivedEntry>)> {
@@ -132,7 +133,7 @@ proptest! {
         let settled = JobState::of(&held);
         prop_assert_eq!(settled.agreed.len(), 1);
         prop_assert_eq!(settled.agreed[0].versions.len(), 1);
-        prop_assert_eq!(settled.agreed[0].versions[0].body.price_minor, 4_200);
+        prop_assert_eq!(settled.agreed[0].versions[0].body.price_minor, Minor(4_200));
     }
 
     #[test]

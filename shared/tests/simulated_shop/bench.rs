@@ -1,6 +1,7 @@
 //! Work at the bench: a piece of work with its interruptions, and what is noted of it.
 
 use shared::log::body::{Agreed, GiftWhy};
+use shared::price::minor::Minor;
 
 use crate::shop::{DAY, Shop, Worker};
 use crate::stays::{Pair, Stay};
@@ -24,7 +25,7 @@ impl Shop<'_> {
             .expect("it is here");
         let phase = &stays[stay].phases[here.next];
         if phase.gift {
-            let gift = Agreed::given(phase.code, GiftWhy::MyChoice, 1_500);
+            let gift = Agreed::given(phase.code, GiftWhy::MyChoice, Minor(1_500));
             self.scribe.agreed(stay, worker.now, at, gift);
         }
         let tidying = self.dice.between(0.0, 3.0);

@@ -18,10 +18,11 @@ mod tests;
 mod truth;
 mod years;
 
+use shared::price::minor::Minor;
 use shared::trade::norm;
 use stays::Pair;
 
 /// The old price list: the trade's norms.
-pub(crate) fn price(code: &str, pair: &Pair) -> i64 {
+pub(crate) fn price(code: &str, pair: &Pair) -> Minor {
     norm(code, &pair.goods).expect("a price of the list")
 }

@@ -1,5 +1,6 @@
 //! Writes the events of the simulated shop as entries, as the app would.
 
+use shared::price::minor::Minor;
 use std::collections::BTreeMap;
 
 use shared::log::body::{Agreed, Checked, Damage, Detail, HandedOver, Opened, Photo, Step, Wait, field};
@@ -96,8 +97,8 @@ impl Scribe {
         };
         let damage = self.say(stay, minute, by, &Body::Damage(body));
         let line = match find.needed {
-            true => Agreed::given(find.remedy, GiftWhy::Needed, 2_000),
-            false => Agreed::at(find.remedy, 2_500),
+            true => Agreed::given(find.remedy, GiftWhy::Needed, Minor(2_000)),
+            false => Agreed::at(find.remedy, Minor(2_500)),
         };
         self.agreed(
             stay,

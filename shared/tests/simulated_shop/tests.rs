@@ -1,6 +1,7 @@
 //! Compares the estimates from the records with the truth, in eight shops with different truths. The rules of the
 //! estimates were chosen on shops with other seeds.
 
+use shared::price::minor::Minor;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
@@ -13,7 +14,7 @@ use shared::wear::part_life::{PartLives, fitted};
 
 use crate::shop::DAY;
 use crate::stays::Stay;
-use crate::truth::{CHECK, CONSTRUCTIONS, REPAIRS, TARGET_MINOR, hiding, repair};
+use crate::truth::{CHECK, CONSTRUCTIONS, REPAIRS, TARGET, hiding, repair};
 use crate::years::{KEPT, Records, Years, stock};
 
 struct Lived {
@@ -160,9 +161,9 @@ fn intervals_hold_the_truth_as_often_as_they_say() {
 }
 
 /// The prices for the fourth year, from the records of three years.
-fn prices(shop: &Lived) -> BTreeMap<(&'static str, Goods), i64> {
+fn prices(shop: &Lived) -> BTreeMap<(&'static str, Goods), Minor> {
     let setting = Setting {
-        target_minor: Some(TARGET_MINOR),
+        target: Some(TARGET),
         tax: None,
         stock: &stock,
         stated_rates: &|_, _, _| None,
@@ -174,7 +175,7 @@ fn prices(shop: &Lived) -> BTreeMap<(&'static str, Goods), i64> {
                 .experience
                 .truth(kind.code, &goods, &setting)
                 .expect("sound amounts");
-            all.insert((kind.code, goods), truth.needed_minor.expect("a target"));
+            all.insert((kind.code, goods), truth.needed.expect("a target"));
         }
     }
     all
@@ -184,7 +185,7 @@ fn prices(shop: &Lived) -> BTreeMap<(&'static str, Goods), i64> {
 fn cost(shop: &Lived, at: usize, stay: &Stay) -> f64 {
     let minutes =
         stay.takes[0] + shop.years.real.tidying.get(&at).unwrap_or(&0.0) + f64::midpoint(CHECK.0, CHECK.1);
-    minutes / 60.0 * TARGET_MINOR as f64 + repair(stay.asked[0]).material as f64
+    minutes / 60.0 * TARGET.as_f64() + repair(stay.asked[0]).material as f64
 }
 
 #[test]
@@ -200,7 +201,7 @@ fn the_truths_prices_meet_the_target_more_often_than_the_old_list() {
             let (code, pair) = (stay.asked[0], &shop.years.pairs[stay.pair]);
             let cost = cost(shop, at, stay);
             let [old, new] = [crate::price(code, pair), prices[&(code, pair.goods.clone())]]
-                .map(|price| price as f64 >= cost);
+                .map(|price| price.as_f64() >= cost);
             for row in [code, "all"] {
                 let row = met.entry(row).or_default();
                 row[0] += 1;

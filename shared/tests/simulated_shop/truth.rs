@@ -1,5 +1,6 @@
 //! The true parameters of the simulated shop: no record contains them, and estimates from the records should find them.
 
+use shared::price::minor::Minor;
 use std::collections::BTreeMap;
 
 use shared::trade::{Component, Condition, Construction, Goods, exposes};
@@ -74,7 +75,7 @@ pub(crate) const MENDING: (f64, f64) = (24.0, 0.3);
 /// The least and the most minutes of the final check.
 pub(crate) const CHECK: (f64, f64) = (2.0, 5.0);
 /// What an hour should earn, in minor units.
-pub(crate) const TARGET_MINOR: i64 = 3_000;
+pub(crate) const TARGET: Minor = Minor(3_000);
 
 /// The rates of hidden damage, by construction and part: each drawn once from Beta(2, 11).
 pub(crate) struct Rates(BTreeMap<(Construction, Component), f64>);

@@ -1,5 +1,6 @@
 //! The years of the shop: who comes when, and the records of three of them.
 
+use shared::price::minor::Minor;
 use std::collections::BTreeMap;
 
 use shared::log::SubjectId;
@@ -137,7 +138,10 @@ pub(crate) fn stock(code: &str) -> Vec<Stock> {
         quantity: 1.0,
         waste: 0.0,
     };
-    known.map(|known| one(known.material)).into_iter().collect()
+    known
+        .map(|known| one(Minor(known.material)))
+        .into_iter()
+        .collect()
 }
 
 /// The next day on which the shop is open: a customer of a Sunday comes on Monday.

@@ -7,6 +7,7 @@ use shared::log::body::{Agreed, Detail, Retracted, SameAs, Withdrawn};
 use shared::log::{
     Body, DeviceId, Entry, EntryId, MadeAt, ReceivedEntry, Stamp, Subject, SubjectId, SubjectKind, UnixMs,
 };
+use shared::price::minor::Minor;
 use uuid::{Builder, Uuid};
 
 /// The n-th subject of a test.
@@ -63,8 +64,8 @@ pub(crate) fn detail(field: &str, value: &str) -> Body {
 }
 
 /// A line of agreed work.
-pub(crate) fn agreed(operation: &str, price_minor: i64) -> Body {
-    Body::Agreed(Agreed::at(operation, price_minor))
+pub(crate) fn agreed(operation: &str, price: i64) -> Body {
+    Body::Agreed(Agreed::at(operation, Minor(price)))
 }
 
 /// A retraction.

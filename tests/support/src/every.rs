@@ -9,6 +9,7 @@ use shared::log::body::{
     TakenOut, Used, Wait, WaitFor, WaitOver, Withdrawn, field,
 };
 use shared::log::{Body, EntryId, PersonId, Subject, SubjectId};
+use shared::price::minor::Minor;
 
 /// The subjects of the stay, and what its entries refer to.
 #[derive(Debug, Clone)]
@@ -134,7 +135,7 @@ fn arrive(stay: &Stay, write: Write<'_>) {
     write(
         ticket,
         Body::Payment(Payment {
-            minor: 1000,
+            minor: Minor(1000),
             what: Paid::Deposit,
         }),
         Vec::new(),
@@ -157,16 +158,20 @@ fn arrive(stay: &Stay, write: Write<'_>) {
 /// The entries of the work at the bench. Returns the step that is neither replaced nor retracted.
 fn work(stay: &Stay, write: Write<'_>) -> EntryId {
     let job = &stay.job;
-    let line = write(job, Body::Agreed(Agreed::at("half_sole", 4200)), Vec::new());
+    let line = write(
+        job,
+        Body::Agreed(Agreed::at("half_sole", Minor(4200))),
+        Vec::new(),
+    );
     write(
         job,
         Body::Agreed(Agreed {
             side: Side::Left,
-            ..Agreed::at("half_sole", 2100)
+            ..Agreed::at("half_sole", Minor(2100))
         }),
         vec![line],
     );
-    write(job, Body::Agreed(Agreed::at("stretch", 900)), Vec::new());
+    write(job, Body::Agreed(Agreed::at("stretch", Minor(900))), Vec::new());
     let left_out = Skipped {
         operation: "stretch".to_owned(),
         note: "Fits after all".to_owned(),
@@ -186,12 +191,12 @@ fn work(stay: &Stay, write: Write<'_>) -> EntryId {
     let damage = write(job, Body::Damage(found), Vec::new());
     let gift = Some(Gift {
         why: GiftWhy::Needed,
-        worth_minor: 1800,
+        worth_minor: Minor(1800),
     });
     let extra = Agreed {
         damage: Some(damage),
         gift,
-        ..Agreed::at("heel_block", 0)
+        ..Agreed::at("heel_block", Minor(0))
     };
     write(job, Body::Agreed(extra), Vec::new());
     let brought = Photo::new(stay.full.clone(), stay.thumb.clone(), Shows::DropOff);
@@ -288,13 +293,13 @@ fn ask(stay: &Stay, write: Write<'_>) {
     let new_block = Choice {
         say: "A new heel block".to_owned(),
         operation: "heel_block".to_owned(),
-        price_minor: 1800,
+        price_minor: Minor(1800),
         life_months: Some(36),
     };
     let leave = Choice {
         say: "Leave it".to_owned(),
         operation: String::new(),
-        price_minor: 0,
+        price_minor: Minor::ZERO,
         life_months: None,
     };
     let question = Question {
@@ -364,7 +369,7 @@ fn leave(stay: &Stay, step: EntryId, write: Write<'_>) {
     write(
         ticket,
         Body::Payment(Payment {
-            minor: 3200,
+            minor: Minor(3200),
             what: Paid::Balance,
         }),
         Vec::new(),

@@ -5,6 +5,7 @@ use shared::log::body::{
 };
 use shared::log::fold::{Item, JobState, PairHistory, ShopState, TicketState, bench, summary};
 use shared::log::{Body, Subject, SubjectId, SubjectKind, UnixMs};
+use shared::price::minor::Minor;
 use shared::price::{bill, tax};
 use shared::trade::final_check::hours_until_wear;
 use shared::trade::{Advice, Component, Condition, Facts, Material, advice, operations};
@@ -160,9 +161,9 @@ fn wait(job: &JobState, now: UnixMs) -> u32 {
 }
 
 /// The price of the job alone, including tax.
-fn price_with_tax(history: &PairHistory, job: &JobState) -> i64 {
+fn price_with_tax(history: &PairHistory, job: &JobState) -> Minor {
     let rate = history.ticket_of(job).and_then(TicketState::tax);
-    tax::due(bill::price_minor(job), rate).minor
+    tax::due(bill::price(job), rate).minor
 }
 
 fn contact(shop: &ShopState) -> String {

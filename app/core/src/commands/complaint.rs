@@ -3,6 +3,7 @@
 use shared::log::body::{Agreed, Cause, Complaint, Detail, Opened, Side, field};
 use shared::log::fold::{JobState, PairHistory, TicketState, bench};
 use shared::log::{Body, EntryId, Subject, SubjectId, SubjectKind};
+use shared::price::minor::Minor;
 
 use shared::log::Draft;
 
@@ -74,7 +75,7 @@ pub fn take_back_in(
         })),
         on_job(Body::Agreed(Agreed {
             side,
-            ..Agreed::at(said.operation.as_str(), 0)
+            ..Agreed::at(said.operation.as_str(), Minor::ZERO)
         })),
         Draft::next_tag(job.clone()),
     ]);

@@ -9,6 +9,7 @@ use serde_json::Value;
 use shared::log::body::{self, Agreed, CardLink, Damage, Detail, Opened, Paid, Payment, field};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
 use shared::price::currency::Currency;
+use shared::price::minor::Minor;
 
 pub use form::{DropOff, IfHidden, KnownPair, LineIn, PairIn, Paying, SeenDamage};
 pub use missing::{DAY, DEPOSIT, DropOffField, Missing, UP_TO, price_id, work_id};
@@ -148,10 +149,10 @@ fn payment(form: &DropOff, tax: Option<i64>, currency: Currency) -> Result<Optio
     if minor > due {
         return Err(Missing::on_ticket(DropOffField::LessDeposit));
     }
-    Ok((minor > 0).then_some(Payment { minor, what }))
+    Ok(minor.is_positive().then_some(Payment { minor, what }))
 }
 
-fn amount(text: &str, currency: Currency, asked: DropOffField) -> Result<i64, Missing> {
+fn amount(text: &str, currency: Currency, asked: DropOffField) -> Result<Minor, Missing> {
     currency.parse(text).ok_or_else(|| Missing::on_ticket(asked))
 }
 

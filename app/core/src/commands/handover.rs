@@ -5,6 +5,7 @@ use shared::log::body::{Checked, HandedOver, Paid, Payment};
 use shared::log::fold::{Item, JobState, PairHistory, ShopState, bench};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
 use shared::price::bill::Bill;
+use shared::price::minor::Minor;
 use shared::trade::final_check::{self, Leaving};
 use shared::trade::{CameWith, Component};
 
@@ -34,17 +35,17 @@ pub struct AtPickup {
 
 /// Pays everything that is due on a ticket, or refunds what was paid too much. `None` if nothing is due.
 pub fn settle(bill: &Bill, ticket: SubjectId) -> Option<Draft> {
-    let left = bill.left_minor();
+    let left = bill.left();
     let what = match left {
-        0 => return None,
-        due if due > 0 => Paid::Balance,
+        Minor::ZERO => return None,
+        due if due.is_positive() => Paid::Balance,
         _ => Paid::Refund,
     };
-    Some(pay(ticket, left.saturating_abs(), what))
+    Some(pay(ticket, left.max(-left), what))
 }
 
 /// A payment of an amount in minor units on a ticket.
-pub fn pay(ticket: SubjectId, minor: i64, what: Paid) -> Draft {
+pub fn pay(ticket: SubjectId, minor: Minor, what: Paid) -> Draft {
     let ticket = Subject::new(SubjectKind::Ticket, ticket);
     Draft::new(ticket, Body::Payment(Payment { minor, what }))
 }

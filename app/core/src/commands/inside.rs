@@ -5,6 +5,7 @@ use shared::log::body::{
 };
 use shared::log::fold::{Item, JobState, TicketState, bench};
 use shared::log::{EntryId, SubjectId};
+use shared::price::minor::Minor;
 use shared::trade::component::Component;
 use shared::trade::condition::{Condition, remedies};
 use shared::trade::{operations, usual_life};
@@ -67,7 +68,7 @@ pub fn remedy(found: &PartFinding) -> Option<&'static str> {
 
 /// What follows from damage that was found. `damage` is its entry, `price` what its repair costs in this shop,
 /// `allowance` what the customer pays without being asked (see [`allowance`]), both in minor units.
-pub fn follow(found: &PartFinding, damage: EntryId, price: Option<i64>, allowance: i64) -> FollowUp {
+pub fn follow(found: &PartFinding, damage: EntryId, price: Option<Minor>, allowance: Minor) -> FollowUp {
     let made_good = matches!(found.decision, Decision::Mend | Decision::Replace);
     let (true, Some(pays)) = (made_good, &found.pays) else {
         return FollowUp::Nothing;
@@ -85,7 +86,7 @@ pub fn follow(found: &PartFinding, damage: EntryId, price: Option<i64>, allowanc
         };
     };
     let line = match (why, price) {
-        (Some(why), price) => Agreed::given(operation, why, price.unwrap_or(0)),
+        (Some(why), price) => Agreed::given(operation, why, price.unwrap_or_default()),
         (None, Some(price)) if price <= allowance => Agreed::at(operation, price),
         (None, _) => return FollowUp::Ask,
     };
@@ -99,12 +100,12 @@ pub fn follow(found: &PartFinding, damage: EntryId, price: Option<i64>, allowanc
 /// How much is left of the amount that the customer of a ticket allowed for hidden damage, in minor units. The extras
 /// of all `jobs` of the ticket are subtracted, except those about which the customer was asked, because they agreed to
 /// each of these.
-pub fn allowance<'a>(ticket: &TicketState, jobs: impl IntoIterator<Item = &'a JobState>) -> i64 {
-    ticket.hidden_limit_minor().unwrap_or(0) - jobs.into_iter().map(unasked_extras).sum::<i64>()
+pub fn allowance<'a>(ticket: &TicketState, jobs: impl IntoIterator<Item = &'a JobState>) -> Minor {
+    ticket.hidden_limit().unwrap_or_default() - jobs.into_iter().map(unasked_extras).sum()
 }
 
 /// The price of the extras for hidden damage on a job about which the customer was not asked, in minor units.
-fn unasked_extras(job: &JobState) -> i64 {
+fn unasked_extras(job: &JobState) -> Minor {
     let lines = bench::agreed(job).map(|line| &line.body);
     let extras = lines.filter(|line| line.damage.is_some_and(|damage| !is_asked(job, damage)));
     extras.map(|line| line.price_minor).sum()
@@ -172,7 +173,7 @@ pub fn sentence(damage: &Damage) -> String {
 }
 
 /// The choices to offer a customer for damage: its remedies at the shop's prices, at most two.
-pub fn ways(damage: &Damage, price: impl Fn(&str) -> i64) -> Vec<shared::log::body::Choice> {
+pub fn ways(damage: &Damage, price: impl Fn(&str) -> Minor) -> Vec<shared::log::body::Choice> {
     let (part, condition) = (
         Component::from(damage.part.as_str()),
         Condition::from(damage.condition.as_str()),
@@ -233,7 +234,7 @@ mod tests {
     fn paying(damage: u128, price: i64) -> JobState {
         let line = Agreed {
             damage: Some(id(damage)),
-            ..Agreed::at("counter_rebuild", price)
+            ..Agreed::at("counter_rebuild", Minor(price))
         };
         JobState {
             agreed: vec![AgreedLine {
@@ -246,14 +247,14 @@ mod tests {
     #[test]
     fn an_extra_within_the_allowance_is_agreed_and_any_other_is_asked_about() {
         let follows = |price, allowance| follow(&crushed(Pays::Customer), id(1), price, allowance);
-        let FollowUp::Agreed(line) = follows(Some(4500), 4500) else {
+        let FollowUp::Agreed(line) = follows(Some(Minor(4500)), Minor(4500)) else {
             panic!("the amount itself is allowed");
         };
-        assert_eq!((line.price_minor, line.damage), (4500, Some(id(1))));
-        assert_eq!(follows(Some(4501), 4500), FollowUp::Ask);
-        assert_eq!(follows(Some(1), 0), FollowUp::Ask);
+        assert_eq!((line.price_minor, line.damage), (Minor(4500), Some(id(1))));
+        assert_eq!(follows(Some(Minor(4501)), Minor(4500)), FollowUp::Ask);
+        assert_eq!(follows(Some(Minor(1)), Minor::ZERO), FollowUp::Ask);
         assert_eq!(
-            follows(None, 100_000),
+            follows(None, Minor(100_000)),
             FollowUp::Ask,
             "nobody knows what it costs"
         );
@@ -264,9 +265,9 @@ mod tests {
     fn what_the_customer_allowed_is_spent_once_on_the_whole_ticket() {
         let ticket = allowing(json!(5000));
         let (one, other) = (paying(1, 4500), paying(2, 300));
-        assert_eq!(allowance(&ticket, []), 5000);
-        assert_eq!(allowance(&ticket, [&one]), 500);
-        assert_eq!(allowance(&ticket, [&one, &other]), 200);
+        assert_eq!(allowance(&ticket, []), Minor(5000));
+        assert_eq!(allowance(&ticket, [&one]), Minor(500));
+        assert_eq!(allowance(&ticket, [&one, &other]), Minor(200));
     }
 
     #[test]
@@ -281,27 +282,27 @@ mod tests {
             questions: vec![item(3, asked)],
             ..paying(1, 4500)
         };
-        assert_eq!(allowance(&allowing(json!(5000)), [&job]), 5000);
+        assert_eq!(allowance(&allowing(json!(5000)), [&job]), Minor(5000));
     }
 
     #[test]
     fn without_leave_nothing_is_allowed() {
         for said in [json!("ask"), json!("nothing"), Value::Null] {
-            assert_eq!(allowance(&allowing(said), []), 0);
+            assert_eq!(allowance(&allowing(said), []), Minor::ZERO);
         }
-        assert_eq!(allowance(&TicketState::default(), []), 0);
+        assert_eq!(allowance(&TicketState::default(), []), Minor::ZERO);
     }
 
     #[test]
     fn work_at_no_charge_carries_why_and_its_worth() {
-        let followed = follow(&crushed(Pays::ShopNeeded), id(1), Some(4500), 0);
+        let followed = follow(&crushed(Pays::ShopNeeded), id(1), Some(Minor(4500)), Minor::ZERO);
         let FollowUp::Agreed(line) = followed else {
             panic!("{followed:?}");
         };
         let gift = line.gift.expect("why");
         assert_eq!(
             (line.price_minor, gift.worth_minor, gift.why),
-            (0, 4500, GiftWhy::Needed)
+            (Minor::ZERO, Minor(4500), GiftWhy::Needed)
         );
     }
 
@@ -337,7 +338,7 @@ mod tests {
             5,
             Question {
                 text: "The counter is crushed.".to_owned(),
-                choices: ways(&damage, |_| 4500),
+                choices: ways(&damage, |_| Minor(4500)),
                 photo: None,
                 damage: Some(id(1)),
             },
@@ -354,7 +355,7 @@ mod tests {
             _ => None,
         });
         let line = line.expect("agreed work");
-        assert_eq!((line.price_minor, line.damage), (4500, Some(id(1))));
+        assert_eq!((line.price_minor, line.damage), (Minor(4500), Some(id(1))));
         assert_eq!(line.side, Side::Right, "on the shoe where the damage is");
         assert_eq!(answer(job, &question, Outcome::No, None, "").len(), 1);
         assert_eq!(

@@ -5,7 +5,7 @@ use shared::log::Subject;
 use shared::log::body::{Body, Detail, Person};
 use shared::log::fold::{Details, ShopState};
 use shared::price::currency::Currency;
-use shared::price::format_minor;
+use shared::price::minor::Minor;
 
 use shared::log::Draft;
 
@@ -32,13 +32,13 @@ pub fn person(shop: Subject, state: &ShopState, person: Person) -> Draft {
 }
 
 /// An amount of minor units in the shop's currency.
-pub fn money(shop: &ShopState, minor: i64) -> String {
+pub fn money(shop: &ShopState, minor: Minor) -> String {
     let Some(currency) = shop.currency() else {
         return Currency::default().words(minor);
     };
     match Currency::of(currency) {
         Some(known) => known.words(minor),
         // A free text, from a version that did not ask for a currency code.
-        None => [&format_minor(minor), "\u{a0}", currency].concat(),
+        None => [&Currency::default().format(minor), "\u{a0}", currency].concat(),
     }
 }

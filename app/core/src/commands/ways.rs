@@ -4,6 +4,7 @@
 use shared::log::body::Choice;
 use shared::price::choices::{RepairChoice, Ways};
 use shared::price::currency::Currency;
+use shared::price::minor::Minor;
 use shared::trade::formulas::Calculation;
 use shared::trade::{operation, usual_life};
 
@@ -11,7 +12,7 @@ use crate::calc::number;
 use crate::pair_history::months;
 
 /// The greatest price of a choice, in minor units.
-const MOST: i64 = 1_000_000_000;
+const MOST: Minor = Minor(1_000_000_000);
 /// The longest life that can be stated, in months.
 const LONGEST: u32 = 1_200;
 
@@ -19,7 +20,7 @@ const LONGEST: u32 = 1_200;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Hour {
     /// The earning without tax, in minor units.
-    pub minor: i64,
+    pub minor: Minor,
     /// The rate of tax, as in the shop's settings; only tax that prices include is added.
     pub tax: Option<i64>,
 }
@@ -46,12 +47,12 @@ pub fn worked_out(
     currency: Currency,
     minutes: &str,
     material: &str,
-) -> Result<i64, &'static str> {
+) -> Result<Minor, &'static str> {
     let minutes = match minutes.trim() {
         "" => 0.0,
         typed => number(typed).ok_or(MINUTES)?,
     };
-    let materials = amount(currency, material).ok_or(MATERIAL)? as f64;
+    let materials = amount(currency, material).ok_or(MATERIAL)?.as_f64();
     let way = RepairChoice {
         minutes,
         materials,
@@ -59,7 +60,7 @@ pub fn worked_out(
     };
     let ways = Ways {
         choices: vec![way],
-        rate_per_hour: hour.minor as f64,
+        rate_per_hour: hour.minor.as_f64(),
     };
     let cost = ways.calculate().map_err(|_| MINUTES)?.cost;
     let inside = hour.tax.filter(|rate| *rate > 0).unwrap_or(0) as f64;
@@ -73,16 +74,16 @@ const MONTHS: &str = "How long it lasts: whole months, 1 to 1200, or nothing.";
 const PRICE: &str = "Price: an amount like 45.50, or nothing for no charge.";
 
 /// A typed amount, in minor units; 0 for an empty text.
-fn amount(currency: Currency, text: &str) -> Option<i64> {
+fn amount(currency: Currency, text: &str) -> Option<Minor> {
     if text.trim().is_empty() {
-        return Some(0);
+        return Some(Minor::ZERO);
     }
     currency.parse(text).filter(|minor| *minor <= MOST)
 }
 
 /// An amount as the text of a field; empty for 0.
-pub fn typed(currency: Currency, minor: i64) -> String {
-    if minor == 0 {
+pub fn typed(currency: Currency, minor: Minor) -> String {
+    if minor == Minor::ZERO {
         String::new()
     } else {
         currency.format(minor)
@@ -90,10 +91,8 @@ pub fn typed(currency: Currency, minor: i64) -> String {
 }
 
 /// An amount rounded to whole minor units; `None` if it is too great.
-fn rounded(minor: f64) -> Option<i64> {
-    let whole = minor.round();
-    #[expect(clippy::cast_possible_truncation, reason = "whole and far below 2^53")]
-    (0.0..=1e12).contains(&whole).then_some(whole as i64)
+fn rounded(minor: f64) -> Option<Minor> {
+    (0.0..=1e12).contains(&minor).then(|| Minor::rounded(minor))
 }
 
 /// A choice as it was typed, with its price in a currency; `None` if nothing was typed.
@@ -128,15 +127,15 @@ pub fn choice(
 
 /// The cost per year of each choice, in minor units, in the given order, and the index of the cheapest one. The cost is
 /// `None` if no life was stated, or the choice costs nothing.
-pub fn a_year(choices: &[Choice]) -> (Vec<Option<i64>>, Option<usize>) {
+pub fn a_year(choices: &[Choice]) -> (Vec<Option<Minor>>, Option<usize>) {
     let lasting: Vec<(usize, RepairChoice)> = choices
         .iter()
         .enumerate()
-        .filter(|(_, choice)| (1..=MOST).contains(&choice.price_minor))
+        .filter(|(_, choice)| (Minor(1)..=MOST).contains(&choice.price_minor))
         .filter_map(|(at, choice)| {
             let way = RepairChoice {
                 minutes: 0.0,
-                materials: choice.price_minor as f64,
+                materials: choice.price_minor.as_f64(),
                 life_months: f64::from(choice.life_months?),
             };
             Some((at, way))
@@ -159,11 +158,11 @@ pub fn a_year(choices: &[Choice]) -> (Vec<Option<i64>>, Option<usize>) {
 }
 
 /// One sentence about each choice, for the customer; `money` puts an amount into words.
-pub fn sentences(choices: &[Choice], money: impl Fn(i64) -> String) -> Vec<String> {
+pub fn sentences(choices: &[Choice], money: impl Fn(Minor) -> String) -> Vec<String> {
     let (years, _) = a_year(choices);
-    let sentence = |(choice, year): (&Choice, Option<i64>)| {
+    let sentence = |(choice, year): (&Choice, Option<Minor>)| {
         let price = match choice.price_minor {
-            0 => "no charge".to_owned(),
+            Minor::ZERO => "no charge".to_owned(),
             minor => money(minor),
         };
         let lasts = choice.life_months.map_or_else(String::new, |all| {

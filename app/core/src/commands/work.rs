@@ -208,6 +208,7 @@ mod tests {
     use shared::log::body::{Blob, Shows};
     use shared::log::fold::Slot;
     use shared::log::{MadeAt, UnixMs};
+    use shared::price::minor::Minor;
     use uuid::Uuid;
 
     fn subject(n: u128) -> SubjectId {
@@ -228,7 +229,7 @@ mod tests {
 
     fn agreed(operations: &[&str]) -> JobState {
         let line = |(n, code): (usize, &&str)| shared::log::fold::AgreedLine {
-            versions: vec![item(n as u128, Agreed::at(*code, 0))],
+            versions: vec![item(n as u128, Agreed::at(*code, Minor::ZERO))],
         };
         JobState {
             agreed: operations.iter().enumerate().map(line).collect(),

@@ -4,6 +4,7 @@ use shared::log::body::{Agreed, Body, Detail, HandedOver, Note, Opened, Side, St
 use shared::log::{
     DeviceId, Entry, EntryId, MadeAt, ReceivedEntry, Stamp, Subject, SubjectId, SubjectKind, UnixMs,
 };
+use shared::price::minor::Minor;
 use uuid::{Builder, Uuid};
 
 /// The number of entries of one pair.
@@ -51,7 +52,7 @@ pub fn pair(number: u64, stay: SampleStay) -> Vec<ReceivedEntry> {
     maker.say(&job, Body::Opened(opened));
     maker.say(&job, detail(field::TAG, &number.to_string()));
     for operation in WORK {
-        let agreed = Agreed::at(operation, 2400);
+        let agreed = Agreed::at(operation, Minor(2400));
         maker.say(&job, Body::Agreed(agreed));
         let step = Step {
             operation: operation.to_owned(),

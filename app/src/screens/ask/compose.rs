@@ -6,6 +6,7 @@ use leptos::task::spawn_local;
 use shared::log::body::{Choice, Damage, Question};
 use shared::log::fold::{Item, JobState, Summary};
 use shared::log::{EntryId, SubjectId};
+use shared::price::minor::Minor;
 
 use super::way::{ChoiceForm, LEAVE, MOST, fields};
 use crate::device::picture::letter;
@@ -50,7 +51,7 @@ impl Letter {
 }
 
 /// The text for the customer: the question, then the choices.
-fn lines(question: &Question, money: impl Fn(i64) -> String) -> Vec<String> {
+fn lines(question: &Question, money: impl Fn(Minor) -> String) -> Vec<String> {
     let ways = sentences(&question.choices, money);
     let ways = (1..)
         .zip(ways)
@@ -60,7 +61,7 @@ fn lines(question: &Question, money: impl Fn(i64) -> String) -> Vec<String> {
 
 /// The shop's hourly target and its tax rate; `None` while no target is set.
 fn hour(shop: ShopContext) -> Option<Hour> {
-    let minor = shop.state().hourly_target_minor()?;
+    let minor = shop.state().hourly_target()?;
     Some(Hour {
         minor,
         tax: shop.tax(),
@@ -207,7 +208,7 @@ fn plain(say: &str) -> Choice {
     Choice {
         say: say.to_owned(),
         operation: String::new(),
-        price_minor: 0,
+        price_minor: Minor::ZERO,
         life_months: None,
     }
 }

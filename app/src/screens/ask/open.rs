@@ -4,6 +4,7 @@ use leptos::prelude::*;
 use shared::log::SubjectId;
 use shared::log::body::{Outcome, Question};
 use shared::log::fold::{Item, JobState, bench};
+use shared::price::minor::Minor;
 
 use crate::parts::{Field, on_day};
 use crate::selection::use_selection;
@@ -42,7 +43,7 @@ pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &JobState) 
     };
     let yes = choices.into_iter().enumerate().map(|(n, choice)| {
         // A choice without work has no price.
-        let label = if shop.helper() || choice.operation.is_empty() && choice.price_minor == 0 {
+        let label = if shop.helper() || choice.operation.is_empty() && choice.price_minor == Minor::ZERO {
             ["Yes: ", &choice.say].concat()
         } else {
             ["Yes: ", &choice.say, ", ", &shop.money(choice.price_minor)].concat()

@@ -4,6 +4,7 @@ use leptos::prelude::*;
 use shared::log::body::Choice;
 use shared::price::currency::Currency;
 use shared::price::materials::{stock, usual_cost};
+use shared::price::minor::Minor;
 
 use crate::parts::Field;
 use crate::shop::ShopContext;
@@ -57,11 +58,7 @@ impl ChoiceForm {
     /// The fields filled in with the usual values of the choice's operation.
     pub(super) fn of(choice: &Choice, shop: ShopContext) -> Self {
         let (code, currency) = (&choice.operation, shop.money_kind());
-        #[expect(
-            clippy::cast_possible_truncation,
-            reason = "checked by the list; `as` saturates"
-        )]
-        let material = usual_cost(&stock(&shop.state(), code)).round() as i64;
+        let material = Minor::rounded(usual_cost(&stock(&shop.state(), code)));
         Self {
             say: RwSignal::new(choice.say.clone()),
             price: RwSignal::new(typed(currency, choice.price_minor)),

@@ -5,6 +5,7 @@ use shared::log::body::{Agreed, GiftWhy, Paid, Payment};
 use shared::log::fold::Item;
 use shared::log::{Subject, SubjectId, SubjectKind};
 use shared::price::bill::{self, Bill};
+use shared::price::minor::Minor;
 use shared::price::tax;
 use shared::trade::operations;
 
@@ -53,7 +54,7 @@ fn work(ticket: &TicketLife, shop: ShopContext) -> AnyView {
     let lines =
         jobs.flat_map(|job| bill::charged(job).map(move |line| (job.tag().unwrap_or_default(), line)));
     // Gifts are listed below.
-    let lines = lines.filter(|(_, line)| line.price_minor != 0);
+    let lines = lines.filter(|(_, line)| !line.price_minor.is_zero());
     let lines = lines.map(|(tag, line)| {
         let tag = several.then(|| [tag, " "].concat());
         let name = [operations::name(&line.operation), line.side.after()].concat();
@@ -70,13 +71,13 @@ pub fn figures(bill: &Bill, shop: ShopContext) -> AnyView {
         let minor = bill.total.tax.filter(|_| (rate > 0) == wanted)?;
         Some(([words, " ", &tax::format_rate(rate), " %"].concat(), minor))
     };
-    let left = bill.left_minor();
+    let left = bill.left();
     let last = if left < 0 { "To give back" } else { "Due" };
     let lines = [
         tax(false, "Tax"),
         Some(("Total".to_owned(), bill.total.minor)),
         tax(true, "Tax in it"),
-        (bill.paid_minor != 0).then(|| ("Paid".to_owned(), bill.paid_minor)),
+        (!bill.paid.is_zero()).then(|| ("Paid".to_owned(), bill.paid)),
         Some((last.to_owned(), left.saturating_abs())),
     ];
     let lines = lines.into_iter().flatten();
@@ -131,7 +132,7 @@ fn pay(ticket: &TicketLife, bill: Bill, this: Option<&JobLife>) -> AnyView {
         many => format!(", for all {many} pairs"),
     };
     let alone = this.map(|job| ticket.bill_of(std::iter::once(job)).total.minor);
-    let alone = alone.filter(|minor| *minor > 0 && *minor < bill.left_minor());
+    let alone = alone.filter(|minor| minor.is_positive() && *minor < bill.left());
     let ticket = ticket.ticket;
     let note = move |draft| session.save_and(vec![draft], move |_| session.tell("Noted."));
     let alone = alone.map(|minor| {
@@ -140,22 +141,21 @@ fn pay(ticket: &TicketLife, bill: Bill, this: Option<&JobLife>) -> AnyView {
         view! { <button class="bench quiet" on:click=settle>{label}</button> }
     });
     let all = commands::settle(&bill, ticket).map(|draft| {
-        let left = bill.left_minor();
+        let left = bill.left();
         let what = if left > 0 { "Paid now: " } else { "Given back: " };
         let label = [what, &shop.money(left.saturating_abs()), &whole].concat();
         let settle = move |_| note(draft.clone());
         view! { <button class="bench" on:click=settle>{label}</button> }
     });
     let amount = RwSignal::new(String::new());
-    let part = move |_| match shop.reads(&amount.get_untracked()).filter(|minor| *minor > 0) {
-        Some(minor) if minor > bill.left_minor() => {
-            session
-                .ask_to_correct(["That is more than is due: ", &shop.money(bill.left_minor()), "."].concat());
+    let part = move |_| match shop.reads(&amount.get_untracked()).filter(Minor::is_positive) {
+        Some(minor) if minor > bill.left() => {
+            session.ask_to_correct(["That is more than is due: ", &shop.money(bill.left()), "."].concat());
         }
         Some(minor) => note(commands::pay(ticket, minor, Paid::Balance)),
         None => session.ask_to_correct("That is not an amount."),
     };
-    let settled = bill.left_minor() == 0;
+    let settled = bill.left().is_zero();
     view! {
         {all}
         {alone}

@@ -31,7 +31,7 @@ pub fn ready_notice(ticket: &TicketLife) -> AnyView {
             .iter()
             .filter(|job| !rest.iter().any(|one| one.job == job.job)),
     );
-    let due = Some(now.left_minor()).filter(|left| *left > 0 && !shop.helper());
+    let due = Some(now.left()).filter(|left| left.is_positive() && !shop.helper());
     let due = due.map(|left| shop.money(left));
     let text = commands::ready_notice(&pairs, due.as_deref(), &shop.state());
     let phone = ready.first().map(|job| Summary::of(&job.life).phone);

@@ -20,7 +20,7 @@ const LIKELY: f64 = 0.5;
 #[component]
 pub(super) fn Outlook(counter: CounterForm) -> impl IntoView {
     let (session, shop) = (use_session(), counter.shop);
-    let target = Memo::new(move |_| shop.state().hourly_target_minor());
+    let target = Memo::new(move |_| shop.state().hourly_target());
     let offered = Memo::new(move |_| {
         counter.form.with(|form| {
             form.pairs

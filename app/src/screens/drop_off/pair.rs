@@ -30,7 +30,7 @@ pub(super) fn Pair(counter: CounterForm, place: usize) -> impl IntoView {
     let cost = move || {
         let sum = counter
             .form
-            .with(|form| Some(form.pairs.get(place)?.sum_minor(counter.shop.money_kind())))?;
+            .with(|form| Some(form.pairs.get(place)?.sum(counter.shop.money_kind())))?;
         (sum > 0 && !counter.shop.helper()).then(|| counter.shop.money(sum))
     };
     let fold = move |_| counter.open.set(if unfolded.get() { usize::MAX } else { place });

@@ -1,6 +1,7 @@
 //! What is agreed for the whole ticket: day, rush, hidden damage, money.
 
 use leptos::prelude::*;
+use shared::price::minor::Minor;
 use shared::price::tax::format_rate;
 
 use super::counter::CounterForm;
@@ -185,7 +186,7 @@ pub(super) fn Total(counter: CounterForm) -> impl IntoView {
     }
 }
 
-fn tax_words(counter: CounterForm, tax: i64) -> String {
+fn tax_words(counter: CounterForm, tax: Minor) -> String {
     let rate = counter.shop.tax().unwrap_or_default();
     let how = if rate > 0 { "tax in it" } else { "tax added" };
     format!("{} % {how}: {}", format_rate(rate), counter.shop.money(tax))

@@ -5,6 +5,7 @@ use leptos::task::spawn_local;
 use leptos_router::hooks::use_navigate;
 use shared::log::EntryId;
 use shared::log::body::{Decision, Pays, Side};
+use shared::price::minor::Minor;
 use shared::trade::component::Component;
 use shared::trade::condition::{Condition, conditions};
 
@@ -111,16 +112,18 @@ impl FindingSheet {
 
     /// What may still be charged without asking the customer, in minor units. It is read afresh, because other pairs of
     /// the ticket may be open on other devices.
-    async fn allowance(self, life: &JobLife) -> Result<i64, DeviceError> {
+    async fn allowance(self, life: &JobLife) -> Result<Minor, DeviceError> {
         let opened = life.state().and_then(|job| job.opened.as_ref());
         let ticket = opened.and_then(|slot| slot.current.body.ticket);
         let (Some(phone), Some(ticket)) = (self.session.phone(), ticket) else {
-            return Ok(0);
+            return Ok(Minor::ZERO);
         };
         let found = of_ticket(&phone, ticket).await?;
-        Ok(found.map_or(0, |ticket| {
+        Ok(found.map_or(Minor::ZERO, |ticket| {
             let jobs = ticket.jobs.iter().filter_map(JobLife::state);
-            ticket.state().map_or(0, |state| inside::allowance(state, jobs))
+            ticket
+                .state()
+                .map_or(Minor::ZERO, |state| inside::allowance(state, jobs))
         }))
     }
 }

@@ -29,7 +29,9 @@ pub(in crate::screens) fn agreed(job: &JobState, priced: Option<Currency>) -> Ve
                 [" no charge, ", why, ", worth ", &money.format(gift.worth_minor)].concat()
             }
             (Some(_), None) => " no charge".to_owned(),
-            (None, Some(money)) if line.price_minor > 0 => [" ", &money.format(line.price_minor)].concat(),
+            (None, Some(money)) if line.price_minor.is_positive() => {
+                [" ", &money.format(line.price_minor)].concat()
+            }
             (None, _) => String::new(),
         };
         let skipped = job

@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use shared::log::fold::bench;
 use shared::log::{Subject, SubjectId, SubjectKind};
+use shared::price::minor::Minor;
 
 use crate::parts::on_day;
 use crate::screens::job::JobLife;
@@ -20,8 +21,8 @@ pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
     }
     let shop = use_shop();
     let due = ticket
-        .map(|ticket| ticket.bill().left_minor())
-        .filter(|due| *due > 0);
+        .map(|ticket| ticket.bill().left())
+        .filter(Minor::is_positive);
     let due = due.map(|due| {
         // A helper may know that something is due, but not how much.
         let words = match shop.helper() {

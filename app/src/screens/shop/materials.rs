@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use shared::log::body::field;
 use shared::price::materials::{Stock, stock};
+use shared::price::minor::Minor;
 use shared::trade::operations;
 
 use crate::parts::{OperationChoice, Typed};
@@ -49,7 +50,7 @@ fn row(one: &Stock, code: &str, shop: ShopContext) -> AnyView {
         one.quantity,
         one.unit,
         shop.money(one.cost_minor),
-        shop.money(one.cost().round() as i64)
+        shop.money(Minor::rounded(one.cost()))
     );
     let (code, name) = (code.to_owned(), one.material.clone());
     let label = format!("Without {name}");

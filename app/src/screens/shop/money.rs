@@ -26,7 +26,7 @@ struct MoneyForm {
 pub fn Money() -> impl IntoView {
     let (shop, session) = (use_shop(), use_session());
     let form = ShopForm::of(move || {
-        let (tax, target) = (shop.tax(), shop.state().hourly_target_minor());
+        let (tax, target) = (shop.tax(), shop.state().hourly_target());
         MoneyForm {
             currency: shop.currency(),
             rate: tax.map(format_rate).unwrap_or_default(),

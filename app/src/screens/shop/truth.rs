@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use shared::analytics::{ENOUGH, LineTold, ProfitabilityQuery};
 use shared::log::body::field;
+use shared::price::minor::Minor;
 use shared::trade::Goods;
 use shared::trade::operations::{self, operations};
 
@@ -75,7 +76,7 @@ pub fn PriceTruth() -> impl IntoView {
 #[component]
 fn Target(shop: ShopContext) -> impl IntoView {
     move || {
-        match shop.state().hourly_target_minor() {
+        match shop.state().hourly_target() {
         Some(minor) => view! { <p>"An hour should earn "<strong>{shop.money(minor)}</strong>", without tax and material."</p> }.into_any(),
         None => view! {
             <p>"Say in "<a href="/shop">"Shop, Money"</a>" what an hour should earn: then each line says which price does."</p>
@@ -122,8 +123,8 @@ fn row(line: &LineTold, goods: &Goods, shop: ShopContext) -> AnyView {
 }
 
 /// A button that adopts the price that would meet the target.
-fn adopt(line: &LineTold, price: Option<i64>, goods: &Goods, shop: ShopContext) -> Option<AnyView> {
-    let needed = line.needed_minor?;
+fn adopt(line: &LineTold, price: Option<Minor>, goods: &Goods, shop: ShopContext) -> Option<AnyView> {
+    let needed = line.needed?;
     if price == Some(needed) {
         return Some(view! { <p>"Its price meets the target "{OF_FIVE}"."</p> }.into_any());
     }

@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 use shared::log::body::{Agreed, GiftWhy};
+use shared::price::minor::Minor;
 use shared::trade::operations;
 
 use super::WorkJob;
@@ -56,7 +57,7 @@ pub fn AddWork(known: WorkJob) -> impl IntoView {
         // A gift without a worth counts as worth nothing in the figures.
         let minor = match (shop.reads(&typed), &why) {
             (Some(minor), _) => minor,
-            (None, Some(_)) if typed.trim().is_empty() => 0,
+            (None, Some(_)) if typed.trim().is_empty() => Minor::ZERO,
             _ => return session.ask_to_correct("This is not an amount: write it like 45 or 45.50."),
         };
         let said = format!("{} added.", operations::name(&code));

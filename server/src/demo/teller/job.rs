@@ -3,6 +3,7 @@
 use serde_json::{Value, json};
 use shared::log::body::{Agreed, CardPhoto, Gift, Photo, Published, Shows, field};
 use shared::log::{Body, EntryId, SubjectId, SubjectKind, UnixMs};
+use shared::price::minor::Minor;
 
 use super::stay::{Past, Stay};
 use super::{AT_THE_COUNTER_MS, Teller};
@@ -48,7 +49,7 @@ impl Teller<'_> {
             self.field(at, stay, field::CAME_WITH, json!(told.came_with));
         }
         for (operation, price) in told.agreed {
-            let line = Body::Agreed(Agreed::at(*operation, *price));
+            let line = Body::Agreed(Agreed::at(*operation, Minor(*price)));
             self.note_down(at, Who::Repairer, stay, &line);
         }
         for (number, shot) in (1..).zip(told.brought) {
@@ -60,15 +61,15 @@ impl Teller<'_> {
     fn does(&mut self, at: UnixMs, by: Who, stay: &mut Stay, does: &'static Does) {
         match does {
             Does::Photo(shows, shot) => self.photograph(at, by, stay, shows, *shot),
-            Does::Extra(operation, price) => self.extra(at, by, stay, Agreed::at(*operation, *price)),
-            Does::Gift(operation, why, worth_minor) => {
+            Does::Extra(operation, price) => self.extra(at, by, stay, Agreed::at(*operation, Minor(*price))),
+            Does::Gift(operation, why, worth) => {
                 let gift = Gift {
                     why: why.clone(),
-                    worth_minor: *worth_minor,
+                    worth_minor: Minor(*worth),
                 };
                 let line = Agreed {
                     gift: Some(gift),
-                    ..Agreed::at(*operation, 0)
+                    ..Agreed::at(*operation, Minor(0))
                 };
                 self.extra(at, by, stay, line);
                 stay.done.gifts.push(operation);

@@ -5,6 +5,7 @@ use shared::log::body::{
     Side, Step, TakenOut, Wait, WaitOver,
 };
 use shared::log::{Body, EntryId, SubjectId, UnixMs};
+use shared::price::minor::Minor;
 use shared::trade::final_check::{Leaving, applies, usual_list};
 use shared::trade::{CameWith, Goods, usual_life};
 
@@ -154,10 +155,10 @@ impl Stay {
     }
 
     fn question(&self, text: &str, choices: &[(&str, &str, i64)]) -> Body {
-        let choice = |(say, operation, price_minor): &(&str, &str, i64)| Choice {
+        let choice = |(say, operation, price): &(&str, &str, i64)| Choice {
             say: (*say).to_owned(),
             operation: (*operation).to_owned(),
-            price_minor: *price_minor,
+            price_minor: Minor(*price),
             life_months: usual_life(operation),
         };
         Body::Question(Question {

@@ -4,11 +4,12 @@ use crate::analytics::shop::money;
 use crate::log::body::Cause;
 use crate::log::fold::ShopState;
 use crate::price::books::Sums;
+use crate::price::minor::Minor;
 
 /// The value of a column in a row.
 pub(super) enum Cell {
     /// Minor units of the shop's currency.
-    Money(i64),
+    Money(Minor),
     /// A text as it is shown.
     Plain(String),
     /// The value is not known.
@@ -21,22 +22,20 @@ type Column = (&'static str, fn(&Sums) -> Cell);
 /// The columns. Those at the end are shown for months only.
 pub(super) const COLUMNS: [Column; 13] = [
     ("Jobs", |sums| Cell::Plain(sums.jobs.to_string())),
-    ("Charged", |sums| Cell::Money(sums.revenue_minor)),
-    ("Tax", |sums| Cell::Money(sums.tax_minor)),
-    ("Material", |sums| Cell::Money(sums.materials_minor)),
+    ("Charged", |sums| Cell::Money(sums.revenue)),
+    ("Tax", |sums| Cell::Money(sums.tax)),
+    ("Material", |sums| Cell::Money(sums.materials)),
     ("Hours", |sums| Cell::Plain(hours(sums.minutes))),
     ("An hour earned", |sums| {
-        sums.earned_per_hour_minor().map_or(Cell::Unknown, Cell::Money)
+        sums.earned_per_hour().map_or(Cell::Unknown, Cell::Money)
     }),
-    ("No charge, needed", |sums| Cell::Money(sums.needed.worth_minor)),
-    ("No charge, my choice", |sums| {
-        Cell::Money(sums.choice.worth_minor)
-    }),
+    ("No charge, needed", |sums| Cell::Money(sums.needed.worth)),
+    ("No charge, my choice", |sums| Cell::Money(sums.choice.worth)),
     ("Made good", |sums| Cell::Plain(made_good(sums))),
-    ("Deposits", |sums| Cell::Money(sums.deposits_minor)),
-    ("Paid at pickup", |sums| Cell::Money(sums.balances_minor)),
-    ("Given back", |sums| Cell::Money(sums.refunds_minor)),
-    ("Still owed", |sums| Cell::Money(sums.unpaid_minor)),
+    ("Deposits", |sums| Cell::Money(sums.deposits)),
+    ("Paid at pickup", |sums| Cell::Money(sums.balances)),
+    ("Given back", |sums| Cell::Money(sums.refunds)),
+    ("Still owed", |sums| Cell::Money(sums.unpaid)),
 ];
 /// How many columns are shown for rows of anything but months.
 pub(super) const WITHOUT_MONEY: usize = 9;
@@ -65,7 +64,7 @@ impl Cell {
     /// The cell as the table shows it: empty instead of zero, because that is easier to read.
     pub(super) fn words(self, shop: &ShopState) -> String {
         match self {
-            Cell::Money(0) => String::new(),
+            Cell::Money(Minor::ZERO) => String::new(),
             Cell::Money(minor) => money(shop, minor),
             Cell::Plain(text) => text,
             Cell::Unknown => "\u{2013}".to_owned(),

@@ -67,7 +67,7 @@ mod tests {
             key: "2026-11".to_owned(),
             name: String::new(),
             sums: crate::price::books::Sums {
-                revenue_minor: minor,
+                revenue: crate::price::minor::Minor(minor),
                 ..Default::default()
             },
         };

@@ -6,6 +6,7 @@ use serde_json::Value;
 
 use crate::log::entry::{EntryId, PersonId, SubjectId};
 use crate::log::open::open_enum;
+use crate::price::minor::Minor;
 
 /// Opens a subject and names the subjects it belongs to.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -46,7 +47,7 @@ open_enum!(
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Payment {
     /// The amount in the currency's minor unit; never negative, also for a refund.
-    pub minor: i64,
+    pub minor: Minor,
     /// What the payment was for.
     pub what: Paid,
 }

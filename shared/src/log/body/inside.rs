@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::common::Side;
 use crate::log::entry::EntryId;
 use crate::log::open::open_enum;
+use crate::price::minor::Minor;
 
 open_enum!(
     /// When damage was seen.
@@ -89,7 +90,7 @@ pub struct Choice {
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub operation: String,
     /// What it would cost, in the currency's minor unit.
-    pub price_minor: i64,
+    pub price_minor: Minor,
     /// How long the work is expected to last, in months; absent where it was not stated.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub life_months: Option<u32>,

@@ -6,6 +6,7 @@ use serde_json::{Map, Value};
 use super::common::{Blob, Shows, Side};
 use crate::log::entry::EntryId;
 use crate::log::open::open_enum;
+use crate::price::minor::Minor;
 
 /// One line of agreed work on a job. A changed line names the old one in `over`; extra work is a new line.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -15,7 +16,7 @@ pub struct Agreed {
     /// Which shoe.
     pub side: Side,
     /// Price in the currency's minor unit (cents); 0 for no charge.
-    pub price_minor: i64,
+    pub price_minor: Minor,
     /// Why it is at no charge, and what it would have cost.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub gift: Option<Gift>,
@@ -26,7 +27,7 @@ pub struct Agreed {
 
 impl Agreed {
     /// Work on both shoes at a price in minor units.
-    pub fn at(operation: impl Into<String>, price_minor: i64) -> Self {
+    pub fn at(operation: impl Into<String>, price_minor: Minor) -> Self {
         Self {
             operation: operation.into(),
             side: Side::Both,
@@ -37,10 +38,10 @@ impl Agreed {
     }
 
     /// Work on both shoes at no charge, for this reason, with its worth in minor units.
-    pub fn given(operation: impl Into<String>, why: GiftWhy, worth_minor: i64) -> Self {
+    pub fn given(operation: impl Into<String>, why: GiftWhy, worth_minor: Minor) -> Self {
         Self {
             gift: Some(Gift { why, worth_minor }),
-            ..Self::at(operation, 0)
+            ..Self::at(operation, Minor::ZERO)
         }
     }
 }
@@ -61,7 +62,7 @@ pub struct Gift {
     /// Why.
     pub why: GiftWhy,
     /// What it is worth, in the currency's minor unit.
-    pub worth_minor: i64,
+    pub worth_minor: Minor,
 }
 
 /// Agreed work that will not be done.

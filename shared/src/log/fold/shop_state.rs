@@ -8,6 +8,7 @@ use super::standing::list;
 use crate::log::body::{Person, field};
 use crate::log::received::ReceivedEntry;
 use crate::log::supersession::Supersession;
+use crate::price::minor::Minor;
 
 /// Everything the shop's standing entries say.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -87,14 +88,15 @@ impl ShopState {
     }
 
     /// The shop's own price of an operation on a kind of goods, in minor units.
-    pub fn price_minor(&self, operation: &str, goods: &str) -> Option<i64> {
-        self.details.number(&field::price(operation, goods))
+    pub fn price(&self, operation: &str, goods: &str) -> Option<Minor> {
+        self.details.number(&field::price(operation, goods)).map(Minor)
     }
 
     /// What an hour of attended work should earn, without tax, in minor units; `None` where the shop has set no target.
-    pub fn hourly_target_minor(&self) -> Option<i64> {
+    pub fn hourly_target(&self) -> Option<Minor> {
         self.details
             .number(field::HOURLY_TARGET)
-            .filter(|minor| *minor > 0)
+            .map(Minor)
+            .filter(|target| target.is_positive())
     }
 }

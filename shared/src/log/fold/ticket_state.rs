@@ -7,6 +7,7 @@ use crate::log::body::{Opened, Payment, field};
 use crate::log::entry::SubjectId;
 use crate::log::received::ReceivedEntry;
 use crate::log::supersession::Supersession;
+use crate::price::minor::Minor;
 
 /// Everything a ticket's standing entries say.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -62,8 +63,8 @@ impl TicketState {
 
     /// The most that hidden damage may cost without a call, in minor units; `None` where nothing may be done or the
     /// customer is to be asked.
-    pub fn hidden_limit_minor(&self) -> Option<i64> {
-        self.details.number(field::IF_HIDDEN)
+    pub fn hidden_limit(&self) -> Option<Minor> {
+        self.details.number(field::IF_HIDDEN).map(Minor)
     }
 
     /// The rate of tax, in thousandths. Positive if the prices include it, negative if it is added to them; `None` for

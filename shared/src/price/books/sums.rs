@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::log::body::{Cause, GiftWhy};
 use crate::price::bill::Net;
-use crate::price::profitability::whole;
+use crate::price::minor::Minor;
 use crate::price::records::JobFacts;
 use crate::price::work::{Effort, JobWork};
 
@@ -16,7 +16,7 @@ const LEAST_MINUTES: f64 = 1.0;
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub struct NoCharge {
     /// Its worth, in minor units.
-    pub worth_minor: i64,
+    pub worth: Minor,
     /// Attended minutes.
     pub minutes: f64,
 }
@@ -29,7 +29,7 @@ pub struct Redone {
     /// Attended minutes.
     pub minutes: f64,
     /// The cost of material, in minor units.
-    pub materials_minor: i64,
+    pub materials: Minor,
 }
 
 /// A row of the books. Its jobs and minutes can be shares where a job belongs to several rows.
@@ -38,11 +38,11 @@ pub struct Sums {
     /// Jobs that left the shop; in a row of a person, those the person worked on.
     pub jobs: u32,
     /// The price charged, without tax, in minor units.
-    pub revenue_minor: i64,
+    pub revenue: Minor,
     /// The tax included in or added to it, in minor units.
-    pub tax_minor: i64,
+    pub tax: Minor,
     /// The cost of material, including scrap, in minor units.
-    pub materials_minor: i64,
+    pub materials: Minor,
     /// All attended minutes.
     pub minutes: f64,
     /// Work at no charge that the agreed work needed.
@@ -54,56 +54,57 @@ pub struct Sums {
     /// Steps that were made twice before the pair left.
     pub steps_again: u32,
     /// Deposits paid at drop-off, in minor units. This and the next three fields are set in rows of months only.
-    pub deposits_minor: i64,
+    pub deposits: Minor,
     /// Balances paid at pickup, in minor units.
-    pub balances_minor: i64,
+    pub balances: Minor,
     /// Refunds, in minor units, negative.
-    pub refunds_minor: i64,
+    pub refunds: Minor,
     /// What is unpaid for pairs that have left, in minor units.
-    pub unpaid_minor: i64,
+    pub unpaid: Minor,
 }
 
 impl Sums {
     /// The earning of an hour, without tax and material, in minor units; `None` where no minutes are known.
-    pub fn earned_per_hour_minor(&self) -> Option<i64> {
-        let left = self.revenue_minor.saturating_sub(self.materials_minor);
-        (self.minutes >= LEAST_MINUTES).then(|| whole(left as f64 / (self.minutes / MINUTES_IN_HOUR)))
+    pub fn earned_per_hour(&self) -> Option<Minor> {
+        let left = self.revenue - self.materials;
+        (self.minutes >= LEAST_MINUTES)
+            .then(|| Minor::rounded(left.as_f64() / (self.minutes / MINUTES_IN_HOUR)))
     }
 
     /// Adds another row.
     pub fn add(&mut self, other: &Sums) {
-        self.jobs = self.jobs.saturating_add(other.jobs);
-        self.steps_again = self.steps_again.saturating_add(other.steps_again);
+        self.jobs += other.jobs;
+        self.steps_again += other.steps_again;
         self.minutes += other.minutes;
         for (sum, more) in self.amounts().into_iter().zip(other.clone().amounts()) {
-            *sum = sum.saturating_add(*more);
+            *sum += *more;
         }
         self.needed.minutes += other.needed.minutes;
         self.choice.minutes += other.choice.minutes;
         for (cause, more) in &other.redone {
             let sum = self.redone.entry(cause.clone()).or_default();
-            sum.jobs = sum.jobs.saturating_add(more.jobs);
+            sum.jobs += more.jobs;
             sum.minutes += more.minutes;
-            sum.materials_minor = sum.materials_minor.saturating_add(more.materials_minor);
+            sum.materials += more.materials;
         }
     }
 
-    fn amounts(&mut self) -> [&mut i64; 9] {
+    fn amounts(&mut self) -> [&mut Minor; 9] {
         [
-            &mut self.revenue_minor,
-            &mut self.tax_minor,
-            &mut self.materials_minor,
-            &mut self.needed.worth_minor,
-            &mut self.choice.worth_minor,
-            &mut self.deposits_minor,
-            &mut self.balances_minor,
-            &mut self.refunds_minor,
-            &mut self.unpaid_minor,
+            &mut self.revenue,
+            &mut self.tax,
+            &mut self.materials,
+            &mut self.needed.worth,
+            &mut self.choice.worth,
+            &mut self.deposits,
+            &mut self.balances,
+            &mut self.refunds,
+            &mut self.unpaid,
         ]
     }
 
     /// Splits a row by weights; whole numbers (jobs, steps) are given to every part.
-    pub(super) fn split(&self, weights: &[f64], amounts: &dyn Fn(i64) -> Vec<i64>) -> Vec<Sums> {
+    pub(super) fn split(&self, weights: &[f64], amounts: &dyn Fn(Minor) -> Vec<Minor>) -> Vec<Sums> {
         let all: f64 = weights.iter().sum();
         let mut parts: Vec<Sums> = weights
             .iter()
@@ -129,9 +130,9 @@ impl Sums {
             }
         }
         for (cause, redone) in &self.redone {
-            for (part, share) in parts.iter_mut().zip(amounts(redone.materials_minor)) {
+            for (part, share) in parts.iter_mut().zip(amounts(redone.materials)) {
                 if let Some(redone) = part.redone.get_mut(cause) {
-                    redone.materials_minor = share;
+                    redone.materials = share;
                 }
             }
         }
@@ -144,12 +145,12 @@ pub(super) fn of_job(job: &JobFacts, nets: &[Net], work: &JobWork) -> Sums {
     let mut sums = Sums {
         jobs: 1,
         minutes: work.minutes(),
-        materials_minor: whole(work.materials),
+        materials: Minor::rounded(work.materials),
         ..Sums::default()
     };
     for net in nets {
-        sums.revenue_minor = sums.revenue_minor.saturating_add(net.minor);
-        sums.tax_minor = sums.tax_minor.saturating_add(net.tax);
+        sums.revenue += net.minor;
+        sums.tax += net.tax;
     }
     let again = job.steps.iter().filter(|step| step.redone).count();
     sums.steps_again = u32::try_from(again).unwrap_or(u32::MAX);
@@ -157,7 +158,7 @@ pub(super) fn of_job(job: &JobFacts, nets: &[Net], work: &JobWork) -> Sums {
         let redone = Redone {
             jobs: 1,
             minutes: sums.minutes - work.lines.iter().map(|line| line.minutes).sum::<f64>(),
-            materials_minor: whole(
+            materials: Minor::rounded(
                 work.materials - work.lines.iter().map(|line| line.materials).sum::<f64>(),
             ),
         };
@@ -175,14 +176,14 @@ pub(super) fn of_job(job: &JobFacts, nets: &[Net], work: &JobWork) -> Sums {
             } else {
                 &mut sums.choice
             };
-            sum.worth_minor = sum.worth_minor.saturating_add(gift.worth_minor);
+            sum.worth += gift.worth_minor;
         }
     }
     sums
 }
 
 fn no_charge(sum: &mut NoCharge, effort: Effort) {
-    sum.worth_minor = sum.worth_minor.saturating_add(effort.worth_minor);
+    sum.worth += effort.worth;
     sum.minutes += effort.minutes;
 }
 
@@ -193,7 +194,7 @@ pub(super) fn by_operation(job: &JobFacts, nets: &[Net], work: &JobWork) -> Vec<
     if let Some(complaint) = &job.complaint {
         let mut sums = of_job(job, &[], work);
         for redone in sums.redone.values() {
-            (sums.minutes, sums.materials_minor) = (redone.minutes, redone.materials_minor);
+            (sums.minutes, sums.materials) = (redone.minutes, redone.materials);
         }
         rows.push((complaint.operation.clone(), sums));
     }
@@ -201,7 +202,7 @@ pub(super) fn by_operation(job: &JobFacts, nets: &[Net], work: &JobWork) -> Vec<
         let mut sums = Sums {
             jobs: 1,
             minutes: line.minutes + line.carried.minutes + line.given.minutes,
-            materials_minor: whole(line.materials + line.carried.materials + line.given.materials),
+            materials: Minor::rounded(line.materials + line.carried.materials + line.given.materials),
             ..Sums::default()
         };
         no_charge(&mut sums.needed, line.carried);
@@ -213,8 +214,8 @@ pub(super) fn by_operation(job: &JobFacts, nets: &[Net], work: &JobWork) -> Vec<
         sums.steps_again = u32::try_from(again.count()).unwrap_or(u32::MAX);
         for (net, fact) in nets.iter().zip(&job.lines) {
             if fact.operation == line.operation {
-                sums.revenue_minor = sums.revenue_minor.saturating_add(net.minor);
-                sums.tax_minor = sums.tax_minor.saturating_add(net.tax);
+                sums.revenue += net.minor;
+                sums.tax += net.tax;
             }
         }
         rows.push((line.operation.clone(), sums));

@@ -24,12 +24,15 @@ fn month(n: i64) -> At {
     )
 }
 
-fn line(operation: &str, price_minor: i64, gift: Option<(GiftWhy, i64)>) -> LineFact {
+fn line(operation: &str, price: i64, gift: Option<(GiftWhy, i64)>) -> LineFact {
     LineFact {
         operation: operation.to_owned(),
         side: Side::Both,
-        price_minor,
-        gift: gift.map(|(why, worth_minor)| Gift { why, worth_minor }),
+        price_minor: Minor(price),
+        gift: gift.map(|(why, worth)| Gift {
+            why,
+            worth_minor: Minor(worth),
+        }),
         damage: None,
     }
 }
@@ -92,14 +95,14 @@ fn one_job_in_every_row_it_belongs_to() {
     let books = Books::of(&[one], &[], &attended, &no_stock);
     let march = &books.months[&(2025, 3)];
     assert_eq!(
-        (march.jobs, march.revenue_minor, march.tax_minor),
-        (1, 7_983, 1_517)
+        (march.jobs, march.revenue, march.tax),
+        (1, Minor(7_983), Minor(1_517))
     );
-    assert_eq!((march.needed.worth_minor, march.needed.minutes), (1_800, 10.0));
-    assert_eq!((march.choice.worth_minor, march.choice.minutes), (1_200, 30.0));
+    assert_eq!((march.needed.worth, march.needed.minutes), (Minor(1_800), 10.0));
+    assert_eq!((march.choice.worth, march.choice.minutes), (Minor(1_200), 30.0));
     assert_eq!(
-        (march.minutes, march.earned_per_hour_minor()),
-        (120.0, Some(3_992))
+        (march.minutes, march.earned_per_hour()),
+        (120.0, Some(Minor(3_992)))
     );
     assert_eq!(
         books.operations.len(),
@@ -108,19 +111,15 @@ fn one_job_in_every_row_it_belongs_to() {
     );
     let resole = &books.operations["resole_cemented"];
     assert_eq!(
-        (
-            resole.minutes,
-            resole.revenue_minor,
-            resole.earned_per_hour_minor()
-        ),
-        (120.0, 7_983, Some(3_992))
+        (resole.minutes, resole.revenue, resole.earned_per_hour()),
+        (120.0, Minor(7_983), Some(Minor(3_992)))
     );
     assert_eq!(books.constructions[&Some(Construction::Cemented)], *march);
     let by = |n| &books.people[&Some(person(n))];
     assert_eq!((by(7).minutes, by(8).minutes), (90.0, 30.0));
     assert_eq!(
-        (by(7).revenue_minor, by(8).revenue_minor),
-        (5_987, 1_996),
+        (by(7).revenue, by(8).revenue),
+        (Minor(5_987), Minor(1_996)),
         "three quarters, to the cent"
     );
 }
@@ -136,15 +135,15 @@ fn deposits_what_is_owed_and_what_is_held() {
     let gone = TicketFacts {
         ticket: id(101),
         money: vec![
-            paid(2_000, Paid::Deposit, month(1)),
-            paid(5_000, Paid::Balance, month(3)),
-            paid(-500, Paid::Refund, month(4)),
+            paid(Minor(2_000), Paid::Deposit, month(1)),
+            paid(Minor(5_000), Paid::Balance, month(3)),
+            paid(Minor(-500), Paid::Refund, month(4)),
         ],
         tax: None,
     };
     let here = TicketFacts {
         ticket: id(102),
-        money: vec![paid(1_000, Paid::Deposit, month(2))],
+        money: vec![paid(Minor(1_000), Paid::Deposit, month(2))],
         tax: None,
     };
     let jobs = [
@@ -157,12 +156,12 @@ fn deposits_what_is_owed_and_what_is_held() {
     let books = Books::of(&jobs, &[gone, here], &[], &no_stock);
     let of = |month| &books.months[&(2025, month)];
     assert_eq!(
-        (of(1).deposits_minor, of(3).balances_minor, of(4).refunds_minor),
-        (2_000, 5_000, -500)
+        (of(1).deposits, of(3).balances, of(4).refunds),
+        (Minor(2_000), Minor(5_000), Minor(-500))
     );
-    assert_eq!((of(3).unpaid_minor, books.held_minor), (1_500, 1_000));
-    assert_eq!(of(2).revenue_minor, 0, "it is still here");
-    assert_eq!(of(3).earned_per_hour_minor(), None, "nobody knows the minutes");
+    assert_eq!((of(3).unpaid, books.held), (Minor(1_500), Minor(1_000)));
+    assert_eq!(of(2).revenue, Minor(0), "it is still here");
+    assert_eq!(of(3).earned_per_hour(), None, "nobody knows the minutes");
 }
 
 #[test]
@@ -197,7 +196,7 @@ fn a_complaint_is_told_by_its_cause_and_earns_what_is_paid_on_it() {
         vec![Stock {
             material: "rubber".into(),
             unit: "pair".into(),
-            cost_minor: 600,
+            cost_minor: Minor(600),
             quantity: 1.0,
             waste: 0.0,
         }]
@@ -205,18 +204,18 @@ fn a_complaint_is_told_by_its_cause_and_earns_what_is_paid_on_it() {
     let worked = [worked(2, "half_sole", 7, 40.0), worked(2, "new_hole", 7, 5.0)];
     let books = Books::of(&[again], &[], &worked, &rubber);
     let hole = &books.operations["new_hole"];
-    assert_eq!((hole.revenue_minor, hole.minutes, hole.jobs), (300, 5.0, 1));
+    assert_eq!((hole.revenue, hole.minutes, hole.jobs), (Minor(300), 5.0, 1));
     let row = &books.operations["half_sole"];
-    assert_eq!((row.revenue_minor, row.steps_again), (0, 1));
+    assert_eq!((row.revenue, row.steps_again), (Minor::ZERO, 1));
     assert_eq!(
         row.redone[&Some(Cause::Material)],
         Redone {
             jobs: 1,
             minutes: 40.0,
-            materials_minor: 1_200
+            materials: Minor(1_200)
         }
     );
-    assert_eq!(row.earned_per_hour_minor(), Some(-1_800), "scrap counts");
+    assert_eq!(row.earned_per_hour(), Some(Minor(-1_800)), "scrap counts");
 }
 
 #[test]
@@ -245,8 +244,8 @@ proptest! {
     #[test]
     fn parts_add_up_to_the_whole(minor in any::<i64>(), weights in prop::collection::vec(0.0..1e6f64, 1..9)) {
         // Above 2^53 a float does not hold every whole amount, but the parts still add up.
-        let minor = minor / 4;
-        prop_assert_eq!(apportion(minor, &weights).iter().sum::<i64>(), minor);
+        let amount = Minor(minor / 4);
+        prop_assert_eq!(apportion(amount, &weights).into_iter().sum::<Minor>(), amount);
     }
 
     /// Revenue and minutes have the same sum in every grouping.
@@ -265,16 +264,16 @@ proptest! {
         let months = sum(books.months.values().collect());
         let constructions = sum(books.constructions.values().collect());
         let people = sum(books.people.values().collect());
-        prop_assert_eq!(months.revenue_minor, people.revenue_minor);
-        prop_assert_eq!(months.tax_minor, people.tax_minor);
-        prop_assert_eq!(months.needed.worth_minor, people.needed.worth_minor);
-        prop_assert_eq!(months.revenue_minor, constructions.revenue_minor);
+        prop_assert_eq!(months.revenue, people.revenue);
+        prop_assert_eq!(months.tax, people.tax);
+        prop_assert_eq!(months.needed.worth, people.needed.worth);
+        prop_assert_eq!(months.revenue, constructions.revenue);
         prop_assert!((months.minutes - people.minutes).abs() < 1e-6);
         let operations = sum(books.operations.values().collect());
         let paid = |row: &JobFacts| !row.unrepaired && row.lines.iter().any(|line| line.gift.is_none());
         if jobs.iter().all(paid) {
-            prop_assert_eq!(months.revenue_minor, operations.revenue_minor);
+            prop_assert_eq!(months.revenue, operations.revenue);
         }
-        prop_assert!(months.revenue_minor >= 0);
+        prop_assert!(months.revenue >= Minor(0));
     }
 }

@@ -23,14 +23,14 @@ fn step(operation: &str) -> StepFact {
     }
 }
 
-fn line(operation: &str, price_minor: i64, gift: Option<GiftWhy>, damage: Option<u32>) -> LineFact {
+fn line(operation: &str, price: i64, gift: Option<GiftWhy>, damage: Option<u32>) -> LineFact {
     LineFact {
         operation: operation.to_owned(),
         side: Side::Both,
-        price_minor,
+        price_minor: Minor(price),
         gift: gift.map(|why| Gift {
             why,
-            worth_minor: 1_800,
+            worth_minor: Minor(1_800),
         }),
         damage,
     }
@@ -93,11 +93,11 @@ fn resole(n: u128, shank: Option<GiftWhy>, attended: &mut Vec<Attended>) -> JobF
 }
 
 fn stock(operation: &str) -> Vec<Stock> {
-    let cost_minor = if operation == "resole_cemented" { 500 } else { 0 };
+    let cost = if operation == "resole_cemented" { 500 } else { 0 };
     vec![Stock {
         material: "sole".into(),
         unit: "pair".into(),
-        cost_minor,
+        cost_minor: Minor(cost),
         quantity: 1.0,
         waste: 0.0,
     }]
@@ -117,7 +117,7 @@ fn shop(needed: u128, chosen: u128, sound: u128) -> JobStatistics {
 }
 
 const SETTING: Setting<'_> = Setting {
-    target_minor: Some(4_000),
+    target: Some(Minor(4_000)),
     tax: None,
     stock: &stock,
     stated_rates: &|_, _, _| None,
@@ -130,10 +130,10 @@ fn what_a_line_carries_and_earns() {
     let truth = shop(12, 6, 18)
         .truth("resole_cemented", &Goods::LowShoe, &SETTING)
         .unwrap();
-    assert_eq!((truth.jobs, truth.materials_minor), (36, 500));
+    assert_eq!((truth.jobs, truth.materials), (36, Minor(500)));
     assert!((truth.carried_minutes - 5.0).abs() < 1e-9 && (truth.given_minutes - 2.5).abs() < 1e-9);
-    assert_eq!((truth.carried_minor, truth.given_minor), (600, 300));
-    assert_eq!(truth.earned_per_hour_minor, Some(5_538));
+    assert_eq!((truth.carried_worth, truth.given_worth), (Minor(600), Minor(300)));
+    assert_eq!(truth.earned_per_hour, Some(Minor(5_538)));
     assert!(
         (truth.minutes.p50 - 61.0).abs() < 3.0,
         "an hour, but the norm still weighs a little: {:?}",
@@ -146,15 +146,15 @@ fn what_a_line_carries_and_earns() {
 fn the_price_that_meets_the_target() {
     let shop = shop(12, 0, 24);
     let truth = shop.truth("resole_cemented", &Goods::LowShoe, &SETTING).unwrap();
-    let needed = truth.needed_minor.unwrap();
-    let chance = |price: i64| {
+    let needed = truth.needed.unwrap();
+    let chance = |price: Minor| {
         let lines = [("resole_cemented", price)];
         shop.loss_chance(&lines, Some(&Construction::Cemented), &Goods::LowShoe, &SETTING)
             .unwrap()
             .unwrap()
     };
     assert!((chance(needed) - 0.2).abs() < 0.01, "{}", chance(needed));
-    assert!(chance(needed - 500) > 0.25 && chance(needed + 1_500) < 0.1);
+    assert!(chance(needed - Minor(500)) > 0.25 && chance(needed + Minor(1_500)) < 0.1);
     let taxed = Setting {
         tax: Some(190),
         ..SETTING
@@ -162,9 +162,9 @@ fn the_price_that_meets_the_target() {
     let with_tax = shop
         .truth("resole_cemented", &Goods::LowShoe, &taxed)
         .unwrap()
-        .needed_minor
+        .needed
         .unwrap();
-    assert!((with_tax as f64 / needed as f64 - 1.19).abs() < 1e-3);
+    assert!((with_tax.as_f64() / needed.as_f64() - 1.19).abs() < 1e-3);
     let on_top = Setting {
         tax: Some(-190),
         ..SETTING
@@ -172,7 +172,7 @@ fn the_price_that_meets_the_target() {
     assert_eq!(
         shop.truth("resole_cemented", &Goods::LowShoe, &on_top)
             .unwrap()
-            .needed_minor,
+            .needed,
         Some(needed)
     );
 }
@@ -182,22 +182,22 @@ fn without_records_there_are_norms() {
     let shop = shop(0, 0, 0);
     let truth = shop.truth("half_sole", &Goods::Boot, &SETTING).unwrap();
     assert_eq!(
-        (truth.jobs, truth.earned_per_hour_minor, truth.carried_minor),
-        (0, None, 0)
+        (truth.jobs, truth.earned_per_hour, truth.carried_worth),
+        (0, None, Minor::ZERO)
     );
     assert!((truth.minutes.p50 - f64::sqrt(25.0 * 40.0)).abs() < 1e-9);
     assert!(
-        truth.needed_minor > Some(2_000) && truth.needed_minor < Some(5_000),
+        truth.needed > Some(Minor(2_000)) && truth.needed < Some(Minor(5_000)),
         "{truth:?}"
     );
     let unset = Setting {
-        target_minor: None,
+        target: None,
         ..SETTING
     };
     let truth = shop.truth("half_sole", &Goods::Boot, &unset).unwrap();
-    assert_eq!((truth.needed_minor, truth.allowance_minor), (None, None));
+    assert_eq!((truth.needed, truth.allowance), (None, None));
     let absurd = Setting {
-        target_minor: Some(-5),
+        target: Some(Minor(-5)),
         ..SETTING
     };
     assert_eq!(

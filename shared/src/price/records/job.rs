@@ -11,7 +11,8 @@ use crate::log::body::{
 };
 use crate::log::entry::{EntryId, PersonId, SubjectId};
 use crate::log::fold::{Item, JobState, PairState, TicketState, bench};
-use crate::price::bill::sound_minor;
+use crate::price::bill::plausible;
+use crate::price::minor::Minor;
 use crate::trade::exposes::SEEN_WITH_CONSTRUCTION;
 use crate::trade::{Component, Condition, Construction, Goods, exposes};
 
@@ -21,10 +22,6 @@ fn both() -> Side {
 
 fn is_both(side: &Side) -> bool {
     *side == Side::Both
-}
-
-fn is_zero(minor: &i64) -> bool {
-    *minor == 0
 }
 
 fn not(flag: &bool) -> bool {
@@ -41,8 +38,8 @@ pub struct LineFact {
     #[serde(rename = "s", default = "both", skip_serializing_if = "is_both")]
     pub side: Side,
     /// The agreed price, in minor units; 0 for no charge. For what is charged see [`JobFacts::charges`].
-    #[serde(rename = "p", default, skip_serializing_if = "is_zero")]
-    pub price_minor: i64,
+    #[serde(rename = "p", default, skip_serializing_if = "Minor::is_zero")]
+    pub price_minor: Minor,
     /// Why it is at no charge, and what it is worth.
     #[serde(rename = "g", default, skip_serializing_if = "Option::is_none")]
     pub gift: Option<Gift>,
@@ -202,7 +199,7 @@ pub struct JobFacts {
 
 impl JobFacts {
     /// The facts from the folded state of a job, its ticket and its pair. Implausible prices and worths count as 0, see
-    /// [`sound_minor`], and so do negative worths.
+    /// [`plausible`], and so do negative worths.
     pub fn of(job_id: SubjectId, job: &JobState, ticket: Option<&TicketState>, pair: &PairState) -> Self {
         // As when the price was agreed: goods that were not stated are priced as a low shoe.
         let goods = pair.goods().unwrap_or(Goods::LowShoe);
@@ -255,14 +252,20 @@ impl JobFacts {
     }
 
     /// The charge for each of its lines, in minor units; 0 where the pair goes back as it was.
-    pub fn charges(&self) -> impl Iterator<Item = i64> {
-        let charge = |line: &LineFact| if self.unrepaired { 0 } else { line.price_minor };
+    pub fn charges(&self) -> impl Iterator<Item = Minor> {
+        let charge = |line: &LineFact| {
+            if self.unrepaired {
+                Minor::ZERO
+            } else {
+                line.price_minor
+            }
+        };
         self.lines.iter().map(charge)
     }
 
     /// The charge for the whole job, in minor units.
-    pub fn price_minor(&self) -> i64 {
-        self.charges().fold(0, i64::saturating_add)
+    pub fn price(&self) -> Minor {
+        self.charges().sum()
     }
 }
 
@@ -271,9 +274,9 @@ fn lines(job: &JobState) -> Vec<LineFact> {
     let line = |line: &Agreed| LineFact {
         operation: line.operation.clone(),
         side: line.side.clone(),
-        price_minor: sound_minor(line.price_minor),
+        price_minor: plausible(line.price_minor),
         gift: line.gift.clone().map(|gift| Gift {
-            worth_minor: sound_minor(gift.worth_minor).max(0),
+            worth_minor: plausible(gift.worth_minor).max(Minor::ZERO),
             ..gift
         }),
         damage: line.damage.and_then(place).and_then(|at| u32::try_from(at).ok()),

@@ -7,13 +7,14 @@ use crate::log::body::Paid;
 use crate::log::entry::{PersonId, SubjectId};
 use crate::log::fold::TicketState;
 use crate::price::bill;
+use crate::price::minor::Minor;
 
 /// One payment.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Money {
     /// The amount, in minor units; negative for a refund.
     #[serde(rename = "m")]
-    pub minor: i64,
+    pub minor: Minor,
     /// What the payment was for.
     #[serde(rename = "w")]
     pub what: Paid,
@@ -43,7 +44,7 @@ impl TicketFacts {
     /// The facts from the state of a ticket. A negative payment, which no correct app writes, counts as 0.
     pub fn of(ticket: SubjectId, state: &TicketState) -> Self {
         let money = state.payments.iter().map(|item| Money {
-            minor: bill::paid_minor(&item.body),
+            minor: bill::paid(&item.body),
             what: item.body.what.clone(),
             at: item.at.into(),
             person: item.person,

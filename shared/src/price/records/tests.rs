@@ -1,3 +1,4 @@
+use crate::price::minor::Minor;
 use serde_json::{Value, json};
 use uuid::{Builder, Uuid};
 
@@ -132,8 +133,8 @@ fn facts(job: &JobState) -> JobFacts {
 fn a_job_is_told_by_what_was_agreed_found_and_done() {
     let got = facts(&resole());
     assert_eq!(
-        (&got.goods, got.tax, got.price_minor()),
-        (&Goods::Boot, Some(190), 9500)
+        (&got.goods, got.tax, got.price()),
+        (&Goods::Boot, Some(190), Minor(9500))
     );
     assert_eq!(got.guessed.as_ref().unwrap().as_str(), "machine_welted");
     assert_eq!(got.lines.len(), 3, "what was skipped is not charged");
@@ -285,7 +286,7 @@ fn a_pair_is_kept_small_and_says_the_same_afterwards() {
     let kept = PairFacts::of(&history);
     assert_eq!(
         (kept.jobs[0].tax, kept.tickets[0].money[0].minor),
-        (Some(190), 9500)
+        (Some(190), Minor(9500))
     );
     assert_eq!(kept.stamps().collect::<Vec<_>>(), stamps(id, &job));
     assert_eq!(kept.waits().collect::<Vec<_>>(), waits(id, &job));
@@ -300,13 +301,13 @@ fn amounts_and_clocks_that_cannot_be_count_for_nothing() {
     for absurd in [-10_000_000_001, i64::MAX, i64::MIN] {
         let line = json!({"operation": "half_sole", "side": "both", "price_minor": absurd});
         let got = facts(&JobState::of(&[nth_entry(1, 0, &read("agreed", &line))]));
-        assert_eq!(got.price_minor(), 0);
+        assert_eq!(got.price(), Minor(0));
         let paid = json!({"minor": absurd.min(0), "what": "refund"});
         let ticket = TicketFacts::of(
             SubjectId(uuid(0)),
             &TicketState::of(&[nth_entry(1, 0, &read("payment", &paid))]),
         );
-        assert_eq!(ticket.money[0].minor, 0);
+        assert_eq!(ticket.money[0].minor, Minor(0));
     }
     assert_eq!(At(MORNING, 60).month(), Some((2025, 3)));
     assert_eq!(
@@ -339,13 +340,13 @@ fn a_pair_that_goes_back_earns_nothing_and_a_complaint_what_is_paid_on_it() {
         ),
     );
     assert_eq!(
-        facts(&JobState::of(std::slice::from_ref(&line))).price_minor(),
-        3800
+        facts(&JobState::of(std::slice::from_ref(&line))).price(),
+        Minor(3800)
     );
-    assert_eq!(facts(&JobState::of(&[line.clone(), back])).price_minor(), 0);
+    assert_eq!(facts(&JobState::of(&[line.clone(), back])).price(), Minor(0));
     let complaint = facts(&JobState::of(&[line, again]));
     assert_eq!(
-        (complaint.price_minor(), complaint.complaint.unwrap().cause),
-        (3800, Some(Cause::Material))
+        (complaint.price(), complaint.complaint.unwrap().cause),
+        (Minor(3800), Some(Cause::Material))
     );
 }

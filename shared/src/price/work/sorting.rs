@@ -3,6 +3,7 @@
 use super::{Answered, Effort, LineWork, StockOf, carrier, part_of};
 use crate::log::body::GiftWhy;
 use crate::price::materials::job_cost;
+use crate::price::minor::Minor;
 use crate::price::minutes::Attended;
 use crate::price::records::{JobFacts, LineFact};
 use crate::trade::Component;
@@ -98,7 +99,7 @@ impl Sorting<'_> {
                 GiftWhy::Needed => &mut self.lines[at].carried,
                 _ => &mut self.lines[at].given,
             };
-            effort.worth_minor = effort.worth_minor.saturating_add(gift.worth_minor);
+            effort.worth += gift.worth_minor;
         }
     }
 
@@ -126,7 +127,7 @@ impl Sorting<'_> {
         Effort {
             minutes: timed.map(|one| one.minutes).sum(),
             materials: job_cost(self.job, operation, &(self.stock)(operation)),
-            worth_minor: 0,
+            worth: Minor::ZERO,
         }
     }
 

@@ -1,3 +1,4 @@
+use crate::price::minor::Minor;
 use uuid::Uuid;
 
 use super::*;
@@ -28,7 +29,7 @@ fn visit(n: u128, day: i64, operations: &[&str]) -> JobFacts {
     let line = |operation: &&str| LineFact {
         operation: (*operation).to_owned(),
         side: Side::Both,
-        price_minor: 1_000,
+        price_minor: Minor(1_000),
         gift: None,
         damage: None,
     };

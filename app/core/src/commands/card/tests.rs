@@ -26,11 +26,11 @@ fn rebuilt() -> JobState {
     let gift = Agreed {
         gift: Some(Gift {
             why: GiftWhy::Needed,
-            worth_minor: 1800,
+            worth_minor: Minor(1800),
         }),
-        ..Agreed::at("lining_patch", 0)
+        ..Agreed::at("lining_patch", Minor(0))
     };
-    let mut state = job(&[Agreed::at("counter_rebuild", 6000), gift]);
+    let mut state = job(&[Agreed::at("counter_rebuild", Minor(6000)), gift]);
     state.steps = vec![step(20, "counter_rebuild", 0), step(21, "lining_patch", HOUR_MS)];
     state.photos = vec![
         photo(30, Shows::Finished),

@@ -1,9 +1,13 @@
 use super::*;
 use crate::commands::scene::{CUSTOMER, JOB, TICKET, entry, history, job, slot, step, subject};
 use shared::log::fold::PairState;
+use shared::price::minor::Minor;
 
 fn earlier() -> PairHistory {
-    let mut done = job(&[Agreed::at("half_sole", 4800), Agreed::at("stretch", 1200)]);
+    let mut done = job(&[
+        Agreed::at("half_sole", Minor(4800)),
+        Agreed::at("stretch", Minor(1200)),
+    ]);
     done.steps = vec![step(20, "half_sole", 1000), step(21, "edge_trim_ink", 2000)];
     let brought = Opened {
         customer: Some(subject(CUSTOMER)),
@@ -61,7 +65,7 @@ fn it_comes_back_on_a_ticket_of_its_own_at_no_charge() {
         cause: Some(Cause::OurWork),
         note: "came off at the toe".into(),
     })));
-    assert!(bodies.contains(&&Body::Agreed(Agreed::at("half_sole", 0))));
+    assert!(bodies.contains(&&Body::Agreed(Agreed::at("half_sole", Minor(0)))));
     let tag = Draft::next_tag(Subject::new(SubjectKind::Job, taken.job));
     assert_eq!(drafts.iter().filter(|draft| **draft == tag).count(), 1);
     assert_ne!(taken.ticket, subject(TICKET));

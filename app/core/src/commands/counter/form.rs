@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 use shared::log::SubjectId;
 use shared::log::body::Side;
 use shared::price::currency::Currency;
+use shared::price::minor::Minor;
 use shared::price::tax::{Due, due};
 use shared::trade::{Component, Condition, Construction, operations};
 
@@ -147,8 +148,8 @@ impl DropOff {
     }
 
     /// The sum of the prices that can be read, in minor units.
-    pub fn sum_minor(&self, currency: Currency) -> i64 {
-        self.pairs.iter().map(|pair| pair.sum_minor(currency)).sum()
+    pub fn sum(&self, currency: Currency) -> Minor {
+        self.pairs.iter().map(|pair| pair.sum(currency)).sum()
     }
 
     /// How many typed prices cannot be read, and so are missing in the sum.
@@ -159,7 +160,7 @@ impl DropOff {
 
     /// The total of the ticket at a rate of tax.
     pub fn due(&self, rate: Option<i64>, currency: Currency) -> Due {
-        due(self.sum_minor(currency), rate)
+        due(self.sum(currency), rate)
     }
 
     /// A title that distinguishes unfinished forms: "2 pairs, Ottoline Brack".
@@ -191,7 +192,7 @@ impl LineIn {
 
 impl PairIn {
     /// The sum of its prices that can be read, in minor units.
-    pub fn sum_minor(&self, currency: Currency) -> i64 {
+    pub fn sum(&self, currency: Currency) -> Minor {
         let prices = self.lines.iter().filter_map(|line| currency.parse(&line.price));
         prices.sum()
     }

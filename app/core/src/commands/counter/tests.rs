@@ -82,7 +82,7 @@ fn several_pairs_stand_on_one_ticket_of_one_customer() {
     let agreed: Vec<Agreed> = bodies(&drafts);
     assert_eq!(
         agreed.iter().map(|one| one.price_minor).collect::<Vec<_>>(),
-        [3800, 1450, 4800]
+        [3800, 1450, 4800].map(Minor)
     );
     let asked = said(&drafts, field::TAG);
     assert_eq!(
@@ -185,14 +185,14 @@ fn the_total_is_what_is_paid() {
         pair(&[("zip_replacement", "48.00"), ("stretch", "twelve")]),
     ]);
     assert_eq!(
-        both.sum_minor(Currency::default()),
-        10_050,
+        both.sum(Currency::default()),
+        Minor(10_050),
         "what cannot be read counts nothing yet"
     );
     let due = both.due(Some(190), Currency::default());
-    assert_eq!((due.minor, due.tax), (10_050, Some(1_605)));
+    assert_eq!((due.minor, due.tax), (Minor(10_050), Some(Minor(1_605))));
     let due = both.due(Some(-81), Currency::default());
-    assert_eq!((due.minor, due.tax), (10_864, Some(814)));
+    assert_eq!((due.minor, due.tax), (Minor(10_864), Some(Minor(814))));
 
     let paid = |paying, tax| {
         let mut form = form(vec![pair(&[("half_sole", "100.50")])]);
@@ -202,9 +202,18 @@ fn the_total_is_what_is_paid() {
         bodies::<Payment>(&drafts)
     };
     let payment = |minor, what| vec![Payment { minor, what }];
-    assert_eq!(paid(Paying::Deposit, Some(-81)), payment(2_000, Paid::Deposit));
-    assert_eq!(paid(Paying::All, Some(-81)), payment(10_864, Paid::Balance));
-    assert_eq!(paid(Paying::All, Some(190)), payment(10_050, Paid::Balance));
+    assert_eq!(
+        paid(Paying::Deposit, Some(-81)),
+        payment(Minor(2_000), Paid::Deposit)
+    );
+    assert_eq!(
+        paid(Paying::All, Some(-81)),
+        payment(Minor(10_864), Paid::Balance)
+    );
+    assert_eq!(
+        paid(Paying::All, Some(190)),
+        payment(Minor(10_050), Paid::Balance)
+    );
     assert_eq!(paid(Paying::Later, None), []);
 }
 

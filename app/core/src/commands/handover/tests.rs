@@ -5,10 +5,17 @@ use super::*;
 use crate::commands::done::{done, step_times, vouched};
 use crate::commands::scene::{self, JOB, TICKET, entry, history, job, said, slot, step, subject};
 use shared::log::fold::{PairState, TicketState};
-use shared::price::bill::price_minor;
+use shared::price::bill::price;
 
-fn payment(n: u128, minor: i64, what: Paid) -> Item<Payment> {
-    said(n, 0, Payment { minor, what })
+fn payment(n: u128, amount: i64, what: Paid) -> Item<Payment> {
+    said(
+        n,
+        0,
+        Payment {
+            minor: Minor(amount),
+            what,
+        },
+    )
 }
 
 fn with_question(mut state: JobState, outcome: Option<Outcome>) -> JobState {
@@ -32,7 +39,7 @@ fn with_question(mut state: JobState, outcome: Option<Outcome>) -> JobState {
 }
 
 fn counter_out() -> JobState {
-    let mut state = job(&[Agreed::at("counter_rebuild", 6000)]);
+    let mut state = job(&[Agreed::at("counter_rebuild", Minor(6000))]);
     let out = TakenOut {
         part: "counter".into(),
         side: Side::Left,
@@ -47,57 +54,69 @@ fn what_is_due_is_everything_agreed_less_what_was_paid() {
     ticket.payments = vec![payment(70, 2000, Paid::Deposit), payment(71, 500, Paid::Refund)];
     let jobs = [
         job(&[
-            Agreed::at("half_sole", 4800),
-            Agreed::at("top_piece_replacement", 2200),
+            Agreed::at("half_sole", Minor(4800)),
+            Agreed::at("top_piece_replacement", Minor(2200)),
         ]),
-        job(&[Agreed::at("new_hole", 300)]),
+        job(&[Agreed::at("new_hole", Minor(300))]),
     ];
     // 48.00 + 22.00 + 3.00 = 73.00; paid 20.00 - 5.00 = 15.00; due 58.00.
     let account = Bill::of(&ticket, &jobs);
-    assert_eq!((account.total.minor, account.total.tax), (7300, None));
-    assert_eq!((account.paid_minor, account.left_minor()), (1500, 5800));
+    assert_eq!((account.total.minor, account.total.tax), (Minor(7300), None));
+    assert_eq!((account.paid, account.left()), (Minor(1500), Minor(5800)));
 }
 
 #[test]
 fn tax_is_in_the_prices_or_comes_on_top() {
-    let jobs = [job(&[Agreed::at("half_sole", 11_900)])];
+    let jobs = [job(&[Agreed::at("half_sole", Minor(11_900))])];
     // 19 % in 119.00: 119.00 · 19 / 119 = 19.00.
     let inside = Bill::of(&scene::ticket(&[(field::TAX, json!(190))]), &jobs);
-    assert_eq!((inside.total.minor, inside.total.tax), (11_900, Some(1900)));
+    assert_eq!(
+        (inside.total.minor, inside.total.tax),
+        (Minor(11_900), Some(Minor(1900)))
+    );
     // 8.1 % on 119.00: 9.639, to the nearest cent 9.64.
     let on_top = Bill::of(&scene::ticket(&[(field::TAX, json!(-81))]), &jobs);
-    assert_eq!((on_top.left_minor(), on_top.total.tax), (12_864, Some(964)));
+    assert_eq!(
+        (on_top.left(), on_top.total.tax),
+        (Minor(12_864), Some(Minor(964)))
+    );
 }
 
 #[test]
 fn skipped_work_costs_nothing_and_neither_does_what_goes_back_as_it_came() {
-    let mut state = job(&[Agreed::at("half_sole", 4800), Agreed::at("stretch", 1200)]);
+    let mut state = job(&[
+        Agreed::at("half_sole", Minor(4800)),
+        Agreed::at("stretch", Minor(1200)),
+    ]);
     let skip = Skipped {
         operation: "stretch".into(),
         note: String::new(),
     };
     state.skipped.push(said(80, 0, skip));
-    assert_eq!(price_minor(&state), 4800);
+    assert_eq!(price(&state), Minor(4800));
     assert_eq!(
-        price_minor(&with_question(state.clone(), Some(Outcome::No))),
-        4800
+        price(&with_question(state.clone(), Some(Outcome::No))),
+        Minor(4800)
     );
     assert_eq!(
-        price_minor(&with_question(state, Some(Outcome::ReturnUnrepaired))),
-        0
+        price(&with_question(state, Some(Outcome::ReturnUnrepaired))),
+        Minor(0)
     );
 }
 
 /// This app writes no such line; one written by another app counts all the same.
 #[test]
 fn what_was_taken_off_the_price_is_taken_off_the_sum() {
-    let off = job(&[Agreed::at("half_sole", 3800), Agreed::at("goodwill", -300)]);
-    assert_eq!(price_minor(&off), 3500);
+    let off = job(&[
+        Agreed::at("half_sole", Minor(3800)),
+        Agreed::at("goodwill", Minor(-300)),
+    ]);
+    assert_eq!(price(&off), Minor(3500));
 }
 
 #[test]
 fn one_payment_settles_whichever_way_money_is_owed() {
-    let jobs = [job(&[Agreed::at("half_sole", 4800)])];
+    let jobs = [job(&[Agreed::at("half_sole", Minor(4800))])];
     let mut ticket = scene::ticket(&[]);
     let settled = |ticket: &TicketState| {
         let draft = settle(&Bill::of(ticket, &jobs), subject(TICKET))?;
@@ -107,16 +126,16 @@ fn one_payment_settles_whichever_way_money_is_owed() {
             _ => None,
         }
     };
-    assert_eq!(settled(&ticket), Some((4800, Paid::Balance)));
+    assert_eq!(settled(&ticket), Some((Minor(4800), Paid::Balance)));
     ticket.payments.push(payment(70, 4800, Paid::Balance));
     assert_eq!(settled(&ticket), None);
     ticket.payments.push(payment(71, 200, Paid::Deposit));
-    assert_eq!(settled(&ticket), Some((200, Paid::Refund)));
+    assert_eq!(settled(&ticket), Some((Minor(200), Paid::Refund)));
 }
 
 #[test]
 fn the_list_is_the_shops_own_as_far_as_it_applies() {
-    let state = job(&[Agreed::at("new_hole", 300)]);
+    let state = job(&[Agreed::at("new_hole", Minor(300))]);
     let belt = history(
         scene::pair(&[(field::GOODS, json!("belt"))]),
         state.clone(),
@@ -152,7 +171,7 @@ fn whatever_came_with_a_pair_is_on_the_list() {
         details: scene::details(&[(field::CAME_WITH, json!(["trees", "a red pouch"]))]),
         ..JobState::default()
     };
-    state.agreed = job(&[Agreed::at("half_sole", 4800)]).agreed;
+    state.agreed = job(&[Agreed::at("half_sole", Minor(4800))]).agreed;
     let pair = history(PairState::default(), state.clone(), TicketState::default());
     let list = check_list(&pair, &state, &ShopState::default());
     for line in [
@@ -166,7 +185,7 @@ fn whatever_came_with_a_pair_is_on_the_list() {
 
 #[test]
 fn the_check_is_refused_until_every_line_is_ticked() {
-    let state = job(&[Agreed::at("half_sole", 4800)]);
+    let state = job(&[Agreed::at("half_sole", Minor(4800))]);
     let list = ["Left".to_owned(), "Right".to_owned(), "Tags off".to_owned()];
     let refused = check(subject(JOB), &state, &list, &list[1..2]).map_err(|why| why.to_string());
     assert_eq!(refused, Err("Not ticked: Left; Tags off.".to_owned()));
@@ -207,7 +226,7 @@ fn parts_that_are_out_and_open_questions_hold_the_check_and_the_hand_over() {
 
 #[test]
 fn only_what_goes_back_as_it_came_leaves_without_a_check() {
-    let state = job(&[Agreed::at("half_sole", 4800)]);
+    let state = job(&[Agreed::at("half_sole", Minor(4800))]);
     assert_eq!(
         hand_over(subject(JOB), &state, Leaves::Finished),
         Err(NotReady::Unchecked)
@@ -248,7 +267,10 @@ fn the_notice_says_what_is_ready_what_is_due_and_who_says_so() {
 /// Work that is confirmed as done in the final check, although it was not noted, is on the card too.
 #[test]
 fn what_is_vouched_for_at_the_check_stands_on_the_card() {
-    let mut state = job(&[Agreed::at("half_sole", 3800), Agreed::at("stretch", 900)]);
+    let mut state = job(&[
+        Agreed::at("half_sole", Minor(3800)),
+        Agreed::at("stretch", Minor(900)),
+    ]);
     state.steps = vec![step(50, "half_sole", 0)];
     assert!(!vouched(&state));
     assert_eq!(done(&state), ["half_sole"]);

@@ -1,10 +1,9 @@
 use proptest::prelude::*;
-use shared::price::format_minor;
 
 use super::*;
 
 const HOUR: Hour = Hour {
-    minor: 4_800,
+    minor: Minor(4_800),
     tax: None,
 };
 
@@ -30,7 +29,7 @@ fn each_way_is_one_sentence() {
         made("A look", "", "18"),
     ];
     assert_eq!(
-        sentences(&choices, format_minor),
+        sentences(&choices, |amount| usual().format(amount)),
         [
             "New counter: 65.00, lasts about 4 years, 16.25 a year.",
             "Top pieces: 24.00, lasts about 8 months, 36.00 a year.",
@@ -51,18 +50,18 @@ fn each_way_is_one_sentence() {
 /// By hand: three quarters of an hour at 48.00 are 36.00; with 3.50 of material 39.50; with 19 % in the price 47.01 (47.005).
 #[test]
 fn a_price_is_time_and_material_with_the_tax_that_is_in_prices() {
-    assert_eq!(worked_out(HOUR, usual(), "45", "3,50"), Ok(3_950));
+    assert_eq!(worked_out(HOUR, usual(), "45", "3,50"), Ok(Minor(3_950)));
     let taxed = |rate| Hour {
         tax: Some(rate),
         ..HOUR
     };
-    assert_eq!(worked_out(taxed(190), usual(), "45", "3.50"), Ok(4_701));
+    assert_eq!(worked_out(taxed(190), usual(), "45", "3.50"), Ok(Minor(4_701)));
     assert_eq!(
         worked_out(taxed(-190), usual(), "45", "3.50"),
-        Ok(3_950),
+        Ok(Minor(3_950)),
         "put on at the counter"
     );
-    assert_eq!(worked_out(HOUR, usual(), "", ""), Ok(0));
+    assert_eq!(worked_out(HOUR, usual(), "", ""), Ok(Minor(0)));
 }
 
 #[test]
@@ -95,15 +94,24 @@ fn what_cannot_be_is_said_and_nothing_is_made_of_it() {
 fn amounts_have_the_decimals_of_the_currency() {
     let of = |code| Currency::of(code).expect("of ISO 4217");
     let hour = |minor| Hour { minor, tax: None };
-    assert_eq!(worked_out(hour(6_000), of("JPY"), "30", "450"), Ok(3_450));
-    assert_eq!(worked_out(hour(6_000), of("JPY"), "30", "4.50"), Err(MATERIAL));
-    assert_eq!(worked_out(hour(6_000), of("KWD"), "30", "0.450"), Ok(3_450));
-    assert_eq!(typed(of("JPY"), 3_450), "3450");
-    assert_eq!(typed(of("KWD"), 3_450), "3.450");
+    assert_eq!(
+        worked_out(hour(Minor(6_000)), of("JPY"), "30", "450"),
+        Ok(Minor(3_450))
+    );
+    assert_eq!(
+        worked_out(hour(Minor(6_000)), of("JPY"), "30", "4.50"),
+        Err(MATERIAL)
+    );
+    assert_eq!(
+        worked_out(hour(Minor(6_000)), of("KWD"), "30", "0.450"),
+        Ok(Minor(3_450))
+    );
+    assert_eq!(typed(of("JPY"), Minor(3_450)), "3450");
+    assert_eq!(typed(of("KWD"), Minor(3_450)), "3.450");
     let dear = choice(of("KWD"), "Mend", "", "3.450", "12")
         .expect("good")
         .expect("a way");
-    assert_eq!(dear.price_minor, 3_450);
+    assert_eq!(dear.price_minor, Minor(3_450));
 }
 
 #[test]
@@ -121,20 +129,20 @@ fn norms_stand_where_the_trade_has_them() {
 proptest! {
     #[test]
     fn whatever_is_typed_no_sentence_is_without_sense(price in ".{0,8}", lasts in ".{0,5}", minutes in ".{0,8}", material in ".{0,8}", minor in any::<i64>()) {
-        let _: Result<i64, _> = worked_out(Hour { minor, tax: Some(minor) }, usual(), &minutes, &material);
+        let _: Result<Minor, _> = worked_out(Hour { minor: Minor(minor), tax: Some(minor) }, usual(), &minutes, &material);
         if let Ok(Some(choice)) = choice(usual(), "Mend", "", &price, &lasts) {
-            let said = sentences(&[choice], format_minor).concat();
+            let said = sentences(&[choice], |amount| usual().format(amount)).concat();
             prop_assert!(!said.contains("NaN") && !said.contains("inf") && !said.contains('-'), "{said}");
         }
     }
 
     #[test]
     fn a_year_times_its_years_is_the_price(minor in 1_i64..100_000_000, lasts in 1_u32..=1_200) {
-        let choice = Choice { say: "Mend".to_owned(), operation: String::new(), price_minor: minor, life_months: Some(lasts) };
+        let choice = Choice { say: "Mend".to_owned(), operation: String::new(), price_minor: Minor(minor), life_months: Some(lasts) };
         let (years, _) = a_year(&[choice]);
         let year = years[0].expect("a price and a life");
         // The cost per year is rounded to a minor unit.
-        let back = year as f64 * f64::from(lasts) / 12.0;
+        let back = year.as_f64() * f64::from(lasts) / 12.0;
         prop_assert!((back - minor as f64).abs() <= 0.5 * f64::from(lasts) / 12.0 + 1e-6);
     }
 }

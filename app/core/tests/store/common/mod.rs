@@ -11,6 +11,7 @@ use shared::log::Draft;
 use shared::log::body::{Agreed, Blob, Body, Detail, HandedOver, Opened, Photo, Shows, Side, Step, field};
 use shared::log::fold::{Entries, PairHistoryLoader, Summary};
 use shared::log::{ReceivedEntry, Subject, SubjectId, SubjectKind, UnixMs, about};
+use shared::price::minor::Minor;
 use shared::price::records::PairFacts;
 use shared::sync::machine::{Progress, Settled};
 use shared::sync::{Code, Problem};
@@ -90,7 +91,7 @@ pub(crate) fn drop_off(taken: &Taken, name: &str, look: &str) -> Vec<Draft> {
         ticket: Some(taken.ticket.id),
         customer: None,
     };
-    let agreed = Agreed::at("half_sole", 4200);
+    let agreed = Agreed::at("half_sole", Minor(4200));
     vec![
         Draft::new(taken.customer.clone(), Body::Opened(Opened::default())),
         Draft::new(taken.customer.clone(), detail(field::NAME, name)),

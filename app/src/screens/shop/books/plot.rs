@@ -1,6 +1,7 @@
 //! A bar chart of the months: charged, and beside it given away.
 
 use leptos::prelude::*;
+use shared::price::minor::Minor;
 
 use shared::analytics::BooksTold;
 
@@ -13,15 +14,15 @@ const FOOT: f64 = 18.0;
 /// A group of three bars for each month: charged, needed work at no charge, and gifts by choice.
 pub(super) fn months_plot(told: &BooksTold) -> Option<AnyView> {
     let rows = &told.rows;
-    let most = rows.iter().flat_map(|row| row.bars).fold(0, i64::max);
-    if most <= 0 {
+    let most = rows.iter().flat_map(|row| row.bars).fold(Minor::ZERO, Minor::max);
+    if !most.is_positive() {
         return None;
     }
     let step = WIDE / rows.len().max(1) as f64;
     let groups = rows.iter().enumerate().map(|(at, row)| {
         let left = at as f64 * step;
         let drawn = row.bars.into_iter().enumerate().map(|(n, minor)| {
-            let high = (minor.max(0) as f64 / most as f64) * HIGH;
+            let high = (minor.max(Minor::ZERO).as_f64() / most.as_f64()) * HIGH;
             let wide = step / 4.0;
             view! {
                 <rect class=["bar bar-", &n.to_string()].concat() x=left + step / 8.0 + n as f64 * wide y=HIGH - high width=wide * 0.9 height=high></rect>
