@@ -62,7 +62,7 @@ impl ShopContext {
     /// The shop's own price of an operation on a kind of goods, in minor units.
     #[must_use]
     pub fn price(self, operation: &str, goods: &str) -> Option<Minor> {
-        self.state().price_minor(operation, goods)
+        self.state().price(operation, goods)
     }
 
     /// What an operation on a kind of goods costs: the shop's own price, else the trade's norm, in minor units.

@@ -4,6 +4,7 @@
 use js_sys::Reflect;
 use shared::log::body::{Agreed, Blob, Body, Opened, Photo, Shows};
 use shared::log::{Subject, SubjectKind};
+use shared::price::minor::Minor;
 use shared::sync::machine::Progress;
 use wasm_bindgen::prelude::wasm_bindgen;
 use wasm_bindgen::{JsCast, JsValue};
@@ -185,7 +186,7 @@ async fn a_photograph_outlives_the_page() -> Verdict {
         pair: Some(BrowserDevice.new_subject()),
         ..Opened::default()
     };
-    let agreed = Agreed::at("half_sole", 1);
+    let agreed = Agreed::at("half_sole", Minor(1));
     let photo = Photo::new(full.clone(), thumb.clone(), Shows::DropOff);
     let bodies = [Body::Opened(opened), Body::Agreed(agreed), Body::Photo(photo)];
     let drafts = bodies.map(|body| Draft::new(job.clone(), body)).to_vec();

@@ -28,6 +28,12 @@ impl Minor {
         self.0 as f64
     }
 
+    /// The amount without its sign.
+    #[must_use]
+    pub fn abs(self) -> Self {
+        Self(self.0.saturating_abs())
+    }
+
     /// Whether it is more than nothing.
     pub fn is_positive(&self) -> bool {
         self.0 > 0

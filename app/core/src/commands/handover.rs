@@ -41,7 +41,7 @@ pub fn settle(bill: &Bill, ticket: SubjectId) -> Option<Draft> {
         due if due.is_positive() => Paid::Balance,
         _ => Paid::Refund,
     };
-    Some(pay(ticket, left.max(-left), what))
+    Some(pay(ticket, left.abs(), what))
 }
 
 /// A payment of an amount in minor units on a ticket.

@@ -175,7 +175,7 @@ pub(super) fn asked_about(state: &JobState, about: Option<EntryId>) -> Option<&I
 fn prepare(state: &JobState, about: Option<EntryId>, title: &str, goods: &str, shop: ShopContext) -> Letter {
     let damage = asked_about(state, about);
     let mut choices = damage
-        .map(|item| ways(&item.body, |code| shop.listed(code, goods).unwrap_or(0)))
+        .map(|item| ways(&item.body, |code| shop.listed(code, goods).unwrap_or_default()))
         .unwrap_or_default();
     choices.push(plain(LEAVE));
     choices.resize(MOST.max(choices.len()), plain(""));

@@ -72,13 +72,13 @@ pub fn figures(bill: &Bill, shop: ShopContext) -> AnyView {
         Some(([words, " ", &tax::format_rate(rate), " %"].concat(), minor))
     };
     let left = bill.left();
-    let last = if left < 0 { "To give back" } else { "Due" };
+    let last = if left < Minor::ZERO { "To give back" } else { "Due" };
     let lines = [
         tax(false, "Tax"),
         Some(("Total".to_owned(), bill.total.minor)),
         tax(true, "Tax in it"),
         (!bill.paid.is_zero()).then(|| ("Paid".to_owned(), bill.paid)),
-        Some((last.to_owned(), left.saturating_abs())),
+        Some((last.to_owned(), left.abs())),
     ];
     let lines = lines.into_iter().flatten();
     let lines = lines.map(|(words, minor)| view! { <dt>{words}</dt><dd>{shop.money(minor)}</dd> });
@@ -142,8 +142,12 @@ fn pay(ticket: &TicketLife, bill: Bill, this: Option<&JobLife>) -> AnyView {
     });
     let all = commands::settle(&bill, ticket).map(|draft| {
         let left = bill.left();
-        let what = if left > 0 { "Paid now: " } else { "Given back: " };
-        let label = [what, &shop.money(left.saturating_abs()), &whole].concat();
+        let what = if left.is_positive() {
+            "Paid now: "
+        } else {
+            "Given back: "
+        };
+        let label = [what, &shop.money(left.abs()), &whole].concat();
         let settle = move |_| note(draft.clone());
         view! { <button class="bench" on:click=settle>{label}</button> }
     });
