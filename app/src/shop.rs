@@ -1,5 +1,6 @@
 //! The shop's settings and people, read once for all screens.
 
+use shared::log::body::OperationCode;
 use shared::price::minor::Minor;
 use std::rc::Rc;
 
@@ -107,16 +108,16 @@ impl ShopContext {
 
     /// The operations that the shop has added to the trade's list: those it has a price for, on some kind of goods.
     #[must_use]
-    pub fn own_operations(self) -> Vec<String> {
+    pub fn own_operations(self) -> Vec<OperationCode> {
         let state = self.state();
-        let mut own: Vec<String> = Vec::new();
+        let mut own: Vec<OperationCode> = Vec::new();
         for (name, slot) in state.details.iter() {
             let Some(operation) = field::priced_operation(name) else {
                 continue;
             };
-            let known = operations::operation(operation).is_some() || own.iter().any(|one| one == operation);
+            let known = operations::operation(operation).is_some() || own.iter().any(|one| *one == operation);
             if slot.current.body.is_i64() && !known {
-                own.push(operation.to_owned());
+                own.push(operation.into());
             }
         }
         own

@@ -1,4 +1,4 @@
-//! How much storage the browser gives this app, and whether the browser may clear it. Some browsers (WebKitGTK) cannot
+//! How much storage the browser gives this app, and whether the browser may clear it. Some browsers (`WebKitGTK`) cannot
 //! say; then the values are unknown and everything else works all the same.
 
 use js_sys::Promise;

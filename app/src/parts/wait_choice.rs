@@ -1,6 +1,7 @@
 //! Choosing what to wait for, and how long: the trade's usual waits first, no typing.
 
 use leptos::prelude::*;
+use shared::log::body::OperationCode;
 use shared::log::body::WaitFor;
 use shared::trade::operation;
 
@@ -34,7 +35,7 @@ pub struct Chosen {
 #[component]
 pub fn WaitChoice(
     /// The operations that the wait may belong to, the likeliest first.
-    operations: Signal<Vec<String>>,
+    operations: Signal<Vec<OperationCode>>,
     /// Called with the wait that was chosen.
     start: Callback<Chosen>,
 ) -> impl IntoView {
@@ -69,7 +70,7 @@ pub fn WaitChoice(
 }
 
 /// The waits that these operations usually bring, without repetition: what for, the most minutes, and the operation.
-fn usual_waits(operations: &[String]) -> Vec<(&'static str, u32, String)> {
+fn usual_waits(operations: &[OperationCode]) -> Vec<(&'static str, u32, String)> {
     let mut usual: Vec<(&'static str, u32, String)> = Vec::new();
     for code in operations {
         for wait in operation(code).into_iter().flat_map(|known| known.bench_waits()) {

@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
+use shared::log::body::OperationCode;
 use shared::log::body::{Cause, Step};
 use shared::log::fold::{Item, JobState, bench};
 use shared::trade::operations;
@@ -92,21 +93,21 @@ fn one_step(step: &Item<Step>, shop: ShopContext) -> AnyView {
 fn Form(found: JobLife, said: RwSignal<CameBack>) -> impl IntoView {
     let (session, go) = (use_session(), use_navigate());
     let job = found.job;
-    let codes: Vec<String> = found
+    let codes: Vec<OperationCode> = found
         .state()
         .map(commands::complained_of)
         .unwrap_or_default()
         .into_iter()
-        .map(str::to_owned)
+        .map(OperationCode::from)
         .collect();
     // If only one operation is possible, it is preselected.
     if let [only] = codes.as_slice() {
-        said.update(|said| said.operation.clone_from(only));
+        said.update(|said| said.operation = Some(only.clone()));
     }
     let about = codes.into_iter().map(|code| {
         let (shown, name) = (code.clone(), operations::name(&code).to_owned());
-        let on = Signal::derive(move || said.with(|said| said.operation == shown));
-        let press = Callback::new(move |()| said.update(|said| said.operation.clone_from(&code)));
+        let on = Signal::derive(move || said.with(|said| said.operation.as_ref() == Some(&shown)));
+        let press = Callback::new(move |()| said.update(|said| said.operation = Some(code.clone())));
         view! { <Toggle label=name on press/> }
     });
     let about = about.collect_view();

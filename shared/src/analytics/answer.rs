@@ -12,6 +12,7 @@ use super::prices::{self, LineTold, PartTold};
 use super::questions::{AnalyticsQuery, HiddenDamageQuery, Looks, Loss, ProfitabilityQuery, TheBooks, Took};
 #[cfg(feature = "zones")]
 use super::questions::{TheDays, TheRun};
+use crate::log::body::OperationCode;
 use crate::log::fold::ShopState;
 use crate::price::job_statistics::JobStatistics;
 
@@ -124,7 +125,7 @@ mod planning {
     }
 }
 
-fn took(asked: &Took, text: &str) -> Vec<(String, f64)> {
+fn took(asked: &Took, text: &str) -> Vec<(Option<OperationCode>, f64)> {
     let attended = PairLedger::of(rows(text)).attended;
     let own = attended.into_iter().filter(|one| one.job == asked.job);
     own.map(|one| (one.operation, one.minutes)).collect()

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::questions::{HiddenDamageQuery, Loss, PairOffered, ProfitabilityQuery};
 use super::shop::{money, of_ten, with_setting};
+use crate::log::body::OperationCode;
 use crate::log::fold::ShopState;
 use crate::price::allowance::Beta;
 use crate::price::job_statistics::JobStatistics;
@@ -15,7 +16,7 @@ use crate::trade::Component;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct LineTold {
     /// The operation.
-    pub code: String,
+    pub code: OperationCode,
     /// The number of finished jobs it is based on; 0 if it is based on norms only.
     pub jobs: u32,
     /// The findings, one sentence each.
@@ -43,7 +44,7 @@ pub(super) fn lines(
     experience: &JobStatistics,
     shop: &ShopState,
 ) -> Vec<LineTold> {
-    let mut codes: Vec<(usize, &String)> = asked
+    let mut codes: Vec<(usize, &OperationCode)> = asked
         .codes
         .iter()
         .map(|code| (experience.samples(code, &asked.goods).count(), code))
@@ -51,7 +52,7 @@ pub(super) fn lines(
         .collect();
     codes.sort_by_key(|(jobs, _)| std::cmp::Reverse(*jobs));
     with_setting(shop, |setting| {
-        let line = |(_, code): (usize, &String)| match experience.truth(code, &asked.goods, setting) {
+        let line = |(_, code): (usize, &OperationCode)| match experience.truth(code, &asked.goods, setting) {
             Ok(truth) => LineTold {
                 code: code.clone(),
                 jobs: truth.jobs,

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::shop::ShopSettings;
+use crate::log::body::OperationCode;
 use crate::log::entry::{SubjectId, UnixMs};
 use crate::price::minor::Minor;
 use crate::price::records::{At, JobFacts};
@@ -17,7 +18,7 @@ pub struct ProfitabilityQuery {
     /// The kind of goods.
     pub goods: Goods,
     /// The operations.
-    pub codes: Vec<String>,
+    pub codes: Vec<OperationCode>,
     /// Whether operations without a finished job are included.
     pub norms: bool,
 }
@@ -30,7 +31,7 @@ pub struct HiddenDamageQuery {
     /// The kind of goods.
     pub goods: Goods,
     /// The operation.
-    pub code: String,
+    pub code: OperationCode,
     /// The construction as it was guessed at the counter.
     pub guessed: Option<Construction>,
 }

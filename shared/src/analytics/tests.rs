@@ -46,7 +46,7 @@ fn the_truth_of_a_line_rests_on_its_jobs_and_names_a_price() {
     let asked = |norms| ProfitabilityQuery {
         shop: known(),
         goods: Goods::LowShoe,
-        codes: vec!["sole_guard".to_owned(), "half_sole".to_owned()],
+        codes: vec!["sole_guard".into(), "half_sole".into()],
         norms,
     };
     let done = ask(&asked(false), &rows());

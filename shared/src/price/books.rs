@@ -21,7 +21,7 @@ use super::bill::{self, Net};
 use super::minutes::Attended;
 use super::records::{JobFacts, TicketFacts};
 use super::work::{JobWork, StockOf, Timesheet, job_work};
-use crate::log::body::Paid;
+use crate::log::body::{OperationCode, Paid};
 use crate::log::entry::{PersonId, SubjectId};
 use crate::price::minor::Minor;
 use crate::trade::Construction;
@@ -32,7 +32,7 @@ pub struct Books {
     /// By year and month, earliest first.
     pub months: BTreeMap<(i64, i64), Sums>,
     /// By operation.
-    pub operations: BTreeMap<String, Sums>,
+    pub operations: BTreeMap<OperationCode, Sums>,
     /// By construction, as found on opening or otherwise as guessed; `None` where it is not known.
     pub constructions: BTreeMap<Option<Construction>, Sums>,
     /// By the person who did the work, in proportion to their minutes; `None` where the person is not known.

@@ -13,6 +13,7 @@ use super::materials::usual_cost;
 use super::minutes::Attended;
 use super::records::JobFacts;
 use super::work::{LineWork, StockOf, Timesheet, job_work};
+use crate::log::body::OperationCode;
 use crate::trade::{Component, Construction, Goods, conditions, operation, remedies};
 use rates::Rates;
 
@@ -39,8 +40,8 @@ pub struct LineSample {
 /// Statistics of the finished jobs.
 #[derive(Debug)]
 pub struct JobStatistics {
-    samples: BTreeMap<String, Vec<LineSample>>,
-    minutes: BTreeMap<String, Learnt>,
+    samples: BTreeMap<OperationCode, Vec<LineSample>>,
+    minutes: BTreeMap<OperationCode, Learnt>,
     mending: BTreeMap<Component, Vec<f64>>,
     rates: Rates,
 }

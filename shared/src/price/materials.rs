@@ -124,7 +124,7 @@ mod tests {
 
     fn step(side: Side, used: Vec<Used>) -> StepFact {
         StepFact {
-            operation: "half_sole".to_owned(),
+            operation: "half_sole".into(),
             side,
             minutes: None,
             person: None,

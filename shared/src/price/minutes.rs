@@ -38,6 +38,7 @@ pub use rules::Rules;
 
 use serde::{Deserialize, Serialize};
 
+use crate::log::body::OperationCode;
 use crate::log::entry::{PersonId, SubjectId};
 use crate::trade::formulas::day::Day;
 use crate::trade::operation;
@@ -68,9 +69,9 @@ pub struct Attended {
     /// The job.
     #[serde(rename = "j")]
     pub job: SubjectId,
-    /// The operation; empty for work that belongs to the pair as a whole.
-    #[serde(rename = "o", default)]
-    pub operation: String,
+    /// The operation; `None` for work that belongs to the pair as a whole.
+    #[serde(rename = "o", default, skip_serializing_if = "Option::is_none")]
+    pub operation: Option<OperationCode>,
     /// The person who did it.
     #[serde(rename = "p", default, skip_serializing_if = "Option::is_none")]
     pub person: Option<PersonId>,
@@ -190,8 +191,8 @@ fn by_job(waits: &[PairWait]) -> Spans {
 /// the others. Days are those of the shop's clock; stamps with an implausible clock are left out.
 pub fn attended(stamps: &[WorkStamp], waits: &[PairWait], rules: &Rules<'_>) -> Vec<Attended> {
     let (days, by_job) = (days(stamps), by_job(waits));
-    let mut all: BTreeMap<(SubjectId, &str, Option<PersonId>), infer::Share> = BTreeMap::new();
-    let mut noted: BTreeSet<(SubjectId, &str)> = BTreeSet::new();
+    let mut all: BTreeMap<(SubjectId, Option<&str>, Option<PersonId>), infer::Share> = BTreeMap::new();
+    let mut noted: BTreeSet<(SubjectId, Option<&str>)> = BTreeSet::new();
     for ((person, _), day) in &days {
         for ((job, operation), share) in day_of(day, &by_job, rules).shares {
             all.entry((job, operation, *person)).or_default().add(share);
@@ -201,14 +202,14 @@ pub fn attended(stamps: &[WorkStamp], waits: &[PairWait], rules: &Rules<'_>) -> 
         }
     }
     // The minutes that one person noted are all of a job's operation, whatever was inferred for other people.
-    let stands = |(job, operation, _): &(SubjectId, &str, _), share: &infer::Share| {
+    let stands = |(job, operation, _): &(SubjectId, Option<&str>, _), share: &infer::Share| {
         share.noted || !noted.contains(&(*job, *operation))
     };
     all.into_iter()
         .filter(|(key, share)| stands(key, share))
         .map(|((job, operation, person), share)| Attended {
             job,
-            operation: operation.to_owned(),
+            operation: operation.map(OperationCode::from),
             person,
             minutes: share.minutes,
             noted: share.noted,
@@ -220,7 +221,7 @@ pub fn attended(stamps: &[WorkStamp], waits: &[PairWait], rules: &Rules<'_>) -> 
 fn day_of<'a>(stamps: &[&'a WorkStamp], waits: &Spans, rules: &Rules<'_>) -> infer::Inference<'a, SubjectId> {
     let act = |stamp: &&'a WorkStamp| Act {
         job: stamp.job,
-        operation: stamp.operation.as_str(),
+        operation: stamp.operation.as_deref(),
         at: stamp.at.0,
         counter: stamp.counter,
         noted: stamp.noted,

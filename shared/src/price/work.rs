@@ -16,7 +16,7 @@ use std::collections::BTreeMap;
 use super::materials::{Stock, job_cost};
 use super::minutes::Attended;
 use super::records::{JobFacts, LineFact};
-use crate::log::body::Side;
+use crate::log::body::{OperationCode, Side};
 use crate::log::entry::{PersonId, SubjectId};
 use crate::price::minor::Minor;
 use crate::trade::{Component, Goods, conditions, exposes, remedies};
@@ -45,7 +45,7 @@ impl Effort {
 #[derive(Debug, Clone, PartialEq)]
 pub struct LineWork {
     /// The operation.
-    pub operation: String,
+    pub operation: OperationCode,
     /// Whether it was done on both shoes.
     pub both: bool,
     /// Whether it is an extra: it repairs damage that the other work opened.
@@ -139,7 +139,11 @@ pub fn job_work(job: &JobFacts, times: &Timesheet<'_>, stock: StockOf<'_>) -> Jo
         *people.entry(one.person).or_default() += one.minutes;
     }
     let operations = operations(job, attended);
-    let materials = operations.iter().map(|one| job_cost(job, one, &stock(one))).sum();
+    let materials = operations
+        .iter()
+        .flatten()
+        .map(|one| job_cost(job, one, &stock(one)))
+        .sum();
     let needed = sorting.sort(&operations);
     JobWork {
         lines: sorting.lines,
@@ -189,11 +193,11 @@ fn is_extra(job: &JobFacts, line: &LineFact) -> bool {
     found.is_some_and(|found| found.inside)
 }
 
-/// Every operation that was done or took time, each once.
-fn operations<'a>(job: &'a JobFacts, attended: &[&'a Attended]) -> Vec<&'a str> {
-    let mut all: Vec<&str> = Vec::new();
-    let done = job.steps.iter().map(|step| step.operation.as_str());
-    let timed = attended.iter().map(|one| one.operation.as_str());
+/// Every operation that was done or took time, each once; `None` for time that belongs to the pair as a whole.
+fn operations<'a>(job: &'a JobFacts, attended: &[&'a Attended]) -> Vec<Option<&'a str>> {
+    let mut all: Vec<Option<&str>> = Vec::new();
+    let done = job.steps.iter().map(|step| Some(step.operation.as_str()));
+    let timed = attended.iter().map(|one| one.operation.as_deref());
     for operation in done.chain(timed) {
         if !all.contains(&operation) {
             all.push(operation);

@@ -23,6 +23,7 @@ use std::collections::BTreeMap;
 
 use super::weibull::Law;
 use super::weibull_interval::Intervals;
+use crate::log::body::OperationCode;
 use crate::trade::Goods;
 use crate::trade::formulas::Calculation;
 use crate::trade::formulas::day::Day;
@@ -58,7 +59,7 @@ struct ObservedLife {
 /// The observed lives of a shop's parts, by the operation that fitted them.
 #[derive(Debug, Clone, Default)]
 pub struct PartLives {
-    spans: BTreeMap<String, Vec<(Goods, ObservedLife)>>,
+    spans: BTreeMap<OperationCode, Vec<(Goods, ObservedLife)>>,
     last: Option<Day>,
 }
 

@@ -75,7 +75,7 @@ impl OnBench<'_> {
             of: Vec::new(),
         };
         for (at, code) in job.left.iter().enumerate() {
-            let waits_on_itself = at == 0 && job.dry.as_ref().is_some_and(|(_, what)| what == code);
+            let waits_on_itself = at == 0 && job.dry.as_ref().is_some_and(|(_, what)| *code == what.as_str());
             self.add(&mut chain, (at, code), &job.goods, waits_on_itself);
         }
         let check = PlanOperation {
@@ -90,7 +90,10 @@ impl OnBench<'_> {
         if let Some((dry, what)) = &job.dry {
             let dry = since(*dry);
             chain.pair.ready = (dry > now).then_some(dry);
-            let coated = job.left.first().filter(|code| *code == what && is_cemented(code));
+            let coated = job
+                .left
+                .first()
+                .filter(|code| **code == what.as_str() && is_cemented(code));
             if coated.is_some() {
                 let open = DryingKind::ContactCement.usual().minutes;
                 chain.pair.join_by = Some(dry + i64::from(open.high - open.low));

@@ -1,5 +1,6 @@
 //! A job in the shop, as the plan needs it.
 
+use crate::log::body::OperationCode;
 use serde::{Deserialize, Serialize};
 
 use crate::log::entry::{SubjectId, UnixMs};
@@ -18,7 +19,7 @@ pub struct Job {
     #[serde(default)]
     pub guessed: Option<Construction>,
     /// The operations still to be done, next first.
-    pub left: Vec<String>,
+    pub left: Vec<OperationCode>,
     /// Whether work has begun: its hidden damage has then been seen.
     #[serde(default)]
     pub begun: bool,

@@ -130,7 +130,7 @@ impl PlanInWords<'_> {
         let at = chain.of[block.operation];
         RunJob {
             job: job.id,
-            operation: at.map_or_else(String::new, |at| job.left[at].clone()),
+            operation: at.map(|at| job.left[at].clone()),
             // The next block belongs to the same operation.
             coat: at.is_some()
                 && chain.of.get(block.operation + 1) == Some(&at)

@@ -26,7 +26,7 @@ fn job(n: u128, left: &[&str], day: &str) -> Job {
         tag: format!("A-{n}"),
         goods: Goods::LowShoe,
         guessed: None,
-        left: left.iter().map(|code| (*code).to_owned()).collect(),
+        left: left.iter().map(|code| (*code).into()).collect(),
         begun: true,
         dry: None,
         day: day.to_owned(),

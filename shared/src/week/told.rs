@@ -1,5 +1,6 @@
 //! The answers for the bench and the counter, in words.
 
+use crate::log::body::OperationCode;
 use serde::{Deserialize, Serialize};
 
 use crate::log::entry::{SubjectId, UnixMs};
@@ -56,8 +57,8 @@ pub struct Run {
 pub struct RunJob {
     /// The job.
     pub job: SubjectId,
-    /// Its operation; empty for the final check.
-    pub operation: String,
+    /// Its operation; `None` for the final check.
+    pub operation: Option<OperationCode>,
     /// Whether only its cement is put on: the operation is done when that has dried and is joined.
     pub coat: bool,
     /// Minutes that must then pass; 0 for none.

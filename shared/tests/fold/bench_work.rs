@@ -21,7 +21,7 @@ fn state(bodies: &[Body]) -> JobState {
 
 fn step(operation: &str, side: Side) -> Body {
     Body::Step(Step {
-        operation: operation.to_owned(),
+        operation: operation.into(),
         side,
         note: String::new(),
         minutes: None,
@@ -168,7 +168,7 @@ proptest! {
         let codes = ["half_sole", "stretch", "rewelt", "zip_replacement", "a shop's own", "edge_trim_ink", "unknown", "other"];
         let mut bodies: Vec<_> = lines.iter().map(|n| agreed(codes[*n], 100)).collect();
         let before: Vec<String> = bench::remaining(&state(&bodies)).into_iter().map(str::to_owned).collect();
-        bodies.push(Body::Order(Order { operations: chosen.iter().map(|n| codes[*n].to_owned()).collect() }));
+        bodies.push(Body::Order(Order { operations: chosen.iter().map(|n| codes[*n].into()).collect() }));
         let now = state(&bodies);
         let after = bench::remaining(&now);
         let sorted = |list: &[&str]| { let mut all: Vec<String> = list.iter().map(|one| (*one).to_owned()).collect(); all.sort(); all };

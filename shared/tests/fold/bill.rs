@@ -37,7 +37,10 @@ fn body(first: u16, n: u16, (what, operation, earlier, minor): &Said) -> (Body, 
         4 => Body::Agreed(Agreed::given(operation, GiftWhy::Needed, Minor(*minor))),
         5 => {
             let note = String::new();
-            Body::Skipped(Skipped { operation, note })
+            Body::Skipped(Skipped {
+                operation: operation.into(),
+                note,
+            })
         }
         6 | 7 => Body::Question(Question {
             text: "Shall we?".to_owned(),
@@ -54,7 +57,7 @@ fn body(first: u16, n: u16, (what, operation, earlier, minor): &Said) -> (Body, 
         11 => Body::Complaint(Complaint {
             job: subject_id(99),
             step: None,
-            operation,
+            operation: operation.into(),
             cause: None,
             note: String::new(),
         }),

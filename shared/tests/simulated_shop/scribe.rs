@@ -113,7 +113,7 @@ impl Scribe {
 
     pub(crate) fn step(&mut self, stay: usize, minute: f64, by: usize, code: &str) {
         let step = Step {
-            operation: code.to_owned(),
+            operation: code.into(),
             side: Side::Both,
             note: String::new(),
             minutes: None,
@@ -131,7 +131,7 @@ impl Scribe {
             height: 1,
         };
         let photo = Photo {
-            operation: Some(code.to_owned()),
+            operation: Some(code.into()),
             ..Photo::new(blob(), blob(), Shows::Step)
         };
         self.say(stay, minute, by, &Body::Photo(photo));

@@ -96,7 +96,7 @@ fn no_common_operation_is_off_by_a_third() {
                 .records
                 .attended
                 .iter()
-                .filter(|one| one.operation == kind.code);
+                .filter(|one| one.operation.as_deref() == Some(kind.code));
             inferred += of_kind.map(|one| one.minutes).sum::<f64>();
         }
         eprintln!(

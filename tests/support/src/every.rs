@@ -148,7 +148,7 @@ fn arrive(stay: &Stay, write: Write<'_>) {
     let complaint = Complaint {
         job: stay.earlier,
         step: None,
-        operation: "half_sole".to_owned(),
+        operation: "half_sole".into(),
         cause: Some(Cause::Material),
         note: "Came off in the rain".to_owned(),
     };
@@ -173,7 +173,7 @@ fn work(stay: &Stay, write: Write<'_>) -> EntryId {
     );
     write(job, Body::Agreed(Agreed::at("stretch", Minor(900))), Vec::new());
     let left_out = Skipped {
-        operation: "stretch".to_owned(),
+        operation: "stretch".into(),
         note: "Fits after all".to_owned(),
     };
     write(job, Body::Skipped(left_out), Vec::new());
@@ -202,7 +202,7 @@ fn work(stay: &Stay, write: Write<'_>) -> EntryId {
     let brought = Photo::new(stay.full.clone(), stay.thumb.clone(), Shows::DropOff);
     write(job, Body::Photo(brought.clone()), Vec::new());
     let shown = Photo {
-        operation: Some("half_sole".to_owned()),
+        operation: Some("half_sole".into()),
         of: Some(damage),
         shows: Shows::Damage,
         ..brought
@@ -222,7 +222,7 @@ fn work(stay: &Stay, write: Write<'_>) -> EntryId {
         thousandths: 750,
     }];
     let step = Step {
-        operation: "half_sole".to_owned(),
+        operation: "half_sole".into(),
         side: Side::Left,
         note: "Roughed twice".to_owned(),
         minutes: Some(25),
@@ -262,7 +262,7 @@ fn work(stay: &Stay, write: Write<'_>) -> EntryId {
     .collect();
     let measured = Measured {
         what: "nails".to_owned(),
-        operation: "heel_block".to_owned(),
+        operation: Some("heel_block".into()),
         say: "22 mm, seven".to_owned(),
         given,
     };
@@ -292,13 +292,13 @@ fn work(stay: &Stay, write: Write<'_>) -> EntryId {
 fn ask(stay: &Stay, write: Write<'_>) {
     let new_block = Choice {
         say: "A new heel block".to_owned(),
-        operation: "heel_block".to_owned(),
+        operation: Some("heel_block".into()),
         price_minor: Minor(1800),
         life_months: Some(36),
     };
     let leave = Choice {
         say: "Leave it".to_owned(),
-        operation: String::new(),
+        operation: None,
         price_minor: Minor::ZERO,
         life_months: None,
     };

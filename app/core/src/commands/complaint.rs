@@ -1,5 +1,6 @@
 //! A complaint: a pair comes back, and a new job repeats the earlier work at no charge.
 
+use shared::log::body::OperationCode;
 use shared::log::body::{Agreed, Cause, Complaint, Detail, Opened, Side, field};
 use shared::log::fold::{JobState, PairHistory, TicketState, bench};
 use shared::log::{Body, EntryId, Subject, SubjectId, SubjectKind};
@@ -10,8 +11,8 @@ use shared::log::Draft;
 /// What the customer said at the counter about work that failed.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct CameBack {
-    /// The operation that failed.
-    pub operation: String,
+    /// The operation that failed; `None` until one is named.
+    pub operation: Option<OperationCode>,
     /// The cause, as far as it is known.
     pub cause: Option<Cause>,
     /// What the customer said.
@@ -38,9 +39,7 @@ pub fn take_back_in(
     mut new_id: impl FnMut() -> SubjectId,
 ) -> Option<(TakenBackIn, Vec<Draft>)> {
     let state = history.jobs.get(&earlier)?;
-    if said.operation.is_empty() {
-        return None;
-    }
+    let operation = said.operation.as_ref()?;
     let taken = TakenBackIn {
         ticket: new_id(),
         job: new_id(),
@@ -49,7 +48,7 @@ pub fn take_back_in(
     let job = Subject::new(SubjectKind::Job, taken.job);
     let on_ticket = |body| Draft::new(ticket.clone(), body);
     let on_job = |body| Draft::new(job.clone(), body);
-    let (step, side) = made_by(state, &said.operation);
+    let (step, side) = made_by(state, operation);
     let mut drafts = vec![on_ticket(Body::Opened(Opened {
         customer: customer(history, state),
         ..Opened::default()
@@ -69,13 +68,13 @@ pub fn take_back_in(
         on_job(Body::Complaint(Complaint {
             job: earlier,
             step,
-            operation: said.operation.clone(),
+            operation: operation.clone(),
             cause: said.cause.clone(),
             note: said.note.trim().to_owned(),
         })),
         on_job(Body::Agreed(Agreed {
             side,
-            ..Agreed::at(said.operation.as_str(), Minor::ZERO)
+            ..Agreed::at(operation, Minor::ZERO)
         })),
         Draft::next_tag(job.clone()),
     ]);

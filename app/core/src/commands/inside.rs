@@ -130,11 +130,12 @@ pub fn answer(
         .damage
         .iter()
         .find(|item| Some(item.entry) == question.body.damage);
-    let work = chosen.filter(|chosen| outcome == Outcome::Yes && !chosen.operation.is_empty());
-    let line = work.map(|chosen| Agreed {
+    let chosen = chosen.filter(|_| outcome == Outcome::Yes);
+    let work = chosen.and_then(|chosen| Some((chosen, chosen.operation.as_ref()?)));
+    let line = work.map(|(chosen, operation)| Agreed {
         damage: question.body.damage,
         side: damage.map_or(Side::Both, |item| item.body.side.clone()),
-        ..Agreed::at(&chosen.operation, chosen.price_minor)
+        ..Agreed::at(operation, chosen.price_minor)
     });
     let said = Answer {
         question: question.entry,
@@ -182,7 +183,7 @@ pub fn ways(damage: &Damage, price: impl Fn(&str) -> Minor) -> Vec<shared::log::
     known
         .map(|code| shared::log::body::Choice {
             say: operations::name(code).to_owned(),
-            operation: (*code).to_owned(),
+            operation: Some((*code).into()),
             price_minor: price(code),
             life_months: usual_life(code),
         })

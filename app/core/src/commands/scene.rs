@@ -97,7 +97,7 @@ pub(crate) fn job(lines: &[Agreed]) -> JobState {
 /// A step on both shoes, done at a time.
 pub(crate) fn step(n: u128, operation: &str, at_ms: i64) -> Item<Step> {
     let body = Step {
-        operation: operation.to_owned(),
+        operation: operation.into(),
         side: Side::Both,
         note: String::new(),
         minutes: None,

@@ -2,6 +2,7 @@
 //! its cost per year.
 
 use shared::log::body::Choice;
+use shared::log::body::OperationCode;
 use shared::price::choices::{RepairChoice, Ways};
 use shared::price::currency::Currency;
 use shared::price::minor::Minor;
@@ -102,7 +103,7 @@ fn rounded(minor: f64) -> Option<Minor> {
 pub fn choice(
     currency: Currency,
     say: &str,
-    code: &str,
+    operation: Option<OperationCode>,
     price: &str,
     lasts: &str,
 ) -> Result<Option<Choice>, &'static str> {
@@ -119,7 +120,7 @@ pub fn choice(
     };
     Ok(Some(Choice {
         say: say.to_owned(),
-        operation: code.to_owned(),
+        operation,
         price_minor: amount(currency, price).ok_or(PRICE)?,
         life_months,
     }))

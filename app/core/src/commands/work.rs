@@ -1,6 +1,7 @@
 //! Work at the bench: photographs, steps, waits, corrections.
 
 use serde_json::Value;
+use shared::log::body::OperationCode;
 use shared::log::body::{
     Agreed, Erased, Measured, Note, Order, Photo, PutBack, Redo, Retracted, Side, Skipped, Spent, Step, Wait,
     WaitFor, WaitOver, field,
@@ -30,7 +31,7 @@ pub fn photo(job: SubjectId, photo: Photo) -> Draft {
 /// An operation done.
 pub fn step(job: SubjectId, operation: &str, side: Side, note: &str) -> Draft {
     let step = Step {
-        operation: operation.to_owned(),
+        operation: operation.into(),
         side,
         note: note.trim().to_owned(),
         minutes: None,
@@ -52,12 +53,13 @@ pub fn next_steps<'a>(jobs: impl IntoIterator<Item = &'a JobLine>) -> Vec<Draft>
 /// The steps of a run: the operation of each job or, where only cement is put on, the drying wait. A final check is not
 /// an operation.
 pub fn run_done<'a>(run: impl IntoIterator<Item = (&'a RunJob, &'a JobLine)>) -> Vec<Draft> {
-    let working = run.into_iter().filter(|(one, _)| !one.operation.is_empty());
-    let drafts = working.flat_map(|(one, job)| {
-        let side = job.side_of(&one.operation);
-        let done = (!one.coat).then(|| step(one.job, &one.operation, side, ""));
-        let dries =
-            (one.wait_min > 0).then(|| wait(one.job, WaitFor::Drying, Some(one.wait_min), &one.operation));
+    let working = run
+        .into_iter()
+        .filter_map(|(one, job)| Some((one, one.operation.as_deref()?, job)));
+    let drafts = working.flat_map(|(one, operation, job)| {
+        let side = job.side_of(operation);
+        let done = (!one.coat).then(|| step(one.job, operation, side, ""));
+        let dries = (one.wait_min > 0).then(|| wait(one.job, WaitFor::Drying, Some(one.wait_min), operation));
         [done, dries]
     });
     drafts.flatten().collect()
@@ -74,7 +76,7 @@ pub fn first(job: SubjectId, state: &JobState, first: bool) -> Option<Draft> {
 /// Skips an agreed operation.
 pub fn skip(job: SubjectId, operation: &str) -> Draft {
     let skipped = Skipped {
-        operation: operation.to_owned(),
+        operation: operation.into(),
         note: String::new(),
     };
     on_job(job, Body::Skipped(skipped))
@@ -93,7 +95,10 @@ pub fn redo(job: SubjectId, step: EntryId, scrap: &str) -> Draft {
 
 /// Moves the operation at `from` one place forward in the order. `None` if it is already the next one.
 pub fn sooner(job: SubjectId, state: &JobState, from: usize) -> Option<Draft> {
-    let mut operations: Vec<String> = bench::remaining(state).into_iter().map(str::to_owned).collect();
+    let mut operations: Vec<OperationCode> = bench::remaining(state)
+        .into_iter()
+        .map(OperationCode::from)
+        .collect();
     let before = from.checked_sub(1).filter(|_| from < operations.len())?;
     operations.swap(before, from);
     let former = state
@@ -240,8 +245,8 @@ mod tests {
     fn line(n: u128, agreed: &[&str], left: &[&str]) -> JobLine {
         let blank = serde_json::json!({ "id": Uuid::from_u128(n), "opened_at": 0, "open": true });
         let mut job: JobLine = serde_json::from_value(blank).expect("a job line");
-        job.agreed = agreed.iter().map(ToString::to_string).collect();
-        job.left = left.iter().map(ToString::to_string).collect();
+        job.agreed = agreed.iter().map(|code| (*code).into()).collect();
+        job.left = left.iter().map(|code| (*code).into()).collect();
         job
     }
 
@@ -252,7 +257,7 @@ mod tests {
             line(2, &[], &[]),
             line(3, &[], &["stretch"]),
         ];
-        jobs[2].one_shoe.insert("stretch".to_owned(), Side::Left);
+        jobs[2].one_shoe.insert("stretch".into(), Side::Left);
         let drafts = next_steps(&jobs);
         let steps: Vec<_> = drafts
             .iter()
@@ -302,7 +307,7 @@ mod tests {
         };
         let of = |operation: Option<&str>| {
             let mut photo = Photo::new(blob.clone(), blob.clone(), Shows::Step);
-            photo.operation = operation.map(str::to_owned);
+            photo.operation = operation.map(OperationCode::from);
             item(5, photo)
         };
         let operation = |from: Option<&str>, to: &JobLine| {
@@ -322,7 +327,7 @@ mod tests {
     fn a_run_done_is_steps_and_what_dries_and_a_coat_is_no_step() {
         let one = |n: u128, operation: &str, coat, wait_min| RunJob {
             job: SubjectId(Uuid::from_u128(n)),
-            operation: operation.to_owned(),
+            operation: Some(operation.into()).filter(|code: &OperationCode| !code.is_empty()),
             coat,
             wait_min,
         };
@@ -333,7 +338,7 @@ mod tests {
             one(4, "", false, 0),
         ];
         let mut lines = [1, 2, 3, 4].map(|n| line(n, &[], &[]));
-        lines[2].one_shoe.insert("sole_off".to_owned(), Side::Right);
+        lines[2].one_shoe.insert("sole_off".into(), Side::Right);
         let said: Vec<(u128, String)> = run_done(run.iter().zip(&lines))
             .iter()
             .map(|draft| {

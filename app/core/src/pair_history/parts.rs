@@ -1,6 +1,7 @@
 //! The parts that were put on a pair: what, when, by whom, with which material, under which terms, and how long each
 //! was on.
 
+use shared::log::body::OperationCode;
 use shared::log::body::{Side, Step};
 use shared::log::fold::{Item, JobState, PairHistory, bench};
 use shared::log::{EntryId, MadeAt, PersonId, SubjectId};
@@ -16,7 +17,7 @@ pub struct FittedPart {
     /// The shoe; both if both were put on and taken off at the same times.
     pub side: Side,
     /// The operation that put it on.
-    pub operation: String,
+    pub operation: OperationCode,
     /// The job it was put on in.
     pub job: SubjectId,
     /// The step that recorded it.
@@ -39,7 +40,7 @@ pub struct FittedPart {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Mended {
     /// The operation.
-    pub operation: String,
+    pub operation: OperationCode,
     /// The shoe.
     pub side: Side,
     /// When it was done.

@@ -11,7 +11,7 @@ fn job(n: u128, next: &str) -> JobLine {
     job.left = [next]
         .iter()
         .filter(|one| !one.is_empty())
-        .map(ToString::to_string)
+        .map(|code| (*code).into())
         .collect();
     job
 }

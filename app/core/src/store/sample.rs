@@ -55,7 +55,7 @@ pub fn pair(number: u64, stay: SampleStay) -> Vec<ReceivedEntry> {
         let agreed = Agreed::at(operation, Minor(2400));
         maker.say(&job, Body::Agreed(agreed));
         let step = Step {
-            operation: operation.to_owned(),
+            operation: operation.into(),
             side: Side::Both,
             note: String::new(),
             minutes: Some(12),

@@ -207,7 +207,7 @@ fn prepare(state: &JobState, about: Option<EntryId>, title: &str, goods: &str, s
 fn plain(say: &str) -> Choice {
     Choice {
         say: say.to_owned(),
-        operation: String::new(),
+        operation: None,
         price_minor: Minor::ZERO,
         life_months: None,
     }

@@ -43,7 +43,7 @@ pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &JobState) 
     };
     let yes = choices.into_iter().enumerate().map(|(n, choice)| {
         // A choice without work has no price.
-        let label = if shop.helper() || choice.operation.is_empty() && choice.price_minor == Minor::ZERO {
+        let label = if shop.helper() || choice.operation.is_none() && choice.price_minor == Minor::ZERO {
             ["Yes: ", &choice.say].concat()
         } else {
             ["Yes: ", &choice.say, ", ", &shop.money(choice.price_minor)].concat()

@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 use shared::log::body::Choice;
+use shared::log::body::OperationCode;
 use shared::price::currency::Currency;
 use shared::price::materials::{stock, usual_cost};
 use shared::price::minor::Minor;
@@ -50,22 +51,24 @@ pub(super) struct ChoiceForm {
     minutes: RwSignal<String>,
     material: RwSignal<String>,
     lasts: RwSignal<String>,
-    operation: String,
+    operation: Option<OperationCode>,
     currency: Currency,
 }
 
 impl ChoiceForm {
     /// The fields filled in with the usual values of the choice's operation.
     pub(super) fn of(choice: &Choice, shop: ShopContext) -> Self {
-        let (code, currency) = (&choice.operation, shop.money_kind());
-        let material = Minor::rounded(usual_cost(&stock(&shop.state(), code)));
+        let (code, currency) = (choice.operation.as_deref(), shop.money_kind());
+        let material = code.map_or(Minor::ZERO, |code| {
+            Minor::rounded(usual_cost(&stock(&shop.state(), code)))
+        });
         Self {
             say: RwSignal::new(choice.say.clone()),
             price: RwSignal::new(typed(currency, choice.price_minor)),
-            minutes: RwSignal::new(usual_minutes(code)),
+            minutes: RwSignal::new(code.map(usual_minutes).unwrap_or_default()),
             material: RwSignal::new(typed(currency, material)),
-            lasts: RwSignal::new(usual_months(code)),
-            operation: code.clone(),
+            lasts: RwSignal::new(code.map(usual_months).unwrap_or_default()),
+            operation: choice.operation.clone(),
             currency,
         }
     }
@@ -78,7 +81,7 @@ impl ChoiceForm {
         choice(
             self.currency,
             &self.say.get(),
-            &self.operation,
+            self.operation.clone(),
             &self.price.get(),
             &self.lasts.get(),
         )

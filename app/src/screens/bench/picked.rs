@@ -1,6 +1,7 @@
 //! The bar at the lower edge with what can be done with several picked pairs at once.
 
 use leptos::prelude::*;
+use shared::log::body::OperationCode;
 use shared::trade::operations;
 
 use super::put_first;
@@ -120,7 +121,7 @@ fn waits(rows: &[StationRow], Chosen { what, minutes, note }: &Chosen) -> Vec<Dr
 }
 
 /// The operations that a wait may belong to: the last one done on each pair, then the next one.
-fn at_hand(rows: &[StationRow]) -> Vec<String> {
+fn at_hand(rows: &[StationRow]) -> Vec<OperationCode> {
     let done = rows.iter().filter_map(|row| row.job.done.last());
     let next = rows.iter().filter_map(|row| row.job.left.first());
     done.chain(next).cloned().collect()

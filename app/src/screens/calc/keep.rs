@@ -4,6 +4,7 @@ use leptos::prelude::*;
 use serde_json::{Map, Value};
 use shared::log::SubjectId;
 use shared::log::body::Measured;
+use shared::log::body::OperationCode;
 
 use super::{CalcJob, state_of};
 use crate::parts::UndoLast;
@@ -36,7 +37,7 @@ pub(super) fn Keep(
         };
         let measured = Measured {
             what: what.to_owned(),
-            operation: operation.get_untracked(),
+            operation: Some(operation.get_untracked().into()).filter(|code: &OperationCode| !code.is_empty()),
             say,
             given,
         };

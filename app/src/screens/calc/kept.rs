@@ -28,7 +28,7 @@ pub(super) fn last(known: &JobLife, what: &str, operation: &str) -> Option<Map<S
     let here: Vec<_> = of_job.filter(same).collect();
     let served = here
         .iter()
-        .find(|item| item.body.operation == operation)
+        .find(|item| item.body.operation.as_deref().unwrap_or_default() == operation)
         .or(here.first());
     let found = served.copied().or_else(|| of_pair.into_iter().find(same));
     found.map(|item| item.body.given.clone())

@@ -1,5 +1,6 @@
 //! The state of one visit to the camera: the pair, the operation, the photographs, and which of them are saved.
 
+use shared::log::body::OperationCode;
 use std::future::Future;
 
 use leptos::prelude::*;
@@ -53,7 +54,7 @@ pub struct VisitTarget {
 /// What a photograph is filed as.
 struct PhotoOf {
     shows: Shows,
-    operation: Option<String>,
+    operation: Option<OperationCode>,
     of: Option<EntryId>,
 }
 
@@ -64,7 +65,7 @@ pub struct Visit {
     bench: Selection,
     found: LiveQuery<Option<JobLife>>,
     line: Memo<Option<(Summary, JobLine)>>,
-    operation: RwSignal<String>,
+    operation: RwSignal<Option<OperationCode>>,
     finished: RwSignal<bool>,
     asked: Signal<VisitTarget>,
     saved: RwSignal<u32>,
@@ -94,7 +95,7 @@ impl Visit {
             number: bench.begin_visit(),
             found,
             line,
-            operation: RwSignal::new(String::new()),
+            operation: RwSignal::new(None),
             finished: RwSignal::new(false),
             asked,
             saved: RwSignal::new(0),
@@ -111,18 +112,20 @@ impl Visit {
     fn choose_operations(self) {
         Effect::new(move |before: Option<Option<(SubjectId, usize)>>| {
             let Some((_, line)) = self.line.get() else {
-                self.operation.set(String::new());
+                self.operation.set(None);
                 return None;
             };
             let at = (line.id, line.done.len());
             let before = before.flatten();
             let other_pair = before.is_none_or(|(job, _)| job != line.id);
-            let chosen = before.is_none() && self.operation.with_untracked(|now| !now.is_empty());
-            let noted =
-                before != Some(at) && self.operation.with_untracked(|now| line.done.last() == Some(now));
+            let chosen = before.is_none() && self.operation.with_untracked(Option::is_some);
+            let noted = before != Some(at)
+                && self
+                    .operation
+                    .with_untracked(|now| line.done.last() == now.as_ref());
             if (other_pair && !chosen) || noted {
                 let next = line.left.first().or(line.done.last()).cloned();
-                self.operation.set(next.unwrap_or_else(|| ANY_WORK.to_owned()));
+                self.operation.set(Some(next.unwrap_or_else(|| ANY_WORK.into())));
                 // Nothing is left to do, so the next photograph is of the finished pair.
                 self.finished.set(line.left.is_empty());
             }
@@ -158,7 +161,7 @@ impl Visit {
     }
 
     /// The operation that is photographed.
-    pub fn operation(self) -> RwSignal<String> {
+    pub fn operation(self) -> RwSignal<Option<OperationCode>> {
         self.operation
     }
 

@@ -1,6 +1,7 @@
 //! The work agreed on a pair, and its prices.
 
 use leptos::prelude::*;
+use shared::log::body::OperationCode;
 use shared::log::body::Side;
 use shared::trade::{Goods, operations};
 
@@ -77,7 +78,7 @@ fn offered(goods: &str) -> (Vec<String>, Vec<String>) {
     (owned(usual), owned(rest))
 }
 
-fn chip(counter: CounterForm, place: usize, operation: String) -> impl IntoView {
+fn chip(counter: CounterForm, place: usize, operation: OperationCode) -> impl IntoView {
     let label = operations::name(&operation).to_owned();
     let code = operation.clone();
     let on = counter.of_pair(place, move |pair| pair.has(&code));

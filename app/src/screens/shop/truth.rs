@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 use shared::analytics::{ENOUGH, LineTold, ProfitabilityQuery};
+use shared::log::body::OperationCode;
 use shared::log::body::field;
 use shared::price::minor::Minor;
 use shared::trade::Goods;
@@ -87,10 +88,10 @@ fn Target(shop: ShopContext) -> impl IntoView {
 }
 
 /// The operations that have a price for a kind of goods. Operations that are part of others have none.
-fn codes(shop: ShopContext, goods: &Goods) -> Vec<String> {
+fn codes(shop: ShopContext, goods: &Goods) -> Vec<OperationCode> {
     let trade = operations()
         .filter(|one| one.fits(goods))
-        .map(|one| one.code.to_owned());
+        .map(|one| OperationCode::from(one.code));
     let all = trade.chain(shop.own_operations());
     all.filter(|code| shop.listed(code, goods.as_str()).is_some())
         .collect()

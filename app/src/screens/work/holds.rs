@@ -4,6 +4,7 @@ use leptos::html::Details;
 use leptos::prelude::*;
 use shared::log::SubjectId;
 use shared::log::UnixMs;
+use shared::log::body::OperationCode;
 use shared::log::body::{Side, TakenOut, Wait, WaitFor};
 use shared::log::fold::{Item, bench};
 use shared::trade::{Component, operations};
@@ -97,7 +98,7 @@ fn part_of(part: &str, side: &Side) -> String {
 }
 
 /// The operations that a wait may belong to: the last one done, then the next one.
-fn at_hand(known: &Option<super::JobLife>) -> Vec<String> {
+fn at_hand(known: &Option<super::JobLife>) -> Vec<OperationCode> {
     let Some((_, state)) = known.as_ref().and_then(state_of) else {
         return Vec::new();
     };

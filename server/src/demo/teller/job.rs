@@ -111,7 +111,7 @@ impl Teller<'_> {
         };
         let mut photo = Photo::new(named.full.clone(), named.thumb, shows.clone());
         match shows {
-            Shows::Step => photo.operation = stay.step.map(|(_, operation)| operation.to_owned()),
+            Shows::Step => photo.operation = stay.step.map(|(_, operation)| operation.into()),
             Shows::Damage => photo.of = stay.damage,
             _ => {}
         }

@@ -67,7 +67,7 @@ impl Stay {
     pub(super) fn body(&self, does: &Does) -> Option<Body> {
         Some(match does {
             Does::Step(operation, minutes, note) => Body::Step(Step {
-                operation: (*operation).to_owned(),
+                operation: (*operation).into(),
                 side: Side::Both,
                 note: (*note).to_owned(),
                 minutes: Some(*minutes),
@@ -111,7 +111,7 @@ impl Stay {
             Does::Complains(operation, cause, note) => Body::Complaint(Complaint {
                 job: self.before?.job,
                 step: self.before?.step,
-                operation: (*operation).to_owned(),
+                operation: (*operation).into(),
                 cause: Some(cause.clone()),
                 note: (*note).to_owned(),
             }),
@@ -157,7 +157,7 @@ impl Stay {
     fn question(&self, text: &str, choices: &[(&str, &str, i64)]) -> Body {
         let choice = |(say, operation, price): &(&str, &str, i64)| Choice {
             say: (*say).to_owned(),
-            operation: (*operation).to_owned(),
+            operation: Some(*operation).filter(|code| !code.is_empty()).map(Into::into),
             price_minor: Minor(*price),
             life_months: usual_life(operation),
         };

@@ -4,6 +4,7 @@
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
+use crate::log::body::OperationCode;
 use crate::log::entry::{EntryId, PersonId, SubjectId};
 use crate::log::open::open_enum;
 use crate::price::minor::Minor;
@@ -75,7 +76,7 @@ pub struct Complaint {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub step: Option<EntryId>,
     /// The operation it concerns.
-    pub operation: String,
+    pub operation: OperationCode,
     /// The cause, as far as it is known; a later entry replaces this one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cause: Option<Cause>,

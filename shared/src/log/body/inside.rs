@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::common::Side;
+use super::operation_code::{OperationCode, none_if_empty};
 use crate::log::entry::EntryId;
 use crate::log::open::open_enum;
 use crate::price::minor::Minor;
@@ -86,9 +87,13 @@ pub struct PutBack {
 pub struct Choice {
     /// What would be done, in one sentence, as it is told to the customer.
     pub say: String,
-    /// The operation that this choice would add; empty for none.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    pub operation: String,
+    /// The operation that this choice would add.
+    #[serde(
+        default,
+        deserialize_with = "none_if_empty",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub operation: Option<OperationCode>,
     /// What it would cost, in the currency's minor unit.
     pub price_minor: Minor,
     /// How long the work is expected to last, in months; absent where it was not stated.

@@ -9,6 +9,7 @@ mod common;
 mod counter;
 pub mod field;
 mod inside;
+mod operation_code;
 mod ties;
 mod work;
 
@@ -16,6 +17,7 @@ pub use card::{CardLink, CardPhoto, Published, Section, Withdrawn};
 pub use common::{Blob, Shows, Side};
 pub use counter::{Cause, Checked, Complaint, Detail, HandedOver, Opened, Paid, Payment, Person, Role};
 pub use inside::{Answer, Choice, Damage, Decision, Outcome, Pays, PutBack, Question, Seen, TakenOut};
+pub use operation_code::OperationCode;
 pub use ties::{Erased, Retracted, SameAs};
 pub use work::{
     Agreed, Gift, GiftWhy, Measured, Note, Order, Photo, Redo, Skipped, Spent, Step, Used, Wait, WaitFor,

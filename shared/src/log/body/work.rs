@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
 use super::common::{Blob, Shows, Side};
+use super::operation_code::{OperationCode, none_if_empty};
 use crate::log::entry::EntryId;
 use crate::log::open::open_enum;
 use crate::price::minor::Minor;
@@ -11,8 +12,8 @@ use crate::price::minor::Minor;
 /// One line of agreed work on a job. A changed line names the old one in `over`; extra work is a new line.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Agreed {
-    /// The operation, a word of [`crate::trade`] or the shop's own.
-    pub operation: String,
+    /// The operation.
+    pub operation: OperationCode,
     /// Which shoe.
     pub side: Side,
     /// Price in the currency's minor unit (cents); 0 for no charge.
@@ -27,7 +28,7 @@ pub struct Agreed {
 
 impl Agreed {
     /// Work on both shoes at a price in minor units.
-    pub fn at(operation: impl Into<String>, price_minor: Minor) -> Self {
+    pub fn at(operation: impl Into<OperationCode>, price_minor: Minor) -> Self {
         Self {
             operation: operation.into(),
             side: Side::Both,
@@ -38,7 +39,7 @@ impl Agreed {
     }
 
     /// Work on both shoes at no charge, for this reason, with its worth in minor units.
-    pub fn given(operation: impl Into<String>, why: GiftWhy, worth_minor: Minor) -> Self {
+    pub fn given(operation: impl Into<OperationCode>, why: GiftWhy, worth_minor: Minor) -> Self {
         Self {
             gift: Some(Gift { why, worth_minor }),
             ..Self::at(operation, Minor::ZERO)
@@ -69,7 +70,7 @@ pub struct Gift {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Skipped {
     /// The operation.
-    pub operation: String,
+    pub operation: OperationCode,
     /// The reason, if one was given.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
@@ -90,7 +91,7 @@ pub struct Redo {
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Order {
     /// Operations, next first. Work that is not named here comes afterwards, in the usual order.
-    pub operations: Vec<String>,
+    pub operations: Vec<OperationCode>,
 }
 
 open_enum!(
@@ -134,7 +135,7 @@ pub struct Photo {
     pub shows: Shows,
     /// The operation it belongs to, for [`Shows::Step`].
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub operation: Option<String>,
+    pub operation: Option<OperationCode>,
     /// The entry it belongs to, for example the damage it shows.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub of: Option<EntryId>,
@@ -157,7 +158,7 @@ impl Photo {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Step {
     /// The operation.
-    pub operation: String,
+    pub operation: OperationCode,
     /// Which shoe.
     pub side: Side,
     /// A remark for colleagues and for the next repair.
@@ -200,9 +201,13 @@ pub struct Spent {
 pub struct Measured {
     /// The calculation that was made, by its word: `nails`, `thread`, `dye`, …
     pub what: String,
-    /// The operation it served; empty for none.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    pub operation: String,
+    /// The operation it served.
+    #[serde(
+        default,
+        deserialize_with = "none_if_empty",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub operation: Option<OperationCode>,
     /// The result: what to do, in words.
     pub say: String,
     /// The inputs and results as numbers and words, by field name. The field's name carries the unit (`block_mm`).

@@ -39,7 +39,7 @@ pub fn remaining(job: &JobState) -> Vec<&str> {
     let usual: Vec<&str> = order.into_iter().filter_map(|at| left.get(at).copied()).collect();
     let chosen = job.order.iter().flat_map(|slot| &slot.current.body.operations);
     let mut ordered: Vec<&str> = Vec::with_capacity(usual.len());
-    let first = chosen.filter_map(|wanted| usual.iter().copied().find(|one| one == wanted));
+    let first = chosen.filter_map(|wanted| usual.iter().copied().find(|one| wanted == one));
     for operation in first.chain(usual.iter().copied()) {
         if !ordered.contains(&operation) {
             ordered.push(operation);

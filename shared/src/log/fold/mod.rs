@@ -39,7 +39,7 @@ use super::received::{Merged, ReceivedEntry};
 
 /// The version of the fold. It is raised when the same entries would give another [`Summary`] or other
 /// [`PairFacts`](crate::price::records::PairFacts); what is stored of an older version is then folded afresh.
-pub const FOLD_VERSION: u32 = 9;
+pub const FOLD_VERSION: u32 = 10;
 
 /// A growing set of entries, merged as they arrive. The caller applies the known erasures to each entry first.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]

@@ -11,6 +11,7 @@ use super::gather::PairHistory;
 use super::job_state::JobState;
 use super::pair_state::PairState;
 use super::ticket_state::TicketState;
+use crate::log::body::OperationCode;
 use crate::log::body::{Shows, Side, WaitFor, field};
 use crate::log::entry::{SubjectId, UnixMs};
 use crate::trade::Goods;
@@ -39,10 +40,10 @@ pub struct JobLine {
     pub open: bool,
     /// Operations agreed, one version of each line.
     #[serde(default)]
-    pub agreed: Vec<String>,
+    pub agreed: Vec<OperationCode>,
     /// Operations done.
     #[serde(default)]
-    pub done: Vec<String>,
+    pub done: Vec<OperationCode>,
     /// How many photographs it has.
     #[serde(default)]
     pub photos: u32,
@@ -54,10 +55,10 @@ pub struct JobLine {
     pub published: bool,
     /// Operations still to be done, next first.
     #[serde(default)]
-    pub left: Vec<String>,
+    pub left: Vec<OperationCode>,
     /// Of the operations still to be done, those that are agreed on one shoe only, with that shoe.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
-    pub one_shoe: BTreeMap<String, Side>,
+    pub one_shoe: BTreeMap<OperationCode, Side>,
     /// When the last of the running waits that have a length ends.
     #[serde(default)]
     pub dry_at: Option<UnixMs>,
@@ -281,10 +282,10 @@ fn job_line(id: SubjectId, job: &JobState, history: &PairHistory) -> JobLine {
         published: !job.published.is_empty(),
         one_shoe: left
             .iter()
-            .map(|code| ((*code).to_owned(), bench::side_of(job, code)))
+            .map(|code| (OperationCode::from(*code), bench::side_of(job, code)))
             .filter(|(_, side)| *side != Side::Both)
             .collect(),
-        left: left.into_iter().map(str::to_owned).collect(),
+        left: left.into_iter().map(OperationCode::from).collect(),
         dry_at: dries.map(|(end, _)| end),
         dries: dries.map_or_else(String::new, |(_, note)| note.clone()),
         material: material.map_or_else(String::new, |wait| {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::log::body::{Cause, GiftWhy};
+use crate::log::body::{Cause, GiftWhy, OperationCode};
 use crate::price::bill::Net;
 use crate::price::minor::Minor;
 use crate::price::records::JobFacts;
@@ -189,8 +189,8 @@ fn no_charge(sum: &mut NoCharge, effort: Effort) {
 
 /// The rows of a job by operation. Work at no charge is in the row of the line that carried it; work repeated because
 /// of a complaint is in the row of the operation the complaint concerns.
-pub(super) fn by_operation(job: &JobFacts, nets: &[Net], work: &JobWork) -> Vec<(String, Sums)> {
-    let mut rows: Vec<(String, Sums)> = Vec::new();
+pub(super) fn by_operation(job: &JobFacts, nets: &[Net], work: &JobWork) -> Vec<(OperationCode, Sums)> {
+    let mut rows: Vec<(OperationCode, Sums)> = Vec::new();
     if let Some(complaint) = &job.complaint {
         let mut sums = of_job(job, &[], work);
         for redone in sums.redone.values() {

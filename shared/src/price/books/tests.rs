@@ -26,7 +26,7 @@ fn month(n: i64) -> At {
 
 fn line(operation: &str, price: i64, gift: Option<(GiftWhy, i64)>) -> LineFact {
     LineFact {
-        operation: operation.to_owned(),
+        operation: operation.into(),
         side: Side::Both,
         price_minor: Minor(price),
         gift: gift.map(|(why, worth)| Gift {
@@ -62,7 +62,7 @@ fn job(n: u128, lines: Vec<LineFact>) -> JobFacts {
 fn worked(n: u128, operation: &str, by: u128, minutes: f64) -> Attended {
     Attended {
         job: id(n),
-        operation: operation.to_owned(),
+        operation: Some(operation.into()),
         person: Some(person(by)),
         minutes,
         noted: false,
@@ -168,11 +168,11 @@ fn deposits_what_is_owed_and_what_is_held() {
 fn a_complaint_is_told_by_its_cause_and_earns_what_is_paid_on_it() {
     let complaint = ComplaintFact {
         job: id(1),
-        operation: "half_sole".to_owned(),
+        operation: "half_sole".into(),
         cause: Some(Cause::Material),
     };
     let step = StepFact {
-        operation: "half_sole".to_owned(),
+        operation: "half_sole".into(),
         side: Side::Both,
         minutes: None,
         person: None,

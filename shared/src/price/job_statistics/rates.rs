@@ -11,6 +11,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::log::body::OperationCode;
 use crate::price::allowance::{self, Beta, Count, STATED_WEIGHT};
 use crate::price::records::JobFacts;
 use crate::price::work::JobWork;
@@ -26,7 +27,7 @@ const TELLING: u32 = 3;
 /// The least number of groups for the fit.
 const GROUPS: usize = 12;
 
-type RateGroup = (String, Option<Construction>);
+type RateGroup = (OperationCode, Option<Construction>);
 
 #[derive(Debug, Default)]
 pub(super) struct Rates {
@@ -100,7 +101,7 @@ impl Rates {
         part: &Component,
         stated: Option<f64>,
     ) -> Beta {
-        let key = (part.clone(), (code.to_owned(), guessed.cloned()));
+        let key = (part.clone(), (OperationCode::from(code), guessed.cloned()));
         let own = self.cells.get(&key).copied().unwrap_or_default();
         let prior = match (self.fitted, stated) {
             (Some(fitted), _) => fitted,

@@ -171,7 +171,7 @@ impl StampDay {
             let counter = stamp.step == COUNTER;
             by_person.entry(&stamp.person).or_default().push(Act {
                 job: stamp.pair.as_str(),
-                operation: if counter { "" } else { &stamp.step },
+                operation: Some(stamp.step.as_str()).filter(|step| !counter && !step.is_empty()),
                 at,
                 counter,
                 noted: None,
@@ -254,7 +254,7 @@ impl Calculation for StampDay {
                 .extend(shares.into_iter().map(|((pair, step), share)| StepMinutes {
                     person: person.to_owned(),
                     pair: pair.to_owned(),
-                    step: step.to_owned(),
+                    step: step.unwrap_or_default().to_owned(),
                     minutes: share.minutes,
                 }));
         }

@@ -10,7 +10,8 @@ use super::{GREETING_MS, TOGETHER_MS, VISIT_MS};
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Act<'a, J> {
     pub(super) job: J,
-    pub(super) operation: &'a str,
+    /// The operation; `None` where the act belongs to none.
+    pub(super) operation: Option<&'a str>,
     pub(super) at: i64,
     pub(super) counter: bool,
     pub(super) noted: Option<u32>,
@@ -34,7 +35,7 @@ impl Share {
     }
 }
 
-type Shares<'a, J> = BTreeMap<(J, &'a str), Share>;
+type Shares<'a, J> = BTreeMap<(J, Option<&'a str>), Share>;
 
 /// One person's day.
 #[derive(Debug)]
@@ -150,8 +151,8 @@ impl<'a, J: Copy + Ord> Running<'a, '_, J> {
                 let minutes = f64::from(minutes);
                 self.add(job, act.operation, Share { minutes, noted: true });
             }
-            if !act.operation.is_empty() && !names.contains(&act.operation) {
-                names.push(act.operation);
+            if let Some(name) = act.operation.filter(|name| !names.contains(name)) {
+                names.push(name);
             }
         }
         if is_noted(moment, job) {
@@ -160,13 +161,14 @@ impl<'a, J: Copy + Ord> Running<'a, '_, J> {
         }
         let each = names.len().max(1) as f64;
         let limit = self.rules.limit(&names);
-        let counted = |name: &str| match share {
+        let usual = |name: Option<&str>| name.and_then(self.rules.usual);
+        let counted = |name: Option<&str>| match share {
             Some(share) if share <= limit => share / each,
-            Some(share) => (self.rules.usual)(name).map_or(0.0, |usual| usual.over.min(share / each)),
-            None => (self.rules.usual)(name).map_or(0.0, |usual| usual.minutes),
+            Some(share) => usual(name).map_or(0.0, |usual| usual.over.min(share / each)),
+            None => usual(name).map_or(0.0, |usual| usual.minutes),
         };
         if names.is_empty() {
-            *self.unnamed.entry(job).or_default() += counted("");
+            *self.unnamed.entry(job).or_default() += counted(None);
             return;
         }
         let unnamed = self.unnamed.remove(&job).unwrap_or(0.0);
@@ -174,10 +176,10 @@ impl<'a, J: Copy + Ord> Running<'a, '_, J> {
             if let Some(share) = share.filter(|share| *share <= limit) {
                 self.stretches.push((name, share / each));
             }
-            let minutes = counted(name) + unnamed / each;
+            let minutes = counted(Some(name)) + unnamed / each;
             self.add(
                 job,
-                name,
+                Some(name),
                 Share {
                     minutes,
                     noted: false,
@@ -188,7 +190,7 @@ impl<'a, J: Copy + Ord> Running<'a, '_, J> {
 
     fn finish(mut self) -> Inference<'a, J> {
         for (job, minutes) in self.unnamed {
-            self.shares.entry((job, "")).or_default().minutes += minutes;
+            self.shares.entry((job, None)).or_default().minutes += minutes;
         }
         Inference {
             shares: self.shares,
@@ -196,7 +198,7 @@ impl<'a, J: Copy + Ord> Running<'a, '_, J> {
         }
     }
 
-    fn add(&mut self, job: J, operation: &'a str, share: Share) {
+    fn add(&mut self, job: J, operation: Option<&'a str>, share: Share) {
         self.shares.entry((job, operation)).or_default().add(share);
     }
 }

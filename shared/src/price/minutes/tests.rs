@@ -104,17 +104,17 @@ fn a_gap_beyond_the_limit_counts_as_usual_or_as_nothing() {
     assert_eq!(of(&day(&stamps, &[], 240.0), "a half_sole"), 200.0);
     let act = |operation: &'static str, minute: i64| Act {
         job: 1,
-        operation,
+        operation: Some(operation),
         at: minute * 60_000,
         counter: false,
         noted: None,
     };
     let shares = infer(vec![act("x", 0), act("half_sole", 200)], &[], &Rules::default()).shares;
     let usual = (25.0f64 * 40.0).sqrt();
-    assert!((shares[&(1, "half_sole")].minutes - usual).abs() < 1e-12);
+    assert!((shares[&(1, Some("half_sole"))].minutes - usual).abs() < 1e-12);
     let first = infer(vec![act("half_sole", 200)], &[], &Rules::default()).shares;
     assert!(
-        (first[&(1, "half_sole")].minutes - usual).abs() < 1e-12,
+        (first[&(1, Some("half_sole"))].minutes - usual).abs() < 1e-12,
         "the day's first step"
     );
 }
@@ -142,28 +142,37 @@ fn what_belongs_to_no_operation_goes_to_the_next_of_the_pair() {
 fn noted_minutes_win_and_the_rest_goes_to_the_others() {
     let act = |job: u8, minute: i64, noted: Option<u32>| Act {
         job,
-        operation: "x",
+        operation: Some("x"),
         at: minute * 60_000,
         counter: false,
         noted,
     };
     let rules = Rules::default();
     let alone = infer(vec![act(0, 0, None), act(1, 60, Some(20))], &[], &rules).shares;
-    assert_eq!((alone[&(1, "x")].minutes, alone[&(1, "x")].noted), (20.0, true));
+    assert_eq!(
+        (alone[&(1, Some("x"))].minutes, alone[&(1, Some("x"))].noted),
+        (20.0, true)
+    );
     let two = infer(
         vec![act(0, 0, None), act(1, 60, Some(20)), act(2, 60, None)],
         &[],
         &rules,
     )
     .shares;
-    assert_eq!((two[&(1, "x")].minutes, two[&(2, "x")].minutes), (20.0, 40.0));
+    assert_eq!(
+        (two[&(1, Some("x"))].minutes, two[&(2, Some("x"))].minutes),
+        (20.0, 40.0)
+    );
     let more = infer(
         vec![act(0, 0, None), act(1, 10, Some(20)), act(2, 10, None)],
         &[],
         &rules,
     )
     .shares;
-    assert_eq!((more[&(1, "x")].minutes, more[&(2, "x")].minutes), (20.0, 0.0));
+    assert_eq!(
+        (more[&(1, Some("x"))].minutes, more[&(2, Some("x"))].minutes),
+        (20.0, 0.0)
+    );
 }
 
 #[test]

@@ -12,7 +12,7 @@ const NOON: At = At(1_740_830_400_000, 0);
 
 fn step(operation: &str) -> StepFact {
     StepFact {
-        operation: operation.to_owned(),
+        operation: operation.into(),
         side: Side::Both,
         minutes: None,
         person: None,
@@ -25,7 +25,7 @@ fn step(operation: &str) -> StepFact {
 
 fn line(operation: &str, price: i64, gift: Option<GiftWhy>, damage: Option<u32>) -> LineFact {
     LineFact {
-        operation: operation.to_owned(),
+        operation: operation.into(),
         side: Side::Both,
         price_minor: Minor(price),
         gift: gift.map(|why| Gift {
@@ -42,7 +42,7 @@ fn resole(n: u128, shank: Option<GiftWhy>, attended: &mut Vec<Attended>) -> JobF
     let mut took = |operation: &str, minutes: f64| {
         attended.push(Attended {
             job,
-            operation: operation.to_owned(),
+            operation: Some(operation.into()),
             person: None,
             minutes,
             noted: false,

@@ -7,7 +7,8 @@ use serde_json::Value;
 
 use super::At;
 use crate::log::body::{
-    Agreed, Cause, Damage, Decision, Gift, GiftWhy, Measured, Pays, Redo, Seen, Side, Step, Used,
+    Agreed, Cause, Damage, Decision, Gift, GiftWhy, Measured, OperationCode, Pays, Redo, Seen, Side, Step,
+    Used,
 };
 use crate::log::entry::{EntryId, PersonId, SubjectId};
 use crate::log::fold::{Item, JobState, PairState, TicketState, bench};
@@ -33,7 +34,7 @@ fn not(flag: &bool) -> bool {
 pub struct LineFact {
     /// The operation.
     #[serde(rename = "o")]
-    pub operation: String,
+    pub operation: OperationCode,
     /// Which shoe.
     #[serde(rename = "s", default = "both", skip_serializing_if = "is_both")]
     pub side: Side,
@@ -86,7 +87,7 @@ pub struct FoundDamage {
 pub struct StepFact {
     /// The operation.
     #[serde(rename = "o")]
-    pub operation: String,
+    pub operation: OperationCode,
     /// Which shoe.
     #[serde(rename = "s", default = "both", skip_serializing_if = "is_both")]
     pub side: Side,
@@ -118,7 +119,7 @@ pub struct ComplaintFact {
     pub job: SubjectId,
     /// The operation it concerns.
     #[serde(rename = "o")]
-    pub operation: String,
+    pub operation: OperationCode,
     /// The cause, as far as it is known.
     #[serde(rename = "c", default, skip_serializing_if = "Option::is_none")]
     pub cause: Option<Cause>,

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::stamps::{PairWait, WorkStamp, stamps, waits};
 use super::{At, JobFacts, TicketFacts};
+use crate::log::body::OperationCode;
 use crate::log::entry::{PersonId, SubjectId, UnixMs};
 use crate::log::fold::PairHistory;
 
@@ -34,7 +35,7 @@ struct JobActs {
     #[serde(rename = "p", default, skip_serializing_if = "Vec::is_empty")]
     people: Vec<Option<PersonId>>,
     #[serde(rename = "o", default, skip_serializing_if = "Vec::is_empty")]
-    operations: Vec<String>,
+    operations: Vec<Option<OperationCode>>,
     /// Each act as: seconds since the act before (for the first: since 1970), minutes ahead of UTC, index of the
     /// person, index of the operation, [`COUNTER`] or 0, and for noted minutes the minutes plus one.
     #[serde(rename = "a", default, skip_serializing_if = "Vec::is_empty")]
@@ -151,7 +152,7 @@ impl JobActs {
                 WorkStamp {
                     person: named(&self.people, *person).copied().flatten(),
                     job,
-                    operation: named(&self.operations, *operation).cloned().unwrap_or_default(),
+                    operation: named(&self.operations, *operation).cloned().flatten(),
                     at: At(at.saturating_mul(SECOND_MS), i16::try_from(*offset).unwrap_or(0)),
                     counter: *counter == COUNTER,
                     noted: u32::try_from(*noted - 1).ok(),

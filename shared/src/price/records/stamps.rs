@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::At;
-use crate::log::body::{Seen, Shows, WaitFor, field};
+use crate::log::body::{OperationCode, Seen, Shows, WaitFor, field};
 use crate::log::entry::{MadeAt, PersonId, SubjectId, UnixMs};
 use crate::log::fold::{Item, JobState, bench};
 use crate::trade::operation;
@@ -17,9 +17,9 @@ pub struct WorkStamp {
     /// The job.
     #[serde(rename = "j")]
     pub job: SubjectId,
-    /// The operation; empty where the act belongs to none.
-    #[serde(rename = "o", default, skip_serializing_if = "String::is_empty")]
-    pub operation: String,
+    /// The operation; `None` where the act belongs to none.
+    #[serde(rename = "o", default, skip_serializing_if = "Option::is_none")]
+    pub operation: Option<OperationCode>,
     /// When.
     #[serde(rename = "a")]
     pub at: At,
@@ -91,13 +91,13 @@ impl StampScan {
         &mut self,
         at: MadeAt,
         person: Option<PersonId>,
-        operation: &str,
+        operation: Option<&OperationCode>,
         counter: bool,
     ) -> &mut WorkStamp {
         self.all.push(WorkStamp {
             person,
             job: self.job,
-            operation: operation.to_owned(),
+            operation: operation.cloned(),
             at: at.into(),
             counter,
             noted: None,
@@ -108,56 +108,57 @@ impl StampScan {
 
     fn each<T>(&mut self, items: &[Item<T>], counter: bool) {
         for item in items {
-            self.act(item.at, item.person, "", counter);
+            self.act(item.at, item.person, None, counter);
         }
     }
 }
 
 fn bench_acts(acts: &mut StampScan, job: &JobState) {
     for item in &job.steps {
-        acts.act(item.at, item.person, &item.body.operation, false).noted = bench::noted_minutes(job, item);
+        acts.act(item.at, item.person, Some(&item.body.operation), false)
+            .noted = bench::noted_minutes(job, item);
     }
     for item in &job.measured {
-        acts.act(item.at, item.person, &item.body.operation, false);
+        acts.act(item.at, item.person, item.body.operation.as_ref(), false);
     }
     for item in &job.redone {
         let step = job.steps.iter().find(|step| step.entry == item.body.step);
-        let operation = step.map_or("", |step| step.body.operation.as_str());
+        let operation = step.map(|step| &step.body.operation);
         acts.act(item.at, item.person, operation, false);
     }
     for item in &job.photos {
-        let operation = item.body.operation.as_deref().unwrap_or_default();
+        let operation = item.body.operation.as_ref();
         acts.act(item.at, item.person, operation, item.body.shows == Shows::DropOff);
     }
     for item in &job.damage {
-        acts.act(item.at, item.person, "", item.body.seen == Seen::Counter);
+        acts.act(item.at, item.person, None, item.body.seen == Seen::Counter);
     }
     for item in job.waits.iter().filter(|wait| wait.body.what == WaitFor::Drying) {
         // A job left to dry has just been worked on. The wait's note names the operation, or is the person's own text.
-        let named = operation(&item.body.note).map_or("", |known| known.code);
-        acts.act(item.at, item.person, named, false);
+        let named = operation(&item.body.note).map(|known| OperationCode::from(known.code));
+        acts.act(item.at, item.person, named.as_ref(), false);
     }
     acts.each(&job.taken_out, false);
     acts.each(&job.put_back, false);
     if let Some(slot) = &job.checked {
-        acts.act(slot.current.at, slot.current.person, "", false);
+        acts.act(slot.current.at, slot.current.person, None, false);
     }
 }
 
 fn counter_acts(acts: &mut StampScan, job: &JobState) {
     if let Some(slot) = &job.opened {
-        acts.act(slot.current.at, slot.current.person, "", true);
+        acts.act(slot.current.at, slot.current.person, None, true);
     }
     for (name, slot) in job.details.iter() {
         let seen_open = matches!(name, field::CONSTRUCTION_OPENED | field::CONSTRUCTION_LEFT);
-        acts.act(slot.current.at, slot.current.person, "", !seen_open);
+        acts.act(slot.current.at, slot.current.person, None, !seen_open);
     }
     if let Some(slot) = &job.handed_over {
-        acts.act(slot.current.at, slot.current.person, "", true);
+        acts.act(slot.current.at, slot.current.person, None, true);
     }
     for item in job.agreed.iter().flat_map(|line| &line.versions) {
         // Extra work because of damage found inside is entered at the bench, together with the damage.
-        acts.act(item.at, item.person, "", item.body.damage.is_none());
+        acts.act(item.at, item.person, None, item.body.damage.is_none());
     }
     acts.each(&job.questions, true);
     acts.each(&job.answers, true);

@@ -242,8 +242,8 @@ fn the_bench_and_the_counter_are_told_apart() {
             .all(|stamp| !stamp.counter)
     );
     assert_eq!(
-        (of(95)[0].operation.as_str(), of(160)[0].noted),
-        ("resole_welted", Some(55))
+        (of(95)[0].operation.as_deref(), of(160)[0].noted),
+        (Some("resole_welted"), Some(55))
     );
     let dried = waits(SubjectId(uuid(0)), &job);
     assert_eq!(dried.len(), 1);

@@ -2,6 +2,7 @@
 
 use super::{Answered, Effort, LineWork, StockOf, carrier, part_of};
 use crate::log::body::GiftWhy;
+use crate::log::body::OperationCode;
 use crate::price::materials::job_cost;
 use crate::price::minor::Minor;
 use crate::price::minutes::Attended;
@@ -31,30 +32,30 @@ pub(super) struct Sorting<'a> {
 
 impl Sorting<'_> {
     /// Assigns the work of each operation. Returns the needed repairs.
-    pub(super) fn sort(&mut self, operations: &[&str]) -> Vec<Answered> {
+    pub(super) fn sort(&mut self, operations: &[Option<&str>]) -> Vec<Answered> {
         if self.lines.is_empty() {
             return Vec::new();
         }
-        let mut common: Vec<&str> = Vec::new();
+        let mut common: Vec<Option<&str>> = Vec::new();
         for operation in operations {
-            match self.belongs(operation) {
+            match self.belongs(*operation) {
                 Belongs::To(at) => {
-                    let effort = self.effort(operation);
+                    let effort = self.effort(*operation);
                     self.lines[at].minutes += effort.minutes;
                     self.lines[at].materials += effort.materials;
-                    self.hands(at, operation, 1.0);
+                    self.hands(at, *operation, 1.0);
                 }
                 Belongs::Carried(at) => {
-                    let effort = self.effort(operation);
+                    let effort = self.effort(*operation);
                     self.lines[at].carried.add(effort);
-                    self.hands(at, operation, 1.0);
+                    self.hands(at, *operation, 1.0);
                 }
                 Belongs::Given(at) => {
-                    let effort = self.effort(operation);
+                    let effort = self.effort(*operation);
                     self.lines[at].given.add(effort);
-                    self.hands(at, operation, 1.0);
+                    self.hands(at, *operation, 1.0);
                 }
-                Belongs::ToAll => common.push(operation),
+                Belongs::ToAll => common.push(*operation),
                 Belongs::MadeGood => {}
             }
         }
@@ -67,7 +68,7 @@ impl Sorting<'_> {
     }
 
     /// Shares the work that belongs to no line.
-    fn share(&mut self, common: &[&str]) {
+    fn share(&mut self, common: &[Option<&str>]) {
         let own: f64 = self.lines.iter().map(|line| line.minutes).sum();
         let even = 1.0 / self.lines.len() as f64;
         let shares: Vec<f64> = self
@@ -76,11 +77,11 @@ impl Sorting<'_> {
             .map(|line| if own > 0.0 { line.minutes / own } else { even })
             .collect();
         for operation in common {
-            let effort = self.effort(operation);
+            let effort = self.effort(*operation);
             for (at, share) in shares.iter().enumerate() {
                 self.lines[at].minutes += effort.minutes * share;
                 self.lines[at].materials += effort.materials * share;
-                self.hands(at, operation, *share);
+                self.hands(at, *operation, *share);
             }
         }
         for line in &mut self.lines {
@@ -103,8 +104,9 @@ impl Sorting<'_> {
         }
     }
 
-    fn belongs(&self, operation: &str) -> Belongs {
-        if let Some(at) = self.lines.iter().position(|line| line.operation == operation) {
+    fn belongs(&self, operation: Option<&str>) -> Belongs {
+        let is_this = |code: &OperationCode| operation == Some(code.as_str());
+        if let Some(at) = self.lines.iter().position(|line| is_this(&line.operation)) {
             return Belongs::To(at);
         }
         if self.job.complaint.is_some() {
@@ -114,7 +116,7 @@ impl Sorting<'_> {
             .job
             .lines
             .iter()
-            .find(|line| line.gift.is_some() && line.operation == operation);
+            .find(|line| line.gift.is_some() && is_this(&line.operation));
         match gift {
             Some(line) if line.given() == Some(&GiftWhy::Needed) => Belongs::Carried(self.carrier(line)),
             Some(line) => Belongs::Given(self.carrier(line)),
@@ -122,18 +124,25 @@ impl Sorting<'_> {
         }
     }
 
-    fn effort(&self, operation: &str) -> Effort {
-        let timed = self.attended.iter().filter(|one| one.operation == operation);
+    fn effort(&self, operation: Option<&str>) -> Effort {
+        let timed = self
+            .attended
+            .iter()
+            .filter(|one| one.operation.as_deref() == operation);
         Effort {
             minutes: timed.map(|one| one.minutes).sum(),
-            materials: job_cost(self.job, operation, &(self.stock)(operation)),
+            materials: operation.map_or(0.0, |code| job_cost(self.job, code, &(self.stock)(code))),
             worth: Minor::ZERO,
         }
     }
 
     /// Adds a share of the minutes of an operation to the people who did it.
-    fn hands(&mut self, at: usize, operation: &str, share: f64) {
-        for one in self.attended.iter().filter(|one| one.operation == operation) {
+    fn hands(&mut self, at: usize, operation: Option<&str>, share: f64) {
+        for one in self
+            .attended
+            .iter()
+            .filter(|one| one.operation.as_deref() == operation)
+        {
             let people = &mut self.lines[at].people;
             match people.iter_mut().find(|(person, _)| *person == one.person) {
                 Some((_, minutes)) => *minutes += one.minutes * share,
@@ -162,14 +171,16 @@ impl Sorting<'_> {
                 let answers = self.job.lines.iter().filter(|line| line.damage == index);
                 add(
                     found.part.clone(),
-                    answers.map(|line| self.effort(&line.operation).minutes).sum(),
+                    answers
+                        .map(|line| self.effort(Some(&line.operation)).minutes)
+                        .sum(),
                 );
             }
         }
         for line in self.job.lines.iter().filter(|line| line.damage.is_none()) {
             let needed = line.given() == Some(&GiftWhy::Needed);
             if let Some(part) = part_of(self.job, line).filter(|_| needed) {
-                add(part, self.effort(&line.operation).minutes);
+                add(part, self.effort(Some(&line.operation)).minutes);
             }
         }
         all

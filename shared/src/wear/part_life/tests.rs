@@ -17,7 +17,7 @@ fn at(day: i64) -> At {
 /// A job that came and went on a day, with these operations agreed and done.
 fn visit(n: u128, day: i64, operations: &[&str]) -> JobFacts {
     let step = |operation: &&str| StepFact {
-        operation: (*operation).to_owned(),
+        operation: (*operation).into(),
         side: Side::Both,
         minutes: None,
         person: None,
@@ -27,7 +27,7 @@ fn visit(n: u128, day: i64, operations: &[&str]) -> JobFacts {
         scrap: String::new(),
     };
     let line = |operation: &&str| LineFact {
-        operation: (*operation).to_owned(),
+        operation: (*operation).into(),
         side: Side::Both,
         price_minor: Minor(1_000),
         gift: None,
@@ -120,7 +120,7 @@ fn worn_and_left_is_worn_but_still_on() {
 fn who_comes_because_of_it_comes_soon() {
     let lives = |days: i64, came_for_it: bool, good_days: i64| {
         let part = Fitted {
-            operation: "top_piece_replacement".to_owned(),
+            operation: "top_piece_replacement".into(),
             part: Component::TopPiece,
             job: SubjectId(Uuid::from_u128(1)),
             on: at(0).day().unwrap(),

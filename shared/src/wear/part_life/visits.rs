@@ -1,6 +1,6 @@
 //! The parts that were put on a pair, and what later visits saw of them.
 
-use crate::log::body::Decision;
+use crate::log::body::{Decision, OperationCode};
 use crate::log::entry::{PersonId, SubjectId};
 use crate::price::records::{At, FoundDamage, JobFacts};
 use crate::trade::formulas::day::Day;
@@ -23,7 +23,7 @@ pub struct Worn {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Fitted {
     /// The operation that put it on.
-    pub operation: String,
+    pub operation: OperationCode,
     /// The part.
     pub part: Component,
     /// The job of the operation.

@@ -31,7 +31,7 @@ fn taken(said: &CameBack) -> Option<(TakenBackIn, Vec<Draft>)> {
 #[test]
 fn it_comes_back_on_a_ticket_of_its_own_at_no_charge() {
     let said = CameBack {
-        operation: "half_sole".into(),
+        operation: Some("half_sole".into()),
         cause: Some(Cause::OurWork),
         note: " came off at the toe ".into(),
         day: "2027-02-01".into(),
@@ -82,7 +82,7 @@ fn work_that_was_agreed_and_never_noted_can_be_complained_of() {
     let state = history.jobs.get(&subject(JOB)).expect("the job");
     assert_eq!(complained_of(state), ["half_sole", "edge_trim_ink", "stretch"]);
     let said = CameBack {
-        operation: "stretch".into(),
+        operation: Some("stretch".into()),
         ..CameBack::default()
     };
     let (_, drafts) = taken(&said).expect("the work is named");

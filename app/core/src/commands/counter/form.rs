@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 use shared::log::SubjectId;
+use shared::log::body::OperationCode;
 use shared::log::body::Side;
 use shared::price::currency::Currency;
 use shared::price::minor::Minor;
@@ -83,7 +84,7 @@ pub struct KnownPair {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct LineIn {
     /// The operation, a word of [`shared::trade`] or the shop's own.
-    pub operation: String,
+    pub operation: OperationCode,
     /// Which shoe.
     pub side: Side,
     /// Its price, as typed.
@@ -224,7 +225,7 @@ impl PairIn {
         self.lines.retain(|line| line.operation != operation);
         if self.lines.len() == before {
             self.lines.push(LineIn {
-                operation: operation.to_owned(),
+                operation: operation.into(),
                 side: Side::Both,
                 price: listed.unwrap_or_default(),
                 by_hand: false,

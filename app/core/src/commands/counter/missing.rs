@@ -1,5 +1,6 @@
 //! Required inputs of a drop-off that are missing: in words, and where the screen asks for them.
 
+use shared::log::body::OperationCode;
 use shared::trade::operations;
 
 /// A required input that is missing.
@@ -28,7 +29,7 @@ pub enum DropOffField {
         /// The index of the line, from 0.
         line: usize,
         /// Its operation.
-        operation: String,
+        operation: OperationCode,
         /// The text typed instead of a price; empty if none.
         typed: String,
     },

@@ -13,7 +13,7 @@ fn usual() -> Currency {
 }
 
 fn made(say: &str, price: &str, lasts: &str) -> Choice {
-    choice(usual(), say, "", price, lasts)
+    choice(usual(), say, None, price, lasts)
         .expect("good")
         .expect("says something")
 }
@@ -77,13 +77,13 @@ fn what_cannot_be_is_said_and_nothing_is_made_of_it() {
         );
     }
     for lasts in ["0", "-3", "1201", "1.5", "long", "99999999999"] {
-        assert_eq!(choice(usual(), "Mend", "", "5", lasts), Err(MONTHS), "{lasts}");
+        assert_eq!(choice(usual(), "Mend", None, "5", lasts), Err(MONTHS), "{lasts}");
     }
     for price in ["-5", "dear", "1.234", "99999999999"] {
-        assert_eq!(choice(usual(), "Mend", "", price, ""), Err(PRICE), "{price}");
+        assert_eq!(choice(usual(), "Mend", None, price, ""), Err(PRICE), "{price}");
     }
     assert_eq!(
-        choice(usual(), "  ", "", "dear", "long"),
+        choice(usual(), "  ", None, "dear", "long"),
         Ok(None),
         "a way that says nothing is no way"
     );
@@ -108,7 +108,7 @@ fn amounts_have_the_decimals_of_the_currency() {
     );
     assert_eq!(typed(of("JPY"), Minor(3_450)), "3450");
     assert_eq!(typed(of("KWD"), Minor(3_450)), "3.450");
-    let dear = choice(of("KWD"), "Mend", "", "3.450", "12")
+    let dear = choice(of("KWD"), "Mend", None, "3.450", "12")
         .expect("good")
         .expect("a way");
     assert_eq!(dear.price_minor, Minor(3_450));
@@ -130,7 +130,7 @@ proptest! {
     #[test]
     fn whatever_is_typed_no_sentence_is_without_sense(price in ".{0,8}", lasts in ".{0,5}", minutes in ".{0,8}", material in ".{0,8}", minor in any::<i64>()) {
         let _: Result<Minor, _> = worked_out(Hour { minor: Minor(minor), tax: Some(minor) }, usual(), &minutes, &material);
-        if let Ok(Some(choice)) = choice(usual(), "Mend", "", &price, &lasts) {
+        if let Ok(Some(choice)) = choice(usual(), "Mend", None, &price, &lasts) {
             let said = sentences(&[choice], |amount| usual().format(amount)).concat();
             prop_assert!(!said.contains("NaN") && !said.contains("inf") && !said.contains('-'), "{said}");
         }
@@ -138,7 +138,7 @@ proptest! {
 
     #[test]
     fn a_year_times_its_years_is_the_price(minor in 1_i64..100_000_000, lasts in 1_u32..=1_200) {
-        let choice = Choice { say: "Mend".to_owned(), operation: String::new(), price_minor: Minor(minor), life_months: Some(lasts) };
+        let choice = Choice { say: "Mend".to_owned(), operation: None, price_minor: Minor(minor), life_months: Some(lasts) };
         let (years, _) = a_year(&[choice]);
         let year = years[0].expect("a price and a life");
         // The cost per year is rounded to a minor unit.

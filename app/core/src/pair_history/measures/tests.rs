@@ -12,7 +12,7 @@ fn measured(what: &str, given: Value) -> Measured {
     };
     Measured {
         what: what.to_owned(),
-        operation: String::new(),
+        operation: None,
         say: String::new(),
         given,
     }

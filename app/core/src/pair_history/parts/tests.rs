@@ -115,7 +115,7 @@ fn work_that_leaves_the_part_is_told_apart() {
         .into_iter()
         .map(|one| (one.operation, one.side, one.at.utc.0))
         .collect();
-    let repair = |side, at| ("insole_repair".to_owned(), side, at);
+    let repair = |side, at| ("insole_repair".into(), side, at);
     assert_eq!(said, [repair(Side::Both, 2 * YEAR), repair(Side::Left, YEAR)]);
     assert_eq!(mended(&history, &Component::Counter), []);
 }

@@ -16,7 +16,7 @@ fn photo(name: &str, shows: Shows, operation: Option<&str>) -> Photo {
         height: 1,
     };
     Photo {
-        operation: operation.map(str::to_owned),
+        operation: operation.map(Into::into),
         ..Photo::new(blob.clone(), blob, shows)
     }
 }
