@@ -54,7 +54,7 @@ pub fn WaitChoice(
         let of_each = usual_waits(&operations.get());
         let buttons = of_each
             .into_iter()
-            .map(|(words, minutes, code)| drying(words, minutes, code));
+            .map(|(words, minutes, code)| drying(words, minutes, code.into()));
         buttons.collect_view()
     };
     let lengths = LENGTHS.map(|minutes| drying("", minutes, String::new()));
@@ -70,8 +70,8 @@ pub fn WaitChoice(
 }
 
 /// The waits that these operations usually bring, without repetition: what for, the most minutes, and the operation.
-fn usual_waits(operations: &[OperationCode]) -> Vec<(&'static str, u32, String)> {
-    let mut usual: Vec<(&'static str, u32, String)> = Vec::new();
+fn usual_waits(operations: &[OperationCode]) -> Vec<(&'static str, u32, OperationCode)> {
+    let mut usual: Vec<(&'static str, u32, OperationCode)> = Vec::new();
     for code in operations {
         for wait in operation(code).into_iter().flat_map(|known| known.bench_waits()) {
             let (words, minutes) = (wait.kind.words(), wait.minutes.high);

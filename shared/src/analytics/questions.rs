@@ -68,7 +68,7 @@ pub struct PairOffered {
     /// The construction as it was guessed.
     pub guessed: Option<Construction>,
     /// Operations with their prices, in minor units.
-    pub lines: Vec<(String, Minor)>,
+    pub lines: Vec<(OperationCode, Minor)>,
 }
 
 /// The probability that agreed prices do not meet the target. Statistics of the rows that come with the question are

@@ -100,12 +100,13 @@ pub fn before<'a>(
     history: &'a PairHistory,
     job: SubjectId,
     shows: &Shows,
-    operation: &str,
+    operation: Option<&str>,
 ) -> Option<(SubjectId, &'a Photo)> {
     let of = |job: SubjectId, shows: &Shows| -> Vec<&'a Photo> {
         let photos = history.jobs.get(&job).into_iter().flat_map(|state| &state.photos);
         let same = photos.map(|item| &item.body).filter(|photo| {
-            let work = *shows != Shows::Step || photo.operation.as_deref() == Some(operation);
+            let work =
+                *shows != Shows::Step || operation.is_some() && photo.operation.as_deref() == operation;
             photo.shows == *shows && work
         });
         same.collect()

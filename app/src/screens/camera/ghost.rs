@@ -11,7 +11,12 @@ use app_core::pair_history::before;
 pub fn Ghost(visit: Visit) -> impl IntoView {
     let earlier = Memo::new(move |_| {
         let found = visit.found().get().flatten()?;
-        let (job, photo) = before(&found.life, found.job, &visit.shows(), &visit.operation().get())?;
+        let (job, photo) = before(
+            &found.life,
+            found.job,
+            &visit.shows(),
+            visit.operation().get().as_deref(),
+        )?;
         Some((job, photo.thumb.sha256.clone()))
     });
     let of = Signal::derive(move || earlier.get().map(|(_, hash)| hash));

@@ -217,7 +217,7 @@ impl Visit {
         let name = named(&summary, &line);
         let shows = untrack(|| self.shows());
         let photo = PhotoOf {
-            operation: (shows == Shows::Step).then(|| self.operation.get_untracked()),
+            operation: self.operation.get_untracked().filter(|_| shows == Shows::Step),
             of: self.asked.get_untracked().of,
             shows,
         };
@@ -347,7 +347,9 @@ impl Visit {
         let Some((_, line)) = self.line.get_untracked() else {
             return;
         };
-        let code = self.operation.get_untracked();
+        let Some(code) = self.operation.get_untracked() else {
+            return;
+        };
         let found = self.found.get_untracked().flatten();
         let Some(state) = found.as_ref().and_then(JobLife::state) else {
             return;

@@ -86,10 +86,7 @@ fn brought(pair: &PairIn, rush: bool) -> Job {
         tag: String::new(),
         goods: goods(&pair.goods),
         guessed: pair.construction.clone(),
-        left: in_order(&codes)
-            .into_iter()
-            .map(|at| codes[at].to_owned())
-            .collect(),
+        left: in_order(&codes).into_iter().map(|at| codes[at].into()).collect(),
         begun: false,
         dry: None,
         day: String::new(),

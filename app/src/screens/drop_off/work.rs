@@ -48,7 +48,7 @@ pub(super) fn Work(counter: CounterForm, place: usize) -> impl IntoView {
             .chain(rest)
             .chain(own.lines().map(str::to_owned));
         shown
-            .map(|operation| chip(counter, place, operation))
+            .map(|operation| chip(counter, place, operation.into()))
             .collect_view()
     };
     let count = Memo::new(move |_| counter.of_pair(place, |pair| pair.lines.len()).get());
@@ -118,7 +118,7 @@ fn OtherWork(counter: CounterForm, place: usize) -> impl IntoView {
 /// One line: the operation, which shoe, the price.
 #[component]
 fn Line(counter: CounterForm, place: usize, at: usize) -> impl IntoView {
-    let operation = line(counter, place, at, |line| line.operation.clone());
+    let operation = line(counter, place, at, |line| line.operation.to_string());
     let name = Signal::derive(move || operations::name(&operation.get()).to_owned());
     let off = move |_| {
         counter.change_pair(place, |pair| drop(pair.lines.remove(at)));

@@ -36,7 +36,7 @@ pub fn Hidden() -> impl IntoView {
         let asked = asked::HiddenDamageQuery {
             shop: shop.known(),
             goods: goods.get(),
-            code: code.get(),
+            code: code.get().into(),
             guessed: guess.get(),
         };
         async move { ask_analytics::<_, Vec<PartTold>>(&asked, &recent(&phone).await?).await }

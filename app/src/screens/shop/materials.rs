@@ -1,6 +1,7 @@
 //! The materials that each operation uses, as the shop lists them.
 
 use leptos::prelude::*;
+use shared::log::body::OperationCode;
 use shared::log::body::field;
 use shared::price::materials::{Stock, stock};
 use shared::price::minor::Minor;
@@ -15,16 +16,16 @@ use app_core::calc::number;
 #[component]
 pub fn Materials() -> impl IntoView {
     let shop = use_shop();
-    let operation = RwSignal::new("half_sole".to_owned());
+    let operation = RwSignal::new(Some(OperationCode::from("half_sole")));
     let list = move || {
-        let code = operation.get();
+        let code = operation.get()?;
         let all = stock(&shop.state(), &code);
         let none = all.is_empty();
         let rows = all.iter().map(|one| row(one, &code, shop)).collect_view();
-        view! {
+        Some(view! {
             {none.then(|| view! { <p class="quiet">"Nothing yet: this work counts as using no material."</p> })}
             <ul class="plain" aria-label="Materials">{rows}</ul>
-        }
+        })
     };
     view! {
         <Show when=move || shop.helper()><p>"What material costs is for repairers."</p></Show>
@@ -65,7 +66,7 @@ fn row(one: &Stock, code: &str, shop: ShopContext) -> AnyView {
 
 /// The form for another material of the operation shown.
 #[component]
-fn Add(operation: RwSignal<String>) -> impl IntoView {
+fn Add(operation: RwSignal<Option<OperationCode>>) -> impl IntoView {
     let (shop, session) = (use_shop(), use_session());
     const ASKED: [(&str, &str); 5] = [
         ("Material", ""),
@@ -82,7 +83,7 @@ fn Add(operation: RwSignal<String>) -> impl IntoView {
     let fields = fields.collect_view();
     let add = move |_| match read(&texts.map(|text| text.get()), shop) {
         Ok(one) => {
-            let code = operation.get();
+            let Some(code) = operation.get() else { return };
             let mut all = stock(&shop.state(), &code);
             all.retain(|other| other.material != one.material);
             all.insert(0, one);

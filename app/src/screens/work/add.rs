@@ -1,6 +1,7 @@
 //! Adding work to a job: at a price, or at no charge and why.
 
 use leptos::prelude::*;
+use shared::log::body::OperationCode;
 use shared::log::body::{Agreed, GiftWhy};
 use shared::price::minor::Minor;
 use shared::trade::operations;
@@ -24,7 +25,7 @@ const PAYS: [(&str, Option<GiftWhy>); 3] = [
 #[component]
 pub fn AddWork(known: WorkJob) -> impl IntoView {
     let (bench, session, shop) = (use_selection(), use_session(), use_shop());
-    let operation = RwSignal::new("clean_condition_polish".to_owned());
+    let operation = RwSignal::new(Some(OperationCode::from("clean_condition_polish")));
     let amount = RwSignal::new(String::new());
     let listed = move |code: &str| {
         let goods = known.with(|known| {
@@ -43,7 +44,9 @@ pub fn AddWork(known: WorkJob) -> impl IntoView {
     };
     Effect::new(move |_| {
         amount.set(
-            listed(&operation.get())
+            operation
+                .get()
+                .and_then(|code| listed(&code))
                 .map(|minor| shop.typed(minor))
                 .unwrap_or_default(),
         )
@@ -52,7 +55,9 @@ pub fn AddWork(known: WorkJob) -> impl IntoView {
         let Some(job) = known.with_untracked(|known| known.as_ref().map(|known| known.job)) else {
             return;
         };
-        let code = operation.get_untracked();
+        let Some(code) = operation.get_untracked() else {
+            return;
+        };
         let typed = amount.get_untracked();
         // A gift without a worth counts as worth nothing in the figures.
         let minor = match (shop.reads(&typed), &why) {

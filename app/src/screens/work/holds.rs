@@ -103,6 +103,8 @@ fn at_hand(known: &Option<super::JobLife>) -> Vec<OperationCode> {
         return Vec::new();
     };
     let done = bench::done(state).last().map(|step| step.body.operation.clone());
-    let next = bench::remaining(state).first().map(|code| (*code).to_owned());
+    let next = bench::remaining(state)
+        .first()
+        .map(|code| OperationCode::from(*code));
     done.into_iter().chain(next).collect()
 }

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use shared::analytics::Took;
 use shared::log::SubjectId;
-use shared::log::body::{Spent, Step, Used};
+use shared::log::body::{OperationCode, Spent, Step, Used};
 use shared::log::fold::{Item, JobState, bench};
 use shared::price::materials::{Stock, stock, used};
 use shared::price::records::PairFacts;
@@ -21,7 +21,7 @@ const TAP_MIN: u32 = 5;
 
 /// The attended minutes of every operation of the job, inferred from all stamps of the days on which somebody worked on
 /// it.
-pub(super) fn minutes(known: WorkJob) -> LiveQuery<Vec<(String, f64)>> {
+pub(super) fn minutes(known: WorkJob) -> LiveQuery<Vec<(Option<OperationCode>, f64)>> {
     use_live_query(move |phone| {
         let asked = known.with(|known| {
             let known = known.as_ref()?;
@@ -43,14 +43,14 @@ pub(super) fn took(
     job: SubjectId,
     state: &JobState,
     step: &Item<Step>,
-    reckoned: &[(String, f64)],
+    reckoned: &[(Option<OperationCode>, f64)],
 ) -> AnyView {
     let (bench, shop) = (use_selection(), use_shop());
     let noted = bench::noted_minutes(state, step);
     let code = step.body.operation.clone();
     let inferred: f64 = reckoned
         .iter()
-        .filter(|(operation, _)| *operation == code)
+        .filter(|(operation, _)| operation.as_ref() == Some(&code))
         .map(|(_, minutes)| minutes)
         .sum();
     #[expect(

@@ -89,7 +89,7 @@ fn the_next_photograph_is_lined_up_with_the_same_view_of_years_ago() {
     let then = [brought("left then"), brought("sole then"), finished("done then")];
     let ghost = |now: &[Photo], shows: Shows, operation: &str| {
         let history = pair(&[&then, now]);
-        let found = before(&history, scene::subject(2), &shows, operation);
+        let found = before(&history, scene::subject(2), &shows, Some(operation));
         found.map(|(job, photo)| (job == scene::subject(1), photo.full.sha256.clone()))
     };
     let said = |of_then: bool, name: &str| Some((of_then, name.to_owned()));
@@ -112,10 +112,10 @@ fn the_next_photograph_is_lined_up_with_the_same_view_of_years_ago() {
 #[test]
 fn on_its_first_stay_a_finished_pair_is_lined_up_with_itself_as_brought() {
     let history = pair(&[&[brought("left"), brought("sole"), finished("left after")]]);
-    let found = before(&history, scene::subject(1), &Shows::Finished, "");
+    let found = before(&history, scene::subject(1), &Shows::Finished, None);
     assert_eq!(found.map(|(_, photo)| photo.full.sha256.as_str()), Some("sole"));
     assert_eq!(
-        before(&pair(&[&[]]), scene::subject(1), &Shows::DropOff, ""),
+        before(&pair(&[&[]]), scene::subject(1), &Shows::DropOff, None),
         None
     );
 }
