@@ -70,10 +70,11 @@ fn the_demo_speaks_the_words_of_the_trade() {
             Body::TakenOut(out) => assert!(Component::from(out.part.as_str()).goes_back(), "{}", out.part),
             Body::Question(question) => {
                 assert!((2..=3).contains(&question.choices.len()) && question.photo.is_some());
-                let named = question.choices.iter().map(|choice| &choice.operation);
-                named
-                    .filter(|code| !code.is_empty())
-                    .for_each(|code| known_operation(code));
+                let named = question
+                    .choices
+                    .iter()
+                    .filter_map(|choice| choice.operation.as_deref());
+                named.for_each(known_operation);
             }
             Body::Unknown => panic!("an entry that this version cannot read"),
             _ => {}

@@ -76,7 +76,7 @@ fn a_price_that_falls_short_is_told_and_what_was_learnt_is_kept() {
         pairs: vec![PairOffered {
             goods: Goods::LowShoe,
             guessed: None,
-            lines: vec![("half_sole".to_owned(), minor)],
+            lines: vec![("half_sole".into(), minor)],
         }],
     };
     let cheap = ask(&asked(Minor(1_000)), &rows())[0].as_f64().unwrap();

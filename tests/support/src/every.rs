@@ -177,7 +177,7 @@ fn work(stay: &Stay, write: Write<'_>) -> EntryId {
         note: "Fits after all".to_owned(),
     };
     write(job, Body::Skipped(left_out), Vec::new());
-    let order = vec!["sole_off".to_owned(), "half_sole".to_owned()];
+    let order = vec!["sole_off".into(), "half_sole".into()];
     write(job, Body::Order(Order { operations: order }), Vec::new());
     let found = Damage {
         part: "heel_base".to_owned(),
