@@ -14,7 +14,7 @@ pub struct Sources {
     pub manifest: String,
     /// `app/assets/sw.js`, without its version and asset list.
     pub worker: String,
-    /// The style sheets of `app/assets/css`, joined in the order of their names.
+    /// The style sheets of `app/assets/css`, each in a cascade layer named after it, and that of the care card.
     pub css: String,
 }
 
@@ -27,20 +27,43 @@ impl Sources {
             index: text(&app.join("index.html"))?,
             manifest: text(&app.join("assets/manifest.webmanifest"))?,
             worker: text(&app.join("assets/sw.js"))?,
-            css: css(&app.join("assets/css"))?,
+            css: css(&app.join("assets/css"), &text(&app.join("src/card/card.css"))?)?,
         })
     }
 }
 
-fn css(folder: &Path) -> Result<String, BundleError> {
+/// Joins the style sheets of a folder: `40-bench.css` becomes the layer `bench`. Their numbers give the order of the layers,
+/// so that a screen wins over the parts and these over the base, however specific a selector is. The care card is in no
+/// layer, because customers also read it in browsers that are older than layers.
+fn css(folder: &Path, card: &str) -> Result<String, BundleError> {
     let mut sheets = Vec::new();
     for entry in fs::read_dir(folder).map_err(BundleError::at(folder))? {
         sheets.push(entry.map_err(BundleError::at(folder))?.path());
     }
     sheets.retain(|path| path.extension().is_some_and(|extension| extension == "css"));
     sheets.sort();
-    sheets
-        .iter()
-        .map(|path| fs::read_to_string(path).map_err(BundleError::at(path)))
-        .collect()
+    let (mut names, mut layers) = (Vec::new(), String::new());
+    for path in &sheets {
+        let sheet = fs::read_to_string(path).map_err(BundleError::at(path))?;
+        let stem = path.file_stem().unwrap_or_default().to_string_lossy();
+        let name = stem.trim_start_matches(|c: char| c.is_ascii_digit() || c == '-');
+        layers.push_str(&format!("@layer {name} {{\n{sheet}}}\n"));
+        names.push(name.to_owned());
+    }
+    Ok(format!("@layer {};\n{layers}{card}", names.join(", ")))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_sheet_is_a_layer_and_the_card_is_in_none() {
+        let css = Sources::read().unwrap().css;
+        assert!(css.starts_with("@layer tokens, base, parts, "), "{}", &css[..80]);
+        let depth_at = |at: usize| css[..at].matches('{').count() - css[..at].matches('}').count();
+        assert_eq!(depth_at(css.find("\n.jumps {").unwrap()), 1);
+        assert_eq!(depth_at(css.find("\n.care-card {").unwrap()), 0);
+        assert_eq!(depth_at(css.len()), 0);
+    }
 }

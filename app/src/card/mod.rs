@@ -21,7 +21,7 @@ pub use view::{card_body, notice_body};
 /// The card's style sheet, for screen and paper, light and dark.
 pub const STYLE: &str = concat!(
     include_str!("page.css"),
-    include_str!("../../assets/css/45-card.css")
+    include_str!("card.css")
 );
 
 /// What a card shows.
