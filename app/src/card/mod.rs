@@ -19,10 +19,7 @@ pub use file::{EmbeddedPicture, self_contained};
 pub use view::{card_body, notice_body};
 
 /// The card's style sheet, for screen and paper, light and dark.
-pub const STYLE: &str = concat!(
-    include_str!("page.css"),
-    include_str!("card.css")
-);
+pub const STYLE: &str = concat!(include_str!("page.css"), include_str!("card.css"));
 
 /// What a card shows.
 #[derive(Debug, Clone, PartialEq, Eq)]

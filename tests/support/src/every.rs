@@ -389,3 +389,6 @@ fn leave(stay: &Stay, step: EntryId, write: Write<'_>) {
         Vec::new(),
     );
 }
+
+#[cfg(test)]
+mod tests;

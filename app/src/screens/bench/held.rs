@@ -15,12 +15,13 @@ pub fn Unsafe() -> impl IntoView {
         );
     let line = move || {
         let (counts, joined) = held.get()?;
-        let waiting = counts.unsent + counts.unsent_blobs;
-        match (waiting, joined) {
+        // What the server refused is on no server either.
+        let entries = counts.unsent + counts.refused;
+        let pictures = counts.unsent_blobs + counts.parked_blobs;
+        match (entries + pictures, joined) {
             (0, _) => None,
             (_, true) => Some(format!(
-                "Only on this device so far: entries {}, pictures {}.",
-                counts.unsent, counts.unsent_blobs
+                "Only on this device so far: entries {entries}, pictures {pictures}."
             )),
             (_, false) => {
                 Some("These records are only on this device. Back them up, or join a shop.".to_owned())

@@ -53,6 +53,9 @@ macro_rules! kinds {
         })+
 
         impl Body {
+            /// Every kind that this version understands, as it is written in the envelope.
+            pub const KINDS: &'static [&'static str] = &[$($kind),+];
+
             /// Reads an entry's body. Never fails: what cannot be read is [`Body::Unknown`].
             pub fn of(entry: &Entry) -> Body {
                 match entry.kind.as_str() {
