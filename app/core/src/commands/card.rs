@@ -8,9 +8,9 @@ use shared::log::{Body, Subject, SubjectId, SubjectKind, UnixMs};
 use shared::price::minor::Minor;
 use shared::price::{bill, tax};
 use shared::trade::final_check::hours_until_wear;
+use shared::trade::formulas::day::Day;
 use shared::trade::{Advice, Component, Condition, Facts, Material, advice, operations};
 
-use super::day::months_later;
 use super::done::{done, step_times};
 use super::handover::AtPickup;
 use super::shop::money;
@@ -35,7 +35,7 @@ pub fn compose(
     let given = |code: &str| given(state).any(|line| line.operation == code);
     let inside = state.damage.iter().filter(|item| item.body.seen == Seen::Inside);
     let wanted = |one: &&Advice| !chosen.advice_left_out.iter().any(|out| out == one.say);
-    let in_months = || chosen.next_check.and_then(|months| months_later(day, months));
+    let in_months = || Some(Day::parse(day)?.months_later(chosen.next_check?)?.to_string());
     let (next, next_words) = match &chosen.check_as_worn {
         Some((day, words)) => (Some(day.clone()), words.clone()),
         None => (in_months(), String::new()),

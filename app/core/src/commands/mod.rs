@@ -5,7 +5,6 @@
 mod card;
 mod complaint;
 mod counter;
-mod day;
 mod done;
 mod handover;
 pub mod inside;

@@ -1,16 +1,11 @@
-//! Days of the Gregorian calendar, as a count.
-//!
-//! The arithmetic by eras of 400 years is that of H. Hinnant, "chrono-Compatible Low-Level Date Algorithms".
+//! Days of the Gregorian calendar, in the years 0 to 9999, which are those that RFC 3339 can write.
 
 use std::fmt;
 
+use jiff::civil::Date;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
-const ERA_DAYS: i64 = 146_097;
-/// Days from 0000-03-01 to 1970-01-01.
-const EPOCH: i64 = 719_468;
-/// The last year that RFC 3339 can write.
-const LAST_YEAR: i64 = 9_999;
+const EPOCH: Date = Date::constant(1970, 1, 1);
 
 const MONTHS: [&str; 12] = [
     "January",
@@ -27,69 +22,45 @@ const MONTHS: [&str; 12] = [
     "December",
 ];
 
-/// A day, as days since 1970-01-01.
+/// A day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Day(i64);
+pub struct Day(Date);
 
 impl Day {
     /// The day of a date; `None` if the date does not exist, or its year is not 0 to 9999.
     pub fn of(year: i64, month: i64, day: i64) -> Option<Self> {
-        let lengths = [
-            31,
-            if leap(year) { 29 } else { 28 },
-            31,
-            30,
-            31,
-            30,
-            31,
-            31,
-            30,
-            31,
-            30,
-            31,
-        ];
-        let length = *lengths.get(usize::try_from(month - 1).ok()?)?;
-        let there = (0..=LAST_YEAR).contains(&year) && (1..=length).contains(&day);
-        there.then(|| Self::of_date(year, month, day))
+        let (year, month, day) = (
+            year.try_into().ok()?,
+            month.try_into().ok()?,
+            day.try_into().ok()?,
+        );
+        Date::new(year, month, day).ok().and_then(Self::in_range)
     }
 
-    fn of_date(year: i64, month: i64, day: i64) -> Self {
-        // Years are counted from March, so that the leap day is at the end.
-        let year = if month <= 2 { year - 1 } else { year };
-        let era = year.div_euclid(400);
-        let year_of_era = year.rem_euclid(400);
-        let day_of_year = (153 * ((month + 9) % 12) + 2) / 5 + day - 1;
-        let day_of_era = year_of_era * 365 + year_of_era / 4 - year_of_era / 100 + day_of_year;
-        Self(era * ERA_DAYS + day_of_era - EPOCH)
+    fn in_range(date: Date) -> Option<Self> {
+        (date.year() >= 0).then_some(Self(date))
     }
 
     /// Its year, month and day.
     pub fn date(self) -> (i64, i64, i64) {
-        let shifted = self.0 + EPOCH;
-        let (era, day_of_era) = (shifted.div_euclid(ERA_DAYS), shifted.rem_euclid(ERA_DAYS));
-        let year_of_era =
-            (day_of_era - day_of_era / 1_460 + day_of_era / 36_524 - day_of_era / 146_096) / 365;
-        let day_of_year = day_of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
-        let from_march = (5 * day_of_year + 2) / 153;
-        let day = day_of_year - (153 * from_march + 2) / 5 + 1;
-        let month = if from_march < 10 {
-            from_march + 3
-        } else {
-            from_march - 9
-        };
-        let year = era * 400 + year_of_era + i64::from(month <= 2);
-        (year, month, day)
+        (self.0.year().into(), self.0.month().into(), self.0.day().into())
     }
 
     /// Days since 1970-01-01.
     pub fn count(self) -> i64 {
-        self.0
+        (self.0 - EPOCH).get_days().into()
     }
 
     /// The day that is so many days after 1970-01-01; `None` unless its year is 0 to 9999.
     pub fn counted(days: i64) -> Option<Self> {
-        let (first, last) = (Self::of_date(0, 1, 1), Self::of_date(LAST_YEAR, 12, 31));
-        (first.0..=last.0).contains(&days).then_some(Self(days))
+        let span = jiff::Span::new().try_days(days).ok()?;
+        EPOCH.checked_add(span).ok().and_then(Self::in_range)
+    }
+
+    /// The day so many months later, or the last day of that month if it is shorter; `None` after the year 9999.
+    pub fn months_later(self, months: u32) -> Option<Self> {
+        let span = jiff::Span::new().try_months(months).ok()?;
+        self.0.checked_add(span).ok().map(Self)
     }
 
     /// The date as people read it: `2 March 2026`.
@@ -115,10 +86,6 @@ impl Day {
             digits(text.get(8..)?)?,
         )
     }
-}
-
-fn leap(year: i64) -> bool {
-    year % 4 == 0 && (year % 100 != 0 || year % 400 == 0)
 }
 
 /// A number of digits only: `parse` alone would also accept a sign.
@@ -182,6 +149,23 @@ mod tests {
             assert_eq!(Day::parse(text), None, "{text}");
         }
         assert!(Day::parse("2000-02-29").is_some() && Day::parse("2024-02-29").is_some());
+    }
+
+    #[test]
+    fn a_later_month_that_is_shorter_ends_earlier() {
+        let cases = [
+            ("2026-03-02", 3, "2026-06-02"),
+            ("2026-11-30", 3, "2027-02-28"),
+            ("2027-11-30", 3, "2028-02-29"),
+            ("2026-08-31", 3, "2026-11-30"),
+            ("2026-01-31", 12, "2027-01-31"),
+            ("2026-12-01", 1, "2027-01-01"),
+        ];
+        for (day, months, later) in cases {
+            let day = Day::parse(day).unwrap();
+            assert_eq!(day.months_later(months), Day::parse(later), "{day} + {months}");
+        }
+        assert_eq!(Day::parse("9999-12-31").unwrap().months_later(1), None);
     }
 
     proptest! {
