@@ -2,16 +2,18 @@
 
 use std::cell::Cell;
 
-use chrono::{DateTime, Datelike, Utc};
 use shared::log::entry::Stamp;
 use shared::log::fold::ShopState;
 use shared::log::{
     Body, DeviceId, Entry, EntryId, MadeAt, PersonId, ReceivedEntry, Subject, SubjectId, SubjectKind, UnixMs,
 };
+use shared::trade::formulas::day::Day;
 use shared::week::Hours;
 use uuid::Uuid;
 
 use crate::world::World;
+
+const DAY_MS: i64 = 24 * 60 * 60 * 1000;
 
 /// Collects the entries of one device.
 pub(super) struct Pen<'w> {
@@ -81,11 +83,9 @@ impl<'w> Pen<'w> {
     /// The date `days` after today (UTC), `YYYY-MM-DD`. If the shop is closed on it, the next date on which it is open.
     pub(super) fn working_day(&self, days: i64) -> String {
         let week = Hours::of(&ShopState::default()).week;
-        let works = |day: &i64| {
-            let weekday = days_after(self.now, *day).weekday().num_days_from_monday();
-            week.iter()
-                .zip(0..)
-                .any(|(spans, at)| at == weekday && !spans.is_empty())
+        let works = |later: &i64| {
+            let spans = day_of(self.now, *later).and_then(|day| week.get(day.weekday()));
+            spans.is_some_and(|spans| !spans.is_empty())
         };
         let day = (days..days + 7).find(works).unwrap_or(days);
         self.day_after(self.now, day)
@@ -93,7 +93,7 @@ impl<'w> Pen<'w> {
 
     /// The date `days` after another time, `YYYY-MM-DD`.
     pub(super) fn day_after(&self, at: UnixMs, days: i64) -> String {
-        days_after(at, days).format("%Y-%m-%d").to_string()
+        day_of(at, days).map_or_else(String::new, |day| day.to_string())
     }
 
     /// All entries in the order of time, numbered as the device would have numbered them.
@@ -119,7 +119,7 @@ impl<'w> Pen<'w> {
     }
 }
 
-/// The same time of day, so many days later.
-fn days_after(at: UnixMs, days: i64) -> DateTime<Utc> {
-    DateTime::from_timestamp_millis(at.0 + days * 24 * 60 * 60 * 1000).unwrap_or_default()
+/// The day of a time (UTC), or so many days later; `None` after the year 9999.
+fn day_of(at: UnixMs, later: i64) -> Option<Day> {
+    Day::counted(at.0.div_euclid(DAY_MS) + later)
 }

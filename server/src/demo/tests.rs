@@ -4,6 +4,7 @@ use image::{ImageFormat, ImageReader};
 use shared::log::body::{Blob, Shows};
 use shared::log::fold::{Card, PairHistory, PairHistoryLoader, Summary};
 use shared::log::{Body, SubjectKind, about};
+use shared::trade::formulas::instant::Instant;
 use shared::trade::{Component, Condition, Construction, Material, Station, operation};
 use uuid::Uuid;
 
@@ -136,8 +137,8 @@ impl World for Stopped {
 
 #[test]
 fn no_day_is_promised_on_which_the_shop_is_closed() {
-    let friday = chrono::DateTime::parse_from_rfc3339("2026-11-27T12:00:00Z").unwrap();
-    let world = Stopped(shared::log::UnixMs(friday.timestamp_millis()));
+    let friday = Instant::parse("2026-11-27T12:00:00Z").unwrap();
+    let world = Stopped(shared::log::UnixMs(friday.unix_s() * 1_000));
     let pen = pen::Pen::new(&world);
     let days: Vec<String> = (0..4).map(|days| pen.working_day(days)).collect();
     // The 29th is a Sunday.

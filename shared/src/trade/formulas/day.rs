@@ -57,6 +57,11 @@ impl Day {
         EPOCH.checked_add(span).ok().and_then(Self::in_range)
     }
 
+    /// The day of the week, from 0 for Monday to 6 for Sunday.
+    pub fn weekday(self) -> usize {
+        usize::try_from(self.0.weekday().to_monday_zero_offset()).unwrap_or(0)
+    }
+
     /// The day so many months later, or the last day of that month if it is shorter; `None` after the year 9999.
     pub fn months_later(self, months: u32) -> Option<Self> {
         let span = jiff::Span::new().try_months(months).ok()?;
