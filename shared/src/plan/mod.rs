@@ -5,15 +5,15 @@
 //!
 //! - `instance`, `answer`: the input and the output; `json`: reads the input for the command line.
 //! - `calendar`, `problem`, `value`: the input and the cost of a plan in the form in which the searches use them.
-//! - `place`: where one operation can be placed.
-//! - `dispatch`: the first orders, by a dispatching rule.
-//! - `capacity`, `slot_assignment`: by when each pair is done, if only the minutes of work in each slot counted.
-//! - `beam` (with `offers`, `schedule`): turns such choices into a schedule. `goals`: the search over choices with it.
-//! - `serial_schedule` (with `putting`), `priority_search`: runs choose the earliest gaps in order of priority, and the
-//!   search over priorities.
-//! - `timetable`, `local_search`: the schedule of an order of all operations, and the search over orders.
-//! - `moves`, `random_series`: what the searches share.
-//! - `exact`: the optimal plan of very little work. `bound`, `lagrangian_bound`: lower bounds.
+//! - `capacity`: how much work must be done by when, without the exact places of operations.
+//! - `construct`: schedules from choices. `dispatch`: the first orders, by a dispatching rule; `beam` (with `offers`,
+//!   `schedule`): from the times by which pairs are to be done; `serial_schedule` (with `putting`): runs choose the earliest
+//!   gaps in order of priority; `timetable`: from an order of all operations; `place`: where one operation can be placed.
+//! - `search`: better choices. `slot_assignment`: by when each pair is done, if only the minutes of work in each slot
+//!   counted; `goals`: over such choices, with the beam; `priority_search`: over priorities; `local_search`: over orders;
+//!   `exact`: the optimal plan of very little work; `moves`: what the searches share.
+//! - `bound`: a lower bound, by Lagrangian relaxation.
+//! - `random_series`: random numbers that are the same everywhere.
 //! - `promise`, `lognormal`: the day to promise for one more pair.
 //! - `alike`: of pairs with equal work, the one due earlier goes first. `one_go`: the longest run that makes no pair
 //!   later.
@@ -27,31 +27,21 @@
 mod alike;
 mod alone;
 mod answer;
-mod beam;
 mod bound;
 mod calendar;
 mod capacity;
-mod dispatch;
-mod exact;
-mod goals;
+mod construct;
 mod instance;
 #[cfg(feature = "calc")]
 pub mod json;
-mod lagrangian_bound;
-mod local_search;
 mod lognormal;
-mod moves;
 mod one_go;
-mod place;
-mod priority_search;
 mod problem;
 mod promise;
 mod random_series;
 mod schedule;
-mod serial_schedule;
-mod slot_assignment;
+mod search;
 mod solve;
-mod timetable;
 mod value;
 
 pub use alone::{Alone, alone};

@@ -4,9 +4,9 @@
 //! person at a station would rather do all the work that waits there.
 
 use super::answer::Plan;
+use super::construct::timetable::Timetable;
 use super::instance::Instance;
 use super::problem::PlanProblem;
-use super::timetable::Timetable;
 
 /// The plan with its first block followed by the first operations of other pairs, up to `most` pairs in all, for which
 /// `same` (given the indices of both pairs in the instance) says that their work goes together. No pair is left out or

@@ -7,13 +7,13 @@
 use serde::Serialize;
 
 use super::answer::Plan;
-use super::dispatch;
+use super::construct::dispatch;
+use super::construct::timetable::Timetable;
 use super::instance::{Instance, PlanOperation, PlanPair};
 use super::lognormal::draw;
 use super::problem::PlanProblem;
 use super::random_series::RandomSeries;
 use super::solve::{SolveLimits, solve};
-use super::timetable::Timetable;
 use crate::trade::formulas::InvalidField;
 
 /// The number of simulated plans.

@@ -1,9 +1,8 @@
 //! A schedule, and its conversion into a plan.
 
 use super::answer::{LeftOut, PairOutcome, Plan, PlannedOperation, Reason};
-use super::bound;
+use super::bound::lagrangian;
 use super::instance::Instance;
-use super::lagrangian_bound;
 use super::problem::{NOTHING_YET, PairData, PlanProblem, Spot};
 
 /// Where every operation lies, and an order in which each worker does them.
@@ -58,10 +57,7 @@ impl Schedule {
         }
         plan.lower_bound = match (proven, bound) {
             (true, _) => plan.weighted_tardiness,
-            (_, true) => {
-                let by_places = bound::lower_bound(problem);
-                by_places.max(lagrangian_bound::lower_bound(problem, plan.weighted_tardiness))
-            }
+            (_, true) => lagrangian::lower_bound(problem, plan.weighted_tardiness),
             (_, false) => 0,
         };
         plan.blocks = self.blocks(instance, problem);

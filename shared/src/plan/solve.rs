@@ -2,15 +2,15 @@
 
 use super::answer::Plan;
 use super::capacity::CapacityModel;
-use super::dispatch;
-use super::exact;
-use super::goals::GoalSearch;
+use super::construct::dispatch;
+use super::construct::timetable::Timetable;
 use super::instance::Instance;
-use super::local_search::LocalSearch;
-use super::priority_search::{self, PrioritySearch};
 use super::problem::{Op, PlanProblem};
 use super::schedule::Schedule;
-use super::timetable::Timetable;
+use super::search::exact;
+use super::search::goals::GoalSearch;
+use super::search::local_search::LocalSearch;
+use super::search::priority_search::{self, PrioritySearch};
 use super::value::PlanCost;
 use crate::trade::formulas::InvalidField;
 

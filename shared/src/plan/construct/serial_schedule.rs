@@ -11,8 +11,8 @@
 //! one behind it set up anew is not used; set-up minutes that it saves there stay in place until the order is timed by
 //! [`super::timetable`].
 
-use super::problem::{PlanProblem, Spot};
-use super::value::PlanCost;
+use crate::plan::problem::{PlanProblem, Spot};
+use crate::plan::value::PlanCost;
 
 mod putting;
 
@@ -35,32 +35,32 @@ const AHEAD: usize = 6;
 
 /// The most that a trial may cost, and what was changed for it.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct TrialLimit {
-    pub(super) value: PlanCost,
+pub(in crate::plan) struct TrialLimit {
+    pub(in crate::plan) value: PlanCost,
     /// The last place of the list that changed. After it, a trial is given up if it is worse by more than `margin` than
     /// the current list.
-    pub(super) last: usize,
-    pub(super) margin: u64,
+    pub(in crate::plan) last: usize,
+    pub(in crate::plan) margin: u64,
     /// The pair that was moved, and the most it can gain. Up to `last`, a trial is given up if it harms the other pairs
     /// by more than that plus `margin`.
-    pub(super) moved: u32,
-    pub(super) gain: u64,
+    pub(in crate::plan) moved: u32,
+    pub(in crate::plan) gain: u64,
 }
 
 /// The current list of runs with their gaps, and a trial list.
 #[derive(Debug, Clone)]
-pub(super) struct SerialSchedule<'p> {
+pub(in crate::plan) struct SerialSchedule<'p> {
     problem: &'p PlanProblem,
     /// The first and last operation of each run; the numbers between belong to the same run.
-    pub(super) runs: Vec<(u32, u32)>,
+    pub(in crate::plan) runs: Vec<(u32, u32)>,
     /// The run of each operation.
-    pub(super) run_of: Vec<u32>,
+    pub(in crate::plan) run_of: Vec<u32>,
     /// The list to be tried. While nothing is tried it equals the current one.
-    pub(super) trial: Vec<u32>,
+    pub(in crate::plan) trial: Vec<u32>,
     /// The current list.
-    pub(super) list: Vec<u32>,
+    pub(in crate::plan) list: Vec<u32>,
     /// The place of each run in the current list.
-    pub(super) position: Vec<u32>,
+    pub(in crate::plan) position: Vec<u32>,
     standing: Vec<Spot>,
     tried: Vec<Spot>,
     /// The number of the last trial in which each operation was placed.
@@ -89,7 +89,7 @@ pub(super) struct SerialSchedule<'p> {
 
 impl<'p> SerialSchedule<'p> {
     /// No list is evaluated yet; `holds` says which soft join windows are kept.
-    pub(super) fn new(problem: &'p PlanProblem, holds: &[bool]) -> Self {
+    pub(in crate::plan) fn new(problem: &'p PlanProblem, holds: &[bool]) -> Self {
         let (runs, run_of) = runs(problem, holds);
         let day = problem.calendar.windows().iter().map(|(start, end)| Gap {
             start: *start,
@@ -131,46 +131,46 @@ impl<'p> SerialSchedule<'p> {
     }
 
     /// The cost of the current list.
-    pub(super) fn value(&self) -> PlanCost {
+    pub(in crate::plan) fn value(&self) -> PlanCost {
         self.values.last().copied().unwrap_or_default()
     }
 
     /// Where an operation lies in the current list.
-    pub(super) fn spot(&self, id: u32) -> Spot {
+    pub(in crate::plan) fn spot(&self, id: u32) -> Spot {
         self.standing[id as usize]
     }
 
     /// Whether a run is the first of its pair.
-    pub(super) fn begins(&self, run: u32) -> bool {
+    pub(in crate::plan) fn begins(&self, run: u32) -> bool {
         self.problem.ops[self.runs[run as usize].0 as usize].is_first
     }
 
     /// Whether a run is the last of its pair.
-    pub(super) fn ends(&self, run: u32) -> bool {
+    pub(in crate::plan) fn ends(&self, run: u32) -> bool {
         self.problem.ops[self.runs[run as usize].1 as usize].is_last
     }
 
     /// What a pair adds to the guide cost.
-    pub(super) fn cost(&self, pair: u32) -> u64 {
+    pub(in crate::plan) fn cost(&self, pair: u32) -> u64 {
         let data = &self.problem.pairs[pair as usize];
         let runs = self.run_of[data.first_op as usize]..=self.run_of[data.last_op as usize];
         runs.map(|run| self.costs[run as usize]).sum()
     }
 
     /// The pair of a run.
-    pub(super) fn pair(&self, run: u32) -> u32 {
+    pub(in crate::plan) fn pair(&self, run: u32) -> u32 {
         self.problem.ops[self.runs[run as usize].0 as usize].pair
     }
 
     /// All operations in order of start, from which the other search goes on.
-    pub(super) fn order(&self) -> Vec<u32> {
+    pub(in crate::plan) fn order(&self) -> Vec<u32> {
         let mut order: Vec<u32> = (0..self.standing.len() as u32).collect();
         order.sort_by_key(|id| (self.spot(*id).start, self.spot(*id).end, *id));
         order
     }
 
     /// The cost of the trial, which equals the current list up to `first`. None if it costs more than `most` allows.
-    pub(super) fn evaluate(&mut self, first: usize, most: Option<&TrialLimit>) -> Option<PlanCost> {
+    pub(in crate::plan) fn evaluate(&mut self, first: usize, most: Option<&TrialLimit>) -> Option<PlanCost> {
         // A run that fills a wait may have come from a later place.
         self.begin(first.saturating_sub(AHEAD));
         let mut value = self.values[self.from];
@@ -236,7 +236,7 @@ impl<'p> SerialSchedule<'p> {
     }
 
     /// Makes the trial, which was just evaluated, the current list.
-    pub(super) fn accept(&mut self) {
+    pub(in crate::plan) fn accept(&mut self) {
         let (from, until) = (self.from, self.until);
         for place in from..until {
             let run = self.trial[place] as usize;
@@ -258,7 +258,7 @@ impl<'p> SerialSchedule<'p> {
     }
 
     /// Puts the trial between two places back to the current list.
-    pub(super) fn reject(&mut self, first: usize, last: usize) {
+    pub(in crate::plan) fn reject(&mut self, first: usize, last: usize) {
         self.trial[first..=last].copy_from_slice(&self.list[first..=last]);
     }
 }

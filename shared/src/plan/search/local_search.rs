@@ -2,12 +2,12 @@
 //! finds what priorities of pairs cannot express, such as one pair's operation between two joined operations of
 //! another.
 
-use super::moves::{Cooling, STAGES, regroup, stages};
-use super::problem::PlanProblem;
-use super::random_series::RandomSeries;
-use super::schedule::Schedule;
-use super::timetable::Timetable;
-use super::value::PlanCost;
+use crate::plan::construct::timetable::Timetable;
+use crate::plan::problem::PlanProblem;
+use crate::plan::random_series::RandomSeries;
+use crate::plan::schedule::Schedule;
+use crate::plan::search::moves::{Cooling, STAGES, regroup, stages};
+use crate::plan::value::PlanCost;
 
 /// How much worse a change may be on average, at first and at last, as a share of the initial cost.
 const INITIAL_TEMPERATURE: (f64, f64) = (0.01, 0.000_04);
@@ -22,9 +22,9 @@ const HOLDING: usize = 10;
 const BESIDE: usize = 25;
 
 /// The search for a better order.
-pub(super) struct LocalSearch<'p> {
+pub(in crate::plan) struct LocalSearch<'p> {
     problem: &'p PlanProblem,
-    pub(super) timetable: Timetable<'p>,
+    pub(in crate::plan) timetable: Timetable<'p>,
     random: RandomSeries,
     keys: Vec<(usize, u32)>,
     /// The operations with a soft join window that can be kept.
@@ -41,7 +41,7 @@ enum OrderChange {
 
 impl<'p> LocalSearch<'p> {
     /// Begins with this schedule.
-    pub(super) fn new(timetable: Timetable<'p>, seed: u64) -> Self {
+    pub(in crate::plan) fn new(timetable: Timetable<'p>, seed: u64) -> Self {
         let problem = timetable.problem;
         Self {
             problem,
@@ -57,18 +57,18 @@ impl<'p> LocalSearch<'p> {
     }
 
     /// The best schedule so far, and its cost.
-    pub(super) fn best_schedule(&self) -> (&Schedule, PlanCost) {
+    pub(in crate::plan) fn best_schedule(&self) -> (&Schedule, PlanCost) {
         (&self.best_schedule, self.best)
     }
 
     /// The best schedule, and its cost. The schedule itself is kept: if it were timed again from its order, its join
     /// windows could be kept another way.
-    pub(super) fn best(self) -> (Schedule, PlanCost) {
+    pub(in crate::plan) fn best(self) -> (Schedule, PlanCost) {
         (self.best_schedule, self.best)
     }
 
     /// Goes on from this schedule, whether or not it is better than the best so far.
-    pub(super) fn go_on_from(&mut self, timetable: Timetable<'p>) {
+    pub(in crate::plan) fn go_on_from(&mut self, timetable: Timetable<'p>) {
         self.timetable = timetable;
         if self.timetable.value().cost() < self.best.cost() {
             self.keep();
@@ -81,7 +81,7 @@ impl<'p> LocalSearch<'p> {
     }
 
     /// Tries so many changes.
-    pub(super) fn run(&mut self, trials: u64, keep_going: &dyn Fn() -> bool) {
+    pub(in crate::plan) fn run(&mut self, trials: u64, keep_going: &dyn Fn() -> bool) {
         if self.problem.ops.len() < 2 {
             return;
         }

@@ -1,8 +1,8 @@
 //! Places one run: the earliest gaps that keep its join windows, and what remains of them.
 
-use super::super::problem::{NOTHING_YET, Op};
-use super::super::value::PlanCost;
 use super::{AHEAD, Gap, NO_OP, SerialSchedule, Spot};
+use crate::plan::problem::{NOTHING_YET, Op};
+use crate::plan::value::PlanCost;
 
 impl SerialSchedule<'_> {
     /// Places the run at `place`, and adds its cost. An operation that comes too late for the join window before it

@@ -8,21 +8,21 @@
 //! A changed order is evaluated from the first place that changed until it agrees again with the current schedule;
 //! nothing is allocated.
 
-use super::problem::{PlanProblem, Spot, WorkerState};
-use super::schedule::Schedule;
-use super::value::PlanCost;
+use crate::plan::problem::{PlanProblem, Spot, WorkerState};
+use crate::plan::schedule::Schedule;
+use crate::plan::value::PlanCost;
 
 /// How often a changed order may be re-timed for its join windows before it is given up.
 const MOST_PUSHES: usize = 12;
 
 /// The current schedule of an order, and a trial order.
 #[derive(Debug, Clone)]
-pub(super) struct Timetable<'a> {
-    pub(super) problem: &'a PlanProblem,
+pub(in crate::plan) struct Timetable<'a> {
+    pub(in crate::plan) problem: &'a PlanProblem,
     /// The order to be tried. While nothing is tried it equals the current one.
-    pub(super) trial: Vec<u32>,
+    pub(in crate::plan) trial: Vec<u32>,
     /// For each operation, whether the soft join window behind it is kept in the trial.
-    pub(super) holds: Vec<bool>,
+    pub(in crate::plan) holds: Vec<bool>,
     order: Vec<u32>,
     position: Vec<u32>,
     standing: Trace,
@@ -57,7 +57,7 @@ enum StepOutcome {
 
 impl<'a> Timetable<'a> {
     /// The schedule of an order, if its join windows can be kept. Soft ones that `holds` does not mark need not be.
-    pub(super) fn new(problem: &'a PlanProblem, order: &[u32], holds: &[bool]) -> Option<Self> {
+    pub(in crate::plan) fn new(problem: &'a PlanProblem, order: &[u32], holds: &[bool]) -> Option<Self> {
         let count = problem.ops.len();
         let mut holds = holds.to_vec();
         holds.resize(count, false);
@@ -87,22 +87,22 @@ impl<'a> Timetable<'a> {
     }
 
     /// The cost of the current order.
-    pub(super) fn value(&self) -> PlanCost {
+    pub(in crate::plan) fn value(&self) -> PlanCost {
         self.standing.values.last().copied().unwrap_or_default()
     }
 
     /// The current order.
-    pub(super) fn order(&self) -> &[u32] {
+    pub(in crate::plan) fn order(&self) -> &[u32] {
         &self.order
     }
 
     /// The place of an operation in the current order.
-    pub(super) fn position(&self, id: u32) -> usize {
+    pub(in crate::plan) fn position(&self, id: u32) -> usize {
         self.position[id as usize] as usize
     }
 
     /// The current schedule.
-    pub(super) fn schedule(&self) -> Schedule {
+    pub(in crate::plan) fn schedule(&self) -> Schedule {
         Schedule {
             order: self.order.clone(),
             spots: self.standing.spots.clone(),
@@ -110,14 +110,14 @@ impl<'a> Timetable<'a> {
     }
 
     /// Copies the current schedule into an existing one of the same problem.
-    pub(super) fn copy_schedule(&self, schedule: &mut Schedule) {
+    pub(in crate::plan) fn copy_schedule(&self, schedule: &mut Schedule) {
         schedule.order.copy_from_slice(&self.order);
         schedule.spots.copy_from_slice(&self.standing.spots);
     }
 
     /// The cost of the trial, which differs from the current order only from `first` to `last`. None if it cannot keep
     /// its join windows, or costs more than `limit`.
-    pub(super) fn evaluate(
+    pub(in crate::plan) fn evaluate(
         &mut self,
         first: usize,
         last: usize,
@@ -167,7 +167,7 @@ impl<'a> Timetable<'a> {
     }
 
     /// Makes the trial, which was just evaluated, the current order.
-    pub(super) fn accept(&mut self) {
+    pub(in crate::plan) fn accept(&mut self) {
         let (from, until, workers) = (self.from, self.until, self.problem.workers);
         for place in from..until {
             let id = self.trial[place] as usize;
@@ -188,7 +188,7 @@ impl<'a> Timetable<'a> {
     }
 
     /// Puts the trial between two places back to the current order.
-    pub(super) fn reject(&mut self, first: usize, last: usize) {
+    pub(in crate::plan) fn reject(&mut self, first: usize, last: usize) {
         self.trial[first..=last].copy_from_slice(&self.order[first..=last]);
     }
 

@@ -1,19 +1,26 @@
 //! Where one operation can be placed: the earliest end, with a look ahead at the operations that must follow it.
 
-use super::calendar::CalendarFit;
-use super::problem::{PlanProblem, Spot, WorkerState};
+use crate::plan::calendar::CalendarFit;
+use crate::plan::problem::{PlanProblem, Spot, WorkerState};
 
 impl PlanProblem {
     /// Whether the join window behind an operation is to be kept: a hard one always, a soft one if `holds` says so.
     #[inline]
-    pub(super) fn is_kept(&self, id: u32, holds: &[bool]) -> bool {
+    pub(in crate::plan) fn is_kept(&self, id: u32, holds: &[bool]) -> bool {
         self.ops[id as usize].hard || holds.get(id as usize).is_some_and(|hold| *hold)
     }
 
     /// The earliest start for an operation of so many minutes after which the calendar lets the next operations follow
     /// within the join windows that are to be kept.
     #[inline]
-    pub(super) fn settle(&self, id: u32, from: i64, minutes: i64, hint: u32, holds: &[bool]) -> CalendarFit {
+    pub(in crate::plan) fn settle(
+        &self,
+        id: u32,
+        from: i64,
+        minutes: i64,
+        hint: u32,
+        holds: &[bool],
+    ) -> CalendarFit {
         if self.is_kept(id, holds) {
             self.settle_joined(id, from, minutes, hint, holds)
         } else {
@@ -43,7 +50,7 @@ impl PlanProblem {
 
     /// When an operation placed at `spot` has to start so that it ends no earlier than `end`. After `limit`, the latest
     /// start without reheating, it takes longer and needs to be moved less.
-    pub(super) fn start_for(&self, id: u32, spot: Spot, end: i64, limit: i64) -> i64 {
+    pub(in crate::plan) fn start_for(&self, id: u32, spot: Spot, end: i64, limit: i64) -> i64 {
         let least = end - (spot.end - spot.start);
         if spot.start <= limit && least > limit {
             (least - self.ops[id as usize].rejoin).max(limit + 1)
@@ -57,7 +64,7 @@ impl PlanProblem {
     /// it is not missed. If that join window must be kept, the caller checks it; otherwise missing it adds the
     /// reheating.
     #[inline]
-    pub(super) fn place(
+    pub(in crate::plan) fn place(
         &self,
         id: u32,
         workers: &[WorkerState],
@@ -87,7 +94,7 @@ impl PlanProblem {
 
     /// The same on one worker, with the minutes of set-up.
     #[inline]
-    pub(super) fn place_on(
+    pub(in crate::plan) fn place_on(
         &self,
         id: u32,
         worker: &WorkerState,

@@ -1,6 +1,6 @@
 //! The partial schedules of the beam search.
 
-use super::super::problem::{Spot, WorkerState};
+use crate::plan::problem::{Spot, WorkerState};
 
 /// A partial schedule: all operations up to some point are placed.
 #[derive(Debug, Clone, Default)]

@@ -1,10 +1,10 @@
 //! The optimal plan of very little work, proven by branch and bound over all orders, workers and choices of join
 //! windows to keep.
 
-use super::calendar::FOREVER;
-use super::problem::{PlanProblem, Spot, WorkerState};
-use super::schedule::Schedule;
-use super::value::PlanCost;
+use crate::plan::calendar::FOREVER;
+use crate::plan::problem::{PlanProblem, Spot, WorkerState};
+use crate::plan::schedule::Schedule;
+use crate::plan::value::PlanCost;
 
 /// With more operations than this, the search is not tried.
 const MOST_OPERATIONS: usize = 9;
@@ -31,7 +31,7 @@ struct Exact<'p> {
 }
 
 /// A better schedule than one that costs `known`, if there is one; and whether the best of both is now proven optimal.
-pub(super) fn improve(problem: &PlanProblem, known: &PlanCost) -> (Option<Schedule>, bool) {
+pub(in crate::plan) fn improve(problem: &PlanProblem, known: &PlanCost) -> (Option<Schedule>, bool) {
     if problem.ops.len() > MOST_OPERATIONS {
         return (None, false);
     }

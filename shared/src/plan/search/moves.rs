@@ -1,20 +1,20 @@
 //! What the searches share: simulated annealing's acceptance of worse plans, and moving some members of a list
 //! together.
 
-use super::random_series::RandomSeries;
-use super::value::PlanCost;
+use crate::plan::random_series::RandomSeries;
+use crate::plan::value::PlanCost;
 
 /// The number of temperature stages.
-pub(super) const STAGES: u64 = 60;
+pub(in crate::plan) const STAGES: u64 = 60;
 
 /// Divides so many changes into stages.
-pub(super) fn stages(trials: u64, count: u64) -> impl Iterator<Item = std::ops::Range<u64>> {
+pub(in crate::plan) fn stages(trials: u64, count: u64) -> impl Iterator<Item = std::ops::Range<u64>> {
     (0..count).map(move |stage| trials * stage / count..trials * (stage + 1) / count)
 }
 
 /// The temperature of simulated annealing: how much worse an accepted change may be, falling as the search goes on.
 #[derive(Debug, Clone)]
-pub(super) struct Cooling {
+pub(in crate::plan) struct Cooling {
     late: f64,
     sum: f64,
     factor: f64,
@@ -22,7 +22,7 @@ pub(super) struct Cooling {
 
 impl Cooling {
     /// Falls from one share of the plan's cost to another.
-    pub(super) fn new(value: &PlanCost, (hot, cold): (f64, f64)) -> Self {
+    pub(in crate::plan) fn new(value: &PlanCost, (hot, cold): (f64, f64)) -> Self {
         Self {
             late: value.guide as f64 * hot,
             // Where nothing is late the sum of completion times takes its place, which is larger.
@@ -32,13 +32,13 @@ impl Cooling {
     }
 
     /// Goes to the next, cooler stage.
-    pub(super) fn cool(&mut self) {
+    pub(in crate::plan) fn cool(&mut self) {
         self.late *= self.factor;
         self.sum *= self.factor;
     }
 
     /// The most that a change from `value` may cost this time.
-    pub(super) fn limit(&self, value: &PlanCost, random: &mut RandomSeries) -> PlanCost {
+    pub(in crate::plan) fn limit(&self, value: &PlanCost, random: &mut RandomSeries) -> PlanCost {
         let log = random.exponential();
         let mut limit = *value;
         if value.guide == 0 {
@@ -56,7 +56,7 @@ impl Cooling {
 }
 
 /// The `exponent`-th root of a power from 0 to 1, by bisection: the same on every machine.
-pub(super) fn root(power: f64, exponent: u64) -> f64 {
+pub(in crate::plan) fn root(power: f64, exponent: u64) -> f64 {
     let (mut low, mut high) = (0.0, 1.0);
     for _ in 0..50 {
         let middle = 0.5 * (low + high);
@@ -71,7 +71,7 @@ pub(super) fn root(power: f64, exponent: u64) -> f64 {
 
 /// Sorts `list` from `first` to `last` by new places. `to` gives the place of each member to be moved, which comes
 /// before the member there if `before`, otherwise behind it. The other members keep their order.
-pub(super) fn regroup(
+pub(in crate::plan) fn regroup(
     list: &mut [u32],
     keys: &mut Vec<(usize, u32)>,
     (first, last): (usize, usize),

@@ -4,8 +4,8 @@
 //! before any of them could end, without those that would make another pair miss a join window that must be kept. Of
 //! the candidates, the few that must start soonest are offered.
 
-use super::super::problem::{PlanProblem, Spot, WorkerState};
 use super::PartialSchedule;
+use crate::plan::problem::{PlanProblem, Spot, WorkerState};
 
 /// How many candidates are offered.
 const OFFERED: usize = 3;

@@ -1,18 +1,18 @@
 //! The search over the times by which each pair is done. Choices that look good in the capacity model are turned into
 //! schedules by the beam search; the next choices are searched for near those of the best schedule so far.
 
-use super::beam::Beam;
-use super::capacity::CapacityModel;
-use super::problem::{Op, PlanProblem};
-use super::schedule::Schedule;
-use super::slot_assignment::{self, SlotAssignment};
-use super::timetable::Timetable;
-use super::value::PlanCost;
+use crate::plan::capacity::CapacityModel;
+use crate::plan::construct::beam::Beam;
+use crate::plan::construct::timetable::Timetable;
+use crate::plan::problem::{Op, PlanProblem};
+use crate::plan::schedule::Schedule;
+use crate::plan::search::slot_assignment::{self, SlotAssignment};
+use crate::plan::value::PlanCost;
 
 /// The shares of the open time that work is assumed to fill, in thousandths, tried one after the other. Which share is
 /// right depends on the work.
 const FILLS: [i64; 6] = [1000, 990, 995, 980, 1000, 960];
-/// The same for the remaining room in a beam, in parts of [`super::beam::WHOLE`].
+/// The same for the remaining room in a beam, in parts of [`crate::plan::construct::beam::WHOLE`].
 const LEFT: [i64; 5] = [1008, 1016, 1000, 1008, 1008];
 /// How many choices are searched for from scratch.
 const FRESH: u64 = 2;
@@ -38,7 +38,7 @@ const WIDTH: u64 = 4;
 const BEAMS: u64 = 6;
 
 /// The search for better choices.
-pub(super) struct GoalSearch<'p> {
+pub(in crate::plan) struct GoalSearch<'p> {
     problem: &'p PlanProblem,
     model: &'p CapacityModel,
     assignment: SlotAssignment<'p>,
@@ -53,7 +53,7 @@ pub(super) struct GoalSearch<'p> {
 
 impl<'p> GoalSearch<'p> {
     /// A search that has found nothing yet.
-    pub(super) fn new(problem: &'p PlanProblem, model: &'p CapacityModel, seed: u64) -> Self {
+    pub(in crate::plan) fn new(problem: &'p PlanProblem, model: &'p CapacityModel, seed: u64) -> Self {
         let assignment = SlotAssignment::new(problem, model, seed);
         let beam = Beam::new(problem, model, assignment.prices());
         let work = problem.ops.iter().map(|op| op.minutes).sum();
@@ -73,7 +73,7 @@ impl<'p> GoalSearch<'p> {
     /// The best schedule found within the time that so many changes of another search would take. With `near`, the
     /// search begins near that schedule, which has that cost. None if no schedule that was found keeps all join
     /// windows.
-    pub(super) fn run(
+    pub(in crate::plan) fn run(
         mut self,
         trials: u64,
         near: Option<(&Schedule, PlanCost)>,

@@ -5,14 +5,14 @@
 //! kept. The most urgent candidate is taken: urgency is weight over remaining work, reduced by slack (apparent
 //! tardiness cost, with a fraction in place of the exponential so that it is the same number on every machine).
 
-use super::answer::Plan;
-use super::problem::{PlanProblem, Spot, WorkerState};
+use crate::plan::answer::Plan;
+use crate::plan::problem::{PlanProblem, Spot, WorkerState};
 
 /// The slack, in average operations, at which a pair becomes much less urgent: each value gives another order.
 const PATIENCE: [f64; 5] = [0.5, 2.0, 6.0, 20.0, 60.0];
 
 /// A few orders to begin with. The last one does pair after pair, which never breaks a join window.
-pub(super) fn orders(problem: &PlanProblem) -> impl Iterator<Item = Vec<u32>> + '_ {
+pub(in crate::plan) fn orders(problem: &PlanProblem) -> impl Iterator<Item = Vec<u32>> + '_ {
     PATIENCE
         .iter()
         .map(|patience| Dispatch::new(problem, *patience).order())
@@ -20,7 +20,7 @@ pub(super) fn orders(problem: &PlanProblem) -> impl Iterator<Item = Vec<u32>> + 
 }
 
 /// The order of a known plan. Pairs to be done first that are not in it come before it, others behind it.
-pub(super) fn as_planned(problem: &PlanProblem, plan: &Plan) -> Vec<u32> {
+pub(in crate::plan) fn as_planned(problem: &PlanProblem, plan: &Plan) -> Vec<u32> {
     let mut starts = vec![i64::MAX; problem.ops.len()];
     for block in &plan.blocks {
         let pair = problem.pairs.binary_search_by_key(&block.pair, |pair| pair.index);

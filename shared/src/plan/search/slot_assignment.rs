@@ -1,15 +1,15 @@
 //! Assigns each pair a time by which it is done, as if only the capacity model counted. Simulated annealing over very
 //! many choices shows which pairs must be late, and about how late.
 
-use super::capacity::CapacityModel;
-use super::moves::{root, stages};
-use super::problem::PlanProblem;
-use super::random_series::RandomSeries;
+use crate::plan::capacity::CapacityModel;
+use crate::plan::problem::PlanProblem;
+use crate::plan::random_series::RandomSeries;
+use crate::plan::search::moves::{root, stages};
 
 /// How much worse a change may be on average, at first and at last, in days that a pair of mean weight is late.
-pub(super) const INITIAL_TEMPERATURE: (f64, f64) = (1.0, 0.01);
+pub(in crate::plan) const INITIAL_TEMPERATURE: (f64, f64) = (1.0, 0.01);
 /// The same where it begins with good choices.
-pub(super) const WARM_START_TEMPERATURE: (f64, f64) = (0.3, 0.01);
+pub(in crate::plan) const WARM_START_TEMPERATURE: (f64, f64) = (0.3, 0.01);
 /// The number of temperature stages.
 const STAGES: u64 = 40;
 /// The penalty for work that has no room in a slot, as a multiple of what it costs to do the work of a mean pair one
@@ -53,7 +53,7 @@ impl Proposal {
 
 /// A choice for each pair, and the cost of all choices.
 #[derive(Debug, Clone)]
-pub(super) struct SlotAssignment<'l> {
+pub(in crate::plan) struct SlotAssignment<'l> {
     model: &'l CapacityModel,
     random: RandomSeries,
     room: Vec<i32>,
@@ -72,7 +72,7 @@ pub(super) struct SlotAssignment<'l> {
 
 impl<'l> SlotAssignment<'l> {
     /// Begins with the earliest choice of every pair.
-    pub(super) fn new(problem: &PlanProblem, model: &'l CapacityModel, seed: u64) -> Self {
+    pub(in crate::plan) fn new(problem: &PlanProblem, model: &'l CapacityModel, seed: u64) -> Self {
         let weight = problem.pairs.iter().map(|pair| pair.weight).sum::<u64>() as f64;
         let work = problem.ops.iter().map(|op| op.minutes).sum::<i64>();
         let price = OVERLOAD_PENALTY * weight / work.max(1) as f64;
@@ -105,14 +105,14 @@ impl<'l> SlotAssignment<'l> {
     }
 
     /// Sets the earliest choice of every pair.
-    pub(super) fn begin_soon(&mut self) {
+    pub(in crate::plan) fn begin_soon(&mut self) {
         let model = self.model;
         self.begin_with((0..model.pairs()).map(|pair| model.of(pair).start).collect());
     }
 
     /// Sets how much of the open time work can fill, in thousandths (the rest is lost at the ends of windows); 1000 at
     /// first. The choices must be set again afterwards.
-    pub(super) fn fill(&mut self, thousandths: i64) {
+    pub(in crate::plan) fn fill(&mut self, thousandths: i64) {
         let room = self.model.room.iter();
         self.room = room
             .map(|room| (i64::from(*room) * thousandths / 1000) as i32)
@@ -120,27 +120,27 @@ impl<'l> SlotAssignment<'l> {
     }
 
     /// The penalty for a minute of work that has no room, by slot.
-    pub(super) fn prices(&self) -> &[i64] {
+    pub(in crate::plan) fn prices(&self) -> &[i64] {
         &self.prices
     }
 
     /// The weighted minutes late of the current choices.
-    pub(super) fn late(&self) -> i64 {
+    pub(in crate::plan) fn late(&self) -> i64 {
         self.late
     }
 
     /// Whether any pair has more than one choice.
-    pub(super) fn has_any(&self) -> bool {
+    pub(in crate::plan) fn has_any(&self) -> bool {
         !self.movable.is_empty()
     }
 
     /// The choice of each pair.
-    pub(super) fn chosen(&self) -> &[usize] {
+    pub(in crate::plan) fn chosen(&self) -> &[usize] {
         &self.chosen
     }
 
     /// Tries so many changes, and ends with the best choices found.
-    pub(super) fn run(&mut self, trials: u64, temperatures: (f64, f64)) {
+    pub(in crate::plan) fn run(&mut self, trials: u64, temperatures: (f64, f64)) {
         let mut best = (self.cost, self.chosen.clone());
         let factor = root(temperatures.1 / temperatures.0, STAGES);
         let mut temperature = temperatures.0;
@@ -195,7 +195,7 @@ impl<'l> SlotAssignment<'l> {
     }
 
     /// Sets the choice of each pair.
-    pub(super) fn begin_with(&mut self, chosen: Vec<usize>) {
+    pub(in crate::plan) fn begin_with(&mut self, chosen: Vec<usize>) {
         self.load = vec![0; self.model.slots.len()];
         for choice in &chosen {
             for (load, minutes) in self.load.iter_mut().zip(self.model.minutes(*choice)) {
@@ -280,8 +280,8 @@ impl<'l> SlotAssignment<'l> {
 mod tests {
     use proptest::prelude::*;
 
-    use super::super::tests::random::any_instance;
     use super::*;
+    use crate::plan::tests::random::any_instance;
 
     proptest! {
         #[test]

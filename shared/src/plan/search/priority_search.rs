@@ -1,16 +1,16 @@
 //! The search over priorities: a pair, or part of its runs, is moved up or down the list in which runs choose their
 //! gaps.
 
-use super::moves::{Cooling, STAGES, regroup, stages};
-use super::problem::{PairData, PlanProblem};
-use super::random_series::RandomSeries;
-use super::serial_schedule::{SerialSchedule, TrialLimit};
-use super::value::PlanCost;
+use crate::plan::construct::serial_schedule::{SerialSchedule, TrialLimit};
+use crate::plan::problem::{PairData, PlanProblem};
+use crate::plan::random_series::RandomSeries;
+use crate::plan::search::moves::{Cooling, STAGES, regroup, stages};
+use crate::plan::value::PlanCost;
 
 /// How much worse a change may be on average, at first and at last, as a share of the initial cost.
-pub(super) const INITIAL_TEMPERATURE: (f64, f64) = (0.01, 0.000_5);
+pub(in crate::plan) const INITIAL_TEMPERATURE: (f64, f64) = (0.01, 0.000_5);
 /// The same for a good initial list: a higher temperature would undo it.
-pub(super) const WARM_START_TEMPERATURE: (f64, f64) = (0.003, 0.000_5);
+pub(in crate::plan) const WARM_START_TEMPERATURE: (f64, f64) = (0.003, 0.000_5);
 /// A change is given up when the list after the moved runs is worse by this share of the initial cost.
 const MARGIN: f64 = 0.005;
 /// The probabilities of moves, in percent: of whole pairs; of the latest of some pairs up or the earliest down; of a
@@ -22,9 +22,9 @@ const SPREAD: usize = 60;
 const NEIGHBOURHOOD_SIZES: [usize; 4] = [4, 16, 64, 1 << 20];
 
 /// The search for better priorities.
-pub(super) struct PrioritySearch<'p> {
+pub(in crate::plan) struct PrioritySearch<'p> {
     problem: &'p PlanProblem,
-    pub(super) serial: SerialSchedule<'p>,
+    pub(in crate::plan) serial: SerialSchedule<'p>,
     random: RandomSeries,
     keys: Vec<(usize, u32)>,
     best: PlanCost,
@@ -42,7 +42,12 @@ struct Moved {
 impl<'p> PrioritySearch<'p> {
     /// Begins with the best list made from these orders: by first operation, by the beginning of each pair, and by its
     /// end.
-    pub(super) fn new(problem: &'p PlanProblem, orders: &[Vec<u32>], holds: &[bool], seed: u64) -> Self {
+    pub(in crate::plan) fn new(
+        problem: &'p PlanProblem,
+        orders: &[Vec<u32>],
+        holds: &[bool],
+        seed: u64,
+    ) -> Self {
         let mut serial = SerialSchedule::new(problem, holds);
         let mut best: Option<(PlanCost, Vec<u32>)> = None;
         let lists = orders.iter().flat_map(|order| by_order(problem, &serial, order));
@@ -68,7 +73,7 @@ impl<'p> PrioritySearch<'p> {
     }
 
     /// The cost of the best list.
-    pub(super) fn value(&self) -> PlanCost {
+    pub(in crate::plan) fn value(&self) -> PlanCost {
         self.best
     }
 
@@ -82,7 +87,12 @@ impl<'p> PrioritySearch<'p> {
     }
 
     /// Tries so many changes.
-    pub(super) fn run(&mut self, trials: u64, temperatures: (f64, f64), keep_going: &dyn Fn() -> bool) {
+    pub(in crate::plan) fn run(
+        &mut self,
+        trials: u64,
+        temperatures: (f64, f64),
+        keep_going: &dyn Fn() -> bool,
+    ) {
         self.back_to_best();
         let begun = self.serial.value();
         let mut cooling = Cooling::new(&begun, temperatures);
@@ -232,8 +242,8 @@ fn by_order(problem: &PlanProblem, serial: &SerialSchedule<'_>, order: &[u32]) -
 mod tests {
     use proptest::prelude::*;
 
-    use super::super::tests::random::any_instance;
     use super::*;
+    use crate::plan::tests::random::any_instance;
 
     /// The cost and the order of a list, evaluated from scratch.
     fn anew(problem: &PlanProblem, list: &[u32]) -> (PlanCost, Vec<u32>) {

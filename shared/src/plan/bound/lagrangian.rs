@@ -7,9 +7,9 @@
 //! minus the value of all room is a lower bound (Lagrangian relaxation; prices by subgradients with Polyak's steps;
 //! Fisher 1981, from memory).
 
-use super::calendar::FOREVER;
-use super::capacity::CapacityModel;
-use super::problem::PlanProblem;
+use crate::plan::calendar::FOREVER;
+use crate::plan::capacity::CapacityModel;
+use crate::plan::problem::PlanProblem;
 
 /// How often the prices are improved.
 const ROUNDS: usize = 40;
@@ -29,7 +29,7 @@ struct LagrangianRelaxation {
 }
 
 /// A lower bound of the weighted tardiness of all pairs; `known` is the weighted tardiness of a known plan.
-pub(super) fn lower_bound(problem: &PlanProblem, known: u64) -> u64 {
+pub(in crate::plan) fn lower_bound(problem: &PlanProblem, known: u64) -> u64 {
     let market = LagrangianRelaxation::new(problem);
     let slots = market.model.slots.len();
     let mut prices = vec![0.0; slots];

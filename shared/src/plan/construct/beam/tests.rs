@@ -1,9 +1,9 @@
 use proptest::prelude::*;
 
-use super::super::slot_assignment::{INITIAL_TEMPERATURE, SlotAssignment};
-use super::super::tests::random::any_instance;
-use super::super::timetable::Timetable;
 use super::*;
+use crate::plan::construct::timetable::Timetable;
+use crate::plan::search::slot_assignment::{INITIAL_TEMPERATURE, SlotAssignment};
+use crate::plan::tests::random::any_instance;
 
 proptest! {
     /// The order has every operation once, and is as late as the search said.

@@ -9,10 +9,10 @@
 //! operations done, schedules full of short operations would win. Of two schedules in one layer that have done the same
 //! operations, only the better one is kept.
 
-use super::calendar::FOREVER;
-use super::capacity::CapacityModel;
-use super::problem::{PlanProblem, Spot, WorkerState};
-use super::random_series::RandomSeries;
+use crate::plan::calendar::FOREVER;
+use crate::plan::capacity::CapacityModel;
+use crate::plan::problem::{PlanProblem, Spot, WorkerState};
+use crate::plan::random_series::RandomSeries;
 
 mod offers;
 mod schedule;
@@ -23,14 +23,14 @@ use schedule::{Child, PairProgress, PartialSchedule};
 /// The number of layers in the length of a mean operation.
 const LAYERS: i64 = 5;
 /// Remaining room is scaled in parts; this many parts are all of it.
-pub(super) const WHOLE: i64 = 1024;
+pub(in crate::plan) const WHOLE: i64 = 1024;
 /// The cost of leaving out a pair of weight 1: more than any lateness before the overflow window.
 const OUT: i64 = 1 << 36;
 /// Stands for "no operation" before the first one.
 const NONE: u32 = u32::MAX;
 
 /// The memory for repeated searches of one problem, reused between runs.
-pub(super) struct Beam<'p> {
+pub(in crate::plan) struct Beam<'p> {
     problem: &'p PlanProblem,
     model: &'p CapacityModel,
     /// The penalty for a minute of work that has no room, by slot.
@@ -55,8 +55,8 @@ pub(super) struct Beam<'p> {
 }
 
 impl<'p> Beam<'p> {
-    /// `prices` are those of [`super::slot_assignment::SlotAssignment`].
-    pub(super) fn new(problem: &'p PlanProblem, model: &'p CapacityModel, prices: &[i64]) -> Self {
+    /// `prices` are those of [`crate::plan::search::slot_assignment::SlotAssignment`].
+    pub(in crate::plan) fn new(problem: &'p PlanProblem, model: &'p CapacityModel, prices: &[i64]) -> Self {
         let work: i64 = problem.ops.iter().map(|op| op.minutes).sum();
         let slot_of = |end: &i64| model.slots.partition_point(|slot| slot < end) as u16;
         Self {
@@ -79,19 +79,19 @@ impl<'p> Beam<'p> {
     }
 
     /// Sets how many parts of [`WHOLE`] of the remaining room work can use; set-ups, reheating and gaps take the rest.
-    pub(super) fn fill(&mut self, parts: i64) {
+    pub(in crate::plan) fn fill(&mut self, parts: i64) {
         self.filled = parts;
     }
 
     /// How many states are evaluated when each layer keeps `width` of them.
-    pub(super) fn states(problem: &PlanProblem, width: u64) -> u64 {
+    pub(in crate::plan) fn states(problem: &PlanProblem, width: u64) -> u64 {
         width * LAYERS as u64 * problem.ops.len() as u64
     }
 
     /// The order of all operations that the search finds for these choices, with `width` schedules in each layer.
     /// `holds` says which soft join windows are kept. None if every schedule reached a point at which a join window
     /// that must be kept cannot be kept.
-    pub(super) fn run(
+    pub(in crate::plan) fn run(
         &mut self,
         chosen: &[usize],
         holds: &[bool],

@@ -1,0 +1,3 @@
+//! Lower bounds of the cost of an instance.
+
+pub(super) mod lagrangian;
