@@ -95,4 +95,10 @@ test('stub and tags carry the numbers, the money and a code each', async ({ site
   expect(await phone.count('.hang-tag')).toBe(2);
   await phone.press('Photograph', 'link');
   await phone.finds('.camera');
+
+  // Amounts are stored without a currency: once there are some, another currency would change them all.
+  await phone.press('Shop', 'link');
+  await phone.fill('Currency, three letters', 'jpy');
+  await phone.press('Save money');
+  await phone.sees('The currency is fixed once there is a price');
 });

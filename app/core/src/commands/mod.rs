@@ -25,7 +25,7 @@ pub use done::{not_noted, step_times};
 pub use handover::{
     AtPickup, Leaves, NotReady, can_tell, check, check_list, hand_over, parts_out, pay, ready_notice, settle,
 };
-pub use shop::{money, person, set_value};
+pub use shop::{has_own_price, may_change_currency, money, person, set_value};
 pub use work::{
     agree, destroy, first, measured, move_photo, move_step_photo, next_steps, note, photo, put_back, redo,
     run_done, set, skip, sooner, spent, spent_before, step, undo, undo_all, wait, wait_over,

@@ -8,8 +8,9 @@ use shared::price::tax::{format_rate, parse_rate};
 
 use super::form::ShopForm;
 use crate::parts::{Toggle, Typed};
-use crate::session::use_session;
+use crate::session::{use_live_query, use_session};
 use crate::shop::use_shop;
+use app_core::commands;
 
 /// The values in the form, as typed.
 #[derive(Debug, Clone)]
@@ -25,6 +26,7 @@ struct MoneyForm {
 #[component]
 pub fn Money() -> impl IntoView {
     let (shop, session) = (use_shop(), use_session());
+    let taken_in = use_live_query(|phone| async move { Ok(!phone.search("", 1).await?.is_empty()) });
     let form = ShopForm::of(move || {
         let (tax, target) = (shop.tax(), shop.state().hourly_target());
         MoneyForm {
@@ -56,6 +58,11 @@ pub fn Money() -> impl IntoView {
             ));
         }
         let kind = Currency::of(&named).unwrap_or_default();
+        let priced = taken_in.get_untracked() == Some(true) || commands::has_own_price(&shop.state());
+        if !commands::may_change_currency(shop.money_kind(), kind, priced) {
+            return session
+                .ask_to_correct("The currency is fixed once there is a price: all amounts are in it.");
+        }
         let hour = match kind.parse(&hour) {
             Some(minor) => Value::from(minor),
             None if hour.trim().is_empty() => Value::Null,
