@@ -86,3 +86,26 @@ test('destroying takes two looks, and then nothing of the photograph is left any
   });
   expect(left[0]! <= 1 && left[1]! <= 1, `full and small: ${left.join(', ')}`).toBe(true);
 });
+
+test('a photograph that is opened right after another was closed stays open', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await takeIn(phone, { work: 'Half soles', price: '65', look: 'walking boot' });
+  await shoot(phone, 1);
+  await openLife(phone, 'A1');
+  await lookAtFirst(phone);
+  // Closed and opened again before the browser has told that it is closed.
+  await phone.run(async () => {
+    const dialog = document.querySelector('dialog')!;
+    const told = new Promise((resolve) => dialog.addEventListener('close', resolve, { once: true }));
+    [...dialog.querySelectorAll('button')].find((one) => one.textContent === 'Close')!.click();
+    for (let turns = 0; turns < 1_000 && dialog.open; turns += 1) await Promise.resolve();
+    if (dialog.open) throw new Error('the dialog does not close at once');
+    document.querySelector<HTMLElement>('.photograph button')!.click();
+    await told;
+  });
+  await phone.until('it is there in full', () => (document.querySelector<HTMLImageElement>('dialog[open] img')?.naturalWidth ?? 0) > 256);
+  await phone.press('Close');
+  await phone.until('it is closed', () => !document.querySelector('dialog')!.open);
+});

@@ -104,6 +104,12 @@ pub fn PhotographViewer() -> impl IntoView {
             _ => {}
         }
     });
+    // The browser tells of a closing later; meanwhile another photograph may have been opened.
+    let closed = move |_| {
+        if dialog.get_untracked().is_some_and(|dialog| !dialog.open()) {
+            looked.set(None);
+        }
+    };
     let caption = move || looked.get().map(|looked| looked.caption).unwrap_or_default();
     let why = move || {
         looked.get()?;
@@ -124,7 +130,7 @@ pub fn PhotographViewer() -> impl IntoView {
     let shop = use_shop();
     let may = move || why().is_none() && !shop.helper();
     view! {
-        <dialog class="viewer" node_ref=dialog aria-label=caption on:close=move |_| looked.set(None)>
+        <dialog class="viewer" node_ref=dialog aria-label=caption on:close=closed>
             <Show when=move || may() && asked.get()><ForGood looked/></Show>
             {move || url.get().map(|url| view! { <img src=url alt=caption/> })}
             {move || why().map(|why| view! { <p role="status">{why}</p> })}
