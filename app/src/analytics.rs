@@ -30,7 +30,7 @@ pub async fn recent(phone: &Phone) -> Result<Vec<String>, DeviceError> {
 ///
 /// # Errors
 /// As [`ask_analytics`], and when the database fails.
-pub async fn reckon_taught<Q: AnalyticsQuery, A: DeserializeOwned>(
+pub async fn ask_with_statistics<Q: AnalyticsQuery, A: DeserializeOwned>(
     phone: &Phone,
     asked: &Q,
 ) -> Result<A, DeviceError> {

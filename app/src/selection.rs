@@ -6,7 +6,7 @@ use std::time::Duration;
 
 use leptos::prelude::*;
 use shared::log::{EntryId, SubjectId, UnixMs};
-use shared::week::RunTold;
+use shared::week::WeekPlan;
 
 pub use app_core::undo::{Last, UndoScope};
 
@@ -42,7 +42,7 @@ pub struct Selection {
     /// How often another plan was asked for.
     again: RwSignal<u32>,
     /// The latest plan.
-    told: RwSignal<Option<RunTold>>,
+    told: RwSignal<Option<WeekPlan>>,
 }
 
 impl Selection {
@@ -109,7 +109,7 @@ impl Selection {
     /// The latest plan, `None` before the first. When the Bench is opened it shows this until there is another, so that
     /// nothing moves.
     #[must_use]
-    pub fn told(self) -> RwSignal<Option<RunTold>> {
+    pub fn told(self) -> RwSignal<Option<WeekPlan>> {
         self.told
     }
 

@@ -73,7 +73,7 @@ pub struct Session {
     phone: StoredValue<Option<Phone>, LocalStorage>,
     opening: RwSignal<Opening>,
     begun: RwSignal<bool>,
-    edition: RwSignal<u32>,
+    revision: RwSignal<u32>,
     sync: SyncLoop,
     notice: RwSignal<Option<Notice>>,
     person: RwSignal<Option<PersonId>>,
@@ -95,7 +95,7 @@ impl Session {
             sync: SyncLoop::start(move || phone.get_value()),
             opening: RwSignal::new(Opening::Opening),
             begun: RwSignal::new(false),
-            edition: RwSignal::new(0),
+            revision: RwSignal::new(0),
             notice: RwSignal::new(None),
             person: RwSignal::new(None),
             soon: StoredValue::new_local(None),
@@ -187,7 +187,7 @@ impl Session {
     /// A count of changes of the store, whoever made them. Screens that follow it read again.
     #[must_use]
     pub fn revision(self) -> Signal<u32> {
-        self.edition.into()
+        self.revision.into()
     }
 
     /// The loop that syncs this device.
@@ -198,7 +198,7 @@ impl Session {
 
     /// Counts a change of the store by a sync, a restore, or another tab.
     pub fn changed(self) {
-        self.edition.update(|edition| *edition += 1);
+        self.revision.update(|revision| *revision += 1);
     }
 
     /// The same, once a run of photographs pauses.

@@ -13,7 +13,7 @@ pub const PIECES_BUDGET: usize = 740 * 1024;
 /// The same for the reader of tags. The first screen does not wait for it, but a phone stores it.
 pub const READER_BUDGET: usize = 80 * 1024;
 /// The same for the analytics worker.
-pub const RECKONER_BUDGET: usize = 400 * 1024;
+pub const ANALYTICS_BUDGET: usize = 400 * 1024;
 
 /// The sizes as a table, one file a line, with the sums that the budgets limit at the end.
 pub fn table(weights: &[Weight]) -> String {
@@ -42,7 +42,7 @@ pub fn check(weights: &[Weight]) -> Result<(), BundleError> {
         (Module::App, BUDGET),
         (Module::Pieces, PIECES_BUDGET),
         (Module::Reader, READER_BUDGET),
-        (Module::Analytics, RECKONER_BUDGET),
+        (Module::Analytics, ANALYTICS_BUDGET),
     ] {
         let actual = module.sent(weights);
         if actual > budget {

@@ -9,7 +9,7 @@ use shared::log::SubjectId;
 use shared::log::fold::ShopState;
 use wasm_split_helpers::wasm_split;
 
-use super::household;
+use super::maintenance;
 use super::network::{self, Contact, Outcome, Watch};
 use super::phone::Phone;
 use crate::device::DeviceError;
@@ -73,8 +73,8 @@ lazy! {
     }
 
     /// The store's maintenance when the device is idle.
-    pub(super) fn keep_house(phone: Phone) -> () {
-        household::keep_house(phone).await;
+    pub(super) fn run_maintenance(phone: Phone) -> () {
+        maintenance::run_maintenance(phone).await;
         Ok(())
     }
 

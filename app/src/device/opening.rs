@@ -24,12 +24,12 @@ const QUIET: Duration = Duration::from_secs(5);
 pub async fn open_phone() -> Result<Phone, DeviceError> {
     let phone = Phone::open(Idb::new(NAME), BrowserDevice).await?;
     let at_leisure = phone.clone();
-    set_timeout(move || spawn_local(household(at_leisure)), QUIET);
+    set_timeout(move || spawn_local(maintenance(at_leisure)), QUIET);
     Ok(phone)
 }
 
 /// The store's maintenance. Its errors are ignored: nothing depends on it, and a broken database also fails at the next
 /// write.
-async fn household(phone: Phone) {
-    drop(lazy::keep_house(phone).await);
+async fn maintenance(phone: Phone) {
+    drop(lazy::run_maintenance(phone).await);
 }

@@ -50,7 +50,7 @@ screens!(screens:
     compare = compare::Compare,
     shop = shop::Shop,
     prices = shop::PriceList,
-    truth = shop::PriceTruth,
+    profitability = shop::ProfitabilityScreen,
     books = shop::TheBooks,
     materials = shop::Materials,
     hidden = shop::Hidden,

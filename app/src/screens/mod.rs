@@ -75,7 +75,7 @@ pub fn App() -> impl IntoView {
                         <Route path=path!("/print/:ticket") view=later(lazy::print)/>
                         <Route path=path!("/shop") view=later(lazy::shop)/>
                         <Route path=path!("/shop/prices") view=later(lazy::prices)/>
-                        <Route path=path!("/shop/truth") view=later(lazy::truth)/>
+                        <Route path=path!("/shop/truth") view=later(lazy::profitability)/>
                         <Route path=path!("/shop/books") view=later(lazy::books)/>
                         <Route path=path!("/shop/materials") view=later(lazy::materials)/>
                         <Route path=path!("/shop/hidden/:goods/:operation") view=later(lazy::hidden)/>

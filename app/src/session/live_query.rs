@@ -86,7 +86,7 @@ fn follow(
     let (answer, set_answer) = signal_local(None);
     let turn = StoredValue::new(0_u32);
     Effect::new(move |_| {
-        session.edition.track();
+        session.revision.track();
         if session.opening.get() != Opening::Open {
             return;
         }

@@ -5,10 +5,10 @@ use std::cell::RefCell;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
-use super::books::{self, BooksTold};
+use super::books::{self, BooksTable};
 use super::ledger::{PairLedger, rows};
-use super::looks::{self, LookTold};
-use super::prices::{self, LineTold, PartTold};
+use super::looks::{self, CheckForecast};
+use super::prices::{self, HiddenDamageRate, ProfitabilityLine};
 use super::questions::{AnalyticsQuery, HiddenDamageQuery, Looks, Loss, ProfitabilityQuery, TheBooks, Took};
 #[cfg(feature = "zones")]
 use super::questions::{TheDays, TheRun};
@@ -28,7 +28,7 @@ thread_local! {
 pub fn answer(name: &str, text: &str) -> Result<String, String> {
     let (asked, rest) = text.split_once('\n').unwrap_or((text, ""));
     match name {
-        ProfitabilityQuery::NAME => to_json(&truth(&read(asked)?, rest)),
+        ProfitabilityQuery::NAME => to_json(&profitability(&read(asked)?, rest)),
         HiddenDamageQuery::NAME => to_json(&hidden(&read(asked)?, rest)),
         TheBooks::NAME => to_json(&the_books(&read(asked)?, rest)),
         Loss::NAME => to_json(&loss(&read(asked)?, rest)),
@@ -50,34 +50,34 @@ fn to_json<T: Serialize>(answer: &T) -> Result<String, String> {
     serde_json::to_string(answer).map_err(|error| error.to_string())
 }
 
-fn truth(asked: &ProfitabilityQuery, text: &str) -> Vec<LineTold> {
+fn profitability(asked: &ProfitabilityQuery, text: &str) -> Vec<ProfitabilityLine> {
     let shop = asked.shop.state();
-    let experience = PairLedger::of(rows(text)).experience(&shop);
-    prices::lines(asked, &experience, &shop)
+    let statistics = PairLedger::of(rows(text)).statistics(&shop);
+    prices::lines(asked, &statistics, &shop)
 }
 
-fn hidden(asked: &HiddenDamageQuery, text: &str) -> Vec<PartTold> {
+fn hidden(asked: &HiddenDamageQuery, text: &str) -> Vec<HiddenDamageRate> {
     let shop = asked.shop.state();
-    let experience = PairLedger::of(rows(text)).experience(&shop);
-    prices::parts(asked, &experience, &shop)
+    let statistics = PairLedger::of(rows(text)).statistics(&shop);
+    prices::parts(asked, &statistics, &shop)
 }
 
-fn the_books(asked: &TheBooks, text: &str) -> BooksTold {
+fn the_books(asked: &TheBooks, text: &str) -> BooksTable {
     books::in_words(asked, &PairLedger::of(rows(text)))
 }
 
 fn loss(asked: &Loss, text: &str) -> Vec<Option<f64>> {
     let shop = asked.shop.state();
-    learning(&shop, text, |experience| prices::losses(asked, experience, &shop))
+    learning(&shop, text, |statistics| prices::losses(asked, statistics, &shop))
 }
 
 /// Calls `ask` with the statistics of these rows or, if there are none, with the statistics kept from before.
 fn learning<T>(shop: &ShopState, text: &str, ask: impl FnOnce(&JobStatistics) -> T) -> T {
     LEARNT.with_borrow_mut(|learnt| {
         if !text.is_empty() {
-            *learnt = Some(PairLedger::of(rows(text)).experience(shop));
+            *learnt = Some(PairLedger::of(rows(text)).statistics(shop));
         }
-        ask(learnt.get_or_insert_with(|| PairLedger::default().experience(shop)))
+        ask(learnt.get_or_insert_with(|| PairLedger::default().statistics(shop)))
     })
 }
 
@@ -88,21 +88,21 @@ mod planning {
     use super::{JobStatistics, ShopState, TheDays, TheRun, learning};
     use crate::analytics::questions::Here;
     use crate::analytics::shop::of_ten;
-    use crate::week::{DaysTold, RunTold, WeekInput, days_told, run_told};
+    use crate::week::{DayChoices, WeekInput, WeekPlan, days_told, run_told};
 
-    pub(super) fn run(asked: TheRun, text: &str) -> RunTold {
+    pub(super) fn run(asked: TheRun, text: &str) -> WeekPlan {
         let shop = asked.shop.state();
-        learning(&shop, text, |experience| {
-            given(&shop, &asked.here, experience, |given| {
+        learning(&shop, text, |statistics| {
+            given(&shop, &asked.here, statistics, |given| {
                 run_told(asked.jobs, given)
             })
         })
     }
 
-    pub(super) fn days(asked: TheDays, text: &str) -> DaysTold {
+    pub(super) fn days(asked: TheDays, text: &str) -> DayChoices {
         let shop = asked.shop.state();
-        learning(&shop, text, |experience| {
-            given(&shop, &asked.here, experience, |given| {
+        learning(&shop, text, |statistics| {
+            given(&shop, &asked.here, statistics, |given| {
                 days_told(asked.jobs, asked.new, given)
             })
         })
@@ -111,12 +111,12 @@ mod planning {
     fn given<T>(
         shop: &ShopState,
         here: &Here,
-        experience: &JobStatistics,
+        statistics: &JobStatistics,
         ask: impl FnOnce(&WeekInput<'_>) -> T,
     ) -> T {
         ask(&WeekInput {
             shop,
-            experience,
+            statistics,
             stated_rates: &|code, guessed, part| of_ten(shop, code, guessed, part),
             now: here.now,
             zone: &here.zone,
@@ -131,6 +131,6 @@ fn took(asked: &Took, text: &str) -> Vec<(Option<OperationCode>, f64)> {
     own.map(|one| (one.operation, one.minutes)).collect()
 }
 
-fn the_looks(asked: &Looks, text: &str) -> Vec<LookTold> {
+fn the_looks(asked: &Looks, text: &str) -> Vec<CheckForecast> {
     looks::in_words(asked, &rows(text))
 }

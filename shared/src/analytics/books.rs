@@ -18,7 +18,7 @@ use cells::{COLUMNS, WITHOUT_MONEY};
 
 /// A row of the table.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct RowTold {
+pub struct BooksTableRow {
     /// What the row is of.
     pub name: String,
     /// One text for each column.
@@ -29,11 +29,11 @@ pub struct RowTold {
 
 /// The books of some months.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct BooksTold {
+pub struct BooksTable {
     /// The heading of each column.
     pub heads: Vec<String>,
     /// The rows.
-    pub rows: Vec<RowTold>,
+    pub rows: Vec<BooksTableRow>,
     /// The greatest bar in words; empty if there is no bar.
     pub most: String,
     /// Deposits for pairs that are still in the shop, in words; empty if there are none.
@@ -54,7 +54,7 @@ pub(super) struct BooksRow {
 }
 
 /// The books in words.
-pub(super) fn in_words(asked: &TheBooks, ledger: &PairLedger) -> BooksTold {
+pub(super) fn in_words(asked: &TheBooks, ledger: &PairLedger) -> BooksTable {
     let shop = asked.shop.state();
     let all = ledger.books(&shop);
     let rows = rows(asked, &all, ledger, &shop);
@@ -76,7 +76,7 @@ pub(super) fn in_words(asked: &TheBooks, ledger: &PairLedger) -> BooksTold {
         }
     };
     let currency = Currency::of(shop.currency().unwrap_or_default()).unwrap_or_default();
-    BooksTold {
+    BooksTable {
         heads: columns.iter().map(|(head, _)| (*head).to_owned()).collect(),
         most: amount(most),
         held: amount(all.held),
@@ -84,7 +84,7 @@ pub(super) fn in_words(asked: &TheBooks, ledger: &PairLedger) -> BooksTold {
         csv: csv::text(&rows, currency),
         rows: rows
             .into_iter()
-            .map(|row| RowTold {
+            .map(|row| BooksTableRow {
                 cells: columns.iter().map(|(_, of)| of(&row.sums).words(&shop)).collect(),
                 bars: bars(&row.sums),
                 name: row.name,

@@ -78,7 +78,7 @@ impl PairLedger {
     }
 
     /// The statistics of the finished jobs.
-    pub(super) fn experience(&self, shop: &ShopState) -> JobStatistics {
+    pub(super) fn statistics(&self, shop: &ShopState) -> JobStatistics {
         JobStatistics::of(&self.jobs, &self.attended, &|code| stock(shop, code))
     }
 }

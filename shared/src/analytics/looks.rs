@@ -12,7 +12,7 @@ use crate::wear::season::season;
 
 /// A part that is on the pair, and when to check it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct LookTold {
+pub struct CheckForecast {
     /// The part, in words.
     pub part: String,
     /// The day, `YYYY-MM-DD`.
@@ -24,7 +24,7 @@ pub struct LookTold {
 }
 
 /// When to check each part, the earliest first; empty if the question has no valid day.
-pub(super) fn in_words(asked: &Looks, shop: &[PairFacts]) -> Vec<LookTold> {
+pub(super) fn in_words(asked: &Looks, shop: &[PairFacts]) -> Vec<CheckForecast> {
     let Some(today) = Day::parse(&asked.today) else {
         return Vec::new();
     };
@@ -36,7 +36,7 @@ pub(super) fn in_words(asked: &Looks, shop: &[PairFacts]) -> Vec<LookTold> {
     }
     let mut all = checks(&own, &lives(shop));
     all.sort_by_key(|(_, check)| check.on);
-    let look = |(part, check): (String, Check)| LookTold {
+    let look = |(part, check): (String, Check)| CheckForecast {
         part,
         on: check.on.to_string(),
         when: when(&check, today),

@@ -15,10 +15,10 @@ mod questions;
 mod shop;
 
 pub use answer::answer;
-pub use books::{BooksTold, RowTold};
+pub use books::{BooksTable, BooksTableRow};
 pub use ledger::{ENOUGH, MONTHS_BACK, months_back};
-pub use looks::LookTold;
-pub use prices::{LineTold, PartTold};
+pub use looks::CheckForecast;
+pub use prices::{HiddenDamageRate, ProfitabilityLine};
 pub use questions::{
     AnalyticsQuery, By, Here, HiddenDamageQuery, Looks, Loss, PairOffered, ProfitabilityQuery, TheBooks,
     TheDays, TheRun, Took, question,

@@ -14,7 +14,7 @@ use crate::trade::Component;
 
 /// A line of the price list.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct LineTold {
+pub struct ProfitabilityLine {
     /// The operation.
     pub code: OperationCode,
     /// The number of finished jobs it is based on; 0 if it is based on norms only.
@@ -27,7 +27,7 @@ pub struct LineTold {
 
 /// A part, and in how many of ten such pairs it is damaged.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct PartTold {
+pub struct HiddenDamageRate {
     /// The part.
     pub part: Component,
     /// The mean.
@@ -41,25 +41,29 @@ pub struct PartTold {
 /// The lines asked for, those done most often first.
 pub(super) fn lines(
     asked: &ProfitabilityQuery,
-    experience: &JobStatistics,
+    statistics: &JobStatistics,
     shop: &ShopState,
-) -> Vec<LineTold> {
+) -> Vec<ProfitabilityLine> {
     let mut codes: Vec<(usize, &OperationCode)> = asked
         .codes
         .iter()
-        .map(|code| (experience.samples(code, &asked.goods).count(), code))
+        .map(|code| (statistics.samples(code, &asked.goods).count(), code))
         .filter(|(jobs, _)| *jobs > 0 || asked.norms)
         .collect();
     codes.sort_by_key(|(jobs, _)| std::cmp::Reverse(*jobs));
     with_setting(shop, |setting| {
-        let line = |(_, code): (usize, &OperationCode)| match experience.truth(code, &asked.goods, setting) {
-            Ok(truth) => LineTold {
+        let line = |(_, code): (usize, &OperationCode)| match statistics.profitability(
+            code,
+            &asked.goods,
+            setting,
+        ) {
+            Ok(profitability) => ProfitabilityLine {
                 code: code.clone(),
-                jobs: truth.jobs,
-                told: sentences(&truth, shop),
-                needed: truth.needed,
+                jobs: profitability.jobs,
+                told: sentences(&profitability, shop),
+                needed: profitability.needed,
             },
-            Err(refused) => LineTold {
+            Err(refused) => ProfitabilityLine {
                 code: code.clone(),
                 jobs: 0,
                 told: vec![refused.to_string()],
@@ -70,9 +74,9 @@ pub(super) fn lines(
     })
 }
 
-fn sentences(truth: &profitability::Profitability, shop: &ShopState) -> Vec<String> {
+fn sentences(profitability: &profitability::Profitability, shop: &ShopState) -> Vec<String> {
     let money = |minor| money(shop, minor);
-    let rests = match truth.jobs {
+    let rests = match profitability.jobs {
         0 => "Norms only: no finished job of this yet.".to_owned(),
         1 => "Rests on 1 job and the norms.".to_owned(),
         jobs => format!("Rests on {jobs} jobs."),
@@ -81,33 +85,33 @@ fn sentences(truth: &profitability::Profitability, shop: &ShopState) -> Vec<Stri
         rests,
         format!(
             "About {:.0} min, one in ten over {:.0} min.",
-            truth.minutes.p50, truth.minutes.p90
+            profitability.minutes.p50, profitability.minutes.p90
         ),
     ];
-    if truth.materials.is_positive() {
-        all.push(format!("Material {}.", money(truth.materials)));
+    if profitability.materials.is_positive() {
+        all.push(format!("Material {}.", money(profitability.materials)));
     }
-    if truth.carried_minutes > 0.0 || truth.carried_worth.is_positive() {
-        let worth = money(truth.carried_worth);
+    if profitability.carried_minutes > 0.0 || profitability.carried_worth.is_positive() {
+        let worth = money(profitability.carried_worth);
         all.push(format!(
             "It carried {:.0} min a job of needed work nobody paid for, worth {worth}.",
-            truth.carried_minutes
+            profitability.carried_minutes
         ));
     }
-    if let Some(minor) = truth.allowance.filter(Minor::is_positive) {
+    if let Some(minor) = profitability.allowance.filter(Minor::is_positive) {
         all.push(format!(
             "To be expected: {} a job for what is hidden.",
             money(minor)
         ));
     }
-    if truth.given_minutes > 0.0 || truth.given_worth.is_positive() {
-        let worth = money(truth.given_worth);
+    if profitability.given_minutes > 0.0 || profitability.given_worth.is_positive() {
+        let worth = money(profitability.given_worth);
         all.push(format!(
             "Given by choice: {:.0} min a job, worth {worth}.",
-            truth.given_minutes
+            profitability.given_minutes
         ));
     }
-    if let Some(minor) = truth.earned_per_hour {
+    if let Some(minor) = profitability.earned_per_hour {
         all.push(format!("An hour earned {}.", money(minor)));
     }
     all
@@ -116,14 +120,14 @@ fn sentences(truth: &profitability::Profitability, shop: &ShopState) -> Vec<Stri
 /// The parts that an operation opens, with their rates of damage.
 pub(super) fn parts(
     asked: &HiddenDamageQuery,
-    experience: &JobStatistics,
+    statistics: &JobStatistics,
     shop: &ShopState,
-) -> Vec<PartTold> {
+) -> Vec<HiddenDamageRate> {
     let guessed = asked.guessed.as_ref();
     let rates = with_setting(shop, |setting| {
-        experience.hidden(&asked.code, guessed, &asked.goods, setting.stated_rates)
+        statistics.hidden(&asked.code, guessed, &asked.goods, setting.stated_rates)
     });
-    let part = |(part, rate): (Component, Beta)| PartTold {
+    let part = |(part, rate): (Component, Beta)| HiddenDamageRate {
         of_ten: rate.mean() * 10.0,
         between: [rate.quantile(0.025) * 10.0, rate.quantile(0.975) * 10.0],
         said: of_ten(shop, &asked.code, guessed, &part),
@@ -133,7 +137,7 @@ pub(super) fn parts(
 }
 
 /// The probability for each pair that its prices do not meet the target.
-pub(super) fn losses(asked: &Loss, experience: &JobStatistics, shop: &ShopState) -> Vec<Option<f64>> {
+pub(super) fn losses(asked: &Loss, statistics: &JobStatistics, shop: &ShopState) -> Vec<Option<f64>> {
     with_setting(shop, |setting| {
         let chance = |pair: &PairOffered| {
             let lines: Vec<(&str, Minor)> = pair
@@ -144,7 +148,7 @@ pub(super) fn losses(asked: &Loss, experience: &JobStatistics, shop: &ShopState)
             if lines.is_empty() {
                 return None;
             }
-            experience
+            statistics
                 .loss_chance(&lines, pair.guessed.as_ref(), &pair.goods, setting)
                 .ok()?
         };

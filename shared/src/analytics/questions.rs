@@ -10,7 +10,7 @@ use crate::price::records::{At, JobFacts};
 use crate::trade::{Construction, Goods};
 use crate::week::Job;
 
-/// What the lines of the price list take, carry and earn. The answer is a list of [`LineTold`](super::LineTold).
+/// What the lines of the price list take, carry and earn. The answer is a list of [`ProfitabilityLine`](super::ProfitabilityLine).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct ProfitabilityQuery {
     /// The settings of the shop.
@@ -23,7 +23,7 @@ pub struct ProfitabilityQuery {
     pub norms: bool,
 }
 
-/// How often each part that an operation opens is found damaged. The answer is a list of [`PartTold`](super::PartTold).
+/// How often each part that an operation opens is found damaged. The answer is a list of [`HiddenDamageRate`](super::HiddenDamageRate).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct HiddenDamageQuery {
     /// The settings of the shop.
@@ -49,7 +49,7 @@ pub enum By {
     Person,
 }
 
-/// The books of some months. The answer is [`BooksTold`](super::BooksTold).
+/// The books of some months. The answer is [`BooksTable`](super::BooksTable).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct TheBooks {
     /// The settings of the shop.
@@ -89,7 +89,7 @@ pub struct Took {
     pub job: SubjectId,
 }
 
-/// When the parts of a pair should be checked. The answer is a list of [`LookTold`](super::LookTold), the earliest
+/// When the parts of a pair should be checked. The answer is a list of [`CheckForecast`](super::CheckForecast), the earliest
 /// first.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Looks {
@@ -112,7 +112,7 @@ pub struct Here {
     pub offset_min: i16,
 }
 
-/// What to do now. Statistics of its rows are kept as for [`Loss`]. The answer is [`RunTold`](crate::week::RunTold).
+/// What to do now. Statistics of its rows are kept as for [`Loss`]. The answer is [`WeekPlan`](crate::week::WeekPlan).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct TheRun {
     /// The settings of the shop.
@@ -124,7 +124,7 @@ pub struct TheRun {
 }
 
 /// Which day to promise. Statistics of its rows are kept as for [`Loss`]. The answer is
-/// [`DaysTold`](crate::week::DaysTold).
+/// [`DayChoices`](crate::week::DayChoices).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct TheDays {
     /// The settings of the shop.

@@ -42,7 +42,7 @@ fn ask<Q: AnalyticsQuery>(asked: &Q, rows: &[String]) -> Value {
 }
 
 #[test]
-fn the_truth_of_a_line_rests_on_its_jobs_and_names_a_price() {
+fn the_profitability_of_a_line_rests_on_its_jobs_and_names_a_price() {
     let asked = |norms| ProfitabilityQuery {
         shop: known(),
         goods: Goods::LowShoe,
@@ -91,7 +91,7 @@ fn the_books_have_a_row_a_month_and_a_file() {
         months: months_back("2025-12-31", 12),
         by,
     };
-    let told: BooksTold = serde_json::from_value(ask(&asked(By::Month), &rows())).unwrap();
+    let told: BooksTable = serde_json::from_value(ask(&asked(By::Month), &rows())).unwrap();
     assert_eq!(told.rows.len(), 12);
     let december = told.rows.last().unwrap();
     assert_eq!(
@@ -99,7 +99,7 @@ fn the_books_have_a_row_a_month_and_a_file() {
         ("December 2025", Minor(12 * 3_800))
     );
     assert!(told.csv.contains("2025-12,12,456.00"), "{}", told.csv);
-    let people: BooksTold = serde_json::from_value(ask(&asked(By::Person), &rows())).unwrap();
+    let people: BooksTable = serde_json::from_value(ask(&asked(By::Person), &rows())).unwrap();
     assert_eq!(people.rows[0].name, "Hanne");
 }
 

@@ -90,7 +90,7 @@ impl JobStatistics {
     ///
     /// # Errors
     /// A target that is out of range, or amounts of material that are out of range.
-    pub fn truth(
+    pub fn profitability(
         &self,
         code: &str,
         goods: &Goods,
@@ -148,7 +148,7 @@ impl JobStatistics {
     /// `lines` are operations with their prices as charged, in minor units.
     ///
     /// # Errors
-    /// As [`JobStatistics::truth`].
+    /// As [`JobStatistics::profitability`].
     pub fn loss_chance(
         &self,
         lines: &[(&str, Minor)],

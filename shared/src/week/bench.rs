@@ -26,7 +26,7 @@ pub(crate) struct WeekInput<'a> {
     /// The shop's fields.
     pub(crate) shop: &'a ShopState,
     /// The statistics of its finished jobs.
-    pub(crate) experience: &'a JobStatistics,
+    pub(crate) statistics: &'a JobStatistics,
     /// The repairer's own estimates of how often hidden damage is found.
     pub(crate) stated_rates: StatedRates<'a>,
     /// The current time.
@@ -49,7 +49,7 @@ impl Bench {
         let near = week.windows(FEWEST_DAYS);
         let on = OnBench {
             hours: &week.hours,
-            experience: given.experience,
+            statistics: given.statistics,
             stated_rates: given.stated_rates,
             longest: near.iter().map(|window| window[1] - window[0]).max().unwrap_or(0),
         };

@@ -4,9 +4,9 @@
 //! lengthens them. Cement splits an operation: it is put on, dries to the touch, and is joined within its open time; if
 //! that is missed, it is heated or coated again. A change of station costs a few minutes, which makes runs worthwhile.
 
+use super::answers::FINAL_CHECK;
 use super::hours::Hours;
 use super::job::Job;
-use super::told::FINAL_CHECK;
 use crate::log::entry::UnixMs;
 use crate::plan::{PlanOperation, PlanPair, PossibleDamage};
 use crate::price::job_statistics::{JobStatistics, StatedRates, usual_remedy};
@@ -35,7 +35,7 @@ pub(crate) struct OnBench<'a> {
     /// The shop's calendar.
     pub(crate) hours: &'a Hours,
     /// The statistics of its finished jobs.
-    pub(crate) experience: &'a JobStatistics,
+    pub(crate) statistics: &'a JobStatistics,
     /// The repairer's own estimates of how often hidden damage is found.
     pub(crate) stated_rates: StatedRates<'a>,
     /// The longest window, in minutes.
@@ -108,7 +108,7 @@ impl OnBench<'_> {
 
     /// Adds an operation in its parts; if its wait is over, only the part after the wait.
     fn add(&self, chain: &mut Chain, (at, code): (usize, &str), goods: &Goods, waited: bool) {
-        let spread = self.experience.minutes(code, goods);
+        let spread = self.statistics.minutes(code, goods);
         let known = operation(code);
         let rest = self.rest_wait(code);
         let cemented = is_cemented(code);
@@ -187,7 +187,7 @@ impl OnBench<'_> {
         let mut all: Vec<(Component, PossibleDamage)> = Vec::new();
         for code in &job.left {
             let rates = self
-                .experience
+                .statistics
                 .hidden(code, job.guessed.as_ref(), &job.goods, self.stated_rates);
             for (part, rate) in rates {
                 if all.iter().any(|(known, _)| *known == part) {
@@ -195,7 +195,7 @@ impl OnBench<'_> {
                 }
                 let hidden = PossibleDamage {
                     chance: rate.mean().clamp(0.0, 1.0),
-                    minutes: self.hours.stretched(self.experience.mending(&part).p50),
+                    minutes: self.hours.stretched(self.statistics.mending(&part).p50),
                     wait_min: usual_remedy(&part).map_or(0, |code| self.rest_wait(code)),
                 };
                 all.push((part, hidden));

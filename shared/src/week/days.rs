@@ -1,8 +1,8 @@
 //! The day to promise at the counter.
 
+use super::answers::{DayChoice, DayChoices};
 use super::bench::{Bench, WeekInput};
 use super::job::Job;
-use super::told::{DayTold, DaysTold};
 use crate::plan::{Instance, PromiseDay, SolveLimits, days, promise, solve};
 
 /// How many days are shown; more if the suggested one comes later.
@@ -12,7 +12,7 @@ const SURE: f64 = 0.995;
 
 /// The days that can be promised for `new` beside the jobs in the shop. Held jobs count as well, because they will come
 /// back.
-pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &WeekInput<'_>) -> DaysTold {
+pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &WeekInput<'_>) -> DayChoices {
     let known = jobs.len();
     let mut all = jobs;
     all.extend(new);
@@ -21,7 +21,7 @@ pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &WeekInput<'_>) ->
     let new = instance.pairs.split_off(known);
     let kept = f64::from(bench.week.hours.kept) / 100.0;
     let Some((all, from)) = promised_days(&instance, &new, kept) else {
-        return DaysTold::default();
+        return DayChoices::default();
     };
     let suggested = from.and_then(|from| all.iter().position(|day| from <= day.end));
     // At the end of a day the time is left out.
@@ -29,14 +29,14 @@ pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &WeekInput<'_>) ->
     let last = suggested.map_or(SHOWN, |at| SHOWN.max(at + 2));
     let day_of = |day: &PromiseDay| bench.week.day(day.end - 1).map(|day| day.to_string());
     let shown = all.iter().take(last).filter_map(|day| {
-        Some(DayTold {
+        Some(DayChoice {
             day: day_of(day)?,
             load: (day.planned as f64 / (day.minutes.max(1)) as f64).clamp(0.0, 1.0),
             full: day.full,
             kept: (!new.is_empty()).then_some(if day.kept > SURE { 1.0 } else { day.kept }),
         })
     });
-    DaysTold {
+    DayChoices {
         days: shown.collect(),
         suggested: suggested.and_then(|at| day_of(&all[at])).unwrap_or_default(),
         from: from.map_or_else(String::new, |from| bench.week.time(from)),

@@ -13,6 +13,7 @@
 //!
 #![doc = include_str!("README.md")]
 
+mod answers;
 #[cfg(feature = "zones")]
 mod bench;
 #[cfg(feature = "zones")]
@@ -23,10 +24,10 @@ mod hours;
 mod job;
 #[cfg(feature = "zones")]
 mod run;
-mod told;
 #[cfg(feature = "zones")]
 mod windows;
 
+pub use answers::{DayChoice, DayChoices, FINAL_CHECK, Planned, Run, RunJob, Sentence, WeekPlan, promised};
 #[cfg(feature = "zones")]
 pub(crate) use bench::WeekInput;
 #[cfg(feature = "zones")]
@@ -35,7 +36,6 @@ pub use hours::{Hours, OpenHours, SHARES};
 pub use job::Job;
 #[cfg(feature = "zones")]
 pub(crate) use run::run_told;
-pub use told::{DayTold, DaysTold, FINAL_CHECK, Planned, Run, RunJob, RunTold, Sentence, promised};
 #[cfg(feature = "zones")]
 pub use windows::Week;
 

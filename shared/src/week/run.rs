@@ -1,8 +1,8 @@
 //! The run to do now, which pair will be late, and what would help.
 
+use super::answers::{Planned, Run, RunJob, Sentence, WeekPlan, promised};
 use super::bench::{Bench, WeekInput};
 use super::job::Job;
-use super::told::{Planned, Run, RunJob, RunTold, Sentence, promised};
 use crate::plan::{PairOutcome, Plan, PlannedOperation, Reason, SolveLimits, alone, in_one_go, solve};
 use crate::trade::formulas::day::Day;
 use crate::trade::operation;
@@ -24,12 +24,12 @@ const HELPS: u64 = 6;
 const ALL: u64 = 70_000;
 
 /// Plans the work on the bench, and puts the plan into words.
-pub(crate) fn run_told(jobs: Vec<Job>, given: &WeekInput<'_>) -> RunTold {
+pub(crate) fn run_told(jobs: Vec<Job>, given: &WeekInput<'_>) -> WeekPlan {
     let (held, free): (Vec<Job>, Vec<Job>) = jobs.into_iter().partition(|job| job.held);
     let bench = Bench::of(free, given);
     // The instance was made here, so it is within the limits.
     let Ok(plan) = solve(&bench.instance, &limits(bench.jobs.len(), 1)) else {
-        return RunTold::default();
+        return WeekPlan::default();
     };
     let place = |pair: usize| bench.chains[pair].place(0);
     let plan = in_one_go(
@@ -42,7 +42,7 @@ pub(crate) fn run_told(jobs: Vec<Job>, given: &WeekInput<'_>) -> RunTold {
         bench: &bench,
         plan: &plan,
     };
-    RunTold {
+    WeekPlan {
         order: in_words.order(),
         runs: (0..bench.instance.workers as usize)
             .filter_map(|worker| in_words.run(worker))

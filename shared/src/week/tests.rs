@@ -49,7 +49,7 @@ fn asked<T>(fields: serde_json::Value, ask: impl FnOnce(&WeekInput<'_>) -> T) ->
     let shop = ShopState::of_values(&fields);
     ask(&WeekInput {
         shop: &shop,
-        experience: &JobStatistics::of(&[], &[], &|_| Vec::new()),
+        statistics: &JobStatistics::of(&[], &[], &|_| Vec::new()),
         stated_rates: &|_, _, _| None,
         now: NOW,
         zone: "Europe/Vienna",
@@ -57,11 +57,11 @@ fn asked<T>(fields: serde_json::Value, ask: impl FnOnce(&WeekInput<'_>) -> T) ->
     })
 }
 
-fn run(jobs: Vec<Job>) -> RunTold {
+fn run(jobs: Vec<Job>) -> WeekPlan {
     asked(json!({}), |given| run_told(jobs, given))
 }
 
-fn days(jobs: Vec<Job>, new: Vec<Job>) -> DaysTold {
+fn days(jobs: Vec<Job>, new: Vec<Job>) -> DayChoices {
     asked(json!({}), |given| days_told(jobs, new, given))
 }
 

@@ -20,18 +20,18 @@ use crate::years::{KEPT, Records, Years, stock};
 struct Lived {
     years: Years,
     records: Records,
-    experience: JobStatistics,
+    statistics: JobStatistics,
 }
 
 static SHOPS: LazyLock<Vec<Lived>> = LazyLock::new(|| {
     let lived = |seed| {
         let years = Years::lived(seed);
         let records = years.records();
-        let experience = records.experience();
+        let statistics = records.statistics();
         Lived {
             years,
             records,
-            experience,
+            statistics,
         }
     };
     (101..=108).map(lived).collect()
@@ -114,7 +114,7 @@ fn rates(shop: &Lived) -> Vec<(f64, Beta)> {
     for kind in REPAIRS {
         for (guessed, _) in CONSTRUCTIONS {
             let known = shop
-                .experience
+                .statistics
                 .hidden(kind.code, Some(&guessed), &Goods::LowShoe, &|_, _, _| None);
             for (part, ..) in hiding(kind.code, &Goods::LowShoe) {
                 let truth = shop.years.rates.needed(kind.code, &guessed, part);
@@ -171,11 +171,11 @@ fn prices(shop: &Lived) -> BTreeMap<(&'static str, Goods), Minor> {
     let mut all = BTreeMap::new();
     for kind in REPAIRS {
         for goods in [Goods::LowShoe, Goods::Boot] {
-            let truth = shop
-                .experience
-                .truth(kind.code, &goods, &setting)
+            let profitability = shop
+                .statistics
+                .profitability(kind.code, &goods, &setting)
                 .expect("sound amounts");
-            all.insert((kind.code, goods), truth.needed.expect("a target"));
+            all.insert((kind.code, goods), profitability.needed.expect("a target"));
         }
     }
     all

@@ -123,7 +123,7 @@ impl Years {
 }
 
 impl Records {
-    pub(crate) fn experience(&self) -> JobStatistics {
+    pub(crate) fn statistics(&self) -> JobStatistics {
         JobStatistics::of(&self.facts, &self.attended, &stock)
     }
 }

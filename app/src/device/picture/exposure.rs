@@ -23,7 +23,7 @@ const NEXT_FRAME_MS: i32 = 40;
 
 /// Held while a picture is processed, so that it is one at a time: encoders and canvases of several large pictures need
 /// more memory than a phone's browser allows.
-static DARKROOM: Mutex<()> = Mutex::new(());
+static PROCESSING: Mutex<()> = Mutex::new(());
 
 /// A frame that has been taken and not yet been made into a [`PreparedPicture`]. It holds about 12 MB.
 #[must_use = "an exposure that is not developed is a lost photograph"]
@@ -59,7 +59,7 @@ impl Exposure {
     /// [`PictureError::Blank`] if nothing is on it, [`PictureError::Other`] if the browser cannot encode or hash.
     pub async fn develop(self) -> Result<PreparedPicture, PictureError> {
         let drawn = self.with_something_on_it().await?;
-        let _turn = DARKROOM.lock().await;
+        let _turn = PROCESSING.lock().await;
         // The small copy is started first: it is finished and hashed while the picture is still being encoded.
         let thumb = Encoding::start(&drawn.thumb, THUMB_QUALITY)?;
         let full = Encoding::start(&drawn.full, FULL_QUALITY)?;

@@ -9,7 +9,7 @@ mod row;
 
 use leptos::prelude::*;
 use shared::log::{SubjectId, UnixMs};
-use shared::week::RunTold;
+use shared::week::WeekPlan;
 
 use held::Unsafe;
 use now::Runs;
@@ -178,7 +178,7 @@ fn station(
     shop: Memo<Option<Vec<StationSection>>>,
     drawn: Memo<Option<Vec<StationSection>>>,
     now: Signal<UnixMs>,
-    told: Memo<RunTold>,
+    told: Memo<WeekPlan>,
 ) -> impl IntoView + use<> {
     let words = place.words().to_owned();
     let id = anchor(&words);

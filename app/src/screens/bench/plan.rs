@@ -3,9 +3,9 @@
 use leptos::prelude::*;
 use shared::analytics::TheRun;
 use shared::log::fold::Summary;
-use shared::week::RunTold;
+use shared::week::WeekPlan;
 
-use crate::analytics::reckon_taught;
+use crate::analytics::ask_with_statistics;
 use crate::device::screen::use_now;
 use crate::selection::use_selection;
 use crate::session::{LiveQuery, use_live_query};
@@ -21,7 +21,7 @@ const STALE_MS: i64 = 5 * 60_000;
 pub(super) struct BenchPlan {
     /// The plan, kept for the next visit to the Bench; `None` before the first, and empty if it cannot be made: the
     /// Bench works without it.
-    pub(super) told: Memo<Option<RunTold>>,
+    pub(super) told: Memo<Option<WeekPlan>>,
     /// Why the plan cannot be made, in words.
     pub(super) trouble: Signal<Option<String>, LocalStorage>,
 }
@@ -43,9 +43,9 @@ pub(super) fn follow(pairs: LiveQuery<Vec<Summary>>) -> BenchPlan {
         async move {
             let Some(asked) = asked else { return Ok(None) };
             if asked.jobs.is_empty() {
-                return Ok(Some(Ok(RunTold::default())));
+                return Ok(Some(Ok(WeekPlan::default())));
             }
-            let told: Result<RunTold, _> = reckon_taught(&phone, &asked).await;
+            let told: Result<WeekPlan, _> = ask_with_statistics(&phone, &asked).await;
             Ok(Some(told.map_err(|error| error.to_string())))
         }
     });

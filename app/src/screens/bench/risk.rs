@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::log::SubjectId;
-use shared::week::{RunTold, Sentence};
+use shared::week::{Sentence, WeekPlan};
 
 use crate::device::Phone;
 use crate::device::lazy::lazy;
@@ -15,7 +15,7 @@ use shared::log::Draft;
 
 /// The pairs at risk, and those that fit on no day.
 #[component]
-pub(super) fn Risks(told: Signal<RunTold>) -> impl IntoView {
+pub(super) fn Risks(told: Signal<WeekPlan>) -> impl IntoView {
     let list = |heading: &'static str, all: Vec<Sentence>| {
         (!all.is_empty()).then(|| {
             let names: Vec<&str> = all.iter().map(|said| said.name.as_str()).collect();

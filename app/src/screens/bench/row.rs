@@ -5,7 +5,7 @@ use leptos_router::components::A;
 use shared::log::fold::JobLine;
 use shared::log::{SubjectId, UnixMs};
 use shared::trade::operations;
-use shared::week::RunTold;
+use shared::week::WeekPlan;
 
 use crate::card::in_words;
 use crate::parts::{Face, camera_icon, promised, today};
@@ -20,7 +20,7 @@ pub(super) fn bench_row(
     row: &StationRow,
     place: &JobPlace,
     now: Signal<UnixMs>,
-    told: Memo<RunTold>,
+    told: Memo<WeekPlan>,
 ) -> impl IntoView + use<> {
     // A clone, because the link's children are created later.
     let row = row.clone();
@@ -82,7 +82,7 @@ fn facts(job: &JobLine, place: &JobPlace) -> Vec<String> {
 }
 
 /// When the plan has it next; for a pair that is held, by when its work must go on.
-fn planned(job: SubjectId, told: &RunTold) -> Option<String> {
+fn planned(job: SubjectId, told: &WeekPlan) -> Option<String> {
     let planned = told.order.iter().find(|one| one.job == job);
     let when = planned.map(|one| ["next ", &one.when, ", done ", &one.done].concat());
     when.or_else(|| Some(told.held.iter().find(|one| one.job == job)?.words.clone()))

@@ -6,12 +6,12 @@ use leptos::web_sys::HtmlElement;
 use shared::analytics::TheDays;
 use shared::log::SubjectId;
 use shared::trade::in_order;
-use shared::week::{DayTold, DaysTold, Job};
+use shared::week::{DayChoice, DayChoices, Job};
 use uuid::Uuid;
 use wasm_bindgen::JsCast;
 
 use super::counter::CounterForm;
-use crate::analytics::reckon_taught;
+use crate::analytics::ask_with_statistics;
 use crate::parts::{Toggle, day_words, promised};
 use crate::session::use_live_query;
 use app_core::browser::clock::here;
@@ -39,7 +39,7 @@ pub(super) fn Days(counter: CounterForm) -> impl IntoView {
                 jobs: planned(&rows, &[]),
                 new,
             };
-            let told: Result<DaysTold, _> = reckon_taught(&phone, &asked).await;
+            let told: Result<DayChoices, _> = ask_with_statistics(&phone, &asked).await;
             Ok(told.map_err(|error| error.to_string()))
         }
     });
@@ -106,7 +106,7 @@ const DOUBTFUL: f64 = 0.5;
 const NEVER: f64 = 0.02;
 
 /// The warning about a day; `None` if there is none.
-fn doubt(told: &DayTold) -> Option<String> {
+fn doubt(told: &DayChoice) -> Option<String> {
     match told.kept {
         Some(kept) if kept < NEVER => Some("It cannot be done by the end of this day.".to_owned()),
         _ if told.full => Some("This day is full.".to_owned()),
@@ -147,8 +147,8 @@ fn suggestion(counter: CounterForm, day: String, from: String) -> Option<impl In
 }
 
 /// A day: how full it is, and the probability that the work on the form is done by its end.
-fn one(counter: CounterForm, told: DayTold, suggested: &str) -> impl IntoView + use<> {
-    let DayTold {
+fn one(counter: CounterForm, told: DayChoice, suggested: &str) -> impl IntoView + use<> {
+    let DayChoice {
         day,
         load,
         full,

@@ -6,7 +6,7 @@ use shared::analytics::{Loss, PairOffered};
 use shared::trade::Goods;
 
 use super::counter::CounterForm;
-use crate::analytics::reckon_taught;
+use crate::analytics::ask_with_statistics;
 use crate::session::use_session;
 use crate::shop::ShopContext;
 use app_core::commands::PairIn;
@@ -48,7 +48,7 @@ pub(super) fn Outlook(counter: CounterForm) -> impl IntoView {
         let this = turn.get_value();
         spawn_local(async move {
             // Errors are not shown: nobody at the counter can do anything about them.
-            if let Ok(told) = reckon_taught(&phone, &asked).await
+            if let Ok(told) = ask_with_statistics(&phone, &asked).await
                 && turn.try_get_value() == Some(this)
             {
                 chances.set(told);

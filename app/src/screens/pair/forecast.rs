@@ -1,7 +1,7 @@
 //! When the parts of the pair should be looked at, as forecast from their wear.
 
 use leptos::prelude::*;
-use shared::analytics::{LookTold, Looks};
+use shared::analytics::{CheckForecast, Looks};
 use shared::price::records::PairFacts;
 
 use crate::analytics::recent;
@@ -21,7 +21,7 @@ pub fn Forecast(
             leaving: None,
             today: today(),
         };
-        async move { ask_analytics::<_, Vec<LookTold>>(&asked, &recent(&phone).await?).await }
+        async move { ask_analytics::<_, Vec<CheckForecast>>(&asked, &recent(&phone).await?).await }
     });
     move || {
         let looks = found.get()?;

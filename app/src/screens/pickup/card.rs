@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use shared::analytics::{LookTold, Looks};
+use shared::analytics::{CheckForecast, Looks};
 use shared::log::SubjectId;
 use shared::log::body::Section;
 use shared::log::fold::Card;
@@ -204,7 +204,7 @@ fn as_worn(found: &JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView + use<>
             leaving: Some((job, At(now().0, offset_min()))),
             today: today(),
         };
-        async move { ask_analytics::<_, Vec<LookTold>>(&asked, &recent(&phone).await?).await }
+        async move { ask_analytics::<_, Vec<CheckForecast>>(&asked, &recent(&phone).await?).await }
     });
     move || {
         let day = today();

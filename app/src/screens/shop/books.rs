@@ -4,7 +4,7 @@ mod plot;
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use shared::analytics::{BooksTold, By, TheBooks as Asked, months_back};
+use shared::analytics::{BooksTable, By, TheBooks as Asked, months_back};
 
 use crate::device::analytics::ask_analytics;
 use crate::device::share::{NewFile, Passed, share_files};
@@ -40,7 +40,7 @@ pub fn TheBooks() -> impl IntoView {
             by: by.get(),
         };
         // The month before is included, because a job of the first month may have been begun in it.
-        async move { ask_analytics::<_, BooksTold>(&asked, &phone.books(&read, usize::MAX).await?).await }
+        async move { ask_analytics::<_, BooksTable>(&asked, &phone.books(&read, usize::MAX).await?).await }
     });
     let chips = WAYS.map(|(way, words)| {
         let on = Signal::derive(move || by.get() == way);
@@ -88,7 +88,7 @@ fn period(years: usize) -> Vec<String> {
 }
 
 /// The whole table; on a phone it scrolls sideways.
-fn table(told: &BooksTold) -> AnyView {
+fn table(told: &BooksTable) -> AnyView {
     let heads = told
         .heads
         .iter()

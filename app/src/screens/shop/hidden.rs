@@ -3,7 +3,7 @@
 
 use leptos::prelude::*;
 use leptos_router::hooks::use_params_map;
-use shared::analytics::{self as asked, PartTold};
+use shared::analytics::{self as asked, HiddenDamageRate};
 use shared::log::body::field;
 use shared::trade::{Construction, Goods, operations};
 
@@ -39,7 +39,7 @@ pub fn Hidden() -> impl IntoView {
             code: code.get().into(),
             guessed: guess.get(),
         };
-        async move { ask_analytics::<_, Vec<PartTold>>(&asked, &recent(&phone).await?).await }
+        async move { ask_analytics::<_, Vec<HiddenDamageRate>>(&asked, &recent(&phone).await?).await }
     });
     let list = move || {
         let (code, guess) = (code.get_untracked(), guess.get_untracked());
@@ -68,7 +68,7 @@ pub fn Hidden() -> impl IntoView {
     }
 }
 
-fn row(part: &PartTold, code: &str, guess: Option<&Construction>, shop: ShopContext) -> AnyView {
+fn row(part: &HiddenDamageRate, code: &str, guess: Option<&Construction>, shop: ShopContext) -> AnyView {
     let session = use_session();
     let words = part.part.words().to_owned();
     let text = part.said.map(|said| said.to_string()).unwrap_or_default();

@@ -14,9 +14,9 @@ mod measures;
 mod money;
 mod people;
 mod prices;
+mod profitability;
 mod storage;
 mod sync;
-mod truth;
 
 use leptos::prelude::*;
 
@@ -26,7 +26,7 @@ pub use books::TheBooks;
 pub use hidden::Hidden;
 pub use materials::Materials;
 pub use prices::PriceList;
-pub use truth::PriceTruth;
+pub use profitability::ProfitabilityScreen;
 
 /// All settings of the shop.
 #[component]

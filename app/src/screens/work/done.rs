@@ -19,11 +19,11 @@ const SCRAP: [&str; 6] = ["Leather", "Rubber", "Top pieces", "Lining", "Thread",
 #[component]
 pub fn DoneSteps(known: WorkJob) -> impl IntoView {
     let (workbench, shop) = (use_selection(), use_shop());
-    let reckoned = took::minutes(known);
+    let inferred_minutes = took::minutes(known);
     move || {
         let known = known.get()?;
         let (job, state) = state_of(&known)?;
-        let reckoned = reckoned.get().unwrap_or_default();
+        let inferred_minutes = inferred_minutes.get().unwrap_or_default();
         let rows = state.steps.iter().rev().map(|step| {
             // The inferred minutes are of all steps of an operation together, so they are shown at its latest step
             // only.
@@ -35,7 +35,7 @@ pub fn DoneSteps(known: WorkJob) -> impl IntoView {
                 <li class="left-row">
                     <span><strong>{operations::name(&step.body.operation).to_owned()}{step.body.side.after()}</strong>
                         " "<span class="quiet">{on_day(step.at.utc)}" "{who}</span></span>
-                    {(told && !shop.helper()).then(|| took::took(job, state, step, &reckoned))}
+                    {(told && !shop.helper()).then(|| took::took(job, state, step, &inferred_minutes))}
                     {(!step.body.note.is_empty()).then(|| step.body.note.clone())}
                     {match redo {
                         Some(redo) => made_again(redo).into_any(),

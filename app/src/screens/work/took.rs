@@ -43,12 +43,12 @@ pub(super) fn took(
     job: SubjectId,
     state: &JobState,
     step: &Item<Step>,
-    reckoned: &[(Option<OperationCode>, f64)],
+    inferred_minutes: &[(Option<OperationCode>, f64)],
 ) -> AnyView {
     let (bench, shop) = (use_selection(), use_shop());
     let noted = bench::noted_minutes(state, step);
     let code = step.body.operation.clone();
-    let inferred: f64 = reckoned
+    let inferred: f64 = inferred_minutes
         .iter()
         .filter(|(operation, _)| operation.as_ref() == Some(&code))
         .map(|(_, minutes)| minutes)

@@ -127,17 +127,23 @@ const SETTING: Setting<'_> = Setting {
 /// 65 minutes is 55.38 an hour. Six more were given the same quarter of an hour, which is not in it.
 #[test]
 fn what_a_line_carries_and_earns() {
-    let truth = shop(12, 6, 18)
-        .truth("resole_cemented", &Goods::LowShoe, &SETTING)
+    let profitability = shop(12, 6, 18)
+        .profitability("resole_cemented", &Goods::LowShoe, &SETTING)
         .unwrap();
-    assert_eq!((truth.jobs, truth.materials), (36, Minor(500)));
-    assert!((truth.carried_minutes - 5.0).abs() < 1e-9 && (truth.given_minutes - 2.5).abs() < 1e-9);
-    assert_eq!((truth.carried_worth, truth.given_worth), (Minor(600), Minor(300)));
-    assert_eq!(truth.earned_per_hour, Some(Minor(5_538)));
+    assert_eq!((profitability.jobs, profitability.materials), (36, Minor(500)));
     assert!(
-        (truth.minutes.p50 - 61.0).abs() < 3.0,
+        (profitability.carried_minutes - 5.0).abs() < 1e-9
+            && (profitability.given_minutes - 2.5).abs() < 1e-9
+    );
+    assert_eq!(
+        (profitability.carried_worth, profitability.given_worth),
+        (Minor(600), Minor(300))
+    );
+    assert_eq!(profitability.earned_per_hour, Some(Minor(5_538)));
+    assert!(
+        (profitability.minutes.p50 - 61.0).abs() < 3.0,
         "an hour, but the norm still weighs a little: {:?}",
-        truth.minutes
+        profitability.minutes
     );
 }
 
@@ -145,8 +151,10 @@ fn what_a_line_carries_and_earns() {
 #[test]
 fn the_price_that_meets_the_target() {
     let shop = shop(12, 0, 24);
-    let truth = shop.truth("resole_cemented", &Goods::LowShoe, &SETTING).unwrap();
-    let needed = truth.needed.unwrap();
+    let profitability = shop
+        .profitability("resole_cemented", &Goods::LowShoe, &SETTING)
+        .unwrap();
+    let needed = profitability.needed.unwrap();
     let chance = |price: Minor| {
         let lines = [("resole_cemented", price)];
         shop.loss_chance(&lines, Some(&Construction::Cemented), &Goods::LowShoe, &SETTING)
@@ -160,7 +168,7 @@ fn the_price_that_meets_the_target() {
         ..SETTING
     };
     let with_tax = shop
-        .truth("resole_cemented", &Goods::LowShoe, &taxed)
+        .profitability("resole_cemented", &Goods::LowShoe, &taxed)
         .unwrap()
         .needed
         .unwrap();
@@ -170,7 +178,7 @@ fn the_price_that_meets_the_target() {
         ..SETTING
     };
     assert_eq!(
-        shop.truth("resole_cemented", &Goods::LowShoe, &on_top)
+        shop.profitability("resole_cemented", &Goods::LowShoe, &on_top)
             .unwrap()
             .needed,
         Some(needed)
@@ -180,31 +188,39 @@ fn the_price_that_meets_the_target() {
 #[test]
 fn without_records_there_are_norms() {
     let shop = shop(0, 0, 0);
-    let truth = shop.truth("half_sole", &Goods::Boot, &SETTING).unwrap();
+    let profitability = shop.profitability("half_sole", &Goods::Boot, &SETTING).unwrap();
     assert_eq!(
-        (truth.jobs, truth.earned_per_hour, truth.carried_worth),
+        (
+            profitability.jobs,
+            profitability.earned_per_hour,
+            profitability.carried_worth
+        ),
         (0, None, Minor::ZERO)
     );
-    assert!((truth.minutes.p50 - f64::sqrt(25.0 * 40.0)).abs() < 1e-9);
+    assert!((profitability.minutes.p50 - f64::sqrt(25.0 * 40.0)).abs() < 1e-9);
     assert!(
-        truth.needed > Some(Minor(2_000)) && truth.needed < Some(Minor(5_000)),
-        "{truth:?}"
+        profitability.needed > Some(Minor(2_000)) && profitability.needed < Some(Minor(5_000)),
+        "{profitability:?}"
     );
     let unset = Setting {
         target: None,
         ..SETTING
     };
-    let truth = shop.truth("half_sole", &Goods::Boot, &unset).unwrap();
-    assert_eq!((truth.needed, truth.allowance), (None, None));
+    let profitability = shop.profitability("half_sole", &Goods::Boot, &unset).unwrap();
+    assert_eq!((profitability.needed, profitability.allowance), (None, None));
     let absurd = Setting {
         target: Some(Minor(-5)),
         ..SETTING
     };
     assert_eq!(
-        shop.truth("half_sole", &Goods::Boot, &absurd).unwrap_err().field,
+        shop.profitability("half_sole", &Goods::Boot, &absurd)
+            .unwrap_err()
+            .field,
         "rate_per_hour"
     );
-    let own_word = shop.truth("bell repair", &Goods::from("hat"), &SETTING).unwrap();
+    let own_word = shop
+        .profitability("bell repair", &Goods::from("hat"), &SETTING)
+        .unwrap();
     assert!(own_word.minutes.check().is_ok());
 }
 

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use shared::price::minor::Minor;
 
-use shared::analytics::BooksTold;
+use shared::analytics::BooksTable;
 
 /// The size of the drawing, in its own units.
 const WIDE: f64 = 360.0;
@@ -12,7 +12,7 @@ const HIGH: f64 = 140.0;
 const FOOT: f64 = 18.0;
 
 /// A group of three bars for each month: charged, needed work at no charge, and gifts by choice.
-pub(super) fn months_plot(told: &BooksTold) -> Option<AnyView> {
+pub(super) fn months_plot(told: &BooksTable) -> Option<AnyView> {
     let rows = &told.rows;
     let most = rows.iter().flat_map(|row| row.bars).fold(Minor::ZERO, Minor::max);
     if !most.is_positive() {

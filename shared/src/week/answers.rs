@@ -10,7 +10,7 @@ pub const FINAL_CHECK: &str = "final_check";
 
 /// The plan, as the Bench shows it.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
-pub struct RunTold {
+pub struct WeekPlan {
     /// The planned jobs, in order of when their work begins.
     pub order: Vec<Planned>,
     /// For each worker, what to do now, the first worker first.
@@ -90,9 +90,9 @@ pub struct Sentence {
 
 /// The days that can be promised.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-pub struct DaysTold {
+pub struct DayChoices {
     /// The coming days on which work is done.
-    pub days: Vec<DayTold>,
+    pub days: Vec<DayChoice>,
     /// The day to suggest, `YYYY-MM-DD`; empty if none is certain enough, or there is no new work.
     pub suggested: String,
     /// The time on that day from which it can be promised, `HH:MM`; empty for the end of the day.
@@ -102,7 +102,7 @@ pub struct DaysTold {
 
 /// A day at the counter.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct DayTold {
+pub struct DayChoice {
     /// The day, `YYYY-MM-DD`.
     pub day: String,
     /// The share of its time that is planned, from 0 to 1.

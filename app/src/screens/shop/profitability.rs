@@ -1,7 +1,7 @@
 //! Profitability of the price list: what each line really takes, carries and earns.
 
 use leptos::prelude::*;
-use shared::analytics::{ENOUGH, LineTold, ProfitabilityQuery};
+use shared::analytics::{ENOUGH, ProfitabilityLine, ProfitabilityQuery};
 use shared::log::body::OperationCode;
 use shared::log::body::field;
 use shared::price::minor::Minor;
@@ -19,7 +19,7 @@ const OF_FIVE: &str = "in 4 of 5 jobs";
 
 /// One kind of goods at a time: the lines that were done, then, if asked for, those that rest on norms.
 #[component]
-pub fn PriceTruth() -> impl IntoView {
+pub fn ProfitabilityScreen() -> impl IntoView {
     let shop = use_shop();
     let shown = RwSignal::new(Goods::KNOWN[0].clone());
     let norms = RwSignal::new(false);
@@ -36,7 +36,7 @@ pub fn PriceTruth() -> impl IntoView {
             norms: norms.get(),
             goods,
         };
-        async move { ask_analytics::<_, Vec<LineTold>>(&asked, &recent(&phone).await?).await }
+        async move { ask_analytics::<_, Vec<ProfitabilityLine>>(&asked, &recent(&phone).await?).await }
     });
     let list = move || {
         let goods = shown.get_untracked();
@@ -97,7 +97,7 @@ fn codes(shop: ShopContext, goods: &Goods) -> Vec<OperationCode> {
         .collect()
 }
 
-fn row(line: &LineTold, goods: &Goods, shop: ShopContext) -> AnyView {
+fn row(line: &ProfitabilityLine, goods: &Goods, shop: ShopContext) -> AnyView {
     let name = operations::name(&line.code).to_owned();
     let own = shop.price(&line.code, goods.as_str());
     let price = own.or_else(|| shop.norm(&line.code, goods));
@@ -124,7 +124,12 @@ fn row(line: &LineTold, goods: &Goods, shop: ShopContext) -> AnyView {
 }
 
 /// A button that adopts the price that would meet the target.
-fn adopt(line: &LineTold, price: Option<Minor>, goods: &Goods, shop: ShopContext) -> Option<AnyView> {
+fn adopt(
+    line: &ProfitabilityLine,
+    price: Option<Minor>,
+    goods: &Goods,
+    shop: ShopContext,
+) -> Option<AnyView> {
     let needed = line.needed?;
     if price == Some(needed) {
         return Some(view! { <p>"Its price meets the target "{OF_FIVE}"."</p> }.into_any());

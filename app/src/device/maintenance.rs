@@ -12,7 +12,7 @@ const KEPT_DAYS: i64 = 30;
 /// Does the store's maintenance: builds the summaries that an app update or a large batch has left undone, then moves
 /// closed pairs into the archive (compaction), then, if storage is short, removes full photographs that the server
 /// holds and nobody has opened for a while.
-pub(super) async fn keep_house(phone: Phone) {
+pub(super) async fn run_maintenance(phone: Phone) {
     drop(phone.rebuild_summaries().await);
     while let Ok(Compacted::Partly) = phone.compact().await {}
     if storage().await.is_short() {
