@@ -12,6 +12,8 @@ test('a device joins by link, a pair is taken in and photographed, and all is th
   await phone.sees('chestnut walking boot');
 
   await phone.reload();
+  // A link that is pressed while the app is still starting loads the page once more.
+  await phone.sees('chestnut walking boot');
   await openLife(phone, 'A1');
   await phone.sees('chestnut walking boot');
   await phone.until('the photograph is there', () => {

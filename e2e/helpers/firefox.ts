@@ -6,6 +6,12 @@ import { FIREFOX } from './paths.ts';
 import { UPRIGHT, type Name, type Plain, type PlainPhone, type Role } from './phone.ts';
 import { PATIENCE, Watching, eventually } from './watching.ts';
 
+/**
+ * How long the driver may take for one call, in ms. A call into a page that is just being replaced may never be answered: it is
+ * made again, and there must be time for that.
+ */
+const CALL = PATIENCE / 4;
+
 /** A fake camera with a moving picture, and the permission to use it. */
 const CAMERA = { 'media.navigator.streams.fake': true, 'media.navigator.permission.disabled': true };
 
@@ -28,7 +34,7 @@ export class FirefoxPhone extends Watching implements PlainPhone {
       headless: true,
       extraPrefsFirefox: CAMERA,
       timeout: PATIENCE,
-      protocolTimeout: PATIENCE,
+      protocolTimeout: CALL,
     });
     const page = await browser.newPage();
     page.setDefaultTimeout(PATIENCE);
