@@ -51,7 +51,24 @@ export class FirefoxPhone extends Watching implements PlainPhone {
   }
 
   async press(name: Name, role: Role = 'button'): Promise<void> {
-    await this.#act(`the ${role} ${name}`, byRole(name, role), (element) => element.click());
+    await this.#act(`the ${role} ${name}`, byRole(name, role), (element) => this.#tap(element));
+  }
+
+  /**
+   * Clicks on the element. The driver clicks on a point: there may be the bar at the bottom, or the element has just moved
+   * away. Then it is tried again.
+   */
+  async #tap(element: ElementHandle<Element>): Promise<void> {
+    await element.evaluate((pressed) => {
+      const page = window as { tapped?: boolean };
+      page.tapped = false;
+      pressed.addEventListener('click', () => { page.tapped = true; }, { once: true, capture: true });
+      pressed.scrollIntoView({ block: 'center' });
+    });
+    await element.click();
+    // If the tap has led to another page, the variable does not exist there.
+    const missed = await this.#page.evaluate('window.tapped === false').catch(() => false);
+    if (missed) throw new Error('the tap did not reach it');
   }
 
   async fill(label: Name, text: string): Promise<void> {
