@@ -1,7 +1,7 @@
 //! Amounts of money.
 
 use std::iter::Sum;
-use std::ops::{Add, AddAssign, Neg, Sub, SubAssign};
+use std::ops::{Add, AddAssign, Neg, Sub};
 
 use serde::{Deserialize, Serialize};
 
@@ -78,12 +78,6 @@ impl Neg for Minor {
 impl AddAssign for Minor {
     fn add_assign(&mut self, other: Self) {
         *self = *self + other;
-    }
-}
-
-impl SubAssign for Minor {
-    fn sub_assign(&mut self, other: Self) {
-        *self = *self - other;
     }
 }
 

@@ -77,7 +77,7 @@ impl fmt::Display for OperationCode {
     }
 }
 
-/// Reads an operation that may be absent. Versions before 0.3 wrote an empty word for none.
+/// Reads an operation that may be absent. Version 0.1.0 wrote an empty word for none.
 pub(super) fn none_if_empty<'de, D: Deserializer<'de>>(from: D) -> Result<Option<OperationCode>, D::Error> {
     let code = Option::<OperationCode>::deserialize(from)?;
     Ok(code.filter(|code| !code.is_empty()))
