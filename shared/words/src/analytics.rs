@@ -1,0 +1,6 @@
+//! Sentences of answers over many records.
+
+use crate::sentence::sentences;
+
+sentences! {
+}

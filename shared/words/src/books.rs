@@ -1,0 +1,6 @@
+//! Sentences of the books, job statistics and profitability.
+
+use crate::sentence::sentences;
+
+sentences! {
+}

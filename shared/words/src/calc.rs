@@ -1,0 +1,6 @@
+//! Sentences of the calculations: their questions and answers.
+
+use crate::sentence::sentences;
+
+sentences! {
+}

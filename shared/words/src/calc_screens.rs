@@ -1,0 +1,6 @@
+//! Sentences of the screens around the calculations.
+
+use crate::sentence::sentences;
+
+sentences! {
+}

@@ -1,0 +1,6 @@
+//! Sentences of the camera.
+
+use crate::sentence::sentences;
+
+sentences! {
+}

@@ -1,0 +1,6 @@
+//! Sentences of the care card.
+
+use crate::sentence::sentences;
+
+sentences! {
+}

@@ -1,0 +1,6 @@
+//! Sentences of what is due, the ready notice and what waits to be collected.
+
+use crate::sentence::sentences;
+
+sentences! {
+}

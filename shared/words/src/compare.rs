@@ -1,0 +1,6 @@
+//! Sentences of two photographs beside each other.
+
+use crate::sentence::sentences;
+
+sentences! {
+}

@@ -1,0 +1,6 @@
+//! Sentences of a pair that came back with a complaint.
+
+use crate::sentence::sentences;
+
+sentences! {
+}

@@ -1,0 +1,6 @@
+//! Sentences of a device that joins a shop.
+
+use crate::sentence::sentences;
+
+sentences! {
+}

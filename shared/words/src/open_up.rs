@@ -1,0 +1,6 @@
+//! Sentences of opening a pair up: findings, the construction key, the drawing.
+
+use crate::sentence::sentences;
+
+sentences! {
+}

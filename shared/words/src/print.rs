@@ -1,0 +1,6 @@
+//! Sentences of printed sheets: stubs and tags.
+
+use crate::sentence::sentences;
+
+sentences! {
+}

@@ -1,0 +1,6 @@
+//! Sentences of days, months, times and spans.
+
+use crate::sentence::sentences;
+
+sentences! {
+}

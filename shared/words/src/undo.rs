@@ -1,0 +1,6 @@
+//! Sentences of what Undo takes back.
+
+use crate::sentence::sentences;
+
+sentences! {
+}

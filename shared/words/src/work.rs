@@ -1,0 +1,6 @@
+//! Sentences of work at a station, and what dries.
+
+use crate::sentence::sentences;
+
+sentences! {
+}
