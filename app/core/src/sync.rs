@@ -15,8 +15,7 @@ use super::store::{KvStore, Outgoing, StoreError, Surroundings};
 
 /// The server, as it is reached over the network.
 pub trait Server {
-    /// Sends a request: [`Command::Push`], [`Command::GetInShop`], [`Command::Pull`], [`Command::GetHistory`],
-    /// [`Command::AskMissing`] or [`Command::AskBlobs`]. Returns [`Event::NoAnswer`] if no answer came.
+    /// Asks a [question](Command::is_question). Returns [`Event::NoAnswer`] if no answer came.
     fn ask(&self, question: &Command) -> impl Future<Output = Event>;
 
     /// Sends a blob: [`Event::BlobTaken`], [`Event::Refused`] or [`Event::NoAnswer`].
@@ -50,13 +49,19 @@ pub async fn run_round<K: Kv, S: Surroundings>(
         }
         let ahead = machine.prefetch();
         let asking = OptionFuture::from(ahead.as_ref().map(|question| server.ask(question)));
-        let (event, answer) = join(carry_out(store, server, command), asking).await;
+        let work = async {
+            match command.is_question() {
+                true => server.ask(&command).await,
+                false => carry_out(store, server, command).await,
+            }
+        };
+        let (event, answer) = join(work, asking).await;
         early = ahead.zip(answer).or(early);
         machine.handle(event);
     }
 }
 
-/// Executes one command.
+/// Executes a command that needs the store.
 async fn carry_out<K: Kv, S: Surroundings>(
     store: &KvStore<K, S>,
     server: &impl Server,
@@ -77,7 +82,8 @@ async fn carry_out<K: Kv, S: Surroundings>(
             Ok(None) => Event::Refused(bytes_gone()),
             Err(_) => Event::NotStored,
         },
-        question => server.ask(&question).await,
+        // The loop ends at a rest, and asks the questions itself.
+        _ => Event::NoAnswer,
     }
 }
 

@@ -10,7 +10,7 @@ use shared::log::fold::ShopState;
 use wasm_split_helpers::wasm_split;
 
 use super::maintenance;
-use super::network::{self, Contact, Outcome, Watch};
+use super::network;
 use super::phone::Phone;
 use crate::device::DeviceError;
 use app_core::store::{NewBlob, Saved, Size};
@@ -54,11 +54,6 @@ lazy! {
     /// [`KvStore::keep_draft`](app_core::store::KvStore::keep_draft).
     pub fn keep_draft(phone: Phone, name: &'static str, text: Option<String>) -> () {
         Ok(phone.keep_draft(name, text).await?)
-    }
-
-    /// One round of sync.
-    pub(super) fn sync(phone: Phone, contact: Contact, watch: Watch) -> Outcome {
-        Ok(network::round(&phone, contact, watch).await)
     }
 
     /// What the shop's own entries say: see [`KvStore::shop_state`](app_core::store::KvStore::shop_state).

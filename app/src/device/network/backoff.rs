@@ -46,7 +46,7 @@ pub enum Phase {
 
 /// What came of an attempt at a round.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(in crate::device) enum Outcome {
+pub(super) enum Outcome {
     /// Another tab is running a round.
     Elsewhere,
     /// The device has joined no shop.

@@ -3,22 +3,23 @@
 //! The device carries the server's address and its token in its join record, not in cookies, so that the app may
 //! have been loaded from another address. Nothing here keeps state or retries: the sync machine decides what to do
 //! next, and [`SyncLoop`] when.
+//!
+//! From a tap on "Sync now" to `fetch`: [`SyncLoop::now`] (when) → `round` (which server; loads the piece of the app that
+//! syncs) → [`run_round`](app_core::sync::run_round) (which request) → `Remote::ask` (its path and message) →
+//! `Remote::exchange` (`fetch`, and the whole answer).
 
 mod backoff;
 mod contact;
-mod exchange;
 mod picture;
 mod remote;
+mod request;
 mod round;
 mod sync_loop;
 mod tabs;
 
-pub(super) use backoff::Outcome;
 pub use backoff::Phase;
-pub(super) use contact::Contact;
 pub(super) use picture::picture;
 pub use remote::{Remote, public_url};
-pub(super) use round::{Watch, round};
 pub use sync_loop::SyncLoop;
 
 use shared::sync::Problem;

@@ -1,13 +1,15 @@
 //! The shop's server, as this device reaches it.
 
+use js_sys::{ArrayBuffer, Uint8Array};
 use leptos::prelude::*;
-use serde::Serialize;
-use serde::de::DeserializeOwned;
-use shared::sync::messages::{BATCH_BYTES, JoinAnswer, JoinCode, JoinRequest, MAX_BLOB, Status};
+use shared::sync::messages::{JoinAnswer, JoinCode, JoinRequest, MAX_BLOB, Status};
+use wasm_bindgen::JsValue;
+use web_sys::Response;
 
 use super::Failure;
 use super::contact::Contact;
-use super::exchange::{Ask, exchange, parse};
+use super::request::{Request, parse};
+use app_core::browser::js::settled;
 use app_core::store::Membership;
 
 /// The most bytes expected of an answer that is usually a few hundred bytes long.
@@ -53,7 +55,7 @@ impl Remote {
     /// # Errors
     /// [`Failure::Refused`] if something is wrong with the code, or [`Failure::NoAnswer`].
     pub async fn join(&self, request: &JoinRequest) -> Result<JoinAnswer, Failure> {
-        self.post("join", request, SMALL).await
+        parse(&self.exchange(&Request::post("join", request, SMALL)).await?)
     }
 
     /// Asks for a code with which another device can join.
@@ -61,7 +63,12 @@ impl Remote {
     /// # Errors
     /// See [`Failure`].
     pub async fn join_code(&self) -> Result<JoinCode, Failure> {
-        parse(&self.ask("POST", "join-codes", None, SMALL).await?)
+        let request = Request {
+            method: "POST",
+            expected: SMALL,
+            ..Request::get("join-codes")
+        };
+        parse(&self.exchange(&request).await?)
     }
 
     /// What the server holds.
@@ -69,7 +76,7 @@ impl Remote {
     /// # Errors
     /// See [`Failure`].
     pub async fn status(&self) -> Result<Status, Failure> {
-        self.get("status").await
+        parse(&self.exchange(&Request::get("status")).await?)
     }
 
     /// A blob's bytes. The caller must check their SHA-256 before storing them.
@@ -77,7 +84,11 @@ impl Remote {
     /// # Errors
     /// See [`Failure`].
     pub async fn get_blob(&self, sha256: &str) -> Result<Vec<u8>, Failure> {
-        self.ask("GET", &format!("blobs/{sha256}"), None, MAX_BLOB).await
+        let request = Request {
+            expected: MAX_BLOB,
+            ..Request::get(format!("blobs/{sha256}"))
+        };
+        self.exchange(&request).await
     }
 
     /// Sends a blob; on success it is on the server's disk.
@@ -85,14 +96,13 @@ impl Remote {
     /// # Errors
     /// See [`Failure`].
     pub async fn put_blob(&self, sha256: &str, media_type: &str, bytes: &[u8]) -> Result<(), Failure> {
-        let answer = self
-            .ask(
-                "PUT",
-                &format!("blobs/{sha256}"),
-                Some((media_type, bytes)),
-                SMALL,
-            )
-            .await?;
+        let request = Request {
+            method: "PUT",
+            path: format!("blobs/{sha256}").into(),
+            body: Some((media_type, bytes.into())),
+            expected: SMALL,
+        };
+        let answer = self.exchange(&request).await?;
         // The server answers with an empty body. Any other body comes from something on the way, which stored nothing.
         if answer.is_empty() {
             Ok(())
@@ -101,44 +111,24 @@ impl Remote {
         }
     }
 
-    pub(super) async fn get<T: DeserializeOwned>(&self, path: &str) -> Result<T, Failure> {
-        parse(&self.ask("GET", path, None, BATCH_BYTES).await?)
-    }
-
-    pub(super) async fn post<T: DeserializeOwned>(
-        &self,
-        path: &str,
-        body: &impl Serialize,
-        expected: usize,
-    ) -> Result<T, Failure> {
-        // Our own messages can always be serialised.
-        let body = serde_json::to_vec(body).map_err(|_| Failure::NoAnswer)?;
-        parse(
-            &self
-                .ask("POST", path, Some(("application/json", &body)), expected)
-                .await?,
-        )
-    }
-
-    async fn ask(
-        &self,
-        method: &'static str,
-        path: &str,
-        body: Option<(&str, &[u8])>,
-        expected: usize,
-    ) -> Result<Vec<u8>, Failure> {
-        let answer = exchange(Ask {
-            method,
-            url: format!("{}/{path}", self.base),
-            token: self.token.as_deref(),
-            body,
-            expected,
-        })
-        .await;
-        if let Some(contact) = self.contact.filter(|_| answer != Err(Failure::NoAnswer)) {
+    /// Sends a request and reads the whole answer. An answer that is neither a success nor a
+    /// [`Problem`](shared::sync::Problem) comes from something between here and the server (a hotel's login page, a
+    /// proxy) and counts as none.
+    pub(super) async fn exchange(&self, request: &Request<'_>) -> Result<Vec<u8>, Failure> {
+        let url = format!("{}/{}", self.base, request.path);
+        let fetched = async {
+            let deadline = request.deadline()?;
+            let init = request.init(self.token.as_deref(), &deadline)?;
+            let response: Response = settled(window().fetch_with_str_and_init(&url, &init)).await?;
+            let buffer: ArrayBuffer = settled(response.array_buffer()?).await?;
+            Ok::<_, JsValue>((response.ok(), Uint8Array::new(&buffer).to_vec()))
+        };
+        let (ok, bytes) = fetched.await.map_err(|_| Failure::NoAnswer)?;
+        let refused = if ok { None } else { Some(parse(&bytes)?) };
+        if let Some(contact) = self.contact {
             contact.note();
         }
-        answer
+        refused.map_or(Ok(bytes), |problem| Err(Failure::Refused(problem)))
     }
 }
 

@@ -7,62 +7,46 @@ use shared::sync::version::APP_VERSION;
 
 use super::backoff::Outcome;
 use super::contact::Contact;
+use super::request::{Request, parse};
 use super::{Failure, Remote};
 use crate::device::Phone;
+use crate::device::lazy::lazy;
 use app_core::store::Outgoing;
 use app_core::sync::{Server, run_round};
 
 /// Called with every command before it is carried out.
-pub(in crate::device) type Watch = Box<dyn FnMut(&Command)>;
+pub(super) type Watch = Box<dyn FnMut(&Command)>;
 
 /// The size of a UUID in JSON, with its quotes and comma: the most that the server answers for each entry asked about.
 const ID_BYTES: usize = 39;
 /// The size of a SHA-256 in JSON, likewise.
 const HASH_BYTES: usize = 67;
 
-/// One round of sync against the server that this device has joined.
-pub(in crate::device) async fn round(store: &Phone, contact: Contact, mut watch: Watch) -> Outcome {
-    match store.membership().await {
-        Err(_) => Outcome::Ended(RoundOutcome::StoreFailed),
-        Ok(membership) if !membership.joined() => Outcome::NotJoined,
-        Ok(membership) => {
-            let remote = Remote::of(&membership).noting(contact);
-            Outcome::Ended(run_round(store, &remote, &mut *watch).await)
-        }
+lazy! {
+    /// One round of sync against the server that this device has joined.
+    pub(super) fn round(phone: Phone, contact: Contact, watch: Watch) -> Outcome {
+        let mut watch = watch;
+        Ok(match phone.membership().await {
+            Err(_) => Outcome::Ended(RoundOutcome::StoreFailed),
+            Ok(membership) if !membership.joined() => Outcome::NotJoined,
+            Ok(membership) => {
+                let remote = Remote::of(&membership).noting(contact);
+                Outcome::Ended(run_round(&phone, &remote, &mut *watch).await)
+            }
+        })
     }
 }
 
 impl Server for Remote {
     async fn ask(&self, question: &Command) -> Event {
-        let answer = match question {
-            Command::Push(request) => self
-                .post("entries", request, BATCH_BYTES)
-                .await
-                .map(Event::Pushed),
-            Command::GetInShop => self.get("in-shop").await.map(Event::InShop),
-            Command::Pull { cursor, pushed } => self
-                .get(&pull(cursor.as_ref(), pushed.as_ref()))
-                .await
-                .map(Event::Pulled),
-            Command::GetHistory(from) => self.get(&history(from)).await.map(Event::History),
-            Command::AskMissing(held) => {
-                let asked = MissingEntries { held: held.clone() };
-                self.post("entries/missing", &asked, MAX_ASKED * ID_BYTES)
-                    .await
-                    .map(Event::Missing)
-            }
-            Command::AskBlobs(hashes) => {
-                let asked = MissingBlobs {
-                    hashes: hashes.clone(),
-                };
-                self.post("blobs/missing", &asked, MAX_ASKED * HASH_BYTES)
-                    .await
-                    .map(Event::MissingBlobs)
-            }
-            // All other commands concern the store, and the driver does not send them here.
-            _ => Err(Failure::NoAnswer),
+        // All other commands concern the store, and the driver does not send them here.
+        let Some(request) = request(question) else {
+            return Event::NoAnswer;
         };
-        answer.unwrap_or_else(failed)
+        let answer = self.exchange(&request).await;
+        answer
+            .and_then(|bytes| read(question, &bytes))
+            .unwrap_or_else(failed)
     }
 
     async fn put_blob(&self, blob: Outgoing) -> Event {
@@ -74,6 +58,40 @@ impl Server for Remote {
         let taken = Remote::put_blob(self, &sha256, &media_type, &bytes).await;
         taken.map_or_else(failed, |()| Event::BlobTaken)
     }
+}
+
+/// The request that asks the server a question.
+fn request(question: &Command) -> Option<Request<'static>> {
+    Some(match question {
+        Command::Push(batch) => Request::post("entries", batch, BATCH_BYTES),
+        Command::GetInShop => Request::get("in-shop"),
+        Command::Pull { cursor, pushed } => Request::get(pull(cursor.as_ref(), pushed.as_ref())),
+        Command::GetHistory(from) => Request::get(history(from)),
+        Command::AskMissing(held) => {
+            let asked = MissingEntries { held: held.clone() };
+            Request::post("entries/missing", &asked, MAX_ASKED * ID_BYTES)
+        }
+        Command::AskBlobs(hashes) => {
+            let asked = MissingBlobs {
+                hashes: hashes.clone(),
+            };
+            Request::post("blobs/missing", &asked, MAX_ASKED * HASH_BYTES)
+        }
+        _ => return None,
+    })
+}
+
+/// Reads the server's answer to a question.
+fn read(question: &Command, answer: &[u8]) -> Result<Event, Failure> {
+    Ok(match question {
+        Command::Push(_) => Event::Pushed(parse(answer)?),
+        Command::GetInShop => Event::InShop(parse(answer)?),
+        Command::Pull { .. } => Event::Pulled(parse(answer)?),
+        Command::GetHistory(_) => Event::History(parse(answer)?),
+        Command::AskMissing(_) => Event::Missing(parse(answer)?),
+        Command::AskBlobs(_) => Event::MissingBlobs(parse(answer)?),
+        _ => Event::NoAnswer,
+    })
 }
 
 fn failed(failure: Failure) -> Event {

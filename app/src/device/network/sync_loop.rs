@@ -4,7 +4,6 @@
 use std::rc::Rc;
 use std::time::Duration;
 
-use futures_util::future::LocalBoxFuture;
 use js_sys::Date;
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
 use leptos::prelude::*;
@@ -14,13 +13,19 @@ use shared::sync::machine::{Command, RoundOutcome};
 
 use super::backoff::{AFTER_SAVE_MS, LATEST_MS, NEWS_MS, NUDGE_MS, Outcome, Phase};
 use super::contact::Contact;
-use super::round::Watch;
+use super::round::round;
 use super::tabs::{Tabs, unless_elsewhere};
+use crate::device::Phone;
 use crate::device::listen::{Listener, PageVisibility};
-use crate::device::{Phone, lazy};
 
-/// Runs one round.
-type Round = Rc<dyn Fn(Watch) -> LocalBoxFuture<'static, Outcome>>;
+/// Returns the open store, once there is one.
+type OpenStore = Rc<dyn Fn() -> Option<Phone>>;
+
+/// How a round ends when the piece of the app that runs it cannot be loaded: the network is missing.
+const UNREACHABLE: Outcome = Outcome::Ended(RoundOutcome::Again {
+    after: None,
+    problem: None,
+});
 
 /// Keeps a joined device in step with its server. Cheap to copy; ends with the reactive owner that made it.
 #[derive(Clone, Copy)]
@@ -32,7 +37,7 @@ pub struct SyncLoop {
 }
 
 struct Inner {
-    round: Round,
+    store: OpenStore,
     tabs: Tabs,
     timer: Option<SyncTimer>,
     failures: u32,
@@ -70,17 +75,8 @@ impl SyncLoop {
         let changes = RwSignal::new(0);
         let contact = Contact::recall();
         let tabs = Tabs::listen(move || changes.update(|count| *count += 1));
-        let round: Round = Rc::new(move |watch| {
-            let store = store();
-            Box::pin(async move {
-                match store {
-                    Some(store) => one_round(store, contact, watch).await,
-                    None => Outcome::NotJoined,
-                }
-            })
-        });
         let inner = Inner {
-            round,
+            store: Rc::new(store),
             tabs,
             timer: None,
             failures: 0,
@@ -127,11 +123,6 @@ impl SyncLoop {
         }
     }
 
-    /// Syncs now, because a person asks for it.
-    pub fn now(self) {
-        self.run();
-    }
-
     fn wish(self, wish: Wish) {
         self.inner.update_value(|inner| inner.wish = inner.wish.max(wish));
     }
@@ -147,7 +138,7 @@ impl SyncLoop {
                 nudge();
             }
             // The app was left right after a save: there may be no later opportunity.
-            PageVisibility::Hidden if self.awaits_saves() => self.run(),
+            PageVisibility::Hidden if self.awaits_saves() => self.now(),
             PageVisibility::Hidden => {}
         })
         .keep();
@@ -207,11 +198,12 @@ impl SyncLoop {
         {
             return;
         }
-        self.run();
+        self.now();
     }
 
-    fn run(self) {
-        let round = self.inner.try_update_value(|inner| {
+    /// Runs a round now or, if one is running, right after it.
+    pub fn now(self) {
+        let store = self.inner.try_update_value(|inner| {
             if inner.running {
                 inner.wish = Wish::Asked;
                 return None;
@@ -219,12 +211,18 @@ impl SyncLoop {
             inner.wish = Wish::None;
             inner.running = true;
             inner.timer = None;
-            Some(Rc::clone(&inner.round))
+            Some(Rc::clone(&inner.store))
         });
-        let Some(Some(round)) = round else { return };
+        let Some(Some(store)) = store else { return };
         let watch = Box::new(self.watch());
+        let work = async move {
+            match store() {
+                Some(phone) => round(phone, self.contact, watch).await.unwrap_or(UNREACHABLE),
+                None => Outcome::NotJoined,
+            }
+        };
         spawn_local(async move {
-            let outcome = unless_elsewhere(async move { round(watch).await }).await;
+            let outcome = unless_elsewhere(work).await;
             self.ended(outcome.unwrap_or(Outcome::Elsewhere));
         });
     }
@@ -306,16 +304,6 @@ impl Drop for SyncTimer {
     fn drop(&mut self) {
         self.handle.clear();
     }
-}
-
-/// One round, if the piece of the app that runs it can be loaded. If not, the network is missing, so it counts as
-/// unreachable.
-async fn one_round(store: Phone, contact: Contact, watch: Watch) -> Outcome {
-    let unreachable = Outcome::Ended(RoundOutcome::Again {
-        after: None,
-        problem: None,
-    });
-    lazy::sync(store, contact, watch).await.unwrap_or(unreachable)
 }
 
 /// Whether a command, once carried out, may change what a screen shows.

@@ -109,6 +109,19 @@ impl Command {
         most: 2 * BATCH_BYTES,
     };
 
+    /// Whether it is a question to the server alone. All other commands need the store; [`Command::PutBlob`] needs both.
+    pub fn is_question(&self) -> bool {
+        matches!(
+            self,
+            Self::Push(_)
+                | Self::GetInShop
+                | Self::Pull { .. }
+                | Self::GetHistory(_)
+                | Self::AskMissing(_)
+                | Self::AskBlobs(_)
+        )
+    }
+
     /// Sends these entries.
     pub(super) fn push(entries: Vec<ReceivedEntry>, progress: &Progress) -> Self {
         Self::Push(PushRequest {
