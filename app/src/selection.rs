@@ -85,8 +85,7 @@ impl Selection {
         let until = UnixMs(now().0 + LATER_MS);
         self.later
             .update(|later| later.extend(jobs.iter().map(|job| (*job, until))));
-        self.session
-            .tell("Put off for three hours, or until you plan from now.");
+        self.session.tell(words::session::put_off());
     }
 
     /// The jobs that are left out of the plan now. Tracked: the caller is run again when they change.
@@ -117,7 +116,7 @@ impl Selection {
     /// included again.
     pub fn plan_again(self) {
         self.later.set(Vec::new());
-        self.session.tell("Planned from now.");
+        self.session.tell(words::session::planned_from_now());
         self.again.update(|again| *again = again.wrapping_add(1));
     }
 
@@ -236,7 +235,7 @@ impl Selection {
             let session = self.session;
             session.save_and(undo, move |_| {
                 self.done.update(|all| all.forget(first));
-                session.tell("Taken back.");
+                session.tell(words::session::taken_back());
                 if let Some(follow) = follow {
                     follow();
                 }

@@ -29,7 +29,6 @@ const TOLD_FOR: u32 = 6;
 
 /// After how long an unfinished write is announced, so that nobody believes it done or their tap without effect.
 const SLOW: Duration = Duration::from_secs(5);
-const SLOW_SAYS: &str = "This is not saved yet: the device's storage does not answer. Leave the app open; it will be said when it is saved, or why not.";
 
 /// The time from drawing the first screen to [`Session::begin`], so that a first tap is handled before that.
 const DRAWN: Duration = Duration::from_millis(100);
@@ -350,8 +349,9 @@ impl Session {
 
     /// Announces a slow write ([`SLOW`]), until what this returns is dropped.
     fn tell_if_slow(self) -> impl Drop + use<> {
+        let announce = move || self.complain(words::session::not_saved_yet());
         Slow {
-            timer: set_timeout_with_handle(move || self.complain(SLOW_SAYS), SLOW).ok(),
+            timer: set_timeout_with_handle(announce, SLOW).ok(),
             session: self,
         }
     }
@@ -379,7 +379,8 @@ impl Drop for Slow {
             timer.clear();
         }
         // The write has ended; its result is told by whoever began it.
-        let says_so = |told: &Option<Notice>| matches!(told, Some(Notice::Bad(text)) if text == SLOW_SAYS);
+        let announced = words::session::not_saved_yet();
+        let says_so = |told: &Option<Notice>| matches!(told, Some(Notice::Bad(text)) if text == announced);
         if self.session.notice.with_untracked(says_so) {
             self.session.notice.set(None);
         }

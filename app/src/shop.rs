@@ -16,6 +16,7 @@ use shared::trade::{Goods, operations, prices};
 
 use crate::device::DeviceError;
 use crate::device::lazy;
+use crate::device::screen::keep_language;
 use crate::session::{LiveQuery, Session, use_live_query, use_session};
 use app_core::calc::{Lengths, USUAL_NAILS};
 use app_core::commands;
@@ -43,6 +44,12 @@ impl ShopContext {
                 } else {
                     Ok(None)
                 }
+            }
+        });
+        // What is on the screen stays as it is; the shop's language is spoken from the next start on.
+        Effect::new(move |_| {
+            if let Some(state) = state.get().flatten() {
+                keep_language(state.language());
             }
         });
         Self { state }

@@ -4,7 +4,7 @@ use leptos::mount::mount_to_body;
 use leptos::prelude::document;
 use wasm_bindgen::prelude::wasm_bindgen;
 
-use crate::device::screen::watch_taps;
+use crate::device::screen::{speak_kept_language, watch_taps};
 use crate::screens::App;
 
 /// Puts the app on the page. Called once by the wasm's loader.
@@ -18,6 +18,7 @@ pub fn start() {
         console_error_panic_hook::hook(why);
         say_fallen();
     }));
+    speak_kept_language();
     watch_taps();
     mount_to_body(App);
 }
@@ -36,8 +37,12 @@ fn say_fallen() {
     };
     said.set_class_name("fallen");
     drop(said.set_attribute("role", "alert"));
-    said.set_inner_html(
-        r#"<p><strong>The app has stopped.</strong> What it showed as saved is on this device; the last tap may not have been.</p><a class="button" href="/" rel="external">Start it again</a>"#,
-    );
+    // These sentences have no character that HTML would need escaped.
+    said.set_inner_html(&format!(
+        r#"<p><strong>{}</strong> {}</p><a class="button" href="/" rel="external">{}</a>"#,
+        words::device::app_stopped(),
+        words::device::saved_before_stop(),
+        words::device::start_app_again(),
+    ));
     drop(body.append_child(&said));
 }

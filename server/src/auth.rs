@@ -7,22 +7,22 @@ use axum::http::header::AUTHORIZATION;
 use axum::http::request::Parts;
 use shared::log::DeviceId;
 
-use crate::error::Error;
-use crate::http::AppState;
+use crate::http::{AppState, Refused};
+use server_core::error::Error;
 
 /// A joined device. As an axum extractor: a handler that takes one answers only requests with a valid token.
 #[derive(Debug, Clone, Copy)]
 pub struct Joined(pub DeviceId);
 
 impl FromRequestParts<Arc<AppState>> for Joined {
-    type Rejection = Error;
+    type Rejection = Refused;
 
-    async fn from_request_parts(parts: &mut Parts, app: &Arc<AppState>) -> Result<Self, Error> {
+    async fn from_request_parts(parts: &mut Parts, app: &Arc<AppState>) -> Result<Self, Refused> {
         let header = parts.headers.get(AUTHORIZATION).ok_or(Error::TokenMissing)?;
         let text = header.to_str().map_err(|_| Error::TokenUnknown)?;
         let (scheme, token) = text.split_once(' ').ok_or(Error::TokenMissing)?;
         if !scheme.eq_ignore_ascii_case("bearer") {
-            return Err(Error::TokenMissing);
+            return Err(Error::TokenMissing.into());
         }
         let device = app.shop.device_of(token.trim()).await?;
         app.limits.device(device)?;

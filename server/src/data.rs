@@ -8,13 +8,13 @@ use std::sync::Arc;
 
 use rustix::fs::Mode;
 
-use crate::error::Error;
 use crate::http::Home;
-use crate::ledger::FileLedger;
-use crate::photos::PhotoFolder;
-use crate::shop::Shop;
-use crate::store::sqlite::SqliteStore;
-use crate::world::{RealWorld, World};
+use server_core::error::Error;
+use server_core::ledger::FileLedger;
+use server_core::photos::PhotoFolder;
+use server_core::shop::Shop;
+use server_core::store::sqlite::SqliteStore;
+use server_core::world::{RealWorld, World};
 
 /// The file in which a running server notes its address.
 const ADDRESS: &str = "address";

@@ -8,7 +8,7 @@ use governor::clock::{Clock, DefaultClock};
 use governor::{DefaultKeyedRateLimiter, Quota};
 use shared::log::DeviceId;
 
-use crate::error::Error;
+use server_core::error::Error;
 
 /// Requests per minute; each may come in one burst. For the flags and variables see `waxend serve --help`.
 #[derive(Debug, Clone, Copy, Args)]

@@ -17,10 +17,10 @@ use std::path::{Path, PathBuf};
 use crate::backup;
 use crate::data::DataFolder;
 use crate::disk::Disk;
-use crate::error::Error;
-use crate::ledger::{ErasureLedger, FileLedger};
-use crate::store::{LogTx, Store, StoreTx, TxMode};
-use crate::world::{RealWorld, World};
+use server_core::error::Error;
+use server_core::ledger::{ErasureLedger, FileLedger};
+use server_core::store::{LogTx, Store, StoreTx, TxMode};
+use server_core::world::{RealWorld, World};
 
 /// Prefix of the folder into which a backup is unpacked.
 const DRAFT: &str = "restoring-";

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use server::data::DataFolder;
-use server::store::{LogTx, Store, StoreTx, TxMode};
+use server_core::store::{LogTx, Store, StoreTx, TxMode};
 use shared::log::body::{Erased, Retracted, SameAs};
 use shared::log::{Body, Entry, SubjectId, SubjectKind};
 use shared::sync::messages::{MissingEntriesAnswer, PullAnswer, PushOutcome};

@@ -2,7 +2,7 @@
 
 use bytes::Bytes;
 use futures_util::stream;
-use server::shop::Put;
+use server_core::shop::Put;
 use shared::log::EntryId;
 use support::memory::Household;
 

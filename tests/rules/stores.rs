@@ -1,7 +1,7 @@
 //! Runs the contract tests on every store.
 
 mod sqlite {
-    use server::store::sqlite::SqliteStore;
+    use server_core::store::sqlite::SqliteStore;
     use uuid::Uuid;
 
     /// A store in a new file; the folder is deleted when the test drops it.

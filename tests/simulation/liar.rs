@@ -4,8 +4,8 @@
 use app_core::store::Surroundings;
 use app_core::store::memory::now;
 use app_core::store::scripted::Scripted;
-use server::error::Error;
-use server::shop::read_push;
+use server_core::error::Error;
+use server_core::shop::read_push;
 use shared::log::body::{Detail, Erased, field};
 use shared::log::entry::Stamp;
 use shared::log::{

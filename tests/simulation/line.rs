@@ -3,8 +3,8 @@
 use app_core::store::Outgoing;
 use app_core::sync::Server;
 use bytes::Bytes;
-use server::error::Error;
-use server::shop::read_push;
+use server_core::error::Error;
+use server_core::shop::read_push;
 use shared::log::ReceivedEntry;
 use shared::sync::machine::{Command, Event};
 use shared::sync::messages::{MissingBlobsAnswer, MissingEntriesAnswer, PushAnswer, PushRequest};

@@ -6,7 +6,7 @@ use app_core::store::memory::{Fault, now};
 use app_core::store::{Scope, Sha256Digest};
 use app_core::sync::run_round;
 use bytes::Bytes;
-use server::store::BlobHash;
+use server_core::store::BlobHash;
 use shared::log::UnixMs;
 use shared::sync::machine::RoundOutcome;
 use shared::sync::messages::JoinRequest;
@@ -231,7 +231,7 @@ impl Town {
             self.household.photos.roll_back(&copy.photos);
         }
         if self.dice.once_in(3) {
-            let world: &dyn server::world::World = &self.household.world;
+            let world: &dyn server_core::world::World = &self.household.world;
             self.household.store.set_epoch(world.uuid());
         }
         self.shop = now(self.household.open());

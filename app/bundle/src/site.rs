@@ -167,12 +167,12 @@ fn lender(code: &ModuleCode, wasm: &str) -> String {
 }
 
 /// The bindings with a few lines added, which make them a worker: it receives a question's name, its text and a port,
-/// and sends the answer or the error through that port.
+/// and sends the answer or the error through that port. Its own name is the tag of the language of the answers.
 fn answerer(code: &ModuleCode, wasm: &str) -> String {
     format!(
         "{}\nconst ready = __wbg_init({{ module_or_path: \"{wasm}\" }});\n\
          onmessage = ({{ data: [name, text], ports: [port] }}) =>\n  \
-         ready.then(() => answer(name, text)).then((told) => port.postMessage([told]), (error) => port.postMessage([null, String(error)]));\n",
+         ready.then(() => answer(self.name, name, text)).then((told) => port.postMessage([told]), (error) => port.postMessage([null, String(error)]));\n",
         code.js.trim_end()
     )
 }

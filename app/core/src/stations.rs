@@ -43,7 +43,7 @@ impl JobPlace {
         if job.asked {
             return JobPlace::Customer;
         }
-        if !job.material.is_empty() {
+        if job.material.is_some() {
             return JobPlace::Material;
         }
         if job.dry_at.is_some_and(|end| end > now) {
@@ -60,12 +60,12 @@ impl JobPlace {
     pub fn words(&self) -> &str {
         match self {
             JobPlace::At(station) => station.words(),
-            JobPlace::OwnWork => "Other work",
-            JobPlace::FinalCheck => "Final check",
-            JobPlace::Drying => "Drying",
-            JobPlace::Customer => "Waiting for the customer",
-            JobPlace::Material => "Waiting for material",
-            JobPlace::Ready => "Ready to collect",
+            JobPlace::OwnWork => words::stations::other_work(),
+            JobPlace::FinalCheck => words::stations::final_check(),
+            JobPlace::Drying => words::stations::drying(),
+            JobPlace::Customer => words::stations::waiting_for_customer(),
+            JobPlace::Material => words::stations::waiting_for_material(),
+            JobPlace::Ready => words::stations::ready_to_collect(),
         }
     }
 
@@ -155,7 +155,7 @@ pub fn sections(pairs: Vec<Summary>, now: UnixMs, order: &[SubjectId]) -> Vec<St
     rows.sort_by_key(|(place, StationRow { job, .. })| {
         let dry = job.dry_at.filter(|_| *place == JobPlace::Drying);
         // Pairs without a promised day come after those with one.
-        let day = (job.day.is_empty(), job.day.clone());
+        let day = (job.day.is_none(), job.day);
         (place.rank(), dry, !job.rush, day, job.opened_at, job.id)
     });
     let mut sections: Vec<StationSection> = Vec::new();

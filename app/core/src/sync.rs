@@ -99,7 +99,7 @@ fn stored(written: Result<(), StoreError>) -> Event {
 fn bytes_gone() -> Problem {
     Problem {
         code: Code::NotFound,
-        message: "This picture is not on the device any more.".to_owned(),
+        message: words::store::picture_not_on_device().to_owned(),
         retry_after: None,
     }
 }

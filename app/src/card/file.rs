@@ -30,11 +30,12 @@ pub fn self_contained(sections: &[Section], inside: &[EmbeddedPicture]) -> Resul
     let mounted = mount_to(holder.clone(), move || card_body(view));
     let body = holder.inner_html();
     drop(mounted);
-    let title = title.replace('&', "&amp;").replace('<', "&lt;");
+    let title = words::card::page_title(&title.replace('&', "&amp;").replace('<', "&lt;"));
+    let language = words::current().tag();
     Ok(format!(
-        "<!DOCTYPE html><html lang=\"en\"><head><meta charset=\"utf-8\">\
+        "<!DOCTYPE html><html lang=\"{language}\"><head><meta charset=\"utf-8\">\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\
-         <title>Care card: {title}</title><style>{STYLE}</style></head><body><main>{body}</main></body></html>"
+         <title>{title}</title><style>{STYLE}</style></head><body><main>{body}</main></body></html>"
     ))
 }
 

@@ -79,6 +79,6 @@ impl CardView {
             .first()
             .map(|shown| shown.section.title.trim())
             .filter(|t| !t.is_empty())
-            .unwrap_or("Your pair")
+            .unwrap_or(words::card::your_pair())
     }
 }

@@ -22,7 +22,7 @@ pub fn card_body(card: CardView) -> impl IntoView {
     let earlier = (!earlier.is_empty()).then(|| {
         view! {
             <div class="earlier">
-                <h2>"Earlier work on this pair"</h2>
+                <h2>{words::card::earlier_work()}</h2>
                 {earlier}
             </div>
         }
@@ -30,12 +30,12 @@ pub fn card_body(card: CardView) -> impl IntoView {
     view! {
         <div class=class>
             <header>
-                <p class="kind">"Care card"</p>
+                <p class="kind">{words::card::care_card()}</p>
                 <h1>{title}</h1>
             </header>
             {newest}
             {earlier}
-            {line("shop", "Questions? Ask us: ", shop)}
+            {line("shop", filled(&shop).map(words::card::ask_the_shop))}
         </div>
     }
 }
@@ -59,15 +59,15 @@ fn newest(shown: SectionView, calendar: Option<String>) -> impl IntoView {
             <h2>{heading(&section.day)}</h2>
             {figures("lead", lead)}
             <div class="told">
-                {list("What was done", section.done)}
-                {list("What was found inside", section.found)}
-                {list("Extras, at no charge", section.gifts)}
+                {list(words::card::what_was_done(), section.done)}
+                {list(words::card::what_was_found(), section.found)}
+                {list(words::card::extras(), section.gifts)}
             </div>
             {section.wait_hours.map(wait)}
             {advice(&section.advice)}
             {check(section.next_check, &section.next_check_words, calendar)}
-            {line("price", "Price: ", section.price.unwrap_or_default())}
-            {line("terms", "Guarantee: ", section.terms)}
+            {line("price", section.price.as_deref().and_then(filled).map(words::card::price))}
+            {line("terms", filled(&section.terms).map(words::card::guarantee))}
             {figures("photos", photos)}
         </section>
     }
@@ -87,7 +87,7 @@ fn earlier(shown: SectionView, terms: &str) -> impl IntoView + use<> {
             <h3>{heading(&section.day)}</h3>
             {figures("photos", lead)}
             {items(told)}
-            {line("terms", "Guarantee: ", own_terms.unwrap_or_default())}
+            {line("terms", own_terms.as_deref().and_then(filled).map(words::card::guarantee))}
         </section>
     }
 }
@@ -95,9 +95,9 @@ fn earlier(shown: SectionView, terms: &str) -> impl IntoView + use<> {
 fn heading(day: &str) -> String {
     let day = in_words(day);
     if day.is_empty() {
-        "Work done".to_owned()
+        words::card::work_done().to_owned()
     } else {
-        ["Work done, ", &day].concat()
+        words::card::work_done_on(&day)
     }
 }
 
@@ -137,9 +137,9 @@ fn figures(class: &'static str, photos: Vec<PlacedPhoto>) -> impl IntoView {
 /// it shows.
 fn alt(caption: &str) -> String {
     if caption.trim().is_empty() {
-        "Photograph of the pair".to_owned()
+        words::card::photograph().to_owned()
     } else {
-        format!("Photograph: {caption}")
+        words::card::photograph_of(caption)
     }
 }
 
@@ -166,35 +166,38 @@ fn advice(lines: &[String]) -> impl IntoView + use<> {
             })
             .collect();
         view! {
-            <h3>"How to make it last"</h3>
+            <h3>{words::card::how_to_make_it_last()}</h3>
             <ul>{items}</ul>
         }
     })
 }
 
-fn line(class: &'static str, label: &'static str, text: String) -> impl IntoView {
-    (!text.trim().is_empty()).then(|| view! { <p class=class>{label}{text}</p> })
+/// A text, unless it is blank.
+fn filled(text: &str) -> Option<&str> {
+    Some(text).filter(|text| !text.trim().is_empty())
+}
+
+fn line(class: &'static str, sentence: Option<String>) -> impl IntoView {
+    sentence.map(|sentence| view! { <p class=class>{sentence}</p> })
 }
 
 fn wait(hours: u32) -> impl IntoView {
-    let hours = if hours == 1 {
-        "1 hour".to_owned()
-    } else {
-        format!("{hours} hours")
-    };
-    view! { <p class="wait">"Please wait "<strong>{hours}</strong>" before the first wear."</p> }
+    let hours = words::card::hours(hours);
+    view! {
+        <p class="wait">{words::card::please_wait()}<strong>{hours}</strong>{words::card::before_first_wear()}</p>
+    }
 }
 
 /// When to bring the pair back: the day, and in brackets the wear forecast that it rests on.
 fn check(day: Option<String>, foretold: &str, calendar: Option<String>) -> impl IntoView + use<> {
-    let foretold = (!foretold.is_empty()).then(|| [" (", foretold, ")"].concat());
+    let foretold = (!foretold.is_empty()).then(|| words::card::forecast(foretold));
     day.map(|day| {
         let words = in_words(&day);
         let link = calendar.map(|address| {
-            view! { <a class="calendar" href=address download="shoe-check.ics">"Add to calendar"</a> }
+            view! { <a class="calendar" href=address download="shoe-check.ics">{words::card::add_to_calendar()}</a> }
         });
         view! {
-            <p class="check">"Next check: "<time datetime=day>{words}</time>{foretold}" "{link}</p>
+            <p class="check">{words::card::next_check()}<time datetime=day>{words}</time>{foretold}" "{link}</p>
         }
     })
 }

@@ -62,7 +62,7 @@ async fn asked_of_worker(name: &str, text: &str) -> Result<String, JsValue> {
         let lost = Closure::once_into_js(move || {
             drop(reject.call1(
                 &JsValue::UNDEFINED,
-                &JsValue::from_str("its script is not on this device"),
+                &JsValue::from_str(words::device::calculator_missing()),
             ))
         });
         worker.set_onerror(Some(lost.unchecked_ref()));
@@ -82,7 +82,10 @@ fn worker() -> Result<Worker, JsValue> {
         let address = address.and_then(|meta| meta.get_attribute("content"));
         let options = WorkerOptions::new();
         options.set_type(WorkerType::Module);
-        let worker = Worker::new_with_options(&address.ok_or("this page names none")?, &options)?;
+        // The worker speaks the language of its name.
+        options.set_name(words::current().tag());
+        let address = address.ok_or(words::device::page_names_no_script())?;
+        let worker = Worker::new_with_options(&address, &options)?;
         STARTED.set(STARTED.get() + 1);
         Ok(kept.insert(worker).clone())
     })

@@ -15,7 +15,7 @@ use app_core::browser::js::{property, settled};
 pub(crate) async fn sha256(bytes: &Uint8Array) -> Result<String, JsValue> {
     let crypto = window().crypto()?;
     if property(&crypto, "subtle").is_none() {
-        return Err(JsValue::from_str("this page was not opened over https"));
+        return Err(JsValue::from_str(words::device::not_over_https()));
     }
     let digest: ArrayBuffer = settled(
         crypto

@@ -10,10 +10,10 @@ pub enum DeviceError {
     #[error(transparent)]
     Store(#[from] StoreError),
     /// A lazily loaded part of the app that is needed is not on this device, and cannot be fetched now.
-    #[error("a part of the app is not on this device yet; it comes with the network, then try again")]
+    #[error("{}", words::device::part_missing())]
     NotLoaded,
     /// The analytics worker could not answer.
-    #[error("it could not be reckoned: {0}")]
+    #[error("{}", words::device::calculation_failed(.0))]
     Worker(String),
 }
 

@@ -28,7 +28,7 @@ pub enum Passed {
 
 /// Why something could not be passed on or taken in.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("This did not work: {0}.")]
+#[error("{}", words::device::passing_on_failed(.0))]
 pub struct ShareError(String);
 
 impl ShareError {
@@ -99,8 +99,8 @@ pub async fn share_files(files: &[NewFile<'_>], text: &str) -> Result<Passed, Sh
 /// # Errors
 /// When the browser has no room for it.
 pub fn download(name: &str, media_type: &str, bytes: &[u8]) -> Result<(), ShareError> {
-    let url =
-        ObjectUrl::of(bytes, media_type).ok_or_else(|| ShareError("no room for the file".to_owned()))?;
+    let url = ObjectUrl::of(bytes, media_type)
+        .ok_or_else(|| ShareError(words::device::no_room_for_file().to_owned()))?;
     let link: HtmlAnchorElement = document()
         .create_element("a")
         .map_err(|thrown| ShareError::of(&thrown))?
@@ -141,14 +141,12 @@ async fn sheet(shared: Promise) -> Result<Passed, ShareError> {
 
 async fn copy(navigator: &Navigator, text: &str) -> Result<Passed, ShareError> {
     if property(navigator, "clipboard").is_none() {
-        return Err(ShareError(
-            "the browser has no share sheet and no clipboard".to_owned(),
-        ));
+        return Err(ShareError(words::device::no_share_sheet().to_owned()));
     }
     let written = settled::<JsValue>(navigator.clipboard().write_text(text)).await;
     written
         .map(|_| Passed::Copied)
-        .map_err(|_| ShareError("the browser lets nothing be shared or copied here".to_owned()))
+        .map_err(|_| ShareError(words::device::sharing_refused().to_owned()))
 }
 
 fn file(new: &NewFile<'_>) -> Result<File, JsValue> {

@@ -25,19 +25,19 @@ const BITS: u32 = 32_000;
 #[non_exhaustive]
 pub enum VoiceError {
     /// The person or the device's settings do not let this page use the microphone.
-    #[error("this page may not use the microphone; it can be allowed in the browser's settings")]
+    #[error("{}", words::device::microphone_denied())]
     Denied,
     /// No microphone, or a browser that cannot record.
-    #[error("nothing can be recorded from this page")]
+    #[error("{}", words::device::recorder_missing())]
     Missing,
     /// Nothing came in.
-    #[error("the recording is empty")]
+    #[error("{}", words::device::recording_empty())]
     Empty,
     /// Larger than a note may be.
-    #[error("the recording is too long to be kept")]
+    #[error("{}", words::device::recording_too_long())]
     TooLong,
     /// Anything else, in the browser's words.
-    #[error("the recording failed: {0}")]
+    #[error("{}", words::device::recording_failed(.0))]
     Other(String),
 }
 
@@ -112,7 +112,7 @@ impl From<NoStream> for VoiceError {
         match none {
             NoStream::Denied => Self::Denied,
             NoStream::Missing => Self::Missing,
-            NoStream::Busy => Self::Other("another app is using the microphone".to_owned()),
+            NoStream::Busy => Self::Other(words::device::microphone_busy().to_owned()),
             NoStream::Other(words) => Self::Other(words),
         }
     }

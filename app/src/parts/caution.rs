@@ -26,7 +26,7 @@ pub fn Cautions<'a>(
     let hurts: Vec<_> = hazards(operation, &made_of).into_iter().map(hazard).collect();
     // Folded, because it is long and seldom needed at once; the next button stays within reach.
     let hurts = (!hurts.is_empty()).then(|| {
-        view! { <details><summary>"What can hurt, and what protects"</summary><ul class="plain quiet">{hurts}</ul></details> }
+        view! { <details><summary>{words::parts::hazards()}</summary><ul class="plain quiet">{hurts}</ul></details> }
     });
     Some(view! {
         <details class="caution" open=new on:toggle=move |_| note_read(&key)>
@@ -43,7 +43,7 @@ fn hazard(hazard: &'static Hazard) -> AnyView {
     let codes: Vec<_> = hazard
         .codes
         .iter()
-        .map(|code| [code.code, ": ", code.words].concat())
+        .map(|code| words::parts::hazard_code(code.code, code.words))
         .collect();
     view! { <li><strong>{hazard.from}</strong>". "{hazard.does}" "{hazard.protection}" "{codes.join("; ")}</li> }.into_any()
 }

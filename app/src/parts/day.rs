@@ -3,6 +3,7 @@
 use js_sys::Date;
 use shared::log::UnixMs;
 use shared::log::fold::JobLine;
+use shared::trade::formulas::day::Day;
 pub use shared::week::promised;
 use wasm_bindgen::JsValue;
 
@@ -22,39 +23,24 @@ pub fn in_days(days: u32) -> String {
     day_of(&day)
 }
 
-/// The days of the week, Monday first (ISO 8601).
-pub const WEEKDAYS: [&str; 7] = [
-    "Monday",
-    "Tuesday",
-    "Wednesday",
-    "Thursday",
-    "Friday",
-    "Saturday",
-    "Sunday",
-];
-
 /// A day `YYYY-MM-DD` in words with its weekday. A text that is not a day is returned unchanged.
 #[must_use]
 pub fn day_words(day: &str) -> String {
-    // Noon by this device's clock: a date without a time would be read as midnight UTC.
-    let date = Date::new(&JsValue::from_str(&[day, "T12:00"].concat()));
-    let weekday = if date.get_time().is_nan() {
-        None
-    } else {
-        // JavaScript begins with Sunday.
-        WEEKDAYS.get((date.get_day() as usize + 6) % 7)
-    };
-    match weekday {
-        Some(weekday) => [weekday, " ", &in_words(day)].concat(),
-        None => day.to_owned(),
-    }
+    let with_weekday = |day: Day| words::time::on_weekday(words::time::weekday(day.weekday()), &day.words());
+    Day::parse(day).map_or_else(|| day.to_owned(), with_weekday)
+}
+
+/// A day that is near, without its year: `Thursday 26 November`.
+#[must_use]
+pub fn near_day_words(day: Day) -> String {
+    words::time::on_weekday(words::time::weekday(day.weekday()), &day.words_without_year())
 }
 
 /// The promise of a job in words: `for 16 November 2026, from 15:00`. `None` if nothing was promised.
 #[must_use]
 pub fn promised_for(job: &JobLine) -> Option<String> {
-    let day = in_words(&job.day);
-    (!day.is_empty()).then(|| ["for ", &promised(&day, &job.ready_from)].concat())
+    let promise = promised(&job.day?.words(), job.ready_from.as_deref());
+    Some(words::time::promised_for(&promise))
 }
 
 /// Whether a day `YYYY-MM-DD` is past on this device; false for an empty one.
@@ -68,12 +54,8 @@ pub fn is_past(day: &str) -> bool {
 pub fn on_day(at: UnixMs) -> String {
     // The log allows only times below 2^53, so the conversion loses nothing.
     let date = Date::new(&JsValue::from_f64(at.0 as f64));
-    format!(
-        "{}, {:02}:{:02}",
-        in_words(&day_of(&date)),
-        date.get_hours(),
-        date.get_minutes()
-    )
+    let day = in_words(&day_of(&date));
+    words::time::day_and_time(&day, date.get_hours(), date.get_minutes())
 }
 
 fn day_of(date: &Date) -> String {

@@ -45,7 +45,7 @@ fn Watch() -> impl IntoView {
                 .filter(|(end, _)| now.0 - end.0 < JUST_MS);
             let names: Vec<_> = fresh.map(|(_, name)| name.as_str()).collect();
             if !names.is_empty() {
-                session.tell(["Dry: ", &names.join(", "), "."].concat());
+                session.tell(words::parts::dry(&names.join(", ")));
             }
         }
         Some(over)

@@ -103,7 +103,7 @@ pub fn Photograph(
     };
     view! {
         <figure class="photograph">
-            <button class="plain" aria-label=format!("Look at: {caption}") on:click=move |_| viewer.show(looked.clone())>
+            <button class="plain" aria-label=words::parts::look_at(&caption) on:click=move |_| viewer.show(looked.clone())>
                 <Face of=Some(thumb.sha256) on=Some(job) alt=""/>
             </button>
             <figcaption>{caption}</figcaption>

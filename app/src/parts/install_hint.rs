@@ -10,13 +10,12 @@ use crate::device::install::{Install, InstallWay};
 #[component]
 pub fn InstallHint() -> impl IntoView {
     let install = expect_context::<Install>();
-    move || {
-        match install.way().get() {
+    move || match install.way().get() {
         InstallWay::Ask => Some(
             view! {
                 <section class="card">
-                    <p>"Put Waxend on the home screen first: it then starts without a network and keeps its records."</p>
-                    <button on:click=move |_| install.ask()>"Put it on the home screen"</button>
+                    <p>{words::parts::install_first()}</p>
+                    <button on:click=move |_| install.ask()>{words::parts::install()}</button>
                 </section>
             }
             .into_any(),
@@ -24,13 +23,11 @@ pub fn InstallHint() -> impl IntoView {
         InstallWay::ByHand => Some(
             view! {
                 <section class="card">
-                    <p>"Before the first record: tap Share, then Add to Home Screen, and open Waxend from there. It has
-                        records of its own there; what is noted here before would stay behind in the browser."</p>
+                    <p>{words::parts::install_by_hand()}</p>
                 </section>
             }
             .into_any(),
         ),
         InstallWay::None | InstallWay::Done => None,
-    }
     }
 }

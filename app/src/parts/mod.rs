@@ -28,7 +28,7 @@ mod wait_choice;
 mod working;
 
 pub use caution::Cautions;
-pub use day::{WEEKDAYS, day_words, in_days, is_past, on_day, promised, promised_for, today};
+pub use day::{day_words, in_days, is_past, near_day_words, on_day, promised, promised_for, today};
 pub use dry::DryNotice;
 pub use face::{Face, Photograph, just_made};
 pub use field::Field;

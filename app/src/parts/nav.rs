@@ -7,11 +7,11 @@ use leptos_router::components::A;
 #[component]
 pub fn Nav() -> impl IntoView {
     view! {
-        <nav class="places" aria-label="Places">
-            <A href="/" exact=true>"Bench"</A>
-            <A href="/drop-off">"Drop-off"</A>
-            <A href="/records">"Records"</A>
-            <A href="/shop">"Shop"</A>
+        <nav class="places" aria-label=words::parts::screens()>
+            <A href="/" exact=true>{words::parts::bench()}</A>
+            <A href="/drop-off">{words::parts::drop_off()}</A>
+            <A href="/records">{words::parts::records()}</A>
+            <A href="/shop">{words::parts::shop()}</A>
         </nav>
     }
 }

@@ -20,13 +20,10 @@ pub fn PairRow(summary: Summary) -> impl IntoView {
     let tag = job.as_ref().map(|job| job.tag.clone()).unwrap_or_default();
     let stands = match job.as_ref().filter(|job| job.open) {
         Some(job) => promised_for(job),
-        None => Some("not in the shop".to_owned()),
+        None => Some(words::parts::not_in_shop().to_owned()),
     };
     let camera = job.filter(|job| job.open).map(|job| {
-        let label = format!(
-            "Photograph {}",
-            if tag.is_empty() { &summary.title } else { &tag }
-        );
+        let label = words::camera::photograph(if tag.is_empty() { &summary.title } else { &tag });
         view! { <a class="button shoot" href=format!("/camera/{}", job.id)  aria-label=label>{camera_icon()}</a> }
     });
     let title = summary.name().to_owned();

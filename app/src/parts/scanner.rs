@@ -34,15 +34,15 @@ pub fn Scanner(
         }
     });
     let words = move || match camera.state().get() {
-        CameraState::Failed(error) => format!("{error}. Type the number."),
-        _ => "Hold the tag before the camera: its number is filled in.".to_owned(),
+        CameraState::Failed(error) => words::parts::type_number(&error.to_string()),
+        _ => words::parts::hold_tag().to_owned(),
     };
     view! {
-        <div class="scanner" role="group" aria-label="Scan a tag">
-            <video node_ref=video autoplay playsinline muted aria-label="What the camera sees"></video>
+        <div class="scanner" role="group" aria-label=words::camera::scan_tag()>
+            <video node_ref=video autoplay playsinline muted aria-label=words::camera::live_picture()></video>
             <div class="row between">
                 <p role="status">{words}</p>
-                <button type="button" class="bench quiet" on:click=move |_| close.run(())>"Close the camera"</button>
+                <button type="button" class="bench quiet" on:click=move |_| close.run(())>{words::parts::close_camera()}</button>
             </div>
         </div>
     }

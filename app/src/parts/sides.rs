@@ -16,7 +16,11 @@ pub fn Sides(
     /// What a tap does.
     choose: Callback<Side>,
 ) -> impl IntoView {
-    let sides = [(Side::Both, "Both"), (Side::Left, "Left"), (Side::Right, "Right")];
+    let sides = [
+        (Side::Both, words::parts::both_shoes()),
+        (Side::Left, words::parts::left_shoe()),
+        (Side::Right, words::parts::right_shoe()),
+    ];
     let chips = sides.map(|(this, words)| {
         let shown = this.clone();
         let on = Signal::derive(move || side.get() == shown);

@@ -19,7 +19,7 @@ pub fn UndoLast(
         <div class="undo" role="status">
             <span>{move || last.get().map(|last| last.said)}</span>
             <Show when=move || last.with(Option::is_some)>
-                <button class="bench quiet" on:click=undo>"Undo"</button>
+                <button class="bench quiet" on:click=undo>{words::session::undo()}</button>
             </Show>
         </div>
     }

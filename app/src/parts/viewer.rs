@@ -115,10 +115,8 @@ pub fn PhotographViewer() -> impl IntoView {
         looked.get()?;
         match shown.get().flatten()? {
             ViewerContent::Here(_) => None,
-            ViewerContent::Away => {
-                Some("This photograph is on the server or on another device; it cannot be had now.")
-            }
-            ViewerContent::Destroyed => Some("This photograph was destroyed, everywhere and for good."),
+            ViewerContent::Away => Some(words::parts::photograph_elsewhere()),
+            ViewerContent::Destroyed => Some(words::parts::photograph_was_destroyed()),
         }
     };
     // Destroying takes two taps, because it cannot be undone.
@@ -139,10 +137,10 @@ pub fn PhotographViewer() -> impl IntoView {
                 <Show when=may>
                     <button class="quiet" aria-expanded=move || asked.get().to_string()
                         on:click=move |_| asked.update(|asked| *asked = !*asked)>
-                        {move || if asked.get() { "Keep it" } else { "Destroy…" }}
+                        {move || if asked.get() { words::parts::keep_photograph() } else { words::parts::destroy() }}
                     </button>
                 </Show>
-                <button class="bench" on:click=move |_| looked.set(None)>"Close"</button>
+                <button class="bench" on:click=move |_| looked.set(None)>{words::parts::close_photograph()}</button>
             </div>
         </dialog>
     }
@@ -158,13 +156,13 @@ fn ForGood(looked: RwSignal<Option<Looked>>) -> impl IntoView {
         let drafts = destroy(one.job, &one.full.sha256, &one.thumb.sha256);
         session.save_and(drafts, move |_| {
             looked.set(None);
-            session.tell("The photograph is destroyed, in full and small, here and wherever this syncs.");
+            session.tell(words::parts::photograph_destroyed());
         });
     };
     view! {
         <div class="destroy" role="alert">
-            <p>"Destroyed, it is gone for good: here, on the server, on every device and on the care card. It cannot be undone."</p>
-            <button class="quiet bad" on:click=go>"Destroy for good"</button>
+            <p>{words::parts::warn_before_destroying()}</p>
+            <button class="quiet bad" on:click=go>{words::parts::destroy_for_good()}</button>
         </div>
     }
 }

@@ -24,9 +24,11 @@ pub fn VoiceNote(
     });
     let url = use_object_url(move || bytes.get().flatten().map(|bytes| (bytes, media_type.clone())));
     move || match (url.get(), bytes.get()) {
-        (Some(url), _) => Some(view! { <audio controls src=url aria-label="Voice note"></audio> }.into_any()),
+        (Some(url), _) => {
+            Some(view! { <audio controls src=url aria-label=words::parts::voice_note()></audio> }.into_any())
+        }
         (None, Some(None)) => {
-            Some(view! { <span class="quiet">"A voice note that is not on this device."</span> }.into_any())
+            Some(view! { <span class="quiet">{words::parts::voice_note_elsewhere()}</span> }.into_any())
         }
         _ => None,
     }

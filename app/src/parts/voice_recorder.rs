@@ -66,9 +66,9 @@ pub fn VoiceRecorder(
         (RecordingStage::Opening(_) | RecordingStage::Recording, _) => finish(),
     };
     let words = move || match stage.get() {
-        RecordingStage::Silent => "Voice note",
-        RecordingStage::Opening(_) => "Opening: stop",
-        RecordingStage::Recording => "Recording: stop",
+        RecordingStage::Silent => words::parts::voice_note(),
+        RecordingStage::Opening(_) => words::parts::stop_opening_microphone(),
+        RecordingStage::Recording => words::parts::stop_recording(),
     };
     on_cleanup(finish);
     view! {
@@ -90,7 +90,7 @@ async fn keep(session: Session, bench: Selection, job: SubjectId, sound: Recordi
         saved.map_err(|error| error.to_string())
     };
     match kept.await {
-        Ok(saved) => bench.remember(&saved, "Voice note saved."),
-        Err(why) => session.complain(format!("The voice note was not saved: {why}.")),
+        Ok(saved) => bench.remember(&saved, words::parts::voice_note_saved()),
+        Err(why) => session.complain(words::parts::voice_note_not_saved(&why)),
     }
 }

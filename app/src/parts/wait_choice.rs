@@ -9,15 +9,18 @@ use app_core::stations::minutes_in_words;
 
 /// The lengths of wait that are always offered, in minutes.
 const LENGTHS: [u32; 6] = [5, 15, 30, 60, 720, 1440];
+
 /// What is ordered most often.
-const ORDERED: [&str; 6] = [
-    "Soles",
-    "Top pieces",
-    "Leather",
-    "Zip",
-    "Elastic",
-    "Something else",
-];
+fn materials() -> [&'static str; 6] {
+    [
+        words::parts::soles(),
+        words::parts::top_pieces(),
+        words::parts::leather(),
+        words::parts::zip(),
+        words::parts::elastic(),
+        words::parts::other_material(),
+    ]
+}
 
 /// A wait that was chosen.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -46,7 +49,7 @@ pub fn WaitChoice(
     let drying = move |words: &str, minutes: u32, note: String| {
         let mut label = minutes_in_words(minutes.into());
         if !words.is_empty() {
-            label = format!("{words}: {label}");
+            label = words::parts::usual_wait(words, &label);
         }
         offer(label, WaitFor::Drying, Some(minutes), note)
     };
@@ -58,12 +61,12 @@ pub fn WaitChoice(
         buttons.collect_view()
     };
     let lengths = LENGTHS.map(|minutes| drying("", minutes, String::new()));
-    let ordered = ORDERED.map(|what| offer(what.to_owned(), WaitFor::Material, None, what.to_owned()));
+    let ordered = materials().map(|what| offer(what.to_owned(), WaitFor::Material, None, what.to_owned()));
     view! {
         <div class="waits">
-            <h3>"Drying"</h3>
+            <h3>{words::parts::drying()}</h3>
             <div class="choices">{usual} {lengths.into_iter().collect_view()}</div>
-            <h3>"Waiting for material"</h3>
+            <h3>{words::parts::waiting_for_material()}</h3>
             <div class="choices">{ordered.into_iter().collect_view()}</div>
         </div>
     }

@@ -16,8 +16,8 @@ pub fn Working() -> impl IntoView {
     // Space is reserved while somebody works here and the list is not read yet, so that nothing moves when it appears.
     let nobody = move || shop.people().is_empty() && session.person().get().is_none();
     view! {
-        <div class="chips working" role="group" aria-label="Working now" hidden=nobody>
-            <span class="quiet">"Working now:"</span>
+        <div class="chips working" role="group" aria-label=words::parts::working_now() hidden=nobody>
+            <span class="quiet">{words::parts::working_now_before_names()}</span>
             {move || shop.people().into_iter().map(one).collect_view()}
         </div>
     }

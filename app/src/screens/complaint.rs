@@ -27,9 +27,10 @@ pub fn Complaint() -> impl IntoView {
         ..CameBack::default()
     });
     move || match found.get()? {
-        None => {
-            Some(view! { <h1>"It came back"</h1> <p>"There is no such job on this device."</p> }.into_any())
-        }
+        None => Some(
+            view! { <h1>{words::complaint::it_came_back()}</h1> <p>{words::complaint::no_such_job()}</p> }
+                .into_any(),
+        ),
         Some(found) => Some(view! { <Earlier found=found.clone()/> <Form found said/> }.into_any()),
     }
 }
@@ -42,18 +43,18 @@ fn Earlier(found: JobLife) -> impl IntoView {
     let job = found.job;
     let photos = state.photos.iter().enumerate().map(|(n, item)| {
         let caption = item.body.operation.as_deref().map(operations::name);
-        let caption = caption.map_or_else(|| format!("Photograph {}", n + 1), str::to_owned);
+        let caption = caption.map_or_else(|| words::complaint::photograph_number(n + 1), str::to_owned);
         view! { <Photograph photo=item.body.clone() job caption/> }
     });
     let left = state.handed_over.as_ref().map(|slot| on_day(slot.current.at.utc));
     let terms = terms(&state, shop);
     view! {
-        {pair_head("It came back", &found)}
-        <section class="card stack" aria-label="Earlier work">
-            <h2>"What was done"</h2>
+        {pair_head(words::complaint::it_came_back(), &found)}
+        <section class="card stack" aria-label=words::complaint::earlier_work()>
+            <h2>{words::complaint::what_was_done()}</h2>
             <ul class="plain">{work(&state, shop)}</ul>
-            {left.map(|when| view! { <p>"It left the shop: "{when}"."</p> })}
-            {(!terms.is_empty()).then(|| view! { <p class="terms">"Guarantee: "{terms}</p> })}
+            {left.map(|when| view! { <p>{words::complaint::left_the_shop(&when)}</p> })}
+            {(!terms.is_empty()).then(|| view! { <p class="terms">{words::complaint::guarantee(&terms)}</p> })}
             <div class="photographs">{photos.collect_view()}</div>
         </section>
     }
@@ -70,19 +71,19 @@ fn work(job: &JobState, shop: ShopContext) -> AnyView {
     let agreed = bench::agreed(job).filter(|_| steps.is_empty());
     let agreed = agreed.map(|line| {
         let name = operations::name(&line.body.operation).to_owned();
-        view! { <li>{name}" "<span class="quiet">"agreed, not noted as done"</span></li> }
+        view! { <li>{name}" "<span class="quiet">{words::complaint::agreed_but_not_noted_as_done()}</span></li> }
     });
     let agreed = agreed.collect_view();
     view! { {steps}{agreed} }.into_any()
 }
 
 fn one_step(step: &Item<Step>, shop: ShopContext) -> AnyView {
-    let name = operations::name(&step.body.operation).to_owned();
+    let work = operations::name(&step.body.operation);
+    let work = words::complaint::work_on_side(work, step.body.side.as_str());
     let who = step.person.and_then(|person| shop.name_of(person));
-    let side = step.body.side.as_str().to_owned();
     let note = step.body.note.clone();
     view! {
-        <li>{name}", "{side}" "<span class="quiet">{on_day(step.at.utc)}" "{who}</span>
+        <li>{work}" "<span class="quiet">{on_day(step.at.utc)}" "{who}</span>
             {(!note.is_empty()).then(|| view! { <br/>{note} })}</li>
     }
     .into_any()
@@ -115,15 +116,14 @@ fn Form(found: JobLife, said: RwSignal<CameBack>) -> impl IntoView {
     let day = Signal::derive(move || said.with(|said| said.day.clone()));
     let take = move |_| {
         if said.with_untracked(|said| said.cause.is_none()) {
-            return session
-                .ask_to_correct("Why did it not hold, as far as can be seen? Tap what is likeliest.");
+            return session.ask_to_correct(words::complaint::why_did_it_not_hold());
         }
         let Some(phone) = session.phone() else { return };
         let around = phone.surroundings();
         let made = said
             .with_untracked(|said| commands::take_back_in(&found.life, job, said, || around.new_subject()));
         let Some((TakenBackIn { job, .. }, drafts)) = made else {
-            session.ask_to_correct("Say first what it is about.");
+            session.ask_to_correct(words::complaint::say_what_it_is_about());
             return;
         };
         let go = go.clone();
@@ -135,15 +135,15 @@ fn Form(found: JobLife, said: RwSignal<CameBack>) -> impl IntoView {
         });
     };
     view! {
-        <section class="card stack" aria-label="What it is about">
-            <h2>"What it is about"</h2>
-            <div class="chips" role="group" aria-label="Work">{about}</div>
+        <section class="card stack" aria-label=words::complaint::what_it_is_about()>
+            <h2>{words::complaint::what_it_is_about()}</h2>
+            <div class="chips" role="group" aria-label=words::complaint::work()>{about}</div>
             {causes(said)}
-            <Typed label="What the customer says".to_owned() value=note
+            <Typed label=words::complaint::what_the_customer_says().to_owned() value=note
                 typed=Callback::new(move |text| said.update(|said| said.note = text))/>
-            <Typed label="Day promised".to_owned() kind="date" value=day
+            <Typed label=words::complaint::day_promised().to_owned() kind="date" value=day
                 typed=Callback::new(move |text| said.update(|said| said.day = text))/>
-            <button class="bench" on:click=take>"Take it back in"</button>
+            <button class="bench" on:click=take>{words::complaint::take_it_back_in()}</button>
         </section>
     }
 }
@@ -151,10 +151,10 @@ fn Form(found: JobLife, said: RwSignal<CameBack>) -> impl IntoView {
 /// Buttons for the likely cause, as far as it is known at the counter.
 fn causes(said: RwSignal<CameBack>) -> AnyView {
     let chips = [
-        (Cause::OurWork, "Our work"),
-        (Cause::Material, "Material"),
-        (Cause::Wear, "Wear"),
-        (Cause::Elsewhere, "Something else"),
+        (Cause::OurWork, words::complaint::cause_our_work()),
+        (Cause::Material, words::complaint::cause_material()),
+        (Cause::Wear, words::complaint::cause_wear()),
+        (Cause::Elsewhere, words::complaint::cause_elsewhere()),
     ];
     let chips = chips.map(|(cause, label)| {
         let cause = StoredValue::new(cause);
@@ -166,6 +166,6 @@ fn causes(said: RwSignal<CameBack>) -> AnyView {
         });
         view! { <Toggle label on press/> }
     });
-    view! { <div class="chips" role="group" aria-label="Cause, if known">{chips.collect_view()}</div> }
+    view! { <div class="chips" role="group" aria-label=words::complaint::cause_if_known()>{chips.collect_view()}</div> }
         .into_any()
 }

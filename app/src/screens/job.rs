@@ -63,7 +63,7 @@ pub(super) fn pair_head(screen: &'static str, found: &JobLife) -> AnyView {
                     <strong>{title}</strong>
                     <span class="quiet">{whose}</span>
                     <span class="quiet">{day}</span>
-                    <span>"Its life"</span>
+                    <span>{words::records::its_life()}</span>
                 </span>
             </a>
         </header>
@@ -78,10 +78,9 @@ pub(super) fn makes_good(job: &JobState, life: &PairHistory) -> impl IntoView + 
         .jobs
         .get(&complaint.job)
         .and_then(JobState::tag)
-        .unwrap_or_default()
-        .to_owned();
-    let work = operations::name(&complaint.operation).to_owned();
-    Some(view! { <p>"Makes good, at no charge: "{work}" of "{earlier}". "{complaint.note}</p> })
+        .unwrap_or_default();
+    let words = words::records::makes_good(operations::name(&complaint.operation), earlier);
+    Some(view! { <p>{words}" "{complaint.note}</p> })
 }
 
 /// Finds the pair of a job by the entries that opened the job, and reads its pair history.

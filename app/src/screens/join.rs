@@ -33,9 +33,9 @@ fn kind_of_device() -> &'static str {
     };
     let width = window().inner_width().ok().and_then(|width| width.as_f64());
     match (asks("(pointer: coarse)"), width) {
-        (true, Some(width)) if width < PHONE_BELOW => "Phone",
-        (true, _) => "Tablet",
-        (false, _) => "Computer",
+        (true, Some(width)) if width < PHONE_BELOW => words::join::phone(),
+        (true, _) => words::join::tablet(),
+        (false, _) => words::join::computer(),
     }
 }
 
@@ -63,7 +63,7 @@ pub fn Join() -> impl IntoView {
         spawn_local(async move {
             match ask(session, code, &address, name).await {
                 Ok(()) => {
-                    session.tell("This device has joined the shop.");
+                    session.tell(words::join::joined());
                     session.changed();
                     sync.now();
                     navigate("/", Default::default());
@@ -96,20 +96,20 @@ pub fn Join() -> impl IntoView {
         join();
     };
     view! {
-        <h1>"Join the shop"</h1>
+        <h1>{words::join::join_the_shop()}</h1>
         <form class="stack" on:submit=submit>
-            <Field label="Code" value=code/>
-            <Field label="What this device is called" value=name/>
-            <Field label="The server's address" value=address kind="url"/>
-            <button class="bench" type="submit" disabled=move || busy.get()>"Join"</button>
+            <Field label=words::join::code() value=code/>
+            <Field label=words::join::name_of_this_device() value=name/>
+            <Field label=words::join::servers_address() value=address kind="url"/>
+            <button class="bench" type="submit" disabled=move || busy.get()>{words::join::join()}</button>
         </form>
-        <p class="quiet">"Records already on this device stay and are brought to the shop."</p>
+        <p class="quiet">{words::join::records_stay()}</p>
     }
 }
 
 /// Asks the server to join, and stores its answer. If it refuses, what was typed stays.
 async fn ask(session: Session, code: String, address: &str, name: String) -> Result<(), String> {
-    let phone: Phone = session.phone().ok_or("The records are not open yet.")?;
+    let phone: Phone = session.phone().ok_or_else(words::join::records_not_open_yet)?;
     let membership = phone.membership().await.map_err(|error| error.to_string())?;
 
     let request = JoinRequest {

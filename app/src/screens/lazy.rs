@@ -82,10 +82,10 @@ where
 fn missing(again: Trigger) -> impl IntoView {
     view! {
         <section class="card bad" role="alert">
-            <h2>"This screen is not on this device yet"</h2>
-            <p>"It could not be fetched. Everything recorded is safe. Try again when there is a network, or start the app again if it has just been updated."</p>
-            <button on:click=move |_| again.notify()>"Try again"</button>
-            <button on:click=move |_| reload()>"Start again"</button>
+            <h2>{words::device::screen_missing()}</h2>
+            <p>{words::device::screen_not_fetched()}</p>
+            <button on:click=move |_| again.notify()>{words::parts::try_again()}</button>
+            <button on:click=move |_| reload()>{words::device::start_again()}</button>
         </section>
     }
 }

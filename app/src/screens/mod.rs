@@ -56,7 +56,7 @@ pub fn App() -> impl IntoView {
             <main>
                 <Show when=move || session.opening().get() != Opening::Opening>
                     <OpeningTrouble/>
-                    <Routes fallback=|| view! { <h1>"There is no such page."</h1> }>
+                    <Routes fallback=|| view! { <h1>{words::parts::no_such_page()}</h1> }>
                         <Route path=path!("/") view=bench::Bench/>
                         <Route path=path!("/join") view=later(lazy::join_shop)/>
                         <Route path=path!("/drop-off") view=later(lazy::drop_off)/>
@@ -95,9 +95,9 @@ fn OpeningTrouble() -> impl IntoView {
     move || match session.opening().get() {
         Opening::Failed(why) => Some(view! {
             <section class="card bad" role="alert">
-                <h2>"The records on this device cannot be opened now"</h2>
+                <h2>{words::device::records_not_opened()}</h2>
                 <p>{why}</p>
-                <p>"They are still there. Close other tabs of this app and open it again."</p>
+                <p>{words::device::records_still_there()}</p>
             </section>
         }),
         _ => None,

@@ -19,7 +19,7 @@ pub fn Print() -> impl IntoView {
     let found = use_ticket(use_subject("ticket"));
     let shop = use_shop();
     move || match found.get()? {
-        None => Some(view! { <h1>"This ticket is not on this device."</h1> }.into_any()),
+        None => Some(view! { <h1>{words::print::no_such_ticket()}</h1> }.into_any()),
         Some(ticket) => Some(sheet(&ticket, shop)),
     }
 }
@@ -32,10 +32,10 @@ fn sheet(ticket: &TicketLife, shop: ShopContext) -> AnyView {
     let tags = ticket.jobs.iter().map(|job| tag(job, ticket)).collect_view();
     view! {
         <div class="row between no-print">
-            <h1>"Stub and tags"</h1>
+            <h1>{words::print::stub_and_tags()}</h1>
             <span class="row">
-                <a class="button" href=camera>"Photograph"</a>
-                <button on:click=move |_| print()>"Print"</button>
+                <a class="button" href=camera>{words::print::photograph()}</a>
+                <button on:click=move |_| print()>{words::print::print()}</button>
             </span>
         </div>
         <div class="sheet">{stub(ticket, shop)}{tags}</div>
@@ -50,16 +50,16 @@ fn stub(ticket: &TicketLife, shop: ShopContext) -> AnyView {
     let money = (!shop.helper()).then(|| figures(&ticket.bill(), shop));
     let shop_words = [says.name(), says.phone()].map(|line| line.unwrap_or_default().to_owned());
     view! {
-        <article class="stub" aria-label="Stub">
+        <article class="stub" aria-label=words::print::stub()>
             <header class="row between">
                 <div>
                     {shop_words.map(|line| view! { <p><strong>{line}</strong></p> }).collect_view()}
-                    <p>"Ready: "<strong>{ticket.promised()}</strong></p>
+                    <p>{words::print::ready()}" "<strong>{ticket.promised()}</strong></p>
                 </div>
-                {code(ticket.ticket, "Code of the ticket")}
+                {code(ticket.ticket, words::print::code_of_the_ticket())}
             </header>
             <table>
-                <caption>"Left with us"</caption>
+                <caption>{words::print::left_with_us()}</caption>
                 <tbody>{pairs}</tbody>
             </table>
             {money}
@@ -89,7 +89,7 @@ fn pair(job: &JobLife, shop: ShopContext) -> AnyView {
 fn tag(job: &JobLife, ticket: &TicketLife) -> AnyView {
     let state = job.state().cloned().unwrap_or_default();
     let number = state.tag().unwrap_or_default().to_owned();
-    let label = format!("Tag {number}");
+    let label = words::print::tag(&number);
     let day = ticket.promised();
     let work: Vec<_> = bench::remaining(&state)
         .into_iter()
@@ -97,7 +97,7 @@ fn tag(job: &JobLife, ticket: &TicketLife) -> AnyView {
         .collect();
     view! {
         <article class="hang-tag" aria-label=label>
-            {code(job.life.id, "Code of the pair")}
+            {code(job.life.id, words::print::code_of_the_pair())}
             <p class="number">{number}</p>
             <p>{day}</p>
             <p>{work.join(", ")}</p>

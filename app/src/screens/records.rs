@@ -39,13 +39,13 @@ pub fn Records() -> impl IntoView {
         let soon = days_from_today(SOON_DAYS);
         let due: Vec<_> = due.get()?.into_iter().filter(|(day, _)| *day <= soon).collect();
         let rows = due.iter().map(|(day, summary)| {
-            view! { <PairRow summary=summary.clone()/> <li class="quiet">"Check: "{in_words(day)}</li> }
+            view! { <PairRow summary=summary.clone()/> <li class="quiet">{words::records::check_on(&in_words(day))}</li> }
         });
         (!due.is_empty() && words.with(String::is_empty)).then(|| {
             view! {
                 <details class="card" data-ready="due">
-                    <summary>"Due for a check: "{due.len()}</summary>
-                    <ul class="pairs" aria-label="Due for a check">{rows.collect_view()}</ul>
+                    <summary>{words::records::pairs_due_for_a_check(due.len())}</summary>
+                    <ul class="pairs" aria-label=words::records::due_for_a_check()>{rows.collect_view()}</ul>
                 </details>
             }
         })
@@ -55,20 +55,20 @@ pub fn Records() -> impl IntoView {
             let none = found.is_empty();
             let many = found.len() == SHOWN;
             view! {
-                <ul class="pairs" aria-label="Found">
+                <ul class="pairs" aria-label=words::records::found()>
                     {found.into_iter().map(|summary| view! { <PairRow summary/> }).collect_view()}
                 </ul>
-                {none.then(|| view! { <p>"No pair answers to that."</p> })}
-                {many.then(|| view! { <p class="quiet">"The newest "{SHOWN}". Type more to find others."</p> })}
+                {none.then(|| view! { <p>{words::records::no_pair_answers()}</p> })}
+                {many.then(|| view! { <p class="quiet">{words::records::newest_shown(SHOWN)}</p> })}
             }
         })
     };
     view! {
         <div class="row between">
-            <h1>"Records"</h1>
-            <a class="button quiet" href="/collect">"Not collected"</a>
+            <h1>{words::records::title()}</h1>
+            <a class="button quiet" href="/collect">{words::records::not_collected()}</a>
         </div>
-        <Field label="Number, name, last digits, maker, colour, note" value=words kind="search"/>
+        <Field label=words::records::search() value=words kind="search"/>
         {due}
         {rows}
     }

@@ -29,7 +29,7 @@ impl TicketLife {
         let (day, from) = self
             .state()
             .map_or((None, None), |state| (state.day(), state.ready_from()));
-        promised(&day_words(day.unwrap_or_default()), from.unwrap_or_default())
+        promised(&day_words(day.unwrap_or_default()), from)
     }
 }
 

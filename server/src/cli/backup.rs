@@ -6,7 +6,7 @@ use std::path::Path;
 use super::{CliError, doing, existing, say};
 use crate::backup;
 use crate::config::Cli;
-use crate::store::{BlobTx, Store, TxMode};
+use server_core::store::{BlobTx, Store, TxMode};
 
 /// Writes the database and the photographs into one file; the erasure ledger stays out.
 pub(super) async fn backup(cli: &Cli, file: &Path) -> Result<(), CliError> {
@@ -28,8 +28,8 @@ pub(super) async fn backup(cli: &Cli, file: &Path) -> Result<(), CliError> {
             .store()
             .begin(TxMode::Read)
             .await
-            .map_err(crate::error::Error::from)?;
-        tx.all_blobs().await.map_err(crate::error::Error::from)?
+            .map_err(server_core::error::Error::from)?;
+        tx.all_blobs().await.map_err(server_core::error::Error::from)?
     };
     let root = data.photos();
     let paths: Vec<_> = photos
@@ -43,7 +43,7 @@ pub(super) async fn backup(cli: &Cli, file: &Path) -> Result<(), CliError> {
         })
         .collect();
     let written = copied
-        .map_err(|error| CliError::from(crate::error::Error::from(error)))
+        .map_err(|error| CliError::from(server_core::error::Error::from(error)))
         .and_then(|()| {
             backup::write(file, &copy, &root, &paths).map_err(doing(format!("writing {}", file.display())))
         });

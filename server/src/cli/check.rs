@@ -2,7 +2,7 @@
 
 use super::{CliError, existing, say};
 use crate::config::Cli;
-use crate::shop::CheckReport;
+use server_core::shop::CheckReport;
 
 /// Reads every entry and photograph and reports what is wrong.
 pub(super) async fn check(cli: &Cli) -> Result<(), CliError> {

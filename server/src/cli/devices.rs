@@ -2,7 +2,7 @@
 
 use super::{CliError, existing, say};
 use crate::config::{Cli, DevicesAction};
-use crate::store::DeviceRow;
+use server_core::store::DeviceRow;
 use shared::sync::version;
 
 /// Lists the devices, or revokes one.

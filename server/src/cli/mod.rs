@@ -18,8 +18,8 @@ use shared::trade::calc::InvalidField;
 use crate::config::{Cli, CliCommand};
 use crate::data::{DataFolder, Lock};
 use crate::disk::Disk;
-use crate::error::Error;
 use crate::restoring::{self, Left};
+use server_core::error::Error;
 
 /// Why a command failed. The text is shown to the person who ran it.
 #[derive(Debug, thiserror::Error)]

@@ -19,11 +19,11 @@ use futures_util::stream;
 use shared::log::{ReceivedEntry, SubjectId};
 use shared::sync::messages::PushOutcome;
 
-use crate::error::Error;
-use crate::photos::Photos;
-use crate::shop::Shop;
-use crate::store::Store;
-use crate::world::World;
+use server_core::error::Error;
+use server_core::photos::Photos;
+use server_core::shop::Shop;
+use server_core::store::Store;
+use server_core::world::World;
 
 /// The content of a demo shop.
 #[derive(Debug, Clone, Default)]

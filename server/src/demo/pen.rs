@@ -11,7 +11,7 @@ use shared::trade::formulas::day::Day;
 use shared::week::Hours;
 use uuid::Uuid;
 
-use crate::world::World;
+use server_core::world::World;
 
 const DAY_MS: i64 = 24 * 60 * 60 * 1000;
 

@@ -15,7 +15,7 @@ use super::album::Album;
 use super::pen::Pen;
 use super::story::{Customer, Does, StoryIfHidden, StoryJob, StoryPair, Ticket, When, Who};
 use super::{Demo, cast, stories};
-use crate::world::World;
+use server_core::world::World;
 
 /// When the shop was set up.
 const SET_UP: When = When::Days(2200, 9, 0);

@@ -9,7 +9,7 @@ use shared::trade::{Component, Condition, Construction, Material, Station, opera
 use uuid::Uuid;
 
 use super::*;
-use crate::world::RealWorld;
+use server_core::world::RealWorld;
 
 const HOUR_MS: i64 = 3_600_000;
 
@@ -153,10 +153,10 @@ fn place(summary: &Summary, now: i64) -> String {
     };
     let held = [
         (job.asked, "asked"),
-        (!job.material.is_empty(), "material"),
+        (job.material.is_some(), "material"),
         (job.dry_at.is_some_and(|at| at.0 > now + 6 * HOUR_MS), "drying"),
         (
-            job.ready_at.is_some() && !job.shelf.is_empty() && job.left.is_empty(),
+            job.ready_at.is_some() && job.shelf.is_some() && job.left.is_empty(),
             "ready",
         ),
     ];

@@ -16,14 +16,14 @@ use tokio_util::io::ReaderStream;
 
 use super::AppState;
 use super::body::{JsonBody, PathPart, broken};
+use super::error::Refused;
 use crate::auth::Joined;
-use crate::error::Error;
-use crate::shop::Put;
-use crate::store::BlobRow;
+use server_core::shop::Put;
+use server_core::store::BlobRow;
 
 pub(super) fn router() -> Router<Arc<AppState>> {
     Router::new()
-        // No limit here: [`crate::shop::Shop::put_blob`] counts the bytes itself.
+        // No limit here: [`server_core::shop::Shop::put_blob`] counts the bytes itself.
         .route(
             "/blobs/{sha256}",
             get(show).put(put).layer(DefaultBodyLimit::disable()),
@@ -37,7 +37,7 @@ async fn put(
     PathPart(sha256): PathPart<String>,
     headers: HeaderMap,
     body: Body,
-) -> Result<StatusCode, Error> {
+) -> Result<StatusCode, Refused> {
     let media_type = headers
         .get(CONTENT_TYPE)
         .and_then(|value| value.to_str().ok())
@@ -62,7 +62,7 @@ async fn show(
     State(app): State<Arc<AppState>>,
     _: Joined,
     PathPart(sha256): PathPart<String>,
-) -> Result<Response, Error> {
+) -> Result<Response, Refused> {
     let (row, file) = app.shop.blob(&sha256).await?;
     // A device keeps what it has fetched in its own store, where an erasure also reaches it. The browser's cache would
     // keep it.
@@ -87,7 +87,7 @@ async fn missing(
     State(app): State<Arc<AppState>>,
     _: Joined,
     JsonBody(asked): JsonBody<MissingBlobs>,
-) -> Result<Json<MissingBlobsAnswer>, Error> {
+) -> Result<Json<MissingBlobsAnswer>, Refused> {
     Ok(Json(MissingBlobsAnswer {
         missing: app.shop.missing_blobs(&asked.hashes).await?,
     }))

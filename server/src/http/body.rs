@@ -10,19 +10,18 @@ use axum::http::request::Parts;
 use serde::de::DeserializeOwned;
 
 use super::drain::TooSlow;
-use crate::error::Error;
+use super::error::Refused;
+use server_core::error::Error;
 
 /// A body as bytes, of at most the route's limit.
 pub(super) struct WholeBody(pub(super) Bytes);
 
 impl<S: Send + Sync> FromRequest<S> for WholeBody {
-    type Rejection = Error;
+    type Rejection = Refused;
 
-    async fn from_request(request: Request, state: &S) -> Result<Self, Error> {
-        Bytes::from_request(request, state)
-            .await
-            .map(Self)
-            .map_err(unread)
+    async fn from_request(request: Request, state: &S) -> Result<Self, Refused> {
+        let bytes = Bytes::from_request(request, state).await.map_err(unread)?;
+        Ok(Self(bytes))
     }
 }
 
@@ -55,13 +54,12 @@ fn unread(rejection: BytesRejection) -> Error {
 pub(super) struct JsonBody<T>(pub(super) T);
 
 impl<S: Send + Sync, T: DeserializeOwned> FromRequest<S> for JsonBody<T> {
-    type Rejection = Error;
+    type Rejection = Refused;
 
-    async fn from_request(request: Request, state: &S) -> Result<Self, Error> {
+    async fn from_request(request: Request, state: &S) -> Result<Self, Refused> {
         let WholeBody(bytes) = WholeBody::from_request(request, state).await?;
-        serde_json::from_slice(&bytes)
-            .map(Self)
-            .map_err(|_| Error::Malformed)
+        let read = serde_json::from_slice(&bytes).map_err(|_| Error::Malformed)?;
+        Ok(Self(read))
     }
 }
 
@@ -69,9 +67,9 @@ impl<S: Send + Sync, T: DeserializeOwned> FromRequest<S> for JsonBody<T> {
 pub(super) struct PathPart<T>(pub(super) T);
 
 impl<S: Send + Sync, T: DeserializeOwned + Send> FromRequestParts<S> for PathPart<T> {
-    type Rejection = Error;
+    type Rejection = Refused;
 
-    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Error> {
+    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Refused> {
         // A part that is not UTF-8 names nothing that exists.
         let Path(name) = Path::from_request_parts(parts, state)
             .await
@@ -84,9 +82,9 @@ impl<S: Send + Sync, T: DeserializeOwned + Send> FromRequestParts<S> for PathPar
 pub(super) struct QueryString<T>(pub(super) T);
 
 impl<S: Send + Sync, T: DeserializeOwned> FromRequestParts<S> for QueryString<T> {
-    type Rejection = Error;
+    type Rejection = Refused;
 
-    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Error> {
+    async fn from_request_parts(parts: &mut Parts, state: &S) -> Result<Self, Refused> {
         let Query(asked) = Query::from_request_parts(parts, state)
             .await
             .map_err(|_| Error::Malformed)?;

@@ -15,9 +15,10 @@ use uuid::Uuid;
 
 use super::AppState;
 use super::body::{JsonBody, QueryString, WholeBody};
+use super::error::Refused;
 use crate::auth::Joined;
-use crate::error::Error;
-use crate::shop::read_push;
+use server_core::error::Error;
+use server_core::shop::read_push;
 
 pub(super) fn router() -> Router<Arc<AppState>> {
     Router::new()
@@ -29,7 +30,7 @@ async fn push(
     State(app): State<Arc<AppState>>,
     joined: Joined,
     WholeBody(body): WholeBody,
-) -> Result<Json<PushAnswer>, Error> {
+) -> Result<Json<PushAnswer>, Refused> {
     let batch = read_push(&body)?;
     let answer = app.shop.push(batch).await?;
     let refused = answer
@@ -90,7 +91,7 @@ async fn pull(
     QueryString(query): QueryString<CursorQuery>,
     QueryString(pushed): QueryString<PushedQuery>,
     QueryString(AppQuery { app: version }): QueryString<AppQuery>,
-) -> Result<Json<PullAnswer>, Error> {
+) -> Result<Json<PullAnswer>, Refused> {
     let cursor = query.cursor()?;
     let answer = app.shop.pull(cursor, pushed.cursor()?).await?;
     if let (Some(cursor), false) = (cursor, answer.more) {
@@ -112,7 +113,7 @@ async fn missing(
     State(app): State<Arc<AppState>>,
     _: Joined,
     JsonBody(asked): JsonBody<MissingEntries>,
-) -> Result<Json<MissingEntriesAnswer>, Error> {
+) -> Result<Json<MissingEntriesAnswer>, Refused> {
     Ok(Json(MissingEntriesAnswer {
         missing: app.shop.missing_entries(&asked.held).await?,
     }))

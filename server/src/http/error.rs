@@ -6,46 +6,55 @@ use axum::http::{HeaderValue, StatusCode};
 use axum::response::{IntoResponse, Response};
 use tracing::error;
 
-use crate::error::Error;
+use server_core::error::Error;
 
-impl Error {
-    /// The HTTP status.
-    pub fn status_code(&self) -> StatusCode {
-        match self {
-            Self::Malformed | Self::BadHash | Self::Empty => StatusCode::BAD_REQUEST,
-            Self::TokenMissing | Self::TokenUnknown | Self::TokenRevoked => StatusCode::UNAUTHORIZED,
-            Self::CodeUnknown => StatusCode::FORBIDDEN,
-            Self::NotFound => StatusCode::NOT_FOUND,
-            Self::MethodNotAllowed => StatusCode::METHOD_NOT_ALLOWED,
-            Self::OtherShop | Self::CursorLost => StatusCode::CONFLICT,
-            Self::CodeExpired | Self::Erased => StatusCode::GONE,
-            Self::TooSlow => StatusCode::REQUEST_TIMEOUT,
-            Self::TooLarge => StatusCode::PAYLOAD_TOO_LARGE,
-            Self::MediaType => StatusCode::UNSUPPORTED_MEDIA_TYPE,
-            Self::HashMismatch => StatusCode::UNPROCESSABLE_ENTITY,
-            Self::TooMany { .. } => StatusCode::TOO_MANY_REQUESTS,
-            Self::DiskFull => StatusCode::INSUFFICIENT_STORAGE,
-            Self::Unavailable => StatusCode::SERVICE_UNAVAILABLE,
-            Self::Store(_) | Self::Files(_) | Self::Fault => StatusCode::INTERNAL_SERVER_ERROR,
-        }
-    }
+/// An error on its way to the client. Handlers and extractors return it.
+#[derive(Debug)]
+pub struct Refused(pub Error);
 
-    /// Logs the source of an error, which the client is not told.
-    pub(super) fn note(&self) {
-        match self {
-            Self::Store(source) => error!(error = ?source, "the database failed"),
-            Self::Files(source) => error!(error = ?source, "the data folder failed"),
-            Self::DiskFull => error!("the disk is full"),
-            _ => {}
-        }
+impl<E: Into<Error>> From<E> for Refused {
+    fn from(error: E) -> Self {
+        Self(error.into())
     }
 }
 
-impl IntoResponse for Error {
+/// The HTTP status of an error. An error that this crate does not know is a failure of the server.
+pub(super) fn status_code(error: &Error) -> StatusCode {
+    match error {
+        Error::Malformed | Error::BadHash | Error::Empty => StatusCode::BAD_REQUEST,
+        Error::TokenMissing | Error::TokenUnknown | Error::TokenRevoked => StatusCode::UNAUTHORIZED,
+        Error::CodeUnknown => StatusCode::FORBIDDEN,
+        Error::NotFound => StatusCode::NOT_FOUND,
+        Error::MethodNotAllowed => StatusCode::METHOD_NOT_ALLOWED,
+        Error::OtherShop | Error::CursorLost => StatusCode::CONFLICT,
+        Error::CodeExpired | Error::Erased => StatusCode::GONE,
+        Error::TooSlow => StatusCode::REQUEST_TIMEOUT,
+        Error::TooLarge => StatusCode::PAYLOAD_TOO_LARGE,
+        Error::MediaType => StatusCode::UNSUPPORTED_MEDIA_TYPE,
+        Error::HashMismatch => StatusCode::UNPROCESSABLE_ENTITY,
+        Error::TooMany { .. } => StatusCode::TOO_MANY_REQUESTS,
+        Error::DiskFull => StatusCode::INSUFFICIENT_STORAGE,
+        Error::Unavailable => StatusCode::SERVICE_UNAVAILABLE,
+        Error::Store(_) | Error::Files(_) | Error::Fault => StatusCode::INTERNAL_SERVER_ERROR,
+    }
+}
+
+/// Logs the source of an error, which the client is not told.
+pub(super) fn note(error: &Error) {
+    match error {
+        Error::Store(source) => error!(error = ?source, "the database failed"),
+        Error::Files(source) => error!(error = ?source, "the data folder failed"),
+        Error::DiskFull => error!("the disk is full"),
+        _ => {}
+    }
+}
+
+impl IntoResponse for Refused {
     fn into_response(self) -> Response {
-        self.note();
-        let problem = self.problem();
-        let mut response = (self.status_code(), Json(&problem)).into_response();
+        let Self(error) = self;
+        note(&error);
+        let problem = error.problem();
+        let mut response = (status_code(&error), Json(&problem)).into_response();
         let headers = response.headers_mut();
         headers.insert(CACHE_CONTROL, HeaderValue::from_static("no-store"));
         if let Some(seconds) = problem.retry_after {

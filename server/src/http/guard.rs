@@ -12,7 +12,8 @@ use axum::response::{IntoResponse, Response};
 use tracing::error;
 
 use super::AppState;
-use crate::error::Error;
+use super::error::Refused;
+use server_core::error::Error;
 
 /// Counts a request against the limit of its address.
 pub(super) async fn address(
@@ -32,7 +33,7 @@ pub(super) async fn address(
             }
             response
         }
-        Err(error) => error.into_response(),
+        Err(error) => Refused(error).into_response(),
     }
 }
 
@@ -44,7 +45,7 @@ pub(super) fn panicked(panic: Box<dyn Any + Send + 'static>) -> Response {
         .map(String::as_str)
         .or_else(|| panic.downcast_ref::<&str>().copied());
     error!(panic = text.unwrap_or("no message"), "a handler panicked");
-    Error::Fault.into_response()
+    Refused(Error::Fault).into_response()
 }
 
 #[cfg(test)]

@@ -15,8 +15,9 @@ use serde::Serialize;
 use tokio::sync::Mutex;
 use tokio::time::Instant;
 
+use super::error::note;
 use super::{AppState, Home};
-use crate::error::Error;
+use server_core::error::Error;
 
 pub(super) fn router() -> Router<Arc<AppState>> {
     Router::new()
@@ -49,7 +50,7 @@ impl Word {
             Err(Error::DiskFull) => Self::DiskFull,
             Err(Error::Unavailable) => Self::Busy,
             Err(error) => {
-                error.note();
+                note(error);
                 Self::Failed
             }
         }

@@ -12,8 +12,9 @@ use shared::sync::messages::HistoryAnswer;
 use super::AppState;
 use super::body::QueryString;
 use super::entries::CursorQuery;
+use super::error::Refused;
 use crate::auth::Joined;
-use crate::error::Error;
+use server_core::error::Error;
 
 pub(super) fn router() -> Router<Arc<AppState>> {
     Router::new().route("/history", get(history))
@@ -40,7 +41,7 @@ async fn history(
     _: Joined,
     QueryString(query): QueryString<CursorQuery>,
     QueryString(from): QueryString<From>,
-) -> Result<Json<HistoryAnswer>, Error> {
+) -> Result<Json<HistoryAnswer>, Refused> {
     let start = query.cursor()?.ok_or(Error::Malformed)?;
     Ok(Json(app.shop.history(start, from.mark()?).await?))
 }

@@ -8,13 +8,13 @@ use axum::{Json, Router};
 use shared::sync::messages::InShopAnswer;
 
 use super::AppState;
+use super::error::Refused;
 use crate::auth::Joined;
-use crate::error::Error;
 
 pub(super) fn router() -> Router<Arc<AppState>> {
     Router::new().route("/in-shop", get(in_shop))
 }
 
-async fn in_shop(State(app): State<Arc<AppState>>, _: Joined) -> Result<Json<InShopAnswer>, Error> {
+async fn in_shop(State(app): State<Arc<AppState>>, _: Joined) -> Result<Json<InShopAnswer>, Refused> {
     Ok(Json(app.shop.in_shop().await?))
 }

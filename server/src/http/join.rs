@@ -12,8 +12,8 @@ use tracing::info;
 
 use super::AppState;
 use super::body::JsonBody;
+use super::error::Refused;
 use crate::auth::Joined;
-use crate::error::Error;
 
 pub(super) fn router() -> Router<Arc<AppState>> {
     Router::new()
@@ -27,13 +27,13 @@ async fn join(
     State(app): State<Arc<AppState>>,
     ConnectInfo(peer): ConnectInfo<SocketAddr>,
     JsonBody(request): JsonBody<JoinRequest>,
-) -> Result<Json<JoinAnswer>, Error> {
+) -> Result<Json<JoinAnswer>, Refused> {
     app.limits.join(peer.ip())?;
     let answer = app.shop.join(&request).await?;
     info!(device = %request.device, letters = answer.letters, "a device joined");
     Ok(Json(answer))
 }
 
-async fn code(State(app): State<Arc<AppState>>, _: Joined) -> Result<(StatusCode, Json<JoinCode>), Error> {
+async fn code(State(app): State<Arc<AppState>>, _: Joined) -> Result<(StatusCode, Json<JoinCode>), Refused> {
     Ok((StatusCode::CREATED, Json(app.shop.join_code().await?)))
 }

@@ -24,16 +24,17 @@ use axum::extract::DefaultBodyLimit;
 use axum::http::header::{AUTHORIZATION, CONTENT_TYPE, ETAG, RETRY_AFTER};
 use axum::http::{HeaderValue, Method, header};
 use axum::middleware::{from_fn, from_fn_with_state};
+pub use error::Refused;
 pub use health::Readiness;
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::cors::{Any, CorsLayer};
 use tower_http::set_header::SetResponseHeaderLayer;
 
-use crate::error::Error;
 use crate::limits::RateLimits;
-use crate::photos::PhotoFolder;
-use crate::shop::Shop;
-use crate::store::sqlite::SqliteStore;
+use server_core::error::Error;
+use server_core::photos::PhotoFolder;
+use server_core::shop::Shop;
+use server_core::store::sqlite::SqliteStore;
 
 /// The most bytes of a request with JSON.
 const JSON: usize = 2_000_000;
@@ -61,7 +62,7 @@ pub fn router(app: Arc<AppState>) -> Router {
         .merge(health::router())
         .merge(cards::router())
         .merge(app::fallback())
-        .method_not_allowed_fallback(|| async { Error::MethodNotAllowed })
+        .method_not_allowed_fallback(|| async { Refused(Error::MethodNotAllowed) })
         .layer(from_fn_with_state(app.clone(), guard::address))
         .layer(CatchPanicLayer::custom(guard::panicked))
         .layer(from_fn(drain::drain))

@@ -16,9 +16,10 @@ use shared::sync::messages::Device;
 use tracing::info;
 
 use super::AppState;
+use super::error::{Refused, note, status_code};
 use crate::auth::Joined;
-use crate::error::Error;
-use crate::store::DeviceRow;
+use server_core::error::Error;
+use server_core::store::DeviceRow;
 
 pub(super) fn router() -> Router<Arc<AppState>> {
     register_explicit::<AskDevices>();
@@ -30,11 +31,11 @@ async fn answer(
     State(app): State<Arc<AppState>>,
     joined: Joined,
     request: Request,
-) -> Result<Response, Error> {
+) -> Result<Response, Refused> {
     let known =
         server_fn_paths().any(|(path, method)| path == request.uri().path() && method == request.method());
     if !known {
-        return Err(Error::NotFound);
+        return Err(Error::NotFound.into());
     }
     let failed = Arc::new(OnceLock::new());
     let answers: Arc<dyn ShopAnswers> = Arc::new(Answering {
@@ -64,9 +65,9 @@ struct Answering {
 
 impl Answering {
     fn refused(&self, error: &Error) -> Refusal {
-        error.note();
+        note(error);
         // Set once: a call has at most one refusal.
-        let _ = self.failed.set(error.status_code());
+        let _ = self.failed.set(status_code(error));
         Refusal(error.problem())
     }
 }

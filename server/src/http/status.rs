@@ -8,13 +8,13 @@ use axum::{Json, Router};
 use shared::sync::messages::Status;
 
 use super::AppState;
+use super::error::Refused;
 use crate::auth::Joined;
-use crate::error::Error;
 
 pub(super) fn router() -> Router<Arc<AppState>> {
     Router::new().route("/status", get(status))
 }
 
-async fn status(State(app): State<Arc<AppState>>, _: Joined) -> Result<Json<Status>, Error> {
+async fn status(State(app): State<Arc<AppState>>, _: Joined) -> Result<Json<Status>, Refused> {
     Ok(Json(app.shop.status().await?))
 }

@@ -14,7 +14,7 @@ use crate::price::currency::Currency;
 use crate::price::minor::Minor;
 use crate::trade::formulas::day::Day;
 use crate::trade::operations;
-use cells::{COLUMNS, WITHOUT_MONEY};
+use cells::{WITHOUT_MONEY, columns};
 
 /// A row of the table.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -58,8 +58,9 @@ pub(super) fn in_words(asked: &TheBooks, ledger: &PairLedger) -> BooksTable {
     let shop = asked.shop.state();
     let all = ledger.books(&shop);
     let rows = rows(asked, &all, ledger, &shop);
-    let columns = &COLUMNS[..if asked.by == By::Month {
-        COLUMNS.len()
+    let all_columns = columns();
+    let columns = &all_columns[..if asked.by == By::Month {
+        all_columns.len()
     } else {
         WITHOUT_MONEY
     }];
@@ -116,7 +117,8 @@ fn rows(asked: &TheBooks, all: &Books, ledger: &PairLedger, shop: &ShopState) ->
         }
         By::Construction => {
             let all = of_year.constructions.iter();
-            all.map(|(kind, sums)| row(kind.as_ref().map_or("Not known", |kind| kind.words()), sums))
+            let unknown = words::analytics::construction_not_known();
+            all.map(|(kind, sums)| row(kind.as_ref().map_or(unknown, |kind| kind.words()), sums))
                 .collect()
         }
         By::Person | By::Month => {
@@ -130,16 +132,17 @@ fn rows(asked: &TheBooks, all: &Books, ledger: &PairLedger, shop: &ShopState) ->
 fn named(shop: &ShopSettings, person: Option<crate::log::entry::PersonId>) -> &str {
     person
         .and_then(|person| shop.name_of(person))
-        .unwrap_or("Nobody named")
+        .unwrap_or(words::analytics::nobody_named())
 }
 
 /// The row of a month; all zeros for a month without work.
 fn month(word: &str, all: &Books) -> Option<BooksRow> {
     let key = (word.get(..4)?.parse().ok()?, word.get(5..)?.parse().ok()?);
-    let words = Day::of(key.0, key.1, 1)?.words();
+    // A month that does not exist has no row.
+    Day::of(key.0, key.1, 1)?;
     Some(BooksRow {
         key: word.to_owned(),
-        name: words.split_once(' ').map_or(word, |(_, month)| month).to_owned(),
+        name: words::time::month_and_year(key.0, key.1),
         sums: all.months.get(&key).cloned().unwrap_or_default(),
     })
 }

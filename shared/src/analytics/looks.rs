@@ -82,20 +82,13 @@ fn when(check: &Check, today: Day) -> String {
     if check.from == check.until {
         return season;
     }
-    [
-        &season,
-        ", between ",
-        &check.from.words(),
-        " and ",
-        &check.until.words(),
-    ]
-    .concat()
+    words::wear::season_between_days(&season, &check.from.words(), &check.until.words())
 }
 
 fn rests_on(source: CheckBasis) -> String {
     match source {
-        CheckBasis::Measured(count) => format!("by {count} measurements of this part"),
-        CheckBasis::Lives(parts) => format!("by the lives of {parts} such parts"),
+        CheckBasis::Measured(count) => words::wear::by_measurements(count),
+        CheckBasis::Lives(parts) => words::wear::by_lives_of_parts(parts),
     }
 }
 

@@ -77,42 +77,35 @@ pub(super) fn lines(
 fn sentences(profitability: &profitability::Profitability, shop: &ShopState) -> Vec<String> {
     let money = |minor| money(shop, minor);
     let rests = match profitability.jobs {
-        0 => "Norms only: no finished job of this yet.".to_owned(),
-        1 => "Rests on 1 job and the norms.".to_owned(),
-        jobs => format!("Rests on {jobs} jobs."),
+        0 => words::analytics::norms_only().to_owned(),
+        jobs => words::analytics::rests_on_jobs(jobs),
     };
     let mut all = vec![
         rests,
-        format!(
-            "About {:.0} min, one in ten over {:.0} min.",
-            profitability.minutes.p50, profitability.minutes.p90
-        ),
+        words::analytics::takes_minutes(profitability.minutes.p50, profitability.minutes.p90),
     ];
     if profitability.materials.is_positive() {
-        all.push(format!("Material {}.", money(profitability.materials)));
+        all.push(words::analytics::material_costs(&money(profitability.materials)));
     }
     if profitability.carried_minutes > 0.0 || profitability.carried_worth.is_positive() {
         let worth = money(profitability.carried_worth);
-        all.push(format!(
-            "It carried {:.0} min a job of needed work nobody paid for, worth {worth}.",
-            profitability.carried_minutes
+        all.push(words::analytics::carried_needed_work(
+            profitability.carried_minutes,
+            &worth,
         ));
     }
     if let Some(minor) = profitability.allowance.filter(Minor::is_positive) {
-        all.push(format!(
-            "To be expected: {} a job for what is hidden.",
-            money(minor)
-        ));
+        all.push(words::analytics::hidden_damage_expected(&money(minor)));
     }
     if profitability.given_minutes > 0.0 || profitability.given_worth.is_positive() {
         let worth = money(profitability.given_worth);
-        all.push(format!(
-            "Given by choice: {:.0} min a job, worth {worth}.",
-            profitability.given_minutes
+        all.push(words::analytics::given_by_choice(
+            profitability.given_minutes,
+            &worth,
         ));
     }
     if let Some(minor) = profitability.earned_per_hour {
-        all.push(format!("An hour earned {}.", money(minor)));
+        all.push(words::analytics::hour_earned(&money(minor)));
     }
     all
 }

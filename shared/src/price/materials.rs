@@ -39,7 +39,10 @@ impl Stock {
     pub fn check(&self) -> Result<(), InvalidField> {
         for (name, text) in [("material", &self.material), ("unit", &self.unit)] {
             if text.trim().is_empty() || text.chars().count() > LONGEST {
-                return Err(InvalidField::new(name, format!("1 to {LONGEST} characters")));
+                return Err(InvalidField::new(
+                    name,
+                    words::analytics::characters_allowed(LONGEST),
+                ));
             }
         }
         COST.check(self.cost_minor.as_f64())?;

@@ -1,6 +1,6 @@
 //! What comes with a pair and must go back with it.
 
-use super::words::worded;
+use super::worded::worded;
 
 worded!(
     /// Something that came with the pair.

@@ -2,7 +2,7 @@
 //!
 //! Common practice, no source.
 
-use super::words::worded;
+use super::worded::worded;
 
 worded!(
     /// A part of a shoe, or of another item.

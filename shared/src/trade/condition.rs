@@ -3,7 +3,7 @@
 //! Common practice, no source.
 
 use super::component::Component;
-use super::words::worded;
+use super::worded::worded;
 
 worded!(
     /// The condition of a damaged part.

@@ -3,7 +3,7 @@
 //!
 //! Common practice, no source.
 
-use super::words::worded;
+use super::worded::worded;
 
 worded!(
     /// How upper, insole and sole are joined.

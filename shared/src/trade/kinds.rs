@@ -2,7 +2,7 @@
 //!
 //! Common practice, no source.
 
-use super::words::worded;
+use super::worded::worded;
 
 worded!(
     /// The kind of shoe or other goods: a column of the price list.

@@ -1,6 +1,6 @@
 //! What shoes and other goods are made of, as far as care depends on it.
 
-use super::words::worded;
+use super::worded::worded;
 
 worded!(
     /// A material of the upper or the sole.

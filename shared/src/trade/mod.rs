@@ -36,7 +36,7 @@ pub mod part_effects;
 pub mod precedence;
 pub mod prices;
 pub mod waits;
-mod words;
+mod worded;
 
 pub use advice::{Advice, Facts};
 pub use came_with::CameWith;

@@ -18,7 +18,7 @@ use super::component::Component;
 use super::hazards::Hazard;
 use super::kinds::{Class, Goods};
 use super::waits::{Holds, Minutes, UsualWait};
-use super::words::worded;
+use super::worded::worded;
 
 pub use columns::{Exposed, PartFit, PriceRow, Stage};
 

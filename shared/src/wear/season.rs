@@ -6,7 +6,6 @@
 use super::wear_forecast::DAYS_PER_MONTH;
 use crate::trade::formulas::day::Day;
 
-const NAMES: [&str; 4] = ["winter", "spring", "summer", "autumn"];
 /// A season that ends within so many months is "this" one.
 const THIS: i64 = 4;
 
@@ -15,33 +14,51 @@ const THIS: i64 = 4;
 /// `early summer 2027`, `winter 2027/28`.
 pub fn season(day: Day, today: Day) -> String {
     if day <= today {
-        return "now".to_owned();
+        return words::wear::now().to_owned();
     }
     let (year, month, _) = day.date();
     let (this_year, this_month, _) = today.date();
-    let name = NAMES
-        .get(usize::try_from(month % 12 / 3).unwrap_or(0))
-        .copied()
-        .unwrap_or("winter");
-    let part = match month % 3 {
-        0 => "early ",
-        2 => "late ",
-        _ => "",
-    };
+    let part = part_of_season(month);
     let ahead = (year - this_year) * 12 + month - this_month;
     // The months of the season that come after the month of the day.
     let rest = 2 - month % 3;
     if ahead + rest < THIS {
-        return match (ahead, part) {
-            (0, _) | (_, "") => format!("this {name}"),
-            _ => format!("{part}{name}"),
+        return if ahead == 0 || month % 3 == 1 {
+            words::wear::this_season(whole_season(month))
+        } else {
+            part.to_owned()
         };
     }
-    match (name, month) {
+    match month {
         // A winter has two years, because it begins in December.
-        ("winter", 12) => format!("{part}winter {year}/{:02}", (year + 1) % 100),
-        ("winter", _) => format!("{part}winter {}/{:02}", year - 1, year % 100),
-        _ => format!("{part}{name} {year}"),
+        12 => words::wear::winter_of_years(part, year, (year + 1) % 100),
+        1 | 2 => words::wear::winter_of_years(part, year - 1, year % 100),
+        _ => words::wear::season_of_year(part, year),
+    }
+}
+
+/// The season in which a month lies.
+fn whole_season(month: i64) -> &'static str {
+    match month {
+        3..=5 => words::wear::spring(),
+        6..=8 => words::wear::summer(),
+        9..=11 => words::wear::autumn(),
+        _ => words::wear::winter(),
+    }
+}
+
+/// The season in which a month lies, early in its first month and late in its last.
+fn part_of_season(month: i64) -> &'static str {
+    match month {
+        12 => words::wear::early_winter(),
+        2 => words::wear::late_winter(),
+        3 => words::wear::early_spring(),
+        5 => words::wear::late_spring(),
+        6 => words::wear::early_summer(),
+        8 => words::wear::late_summer(),
+        9 => words::wear::early_autumn(),
+        11 => words::wear::late_autumn(),
+        _ => whole_season(month),
     }
 }
 
@@ -49,14 +66,12 @@ pub fn season(day: Day, today: Day) -> String {
 pub fn about(day: Day, today: Day) -> String {
     let days = day.count() - today.count();
     let months = days as f64 / DAYS_PER_MONTH;
-    let (count, unit) = match days {
-        ..=3 => return "now".to_owned(),
-        4..=45 => ((days as f64 / 7.0).round().max(1.0), "week"),
-        _ if months < 21.0 => (months.round(), "month"),
-        _ => ((months / 12.0).round(), "year"),
-    };
-    let many = if count == 1.0 { "" } else { "s" };
-    format!("in about {count} {unit}{many}")
+    match days {
+        ..=3 => words::wear::now().to_owned(),
+        4..=45 => words::wear::in_about_weeks((days as f64 / 7.0).round().max(1.0) as i64),
+        _ if months < 21.0 => words::wear::in_about_months(months.round() as i64),
+        _ => words::wear::in_about_years((months / 12.0).round() as i64),
+    }
 }
 
 #[cfg(test)]
@@ -100,7 +115,8 @@ mod tests {
         fn every_day_has_a_season(count in 7_305i64..60_000, ahead in -400i64..4_000) {
             let (day, today) = (Day::counted(count + ahead), Day::counted(count));
             let said = season(day.unwrap(), today.unwrap());
-            prop_assert!(said == "now" || NAMES.iter().any(|name| said.contains(name)), "{}", said);
+            let named = (1..=12).any(|month| said.contains(whole_season(month)));
+            prop_assert!(said == "now" || named, "{}", said);
             prop_assert_eq!(ahead <= 0, said == "now");
         }
     }

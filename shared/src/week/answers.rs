@@ -1,9 +1,10 @@
 //! The answers for the bench and the counter, in words.
 
-use crate::log::body::OperationCode;
 use serde::{Deserialize, Serialize};
 
+use crate::log::body::OperationCode;
 use crate::log::entry::{SubjectId, UnixMs};
+use crate::trade::formulas::day::Day;
 
 /// The place of the final check, which is not a station: it is done at the counter.
 pub const FINAL_CHECK: &str = "final_check";
@@ -66,10 +67,10 @@ pub struct RunJob {
 }
 
 /// What was promised: a day in words and, if one was given, the time `HH:MM` from which it is ready.
-pub fn promised(day: &str, from: &str) -> String {
+pub fn promised(day: &str, from: Option<&str>) -> String {
     match from {
-        "" => day.to_owned(),
-        from => [day, ", from ", from].concat(),
+        None => day.to_owned(),
+        Some(from) => words::plan::day_from_time(day, from),
     }
 }
 
@@ -82,8 +83,8 @@ pub struct Sentence {
     pub name: String,
     /// The sentence.
     pub words: String,
-    /// What would help, in words; empty if nothing would, or nothing is wrong.
-    pub help: String,
+    /// What would help, in words; `None` if nothing would, or nothing is wrong.
+    pub help: Option<String>,
     /// Whether doing it first would help.
     pub first: bool,
 }
@@ -93,18 +94,18 @@ pub struct Sentence {
 pub struct DayChoices {
     /// The coming days on which work is done.
     pub days: Vec<DayChoice>,
-    /// The day to suggest, `YYYY-MM-DD`; empty if none is certain enough, or there is no new work.
-    pub suggested: String,
-    /// The time on that day from which it can be promised, `HH:MM`; empty for the end of the day.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    pub from: String,
+    /// The day to suggest; `None` if none is certain enough, or there is no new work.
+    pub suggested: Option<Day>,
+    /// The time on that day from which it can be promised, `HH:MM`; `None` for the end of the day.
+    #[serde(default)]
+    pub from: Option<String>,
 }
 
 /// A day at the counter.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct DayChoice {
-    /// The day, `YYYY-MM-DD`.
-    pub day: String,
+    /// The day.
+    pub day: Day,
     /// The share of its time that is planned, from 0 to 1.
     pub load: f64,
     /// Whether next to no time is left.

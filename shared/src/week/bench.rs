@@ -59,7 +59,7 @@ impl Bench {
             .iter()
             .map(|job| {
                 let mut chain = on.chain(job, &|at| week.since(at), week.now);
-                chain.pair.due = week.due(&job.day, &job.ready_from);
+                chain.pair.due = job.day.and_then(|day| week.due(day, job.ready_from.as_deref()));
                 if job.later {
                     chain.pair.ready = chain.pair.ready.max(later);
                 }

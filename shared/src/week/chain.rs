@@ -75,7 +75,8 @@ impl OnBench<'_> {
             of: Vec::new(),
         };
         for (at, code) in job.left.iter().enumerate() {
-            let waits_on_itself = at == 0 && job.dry.as_ref().is_some_and(|(_, what)| *code == what.as_str());
+            let dries = job.dry.as_ref().and_then(|(_, what)| what.as_deref());
+            let waits_on_itself = at == 0 && dries.is_some_and(|what| *code == what);
             self.add(&mut chain, (at, code), &job.goods, waits_on_itself);
         }
         let check = PlanOperation {
@@ -93,7 +94,7 @@ impl OnBench<'_> {
             let coated = job
                 .left
                 .first()
-                .filter(|code| **code == what.as_str() && is_cemented(code));
+                .filter(|code| Some(code.as_str()) == what.as_deref() && is_cemented(code));
             if coated.is_some() {
                 let open = DryingKind::ContactCement.usual().minutes;
                 chain.pair.join_by = Some(dry + i64::from(open.high - open.low));

@@ -27,7 +27,7 @@ pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &WeekInput<'_>) ->
     // At the end of a day the time is left out.
     let from = from.filter(|from| suggested.is_none_or(|at| *from < all[at].end));
     let last = suggested.map_or(SHOWN, |at| SHOWN.max(at + 2));
-    let day_of = |day: &PromiseDay| bench.week.day(day.end - 1).map(|day| day.to_string());
+    let day_of = |day: &PromiseDay| bench.week.day(day.end - 1);
     let shown = all.iter().take(last).filter_map(|day| {
         Some(DayChoice {
             day: day_of(day)?,
@@ -38,8 +38,8 @@ pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &WeekInput<'_>) ->
     });
     DayChoices {
         days: shown.collect(),
-        suggested: suggested.and_then(|at| day_of(&all[at])).unwrap_or_default(),
-        from: from.map_or_else(String::new, |from| bench.week.time(from)),
+        suggested: suggested.and_then(|at| day_of(&all[at])),
+        from: from.map(|from| bench.week.time(from)),
     }
 }
 

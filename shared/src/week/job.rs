@@ -1,9 +1,10 @@
 //! A job in the shop, as the plan needs it.
 
-use crate::log::body::OperationCode;
 use serde::{Deserialize, Serialize};
 
+use crate::log::body::OperationCode;
 use crate::log::entry::{SubjectId, UnixMs};
+use crate::trade::formulas::day::Day;
 use crate::trade::{Construction, Goods};
 
 /// A job in the shop, as far as its plan needs it.
@@ -23,16 +24,16 @@ pub struct Job {
     /// Whether work has begun: its hidden damage has then been seen.
     #[serde(default)]
     pub begun: bool,
-    /// When it is dry, and the operation or purpose of the wait.
+    /// When it is dry, and the operation or purpose of the wait, if it was noted.
     #[serde(default)]
-    pub dry: Option<(UnixMs, String)>,
-    /// The day promised, `YYYY-MM-DD`; empty if none.
+    pub dry: Option<(UnixMs, Option<String>)>,
+    /// The day promised.
     #[serde(default)]
-    pub day: String,
-    /// The time on that day from which it is promised to be ready, `HH:MM`; empty if it is promised for the end of the
+    pub day: Option<Day>,
+    /// The time on that day from which it is promised to be ready, `HH:MM`; `None` if it is promised for the end of the
     /// day.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    pub ready_from: String,
+    #[serde(default)]
+    pub ready_from: Option<String>,
     /// Whether the customer wants it sooner than the shop would promise.
     #[serde(default)]
     pub rush: bool,

@@ -4,7 +4,6 @@ use super::answers::{Planned, Run, RunJob, Sentence, WeekPlan, promised};
 use super::bench::{Bench, WeekInput};
 use super::job::Job;
 use crate::plan::{PairOutcome, Plan, PlannedOperation, Reason, SolveLimits, alone, in_one_go, solve};
-use crate::trade::formulas::day::Day;
 use crate::trade::operation;
 
 /// Work that follows within so many minutes belongs to the same run.
@@ -111,9 +110,9 @@ impl PlanInWords<'_> {
         let now = begins - self.bench.instance.now <= AT_ONCE;
         let until = self.words(ends);
         let when = if now {
-            format!("About {} min, until {until}.", ends - begins)
+            words::plan::run_begins_now(ends - begins, &until)
         } else {
-            format!("From {} to {until}.", self.words(begins))
+            words::plan::run_from_until(&self.words(begins), &until)
         };
         Some(Run {
             place: place.to_owned(),
@@ -147,10 +146,10 @@ impl PlanInWords<'_> {
         let mut why = Vec::new();
         let pairs = || run.iter().map(|block| block.pair);
         if let Some(pair) = pairs().find(|pair| self.job(*pair).waits) {
-            why.push(format!("The customer of {} waits.", self.job(pair).tag));
+            why.push(words::plan::customer_waits(&self.job(pair).tag));
         }
         if let Some(pair) = pairs().find(|pair| self.job(*pair).first) {
-            why.push(format!("You put {} first.", self.job(pair).tag));
+            why.push(words::plan::put_first_by_you(&self.job(pair).tag));
         }
         let open = |pair: &usize| self.bench.instance.pairs[*pair].join_by;
         if let Some(pair) = pairs().filter(|pair| open(pair).is_some()).min_by_key(open) {
@@ -158,21 +157,20 @@ impl PlanInWords<'_> {
             let tag = &self.job(pair).tag;
             let begins = run.first().map_or(by, |block| block.start);
             why.push(if by < self.bench.instance.now {
-                format!("The cement on {tag} has closed: heat it or coat it again.")
+                words::plan::cement_has_closed(tag)
             } else if by < begins {
-                let closes = self.words(by);
-                format!("The cement on {tag} closes at about {closes}, before that: heat it or coat it again then.")
+                words::plan::cement_closes_before_run(tag, &self.words(by))
             } else {
-                format!("The cement on {tag} stays open until about {}.", self.words(by))
+                words::plan::cement_stays_open(tag, &self.words(by))
             });
         }
         let due = |pair: &usize| self.bench.instance.pairs[*pair].due;
         if let Some(pair) = pairs().filter(|pair| due(pair).is_some()).min_by_key(due) {
-            why.push(self.promised(pair));
+            why.extend(self.promised(pair));
             why.extend(self.nothing_sooner_is_late(run, due(&pair)));
         }
         if run.len() > 1 {
-            why.push(format!("{} in one go, without changing station.", run.len()));
+            why.push(words::plan::pairs_in_one_go(run.len()));
         }
         why
     }
@@ -188,34 +186,21 @@ impl PlanInWords<'_> {
         });
         let sooner: Vec<&PairOutcome> = sooner.collect();
         let in_time = sooner.iter().all(|done| done.late == 0);
-        (in_time && !sooner.is_empty()).then(|| "What is promised sooner is in time all the same.".to_owned())
+        (in_time && !sooner.is_empty()).then(|| words::plan::sooner_promises_are_kept().to_owned())
     }
 
-    /// The promised day of a pair in words, and whether it has passed.
-    fn promised(&self, pair: usize) -> String {
+    /// The promised day of a pair in words, and whether it has passed; `None` if no day was promised.
+    fn promised(&self, pair: usize) -> Option<String> {
         let job = self.job(pair);
-        let today = self.bench.week.day(self.bench.instance.now);
-        let day = Day::parse(&job.day);
-        let when = match (day, today) {
-            (Some(day), Some(today)) => match day.count() - today.count() {
-                0 => "today".to_owned(),
-                1 => "tomorrow".to_owned(),
-                days if days < 0 => {
-                    return format!(
-                        "{} is late already: it was promised for {}.",
-                        job.tag,
-                        day.words()
-                    );
-                }
-                _ => day.words(),
-            },
-            _ => job.day.clone(),
+        let (day, today) = (job.day?, self.bench.week.day(self.bench.instance.now));
+        let when = match today.map(|today| day.count() - today.count()) {
+            Some(0) => words::plan::today().to_owned(),
+            Some(1) => words::plan::tomorrow().to_owned(),
+            Some(days) if days < 0 => return Some(words::plan::late_already(&job.tag, &day.words())),
+            _ => day.words(),
         };
-        format!(
-            "{} is promised for {}.",
-            job.tag,
-            promised(&when, &job.ready_from)
-        )
+        let when = promised(&when, job.ready_from.as_deref());
+        Some(words::plan::promised_for(&job.tag, &when))
     }
 
     /// The late pairs, by their weighted lateness.
@@ -227,11 +212,11 @@ impl PlanInWords<'_> {
         });
         let told = all.iter().enumerate().map(|(at, done)| {
             let job = self.job(done.pair);
-            let words = format!("Done {}, later than promised.", self.words(done.done));
+            let words = words::plan::done_later_than_promised(&self.words(done.done));
             let (help, first) = if at < TRIED {
                 self.help(done.pair)
             } else {
-                (String::new(), false)
+                (None, false)
             };
             Sentence {
                 help,
@@ -243,20 +228,17 @@ impl PlanInWords<'_> {
     }
 
     /// What would help a late pair, and whether doing it first would.
-    fn help(&self, pair: usize) -> (String, bool) {
+    fn help(&self, pair: usize) -> (Option<String>, bool) {
         let Some(best) = alone(&self.bench.instance, &self.bench.instance.pairs[pair]) else {
-            return (String::new(), false);
+            return (None, false);
         };
         let due = self.bench.instance.pairs[pair].due.unwrap_or(i64::MAX);
         if best.done > due {
-            let words = format!(
-                "It cannot be done before {}: tell the customer.",
-                self.words(best.done)
-            );
-            return (words, false);
+            let words = words::plan::cannot_be_done_before(&self.words(best.done));
+            return (Some(words), false);
         }
         if self.job(pair).first {
-            return ("It is first already.".to_owned(), false);
+            return (Some(words::plan::first_already().to_owned()), false);
         }
         let mut other = self.bench.instance.clone();
         other.pairs[pair].first = true;
@@ -266,22 +248,19 @@ impl PlanInWords<'_> {
             ..limits(self.bench.jobs.len(), HELPS)
         };
         let Ok(plan) = solve(&other, &limits) else {
-            return (String::new(), false);
+            return (None, false);
         };
         if late(&plan).any(|done| done.pair == pair) {
-            return ("Even done first it would be late.".to_owned(), false);
+            return (Some(words::plan::late_even_if_first().to_owned()), false);
         }
         let was_late = |pair: usize| late(self.plan).any(|done| done.pair == pair);
         let newly = late(&plan).filter(|done| !was_late(done.pair));
         let names: Vec<&str> = newly.map(|done| self.job(done.pair).tag.as_str()).collect();
         let words = match names.as_slice() {
-            [] => "Done first it would be in time, and no other late.".to_owned(),
-            names => format!(
-                "Done first it would be in time; late instead: {}.",
-                names.join(", ")
-            ),
+            [] => words::plan::in_time_if_first().to_owned(),
+            names => words::plan::in_time_if_first_but_late_instead(&names.join(", ")),
         };
-        (words, true)
+        (Some(words), true)
     }
 
     fn unplanned(&self) -> Vec<Sentence> {
@@ -293,17 +272,15 @@ impl PlanInWords<'_> {
                 .copied()
                 .flatten();
             let work = code.and_then(|at| job.left.get(at));
-            let work = work.map_or("the final check", |code| {
+            let work = work.map_or(words::plan::the_final_check(), |code| {
                 operation(code).map_or(code, |known| known.name)
             });
             let closed = self.bench.instance.windows.as_ref().is_none_or(Vec::is_empty);
             let words = match left.reason {
-                _ if closed => "The shop has set no hours in which it could be done.".to_owned(),
-                Reason::TooLong => format!("{work} is longer than any time the shop is open."),
-                Reason::JoinWindow => format!("The shop is never open when {work} could be joined in time."),
-                Reason::Horizon => {
-                    format!("{work} is not done before the plan ends: there is more work than time.")
-                }
+                _ if closed => words::plan::no_hours_set().to_owned(),
+                Reason::TooLong => words::plan::longer_than_any_opening(work),
+                Reason::JoinWindow => words::plan::never_open_to_join(work),
+                Reason::Horizon => words::plan::more_work_than_time(work),
             };
             sentence_about(job, words)
         });
@@ -322,7 +299,7 @@ fn sentence_about(job: &Job, words: String) -> Sentence {
         job: job.id,
         name: job.tag.clone(),
         words,
-        help: String::new(),
+        help: None,
         first: false,
     }
 }
@@ -338,9 +315,9 @@ fn held_told(held: Vec<Job>, given: &WeekInput<'_>) -> Vec<Sentence> {
         .filter_map(|(job, pair)| {
             let by = alone(&bench.instance, pair)?.begin_by?;
             let words = if by < now {
-                "Its day can no longer be kept: tell the customer.".to_owned()
+                words::plan::day_cannot_be_kept().to_owned()
             } else {
-                format!("Its day is kept only if it goes on by {}.", bench.week.words(by))
+                words::plan::day_kept_if_it_goes_on_by(&bench.week.words(by))
             };
             Some(sentence_about(job, words))
         });

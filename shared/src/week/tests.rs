@@ -12,6 +12,7 @@ use crate::log::entry::{SubjectId, UnixMs};
 use crate::log::fold::ShopState;
 use crate::price::job_statistics::JobStatistics;
 use crate::trade::Goods;
+use crate::trade::formulas::day::Day;
 use crate::trade::operations::operations;
 
 /// Thursday 26 November 2026, 09:00 in Vienna.
@@ -29,8 +30,8 @@ fn job(n: u128, left: &[&str], day: &str) -> Job {
         left: left.iter().map(|code| (*code).into()).collect(),
         begun: true,
         dry: None,
-        day: day.to_owned(),
-        ready_from: String::new(),
+        day: Day::parse(day),
+        ready_from: None,
         rush: false,
         waits: false,
         complaint: false,
@@ -98,13 +99,13 @@ fn cement_is_put_on_several_before_the_first_is_joined() {
 #[test]
 fn what_is_cemented_goes_on_while_it_is_open() {
     let mut jobs: Vec<Job> = (1..=4).map(|n| job(n, &["half_sole"], FRIDAY)).collect();
-    jobs[3].dry = Some((UnixMs(NOW.0 - 5 * MINUTE), "half_sole".to_owned()));
+    jobs[3].dry = Some((UnixMs(NOW.0 - 5 * MINUTE), Some("half_sole".to_owned())));
     let told = run(vec![jobs[3].clone()]);
     let first = &told.runs[0];
     assert_eq!((first.jobs[0].coat, first.jobs[0].wait_min), (false, 0));
     assert_eq!(first.why[0], "The cement on A-4 stays open until about 09:25.");
     // A wait that was noted on earlier work says nothing about this operation.
-    jobs[3].dry = Some((UnixMs(NOW.0 + 60 * MINUTE), "sole_off".to_owned()));
+    jobs[3].dry = Some((UnixMs(NOW.0 + 60 * MINUTE), Some("sole_off".to_owned())));
     let told = run(jobs);
     let waits = told.order.iter().find(|one| number(one.job) == 4).unwrap();
     assert!(waits.at.0 >= NOW.0 + 60 * MINUTE);
@@ -142,7 +143,12 @@ fn who_will_be_late_is_said_and_what_would_help() {
     assert!(told.risks.len() >= 2, "{told:?}");
     let impossible = told.risks.iter().find(|one| number(one.job) == 10).unwrap();
     assert!(
-        impossible.help.starts_with("It cannot be done before") && !impossible.first,
+        impossible
+            .help
+            .as_ref()
+            .unwrap()
+            .starts_with("It cannot be done before")
+            && !impossible.first,
         "{impossible:?}"
     );
     let helped = told
@@ -151,7 +157,11 @@ fn who_will_be_late_is_said_and_what_would_help() {
         .find(|one| one.first)
         .expect("one that can still be saved");
     assert!(
-        helped.help.starts_with("Done first it would be in time"),
+        helped
+            .help
+            .as_ref()
+            .unwrap()
+            .starts_with("Done first it would be in time"),
         "{helped:?}"
     );
 }
@@ -161,7 +171,7 @@ fn who_will_be_late_is_said_and_what_would_help() {
 fn what_is_promised_from_an_hour_on_is_late_after_it() {
     let from = |hour: &str| {
         let mut job = job(1, &["half_sole"], TODAY);
-        job.ready_from = hour.to_owned();
+        job.ready_from = Some(hour.to_owned());
         run(vec![job])
     };
     for kept in ["", "18:00", "23:00", "no time"] {
@@ -184,7 +194,7 @@ fn what_is_promised_from_an_hour_on_is_late_after_it() {
 #[test]
 fn the_cement_that_closes_before_the_bench_opens_is_not_said_to_be_open() {
     let mut coated = job(1, &["recement_sole", "clean_condition_polish"], FRIDAY);
-    coated.dry = Some((UnixMs(NOW.0 + 10 * MINUTE), "recement_sole".to_owned()));
+    coated.dry = Some((UnixMs(NOW.0 + 10 * MINUTE), Some("recement_sole".to_owned())));
     let why = |opens: u16| {
         let thursday = Map::from_iter([(field::hours(4), json!([[opens, 1080]]))]);
         let told = asked(thursday.into(), |given| run_told(vec![coated.clone()], given));
@@ -207,7 +217,7 @@ fn do_this_first_is_obeyed_and_not_now_too() {
     let mut jobs: Vec<Job> = (1..=5)
         .map(|n| job(n, &["clean_condition_polish"], FRIDAY))
         .collect();
-    jobs[4].day = "2026-12-20".to_owned();
+    jobs[4].day = Day::parse("2026-12-20");
     jobs[4].first = true;
     jobs[0].later = true;
     let told = run(jobs.clone());
@@ -263,13 +273,11 @@ fn the_day_to_suggest_is_later_the_more_there_is_and_full_days_say_so() {
     let new = || vec![job(99, &["resole_cemented"], "")];
     let free = days(Vec::new(), new());
     // Cement dries, and the day is long enough.
-    assert_eq!(free.suggested, TODAY);
+    assert_eq!(free.suggested, Day::parse(TODAY));
     // The time of day is suggested too.
-    assert!(
-        free.from.ends_with(":00") || free.from.ends_with(":30"),
-        "{free:?}"
-    );
-    assert!(("10:00".."18:00").contains(&free.from.as_str()), "{free:?}");
+    let from = free.from.as_deref().unwrap();
+    assert!(from.ends_with(":00") || from.ends_with(":30"), "{free:?}");
+    assert!(("10:00".."18:00").contains(&from), "{free:?}");
     let many: Vec<Job> = (1..=16)
         .map(|n| job(n, &["resole_cemented", "clean_condition_polish"], FRIDAY))
         .collect();
@@ -282,7 +290,7 @@ fn the_day_to_suggest_is_later_the_more_there_is_and_full_days_say_so() {
     let two = days(many.clone(), [new(), new()].concat());
     assert!(two.suggested >= busy.suggested);
     let load = days(many, Vec::new());
-    assert!(load.suggested.is_empty() && load.days.iter().all(|day| day.kept.is_none()));
+    assert!(load.suggested.is_none() && load.days.iter().all(|day| day.kept.is_none()));
 }
 
 /// Any job that a phone may contain: with any operations or none, any day or none, and waits that ended long ago or end
@@ -305,12 +313,7 @@ fn any_job() -> impl Strategy<Value = Job> {
     (prop::collection::vec(code, 0..5), day, dry, any::<[bool; 6]>()).prop_map(|(codes, day, dry, flags)| {
         let of = codes.first().copied().unwrap_or_default();
         Job {
-            dry: dry.map(|(at, own)| {
-                (
-                    UnixMs(NOW.0.saturating_add(at)),
-                    if own { of.to_owned() } else { String::new() },
-                )
-            }),
+            dry: dry.map(|(at, own)| (UnixMs(NOW.0.saturating_add(at)), own.then(|| of.to_owned()))),
             rush: flags[0],
             complaint: flags[1],
             first: flags[2],

@@ -69,19 +69,21 @@ impl Week {
     }
 
     /// The minute by which promised work has to be done. `from` is the time of the day, `HH:MM`, from which it is
-    /// promised; if it is not a time, or later than the last minute of work, that last minute counts. `None` if `day`
-    /// is not a day.
-    pub fn due(&self, day: &str, from: &str) -> Option<i64> {
+    /// promised; if there is none, it is not a time, or it is later than the last minute of work, that last minute
+    /// counts. `None` if the calendar does not reach to that day.
+    pub fn due(&self, day: Day, from: Option<&str>) -> Option<i64> {
         let closes = self.closes(day)?;
-        let date = civil(Day::parse(day)?)?;
-        let from = minute_of(from).and_then(|minutes| self.minute(at(date, minutes)?));
+        let date = civil(day)?;
+        let from = from
+            .and_then(minute_of)
+            .and_then(|minutes| self.minute(at(date, minutes)?));
         Some(from.map_or(closes, |from| from.min(closes)))
     }
 
-    /// The last minute of work on a day `YYYY-MM-DD`; if nobody works on it, the last minute of the day. `None` if it
-    /// is not a day.
-    pub fn closes(&self, day: &str) -> Option<i64> {
-        let date = civil(Day::parse(day)?)?;
+    /// The last minute of work on a day; if nobody works on it, the last minute of the day. `None` if the calendar does
+    /// not reach to that day.
+    pub fn closes(&self, day: Day) -> Option<i64> {
+        let date = civil(day)?;
         let last = self.on(date).last().map(|window| window[1]);
         last.or_else(|| self.minute(date.tomorrow().ok()?.at(0, 0, 0, 0)))
     }
@@ -103,10 +105,13 @@ impl Week {
         let days = (at.date() - today).get_days();
         match days {
             0 => time,
-            1 => format!("tomorrow {time}"),
-            -1 => format!("yesterday {time}"),
-            2..=6 => format!("{} {time}", at.strftime("%A")),
-            _ => format!("{} {}", at.day(), at.strftime("%B")),
+            1 => words::time::tomorrow_at(&time),
+            -1 => words::time::yesterday_at(&time),
+            2..=6 => {
+                let weekday = at.date().weekday().to_monday_zero_offset().unsigned_abs();
+                words::time::weekday_at(words::time::weekday(usize::from(weekday)), &time)
+            }
+            _ => words::time::day_and_month(i64::from(at.month()), i64::from(at.day())),
         }
     }
 
@@ -226,16 +231,15 @@ mod tests {
     #[test]
     fn closed_days_and_unknown_zones() {
         let mut week = week("No/Where", "2026-11-27T08:00:00Z");
-        assert_eq!(week.closes("2026-11-27"), Some(18 * 60));
-        assert_eq!(week.closes("2026-11-29"), Some(3 * 1440), "a Sunday");
-        assert_eq!(week.closes("soon"), None);
-        let due = |day, from| week.due(day, from);
-        assert_eq!(due("2026-11-27", "15:30"), Some(15 * 60 + 30));
-        assert_eq!(due("2026-11-27", "8"), Some(8 * 60), "before anybody is there");
-        assert_eq!(due("2026-11-27", "19:00"), Some(18 * 60), "after work");
-        assert_eq!(due("2026-11-27", ""), Some(18 * 60));
-        assert_eq!(due("soon", "15:30"), None);
-        let day = Day::parse("2026-11-27").unwrap();
+        let [day, sunday] = ["2026-11-27", "2026-11-29"].map(|text| Day::parse(text).unwrap());
+        assert_eq!(week.closes(day), Some(18 * 60));
+        assert_eq!(week.closes(sunday), Some(3 * 1440), "nobody works");
+        let due = |from| week.due(day, from);
+        assert_eq!(due(Some("15:30")), Some(15 * 60 + 30));
+        assert_eq!(due(Some("8")), Some(8 * 60), "before anybody is there");
+        assert_eq!(due(Some("19:00")), Some(18 * 60), "after work");
+        assert_eq!(due(Some("")), Some(18 * 60), "no time");
+        assert_eq!(due(None), Some(18 * 60));
         assert_eq!((week.day(0), week.day(1439)), (Some(day), Some(day)));
         let words = [600, 1440 + 545, 3 * 1440 + 5, 20 * 1440, -5].map(|minute| week.words(minute));
         assert_eq!(

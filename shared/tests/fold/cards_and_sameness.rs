@@ -84,6 +84,7 @@ fn a_destroyed_photograph_leaves_pair_and_card_and_is_still_told_of() {
     let listed = |hash: &str| CardPhoto {
         blob: blob(hash),
         caption: String::new(),
+        shows: None,
     };
     let card = Published {
         pair: subject_id(1),

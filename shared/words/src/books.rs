@@ -3,4 +3,63 @@
 use crate::sentence::sentences;
 
 sentences! {
+    books() { "Books" }
+    books_are_for_repairers() { "The books are for repairers." }
+    twelve_months_earlier() { "Twelve months earlier" }
+    later() { "Later" }
+    by_what() { "By what" }
+    by_month() { "By month" }
+    by_operation() { "By operation" }
+    by_construction() { "By construction" }
+    by_person() { "By person" }
+    undated(count: u32) { "{count} entries bear a day that cannot be right and are in no month." }
+    paid_beforehand(amounts: &str) { "Paid beforehand for pairs that are still here: {amounts}." }
+    when_jobs_and_money_count() {
+        "A job counts in the month in which it left the shop, without tax. Money counts when it changed hands. Hours \
+        are reckoned from when photographs and steps were noted."
+    }
+    file_is_among_downloads() { "books.csv is among the downloads." }
+    as_a_file() { "As a file (CSV)" }
+}
+
+// The plot of the months.
+sentences! {
+    plot_in_words(most: &str) {
+        "Charged, needed and given by choice, month by month; the most in one: {most}"
+    }
+    charged() { "Charged" }
+    needed_at_no_charge() { "No charge, needed" }
+    given_by_choice() { "No charge, my choice" }
+    most_a_month(most: &str) { "Up to {most} a month" }
+}
+
+// Profitability.
+sentences! {
+    what_prices_carry() { "What prices carry" }
+    what_figures_rest_on(pairs: usize) {
+        "From the last {pairs} pairs at most. Minutes are reckoned from when photographs and steps were noted, not \
+        stopped by a watch. Hidden damage that had to be made good for nothing is in what an hour earned."
+    }
+    lines() { "Lines" }
+    none_finished() { "No job of this kind is finished yet." }
+    only_what_was_done() { "Only what was done" }
+    also_what_rests_on_norms() { "Also what rests on norms only" }
+    /// The amount follows in an element, then [`without_tax_and_material`].
+    an_hour_should_earn() { "An hour should earn " }
+    /// Follows the amount, after [`an_hour_should_earn`].
+    without_tax_and_material() { ", without tax and material." }
+    /// The link [`shop_money`] follows, then [`what_an_hour_should_earn`].
+    say_in() { "Say in " }
+    /// A link, after [`say_in`].
+    shop_money() { "Shop, Money" }
+    /// Follows the link [`shop_money`].
+    what_an_hour_should_earn() { " what an hour should earn: then each line says which price does." }
+    norm(price: &str) { "{price}, the norm" }
+    no_price() { "no price" }
+    meets_target() { "Its price meets the target in 4 of 5 jobs." }
+    /// The price follows in an element.
+    price_that_meets_target() { "The price that meets the target in 4 of 5 jobs: " }
+    take_from_today(price: &str) { "Take {price} from today on" }
+    take_from_today_for(price: &str, operation: &str) { "Take {price} from today on, for {operation}" }
+    from_today_on(operation: &str, goods: &str, price: &str) { "{operation}, {goods}: {price} from today on." }
 }

@@ -3,4 +3,35 @@
 use crate::sentence::sentences;
 
 sentences! {
+    care_card() { "Care card" }
+    /// The title of a page with a card.
+    page_title(pair: &str) { "Care card: {pair}" }
+    your_pair() { "Your pair" }
+    earlier_work() { "Earlier work on this pair" }
+    work_done() { "Work done" }
+    work_done_on(day: &str) { "Work done, {day}" }
+
+    photograph() { "Photograph of the pair" }
+    photograph_of(caption: &str) { "Photograph: {caption}" }
+
+    what_was_done() { "What was done" }
+    what_was_found() { "What was found inside" }
+    extras() { "Extras, at no charge" }
+    how_to_make_it_last() { "How to make it last" }
+
+    /// Before [`hours`], which stand in an element of their own; [`before_first_wear`] follows them.
+    please_wait() { "Please wait " }
+    hours(count: u32) { one "1 hour", many "{count} hours" }
+    /// The end of the sentence that [`please_wait`] begins.
+    before_first_wear() { " before the first wear." }
+
+    /// Before the day, which stands in an element of its own; [`forecast`] may follow it.
+    next_check() { "Next check: " }
+    /// After the day of [`next_check`].
+    forecast(foretold: &str) { " ({foretold})" }
+    add_to_calendar() { "Add to calendar" }
+
+    price(amount: &str) { "Price: {amount}" }
+    guarantee(terms: &str) { "Guarantee: {terms}" }
+    ask_the_shop(shop: &str) { "Questions? Ask us: {shop}" }
 }

@@ -2,5 +2,85 @@
 
 use crate::sentence::sentences;
 
+// A ticket.
 sentences! {
+    ticket() { "Ticket" }
+    no_such_ticket() { "There is no such ticket on this device." }
+    promised_day(day: &str) { "for {day}" }
+    stub_and_tags() { "Stub and tags" }
+    has_left_the_shop() { "has left the shop" }
+    ready() { "ready" }
+    ready_on_shelf(place: &str) { "ready, shelf {place}" }
+    not_checked_yet() { "not checked yet" }
+    hand_over_ready(count: usize) {
+        one "Hand over the one that is ready", many "Hand over the {count} that are ready"
+    }
+}
+
+// Its account.
+sentences! {
+    money() { "Money" }
+    due() { "Due" }
+    agreed_work() { "Agreed work" }
+    tax_on_top(rate: &str) { "Tax {rate} %" }
+    tax_included(rate: &str) { "Tax in it {rate} %" }
+    total() { "Total" }
+    paid_so_far() { "Paid" }
+    to_give_back() { "To give back" }
+    extras() { "Extras" }
+    extras_at_no_charge() { "Extras, at no charge" }
+    gift_worth(work: &str, amount: &str) { "{work}, worth {amount}" }
+    gift_as_needed() { "needed" }
+    gift_by_choice() { "my choice" }
+    payments() { "Payments" }
+    deposit() { "Deposit" }
+    given_back() { "Given back" }
+    paid() { "Paid" }
+    payment_of(payment: &str, amount: &str) { "{payment} {amount}" }
+    take_back() { "Take back" }
+    take_back_payment(payment: &str, amount: &str) { "Take back: {payment} {amount}" }
+}
+
+// Paying.
+sentences! {
+    pay_all(pairs: usize, amount: &str) {
+        one "Paid now: {amount}", many "Paid now: {amount}, for all {pairs} pairs"
+    }
+    give_back_all(pairs: usize, amount: &str) {
+        one "Given back: {amount}", many "Given back: {amount}, for all {pairs} pairs"
+    }
+    pay_for_this_pair(amount: &str) { "Paid now: {amount}, for this pair" }
+    noted() { "Noted." }
+    nothing_is_due() { "Nothing is due." }
+    another_amount() { "Another amount" }
+    amount_paid() { "Amount paid" }
+    this_was_paid() { "This was paid" }
+    more_than_is_due(due: &str) { "That is more than is due: {due}." }
+    not_an_amount() { "That is not an amount." }
+}
+
+// Promising another day.
+sentences! {
+    promise_another_day() { "Promise another day" }
+    day_promised() { "Day promised" }
+    ready_from() { "Ready from (if said)" }
+    this_day_is_agreed() { "This day is agreed" }
+    which_day_is_agreed() { "Which day is agreed?" }
+    already_promised_for_that_day() { "It is promised for that day." }
+    was_promised_for(day: &str) { "Promised for {day}." }
+}
+
+// What is ready.
+sentences! {
+    tell_the_customer() { "Tell the customer" }
+    ready_notice() { "Ready notice" }
+    notice_copied() { "Copied: paste it into a message." }
+    pairs_not_ready_yet(count: usize) {
+        one "1 pair of the ticket is not ready yet.", many "{count} pairs of the ticket are not ready yet."
+    }
+    pair_with_number(pair: &str, number: &str) { "{pair} ({number})" }
+    ready_and_not_collected() { "Ready and not collected" }
+    nothing_waits() { "Nothing is waiting to be collected." }
+    waiting() { "Waiting" }
+    promised_for(day: &str) { "Promised for {day}" }
 }

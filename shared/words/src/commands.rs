@@ -2,5 +2,77 @@
 
 use crate::sentence::sentences;
 
+// Drop-off: what is missing, and the title of a form that is not finished.
 sentences! {
+    missing_of_pair(number: usize, missing: &str) { "Pair {number}: {missing}" }
+    work_is_missing() { "the work is missing. Tap what is to be done, or take the pair off again." }
+    price_is_missing(operation: &str) { "{operation}: the price is missing, for example 45 or 45.50." }
+    not_a_price(operation: &str, typed: &str) { "{operation}: “{typed}” is not a price, for example 45 or 45.50." }
+    day_is_missing() { "The day is missing." }
+    ask_for_most_that_hidden_may_cost() { "How much may it cost if something hidden turns up? For example 20." }
+    ask_for_deposit() { "How much is the deposit? For example 20." }
+    deposit_above_total() { "The deposit is more than the total." }
+    unfinished(pairs: usize) { one "1 pair", many "{pairs} pairs" }
+    unfinished_of(pairs: usize, said: &str) { one "1 pair, {said}", many "{pairs} pairs, {said}" }
+}
+
+// Opening up: what the customer is told, and the repairs to choose from.
+sentences! {
+    part_turned_out_to_be(part: &str, condition: &str) { "The {part} turned out to be: {condition}." }
+    left_part_turned_out_to_be(part: &str, condition: &str) {
+        "The {part} of the left shoe turned out to be: {condition}."
+    }
+    right_part_turned_out_to_be(part: &str, condition: &str) {
+        "The {part} of the right shoe turned out to be: {condition}."
+    }
+    ask_for_minutes() { "Minutes: a number from 0 to 100000." }
+    ask_for_material() { "Material: an amount like 3.50." }
+    ask_for_months() { "How long it lasts: whole months, 1 to 1200, or nothing." }
+    ask_for_price() { "Price: an amount like 45.50, or nothing for no charge." }
+    no_charge() { "no charge" }
+    repair_choice(say: &str, price: &str) { "{say}: {price}." }
+    repair_choice_lasting(say: &str, price: &str, lasts: &str) { "{say}: {price}, lasts about {lasts}." }
+    repair_choice_with_cost_a_year(say: &str, price: &str, lasts: &str, year: &str) {
+        "{say}: {price}, lasts about {lasts}, {year} a year."
+    }
+}
+
+// Pickup: what holds a pair back, the line that the final check adds, and the message to the customer.
+sentences! {
+    not_ticked(lines: &str) { "Not ticked: {lines}." }
+    parts_not_back_in(parts: &str) { "Not back in: {parts}." }
+    part_of_left_shoe(part: &str) { "{part} (left)" }
+    part_of_right_shoe(part: &str) { "{part} (right)" }
+    part_of_both_shoes(part: &str) { "{part} (both)" }
+    /// With the log's word for a side that this version does not know.
+    part_of_shoe(part: &str, side: &str) { "{part} ({side})" }
+    question_still_open() { "A question to the customer is still open." }
+    nothing_noted_as_done() {
+        "Nothing is noted as done yet: note a step, or finish the final check, before the customer reads of it."
+    }
+    final_check_not_finished() { "The final check is not finished." }
+    /// The log holds this line, and it is recognised there by its beginning: it must begin alike in every language.
+    photo_before() { "Before" }
+    photo_after() { "After" }
+    done_though_not_noted(work: &str) { "Done, though not noted: {work}" }
+    ready_to_collect(pairs: &str) { "Ready to collect: {pairs}." }
+    due(amount: &str) { "Due: {amount}." }
+}
+
+// The lines of the care card.
+sentences! {
+    gift_was_needed() { "It was needed." }
+    gift_is_our_choice() { "Our choice." }
+    gift_is_worth(amount: &str) { "Worth {amount}." }
+    part_found(part: &str, condition: &str) { "{part}: {condition}." }
+    left_part_found(part: &str, condition: &str) { "{part}, left: {condition}." }
+    right_part_found(part: &str, condition: &str) { "{part}, right: {condition}." }
+    part_mended() { "Mended." }
+    part_mended_at_no_charge() { "Mended at no charge." }
+    part_replaced() { "Replaced." }
+    part_replaced_at_no_charge() { "Replaced at no charge." }
+    part_good_enough_to_stay() { "Good enough to stay." }
+    part_left_as_it_is() { "Left as it is." }
+    photo_of_damage() { "What was found" }
+    photo_of_work() { "At work" }
 }

@@ -3,4 +3,16 @@
 use crate::sentence::sentences;
 
 sentences! {
+    compare() { "Compare" }
+    no_such_pair() { "There is no such pair on this device." }
+    too_few_photographs() { "There are not yet two photographs of this pair." }
+    how_they_are_laid() { "How they are laid" }
+    with_divider() { "Divider" }
+    side_by_side() { "Side by side" }
+    divider() { "Divider" }
+    divider_place(percent: u32) { "{percent} of 100 from the left" }
+    first_photograph() { "First" }
+    second_photograph() { "Second" }
+    photographed_on(shows: &str, day: &str) { "{shows}, {day}" }
+    only_small_copy() { "Only the small copy is here." }
 }

@@ -3,4 +3,19 @@
 use crate::sentence::sentences;
 
 sentences! {
+    photo_as_brought() { "As brought" }
+    photo_finished() { "Finished" }
+    photo_of_damage() { "Damage" }
+    photo_of_swatch() { "Swatch" }
+    other_photo() { "Photograph" }
+    left_heel_height_at_back() { "Heel height, left, at the back" }
+    left_heel_height_at_breast() { "Heel height, left, at the breast" }
+    right_heel_height_at_back() { "Heel height, right, at the back" }
+    right_heel_height_at_breast() { "Heel height, right, at the breast" }
+    heel_height_at_worn_back() { "Heel height, at the worn back" }
+    wear_at_outer_back_corner() { "Wear at the outer back corner" }
+    wear_at_inner_back_corner() { "Wear at the inner back corner" }
+    thickness(part: &str) { "{part}, thickness" }
+    left_thickness(part: &str) { "{part}, left, thickness" }
+    right_thickness(part: &str) { "{part}, right, thickness" }
 }

@@ -81,7 +81,8 @@ mod tests {
             (current(), speaking(Language::British, current), current())
         });
         assert_eq!(inner, (Language::American, Language::British, Language::American));
-        let panicked = std::panic::catch_unwind(|| speaking(Language::American, || panic!("stopped half way")));
+        let panicked =
+            std::panic::catch_unwind(|| speaking(Language::American, || panic!("stopped half way")));
         assert!(panicked.is_err());
         assert_eq!(current(), Language::British);
     }

@@ -33,7 +33,6 @@ pub mod shop;
 pub mod stations;
 pub mod store;
 pub mod time;
-pub mod undo;
 pub mod wear;
 pub mod work;
 

@@ -2,5 +2,169 @@
 
 use crate::sentence::sentences;
 
+// The page and its head.
 sentences! {
+    pair() { "Pair" }
+    no_such_pair() { "There is no such pair on this device." }
+    compare_photographs() { "Compare two photographs" }
+    call(phone: &str) { "Call {phone}" }
+    bring_in_again() { "Bring it in again" }
+    everything_of_this_customer() { "Everything of theirs" }
+    pair_as_brought() { "The pair as it was brought" }
+    correct_details() { "Correct what is written" }
+    what_it_is() { "What it is" }
+    colour() { british "Colour", american "Color" }
+    maker() { "Maker" }
+    customer_name() { "Customer's name" }
+    telephone() { "Telephone" }
+    save() { "Save" }
+    corrected() { "Corrected." }
+}
+
+// Erasing the customer.
+sentences! {
+    forget_customer() { "Forget this customer" }
+    what_is_erased() {
+        "Erases name, telephone and everything written on the customer: here, on the server, in search, on every device \
+         that syncs, and in backups that are restored. The pairs and the work on them stay. It cannot be undone."
+    }
+    erase_for_good() { "Erase for good" }
+    erased() { "Erased." }
+    erased_on_the_only_device() { "Erased on this device. It is in no other place, unless a backup has it." }
+    erased_here_others_hear_later() {
+        "Erased here. The server and the other devices hear of it when they next sync."
+    }
+    erased_here() { "Erased here." }
+    erased_here_not_yet_on(devices: &str) { "Erased here. To hear of it when they next sync: {devices}" }
+}
+
+// Records of the same thing.
+sentences! {
+    perhaps_the_same() { "Perhaps the same" }
+    perhaps_the_same_pair(number: &str, title: &str) { "Perhaps the same pair: {number} {title}" }
+    perhaps_the_same_customer(name: &str, phone: &str) { "Perhaps the same customer: {name} {phone}" }
+    they_are_one() { "They are one" }
+    joined() { "Joined. It can be taken apart again below." }
+    joined_from_two() { "Joined from two records." }
+    take_apart() { "Take them apart" }
+    taken_apart() { "Taken apart." }
+}
+
+// What comes next, and how the pair wore.
+sentences! {
+    forecast() { "Forecast" }
+    next_to_look_at() { "Next to look at" }
+    /// Stands between the name of the part and what the forecast rests on, which are elements of their own.
+    look_at_it(when: &str) { ": look at it {when}; " }
+    how_it_wore() { "How it wore" }
+    measured_on(length: &str, day: &str) { "{length} on {day}" }
+    readings_of(quantity: &str, readings: &str) { "{quantity}: {readings}." }
+    no_change() { "no change" }
+    no_change_in(time: &str) { "no change in {time}" }
+    less(length: &str) { "{length} less" }
+    less_in(length: &str, time: &str) { "{length} less in {time}" }
+    more(length: &str) { "{length} more" }
+    more_in(length: &str, time: &str) { "{length} more in {time}" }
+}
+
+// The parts that were fitted.
+sentences! {
+    parts_fitted() { "Parts fitted" }
+    no_longer_on(count: usize) { "No longer on: {count}" }
+    terms(terms: &str) { "Terms: {terms}" }
+    terms_of_each(terms: &str) { "Terms, of each: {terms}" }
+    on_since(day: &str) { "on since {day}" }
+    on_since_and_for(day: &str, so_far: &str) { "on since {day}, {so_far}" }
+    lasted_until(time: &str, day: &str) { "lasted {time}, until {day}" }
+    /// Follows the work, or the day on which it was done.
+    by_person(name: &str) { ", by {name}" }
+    /// Follows the work and the person.
+    with_materials(materials: &str) { ", with {materials}" }
+    /// Follows what the note is about.
+    and_note(note: &str) { ". {note}" }
+    was_this_ours() { "Was this ours?" }
+    tap_the_part() { "Tap the part. A mark: something of it is ours." }
+    /// Follows the name of a part in a drawing.
+    fitted_by_us() { ", fitted by us" }
+    another_part() { "Another part" }
+    ours() { "Ours." }
+    was_ours() { "It was ours, and has come off since." }
+    worked_on_by_us() { "Not fitted by us; we have worked on it." }
+    not_ours() { "Not ours: nothing is written down that we did to it." }
+}
+
+// A job: its head and the headings of its lists.
+sentences! {
+    job(number: &str) { "Job {number}" }
+    job_without_number() { "Job without a number" }
+    without_number() { "without a number" }
+    ready_to_collect() { "ready to collect" }
+    in_the_shop() { "in the shop" }
+    given_back_as_it_was() { "given back as it was" }
+    handed_over() { "handed over" }
+    shelf(place: &str) { "shelf {place}" }
+    agreed_differently() { "Agreed differently on two devices: ask which holds." }
+    agreed_work() { "Agreed work" }
+    what_it_is_made_like() { "What it is made like" }
+    what_was_seen() { "What was seen" }
+    must_go_back_in() { "Must go back in" }
+    questions() { "Questions" }
+    money() { "Money" }
+    work() { "Work" }
+    measured() { "Measured" }
+    notes() { "Notes" }
+    destroyed_photographs() { "Photographs that were destroyed" }
+    checked_before_it_left() { "Checked before it left" }
+    newer_entries(count: usize) { "{count} entries made by a newer app, kept as they are." }
+    camera() { "Camera" }
+    opening_up() { "Opening up" }
+    ask() { "Ask" }
+    pickup() { "Pickup" }
+    care_card() { "Care card" }
+    it_came_back() { "It came back" }
+}
+
+// The lines of a job's lists.
+sentences! {
+    as_guessed(construction: &str) { "As guessed: {construction}" }
+    as_opened(construction: &str) { "As opened: {construction}" }
+    as_it_left(construction: &str) { "As it left: {construction}" }
+    came_with(things: &str) { "Came with: {things}" }
+    paid_for_its_ticket(payment: &str, amount: &str) { "{payment} {amount}, for its ticket" }
+    when_and_who(when: &str, name: &str) { "{when}, {name}" }
+    destroyed(photograph: &str) { "{photograph}: destroyed" }
+    taken(when_and_who: &str) { "taken {when_and_who}" }
+    no_charge() { "no charge" }
+    no_charge_as_needed(worth: &str) { "no charge, needed, worth {worth}" }
+    no_charge_by_choice(worth: &str) { "no charge, my choice, worth {worth}" }
+    skipped() { "(skipped)" }
+    part_and_condition(part: &str, condition: &str) { "{part} {condition}" }
+    /// Follows the damage.
+    damage_kept() { ": kept" }
+    /// Follows the damage.
+    damage_mended() { ": mended" }
+    /// Follows the damage.
+    damage_replaced() { ": replaced" }
+    /// Follows the damage.
+    damage_left() { ": left as it is" }
+    /// Follows the damage.
+    damage_accepted() { ": there already, accepted as it is" }
+    /// Follows the damage and what was decided about it.
+    customer_pays() { ", customer pays" }
+    /// Follows the damage and what was decided about it.
+    shop_pays_as_needed() { ", no charge, needed" }
+    /// Follows the damage and what was decided about it.
+    shop_pays_by_choice() { ", no charge, my choice" }
+    done(work: &str) { "Done: {work}" }
+    done_and_made_again(work: &str) { "Done: {work} (made again)" }
+    done_and_made_again_with_scrap(work: &str, scrap: &str) { "Done: {work} (made again, scrap: {scrap})" }
+    done_with_note(done: &str, note: &str) { "{done}: {note}" }
+    answer_yes() { "yes" }
+    answer_no() { "no" }
+    nobody_reached() { "nobody was reached" }
+    to_be_called_again() { "to be called again" }
+    goes_back_as_it_is() { "goes back as it is" }
+    no_answer_yet() { "no answer yet" }
+    asked(question: &str, answer: &str) { "Asked: {question} ({answer})" }
+    asked_to_choose(question: &str, answer: &str, choice: &str) { "Asked: {question} ({answer}: {choice})" }
 }

@@ -3,4 +3,73 @@
 use crate::sentence::sentences;
 
 sentences! {
+    no_such_page() { "There is no such page." }
+    try_again() { "Try again" }
+    put_away() { "Put away" }
+
+    screens() { "Places" }
+    bench() { "Bench" }
+    drop_off() { "Drop-off" }
+    records() { "Records" }
+    shop() { "Shop" }
+
+    hazards() { "What can hurt, and what protects" }
+    hazard_code(code: &str, text: &str) { "{code}: {text}" }
+
+    dry(pairs: &str) { "Dry: {pairs}." }
+    not_in_shop() { "not in the shop" }
+    working_now() { "Working now" }
+    /// Before the names of the people.
+    working_now_before_names() { "Working now:" }
+
+    both_shoes() { "Both" }
+    left_shoe() { "Left" }
+    right_shoe() { "Right" }
+
+    install_first() {
+        "Put Waxend on the home screen first: it then starts without a network and keeps its records."
+    }
+    install() { "Put it on the home screen" }
+    install_by_hand() {
+        "Before the first record: tap Share, then Add to Home Screen, and open Waxend from there. \
+         It has records of its own there; what is noted here before would stay behind in the browser."
+    }
+
+    hold_tag() { "Hold the tag before the camera: its number is filled in." }
+    type_number(why: &str) { "{why}. Type the number." }
+    close_camera() { "Close the camera" }
+
+    look_at(photograph: &str) { "Look at: {photograph}" }
+    photograph_elsewhere() {
+        "This photograph is on the server or on another device; it cannot be had now."
+    }
+    photograph_was_destroyed() { "This photograph was destroyed, everywhere and for good." }
+    close_photograph() { "Close" }
+    destroy() { "Destroy…" }
+    keep_photograph() { "Keep it" }
+    warn_before_destroying() {
+        "Destroyed, it is gone for good: here, on the server, on every device and on the care card. \
+         It cannot be undone."
+    }
+    destroy_for_good() { "Destroy for good" }
+    photograph_destroyed() {
+        "The photograph is destroyed, in full and small, here and wherever this syncs."
+    }
+
+    voice_note() { "Voice note" }
+    stop_opening_microphone() { "Opening: stop" }
+    stop_recording() { "Recording: stop" }
+    voice_note_saved() { "Voice note saved." }
+    voice_note_not_saved(why: &str) { "The voice note was not saved: {why}." }
+    voice_note_elsewhere() { "A voice note that is not on this device." }
+
+    drying() { "Drying" }
+    usual_wait(what: &str, length: &str) { "{what}: {length}" }
+    waiting_for_material() { "Waiting for material" }
+    soles() { "Soles" }
+    top_pieces() { "Top pieces" }
+    leather() { "Leather" }
+    zip() { "Zip" }
+    elastic() { "Elastic" }
+    other_material() { "Something else" }
 }

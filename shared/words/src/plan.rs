@@ -2,5 +2,50 @@
 
 use crate::sentence::sentences;
 
+// What to do now, and why.
 sentences! {
+    run_begins_now(minutes: i64, until: &str) { "About {minutes} min, until {until}." }
+    run_from_until(from: &str, until: &str) { "From {from} to {until}." }
+    customer_waits(tag: &str) { "The customer of {tag} waits." }
+    put_first_by_you(tag: &str) { "You put {tag} first." }
+    cement_has_closed(tag: &str) { "The cement on {tag} has closed: heat it or coat it again." }
+    cement_closes_before_run(tag: &str, closes: &str) {
+        "The cement on {tag} closes at about {closes}, before that: heat it or coat it again then."
+    }
+    cement_stays_open(tag: &str, until: &str) { "The cement on {tag} stays open until about {until}." }
+    pairs_in_one_go(pairs: usize) { "{pairs} in one go, without changing station." }
+    sooner_promises_are_kept() { "What is promised sooner is in time all the same." }
+}
+
+// What was promised.
+sentences! {
+    today() { "today" }
+    tomorrow() { "tomorrow" }
+    day_from_time(day: &str, time: &str) { "{day}, from {time}" }
+    promised_for(tag: &str, day: &str) { "{tag} is promised for {day}." }
+    late_already(tag: &str, day: &str) { "{tag} is late already: it was promised for {day}." }
+}
+
+// Late pairs, and what would help.
+sentences! {
+    done_later_than_promised(done: &str) { "Done {done}, later than promised." }
+    cannot_be_done_before(done: &str) { "It cannot be done before {done}: tell the customer." }
+    first_already() { "It is first already." }
+    late_even_if_first() { "Even done first it would be late." }
+    in_time_if_first() { "Done first it would be in time, and no other late." }
+    in_time_if_first_but_late_instead(tags: &str) { "Done first it would be in time; late instead: {tags}." }
+}
+
+// Pairs that are not in the plan.
+sentences! {
+    /// The final check, in the place of an operation's name in a sentence.
+    the_final_check() { "the final check" }
+    no_hours_set() { "The shop has set no hours in which it could be done." }
+    longer_than_any_opening(work: &str) { "{work} is longer than any time the shop is open." }
+    never_open_to_join(work: &str) { "The shop is never open when {work} could be joined in time." }
+    more_work_than_time(work: &str) {
+        "{work} is not done before the plan ends: there is more work than time."
+    }
+    day_cannot_be_kept() { "Its day can no longer be kept: tell the customer." }
+    day_kept_if_it_goes_on_by(by: &str) { "Its day is kept only if it goes on by {by}." }
 }

@@ -3,4 +3,17 @@
 use crate::sentence::sentences;
 
 sentences! {
+    no_such_ticket() { "This ticket is not on this device." }
+    stub_and_tags() { "Stub and tags" }
+    photograph() { "Photograph" }
+    print() { "Print" }
+
+    stub() { "Stub" }
+    /// Stands before the day, which is set bold.
+    ready() { "Ready:" }
+    code_of_the_ticket() { "Code of the ticket" }
+    left_with_us() { "Left with us" }
+
+    tag(number: &str) { "Tag {number}" }
+    code_of_the_pair() { "Code of the pair" }
 }

@@ -3,4 +3,19 @@
 use crate::sentence::sentences;
 
 sentences! {
+    title() { "Records" }
+    not_collected() { "Not collected" }
+    search() {
+        british "Number, name, last digits, maker, colour, note",
+        american "Number, name, last digits, maker, color, note",
+    }
+    found() { "Found" }
+    no_pair_answers() { "No pair answers to that." }
+    newest_shown(count: usize) { "The newest {count}. Type more to find others." }
+    due_for_a_check() { "Due for a check" }
+    pairs_due_for_a_check(count: usize) { "Due for a check: {count}" }
+    check_on(day: &str) { "Check: {day}" }
+
+    its_life() { "Its life" }
+    makes_good(work: &str, earlier: &str) { "Makes good, at no charge: {work} of {earlier}." }
 }

@@ -3,4 +3,12 @@
 use crate::sentence::sentences;
 
 sentences! {
+    not_saved_yet() {
+        "This is not saved yet: the device's storage does not answer. Leave the app open; \
+         it will be said when it is saved, or why not."
+    }
+    undo() { "Undo" }
+    taken_back() { "Taken back." }
+    put_off() { "Put off for three hours, or until you plan from now." }
+    planned_from_now() { "Planned from now." }
 }

@@ -3,4 +3,98 @@
 use crate::sentence::sentences;
 
 sentences! {
+    screen_name() { "Work" }
+    no_such_job() { "There is no such job on this device." }
+    do_this_first() { "Do this first" }
+    measured() { "Measured" }
+    how_thick_still() { "How thick is it still?" }
+    camera() { "Camera" }
+    ask() { "Ask" }
+    pickup() { "Pickup" }
+    its_ticket() { "Its ticket: day and money" }
+
+    // Adding work.
+    add_work() { "Add work" }
+    work_to_add() { "Work to add" }
+    price_or_worth() { "Price, or what it is worth" }
+    at_this_price() { "At this price" }
+    no_charge_needed() { "No charge: needed" }
+    no_charge_my_choice() { "No charge: my choice" }
+    not_an_amount() { "This is not an amount: write it like 45 or 45.50." }
+    added(operation: &str) { "{operation} added." }
+
+    // What holds the job.
+    what_holds_it() { "What holds it" }
+    /// Stands before the question that the customer was asked.
+    waiting_for_the_customer() { "Waiting for the customer: " }
+    what_they_said() { "What they said" }
+    agreed_differently() { "Agreed differently on two devices: ask which holds." }
+    start_a_wait() { "Start a wait" }
+    waiting() { "Waiting." }
+    waiting_for_material() { "Waiting for material" }
+    drying() { "Drying" }
+    its_time_is_over() { "its time is over" }
+    over_now() { "Over now" }
+    wait_over_now(wait: &str) { "{wait}: over now" }
+    wait_is_over(wait: &str) { "{wait}: over." }
+    /// Stands before the name of the part.
+    part_must_go_back_in() { "Must go back in: " }
+    is_back() { "Is back" }
+    /// The accessible name of [`is_back`].
+    part_is_back(part: &str) { "{part} is back" }
+    part_put_back(part: &str) { "{part} is back." }
+
+    // What is left to do.
+    still_to_do() { "Still to do" }
+    checked_and_ready() { "It is checked and ready." }
+    only_final_check_left() { "Nothing is left but the final check." }
+    done() { "Done" }
+    operation_done(operation: &str) { "{operation}: done" }
+    operation_noted(operation: &str) { "{operation} noted." }
+    sooner() { "Sooner" }
+    operation_sooner(operation: &str) { "{operation}: sooner" }
+    later() { "Later" }
+    operation_later(operation: &str) { "{operation}: later" }
+    operation_moved(operation: &str) { "{operation} moved." }
+    skip() { "Skip" }
+    skip_operation(operation: &str) { "{operation}: skip" }
+    operation_skipped(operation: &str) { "{operation} skipped." }
+    skipped(operation: &str) { "Skipped: {operation}" }
+    do_it_after_all() { "Do it after all" }
+    operation_is_to_be_done(operation: &str) { "{operation} is to be done." }
+    reckon() { "Reckon" }
+    /// The accessible name of [`reckon`].
+    reckon_for(operation: &str) { "Reckon, {operation}" }
+
+    // What was done, and what has to be made again.
+    steps_done() { "Done" }
+    to_be_made_again() { "To be made again." }
+    to_be_made_again_with_scrap(scrap: &str) { "To be made again. Scrap: {scrap}." }
+    make_again() { "Make again" }
+    make_step_again(operation: &str) { "{operation}: make again" }
+    step_is_to_be_made_again(operation: &str) { "{operation} is to be made again." }
+    what_is_scrap() { "What was cut or used twice, and so is scrap?" }
+    scrap_is(material: &str) { "Scrap: {material}" }
+    nothing_is_scrap() { "Nothing" }
+    leather() { "Leather" }
+    rubber() { "Rubber" }
+    top_pieces() { "Top pieces" }
+    lining() { "Lining" }
+    thread() { "Thread" }
+    a_zip() { "A zip" }
+
+    // What a step took.
+    took_minutes(minutes: u32) { "{minutes} min" }
+    took_about_minutes(minutes: u32) { "about {minutes} min" }
+    minutes_not_known() { "minutes not known" }
+    note_minutes(minutes: u32, operation: &str) { "{operation}: {minutes} minutes" }
+    minutes_noted(minutes: u32, operation: &str) { "{operation}: {minutes} min." }
+    what_was_used() { "What was used" }
+    was_used(material: &str) { "{material} was used." }
+
+    // Notes.
+    notes() { "Notes" }
+    a_word_about_it() { "A word about it" }
+    keep_the_note() { "Keep the note" }
+    note_kept() { "Note kept." }
 }

@@ -1,6 +1,6 @@
 //! The erasure ledger: whatever a crash has left in the file, a line that is written afterwards is read.
 
-use server::ledger::{ErasureLedger, FileLedger, LedgerLine};
+use server_core::ledger::{ErasureLedger, FileLedger, LedgerLine};
 
 use crate::restore::scratch;
 

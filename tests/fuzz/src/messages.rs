@@ -16,7 +16,7 @@ use crate::headed;
 /// The input: the body of a push. Each entry is accepted or refused by itself, and the accepted ones follow the rules
 /// for entries.
 pub(crate) fn push(data: &[u8]) {
-    let Ok(batch) = server::shop::read_push(data) else {
+    let Ok(batch) = server_core::shop::read_push(data) else {
         return;
     };
     for entry in batch.entries {

@@ -3,7 +3,7 @@
 
 use app_core::stations::number_meant;
 use serde_json::{Map, Value, json};
-use server::store::BlobHash;
+use server_core::store::BlobHash;
 use shared::analytics::ShopSettings;
 use shared::log::UnixMs;
 use shared::log::body::field;
@@ -21,18 +21,18 @@ use crate::{headed, text};
 /// The input: a text, which is given to every function that reads a short text.
 pub(crate) fn words(data: &[u8]) {
     for kind in shared::sync::messages::MEDIA_TYPES {
-        let told = server::photos::agrees(kind, data);
+        let told = server_core::photos::agrees(kind, data);
         assert!(!told || !data.is_empty());
     }
-    assert!(!server::photos::agrees("text/html", data));
+    assert!(!server_core::photos::agrees("text/html", data));
     let Some(text) = text(data) else { return };
-    let typed = server::shop::typed(text);
+    let typed = server_core::shop::typed(text);
     assert_eq!(
-        server::shop::typed(&typed),
+        server_core::shop::typed(&typed),
         typed,
         "a code in its one form stays so"
     );
-    assert_eq!(server::shop::typed(&text.to_ascii_lowercase()), typed);
+    assert_eq!(server_core::shop::typed(&text.to_ascii_lowercase()), typed);
     assert!(typed.len() <= 16);
     if let Ok(hash) = text.parse::<BlobHash>() {
         assert_eq!(hash.to_string(), text, "a hash has one spelling");

@@ -330,9 +330,10 @@ fn leave(stay: &Stay, step: EntryId, write: Write<'_>) {
     let Stay {
         pair, ticket, job, ..
     } = stay;
-    let photo = |caption: &str| CardPhoto {
+    let photo = |caption: &str, shows| CardPhoto {
         blob: stay.full.clone(),
         caption: caption.to_owned(),
+        shows,
     };
     let section = Section {
         title: "Brown derby".to_owned(),
@@ -347,7 +348,8 @@ fn leave(stay: &Stay, step: EntryId, write: Write<'_>) {
         terms: "A year on the stitching.".to_owned(),
         price: Some("42.00 EUR".to_owned()),
         shop: "Corner bench".to_owned(),
-        photos: vec![photo("Before"), photo("After")],
+        photos: vec![photo("Before", None), photo("After", Some(Shows::Finished))],
+        language: Some("en-US".to_owned()),
     };
     let publish = |seen| {
         Body::Published(Published {
@@ -363,6 +365,7 @@ fn leave(stay: &Stay, step: EntryId, write: Write<'_>) {
         job,
         Body::Checked(Checked {
             ticked: vec!["Feel inside for points".to_owned(), "Heels level".to_owned()],
+            vouched: true,
         }),
         Vec::new(),
     );

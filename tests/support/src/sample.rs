@@ -82,6 +82,7 @@ impl Pen {
             photos: vec![CardPhoto {
                 blob: blob.clone(),
                 caption: "Before".to_owned(),
+                shows: Some(Shows::DropOff),
             }],
             ..Section::default()
         };

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 use std::sync::atomic::{AtomicI64, AtomicU64, Ordering};
 
-use server::world::World;
+use server_core::world::World;
 use shared::log::UnixMs;
 
 /// A clock that stands still until it is set, and random numbers from a seed. Clones share both.

@@ -28,53 +28,51 @@ impl WallClock {
         if day == &now[..10] {
             time.to_owned()
         } else if tomorrow.is_some_and(|next| day == &next[..10]) {
-            ["tomorrow, ", time].concat()
+            words::calc::clock::tomorrow_at(time)
         } else {
-            [day, ", ", time].concat()
+            words::calc::clock::on_day_at(day, time)
         }
     }
 }
 
 pub(super) const READY: Helper = Helper {
     what: "ready",
-    title: "Ready when",
     choices: &[ChoiceField {
         name: "kind",
-        label: "What was started now",
         options: &[
-            ("contact_cement", "Contact cement"),
-            ("water_cement", "Cement in water"),
-            ("counter_paste", "Stiffener, paste"),
-            ("counter_solvent", "Stiffener, solvent"),
-            ("counter_heat", "Stiffener, heat"),
-            ("spirit_dye", "Spirit dye"),
-            ("acrylic_colour", "Finish colour"),
-            ("edge_ink", "Edge ink"),
-            ("cream", "Cream"),
-            ("conditioner", "Conditioner"),
-            ("soak", "Soaking"),
-            ("stretch", "Stretching"),
+            "contact_cement",
+            "water_cement",
+            "counter_paste",
+            "counter_solvent",
+            "counter_heat",
+            "spirit_dye",
+            "acrylic_colour",
+            "edge_ink",
+            "cream",
+            "conditioner",
+            "soak",
+            "stretch",
         ],
     }],
     numbers: &[
-        NumberField::plain(
-            "sheet_min",
-            "Minutes the product's sheet asks, at least (0: usual)",
-            0.0,
-            5.0,
-        ),
-        NumberField::plain("sheet_max", "Minutes, at most (0: usual)", 0.0, 5.0),
+        NumberField::plain("sheet_min", 0.0, 5.0),
+        NumberField::plain("sheet_max", 0.0, 5.0),
     ],
-    mind: "The product's own sheet rules. Air the room; no flame near solvent.",
     calculate,
 };
+
+/// The longest time that a product sheet may ask, a year, in minutes.
+const MOST_MINUTES: u32 = 525_600;
 
 /// Minutes from the product sheet; `None`, for the usual time, if nothing was typed.
 fn minutes(number: f64, field: &str) -> Result<Option<u32>, InvalidField> {
     match number {
         0.0 => Ok(None),
-        some if (0.0..=525_600.0).contains(&some) => Ok(Some(some.round() as u32)),
-        _ => Err(InvalidField::new(field, "from 0 to 525600 minutes")),
+        some if (0.0..=f64::from(MOST_MINUTES)).contains(&some) => Ok(Some(some.round() as u32)),
+        _ => {
+            let allowed = words::calc::clock::minutes_from_to(0, MOST_MINUTES);
+            Err(InvalidField::new(field, allowed))
+        }
     }
 }
 
@@ -90,14 +88,12 @@ fn calculate(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     .map_err(|refused| InvalidField::new(["sheet_", &refused.field].concat(), refused.allowed))?;
     let (at, strong) = (clock.say(ready.ready_at), clock.say(ready.full_strength_at));
     let say = match (ready.judged_by, ready.join_by) {
-        (JudgedBy::Touch, Some(join)) => ["Feel it from ", &at, "; join by ", &clock.say(join), "."].concat(),
-        (JudgedBy::Touch, None) => ["Feel it from ", &at, "."].concat(),
-        (JudgedBy::Clock, _) => ["Ready: ", &at, "."].concat(),
+        (JudgedBy::Touch, Some(join)) => words::calc::clock::feel_and_join(&at, &clock.say(join)),
+        (JudgedBy::Touch, None) => words::calc::clock::feel(&at),
+        (JudgedBy::Clock, _) => words::calc::clock::ready_at(&at),
     };
     let mut answer = CalcAnswer::new(say);
-    answer
-        .more
-        .push(["Through, or at full strength: ", &strong, "."].concat());
+    answer.more.push(words::calc::clock::full_strength_at(&strong));
     answer.more.push(ready.note.to_owned());
     let minutes = (ready.ready_at.unix_s() - clock.now.unix_s()) / 60;
     answer.wait = u32::try_from(minutes).ok().filter(|minutes| *minutes > 0);

@@ -28,17 +28,20 @@ pub fn recipe(parts: &[MixturePart]) -> Option<(String, Map<String, Value>)> {
         return None;
     }
     let one = |part: &&MixturePart| {
-        let what = if part.parts == 1.0 { " part " } else { " parts " };
-        [&rounded(part.parts, 2), what, part.of.trim()].concat()
+        if part.parts == 1.0 {
+            words::calc::colour::one_part(part.of.trim())
+        } else {
+            words::calc::colour::parts(&rounded(part.parts, 2), part.of.trim())
+        }
     };
-    let words: Vec<_> = parts.iter().map(one).collect();
+    let said: Vec<_> = parts.iter().map(one).collect();
     let kept: Vec<Value> = parts
         .iter()
         .map(|part| json!([part.of.trim(), part.parts]))
         .collect();
     let mut given = Map::new();
     given.insert("parts".to_owned(), kept.into());
-    Some(([&words.join(", "), "."].concat(), given))
+    Some((words::calc::colour::mixture(&said.join(", ")), given))
 }
 
 #[cfg(test)]

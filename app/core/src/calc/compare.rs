@@ -16,9 +16,6 @@ const WASHED_OUT: f64 = 254.0;
 /// The smallest difference along one axis of CIELAB that is reported.
 const WORTH_A_WORD: f64 = 1.0;
 
-/// Where the thresholds come from. Paravina et al., 2015: 0.8 is seen, 1.8 accepted by half of 175 observers.
-const BORROWED: &str = "Seen from 0.8, accepted up to 1.8 by half of those who look: figures of dentists, for leather there are none.";
-
 /// The colours that were tapped so far, in the order in which they are asked for: the colour to match, the mixed
 /// colour, the white card. Each is red, green and blue, 0 to 255, as in the photograph.
 type Spots = [[f64; 3]];
@@ -31,8 +28,8 @@ type Spots = [[f64; 3]];
 /// What is wrong with the card or its reflectance.
 pub fn compare(spots: &Spots, white_percent: f64) -> Result<CalcAnswer, InvalidField> {
     let next = match spots {
-        [] => "Tap the colour that it should be.",
-        [_] => "Now tap the colour that was mixed.",
+        [] => words::calc::compare::tap_wanted_colour(),
+        [_] => words::calc::compare::tap_mixed_colour(),
         _ => return difference(spots, white_percent).map(|found| compared_answer(&found, spots.len() > 2)),
     };
     Ok(CalcAnswer::new(next.to_owned()))
@@ -47,8 +44,8 @@ fn difference(spots: &Spots, white_percent: f64) -> Result<Difference, InvalidFi
     let card = spots.get(2);
     if card.is_some_and(|card| card.iter().any(|channel| *channel >= WASHED_OUT)) {
         return Err(InvalidField::new(
-            "The white card",
-            "washed out in this picture; photograph it a little darker",
+            words::calc::compare::white_card(),
+            words::calc::compare::card_washed_out(),
         ));
     }
     let white = card.map(|card| White {
@@ -63,32 +60,37 @@ fn difference(spots: &Spots, white_percent: f64) -> Result<Difference, InvalidFi
     colours
         .calculate()
         .map_err(|refused| match refused.field.as_str() {
-            "white.reflectance" => InvalidField::new("Light the card gives back, %", "from 5 to 100"),
-            _ => InvalidField::new("The white card", "too dark to be white; tap it again"),
+            "white.reflectance" => InvalidField::new(
+                words::calc::compare::light_card_gives_back(),
+                words::calc::from_to(5, 100),
+            ),
+            _ => InvalidField::new(
+                words::calc::compare::white_card(),
+                words::calc::compare::card_too_dark(),
+            ),
         })
 }
 
 fn compared_answer(found: &Difference, corrected: bool) -> CalcAnswer {
     let apart = rounded(found.delta_e00, 1);
-    let verdict = if found.delta_e00 <= SEEN {
-        "hardly anybody will see it."
+    let say = if found.delta_e00 <= SEEN {
+        words::calc::compare::apart_hardly_seen(&apart)
     } else if found.delta_e00 <= ACCEPTED {
-        "it will be seen, and mostly accepted."
+        words::calc::compare::apart_mostly_accepted(&apart)
     } else {
-        "it will be seen."
+        words::calc::compare::apart_seen(&apart)
     };
     let mut more = Vec::new();
     if let Some(lacks) = lacks(found) {
-        more.push(["The mixed one is ", &lacks, "."].concat());
+        more.push(words::calc::compare::mixed_one_is(&lacks));
     }
     if !corrected {
-        more.push(
-            "Tap a white card in the same picture as well: without it the lamp colours both.".to_owned(),
-        );
+        more.push(words::calc::compare::tap_white_card_too().to_owned());
     }
-    more.push(BORROWED.to_owned());
+    // Paravina et al., 2015: 0.8 is seen, 1.8 accepted by half of 175 observers.
+    more.push(words::calc::compare::thresholds_are_borrowed().to_owned());
     CalcAnswer {
-        say: ["Apart by ", &apart, ": ", verdict].concat(),
+        say,
         more,
         ..CalcAnswer::default()
     }
@@ -96,12 +98,12 @@ fn compared_answer(found: &Difference, corrected: bool) -> CalcAnswer {
 
 /// The directions in which the mixed colour is off, the greatest first; `None` if it is not off.
 fn lacks(found: &Difference) -> Option<String> {
-    const WORDS: [[&str; 2]; 3] = [
-        ["lighter", "darker"],
-        ["redder", "greener"],
-        ["yellower", "bluer"],
+    let axes = [
+        [words::calc::compare::lighter(), words::calc::compare::darker()],
+        [words::calc::compare::redder(), words::calc::compare::greener()],
+        [words::calc::compare::yellower(), words::calc::compare::bluer()],
     ];
-    let mut off: Vec<(f64, &str)> = WORDS
+    let mut off: Vec<(f64, &str)> = axes
         .iter()
         .zip(found.lab_b.iter().zip(&found.lab_a))
         .map(|([more, less], (mixed, wanted))| (mixed - wanted, if mixed > wanted { *more } else { *less }))
@@ -109,12 +111,8 @@ fn lacks(found: &Difference) -> Option<String> {
         .filter(|(by, _)| *by >= WORTH_A_WORD)
         .collect();
     off.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let words: Vec<&str> = off.into_iter().map(|(_, word)| word).collect();
-    match words.as_slice() {
-        [] => None,
-        [first @ .., last] if !first.is_empty() => Some([&first.join(", "), " and ", last].concat()),
-        [only, ..] => Some((*only).to_owned()),
-    }
+    let directions: Vec<&str> = off.into_iter().map(|(_, word)| word).collect();
+    (!directions.is_empty()).then(|| words::lists::and(&directions))
 }
 
 /// The comparison as it is stored in the log.

@@ -13,19 +13,17 @@ use shared::trade::formulas::{Calculation, InvalidField, Point};
 use super::lengths::rounded;
 use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField, Sketch};
 
-pub(super) const WIDTH: NumberField = NumberField::length("width_mm", "Heel, side to side", 60.0, 1.0);
-pub(super) const LENGTH: NumberField = NumberField::length("length_mm", "Heel, back to breast", 60.0, 1.0);
+pub(super) const WIDTH: NumberField = NumberField::length("width_mm", 60.0, 1.0);
+pub(super) const LENGTH: NumberField = NumberField::length("length_mm", 60.0, 1.0);
 
 pub(super) const LIFTS: Helper = Helper {
     what: "lifts",
-    title: "Lifts",
     choices: &[],
     numbers: &[
-        NumberField::length("height_mm", "Height of the whole heel", 30.0, 1.0),
-        NumberField::length("top_piece_mm", "Top piece", 6.0, 0.5),
-        NumberField::length("lift_mm", "One lift", 5.0, 0.5),
+        NumberField::length("height_mm", 30.0, 1.0),
+        NumberField::length("top_piece_mm", 6.0, 0.5),
+        NumberField::length("lift_mm", 5.0, 0.5),
     ],
-    mind: "",
     calculate: lifts,
 };
 
@@ -37,44 +35,27 @@ fn lifts(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
         lift_mm,
     }
     .calculate()?;
-    let cut = match lifts.lifts {
-        0 => "No lift: the top piece alone.".to_owned(),
-        1 => "Cut 1 lift".to_owned(),
-        many => format!("Cut {many} lifts"),
-    };
     let skived = lifts.lifts > 0 && lift_mm - lifts.last_mm > 0.05;
     let say = match (lifts.lifts, skived) {
-        (0, _) => cut,
-        (_, true) => [&cut, ", skive the last to ", &given.say(lifts.last_mm), "."].concat(),
-        (_, false) => [&cut, "."].concat(),
+        (0, _) => words::calc::heel::no_lift().to_owned(),
+        (count, true) => words::calc::heel::cut_lifts_skive_last(count, &given.say(lifts.last_mm)),
+        (count, false) => words::calc::heel::cut_lifts(count),
     };
     Ok(CalcAnswer::new(say))
 }
 
 pub(super) const AS_IT_WAS: Helper = Helper {
     what: "heel",
-    title: "Height it had",
     choices: &[ChoiceField {
         name: "known_from",
-        label: "What is not worn",
-        options: &[
-            ("other", "The other shoe"),
-            ("edge", "The inner edge at the back"),
-            ("breast", "The breast"),
-        ],
+        options: &["other", "edge", "breast"],
     }],
     numbers: &[
-        NumberField::length("known_mm", "Height there", 30.0, 0.5),
-        NumberField::length("now_mm", "Height at the worn back", 27.0, 0.5),
+        NumberField::length("known_mm", 30.0, 0.5),
+        NumberField::length("now_mm", 27.0, 0.5),
         LENGTH,
-        NumberField::plain(
-            "wedge_deg",
-            "Wedge of this heel, degrees (for the breast)",
-            3.0,
-            0.5,
-        ),
+        NumberField::plain("wedge_deg", 3.0, 0.5),
     ],
-    mind: "",
     calculate: as_it_was,
 };
 
@@ -101,32 +82,23 @@ fn as_it_was(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     .calculate()?;
     let worn = was - now;
     let say = if worn > 0.05 {
-        [
-            "It was ",
-            &given.say(was),
-            " at the back: ",
-            &given.say(worn),
-            " are worn away.",
-        ]
-        .concat()
+        words::calc::heel::height_it_had(&given.say(was), &given.say(worn))
     } else {
-        ["It was ", &given.say(was), " at the back: nothing is worn away."].concat()
+        words::calc::heel::height_unchanged(&given.say(was))
     };
     Ok(CalcAnswer::new(say))
 }
 
 pub(super) const LEVEL: Helper = Helper {
     what: "level",
-    title: "Level the pair",
     choices: &[],
     numbers: &[
-        NumberField::length("left_back_mm", "Left, at the back", 30.0, 0.5),
-        NumberField::length("left_breast_mm", "Left, at the breast", 26.0, 0.5),
-        NumberField::length("right_back_mm", "Right, at the back", 30.0, 0.5),
-        NumberField::length("right_breast_mm", "Right, at the breast", 26.0, 0.5),
+        NumberField::length("left_back_mm", 30.0, 0.5),
+        NumberField::length("left_breast_mm", 26.0, 0.5),
+        NumberField::length("right_back_mm", 30.0, 0.5),
+        NumberField::length("right_breast_mm", 26.0, 0.5),
         LENGTH,
     ],
-    mind: "",
     calculate: level,
 };
 
@@ -144,50 +116,45 @@ fn level(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     .calculate()?;
     let alike = levelled.back_within && levelled.breast_within && levelled.wedge_within;
     let mut answer = if alike {
-        CalcAnswer::new("They stand alike: within 1 mm and 1 degree.".to_owned())
+        CalcAnswer::new(words::calc::heel::stand_alike().to_owned())
     } else {
-        let mut answer = CalcAnswer::new(changes(given, "Take ", " off the ", &levelled.take_off));
-        answer
-            .more
-            .push(changes(given, "Or put ", " on the ", &levelled.add));
+        let off = changes(given, &levelled.take_off, words::calc::heel::off_the);
+        let on = changes(given, &levelled.add, words::calc::heel::on_the);
+        let mut answer = CalcAnswer::new(words::calc::heel::take_off(&off));
+        answer.more.push(words::calc::heel::or_put_on(&on));
         answer
     };
     let wedge = rounded(levelled.wedge_difference_deg, 1);
-    answer
-        .more
-        .push(["The wedges differ by ", &wedge, " degrees, left less right."].concat());
+    answer.more.push(words::calc::heel::wedges_differ(&wedge));
     Ok(answer)
 }
 
-fn changes(given: &CalcInput<'_>, verb: &str, of: &str, all: &[LevelChange]) -> String {
+/// All changes after each other, each in the words that `say` has for its height and its place.
+fn changes(given: &CalcInput<'_>, all: &[LevelChange], say: impl Fn(&str, &str) -> String) -> String {
     let one = |change: &LevelChange| {
-        let side = match change.side {
-            Side::Left => "left",
-            Side::Right => "right",
+        let place = match (change.side, change.place) {
+            (Side::Left, HeelPlace::Back) => words::calc::heel::left_back(),
+            (Side::Left, HeelPlace::Breast) => words::calc::heel::left_breast(),
+            (Side::Right, HeelPlace::Back) => words::calc::heel::right_back(),
+            (Side::Right, HeelPlace::Breast) => words::calc::heel::right_breast(),
         };
-        let place = match change.place {
-            HeelPlace::Back => ", at the back",
-            HeelPlace::Breast => ", at the breast",
-        };
-        [&given.say(change.mm), of, side, place].concat()
+        say(&given.say(change.mm), place)
     };
     let all: Vec<_> = all.iter().map(one).collect();
-    [verb, &all.join("; "), "."].concat()
+    all.join("; ")
 }
 
 pub(super) const CORNER: Helper = Helper {
     what: "corner",
-    title: "Corner line",
     choices: &[],
     numbers: &[
-        NumberField::length("outer_back_mm", "Worn at the outer back corner", 6.0, 0.5),
-        NumberField::length("inner_back_mm", "Worn at the inner back corner", 1.0, 0.5),
-        NumberField::length("outer_breast_mm", "Worn at the outer breast corner", 0.0, 0.5),
-        NumberField::length("keep_mm", "Wear that leather may keep", 1.0, 0.5),
+        NumberField::length("outer_back_mm", 6.0, 0.5),
+        NumberField::length("inner_back_mm", 1.0, 0.5),
+        NumberField::length("outer_breast_mm", 0.0, 0.5),
+        NumberField::length("keep_mm", 1.0, 0.5),
         WIDTH,
         LENGTH,
     ],
-    mind: "",
     calculate: corner,
 };
 
@@ -212,24 +179,17 @@ fn corner(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     .calculate()?;
     let square_cm = |mm2: f64| rounded(mm2 / 100.0, 1);
     let say = match parted.angle_deg {
-        Some(angle) => [
-            "Cut along the line, ",
-            &rounded(angle, 0),
-            " degrees to the breast.",
-        ]
-        .concat(),
-        None if parted.rubber_mm2 > 0.0 => "All rubber: it is worn deeper than that everywhere.".to_owned(),
-        None => "All leather: nowhere is it worn deeper than that.".to_owned(),
+        Some(angle) => words::calc::heel::cut_along_line(&rounded(angle, 0)),
+        None if parted.rubber_mm2 > 0.0 => words::calc::heel::all_rubber().to_owned(),
+        None => words::calc::heel::all_leather().to_owned(),
     };
     let mut answer = CalcAnswer::new(say);
-    answer.more.push(format!(
-        "Rubber {} cm², leather {} cm², each heel.",
-        square_cm(parted.rubber_mm2),
-        square_cm(parted.leather_mm2)
-    ));
+    let (rubber, leather) = (square_cm(parted.rubber_mm2), square_cm(parted.leather_mm2));
     answer
         .more
-        .push(["The worn facet tilts ", &rounded(plane.tilt_deg, 1), " degrees."].concat());
+        .push(words::calc::heel::rubber_and_leather(&rubber, &leather));
+    let tilt = rounded(plane.tilt_deg, 1);
+    answer.more.push(words::calc::heel::facet_tilts(&tilt));
     answer.sketch = Some(Sketch::Heel {
         outline,
         nails: Vec::new(),

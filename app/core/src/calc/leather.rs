@@ -8,15 +8,13 @@ use super::{CalcAnswer, CalcInput, Helper, NumberField};
 
 pub(super) const LEATHER: Helper = Helper {
     what: "leather",
-    title: "Leather",
     choices: &[],
     numbers: &[
-        NumberField::length("length_mm", "One piece, its length", 280.0, 5.0),
-        NumberField::length("width_mm", "One piece, its width", 100.0, 5.0),
-        NumberField::plain("count", "Pieces", 2.0, 1.0),
-        NumberField::plain("yield_percent", "Used of what is bought, %", 75.0, 5.0),
+        NumberField::length("length_mm", 280.0, 5.0),
+        NumberField::length("width_mm", 100.0, 5.0),
+        NumberField::plain("count", 2.0, 1.0),
+        NumberField::plain("yield_percent", 75.0, 5.0),
     ],
-    mind: "",
     calculate,
 };
 
@@ -30,25 +28,23 @@ fn calculate(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     }
     .calculate()
     .map_err(|refused| match refused.field.as_str() {
-        "yield" => InvalidField::new("yield_percent", "from 5 to 100"),
-        "outline_mm" => InvalidField::new("length_mm", "a length and a width of more than nothing"),
+        "yield" => InvalidField::new("yield_percent", words::calc::from_to(5, 100)),
+        "outline_mm" => {
+            let allowed = words::calc::leather::length_and_width_of_more_than_nothing();
+            InvalidField::new("length_mm", allowed)
+        }
         _ => refused,
     })?;
-    let dm2 = [&rounded(area.buy_dm2, 1), " dm²"].concat();
-    let ft2 = [&rounded(area.buy_ft2, 2), " square feet"].concat();
+    let dm2 = words::calc::leather::square_decimetres(&rounded(area.buy_dm2, 1));
+    let ft2 = words::calc::leather::square_feet(&rounded(area.buy_ft2, 2));
     let (buy, also) = match given.lengths {
         Lengths::Mm => (dm2, ft2),
         Lengths::Inch => (ft2, dm2),
     };
-    let mut answer = CalcAnswer::new(["Buy ", &buy, ", or find it on the shelf."].concat());
-    answer.more.push(
-        [
-            &also,
-            ". Each piece ",
-            &rounded(area.each_dm2, 2),
-            " dm², as the rectangle round it.",
-        ]
-        .concat(),
-    );
+    let mut answer = CalcAnswer::new(words::calc::leather::buy(&buy));
+    let each_dm2 = rounded(area.each_dm2, 2);
+    answer
+        .more
+        .push(words::calc::leather::also_and_each_piece(&also, &each_dm2));
     Ok(answer)
 }

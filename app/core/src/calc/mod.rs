@@ -42,8 +42,6 @@ pub enum Of {
 pub struct NumberField {
     /// The name of the field in the log, with its unit.
     pub name: &'static str,
-    /// The question to the person.
-    pub label: &'static str,
     /// Its quantity.
     pub of: Of,
     /// The initial value.
@@ -53,24 +51,27 @@ pub struct NumberField {
 }
 
 impl NumberField {
-    const fn length(name: &'static str, label: &'static str, usual: f64, step: f64) -> Self {
+    const fn length(name: &'static str, usual: f64, step: f64) -> Self {
         Self {
             name,
-            label,
             of: Of::Length,
             usual,
             step,
         }
     }
 
-    const fn plain(name: &'static str, label: &'static str, usual: f64, step: f64) -> Self {
+    const fn plain(name: &'static str, usual: f64, step: f64) -> Self {
         Self {
             name,
-            label,
             of: Of::Plain,
             usual,
             step,
         }
+    }
+
+    /// The question to the person, in the helper with this word.
+    pub fn label(&self, what: &str) -> &'static str {
+        words::calc::number_label(what, self.name)
     }
 }
 
@@ -79,10 +80,20 @@ impl NumberField {
 pub struct ChoiceField {
     /// The name of the field in the log.
     pub name: &'static str,
-    /// The question to the person.
-    pub label: &'static str,
-    /// The options, each with its word in the log and its name on the screen; the first is the usual one.
-    pub options: &'static [(&'static str, &'static str)],
+    /// The options, by their words in the log; the first is the usual one.
+    pub options: &'static [&'static str],
+}
+
+impl ChoiceField {
+    /// The question to the person, in the helper with this word.
+    pub fn label(&self, what: &str) -> &'static str {
+        words::calc::choice_label(what, self.name)
+    }
+
+    /// The name of an option on the screen, in the helper with this word.
+    pub fn option_label(&self, what: &str, option: &str) -> &'static str {
+        words::calc::option_label(what, self.name, option)
+    }
 }
 
 /// A helper: one calculation as the bench offers it.
@@ -90,14 +101,10 @@ pub struct ChoiceField {
 pub struct Helper {
     /// Its word in addresses and in the log.
     pub what: &'static str,
-    /// Its title on the screen.
-    pub title: &'static str,
     /// The choices, which are asked for first.
     pub choices: &'static [ChoiceField],
     /// The numbers, which are asked for next.
     pub numbers: &'static [NumberField],
-    /// A warning to heed during the work; empty if there is none.
-    pub mind: &'static str,
     calculate: fn(&CalcInput<'_>) -> Result<CalcAnswer, InvalidField>,
 }
 
@@ -133,13 +140,14 @@ impl CalcInput<'_> {
         let option = at.and_then(|at| Some((&self.helper.choices[at], *self.chosen.get(at)?)));
         option
             .and_then(|(choice, at)| choice.options.get(at))
-            .map_or("", |(word, _)| *word)
+            .copied()
+            .unwrap_or_default()
     }
 
     /// The chosen option of a field as the formula's own type: the words of the options are those of that type.
     fn choice<T: DeserializeOwned>(&self, name: &'static str) -> Result<T, InvalidField> {
         let word: StrDeserializer<'_, Unknown> = self.word(name).into_deserializer();
-        T::deserialize(word).map_err(|_| InvalidField::new(name, "one of those offered"))
+        T::deserialize(word).map_err(|_| InvalidField::new(name, words::calc::one_of_those_offered()))
     }
 
     /// A length with its unit.
@@ -248,11 +256,9 @@ pub fn helpers_for(code: &str) -> Vec<(&'static str, &'static str)> {
 
 /// The title of a helper, by its word.
 pub fn called(what: &str) -> &'static str {
-    match (helper(what), what) {
-        (Some(helper), _) => helper.title,
-        (None, PHOTO) => "On a photograph",
-        (None, COMPARE) => "Two colours",
-        (None, _) => "Colour recipe",
+    match words::calc::title(what) {
+        "" => words::calc::title(DYE),
+        title => title,
     }
 }
 
@@ -263,13 +269,23 @@ fn is_sole(known: &Operation) -> bool {
 }
 
 impl Helper {
+    /// Its title on the screen.
+    pub fn title(&self) -> &'static str {
+        words::calc::title(self.what)
+    }
+
+    /// A warning to heed during the work; empty if there is none.
+    pub fn mind(&self) -> &'static str {
+        words::calc::mind(self.what)
+    }
+
     /// The answer, or the input that is not allowed, in words for the person.
     ///
     /// # Errors
     /// The label of the field, and what is allowed in it.
     pub fn answer(&self, given: &CalcInput<'_>) -> Result<CalcAnswer, String> {
         if let Some(at) = given.numbers.iter().position(|number| number.is_nan()) {
-            return Err([self.numbers[at].label, ": a number."].concat());
+            return Err(words::calc::a_number_is_needed(self.numbers[at].label(self.what)));
         }
         (self.calculate)(given).map_err(|refused| self.in_words(&refused))
     }
@@ -283,7 +299,7 @@ impl Helper {
         };
         let option = |choice: &ChoiceField| {
             let word = kept.get(choice.name).and_then(Value::as_str);
-            let at = word.and_then(|word| choice.options.iter().position(|(known, _)| *known == word));
+            let at = word.and_then(|word| choice.options.iter().position(|known| *known == word));
             at.unwrap_or(0)
         };
         (
@@ -298,8 +314,8 @@ impl Helper {
             .numbers
             .iter()
             .find(|asked| asked.name.trim_end_matches("_mm") == field.trim_end_matches("_mm"));
-        let label = asked.map_or(field.as_str(), |asked| asked.label);
-        [label, ": ", &refused.allowed, "."].concat()
+        let label = asked.map_or(field.as_str(), |asked| asked.label(self.what));
+        words::calc::refused(label, &refused.allowed)
     }
 }
 

@@ -11,35 +11,27 @@ pub const USUAL_NAILS: [f64; 9] = [10.0, 11.0, 13.0, 14.0, 16.0, 17.0, 19.0, 22.
 
 pub(super) const NAILS: Helper = Helper {
     what: "nails",
-    title: "Nails",
     choices: &[
         ChoiceField {
             name: "direction",
-            label: "Driven from",
-            options: &[
-                ("inside", "Inside the shoe"),
-                ("below", "Below, no top piece yet"),
-                ("top_piece", "Below, through the top piece"),
-            ],
+            options: &["inside", "below", "top_piece"],
         },
         ChoiceField {
             name: "shank",
-            label: "Shank",
-            options: &[("plain", "Plain"), ("threaded", "Threaded")],
+            options: &["plain", "threaded"],
         },
     ],
     numbers: &[
-        NumberField::length("block_mm", "Heel block", 25.0, 1.0),
-        NumberField::length("top_piece_mm", "Top piece", 6.0, 0.5),
-        NumberField::length("seat_mm", "Sole at the heel seat", 5.0, 0.5),
-        NumberField::length("midsole_mm", "Midsole", 0.0, 0.5),
-        NumberField::length("insole_mm", "Insole", 3.0, 0.5),
-        NumberField::length("clearance_mm", "Kept clear of the point", 3.0, 0.5),
-        NumberField::plain("count", "Nails", 7.0, 1.0),
+        NumberField::length("block_mm", 25.0, 1.0),
+        NumberField::length("top_piece_mm", 6.0, 0.5),
+        NumberField::length("seat_mm", 5.0, 0.5),
+        NumberField::length("midsole_mm", 0.0, 0.5),
+        NumberField::length("insole_mm", 3.0, 0.5),
+        NumberField::length("clearance_mm", 3.0, 0.5),
+        NumberField::plain("count", 7.0, 1.0),
         WIDTH,
         LENGTH,
     ],
-    mind: "Feel for points by hand, inside, left and right, before anything else is done.",
     calculate,
 };
 
@@ -65,25 +57,22 @@ fn calculate(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     }
     .calculate()?;
     let say = match nails.choose_mm {
-        Some(pull) => ["Pull the ", &given.say(pull), "."].concat(),
-        None => [
-            "None on the shelf is short enough: at most ",
-            &given.say(nails.longest_mm),
-            ".",
-        ]
-        .concat(),
+        Some(pull) => words::calc::nails::pull_nail(&given.say(pull)),
+        None => words::calc::nails::none_short_enough(&given.say(nails.longest_mm)),
     };
     let mut answer = CalcAnswer::new(say);
+    let longest = given.say(nails.longest_mm);
     answer
         .more
-        .push(["It must be shorter than ", &given.say(nails.longest_mm), "."].concat());
-    answer.more.push(format!(
-        "{} nails, {} from the edge.",
-        nails.count,
-        given.say(USUAL_INSET_MM)
-    ));
+        .push(words::calc::nails::must_be_shorter_than(&longest));
+    let inset = given.say(USUAL_INSET_MM);
+    answer
+        .more
+        .push(words::calc::nails::nails_from_edge(nails.count, &inset));
     if nails.prepunch {
-        answer.more.push("Punch the holes first.".to_owned());
+        answer
+            .more
+            .push(words::calc::nails::punch_holes_first().to_owned());
     }
     answer.sketch = Some(Sketch::Heel {
         outline,

@@ -14,21 +14,24 @@ pub const PHOTO: &str = "photo";
 pub struct ReferenceObject {
     /// Its word in the log.
     pub word: &'static str,
-    /// Its name on the screen.
-    pub words: &'static str,
     sides: [f64; 2],
+}
+
+impl ReferenceObject {
+    /// Its name on the screen.
+    pub fn words(&self) -> &'static str {
+        words::calc::photo::lies_beside(self.word)
+    }
 }
 
 /// The objects that can be laid beside the work: a card is ID-1 of ISO/IEC 7810, a sheet A4 of ISO 216.
 pub static BESIDE: [ReferenceObject; 2] = [
     ReferenceObject {
         word: "card",
-        words: "A bank card",
         sides: [85.60, 53.98],
     },
     ReferenceObject {
         word: "a4",
-        words: "A sheet of A4",
         sides: [297.0, 210.0],
     },
 ];
@@ -48,10 +51,10 @@ pub fn measure(
 ) -> Result<CalcAnswer, InvalidField> {
     let (corners, points) = taps.split_at(taps.len().min(CORNERS));
     let next = match (corners.len(), points.len()) {
-        (0, _) => Some("Tap a corner of it, then the next along a long side, and so round.".to_owned()),
-        (some, _) if some < CORNERS => Some(format!("Corner {} of 4.", some + 1)),
-        (_, 0) => Some("Now tap where what you measure begins.".to_owned()),
-        (_, 1) => Some("And where it ends.".to_owned()),
+        (0, _) => Some(words::calc::photo::tap_first_corner().to_owned()),
+        (some, _) if some < CORNERS => Some(words::calc::photo::tap_corner(some + 1, CORNERS)),
+        (_, 0) => Some(words::calc::photo::tap_where_it_begins().to_owned()),
+        (_, 1) => Some(words::calc::photo::tap_where_it_ends().to_owned()),
         _ => None,
     };
     if let Some(say) = next {
@@ -69,12 +72,12 @@ pub fn measure(
         distance_mm: None,
     }
     .calculate()
-    .map_err(|refused| InvalidField::new("The corners", refused.allowed))?;
+    .map_err(|refused| InvalidField::new(words::calc::photo::corners(), refused.allowed))?;
     let all: Vec<String> = measured.distances_mm.iter().map(|mm| lengths.say(*mm)).collect();
     Ok(CalcAnswer {
-        say: ["It measures ", &all.join(", then "), "."].concat(),
+        say: words::calc::photo::it_measures(&words::calc::photo::one_then_the_next(&all)),
         // Closed form: height / (distance − height).
-        more: vec!["What lies nearer to the lens than the card comes out larger: 25 mm nearer at 400 mm, 7 % too long.".to_owned()],
+        more: vec![words::calc::photo::nearer_comes_out_larger().to_owned()],
         ..CalcAnswer::default()
     })
 }

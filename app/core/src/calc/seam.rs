@@ -8,24 +8,16 @@ use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField};
 
 pub(super) const THREAD: Helper = Helper {
     what: "thread",
-    title: "Thread",
     choices: &[ChoiceField {
         name: "stitch",
-        label: "Stitch",
-        options: &[
-            ("301", "Two threads, locked"),
-            ("101", "One thread, chained"),
-            ("401", "Two threads, chained"),
-            ("saddle", "By hand, two ends"),
-        ],
+        options: &["301", "101", "401", "saddle"],
     }],
     numbers: &[
-        NumberField::length("seam_mm", "Seam", 560.0, 10.0),
-        NumberField::length("thickness_mm", "All that is sewn through", 10.0, 0.5),
-        NumberField::plain("spi", "Stitches to the inch", 8.0, 1.0),
-        NumberField::plain("waste_percent", "Wasted, %", 15.0, 5.0),
+        NumberField::length("seam_mm", 560.0, 10.0),
+        NumberField::length("thickness_mm", 10.0, 0.5),
+        NumberField::plain("spi", 8.0, 1.0),
+        NumberField::plain("waste_percent", 15.0, 5.0),
     ],
-    mind: "",
     calculate,
 };
 
@@ -40,21 +32,20 @@ fn calculate(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     }
     .calculate()
     .map_err(|refused| match refused.field.as_str() {
-        "waste" => InvalidField::new("waste_percent", "from 0 to 100"),
+        "waste" => InvalidField::new("waste_percent", words::calc::from_to(0, 100)),
         _ => refused,
     })?;
-    let metres = [&rounded(thread.with_waste_mm / 1000.0, 1), " m"].concat();
-    let mut answer = CalcAnswer::new(["Measure off ", &metres, " of thread, all threads together."].concat());
-    answer.more.push(format!(
-        "About {} stitches of {}; the shoe takes {} times its seam.",
-        rounded(thread.stitches, 0),
-        given.say(thread.pitch_mm),
-        rounded(thread.ratio, 1)
+    let metres = rounded(thread.with_waste_mm / 1000.0, 1);
+    let mut answer = CalcAnswer::new(words::calc::seam::measure_off(&metres));
+    answer.more.push(words::calc::seam::stitches_and_ratio(
+        &rounded(thread.stitches, 0),
+        &given.say(thread.pitch_mm),
+        &rounded(thread.ratio, 1),
     ));
     if stitch == Stitch::Saddle {
         answer
             .more
-            .push("An arm's length for each end comes on top.".to_owned());
+            .push(words::calc::seam::arms_length_on_top().to_owned());
     }
     Ok(answer)
 }

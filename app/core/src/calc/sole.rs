@@ -10,30 +10,20 @@ use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField, Sketch};
 
 pub(super) const SOLE: Helper = Helper {
     what: "sole",
-    title: "Sole size",
     choices: &[
         ChoiceField {
             name: "system",
-            label: "Size in",
-            options: &[
-                ("eu", "EU"),
-                ("uk", "UK"),
-                ("us_men", "US men"),
-                ("us_women", "US women"),
-                ("foot", "mm of foot"),
-            ],
+            options: &["eu", "uk", "us_men", "us_women", "foot"],
         },
         ChoiceField {
             name: "group",
-            label: "UndoScope",
-            options: &[("adult", "Grown"), ("child", "Child")],
+            options: &["adult", "child"],
         },
     ],
     numbers: &[
-        NumberField::plain("size", "Size", 42.0, 0.5),
-        NumberField::length("thickness_mm", "Thickness at an unworn edge", 5.0, 0.5),
+        NumberField::plain("size", 42.0, 0.5),
+        NumberField::length("thickness_mm", 5.0, 0.5),
     ],
-    mind: "",
     calculate: sole,
 };
 
@@ -58,48 +48,37 @@ fn sole(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     }
     .calculate()?
     .value;
-    let say = [
-        "Pull size ",
-        &rounded(sizes.nearest_half.eu, 1),
-        " (EU) at ",
-        &given.say(thick),
-        ".",
-    ]
-    .concat();
+    let say = words::calc::sole::pull_size(&rounded(sizes.nearest_half.eu, 1), &given.say(thick));
     let mut answer = CalcAnswer::new(say);
-    answer.more.push([&rounded(irons, 1), " irons."].concat());
+    answer.more.push(words::calc::sole::irons(&rounded(irons, 1)));
     answer.more.push(about(sizes.nearest_half));
-    answer.more.push(format!(
-        "Foot {}, last {}.",
-        given.say(sizes.foot_mm),
-        given.say(sizes.last_mm)
+    answer.more.push(words::calc::sole::foot_and_last(
+        &given.say(sizes.foot_mm),
+        &given.say(sizes.last_mm),
     ));
     answer.more.push(sizes.reading.to_owned());
     Ok(answer)
 }
 
 fn about(half: InAll) -> String {
-    format!(
-        "About EU {}, UK {}, US men {}, US women {}: the nearest half.",
-        rounded(half.eu, 1),
-        rounded(half.uk, 1),
-        rounded(half.us_men, 1),
-        rounded(half.us_women, 1)
+    words::calc::sole::about_sizes(
+        &rounded(half.eu, 1),
+        &rounded(half.uk, 1),
+        &rounded(half.us_men, 1),
+        &rounded(half.us_women, 1),
     )
 }
 
 pub(super) const PITCH: Helper = Helper {
     what: "pitch",
-    title: "Pitch",
     choices: &[],
     numbers: &[
-        NumberField::length("seat_mm", "Height of the heel seat", 30.0, 0.5),
-        NumberField::length("tread_mm", "Thickness of the sole at the tread", 6.0, 0.5),
-        NumberField::length("run_mm", "Level, from seat to tread", 165.0, 5.0),
-        NumberField::length("tread_change_mm", "More under the tread: a guard", 2.0, 0.5),
-        NumberField::length("seat_change_mm", "More under the heel", 0.0, 0.5),
+        NumberField::length("seat_mm", 30.0, 0.5),
+        NumberField::length("tread_mm", 6.0, 0.5),
+        NumberField::length("run_mm", 165.0, 5.0),
+        NumberField::length("tread_change_mm", 2.0, 0.5),
+        NumberField::length("seat_change_mm", 0.0, 0.5),
     ],
-    mind: "",
     calculate: pitch,
 };
 
@@ -120,27 +99,16 @@ fn pitch(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let change = pitched.change_deg;
     let missing = under_tread - under_seat;
     let say = if change.abs() < FELT {
-        "The pitch stays.".to_owned()
+        words::calc::sole::pitch_stays().to_owned()
     } else if missing > 0.0 {
-        [
-            "Put ",
-            &given.say(missing),
-            " under the heel, or the toe comes up.",
-        ]
-        .concat()
+        words::calc::sole::put_under_heel(&given.say(missing))
     } else {
-        [
-            "Put ",
-            &given.say(-missing),
-            " under the tread, or the heel comes up.",
-        ]
-        .concat()
+        words::calc::sole::put_under_tread(&given.say(-missing))
     };
     let mut answer = CalcAnswer::new(say);
-    answer.more.push(format!(
-        "Pitch {} degrees, changed by {}.",
-        rounded(pitched.pitch_deg, 1),
-        rounded(change, 1)
+    answer.more.push(words::calc::sole::pitch_changed(
+        &rounded(pitched.pitch_deg, 1),
+        &rounded(change, 1),
     ));
     answer.sketch = Some(Sketch::Side {
         before: [seat, tread],

@@ -50,7 +50,7 @@ fn every_helper_answers_with_what_is_usual() {
             for option in 0..choice.options.len() {
                 let mut other = given.clone();
                 other.chosen[at] = option;
-                if (choice.name, choice.options[option].0) == ("system", "foot") {
+                if (choice.name, choice.options[option]) == ("system", "foot") {
                     other.numbers[0] = 265.0;
                 }
                 if choice.name == "system" && option > 0 && option < 4 {
@@ -59,6 +59,33 @@ fn every_helper_answers_with_what_is_usual() {
                 helper.answer(&other).unwrap();
             }
         }
+    }
+}
+
+#[test]
+fn every_field_and_option_has_a_label() {
+    for helper in &HELPERS {
+        let what = helper.what;
+        assert!(!helper.title().is_empty(), "{what}");
+        for asked in helper.numbers {
+            assert!(!asked.label(what).is_empty(), "{what} {}", asked.name);
+        }
+        for choice in helper.choices {
+            assert!(!choice.label(what).is_empty(), "{what} {}", choice.name);
+            for option in choice.options {
+                let label = choice.option_label(what, option);
+                assert!(!label.is_empty(), "{what} {} {option}", choice.name);
+            }
+        }
+    }
+    for what in [DYE, COMPARE, PHOTO] {
+        assert!(
+            !called(what).is_empty() && called(what) == words::calc::title(what),
+            "{what}"
+        );
+    }
+    for beside in &BESIDE {
+        assert!(!beside.words().is_empty(), "{}", beside.word);
     }
 }
 

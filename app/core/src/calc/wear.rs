@@ -11,47 +11,38 @@ const MOST_MM: f64 = 300.0;
 
 pub(super) const WEAR: Helper = Helper {
     what: "wear",
-    title: "Wear",
     choices: &[
         ChoiceField {
             name: "part",
-            label: "Of what",
-            options: &[
-                ("outsole", "Sole, at its thinnest"),
-                ("top_piece", "Top piece, at its thinnest"),
-                ("midsole", "Midsole"),
-            ],
+            options: &["outsole", "top_piece", "midsole"],
         },
         ChoiceField {
             name: "side",
-            label: "Which shoe",
-            options: &[("left", "Left"), ("right", "Right"), ("both", "Both alike")],
+            options: &["left", "right", "both"],
         },
     ],
-    numbers: &[NumberField::length("thickness_mm", "It is thick", 5.0, 0.5)],
-    mind: "",
+    numbers: &[NumberField::length("thickness_mm", 5.0, 0.5)],
     calculate,
 };
 
 fn calculate(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let thickness = given.of("thickness_mm");
     if !(0.0..=MOST_MM).contains(&thickness) {
-        return Err(InvalidField::new("thickness_mm", "0 to 300 mm"));
+        let allowed = words::calc::wear::millimetres_up_to(MOST_MM);
+        return Err(InvalidField::new("thickness_mm", allowed));
     }
     let part = Component::from(given.word("part"));
     let name = part.words();
     let mut answer = match limit_mm(&part) {
-        Some(limit) if thickness <= limit => {
-            CalcAnswer::new([name, ": worn out. Renew it before what is above it wears too."].concat())
-        }
+        Some(limit) if thickness <= limit => CalcAnswer::new(words::calc::wear::worn_out(name)),
         Some(limit) => {
             let left = given.say(thickness - limit);
-            CalcAnswer::new([name, ": ", &left, " may still wear away."].concat())
+            CalcAnswer::new(words::calc::wear::may_still_wear_away(name, &left))
         }
-        None => CalcAnswer::new([name, " is ", &given.say(thickness), " thick."].concat()),
+        None => CalcAnswer::new(words::calc::wear::is_thick(name, &given.say(thickness))),
     };
     answer
         .more
-        .push("Kept at every visit, it says on the pair's page when to look again.".to_owned());
+        .push(words::calc::wear::kept_at_every_visit().to_owned());
     Ok(answer)
 }

@@ -1,7 +1,8 @@
 //! Composing, publishing and withdrawing the care card.
 
 use shared::log::body::{
-    Agreed, CardPhoto, Damage, Decision, GiftWhy, Pays, Photo, Published, Section, Seen, Shows, Withdrawn,
+    Agreed, CardPhoto, Damage, Decision, GiftWhy, Pays, Photo, Published, Section, Seen, Shows, Side,
+    Withdrawn,
 };
 use shared::log::fold::{Item, JobState, PairHistory, ShopState, TicketState, bench, summary};
 use shared::log::{Body, Subject, SubjectId, SubjectKind, UnixMs};
@@ -64,6 +65,9 @@ pub fn compose(
             .then(|| money(shop, price_with_tax(history, state))),
         shop: contact(shop),
         photos: photos(state, &chosen.photos_left_out),
+        language: Some(words::current())
+            .filter(|language| *language != words::Language::default())
+            .map(|language| language.tag().to_owned()),
     }
 }
 
@@ -82,14 +86,14 @@ fn given_words(job: &JobState, shop: &ShopState, chosen: &AtPickup) -> Vec<Strin
     let say = |line: &Agreed| {
         let mut text = plain(&line.operation);
         let gift = line.gift.as_ref()?;
+        text.push(' ');
         text.push_str(match gift.why {
-            GiftWhy::Needed => " It was needed.",
-            _ => " Our choice.",
+            GiftWhy::Needed => words::commands::gift_was_needed(),
+            _ => words::commands::gift_is_our_choice(),
         });
         if chosen.price_on_card {
-            text.push_str(" Worth ");
-            text.push_str(&money(shop, gift.worth_minor));
-            text.push('.');
+            text.push(' ');
+            text.push_str(&words::commands::gift_is_worth(&money(shop, gift.worth_minor)));
         }
         Some(text)
     };
@@ -99,24 +103,24 @@ fn given_words(job: &JobState, shop: &ShopState, chosen: &AtPickup) -> Vec<Strin
 /// Damage of a part and the decision about it, in words for a customer who has never seen the part.
 fn decided(damage: &Damage) -> String {
     let part = Component::from(damage.part.as_str());
-    let condition = Condition::from(damage.condition.as_str());
-    let mut text = part.plain().to_owned();
-    text.push_str(damage.side.after());
-    text.push_str(": ");
-    text.push_str(&condition.words().to_lowercase());
-    let mended = match &damage.decision {
-        Some(Decision::Mend) => ". Mended",
-        Some(Decision::Replace) => ". Replaced",
-        Some(Decision::Keep) => ". Good enough to stay",
-        Some(Decision::Leave) => ". Left as it is",
-        _ => "",
+    let condition = Condition::from(damage.condition.as_str()).words().to_lowercase();
+    let mut text = match damage.side {
+        Side::Left => words::commands::left_part_found(part.plain(), &condition),
+        Side::Right => words::commands::right_part_found(part.plain(), &condition),
+        _ => words::commands::part_found(part.plain(), &condition),
     };
-    text.push_str(mended);
-    let made_good = matches!(damage.decision, Some(Decision::Mend | Decision::Replace));
-    if made_good && matches!(damage.pays, Some(Pays::ShopNeeded | Pays::ShopChoice)) {
-        text.push_str(" at no charge");
-    }
-    text.push('.');
+    let at_no_charge = matches!(damage.pays, Some(Pays::ShopNeeded | Pays::ShopChoice));
+    let decision = match &damage.decision {
+        Some(Decision::Mend) if at_no_charge => words::commands::part_mended_at_no_charge(),
+        Some(Decision::Mend) => words::commands::part_mended(),
+        Some(Decision::Replace) if at_no_charge => words::commands::part_replaced_at_no_charge(),
+        Some(Decision::Replace) => words::commands::part_replaced(),
+        Some(Decision::Keep) => words::commands::part_good_enough_to_stay(),
+        Some(Decision::Leave) => words::commands::part_left_as_it_is(),
+        _ => return text,
+    };
+    text.push(' ');
+    text.push_str(decision);
     text
 }
 
@@ -187,17 +191,18 @@ fn photos(job: &JobState, left_out: &[String]) -> Vec<CardPhoto> {
         .map(|photo| CardPhoto {
             blob: photo.full.clone(),
             caption: caption(photo),
+            shows: Some(photo.shows.clone()),
         })
         .collect()
 }
 
 fn caption(photo: &Photo) -> String {
     let words = match (&photo.shows, photo.operation.as_deref()) {
-        (Shows::DropOff, _) => CardPhoto::BEFORE,
-        (Shows::Finished, _) => CardPhoto::AFTER,
-        (Shows::Damage, _) => "What was found",
+        (Shows::DropOff, _) => words::commands::photo_before(),
+        (Shows::Finished, _) => words::commands::photo_after(),
+        (Shows::Damage, _) => words::commands::photo_of_damage(),
         (_, Some(code)) => operations::name(code),
-        _ => "At work",
+        _ => words::commands::photo_of_work(),
     };
     words.to_owned()
 }

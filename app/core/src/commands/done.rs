@@ -1,7 +1,11 @@
 //! What was done on a job: as it was noted, as it was agreed, or as confirmed in the final check.
 
+use shared::log::body::Checked;
 use shared::log::fold::{JobState, bench};
 use shared::trade::operations;
+
+/// How version 0.1.0 began the line of the final check that confirms work which was not noted.
+const NOT_NOTED: &str = "Done, though not noted: ";
 
 /// Operations that were done and need not be made again, each once, in the order they were done. If no step was noted,
 /// or the final check confirms work that was not noted, the agreed operations are added.
@@ -37,13 +41,13 @@ pub fn not_noted(job: &JobState) -> String {
     left.join(", ")
 }
 
-/// The beginning of the line of the final check that confirms work that was done but not noted.
-pub(super) const NOT_NOTED: &str = "Done, though not noted: ";
-
 /// Whether the final check confirms that work that was not noted is done.
 pub(super) fn vouched(job: &JobState) -> bool {
-    let ticked = job.checked.iter().flat_map(|slot| &slot.current.body.ticked);
-    ticked.into_iter().any(|line| line.starts_with(NOT_NOTED))
+    let confirms =
+        |body: &Checked| body.vouched || body.ticked.iter().any(|line| line.starts_with(NOT_NOTED));
+    job.checked
+        .as_ref()
+        .is_some_and(|slot| confirms(&slot.current.body))
 }
 
 /// The standing steps with the time of each (UTC milliseconds), from which [`final_check`](shared::trade::final_check)

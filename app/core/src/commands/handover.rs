@@ -1,7 +1,7 @@
 //! Pickup: the payment, the final check, and the hand-over of the pair.
 
 use serde::{Deserialize, Serialize};
-use shared::log::body::{Checked, HandedOver, Paid, Payment};
+use shared::log::body::{Checked, HandedOver, Paid, Payment, Side};
 use shared::log::fold::{Item, JobState, PairHistory, ShopState, bench};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
 use shared::price::bill::Bill;
@@ -9,7 +9,7 @@ use shared::price::minor::Minor;
 use shared::trade::final_check::{self, Leaving};
 use shared::trade::{CameWith, Component};
 
-use super::done::{NOT_NOTED, done_or_agreed, not_noted};
+use super::done::{done_or_agreed, not_noted};
 use super::work::on_job;
 use shared::log::Draft;
 
@@ -70,7 +70,7 @@ pub fn check_list(history: &PairHistory, job: &JobState, shop: &ShopState) -> Ve
     };
     // Steps need not be noted, but it must be confirmed that the work was done.
     let not_noted = Some(not_noted(job)).filter(|work| !work.is_empty());
-    let not_noted = not_noted.map(|work| [NOT_NOTED, &work].concat());
+    let not_noted = not_noted.map(|work| words::commands::done_though_not_noted(&work));
     not_noted
         .into_iter()
         .chain(lines.into_iter().map(str::to_owned))
@@ -89,21 +89,19 @@ fn known_or_else(came_with: CameWith) -> CameWith {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum NotReady {
     /// These lines of the final check are not ticked.
-    #[error("Not ticked: {0}.")]
+    #[error("{}", words::commands::not_ticked(.0))]
     Unticked(String),
     /// These parts were taken out and are not back.
-    #[error("Not back in: {0}.")]
+    #[error("{}", words::commands::parts_not_back_in(.0))]
     PartsOut(String),
     /// A question to the customer is open.
-    #[error("A question to the customer is still open.")]
+    #[error("{}", words::commands::question_still_open())]
     Asked,
     /// No step is noted and the final check is not finished.
-    #[error(
-        "Nothing is noted as done yet: note a step, or finish the final check, before the customer reads of it."
-    )]
+    #[error("{}", words::commands::nothing_noted_as_done())]
     NothingDone,
     /// The final check is not finished.
-    #[error("The final check is not finished.")]
+    #[error("{}", words::commands::final_check_not_finished())]
     Unchecked,
 }
 
@@ -128,6 +126,7 @@ pub fn check(
     nothing_open(state)?;
     let body = Body::Checked(Checked {
         ticked: list.to_vec(),
+        vouched: !not_noted(state).is_empty(),
     });
     let over = state
         .checked
@@ -185,13 +184,14 @@ fn nothing_open(job: &JobState) -> Result<(), NotReady> {
 /// The parts that must go back in, in words; empty if there are none.
 pub fn parts_out(job: &JobState) -> String {
     let words = bench::parts_out(job).map(|Item { body, .. }| {
-        [
-            Component::from(body.part.as_str()).words(),
-            " (",
-            body.side.as_str(),
-            ")",
-        ]
-        .concat()
+        let component = Component::from(body.part.as_str());
+        let part = component.words();
+        match &body.side {
+            Side::Left => words::commands::part_of_left_shoe(part),
+            Side::Right => words::commands::part_of_right_shoe(part),
+            Side::Both => words::commands::part_of_both_shoes(part),
+            Side::Other(side) => words::commands::part_of_shoe(part, side),
+        }
     });
     words.collect::<Vec<_>>().join(", ")
 }
@@ -199,11 +199,10 @@ pub fn parts_out(job: &JobState) -> String {
 /// A message to a customer that their pairs are ready: `pairs` in words, the amount due if it is to be stated, and the
 /// shop's name and number.
 pub fn ready_notice(pairs: &[String], due: Option<&str>, shop: &ShopState) -> String {
-    let mut text = ["Ready to collect: ", &pairs.join("; "), "."].concat();
+    let mut text = words::commands::ready_to_collect(&pairs.join("; "));
     if let Some(due) = due {
-        text.push_str(" Due: ");
-        text.push_str(due);
-        text.push('.');
+        text.push(' ');
+        text.push_str(&words::commands::due(due));
     }
     for said in [shop.name(), shop.phone()].into_iter().flatten().map(str::trim) {
         if !said.is_empty() {

@@ -165,12 +165,11 @@ pub fn is_asked(job: &JobState, damage: EntryId) -> bool {
 pub fn sentence(damage: &Damage) -> String {
     let part = Component::from(damage.part.as_str()).words().to_lowercase();
     let condition = Condition::from(damage.condition.as_str()).words().to_lowercase();
-    let side = match damage.side {
-        Side::Left => " of the left shoe",
-        Side::Right => " of the right shoe",
-        _ => "",
-    };
-    ["The ", &part, side, " turned out to be: ", &condition, "."].concat()
+    match damage.side {
+        Side::Left => words::commands::left_part_turned_out_to_be(&part, &condition),
+        Side::Right => words::commands::right_part_turned_out_to_be(&part, &condition),
+        _ => words::commands::part_turned_out_to_be(&part, &condition),
+    }
 }
 
 /// The choices to offer a customer for damage: its remedies at the shop's prices, at most two.

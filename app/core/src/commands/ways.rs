@@ -51,9 +51,11 @@ pub fn worked_out(
 ) -> Result<Minor, &'static str> {
     let minutes = match minutes.trim() {
         "" => 0.0,
-        typed => number(typed).ok_or(MINUTES)?,
+        typed => number(typed).ok_or_else(words::commands::ask_for_minutes)?,
     };
-    let materials = amount(currency, material).ok_or(MATERIAL)?.as_f64();
+    let materials = amount(currency, material)
+        .ok_or_else(words::commands::ask_for_material)?
+        .as_f64();
     let way = RepairChoice {
         minutes,
         materials,
@@ -63,16 +65,14 @@ pub fn worked_out(
         choices: vec![way],
         rate_per_hour: hour.minor.as_f64(),
     };
-    let cost = ways.calculate().map_err(|_| MINUTES)?.cost;
+    let cost = ways
+        .calculate()
+        .map_err(|_| words::commands::ask_for_minutes())?
+        .cost;
     let inside = hour.tax.filter(|rate| *rate > 0).unwrap_or(0) as f64;
     let cost = cost.first().copied().unwrap_or(0.0) * (1_000.0 + inside) / 1_000.0;
-    rounded(cost).ok_or(MINUTES)
+    rounded(cost).ok_or_else(words::commands::ask_for_minutes)
 }
-
-const MINUTES: &str = "Minutes: a number from 0 to 100000.";
-const MATERIAL: &str = "Material: an amount like 3.50.";
-const MONTHS: &str = "How long it lasts: whole months, 1 to 1200, or nothing.";
-const PRICE: &str = "Price: an amount like 45.50, or nothing for no charge.";
 
 /// A typed amount, in minor units; 0 for an empty text.
 fn amount(currency: Currency, text: &str) -> Option<Minor> {
@@ -115,13 +115,13 @@ pub fn choice(
         "" => None,
         typed => {
             let months = typed.parse().ok().filter(|months| (1..=LONGEST).contains(months));
-            Some(months.ok_or(MONTHS)?)
+            Some(months.ok_or_else(words::commands::ask_for_months)?)
         }
     };
     Ok(Some(Choice {
         say: say.to_owned(),
         operation,
-        price_minor: amount(currency, price).ok_or(PRICE)?,
+        price_minor: amount(currency, price).ok_or_else(words::commands::ask_for_price)?,
         life_months,
     }))
 }
@@ -163,14 +163,17 @@ pub fn sentences(choices: &[Choice], money: impl Fn(Minor) -> String) -> Vec<Str
     let (years, _) = a_year(choices);
     let sentence = |(choice, year): (&Choice, Option<Minor>)| {
         let price = match choice.price_minor {
-            Minor::ZERO => "no charge".to_owned(),
+            Minor::ZERO => words::commands::no_charge().to_owned(),
             minor => money(minor),
         };
-        let lasts = choice.life_months.map_or_else(String::new, |all| {
-            [", lasts about ", &months(i64::from(all))].concat()
-        });
-        let year = year.map_or_else(String::new, |year| [", ", &money(year), " a year"].concat());
-        [&choice.say, ": ", &price, &lasts, &year, "."].concat()
+        let lasts = choice.life_months.map(|all| months(i64::from(all)));
+        match (lasts, year) {
+            (Some(lasts), Some(year)) => {
+                words::commands::repair_choice_with_cost_a_year(&choice.say, &price, &lasts, &money(year))
+            }
+            (Some(lasts), None) => words::commands::repair_choice_lasting(&choice.say, &price, &lasts),
+            (None, _) => words::commands::repair_choice(&choice.say, &price),
+        }
     };
     choices.iter().zip(years).map(sentence).collect()
 }

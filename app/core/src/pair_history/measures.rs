@@ -12,16 +12,31 @@ const WEAR: &str = "wear";
 const LONGEST_MM: f64 = 1_000.0;
 
 /// Of the inputs of the bench's helpers, those that are measured on the pair itself (not chosen or calculated): the
-/// helper, the field, and what is measured.
-const ON_THE_PAIR: &[(&str, &str, &str)] = &[
-    ("level", "left_back_mm", "Heel height, left, at the back"),
-    ("level", "left_breast_mm", "Heel height, left, at the breast"),
-    ("level", "right_back_mm", "Heel height, right, at the back"),
-    ("level", "right_breast_mm", "Heel height, right, at the breast"),
-    ("heel", "now_mm", "Heel height, at the worn back"),
-    ("corner", "outer_back_mm", "Wear at the outer back corner"),
-    ("corner", "inner_back_mm", "Wear at the inner back corner"),
+/// helper and the field.
+const ON_THE_PAIR: &[(&str, &str)] = &[
+    ("level", "left_back_mm"),
+    ("level", "left_breast_mm"),
+    ("level", "right_back_mm"),
+    ("level", "right_breast_mm"),
+    ("heel", "now_mm"),
+    ("corner", "outer_back_mm"),
+    ("corner", "inner_back_mm"),
 ];
+
+/// What a helper and a field of [`ON_THE_PAIR`] measure.
+fn called(helper: &str, field: &str) -> Option<&'static str> {
+    let called = match (helper, field) {
+        ("level", "left_back_mm") => words::history::left_heel_height_at_back(),
+        ("level", "left_breast_mm") => words::history::left_heel_height_at_breast(),
+        ("level", "right_back_mm") => words::history::right_heel_height_at_back(),
+        ("level", "right_breast_mm") => words::history::right_heel_height_at_breast(),
+        ("heel", "now_mm") => words::history::heel_height_at_worn_back(),
+        ("corner", "outer_back_mm") => words::history::wear_at_outer_back_corner(),
+        ("corner", "inner_back_mm") => words::history::wear_at_inner_back_corner(),
+        _ => return None,
+    };
+    Some(called)
+}
 
 /// One measurement.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -70,9 +85,9 @@ fn of_pair(measured: &Measured) -> Vec<(String, f64)> {
     if measured.what == WEAR {
         return thickness(given).into_iter().collect();
     }
-    let asked = ON_THE_PAIR.iter().filter(|(what, _, _)| *what == measured.what);
+    let asked = ON_THE_PAIR.iter().filter(|(what, _)| *what == measured.what);
     asked
-        .filter_map(|(_, field, called)| Some(((*called).to_owned(), length(given, field)?)))
+        .filter_map(|(what, field)| Some((called(what, field)?.to_owned(), length(given, field)?)))
         .collect()
 }
 
@@ -82,7 +97,12 @@ fn thickness(given: &Map<String, Value>) -> Option<(String, f64)> {
         .get("side")
         .and_then(Value::as_str)
         .map_or(Side::Both, Side::from);
-    let called = [Component::from(part).words(), side.after(), ", thickness"].concat();
+    let part = Component::from(part);
+    let called = match side {
+        Side::Left => words::history::left_thickness(part.words()),
+        Side::Right => words::history::right_thickness(part.words()),
+        _ => words::history::thickness(part.words()),
+    };
     Some((called, length(given, "thickness_mm")?))
 }
 

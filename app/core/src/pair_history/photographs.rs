@@ -40,12 +40,12 @@ pub fn shots(history: &PairHistory) -> Vec<PairPhoto> {
 /// What a photograph shows, in a few words.
 pub fn caption(photo: &Photo) -> &str {
     match (&photo.shows, photo.operation.as_deref()) {
-        (Shows::DropOff, _) => "As brought",
-        (Shows::Finished, _) => "Finished",
-        (Shows::Damage, _) => "Damage",
-        (Shows::Swatch, _) => "Swatch",
+        (Shows::DropOff, _) => words::history::photo_as_brought(),
+        (Shows::Finished, _) => words::history::photo_finished(),
+        (Shows::Damage, _) => words::history::photo_of_damage(),
+        (Shows::Swatch, _) => words::history::photo_of_swatch(),
         (_, Some(code)) => operations::name(code),
-        _ => "Photograph",
+        _ => words::history::other_photo(),
     }
 }
 

@@ -14,8 +14,8 @@ pub fn day_of(at: MadeAt) -> Option<Day> {
 pub fn span(from: Day, to: Day) -> String {
     let days = to.count() - from.count();
     match whole_months(from, to) {
-        _ if days < 1 => "less than a day".to_owned(),
-        months if months < 1 => counted(days, "day"),
+        _ if days < 1 => words::time::less_than_a_day().to_owned(),
+        months if months < 1 => words::time::days(days),
         all => months(all),
     }
 }
@@ -23,15 +23,12 @@ pub fn span(from: Day, to: Day) -> String {
 /// Months in words, with full years: `8 months`, `1 year 6 months`, `4 years`.
 pub fn months(all: i64) -> String {
     match (all / 12, all % 12) {
-        (0, rest) => counted(rest, "month"),
-        (years, 0) => counted(years, "year"),
-        (years, rest) => [counted(years, "year"), counted(rest, "month")].join(" "),
+        (0, rest) => words::time::months(rest),
+        (years, 0) => words::time::years(years),
+        (years, rest) => {
+            words::time::years_and_months(&words::time::years(years), &words::time::months(rest))
+        }
     }
-}
-
-fn counted(count: i64, what: &str) -> String {
-    let many = if count == 1 { "" } else { "s" };
-    format!("{count} {what}{many}")
 }
 
 /// The number of complete calendar months. A month that begins on the 31st ends on the last day of a shorter month.

@@ -16,8 +16,8 @@ pub fn planned<'a>(rows: impl IntoIterator<Item = &'a StationRow>, later: &[Subj
     // drop-offs.
     working.sort_by_key(|row| {
         (
-            row.job.day.is_empty(),
-            row.job.day.clone(),
+            row.job.day.is_none(),
+            row.job.day,
             row.job.ready_from.clone(),
             row.job.opened_at,
             row.job.id,
@@ -27,20 +27,18 @@ pub fn planned<'a>(rows: impl IntoIterator<Item = &'a StationRow>, later: &[Subj
         id: row.job.id,
         tag: row.name().to_owned(),
         goods: goods(&row.goods),
-        guessed: Some(row.job.guessed.as_str())
-            .filter(|guessed| !guessed.is_empty())
-            .map(Construction::from),
+        guessed: row.job.guessed.as_deref().map(Construction::from),
         left: row.job.left.clone(),
         begun: !row.job.done.is_empty(),
         dry: row.job.dry_at.map(|end| (end, row.job.dries.clone())),
-        day: row.job.day.clone(),
+        day: row.job.day,
         ready_from: row.job.ready_from.clone(),
         rush: row.job.rush,
         waits: row.job.waits,
         complaint: row.job.complaint,
         first: row.job.first,
         later: later.contains(&row.job.id),
-        held: row.job.asked || !row.job.material.is_empty(),
+        held: row.job.asked || row.job.material.is_some(),
     };
     working.into_iter().map(job).collect()
 }

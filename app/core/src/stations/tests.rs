@@ -1,6 +1,7 @@
 //! Tests of the places of jobs, and of scanned texts.
 
 use super::*;
+use shared::trade::formulas::day::Day;
 use uuid::Uuid;
 
 const NOW: UnixMs = UnixMs(1_000_000_000);
@@ -50,7 +51,7 @@ fn the_first_operation_left_decides_the_station_and_what_holds_a_job_comes_first
         ..job(1, "half_sole")
     };
     let ordered = JobLine {
-        material: "zip".into(),
+        material: Some("zip".into()),
         ..job(2, "zip_replacement")
     };
     let drying = JobLine {
@@ -122,7 +123,7 @@ fn a_plan_orders_stations_and_the_pairs_in_them() {
 #[test]
 fn rush_first_then_the_day_and_what_dries_by_its_end() {
     let on = |n, day: &str| JobLine {
-        day: day.into(),
+        day: Day::parse(day),
         ..job(n, "half_sole")
     };
     let rush = JobLine {

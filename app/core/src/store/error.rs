@@ -12,10 +12,10 @@ pub enum StoreError {
     #[error(transparent)]
     Kv(#[from] KvError),
     /// The last app that wrote to the database is so new that this one may read and back it up, but not write to it.
-    #[error("the records on this device were written by a newer app; update this one to go on writing")]
+    #[error("{}", words::store::update_to_go_on_writing())]
     NewerApp,
     /// A singleton of the store cannot be read. It is left as it is.
-    #[error("the device's own notes under `{key}` cannot be read")]
+    #[error("{}", words::store::own_notes_unreadable(.key))]
     Unreadable {
         /// The key of the singleton.
         key: String,
@@ -24,13 +24,13 @@ pub enum StoreError {
     #[error(transparent)]
     Envelope(#[from] EnvelopeError),
     /// A draft with an unknown body.
-    #[error("there is nothing in this record that could be written down")]
+    #[error("{}", words::store::nothing_to_write_down())]
     Empty,
     /// A save contained bytes that none of its entries names.
-    #[error("a picture was to be kept that no record speaks of")]
+    #[error("{}", words::store::picture_without_record())]
     Unnamed,
     /// The entries belong to another shop.
-    #[error("the records belong to another shop")]
+    #[error("{}", words::store::records_of_another_shop())]
     OtherShop,
     /// The backup file cannot be used.
     #[error(transparent)]
@@ -42,18 +42,18 @@ pub enum StoreError {
 #[non_exhaustive]
 pub enum BackupError {
     /// The file is not a backup of this app.
-    #[error("this file is not a Waxend backup")]
+    #[error("{}", words::store::not_a_backup())]
     Foreign,
     /// The file was written by a newer app, in another format.
-    #[error("this backup was written by a newer app; update this one to read it")]
+    #[error("{}", words::store::backup_of_newer_app())]
     Newer,
     /// The end of the file is missing.
-    #[error("this backup is not complete: part of the file is missing")]
+    #[error("{}", words::store::backup_not_complete())]
     Cut,
     /// Some of the content does not match its SHA-256.
-    #[error("this backup is damaged: part of the file is not what was written")]
+    #[error("{}", words::store::backup_damaged())]
     Damaged,
     /// SHA-256 is not available; with the browser's message.
-    #[error("this browser cannot check the file: {0}")]
+    #[error("{}", words::store::file_cannot_be_checked(.0))]
     Digest(String),
 }

@@ -61,19 +61,19 @@ pub enum Mode {
 #[non_exhaustive]
 pub enum KvError {
     /// The disk or the browser's quota is full. Nothing of the transaction was written.
-    #[error("the device has no room left")]
+    #[error("{}", words::store::no_room_left())]
     Full,
     /// The connection was lost and could not be reopened. Nothing of the transaction was written.
-    #[error("the device's storage did not answer")]
+    #[error("{}", words::store::storage_did_not_answer())]
     Lost,
     /// Another tab still has the database open with an older version of the tables.
-    #[error("another tab of this app is in the way of an update")]
+    #[error("{}", words::store::other_tab_is_in_the_way())]
     Blocked,
     /// The database was written by an app that is too new for this one to read.
-    #[error("the records on this device were written by a newer app")]
+    #[error("{}", words::store::written_by_newer_app())]
     TooNew,
     /// Any other error, with the browser's message.
-    #[error("the device's storage failed: {0}")]
+    #[error("{}", words::store::storage_failed(.0))]
     Other(String),
 }
 

@@ -8,19 +8,19 @@ use crate::device::picture::PictureError;
 #[non_exhaustive]
 pub enum CameraError {
     /// The person or the device's settings do not let this page use the camera.
-    #[error("this page may not use the camera; it can be allowed in the browser's settings")]
+    #[error("{}", words::device::camera_denied())]
     Denied,
     /// The device has no camera, or the page was not opened over https.
-    #[error("no camera can be reached from this page")]
+    #[error("{}", words::device::camera_missing())]
     Missing,
     /// Another app holds it, or has taken it away.
-    #[error("another app is using the camera")]
+    #[error("{}", words::device::camera_busy())]
     Busy,
     /// No live frame is there yet: a moment later it will work.
-    #[error("the camera is not ready yet")]
+    #[error("{}", words::device::camera_not_ready())]
     NotReady,
     /// Anything else, in the browser's words.
-    #[error("the camera failed: {0}")]
+    #[error("{}", words::device::camera_failed(.0))]
     Other(String),
 }
 

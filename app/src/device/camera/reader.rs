@@ -21,7 +21,7 @@ const LONG_EDGE: u32 = 800;
 
 /// No reader of codes could be started, and why.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("the reader of tags did not start ({0}): type the number")]
+#[error("{}", words::device::tag_reader_failed(.0))]
 pub struct NoReader(String);
 
 impl From<JsValue> for NoReader {
@@ -54,7 +54,8 @@ impl Reader {
         if method(&window(), LENT).is_none() {
             settled::<JsValue>(fetched()?).await?;
         }
-        let lend = method(&window(), LENT).ok_or_else(|| NoReader("it is not on this device".to_owned()))?;
+        let lend = method(&window(), LENT)
+            .ok_or_else(|| NoReader(words::device::tag_reader_missing().to_owned()))?;
         let read = settled(lend.call0(&JsValue::UNDEFINED)?.unchecked_into()).await?;
         Ok(Self::Ours(read))
     }
@@ -89,7 +90,7 @@ impl Reader {
 fn fetched() -> Result<Promise, JsValue> {
     let address = document().query_selector(ADDRESS)?;
     let address = address.and_then(|meta| meta.get_attribute("content"));
-    let address = address.ok_or("this page names none")?;
+    let address = address.ok_or(words::device::page_names_no_script())?;
     let script = document().create_element("script")?;
     script.set_attribute("type", "module")?;
     script.set_attribute("src", &address)?;
@@ -102,7 +103,7 @@ fn fetched() -> Result<Promise, JsValue> {
     document()
         .head()
         .map(Element::from)
-        .ok_or("this page has no head")?
+        .ok_or(words::device::page_has_no_head())?
         .append_child(&script)?;
     Ok(ran)
 }

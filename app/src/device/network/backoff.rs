@@ -93,8 +93,7 @@ impl Outcome {
 fn store_failed() -> Problem {
     Problem {
         code: Code::Internal,
-        message: "The storage of this device did not answer. Nothing was lost; it will be tried again."
-            .to_owned(),
+        message: words::device::storage_did_not_answer().to_owned(),
         retry_after: None,
     }
 }

@@ -29,7 +29,7 @@ use shared::sync::Problem;
 pub enum Failure {
     /// No network, no server, too slow, or something else than the shop's server answered. The server may or may
     /// not have done what was asked.
-    #[error("the shop's server did not answer")]
+    #[error("{}", words::device::server_did_not_answer())]
     NoAnswer,
     /// The server answered with a refusal.
     #[error("{}", .0.message)]

@@ -42,12 +42,12 @@ pub struct PreparedPicture {
 #[non_exhaustive]
 pub enum PictureError {
     /// The file is no picture, or of a kind that this browser cannot read.
-    #[error("this file is not a picture that can be read here")]
+    #[error("{}", words::device::not_a_picture())]
     Unreadable,
     /// It came out as a single colour, as browsers do when they run out of memory.
-    #[error("the picture came out blank: take it again")]
+    #[error("{}", words::device::picture_blank())]
     Blank,
     /// The browser failed at it, in its words.
-    #[error("the picture could not be made: {0}")]
+    #[error("{}", words::device::picture_failed(.0))]
     Other(String),
 }

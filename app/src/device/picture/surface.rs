@@ -49,7 +49,10 @@ impl Surface {
         let canvas: HtmlCanvasElement = document().create_element("canvas")?.unchecked_into();
         canvas.set_width(width);
         canvas.set_height(height);
-        let pen = canvas.get_context("2d")?.ok_or("no canvas")?.unchecked_into();
+        let pen = canvas
+            .get_context("2d")?
+            .ok_or(words::device::no_canvas())?
+            .unchecked_into();
         Ok(Self { canvas, pen })
     }
 

@@ -1,9 +1,11 @@
-//! What this device remembers of its users: which hand holds it, and which cautions have been read.
+//! What this device remembers of its users: which hand holds it, which cautions have been read, and the language.
 
 use leptos::prelude::{document, window};
 use web_sys::Storage;
+use words::Language;
 
-/// The keys in the browser's local storage of the hand and of the cautions read (one a line).
+/// The keys in the browser's local storage of the language, of the hand, and of the cautions read (one a line).
+const LANGUAGE: &str = "waxend-language";
 const HAND: &str = "waxend-hand";
 const READ: &str = "waxend-cautions-read";
 /// The class of the page's root element for the left hand; style sheets mirror the layout by it.
@@ -44,6 +46,24 @@ impl Hand {
             Hand::Left => classes.add_1(MIRRORED),
             Hand::Right => classes.remove_1(MIRRORED),
         });
+    }
+}
+
+/// Speaks the language that this device last spoke, before the shop's entries are read: in the sentences of this page,
+/// and in the `lang` by which a screen reader chooses its voice.
+pub fn speak_kept_language() {
+    let language = Language::of(&item(LANGUAGE));
+    words::use_language(language);
+    if let Some(root) = document().document_element() {
+        // This can only fail for names that are no attribute's.
+        drop(root.set_attribute("lang", language.tag()));
+    }
+}
+
+/// Keeps the language in which this device speaks from its next start on.
+pub fn keep_language(language: Language) {
+    if Language::of(&item(LANGUAGE)) != language {
+        keep(LANGUAGE, language.tag());
     }
 }
 

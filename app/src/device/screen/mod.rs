@@ -11,7 +11,7 @@ mod ticking;
 
 pub use awake::use_awake;
 pub use focus::focus;
-pub use habit::{Hand, has_read, note_read};
+pub use habit::{Hand, has_read, keep_language, note_read, speak_kept_language};
 pub use sign::SavedSign;
 pub use taps::{Write, watch as watch_taps, when_lifted};
 pub use ticking::use_now;

@@ -8,7 +8,7 @@ use shared::log::fold::{Item, JobState, Summary};
 use shared::log::{EntryId, SubjectId};
 use shared::price::minor::Minor;
 
-use super::way::{ChoiceForm, LEAVE, MOST, fields};
+use super::way::{ChoiceForm, MOST, fields};
 use crate::device::picture::letter;
 use crate::device::pictures::fetched;
 use crate::device::share::{NewFile, Passed, share_files};
@@ -100,7 +100,7 @@ pub(super) fn compose(life: &JobLife, summary: &Summary, about: Option<EntryId>)
     };
     let note = move |question: Question| {
         session.save_and(vec![ask(job, question)], move |_| {
-            session.tell("Asked. The pair is held until there is an answer.")
+            session.tell(words::ask::asked_and_held())
         });
     };
     let by_message = move |_| {
@@ -115,21 +115,21 @@ pub(super) fn compose(life: &JobLife, summary: &Summary, about: Option<EntryId>)
         );
     };
     view! {
-        <section class="card" aria-label="The next question">
-            <h2>"Ask"</h2>
+        <section class="card" aria-label=words::ask::next_question()>
+            <h2>{words::ask::ask()}</h2>
             <div class="row">
-                <Face of=face on=Some(job) alt="The photograph that goes with it"/>
+                <Face of=face on=Some(job) alt=words::ask::photograph_that_goes_with_it()/>
             </div>
             <label class="field">
-                <span>"What is asked"</span>
+                <span>{words::ask::what_is_asked()}</span>
                 <textarea rows="3" prop:value=move || text.get() on:input=move |event| text.set(event_target_value(&event))></textarea>
             </label>
             {shown}
             <Read letter hour/>
             <div class="stack">
-                <button class="bench" on:click=send>"Send picture and text"</button>
-                <button class="bench quiet" on:click=by_message>"Write a message"</button>
-                <button class="bench quiet" on:click=move |_| { written().map(note); }>"I have asked"</button>
+                <button class="bench" on:click=send>{words::ask::send_picture_and_text()}</button>
+                <button class="bench quiet" on:click=by_message>{words::ask::write_a_message()}</button>
+                <button class="bench quiet" on:click=move |_| { written().map(note); }>{words::ask::i_have_asked()}</button>
             </div>
         </section>
     }
@@ -144,20 +144,18 @@ fn Read(letter: StoredValue<Letter>, hour: Option<Hour>) -> impl IntoView {
             return ().into_any();
         };
         let cheapest = a_year(&choices).1.and_then(|at| choices.get(at));
-        let cheapest = cheapest
-            .map(|choice| view! { <p>"A year of wear costs least with: "{choice.say.clone()}"."</p> });
+        let cheapest =
+            cheapest.map(|choice| view! { <p>{words::ask::year_of_wear_costs_least_with(&choice.say)}</p> });
         let ways = sentences(&choices, |minor| shop.money(minor)).into_iter();
         view! {
-            <ol aria-label="What the customer reads">{ways.map(|say| view! { <li>{say}</li> }).collect_view()}</ol>
+            <ol aria-label=words::ask::what_the_customer_reads()>{ways.map(|say| view! { <li>{say}</li> }).collect_view()}</ol>
             {cheapest}
         }
         .into_any()
     };
     let from = match hour {
-        Some(hour) => ["Prices are worked out at ", &shop.money(hour.minor), " an hour."].concat(),
-        None => {
-            "Prices are those of the list. With an hourly target, in Shop, they are worked out.".to_owned()
-        }
+        Some(hour) => words::ask::prices_worked_out_at(&shop.money(hour.minor)),
+        None => words::ask::prices_of_the_list().to_owned(),
     };
     view! {
         <div class="read">{read}<p class="quiet">{from}</p></div>
@@ -177,20 +175,11 @@ fn prepare(state: &JobState, about: Option<EntryId>, title: &str, goods: &str, s
     let mut choices = damage
         .map(|item| ways(&item.body, |code| shop.listed(code, goods).unwrap_or_default()))
         .unwrap_or_default();
-    choices.push(plain(LEAVE));
+    choices.push(plain(words::ask::leave_it_as_it_is()));
     choices.resize(MOST.max(choices.len()), plain(""));
     let text = damage.map_or_else(
-        || ["About your ", title, ": "].concat(),
-        |item| {
-            [
-                "About your ",
-                title,
-                ". ",
-                &sentence(&item.body),
-                " What shall we do?",
-            ]
-            .concat()
-        },
+        || words::ask::question_about(title),
+        |item| words::ask::question_about_finding(title, &sentence(&item.body)),
     );
     Letter {
         text: RwSignal::new(text),
@@ -246,9 +235,9 @@ async fn pass_on(session: Session, job: SubjectId, question: Question, text: Vec
         Ok(Passed::Cancelled) => {}
         Ok(passed) => session.save_and(vec![ask(job, question)], move |_| {
             session.tell(if passed == Passed::Downloaded {
-                "There is no share sheet here: send question.jpg from the downloads. The pair is held until there is an answer."
+                words::ask::send_from_downloads_and_held()
             } else {
-                "Asked. The pair is held until there is an answer."
+                words::ask::asked_and_held()
             });
         }),
         Err(error) => session.complain(error),

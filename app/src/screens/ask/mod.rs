@@ -28,9 +28,8 @@ pub fn Ask() -> impl IntoView {
     move || {
         Some(match found.get()? {
             Some(life) => asked(&life, about()).into_any(),
-            None => {
-                view! { <h1>"Ask the customer"</h1> <p>"There is no such job on this device."</p> }.into_any()
-            }
+            None => view! { <h1>{words::ask::ask_the_customer()}</h1> <p>{words::ask::no_such_job()}</p> }
+                .into_any(),
         })
     }
 }
@@ -48,22 +47,23 @@ fn asked(life: &JobLife, about: Option<EntryId>) -> impl IntoView + use<> {
     let settled = bench::open_questions(&state).next().is_some() || !state.questions.is_empty() && !to_ask;
     let next = compose(life, &summary, about);
     let next = if settled {
-        view! { <details class="card"><summary>"Ask something else"</summary>{next}</details> }.into_any()
+        view! { <details class="card"><summary>{words::ask::ask_something_else()}</summary>{next}</details> }
+            .into_any()
     } else {
         next.into_any()
     };
     let damage = asked_about(&state, about).map(|item| item.entry);
     let camera = Back::Ask.camera(job, damage.map(|_| "damage"), damage);
     view! {
-        {pair_head("Ask about", life)}
+        {pair_head(words::ask::ask_about(), life)}
         {questions}
         {answered}
         <UndoLast of=Some(UndoScope::Of(job))/>
         {next}
         <p class="row ways">
-            <a class="button bench" href=camera>"Camera"</a>
-            <a class="button bench" href=format!("/open/{job}")>"Opening up"</a>
-            <a class="button bench" href=format!("/job/{job}")>"Work"</a>
+            <a class="button bench" href=camera>{words::ask::camera()}</a>
+            <a class="button bench" href=format!("/open/{job}")>{words::ask::opening_up()}</a>
+            <a class="button bench" href=format!("/job/{job}")>{words::ask::work()}</a>
         </p>
     }
 }
@@ -80,6 +80,6 @@ fn answered(job: &JobState) -> Option<impl IntoView + use<>> {
         .map(|item| view! { <li>{lines::question(job, item)}</li> })
         .collect();
     (!settled.is_empty()).then(|| {
-        view! { <section class="card" aria-label="Answered"><h2>"Answered"</h2><ul class="plain">{settled}</ul></section> }
+        view! { <section class="card" aria-label=words::ask::answered()><h2>{words::ask::answered()}</h2><ul class="plain">{settled}</ul></section> }
     })
 }

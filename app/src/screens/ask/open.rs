@@ -13,12 +13,14 @@ use crate::shop::use_shop;
 use app_core::commands::inside::answer;
 
 /// The usual times at which customers ask to be called again; any other time is typed.
-const WHEN: [&str; 4] = [
-    "this afternoon",
-    "this evening",
-    "tomorrow morning",
-    "after the weekend",
-];
+fn usual_times() -> [&'static str; 4] {
+    [
+        words::ask::this_afternoon(),
+        words::ask::this_evening(),
+        words::ask::tomorrow_morning(),
+        words::ask::after_the_weekend(),
+    ]
+}
 
 /// The question, the outcomes noted so far, and buttons for the next one.
 pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &JobState) -> impl IntoView + use<> {
@@ -26,8 +28,8 @@ pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &JobState) 
     let shop = use_shop();
     let call_at = RwSignal::new(String::new());
     let so_far = bench::answer_to(state, question.entry).map(|last| match last.body.outcome {
-        Outcome::CallBack => ["To be called again: ", &last.body.call_at].concat(),
-        _ => ["Nobody was reached, ", &on_day(last.at.utc)].concat(),
+        Outcome::CallBack => words::ask::to_be_called_again(&last.body.call_at),
+        _ => words::ask::nobody_was_reached(&on_day(last.at.utc)),
     });
     let (text, at, choices) = (
         question.body.text.clone(),
@@ -44,19 +46,23 @@ pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &JobState) 
     let yes = choices.into_iter().enumerate().map(|(n, choice)| {
         // A choice without work has no price.
         let label = if shop.helper() || choice.operation.is_none() && choice.price_minor == Minor::ZERO {
-            ["Yes: ", &choice.say].concat()
+            words::ask::yes_to(&choice.say)
         } else {
-            ["Yes: ", &choice.say, ", ", &shop.money(choice.price_minor)].concat()
+            words::ask::yes_at_price(&choice.say, &shop.money(choice.price_minor))
         };
-        let said = ["Agreed: ", &choice.say, "."].concat();
+        let said = words::ask::agreed(&choice.say);
         view! { <button class="bench" on:click=move |_| settle(Outcome::Yes, Some(n), said.clone())>{label}</button> }
     });
     let others: [(&str, Outcome, &str); 2] = [
-        ("No, only the agreed work", Outcome::No, "Answered: no."),
         (
-            "Nobody answered",
+            words::ask::no_only_the_agreed_work(),
+            Outcome::No,
+            words::ask::answered_no(),
+        ),
+        (
+            words::ask::nobody_answered(),
             Outcome::NoAnswer,
-            "Nobody answered; the pair is held.",
+            words::ask::nobody_answered_and_held(),
         ),
     ];
     let others = others.into_iter().map(|(label, outcome, said)| {
@@ -66,19 +72,20 @@ pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &JobState) 
         settle(
             Outcome::ReturnUnrepaired,
             None,
-            "It goes back as it is.".to_owned(),
+            words::ask::goes_back_as_it_is().to_owned(),
         )
     };
-    let back = view! { <button class="bench quiet" on:click=back>"Give it back as it is"</button> };
+    let back =
+        view! { <button class="bench quiet" on:click=back>{words::ask::give_it_back_as_it_is()}</button> };
     let call_again = move || match call_at.with_untracked(|said| said.trim().is_empty()) {
-        true => session.ask_to_correct("When shall they be called again?"),
+        true => session.ask_to_correct(words::ask::when_to_call_again()),
         false => settle(
             Outcome::CallBack,
             None,
-            ["To be called again: ", call_at.get_untracked().trim(), "."].concat(),
+            words::ask::noted_to_be_called_again(call_at.get_untracked().trim()),
         ),
     };
-    let when = WHEN.into_iter().map(|words| {
+    let when = usual_times().into_iter().map(|words| {
         let press = move |_| {
             call_at.set(words.to_owned());
             call_again();
@@ -86,19 +93,19 @@ pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &JobState) 
         view! { <button class="bench quiet" on:click=press>{words}</button> }
     });
     view! {
-        <section class="card" aria-label="Open question">
+        <section class="card" aria-label=words::ask::open_question()>
             <h2>{text}</h2>
-            <p class="quiet">"Asked "{on_day(at)}</p>
+            <p class="quiet">{words::ask::asked_at(&on_day(at))}</p>
             <p>{so_far}</p>
             <div class="stack">
                 {yes.collect_view()}{others.collect_view()}
-                <h3>"Call again"</h3>
-                <div class="choices" role="group" aria-label="Call again">{when.collect_view()}</div>
+                <h3>{words::ask::call_again()}</h3>
+                <div class="choices" role="group" aria-label=words::ask::call_again()>{when.collect_view()}</div>
                 <div class="row">
-                    <Field label="Another time" value=call_at/>
-                    <button class="bench quiet" on:click=move |_| call_again()>"Call again then"</button>
+                    <Field label=words::ask::another_time() value=call_at/>
+                    <button class="bench quiet" on:click=move |_| call_again()>{words::ask::call_again_then()}</button>
                 </div>
-                <h3>"Nothing is done"</h3>
+                <h3>{words::ask::nothing_is_done()}</h3>
                 {back}
             </div>
         </section>

@@ -14,34 +14,33 @@ use app_core::commands::ways::{Hour, choice, typed, usual_minutes, usual_months,
 /// The most choices that a customer is given.
 pub(super) const MOST: usize = 3;
 
-/// The text of the choice to have no work done.
-pub(super) const LEAVE: &str = "Leave it as it is";
-
-/// The labels of the fields of each choice, in the order of the fields of [`ChoiceForm`]. They differ, because labels
-/// must be unique within a screen.
-const LABELS: [[&str; 5]; MOST] = [
-    [
-        "First choice",
-        "Price of the first",
-        "Minutes of the first",
-        "Material of the first",
-        "Months the first lasts",
-    ],
-    [
-        "Second choice",
-        "Price of the second",
-        "Minutes of the second",
-        "Material of the second",
-        "Months the second lasts",
-    ],
-    [
-        "Third choice",
-        "Price of the third",
-        "Minutes of the third",
-        "Material of the third",
-        "Months the third lasts",
-    ],
-];
+/// The labels of the fields of the choice with this index, in the order of the fields of [`ChoiceForm`]. They differ,
+/// because labels must be unique within a screen.
+fn labels(n: usize) -> [&'static str; 5] {
+    match n {
+        0 => [
+            words::ask::first_choice(),
+            words::ask::price_of_the_first(),
+            words::ask::minutes_of_the_first(),
+            words::ask::material_of_the_first(),
+            words::ask::months_the_first_lasts(),
+        ],
+        1 => [
+            words::ask::second_choice(),
+            words::ask::price_of_the_second(),
+            words::ask::minutes_of_the_second(),
+            words::ask::material_of_the_second(),
+            words::ask::months_the_second_lasts(),
+        ],
+        _ => [
+            words::ask::third_choice(),
+            words::ask::price_of_the_third(),
+            words::ask::minutes_of_the_third(),
+            words::ask::material_of_the_third(),
+            words::ask::months_the_third_lasts(),
+        ],
+    }
+}
 
 /// The fields of one choice.
 #[derive(Clone)]
@@ -112,7 +111,7 @@ impl ChoiceForm {
 
 /// The input fields of the choice with this index, counted from 0. With an hourly target, the price is calculated.
 pub(super) fn fields(n: usize, way: &ChoiceForm, hour: Option<Hour>) -> AnyView {
-    let [say, price, minutes, material, lasts] = LABELS[n.min(MOST - 1)];
+    let [say, price, minutes, material, lasts] = labels(n);
     if let Some(hour) = hour {
         way.follow(hour);
     }
@@ -124,10 +123,10 @@ pub(super) fn fields(n: usize, way: &ChoiceForm, hour: Option<Hour>) -> AnyView 
     });
     let written = way.clone();
     // Leaving it as it is takes no time and has no durability to state.
-    let reckoned = (way.say.get_untracked() != LEAVE).then(|| {
+    let reckoned = (way.say.get_untracked() != words::ask::leave_it_as_it_is()).then(|| {
         view! {
             <details class="way">
-                <summary>"How it is reckoned"</summary>
+                <summary>{words::ask::how_it_is_reckoned()}</summary>
                 <div class="row reckoned">
                     {worked}
                     <Field label=lasts value=way.lasts inputmode="numeric"/>

@@ -20,18 +20,14 @@ pub fn Unsafe() -> impl IntoView {
         let pictures = counts.unsent_blobs + counts.parked_blobs;
         match (entries + pictures, joined) {
             (0, _) => None,
-            (_, true) => Some(format!(
-                "Only on this device so far: entries {entries}, pictures {pictures}."
-            )),
-            (_, false) => {
-                Some("These records are only on this device. Back them up, or join a shop.".to_owned())
-            }
+            (_, true) => Some(words::bench::only_on_this_device_so_far(entries, pictures)),
+            (_, false) => Some(words::bench::records_only_on_this_device().to_owned()),
         }
     };
     view! {
         <p class="quiet" data-unsafe="">{line}</p>
         <Show when=move || { unsaved.get() > 0 }>
-            <p class="bad" role="status">"Photographs being saved: "<span data-count="unsaved">{move || unsaved.get()}</span>"."</p>
+            <p class="bad" role="status">{words::bench::photographs_being_saved()}<span data-count="unsaved">{move || unsaved.get()}</span>{words::bench::photographs_being_saved_end()}</p>
         </Show>
     }
 }

@@ -9,6 +9,7 @@ mod row;
 
 use leptos::prelude::*;
 use shared::log::{SubjectId, UnixMs};
+use shared::trade::formulas::day::Day;
 use shared::week::WeekPlan;
 
 use held::Unsafe;
@@ -68,7 +69,7 @@ pub fn Bench() -> impl IntoView {
     let nobody = Memo::new(move |_| shop.with(|shop| shop.as_ref().map(Vec::is_empty)));
     let stations = move || {
         let none = nobody.get()?;
-        let empty = none.then(|| view! { <InstallHint/> <p>"Nothing is in the shop. "<a href="/drop-off">"Take a pair in"</a>", or "<a href="/join">"join a shop"</a>" that has begun already."</p> });
+        let empty = none.then(|| view! { <InstallHint/> <p>{words::bench::nothing_is_in_the_shop()}<a href="/drop-off">{words::bench::take_a_pair_in()}</a>{words::bench::or_instead()}<a href="/join">{words::bench::join_a_shop()}</a>{words::bench::that_has_begun_already()}</p> });
         Some(view! {
             {move || shop.with(|shop| urgent(shop.as_deref().unwrap_or_default()))}
             {move || shop.with(|shop| view! { <Jumps sections=shop.as_deref().unwrap_or_default()/> })}
@@ -79,17 +80,17 @@ pub fn Bench() -> impl IntoView {
         })
     };
     view! {
-        <div class="bench-top"><h1>"Bench"</h1><Unsafe/></div>
+        <div class="bench-top"><h1>{words::bench::screen_name()}</h1><Unsafe/></div>
         <Working/>
         <Show when=move || worker.update_waiting().get()>
             <button class="bench" disabled=worker.applying() on:click=move |_| worker.apply_update()>
-                {move || if worker.applying().get() { "Starting the new version …" } else { "Restart with the new version" }}
+                {move || if worker.applying().get() { words::bench::starting_new_version() } else { words::bench::restart_with_new_version() }}
             </button>
         </Show>
         <div class="bench-desk">
             <div>
                 <Runs runs shop planning=Signal::derive(move || planned.with(Option::is_none) && at_work(shop))/>
-                {move || trouble.get().map(|why| view! { <p class="quiet" role="status">"No plan now: "{why}". The pairs stand in the order of their days."</p> })}
+                {move || trouble.get().map(|why| view! { <p class="quiet" role="status">{words::bench::no_plan_now(&why)}</p> })}
                 <Risks told=told.into()/>
             </div>
             <div>{stations}</div>
@@ -100,20 +101,20 @@ pub fn Bench() -> impl IntoView {
 
 /// What is late, or due today and not ready, at any station.
 fn urgent(sections: &[StationSection]) -> AnyView {
-    let today = today();
+    let today = Day::parse(&today());
     let working = sections.iter().filter(|section| section.place != JobPlace::Ready);
     let due = working.flat_map(|section| &section.rows);
     let mut due: Vec<&StationRow> = due
-        .filter(|row| !row.job.day.is_empty() && row.job.day <= today)
+        .filter(|row| row.job.day.is_some() && row.job.day <= today)
         .collect();
-    due.sort_by(|one, other| one.job.day.cmp(&other.job.day));
+    due.sort_by_key(|row| row.job.day);
     let links = due.into_iter().map(|row| {
-        let label = ["Due: ", row.name()].concat();
+        let label = words::bench::pair_is_due(row.name());
         view! { <li><a href=format!("/job/{}", row.job.id) aria-label=label><strong class="tag">{row.name().to_owned()}</strong></a></li> }
     });
     let links: Vec<_> = links.collect();
     (!links.is_empty())
-        .then(|| view! { <section class="urgent" aria-label="Due today or late"><h2>"Due today or late"</h2><ul class="plain row">{links}</ul></section> })
+        .then(|| view! { <section class="urgent" aria-label=words::bench::due_today_or_late()><h2>{words::bench::due_today_or_late()}</h2><ul class="plain row">{links}</ul></section> })
         .into_any()
 }
 
@@ -125,7 +126,9 @@ fn Jumps<'a>(sections: &'a [StationSection]) -> impl IntoView + use<> {
         view! { <a class="jump" href=format!("#{}", anchor(&words))>{words.clone()}" "<b>{section.rows.len()}</b></a> }
     });
     let several = sections.len() > 1;
-    several.then(|| view! { <nav class="jumps" aria-label="Stations">{links.collect_view()}</nav> })
+    several.then(
+        || view! { <nav class="jumps" aria-label=words::bench::stations()>{links.collect_view()}</nav> },
+    )
 }
 
 /// Whether any pair is at a station where there is work to plan.

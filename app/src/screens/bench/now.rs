@@ -40,7 +40,7 @@ pub(super) fn Runs(
         <For each=move || known.get().into_iter().enumerate() key=|(at, (run, rows))| format!("{at} {} {:?} {rows:?}", run.place, run.jobs) let:one>
             {one_run(one.0, one.1, known)}
         </For>
-        <Show when=move || planning.get()><section class="card run" aria-label="Planning"><p class="quiet">"Planning what to do now."</p></section></Show>
+        <Show when=move || planning.get()><section class="card run" aria-label=words::bench::planning()><p class="quiet">{words::bench::planning_what_to_do()}</p></section></Show>
     }
 }
 
@@ -49,9 +49,13 @@ fn one_run(at: usize, (run, rows): RunNow, known: Memo<Vec<RunNow>>) -> impl Int
     let bench = use_selection();
     let place = place(&run.place);
     let label = place.clone();
-    let now = move || {
+    let heading = move || {
         let now = known.with(|known| known.get(at).is_none_or(|(run, _)| run.now));
-        if now { "Now: " } else { "Next: " }
+        if now {
+            words::bench::run_now(&place)
+        } else {
+            words::bench::run_next(&place)
+        }
     };
     let when = move || known.with(|known| known.get(at).map(|(run, _)| run.when.clone()));
     let why = move || {
@@ -63,7 +67,7 @@ fn one_run(at: usize, (run, rows): RunNow, known: Memo<Vec<RunNow>>) -> impl Int
     };
     let pairs = rows.iter().map(|row| {
         let name = row.name().to_owned();
-        let label = ["In this run: ", &name].concat();
+        let label = words::bench::pair_in_this_run(&name);
         view! { <li><a href=format!("/job/{}", row.job.id) aria-label=label><Face of=row.face.clone() on=Some(row.job.id) alt=""/><strong class="tag">{name}</strong></a></li> }
     });
     let pairs = pairs.collect_view();
@@ -72,15 +76,15 @@ fn one_run(at: usize, (run, rows): RunNow, known: Memo<Vec<RunNow>>) -> impl Int
     let camera = run_address(&rows);
     view! {
         <section class="card run" aria-label=label>
-            <h2>{now}{place}" "<span class="count">{rows.len()}</span></h2>
+            <h2>{heading}" "<span class="count">{rows.len()}</span></h2>
             <p><strong>{when}</strong></p>
             <ul class="plain run-pairs">{pairs}</ul>
             <ul class="quiet why">{why}</ul>
             <div class="actions">
                 <DoneInRun run rows/>
-                <a class="button bench" href=camera>"Photograph this run"</a>
-                <button class="bench quiet" on:click=later>"Not these now"</button>
-                <button class="bench quiet" on:click=move |_| bench.plan_again()>"Interrupted: plan from now"</button>
+                <a class="button bench" href=camera>{words::bench::photograph_this_run()}</a>
+                <button class="bench quiet" on:click=later>{words::bench::not_these_now()}</button>
+                <button class="bench quiet" on:click=move |_| bench.plan_again()>{words::bench::interrupted_plan_from_now()}</button>
             </div>
         </section>
     }
@@ -91,14 +95,11 @@ fn one_run(at: usize, (run, rows): RunNow, known: Memo<Vec<RunNow>>) -> impl Int
 fn DoneInRun(run: Run, rows: Vec<StationRow>) -> impl IntoView {
     let bench = use_selection();
     (run.place != FINAL_CHECK).then(|| {
-        let words = done_words(&run);
-        let label = words.clone();
+        let label = done_words(&run);
+        let said = words::bench::run_noted(&label);
         let done = move |_| {
             let lines = rows.iter().map(|row| &row.job);
-            bench.act(
-                commands::run_done(run.jobs.iter().zip(lines)),
-                [&words, "."].concat(),
-            );
+            bench.act(commands::run_done(run.jobs.iter().zip(lines)), said.clone());
         };
         view! { <button class="bench go" on:click=done>{label}</button> }
     })
@@ -107,21 +108,22 @@ fn DoneInRun(run: Run, rows: Vec<StationRow>) -> impl IntoView {
 /// The label of that button, and the notice after a tap on it: what is done, and how long it dries then.
 fn done_words(run: &Run) -> String {
     let coated = run.jobs.iter().all(|one| one.coat);
-    let done = if coated {
-        "Cement is on"
-    } else {
-        "This run is done"
-    };
-    match run.jobs.iter().map(|one| one.wait_min).max() {
-        None | Some(0) => done.to_owned(),
-        Some(dry) => [done, "; drying ", &minutes_in_words(u64::from(dry))].concat(),
+    let dry = run.jobs.iter().map(|one| one.wait_min).max();
+    let dry = dry
+        .filter(|dry| *dry > 0)
+        .map(|dry| minutes_in_words(u64::from(dry)));
+    match (coated, dry) {
+        (true, None) => words::bench::cement_is_on().to_owned(),
+        (true, Some(dry)) => words::bench::cement_is_on_and_dries(&dry),
+        (false, None) => words::bench::this_run_is_done().to_owned(),
+        (false, Some(dry)) => words::bench::this_run_is_done_and_dries(&dry),
     }
 }
 
 /// The name of the station of a run.
 fn place(word: &str) -> String {
     if word == FINAL_CHECK {
-        return "Final check".to_owned();
+        return words::bench::final_check().to_owned();
     }
     let station = Station::KNOWN.iter().find(|known| known.as_str() == word);
     station.map_or_else(

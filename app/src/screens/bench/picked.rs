@@ -35,10 +35,7 @@ pub fn PickedBar(
     let start = Callback::new(move |chosen: Chosen| {
         waiting.set(false);
         let rows = rows.get_untracked();
-        bench.act(
-            waits(&rows, &chosen),
-            ["Waiting: ", &these(rows.len()), "."].concat(),
-        );
+        bench.act(waits(&rows, &chosen), words::bench::these_wait(rows.len()));
     });
     let at_hand = Signal::derive(move || rows.with(|rows| at_hand(rows)));
     view! {
@@ -48,13 +45,13 @@ pub fn PickedBar(
                 <Show when=move || waiting.get()><WaitChoice operations=at_hand start/></Show>
                 <div class="actions">
                     <a class="button bench" href=move || rows.with(|rows| run_address(rows))>
-                        {move || ["Photograph ", &these(rows.with(Vec::len))].concat()}
+                        {move || words::bench::photograph_these(rows.with(Vec::len))}
                     </a>
                     <DoneForThese rows/>
                     <button class="bench" aria-expanded=move || waiting.get().to_string()
-                        on:click=move |_| waiting.update(|open| *open = !*open)>"Start a wait for all"</button>
+                        on:click=move |_| waiting.update(|open| *open = !*open)>{words::bench::start_a_wait_for_all()}</button>
                     <First rows/>
-                    <button class="bench quiet" on:click=move |_| bench.picked().set(Vec::new())>"Pick none"</button>
+                    <button class="bench quiet" on:click=move |_| bench.picked().set(Vec::new())>{words::bench::pick_none()}</button>
                 </div>
             </Show>
         </div>
@@ -69,12 +66,12 @@ fn DoneForThese(rows: Signal<Vec<StationRow>>) -> impl IntoView {
     let done = move |_| {
         let rows = rows.get_untracked();
         let drafts = commands::next_steps(rows.iter().map(|row| &row.job));
-        let said = [&what_next(&rows), " done for ", &these(drafts.len()), "."].concat();
+        let said = words::bench::noted_for_these(drafts.len(), &what_next(&rows));
         bench.act(drafts, said);
     };
     view! {
         <button class="bench" disabled=move || open() == 0 on:click=done>
-            {move || ["Done for ", &these(open()), ": "].concat()}
+            {move || words::bench::done_for_these(open())}
             <small>{move || rows.with(|rows| what_next(rows))}</small>
         </button>
     }
@@ -91,27 +88,19 @@ fn First(rows: Signal<Vec<StationRow>>) -> impl IntoView {
         // Their rows may have moved to another station.
         bench.picked().set(Vec::new());
     };
-    view! { <button class="bench" on:click=put>{move || if are.get() { "No longer first" } else { "Do first" }}</button> }
-}
-
-/// The number of pairs in words.
-fn these(count: usize) -> String {
-    match count {
-        1 => "this one".to_owned(),
-        many => format!("these {many}"),
-    }
+    view! { <button class="bench" on:click=put>{move || if are.get() { words::bench::no_longer_first() } else { words::bench::do_first() }}</button> }
 }
 
 /// The operation that is next for all of them, or that they differ, in words.
 fn what_next(rows: &[StationRow]) -> String {
     let mut next = rows.iter().filter_map(|row| row.job.left.first());
     let Some(first) = next.next() else {
-        return "Nothing left".to_owned();
+        return words::bench::nothing_left().to_owned();
     };
     if next.all(|other| other == first) {
         operations::name(first).to_owned()
     } else {
-        "Next of each".to_owned()
+        words::bench::next_of_each().to_owned()
     }
 }
 

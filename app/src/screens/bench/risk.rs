@@ -22,7 +22,7 @@ pub(super) fn Risks(told: Signal<WeekPlan>) -> impl IntoView {
             let names = names.join(", ");
             view! {
                 <details class="card risks">
-                    <summary><strong>{heading}": "</strong>{names}</summary>
+                    <summary><strong>{heading}</strong>{names}</summary>
                     <ul class="plain">{all.iter().map(one).collect_view()}</ul>
                 </details>
             }
@@ -35,9 +35,9 @@ pub(super) fn Risks(told: Signal<WeekPlan>) -> impl IntoView {
     // One line is reserved even if there is nothing to show, so that nothing below moves.
     view! {
         <div class="risks-room">
-            <Show when=move || easy.get()><p class="quiet">"As planned, no promised day is missed."</p></Show>
-            {move || told.with(|(risks, _)| list("At risk", risks.clone()))}
-            {move || told.with(|(_, unplanned)| list("Not planned", unplanned.clone()))}
+            <Show when=move || easy.get()><p class="quiet">{words::bench::no_promised_day_is_missed()}</p></Show>
+            {move || told.with(|(risks, _)| list(words::bench::at_risk(), risks.clone()))}
+            {move || told.with(|(_, unplanned)| list(words::bench::not_planned(), unplanned.clone()))}
         </div>
     }
 }
@@ -45,10 +45,10 @@ pub(super) fn Risks(told: Signal<WeekPlan>) -> impl IntoView {
 fn one(said: &Sentence) -> impl IntoView + use<> {
     let (bench, session) = (use_selection(), use_session());
     let job = said.job;
-    let label = ["Do this first: ", &said.name].concat();
-    let late = ["At risk: ", &said.name].concat();
+    let label = words::bench::do_this_pair_first(&said.name);
+    let late = words::bench::pair_is_at_risk(&said.name);
     let first = said.first.then(|| {
-        view! { <button class="bench" aria-label=label on:click=move |_| put_first(session, bench, vec![job], true)>"Do this first"</button> }
+        view! { <button class="bench" aria-label=label on:click=move |_| put_first(session, bench, vec![job], true)>{words::work::do_this_first()}</button> }
     });
     view! {
         <li class="row between">
@@ -63,9 +63,9 @@ pub(in crate::screens) fn put_first(session: Session, bench: Selection, jobs: Ve
     spawn_local(async move {
         let Some(phone) = session.phone() else { return };
         let said = if first {
-            "Done first from now on."
+            words::bench::done_first_from_now_on()
         } else {
-            "Back among the others."
+            words::bench::back_among_the_others()
         };
         match put(phone, jobs, first).await {
             Ok(drafts) => bench.act(drafts, said),

@@ -4,10 +4,10 @@ use leptos::prelude::*;
 use leptos_router::components::A;
 use shared::log::fold::JobLine;
 use shared::log::{SubjectId, UnixMs};
+use shared::trade::formulas::day::Day;
 use shared::trade::operations;
 use shared::week::WeekPlan;
 
-use crate::card::in_words;
 use crate::parts::{Face, camera_icon, promised, today};
 use crate::selection::Selection;
 use app_core::browser::clock;
@@ -40,7 +40,7 @@ pub(super) fn bench_row(
     let planned = move || told.with(|told| planned(job, told));
     view! {
         <li class="bench-row" class:picked=picked>
-            <button class="pick bench quiet" aria-label=format!("Pick {name}") aria-pressed=move || picked().to_string()
+            <button class="pick bench quiet" aria-label=words::bench::pick(&name) aria-pressed=move || picked().to_string()
                 on:click=move |_| bench.pick(job)></button>
             <A href=format!("/job/{job}")>
                 <Face of=row.face.clone() on=Some(job) alt=""/>
@@ -53,7 +53,7 @@ pub(super) fn bench_row(
                     <span class="marks">{marks}</span>
                 </span>
             </A>
-            <a class="button bench shoot" href=format!("/camera/{job}") aria-label=format!("Photograph {name}")>{camera_icon()}</a>
+            <a class="button bench shoot" href=format!("/camera/{job}") aria-label=words::bench::photograph(&name)>{camera_icon()}</a>
         </li>
     }
 }
@@ -62,9 +62,9 @@ pub(super) fn bench_row(
 fn facts(job: &JobLine, place: &JobPlace) -> Vec<String> {
     let mut facts = Vec::new();
     match place {
-        JobPlace::Customer if !job.call_at.is_empty() => facts.push(format!("call again {}", job.call_at)),
-        JobPlace::Material => facts.push(job.material.clone()),
-        JobPlace::Ready if !job.shelf.is_empty() => facts.push(format!("shelf {}", job.shelf)),
+        JobPlace::Customer => facts.extend(job.call_at.as_deref().map(words::bench::call_again)),
+        JobPlace::Material => facts.extend(job.material.clone()),
+        JobPlace::Ready => facts.extend(job.shelf.as_deref().map(words::bench::on_shelf)),
         _ => {}
     }
     let mut left = job
@@ -75,7 +75,7 @@ fn facts(job: &JobLine, place: &JobPlace) -> Vec<String> {
         let more = left.len();
         facts.push(match more {
             0 => next,
-            more => format!("{next}, then {more} more"),
+            more => words::bench::next_and_more(&next, more),
         });
     }
     facts
@@ -84,52 +84,55 @@ fn facts(job: &JobLine, place: &JobPlace) -> Vec<String> {
 /// When the plan has it next; for a pair that is held, by when its work must go on.
 fn planned(job: SubjectId, told: &WeekPlan) -> Option<String> {
     let planned = told.order.iter().find(|one| one.job == job);
-    let when = planned.map(|one| ["next ", &one.when, ", done ", &one.done].concat());
+    let when = planned.map(|one| words::bench::next_and_done(&one.when, &one.done));
     when.or_else(|| Some(told.held.iter().find(|one| one.job == job)?.words.clone()))
 }
 
 /// The owner, and the day of the promise.
 fn whose(row: &StationRow) -> String {
-    let day = in_words(&row.job.day);
-    // The year is left out if it is this one, and the day is not broken across lines.
-    let day = match day.rsplit_once(' ') {
-        Some((short, year)) if today().starts_with(year) => short,
-        _ => day.as_str(),
-    };
-    let day = &day.replace(' ', "\u{a0}");
-    if day.is_empty() {
+    let Some(day) = row.job.day else {
         return row.customer.clone();
-    }
-    let promised = promised(day, &row.job.ready_from);
+    };
+    let this_year = Day::parse(&today()).is_some_and(|today| today.date().0 == day.date().0);
+    let day = if this_year {
+        day.words_without_year()
+    } else {
+        day.words()
+    };
+    // The day is not broken across lines.
+    let promised = promised(&day.replace(' ', "\u{a0}"), row.job.ready_from.as_deref());
     match row.customer.as_str() {
-        "" => ["for ", &promised].concat(),
-        customer => [customer, ", for ", &promised].concat(),
+        "" => words::bench::promised_for(&promised),
+        customer => words::bench::customer_and_promise(customer, &promised),
     }
 }
 
 /// Warnings, in words.
 fn marks(job: &JobLine, place: &JobPlace) -> Vec<String> {
     let mut marks: Vec<String> = [
-        (job.first, "First"),
-        (job.waits, "Customer waits"),
-        (job.rush, "Rush"),
-        (job.complaint, "Complaint"),
-        (job.unrepaired, "Goes back as it is"),
-        (job.disputed, "Agreed differently on two devices"),
+        (job.first, words::bench::first()),
+        (job.waits, words::bench::customer_waits()),
+        (job.rush, words::bench::rush()),
+        (job.complaint, words::bench::complaint()),
+        (job.unrepaired, words::bench::goes_back_as_it_is()),
+        (job.disputed, words::bench::agreed_differently()),
     ]
     .into_iter()
     .filter(|(set, _)| *set)
-    .map(|(_, words)| words.to_owned())
+    .map(|(_, mark)| mark.to_owned())
     .collect();
     // A wait that is over is shown until the next operation is noted.
     let dry = job
         .dry_at
         .filter(|end| *end <= clock::now() && job.ready_at.is_none());
-    marks.extend(dry.map(|_| "Dry".to_owned()));
+    marks.extend(dry.map(|_| words::bench::dry().to_owned()));
     // A pair that is ready is not late, but its owner may be late in collecting it.
     marks.extend(match (place, job.ready_at) {
         (JobPlace::Ready, Some(since)) => Some(ready_for(since, clock::now())),
-        _ => nearness(&job.day, &today()),
+        _ => job
+            .day
+            .zip(Day::parse(&today()))
+            .and_then(|(day, today)| nearness(day, today)),
     });
     marks
 }

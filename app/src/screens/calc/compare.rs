@@ -14,7 +14,7 @@ use crate::device::picture::spot;
 use crate::parts::Typed;
 use crate::screens::job::pair_head;
 use crate::session::use_session;
-use app_core::calc::{COMPARE, USUAL_WHITE, compare, compared, number};
+use app_core::calc::{COMPARE, USUAL_WHITE, called, compare, compared, number};
 
 /// The taps needed: on the wanted colour, on the mixed one, and on the card.
 const SPOTS: usize = 3;
@@ -65,14 +65,14 @@ pub(super) fn Compare(known: CalcJob, job: SubjectId, operation: Memo<String>) -
         })
     });
     view! {
-        {move || known.get().map(|found| pair_head("Two colours", &found))}
+        {move || known.get().map(|found| pair_head(called(COMPARE), &found))}
         {move || said(answer.get())}
         <div class="swatches" aria-hidden="true">{move || spots.get().into_iter().map(swatch).collect_view()}</div>
-        <Picture job photos which taps on_tap alt="Tap on it to compare"
-            none="Take a photograph first, with both colours and a white card in the same light."/>
+        <Picture job photos which taps on_tap alt=words::calc_screens::tap_to_compare()
+            none=words::calc_screens::photograph_colours_first()/>
         <Back photos which taps/>
-        <Typed label="Light the white card gives back, %" value=white.into() inputmode="decimal" typed=Callback::new(move |text| white.set(text))/>
-        <p class="quiet">"Its maker says how much. Both colours and the card belong in one picture, in daylight, without shine; a wet dye dries lighter."</p>
+        <Typed label=words::calc_screens::white_card_light() value=white.into() inputmode="decimal" typed=Callback::new(move |text| white.set(text))/>
+        <p class="quiet">{words::calc_screens::white_card_advice()}</p>
         <Keep known job operation keep/>
     }
 }

@@ -8,7 +8,7 @@ use super::kept::{last, measured};
 use super::{CalcJob, state_of};
 use crate::parts::Typed;
 use crate::screens::job::pair_head;
-use app_core::calc::{DYE, MixturePart, number, recipe};
+use app_core::calc::{DYE, MixturePart, called, number, recipe};
 
 /// How many rows are shown at first.
 const ROWS: usize = 3;
@@ -28,18 +28,18 @@ pub(super) fn Dye(known: CalcJob, job: SubjectId, operation: Memo<String>) -> im
     });
     let words = move || match said.get() {
         Some((words, _)) => words,
-        None => "Say how many parts of what.".to_owned(),
+        None => words::calc_screens::ask_for_parts().to_owned(),
     };
     let fields = move || (0..rows.with(Vec::len)).map(|at| row(rows, at)).collect_view();
     let before = move || known.get().map(|known| measured(job, &state_of(&known).measured));
     view! {
-        {move || known.get().map(|found| pair_head("Colour recipe", &found))}
-        <section class="card answer" aria-label="What to do" aria-live="polite"><p><strong>{words}</strong></p></section>
-        <p class="caution">"Try it on a hidden place or a scrap first. Gloves, fresh air, no flame near spirit dye."</p>
+        {move || known.get().map(|found| pair_head(called(DYE), &found))}
+        <section class="card answer" aria-label=words::calc_screens::result() aria-live="polite"><p><strong>{words}</strong></p></section>
+        <p class="caution">{words::calc_screens::try_dye_first()}</p>
         <Keep known job operation keep/>
-        <section class="card stack" aria-label="What is known">
+        <section class="card stack" aria-label=words::calc_screens::inputs()>
             {fields}
-            <button class="quiet" on:click=move |_| rows.update(|rows| rows.push(Default::default()))>"Another part"</button>
+            <button class="quiet" on:click=move |_| rows.update(|rows| rows.push(Default::default()))>{words::calc_screens::another_ingredient()}</button>
         </section>
         {before}
     }
@@ -82,11 +82,10 @@ fn row(rows: RwSignal<Vec<DyeRow>>, at: usize) -> AnyView {
             }
         });
     };
-    let label = |word: &str| [word, " ", &(at + 1).to_string()].concat();
     view! {
         <div class="row">
-            <Typed label=label("Parts") value=parts inputmode="decimal" typed=Callback::new(move |text| change(|row| &mut row.1, text))/>
-            <Typed label=label("Of what") value=of typed=Callback::new(move |text| change(|row| &mut row.0, text))/>
+            <Typed label=words::calc_screens::parts_of_ingredient(at + 1) value=parts inputmode="decimal" typed=Callback::new(move |text| change(|row| &mut row.1, text))/>
+            <Typed label=words::calc_screens::ingredient(at + 1) value=of typed=Callback::new(move |text| change(|row| &mut row.0, text))/>
         </div>
     }
     .into_any()

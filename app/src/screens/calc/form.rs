@@ -18,7 +18,7 @@ pub(super) fn Form(desk: CalcForm) -> impl IntoView {
         .map(|(at, asked)| one_number(desk, at, asked))
         .collect_view();
     view! {
-        <section class="card stack" aria-label="What is known">
+        <section class="card stack" aria-label=words::calc_screens::inputs()>
             {choices}
             <div class="numbers">{numbers}</div>
         </section>
@@ -26,7 +26,7 @@ pub(super) fn Form(desk: CalcForm) -> impl IntoView {
 }
 
 fn one_choice(desk: CalcForm, at: usize, choice: &'static ChoiceField) -> AnyView {
-    let chips = choice.options.iter().enumerate().map(|(option, (_, words))| {
+    let chips = choice.options.iter().enumerate().map(|(option, word)| {
         let on = Signal::derive(move || desk.chosen.with(|chosen| chosen.get(at) == Some(&option)));
         let press = Callback::new(move |()| {
             desk.chosen.update(|chosen| {
@@ -35,18 +35,19 @@ fn one_choice(desk: CalcForm, at: usize, choice: &'static ChoiceField) -> AnyVie
                 }
             });
         });
-        view! { <Toggle label=*words on press/> }
+        view! { <Toggle label=choice.option_label(desk.helper.what, word) on press/> }
     });
-    view! { <div class="chips" role="group" aria-label=choice.label><span>{choice.label}":"</span>{chips.collect_view()}</div> }
+    let label = choice.label(desk.helper.what);
+    view! { <div class="chips" role="group" aria-label=label><span>{words::calc_screens::choice(label)}</span>{chips.collect_view()}</div> }
         .into_any()
 }
 
 fn one_number(desk: CalcForm, at: usize, asked: &'static NumberField) -> AnyView {
-    let unit = move || match asked.of {
-        Of::Length => [", ", desk.shop.lengths().word()].concat(),
-        Of::Plain => String::new(),
-    };
-    let label = Signal::derive(move || [asked.label, &unit()].concat());
+    let name = asked.label(desk.helper.what);
+    let label = Signal::derive(move || match asked.of {
+        Of::Length => words::calc_screens::number_in_unit(name, desk.shop.lengths().word()),
+        Of::Plain => name.to_owned(),
+    });
     let value = Signal::derive(move || {
         desk.texts
             .with(|texts| texts.get(at).cloned().unwrap_or_default())
@@ -65,12 +66,11 @@ fn one_number(desk: CalcForm, at: usize, asked: &'static NumberField) -> AnyView
             .unwrap_or(asked.usual);
         write(lengths.field(asked.of, (now + by * asked.step).max(0.0)));
     };
-    let spoken = |word: &str| [asked.label, ": ", word].concat();
     view! {
         <div class="number">
             <Typed label value typed=Callback::new(write) inputmode="decimal"/>
-            <button type="button" class="quiet" data-again="" aria-label=spoken("less") on:click=move |_| change(-1.0)>"−"</button>
-            <button type="button" class="quiet" data-again="" aria-label=spoken("more") on:click=move |_| change(1.0)>"+"</button>
+            <button type="button" class="quiet" data-again="" aria-label=words::calc_screens::less(name) on:click=move |_| change(-1.0)>"−"</button>
+            <button type="button" class="quiet" data-again="" aria-label=words::calc_screens::more(name) on:click=move |_| change(1.0)>"+"</button>
         </div>
     }
     .into_any()

@@ -46,13 +46,13 @@ pub(super) fn Keep(
             .unwrap_or_default();
         bench.act(
             vec![commands::measured(job, &state, measured)],
-            "Kept on the pair.".to_owned(),
+            words::calc_screens::kept_on_pair(),
         );
     };
     view! {
         <p class="keep">
-            <button class="bench" on:click=press>"Keep it on the pair"</button>
-            <a class="button bench quiet" href=format!("/job/{job}")>"Work"</a>
+            <button class="bench" on:click=press>{words::calc_screens::keep_on_pair()}</button>
+            <a class="button bench quiet" href=format!("/job/{job}")>{words::calc_screens::back_to_work()}</a>
         </p>
         <UndoLast of=Some(UndoScope::Of(job))/>
     }

@@ -38,11 +38,12 @@ pub(super) fn last(known: &JobLife, what: &str, operation: &str) -> Option<Map<S
 pub(in crate::screens) fn measured(job: SubjectId, all: &[Item<Measured>]) -> AnyView {
     let lines = all.iter().map(|item| {
         let Measured { what, say, .. } = &item.body;
-        let called = called(what);
+        let said = words::calc_screens::measured_before(called(what), say);
         let swatch = (what == DYE).then(|| {
-            view! { <a class="button quiet" href=Back::Work.camera(job, Some("swatch"), Some(item.entry))>"Photograph the swatch"</a> }
+            view! { <a class="button quiet" href=Back::Work.camera(job, Some("swatch"), Some(item.entry))>{words::calc_screens::photograph_swatch()}</a> }
         });
-        view! { <li>{called}": "{say.clone()}" "<span class="quiet">{on_day(item.at.utc)}</span>{swatch}</li> }
+        view! { <li>{said}" "<span class="quiet">{on_day(item.at.utc)}</span>{swatch}</li> }
     });
-    view! { <ul class="plain" aria-label="Measured">{lines.collect_view()}</ul> }.into_any()
+    view! { <ul class="plain" aria-label=words::calc_screens::measured()>{lines.collect_view()}</ul> }
+        .into_any()
 }

@@ -54,11 +54,11 @@ pub fn Calc() -> impl IntoView {
             None if what == PHOTO => view! { <OnPhoto known job operation/> }.into_any(),
             None if what == COMPARE => view! { <Compare known job operation/> }.into_any(),
             None if what == DYE => view! { <Dye known job operation/> }.into_any(),
-            None => view! { <h1>"There is no such helper."</h1> }.into_any(),
+            None => view! { <h1>{words::calc_screens::no_such_calculation()}</h1> }.into_any(),
         })
     };
     view! {
-        <Show when=missing><h1>"Reckon"</h1> <p>"There is no such job on this device."</p></Show>
+        <Show when=missing><h1>{words::calc_screens::calculation()}</h1> <p>{words::calc_screens::no_such_job()}</p></Show>
         <div class="reckon">{body}</div>
     }
 }
@@ -120,7 +120,7 @@ impl CalcForm {
     fn answer(self) -> Result<CalcAnswer, String> {
         match self.given() {
             Some(given) => self.helper.answer(&given),
-            None => Err("The clock of this device cannot be read.".to_owned()),
+            None => Err(words::calc_screens::clock_unreadable().to_owned()),
         }
     }
 }
@@ -139,7 +139,7 @@ fn Helping(
         let drawing = answer.get().ok()?.sketch?;
         Some(view! {
             {sketch(&drawing, desk.shop.lengths())}
-            <button class="quiet" on:click=move |_| print()>"Print it, true to scale"</button>
+            <button class="quiet" on:click=move |_| print()>{words::calc_screens::print_to_scale()}</button>
         })
     };
     let keep = Callback::new(move |()| {
@@ -152,9 +152,9 @@ fn Helping(
         })
     });
     view! {
-        {move || known.get().map(|found| pair_head(helper.title, &found))}
+        {move || known.get().map(|found| pair_head(helper.title(), &found))}
         {move || said(answer.get())}
-        {(!helper.mind.is_empty()).then(|| view! { <p class="caution">{helper.mind}</p> })}
+        {(!helper.mind().is_empty()).then(|| view! { <p class="caution">{helper.mind()}</p> })}
         {move || answer.get().ok().and_then(|answer| begin_wait(job, operation, answer.wait?))}
         <Keep known job operation keep/>
         <Form desk/>
@@ -165,12 +165,12 @@ fn Helping(
 /// A button that begins a wait of the calculated length, which the Bench then counts down.
 fn begin_wait(job: SubjectId, operation: Memo<String>, minutes: u32) -> Option<AnyView> {
     let bench = use_selection();
-    let length = minutes_in_words(minutes.into());
+    let start = words::calc_screens::start_wait(&minutes_in_words(minutes.into()));
     let begin = move |_| {
         let wait = commands::wait(job, WaitFor::Drying, Some(minutes), &operation.get_untracked());
-        bench.act(vec![wait], "Waiting.");
+        bench.act(vec![wait], words::calc_screens::waiting());
     };
-    Some(view! { <p><button class="bench" on:click=begin>"Start the wait: "{length}</button></p> }.into_any())
+    Some(view! { <p><button class="bench" on:click=begin>{start}</button></p> }.into_any())
 }
 
 /// The result, large; or why there is none.
@@ -178,10 +178,10 @@ fn said(answer: Result<CalcAnswer, String>) -> AnyView {
     match answer {
         Ok(answer) => {
             let more = answer.more.into_iter().map(|line| view! { <p class="quiet">{line}</p> });
-            view! { <section class="card answer" aria-label="What to do" aria-live="polite"><p><strong>{answer.say}</strong></p>{more.collect_view()}</section> }
+            view! { <section class="card answer" aria-label=words::calc_screens::result() aria-live="polite"><p><strong>{answer.say}</strong></p>{more.collect_view()}</section> }
                 .into_any()
         }
-        Err(why) => view! { <section class="card answer" aria-label="What to do" aria-live="polite"><p class="bad">{why}</p></section> }.into_any(),
+        Err(why) => view! { <section class="card answer" aria-label=words::calc_screens::result() aria-live="polite"><p class="bad">{why}</p></section> }.into_any(),
     }
 }
 

@@ -12,7 +12,7 @@ use super::{CalcJob, said};
 use crate::parts::Toggle;
 use crate::screens::job::pair_head;
 use crate::shop::use_shop;
-use app_core::calc::{BESIDE, CORNERS, PHOTO, measure};
+use app_core::calc::{BESIDE, CORNERS, PHOTO, called, measure};
 
 /// The form: a photograph, the taps on it, and the result.
 #[component]
@@ -46,14 +46,14 @@ pub(super) fn OnPhoto(known: CalcJob, job: SubjectId, operation: Memo<String>) -
     });
     let beside_chips = BESIDE.iter().enumerate().map(|(at, one)| {
         let on = Signal::derive(move || beside.get() == at);
-        view! { <Toggle label=one.words on press=Callback::new(move |()| beside.set(at))/> }
+        view! { <Toggle label=one.words() on press=Callback::new(move |()| beside.set(at))/> }
     });
     view! {
-        {move || known.get().map(|found| pair_head("On a photograph", &found))}
+        {move || known.get().map(|found| pair_head(called(PHOTO), &found))}
         {move || said(answer.get())}
-        <div class="chips" role="group" aria-label="What lies beside it"><span>"Beside it lies:"</span>{beside_chips.collect_view()}</div>
+        <div class="chips" role="group" aria-label=words::calc_screens::what_lies_beside()><span>{words::calc_screens::beside_it_lies()}</span>{beside_chips.collect_view()}</div>
         <Picture job photos which taps on_tap=move |tap, _| taps.update(|taps| taps.push(tap))
-            alt="Tap on it to measure" none="Take a photograph first, with a card lying flat beside what is measured."/>
+            alt=words::calc_screens::tap_to_measure() none=words::calc_screens::photograph_card_first()/>
         <Back photos which taps/>
         <Keep known job operation keep/>
     }

@@ -102,8 +102,8 @@ pub(super) fn Back(
     };
     view! {
         <p class="row">
-            <button class="bench quiet" on:click=take_back>"Take the last point back"</button>
-            <button class="bench quiet" on:click=earlier>"Another photograph"</button>
+            <button class="bench quiet" on:click=take_back>{words::calc_screens::take_last_point_back()}</button>
+            <button class="bench quiet" on:click=earlier>{words::calc_screens::another_photograph()}</button>
         </p>
     }
 }

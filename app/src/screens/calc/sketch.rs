@@ -20,7 +20,10 @@ const BAR: f64 = 100.0;
 pub(super) fn sketch(sketch: &Sketch, lengths: Lengths) -> AnyView {
     match sketch {
         Sketch::Heel { outline, nails, line } => {
-            let heels = [("Left, from below", 1.0), ("Right, from below", -1.0)];
+            let heels = [
+                (words::calc_screens::left_from_below(), 1.0),
+                (words::calc_screens::right_from_below(), -1.0),
+            ];
             let heels = heels.map(|(words, mirror)| heel(words, mirror, outline, nails, *line));
             view! { <div class="row heels">{heels.into_iter().collect_view()}</div> <Bar lengths/> }
                 .into_any()
@@ -82,13 +85,13 @@ fn side(before: [f64; 2], after: [f64; 2], run: f64) -> AnyView {
     let level = path([[MARGIN, ground], [MARGIN + run, ground]].into_iter(), "");
     view! {
         <figure>
-            <svg class="to-scale" role="img" aria-label="From the side, now and dashed as it will be"
+            <svg class="to-scale" role="img" aria-label=words::calc_screens::side_view()
                 viewBox=format!("0 0 {width} {height}") style=("--wide", format!("{width}mm"))>
                 <path class="edge" d=level/>
                 <path class="edge" d=top(before)/>
                 <path class="cut" d=top(after)/>
             </svg>
-            <figcaption>"From the side: heel seat left, tread right; dashed, as it will be"</figcaption>
+            <figcaption>{words::calc_screens::side_view_explained()}</figcaption>
         </figure>
     }
     .into_any()
@@ -119,16 +122,16 @@ fn Bar(lengths: Lengths) -> impl IntoView {
         .ok()?;
         let percent = (printed.correction * 100.0).round();
         Some(if (printed.scale - 1.0).abs() < 0.005 {
-            "True to scale.".to_owned()
+            words::calc_screens::true_to_scale().to_owned()
         } else {
-            format!("Not true: print at {percent} % of this.")
+            words::calc_screens::not_to_scale(percent)
         })
     };
     view! {
-        <svg class="to-scale bar" role="img" aria-label="A bar of 100 mm" viewBox="0 0 100 4" style=("--wide", "100mm")>
+        <svg class="to-scale bar" role="img" aria-label=words::calc_screens::check_bar() viewBox="0 0 100 4" style=("--wide", "100mm")>
             <path class="edge" d="M0 0V4M100 0V4M0 2H100"/>
         </svg>
-        <p class="quiet">"The bar is "{lengths.say(BAR)}" on paper."</p>
-        <div class="no-print"><Field label="On my paper the bar measures" value=measured inputmode="decimal"/> <p role="status">{verdict}</p></div>
+        <p class="quiet">{words::calc_screens::check_bar_on_paper(&lengths.say(BAR))}</p>
+        <div class="no-print"><Field label=words::calc_screens::ask_for_printed_bar() value=measured inputmode="decimal"/> <p role="status">{verdict}</p></div>
     }
 }

@@ -15,36 +15,42 @@ pub enum Back {
     Pickup,
 }
 
-/// Each screen with its word in addresses and the text of the link back.
-const ALL: [(Back, &str, &str); 4] = [
-    (Back::Ask, "ask", "Back to the question"),
-    (Back::OpenUp, "open", "Back to opening up"),
-    (Back::Work, "job", "Back to the work"),
-    (Back::Pickup, "pickup", "Back to pickup"),
+/// Each screen with its word in addresses.
+const ALL: [(Back, &str); 4] = [
+    (Back::Ask, "ask"),
+    (Back::OpenUp, "open"),
+    (Back::Work, "job"),
+    (Back::Pickup, "pickup"),
 ];
 
 impl Back {
     /// The screen with this word in an address.
     pub fn named(word: &str) -> Option<Self> {
         ALL.into_iter()
-            .find(|(_, known, _)| *known == word)
-            .map(|(back, ..)| back)
+            .find(|(_, known)| *known == word)
+            .map(|(back, _)| back)
     }
 
-    fn row(self) -> (&'static str, &'static str) {
-        let row = ALL.into_iter().find(|(back, ..)| *back == self);
-        row.map_or(("job", ""), |(_, word, words)| (word, words))
+    /// Its word in addresses.
+    fn code(self) -> &'static str {
+        let known = ALL.into_iter().find(|(back, _)| *back == self);
+        known.map_or("job", |(_, word)| word)
     }
 
     /// The text of the link back.
     pub fn words(self) -> &'static str {
-        self.row().1
+        match self {
+            Back::Ask => words::camera::back_to_question(),
+            Back::OpenUp => words::camera::back_to_opening_up(),
+            Back::Work => words::camera::back_to_work(),
+            Back::Pickup => words::camera::back_to_pickup(),
+        }
     }
 
     /// The address of the camera for a job, opened from this screen. `shows` is what the photograph will show, and `of`
     /// the damage it belongs to, if they are settled.
     pub fn camera(self, job: SubjectId, shows: Option<&str>, of: Option<EntryId>) -> String {
-        let mut address = ["/camera/", &job.to_string(), "?back=", self.row().0].concat();
+        let mut address = ["/camera/", &job.to_string(), "?back=", self.code()].concat();
         if let Some(shows) = shows {
             address.push_str("&shows=");
             address.push_str(shows);
@@ -58,7 +64,7 @@ impl Back {
 
     /// The address of the screen that the camera was opened from, for the same damage if it was the question.
     pub fn address(self, job: SubjectId, of: Option<EntryId>) -> String {
-        let screen = ["/", self.row().0, "/", &job.to_string()].concat();
+        let screen = ["/", self.code(), "/", &job.to_string()].concat();
         match (self, of) {
             (Back::Ask, Some(damage)) => [&screen, "?damage=", &damage.to_string()].concat(),
             _ => screen,

@@ -59,8 +59,8 @@ pub fn Camera() -> impl IntoView {
             <Tools lens visit ghost timer run/>
             <Show when=move || visit.free().get()>
                 <div class="row" on:change=move |_| finished.set(false)>
-                    <OperationChoice label="Operation" value=visit.operation()/>
-                    <button class="bench" disabled=move || visit.job().get().is_none() on:click=move |_| visit.step_done()>"Step done"</button>
+                    <OperationChoice label=words::camera::operation() value=visit.operation()/>
+                    <button class="bench" disabled=move || visit.job().get().is_none() on:click=move |_| visit.step_done()>{words::camera::step_done()}</button>
                 </div>
             </Show>
             <div class="under-thumb">
@@ -78,13 +78,13 @@ fn Counts(visit: Visit, run: CameraRun) -> impl IntoView {
     let unsaved = visit.unsaved();
     // A run of one pair shows no position.
     let several = move || run.position().filter(|(_, of)| *of > 1);
-    let position = move || several().map(|(at, of)| format!("{at} of {of}: "));
+    let position = move || several().map(|(at, of)| words::camera::place_in_run(at, of));
     view! {
         <p class="counts" role="status">
             {position}
-            <span data-count="saved">{move || visit.saved().get()}</span>" saved"
+            <span data-count="saved">{move || visit.saved().get()}</span>{words::camera::saved_after_count()}
             <Show when=move || { unsaved.get() > 0 }>
-                ", "<span data-count="unsaved">{move || unsaved.get()}</span>" being saved"
+                ", "<span data-count="unsaved">{move || unsaved.get()}</span>{words::camera::being_saved_after_count()}
             </Show>
         </p>
     }

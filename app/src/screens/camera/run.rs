@@ -92,7 +92,8 @@ pub fn Runs(
                 timer.stop();
                 turn(next, run.jobs());
             };
-            return view! { <button class="bench next" on:click=go>"Next pair"</button> }.into_any();
+            return view! { <button class="bench next" on:click=go>{words::camera::next_pair()}</button> }
+                .into_any();
         }
         if let Some((job, of, back)) = back.get() {
             let address = back.address(job, of);
@@ -100,7 +101,7 @@ pub fn Runs(
         }
         let through = brought.get() || run.position().is_some();
         through
-            .then(|| view! { <a class="button bench next" href="/">"Done, to the Bench"</a> })
+            .then(|| view! { <a class="button bench next" href="/">{words::camera::done_to_bench()}</a> })
             .into_any()
     }
 }

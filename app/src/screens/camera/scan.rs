@@ -40,7 +40,7 @@ pub fn Scan(lens: Lens, run: CameraRun) -> impl IntoView {
                 .map(|row| row.job.id)
                 .collect();
             match meant[..] {
-                [] => session.complain(format!("No pair in the shop answers to \"{text}\".")),
+                [] => session.complain(words::camera::no_pair_answers(&text)),
                 [one] => turn(one, jobs),
                 // A stub has the code of its ticket: all jobs on the ticket become the run.
                 [first, ..] => turn(first, meant),
@@ -49,7 +49,7 @@ pub fn Scan(lens: Lens, run: CameraRun) -> impl IntoView {
     };
     view! {
         <button class="bench quiet" on:click=press aria-pressed=move || looking.get().to_string()>
-            {move || if looking.get() { "Show the tag" } else { "Scan a tag" }}
+            {move || if looking.get() { words::camera::show_tag() } else { words::camera::scan_tag() }}
         </button>
     }
 }

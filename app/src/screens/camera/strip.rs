@@ -13,7 +13,7 @@ use app_core::stations::{StationRow, in_shop};
 pub fn Strip(visit: Visit, run: CameraRun) -> impl IntoView {
     let chosen = RwSignal::new(None::<TakenPhoto>);
     let photo = move |one: TakenPhoto| {
-        let label = format!("Move number {}, of {}", one.number, one.name);
+        let label = words::camera::move_photograph(one.number, &one.name);
         let (thumb, job, name) = (one.item.body.thumb.sha256.clone(), one.job, one.name.clone());
         view! {
             <button class="bench quiet" aria-label=label on:click=move |_| chosen.set(Some(one.clone()))>
@@ -24,7 +24,7 @@ pub fn Strip(visit: Visit, run: CameraRun) -> impl IntoView {
     };
     // Photographs that stay are not redrawn, because loading their pictures would delay the next photograph.
     view! {
-        <div class="strip" aria-label="Last photographs" role="group">
+        <div class="strip" aria-label=words::camera::last_photographs() role="group">
             <For each=move || visit.taken().get() key=|one| one.item.entry let:one>{photo(one)}</For>
         </div>
         {move || chosen.get().map(|one| view! { <MoveTo visit run one chosen/> })}
@@ -41,10 +41,7 @@ fn MoveTo(
 ) -> impl IntoView {
     let pairs = use_live_query(|phone| async move { Ok(phone.in_shop().await?) });
     let from = one.job;
-    let title = format!(
-        "Photograph {} is filed under {}. Which pair does it show?",
-        one.number, one.name
-    );
+    let title = words::camera::ask_which_pair(one.number, &one.name);
     let away = one.clone();
     let take_back = move |_| {
         chosen.set(None);
@@ -66,8 +63,8 @@ fn MoveTo(
             <p>{title.clone()}</p>
             <div class="choices">{targets}</div>
             <div class="row">
-                <button class="bench" on:click=move |_| chosen.set(None)>"It is right where it is"</button>
-                <button class="bench quiet" on:click=take_back>"Take it back"</button>
+                <button class="bench" on:click=move |_| chosen.set(None)>{words::camera::right_where_it_is()}</button>
+                <button class="bench quiet" on:click=take_back>{words::camera::take_back()}</button>
             </div>
         </div>
     }
@@ -85,7 +82,7 @@ fn target(
         visit.move_to(one.clone(), &row);
     };
     view! {
-        <button class="bench quiet" aria-label=format!("Move to {name}") on:click=go>
+        <button class="bench quiet" aria-label=words::camera::move_to(&name) on:click=go>
             <Face of=face on=Some(job) alt=""/>
             <b>{name.clone()}</b>
         </button>

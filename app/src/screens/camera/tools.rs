@@ -30,21 +30,21 @@ pub fn Tools(
         able.get().torch.map(|torch| {
             let lit = torch == Torch::On;
             let other = if lit { Torch::Off } else { Torch::On };
-            toggle("Light", lit, move || lens.set_torch(other))
+            toggle(words::camera::light(), lit, move || lens.set_torch(other))
         })
     };
     let zoom = move || able.get().zoom.map(|zoom| closer(lens, zoom));
     let left = move || bench.hand().get() == Hand::Left;
     view! {
-        <div class="tools" role="group" aria-label="Camera">
-            {move || free.get().then(|| toggle("Finished pair", finished.get(), move || finished.update(|on| *on = !*on)))}
-            {move || toggle("Timer 3 s", timer.set().get(), move || timer.set().update(|set| *set = !*set))}
-            {move || toggle("Ghost", ghost.get(), move || ghost.update(|on| *on = !*on))}
+        <div class="tools" role="group" aria-label=words::camera::camera()>
+            {move || free.get().then(|| toggle(words::camera::finished_pair(), finished.get(), move || finished.update(|on| *on = !*on)))}
+            {move || toggle(words::camera::timer(), timer.set().get(), move || timer.set().update(|set| *set = !*set))}
+            {move || toggle(words::camera::ghost(), ghost.get(), move || ghost.update(|on| *on = !*on))}
             {torch}
             {zoom}
             <VoiceRecorder job=visit.job()/>
             {can_scan().then(|| view! { <Scan lens run/> })}
-            {move || toggle("Left hand", left(), move || bench.change_hand())}
+            {move || toggle(words::camera::left_hand(), left(), move || bench.change_hand())}
             <SystemCamera visit/>
         </div>
     }
@@ -61,7 +61,7 @@ fn closer(lens: Lens, zoom: Zoom) -> impl IntoView {
     } else {
         zoom.now * 2.0
     };
-    let words = format!("Zoom {:.0}×", zoom.now);
+    let words = words::camera::zoom(zoom.now);
     view! { <button class="bench quiet" on:click=move |_| lens.set_zoom(next)>{words}</button> }
 }
 
@@ -80,7 +80,7 @@ fn SystemCamera(visit: Visit) -> impl IntoView {
     };
     view! {
         <label class="file">
-            "The phone's own camera"
+            {words::camera::system_camera()}
             <input node_ref=input type="file" accept="image/*" capture="environment" multiple
                 disabled=move || visit.job().get().is_none() on:change=taken/>
         </label>

@@ -88,7 +88,7 @@ pub fn Trigger(lens: Lens, visit: Visit, timer: CameraTimer) -> impl IntoView {
     let name = Memo::new(move |_| {
         let named = |(summary, line): &_| named(summary, line);
         line.with(|line| line.as_ref().map(named))
-            .unwrap_or_else(|| "this pair".to_owned())
+            .unwrap_or_else(|| words::camera::this_pair().to_owned())
     });
     // The number alone would not tell which of several pairs it is.
     let title = Memo::new(move |_| {
@@ -98,7 +98,7 @@ pub fn Trigger(lens: Lens, visit: Visit, timer: CameraTimer) -> impl IntoView {
     });
     let label = move || {
         let seen = [name.get(), title.get().unwrap_or_default()].join(" ");
-        ["Photograph ", seen.trim_end()].concat()
+        words::camera::photograph(seen.trim_end())
     };
     let ready = Memo::new(move |_| lens.state().get() == CameraState::Live && job.get().is_some());
     let shoot = move || {

@@ -27,8 +27,8 @@ pub fn Viewfinder(
         CameraState::Failed(error) => Some(view! {
             <div class="trouble" role="alert">
                 <p>{error.to_string()}</p>
-                <p>"Use the phone's own camera; photographs are filed just the same."</p>
-                <button on:click=move |_| lens.start()>"Try again"</button>
+                <p>{words::camera::system_camera_files_the_same()}</p>
+                <button on:click=move |_| lens.start()>{words::parts::try_again()}</button>
             </div>
         }),
         _ => None,
@@ -36,7 +36,7 @@ pub fn Viewfinder(
     let counting = move || (timer.left().get() > 0).then(|| timer.left().get());
     view! {
         <div class="viewfinder">
-            <video node_ref=video autoplay playsinline muted aria-label="What the camera sees"
+            <video node_ref=video autoplay playsinline muted aria-label=words::camera::live_picture()
                 on:click=move |event| focus(lens, &event)></video>
             <Show when=move || ghost.get()><Ghost visit/></Show>
             <p class="seconds" aria-hidden="true">{counting}</p>

@@ -210,9 +210,7 @@ impl Visit {
     /// be taken meanwhile, of this pair or another.
     pub fn keep(self, developing: impl Future<Output = Result<PreparedPicture, PictureError>> + 'static) {
         let Some((summary, line)) = self.line.get_untracked() else {
-            return self
-                .session
-                .complain("This photograph was not saved: its pair is not on this device.");
+            return self.session.complain(words::camera::pair_not_on_device());
         };
         let name = named(&summary, &line);
         let shows = untrack(|| self.shows());
@@ -236,7 +234,7 @@ impl Visit {
                 Ok((photo, saved)) => self.hold(line.id, name, photo, &saved),
                 Err(why) => self
                     .session
-                    .complain(format!("A photograph of {name} was not saved: {why}.")),
+                    .complain(words::camera::photograph_not_saved(&name, &why)),
             }
         });
     }
@@ -269,7 +267,7 @@ impl Visit {
         self.session.save_and(vec![undo], move |_| {
             self.bench.forget_entry(entry);
             self.put_away(entry);
-            self.session.tell("Taken back.");
+            self.session.tell(words::session::taken_back());
         });
     }
 
@@ -291,7 +289,7 @@ impl Visit {
         let (Some(number), Some(item)) = (number, filed(saved, photo)) else {
             return;
         };
-        let said = format!("Photograph of {name} saved.");
+        let said = words::camera::photograph_saved(&name);
         let entry = item.entry;
         let taken = self.taken;
         taken.try_update(|all| {
@@ -333,7 +331,7 @@ impl Visit {
             };
             put(&moved);
             self.bench
-                .remember_and(&saved, format!("Moved to {name}."), move || put(&one));
+                .remember_and(&saved, words::camera::moved_to(&name), move || put(&one));
         });
     }
 
@@ -355,8 +353,10 @@ impl Visit {
             return;
         };
         let step = commands::step(line.id, &code, bench::side_of(state, &code), "");
-        self.bench
-            .act(vec![step], format!("{} noted.", operations::name(&code)));
+        self.bench.act(
+            vec![step],
+            words::camera::operation_noted(operations::name(&code)),
+        );
     }
 }
 
@@ -367,7 +367,12 @@ pub fn named(summary: &Summary, line: &JobLine) -> String {
     } else {
         &line.tag
     };
-    if name.is_empty() { "this pair" } else { name }.to_owned()
+    if name.is_empty() {
+        words::camera::this_pair()
+    } else {
+        name
+    }
+    .to_owned()
 }
 
 /// The photograph as the last of the saved entries files it.

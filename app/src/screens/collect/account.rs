@@ -27,7 +27,7 @@ pub fn account(ticket: &TicketLife, this: Option<&JobLife>) -> AnyView {
         .map(|line| gift(line, shop))
         .collect();
     let gifts = (!gifts.is_empty()).then(|| {
-        view! { <h3>"Extras, at no charge"</h3> <ul class="plain" aria-label="Extras">{gifts}</ul> }
+        view! { <h3>{words::collect::extras_at_no_charge()}</h3> <ul class="plain" aria-label=words::collect::extras()>{gifts}</ul> }
     });
     let payments = ticket
         .state()
@@ -35,12 +35,12 @@ pub fn account(ticket: &TicketLife, this: Option<&JobLife>) -> AnyView {
         .unwrap_or_default();
     let payments = payments.iter().map(|item| payment(ticket.ticket, item, shop));
     view! {
-        <section class="card stack" aria-label="Money">
-            <h2>"Due"</h2>
+        <section class="card stack" aria-label=words::collect::money()>
+            <h2>{words::collect::due()}</h2>
             {work(ticket, shop)}
             {figures(&bill, shop)}
             {gifts}
-            <ul class="plain" aria-label="Payments">{payments.collect_view()}</ul>
+            <ul class="plain" aria-label=words::collect::payments()>{payments.collect_view()}</ul>
             {pay(ticket, bill, this)}
         </section>
     }
@@ -60,24 +60,27 @@ fn work(ticket: &TicketLife, shop: ShopContext) -> AnyView {
         let name = [operations::name(&line.operation), line.side.after()].concat();
         view! { <dt>{tag}{name}</dt><dd>{shop.money(line.price_minor)}</dd> }
     });
-    view! { <dl class="figures" aria-label="Agreed work">{lines.collect_view()}</dl> }.into_any()
+    view! { <dl class="figures" aria-label=words::collect::agreed_work()>{lines.collect_view()}</dl> }
+        .into_any()
 }
 
 /// Tax, total, what was paid and what is due; each only if it is not zero.
 pub fn figures(bill: &Bill, shop: ShopContext) -> AnyView {
     // Tax included in the prices is listed below the total, tax added to them above it.
     let rate = bill.rate.unwrap_or_default();
-    let tax = |wanted: bool, words: &str| {
-        let minor = bill.total.tax.filter(|_| (rate > 0) == wanted)?;
-        Some(([words, " ", &tax::format_rate(rate), " %"].concat(), minor))
-    };
+    let tax = |included: bool| bill.total.tax.filter(|_| (rate > 0) == included);
+    let percent = tax::format_rate(rate);
     let left = bill.left();
-    let last = if left < Minor::ZERO { "To give back" } else { "Due" };
+    let last = if left < Minor::ZERO {
+        words::collect::to_give_back()
+    } else {
+        words::collect::due()
+    };
     let lines = [
-        tax(false, "Tax"),
-        Some(("Total".to_owned(), bill.total.minor)),
-        tax(true, "Tax in it"),
-        (!bill.paid.is_zero()).then(|| ("Paid".to_owned(), bill.paid)),
+        tax(false).map(|minor| (words::collect::tax_on_top(&percent), minor)),
+        Some((words::collect::total().to_owned(), bill.total.minor)),
+        tax(true).map(|minor| (words::collect::tax_included(&percent), minor)),
+        (!bill.paid.is_zero()).then(|| (words::collect::paid_so_far().to_owned(), bill.paid)),
         Some((last.to_owned(), left.abs())),
     ];
     let lines = lines.into_iter().flatten();
@@ -86,22 +89,22 @@ pub fn figures(bill: &Bill, shop: ShopContext) -> AnyView {
 }
 
 fn gift(line: &Agreed, shop: ShopContext) -> AnyView {
-    let name = operations::name(&line.operation).to_owned();
     let gift = line.gift.as_ref();
     let worth = gift.map(|gift| shop.money(gift.worth_minor));
+    let text = words::collect::gift_worth(operations::name(&line.operation), &worth.unwrap_or_default());
     let why = gift.map(|gift| match gift.why {
-        GiftWhy::Needed => "needed",
-        _ => "my choice",
+        GiftWhy::Needed => words::collect::gift_as_needed(),
+        _ => words::collect::gift_by_choice(),
     });
-    view! { <li>{name}", worth "{worth}" "<span class="quiet">{why}</span></li> }.into_any()
+    view! { <li>{text}" "<span class="quiet">{why}</span></li> }.into_any()
 }
 
 /// The kind of a payment in words.
 pub fn paid_words(what: &Paid) -> &'static str {
     match what {
-        Paid::Deposit => "Deposit",
-        Paid::Refund => "Given back",
-        _ => "Paid",
+        Paid::Deposit => words::collect::deposit(),
+        Paid::Refund => words::collect::given_back(),
+        _ => words::collect::paid(),
     }
 }
 
@@ -110,15 +113,15 @@ fn payment(ticket: SubjectId, item: &Item<Payment>, shop: ShopContext) -> AnyVie
     let entry = item.entry;
     let what = paid_words(&item.body.what);
     let amount = shop.money(item.body.minor);
-    let label = ["Take back: ", what, " ", &amount].concat();
+    let label = words::collect::take_back_payment(what, &amount);
     let back = move |_| {
         let undo = commands::undo(Subject::new(SubjectKind::Ticket, ticket), entry);
         session.save_and(vec![undo], |_| {});
     };
     view! {
         <li class="row between">
-            <span>{what}" "{amount}" "<span class="quiet">{on_day(item.at.utc)}</span></span>
-            <button class="quiet" aria-label=label on:click=back>"Take back"</button>
+            <span>{words::collect::payment_of(what, &amount)}" "<span class="quiet">{on_day(item.at.utc)}</span></span>
+            <button class="quiet" aria-label=label on:click=back>{words::collect::take_back()}</button>
         </li>
     }
     .into_any()
@@ -127,49 +130,46 @@ fn payment(ticket: SubjectId, item: &Item<Payment>, shop: ShopContext) -> AnyVie
 fn pay(ticket: &TicketLife, bill: Bill, this: Option<&JobLife>) -> AnyView {
     let (session, shop) = (use_session(), use_shop());
     // On the page of one pair too, the payment is for the whole ticket.
-    let whole = match ticket.jobs.len() {
-        1 => String::new(),
-        many => format!(", for all {many} pairs"),
-    };
+    let pairs = ticket.jobs.len();
     let alone = this.map(|job| ticket.bill_of(std::iter::once(job)).total.minor);
     let alone = alone.filter(|minor| minor.is_positive() && *minor < bill.left());
     let ticket = ticket.ticket;
-    let note = move |draft| session.save_and(vec![draft], move |_| session.tell("Noted."));
+    let note = move |draft| session.save_and(vec![draft], move |_| session.tell(words::collect::noted()));
     let alone = alone.map(|minor| {
-        let label = ["Paid now: ", &shop.money(minor), ", for this pair"].concat();
+        let label = words::collect::pay_for_this_pair(&shop.money(minor));
         let settle = move |_| note(commands::pay(ticket, minor, Paid::Balance));
         view! { <button class="bench quiet" on:click=settle>{label}</button> }
     });
     let all = commands::settle(&bill, ticket).map(|draft| {
         let left = bill.left();
-        let what = if left.is_positive() {
-            "Paid now: "
+        let amount = shop.money(left.abs());
+        let label = if left.is_positive() {
+            words::collect::pay_all(pairs, &amount)
         } else {
-            "Given back: "
+            words::collect::give_back_all(pairs, &amount)
         };
-        let label = [what, &shop.money(left.abs()), &whole].concat();
         let settle = move |_| note(draft.clone());
         view! { <button class="bench" on:click=settle>{label}</button> }
     });
     let amount = RwSignal::new(String::new());
     let part = move |_| match shop.reads(&amount.get_untracked()).filter(Minor::is_positive) {
         Some(minor) if minor > bill.left() => {
-            session.ask_to_correct(["That is more than is due: ", &shop.money(bill.left()), "."].concat());
+            session.ask_to_correct(words::collect::more_than_is_due(&shop.money(bill.left())));
         }
         Some(minor) => note(commands::pay(ticket, minor, Paid::Balance)),
-        None => session.ask_to_correct("That is not an amount."),
+        None => session.ask_to_correct(words::collect::not_an_amount()),
     };
     let settled = bill.left().is_zero();
     view! {
         {all}
         {alone}
-        {settled.then(|| view! { <p>"Nothing is due."</p> })}
+        {settled.then(|| view! { <p>{words::collect::nothing_is_due()}</p> })}
         {(!settled).then(|| view! {
             <details>
-                <summary>"Another amount"</summary>
+                <summary>{words::collect::another_amount()}</summary>
                 <div class="row">
-                    <Field label="Amount paid" value=amount inputmode="decimal"/>
-                    <button class="quiet" on:click=part>"This was paid"</button>
+                    <Field label=words::collect::amount_paid() value=amount inputmode="decimal"/>
+                    <button class="quiet" on:click=part>{words::collect::this_was_paid()}</button>
                 </div>
             </details>
         })}

@@ -28,10 +28,13 @@ pub(super) fn another(ticket: &TicketLife) -> impl IntoView + use<> {
     let agreed = move |_| {
         let day = day.get_untracked();
         if day.is_empty() {
-            return session.ask_to_correct("Which day is agreed?");
+            return session.ask_to_correct(words::collect::which_day_is_agreed());
         }
         let from = from.get_untracked();
-        let words = promised(&day_words(&day), &from);
+        let words = promised(
+            &day_words(&day),
+            Some(from.as_str()).filter(|from| !from.is_empty()),
+        );
         let fields = [(field::DAY, day), (field::READY_FROM, from)];
         let drafts: Vec<_> = state.with_value(|state| {
             let changed = fields.into_iter();
@@ -40,18 +43,18 @@ pub(super) fn another(ticket: &TicketLife) -> impl IntoView + use<> {
                 .collect()
         });
         if drafts.is_empty() {
-            session.tell("It is promised for that day.");
+            session.tell(words::collect::already_promised_for_that_day());
         } else {
-            bench.act(drafts, ["Promised for ", &words, "."].concat());
+            bench.act(drafts, words::collect::was_promised_for(&words));
         }
     };
     view! {
         <details>
-            <summary>"Promise another day"</summary>
+            <summary>{words::collect::promise_another_day()}</summary>
             <div class="row">
-                <Typed label="Day promised" kind="date" value=day.into() typed/>
-                <Typed label="Ready from (if said)" kind="time" value=from.into() typed=typed_from/>
-                <button class="bench quiet" on:click=agreed>"This day is agreed"</button>
+                <Typed label=words::collect::day_promised() kind="date" value=day.into() typed/>
+                <Typed label=words::collect::ready_from() kind="time" value=from.into() typed=typed_from/>
+                <button class="bench quiet" on:click=agreed>{words::collect::this_day_is_agreed()}</button>
             </div>
         </details>
         <UndoLast of=Some(UndoScope::Of(ticket.ticket))/>

@@ -40,7 +40,10 @@ impl TicketLife {
 pub fn Collect() -> impl IntoView {
     let found = use_ticket(use_subject("ticket"));
     move || match found.get()? {
-        None => Some(view! { <h1>"Ticket"</h1> <p>"There is no such ticket on this device."</p> }.into_any()),
+        None => Some(
+            view! { <h1>{words::collect::ticket()}</h1> <p>{words::collect::no_such_ticket()}</p> }
+                .into_any(),
+        ),
         Some(ticket) => Some(one(&ticket).into_any()),
     }
 }
@@ -53,14 +56,14 @@ fn one(ticket: &TicketLife) -> AnyView {
     let rows = ticket.jobs.iter().map(row).collect_view();
     let money = (!shop.helper()).then(|| account(ticket, None));
     view! {
-        <h1>"Ticket"</h1>
-        <p>{customer}<br/><span class="quiet">"for "{day}</span></p>
+        <h1>{words::collect::ticket()}</h1>
+        <p>{customer}<br/><span class="quiet">{words::collect::promised_day(&day)}</span></p>
         <ul class="pairs">{rows}</ul>
         {day::another(ticket)}
         {ready_notice(ticket)}
         {money}
         {all_ready(ticket)}
-        <p class="row"><a class="button quiet" href=format!("/print/{}", ticket.ticket)>"Stub and tags"</a></p>
+        <p class="row"><a class="button quiet" href=format!("/print/{}", ticket.ticket)>{words::collect::stub_and_tags()}</a></p>
     }.into_any()
 }
 
@@ -69,9 +72,9 @@ fn row(job: &JobLife) -> AnyView {
     let Summary { title, face, .. } = Summary::of(&job.life);
     let state = job.state().cloned().unwrap_or_default();
     let stands = match (&state.handed_over, &state.checked) {
-        (Some(_), _) => "has left the shop".to_owned(),
-        (None, Some(_)) => ["ready", shelf(state.shelf().unwrap_or_default()).as_str()].concat(),
-        (None, None) => "not checked yet".to_owned(),
+        (Some(_), _) => words::collect::has_left_the_shop().to_owned(),
+        (None, Some(_)) => ready(state.shelf().unwrap_or_default()),
+        (None, None) => words::collect::not_checked_yet().to_owned(),
     };
     view! {
         <li class="pair-row">
@@ -88,11 +91,11 @@ fn row(job: &JobLife) -> AnyView {
     .into_any()
 }
 
-/// The shelf, as a suffix to other text; empty if none is noted.
-fn shelf(place: &str) -> String {
-    match place {
-        "" => String::new(),
-        place => [", shelf ", place].concat(),
+/// That a pair is ready, and on which shelf if one is noted.
+fn ready(shelf: &str) -> String {
+    match shelf {
+        "" => words::collect::ready().to_owned(),
+        shelf => words::collect::ready_on_shelf(shelf),
     }
 }
 
@@ -107,17 +110,16 @@ fn all_ready(ticket: &TicketLife) -> AnyView {
             commands::hand_over(job.job, state, Leaves::Finished).ok()
         })
         .collect();
-    let label = match ready.len() {
-        0 => return ().into_any(),
-        1 => "Hand over the one that is ready".to_owned(),
-        many => format!("Hand over the {many} that are ready"),
-    };
+    if ready.is_empty() {
+        return ().into_any();
+    }
+    let label = words::collect::hand_over_ready(ready.len());
     let jobs: Vec<_> = ready.iter().map(|draft| draft.subject.id).collect();
     let go = move |_| {
         let jobs = jobs.clone();
         session.save_and(ready.clone(), move |_| {
             bench.forget(&jobs);
-            session.tell("Handed over.");
+            session.tell(words::pickup::handed_over());
         });
     };
     Some(view! { <button class="bench" on:click=go>{label}</button> }).into_any()

@@ -36,29 +36,25 @@ pub fn ready_notice(ticket: &TicketLife) -> AnyView {
     let text = commands::ready_notice(&pairs, due.as_deref(), &shop.state());
     let phone = ready.first().map(|job| Summary::of(&job.life).phone);
     let call = phone.filter(|phone| !phone.is_empty()).map(|phone| {
-        view! { <a class="button quiet" href=["tel:", &phone].concat()>"Call "{phone.clone()}</a> }
+        view! { <a class="button quiet" href=["tel:", &phone].concat()>{words::pair::call(&phone)}</a> }
     });
-    let rest = match rest.len() {
-        0 => None,
-        1 => Some("1 pair of the ticket is not ready yet.".to_owned()),
-        many => Some(format!("{many} pairs of the ticket are not ready yet.")),
-    };
+    let rest = (!rest.is_empty()).then(|| words::collect::pairs_not_ready_yet(rest.len()));
     let said = text.clone();
     let pass_on = move |_| {
         let text = text.clone();
         spawn_local(async move {
             match share::share_text(&text).await {
-                Ok(Passed::Copied) => session.tell("Copied: paste it into a message."),
+                Ok(Passed::Copied) => session.tell(words::collect::notice_copied()),
                 Ok(_) => {}
                 Err(error) => session.complain(error),
             }
         });
     };
     Some(view! {
-        <section class="card stack" aria-label="Tell the customer">
+        <section class="card stack" aria-label=words::collect::tell_the_customer()>
             <p>{said}</p>
             {rest.map(|rest| view! { <p class="quiet">{rest}</p> })}
-            <div class="row"><button on:click=pass_on>"Ready notice"</button>{call}</div>
+            <div class="row"><button on:click=pass_on>{words::collect::ready_notice()}</button>{call}</div>
         </section>
     })
     .into_any()
@@ -72,7 +68,7 @@ fn known_as(job: &JobLife) -> String {
     // Without either, the work tells it from the others.
     let work = || state.and_then(|state| bench::agreed(state).next());
     match (title.is_empty(), tag.is_empty()) {
-        (false, false) => [&title, " (", tag, ")"].concat(),
+        (false, false) => words::collect::pair_with_number(&title, tag),
         (false, true) => title,
         (true, false) => tag.to_owned(),
         (true, true) => work().map_or_else(String::new, |line| {

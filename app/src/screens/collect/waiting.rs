@@ -25,9 +25,9 @@ pub fn Waiting() -> impl IntoView {
             .map(|(since, ticket)| one(*since, ticket))
             .collect_view();
         Some(view! {
-            <h1>"Ready and not collected"</h1>
+            <h1>{words::collect::ready_and_not_collected()}</h1>
             {all}
-            {none.then(|| view! { <p>"Nothing is waiting to be collected."</p> })}
+            {none.then(|| view! { <p>{words::collect::nothing_waits()}</p> })}
         })
     }
 }
@@ -39,9 +39,9 @@ fn one(since: UnixMs, ticket: &TicketLife) -> AnyView {
     let rows = here.map(row).collect_view();
     let promised = ticket.promised();
     view! {
-        <section class="card stack" aria-label="Waiting">
+        <section class="card stack" aria-label=words::collect::waiting()>
             <h2><a href=format!("/ticket/{}", ticket.ticket)>{waits}</a>" "{customer}</h2>
-            <p class="quiet">"Promised for "{promised}</p>
+            <p class="quiet">{words::collect::promised_for(&promised)}</p>
             <ul class="plain">{rows}</ul>
             {ready_notice(ticket)}
         </section>

@@ -37,7 +37,7 @@ pub(super) fn Laid(
             .unwrap_or((4, 3));
         format!("{width} / {height}")
     };
-    let said = move || format!("{} of 100 from the left", at.get());
+    let said = move || words::compare::divider_place(at.get().into());
     view! {
         <div class="laid" class:over=move || over.get() style=("--at", move || format!("{}%", at.get()))
             style=("--ratio", ratio)>
@@ -45,7 +45,7 @@ pub(super) fn Laid(
             <Full shot=second/>
             <Show when=move || over.get()>
                 <span class="divider" aria-hidden="true"></span>
-                <input type="range" min="0" max="100" aria-label="Divider" aria-valuetext=said
+                <input type="range" min="0" max="100" aria-label=words::compare::divider() aria-valuetext=said
                     prop:value=move || at.get().to_string() on:input=slide/>
             </Show>
         </div>
@@ -82,13 +82,13 @@ fn Full(shot: Signal<Option<PairPhoto>>) -> impl IntoView {
     let words = move || {
         shot.with(|shot| {
             shot.as_ref()
-                .map(|shot| [caption(&shot.photo), ", ", &the_day(shot.at)].concat())
+                .map(|shot| words::compare::photographed_on(caption(&shot.photo), &the_day(shot.at)))
         })
     };
     let trouble = move || match read()? {
         (Some(_), true) => None,
-        (Some(_), false) => Some("Only the small copy is here."),
-        (None, _) => Some("This photograph is on the server or on another device; it cannot be had now."),
+        (Some(_), false) => Some(words::compare::only_small_copy()),
+        (None, _) => Some(words::parts::photograph_elsewhere()),
     };
     view! {
         <figure>

@@ -25,7 +25,8 @@ pub fn Compare() -> impl IntoView {
     move || {
         life.get().map(|life| match life {
             Some(life) => two(&life, picked).into_any(),
-            None => view! { <h1>"Compare"</h1> <p>"There is no such pair on this device."</p> }.into_any(),
+            None => view! { <h1>{words::compare::compare()}</h1> <p>{words::compare::no_such_pair()}</p> }
+                .into_any(),
         })
     }
 }
@@ -38,11 +39,11 @@ fn two(life: &PairHistory, picked: Picked) -> impl IntoView + use<> {
     let back = format!("/pair/{}", life.id);
     let all = shots(life);
     let body = match compared(&all) {
-        None => view! { <p>"There are not yet two photographs of this pair."</p> }.into_any(),
+        None => view! { <p>{words::compare::too_few_photographs()}</p> }.into_any(),
         Some(usual) => view! { <Both all usual picked/> }.into_any(),
     };
     view! {
-        <h1>"Compare"</h1>
+        <h1>{words::compare::compare()}</h1>
         <p><a class="back" href=back>{title}</a></p>
         {body}
     }
@@ -72,14 +73,18 @@ fn Both(all: Vec<PairPhoto>, usual: (usize, usize), picked: Picked) -> impl Into
     });
     let shot =
         move |at: Memo<usize>| Signal::derive(move || all.with_value(|all| all.get(at.get()).cloned()));
-    let ways = [("Divider", true), ("Side by side", false)].map(|(words, way)| {
+    let ways = [
+        (words::compare::with_divider(), true),
+        (words::compare::side_by_side(), false),
+    ]
+    .map(|(words, way)| {
         let pressed = move || if over.get() == way { "true" } else { "false" };
         view! { <button class="chip bench" aria-pressed=pressed on:click=move |_| over.set(way)>{words}</button> }
     });
     view! {
         <Laid first=shot(first) second=shot(second) over/>
-        <div class="chips" role="group" aria-label="How they are laid">{ways.into_iter().collect_view()}</div>
-        <Strip label="First" all at=first pick=pick_first beside=None/>
-        <Strip label="Second" all at=second pick=pick_second beside=Some(first)/>
+        <div class="chips" role="group" aria-label=words::compare::how_they_are_laid()>{ways.into_iter().collect_view()}</div>
+        <Strip label=words::compare::first_photograph() all at=first pick=pick_first beside=None/>
+        <Strip label=words::compare::second_photograph() all at=second pick=pick_second beside=Some(first)/>
     }
 }

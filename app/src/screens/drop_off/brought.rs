@@ -42,9 +42,9 @@ pub(super) fn CameWith(counter: CounterForm, place: usize) -> impl IntoView {
     let also = counter.of_pair(place, |pair: &PairIn| pair.came_with_else.clone());
     let typed = Callback::new(move |text| counter.change_pair(place, |pair| pair.came_with_else = text));
     view! {
-        <Fold label="Came with" said>
-            <div class="chips" role="group" aria-label="Came with">{chips}</div>
-            <Typed label="Something else that came with it".to_owned() value=also typed/>
+        <Fold label=words::drop_off::came_with() said>
+            <div class="chips" role="group" aria-label=words::drop_off::came_with()>{chips}</div>
+            <Typed label=words::drop_off::something_else_that_came_with_it().to_owned() value=also typed/>
         </Fold>
     }
 }
@@ -72,7 +72,7 @@ pub(super) fn HowMade(counter: CounterForm, place: usize) -> impl IntoView {
     let said = counter.of_pair(place, |pair| {
         pair.construction
             .as_ref()
-            .map_or("not known yet", Construction::words)
+            .map_or(words::drop_off::construction_not_known_yet(), Construction::words)
             .to_owned()
     });
     let chips = move || {
@@ -91,8 +91,8 @@ pub(super) fn HowMade(counter: CounterForm, place: usize) -> impl IntoView {
     let shoe = counter.footwear(place);
     view! {
         <Show when=move || shoe.get()>
-            <Fold label="Construction" said>
-                <div class="chips" role="group" aria-label="Construction">{chips()}</div>
+            <Fold label=words::drop_off::construction() said>
+                <div class="chips" role="group" aria-label=words::drop_off::construction()>{chips()}</div>
             </Fold>
         </Show>
     }
@@ -104,7 +104,7 @@ pub(super) fn DamageThere(counter: CounterForm, place: usize) -> impl IntoView {
     let part = RwSignal::new(String::new());
     let side = RwSignal::new(Side::Both);
     let said = counter.of_pair(place, |pair| {
-        pair.damage.iter().map(words).collect::<Vec<_>>().join(", ")
+        pair.damage.iter().map(in_words).collect::<Vec<_>>().join(", ")
     });
     let shoe = counter.footwear(place);
     let parts = move || {
@@ -129,14 +129,14 @@ pub(super) fn DamageThere(counter: CounterForm, place: usize) -> impl IntoView {
             .iter()
             .map(|one| condition(counter, place, side, &part, one));
         Some(
-            view! { <div class="chips" role="group" aria-label="What is wrong with it">{chips.collect_view()}</div> },
+            view! { <div class="chips" role="group" aria-label=words::drop_off::what_is_wrong_with_it()>{chips.collect_view()}</div> },
         )
     };
     view! {
-        <Fold label="Damage already there" said>
-            <div class="chips" role="group" aria-label="Part">{parts}</div>
+        <Fold label=words::drop_off::damage_already_there() said>
+            <div class="chips" role="group" aria-label=words::drop_off::part()>{parts}</div>
             <Show when=move || shoe.get()>
-                <Sides label="On which shoe".to_owned() side=side.into() choose=Callback::new(move |chosen| side.set(chosen))/>
+                <Sides label=words::drop_off::on_which_shoe().to_owned() side=side.into() choose=Callback::new(move |chosen| side.set(chosen))/>
             </Show>
             {wrong}
         </Fold>
@@ -190,10 +190,7 @@ fn on_side(seen: &SeenDamage, side: Side) -> SeenDamage {
     SeenDamage { side, ..seen.clone() }
 }
 
-fn words(seen: &SeenDamage) -> String {
-    let mut words = seen.part.words().to_owned();
-    words.push(' ');
-    words.push_str(&seen.condition.words().to_lowercase());
-    words.push_str(seen.side.after());
-    words
+fn in_words(seen: &SeenDamage) -> String {
+    let condition = seen.condition.words().to_lowercase();
+    words::drop_off::damage_seen(seen.part.words(), &condition, seen.side.after())
 }

@@ -46,12 +46,12 @@ pub(super) fn Customer(counter: CounterForm) -> impl IntoView {
         counter.sought.set(text);
     });
     view! {
-        <section class="card stack" aria-label="Customer">
-            <Typed label="Been here before? Name, last digits, number or look".to_owned() kind="search"
+        <section class="card stack" aria-label=words::drop_off::customer()>
+            <Typed label=words::drop_off::search_known_customers().to_owned() kind="search"
                 value=counter.search.into() typed/>
             <Show when=move || known.get() fallback=move || view! { <Unknown counter/> }>
                 <p class="row between"><strong>{move || who.get()}</strong>
-                    <button type="button" class="quiet" on:click=else_>"Somebody else"</button></p>
+                    <button type="button" class="quiet" on:click=else_>{words::drop_off::somebody_else()}</button></p>
             </Show>
             // Below the search box, so that nothing moves while typing.
             <Offers counter/>
@@ -72,8 +72,8 @@ fn Unknown(counter: CounterForm) -> impl IntoView {
     });
     view! {
         <div class="pair-fields">
-            <Typed label="Customer's name".to_owned() value=counter.said(|form| form.name.clone()) typed=name/>
-            <Typed label="Telephone".to_owned() kind="tel" value=counter.said(|form| form.phone.clone()) typed=phone/>
+            <Typed label=words::drop_off::customers_name().to_owned() value=counter.said(|form| form.name.clone()) typed=name/>
+            <Typed label=words::drop_off::telephone().to_owned() kind="tel" value=counter.said(|form| form.phone.clone()) typed=phone/>
         </div>
     }
 }
@@ -94,7 +94,7 @@ fn Offers(counter: CounterForm) -> impl IntoView {
         let found = found.get().unwrap_or_default();
         found.into_iter().map(|pair| offer(counter, pair)).collect_view()
     };
-    view! { <ul class="plain offers" aria-label="Known pairs" aria-live="polite">{rows}</ul> }
+    view! { <ul class="plain offers" aria-label=words::drop_off::known_pairs() aria-live="polite">{rows}</ul> }
 }
 
 /// If the address names a pair, puts it into the form once the store is open.
@@ -136,7 +136,7 @@ fn offer(counter: CounterForm, pair: Summary) -> AnyView {
     let on = job.map(|job| job.id);
     let tag = job.map(|job| job.tag.clone()).unwrap_or_default();
     let somebody = (!pair.customer.is_empty()).then(|| {
-        let label = format!("Another pair of {}", pair.customer);
+        let label = words::drop_off::another_pair_of(&pair.customer);
         view! { <button type="button" class="quiet" on:click=move |_| take(Take::Customer)>{label}</button> }
     });
     view! {

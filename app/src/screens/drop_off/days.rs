@@ -5,6 +5,7 @@ use leptos::prelude::*;
 use leptos::web_sys::HtmlElement;
 use shared::analytics::TheDays;
 use shared::log::SubjectId;
+use shared::trade::formulas::day::Day;
 use shared::trade::in_order;
 use shared::week::{DayChoice, DayChoices, Job};
 use uuid::Uuid;
@@ -12,7 +13,7 @@ use wasm_bindgen::JsCast;
 
 use super::counter::CounterForm;
 use crate::analytics::ask_with_statistics;
-use crate::parts::{Toggle, day_words, promised};
+use crate::parts::{Toggle, day_words, near_day_words, promised};
 use crate::session::use_live_query;
 use app_core::browser::clock::here;
 use app_core::commands::PairIn;
@@ -46,17 +47,15 @@ pub(super) fn Days(counter: CounterForm) -> impl IntoView {
     let row = NodeRef::<Ul>::new();
     let trouble = move || {
         let why = told.get()?.err()?;
-        Some(
-            view! { <p class="quiet" role="status">"How full the days are cannot be said now: "{why}". Any day can be promised."</p> },
-        )
+        Some(view! { <p class="quiet" role="status">{words::drop_off::load_unknown(&why)}</p> })
     };
     let shown = move || {
         let told = told.get()?.ok().filter(|told| !told.days.is_empty())?;
-        let (suggested, from) = (told.suggested.clone(), told.from.clone());
+        let (suggested, from) = (told.suggested, told.from.clone());
         let days = told
             .days
-            .into_iter()
-            .map(|day| one(counter, day, &suggested))
+            .iter()
+            .map(|day| one(counter, day, suggested))
             .collect_view();
         bring_into_sight(row);
         Some(view! {
@@ -66,16 +65,18 @@ pub(super) fn Days(counter: CounterForm) -> impl IntoView {
     };
     let doubt = move || {
         let told = told.get()?.ok()?;
-        let day = counter.form.with(|form| form.day.clone());
+        let day = counter.form.with(|form| Day::parse(&form.day))?;
         let (first, last) = (told.days.first()?, told.days.last()?);
         match told.days.iter().find(|one| one.day == day) {
             Some(one) => doubt(one),
             // A day that is missing between two working days is not a working day.
-            None if first.day < day && day < last.day => Some("Nobody works on this day.".to_owned()),
+            None if first.day < day && day < last.day => {
+                Some(words::drop_off::nobody_works_on_this_day().to_owned())
+            }
             None => None,
         }
     };
-    view! { <div class="day-chooser" role="group" aria-label="Days with their load">{shown}{trouble}<p class="bad" role="status">{doubt}</p></div> }
+    view! { <div class="day-chooser" role="group" aria-label=words::drop_off::days_with_their_load()>{shown}{trouble}<p class="bad" role="status">{doubt}</p></div> }
 }
 
 /// A pair on the form, as a job for the plan.
@@ -89,8 +90,8 @@ fn brought(pair: &PairIn, rush: bool) -> Job {
         left: in_order(&codes).into_iter().map(|at| codes[at].into()).collect(),
         begun: false,
         dry: None,
-        day: String::new(),
-        ready_from: String::new(),
+        day: None,
+        ready_from: None,
         rush,
         waits: false,
         complaint: false,
@@ -108,13 +109,11 @@ const NEVER: f64 = 0.02;
 /// The warning about a day; `None` if there is none.
 fn doubt(told: &DayChoice) -> Option<String> {
     match told.kept {
-        Some(kept) if kept < NEVER => Some("It cannot be done by the end of this day.".to_owned()),
-        _ if told.full => Some("This day is full.".to_owned()),
+        Some(kept) if kept < NEVER => Some(words::drop_off::not_done_by_end_of_this_day().to_owned()),
+        _ if told.full => Some(words::drop_off::this_day_is_full().to_owned()),
         Some(kept) if kept < DOUBTFUL => {
             let of_ten = (kept * 10.0).floor();
-            Some(format!(
-                "By the end of this day it would be done in {of_ten:.0} of 10 cases."
-            ))
+            Some(words::drop_off::done_by_end_of_this_day(of_ten))
         }
         _ => None,
     }
@@ -134,39 +133,36 @@ fn bring_into_sight(row: NodeRef<Ul>) {
 }
 
 /// The suggested day and time, with a button that promises them.
-fn suggestion(counter: CounterForm, day: String, from: String) -> Option<impl IntoView + use<>> {
-    // The year is left out: the suggested day is always near.
-    let words = day_words(&day);
-    let words = words.rsplit_once(' ').map_or(words.as_str(), |(day, _)| day);
-    let words = ["Suggested: ", &promised(words, &from)].concat();
+fn suggestion(counter: CounterForm, day: Option<Day>, from: Option<String>) -> Option<impl IntoView + use<>> {
+    let words = words::drop_off::suggested(&promised(&near_day_words(day?), from.as_deref()));
+    let (day, from) = (day?.to_string(), from.unwrap_or_default());
     let this = (day.clone(), from.clone());
     let on = counter.said(move |form| (&form.day, &form.ready_from) == (&this.0, &this.1));
-    let is_day = !day.is_empty();
     let press = Callback::new(move |()| counter.say_day(day.clone(), from.clone()));
-    is_day.then(|| view! { <Toggle label=words on press/> })
+    Some(view! { <Toggle label=words on press/> })
 }
 
 /// A day: how full it is, and the probability that the work on the form is done by its end.
-fn one(counter: CounterForm, told: DayChoice, suggested: &str) -> impl IntoView + use<> {
+fn one(counter: CounterForm, told: &DayChoice, suggested: Option<Day>) -> impl IntoView + use<> {
     let DayChoice {
         day,
         load,
         full,
         kept,
-    } = told;
-    let words = day_words(&day);
+    } = *told;
+    let words = day_words(&day.to_string());
     let said = match (full, kept) {
-        (true, _) => "full".to_owned(),
-        (false, Some(kept)) => format!("{:.0} % sure", (kept * 100.0).floor()),
-        (false, None) => format!("{:.0} % planned", load * 100.0),
+        (true, _) => words::drop_off::day_full().to_owned(),
+        (false, Some(kept)) => words::drop_off::chance_of_day((kept * 100.0).floor()),
+        (false, None) => words::drop_off::load_of_day(load * 100.0),
     };
-    let short = short(&words);
+    let short = words::time::weekday_and_date(words::time::weekday_in_short(day.weekday()), day.date().2);
     // The accessible name begins with the visible text.
-    let label = [&short, " ", &said, ", ", &words].concat();
-    let (on, press) = counter.promise(day.clone());
+    let label = words::drop_off::day_with_its_load(&short, &said, &words);
+    let (on, press) = counter.promise(day.to_string());
     let height = (load * 22.0).round();
     view! {
-        <li class:best=day == suggested class:full=full>
+        <li class:best=Some(day) == suggested class:full=full>
             <button type="button" class="chip day" aria-label=label aria-pressed=move || on.get().to_string() on:click=move |_| press.run(())>
                 <svg class="load" viewBox="0 0 6 22" aria-hidden="true"><rect width="6" height="22"/><rect class="part" y=22.0 - height width="6" height=height/></svg>
                 <span>{short}" "</span>
@@ -174,12 +170,4 @@ fn one(counter: CounterForm, told: DayChoice, suggested: &str) -> impl IntoView 
             </button>
         </li>
     }
-}
-
-/// `Thursday 26 November 2026` as `Thu 26`.
-fn short(words: &str) -> String {
-    let mut parts = words.split(' ');
-    let weekday = parts.next().unwrap_or_default();
-    let number = parts.next().unwrap_or_default();
-    [weekday.get(..3).unwrap_or(weekday), number].join(" ")
 }

@@ -153,7 +153,7 @@ pub(super) fn HalfFinished(keeper: Keeper) -> impl IntoView {
             .map(|(name, form)| row(keeper, name, form))
             .collect_view()
     };
-    view! { <ul class="plain" aria-label="Half-finished">{rows}</ul> }
+    view! { <ul class="plain" aria-label=words::drop_off::half_finished()>{rows}</ul> }
 }
 
 fn row(keeper: Keeper, name: String, form: DropOff) -> AnyView {
@@ -182,16 +182,17 @@ fn row(keeper: Keeper, name: String, form: DropOff) -> AnyView {
         thrown.set(false);
         write(Some(half.with_value(|(_, form)| written(form))));
     };
-    let (going_on, throwing) = (format!("Go on with {title}"), format!("Throw {title} away"));
+    let going_on = words::drop_off::go_on_with(&title);
+    let throwing = words::drop_off::throw_drop_off_away(&title);
     view! {
         <li class="card row between">
             <Show when=move || !thrown.get() fallback=move || view! {
-                <span>"Thrown away."</span><button type="button" class="quiet" on:click=back>"Bring it back"</button>
+                <span>{words::drop_off::thrown_away()}</span><button type="button" class="quiet" on:click=back>{words::drop_off::bring_it_back()}</button>
             }>
-                <strong>"Half-finished: "{title.clone()}</strong>
+                <strong>{words::drop_off::half_finished_drop_off(&title)}</strong>
                 <span class="row">
-                    <button type="button" aria-label=going_on.clone() on:click=go_on>"Go on"</button>
-                    <button type="button" class="quiet" aria-label=throwing.clone() on:click=throw>"Throw away"</button>
+                    <button type="button" aria-label=going_on.clone() on:click=go_on>{words::drop_off::go_on()}</button>
+                    <button type="button" class="quiet" aria-label=throwing.clone() on:click=throw>{words::drop_off::throw_away()}</button>
                 </span>
             </Show>
         </li>

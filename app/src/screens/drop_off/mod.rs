@@ -41,16 +41,16 @@ pub fn DropOff() -> impl IntoView {
     };
     view! {
         <div class="row between">
-            <h1>"Drop-off"</h1>
+            <h1>{words::drop_off::title()}</h1>
             <Show when=move || begun.get()>
-                <button type="button" class="quiet" on:click=move |_| keeper.put_aside()>"Put aside, next customer"</button>
+                <button type="button" class="quiet" on:click=move |_| keeper.put_aside()>{words::drop_off::put_aside()}</button>
             </Show>
         </div>
         <half_finished::HalfFinished keeper/>
         <div class="drop-off">
             <customer::Customer counter/>
             <For each=move || 0..count.get() key=|place| *place let:place><pair::Pair counter place/></For>
-            <button type="button" class="quiet another" on:click=another>"+ another pair"</button>
+            <button type="button" class="quiet another" on:click=another>{words::drop_off::another_pair()}</button>
             <ticket::Ticket counter/>
             <Finish counter keeper/>
         </div>
@@ -99,9 +99,9 @@ fn Finish(counter: CounterForm, keeper: Keeper) -> impl IntoView {
             <ticket::Total counter/>
             <div class="row">
                 <button type="button" class="quiet bench" disabled=move || busy.get()
-                    on:click=move |_| take_in(Next::Print)>"Take in and print"</button>
+                    on:click=move |_| take_in(Next::Print)>{words::drop_off::take_in_and_print()}</button>
                 <button type="button" class="bench go" disabled=move || busy.get()
-                    on:click=move |_| take_in(Next::Photograph)>"Take in and photograph"</button>
+                    on:click=move |_| take_in(Next::Photograph)>{words::drop_off::take_in_and_photograph()}</button>
             </div>
         </div>
     }
@@ -115,13 +115,7 @@ fn past(session: Session, counter: CounterForm) -> bool {
     if !is_past(&day) || told {
         return false;
     }
-    session.ask_to_correct(
-        [
-            &day_words(&day),
-            " is past. Tap again to take it in all the same.",
-        ]
-        .concat(),
-    );
+    session.ask_to_correct(words::drop_off::day_is_past_tap_again(&day_words(&day)));
     focus(commands::DAY.to_owned());
     counter.told_past.set(day);
     true

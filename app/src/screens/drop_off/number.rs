@@ -24,7 +24,7 @@ pub(super) fn OwnNumber(counter: CounterForm, place: usize) -> impl IntoView {
             match phone.in_shop().await {
                 Ok(pairs) => match number_meant(in_shop(pairs), &text) {
                     Some(number) => write(number),
-                    None => session.complain("This is the stub or tag of a pair that is not in the shop."),
+                    None => session.complain(words::drop_off::tag_of_no_pair_in_the_shop()),
                 },
                 Err(error) => session.complain(error),
             }
@@ -32,14 +32,14 @@ pub(super) fn OwnNumber(counter: CounterForm, place: usize) -> impl IntoView {
     });
     let scan = can_scan().then(|| {
         view! {
-            <button type="button" class="quiet" aria-label="Scan own tag number" aria-pressed=move || scanning.get().to_string()
-                on:click=move |_| scanning.update(|on| *on = !*on)>"Scan"</button>
+            <button type="button" class="quiet" aria-label=words::drop_off::scan_own_tag_number() aria-pressed=move || scanning.get().to_string()
+                on:click=move |_| scanning.update(|on| *on = !*on)>{words::drop_off::scan()}</button>
         }
     });
     view! {
         <div class="own-number stack">
             <div class="row">
-                <Typed label="Own tag number".to_owned() value=number typed=Callback::new(write)/>
+                <Typed label=words::drop_off::own_tag_number().to_owned() value=number typed=Callback::new(write)/>
                 {scan}
             </div>
             <Show when=move || scanning.get()><Scanner read close/></Show>
@@ -64,18 +64,16 @@ fn Hanging(number: Signal<String>) -> impl IntoView {
         let bearing = bearing.get().unwrap_or_default();
         bearing
             .iter()
-            .map(|row| view! { <strong>{hangs_on(row)}</strong> })
+            .map(|row| view! { <strong>{hangs_on(row)}" "</strong> })
             .collect_view()
     };
     view! { <p class="hanging" role="status">{told}</p> }
 }
 
 fn hangs_on(row: &StationRow) -> String {
-    let mut words = [&row.job.tag, " hangs on a pair in the shop: ", &row.title].concat();
-    if !row.customer.is_empty() {
-        words.push_str(", ");
-        words.push_str(&row.customer);
+    if row.customer.is_empty() {
+        words::drop_off::number_hangs_on_pair(&row.job.tag, &row.title)
+    } else {
+        words::drop_off::number_hangs_on_pair_of(&row.job.tag, &row.title, &row.customer)
     }
-    words.push_str(". ");
-    words
 }

@@ -64,9 +64,13 @@ pub(super) fn Outlook(counter: CounterForm) -> impl IntoView {
             .enumerate()
             .filter_map(|(at, chance)| Some((at, chance.filter(|chance| *chance > LIKELY)?)));
         let said = likely.map(|(at, chance)| {
-            let which = if several { format!("Pair {}: ", at + 1) } else { String::new() };
-            let of_ten = (chance * 10.0).round();
-            view! { <p class="quiet outlook">{which}"At "{shop.money(target)}" an hour, this price falls short in "{of_ten}" of 10 such jobs."</p> }
+            let (target, of_ten) = (shop.money(target), (chance * 10.0).round());
+            let words = if several {
+                words::drop_off::price_of_pair_falls_short(at + 1, &target, of_ten)
+            } else {
+                words::drop_off::price_falls_short(&target, of_ten)
+            };
+            view! { <p class="quiet outlook">{words}</p> }
         });
         Some(said.collect_view())
     };

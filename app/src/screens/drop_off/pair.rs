@@ -23,7 +23,7 @@ pub(super) fn Pair(counter: CounterForm, place: usize) -> impl IntoView {
         } else if pair.known.is_some() || !pair.look.trim().is_empty() {
             title
         } else {
-            [title, kind.words().to_lowercase()].join(" ")
+            words::drop_off::described_kind(&title, &kind.words().to_lowercase())
         }
     });
     let work = counter.of_pair(place, PairIn::work);
@@ -36,11 +36,11 @@ pub(super) fn Pair(counter: CounterForm, place: usize) -> impl IntoView {
     let fold = move |_| counter.open.set(if unfolded.get() { usize::MAX } else { place });
     let several = Memo::new(move |_| counter.form.with(|form| form.pairs.len() > 1));
     view! {
-        <section class="card pair-in" aria-label=format!("Pair {}", place + 1)>
+        <section class="card pair-in" aria-label=words::drop_off::pair_number(place + 1)>
             <h2>
                 <button type="button" class="quiet fold" id=format!("pair-{place}")
                     aria-expanded=move || if unfolded.get() { "true" } else { "false" } on:click=fold>
-                    <strong>"Pair "{place + 1}</strong>" "<span>{move || about.get()}</span>" "
+                    <strong>{words::drop_off::pair_number(place + 1)}</strong>" "<span>{move || about.get()}</span>" "
                     <span class="quiet">{move || work.get()}</span>" "<span>{cost}</span>
                 </button>
             </h2>
@@ -54,7 +54,7 @@ pub(super) fn Pair(counter: CounterForm, place: usize) -> impl IntoView {
                     <HowMade counter place/>
                     <Show when=move || several.get()>
                         <button type="button" class="quiet" on:click=move |_| take_off(counter, place)>
-                            "Take pair "{place + 1}" off"
+                            {words::drop_off::take_pair_off(place + 1)}
                         </button>
                     </Show>
                 </div>
@@ -85,7 +85,7 @@ fn Kind(counter: CounterForm, place: usize) -> impl IntoView {
         });
         view! { <Toggle label=kind.words() on press/> }
     });
-    view! { <div class="chips" role="group" aria-label="Kind">{chips.collect_view()}</div> }
+    view! { <div class="chips" role="group" aria-label=words::drop_off::kind()>{chips.collect_view()}</div> }
 }
 
 /// Its looks and the shop's own number; all fields are optional.
@@ -101,16 +101,20 @@ fn Looks(counter: CounterForm, place: usize) -> impl IntoView {
     let unknown = move || {
         let fields = [
             field(
-                "What it is",
+                words::drop_off::what_it_is(),
                 |pair| pair.look.clone(),
                 |pair, text| pair.look = text,
             ),
             field(
-                "Colour",
+                words::drop_off::colour(),
                 |pair| pair.colour.clone(),
                 |pair, text| pair.colour = text,
             ),
-            field("Maker", |pair| pair.maker.clone(), |pair, text| pair.maker = text),
+            field(
+                words::drop_off::maker(),
+                |pair| pair.maker.clone(),
+                |pair, text| pair.maker = text,
+            ),
         ];
         new.get().then(|| fields.collect_view())
     };

@@ -11,13 +11,13 @@ use crate::parts::{Toggle, Typed, day_words, in_days, is_past, promised};
 use app_core::commands::{DAY, DEPOSIT, DropOff, IfHidden, Paying, UP_TO};
 
 /// Days that can be promised with one tap, in days after today.
-const DAYS: [(u32, &str); 4] = [(0, "Today"), (1, "Tomorrow"), (3, "In 3 days"), (7, "In 7 days")];
+const DAYS: [u32; 4] = [0, 1, 3, 7];
 
 /// The fields of the whole ticket.
 #[component]
 pub(super) fn Ticket(counter: CounterForm) -> impl IntoView {
     view! {
-        <section class="card stack" aria-label="Ticket">
+        <section class="card stack" aria-label=words::drop_off::ticket()>
             <Day counter/>
             <Hurry counter/>
             <Hidden counter/>
@@ -26,30 +26,42 @@ pub(super) fn Ticket(counter: CounterForm) -> impl IntoView {
     }
 }
 
+/// How a day that is so many days after today is called.
+fn called(days: u32) -> String {
+    match days {
+        0 => words::drop_off::today().to_owned(),
+        1 => words::drop_off::tomorrow().to_owned(),
+        _ => words::drop_off::days_after_today(days),
+    }
+}
+
 #[component]
 fn Day(counter: CounterForm) -> impl IntoView {
     let day = counter.said(|form| form.day.clone());
-    let chips = DAYS.map(|(days, words)| {
+    let chips = DAYS.map(|days| {
         let (on, press) = counter.promise(in_days(days));
-        view! { <Toggle label=words on press/> }
+        view! { <Toggle label=called(days) on press/> }
     });
     let typed = Callback::new(move |day| counter.say_day(day, String::new()));
     let from = counter.said(|form| form.ready_from.clone());
     let typed_from = Callback::new(move |text| counter.change(|form| form.ready_from = text));
     let is_said = Memo::new(move |_| !day.get().is_empty());
     let words = move || {
-        Some(day.get())
-            .filter(|day| !day.is_empty())
-            .map(|day| promised(&day_words(&day), &from.get()))
+        Some(day.get()).filter(|day| !day.is_empty()).map(|day| {
+            promised(
+                &day_words(&day),
+                Some(from.get().as_str()).filter(|from| !from.is_empty()),
+            )
+        })
     };
-    let past = move || is_past(&day.get()).then_some("This day is past.");
+    let past = move || is_past(&day.get()).then(words::drop_off::this_day_is_past);
     view! {
         <div class="row">
-            <div class="chips" role="group" aria-label="Day">{chips.collect_view()}</div>
+            <div class="chips" role="group" aria-label=words::drop_off::day()>{chips.collect_view()}</div>
             <Days counter/>
-            <Typed label="Day promised".to_owned() id=DAY kind="date" value=day typed wrong=counter.is_wrong(DAY.to_owned())/>
+            <Typed label=words::drop_off::day_promised().to_owned() id=DAY kind="date" value=day typed wrong=counter.is_wrong(DAY.to_owned())/>
             <Show when=move || is_said.get()>
-                <Typed label="Ready from (if said)".to_owned() kind="time" value=from typed=typed_from/>
+                <Typed label=words::drop_off::ready_from_if_said().to_owned() kind="time" value=from typed=typed_from/>
             </Show>
             <strong>{words}</strong>
             <p class="bad" role="status">{past}</p>
@@ -70,9 +82,9 @@ fn Hurry(counter: CounterForm) -> impl IntoView {
         });
     });
     view! {
-        <div class="chips" role="group" aria-label="Hurry">
-            <Toggle label="Rush" on=counter.said(|form| form.rush) press=rush/>
-            <Toggle label="Customer waits" on=counter.said(|form| form.while_waiting) press=waits/>
+        <div class="chips" role="group" aria-label=words::drop_off::hurry()>
+            <Toggle label=words::drop_off::rush() on=counter.said(|form| form.rush) press=rush/>
+            <Toggle label=words::drop_off::customer_waits() on=counter.said(|form| form.while_waiting) press=waits/>
         </div>
     }
 }
@@ -80,9 +92,9 @@ fn Hurry(counter: CounterForm) -> impl IntoView {
 #[component]
 fn Hidden(counter: CounterForm) -> impl IntoView {
     let ways = [
-        (IfHidden::Nothing, "Nothing extra"),
-        (IfHidden::UpTo, "Up to an amount"),
-        (IfHidden::Ask, "Ask first"),
+        (IfHidden::Nothing, words::drop_off::nothing_extra()),
+        (IfHidden::UpTo, words::drop_off::up_to_an_amount()),
+        (IfHidden::Ask, words::drop_off::ask_first()),
     ];
     let chips = ways.map(|(way, words)| {
         let on = counter.said(move |form| form.if_hidden == Some(way));
@@ -98,10 +110,10 @@ fn Hidden(counter: CounterForm) -> impl IntoView {
     view! {
         <div class="row">
             <div class="chips" role="group" aria-labelledby="if-hidden">
-                <span id="if-hidden">"If something hidden turns up:"</span>
+                <span id="if-hidden">{words::drop_off::if_something_hidden_turns_up()}</span>
                 {chips.collect_view()}
             </div>
-            {amount(counter, UP_TO, "Up to", |form| form.if_hidden == Some(IfHidden::UpTo), |form| &mut form.up_to)}
+            {amount(counter, UP_TO, words::drop_off::up_to(), |form| form.if_hidden == Some(IfHidden::UpTo), |form| &mut form.up_to)}
         </div>
     }
 }
@@ -109,9 +121,9 @@ fn Hidden(counter: CounterForm) -> impl IntoView {
 #[component]
 fn Paid(counter: CounterForm) -> impl IntoView {
     let ways = [
-        (Paying::Later, "Not paid"),
-        (Paying::Deposit, "Deposit"),
-        (Paying::All, "Paid in full"),
+        (Paying::Later, words::drop_off::not_paid()),
+        (Paying::Deposit, words::drop_off::deposit()),
+        (Paying::All, words::drop_off::paid_in_full()),
     ];
     let chips = ways.map(|(way, words)| {
         let on = counter.said(move |form| form.paying == way);
@@ -125,8 +137,8 @@ fn Paid(counter: CounterForm) -> impl IntoView {
     });
     view! {
         <div class="row">
-            <div class="chips" role="group" aria-label="Payment">{chips.collect_view()}</div>
-            {amount(counter, DEPOSIT, "Deposit paid now", |form| form.paying == Paying::Deposit, |form| &mut form.deposit)}
+            <div class="chips" role="group" aria-label=words::drop_off::payment()>{chips.collect_view()}</div>
+            {amount(counter, DEPOSIT, words::drop_off::deposit_paid_now(), |form| form.paying == Paying::Deposit, |form| &mut form.deposit)}
         </div>
     }
 }
@@ -157,11 +169,7 @@ pub(super) fn Total(counter: CounterForm) -> impl IntoView {
         let (count, due) = counter
             .form
             .with(|form| (form.pairs.len(), form.due(shop.tax(), shop.money_kind())));
-        let pairs = if count == 1 {
-            "1 pair".to_owned()
-        } else {
-            format!("{count} pairs")
-        };
+        let pairs = words::drop_off::pairs(count);
         if shop.helper() {
             return (pairs, String::new(), String::new());
         }
@@ -173,8 +181,7 @@ pub(super) fn Total(counter: CounterForm) -> impl IntoView {
     };
     let unread = move || match counter.form.with(|form| form.unread(shop.money_kind())) {
         0 => None,
-        1 => Some("without a price that cannot be read".to_owned()),
-        many => Some(format!("without {many} prices that cannot be read")),
+        count => Some(words::drop_off::without_unread_prices(count)),
     };
     view! {
         <p class="total" role="status">
@@ -188,6 +195,10 @@ pub(super) fn Total(counter: CounterForm) -> impl IntoView {
 
 fn tax_words(counter: CounterForm, tax: Minor) -> String {
     let rate = counter.shop.tax().unwrap_or_default();
-    let how = if rate > 0 { "tax in it" } else { "tax added" };
-    format!("{} % {how}: {}", format_rate(rate), counter.shop.money(tax))
+    let (percent, amount) = (format_rate(rate), counter.shop.money(tax));
+    if rate > 0 {
+        words::drop_off::tax_in_it(&percent, &amount)
+    } else {
+        words::drop_off::tax_added(&percent, &amount)
+    }
 }

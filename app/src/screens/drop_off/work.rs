@@ -53,11 +53,11 @@ pub(super) fn Work(counter: CounterForm, place: usize) -> impl IntoView {
     };
     let count = Memo::new(move |_| counter.of_pair(place, |pair| pair.lines.len()).get());
     view! {
-        <div class="chips" role="group" aria-label="Work" id=work_id(place) tabindex="-1">
+        <div class="chips" role="group" aria-label=words::drop_off::work() id=work_id(place) tabindex="-1">
             {chips}
             <button type="button" class="quiet" aria-expanded=move || if more.get() { "true" } else { "false" }
                 on:click=move |_| more.update(|more| *more = !*more)>
-                {move || if more.get() { "Less work" } else { "More work" }}
+                {move || if more.get() { words::drop_off::less_work() } else { words::drop_off::more_work() }}
             </button>
         </div>
         <Show when=move || more.get()><OtherWork counter place/></Show>
@@ -109,8 +109,8 @@ fn OtherWork(counter: CounterForm, place: usize) -> impl IntoView {
     let typed = Callback::new(move |text| words.set(text));
     view! {
         <div class="row">
-            <Typed label="Other work".to_owned() value=words.into() typed/>
-            <button type="button" class="quiet" on:click=add>"Add it"</button>
+            <Typed label=words::drop_off::other_work().to_owned() value=words.into() typed/>
+            <button type="button" class="quiet" on:click=add>{words::drop_off::add_other_work()}</button>
         </div>
     }
 }
@@ -126,7 +126,7 @@ fn Line(counter: CounterForm, place: usize, at: usize) -> impl IntoView {
     let id = price_id(place, at);
     let price = move || {
         asks_price(counter, place, &operation.get()).then(|| {
-            let label = Signal::derive(move || format!("Price of {}", name.get()));
+            let label = Signal::derive(move || words::drop_off::price_of(&name.get()));
             let value = line(counter, place, at, |line| line.price.clone());
             let typed = Callback::new(move |text| {
                 change_line(counter, place, at, |line| {
@@ -148,7 +148,7 @@ fn Line(counter: CounterForm, place: usize, at: usize) -> impl IntoView {
         <li class="row between line">
             <Show when=move || both_feet.get()><OfWhich counter place at name/></Show>
             {price}
-            <button type="button" class="quiet" on:click=off>"Without "{move || name.get()}</button>
+            <button type="button" class="quiet" on:click=off>{move || words::drop_off::without(&name.get())}</button>
         </li>
     }
 }
@@ -169,7 +169,7 @@ fn OfWhich(counter: CounterForm, place: usize, at: usize, name: Signal<String>) 
         line.map_or(Side::Both, |line| line.side.clone())
     });
     let choose = Callback::new(move |side| change_line(counter, place, at, |line| line.side = side));
-    let label = Signal::derive(move || ["Which shoe, ", &name.get()].concat());
+    let label = Signal::derive(move || words::drop_off::which_shoe(&name.get()));
     view! { <Sides label side choose/> }
 }
 

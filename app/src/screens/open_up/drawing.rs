@@ -1,22 +1,22 @@
 //! The drawings of a shoe. Every part that can be tapped is a simple shape, large enough for a thumb.
 
 use leptos::prelude::*;
-use shared::trade::component::Component;
+use shared::trade::component::{Component, Drawing as Which};
 
 /// A part on a drawing: its outline, and the middle of its label, in the drawing's units.
 struct Shape {
     part: Component,
     outline: &'static str,
     at: (u16, u16),
-    /// The second line of the label, if one line is too short for it.
-    second: &'static str,
+    /// How many of the label's last words stand on a second line, because one line is too short for all.
+    second: usize,
 }
 
 const fn shape(part: Component, outline: &'static str, at: (u16, u16)) -> Shape {
-    two_lines(part, outline, at, "")
+    two_lines(part, outline, at, 0)
 }
 
-const fn two_lines(part: Component, outline: &'static str, at: (u16, u16), second: &'static str) -> Shape {
+const fn two_lines(part: Component, outline: &'static str, at: (u16, u16), second: usize) -> Shape {
     Shape {
         part,
         outline,
@@ -27,7 +27,7 @@ const fn two_lines(part: Component, outline: &'static str, at: (u16, u16), secon
 
 /// One drawing.
 pub(in crate::screens) struct Drawing {
-    name: &'static str,
+    which: Which,
     view_box: &'static str,
     /// What is drawn but cannot be tapped.
     ground: &'static str,
@@ -36,7 +36,7 @@ pub(in crate::screens) struct Drawing {
 
 /// An ankle boot from the side, the toe to the left. 400 units wide: 1 unit is about a CSS pixel on a phone.
 pub(in crate::screens) static SIDE: Drawing = Drawing {
-    name: "The shoe from the side",
+    which: Which::Side,
     view_box: "0 0 400 346",
     ground: "M14 288H390V306H306L300 336H22Q8 336 8 318Q8 296 14 288Z M312 306H390V336H308Z",
     shapes: &[
@@ -62,7 +62,7 @@ pub(in crate::screens) static SIDE: Drawing = Drawing {
             (249, 112),
         ),
         shape(Component::Topline, "M278 56L328 58V108H278Z", (303, 86)),
-        two_lines(Component::HeelGrip, "M332 58L384 62V108H332Z", (358, 80), "grip"),
+        two_lines(Component::HeelGrip, "M332 58L384 62V108H332Z", (358, 80), 1),
         shape(Component::Quarter, "M278 112H318V284H226V216H278Z", (274, 252)),
         shape(Component::Backseam, "M322 112H390L392 192H322Z", (357, 156)),
         shape(
@@ -75,7 +75,7 @@ pub(in crate::screens) static SIDE: Drawing = Drawing {
 
 /// Sole and heel taken apart, from the foot at the top to the ground.
 pub(in crate::screens) static BELOW: Drawing = Drawing {
-    name: "Sole and heel, taken apart",
+    which: Which::HeelAndSole,
     view_box: "0 0 400 452",
     ground: "M150 30V440M338 30V440",
     shapes: &[
@@ -83,7 +83,7 @@ pub(in crate::screens) static BELOW: Drawing = Drawing {
             Component::LastingMargin,
             "M44 8H130V58H44Q12 58 12 33Q12 8 44 8Z",
             (76, 28),
-            "margin",
+            1,
         ),
         shape(
             Component::Insole,
@@ -94,7 +94,7 @@ pub(in crate::screens) static BELOW: Drawing = Drawing {
             Component::Rib,
             "M44 64H130V114H44Q12 114 12 89Q12 64 44 64Z",
             (76, 84),
-            "or holdfast",
+            2,
         ),
         shape(Component::Filler, "M136 64H222V114H136Z", (179, 94)),
         shape(
@@ -130,10 +130,10 @@ pub(in crate::screens) static BELOW: Drawing = Drawing {
             Component::HeelBase,
             "M252 176H372Q390 176 390 201V226H258Z",
             (322, 196),
-            "or block",
+            2,
         ),
         shape(Component::HeelCover, "M258 232H390V282H264Z", (326, 262)),
-        two_lines(Component::Breast, "M234 288H300V338H240Z", (268, 308), "breast"),
+        two_lines(Component::Breast, "M234 288H300V338H240Z", (268, 308), 1),
         shape(Component::Lift, "M306 288H390V338H306Z", (348, 318)),
         shape(Component::TopPiece, "M248 344H390V394H254Z", (322, 374)),
         shape(
@@ -160,8 +160,12 @@ pub(in crate::screens) fn Drawn(
         .shapes
         .iter()
         .map(|shape| view! { <Part shape chosen noted mark/> });
+    let name = match drawing.which {
+        Which::Side => words::open_up::shoe_from_the_side(),
+        Which::HeelAndSole => words::open_up::sole_and_heel_taken_apart(),
+    };
     view! {
-        <svg class="drawing" viewBox=drawing.view_box role="group" aria-label=drawing.name>
+        <svg class="drawing" viewBox=drawing.view_box role="group" aria-label=name>
             <path class="ground" d=drawing.ground></path>
             {parts.collect_view()}
         </svg>
@@ -185,8 +189,11 @@ fn Part(
     };
     let known = move || noted.with(|noted| noted.contains(part));
     let label = move || {
-        let mark = if known() { mark } else { "" };
-        [part.words(), mark].concat()
+        if known() {
+            words::open_up::marked_part(part.words(), mark)
+        } else {
+            part.words().to_owned()
+        }
     };
     let choose = move || chosen.set(Some(part.clone()));
     let key = move |event: leptos::ev::KeyboardEvent| {
@@ -196,12 +203,8 @@ fn Part(
         }
     };
     let (x, y) = shape.at;
-    let first = part
-        .words()
-        .strip_suffix(shape.second)
-        .unwrap_or(part.words())
-        .trim_end();
-    let second = (!shape.second.is_empty()).then(|| view! { <tspan x=x dy="16">{shape.second}</tspan> });
+    let (first, second) = lines(part.words(), shape.second);
+    let second = second.map(|second| view! { <tspan x=x dy="16">{second}</tspan> });
     view! {
         <g class="part" class:noted=known role="button" tabindex="0" aria-label=label aria-pressed=pressed
             on:click=move |_| choose() on:keydown=key>
@@ -209,6 +212,17 @@ fn Part(
             <text x=x y=y aria-hidden="true">{first}" "{second}</text>
             <Show when=known><circle class="mark" cx=x cy=y.saturating_sub(22) r="5"></circle></Show>
         </g>
+    }
+}
+
+/// The two lines of a label; its last `second` words are the second line, which is missing if there are none.
+fn lines(label: &'static str, second: usize) -> (&'static str, Option<&'static str>) {
+    let space = second
+        .checked_sub(1)
+        .and_then(|others| label.rmatch_indices(' ').nth(others));
+    match space {
+        Some((at, _)) => (&label[..at], Some(&label[at + 1..])),
+        None => (label, None),
     }
 }
 

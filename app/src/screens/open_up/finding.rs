@@ -80,13 +80,8 @@ impl FindingSheet {
         let life = self.life.get_value();
         // Read before anything is saved: a save redraws this screen, and what is awaited after that would find it gone.
         let allowance = self.allowance(&life).await?;
-        let said = [
-            found.part.words(),
-            ": ",
-            &found.condition.words().to_lowercase(),
-            ", noted.",
-        ]
-        .concat();
+        let condition = found.condition.words().to_lowercase();
+        let said = words::open_up::finding_noted(found.part.words(), &condition);
         let mut saved = self
             .session
             .save(inside::found(life.job, found), Vec::new())
@@ -168,20 +163,22 @@ pub(super) fn Finding(tapped: Tapped, life: JobLife) -> impl IntoView {
         let part = tapped.part.get()?;
         let asked = match (tapped.condition.get(), tapped.decision.get()) {
             (None, _) => wrong(&part, tapped).into_any(),
-            (Some(_), None) => choices("What is done?", DECISIONS, decide).into_any(),
-            (Some(_), Some(decision)) => choices("Who pays?", PAYS, move |pays| {
+            (Some(_), None) => choices(words::open_up::what_is_done(), decisions(), decide).into_any(),
+            (Some(_), Some(decision)) => choices(words::open_up::who_pays(), who_pays(), move |pays| {
                 finish(decision.clone(), Some(pays))
             })
             .into_any(),
         };
         let title = match tapped.condition.get() {
-            Some(condition) => [part.words(), ": ", &condition.words().to_lowercase()].concat(),
+            Some(condition) => {
+                words::open_up::part_and_condition(part.words(), &condition.words().to_lowercase())
+            }
             None => part.words().to_owned(),
         };
         Some(view! {
             <div class="row between">
                 <h2>{title}</h2>
-                <button class="quiet" on:click=move |_| tapped.clear()>"Not this part"</button>
+                <button class="quiet" on:click=move |_| tapped.clear()>{words::open_up::not_this_part()}</button>
             </div>
             {asked}
         })
@@ -190,7 +187,7 @@ pub(super) fn Finding(tapped: Tapped, life: JobLife) -> impl IntoView {
         let damage = desk.last.get()?;
         let idle = tapped.part.get().is_none();
         idle.then(|| {
-            view! { <a class="button bench" href=Back::OpenUp.camera(job, Some("damage"), Some(damage))>"Photograph it"</a> }
+            view! { <a class="button bench" href=Back::OpenUp.camera(job, Some("damage"), Some(damage))>{words::open_up::photograph_it()}</a> }
         })
     };
     view! {
@@ -201,21 +198,33 @@ pub(super) fn Finding(tapped: Tapped, life: JobLife) -> impl IntoView {
     }
 }
 
-/// The possible answers: label, explanation if the label alone is not clear, and value.
-type DamageAnswers<T> = &'static [(&'static str, &'static str, T)];
+/// A possible answer: label, explanation if the label alone is not clear, and value.
+type DamageAnswer<T> = (&'static str, &'static str, T);
 
-const DECISIONS: DamageAnswers<Decision> = &[
-    ("Keep", "it still serves", Decision::Keep),
-    ("Mend", "", Decision::Mend),
-    ("Replace", "", Decision::Replace),
-    ("Leave", "not made good now", Decision::Leave),
-];
+fn decisions() -> Vec<DamageAnswer<Decision>> {
+    vec![
+        (
+            words::open_up::keep(),
+            words::open_up::keep_explained(),
+            Decision::Keep,
+        ),
+        (words::open_up::mend(), "", Decision::Mend),
+        (words::open_up::replace(), "", Decision::Replace),
+        (
+            words::open_up::leave(),
+            words::open_up::leave_explained(),
+            Decision::Leave,
+        ),
+    ]
+}
 
-const PAYS: DamageAnswers<Pays> = &[
-    ("Customer", "", Pays::Customer),
-    ("No charge: needed", "", Pays::ShopNeeded),
-    ("No charge: my choice", "", Pays::ShopChoice),
-];
+fn who_pays() -> Vec<DamageAnswer<Pays>> {
+    vec![
+        (words::open_up::customer_pays(), "", Pays::Customer),
+        (words::work::no_charge_needed(), "", Pays::ShopNeeded),
+        (words::work::no_charge_my_choice(), "", Pays::ShopChoice),
+    ]
+}
 
 /// What is wrong with the part, likely conditions first, and on which shoe.
 fn wrong(part: &Component, tapped: Tapped) -> impl IntoView + use<> {
@@ -224,8 +233,8 @@ fn wrong(part: &Component, tapped: Tapped) -> impl IntoView + use<> {
         view! { <button class="bench" on:click=choose>{condition.words()}</button> }
     });
     view! {
-        <Sides label="On which shoe".to_owned() side=tapped.side.into() choose=Callback::new(move |side| tapped.side.set(side))/>
-        <h3>"What is wrong?"</h3>
+        <Sides label=words::open_up::on_which_shoe().to_owned() side=tapped.side.into() choose=Callback::new(move |side| tapped.side.set(side))/>
+        <h3>{words::open_up::what_is_wrong()}</h3>
         <div class="answers">{known.collect_view()}</div>
     }
 }
@@ -233,13 +242,13 @@ fn wrong(part: &Component, tapped: Tapped) -> impl IntoView + use<> {
 /// One question with a button for each answer.
 fn choices<T: Clone + 'static>(
     question: &'static str,
-    answers: DamageAnswers<T>,
+    answers: Vec<DamageAnswer<T>>,
     choose: impl Fn(T) + Clone + 'static,
 ) -> impl IntoView {
-    let buttons = answers.iter().map(|(label, means, answer)| {
+    let buttons = answers.into_iter().map(|(label, means, answer)| {
         let choose = choose.clone();
-        let means = (!means.is_empty()).then(|| view! { " "<small>{*means}</small> });
-        view! { <button class="bench" on:click=move |_| choose(answer.clone())>{*label}{means}</button> }
+        let means = (!means.is_empty()).then(|| view! { " "<small>{means}</small> });
+        view! { <button class="bench" on:click=move |_| choose(answer.clone())>{label}{means}</button> }
     });
     view! { <h3>{question}</h3> <div class="answers">{buttons.collect_view()}</div> }
 }

@@ -18,15 +18,15 @@ pub(super) fn WhichIsIt(job: SubjectId, state: StoredValue<JobState>) -> impl In
     let now = move || match at.get() {
         Then::Ask(question) => asked(at, question),
         Then::Guess(guess) => guessed(bench, job, state, guess),
-        Then::Open => view! { <p>"It cannot be told before opening."</p> }.into_any(),
+        Then::Open => view! { <p>{words::open_up::not_told_before_opening()}</p> }.into_any(),
     };
     view! {
         <details class="which">
-            <summary>"Which is it? By what can be seen"</summary>
+            <summary>{words::open_up::which_is_it()}</summary>
             <div class="stack" aria-live="polite">
                 {now}
                 <Show when=move || at.get() != Then::Ask(0)>
-                    <button class="quiet" on:click=move |_| at.set(Then::Ask(0))>"From the beginning"</button>
+                    <button class="quiet" on:click=move |_| at.set(Then::Ask(0))>{words::open_up::from_the_beginning()}</button>
                 </Show>
             </div>
         </details>
@@ -51,23 +51,22 @@ fn guessed(bench: Selection, job: SubjectId, state: StoredValue<JobState>, guess
         let draft = state
             .with_value(|state| commands::set(subject, &state.details, field::CONSTRUCTION_GUESSED, chosen));
         if let Some(draft) = draft {
-            bench.act(
-                vec![draft],
-                ["As guessed: ", guess.construction.words(), "."].concat(),
-            );
+            let label = words::open_up::as_guessed();
+            let said = words::open_up::construction_noted(label, guess.construction.words());
+            bench.act(vec![draft], said);
         }
     };
     let lines = [
-        ("For it: ", guess.speaks_for),
-        ("Against it, if seen: ", guess.speaks_against),
-        ("A new sole: ", guess.resole),
-        ("Not before opening: ", guess.before_opening),
+        (words::open_up::speaks_for_it(), guess.speaks_for),
+        (words::open_up::speaks_against_it(), guess.speaks_against),
+        (words::open_up::a_new_sole(), guess.resole),
+        (words::open_up::not_before_opening(), guess.before_opening),
     ];
     let lines = lines.map(|(label, text)| view! { <p><strong>{label}</strong>{text}</p> });
     view! {
-        <p>"Most likely: "<strong>{guess.construction.words()}</strong></p>
+        <p>{words::open_up::most_likely()}<strong>{guess.construction.words()}</strong></p>
         {lines.collect_view()}
-        <button class="bench" on:click=take>"Take it as the guess"</button>
+        <button class="bench" on:click=take>{words::open_up::take_as_guess()}</button>
     }
     .into_any()
 }

@@ -17,9 +17,6 @@ pub(super) use drawing::{BELOW, Drawn, SIDE};
 use finding::{Finding, Tapped};
 use noted::{BuiltLike, noted};
 
-/// The suffix of a marked part's accessible name.
-const NOTED: &str = ", something is noted";
-
 /// The drawing of a shoe, and what is noted about this one.
 #[component]
 pub fn OpenUp() -> impl IntoView {
@@ -28,7 +25,8 @@ pub fn OpenUp() -> impl IntoView {
     move || {
         Some(match found.get()? {
             Some(life) => opened(life, tapped).into_any(),
-            None => view! { <h1>"Opening up"</h1> <p>"There is no such job on this device."</p> }.into_any(),
+            None => view! { <h1>{words::open_up::screen_name()}</h1> <p>{words::work::no_such_job()}</p> }
+                .into_any(),
         })
     }
 }
@@ -43,20 +41,20 @@ fn opened(life: JobLife, tapped: Tapped) -> impl IntoView {
         .collect();
     let marked = Signal::derive(move || parts.clone());
     view! {
-        {pair_head("Opening up", &life)}
-        <p>"Tap the part."</p>
+        {pair_head(words::open_up::screen_name(), &life)}
+        <p>{words::open_up::tap_the_part()}</p>
         <div class="drawings">
-            <Drawn drawing=&SIDE chosen=tapped.part noted=marked mark=NOTED/>
-            <Drawn drawing=&BELOW chosen=tapped.part noted=marked mark=NOTED/>
+            <Drawn drawing=&SIDE chosen=tapped.part noted=marked mark=words::open_up::something_is_noted()/>
+            <Drawn drawing=&BELOW chosen=tapped.part noted=marked mark=words::open_up::something_is_noted()/>
         </div>
         <PartNames chosen=tapped.part names=Component::KNOWN/>
         <UndoLast of=Some(UndoScope::Of(job))/>
         {noted(job, &state)}
         <BuiltLike job state/>
         <p class="row ways">
-            <a class="button bench" href=Back::OpenUp.camera(job, None, None)>"Camera"</a>
-            <a class="button bench" href=format!("/ask/{job}")>"Ask the customer"</a>
-            <a class="button bench" href=format!("/job/{job}")>"Work"</a>
+            <a class="button bench" href=Back::OpenUp.camera(job, None, None)>{words::work::camera()}</a>
+            <a class="button bench" href=format!("/ask/{job}")>{words::open_up::ask_the_customer()}</a>
+            <a class="button bench" href=format!("/job/{job}")>{words::work::screen_name()}</a>
         </p>
         <Finding tapped life/>
     }
@@ -80,7 +78,7 @@ pub(super) fn PartNames(
     };
     view! {
         <button class="quiet" aria-expanded=move || if open.get() { "true" } else { "false" }
-            on:click=move |_| open.update(|open| *open = !*open)>"Every part by name"</button>
+            on:click=move |_| open.update(|open| *open = !*open)>{words::open_up::every_part_by_name()}</button>
         {names}
     }
 }

@@ -18,25 +18,25 @@ pub(super) fn noted(job: SubjectId, state: &JobState) -> impl IntoView + use<> {
     let subject = Subject::new(SubjectKind::Job, job);
     let found = state.damage.iter().map(|item| {
         let draft = commands::undo(subject.clone(), item.entry);
-        let back = move |_| bench.act(vec![draft.clone()], "Finding taken back.");
-        view! { <li class="row between">{lines::damage(&item.body)}<button class="quiet" on:click=back>"Take back"</button></li> }
+        let back = move |_| bench.act(vec![draft.clone()], words::open_up::finding_taken_back());
+        view! { <li class="row between">{lines::damage(&item.body)}<button class="quiet" on:click=back>{words::open_up::take_back()}</button></li> }
     });
     let found = found.collect_view();
     let out = bench::parts_out(state).map(|item| {
         let (part, entry) = (Component::from(item.body.part.as_str()), item.entry);
         let name = part.words().to_owned();
-        let said = [&name, " is back."].concat();
+        let said = words::work::part_put_back(&name);
         let back = move |_| bench.act(vec![commands::put_back(job, entry)], said.clone());
         // A part that was repaired may never have been taken out.
         let never = commands::undo(subject.clone(), entry);
-        let stayed = [&name, " was never out."].concat();
+        let stayed = words::open_up::part_was_never_out(&name);
         let stays = move |_| bench.act(vec![never.clone()], stayed.clone());
         view! {
             <li class="row between">
                 {name}
                 <span class="row">
-                    <button class="bench quiet" on:click=stays>"Was never out"</button>
-                    <button class="bench" on:click=back>"Is back in"</button>
+                    <button class="bench quiet" on:click=stays>{words::open_up::was_never_out()}</button>
+                    <button class="bench" on:click=back>{words::open_up::is_back_in()}</button>
                 </span>
             </li>
         }
@@ -44,10 +44,10 @@ pub(super) fn noted(job: SubjectId, state: &JobState) -> impl IntoView + use<> {
     let out = out.collect_view();
     view! {
         {(!state.damage.is_empty()).then(|| view! {
-            <section class="card"><h2>"Noted"</h2><ul class="plain">{found}</ul></section>
+            <section class="card"><h2>{words::open_up::noted()}</h2><ul class="plain">{found}</ul></section>
         })}
         {(!out.is_empty()).then(|| view! {
-            <section class="card"><h2>"Must go back in"</h2><ul class="plain">{out}</ul></section>
+            <section class="card"><h2>{words::open_up::must_go_back_in()}</h2><ul class="plain">{out}</ul></section>
         })}
     }
 }
@@ -56,15 +56,15 @@ pub(super) fn noted(job: SubjectId, state: &JobState) -> impl IntoView + use<> {
 #[component]
 pub(super) fn BuiltLike(job: SubjectId, state: JobState) -> impl IntoView {
     let said = [
-        ("As guessed", field::CONSTRUCTION_GUESSED),
-        ("As opened", field::CONSTRUCTION_OPENED),
-        ("As it leaves", field::CONSTRUCTION_LEFT),
+        (words::open_up::as_guessed(), field::CONSTRUCTION_GUESSED),
+        (words::open_up::as_opened(), field::CONSTRUCTION_OPENED),
+        (words::open_up::as_it_leaves(), field::CONSTRUCTION_LEFT),
     ];
     let state = StoredValue::new(state);
     let choices = said.map(|(label, name)| view! { <BuiltChoice job state label name/> });
     view! {
         <section class="card">
-            <h2>"How it is made"</h2>
+            <h2>{words::open_up::how_it_is_made()}</h2>
             <div class="row">{choices.into_iter().collect_view()}</div>
             <WhichIsIt job state/>
         </section>
@@ -89,9 +89,10 @@ fn BuiltChoice(
         let subject = Subject::new(SubjectKind::Job, job);
         let draft = state.with_value(|state| commands::set(subject, &state.details, name, &chosen));
         if let Some(draft) = draft {
+            let chosen = Construction::from(chosen.as_str());
             bench.act(
                 vec![draft],
-                [label, ": ", Construction::from(chosen.as_str()).words(), "."].concat(),
+                words::open_up::construction_noted(label, chosen.words()),
             );
         }
     };
@@ -99,7 +100,7 @@ fn BuiltChoice(
         <div class="field">
             <label for=name>{label}</label>
             <select id=name on:change=choose>
-                <option value="" selected=now.is_empty()>"Not known yet"</option>
+                <option value="" selected=now.is_empty()>{words::open_up::construction_not_known_yet()}</option>
                 {options}
             </select>
         </div>

@@ -19,11 +19,11 @@ pub(super) fn fitted(all: &[FittedPart], shop: ShopContext) -> AnyView {
     let (on, off): (Vec<_>, Vec<_>) = all.iter().partition(|part| part.until.is_none());
     let came_off = (!off.is_empty()).then(|| {
         let count = off.len();
-        view! { <details><summary>"No longer on: "{count}</summary>{list(&off, shop)}</details> }
+        view! { <details><summary>{words::pair::no_longer_on(count)}</summary>{list(&off, shop)}</details> }
     });
     view! {
-        <section class="card" aria-label="Parts fitted">
-            <h2>"Parts fitted"</h2>
+        <section class="card" aria-label=words::pair::parts_fitted()>
+            <h2>{words::pair::parts_fitted()}</h2>
             {list(&on, shop)}
             {came_off}
         </section>
@@ -38,14 +38,14 @@ pub(super) fn list(parts: &[&FittedPart], shop: ShopContext) -> AnyView {
     };
     let alike = !others.is_empty() && others.iter().all(|part| part.terms == first.terms);
     let lines = parts.iter().map(|part| one(part, !alike, shop));
-    let terms = alike.then(|| terms("Terms, of each: ", first));
+    let terms = alike.then(|| terms(first, true));
     view! { <ul class="plain fitted">{lines.collect_view()}</ul> {terms} }.into_any()
 }
 
 /// A part: how long it has been or was on, who fitted it with what, and its terms.
 fn one(part: &FittedPart, with_terms: bool, shop: ShopContext) -> AnyView {
     let title = [part.part.words(), part.side.after()].concat();
-    let terms = with_terms.then(|| terms("Terms: ", part));
+    let terms = with_terms.then(|| terms(part, false));
     view! {
         <li>
             <p><strong>{title}</strong>" "{lasted(part)}</p>
@@ -56,11 +56,15 @@ fn one(part: &FittedPart, with_terms: bool, shop: ShopContext) -> AnyView {
     .into_any()
 }
 
-/// The terms that the customer was given; nothing if there were none.
-fn terms(label: &'static str, part: &FittedPart) -> AnyView {
-    let terms = part.terms.clone();
-    (!terms.is_empty())
-        .then(|| view! { <p class="quiet">{label}{terms}</p> })
+/// The terms that the customer was given, for this part or for each of several; nothing if there were none.
+fn terms(part: &FittedPart, of_each: bool) -> AnyView {
+    let terms = match (part.terms.as_str(), of_each) {
+        ("", _) => None,
+        (terms, true) => Some(words::pair::terms_of_each(terms)),
+        (terms, false) => Some(words::pair::terms(terms)),
+    };
+    terms
+        .map(|terms| view! { <p class="quiet">{terms}</p> })
         .into_any()
 }
 
@@ -70,13 +74,15 @@ fn lasted(part: &FittedPart) -> String {
     let between = |end: Option<Day>| began.zip(end).map(|(from, to)| span(from, to));
     match part.until {
         None => {
-            let so_far = between(Day::parse(&today()));
-            let so_far = so_far.map_or_else(String::new, |span| [", ", &span].concat());
-            ["on since ", &the_day(part.at), &so_far].concat()
+            let day = the_day(part.at);
+            match between(Day::parse(&today())) {
+                Some(so_far) => words::pair::on_since_and_for(&day, &so_far),
+                None => words::pair::on_since(&day),
+            }
         }
         Some(until) => {
             let lasted = between(day_of(until)).unwrap_or_default();
-            ["lasted ", &lasted, ", until ", &the_day(until)].concat()
+            words::pair::lasted_until(&lasted, &the_day(until))
         }
     }
 }
@@ -86,17 +92,21 @@ fn how(part: &FittedPart, shop: ShopContext) -> String {
     let with = if part.with.is_empty() {
         String::new()
     } else {
-        [", with ", &part.with.join(", ")].concat()
+        words::pair::with_materials(&part.with.join(", "))
     };
-    let note = if part.note.is_empty() { "" } else { ". " };
+    let note = if part.note.is_empty() {
+        String::new()
+    } else {
+        words::pair::and_note(&part.note)
+    };
     let work = operations::name(&part.operation);
-    [work, &by(part.person, shop), &with, note, &part.note].concat()
+    [work, &by(part.person, shop), &with, &note].concat()
 }
 
 /// Who did it, as a suffix to other text; empty if nobody was noted.
 pub(super) fn by(person: Option<PersonId>, shop: ShopContext) -> String {
     let name = person.and_then(|person| shop.name_of(person));
-    name.map_or_else(String::new, |name| [", by ", &name].concat())
+    name.map_or_else(String::new, |name| words::pair::by_person(&name))
 }
 
 /// The day of an entry, in words.

@@ -27,12 +27,12 @@ pub fn Forecast(
         let looks = found.get()?;
         let lines = looks.iter().map(|look| {
             view! {
-                <li><strong>{look.part.clone()}</strong>": look at it "{look.when.clone()}"; "<span class="quiet">{look.rests_on.clone()}</span></li>
+                <li><strong>{look.part.clone()}</strong>{words::pair::look_at_it(&look.when)}<span class="quiet">{look.rests_on.clone()}</span></li>
             }
         });
         let lines = lines.collect_view();
         (!looks.is_empty()).then(|| {
-            view! { <section class="card" aria-label="Forecast"><h2>"Next to look at"</h2><ul class="plain">{lines}</ul></section> }
+            view! { <section class="card" aria-label=words::pair::forecast()><h2>{words::pair::next_to_look_at()}</h2><ul class="plain">{lines}</ul></section> }
         })
     }
 }

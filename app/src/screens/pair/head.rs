@@ -25,18 +25,18 @@ pub fn Head(life: PairHistory, summary: Summary) -> impl IntoView {
     } = summary;
     let call = (!phone.is_empty()).then(|| {
         let address = ["tel:", &phone].concat();
-        view! { <a class="button quiet" href=address>"Call "{phone.clone()}</a> }
+        view! { <a class="button quiet" href=address>{words::pair::call(&phone)}</a> }
     });
     let again = (!open).then(|| {
-        view! { <a class="button bench" href=format!("/drop-off?pair={}", life.id)>"Bring it in again"</a> }
+        view! { <a class="button bench" href=format!("/drop-off?pair={}", life.id)>{words::pair::bring_in_again()}</a> }
     });
     let others = (!customer.is_empty()).then(|| {
         let words: String = js_sys::encode_uri_component(&customer).into();
-        view! { <a class="button quiet" href=format!("/records?words={words}")>"Everything of theirs"</a> }
+        view! { <a class="button quiet" href=format!("/records?words={words}")>{words::pair::everything_of_this_customer()}</a> }
     });
     view! {
         <header class="pair-head">
-            <Face of=face on=on alt="The pair as it was brought"/>
+            <Face of=face on=on alt=words::pair::pair_as_brought()/>
             <div>
                 <h1>{title}</h1>
                 <p class="quiet">{customer}" "{phone}</p>
@@ -54,9 +54,9 @@ fn Correct(life: PairHistory) -> impl IntoView {
     let pair = Subject::new(SubjectKind::Pair, life.id);
     let mut asked: Vec<(&'static str, &'static str, Subject, RwSignal<String>)> = Vec::new();
     for (label, name) in [
-        ("What it is", field::LOOK),
-        ("Colour", field::COLOUR),
-        ("Maker", field::MAKER),
+        (words::pair::what_it_is(), field::LOOK),
+        (words::pair::colour(), field::COLOUR),
+        (words::pair::maker(), field::MAKER),
     ] {
         asked.push((
             label,
@@ -67,7 +67,10 @@ fn Correct(life: PairHistory) -> impl IntoView {
     }
     if let Some((id, state)) = life.customers.last_key_value() {
         let customer = Subject::new(SubjectKind::Customer, *id);
-        for (label, name) in [("Customer's name", field::NAME), ("Telephone", field::PHONE)] {
+        for (label, name) in [
+            (words::pair::customer_name(), field::NAME),
+            (words::pair::telephone(), field::PHONE),
+        ] {
             asked.push((
                 label,
                 name,
@@ -91,15 +94,15 @@ fn Correct(life: PairHistory) -> impl IntoView {
         });
         let drafts: Vec<_> = changed.collect();
         if !drafts.is_empty() {
-            session.save_and(drafts, move |_| session.tell("Corrected."));
+            session.save_and(drafts, move |_| session.tell(words::pair::corrected()));
         }
     };
     view! {
         <details class="card">
-            <summary>"Correct what is written"</summary>
+            <summary>{words::pair::correct_details()}</summary>
             <form class="stack" on:submit=save>
                 {fields}
-                <button type="submit">"Save"</button>
+                <button type="submit">{words::pair::save()}</button>
             </form>
         </details>
     }
@@ -132,11 +135,9 @@ pub fn Forget(
     view! {
         <Show when=move || known && !shop.helper()>
             <details class="card">
-                <summary>"Forget this customer"</summary>
-                <p>"Erases name, telephone and everything written on the customer: here, on the server, in search, on every
-                    device that syncs, and in backups that are restored. The pairs and the work on them stay. It cannot
-                    be undone."</p>
-                <button class="quiet bad" on:click=erase>"Erase for good"</button>
+                <summary>{words::pair::forget_customer()}</summary>
+                <p>{words::pair::what_is_erased()}</p>
+                <button class="quiet bad" on:click=erase>{words::pair::erase_for_good()}</button>
             </details>
         </Show>
     }
@@ -145,32 +146,28 @@ pub fn Forget(
 /// The devices that have not received the erasure, in words: every other one that may still sync, until it does.
 async fn unheard(session: Session) -> String {
     let Some(phone) = session.phone() else {
-        return "Erased.".to_owned();
+        return words::pair::erased().to_owned();
     };
     let Ok(membership) = phone.membership().await else {
-        return "Erased.".to_owned();
+        return words::pair::erased().to_owned();
     };
     if !membership.joined() {
-        return "Erased on this device. It is in no other place, unless a backup has it.".to_owned();
+        return words::pair::erased_on_the_only_device().to_owned();
     }
     server_functions::ask_at(
         membership.url.as_deref().unwrap_or_default(),
         membership.token.clone(),
     );
     let Ok(devices) = server_functions::devices().await else {
-        return "Erased here. The server and the other devices hear of it when they next sync.".to_owned();
+        return words::pair::erased_here_others_hear_later().to_owned();
     };
-    let mut text = String::from("Erased here.");
     let others = devices
         .iter()
         .filter(|device| device.revoked.is_none() && membership.letters.as_ref() != Some(&device.letters));
-    for (n, device) in others.enumerate() {
-        text.push_str(if n == 0 {
-            " To hear of it when they next sync: "
-        } else {
-            ", "
-        });
-        text.push_str(&device.name);
+    let others: Vec<&str> = others.map(|device| device.name.as_str()).collect();
+    if others.is_empty() {
+        words::pair::erased_here().to_owned()
+    } else {
+        words::pair::erased_here_not_yet_on(&others.join(", "))
     }
-    text
 }

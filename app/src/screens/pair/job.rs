@@ -21,32 +21,37 @@ pub(super) fn one(
     life: &PairHistory,
     shop: ShopContext,
 ) -> impl IntoView + use<> {
-    let number = if line.tag.is_empty() {
-        "without a number".to_owned()
+    let (number, named) = if line.tag.is_empty() {
+        (
+            words::pair::without_number().to_owned(),
+            words::pair::job_without_number().to_owned(),
+        )
     } else {
-        line.tag.clone()
+        (line.tag.clone(), words::pair::job(&line.tag))
     };
+    let shelf = line.shelf.as_deref().map(words::pair::shelf);
+    let since = [Some(on_day(line.opened_at)), promised_for(line), shelf];
+    let since: Vec<String> = since.into_iter().flatten().collect();
     view! {
-        <section class="card job" aria-label=format!("Job {number}")>
-            <h2>{number.clone()}" "<span class="quiet">{where_it_is(line)}</span></h2>
-            <p class="quiet">{on_day(line.opened_at)} {promised_for(line).map(|day| [", ", &day].concat())}
-                {(!line.shelf.is_empty()).then(|| format!(", shelf {}", line.shelf))}</p>
+        <section class="card job" aria-label=named>
+            <h2>{number}" "<span class="quiet">{where_it_is(line)}</span></h2>
+            <p class="quiet">{since.join(", ")}</p>
             {makes_good(job, life)}
             <Show when={let disputed = line.disputed; move || disputed}>
-                <p class="bad">"Agreed differently on two devices: ask which holds."</p>
+                <p class="bad">{words::pair::agreed_differently()}</p>
             </Show>
-            {list("Agreed work", lines::agreed(job, (!shop.helper()).then(|| shop.money_kind())))}
-            {list("What it is made like", construction(job))}
-            {list("What was seen", job.damage.iter().map(|item| lines::damage(&item.body)).collect())}
-            {list("Must go back in", bench::parts_out(job).map(|out| Component::from(out.body.part.as_str()).words().to_owned()).collect())}
-            {dated("Questions", questions(job))}
-            {(!shop.helper()).then(|| dated("Money", money(job, life, shop)))}
-            {dated("Work", steps(job, shop))}
-            {(!job.measured.is_empty()).then(|| view! { <h3>"Measured"</h3> {measured(line.id, &job.measured)} })}
+            {list(words::pair::agreed_work(), lines::agreed(job, (!shop.helper()).then(|| shop.money_kind())))}
+            {list(words::pair::what_it_is_made_like(), construction(job))}
+            {list(words::pair::what_was_seen(), job.damage.iter().map(|item| lines::damage(&item.body)).collect())}
+            {list(words::pair::must_go_back_in(), bench::parts_out(job).map(|out| Component::from(out.body.part.as_str()).words().to_owned()).collect())}
+            {dated(words::pair::questions(), questions(job))}
+            {(!shop.helper()).then(|| dated(words::pair::money(), money(job, life, shop)))}
+            {dated(words::pair::work(), steps(job, shop))}
+            {(!job.measured.is_empty()).then(|| view! { <h3>{words::pair::measured()}</h3> {measured(line.id, &job.measured)} })}
             {notes(line.id, job)}
             <div class="photographs">{job.photos.iter().map(|item| photograph(line.id, item)).collect_view()}</div>
-            {dated("Photographs that were destroyed", destroyed(job, shop))}
-            {list("Checked before it left", job.checked.iter().flat_map(|slot| slot.current.body.ticked.clone()).collect())}
+            {dated(words::pair::destroyed_photographs(), destroyed(job, shop))}
+            {list(words::pair::checked_before_it_left(), job.checked.iter().flat_map(|slot| slot.current.body.ticked.clone()).collect())}
             {newer(job)}
             {ways_on(line)}
         </section>
@@ -55,27 +60,27 @@ pub(super) fn one(
 
 fn where_it_is(line: &JobLine) -> &'static str {
     match (line.open, line.ready_at.is_some(), line.unrepaired) {
-        (true, true, _) => "ready to collect",
-        (true, false, _) => "in the shop",
-        (false, _, true) => "given back as it was",
-        (false, _, false) => "handed over",
+        (true, true, _) => words::pair::ready_to_collect(),
+        (true, false, _) => words::pair::in_the_shop(),
+        (false, _, true) => words::pair::given_back_as_it_was(),
+        (false, _, false) => words::pair::handed_over(),
     }
 }
 
 /// The construction as guessed, as found when opened, and as it left, as far as noted; and the accessories.
 fn construction(job: &JobState) -> Vec<String> {
+    let guessed = job.construction_guessed();
+    let opened = job.construction_opened();
+    let left = job.construction_left();
     let said = [
-        ("As guessed: ", job.construction_guessed()),
-        ("As opened: ", job.construction_opened()),
-        ("As it left: ", job.construction_left()),
+        guessed.map(|construction| words::pair::as_guessed(construction.words())),
+        opened.map(|construction| words::pair::as_opened(construction.words())),
+        left.map(|construction| words::pair::as_it_left(construction.words())),
     ];
-    let mut all: Vec<String> = said
-        .into_iter()
-        .filter_map(|(label, construction)| Some([label, construction?.words()].concat()))
-        .collect();
+    let mut all: Vec<String> = said.into_iter().flatten().collect();
     let came: Vec<String> = job.came_with().map(|one| one.words().to_owned()).collect();
     if !came.is_empty() {
-        all.push(["Came with: ", &came.join(", ")].concat());
+        all.push(words::pair::came_with(&came.join(", ")));
     }
     all
 }
@@ -107,13 +112,7 @@ fn money(job: &JobState, life: &PairHistory, shop: ShopContext) -> Vec<Said> {
         .into_iter()
         .flat_map(|ticket| &ticket.payments);
     let said = payments.map(|item| Said {
-        text: [
-            paid_words(&item.body.what),
-            " ",
-            &shop.money(item.body.minor),
-            ", for its ticket",
-        ]
-        .concat(),
+        text: words::pair::paid_for_its_ticket(paid_words(&item.body.what), &shop.money(item.body.minor)),
         quiet: when_and_who(item.at, item.person, shop),
     });
     said.collect()
@@ -128,12 +127,11 @@ fn steps(job: &JobState, shop: ShopContext) -> Vec<Said> {
 }
 
 fn when_and_who(at: MadeAt, person: Option<PersonId>, shop: ShopContext) -> String {
-    let mut text = on_day(at.utc);
-    if let Some(name) = person.and_then(|person| shop.name_of(person)) {
-        text.push_str(", ");
-        text.push_str(&name);
+    let when = on_day(at.utc);
+    match person.and_then(|person| shop.name_of(person)) {
+        Some(name) => words::pair::when_and_who(&when, &name),
+        None => when,
     }
-    text
 }
 
 /// A list under its heading; nothing when it is empty.
@@ -164,7 +162,7 @@ fn notes(on: SubjectId, job: &JobState) -> impl IntoView + use<> {
         view! { <li>{item.body.text.clone()}{sound}</li> }
     });
     let all = all.collect_view();
-    (!job.notes.is_empty()).then(|| view! { <h3>"Notes"</h3> <ul class="plain">{all}</ul> })
+    (!job.notes.is_empty()).then(|| view! { <h3>{words::pair::notes()}</h3> <ul class="plain">{all}</ul> })
 }
 
 fn photograph(job: SubjectId, item: &Item<Photo>) -> impl IntoView + use<> {
@@ -175,33 +173,35 @@ fn photograph(job: SubjectId, item: &Item<Photo>) -> impl IntoView + use<> {
 /// Destroyed photographs: only the entry that they were taken is left.
 fn destroyed(job: &JobState, shop: ShopContext) -> Vec<Said> {
     let said = |item: &Item<Photo>| Said {
-        text: [caption(&item.body), ": destroyed"].concat(),
-        quiet: ["taken ", &when_and_who(item.at, item.person, shop)].concat(),
+        text: words::pair::destroyed(caption(&item.body)),
+        quiet: words::pair::taken(&when_and_who(item.at, item.person, shop)),
     };
     job.destroyed_photos.iter().map(said).collect()
 }
 
 fn newer(job: &JobState) -> impl IntoView + use<> {
     let count = job.newer.len();
-    (count > 0)
-        .then(|| view! { <p class="quiet">{count}" entries made by a newer app, kept as they are."</p> })
+    (count > 0).then(|| view! { <p class="quiet">{words::pair::newer_entries(count)}</p> })
 }
 
 /// Links to what can be done with it: while it is in the shop, and once it has left.
 fn ways_on(line: &JobLine) -> impl IntoView + use<> {
     let id = line.id;
-    let ways: &[(&str, &str)] = if line.open {
-        &[
-            ("Camera", "/camera/"),
-            ("Opening up", "/open/"),
-            ("Ask", "/ask/"),
-            ("Pickup", "/pickup/"),
+    let ways = if line.open {
+        vec![
+            (words::pair::camera(), "/camera/"),
+            (words::pair::opening_up(), "/open/"),
+            (words::pair::ask(), "/ask/"),
+            (words::pair::pickup(), "/pickup/"),
         ]
     } else {
-        &[("Care card", "/pickup/"), ("It came back", "/complaint/")]
+        vec![
+            (words::pair::care_card(), "/pickup/"),
+            (words::pair::it_came_back(), "/complaint/"),
+        ]
     };
     let links = ways
-        .iter()
-        .map(|(label, path)| view! { <a class="button bench" href=format!("{path}{id}")>{*label}</a> });
+        .into_iter()
+        .map(|(label, path)| view! { <a class="button bench" href=format!("{path}{id}")>{label}</a> });
     view! { <p class="row ways">{links.collect_view()}</p> }
 }

@@ -21,31 +21,25 @@ pub(in crate::screens) fn agreed(job: &JobState, priced: Option<Currency>) -> Ve
         let line = &item.body;
         let price = match (&line.gift, priced) {
             (Some(gift), Some(money)) => {
-                let why = if gift.why == GiftWhy::Needed {
-                    "needed"
+                let worth = money.format(gift.worth_minor);
+                Some(if gift.why == GiftWhy::Needed {
+                    words::pair::no_charge_as_needed(&worth)
                 } else {
-                    "my choice"
-                };
-                [" no charge, ", why, ", worth ", &money.format(gift.worth_minor)].concat()
+                    words::pair::no_charge_by_choice(&worth)
+                })
             }
-            (Some(_), None) => " no charge".to_owned(),
-            (None, Some(money)) if line.price_minor.is_positive() => {
-                [" ", &money.format(line.price_minor)].concat()
-            }
-            (None, _) => String::new(),
+            (Some(_), None) => Some(words::pair::no_charge().to_owned()),
+            (None, Some(money)) if line.price_minor.is_positive() => Some(money.format(line.price_minor)),
+            (None, _) => None,
         };
         let skipped = job
             .skipped
             .iter()
             .any(|skip| skip.body.operation == line.operation);
-        let skipped = if skipped { " (skipped)" } else { "" };
-        [
-            operations::name(&line.operation),
-            line.side.after(),
-            &price,
-            skipped,
-        ]
-        .concat()
+        let skipped = skipped.then(|| words::pair::skipped().to_owned());
+        let work = [operations::name(&line.operation), line.side.after()].concat();
+        let said: Vec<String> = [Some(work), price, skipped].into_iter().flatten().collect();
+        said.join(" ")
     };
     versions.map(say).collect()
 }
@@ -57,63 +51,54 @@ pub(in crate::screens) fn damage(one: &Damage) -> String {
         Condition::from(one.condition.as_str()),
     );
     let decided = match &one.decision {
-        Some(Decision::Keep) => ": kept",
-        Some(Decision::Mend) => ": mended",
-        Some(Decision::Replace) => ": replaced",
-        Some(Decision::Leave) => ": left as it is",
+        Some(Decision::Keep) => words::pair::damage_kept(),
+        Some(Decision::Mend) => words::pair::damage_mended(),
+        Some(Decision::Replace) => words::pair::damage_replaced(),
+        Some(Decision::Leave) => words::pair::damage_left(),
         Some(Decision::Other(word)) => word,
-        None if one.seen == Seen::Counter => ": there already, accepted as it is",
+        None if one.seen == Seen::Counter => words::pair::damage_accepted(),
         None => "",
     };
     let pays = match &one.pays {
-        Some(Pays::Customer) => ", customer pays",
-        Some(Pays::ShopNeeded) => ", no charge, needed",
-        Some(Pays::ShopChoice) => ", no charge, my choice",
+        Some(Pays::Customer) => words::pair::customer_pays(),
+        Some(Pays::ShopNeeded) => words::pair::shop_pays_as_needed(),
+        Some(Pays::ShopChoice) => words::pair::shop_pays_by_choice(),
         _ => "",
     };
-    let note = if one.note.is_empty() { "" } else { ". " };
-    [
-        part.words(),
-        " ",
-        condition.words(),
-        one.side.after(),
-        decided,
-        pays,
-        note,
-        &one.note,
-    ]
-    .concat()
+    let note = if one.note.is_empty() {
+        String::new()
+    } else {
+        words::pair::and_note(&one.note)
+    };
+    let what = words::pair::part_and_condition(part.words(), condition.words());
+    [what.as_str(), one.side.after(), decided, pays, &note].concat()
 }
 
 /// A step: the operation, which shoe, and whether it had to be made again.
 pub(in crate::screens) fn step(job: &JobState, item: &Item<shared::log::body::Step>) -> String {
     let step = &item.body;
     let redo = job.redone.iter().find(|redo| redo.body.step == item.entry);
-    let again = match redo {
-        Some(redo) if redo.body.scrap.is_empty() => " (made again)".to_owned(),
-        Some(redo) => [" (made again, scrap: ", &redo.body.scrap, ")"].concat(),
-        None => String::new(),
+    let work = [operations::name(&step.operation), step.side.after()].concat();
+    let done = match redo {
+        Some(redo) if redo.body.scrap.is_empty() => words::pair::done_and_made_again(&work),
+        Some(redo) => words::pair::done_and_made_again_with_scrap(&work, &redo.body.scrap),
+        None => words::pair::done(&work),
     };
-    let note = if step.note.is_empty() { "" } else { ": " };
-    [
-        "Done: ",
-        operations::name(&step.operation),
-        step.side.after(),
-        &again,
-        note,
-        &step.note,
-    ]
-    .concat()
+    if step.note.is_empty() {
+        done
+    } else {
+        words::pair::done_with_note(&done, &step.note)
+    }
 }
 
 /// The outcome of a question.
 pub(in crate::screens) fn came_of(outcome: &Outcome) -> &str {
     match outcome {
-        Outcome::Yes => "yes",
-        Outcome::No => "no",
-        Outcome::NoAnswer => "nobody was reached",
-        Outcome::CallBack => "to be called again",
-        Outcome::ReturnUnrepaired => "goes back as it is",
+        Outcome::Yes => words::pair::answer_yes(),
+        Outcome::No => words::pair::answer_no(),
+        Outcome::NoAnswer => words::pair::nobody_reached(),
+        Outcome::CallBack => words::pair::to_be_called_again(),
+        Outcome::ReturnUnrepaired => words::pair::goes_back_as_it_is(),
         Outcome::Other(word) => word,
     }
 }
@@ -121,10 +106,15 @@ pub(in crate::screens) fn came_of(outcome: &Outcome) -> &str {
 /// A question and its outcome.
 pub(in crate::screens) fn question(job: &JobState, item: &Item<shared::log::body::Question>) -> String {
     let answer = bench::answer_to(job, item.entry);
-    let came = answer.map_or("no answer yet", |answer| came_of(&answer.body.outcome));
+    let came = answer.map_or(words::pair::no_answer_yet(), |answer| {
+        came_of(&answer.body.outcome)
+    });
     let chosen = answer
         .and_then(|answer| item.body.choices.get(answer.body.choice?))
         .map_or("", |choice| choice.say.as_str());
-    let colon = if chosen.is_empty() { "" } else { ": " };
-    ["Asked: ", &item.body.text, " (", came, colon, chosen, ")"].concat()
+    if chosen.is_empty() {
+        words::pair::asked(&item.body.text, came)
+    } else {
+        words::pair::asked_to_choose(&item.body.text, came, chosen)
+    }
 }

@@ -29,7 +29,7 @@ pub fn Pair() -> impl IntoView {
     move || {
         life.get().map(|life| match life {
             Some(life) => whole(&life, shop).into_any(),
-            None => view! { <h1>"Pair"</h1> <p>"There is no such pair on this device."</p> }.into_any(),
+            None => view! { <h1>{words::pair::pair()}</h1> <p>{words::pair::no_such_pair()}</p> }.into_any(),
         })
     }
 }
@@ -58,7 +58,7 @@ fn whole(life: &PairHistory, shop: ShopContext) -> impl IntoView + use<> {
     let put_on = parts(life);
     let compare = (shots(life).len() > 1).then(|| {
         let compare = format!("/pair/{}/compare", life.id);
-        view! { <p><a class="button bench quiet" href=compare>"Compare two photographs"</a></p> }
+        view! { <p><a class="button bench quiet" href=compare>{words::pair::compare_photographs()}</a></p> }
     });
     view! {
         <head::Head life=life.clone() summary=summary.clone()/>

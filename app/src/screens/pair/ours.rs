@@ -33,8 +33,8 @@ pub fn Ours(
         (!plain).then(|| {
             view! {
                 <div class="drawings">
-                    <Drawn drawing=&SIDE chosen noted mark=", fitted by us"/>
-                    <Drawn drawing=&BELOW chosen noted mark=", fitted by us"/>
+                    <Drawn drawing=&SIDE chosen noted mark=words::pair::fitted_by_us()/>
+                    <Drawn drawing=&BELOW chosen noted mark=words::pair::fitted_by_us()/>
                 </div>
             }
         })
@@ -51,7 +51,7 @@ pub fn Ours(
             view! {
                 <div class="row between">
                     <h2>{part.words().to_owned()}</h2>
-                    <button class="bench quiet" on:click=move |_| chosen.set(None)>"Another part"</button>
+                    <button class="bench quiet" on:click=move |_| chosen.set(None)>{words::pair::another_part()}</button>
                 </div>
                 {answer}
             }
@@ -60,16 +60,16 @@ pub fn Ours(
     let asked = move || {
         open.get().then(|| {
             view! {
-                <p>"Tap the part. A mark: something of it is ours."</p>
+                <p>{words::pair::tap_the_part()}</p>
                 {drawn}
                 <PartNames chosen names/>
             }
         })
     };
     view! {
-        <section class="card ours" aria-label="Was this ours?">
+        <section class="card ours" aria-label=words::pair::was_this_ours()>
             <button class="bench" class:quiet=!came_back aria-expanded=move || if open.get() { "true" } else { "false" }
-                on:click=move |_| { open.update(|open| *open = !*open); chosen.set(None); }>"Was this ours?"</button>
+                on:click=move |_| { open.update(|open| *open = !*open); chosen.set(None); }>{words::pair::was_this_ours()}</button>
             {asked}
         </section>
         <section class="asked" aria-live="polite" class:open=move || chosen.get().is_some()>
@@ -91,10 +91,10 @@ fn answered(life: &PairHistory, fitted: &[FittedPart], part: &Component, shop: S
         of_it.is_empty(),
         work.is_empty(),
     ) {
-        (true, ..) => "Ours.",
-        (false, false, _) => "It was ours, and has come off since.",
-        (false, true, false) => "Not fitted by us; we have worked on it.",
-        (false, true, true) => "Not ours: nothing is written down that we did to it.",
+        (true, ..) => words::pair::ours(),
+        (false, false, _) => words::pair::was_ours(),
+        (false, true, false) => words::pair::worked_on_by_us(),
+        (false, true, true) => words::pair::not_ours(),
     };
     let worked = (!work.is_empty()).then(|| view! { <ul class="plain fitted">{work}</ul> });
     view! {

@@ -43,25 +43,23 @@ pub fn Same(life: PairHistory, summary: Summary) -> impl IntoView {
         let draft = own.map(|own| join(one.kind.clone(), own, one.other));
         let joined = move |_| {
             let drafts = draft.clone().into_iter().collect();
-            session.save_and(drafts, move |_| {
-                session.tell("Joined. It can be taken apart again below.")
-            });
+            session.save_and(drafts, move |_| session.tell(words::pair::joined()));
         };
-        view! { <p class="row">{one.say}<button class="quiet" on:click=joined>"They are one"</button></p> }
+        view! { <p class="row">{one.say}<button class="quiet" on:click=joined>{words::pair::they_are_one()}</button></p> }
     };
     let apart = move |(subject, entry): (Subject, EntryId)| {
         let part = move |_| {
             session.save_and(vec![part(subject.clone(), entry)], move |_| {
-                session.tell("Taken apart.")
+                session.tell(words::pair::taken_apart())
             });
         };
-        view! { <p class="row">"Joined from two records. "<button class="quiet" on:click=part>"Take them apart"</button></p> }
+        view! { <p class="row">{words::pair::joined_from_two()}" "<button class="quiet" on:click=part>{words::pair::take_apart()}</button></p> }
     };
     move || {
         let (likely, joined) = found.get()?;
         (!likely.is_empty() || !joined.is_empty()).then(|| {
             view! {
-                <section class="card" aria-label="Perhaps the same">
+                <section class="card" aria-label=words::pair::perhaps_the_same()>
                     {likely.into_iter().map(offer).collect_view()}
                     {joined.into_iter().map(apart).collect_view()}
                 </section>
@@ -106,7 +104,7 @@ async fn likely(phone: &Phone, life: &PairHistory, summary: &Summary) -> Result<
             offers.push(Likely {
                 kind: SubjectKind::Pair,
                 other: other.id,
-                say: ["Perhaps the same pair: ", number, " ", &other.title].concat(),
+                say: words::pair::perhaps_the_same_pair(number, &other.title),
             });
         }
         let theirs = phone.pair_history(other.id).await?;
@@ -121,7 +119,7 @@ async fn likely(phone: &Phone, life: &PairHistory, summary: &Summary) -> Result<
             offers.push(Likely {
                 kind: SubjectKind::Customer,
                 other: *id,
-                say: ["Perhaps the same customer: ", &other.customer, " ", &other.phone].concat(),
+                say: words::pair::perhaps_the_same_customer(&other.customer, &other.phone),
             });
         }
     }

@@ -17,8 +17,8 @@ pub(super) fn wore(all: Vec<Series>, lengths: Lengths) -> AnyView {
         _ => view! { <p>{said(&one, lengths)}</p> }.into_any(),
     });
     view! {
-        <section class="card wore" aria-label="How it wore">
-            <h2>"How it wore"</h2>
+        <section class="card wore" aria-label=words::pair::how_it_wore()>
+            <h2>{words::pair::how_it_wore()}</h2>
             {each.collect_view()}
         </section>
     }
@@ -27,9 +27,9 @@ pub(super) fn wore(all: Vec<Series>, lengths: Lengths) -> AnyView {
 
 /// The readings in words, one after another.
 fn said(series: &Series, lengths: Lengths) -> String {
-    let one = |reading: &Reading| [lengths.say(reading.mm), " on ".to_owned(), the_day(reading.at)].concat();
+    let one = |reading: &Reading| words::pair::measured_on(&lengths.say(reading.mm), &the_day(reading.at));
     let all: Vec<_> = series.readings.iter().map(one).collect();
-    [&series.called, ": ", &all.join(", "), "."].concat()
+    words::pair::readings_of(&series.called, &all.join(", "))
 }
 
 fn drawn(series: &Series, plot: &Plot, lengths: Lengths) -> AnyView {
@@ -74,12 +74,16 @@ fn changed(first: &Reading, last: &Reading, lengths: Lengths) -> String {
     let time = day_of(first.at)
         .zip(day_of(last.at))
         .map(|(from, to)| span(from, to));
-    let time = time.map_or_else(String::new, |time| [" in ", &time].concat());
     let by = last.mm - first.mm;
-    match lengths.say(by.abs()) {
-        // Compared as they are displayed, so that a change that rounds to nothing is called none.
-        none if none == lengths.say(0.0) => ["no change", &time].concat(),
-        much if by < 0.0 => [&much, " less", &time].concat(),
-        much => [&much, " more", &time].concat(),
+    let much = lengths.say(by.abs());
+    // Compared as they are displayed, so that a change that rounds to nothing is called none.
+    let none = much == lengths.say(0.0);
+    match time {
+        Some(time) if none => words::pair::no_change_in(&time),
+        Some(time) if by < 0.0 => words::pair::less_in(&much, &time),
+        Some(time) => words::pair::more_in(&much, &time),
+        None if none => words::pair::no_change().to_owned(),
+        None if by < 0.0 => words::pair::less(&much),
+        None => words::pair::more(&much),
     }
 }

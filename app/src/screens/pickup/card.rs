@@ -37,24 +37,22 @@ pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView 
             return session.complain(why);
         }
         let draft = kept.with_value(|found| commands::publish(&found.life, job, section()));
-        session.save_and(vec![draft], move |_| {
-            session.tell("Published. The page appears when the server has it.")
-        });
+        session.save_and(vec![draft], move |_| session.tell(words::pickup::published()));
     };
     let save = move |_| save_as_file(session, job, with_earlier(kept, section()));
     view! {
-        <section class="card stack on-card" aria-label="What stands on the card">
-            <h2>"On the card"</h2>
+        <section class="card stack on-card" aria-label=words::pickup::what_stands_on_the_card()>
+            <h2>{words::pickup::on_the_card()}</h2>
             {photographs(found, chosen)}
             {advice(found, chosen)}
             {(!shop.helper()).then(|| price(chosen))}
             {next_check(found, chosen)}
         </section>
         <div class="stack">
-            <button class="bench" on:click=publish>"Publish the card"</button>
+            <button class="bench" on:click=publish>{words::pickup::publish_card()}</button>
             <div class="row">
-                <button class="quiet" on:click=move |_| print()>"Print the card"</button>
-                <button class="quiet" on:click=save>"Save the card as a file"</button>
+                <button class="quiet" on:click=move |_| print()>{words::pickup::print_card()}</button>
+                <button class="quiet" on:click=save>{words::pickup::save_card_as_file()}</button>
             </div>
         </div>
     }
@@ -109,7 +107,7 @@ async fn file_of(phone: &Phone, job: SubjectId, sections: &[Section]) -> Result<
             .map_err(|error| error.to_string())?;
         inside.extend(bytes.map(|bytes| (hash.clone(), bytes)));
     }
-    self_contained(sections, &inside).map_err(|_| "This browser could not make the file.".to_owned())
+    self_contained(sections, &inside).map_err(|_| words::pickup::file_could_not_be_made().to_owned())
 }
 
 /// Choosing the photographs that the customer may see.
@@ -126,16 +124,16 @@ fn photographs(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
             move |_| hash.with_value(|hash| chosen.update(|made| flip(&mut made.photos_left_out, hash)));
         view! {
             <label class="tick">
-                <Face of=Some(item.body.thumb.sha256) on=Some(job) alt=format!("Photograph {}", n + 1)/>
+                <Face of=Some(item.body.thumb.sha256) on=Some(job) alt=words::pickup::photograph(n + 1)/>
                 <input type="checkbox" prop:checked=on on:change=press/>
-                <span>"Show photograph "{n + 1}</span>
+                <span>{words::pickup::show_photograph(n + 1)}</span>
             </label>
         }
     });
     let choices = choices.collect_view();
     view! {
         <div class="photographs">{choices}</div>
-        <a class="button quiet" href=Back::Pickup.camera(job, Some("finished"), None)>"Photograph it finished"</a>
+        <a class="button quiet" href=Back::Pickup.camera(job, Some("finished"), None)>{words::pickup::photograph_it_finished()}</a>
     }
     .into_any()
 }
@@ -154,7 +152,7 @@ fn advice(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
         view! { <li><Tick label=one.say.to_owned() on press/></li> }
     });
     view! {
-        <h3>"Advice"</h3>
+        <h3>{words::pickup::advice()}</h3>
         <ul class="plain ticks">{lines.collect_view()}</ul>
     }
     .into_any()
@@ -163,18 +161,16 @@ fn advice(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
 fn price(chosen: RwSignal<AtPickup>) -> AnyView {
     let on = Signal::derive(move || chosen.with(|made| made.price_on_card));
     let press = Callback::new(move |()| chosen.update(|made| made.price_on_card = !made.price_on_card));
-    view! { <Tick label="The price".to_owned() on press/> }.into_any()
+    view! { <Tick label=words::pickup::the_price().to_owned() on press/> }.into_any()
 }
 
 /// Choosing when the pair should be looked at again.
 fn next_check(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
-    let chips = [
-        (Some(3), "3 months"),
-        (Some(6), "6 months"),
-        (Some(12), "12 months"),
-        (None, "None"),
-    ];
-    let chips = chips.map(|(months, label)| {
+    let chips = [Some(3), Some(6), Some(12), None].map(|months| {
+        let label = match months {
+            Some(months) => words::pickup::months_until_check(months),
+            None => words::pickup::no_next_check().to_owned(),
+        };
         let on = Signal::derive(move || {
             chosen.with(|made| made.next_check == months && made.check_as_worn.is_none())
         });
@@ -188,8 +184,8 @@ fn next_check(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
     });
     let as_worn = as_worn(found, chosen);
     view! {
-        <div class="chips" role="group" aria-label="Next check">
-            <span>"Next check:"</span>{chips.collect_view()}{as_worn}
+        <div class="chips" role="group" aria-label=words::pickup::next_check()>
+            <span>{words::pickup::next_check_is()}</span>{chips.collect_view()}{as_worn}
         </div>
     }
     .into_any()
@@ -212,8 +208,9 @@ fn as_worn(found: &JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView + use<>
         let told = (look.on, look.when);
         let this = told.clone();
         let on = Signal::derive(move || chosen.with(|made| made.check_as_worn.as_ref() == Some(&this)));
-        let label = ["As it wears: ", &told.1].concat();
+        let label = words::pickup::check_as_it_wears(&told.1);
         let press = Callback::new(move |()| chosen.update(|made| made.check_as_worn = Some(told.clone())));
-        Some(view! { <Toggle label on press/> <span class="quiet">{look.part}", "{look.rests_on}</span> })
+        let why = words::pickup::part_and_why(&look.part, &look.rests_on);
+        Some(view! { <Toggle label on press/> <span class="quiet">{why}</span> })
     }
 }

@@ -23,8 +23,8 @@ pub(super) fn final_check(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyVie
     let leaving = state.handed_over.is_none();
     let open = (leaving && done.is_none()).then(|| to_tick(found, &state, chosen));
     view! {
-        <section class="card stack" aria-label="Final check">
-            <h2>"Final check"</h2>
+        <section class="card stack" aria-label=words::pickup::final_check()>
+            <h2>{words::pickup::final_check()}</h2>
             {done.map(|slot| finished(job, &slot, leaving))}
             {open}
             {leaving.then(|| shelf(job, state, chosen))}
@@ -45,9 +45,9 @@ fn finished(job: SubjectId, slot: &Slot<Checked>, leaving: bool) -> AnyView {
     let lines = slot.current.body.ticked.iter();
     let lines = lines.map(|line| view! { <li>{line.clone()}</li> }).collect_view();
     view! {
-        <p class="good"><strong>"Checked: ready to collect. "</strong><span class="quiet">{when}" "{who}</span></p>
-        <details><summary>"What was checked"</summary><ul>{lines}</ul></details>
-        {leaving.then(|| view! { <button class="quiet" on:click=back>"Take the check back"</button> })}
+        <p class="good"><strong>{words::pickup::checked_and_ready()}" "</strong><span class="quiet">{when}" "{who}</span></p>
+        <details><summary>{words::pickup::what_was_checked()}</summary><ul>{lines}</ul></details>
+        {leaving.then(|| view! { <button class="quiet" on:click=back>{words::pickup::take_check_back()}</button> })}
     }.into_any()
 }
 
@@ -70,7 +70,7 @@ fn to_tick(found: &JobLife, state: &JobState, chosen: RwSignal<AtPickup>) -> Any
             Ok(draft) => {
                 let put = kept.with_value(|(state, _)| put_away(job, state, chosen));
                 let drafts = put.into_iter().chain([draft]).collect();
-                session.save_and(drafts, move |_| session.tell("Checked: ready to collect."));
+                session.save_and(drafts, move |_| session.tell(words::pickup::checked_and_ready()));
             }
             Err(missing) => why.set(missing.to_string()),
         }
@@ -80,28 +80,30 @@ fn to_tick(found: &JobLife, state: &JobState, chosen: RwSignal<AtPickup>) -> Any
         <p>{hours(state)}</p>
         <ul class="plain ticks">{lines}</ul>
         <p class="bad" role="alert">{move || why.get()}</p>
-        <button class="bench" on:click=press>"Checked"</button>
+        <button class="bench" on:click=press>{words::pickup::checked()}</button>
     }
     .into_any()
 }
 
 /// What is known to speak against calling it ready, and what to look for.
 fn against(job: SubjectId, state: &JobState) -> AnyView {
-    let said = |label: &'static str, words: String, class: &'static str| {
-        (!words.is_empty()).then(|| view! { <p class=class>{label}{words}"."</p> })
-    };
+    let said = |text: String, class: &'static str| view! { <p class=class>{text}</p> };
     let came = state.came_with();
     let came: Vec<String> = came.map(|one| one.words().to_owned()).collect();
     let out = commands::parts_out(state);
-    let way = (!out.is_empty())
-        .then(|| view! { <a class="button quiet" href=format!("/open/{job}")>"Put them back"</a> });
+    let way = (!out.is_empty()).then(|| {
+        view! { <a class="button quiet" href=format!("/open/{job}")>{words::pickup::put_back_in()}</a> }
+    });
     let drying = bench::open_waits(state).filter_map(bench::ends).max();
     let drying = drying.filter(|end| *end > now());
-    let drying = drying.map_or_else(String::new, |end| time_left(end, now()));
+    let drying = drying.map(|end| words::pickup::still_drying(&time_left(end, now())));
+    let out = (!out.is_empty()).then(|| words::pickup::not_back_in(&out));
+    let came = came.join(", ");
+    let came = (!came.is_empty()).then(|| words::pickup::came_with(&came));
     view! {
-        {said("Not back in: ", out, "bad")}{way}
-        {said("Still drying: ", drying, "bad")}
-        {said("Came with: ", came.join(", "), "")}
+        {out.map(|text| said(text, "bad"))}{way}
+        {drying.map(|text| said(text, "bad"))}
+        {came.map(|text| said(text, ""))}
     }
     .into_any()
 }
@@ -113,13 +115,11 @@ fn hours(state: &JobState) -> String {
         return String::new();
     };
     let left = hours_until_wear(commands::step_times(state), at);
-    let mut text = format!("Hours since cementing: {since}. ");
     if left > 0 {
-        text.push_str(&format!("Not to be worn for another {left}."));
+        words::pickup::cemented_not_yet_to_wear(since, left)
     } else {
-        text.push_str("It may be worn.");
+        words::pickup::cemented_may_be_worn(since)
     }
-    text
 }
 
 /// The field for the shelf where the pair waits to be collected.
@@ -136,8 +136,8 @@ fn shelf(job: SubjectId, state: JobState, chosen: RwSignal<AtPickup>) -> AnyView
     let put = move |_| save_shelf(session, known.with_value(|state| put_away(job, state, chosen)));
     view! {
         <div class="row">
-            <Typed label="Shelf".to_owned() value typed/>
-            <button class="quiet" on:click=put>"Put there"</button>
+            <Typed label=words::pickup::shelf().to_owned() value typed/>
+            <button class="quiet" on:click=put>{words::pickup::put_on_shelf()}</button>
         </div>
     }
     .into_any()
@@ -145,7 +145,9 @@ fn shelf(job: SubjectId, state: JobState, chosen: RwSignal<AtPickup>) -> AnyView
 
 fn save_shelf(session: Session, put: Option<shared::log::Draft>) {
     if let Some(put) = put {
-        session.save_and(vec![put], move |_| session.tell("Put there."));
+        session.save_and(vec![put], move |_| {
+            session.tell(words::pickup::was_put_on_shelf())
+        });
     }
 }
 

@@ -17,7 +17,7 @@ use app_core::commands::{self, Leaves};
 pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
     let state = found.state().cloned().unwrap_or_default();
     if let Some(over) = state.handed_over.as_ref().map(|slot| &slot.current) {
-        return left(found.job, over.entry, on_day(over.at.utc)).into_any();
+        return left(found.job, over.entry, &on_day(over.at.utc)).into_any();
     }
     let shop = use_shop();
     let due = ticket
@@ -26,8 +26,8 @@ pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
     let due = due.map(|due| {
         // A helper may know that something is due, but not how much.
         let words = match shop.helper() {
-            true => "Something is still due on the ticket: ask a repairer.".to_owned(),
-            false => ["Still due on the ticket: ", &shop.money(due)].concat(),
+            true => words::pickup::something_still_due().to_owned(),
+            false => words::pickup::still_due(&shop.money(due)),
         };
         view! { <p><strong>{words}</strong></p> }
     });
@@ -37,7 +37,7 @@ pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
         [Leaves::Finished, Leaves::Unrepaired]
     };
     view! {
-        <section class="card stack" aria-label="Hand over">
+        <section class="card stack" aria-label=words::pickup::hand_over()>
             {due}
             {hand_over(found.job, state, ways)}
         </section>
@@ -53,7 +53,7 @@ fn hand_over(job: SubjectId, state: shared::log::fold::JobState, ways: [Leaves; 
     let go = move |way| match state.with_value(|state| commands::hand_over(job, state, way)) {
         Ok(draft) => session.save_and(vec![draft], move |_| {
             bench.forget(&[job]);
-            session.tell("Handed over.");
+            session.tell(words::pickup::handed_over());
         }),
         Err(missing) => why.set(missing.to_string()),
     };
@@ -68,22 +68,24 @@ fn hand_over(job: SubjectId, state: shared::log::fold::JobState, ways: [Leaves; 
 
 fn words(way: Leaves) -> &'static str {
     match way {
-        Leaves::Finished => "Hand over",
-        Leaves::Unrepaired => "Give back unrepaired",
+        Leaves::Finished => words::pickup::hand_over(),
+        Leaves::Unrepaired => words::pickup::give_back_unrepaired(),
     }
 }
 
-fn left(job: SubjectId, entry: shared::log::EntryId, when: String) -> AnyView {
+fn left(job: SubjectId, entry: shared::log::EntryId, when: &str) -> AnyView {
     let session = use_session();
     let back = move |_| {
         let undo = commands::undo(Subject::new(SubjectKind::Job, job), entry);
-        session.save_and(vec![undo], move |_| session.tell("It is in the shop again."));
+        session.save_and(vec![undo], move |_| {
+            session.tell(words::pickup::in_the_shop_again())
+        });
     };
     view! {
-        <section class="card stack" aria-label="Hand over">
-            <p>"It has left the shop: "{when}"."</p>
-            <button class="quiet" on:click=back>"Take the hand-over back"</button>
-            <a class="button quiet" href=format!("/complaint/{job}")>"It came back"</a>
+        <section class="card stack" aria-label=words::pickup::hand_over()>
+            <p>{words::pickup::has_left_the_shop(when)}</p>
+            <button class="quiet" on:click=back>{words::pickup::take_hand_over_back()}</button>
+            <a class="button quiet" href=format!("/complaint/{job}")>{words::pickup::it_came_back()}</a>
         </section>
     }
     .into_any()

@@ -19,13 +19,13 @@ pub(super) fn card_link(found: &JobLife, base: LiveQuery<Membership>) -> AnyView
     let pair = found.life.id;
     let withdraw = move |_| {
         session.save_and(vec![commands::withdraw(pair)], move |_| {
-            session.tell("Taken back.")
+            session.tell(words::pickup::taken_back())
         });
     };
     let state = match card {
-        Card::NotYet => "Nothing has been published yet.",
-        Card::Withdrawn => "The card has been taken back.",
-        Card::Sections(_) => "The card is published.",
+        Card::NotYet => words::pickup::nothing_published_yet(),
+        Card::Withdrawn => words::pickup::card_was_taken_back(),
+        Card::Sections(_) => words::pickup::card_is_published(),
     };
     let shown = matches!(card, Card::Sections(_));
     let address = move || {
@@ -41,7 +41,7 @@ pub(super) fn card_link(found: &JobLife, base: LiveQuery<Membership>) -> AnyView
             return;
         };
         spawn_local(async move {
-            match share::share_link("The care card of your pair", &url).await {
+            match share::share_link(words::pickup::care_card_of_your_pair(), &url).await {
                 Ok(_) => {}
                 Err(error) => session.complain(error),
             }
@@ -49,13 +49,13 @@ pub(super) fn card_link(found: &JobLife, base: LiveQuery<Membership>) -> AnyView
     };
     view! {
         <section class="card">
-            <h2>"Care card"</h2>
+            <h2>{words::pickup::care_card()}</h2>
             <p>{state}</p>
             <Show when=move || shown>
                 <p class="address"><a href=move || address.get() target="_blank" rel="noopener">{move || address.get()}</a></p>
                 <div class="row">
-                    <button on:click=pass_on>"Pass the link on"</button>
-                    <button class="quiet" on:click=withdraw>"Take the card back"</button>
+                    <button on:click=pass_on>{words::pickup::pass_link_on()}</button>
+                    <button class="quiet" on:click=withdraw>{words::pickup::take_card_back()}</button>
                 </div>
             </Show>
         </section>

@@ -44,7 +44,7 @@ pub fn Pickup() -> impl IntoView {
 }
 
 fn nowhere() -> AnyView {
-    view! { <h1>"Pickup"</h1> <p>"There is no such job on this device."</p> }.into_any()
+    view! { <h1>{words::pickup::pickup()}</h1> <p>{words::pickup::no_such_job()}</p> }.into_any()
 }
 
 /// A job at pickup, with its ticket if it has one.
@@ -91,7 +91,7 @@ fn OneJob(job: SubjectId) -> impl IntoView {
         let notice = ticket.filter(|_| ready).map(ready_notice);
         let page = view! {
             <div class="pickup">
-                {pair_head("Pickup", &found)}
+                {pair_head(words::pickup::pickup(), &found)}
                 {ways(&found, ticket)}
                 <div id=CHECK>{final_check(&found, chosen)}</div>
                 {notice}
@@ -111,10 +111,10 @@ fn OneJob(job: SubjectId) -> impl IntoView {
 /// Links to the sections of the page, at the lower edge.
 fn jumps(money: bool) -> impl IntoView {
     let places = [
-        (CHECK, "Check", true),
-        (CARD, "Card", true),
-        (MONEY, "Due", money),
-        (LEAVE, "Handing over", true),
+        (CHECK, words::pickup::to_check(), true),
+        (CARD, words::pickup::to_card(), true),
+        (MONEY, words::pickup::to_money(), money),
+        (LEAVE, words::pickup::to_handing_over(), true),
     ];
     let links = places
         .into_iter()
@@ -122,21 +122,18 @@ fn jumps(money: bool) -> impl IntoView {
         .map(|(id, words, _)| {
             view! { <a class="button bench quiet" href=["#", id].concat()>{words}</a> }
         });
-    view! { <nav class="work-bar ways" aria-label="On this page">{links.collect_view()}</nav> }
+    view! { <nav class="work-bar ways" aria-label=words::pickup::on_this_page()>{links.collect_view()}</nav> }
 }
 
 /// Links to the rest of the ticket, and to the owner's telephone.
 fn ways(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
     let phone = Summary::of(&found.life).phone;
     let whole = ticket.map(|ticket| {
-        let pairs = match ticket.jobs.len() {
-            1 => "Its ticket".to_owned(),
-            many => format!("Its ticket: {many} pairs"),
-        };
+        let pairs = words::pickup::its_ticket(ticket.jobs.len());
         view! { <a class="button quiet" href=format!("/ticket/{}", ticket.ticket)>{pairs}</a> }
     });
     let call = (!phone.is_empty()).then(|| {
-        view! { <a class="button quiet" href=["tel:", &phone].concat()>"Call "{phone.clone()}</a> }
+        view! { <a class="button quiet" href=["tel:", &phone].concat()>{words::pair::call(&phone)}</a> }
     });
     view! { <p class="row">{whole}{call}</p> }.into_any()
 }

@@ -31,7 +31,7 @@ pub(super) fn preview(found: &JobLife, chosen: RwSignal<AtPickup>, shown: LiveQu
                 .map_or_else(String::new, |shown| shown.address(hash))
         }))
     };
-    view! { <section class="preview" aria-label="The card as the customer will see it">{card}</section> }
+    view! { <section class="preview" aria-label=words::pickup::card_as_the_customer_will_see_it()>{card}</section> }
         .into_any()
 }
 

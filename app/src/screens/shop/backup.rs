@@ -20,7 +20,7 @@ pub fn Backup() -> impl IntoView {
                 Ok(bytes) => {
                     let name = format!("waxend-{}.backup", today());
                     match download(&name, "application/octet-stream", &bytes) {
-                        Ok(()) => session.tell(["Saved: ", &name, ", among the downloads."].concat()),
+                        Ok(()) => session.tell(words::shop::backup::saved_among_downloads(&name)),
                         Err(error) => session.complain(error),
                     }
                 }
@@ -29,16 +29,18 @@ pub fn Backup() -> impl IntoView {
         });
     };
     let counts = use_live_query(|phone| async move { Ok(phone.counts().await?) });
-    let pictures = move || counts.get().map(|counts| counts.blobs);
+    let holds = move || {
+        let pictures = counts.get().map(|counts| counts.blobs.to_string());
+        words::shop::backup::what_it_holds(&pictures.unwrap_or_default())
+    };
     view! {
         <section class="card stack">
-            <h2>"Backup"</h2>
+            <h2>{words::shop::backup::backup()}</h2>
             <div class="row">
-                <button on:click=move |_| save(Scope::All)>"Save everything to a file"</button>
-                <button class="quiet" on:click=move |_| save(Scope::Unsynced)>"Save only what no server has"</button>
+                <button on:click=move |_| save(Scope::All)>{words::shop::backup::save_everything()}</button>
+                <button class="quiet" on:click=move |_| save(Scope::Unsynced)>{words::shop::backup::save_what_no_server_has()}</button>
             </div>
-            <p class="quiet">"It holds every entry, and the "{pictures}" pictures that are on this device. Pictures that are only
-                on the server stay there: back the server up as well."</p>
+            <p class="quiet">{holds}</p>
             <Restore/>
         </section>
     }
@@ -63,7 +65,7 @@ fn Restore() -> impl IntoView {
             match restored {
                 Ok(_) => {
                     session.changed();
-                    session.tell("The backup is on this device now.");
+                    session.tell(words::shop::backup::backup_is_on_this_device());
                 }
                 Err(why) => session.complain(why),
             }
@@ -71,7 +73,7 @@ fn Restore() -> impl IntoView {
     };
     view! {
         <label class="file">
-            "Read a backup file in"
+            {words::shop::backup::read_backup_in()}
             <input node_ref=input type="file" on:change=restore/>
         </label>
     }

@@ -17,12 +17,15 @@ use plot::months_plot;
 /// Months shown at a time.
 const YEAR: usize = 12;
 
-const WAYS: [(By, &str); 4] = [
-    (By::Month, "By month"),
-    (By::Operation, "By operation"),
-    (By::Construction, "By construction"),
-    (By::Person, "By person"),
-];
+/// The ways in which the rows can be grouped, and what they are called.
+fn ways() -> [(By, &'static str); 4] {
+    [
+        (By::Month, words::books::by_month()),
+        (By::Operation, words::books::by_operation()),
+        (By::Construction, words::books::by_construction()),
+        (By::Person, words::books::by_person()),
+    ]
+}
 
 /// The books of twelve months: a plot, a table, and the table as a file.
 #[component]
@@ -42,17 +45,17 @@ pub fn TheBooks() -> impl IntoView {
         // The month before is included, because a job of the first month may have been begun in it.
         async move { ask_analytics::<_, BooksTable>(&asked, &phone.books(&read, usize::MAX).await?).await }
     });
-    let chips = WAYS.map(|(way, words)| {
+    let chips = ways().map(|(way, words)| {
         let on = Signal::derive(move || by.get() == way);
         view! { <Toggle label=words on press=Callback::new(move |()| by.set(way))/> }
     });
     let body = move || {
         let told = books.get()?;
         let undated = (told.undated > 0).then(|| {
-            view! { <p class="quiet">{told.undated}" entries bear a day that cannot be right and are in no month."</p> }
+            view! { <p class="quiet">{words::books::undated(told.undated)}</p> }
         });
         let held = (!told.held.is_empty()).then(|| {
-            view! { <p>"Paid beforehand for pairs that are still here: "{told.held.clone()}"."</p> }
+            view! { <p>{words::books::paid_beforehand(&told.held)}</p> }
         });
         Some(view! {
             {(by.get_untracked() == By::Month).then(|| months_plot(&told))}
@@ -65,17 +68,16 @@ pub fn TheBooks() -> impl IntoView {
     let older = move |_| years.update(|years| *years += 1);
     let newer = move |_| years.update(|years| *years = years.saturating_sub(1));
     view! {
-        <Show when=move || shop.helper()><p>"The books are for repairers."</p></Show>
+        <Show when=move || shop.helper()><p>{words::books::books_are_for_repairers()}</p></Show>
         <section class="books" hidden=move || shop.helper() data-ready="books">
-            <h1>"Books"</h1>
+            <h1>{words::books::books()}</h1>
             <div class="row">
-                <button class="quiet" on:click=older>"Twelve months earlier"</button>
-                <Show when=move || { years.get() > 0 }><button class="quiet" on:click=newer>"Later"</button></Show>
+                <button class="quiet" on:click=older>{words::books::twelve_months_earlier()}</button>
+                <Show when=move || { years.get() > 0 }><button class="quiet" on:click=newer>{words::books::later()}</button></Show>
             </div>
-            <div class="chips" role="group" aria-label="By what">{chips.collect_view()}</div>
+            <div class="chips" role="group" aria-label=words::books::by_what()>{chips.collect_view()}</div>
             {body}
-            <p class="quiet">"A job counts in the month in which it left the shop, without tax. Money counts when it changed hands. Hours
-                are reckoned from when photographs and steps were noted."</p>
+            <p class="quiet">{words::books::when_jobs_and_money_count()}</p>
         </section>
     }
 }
@@ -104,7 +106,7 @@ fn table(told: &BooksTable) -> AnyView {
     });
     let lines = lines.collect_view();
     view! {
-        <div class="wide" tabindex="0" role="group" aria-label="Books">
+        <div class="wide" tabindex="0" role="group" aria-label=words::books::books()>
             <table><thead><tr><td></td>{heads}</tr></thead><tbody>{lines}</tbody></table>
         </div>
     }
@@ -123,12 +125,12 @@ fn Give(csv: String) -> impl IntoView {
                 media_type: "text/csv",
                 bytes: text.as_bytes(),
             };
-            match share_files(&[file], "Books").await {
-                Ok(Passed::Downloaded) => session.tell("books.csv is among the downloads."),
+            match share_files(&[file], words::books::books()).await {
+                Ok(Passed::Downloaded) => session.tell(words::books::file_is_among_downloads()),
                 Ok(_) => {}
                 Err(error) => session.complain(error),
             }
         });
     };
-    view! { <p><button class="quiet" on:click=give>"As a file (CSV)"</button></p> }
+    view! { <p><button class="quiet" on:click=give>{words::books::as_a_file()}</button></p> }
 }

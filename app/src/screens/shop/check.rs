@@ -33,19 +33,19 @@ pub fn FinalCheck() -> impl IntoView {
             vec![(field::FINAL_CHECK.to_owned(), own.into())],
             move || {
                 form.follow();
-                session.tell("Saved.");
+                session.tell(words::shop::saved());
             },
         );
     };
     view! {
-        <section class="card" aria-label="Final check">
-            <h2>"Final check"</h2>
+        <section class="card" aria-label=words::shop::check::final_check()>
+            <h2>{words::shop::check::final_check()}</h2>
             <label class="field">
-                <span>"A line for each thing to tick. Empty: the usual list"</span>
+                <span>{words::shop::check::a_line_for_each_thing()}</span>
                 <textarea rows="8" prop:value=move || form.values.get()
                     on:input=move |event| form.edit(|lines| *lines = event_target_value(&event))></textarea>
             </label>
-            <button on:click=save>"Save the list"</button>
+            <button on:click=save>{words::shop::check::save_list()}</button>
         </section>
     }
 }

@@ -28,17 +28,17 @@ fn form(subject: shared::log::Subject, state: ShopState) -> impl IntoView {
             .filter_map(|(name, value)| commands::set(subject.clone(), &state.details, name, &value.get()))
             .collect();
         if !drafts.is_empty() {
-            session.save_and(drafts, move |_| session.tell("Saved."));
+            session.save_and(drafts, move |_| session.tell(words::shop::saved()));
         }
     };
     view! {
         <section class="card">
-            <h2>"On the care card"</h2>
+            <h2>{words::shop::details::on_the_care_card()}</h2>
             <form class="stack" on:submit=save>
-                <Field label="Shop's name" value=name/>
-                <Field label="Telephone" value=phone kind="tel"/>
-                <Field label="Guarantee terms" value=terms/>
-                <button type="submit">"Save"</button>
+                <Field label=words::shop::details::name_of_the_shop() value=name/>
+                <Field label=words::shop::details::telephone() value=phone kind="tel"/>
+                <Field label=words::shop::details::guarantee_terms() value=terms/>
+                <button type="submit">{words::shop::details::save()}</button>
             </form>
         </section>
     }

@@ -21,8 +21,8 @@ pub fn Devices() -> impl IntoView {
         joined().map(|membership| {
             let membership = StoredValue::new(membership);
             view! {
-                <section class="card stack" aria-label="Devices">
-                    <h2>"Devices"</h2>
+                <section class="card stack" aria-label=words::shop::devices::devices()>
+                    <h2>{words::shop::devices::devices()}</h2>
                     <LetIn membership/>
                     <Joined membership/>
                 </section>
@@ -49,10 +49,10 @@ fn LetIn(membership: StoredValue<Membership>) -> impl IntoView {
         });
     };
     view! {
-        <button on:click=ask>"Let another device in"</button>
+        <button on:click=ask>{words::shop::devices::let_another_in()}</button>
         {move || code.get().map(|code| view! {
-            <p>"On the other device open "<span class="address">{address()}</span>" and type "
-                <strong class="code">{code.code}</strong>". It works once, for ten minutes."</p>
+            <p>{words::shop::devices::on_the_other_device_open()}<span class="address">{address()}</span>{words::shop::devices::and_type()}
+                <strong class="code">{code.code}</strong>{words::shop::devices::works_once()}</p>
         })}
     }
 }
@@ -91,8 +91,8 @@ fn Joined(membership: StoredValue<Membership>) -> impl IntoView {
         lines.collect_view()
     };
     view! {
-        <button class="quiet" on:click=move |_| ask()>"Which devices have joined"</button>
-        <ul class="plain" aria-label="Joined">{lines}</ul>
+        <button class="quiet" on:click=move |_| ask()>{words::shop::devices::which_have_joined()}</button>
+        <ul class="plain" aria-label=words::shop::devices::joined()>{lines}</ul>
     }
 }
 
@@ -108,30 +108,24 @@ fn line(device: Device, shut_out: Option<Callback<DeviceId>>) -> AnyView {
         ..
     } = device;
     let too_old = (revoked.is_none() && version::is_too_old(app.as_deref())).then(|| {
-        let which = app.map_or_else(
-            || "an unknown version".to_owned(),
-            |app| ["version ", &app].concat(),
+        let words = app.map_or_else(
+            || words::shop::devices::too_old_of_unknown_version().to_owned(),
+            |app| words::shop::devices::too_old(&app),
         );
-        let words = [
-            "Too old: its app is of ",
-            &which,
-            ". On it, with a network, tap 'Restart with the new version'.",
-        ];
-        view! { <p class="bad">{words.concat()}</p> }
+        view! { <p class="bad">{words}</p> }
     });
     let stands = match (revoked, shut_out) {
-        (Some(at), _) => ["shut out ", &on_day(at)].concat(),
-        (None, None) => "this device".to_owned(),
-        (None, Some(_)) => ["last heard of ", &on_day(seen)].concat(),
+        (Some(at), _) => words::shop::devices::was_shut_out(&on_day(at)),
+        (None, None) => words::shop::devices::this_device().to_owned(),
+        (None, Some(_)) => words::shop::devices::last_heard_of(&on_day(seen)),
     };
     let way = shut_out.filter(|_| revoked.is_none()).map(|shut_out| {
-        let label = ["Shut ", &name, " out"].concat();
+        let label = words::shop::devices::shut_out_by_name(&name);
         view! {
             <details>
                 <summary>{label.clone()}</summary>
-                <p>"For a device that is lost or given away. What it has sent stays; what it has not sent yet stays on it,
-                    and it can be let in again with a new code."</p>
-                <button class="quiet bad" aria-label=label on:click=move |_| shut_out.run(id)>"Shut it out"</button>
+                <p>{words::shop::devices::when_to_shut_out()}</p>
+                <button class="quiet bad" aria-label=label on:click=move |_| shut_out.run(id)>{words::shop::devices::shut_it_out()}</button>
             </details>
         }
     });

@@ -14,8 +14,8 @@ pub fn Hand() -> impl IntoView {
     let press = Callback::new(move |()| bench.change_hand());
     view! {
         <section class="card">
-            <h2>"The hand that holds it"</h2>
-            <Toggle label="Left hand" on press/>
+            <h2>{words::shop::hand::hand_that_holds_it()}</h2>
+            <Toggle label=words::shop::hand::left_hand() on press/>
         </section>
     }
 }

@@ -26,7 +26,10 @@ pub fn Hidden() -> impl IntoView {
     let guesses = std::iter::once(None)
         .chain(Construction::KNOWN.iter().cloned().map(Some))
         .map(|one| {
-            let words = one.as_ref().map_or("Not known", Construction::words).to_owned();
+            let words = one
+                .as_ref()
+                .map_or(words::shop::hidden::construction_not_known(), Construction::words)
+                .to_owned();
             let this = one.clone();
             let on = Signal::derive(move || guess.get() == this);
             view! { <Toggle label=words on press=Callback::new(move |()| guess.set(one.clone()))/> }
@@ -50,20 +53,19 @@ pub fn Hidden() -> impl IntoView {
                 .map(|part| row(&part, &code, guess.as_ref(), shop))
                 .collect_view();
             view! {
-                {none.then(|| view! { <p>"This work opens nothing that could hide damage."</p> })}
-                <ul class="plain" aria-label="Parts" data-ready="hidden">{rows}</ul>
+                {none.then(|| view! { <p>{words::shop::hidden::opens_nothing()}</p> })}
+                <ul class="plain" aria-label=words::shop::hidden::parts() data-ready="hidden">{rows}</ul>
             }
         })
     };
     view! {
         <section hidden=move || shop.helper()>
-            <h1>"What it hides"</h1>
-            <p>{move || operations::name(&code.get()).to_owned()}", "{move || goods.get().words().to_lowercase()}</p>
-            <p class="quiet">"Counted are pairs in which the part was really opened; what was made good by choice is not. Your own answer
-                weighs as much as five pairs, until your own jobs say more."</p>
-            <div class="chips" role="group" aria-label="As guessed at the counter">{guesses}</div>
+            <h1>{words::shop::hidden::what_it_hides()}</h1>
+            <p>{move || words::shop::prices::operation_on_goods(operations::name(&code.get()), &goods.get().words().to_lowercase())}</p>
+            <p class="quiet">{words::shop::hidden::what_is_counted()}</p>
+            <div class="chips" role="group" aria-label=words::shop::hidden::as_guessed()>{guesses}</div>
             {list}
-            <p><a class="button quiet" href="/shop/truth">"What prices carry"</a></p>
+            <p><a class="button quiet" href="/shop/truth">{words::books::what_prices_carry()}</a></p>
         </section>
     }
 }
@@ -78,19 +80,20 @@ fn row(part: &HiddenDamageRate, code: &str, guess: Option<&Construction>, shop: 
         let said = match number(&typed) {
             Some(said) if (0.0..=10.0).contains(&said) => said.into(),
             None if typed.trim().is_empty() => serde_json::Value::Null,
-            _ => return session.ask_to_correct(format!("“{typed}” is not a number from 0 to 10.")),
+            _ => return session.ask_to_correct(words::shop::hidden::not_from_0_to_10(&typed)),
         };
         shop.set(session, vec![(name.clone(), said)], move || {
-            session.tell("Saved.")
+            session.tell(words::shop::saved())
         });
     };
     let [least, most] = part.between;
-    let told = format!("{:.1} of ten; between {least:.1} and {most:.1}", part.of_ten);
+    let told = words::shop::hidden::found_of_ten(part.of_ten, least, most);
+    let asked = words::shop::hidden::ask_how_many_of_ten(&words);
     view! {
         <li class="card">
-            <h2>{words.clone()}" "<span class="quiet">{told}</span></h2>
+            <h2>{words}" "<span class="quiet">{told}</span></h2>
             <label class="field">
-                <span>{words}": of ten such pairs, how many?"</span>
+                <span>{asked}</span>
                 <input inputmode="decimal" autocomplete="off" prop:value=text on:change=save/>
             </label>
         </li>

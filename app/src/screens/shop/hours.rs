@@ -7,15 +7,18 @@ use shared::trade::formulas::day::Day;
 use shared::week::{Hours, SHARES};
 
 use super::form::ShopForm;
-use crate::parts::{Toggle, Typed, WEEKDAYS};
+use crate::parts::{Toggle, Typed};
 use crate::session::use_session;
 use crate::shop::use_shop;
 use app_core::browser::clock::here;
 
+/// Days in a week.
+const WEEK: usize = 7;
+
 /// The values in the form.
 #[derive(Debug, Clone)]
 struct HoursForm {
-    days: [String; 7],
+    days: [String; WEEK],
     closed: String,
     counter: String,
     hands: String,
@@ -29,7 +32,7 @@ impl HoursForm {
             if first == last {
                 first.to_string()
             } else {
-                format!("{first} to {last}")
+                words::shop::hours::days_from_to(&first.to_string(), &last.to_string())
             }
         });
         Self {
@@ -51,12 +54,8 @@ impl HoursForm {
     fn fields(&self) -> Result<Vec<(String, Value)>, String> {
         let mut fields = Vec::new();
         for (at, typed) in self.days.iter().enumerate() {
-            let spans = Hours::read(typed).ok_or_else(|| {
-                format!(
-                    "{}: “{typed}” are no hours. For example 9-13, 14-18; nothing for a closed day.",
-                    WEEKDAYS[at]
-                )
-            })?;
+            let spans = Hours::read(typed)
+                .ok_or_else(|| words::shop::hours::not_hours(words::time::weekday(at), typed))?;
             fields.push((field::hours(at + 1), spans));
         }
         let whole = |typed: &str, what: &str, least: u32, most: u32| {
@@ -65,12 +64,12 @@ impl HoursForm {
                 .parse::<u32>()
                 .ok()
                 .filter(|read| (least..=most).contains(read));
-            read.ok_or_else(|| format!("{what}: a whole number from {least} to {most}."))
+            read.ok_or_else(|| words::shop::hours::not_a_whole_number(what, least, most))
         };
         fields.push((field::CLOSED.to_owned(), closed(&self.closed)?));
-        let counter = whole(&self.counter, "Time for the counter", 0, 80)?;
+        let counter = whole(&self.counter, words::shop::hours::time_for_the_counter(), 0, 80)?;
         fields.push((field::COUNTER_SHARE.to_owned(), Value::from(counter)));
-        let hands = whole(&self.hands, "At the bench at a time", 1, 8)?;
+        let hands = whole(&self.hands, words::shop::hours::at_the_bench(), 1, 8)?;
         fields.push((field::HANDS.to_owned(), Value::from(hands)));
         fields.push((field::TIME_ZONE.to_owned(), Value::from(self.zone.trim())));
         fields.push((field::KEPT_SHARE.to_owned(), Value::from(self.kept)));
@@ -82,13 +81,13 @@ impl HoursForm {
 fn closed(typed: &str) -> Result<Value, String> {
     let all = typed.split(',').map(str::trim).filter(|one| !one.is_empty());
     let read = all.map(|one| {
-        let (first, last) = one.split_once(" to ").unwrap_or((one, one));
+        let (first, last) = one
+            .split_once(words::shop::hours::between_days())
+            .unwrap_or((one, one));
         let span = (Day::parse(first.trim()), Day::parse(last.trim()));
         match span {
             (Some(first), Some(last)) if first <= last => Ok(json!([first, last])),
-            _ => Err(format!(
-                "“{one}” is no day. For example 2027-01-01, or 2026-12-24 to 2027-01-02."
-            )),
+            _ => Err(words::shop::hours::not_a_day(one)),
         }
     });
     Ok(Value::Array(read.collect::<Result<_, _>>()?))
@@ -102,7 +101,7 @@ pub fn OpeningHours() -> impl IntoView {
     let save = move |_| match form.values.get_untracked().fields() {
         Ok(fields) => shop.set(session, fields, move || {
             form.follow();
-            session.tell("Saved.");
+            session.tell(words::shop::saved());
         }),
         Err(why) => session.complain(why),
     };
@@ -112,32 +111,32 @@ pub fn OpeningHours() -> impl IntoView {
             let typed = Callback::new(move |text| form.edit(|form| *place(form) = text));
             view! { <Typed label inputmode=inputmode.unwrap_or("text") value typed/> }
         };
-    let days = (0..WEEKDAYS.len()).map(|day| {
+    let days = (0..WEEK).map(|day| {
         let value = Signal::derive(move || form.values.with(|form| form.days[day].clone()));
         let typed = Callback::new(move |text| form.edit(|form| form.days[day] = text));
-        view! { <Typed label=WEEKDAYS[day].to_owned() value typed/> }
+        view! { <Typed label=words::time::weekday(day).to_owned() value typed/> }
     });
     let shares = SHARES.map(|share| {
         let on = Signal::derive(move || form.values.with(|form| form.kept == share));
         let press = Callback::new(move |()| form.edit(|form| form.kept = share));
-        view! { <Toggle label=format!("{share} of 100") on press/> }
+        view! { <Toggle label=words::shop::hours::share_of_hundred(share) on press/> }
     });
     view! {
-        <section class="card" aria-label="Hours">
-            <h2>"Hours"</h2>
-            <p class="quiet">"When work is done at the bench. The plan and the days promised are made of it."</p>
+        <section class="card" aria-label=words::shop::hours::hours()>
+            <h2>{words::shop::hours::hours()}</h2>
+            <p class="quiet">{words::shop::hours::when_work_is_done()}</p>
             <div class="row hours">{days.collect_view()}</div>
             <div class="row">
-                {one("Closed on, days with commas".to_owned(), None, |form| &mut form.closed)}
-                {one("Time for the counter, per cent".to_owned(), Some("numeric"), |form| &mut form.counter)}
-                {one("At the bench at a time".to_owned(), Some("numeric"), |form| &mut form.hands)}
-                {one("Time zone".to_owned(), None, |form| &mut form.zone)}
+                {one(words::shop::hours::closed_on().to_owned(), None, |form| &mut form.closed)}
+                {one(words::shop::hours::counter_share().to_owned(), Some("numeric"), |form| &mut form.counter)}
+                {one(words::shop::hours::at_the_bench().to_owned(), Some("numeric"), |form| &mut form.hands)}
+                {one(words::shop::hours::time_zone().to_owned(), None, |form| &mut form.zone)}
             </div>
             <div class="row">
                 <div class="chips" role="group" aria-labelledby="kept">
-                    <span id="kept">"A suggested day is kept in:"</span> {shares}
+                    <span id="kept">{words::shop::hours::suggested_day_is_kept_in()}</span> {shares}
                 </div>
-                <button on:click=save>"Save hours"</button>
+                <button on:click=save>{words::shop::hours::save_hours()}</button>
             </div>
         </section>
     }

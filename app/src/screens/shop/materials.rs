@@ -23,16 +23,16 @@ pub fn Materials() -> impl IntoView {
         let none = all.is_empty();
         let rows = all.iter().map(|one| row(one, &code, shop)).collect_view();
         Some(view! {
-            {none.then(|| view! { <p class="quiet">"Nothing yet: this work counts as using no material."</p> })}
-            <ul class="plain" aria-label="Materials">{rows}</ul>
+            {none.then(|| view! { <p class="quiet">{words::shop::materials::nothing_yet()}</p> })}
+            <ul class="plain" aria-label=words::shop::materials::materials()>{rows}</ul>
         })
     };
     view! {
-        <Show when=move || shop.helper()><p>"What material costs is for repairers."</p></Show>
+        <Show when=move || shop.helper()><p>{words::shop::materials::for_repairers()}</p></Show>
         <section hidden=move || shop.helper() data-ready="materials">
-            <h1>"Materials"</h1>
-            <p class="quiet">"What a pair takes of it, and what that costs without tax. The first counts for a step unless another is said there."</p>
-            <OperationChoice label="Operation" value=operation/>
+            <h1>{words::shop::materials::materials()}</h1>
+            <p class="quiet">{words::shop::materials::what_a_pair_takes()}</p>
+            <OperationChoice label=words::shop::materials::operation() value=operation/>
             {list}
             <Add operation/>
         </section>
@@ -41,20 +41,16 @@ pub fn Materials() -> impl IntoView {
 
 fn row(one: &Stock, code: &str, shop: ShopContext) -> AnyView {
     let session = use_session();
-    let waste = if one.waste > 0.0 {
-        format!(", {:.0} % wasted", one.waste * 100.0)
+    let unit_cost = shop.money(one.cost_minor);
+    let cost = shop.money(Minor::rounded(one.cost()));
+    let words = if one.waste > 0.0 {
+        let waste = one.waste * 100.0;
+        words::shop::materials::used_a_pair_with_waste(one.quantity, &one.unit, &unit_cost, waste, &cost)
     } else {
-        String::new()
+        words::shop::materials::used_a_pair(one.quantity, &one.unit, &unit_cost, &cost)
     };
-    let words = format!(
-        "{} {} a pair at {}{waste}: {} a pair",
-        one.quantity,
-        one.unit,
-        shop.money(one.cost_minor),
-        shop.money(Minor::rounded(one.cost()))
-    );
     let (code, name) = (code.to_owned(), one.material.clone());
-    let label = format!("Without {name}");
+    let label = words::shop::materials::without(&name);
     let off = move |_| {
         let mut all = stock(&shop.state(), &code);
         all.retain(|other| other.material != name);
@@ -68,15 +64,18 @@ fn row(one: &Stock, code: &str, shop: ShopContext) -> AnyView {
 #[component]
 fn Add(operation: RwSignal<Option<OperationCode>>) -> impl IntoView {
     let (shop, session) = (use_shop(), use_session());
-    const ASKED: [(&str, &str); 5] = [
-        ("Material", ""),
-        ("Counted in", "pair"),
-        ("One costs", ""),
-        ("A pair takes", "1"),
-        ("Wasted on top, %", "0"),
+    let asked = [
+        (words::shop::materials::material(), ""),
+        (
+            words::shop::materials::counted_in(),
+            words::shop::materials::usual_unit(),
+        ),
+        (words::shop::materials::one_costs(), ""),
+        (words::shop::materials::a_pair_takes(), "1"),
+        (words::shop::materials::wasted_on_top_in_percent(), "0"),
     ];
-    let texts = ASKED.map(|(_, usual)| RwSignal::new(usual.to_owned()));
-    let fields = ASKED.iter().zip(texts).map(|((label, _), text)| {
+    let texts = asked.map(|(_, usual)| RwSignal::new(usual.to_owned()));
+    let fields = asked.iter().zip(texts).map(|((label, _), text)| {
         let label = *label;
         view! { <Typed label=label.to_owned() value=text.into() typed=Callback::new(move |typed| text.set(typed))/> }
     });
@@ -93,9 +92,9 @@ fn Add(operation: RwSignal<Option<OperationCode>>) -> impl IntoView {
         Err(why) => session.complain(why),
     };
     view! {
-        <section class="card stack" aria-label="Another material">
+        <section class="card stack" aria-label=words::shop::materials::another_material()>
             <div class="row">{fields}</div>
-            <button on:click=add>"Put it on the list"</button>
+            <button on:click=add>{words::shop::materials::put_on_list()}</button>
         </section>
     }
 }
@@ -105,7 +104,7 @@ fn read(texts: &[String; 5], shop: ShopContext) -> Result<Stock, String> {
     let [material, unit, cost, quantity, waste] = texts;
     let cost_minor = shop
         .reads(cost)
-        .ok_or_else(|| format!("One costs: “{cost}” is not an amount. For example 4.50."))?;
+        .ok_or_else(|| words::shop::materials::cost_is_not_an_amount(cost))?;
     let one = Stock {
         material: material.trim().to_owned(),
         unit: unit.trim().to_owned(),
@@ -114,21 +113,21 @@ fn read(texts: &[String; 5], shop: ShopContext) -> Result<Stock, String> {
         waste: number(waste).unwrap_or(f64::NAN) / 100.0,
     };
     let label = |field: &str| match field {
-        "material" => "Material",
-        "unit" => "Counted in",
-        "cost_minor" => "One costs",
-        "quantity" => "A pair takes",
-        _ => "Wasted on top",
+        "material" => words::shop::materials::material(),
+        "unit" => words::shop::materials::counted_in(),
+        "cost_minor" => words::shop::materials::one_costs(),
+        "quantity" => words::shop::materials::a_pair_takes(),
+        _ => words::shop::materials::wasted_on_top(),
     };
     let checked = one.check();
     checked
         .map(|()| one)
-        .map_err(|refused| [label(&refused.field), ": ", &refused.allowed, "."].concat())
+        .map_err(|refused| words::shop::materials::allowed_is(label(&refused.field), &refused.allowed))
 }
 
 fn write(shop: ShopContext, session: Session, code: &str, all: &[Stock]) {
     let value = serde_json::to_value(all).unwrap_or_default();
-    let said = [operations::name(code), ": the list is saved."].concat();
+    let said = words::shop::materials::list_is_saved(operations::name(code));
     shop.set(session, vec![(field::stock(code), value)], move || {
         session.tell(said)
     });

@@ -23,7 +23,11 @@ pub fn Measures() -> impl IntoView {
             .collect();
         all.join(" ")
     });
-    let units = [(Lengths::Mm, "Millimetres"), (Lengths::Inch, "Inches")].map(|(unit, words)| {
+    let units = [
+        (Lengths::Mm, words::shop::measures::millimetres()),
+        (Lengths::Inch, words::shop::measures::inches()),
+    ];
+    let units = units.map(|(unit, words)| {
         let on = Signal::derive(move || shop.lengths() == unit);
         let press = Callback::new(move |()| {
             // What was typed in the former unit would be read in the new one, so it is dropped.
@@ -38,19 +42,19 @@ pub fn Measures() -> impl IntoView {
             let field = (field::NAIL_LENGTHS.to_owned(), Value::from(nails));
             shop.set(session, vec![field], move || {
                 form.follow();
-                session.tell("Saved.");
+                session.tell(words::shop::saved());
             });
         }
-        None => session.ask_to_correct("Write each length with a space between: 13 16 19."),
+        None => session.ask_to_correct(words::shop::measures::write_lengths_with_spaces()),
     };
     view! {
-        <section class="card" aria-label="Measures">
-            <h2>"Measures"</h2>
-            <div class="chips" role="group" aria-label="Lengths in">{units.collect_view()}</div>
+        <section class="card" aria-label=words::shop::measures::measures()>
+            <h2>{words::shop::measures::measures()}</h2>
+            <div class="chips" role="group" aria-label=words::shop::measures::lengths_in()>{units.collect_view()}</div>
             <div class="row">
-                <Typed label="Nails on the shelf".to_owned() value=form.values.into()
+                <Typed label=words::shop::measures::nails_on_the_shelf().to_owned() value=form.values.into()
                     typed=Callback::new(move |text| form.edit(|typed| *typed = text))/>
-                <button on:click=save>"Save the nails"</button>
+                <button on:click=save>{words::shop::measures::save_nails()}</button>
             </div>
         </section>
     }

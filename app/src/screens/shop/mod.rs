@@ -9,6 +9,7 @@ mod form;
 mod hand;
 mod hidden;
 mod hours;
+mod language;
 mod materials;
 mod measures;
 mod money;
@@ -33,14 +34,14 @@ pub use profitability::ProfitabilityScreen;
 pub fn Shop() -> impl IntoView {
     let shop = use_shop();
     view! {
-        <h1>"Shop"</h1>
+        <h1>{words::shop::shop()}</h1>
         <people::People/>
         <Show when=move || !shop.helper()>
             <p class="row">
-                <a class="button" href="/shop/prices">"Price list"</a>
-                <a class="button" href="/shop/truth">"What prices carry"</a>
-                <a class="button" href="/shop/books">"Books"</a>
-                <a class="button" href="/shop/materials">"Materials"</a>
+                <a class="button" href="/shop/prices">{words::shop::prices::price_list()}</a>
+                <a class="button" href="/shop/truth">{words::books::what_prices_carry()}</a>
+                <a class="button" href="/shop/books">{words::books::books()}</a>
+                <a class="button" href="/shop/materials">{words::shop::materials::materials()}</a>
             </p>
             <money::Money/>
             <hours::OpeningHours/>
@@ -54,6 +55,7 @@ pub fn Shop() -> impl IntoView {
             <backup::Backup/>
         </Show>
         <measures::Measures/>
+        <language::ChooseLanguage/>
         <hand::Hand/>
         <storage::Storage/>
     }

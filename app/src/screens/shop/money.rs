@@ -47,28 +47,23 @@ pub fn Money() -> impl IntoView {
             Some(tax) => tax,
             None if typed.trim().is_empty() => 0,
             None => {
-                return session
-                    .ask_to_correct(format!("“{typed}” is not a rate of tax. For example 19 or 8.1."));
+                return session.ask_to_correct(words::shop::money::not_a_tax_rate(&typed));
             }
         };
         let named = currency.trim().to_uppercase();
         if !named.is_empty() && Currency::of(&named).is_none() {
-            return session.ask_to_correct(format!(
-                "“{named}” is not a currency of ISO 4217. For example EUR."
-            ));
+            return session.ask_to_correct(words::shop::money::not_a_currency(&named));
         }
         let kind = Currency::of(&named).unwrap_or_default();
         let priced = taken_in.get_untracked() == Some(true) || commands::has_own_price(&shop.state());
         if !commands::may_change_currency(shop.money_kind(), kind, priced) {
-            return session
-                .ask_to_correct("The currency is fixed once there is a price: all amounts are in it.");
+            return session.ask_to_correct(words::shop::money::currency_is_fixed());
         }
         let hour = match kind.parse(&hour) {
             Some(minor) => Value::from(minor),
             None if hour.trim().is_empty() => Value::Null,
             None => {
-                return session
-                    .ask_to_correct(format!("“{hour}” is not an amount. For example 45 or 45.50."));
+                return session.ask_to_correct(words::shop::money::not_an_amount(&hour));
             }
         };
         let signed = if on_top { -tax } else { tax };
@@ -80,10 +75,14 @@ pub fn Money() -> impl IntoView {
         let fields = fields.map(|(name, value)| (name.to_owned(), value));
         shop.set(session, fields.into(), move || {
             form.follow();
-            session.tell("Saved.");
+            session.tell(words::shop::saved());
         });
     };
-    let tops = [(false, "In the prices"), (true, "Added to them")].map(|(top, words)| {
+    let tops = [
+        (false, words::shop::money::tax_in_prices()),
+        (true, words::shop::money::tax_added_to_prices()),
+    ];
+    let tops = tops.map(|(top, words)| {
         let on = Signal::derive(move || form.values.with(|form| form.on_top == top));
         view! { <Toggle label=words on press=Callback::new(move |()| form.edit(|form| form.on_top = top))/> }
     });
@@ -93,14 +92,14 @@ pub fn Money() -> impl IntoView {
         view! { <Typed label=label.to_owned() inputmode value typed/> }
     };
     view! {
-        <section class="card" aria-label="Money">
-            <h2>"Money"</h2>
+        <section class="card" aria-label=words::shop::money::money()>
+            <h2>{words::shop::money::money()}</h2>
             <div class="row">
-                {one("Currency, three letters", "text", |form| &mut form.currency)}
-                {one("Tax in per cent; empty for none", "decimal", |form| &mut form.rate)}
-                {one("An hour should earn, without tax", "decimal", |form| &mut form.target)}
-                <div class="chips" role="group" aria-label="Where the tax is">{tops.collect_view()}</div>
-                <button on:click=save>"Save money"</button>
+                {one(words::shop::money::currency(), "text", |form| &mut form.currency)}
+                {one(words::shop::money::tax_rate(), "decimal", |form| &mut form.rate)}
+                {one(words::shop::money::hourly_target(), "decimal", |form| &mut form.target)}
+                <div class="chips" role="group" aria-label=words::shop::money::where_tax_is()>{tops.collect_view()}</div>
+                <button on:click=save>{words::shop::money::save_money()}</button>
             </div>
         </section>
     }

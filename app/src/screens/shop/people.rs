@@ -17,9 +17,9 @@ use app_core::store::Surroundings;
 pub fn People() -> impl IntoView {
     let shop = use_shop();
     view! {
-        <section class="card" aria-label="People">
-            <h2>"People"</h2>
-            <p class="quiet">"Entries name who made them. A helper sees neither prices nor earnings, and erases nothing."</p>
+        <section class="card" aria-label=words::shop::people::people()>
+            <h2>{words::shop::people::people()}</h2>
+            <p class="quiet">{words::shop::people::what_a_helper_sees()}</p>
             <Working/>
             <Show when=move || !shop.helper()>
                 <ul class="plain">{move || shop.people().into_iter().map(person).collect_view()}</ul>
@@ -35,9 +35,15 @@ fn person(person: Person) -> AnyView {
     let helper = person.role == Role::Helper;
     let other = if helper { Role::Repairer } else { Role::Helper };
     let (what, change) = if helper {
-        ("helper", format!("Make {} a repairer", person.name))
+        (
+            words::shop::people::helper_after_name(),
+            words::shop::people::make_repairer(&person.name),
+        )
     } else {
-        ("repairer", format!("Make {} a helper", person.name))
+        (
+            words::shop::people::repairer_after_name(),
+            words::shop::people::make_helper(&person.name),
+        )
     };
     let changed = Person {
         role: other,
@@ -47,10 +53,10 @@ fn person(person: Person) -> AnyView {
         left: true,
         ..person.clone()
     };
-    let goes = format!("{} has left", person.name);
+    let goes = words::shop::people::has_left(&person.name);
     view! {
         <li class="row between">
-            <span><strong>{person.name}</strong>", "{what}</span>
+            <span><strong>{person.name}</strong>{what}</span>
             <span class="row">
                 <button class="quiet" on:click=move |_| write(shop, session, bench, changed.clone())>{change}</button>
                 <button class="quiet" on:click=move |_| write(shop, session, bench, left.clone())>{goes}</button>
@@ -68,7 +74,7 @@ fn Add() -> impl IntoView {
     let add = move |_| {
         let called = name.get().trim().to_owned();
         let Some(phone) = session.phone().filter(|_| !called.is_empty()) else {
-            return session.ask_to_correct("What are they called?");
+            return session.ask_to_correct(words::shop::people::ask_for_name());
         };
         let person = Person {
             person: PersonId(phone.surroundings().uuid_v4()),
@@ -85,21 +91,20 @@ fn Add() -> impl IntoView {
     };
     view! {
         <div class="row">
-            <Typed label="Somebody else".to_owned() value=name.into() typed=Callback::new(move |text| name.set(text))/>
-            <Toggle label="Helper" on=helper.into() press=Callback::new(move |()| helper.update(|helper| *helper = !*helper))/>
-            <button class="quiet" on:click=add>"Add"</button>
+            <Typed label=words::shop::people::somebody_else().to_owned() value=name.into() typed=Callback::new(move |text| name.set(text))/>
+            <Toggle label=words::shop::people::helper() on=helper.into() press=Callback::new(move |()| helper.update(|helper| *helper = !*helper))/>
+            <button class="quiet" on:click=add>{words::shop::people::add()}</button>
         </div>
     }
 }
 
 /// What is noted about a person, in words.
 fn said_of(person: &Person) -> String {
-    let what = match (person.left, person.role == Role::Helper) {
-        (true, _) => " has left.",
-        (false, true) => " works here, as a helper.",
-        (false, false) => " works here, as a repairer.",
-    };
-    [&person.name, what].concat()
+    match (person.left, person.role == Role::Helper) {
+        (true, _) => words::shop::people::noted_has_left(&person.name),
+        (false, true) => words::shop::people::noted_works_as_helper(&person.name),
+        (false, false) => words::shop::people::noted_works_as_repairer(&person.name),
+    }
 }
 
 /// Saves a person. One who has left no longer works on this device.

@@ -18,19 +18,18 @@ pub fn PriceList() -> impl IntoView {
     let shop = use_shop();
     let shown = RwSignal::new(Goods::KNOWN[0].as_str().to_owned());
     let kinds = Goods::KNOWN.iter().map(|kind| (kind.as_str(), kind.words()));
-    let kinds = kinds.chain([(ALL, "All kinds")]);
+    let kinds = kinds.chain([(ALL, words::shop::prices::all_kinds())]);
     let chips = kinds.map(|(kind, words)| {
         let on = Signal::derive(move || shown.get() == kind);
         view! { <Toggle label=words on press=Callback::new(move |()| shown.set(kind.to_owned()))/> }
     });
     let chips = chips.collect_view();
     view! {
-        <Show when=move || shop.helper()><p>"Prices are for repairers."</p></Show>
+        <Show when=move || shop.helper()><p>{words::shop::prices::for_repairers()}</p></Show>
         <section class="price-list" hidden=move || shop.helper()>
-            <h1>"Price list"</h1>
-            <p class="quiet">"Slanted figures are norms to start from. Write your own price over one; empty it, and the norm
-                stands again."</p>
-            <div class="chips" role="group" aria-label="Kind">{chips}</div>
+            <h1>{words::shop::prices::price_list()}</h1>
+            <p class="quiet">{words::shop::prices::slanted_are_norms()}</p>
+            <div class="chips" role="group" aria-label=words::shop::prices::kind()>{chips}</div>
             <Table shown/>
             <Add shown/>
         </section>
@@ -54,9 +53,9 @@ fn Table(shown: RwSignal<String>) -> impl IntoView {
         let own = own.get();
         let names = trade.map(|one| one.code).chain(own.lines());
         let rows = names.map(|operation| row(operation, &columns)).collect_view();
-        view! { <table><thead><tr><th scope="col">"Work"</th>{heads}</tr></thead><tbody>{rows}</tbody></table> }
+        view! { <table><thead><tr><th scope="col">{words::shop::prices::work()}</th>{heads}</tr></thead><tbody>{rows}</tbody></table> }
     };
-    view! { <div class="wide" tabindex="0" role="group" aria-label="Prices">{table}</div> }
+    view! { <div class="wide" tabindex="0" role="group" aria-label=words::shop::prices::prices()>{table}</div> }
 }
 
 fn row(operation: &str, columns: &[&'static Goods]) -> AnyView {
@@ -73,7 +72,7 @@ fn row(operation: &str, columns: &[&'static Goods]) -> AnyView {
 fn cell(operation: &str, kind: &'static Goods) -> impl IntoView + use<> {
     let (shop, session) = (use_shop(), use_session());
     let norm = shop.norm(operation, kind).map(|minor| shop.typed(minor));
-    let label = format!("{}, {}", operations::name(operation), kind.words());
+    let label = words::shop::prices::operation_on_goods(operations::name(operation), kind.words());
     let (of, to) = (operation.to_owned(), operation.to_owned());
     let write = move |event: leptos::ev::Event| {
         set_price(
@@ -94,7 +93,7 @@ fn set_price(shop: ShopContext, session: Session, name: &str, text: &str) {
     let text = text.trim();
     let price = shop.reads(text);
     if price.is_none() && !text.is_empty() {
-        return session.ask_to_correct(format!("“{text}” is not a price. For example 45 or 45.50."));
+        return session.ask_to_correct(words::shop::prices::not_a_price(text));
     }
     // Nothing is saved if there was no price before and there is none now.
     if price.is_some() || shop.state().details.value(name).is_some() {
@@ -111,7 +110,7 @@ fn Add(shown: RwSignal<String>) -> impl IntoView {
         // A slash separates operation and kind in the name of a price.
         let operation = words.get().trim().replace('/', " ");
         let Some(minor) = shop.reads(&price.get()).filter(|_| !operation.is_empty()) else {
-            return session.ask_to_correct("Own work needs a name and a price.");
+            return session.ask_to_correct(words::shop::prices::own_work_needs_name_and_price());
         };
         let shown = shown.get();
         let kind = if shown == ALL {
@@ -127,10 +126,10 @@ fn Add(shown: RwSignal<String>) -> impl IntoView {
     };
     view! {
         <div class="row">
-            <Typed label="Own work".to_owned() value=words.into() typed=Callback::new(move |text| words.set(text))/>
-            <Typed label="Its price".to_owned() inputmode="decimal" value=price.into()
+            <Typed label=words::shop::prices::own_work().to_owned() value=words.into() typed=Callback::new(move |text| words.set(text))/>
+            <Typed label=words::shop::prices::its_price().to_owned() inputmode="decimal" value=price.into()
                 typed=Callback::new(move |text| price.set(text))/>
-            <button class="quiet" on:click=add>"Add to the list"</button>
+            <button class="quiet" on:click=add>{words::shop::prices::add_to_list()}</button>
         </div>
     }
 }

@@ -14,9 +14,6 @@ use crate::parts::Toggle;
 use crate::session::{use_live_query, use_session};
 use crate::shop::{ShopContext, use_shop};
 
-/// The share of jobs in which a suggested price meets the hourly target, in words.
-const OF_FIVE: &str = "in 4 of 5 jobs";
-
 /// One kind of goods at a time: the lines that were done, then, if asked for, those that rest on norms.
 #[component]
 pub fn ProfitabilityScreen() -> impl IntoView {
@@ -47,26 +44,25 @@ pub fn ProfitabilityScreen() -> impl IntoView {
                 .map(|line| row(&line, &goods, shop))
                 .collect_view();
             view! {
-                {none.then(|| view! { <p>"No job of this kind is finished yet."</p> })}
-                <ul class="plain truth" aria-label="Lines" data-ready="truth">{rows}</ul>
+                {none.then(|| view! { <p>{words::books::none_finished()}</p> })}
+                <ul class="plain truth" aria-label=words::books::lines() data-ready="truth">{rows}</ul>
             }
         })
     };
     let more = move || {
         if norms.get() {
-            "Only what was done"
+            words::books::only_what_was_done()
         } else {
-            "Also what rests on norms only"
+            words::books::also_what_rests_on_norms()
         }
     };
     view! {
-        <Show when=move || shop.helper()><p>"Prices are for repairers."</p></Show>
+        <Show when=move || shop.helper()><p>{words::shop::prices::for_repairers()}</p></Show>
         <section hidden=move || shop.helper()>
-            <h1>"What prices carry"</h1>
-            <p class="quiet">"From the last "{ENOUGH}" pairs at most. Minutes are reckoned from when photographs and steps were noted, not
-                stopped by a watch. Hidden damage that had to be made good for nothing is in what an hour earned."</p>
+            <h1>{words::books::what_prices_carry()}</h1>
+            <p class="quiet">{words::books::what_figures_rest_on(ENOUGH)}</p>
             <Target shop/>
-            <div class="chips" role="group" aria-label="Kind">{kinds}</div>
+            <div class="chips" role="group" aria-label=words::shop::prices::kind()>{kinds}</div>
             {list}
             <button class="quiet" on:click=move |_| norms.update(|norms| *norms = !*norms)>{more}</button>
         </section>
@@ -78,9 +74,9 @@ pub fn ProfitabilityScreen() -> impl IntoView {
 fn Target(shop: ShopContext) -> impl IntoView {
     move || {
         match shop.state().hourly_target() {
-        Some(minor) => view! { <p>"An hour should earn "<strong>{shop.money(minor)}</strong>", without tax and material."</p> }.into_any(),
+        Some(minor) => view! { <p>{words::books::an_hour_should_earn()}<strong>{shop.money(minor)}</strong>{words::books::without_tax_and_material()}</p> }.into_any(),
         None => view! {
-            <p>"Say in "<a href="/shop">"Shop, Money"</a>" what an hour should earn: then each line says which price does."</p>
+            <p>{words::books::say_in()}<a href="/shop">{words::books::shop_money()}</a>{words::books::what_an_hour_should_earn()}</p>
         }
         .into_any(),
     }
@@ -103,8 +99,8 @@ fn row(line: &ProfitabilityLine, goods: &Goods, shop: ShopContext) -> AnyView {
     let price = own.or_else(|| shop.norm(&line.code, goods));
     let words = match (price, own) {
         (Some(minor), Some(_)) => shop.money(minor),
-        (Some(minor), None) => [&shop.money(minor), ", the norm"].concat(),
-        (None, _) => "no price".to_owned(),
+        (Some(minor), None) => words::books::norm(&shop.money(minor)),
+        (None, _) => words::books::no_price().to_owned(),
     };
     let hides = format!(
         "/shop/hidden/{}/{}",
@@ -117,7 +113,7 @@ fn row(line: &ProfitabilityLine, goods: &Goods, shop: ShopContext) -> AnyView {
         <li class="card">
             <h2>{name.clone()}" "<span class="quiet">{words}</span></h2>
             {told}
-            <p><a href=hides aria-label=format!("What it hides, {name}")>"What it hides"</a></p>
+            <p><a href=hides aria-label=words::shop::hidden::what_operation_hides(&name)>{words::shop::hidden::what_it_hides()}</a></p>
         </li>
     }
     .into_any()
@@ -132,14 +128,14 @@ fn adopt(
 ) -> Option<AnyView> {
     let needed = line.needed?;
     if price == Some(needed) {
-        return Some(view! { <p>"Its price meets the target "{OF_FIVE}"."</p> }.into_any());
+        return Some(view! { <p>{words::books::meets_target()}</p> }.into_any());
     }
     let session = use_session();
     let name = operations::name(&line.code).to_owned();
     let words = shop.money(needed);
     let (field, said) = (
         field::price(&line.code, goods.as_str()),
-        format!("{name}, {}: {words} from today on.", goods.words().to_lowercase()),
+        words::books::from_today_on(&name, &goods.words().to_lowercase(), &words),
     );
     let go = move |_| {
         let said = said.clone();
@@ -148,8 +144,8 @@ fn adopt(
         });
     };
     Some(view! {
-        <p>"The price that meets the target "{OF_FIVE}": "<strong>{words.clone()}</strong></p>
-        <button class="bench quiet" aria-label=format!("Take {words} from today on, for {name}") on:click=go>"Take "{words.clone()}" from today on"</button>
+        <p>{words::books::price_that_meets_target()}<strong>{words.clone()}</strong></p>
+        <button class="bench quiet" aria-label=words::books::take_from_today_for(&words, &name) on:click=go>{words::books::take_from_today(&words)}</button>
     }
     .into_any())
 }

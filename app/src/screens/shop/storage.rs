@@ -28,14 +28,14 @@ pub fn Storage() -> impl IntoView {
             let left = room.used.zip(room.allowed).map(|(used, allowed)| (mb(used), mb(allowed - used)));
             view! {
                 <p>{promise(room.persisted)}</p>
-                {left.map(|(used, left)| view! { <p data-usage="">{used}" MB used, about "{left}" MB left."</p> })}
-                {(room.persisted == Some(false)).then(|| view! { <button on:click=ask>"Ask it to keep them"</button> })}
+                {left.map(|(used, left)| view! { <p data-usage="">{words::shop::storage::megabytes_used(used, left)}</p> })}
+                {(room.persisted == Some(false)).then(|| view! { <button on:click=ask>{words::shop::storage::ask_to_keep_records()}</button> })}
             }
         })
     };
     view! {
         <section class="card">
-            <h2>"Room on this device"</h2>
+            <h2>{words::shop::storage::room_on_this_device()}</h2>
             {lines}
         </section>
     }
@@ -43,9 +43,9 @@ pub fn Storage() -> impl IntoView {
 
 fn promise(persisted: Option<bool>) -> &'static str {
     match persisted {
-        Some(true) => "The browser has promised to keep these records.",
-        Some(false) => "The browser may clear these records when the device runs short of room.",
-        None => "This browser does not say how long it keeps records. Back up often.",
+        Some(true) => words::shop::storage::browser_has_promised(),
+        Some(false) => words::shop::storage::browser_may_clear(),
+        None => words::shop::storage::browser_does_not_say(),
     }
 }
 

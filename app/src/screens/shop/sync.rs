@@ -33,20 +33,26 @@ pub fn Sync() -> impl IntoView {
             }
         });
     };
+    let contact = move || {
+        sync.last_contact().get().map_or_else(
+            || words::shop::sync::no_contact_yet().to_owned(),
+            |at| words::shop::sync::last_contact(&on_day(at)),
+        )
+    };
     view! {
-        <section class="card" aria-label="Sync">
-            <h2>"Sync"</h2>
+        <section class="card" aria-label=words::shop::sync::sync()>
+            <h2>{words::shop::sync::sync()}</h2>
             {move || shut_out().map(|why| view! {
-                <p class="bad" role="alert">{why}" Everything is still on this device. "<a href="/join">"Join again"</a>"."</p>
+                <p class="bad" role="alert">{words::shop::sync::still_on_this_device(&why)}<a href="/join">{words::shop::sync::join_again()}</a>"."</p>
             })}
             <Show when=joined fallback=|| view! {
-                <p>"This device works alone. "<a href="/join">"Join a shop"</a>" to bring devices together."</p>
+                <p>{words::shop::sync::works_alone()}<a href="/join">{words::shop::sync::join_a_shop()}</a>{words::shop::sync::to_bring_devices_together()}</p>
             }>
                 <p role="status" data-phase=move || phase_word(&sync.phase().get())>{move || phase(&sync.phase().get())}</p>
-                <p class="quiet">"Last contact: "{move || sync.last_contact().get().map_or_else(|| "none yet".to_owned(), on_day)}</p>
+                <p class="quiet">{contact}</p>
                 <div class="row">
-                    <button on:click=move |_| sync.now()>"Sync now"</button>
-                    <button class="quiet" on:click=again>"Read everything again"</button>
+                    <button on:click=move |_| sync.now()>{words::shop::sync::sync_now()}</button>
+                    <button class="quiet" on:click=again>{words::shop::sync::read_everything_again()}</button>
                 </div>
                 <ServerCounts/>
                 <Move/>
@@ -59,14 +65,14 @@ pub fn Sync() -> impl IntoView {
 
 fn phase(phase: &Phase) -> String {
     match phase {
-        Phase::Syncing => "Syncing.".to_owned(),
-        Phase::Filling => "History is arriving; you can work meanwhile.".to_owned(),
-        Phase::UpToDate => "Everything is sent and read.".to_owned(),
+        Phase::Syncing => words::shop::sync::syncing().to_owned(),
+        Phase::Filling => words::shop::sync::history_is_arriving().to_owned(),
+        Phase::UpToDate => words::shop::sync::up_to_date().to_owned(),
         Phase::Waiting(problem) => problem.as_ref().map_or_else(
-            || "The server cannot be reached. Everything is kept here and sent later.".to_owned(),
+            || words::shop::sync::server_cannot_be_reached().to_owned(),
             |problem| problem.message.clone(),
         ),
-        Phase::Alone => "Not joined.".to_owned(),
+        Phase::Alone => words::shop::sync::not_joined().to_owned(),
     }
 }
 
@@ -84,12 +90,12 @@ fn phase_word(phase: &Phase) -> &'static str {
 fn held(counts: StoreCounts) -> impl IntoView {
     view! {
         <dl class="figures">
-            <dt>"Entries here"</dt><dd data-count="entries">{counts.entries}</dd>
-            <dt>"waiting to be sent"</dt><dd data-count="unsent">{counts.unsent}</dd>
-            <dt>"refused by the server"</dt><dd data-count="refused">{counts.refused}</dd>
-            <dt>"Pictures here"</dt><dd data-count="blobs">{counts.blobs}</dd>
-            <dt>"waiting to be sent"</dt><dd data-count="unsent-blobs">{counts.unsent_blobs}</dd>
-            <dt>"refused by the server"</dt><dd data-count="parked">{counts.parked_blobs}</dd>
+            <dt>{words::shop::sync::entries_here()}</dt><dd data-count="entries">{counts.entries}</dd>
+            <dt>{words::shop::sync::waiting_to_be_sent()}</dt><dd data-count="unsent">{counts.unsent}</dd>
+            <dt>{words::shop::sync::refused_by_server()}</dt><dd data-count="refused">{counts.refused}</dd>
+            <dt>{words::shop::sync::pictures_here()}</dt><dd data-count="blobs">{counts.blobs}</dd>
+            <dt>{words::shop::sync::waiting_to_be_sent()}</dt><dd data-count="unsent-blobs">{counts.unsent_blobs}</dd>
+            <dt>{words::shop::sync::refused_by_server()}</dt><dd data-count="parked">{counts.parked_blobs}</dd>
         </dl>
     }
 }
@@ -114,8 +120,8 @@ fn ServerCounts() -> impl IntoView {
     };
     view! {
         <p>
-            {move || status.get().map(|status| format!("On the server: {} entries, {} pictures. ", status.entries, status.blobs))}
-            <button class="quiet" on:click=ask>"Ask the server what it holds"</button>
+            {move || status.get().map(|status| words::shop::sync::server_holds(status.entries, status.blobs))}
+            <button class="quiet" on:click=ask>{words::shop::sync::ask_what_server_holds()}</button>
         </p>
     }
 }
@@ -141,10 +147,10 @@ fn Move() -> impl IntoView {
     };
     view! {
         <details>
-            <summary>"The server has a new address"</summary>
+            <summary>{words::shop::sync::server_has_new_address()}</summary>
             <form class="stack" on:submit=save>
-                <Field label="New address" value=address kind="url"/>
-                <button type="submit">"Use this address"</button>
+                <Field label=words::shop::sync::new_address() value=address kind="url"/>
+                <button type="submit">{words::shop::sync::use_this_address()}</button>
             </form>
         </details>
     }
@@ -160,13 +166,13 @@ fn Trouble() -> impl IntoView {
     let lines = move || {
         let entries = refused.get().into_iter().flatten().map(|record| {
             let why = record.refused.map(|problem| problem.message).unwrap_or_default();
-            format!("{}: {why}", record.received.entry.kind)
+            words::shop::sync::entry_not_taken(&record.received.entry.kind, &why)
         });
         let blobs = parked
             .get()
             .into_iter()
             .flatten()
-            .map(|(_, problem)| format!("A picture: {}", problem.message));
+            .map(|(_, problem)| words::shop::sync::picture_not_taken(&problem.message));
         entries.chain(blobs).collect::<Vec<_>>()
     };
     let retry = move |_| {
@@ -183,9 +189,9 @@ fn Trouble() -> impl IntoView {
     };
     view! {
         <Show when=move || !lines().is_empty()>
-            <h3>"Not taken by the server, kept here"</h3>
+            <h3>{words::shop::sync::not_taken_by_server()}</h3>
             <ul>{move || lines().into_iter().map(|line| view! { <li>{line}</li> }).collect_view()}</ul>
-            <button class="quiet" on:click=retry>"Offer them again"</button>
+            <button class="quiet" on:click=retry>{words::shop::sync::offer_again()}</button>
         </Show>
     }
 }

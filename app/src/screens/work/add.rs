@@ -14,11 +14,13 @@ use crate::shop::use_shop;
 use app_core::commands;
 
 /// Who pays: label, and reason if it is at no charge.
-const PAYS: [(&str, Option<GiftWhy>); 3] = [
-    ("At this price", None),
-    ("No charge: needed", Some(GiftWhy::Needed)),
-    ("No charge: my choice", Some(GiftWhy::MyChoice)),
-];
+fn who_pays() -> [(&'static str, Option<GiftWhy>); 3] {
+    [
+        (words::work::at_this_price(), None),
+        (words::work::no_charge_needed(), Some(GiftWhy::Needed)),
+        (words::work::no_charge_my_choice(), Some(GiftWhy::MyChoice)),
+    ]
+}
 
 /// The form: the operation, then who pays. The amount is its price, or the worth of the gift. A helper sees no amounts;
 /// the price of the price list applies.
@@ -63,25 +65,25 @@ pub fn AddWork(known: WorkJob) -> impl IntoView {
         let minor = match (shop.reads(&typed), &why) {
             (Some(minor), _) => minor,
             (None, Some(_)) if typed.trim().is_empty() => Minor::ZERO,
-            _ => return session.ask_to_correct("This is not an amount: write it like 45 or 45.50."),
+            _ => return session.ask_to_correct(words::work::not_an_amount()),
         };
-        let said = format!("{} added.", operations::name(&code));
+        let said = words::work::added(operations::name(&code));
         let line = match why {
             None => Agreed::at(code, minor),
             Some(why) => Agreed::given(code, why, minor),
         };
         bench.act(vec![commands::agree(job, line)], said);
     };
-    let ways = PAYS.map(|(words, why)| {
-        view! { <button class="bench" on:click=move |_| add(why.clone())>{words}</button> }
+    let ways = who_pays().map(|(label, why)| {
+        view! { <button class="bench" on:click=move |_| add(why.clone())>{label}</button> }
     });
     view! {
         <details class="card">
-            <summary>"Add work"</summary>
+            <summary>{words::work::add_work()}</summary>
             <div class="stack">
-                <OperationChoice label="Work to add" value=operation/>
+                <OperationChoice label=words::work::work_to_add() value=operation/>
                 <Show when=move || !shop.helper()>
-                    <Field label="Price, or what it is worth" value=amount inputmode="decimal"/>
+                    <Field label=words::work::price_or_worth() value=amount inputmode="decimal"/>
                 </Show>
                 <div class="choices">{ways.into_iter().collect_view()}</div>
             </div>

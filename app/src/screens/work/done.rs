@@ -13,7 +13,16 @@ use crate::shop::use_shop;
 use app_core::commands;
 
 /// The materials most often wasted.
-const SCRAP: [&str; 6] = ["Leather", "Rubber", "Top pieces", "Lining", "Thread", "A zip"];
+fn often_scrap() -> [&'static str; 6] {
+    [
+        words::work::leather(),
+        words::work::rubber(),
+        words::work::top_pieces(),
+        words::work::lining(),
+        words::work::thread(),
+        words::work::a_zip(),
+    ]
+}
 
 /// The steps, latest first.
 #[component]
@@ -47,8 +56,8 @@ pub fn DoneSteps(known: WorkJob) -> impl IntoView {
         let rows = rows.collect_view();
         (!state.steps.is_empty()).then(|| {
             view! {
-                <section class="card" aria-label="Done">
-                    <h2>"Done"</h2>
+                <section class="card" aria-label=words::work::steps_done()>
+                    <h2>{words::work::steps_done()}</h2>
                     <ul class="plain">{rows}</ul>
                 </section>
             }
@@ -57,25 +66,28 @@ pub fn DoneSteps(known: WorkJob) -> impl IntoView {
 }
 
 fn made_again(redo: &Item<Redo>) -> impl IntoView + use<> {
-    let scrap = (!redo.body.scrap.is_empty()).then(|| format!(" Scrap: {}.", redo.body.scrap));
-    view! { <span class="quiet">"To be made again."{scrap}</span> }
+    let said = match redo.body.scrap.as_str() {
+        "" => words::work::to_be_made_again().to_owned(),
+        scrap => words::work::to_be_made_again_with_scrap(scrap),
+    };
+    view! { <span class="quiet">{said}</span> }
 }
 
 /// Asks what was wasted; each answer is one tap, the likeliest (nothing) first.
 fn again(bench: Selection, job: SubjectId, step: &Item<Step>) -> impl IntoView + use<> {
     let name = operations::name(&step.body.operation).to_owned();
     let entry = step.entry;
-    let choice = move |words: &'static str, scrap: &'static str, said: String| {
+    let choice = move |label: &'static str, scrap: &'static str, said: String| {
         let go = move |_| bench.act(vec![commands::redo(job, entry, scrap)], said.clone());
-        view! { <button class="bench quiet" aria-label=format!("Scrap: {words}") on:click=go>{words}</button> }
+        view! { <button class="bench quiet" aria-label=words::work::scrap_is(label) on:click=go>{label}</button> }
     };
-    let said = format!("{name} is to be made again.");
-    let choices = SCRAP.map(|scrap| choice(scrap, scrap, said.clone()));
+    let said = words::work::step_is_to_be_made_again(&name);
+    let choices = often_scrap().map(|scrap| choice(scrap, scrap, said.clone()));
     view! {
         <details>
-            <summary aria-label=format!("{name}: make again")>"Make again"</summary>
-            <p>"What was cut or used twice, and so is scrap?"</p>
-            <div class="choices">{choice("Nothing", "", said)} {choices.into_iter().collect_view()}</div>
+            <summary aria-label=words::work::make_step_again(&name)>{words::work::make_again()}</summary>
+            <p>{words::work::what_is_scrap()}</p>
+            <div class="choices">{choice(words::work::nothing_is_scrap(), "", said)} {choices.into_iter().collect_view()}</div>
         </details>
     }
 }

@@ -30,19 +30,22 @@ pub fn Holds(known: WorkJob) -> impl IntoView {
             .collect_view();
         let asked = bench::open_questions(state).map(|one| {
             let text = one.body.text.clone();
-            view! { <li><strong>"Waiting for the customer: "</strong>{text}" "<a href=format!("/ask/{job}")>"What they said"</a></li> }
+            view! { <li><strong>{words::work::waiting_for_the_customer()}</strong>{text}" "<a href=format!("/ask/{job}")>{words::work::what_they_said()}</a></li> }
         });
         let disputed = state.agreed.iter().any(|line| line.versions.len() > 1);
         Some(view! {
-            {disputed.then(|| view! { <p class="bad">"Agreed differently on two devices: ask which holds."</p> })}
-            <ul class="plain holds" aria-label="What holds it">{asked.collect_view()} {waits} {out}</ul>
+            {disputed.then(|| view! { <p class="bad">{words::work::agreed_differently()}</p> })}
+            <ul class="plain holds" aria-label=words::work::what_holds_it()>{asked.collect_view()} {waits} {out}</ul>
         })
     };
     let operations = Signal::derive(move || known.with(at_hand));
     let choice = NodeRef::<Details>::new();
     let start = Callback::new(move |Chosen { what, minutes, note }: Chosen| {
         if let Some(job) = known.with_untracked(|known| known.as_ref().map(|known| known.job)) {
-            top.act(vec![commands::wait(job, what, minutes, &note)], "Waiting.");
+            top.act(
+                vec![commands::wait(job, what, minutes, &note)],
+                words::work::waiting(),
+            );
         }
         // Folded again, so that what is below comes back into view.
         if let Some(choice) = choice.get_untracked() {
@@ -51,29 +54,29 @@ pub fn Holds(known: WorkJob) -> impl IntoView {
     });
     view! {
         {held}
-        <details node_ref=choice class="card"><summary>"Start a wait"</summary><WaitChoice operations start/></details>
+        <details node_ref=choice class="card"><summary>{words::work::start_a_wait()}</summary><WaitChoice operations start/></details>
     }
 }
 
 fn wait_row(top: Selection, job: SubjectId, wait: &Item<Wait>, now: Signal<UnixMs>) -> impl IntoView + use<> {
     let what = match wait.body.what {
-        WaitFor::Material => "Waiting for material",
-        _ => "Drying",
+        WaitFor::Material => words::work::waiting_for_material(),
+        _ => words::work::drying(),
     };
     let note = operations::name(&wait.body.note).to_owned();
     let end = bench::ends(wait);
     let left = move || {
         end.map(|end| match end > now.get() {
             true => time_left(end, now.get()),
-            false => "its time is over".to_owned(),
+            false => words::work::its_time_is_over().to_owned(),
         })
     };
     let over = commands::wait_over(job, wait.entry);
-    let said = format!("{what}: over.");
+    let said = words::work::wait_is_over(what);
     view! {
         <li class="row between">
             <span><strong>{what}</strong>" "{note}" "<span class="left">{left}</span></span>
-            <button class="bench" aria-label=format!("{what}: over now") on:click=move |_| top.act(vec![over.clone()], said.clone())>"Over now"</button>
+            <button class="bench" aria-label=words::work::wait_over_now(what) on:click=move |_| top.act(vec![over.clone()], said.clone())>{words::work::over_now()}</button>
         </li>
     }
 }
@@ -82,11 +85,11 @@ fn out_row(top: Selection, job: SubjectId, out: &Item<TakenOut>) -> impl IntoVie
     let TakenOut { part, side } = &out.body;
     let name = part_of(part, side);
     let back = commands::put_back(job, out.entry);
-    let said = format!("{name} is back.");
+    let said = words::work::part_put_back(&name);
     view! {
         <li class="row between">
-            <span><strong>"Must go back in: "</strong>{name.clone()}</span>
-            <button class="bench" aria-label=format!("{name} is back") on:click=move |_| top.act(vec![back.clone()], said.clone())>"Is back"</button>
+            <span><strong>{words::work::part_must_go_back_in()}</strong>{name.clone()}</span>
+            <button class="bench" aria-label=words::work::part_is_back(&name) on:click=move |_| top.act(vec![back.clone()], said.clone())>{words::work::is_back()}</button>
         </li>
     }
 }

@@ -37,10 +37,10 @@ pub fn Work() -> impl IntoView {
     let there = Memo::new(move |_| known.with(Option::is_some));
     let of = Signal::derive(move || known.with(|known| known.as_ref().map(|known| UndoScope::Of(known.job))));
     view! {
-        <Show when=missing><h1>"Work"</h1> <p>"There is no such job on this device."</p></Show>
+        <Show when=missing><h1>{words::work::screen_name()}</h1> <p>{words::work::no_such_job()}</p></Show>
         <Show when=move || there.get()>
             <div class="work" data-ready="work">
-                {move || known.get().map(|found| pair_head("Work", &found))}
+                {move || known.get().map(|found| pair_head(words::work::screen_name(), &found))}
                 {move || known.get().and_then(|found| Some(makes_good(found.state()?, &found.life)))}
                 <Holds known/>
                 <Remaining known/>
@@ -72,7 +72,7 @@ fn First(known: WorkJob) -> impl IntoView {
             put_first(session, top, vec![job], !on.get_untracked());
         }
     });
-    view! { <p class="chips"><Toggle label="Do this first" on=on.into() press/></p> }
+    view! { <p class="chips"><Toggle label=words::work::do_this_first() on=on.into() press/></p> }
 }
 
 /// What was measured and calculated on this job, and a form to note the thickness of a part.
@@ -82,10 +82,10 @@ fn MeasuredSoFar(known: WorkJob) -> impl IntoView {
         let known = known.get()?;
         let (job, state) = state_of(&known)?;
         Some(view! {
-            <section class="card" aria-label="Measured">
-                <h2>"Measured"</h2>
+            <section class="card" aria-label=words::work::measured()>
+                <h2>{words::work::measured()}</h2>
                 {measured(job, &state.measured)}
-                <a class="button quiet" href=format!("/reckon/{job}/wear")>"How thick is it still?"</a>
+                <a class="button quiet" href=format!("/reckon/{job}/wear")>{words::work::how_thick_still()}</a>
             </section>
         })
     }
@@ -95,14 +95,14 @@ fn MeasuredSoFar(known: WorkJob) -> impl IntoView {
 #[component]
 fn Ways(known: WorkJob) -> impl IntoView {
     let job = Memo::new(move |_| known.with(|known| known.as_ref().map(|known| known.job)));
-    let way = move |to: &'static str, words: &'static str| {
+    let way = move |to: &'static str, label: &'static str| {
         let href = move || job.get().map(|job| format!("/{to}/{job}"));
-        view! { <a class="button bench" href=href>{words}</a> }
+        view! { <a class="button bench" href=href>{label}</a> }
     };
     view! {
         <div class="ways">
-            <a class="button bench" href=move || job.get().map(|job| Back::Work.camera(job, None, None))>"Camera"</a>
-            {way("open", "Opening up")} {way("ask", "Ask")} {way("pickup", "Pickup")}
+            <a class="button bench" href=move || job.get().map(|job| Back::Work.camera(job, None, None))>{words::work::camera()}</a>
+            {way("open", words::open_up::screen_name())} {way("ask", words::work::ask())} {way("pickup", words::work::pickup())}
         </div>
     }
 }
@@ -111,7 +111,7 @@ fn Ways(known: WorkJob) -> impl IntoView {
 fn ticket_link(known: &JobLife) -> Option<impl IntoView + use<>> {
     let ticket = known.state()?.ticket()?;
     Some(
-        view! { <p><a class="button quiet" href=format!("/ticket/{ticket}")>"Its ticket: day and money"</a></p> },
+        view! { <p><a class="button quiet" href=format!("/ticket/{ticket}")>{words::work::its_ticket()}</a></p> },
     )
 }
 

@@ -21,8 +21,8 @@ pub fn Notes(known: WorkJob) -> impl IntoView {
         Some(state.notes.iter().map(|note| one(job, note)).collect_view())
     };
     view! {
-        <section class="card" aria-label="Notes">
-            <h2>"Notes"</h2>
+        <section class="card" aria-label=words::work::notes()>
+            <h2>{words::work::notes()}</h2>
             <ul class="plain">{so_far}</ul>
             // Another job in the address gets a new field: an unfinished note belongs to one job.
             {move || job.get().map(|job| view! { <Next job/> })}
@@ -46,14 +46,14 @@ fn Next(job: SubjectId) -> impl IntoView {
             voice: None,
         };
         session.save_and(vec![commands::note(job, note)], move |saved| {
-            bench.remember(&saved, "Note kept.");
+            bench.remember(&saved, words::work::note_kept());
             text.try_set(String::new());
         });
     };
     view! {
-        <Field label="A word about it" value=text/>
+        <Field label=words::work::a_word_about_it() value=text/>
         <div class="choices">
-            <button class="bench quiet" on:click=keep>"Keep the note"</button>
+            <button class="bench quiet" on:click=keep>{words::work::keep_the_note()}</button>
             <VoiceRecorder job=Signal::stored(Some(job))/>
         </div>
     }

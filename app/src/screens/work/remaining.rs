@@ -30,13 +30,13 @@ pub fn Remaining(known: WorkJob) -> impl IntoView {
         });
         let rows = rows.collect_view();
         let nothing = left.is_empty().then(|| match state.checked {
-            Some(_) => view! { <p>"It is checked and ready."</p> },
-            None => view! { <p>"Nothing is left but the final check."</p> },
+            Some(_) => view! { <p>{words::work::checked_and_ready()}</p> },
+            None => view! { <p>{words::work::only_final_check_left()}</p> },
         });
         let skipped = state.skipped.iter().map(|skip| skipped_row(bench_top, job, skip));
         Some(view! {
-            <section class="card" aria-label="Still to do">
-                <h2>"Still to do"</h2>
+            <section class="card" aria-label=words::work::still_to_do()>
+                <h2>{words::work::still_to_do()}</h2>
                 {nothing}
                 <ol class="plain">{rows}</ol>
                 <ul class="plain">{skipped.collect_view()}</ul>
@@ -59,28 +59,35 @@ fn left_row(
     let skip = commands::skip(job, code);
     // Moving one later is moving the one after it sooner.
     let moves = [
-        ("Sooner", "sooner", commands::sooner(job, state, at)),
-        ("Later", "later", commands::sooner(job, state, at + 1)),
+        (
+            words::work::sooner(),
+            words::work::operation_sooner(&name),
+            commands::sooner(job, state, at),
+        ),
+        (
+            words::work::later(),
+            words::work::operation_later(&name),
+            commands::sooner(job, state, at + 1),
+        ),
     ];
     let (noted, moved, skipped) = (
-        format!("{name} noted."),
-        format!("{name} moved."),
-        format!("{name} skipped."),
+        words::work::operation_noted(&name),
+        words::work::operation_moved(&name),
+        words::work::operation_skipped(&name),
     );
-    let label = |what: &str| format!("{name}: {what}");
-    let moves = moves.map(|(words, spoken, draft)| {
+    let moves = moves.map(|(label, spoken, draft)| {
         let (off, moved) = (draft.is_none(), moved.clone());
         let go = move |_| bench.act(draft.clone().into_iter().collect(), moved.clone());
         view! {
-            <button class="bench quiet" disabled=off aria-label=label(spoken) on:click=go>{words}</button>
+            <button class="bench quiet" disabled=off aria-label=spoken on:click=go>{label}</button>
         }
     });
     view! {
         <strong>{name.clone()}{side.after()}</strong>
         <div class="choices">
-            <button class="bench" aria-label=label("done") on:click=move |_| bench.act(vec![step.clone()], noted.clone())>"Done"</button>
+            <button class="bench" aria-label=words::work::operation_done(&name) on:click=move |_| bench.act(vec![step.clone()], noted.clone())>{words::work::done()}</button>
             {moves.into_iter().collect_view()}
-            <button class="bench quiet" aria-label=label("skip") on:click=move |_| bench.act(vec![skip.clone()], skipped.clone())>"Skip"</button>
+            <button class="bench quiet" aria-label=words::work::skip_operation(&name) on:click=move |_| bench.act(vec![skip.clone()], skipped.clone())>{words::work::skip()}</button>
         </div>
     }
 }
@@ -91,20 +98,20 @@ fn helpers(job: SubjectId, code: &str) -> impl IntoView + use<> {
         view! { <a class="button quiet" href=format!("/reckon/{job}/{what}?operation={code}")>{called}</a> }
     });
     let links: Vec<_> = links.collect();
-    let label = ["Reckon, ", operations::name(code)].concat();
+    let label = words::work::reckon_for(operations::name(code));
     (!links.is_empty()).then(|| {
-        view! { <details class="helpers"><summary aria-label=label>"Reckon"</summary><div class="choices">{links}</div></details> }
+        view! { <details class="helpers"><summary aria-label=label>{words::work::reckon()}</summary><div class="choices">{links}</div></details> }
     })
 }
 
 fn skipped_row(bench: Selection, job: SubjectId, skip: &Item<Skipped>) -> impl IntoView + use<> {
     let name = operations::name(&skip.body.operation).to_owned();
     let back = commands::undo(Subject::new(SubjectKind::Job, job), skip.entry);
-    let said = format!("{name} is to be done.");
+    let said = words::work::operation_is_to_be_done(&name);
     view! {
         <li class="row between">
-            <span class="quiet">"Skipped: "{name}</span>
-            <button class="bench quiet" on:click=move |_| bench.act(vec![back.clone()], said.clone())>"Do it after all"</button>
+            <span class="quiet">{words::work::skipped(&name)}</span>
+            <button class="bench quiet" on:click=move |_| bench.act(vec![back.clone()], said.clone())>{words::work::do_it_after_all()}</button>
         </li>
     }
 }

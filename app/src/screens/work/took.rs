@@ -58,10 +58,10 @@ pub(super) fn took(
         reason = "attended minutes are not negative; `as` keeps to the range"
     )]
     let now = noted.unwrap_or(inferred.round() as u32);
-    let words = match noted {
-        Some(minutes) => format!("{minutes} min"),
-        None if inferred >= 0.5 => format!("about {now} min"),
-        None => "minutes not known".to_owned(),
+    let length = match noted {
+        Some(minutes) => words::work::took_minutes(minutes),
+        None if inferred >= 0.5 => words::work::took_about_minutes(now),
+        None => words::work::minutes_not_known().to_owned(),
     };
     let name = operations::name(&code).to_owned();
     let said = bench::spent_on(state, step.entry).cloned();
@@ -74,14 +74,14 @@ pub(super) fn took(
             minutes: Some(minutes),
             used: used_now.clone(),
         };
-        let (over, said) = (over.clone(), format!("{name}: {minutes} min."));
+        let (over, said) = (over.clone(), words::work::minutes_noted(minutes, &name));
         let go = move |_| {
             bench.act(
                 vec![commands::spent(job, spent.clone()).over(over.clone())],
                 said.clone(),
             )
         };
-        let label = format!("{name}: {minutes} minutes");
+        let label = words::work::note_minutes(minutes, &name);
         view! { <button class="quiet" aria-label=label on:click=go>{sign}</button> }
     };
     // To the next multiple of five, so that every tap changes something.
@@ -89,7 +89,7 @@ pub(super) fn took(
     let more = now / TAP_MIN * TAP_MIN + TAP_MIN;
     let materials = materials(job, state, step, bench, shop);
     view! {
-        <div class="took"><span>{words}</span> {(less > 0).then(|| tap.clone()("−", less))} {tap("+", more)} {materials}</div>
+        <div class="took"><span>{length}</span> {(less > 0).then(|| tap.clone()("−", less))} {tap("+", more)} {materials}</div>
     }
     .into_any()
 }
@@ -131,7 +131,7 @@ fn materials(
         let go = move |_| {
             bench.act(
                 vec![commands::spent(job, spent.clone()).over(over.clone())],
-                format!("{name} was used."),
+                words::work::was_used(&name),
             );
             // The material used last is moved to the front of the list.
             let value = serde_json::to_value(used(list.clone(), &name)).unwrap_or_default();
@@ -145,7 +145,7 @@ fn materials(
         view! { <button class="chip" aria-pressed=pressed on:click=go>{one.material.clone()}</button> }
     });
     Some(
-        view! { <span class="chips" role="group" aria-label="What was used">{chips.collect_view()}</span> }
+        view! { <span class="chips" role="group" aria-label=words::work::what_was_used()>{chips.collect_view()}</span> }
             .into_any(),
     )
 }

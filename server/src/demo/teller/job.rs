@@ -117,7 +117,14 @@ impl Teller<'_> {
         }
         stay.shown = Some(named.full.sha256.clone());
         let (blob, caption) = (named.full, stay.done.caption(shows));
-        stay.photos.push((shows.clone(), CardPhoto { blob, caption }));
+        stay.photos.push((
+            shows.clone(),
+            CardPhoto {
+                blob,
+                caption,
+                shows: Some(shows.clone()),
+            },
+        ));
         self.note_down(at, by, stay, &Body::Photo(photo));
     }
 

@@ -151,6 +151,7 @@ impl Stay {
         let ticked = list.filter(|line| applies(line, &leaving)).map(str::to_owned);
         Checked {
             ticked: ticked.collect(),
+            vouched: false,
         }
     }
 

@@ -18,7 +18,8 @@ use assets::Asset;
 pub use assets::Assets;
 
 use super::AppState;
-use crate::error::Error;
+use crate::http::error::Refused;
+use server_core::error::Error;
 
 /// Content security policy: no inline scripts or styles; the app may connect to a server at another address than its
 /// own.
@@ -26,7 +27,6 @@ const POLICY: &str = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; 
     img-src 'self' blob: data:; media-src 'self' blob:; object-src 'none'; base-uri 'self'; frame-ancestors 'none'";
 const FOREVER: HeaderValue = HeaderValue::from_static("public, max-age=31536000, immutable");
 const ASK_AGAIN: HeaderValue = HeaderValue::from_static("no-cache");
-const NOT_BUILT: &str = "Waxend is running, and the bench app is not built yet.\nBuild it with: make app\n";
 
 /// Answers every request that no other route answers.
 pub(super) fn fallback() -> Router<Arc<AppState>> {
@@ -38,13 +38,13 @@ async fn serve(
     method: Method,
     uri: Uri,
     headers: HeaderMap,
-) -> Result<Response, Error> {
+) -> Result<Response, Refused> {
     let path = uri.path().trim_start_matches('/');
     let ours = ["api/", "card/", "card-style/"]
         .iter()
         .any(|room| path.starts_with(room));
     if ours || !matches!(method, Method::GET | Method::HEAD) {
-        return Err(Error::NotFound);
+        return Err(Error::NotFound.into());
     }
     let accepts = header(&headers, ACCEPT_ENCODING);
     if !path.is_empty()
@@ -53,11 +53,11 @@ async fn serve(
         return Ok(answer(asset, &headers));
     }
     if !is_navigation(path, header(&headers, ACCEPT)) {
-        return Err(Error::NotFound);
+        return Err(Error::NotFound.into());
     }
     match app.assets.find("index.html", accepts).await {
         Some(page) => Ok(answer(page, &headers)),
-        None => Ok((StatusCode::NOT_FOUND, NOT_BUILT).into_response()),
+        None => Ok((StatusCode::NOT_FOUND, words::pages::app_not_built()).into_response()),
     }
 }
 

@@ -14,16 +14,19 @@ use shared::log::body::Section;
 use shared::log::fold::{Card, Shown};
 
 use super::{AppState, find};
-use crate::error::Error;
 use crate::http::body::PathPart;
+use crate::http::error::Refused;
+use server_core::error::Error;
 
 pub(super) async fn show(
     State(app): State<Arc<AppState>>,
     ConnectInfo(peer): ConnectInfo<SocketAddr>,
     PathPart(secret): PathPart<String>,
-) -> Result<impl IntoResponse, Error> {
-    let Card::Sections(shown) = find(&app, peer.ip(), &secret).await? else {
-        return Err(Error::NotFound);
+) -> Result<impl IntoResponse, Refused> {
+    let card = find(&app, peer.ip(), &secret).await?;
+    let language = card.language();
+    let Card::Sections(shown) = card else {
+        return Err(Error::NotFound.into());
     };
     let (one, day) = next_check(&shown).ok_or(Error::NotFound)?;
     let headers = [
@@ -36,7 +39,8 @@ pub(super) async fn show(
             HeaderValue::from_static("attachment; filename=\"shoe-check.ics\""),
         ),
     ];
-    Ok((headers, calendar(one, day).to_string()))
+    let file = words::speaking(language, || calendar(one, day).to_string());
+    Ok((headers, file))
 }
 
 /// The newest section and the date of its next check, if it has one.
@@ -52,20 +56,23 @@ fn calendar(one: &Shown, day: NaiveDate) -> Calendar {
     let event = Event::new()
         // The id of the published entry: saving the file twice makes one event.
         .uid(&format!("{}@waxend", one.entry))
-        .summary(&format!("Shoe check: {}", section.title))
+        .summary(&words::pages::shoe_check(&section.title))
         .description(&described(section, &done))
         // The end of an all-day event is the next day (RFC 5545 §3.6.1).
         .starts(day)
         .ends(day.succ_opt().unwrap_or(day))
         .done();
-    Calendar::new().name("Shoe care").push(event).done()
+    Calendar::new()
+        .name(words::pages::calendar_name())
+        .push(event)
+        .done()
 }
 
 /// The event's description: what was done when, the expected wear, and how to reach the shop.
 fn described(section: &Section, done: &str) -> String {
-    let mut lines = vec![format!("Last work done: {done}.")];
+    let mut lines = vec![words::pages::last_work_done(done)];
     if !section.next_check_words.is_empty() {
-        lines.push(format!("To be looked at: {}.", section.next_check_words));
+        lines.push(words::pages::to_be_looked_at(&section.next_check_words));
     }
     lines.push(section.shop.clone());
     lines.join("\n")

@@ -20,7 +20,9 @@ use tower_http::set_header::SetResponseHeaderLayer;
 
 use super::AppState;
 use super::body::PathPart;
-use crate::error::Error;
+use crate::http::error::{Refused, status_code};
+use page::NoticePage;
+use server_core::error::Error;
 
 pub(super) fn router() -> Router<Arc<AppState>> {
     let header = |name: HeaderName, value| {
@@ -41,20 +43,27 @@ pub(super) fn router() -> Router<Arc<AppState>> {
 async fn show(
     State(app): State<Arc<AppState>>,
     ConnectInfo(peer): ConnectInfo<SocketAddr>,
-    secret: Result<PathPart<String>, Error>,
+    secret: Result<PathPart<String>, Refused>,
 ) -> Response {
     // A link that is not UTF-8 counts as a guess like any other.
     let secret = secret.map_or_else(|_| String::new(), |PathPart(secret)| secret);
     match find(&app, peer.ip(), &secret).await {
-        Ok(Card::Sections(shown)) => {
+        Ok(card) => words::speaking(card.language(), || page_of(&card, &secret)),
+        Err(error) => refused(error),
+    }
+}
+
+/// The page of a card, or the notice in its place.
+fn page_of(card: &Card, secret: &str) -> Response {
+    match card {
+        Card::Sections(shown) => {
             let sections = shown.iter().map(|one| &one.section);
-            let calendar = calendar::next_check(&shown).map(|_| format!("/card/{secret}/check.ics"));
+            let calendar = calendar::next_check(shown).map(|_| format!("/card/{secret}/check.ics"));
             let card = CardView::new(sections, |sha256| format!("/card/{secret}/photo/{sha256}"));
             page::card(card.with_calendar(calendar)).into_response()
         }
-        Ok(Card::NotYet) => (StatusCode::NOT_FOUND, page::NOT_YET.render()).into_response(),
-        Ok(Card::Withdrawn) => (StatusCode::GONE, page::WITHDRAWN.render()).into_response(),
-        Err(error) => refused(error),
+        Card::NotYet => (StatusCode::NOT_FOUND, NoticePage::NotYet.render()).into_response(),
+        Card::Withdrawn => (StatusCode::GONE, NoticePage::Withdrawn.render()).into_response(),
     }
 }
 
@@ -69,14 +78,14 @@ async fn find(app: &AppState, peer: IpAddr, secret: &str) -> Result<Card, Error>
 
 /// The page for an error.
 fn refused(error: Error) -> Response {
-    let status = error.status_code();
+    let status = status_code(&error);
     let notice = match &error {
-        Error::NotFound => &page::UNKNOWN,
-        Error::TooMany { .. } => &page::TOO_MANY,
-        _ => &page::FAILED,
+        Error::NotFound => NoticePage::Unknown,
+        Error::TooMany { .. } => NoticePage::TooMany,
+        _ => NoticePage::Failed,
     };
     // The ordinary response for the error is made as well, because that logs it and has the header to copy.
-    let retry = error
+    let retry = Refused(error)
         .into_response()
         .headers()
         .get(axum::http::header::RETRY_AFTER)
@@ -91,9 +100,9 @@ fn refused(error: Error) -> Response {
 }
 
 /// The style sheet. Its name changes with its content.
-async fn style(PathPart(name): PathPart<String>) -> Result<impl IntoResponse, Error> {
+async fn style(PathPart(name): PathPart<String>) -> Result<impl IntoResponse, Refused> {
     if name != page::style_name() {
-        return Err(Error::NotFound);
+        return Err(Error::NotFound.into());
     }
     let headers = [
         (CONTENT_TYPE, HeaderValue::from_static("text/css; charset=utf-8")),

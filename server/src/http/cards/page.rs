@@ -17,55 +17,59 @@ pub(super) fn style_name() -> &'static str {
 }
 
 /// A page with a message instead of a card.
-pub(super) struct NoticePage {
-    title: &'static str,
-    text: &'static str,
+#[derive(Debug, Clone, Copy)]
+pub(super) enum NoticePage {
+    /// For the link of a pair without a published section.
+    NotYet,
+    /// For the link of a pair whose card was withdrawn.
+    Withdrawn,
+    /// For a link that no pair has.
+    Unknown,
+    /// For an address that has tried too many unknown links.
+    TooMany,
+    /// For a failure of the server.
+    Failed,
 }
-
-/// For the link of a pair without a published section.
-pub(super) const NOT_YET: NoticePage = NoticePage {
-    title: "This card is not ready yet",
-    text: "The shop has not finished it. Please open this link again when you have your shoes back.",
-};
-/// For the link of a pair whose card was withdrawn.
-pub(super) const WITHDRAWN: NoticePage = NoticePage {
-    title: "This card has been taken back",
-    text: "The shop has withdrawn it. If you have a question about your shoes, please ask in the shop.",
-};
-/// For a link that no pair has.
-pub(super) const UNKNOWN: NoticePage = NoticePage {
-    title: "There is no card here",
-    text: "Please check the link, or scan the code on your stub again. If it still does not open, ask in the shop.",
-};
-/// For an address that has tried too many unknown links.
-pub(super) const TOO_MANY: NoticePage = NoticePage {
-    title: "Please try again in a minute",
-    text: "Too many links that lead nowhere were opened from this network.",
-};
-/// For a failure of the server.
-pub(super) const FAILED: NoticePage = NoticePage {
-    title: "The card cannot be shown just now",
-    text: "Something went wrong on the shop's side. Please try again in a moment.",
-};
 
 impl NoticePage {
     /// The page as HTML.
-    pub(super) fn render(&self) -> Html<String> {
-        let Self { title, text } = *self;
+    pub(super) fn render(self) -> Html<String> {
+        let (title, text) = match self {
+            Self::NotYet => (
+                words::pages::card_not_ready(),
+                words::pages::card_not_ready_open_again(),
+            ),
+            Self::Withdrawn => (
+                words::pages::card_taken_back(),
+                words::pages::card_taken_back_ask_in_the_shop(),
+            ),
+            Self::Unknown => (
+                words::pages::no_card_here(),
+                words::pages::no_card_here_check_the_link(),
+            ),
+            Self::TooMany => (
+                words::pages::try_again_in_a_minute(),
+                words::pages::too_many_links_that_lead_nowhere(),
+            ),
+            Self::Failed => (
+                words::pages::card_cannot_be_shown(),
+                words::pages::something_went_wrong(),
+            ),
+        };
         page(title.to_owned(), move || notice_body(title, text))
     }
 }
 
 /// The page with a card, as HTML.
 pub(super) fn card(card: CardView) -> Html<String> {
-    page(format!("Care card: {}", card.title()), move || card_body(card))
+    page(words::pages::card_title(card.title()), move || card_body(card))
 }
 
 fn page<V: IntoView>(title: String, body: impl FnOnce() -> V) -> Html<String> {
     let style = format!("/card-style/{}", style_name());
     let html = Owner::new().with(|| {
         view! {
-            <html lang="en">
+            <html lang=words::current().tag()>
                 <head>
                     <meta charset="utf-8"/>
                     <meta name="viewport" content="width=device-width, initial-scale=1"/>

@@ -9,10 +9,11 @@ use axum::http::{HeaderValue, StatusCode};
 use axum::response::{IntoResponse, Response};
 
 use super::AppState;
-use crate::error::Error;
 use crate::http::blobs::bytes_of;
 use crate::http::body::PathPart;
-use crate::shop::CardPhotoAnswer;
+use crate::http::error::Refused;
+use server_core::error::Error;
+use server_core::shop::CardPhotoAnswer;
 
 /// A picture (SVG) with a message, in the place of a photograph that cannot be shown.
 fn placeholder(title: &str, words: &str) -> String {
@@ -30,7 +31,7 @@ pub(super) async fn show(
     State(app): State<Arc<AppState>>,
     ConnectInfo(peer): ConnectInfo<SocketAddr>,
     PathPart((secret, sha256)): PathPart<(String, String)>,
-) -> Result<Response, Error> {
+) -> Result<Response, Refused> {
     let photo = app.shop.card_photo(&secret, &sha256).await;
     if matches!(photo, Err(Error::NotFound)) {
         app.limits.guess(peer.ip())?;
@@ -44,16 +45,16 @@ pub(super) async fn show(
         CardPhotoAnswer::NotYet => Ok(drawn(
             StatusCode::OK,
             placeholder(
-                "The photograph has not arrived yet",
-                "The photograph is on its way",
+                words::pages::photograph_has_not_arrived(),
+                words::pages::photograph_is_on_its_way(),
             ),
         )),
         // A page that was opened before the photograph was destroyed still asks for it.
         CardPhotoAnswer::Destroyed => Ok(drawn(
             StatusCode::GONE,
             placeholder(
-                "The photograph was destroyed",
-                "The shop has destroyed this photograph",
+                words::pages::photograph_was_destroyed(),
+                words::pages::photograph_destroyed_by_the_shop(),
             ),
         )),
     }

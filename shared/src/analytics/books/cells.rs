@@ -20,23 +20,45 @@ pub(super) enum Cell {
 type Column = (&'static str, fn(&Sums) -> Cell);
 
 /// The columns. Those at the end are shown for months only.
-pub(super) const COLUMNS: [Column; 13] = [
-    ("Jobs", |sums| Cell::Plain(sums.jobs.to_string())),
-    ("Charged", |sums| Cell::Money(sums.revenue)),
-    ("Tax", |sums| Cell::Money(sums.tax)),
-    ("Material", |sums| Cell::Money(sums.materials)),
-    ("Hours", |sums| Cell::Plain(hours(sums.minutes))),
-    ("An hour earned", |sums| {
-        sums.earned_per_hour().map_or(Cell::Unknown, Cell::Money)
-    }),
-    ("No charge, needed", |sums| Cell::Money(sums.needed.worth)),
-    ("No charge, my choice", |sums| Cell::Money(sums.choice.worth)),
-    ("Made good", |sums| Cell::Plain(made_good(sums))),
-    ("Deposits", |sums| Cell::Money(sums.deposits)),
-    ("Paid at pickup", |sums| Cell::Money(sums.balances)),
-    ("Given back", |sums| Cell::Money(sums.refunds)),
-    ("Still owed", |sums| Cell::Money(sums.unpaid)),
-];
+pub(super) fn columns() -> [Column; 13] {
+    [
+        (words::analytics::head_jobs(), |sums| {
+            Cell::Plain(sums.jobs.to_string())
+        }),
+        (words::analytics::head_charged(), |sums| Cell::Money(sums.revenue)),
+        (words::analytics::head_tax(), |sums| Cell::Money(sums.tax)),
+        (words::analytics::head_material(), |sums| {
+            Cell::Money(sums.materials)
+        }),
+        (words::analytics::head_hours(), |sums| {
+            Cell::Plain(hours(sums.minutes))
+        }),
+        (words::analytics::head_hour_earned(), |sums| {
+            sums.earned_per_hour().map_or(Cell::Unknown, Cell::Money)
+        }),
+        (words::analytics::head_no_charge_needed(), |sums| {
+            Cell::Money(sums.needed.worth)
+        }),
+        (words::analytics::head_no_charge_by_choice(), |sums| {
+            Cell::Money(sums.choice.worth)
+        }),
+        (words::analytics::head_made_good(), |sums| {
+            Cell::Plain(made_good(sums))
+        }),
+        (words::analytics::head_deposits(), |sums| {
+            Cell::Money(sums.deposits)
+        }),
+        (words::analytics::head_paid_at_pickup(), |sums| {
+            Cell::Money(sums.balances)
+        }),
+        (words::analytics::head_given_back(), |sums| {
+            Cell::Money(sums.refunds)
+        }),
+        (words::analytics::head_still_owed(), |sums| {
+            Cell::Money(sums.unpaid)
+        }),
+    ]
+}
 /// How many columns are shown for rows of anything but months.
 pub(super) const WITHOUT_MONEY: usize = 9;
 
@@ -46,17 +68,14 @@ fn hours(minutes: f64) -> String {
 
 /// How many jobs repeated earlier work because of a complaint, by cause.
 fn made_good(sums: &Sums) -> String {
-    let causes = sums.redone.iter().map(|(cause, redone)| {
-        let why = match cause {
-            Some(Cause::OurWork) => "our work",
-            Some(Cause::Material) => "material",
-            Some(Cause::Wear) => "wear",
-            Some(_) => "other",
-            None => "not known",
-        };
-        format!("{} {why}", redone.jobs)
+    let causes = sums.redone.iter().map(|(cause, redone)| match cause {
+        Some(Cause::OurWork) => words::analytics::redone_for_our_work(redone.jobs),
+        Some(Cause::Material) => words::analytics::redone_for_material(redone.jobs),
+        Some(Cause::Wear) => words::analytics::redone_for_wear(redone.jobs),
+        Some(_) => words::analytics::redone_for_other_cause(redone.jobs),
+        None => words::analytics::redone_for_unknown_cause(redone.jobs),
     });
-    let again = (sums.steps_again > 0).then(|| format!("{} steps again", sums.steps_again));
+    let again = (sums.steps_again > 0).then(|| words::analytics::steps_done_again(sums.steps_again));
     causes.chain(again).collect::<Vec<_>>().join(", ")
 }
 

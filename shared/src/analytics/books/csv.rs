@@ -1,20 +1,23 @@
 //! The books as a file: RFC 4180, amounts in whole units with a decimal point.
 
 use super::BooksRow;
-use super::cells::{COLUMNS, Cell};
+use super::cells::{Cell, columns};
 use crate::price::currency::Currency;
 
 /// Every column of every row, and the currency.
 pub(super) fn text(rows: &[BooksRow], money: Currency) -> String {
-    let mut all = String::from("Of");
-    for (head, _) in COLUMNS {
+    let columns = columns();
+    let mut all = field(words::analytics::head_of_rows());
+    for (head, _) in columns {
         all.push(',');
         all.push_str(&field(head));
     }
-    all.push_str(",Currency\r\n");
+    all.push(',');
+    all.push_str(&field(words::analytics::head_currency()));
+    all.push_str("\r\n");
     for row in rows {
         all.push_str(&field(&row.key));
-        for (_, of) in COLUMNS {
+        for (_, of) in columns {
             all.push(',');
             match of(&row.sums) {
                 Cell::Money(minor) => all.push_str(&money.format(minor)),

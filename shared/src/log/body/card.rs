@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::common::Blob;
+use super::common::{Blob, Shows};
 use crate::log::entry::{EntryId, SubjectId};
 
 /// The secret part of a pair's card link, made once with the pair.
@@ -56,6 +56,9 @@ pub struct Section {
     /// Photographs chosen for the card, before first.
     #[serde(default)]
     pub photos: Vec<CardPhoto>,
+    /// The language of these words, a tag of BCP 47; absent for British English.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub language: Option<String>,
 }
 
 /// A photograph chosen for the card.
@@ -65,22 +68,31 @@ pub struct CardPhoto {
     pub blob: Blob,
     /// What it shows: the caption, and the text alternative for a screen reader.
     pub caption: String,
+    /// What it shows, beside the words; absent in sections that were published by version 0.1.0.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shows: Option<Shows>,
 }
 
 impl CardPhoto {
-    /// The first word of the caption of a photograph that shows the pair as it was brought.
-    pub const BEFORE: &str = "Before";
-    /// The first word of the caption of a photograph that shows the finished pair.
-    pub const AFTER: &str = "After";
+    /// The beginning of the caption of a photograph that shows the pair as it was brought, as version 0.1.0 wrote it.
+    const BEFORE: &str = "Before";
+    /// The same for the finished pair.
+    const AFTER: &str = "After";
 
     /// Whether it shows the pair as it was brought.
     pub fn is_before(&self) -> bool {
-        self.caption.starts_with(Self::BEFORE)
+        self.is(&Shows::DropOff, Self::BEFORE)
     }
 
     /// Whether it shows the finished pair.
     pub fn is_after(&self) -> bool {
-        self.caption.starts_with(Self::AFTER)
+        self.is(&Shows::Finished, Self::AFTER)
+    }
+
+    fn is(&self, wanted: &Shows, beginning: &str) -> bool {
+        self.shows
+            .as_ref()
+            .map_or_else(|| self.caption.starts_with(beginning), |shows| shows == wanted)
     }
 }
 

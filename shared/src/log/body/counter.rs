@@ -90,6 +90,9 @@ pub struct Complaint {
 pub struct Checked {
     /// The lines that were ticked, in the words of the list.
     pub ticked: Vec<String>,
+    /// Whether one of them says that agreed work is done which was not noted.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub vouched: bool,
 }
 
 /// The pair has left the shop.

@@ -45,6 +45,8 @@ pub const CURRENCY: &str = "currency";
 /// Shop and ticket: the rate of tax in thousandths (190 for 19 %). Positive if the prices include it, negative if it is
 /// added to them.
 pub const TAX: &str = "tax";
+/// Shop: the language of the screens and of the care card, a tag of BCP 47; absent for British English.
+pub const LANGUAGE: &str = "language";
 /// Shop: the unit of length: `mm` or `in`; absent for millimetres.
 pub const LENGTHS: &str = "lengths";
 /// Shop: the lengths of the nails in stock, a list of numbers in millimetres.

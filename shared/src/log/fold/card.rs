@@ -2,6 +2,8 @@
 
 use std::collections::BTreeSet;
 
+use words::Language;
+
 use super::gather::PairHistory;
 use crate::log::body::{CardPhoto, Section};
 use crate::log::entry::{EntryId, SubjectId};
@@ -32,6 +34,15 @@ pub enum Card {
 }
 
 impl Card {
+    /// The language of its newest section; British English for a card without one.
+    pub fn language(&self) -> Language {
+        let Card::Sections(shown) = self else {
+            return Language::default();
+        };
+        let tag = shown.first().and_then(|one| one.section.language.as_deref());
+        tag.map(Language::of).unwrap_or_default()
+    }
+
     /// The card of a pair.
     ///
     /// Of each job, the card shows the greatest publication whose maker knew every standing withdrawal of the job and

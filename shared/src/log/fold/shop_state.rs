@@ -1,6 +1,7 @@
 //! The state of the shop.
 
 use serde_json::{Map, Value};
+use words::Language;
 
 use super::details::Details;
 use super::item::Item;
@@ -59,6 +60,14 @@ impl ShopState {
     /// The currency, ISO 4217.
     pub fn currency(&self) -> Option<&str> {
         self.details.text(field::CURRENCY)
+    }
+
+    /// The language of the screens and of the care card; British English if none is set.
+    pub fn language(&self) -> Language {
+        self.details
+            .text(field::LANGUAGE)
+            .map(Language::of)
+            .unwrap_or_default()
     }
 
     /// The unit of length: `mm` or `in`; `None` for millimetres.

@@ -3,7 +3,7 @@
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize};
 
 use super::bench;
 use super::customer_state::CustomerState;
@@ -15,6 +15,7 @@ use crate::log::body::OperationCode;
 use crate::log::body::{Shows, Side, WaitFor, field};
 use crate::log::entry::{SubjectId, UnixMs};
 use crate::trade::Goods;
+use crate::trade::formulas::day::Day;
 
 /// One job of a summary.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -27,13 +28,21 @@ pub struct JobLine {
     /// The number hung on the pair.
     #[serde(default)]
     pub tag: String,
-    /// The day promised, `YYYY-MM-DD`.
-    #[serde(default)]
-    pub day: String,
-    /// The time on that day from which it is promised to be ready, `HH:MM`; empty if it is promised for the end of the
+    /// The day promised; `None` also if the log has a text that is not a day.
+    #[serde(
+        default,
+        skip_serializing_if = "Option::is_none",
+        deserialize_with = "day_if_any"
+    )]
+    pub day: Option<Day>,
+    /// The time on that day from which it is promised to be ready, `HH:MM`; `None` if it is promised for the end of the
     /// day.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    pub ready_from: String,
+    #[serde(
+        default,
+        skip_serializing_if = "Option::is_none",
+        deserialize_with = "text_if_any"
+    )]
+    pub ready_from: Option<String>,
     /// When it was opened, for display.
     pub opened_at: UnixMs,
     /// Whether the pair is still in the shop for this job.
@@ -62,24 +71,40 @@ pub struct JobLine {
     /// When the last of the running waits that have a length ends.
     #[serde(default)]
     pub dry_at: Option<UnixMs>,
-    /// The operation that this wait follows, or what it is for; empty if there is no such wait or it was not noted.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    pub dries: String,
-    /// Material that is ordered and has not come; empty if none.
-    #[serde(default)]
-    pub material: String,
+    /// The operation that this wait follows, or what it is for; `None` if there is no such wait or it was not noted.
+    #[serde(
+        default,
+        skip_serializing_if = "Option::is_none",
+        deserialize_with = "text_if_any"
+    )]
+    pub dries: Option<String>,
+    /// Material that is ordered and has not come.
+    #[serde(
+        default,
+        skip_serializing_if = "Option::is_none",
+        deserialize_with = "text_if_any"
+    )]
+    pub material: Option<String>,
     /// Whether a question to the customer is open.
     #[serde(default)]
     pub asked: bool,
     /// When the customer wants to be called again, in their words.
-    #[serde(default)]
-    pub call_at: String,
+    #[serde(
+        default,
+        skip_serializing_if = "Option::is_none",
+        deserialize_with = "text_if_any"
+    )]
+    pub call_at: Option<String>,
     /// When the final check was finished; the pair is ready from then on.
     #[serde(default)]
     pub ready_at: Option<UnixMs>,
     /// Where the pair stands when it is ready.
-    #[serde(default)]
-    pub shelf: String,
+    #[serde(
+        default,
+        skip_serializing_if = "Option::is_none",
+        deserialize_with = "text_if_any"
+    )]
+    pub shelf: Option<String>,
     /// Whether the customer wants it sooner than the shop would promise.
     #[serde(default)]
     pub rush: bool,
@@ -95,9 +120,24 @@ pub struct JobLine {
     /// Whether the bench does it before all other jobs.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub first: bool,
-    /// The construction as it was guessed at the counter; empty if it was not guessed.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    pub guessed: String,
+    /// The construction as it was guessed at the counter.
+    #[serde(
+        default,
+        skip_serializing_if = "Option::is_none",
+        deserialize_with = "text_if_any"
+    )]
+    pub guessed: Option<String>,
+}
+
+/// Reads a text that may be absent. Version 0.1.0 wrote an empty text for none.
+fn text_if_any<'de, D: Deserializer<'de>>(from: D) -> Result<Option<String>, D::Error> {
+    let text = Option::<String>::deserialize(from)?;
+    Ok(text.filter(|text| !text.is_empty()))
+}
+
+/// Reads a day that may be absent. Version 0.1.0 wrote an empty text for none, and any text of the log.
+fn day_if_any<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Day>, D::Error> {
+    Ok(text_if_any(from)?.as_deref().and_then(Day::parse))
 }
 
 impl JobLine {
@@ -251,8 +291,6 @@ fn face(history: &PairHistory) -> Option<String> {
 fn job_line(id: SubjectId, job: &JobState, history: &PairHistory) -> JobLine {
     let ticket = job.ticket();
     let on_ticket = ticket.and_then(|ticket| history.tickets.get(&ticket));
-    let promised =
-        |read: fn(&TicketState) -> Option<&str>| on_ticket.and_then(read).unwrap_or_default().to_owned();
     let material = bench::open_waits(job).find(|wait| wait.body.what == WaitFor::Material);
     let call_at = bench::open_questions(job)
         .filter_map(|question| bench::answer_to(job, question.entry))
@@ -269,8 +307,8 @@ fn job_line(id: SubjectId, job: &JobState, history: &PairHistory) -> JobLine {
         id,
         ticket,
         tag: job.tag().unwrap_or_default().to_owned(),
-        day: promised(TicketState::day),
-        ready_from: promised(TicketState::ready_from),
+        day: on_ticket.and_then(TicketState::day).and_then(Day::parse),
+        ready_from: on_ticket.and_then(TicketState::ready_from).map(str::to_owned),
         opened_at: job.opened.as_ref().map_or(UnixMs(0), |slot| slot.current.at.utc),
         open: job.handed_over.is_none(),
         agreed: bench::agreed(job)
@@ -287,8 +325,8 @@ fn job_line(id: SubjectId, job: &JobState, history: &PairHistory) -> JobLine {
             .collect(),
         left: left.into_iter().map(OperationCode::from).collect(),
         dry_at: dries.map(|(end, _)| end),
-        dries: dries.map_or_else(String::new, |(_, note)| note.clone()),
-        material: material.map_or_else(String::new, |wait| {
+        dries: dries.and_then(|(_, note)| (!note.is_empty()).then(|| note.clone())),
+        material: material.map(|wait| {
             if wait.body.note.is_empty() {
                 "material".to_owned()
             } else {
@@ -296,18 +334,14 @@ fn job_line(id: SubjectId, job: &JobState, history: &PairHistory) -> JobLine {
             }
         }),
         asked: bench::open_questions(job).next().is_some(),
-        call_at: call_at.last().unwrap_or_default(),
+        call_at: call_at.last().filter(|text| !text.is_empty()),
         ready_at: job.checked.as_ref().map(|slot| slot.current.at.utc),
-        shelf: job.shelf().unwrap_or_default().to_owned(),
+        shelf: job.shelf().map(str::to_owned),
         rush: on_ticket.is_some_and(TicketState::is_rush),
         waits: on_ticket.is_some_and(TicketState::is_while_waiting),
         complaint: job.complaint.is_some(),
         unrepaired,
         first: job.is_first(),
-        guessed: job
-            .details
-            .text(field::CONSTRUCTION_GUESSED)
-            .unwrap_or_default()
-            .to_owned(),
+        guessed: job.details.text(field::CONSTRUCTION_GUESSED).map(str::to_owned),
     }
 }

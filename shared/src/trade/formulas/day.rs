@@ -13,21 +13,6 @@ const EPOCH: i64 = 719_468;
 /// The last year that RFC 3339 can write.
 const LAST_YEAR: i64 = 9_999;
 
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
-
 /// A day, as days since 1970-01-01.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Day(i64);
@@ -112,12 +97,14 @@ impl Day {
 
     /// The date as people read it: `2 March 2026`.
     pub fn words(self) -> String {
-        let (year, month, date) = self.date();
-        let month = usize::try_from(month - 1)
-            .ok()
-            .and_then(|at| MONTHS.get(at))
-            .unwrap_or(&"");
-        format!("{date} {month} {year:04}")
+        let (year, month, day) = self.date();
+        words::time::date(year, month, day)
+    }
+
+    /// The date without its year: `2 March`.
+    pub fn words_without_year(self) -> String {
+        let (_, month, date) = self.date();
+        words::time::day_and_month(month, date)
     }
 
     /// Reads `YYYY-MM-DD`, the full-date of RFC 3339.

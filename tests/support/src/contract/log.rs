@@ -1,6 +1,6 @@
 //! Entries and their numbering.
 
-use server::store::{
+use server_core::store::{
     Arrival, Blank, BlobHash, Budget, LogTx, NewEntry, Numbered, Store, StoreTx, StoredEntry, TxMode,
 };
 use shared::log::{Entry, EntryId, ReceivedEntry, SubjectKind, UnixMs, about};

@@ -1,6 +1,6 @@
 //! Tests of blobs, devices and codes.
 
-use server::store::{
+use server_core::store::{
     BlobHash, BlobRow, BlobTx, DeviceRow, JoinCodeRow, LogTx, MemberTx, SecretDigest, Store, StoreTx, TxMode,
 };
 use shared::log::UnixMs;

@@ -1,6 +1,6 @@
 //! Tests of entries by subject, card links and awaited photographs.
 
-use server::store::{BlobHash, BlobRow, BlobTx, LogTx, Store, StoreTx, TxMode};
+use server_core::store::{BlobHash, BlobRow, BlobTx, LogTx, Store, StoreTx, TxMode};
 use shared::log::{SubjectId, SubjectKind};
 use uuid::Uuid;
 

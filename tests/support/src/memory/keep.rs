@@ -5,9 +5,9 @@ use std::io;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use bytes::Bytes;
-use server::ledger::{ErasureLedger, LedgerLine};
-use server::photos::{PhotoDraft, Photos};
-use server::store::BlobHash;
+use server_core::ledger::{ErasureLedger, LedgerLine};
+use server_core::photos::{PhotoDraft, Photos};
+use server_core::store::BlobHash;
 
 /// Photographs in memory. Clones are the same folder.
 #[derive(Debug, Clone, Default)]

@@ -3,7 +3,7 @@
 use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 
-use server::store::{
+use server_core::store::{
     Arrival, Blank, BlobHash, Budget, DatabaseError, LogTx, NewEntry, Numbered, Numbering, Page, StoredEntry,
 };
 use shared::log::{EntryId, ReceivedEntry, SubjectId, SubjectKind, UnixMs};

@@ -7,8 +7,8 @@ mod state;
 
 use std::sync::{Arc, Mutex, PoisonError};
 
-use server::shop::Shop;
-use server::store::{DatabaseError, Numbering, Store, StoreTx, TxMode};
+use server_core::shop::Shop;
+use server_core::store::{DatabaseError, Numbering, Store, StoreTx, TxMode};
 use shared::log::UnixMs;
 use tokio::sync::OwnedMutexGuard;
 use uuid::Uuid;
@@ -135,7 +135,7 @@ impl Household {
     pub fn new(seed: u64) -> Self {
         let world = Told::new(seed, UnixMs(1_700_000_000_000));
         let id = || {
-            let told: &dyn server::world::World = &world;
+            let told: &dyn server_core::world::World = &world;
             told.uuid()
         };
         Self {

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use server::store::{
+use server_core::store::{
     BlobHash, BlobRow, BlobTx, DatabaseError, DeviceRow, JoinCodeRow, MemberTx, SecretDigest, TokenRow,
 };
 use shared::log::{DeviceId, UnixMs};

@@ -3,7 +3,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use server::store::{BlobHash, BlobRow, DeviceRow, JoinCodeRow, Numbered, Numbering, StoredEntry, TokenRow};
+use server_core::store::{
+    BlobHash, BlobRow, DeviceRow, JoinCodeRow, Numbered, Numbering, StoredEntry, TokenRow,
+};
 use shared::log::{DeviceId, EntryId, SubjectId, SubjectKind};
 
 /// Every table, by its key.

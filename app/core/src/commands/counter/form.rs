@@ -166,21 +166,17 @@ impl DropOff {
 
     /// A title that distinguishes unfinished forms: "2 pairs, Ottoline Brack".
     pub fn title(&self) -> String {
-        let mut title = match self.pairs.len() {
-            1 => "1 pair".to_owned(),
-            count => format!("{count} pairs"),
-        };
+        let pairs = self.pairs.len();
         let looks = self.pairs.iter().map(PairIn::title).find(|look| !look.is_empty());
         let said = [
             self.name.trim(),
             self.phone.trim(),
             looks.as_deref().unwrap_or(""),
         ];
-        if let Some(said) = said.into_iter().find(|word| !word.is_empty()) {
-            title.push_str(", ");
-            title.push_str(said);
+        match said.into_iter().find(|word| !word.is_empty()) {
+            Some(said) => words::commands::unfinished_of(pairs, said),
+            None => words::commands::unfinished(pairs),
         }
-        title
     }
 }
 

@@ -5,7 +5,7 @@ use shared::trade::operations;
 
 /// A required input that is missing.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("{}{what}", pair.map_or_else(String::new, |pair| format!("Pair {}: ", pair + 1)))]
+#[error("{}", of_pair(*.pair, .what))]
 pub struct Missing {
     /// The index of the pair, from 0; `None` for an input of the ticket.
     pub pair: Option<usize>,
@@ -17,14 +17,10 @@ pub struct Missing {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum DropOffField {
     /// At least one operation.
-    #[error("the work is missing. Tap what is to be done, or take the pair off again.")]
+    #[error("{}", words::commands::work_is_missing())]
     Work,
     /// The price of a line.
-    #[error(
-        "{}: {}, for example 45 or 45.50.",
-        operations::name(operation),
-        no_price(typed)
-    )]
+    #[error("{}", no_price(operations::name(.operation), .typed))]
     Price {
         /// The index of the line, from 0.
         line: usize,
@@ -34,24 +30,33 @@ pub enum DropOffField {
         typed: String,
     },
     /// The promised day.
-    #[error("The day is missing.")]
+    #[error("{}", words::commands::day_is_missing())]
     Day,
     /// The most that hidden damage may cost.
-    #[error("How much may it cost if something hidden turns up? For example 20.")]
+    #[error("{}", words::commands::ask_for_most_that_hidden_may_cost())]
     UpTo,
     /// The amount of the deposit.
-    #[error("How much is the deposit? For example 20.")]
+    #[error("{}", words::commands::ask_for_deposit())]
     Deposit,
     /// A deposit that is not more than the total.
-    #[error("The deposit is more than the total.")]
+    #[error("{}", words::commands::deposit_above_total())]
     LessDeposit,
 }
 
-/// Why the typed text is not a price.
-fn no_price(typed: &str) -> String {
+/// What is missing, after the number of its pair; `pair` is its index.
+fn of_pair(pair: Option<usize>, what: &DropOffField) -> String {
+    let missing = what.to_string();
+    match pair {
+        Some(pair) => words::commands::missing_of_pair(pair + 1, &missing),
+        None => missing,
+    }
+}
+
+/// Why the typed text is not a price of an operation.
+fn no_price(operation: &str, typed: &str) -> String {
     match typed.trim() {
-        "" => "the price is missing".to_owned(),
-        typed => format!("\u{201c}{typed}\u{201d} is not a price"),
+        "" => words::commands::price_is_missing(operation),
+        typed => words::commands::not_a_price(operation, typed),
     }
 }
 

@@ -191,7 +191,13 @@ fn the_check_is_refused_until_every_line_is_ticked() {
     assert_eq!(refused, Err("Not ticked: Left; Tags off.".to_owned()));
     let draft = check(subject(JOB), &state, &list, &list).expect("everything is ticked");
     let ticked = list.to_vec();
-    assert_eq!(draft.body, Body::Checked(Checked { ticked }));
+    assert_eq!(
+        draft.body,
+        Body::Checked(Checked {
+            ticked,
+            vouched: true
+        })
+    );
     assert!(draft.over.is_empty());
 }
 
@@ -279,7 +285,18 @@ fn what_is_vouched_for_at_the_check_stands_on_the_card() {
         &state,
         &ShopState::default(),
     );
-    state.checked = slot(60, Checked { ticked: list });
-    assert!(vouched(&state));
-    assert_eq!(done(&state), ["half_sole", "stretch"]);
+    let draft = check(subject(JOB), &state, &list, &list).expect("everything is ticked");
+    let Body::Checked(checked) = draft.body else {
+        panic!("a check writes another body");
+    };
+    // Version 0.1.0 wrote the words alone.
+    let words_alone = Checked {
+        vouched: false,
+        ..checked.clone()
+    };
+    for body in [checked, words_alone] {
+        state.checked = slot(60, body);
+        assert!(vouched(&state));
+        assert_eq!(done(&state), ["half_sole", "stretch"]);
+    }
 }

@@ -67,20 +67,32 @@ fn a_price_is_time_and_material_with_the_tax_that_is_in_prices() {
 #[test]
 fn what_cannot_be_is_said_and_nothing_is_made_of_it() {
     for minutes in ["-5", "soon", "1e9", "NaN", "inf"] {
-        assert_eq!(worked_out(HOUR, usual(), minutes, ""), Err(MINUTES), "{minutes}");
+        assert_eq!(
+            worked_out(HOUR, usual(), minutes, ""),
+            Err(words::commands::ask_for_minutes()),
+            "{minutes}"
+        );
     }
     for material in ["-5", "four", "1.234", "99999999999"] {
         assert_eq!(
             worked_out(HOUR, usual(), "5", material),
-            Err(MATERIAL),
+            Err(words::commands::ask_for_material()),
             "{material}"
         );
     }
     for lasts in ["0", "-3", "1201", "1.5", "long", "99999999999"] {
-        assert_eq!(choice(usual(), "Mend", None, "5", lasts), Err(MONTHS), "{lasts}");
+        assert_eq!(
+            choice(usual(), "Mend", None, "5", lasts),
+            Err(words::commands::ask_for_months()),
+            "{lasts}"
+        );
     }
     for price in ["-5", "dear", "1.234", "99999999999"] {
-        assert_eq!(choice(usual(), "Mend", None, price, ""), Err(PRICE), "{price}");
+        assert_eq!(
+            choice(usual(), "Mend", None, price, ""),
+            Err(words::commands::ask_for_price()),
+            "{price}"
+        );
     }
     assert_eq!(
         choice(usual(), "  ", None, "dear", "long"),
@@ -100,7 +112,7 @@ fn amounts_have_the_decimals_of_the_currency() {
     );
     assert_eq!(
         worked_out(hour(Minor(6_000)), of("JPY"), "30", "4.50"),
-        Err(MATERIAL)
+        Err(words::commands::ask_for_material())
     );
     assert_eq!(
         worked_out(hour(Minor(6_000)), of("KWD"), "30", "0.450"),

@@ -100,7 +100,7 @@ impl Idb {
 
     async fn open(&self, version: Option<u32>) -> Result<IdbDatabase, KvError> {
         let factory: IdbFactory = property(&js_sys::global(), "indexedDB")
-            .ok_or_else(|| KvError::Other("this browser keeps no records".to_owned()))?
+            .ok_or_else(|| KvError::Other(words::store::browser_keeps_no_records().to_owned()))?
             .unchecked_into();
         let request = match version {
             Some(version) => factory.open_with_u32(&self.inner.name, version),

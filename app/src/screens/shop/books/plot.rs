@@ -32,18 +32,14 @@ pub(super) fn months_plot(told: &BooksTable) -> Option<AnyView> {
         view! { {drawn.collect_view()} <text x=left + step / 2.0 y=HIGH + 13.0>{month}</text> }
     });
     let groups = groups.collect_view();
-    let words = [
-        "Charged, needed and given by choice, month by month; the most in one: ",
-        &told.most,
-    ]
-    .concat();
+    let words = words::books::plot_in_words(&told.most);
     let view_box = format!("0 0 {WIDE} {}", HIGH + FOOT);
     Some(view! {
         <figure class="plot">
             <svg viewBox=view_box role="img" aria-label=words>{groups}</svg>
             <figcaption>
-                <span class="key bar-0">"Charged"</span> <span class="key bar-1">"No charge, needed"</span>
-                <span class="key bar-2">"No charge, my choice"</span> <span class="quiet">"Up to "{told.most.clone()}" a month"</span>
+                <span class="key bar-0">{words::books::charged()}</span> <span class="key bar-1">{words::books::needed_at_no_charge()}</span>
+                <span class="key bar-2">{words::books::given_by_choice()}</span> <span class="quiet">{words::books::most_a_month(&told.most)}</span>
             </figcaption>
         </figure>
     }

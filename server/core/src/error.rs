@@ -1,5 +1,4 @@
-//! Every refusal and failure of the server: one enum, each with a stable code and a sentence for the repairer. The HTTP
-//! status of each is in [`crate::http`].
+//! Every refusal and failure of the server: one enum, each with a stable code and a sentence for the repairer.
 
 use std::io;
 
@@ -9,7 +8,6 @@ use crate::store::DatabaseError;
 
 /// Why a request was refused or failed. The text of each is shown to people; sources go to the log only.
 #[derive(Debug, thiserror::Error)]
-#[non_exhaustive]
 pub enum Error {
     /// The request is not JSON, or not of the expected shape.
     #[error("The server could not read this request. The app may be older or newer than the server.")]

@@ -19,7 +19,7 @@ use uuid::Uuid;
 
 use super::{DatabaseError, Store, StoreTx, TxMode};
 
-static MIGRATIONS: Migrator = sqlx::migrate!("../migrations/sqlite");
+static MIGRATIONS: Migrator = sqlx::migrate!("../../migrations/sqlite");
 
 /// How long a transaction waits for the lock of another process.
 const BUSY: Duration = Duration::from_secs(10);

@@ -1,6 +1,0 @@
-//! Sentences of the calculations: their questions and answers.
-
-use crate::sentence::sentences;
-
-sentences! {
-}

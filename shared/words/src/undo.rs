@@ -1,6 +1,0 @@
-//! Sentences of what Undo takes back.
-
-use crate::sentence::sentences;
-
-sentences! {
-}
