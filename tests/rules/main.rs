@@ -5,5 +5,6 @@
 mod circles;
 mod outside;
 mod papers;
+mod sentences;
 mod source;
 mod stores;

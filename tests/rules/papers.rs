@@ -6,8 +6,9 @@ use std::path::{Path, PathBuf};
 /// The most bytes of the documents at the top of the repository.
 const TOP: [(&str, usize); 2] = [("README.md", 8 * 1024), ("DEVELOPERS.md", 12 * 1024)];
 /// The folders with a README of their own, which is part of their documentation.
-const ROOMS: [&str; 12] = [
+const ROOMS: [&str; 13] = [
     "shared/src/log",
+    "shared/words",
     "shared/src/sync",
     "shared/src/trade",
     "shared/src/price",

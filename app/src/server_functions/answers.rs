@@ -25,7 +25,7 @@ pub trait ShopAnswers: Send + Sync {
 /// The implementation provided for this question.
 pub(super) fn here() -> Result<Arc<dyn ShopAnswers>, Refusal> {
     use_context().ok_or_else(|| {
-        let message = "The server could not do this and has written down why.".to_owned();
+        let message = words::refusals::server_failed().to_owned();
         Refusal(Problem {
             code: Code::Internal,
             message,

@@ -18,14 +18,10 @@ impl FromServerFnError for Refusal {
         let (code, message) = match error {
             ServerFnErrorErr::Args(_)
             | ServerFnErrorErr::MissingArg(_)
-            | ServerFnErrorErr::Deserialization(_) => (
-                Code::Malformed,
-                "The server could not read this request. The app may be older or newer than it.",
-            ),
-            _ => (
-                Code::Unavailable,
-                "The shop's server did not answer. Try again in a moment.",
-            ),
+            | ServerFnErrorErr::Deserialization(_) => {
+                (Code::Malformed, words::refusals::request_unreadable_here())
+            }
+            _ => (Code::Unavailable, words::refusals::server_did_not_answer()),
         };
         Self(Problem {
             code,

@@ -10,78 +10,76 @@ use crate::store::DatabaseError;
 #[derive(Debug, thiserror::Error)]
 pub enum Error {
     /// The request is not JSON, or not of the expected shape.
-    #[error("The server could not read this request. The app may be older or newer than the server.")]
+    #[error("{}", words::refusals::request_unreadable())]
     Malformed,
     /// The request has more bytes than are allowed for it.
-    #[error("This is more than the server takes at once.")]
+    #[error("{}", words::refusals::more_than_taken_at_once())]
     TooLarge,
     /// The client did not go on sending the request's body.
-    #[error(
-        "This came too slowly and was given up. Everything is kept on the device and will be sent again."
-    )]
+    #[error("{}", words::refusals::came_too_slowly())]
     TooSlow,
     /// No such join code, or it was used already.
-    #[error("This join code is not known, or it has already been used. Ask for a new one.")]
+    #[error("{}", words::refusals::code_unknown())]
     CodeUnknown,
     /// The join code has expired.
-    #[error("This join code is older than ten minutes. Ask for a new one.")]
+    #[error("{}", words::refusals::code_expired())]
     CodeExpired,
     /// The device's records belong to another shop.
-    #[error("This device's records belong to another shop. It cannot join this one.")]
+    #[error("{}", words::refusals::records_of_another_shop())]
     OtherShop,
     /// The request has no token.
-    #[error("This device has not joined the shop. Join it with a code.")]
+    #[error("{}", words::refusals::device_has_not_joined())]
     TokenMissing,
     /// The token is none that this server has given out.
-    #[error("The server does not know this device. Everything is kept on it: join again with a new code.")]
+    #[error("{}", words::refusals::device_unknown())]
     TokenUnknown,
     /// The token was revoked.
-    #[error("The shop has shut this device out. Everything is kept on it: join again with a new code.")]
+    #[error("{}", words::refusals::device_shut_out())]
     TokenRevoked,
     /// The numbering is not the one that the device's cursor belongs to: the server was restored or set back.
-    #[error("The server's records are not those this device last read. It will read everything again.")]
+    #[error("{}", words::refusals::records_are_not_those_last_read())]
     CursorLost,
     /// The SHA-256 of the bytes is not the one in the request's path.
-    #[error("The photo was damaged on the way. It will be sent again.")]
+    #[error("{}", words::refusals::photo_damaged_on_the_way())]
     HashMismatch,
     /// The text is no SHA-256 in lower-case hex.
-    #[error("This is not the name of a photo.")]
+    #[error("{}", words::refusals::not_the_name_of_a_photo())]
     BadHash,
     /// The body of a photograph has no bytes.
-    #[error("The photo is empty.")]
+    #[error("{}", words::refusals::photo_is_empty())]
     Empty,
     /// The bytes are no photograph or voice note, or not of the media type that the request states.
-    #[error("The shop keeps photos (JPEG, PNG, WebP) and voice notes only, and this is neither.")]
+    #[error("{}", words::refusals::neither_photo_nor_voice_note())]
     MediaType,
     /// The content was erased and is not stored again.
-    #[error("This was erased and is not taken back.")]
+    #[error("{}", words::refusals::erased_and_not_taken_back())]
     Erased,
     /// There is nothing at this address.
-    #[error("There is nothing here under that name.")]
+    #[error("{}", words::refusals::nothing_under_that_name())]
     NotFound,
     /// The address exists, but not for this HTTP method.
-    #[error("This address does not answer that kind of request.")]
+    #[error("{}", words::refusals::address_does_not_answer_that())]
     MethodNotAllowed,
     /// The device or address has sent too many requests.
-    #[error("Too many requests. Try again in {retry_after} s.")]
+    #[error("{}", words::refusals::too_many_requests(*.retry_after))]
     TooMany {
         /// Seconds until the next request is accepted.
         retry_after: u64,
     },
     /// The server's disk is full.
-    #[error("The server's disk is full. Everything is kept on the device until there is room.")]
+    #[error("{}", words::refusals::disk_of_server_full())]
     DiskFull,
     /// The server is stopping or busy.
-    #[error("The server is busy or stopping. Try again in a moment.")]
+    #[error("{}", words::refusals::server_busy())]
     Unavailable,
     /// The database failed.
-    #[error("The server could not do this and has written down why.")]
+    #[error("{}", words::refusals::server_failed())]
     Store(#[source] DatabaseError),
     /// The photo folder or the erasure ledger failed.
-    #[error("The server could not do this and has written down why.")]
+    #[error("{}", words::refusals::server_failed())]
     Files(#[source] io::Error),
     /// A fault of the server itself: a handler panicked.
-    #[error("The server could not do this and has written down why.")]
+    #[error("{}", words::refusals::server_failed())]
     Fault,
 }
 

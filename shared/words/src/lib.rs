@@ -28,6 +28,7 @@ pub mod pickup;
 pub mod plan;
 pub mod print;
 pub mod records;
+pub mod refusals;
 pub mod session;
 pub mod shop;
 pub mod stations;

@@ -225,7 +225,7 @@ impl Deciding {
             Some(pair) if *pair == entry.subject.id => Ok(()),
             Some(_) => Err(refusal(
                 Code::LinkTaken,
-                "This card link already belongs to another pair. The pair needs a new one.".to_owned(),
+                words::refusals::card_link_of_another_pair().to_owned(),
             )),
             None => {
                 self.known.links.insert(secret.clone(), entry.subject.id);
@@ -281,19 +281,20 @@ fn new_entry(stored: StoredEntry) -> NewEntry {
 fn id_taken() -> Problem {
     refusal(
         Code::IdTaken,
-        "The server already has another entry under this entry's number.".to_owned(),
+        words::refusals::number_of_another_entry().to_owned(),
     )
 }
 
 fn erasure_unknown() -> Problem {
     refusal(
         Code::ErasureUnknown,
-        "This entry is empty, and the server knows of no erasure that explains it. It stays on the device until the \
-         erasure has arrived."
-            .to_owned(),
+        words::refusals::empty_without_erasure().to_owned(),
     )
 }
 
 fn not_erasable() -> Problem {
-    refusal(Code::NotErasable, "The shop itself cannot be erased.".to_owned())
+    refusal(
+        Code::NotErasable,
+        words::refusals::shop_cannot_be_erased().to_owned(),
+    )
 }

@@ -52,12 +52,8 @@ pub fn read_push(body: &[u8]) -> Result<Batch, Error> {
 }
 
 fn read_one(text: &str) -> Result<ReceivedEntry, Problem> {
-    let held: ReceivedEntry = serde_json::from_str(text).map_err(|_| {
-        refusal(
-            Code::Malformed,
-            "The server could not read this entry. It stays on the device.".to_owned(),
-        )
-    })?;
+    let held: ReceivedEntry = serde_json::from_str(text)
+        .map_err(|_| refusal(Code::Malformed, words::refusals::entry_unreadable().to_owned()))?;
     check(&held)?;
     Ok(held)
 }
@@ -67,13 +63,13 @@ fn check(held: &ReceivedEntry) -> Result<(), Problem> {
     if held.received.is_some_and(|received| !times.contains(&received)) {
         return Err(refusal(
             Code::BadEnvelope,
-            "The server does not take this: it carries a time outside the range that can be kept.".to_owned(),
+            words::refusals::time_outside_range().to_owned(),
         ));
     }
     held.entry.check().map_err(|error| {
         refusal(
             Code::BadEnvelope,
-            format!("The server does not take this: {error}."),
+            words::refusals::entry_not_taken(&error.to_string()),
         )
     })
 }

@@ -1,0 +1,57 @@
+//! Sentences of the server to a device: why a request was refused or failed. A code stands beside each of them.
+
+use crate::sentence::sentences;
+
+sentences! {
+    request_unreadable() {
+        "The server could not read this request. The app may be older or newer than the server."
+    }
+    more_than_taken_at_once() { "This is more than the server takes at once." }
+    came_too_slowly() {
+        "This came too slowly and was given up. Everything is kept on the device and will be sent again."
+    }
+    code_unknown() { "This join code is not known, or it has already been used. Ask for a new one." }
+    code_expired() { "This join code is older than ten minutes. Ask for a new one." }
+    records_of_another_shop() { "This device's records belong to another shop. It cannot join this one." }
+    device_has_not_joined() { "This device has not joined the shop. Join it with a code." }
+    device_unknown() {
+        "The server does not know this device. Everything is kept on it: join again with a new code."
+    }
+    device_shut_out() {
+        "The shop has shut this device out. Everything is kept on it: join again with a new code."
+    }
+    records_are_not_those_last_read() {
+        "The server's records are not those this device last read. It will read everything again."
+    }
+    photo_damaged_on_the_way() { "The photo was damaged on the way. It will be sent again." }
+    not_the_name_of_a_photo() { "This is not the name of a photo." }
+    photo_is_empty() { "The photo is empty." }
+    neither_photo_nor_voice_note() {
+        "The shop keeps photos (JPEG, PNG, WebP) and voice notes only, and this is neither."
+    }
+    erased_and_not_taken_back() { "This was erased and is not taken back." }
+    nothing_under_that_name() { "There is nothing here under that name." }
+    address_does_not_answer_that() { "This address does not answer that kind of request." }
+    too_many_requests(seconds: u64) { "Too many requests. Try again in {seconds} s." }
+    disk_of_server_full() {
+        "The server's disk is full. Everything is kept on the device until there is room."
+    }
+    server_busy() { "The server is busy or stopping. Try again in a moment." }
+    server_failed() { "The server could not do this and has written down why." }
+    request_unreadable_here() {
+        "The server could not read this request. The app may be older or newer than it."
+    }
+    server_did_not_answer() { "The shop's server did not answer. Try again in a moment." }
+    entry_unreadable() { "The server could not read this entry. It stays on the device." }
+    time_outside_range() {
+        "The server does not take this: it carries a time outside the range that can be kept."
+    }
+    entry_not_taken(why: &str) { "The server does not take this: {why}." }
+    card_link_of_another_pair() { "This card link already belongs to another pair. The pair needs a new one." }
+    number_of_another_entry() { "The server already has another entry under this entry's number." }
+    empty_without_erasure() {
+        "This entry is empty, and the server knows of no erasure that explains it. It stays on the device until the \
+         erasure has arrived."
+    }
+    shop_cannot_be_erased() { "The shop itself cannot be erased." }
+}
