@@ -327,7 +327,7 @@ mod tests {
     fn a_run_done_is_steps_and_what_dries_and_a_coat_is_no_step() {
         let one = |n: u128, operation: &str, coat, wait_min| RunJob {
             job: SubjectId(Uuid::from_u128(n)),
-            operation: Some(operation.into()).filter(|code: &OperationCode| !code.is_empty()),
+            operation: OperationCode::if_any(operation),
             coat,
             wait_min,
         };

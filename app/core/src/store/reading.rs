@@ -247,6 +247,15 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(self.meta().await?.state.counts)
     }
 
+    /// Whether any pair is on this device.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn has_pairs(&self) -> Result<bool, StoreError> {
+        let tx = self.kv.begin(&[PAIRS], Mode::Read).await?;
+        Ok(tx.count(PAIRS).await? > 0)
+    }
+
     /// The device's membership of a shop.
     ///
     /// # Errors

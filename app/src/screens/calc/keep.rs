@@ -37,7 +37,7 @@ pub(super) fn Keep(
         };
         let measured = Measured {
             what: what.to_owned(),
-            operation: Some(operation.get_untracked().into()).filter(|code: &OperationCode| !code.is_empty()),
+            operation: OperationCode::if_any(&operation.get_untracked()),
             say,
             given,
         };

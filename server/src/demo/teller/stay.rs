@@ -1,8 +1,8 @@
 //! The state of one job while its story is written, and the entries that refer to earlier ones.
 
 use shared::log::body::{
-    Answer, CardPhoto, Checked, Choice, Complaint, Damage, HandedOver, Note, PutBack, Question, Redo, Shows,
-    Side, Step, TakenOut, Wait, WaitOver,
+    Answer, CardPhoto, Checked, Choice, Complaint, Damage, HandedOver, Note, OperationCode, PutBack,
+    Question, Redo, Shows, Side, Step, TakenOut, Wait, WaitOver,
 };
 use shared::log::{Body, EntryId, SubjectId, UnixMs};
 use shared::price::minor::Minor;
@@ -158,7 +158,7 @@ impl Stay {
     fn question(&self, text: &str, choices: &[(&str, &str, i64)]) -> Body {
         let choice = |(say, operation, price): &(&str, &str, i64)| Choice {
             say: (*say).to_owned(),
-            operation: Some(*operation).filter(|code| !code.is_empty()).map(Into::into),
+            operation: OperationCode::if_any(operation),
             price_minor: Minor(*price),
             life_months: usual_life(operation),
         };

@@ -14,6 +14,11 @@ use serde::{Deserialize, Deserializer, Serialize};
 pub struct OperationCode(String);
 
 impl OperationCode {
+    /// The operation of a word; `None` for an empty word.
+    pub fn if_any(word: &str) -> Option<Self> {
+        (!word.is_empty()).then(|| word.into())
+    }
+
     /// The word as it is written in the log.
     pub fn as_str(&self) -> &str {
         &self.0
@@ -79,6 +84,6 @@ impl fmt::Display for OperationCode {
 
 /// Reads an operation that may be absent. Version 0.1.0 wrote an empty word for none.
 pub(super) fn none_if_empty<'de, D: Deserializer<'de>>(from: D) -> Result<Option<OperationCode>, D::Error> {
-    let code = Option::<OperationCode>::deserialize(from)?;
-    Ok(code.filter(|code| !code.is_empty()))
+    let word = Option::<String>::deserialize(from)?;
+    Ok(word.as_deref().and_then(OperationCode::if_any))
 }
