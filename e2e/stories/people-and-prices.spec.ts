@@ -102,3 +102,25 @@ test('stub and tags carry the numbers, the money and a code each', async ({ site
   await phone.press('Save money');
   await phone.sees('The currency is fixed once there is a price');
 });
+
+test('the shop chooses American English: spelling, dates and the page\'s language follow, also in the plan', async ({ site, newPhone }) => {
+  const phone = await newPhone();
+  await atTheShop(phone, (await site()).url);
+  const language = (wanted: string): Promise<unknown> =>
+    phone.until('the page speaks it', (tag) => document.documentElement.lang === tag, wanted);
+  await language('en-GB');
+  await phone.press('American English');
+  await language('en-US');
+  await phone.finds('[aria-label="Measures"]');
+  await phone.press('Drop-off', 'link');
+  await phone.press('Low shoe');
+  await phone.press('Half soles');
+  await phone.fill('Color', 'oxblood');
+  await phone.finds('.days button');
+  // Weekday, month, day, year: the long words of a day, as a screen reader says them.
+  await phone.until('the days are written so', () =>
+    [...document.querySelectorAll('.days button')].every((day) => /day, [A-Z][a-z]+ \d{1,2}, \d{4}$/.test(day.getAttribute('aria-label') ?? '')));
+  await phone.press('Shop', 'link');
+  await phone.press('British English');
+  await language('en-GB');
+});

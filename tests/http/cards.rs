@@ -27,7 +27,7 @@ fn the_card_is_plain_html_that_asks_for_nothing_elsewhere() {
     let page = stranger.get(&card);
     let html = page.text();
     assert_eq!(page.status, 200);
-    assert!(html.starts_with("<!DOCTYPE html><html lang=\"en\">"), "{html}");
+    assert!(html.starts_with("<!DOCTYPE html><html lang=\"en-GB\">"), "{html}");
     assert_eq!(html.matches("<h1>").count(), 1);
     for never in [
         "<script",
@@ -101,6 +101,44 @@ fn a_photograph_is_served_only_if_the_card_lists_it() {
             .status,
         404
     );
+}
+
+/// The words of a section are kept as they were published; the page around them and its dates follow their language.
+#[test]
+fn a_card_is_in_the_language_of_its_newest_section() {
+    let (_folder, server) = server();
+    let mut pen = Pen::new(1);
+    let device = server.join(pen.device);
+    let job = pen.whole_job(b"1");
+    device.push_all(&job.entries);
+    let page = || server.stranger().get(&format!("/card/{}", job.secret)).text();
+    let british = page();
+    assert!(
+        british.contains("lang=\"en-GB\"") && british.contains("2 March 2026"),
+        "{british}"
+    );
+    let published = Published {
+        pair: job.pair,
+        section: Section {
+            title: "Brown derby".to_owned(),
+            day: "2026-03-04".to_owned(),
+            next_check: Some("2026-09-01".to_owned()),
+            language: Some("en-US".to_owned()),
+            ..Section::default()
+        },
+        seen: Vec::new(),
+    };
+    device.push_all(&[pen.entry(SubjectKind::Job, job.job, &Body::Published(published))]);
+    let american = page();
+    assert!(
+        american.contains("lang=\"en-US\"") && american.contains("March 4, 2026"),
+        "{american}"
+    );
+    let calendar = server
+        .stranger()
+        .get(&format!("/card/{}/check.ics", job.secret))
+        .text();
+    assert!(calendar.contains("March 4\\, 2026"), "{calendar}");
 }
 
 #[test]
