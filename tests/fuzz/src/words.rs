@@ -109,9 +109,10 @@ pub(crate) fn settings(data: &[u8]) {
         details: shop.details.clone(),
         ..TicketState::default()
     };
-    let day = ticket.day().unwrap_or_default();
-    week.due(day, ticket.ready_from().unwrap_or_default());
-    week.closes(day);
+    if let Some(day) = ticket.day().and_then(Day::parse) {
+        week.due(day, ticket.ready_from());
+        week.closes(day);
+    }
     hours.stretched(90.0);
     let rate = shop.tax();
     for sum in [0, 1, 4_200, -4_200, i64::MAX, i64::MIN].map(Minor) {
