@@ -40,3 +40,28 @@ test('while another tab syncs, this one leaves it to that', async ({ waxend, new
   await phone.until('it is its turn', () => document.querySelector('[data-phase=up-to-date]') !== null);
   expect(askedBefore).toEqual([]);
 });
+
+test('a round that a person asks for while another runs follows it, although the page has left the screen', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await synced(phone);
+  let asked = 0;
+  let letGo = (): void => {};
+  const held = new Promise<void>((go) => { letGo = go; });
+  await phone.page.route('**/api/v1/entries?**', async (route) => {
+    asked += 1;
+    // The first round's answer is on its way until the page is out of sight.
+    if (asked === 1) await held;
+    await route.continue();
+  });
+  await phone.press('Sync now');
+  await phone.until('a round runs', () => document.querySelector('[data-phase=syncing]') !== null);
+  await phone.press('Sync now');
+  await phone.run(() => {
+    Object.defineProperty(document, 'visibilityState', { value: 'hidden', configurable: true });
+    document.dispatchEvent(new Event('visibilitychange'));
+  });
+  letGo();
+  await expect.poll(() => asked, { timeout: 20_000 }).toBe(2);
+});

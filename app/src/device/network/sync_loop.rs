@@ -190,11 +190,13 @@ impl SyncLoop {
     fn on_time(self) {
         let timer = self.inner.try_update_value(|inner| inner.timer.take()).flatten();
         let saved = timer.is_some_and(|timer| timer.saved.is_some());
-        // Nobody is looking and nothing waits to be sent: save the battery. The timer is set again when the page comes
-        // into view.
+        let asked = self.inner.try_with_value(|inner| inner.wish == Wish::Asked);
+        // Nobody is looking, nobody has asked, and nothing waits to be sent: save the battery. The timer is set again
+        // when the page comes into view.
         if PageVisibility::now() == PageVisibility::Hidden
             && self.phase.get_untracked() == Phase::UpToDate
             && !saved
+            && asked != Some(true)
         {
             return;
         }
@@ -277,7 +279,12 @@ impl SyncLoop {
             inner.failures = if failed { inner.failures + 1 } else { 0 };
             // The store now says that the device is shut out, which screens must show.
             inner.news |= matches!(outcome, Outcome::Ended(RoundOutcome::JoinAgain(_)));
-            (std::mem::take(&mut inner.wish), inner.failures)
+            let wish = inner.wish;
+            // What a person has asked for stands until the next round begins.
+            if wish == Wish::Saved {
+                inner.wish = Wish::None;
+            }
+            (wish, inner.failures)
         });
         // The reactive owner of this loop has been disposed of.
         let Some((wish, failures)) = noted else {
