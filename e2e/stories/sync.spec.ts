@@ -99,3 +99,19 @@ test('a device whose app is too old for the shop, or does not say its version, i
   const named = await phone.run(() => [...document.querySelectorAll('[aria-label=Joined] li')].map((line) => line.textContent?.includes('Too old') ?? false));
   expect(named, 'the tablet, and not this phone').toEqual([false, true]);
 });
+
+test('a clock that is days ahead is told of', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joined(phone, server);
+  await phone.press('Shop', 'link');
+  await phone.press('Ask the server what it holds');
+  await phone.sees('On the server:');
+  expect(await phone.count('[data-clock=ahead]'), 'a clock that is right').toBe(0);
+  await phone.run(() => {
+    const right = Date.now;
+    Date.now = () => right() + 3 * 24 * 3600 * 1000;
+  });
+  await phone.press('Ask the server what it holds');
+  await phone.sees('clock is 3 days ahead');
+});

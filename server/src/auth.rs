@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use axum::extract::FromRequestParts;
+use axum::http::HeaderMap;
 use axum::http::header::AUTHORIZATION;
 use axum::http::request::Parts;
 use shared::log::DeviceId;
@@ -18,14 +19,20 @@ impl FromRequestParts<Arc<AppState>> for Joined {
     type Rejection = Refused;
 
     async fn from_request_parts(parts: &mut Parts, app: &Arc<AppState>) -> Result<Self, Refused> {
-        let header = parts.headers.get(AUTHORIZATION).ok_or(Error::TokenMissing)?;
-        let text = header.to_str().map_err(|_| Error::TokenUnknown)?;
-        let (scheme, token) = text.split_once(' ').ok_or(Error::TokenMissing)?;
-        if !scheme.eq_ignore_ascii_case("bearer") {
-            return Err(Error::TokenMissing.into());
-        }
-        let device = app.shop.device_of(token.trim()).await?;
+        let device = app.shop.device_of(token(&parts.headers)?).await?;
         app.limits.device(device)?;
         Ok(Self(device))
+    }
+}
+
+/// The token that a request carries, whether it is valid or not.
+pub(crate) fn token(headers: &HeaderMap) -> Result<&str, Error> {
+    let header = headers.get(AUTHORIZATION).ok_or(Error::TokenMissing)?;
+    let text = header.to_str().map_err(|_| Error::TokenUnknown)?;
+    let (scheme, token) = text.split_once(' ').ok_or(Error::TokenMissing)?;
+    if scheme.eq_ignore_ascii_case("bearer") {
+        Ok(token.trim())
+    } else {
+        Err(Error::TokenMissing)
     }
 }

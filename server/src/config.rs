@@ -21,7 +21,8 @@ pub struct Cli {
         value_name = "FOLDER"
     )]
     pub data: PathBuf,
-    /// The address people reach the server at, for links and QR codes. Default: the address it listens on.
+    /// The address people reach the server at, for links and QR codes. Default: the address it listens on. If it is
+    /// https, browsers are told to use nothing else.
     #[arg(long, global = true, env = "WAXEND_URL", value_name = "URL")]
     pub url: Option<String>,
     /// How log lines are written, to standard error.
@@ -67,7 +68,7 @@ pub enum CliCommand {
     },
     /// Put a backup back. Devices then read everything again and offer what the backup lacks.
     Restore(RestoreArgs),
-    /// Check that every photograph is present and intact and that the numbering has no holes.
+    /// Check that every entry and every photograph is intact, and that nothing is missing.
     Check,
     /// Put an invented shop into an empty data folder.
     Demo,
@@ -141,7 +142,8 @@ pub struct ServeArgs {
         value_name = "ADDRESS:PORT"
     )]
     pub listen: SocketAddr,
-    /// Certificate chain for TLS, PEM. A phone needs a secure origin, and a certificate it trusts.
+    /// Certificate chain for TLS, PEM. A phone needs a secure origin, and a certificate it trusts. A renewed one is used
+    /// within a minute, and at once on SIGHUP.
     #[arg(long, env = "WAXEND_TLS_CERT", requires = "tls_key", value_name = "FILE")]
     pub tls_cert: Option<PathBuf>,
     /// Private key for TLS, PEM.

@@ -1,12 +1,12 @@
 //! Restores a backup into a data folder. If that is interrupted at any step, for example by a power cut, the folder
 //! holds either its former shop or the restored one, never a new one.
 //!
-//! 1. The backup is unpacked into a folder of its own (`restoring-…`), checked, and given a new epoch. The former shop
-//!    is untouched.
+//! 1. The backup is unpacked into a folder of its own (`restoring-…`), checked in every part, and given a new epoch. The
+//!    former shop is untouched.
 //! 2. That folder is renamed to `restored-…`. From then on the restored shop is the one that counts.
-//! 3. Its parts are moved into place ([`settle`]): first the ledger's lines, so that nothing erased comes back; then
-//!    the photographs, which are named by their content; then the database, after the former one was put aside. If this
-//!    is interrupted, the next command that opens the data folder finishes it.
+//! 3. Its parts are moved into place ([`settle`]): first the ledger's lines, so that nothing erased or revoked comes
+//!    back; then the photographs, which are named by their content; then the database, after the former one was put
+//!    aside. If this is interrupted, the next command that opens the data folder finishes it.
 //!
 //! Files and folders are synced wherever the next step relies on them.
 
@@ -14,11 +14,12 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use crate::backup;
+use crate::backup::{self, BackupForm, UnpackError};
 use crate::data::DataFolder;
 use crate::disk::Disk;
 use server_core::error::Error;
 use server_core::ledger::{ErasureLedger, FileLedger};
+use server_core::store::sqlite::SqliteStore;
 use server_core::store::{LogTx, Store, StoreTx, TxMode};
 use server_core::world::{RealWorld, World};
 
@@ -35,12 +36,25 @@ pub enum RestoreError {
     /// The file is not a complete Waxend backup; nothing was changed.
     #[error("not a complete Waxend backup")]
     NotABackup,
+    /// This part of the backup is not what was backed up; nothing was changed.
+    #[error("{0} in the backup is damaged")]
+    Damaged(String),
     /// The data folder could not be changed.
     #[error(transparent)]
     Disk(#[from] io::Error),
     /// The database could not be changed.
     #[error(transparent)]
     Shop(#[from] Error),
+}
+
+impl From<UnpackError> for RestoreError {
+    fn from(error: UnpackError) -> Self {
+        match error {
+            UnpackError::NotABackup => Self::NotABackup,
+            UnpackError::Damaged(what) => Self::Damaged(what),
+            UnpackError::Disk(error) => Self::Disk(error),
+        }
+    }
 }
 
 /// Restores a backup in the place of what is in the data folder, and adds the lines of another ledger (`ledger`) to its
@@ -72,15 +86,12 @@ pub async fn restore(
 
 /// Step 1: unpacks the backup, checks it, and gives it a new epoch.
 async fn prepare(draft: &Path, file: &Path, ledger: Option<&Path>, disk: &Disk) -> Result<(), RestoreError> {
-    backup::read(file, draft, disk).map_err(|error| match error.kind() {
-        io::ErrorKind::InvalidData => RestoreError::NotABackup,
-        _ => error.into(),
-    })?;
+    let form = backup::read(file, draft, disk)?;
     let folder = DataFolder::at(draft)?;
     if folder.is_empty() {
         return Err(RestoreError::NotABackup);
     }
-    new_epoch(&folder).await?;
+    finish_database(&folder, form).await?;
     if let Some(ledger) = ledger {
         let lines = FileLedger::new(ledger).lines()?;
         FileLedger::new(&folder.ledger()).append(&lines)?;
@@ -88,25 +99,38 @@ async fn prepare(draft: &Path, file: &Path, ledger: Option<&Path>, disk: &Disk) 
     Ok(disk.sync_all(draft)?)
 }
 
-/// Gives the database a new epoch, from which devices see that their cursors no longer hold.
-async fn new_epoch(folder: &DataFolder) -> Result<(), RestoreError> {
-    let world: &dyn World = &RealWorld;
-    let store = folder.open_store().await.map_err(|_| RestoreError::NotABackup)?;
-    let changed = async {
-        let mut tx = store.begin(TxMode::Write).await?;
-        let mut counter = tx.counter().await?;
-        counter.epoch = world.uuid();
-        tx.set_counter(&counter).await?;
-        tx.commit().await
+/// Checks the database, if its digest was not in the backup, and gives it a new epoch.
+async fn finish_database(folder: &DataFolder, form: BackupForm) -> Result<(), RestoreError> {
+    let store = folder.open_store().await.map_err(|error| match error {
+        Error::DiskFull | Error::Unavailable => RestoreError::Shop(error),
+        _ => RestoreError::NotABackup,
+    })?;
+    let faults = match form {
+        BackupForm::First => store.faults().await,
+        BackupForm::Second => Ok(Vec::new()),
     };
-    let changed = changed.await;
+    let finished = match faults {
+        Ok(faults) if faults.is_empty() => new_epoch(&store).await.map_err(RestoreError::from),
+        Ok(_) => Err(RestoreError::Damaged(backup::DATABASE.to_owned())),
+        Err(error) => Err(Error::from(error).into()),
+    };
     store.close().await;
-    changed.map_err(Error::from)?;
+    finished?;
     // Only the database file itself is moved into place, so all of its content must be in it.
     if beside(&folder.database(), "-wal").exists() {
         return Err(io::Error::other("the restored database could not be closed").into());
     }
     Ok(())
+}
+
+/// Gives the database a new epoch, from which devices see that their cursors no longer hold.
+async fn new_epoch(store: &SqliteStore) -> Result<(), Error> {
+    let world: &dyn World = &RealWorld;
+    let mut tx = store.begin(TxMode::Write).await?;
+    let mut counter = tx.counter().await?;
+    counter.epoch = world.uuid();
+    tx.set_counter(&counter).await?;
+    Ok(tx.commit().await?)
 }
 
 /// Whether a restore was interrupted in step 3, so that [`settle`] has to finish it.

@@ -155,7 +155,8 @@ fn again_and_again<T>(ask: impl FnMut() -> Option<T>) -> T {
     answers.find_map(|answer| answer).expect("an answer in time")
 }
 
-fn address(server: &Server) -> SocketAddr {
+/// The address a server listens on.
+pub(super) fn address(server: &Server) -> SocketAddr {
     server.url.split_once("://").unwrap().1.parse().unwrap()
 }
 
@@ -216,7 +217,7 @@ fn an_honest_client_is_answered_within_a_second_while_two_thousand_lie_about() {
 }
 
 /// A server with TLS, and a client configuration that trusts it.
-fn with_tls(folder: &Path) -> (Server, Arc<rustls::ClientConfig>) {
+pub(super) fn with_tls(folder: &Path) -> (Server, Arc<rustls::ClientConfig>) {
     let made = rcgen::generate_simple_self_signed(["localhost".to_owned()]).unwrap();
     let (chain, key) = (folder.join("chain.pem"), folder.join("key.pem"));
     std::fs::write(&chain, made.cert.pem()).unwrap();

@@ -223,3 +223,54 @@ fn an_erasure_can_come_before_what_it_erases_in_one_batch() {
     let (held, _) = device.pull_all();
     assert!(held[0].entry.is_blank() && !held[1].entry.is_blank());
 }
+
+/// No app writes a hash in capitals, or nests a body as deep as this. What does must not hide a photograph by it.
+#[test]
+fn a_hash_in_capitals_or_deep_inside_a_body_is_destroyed_too() {
+    let (_folder, server) = server();
+    let mut pen = Pen::new(1);
+    let device = server.join(pen.device);
+    let job = pen.whole_job(b"");
+    device.push_all(&job.entries);
+    let [erased, capitals, deep, beside] =
+        [1, 2, 3, 4].map(|number| device.put_picture(&picture(number, 3000)));
+    let nested = |inner: &str| format!("{}{inner}{}", "[".repeat(500), "]".repeat(500));
+    let voice = |hash: &str| format!(r#"{{"sha256":"{hash}","media_type":"audio/ogg","bytes":3000}}"#);
+    for (kind, body) in [
+        (
+            "note",
+            format!(r#"{{"text":"","voice":{}}}"#, voice(&capitals.to_uppercase())),
+        ),
+        ("kind_of_2031", nested(&voice(&deep))),
+        (
+            "note",
+            format!(
+                r#"{{"text":"","later":{},"voice":{}}}"#,
+                nested(""),
+                voice(&beside)
+            ),
+        ),
+    ] {
+        device.push_all(&[pen.raw(SubjectKind::Customer, job.customer, kind, &body)]);
+    }
+    let of_blob = Body::Erased(Erased {
+        blob: Some(erased.to_uppercase()),
+    });
+    let of_customer = Body::Erased(Erased::default());
+    device.push_all(&[
+        pen.entry(SubjectKind::Job, job.job, &of_blob),
+        pen.entry(SubjectKind::Customer, job.customer, &of_customer),
+    ]);
+    let gone = |server: &Server| {
+        for hash in [&erased, &capitals, &deep, &beside] {
+            let answer = device.at(server).get(&format!("/api/v1/blobs/{hash}"));
+            assert_eq!(answer.refusal(410), "erased");
+            let folder = server.data.join("photos").join(&hash[..2]).join(&hash[2..4]);
+            assert!(!folder.join(hash).exists());
+        }
+    };
+    gone(&server);
+    let data = server.data.clone();
+    server.kill();
+    gone(&Server::start(WAXEND, &data, &[]));
+}

@@ -222,7 +222,7 @@ fn no_new_shop_is_begun_beside_one_that_was_put_aside() {
         fs::rename(aside, before.data.join(format!("waxend.db{suffix}"))).unwrap();
     }
     let server = Server::start(WAXEND, &before.data, &[]);
-    let device = server.join(Pen::new(1).device);
+    let device = server.join(Pen::new(2).device);
     assert_eq!(device.pull_all().0.len(), before.whole.0.len());
     server.stop();
     assert!(restore(&before, &before.data).status.success());

@@ -88,7 +88,9 @@ fn a_device_of_another_shop_is_sent_away_and_the_code_stays_good() {
         shop: Some(answer.shop),
         ..request(&server.code(), device)
     };
-    assert_eq!(join(&server, &again).read::<JoinAnswer>(200).shop, answer.shop);
+    let known = server.stranger().with_token(answer.token);
+    let answer_again: JoinAnswer = known.post("/api/v1/join", &again).read(200);
+    assert_eq!(answer_again.shop, answer.shop);
 }
 
 #[test]
@@ -98,6 +100,7 @@ fn letters_are_never_given_twice_and_a_device_keeps_its_own() {
         let answer: JoinAnswer = join(&server, &request(&server.code(), Pen::new(number).device)).read(200);
         (answer.letters, answer.token)
     };
+    let client = |token: &str| server.stranger().with_token(token);
     let (first, old) = letters(1);
     let given: BTreeSet<_> = (2..=28)
         .map(|number| letters(number).0)
@@ -105,11 +108,11 @@ fn letters_are_never_given_twice_and_a_device_keeps_its_own() {
         .collect();
     assert_eq!(given.len(), 28);
     assert!(given.contains("Z") && given.contains("AB"));
-    let (again, new) = letters(1);
-    assert_eq!(again, first);
-    let client = |token| server.stranger().with_token(token);
-    assert_eq!(client(old).ask_status().refusal(401), "token_revoked");
-    assert_eq!(client(new).ask_status().status, 200);
+    let again = request(&server.code(), Pen::new(1).device);
+    let again: JoinAnswer = client(&old).post("/api/v1/join", &again).read(200);
+    assert_eq!(again.letters, first);
+    assert_eq!(client(&old).ask_status().refusal(401), "token_revoked");
+    assert_eq!(client(&again.token).ask_status().status, 200);
 }
 
 #[test]
@@ -139,6 +142,23 @@ fn a_joined_device_issues_codes_lists_devices_and_shuts_one_out() {
     let back = server.join(two.device);
     back.push_all(&Pen::new(2).whole_job(b"").entries);
     assert!(listed()[1].revoked.is_none());
+}
+
+#[test]
+fn the_name_of_a_device_changes_nothing_in_the_terminal() {
+    let (_folder, server) = server();
+    let named = JoinRequest {
+        name: "Tablet\u{1b}]0;title\u{7}\u{9b}2J\r\nB   and a line more".to_owned(),
+        ..request(&server.code(), Pen::new(1).device)
+    };
+    assert_eq!(join(&server, &named).status, 200);
+    let commands: [&[&str]; 2] = [&["devices"], &["devices", "revoke", "A"]];
+    for args in commands {
+        let out = String::from_utf8(server.run(args).stdout).unwrap();
+        let line = out.strip_suffix('\n').unwrap();
+        assert!(line.contains("Tablet\u{fffd}]0;title"), "{out:?}");
+        assert!(!line.contains(char::is_control), "{out:?}");
+    }
 }
 
 #[test]

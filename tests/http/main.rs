@@ -4,10 +4,14 @@
 
 mod bad_input;
 mod blanks;
+mod bodies;
 mod calc;
+mod calendar;
 mod cards;
+mod certificate;
 mod connections;
 mod crash;
+mod damage;
 mod disk_full;
 mod erasure;
 mod interrupted;
@@ -16,11 +20,15 @@ mod landed;
 mod limits;
 mod memory;
 mod openapi;
+mod plain_http;
 mod plan;
 mod private;
 mod questions;
+mod read_only;
 mod restoring;
+mod security_headers;
 mod sharing;
+mod shut_out;
 
 use support::running::Server;
 
@@ -36,4 +44,15 @@ fn server_with(flags: &[&str]) -> (tempfile::TempDir, Server) {
     let folder = tempfile::tempdir().unwrap();
     let server = Server::start(WAXEND, &folder.path().join("data"), flags);
     (folder, server)
+}
+
+/// Changes the database of a data folder, for what would take a test too long. Returns how many rows were changed.
+fn change(data: &std::path::Path, sql: &'static str) -> u64 {
+    let database = format!("sqlite://{}", data.join("waxend.db").display());
+    tokio::runtime::Runtime::new().unwrap().block_on(async {
+        let pool = sqlx::SqlitePool::connect(&database).await.unwrap();
+        let changed = sqlx::query(sql).execute(&pool).await.unwrap();
+        pool.close().await;
+        changed.rows_affected()
+    })
 }

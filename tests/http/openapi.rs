@@ -11,7 +11,8 @@ use support::sample::{Pen, picture, unsent};
 
 use crate::server;
 
-fn description() -> Value {
+/// The description as it is in the repository.
+pub(super) fn description() -> Value {
     serde_json::from_str(include_str!("../../server/openapi.json")).unwrap()
 }
 
@@ -161,6 +162,18 @@ fn real_answers_are_as_described() {
         stranger.post("/api/v1/join", &join("no such code")),
     );
     check("post", "/api/v1/join", stranger.post("/api/v1/join", &json!({})));
+    let large = vec![b' '; 2_000_001];
+    for path in [
+        "/api/v1/join",
+        "/api/v1/join-codes",
+        "/api/v1/entries",
+        "/api/v1/entries/missing",
+        "/api/v1/blobs/missing",
+        "/api/fn/v1/shut-out",
+    ] {
+        let refused = check("post", path, device.send("POST", path, &[], &large));
+        assert_eq!(refused.status, 413, "{path}");
+    }
     check(
         "post",
         "/api/v1/join-codes",

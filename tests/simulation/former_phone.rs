@@ -14,11 +14,12 @@ use shared::log::entry::Stamp;
 use shared::log::{
     Body, DeviceId, Entry, EntryId, MadeAt, ReceivedEntry, Subject, SubjectId, SubjectKind, UnixMs,
 };
-use shared::sync::messages::{Holding, JoinRequest, PushOutcome, PushRequest};
+use shared::sync::messages::{Holding, PushOutcome, PushRequest};
 use shared::sync::{Code, Cursor};
 use support::memory::MemoryShop;
 
 use crate::dice::Dice;
+use crate::joining::let_in;
 use crate::line::Weather;
 use crate::seen::Seen;
 
@@ -273,20 +274,9 @@ impl FormerPhone {
 
     fn join(&mut self, shop: &MemoryShop) {
         if self.token.is_none() {
-            self.token = Some(token(shop, self.device));
+            self.token = Some(let_in(shop, self.device, None).token);
         }
     }
-}
-
-/// Lets a device join and returns its token.
-pub(crate) fn token(shop: &MemoryShop, device: DeviceId) -> String {
-    let request = JoinRequest {
-        code: now(shop.join_code()).expect("the server gives a code").code,
-        device,
-        name: "phone".to_owned(),
-        shop: None,
-    };
-    now(shop.join(&request)).expect("joining is never refused").token
 }
 
 fn covers(erased: &BTreeSet<SubjectId>, entry: &Entry) -> bool {

@@ -16,7 +16,7 @@ use shared::sync::messages::{Holding, PushOutcome, PushRequest};
 use support::memory::MemoryShop;
 
 use crate::dice::Dice;
-use crate::former_phone::token;
+use crate::joining::let_in;
 use crate::seen::Seen;
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -68,7 +68,9 @@ impl Liar {
     }
 
     fn push(&mut self, shop: &MemoryShop, lies: &[(Entry, Lie)]) -> Result<(), Error> {
-        let token = self.token.get_or_insert_with(|| token(shop, self.device));
+        let token = self
+            .token
+            .get_or_insert_with(|| let_in(shop, self.device, None).token);
         now(shop.device_of(token))?;
         let request = PushRequest {
             entries: lies

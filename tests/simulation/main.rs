@@ -13,6 +13,7 @@ mod checks;
 mod dice;
 mod doings;
 mod former_phone;
+mod joining;
 mod liar;
 mod line;
 mod phone;

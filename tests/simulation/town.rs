@@ -9,12 +9,12 @@ use bytes::Bytes;
 use server_core::store::BlobHash;
 use shared::log::UnixMs;
 use shared::sync::machine::RoundOutcome;
-use shared::sync::messages::JoinRequest;
 use support::memory::{Household, MemoryShop, Snapshot};
 
 use crate::dice::Dice;
 use crate::doings;
 use crate::former_phone::FormerPhone;
+use crate::joining::let_in;
 use crate::liar::Liar;
 use crate::line::Weather;
 use crate::phone::Phone;
@@ -197,16 +197,8 @@ impl Town {
         if phone.memory.crashed() || phone.membership().token.is_some() {
             return;
         }
-        let code = now(self.shop.join_code()).expect("the server gives a code").code;
-        let shop = phone.membership().shop;
-        let request = JoinRequest {
-            code,
-            device: phone.store.device(),
-            name: "phone".to_owned(),
-            shop,
-        };
-        let answer = now(self.shop.join(&request)).expect("joining, and joining again, is never refused");
-        // It may crash right here; then it asks for another code.
+        let answer = let_in(&self.shop, phone.store.device(), phone.membership().shop);
+        // It may crash right here; then it joins with another code.
         drop(now(phone.store.set_join(
             &answer,
             "https://shop.example",

@@ -6,9 +6,10 @@ use leptos_router::hooks::use_navigate;
 use shared::sync::messages::JoinRequest;
 
 use crate::device::Phone;
-use crate::device::network::Remote;
+use crate::device::network::{Remote, public_url};
 use crate::parts::Field;
 use crate::session::{Opening, Session, use_session};
+use app_core::store::Membership;
 
 /// The code in a join link. It is in the fragment (`#code=K7QM-2RTX`), which browsers do not send to a server.
 fn code_in_address() -> Option<String> {
@@ -119,7 +120,7 @@ async fn ask(session: Session, code: String, address: &str, name: String) -> Res
         shop: membership.shop,
     };
     let address = address.trim().trim_end_matches('/');
-    let answer = Remote::new(address, None)
+    let answer = Remote::new(address, own_token(&membership, address))
         .join(&request)
         .await
         .map_err(|failure| failure.to_string())?;
@@ -127,4 +128,11 @@ async fn ask(session: Session, code: String, address: &str, name: String) -> Res
         .set_join(&answer, address, &name)
         .await
         .map_err(|error| error.to_string())
+}
+
+/// The token of a device that has access already: the server lets no other one join again under the device's id. Only the
+/// server that gave it out is told it.
+fn own_token(membership: &Membership, address: &str) -> Option<String> {
+    let own = public_url(membership.url.as_deref());
+    membership.token.clone().filter(|_| own == address)
 }

@@ -36,6 +36,12 @@ pub enum Error {
     /// The token was revoked.
     #[error("{}", words::refusals::device_shut_out())]
     TokenRevoked,
+    /// No request has come with the token for half a year.
+    #[error("{}", words::refusals::device_not_heard_of())]
+    TokenExpired,
+    /// Another token of a device with this id still opens the shop.
+    #[error("{}", words::refusals::device_has_access_already())]
+    DeviceTaken,
     /// The numbering is not the one that the device's cursor belongs to: the server was restored or set back.
     #[error("{}", words::refusals::records_are_not_those_last_read())]
     CursorLost,
@@ -94,7 +100,9 @@ impl Error {
             Self::OtherShop => Code::OtherShop,
             Self::TokenMissing => Code::TokenMissing,
             Self::TokenUnknown => Code::TokenUnknown,
-            Self::TokenRevoked => Code::TokenRevoked,
+            // One code, so that an app of any version knows what to do about it: it has to be joined again.
+            Self::TokenRevoked | Self::TokenExpired => Code::TokenRevoked,
+            Self::DeviceTaken => Code::DeviceTaken,
             Self::CursorLost => Code::CursorLost,
             Self::HashMismatch => Code::HashMismatch,
             Self::BadHash => Code::BadHash,

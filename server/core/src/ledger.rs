@@ -1,5 +1,8 @@
-//! The erasure ledger: what was erased, recorded outside the database and outside backups, so that restoring an older
-//! copy of either cannot bring erased content back.
+//! The erasure ledger: what was erased and which tokens were revoked, recorded outside the database and outside backups,
+//! so that restoring an older copy of either brings back neither.
+//!
+//! Lines are only ever added, and their order does not matter. A line of a kind that this version does not know is
+//! skipped, as earlier versions skip [`LedgerLine::Revoked`].
 
 use std::collections::HashSet;
 use std::fs::{File, OpenOptions};
@@ -8,7 +11,7 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use serde::{Deserialize, Serialize};
-use shared::log::ReceivedEntry;
+use shared::log::{ReceivedEntry, UnixMs};
 
 /// One line of the ledger.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -18,19 +21,32 @@ pub enum LedgerLine {
     Erased(Box<ReceivedEntry>),
     /// A blob that only erased entries named, SHA-256 in hex.
     Blob(String),
+    /// A token that was revoked.
+    Revoked(RevokedToken),
+}
+
+/// A token that opens the shop no more.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct RevokedToken {
+    /// SHA-256 of the token in hex.
+    pub token: String,
+    /// When it was revoked.
+    pub at: UnixMs,
 }
 
 impl LedgerLine {
-    /// The key of a line: the entry's id or the blob's hash.
+    /// The key of a line: the entry's id, the blob's hash, or the token's hash after a word of its own. Devices choose the
+    /// names of blobs, and one that is named like a token must not keep the token out of the ledger.
     fn what(&self) -> String {
         match self {
             Self::Erased(held) => held.entry.id.to_string(),
             Self::Blob(hash) => hash.clone(),
+            Self::Revoked(revoked) => format!("token {}", revoked.token),
         }
     }
 }
 
-/// An append-only list of erasures that does not depend on the database.
+/// An append-only list of erasures and revocations that does not depend on the database.
 pub trait ErasureLedger: Send + Sync {
     /// Appends lines. They are durable when this returns.
     ///
@@ -45,7 +61,7 @@ pub trait ErasureLedger: Send + Sync {
     fn lines(&self) -> io::Result<Vec<LedgerLine>>;
 }
 
-/// A ledger and the keys of its lines, so that repeating an erasure does not add its line again.
+/// A ledger and the keys of its lines, so that repeating what a line says does not add it again.
 pub(crate) struct Book {
     ledger: Arc<dyn ErasureLedger>,
     written: Mutex<HashSet<String>>,
@@ -117,7 +133,7 @@ impl ErasureLedger for FileLedger {
         let mut lines = Vec::new();
         // Lines are read as bytes: after a crash or a disk error they need not be UTF-8.
         for text in BufReader::new(file).split(b'\n') {
-            // A line that a crash has cut short can be skipped: its erasure was never acknowledged.
+            // A line that a crash has cut short can be skipped: what it says was never acknowledged.
             if let Ok(line) = serde_json::from_slice(&text?) {
                 lines.push(line);
             }
@@ -162,6 +178,44 @@ mod tests {
         assert_eq!(
             ledger.lines().unwrap(),
             [LedgerLine::Blob("aa".into()), LedgerLine::Blob("cc".into())]
+        );
+    }
+
+    fn revoked(token: &str) -> LedgerLine {
+        LedgerLine::Revoked(RevokedToken {
+            token: token.to_owned(),
+            at: UnixMs(5),
+        })
+    }
+
+    #[test]
+    fn what_a_later_version_adds_hides_no_line() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("erased.jsonl");
+        let ledger = FileLedger::new(&path);
+        ledger.append(&[LedgerLine::Blob("aa".into())]).unwrap();
+        let mut file = OpenOptions::new().append(true).open(&path).unwrap();
+        file.write_all(b"{\"kind_of_2031\":{\"at\":5}}\n").unwrap();
+        file.write_all(b"{\"revoked\":{\"token\":\"bb\",\"at\":5,\"by\":\"x\"}}\n")
+            .unwrap();
+        ledger.append(&[revoked("cc")]).unwrap();
+        let lines = [LedgerLine::Blob("aa".into()), revoked("bb"), revoked("cc")];
+        assert_eq!(ledger.lines().unwrap(), lines);
+    }
+
+    #[test]
+    fn a_blob_named_like_a_token_does_not_keep_it_out() {
+        let folder = tempfile::tempdir().unwrap();
+        let ledger = FileLedger::new(&folder.path().join("erased.jsonl"));
+        let (book, _) = Book::open(Arc::new(ledger.clone())).unwrap();
+        for _ in 0..2 {
+            book.note(&[LedgerLine::Blob("aa".into())]).unwrap();
+            book.note(&[revoked("aa")]).unwrap();
+        }
+        assert_eq!(
+            ledger.lines().unwrap(),
+            [LedgerLine::Blob("aa".into()), revoked("aa")],
+            "each is there, and once"
         );
     }
 }

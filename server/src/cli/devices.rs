@@ -1,6 +1,6 @@
 //! `waxend devices`.
 
-use super::{CliError, existing, say};
+use super::{CliError, existing, one_line, say};
 use crate::config::{Cli, DevicesAction};
 use server_core::store::DeviceRow;
 use shared::sync::version;
@@ -21,7 +21,8 @@ pub(super) async fn devices(cli: &Cli, action: Option<&DevicesAction>) -> Result
             shop.revoke(row.id).await?;
             say(&format!(
                 "{} ({}) is shut out. What it has not sent yet stays on it.",
-                row.letters, row.name
+                row.letters,
+                one_line(&row.name)
             ));
         }
     }
@@ -46,7 +47,9 @@ fn list(devices: &[DeviceRow]) {
         };
         say(&format!(
             "{:<3} {}  {state:<8}  {app:<20}  {}",
-            row.letters, row.id, row.name
+            row.letters,
+            row.id,
+            one_line(&row.name)
         ));
     }
 }

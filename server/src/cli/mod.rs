@@ -2,6 +2,7 @@
 
 mod backup;
 mod calc;
+mod certificate;
 mod check;
 mod demo;
 mod devices;
@@ -69,6 +70,14 @@ pub enum CliError {
     /// The file is not a complete Waxend backup.
     #[error("{0} is not a complete Waxend backup; nothing was changed")]
     NotABackup(std::path::PathBuf),
+    /// A part of the backup is not what was backed up.
+    #[error("{file} is damaged: `{what}` in it is not what was backed up; nothing was changed")]
+    DamagedBackup {
+        /// The backup.
+        file: std::path::PathBuf,
+        /// The member of it that is damaged.
+        what: String,
+    },
     /// `waxend check` found faults. The text is their number.
     #[error("{0} found wrong")]
     Wrong(String),
@@ -91,7 +100,7 @@ impl CliError {
 fn folder(cli: &Cli) -> Result<DataFolder, CliError> {
     let data = DataFolder::at(&cli.data).map_err(doing("opening the data folder"))?;
     if restoring::is_ready(&data).map_err(doing("reading the data folder"))? {
-        let _lock = data.lock().map_err(|_| CliError::Running)?;
+        let _lock = lock(&data)?;
         settle(&data)?;
     }
     Ok(data)
@@ -100,10 +109,22 @@ fn folder(cli: &Cli) -> Result<DataFolder, CliError> {
 /// Opens the data folder, takes its lock for this process, and removes the permissions of other users of the machine.
 fn locked(cli: &Cli) -> Result<(DataFolder, Lock), CliError> {
     let data = DataFolder::at(&cli.data).map_err(doing("opening the data folder"))?;
-    let lock = data.lock().map_err(|_| CliError::Running)?;
+    let lock = lock(&data)?;
     close_to_others(&data);
     settle(&data)?;
     Ok((data, lock))
+}
+
+/// Takes the lock of the data folder. Only one that another process has means that a server runs; any other failure
+/// means that the lock's file cannot be written, for example on a read-only disk.
+fn lock(data: &DataFolder) -> Result<Lock, CliError> {
+    data.lock().map_err(|error| match error.kind() {
+        io::ErrorKind::ResourceBusy => CliError::Running,
+        _ => doing(format!(
+            "the data folder {} cannot be written",
+            data.root().display()
+        ))(error),
+    })
 }
 
 fn settle(data: &DataFolder) -> Result<(), CliError> {
@@ -187,8 +208,19 @@ fn question() -> Result<String, InvalidField> {
     Ok(text)
 }
 
-/// Writes a line to standard output. A closed pipe is not an error: then nobody reads.
+/// What stands in the place of a control character in the output of a command.
+const REPLACED: &str = "\u{fffd}";
+
+/// Writes a line, or several, to standard output. Control characters are replaced: what a device has sent could
+/// otherwise change the terminal's title, its colours, or lines that it already shows. A closed pipe is not an error:
+/// then nobody reads.
 fn say(text: &str) {
+    let text = text.replace(|c: char| c.is_control() && c != '\n', REPLACED);
     let mut out = io::stdout().lock();
     let _ = writeln!(out, "{text}").and_then(|()| out.flush());
+}
+
+/// Text that a device has sent, as one line.
+fn one_line(text: &str) -> String {
+    text.replace(['\n', '\u{2028}', '\u{2029}'], REPLACED)
 }

@@ -14,6 +14,10 @@ pub(super) async fn restore(cli: &Cli, args: &RestoreArgs) -> Result<(), CliErro
     let restored = restoring::restore(&data, &args.file, args.ledger.as_deref(), &Disk::default()).await;
     restored.map_err(|error| match error {
         RestoreError::NotABackup => CliError::NotABackup(args.file.clone()),
+        RestoreError::Damaged(what) => CliError::DamagedBackup {
+            file: args.file.clone(),
+            what,
+        },
         RestoreError::Disk(error) => doing(format!("restoring {}", args.file.display()))(error),
         RestoreError::Shop(error) => error.into(),
     })?;

@@ -1,14 +1,14 @@
 //! `waxend serve`.
 
-use std::net::SocketAddr;
+use std::net::{IpAddr, SocketAddr};
 use std::sync::Arc;
 use std::time::Duration;
 
 use axum_server::Handle;
-use axum_server::tls_rustls::{RustlsAcceptor, RustlsConfig};
-use tracing::{error, info};
+use axum_server::tls_rustls::RustlsAcceptor;
+use tracing::{error, info, warn};
 
-use super::{CliError, doing, join, locked, may_begin, say};
+use super::{CliError, certificate, doing, join, locked, may_begin, say};
 use crate::config::{Cli, ServeArgs};
 use crate::connections::{self, Admitting, Caps, Connections, Tracking, Waits};
 use crate::data::DataFolder;
@@ -39,7 +39,9 @@ pub(super) async fn serve(cli: &Cli, args: &ServeArgs) -> Result<(), CliError> {
         limits: RateLimits::new(&args.limits),
         assets: Assets::new(args.app.as_deref()),
         readiness: Readiness::default(),
+        https: is_https(cli, args),
     });
+    warn_of_plain_http(args);
 
     let handle = Handle::new();
     tokio::spawn(stop_when_asked(handle.clone()));
@@ -64,6 +66,33 @@ pub(super) async fn serve(cli: &Cli, args: &ServeArgs) -> Result<(), CliError> {
     Ok(())
 }
 
+/// Whether browsers reach the server over https: it serves TLS, or its public address is https.
+fn is_https(cli: &Cli, args: &ServeArgs) -> bool {
+    let scheme = cli.url.as_deref().and_then(|url| url.split_once("://"));
+    args.tls_cert.is_some() || scheme.is_some_and(|(scheme, _)| scheme.eq_ignore_ascii_case("https"))
+}
+
+/// Warns if what devices send can be read on its way through the internet. A trusted proxy is taken to have the TLS.
+fn warn_of_plain_http(args: &ServeArgs) {
+    let plain = args.tls_cert.is_none() && args.connections.trusted_proxies.is_empty();
+    if plain && is_public(args.listen.ip()) {
+        warn!(
+            address = %args.listen,
+            "plain http on a public address: others can read and change what devices send. Serve TLS (--tls-cert and \
+             --tls-key), or put a reverse proxy with TLS before the server and name it with --trusted-proxy"
+        );
+    }
+}
+
+/// Whether an address can be reached from outside this machine and its local network. `0.0.0.0` and `::` can: they
+/// stand for all addresses of the machine.
+fn is_public(address: IpAddr) -> bool {
+    match address.to_canonical() {
+        IpAddr::V4(v4) => !(v4.is_loopback() || v4.is_private() || v4.is_link_local()),
+        IpAddr::V6(v6) => !(v6.is_loopback() || v6.is_unique_local() || v6.is_unicast_link_local()),
+    }
+}
+
 async fn listen(args: &ServeArgs, handle: Handle<SocketAddr>, app: Arc<AppState>) -> Result<(), CliError> {
     let waits = Waits::from(&args.connections);
     let open = Connections::new(Caps::of(&args.connections), waits);
@@ -81,7 +110,7 @@ async fn listen(args: &ServeArgs, handle: Handle<SocketAddr>, app: Arc<AppState>
     server.http_builder().http2().max_concurrent_streams(STREAMS);
     let served = match (&args.tls_cert, &args.tls_key) {
         (Some(cert), Some(key)) => {
-            let tls = RustlsConfig::from_pem_file(cert, key)
+            let tls = certificate::watched(cert, key)
                 .await
                 .map_err(doing("reading the TLS certificate"))?;
             let tls = RustlsAcceptor::new(tls).handshake_timeout(waits.header);
@@ -96,11 +125,11 @@ async fn listen(args: &ServeArgs, handle: Handle<SocketAddr>, app: Arc<AppState>
 async fn look_for_lost_photos(app: Arc<AppState>) {
     match app.shop.miss_lost_photos().await {
         Ok(0) => {}
-        Ok(lost) => tracing::warn!(
+        Ok(lost) => warn!(
             lost,
             "photographs are missing from the folder; devices will be asked for them"
         ),
-        Err(error) => tracing::warn!(?error, "could not look whether all photographs are there"),
+        Err(error) => warn!(?error, "could not look whether all photographs are there"),
     }
 }
 
@@ -179,5 +208,37 @@ async fn tidy(app: Arc<AppState>) {
     loop {
         ticks.tick().await;
         app.limits.tidy();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_address_is_public_unless_it_is_of_this_machine_or_its_network() {
+        for address in [
+            "0.0.0.0",
+            "203.0.113.7",
+            "172.32.0.1",
+            "::",
+            "2001:db8::7",
+            "::ffff:203.0.113.7",
+        ] {
+            assert!(is_public(address.parse().unwrap()), "{address}");
+        }
+        for address in [
+            "127.0.0.1",
+            "10.1.2.3",
+            "172.16.0.1",
+            "192.168.1.5",
+            "169.254.3.4",
+            "::1",
+            "fd12::5",
+            "fe80::1",
+            "::ffff:192.168.1.5",
+        ] {
+            assert!(!is_public(address.parse().unwrap()), "{address}");
+        }
     }
 }

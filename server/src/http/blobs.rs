@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use axum::body::Body;
-use axum::extract::{DefaultBodyLimit, State};
+use axum::extract::State;
 use axum::http::header::{CACHE_CONTROL, CONTENT_LENGTH, CONTENT_TYPE};
 use axum::http::{HeaderMap, HeaderValue, StatusCode};
 use axum::response::{IntoResponse, Response};
@@ -14,21 +14,17 @@ use shared::sync::messages::{MissingBlobs, MissingBlobsAnswer};
 use tokio::fs::File;
 use tokio_util::io::ReaderStream;
 
-use super::AppState;
 use super::body::{JsonBody, PathPart, broken};
 use super::error::Refused;
+use super::{AppState, body_limit};
 use crate::auth::Joined;
 use server_core::shop::Put;
 use server_core::store::BlobRow;
 
 pub(super) fn router() -> Router<Arc<AppState>> {
     Router::new()
-        // No limit here: [`server_core::shop::Shop::put_blob`] counts the bytes itself.
-        .route(
-            "/blobs/{sha256}",
-            get(show).put(put).layer(DefaultBodyLimit::disable()),
-        )
-        .route("/blobs/missing", post(missing))
+        .route("/blobs/{sha256}", get(show).put(put).layer(body_limit::BLOB))
+        .route("/blobs/missing", post(missing).layer(body_limit::MISSING))
 }
 
 async fn put(

@@ -13,17 +13,17 @@ use shared::sync::version;
 use tracing::{info, warn};
 use uuid::Uuid;
 
-use super::AppState;
 use super::body::{JsonBody, QueryString, WholeBody};
 use super::error::Refused;
+use super::{AppState, body_limit};
 use crate::auth::Joined;
 use server_core::error::Error;
 use server_core::shop::read_push;
 
 pub(super) fn router() -> Router<Arc<AppState>> {
     Router::new()
-        .route("/entries", get(pull).post(push))
-        .route("/entries/missing", post(missing))
+        .route("/entries", get(pull).post(push).layer(body_limit::ENTRIES))
+        .route("/entries/missing", post(missing).layer(body_limit::MISSING))
 }
 
 async fn push(

@@ -22,11 +22,13 @@ impl<E: Into<Error>> From<E> for Refused {
 pub(super) fn status_code(error: &Error) -> StatusCode {
     match error {
         Error::Malformed | Error::BadHash | Error::Empty => StatusCode::BAD_REQUEST,
-        Error::TokenMissing | Error::TokenUnknown | Error::TokenRevoked => StatusCode::UNAUTHORIZED,
+        Error::TokenMissing | Error::TokenUnknown | Error::TokenRevoked | Error::TokenExpired => {
+            StatusCode::UNAUTHORIZED
+        }
         Error::CodeUnknown => StatusCode::FORBIDDEN,
         Error::NotFound => StatusCode::NOT_FOUND,
         Error::MethodNotAllowed => StatusCode::METHOD_NOT_ALLOWED,
-        Error::OtherShop | Error::CursorLost => StatusCode::CONFLICT,
+        Error::OtherShop | Error::DeviceTaken | Error::CursorLost => StatusCode::CONFLICT,
         Error::CodeExpired | Error::Erased => StatusCode::GONE,
         Error::TooSlow => StatusCode::REQUEST_TIMEOUT,
         Error::TooLarge => StatusCode::PAYLOAD_TOO_LARGE,

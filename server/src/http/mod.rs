@@ -3,6 +3,7 @@
 mod app;
 mod blobs;
 mod body;
+mod body_limit;
 mod cards;
 mod drain;
 mod entries;
@@ -14,13 +15,13 @@ mod in_shop;
 mod join;
 mod openapi;
 mod questions;
+mod security;
 mod status;
 
 use std::sync::Arc;
 
 pub use app::Assets;
 use axum::Router;
-use axum::extract::DefaultBodyLimit;
 use axum::http::header::{AUTHORIZATION, CONTENT_TYPE, ETAG, RETRY_AFTER};
 use axum::http::{HeaderValue, Method, header};
 use axum::middleware::{from_fn, from_fn_with_state};
@@ -36,9 +37,6 @@ use server_core::photos::PhotoFolder;
 use server_core::shop::Shop;
 use server_core::store::sqlite::SqliteStore;
 
-/// The most bytes of a request with JSON.
-const JSON: usize = 2_000_000;
-
 /// The shop with the database and the photo folder of this server.
 pub type Home = Shop<SqliteStore, PhotoFolder>;
 
@@ -52,6 +50,8 @@ pub struct AppState {
     pub assets: Assets,
     /// Whether test writes succeed.
     pub readiness: Readiness,
+    /// Whether browsers reach the server over https: it serves TLS, or its public address begins with `https:`.
+    pub https: bool,
 }
 
 /// All routes of the server.
@@ -63,14 +63,12 @@ pub fn router(app: Arc<AppState>) -> Router {
         .merge(cards::router())
         .merge(app::fallback())
         .method_not_allowed_fallback(|| async { Refused(Error::MethodNotAllowed) })
+        .layer(body_limit::SMALL)
         .layer(from_fn_with_state(app.clone(), guard::address))
         .layer(CatchPanicLayer::custom(guard::panicked))
         .layer(from_fn(drain::drain))
         .layer(cors())
-        .layer(SetResponseHeaderLayer::if_not_present(
-            header::X_CONTENT_TYPE_OPTIONS,
-            HeaderValue::from_static("nosniff"),
-        ))
+        .layer(from_fn_with_state(app.clone(), security::add_headers))
         .with_state(app)
 }
 
@@ -84,7 +82,6 @@ fn api() -> Router<Arc<AppState>> {
         .merge(blobs::router())
         .merge(status::router())
         .merge(openapi::router())
-        .layer(DefaultBodyLimit::max(JSON))
         .layer(SetResponseHeaderLayer::if_not_present(
             header::CACHE_CONTROL,
             HeaderValue::from_static("no-store"),

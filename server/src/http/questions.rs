@@ -4,8 +4,10 @@ use std::sync::{Arc, OnceLock};
 
 use app::server_functions::{AskDevices, Pending, Refusal, ShopAnswers, ShutOut};
 use axum::Router;
+use axum::body::Body;
 use axum::extract::{Request, State};
 use axum::http::StatusCode;
+use axum::http::request::Parts;
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
 use leptos::prelude::provide_context;
@@ -15,8 +17,9 @@ use shared::log::DeviceId;
 use shared::sync::messages::Device;
 use tracing::info;
 
-use super::AppState;
+use super::body::WholeBody;
 use super::error::{Refused, note, status_code};
+use super::{AppState, body_limit};
 use crate::auth::Joined;
 use server_core::error::Error;
 use server_core::store::DeviceRow;
@@ -24,19 +27,25 @@ use server_core::store::DeviceRow;
 pub(super) fn router() -> Router<Arc<AppState>> {
     register_explicit::<AskDevices>();
     register_explicit::<ShutOut>();
-    Router::new().route("/api/fn/{*question}", get(answer).post(answer))
+    Router::new().route(
+        "/api/fn/{*question}",
+        get(answer).post(answer).layer(body_limit::SMALL),
+    )
 }
 
+/// The body is read before the framework gets the request: the framework would answer one that is too large in its own
+/// words.
 async fn answer(
     State(app): State<Arc<AppState>>,
     joined: Joined,
-    request: Request,
+    parts: Parts,
+    WholeBody(body): WholeBody,
 ) -> Result<Response, Refused> {
-    let known =
-        server_fn_paths().any(|(path, method)| path == request.uri().path() && method == request.method());
+    let known = server_fn_paths().any(|(path, method)| path == parts.uri.path() && method == parts.method);
     if !known {
         return Err(Error::NotFound.into());
     }
+    let request = Request::from_parts(parts, Body::from(body));
     let failed = Arc::new(OnceLock::new());
     let answers: Arc<dyn ShopAnswers> = Arc::new(Answering {
         app,

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize};
 
 use super::body::Body;
 use super::entry::{Entry, Subject, SubjectId, SubjectKind};
@@ -19,9 +19,15 @@ pub struct Erasures {
     /// Subjects whose content is blanked.
     #[serde(default)]
     pub subjects: BTreeSet<SubjectId>,
-    /// SHA-256 of blobs that are destroyed and never taken back.
-    #[serde(default)]
+    /// SHA-256 of blobs that are destroyed and never taken back, in lower-case hex.
+    #[serde(default, deserialize_with = "lower_case")]
     pub blobs: BTreeSet<String>,
+}
+
+/// Reads hashes as lower case: an earlier version stored them as the erasure had them.
+fn lower_case<'de, D: Deserializer<'de>>(reader: D) -> Result<BTreeSet<String>, D::Error> {
+    let hashes = BTreeSet::<String>::deserialize(reader)?;
+    Ok(hashes.into_iter().map(|hash| hash.to_ascii_lowercase()).collect())
 }
 
 impl Erasures {

@@ -31,8 +31,11 @@ open_enum!(
         TokenMissing = "token_missing",
         /// The server does not know this token.
         TokenUnknown = "token_unknown",
-        /// The shop has revoked the access of this device.
+        /// The access of this device has ended: the shop has revoked it, or no request has come from the device for half
+        /// a year. A person must join it again.
         TokenRevoked = "token_revoked",
+        /// A device with this id has access already, and the request does not come with its token.
+        DeviceTaken = "device_taken",
         /// The server's number at the cursor has another mark: the device must read from zero.
         CursorLost = "cursor_lost",
         /// The bytes do not hash to the name they were sent under.

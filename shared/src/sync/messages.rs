@@ -26,7 +26,8 @@ pub const MEDIA_TYPES: &[&str] = &[
 /// How long a join code is valid, in ms.
 pub const JOIN_CODE_MS: i64 = 10 * 60 * 1000;
 
-/// `POST /api/v1/join`: a device asks to join the shop. The only request, except for health, without a token.
+/// `POST /api/v1/join`: a device asks to join the shop. The only request, except for health, without a token; a device
+/// that still has one sends it, which shows that it joins again under its own id.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct JoinRequest {
@@ -52,7 +53,8 @@ pub struct JoinAnswer {
     pub letters: String,
 }
 
-/// `POST /api/v1/join-codes`: the answer to a joined device that asks for a code to join another one.
+/// `POST /api/v1/join-codes`: the answer to a joined device that asks for a code to join another one. The code is void
+/// once the device that asked for it is shut out.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct JoinCode {
     /// The code as it is shown, for example `K7QM-2RTX`.

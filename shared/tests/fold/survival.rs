@@ -2,7 +2,7 @@
 
 use crate::support::*;
 use proptest::prelude::*;
-use shared::log::body::{Erased, Side};
+use shared::log::body::{Blob, Erased, Photo, Shows, Side};
 use shared::log::fold::{CustomerState, Entries, JobState};
 use shared::log::{Body, Entry, Erasures, ReceivedEntry, Subject, SubjectKind, about};
 
@@ -73,6 +73,45 @@ fn an_erasure_cannot_be_retracted() {
     let erasure = ReceivedEntry::unsent(entry(0, customer.clone(), 1, 0, &Body::Erased(Erased::default())));
     let retraction = ReceivedEntry::unsent(entry(1, customer, 2, 0, &retracted(0)));
     assert!(CustomerState::of(&[erasure, retraction]).erased);
+}
+
+#[test]
+fn a_hash_in_capitals_names_the_same_blob() {
+    let hash = "ab".repeat(32);
+    let capitals = hash.to_uppercase();
+    let job = Subject::new(SubjectKind::Job, subject_id(5));
+    let photo = |n, hash: &str| {
+        let blob = Blob {
+            sha256: hash.to_owned(),
+            media_type: "image/jpeg".to_owned(),
+            bytes: 9,
+            width: 4,
+            height: 3,
+        };
+        let body = Body::Photo(Photo::new(blob.clone(), blob, Shows::Step));
+        ReceivedEntry::unsent(entry(n, job.clone(), 1, 0, &body))
+    };
+    let erasure = |n, hash: &str| {
+        let body = Body::Erased(Erased {
+            blob: Some(hash.to_owned()),
+        });
+        ReceivedEntry::unsent(entry(n, job.clone(), 2, 0, &body))
+    };
+    for (shown, erased) in [(&hash, &capitals), (&capitals, &hash), (&capitals, &capitals)] {
+        let (photo, erasure) = (photo(0, shown), erasure(1, erased));
+        assert!(
+            erasure.entry.body.contains(erased.as_str()),
+            "the text stays as it came"
+        );
+        let mut erasures = Erasures::default();
+        assert!(erasures.note(&erasure.entry) && erasures.covers_blob(&hash));
+        let state = JobState::of(&[photo, erasure]);
+        assert_eq!((state.photos.len(), state.destroyed_photos.len()), (0, 1));
+    }
+    // As an earlier version may have stored it.
+    let stored = serde_json::json!({ "subjects": [], "blobs": [capitals] });
+    let stored: Erasures = serde_json::from_value(stored).expect("reads");
+    assert!(stored.covers_blob(&hash));
 }
 
 #[test]

@@ -20,6 +20,14 @@ sentences! {
     device_shut_out() {
         "The shop has shut this device out. Everything is kept on it: join again with a new code."
     }
+    device_not_heard_of() {
+        "The shop has not heard of this device for half a year, so its access has ended. Everything is kept on it: join \
+        again with a new code."
+    }
+    device_has_access_already() {
+        "This device has access to the shop already. If it no longer works here, shut it out on another device first (Shop, \
+        Devices), then join again."
+    }
     records_are_not_those_last_read() {
         "The server's records are not those this device last read. It will read everything again."
     }

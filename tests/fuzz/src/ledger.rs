@@ -1,6 +1,6 @@
 //! The erasure ledger: whatever a crash has left in the file, a line that is written afterwards is read.
 
-use server_core::ledger::{ErasureLedger, FileLedger, LedgerLine};
+use server_core::ledger::{ErasureLedger, FileLedger, LedgerLine, RevokedToken};
 
 use crate::restore::scratch;
 
@@ -32,6 +32,10 @@ pub(crate) fn seeds() -> Vec<Vec<u8>> {
         .append(&[
             LedgerLine::Erased(Box::new(shared::log::ReceivedEntry::unsent(entry))),
             LedgerLine::Blob("ab".repeat(32)),
+            LedgerLine::Revoked(RevokedToken {
+                token: "ef".repeat(32),
+                at: shared::log::UnixMs(5),
+            }),
         ])
         .unwrap();
     ledger.append(&[LedgerLine::Blob("cd".repeat(32))]).unwrap();

@@ -73,6 +73,7 @@ impl Home {
                     limits: RateLimits::new(&limits),
                     assets,
                     readiness: Readiness::default(),
+                    https: false,
                 })),
                 joined.token,
             )

@@ -3,7 +3,8 @@
 use std::io;
 use std::path::Path;
 
-use server::backup;
+use server::backup::{self, UnpackError};
+use support::sample::sha256;
 use tempfile::TempDir;
 
 /// A temporary folder, in memory if possible, because thousands of them are made.
@@ -45,7 +46,7 @@ pub(crate) fn restore(data: &[u8]) {
     std::fs::write(&file, data).unwrap();
     std::fs::create_dir(&into).unwrap();
     let read = backup::read(&file, &into, &server::disk::Disk::default());
-    if let Err(error) = &read {
+    if let Err(UnpackError::Disk(error)) = &read {
         assert_ne!(error.kind(), io::ErrorKind::StorageFull, "{error}");
     }
     assert!(written(&into) <= data.len() as u64, "nothing grows on unpacking");
@@ -60,15 +61,21 @@ pub(crate) fn restore(data: &[u8]) {
 pub(crate) fn seeds() -> Vec<Vec<u8>> {
     let folder = scratch();
     let root = folder.path().join("photos");
-    std::fs::create_dir_all(root.join("ab")).unwrap();
-    std::fs::write(root.join("ab/abcd"), b"\xff\xd8\xff picture").unwrap();
+    let picture = b"\xff\xd8\xff picture";
+    let name = sha256(picture);
+    let photo = Path::new(&name[..2]).join(&name[2..4]).join(&name);
+    std::fs::create_dir_all(root.join(&photo).parent().unwrap()).unwrap();
+    std::fs::write(root.join(&photo), picture).unwrap();
     let database = folder.path().join("waxend.db");
     std::fs::write(&database, b"SQLite format 3\0 and so on").unwrap();
     let file = folder.path().join("backup.tar");
-    backup::write(&file, &database, &root, &["ab/abcd".into()]).unwrap();
+    backup::write(&file, &database, &root, &[photo]).unwrap();
     let whole = std::fs::read(&file).unwrap();
+    // The number of the form is in the content of the first member.
+    let mut first = whole.clone();
+    first[512..528].copy_from_slice(b"waxend backup 1\n");
     // Kinds of members that a tar file can have and a backup never has.
-    let mut odd = vec![whole.clone()];
+    let mut odd = vec![whole.clone(), first];
     for kind in *b"12357LKSgx" {
         let mut other = whole.clone();
         // The second member's header: its kind, and the checksum over it.

@@ -50,7 +50,7 @@ impl Remote {
         }
     }
 
-    /// Joins the shop. Sends no token.
+    /// Joins the shop. A token, if there is one, shows that the device which joins again has access already.
     ///
     /// # Errors
     /// [`Failure::Refused`] if something is wrong with the code, or [`Failure::NoAnswer`].

@@ -2,11 +2,13 @@
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
+use shared::log::clock::days_ahead;
 use shared::sync::messages::Status;
 
 use crate::device::network::{Phase, Remote};
 use crate::parts::{Field, on_day};
 use crate::session::{use_live_query, use_session};
+use app_core::browser::clock::now;
 use app_core::store::StoreCounts;
 
 /// Last contact, entries and photographs waiting, counts on both sides, and a button that reads everything from the
@@ -100,7 +102,8 @@ fn held(counts: StoreCounts) -> impl IntoView {
     }
 }
 
-/// The counts of what the server holds, fetched when a button is pressed.
+/// The counts of what the server holds, fetched when a button is pressed. Its answer also has its time, which tells
+/// whether this device's clock is ahead.
 #[component]
 fn ServerCounts() -> impl IntoView {
     let session = use_session();
@@ -118,7 +121,11 @@ fn ServerCounts() -> impl IntoView {
             }
         });
     };
+    let ahead = move || status.get().and_then(|status| days_ahead(now(), status.now));
     view! {
+        {move || ahead().map(|days| view! {
+            <p class="bad" role="alert" data-clock="ahead">{words::shop::sync::clock_ahead(days)}</p>
+        })}
         <p>
             {move || status.get().map(|status| words::shop::sync::server_holds(status.entries, status.blobs))}
             <button class="quiet" on:click=ask>{words::shop::sync::ask_what_server_holds()}</button>

@@ -1,5 +1,9 @@
 //! `waxend check`: reads all that is stored and reports what is wrong with it.
 
+mod compare;
+
+use std::collections::BTreeSet;
+
 use sha2::{Digest as _, Sha256};
 use tokio::io::AsyncReadExt;
 
@@ -22,25 +26,42 @@ pub struct CheckReport {
 }
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// Checks that the numbering has no holes, that the counts agree, that every blank entry has an erasure, and that
-    /// every photograph is present and intact.
+    /// Runs the database's own check, reads every entry, compares what is derived from the entries with them, and reads
+    /// every photograph.
     ///
     /// # Errors
     /// When the database or the photo folder cannot be read at all.
     pub async fn check(&self) -> Result<CheckReport, Error> {
-        let mut checked = CheckReport::default();
-        let mut tx = self.begin(TxMode::Read).await?;
-        let counter = tx.counter().await?;
-        let numbers = tx.feed_count().await?;
-        if numbers != counter.seq {
-            checked.wrong.push(format!(
-                "the counter stands at {} and {numbers} numbers are there",
-                counter.seq
-            ));
+        let mut report = CheckReport {
+            wrong: self.store.faults().await?,
+            ..CheckReport::default()
+        };
+        let blobs = match self.check_database(&mut report).await {
+            Ok(blobs) => blobs,
+            // Where the database is damaged, reading it can fail.
+            Err(Error::Store(error)) => {
+                report
+                    .wrong
+                    .push(format!("the database cannot be read to its end: {error}"));
+                Vec::new()
+            }
+            Err(error) => return Err(error),
+        };
+        for row in &blobs {
+            report.blobs += 1;
+            report.wrong.extend(self.check_blob(row).await?);
         }
-        checked.entries = tx.entry_count().await?;
+        Ok(report)
+    }
+
+    /// Checks all that the database has. Returns the blobs that it lists.
+    async fn check_database(&self, report: &mut CheckReport) -> Result<Vec<BlobRow>, Error> {
+        let mut tx = self.begin(TxMode::Read).await?;
+        report.entries = tx.entry_count().await?;
+        report.wrong.extend(compare::faults(&mut tx).await?);
         let blobs = tx.all_blobs().await?;
         let named = tx.all_named().await?;
+        let asked: BTreeSet<_> = tx.awaited(usize::MAX).await?.into_iter().collect();
         let blank = tx.blank_entries().await?;
         drop(tx);
         let erasures = self.erasures();
@@ -49,21 +70,23 @@ impl<S: Store, P: Photos> Shop<S, P> {
             .filter(|held| erasures.leaves_unexplained(&held.entry))
             .count();
         if unexplained > 0 {
-            checked.wrong.push(format!(
+            report.wrong.push(format!(
                 "{unexplained} entries are empty and nothing erased them; a device that holds them brings them again when \
                  it reads everything again"
             ));
         }
         let here = |hash: &BlobHash| blobs.binary_search_by_key(hash, |row| row.hash).is_ok();
-        checked.awaited = named
+        report.awaited = named
             .into_iter()
             .filter(|hash| !here(hash) && !erasures.covers_blob(&hash.to_string()))
             .collect();
-        for row in &blobs {
-            checked.blobs += 1;
-            checked.wrong.extend(self.check_blob(row).await?);
+        let forgotten = report.awaited.iter().filter(|hash| !asked.contains(hash)).count();
+        if forgotten > 0 {
+            report.wrong.push(format!(
+                "photographs that have not arrived and that no device is asked for: {forgotten}"
+            ));
         }
-        Ok(checked)
+        Ok(blobs)
     }
 
     /// The fault of a blob, if it has one.
@@ -80,15 +103,25 @@ impl<S: Store, P: Photos> Shop<S, P> {
             )));
         };
         let mut hasher = Sha256::new();
+        let mut bytes = 0;
         let mut buffer = vec![0; 64 * 1024];
         loop {
             let read = reader.read(&mut buffer).await?;
             if read == 0 {
                 break;
             }
+            bytes += read as u64;
             hasher.update(&buffer[..read]);
         }
-        let intact = BlobHash(hasher.finalize().into()) == hash;
-        Ok((!intact).then(|| format!("photograph {hash} is damaged")))
+        if BlobHash(hasher.finalize().into()) != hash {
+            return Ok(Some(format!("photograph {hash} is damaged")));
+        }
+        let wrong = (bytes != row.bytes).then(|| {
+            format!(
+                "photograph {hash} is intact and noted with another length: {}",
+                row.bytes
+            )
+        });
+        Ok(wrong)
     }
 }

@@ -1,52 +1,84 @@
-//! Joining the shop, and revoking a device.
+//! Joining the shop, the tokens of its devices, and shutting one out.
 
 use shared::log::{DeviceId, UnixMs};
 use shared::sync::messages::{JOIN_CODE_MS, JoinAnswer, JoinCode, JoinRequest};
 
+use super::revoked::revoke_tokens;
 use super::{Shop, join_code};
 use crate::error::Error;
 use crate::photos::Photos;
-use crate::store::{DeviceRow, JoinCodeRow, LogTx, MemberTx, Store, StoreTx, TxMode};
+use crate::store::{DeviceRow, JoinCodeRow, LogTx, MemberTx, SecretDigest, Store, StoreTx, TokenRow, TxMode};
 
 /// The longest device name kept, in characters.
 const NAME: usize = 60;
 /// How long an expired code is kept, so that it can be refused as expired and not as unknown.
 const REMEMBERED_MS: i64 = 24 * 60 * 60 * 1000;
+/// How long a token is good after the last request that came with it, in ms.
+pub const TOKEN_MS: u64 = 180 * 24 * 60 * 60 * 1000;
+/// How long after one request that came with a token another one is noted, in ms. Each is a write.
+const NOTED_AGAIN_MS: u64 = 60 * 60 * 1000;
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// Makes a join code, which one device can use.
+    /// Makes a join code, which one device can use for ten minutes.
     ///
     /// # Errors
     /// A failure of the database.
     pub async fn join_code(&self) -> Result<JoinCode, Error> {
+        self.mint(None).await
+    }
+
+    /// Makes a join code for a device that asks for one. Shutting that device out voids the code.
+    ///
+    /// # Errors
+    /// [`Error::TokenRevoked`] if the device was shut out meanwhile, or a failure of the database.
+    pub async fn join_code_of(&self, device: DeviceId) -> Result<JoinCode, Error> {
+        self.mint(Some(device)).await
+    }
+
+    async fn mint(&self, minted_by: Option<DeviceId>) -> Result<JoinCode, Error> {
         let now = self.world.now();
         let code = join_code::fresh(&*self.world);
-        let expires = UnixMs(now.0 + JOIN_CODE_MS);
+        let expires = UnixMs(now.0.saturating_add(JOIN_CODE_MS));
         let mut tx = self.begin(TxMode::Write).await?;
-        tx.forget_join_codes(UnixMs(now.0 - REMEMBERED_MS)).await?;
-        let hash = join_code::digest(&join_code::typed(&code));
-        tx.put_join_code(&hash, &JoinCodeRow { expires, used: false })
+        if let Some(device) = minted_by {
+            let row = tx.device(device).await?.ok_or(Error::TokenUnknown)?;
+            if row.revoked.is_some() {
+                return Err(Error::TokenRevoked);
+            }
+        }
+        tx.forget_join_codes(UnixMs(now.0.saturating_sub(REMEMBERED_MS)))
             .await?;
+        let hash = join_code::digest(&join_code::typed(&code));
+        let row = JoinCodeRow {
+            expires,
+            used: false,
+            used_by: None,
+            minted_by,
+        };
+        tx.put_join_code(&hash, &row).await?;
         tx.commit().await?;
         Ok(JoinCode { code, expires })
     }
 
-    /// Joins a device. A device that joins again keeps its letters, and its earlier tokens are revoked.
+    /// Joins a device that sends no token with its request; see [`Shop::join_with`].
     ///
     /// # Errors
-    /// [`Error::CodeUnknown`], [`Error::CodeExpired`], [`Error::OtherShop`]. The code can be used again then.
+    /// As [`Shop::join_with`].
     pub async fn join(&self, request: &JoinRequest) -> Result<JoinAnswer, Error> {
+        self.join_with(request, None).await
+    }
+
+    /// Joins a device. `token` is the one that the request carries, if it does. A device that joins again keeps its
+    /// letters, and its earlier tokens are revoked. If one of them still opens the shop, only the device that has it can
+    /// join again under the same id.
+    ///
+    /// # Errors
+    /// [`Error::CodeUnknown`], [`Error::CodeExpired`], [`Error::OtherShop`], [`Error::DeviceTaken`]. The code can be
+    /// used again then.
+    pub async fn join_with(&self, request: &JoinRequest, token: Option<&str>) -> Result<JoinAnswer, Error> {
         let now = self.world.now();
         let mut tx = self.begin(TxMode::Write).await?;
-        let code = join_code::digest(&join_code::typed(&request.code));
-        let row = tx
-            .join_code(&code)
-            .await?
-            .filter(|row| !row.used)
-            .ok_or(Error::CodeUnknown)?;
-        if row.expires < now {
-            return Err(Error::CodeExpired);
-        }
+        let (code, row) = usable_code(&mut tx, request, token, now).await?;
         let mut counter = tx.counter().await?;
         if request.shop.is_some_and(|shop| shop != counter.shop) {
             return Err(Error::OtherShop);
@@ -60,22 +92,19 @@ impl<S: Store, P: Photos> Shop<S, P> {
                 letters(counter.letters_given)
             }
         };
-        let token = hex::encode(self.world.bytes::<32>());
-        tx.put_device(&DeviceRow {
-            id: request.device,
-            name: request.name.trim().chars().take(NAME).collect(),
-            letters: letters.clone(),
-            joined: now,
-            revoked: None,
-            seen: known.as_ref().map_or(now, |device| device.seen),
-            seq: known.as_ref().map_or(0, |device| device.seq),
-            app: known.and_then(|device| device.app),
-        })
-        .await?;
-        tx.revoke_tokens(request.device, now).await?;
-        tx.add_token(&join_code::digest(&token), request.device).await?;
-        tx.put_join_code(&code, &JoinCodeRow { used: true, ..row })
+        tx.put_device(&joined(request, letters.clone(), known, now))
             .await?;
+        let token = hex::encode(self.world.bytes::<32>());
+        let revoked = revoke_tokens(&mut tx, request.device, now).await?;
+        tx.put_token(&join_code::digest(&token), &new_token(request.device, now))
+            .await?;
+        let used = JoinCodeRow {
+            used: true,
+            used_by: Some(request.device),
+            ..row
+        };
+        tx.put_join_code(&code, &used).await?;
+        self.book.note(&revoked)?;
         tx.commit().await?;
         Ok(JoinAnswer {
             token,
@@ -84,17 +113,41 @@ impl<S: Store, P: Photos> Shop<S, P> {
         })
     }
 
-    /// The device to which a token was given.
+    /// The device to which a token was given. The request that carries the token is noted.
     ///
     /// # Errors
-    /// [`Error::TokenUnknown`], [`Error::TokenRevoked`].
+    /// [`Error::TokenUnknown`], [`Error::TokenRevoked`], [`Error::TokenExpired`].
     pub async fn device_of(&self, token: &str) -> Result<DeviceId, Error> {
+        let now = self.world.now();
+        let hash = join_code::digest(token);
         let mut tx = self.begin(TxMode::Read).await?;
-        match tx.token(&join_code::digest(token)).await? {
-            None => Err(Error::TokenUnknown),
-            Some(row) if row.revoked => Err(Error::TokenRevoked),
-            Some(row) => Ok(row.device),
+        let row = tx.token(&hash).await?.ok_or(Error::TokenUnknown)?;
+        drop(tx);
+        match row.revoked {
+            Some(at) if has_expired(&row, at) => Err(Error::TokenExpired),
+            Some(_) => Err(Error::TokenRevoked),
+            None if has_expired(&row, now) => {
+                // For good, whatever the clock says later: a device that is told so forgets the token.
+                let _ = self.revoke_token(&hash, now).await;
+                Err(Error::TokenExpired)
+            }
+            None => {
+                if row.seen.is_none_or(|seen| apart(seen, now) >= NOTED_AGAIN_MS) {
+                    // If this fails, as on a full disk, the next request is noted. This one is answered all the same.
+                    let _ = self.note_token(&hash, now).await;
+                }
+                Ok(row.device)
+            }
         }
+    }
+
+    async fn note_token(&self, hash: &SecretDigest, now: UnixMs) -> Result<(), Error> {
+        let mut tx = self.begin(TxMode::Write).await?;
+        if let Some(row) = tx.token(hash).await? {
+            let seen = Some(now);
+            tx.put_token(hash, &TokenRow { seen, ..row }).await?;
+        }
+        Ok(tx.commit().await?)
     }
 
     /// Every device that has ever joined, in the order of joining.
@@ -105,7 +158,8 @@ impl<S: Store, P: Photos> Shop<S, P> {
         Ok(self.begin(TxMode::Read).await?.devices().await?)
     }
 
-    /// Revokes a device's tokens. What it has not pushed yet can be pushed after it has joined again.
+    /// Shuts a device out: revokes its tokens and voids the join codes that it has asked for. What it has not pushed yet
+    /// can be pushed after it has joined again.
     ///
     /// # Errors
     /// [`Error::NotFound`] for a device that never joined.
@@ -115,7 +169,10 @@ impl<S: Store, P: Photos> Shop<S, P> {
         let mut row = tx.device(device).await?.ok_or(Error::NotFound)?;
         row.revoked.get_or_insert(now);
         tx.put_device(&row).await?;
-        tx.revoke_tokens(device, now).await?;
+        tx.void_join_codes(device).await?;
+        let revoked = revoke_tokens(&mut tx, device, now).await?;
+        // As with erasures: a revocation that is committed must never be missing in the ledger.
+        self.book.note(&revoked)?;
         Ok(tx.commit().await?)
     }
 
@@ -133,6 +190,90 @@ impl<S: Store, P: Photos> Shop<S, P> {
         row.app = app.map(str::to_owned);
         tx.put_device(&row).await?;
         Ok(tx.commit().await?)
+    }
+}
+
+/// Whether a join code has not expired at this time of the server's clock. If the clock was set back since the code was
+/// made, the code is good for longer, but never for more than twice its time: otherwise one that was made while the
+/// clock was years ahead would be good for years.
+fn is_good(code: &JoinCodeRow, now: UnixMs) -> bool {
+    let made = code.expires.0.saturating_sub(JOIN_CODE_MS);
+    (made.saturating_sub(JOIN_CODE_MS)..=code.expires.0).contains(&now.0)
+}
+
+/// The join code of a request, if the device may join with it. `token` is the one that the request carries, if it does.
+async fn usable_code<T: StoreTx>(
+    tx: &mut T,
+    request: &JoinRequest,
+    token: Option<&str>,
+    now: UnixMs,
+) -> Result<(SecretDigest, JoinCodeRow), Error> {
+    let code = join_code::digest(&join_code::typed(&request.code));
+    let valid = valid_token(tx, request.device, now).await?;
+    let row = tx
+        .join_code(&code)
+        .await?
+        .filter(|row| !row.used || asks_again(row, request.device, valid))
+        .ok_or(Error::CodeUnknown)?;
+    if !is_good(&row, now) {
+        return Err(Error::CodeExpired);
+    }
+    let proof = token.map(join_code::digest);
+    if !row.used && valid.is_some_and(|(hash, _)| proof != Some(hash)) {
+        return Err(Error::DeviceTaken);
+    }
+    Ok((code, row))
+}
+
+/// The token of a device that opens the shop now, if there is one. Joining revokes the others, so there is at most one.
+async fn valid_token<T: StoreTx>(
+    tx: &mut T,
+    device: DeviceId,
+    now: UnixMs,
+) -> Result<Option<(SecretDigest, TokenRow)>, Error> {
+    let tokens = tx.tokens_of(device).await?;
+    let is_valid =
+        |(_, token): &(SecretDigest, TokenRow)| token.revoked.is_none() && !has_expired(token, now);
+    Ok(tokens.into_iter().find(is_valid))
+}
+
+/// Whether a device asks again with the code with which it has just joined, because the answer was lost on its way: then
+/// no request has come with its token yet.
+fn asks_again(code: &JoinCodeRow, device: DeviceId, valid: Option<(SecretDigest, TokenRow)>) -> bool {
+    code.used_by == Some(device) && valid.is_some_and(|(_, token)| token.seen.is_none())
+}
+
+/// Whether no request has come with a token for so long that it opens the shop no more. If the clock was set back since
+/// the last one, the token is good for longer, but never for more than twice its time.
+fn has_expired(token: &TokenRow, now: UnixMs) -> bool {
+    apart(token.seen.unwrap_or(token.given), now) > TOKEN_MS
+}
+
+/// How long it is from one of two times to the other, in ms.
+fn apart(one: UnixMs, other: UnixMs) -> u64 {
+    one.0.abs_diff(other.0)
+}
+
+/// The row of a device that joins. `known` is the one that it had.
+fn joined(request: &JoinRequest, letters: String, known: Option<DeviceRow>, now: UnixMs) -> DeviceRow {
+    DeviceRow {
+        id: request.device,
+        name: request.name.trim().chars().take(NAME).collect(),
+        letters,
+        joined: now,
+        revoked: None,
+        seen: known.as_ref().map_or(now, |device| device.seen),
+        seq: known.as_ref().map_or(0, |device| device.seq),
+        app: known.and_then(|device| device.app),
+    }
+}
+
+fn new_token(device: DeviceId, now: UnixMs) -> TokenRow {
+    TokenRow {
+        device,
+        given: now,
+        seen: None,
+        revoked: None,
     }
 }
 

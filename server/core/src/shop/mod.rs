@@ -3,7 +3,7 @@
 //! - `ingest`: accepting entries.
 //! - `pull`, `in_shop`, `history`, `missing`: sending them.
 //! - `blobs`: photographs and voice notes.
-//! - `members`: joining, tokens, devices.
+//! - `members`: joining, tokens, devices. `revoked`: tokens that stay revoked.
 //! - `card`: what a card link shows.
 //! - `check`: whether all that is stored is intact.
 //!
@@ -22,6 +22,7 @@ mod members;
 mod missing;
 mod page;
 mod pull;
+mod revoked;
 mod status;
 
 use std::sync::{Arc, PoisonError, RwLock};
@@ -33,7 +34,7 @@ pub use card::CardPhotoAnswer;
 pub use check::CheckReport;
 pub use ingest::{Batch, read_push};
 pub use join_code::typed;
-pub use members::letters;
+pub use members::{TOKEN_MS, letters};
 pub use status::Tried;
 
 use crate::error::Error;
@@ -53,7 +54,7 @@ pub struct Shop<S, P> {
 }
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// Opens the shop. First everything is erased again that the ledger says was erased, so that an older database,
+    /// Opens the shop. First everything is revoked and erased again that the ledger says was, so that an older database,
     /// whether it was restored with `waxend restore` or only copied into place, brings nothing back.
     ///
     /// # Errors
@@ -72,6 +73,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
             book: Arc::new(book),
             erasures: Arc::default(),
         };
+        shop.revoke_again(&lines).await?;
         shop.erase_again(lines).await?;
         Ok(shop)
     }
@@ -114,7 +116,8 @@ impl<S: Store, P: Photos> Shop<S, P> {
         for line in ledger {
             match line {
                 LedgerLine::Erased(held) => known.push(*held),
-                LedgerLine::Blob(hash) => drop(erasures.blobs.insert(hash)),
+                LedgerLine::Blob(hash) => drop(erasures.blobs.insert(hash.to_ascii_lowercase())),
+                LedgerLine::Revoked(_) => {}
             }
         }
         let mut tx = self.begin(TxMode::Read).await?;

@@ -42,8 +42,12 @@ pub struct DeviceRow {
 pub struct TokenRow {
     /// The device to which it was given.
     pub device: DeviceId,
-    /// Whether it was revoked.
-    pub revoked: bool,
+    /// When it was given out; 0 if an earlier version did that.
+    pub given: UnixMs,
+    /// When a request last came with it, to within an hour; `None` if none ever did.
+    pub seen: Option<UnixMs>,
+    /// When it was revoked, if it was.
+    pub revoked: Option<UnixMs>,
 }
 
 /// The state of a join code.
@@ -53,6 +57,10 @@ pub struct JoinCodeRow {
     pub expires: UnixMs,
     /// Whether a device has joined with it.
     pub used: bool,
+    /// The device that has joined with it; `None` also if an earlier version noted only that it was used.
+    pub used_by: Option<DeviceId>,
+    /// The device that asked for it; `None` for a code of the command line or of an earlier version.
+    pub minted_by: Option<DeviceId>,
 }
 
 /// Operations on devices, tokens and join codes.
@@ -75,18 +83,22 @@ pub trait MemberTx {
         hash: &SecretDigest,
     ) -> impl Future<Output = Result<Option<TokenRow>, DatabaseError>> + Send;
 
-    /// Gives a device a token.
-    fn add_token(
+    /// Every token that a device was ever given, in no particular order.
+    fn tokens_of(
+        &mut self,
+        device: DeviceId,
+    ) -> impl Future<Output = Result<Vec<(SecretDigest, TokenRow)>, DatabaseError>> + Send;
+
+    /// Every token that was revoked, and when, in no particular order.
+    fn revoked_tokens(
+        &mut self,
+    ) -> impl Future<Output = Result<Vec<(SecretDigest, UnixMs)>, DatabaseError>> + Send;
+
+    /// Adds or replaces a token. Its device has to be stored already.
+    fn put_token(
         &mut self,
         hash: &SecretDigest,
-        device: DeviceId,
-    ) -> impl Future<Output = Result<(), DatabaseError>> + Send;
-
-    /// Revokes every token of a device.
-    fn revoke_tokens(
-        &mut self,
-        device: DeviceId,
-        now: UnixMs,
+        row: &TokenRow,
     ) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
     /// The state of a join code, if it is known.
@@ -100,6 +112,12 @@ pub trait MemberTx {
         &mut self,
         hash: &SecretDigest,
         row: &JoinCodeRow,
+    ) -> impl Future<Output = Result<(), DatabaseError>> + Send;
+
+    /// Deletes the codes that a device asked for, whether they were used or not.
+    fn void_join_codes(
+        &mut self,
+        minted_by: DeviceId,
     ) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
     /// Deletes the codes that expired before this time.

@@ -1,11 +1,12 @@
 //! The database, as one trait.
 //!
-//! A [`Store`] begins transactions. A transaction has small operations, in three groups: [`LogTx`] (entries and their
-//! numbering), [`BlobTx`] (which blobs are stored) and [`MemberTx`] (devices, tokens, join codes). The rules that
-//! combine them, above all those for accepting entries, are written once in [`crate::shop`] and are the same for every
-//! database. One suite of contract tests runs on every implementation.
+//! A [`Store`] begins transactions. A transaction has small operations, in four groups: [`LogTx`] (entries and their
+//! numbering), [`BlobTx`] (which blobs are stored), [`MemberTx`] (devices, tokens, join codes) and [`CheckTx`] (reading
+//! what may be damaged). The rules that combine them, above all those for accepting entries, are written once in
+//! [`crate::shop`] and are the same for every database. One suite of contract tests runs on every implementation.
 
 mod blobs;
+mod check;
 mod log;
 mod members;
 pub mod sqlite;
@@ -13,6 +14,7 @@ pub mod sqlite;
 use std::future::Future;
 
 pub use blobs::{BlobHash, BlobRow, BlobTx};
+pub use check::{CheckTx, CheckedEntry, DerivedRows};
 pub use log::{Arrival, Blank, Budget, LogTx, NewEntry, Numbered, Numbering, Page, StoredEntry};
 pub use members::{DeviceRow, JoinCodeRow, MemberTx, SecretDigest, TokenRow};
 
@@ -65,10 +67,16 @@ pub trait Store: Clone + Send + Sync + 'static {
     /// # Errors
     /// The errors of a real write.
     fn try_write(&self) -> impl Future<Output = Result<(), DatabaseError>> + Send;
+
+    /// What the database's own check finds wrong with its file and its tables, one sentence each. It reads all of it.
+    ///
+    /// # Errors
+    /// Any [`DatabaseError`] that is not the damage itself.
+    fn faults(&self) -> impl Future<Output = Result<Vec<String>, DatabaseError>> + Send;
 }
 
 /// A transaction. Dropping it without [`StoreTx::commit`] rolls it back.
-pub trait StoreTx: LogTx + BlobTx + MemberTx + Send {
+pub trait StoreTx: LogTx + BlobTx + MemberTx + CheckTx + Send {
     /// Commits: all of it is durable when this returns.
     ///
     /// # Errors

@@ -7,8 +7,7 @@ use std::sync::Arc;
 use axum::Router;
 use axum::extract::State;
 use axum::http::header::{
-    ACCEPT, ACCEPT_ENCODING, CACHE_CONTROL, CONTENT_ENCODING, CONTENT_SECURITY_POLICY, CONTENT_TYPE, ETAG,
-    IF_NONE_MATCH, REFERRER_POLICY, VARY,
+    ACCEPT, ACCEPT_ENCODING, CACHE_CONTROL, CONTENT_ENCODING, CONTENT_TYPE, ETAG, IF_NONE_MATCH, VARY,
 };
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, Uri};
 use axum::response::{IntoResponse, Response};
@@ -19,12 +18,9 @@ pub use assets::Assets;
 
 use super::AppState;
 use crate::http::error::Refused;
+use crate::http::security::AnswerKind;
 use server_core::error::Error;
 
-/// Content security policy: no inline scripts or styles; the app may connect to a server at another address than its
-/// own.
-const POLICY: &str = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; connect-src * blob: data:; \
-    img-src 'self' blob: data:; media-src 'self' blob:; object-src 'none'; base-uri 'self'; frame-ancestors 'none'";
 const FOREVER: HeaderValue = HeaderValue::from_static("public, max-age=31536000, immutable");
 const ASK_AGAIN: HeaderValue = HeaderValue::from_static("no-cache");
 
@@ -91,9 +87,7 @@ fn answer(asset: Asset, headers: &HeaderMap) -> Response {
     out.insert(CACHE_CONTROL, cache);
     out.insert(ETAG, tag);
     out.insert(VARY, HeaderValue::from_static("accept-encoding"));
-    out.insert(CONTENT_SECURITY_POLICY, HeaderValue::from_static(POLICY));
-    out.insert(REFERRER_POLICY, HeaderValue::from_static("no-referrer"));
-    response
+    AnswerKind::App.mark(response)
 }
 
 /// Whether a file name carries a hash of its content: eight or more hex digits between separators.

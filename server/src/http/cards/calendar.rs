@@ -56,8 +56,8 @@ fn calendar(one: &Shown, day: NaiveDate) -> Calendar {
     let event = Event::new()
         // The id of the published entry: saving the file twice makes one event.
         .uid(&format!("{}@waxend", one.entry))
-        .summary(&words::pages::shoe_check(&section.title))
-        .description(&described(section, &done))
+        .summary(&plain(&words::pages::shoe_check(&section.title)))
+        .description(&plain(&described(section, &done)))
         // The end of an all-day event is the next day (RFC 5545 §3.6.1).
         .starts(day)
         .ends(day.succ_opt().unwrap_or(day))
@@ -76,4 +76,14 @@ fn described(section: &Section, done: &str) -> String {
     }
     lines.push(section.shop.clone());
     lines.join("\n")
+}
+
+/// Text as a calendar file can hold it. Control characters other than line breaks and tabs are not allowed in it
+/// (RFC 5545 §3.3.11), and are left out. Every kind of line break becomes `\n`, the only one that the `icalendar` crate
+/// escapes: any other would end the line of the file (§3.1).
+fn plain(text: &str) -> String {
+    let text = text
+        .replace("\r\n", "\n")
+        .replace(['\r', '\u{85}', '\u{2028}', '\u{2029}'], "\n");
+    text.replace(|c: char| c.is_control() && !matches!(c, '\n' | '\t'), "")
 }

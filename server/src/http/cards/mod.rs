@@ -11,8 +11,9 @@ use std::sync::Arc;
 use app::card::CardView;
 use axum::Router;
 use axum::extract::{ConnectInfo, State};
-use axum::http::header::{CACHE_CONTROL, CONTENT_SECURITY_POLICY, CONTENT_TYPE, REFERRER_POLICY};
+use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
 use axum::http::{HeaderName, HeaderValue, StatusCode};
+use axum::middleware::map_response;
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
 use shared::log::fold::Card;
@@ -21,6 +22,7 @@ use tower_http::set_header::SetResponseHeaderLayer;
 use super::AppState;
 use super::body::PathPart;
 use crate::http::error::{Refused, status_code};
+use crate::http::security::AnswerKind;
 use page::NoticePage;
 use server_core::error::Error;
 
@@ -33,11 +35,18 @@ pub(super) fn router() -> Router<Arc<AppState>> {
         .route("/card/{secret}/photo/{sha256}", get(photo::show))
         .route("/card/{secret}/check.ics", get(calendar::show))
         .route("/card-style/{name}", get(style))
-        .layer(header(CONTENT_SECURITY_POLICY, "default-src 'none'; img-src 'self'; style-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"))
-        .layer(header(HeaderName::from_static("x-robots-tag"), "noindex, nofollow"))
-        .layer(header(REFERRER_POLICY, "no-referrer"))
+        .layer(header(
+            HeaderName::from_static("x-robots-tag"),
+            "noindex, nofollow",
+        ))
+        .layer(map_response(of_card))
         // A card can be withdrawn at any time, so a browser has to ask again.
         .layer(header(CACHE_CONTROL, "private, no-cache"))
+}
+
+/// Marks an answer as a care card or a part of one.
+async fn of_card(answer: Response) -> Response {
+    AnswerKind::Card.mark(answer)
 }
 
 async fn show(

@@ -1,6 +1,6 @@
 //! The entries that hold the log together. They say nothing about a person and stay readable when content is erased.
 
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize};
 
 use crate::log::entry::{EntryId, SubjectId};
 
@@ -22,7 +22,17 @@ pub struct SameAs {
 /// wherever entries name them.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Erased {
-    /// SHA-256 of a photograph or voice note to destroy.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// SHA-256 of a photograph or voice note to destroy; capitals are read as lower case.
+    #[serde(
+        default,
+        deserialize_with = "lower_case_if_any",
+        skip_serializing_if = "Option::is_none"
+    )]
     pub blob: Option<String>,
+}
+
+/// Reads hex digits, if there are any, as lower case.
+fn lower_case_if_any<'de, D: Deserializer<'de>>(reader: D) -> Result<Option<String>, D::Error> {
+    let blob = Option::<String>::deserialize(reader)?;
+    Ok(blob.map(|hash| hash.to_ascii_lowercase()))
 }

@@ -28,6 +28,10 @@ sentences! {
     waiting_to_be_sent() { "waiting to be sent" }
     refused_by_server() { "refused by the server" }
     server_holds(entries: u64, pictures: u64) { "On the server: {entries} entries, {pictures} pictures. " }
+    clock_ahead(days: i64) {
+        one "This device's clock is a day ahead of the server's. Set it right: times and days noted here are wrong.",
+        many "This device's clock is {days} days ahead of the server's. Set it right: times and days noted here are wrong.",
+    }
     ask_what_server_holds() { "Ask the server what it holds" }
     server_has_new_address() { "The server has a new address" }
     new_address() { "New address" }

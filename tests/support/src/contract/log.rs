@@ -9,7 +9,7 @@ use uuid::Uuid;
 
 use crate::sample::Pen;
 
-const PLENTY: Budget = Budget {
+pub(super) const PLENTY: Budget = Budget {
     rows: 1_000,
     bytes: 1_000_000,
 };

@@ -1,5 +1,6 @@
 //! What every store must do, as test functions that run on any store.
 
+pub mod check;
 pub mod log;
 pub mod rest;
 pub mod subjects;
@@ -15,7 +16,10 @@ macro_rules! store_contract {
             history_runs_newest_subject_first, blanking_empties_and_unlinks, lowering_and_numbering_again;
             subjects: everything_about_a_subject, jobs_here_are_opened_and_not_handed_over, links_stay_with_their_first_pair,
             blobs_are_awaited_until_they_come;
-            rest: blobs_come_and_go, devices_and_their_tokens, join_codes_are_replaced_and_forgotten, a_write_on_trial_changes_nothing
+            rest: blobs_come_and_go, devices_are_replaced, tokens_are_replaced_and_found_by_their_device,
+            join_codes_are_replaced_and_forgotten, join_codes_of_a_device_are_voided, a_write_on_trial_changes_nothing;
+            check: a_sound_store_has_no_faults, the_check_reads_every_entry_in_order, a_changed_entry_is_intact,
+            derived_rows_are_those_of_their_range
         );
     };
     ($fresh:path; $($room:ident: $($test:ident),+);+) => {

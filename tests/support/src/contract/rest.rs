@@ -1,9 +1,10 @@
 //! Tests of blobs, devices and codes.
 
 use server_core::store::{
-    BlobHash, BlobRow, BlobTx, DeviceRow, JoinCodeRow, LogTx, MemberTx, SecretDigest, Store, StoreTx, TxMode,
+    BlobHash, BlobRow, BlobTx, DeviceRow, JoinCodeRow, LogTx, MemberTx, SecretDigest, Store, StoreTx,
+    TokenRow, TxMode,
 };
-use shared::log::UnixMs;
+use shared::log::{DeviceId, UnixMs};
 
 use crate::sample::Pen;
 
@@ -38,8 +39,8 @@ pub async fn blobs_come_and_go<S: Store>(store: S) {
     );
 }
 
-pub async fn devices_and_their_tokens<S: Store>(store: S) {
-    let row = |number: u32, letters: &str| DeviceRow {
+fn device(number: u32, letters: &str) -> DeviceRow {
+    DeviceRow {
         id: Pen::new(number).device,
         name: "Ünder the bench".to_owned(),
         letters: letters.to_owned(),
@@ -48,16 +49,14 @@ pub async fn devices_and_their_tokens<S: Store>(store: S) {
         seen: UnixMs(0),
         seq: 0,
         app: None,
-    };
-    let (one, two) = (row(1, "A"), row(2, "B"));
-    let digest = |byte| SecretDigest([byte; 32]);
+    }
+}
+
+pub async fn devices_are_replaced<S: Store>(store: S) {
+    let (one, two) = (device(1, "A"), device(2, "B"));
     let mut tx = store.begin(TxMode::Write).await.unwrap();
     tx.put_device(&two).await.unwrap();
     tx.put_device(&one).await.unwrap();
-    tx.add_token(&digest(1), one.id).await.unwrap();
-    tx.add_token(&digest(2), two.id).await.unwrap();
-    tx.revoke_tokens(one.id, UnixMs(5)).await.unwrap();
-    tx.add_token(&digest(3), one.id).await.unwrap();
     let seen = DeviceRow {
         seen: UnixMs(9),
         seq: 12,
@@ -71,41 +70,89 @@ pub async fn devices_and_their_tokens<S: Store>(store: S) {
     assert_eq!(tx.devices().await.unwrap(), [seen.clone(), two]);
     assert_eq!(tx.device(one.id).await.unwrap(), Some(seen));
     assert_eq!(tx.device(Pen::new(3).device).await.unwrap(), None);
-    let mut revoked = Vec::new();
-    for byte in 1..=4 {
-        revoked.push(
-            tx.token(&digest(byte))
-                .await
-                .unwrap()
-                .map(|row| (row.device, row.revoked)),
-        );
+}
+
+pub async fn tokens_are_replaced_and_found_by_their_device<S: Store>(store: S) {
+    let (one, two) = (device(1, "A"), device(2, "B"));
+    let digest = |byte| SecretDigest([byte; 32]);
+    let row = |device: &DeviceRow, given| TokenRow {
+        device: device.id,
+        given: UnixMs(given),
+        seen: None,
+        revoked: None,
+    };
+    let mut tx = store.begin(TxMode::Write).await.unwrap();
+    tx.put_device(&two).await.unwrap();
+    tx.put_device(&one).await.unwrap();
+    tx.put_token(&digest(1), &row(&one, 3)).await.unwrap();
+    tx.put_token(&digest(2), &row(&two, 4)).await.unwrap();
+    tx.put_token(&digest(3), &row(&one, 6)).await.unwrap();
+    let revoked = TokenRow {
+        seen: Some(UnixMs(4)),
+        revoked: Some(UnixMs(5)),
+        ..row(&one, 3)
+    };
+    tx.put_token(&digest(1), &revoked).await.unwrap();
+    tx.commit().await.unwrap();
+    let mut tx = store.begin(TxMode::Read).await.unwrap();
+    assert_eq!(tx.token(&digest(1)).await.unwrap(), Some(revoked));
+    assert_eq!(tx.token(&digest(2)).await.unwrap(), Some(row(&two, 4)));
+    assert_eq!(tx.token(&digest(4)).await.unwrap(), None);
+    let mut own = tx.tokens_of(one.id).await.unwrap();
+    own.sort_by_key(|(hash, _)| hash.0);
+    assert_eq!(own, [(digest(1), revoked), (digest(3), row(&one, 6))]);
+    assert!(tx.tokens_of(Pen::new(3).device).await.unwrap().is_empty());
+    assert_eq!(tx.revoked_tokens().await.unwrap(), [(digest(1), UnixMs(5))]);
+}
+
+fn code(expires: i64, minted_by: Option<DeviceId>) -> JoinCodeRow {
+    JoinCodeRow {
+        expires: UnixMs(expires),
+        used: false,
+        used_by: None,
+        minted_by,
     }
-    assert_eq!(
-        revoked,
-        [
-            Some((one.id, true)),
-            Some((Pen::new(2).device, false)),
-            Some((one.id, false)),
-            None
-        ]
-    );
 }
 
 pub async fn join_codes_are_replaced_and_forgotten<S: Store>(store: S) {
     let [old, new] = [SecretDigest([1; 32]), SecretDigest([2; 32])];
-    let row = |expires, used| JoinCodeRow {
-        expires: UnixMs(expires),
-        used,
+    let used = JoinCodeRow {
+        used: true,
+        used_by: Some(Pen::new(2).device),
+        ..code(20, Some(Pen::new(1).device))
     };
     let mut tx = store.begin(TxMode::Write).await.unwrap();
-    tx.put_join_code(&old, &row(10, false)).await.unwrap();
-    tx.put_join_code(&new, &row(20, false)).await.unwrap();
-    tx.put_join_code(&new, &row(20, true)).await.unwrap();
+    tx.put_join_code(&old, &code(10, None)).await.unwrap();
+    tx.put_join_code(&new, &code(20, None)).await.unwrap();
+    tx.put_join_code(&new, &used).await.unwrap();
     tx.forget_join_codes(UnixMs(20)).await.unwrap();
     tx.commit().await.unwrap();
     let mut tx = store.begin(TxMode::Read).await.unwrap();
     assert_eq!(tx.join_code(&old).await.unwrap(), None);
-    assert_eq!(tx.join_code(&new).await.unwrap(), Some(row(20, true)));
+    assert_eq!(tx.join_code(&new).await.unwrap(), Some(used));
+}
+
+pub async fn join_codes_of_a_device_are_voided<S: Store>(store: S) {
+    let hashes = [1, 2, 3, 4].map(|byte| SecretDigest([byte; 32]));
+    let [one, two] = [1, 2].map(|number| Pen::new(number).device);
+    let used = JoinCodeRow {
+        used: true,
+        used_by: Some(two),
+        ..code(10, Some(one))
+    };
+    let rows = [code(10, Some(one)), used, code(10, Some(two)), code(10, None)];
+    let mut tx = store.begin(TxMode::Write).await.unwrap();
+    for (hash, row) in hashes.iter().zip(&rows) {
+        tx.put_join_code(hash, row).await.unwrap();
+    }
+    tx.void_join_codes(one).await.unwrap();
+    tx.commit().await.unwrap();
+    let mut tx = store.begin(TxMode::Read).await.unwrap();
+    let mut left = Vec::new();
+    for hash in &hashes {
+        left.push(tx.join_code(hash).await.unwrap());
+    }
+    assert_eq!(left, [None, None, Some(rows[2]), Some(rows[3])]);
 }
 
 pub async fn a_write_on_trial_changes_nothing<S: Store>(store: S) {

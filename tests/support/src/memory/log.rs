@@ -254,7 +254,7 @@ fn link(state: &mut State, seq: u64, about: &[SubjectId], named: &[BlobHash]) {
     state.named.extend(named.iter().map(|hash| (*hash, seq)));
 }
 
-fn page<T>(rows: impl Iterator<Item = T>, budget: Budget, bytes: impl Fn(&T) -> usize) -> Page<T> {
+pub(super) fn page<T>(rows: impl Iterator<Item = T>, budget: Budget, bytes: impl Fn(&T) -> usize) -> Page<T> {
     let mut left = budget;
     let mut page = Page {
         rows: Vec::new(),

@@ -1,5 +1,6 @@
 //! A shop whose database, photographs and ledger are in memory.
 
+mod check;
 mod keep;
 mod log;
 mod rest;
@@ -103,6 +104,10 @@ impl Store for MemoryStore {
 
     async fn try_write(&self) -> Result<(), DatabaseError> {
         Ok(())
+    }
+
+    async fn faults(&self) -> Result<Vec<String>, DatabaseError> {
+        Ok(Vec::new())
     }
 }
 

@@ -71,22 +71,21 @@ impl MemberTx for MemoryTx {
         Ok(self.state.tokens.get(&hash.0).copied())
     }
 
-    async fn add_token(&mut self, hash: &SecretDigest, device: DeviceId) -> Result<(), DatabaseError> {
-        self.change().tokens.insert(
-            hash.0,
-            TokenRow {
-                device,
-                revoked: false,
-            },
-        );
-        Ok(())
+    async fn tokens_of(&mut self, device: DeviceId) -> Result<Vec<(SecretDigest, TokenRow)>, DatabaseError> {
+        let own = self.state.tokens.iter().filter(|(_, row)| row.device == device);
+        Ok(own.map(|(hash, row)| (SecretDigest(*hash), *row)).collect())
     }
 
-    async fn revoke_tokens(&mut self, device: DeviceId, _: UnixMs) -> Result<(), DatabaseError> {
-        let tokens = self.change().tokens.values_mut();
-        tokens
-            .filter(|token| token.device == device)
-            .for_each(|token| token.revoked = true);
+    async fn revoked_tokens(&mut self) -> Result<Vec<(SecretDigest, UnixMs)>, DatabaseError> {
+        let tokens = self.state.tokens.iter();
+        let revoked = tokens.filter_map(|(hash, row)| Some((SecretDigest(*hash), row.revoked?)));
+        Ok(revoked.collect())
+    }
+
+    async fn put_token(&mut self, hash: &SecretDigest, row: &TokenRow) -> Result<(), DatabaseError> {
+        let state = self.change();
+        assert!(state.devices.contains_key(&row.device), "a token of no device");
+        state.tokens.insert(hash.0, *row);
         Ok(())
     }
 
@@ -96,6 +95,12 @@ impl MemberTx for MemoryTx {
 
     async fn put_join_code(&mut self, hash: &SecretDigest, row: &JoinCodeRow) -> Result<(), DatabaseError> {
         self.change().codes.insert(hash.0, *row);
+        Ok(())
+    }
+
+    async fn void_join_codes(&mut self, minted_by: DeviceId) -> Result<(), DatabaseError> {
+        let codes = &mut self.change().codes;
+        codes.retain(|_, code| code.minted_by != Some(minted_by));
         Ok(())
     }
 

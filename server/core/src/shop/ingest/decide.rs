@@ -70,7 +70,7 @@ pub(super) fn decide(
 }
 
 /// The secret of a card link, if this entry gives one to its pair.
-pub(super) fn secret(entry: &Entry) -> Option<String> {
+pub(in crate::shop) fn secret(entry: &Entry) -> Option<String> {
     match Body::of(entry) {
         Body::CardLink(link) if entry.subject.kind == SubjectKind::Pair && is_secret(&link.secret) => {
             Some(link.secret)

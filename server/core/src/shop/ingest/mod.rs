@@ -11,6 +11,8 @@ use shared::log::{Body, Erasures, ReceivedEntry, SubjectId};
 use shared::sync::Problem;
 use shared::sync::messages::PushAnswer;
 
+pub(super) use decide::secret;
+pub(super) use named::blobs;
 pub use reading::{Batch, read_push};
 
 use super::Shop;
@@ -78,7 +80,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         let entries = || batch.iter().flatten().map(|held| &held.entry);
         let ids: Vec<_> = entries().map(|entry| entry.id).collect();
         let subjects: BTreeSet<_> = entries().map(|entry| entry.subject.id).collect();
-        let secrets: Vec<_> = entries().filter_map(decide::secret).collect();
+        let secrets: Vec<_> = entries().filter_map(secret).collect();
         let stored = tx.stored(&ids).await?;
         let counter = tx.counter().await?;
         let shops = if entries().any(decide::erases_subject) {
@@ -136,7 +138,7 @@ async fn blank_stored<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result
     for erased in &decision.erased {
         for stored in tx.on(&[erased.entry.subject.id]).await? {
             if !stored.held.entry.is_blank() && decision.erasures.covers(&stored.held.entry) {
-                decision.orphans.extend(named::blobs(&stored.held.entry));
+                decision.orphans.extend(blobs(&stored.held.entry));
                 tx.blank(&stored).await?;
             }
         }
@@ -174,6 +176,7 @@ fn destroys(line: &LedgerLine) -> Option<BlobHash> {
             Body::Erased(erased) => erased.blob?.parse().ok(),
             _ => None,
         },
+        LedgerLine::Revoked(_) => None,
     }
 }
 

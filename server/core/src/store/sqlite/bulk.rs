@@ -5,7 +5,7 @@ use sqlx::{QueryBuilder, Sqlite};
 use super::{SqliteTx, to_i64};
 use crate::store::{DatabaseError, NewEntry, StoredEntry};
 
-/// Rows in one insert. With at most 17 columns they stay well under SQLite's limit of 32,766 values.
+/// Rows in one insert. With at most 18 columns they stay well under SQLite's limit of 32,766 values.
 pub(super) const ROWS: usize = 500;
 
 impl SqliteTx {

@@ -12,7 +12,7 @@ use uuid::Uuid;
 use super::bulk::{ROWS, listing};
 use super::page::{Filling, limit};
 use super::rows::{self, COLUMNS};
-use super::{SqliteTx, ms, to_i64, to_u64};
+use super::{SqliteTx, digest, ms, to_i64, to_u64};
 use crate::store::{
     Arrival, Blank, BlobHash, Budget, DatabaseError, LogTx, NewEntry, Numbered, Numbering, Page, StoredEntry,
 };
@@ -91,8 +91,10 @@ impl LogTx for SqliteTx {
     async fn insert(&mut self, entries: &[NewEntry]) -> Result<(), DatabaseError> {
         for some in entries.chunks(ROWS) {
             let columns = COLUMNS.replace("e.", "");
-            let mut query = QueryBuilder::new(format!("INSERT INTO entries ({columns}) "));
-            query.push_values(some, |row, new| rows::push(row, &new.stored));
+            let mut query = QueryBuilder::new(format!("INSERT INTO entries ({columns}, sha256) "));
+            query.push_values(some, |row, new| {
+                rows::push(row, &new.stored, digest::digest(&new.stored));
+            });
             query.build().persistent(false).execute(&mut *self.tx).await?;
         }
         self.insert_subjects(entries).await?;
@@ -105,7 +107,7 @@ impl LogTx for SqliteTx {
             .bind(received.0)
             .execute(&mut *self.tx)
             .await?;
-        Ok(())
+        digest::seal(&mut self.tx, seq).await
     }
 
     async fn blank(&mut self, stored: &StoredEntry) -> Result<(), DatabaseError> {
@@ -123,7 +125,7 @@ impl LogTx for SqliteTx {
             .bind(stored.subject().id.0)
             .execute(&mut *self.tx)
             .await?;
-        Ok(())
+        digest::seal(&mut self.tx, stored.seq).await
     }
 
     async fn fill(&mut self, entry: &NewEntry) -> Result<(), DatabaseError> {
@@ -132,6 +134,7 @@ impl LogTx for SqliteTx {
             .bind(entry.stored.held.entry.body.clone())
             .execute(&mut *self.tx)
             .await?;
+        digest::seal(&mut self.tx, entry.stored.seq).await?;
         self.insert_links(std::slice::from_ref(entry)).await
     }
 

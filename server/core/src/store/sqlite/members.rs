@@ -3,6 +3,7 @@
 use shared::log::{DeviceId, UnixMs};
 use sqlx::Row;
 use sqlx::sqlite::SqliteRow;
+use uuid::Uuid;
 
 use super::{SqliteTx, ms, to_i64, to_u64};
 use crate::store::{DatabaseError, DeviceRow, JoinCodeRow, MemberTx, SecretDigest, TokenRow};
@@ -47,39 +48,49 @@ impl MemberTx for SqliteTx {
     }
 
     async fn token(&mut self, hash: &SecretDigest) -> Result<Option<TokenRow>, DatabaseError> {
-        let row = sqlx::query("SELECT device, revoked IS NOT NULL FROM tokens WHERE hash = $1")
+        let row = sqlx::query("SELECT hash, device, given, seen, revoked FROM tokens WHERE hash = $1")
             .bind(hash.0.to_vec())
             .fetch_optional(&mut *self.tx)
             .await?;
-        row.map(|row| {
-            Ok(TokenRow {
-                device: DeviceId(row.try_get(0)?),
-                revoked: row.try_get(1)?,
-            })
-        })
-        .transpose()
+        row.map(|row| Ok(token(&row)?.1)).transpose()
     }
 
-    async fn add_token(&mut self, hash: &SecretDigest, device: DeviceId) -> Result<(), DatabaseError> {
-        sqlx::query("INSERT INTO tokens (hash, device) VALUES ($1, $2)")
-            .bind(hash.0.to_vec())
+    async fn tokens_of(&mut self, device: DeviceId) -> Result<Vec<(SecretDigest, TokenRow)>, DatabaseError> {
+        let found = sqlx::query("SELECT hash, device, given, seen, revoked FROM tokens WHERE device = $1")
             .bind(device.0)
-            .execute(&mut *self.tx)
+            .fetch_all(&mut *self.tx)
             .await?;
-        Ok(())
+        found.iter().map(token).collect()
     }
 
-    async fn revoke_tokens(&mut self, device: DeviceId, now: UnixMs) -> Result<(), DatabaseError> {
-        sqlx::query("UPDATE tokens SET revoked = $2 WHERE device = $1 AND revoked IS NULL")
-            .bind(device.0)
-            .bind(now.0)
-            .execute(&mut *self.tx)
+    async fn revoked_tokens(&mut self) -> Result<Vec<(SecretDigest, UnixMs)>, DatabaseError> {
+        let found = sqlx::query("SELECT hash, revoked FROM tokens WHERE revoked IS NOT NULL")
+            .fetch_all(&mut *self.tx)
             .await?;
+        found
+            .iter()
+            .map(|row| Ok((secret(row.try_get(0)?)?, ms(row.try_get(1)?))))
+            .collect()
+    }
+
+    async fn put_token(&mut self, hash: &SecretDigest, row: &TokenRow) -> Result<(), DatabaseError> {
+        sqlx::query(
+            "INSERT INTO tokens (hash, device, given, seen, revoked) VALUES ($1, $2, $3, $4, $5) \
+             ON CONFLICT (hash) DO UPDATE SET device = excluded.device, given = excluded.given, \
+             seen = excluded.seen, revoked = excluded.revoked",
+        )
+        .bind(hash.0.to_vec())
+        .bind(row.device.0)
+        .bind(row.given.0)
+        .bind(row.seen.map(|seen| seen.0))
+        .bind(row.revoked.map(|revoked| revoked.0))
+        .execute(&mut *self.tx)
+        .await?;
         Ok(())
     }
 
     async fn join_code(&mut self, hash: &SecretDigest) -> Result<Option<JoinCodeRow>, DatabaseError> {
-        let row = sqlx::query("SELECT expires, used FROM join_codes WHERE hash = $1")
+        let row = sqlx::query("SELECT expires, used, used_by, minted_by FROM join_codes WHERE hash = $1")
             .bind(hash.0.to_vec())
             .fetch_optional(&mut *self.tx)
             .await?;
@@ -87,6 +98,8 @@ impl MemberTx for SqliteTx {
             Ok(JoinCodeRow {
                 expires: ms(row.try_get(0)?),
                 used: row.try_get(1)?,
+                used_by: row.try_get::<Option<Uuid>, _>(2)?.map(DeviceId),
+                minted_by: row.try_get::<Option<Uuid>, _>(3)?.map(DeviceId),
             })
         })
         .transpose()
@@ -94,14 +107,25 @@ impl MemberTx for SqliteTx {
 
     async fn put_join_code(&mut self, hash: &SecretDigest, row: &JoinCodeRow) -> Result<(), DatabaseError> {
         sqlx::query(
-            "INSERT INTO join_codes (hash, expires, used) VALUES ($1, $2, $3) \
-             ON CONFLICT (hash) DO UPDATE SET expires = excluded.expires, used = excluded.used",
+            "INSERT INTO join_codes (hash, expires, used, used_by, minted_by) VALUES ($1, $2, $3, $4, $5) \
+             ON CONFLICT (hash) DO UPDATE SET expires = excluded.expires, used = excluded.used, \
+             used_by = excluded.used_by, minted_by = excluded.minted_by",
         )
         .bind(hash.0.to_vec())
         .bind(row.expires.0)
         .bind(row.used)
+        .bind(row.used_by.map(|device| device.0))
+        .bind(row.minted_by.map(|device| device.0))
         .execute(&mut *self.tx)
         .await?;
+        Ok(())
+    }
+
+    async fn void_join_codes(&mut self, minted_by: DeviceId) -> Result<(), DatabaseError> {
+        sqlx::query("DELETE FROM join_codes WHERE minted_by = $1")
+            .bind(minted_by.0)
+            .execute(&mut *self.tx)
+            .await?;
         Ok(())
     }
 
@@ -125,4 +149,23 @@ fn device(row: &SqliteRow) -> Result<DeviceRow, DatabaseError> {
         seq: to_u64(row.try_get(6)?)?,
         app: row.try_get(7)?,
     })
+}
+
+/// A token from the columns `hash, device, given, seen, revoked`.
+fn token(row: &SqliteRow) -> Result<(SecretDigest, TokenRow), DatabaseError> {
+    let token = TokenRow {
+        device: DeviceId(row.try_get(1)?),
+        given: ms(row.try_get(2)?),
+        seen: row.try_get::<Option<i64>, _>(3)?.map(ms),
+        revoked: row.try_get::<Option<i64>, _>(4)?.map(ms),
+    };
+    Ok((secret(row.try_get(0)?)?, token))
+}
+
+/// The digest of a secret that SQLite has stored.
+fn secret(bytes: &[u8]) -> Result<SecretDigest, DatabaseError> {
+    bytes
+        .try_into()
+        .map(SecretDigest)
+        .map_err(|_| DatabaseError::Damaged("a hash of the wrong length"))
 }

@@ -2,6 +2,8 @@
 
 mod blobs;
 mod bulk;
+mod check;
+mod digest;
 mod error;
 mod log;
 mod members;
@@ -41,7 +43,8 @@ pub struct SqliteTx {
 }
 
 impl SqliteStore {
-    /// Opens the file, creating it if it is not there, and runs the migrations that it lacks.
+    /// Opens the file, creating it if it is not there, runs the migrations that it lacks, and gives a digest to the
+    /// entries that an earlier version has stored without.
     ///
     /// `shop` and `epoch` are the ids of a new shop; an existing one keeps its own.
     ///
@@ -70,16 +73,17 @@ impl SqliteStore {
         .bind(epoch)
         .execute(&writer)
         .await?;
+        digest::seal_former(&writer).await?;
         let readers = pool(READERS, BUSY)
             .connect_with(options.create_if_missing(false))
             .await?;
         Ok(Self { writer, readers })
     }
 
-    /// Writes a consistent copy of the database to a new file. Other transactions can read and write meanwhile.
+    /// Writes a consistent copy of the database to a new or empty file. Other transactions can read and write meanwhile.
     ///
     /// # Errors
-    /// [`DatabaseError::Full`], or [`DatabaseError::Other`] if the file exists.
+    /// [`DatabaseError::Full`], or [`DatabaseError::Other`] if the file exists and is not empty.
     pub async fn copy_to(&self, file: &Path) -> Result<(), DatabaseError> {
         let name = file
             .to_str()
@@ -150,6 +154,10 @@ impl Store for SqliteStore {
         sqlx::query(next).execute(&mut *tx).await?;
         tx.commit().await?;
         Ok(())
+    }
+
+    async fn faults(&self) -> Result<Vec<String>, DatabaseError> {
+        check::faults(&self.readers).await
     }
 }
 

@@ -12,13 +12,17 @@ use uuid::Uuid;
 use super::{ms, to_i64, to_u64};
 use crate::store::{BlobHash, DatabaseError, StoredEntry};
 
-/// The columns of `entries`, in the order [`push`] writes and [`stored`] reads them.
+/// The columns of `entries`, in the order [`push`] writes and [`stored`] reads them, without the digest.
 pub(super) const COLUMNS: &str = "e.seq, e.id, e.subject_kind, e.subject_id, e.subject_seq, e.stamp_ms, \
     e.counter, e.made_utc, e.made_offset, e.device, e.device_seq, e.person, e.over, e.kind, e.version, e.body, \
     e.received";
 
-/// Adds the values of an entry to an insert of many rows.
-pub(super) fn push<'a>(mut row: Separated<'_, Sqlite, &'static str>, stored: &'a StoredEntry) {
+/// Adds the values of an entry and its digest to an insert of many rows.
+pub(super) fn push<'a>(
+    mut row: Separated<'_, Sqlite, &'static str>,
+    stored: &'a StoredEntry,
+    digest: [u8; 32],
+) {
     let entry: &'a Entry = &stored.held.entry;
     row.push_bind(to_i64(stored.seq));
     row.push_bind(entry.id.0);
@@ -37,6 +41,7 @@ pub(super) fn push<'a>(mut row: Separated<'_, Sqlite, &'static str>, stored: &'a
     row.push_bind(i64::from(entry.version));
     row.push_bind(entry.body.clone());
     row.push_bind(stored.held.received.map(|r| r.0));
+    row.push_bind(digest.to_vec());
 }
 
 /// Reads an entry from the columns from `at` on.
@@ -90,7 +95,7 @@ fn narrow<T: TryFrom<i64>>(value: i64) -> Result<T, DatabaseError> {
     T::try_from(value).map_err(|_| DatabaseError::Damaged("a number out of range"))
 }
 
-fn over_bytes(ids: &[EntryId]) -> Option<Vec<u8>> {
+pub(super) fn over_bytes(ids: &[EntryId]) -> Option<Vec<u8>> {
     (!ids.is_empty()).then(|| ids.iter().flat_map(|id| *id.0.as_bytes()).collect())
 }
 

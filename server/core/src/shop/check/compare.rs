@@ -1,0 +1,197 @@
+//! Reads every entry, and compares the tables that are derived from the entries with them.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use shared::log::{SubjectId, about};
+
+use crate::shop::ingest::{blobs, secret};
+use crate::store::{Budget, CheckedEntry, DatabaseError, DerivedRows, StoreTx, StoredEntry};
+
+/// How much is read and compared at a time.
+const BUDGET: Budget = Budget {
+    rows: 5_000,
+    bytes: 8 << 20,
+};
+
+/// What can be wrong. Each is followed by how many there are.
+const DAMAGED: &str = "entries that cannot be read, or are not as they were stored";
+const ENVELOPES: &str = "entries with a field that no entry can have";
+const UNNUMBERED: &str = "entries whose own number leads elsewhere or nowhere";
+const MISSING: &str = "numbers up to the counter that are missing";
+const BEYOND: &str = "numbers beyond the counter";
+const NOWHERE: &str = "numbers that lead to no entry";
+const SUBJECTS: &str = "subjects that are missing, or not as their entries say";
+const ABOUT_MISSING: &str = "links from an entry to a subject that are missing";
+const ABOUT_OVER: &str = "links from an entry to a subject that no entry has";
+const NAMED_MISSING: &str = "links from an entry to a photograph that are missing";
+const NAMED_OVER: &str = "links from an entry to a photograph that no entry has";
+const CARD_LINKS: &str = "card links that are missing, or lead to another pair";
+
+/// Reads and compares everything. Returns the findings, one sentence each.
+pub(super) async fn faults<T: StoreTx>(tx: &mut T) -> Result<Vec<String>, DatabaseError> {
+    let mut comparison = Comparison {
+        counter: tx.counter().await?.seq,
+        ..Comparison::default()
+    };
+    let mut after = 0;
+    loop {
+        let page = tx.entries_after(after, BUDGET).await?;
+        let last = match page.rows.last() {
+            Some(last) if page.more => last.seq,
+            _ => u64::MAX,
+        };
+        let derived = tx.derived(after + 1..=last).await?;
+        comparison.entries(&page.rows);
+        comparison.numbers(&page.rows, &derived);
+        comparison.links(&page.rows, &derived);
+        comparison.subjects(tx, &page.rows, &derived).await?;
+        comparison.card_links(tx, &page.rows).await?;
+        if !page.more {
+            return Ok(comparison.told());
+        }
+        after = last;
+    }
+}
+
+/// What was found so far.
+#[derive(Debug, Default)]
+struct Comparison {
+    /// The last number that was given, as the counter says.
+    counter: u64,
+    /// The number that each entry got when it was stored, in order.
+    seqs: Vec<u64>,
+    /// How many of the numbers up to the counter are in the feed.
+    numbered: u64,
+    /// Subjects that do not agree with their entries.
+    subjects: BTreeSet<SubjectId>,
+    /// How many there are of each fault.
+    counts: BTreeMap<&'static str, usize>,
+}
+
+impl Comparison {
+    fn count(&mut self, what: &'static str, many: usize) {
+        *self.counts.entry(what).or_default() += many;
+    }
+
+    fn entries(&mut self, rows: &[CheckedEntry]) {
+        let broken = intact(rows).filter(|stored| stored.held.entry.check().is_err());
+        let broken = broken.count();
+        self.count(DAMAGED, damaged(rows).len());
+        self.count(ENVELOPES, broken);
+    }
+
+    /// Every number from 1 to the counter was given to an entry; the first one of an entry is its own.
+    fn numbers(&mut self, rows: &[CheckedEntry], derived: &DerivedRows) {
+        self.seqs.extend(rows.iter().map(|row| row.seq));
+        let within = derived.feed.range(..=(self.counter, u64::MAX)).count();
+        self.numbered += within as u64;
+        let leads = |entry: &u64| self.seqs.binary_search(entry).is_ok();
+        let nowhere = derived.feed.iter().filter(|(_, entry)| !leads(entry));
+        let nowhere = nowhere.count();
+        let unnumbered = rows
+            .iter()
+            .filter(|row| !derived.feed.contains(&(row.seq, row.seq)));
+        self.count(BEYOND, derived.feed.len() - within);
+        self.count(NOWHERE, nowhere);
+        self.count(UNNUMBERED, unnumbered.count());
+    }
+
+    /// Which subjects an entry concerns, and which photographs it names.
+    fn links(&mut self, rows: &[CheckedEntry], derived: &DerivedRows) {
+        let damaged = damaged(rows);
+        let concerned: BTreeSet<_> = intact(rows)
+            .flat_map(|stored| {
+                let concerned = about(&stored.held.entry).into_iter();
+                concerned.map(|id| (stored.seq, id))
+            })
+            .collect();
+        let (missing, over) = difference(&concerned, &derived.about, &damaged);
+        self.count(ABOUT_MISSING, missing);
+        self.count(ABOUT_OVER, over);
+        let named: BTreeSet<_> = intact(rows)
+            .flat_map(|stored| {
+                let named = blobs(&stored.held.entry).into_iter();
+                named.map(|hash| (stored.seq, hash))
+            })
+            .collect();
+        let (missing, over) = difference(&named, &derived.named, &damaged);
+        self.count(NAMED_MISSING, missing);
+        self.count(NAMED_OVER, over);
+    }
+
+    /// A subject has the kind and the number of its first entry, and each of its entries has that number too.
+    async fn subjects<T: StoreTx>(
+        &mut self,
+        tx: &mut T,
+        rows: &[CheckedEntry],
+        derived: &DerivedRows,
+    ) -> Result<(), DatabaseError> {
+        let ids: BTreeSet<_> = intact(rows).map(|stored| stored.subject().id).collect();
+        let known = tx.first_seqs(&ids.into_iter().collect::<Vec<_>>()).await?;
+        let strange = intact(rows).filter(|stored| {
+            let first = known.get(&stored.subject().id);
+            first != Some(&stored.subject_seq)
+        });
+        self.subjects.extend(strange.map(|stored| stored.subject().id));
+        for (subject, seq) in &derived.subjects {
+            let at = rows.binary_search_by_key(seq, |row| row.seq);
+            let agrees = match at.map(|at| &rows[at].intact) {
+                Ok(Some(first)) => first.subject() == subject && first.subject_seq == *seq,
+                // What a damaged entry said is not known.
+                Ok(None) => true,
+                Err(_) => false,
+            };
+            if !agrees {
+                self.subjects.insert(subject.id);
+            }
+        }
+        Ok(())
+    }
+
+    /// The link of a card leads to the pair whose entry has it.
+    async fn card_links<T: StoreTx>(
+        &mut self,
+        tx: &mut T,
+        rows: &[CheckedEntry],
+    ) -> Result<(), DatabaseError> {
+        let links: Vec<(String, SubjectId)> = intact(rows)
+            .filter_map(|stored| Some((secret(&stored.held.entry)?, stored.subject().id)))
+            .collect();
+        let secrets: Vec<String> = links.iter().map(|(secret, _)| secret.clone()).collect();
+        let known = tx.linked_pairs(&secrets).await?;
+        let wrong = links
+            .iter()
+            .filter(|(secret, pair)| known.get(secret) != Some(pair));
+        self.count(CARD_LINKS, wrong.count());
+        Ok(())
+    }
+
+    fn told(mut self) -> Vec<String> {
+        let missing = self.counter.saturating_sub(self.numbered);
+        self.count(MISSING, usize::try_from(missing).unwrap_or(usize::MAX));
+        self.count(SUBJECTS, self.subjects.len());
+        let found = self.counts.into_iter().filter(|(_, many)| *many > 0);
+        found.map(|(what, many)| format!("{what}: {many}")).collect()
+    }
+}
+
+fn intact(rows: &[CheckedEntry]) -> impl Iterator<Item = &StoredEntry> {
+    rows.iter().filter_map(|row| row.intact.as_ref())
+}
+
+/// The numbers of the damaged entries.
+fn damaged(rows: &[CheckedEntry]) -> BTreeSet<u64> {
+    let damaged = rows.iter().filter(|row| row.intact.is_none());
+    damaged.map(|row| row.seq).collect()
+}
+
+/// How many rows are missing, and how many are there that should not be. Those of damaged entries are left out: what
+/// they should be is not known.
+fn difference<T: Ord>(
+    wanted: &BTreeSet<(u64, T)>,
+    there: &BTreeSet<(u64, T)>,
+    damaged: &BTreeSet<u64>,
+) -> (usize, usize) {
+    let over = there.difference(wanted).filter(|(seq, _)| !damaged.contains(seq));
+    (wanted.difference(there).count(), over.count())
+}
