@@ -160,6 +160,17 @@ export class ChromiumPhone extends Watching implements Phone {
     return this.page.evaluate(`(${work.toString()})(...${JSON.stringify(args)})`) as Promise<R>;
   }
 
+  /** A look into a page that is just being replaced may never be answered; `until` then looks again. */
+  protected override async look<A extends Plain[], R>(work: (...args: A) => R | Promise<R>, ...args: A): Promise<R> {
+    const answer = this.run(work, ...args);
+    answer.catch(() => undefined);
+    let timer: NodeJS.Timeout | undefined;
+    const late = new Promise<never>((_, reject) => {
+      timer = setTimeout(() => reject(new Error('no answer: the page may be navigating')), PATIENCE / 4);
+    });
+    return Promise.race([answer, late]).finally(() => clearTimeout(timer));
+  }
+
   protected override passOver(error: unknown): undefined {
     if (/context was destroyed|navigat|Target crashed/i.test(String(error))) return undefined;
     throw error;

@@ -62,8 +62,15 @@ export class WebKitPhone extends Watching implements Phone {
   }
 
   async open(url: string): Promise<void> {
-    await this.#driver.go(url);
-    this.#untouched = this.#untouched === null ? url : '';
+    const first = this.#untouched === null;
+    try {
+      await this.#driver.go(url);
+    } catch (error) {
+      if (!first || !isGone(error)) throw error;
+      await this.#replace();
+      await this.#driver.go(url);
+    }
+    this.#untouched = first ? url : '';
   }
 
   async reload(): Promise<void> {
@@ -149,12 +156,8 @@ export class WebKitPhone extends Watching implements Phone {
     } catch (error) {
       const url = this.#untouched;
       if (!url || !isGone(error)) throw error;
-      // Debian's browser has crashed on about one in a hundred first pages. Nothing was done in it, so it is replaced
-      // once.
       this.#touch();
-      await this.#end();
-      this.#browser = await driven(this.#home, this.#screen, this.#habits);
-      await this.resize(this.#habits.screen ?? UPRIGHT);
+      await this.#replace();
       await this.open(url);
       return this.#evaluate(work, ...args);
     }
@@ -201,6 +204,16 @@ export class WebKitPhone extends Watching implements Phone {
   /** From now on the browser's state cannot be restored by opening its first page again. */
   #touch(): void {
     this.#untouched = '';
+  }
+
+  /**
+   * Starts another browser in the place of one in which nothing was done yet. Debian's has crashed on about one in a
+   * hundred first pages, in its libraries (GLib: "getauxval () failed: Interrupted system call").
+   */
+  async #replace(): Promise<void> {
+    await this.#end();
+    this.#browser = await driven(this.#home, this.#screen, this.#habits);
+    await this.resize(this.#habits.screen ?? UPRIGHT);
   }
 
   async #end(): Promise<void> {
