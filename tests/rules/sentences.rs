@@ -14,13 +14,11 @@ const SPEAKING: [&str; 6] = [
     "shared/src/week",
 ];
 /// Beginnings that are not read by a person, although they look like a sentence.
-const CODES: [&str; 3] = [
+const CODES: [&str; 2] = [
     // A scheme of HTTP's `Authorization`.
     "Bearer ",
     // How version 0.1.0 began a line of the log, which is recognised by it.
     "Done, though not noted: ",
-    // The message of a browser, which is recognised by it.
-    "The database connection is closing",
 ];
 
 /// What is followed by words for developers.
