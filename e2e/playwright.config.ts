@@ -46,7 +46,8 @@ export default defineConfig<object, { engine: Engine }>({
   outputDir: 'test-results',
   globalSetup: './helpers/prepared.ts',
   fullyParallel: false,
-  // One browser for each of two cores. No test is repeated: one that passes only the second time is broken.
+  // One browser for each of two cores. No test is repeated: one that passes only the second time is broken. The exception
+  // is a story whose WebKit itself has crashed, see `unlessCrashed` in `helpers/crashed.ts`.
   workers: 2,
   retries: 0,
   // For slow machines; a story should take much less.
@@ -55,7 +56,7 @@ export default defineConfig<object, { engine: Engine }>({
   reporter: [['list'], ['./helpers/times.ts']],
   projects: [
     { name: 'chromium', testMatch: [...EVERY, 'chromium/**/*.spec.ts'], use: { engine: 'chromium' } },
-    { name: 'webkit', testMatch: IN_WEBKIT, use: { engine: 'webkit' } },
+    { name: 'webkit', testMatch: IN_WEBKIT, retries: 1, use: { engine: 'webkit' } },
     { name: 'firefox', testMatch: 'firefox/**/*.spec.ts' },
   ],
 });

@@ -132,7 +132,13 @@ export class ChromiumPhone extends Watching implements Phone {
   }
 
   async press(name: Name, role: Role = 'button'): Promise<void> {
-    await this.page.getByRole(role, { name, exact: true }).click();
+    const target = this.page.getByRole(role, { name, exact: true });
+    do {
+      await target.evaluate(watchTap);
+      await target.click();
+      // The page treats the tap as the second half of a double tap and ignores it. A user would tap again, and so does
+      // this. A page that is being replaced has had the tap.
+    } while (await this.page.evaluate(wasIgnored).catch(() => false));
   }
 
   async fill(label: Name, text: string): Promise<void> {
@@ -229,4 +235,21 @@ async function fillWithBallast(name: string): Promise<number> {
   }
   database.close();
   return stored;
+}
+
+/**
+ * In the page: notes whether the next click reaches this element. Where scripts are off, no listener is called, so that
+ * nothing can be noted and the click is taken to count.
+ */
+function watchTap(element: Element): void {
+  Object.assign(window, { tapped: true, target: element });
+  element.addEventListener('watched', () => Object.assign(window, { tapped: false }), { once: true });
+  element.dispatchEvent(new Event('watched'));
+  element.addEventListener('click', () => Object.assign(window, { tapped: true }), { once: true, capture: true });
+}
+
+/** In the page: whether the click has not reached the element, which is still there. */
+function wasIgnored(): boolean {
+  const { tapped, target } = window as unknown as { tapped?: boolean; target?: Element };
+  return tapped === false && target?.isConnected === true;
 }

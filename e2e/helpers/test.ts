@@ -28,6 +28,7 @@ import { test as base, type Browser } from '@playwright/test';
 
 import { ChromiumPhone, startBefore, startChromium } from './chromium.ts';
 import type { DrawnCode } from './code.ts';
+import { noteCrash, unlessCrashed } from './crashed.ts';
 import { FirefoxPhone } from './firefox.ts';
 import type { Rgb } from './moving-picture.ts';
 import { DIST } from './paths.ts';
@@ -76,10 +77,12 @@ const common = base.extend<Servers, Worker>({
 
 /** Stories, which run in two browsers. */
 export const test = common.extend<{ newPhone: (habits?: Habits) => Promise<Phone> }>({
-  newPhone: async ({ engine, chromiumBrowser }, use) => {
+  newPhone: async ({ engine, chromiumBrowser }, use, info) => {
+    unlessCrashed(info);
     const start = async (habits?: Habits): Promise<Phone> =>
       engine === 'webkit' ? WebKitPhone.start(habits) : ChromiumPhone.start(await chromiumBrowser(), habits);
     await lend(start, (phone) => phone.close(), use);
+    noteCrash(info);
   },
 });
 
