@@ -12,6 +12,7 @@
 #   make oracle  compares the trade's arithmetic and the bench plan with independent libraries, which it installs
 #   make fixtures  writes the data that this version stores to tests/fixtures, for tests of later versions
 #   make fuzz    runs every decoder on random input, five minutes each   (make fuzz SECONDS=20 ONLY="entry push")
+#   make advisories  asks whether a library has a known vulnerability, with cargo-deny, which it installs
 #   make fmt     formats the Rust code
 
 TARGET := --target wasm32-unknown-unknown
@@ -30,7 +31,7 @@ ONLY ?=
 WEBKIT ?= $(if $(ONLY),all,differing)
 KILLS ?= 200
 
-.PHONY: run test test-all app apart contract contract-wasm e2e browsers kills kills-app pictures bench oracle fixtures fuzz fmt lint rust binaries setup setup-tests
+.PHONY: run test test-all app apart contract contract-wasm e2e browsers kills kills-app pictures bench oracle fixtures fuzz advisories fmt lint rust binaries setup setup-tests
 
 run: app
 	cargo run --release --package server -- serve --demo-if-empty
@@ -105,6 +106,11 @@ SECONDS ?= 300
 
 fuzz:
 	tests/fuzz/run $(SECONDS) $(ONLY)
+
+# Licences, versions and sources are checked in every run, by the test tests/rules/dependencies.rs.
+advisories:
+	bash -c '. app/bundle/need.sh; need_cargo_tool deny=cargo-deny'
+	cargo deny --locked check
 
 fmt:
 	cargo fmt --all

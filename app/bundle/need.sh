@@ -25,6 +25,15 @@ need_rust_tool() {
   done
 }
 
+# need_cargo_tool COMMAND=PACKAGE...: commands of cargo that are packages of the registry.
+need_cargo_tool() {
+  local pair
+  for pair in "$@"; do
+    cargo "${pair%%=*}" --version >/dev/null 2>&1 && continue
+    cargo install --locked "${pair#*=}" || lacking "${pair#*=}" "with a network: cargo install --locked ${pair#*=}"
+  done
+}
+
 # need_node: Node.js 20 or newer, with npm.
 need_node() {
   command -v node >/dev/null && command -v npm >/dev/null || lacking "Node.js 20 with npm" "install Node.js 20 or newer"

@@ -18,6 +18,7 @@ pub mod card;
 pub mod device;
 #[cfg(feature = "csr")]
 pub mod parts;
+pub mod pin;
 #[cfg(any(feature = "csr", test))]
 mod qr;
 #[cfg(feature = "csr")]

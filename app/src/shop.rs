@@ -12,11 +12,12 @@ use shared::log::PersonId;
 use shared::log::body::{Person, Role, field};
 use shared::log::fold::ShopState;
 use shared::price::currency::Currency;
+use shared::sync::Code;
 use shared::trade::{Goods, operations, prices};
 
 use crate::device::DeviceError;
 use crate::device::lazy;
-use crate::device::screen::keep_language;
+use crate::device::screen::{ScreenLock, keep_language};
 use crate::session::{LiveQuery, Session, use_live_query, use_session};
 use app_core::calc::{Lengths, USUAL_NAILS};
 use app_core::commands;
@@ -25,10 +26,24 @@ use shared::log::Draft;
 /// Norms of prices are given in hundredths of a currency's unit.
 const HUNDREDTHS: i64 = 100;
 
-/// The state of the shop's own entries, kept up to date. Cheap to copy; provided as a context.
+/// The state of the shop's own entries, and what this device may show of the shop, kept up to date. Cheap to copy;
+/// provided as a context.
 #[derive(Clone, Copy)]
 pub struct ShopContext {
     state: LiveQuery<Option<Rc<ShopState>>>,
+    device: LiveQuery<JoinState>,
+    lock: ScreenLock,
+}
+
+/// What the screens have to know of this device's membership of the shop.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+struct JoinState {
+    /// Whether it has access to a server.
+    joined: bool,
+    /// Whether it has joined as a helper's.
+    helpers: bool,
+    /// Whether it was shut out and has deleted what the server has.
+    wiped: bool,
 }
 
 impl ShopContext {
@@ -46,13 +61,36 @@ impl ShopContext {
                 }
             }
         });
+        let device = use_live_query(move |phone| {
+            let begun = begun.get();
+            async move {
+                if !begun {
+                    return Ok(JoinState::default());
+                }
+                let membership = phone.membership().await?;
+                let out = membership.shut_out.as_ref();
+                let is_out = out.is_some_and(|problem| problem.code == Code::TokenRevoked);
+                // A device that has deleted what the server has begins anew.
+                let progress = phone.progress().await?;
+                let anew = progress.cursor.is_none() && !progress.compare;
+                Ok(JoinState {
+                    joined: membership.joined(),
+                    helpers: membership.is_helper(),
+                    wiped: is_out && anew,
+                })
+            }
+        });
         // What is on the screen stays as it is; the shop's language is spoken from the next start on.
         Effect::new(move |_| {
             if let Some(state) = state.get().flatten() {
                 keep_language(state.language());
             }
         });
-        Self { state }
+        Self {
+            state,
+            device,
+            lock: ScreenLock::start(),
+        }
     }
 
     /// The state; empty until it is read.
@@ -200,13 +238,41 @@ impl ShopContext {
         Some(known.body.name.clone())
     }
 
-    /// Whether a helper is working on this device: no prices, no earnings, no erasing.
+    /// Whether this device shows a helper's screen: no prices, no earnings, no settings, no erasing. It does if it has
+    /// joined as a helper's, if the screen lock is on, or if a helper is working on it.
     #[must_use]
     pub fn helper(self) -> bool {
         let working = use_session().person().get();
-        self.people()
-            .iter()
-            .any(|one| Some(one.person) == working && one.role == Role::Helper)
+        self.is_helpers_device()
+            || self.lock.is_on()
+            || self
+                .people()
+                .iter()
+                .any(|one| Some(one.person) == working && one.role == Role::Helper)
+    }
+
+    /// Whether this device has joined as a helper's, whoever works on it.
+    #[must_use]
+    pub fn is_helpers_device(self) -> bool {
+        self.device.get().unwrap_or_default().helpers
+    }
+
+    /// Whether this device has access to a server.
+    #[must_use]
+    pub fn joined(self) -> bool {
+        self.device.get().unwrap_or_default().joined
+    }
+
+    /// Whether this device was shut out and has deleted what the server has.
+    #[must_use]
+    pub fn wiped(self) -> bool {
+        self.device.get().unwrap_or_default().wiped
+    }
+
+    /// The screen lock of this device.
+    #[must_use]
+    pub fn lock(self) -> ScreenLock {
+        self.lock
     }
 }
 

@@ -47,7 +47,7 @@ test('a wrong code leaves what was typed, and works once it is right', async ({ 
   await phone.sees('This device has joined the shop.');
 });
 
-test('a device that is shut out keeps everything, says so, and joins again', async ({ waxend, newPhone }) => {
+test('a device that is shut out keeps what was never sent and nothing else, says so, and joins again', async ({ waxend, newPhone }) => {
   const server = await waxend();
   const phone = await newPhone();
   await joined(phone, server);
@@ -60,8 +60,12 @@ test('a device that is shut out keeps everything, says so, and joins again', asy
   await server.start();
   await takeIn(phone, { ...BOOT, look: 'court shoe' });
   await phone.press('Shop', 'link');
-  await phone.press('Sync now');
+  await phone.run(() => void window.dispatchEvent(new Event('focus')));
   await phone.sees('The shop has shut this device out.');
+  await phone.sees("What the shop's server has was deleted from this device.");
+  await phone.press('Bench', 'link');
+  await phone.sees('chestnut court shoe');
+  await phone.seesNo('walking boot');
   await phone.press('Join again', 'link');
   await phone.fill('Code', await server.joinCode());
   await phone.press('Join');
@@ -69,6 +73,7 @@ test('a device that is shut out keeps everything, says so, and joins again', asy
   await synced(phone);
   await phone.press('Bench', 'link');
   await phone.sees('chestnut court shoe');
+  await phone.sees('chestnut walking boot');
 });
 
 test('a new build waits while work is unsent, and nothing of it is lost in the change', async ({ waxend, newPhone }) => {

@@ -40,7 +40,7 @@ test('a pair entered twice is joined and can be taken apart; its customer can be
 
   await phone.run(() => document.querySelectorAll('details').forEach((one) => { one.open = true; }));
   await phone.press('Erase for good');
-  await phone.sees('Erased here.');
+  await phone.sees('It is erased once the server has this.');
   await phone.seesNo('5550142');
   await synced(phone);
 

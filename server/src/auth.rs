@@ -1,4 +1,4 @@
-//! Authentication: finds the device whose token a request carries in `Authorization: Bearer`.
+//! Authentication: finds the device whose token a request carries in `Authorization: Bearer`, and its role.
 
 use std::sync::Arc;
 
@@ -6,22 +6,40 @@ use axum::extract::FromRequestParts;
 use axum::http::HeaderMap;
 use axum::http::header::AUTHORIZATION;
 use axum::http::request::Parts;
-use shared::log::DeviceId;
+use shared::log::body::Role;
 
 use crate::http::{AppState, Refused};
 use server_core::error::Error;
+use server_core::shop::Member;
 
-/// A joined device. As an axum extractor: a handler that takes one answers only requests with a valid token.
-#[derive(Debug, Clone, Copy)]
-pub struct Joined(pub DeviceId);
+/// A joined device and its role. As an axum extractor: a handler that takes one answers only requests with a valid token.
+#[derive(Debug, Clone)]
+pub struct Joined(pub Member);
 
 impl FromRequestParts<Arc<AppState>> for Joined {
     type Rejection = Refused;
 
     async fn from_request_parts(parts: &mut Parts, app: &Arc<AppState>) -> Result<Self, Refused> {
-        let device = app.shop.device_of(token(&parts.headers)?).await?;
-        app.limits.device(device)?;
-        Ok(Self(device))
+        let member = app.shop.member_of(token(&parts.headers)?).await?;
+        app.limits.device(member.device)?;
+        Ok(Self(member))
+    }
+}
+
+/// A joined device of a repairer. As an axum extractor: a handler that takes one refuses every other device with
+/// [`Error::ForRepairer`], before it reads the request's body.
+#[derive(Debug, Clone)]
+pub struct Repairer(pub Member);
+
+impl FromRequestParts<Arc<AppState>> for Repairer {
+    type Rejection = Refused;
+
+    async fn from_request_parts(parts: &mut Parts, app: &Arc<AppState>) -> Result<Self, Refused> {
+        let Joined(member) = Joined::from_request_parts(parts, app).await?;
+        match member.role {
+            Role::Repairer => Ok(Self(member)),
+            Role::Helper | Role::Other(_) => Err(Error::ForRepairer.into()),
+        }
     }
 }
 

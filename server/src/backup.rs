@@ -13,6 +13,6 @@ mod writing;
 #[cfg(test)]
 mod tests;
 
-pub use members::DATABASE;
-pub use reading::{BackupForm, UnpackError, read};
+pub use members::{DATABASE, intact};
+pub use reading::{BackupForm, UnpackError, Unpacked, read, read_beside};
 pub use writing::{Written, beside, write};

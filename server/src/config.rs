@@ -4,9 +4,11 @@ use std::net::SocketAddr;
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use shared::log::body::Role;
 
 use crate::connections::ConnectionArgs;
 use crate::limits::LimitArgs;
+use crate::quota::QuotaArgs;
 
 /// The server of a shoe repairer's bench log: brings the shop's devices together and publishes care cards.
 #[derive(Debug, Parser)]
@@ -54,8 +56,8 @@ pub enum CliCommand {
     /// Run the server.
     Serve(ServeArgs),
     /// Make a one-time code by which a device joins, good for ten minutes, as text and as a QR code.
-    Join,
-    /// List the devices that have joined, or shut one out.
+    Join(JoinArgs),
+    /// List the devices that have joined, with their roles, or shut one out.
     Devices {
         /// What to do with them; without it they are listed.
         #[command(subcommand)]
@@ -69,13 +71,40 @@ pub enum CliCommand {
     /// Put a backup back. Devices then read everything again and offer what the backup lacks.
     Restore(RestoreArgs),
     /// Check that every entry and every photograph is intact, and that nothing is missing.
-    Check,
+    Check(CheckArgs),
     /// Put an invented shop into an empty data folder.
     Demo,
     /// The trade's arithmetic: one JSON object on standard input, one on standard output.
     Calc(CalcArgs),
     /// The bench plan: what is to be done as JSON on standard input, who does what when on standard output.
     Plan(PlanArgs),
+}
+
+/// How a device joins.
+#[derive(Debug, Args)]
+pub struct JoinArgs {
+    /// Whose device joins with the code. A shop's first device has to be a repairer's.
+    #[arg(long, default_value = "repairer", value_name = "ROLE")]
+    pub role: DeviceRole,
+}
+
+/// Whose device joins.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum DeviceRole {
+    /// May do everything.
+    Repairer,
+    /// Takes in, works, hands over. What else it sends (prices and people of the shop, erasures) waits until a repairer
+    /// takes or drops it. Like every device it holds the whole log.
+    Helper,
+}
+
+impl From<DeviceRole> for Role {
+    fn from(role: DeviceRole) -> Self {
+        match role {
+            DeviceRole::Repairer => Self::Repairer,
+            DeviceRole::Helper => Self::Helper,
+        }
+    }
 }
 
 /// What to reckon.
@@ -111,11 +140,21 @@ pub struct PlanArgs {
 /// What to do with the devices.
 #[derive(Debug, Clone, Subcommand)]
 pub enum DevicesAction {
-    /// Shut a device out. What it has not sent yet stays on it.
+    /// Shut a device out. When it next reaches this server, it deletes what the server has; what it has not sent yet stays
+    /// on it. If no repairer's device is left, `waxend join` lets one in again.
     Revoke {
         /// The device's id, or its letters.
         device: String,
     },
+}
+
+/// How to check.
+#[derive(Debug, Args)]
+pub struct CheckArgs {
+    /// Mend what can be mended, while no server runs: what is derived from the entries is made anew; damaged entries are
+    /// taken out, and devices are asked for them and for damaged photographs.
+    #[arg(long)]
+    pub repair: bool,
 }
 
 /// What to restore.
@@ -123,12 +162,19 @@ pub enum DevicesAction {
 pub struct RestoreArgs {
     /// A file that `waxend backup` made.
     pub file: PathBuf,
-    /// Put it in the place of the shop that is in the data folder now, whose database is kept beside it.
+    /// Put it in the place of the shop that is in the data folder now.
     #[arg(long)]
     pub replace: bool,
     /// An erasure ledger to apply besides the one in the data folder, for a restore on another machine.
     #[arg(long, value_name = "FILE")]
     pub ledger: Option<PathBuf>,
+    /// Restore although an erasure ledger is missing or damaged. What was erased may come back, and every device has to
+    /// join again.
+    #[arg(long)]
+    pub without_ledger: bool,
+    /// Keep the database that is replaced, until the next erasure. Names that were erased may stand in it.
+    #[arg(long)]
+    pub keep_replaced: bool,
 }
 
 /// How to serve.
@@ -158,6 +204,9 @@ pub struct ServeArgs {
     /// Limits against floods.
     #[command(flatten)]
     pub limits: LimitArgs,
+    /// How much the server takes in.
+    #[command(flatten)]
+    pub quota: QuotaArgs,
     /// Limits for connections.
     #[command(flatten)]
     pub connections: ConnectionArgs,

@@ -9,6 +9,7 @@ use std::sync::Arc;
 use rustix::fs::Mode;
 
 use crate::http::Home;
+use crate::put_aside::{self, FolderLedger};
 use server_core::error::Error;
 use server_core::ledger::FileLedger;
 use server_core::photos::PhotoFolder;
@@ -77,15 +78,7 @@ impl DataFolder {
     /// # Errors
     /// When it cannot be read.
     pub(crate) fn named(&self, beginning: &str) -> io::Result<Vec<PathBuf>> {
-        let mut found = Vec::new();
-        for entry in fs::read_dir(&self.root)? {
-            let entry = entry?;
-            if entry.file_name().to_string_lossy().starts_with(beginning) {
-                found.push(entry.path());
-            }
-        }
-        found.sort();
-        Ok(found)
+        put_aside::named(&self.root, beginning)
     }
 
     /// The database file.
@@ -144,18 +137,23 @@ impl DataFolder {
         Ok(SqliteStore::open(&self.database(), world.uuid(), world.uuid()).await?)
     }
 
-    /// Opens the shop, creating one if the folder is empty.
+    /// Opens the shop, creating one if the folder is empty. If the ledger is missing, a new one gets what the database
+    /// knows.
     ///
     /// # Errors
     /// When the database, the ledger or the photo folder cannot be opened.
     pub async fn open(&self) -> Result<Home, Error> {
+        if !self.is_empty() && !self.ledger().exists() {
+            tracing::warn!("the erasure ledger is missing; a new one gets what the database knows");
+        }
+        FileLedger::new(&self.ledger()).create()?;
         let store = self.open_store().await?;
         let photos = PhotoFolder::open(&self.photos()).await?;
         Shop::open(
             store,
             photos,
             Arc::new(RealWorld),
-            Arc::new(FileLedger::new(&self.ledger())),
+            Arc::new(FolderLedger::new(&self.root, &self.ledger())),
         )
         .await
     }

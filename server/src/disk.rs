@@ -70,10 +70,7 @@ impl Disk {
         self.tell(to)?;
         match fs::rename(from, to) {
             Err(error) if error.kind() == io::ErrorKind::CrossesDevices && from.is_file() => {
-                let draft = to.with_added_extension("part");
-                fs::copy(from, &draft)?;
-                File::open(&draft)?.sync_all()?;
-                fs::rename(&draft, to)?;
+                copy_into_place(from, to)?;
                 fs::remove_file(from)
             }
             done => done,
@@ -103,6 +100,15 @@ impl Disk {
         self.sync(folder)
     }
 
+    /// Removes a file.
+    ///
+    /// # Errors
+    /// As [`fs::remove_file`].
+    pub fn remove_file(&self, path: &Path) -> io::Result<()> {
+        self.tell(path)?;
+        fs::remove_file(path)
+    }
+
     /// Removes a folder with everything in it.
     ///
     /// # Errors
@@ -110,5 +116,40 @@ impl Disk {
     pub fn remove_folder(&self, path: &Path) -> io::Result<()> {
         self.tell(path)?;
         fs::remove_dir_all(path)
+    }
+}
+
+/// Copies a file to a path beside its place and from there into its place. What lies there already, from an interrupted
+/// copy or by chance, is removed first: written to, it could be a link to another file.
+fn copy_into_place(from: &Path, to: &Path) -> io::Result<()> {
+    let draft = to.with_added_extension("part");
+    match fs::remove_file(&draft) {
+        Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(error),
+        _ => {}
+    }
+    let mut file = File::create_new(&draft)?;
+    io::copy(&mut File::open(from)?, &mut file)?;
+    file.sync_all()?;
+    fs::rename(&draft, to)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::os::unix::fs::symlink;
+
+    use super::*;
+
+    #[test]
+    fn a_copy_is_not_written_through_a_link_that_lies_in_its_way() {
+        let folder = tempfile::tempdir().unwrap();
+        let [from, to, draft, other] =
+            ["from", "to", "to.part", "other"].map(|name| folder.path().join(name));
+        fs::write(&from, b"new").unwrap();
+        fs::write(&other, b"other").unwrap();
+        symlink(&other, &draft).unwrap();
+        copy_into_place(&from, &to).unwrap();
+        assert_eq!(fs::read(&to).unwrap(), b"new");
+        assert_eq!(fs::read(&other).unwrap(), b"other");
+        assert!(!draft.is_symlink());
     }
 }

@@ -21,7 +21,7 @@ pub struct LimitArgs {
         value_name = "PER_MINUTE"
     )]
     pub limit_device: NonZeroU32,
-    /// Requests a minute from one address.
+    /// Requests a minute from one address. Behind a reverse proxy see --trusted-proxy.
     #[arg(
         long,
         env = "WAXEND_LIMIT_ADDRESS",
@@ -29,7 +29,7 @@ pub struct LimitArgs {
         value_name = "PER_MINUTE"
     )]
     pub limit_address: NonZeroU32,
-    /// Attempts to join a minute from one address.
+    /// Attempts to join, and questions for the proof of having been shut out, a minute from one address.
     #[arg(
         long,
         env = "WAXEND_LIMIT_JOIN",
@@ -83,7 +83,7 @@ impl RateLimits {
         check(&self.address, &block(address))
     }
 
-    /// Counts an attempt to join.
+    /// Counts an attempt to join, or a question for the proof of having been shut out.
     ///
     /// # Errors
     /// [`Error::TooMany`].

@@ -11,6 +11,8 @@ fn tokens_missing_unknown_and_revoked() {
     let (_folder, server) = server();
     let pen = Pen::new(1);
     let device = server.join(pen.device);
+    // Another repairer's device, so that this one is not the last.
+    server.join(Pen::new(2).device);
     assert_eq!(server.stranger().ask_status().refusal(401), "token_missing");
     let guess = server.stranger().with_token("ab".repeat(32));
     assert_eq!(guess.ask_status().refusal(401), "token_unknown");
@@ -25,7 +27,7 @@ fn tokens_missing_unknown_and_revoked() {
 }
 
 #[test]
-fn no_route_but_health_cards_and_join_answers_a_stranger() {
+fn no_route_but_health_cards_join_and_the_proof_answers_a_stranger() {
     let (_folder, server) = server();
     let stranger = server.stranger();
     assert_eq!(stranger.get("/health").text(), "ok\n");
@@ -33,6 +35,8 @@ fn no_route_but_health_cards_and_join_answers_a_stranger() {
         ("GET", "/api/v1/entries"),
         ("POST", "/api/v1/entries"),
         ("POST", "/api/v1/entries/missing"),
+        ("GET", "/api/v1/kept-aside"),
+        ("POST", "/api/v1/kept-aside"),
         ("GET", "/api/v1/in-shop"),
         ("GET", "/api/v1/history"),
         ("GET", "/api/v1/status"),
@@ -61,6 +65,7 @@ fn bodies_that_are_not_what_was_asked_for() {
         "/api/v1/entries/missing",
         "/api/v1/blobs/missing",
         "/api/v1/join",
+        "/api/v1/shut-out",
     ];
     for path in posts {
         for body in ["{", "[]", "null", "{\"entries\":3}", "\u{0}", "{\"entries\":[}"] {

@@ -5,10 +5,12 @@ use std::net::TcpStream;
 
 use serde_json::to_vec;
 use shared::log::{EntryId, UnixMs};
+use shared::sync::Cursor;
 use shared::sync::messages::{
-    Holding, JoinAnswer, JoinRequest, MAX_ASKED, MissingBlobs, MissingBlobsAnswer, MissingEntries,
-    MissingEntriesAnswer, PushAnswer, PushRequest,
+    Holding, JoinAnswer, JoinRequest, KeptAsideDecided, KeptAsideDecision, MAX_ASKED, MissingBlobs,
+    MissingBlobsAnswer, MissingEntries, MissingEntriesAnswer, PushAnswer, PushRequest, ShutOutQuestion,
 };
+use support::running::Server;
 use support::sample::{Pen, sha256, unsent};
 use uuid::Uuid;
 
@@ -16,12 +18,14 @@ use crate::connections::address;
 use crate::{server, server_with};
 
 /// The most bytes that each route with a body takes. A photograph is counted while it is stored: see `bad_input`.
-const LIMITS: [(&str, usize); 6] = [
+const LIMITS: [(&str, usize); 8] = [
     ("/api/v1/join", 10_000),
     ("/api/v1/join-codes", 1_000),
     ("/api/v1/entries", 2_000_000),
     ("/api/v1/entries/missing", 200_000),
+    ("/api/v1/kept-aside", 100_000),
     ("/api/v1/blobs/missing", 200_000),
+    ("/api/v1/shut-out", 1_000),
     ("/api/fn/v1/shut-out", 1_000),
 ];
 
@@ -97,9 +101,34 @@ fn the_largest_requests_of_the_app_are_taken() {
     assert_eq!(device.shut_out(&join.device.to_string()).status, 200);
 }
 
-/// How many strangers send a large body at once,
-const STRANGERS: usize = 60;
-/// and how large it is.
+#[test]
+fn the_largest_decision_and_the_largest_question_are_taken() {
+    let (_folder, server) = server();
+    let device = server.join(Pen::new(1).device);
+    let ids = (1..=MAX_ASKED as u128).map(|number| EntryId(Uuid::from_u128(number)));
+    let decision = KeptAsideDecision {
+        take: ids.collect(),
+        drop: Vec::new(),
+    };
+    let decided: KeptAsideDecided = device.post("/api/v1/kept-aside", &decision).read(200);
+    assert!(decided.taken.is_empty(), "none of them is kept aside");
+
+    let cursor = Cursor {
+        epoch: Uuid::max(),
+        seq: u64::MAX,
+        mark: Uuid::max(),
+    };
+    let question = ShutOutQuestion {
+        device: Pen::new(1).device,
+        nonce: Uuid::max(),
+        cursor,
+        pushed: Some(cursor),
+    };
+    let answer = device.post("/api/v1/shut-out", &question);
+    assert_eq!(answer.refusal(404), "not_found");
+}
+
+/// How large the bodies of strangers are.
 const LARGE: usize = 1_900_000;
 /// The most memory of the server meanwhile, in kB: less than the bodies alone have together.
 const MOST_KB: u64 = 100 * 1024;
@@ -107,12 +136,19 @@ const MOST_KB: u64 = 100 * 1024;
 #[test]
 fn large_bodies_of_many_strangers_are_not_kept_in_memory() {
     let (_folder, server) = server_with(&["--limit-connections-address", "100"]);
+    send_large_bodies(&server, 60);
+    let most = server.memory_kb("VmHWM");
+    assert!(most <= MOST_KB, "{most} kB");
+}
+
+/// So many strangers send large bodies, all at once, and each is refused.
+pub(super) fn send_large_bodies(server: &Server, strangers: usize) {
     let head = format!(
         "POST /api/v1/join HTTP/1.1\r\nhost: x\r\ncontent-length: {LARGE}\r\nconnection: close\r\n\r\n"
     );
     let most = vec![b' '; LARGE - 1];
-    let opened = (0..STRANGERS).map(|_| {
-        let mut stream = TcpStream::connect(address(&server)).unwrap();
+    let opened = (0..strangers).map(|_| {
+        let mut stream = TcpStream::connect(address(server)).unwrap();
         stream.write_all(head.as_bytes()).unwrap();
         stream.write_all(&most).unwrap();
         stream
@@ -124,6 +160,4 @@ fn large_bodies_of_many_strangers_are_not_kept_in_memory() {
         stream.read_exact(&mut start).unwrap();
         assert_eq!(&start, b"HTTP/1.1 413 ");
     }
-    let most = server.memory_kb("VmHWM");
-    assert!(most <= MOST_KB, "{most} kB");
 }

@@ -29,7 +29,7 @@ impl OnSmallDisk {
         let disk = folder.path().join("disk");
         fs::create_dir(&disk).unwrap();
         let script = "mount -t tmpfs -o size=5m tmpfs \"$1\" && \
-                      exec \"$2\" serve --data \"$1/data\" --listen 127.0.0.1:0 2>> \"$1/log\"";
+                      exec \"$2\" serve --data \"$1/data\" --listen 127.0.0.1:0 --reserve 0 2>> \"$1/log\"";
         let mut command = Command::new("unshare");
         command
             .args(["--map-root-user", "--mount", "sh", "-c", script, "sh"])

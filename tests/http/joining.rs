@@ -2,7 +2,11 @@
 
 use std::collections::BTreeSet;
 
-use shared::log::DeviceId;
+use server::data::DataFolder;
+use server_core::shop::typed;
+use server_core::store::{MemberTx, SecretDigest, Store, StoreTx, TxMode};
+use sha2::{Digest as _, Sha256};
+use shared::log::{DeviceId, UnixMs};
 use shared::sync::messages::{JoinAnswer, JoinCode, JoinRequest, PullAnswer};
 use support::running::{Server, eventually};
 use support::sample::Pen;
@@ -56,17 +60,16 @@ fn an_old_code_says_that_it_is_old() {
     let (_folder, server) = server();
     let code = server.code();
     // The expiry of the code is changed in the database, so that the test need not wait ten minutes.
-    let database = server.data.join("waxend.db");
-    let moved = tokio::runtime::Runtime::new().unwrap().block_on(async {
-        let pool = sqlx::SqlitePool::connect(&format!("sqlite://{}", database.display()))
-            .await
-            .unwrap();
-        sqlx::query("UPDATE join_codes SET expires = expires - 600001")
-            .execute(&pool)
-            .await
-            .unwrap()
+    tokio::runtime::Runtime::new().unwrap().block_on(async {
+        let store = DataFolder::at(&server.data).unwrap().open_store().await.unwrap();
+        let hash = SecretDigest(Sha256::digest(typed(&code)).into());
+        let mut tx = store.begin(TxMode::Write).await.unwrap();
+        let mut row = tx.join_code(&hash).await.unwrap().unwrap();
+        row.expires = UnixMs(row.expires.0 - 600_001);
+        tx.put_join_code(&hash, &row).await.unwrap();
+        tx.commit().await.unwrap();
+        store.close().await;
     });
-    assert_eq!(moved.rows_affected(), 1);
     assert_eq!(
         join(&server, &request(&code, Pen::new(1).device)).refusal(410),
         "code_expired"

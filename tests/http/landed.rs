@@ -5,13 +5,14 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use serde::Deserialize;
+use server_core::world::{RealWorld, World};
 use shared::log::{DeviceId, ReceivedEntry};
 use shared::sync::messages::{Device, HistoryAnswer, InShopAnswer, PullAnswer};
 use support::running::{Client, Server, run};
 use support::sample::{Pen, sha256};
 use tempfile::TempDir;
 
-use crate::{WAXEND, change};
+use crate::{WAXEND, change_tokens};
 
 /// The server's data of one version, and what must be found in it.
 struct Landed {
@@ -121,10 +122,12 @@ fn copy(from: &Path, to: &Path) {
 
 /// Has every token seen today. A token ends half a year after its last request, and fixtures grow older than that.
 fn renew_tokens(data: &Path) {
-    let renewed = change(
-        data,
-        "UPDATE tokens SET seen = unixepoch() * 1000 WHERE revoked IS NULL",
-    );
+    let world: &dyn World = &RealWorld;
+    let renewed = change_tokens(data, |token| {
+        if token.revoked.is_none() {
+            token.seen = Some(world.now());
+        }
+    });
     assert!(renewed > 0);
 }
 
@@ -153,6 +156,7 @@ fn the_data_folder_of_every_landed_version_is_served() {
                     one.letters.clone(),
                     one.joined,
                     one.revoked,
+                    one.role.clone(),
                 )
             })
             .collect()

@@ -6,10 +6,13 @@ use std::path::Path;
 use app::server_functions::{AskDevices, ShutOut};
 use leptos::server_fn::ServerFn;
 use serde_json::{Value, json};
-use support::running::Answer;
+use shared::log::SubjectKind;
+use shared::sync::messages::{KeptAsideAnswer, KeptAsideDecided, PullAnswer};
+use support::running::{Answer, Client};
 use support::sample::{Pen, picture, unsent};
 
-use crate::server;
+use crate::shut_out::{id, join};
+use crate::{helper, helper_code, server};
 
 /// The description as it is in the repository.
 pub(super) fn description() -> Value {
@@ -88,10 +91,9 @@ fn holds(document: &Value, method: &str, path: &str, answer: &Answer) {
         content.get(&kind).is_some(),
         "{method} {path} {status} is {kind}: {content}"
     );
-    let schema = content[&kind].get("schema");
-    if let Some(name) = schema.and_then(|schema| schema["$ref"].as_str()) {
+    if let Some(schema) = content[&kind].get("schema") {
         // References in the schema are relative to the document, so its components are passed along.
-        let whole = json!({ "$ref": name, "components": document["components"] });
+        let whole = json!({ "allOf": [schema], "components": document["components"] });
         let validator = jsonschema::options()
             .should_validate_formats(true)
             .build(&whole)
@@ -168,7 +170,9 @@ fn real_answers_are_as_described() {
         "/api/v1/join-codes",
         "/api/v1/entries",
         "/api/v1/entries/missing",
+        "/api/v1/kept-aside",
         "/api/v1/blobs/missing",
+        "/api/v1/shut-out",
         "/api/fn/v1/shut-out",
     ] {
         let refused = check("post", path, device.send("POST", path, &[], &large));
@@ -198,7 +202,15 @@ fn real_answers_are_as_described() {
         "/api/v1/entries/missing",
         device.post("/api/v1/entries/missing", &held),
     );
-    check("get", "/api/v1/in-shop", device.get("/api/v1/in-shop"));
+    for query in [
+        "".to_owned(),
+        "?paged=true".to_owned(),
+        "?paged=maybe".to_owned(),
+        format!("{lost}&paged=true&before_subject=1&before_seq=1"),
+    ] {
+        let path = format!("/api/v1/in-shop{query}");
+        check("get", "/api/v1/in-shop", device.get(&path));
+    }
     let start = format!(
         "?epoch={epoch}&seq={seq}&mark={}",
         pulled["cursor"]["mark"].as_str().unwrap()
@@ -236,4 +248,84 @@ fn real_answers_are_as_described() {
         check("post", "/api/fn/v1/shut-out", device.shut_out(named));
     }
     check("get", "/api/fn/v1/devices", device.get("/api/fn/v1/devices"));
+}
+
+/// Sends a request and checks the answer against the description.
+fn described(client: &Client, method: &str, path: &str, body: &Value) -> Answer {
+    let bytes = match body {
+        Value::Null => Vec::new(),
+        body => serde_json::to_vec(body).unwrap(),
+    };
+    let answer = client.send(&method.to_uppercase(), path, &[], &bytes);
+    holds(&description(), method, path, &answer);
+    answer
+}
+
+#[test]
+fn answers_to_helpers_and_about_roles_are_as_described() {
+    let (_folder, server) = server();
+    let repairer = server.join(id(1));
+    let unused = helper_code(&server);
+    let helper = helper(&server, id(2));
+    for (method, path) in [
+        ("post", "/api/v1/join-codes"),
+        ("get", "/api/v1/kept-aside"),
+        ("post", "/api/v1/kept-aside"),
+        ("get", "/api/fn/v1/devices"),
+        ("post", "/api/fn/v1/shut-out"),
+    ] {
+        let refused = described(&helper, method, path, &Value::Null);
+        assert_eq!(refused.refusal(403), "for_repairer", "{method} {path}");
+    }
+    described(&helper, "get", "/api/v1/entries", &Value::Null);
+    described(&repairer, "get", "/api/fn/v1/devices", &Value::Null);
+    for (role, status) in [("repairer", 201), ("helper", 201), ("owner", 400)] {
+        let answer = described(&repairer, "post", "/api/v1/join-codes", &json!({ "role": role }));
+        assert_eq!(answer.status, status, "{role}");
+    }
+    let last = repairer.shut_out(&id(1).to_string());
+    holds(&description(), "post", "/api/fn/v1/shut-out", &last);
+    assert_eq!(last.refusal(409), "last_repairer");
+    let last = join(&repairer, &unused, id(1));
+    holds(&description(), "post", "/api/v1/join", &last);
+    assert_eq!(last.refusal(409), "last_repairer");
+    let joined = join(&server.stranger(), &unused, id(3));
+    holds(&description(), "post", "/api/v1/join", &joined);
+    assert_eq!(joined.status, 200);
+}
+
+#[test]
+fn answers_about_what_is_kept_aside_are_as_described() {
+    let (_folder, server) = server();
+    let repairer = server.join(id(1));
+    let mut pen = Pen::new(2);
+    let helper = helper(&server, pen.device);
+    let subject = pen.subject();
+    let mut erasure = || pen.raw(SubjectKind::Customer, subject, "erased", "{}");
+    let pushed = json!({ "entries": unsent(&[erasure(), erasure()]) });
+    described(&helper, "post", "/api/v1/entries", &pushed);
+    let path = "/api/v1/kept-aside";
+    let kept: KeptAsideAnswer = described(&repairer, "get", path, &Value::Null).read(200);
+    let ids: Vec<_> = kept.entries.iter().map(|kept| kept.entry.entry.id).collect();
+    assert_eq!(ids.len(), 2);
+    let decision = json!({ "take": [ids[0]], "drop": [ids[1]] });
+    let decided: KeptAsideDecided = described(&repairer, "post", path, &decision).read(200);
+    assert_eq!(decided.taken.len(), 1);
+    let wrong = described(&repairer, "post", path, &json!({ "take": 3 }));
+    assert_eq!(wrong.refusal(400), "malformed");
+    // One has been taken, the other dropped.
+    described(&helper, "post", "/api/v1/entries", &pushed);
+}
+
+#[test]
+fn answers_to_a_device_that_was_shut_out_are_as_described() {
+    let (_folder, server) = server();
+    let (first, second) = (server.join(id(1)), server.join(id(2)));
+    let cursor = second.pull(None).read::<PullAnswer>(200).cursor;
+    let question = json!({ "device": id(2), "nonce": id(7), "cursor": cursor, "pushed": cursor });
+    let ask = |question: &Value| described(&server.stranger(), "post", "/api/v1/shut-out", question);
+    assert_eq!(ask(&question).refusal(404), "not_found");
+    assert_eq!(first.shut_out(&id(2).to_string()).status, 200);
+    assert_eq!(ask(&question).status, 200);
+    assert_eq!(ask(&json!({ "device": id(2) })).refusal(400), "malformed");
 }

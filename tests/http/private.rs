@@ -84,7 +84,13 @@ fn nobody_else_can_read_the_data_or_a_backup_whatever_the_umask() {
         assert_eq!(assert_private(&backup), 1);
         server.stop();
         loosen(&data);
-        let restored = under(umask, &["restore", "--replace", backup.to_str().unwrap()], &data).output();
+        let restore = [
+            "restore",
+            "--replace",
+            "--keep-replaced",
+            backup.to_str().unwrap(),
+        ];
+        let restored = under(umask, &restore, &data).output();
         assert!(restored.unwrap().status.success());
         let put_aside = fs::read_dir(&data).unwrap().any(|entry| {
             let name = entry.unwrap().file_name();

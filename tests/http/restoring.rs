@@ -1,5 +1,8 @@
 //! Older copies that are put back, with `waxend restore` or without the server noticing.
 
+mod ledgers;
+mod replaced;
+
 use std::fs;
 
 use shared::log::UnixMs;
@@ -11,7 +14,11 @@ use crate::{WAXEND, server};
 
 /// What a device does when its cursor is lost: it asks what is missing and pushes that with its `received`. Returns how
 /// many entries were missing.
-fn offer_everything(device: &Client, entries: &[shared::log::Entry], received: &[UnixMs]) -> usize {
+pub(super) fn offer_everything(
+    device: &Client,
+    entries: &[shared::log::Entry],
+    received: &[UnixMs],
+) -> usize {
     let held: Vec<_> = unsent(entries)
         .into_iter()
         .zip(received)

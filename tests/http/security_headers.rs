@@ -139,6 +139,13 @@ fn answers_to_device(device: &Client, job: &WholeJob) -> Vec<Row> {
             "/api/v1/entries/missing",
             post("/api/v1/entries/missing", &held),
         ),
+        (Data, 200, "/api/v1/kept-aside", device.get("/api/v1/kept-aside")),
+        (
+            Data,
+            400,
+            "/api/v1/kept-aside",
+            post("/api/v1/kept-aside", &wrong),
+        ),
         (Data, 200, "/api/v1/in-shop", device.get("/api/v1/in-shop")),
         (Data, 400, "/api/v1/history", device.get("/api/v1/history")),
         (Data, 200, "/api/v1/blobs/{sha256}", device.get(&here)),
@@ -182,6 +189,12 @@ fn answers_to_stranger(stranger: &Client) -> Vec<Row> {
             413,
             "/api/v1/join",
             send("POST", "/api/v1/join", &[b' '; 20_000]),
+        ),
+        (
+            Data,
+            400,
+            "/api/v1/shut-out",
+            send("POST", "/api/v1/shut-out", b"{"),
         ),
         (
             Data,

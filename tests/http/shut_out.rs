@@ -1,21 +1,24 @@
-//! A device that is shut out, for example a stolen phone, does not get in again by itself.
+//! A device that is shut out, for example a stolen phone, does not get in again by itself, and is given the proof with
+//! which it deletes what it holds.
 
 use std::path::Path;
 
+use sha2::{Digest as _, Sha256};
 use shared::log::DeviceId;
-use shared::sync::Problem;
-use shared::sync::messages::{JoinAnswer, JoinCode, JoinRequest};
+use shared::sync::messages::{JoinAnswer, JoinCode, JoinRequest, ShutOutProof, ShutOutQuestion, Status};
+use shared::sync::{Cursor, Problem};
 use support::running::{Answer, Client, Server, run};
-use support::sample::Pen;
+use support::sample::{Pen, sha256};
+use uuid::Uuid;
 
-use crate::{WAXEND, change, server};
+use crate::{WAXEND, age_tokens, server, server_with};
 
-fn id(number: u32) -> DeviceId {
+pub(super) fn id(number: u32) -> DeviceId {
     Pen::new(number).device
 }
 
 /// Asks to join, with the token that `client` has, if it has one.
-fn join(client: &Client, code: &str, device: DeviceId) -> Answer {
+pub(super) fn join(client: &Client, code: &str, device: DeviceId) -> Answer {
     let request = JoinRequest {
         code: code.to_owned(),
         device,
@@ -176,16 +179,10 @@ fn a_token_ends_half_a_year_after_its_last_request() {
     let job = pen.whole_job(b"");
     device.push_all(&job.entries);
     assert_eq!(other.ask_status().status, 200);
-    let shift = "UPDATE tokens SET seen = seen - 180 * 86400000 + 60000";
-    assert_eq!(change(&server.data, shift), 2);
+    let half_a_year = 180 * 86_400_000;
+    assert_eq!(age_tokens(&server.data, half_a_year - 60_000), 2);
     assert_eq!(device.ask_status().status, 200, "a minute before");
-    assert_eq!(
-        change(
-            &server.data,
-            "UPDATE tokens SET seen = seen - 180 * 86400000 - 60000"
-        ),
-        2
-    );
+    assert_eq!(age_tokens(&server.data, half_a_year + 60_000), 2);
     // Two requests: the second finds the token revoked by the first.
     for _ in 0..2 {
         let problem: Problem = device.ask_status().read(401);
@@ -200,4 +197,189 @@ fn a_token_ends_half_a_year_after_its_last_request() {
     assert_eq!(device.pull_all().0.len(), job.entries.len());
     // So does one that was not even told.
     assert_eq!(join(&server.stranger(), &server.code(), id(2)).status, 200);
+}
+
+/// What a device asks that was answered `token_revoked`.
+fn question(number: u32, cursor: Cursor) -> ShutOutQuestion {
+    ShutOutQuestion {
+        device: id(number),
+        nonce: Uuid::from_u128(0x5eed),
+        cursor,
+        pushed: None,
+    }
+}
+
+fn ask(server: &Server, question: &ShutOutQuestion) -> Answer {
+    server.stranger().post("/api/v1/shut-out", question)
+}
+
+/// Asks, and has to be answered as if there were nothing.
+fn no_proof(server: &Server, question: &ShutOutQuestion) {
+    assert_eq!(ask(server, question).refusal(404), "not_found", "{question:?}");
+}
+
+fn proofs(server: &Server, question: &ShutOutQuestion) -> Vec<String> {
+    ask(server, question).read::<ShutOutProof>(200).proofs
+}
+
+/// The proof for the token of a device, computed as the description of the API says.
+fn proof(device: &Client, question: &ShutOutQuestion, shop: Uuid) -> String {
+    let at = |cursor: Cursor| format!("{} {} {}", cursor.epoch, cursor.seq, cursor.mark);
+    let (id, nonce, cursor) = (question.device, question.nonce, at(question.cursor));
+    let pushed = question.pushed.map_or_else(|| "-".to_owned(), at);
+    let text = format!("waxend shut out\n{shop}\n{id}\n{nonce}\n{cursor}\n{pushed}\n");
+    let token = Sha256::digest(device.token.as_deref().unwrap());
+    sha256(&[&token[..], text.as_bytes()].concat())
+}
+
+/// Two devices of repairers, of which the second has pushed something, and the second's cursor.
+fn two_devices(server: &Server) -> (Client, Client, Cursor) {
+    let mut pen = Pen::new(2);
+    let (first, second) = (server.join(id(1)), server.join(pen.device));
+    second.push_all(&pen.whole_job(b"").entries);
+    let (_, cursor) = second.pull_all();
+    (first, second, cursor)
+}
+
+#[test]
+fn a_device_that_was_shut_out_is_given_the_proof_for_its_token() {
+    let (_folder, server) = server();
+    let (first, stolen, cursor) = two_devices(&server);
+    let shop = first.ask_status().read::<Status>(200).shop;
+    assert_eq!(first.shut_out(&id(2).to_string()).status, 200);
+    let asked = question(2, cursor);
+    let nothing_read = Cursor {
+        seq: 0,
+        mark: Uuid::nil(),
+        ..cursor
+    };
+    let questions = [
+        ShutOutQuestion {
+            nonce: Uuid::from_u128(0xface),
+            ..asked
+        },
+        ShutOutQuestion {
+            cursor: nothing_read,
+            pushed: Some(cursor),
+            ..asked
+        },
+        asked,
+    ];
+    let told = questions.each_ref().map(|asked| proofs(&server, asked));
+    for (asked, told) in questions.iter().zip(&told) {
+        assert_eq!(told, &[proof(&stolen, asked, shop)], "{asked:?}");
+        // Nobody else's token gives it.
+        assert_ne!(told, &[proof(&first, asked, shop)]);
+    }
+    assert!(told[0] != told[1] && told[1] != told[2], "{told:?}");
+}
+
+#[test]
+fn every_token_that_a_device_was_given_has_its_proof() {
+    let (_folder, server) = server();
+    let (first, before, cursor) = two_devices(&server);
+    let shop = first.ask_status().read::<Status>(200).shop;
+    let again: JoinAnswer = join(&before, &server.code(), id(2)).read(200);
+    let after = server.stranger().with_token(again.token);
+    // On the command line, by which a stolen device is shut out too.
+    assert!(server.run(&["devices", "revoke", "B"]).status.success());
+    let asked = question(2, cursor);
+    let newest_first = [&after, &before].map(|device| proof(device, &asked, shop));
+    assert_eq!(proofs(&server, &asked), newest_first);
+}
+
+#[test]
+fn a_device_that_nobody_has_shut_out_has_no_proof() {
+    let (_folder, server) = server();
+    let (first, second, cursor) = two_devices(&server);
+    no_proof(&server, &question(9, cursor));
+    no_proof(&server, &question(2, cursor));
+
+    // It has joined again: its earlier token is revoked, but by nobody.
+    let again: JoinAnswer = join(&second, &server.code(), id(2)).read(200);
+    assert_eq!(second.ask_status().refusal(401), "token_revoked");
+    no_proof(&server, &question(2, cursor));
+
+    // It was shut out and has been let in again.
+    let second = second.with_token(again.token);
+    assert_eq!(first.shut_out(&id(2).to_string()).status, 200);
+    assert_eq!(second.ask_status().refusal(401), "token_revoked");
+    assert_eq!(proofs(&server, &question(2, cursor)).len(), 2);
+    assert_eq!(join(&second, &server.code(), id(2)).status, 200);
+    no_proof(&server, &question(2, cursor));
+
+    // Its token has expired.
+    assert!(age_tokens(&server.data, 181 * 86_400_000) >= 2);
+    assert_eq!(first.ask_status().refusal(401), "token_revoked");
+    no_proof(&server, &question(1, cursor));
+}
+
+#[test]
+fn a_cursor_that_does_not_stand_has_no_proof() {
+    let (_folder, server) = server();
+    let (first, _, cursor) = two_devices(&server);
+    assert_eq!(first.shut_out(&id(2).to_string()).status, 200);
+    assert_eq!(proofs(&server, &question(2, cursor)).len(), 1);
+    let (seq, other) = (cursor.seq, Uuid::from_u128(9));
+    for wrong in [
+        Cursor {
+            mark: other,
+            ..cursor
+        },
+        Cursor {
+            epoch: other,
+            ..cursor
+        },
+        Cursor {
+            seq: seq + 1,
+            ..cursor
+        },
+        Cursor {
+            seq: seq - 1,
+            ..cursor
+        },
+        Cursor { seq: 0, ..cursor },
+    ] {
+        no_proof(&server, &question(2, wrong));
+        let pushed = ShutOutQuestion {
+            pushed: Some(wrong),
+            ..question(2, cursor)
+        };
+        no_proof(&server, &pushed);
+    }
+}
+
+/// The device may have what the server has lost.
+#[test]
+fn a_server_set_back_gives_no_proof() {
+    let (folder, server) = server();
+    let backup = folder.path().join("shop.tar");
+    let (first, second, early) = two_devices(&server);
+    assert!(server.run(&["backup", backup.to_str().unwrap()]).status.success());
+    second.push_all(&Pen::new(7).whole_job(b"").entries);
+    let (_, late) = second.pull_all();
+    assert_eq!(first.shut_out(&id(2).to_string()).status, 200);
+    assert_eq!(proofs(&server, &question(2, late)).len(), 1);
+    let data = server.data.clone();
+    server.stop();
+    restore(&data, &backup);
+    let server = Server::start(WAXEND, &data, &[]);
+    assert_eq!(second.at(&server).ask_status().refusal(401), "token_revoked");
+    for cursor in [early, late] {
+        no_proof(&server, &question(2, cursor));
+    }
+}
+
+#[test]
+fn questions_for_a_proof_are_limited_like_attempts_to_join() {
+    let (_folder, server) = server_with(&["--limit-join", "3"]);
+    let nowhere = Cursor {
+        epoch: Uuid::nil(),
+        seq: 0,
+        mark: Uuid::nil(),
+    };
+    (0..3).for_each(|_| no_proof(&server, &question(1, nowhere)));
+    let limited = ask(&server, &question(1, nowhere));
+    assert_eq!(limited.refusal(429), "too_many");
+    assert!(!limited.header("retry-after").is_empty());
 }

@@ -2,6 +2,7 @@
 
 use server_core::error::Error;
 use shared::log::UnixMs;
+use shared::log::body::Role;
 use shared::sync::messages::{JOIN_CODE_MS, JoinRequest};
 use support::memory::Household;
 use support::sample::Pen;
@@ -16,7 +17,7 @@ async fn join(made: i64, used: i64) -> Result<(), Error> {
     let household = Household::new(1);
     household.world.set(UnixMs(made));
     let shop = household.open().await;
-    let code = shop.join_code().await.unwrap().code;
+    let code = shop.join_code(Role::Repairer).await.unwrap().code;
     household.world.set(UnixMs(used));
     let request = JoinRequest {
         code,

@@ -67,3 +67,17 @@ fn what_the_papers_name_is_there() {
     }
     assert!(seen > 50, "the walks of DEVELOPERS.md were not read");
 }
+
+/// The items of the security standard name files, and tests as `file::test`.
+#[test]
+fn what_the_security_items_name_is_there() {
+    let paper = read("tests/ASVS.md");
+    let names = named(&paper);
+    for name in &names {
+        let (file, test) = name.split_once("::").unwrap_or((name, ""));
+        assert!(root().join(file).is_file(), "{name}");
+        let is_there = test.is_empty() || read(file).contains(&format!("fn {test}("));
+        assert!(is_there, "{name}");
+    }
+    assert!(names.len() > 100, "the items were not read");
+}

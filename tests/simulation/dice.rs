@@ -3,6 +3,8 @@
 use std::cell::RefCell;
 use std::rc::Rc;
 
+use shared::log::body::Role;
+
 /// Dice that fall the same way for the same seed. Clones share them.
 #[derive(Debug, Clone)]
 pub(crate) struct Dice(Rc<RefCell<fastrand::Rng>>);
@@ -24,6 +26,15 @@ impl Dice {
     /// True once in `times`.
     pub(crate) fn once_in(&self, times: u32) -> bool {
         self.between(1, times) == 1
+    }
+
+    /// As which a device joins the shop: mostly as a repairer's.
+    pub(crate) fn role(&self) -> Role {
+        if self.once_in(3) {
+            Role::Helper
+        } else {
+            Role::Repairer
+        }
     }
 
     /// Up to ten years, either way.

@@ -1,40 +1,70 @@
-//! What a repairer does on a phone, at random: everything the log has a word for, and some it has not.
+//! What people do on a phone, at random: everything the log has a word for. A helper does what helpers do.
 
 use app_core::commands;
 use app_core::store::Surroundings;
 use app_core::store::{NewBlob, StoreError};
-use shared::log::Draft;
-use shared::log::body::{Agreed, Blob, HandedOver, Photo, SameAs, Shows, Side, field};
+use shared::log::body::{Agreed, Blob, HandedOver, Photo, Role, SameAs, Shows, Side, field};
 use shared::log::fold::{AgreedLine, JobLine, PairHistory, Summary};
-use shared::log::{Body, Subject, SubjectId, SubjectKind};
+use shared::log::roles::may_write;
+use shared::log::{Body, Draft, ReceivedEntry, Subject, SubjectId, SubjectKind};
 use shared::price::currency::Currency;
 use shared::price::minor::Minor;
 
 use crate::dice::Dice;
 use crate::phone::Store;
+use crate::repairers;
+use crate::saving::keep;
 use crate::seen::Seen;
+
+/// How many of the doings at [`on_pair`] are a helper's too.
+const OF_HELPERS: u32 = 12;
+/// How many there are.
+const ALL: u32 = 18;
 
 /// Does one thing, and remembers what was shown as saved.
 pub(crate) async fn work(store: &Store, dice: &Dice, seen: &Seen) {
-    let pairs = store.in_shop().await.unwrap_or_default();
-    let done = match dice.pick(&pairs) {
-        Some(pair) if !dice.once_in(4) => on_pair(store, dice, seen, pair, &pairs).await,
-        _ => take_in(store, dice, seen).await,
-    };
+    well_done(something(store, dice, seen).await);
+}
+
+/// A repairer has taken in more customers by mistake than can be erased in a day, and erases them all.
+pub(crate) async fn clear_out(store: &Store, dice: &Dice, seen: &Seen) {
+    well_done(take_in_and_erase(store, dice, seen).await);
+}
+
+/// Nothing but the database may fail.
+fn well_done(done: Result<(), StoreError>) {
     match done {
         Ok(()) | Err(StoreError::Kv(_)) => {}
         Err(other) => panic!("the store refuses honest work: {other}"),
     }
 }
 
-async fn keep(store: &Store, seen: &Seen, drafts: Vec<Draft>, blobs: Vec<NewBlob>) -> Result<(), StoreError> {
-    let bytes = blobs.clone();
-    let saved = store.save(drafts, blobs).await?;
-    seen.saved(&saved, bytes);
+async fn something(store: &Store, dice: &Dice, seen: &Seen) -> Result<(), StoreError> {
+    let helps = store.membership().await?.is_helper();
+    let pairs = store.in_shop().await?;
+    match dice.pick(&pairs) {
+        Some(pair) if !dice.once_in(4) => on_pair(store, dice, seen, (pair, pairs.as_slice()), helps).await,
+        _ if !helps && dice.once_in(4) => repairers::set_price(store, dice, seen).await,
+        _ => take_in(store, dice, seen).await.map(drop),
+    }
+}
+
+async fn take_in_and_erase(store: &Store, dice: &Dice, seen: &Seen) -> Result<(), StoreError> {
+    if store.membership().await?.is_helper() {
+        return Ok(());
+    }
+    let mut customers = Vec::new();
+    for _ in 0..dice.between(6, 8) {
+        customers.extend(take_in(store, dice, seen).await?);
+    }
+    for customer in customers {
+        repairers::forget(store, seen, customer).await?;
+    }
     Ok(())
 }
 
-async fn take_in(store: &Store, dice: &Dice, seen: &Seen) -> Result<(), StoreError> {
+/// Returns the customer.
+async fn take_in(store: &Store, dice: &Dice, seen: &Seen) -> Result<Option<SubjectId>, StoreError> {
     let around = store.surroundings();
     let mut derby = commands::PairIn {
         look: "derby".to_owned(),
@@ -50,47 +80,42 @@ async fn take_in(store: &Store, dice: &Dice, seen: &Seen) -> Result<(), StoreErr
         ..commands::DropOff::default()
     };
     let secret = || around.random().iter().map(|byte| format!("{byte:02x}")).collect();
-    let (_, drafts) = commands::take_in(
+    let (taken, drafts) = commands::take_in(
         &form,
         (None, Currency::default()),
         || around.new_subject(),
         secret,
     )
     .expect("everything is said");
-    keep(store, seen, drafts, Vec::new()).await
+    keep(store, seen, drafts, Vec::new()).await?;
+    Ok(taken.customer)
 }
 
 async fn on_pair(
     store: &Store,
     dice: &Dice,
     seen: &Seen,
-    pair: &Summary,
-    pairs: &[Summary],
+    (pair, pairs): (&Summary, &[Summary]),
+    helps: bool,
 ) -> Result<(), StoreError> {
     let life = store.pair_history(pair.id).await?;
     let Some(job) = dice.pick(&pair.jobs).cloned() else {
         return Ok(());
     };
-    match dice.between(1, 14) {
+    match dice.between(1, if helps { OF_HELPERS } else { ALL }) {
         1..=3 => photograph(store, dice, seen, &job).await,
         4 => recolour(store, dice, seen, &life).await,
         5 | 6 => agree_otherwise(store, dice, seen, &life, &job).await,
-        7 => {
-            keep(
-                store,
-                seen,
-                vec![commands::step(job.id, "half_sole", Side::Left, "soft heel seat")],
-                Vec::new(),
-            )
-            .await
-        }
-        8 => take_back(store, dice, seen, &life).await,
+        7 => step(store, seen, &job).await,
+        8 => take_back(store, dice, seen, &life, helps).await,
         9 => publish(store, seen, &life, &job).await,
         10 => keep(store, seen, vec![commands::withdraw(life.id)], Vec::new()).await,
         11 => same_pair(store, dice, seen, &life, pairs).await,
-        12 => a_newer_app_writes(store, dice, seen, &life).await,
-        13 => erase(store, dice, seen, &life).await,
-        _ => hand_over(store, seen, &job).await,
+        12 => hand_over(store, seen, &job).await,
+        13 => repairers::a_newer_app_writes(store, dice, seen, &life).await,
+        14 | 15 => repairers::erase(store, dice, seen, &life).await,
+        16 => repairers::destroy(store, dice, seen, &life, &job).await,
+        _ => repairers::call_off(store, dice, seen, &life).await,
     }
 }
 
@@ -149,7 +174,11 @@ async fn agree_otherwise(
     .await
 }
 
-/// Undoes any entry of the pair's life, an earlier undoing among them.
+async fn step(store: &Store, seen: &Seen, job: &JobLine) -> Result<(), StoreError> {
+    let draft = commands::step(job.id, "half_sole", Side::Left, "soft heel seat");
+    keep(store, seen, vec![draft], Vec::new()).await
+}
+
 /// Even without a check: what other apps may have written must not upset this one.
 async fn hand_over(store: &Store, seen: &Seen, job: &JobLine) -> Result<(), StoreError> {
     let body = Body::HandedOver(HandedOver::default());
@@ -157,17 +186,28 @@ async fn hand_over(store: &Store, seen: &Seen, job: &JobLine) -> Result<(), Stor
     keep(store, seen, vec![draft], Vec::new()).await
 }
 
-async fn take_back(store: &Store, dice: &Dice, seen: &Seen, life: &PairHistory) -> Result<(), StoreError> {
+/// Undoes any entry of the pair's life, an earlier undoing among them; a helper only what a helper may write.
+async fn take_back(
+    store: &Store,
+    dice: &Dice,
+    seen: &Seen,
+    life: &PairHistory,
+    helps: bool,
+) -> Result<(), StoreError> {
     let history = store.history(life.id).await?;
-    let undoable: Vec<_> = history
-        .iter()
-        .filter(|held| held.entry.kind != "erased")
-        .collect();
+    let undoable: Vec<_> = history.iter().filter(|held| is_undoable(held, helps)).collect();
     let Some(held) = dice.pick(&undoable) else {
         return Ok(());
     };
     let draft = commands::undo(held.entry.subject.clone(), held.entry.id);
     keep(store, seen, vec![draft], Vec::new()).await
+}
+
+/// Requests for an erasure are called off elsewhere.
+fn is_undoable(held: &ReceivedEntry, helps: bool) -> bool {
+    let entry = &held.entry;
+    let kept = ["erased", "erasure_asked"].contains(&entry.kind.as_str());
+    !kept && (!helps || may_write(&Role::Helper, &entry.subject.kind, &entry.kind))
 }
 
 async fn publish(store: &Store, seen: &Seen, life: &PairHistory, job: &JobLine) -> Result<(), StoreError> {
@@ -203,35 +243,4 @@ async fn same_pair(
     let body = Body::SameAs(SameAs { other: other.id });
     let draft = Draft::new(Subject::new(SubjectKind::Pair, life.id), body);
     keep(store, seen, vec![draft], Vec::new()).await
-}
-
-async fn a_newer_app_writes(
-    store: &Store,
-    dice: &Dice,
-    seen: &Seen,
-    life: &PairHistory,
-) -> Result<(), StoreError> {
-    let subject = Subject::new(SubjectKind::Pair, life.id);
-    let body = format!(
-        "{{ \"hours\":{} , \"bath\" : \"\\u0074epid\", \"hours\":1.0e1 }}",
-        dice.between(0, 99)
-    );
-    let held = store.save_raw(subject, "soaked_overnight", 7, &body).await?;
-    seen.saved_entry(&held.entry);
-    Ok(())
-}
-
-/// The customer wishes to be forgotten: every record of them this phone knows of.
-async fn erase(store: &Store, dice: &Dice, seen: &Seen, life: &PairHistory) -> Result<(), StoreError> {
-    let customers: Vec<SubjectId> = life.customers.keys().copied().collect();
-    let Some(customer) = dice.pick(&customers) else {
-        return Ok(());
-    };
-    let subject = Subject::new(SubjectKind::Customer, *customer);
-    // Known to all before it is certain: what was asked for may happen even if nobody was told.
-    seen.erasing(*customer);
-    let saved = store.erase(vec![subject], None).await?;
-    seen.erased(*customer);
-    seen.saved(&saved, Vec::new());
-    Ok(())
 }

@@ -1,154 +1,305 @@
-//! A device that has joined and lies: it pushes blank copies of whatever anybody has written, other content under known
-//! ids, and erasures of the shop. The server must take none of it.
+//! A device that has joined and lies. It has a helper's code, or sometimes a repairer's.
+//!
+//! As a helper's it tries to write everything: what it may write is taken as it is, and everything else changes nothing and
+//! is kept aside for a repairer. As a repairer's it pushes blank copies of whatever anybody has written, other content under
+//! known ids, and erasures of the shop. The server must take none of these.
 
-use app_core::store::Surroundings;
+use std::collections::{BTreeMap, BTreeSet};
+
 use app_core::store::memory::now;
-use app_core::store::scripted::Scripted;
+use bytes::Bytes;
 use server_core::error::Error;
-use server_core::shop::read_push;
-use shared::log::body::{Detail, Erased, field};
-use shared::log::entry::Stamp;
-use shared::log::{
-    Body, DeviceId, Entry, EntryId, MadeAt, ReceivedEntry, Subject, SubjectId, SubjectKind, UnixMs,
-};
+use server_core::shop::{Member, read_push};
+use server_core::store::BlobHash;
+use shared::log::body::Role;
+use shared::log::fold::ShopState;
+use shared::log::{Body, DeviceId, Entry, EntryId, Erasures, ReceivedEntry, SubjectId, UnixMs};
 use shared::sync::Code;
-use shared::sync::messages::{Holding, PushOutcome, PushRequest};
+use shared::sync::messages::{KeptAsideDecision, PushOutcome, PushRequest};
 use support::memory::MemoryShop;
 
 use crate::dice::Dice;
+use crate::helper_rules::HelperRules;
 use crate::joining::let_in;
+use crate::kept_aside::kept_aside;
+use crate::lies::{Known, Lies, blanked, forged};
 use crate::seen::Seen;
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Lie {
-    /// A copy without content.
-    Blank,
-    /// Other content under a known id.
-    Forged,
-    /// An erasure of the shop.
-    ErasesShop,
-}
+use crate::server_log::ServerLog;
 
 pub(crate) struct Liar {
-    device: DeviceId,
-    around: Scripted,
+    lies: Lies,
     token: Option<String>,
-    seq: u64,
+}
+
+/// What a lie must not change.
+struct Records {
+    log: ServerLog,
+    shop: ShopState,
+    photos: BTreeMap<BlobHash, Bytes>,
+}
+
+impl Records {
+    fn of(shop: &MemoryShop, id: SubjectId) -> Self {
+        let log = ServerLog::read(shop);
+        Self {
+            shop: log.shop_state(id),
+            photos: shop.photos().snapshot(),
+            log,
+        }
+    }
 }
 
 impl Liar {
     pub(crate) fn new(seed: u64, time: UnixMs) -> Self {
-        let around = Scripted::new(seed, time);
         Self {
-            device: DeviceId(around.uuid_v4()),
-            around,
+            lies: Lies::new(seed, time),
             token: None,
-            seq: 0,
         }
     }
 
-    /// Tells a few lies. It knows everything that was ever written, also what no server has taken yet.
+    pub(crate) fn device(&self) -> DeviceId {
+        self.lies.device
+    }
+
+    /// Tells a few lies.
     pub(crate) fn lie(&mut self, shop: &MemoryShop, dice: &Dice, seen: &Seen) {
-        let known: Vec<Entry> = seen.entries.borrow().values().cloned().collect();
-        let mut lies = Vec::new();
-        for _ in 0..dice.between(1, 6) {
-            let Some(entry) = dice.pick(&known) else { continue };
-            match dice.between(1, 4) {
-                1 | 2 => lies.push((blanked(entry), Lie::Blank)),
-                // Under an id that the server does not hold, the first copy stands.
-                3 if is_held(shop, entry) => lies.push((forged(entry), Lie::Forged)),
-                _ => lies.push((self.erasure_of_the_shop(shop, dice), Lie::ErasesShop)),
-            }
-        }
-        match self.push(shop, &lies) {
+        match self.tell(shop, dice, seen) {
             Err(Error::TokenRevoked | Error::TokenUnknown) => self.token = None,
             Err(other) => panic!("the server fails on a lie: {other}"),
             Ok(()) => {}
         }
     }
 
-    fn push(&mut self, shop: &MemoryShop, lies: &[(Entry, Lie)]) -> Result<(), Error> {
+    fn tell(&mut self, shop: &MemoryShop, dice: &Dice, seen: &Seen) -> Result<(), Error> {
+        let device = self.lies.device;
+        let role = if dice.once_in(4) {
+            Role::Repairer
+        } else {
+            Role::Helper
+        };
         let token = self
             .token
-            .get_or_insert_with(|| let_in(shop, self.device, None).token);
-        now(shop.device_of(token))?;
-        let request = PushRequest {
-            entries: lies
-                .iter()
-                .map(|(entry, _)| ReceivedEntry::unsent(entry.clone()))
-                .collect(),
-            pushed: None,
-        };
-        let body = serde_json::to_vec(&request).expect("entries are JSON");
-        let answer = now(shop.push(read_push(&body)?))?;
-        for ((entry, lie), taken) in lies.iter().zip(answer.results) {
-            let code = match taken {
-                // What is erased is blank, whoever says so.
-                PushOutcome::Accepted { .. } if *lie != Lie::ErasesShop => continue,
-                PushOutcome::Accepted { .. } => panic!("the shop is erased by {entry:?}"),
-                PushOutcome::Refused(problem) => problem.code,
-            };
-            let expected = match lie {
-                Lie::Blank => Code::ErasureUnknown,
-                Lie::Forged => Code::IdTaken,
-                Lie::ErasesShop => Code::NotErasable,
-            };
-            assert_eq!(code, expected, "{lie:?} {entry:?}");
+            .get_or_insert_with(|| let_in(shop, device, None, &role).token);
+        let member = now(shop.member_of(token))?;
+        if member.role == Role::Repairer {
+            return self.as_repairer(shop, &member, dice, seen);
         }
+        nothing_of_repairers(shop, &member, dice);
+        self.as_helper(shop, &member, dice, seen)
+    }
+
+    fn as_helper(
+        &mut self,
+        shop: &MemoryShop,
+        member: &Member,
+        dice: &Dice,
+        seen: &Seen,
+    ) -> Result<(), Error> {
+        let id = shop_id(shop);
+        let before = Records::of(shop, id);
+        let known = Known {
+            log: &before.log,
+            shop: id,
+            blobs: seen.blobs.borrow().keys().cloned().collect(),
+        };
+        let lies: Vec<_> = (0..dice.between(1, 6))
+            .map(|_| self.lies.tell(&known, dice))
+            .collect();
+        let start = shop.world().now();
+        let outcomes = push(shop, member, &lies)?;
+        let mut expected = Expected {
+            rules: HelperRules {
+                device: member.device,
+                shops: before.log.shops(id),
+            },
+            erasures: before.log.erasures(),
+            entries: before.log.entries.clone(),
+            given_up: seen.given_up.borrow().clone(),
+            start,
+            numbered: before.log.seq,
+        };
+        for (lie, outcome) in lies.iter().zip(&outcomes) {
+            expected.check(lie, outcome);
+        }
+        let after = Records::of(shop, id);
+        assert_eq!(
+            after.log.entries, expected.entries,
+            "lies have changed the records: {lies:?}"
+        );
+        assert_eq!(after.log.seq, expected.numbered, "lies were numbered: {lies:?}");
+        assert_eq!(after.shop, before.shop, "lies have changed the shop: {lies:?}");
+        assert_eq!(
+            after.photos, before.photos,
+            "lies have destroyed a photograph: {lies:?}"
+        );
+        let refused = lies.iter().zip(&outcomes);
+        let refused = refused.filter(|(lie, _)| !after.log.entries.contains_key(&lie.entry.id));
+        what_was_refused_is_kept(shop, refused);
         Ok(())
     }
 
-    /// Under its own kind and under others.
-    fn erasure_of_the_shop(&mut self, shop: &MemoryShop, dice: &Dice) -> Entry {
-        let id = SubjectId(now(shop.status()).expect("the server answers").shop);
-        let kinds = [SubjectKind::Shop, SubjectKind::Customer, SubjectKind::Job];
-        let kind = dice.pick(&kinds).expect("there are some").clone();
-        let body = Body::Erased(Erased { blob: None });
-        self.seq += 1;
-        Entry {
-            id: EntryId(self.around.uuid_v7()),
-            subject: Subject::new(kind, id),
-            stamp: Stamp::of(self.around.now(), self.seq),
-            made_at: MadeAt {
-                utc: self.around.now(),
-                offset_min: 0,
-            },
-            device: self.device,
-            device_seq: self.seq,
-            person: None,
-            over: Vec::new(),
-            kind: "erased".to_owned(),
-            version: 1,
-            body: body.to_text().expect("a known kind"),
+    /// It knows everything that was ever written, also what no server has taken yet.
+    fn as_repairer(
+        &mut self,
+        shop: &MemoryShop,
+        member: &Member,
+        dice: &Dice,
+        seen: &Seen,
+    ) -> Result<(), Error> {
+        let log = ServerLog::read(shop);
+        let written: Vec<Entry> = seen.entries.borrow().values().cloned().collect();
+        let mut lies = Vec::new();
+        let mut codes = Vec::new();
+        for _ in 0..dice.between(1, 6) {
+            let Some(entry) = dice.pick(&written) else {
+                continue;
+            };
+            let (lie, code) = match dice.between(1, 4) {
+                1 | 2 => (blanked(entry), Code::ErasureUnknown),
+                // Under an id that the server does not hold, the first copy stands.
+                3 if log.entries.contains_key(&entry.id) => (forged(entry), Code::IdTaken),
+                _ => (
+                    self.lies.erasure_of_the_shop(shop_id(shop), dice),
+                    Code::NotErasable,
+                ),
+            };
+            lies.push(ReceivedEntry::unsent(lie));
+            codes.push(code);
+        }
+        for ((lie, code), outcome) in lies.iter().zip(codes).zip(push(shop, member, &lies)?) {
+            match outcome {
+                // What is erased is blank, whoever says so.
+                PushOutcome::Accepted { .. } => {
+                    assert_ne!(code, Code::NotErasable, "the shop is erased by {lie:?}");
+                }
+                PushOutcome::Refused(problem) => assert_eq!(problem.code, code, "{lie:?}"),
+            }
+        }
+        Ok(())
+    }
+}
+
+/// What the server must answer to a helper's device, and what its records must be afterwards.
+struct Expected {
+    rules: HelperRules,
+    erasures: Erasures,
+    entries: BTreeMap<EntryId, ReceivedEntry>,
+    /// What a repairer has dropped, if the server was not set back since.
+    given_up: BTreeSet<EntryId>,
+    start: UnixMs,
+    numbered: u64,
+}
+
+impl Expected {
+    fn check(&mut self, lie: &ReceivedEntry, outcome: &PushOutcome) {
+        let must_be_taken = self.must_be_taken(&lie.entry);
+        match outcome {
+            PushOutcome::Refused(problem) => {
+                let expected = self.refusals(&lie.entry);
+                let is_dropped = problem.code == Code::DroppedByRepairer;
+                let is_right = expected.contains(&problem.code) && (!must_be_taken || is_dropped);
+                assert!(is_right, "{problem:?} {lie:?}");
+            }
+            PushOutcome::Accepted { received } => {
+                assert!(must_be_taken, "taken from a helper: {lie:?}");
+                self.is_taken(&lie.entry, *received);
+            }
+        }
+    }
+
+    fn must_be_taken(&self, lie: &Entry) -> bool {
+        match self.entries.get(&lie.id) {
+            // What is erased is blank, whoever says so.
+            Some(held) => held.entry.is_blank() || held.entry.body == lie.body,
+            None => self.rules.allow(lie, &self.entries),
+        }
+    }
+
+    /// The reasons for which an entry may be refused.
+    fn refusals(&self, lie: &Entry) -> Vec<Code> {
+        if self.entries.contains_key(&lie.id) {
+            let is_blank = lie.is_blank();
+            return vec![if is_blank {
+                Code::ErasureUnknown
+            } else {
+                Code::IdTaken
+            }];
+        }
+        let mut codes = vec![if self.rules.erases_shop(lie) {
+            Code::NotErasable
+        } else if self.erasures.covers(lie) {
+            Code::Erased
+        } else {
+            Code::KeptForRepairer
+        }];
+        if self.given_up.contains(&lie.id) {
+            codes.push(Code::DroppedByRepairer);
+        }
+        codes
+    }
+
+    /// Whatever time of receipt it carries, a new entry is received now, and a known one was when it was.
+    fn is_taken(&mut self, lie: &Entry, received: UnixMs) {
+        if let Some(held) = self.entries.get(&lie.id) {
+            assert_eq!(held.received, Some(received), "received at another time: {lie:?}");
+            return;
+        }
+        assert!(received >= self.start, "received before it came: {lie:?}");
+        let mut entry = lie.clone();
+        self.erasures.blank(&mut entry);
+        let received = Some(received);
+        self.entries.insert(entry.id, ReceivedEntry { entry, received });
+        self.numbered += 1;
+    }
+}
+
+/// Pushes through JSON, as over the wire.
+fn push(shop: &MemoryShop, member: &Member, entries: &[ReceivedEntry]) -> Result<Vec<PushOutcome>, Error> {
+    let request = PushRequest {
+        entries: entries.to_vec(),
+        pushed: None,
+    };
+    let body = serde_json::to_vec(&request).expect("entries are JSON");
+    Ok(now(shop.push(member, read_push(&body)?))?.results)
+}
+
+/// What was refused because of the role is kept for a repairer, and nothing else is. It opens no card.
+fn what_was_refused_is_kept<'a>(
+    shop: &MemoryShop,
+    lies: impl Iterator<Item = (&'a ReceivedEntry, &'a PushOutcome)>,
+) {
+    let kept = kept_aside(shop);
+    for (lie, outcome) in lies {
+        let PushOutcome::Refused(problem) = outcome else {
+            continue;
+        };
+        let is_kept = kept.iter().any(|one| one.entry.entry.id == lie.entry.id);
+        let for_repairer = problem.code == Code::KeptForRepairer;
+        assert_eq!(is_kept, for_repairer, "{problem:?} {lie:?}");
+        if let Body::CardLink(link) = Body::of(&lie.entry) {
+            let card = now(shop.card(&link.secret));
+            assert!(matches!(card, Err(Error::NotFound)), "{card:?} {lie:?}");
         }
     }
 }
 
-/// The same entry without its content.
-pub(crate) fn blanked(entry: &Entry) -> Entry {
-    Entry {
-        body: String::new(),
-        ..entry.clone()
-    }
-}
-
-fn is_held(shop: &MemoryShop, entry: &Entry) -> bool {
-    let holding = Holding {
-        id: entry.id,
-        received: None,
+/// A helper's device shuts nobody out, lets nobody in, and decides about nothing that is kept aside.
+fn nothing_of_repairers(shop: &MemoryShop, member: &Member, dice: &Dice) {
+    let devices = now(shop.devices()).expect("the server answers");
+    let victim = dice.pick(&devices).expect("a device has joined").id;
+    let shut_out = now(shop.shut_out(member, victim));
+    assert!(matches!(shut_out, Err(Error::ForRepairer)), "{shut_out:?}");
+    let code = now(shop.join_code_of(member, dice.role()));
+    assert!(matches!(code, Err(Error::ForRepairer)), "{code:?}");
+    let take = kept_aside(shop).iter().map(|one| one.entry.entry.id).collect();
+    let decision = KeptAsideDecision {
+        take,
+        ..KeptAsideDecision::default()
     };
-    now(shop.missing_entries(&[holding]))
-        .expect("the server answers")
-        .is_empty()
+    let decided = now(shop.decide_kept_aside(member, &decision));
+    assert!(matches!(decided, Err(Error::ForRepairer)), "{decided:?}");
 }
 
-fn forged(entry: &Entry) -> Entry {
-    let body = Body::Detail(Detail {
-        field: field::NAME.to_owned(),
-        value: "Nobody".into(),
-    });
-    Entry {
-        body: body.to_text().expect("a known kind"),
-        ..entry.clone()
-    }
+fn shop_id(shop: &MemoryShop) -> SubjectId {
+    SubjectId(now(shop.status()).expect("the server answers").shop)
 }

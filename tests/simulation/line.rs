@@ -1,13 +1,17 @@
 //! The network between one phone and the server, and all that can go wrong on it.
 
-use app_core::store::Outgoing;
+use std::cell::Cell;
+
+use app_core::store::{Outgoing, Sha256Digest};
 use app_core::sync::Server;
 use bytes::Bytes;
 use server_core::error::Error;
-use server_core::shop::read_push;
+use server_core::shop::{Member, read_push};
 use shared::log::ReceivedEntry;
 use shared::sync::machine::{Command, Event};
-use shared::sync::messages::{MissingBlobsAnswer, MissingEntriesAnswer, PushAnswer, PushRequest};
+use shared::sync::messages::{
+    MissingBlobsAnswer, MissingEntriesAnswer, PushAnswer, PushRequest, ShutOutProof, ShutOutQuestion,
+};
 use support::memory::MemoryShop;
 
 use crate::dice::Dice;
@@ -31,6 +35,8 @@ pub(crate) struct Line<'a> {
     pub(crate) seen: &'a Seen,
     /// Whether entries lose their content on the way to the phone.
     pub(crate) blanks: bool,
+    /// Whether the server has proved to the phone that it was shut out.
+    pub(crate) proved: Cell<bool>,
     /// The repairer goes on working while the network is slow.
     pub(crate) meanwhile: Store,
 }
@@ -65,6 +71,36 @@ impl Server for Line<'_> {
             }
             _ => self.keep(&blob).await,
         }
+    }
+
+    async fn ask_shut_out(&self, question: &ShutOutQuestion) -> Option<ShutOutProof> {
+        match self.fate() {
+            Fate::Lost | Fate::AnswerLost => None,
+            // Something on the way answers in the place of the server.
+            Fate::OutOfOrder => Some(self.false_proof()),
+            Fate::Twice | Fate::Fine => {
+                let Ok(proof) = self.shop.shut_out_proof(question).await else {
+                    return Some(ShutOutProof { proofs: Vec::new() });
+                };
+                self.proved.set(true);
+                Some(proof)
+            }
+        }
+    }
+}
+
+impl Sha256Digest for Line<'_> {
+    async fn sha256(&self, bytes: &[u8]) -> Result<String, String> {
+        Native.sha256(bytes).await
+    }
+}
+
+/// SHA-256 by a library, where the app takes the browser's.
+pub(crate) struct Native;
+
+impl Sha256Digest for Native {
+    async fn sha256(&self, bytes: &[u8]) -> Result<String, String> {
+        Ok(support::sample::sha256(bytes))
     }
 }
 
@@ -107,24 +143,25 @@ impl Line<'_> {
     }
 
     async fn answer(&self, question: &Command) -> Event {
-        let answered = match self.shop.device_of(&self.token).await {
-            Ok(_) => self.answer_joined(question).await,
+        let answered = match self.shop.member_of(&self.token).await {
+            Ok(member) => self.answer_joined(&member, question).await,
             Err(error) => Err(error),
         };
         answered.unwrap_or_else(|error| Event::Refused(error.problem()))
     }
 
-    async fn answer_joined(&self, question: &Command) -> Result<Event, Error> {
+    async fn answer_joined(&self, member: &Member, question: &Command) -> Result<Event, Error> {
         let shop = self.shop;
         Ok(match question {
-            Command::Push(sent) => Event::Pushed(self.push(sent).await?),
-            Command::GetInShop => {
-                let mut answer = shop.in_shop().await?;
+            Command::Push(sent) => Event::Pushed(self.push(member, sent).await?),
+            Command::GetInShop(from) => {
+                let after = from.and_then(|from| Some((from.start, from.read?)));
+                let mut answer = shop.in_shop_page(after).await?;
                 self.blank_some(&mut answer.entries);
                 Event::InShop(answer)
             }
             Command::Pull { cursor, pushed } => {
-                let mut answer = shop.pull(*cursor, *pushed).await?;
+                let mut answer = shop.pull(&member.role, *cursor, *pushed).await?;
                 self.blank_some(&mut answer.entries);
                 Event::Pulled(answer)
             }
@@ -134,7 +171,7 @@ impl Line<'_> {
                 Event::History(answer)
             }
             Command::AskMissing(held) => Event::Missing(MissingEntriesAnswer {
-                missing: shop.missing_entries(held).await?,
+                missing: shop.missing_entries(member.device, held).await?,
             }),
             Command::AskBlobs(hashes) => Event::MissingBlobs(MissingBlobsAnswer {
                 missing: shop.missing_blobs(hashes).await?,
@@ -153,13 +190,18 @@ impl Line<'_> {
     }
 
     /// Through JSON, as over the wire.
-    async fn push(&self, sent: &PushRequest) -> Result<PushAnswer, Error> {
+    async fn push(&self, member: &Member, sent: &PushRequest) -> Result<PushAnswer, Error> {
         let body = serde_json::to_vec(sent).expect("entries are JSON");
-        self.shop.push(read_push(&body)?).await
+        self.shop.push(member, read_push(&body)?).await
+    }
+
+    fn false_proof(&self) -> ShutOutProof {
+        let hash = support::sample::sha256(&self.dice.seed().to_be_bytes());
+        ShutOutProof { proofs: vec![hash] }
     }
 
     async fn keep(&self, blob: &Outgoing) -> Event {
-        if let Err(error) = self.shop.device_of(&self.token).await {
+        if let Err(error) = self.shop.member_of(&self.token).await {
             return Event::Refused(error.problem());
         }
         let body = futures_util::stream::iter([Ok(Bytes::from(blob.bytes.clone()))]);
@@ -187,6 +229,7 @@ impl Phone {
             dice,
             seen,
             blanks: false,
+            proved: Cell::new(false),
             meanwhile: self.store.clone(),
         })
     }

@@ -3,44 +3,53 @@
 use std::collections::BTreeMap;
 
 use app_core::store::memory::{Fault, now};
-use app_core::store::{Scope, Sha256Digest};
 use app_core::sync::run_round;
 use bytes::Bytes;
+use server_core::error::Error;
+use server_core::shop::Member;
 use server_core::store::BlobHash;
 use shared::log::UnixMs;
-use shared::sync::machine::RoundOutcome;
+use shared::log::body::Role;
+use shared::sync::machine::{Command, RoundOutcome};
 use support::memory::{Household, MemoryShop, Snapshot};
 
 use crate::dice::Dice;
 use crate::doings;
 use crate::former_phone::FormerPhone;
 use crate::joining::let_in;
+use crate::kept_aside::Repairer;
 use crate::liar::Liar;
 use crate::line::Weather;
-use crate::phone::Phone;
+use crate::phone::{Holdings, Phone};
 use crate::seen::Seen;
+use crate::server_log::ServerLog;
+use crate::wiped::Wiped;
 
 /// The server's disk as it stood once.
-struct OldCopy {
-    database: Snapshot,
-    photos: BTreeMap<BlobHash, Bytes>,
+pub(crate) struct OldCopy {
+    pub(crate) database: Snapshot,
+    pub(crate) photos: BTreeMap<BlobHash, Bytes>,
 }
 
 pub(crate) struct Town {
     pub(crate) dice: Dice,
     pub(crate) household: Household,
     pub(crate) shop: MemoryShop,
+    /// The first is always a repairer's.
     pub(crate) phones: Vec<Phone>,
     pub(crate) seen: Seen,
+    pub(crate) wiped: Wiped,
     pub(crate) set_back: bool,
     /// A phone that still runs an older app, and a device that lies: in some histories.
     pub(crate) former: Option<FormerPhone>,
-    liar: Option<Liar>,
+    pub(crate) liar: Option<Liar>,
     /// Whether copies lose their content on the way to the phones, as from a server that takes in blank ones.
-    blanks: bool,
-    time: UnixMs,
-    copies: Vec<OldCopy>,
-    backups: Vec<Vec<u8>>,
+    pub(crate) blanks: bool,
+    pub(crate) time: UnixMs,
+    /// How long it took until everybody was in touch again, in ms.
+    pub(crate) stormed: i64,
+    pub(crate) copies: Vec<OldCopy>,
+    pub(crate) backups: Vec<Vec<u8>>,
 }
 
 impl Town {
@@ -50,10 +59,10 @@ impl Town {
         let household = Household::new(dice.seed());
         household.world.set(time);
         let shop = now(household.open());
-        let phones = (0..dice.between(2, 3))
-            .map(|_| Phone::new(dice.seed(), time))
-            .collect();
-        let (seen, copies, backups) = (Seen::default(), Vec::new(), Vec::new());
+        let mut phones = vec![Phone::new(dice.seed(), time, Role::Repairer)];
+        for _ in 1..dice.between(2, 3) {
+            phones.push(Phone::new(dice.seed(), time, dice.role()));
+        }
         let former = dice.once_in(2).then(|| FormerPhone::new(dice.seed(), time));
         let liar = dice.once_in(2).then(|| Liar::new(dice.seed(), time));
         let blanks = dice.once_in(4);
@@ -62,20 +71,24 @@ impl Town {
             household,
             shop,
             phones,
-            seen,
+            seen: Seen::default(),
+            wiped: Wiped::default(),
             set_back: false,
             former,
             liar,
             blanks,
             time,
-            copies,
-            backups,
+            stormed: 0,
+            copies: Vec::new(),
+            backups: Vec::new(),
         }
     }
 
     /// One event, and the clocks go on.
     pub(crate) fn something_happens(&mut self) {
-        self.time.0 += i64::from(self.dice.between(0, 3_600_000));
+        let passed = i64::from(self.dice.between(0, 3_600_000));
+        self.time.0 += passed;
+        self.stormed += passed;
         self.household.world.set(self.time);
         let which =
             self.dice
@@ -85,7 +98,7 @@ impl Town {
             self.arrange_a_crash(which);
         }
         self.others_act();
-        match self.dice.between(1, 40) {
+        match self.dice.between(1, 44) {
             1..=20 => now(doings::work(&self.phones[which].store, &self.dice, &self.seen)),
             21..=31 => self.sync(which, Weather::Stormy),
             32 => self.phones[which].skew = self.dice.years(),
@@ -95,6 +108,9 @@ impl Town {
             37 => self.shut_out(which),
             38 => self.back_up(which),
             39 => self.restore_on_a_new_phone(),
+            40 | 41 => self.look_through_what_is_kept_aside(),
+            42 => self.clear_out(which),
+            43 => self.phones[which].offer_again(),
             // The server's own clock is put back for a while.
             _ => self.household.world.set(UnixMs(self.time.0 - 3_600_000)),
         }
@@ -116,40 +132,6 @@ impl Town {
         }
     }
 
-    /// Everything is put right, everybody joins, and all sync until nothing moves any more.
-    pub(crate) fn calm_down(&mut self) {
-        self.time.0 += 3_600_000;
-        self.household.world.set(self.time);
-        for phone in &mut self.phones {
-            phone.skew = 0;
-            phone.revive();
-            phone.tick(self.time);
-            if self.blanks {
-                now(phone.store.read_everything_again()).expect("the phone writes");
-            }
-        }
-        let mut quiet = 0;
-        for _ in 0..40 {
-            let before = self.household.store.snapshot().seq();
-            for which in 0..self.phones.len() {
-                self.sync(which, Weather::Calm);
-            }
-            if let Some(former) = &mut self.former {
-                former.tick(self.time);
-                former.come_to_rest(&self.shop, &self.dice);
-            }
-            quiet = if self.household.store.snapshot().seq() == before {
-                quiet + 1
-            } else {
-                0
-            };
-            if quiet == 2 {
-                return;
-            }
-        }
-        panic!("the shop never comes to rest");
-    }
-
     fn arrange_a_crash(&self, which: usize) {
         let commit = self.dice.between(1, 6);
         let fault = if self.dice.once_in(2) {
@@ -160,25 +142,41 @@ impl Town {
         self.phones[which].memory.fail(fault);
     }
 
-    fn revive(&mut self, which: usize) {
+    pub(crate) fn revive(&mut self, which: usize) {
         self.phones[which].revive();
         self.phones[which].tick(self.time);
     }
 
     /// One round; a phone that is not joined asks for a code first.
-    fn sync(&mut self, which: usize, weather: Weather) {
+    pub(crate) fn sync(&mut self, which: usize, weather: Weather) {
         self.join(which);
         let phone = &self.phones[which];
         if phone.memory.crashed() {
             return;
         }
-        let Some(mut line) = phone.line(&self.shop, &self.dice, &self.seen, weather) else {
+        let Some(token) = phone.membership().token else {
             return;
+        };
+        let is_shut_out = matches!(now(self.shop.member_of(&token)), Err(Error::TokenRevoked));
+        let before = is_shut_out.then(|| phone.holdings());
+        let proved = self.round(which, weather);
+        if let Some(before) = before {
+            self.revive(which);
+            let after = self.phones[which].holdings();
+            self.note_wiped(&before, &after, proved);
+        }
+    }
+
+    /// Returns whether the server has proved to the phone that it was shut out.
+    fn round(&self, which: usize, weather: Weather) -> bool {
+        let phone = &self.phones[which];
+        let Some(mut line) = phone.line(&self.shop, &self.dice, &self.seen, weather) else {
+            return false;
         };
         line.blanks = self.blanks && weather == Weather::Stormy;
         let memory = phone.memory.clone();
         let rest = now(run_round(&phone.store, &line, &mut |command| {
-            let asks = !matches!(command, shared::sync::machine::Command::Rest(_));
+            let asks = !matches!(command, Command::Rest(_));
             assert!(
                 !asks || memory.open_transactions() == 0,
                 "a transaction is open between two commands"
@@ -190,6 +188,44 @@ impl Town {
                 "in calm weather a round ends well: {rest:?}"
             );
         }
+        line.proved.get()
+    }
+
+    /// A phone that was shut out has deleted what it holds no more: only with a proof, and only what is on the server.
+    fn note_wiped(&mut self, before: &Holdings, after: &Holdings, proved: bool) {
+        let entries: Vec<_> = before.confirmed.difference(&after.entries).collect();
+        let blobs: Vec<_> = before.blobs.difference(&after.blobs).collect();
+        if entries.is_empty() && blobs.is_empty() {
+            return;
+        }
+        assert!(
+            proved,
+            "a phone deletes something, and nobody has proved that it was shut out"
+        );
+        let log = ServerLog::read(&self.shop);
+        for id in entries {
+            let held = log.entries.get(id);
+            let held = held.unwrap_or_else(|| panic!("deleted, and not on the server: {id}"));
+            self.wiped.note(&held.entry);
+        }
+        let photos = self.household.photos.snapshot();
+        let erasures = log.erasures();
+        for hash in blobs {
+            // Its erasure has not reached the phone yet.
+            if erasures.covers_blob(hash) {
+                continue;
+            }
+            if photos.contains_key(&hash.parse().expect("a hash")) {
+                self.wiped.note_blob(hash.clone());
+            } else {
+                // The server lost it when it was set back, and has not told the phone yet.
+                assert!(
+                    self.set_back,
+                    "a photograph is deleted, and not on the server: {hash}"
+                );
+                self.wiped.lose_blob(hash.clone());
+            }
+        }
     }
 
     fn join(&mut self, which: usize) {
@@ -197,7 +233,17 @@ impl Town {
         if phone.memory.crashed() || phone.membership().token.is_some() {
             return;
         }
-        let answer = let_in(&self.shop, phone.store.device(), phone.membership().shop);
+        // The shop may have changed its mind about whose phone it is.
+        if which > 0 && self.dice.once_in(6) {
+            self.phones[which].role = self.dice.role();
+        }
+        let phone = &self.phones[which];
+        let answer = let_in(
+            &self.shop,
+            phone.store.device(),
+            phone.membership().shop,
+            &phone.role,
+        );
         // It may crash right here; then it joins with another code.
         drop(now(phone.store.set_join(
             &answer,
@@ -206,68 +252,20 @@ impl Town {
         )));
     }
 
-    fn copy_the_server(&mut self) {
-        let (database, photos) = (self.household.store.snapshot(), self.household.photos.snapshot());
-        self.copies.push(OldCopy { database, photos });
+    /// A repairer's device that has access.
+    pub(crate) fn repairer(&self) -> Option<Member> {
+        let tokens = self.phones.iter().filter_map(|phone| phone.membership().token);
+        let mut members = tokens.filter_map(|token| now(self.shop.member_of(&token)).ok());
+        members.find(|member| member.role == Role::Repairer)
     }
 
-    /// An older copy comes back: the database, at times the photographs, at times with a new epoch, and at times
-    /// under a running server.
-    fn set_the_server_back(&mut self) {
-        let Some(copy) = self.dice.pick(&self.copies) else {
-            return;
-        };
-        self.set_back = true;
-        self.household.store.roll_back(&copy.database);
-        if self.dice.once_in(2) {
-            self.household.photos.roll_back(&copy.photos);
+    /// A repairer at this device, who looks at what is kept aside.
+    pub(crate) fn at_what_is_kept_aside(&self, member: Member) -> Repairer<'_> {
+        Repairer {
+            member,
+            shop: &self.shop,
+            liar: self.liar.as_ref().map(Liar::device),
+            seen: &self.seen,
         }
-        if self.dice.once_in(3) {
-            let world: &dyn server_core::world::World = &self.household.world;
-            self.household.store.set_epoch(world.uuid());
-        }
-        self.shop = now(self.household.open());
-        now(self.shop.miss_lost_photos()).expect("the server looks at its photographs");
-    }
-
-    fn shut_out(&mut self, which: usize) {
-        let device = self.phones[which].store.device();
-        // A device that never joined, or joined after the copy that was put back, is not known.
-        drop(now(self.shop.revoke(device)));
-    }
-
-    fn back_up(&mut self, which: usize) {
-        let scope = if self.dice.once_in(2) {
-            Scope::All
-        } else {
-            Scope::Unsynced
-        };
-        let mut file = Vec::new();
-        let mut sink = |piece: Vec<u8>| file.extend_from_slice(&piece);
-        if now(self.phones[which].store.write_backup(scope, &Native, &mut sink)).is_ok() {
-            self.backups.push(file);
-        }
-    }
-
-    /// The shop buys a phone and reads an old backup in; the one it was made on may still be there.
-    fn restore_on_a_new_phone(&mut self) {
-        let Some(file) = self.dice.pick(&self.backups) else {
-            return;
-        };
-        if self.phones.len() >= 5 {
-            return;
-        }
-        let phone = Phone::new(self.dice.seed(), self.time);
-        now(phone.store.read_backup(file, &Native)).expect("a whole backup can be read in");
-        self.phones.push(phone);
-    }
-}
-
-/// SHA-256 by a library, where the app takes the browser's.
-struct Native;
-
-impl Sha256Digest for Native {
-    async fn sha256(&self, bytes: &[u8]) -> Result<String, String> {
-        Ok(support::sample::sha256(bytes))
     }
 }

@@ -8,18 +8,23 @@ use std::future::Future;
 
 use futures_util::future::{OptionFuture, join};
 use shared::sync::machine::{Command, Event, Machine, RoundOutcome};
+use shared::sync::messages::{ShutOutProof, ShutOutQuestion};
 use shared::sync::{Code, Problem};
 
 use super::store::kv::Kv;
-use super::store::{KvStore, Outgoing, StoreError, Surroundings};
+use super::store::{Access, KvStore, Outgoing, Sha256Digest, StoreError, Surroundings};
 
-/// The server, as it is reached over the network.
-pub trait Server {
+/// The server, as it is reached over the network; with SHA-256, by which its proof of a shutting out is checked.
+pub trait Server: Sha256Digest {
     /// Asks a [question](Command::is_question). Returns [`Event::NoAnswer`] if no answer came.
     fn ask(&self, question: &Command) -> impl Future<Output = Event>;
 
     /// Sends a blob: [`Event::BlobTaken`], [`Event::Refused`] or [`Event::NoAnswer`].
     fn put_blob(&self, blob: Outgoing) -> impl Future<Output = Event>;
+
+    /// Asks for the proof that the shop has shut the device out: `POST shut-out`, without a token. A refusal is an answer
+    /// without proofs. Returns `None` if no answer came.
+    fn ask_shut_out(&self, question: &ShutOutQuestion) -> impl Future<Output = Option<ShutOutProof>>;
 }
 
 /// Runs one round to its end. `watch` is called with every command before it is executed.
@@ -39,7 +44,7 @@ pub async fn run_round<K: Kv, S: Surroundings>(
         if let Command::Rest(rest) = command {
             if let RoundOutcome::JoinAgain(problem) = &rest {
                 // If this cannot be stored, the next round finds out again.
-                drop(store.shut_out(problem.clone()).await);
+                drop(shut_out(store, server, problem.clone()).await);
             }
             return rest;
         }
@@ -72,6 +77,7 @@ async fn carry_out<K: Kv, S: Surroundings>(
         Command::Settle { settled, progress } => stored(store.settle(&settled, progress).await),
         Command::WantBlobs(hashes) => stored(store.want_blobs(&hashes).await),
         Command::Apply { entries, progress } => stored(store.apply(entries, progress).await.map(drop)),
+        Command::WriteDue(requests) => stored(store.write_due(&requests).await),
         Command::LoadHoldings { after } => read_event(store.load_holdings(after).await, Event::Holdings),
         Command::MarkUnsent(ids) => stored(store.mark_unsent(&ids).await),
         Command::UnconfirmBlobs(progress) => stored(store.doubt_blobs(progress).await),
@@ -85,6 +91,35 @@ async fn carry_out<K: Kv, S: Surroundings>(
         // The loop ends at a rest, and asks the questions itself.
         _ => Event::NoAnswer,
     }
+}
+
+/// Stores that the server refuses the device. If the server proves that the shop itself has shut the device out, what
+/// the server has is deleted from the device. If nobody answers the question for the proof, nothing is stored, so that the
+/// next round asks again.
+async fn shut_out<K: Kv, S: Surroundings>(
+    store: &KvStore<K, S>,
+    server: &impl Server,
+    problem: Problem,
+) -> Result<(), StoreError> {
+    let access = match problem.code {
+        Code::TokenRevoked => store.access().await?,
+        _ => None,
+    };
+    let Some(access) = access else {
+        return store.shut_out(problem).await;
+    };
+    match is_proven(&access, server).await {
+        Some(true) => store.wipe_confirmed(&access, problem).await,
+        Some(false) => store.shut_out(problem).await,
+        None => Ok(()),
+    }
+}
+
+/// Whether the server proves that the shop has ended this access; `None` if no answer came.
+async fn is_proven(access: &Access, server: &impl Server) -> Option<bool> {
+    let answer = server.ask_shut_out(access.question()).await?;
+    let proof = access.proof(server).await;
+    Some(proof.is_ok_and(|proof| answer.proofs.contains(&proof)))
 }
 
 fn read_event<T>(read: Result<T, StoreError>, event: impl FnOnce(T) -> Event) -> Event {

@@ -21,7 +21,7 @@ pub fn self_contained(sections: &[Section], inside: &[EmbeddedPicture]) -> Resul
         inside
             .iter()
             .find(|(known, _)| known == hash)
-            .map_or_else(String::new, |(_, bytes)| data_url(bytes))
+            .map_or_else(String::new, |(_, bytes)| data_url("image/jpeg", bytes))
     };
     let view = CardView::new(sections, source);
     let title = view.title().to_owned();
@@ -39,12 +39,12 @@ pub fn self_contained(sections: &[Section], inside: &[EmbeddedPicture]) -> Resul
     ))
 }
 
-/// A JPEG as a `data:` URL.
-fn data_url(bytes: &[u8]) -> String {
+/// A file as a `data:` URL; empty if the browser has no room for it.
+pub fn data_url(media_type: &str, bytes: &[u8]) -> String {
     // `btoa` takes a string with one character for each byte.
     let binary: String = bytes.iter().copied().map(char::from).collect();
     window()
         .btoa(&binary)
-        .map(|text| format!("data:image/jpeg;base64,{text}"))
+        .map(|text| ["data:", media_type, ";base64,", &text].concat())
         .unwrap_or_default()
 }

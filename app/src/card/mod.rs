@@ -15,7 +15,7 @@ use shared::log::body::Section;
 use amount::Amount;
 pub use day::in_words;
 #[cfg(feature = "csr")]
-pub use file::{EmbeddedPicture, self_contained};
+pub use file::{EmbeddedPicture, data_url, self_contained};
 pub use view::{card_body, notice_body};
 
 /// The card's style sheet, for screen and paper, light and dark.

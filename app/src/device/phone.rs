@@ -33,7 +33,7 @@ pub async fn restore(phone: &Phone, file: &[u8]) -> Result<Restored, DeviceError
 }
 
 /// SHA-256 by the browser.
-struct Browser;
+pub(super) struct Browser;
 
 impl Sha256Digest for Browser {
     async fn sha256(&self, bytes: &[u8]) -> Result<String, String> {

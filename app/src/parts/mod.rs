@@ -25,6 +25,7 @@ mod viewer;
 mod voice_note;
 mod voice_recorder;
 mod wait_choice;
+mod wiped;
 mod working;
 
 pub use caution::Cautions;
@@ -47,4 +48,5 @@ pub use viewer::{Looked, PhotographViewer, Viewer};
 pub use voice_note::VoiceNote;
 pub use voice_recorder::VoiceRecorder;
 pub use wait_choice::{Chosen, WaitChoice};
+pub use wiped::Wiped;
 pub use working::Working;

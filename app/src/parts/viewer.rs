@@ -150,13 +150,19 @@ pub fn PhotographViewer() -> impl IntoView {
 /// button there leads back meanwhile.
 #[component]
 fn ForGood(looked: RwSignal<Option<Looked>>) -> impl IntoView {
-    let session = use_session();
+    let (session, shop) = (use_session(), use_shop());
     let go = move |_| {
         let Some(one) = looked.get_untracked() else { return };
         let drafts = destroy(one.job, &one.full.sha256, &one.thumb.sha256);
+        // A device that has joined destroys it once the server has taken the erasure.
+        let said = match shop.joined() {
+            true => words::parts::photograph_destroyed_once_sent(),
+            false => words::parts::photograph_destroyed(),
+        };
         session.save_and(drafts, move |_| {
             looked.set(None);
-            session.tell(words::parts::photograph_destroyed());
+            session.sync().now();
+            session.tell(said);
         });
     };
     view! {

@@ -3,12 +3,14 @@
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use leptos_router::hooks::use_navigate;
+use shared::log::body::Role;
 use shared::sync::messages::JoinRequest;
 
 use crate::device::Phone;
 use crate::device::network::{Remote, public_url};
 use crate::parts::Field;
 use crate::session::{Opening, Session, use_session};
+use crate::shop::use_shop;
 use app_core::store::Membership;
 
 /// The code in a join link. It is in the fragment (`#code=K7QM-2RTX`), which browsers do not send to a server.
@@ -44,7 +46,7 @@ fn kind_of_device() -> &'static str {
 #[component]
 pub fn Join() -> impl IntoView {
     let session = use_session();
-    let sync = session.sync();
+    let (sync, lock) = (session.sync(), use_shop().lock());
     let navigate = use_navigate();
     let code = RwSignal::new(code_in_address().unwrap_or_default());
     let address = RwSignal::new(window().location().origin().unwrap_or_default());
@@ -63,8 +65,14 @@ pub fn Join() -> impl IntoView {
         let navigate = navigate.clone();
         spawn_local(async move {
             match ask(session, code, &address, name).await {
-                Ok(()) => {
-                    session.tell(words::join::joined());
+                Ok(role) => {
+                    if role == Role::Repairer {
+                        // The way out for whoever has forgotten the PIN.
+                        lock.take_away();
+                        session.tell(words::join::joined_as_repairers());
+                    } else {
+                        session.tell(words::join::joined_as_helpers());
+                    }
                     session.changed();
                     sync.now();
                     navigate("/", Default::default());
@@ -108,8 +116,8 @@ pub fn Join() -> impl IntoView {
     }
 }
 
-/// Asks the server to join, and stores its answer. If it refuses, what was typed stays.
-async fn ask(session: Session, code: String, address: &str, name: String) -> Result<(), String> {
+/// Asks the server to join, and stores its answer: as which role. If it refuses, what was typed stays.
+async fn ask(session: Session, code: String, address: &str, name: String) -> Result<Role, String> {
     let phone: Phone = session.phone().ok_or_else(words::join::records_not_open_yet)?;
     let membership = phone.membership().await.map_err(|error| error.to_string())?;
 
@@ -124,10 +132,8 @@ async fn ask(session: Session, code: String, address: &str, name: String) -> Res
         .join(&request)
         .await
         .map_err(|failure| failure.to_string())?;
-    phone
-        .set_join(&answer, address, &name)
-        .await
-        .map_err(|error| error.to_string())
+    let joined = phone.set_join(&answer, address, &name).await;
+    joined.map(|()| answer.role).map_err(|error| error.to_string())
 }
 
 /// The token of a device that has access already: the server lets no other one join again under the device's id. Only the

@@ -14,11 +14,11 @@ use super::Refusal;
 /// The future of an answer.
 pub type Pending<T> = Pin<Box<dyn Future<Output = Result<T, Refusal>> + Send>>;
 
-/// What the server provides as `Arc<dyn ShopAnswers>` in the context of each question it has authorised.
+/// What the server provides as `Arc<dyn ShopAnswers>` in the context of each question of a repairer's device.
 pub trait ShopAnswers: Send + Sync {
     /// Every device that has joined.
     fn devices(&self) -> Pending<Vec<Device>>;
-    /// Shuts a device out.
+    /// Shuts a device out, unless it is the last one of a repairer.
     fn shut_out(&self, device: DeviceId) -> Pending<()>;
 }
 

@@ -2,7 +2,8 @@
 //! out.
 //!
 //! Server functions below `/api/fn`, each with an explicit endpoint that carries its version: a phone may run an
-//! older app than its server for weeks. They are authorised like the sync API, by the device's token.
+//! older app than its server for weeks. They are authorised like the sync API, by the device's token, and only for a
+//! repairer's device: the server refuses a helper's with 403 [`Code::ForRepairer`](shared::sync::Code::ForRepairer).
 
 #[cfg(feature = "ssr")]
 mod answers;
@@ -19,7 +20,7 @@ pub use answers::{Pending, ShopAnswers};
 pub use bearer::{Bearer, ask_at};
 pub use refused::Refusal;
 
-/// Every device that has joined, in the order of joining.
+/// Every device that has joined, with its role, in the order of joining.
 ///
 /// # Errors
 /// [`Refusal`], also when there was no answer.
@@ -28,7 +29,7 @@ pub async fn devices() -> Result<Vec<Device>, Refusal> {
     answers::here()?.devices().await
 }
 
-/// Shuts a device out.
+/// Shuts a device out. The last device of a repairer is not shut out so, but only on the server's command line.
 ///
 /// # Errors
 /// [`Refusal`], also when there was no answer.

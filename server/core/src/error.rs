@@ -42,6 +42,12 @@ pub enum Error {
     /// Another token of a device with this id still opens the shop.
     #[error("{}", words::refusals::device_has_access_already())]
     DeviceTaken,
+    /// Only a repairer's device may ask for this.
+    #[error("{}", words::refusals::for_repairer())]
+    ForRepairer,
+    /// It would leave the shop without a repairer's device.
+    #[error("{}", words::refusals::last_repairer())]
+    LastRepairer,
     /// The numbering is not the one that the device's cursor belongs to: the server was restored or set back.
     #[error("{}", words::refusals::records_are_not_those_last_read())]
     CursorLost,
@@ -75,6 +81,9 @@ pub enum Error {
     /// The server's disk is full.
     #[error("{}", words::refusals::disk_of_server_full())]
     DiskFull,
+    /// The shop has as much as its server is set to take.
+    #[error("{}", words::refusals::quota_of_shop_full())]
+    QuotaFull,
     /// The server is stopping or busy.
     #[error("{}", words::refusals::server_busy())]
     Unavailable,
@@ -103,6 +112,8 @@ impl Error {
             // One code, so that an app of any version knows what to do about it: it has to be joined again.
             Self::TokenRevoked | Self::TokenExpired => Code::TokenRevoked,
             Self::DeviceTaken => Code::DeviceTaken,
+            Self::ForRepairer => Code::ForRepairer,
+            Self::LastRepairer => Code::LastRepairer,
             Self::CursorLost => Code::CursorLost,
             Self::HashMismatch => Code::HashMismatch,
             Self::BadHash => Code::BadHash,
@@ -112,7 +123,8 @@ impl Error {
             Self::NotFound => Code::NotFound,
             Self::MethodNotAllowed => Code::MethodNotAllowed,
             Self::TooMany { .. } => Code::TooMany,
-            Self::DiskFull => Code::DiskFull,
+            // One code: whichever it is, somebody has to make room at the server, and the device sends everything later.
+            Self::DiskFull | Self::QuotaFull => Code::DiskFull,
             Self::Unavailable | Self::TooSlow => Code::Unavailable,
             Self::Store(_) | Self::Files(_) | Self::Fault => Code::Internal,
         }

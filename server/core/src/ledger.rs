@@ -2,14 +2,16 @@
 //! so that restoring an older copy of either brings back neither.
 //!
 //! Lines are only ever added, and their order does not matter. A line of a kind that this version does not know is
-//! skipped, as earlier versions skip [`LedgerLine::Revoked`].
+//! skipped, as earlier versions skip [`LedgerLine::Revoked`]. After each line stands its SHA-256, so that damage is
+//! noticed; lines of earlier versions have none.
+
+mod file;
 
 use std::collections::HashSet;
-use std::fs::{File, OpenOptions};
-use std::io::{self, BufRead, BufReader, Write};
-use std::path::{Path, PathBuf};
+use std::io;
 use std::sync::{Arc, Mutex, PoisonError};
 
+pub use file::{FileLedger, LedgerRead};
 use serde::{Deserialize, Serialize};
 use shared::log::{ReceivedEntry, UnixMs};
 
@@ -32,15 +34,37 @@ pub struct RevokedToken {
     pub token: String,
     /// When it was revoked.
     pub at: UnixMs,
+    /// Why. Lines of earlier versions do not say it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub why: Option<Why>,
+}
+
+/// Why a token was revoked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Why {
+    /// Somebody has shut its device out.
+    ShutOut,
+    /// Its device has joined again and has a new one.
+    Replaced,
+    /// No request has come with it for half a year.
+    Expired,
+    /// A later version has another reason.
+    #[serde(other)]
+    Other,
 }
 
 impl LedgerLine {
     /// The key of a line: the entry's id, the blob's hash, or the token's hash after a word of its own. Devices choose the
-    /// names of blobs, and one that is named like a token must not keep the token out of the ledger.
+    /// names of blobs, and one that is named like a token must not keep the token out of the ledger. That a device was shut
+    /// out is noted also if its token was revoked before.
     fn what(&self) -> String {
         match self {
             Self::Erased(held) => held.entry.id.to_string(),
             Self::Blob(hash) => hash.clone(),
+            Self::Revoked(revoked) if revoked.why == Some(Why::ShutOut) => {
+                format!("token {} shut out", revoked.token)
+            }
             Self::Revoked(revoked) => format!("token {}", revoked.token),
         }
     }
@@ -89,118 +113,35 @@ impl Book {
     }
 }
 
-/// The ledger as a file of one JSON object per line.
-#[derive(Debug, Clone)]
-pub struct FileLedger {
-    path: PathBuf,
-}
-
-impl FileLedger {
-    /// The ledger in this file. The first line creates the file.
-    pub fn new(path: &Path) -> Self {
-        Self {
-            path: path.to_owned(),
-        }
-    }
-}
-
-impl ErasureLedger for FileLedger {
-    fn append(&self, lines: &[LedgerLine]) -> io::Result<()> {
-        if lines.is_empty() {
-            return Ok(());
-        }
-        // The first line break ends an incomplete line that a crash may have left.
-        let mut text = vec![b'\n'];
-        for line in lines {
-            serde_json::to_writer(&mut text, line)?;
-            text.push(b'\n');
-        }
-        let mut file = OpenOptions::new().create(true).append(true).open(&self.path)?;
-        file.write_all(&text)?;
-        file.sync_all()?;
-        match self.path.parent() {
-            Some(folder) => File::open(folder)?.sync_all(),
-            None => Ok(()),
-        }
-    }
-
-    fn lines(&self) -> io::Result<Vec<LedgerLine>> {
-        let file = match File::open(&self.path) {
-            Ok(file) => file,
-            Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
-            Err(error) => return Err(error),
-        };
-        let mut lines = Vec::new();
-        // Lines are read as bytes: after a crash or a disk error they need not be UTF-8.
-        for text in BufReader::new(file).split(b'\n') {
-            // A line that a crash has cut short can be skipped: what it says was never acknowledged.
-            if let Ok(line) = serde_json::from_slice(&text?) {
-                lines.push(line);
-            }
-        }
-        Ok(lines)
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn a_line_cut_short_hides_neither_the_lines_before_nor_after() {
-        let folder = tempfile::tempdir().unwrap();
-        let path = folder.path().join("erased.jsonl");
-        let ledger = FileLedger::new(&path);
-        assert_eq!(ledger.lines().unwrap(), []);
-        ledger.append(&[LedgerLine::Blob("aa".into())]).unwrap();
-        OpenOptions::new()
-            .append(true)
-            .open(&path)
-            .unwrap()
-            .write_all(b"{\"blob\":\"b")
-            .unwrap();
-        ledger.append(&[LedgerLine::Blob("cc".into())]).unwrap();
-        assert_eq!(
-            ledger.lines().unwrap(),
-            [LedgerLine::Blob("aa".into()), LedgerLine::Blob("cc".into())]
-        );
-    }
-
-    #[test]
-    fn a_line_that_is_no_text_hides_no_other() {
-        let folder = tempfile::tempdir().unwrap();
-        let path = folder.path().join("erased.jsonl");
-        let ledger = FileLedger::new(&path);
-        ledger.append(&[LedgerLine::Blob("aa".into())]).unwrap();
-        let mut file = OpenOptions::new().append(true).open(&path).unwrap();
-        file.write_all(b"{\"blob\":\"b\xc3").unwrap();
-        ledger.append(&[LedgerLine::Blob("cc".into())]).unwrap();
-        assert_eq!(
-            ledger.lines().unwrap(),
-            [LedgerLine::Blob("aa".into()), LedgerLine::Blob("cc".into())]
-        );
-    }
 
     fn revoked(token: &str) -> LedgerLine {
         LedgerLine::Revoked(RevokedToken {
             token: token.to_owned(),
             at: UnixMs(5),
+            why: None,
         })
     }
 
     #[test]
-    fn what_a_later_version_adds_hides_no_line() {
+    fn that_a_device_was_shut_out_is_noted_once_also_after_its_token_was_replaced() {
         let folder = tempfile::tempdir().unwrap();
-        let path = folder.path().join("erased.jsonl");
-        let ledger = FileLedger::new(&path);
-        ledger.append(&[LedgerLine::Blob("aa".into())]).unwrap();
-        let mut file = OpenOptions::new().append(true).open(&path).unwrap();
-        file.write_all(b"{\"kind_of_2031\":{\"at\":5}}\n").unwrap();
-        file.write_all(b"{\"revoked\":{\"token\":\"bb\",\"at\":5,\"by\":\"x\"}}\n")
-            .unwrap();
-        ledger.append(&[revoked("cc")]).unwrap();
-        let lines = [LedgerLine::Blob("aa".into()), revoked("bb"), revoked("cc")];
-        assert_eq!(ledger.lines().unwrap(), lines);
+        let ledger = FileLedger::new(&folder.path().join("erased.jsonl"));
+        let (book, _) = Book::open(Arc::new(ledger.clone())).unwrap();
+        let line = |why| {
+            LedgerLine::Revoked(RevokedToken {
+                token: "aa".to_owned(),
+                at: UnixMs(5),
+                why: Some(why),
+            })
+        };
+        for _ in 0..2 {
+            book.note(&[line(Why::Replaced)]).unwrap();
+            book.note(&[line(Why::Expired), line(Why::ShutOut)]).unwrap();
+        }
+        assert_eq!(ledger.lines().unwrap(), [line(Why::Replaced), line(Why::ShutOut)]);
     }
 
     #[test]

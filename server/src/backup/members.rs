@@ -1,6 +1,8 @@
 //! The names of a backup's members, and the list of their digests.
 
+use std::fs;
 use std::io::{self, Read};
+use std::path::Path;
 
 use server_core::store::BlobHash;
 use sha2::{Digest as _, Sha256};
@@ -71,4 +73,17 @@ impl<R: Read> Read for HashingReader<R> {
 /// The SHA-256 of some bytes.
 pub(super) fn digest(bytes: &[u8]) -> BlobHash {
     BlobHash(Sha256::digest(bytes).into())
+}
+
+/// The bytes of a photograph; `None` if it is missing, or its bytes are not those that its name promises.
+///
+/// # Errors
+/// When it is there and cannot be read.
+pub fn intact(photo: &Path) -> io::Result<Option<Vec<u8>>> {
+    let bytes = match fs::read(photo) {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(None),
+        read => read?,
+    };
+    let name = photo.file_name().unwrap_or_default();
+    Ok((name == digest(&bytes).to_string().as_str()).then_some(bytes))
 }

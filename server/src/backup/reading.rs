@@ -8,7 +8,7 @@ use server_core::store::BlobHash;
 use tar::{Archive, EntryType, Header};
 
 use super::members::{
-    DATABASE, DIGESTS, DigestList, END, FIRST, HashingReader, LABEL, PHOTOS, SECOND, digest,
+    DATABASE, DIGESTS, DigestList, END, FIRST, HashingReader, LABEL, PHOTOS, SECOND, digest, intact,
 };
 use crate::disk::Disk;
 
@@ -19,6 +19,15 @@ pub enum BackupForm {
     First,
     /// With the digest of every member.
     Second,
+}
+
+/// What was unpacked.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Unpacked {
+    /// The version of the format.
+    pub form: BackupForm,
+    /// The photographs that are damaged in the backup, and were left out because the photo folder has them.
+    pub stay: Vec<String>,
 }
 
 /// Why a backup was not unpacked.
@@ -40,6 +49,19 @@ pub enum UnpackError {
 /// # Errors
 /// [`UnpackError`]; the folder may then hold some of the backup's files.
 pub fn read(file: &Path, into: &Path, disk: &Disk) -> Result<BackupForm, UnpackError> {
+    Ok(read_beside(file, into, None, disk)?.form)
+}
+
+/// As [`read`]. A photograph that is damaged in the backup is left out if it is intact in the photo folder `photos`.
+///
+/// # Errors
+/// As [`read`].
+pub fn read_beside(
+    file: &Path,
+    into: &Path,
+    photos: Option<&Path>,
+    disk: &Disk,
+) -> Result<Unpacked, UnpackError> {
     let mut archive = Archive::new(BufReader::new(File::open(file)?));
     // In a raw reading, what extends the next member's header (long names, PAX) comes as a member of its own. A backup
     // has no such member, so none can change the name, the size or the kind of another one.
@@ -51,8 +73,10 @@ pub fn read(file: &Path, into: &Path, disk: &Disk) -> Result<BackupForm, UnpackE
     let form = form(&mut label)?;
     let mut unpacking = Unpacking {
         into,
+        photos,
         disk,
         digests: DigestList::default(),
+        stay: Vec::new(),
     };
     unpacking.digests.add(&digest(SECOND), LABEL);
     let mut may_end = form == BackupForm::First;
@@ -60,7 +84,12 @@ pub fn read(file: &Path, into: &Path, disk: &Disk) -> Result<BackupForm, UnpackE
         let mut entry = entry.map_err(torn)?;
         let (path, size) = (plain_path(entry.header())?, entry.size());
         match path.as_str() {
-            END if may_end => return Ok(form),
+            END if may_end => {
+                return Ok(Unpacked {
+                    form,
+                    stay: unpacking.stay,
+                });
+            }
             DIGESTS if !may_end => {
                 unpacking.compare(&mut entry)?;
                 may_end = true;
@@ -117,9 +146,13 @@ fn torn(error: io::Error) -> UnpackError {
 /// A backup while it is unpacked.
 struct Unpacking<'a> {
     into: &'a Path,
+    /// The photo folder whose photographs may replace damaged ones.
+    photos: Option<&'a Path>,
     disk: &'a Disk,
-    /// The members so far.
+    /// The members so far, as they were backed up.
     digests: DigestList,
+    /// Those that were left out.
+    stay: Vec<String>,
 }
 
 impl Unpacking<'_> {
@@ -139,10 +172,26 @@ impl Unpacking<'_> {
         if bytes != size {
             return Err(UnpackError::NotABackup);
         }
-        if promised.is_some_and(|promised| promised != digest) {
-            return Err(UnpackError::Damaged(path.to_owned()));
+        match promised {
+            Some(promised) if promised != digest => self.leave_out(&place, path, &promised),
+            _ => {
+                self.digests.add(&digest, path);
+                Ok(())
+            }
         }
-        self.digests.add(&digest, path);
+    }
+
+    /// Removes a damaged photograph that was unpacked, if the photo folder has it intact.
+    fn leave_out(&mut self, place: &Path, path: &str, promised: &BlobHash) -> Result<(), UnpackError> {
+        let damaged = || UnpackError::Damaged(path.to_owned());
+        let below = Path::new(path).strip_prefix(PHOTOS).map_err(|_| damaged())?;
+        let stands = self.photos.map(|photos| intact(&photos.join(below)));
+        if !matches!(stands, Some(Ok(Some(_)))) {
+            return Err(damaged());
+        }
+        self.disk.remove_file(place)?;
+        self.digests.add(promised, path);
+        self.stay.push(path.to_owned());
         Ok(())
     }
 

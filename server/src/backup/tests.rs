@@ -279,6 +279,31 @@ fn a_damaged_or_missing_photograph_is_left_out_and_the_rest_is_restored() {
     assert_eq!(fs::read(into.join(path_of(PICTURE))).unwrap(), PICTURE);
 }
 
+#[test]
+fn a_photograph_that_is_damaged_in_the_backup_is_left_out_if_the_folder_has_it() {
+    let path = path_of(PICTURE);
+    let (database, photo): (Member<'_>, Member<'_>) = ((DATABASE, b"rows"), (&path, PICTURE));
+    let flawed: Member<'_> = (&path, b"\xff\xd8\xff a pictuse");
+    let backup = second(&[database, flawed], &[database, photo]);
+    let (folder, _database, photos) = shop();
+    let read = |number: u32| {
+        let into = backup.0.path().join(format!("into-{number}"));
+        fs::create_dir(&into).unwrap();
+        let read = read_beside(&backup.1, &into, Some(&photos), &Disk::default());
+        (read, into)
+    };
+    let (whole, into) = read(1);
+    assert_eq!(whole.unwrap().stay, std::slice::from_ref(&path));
+    assert_eq!(fs::read(into.join(DATABASE)).unwrap(), b"rows");
+    assert!(!into.join(&path).exists());
+    // Not if that one is damaged too, or missing.
+    let stands = folder.path().join(&path);
+    fs::write(&stands, b"another").unwrap();
+    assert!(matches!(read(2).0, Err(UnpackError::Damaged(at)) if at == path));
+    fs::remove_file(&stands).unwrap();
+    assert!(matches!(read(3).0, Err(UnpackError::Damaged(at)) if at == path));
+}
+
 /// A file with holes is written out in full: as a sparse member it would be refused by the restore.
 #[test]
 fn a_database_with_holes_is_backed_up_in_full() {

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use server_core::world::{RealWorld, World};
 use tar::{Builder, EntryType, Header};
 
-use super::members::{DATABASE, DIGESTS, DigestList, END, HashingReader, LABEL, PHOTOS, SECOND, digest};
+use super::members::{DATABASE, DIGESTS, DigestList, END, HashingReader, LABEL, PHOTOS, SECOND, intact};
 
 /// What a backup holds.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -74,16 +74,6 @@ fn pack(out: File, database: &Path, root: &Path, photos: &[PathBuf]) -> io::Resu
     out.flush()?;
     out.get_ref().sync_all()?;
     Ok(written)
-}
-
-/// The bytes of a photograph; `None` if it is missing, or its bytes are not those that its name promises.
-fn intact(photo: &Path) -> io::Result<Option<Vec<u8>>> {
-    let bytes = match fs::read(photo) {
-        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(None),
-        read => read?,
-    };
-    let name = photo.file_name().unwrap_or_default();
-    Ok((name == digest(&bytes).to_string().as_str()).then_some(bytes))
 }
 
 /// A backup while it is written.

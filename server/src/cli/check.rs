@@ -1,22 +1,37 @@
 //! `waxend check`.
 
-use super::{CliError, existing, say};
+use std::path::Path;
+
+use super::{CliError, doing, existing, say};
 use crate::config::Cli;
 use crate::data::DataFolder;
 use crate::http::Home;
+use crate::put_aside;
+use server_core::error::Error;
+use server_core::ledger::FileLedger;
 use server_core::shop::CheckReport;
-use server_core::store::Store;
+use server_core::store::{AsideTx, LogTx, Store, TxMode};
+use shared::log::EntryId;
 
 /// Reads every entry and photograph and reports what is wrong.
 pub(super) async fn check(cli: &Cli) -> Result<(), CliError> {
-    let shop = opened(&existing(cli)?).await?;
+    let data = existing(cli)?;
+    let shop = opened(&data).await?;
+    let checked = checked(&shop, &data).await;
+    shop.store().close().await;
+    tell(&checked?)?;
+    say("All is well.");
+    Ok(())
+}
+
+/// Checks a shop, and says what there is, other than faults. Returns the faults.
+pub(super) async fn checked(shop: &Home, data: &DataFolder) -> Result<Vec<String>, CliError> {
     let CheckReport {
         entries,
         blobs,
         awaited,
-        wrong,
+        mut wrong,
     } = shop.check().await?;
-    shop.store().close().await;
     say(&format!(
         "{entries} entries, {blobs} photographs and voice notes, {} not yet arrived.",
         awaited.len()
@@ -24,13 +39,53 @@ pub(super) async fn check(cli: &Cli) -> Result<(), CliError> {
     awaited
         .iter()
         .for_each(|hash| say(&format!("not yet arrived: {hash}")));
-    tell(&wrong)?;
-    say("All is well.");
-    Ok(())
+    let ledger = FileLedger::new(&data.ledger()).read();
+    let ledger = ledger.map_err(doing("reading the erasure ledger"))?;
+    let damaged = ledger.map_or(0, |read| read.damaged);
+    if damaged > 0 {
+        wrong.push(format!(
+            "lines of the erasure ledger {} that are damaged: {damaged}",
+            data.ledger().display()
+        ));
+    }
+    wrong.extend(tell_of_put_aside(shop, data).await?);
+    Ok(wrong)
+}
+
+/// Says what restores and repairs have put aside. Returns what of it is a fault: damaged entries that no device has
+/// brought again.
+async fn tell_of_put_aside(shop: &Home, data: &DataFolder) -> Result<Vec<String>, CliError> {
+    let replaced = put_aside::replaced(data.root()).map_err(doing("reading the data folder"))?;
+    let damaged = put_aside::damaged(data.root()).map_err(doing("reading the data folder"))?;
+    for file in replaced.iter().chain(&damaged) {
+        say(&format!("put aside until the next erasure: {}", file.display()));
+    }
+    let mut wrong = Vec::new();
+    for file in damaged {
+        let gone = still_gone(shop, &file).await?;
+        if gone > 0 {
+            wrong.push(format!(
+                "damaged entries that no device has brought again: {gone}; what is left of them is in {}",
+                file.display()
+            ));
+        }
+    }
+    Ok(wrong)
+}
+
+/// How many of the damaged entries in a file no device has brought again. One that was kept aside can be so again.
+pub(super) async fn still_gone(shop: &Home, file: &Path) -> Result<usize, CliError> {
+    let ids = put_aside::ids(file).map_err(doing("reading what was put aside"))?;
+    let known: Vec<_> = ids.iter().flatten().copied().collect();
+    let mut tx = shop.store().begin(TxMode::Read).await.map_err(Error::from)?;
+    let back = tx.arrivals(&known).await.map_err(Error::from)?;
+    let aside = tx.aside(&known).await.map_err(Error::from)?;
+    let is_back = |id: &&EntryId| back.contains_key(*id) || aside.contains_key(*id);
+    Ok(ids.len() - known.iter().filter(is_back).count())
 }
 
 /// Opens the shop. If that fails, damage to the database may be the reason, so that is told first.
-async fn opened(data: &DataFolder) -> Result<Home, CliError> {
+pub(super) async fn opened(data: &DataFolder) -> Result<Home, CliError> {
     match data.open().await {
         Ok(shop) => Ok(shop),
         Err(error) => {

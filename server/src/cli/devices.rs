@@ -3,6 +3,7 @@
 use super::{CliError, existing, one_line, say};
 use crate::config::{Cli, DevicesAction};
 use server_core::store::DeviceRow;
+use shared::log::body::Role;
 use shared::sync::version;
 
 /// Lists the devices, or revokes one.
@@ -19,15 +20,26 @@ pub(super) async fn devices(cli: &Cli, action: Option<&DevicesAction>) -> Result
                 .find(named)
                 .ok_or_else(|| CliError::NoDevice(device.clone()))?;
             shop.revoke(row.id).await?;
-            say(&format!(
-                "{} ({}) is shut out. What it has not sent yet stays on it.",
-                row.letters,
-                one_line(&row.name)
-            ));
+            say(&shut_out(row, &shop.devices().await?));
         }
     }
     shop.store().close().await;
     Ok(())
+}
+
+/// What is said of a device that was shut out. `devices` are all of them afterwards.
+fn shut_out(row: &DeviceRow, devices: &[DeviceRow]) -> String {
+    let mut said = format!(
+        "{} ({}) is shut out. When it next reaches this server, it deletes what the server has; what it has not sent yet \
+         stays on it.",
+        row.letters,
+        one_line(&row.name)
+    );
+    let lets_in = |device: &DeviceRow| device.revoked.is_none() && device.role == Role::Repairer;
+    if !devices.iter().any(lets_in) {
+        said += " No repairer's device is left: `waxend join` lets one in again.";
+    }
+    said
 }
 
 fn list(devices: &[DeviceRow]) {
@@ -46,9 +58,10 @@ fn list(devices: &[DeviceRow]) {
             None => "app unknown".to_owned(),
         };
         say(&format!(
-            "{:<3} {}  {state:<8}  {app:<20}  {}",
+            "{:<3} {}  {state:<8}  {:<8}  {app:<20}  {}",
             row.letters,
             row.id,
+            one_line(row.role.as_str()),
             one_line(&row.name)
         ));
     }

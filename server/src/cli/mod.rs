@@ -8,6 +8,7 @@ mod demo;
 mod devices;
 mod join;
 mod plan;
+mod repair;
 mod restore;
 mod serve;
 
@@ -67,6 +68,9 @@ pub enum CliError {
     /// No device has this id or these letters.
     #[error("no device has the id or the letters `{0}`: see `waxend devices`")]
     NoDevice(String),
+    /// A helper's device is to join, and no repairer's has access.
+    #[error("no repairer's device has access to the shop: let one join first, with a code of `waxend join`")]
+    NoRepairer,
     /// The file is not a complete Waxend backup.
     #[error("{0} is not a complete Waxend backup; nothing was changed")]
     NotABackup(std::path::PathBuf),
@@ -78,6 +82,21 @@ pub enum CliError {
         /// The member of it that is damaged.
         what: String,
     },
+    /// There is no erasure ledger at this path.
+    #[error(
+        "there is no erasure ledger at {0}; nothing was changed. Without it, what was erased and devices that were shut \
+         out could come back. Name a copy of it with --ledger. If there is none and the shop's database is intact, \
+         `waxend check` makes one of what it knows; else --without-ledger restores without, and every device has to \
+         join again"
+    )]
+    LedgerMissing(std::path::PathBuf),
+    /// The file is no erasure ledger, or a damaged one.
+    #[error(
+        "{0} is no erasure ledger, or a damaged one; nothing was changed. Without it, what was erased and devices that \
+         were shut out could come back. Name an intact copy of it with --ledger. If there is none, --without-ledger \
+         restores with what can be read, and every device has to join again"
+    )]
+    LedgerDamaged(std::path::PathBuf),
     /// `waxend check` found faults. The text is their number.
     #[error("{0} found wrong")]
     Wrong(String),
@@ -162,11 +181,12 @@ fn existing(cli: &Cli) -> Result<DataFolder, CliError> {
 pub async fn run(cli: Cli) -> Result<(), CliError> {
     match &cli.command {
         CliCommand::Serve(args) => serve::serve(&cli, args).await,
-        CliCommand::Join => join::join(&cli).await,
+        CliCommand::Join(args) => join::join(&cli, args).await,
         CliCommand::Devices { action } => devices::devices(&cli, action.as_ref()).await,
         CliCommand::Backup { file } => backup::backup(&cli, file).await,
         CliCommand::Restore(args) => restore::restore(&cli, args).await,
-        CliCommand::Check => check::check(&cli).await,
+        CliCommand::Check(args) if args.repair => repair::repair(&cli).await,
+        CliCommand::Check(_) => check::check(&cli).await,
         CliCommand::Demo => demo::demo(&cli).await,
         CliCommand::Calc(args) => calc::calc(args),
         CliCommand::Plan(args) => plan::plan(args),

@@ -6,6 +6,7 @@ use std::time::Duration;
 
 use axum_server::Handle;
 use axum_server::tls_rustls::RustlsAcceptor;
+use shared::log::body::Role;
 use tracing::{error, info, warn};
 
 use super::{CliError, certificate, doing, join, locked, may_begin, say};
@@ -13,13 +14,16 @@ use crate::config::{Cli, ServeArgs};
 use crate::connections::{self, Admitting, Caps, Connections, Tracking, Waits};
 use crate::data::DataFolder;
 use crate::demo;
-use crate::http::{self, AppState, Assets, Home, Readiness};
+use crate::http::{self, AppState, Assets, HeavyWork, Home, MemoryRoom, Readiness, TrustedProxies};
 use crate::limits::RateLimits;
+use crate::quota::Quota;
 
 /// How long open requests may still take after the server was asked to stop.
 const GRACE: Duration = Duration::from_secs(10);
 /// How often the rate limits drop the counters of addresses and devices that have been quiet.
 const TIDY: Duration = Duration::from_secs(60);
+/// The most bytes of a connection of HTTP/1.1 that are read or written ahead; also the most of a request's header.
+const AHEAD: usize = 64 * 1024;
 /// Concurrent requests on one HTTP/2 connection: more than a browser makes over six connections of HTTP/1.1.
 const STREAMS: u32 = 16;
 
@@ -37,6 +41,10 @@ pub(super) async fn serve(cli: &Cli, args: &ServeArgs) -> Result<(), CliError> {
     let app = Arc::new(AppState {
         shop,
         limits: RateLimits::new(&args.limits),
+        proxies: TrustedProxies::new(&args.connections.trusted_proxies),
+        heavy: HeavyWork::default(),
+        room: MemoryRoom::default(),
+        quota: Quota::new(&args.quota, [data.root().to_owned(), data.photos()]),
         assets: Assets::new(args.app.as_deref()),
         readiness: Readiness::default(),
         https: is_https(cli, args),
@@ -107,6 +115,7 @@ async fn listen(args: &ServeArgs, handle: Handle<SocketAddr>, app: Arc<AppState>
         .acceptor(Tracking)
         .handle(handle)
         .accept_error_handler(move |peer, error| open.failed(peer.is_some(), error));
+    server.http_builder().http1().max_buf_size(AHEAD);
     server.http_builder().http2().max_concurrent_streams(STREAMS);
     let served = match (&args.tls_cert, &args.tls_key) {
         (Some(cert), Some(key)) => {
@@ -131,6 +140,13 @@ async fn look_for_lost_photos(app: Arc<AppState>) {
         ),
         Err(error) => warn!(?error, "could not look whether all photographs are there"),
     }
+    // Files that came after the backup from which the shop was restored.
+    if let Err(error) = app.shop.find_photographs().await {
+        warn!(
+            ?error,
+            "could not look for photographs that are here and not noted"
+        );
+    }
 }
 
 /// The links that are printed with `--demo-if-empty`.
@@ -149,7 +165,7 @@ impl Links {
             None
         };
         Ok(Self {
-            code: shop.join_code().await?.code,
+            code: shop.join_code(Role::Repairer).await?.code,
             card,
         })
     }

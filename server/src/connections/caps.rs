@@ -37,7 +37,8 @@ pub struct ConnectionArgs {
         value_name = "N"
     )]
     pub limit_connections_proxy: NonZeroU32,
-    /// Addresses of reverse proxies, which bring the connections of many; separated by commas.
+    /// Addresses of reverse proxies, which bring the connections of many; separated by commas. The limits for an address
+    /// then count that of the client, which the proxy has to add to `Forwarded` or `X-Forwarded-For`.
     #[arg(
         long = "trusted-proxy",
         env = "WAXEND_TRUSTED_PROXIES",

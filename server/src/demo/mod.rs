@@ -16,12 +16,13 @@ mod tests;
 
 use bytes::Bytes;
 use futures_util::stream;
+use shared::log::body::Role;
 use shared::log::{ReceivedEntry, SubjectId};
 use shared::sync::messages::PushOutcome;
 
 use server_core::error::Error;
 use server_core::photos::Photos;
-use server_core::shop::Shop;
+use server_core::shop::{Member, Shop};
 use server_core::store::Store;
 use server_core::world::World;
 
@@ -55,7 +56,12 @@ pub async fn seed<S: Store, P: Photos>(shop: &Shop<S, P>) -> Result<String, Erro
         shop.put_blob(&sha256, "image/jpeg", body).await?;
     }
     for batch in demo.entries.chunks(1_000) {
-        let results = shop.push(batch.to_vec().into()).await?.results;
+        let Some(first) = batch.first() else { continue };
+        let member = Member {
+            device: first.entry.device,
+            role: Role::Repairer,
+        };
+        let results = shop.push(&member, batch.to_vec().into()).await?.results;
         if results
             .iter()
             .any(|taken| matches!(taken, PushOutcome::Refused(_)))

@@ -10,7 +10,7 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router};
 use futures_util::StreamExt;
-use shared::sync::messages::{MissingBlobs, MissingBlobsAnswer};
+use shared::sync::messages::{MAX_BLOB, MissingBlobs, MissingBlobsAnswer};
 use tokio::fs::File;
 use tokio_util::io::ReaderStream;
 
@@ -45,6 +45,12 @@ async fn put(
         .unwrap_or_default()
         .trim()
         .to_ascii_lowercase();
+    let bytes = headers
+        .get(CONTENT_LENGTH)
+        .and_then(|length| length.to_str().ok()?.parse().ok());
+    app.quota
+        .admit_photo(&app.shop, bytes.unwrap_or(MAX_BLOB as u64))
+        .await?;
     let body = body
         .into_data_stream()
         .map(|chunk| chunk.map_err(|error| broken(&error)));

@@ -6,7 +6,7 @@ use axum::extract::State;
 use axum::routing::{get, post};
 use axum::{Json, Router};
 use serde::Deserialize;
-use shared::log::DeviceId;
+use shared::log::{DeviceId, ReceivedEntry};
 use shared::sync::Cursor;
 use shared::sync::messages::{MissingEntries, MissingEntriesAnswer, PullAnswer, PushAnswer, PushOutcome};
 use shared::sync::version;
@@ -15,6 +15,7 @@ use uuid::Uuid;
 
 use super::body::{JsonBody, QueryString, WholeBody};
 use super::error::Refused;
+use super::room::PushRoom;
 use super::{AppState, body_limit};
 use crate::auth::Joined;
 use server_core::error::Error;
@@ -28,17 +29,22 @@ pub(super) fn router() -> Router<Arc<AppState>> {
 
 async fn push(
     State(app): State<Arc<AppState>>,
-    joined: Joined,
+    Joined(member): Joined,
+    _room: PushRoom,
     WholeBody(body): WholeBody,
 ) -> Result<Json<PushAnswer>, Refused> {
     let batch = read_push(&body)?;
-    let answer = app.shop.push(batch).await?;
+    drop(body);
+    let erases = |held: &ReceivedEntry| held.entry.kind == "erased";
+    let only_erases = batch.entries.iter().flatten().all(erases);
+    app.quota.admit_entries(&app.shop, only_erases).await?;
+    let answer = app.shop.push(&member, batch).await?;
     let refused = answer
         .results
         .iter()
         .filter(|taken| matches!(taken, PushOutcome::Refused(_)))
         .count();
-    info!(device = %joined.0, entries = answer.results.len(), refused, "entries pushed");
+    info!(device = %member.device, entries = answer.results.len(), refused, "entries pushed");
     Ok(Json(answer))
 }
 
@@ -87,15 +93,15 @@ fn whole(epoch: Option<Uuid>, seq: Option<u64>, mark: Option<Uuid>) -> Result<Op
 
 async fn pull(
     State(app): State<Arc<AppState>>,
-    joined: Joined,
+    Joined(member): Joined,
     QueryString(query): QueryString<CursorQuery>,
     QueryString(pushed): QueryString<PushedQuery>,
     QueryString(AppQuery { app: version }): QueryString<AppQuery>,
 ) -> Result<Json<PullAnswer>, Refused> {
     let cursor = query.cursor()?;
-    let answer = app.shop.pull(cursor, pushed.cursor()?).await?;
+    let answer = app.shop.pull(&member.role, cursor, pushed.cursor()?).await?;
     if let (Some(cursor), false) = (cursor, answer.more) {
-        tokio::spawn(note_seen(app, joined.0, cursor.seq, version));
+        tokio::spawn(note_seen(app, member.device, cursor.seq, version));
     }
     Ok(Json(answer))
 }
@@ -111,10 +117,9 @@ async fn note_seen(app: Arc<AppState>, device: DeviceId, seq: u64, version: Opti
 
 async fn missing(
     State(app): State<Arc<AppState>>,
-    _: Joined,
+    Joined(member): Joined,
     JsonBody(asked): JsonBody<MissingEntries>,
 ) -> Result<Json<MissingEntriesAnswer>, Refused> {
-    Ok(Json(MissingEntriesAnswer {
-        missing: app.shop.missing_entries(&asked.held).await?,
-    }))
+    let missing = app.shop.missing_entries(member.device, &asked.held).await?;
+    Ok(Json(MissingEntriesAnswer { missing }))
 }

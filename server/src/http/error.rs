@@ -25,17 +25,19 @@ pub(super) fn status_code(error: &Error) -> StatusCode {
         Error::TokenMissing | Error::TokenUnknown | Error::TokenRevoked | Error::TokenExpired => {
             StatusCode::UNAUTHORIZED
         }
-        Error::CodeUnknown => StatusCode::FORBIDDEN,
+        Error::CodeUnknown | Error::ForRepairer => StatusCode::FORBIDDEN,
         Error::NotFound => StatusCode::NOT_FOUND,
         Error::MethodNotAllowed => StatusCode::METHOD_NOT_ALLOWED,
-        Error::OtherShop | Error::DeviceTaken | Error::CursorLost => StatusCode::CONFLICT,
+        Error::OtherShop | Error::DeviceTaken | Error::LastRepairer | Error::CursorLost => {
+            StatusCode::CONFLICT
+        }
         Error::CodeExpired | Error::Erased => StatusCode::GONE,
         Error::TooSlow => StatusCode::REQUEST_TIMEOUT,
         Error::TooLarge => StatusCode::PAYLOAD_TOO_LARGE,
         Error::MediaType => StatusCode::UNSUPPORTED_MEDIA_TYPE,
         Error::HashMismatch => StatusCode::UNPROCESSABLE_ENTITY,
         Error::TooMany { .. } => StatusCode::TOO_MANY_REQUESTS,
-        Error::DiskFull => StatusCode::INSUFFICIENT_STORAGE,
+        Error::DiskFull | Error::QuotaFull => StatusCode::INSUFFICIENT_STORAGE,
         Error::Unavailable => StatusCode::SERVICE_UNAVAILABLE,
         Error::Store(_) | Error::Files(_) | Error::Fault => StatusCode::INTERNAL_SERVER_ERROR,
     }
@@ -47,6 +49,7 @@ pub(super) fn note(error: &Error) {
         Error::Store(source) => error!(error = ?source, "the database failed"),
         Error::Files(source) => error!(error = ?source, "the data folder failed"),
         Error::DiskFull => error!("the disk is full"),
+        Error::QuotaFull => error!("the shop has as much as --quota-entries or --quota-photos allow"),
         _ => {}
     }
 }

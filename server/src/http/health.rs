@@ -15,8 +15,8 @@ use serde::Serialize;
 use tokio::sync::Mutex;
 use tokio::time::Instant;
 
+use super::AppState;
 use super::error::note;
-use super::{AppState, Home};
 use server_core::error::Error;
 
 pub(super) fn router() -> Router<Arc<AppState>> {
@@ -80,7 +80,7 @@ impl Readiness {
 
     /// The result of a test write, or of the last one if it is recent. Checks that arrive during a test write share its
     /// result.
-    async fn of(&self, shop: &Home) -> ReadyCheck {
+    async fn of(&self, app: &AppState) -> ReadyCheck {
         let asked = Instant::now();
         let mut last = self.last.lock().await;
         if let Some((when, known)) = *last {
@@ -91,8 +91,13 @@ impl Readiness {
         }
         let began = Instant::now();
         self.doubted.store(false, Ordering::Relaxed);
-        let tried = shop.try_writes().await;
-        let (database, photos) = (Word::of(&tried.database), Word::of(&tried.photos));
+        let tried = app.shop.try_writes().await;
+        // What the server itself could still write, devices may not.
+        let with_room = |tried: Result<(), Error>| tried.and_then(|()| app.quota.disk());
+        let (database, photos) = (
+            Word::of(&with_room(tried.database)),
+            Word::of(&with_room(tried.photos)),
+        );
         let ready = database == Word::Ok && photos == Word::Ok;
         let known = ReadyCheck {
             ready,
@@ -106,7 +111,7 @@ impl Readiness {
 
 /// `GET /health`: `ok` if the server is ready, else the state of each part.
 async fn health(State(app): State<Arc<AppState>>) -> Response {
-    let known = app.readiness.of(&app.shop).await;
+    let known = app.readiness.of(&app).await;
     if known.ready {
         return fresh("ok\n");
     }
@@ -124,7 +129,7 @@ async fn live() -> Response {
 
 /// `GET /health/ready`: whether a write works, and if not, of which part.
 async fn ready(State(app): State<Arc<AppState>>) -> Response {
-    let known = app.readiness.of(&app.shop).await;
+    let known = app.readiness.of(&app).await;
     if known.ready {
         fresh(Json(known))
     } else {

@@ -20,14 +20,16 @@ pub(super) fn router() -> Router<Arc<AppState>> {
     Router::new().route("/history", get(history))
 }
 
+/// The last entry of the page before: both of its fields, or none.
 #[derive(Debug, Deserialize)]
-struct From {
+pub(super) struct MarkQuery {
     before_subject: Option<u64>,
     before_seq: Option<u64>,
 }
 
-impl From {
-    fn mark(&self) -> Result<Option<HistoryMark>, Error> {
+impl MarkQuery {
+    /// The mark, if the query has one.
+    pub(super) fn mark(&self) -> Result<Option<HistoryMark>, Error> {
         match (self.before_subject, self.before_seq) {
             (Some(subject_seq), Some(seq)) => Ok(Some(HistoryMark { subject_seq, seq })),
             (None, None) => Ok(None),
@@ -40,7 +42,7 @@ async fn history(
     State(app): State<Arc<AppState>>,
     _: Joined,
     QueryString(query): QueryString<CursorQuery>,
-    QueryString(from): QueryString<From>,
+    QueryString(from): QueryString<MarkQuery>,
 ) -> Result<Json<HistoryAnswer>, Refused> {
     let start = query.cursor()?.ok_or(Error::Malformed)?;
     Ok(Json(app.shop.history(start, from.mark()?).await?))

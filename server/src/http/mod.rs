@@ -8,14 +8,19 @@ mod cards;
 mod drain;
 mod entries;
 mod error;
+mod forwarded;
 mod guard;
 mod health;
+mod heavy;
 mod history;
 mod in_shop;
 mod join;
+mod kept_aside;
 mod openapi;
 mod questions;
+mod room;
 mod security;
+mod shut_out;
 mod status;
 
 use std::sync::Arc;
@@ -26,12 +31,16 @@ use axum::http::header::{AUTHORIZATION, CONTENT_TYPE, ETAG, RETRY_AFTER};
 use axum::http::{HeaderValue, Method, header};
 use axum::middleware::{from_fn, from_fn_with_state};
 pub use error::Refused;
+pub use forwarded::TrustedProxies;
 pub use health::Readiness;
+pub use heavy::HeavyWork;
+pub use room::MemoryRoom;
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::cors::{Any, CorsLayer};
 use tower_http::set_header::SetResponseHeaderLayer;
 
 use crate::limits::RateLimits;
+use crate::quota::Quota;
 use server_core::error::Error;
 use server_core::photos::PhotoFolder;
 use server_core::shop::Shop;
@@ -46,6 +55,14 @@ pub struct AppState {
     pub shop: Home,
     /// The rate limits.
     pub limits: RateLimits,
+    /// The reverse proxies that are believed.
+    pub proxies: TrustedProxies,
+    /// Turns for what takes a processor for long.
+    pub heavy: HeavyWork,
+    /// Room in memory for large requests and answers.
+    pub room: MemoryRoom,
+    /// How much the server takes in.
+    pub quota: Quota,
     /// The bench app's files.
     pub assets: Assets,
     /// Whether test writes succeed.
@@ -56,15 +73,19 @@ pub struct AppState {
 
 /// All routes of the server.
 pub fn router(app: Arc<AppState>) -> Router {
-    Router::new()
+    let made_for_one = Router::new()
         .nest("/api/v1", api())
+        .merge(cards::router())
+        .layer(from_fn_with_state(app.clone(), room::keep));
+    Router::new()
+        .merge(made_for_one)
         .merge(questions::router())
         .merge(health::router())
-        .merge(cards::router())
         .merge(app::fallback())
         .method_not_allowed_fallback(|| async { Refused(Error::MethodNotAllowed) })
         .layer(body_limit::SMALL)
         .layer(from_fn_with_state(app.clone(), guard::address))
+        .layer(from_fn_with_state(app.clone(), forwarded::client))
         .layer(CatchPanicLayer::custom(guard::panicked))
         .layer(from_fn(drain::drain))
         .layer(cors())
@@ -76,7 +97,9 @@ pub fn router(app: Arc<AppState>) -> Router {
 fn api() -> Router<Arc<AppState>> {
     Router::new()
         .merge(join::router())
+        .merge(shut_out::router())
         .merge(entries::router())
+        .merge(kept_aside::router())
         .merge(in_shop::router())
         .merge(history::router())
         .merge(blobs::router())

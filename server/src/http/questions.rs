@@ -1,4 +1,4 @@
-//! `/api/fn/…`: the app's server functions, open to joined devices only.
+//! `/api/fn/…`: the app's server functions, open to the devices of repairers only.
 
 use std::sync::{Arc, OnceLock};
 
@@ -20,8 +20,9 @@ use tracing::info;
 use super::body::WholeBody;
 use super::error::{Refused, note, status_code};
 use super::{AppState, body_limit};
-use crate::auth::Joined;
+use crate::auth::Repairer;
 use server_core::error::Error;
+use server_core::shop::Member;
 use server_core::store::DeviceRow;
 
 pub(super) fn router() -> Router<Arc<AppState>> {
@@ -37,7 +38,7 @@ pub(super) fn router() -> Router<Arc<AppState>> {
 /// words.
 async fn answer(
     State(app): State<Arc<AppState>>,
-    joined: Joined,
+    Repairer(by): Repairer,
     parts: Parts,
     WholeBody(body): WholeBody,
 ) -> Result<Response, Refused> {
@@ -49,7 +50,7 @@ async fn answer(
     let failed = Arc::new(OnceLock::new());
     let answers: Arc<dyn ShopAnswers> = Arc::new(Answering {
         app,
-        by: joined.0,
+        by,
         failed: failed.clone(),
     });
     let context = move || provide_context(answers.clone());
@@ -64,11 +65,11 @@ async fn answer(
     Ok(response)
 }
 
-/// Answers one call of a server function by one device.
+/// Answers one call of a server function by one device of a repairer.
 #[derive(Clone)]
 struct Answering {
     app: Arc<AppState>,
-    by: DeviceId,
+    by: Member,
     failed: Arc<OnceLock<StatusCode>>,
 }
 
@@ -100,10 +101,10 @@ impl ShopAnswers for Answering {
         Box::pin(async move {
             this.app
                 .shop
-                .revoke(device)
+                .shut_out(&this.by, device)
                 .await
                 .map_err(|error| this.refused(&error))?;
-            info!(%device, by = %this.by, "a device was shut out");
+            info!(%device, by = %this.by.device, "a device was shut out");
             Ok(())
         })
     }
@@ -120,6 +121,7 @@ fn shown(row: DeviceRow) -> Device {
         seen,
         seq,
         app,
+        role,
     } = row;
     Device {
         id,
@@ -129,6 +131,7 @@ fn shown(row: DeviceRow) -> Device {
         seen,
         seq,
         revoked,
+        role,
         app,
     }
 }

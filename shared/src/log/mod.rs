@@ -3,7 +3,7 @@
 //! Read in this order: [`entry`] (the envelope), [`order`] (the total order of entries), [`clock`] (how a device stamps
 //! its entries), [`draft`] (an entry before it is stamped), [`received`] (an entry with the time of its arrival, and
 //! how two copies merge), [`body`] (the kinds this version understands), [`supersession`] (what is replaced and what is
-//! retracted), [`erasure`], [`sameness`] (two subjects that are the same thing), and [`fold`] (from entries to state).
+//! retracted), [`roles`] (what a device may write), [`erasure`], [`sameness`] (two subjects that are the same thing), and [`fold`] (from entries to state).
 //!
 #![doc = include_str!("README.md")]
 
@@ -18,6 +18,7 @@ pub mod inserted;
 pub(crate) mod open;
 pub mod order;
 pub mod received;
+pub mod roles;
 pub mod sameness;
 pub mod supersession;
 

@@ -48,6 +48,8 @@ impl<'a> Supersession<'a> {
             })
             .collect();
         ordered.sort_by_key(|read| read.received.position());
+        #[cfg(test)]
+        counted::add(ordered.len());
         let retracted = retracted(&ordered);
         let standing = ordered.iter().filter(|read| !retracted.contains(&read.id()));
         let replaced = inserted(standing.flat_map(|read| {
@@ -112,7 +114,8 @@ impl<'a> Supersession<'a> {
         if !heads.is_empty() || candidates.is_empty() {
             return heads;
         }
-        let inside = |id: &EntryId| candidates.iter().any(|read| read.id() == *id);
+        let own: BTreeSet<EntryId> = inserted(candidates.iter().map(|read| read.id()));
+        let inside = |id: &EntryId| own.contains(id);
         let replaced_from_outside = self
             .unretracted()
             .any(|read| !inside(&read.id()) && read.received.entry.over.iter().any(inside));
@@ -123,44 +126,79 @@ impl<'a> Supersession<'a> {
     }
 }
 
-/// The retracted entries: the least set closed under "named by a retraction that is not itself retracted".
+/// What is known of a retraction, or of an entry that one names, while the retracted entries are found.
+#[derive(Default)]
+struct Named {
+    /// The entry that it retracts, if it is a retraction of another entry.
+    target: Option<EntryId>,
+    /// Whether it is a retraction.
+    retracts: bool,
+    /// How many retractions name it that are not themselves known to be retracted.
+    against: usize,
+}
+
+/// The retracted entries: the least set closed under "named by a retraction that is not itself retracted". Each retraction
+/// is looked at once.
 fn retracted(ordered: &[ReadEntry<'_>]) -> BTreeSet<EntryId> {
-    let mut namers: BTreeMap<EntryId, Vec<EntryId>> = BTreeMap::new();
-    let mut undecided = BTreeSet::new();
+    let mut named = retractions(ordered);
+    let standing = named.iter().filter(|(_, one)| one.retracts && one.against == 0);
+    let mut standing: Vec<_> = standing.map(|(id, _)| *id).collect();
+    let mut hidden = BTreeSet::new();
+    while let Some(by) = standing.pop() {
+        let target = named.get(&by).and_then(|one| one.target);
+        let Some(target) = target.filter(|target| hidden.insert(*target)) else {
+            continue;
+        };
+        // A retraction that is hidden hides nothing. What it names stands if nothing else hides it.
+        let Some(freed) = named.get(&target).and_then(|one| one.target) else {
+            continue;
+        };
+        let one = named.entry(freed).or_default();
+        one.against -= 1;
+        if one.against == 0 && one.retracts && !hidden.contains(&freed) {
+            standing.push(freed);
+        }
+    }
+    for read in ordered.iter().filter(|read| read.received.entry.kind == "erased") {
+        hidden.remove(&read.id());
+    }
+    hidden
+}
+
+/// Every retraction, and every entry that one names.
+fn retractions(ordered: &[ReadEntry<'_>]) -> BTreeMap<EntryId, Named> {
+    let mut named: BTreeMap<EntryId, Named> = BTreeMap::new();
     for read in ordered {
         if let Body::Retracted(retraction) = &read.body {
-            undecided.insert(read.id());
-            if retraction.entry != read.id() {
-                namers.entry(retraction.entry).or_default().push(read.id());
+            let target = Some(retraction.entry).filter(|target| *target != read.id());
+            let one = named.entry(read.id()).or_default();
+            one.retracts = true;
+            one.target = target;
+            if let Some(target) = target {
+                named.entry(target).or_default().against += 1;
             }
         }
     }
-    let mut standing = BTreeSet::new();
-    let mut fallen = BTreeSet::new();
-    loop {
-        let before = undecided.len();
-        undecided.retain(|id| {
-            let by = namers.get(id).map_or(&[][..], Vec::as_slice);
-            if by.iter().any(|namer| standing.contains(namer)) {
-                fallen.insert(*id);
-            } else if by.iter().all(|namer| fallen.contains(namer)) {
-                standing.insert(*id);
-            } else {
-                return true;
-            }
-            false
-        });
-        if undecided.len() == before {
-            break;
-        }
+    named
+}
+
+/// Counts the entries that were read, for tests of how much work something is.
+#[cfg(test)]
+pub(crate) mod counted {
+    use std::cell::Cell;
+
+    thread_local! {
+        static READ: Cell<usize> = const { Cell::new(0) };
     }
-    let erasure = |id: &EntryId| {
-        ordered
-            .iter()
-            .any(|read| read.id() == *id && read.received.entry.kind == "erased")
-    };
-    let named = namers
-        .into_iter()
-        .filter(|(target, by)| by.iter().any(|namer| standing.contains(namer)) && !erasure(target));
-    inserted(named.map(|(target, _)| target))
+
+    pub(super) fn add(entries: usize) {
+        READ.with(|read| read.set(read.get() + entries));
+    }
+
+    /// How many entries this work reads; one that is read twice counts twice.
+    pub(crate) fn entries_read(work: impl FnOnce()) -> usize {
+        let before = READ.with(Cell::get);
+        work();
+        READ.with(Cell::get) - before
+    }
 }

@@ -36,6 +36,17 @@ open_enum!(
         TokenRevoked = "token_revoked",
         /// A device with this id has access already, and the request does not come with its token.
         DeviceTaken = "device_taken",
+        /// The server keeps this entry aside until a repairer takes or drops it: the role of the device that sent it may
+        /// not write it.
+        KeptForRepairer = "kept_for_repairer",
+        /// A repairer has dropped this entry, which the server had kept aside.
+        DroppedByRepairer = "dropped_by_repairer",
+        /// Only a repairer's device may ask for this.
+        ForRepairer = "for_repairer",
+        /// It would leave the shop without a repairer's device.
+        LastRepairer = "last_repairer",
+        /// The server has taken as many erasures as it takes in a day. One that was asked for two days ago is taken.
+        TooManyErasures = "too_many_erasures",
         /// The server's number at the cursor has another mark: the device must read from zero.
         CursorLost = "cursor_lost",
         /// The bytes do not hash to the name they were sent under.
@@ -56,7 +67,7 @@ open_enum!(
         MethodNotAllowed = "method_not_allowed",
         /// Too many requests; the answer says when to try again.
         TooMany = "too_many",
-        /// The server's disk is full.
+        /// The server has no room: its disk is full, or the shop has as much as the server is set to take.
         DiskFull = "disk_full",
         /// The server failed, and has logged why.
         Internal = "internal",

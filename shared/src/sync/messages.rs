@@ -5,6 +5,7 @@ use uuid::Uuid;
 
 use super::code::Problem;
 use super::cursor::{Cursor, HistoryMark};
+use crate::log::body::Role;
 use crate::log::{DeviceId, EntryId, ReceivedEntry, UnixMs};
 
 /// The most bytes of JSON in one batch of entries, in either direction.
@@ -25,6 +26,14 @@ pub const MEDIA_TYPES: &[&str] = &[
 ];
 /// How long a join code is valid, in ms.
 pub const JOIN_CODE_MS: i64 = 10 * 60 * 1000;
+/// How many subjects a shop can erase within [`ERASURES_WITHIN_MS`] without having asked for it before.
+pub const MAX_ERASED_SUBJECTS: usize = 5;
+/// The same for blobs. A photograph is two of them: the full picture and its thumbnail.
+pub const MAX_ERASED_BLOBS: usize = 10;
+/// The time, in ms, within which erasures are counted.
+pub const ERASURES_WITHIN_MS: i64 = 24 * 60 * 60 * 1000;
+/// How long the server has held a request for an erasure, in ms, when the erasure follows.
+pub const ERASURE_WAITS_MS: i64 = 48 * 60 * 60 * 1000;
 
 /// `POST /api/v1/join`: a device asks to join the shop. The only request, except for health, without a token; a device
 /// that still has one sends it, which shows that it joins again under its own id.
@@ -51,6 +60,22 @@ pub struct JoinAnswer {
     pub shop: Uuid,
     /// The letters before this device's tag numbers: `A`…`Z`, `AA`…, never given to another device.
     pub letters: String,
+    /// The role as which it joined. Absent in answers of servers older than roles, where every device is a repairer's.
+    #[serde(default = "repairer")]
+    pub role: Role,
+}
+
+/// The role of a device of which nothing else is known: before there were roles, every device could do everything.
+fn repairer() -> Role {
+    Role::Repairer
+}
+
+/// `POST /api/v1/join-codes`: asks for a code. An empty body asks for a repairer's. Only for a repairer's device.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct JoinCodeRequest {
+    /// The role as which a device joins with the code.
+    pub role: Role,
 }
 
 /// `POST /api/v1/join-codes`: the answer to a joined device that asks for a code to join another one. The code is void
@@ -61,6 +86,9 @@ pub struct JoinCode {
     pub code: String,
     /// When it expires.
     pub expires: UnixMs,
+    /// The role as which a device joins with it.
+    #[serde(default = "repairer")]
+    pub role: Role,
 }
 
 /// `POST /api/v1/entries`: entries whose acknowledgement the device has not received, at most [`BATCH_BYTES`].
@@ -118,15 +146,32 @@ pub struct PullAnswer {
     /// device that has one sends it, even if the server had confirmed it before.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub wanted: Vec<String>,
+    /// If no more entries follow, and only for a repairer's device: the requests for an erasure
+    /// ([`ErasureAsked`](crate::log::body::ErasureAsked)) that the server has held for [`ERASURE_WAITS_MS`], that nobody
+    /// has called off, and that have not been fulfilled. The device writes these erasures.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub due: Vec<ReceivedEntry>,
+    /// The role of the device that asks.
+    #[serde(default = "repairer")]
+    pub role: Role,
 }
 
-/// The answer to `GET /api/v1/in-shop`: what is in the shop now, for a new device.
+/// The answer to `GET /api/v1/in-shop?paged=true[&epoch=&seq=&mark=&before_subject=&before_seq=]`: a page of what is in the
+/// shop now, for a new device. The first request has no cursor; the others have the `start` of the first answer and the
+/// `next` of the last one. 409 `cursor_lost` as for a pull.
+///
+/// Without `paged` it is all of it, however much that is: apps of before 0.2.0 ask so, and servers of before 0.2.0 answer
+/// so.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct InShopAnswer {
-    /// The entries of every job not handed over, with its pair, ticket and customer, and of the shop itself.
+    /// The entries of every job not handed over, with its pair, ticket and customer, and of the shop itself; in a page at
+    /// most [`BATCH_BYTES`] of JSON.
     pub entries: Vec<ReceivedEntry>,
-    /// The server's number now: history is read up to it, later entries after it.
+    /// The server's number when the first page was read: history is read up to it, later entries after it.
     pub start: Cursor,
+    /// Where the next page begins; absent at the end.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub next: Option<HistoryMark>,
 }
 
 /// The answer to `GET /api/v1/history?epoch=&seq=&mark=[&before_subject=&before_seq=]`: a page of the entries that
@@ -165,6 +210,82 @@ pub struct MissingEntries {
 pub struct MissingEntriesAnswer {
     /// The ids to push.
     pub missing: Vec<EntryId>,
+}
+
+/// An entry that the server keeps aside, because the role of the device that sent it may not write it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct KeptAside {
+    /// The entry as it was sent.
+    pub entry: ReceivedEntry,
+    /// The device that sent it.
+    pub device: DeviceId,
+    /// When the server received it.
+    pub arrived: UnixMs,
+}
+
+/// The answer to `GET /api/v1/kept-aside`: what waits for a repairer, the oldest first, at most [`BATCH_BYTES`]. Only for a
+/// repairer's device.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct KeptAsideAnswer {
+    /// The entries.
+    pub entries: Vec<KeptAside>,
+    /// Whether there are more, which are sent once these are decided.
+    pub more: bool,
+}
+
+/// `POST /api/v1/kept-aside`: a repairer's decision about entries that the server keeps aside, at most [`MAX_ASKED`] in
+/// all. What is taken is received now, as if this device had sent it. What is dropped is deleted on the server and stays
+/// on the device that made it. An id that is not kept aside is ignored.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct KeptAsideDecision {
+    /// The entries to be taken into the shop's records.
+    #[serde(default)]
+    pub take: Vec<EntryId>,
+    /// The entries not to be taken.
+    #[serde(default)]
+    pub drop: Vec<EntryId>,
+}
+
+/// The answer to [`KeptAsideDecision`]: the outcome for each entry that was to be taken and was kept aside.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct KeptAsideDecided {
+    /// The outcomes. A refused entry, for example one whose id another entry has, is no longer kept aside either.
+    pub taken: Vec<(EntryId, PushOutcome)>,
+}
+
+/// `POST /api/v1/shut-out`, without a token: a device that was answered `token_revoked` asks for the proof that this
+/// shop has shut it out. Only with a proof does it delete what the server has.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ShutOutQuestion {
+    /// The device.
+    pub device: DeviceId,
+    /// A random number, which the proof has to contain.
+    pub nonce: Uuid,
+    /// How far the device has read.
+    pub cursor: Cursor,
+    /// [`PushAnswer::at`] of its last push, if its cursor has not passed it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pushed: Option<Cursor>,
+}
+
+/// The answer to [`ShutOutQuestion`] if the shop has shut the device out itself and both cursors stand in its numbering. 404
+/// `not_found` otherwise, whatever the reason.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct ShutOutProof {
+    /// One proof for each token that the device was ever given, newest first: SHA-256, in lower-case hex, over the
+    /// SHA-256 of the token (32 bytes) and then [`shut_out_text`].
+    pub proofs: Vec<String>,
+}
+
+/// What a [`ShutOutProof`] is computed over, after the token's SHA-256.
+pub fn shut_out_text(question: &ShutOutQuestion, shop: Uuid) -> String {
+    let at = |cursor: &Cursor| format!("{} {} {}", cursor.epoch, cursor.seq, cursor.mark);
+    let pushed = question.pushed.as_ref().map_or_else(|| "-".to_owned(), at);
+    let cursor = at(&question.cursor);
+    let (device, nonce) = (question.device, question.nonce);
+    format!("waxend shut out\n{shop}\n{device}\n{nonce}\n{cursor}\n{pushed}\n")
 }
 
 /// `POST /api/v1/blobs/missing`: asks which of these the server lacks. At most [`MAX_ASKED`].
@@ -216,6 +337,9 @@ pub struct Device {
     /// When the shop revoked its access; `None` if it did not.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub revoked: Option<UnixMs>,
+    /// The role as which it has joined.
+    #[serde(default = "repairer")]
+    pub role: Role,
     /// The version of its app, as given in its last pull; see [`version`](super::version).
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub app: Option<String>,

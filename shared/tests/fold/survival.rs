@@ -2,8 +2,8 @@
 
 use crate::support::*;
 use proptest::prelude::*;
-use shared::log::body::{Blob, Erased, Photo, Shows, Side};
-use shared::log::fold::{CustomerState, Entries, JobState};
+use shared::log::body::{Blob, Erased, ErasureAsked, Photo, Shows, Side};
+use shared::log::fold::{CustomerState, Entries, JobState, erasures_asked};
 use shared::log::{Body, Entry, Erasures, ReceivedEntry, Subject, SubjectKind, about};
 
 fn body_text() -> impl Strategy<Value = String> {
@@ -32,7 +32,7 @@ proptest! {
     }
 
     #[test]
-    fn reading_a_body_never_fails(body in ".{0,200}", kind in "opened|detail|agreed|photo|step|published|retracted|same_as|erased") {
+    fn reading_a_body_never_fails(body in ".{0,200}", kind in "opened|detail|agreed|photo|step|published|retracted|same_as|erased|erasure_asked") {
         let mut made = entry(0, pair(1), 7, 0, &detail("colour", "tan"));
         (made.kind, made.body) = (kind, body);
         let held = ReceivedEntry::unsent(made);
@@ -76,6 +76,32 @@ fn an_erasure_cannot_be_retracted() {
 }
 
 #[test]
+fn a_request_for_an_erasure_stands_until_it_is_called_off_or_fulfilled() {
+    let customer = Subject::new(SubjectKind::Customer, subject_id(3));
+    let says = |n, body: &Body| ReceivedEntry::unsent(entry(n, customer.clone(), i64::from(n), 0, body));
+    let named = says(0, &detail("name", "Ottoline Brack"));
+    let mut request = says(1, &Body::ErasureAsked(ErasureAsked::default()));
+    let state = CustomerState::of([&named, &request]);
+    assert_eq!(state.erasures_asked[0].entry, entry_id(1));
+    assert_eq!((state.name(), state.erased), (Some("Ottoline Brack"), false));
+
+    let off = says(2, &retracted(1));
+    let erasure = says(3, &Body::Erased(Erased::default()));
+    for answer in [&off, &erasure] {
+        assert!(CustomerState::of([&request, answer]).erasures_asked.is_empty());
+    }
+    assert_eq!(
+        erasures_asked([&request, &erasure]).len(),
+        1,
+        "nobody called it off"
+    );
+
+    let mut erasures = Erasures::default();
+    erasures.note(&erasure.entry);
+    assert!(erasures.blank(&mut request.entry), "it goes with its subject");
+}
+
+#[test]
 fn a_hash_in_capitals_names_the_same_blob() {
     let hash = "ab".repeat(32);
     let capitals = hash.to_uppercase();
@@ -108,6 +134,11 @@ fn a_hash_in_capitals_names_the_same_blob() {
         let state = JobState::of(&[photo, erasure]);
         assert_eq!((state.photos.len(), state.destroyed_photos.len()), (0, 1));
     }
+    let asked = Body::ErasureAsked(ErasureAsked {
+        blob: Some(capitals.clone()),
+    });
+    let asked = Body::of(&entry(2, job, 3, 0, &asked));
+    assert!(matches!(asked, Body::ErasureAsked(asked) if asked.blob.as_deref() == Some(hash.as_str())));
     // As an earlier version may have stored it.
     let stored = serde_json::json!({ "subjects": [], "blobs": [capitals] });
     let stored: Erasures = serde_json::from_value(stored).expect("reads");

@@ -1,11 +1,14 @@
 //! Tests of single decisions of the sync machine. Whole rounds with faults are in the simulation.
 
+mod in_shop;
+mod roles;
 mod rounds;
 mod set_back;
 #[path = "../support/mod.rs"]
 mod support;
 
 use shared::log::ReceivedEntry;
+use shared::log::body::Role;
 use shared::sync::machine::{Command, Event, Machine, Progress};
 use shared::sync::messages::PullAnswer;
 use shared::sync::{Code, Cursor, Problem};
@@ -40,13 +43,20 @@ fn own(n: u16) -> ReceivedEntry {
     ReceivedEntry::unsent(entry(n, pair(1), i64::from(n), 0, &detail("colour", "tan")))
 }
 
-fn nothing_new(at: Cursor) -> Event {
-    Event::Pulled(PullAnswer {
-        entries: Vec::new(),
+/// The last page of a pull.
+fn page(entries: Vec<ReceivedEntry>, at: Cursor) -> PullAnswer {
+    PullAnswer {
+        entries,
         cursor: at,
         more: false,
         wanted: Vec::new(),
-    })
+        due: Vec::new(),
+        role: Role::Repairer,
+    }
+}
+
+fn nothing_new(at: Cursor) -> Event {
+    Event::Pulled(page(Vec::new(), at))
 }
 
 /// A machine in its first round, on a device with nothing to send, after everything before the blobs.

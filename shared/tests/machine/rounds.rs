@@ -66,10 +66,11 @@ fn an_answer_that_does_not_speak_of_every_entry_acknowledges_none() {
 fn a_new_device_takes_what_is_in_the_shop_first_and_history_last() {
     let mut machine = Machine::start(Progress::default());
     machine.handle(Event::Unsent(Vec::new()));
-    assert_eq!(machine.command(), &Command::GetInShop);
+    assert_eq!(machine.command(), &Command::GetInShop(None));
     machine.handle(Event::InShop(InShopAnswer {
         entries: vec![own(0)],
         start: cursor(9),
+        next: None,
     }));
     machine.handle(Event::Stored);
     machine.handle(nothing_new(cursor(9)));
@@ -136,10 +137,8 @@ fn a_new_device_takes_what_is_in_the_shop_first_and_history_last() {
 fn what_is_asked_ahead_is_what_comes_to_be_asked() {
     let page = |n, more| {
         Event::Pulled(PullAnswer {
-            entries: vec![own(n)],
-            cursor: cursor(n.into()),
             more,
-            wanted: Vec::new(),
+            ..page(vec![own(n)], cursor(n.into()))
         })
     };
     let history = |next| {
@@ -155,6 +154,7 @@ fn what_is_asked_ahead_is_what_comes_to_be_asked() {
     let in_shop = Event::InShop(InShopAnswer {
         start: cursor(9),
         entries: vec![own(0)],
+        next: None,
     });
     let mut machine = Machine::start(Progress::default());
     let answers = [

@@ -24,12 +24,7 @@ fn a_lost_cursor_reads_from_zero_then_compares_and_offers_what_is_missing() {
             pushed: None
         }
     );
-    machine.handle(Event::Pulled(PullAnswer {
-        entries: vec![own(1)],
-        cursor: cursor(1),
-        more: false,
-        wanted: Vec::new(),
-    }));
+    machine.handle(Event::Pulled(page(vec![own(1)], cursor(1))));
     machine.handle(Event::Stored);
     machine.handle(nothing_new(cursor(1)));
     assert_eq!(machine.command(), &Command::LoadHoldings { after: None });
@@ -86,12 +81,7 @@ fn an_acknowledgement_the_server_has_forgotten_is_noticed_although_the_cursor_st
         pushed: Some(cursor(7)),
     };
     assert_eq!(machine.command(), &pull);
-    machine.handle(Event::Pulled(PullAnswer {
-        entries: vec![own(0)],
-        cursor: cursor(8),
-        more: false,
-        wanted: vec![],
-    }));
+    machine.handle(Event::Pulled(page(vec![own(0)], cursor(8))));
     assert_eq!(
         machine.progress().pushed,
         Some(cursor(7)),
@@ -113,9 +103,11 @@ fn a_push_the_server_has_forgotten_is_noticed_while_everything_is_read_again() {
     let progress = Progress {
         cursor: None,
         pushed: Some(cursor(7)),
+        in_shop: None,
         history: None,
         compare: true,
         filled: true,
+        role: None,
     };
     let mut machine = Machine::start(progress);
     machine.handle(Event::Unsent(Vec::new()));
@@ -139,10 +131,8 @@ fn a_photograph_the_server_has_lost_is_offered_again() {
     machine.handle(Event::Unsent(Vec::new()));
     let wanted = vec!["aa".to_owned()];
     machine.handle(Event::Pulled(PullAnswer {
-        entries: vec![],
-        cursor: cursor(5),
-        more: false,
         wanted: wanted.clone(),
+        ..page(Vec::new(), cursor(5))
     }));
     assert_eq!(machine.command(), &Command::WantBlobs(wanted));
     machine.handle(Event::Stored);

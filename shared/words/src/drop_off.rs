@@ -60,6 +60,7 @@ sentences! {
     other_work() { "Other work" }
     add_other_work() { "Add it" }
     price_of(work: &str) { "Price of {work}" }
+    another_price_of(operation: &str) { "Another price for {operation}" }
     without(work: &str) { "Without {work}" }
     which_shoe(work: &str) { "Which shoe, {work}" }
 

@@ -17,6 +17,7 @@ pub mod compare;
 pub mod complaint;
 pub mod device;
 pub mod drop_off;
+pub mod export;
 pub mod history;
 pub mod join;
 pub mod lists;

@@ -28,14 +28,28 @@ sentences! {
         "Erases name, telephone and everything written on the customer: here, on the server, in search, on every device \
          that syncs, and in backups that are restored. The pairs and the work on them stay. It cannot be undone."
     }
+    when_it_is_erased() {
+        "It is erased once the server has this. Of more than five customers in a day, erasing is asked for: it follows after \
+        two days, unless it is called off."
+    }
     erase_for_good() { "Erase for good" }
     erased() { "Erased." }
     erased_on_the_only_device() { "Erased on this device. It is in no other place, unless a backup has it." }
-    erased_here_others_hear_later() {
-        "Erased here. The server and the other devices hear of it when they next sync."
+    erased_once_the_server_has_it() { "It is erased once the server has this." }
+    erased_later_others_hear_later() {
+        "It is erased once the server has this, and on the other devices when they next sync."
     }
-    erased_here() { "Erased here." }
-    erased_here_not_yet_on(devices: &str) { "Erased here. To hear of it when they next sync: {devices}" }
+    erased_later_not_yet_on(devices: &str) {
+        "It is erased once the server has this. To hear of it when they next sync: {devices}"
+    }
+    to_be_erased() { "To be erased" }
+    erasure_is_asked_for() { "Asked for. It is erased in two days, unless it is called off." }
+    customer_asked_for(asked: &str) { "The customer, asked for on {asked}." }
+    customer_erased_from(asked: &str, due: &str) { "The customer, asked for on {asked}: to be erased from {due} on." }
+    photograph_asked_for(asked: &str) { "A photograph, asked for on {asked}." }
+    photograph_destroyed_from(asked: &str, due: &str) { "A photograph, asked for on {asked}: to be destroyed from {due} on." }
+    call_it_off() { "Call it off" }
+    called_off() { "Called off: it stays." }
 }
 
 // Records of the same thing.

@@ -52,8 +52,10 @@ sentences! {
          It cannot be undone."
     }
     destroy_for_good() { "Destroy for good" }
-    photograph_destroyed() {
-        "The photograph is destroyed, in full and small, here and wherever this syncs."
+    photograph_destroyed() { "The photograph is destroyed, in full and small." }
+    photograph_destroyed_once_sent() {
+        "The photograph is destroyed once the server has this, in full and small, here and wherever this syncs. Of more than \
+        five in a day it is asked for: the page of the pair says when."
     }
 
     voice_note() { "Voice note" }

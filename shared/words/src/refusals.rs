@@ -44,6 +44,10 @@ sentences! {
     disk_of_server_full() {
         "The server's disk is full. Everything is kept on the device until there is room."
     }
+    quota_of_shop_full() {
+        "The shop has as many records or photos as its server is set to take. Everything is kept on the device until more \
+        are allowed."
+    }
     server_busy() { "The server is busy or stopping. Try again in a moment." }
     server_failed() { "The server could not do this and has written down why." }
     request_unreadable_here() {
@@ -62,4 +66,22 @@ sentences! {
          erasure has arrived."
     }
     shop_cannot_be_erased() { "The shop itself cannot be erased." }
+    kept_for_repairer() {
+        "A repairer has to take this into the shop's records first. The server keeps it until then."
+    }
+    kept_aside_is_full() {
+        "A repairer has to take this into the shop's records first, and the server has no room to keep it until then. It \
+        stays on the device."
+    }
+    dropped_by_repairer() {
+        "A repairer has not taken this into the shop's records. It stays on the device that made it."
+    }
+    for_repairer() { "Only a repairer's device can do this." }
+    last_repairer() {
+        "This would leave the shop without a repairer's device. Join another repairer's device first."
+    }
+    too_many_erasures() {
+        "The shop has erased as much today as it erases in one day. Erase this tomorrow, or ask for it: then it is erased in \
+        two days."
+    }
 }

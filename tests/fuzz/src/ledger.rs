@@ -1,6 +1,6 @@
 //! The erasure ledger: whatever a crash has left in the file, a line that is written afterwards is read.
 
-use server_core::ledger::{ErasureLedger, FileLedger, LedgerLine, RevokedToken};
+use server_core::ledger::{ErasureLedger, FileLedger, LedgerLine, RevokedToken, Why};
 
 use crate::restore::scratch;
 
@@ -35,6 +35,7 @@ pub(crate) fn seeds() -> Vec<Vec<u8>> {
             LedgerLine::Revoked(RevokedToken {
                 token: "ef".repeat(32),
                 at: shared::log::UnixMs(5),
+                why: Some(Why::ShutOut),
             }),
         ])
         .unwrap();

@@ -5,9 +5,10 @@ use serde::de::DeserializeOwned;
 use shared::log::{Erasures, ReceivedEntry};
 use shared::sync::machine::Progress;
 use shared::sync::messages::{
-    Device, HistoryAnswer, Holding, InShopAnswer, JoinAnswer, JoinCode, JoinRequest, MissingBlobs,
-    MissingBlobsAnswer, MissingEntries, MissingEntriesAnswer, PullAnswer, PushAnswer, PushOutcome,
-    PushRequest, Status,
+    Device, HistoryAnswer, Holding, InShopAnswer, JoinAnswer, JoinCode, JoinCodeRequest, JoinRequest,
+    KeptAsideAnswer, KeptAsideDecided, KeptAsideDecision, MissingBlobs, MissingBlobsAnswer, MissingEntries,
+    MissingEntriesAnswer, PullAnswer, PushAnswer, PushOutcome, PushRequest, ShutOutProof, ShutOutQuestion,
+    Status,
 };
 use shared::sync::{Cursor, HistoryMark, Problem};
 
@@ -55,6 +56,7 @@ messages!(
     JoinRequest,
     JoinAnswer,
     JoinCode,
+    JoinCodeRequest,
     PushRequest,
     PushAnswer,
     PushOutcome,
@@ -64,6 +66,11 @@ messages!(
     Holding,
     MissingEntries,
     MissingEntriesAnswer,
+    KeptAsideAnswer,
+    KeptAsideDecision,
+    KeptAsideDecided,
+    ShutOutQuestion,
+    ShutOutProof,
     MissingBlobs,
     MissingBlobsAnswer,
     Status,

@@ -82,6 +82,8 @@ fn use_all(store: &Store) {
     told(now(store.shop_state()));
     told(now(store.counts()));
     told(now(store.refused()));
+    told(now(store.erasures_waiting()));
+    told(now(store.access()));
     told(now(store.parked()));
     told(now(store.load_unsent(usize::MAX)));
     told(now(store.load_unsent_blobs()));

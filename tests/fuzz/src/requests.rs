@@ -11,8 +11,10 @@ use axum::extract::ConnectInfo;
 use axum::http::{Request, StatusCode};
 use clap::Parser;
 use server::data::DataFolder;
-use server::http::{AppState, Assets, Readiness, router};
+use server::http::{AppState, Assets, HeavyWork, MemoryRoom, Readiness, TrustedProxies, router};
 use server::limits::{LimitArgs, RateLimits};
+use server::quota::{Quota, QuotaArgs};
+use shared::log::body::Role;
 use shared::sync::Problem;
 use shared::sync::messages::JoinRequest;
 use support::sample::{Pen, picture, unsent};
@@ -48,8 +50,9 @@ impl Home {
             .unwrap();
         let folder = crate::restore::scratch();
         let (router, token) = runtime.block_on(async {
-            let shop = DataFolder::at(folder.path()).unwrap().open().await.unwrap();
-            let code = shop.join_code().await.unwrap().code;
+            let data = DataFolder::at(folder.path()).unwrap();
+            let shop = data.open().await.unwrap();
+            let code = shop.join_code(Role::Repairer).await.unwrap().code;
             let device = Pen::new(1).device;
             let joined = shop
                 .join(&JoinRequest {
@@ -67,10 +70,19 @@ impl Home {
             let flags = flags.into_iter().flatten();
             let limits = Limited::parse_from(std::iter::once("fuzz".to_owned()).chain(flags)).limits;
             let assets = Assets::new(Some(Path::new("/nowhere")));
+            let quota = QuotaArgs {
+                quota_entries: None,
+                quota_photos: None,
+                reserve: 0,
+            };
             (
                 router(Arc::new(AppState {
                     shop,
                     limits: RateLimits::new(&limits),
+                    proxies: TrustedProxies::new(&[]),
+                    heavy: HeavyWork::default(),
+                    room: MemoryRoom::default(),
+                    quota: Quota::new(&quota, [data.root().to_owned(), data.photos()]),
                     assets,
                     readiness: Readiness::default(),
                     https: false,
@@ -173,6 +185,10 @@ pub(crate) fn seeds() -> Vec<Vec<u8>> {
             String::new(),
         ),
         ("GET /api/v1/in-shop".to_owned(), String::new()),
+        (
+            format!("GET /api/v1/in-shop?paged=true&{cursor}&before_subject=1&before_seq=2"),
+            String::new(),
+        ),
         ("GET /api/v1/status".to_owned(), String::new()),
         ("GET /api/fn/v1/devices".to_owned(), String::new()),
         (
@@ -180,6 +196,24 @@ pub(crate) fn seeds() -> Vec<Vec<u8>> {
             format!("device={}", pen.device),
         ),
         ("POST /api/v1/join-codes".to_owned(), String::new()),
+        (
+            "POST /api/v1/join-codes".to_owned(),
+            r#"{"role":"helper"}"#.to_owned(),
+        ),
+        ("GET /api/v1/kept-aside".to_owned(), String::new()),
+        (
+            "POST /api/v1/kept-aside".to_owned(),
+            serde_json::json!({"take": [id], "drop": [id]}).to_string(),
+        ),
+        (
+            "POST /api/v1/shut-out".to_owned(),
+            serde_json::json!({
+                "device": pen.device,
+                "nonce": id,
+                "cursor": {"epoch": id, "seq": 0, "mark": id},
+            })
+            .to_string(),
+        ),
         (
             "POST /api/v1/join".to_owned(),
             serde_json::json!({"code": "K7QM-2RTX", "device": id, "name": "Tablet"}).to_string(),

@@ -137,15 +137,23 @@ pub(crate) fn messages() -> Vec<Vec<u8>> {
     let id = Uuid::from_u128(1 << 100 | 7);
     let cursor = json!({ "epoch": id, "seq": 3, "mark": id });
     let problem = json!({ "code": "link_taken", "message": "Another pair has it.", "retry_after": 3 });
-    let device =
-        json!({ "id": id, "name": "Bench", "letters": "A", "joined": 1, "seen": 2, "seq": 3, "revoked": 4 });
+    let device = json!({
+        "id": id, "name": "Bench", "letters": "A", "joined": 1, "seen": 2, "seq": 3, "revoked": 4, "role": "helper"
+    });
     let samples: Vec<(&str, Value)> = vec![
         (
             "JoinRequest",
             json!({ "code": "K7QM-2RTX", "device": id, "name": "Bench", "shop": id }),
         ),
-        ("JoinAnswer", json!({ "token": "t", "shop": id, "letters": "A" })),
-        ("JoinCode", json!({ "code": "K7QM-2RTX", "expires": 5 })),
+        (
+            "JoinAnswer",
+            json!({ "token": "t", "shop": id, "letters": "A", "role": "helper" }),
+        ),
+        (
+            "JoinCode",
+            json!({ "code": "K7QM-2RTX", "expires": 5, "role": "helper" }),
+        ),
+        ("JoinCodeRequest", json!({ "role": "helper" })),
         ("PushRequest", json!({ "entries": held, "pushed": cursor })),
         (
             "PushAnswer",
@@ -153,7 +161,7 @@ pub(crate) fn messages() -> Vec<Vec<u8>> {
         ),
         (
             "PullAnswer",
-            json!({ "entries": held, "cursor": cursor, "more": false, "wanted": ["ab"] }),
+            json!({ "entries": held, "cursor": cursor, "more": false, "wanted": ["ab"], "due": held, "role": "repairer" }),
         ),
         ("InShopAnswer", json!({ "entries": held, "start": cursor })),
         (
@@ -162,6 +170,20 @@ pub(crate) fn messages() -> Vec<Vec<u8>> {
         ),
         ("MissingEntries", json!({ "held": [{ "id": id, "received": 5 }] })),
         ("MissingEntriesAnswer", json!({ "missing": [id] })),
+        (
+            "KeptAsideAnswer",
+            json!({ "entries": [{ "entry": held[0], "device": id, "arrived": 5 }], "more": true }),
+        ),
+        ("KeptAsideDecision", json!({ "take": [id], "drop": [id] })),
+        (
+            "KeptAsideDecided",
+            json!({ "taken": [[id, { "accepted": { "received": 5 } }], [id, { "refused": problem }]] }),
+        ),
+        (
+            "ShutOutQuestion",
+            json!({ "device": id, "nonce": id, "cursor": cursor, "pushed": cursor }),
+        ),
+        ("ShutOutProof", json!({ "proofs": ["ab"] })),
         ("MissingBlobs", json!({ "hashes": ["ab"] })),
         ("MissingBlobsAnswer", json!({ "missing": ["ab"] })),
         (

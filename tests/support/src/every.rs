@@ -4,9 +4,9 @@
 use serde_json::{Map, Value, json};
 use shared::log::body::{
     Agreed, Answer, Blob, CardLink, CardPhoto, Cause, Checked, Choice, Complaint, Damage, Decision, Detail,
-    Gift, GiftWhy, HandedOver, Measured, Note, Opened, Order, Outcome, Paid, Payment, Pays, Person, Photo,
-    Published, PutBack, Question, Redo, Retracted, Role, Section, Seen, Shows, Side, Skipped, Spent, Step,
-    TakenOut, Used, Wait, WaitFor, WaitOver, Withdrawn, field,
+    ErasureAsked, Gift, GiftWhy, HandedOver, Measured, Note, Opened, Order, Outcome, Paid, Payment, Pays,
+    Person, Photo, Published, PutBack, Question, Redo, Retracted, Role, Section, Seen, Shows, Side, Skipped,
+    Spent, Step, TakenOut, Used, Wait, WaitFor, WaitOver, Withdrawn, field,
 };
 use shared::log::{Body, EntryId, PersonId, Subject, SubjectId};
 use shared::price::minor::Minor;
@@ -323,6 +323,8 @@ fn ask(stay: &Stay, write: Write<'_>) {
         Vec::new(),
     );
     write(&stay.job, answer(Outcome::Yes, Some(0), ""), Vec::new());
+    let erase = Body::ErasureAsked(ErasureAsked { blob: None });
+    write(&stay.customer, erase, Vec::new());
 }
 
 /// The entries of final check, card, payment and hand-over.

@@ -7,9 +7,11 @@ use std::time::{Duration, Instant};
 
 use serde::Serialize;
 use serde::de::DeserializeOwned;
+use shared::log::body::Role;
 use shared::log::{DeviceId, Entry, ReceivedEntry};
 use shared::sync::messages::{
-    Device, JoinAnswer, JoinRequest, PullAnswer, PushAnswer, PushOutcome, PushRequest,
+    Device, JoinAnswer, JoinCode, JoinCodeRequest, JoinRequest, PullAnswer, PushAnswer, PushOutcome,
+    PushRequest,
 };
 use shared::sync::{Cursor, Problem};
 
@@ -255,6 +257,12 @@ impl Client {
     /// Every device that has joined.
     pub fn devices(&self) -> Vec<Device> {
         self.get("/api/fn/v1/devices").read(200)
+    }
+
+    /// A join code for a device of this role, which this repairer's device asks for.
+    pub fn code_for(&self, role: Role) -> String {
+        let answer = self.post("/api/v1/join-codes", &JoinCodeRequest { role });
+        answer.read::<JoinCode>(201).code
     }
 
     /// Asks for the server's status.

@@ -1,7 +1,10 @@
 //! Entries and pictures to push.
 
+use server_core::shop::Member;
 use sha2::{Digest as _, Sha256};
-use shared::log::body::{Blob, CardLink, CardPhoto, HandedOver, Opened, Photo, Published, Section, Shows};
+use shared::log::body::{
+    Blob, CardLink, CardPhoto, HandedOver, Opened, Photo, Published, Role, Section, Shows,
+};
 use shared::log::entry::Stamp;
 use shared::log::{
     Body, DeviceId, Entry, EntryId, MadeAt, ReceivedEntry, Subject, SubjectId, SubjectKind, UnixMs,
@@ -145,6 +148,14 @@ pub struct WholeJob {
     pub secret: String,
     pub blob: Blob,
     pub entries: Vec<Entry>,
+}
+
+/// A device that has joined as a repairer's, for a shop without HTTP.
+pub fn repairers(device: DeviceId) -> Member {
+    Member {
+        device,
+        role: Role::Repairer,
+    }
 }
 
 /// Entries as a device pushes them the first time.

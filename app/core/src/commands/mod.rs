@@ -6,6 +6,7 @@ mod card;
 mod complaint;
 mod counter;
 mod done;
+pub mod export;
 mod handover;
 pub mod inside;
 pub mod records;

@@ -1,8 +1,11 @@
-//! Correcting records: two records of the same thing, and the erasure that a customer asks for.
+//! Correcting records: two records of the same thing, the erasure that a customer asks for, and a request for an erasure
+//! that is called off.
+
+use std::collections::BTreeSet;
 
 use shared::log::body::{Body, SameAs};
 use shared::log::fold::PairHistory;
-use shared::log::{EntryId, ReceivedEntry, Subject, SubjectId, SubjectKind};
+use shared::log::{EntryId, ReceivedEntry, Subject, SubjectId, SubjectKind, inserted};
 
 use super::work::undo;
 use shared::log::Draft;
@@ -17,21 +20,25 @@ pub fn part(subject: Subject, joined: EntryId) -> Draft {
     undo(subject, joined)
 }
 
+/// Calls off a request for an erasure: nothing is erased. `subject` is the one that the request is about.
+pub fn call_off(subject: Subject, request: EntryId) -> Draft {
+    undo(subject, request)
+}
+
 /// The standing joins of this subject, among all entries about it.
 pub fn joins<'a>(
     about: &'a [ReceivedEntry],
     kind: &'a SubjectKind,
 ) -> impl Iterator<Item = (&'a Subject, EntryId)> {
-    let taken_back = move |id: EntryId| {
-        about.iter().any(|held| match Body::of(&held.entry) {
-            Body::Retracted(retracted) => retracted.entry == id,
-            _ => false,
-        })
-    };
+    let retracted = about.iter().filter_map(|held| match Body::of(&held.entry) {
+        Body::Retracted(retracted) => Some(retracted.entry),
+        _ => None,
+    });
+    let taken_back: BTreeSet<_> = inserted(retracted);
     about
         .iter()
         .filter(move |held| held.entry.subject.kind == *kind && held.entry.kind == "same_as")
-        .filter(move |held| !taken_back(held.entry.id))
+        .filter(move |held| !taken_back.contains(&held.entry.id))
         .map(|held| (&held.entry.subject, held.entry.id))
 }
 

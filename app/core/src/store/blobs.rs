@@ -151,7 +151,7 @@ impl Info {
     }
 
     /// Adds this blob to the counters, or subtracts it.
-    fn count(&self, counts: &mut StoreCounts, change: fn(u64, u64) -> u64) {
+    pub(super) fn count(&self, counts: &mut StoreCounts, change: fn(u64, u64) -> u64) {
         if !self.present {
             return;
         }

@@ -57,12 +57,15 @@ impl RecordChange {
     /// Whether the change makes it acknowledged. A record that changes later stays in the tail, and so does one with
     /// fields of a newer app, for which the archive has no place.
     pub(super) fn is_settled(&self) -> bool {
-        let was_settled = match &self.before {
+        self.now.is_acknowledged() && self.now.more.is_empty() && !self.was_acknowledged()
+    }
+
+    fn was_acknowledged(&self) -> bool {
+        match &self.before {
             None => false,
             Some(HeldCopy::Live(record)) => record.is_acknowledged(),
             Some(HeldCopy::Archived(_)) => true,
-        };
-        self.now.is_acknowledged() && self.now.more.is_empty() && !was_settled
+        }
     }
 
     /// Whether the change can affect what is derived from the entry. That it was received changes nothing as long as it
@@ -75,15 +78,15 @@ impl RecordChange {
                 .is_none_or(|before| before.position() != now.position() || before.entry != now.entry)
     }
 
-    /// Whether the entry is read after the change: it is not set aside.
+    /// Whether the entry is read after the change: it is neither set aside nor left out.
     pub(super) fn is_read(&self) -> bool {
-        !self.now.aside
+        self.now.is_read()
     }
 
     /// Whether the entry was stored and read before the change.
     pub(super) fn was_read(&self) -> bool {
         match &self.before {
-            Some(HeldCopy::Live(record)) => !record.aside,
+            Some(HeldCopy::Live(record)) => record.is_read(),
             Some(HeldCopy::Archived(_)) => true,
             None => false,
         }
@@ -91,10 +94,23 @@ impl RecordChange {
 
     /// The entry, if it is an erasure that is now known to be on a server.
     pub(super) fn acknowledges_erasure(&self) -> Option<&ReceivedEntry> {
-        let (was_unsent, was_refused) = self.status_before();
-        let news = self.before.is_none() || was_unsent || was_refused;
         let erased = self.now.received.entry.kind == "erased";
-        (erased && news && self.now.is_acknowledged()).then_some(&self.now.received)
+        (erased && self.now.is_acknowledged() && !self.was_acknowledged()).then_some(&self.now.received)
+    }
+
+    /// Whether the record differs from the stored one.
+    pub(super) fn changes_anything(&self) -> bool {
+        match &self.before {
+            Some(HeldCopy::Live(record)) => *record != self.now,
+            Some(HeldCopy::Archived(received)) => Record::acknowledged(received.clone()) != self.now,
+            None => true,
+        }
+    }
+
+    /// Whether a stored entry that was not to be sent is to be sent now.
+    pub(super) fn sends_again(&self) -> bool {
+        let (was_unsent, _) = self.status_before();
+        self.before.is_some() && !was_unsent && self.now.unsent
     }
 
     pub(super) fn received_before(&self) -> Option<&ReceivedEntry> {

@@ -1,9 +1,12 @@
 //! What an erasure destroys on the device: the bodies of entries, in the tail and the archive, and the bytes of blobs.
+//!
+//! On a device that has joined a shop an erasure destroys nothing before the server has accepted it: a helper's device may
+//! not erase, and a server takes few erasures in a day.
 
 use std::collections::BTreeSet;
 
-use shared::log::body::Body;
-use shared::log::{Erasures, ReceivedEntry, SubjectId, inserted};
+use shared::log::body::{Body, Erased};
+use shared::log::{Entry, Erasures, ReceivedEntry, SubjectId, inserted};
 
 use super::blobs;
 use super::block::{self, ArchiveRow};
@@ -85,10 +88,28 @@ async fn destroy<T: KvTx>(
     Ok(())
 }
 
-/// Notes every erasure among the changes; returns the new ones.
+/// Whether a record is an erasure that has no effect yet. A device that never joined a shop erases at once.
+pub(super) fn waits(meta: &Meta, record: &Record) -> bool {
+    let entry = &record.received.entry;
+    entry.kind == "erased"
+        && meta.membership.shop.is_some()
+        && !record.is_acknowledged()
+        && !is_known(&meta.erasures, entry)
+}
+
+/// Whether what an entry erases has been erased already.
+fn is_known(erasures: &Erasures, entry: &Entry) -> bool {
+    match Body::of(entry) {
+        Body::Erased(Erased { blob: Some(hash) }) => erasures.covers_blob(&hash),
+        Body::Erased(Erased { blob: None }) => erasures.subjects.contains(&entry.subject.id),
+        _ => false,
+    }
+}
+
+/// Notes every erasure among the changes that has an effect; returns the new ones.
 fn news(meta: &mut Meta, changes: &[RecordChange]) -> Erasures {
     let mut news = Erasures::default();
-    for change in changes {
+    for change in changes.iter().filter(|change| change.is_read()) {
         let entry = &change.received().entry;
         if meta.erasures.note(entry) {
             news.note(entry);

@@ -12,6 +12,7 @@ use super::erasing;
 use super::error::StoreError;
 use super::kv::KvTx;
 use super::lookup::HeldCopy;
+use super::meta::Meta;
 use super::record::Record;
 use super::tables::{TAIL, index};
 use super::writing::Writing;
@@ -27,12 +28,16 @@ pub(super) async fn add<T: KvTx>(
 ) -> Result<Touched, StoreError> {
     let changes = made
         .into_iter()
-        .map(|received| RecordChange {
-            before: None,
-            now: Record::unsent(received),
-        })
-        .collect();
+        .map(|received| made_here(&writing.meta, received));
+    let changes = changes.collect();
     apply(writing, changes).await
+}
+
+/// An entry that this device has just made.
+pub(super) fn made_here(meta: &Meta, received: ReceivedEntry) -> RecordChange {
+    let mut now = Record::unsent(received);
+    now.left_out = erasing::waits(meta, &now);
+    RecordChange { before: None, now }
 }
 
 /// Adds records from elsewhere (a server or a backup), each merged with the stored copy.
@@ -45,6 +50,7 @@ pub(super) async fn take<T: KvTx>(
     let mut conflicts = Vec::new();
     for mut record in batch {
         writing.meta.erasures.blank(&mut record.received.entry);
+        record.left_out |= erasing::waits(&writing.meta, &record);
         let id = record.received.entry.id;
         match arrived.get_mut(&id) {
             None => {
@@ -77,13 +83,14 @@ pub(super) async fn take<T: KvTx>(
         }
     }
     drop(erasures);
+    let changes = compare_first(&mut writing.meta, changes);
     let mut touched = apply(writing, changes).await?;
     touched.conflicts = conflicts;
     Ok(touched)
 }
 
 /// The known erasures and those among the received records: an erasure explains every blank copy in its batch, whatever
-/// the order. An erasure that has the id of another entry does not count.
+/// the order. An erasure that has the id of another entry does not count, nor one that has no effect yet.
 fn with_those_of<'a>(
     erasures: &'a Erasures,
     arrived: &BTreeMap<EntryId, Record>,
@@ -92,7 +99,7 @@ fn with_those_of<'a>(
     let mut all = Cow::Borrowed(erasures);
     for (id, record) in arrived
         .iter()
-        .filter(|(_, record)| record.received.entry.kind == "erased")
+        .filter(|(_, record)| record.received.entry.kind == "erased" && !record.left_out)
     {
         let entry = &record.received.entry;
         if known
@@ -132,10 +139,23 @@ fn change(
     Ok((now != unchanged).then_some(RecordChange { before, now }))
 }
 
-/// Merges two records of one entry. The entry is acknowledged if a server has it, with a `received` no later than this
-/// device knows. If the server knows less, the entry is sent again: if the server has only a blank copy that no erasure
-/// explains, it is sent the full copy; if it was set back and has received the entry again later, it is sent the copy
-/// with the earlier `received`.
+/// What a helper's device sends again without having been asked for it changes nothing on the server. Instead of sending it,
+/// the device compares what it has with what the server has, so that the server asks for it.
+fn compare_first(meta: &mut Meta, mut changes: Vec<RecordChange>) -> Vec<RecordChange> {
+    if meta.membership.is_helper() {
+        for change in changes.iter_mut().filter(|change| change.sends_again()) {
+            change.now.unsent = false;
+            meta.progress.compare = true;
+        }
+        changes.retain(RecordChange::changes_anything);
+    }
+    changes
+}
+
+/// Merges two records of one entry. If a server has it, it is acknowledged, and neither refused nor left out any more. If
+/// the server knows less than the device, the entry is sent again: a server that has only a blank copy that no erasure
+/// explains is sent the full one; a server that was set back and has received the entry again later is sent the copy with
+/// the earlier `received`.
 fn merge(record: &mut Record, other: &Record, erasures: &Erasures) -> Merged {
     let known = record.received.received;
     let full = !record.received.entry.is_blank();
@@ -143,18 +163,13 @@ fn merge(record: &mut Record, other: &Record, erasures: &Erasures) -> Merged {
     if merged == Merged::Conflict {
         return merged;
     }
-    if full && erasures.leaves_unexplained(&other.received.entry) {
-        record.unsent |= record.is_acknowledged();
-        return merged;
-    }
-    let as_early = known.is_none() || other.received.received <= known;
+    let lacks_content = full && erasures.leaves_unexplained(&other.received.entry);
     if other.is_acknowledged() && other.received.received.is_some() {
-        if as_early {
-            record.unsent = false;
-            record.refused = None;
-        } else if record.refused.is_none() && !erasures.leaves_unexplained(&record.received.entry) {
-            record.unsent = true;
-        }
+        let is_later = known.is_some() && other.received.received > known;
+        record.note_taken();
+        record.unsent = lacks_content || (is_later && !erasures.leaves_unexplained(&record.received.entry));
+    } else if lacks_content {
+        record.unsent |= record.is_acknowledged();
     }
     merged
 }
@@ -220,6 +235,25 @@ async fn explain<T: KvTx>(
     write(writing, &changes, touched).await
 }
 
+/// Makes those refused entries that `which` chooses to be sent again.
+pub(super) async fn send_refused_again<T: KvTx>(
+    writing: &mut Writing<T>,
+    which: impl Fn(&Record) -> bool,
+) -> Result<(), StoreError> {
+    let rows = writing.tx().in_index(TAIL, index::REFUSED, "", u32::MAX).await?;
+    let again = |before: Record| {
+        let now = Record {
+            unsent: true,
+            refused: None,
+            ..before.clone()
+        };
+        RecordChange::of_live(before, now)
+    };
+    let refused = rows.iter().filter_map(Record::read).filter(which);
+    let changes = refused.map(again).collect();
+    apply(writing, changes).await.map(drop)
+}
+
 /// Writes changes of records unchanged, counts them, and notes which subjects they affect.
 async fn write<T: KvTx>(
     writing: &mut Writing<T>,
@@ -248,17 +282,18 @@ fn count<T: KvTx>(writing: &mut Writing<T>, changes: &[RecordChange]) -> bool {
     for change in changes {
         let (was_unsent, was_refused) = change.status_before();
         let (unsent, refused) = (change.now.unsent, change.now.refused.is_some());
-        state.counts.entries += u64::from(change.is_read() && !change.was_read());
+        state.counts.entries =
+            (state.counts.entries + u64::from(change.is_read())).saturating_sub(u64::from(change.was_read()));
         state.counts.unsent = (state.counts.unsent + u64::from(unsent)).saturating_sub(u64::from(was_unsent));
         state.counts.refused =
             (state.counts.refused + u64::from(refused)).saturating_sub(u64::from(was_refused));
         let effective = Some(change.now.received.effective());
-        if !change.is_read() {
+        if change.now.aside {
             continue;
         }
         if unsent || refused {
             state.unsent = state.unsent.max(effective);
-        } else {
+        } else if change.now.is_acknowledged() {
             state.acked = state.acked.max(effective);
         }
         let before = change.received_before().map(ReceivedEntry::effective);

@@ -5,7 +5,7 @@ use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
-use shared::log::fold::{Entries, PairHistory, PairHistoryLoader};
+use shared::log::fold::{Entries, PairHistory, PairHistoryLoader, PairLinks};
 use shared::log::{EntryId, Erasures, ReceivedEntry, SubjectId, about, inserted};
 
 use super::block::ArchiveRow;
@@ -23,7 +23,7 @@ pub(super) struct Lookup<T> {
     pub(super) tx: T,
     blocks: RefCell<BTreeMap<String, Rc<ArchiveRow>>>,
     /// The whole tail by subject, for a transaction that no longer writes to it and works through many subjects.
-    tail: RefCell<Option<BTreeMap<SubjectId, Vec<ReceivedEntry>>>>,
+    tail: RefCell<Option<BTreeMap<SubjectId, Vec<Record>>>>,
 }
 
 /// The copy of an entry that the device has stored.
@@ -54,6 +54,15 @@ pub(super) struct FoundPair {
     pub(super) known: bool,
 }
 
+/// What look-ups have found so far: every entry about each subject.
+type LookedUp = BTreeMap<SubjectId, Vec<ReceivedEntry>>;
+
+/// Whether any entry says or once said that this subject is the same as another one.
+fn is_joined(found: &LookedUp, subject: &SubjectId) -> bool {
+    let about = found.get(subject);
+    about.is_some_and(|about| about.iter().any(|received| received.entry.kind == "same_as"))
+}
+
 impl<T: KvTx> Lookup<T> {
     pub(super) fn new(tx: T) -> Self {
         Self {
@@ -63,7 +72,8 @@ impl<T: KvTx> Lookup<T> {
         }
     }
 
-    /// For each of these subjects, which must be in order, every entry about it, by id.
+    /// For each of these subjects, which must be in order, every entry about it, by id; without what is set aside or left
+    /// out.
     pub(super) async fn about(&self, subjects: &[SubjectId]) -> Result<Vec<Vec<ReceivedEntry>>, KvError> {
         let values: Vec<_> = subjects.iter().map(SubjectId::to_string).collect();
         let tail = self.live_about(subjects, &values).await?;
@@ -78,33 +88,37 @@ impl<T: KvTx> Lookup<T> {
             }
         }
         let found = subjects.iter().zip(tail).map(|(subject, live)| {
+            let (read, unread): (Vec<_>, Vec<_>) = live.into_iter().partition(Record::is_read);
+            // A copy in the archive is from before the server lost the entry.
+            let is_unread = |id: EntryId| unread.iter().any(|record| record.received.entry.id == id);
             let mut entries = Entries::default();
             for block in places.get(subject).into_iter().flatten() {
-                for received in block.about(*subject) {
+                let archived = block.about(*subject);
+                for received in archived.filter(|received| !is_unread(received.entry.id)) {
                     entries.take(received.clone());
                 }
             }
-            for received in live {
-                entries.take(received);
+            for record in read {
+                entries.take(record.received);
             }
             entries.iter().cloned().collect()
         });
         Ok(found.collect())
     }
 
-    /// For each subject, the entries in the tail about it. `values` are the subjects as index values.
+    /// For each subject, the records in the tail about it. `values` are the subjects as index values.
     async fn live_about(
         &self,
         subjects: &[SubjectId],
         values: &[String],
-    ) -> Result<Vec<Vec<ReceivedEntry>>, KvError> {
+    ) -> Result<Vec<Vec<Record>>, KvError> {
         if let Some(tail) = self.tail.borrow().as_ref() {
             let of = |subject| tail.get(subject).cloned().unwrap_or_default();
             return Ok(subjects.iter().map(of).collect());
         }
         let rows = self.tx.by_index(TAIL, index::ABOUT, values).await?;
-        let received = |rows: &Vec<Row>| readable(rows).collect();
-        Ok(rows.iter().map(received).collect())
+        let records = |rows: &Vec<Row>| rows.iter().filter_map(Record::read).collect();
+        Ok(rows.iter().map(records).collect())
     }
 
     /// Reads a short tail once for all look-ups of this transaction, which must no longer write to it.
@@ -112,9 +126,9 @@ impl<T: KvTx> Lookup<T> {
         let rows = self.tx.after(TAIL, "", SHORT_TAIL).await?;
         if rows.len() < SHORT_TAIL as usize {
             let mut by_subject: BTreeMap<_, Vec<_>> = BTreeMap::new();
-            for received in readable(&rows) {
-                for subject in about(&received.entry) {
-                    by_subject.entry(subject).or_default().push(received.clone());
+            for record in rows.iter().filter_map(Record::read) {
+                for subject in about(&record.received.entry) {
+                    by_subject.entry(subject).or_default().push(record.clone());
                 }
             }
             *self.tail.borrow_mut() = Some(by_subject);
@@ -202,37 +216,85 @@ impl<T: KvTx> Lookup<T> {
         Ok(())
     }
 
-    /// The histories of these pairs. The subjects of one level of links are looked up for all pairs at once.
+    /// The histories of these pairs; one history for all that are the same pair. The subjects of one level of links are
+    /// looked up for all pairs at once.
     pub(super) async fn histories(&self, pairs: &[SubjectId]) -> Result<Vec<FoundPair>, KvError> {
-        let mut found: BTreeMap<SubjectId, Vec<ReceivedEntry>> = BTreeMap::new();
-        let mut gathers: Vec<_> = pairs.iter().map(|pair| PairHistoryLoader::pair(*pair)).collect();
-        loop {
-            let wanted: Vec<_> = gathers.iter_mut().map(PairHistoryLoader::wanted).collect();
-            if wanted.iter().all(Vec::is_empty) {
-                let heard_of = |id: &SubjectId| found.get(id).is_some_and(|about| !about.is_empty());
-                let histories = gathers.into_iter().map(PairHistoryLoader::finish);
-                return Ok(histories
-                    .map(|history| FoundPair {
-                        known: history.same.iter().any(heard_of),
-                        history,
-                    })
-                    .collect());
+        let mut found = LookedUp::new();
+        self.look_up(&mut found, pairs.iter().copied()).await?;
+        let (joined, alone): (Vec<_>, Vec<_>) =
+            pairs.iter().copied().partition(|pair| is_joined(&found, pair));
+        let mut histories = self.load_histories(&mut found, &alone).await?;
+        if joined.len() > 1 {
+            self.follow_links(&mut found, &joined).await?;
+        }
+        let mut loaded = BTreeSet::new();
+        for pair in joined {
+            if !loaded.contains(&pair) {
+                let history = self.load_histories(&mut found, &[pair]).await?;
+                loaded.extend(history.iter().flat_map(|one| &one.history.same).copied());
+                histories.extend(history);
             }
-            let new: BTreeSet<_> = inserted(
-                wanted
-                    .iter()
-                    .flatten()
-                    .filter(|id| !found.contains_key(id))
-                    .copied(),
-            );
-            let new: Vec<_> = new.into_iter().collect();
-            found.extend(new.iter().copied().zip(self.about(&new).await?));
-            for (gather, ids) in gathers.iter_mut().zip(wanted) {
+        }
+        Ok(histories)
+    }
+
+    /// Looks up those of these subjects that have not been looked up yet.
+    async fn look_up(
+        &self,
+        found: &mut LookedUp,
+        wanted: impl Iterator<Item = SubjectId>,
+    ) -> Result<(), KvError> {
+        let new: BTreeSet<_> = inserted(wanted.filter(|id| !found.contains_key(id)));
+        if new.is_empty() {
+            return Ok(());
+        }
+        let new: Vec<_> = new.into_iter().collect();
+        found.extend(new.iter().copied().zip(self.about(&new).await?));
+        Ok(())
+    }
+
+    /// Looks up everything that belongs to the histories of these pairs.
+    async fn follow_links(&self, found: &mut LookedUp, pairs: &[SubjectId]) -> Result<(), KvError> {
+        let mut links = PairLinks::of(pairs);
+        loop {
+            let wanted = links.wanted();
+            if wanted.is_empty() {
+                return Ok(());
+            }
+            self.look_up(found, wanted.iter().copied()).await?;
+            for id in wanted {
+                links.give(id, found.get(&id).map_or(&[][..], Vec::as_slice));
+            }
+        }
+    }
+
+    /// Loads one history for each of these pairs.
+    async fn load_histories(
+        &self,
+        found: &mut LookedUp,
+        pairs: &[SubjectId],
+    ) -> Result<Vec<FoundPair>, KvError> {
+        let mut loaders: Vec<_> = pairs.iter().map(|pair| PairHistoryLoader::pair(*pair)).collect();
+        loop {
+            let wanted: Vec<_> = loaders.iter_mut().map(PairHistoryLoader::wanted).collect();
+            if wanted.iter().all(Vec::is_empty) {
+                break;
+            }
+            self.look_up(found, wanted.iter().flatten().copied()).await?;
+            for (loader, ids) in loaders.iter_mut().zip(wanted) {
                 for id in ids {
-                    gather.give(id, found.get(&id).into_iter().flatten().cloned());
+                    loader.give(id, found.get(&id).into_iter().flatten());
                 }
             }
         }
+        let heard_of = |id: &SubjectId| found.get(id).is_some_and(|about| !about.is_empty());
+        let histories = loaders.into_iter().map(PairHistoryLoader::finish);
+        Ok(histories
+            .map(|history| FoundPair {
+                known: history.same.iter().any(heard_of),
+                history,
+            })
+            .collect())
     }
 
     /// The keys of every archive row with entries about these subjects, which must be in order, and perhaps of other
@@ -276,16 +338,11 @@ impl<T: KvTx> Lookup<T> {
     }
 }
 
-/// The entries in rows of the tail, without copies that are set aside.
-fn readable(rows: &[Row]) -> impl Iterator<Item = ReceivedEntry> {
-    let records = rows.iter().filter_map(Record::read);
-    records
-        .filter(|record| !record.aside)
-        .map(|record| record.received)
-}
-
 /// Fewer ids than this are always looked up one by one.
 const SMALL: usize = 64;
 
 /// A tail of fewer rows than this is read faster as a whole than by looking up hundreds of subjects.
 const SHORT_TAIL: u32 = 256;
+
+#[cfg(test)]
+mod tests;

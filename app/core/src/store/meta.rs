@@ -6,6 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
+use shared::log::body::Role;
 use shared::log::{DeviceId, Erasures, SubjectId, UnixMs};
 use shared::sync::Problem;
 use shared::sync::machine::Progress;
@@ -52,7 +53,7 @@ pub(super) struct DeviceIdentity {
 }
 
 /// The device's membership of a shop. It outlasts the loss of access: the entries stay that shop's.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Membership {
     /// The shop to which the entries belong, once the device has joined or a backup of a joined device was restored.
     #[serde(default)]
@@ -69,15 +70,43 @@ pub struct Membership {
     /// Why the server refuses the device, until it joins again.
     #[serde(default)]
     pub shut_out: Option<Problem>,
+    /// What the device may do, as the server has told it last. Before there were roles, every device could do everything.
+    #[serde(default = "repairer")]
+    pub role: Role,
     /// Fields of a newer app.
     #[serde(flatten)]
     pub more: More,
+}
+
+fn repairer() -> Role {
+    Role::Repairer
+}
+
+/// That of a device that has never joined a shop.
+impl Default for Membership {
+    fn default() -> Self {
+        Self {
+            shop: None,
+            url: None,
+            token: None,
+            letters: None,
+            shut_out: None,
+            role: repairer(),
+            more: More::new(),
+        }
+    }
 }
 
 impl Membership {
     /// Whether the device has access to a server.
     pub fn joined(&self) -> bool {
         self.token.is_some()
+    }
+
+    /// Whether the device may not do what only repairers do. A role that this version does not know may do no more than a
+    /// helper.
+    pub fn is_helper(&self) -> bool {
+        self.role != Role::Repairer
     }
 }
 

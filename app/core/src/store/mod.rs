@@ -56,6 +56,7 @@ pub use meta::{Membership, StoreCounts};
 pub use record::Record;
 pub use save::Saved;
 pub use surroundings::{Sha256Digest, Surroundings};
+pub use sync::Access;
 
 use kv::{Kv, KvTx, Mode};
 use meta::{DeviceIdentity, FORMAT, Format, Meta, OLDEST_APP, Stale, StoreState};

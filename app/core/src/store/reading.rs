@@ -220,16 +220,17 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         let mut entries = shared::log::fold::Entries::default();
         let mut names = BTreeSet::new();
         let mut wanted = vec![shop];
-        while let Some(next) = wanted.pop() {
-            if !names.insert(next) {
-                continue;
-            }
-            for received in lookup.about(&[next]).await?.into_iter().flatten() {
+        while !wanted.is_empty() {
+            names.extend(wanted.iter().copied());
+            let mut next = BTreeSet::new();
+            for received in lookup.about(&wanted).await?.into_iter().flatten() {
                 if received.entry.subject.kind == SubjectKind::Shop {
-                    wanted.extend(shared::log::about(&received.entry));
+                    let linked = shared::log::about(&received.entry);
+                    next.extend(linked.into_iter().filter(|id| !names.contains(id)));
                     entries.take(received);
                 }
             }
+            wanted = next.into_iter().collect();
         }
         let class = class_of(shop, entries.iter());
         Ok(ShopState::of(

@@ -24,6 +24,15 @@ pub struct Record {
     /// its erasure or a full copy arrives.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub aside: bool,
+    /// Whether the device leaves it out of everything it shows, because the server has not taken it: an erasure on a
+    /// device that has joined a shop, until it is acknowledged; an entry that the server keeps for a repairer, or that a
+    /// repairer has dropped.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub left_out: bool,
+    /// Whether it is an erasure that the server refused and in whose place the device has asked for one: it is neither
+    /// sent again nor shown as refused.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub retired: bool,
     /// Fields of a newer app.
     #[serde(flatten)]
     pub more: More,
@@ -45,19 +54,48 @@ impl Record {
             unsent: false,
             refused: None,
             aside: false,
+            left_out: false,
+            retired: false,
             more: More::new(),
         }
     }
 
     /// Whether a server has it, as far as the device knows.
     pub(super) fn is_acknowledged(&self) -> bool {
-        !self.unsent && self.refused.is_none() && !self.aside
+        !self.unsent && self.refused.is_none() && !self.aside && !self.retired
+    }
+
+    /// Whether nothing of it would be lost with this copy: a server has it, or has sent it blank.
+    pub(super) fn is_on_server(&self) -> bool {
+        !self.unsent && self.refused.is_none() && !self.retired
+    }
+
+    /// Whether it is part of what the device shows. An older app can leave `left_out` set in an entry that the server has
+    /// taken since.
+    pub(super) fn is_read(&self) -> bool {
+        !self.aside && (!self.left_out || self.is_acknowledged())
+    }
+
+    /// Notes that a server has it.
+    pub(super) fn note_taken(&mut self) {
+        self.unsent = false;
+        self.refused = None;
+        self.left_out = false;
+        self.retired = false;
     }
 
     /// Whether the server refused it because it did not know the erasure that blanked it.
     pub(super) fn waits_for_erasure(&self) -> bool {
-        let code = self.refused.as_ref().map(|problem| &problem.code);
-        code == Some(&Code::ErasureUnknown)
+        self.refused_as() == Some(&Code::ErasureUnknown)
+    }
+
+    /// Whether the server keeps it until a repairer decides about it.
+    pub(super) fn is_kept_for_repairer(&self) -> bool {
+        self.refused_as() == Some(&Code::KeptForRepairer)
+    }
+
+    fn refused_as(&self) -> Option<&Code> {
+        self.refused.as_ref().map(|problem| &problem.code)
     }
 
     /// Reads a row. `None` for a shape that only a newer app can read: such a row is left as it is.

@@ -46,7 +46,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     }
 
     /// Erases everything about these subjects for good: earlier and later entries, on this device and wherever it
-    /// syncs.
+    /// syncs. On a device that has joined a shop nothing is erased before the server has accepted it; if the server takes
+    /// no more today, a request for it is made instead.
     ///
     /// # Errors
     /// As [`KvStore::save`].
@@ -56,7 +57,8 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             .await
     }
 
-    /// Destroys a photograph or voice note for good. `subject` is the one it was recorded for.
+    /// Destroys a photograph or voice note for good, as [`KvStore::erase`] erases a subject. `subject` is the one it was
+    /// recorded for.
     ///
     /// # Errors
     /// As [`KvStore::save`].

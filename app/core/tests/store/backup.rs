@@ -11,8 +11,6 @@ use shared::log::Draft;
 use shared::log::body::{Detail, field};
 use shared::log::{Body, UnixMs};
 use shared::sync::machine::{Progress, Settled};
-use shared::sync::messages::JoinAnswer;
-use uuid::Uuid;
 
 /// SHA-256 from the `sha2` crate.
 struct Library;
@@ -183,11 +181,7 @@ fn a_copy_is_another_device_and_hangs_other_numbers() {
 #[test]
 fn a_copy_that_joins_takes_letters_and_the_shop_of_the_original() {
     let (device, _) = photographed(1);
-    let answer = |shop: u128| JoinAnswer {
-        token: "secret-token".into(),
-        shop: Uuid::from_u128(shop),
-        letters: "C".into(),
-    };
+    let answer = |shop| join_answer(shop, "secret-token", "C");
     now(device.store.set_join(&answer(5), "https://shop.example", "Bench")).unwrap();
     let file = backup(&device, Scope::All);
     assert!(
@@ -227,11 +221,7 @@ fn what_a_backup_says_to_be_on_a_server_is_compared_with_it() {
 #[test]
 fn a_backup_of_another_shop_is_refused() {
     let join = |device: &Device, shop| {
-        let answer = JoinAnswer {
-            token: "t".into(),
-            shop: Uuid::from_u128(shop),
-            letters: "A".into(),
-        };
+        let answer = join_answer(shop, "t", "A");
         now(device.store.set_join(&answer, "https://shop.example", "Bench")).unwrap();
     };
     let (device, _) = photographed(1);

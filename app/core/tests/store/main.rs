@@ -5,8 +5,11 @@
 mod backup;
 mod blanks;
 mod common;
+mod comparing;
 mod exchange;
 mod landed;
 mod properties;
+mod roles;
 mod saving;
 mod versions;
+mod wiped;

@@ -9,7 +9,6 @@ use shared::log::Draft;
 use shared::log::body::{Body, field};
 use shared::sync::Code;
 use shared::sync::machine::{BlobSettled, Progress};
-use shared::sync::messages::JoinAnswer;
 use uuid::Uuid;
 
 #[test]
@@ -19,11 +18,7 @@ fn alone_joined_shut_out_and_joined_again_loses_nothing() {
     device.save(vec![Draft::new(shop, detail(field::NAME, "The Last Stand"))]);
     taken_in(&device);
     let id = device.store.device();
-    let answer = |token: &str, letters: &str| JoinAnswer {
-        token: token.into(),
-        shop: Uuid::from_u128(5),
-        letters: letters.into(),
-    };
+    let answer = |token: &str, letters: &str| join_answer(5, token, letters);
     now(device
         .store
         .set_join(&answer("one", "A"), "https://shop.example", "Bench"))
@@ -93,15 +88,9 @@ fn an_older_app_keeps_the_fields_and_rows_of_a_newer_one() {
     acknowledge(&device, MORNING);
     device.save(vec![step(&taken.job, "half_sole")]);
     now(device.store.settle_blobs(&[(hash.clone(), BlobSettled::Stored)])).unwrap();
-    now(device.store.set_join(
-        &JoinAnswer {
-            token: "t".into(),
-            shop: Uuid::from_u128(5),
-            letters: "A".into(),
-        },
-        "https://shop.example",
-        "Bench",
-    ))
+    now(device
+        .store
+        .set_join(&join_answer(5, "t", "A"), "https://shop.example", "Bench"))
     .unwrap();
     let later = |table, key: &str| {
         let rows = device.kv.rows(table);

@@ -2,7 +2,11 @@
 
 use js_sys::{ArrayBuffer, Uint8Array};
 use leptos::prelude::*;
-use shared::sync::messages::{JoinAnswer, JoinCode, JoinRequest, MAX_BLOB, Status};
+use shared::log::body::Role;
+use shared::sync::messages::{
+    BATCH_BYTES, JoinAnswer, JoinCode, JoinCodeRequest, JoinRequest, KeptAsideAnswer, KeptAsideDecided,
+    KeptAsideDecision, MAX_BLOB, Status,
+};
 use wasm_bindgen::JsValue;
 use web_sys::Response;
 
@@ -13,7 +17,7 @@ use app_core::browser::js::settled;
 use app_core::store::Membership;
 
 /// The most bytes expected of an answer that is usually a few hundred bytes long.
-const SMALL: usize = 10_000;
+pub(super) const SMALL: usize = 10_000;
 
 /// A server's address, and the token that opens it. Cheap to clone.
 #[derive(Debug, Clone)]
@@ -42,6 +46,14 @@ impl Remote {
         Self::new(address, membership.token.clone())
     }
 
+    /// The same server, asked without the token.
+    pub(super) fn without_token(&self) -> Self {
+        Self {
+            token: None,
+            ..self.clone()
+        }
+    }
+
     /// The same server, with the time of each of its answers noted in `contact`.
     pub(super) fn noting(self, contact: Contact) -> Self {
         Self {
@@ -58,17 +70,34 @@ impl Remote {
         parse(&self.exchange(&Request::post("join", request, SMALL)).await?)
     }
 
-    /// Asks for a code with which another device can join.
+    /// Asks for a code with which another device can join as this role. The answer says which role it is: a server older
+    /// than roles knows only repairers' devices.
     ///
     /// # Errors
     /// See [`Failure`].
-    pub async fn join_code(&self) -> Result<JoinCode, Failure> {
-        let request = Request {
-            method: "POST",
-            expected: SMALL,
-            ..Request::get("join-codes")
-        };
+    pub async fn join_code(&self, role: Role) -> Result<JoinCode, Failure> {
+        let request = Request::post("join-codes", &JoinCodeRequest { role }, SMALL);
         parse(&self.exchange(&request).await?)
+    }
+
+    /// What the server keeps aside until a repairer decides about it.
+    ///
+    /// # Errors
+    /// See [`Failure`].
+    pub async fn kept_aside(&self) -> Result<KeptAsideAnswer, Failure> {
+        parse(&self.exchange(&Request::get("kept-aside")).await?)
+    }
+
+    /// Takes and drops entries that the server keeps aside.
+    ///
+    /// # Errors
+    /// See [`Failure`].
+    pub async fn decide_kept_aside(&self, decision: &KeptAsideDecision) -> Result<KeptAsideDecided, Failure> {
+        parse(
+            &self
+                .exchange(&Request::post("kept-aside", decision, BATCH_BYTES))
+                .await?,
+        )
     }
 
     /// What the server holds.

@@ -2,16 +2,20 @@
 
 use shared::sync::Cursor;
 use shared::sync::machine::{Command, Event, History, RoundOutcome};
-use shared::sync::messages::{BATCH_BYTES, MAX_ASKED, MissingBlobs, MissingEntries};
+use shared::sync::messages::{
+    BATCH_BYTES, MAX_ASKED, MissingBlobs, MissingEntries, ShutOutProof, ShutOutQuestion,
+};
 use shared::sync::version::APP_VERSION;
 
 use super::backoff::Outcome;
 use super::contact::Contact;
+use super::remote::SMALL;
 use super::request::{Request, parse};
 use super::{Failure, Remote};
 use crate::device::Phone;
 use crate::device::lazy::lazy;
-use app_core::store::Outgoing;
+use crate::device::phone::Browser;
+use app_core::store::{Outgoing, Sha256Digest};
 use app_core::sync::{Server, run_round};
 
 /// Called with every command before it is carried out.
@@ -58,13 +62,28 @@ impl Server for Remote {
         let taken = Remote::put_blob(self, &sha256, &media_type, &bytes).await;
         taken.map_or_else(failed, |()| Event::BlobTaken)
     }
+
+    async fn ask_shut_out(&self, question: &ShutOutQuestion) -> Option<ShutOutProof> {
+        let request = Request::post("shut-out", question, SMALL);
+        match self.without_token().exchange(&request).await {
+            Ok(bytes) => parse(&bytes).ok(),
+            Err(Failure::Refused(_)) => Some(ShutOutProof { proofs: Vec::new() }),
+            Err(_) => None,
+        }
+    }
+}
+
+impl Sha256Digest for Remote {
+    async fn sha256(&self, bytes: &[u8]) -> Result<String, String> {
+        Browser.sha256(bytes).await
+    }
 }
 
 /// The request that asks the server a question.
 fn request(question: &Command) -> Option<Request<'static>> {
     Some(match question {
         Command::Push(batch) => Request::post("entries", batch, BATCH_BYTES),
-        Command::GetInShop => Request::get("in-shop"),
+        Command::GetInShop(from) => Request::get(in_shop(from.as_ref())),
         Command::Pull { cursor, pushed } => Request::get(pull(cursor.as_ref(), pushed.as_ref())),
         Command::GetHistory(from) => Request::get(history(from)),
         Command::AskMissing(held) => {
@@ -85,7 +104,7 @@ fn request(question: &Command) -> Option<Request<'static>> {
 fn read(question: &Command, answer: &[u8]) -> Result<Event, Failure> {
     Ok(match question {
         Command::Push(_) => Event::Pushed(parse(answer)?),
-        Command::GetInShop => Event::InShop(parse(answer)?),
+        Command::GetInShop(_) => Event::InShop(parse(answer)?),
         Command::Pull { .. } => Event::Pulled(parse(answer)?),
         Command::GetHistory(_) => Event::History(parse(answer)?),
         Command::AskMissing(_) => Event::Missing(parse(answer)?),
@@ -115,13 +134,23 @@ fn pull(cursor: Option<&Cursor>, pushed: Option<&Cursor>) -> String {
     }
 }
 
+fn in_shop(from: Option<&History>) -> String {
+    let from = from.map(|from| format!("&{}", after(from)));
+    format!("in-shop?paged=true{}", from.unwrap_or_default())
+}
+
 fn history(from: &History) -> String {
+    format!("history?{}", after(from))
+}
+
+/// Where the next page begins.
+fn after(from: &History) -> String {
     let start = standing(&from.start);
     match from.read {
-        None => format!("history?{start}"),
+        None => start,
         Some(read) => {
             format!(
-                "history?{start}&before_subject={}&before_seq={}",
+                "{start}&before_subject={}&before_seq={}",
                 read.subject_seq, read.seq
             )
         }

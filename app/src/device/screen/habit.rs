@@ -83,16 +83,25 @@ pub fn note_read(caution: &str) {
     }
 }
 
-fn item(key: &str) -> String {
+/// What the browser's local storage has under a key; empty if nothing.
+pub(super) fn item(key: &str) -> String {
     storage()
         .and_then(|kept| kept.get_item(key).ok().flatten())
         .unwrap_or_default()
 }
 
-fn keep(key: &str, text: &str) {
+/// Keeps a text under a key of the browser's local storage.
+pub(super) fn keep(key: &str, text: &str) {
     if let Some(kept) = storage() {
         // A full disk must not stop the work: the setting is simply lost.
         drop(kept.set_item(key, text));
+    }
+}
+
+/// Removes what is kept under a key.
+pub(super) fn remove(key: &str) {
+    if let Some(kept) = storage() {
+        drop(kept.remove_item(key));
     }
 }
 

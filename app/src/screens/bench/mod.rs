@@ -23,7 +23,7 @@ pub(super) use risk::put_first;
 
 use crate::device::screen::use_now;
 use crate::device::worker::ServiceWorker;
-use crate::parts::{InstallHint, Working, today};
+use crate::parts::{InstallHint, Wiped, Working, today};
 use crate::selection::{Selection, use_selection};
 use crate::session::{use_live_query, use_session};
 use app_core::stations::{JobPlace, StationRow, StationSection, sections};
@@ -81,6 +81,7 @@ pub fn Bench() -> impl IntoView {
     };
     view! {
         <div class="bench-top"><h1>{words::bench::screen_name()}</h1><Unsafe/></div>
+        <Wiped/>
         <Working/>
         <Show when=move || worker.update_waiting().get()>
             <button class="bench" disabled=worker.applying() on:click=move |_| worker.apply_update()>

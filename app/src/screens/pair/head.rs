@@ -1,15 +1,12 @@
-//! The pair's description and owner, and erasing the customer.
+//! The pair's description and owner.
 
 use leptos::prelude::*;
-use leptos::task::spawn_local;
 use shared::log::body::field;
 use shared::log::fold::{PairHistory, Summary};
 use shared::log::{Subject, SubjectKind};
 
 use crate::parts::{Face, Field};
-use crate::server_functions;
-use crate::session::{Session, use_session};
-use crate::shop::use_shop;
+use crate::session::use_session;
 use app_core::commands;
 
 /// Thumbnail, name, owner, links to what can be done next, and a form to correct the description.
@@ -105,69 +102,5 @@ fn Correct(life: PairHistory) -> impl IntoView {
                 <button type="submit">{words::pair::save()}</button>
             </form>
         </details>
-    }
-}
-
-/// Erasing the customer: it shows first what is erased, and afterwards which devices have not received the erasure.
-#[component]
-pub fn Forget(
-    /// All subjects that are records of this customer.
-    subjects: Vec<Subject>,
-) -> impl IntoView {
-    let session = use_session();
-    let shop = use_shop();
-    let known = !subjects.is_empty();
-    let subjects = StoredValue::new(subjects);
-    let erase = move |_| {
-        let Some(phone) = session.phone() else { return };
-        let person = session.person().get_untracked();
-        spawn_local(async move {
-            match phone.erase(subjects.get_value(), person).await {
-                Ok(_) => {
-                    session.changed();
-                    session.sync().now();
-                    session.tell(unheard(session).await);
-                }
-                Err(error) => session.complain(error),
-            }
-        });
-    };
-    view! {
-        <Show when=move || known && !shop.helper()>
-            <details class="card">
-                <summary>{words::pair::forget_customer()}</summary>
-                <p>{words::pair::what_is_erased()}</p>
-                <button class="quiet bad" on:click=erase>{words::pair::erase_for_good()}</button>
-            </details>
-        </Show>
-    }
-}
-
-/// The devices that have not received the erasure, in words: every other one that may still sync, until it does.
-async fn unheard(session: Session) -> String {
-    let Some(phone) = session.phone() else {
-        return words::pair::erased().to_owned();
-    };
-    let Ok(membership) = phone.membership().await else {
-        return words::pair::erased().to_owned();
-    };
-    if !membership.joined() {
-        return words::pair::erased_on_the_only_device().to_owned();
-    }
-    server_functions::ask_at(
-        membership.url.as_deref().unwrap_or_default(),
-        membership.token.clone(),
-    );
-    let Ok(devices) = server_functions::devices().await else {
-        return words::pair::erased_here_others_hear_later().to_owned();
-    };
-    let others = devices
-        .iter()
-        .filter(|device| device.revoked.is_none() && membership.letters.as_ref() != Some(&device.letters));
-    let others: Vec<&str> = others.map(|device| device.name.as_str()).collect();
-    if others.is_empty() {
-        words::pair::erased_here().to_owned()
-    } else {
-        words::pair::erased_here_not_yet_on(&others.join(", "))
     }
 }

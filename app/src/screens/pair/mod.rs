@@ -1,7 +1,9 @@
 //! The page of a pair: its pair history, newest first.
 
+mod export;
 mod fitted;
 mod forecast;
+mod forget;
 mod head;
 mod job;
 pub(super) mod lines;
@@ -10,7 +12,9 @@ mod same;
 mod wore;
 
 use leptos::prelude::*;
+use shared::log::fold::summary::customer_of;
 use shared::log::fold::{PairHistory, Summary};
+use shared::log::{Subject, SubjectKind};
 use shared::price::records::PairFacts;
 
 use super::job::use_subject;
@@ -49,6 +53,12 @@ pub(super) fn use_life() -> LiveQuery<Option<PairHistory>> {
     })
 }
 
+/// The jobs of a pair, as subjects.
+fn jobs_of(life: &PairHistory) -> Vec<Subject> {
+    let ids = life.jobs.keys();
+    ids.map(|id| Subject::new(SubjectKind::Job, *id)).collect()
+}
+
 fn whole(life: &PairHistory, shop: ShopContext) -> impl IntoView + use<> {
     let summary = Summary::of(life);
     let jobs = summary
@@ -69,6 +79,7 @@ fn whole(life: &PairHistory, shop: ShopContext) -> impl IntoView + use<> {
         <ours::Ours life=life.clone() fitted=put_on came_back=!summary.open()/>
         {wore::wore(series(life), shop.lengths())}
         {jobs.collect_view()}
-        <head::Forget subjects=customers(life)/>
+        <export::Export customer=customer_of(life)/>
+        <forget::Forget customers=customers(life) jobs=jobs_of(life)/>
     }
 }

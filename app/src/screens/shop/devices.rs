@@ -1,46 +1,56 @@
-//! The shop's devices: listing them, letting another one join, shutting one out.
+//! The shop's devices: listing them, letting another one join, shutting one out, and what helpers' devices have sent that
+//! their role may not write.
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::log::DeviceId;
+use shared::log::body::Role;
 use shared::sync::messages::{Device, JoinCode};
 use shared::sync::version;
 
+use super::kept_aside::KeptAside;
 use crate::device::network::{Remote, public_url};
 use crate::parts::on_day;
 use crate::server_functions;
 use crate::session::{use_live_query, use_session};
+use crate::shop::use_shop;
 use app_core::store::Membership;
 
-/// The devices section of a device that has joined.
+/// The devices section of a device that has joined; for helpers only whose matter it is.
 #[component]
 pub fn Devices() -> impl IntoView {
+    let shop = use_shop();
     let membership = use_live_query(|phone| async move { Ok(phone.membership().await?) });
     let joined = move || membership.get().filter(Membership::joined);
+    let helper = Memo::new(move |_| shop.helper());
     move || {
         joined().map(|membership| {
             let membership = StoredValue::new(membership);
+            let ways = if helper.get() || membership.with_value(Membership::is_helper) {
+                view! { <p>{words::shop::devices::for_repairers()}</p> }.into_any()
+            } else {
+                view! { <LetIn membership/> <Joined membership/> <KeptAside membership/> }.into_any()
+            };
             view! {
                 <section class="card stack" aria-label=words::shop::devices::devices()>
                     <h2>{words::shop::devices::devices()}</h2>
-                    <LetIn membership/>
-                    <Joined membership/>
+                    {ways}
                 </section>
             }
         })
     }
 }
 
-/// Asks for a code with which another device can join.
+/// Asks for a code with which another device can join as a repairer's or as a helper's.
 #[component]
 fn LetIn(membership: StoredValue<Membership>) -> impl IntoView {
     let session = use_session();
     let code = RwSignal::new(None::<JoinCode>);
     let address = move || membership.with_value(|own| [&public_url(own.url.as_deref()), "/join"].concat());
-    let ask = move |_| {
+    let ask = move |role: Role| {
         let remote = membership.with_value(Remote::of);
         spawn_local(async move {
-            match remote.join_code().await {
+            match remote.join_code(role).await {
                 Ok(answer) => {
                     code.try_set(Some(answer));
                 }
@@ -49,11 +59,24 @@ fn LetIn(membership: StoredValue<Membership>) -> impl IntoView {
         });
     };
     view! {
-        <button on:click=ask>{words::shop::devices::let_another_in()}</button>
+        <p class="quiet">{words::shop::devices::what_each_may_do()}</p>
+        <div class="row">
+            <button on:click=move |_| ask(Role::Repairer)>{words::shop::devices::let_repairers_in()}</button>
+            <button on:click=move |_| ask(Role::Helper)>{words::shop::devices::let_helpers_in()}</button>
+        </div>
         {move || code.get().map(|code| view! {
+            <p><strong>{lets_in(&code.role)}</strong></p>
             <p>{words::shop::devices::on_the_other_device_open()}<span class="address">{address()}</span>{words::shop::devices::and_type()}
                 <strong class="code">{code.code}</strong>{words::shop::devices::works_once()}</p>
         })}
+    }
+}
+
+/// Whose device a code lets in.
+fn lets_in(role: &Role) -> &'static str {
+    match role {
+        Role::Repairer => words::shop::devices::code_for_repairers(),
+        _ => words::shop::devices::code_for_helpers(),
     }
 }
 
@@ -105,6 +128,7 @@ fn line(device: Device, shut_out: Option<Callback<DeviceId>>) -> AnyView {
         seen,
         revoked,
         app,
+        role,
         ..
     } = device;
     let too_old = (revoked.is_none() && version::is_too_old(app.as_deref())).then(|| {
@@ -118,6 +142,10 @@ fn line(device: Device, shut_out: Option<Callback<DeviceId>>) -> AnyView {
         (Some(at), _) => words::shop::devices::was_shut_out(&on_day(at)),
         (None, None) => words::shop::devices::this_device().to_owned(),
         (None, Some(_)) => words::shop::devices::last_heard_of(&on_day(seen)),
+    };
+    let stands = match role {
+        Role::Repairer => words::shop::devices::a_repairers(&stands),
+        _ => words::shop::devices::a_helpers(&stands),
     };
     let way = shut_out.filter(|_| revoked.is_none()).map(|shut_out| {
         let label = words::shop::devices::shut_out_by_name(&name);

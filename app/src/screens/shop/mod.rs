@@ -5,11 +5,14 @@ mod books;
 mod check;
 mod details;
 mod devices;
+mod entry_words;
 mod form;
 mod hand;
 mod hidden;
 mod hours;
+mod kept_aside;
 mod language;
+mod lock;
 mod materials;
 mod measures;
 mod money;
@@ -48,14 +51,14 @@ pub fn Shop() -> impl IntoView {
             <check::FinalCheck/>
         </Show>
         <sync::Sync/>
-        // Persons who may not see prices get neither a file that contains them nor a code to join another device.
+        <devices::Devices/>
+        // Persons who may not see prices get no file that contains them.
         <Show when=move || !shop.helper()>
-            <devices::Devices/>
             <details::Details/>
             <backup::Backup/>
+            <measures::Measures/>
+            <language::ChooseLanguage/>
         </Show>
-        <measures::Measures/>
-        <language::ChooseLanguage/>
         <hand::Hand/>
         <storage::Storage/>
     }

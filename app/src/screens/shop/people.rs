@@ -5,6 +5,7 @@ use leptos::task::spawn_local;
 use shared::log::PersonId;
 use shared::log::body::{Person, Role};
 
+use super::lock::Lock;
 use crate::parts::{Toggle, Typed, UndoLast, Working};
 use crate::selection::{Selection, UndoScope, use_selection};
 use crate::session::{Session, use_session};
@@ -12,7 +13,7 @@ use crate::shop::{ShopContext, use_shop};
 use app_core::commands;
 use app_core::store::Surroundings;
 
-/// Who is working now; and, for repairers, the list of people and what each may see.
+/// Who is working now, the screen lock; and, for repairers, the list of people and what each may see.
 #[component]
 pub fn People() -> impl IntoView {
     let shop = use_shop();
@@ -26,6 +27,7 @@ pub fn People() -> impl IntoView {
                 <Add/>
                 <UndoLast of=Some(UndoScope::Shop)/>
             </Show>
+            <Lock/>
         </section>
     }
 }
@@ -99,7 +101,7 @@ fn Add() -> impl IntoView {
 }
 
 /// What is noted about a person, in words.
-fn said_of(person: &Person) -> String {
+pub(super) fn said_of(person: &Person) -> String {
     match (person.left, person.role == Role::Helper) {
         (true, _) => words::shop::people::noted_has_left(&person.name),
         (false, true) => words::shop::people::noted_works_as_helper(&person.name),

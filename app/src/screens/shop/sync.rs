@@ -5,9 +5,11 @@ use leptos::task::spawn_local;
 use shared::log::clock::days_ahead;
 use shared::sync::messages::Status;
 
+use super::entry_words::said_by;
 use crate::device::network::{Phase, Remote};
-use crate::parts::{Field, on_day};
+use crate::parts::{Field, Wiped, on_day};
 use crate::session::{use_live_query, use_session};
+use crate::shop::use_shop;
 use app_core::browser::clock::now;
 use app_core::store::StoreCounts;
 
@@ -15,16 +17,13 @@ use app_core::store::StoreCounts;
 /// server again, which is always safe.
 #[component]
 pub fn Sync() -> impl IntoView {
-    let session = use_session();
+    let (session, shop) = (use_session(), use_shop());
     let sync = session.sync();
     let counts = use_live_query(|phone| async move { Ok(phone.counts().await?) });
-    let membership = use_live_query(|phone| async move { Ok(phone.membership().await?) });
-    let joined = move || membership.get().is_some_and(|membership| membership.joined());
-    let shut_out = move || {
-        membership
-            .get()
-            .and_then(|membership| membership.shut_out)
-            .map(|problem| problem.message)
+    let shut_out = use_live_query(|phone| async move { Ok(phone.membership().await?.shut_out) });
+    let still_here = move || {
+        let problem = shut_out.get().flatten().filter(|_| !shop.wiped());
+        problem.map(|problem| problem.message)
     };
     let again = move |_| {
         spawn_local(async move {
@@ -44,10 +43,11 @@ pub fn Sync() -> impl IntoView {
     view! {
         <section class="card" aria-label=words::shop::sync::sync()>
             <h2>{words::shop::sync::sync()}</h2>
-            {move || shut_out().map(|why| view! {
+            <Wiped/>
+            {move || still_here().map(|why| view! {
                 <p class="bad" role="alert">{words::shop::sync::still_on_this_device(&why)}<a href="/join">{words::shop::sync::join_again()}</a>"."</p>
             })}
-            <Show when=joined fallback=|| view! {
+            <Show when=move || shop.joined() fallback=|| view! {
                 <p>{words::shop::sync::works_alone()}<a href="/join">{words::shop::sync::join_a_shop()}</a>{words::shop::sync::to_bring_devices_together()}</p>
             }>
                 <p role="status" data-phase=move || phase_word(&sync.phase().get())>{move || phase(&sync.phase().get())}</p>
@@ -166,14 +166,14 @@ fn Move() -> impl IntoView {
 /// What the server refused, with its reasons.
 #[component]
 fn Trouble() -> impl IntoView {
-    let session = use_session();
+    let (session, shop) = (use_session(), use_shop());
     let sync = session.sync();
     let refused = use_live_query(|phone| async move { Ok(phone.refused().await?) });
     let parked = use_live_query(|phone| async move { Ok(phone.parked().await?) });
     let lines = move || {
         let entries = refused.get().into_iter().flatten().map(|record| {
             let why = record.refused.map(|problem| problem.message).unwrap_or_default();
-            words::shop::sync::entry_not_taken(&record.received.entry.kind, &why)
+            words::shop::sync::entry_not_taken(&said_by(&record.received.entry, shop), &why)
         });
         let blobs = parked
             .get()

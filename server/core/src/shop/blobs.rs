@@ -11,7 +11,7 @@ use crate::photos::{self, PhotoDraft, Photos};
 use crate::store::{BlobHash, BlobRow, BlobTx, Store, StoreTx, TxMode};
 
 /// How many of the first bytes are looked at to tell a file's type.
-const START: usize = 16;
+pub(super) const START: usize = 16;
 
 /// The result of storing bytes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,16 +1,19 @@
 //! `waxend check`: reads all that is stored and reports what is wrong with it.
 
 mod compare;
+mod photographs;
+mod repair;
 
 use std::collections::BTreeSet;
 
-use sha2::{Digest as _, Sha256};
-use tokio::io::AsyncReadExt;
+use shared::log::ReceivedEntry;
+
+pub use repair::{Mended, disagreements, mend_database};
 
 use super::Shop;
 use crate::error::Error;
 use crate::photos::Photos;
-use crate::store::{BlobHash, BlobRow, BlobTx, LogTx, Store, TxMode};
+use crate::store::{BlobHash, BlobRow, BlobTx, LogTx, Store, StoreTx, TxMode};
 
 /// The result of a check.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -49,7 +52,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         };
         for row in &blobs {
             report.blobs += 1;
-            report.wrong.extend(self.check_blob(row).await?);
+            report.wrong.extend(self.photograph_fault(row).await?);
         }
         Ok(report)
     }
@@ -58,70 +61,69 @@ impl<S: Store, P: Photos> Shop<S, P> {
     async fn check_database(&self, report: &mut CheckReport) -> Result<Vec<BlobRow>, Error> {
         let mut tx = self.begin(TxMode::Read).await?;
         report.entries = tx.entry_count().await?;
-        report.wrong.extend(compare::faults(&mut tx).await?);
+        report.wrong.extend(compare::read(&mut tx).await?.told());
         let blobs = tx.all_blobs().await?;
-        let named = tx.all_named().await?;
+        let named: BTreeSet<_> = tx.all_named().await?.into_iter().collect();
         let asked: BTreeSet<_> = tx.awaited(usize::MAX).await?.into_iter().collect();
         let blank = tx.blank_entries().await?;
         drop(tx);
         let erasures = self.erasures();
-        let unexplained = blank
-            .iter()
-            .filter(|held| erasures.leaves_unexplained(&held.entry))
-            .count();
+        let unexplained = self.unexplained(&blank);
         if unexplained > 0 {
             report.wrong.push(format!(
                 "{unexplained} entries are empty and nothing erased them; a device that holds them brings them again when \
                  it reads everything again"
             ));
         }
-        let here = |hash: &BlobHash| blobs.binary_search_by_key(hash, |row| row.hash).is_ok();
-        report.awaited = named
-            .into_iter()
-            .filter(|hash| !here(hash) && !erasures.covers_blob(&hash.to_string()))
-            .collect();
+        let here: BTreeSet<_> = blobs.iter().map(|row| row.hash).collect();
+        let erased = |hash: &BlobHash| erasures.covers_blob(&hash.to_string());
+        let awaited = named.difference(&here).copied();
+        report.awaited = awaited.filter(|hash| !erased(hash)).collect();
         let forgotten = report.awaited.iter().filter(|hash| !asked.contains(hash)).count();
         if forgotten > 0 {
             report.wrong.push(format!(
                 "photographs that have not arrived and that no device is asked for: {forgotten}"
             ));
         }
+        let in_vain = asked
+            .iter()
+            .filter(|hash| !named.contains(hash) || here.contains(hash));
+        let in_vain = in_vain.filter(|hash| !erased(hash)).count();
+        if in_vain > 0 {
+            report.wrong.push(format!(
+                "photographs that devices are asked for in vain: {in_vain}"
+            ));
+        }
         Ok(blobs)
     }
 
-    /// The fault of a blob, if it has one.
-    async fn check_blob(&self, row: &BlobRow) -> Result<Option<String>, Error> {
-        let hash = row.hash;
-        if self.erasures().covers_blob(&hash.to_string()) {
-            return Ok(Some(format!(
-                "photograph {hash} is erased and still noted as here"
-            )));
+    /// How many of these blank entries no erasure explains.
+    fn unexplained(&self, blank: &[ReceivedEntry]) -> usize {
+        let erasures = self.erasures();
+        let unexplained = blank
+            .iter()
+            .filter(|held| erasures.leaves_unexplained(&held.entry));
+        unexplained.count()
+    }
+
+    /// Mends what can be mended once it is known what was erased: has devices read everything again if entries are empty
+    /// without an erasure, so that they bring the content; and see [`Shop::mend_photographs`]. Returns what was done, one
+    /// sentence each.
+    ///
+    /// # Errors
+    /// A failure of the database or of the photo folder.
+    pub async fn mend_rest(&self) -> Result<Vec<String>, Error> {
+        let mut done = Vec::new();
+        let mut tx = self.begin(TxMode::Write).await?;
+        let blank = tx.blank_entries().await?;
+        if self.unexplained(&blank) > 0 {
+            let mut counter = tx.counter().await?;
+            counter.epoch = self.world.uuid();
+            tx.set_counter(&counter).await?;
+            done.push("devices are asked for the content of entries that are empty".to_owned());
         }
-        let Some(mut reader) = self.photos.open(&hash).await? else {
-            return Ok(Some(format!(
-                "photograph {hash} is missing; a device that has it will bring it again"
-            )));
-        };
-        let mut hasher = Sha256::new();
-        let mut bytes = 0;
-        let mut buffer = vec![0; 64 * 1024];
-        loop {
-            let read = reader.read(&mut buffer).await?;
-            if read == 0 {
-                break;
-            }
-            bytes += read as u64;
-            hasher.update(&buffer[..read]);
-        }
-        if BlobHash(hasher.finalize().into()) != hash {
-            return Ok(Some(format!("photograph {hash} is damaged")));
-        }
-        let wrong = (bytes != row.bytes).then(|| {
-            format!(
-                "photograph {hash} is intact and noted with another length: {}",
-                row.bytes
-            )
-        });
-        Ok(wrong)
+        tx.commit().await?;
+        done.extend(self.mend_photographs().await?);
+        Ok(done)
     }
 }

@@ -1,127 +1,40 @@
-//! Joining the shop, the tokens of its devices, and shutting one out.
+//! The devices of the shop: their tokens and roles, and shutting one out.
 
+use shared::log::body::Role;
 use shared::log::{DeviceId, UnixMs};
-use shared::sync::messages::{JOIN_CODE_MS, JoinAnswer, JoinCode, JoinRequest};
 
 use super::revoked::revoke_tokens;
 use super::{Shop, join_code};
 use crate::error::Error;
+use crate::ledger::Why;
 use crate::photos::Photos;
-use crate::store::{DeviceRow, JoinCodeRow, LogTx, MemberTx, SecretDigest, Store, StoreTx, TokenRow, TxMode};
+use crate::store::{DeviceRow, MemberTx, SecretDigest, Store, StoreTx, TokenRow, TxMode};
 
-/// The longest device name kept, in characters.
-const NAME: usize = 60;
-/// How long an expired code is kept, so that it can be refused as expired and not as unknown.
-const REMEMBERED_MS: i64 = 24 * 60 * 60 * 1000;
 /// How long a token is good after the last request that came with it, in ms.
 pub const TOKEN_MS: u64 = 180 * 24 * 60 * 60 * 1000;
 /// How long after one request that came with a token another one is noted, in ms. Each is a write.
 const NOTED_AGAIN_MS: u64 = 60 * 60 * 1000;
 
+/// A device that has access, with its role.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Member {
+    /// The device.
+    pub device: DeviceId,
+    /// The role as which it has joined.
+    pub role: Role,
+}
+
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// Makes a join code, which one device can use for ten minutes.
-    ///
-    /// # Errors
-    /// A failure of the database.
-    pub async fn join_code(&self) -> Result<JoinCode, Error> {
-        self.mint(None).await
-    }
-
-    /// Makes a join code for a device that asks for one. Shutting that device out voids the code.
-    ///
-    /// # Errors
-    /// [`Error::TokenRevoked`] if the device was shut out meanwhile, or a failure of the database.
-    pub async fn join_code_of(&self, device: DeviceId) -> Result<JoinCode, Error> {
-        self.mint(Some(device)).await
-    }
-
-    async fn mint(&self, minted_by: Option<DeviceId>) -> Result<JoinCode, Error> {
-        let now = self.world.now();
-        let code = join_code::fresh(&*self.world);
-        let expires = UnixMs(now.0.saturating_add(JOIN_CODE_MS));
-        let mut tx = self.begin(TxMode::Write).await?;
-        if let Some(device) = minted_by {
-            let row = tx.device(device).await?.ok_or(Error::TokenUnknown)?;
-            if row.revoked.is_some() {
-                return Err(Error::TokenRevoked);
-            }
-        }
-        tx.forget_join_codes(UnixMs(now.0.saturating_sub(REMEMBERED_MS)))
-            .await?;
-        let hash = join_code::digest(&join_code::typed(&code));
-        let row = JoinCodeRow {
-            expires,
-            used: false,
-            used_by: None,
-            minted_by,
-        };
-        tx.put_join_code(&hash, &row).await?;
-        tx.commit().await?;
-        Ok(JoinCode { code, expires })
-    }
-
-    /// Joins a device that sends no token with its request; see [`Shop::join_with`].
-    ///
-    /// # Errors
-    /// As [`Shop::join_with`].
-    pub async fn join(&self, request: &JoinRequest) -> Result<JoinAnswer, Error> {
-        self.join_with(request, None).await
-    }
-
-    /// Joins a device. `token` is the one that the request carries, if it does. A device that joins again keeps its
-    /// letters, and its earlier tokens are revoked. If one of them still opens the shop, only the device that has it can
-    /// join again under the same id.
-    ///
-    /// # Errors
-    /// [`Error::CodeUnknown`], [`Error::CodeExpired`], [`Error::OtherShop`], [`Error::DeviceTaken`]. The code can be
-    /// used again then.
-    pub async fn join_with(&self, request: &JoinRequest, token: Option<&str>) -> Result<JoinAnswer, Error> {
-        let now = self.world.now();
-        let mut tx = self.begin(TxMode::Write).await?;
-        let (code, row) = usable_code(&mut tx, request, token, now).await?;
-        let mut counter = tx.counter().await?;
-        if request.shop.is_some_and(|shop| shop != counter.shop) {
-            return Err(Error::OtherShop);
-        }
-        let known = tx.device(request.device).await?;
-        let letters = match &known {
-            Some(device) => device.letters.clone(),
-            None => {
-                counter.letters_given += 1;
-                tx.set_counter(&counter).await?;
-                letters(counter.letters_given)
-            }
-        };
-        tx.put_device(&joined(request, letters.clone(), known, now))
-            .await?;
-        let token = hex::encode(self.world.bytes::<32>());
-        let revoked = revoke_tokens(&mut tx, request.device, now).await?;
-        tx.put_token(&join_code::digest(&token), &new_token(request.device, now))
-            .await?;
-        let used = JoinCodeRow {
-            used: true,
-            used_by: Some(request.device),
-            ..row
-        };
-        tx.put_join_code(&code, &used).await?;
-        self.book.note(&revoked)?;
-        tx.commit().await?;
-        Ok(JoinAnswer {
-            token,
-            shop: counter.shop,
-            letters,
-        })
-    }
-
     /// The device to which a token was given. The request that carries the token is noted.
     ///
     /// # Errors
     /// [`Error::TokenUnknown`], [`Error::TokenRevoked`], [`Error::TokenExpired`].
-    pub async fn device_of(&self, token: &str) -> Result<DeviceId, Error> {
+    pub async fn member_of(&self, token: &str) -> Result<Member, Error> {
         let now = self.world.now();
         let hash = join_code::digest(token);
         let mut tx = self.begin(TxMode::Read).await?;
         let row = tx.token(&hash).await?.ok_or(Error::TokenUnknown)?;
+        let device = tx.device(row.device).await?.ok_or(Error::TokenUnknown)?;
         drop(tx);
         match row.revoked {
             Some(at) if has_expired(&row, at) => Err(Error::TokenExpired),
@@ -136,7 +49,10 @@ impl<S: Store, P: Photos> Shop<S, P> {
                     // If this fails, as on a full disk, the next request is noted. This one is answered all the same.
                     let _ = self.note_token(&hash, now).await;
                 }
-                Ok(row.device)
+                Ok(Member {
+                    device: device.id,
+                    role: device.role,
+                })
             }
         }
     }
@@ -158,19 +74,39 @@ impl<S: Store, P: Photos> Shop<S, P> {
         Ok(self.begin(TxMode::Read).await?.devices().await?)
     }
 
-    /// Shuts a device out: revokes its tokens and voids the join codes that it has asked for. What it has not pushed yet
-    /// can be pushed after it has joined again.
+    /// Shuts a device out, on the command line: revokes its tokens and voids the join codes that it has asked for. What it
+    /// has not pushed yet can be pushed after it has joined again.
     ///
     /// # Errors
     /// [`Error::NotFound`] for a device that never joined.
     pub async fn revoke(&self, device: DeviceId) -> Result<(), Error> {
-        let now = self.world.now();
         let mut tx = self.begin(TxMode::Write).await?;
-        let mut row = tx.device(device).await?.ok_or(Error::NotFound)?;
+        let row = tx.device(device).await?.ok_or(Error::NotFound)?;
+        self.shut_out_row(tx, row).await
+    }
+
+    /// Shuts a device out, as [`Shop::revoke`] does, if a repairer's device asks for it.
+    ///
+    /// # Errors
+    /// [`Error::NotFound`] for a device that never joined, [`Error::ForRepairer`] if a helper's device asks,
+    /// [`Error::TokenRevoked`] if the one that asks was shut out meanwhile, [`Error::LastRepairer`] for the only repairer's
+    /// device that has access.
+    pub async fn shut_out(&self, by: &Member, device: DeviceId) -> Result<(), Error> {
+        let mut tx = self.begin(TxMode::Write).await?;
+        check_repairer(&mut tx, by).await?;
+        let row = tx.device(device).await?.ok_or(Error::NotFound)?;
+        if !has_repairer(&mut tx, Some(device)).await? {
+            return Err(Error::LastRepairer);
+        }
+        self.shut_out_row(tx, row).await
+    }
+
+    async fn shut_out_row(&self, mut tx: S::Tx, mut row: DeviceRow) -> Result<(), Error> {
+        let now = self.world.now();
         row.revoked.get_or_insert(now);
         tx.put_device(&row).await?;
-        tx.void_join_codes(device).await?;
-        let revoked = revoke_tokens(&mut tx, device, now).await?;
+        tx.void_join_codes(row.id).await?;
+        let revoked = revoke_tokens(&mut tx, row.id, now, Why::ShutOut).await?;
         // As with erasures: a revocation that is committed must never be missing in the ledger.
         self.book.note(&revoked)?;
         Ok(tx.commit().await?)
@@ -193,108 +129,32 @@ impl<S: Store, P: Photos> Shop<S, P> {
     }
 }
 
-/// Whether a join code has not expired at this time of the server's clock. If the clock was set back since the code was
-/// made, the code is good for longer, but never for more than twice its time: otherwise one that was made while the
-/// clock was years ahead would be good for years.
-fn is_good(code: &JoinCodeRow, now: UnixMs) -> bool {
-    let made = code.expires.0.saturating_sub(JOIN_CODE_MS);
-    (made.saturating_sub(JOIN_CODE_MS)..=code.expires.0).contains(&now.0)
+/// Whether a repairer's device, other than this one, has joined and was not shut out.
+pub(super) async fn has_repairer<T: MemberTx>(tx: &mut T, besides: Option<DeviceId>) -> Result<bool, Error> {
+    let lets_in =
+        |row: &DeviceRow| row.revoked.is_none() && row.role == Role::Repairer && Some(row.id) != besides;
+    Ok(tx.devices().await?.iter().any(lets_in))
 }
 
-/// The join code of a request, if the device may join with it. `token` is the one that the request carries, if it does.
-async fn usable_code<T: StoreTx>(
-    tx: &mut T,
-    request: &JoinRequest,
-    token: Option<&str>,
-    now: UnixMs,
-) -> Result<(SecretDigest, JoinCodeRow), Error> {
-    let code = join_code::digest(&join_code::typed(&request.code));
-    let valid = valid_token(tx, request.device, now).await?;
-    let row = tx
-        .join_code(&code)
-        .await?
-        .filter(|row| !row.used || asks_again(row, request.device, valid))
-        .ok_or(Error::CodeUnknown)?;
-    if !is_good(&row, now) {
-        return Err(Error::CodeExpired);
+/// Checks that a device is a repairer's and was not shut out since its token was looked up.
+pub(super) async fn check_repairer<T: MemberTx>(tx: &mut T, member: &Member) -> Result<(), Error> {
+    let row = tx.device(member.device).await?.ok_or(Error::TokenUnknown)?;
+    if row.revoked.is_some() {
+        return Err(Error::TokenRevoked);
     }
-    let proof = token.map(join_code::digest);
-    if !row.used && valid.is_some_and(|(hash, _)| proof != Some(hash)) {
-        return Err(Error::DeviceTaken);
+    if row.role != Role::Repairer {
+        return Err(Error::ForRepairer);
     }
-    Ok((code, row))
-}
-
-/// The token of a device that opens the shop now, if there is one. Joining revokes the others, so there is at most one.
-async fn valid_token<T: StoreTx>(
-    tx: &mut T,
-    device: DeviceId,
-    now: UnixMs,
-) -> Result<Option<(SecretDigest, TokenRow)>, Error> {
-    let tokens = tx.tokens_of(device).await?;
-    let is_valid =
-        |(_, token): &(SecretDigest, TokenRow)| token.revoked.is_none() && !has_expired(token, now);
-    Ok(tokens.into_iter().find(is_valid))
-}
-
-/// Whether a device asks again with the code with which it has just joined, because the answer was lost on its way: then
-/// no request has come with its token yet.
-fn asks_again(code: &JoinCodeRow, device: DeviceId, valid: Option<(SecretDigest, TokenRow)>) -> bool {
-    code.used_by == Some(device) && valid.is_some_and(|(_, token)| token.seen.is_none())
+    Ok(())
 }
 
 /// Whether no request has come with a token for so long that it opens the shop no more. If the clock was set back since
 /// the last one, the token is good for longer, but never for more than twice its time.
-fn has_expired(token: &TokenRow, now: UnixMs) -> bool {
+pub(super) fn has_expired(token: &TokenRow, now: UnixMs) -> bool {
     apart(token.seen.unwrap_or(token.given), now) > TOKEN_MS
 }
 
 /// How long it is from one of two times to the other, in ms.
-fn apart(one: UnixMs, other: UnixMs) -> u64 {
+pub(super) fn apart(one: UnixMs, other: UnixMs) -> u64 {
     one.0.abs_diff(other.0)
-}
-
-/// The row of a device that joins. `known` is the one that it had.
-fn joined(request: &JoinRequest, letters: String, known: Option<DeviceRow>, now: UnixMs) -> DeviceRow {
-    DeviceRow {
-        id: request.device,
-        name: request.name.trim().chars().take(NAME).collect(),
-        letters,
-        joined: now,
-        revoked: None,
-        seen: known.as_ref().map_or(now, |device| device.seen),
-        seq: known.as_ref().map_or(0, |device| device.seq),
-        app: known.and_then(|device| device.app),
-    }
-}
-
-fn new_token(device: DeviceId, now: UnixMs) -> TokenRow {
-    TokenRow {
-        device,
-        given: now,
-        seen: None,
-        revoked: None,
-    }
-}
-
-/// The letters of the n-th device, from 1: A to Z, then AA, AB and so on.
-pub fn letters(mut n: u64) -> String {
-    let mut letters = Vec::new();
-    while n > 0 {
-        n -= 1;
-        letters.push(b'A' + u8::try_from(n % 26).unwrap_or(0));
-        n /= 26;
-    }
-    letters.into_iter().rev().map(char::from).collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::letters;
-
-    #[test]
-    fn letters_run_from_a_to_z_and_on() {
-        let given: Vec<_> = [1, 2, 26, 27, 52, 53, 702, 703].map(letters).into();
-        assert_eq!(given, ["A", "B", "Z", "AA", "AZ", "BA", "ZZ", "AAA"]);
-    }
 }

@@ -1,20 +1,21 @@
 //! Tells a device which of its entries and blobs the server lacks.
 
-use shared::log::EntryId;
+use shared::log::body::Role;
+use shared::log::{DeviceId, EntryId};
 use shared::sync::messages::{Holding, MAX_ASKED};
 
 use super::Shop;
 use crate::error::Error;
 use crate::photos::Photos;
-use crate::store::{Blank, BlobHash, BlobTx, LogTx, Store, TxMode};
+use crate::store::{Blank, BlobHash, BlobTx, LogTx, MemberTx, Store, TxMode};
 
 impl<S: Store, P: Photos> Shop<S, P> {
     /// Which of these entries the device should push: those that the server does not have, has with a later `received`,
-    /// or has blank without an erasure.
+    /// or has blank without an erasure. A helper's device may then push them for an hour, whoever made them.
     ///
     /// # Errors
     /// [`Error::TooLarge`] for more than [`MAX_ASKED`] entries.
-    pub async fn missing_entries(&self, held: &[Holding]) -> Result<Vec<EntryId>, Error> {
+    pub async fn missing_entries(&self, device: DeviceId, held: &[Holding]) -> Result<Vec<EntryId>, Error> {
         if held.len() > MAX_ASKED {
             return Err(Error::TooLarge);
         }
@@ -30,7 +31,13 @@ impl<S: Store, P: Photos> Shop<S, P> {
                 earlier || ours.blank.as_ref().is_some_and(|blank| !explained(blank))
             }
         };
-        Ok(held.iter().filter(lacks).map(|holding| holding.id).collect())
+        let missing: Vec<_> = held.iter().filter(lacks).map(|holding| holding.id).collect();
+        // What a repairer's device pushes counts without being asked for.
+        let row = tx.device(device).await?;
+        if row.is_some_and(|row| row.role != Role::Repairer) {
+            self.asked.note(device, &missing, self.world.now());
+        }
+        Ok(missing)
     }
 
     /// Which of these blobs the server lacks, including those whose file is gone or has another length. Erased blobs

@@ -3,13 +3,16 @@
 //! - `ingest`: accepting entries.
 //! - `pull`, `in_shop`, `history`, `missing`: sending them.
 //! - `blobs`: photographs and voice notes.
-//! - `members`: joining, tokens, devices. `revoked`: tokens that stay revoked.
+//! - `members`, `joining`: devices, their tokens and roles. `revoked`: tokens that stay revoked. `shut_out`: the proof for
+//!   a device that it was shut out.
+//! - `kept_aside`: entries that wait for a repairer. `requests`: erasures that were asked for.
 //! - `card`: what a card link shows.
-//! - `check`: whether all that is stored is intact.
+//! - `check`: whether all that is stored is intact, and mending what is not.
 //!
 //! Every method is one or more complete transactions. None stays open while something slower than the database is
 //! waited for.
 
+mod asked;
 mod blobs;
 mod card;
 mod check;
@@ -17,12 +20,16 @@ mod history;
 mod in_shop;
 mod ingest;
 mod join_code;
+mod joining;
+mod kept_aside;
 mod lost;
 mod members;
 mod missing;
 mod page;
 mod pull;
+mod requests;
 mod revoked;
+mod shut_out;
 mod status;
 
 use std::sync::{Arc, PoisonError, RwLock};
@@ -31,10 +38,12 @@ use shared::log::Erasures;
 
 pub use blobs::Put;
 pub use card::CardPhotoAnswer;
-pub use check::CheckReport;
+pub use check::{CheckReport, Mended, disagreements, mend_database};
+pub use in_shop::InShop;
 pub use ingest::{Batch, read_push};
 pub use join_code::typed;
-pub use members::{TOKEN_MS, letters};
+pub use joining::letters;
+pub use members::{Member, TOKEN_MS};
 pub use status::Tried;
 
 use crate::error::Error;
@@ -42,6 +51,9 @@ use crate::ledger::{Book, ErasureLedger, LedgerLine};
 use crate::photos::Photos;
 use crate::store::{Store, StoreTx, TxMode};
 use crate::world::World;
+use asked::AskedEntries;
+use in_shop::LastInShop;
+use ingest::Pusher;
 
 /// One shop: its database, its photographs, its erasure ledger.
 #[derive(Clone)]
@@ -51,6 +63,8 @@ pub struct Shop<S, P> {
     world: Arc<dyn World>,
     book: Arc<Book>,
     erasures: Arc<RwLock<Arc<Erasures>>>,
+    asked: Arc<AskedEntries>,
+    in_shop: Arc<LastInShop>,
 }
 
 impl<S: Store, P: Photos> Shop<S, P> {
@@ -72,6 +86,8 @@ impl<S: Store, P: Photos> Shop<S, P> {
             world,
             book: Arc::new(book),
             erasures: Arc::default(),
+            asked: Arc::default(),
+            in_shop: Arc::default(),
         };
         shop.revoke_again(&lines).await?;
         shop.erase_again(lines).await?;
@@ -127,7 +143,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         self.set_erasures(erasures);
         // They are pushed like any other entries, which blanks whatever they cover.
         for batch in known.chunks(1_000) {
-            self.push(batch.to_vec().into()).await?;
+            self.push_as(Pusher::Shop, batch.to_vec().into()).await?;
         }
         for hash in hashes.iter().filter_map(|hash| hash.parse().ok()) {
             self.destroy(&hash).await?;

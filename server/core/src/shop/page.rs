@@ -2,7 +2,7 @@
 
 use std::io::{self, Write};
 
-use shared::log::ReceivedEntry;
+use serde::Serialize;
 use shared::sync::messages::BATCH_BYTES;
 
 use crate::store::Budget;
@@ -32,7 +32,7 @@ impl Write for Counting {
 }
 
 /// How many of these entries fit into one page; at least one, if there is one.
-pub(super) fn fitting<'a>(entries: impl Iterator<Item = &'a ReceivedEntry>) -> usize {
+pub(super) fn fitting<'a, T: Serialize + 'a>(entries: impl Iterator<Item = &'a T>) -> usize {
     let mut left = BATCH_BYTES - FRAME;
     let mut fit = 0;
     for held in entries {

@@ -2,22 +2,28 @@
 
 use std::collections::HashSet;
 
+use shared::log::body::Role;
 use shared::sync::Cursor;
 use shared::sync::messages::{MAX_ASKED, PullAnswer};
 use uuid::Uuid;
 
-use super::{Shop, page};
+use super::{Shop, page, requests};
 use crate::error::Error;
 use crate::photos::Photos;
 use crate::store::{LogTx, Numbering, Store, TxMode};
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// A page of what follows `cursor`, or of everything from the start if it is `None`. `pushed` is the server's
-    /// cursor after the device's last push.
+    /// A page of what follows `cursor`, or of everything from the start if it is `None`, for a device of this role.
+    /// `pushed` is the server's cursor after the device's last push.
     ///
     /// # Errors
     /// [`Error::CursorLost`] when one of the two is no cursor of this numbering.
-    pub async fn pull(&self, cursor: Option<Cursor>, pushed: Option<Cursor>) -> Result<PullAnswer, Error> {
+    pub async fn pull(
+        &self,
+        role: &Role,
+        cursor: Option<Cursor>,
+        pushed: Option<Cursor>,
+    ) -> Result<PullAnswer, Error> {
         let mut tx = self.begin(TxMode::Read).await?;
         let counter = tx.counter().await?;
         if let Some(pushed) = pushed {
@@ -51,11 +57,18 @@ impl<S: Store, P: Photos> Shop<S, P> {
         } else {
             self.wanted(&mut tx).await?
         };
+        let due = if more || *role != Role::Repairer {
+            Vec::new()
+        } else {
+            requests::due(&mut tx, self.world.now(), &self.erasures()).await?
+        };
         Ok(PullAnswer {
             entries,
             cursor,
             more,
             wanted,
+            due,
+            role: role.clone(),
         })
     }
 

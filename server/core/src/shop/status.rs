@@ -26,6 +26,24 @@ impl<S: Store, P: Photos> Shop<S, P> {
         }
     }
 
+    /// Whether the shop has so many entries or more.
+    ///
+    /// # Errors
+    /// A failure of the database.
+    pub async fn has_entries(&self, most: u64) -> Result<bool, Error> {
+        let mut tx = self.begin(TxMode::Read).await?;
+        // Each entry has a number, and some have several: far from the limit, nothing need be counted.
+        Ok(tx.counter().await?.seq >= most && tx.entry_count().await? >= most)
+    }
+
+    /// How many bytes the stored photographs and voice notes have.
+    ///
+    /// # Errors
+    /// A failure of the database.
+    pub async fn photo_bytes(&self) -> Result<u64, Error> {
+        Ok(self.begin(TxMode::Read).await?.blob_bytes().await?)
+    }
+
     /// Counts of what the server has.
     ///
     /// # Errors

@@ -73,6 +73,9 @@ pub trait BlobTx {
 
     /// How many blobs are stored.
     fn blob_count(&mut self) -> impl Future<Output = Result<u64, DatabaseError>> + Send;
+
+    /// How many bytes the stored blobs have together.
+    fn blob_bytes(&mut self) -> impl Future<Output = Result<u64, DatabaseError>> + Send;
 }
 
 #[cfg(test)]

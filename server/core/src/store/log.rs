@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 use std::future::Future;
 
-use shared::log::{EntryId, ReceivedEntry, Subject, SubjectId, UnixMs};
+use shared::log::{DeviceId, EntryId, ReceivedEntry, Subject, SubjectId, UnixMs};
 use shared::sync::HistoryMark;
 use uuid::Uuid;
 
@@ -44,6 +44,15 @@ pub struct NewEntry {
     pub about: Vec<SubjectId>,
     /// The blobs its body names.
     pub named: Vec<BlobHash>,
+}
+
+/// How new entries have come to the server. It stays on the server.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct PushedBy {
+    /// The device that has pushed them; `None` if the server itself has taken them from its ledger.
+    pub device: Option<DeviceId>,
+    /// When that was by the server's clock, whatever `received` they came with.
+    pub at: UnixMs,
 }
 
 /// One row of the feed: a number that was given to an entry.
@@ -120,7 +129,11 @@ pub trait LogTx {
     ) -> impl Future<Output = Result<HashMap<SubjectId, u64>, DatabaseError>> + Send;
 
     /// Stores new entries. A new subject is stored with the entry's `subject_seq`.
-    fn insert(&mut self, entries: &[NewEntry]) -> impl Future<Output = Result<(), DatabaseError>> + Send;
+    fn insert(
+        &mut self,
+        entries: &[NewEntry],
+        pushed_by: PushedBy,
+    ) -> impl Future<Output = Result<(), DatabaseError>> + Send;
 
     /// Lowers the `received` of a stored entry.
     fn lower(&mut self, seq: u64, received: UnixMs)

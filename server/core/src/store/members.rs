@@ -2,6 +2,7 @@
 
 use std::future::Future;
 
+use shared::log::body::Role;
 use shared::log::{DeviceId, UnixMs};
 
 use super::DatabaseError;
@@ -35,6 +36,8 @@ pub struct DeviceRow {
     pub seq: u64,
     /// The version of its app, if it sends one.
     pub app: Option<String>,
+    /// The role as which it last joined.
+    pub role: Role,
 }
 
 /// What a token stands for.
@@ -51,7 +54,7 @@ pub struct TokenRow {
 }
 
 /// The state of a join code.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct JoinCodeRow {
     /// When it expires.
     pub expires: UnixMs,
@@ -61,9 +64,12 @@ pub struct JoinCodeRow {
     pub used_by: Option<DeviceId>,
     /// The device that asked for it; `None` for a code of the command line or of an earlier version.
     pub minted_by: Option<DeviceId>,
+    /// The role as which a device joins with it.
+    pub role: Role,
 }
 
-/// Operations on devices, tokens and join codes.
+/// Operations on devices, tokens and join codes. One that is damaged is left out, as if it had never been there: it lets
+/// nobody in. `waxend check` reports it.
 pub trait MemberTx {
     /// One device, if it has ever joined.
     fn device(

@@ -1,22 +1,32 @@
 //! The database, as one trait.
 //!
-//! A [`Store`] begins transactions. A transaction has small operations, in four groups: [`LogTx`] (entries and their
-//! numbering), [`BlobTx`] (which blobs are stored), [`MemberTx`] (devices, tokens, join codes) and [`CheckTx`] (reading
-//! what may be damaged). The rules that combine them, above all those for accepting entries, are written once in
-//! [`crate::shop`] and are the same for every database. One suite of contract tests runs on every implementation.
+//! A [`Store`] begins transactions. A transaction has small operations, in seven groups: [`LogTx`] (entries and their
+//! numbering), [`OutlineTx`] (entries, a part at a time), [`BlobTx`] (which blobs are stored), [`MemberTx`] (devices,
+//! tokens, join codes), [`RightsTx`] (what a device may write, and how much a shop erases), [`AsideTx`] (entries that wait
+//! for a repairer) and [`CheckTx`] (reading what may be damaged). The rules that combine them, above all those for
+//! accepting entries, are written once in [`crate::shop`] and are the same for every database. One suite of contract tests
+//! runs on every implementation.
 
+mod aside;
 mod blobs;
 mod check;
 mod log;
 mod members;
+mod outline;
+mod repair;
+mod rights;
 pub mod sqlite;
 
 use std::future::Future;
 
+pub use aside::{AsideRow, AsideSize, AsideTx, aside_bytes};
 pub use blobs::{BlobHash, BlobRow, BlobTx};
 pub use check::{CheckTx, CheckedEntry, DerivedRows};
-pub use log::{Arrival, Blank, Budget, LogTx, NewEntry, Numbered, Numbering, Page, StoredEntry};
+pub use log::{Arrival, Blank, Budget, LogTx, NewEntry, Numbered, Numbering, Page, PushedBy, StoredEntry};
 pub use members::{DeviceRow, JoinCodeRow, MemberTx, SecretDigest, TokenRow};
+pub use outline::{OutlineTx, outline_bytes};
+pub use repair::{DamagedDevice, DamagedRows, RepairTx};
+pub use rights::{CountedErasure, ErasureRequest, NamedEntry, RightsTx};
 
 /// What a transaction can do.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -76,7 +86,7 @@ pub trait Store: Clone + Send + Sync + 'static {
 }
 
 /// A transaction. Dropping it without [`StoreTx::commit`] rolls it back.
-pub trait StoreTx: LogTx + BlobTx + MemberTx + CheckTx + Send {
+pub trait StoreTx: LogTx + OutlineTx + BlobTx + MemberTx + RightsTx + AsideTx + CheckTx + Send {
     /// Commits: all of it is durable when this returns.
     ///
     /// # Errors

@@ -78,7 +78,8 @@ fn page_of(card: &Card, secret: &str) -> Response {
 
 /// The card behind a link. A link that leads nowhere counts towards the limit of guesses.
 async fn find(app: &AppState, peer: IpAddr, secret: &str) -> Result<Card, Error> {
-    let found = app.shop.card(secret).await;
+    let (shop, link) = (app.shop.clone(), secret.to_owned());
+    let found = app.heavy.run(async move { shop.card(&link).await }).await;
     if matches!(found, Err(Error::NotFound)) {
         app.limits.guess(peer)?;
     }
@@ -91,6 +92,7 @@ fn refused(error: Error) -> Response {
     let notice = match &error {
         Error::NotFound => NoticePage::Unknown,
         Error::TooMany { .. } => NoticePage::TooMany,
+        Error::Unavailable => NoticePage::Busy,
         _ => NoticePage::Failed,
     };
     // The ordinary response for the error is made as well, because that logs it and has the header to copy.

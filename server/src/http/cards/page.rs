@@ -27,6 +27,8 @@ pub(super) enum NoticePage {
     Unknown,
     /// For an address that has tried too many unknown links.
     TooMany,
+    /// For more requests than the server can answer at once.
+    Busy,
     /// For a failure of the server.
     Failed,
 }
@@ -50,6 +52,10 @@ impl NoticePage {
             Self::TooMany => (
                 words::pages::try_again_in_a_minute(),
                 words::pages::too_many_links_that_lead_nowhere(),
+            ),
+            Self::Busy => (
+                words::pages::try_again_in_a_minute(),
+                words::refusals::server_busy(),
             ),
             Self::Failed => (
                 words::pages::card_cannot_be_shown(),

@@ -32,7 +32,11 @@ pub(super) async fn show(
     ConnectInfo(peer): ConnectInfo<SocketAddr>,
     PathPart((secret, sha256)): PathPart<(String, String)>,
 ) -> Result<Response, Refused> {
-    let photo = app.shop.card_photo(&secret, &sha256).await;
+    let shop = app.shop.clone();
+    let photo = app
+        .heavy
+        .run(async move { shop.card_photo(&secret, &sha256).await })
+        .await;
     if matches!(photo, Err(Error::NotFound)) {
         app.limits.guess(peer.ip())?;
     }

@@ -18,7 +18,7 @@ pub use common::{Blob, Shows, Side};
 pub use counter::{Cause, Checked, Complaint, Detail, HandedOver, Opened, Paid, Payment, Person, Role};
 pub use inside::{Answer, Choice, Damage, Decision, Outcome, Pays, PutBack, Question, Seen, TakenOut};
 pub use operation_code::OperationCode;
-pub use ties::{Erased, Retracted, SameAs};
+pub use ties::{Erased, ErasureAsked, Retracted, SameAs};
 pub use work::{
     Agreed, Gift, GiftWhy, Measured, Note, Order, Photo, Redo, Skipped, Spent, Step, Used, Wait, WaitFor,
     WaitOver,
@@ -142,4 +142,6 @@ kinds! {
     SameAs(SameAs) = "same_as",
     /// Destroys the content of a subject or a blob.
     Erased(Erased) = "erased",
+    /// Asks for an erasure, which follows after two days unless this is retracted.
+    ErasureAsked(ErasureAsked) = "erasure_asked",
 }

@@ -31,6 +31,24 @@ pub struct Erased {
     pub blob: Option<String>,
 }
 
+/// Asks for what [`Erased`] does. By itself it destroys nothing: after [`ERASURE_WAITS_MS`] the server tells a repairer's
+/// device to write the erasure, unless this entry was retracted. A repairer's device writes it instead of an erasure beyond
+/// the number that a server takes in a day.
+///
+/// Unlike the other entries here, its content goes with that of its subject.
+///
+/// [`ERASURE_WAITS_MS`]: crate::sync::messages::ERASURE_WAITS_MS
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct ErasureAsked {
+    /// SHA-256 of a photograph or voice note to destroy; absent for the entry's own subject.
+    #[serde(
+        default,
+        deserialize_with = "lower_case_if_any",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub blob: Option<String>,
+}
+
 /// Reads hex digits, if there are any, as lower case.
 fn lower_case_if_any<'de, D: Deserializer<'de>>(reader: D) -> Result<Option<String>, D::Error> {
     let blob = Option::<String>::deserialize(reader)?;

@@ -51,19 +51,19 @@ impl Card {
     pub fn of(history: &PairHistory) -> Card {
         let mut any = false;
         let mut shown = Vec::new();
+        let destroyed = history.jobs.values().flat_map(|job| &job.destroyed);
+        let destroyed: BTreeSet<&str> = inserted(destroyed.map(String::as_str));
         for (job, state) in &history.jobs {
-            let withdrawn: BTreeSet<_> = inserted(history.pair.withdrawn.union(&state.withdrawn).copied());
             any |= !state.published.is_empty();
             let sections = state.published.iter().rev();
-            let seen = |seen: &[EntryId]| withdrawn.iter().all(|id| seen.contains(id));
+            let seen = |seen: &[EntryId]| {
+                let seen: BTreeSet<_> = inserted(seen.iter().copied());
+                let mut withdrawn = history.pair.withdrawn.iter().chain(&state.withdrawn);
+                withdrawn.all(|id| seen.contains(id))
+            };
             if let Some(item) = sections.into_iter().find(|item| seen(&item.body.seen)) {
                 let mut section = item.body.section.clone();
-                let gone = |photo: &CardPhoto| {
-                    history
-                        .jobs
-                        .values()
-                        .any(|job| job.destroyed.contains(&photo.blob.sha256))
-                };
+                let gone = |photo: &CardPhoto| destroyed.contains(photo.blob.sha256.as_str());
                 let (gone, left): (Vec<_>, Vec<_>) = section.photos.into_iter().partition(gone);
                 section.photos = left;
                 shown.push(Shown {

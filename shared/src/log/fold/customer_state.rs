@@ -1,8 +1,9 @@
 //! The state of a customer.
 
 use super::details::Details;
-use super::standing::erased;
-use crate::log::body::field;
+use super::item::Item;
+use super::standing::{erased, open_requests};
+use crate::log::body::{ErasureAsked, field};
 use crate::log::received::ReceivedEntry;
 use crate::log::supersession::Supersession;
 
@@ -13,6 +14,8 @@ pub struct CustomerState {
     pub details: Details,
     /// Whether an erasure has blanked it.
     pub erased: bool,
+    /// Standing requests to erase the customer, or a voice note about them, that have not been fulfilled.
+    pub erasures_asked: Vec<Item<ErasureAsked>>,
 }
 
 impl CustomerState {
@@ -26,6 +29,7 @@ impl CustomerState {
         Self {
             details: Details::of(standing),
             erased: erased(standing),
+            erasures_asked: open_requests(standing),
         }
     }
 

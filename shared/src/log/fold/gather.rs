@@ -1,18 +1,23 @@
 //! The history of a pair, and its loader, which works with any store that can answer "every entry about this subject".
 
+use std::borrow::Borrow;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::Entries;
 use super::customer_state::CustomerState;
 use super::job_state::JobState;
+use super::links::{PairLinks, Reach};
 use super::pair_state::PairState;
 use super::subject_map::SubjectMap;
 use super::ticket_state::TicketState;
-use crate::log::body::Body;
 use crate::log::entry::{SubjectId, SubjectKind};
 use crate::log::inserted;
 use crate::log::received::ReceivedEntry;
-use crate::log::sameness::class_of;
+use crate::log::sameness::Sameness;
+
+/// Under so many of its ids a job is listed. Nobody enters one job more often; a device that does not mean well could make
+/// so many that the listing of the whole state under each of them would not fit into memory.
+const JOB_IDS: usize = 16;
 
 /// A pair with all its jobs, tickets and customers, each folded into its state.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,113 +50,124 @@ impl PairHistory {
 #[derive(Debug)]
 pub struct PairHistoryLoader {
     start: SubjectId,
-    roles: BTreeMap<SubjectId, SubjectKind>,
-    wanted: Vec<SubjectId>,
+    links: PairLinks,
     entries: Entries,
 }
+
+/// One thing that belongs to the history: its ids, each with the kind as which it is read, and the entries of all of them.
+#[derive(Default)]
+struct LoadedThing<'a> {
+    ids: Vec<(SubjectId, &'a SubjectKind)>,
+    entries: Vec<&'a ReceivedEntry>,
+}
+
+/// Everything that belongs to the history, by the smallest of its ids.
+type LoadedThings<'a> = BTreeMap<SubjectId, LoadedThing<'a>>;
 
 impl PairHistoryLoader {
     /// Begins at a pair.
     pub fn pair(start: SubjectId) -> Self {
-        let mut gather = Self {
+        Self::within(start, Reach::Everything)
+    }
+
+    /// Begins at a pair, and leaves out its tickets and customers, of which a care card shows nothing.
+    pub fn for_card(start: SubjectId) -> Self {
+        Self::within(start, Reach::PairsAndJobs)
+    }
+
+    fn within(start: SubjectId, reach: Reach) -> Self {
+        Self {
             start,
-            roles: BTreeMap::new(),
-            wanted: Vec::new(),
+            links: PairLinks::within(&[start], reach),
             entries: Entries::default(),
-        };
-        gather.want(start, SubjectKind::Pair);
-        gather
+        }
     }
 
     /// The subjects to look up next; empty when done.
     pub fn wanted(&mut self) -> Vec<SubjectId> {
-        std::mem::take(&mut self.wanted)
+        self.links.wanted()
     }
 
     /// Takes in every entry [`about`](crate::log::about()) `id`.
-    pub fn give(&mut self, id: SubjectId, about: impl IntoIterator<Item = ReceivedEntry>) {
-        let Some(role) = self.roles.get(&id).cloned() else {
+    pub fn give<B: Borrow<ReceivedEntry>>(&mut self, id: SubjectId, about: impl IntoIterator<Item = B>) {
+        let about: Vec<B> = about.into_iter().collect();
+        if !self.links.give(id, &about) {
             return;
-        };
-        for received in about {
-            self.follow(id, &role, &received);
-            self.entries.take(received);
         }
-    }
-
-    /// Adds the subjects that one entry about `id` links to.
-    fn follow(&mut self, id: SubjectId, role: &SubjectKind, received: &ReceivedEntry) {
-        let subject = &received.entry.subject;
-        match Body::of(&received.entry) {
-            Body::SameAs(same) if subject.kind == *role => {
-                self.want(subject.id, role.clone());
-                self.want(same.other, role.clone());
-            }
-            Body::Opened(opened) if subject.id == id => {
-                opened
-                    .ticket
-                    .into_iter()
-                    .for_each(|ticket| self.want(ticket, SubjectKind::Ticket));
-                opened
-                    .customer
-                    .into_iter()
-                    .for_each(|customer| self.want(customer, SubjectKind::Customer));
-            }
-            Body::Opened(_) if *role == SubjectKind::Pair && subject.kind == SubjectKind::Job => {
-                self.want(subject.id, SubjectKind::Job);
-            }
-            _ => {}
-        }
-    }
-
-    fn want(&mut self, id: SubjectId, role: SubjectKind) {
-        if let std::collections::btree_map::Entry::Vacant(free) = self.roles.entry(id) {
-            free.insert(role);
-            self.wanted.push(id);
+        // The entries that only link to it are given with their own subject, if that belongs to the history.
+        let all = about.iter().map(<B as Borrow<ReceivedEntry>>::borrow);
+        for received in all.filter(|received| received.entry.subject.id == id) {
+            self.entries.take(received.clone());
         }
     }
 
     /// Folds what was collected.
     pub fn finish(self) -> PairHistory {
-        let same = class_of(self.start, self.entries.iter());
-        let jobs = self.of_kind(&SubjectKind::Job).into_iter();
-        let jobs = jobs.map(|(id, entries)| (id, JobState::of(entries)));
-        let jobs: BTreeMap<_, _> =
-            inserted(jobs.filter(|(_, job)| job.pair().is_some_and(|pair| same.contains(&pair))));
+        let sameness = self.links.sameness();
+        let (id, same) = (sameness.canonical(self.start), sameness.class(self.start));
+        let things = self.things(&sameness);
+        let jobs = jobs(&things, &same);
         let hung_on: BTreeSet<_> = inserted(jobs.values().filter_map(JobState::ticket));
-        let tickets = self.of_kind(&SubjectKind::Ticket).into_iter();
-        let tickets = tickets.filter(|(id, _)| hung_on.contains(id));
-        let customers = self.of_kind(&SubjectKind::Customer).into_iter();
+        let ticket = |entries: &[&ReceivedEntry]| TicketState::of(entries.iter().copied());
+        let mut tickets = of_kind(&things, &SubjectKind::Ticket, &ticket);
+        for (ids, _) in &mut tickets {
+            ids.retain(|id| hung_on.contains(id));
+        }
+        let customer = |entries: &[&ReceivedEntry]| CustomerState::of(entries.iter().copied());
+        let customers = of_kind(&things, &SubjectKind::Customer, &customer);
+        let own = things.get(&id).map_or(&[][..], |pair| &pair.entries[..]);
         PairHistory {
-            id: same.first().copied().unwrap_or(self.start),
-            pair: PairState::of(self.entries_of(&same)),
-            customers: customers
-                .map(|(id, entries)| (id, CustomerState::of(entries)))
-                .collect(),
-            tickets: tickets
-                .map(|(id, entries)| (id, TicketState::of(entries)))
-                .collect(),
-            read: inserted(self.roles.keys().copied()),
+            id,
+            pair: PairState::of(own.iter().copied()),
+            customers: SubjectMap::shared(customers),
+            tickets: SubjectMap::shared(tickets),
+            read: inserted(self.links.read()),
             same,
             jobs,
         }
     }
 
-    /// Every subject of a kind with its entries, and those of the subjects it is the same as.
-    fn of_kind(&self, kind: &SubjectKind) -> Vec<(SubjectId, Vec<&ReceivedEntry>)> {
-        let of_kind = self.roles.iter().filter(|(_, known)| *known == kind);
-        let with_entries = of_kind.map(|(id, _)| {
-            let same = class_of(*id, self.entries.iter());
-            (*id, self.entries_of(&same))
-        });
-        with_entries.collect()
-    }
-
-    /// The entries of these subjects.
-    fn entries_of(&self, subjects: &BTreeSet<SubjectId>) -> Vec<&ReceivedEntry> {
-        let entries = self.entries.iter();
-        entries
-            .filter(|received| subjects.contains(&received.entry.subject.id))
-            .collect()
+    fn things(&self, sameness: &Sameness) -> LoadedThings<'_> {
+        let mut things = LoadedThings::new();
+        for (id, kind) in self.links.members() {
+            let thing = things.entry(sameness.canonical(id)).or_default();
+            thing.ids.push((id, kind));
+        }
+        for received in self.entries.iter() {
+            if let Some(thing) = things.get_mut(&sameness.canonical(received.entry.subject.id)) {
+                thing.entries.push(received);
+            }
+        }
+        things
     }
 }
+
+/// The jobs of a pair with these ids.
+fn jobs(things: &LoadedThings<'_>, pair: &BTreeSet<SubjectId>) -> BTreeMap<SubjectId, JobState> {
+    let job = |entries: &[&ReceivedEntry]| JobState::of(entries.iter().copied());
+    let mut jobs = BTreeMap::new();
+    for (ids, state) in of_kind(things, &SubjectKind::Job, &job) {
+        if state.pair().is_some_and(|of| pair.contains(&of)) {
+            let listed = ids.into_iter().take(JOB_IDS);
+            jobs.extend(listed.map(|id| (id, state.clone())));
+        }
+    }
+    jobs
+}
+
+/// The things of a kind, each with its ids and its state, which is folded once however many ids it has.
+fn of_kind<S>(
+    things: &LoadedThings<'_>,
+    kind: &SubjectKind,
+    state: &dyn Fn(&[&ReceivedEntry]) -> S,
+) -> Vec<(Vec<SubjectId>, S)> {
+    let of_kind = things.values().filter_map(|thing| {
+        let ids = thing.ids.iter().filter(|(_, own)| *own == kind);
+        let ids: Vec<_> = ids.map(|(id, _)| *id).collect();
+        (!ids.is_empty()).then(|| (ids, state(&thing.entries)))
+    });
+    of_kind.collect()
+}
+
+#[cfg(test)]
+mod tests;

@@ -4,10 +4,10 @@ use std::collections::BTreeSet;
 
 use super::details::Details;
 use super::item::{AgreedLine, Item, Slot};
-use super::standing::{agreed, destroyed, erased, list, newer, slot, withdrawn};
+use super::standing::{agreed, destroyed, erased, list, newer, open_requests, slot, withdrawn};
 use crate::log::body::{
-    Answer, Checked, Complaint, Damage, HandedOver, Measured, Note, Opened, Order, Photo, Published, PutBack,
-    Question, Redo, Skipped, Spent, Step, TakenOut, Wait, WaitOver, field,
+    Answer, Checked, Complaint, Damage, ErasureAsked, HandedOver, Measured, Note, Opened, Order, Photo,
+    Published, PutBack, Question, Redo, Skipped, Spent, Step, TakenOut, Wait, WaitOver, field,
 };
 use crate::log::entry::{EntryId, SubjectId};
 use crate::log::received::ReceivedEntry;
@@ -33,6 +33,8 @@ pub struct JobState {
     pub destroyed_photos: Vec<Item<Photo>>,
     /// SHA-256 of the blobs that this job's entries destroyed.
     pub destroyed: BTreeSet<String>,
+    /// Standing requests to destroy one of its photographs or voice notes that have not been fulfilled.
+    pub erasures_asked: Vec<Item<ErasureAsked>>,
     /// Work done.
     pub steps: Vec<Item<Step>>,
     /// Steps to be made again.
@@ -96,6 +98,7 @@ impl JobState {
             photos,
             destroyed_photos,
             destroyed,
+            erasures_asked: open_requests(standing),
             steps: list(standing),
             redone: list(standing),
             spent: list(standing),

@@ -2,8 +2,8 @@
 //!
 //! State is a pure function of a set of entries: it never depends on the order or the number of times they arrived.
 //! [`JobState`], [`TicketState`], [`PairState`], [`CustomerState`] and [`ShopState`] are the states of the five kinds
-//! of subject; [`gather`] collects the history of a pair from a store; [`summary`] is the line that lists and searches
-//! show of a pair; [`card`] decides what the customer sees of it.
+//! of subject; [`gather`] collects the history of a pair from a store, and [`links`] finds the subjects that belong to
+//! it; [`summary`] is the line that lists and searches show of a pair; [`card`] decides what the customer sees of it.
 
 pub mod bench;
 pub mod card;
@@ -12,6 +12,7 @@ mod details;
 pub mod gather;
 mod item;
 mod job_state;
+pub mod links;
 mod pair_state;
 mod shop_state;
 mod standing;
@@ -25,6 +26,7 @@ pub use details::Details;
 pub use gather::{PairHistory, PairHistoryLoader};
 pub use item::{AgreedLine, Item, Slot};
 pub use job_state::JobState;
+pub use links::PairLinks;
 pub use pair_state::PairState;
 pub use shop_state::ShopState;
 pub use subject_map::SubjectMap;
@@ -33,13 +35,21 @@ pub use ticket_state::TicketState;
 
 use std::collections::BTreeMap;
 
+use super::body::ErasureAsked;
 use super::entry::EntryId;
 use super::erasure::Erasures;
 use super::received::{Merged, ReceivedEntry};
+use super::supersession::Supersession;
 
 /// The version of the fold. It is raised when the same entries would give another [`Summary`] or other
 /// [`PairFacts`](crate::price::records::PairFacts); what is stored of an older version is then folded afresh.
 pub const FOLD_VERSION: u32 = 10;
+
+/// The requests for an erasure among the entries of one subject that nobody has called off, whether or not they have been
+/// fulfilled.
+pub fn erasures_asked<'a>(entries: impl IntoIterator<Item = &'a ReceivedEntry>) -> Vec<Item<ErasureAsked>> {
+    standing::requests(&Supersession::of(entries))
+}
 
 /// A growing set of entries, merged as they arrive. The caller applies the known erasures to each entry first.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]

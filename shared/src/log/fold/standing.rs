@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::item::{AgreedLine, Item, Slot};
-use crate::log::body::{Body, BodyKind};
+use crate::log::body::{Body, BodyKind, ErasureAsked};
 use crate::log::entry::EntryId;
 use crate::log::inserted;
 use crate::log::supersession::{ReadEntry, Supersession};
@@ -25,6 +25,27 @@ pub(super) fn destroyed(standing: &Supersession<'_>) -> BTreeSet<String> {
         _ => None,
     };
     inserted(standing.history().iter().filter_map(blob))
+}
+
+/// The requests for an erasure that nobody has called off. Only a retraction calls one off, and not an entry in its place: the
+/// server reads no others.
+pub(super) fn requests(standing: &Supersession<'_>) -> Vec<Item<ErasureAsked>> {
+    let request = |read: &ReadEntry<'_>| match &read.body {
+        Body::ErasureAsked(asked) => Some(item(read, asked.clone())),
+        _ => None,
+    };
+    standing.unretracted().filter_map(request).collect()
+}
+
+/// These requests, but for those that an erasure on the device has fulfilled.
+pub(super) fn open_requests(standing: &Supersession<'_>) -> Vec<Item<ErasureAsked>> {
+    let (whole, blobs) = (erased(standing), destroyed(standing));
+    let mut open = requests(standing);
+    open.retain(|asked| match &asked.body.blob {
+        Some(hash) => !blobs.contains(hash),
+        None => !whole,
+    });
+    open
 }
 
 /// The standing entries of one kind, in order.

@@ -57,8 +57,8 @@ pub enum Command {
         /// The device's progress afterwards.
         progress: Progress,
     },
-    /// `GET in-shop`. Answer: [`Event::InShop`].
-    GetInShop,
+    /// `GET in-shop`: the first page, or the one after what was read. Answer: [`Event::InShop`].
+    GetInShop(Option<History>),
     /// `GET entries` after the cursor. Answer: [`Event::Pulled`].
     Pull {
         /// The cursor to read from; `None` for zero.
@@ -75,6 +75,8 @@ pub enum Command {
         /// The device's progress afterwards.
         progress: Progress,
     },
+    /// Write the erasures that these requests ask for, as far as the device knows none. Answer: [`Event::Stored`].
+    WriteDue(Vec<ReceivedEntry>),
     /// Read the next page of the ids of stored entries, in key order, at most
     /// [`MAX_ASKED`](crate::sync::messages::MAX_ASKED). Answer: [`Event::Holdings`].
     LoadHoldings {
@@ -114,7 +116,7 @@ impl Command {
         matches!(
             self,
             Self::Push(_)
-                | Self::GetInShop
+                | Self::GetInShop(_)
                 | Self::Pull { .. }
                 | Self::GetHistory(_)
                 | Self::AskMissing(_)
@@ -139,7 +141,7 @@ impl Command {
                 filled: true,
                 ..
             } => Self::Pull { cursor, pushed },
-            _ => Self::GetInShop,
+            _ => Self::GetInShop(progress.in_shop),
         }
     }
 }
@@ -170,7 +172,7 @@ pub enum Event {
     Unsent(Vec<ReceivedEntry>),
     /// The answer to a push.
     Pushed(PushAnswer),
-    /// The entries of the jobs that are in the shop.
+    /// A page of the entries of the jobs that are in the shop, or all of them.
     InShop(InShopAnswer),
     /// The entries after the cursor.
     Pulled(PullAnswer),

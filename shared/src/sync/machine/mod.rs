@@ -6,13 +6,15 @@
 //! a restart is in [`Progress`], which the driver stores in the same local transaction as the entries it refers to; the
 //! machine itself may be dropped at any moment.
 //!
-//! One round: send what the server has not acknowledged, read what it has numbered since, send the blobs it lacks. A
-//! new device reads first what is in the shop, and history page by page at the end of its rounds. If the server was
-//! restored from an older copy, so that it does not know the device's cursor, the device reads everything from zero,
-//! asks which of its own entries and blobs the server lacks, and sends those.
+//! One round: send what the server has not acknowledged, read what it has numbered since, write the erasures that it says
+//! are due, send the blobs it lacks. A new device reads first what is in the shop, and history at the end of its rounds,
+//! both page by page. If the server was restored from an older copy, so that it does not know the device's cursor, the device
+//! reads everything from zero, asks which of its own entries and blobs the server lacks, and sends those.
 
 mod command;
+mod in_shop;
 mod progress;
+mod pulled;
 
 use std::collections::VecDeque;
 
@@ -20,9 +22,7 @@ pub use command::{BlobSettled, Command, Event, RoundOutcome, Settled};
 pub use progress::{History, Progress};
 
 use super::code::{Code, Problem};
-use super::messages::{
-    HistoryAnswer, Holding, InShopAnswer, MissingBlobsAnswer, PullAnswer, PushAnswer, PushOutcome,
-};
+use super::messages::{HistoryAnswer, Holding, MissingBlobsAnswer, PushAnswer, PushOutcome};
 use crate::log::{EntryId, ReceivedEntry};
 
 /// After this many blobs in a row that could not be sent, the round stops sending blobs, because the network is down.
@@ -46,6 +46,9 @@ pub struct Machine {
     blobs: VecDeque<String>,
     /// How many blobs in a row could not be sent in this round.
     in_vain: u32,
+    /// Whether the erasures that were due have been written in this round. Those that the server names afterwards wait
+    /// for the next one.
+    due_written: bool,
 }
 
 impl Machine {
@@ -59,6 +62,7 @@ impl Machine {
             in_history: false,
             blobs: VecDeque::new(),
             in_vain: 0,
+            due_written: false,
         }
     }
 
@@ -103,7 +107,7 @@ impl Machine {
             (Command::Push(sent), Event::Pushed(answer)) if sent.entries.len() == answer.results.len() => {
                 self.settle(&sent.entries, answer)
             }
-            (Command::GetInShop, Event::InShop(answer)) => self.apply_in_shop(answer),
+            (Command::GetInShop(asked), Event::InShop(answer)) => self.apply_in_shop(asked, answer),
             (Command::Pull { .. }, Event::Pulled(answer)) => self.apply_pulled(answer),
             (Command::GetHistory(asked), Event::History(answer)) => self.apply_history(asked, answer),
             (Command::LoadHoldings { .. }, Event::Holdings(held)) => self.compare(held),
@@ -150,6 +154,7 @@ impl Machine {
                 self.progress = progress;
                 Command::UNSENT
             }
+            Command::WriteDue(_) => Command::UNSENT,
             Command::WantBlobs(_) => Command::LoadUnsentBlobs,
             Command::SettleBlobs(_) => self.next_blob(),
             other => other,
@@ -168,6 +173,7 @@ impl Machine {
                 Command::Push(_)
                 | Command::Pull { cursor: Some(_), .. }
                 | Command::Pull { pushed: Some(_), .. }
+                | Command::GetInShop(Some(_))
                 | Command::GetHistory(_),
             ) => self.begin_again(),
             (Code::TooLarge | Code::Malformed, Command::Push(sent)) => self.halve(sent.entries, problem),
@@ -248,50 +254,6 @@ impl Machine {
         Command::Settle { settled, progress }
     }
 
-    /// Entries that were acknowledged before the device first read anything may have been lost by a rollback that no
-    /// cursor can show: they are compared once, while there are few to compare.
-    fn apply_in_shop(&self, answer: InShopAnswer) -> Command {
-        let history = Some(History {
-            start: answer.start,
-            read: None,
-        });
-        let progress = Progress {
-            cursor: Some(answer.start),
-            pushed: None,
-            history,
-            filled: true,
-            compare: true,
-        };
-        Command::Apply {
-            entries: answer.entries,
-            progress,
-        }
-    }
-
-    fn apply_pulled(&mut self, answer: PullAnswer) -> Command {
-        let moved = self.progress.cursor != Some(answer.cursor);
-        if answer.more || moved {
-            let pushed = self
-                .progress
-                .pushed
-                .filter(|pushed| pushed.seq > answer.cursor.seq);
-            let progress = Progress {
-                cursor: Some(answer.cursor),
-                pushed,
-                ..self.progress.clone()
-            };
-            return Command::Apply {
-                entries: answer.entries,
-                progress,
-            };
-        }
-        match (self.progress.compare, answer.wanted) {
-            (true, _) => Command::LoadHoldings { after: None },
-            (false, wanted) if wanted.is_empty() => Command::LoadUnsentBlobs,
-            (false, wanted) => Command::WantBlobs(wanted),
-        }
-    }
-
     /// The server does not know the cursor: reads from zero, and compares afterwards.
     fn begin_again(&mut self) -> Command {
         self.in_history = false;
@@ -300,9 +262,11 @@ impl Machine {
         let progress = Progress {
             cursor: None,
             pushed: None,
+            in_shop: None,
             history: None,
             compare: true,
             filled: true,
+            role: self.progress.role.clone(),
         };
         Command::Apply {
             entries: Vec::new(),

@@ -9,6 +9,8 @@ pub mod devices;
 pub mod hand;
 pub mod hidden;
 pub mod hours;
+pub mod kept_aside;
+pub mod lock;
 pub mod materials;
 pub mod measures;
 pub mod money;

@@ -5,7 +5,7 @@ use crate::sentence::sentences;
 sentences! {
     people() { "People" }
     what_a_helper_sees() {
-        "Entries name who made them. A helper sees neither prices nor earnings, and erases nothing."
+        "Entries name who made them. A helper sees neither prices nor earnings, changes no settings, and erases nothing."
     }
     /// Follows the person's name, which is an element of its own.
     helper_after_name() { ", helper" }

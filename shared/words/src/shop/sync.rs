@@ -6,7 +6,12 @@ sentences! {
     sync() { "Sync" }
     /// The link [`join_again`] follows.
     still_on_this_device(why: &str) { "{why} Everything is still on this device. " }
-    /// A link after [`still_on_this_device`].
+    /// The link [`join_again`] follows.
+    shut_out_and_wiped() {
+        "The shop has shut this device out. What the shop's server has was deleted from this device. What was never sent is \
+        kept here, and is sent once the device is let in again. "
+    }
+    /// A link after [`still_on_this_device`] or [`shut_out_and_wiped`].
     join_again() { "Join again" }
     /// The link [`join_a_shop`] follows, then [`to_bring_devices_together`].
     works_alone() { "This device works alone. " }
@@ -37,7 +42,7 @@ sentences! {
     new_address() { "New address" }
     use_this_address() { "Use this address" }
     not_taken_by_server() { "Not taken by the server, kept here" }
-    entry_not_taken(kind: &str, why: &str) { "{kind}: {why}" }
+    entry_not_taken(entry: &str, why: &str) { "{entry}: {why}" }
     picture_not_taken(why: &str) { "A picture: {why}" }
     offer_again() { "Offer them again" }
 }

@@ -1,7 +1,8 @@
 //! Entries and their numbering.
 
 use server_core::store::{
-    Arrival, Blank, BlobHash, Budget, LogTx, NewEntry, Numbered, Store, StoreTx, StoredEntry, TxMode,
+    Arrival, Blank, BlobHash, Budget, LogTx, NewEntry, Numbered, PushedBy, Store, StoreTx, StoredEntry,
+    TxMode,
 };
 use shared::log::{Entry, EntryId, ReceivedEntry, SubjectKind, UnixMs, about};
 use shared::sync::HistoryMark;
@@ -16,6 +17,11 @@ pub(super) const PLENTY: Budget = Budget {
 
 /// Stores entries in one transaction, numbered from the counter as the server does.
 pub(super) async fn put<S: Store>(store: &S, entries: &[Entry]) -> Vec<StoredEntry> {
+    put_at(store, entries, UnixMs(1)).await
+}
+
+/// The same for entries that arrive at this time of the server's clock.
+pub(super) async fn put_at<S: Store>(store: &S, entries: &[Entry], at: UnixMs) -> Vec<StoredEntry> {
     let mut tx = store.begin(TxMode::Write).await.unwrap();
     let mut counter = tx.counter().await.unwrap();
     let ids: Vec<_> = entries.iter().map(|entry| entry.subject.id).collect();
@@ -44,7 +50,8 @@ pub(super) async fn put<S: Store>(store: &S, entries: &[Entry]) -> Vec<StoredEnt
             entry: counter.seq,
         });
     }
-    tx.insert(&new).await.unwrap();
+    let device = entries.first().map(|entry| entry.device);
+    tx.insert(&new, PushedBy { device, at }).await.unwrap();
     tx.number(&feed).await.unwrap();
     tx.set_counter(&counter).await.unwrap();
     tx.commit().await.unwrap();

@@ -1,8 +1,11 @@
 //! What every store must do, as test functions that run on any store.
 
+pub mod aside;
 pub mod check;
 pub mod log;
+pub mod outline;
 pub mod rest;
+pub mod rights;
 pub mod subjects;
 
 /// Runs the contract tests on stores that `$fresh` makes: an async function that returns a value to keep alive during
@@ -18,6 +21,12 @@ macro_rules! store_contract {
             blobs_are_awaited_until_they_come;
             rest: blobs_come_and_go, devices_are_replaced, tokens_are_replaced_and_found_by_their_device,
             join_codes_are_replaced_and_forgotten, join_codes_of_a_device_are_voided, a_write_on_trial_changes_nothing;
+            rights: what_an_entry_names_is_found_without_its_body, retractions_are_those_of_their_subjects,
+            requests_come_in_the_order_of_their_arrival, counted_erasures_are_replaced;
+            aside: what_is_kept_aside_comes_back_as_it_went_in, what_was_dropped_has_no_content,
+            what_was_forgotten_can_be_kept_again;
+            outline: an_outline_has_what_is_asked_for_and_what_replaces, an_outline_stops_at_its_budget,
+            one_subject_is_read_in_parts;
             check: a_sound_store_has_no_faults, the_check_reads_every_entry_in_order, a_changed_entry_is_intact,
             derived_rows_are_those_of_their_range
         );

@@ -4,6 +4,7 @@ use server_core::store::{
     BlobHash, BlobRow, BlobTx, DeviceRow, JoinCodeRow, LogTx, MemberTx, SecretDigest, Store, StoreTx,
     TokenRow, TxMode,
 };
+use shared::log::body::Role;
 use shared::log::{DeviceId, UnixMs};
 
 use crate::sample::Pen;
@@ -29,6 +30,7 @@ pub async fn blobs_come_and_go<S: Store>(store: S) {
     let here = tx.blobs(&[one, three]).await.unwrap();
     assert_eq!((here.len(), here[&one]), (1, 10));
     assert_eq!(tx.all_blobs().await.unwrap(), [row(one, 10), row(two, 20)]);
+    assert_eq!(tx.blob_bytes().await.unwrap(), 30);
     tx.remove_blob(&one).await.unwrap();
     tx.remove_blob(&three).await.unwrap();
     tx.commit().await.unwrap();
@@ -49,6 +51,7 @@ fn device(number: u32, letters: &str) -> DeviceRow {
         seen: UnixMs(0),
         seq: 0,
         app: None,
+        role: Role::Repairer,
     }
 }
 
@@ -62,6 +65,7 @@ pub async fn devices_are_replaced<S: Store>(store: S) {
         seq: 12,
         revoked: Some(UnixMs(8)),
         app: Some("0.2.0".to_owned()),
+        role: Role::Helper,
         ..one.clone()
     };
     tx.put_device(&seen).await.unwrap();
@@ -111,6 +115,7 @@ fn code(expires: i64, minted_by: Option<DeviceId>) -> JoinCodeRow {
         used: false,
         used_by: None,
         minted_by,
+        role: Role::Helper,
     }
 }
 
@@ -119,6 +124,7 @@ pub async fn join_codes_are_replaced_and_forgotten<S: Store>(store: S) {
     let used = JoinCodeRow {
         used: true,
         used_by: Some(Pen::new(2).device),
+        role: Role::from("role_of_2031"),
         ..code(20, Some(Pen::new(1).device))
     };
     let mut tx = store.begin(TxMode::Write).await.unwrap();
@@ -152,7 +158,8 @@ pub async fn join_codes_of_a_device_are_voided<S: Store>(store: S) {
     for hash in &hashes {
         left.push(tx.join_code(hash).await.unwrap());
     }
-    assert_eq!(left, [None, None, Some(rows[2]), Some(rows[3])]);
+    let [_, _, others, printed] = rows;
+    assert_eq!(left, [None, None, Some(others), Some(printed)]);
 }
 
 pub async fn a_write_on_trial_changes_nothing<S: Store>(store: S) {

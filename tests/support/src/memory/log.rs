@@ -4,7 +4,8 @@ use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 
 use server_core::store::{
-    Arrival, Blank, BlobHash, Budget, DatabaseError, LogTx, NewEntry, Numbered, Numbering, Page, StoredEntry,
+    Arrival, Blank, BlobHash, Budget, DatabaseError, LogTx, NewEntry, Numbered, Numbering, Page, PushedBy,
+    StoredEntry,
 };
 use shared::log::{EntryId, ReceivedEntry, SubjectId, SubjectKind, UnixMs};
 use shared::sync::HistoryMark;
@@ -49,7 +50,7 @@ impl LogTx for MemoryTx {
         Ok(subjects.iter().filter_map(known).collect())
     }
 
-    async fn insert(&mut self, entries: &[NewEntry]) -> Result<(), DatabaseError> {
+    async fn insert(&mut self, entries: &[NewEntry], pushed_by: PushedBy) -> Result<(), DatabaseError> {
         let state = self.change();
         for NewEntry { stored, about, named } in entries {
             let (seq, subject) = (stored.seq, stored.subject());
@@ -63,6 +64,7 @@ impl LogTx for MemoryTx {
             }
             link(state, seq, about, named);
             state.entries.insert(seq, Arc::new(stored.clone()));
+            state.pushed_by.insert(seq, pushed_by);
         }
         Ok(())
     }

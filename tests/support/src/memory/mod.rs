@@ -1,11 +1,15 @@
 //! A shop whose database, photographs and ledger are in memory.
 
+mod aside;
 mod check;
 mod keep;
 mod log;
+mod outline;
 mod rest;
+mod rights;
 mod state;
 
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use server_core::shop::Shop;
@@ -27,6 +31,7 @@ pub type MemoryShop = Shop<MemoryStore, MemoryPhotos>;
 pub struct MemoryStore {
     committed: Arc<Mutex<Arc<State>>>,
     writer: Arc<tokio::sync::Mutex<()>>,
+    outlines: Arc<AtomicUsize>,
 }
 
 /// A copy of a former state of the database.
@@ -45,6 +50,7 @@ impl Snapshot {
 pub struct MemoryTx {
     state: Arc<State>,
     write: Option<(MemoryStore, OwnedMutexGuard<()>)>,
+    outlines: Arc<AtomicUsize>,
 }
 
 impl MemoryStore {
@@ -59,7 +65,13 @@ impl MemoryStore {
         Self {
             committed: Arc::new(Mutex::new(Arc::new(State::new(counter)))),
             writer: Arc::default(),
+            outlines: Arc::default(),
         }
+    }
+
+    /// How many outlines of entries have been read so far: one for each look-up.
+    pub fn outlines_read(&self) -> usize {
+        self.outlines.load(Ordering::Relaxed)
     }
 
     /// A copy of the database's present state.
@@ -95,6 +107,7 @@ impl Store for MemoryStore {
         Ok(MemoryTx {
             state: self.snapshot().0,
             write,
+            outlines: self.outlines.clone(),
         })
     }
 

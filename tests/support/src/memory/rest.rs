@@ -49,6 +49,10 @@ impl BlobTx for MemoryTx {
     async fn blob_count(&mut self) -> Result<u64, DatabaseError> {
         Ok(self.state.blobs.len() as u64)
     }
+
+    async fn blob_bytes(&mut self) -> Result<u64, DatabaseError> {
+        Ok(self.state.blobs.values().map(|blob| blob.bytes).sum())
+    }
 }
 
 impl MemberTx for MemoryTx {
@@ -90,11 +94,11 @@ impl MemberTx for MemoryTx {
     }
 
     async fn join_code(&mut self, hash: &SecretDigest) -> Result<Option<JoinCodeRow>, DatabaseError> {
-        Ok(self.state.codes.get(&hash.0).copied())
+        Ok(self.state.codes.get(&hash.0).cloned())
     }
 
     async fn put_join_code(&mut self, hash: &SecretDigest, row: &JoinCodeRow) -> Result<(), DatabaseError> {
-        self.change().codes.insert(hash.0, *row);
+        self.change().codes.insert(hash.0, row.clone());
         Ok(())
     }
 

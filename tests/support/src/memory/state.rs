@@ -4,9 +4,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use server_core::store::{
-    BlobHash, BlobRow, DeviceRow, JoinCodeRow, Numbered, Numbering, StoredEntry, TokenRow,
+    BlobHash, BlobRow, CountedErasure, DeviceRow, JoinCodeRow, Numbered, Numbering, PushedBy, StoredEntry,
+    TokenRow,
 };
 use shared::log::{DeviceId, EntryId, SubjectId, SubjectKind};
+use shared::sync::messages::KeptAside;
 
 /// Every table, by its key.
 #[derive(Debug, Clone)]
@@ -24,6 +26,10 @@ pub(super) struct State {
     pub(super) devices: BTreeMap<DeviceId, DeviceRow>,
     pub(super) tokens: BTreeMap<[u8; 32], TokenRow>,
     pub(super) codes: BTreeMap<[u8; 32], JoinCodeRow>,
+    pub(super) pushed_by: BTreeMap<u64, PushedBy>,
+    /// By a running number; without content once it was dropped.
+    pub(super) aside: BTreeMap<u64, (EntryId, Option<KeptAside>)>,
+    pub(super) counted: Vec<CountedErasure>,
 }
 
 impl State {
@@ -42,6 +48,9 @@ impl State {
             devices: BTreeMap::new(),
             tokens: BTreeMap::new(),
             codes: BTreeMap::new(),
+            pushed_by: BTreeMap::new(),
+            aside: BTreeMap::new(),
+            counted: Vec::new(),
         }
     }
 

@@ -169,7 +169,8 @@ fn read_records(section: &FileSection<'_>, records: &mut Vec<Record>) -> Result<
     {
         let mut record: Record = json(line)?;
         // No server has received or refused it: it must still be sent, even if the file does not mark it as unsent.
-        record.unsent |= record.received.received.is_none() && record.refused.is_none();
+        let is_settled = record.received.received.is_some() || record.refused.is_some() || record.retired;
+        record.unsent |= !is_settled;
         records.push(record);
     }
     Ok(())

@@ -5,14 +5,12 @@ use std::collections::BTreeMap;
 use shared::log::{SubjectId, UnixMs};
 
 use crate::store::blobs::{self, BlobPlace, Info, NewBlob, Origin};
-use crate::store::change::RecordChange;
 use crate::store::error::StoreError;
 use crate::store::ingest;
 use crate::store::kv::{Kv, KvTx, Mode, Row};
 use crate::store::lookup::Lookup;
-use crate::store::record::Record;
 use crate::store::surroundings::Surroundings;
-use crate::store::tables::{BLOB_INFO, META, TAIL, index};
+use crate::store::tables::{BLOB_INFO, META, index};
 use crate::store::{KvStore, draft_key};
 
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
@@ -22,17 +20,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     /// As for every write: the database, or a newer app.
     pub async fn retry_refused(&self) -> Result<(), StoreError> {
         let mut writing = self.write(Mode::Write).await?;
-        let rows = writing.tx().in_index(TAIL, index::REFUSED, "", u32::MAX).await?;
-        let again = |before: Record| {
-            let now = Record {
-                unsent: true,
-                refused: None,
-                ..before.clone()
-            };
-            RecordChange::of_live(before, now)
-        };
-        let changes = rows.iter().filter_map(Record::read).map(again).collect();
-        ingest::apply(&mut writing, changes).await?;
+        ingest::send_refused_again(&mut writing, |_| true).await?;
         blobs::change_all(&mut writing, |info| info.parked = None).await?;
         self.finish(writing).await
     }

@@ -2,7 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use shared::log::{EntryId, ReceivedEntry, SubjectId, UnixMs, inserted};
+use shared::log::{Draft, EntryId, ReceivedEntry, SubjectId, UnixMs, inserted};
+use shared::sync::Code;
 use shared::sync::machine::{BlobSettled, Progress, Settled};
 use shared::sync::messages::{Holding, MAX_ASKED};
 
@@ -14,9 +15,11 @@ use crate::store::error::StoreError;
 use crate::store::ingest;
 use crate::store::kv::{Kv, KvTx, Mode};
 use crate::store::lookup::Lookup;
+use crate::store::meta::Meta;
 use crate::store::record::Record;
 use crate::store::summaries;
 use crate::store::surroundings::Surroundings;
+use crate::store::sync::requests;
 use crate::store::tables::{BLOB_INFO, BLOBS, BLOCKS, META, TAIL, THUMBS, index};
 use crate::store::writing::Writing;
 
@@ -32,7 +35,11 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     /// # Errors
     /// When the database fails.
     pub async fn progress(&self) -> Result<Progress, StoreError> {
-        Ok(self.meta().await?.progress)
+        let meta = self.meta().await?;
+        Ok(Progress {
+            role: Some(meta.membership.role),
+            ..meta.progress
+        })
     }
 
     /// Resets the device's progress: the next round reads everything again, and compares what the device has with what
@@ -45,9 +52,11 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         writing.meta.progress = Progress {
             cursor: None,
             pushed: None,
+            in_shop: None,
             history: None,
             compare: true,
             filled: true,
+            role: None,
         };
         self.finish(writing).await
     }
@@ -93,26 +102,16 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         let settled: BTreeMap<_, _> = inserted(settled.iter().map(|one| (id_of(one), one)));
         let keys: Vec<_> = settled.keys().map(EntryId::to_string).collect();
         let rows = writing.lookup.tail_rows(&keys).await?;
-        let mut changes = Vec::new();
+        let (mut changes, mut requests) = (Vec::new(), Vec::new());
         for before in rows.iter().filter_map(Record::read) {
             let Some(settled) = settled.get(&before.received.entry.id) else {
                 continue;
             };
             let mut now = before.clone();
-            now.unsent = false;
-            match settled {
-                Settled::Accepted { received, .. } => {
-                    now.refused = None;
-                    now.received.received = Some(
-                        now.received
-                            .received
-                            .map_or(*received, |known| known.min(*received)),
-                    );
-                }
-                Settled::Refused { problem, .. } => now.refused = Some(problem.clone()),
-            }
+            requests.extend(note_outcome(&mut writing.meta, &mut now, settled));
             changes.push(RecordChange::of_live(before, now));
         }
+        changes.extend(self.ask_for_erasures(&mut writing, requests).await?);
         let touched = ingest::apply(&mut writing, changes).await?;
         summaries::refresh(&mut writing, touched).await?;
         self.finish(writing).await
@@ -242,14 +241,19 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(numbers.into_iter().map(block::key).collect())
     }
 
-    /// Marks every stored blob as not confirmed, and stores the progress.
+    /// Marks every stored blob as not confirmed, and stores the progress. What a server keeps for a repairer is to be sent
+    /// again, because it may be lost too: the comparison of entries does not include it.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
     pub async fn doubt_blobs(&self, progress: Progress) -> Result<(), StoreError> {
         let mut writing = self.write(Mode::Write).await?;
         blobs::change_all(&mut writing, |info| info.confirmed &= !info.present).await?;
-        writing.meta.progress = progress;
+        ingest::send_refused_again(&mut writing, Record::is_kept_for_repairer).await?;
+        writing.meta.progress = Progress {
+            role: None,
+            ..progress
+        };
         self.finish(writing).await
     }
 
@@ -296,16 +300,44 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     }
 }
 
-/// Stores the progress. A comparison that was requested meanwhile (because a backup was restored) stays requested until
-/// it is made.
+/// Stores the progress, and the device's role. A comparison that was requested meanwhile (because a backup was restored)
+/// stays requested until it is made.
 fn move_on<T: KvTx>(writing: &mut Writing<T>, mut progress: Progress) {
     progress.compare |= writing.meta.progress.compare;
+    if let Some(role) = progress.role.take() {
+        writing.meta.membership.role = role;
+    }
     writing.meta.progress = progress;
 }
 
 fn id_of(settled: &Settled) -> EntryId {
     match settled {
         Settled::Accepted { id, .. } | Settled::Refused { id, .. } => *id,
+    }
+}
+
+/// Notes the outcome for an entry that was sent. Returns what the device writes in place of an erasure that was refused.
+fn note_outcome(meta: &mut Meta, record: &mut Record, settled: &Settled) -> Option<Draft> {
+    match settled {
+        Settled::Accepted { received, .. } => {
+            record.note_taken();
+            let earliest = record
+                .received
+                .received
+                .map_or(*received, |known| known.min(*received));
+            record.received.received = Some(earliest);
+            // The server does not believe a helper's device in when an entry was received, unless it has asked for it.
+            meta.progress.compare |= earliest < *received;
+            None
+        }
+        Settled::Refused { problem, .. } => {
+            let request = requests::in_its_place(meta, record, problem);
+            record.unsent = false;
+            record.retired = request.is_some();
+            record.refused = request.is_none().then(|| problem.clone());
+            record.left_out |= matches!(problem.code, Code::KeptForRepairer | Code::DroppedByRepairer);
+            request
+        }
     }
 }
 

@@ -32,6 +32,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         membership.url = Some(url.to_owned());
         membership.token = Some(answer.token.clone());
         membership.letters = Some(answer.letters.clone());
+        membership.role = answer.role.clone();
         membership.shut_out = None;
         let (own, shop) = (writing.meta.device.own_shop, SubjectId(answer.shop));
         if first && writes_of(&writing, own).await? {

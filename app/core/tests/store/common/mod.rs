@@ -2,19 +2,25 @@
 
 pub(crate) mod story;
 
+use app_core::store::kv::{Row, RowValue};
 use app_core::store::memory::{Memory, now};
 use app_core::store::scripted::Scripted;
 use app_core::store::tables;
 use app_core::store::{KvStore, NewBlob, Surroundings};
+use serde_json::Value as Json;
 use sha2::{Digest, Sha256};
 use shared::log::Draft;
-use shared::log::body::{Agreed, Blob, Body, Detail, HandedOver, Opened, Photo, Shows, Side, Step, field};
+use shared::log::body::{
+    Agreed, Blob, Body, Detail, HandedOver, Opened, Photo, Role, Shows, Side, Step, field,
+};
 use shared::log::fold::{Entries, PairHistoryLoader, Summary};
-use shared::log::{ReceivedEntry, Subject, SubjectId, SubjectKind, UnixMs, about};
+use shared::log::{EntryId, ReceivedEntry, Subject, SubjectId, SubjectKind, UnixMs, about};
 use shared::price::minor::Minor;
 use shared::price::records::PairFacts;
 use shared::sync::machine::{Progress, Settled};
+use shared::sync::messages::JoinAnswer;
 use shared::sync::{Code, Problem};
+use uuid::Uuid;
 
 /// A store on a memory database.
 pub(crate) type Store = KvStore<Memory, Scripted>;
@@ -159,24 +165,59 @@ pub(crate) fn photo(job: &Subject, content: &str) -> (Draft, Vec<NewBlob>) {
     (Draft::new(job.clone(), Body::Photo(photo)), vec![full, thumb])
 }
 
-/// Every entry that a device has and reads, merged from the tail and the archive. Entries that are set aside are not
-/// among them.
+/// Every entry that a device has and reads, merged from the tail and the archive. Entries that are set aside or left out
+/// are not among them.
 pub(crate) fn held(kv: &Memory) -> Vec<ReceivedEntry> {
-    let text = |row: app_core::store::kv::Row| row.as_text().unwrap().to_owned();
+    let is_settled = |row: &Json| row["unsent"] != true && row["refused"].is_null() && row["retired"] != true;
+    let is_left_out = |row: &Json| row["left_out"] == true && !is_settled(row);
+    merged(kv, |row| row["aside"] != true && !is_left_out(row))
+}
+
+/// Every entry that a device has, except those that are set aside.
+pub(crate) fn stored(kv: &Memory) -> Vec<ReceivedEntry> {
+    merged(kv, |row| row["aside"] != true)
+}
+
+/// The entries of the archive and of those rows of the tail that are taken. A row that is not hides the archived copy of
+/// its entry.
+fn merged(kv: &Memory, is_taken: impl Fn(&Json) -> bool) -> Vec<ReceivedEntry> {
+    let text = |row: Row| row.as_text().unwrap().to_owned();
+    let tail: Vec<Json> = kv
+        .rows(tables::TAIL)
+        .into_iter()
+        .map(|row| serde_json::from_str(&text(row)).unwrap())
+        .collect();
+    let (taken, hidden): (Vec<_>, Vec<_>) = tail.into_iter().partition(is_taken);
+    let record = |row: &Json| -> ReceivedEntry { serde_json::from_value(row["held"].clone()).unwrap() };
+    let hidden: Vec<EntryId> = hidden.iter().map(|row| record(row).entry.id).collect();
     let mut entries = Entries::default();
     for block in kv.rows(tables::BLOCKS).into_iter().map(text) {
         for line in block.lines() {
-            entries.take(serde_json::from_str(line.split_once('\t').unwrap().1).unwrap());
+            let archived: ReceivedEntry = serde_json::from_str(line.split_once('\t').unwrap().1).unwrap();
+            if !hidden.contains(&archived.entry.id) {
+                entries.take(archived);
+            }
         }
     }
-    for row in kv.rows(tables::TAIL).into_iter().map(text) {
-        let value: serde_json::Value = serde_json::from_str(&row).unwrap();
-        if value["aside"] == true {
-            continue;
-        }
-        entries.take(serde_json::from_value(value["held"].clone()).unwrap());
+    for row in &taken {
+        entries.take(record(row));
     }
     entries.iter().cloned().collect()
+}
+
+/// The names of the tables in which a row contains these bytes.
+pub(crate) fn tables_with(kv: &Memory, needle: &str) -> Vec<&'static str> {
+    let holds = |row: &Row| match &row.value {
+        RowValue::Text(text) => text.contains(needle),
+        RowValue::Bytes(bytes) => bytes
+            .windows(needle.len())
+            .any(|window| window == needle.as_bytes()),
+    };
+    let tables = tables::ALL.iter();
+    tables
+        .filter(|table| kv.rows(**table).iter().any(holds))
+        .map(|table| table.name)
+        .collect()
 }
 
 /// Every pair's summary and facts for the books, folded from all entries without using anything derived that is stored.
@@ -225,11 +266,30 @@ pub(crate) fn fresh_summaries(kv: &Memory) -> Vec<Summary> {
 
 /// The summaries as they are stored.
 pub(crate) fn stored_summaries(kv: &Memory) -> Vec<Summary> {
-    let summary = |row: app_core::store::kv::Row| {
+    let summary = |row: Row| {
         let value: serde_json::Value = serde_json::from_str(row.as_text().unwrap()).unwrap();
         serde_json::from_value(value["summary"].clone()).unwrap()
     };
     kv.rows(tables::PAIRS).into_iter().map(summary).collect()
+}
+
+/// The answer to a device that joins this shop as a repairer.
+pub(crate) fn join_answer(shop: u128, token: &str, letters: &str) -> JoinAnswer {
+    JoinAnswer {
+        token: token.into(),
+        shop: Uuid::from_u128(shop),
+        letters: letters.into(),
+        role: Role::Repairer,
+    }
+}
+
+/// The device joins shop 5 with the token `secret`.
+pub(crate) fn join(device: &Device, role: Role) {
+    let answer = JoinAnswer {
+        role,
+        ..join_answer(5, "secret", "A")
+    };
+    now(device.store.set_join(&answer, "https://shop.example", "Bench")).unwrap();
 }
 
 pub(crate) fn problem(code: Code) -> Problem {
@@ -265,4 +325,36 @@ pub(crate) fn taken_in(device: &Device) -> Taken {
     let taken = taken(device);
     device.save(drop_off(&taken, "A. Example", "derby"));
     taken
+}
+
+pub(crate) fn settle(device: &Device, settled: Settled) {
+    now(device.store.settle(&[settled], Progress::default())).unwrap();
+}
+
+pub(crate) fn refuse(device: &Device, held: &ReceivedEntry, code: Code) {
+    settle(
+        device,
+        Settled::Refused {
+            id: held.entry.id,
+            problem: problem(code),
+        },
+    );
+}
+
+/// The server sends this entry.
+pub(crate) fn send(device: &Device, held: &ReceivedEntry) {
+    let received = ReceivedEntry {
+        received: Some(MORNING),
+        ..held.clone()
+    };
+    now(device.store.apply(vec![received], Progress::default())).unwrap();
+}
+
+/// A device that has joined as this role, with a drop-off that the server has.
+pub(crate) fn joined(role: Role) -> (Device, Taken) {
+    let device = Device::new(1);
+    join(&device, role);
+    let taken = taken_in(&device);
+    acknowledge(&device, MORNING);
+    (device, taken)
 }

@@ -7,8 +7,8 @@ use proptest::prelude::*;
 use shared::log::Draft;
 use shared::log::body::{Body, Opened, Retracted, SameAs, field};
 use shared::log::{EntryId, ReceivedEntry, Subject, SubjectKind, UnixMs};
+use shared::sync::Code;
 use shared::sync::machine::{Progress, Settled};
-use shared::sync::{Code, Problem};
 
 use super::{Device, Taken, detail, drop_off, hand_over, photo, step, taken};
 
@@ -27,6 +27,7 @@ pub(crate) enum Act {
     EraseCustomer(usize),
     Acknowledge(usize),
     Refuse(usize),
+    Join,
     Retry,
     Echo(usize),
     Stranger(usize, usize),
@@ -50,7 +51,8 @@ pub(crate) fn acts(most: usize) -> impl Strategy<Value = Vec<Act>> {
         3 => n.clone().prop_map(Act::Retract),
         1 => n.clone().prop_map(Act::EraseCustomer),
         3 => n.clone().prop_map(Act::Acknowledge),
-        1 => n.clone().prop_map(Act::Refuse),
+        3 => n.clone().prop_map(Act::Refuse),
+        1 => Just(Act::Join),
         1 => Just(Act::Retry),
         2 => n.clone().prop_map(Act::Echo),
         2 => (n.clone(), 1..12_usize).prop_map(|(a, b)| Act::Stranger(a, b)),
@@ -68,7 +70,6 @@ pub(crate) struct Story {
     pub(crate) stranger: Device,
     pub(crate) taken: Vec<Taken>,
     pub(crate) shown: Vec<ReceivedEntry>,
-    pub(crate) erased: Vec<Subject>,
 }
 
 impl Story {
@@ -78,7 +79,6 @@ impl Story {
             stranger: Device::new(2),
             taken: Vec::new(),
             shown: Vec::new(),
-            erased: Vec::new(),
         }
     }
 
@@ -98,6 +98,11 @@ impl Story {
             Act::Stranger(from, pairs) => self.stranger_arrives(*from, *pairs)?,
             Act::Acknowledge(most) => self.acknowledge(1 + most % 40)?,
             Act::Refuse(which) => self.refuse(*which)?,
+            Act::Join => now(self.device.store.set_join(
+                &super::join_answer(5, "secret", "A"),
+                "https://shop.example",
+                "Bench",
+            ))?,
             Act::Retry => now(self.device.store.retry_refused())?,
             Act::Echo(most) => self.echo(1 + most % 100)?,
             Act::Unsend(which) => self.unsend(*which)?,
@@ -148,9 +153,7 @@ impl Story {
                 vec![Draft::new(held.entry.subject.clone(), retracted)]
             }
             Act::EraseCustomer(a) => {
-                let customer = pick(a).customer;
-                let saved = now(self.device.store.erase(vec![customer.clone()], None))?;
-                self.erased.push(customer);
+                let saved = now(self.device.store.erase(vec![pick(a).customer], None))?;
                 self.shown.extend(saved.entries);
                 return Ok(());
             }
@@ -188,22 +191,24 @@ impl Story {
         let Some(held) = unsent.get(which % unsent.len().max(1)) else {
             return Ok(());
         };
-        let problem = Problem {
-            code: Code::LinkTaken,
-            message: "taken".into(),
-            retry_after: None,
+        let code = match which / 10 % 4 {
+            0 => Code::KeptForRepairer,
+            1 => Code::DroppedByRepairer,
+            2 => Code::TooManyErasures,
+            _ => Code::LinkTaken,
         };
         let settled = [Settled::Refused {
             id: held.entry.id,
-            problem,
+            problem: super::problem(code),
         }];
         now(self.device.store.settle(&settled, Progress::default()))
     }
 
-    /// The server sends entries of this device back, as after it was told to read everything again.
+    /// The server sends entries of this device back, as after it was told to read everything again; also some that it
+    /// has refused and a repairer has taken since.
     fn echo(&mut self, most: usize) -> Result<(), StoreError> {
         let received = self.server_time();
-        let held = super::held(&self.device.kv);
+        let held = super::stored(&self.device.kv);
         let echoed = held.into_iter().rev().take(most).map(|mut held| {
             held.received = Some(held.received.map_or(received, |known| known.min(received)));
             held

@@ -8,14 +8,14 @@ use crate::shop::ingest::{blobs, secret};
 use crate::store::{Budget, CheckedEntry, DatabaseError, DerivedRows, StoreTx, StoredEntry};
 
 /// How much is read and compared at a time.
-const BUDGET: Budget = Budget {
+pub(super) const BUDGET: Budget = Budget {
     rows: 5_000,
     bytes: 8 << 20,
 };
 
 /// What can be wrong. Each is followed by how many there are.
-const DAMAGED: &str = "entries that cannot be read, or are not as they were stored";
-const ENVELOPES: &str = "entries with a field that no entry can have";
+pub(super) const DAMAGED: &str = "entries that cannot be read, or are not as they were stored";
+pub(super) const ENVELOPES: &str = "entries with a field that no entry can have";
 const UNNUMBERED: &str = "entries whose own number leads elsewhere or nowhere";
 const MISSING: &str = "numbers up to the counter that are missing";
 const BEYOND: &str = "numbers beyond the counter";
@@ -27,8 +27,8 @@ const NAMED_MISSING: &str = "links from an entry to a photograph that are missin
 const NAMED_OVER: &str = "links from an entry to a photograph that no entry has";
 const CARD_LINKS: &str = "card links that are missing, or lead to another pair";
 
-/// Reads and compares everything. Returns the findings, one sentence each.
-pub(super) async fn faults<T: StoreTx>(tx: &mut T) -> Result<Vec<String>, DatabaseError> {
+/// Reads and compares everything.
+pub(super) async fn read<T: StoreTx>(tx: &mut T) -> Result<Comparison, DatabaseError> {
     let mut comparison = Comparison {
         counter: tx.counter().await?.seq,
         ..Comparison::default()
@@ -47,7 +47,7 @@ pub(super) async fn faults<T: StoreTx>(tx: &mut T) -> Result<Vec<String>, Databa
         comparison.subjects(tx, &page.rows, &derived).await?;
         comparison.card_links(tx, &page.rows).await?;
         if !page.more {
-            return Ok(comparison.told());
+            return Ok(comparison);
         }
         after = last;
     }
@@ -55,13 +55,15 @@ pub(super) async fn faults<T: StoreTx>(tx: &mut T) -> Result<Vec<String>, Databa
 
 /// What was found so far.
 #[derive(Debug, Default)]
-struct Comparison {
+pub(super) struct Comparison {
     /// The last number that was given, as the counter says.
     counter: u64,
     /// The number that each entry got when it was stored, in order.
     seqs: Vec<u64>,
     /// How many of the numbers up to the counter are in the feed.
     numbered: u64,
+    /// Numbers of entries that are gone.
+    gone: BTreeSet<u64>,
     /// Subjects that do not agree with their entries.
     subjects: BTreeSet<SubjectId>,
     /// How many there are of each fault.
@@ -74,10 +76,10 @@ impl Comparison {
     }
 
     fn entries(&mut self, rows: &[CheckedEntry]) {
-        let broken = intact(rows).filter(|stored| stored.held.entry.check().is_err());
-        let broken = broken.count();
-        self.count(DAMAGED, damaged(rows).len());
-        self.count(ENVELOPES, broken);
+        let unsound = rows.iter().filter(|row| is_unsound(row)).count();
+        let damaged = damaged(rows).len();
+        self.count(DAMAGED, damaged);
+        self.count(ENVELOPES, unsound - damaged);
     }
 
     /// Every number from 1 to the counter was given to an entry; the first one of an entry is its own.
@@ -87,7 +89,11 @@ impl Comparison {
         self.numbered += within as u64;
         let leads = |entry: &u64| self.seqs.binary_search(entry).is_ok();
         let nowhere = derived.feed.iter().filter(|(_, entry)| !leads(entry));
+        // A number that an entry has never had is a fault of the feed alone.
+        let gone = nowhere.clone().filter(|(seq, entry)| entry <= seq && *entry > 0);
+        let gone: Vec<u64> = gone.map(|(_, entry)| *entry).collect();
         let nowhere = nowhere.count();
+        self.gone.extend(gone);
         let unnumbered = rows
             .iter()
             .filter(|row| !derived.feed.contains(&(row.seq, row.seq)));
@@ -166,13 +172,31 @@ impl Comparison {
         Ok(())
     }
 
-    fn told(mut self) -> Vec<String> {
+    /// Whether numbers are wrong that entries were given.
+    pub(super) fn numbers_are_wrong(&self) -> bool {
+        let wrong = |what| self.counts.get(what).is_some_and(|many| *many > 0);
+        [UNNUMBERED, BEYOND, NOWHERE].into_iter().any(wrong) || self.numbered != self.counter
+    }
+
+    /// How many entries are gone, as far as numbers tell that were given to them.
+    pub(super) fn gone(&self) -> usize {
+        self.gone.len()
+    }
+
+    /// The findings, one sentence each.
+    pub(super) fn told(mut self) -> Vec<String> {
         let missing = self.counter.saturating_sub(self.numbered);
         self.count(MISSING, usize::try_from(missing).unwrap_or(usize::MAX));
         self.count(SUBJECTS, self.subjects.len());
         let found = self.counts.into_iter().filter(|(_, many)| *many > 0);
         found.map(|(what, many)| format!("{what}: {many}")).collect()
     }
+}
+
+/// Whether an entry is damaged, or has a field that no entry can have.
+pub(super) fn is_unsound(row: &CheckedEntry) -> bool {
+    let entry = row.intact.as_ref().map(|stored| &stored.held.entry);
+    entry.is_none_or(|entry| entry.check().is_err())
 }
 
 fn intact(rows: &[CheckedEntry]) -> impl Iterator<Item = &StoredEntry> {

@@ -2,12 +2,20 @@
 
 use std::collections::{BTreeSet, HashMap, HashSet};
 
-use shared::log::{Body, Entry, EntryId, Erasures, Merged, ReceivedEntry, SubjectId, SubjectKind, UnixMs};
-use shared::sync::messages::PushOutcome;
-use shared::sync::{Code, Problem};
+use shared::log::{
+    Body, DeviceId, Entry, EntryId, Erasures, Merged, ReceivedEntry, SubjectId, SubjectKind, UnixMs,
+};
+use shared::sync::Problem;
+use shared::sync::messages::{KeptAside, PushOutcome};
 
-use super::{is_news, named, reading::refusal};
-use crate::store::{BlobHash, NewEntry, Numbered, Numbering, StoredEntry};
+use super::aside::Aside;
+use super::day_limit::DayLimit;
+use super::refusals::{
+    dropped_by_repairer, erased, erasure_unknown, id_taken, link_taken, not_erasable, too_many_erasures,
+};
+use super::rights::Rights;
+use super::{is_news, named};
+use crate::store::{BlobHash, CountedErasure, NewEntry, Numbered, Numbering, PushedBy, StoredEntry};
 use crate::world::World;
 
 /// What the database has for a batch before it is accepted.
@@ -22,8 +30,14 @@ pub(super) struct BatchContext {
     pub(super) subjects: HashMap<SubjectId, u64>,
     /// The pairs of those of the batch's card links that are known.
     pub(super) links: HashMap<String, SubjectId>,
-    /// Every subject id that is the shop's, if the batch erases anything; else empty.
-    pub(super) shops: HashSet<SubjectId>,
+    /// The device that pushes the batch; `None` for the server itself.
+    pub(super) pushed_by: Option<DeviceId>,
+    /// What the device that pushes may write.
+    pub(super) rights: Rights,
+    /// What is kept aside of the batch.
+    pub(super) aside: Aside,
+    /// How much may still be erased today.
+    pub(super) day_limit: DayLimit,
 }
 
 /// What has to be written and answered.
@@ -48,6 +62,12 @@ pub(super) struct Decision {
     pub(super) erasures: Erasures,
     /// Blobs that are named by entries of the batch whose content is not stored because it is erased.
     pub(super) orphans: BTreeSet<BlobHash>,
+    /// Who has pushed the batch.
+    pub(super) pushed_by: PushedBy,
+    /// Entries to be kept aside.
+    pub(super) aside: Vec<KeptAside>,
+    /// The erasures that count from now on, if that has changed.
+    pub(super) counted: Option<Vec<CountedErasure>>,
 }
 
 /// Decides about a batch. An erasure applies to the whole batch, also to entries before it.
@@ -83,9 +103,16 @@ fn is_secret(text: &str) -> bool {
     text.len() == 32 && text.bytes().all(|b| matches!(b, b'0'..=b'9' | b'a'..=b'f'))
 }
 
-/// Whether this entry erases everything about its subject, and not only a photograph.
-pub(super) fn erases_subject(entry: &Entry) -> bool {
-    matches!(Body::of(entry), Body::Erased(erased) if erased.blob.is_none())
+/// Whether this entry erases everything about its subject, and not only a photograph, or asks for that.
+pub(super) fn concerns_whole_subject(entry: &Entry) -> bool {
+    if !matches!(entry.kind.as_str(), "erased" | "erasure_asked") {
+        return false;
+    }
+    match Body::of(entry) {
+        Body::Erased(erased) => erased.blob.is_none(),
+        Body::ErasureAsked(asked) => asked.blob.is_none(),
+        _ => false,
+    }
 }
 
 /// A decision while the entries of a batch are taken one by one.
@@ -106,6 +133,8 @@ struct Deciding {
     links: Vec<(String, SubjectId)>,
     /// The first numbers of the entries that get a new row in the feed, in its order.
     to_number: Vec<u64>,
+    /// Erasures beyond what is taken today.
+    beyond_limit: HashSet<EntryId>,
 }
 
 impl Deciding {
@@ -123,15 +152,24 @@ impl Deciding {
             numbered: HashSet::new(),
             links: Vec::new(),
             to_number: Vec::new(),
+            beyond_limit: HashSet::new(),
         }
     }
 
     fn note_erasures(&mut self, batch: &[Result<ReceivedEntry, Problem>]) {
+        // Another device's erasure is not taken; one that is stored already has erased.
+        if self.known.rights.limited.is_some() {
+            return;
+        }
         for held in batch.iter().flatten().filter(|held| held.entry.kind == "erased") {
             if self.erases_shop(&held.entry) {
                 continue;
             }
             let stored = self.known.stored.get(&held.entry.id);
+            if stored.is_none() && !self.known.day_limit.takes(&held.entry, &self.erasures) {
+                self.beyond_limit.insert(held.entry.id);
+                continue;
+            }
             // An erasure whose commit failed, for example on a full disk, is known but has not blanked anything yet.
             let new_here = stored.is_none() && !held.entry.is_blank();
             let mut merged = stored.map_or_else(|| held.clone(), |s| s.held.clone());
@@ -145,8 +183,7 @@ impl Deciding {
     }
 
     fn erases_shop(&self, entry: &Entry) -> bool {
-        let shop = entry.subject.kind == SubjectKind::Shop || self.known.shops.contains(&entry.subject.id);
-        shop && erases_subject(entry)
+        concerns_whole_subject(entry) && self.known.rights.is_shop(&entry.subject)
     }
 
     /// Takes one entry. Returns when the server first received it, or why it is refused.
@@ -158,24 +195,61 @@ impl Deciding {
             return Err(erasure_unknown());
         }
         if self.erasures.covers(&held.entry) && !held.entry.is_blank() {
-            self.orphans.extend(named::blobs(&held.entry));
+            if self.known.rights.may_bring(&held.entry) {
+                self.orphans.extend(named::blobs(&held.entry));
+            }
             held.entry.body.clear();
         }
-        if self.known.stored.contains_key(&held.entry.id) {
-            self.merge(&held)
+        let is_stored = self.known.stored.contains_key(&held.entry.id);
+        if !is_stored {
+            self.admit(&held)?;
+        }
+        if !self.known.rights.is_believed(held.entry.id) {
+            held.received = None;
+        }
+        if is_stored {
+            self.merge(held)
         } else {
             self.add(held)
         }
     }
 
-    fn merge(&mut self, held: &ReceivedEntry) -> Result<UnixMs, Problem> {
+    /// Checks whether the device may write this new entry. If it may not, the entry is kept aside.
+    fn admit(&mut self, held: &ReceivedEntry) -> Result<(), Problem> {
+        let entry = &held.entry;
+        if self.beyond_limit.contains(&entry.id) {
+            return Err(too_many_erasures());
+        }
+        let Some(member) = &self.known.rights.limited else {
+            return Ok(());
+        };
+        if self.known.aside.is_dropped(entry.id) {
+            return Err(dropped_by_repairer());
+        }
+        if self.known.rights.may_enter(entry, &self.known.stored) {
+            return Ok(());
+        }
+        if self.erasures.covers(entry) {
+            return Err(erased());
+        }
+        Err(self.known.aside.keep(KeptAside {
+            entry: held.clone(),
+            device: member.device,
+            arrived: self.known.now,
+        }))
+    }
+
+    fn merge(&mut self, mut held: ReceivedEntry) -> Result<UnixMs, Problem> {
         let id = held.entry.id;
         let Some(stored) = self.known.stored.get(&id) else {
             return Ok(self.received);
         };
         let (seq, was_blank) = (stored.seq, stored.held.entry.is_blank());
         let mut now = stored.held.clone();
-        let merged = now.merge(held, &self.erasures);
+        if was_blank && !self.known.rights.may_fill(&held.entry, &self.known.stored) {
+            held.entry.body.clear();
+        }
+        let merged = now.merge(&held, &self.erasures);
         if merged == Merged::Conflict {
             return Err(id_taken());
         }
@@ -223,10 +297,7 @@ impl Deciding {
         };
         match self.known.links.get(&secret) {
             Some(pair) if *pair == entry.subject.id => Ok(()),
-            Some(_) => Err(refusal(
-                Code::LinkTaken,
-                words::refusals::card_link_of_another_pair().to_owned(),
-            )),
+            Some(_) => Err(link_taken()),
             None => {
                 self.known.links.insert(secret.clone(), entry.subject.id);
                 self.links.push((secret, entry.subject.id));
@@ -268,6 +339,12 @@ impl Deciding {
             erased: self.erased,
             erasures: self.erasures,
             orphans: self.orphans,
+            pushed_by: PushedBy {
+                device: self.known.pushed_by,
+                at: self.known.now,
+            },
+            aside: self.known.aside.new,
+            counted: self.known.day_limit.counted(),
         }
     }
 }
@@ -276,25 +353,4 @@ fn new_entry(stored: StoredEntry) -> NewEntry {
     let about = shared::log::about(&stored.held.entry);
     let named = named::blobs(&stored.held.entry);
     NewEntry { stored, about, named }
-}
-
-fn id_taken() -> Problem {
-    refusal(
-        Code::IdTaken,
-        words::refusals::number_of_another_entry().to_owned(),
-    )
-}
-
-fn erasure_unknown() -> Problem {
-    refusal(
-        Code::ErasureUnknown,
-        words::refusals::empty_without_erasure().to_owned(),
-    )
-}
-
-fn not_erasable() -> Problem {
-    refusal(
-        Code::NotErasable,
-        words::refusals::shop_cannot_be_erased().to_owned(),
-    )
 }

@@ -1,36 +1,48 @@
-//! Accepting pushed entries: a batch is read ([`read_push`]), what is stored of it is looked up, a pure function
-//! decides about it (`decide`), the decision is written, and only after the commit the batch is answered.
+//! Accepting pushed entries: a batch is read ([`read_push`]), what is stored of it is looked up (`look_up`), a pure
+//! function decides about it (`decide`), the decision is written, and only after the commit the batch is answered.
+//!
+//! What a device may write is in `rights`; what it may not is kept `aside`. `day_limit` is how much is erased in a day.
 
+mod aside;
+mod day_limit;
 mod decide;
+mod look_up;
 mod named;
 mod reading;
+mod refusals;
+mod rights;
 
-use std::collections::{BTreeSet, HashMap, HashSet};
-
-use shared::log::{Body, Erasures, ReceivedEntry, SubjectId};
-use shared::sync::Problem;
+use shared::log::{Body, Erasures, ReceivedEntry};
 use shared::sync::messages::PushAnswer;
 
 pub(super) use decide::secret;
 pub(super) use named::blobs;
 pub use reading::{Batch, read_push};
+pub(super) use rights::Pusher;
 
 use super::Shop;
+use super::members::Member;
 use super::pull::{here, verified};
 use crate::error::Error;
 use crate::ledger::LedgerLine;
 use crate::photos::Photos;
 use crate::store::{BlobHash, LogTx, Store, StoreTx, TxMode};
-use decide::{BatchContext, Decision};
+use decide::Decision;
 
 impl<S: Store, P: Photos> Shop<S, P> {
-    /// Accepts a batch of entries in their order. Entries that could not be read are in it as refusals. Returns one
-    /// result per entry. Every accepted entry is durable then; on an error none of the batch is stored.
+    /// Accepts a batch of entries in their order, as far as the role of the device that pushes them allows. Entries that
+    /// could not be read are in it as refusals. Returns one result per entry. Every accepted entry is durable then; on an
+    /// error none of the batch is stored.
     ///
     /// # Errors
     /// [`Error::CursorLost`] when the server no longer has what the device last pushed; [`Error::DiskFull`],
     /// [`Error::Unavailable`], or a failure of the database or the ledger.
-    pub async fn push(&self, batch: Batch) -> Result<PushAnswer, Error> {
+    pub async fn push(&self, member: &Member, batch: Batch) -> Result<PushAnswer, Error> {
+        self.push_as(Pusher::Device(member), batch).await
+    }
+
+    /// Accepts a batch as [`Shop::push`] does, also from the server itself.
+    pub(super) async fn push_as(&self, pusher: Pusher<'_>, batch: Batch) -> Result<PushAnswer, Error> {
         let Batch {
             entries: batch,
             pushed,
@@ -41,7 +53,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
             verified(&mut tx, &counter, pushed).await?;
         }
         let before = here(&mut tx, &counter).await?;
-        let known = self.look_up(&mut tx, &batch).await?;
+        let known = self.look_up(&mut tx, &batch, pusher).await?;
         let mut decision = decide::decide(batch, known, &self.erasures(), &*self.world);
         let news = write(&mut tx, &mut decision).await?;
         // The ledger is written before the commit. An erasure that is in the ledger but was not committed is sent again
@@ -70,46 +82,11 @@ impl<S: Store, P: Photos> Shop<S, P> {
         }
         Ok(())
     }
-
-    /// Reads what the database has for a batch.
-    async fn look_up(
-        &self,
-        tx: &mut S::Tx,
-        batch: &[Result<ReceivedEntry, Problem>],
-    ) -> Result<BatchContext, Error> {
-        let entries = || batch.iter().flatten().map(|held| &held.entry);
-        let ids: Vec<_> = entries().map(|entry| entry.id).collect();
-        let subjects: BTreeSet<_> = entries().map(|entry| entry.subject.id).collect();
-        let secrets: Vec<_> = entries().filter_map(secret).collect();
-        let stored = tx.stored(&ids).await?;
-        let counter = tx.counter().await?;
-        let shops = if entries().any(decide::erases_subject) {
-            let known = tx.shop_subjects().await?;
-            known.into_iter().chain([SubjectId(counter.shop)]).collect()
-        } else {
-            HashSet::new()
-        };
-        Ok(BatchContext {
-            now: self.world.now(),
-            counter,
-            shops,
-            stored: stored
-                .into_iter()
-                .map(|stored| (stored.held.entry.id, stored))
-                .collect(),
-            subjects: tx.first_seqs(&subjects.into_iter().collect::<Vec<_>>()).await?,
-            links: if secrets.is_empty() {
-                HashMap::new()
-            } else {
-                tx.linked_pairs(&secrets).await?
-            },
-        })
-    }
 }
 
 /// Writes a decision. Returns the lines that the ledger has to have before the commit.
 async fn write<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result<Vec<LedgerLine>, Error> {
-    tx.insert(&decision.inserts).await?;
+    tx.insert(&decision.inserts, decision.pushed_by).await?;
     for stored in &decision.changed {
         if let Some(received) = stored.held.received {
             tx.lower(stored.seq, received).await?;
@@ -129,17 +106,40 @@ async fn write<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result<Vec<Le
         tx.link(secret, *pair).await?;
     }
     tx.set_counter(&decision.counter).await?;
+    if let Some(counted) = &decision.counted {
+        tx.set_counted_erasures(counted).await?;
+    }
+    write_aside(tx, decision).await?;
     blank_stored(tx, decision).await?;
     news(tx, decision).await
 }
 
-/// Blanks the entries stored before this batch that its erasures cover.
+/// Keeps entries aside, and keeps those no longer that are accepted now.
+async fn write_aside<T: StoreTx>(tx: &mut T, decision: &Decision) -> Result<(), Error> {
+    tx.keep_aside(&decision.aside).await?;
+    let accepted: Vec<_> = decision
+        .inserts
+        .iter()
+        .map(|new| new.stored.held.entry.id)
+        .collect();
+    Ok(tx.forget_aside(&accepted).await?)
+}
+
+/// Blanks the entries stored before this batch that its erasures cover, and deletes those that are kept aside.
 async fn blank_stored<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result<(), Error> {
     for erased in &decision.erased {
-        for stored in tx.on(&[erased.entry.subject.id]).await? {
+        let subject = erased.entry.subject.id;
+        for stored in tx.on(&[subject]).await? {
             if !stored.held.entry.is_blank() && decision.erasures.covers(&stored.held.entry) {
                 decision.orphans.extend(blobs(&stored.held.entry));
                 tx.blank(&stored).await?;
+            }
+        }
+        for kept in tx.kept_aside_about(subject).await? {
+            let entry = &kept.entry.entry;
+            if decision.erasures.covers(entry) {
+                decision.orphans.extend(blobs(entry));
+                tx.forget_aside(&[entry.id]).await?;
             }
         }
     }

@@ -3,8 +3,10 @@
 use serde::Deserialize;
 use serde_json::value::RawValue;
 use shared::log::{ReceivedEntry, UnixMs};
+use shared::sync::messages::BATCH_BYTES;
 use shared::sync::{Code, Cursor, Problem};
 
+use super::refusals::refusal;
 use crate::error::Error;
 
 #[derive(Deserialize)]
@@ -34,12 +36,20 @@ impl From<Vec<ReceivedEntry>> for Batch {
     }
 }
 
+/// The most entries in one batch: more than fit into the largest body, if they are entries. Anything else costs its sender
+/// two bytes, and the server some hundred for the answer.
+pub(super) const MOST_ENTRIES: usize = 2 * BATCH_BYTES / 200;
+
 /// Reads the body of `POST /api/v1/entries`.
 ///
 /// # Errors
-/// [`Error::Malformed`] when the body as a whole is not JSON of the expected shape.
+/// [`Error::Malformed`] when the body as a whole is not JSON of the expected shape, [`Error::TooLarge`] for too many
+/// entries.
 pub fn read_push(body: &[u8]) -> Result<Batch, Error> {
     let raw: Raw<'_> = serde_json::from_slice(body).map_err(|_| Error::Malformed)?;
+    if raw.entries.len() > MOST_ENTRIES {
+        return Err(Error::TooLarge);
+    }
     let entries = raw
         .entries
         .into_iter()
@@ -53,7 +63,7 @@ pub fn read_push(body: &[u8]) -> Result<Batch, Error> {
 
 fn read_one(text: &str) -> Result<ReceivedEntry, Problem> {
     let held: ReceivedEntry = serde_json::from_str(text)
-        .map_err(|_| refusal(Code::Malformed, words::refusals::entry_unreadable().to_owned()))?;
+        .map_err(|_| refusal(Code::Malformed, words::refusals::entry_unreadable()))?;
     check(&held)?;
     Ok(held)
 }
@@ -61,10 +71,7 @@ fn read_one(text: &str) -> Result<ReceivedEntry, Problem> {
 fn check(held: &ReceivedEntry) -> Result<(), Problem> {
     let times = UnixMs(0)..=UnixMs::MAX;
     if held.received.is_some_and(|received| !times.contains(&received)) {
-        return Err(refusal(
-            Code::BadEnvelope,
-            words::refusals::time_outside_range().to_owned(),
-        ));
+        return Err(refusal(Code::BadEnvelope, words::refusals::time_outside_range()));
     }
     held.entry.check().map_err(|error| {
         refusal(
@@ -72,13 +79,4 @@ fn check(held: &ReceivedEntry) -> Result<(), Problem> {
             words::refusals::entry_not_taken(&error.to_string()),
         )
     })
-}
-
-/// The refusal of one entry.
-pub(super) fn refusal(code: Code, message: String) -> Problem {
-    Problem {
-        code,
-        message,
-        retry_after: None,
-    }
 }

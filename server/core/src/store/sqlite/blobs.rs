@@ -73,6 +73,10 @@ impl BlobTx for SqliteTx {
     async fn blob_count(&mut self) -> Result<u64, DatabaseError> {
         self.count("SELECT count(*) FROM blobs").await
     }
+
+    async fn blob_bytes(&mut self) -> Result<u64, DatabaseError> {
+        self.count("SELECT coalesce(sum(bytes), 0) FROM blobs").await
+    }
 }
 
 impl SqliteTx {

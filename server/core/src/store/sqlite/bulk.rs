@@ -2,10 +2,11 @@
 
 use sqlx::{QueryBuilder, Sqlite};
 
+use super::row_digest::{ColumnValue, FEED};
 use super::{SqliteTx, to_i64};
-use crate::store::{DatabaseError, NewEntry, StoredEntry};
+use crate::store::{DatabaseError, NewEntry, Numbered, StoredEntry};
 
-/// Rows in one insert. With at most 18 columns they stay well under SQLite's limit of 32,766 values.
+/// Rows in one insert. With at most 20 columns they stay well under SQLite's limit of 32,766 values.
 pub(super) const ROWS: usize = 500;
 
 impl SqliteTx {
@@ -22,6 +23,22 @@ impl SqliteTx {
                 row.push_bind(subject.id.0)
                     .push_bind(subject.kind.as_str().to_owned())
                     .push_bind(to_i64(stored.seq));
+            });
+            query.build().persistent(false).execute(&mut *self.tx).await?;
+        }
+        Ok(())
+    }
+
+    pub(super) async fn insert_numbers(&mut self, rows: &[Numbered]) -> Result<(), DatabaseError> {
+        for some in rows.chunks(ROWS) {
+            let mut query = QueryBuilder::new("INSERT INTO feed (seq, mark, entry, digest) ");
+            query.push_values(some, |row, numbered| {
+                let values: [ColumnValue<'_>; 3] = [
+                    to_i64(numbered.seq).into(),
+                    (&numbered.mark).into(),
+                    to_i64(numbered.entry).into(),
+                ];
+                FEED.push(row, &values);
             });
             query.build().persistent(false).execute(&mut *self.tx).await?;
         }

@@ -10,14 +10,12 @@ use sqlx::{AssertSqlSafe, Row, SqlitePool};
 
 use super::error::is_damage;
 use super::page::{Filling, limit};
-use super::rows::{self, COLUMNS};
-use super::{SqliteTx, digest, to_i64, to_u64};
+use super::{SqliteTx, digest, layout, row_digest, rows, to_i64, to_u64};
 use crate::store::{Budget, CheckTx, CheckedEntry, DatabaseError, DerivedRows, Page};
 
 impl CheckTx for SqliteTx {
     async fn entries_after(&mut self, seq: u64, budget: Budget) -> Result<Page<CheckedEntry>, DatabaseError> {
-        let sql =
-            format!("SELECT {COLUMNS}, e.sha256 FROM entries e WHERE e.seq > $1 ORDER BY e.seq LIMIT $2");
+        let sql = format!("{} WHERE e.seq > $1 ORDER BY e.seq LIMIT $2", digest::selecting());
         let query = sqlx::query(AssertSqlSafe(sql))
             .bind(to_i64(seq))
             .bind(limit(budget));
@@ -76,12 +74,27 @@ impl SqliteTx {
     }
 }
 
-/// What SQLite's own checks find (<https://sqlite.org/pragma.html#pragma_integrity_check>). Damage that stops them is a
-/// finding too.
+/// What SQLite's own checks find (<https://sqlite.org/pragma.html#pragma_integrity_check>), and what is not as this
+/// program has written it. Damage that stops them is a finding too.
 pub(super) async fn faults(pool: &SqlitePool) -> Result<Vec<String>, DatabaseError> {
-    match own_checks(pool).await {
-        Err(error) if is_damage(&error) => Ok(vec![format!("the database file cannot be read: {error}")]),
-        done => Ok(done?),
+    let mut faults = match own_checks(pool).await {
+        Err(error) if is_damage(&error) => {
+            return Ok(vec![format!("the database file cannot be read: {error}")]);
+        }
+        done => done?,
+    };
+    faults.extend(found(layout::faults(pool).await)?);
+    faults.extend(found(row_digest::faults(pool).await)?);
+    Ok(faults)
+}
+
+/// What was found; where the database cannot be read, that.
+fn found(read: Result<Vec<String>, DatabaseError>) -> Result<Vec<String>, DatabaseError> {
+    match read {
+        Err(DatabaseError::Damaged(_) | DatabaseError::Other(_)) => {
+            Ok(vec!["parts of the database cannot be read".to_owned()])
+        }
+        read => read,
     }
 }
 

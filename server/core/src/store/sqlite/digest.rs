@@ -1,19 +1,47 @@
 //! The digest that is stored with each entry, so that `waxend check` notices any change that this program did not make.
 
 use sha2::{Digest as _, Sha256};
+use shared::log::{DeviceId, UnixMs};
 use sqlx::sqlite::SqliteRow;
 use sqlx::{AssertSqlSafe, Row, Sqlite, SqlitePool, Transaction};
+use uuid::Uuid;
 
-use super::rows::{self, COLUMNS};
-use super::to_i64;
-use crate::store::{DatabaseError, StoredEntry};
+use super::rows::{self, COLUMNS, PUSHED};
+use super::{ms, to_i64};
+use crate::store::{DatabaseError, PushedBy, StoredEntry};
 
 /// Entries of an earlier version that get their digests in one transaction.
 const SOME: i64 = 1_000;
 
+/// All that a digest covers. An earlier version has not stored who has pushed an entry and when.
+#[derive(Debug, Clone)]
+struct WholeEntry {
+    stored: StoredEntry,
+    pushed_by: Option<DeviceId>,
+    arrived: Option<UnixMs>,
+}
+
+impl WholeEntry {
+    /// The entry in a row of [`selecting`].
+    fn read(row: &SqliteRow) -> Result<Self, DatabaseError> {
+        Ok(Self {
+            stored: rows::stored(row, 0)?,
+            pushed_by: row.try_get::<Option<Uuid>, _>("pushed_by")?.map(DeviceId),
+            arrived: row.try_get::<Option<i64>, _>("arrived")?.map(ms),
+        })
+    }
+
+    /// As [`Self::read`]; `None` if it cannot be read or is another one than was stored.
+    fn intact(row: &SqliteRow) -> Option<Self> {
+        let whole = Self::read(row).ok()?;
+        let stored: &[u8] = row.try_get("sha256").ok()?;
+        (stored == digest(&whole.stored, whole.pushed_by, whole.arrived)).then_some(whole)
+    }
+}
+
 /// The SHA-256 of all that is stored of an entry. What is hashed in which order never changes: digests that an earlier
 /// version has stored are compared with it.
-pub(super) fn digest(stored: &StoredEntry) -> [u8; 32] {
+fn digest(stored: &StoredEntry, pushed_by: Option<DeviceId>, arrived: Option<UnixMs>) -> [u8; 32] {
     let entry = &stored.held.entry;
     let numbers = [
         to_i64(stored.seq),
@@ -49,28 +77,50 @@ pub(super) fn digest(stored: &StoredEntry) -> [u8; 32] {
         hasher.update((text.len() as u64).to_be_bytes());
         hasher.update(text);
     }
+    // Where these are missing, nothing stands for them: so the digests of earlier versions still hold.
+    if let Some(device) = pushed_by {
+        hasher.update([1_u8]);
+        hasher.update(device.0.as_bytes());
+    }
+    if let Some(arrived) = arrived {
+        hasher.update([2_u8]);
+        hasher.update(arrived.0.to_be_bytes());
+    }
     hasher.finalize().into()
 }
 
-/// The entry in a row of [`COLUMNS`] and, after them, the digest; `None` if it cannot be read or is another one than was
-/// stored.
-pub(super) fn intact(row: &SqliteRow) -> Option<StoredEntry> {
-    let stored = rows::stored(row, 0).ok()?;
-    let sealed: Vec<u8> = row.try_get(COLUMNS.split(',').count()).ok()?;
-    (sealed == digest(&stored)).then_some(stored)
+/// The digest of an entry that is stored for the first time.
+pub(super) fn of_new(stored: &StoredEntry, pushed_by: PushedBy) -> [u8; 32] {
+    digest(stored, pushed_by.device, Some(pushed_by.at))
 }
 
-/// Stores the digest of an entry that was changed in this transaction.
-pub(super) async fn seal(tx: &mut Transaction<'static, Sqlite>, seq: u64) -> Result<(), DatabaseError> {
-    let sql = format!("SELECT {COLUMNS} FROM entries e WHERE e.seq = $1");
+/// The query for entries with all that their digests cover, and the digests. A condition can follow.
+pub(super) fn selecting() -> String {
+    format!("SELECT {COLUMNS}, {PUSHED}, e.sha256 FROM entries e")
+}
+
+/// The entry in a row of [`selecting`]; `None` if it cannot be read or is another one than was stored.
+pub(super) fn intact(row: &SqliteRow) -> Option<StoredEntry> {
+    WholeEntry::intact(row).map(|whole| whole.stored)
+}
+
+/// The digest of a stored entry after this change; `None` if the entry is not as it was stored. Its digest then has to stay
+/// as it is, so that the check still reports it.
+pub(super) async fn changed(
+    tx: &mut Transaction<'static, Sqlite>,
+    seq: u64,
+    change: impl FnOnce(&mut StoredEntry),
+) -> Result<Option<Vec<u8>>, DatabaseError> {
+    let sql = format!("{} WHERE e.seq = $1", selecting());
     let found = sqlx::query(AssertSqlSafe(sql))
         .bind(to_i64(seq))
         .fetch_optional(&mut **tx)
         .await?;
-    match found {
-        Some(row) => put(tx, &rows::stored(&row, 0)?).await,
-        None => Ok(()),
-    }
+    let whole = found.as_ref().and_then(WholeEntry::intact);
+    Ok(whole.map(|mut whole| {
+        change(&mut whole.stored);
+        digest(&whole.stored, whole.pushed_by, whole.arrived).to_vec()
+    }))
 }
 
 /// Gives the entries of earlier versions their digests. One that cannot be read gets none, which the check reports.
@@ -80,7 +130,8 @@ pub(super) async fn seal_former(writer: &SqlitePool) -> Result<(), DatabaseError
         return Ok(());
     }
     let sql = format!(
-        "SELECT {COLUMNS} FROM entries e WHERE e.sha256 IS NULL AND e.seq > $1 ORDER BY e.seq LIMIT {SOME}"
+        "{} WHERE e.sha256 IS NULL AND e.seq > $1 ORDER BY e.seq LIMIT {SOME}",
+        selecting()
     );
     let mut last = Some(0);
     while let Some(after) = last {
@@ -89,8 +140,8 @@ pub(super) async fn seal_former(writer: &SqlitePool) -> Result<(), DatabaseError
             .bind(after)
             .fetch_all(&mut *tx)
             .await?;
-        for stored in found.iter().filter_map(|row| rows::stored(row, 0).ok()) {
-            put(&mut tx, &stored).await?;
+        for whole in found.iter().filter_map(|row| WholeEntry::read(row).ok()) {
+            put(&mut tx, &whole).await?;
         }
         tx.commit().await?;
         last = found.last().map(|row| row.try_get::<i64, _>(0)).transpose()?;
@@ -98,26 +149,24 @@ pub(super) async fn seal_former(writer: &SqlitePool) -> Result<(), DatabaseError
     Ok(())
 }
 
-async fn put(tx: &mut Transaction<'static, Sqlite>, stored: &StoredEntry) -> Result<(), DatabaseError> {
+async fn put(tx: &mut Transaction<'static, Sqlite>, whole: &WholeEntry) -> Result<(), DatabaseError> {
+    let digest = digest(&whole.stored, whole.pushed_by, whole.arrived);
     sqlx::query("UPDATE entries SET sha256 = $2 WHERE seq = $1")
-        .bind(to_i64(stored.seq))
-        .bind(digest(stored).to_vec())
+        .bind(to_i64(whole.stored.seq))
+        .bind(digest.to_vec())
         .execute(&mut **tx)
         .await?;
     Ok(())
 }
 
 #[cfg(test)]
-mod tests {
+pub(super) mod tests {
     use shared::log::entry::Stamp;
-    use shared::log::{
-        DeviceId, Entry, EntryId, MadeAt, PersonId, ReceivedEntry, Subject, SubjectId, SubjectKind, UnixMs,
-    };
-    use uuid::Uuid;
+    use shared::log::{Entry, EntryId, MadeAt, PersonId, ReceivedEntry, Subject, SubjectId, SubjectKind};
 
     use super::*;
 
-    fn sample() -> StoredEntry {
+    pub(in crate::store::sqlite) fn sample() -> StoredEntry {
         let id = Uuid::from_u128;
         let entry = Entry {
             id: EntryId(id(1)),
@@ -153,8 +202,16 @@ mod tests {
     #[test]
     fn what_is_hashed_never_changes() {
         assert_eq!(
-            hex::encode(digest(&sample())),
+            hex::encode(digest(&sample(), None, None)),
             "86cb147e4af82e7e57025f145f92c8b41756fe0e4ba682f533d0be8fc58c1459"
+        );
+        let pushed_by = PushedBy {
+            device: Some(DeviceId(Uuid::from_u128(16))),
+            at: UnixMs(17),
+        };
+        assert_eq!(
+            hex::encode(of_new(&sample(), pushed_by)),
+            "c0ffed7edfce7ba6468fcbe6307cce8d4b89ceaef4718673f4d3f3a23320f7e7"
         );
     }
 
@@ -179,11 +236,18 @@ mod tests {
             |stored| stored.held.entry.version += 1,
             |stored| stored.held.entry.body.clear(),
         ];
-        let mut seen = std::collections::BTreeSet::from([digest(&sample())]);
+        let mut seen = std::collections::BTreeSet::from([digest(&sample(), None, None)]);
         for change in changes {
             let mut other = sample();
             change(&mut other);
-            assert!(seen.insert(digest(&other)), "{other:?}");
+            assert!(seen.insert(digest(&other, None, None)), "{other:?}");
+        }
+        let [one, two] = [1, 2].map(|number| Some(DeviceId(Uuid::from_u128(number))));
+        for pushed_by in [None, one, two] {
+            for arrived in [None, Some(UnixMs(0)), Some(UnixMs(1))] {
+                let is_seen = (pushed_by, arrived) == (None, None);
+                assert_ne!(seen.insert(digest(&sample(), pushed_by, arrived)), is_seen);
+            }
         }
     }
 }

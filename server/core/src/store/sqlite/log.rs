@@ -14,38 +14,20 @@ use super::page::{Filling, limit};
 use super::rows::{self, COLUMNS};
 use super::{SqliteTx, digest, ms, to_i64, to_u64};
 use crate::store::{
-    Arrival, Blank, BlobHash, Budget, DatabaseError, LogTx, NewEntry, Numbered, Numbering, Page, StoredEntry,
+    Arrival, Blank, BlobHash, Budget, DatabaseError, LogTx, NewEntry, Numbered, Numbering, Page, PushedBy,
+    StoredEntry,
 };
 
 /// Ids in one query.
-const IDS: usize = 1_000;
+pub(super) const IDS: usize = 1_000;
 
 impl LogTx for SqliteTx {
     async fn counter(&mut self) -> Result<Numbering, DatabaseError> {
-        let row = sqlx::query("SELECT shop, epoch, seq, last_received, letters_given FROM counter")
-            .fetch_one(&mut *self.tx)
-            .await?;
-        Ok(Numbering {
-            shop: row.try_get(0)?,
-            epoch: row.try_get(1)?,
-            seq: to_u64(row.try_get(2)?)?,
-            last_received: ms(row.try_get(3)?),
-            letters_given: to_u64(row.try_get(4)?)?,
-        })
+        self.read_counter().await
     }
 
     async fn set_counter(&mut self, counter: &Numbering) -> Result<(), DatabaseError> {
-        sqlx::query(
-            "UPDATE counter SET shop = $1, epoch = $2, seq = $3, last_received = $4, letters_given = $5",
-        )
-        .bind(counter.shop)
-        .bind(counter.epoch)
-        .bind(to_i64(counter.seq))
-        .bind(counter.last_received.0)
-        .bind(to_i64(counter.letters_given))
-        .execute(&mut *self.tx)
-        .await?;
-        Ok(())
+        self.write_counter(counter).await
     }
 
     async fn stored(&mut self, ids: &[EntryId]) -> Result<Vec<StoredEntry>, DatabaseError> {
@@ -88,12 +70,18 @@ impl LogTx for SqliteTx {
         Ok(found)
     }
 
-    async fn insert(&mut self, entries: &[NewEntry]) -> Result<(), DatabaseError> {
+    async fn insert(&mut self, entries: &[NewEntry], pushed_by: PushedBy) -> Result<(), DatabaseError> {
+        let columns = COLUMNS.replace("e.", "");
+        let insert = format!("INSERT INTO entries ({columns}, pushed_by, arrived, sha256) ");
         for some in entries.chunks(ROWS) {
-            let columns = COLUMNS.replace("e.", "");
-            let mut query = QueryBuilder::new(format!("INSERT INTO entries ({columns}, sha256) "));
+            let mut query = QueryBuilder::new(insert.clone());
             query.push_values(some, |row, new| {
-                rows::push(row, &new.stored, digest::digest(&new.stored));
+                rows::push(
+                    row,
+                    &new.stored,
+                    pushed_by,
+                    digest::of_new(&new.stored, pushed_by),
+                );
             });
             query.build().persistent(false).execute(&mut *self.tx).await?;
         }
@@ -102,20 +90,20 @@ impl LogTx for SqliteTx {
     }
 
     async fn lower(&mut self, seq: u64, received: UnixMs) -> Result<(), DatabaseError> {
-        sqlx::query("UPDATE entries SET received = $2 WHERE seq = $1")
+        let lowered = |stored: &mut StoredEntry| stored.held.received = Some(received);
+        let digest = digest::changed(&mut self.tx, seq, lowered).await?;
+        sqlx::query("UPDATE entries SET received = $2, sha256 = coalesce($3, sha256) WHERE seq = $1")
             .bind(to_i64(seq))
             .bind(received.0)
+            .bind(digest)
             .execute(&mut *self.tx)
             .await?;
-        digest::seal(&mut self.tx, seq).await
+        Ok(())
     }
 
     async fn blank(&mut self, stored: &StoredEntry) -> Result<(), DatabaseError> {
         let seq = to_i64(stored.seq);
-        sqlx::query("UPDATE entries SET body = '' WHERE seq = $1")
-            .bind(seq)
-            .execute(&mut *self.tx)
-            .await?;
+        self.set_body(stored.seq, "").await?;
         sqlx::query("DELETE FROM named WHERE entry = $1")
             .bind(seq)
             .execute(&mut *self.tx)
@@ -125,30 +113,17 @@ impl LogTx for SqliteTx {
             .bind(stored.subject().id.0)
             .execute(&mut *self.tx)
             .await?;
-        digest::seal(&mut self.tx, stored.seq).await
+        Ok(())
     }
 
     async fn fill(&mut self, entry: &NewEntry) -> Result<(), DatabaseError> {
-        sqlx::query("UPDATE entries SET body = $2 WHERE seq = $1")
-            .bind(to_i64(entry.stored.seq))
-            .bind(entry.stored.held.entry.body.clone())
-            .execute(&mut *self.tx)
+        self.set_body(entry.stored.seq, &entry.stored.held.entry.body)
             .await?;
-        digest::seal(&mut self.tx, entry.stored.seq).await?;
         self.insert_links(std::slice::from_ref(entry)).await
     }
 
     async fn number(&mut self, rows: &[Numbered]) -> Result<(), DatabaseError> {
-        for some in rows.chunks(ROWS) {
-            let mut query = QueryBuilder::new("INSERT INTO feed (seq, mark, entry) ");
-            query.push_values(some, |mut row, numbered| {
-                row.push_bind(to_i64(numbered.seq))
-                    .push_bind(numbered.mark)
-                    .push_bind(to_i64(numbered.entry));
-            });
-            query.build().persistent(false).execute(&mut *self.tx).await?;
-        }
-        Ok(())
+        self.insert_numbers(rows).await
     }
 
     async fn mark_at(&mut self, seq: u64) -> Result<Option<Uuid>, DatabaseError> {
@@ -317,7 +292,7 @@ impl LogTx for SqliteTx {
 
 impl SqliteTx {
     /// Stores which subjects these entries concern and which blobs they name.
-    async fn insert_links(&mut self, entries: &[NewEntry]) -> Result<(), DatabaseError> {
+    pub(super) async fn insert_links(&mut self, entries: &[NewEntry]) -> Result<(), DatabaseError> {
         let about = entries
             .iter()
             .flat_map(|e| e.about.iter().map(|s| (s.0.as_bytes().to_vec(), e.stored.seq)));
@@ -335,6 +310,19 @@ impl SqliteTx {
             .await
     }
 
+    /// Replaces the body of an entry.
+    async fn set_body(&mut self, seq: u64, body: &str) -> Result<(), DatabaseError> {
+        let replaced = |stored: &mut StoredEntry| body.clone_into(&mut stored.held.entry.body);
+        let digest = digest::changed(&mut self.tx, seq, replaced).await?;
+        sqlx::query("UPDATE entries SET body = $2, sha256 = coalesce($3, sha256) WHERE seq = $1")
+            .bind(to_i64(seq))
+            .bind(body.to_owned())
+            .bind(digest)
+            .execute(&mut *self.tx)
+            .await?;
+        Ok(())
+    }
+
     /// The result of a query that counts rows.
     pub(super) async fn count(&mut self, sql: &'static str) -> Result<u64, DatabaseError> {
         to_u64(sqlx::query_scalar(sql).fetch_one(&mut *self.tx).await?)
@@ -349,7 +337,11 @@ impl SqliteTx {
 
     /// The entries of a join, each once, by the number they got when they were stored. `from` is the query after its
     /// columns and ends in `IN`.
-    async fn entries_where(&mut self, from: &str, ids: &[Uuid]) -> Result<Vec<StoredEntry>, DatabaseError> {
+    pub(super) async fn entries_where(
+        &mut self,
+        from: &str,
+        ids: &[Uuid],
+    ) -> Result<Vec<StoredEntry>, DatabaseError> {
         let mut found: Vec<StoredEntry> = Vec::new();
         for some in ids.chunks(IDS) {
             let mut query = listing(&format!("SELECT {COLUMNS} {from}"), some.iter().copied());

@@ -1,14 +1,25 @@
 //! The store on SQLite: one file in WAL mode, and every commit is on the disk before it is answered.
 
+mod aside;
 mod blobs;
 mod bulk;
 mod check;
+mod counter;
 mod digest;
 mod error;
+mod layout;
 mod log;
 mod members;
+mod mending;
+mod outline;
 mod page;
+mod repair;
+mod rights;
+mod row_digest;
 mod rows;
+mod scrubber;
+#[cfg(test)]
+mod tests;
 
 use std::path::Path;
 use std::time::Duration;
@@ -20,6 +31,7 @@ use sqlx::{AssertSqlSafe, Connection, Sqlite, SqliteConnection, SqlitePool, Tran
 use uuid::Uuid;
 
 use super::{DatabaseError, Store, StoreTx, TxMode};
+use scrubber::Scrubber;
 
 static MIGRATIONS: Migrator = sqlx::migrate!("../../migrations/sqlite");
 
@@ -27,6 +39,9 @@ static MIGRATIONS: Migrator = sqlx::migrate!("../../migrations/sqlite");
 const BUSY: Duration = Duration::from_secs(10);
 /// Connections for reading, besides the one for writing.
 const READERS: u32 = 4;
+/// How many rows a connection reads ahead of their reader, which are in memory meanwhile: of entries as large as they may
+/// be, 2 MB.
+const ROWS_AHEAD: usize = 8;
 
 /// A database in one SQLite file. Clones share its connections.
 #[derive(Debug, Clone)]
@@ -34,6 +49,7 @@ pub struct SqliteStore {
     // One connection, so that writers queue here and do not get `SQLITE_BUSY` from SQLite.
     writer: SqlitePool,
     readers: SqlitePool,
+    scrubber: Scrubber,
 }
 
 /// A transaction on the file.
@@ -43,8 +59,8 @@ pub struct SqliteTx {
 }
 
 impl SqliteStore {
-    /// Opens the file, creating it if it is not there, runs the migrations that it lacks, and gives a digest to the
-    /// entries that an earlier version has stored without.
+    /// Opens the file, creating it if it is not there, runs the migrations that it lacks, and gives a digest to what an
+    /// earlier version has stored without.
     ///
     /// `shop` and `epoch` are the ids of a new shop; an existing one keeps its own.
     ///
@@ -59,25 +75,23 @@ impl SqliteStore {
             .synchronous(SqliteSynchronous::Full)
             // Freed space is overwritten, so that erased content does not stay in unused parts of the file.
             .pragma("secure_delete", "ON")
+            .row_buffer_size(ROWS_AHEAD)
             .busy_timeout(BUSY);
         let writer = pool(1, BUSY * 3).connect_with(options.clone()).await?;
         MIGRATIONS
             .run(&writer)
             .await
             .map_err(|e| DatabaseError::Other(Box::new(e)))?;
-        sqlx::query(
-            "INSERT INTO counter (one, shop, epoch, seq, last_received, letters_given) \
-             VALUES (1, $1, $2, 0, 0, 0) ON CONFLICT DO NOTHING",
-        )
-        .bind(shop)
-        .bind(epoch)
-        .execute(&writer)
-        .await?;
+        counter::create(&writer, shop, epoch).await?;
         digest::seal_former(&writer).await?;
-        let readers = pool(READERS, BUSY)
-            .connect_with(options.create_if_missing(false))
-            .await?;
-        Ok(Self { writer, readers })
+        row_digest::seal_former(&writer).await?;
+        let options = options.create_if_missing(false);
+        let readers = pool(READERS, BUSY).connect_with(options.clone()).await?;
+        Ok(Self {
+            writer,
+            readers,
+            scrubber: Scrubber::new(pool(1, BUSY), options).await?,
+        })
     }
 
     /// Writes a consistent copy of the database to a new or empty file. Other transactions can read and write meanwhile.
@@ -97,6 +111,7 @@ impl SqliteStore {
 
     /// Closes every connection, which moves the write-ahead log into the file.
     pub async fn close(&self) {
+        self.scrubber.close().await;
         self.readers.close().await;
         self.writer.close().await;
     }
@@ -137,10 +152,7 @@ impl Store for SqliteStore {
 
     async fn scrub(&self) -> Result<(), DatabaseError> {
         // The write-ahead log still has the former content of the pages.
-        sqlx::query("PRAGMA wal_checkpoint(TRUNCATE)")
-            .execute(&self.writer)
-            .await?;
-        Ok(())
+        self.scrubber.empty_log().await
     }
 
     async fn try_write(&self) -> Result<(), DatabaseError> {

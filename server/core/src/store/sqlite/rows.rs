@@ -10,17 +10,21 @@ use sqlx::{Row, Sqlite};
 use uuid::Uuid;
 
 use super::{ms, to_i64, to_u64};
-use crate::store::{BlobHash, DatabaseError, StoredEntry};
+use crate::store::{BlobHash, DatabaseError, PushedBy, StoredEntry};
 
-/// The columns of `entries`, in the order [`push`] writes and [`stored`] reads them, without the digest.
+/// The columns of `entries`, in the order [`push`] writes and [`stored`] reads them.
 pub(super) const COLUMNS: &str = "e.seq, e.id, e.subject_kind, e.subject_id, e.subject_seq, e.stamp_ms, \
     e.counter, e.made_utc, e.made_offset, e.device, e.device_seq, e.person, e.over, e.kind, e.version, e.body, \
     e.received";
 
-/// Adds the values of an entry and its digest to an insert of many rows.
+/// The columns of `entries` that say who has pushed an entry and when. The digest covers them too.
+pub(super) const PUSHED: &str = "e.pushed_by, e.arrived";
+
+/// Adds the values of an entry, who has pushed it, and its digest to an insert of many rows.
 pub(super) fn push<'a>(
     mut row: Separated<'_, Sqlite, &'static str>,
     stored: &'a StoredEntry,
+    pushed_by: PushedBy,
     digest: [u8; 32],
 ) {
     let entry: &'a Entry = &stored.held.entry;
@@ -41,6 +45,8 @@ pub(super) fn push<'a>(
     row.push_bind(i64::from(entry.version));
     row.push_bind(entry.body.clone());
     row.push_bind(stored.held.received.map(|r| r.0));
+    row.push_bind(pushed_by.device.map(|device| device.0));
+    row.push_bind(pushed_by.at.0);
     row.push_bind(digest.to_vec());
 }
 

@@ -1,0 +1,104 @@
+//! What an entry says and what it is about, in words, where entries stand in a list.
+
+use serde_json::Value;
+use shared::log::body::{Body, field};
+use shared::log::{Entry, Subject, SubjectId, SubjectKind};
+use shared::price::minor::Minor;
+use shared::trade::{Goods, operations};
+
+use super::people::said_of;
+use crate::device::{DeviceError, Phone};
+use crate::shop::ShopContext;
+
+/// The most characters that are shown of a value.
+const SHOWN: usize = 200;
+
+/// What an entry says.
+pub(super) fn said_by(entry: &Entry, shop: ShopContext) -> String {
+    match Body::of(entry) {
+        Body::Person(person) => said_of(&person),
+        Body::Detail(detail) => set(&detail.field, &detail.value, shop),
+        Body::Erased(erased) => erases(erased.blob.as_deref()),
+        Body::ErasureAsked(asked) => erases(asked.blob.as_deref()),
+        _ => kind(&entry.kind),
+    }
+}
+
+/// A plain field and its value.
+fn set(name: &str, value: &Value, shop: ShopContext) -> String {
+    let price = field::priced_operation(name).zip(value.as_i64());
+    if let (Some((operation, minor)), Some((_, goods))) = (price, name.rsplit_once('/')) {
+        let goods = Goods::from(goods).words().to_lowercase();
+        let amount = shop.money(Minor(minor));
+        return words::shop::kept_aside::price(operations::name(operation), &goods, &amount);
+    }
+    let value = value.as_str().map_or_else(|| value.to_string(), str::to_owned);
+    let shown: String = value.chars().take(SHOWN).collect();
+    words::shop::kept_aside::field(&name.replace(['_', '/'], " "), &shown)
+}
+
+/// An erasure, or a request for one.
+fn erases(blob: Option<&str>) -> String {
+    let said = match blob {
+        Some(_) => words::shop::kept_aside::destroying(),
+        None => words::shop::kept_aside::erasing(),
+    };
+    said.to_owned()
+}
+
+/// The kind of an entry.
+fn kind(kind: &str) -> String {
+    let known = match kind {
+        "opened" => words::shop::kept_aside::new_record(),
+        "agreed" | "skipped" | "order" => words::shop::kept_aside::agreed_work(),
+        "photo" => words::shop::kept_aside::photograph(),
+        "step" | "redo" | "spent" => words::shop::kept_aside::work_done(),
+        "wait" | "wait_over" => words::shop::kept_aside::wait(),
+        "damage" | "taken_out" | "put_back" => words::shop::kept_aside::found_inside(),
+        "question" | "answer" => words::shop::kept_aside::question(),
+        "measured" => words::shop::kept_aside::measurement(),
+        "note" => words::shop::kept_aside::note(),
+        "payment" => words::shop::kept_aside::payment(),
+        "complaint" => words::shop::kept_aside::complaint(),
+        "checked" => words::shop::kept_aside::final_check(),
+        "handed_over" => words::shop::kept_aside::hand_over(),
+        "card_link" | "published" | "withdrawn" => words::shop::kept_aside::care_card(),
+        "retracted" => words::shop::kept_aside::taking_back(),
+        "same_as" => words::shop::kept_aside::joining(),
+        other => return words::shop::kept_aside::of_a_newer_app(other),
+    };
+    known.to_owned()
+}
+
+/// What an entry is about, as far as this device knows it.
+pub(super) async fn about(phone: &Phone, subject: &Subject) -> Result<String, DeviceError> {
+    if subject.kind == SubjectKind::Shop {
+        return Ok(words::shop::kept_aside::the_shop().to_owned());
+    }
+    let held = phone.entries_about(subject.id).await?;
+    let summary = match held.iter().find_map(|held| pair_of(&held.entry)) {
+        Some(pair) => phone.summaries(&[pair]).await?.pop(),
+        None => None,
+    };
+    let Some(summary) = summary else {
+        return Ok(words::shop::kept_aside::not_known_here().to_owned());
+    };
+    if subject.kind == SubjectKind::Customer && !summary.customer.is_empty() {
+        return Ok(words::shop::kept_aside::customer(&summary.customer));
+    }
+    let own = summary.jobs.iter().find(|job| job.id == subject.id);
+    let number = own.or(summary.jobs.first()).map_or("", |job| job.tag.as_str());
+    Ok(match number {
+        "" => summary.name().to_owned(),
+        number => words::shop::kept_aside::pair_with_number(number, summary.name()),
+    })
+}
+
+/// The pair that an entry is about, or for which it opens a job.
+fn pair_of(entry: &Entry) -> Option<SubjectId> {
+    match (&entry.subject.kind, Body::of(entry)) {
+        (SubjectKind::Pair, _) => Some(entry.subject.id),
+        (_, Body::Opened(opened)) => opened.pair,
+        _ => None,
+    }
+}
