@@ -87,7 +87,8 @@ pub enum Command {
     AskMissing(Vec<Holding>),
     /// Mark these entries as unacknowledged again, keeping their `received`. Answer: [`Event::Stored`].
     MarkUnsent(Vec<EntryId>),
-    /// Mark every stored blob as not confirmed, and store the progress. Answer: [`Event::Stored`].
+    /// Mark every stored blob as not confirmed, mark what the server keeps for a repairer as unacknowledged, and store the
+    /// progress. Answer: [`Event::Stored`].
     UnconfirmBlobs(Progress),
     /// Mark those of these blobs that the device has as not confirmed: the server lacks them. Answer:
     /// [`Event::Stored`].
