@@ -119,6 +119,15 @@ async fn execute(data: &Path, sql: &'static str) -> u64 {
     done.rows_affected()
 }
 
+/// Deletes 200 entries from all over the shop.
+async fn delete_two_hundred(data: &Path) {
+    let deleted = execute(
+        data,
+        "DELETE FROM entries WHERE seq IN (SELECT seq FROM entries ORDER BY seq % 7, seq LIMIT 200)",
+    );
+    assert_eq!(deleted.await, 200);
+}
+
 /// The numbers of the pages that hold entries, from 1. Bodies that are too long for one page are left out.
 async fn pages_of_entries(database: &Path) -> Vec<usize> {
     let mut database = connect(database).await;
@@ -172,11 +181,7 @@ async fn two_hundred_deleted_entries_are_noticed() {
     let folder = scratch();
     let data = folder.path().join("data");
     shop_of(30, false, &data).await;
-    let deleted = execute(
-        &data,
-        "DELETE FROM entries WHERE seq IN (SELECT seq FROM entries ORDER BY seq % 7, seq LIMIT 200)",
-    );
-    assert_eq!(deleted.await, 200);
+    delete_two_hundred(&data).await;
     let checked = run(WAXEND, &data, &["check"]);
     let said = String::from_utf8(checked.stdout).unwrap();
     assert_eq!(checked.status.code(), Some(1), "{said}");

@@ -17,13 +17,18 @@ const HOUR_MS: i64 = 3_600_000;
 
 /// Joins the device with this number. Returns its token.
 async fn join(shop: &MemoryShop, number: u32) -> Result<String, Error> {
+    join_with(shop, number, None).await
+}
+
+/// Joins the device with this number, which has this token from before. Returns its new one.
+async fn join_with(shop: &MemoryShop, number: u32, token: Option<&str>) -> Result<String, Error> {
     let request = JoinRequest {
         code: shop.join_code(Role::Repairer).await?.code,
         device: Pen::new(number).device,
         name: "Bench phone".to_owned(),
         shop: None,
     };
-    Ok(shop.join(&request).await?.token)
+    Ok(shop.join_with(&request, token).await?.token)
 }
 
 /// A shop whose clock shows [`NOW`].
@@ -96,13 +101,7 @@ async fn an_older_database_brings_no_token_back() {
     let [stolen, replaced] = [join(&shop, 1).await.unwrap(), join(&shop, 2).await.unwrap()];
     let older = household.store.snapshot();
     shop.revoke(Pen::new(1).device).await.unwrap();
-    let request = JoinRequest {
-        code: shop.join_code(Role::Repairer).await.unwrap().code,
-        device: Pen::new(2).device,
-        name: "Bench phone".to_owned(),
-        shop: None,
-    };
-    shop.join_with(&request, Some(&replaced)).await.unwrap();
+    join_with(&shop, 2, Some(&replaced)).await.unwrap();
 
     household.store.roll_back(&older);
     let shop = household.open().await;
@@ -124,13 +123,7 @@ async fn an_older_database_shuts_no_device_out_whose_token_was_replaced_or_has_e
     }
     let older = household.store.snapshot();
     shop.revoke(Pen::new(1).device).await.unwrap();
-    let request = JoinRequest {
-        code: shop.join_code(Role::Repairer).await.unwrap().code,
-        device: Pen::new(2).device,
-        name: "Bench phone".to_owned(),
-        shop: None,
-    };
-    shop.join_with(&request, Some(&tokens[1])).await.unwrap();
+    join_with(&shop, 2, Some(&tokens[1])).await.unwrap();
     household.world.advance(GOOD_MS + 1);
     assert!(matches!(
         shop.member_of(&tokens[2]).await,

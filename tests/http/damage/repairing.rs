@@ -9,7 +9,7 @@ use shared::sync::messages::{MissingBlobsAnswer, PullAnswer};
 use support::running::{Client, Server, run};
 use support::sample::{Pen, picture};
 
-use super::{DAMAGE, execute, scratch, shop_of, wrong};
+use super::{DAMAGE, delete_two_hundred, execute, scratch, shop_of, wrong};
 use crate::restoring::offer_everything;
 use crate::{WAXEND, change, server};
 
@@ -87,11 +87,7 @@ async fn entries_that_are_gone_are_told_and_asked_for() {
     let folder = scratch();
     let data = folder.path().join("data");
     shop_of(30, false, &data).await;
-    let deleted = execute(
-        &data,
-        "DELETE FROM entries WHERE seq IN (SELECT seq FROM entries ORDER BY seq % 7, seq LIMIT 200)",
-    );
-    assert_eq!(deleted.await, 200);
+    delete_two_hundred(&data).await;
     let before = text_of(&data, "SELECT hex(epoch) FROM counter").await;
     let out = repair(&data);
     assert_eq!(out.status.code(), Some(1), "{out:?}");
